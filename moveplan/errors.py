@@ -1,0 +1,100 @@
+"""What can go wrong, as values and as exceptions; each exception has one exit status."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """One thing that is wrong, in the keeper's words.
+
+    Parameters
+    ----------
+    message : str
+        What is wrong, without the place. [-]
+    where : str
+        ``FILE:LINE KEY`` or as much of it as is known; empty where no place fits. [-]
+    remedy : str
+        How to mend it; empty where nothing is known that would help. [-]
+    """
+
+    message: str
+    where: str = ""
+    remedy: str = ""
+
+    def __str__(self) -> str:
+        text = f"{self.where}: {self.message}" if self.where else self.message
+        return f"{text}; {self.remedy}" if self.remedy else text
+
+
+class MoveplanError(Exception):
+    """Anything the program expects to go wrong; never shown with a traceback."""
+
+    exit_status: ClassVar[int] = 1
+
+
+class PlanFileError(MoveplanError):
+    """The command line or the plan file is wrong.
+
+    Parameters
+    ----------
+    problems : tuple of Problem
+        Every problem found, sorted by place. [-]
+    file_name : str
+        The file they stand in. [-]
+    """
+
+    exit_status = 2
+
+    def __init__(self, problems: tuple[Problem, ...], file_name: str = "") -> None:
+        super().__init__("\n".join(map(str, problems)))
+        self.problems = problems
+        self.file_name = file_name
+
+
+class CannotBeDoneError(MoveplanError):
+    """The plan is sound but cannot be carried out as written.
+
+    Parameters
+    ----------
+    problems : tuple of Problem
+        The reasons, with the ways out as remedies. [-]
+    """
+
+    exit_status = 1
+
+    def __init__(self, problems: tuple[Problem, ...]) -> None:
+        super().__init__("\n".join(map(str, problems)))
+        self.problems = problems
+
+
+class OutputError(MoveplanError):
+    """An output could not be written; nothing half-written is left."""
+
+    exit_status = 3
+
+
+class OutOfRangeError(MoveplanError):
+    """A value lies outside the range in which a formula holds.
+
+    Parameters
+    ----------
+    argument : str
+        Name of the argument, with its unit as suffix, such as ``temperature_c``. [-]
+    value : object
+        The value that was given. [-]
+    low, high : float
+        The range, in the unit of the argument. [-]
+    source : str
+        Where the range comes from. [-]
+    """
+
+    def __init__(self, argument: str, value: object, low: float, high: float, source: str) -> None:
+        super().__init__(f"{argument} = {value} is outside {low:g} to {high:g} ({source})")
+        self.argument = argument
+        self.value = value
+        self.low = low
+        self.high = high
+        self.source = source
