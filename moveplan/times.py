@@ -25,7 +25,7 @@ class Interval:
 
     @property
     def minutes(self) -> int:
-        """Length of the stretch. [min]"""
+        """Length of the stretch in minutes."""
         return self.finish - self.start
 
     def overlaps(self, other: Interval) -> bool:

@@ -162,7 +162,7 @@ class Task:
 
     @property
     def minutes(self) -> int:
-        """The likely duration, what is planned. [min]"""
+        """The likely duration, what is planned, in minutes."""
         return round(self.estimate.likely)
 
     @property
