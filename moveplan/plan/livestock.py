@@ -1,0 +1,53 @@
+"""The animals."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class Livestock:
+    """Animals of one kind in one system.
+
+    Parameters
+    ----------
+    id, name : str
+        Identity and what to print. [-]
+    kind : str
+        Id of the kind in the table of kinds. [-]
+    count : int
+        How many live there now. [-]
+    size_cm : float
+        Length of one, or the width of a colony across. [cm]
+    mass_g : float or None
+        Mass of one where the keeper knows it. [g]
+    temperament : str
+        ``timid``, ``peaceful``, ``territorial`` or ``predator``. [-]
+    system : str
+        Id of the system it lives in. [-]
+    value : Decimal
+        What one is worth, in the plan's currency. [-]
+    leaves : int
+        How many find a new keeper before the move. [-]
+    sick : int
+        How many are ill and must not travel. [-]
+    boarded : str
+        Id of a boarding place where they wait meanwhile; empty: they travel with the system. [-]
+    wished : bool
+        Not there yet: the keeper wants to add it after the move. [-]
+    """
+
+    id: str
+    name: str
+    kind: str
+    count: int
+    size_cm: float
+    mass_g: float | None
+    temperament: str
+    system: str
+    value: Decimal
+    leaves: int = 0
+    sick: int = 0
+    boarded: str = ""
+    wished: bool = False

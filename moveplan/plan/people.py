@@ -1,0 +1,134 @@
+"""People and vehicles."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from moveplan.hours import Absence, HoursRule
+
+
+@dataclass(frozen=True, slots=True)
+class Helper:
+    """Somebody who takes part, the keeper included.
+
+    Parameters
+    ----------
+    id, name : str
+        Identity and what to print. [-]
+    lifts, drives, cares : bool
+        Whether they lift heavy things, drive the vehicle, and handle animals. [-]
+    hours : tuple of HoursRule
+        When they have time, ordinary days. [-]
+    moving_day_hours : tuple of HoursRule
+        When they have time on the moving day; rule ignored, minutes count. [-]
+    absences : tuple of Absence
+        Days off. [-]
+    holidays_off : bool
+        Whether public holidays of the country are days off. [-]
+    cost_per_hour : Decimal
+        Pay in the plan's currency. [-]
+    place : str
+        Id of the place where they start from; empty: the old home. [-]
+    """
+
+    id: str
+    name: str
+    lifts: bool
+    drives: bool
+    cares: bool
+    hours: tuple[HoursRule, ...]
+    moving_day_hours: tuple[HoursRule, ...]
+    absences: tuple[Absence, ...]
+    holidays_off: bool
+    cost_per_hour: Decimal
+    place: str
+
+
+@dataclass(frozen=True, slots=True)
+class Vehicle:
+    """A van, a car, a trailer.
+
+    Parameters
+    ----------
+    id, name : str
+        Identity and what to print. [-]
+    payload_kg : float
+        What it may carry, driver and passengers already taken off. [kg]
+    load_length_m, load_width_m, load_height_m : float
+        Load space. [m]
+    seats : int
+        Driver included. [-]
+    hired : bool
+        Whether it is hired by the day. [-]
+    hire_from, hire_until : int or None
+        Hire window, UTC; None: open. [min]
+    hours : tuple of HoursRule
+        Hours of the day in which it may be used. [-]
+    cost_per_day, cost_per_km : Decimal
+        In the plan's currency. [-]
+    air_temperature_c : float
+        Coldest or hottest expected air in the load space, whichever is further from the animals' water. [°C]
+    """
+
+    id: str
+    name: str
+    payload_kg: float
+    load_length_m: float
+    load_width_m: float
+    load_height_m: float
+    seats: int
+    hired: bool
+    hire_from: int | None
+    hire_until: int | None
+    hours: tuple[HoursRule, ...]
+    cost_per_day: Decimal
+    cost_per_km: Decimal
+    air_temperature_c: float
+
+
+@dataclass(frozen=True, slots=True)
+class Contact:
+    """Somebody to ring.
+
+    Parameters
+    ----------
+    id, name, role, phone : str
+        Role in words, such as "vet". [-]
+    """
+
+    id: str
+    name: str
+    role: str
+    phone: str
+
+
+@dataclass(frozen=True, slots=True)
+class Boarding:
+    """Somewhere animals may wait in somebody else's filtered tank.
+
+    Parameters
+    ----------
+    id, name : str
+        Identity and what to print. [-]
+    place : str
+        Id of the place. [-]
+    volume_l : float
+        Filtered water it offers. [l]
+    takes : tuple of str
+        Groups of animals it takes, ``fish``, ``corals``, ``invertebrates``. [-]
+    cost_per_day : Decimal
+        In the plan's currency. [-]
+    first, last : date or None
+        Days on which it is open; None: always. [-]
+    """
+
+    id: str
+    name: str
+    place: str
+    volume_l: float
+    takes: tuple[str, ...]
+    cost_per_day: Decimal
+    first: date | None = None
+    last: date | None = None
