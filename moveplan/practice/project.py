@@ -1,0 +1,209 @@
+"""A move as a project: its network, the way of every animal, its loads, water and cautions."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from moveplan.errors import Problem
+from moveplan.estimate import Estimate
+from moveplan.network.graph import Network
+from moveplan.plan.move import Assumption, Plan
+from moveplan.quantities.safe_time import SafeTime
+from moveplan.scheduling.problem import SchedulingProblem
+
+
+@dataclass(frozen=True, slots=True)
+class Moment:
+    """The start or the finish of a task.
+
+    Parameters
+    ----------
+    task : str
+        Id of the task. [-]
+    edge : str
+        ``start`` or ``finish``. [-]
+    """
+
+    task: str
+    edge: Literal["start", "finish"]
+
+
+@dataclass(frozen=True, slots=True)
+class Stop:
+    """One stretch of an animal's way, in one place and container.
+
+    Parameters
+    ----------
+    where : str
+        Place or vehicle in words for people, such as ``Mill Terrace`` or ``Hired long van``. [-]
+    container : str
+        The system or container in words, such as ``Display reef`` or ``2 × 12 l bag``. [-]
+    since : Moment or None
+        When it begins; None: it has been there from the beginning. [-]
+    until : Moment or None
+        When it ends; None: it stays there. [-]
+    safe : SafeTime or None
+        Safe time, only in unfiltered containers. Neighbouring stops with the same container and safe time are
+        one stay. [-]
+    """
+
+    where: str
+    container: str
+    since: Moment | None
+    until: Moment | None
+    safe: SafeTime | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Route:
+    """The way of one group of animals, without a hole.
+
+    Parameters
+    ----------
+    livestock : str
+        Id of the group in the plan. [-]
+    name : str
+        What to print. [-]
+    count : int
+        How many travel. [-]
+    stops : tuple of Stop
+        In order. [-]
+    allowance_min : int
+        P90 less likely of the tasks inside the container stay, taken off the safe time. [min]
+    """
+
+    livestock: str
+    name: str
+    count: int
+    stops: tuple[Stop, ...]
+    allowance_min: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """A danger, the usual care, and whose word decides.
+
+    Parameters
+    ----------
+    id, text, source : str
+        Identity, the words, and where they come from. [-]
+    """
+
+    id: str
+    text: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class LoadItem:
+    """Something that travels.
+
+    Parameters
+    ----------
+    name : str
+        What to print. [-]
+    kg : float
+        Likely mass. [kg]
+    length_m, width_m, height_m : float
+        Outer size; 0 where it does not matter. [m]
+    fragile : bool
+        Whether nothing may stand on it. [-]
+    livestock : bool
+        Whether animals are in it: last on, first off. [-]
+    """
+
+    name: str
+    kg: float
+    length_m: float = 0.0
+    width_m: float = 0.0
+    height_m: float = 0.0
+    fragile: bool = False
+    livestock: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """What one vehicle carries on one trip, in the order of loading.
+
+    Parameters
+    ----------
+    vehicle : str
+        Id of the vehicle. [-]
+    trip : int
+        1 is the first. [-]
+    items : tuple of LoadItem
+        First in first. [-]
+    """
+
+    vehicle: str
+    trip: int
+    items: tuple[LoadItem, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Water:
+    """The water of the move.
+
+    Parameters
+    ----------
+    kept, new, spare, purified : Estimate
+        Litres of old water kept, new salt water, spare salt water, and purified water for both. [l]
+    salt : Estimate
+        Dry mix. [kg]
+    """
+
+    kept: Estimate
+    new: Estimate
+    spare: Estimate
+    purified: Estimate
+    salt: Estimate
+
+
+@dataclass(frozen=True, slots=True)
+class Project:
+    """Everything that practice says about one plan.
+
+    Parameters
+    ----------
+    plan : Plan
+        What it is about. [-]
+    way : str
+        The way of moving; empty for own tasks. [-]
+    network : Network
+        Tasks and links. [-]
+    scheduling : SchedulingProblem
+        The same with people, vehicles, gear and days. [-]
+    routes : tuple of Route
+        Where every group of animals is. [-]
+    loads : tuple of Load
+        What travels. [-]
+    water : Water or None
+        None for own tasks. [-]
+    quantities : tuple of (str, Estimate)
+        Named estimates worth showing, in the order of reading. [-]
+    cautions : tuple of Caution
+        Those that some task names. [-]
+    assumptions : tuple of Assumption
+        The plan's and those that practice added. [-]
+    unsafe : tuple of Problem
+        Why it would be unsafe, as far as is known before scheduling. [-]
+    impossible : tuple of Problem
+        Why it cannot be done whatever the schedule, with proof. [-]
+    findings : tuple of Problem
+        Things to know that stop nothing. [-]
+    """
+
+    plan: Plan
+    way: str
+    network: Network
+    scheduling: SchedulingProblem
+    routes: tuple[Route, ...] = ()
+    loads: tuple[Load, ...] = ()
+    water: Water | None = None
+    quantities: tuple[tuple[str, Estimate], ...] = ()
+    cautions: tuple[Caution, ...] = ()
+    assumptions: tuple[Assumption, ...] = ()
+    unsafe: tuple[Problem, ...] = ()
+    impossible: tuple[Problem, ...] = ()
+    findings: tuple[Problem, ...] = ()
