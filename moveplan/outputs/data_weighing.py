@@ -1,0 +1,205 @@
+"""Animals, water, loads, money and risk as data."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from moveplan.outputs.livestock import DatedRoute, DatedStop, Stay, dated_routes
+from moveplan.outputs.numbers import plain, whole
+from moveplan.outputs.outlook import Outlook
+from moveplan.practice.project import Load
+from moveplan.risk.summary import Percentiles, RegisterEntry, RiskSummary
+from moveplan.times import iso
+
+_Stamp = Callable[[int], str]
+
+
+def _stamp(outlook: Outlook) -> _Stamp:
+    zone = outlook.project.plan.zone
+    return lambda minutes: iso(minutes, zone)
+
+
+def livestock_data(outlook: Outlook) -> list[dict[str, Any]]:
+    """Say where every group of animals is, and how long it may be in its container.
+
+    Parameters
+    ----------
+    outlook : Outlook
+        What was found. [-]
+    """
+    stamp = _stamp(outlook)
+    return [_animal(dated, stamp) for dated in dated_routes(outlook)]
+
+
+def _animal(dated: DatedRoute, stamp: _Stamp) -> dict[str, Any]:
+    return {
+        "id": dated.route.livestock,
+        "name": dated.route.name,
+        "count": dated.route.count,
+        "route": [_stop(stop, stamp) for stop in dated.stops],
+        "stays": [_stay(stay, stamp) for stay in dated.stays],
+        **_margin(dated),
+    }
+
+
+def _stop(stop: DatedStop, stamp: _Stamp) -> dict[str, Any]:
+    return {
+        "where": stop.where,
+        "container": stop.container,
+        "from": stamp(stop.span.start),
+        "until": stamp(stop.span.finish),
+    }
+
+
+def _stay(stay: Stay, stamp: _Stamp) -> dict[str, Any]:
+    safe = stay.safe.estimate
+    return {
+        "where": ", ".join(stay.where),
+        "container": stay.container,
+        "from": stamp(stay.span.start),
+        "until": stamp(stay.span.finish),
+        "safe_low_minutes": whole(safe.low),
+        "safe_likely_minutes": whole(safe.likely),
+        "safe_high_minutes": whole(safe.high),
+        "limited_by": stay.safe.limited_by,
+        "basis": safe.basis,
+    }
+
+
+def _margin(dated: DatedRoute) -> dict[str, Any]:
+    tightest = dated.tightest
+    if tightest is None:
+        return {}
+    return {
+        "safe_minutes": whole(tightest.safe.estimate.low),
+        "planned_minutes": tightest.span.minutes,
+        "allowance_minutes": dated.route.allowance_min,
+        "limited_by": tightest.safe.limited_by,
+    }
+
+
+def water_data(outlook: Outlook) -> dict[str, Any] | None:
+    """Give the likely litres and the dry mix; None where there is no water.
+
+    Parameters
+    ----------
+    outlook : Outlook
+        What was found. [-]
+    """
+    water = outlook.project.water
+    if water is None:
+        return None
+    return {
+        "kept_litres": plain(water.kept.likely, 1),
+        "new_litres": plain(water.new.likely, 1),
+        "spare_litres": plain(water.spare.likely, 1),
+        "purified_litres": plain(water.purified.likely, 1),
+        "salt_kg": plain(water.salt.likely, 2),
+    }
+
+
+def loads_data(outlook: Outlook) -> list[dict[str, Any]]:
+    """List what each vehicle carries on each trip; a total is the sum of what is printed.
+
+    Parameters
+    ----------
+    outlook : Outlook
+        What was found. [-]
+    """
+    return [_load(load) for load in outlook.project.loads]
+
+
+def _load(load: Load) -> dict[str, Any]:
+    items = [{"name": item.name, "kg": plain(item.kg, 1)} for item in load.items]
+    total = plain(sum(round(item.kg, 1) for item in load.items), 1)
+    return {"vehicle": load.vehicle, "trip": load.trip, "items": items, "total_kg": total}
+
+
+def cost_data(outlook: Outlook) -> dict[str, Any] | None:
+    """Give the bill; None where it was not computed.
+
+    Parameters
+    ----------
+    outlook : Outlook
+        What was found. [-]
+    """
+    cost = outlook.cost
+    if cost is None:
+        return None
+    extra = {"reserve": cost.reserve, "expected_loss": cost.expected_loss}
+    return {
+        "currency": cost.currency,
+        "lines": [
+            {
+                "item": line.item,
+                "name": line.name,
+                "group": line.group,
+                "quantity": plain(line.quantity, 4),
+                "unit": line.unit,
+                "unit_price": plain(line.unit_price, 4),
+                "amount": plain(line.amount, 2),
+                "provenance": line.provenance.value,
+                "basis": line.basis,
+            }
+            for line in cost.lines
+        ],
+        "total": plain(cost.total, 2),
+        **{key: plain(value, 2) for key, value in extra.items() if value is not None},
+    }
+
+
+def risk_data(outlook: Outlook) -> dict[str, Any] | None:
+    """Give what was simulated and the register; None where neither was.
+
+    Parameters
+    ----------
+    outlook : Outlook
+        What was found. [-]
+    """
+    risk = outlook.risk
+    if risk is None:
+        return None
+    return {
+        "runs": risk.runs,
+        "seed": risk.seed,
+        **(_simulated(risk, _stamp(outlook)) if risk.runs else {}),
+        "register": [_entry(entry) for entry in risk.register],
+    }
+
+
+def _simulated(risk: RiskSummary, stamp: _Stamp) -> dict[str, Any]:
+    milestones = {"ready": risk.ready, "settled": risk.settled, "finish": risk.finish}
+    return {
+        **{name: _quantiles(found, stamp) for name, found in milestones.items() if found is not None},
+        "criticality": {task: plain(share, 4) for task, share in risk.criticality},
+        "livestock_over_limit": {animal: plain(share, 4) for animal, share in risk.over_limit},
+        "start_by": [
+            {"task": one.task, "date": stamp(one.latest), "confidence": plain(one.confidence, 4)}
+            for one in risk.start_by
+        ],
+    }
+
+
+def _quantiles(found: Percentiles, stamp: _Stamp) -> dict[str, str]:
+    return {
+        "p10": stamp(found.p10),
+        "p50": stamp(found.p50),
+        "p80": stamp(found.p80),
+        "p95": stamp(found.p95),
+    }
+
+
+def _entry(entry: RegisterEntry) -> dict[str, Any]:
+    return {
+        "id": entry.id,
+        "event": entry.event,
+        "trigger": entry.trigger,
+        "probability": plain(entry.probability, 4),
+        "cost": plain(entry.cost, 2),
+        "delay_minutes": entry.delay_min,
+        "response": entry.response,
+        "who": entry.who,
+        "provenance": entry.provenance.value,
+        "tasks": list(entry.tasks),
+    }

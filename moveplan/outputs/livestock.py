@@ -1,0 +1,159 @@
+"""Where every group of animals is, minute by minute: routes hung on the schedule, without a hole."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from itertools import pairwise
+
+from moveplan.outputs.outlook import Outlook
+from moveplan.practice.project import Moment, Route, Stop
+from moveplan.quantities.safe_time import SafeTime
+from moveplan.scheduling.schedule import Placement
+from moveplan.times import Interval
+
+
+@dataclass(frozen=True, slots=True)
+class DatedStop:
+    """One stop of a route with its hours.
+
+    Parameters
+    ----------
+    where, container : str
+        Place or vehicle, and system or container, in words. [-]
+    span : Interval
+        From arriving to leaving, UTC. [min]
+    safe : SafeTime or None
+        Safe time, only in unfiltered containers. [min]
+    """
+
+    where: str
+    container: str
+    span: Interval
+    safe: SafeTime | None
+
+
+@dataclass(frozen=True, slots=True)
+class Stay:
+    """One unbroken time in one unfiltered container, wherever the container is carried.
+
+    Parameters
+    ----------
+    where : tuple of str
+        Places and vehicles it passes, in order. [-]
+    container : str
+        The container in words. [-]
+    span : Interval
+        From closing to opening, UTC. [min]
+    safe : SafeTime
+        How long it may last and what ends it. [min]
+    """
+
+    where: tuple[str, ...]
+    container: str
+    span: Interval
+    safe: SafeTime
+
+    @property
+    def margin_min(self) -> float:
+        """Low end of the safe time less what is planned; infinite where there is no limit."""
+        return self.safe.estimate.low - self.span.minutes
+
+
+@dataclass(frozen=True, slots=True)
+class DatedRoute:
+    """The way of one group of animals with its hours.
+
+    Parameters
+    ----------
+    route : Route
+        What practice says. [-]
+    stops : tuple of DatedStop
+        In order, each beginning where the one before ends. [-]
+    stays : tuple of Stay
+        Its times in unfiltered containers, in order. [-]
+    """
+
+    route: Route
+    stops: tuple[DatedStop, ...]
+    stays: tuple[Stay, ...]
+
+    @property
+    def tightest(self) -> Stay | None:
+        """The stay with the least margin; None where the group is never in a container."""
+        return min(self.stays, key=lambda stay: (stay.margin_min, -stay.span.minutes), default=None)
+
+
+def dated_routes(outlook: Outlook) -> tuple[DatedRoute, ...]:
+    """Hang the routes of a project on its schedule.
+
+    Parameters
+    ----------
+    outlook : Outlook
+        A plan with its schedule. [-]
+
+    Returns
+    -------
+    tuple of DatedRoute
+        One a group, in the order of the project; none where there is no schedule. [-]
+    """
+    placements = {placement.task: placement for placement in outlook.schedule.placements}
+    if not placements:
+        return ()
+    whole = Interval(
+        min(outlook.project.scheduling.start, *(placement.start for placement in placements.values())),
+        max(placement.finish for placement in placements.values()),
+    )
+    return tuple(_dated(route, placements, whole) for route in outlook.project.routes)
+
+
+def _dated(route: Route, placements: Mapping[str, Placement], whole: Interval) -> DatedRoute:
+    edges = [
+        whole.start,
+        *(_change(one, other, placements, whole) for one, other in pairwise(route.stops)),
+        whole.finish,
+    ]
+    stops = tuple(
+        DatedStop(stop.where, stop.container, Interval(since, until), stop.safe)
+        for stop, (since, until) in zip(route.stops, pairwise(edges), strict=True)
+        if since < until
+    )
+    return DatedRoute(route, stops, _stays(stops))
+
+
+def _change(one: Stop, other: Stop, placements: Mapping[str, Placement], whole: Interval) -> int:
+    """Minute at which one stop gives way to the next; in doubt the container gets the time."""
+    ends = [
+        _at(moment, placements, whole.finish) for moment in (one.until, other.since) if moment is not None
+    ]
+    if not ends:
+        return whole.finish
+    if one.safe is not None:
+        return max(ends)
+    return min(ends) if other.safe is not None else ends[-1]
+
+
+def _at(moment: Moment, placements: Mapping[str, Placement], otherwise: int) -> int:
+    placement = placements.get(moment.task)
+    if placement is None:
+        return otherwise
+    return placement.start if moment.edge == "start" else placement.finish
+
+
+def _stays(stops: Iterable[DatedStop]) -> tuple[Stay, ...]:
+    stays: list[Stay] = []
+    for stop in stops:
+        if stop.safe is None:
+            continue
+        last = stays[-1] if stays else None
+        if last is not None and _goes_on(last, stop):
+            where = last.where if last.where[-1] == stop.where else (*last.where, stop.where)
+            stays[-1] = Stay(where, last.container, Interval(last.span.start, stop.span.finish), last.safe)
+        else:
+            stays.append(Stay((stop.where,), stop.container, stop.span, stop.safe))
+    return tuple(stays)
+
+
+def _goes_on(stay: Stay, stop: DatedStop) -> bool:
+    same = (stay.container, stay.safe) == (stop.container, stop.safe)
+    return same and stay.span.finish == stop.span.start
