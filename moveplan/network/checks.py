@@ -1,0 +1,172 @@
+"""Is this a network at all? Unknown and double ids, gaps that exclude each other, rings of waiting."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from moveplan.errors import Problem
+from moveplan.network.arcs import Arc, ArcGraph, Cause, Span, arcs_of
+from moveplan.network.graph import Network
+from moveplan.network.link import Link, Relation
+from moveplan.network.passes import PositiveCycleError, early_starts
+from moveplan.network.words import listed, said
+
+_MOST_TASKS_NAMED = 12
+
+
+def check_ids(network: Network) -> tuple[Problem, ...]:
+    """Problems with ids: two tasks with one id, links and holds that name no task."""
+    problems: list[Problem] = []
+    first: dict[str, str] = {}
+    for task in network.tasks:
+        if task.id in first:
+            there = f" (first at {first[task.id]})" if first[task.id] else ""
+            problems.append(Problem(f"the task {task.id} stands twice{there}", task.where, "rename one"))
+        first.setdefault(task.id, task.where)
+    named = [(link.where, end) for link in network.links for end in (link.before, link.after)]
+    named += [("", end) for hold in network.holds for end in (hold.from_task, hold.until_task)]
+    named += [("", end) for _, end in network.milestones]
+    for where, end in named:
+        if end not in first:
+            problems.append(Problem(f'there is no task "{end}"', where, "name one of the plan's tasks"))
+    return tuple(problems)
+
+
+def check_gaps(network: Network) -> tuple[Problem, ...]:
+    """Links whose greatest gap is below their least."""
+    return tuple(
+        Problem(
+            f"{link.after} is to follow {link.before} by at least {said(link.min_gap_min)} and at most"
+            f" {said(link.max_gap_min)}",
+            link.where,
+            f"raise the greatest gap to {said(link.min_gap_min)} or more, or lower the least",
+        )
+        for link in network.links
+        if link.min_gap_min is not None
+        and link.max_gap_min is not None
+        and link.max_gap_min < link.min_gap_min
+    )
+
+
+def _wheres(graph: ArcGraph, cycle: Sequence[Arc]) -> str:
+    for arc in cycle:
+        if arc.link is not None and arc.link.where and arc.cause is Cause.GREATEST:
+            return arc.link.where
+    for arc in cycle:
+        if arc.link is not None and arc.link.where:
+            return arc.link.where
+    named = [graph.tasks[arc.head].where for arc in cycle if arc.head != graph.origin]
+    return next((where for where in named if where), "")
+
+
+def _ring(graph: ArcGraph, cycle: Sequence[Arc]) -> Problem:
+    names = [(graph.tasks[arc.head].id, graph.tasks[arc.tail].id) for arc in cycle]
+    if len(names) == 1:
+        return Problem(f"{names[0][0]} waits for itself", _wheres(graph, cycle), "remove that link")
+    waits = listed([f"{after} waits for {before}" for after, before in names], _MOST_TASKS_NAMED)
+    which = "one of the two" if len(names) == 2 else "one of these links"
+    return Problem(f"{waits}", _wheres(graph, cycle), f"remove {which}")
+
+
+def _end(name: str, finish: bool) -> str:
+    return f"the {'finish' if finish else 'start'} of {name}"
+
+
+def _between(link: Link) -> str:
+    relation = link.relation
+    return f"{_end(link.before, relation.from_finish)} to {_end(link.after, relation.to_finish)}"
+
+
+def _plain(link: Link) -> bool:
+    return link.relation is Relation.FINISHTOSTART and link.min_gap_min == 0
+
+
+def _step(graph: ArcGraph, arc: Arc) -> str:
+    """One arc as a sum people can follow."""
+    if arc.cause is Cause.NOT_BEFORE:
+        return f"{graph.tasks[arc.head].id} not before {said(arc.weight)} after the start"
+    if arc.link is None or (arc.cause is Cause.LEAST and _plain(arc.link)):
+        return ""
+    gap = arc.link.min_gap_min if arc.cause is Cause.LEAST else arc.link.max_gap_min
+    word = "at least" if arc.cause is Cause.LEAST else "at most"
+    return f"{_between(arc.link)} {word} {said(gap or 0)}"
+
+
+def _limit(graph: ArcGraph, arc: Arc) -> tuple[str, int]:
+    """Say what one greatest gap or finish-by limits, and how much it allows."""
+    if arc.link is not None and arc.link.max_gap_min is not None:
+        return f"from {_between(arc.link)}", arc.link.max_gap_min
+    task = graph.tasks[arc.tail]
+    return f"from the start until {task.id} is finished", (task.finish_by or 0) - graph.start
+
+
+def _arithmetic(graph: ArcGraph, cycle: Sequence[Arc]) -> Problem:
+    limits = [_limit(graph, arc) for arc in cycle if arc.cause in (Cause.GREATEST, Cause.FINISH_BY)]
+    allowed = sum(minutes for _, minutes in limits)
+    short = sum(arc.weight for arc in cycle)
+    names = [
+        f"{graph.tasks[at].id} ({said(graph.spans[at].least)})"
+        for at in dict.fromkeys(arc.head for arc in cycle)
+        if at != graph.origin
+    ]
+    steps = [
+        text for arc in cycle if arc.weight > 0 or arc.cause is Cause.LEAST if (text := _step(graph, arc))
+    ]
+    where = " and ".join(text for text, _ in limits)
+    counted = f"tasks: {listed(names, _MOST_TASKS_NAMED)}"
+    counted += f"; gaps: {listed(steps, _MOST_TASKS_NAMED)}" if steps else ""
+    return Problem(
+        f"{where} {said(allowed + short)} are needed; allowed are {said(allowed)}; {said(short)} short"
+        f" ({counted})",
+        _wheres(graph, cycle),
+        f"allow {said(short)} more, or shorten one of these tasks by as much",
+    )
+
+
+def explain(graph: ArcGraph, cycle: Sequence[Arc]) -> Problem:
+    """Say a positive cycle task by task, with its arithmetic.
+
+    Parameters
+    ----------
+    graph : ArcGraph
+        The arcs it was found in. [-]
+    cycle : sequence of Arc
+        As :class:`PositiveCycleError` carries it. [-]
+
+    Returns
+    -------
+    Problem
+        A ring of tasks that wait for each other, or gaps that ask for more time than others allow. [-]
+    """
+    if all(arc.cause is Cause.LEAST for arc in cycle):
+        return _ring(graph, cycle)
+    return _arithmetic(graph, cycle)
+
+
+def check_cycle(network: Network, spans: Sequence[Span] | None = None, start: int = 0) -> tuple[Problem, ...]:
+    """Say the first positive cycle of gaps and hard dates in words; empty where there is none."""
+    graph = arcs_of(network, spans, start)
+    try:
+        early_starts(graph)
+    except PositiveCycleError as error:
+        return (explain(graph, error.cycle),)
+    return ()
+
+
+def check_network(network: Network, start: int = 0) -> tuple[Problem, ...]:
+    """All that can be said against a network without looking at people or calendars.
+
+    Parameters
+    ----------
+    network : Network
+        The network. [-]
+    start : int
+        When everything starts, on the axis of the hard dates. [min]
+
+    Returns
+    -------
+    tuple of Problem
+        Empty where the network is sound. [-]
+    """
+    wrong = check_ids(network) or check_gaps(network)
+    return wrong or check_cycle(network, start=start)

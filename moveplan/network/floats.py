@@ -1,0 +1,151 @@
+"""Float of each task, and what a minute more of it does to the finish."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from moveplan.network.arcs import Arc, ArcGraph, Cause, Span
+from moveplan.network.graph import Network
+from moveplan.network.passes import Passes, PositiveCycleError, early_starts, passes
+
+
+@dataclass(frozen=True, slots=True)
+class Floats:
+    """How much room one task has.
+
+    Parameters
+    ----------
+    total_float_min : int
+        How far its start may move without moving the finish. [min]
+    free_float_min : int
+        How far its start may move without moving any other task. [min]
+    effect : int or None
+        By how many minutes the finish moves if the task takes one minute more: +1, 0 or -1; None where no
+        schedule would be left. [min]
+    """
+
+    total_float_min: int
+    free_float_min: int
+    effect: int | None
+
+
+def free_floats(graph: ArcGraph, found: Passes) -> list[int]:
+    """Free float of each task: the least slack of the arcs that leave it, the finish included."""
+    early = (*found.early_start, 0)
+    room = [found.finish - begin - span.least for begin, span in zip(early, graph.spans, strict=False)]
+    for arc in graph.arcs:
+        if arc.tail != graph.origin:
+            room[arc.tail] = min(room[arc.tail], early[arc.head] - early[arc.tail] - arc.weight)
+    return room
+
+
+def _takes_part(arc: Arc, position: int) -> bool:
+    if arc.link is None:
+        return arc.cause is Cause.FINISH_BY
+    ends_of_before = arc.link.relation.from_finish
+    ends_of_after = arc.link.relation.to_finish
+    is_before = (arc.tail == position) == (arc.cause is Cause.LEAST)
+    return ends_of_before if is_before else ends_of_after
+
+
+def _could_matter(graph: ArcGraph, found: Passes) -> list[bool]:
+    """Tasks whose duration stands in an arc without slack, or that end last."""
+    early = (*found.early_start, 0)
+    matters = [begin + span.least == found.finish for begin, span in zip(early, graph.spans, strict=False)]
+    for arc in graph.arcs:
+        if early[arc.head] - early[arc.tail] != arc.weight:
+            continue
+        for position in (arc.tail, arc.head):
+            if position != graph.origin and _takes_part(arc, position):
+                matters[position] = True
+    return matters
+
+
+def _longer(arc: Arc, position: int) -> Arc:
+    """Give the arc as it is when the task at a position lasts a minute longer."""
+    if position not in (arc.tail, arc.head) or not _takes_part(arc, position):
+        return arc
+    return replace(arc, weight=arc.weight + (arc.tail == position) - (arc.head == position))
+
+
+def effect(graph: ArcGraph, found: Passes, position: int) -> int | None:
+    """Minutes by which the finish moves when the task at a position takes one minute more.
+
+    Float 0 does not answer this: a task may be critical in its start only, or backwards, where gaps are
+    counted to finishes or have a greatest value (Elmaghraby and Kamburowski 1992, recalled).
+    """
+    spans = list(graph.spans)
+    spans[position] = Span(spans[position].least + 1, (spans[position].greatest or 0) + 1)
+    longer = replace(graph, spans=tuple(spans), arcs=tuple(_longer(arc, position) for arc in graph.arcs))
+    try:
+        early = early_starts(longer)
+    except PositiveCycleError:
+        return None
+    return max(begin + span.least for begin, span in zip(early, spans, strict=True)) - found.finish
+
+
+def floats(graph: ArcGraph, found: Passes) -> list[Floats]:
+    """Total and free float, and the effect of one minute more, of each task.
+
+    Parameters
+    ----------
+    graph : ArcGraph
+        The arcs. [-]
+    found : Passes
+        Early and late starts of the same arcs. [min]
+
+    Returns
+    -------
+    list of Floats
+        One a task. [-]
+    """
+    matters = _could_matter(graph, found)
+    free = free_floats(graph, found)
+    return [
+        Floats(late - early, free[at], effect(graph, found, at) if matters[at] else 0)
+        for at, (early, late) in enumerate(zip(found.early_start, found.late_start, strict=True))
+    ]
+
+
+def critical_path(network: Network, graph: ArcGraph, found: Passes) -> tuple[str, ...]:
+    """One chain of tasks, in order of time, that decides the finish.
+
+    Parameters
+    ----------
+    network : Network
+        The tasks. [-]
+    graph, found : ArcGraph, Passes
+        Its arcs, and their early and late starts. [-]
+
+    Returns
+    -------
+    tuple of str
+        Ids of the tasks; empty for an empty network. [-]
+    """
+    early = (*found.early_start, 0)
+    position = _last(found, graph.spans)
+    chain: list[int] = []
+    while position is not None and position != graph.origin and position not in chain:
+        chain.append(position)
+        tight = [
+            arc.tail
+            for arc in graph.arcs
+            if arc.head == position and early[position] - early[arc.tail] == arc.weight
+        ]
+        position = min(tight, default=None)
+    return tuple(network.tasks[at].id for at in reversed(chain))
+
+
+def _last(found: Passes, spans: Sequence[Span]) -> int | None:
+    ends = [begin + span.least for begin, span in zip(found.early_start, spans, strict=True)]
+    return ends.index(found.finish) if ends else None
+
+
+def float_table(network: Network) -> dict[str, Floats]:
+    """Floats of each task by its id, for a network of fixed durations."""
+    from moveplan.network.arcs import arcs_of
+
+    graph = arcs_of(network)
+    found = passes(graph)
+    return {task.id: row for task, row in zip(network.tasks, floats(graph, found), strict=True)}

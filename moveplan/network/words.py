@@ -1,0 +1,34 @@
+"""Minutes and lists as people say them, for messages."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+_A_DAY = 1440
+
+
+def said(minutes: int) -> str:
+    """Minutes in days, hours and minutes.
+
+    >>> said(390), said(2880), said(0), said(1501)
+    ('6 h 30 min', '2 days', '0 min', '1 day 1 h 1 min')
+    """
+    days, rest = divmod(abs(minutes), _A_DAY)
+    parts = [f"{days} day{'s' if days > 1 else ''}"] if days else []
+    parts += [f"{rest // 60} h"] if rest >= 60 else []
+    parts += [f"{rest % 60} min"] if rest % 60 else []
+    return ("-" if minutes < 0 else "") + (" ".join(parts) or "0 min")
+
+
+def listed(names: Sequence[str], most: int = 8) -> str:
+    """Names in a sentence; the middle of a long list is left out.
+
+    >>> listed(["a"]), listed(["a", "b", "c"])
+    ('a', 'a, b and c')
+    """
+    shown = list(names)
+    if len(shown) > most:
+        shown = [*shown[: most - 2], f"{len(shown) - most + 1} more", shown[-1]]
+    if len(shown) < 2:
+        return "".join(shown)
+    return ", ".join(shown[:-1]) + " and " + shown[-1]

@@ -1,0 +1,84 @@
+from __future__ import annotations
+
+from moveplan.network.checks import check_network
+from moveplan.network.graph import Network
+from moveplan.network.link import Hold, Link
+from tests.network.builders import link, task
+
+
+def _said(network: Network) -> list[str]:
+    return [str(problem) for problem in check_network(network)]
+
+
+def test_a_sound_network_has_no_problem() -> None:
+    assert _said(Network((task("a", 1), task("b", 1)), (Link("a", "b"),))) == []
+
+
+def test_unknown_and_double_ids_are_named() -> None:
+    network = Network(
+        (task("a", 1, where="p.yaml:3"), task("a", 2, where="p.yaml:9")),
+        (Link("a", "x", where="p.yaml:10"),),
+        (Hold("tubs", 1, "a", "y"),),
+        (("ready", "z"),),
+    )
+    assert _said(network) == [
+        "p.yaml:9: the task a stands twice (first at p.yaml:3); rename one",
+        'p.yaml:10: there is no task "x"; name one of the plan\'s tasks',
+        'there is no task "y"; name one of the plan\'s tasks',
+        'there is no task "z"; name one of the plan\'s tasks',
+    ]
+
+
+def test_a_greatest_gap_below_the_least_is_named() -> None:
+    network = Network((task("a", 1), task("b", 1)), (link("a", "b", "FS", 90, 60),))
+    assert _said(network) == [
+        "b is to follow a by at least 1 h 30 min and at most 1 h; "
+        "raise the greatest gap to 1 h 30 min or more, or lower the least"
+    ]
+
+
+def test_a_ring_is_named_task_by_task() -> None:
+    two = Network(
+        (task("deck", 5), task("rail", 5)), (Link("deck", "rail", where="p.yaml:4"), Link("rail", "deck"))
+    )
+    assert _said(two) == ["p.yaml:4: rail waits for deck and deck waits for rail; remove one of the two"]
+    own = Network((task("deck", 5),), (Link("deck", "deck"),))
+    assert _said(own) == ["deck waits for itself; remove that link"]
+    three = Network(
+        (task("a", 5), task("b", 5), task("c", 5)), (Link("a", "b"), Link("b", "c"), Link("c", "a"))
+    )
+    assert _said(three) == ["b waits for a, c waits for b and a waits for c; remove one of these links"]
+
+
+def test_contradicting_gaps_come_with_their_arithmetic() -> None:
+    network = Network(
+        (task("catch", 60), task("drive", 240), task("release", 90)),
+        (link("catch", "drive"), link("drive", "release"), link("catch", "release", "SF", None, 360)),
+    )
+    assert _said(network) == [
+        "from the start of catch to the finish of release 6 h 30 min are needed; allowed are 6 h; "
+        "30 min short (tasks: drive (4 h), release (1 h 30 min) and catch (1 h)); "
+        "allow 30 min more, or shorten one of these tasks by as much"
+    ]
+
+
+def test_a_finish_by_before_the_earliest_finish_is_named() -> None:
+    network = Network((task("a", 120), task("b", 60, finish_by=170)), (Link("a", "b"),))
+    assert _said(network) == [
+        "from the start until b is finished 3 h are needed; allowed are 2 h 50 min; 10 min short (tasks: "
+        "a (2 h) and b (1 h)); "
+        "allow 10 min more, or shorten one of these tasks by as much"
+    ]
+
+
+def test_a_not_before_after_a_finish_by_is_named() -> None:
+    network = Network((task("a", 60, not_before=100, finish_by=130, where="p.yaml:7"),))
+    assert _said(network) == [
+        "p.yaml:7: from the start until a is finished 2 h 40 min are needed; allowed are 2 h 10 min; "
+        "30 min short (tasks: a (1 h); gaps: a not before 1 h 40 min after the start); "
+        "allow 30 min more, or shorten one of these tasks by as much"
+    ]
+
+
+def test_simultaneous_starts_are_no_ring() -> None:
+    assert _said(Network((task("a", 5), task("b", 5)), (link("a", "b", "SS"), link("b", "a", "SS")))) == []
