@@ -1,0 +1,73 @@
+"""Elementwise functions that give a float for a float and an array for an array.
+
+Formulas are written once; these few wrappers keep their types honest for both kinds of argument.
+"""
+
+from __future__ import annotations
+
+from typing import TypeAlias, TypeVar
+
+import numpy as np
+from numpy.typing import NDArray
+
+Array: TypeAlias = NDArray[np.float64]
+Number = TypeVar("Number", float, Array)
+
+
+def as_given(value: object) -> object:
+    """Give a float for anything without dimensions, and leave everything else alone.
+
+    >>> as_given(np.float64(2.5))
+    2.5
+    """
+    if isinstance(value, float | np.ndarray | np.generic) and np.ndim(value) == 0:
+        return float(value)
+    return value
+
+
+def exp(value: Number) -> Number:
+    """Exponential, elementwise."""
+    result: Number = np.exp(value)
+    return result
+
+
+def log(value: Number) -> Number:
+    """Natural logarithm, elementwise."""
+    result: Number = np.log(value)
+    return result
+
+
+def log10(value: Number) -> Number:
+    """Decimal logarithm, elementwise."""
+    result: Number = np.log10(value)
+    return result
+
+
+def sqrt(value: Number) -> Number:
+    """Square root, elementwise."""
+    result: Number = np.sqrt(value)
+    return result
+
+
+def lesser(first: Number, second: Number | float) -> Number:
+    """Smaller of the two, elementwise."""
+    result: Number = np.minimum(first, second)
+    return result
+
+
+def greater(first: Number, second: Number | float) -> Number:
+    """Larger of the two, elementwise."""
+    result: Number = np.maximum(first, second)
+    return result
+
+
+def ceiling(value: Number) -> Number:
+    """Next whole number upwards, elementwise."""
+    result: Number = np.ceil(value)
+    return result
+
+
+def choose(condition: object, then: Number | float, otherwise: Number | float) -> Number:
+    """Pick elementwise: ``then`` where the condition holds, else ``otherwise``."""
+    result: Number = np.where(condition, then, otherwise)  # type: ignore[call-overload]
+    return result

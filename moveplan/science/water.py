@@ -1,0 +1,330 @@
+"""Mixing of waters: water changes, merged systems, and acclimation by dripping."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from moveplan.science.numbers import Number, choose, exp, log
+from moveplan.science.ranges import ranged, within
+
+
+@ranged
+def mixed(kept_concentration: Number, new_concentration: Number, kept_fraction: Number) -> Number:
+    """Concentration after part of a water has been replaced.
+
+    Parameters
+    ----------
+    kept_concentration : float or array
+        In the water that is kept, in any unit. [-]
+    new_concentration : float or array
+        In the new water, in the same unit. [-]
+    kept_fraction : float or array
+        Share of the volume that is kept. [-]
+
+    Returns
+    -------
+    float or array
+        Concentration after, in the same unit. [-]
+
+    Notes
+    -----
+    Mass balance ``k C_old + (1 - k) C_new``.
+
+    Examples
+    --------
+    >>> mixed(20.0, 0.5, 0.5)
+    10.25
+    """
+    return kept_fraction * kept_concentration + (1.0 - kept_fraction) * new_concentration
+
+
+@ranged
+def after_changes(
+    kept_concentration: Number, new_concentration: Number, changed_fraction: Number, changes: Number
+) -> Number:
+    """Concentration after a number of equal water changes.
+
+    Parameters
+    ----------
+    kept_concentration : float or array
+        Before, in any unit. [-]
+    new_concentration : float or array
+        In the new water, in the same unit. [-]
+    changed_fraction : float or array
+        Share of the volume changed each time. [-]
+    changes : float or array
+        Number of changes. [-]
+
+    Returns
+    -------
+    float or array
+        Concentration after, in the same unit. [-]
+
+    Notes
+    -----
+    Mass balance ``C_new + (C_0 - C_new) (1 - x)^n``.
+
+    Examples
+    --------
+    >>> round(after_changes(1.0, 0.0, 0.2, 5), 5)
+    0.32768
+    """
+    left: Number = (1.0 - changed_fraction) ** changes
+    return new_concentration + (kept_concentration - new_concentration) * left
+
+
+@ranged
+def change_to_reach(
+    kept_concentration: Number, new_concentration: Number, target_concentration: Number
+) -> Number:
+    """Share of the water to change, in one go, to reach a concentration.
+
+    Parameters
+    ----------
+    kept_concentration : float or array
+        Before, in any unit. [-]
+    new_concentration : float or array
+        In the new water, in the same unit. [-]
+    target_concentration : float or array
+        Wanted, in the same unit. [-]
+
+    Returns
+    -------
+    float or array
+        Share of the volume; above 1 where one change cannot reach the target, 0 where none is needed because
+        old and new are alike. [-]
+
+    Notes
+    -----
+    Mass balance ``(C_0 - C_target) / (C_0 - C_new)``.
+
+    Examples
+    --------
+    >>> change_to_reach(40.0, 0.0, 10.0)
+    0.75
+    """
+    step = kept_concentration - new_concentration
+    missing = kept_concentration - target_concentration
+    never: Number = choose(missing == 0.0, 0.0, np.inf)
+    return choose(step == 0.0, never, missing / choose(step == 0.0, 1.0, step))
+
+
+@ranged
+def old_fraction_dripping(duration_h: Number, start_volume_l: Number, flow_l_h: Number) -> Number:
+    """Share of old water in a vessel that is filled drop by drop and does not overflow.
+
+    Parameters
+    ----------
+    duration_h : float or array
+        Time since the start. [h]
+    start_volume_l : float or array
+        Volume at the start. [l]
+    flow_l_h : float or array
+        Flow of new water. [l/h]
+
+    Returns
+    -------
+    float or array
+        Share of old water. [-]
+
+    Notes
+    -----
+    Mass balance ``V0 / (V0 + q t)``.
+
+    Examples
+    --------
+    >>> round(old_fraction_dripping(1.0, 1.0, 2.0), 4)
+    0.3333
+    """
+    return start_volume_l / (start_volume_l + flow_l_h * duration_h)
+
+
+@ranged
+def old_fraction_overflowing(duration_h: Number, volume_l: Number, flow_l_h: Number) -> Number:
+    """Share of old water in a vessel that overflows while new water flows in, well mixed.
+
+    Parameters
+    ----------
+    duration_h : float or array
+        Time since the start. [h]
+    volume_l : float or array
+        Volume of the vessel. [l]
+    flow_l_h : float or array
+        Flow of new water. [l/h]
+
+    Returns
+    -------
+    float or array
+        Share of old water. [-]
+
+    Notes
+    -----
+    Mass balance of a stirred vessel, ``exp(-q t / V)``.
+
+    Examples
+    --------
+    >>> round(old_fraction_overflowing(1.0, 1.0, 2.0), 3)
+    0.135
+    """
+    return exp(-flow_l_h * duration_h / volume_l)
+
+
+@ranged
+def greatest_flow_l_h(
+    volume_l: Number,
+    salinity_psu: Number,
+    new_salinity_psu: Number,
+    salinity_slew_per_h: Number | float = 2.0,
+) -> Number:
+    """Flow of new water that keeps the change of salinity below a cap.
+
+    Parameters
+    ----------
+    volume_l : float or array
+        Water in the vessel at the start. [l]
+    salinity_psu : float or array
+        Salinity in the vessel at the start. [-]
+    new_salinity_psu : float or array
+        Salinity of the new water. [-]
+    salinity_slew_per_h : float or array
+        Greatest change of salinity in an hour. [1/h]
+
+    Returns
+    -------
+    float or array
+        Flow; infinite where the salinities are equal. [l/h]
+
+    Notes
+    -----
+    The salinity moves fastest at the start: ``dS/dt = (q / V) (S_new - S)``, dripping or overflowing.
+
+    Examples
+    --------
+    >>> greatest_flow_l_h(4.0, 33.0, 35.0, 2.0)
+    4.0
+    """
+    step: Number = np.abs(new_salinity_psu - salinity_psu)
+    flow: Number = salinity_slew_per_h * volume_l / choose(step == 0.0, 1.0, step)
+    return choose(step == 0.0, np.inf, flow)
+
+
+@ranged
+def overflow_acclimation_time_h(
+    salinity_psu: Number,
+    new_salinity_psu: Number,
+    accepted_step_psu: Number,
+    salinity_slew_per_h: Number | float = 2.0,
+) -> Number:
+    """Shortest time to bring animals to a new salinity in an overflowing vessel.
+
+    Parameters
+    ----------
+    salinity_psu : float or array
+        Salinity in the vessel at the start. [-]
+    new_salinity_psu : float or array
+        Salinity of the new water. [-]
+    accepted_step_psu : float or array
+        Difference at which the animals may be released, above 0. [-]
+    salinity_slew_per_h : float or array
+        Greatest change of salinity in an hour. [1/h]
+
+    Returns
+    -------
+    float or array
+        Time at :func:`greatest_flow_l_h`, held constant; zero where the step is accepted already. [h]
+
+    Notes
+    -----
+    ``(V / q) ln(step / accepted)`` with ``q = slew V / step``.
+
+    Examples
+    --------
+    >>> round(overflow_acclimation_time_h(33.0, 35.0, 0.5), 3)
+    1.386
+    """
+    step: Number = np.abs(new_salinity_psu - salinity_psu)
+    ratio: Number = choose(step > accepted_step_psu, step / accepted_step_psu, 1.0)
+    time: Number = step / salinity_slew_per_h * log(ratio)
+    return time
+
+
+@ranged
+def merged(
+    first_concentration: Number, first_volume_l: Number, second_concentration: Number, second_volume_l: Number
+) -> Number:
+    """Concentration of two waters joined to one.
+
+    Parameters
+    ----------
+    first_concentration : float or array
+        In the one water, in any unit. [-]
+    first_volume_l : float or array
+        Its volume. [l]
+    second_concentration : float or array
+        In the other, in the same unit. [-]
+    second_volume_l : float or array
+        Its volume. [l]
+
+    Returns
+    -------
+    float or array
+        Concentration after, in the same unit. [-]
+
+    Notes
+    -----
+    Mass balance by volumes.
+
+    Examples
+    --------
+    >>> merged(20.0, 100.0, 0.0, 300.0)
+    5.0
+    """
+    total = first_volume_l + second_volume_l
+    return (first_concentration * first_volume_l + second_concentration * second_volume_l) / total
+
+
+@ranged
+def changes_needed(
+    kept_concentration: Number,
+    new_concentration: Number,
+    target_concentration: Number,
+    changed_fraction: Number,
+) -> Number:
+    """Count the equal water changes that bring a concentration to a target or past it.
+
+    Parameters
+    ----------
+    kept_concentration : float or array
+        Before, in any unit. [-]
+    new_concentration : float or array
+        In the new water, below the target and in the same unit. [-]
+    target_concentration : float or array
+        Wanted, in the same unit. [-]
+    changed_fraction : float or array
+        Share of the volume changed each time, above 0 and below 1. [-]
+
+    Returns
+    -------
+    float or array
+        Whole number of changes. [-]
+
+    Raises
+    ------
+    OutOfRangeError
+        Where the new water is no better than the target.
+
+    Notes
+    -----
+    ``ln((C_target - C_new) / (C_0 - C_new)) / ln(1 - x)``, rounded up.
+
+    Examples
+    --------
+    >>> changes_needed(40.0, 0.0, 10.0, 0.5)
+    2.0
+    """
+    excess = target_concentration - new_concentration
+    within("target_concentration", excess, 1e-9, np.inf, "above the new water")
+    within("changed_fraction", changed_fraction, 0.01, 0.99, "a share that leaves something to change")
+    ratio = (kept_concentration - new_concentration) / (target_concentration - new_concentration)
+    steps: Number = np.ceil(np.log(np.maximum(ratio, 1.0)) / -np.log(1.0 - changed_fraction) - 1e-9)
+    return steps
