@@ -108,10 +108,11 @@ def dated_routes(outlook: Outlook) -> tuple[DatedRoute, ...]:
 
 
 def _dated(route: Route, placements: Mapping[str, Placement], whole: Interval) -> DatedRoute:
+    first, last = route.stops[0].since, route.stops[-1].until
     edges = [
-        whole.start,
+        whole.start if first is None else _at(first, placements, whole.start),
         *(_change(one, other, placements, whole) for one, other in pairwise(route.stops)),
-        whole.finish,
+        whole.finish if last is None else _at(last, placements, whole.finish),
     ]
     stops = tuple(
         DatedStop(stop.where, stop.container, Interval(since, until), stop.safe)

@@ -1,0 +1,552 @@
+"""An invented move with its schedule, small enough to check by hand; all in it is made up."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import UTC, date, datetime
+from decimal import Decimal
+from itertools import pairwise
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+from moveplan.cost.summary import CostLine, CostSummary
+from moveplan.errors import Problem
+from moveplan.estimate import Estimate, Provenance
+from moveplan.network.graph import Network
+from moveplan.network.link import Hold, Link, Relation
+from moveplan.network.task import Crew, Kind, Repeat, State, Task
+from moveplan.outputs.outlook import Outlook, Verdict
+from moveplan.plan.livestock import Livestock
+from moveplan.plan.move import Assumption, Dates, Plan
+from moveplan.plan.people import Contact, Helper, Vehicle
+from moveplan.plan.places import Drive, Place
+from moveplan.plan.supplies import GearItem
+from moveplan.plan.systems import System, Tank
+from moveplan.practice.project import (
+    Caution,
+    Load,
+    LoadItem,
+    Moment,
+    Project,
+    Route,
+    Stop,
+    Water,
+)
+from moveplan.quantities.safe_time import SafeTime
+from moveplan.risk.summary import Percentiles, RegisterEntry, RiskSummary, StartBy
+from moveplan.scheduling.critical import Times
+from moveplan.scheduling.problem import Gear, Person, SchedulingProblem
+from moveplan.scheduling.problem import Vehicle as Wheels
+from moveplan.scheduling.schedule import Aim, Engine, Placement, Schedule, Status
+from moveplan.times import Interval
+
+ZONE = ZoneInfo("Europe/Dublin")
+NOW = datetime(2027, 3, 1, 9, tzinfo=UTC)
+
+
+def at(text: str) -> int:
+    """UTC minutes of a wall-clock time in the scene's zone."""
+    return int(datetime.fromisoformat(text).replace(tzinfo=ZONE).timestamp() // 60)
+
+
+def minutes(low: float, likely: float, high: float, basis: str = "scene") -> Estimate:
+    return Estimate(low, likely, high, "min", basis)
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One line of scene.txt."""
+
+    id: str
+    title: str
+    phase: str
+    place: str
+    kind: str
+    start: int
+    minutes: int
+    people: tuple[str, ...]
+    cautions: tuple[str, ...]
+    steps: tuple[str, ...]
+
+
+def _row(line: str) -> Row:
+    key, title, phase, place, kind, start, length, people, cautions, steps = (
+        "" if cell == "-" else cell for cell in line.split(" | ")
+    )
+    several = (tuple(filter(None, people.split(","))), tuple(filter(None, cautions.split(","))))
+    begin = at(f"2027-{start}")
+    return Row(
+        key, title, phase, place, kind, begin, int(length), *several, tuple(filter(None, steps.split(" / ")))
+    )
+
+
+ROWS = tuple(
+    _row(line) for line in Path(__file__).with_name("scene.txt").read_text(encoding="utf-8").splitlines()[1:]
+)
+VAN_TASKS = ("load-van", "drive-over", "return-van")
+
+
+def _task(row: Row) -> Task:
+    return Task(
+        id=row.id,
+        title=row.title,
+        estimate=minutes(row.minutes * 0.75, row.minutes, row.minutes * 1.75, f"{row.minutes} min, invented"),
+        kind=Kind(row.kind),
+        phase=row.phase,
+        place=row.place,
+        place_after="quarry" if row.kind == "travel" else "",
+        crew=Crew(len(row.people)) if row.people else None,
+        vehicles=("van",) if row.id in VAN_TASKS else (),
+        gear=(("tubs", 8),) if row.id == "fill-tubs" else (),
+        day="moving-day" if row.phase == "moving-day" else "",
+        repeats=Repeat(1440, 14) if row.id == "test-water" else None,
+        steps=row.steps,
+        cautions=row.cautions,
+        where="scene.yaml:40" if row.id == "book-van" else "",
+    )
+
+
+def _placement(row: Row) -> Placement:
+    starts = [row.start + 1440 * number for number in range(14 if row.id == "test-water" else 1)]
+    segments = tuple(Interval(start, start + row.minutes) for start in starts)
+    vehicles = ("van",) if row.id in VAN_TASKS else ()
+    return Placement(row.id, row.start, segments[-1].finish, segments, row.people, vehicles)
+
+
+def _safe(low: float, likely: float, high: float, limit: str, unpacking: str = "") -> SafeTime:
+    extends = ("With pure oxygen over the water: about 4 h longer.",) if limit == "oxygen" else ()
+    return SafeTime(minutes(low, likely, high, "model of a closed bag"), limit, extends, unpacking)
+
+
+def _route(
+    group: str, name: str, count: int, container: str, safe: SafeTime, packed: str, freed: str
+) -> Route:
+    start, off = Moment(packed, "start"), Moment("drive-over", "start")
+    there, home = Moment("drive-over", "finish"), Moment(freed, "finish")
+    return Route(
+        group,
+        name,
+        count,
+        (
+            Stop("Mill Terrace", "Display reef", None, start),
+            Stop("Mill Terrace", container, start, off, safe),
+            Stop("Hired long van", container, off, there, safe),
+            Stop("Quarry Rise", container, there, home, safe),
+            Stop("Quarry Rise", "Display reef", home, None),
+        ),
+        allowance_min=55,
+    )
+
+
+ROUTES = (
+    _route(
+        "clowns",
+        "Pair of clownfish",
+        2,
+        "2 × 12 l bag",
+        _safe(520, 700, 980, "oxygen", "Open the bag, no air stone in it."),
+        "catch-fish",
+        "release-fish",
+    ),
+    _route(
+        "tang",
+        "Yellow-finned tang",
+        1,
+        "1 × 25 l bag",
+        _safe(470, 640, 900, "ammonia"),
+        "catch-fish",
+        "release-fish",
+    ),
+    _route(
+        "hammers",
+        "Hammer corals",
+        5,
+        "5 × 10 l tub",
+        _safe(480, 600, 900, "temperature"),
+        "pack-corals",
+        "release-corals",
+    ),
+    _route(
+        "shrimp",
+        "Cleaner shrimp",
+        2,
+        "2 × 3 l bag",
+        _safe(480, 720, 1440, "policy"),
+        "pack-shrimp",
+        "release-fish",
+    ),
+)
+
+
+def _plan() -> Plan:
+    open_hours: tuple[()] = ()
+    return Plan(
+        id="3f1c2d7a-91d5-4c57-8a44-0d9b5b1f6a20",
+        title="Reef to Quarry Rise (invented)",
+        purpose="house-move",
+        way="same-day",
+        now=at("2027-03-01 09:00"),
+        start=None,
+        zone=ZONE,
+        locale="en_IE",
+        units="metric",
+        country="IE",
+        currency="EUR",
+        dates=Dates(
+            (date(2027, 5, 22),), date(2027, 5, 29), at("2027-05-20 12:00"), at("2027-06-01 12:00"), None
+        ),
+        places=(
+            Place(
+                "mill",
+                "Mill Terrace",
+                1,
+                18,
+                25.0,
+                False,
+                "suspended",
+                True,
+                True,
+                17.0,
+                0.78,
+                2300.0,
+                "IE",
+                "",
+            ),
+            Place(
+                "quarry", "Quarry Rise", 0, 3, 15.0, False, "slab", True, True, 17.0, 0.8, 2300.0, "IE", ""
+            ),
+        ),
+        drives=(Drive("mill", "quarry", 38.0, None),),
+        systems=(
+            System(
+                "display",
+                "Display reef",
+                "display",
+                "mill",
+                "quarry",
+                Tank(1.2, 0.6, 0.55, 0.012, 0.012, "glass", 0.5),
+                80.0,
+                55.0,
+                35.0,
+                25.5,
+                8.1,
+                8.0,
+                8.0,
+                38.0,
+                30.0,
+                0.04,
+                "replace",
+                None,
+                4.0,
+                48.0,
+            ),
+        ),
+        livestock=(
+            Livestock(
+                "clowns", "Pair of clownfish", "clownfish", 2, 7.0, None, "peaceful", "display", Decimal(35)
+            ),
+            Livestock(
+                "tang", "Yellow-finned tang", "tang", 1, 13.0, None, "territorial", "display", Decimal(120)
+            ),
+            Livestock(
+                "hammers",
+                "Hammer corals",
+                "large-polyp-coral",
+                5,
+                12.0,
+                None,
+                "peaceful",
+                "display",
+                Decimal(70),
+            ),
+            Livestock(
+                "shrimp", "Cleaner shrimp", "cleaner-shrimp", 2, 5.0, None, "peaceful", "display", Decimal(30)
+            ),
+        ),
+        people=tuple(
+            Helper(key, name, True, True, True, open_hours, open_hours, (), False, Decimal(0), "")
+            for key, name in (("una", "Una Harte"), ("per", "Per Olin"), ("cai", "Cai Moss"))
+        ),
+        vehicles=(
+            Vehicle(
+                "van",
+                "Hired long van",
+                1100.0,
+                3.1,
+                1.7,
+                1.8,
+                3,
+                True,
+                at("2027-05-22 07:00"),
+                at("2027-05-23 11:00"),
+                open_hours,
+                Decimal(95),
+                Decimal(0),
+                8.0,
+            ),
+        ),
+        water_making=None,
+        gear=(GearItem("tubs", "Lidded 60 l tubs", "tub", 14, 60.0),),
+        prices=(),
+        tasks=(),
+        contacts=(Contact("vet", "Quayside fish vet (invented)", "vet", "+353 1 000 0000"),),
+        boarding=(),
+        policy={},
+        low_high=(0.0, 1.0),
+        safe_time_risk=0.05,
+        confidence=0.9,
+        assumptions=(),
+        file_name="scene.yaml",
+        lines={"dates.move-day": 12},
+    )
+
+
+def _network() -> Network:
+    tasks = tuple(_task(row) for row in ROWS)
+    chain = [task.id for task in tasks if task.phase == "moving-day"]
+    links = [
+        Link("mix-water", "ripen-mix", why="The mix must dissolve first."),
+        Link("ripen-mix", "fill-tubs", why="Fresh mix is caustic to gills."),
+        Link("decide-eve", "fill-tubs", why="Nothing is unplugged before the decision."),
+        Link(
+            "catch-fish",
+            "release-fish",
+            Relation.STARTTOFINISH,
+            None,
+            415,
+            "Safe time of the tang in its bag, less the allowance.",
+        ),
+        *(Link(one, other, min_gap_min=None, why="Trade order.") for one, other in pairwise(chain)),
+    ]
+    holds = (Hold("tubs", 8, "fill-tubs", "release-corals"),)
+    return Network(tasks, tuple(links), holds, (("ready", "decide-eve"), ("settled", "release-fish")))
+
+
+CAUTIONS = (
+    Caution(
+        "lifting",
+        "Nobody lifts more than 25 kg alone, and nobody lifts a tank with water in it.",
+        "HSE, Manual handling at work, INDG143",
+    ),
+    Caution(
+        "electricity",
+        "Unplug before hands go into the water; keep a drip loop and a residual-current device.",
+        "Common practice, no source; the local wiring code decides.",
+    ),
+    Caution("glass", "Carry glass upright, with gloves, and never by the rim.", "Common practice, no source"),
+    Caution(
+        "floors", "A full tank is a heavy point load; ask somebody qualified.", "Local building code decides"
+    ),
+    Caution(
+        "toxins",
+        "Zoanthids may carry palytoxin: gloves, glasses, no scrubbing, no hot water.",
+        "Hoffmann et al. (2008), Toxicon",
+    ),
+    Caution("stings", "Corals sting each other and you: wear gloves.", "Common practice, no source"),
+    Caution("vehicle", "The vehicle's plate decides the load; strap everything.", "Vehicle's plate"),
+)
+
+
+def _project() -> Project:
+    network = _network()
+    start, horizon = at("2027-03-01 09:00"), at("2027-06-19 00:00")
+    hours = (Interval(at("2027-03-01 09:00"), at("2027-06-18 22:00")),)
+    return Project(
+        plan=_plan(),
+        way="same-day",
+        network=network,
+        scheduling=SchedulingProblem(
+            network=network,
+            start=start,
+            horizon=horizon,
+            people=tuple(
+                Person(key, name, hours)
+                for key, name in (("una", "Una Harte"), ("per", "Per Olin"), ("cai", "Cai Moss"))
+            ),
+            vehicles=(
+                Wheels(
+                    "van",
+                    "Hired long van",
+                    (Interval(at("2027-05-22 07:00"), at("2027-05-23 11:00")),),
+                    "mill",
+                ),
+            ),
+            gear=(Gear("tubs", "Lidded 60 l tubs", 14),),
+            drives=(("mill", "quarry", 50),),
+        ),
+        routes=ROUTES,
+        loads=(
+            Load(
+                "van",
+                1,
+                (
+                    LoadItem("Empty tank", 92.4, 1.2, 0.6, 0.55, True),
+                    LoadItem("Stand", 55.0, 1.2, 0.6, 0.8),
+                    LoadItem("Rock in 3 tubs", 61.2, 1.2, 0.8, 0.4),
+                    LoadItem("Kept water in 5 tubs", 262.5, 1.6, 0.8, 0.4),
+                    LoadItem("Animals in 2 insulated boxes", 41.1, 0.9, 0.6, 0.5, True, True),
+                ),
+            ),
+        ),
+        water=Water(
+            kept=Estimate(190, 210, 230, "l", "60 % of the old water in 5 tubs"),
+            new=Estimate(240, 260, 280, "l", "what is missing after the kept water"),
+            spare=Estimate(40, 50, 60, "l", "one water change of a tenth", Provenance.ASSUMED),
+            purified=Estimate(290, 310, 340, "l", "new and spare water"),
+            salt=Estimate(11.2, 11.9, 12.8, "kg", "38 g for each litre of new and spare water"),
+        ),
+        quantities=(("Water in the whole system", Estimate(380, 394, 410, "l", "tank and sump less rock")),),
+        cautions=CAUTIONS,
+        assumptions=(
+            Assumption("systems.display.stand", "55 kg", "a stand of this size in chipboard"),
+            Assumption("livestock.tang.temperament", "territorial", "usual for the kind"),
+        ),
+        findings=(
+            Problem("the van is free for 26 h only", "scene.yaml:33 vehicles.van.hire", "hire it longer"),
+        ),
+    )
+
+
+CRITICAL = {"fill-tubs", "switch-off", "pack-corals", "drive-over", "refill-display", "release-fish"}
+
+
+def _room(row: Row) -> Times:
+    room = 0 if row.id in CRITICAL else 120
+    finish = row.start + row.minutes
+    return Times(
+        row.start,
+        finish,
+        row.start + room,
+        finish + room,
+        room,
+        0,
+        not room,
+        "waits for the task before it",
+        0,
+    )
+
+
+def _line(item: str, group: str, quantity: str, unit: str, price: str, word: Provenance) -> CostLine:
+    amount = (Decimal(quantity) * Decimal(price)).quantize(Decimal("0.01"))
+    return CostLine(
+        item,
+        item.replace("-", " ").capitalize(),
+        group,
+        Decimal(quantity),
+        unit,
+        Decimal(price),
+        amount,
+        word,
+        "invented price",
+    )
+
+
+def _cost() -> CostSummary:
+    lines = (
+        _line("salt", "water", "11.9", "kg", "3.20", Provenance.GIVEN),
+        _line("van-hire", "vehicles", "2", "day", "95", Provenance.GIVEN),
+        _line("oxygen", "livestock", "1", "cylinder", "38.50", Provenance.ASSUMED),
+        _line("old-sand-sold", "income", "-10", "kg", "1.50", Provenance.ASSUMED),
+    )
+    return CostSummary("EUR", lines, sum((line.amount for line in lines), Decimal(0)), None, Decimal("61.00"))
+
+
+REGISTER = (
+    RegisterEntry(
+        "van-breaks-down",
+        "The van stops on the way with animals aboard",
+        "The van does not start, or a warning light",
+        0.03,
+        Decimal(900),
+        180,
+        "Keep heating on, aerate tubs, ring the second driver.",
+        "per",
+        Provenance.ASSUMED,
+        ("drive-over",),
+    ),
+    RegisterEntry(
+        "tank-leaks",
+        "The tank leaks after the move",
+        "A wet paper under a joint",
+        0.04,
+        Decimal(850),
+        1440,
+        "Stop filling, keep the animals in tubs with heat and air.",
+        "una",
+        Provenance.ASSUMED,
+        ("check-leaks",),
+    ),
+)
+
+
+def risk(runs: int = 0) -> RiskSummary:
+    """The register, and with runs the dates as well."""
+    if not runs:
+        return RiskSummary(0, 1, REGISTER)
+
+    def quantiles(text: str) -> Percentiles:
+        return Percentiles(at(text) - 60, at(text), at(text) + 90, at(text) + 240)
+
+    return RiskSummary(
+        runs,
+        1,
+        REGISTER,
+        ready=quantiles("2027-05-21 18:30"),
+        settled=quantiles("2027-05-22 16:45"),
+        finish=quantiles("2027-06-05 19:00"),
+        criticality=(("drive-over", 0.93), ("refill-display", 0.71)),
+        over_limit=(("clowns", 0.0), ("tang", 0.031), ("hammers", 0.012), ("shrimp", 0.002)),
+        start_by=(StartBy("make-water", at("2027-05-10 18:00"), 0.9),),
+    )
+
+
+def moving_day() -> Outlook:
+    """A plan that can be carried out."""
+    placements = tuple(_placement(row) for row in ROWS)
+    project = _project()
+    last = max(placement.finish for placement in placements)
+    makespan = last - project.scheduling.start
+    return Outlook(
+        project=project,
+        now=project.plan.now,
+        verdict=Verdict.OK,
+        problems=(),
+        schedule=Schedule(
+            Status.FEASIBLE,
+            Engine.SERIAL,
+            placements,
+            makespan,
+            makespan - 300,
+            (Aim("finish", makespan, makespan - 300, False),),
+        ),
+        times={row.id: _room(row) for row in ROWS},
+        cost=_cost(),
+        risk=risk(),
+        states={"check-floor": State.COMPLETED},
+        ways=("hold-over",),
+    )
+
+
+REASONS = (
+    Problem(
+        "The van is free from 08:00 until 11:00, and the work that needs it takes 5 h 40 min at least",
+        "scene.yaml:33 vehicles.van.hire",
+        "hire the van until 18:00; tried, it works",
+    ),
+    Problem("Loading takes two people who can lift, and only Per Olin can", "scene.yaml:25 people", ""),
+)
+
+
+def impossible() -> Outlook:
+    """The same plan with demands that contradict each other."""
+    outlook = moving_day()
+    return replace(
+        outlook,
+        verdict=Verdict.CANNOT_BE_DONE,
+        problems=REASONS,
+        schedule=Schedule(Status.INFEASIBLE, Engine.EXACT, reasons=REASONS),
+        times={},
+        states={},
+        cost=None,
+        risk=None,
+    )
