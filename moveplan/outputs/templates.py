@@ -1,0 +1,90 @@
+"""Finds and loads the templates that hold the wording of every document."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Literal
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined, Undefined
+from markupsafe import Markup
+
+import moveplan
+from moveplan.outputs.escape import clean, escape_markdown, one_line
+
+Target = Literal["html", "markdown", "text"]
+
+
+def template_folder() -> Path:
+    """Find the templates: inside the package where it is installed, beside it in a checkout.
+
+    Returns
+    -------
+    Path
+        The folder. [-]
+    """
+    package = Path(moveplan.__file__).parent
+    inside = package / "templates"
+    return inside if inside.is_dir() else package.parent / "templates"
+
+
+def _html(text: str) -> str:
+    return clean(text)
+
+
+def _markdown(text: str) -> str:
+    return Markup(escape_markdown(text))  # noqa: S704 - escaped for its target just here
+
+
+def _text(text: str) -> str:
+    return Markup(one_line(text))  # noqa: S704 - plain text has nothing to escape
+
+
+_PRINTED_AS: dict[Target, Callable[[str], str]] = {"html": _html, "markdown": _markdown, "text": _text}
+
+
+def _finaliser(printed_as: Callable[[str], str]) -> Callable[[object], object]:
+    def finalise(value: object) -> object:
+        if isinstance(value, (Markup, Undefined)):
+            return value
+        if value is None:
+            msg = "a template printed a value that is None"
+            raise ValueError(msg)
+        return printed_as(str(value))
+
+    return finalise
+
+
+def environment(target: Target) -> Environment:
+    r"""Make a template environment that escapes every printed value for its target.
+
+    A name that does not exist, and a value of None, are errors. What a macro, a call block or a ``set`` block
+    gives is already escaped and is printed as it is; so is a value marked ``safe``. Never glue a safe piece
+    to plan text with ``~``: print the two one after the other.
+
+    Parameters
+    ----------
+    target : str
+        ``html`` (values escaped for text and quoted attributes), ``markdown`` (a value is one line that opens
+        nothing) or ``text`` (a value is one line without control characters). [-]
+
+    Returns
+    -------
+    jinja2.Environment
+        Keep it: each one compiles its templates anew. [-]
+
+    Examples
+    --------
+    >>> print(environment("markdown").from_string("# {{ title }}").render(title="A | B"))
+    # A \| B
+    """
+    return Environment(
+        loader=FileSystemLoader(template_folder(), encoding="utf-8"),
+        autoescape=True,  # for Markdown and text the finaliser has marked values as escaped already
+        finalize=_finaliser(_PRINTED_AS[target]),
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+        auto_reload=False,
+    )
