@@ -1,0 +1,285 @@
+"""Kinds of reef livestock: what they weigh, how they behave, how they must be packed (data/livestock.toml).
+
+Start with :func:`kind_named`, which takes what a keeper would write.
+"""
+
+from __future__ import annotations
+
+import difflib
+import math
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from functools import cache
+from types import MappingProxyType
+from typing import Any
+
+from moveplan.errors import MoveplanError
+from moveplan.science.tables import table
+
+SMALL_FISH = "small-fish"
+"""Stands in ``endangers`` for fish shorter than half the length of the one that endangers them."""
+
+
+class Temperament(StrEnum):
+    """How an animal behaves towards others."""
+
+    TIMID = "timid"
+    PEACEFUL = "peaceful"
+    TERRITORIAL = "territorial"
+    PREDATOR = "predator"
+
+
+class Catching(StrEnum):
+    """How hard an animal is to catch in a tank."""
+
+    EASY = "easy"
+    MODERATE = "moderate"
+    HARD = "hard"
+
+
+class OxygenModel(StrEnum):
+    """Which rule gives an animal's oxygen use."""
+
+    FISH = "fish"
+    SHRIMP = "shrimp"
+    SHELLED = "shelled"
+    SOFT = "soft"
+    CORAL = "coral"
+
+
+class ContainerRule(StrEnum):
+    """What an animal's container, and the person who packs it, must heed."""
+
+    ALONE = "alone"
+    DARK = "dark"
+    NO_AIR = "no-air"
+    NO_NET = "no-net"
+    JUMPS = "jumps"
+    SPINES = "spines"
+    TOXIN = "toxin"
+    STINGS = "stings"
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """One kind of animal.
+
+    Parameters
+    ----------
+    id : str
+        Stable key, such as ``clownfish``. [-]
+    name, scientific : str
+        Name in general English; taxon. [-]
+    group : str
+        Trade group, such as ``fish`` or ``sps-coral``. [-]
+    aliases : tuple of str
+        Other names. [-]
+    oxygen : OxygenModel
+        Rule for its oxygen use. [-]
+    coefficient_a, exponent_b : float
+        Mass in g is ``a L^b`` with L in cm. [-]
+    area_factor : float
+        Tissue area over the area of a disc as wide as the colony; 0 for animals reckoned by mass. [-]
+    length_cm : float
+        Usual size in a home tank, in the sense of the shape's source. [cm]
+    temperament : Temperament
+        Behaviour towards others. [-]
+    endangers : tuple of str
+        Groups, kinds or :data:`SMALL_FISH` that it eats, stings or bullies. [-]
+    catching : Catching
+        How hard it is to catch. [-]
+    container : tuple of ContainerRule
+        Rules for container and handling. [-]
+    acclimation_min : tuple of int
+        Shortest and longest usual acclimation. [min]
+    light : str
+        Need of light: none, low, medium, high. [-]
+    tolerance, source : str
+        What it bears or not; where the row comes from. [-]
+    """
+
+    id: str
+    name: str
+    scientific: str
+    group: str
+    aliases: tuple[str, ...]
+    oxygen: OxygenModel
+    coefficient_a: float
+    exponent_b: float
+    area_factor: float
+    length_cm: float
+    temperament: Temperament
+    endangers: tuple[str, ...]
+    catching: Catching
+    container: tuple[ContainerRule, ...]
+    acclimation_min: tuple[int, int]
+    light: str
+    tolerance: str
+    source: str
+
+
+class UnknownKindError(MoveplanError):
+    """No kind goes by that name.
+
+    Parameters
+    ----------
+    text : str
+        What was asked for. [-]
+    nearest : tuple of str
+        Names that are spelt most like it, at most three. [-]
+    """
+
+    exit_status = 2
+
+    def __init__(self, text: str, nearest: tuple[str, ...]) -> None:
+        names = " or ".join(f'"{name}"' for name in nearest)
+        hint = f"; did you mean {names}?" if nearest else ""
+        super().__init__(f'no kind of animal is called "{text}"{hint}')
+        self.text = text
+        self.nearest = nearest
+
+
+@cache
+def kinds() -> Mapping[str, Kind]:
+    """Every kind by its id, in the order of the data file.
+
+    >>> kinds()["yellow-tang"].scientific
+    'Zebrasoma flavescens'
+    """
+    data = table("livestock")
+    return MappingProxyType({key: _kind(key, row, data) for key, row in data["kinds"].items()})
+
+
+def _kind(key: str, row: dict[str, Any], data: dict[str, Any]) -> Kind:
+    merged = {**data["groups"][row["group"]], **row}
+    shape = data["shapes"][merged.pop("shape")]
+    shortest, longest = merged.pop("acclimation_min")
+    return Kind(
+        id=key,
+        coefficient_a=shape["a"],
+        exponent_b=shape["b"],
+        oxygen=OxygenModel(merged.pop("oxygen")),
+        temperament=Temperament(merged.pop("temperament")),
+        catching=Catching(merged.pop("catching")),
+        container=tuple(map(ContainerRule, merged.pop("container"))),
+        aliases=tuple(merged.pop("aliases")),
+        endangers=tuple(merged.pop("endangers")),
+        acclimation_min=(shortest, longest),
+        **merged,
+    )
+
+
+def kind_named(text: str) -> Kind:
+    """Find a kind by id, name, scientific name or alias, in singular or plural, in any case.
+
+    Parameters
+    ----------
+    text : str
+        What a keeper would write. [-]
+
+    Returns
+    -------
+    Kind
+        The kind. [-]
+
+    Raises
+    ------
+    UnknownKindError
+        With the names spelt most like it.
+
+    Examples
+    --------
+    >>> kind_named("Peppermint Shrimps").id
+    'peppermint-shrimp'
+    >>> kind_named("chromiss").id
+    'chromis'
+    """
+    index = _index()
+    for candidate in _singulars(_plain(text)):
+        if candidate in index:
+            return kinds()[index[candidate]]
+    raise UnknownKindError(text, _nearest(_plain(text)))
+
+
+def _nearest(plain: str) -> tuple[str, ...]:
+    close = difflib.get_close_matches(plain, list(_index()), n=6, cutoff=0.75)
+    return tuple(dict.fromkeys(kinds()[_index()[name]].name for name in close))[:3]
+
+
+@cache
+def _index() -> Mapping[str, str]:
+    found: dict[str, str] = {}
+    for kind in kinds().values():
+        for name in (kind.id, kind.name, kind.scientific, *kind.aliases):
+            found.setdefault(_plain(name), kind.id)
+    return found
+
+
+def _plain(text: str) -> str:
+    return " ".join(text.casefold().replace("-", " ").replace("_", " ").split())
+
+
+def _singulars(plain: str) -> Iterator[str]:
+    yield plain
+    for ending, singular in (("ies", "y"), ("s", ""), ("es", "")):
+        if plain.endswith(ending):
+            yield plain.removesuffix(ending) + singular
+
+
+def endangers(kind: Kind, length_cm: float, other: Kind, other_length_cm: float) -> bool:
+    """Say whether one animal may eat, sting or bully another to death in one container.
+
+    Parameters
+    ----------
+    kind, other : Kind
+        The one that may do harm, and the one that may suffer it. [-]
+    length_cm, other_length_cm : float
+        Their lengths. [cm]
+
+    Returns
+    -------
+    bool
+        True if they must be kept apart. [-]
+
+    Notes
+    -----
+    Common practice, no source; a fish counts as prey of a hunter of fish if it is shorter than half of it.
+
+    Examples
+    --------
+    >>> endangers(kind_named("lionfish"), 20.0, kind_named("goby"), 6.0)
+    True
+    >>> endangers(kind_named("lionfish"), 12.0, kind_named("tang"), 15.0)
+    False
+    """
+    if SMALL_FISH in kind.endangers and other.group == "fish" and other_length_cm < 0.5 * length_cm:
+        return True
+    return other.group in kind.endangers or other.id in kind.endangers
+
+
+def tissue_area_cm2(kind: Kind, length_cm: float) -> float:
+    """Tissue of a colony of a given width.
+
+    Parameters
+    ----------
+    kind : Kind
+        Kind of coral. [-]
+    length_cm : float
+        Width of the colony. [cm]
+
+    Returns
+    -------
+    float
+        Area; 0 for animals reckoned by mass. [cm²]
+
+    Notes
+    -----
+    Area of a disc times the group's factor; common practice, no source.
+
+    Examples
+    --------
+    >>> round(tissue_area_cm2(kind_named("acropora"), 10.0))
+    314
+    """
+    return kind.area_factor * math.pi / 4.0 * length_cm**2

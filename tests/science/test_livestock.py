@@ -1,0 +1,128 @@
+from __future__ import annotations
+
+import pytest
+
+from moveplan.science.livestock import (
+    SMALL_FISH,
+    ContainerRule,
+    Kind,
+    OxygenModel,
+    Temperament,
+    UnknownKindError,
+    endangers,
+    kind_named,
+    kinds,
+    tissue_area_cm2,
+)
+from moveplan.science.respiration import fish_mass_g
+from moveplan.science.tables import table
+
+EVERY_KIND = pytest.mark.parametrize("kind", kinds().values(), ids=kinds())
+
+
+def test_there_are_at_least_sixty_kinds() -> None:
+    assert len(kinds()) >= 60
+
+
+def test_the_trade_groups_asked_for_are_there() -> None:
+    wanted = (
+        "damsel, clownfish, tang, wrasse, angel, anthias, goby, blenny, dottyback, hawkfish, cardinal, "
+        "foxface, trigger, lionfish, eel, mandarin, seahorse, cleaner shrimp, peppermint shrimp, snail, "
+        "hermit, urchin, conch, starfish, clam, anemone, soft coral, large-polyp coral, small-polyp coral, "
+        "zoanthid, gorgonian, sponge"
+    )
+    assert len({kind_named(name).id for name in wanted.split(", ")}) == 32
+
+
+@EVERY_KIND
+def test_every_row_is_sound(kind: Kind) -> None:
+    groups = set(table("livestock")["groups"])
+    assert kind.group in groups
+    assert all(name in groups | set(kinds()) | {SMALL_FISH} for name in kind.endangers)
+    assert 0 < kind.acclimation_min[0] <= kind.acclimation_min[1] <= 180
+    assert kind.light in {"none", "low", "medium", "high"}
+    assert kind.tolerance
+    assert kind.source
+    assert kind.scientific[0].isupper()
+    assert 0.05 < fish_mass_g(kind.length_cm, kind.coefficient_a, kind.exponent_b) < 2000
+
+
+@EVERY_KIND
+def test_corals_are_reckoned_by_area_and_the_rest_by_mass(kind: Kind) -> None:
+    if kind.oxygen is OxygenModel.CORAL:
+        assert tissue_area_cm2(kind, kind.length_cm) > 0
+
+
+@EVERY_KIND
+def test_a_predator_travels_alone_and_says_whom_it_endangers(kind: Kind) -> None:
+    if kind.temperament is Temperament.PREDATOR:
+        assert ContainerRule.ALONE in kind.container
+        assert kind.endangers
+
+
+def test_no_name_means_two_kinds() -> None:
+    names: dict[str, str] = {}
+    for kind in kinds().values():
+        for name in {kind.id.replace("-", " "), kind.name.replace("-", " "), *kind.aliases}:
+            assert names.setdefault(name.replace("-", " "), kind.id) == kind.id, name
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("clownfish", "clownfish"),
+        ("Clowns", "clownfish"),
+        ("TANGS", "tang"),
+        ("small-polyp-coral", "small-polyp-coral"),
+        ("small polyp stony corals", "small-polyp-coral"),
+        ("gobies", "goby"),
+        ("anthias", "anthias"),
+        ("blennies", "blenny"),
+        ("wrasses", "wrasse"),
+        ("sea_stars", "starfish"),
+        ("conchs", "conch"),
+        ("conches", "conch"),
+        ("Hippocampus", "seahorse"),
+        ("  cleaner   shrimp ", "cleaner-shrimp"),
+    ],
+)
+def test_a_kind_is_found_as_a_keeper_would_write_it(text: str, expected: str) -> None:
+    assert kind_named(text).id == expected
+
+
+def test_an_unknown_kind_names_the_nearest() -> None:
+    with pytest.raises(UnknownKindError) as caught:
+        kind_named("clwnfsh")
+    assert (
+        str(caught.value) == 'no kind of animal is called "clwnfsh"; did you mean "clownfish" or "clingfish"?'
+    )
+    assert caught.value.nearest == ("clownfish", "clingfish")
+
+
+def test_a_hopeless_name_gets_no_suggestion() -> None:
+    with pytest.raises(UnknownKindError) as caught:
+        kind_named("bicycle pump")
+    assert str(caught.value) == 'no kind of animal is called "bicycle pump"'
+
+
+@pytest.mark.parametrize(
+    ("hunter", "hunter_cm", "other", "other_cm", "expected"),
+    [
+        ("lionfish", 20.0, "goby", 6.0, True),
+        ("lionfish", 20.0, "tang", 15.0, False),
+        ("lionfish", 8.0, "cleaner shrimp", 5.0, True),
+        ("hermit crab", 2.5, "turbo snail", 4.0, True),
+        ("harlequin shrimp", 4.0, "starfish", 15.0, True),
+        ("cardinalfish", 7.0, "cleaner shrimp", 5.0, False),
+    ],
+)
+def test_who_endangers_whom(
+    hunter: str, hunter_cm: float, other: str, other_cm: float, expected: bool
+) -> None:
+    assert endangers(kind_named(hunter), hunter_cm, kind_named(other), other_cm) is expected
+
+
+def test_zoanthids_and_venomous_animals_carry_their_warning() -> None:
+    assert ContainerRule.TOXIN in kind_named("zoanthid").container
+    assert ContainerRule.STINGS in kind_named("lionfish").container
+    assert ContainerRule.SPINES in kind_named("long-spined urchin").container
