@@ -1,0 +1,22 @@
+"""``checklist.md``: what to do, by phase and day, with boxes to tick."""
+
+from __future__ import annotations
+
+from moveplan.outputs.documents import render
+from moveplan.outputs.outlook import Outlook
+
+
+def checklist_md(outlook: Outlook) -> str:
+    """Write the checklist; where the plan cannot be followed it says so first and lists no tasks.
+
+    Parameters
+    ----------
+    outlook : Outlook
+        What was found. [-]
+
+    Returns
+    -------
+    str
+        Markdown that reads well as plain text. [-]
+    """
+    return render(outlook, "markdown", "checklist.md.j2")

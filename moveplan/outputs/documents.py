@@ -1,0 +1,73 @@
+"""What all documents share: the templates' printing functions and the values they may name."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from jinja2 import Environment
+
+from moveplan.outputs.agenda import agenda
+from moveplan.outputs.facts import Facts, facts_of
+from moveplan.outputs.outlook import Outlook
+from moveplan.outputs.templates import Target, environment
+
+
+def printer(target: Target, facts: Facts) -> Environment:
+    """Make a template environment that prints values as the plan wishes.
+
+    Parameters
+    ----------
+    target : str
+        ``html``, ``markdown`` or ``text``. [-]
+    facts : Facts
+        Printing functions. [-]
+    """
+    env = environment(target)
+    env.filters.update(facts.filters())
+    return env
+
+
+def shared_context(outlook: Outlook) -> dict[str, object]:
+    """Give the values that every document may name.
+
+    Parameters
+    ----------
+    outlook : Outlook
+        What was found. [-]
+    """
+    plan = outlook.project.plan
+    moments = dict(outlook.project.network.milestones)
+    finishes = {placement.task: placement.finish for placement in outlook.schedule.placements}
+    return {
+        "outlook": outlook,
+        "project": outlook.project,
+        "plan": plan,
+        "verdict": outlook.verdict.value,
+        "scheduled": bool(outlook.schedule.placements),
+        "agenda": agenda(outlook),
+        "milestones": {name: finishes[task] for name, task in moments.items() if task in finishes},
+        "finish": max(finishes.values(), default=None),
+    }
+
+
+def render(outlook: Outlook, target: Target, template: str, extra: Mapping[str, object] | None = None) -> str:
+    """Fill one template with an outlook.
+
+    Parameters
+    ----------
+    outlook : Outlook
+        What was found. [-]
+    target : str
+        ``html``, ``markdown`` or ``text``. [-]
+    template : str
+        Name of the template. [-]
+    extra : Mapping of str to object or None
+        Values that only this document needs. [-]
+
+    Returns
+    -------
+    str
+        The document. [-]
+    """
+    env = printer(target, facts_of(outlook.project))
+    return env.get_template(template).render(shared_context(outlook) | dict(extra or {}))

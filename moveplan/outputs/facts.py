@@ -1,0 +1,299 @@
+"""Values as documents show them: dates in the plan's zone and locale, quantities in the keeper's units."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from decimal import Decimal
+from typing import Any
+
+from babel import Locale, UnknownLocaleError
+from babel.dates import format_date, format_skeleton, format_time
+from babel.numbers import format_currency, format_decimal
+
+from moveplan import units
+from moveplan.estimate import Estimate
+from moveplan.practice.project import Project
+from moveplan.times import Interval, iso, to_local
+
+_SHOWN_IN: Mapping[str, Callable[[float, str], str]] = {
+    "l": units.show_volume,
+    "kg": units.show_mass,
+    "m": units.show_length,
+    "km": units.show_distance,
+    "°C": units.show_temperature,
+    "bar": units.show_pressure,
+    "l/h": units.show_flow,
+    "l/day": units.show_rate,
+}
+_OTHER = {"metric": "us", "us": "metric"}
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """Prints the values of one project.
+
+    Parameters
+    ----------
+    project : Project
+        Where zone, locale, units, currency and names come from. [-]
+    locale : Locale
+        The locale that dates and numbers are printed in. [-]
+    """
+
+    project: Project
+    locale: Locale
+
+    def day(self, minutes: int) -> str:
+        """Print the local day in full.
+
+        Parameters
+        ----------
+        minutes : int
+            A moment, UTC. [min]
+        """
+        return format_date(self._local(minutes), "full", self.locale)
+
+    def short_day(self, minutes: int) -> str:
+        """Print weekday, day and month of a moment, and the year where it is not the plan's.
+
+        Parameters
+        ----------
+        minutes : int
+            A moment, UTC. [min]
+        """
+        local = self._local(minutes)
+        skeleton = "MMMEd" if local.year == self._local(self.project.plan.now).year else "yMMMEd"
+        return format_skeleton(skeleton, local, locale=self.locale)
+
+    def clock(self, minutes: int) -> str:
+        """Print the time on the clock.
+
+        Parameters
+        ----------
+        minutes : int
+            A moment, UTC. [min]
+        """
+        return format_time(self._local(minutes), "short", locale=self.locale)
+
+    def moment(self, minutes: int) -> str:
+        """Print day and time.
+
+        Parameters
+        ----------
+        minutes : int
+            A moment, UTC. [min]
+        """
+        return f"{self.short_day(minutes)}, {self.clock(minutes)}"
+
+    def stamp(self, minutes: int) -> str:
+        """Print a moment for machines, ISO 8601 with the offset of the zone.
+
+        Parameters
+        ----------
+        minutes : int
+            A moment, UTC. [min]
+        """
+        return iso(minutes, self.project.plan.zone)
+
+    def span(self, span: Interval) -> str:
+        """Print from when to when; the second day only where it is another.
+
+        Parameters
+        ----------
+        span : Interval
+            A stretch of time, UTC. [min]
+        """
+        if not span.minutes:
+            return self.clock(span.start)
+        same = self._local(span.start).date() == self._local(span.finish).date()
+        return f"{self.clock(span.start)} – {self.clock(span.finish) if same else self.moment(span.finish)}"
+
+    def amount(self, value: Estimate) -> str:
+        """Print the likely value in the keeper's units.
+
+        Parameters
+        ----------
+        value : Estimate
+            Any estimate. [-]
+        """
+        return self._in_unit(value.likely, value.unit)
+
+    def spread(self, value: Estimate) -> tuple[str, str]:
+        """Print the low and the high end in the keeper's units.
+
+        Parameters
+        ----------
+        value : Estimate
+            Any estimate. [-]
+        """
+        return self._in_unit(value.low, value.unit), self._in_unit(value.high, value.unit)
+
+    def duration(self, minutes: float) -> str:
+        """Print a duration.
+
+        Parameters
+        ----------
+        minutes : float
+            Any length of time. [min]
+        """
+        return units.show_duration(round(minutes))
+
+    def mass(self, mass_kg: float) -> str:
+        """Print a mass in the keeper's units.
+
+        Parameters
+        ----------
+        mass_kg : float
+            Mass. [kg]
+        """
+        return units.show_mass(mass_kg, self.project.plan.units)
+
+    def dimension(self, length_m: float) -> str:
+        """Print a length in the keeper's units.
+
+        Parameters
+        ----------
+        length_m : float
+            Length. [m]
+        """
+        return units.show_length(length_m, self.project.plan.units)
+
+    def temperature(self, temperature_c: float) -> str:
+        """Print a temperature in the keeper's units.
+
+        Parameters
+        ----------
+        temperature_c : float
+            Temperature. [°C]
+        """
+        return units.show_temperature(temperature_c, self.project.plan.units)
+
+    def other_temperature(self, temperature_c: float) -> str:
+        """Print a temperature in the units that the plan does not use.
+
+        Parameters
+        ----------
+        temperature_c : float
+            Temperature. [°C]
+        """
+        return units.show_temperature(temperature_c, _OTHER[self.project.plan.units])
+
+    def money(self, amount: Decimal) -> str:
+        """Print money in the plan's currency.
+
+        Parameters
+        ----------
+        amount : Decimal
+            How much. [-]
+        """
+        return _signed(format_currency(amount, self.project.plan.currency, locale=self.locale))
+
+    def number(self, value: float | Decimal) -> str:
+        """Print a number without a unit, two decimal places at most.
+
+        Parameters
+        ----------
+        value : float or Decimal
+            Any number. [-]
+        """
+        return _signed(format_decimal(value, "#,##0.##", locale=self.locale))
+
+    def share(self, share: float) -> str:
+        """Print a fraction of one as percent.
+
+        Parameters
+        ----------
+        share : float
+            Fraction of one. [-]
+        """
+        return units.show_share(share)
+
+    def people(self, ids: Iterable[str]) -> str:
+        """Print the names of people.
+
+        Parameters
+        ----------
+        ids : iterable of str
+            Ids of people. [-]
+        """
+        names = {person.id: person.name for person in self.project.scheduling.people}
+        return ", ".join(names.get(key, key) for key in ids)
+
+    def vehicles(self, ids: Iterable[str]) -> str:
+        """Print the names of vehicles.
+
+        Parameters
+        ----------
+        ids : iterable of str
+            Ids of vehicles. [-]
+        """
+        names = {vehicle.id: vehicle.name for vehicle in self.project.scheduling.vehicles}
+        return ", ".join(names.get(key, key) for key in ids)
+
+    def place(self, place_id: str) -> str:
+        """Print the name of a place; empty where it is anywhere.
+
+        Parameters
+        ----------
+        place_id : str
+            Id of a place, or empty. [-]
+        """
+        names = {place.id: place.name for place in self.project.plan.places}
+        return names.get(place_id, place_id)
+
+    def gear(self, gear_id: str) -> str:
+        """Print the name of a kind of gear.
+
+        Parameters
+        ----------
+        gear_id : str
+            Id of the gear. [-]
+        """
+        names = {gear.id: gear.name for gear in self.project.scheduling.gear}
+        return names.get(gear_id, gear_id)
+
+    def filters(self) -> dict[str, Callable[..., Any]]:
+        """Give the printing functions by the names that templates use."""
+        names = (
+            "day short_day clock moment stamp span amount spread duration mass dimension temperature "
+            "other_temperature money number share people vehicles place gear"
+        )
+        return {name: getattr(self, name) for name in names.split()}
+
+    def _local(self, minutes: int) -> datetime:
+        return to_local(minutes, self.project.plan.zone).replace(tzinfo=None)
+
+    def _in_unit(self, value: float, unit: str) -> str:
+        if unit == "min":
+            return self.duration(value)
+        show = _SHOWN_IN.get(unit)
+        if show is not None:
+            return show(value, self.project.plan.units)
+        return f"{self.number(value)} {unit}".rstrip()
+
+
+def _signed(text: str) -> str:
+    """Give a negative number a minus sign instead of a hyphen, which would open a list in Markdown."""
+    return f"−{text[1:]}" if text.startswith("-") else text
+
+
+def facts_of(project: Project) -> Facts:
+    """Set up the printing of one project; an unknown locale is printed in British English.
+
+    Parameters
+    ----------
+    project : Project
+        What is to be printed. [-]
+
+    Returns
+    -------
+    Facts
+        Printing functions. [-]
+    """
+    name = project.plan.locale.replace("-", "_")
+    try:
+        return Facts(project, Locale.parse(name))
+    except (UnknownLocaleError, ValueError):
+        return Facts(project, Locale("en", "GB"))

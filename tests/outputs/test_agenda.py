@@ -1,0 +1,65 @@
+from __future__ import annotations
+
+from dataclasses import replace
+
+from moveplan.outputs.agenda import agenda
+from tests.outputs.scene import ROWS, at, impossible, moving_day
+
+
+def test_every_task_has_one_line_and_a_number_in_order_of_start() -> None:
+    lines = agenda(moving_day()).lines
+    assert sorted(line.task.id for line in lines) == sorted(row.id for row in ROWS)
+    assert [line.number for line in lines] == list(range(1, len(ROWS) + 1))
+    starts = [line.placement.start for line in lines]
+    assert starts == sorted(starts)
+
+
+def test_phases_come_in_the_order_of_the_network_and_hold_every_line_once() -> None:
+    phases = agenda(moving_day()).phases
+    assert [phase.name for phase in phases] == ["survey", "prepare", "eve", "moving-day", "aftercare"]
+    assert sum(len(day.lines) for phase in phases for day in phase.days) == len(ROWS)
+
+
+def test_a_day_lists_each_caution_of_its_tasks_once() -> None:
+    (day,) = agenda(moving_day()).phases[3].days
+    assert [caution.id for caution in day.cautions] == [
+        "lifting",
+        "electricity",
+        "glass",
+        "floors",
+        "toxins",
+        "stings",
+        "vehicle",
+    ]
+
+
+def test_openings_stand_on_the_day_of_closing_with_the_last_moment_to_open() -> None:
+    found = agenda(moving_day())
+    (day,) = found.phases[3].days
+    assert day.openings == found.openings
+    assert [opening.dated.route.livestock for opening in found.openings] == [
+        "hammers",
+        "clowns",
+        "tang",
+        "shrimp",
+    ]
+    assert found.openings[0].open_by == at("2027-05-22 16:30")
+    assert not any(opening.over for opening in found.openings)
+    assert not any(day.openings for phase in (*found.phases[:3], found.phases[4]) for day in phase.days)
+
+
+def test_decisions_and_the_work_of_one_person() -> None:
+    found = agenda(moving_day())
+    assert [line.task.id for line in found.hold_points] == ["check-health", "decide-eve", "check-leaks"]
+    assert [line.task.id for line in found.work_of("per")][:3] == ["decide-eve", "pack-rock", "drain-display"]
+    assert found.line("no-such-task") is None
+
+
+def test_without_a_schedule_the_agenda_is_empty() -> None:
+    assert agenda(impossible()).lines == ()
+
+
+def test_tasks_that_the_engine_left_out_have_no_line() -> None:
+    outlook = moving_day()
+    schedule = replace(outlook.schedule, placements=outlook.schedule.placements[:2])
+    assert len(agenda(replace(outlook, schedule=schedule)).lines) == 2

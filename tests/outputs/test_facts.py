@@ -1,0 +1,78 @@
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+
+from moveplan.estimate import Estimate
+from moveplan.outputs.facts import Facts, facts_of
+from moveplan.times import Interval
+from tests.outputs.scene import at, moving_day
+
+
+def facts(**changes: object) -> Facts:
+    project = moving_day().project
+    return facts_of(replace(project, plan=replace(project.plan, **changes)))  # type: ignore[arg-type]
+
+
+MORNING = at("2027-05-22 07:30")
+
+
+@pytest.mark.parametrize(
+    ("locale", "day", "clock"),
+    [
+        ("en_IE", "Saturday 22 May 2027", "07:30"),
+        ("en-US", "Saturday, May 22, 2027", "7:30\u202fAM"),
+        ("de_DE", "Samstag, 22. Mai 2027", "07:30"),
+        ("no such locale", "Saturday, 22 May 2027", "07:30"),
+    ],
+)
+def test_dates_are_printed_in_the_locale_of_the_plan(locale: str, day: str, clock: str) -> None:
+    assert (facts(locale=locale).day(MORNING), facts(locale=locale).clock(MORNING)) == (day, clock)
+
+
+def test_a_moment_names_the_year_only_where_it_is_another_than_the_plans() -> None:
+    assert facts().moment(MORNING) == "Sat, 22 May, 07:30"
+    assert facts().moment(at("2028-01-02 08:00")) == "Sun 2 Jan 2028, 08:00"
+
+
+def test_a_span_names_the_second_day_only_where_it_is_another() -> None:
+    assert facts().span(Interval(MORNING, MORNING + 45)) == "07:30 – 08:15"
+    assert facts().span(Interval(MORNING, MORNING + 1440)) == "07:30 – Sun, 23 May, 07:30"
+    assert facts().span(Interval(MORNING, MORNING)) == "07:30"
+
+
+def test_summer_time_is_that_of_the_zone() -> None:
+    assert facts().stamp(at("2027-03-27 12:00")) == "2027-03-27T12:00:00+00:00"
+    assert facts().stamp(at("2027-03-28 12:00")) == "2027-03-28T12:00:00+01:00"
+
+
+def test_quantities_are_printed_in_the_keepers_units() -> None:
+    water = Estimate(240, 260, 280, "l", "scene")
+    assert facts().amount(water) == "260 l"
+    assert facts(units="us").amount(water) == "68.7 US gal"
+    assert facts().spread(water) == ("240 l", "280 l")
+    assert facts().amount(Estimate(80, 90, 100, "min", "scene")) == "1 h 30 min"
+    assert facts().amount(Estimate(7.9, 8.0, 8.1, "dKH", "scene")) == "8 dKH"
+    assert (facts(units="us").mass(38.0), facts(units="us").dimension(1.2192)) == ("83.8 lb", "48 in")
+
+
+def test_a_label_can_show_both_temperatures() -> None:
+    assert (facts().temperature(25.5), facts().other_temperature(25.5)) == ("25.5 °C", "77.9 °F")
+    assert facts(units="us").other_temperature(25.5) == "25.5 °C"
+
+
+def test_money_has_the_currency_and_a_true_minus_sign() -> None:
+    assert facts().money(Decimal("38.08")) == "€38.08"
+    assert facts().money(Decimal(-15)) == "−€15.00"
+    assert facts(locale="de_DE").money(Decimal("1234.5")) == "1.234,50\u00a0€"
+    assert facts().number(Decimal("-10.00")) == "−10"
+
+
+def test_names_stand_for_ids_and_an_unknown_id_for_itself() -> None:
+    assert facts().people(["per", "una", "nobody"]) == "Per Olin, Una Harte, nobody"
+    assert facts().vehicles(["van"]) == "Hired long van"
+    assert (facts().place("quarry"), facts().place("")) == ("Quarry Rise", "")
+    assert facts().gear("tubs") == "Lidded 60 l tubs"
+    assert facts().share(0.031) == "3.1 %"

@@ -1,0 +1,92 @@
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+
+from moveplan.outputs.outlook import Verdict
+from moveplan.outputs.summary import cost_groups, summary_md
+from tests.outputs.scene import REASONS, ROUTES, impossible, minutes, moving_day, risk
+
+
+def test_verdict_and_dates_come_first() -> None:
+    lines = summary_md(moving_day()).splitlines()
+    assert lines[4] == "## It can be done"
+    assert "| Settled: the last animal is home and safe | Sat, 22 May, 16:30 |" in lines
+    assert "| Old home empty by (given) | Tue, 1 Jun, 12:00 |" in lines
+
+
+def test_a_cost_line_has_quantity_unit_price_and_provenance() -> None:
+    text = summary_md(moving_day())
+    assert "| Salt | 11.9 kg | €3.20 | €38.08 | given in the plan: invented price |\n" in text
+    assert "| Old sand sold | −10 kg | €1.50 | −€15.00 | assumed: invented price |\n" in text
+    assert "| **Total** | | | **€251.58** | |\n" in text
+    assert "Reserve" not in text
+
+
+def test_groups_add_up_to_the_total() -> None:
+    cost = moving_day().cost
+    assert cost is not None
+    groups = cost_groups(cost)
+    assert [group for group, _ in groups] == ["water", "vehicles", "livestock", "income"]
+    assert sum(amount for _, amount in groups) == cost.total == Decimal("251.58")
+    assert cost_groups(None) == ()
+
+
+def test_livestock_stands_against_its_safe_time_with_the_range() -> None:
+    row = (
+        "| Yellow-finned tang (1) | 1 × 25 l bag | 7 h | 7 h 50 min to 15 h | ammonia builds up | 50 min |\n"
+    )
+    assert row in summary_md(moving_day())
+
+
+def test_a_group_over_its_safe_time_is_marked() -> None:
+    outlook = moving_day()
+    tang = ROUTES[1]
+    stops = tuple(
+        replace(stop, safe=replace(stop.safe, estimate=minutes(300, 400, 500))) if stop.safe else stop
+        for stop in tang.stops
+    )
+    project = replace(outlook.project, routes=(replace(tang, stops=stops),))
+    text = summary_md(replace(outlook, project=project, verdict=Verdict.UNSAFE, problems=REASONS))
+    assert "| **over by 2 h** |\n" in text
+    assert "## Dates" not in text
+
+
+def test_the_register_says_sign_chance_cost_delay_response_and_who() -> None:
+    row = (
+        "| The tank leaks after the move | A wet paper under a joint | 4 % (assumed) | €850.00 | 1 day "
+        "| Stop filling, keep the animals in tubs with heat and air. | Una Harte |\n"
+    )
+    assert row in summary_md(moving_day())
+
+
+def test_decisions_come_by_date_and_with_runs_the_start_by_dates_too() -> None:
+    without, with_runs = summary_md(moving_day()), summary_md(replace(moving_day(), risk=risk(10000)))
+    row = "| Go or no-go | Fri, 21 May, 18:00 | Fri, 21 May, 20:30 | Per Olin, Una Harte |\n"
+    assert row in without
+    assert "to be ready in" not in without
+    assert (
+        "| Begin: Make 310 l of purified water | Wed, 12 May, 18:00 "
+        "| Mon, 10 May, 18:00, to be ready in 90 % of runs |  |\n"
+    ) in with_runs
+
+
+def test_what_cannot_be_done_gives_the_reasons_and_the_ways_out_first() -> None:
+    lines = summary_md(impossible()).splitlines()
+    assert lines[4] == "## It cannot be done as written"
+    assert lines[8] == f"1. {REASONS[0].message}"
+    assert lines[10] == "   - Way out: hire the van until 18:00; tried, it works"
+
+
+def test_it_counts_the_assumptions() -> None:
+    assert "2 things were not said in the plan and had to be assumed" in summary_md(moving_day())
+    one = replace(
+        moving_day(), project=replace(moving_day().project, assumptions=moving_day().project.assumptions[:1])
+    )
+    assert "1 thing was not said in the plan and had to be assumed; `moveplan check` lists it" in summary_md(
+        one
+    )
+
+
+def test_it_fits_on_two_pages_of_text() -> None:
+    assert len(summary_md(moving_day()).splitlines()) < 110
