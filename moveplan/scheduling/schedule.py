@@ -40,6 +40,8 @@ class Placement:
         recurring care. [min]
     people, vehicles : tuple of str
         Ids, sorted. [-]
+    segment_people : tuple of tuple of str
+        One crew a segment, only where recurring care changes hands; else empty: all of them every time. [-]
     """
 
     task: str
@@ -48,6 +50,7 @@ class Placement:
     segments: tuple[Interval, ...]
     people: tuple[str, ...] = ()
     vehicles: tuple[str, ...] = ()
+    segment_people: tuple[tuple[str, ...], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,121 @@
+"""What makes one schedule better than another, aim by aim."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from moveplan.network.link import Link
+from moveplan.scheduling.desk import Desk, Spot
+from moveplan.scheduling.model import Model
+
+LATENESS = "lateness (min)"
+EXPOSURE = "time under greatest gaps and length of tied days (min)"
+MONEY = "hire and pay (hundredths)"
+FINISH = "finish (min from the start)"
+LEAD = "lead tasks away from their margin (min)"
+CHANGES = "tasks moved from the schedule before"
+_EXPOSED_UP_TO_MIN = 1440
+
+
+def exposed(link: Link) -> bool:
+    """Whether the time between the ends of a link is to be short: a greatest gap of at most a day."""
+    return link.max_gap_min is not None and link.max_gap_min <= _EXPOSED_UP_TO_MIN
+
+
+def _spots(desk: Desk) -> list[Spot]:
+    return [spot for spot in desk.spots if spot is not None]
+
+
+def lateness(model: Model, spots: list[Spot]) -> int:
+    """Minutes by which tasks end after their soft dates, in all."""
+    return sum(
+        max(0, spot.finish - job.task.due)
+        for job, spot in zip(model.jobs, spots, strict=True)
+        if job.task.due is not None
+    )
+
+
+def exposure(model: Model, spots: list[Spot]) -> int:
+    """Minutes between the ends of links with a greatest gap, and of tied days from first to last task."""
+    at = {job.task.id: spot for job, spot in zip(model.jobs, spots, strict=True)}
+    total = 0
+    for link in model.problem.network.links:
+        if exposed(link):
+            before, after = at[link.before], at[link.after]
+            end = after.finish if link.relation.to_finish else after.start
+            total += end - (before.finish if link.relation.from_finish else before.start)
+    for tag in range(len(model.tags)):
+        tied = [spot for job, spot in zip(model.jobs, spots, strict=True) if job.tag == tag]
+        if tied:
+            total += max(spot.finish for spot in tied) - min(spot.start for spot in tied)
+    return total
+
+
+def money(model: Model, spots: list[Spot]) -> int:
+    """Hire of vehicles by the local day and pay of people by the minute, in hundredths."""
+    hired: set[tuple[int, int]] = set()
+    paid = 0
+    for job, spot in zip(model.jobs, spots, strict=True):
+        for (begin, end), crew in spot.staffed():
+            paid += sum(model.problem.people[at].cents_per_hour for at in crew) * (end - begin)
+            for vehicle in job.vehicles:
+                days = range(model.day_of(begin), model.day_of(max(begin, end - 1)) + 1)
+                hired.update((vehicle, day) for day in days)
+    return sum(model.problem.vehicles[at].cents_per_day for at, _ in hired) + paid // 60
+
+
+def finish(model: Model, spots: list[Spot]) -> int:
+    """Minutes from the start to the last finish."""
+    return max((spot.finish for spot in spots), default=model.problem.start) - model.problem.start
+
+
+def lead(model: Model, spots: list[Spot]) -> int:
+    """Minutes by which late tasks stand nearer to what needs them than wished, or farther, in all."""
+    total = 0
+    for at, job in enumerate(model.jobs):
+        ends = [
+            (spots[rule[1]].finish if rule[3] else spots[rule[1]].start) - rule[4]
+            for rule in model.out[at]
+            if rule[2] and rule[4] >= 0
+        ]
+        if job.late and ends:
+            total += abs(min(ends) - spots[at].finish - job.task.margin_min)
+    return total
+
+
+def changes(model: Model, spots: list[Spot], before: Mapping[str, int]) -> int:
+    """How many tasks start at another moment than in the schedule before."""
+    return sum(
+        before.get(job.task.id, spot.start) != spot.start for job, spot in zip(model.jobs, spots, strict=True)
+    )
+
+
+def values(desk: Desk, before: Mapping[str, int] | None = None) -> tuple[tuple[str, int], ...]:
+    """Every aim with its value, the most important first.
+
+    Parameters
+    ----------
+    desk : Desk
+        A complete schedule. [-]
+    before : mapping of str to int, optional
+        Starts in the schedule before. [min]
+
+    Returns
+    -------
+    tuple of (str, int)
+        Name and value. [-]
+    """
+    model, spots = desk.model, _spots(desk)
+    rows: list[tuple[str, int]] = []
+    if any(job.task.due is not None for job in model.jobs):
+        rows.append((LATENESS, lateness(model, spots)))
+    if model.only_finish:
+        return (*rows, (FINISH, finish(model, spots)))
+    rows += [(EXPOSURE, exposure(model, spots)), (MONEY, money(model, spots))]
+    rows += [(FINISH, finish(model, spots)), (LEAD, lead(model, spots))]
+    return (*rows, (CHANGES, changes(model, spots, before))) if before else tuple(rows)
+
+
+def better(one: tuple[tuple[str, int], ...], other: tuple[tuple[str, int], ...]) -> bool:
+    """Whether the first set of values is better than the second."""
+    return [value for _, value in one] < [value for _, value in other]

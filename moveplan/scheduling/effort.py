@@ -1,0 +1,75 @@
+"""How hard to look: effort counted in steps, so that the same input gives the same schedule anywhere."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Literal
+
+from moveplan.scheduling.schedule import Schedule
+
+STEPS_A_SECOND = 60_000
+_GUARD_FACTOR = 12.0
+_GUARD_AT_LEAST_S = 20.0
+
+
+@dataclass(frozen=True, slots=True)
+class Effort:
+    """How long, by what means, and who is told.
+
+    Parameters
+    ----------
+    seconds : float
+        Shared by all aims; turned into a number of steps, so that it is a measure and no clock. [s]
+    seed : int
+        Of every random choice. [-]
+    engine : "auto", "serial" or "exact"
+        Auto: exact where its solver is installed. [-]
+    interrupted : callable or None
+        Asked now and then; true ends the search with the best found. [-]
+    progress : callable or None
+        Told one line now and then. [-]
+    previous : Schedule or None
+        The schedule before, from which a new one should differ little. [-]
+    """
+
+    seconds: float = 2.0
+    seed: int = 1
+    engine: Literal["auto", "serial", "exact"] = "auto"
+    interrupted: Callable[[], bool] | None = None
+    progress: Callable[[str], None] | None = None
+    previous: Schedule | None = None
+
+    def says(self, line: str) -> None:
+        """Pass one line on to whoever watches."""
+        if self.progress is not None:
+            self.progress(line)
+
+
+class Meter:
+    """Counts steps, and watches the clock only as a guard far above what they should take.
+
+    Parameters
+    ----------
+    effort : Effort
+        The effort it measures. [-]
+    share : float
+        Fraction of the effort that it hands out. [-]
+    """
+
+    def __init__(self, effort: Effort, share: float = 1.0) -> None:
+        seconds = effort.seconds * share
+        self.left = int(seconds * STEPS_A_SECOND)
+        self.interrupted = False
+        self.guard_struck = False
+        self._asks = effort.interrupted
+        self._guard = time.monotonic() + max(_GUARD_AT_LEAST_S, seconds * _GUARD_FACTOR)
+
+    def over(self) -> bool:
+        """Whether the search has to end now."""
+        if self._asks is not None and self._asks():
+            self.interrupted = True
+        if time.monotonic() > self._guard:
+            self.guard_struck = True
+        return self.left <= 0 or self.interrupted or self.guard_struck

@@ -1,0 +1,171 @@
+"""The earliest spot of one task among the bookings so far."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import islice
+
+from moveplan.scheduling.crews import Liking, crews
+from moveplan.scheduling.desk import Desk, Spot, Stretch
+from moveplan.scheduling.model import Job
+from moveplan.scheduling.tracks import NEVER, Track
+
+_CREWS_TRIED = 24
+
+
+class Finder:
+    """Looks for spots.
+
+    Parameters
+    ----------
+    desk : Desk
+        The schedule so far; only read. [-]
+    liking : callable or None
+        Sort key of a person, the least liked last; None: the cheap, the versatile last, the idle first. [-]
+    """
+
+    def __init__(self, desk: Desk, liking: Liking | None = None) -> None:
+        self.desk = desk
+        self.model = desk.model
+        self.liking = liking or self._plain_liking
+        self.steps = 0
+
+    def _plain_liking(self, person: int) -> tuple[int, int, int, int]:
+        wage = self.model.problem.people[person].cents_per_hour
+        return wage, len(self.model.skills[person]), self.desk.people[person].booked, person
+
+    def earliest(self, position: int, start: int, finish: int, until: int) -> Spot | None:
+        """Earliest spot of a task that happens once.
+
+        Parameters
+        ----------
+        position : int
+            The task. [-]
+        start, finish : int
+            It starts and finishes no earlier. [min]
+        until : int
+            It finishes no later. [min]
+
+        Returns
+        -------
+        Spot or None
+            None: there is none. [-]
+        """
+        self.steps += 1
+        job = self.model.jobs[position]
+        best: Spot | None = None
+        for option in job.options:
+            lasts = option.minutes
+            if job.task.may_pause and (job.pool or job.vehicles):
+                spot = self._pausing(position, job, option.count, lasts, start, finish, until)
+            else:
+                spot = self.at_once(position, job, option.count, lasts, max(start, finish - lasts), until)
+            if spot and (best is None or spot.finish < best.finish):
+                best = spot
+            if best is not None and job.late:
+                break
+        return best
+
+    def at_once(self, position: int, job: Job, count: int, lasts: int, start: int, until: int) -> Spot | None:
+        """Earliest spot without a pause, not before ``start``."""
+        moment = start
+        while True:
+            moment = self._all_free(position, job, lasts, self.model.on_grid(moment))
+            if moment + lasts > until:
+                return None
+            if not job.task.crew:
+                return Spot(moment, moment + lasts, ((moment, moment + lasts),))
+            crew, moment = self._crew_at(job, count, lasts, moment)
+            if crew:
+                return Spot(moment, moment + lasts, ((moment, moment + lasts),), (crew,))
+
+    def _all_free(self, position: int, job: Job, lasts: int, moment: int) -> int:
+        """Earliest moment of the grid at which vehicles and gear are free."""
+        place, after = job.task.place, job.task.ends_at
+        while moment < NEVER:
+            begin = moment
+            for vehicle in job.vehicles:
+                moment = self.desk.vehicles[vehicle].earliest(moment, lasts, place, after)
+            moment = self.gear_free(position, job, moment, lasts)
+            if moment == begin:
+                return moment
+            moment = self.model.on_grid(moment) if moment < NEVER else NEVER
+            self.steps += 1
+        return NEVER
+
+    def gear_free(self, position: int, job: Job, moment: int, lasts: int) -> int:
+        """Earliest moment at which the gear of a task, held beyond it or not, is free."""
+        if moment >= NEVER or not (job.gear or job.opens):
+            return moment
+        stocks = self.desk.stocks
+        held: dict[int, int] = {}
+        for gear, count, until in job.opens:
+            last = self.desk.spots[until]
+            end = moment + lasts if until == position else NEVER if last is None else last.finish
+            moment = stocks[gear].clear_from(moment, end, count)
+            held[gear] = held.get(gear, 0) + count
+        for gear, count in job.gear:
+            if moment < NEVER:
+                moment = stocks[gear].earliest(moment, lasts, count + held.get(gear, 0))
+        return moment
+
+    def _crew_at(self, job: Job, count: int, lasts: int, moment: int) -> tuple[tuple[int, ...], int]:
+        """Find a crew that is free at a moment; or nobody, and the next moment worth a look."""
+        place, after = job.task.place, job.task.ends_at
+        free, later = [], NEVER
+        for person in job.pool:
+            ready = self.desk.people[person].earliest(moment, lasts, place, after)
+            if ready == moment:
+                free.append(person)
+            elif ready < later:
+                later = ready
+        self.steps += 1
+        if len(free) >= max(count, len(job.named)):
+            for crew in crews(self.model, job, count, free, self.liking):
+                return crew, moment
+        return (), later
+
+    def _pausing(
+        self, position: int, job: Job, count: int, lasts: int, start: int, finish: int, until: int
+    ) -> Spot | None:
+        """Earliest finish of work that stops where the hours of its crew end."""
+        best: Spot | None = None
+        wanted: Sequence[tuple[int, ...]] = [()]
+        if job.task.crew:
+            wanted = list(islice(crews(self.model, job, count, job.pool, self.liking), _CREWS_TRIED))
+        for crew in wanted:
+            spot = self._worked(position, job, crew, lasts, start, finish, best.finish if best else until)
+            if spot and (best is None or spot.finish < best.finish):
+                best = spot
+        return best
+
+    def _worked(
+        self, position: int, job: Job, crew: tuple[int, ...], lasts: int, start: int, finish: int, until: int
+    ) -> Spot | None:
+        hours = self.desk.common(crew, job.vehicles)
+        tracks = [self.desk.people[at] for at in crew] + [self.desk.vehicles[at] for at in job.vehicles]
+        moment = start
+        while True:
+            self.steps += 1
+            work = hours.walk(self.model.on_grid(hours.fit(moment, min(lasts, 1))), lasts)
+            if not work or work[-1][1] > until:
+                return None
+            later = max(self._hindered(job, tracks, work), work[0][0] + finish - work[-1][1])
+            if later <= work[0][0]:
+                elapsed = work[-1][1] - work[0][0]
+                later = self.gear_free(position, job, work[0][0], elapsed)
+            if later <= work[0][0]:
+                return Spot(work[0][0], work[-1][1], tuple(work), (crew,))
+            if later >= NEVER:
+                return None
+            moment = later
+
+    def _hindered(self, job: Job, tracks: Sequence[Track], work: Sequence[Stretch]) -> int:
+        """From when on to try again where any stretch collides; else the start of the work."""
+        place, after = job.task.place, job.task.ends_at
+        for begin, end in work:
+            for track in tracks:
+                later = track.conflict(begin, end, place, after)
+                if later > begin:
+                    return later
+        return work[0][0]

@@ -1,0 +1,167 @@
+"""Moves single tasks of a complete schedule to where they do more good; never breaks a limit."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from moveplan.scheduling.aims import exposed
+from moveplan.scheduling.desk import Spot
+from moveplan.scheduling.repeating import earliest_spot
+from moveplan.scheduling.serial import Scheme
+from moveplan.scheduling.tracks import NEVER
+
+
+def _ends(scheme: Scheme, position: int) -> tuple[int, int]:
+    """Greatest start and greatest finish of a task that all tasks after it leave."""
+    start = finish = NEVER
+    for rule in scheme.model.out[position]:
+        _, head, from_finish, to_finish, _ = rule
+        spot = scheme.desk.spots[head]
+        if spot is None or head == position:
+            continue
+        moment = (spot.finish if to_finish else spot.start) - scheme.distance_of(rule)
+        if from_finish:
+            finish = min(finish, moment)
+        else:
+            start = min(start, moment)
+    return start, finish
+
+
+def _try(scheme: Scheme, position: int, moments: Iterable[int]) -> bool:
+    """Move a task to the first of some moments at which it can start, or leave it where it is."""
+    old = scheme.desk.take(position)
+    latest, last = _ends(scheme, position)
+    start, finish, until = scheme.bounds(position)
+    until = min(until, last)
+    for moment in moments:
+        spot = earliest_spot(scheme.finder, position, max(start, moment), finish, until)
+        if spot is not None and spot.start <= latest and _legal(scheme, position, old, spot):
+            scheme.desk.put(position, spot)
+            return spot != old
+    scheme.desk.put(position, old)
+    return False
+
+
+def _legal(scheme: Scheme, position: int, old: Spot, new: Spot) -> bool:
+    """Whether gear held until this task is still free for as long, and all hours are still there."""
+    return not scheme.model.jobs[position].closes or new.finish <= old.finish
+
+
+def _days_back(scheme: Scheme, position: int) -> list[int]:
+    """Moments worth a try for a late task: the latest that could do, then each day before it."""
+    spot = scheme.desk.spots[position]
+    latest, last = _ends(scheme, position)
+    job = scheme.model.jobs[position]
+    if spot is None or min(latest, last) >= NEVER:
+        return []
+    limit = min(latest, last - job.span.least)
+    starts = scheme.model.day_starts
+    days = range(scheme.model.day_of(limit), scheme.model.day_of(spot.start), -1)
+    by_day = [starts[day] for day in days if 0 <= day < len(starts)]
+    return by_day if job.task.crew else [limit - limit % scheme.model.problem.grid_min, *by_day]
+
+
+def lead_tasks_late(scheme: Scheme) -> None:
+    """Move every late task to the latest day that leaves its margin, the last ones first."""
+    order = sorted(
+        (at for at, job in enumerate(scheme.model.jobs) if job.late),
+        key=lambda at: (-_start(scheme, at), at),
+    )
+    for at in order:
+        _try(scheme, at, _days_back(scheme, at))
+
+
+def _start(scheme: Scheme, position: int) -> int:
+    spot = scheme.desk.spots[position]
+    return spot.start if spot is not None else 0
+
+
+def between_exposed(scheme: Scheme) -> list[int]:
+    """Tasks between the ends of short greatest gaps that make the time shorter when they come later."""
+    model = scheme.model
+    at = {job.task.id: position for position, job in enumerate(model.jobs)}
+    pull = [0] * len(model.jobs)
+    for link in model.problem.network.links:
+        if exposed(link):
+            pull[at[link.before]] -= 1
+            pull[at[link.after]] += 1
+    from_here = _reach(scheme, [x for x, p in enumerate(pull) if p < 0], forwards=True)
+    to_there = _reach(scheme, [x for x, p in enumerate(pull) if p > 0], forwards=False)
+    return [x for x in sorted(from_here & to_there) if pull[x] <= 0]
+
+
+def _reach(scheme: Scheme, begin: Sequence[int], forwards: bool) -> set[int]:
+    rules = scheme.model.out if forwards else scheme.model.into
+    seen, todo = set(begin), list(begin)
+    while todo:
+        for tail, head, *_, gap in rules[todo.pop()]:
+            other = head if forwards else tail
+            if gap >= 0 and other not in seen:
+                seen.add(other)
+                todo.append(other)
+    return seen
+
+
+def less_exposed(scheme: Scheme) -> None:
+    """Let animals and the like be taken out later where what follows waits anyway."""
+    order = sorted(between_exposed(scheme), key=lambda at: (-_start(scheme, at), at))
+    for at in order:
+        _try(scheme, at, _moments_back(scheme, at))
+
+
+def _moments_back(scheme: Scheme, position: int) -> list[int]:
+    """List starts worth a try from the latest possible one back to the present one, finer near the end."""
+    spot = scheme.desk.spots[position]
+    latest, last = _ends(scheme, position)
+    if spot is None or min(latest, last) >= NEVER:
+        return []
+    limit = min(latest, last - (spot.finish - spot.start))
+    grid = scheme.model.problem.grid_min
+    moments: list[int] = []
+    step = grid
+    moment = limit - (limit - scheme.model.problem.start) % grid
+    while moment > spot.start and len(moments) < 24:
+        moments.append(moment)
+        moment -= step
+        step = min(step * 2, 30 * grid)
+    return moments
+
+
+def pack_drives(scheme: Scheme) -> None:
+    """Move drives onto days on which their vehicles are hired anyway."""
+    model = scheme.model
+    for at in sorted(range(len(model.jobs)), key=lambda at: (_start(scheme, at), at)):
+        job = model.jobs[at]
+        if not job.vehicles or job.tag >= 0:
+            continue
+        own = model.day_of(_start(scheme, at))
+        others = _hired_days(scheme, job.vehicles, at)
+        if own in others:
+            continue
+        wanted = sorted((day for day in others if day >= 0), key=lambda day: (abs(day - own), day))
+        _try_on_days(scheme, at, wanted)
+
+
+def _hired_days(scheme: Scheme, vehicles: Sequence[int], besides: int) -> set[int]:
+    model = scheme.model
+    return {
+        model.day_of(begin)
+        for at, (job, spot) in enumerate(zip(model.jobs, scheme.desk.spots, strict=True))
+        if at != besides and spot is not None and set(vehicles) <= set(job.vehicles)
+        for begin, _ in spot.segments
+    }
+
+
+def _try_on_days(scheme: Scheme, position: int, days: Sequence[int]) -> None:
+    model = scheme.model
+    old = scheme.desk.take(position)
+    latest, last = _ends(scheme, position)
+    start, finish, until = scheme.bounds(position)
+    for day in days:
+        ends = model.day_starts[day + 1] if day + 1 < len(model.day_starts) else model.problem.horizon
+        begin = max(start, model.day_starts[day])
+        spot = earliest_spot(scheme.finder, position, begin, finish, min(until, last, ends))
+        if spot is not None and spot.start <= latest and _legal(scheme, position, old, spot):
+            scheme.desk.put(position, spot)
+            return
+    scheme.desk.put(position, old)

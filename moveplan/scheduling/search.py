@@ -1,0 +1,209 @@
+"""Attempt after attempt with the serial scheme; the best by all aims is kept."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from moveplan.network.passes import PositiveCycleError
+from moveplan.scheduling.aims import better, values
+from moveplan.scheduling.crews import Liking
+from moveplan.scheduling.desk import Desk
+from moveplan.scheduling.effort import Effort, Meter
+from moveplan.scheduling.frame import Frame, early_with_days
+from moveplan.scheduling.improve import lead_tasks_late, less_exposed, pack_drives
+from moveplan.scheduling.serial import Attempt, Scheme
+from moveplan.times import Interval
+
+_SCALES = (1.0, 0.5, 0.0)
+_NOISE = (0.0, 0.02, 0.08, 0.25)
+_MOST_DAYS_TRIED = 400
+
+
+@dataclass(slots=True)
+class Found:
+    """What the serial search found.
+
+    Parameters
+    ----------
+    desk : Desk or None
+        The best complete schedule. [-]
+    values : tuple of (str, int)
+        Its aims. [-]
+    stuck : tuple of int
+        Where there is none: tasks of the block at which the first attempt ended. [-]
+    attempts : int
+        How many were made. [-]
+    """
+
+    desk: Desk | None = None
+    values: tuple[tuple[str, int], ...] = ()
+    stuck: tuple[int, ...] = ()
+    attempts: int = 0
+
+
+class Search:
+    """The serial engine.
+
+    Parameters
+    ----------
+    frame : Frame
+        What all attempts share. [-]
+    effort : Effort
+        How hard to look. [-]
+    meter : Meter
+        Counts the steps. [-]
+    """
+
+    def __init__(self, frame: Frame, effort: Effort, meter: Meter) -> None:
+        self.frame = frame
+        self.model = frame.model
+        self.effort = effort
+        self.meter = meter
+        previous = effort.previous
+        self.before = {p.task: p.start for p in previous.placements} if previous else {}
+        self.found = Found()
+        self.scale = _SCALES[0]
+        self.days: tuple[Interval, ...] = ()
+
+    def run(self) -> Found:
+        """Look until the effort is spent or there is nothing left to choose."""
+        if not self._first():
+            self._others_first()
+        for number, order in enumerate(self._orders(), start=1):
+            if self.meter.over() or (number > 1 and self.found.desk is None and number > 400):
+                break
+            self._again(order, number)
+        return self.found
+
+    def _first(self) -> bool:
+        """Find the earliest tied days at which the plain order works, with as much margin as goes."""
+        for scale in _SCALES:
+            self.scale = scale
+            if self._on_some_days(tuple(map(float, self.frame.urgency))):
+                return True
+            if not any(job.late for job in self.model.jobs):
+                return False
+        return False
+
+    def _on_some_days(self, order: tuple[float, ...]) -> bool:
+        chosen = [0] * len(self.model.tags)
+        for _ in range(_MOST_DAYS_TRIED):
+            early = self._settled(chosen)
+            if early is None:
+                return False
+            days = tuple(self.model.tags[tag][at] for tag, at in enumerate(chosen))
+            stuck = self._attempt(Attempt(order, days, tuple(early), self.scale, None))
+            if not stuck:
+                self.days = days
+                return True
+            if self.meter.over() or not self._move_on(chosen, stuck):
+                return False
+        return False
+
+    def _settled(self, chosen: list[int]) -> list[int] | None:
+        """Move tied days on until none is before the earliest start of one of its tasks."""
+        start = self.model.problem.start
+        if not all(self.model.tags):
+            return None
+        while True:
+            days = [self.model.tags[tag][at] for tag, at in enumerate(chosen)]
+            try:
+                early = early_with_days(self.frame, days)
+            except PositiveCycleError:
+                return None
+            late = {
+                job.tag
+                for job, begin in zip(self.model.jobs, early, strict=True)
+                if job.tag >= 0 and start + begin + job.span.least > days[job.tag].finish
+            }
+            if not late:
+                return early
+            for tag in sorted(late):
+                chosen[tag] += 1
+                if chosen[tag] == len(self.model.tags[tag]):
+                    return None
+
+    def _move_on(self, chosen: list[int], stuck: tuple[int, ...]) -> bool:
+        """Try the next day of the tag that hinders; false where there is none."""
+        tags = {self.model.jobs[at].tag for at in stuck} - {-1}
+        tags = tags or {tag for tag in range(len(chosen)) if chosen[tag] + 1 < len(self.model.tags[tag])}
+        for tag in sorted(tags, key=lambda tag: (self.model.tags[tag][chosen[tag]], tag)):
+            if chosen[tag] + 1 < len(self.model.tags[tag]):
+                chosen[tag] += 1
+                return True
+        return False
+
+    def _attempt(self, attempt: Attempt) -> tuple[int, ...]:
+        """Carry out an attempt and keep it where it is the best; the tasks it was stuck at."""
+        scheme = Scheme(self.frame, attempt, self.meter)
+        outcome = scheme.run()
+        self.found.attempts += 1
+        if outcome.stuck:
+            self.found.stuck = self.found.stuck or outcome.stuck
+            return outcome.stuck
+        self._keep(outcome.desk)
+        if not self.model.only_finish:
+            self._polish(scheme)
+        return ()
+
+    def _polish(self, scheme: Scheme) -> None:
+        before = scheme.finder.steps
+        less_exposed(scheme)
+        self._keep(scheme.desk)
+        pack_drives(scheme)
+        lead_tasks_late(scheme)
+        self._keep(scheme.desk)
+        self.meter.left -= scheme.finder.steps - before
+
+    def _keep(self, desk: Desk) -> None:
+        found = values(desk, self.before)
+        if self.found.desk is None or better(found, self.found.values):
+            if self.found.desk is not None:
+                self.effort.says(f"better schedule: {found[0][0]} {found[0][1]}")
+            self.found.desk = desk.copied()
+            self.found.values = found
+
+    def _orders(self) -> Iterator[tuple[float, ...]]:
+        """Orders drawn near the plain one, and those of the best schedule so far."""
+        draw = random.Random(self.effort.seed)  # noqa: S311 - repeatable, nothing secret
+        plain = self.frame.urgency
+        spread = max(plain, default=0) - min(plain, default=0) + 1
+        if self.before:
+            ids = [job.task.id for job in self.model.jobs]
+            yield tuple(float(self.before.get(name, plain[at])) for at, name in enumerate(ids))
+        while True:
+            noise = _NOISE[draw.randrange(len(_NOISE))] * spread
+            base: list[float] = [float(value) for value in plain]
+            if draw.random() < 0.5 and self.found.desk is not None:
+                base = [float(spot.start) for spot in self.found.desk.spots if spot is not None]
+                noise /= 4
+            yield tuple(value + draw.uniform(-noise, noise) for value in base)
+
+    def _again(self, order: tuple[float, ...], number: int) -> None:
+        if self.found.desk is None:
+            self._on_some_days(order)
+            return
+        early = early_with_days(self.frame, self.days)
+        self._attempt(Attempt(order, self.days, tuple(early), self.scale, self._liking(number)))
+
+    def _liking(self, number: int) -> Liking | None:
+        """Sort people at random now and then, the cheap still first."""
+        if number % 2:
+            return None
+        draw = random.Random(self.effort.seed * 1_000_003 + number)  # noqa: S311 - repeatable, nothing secret
+        ranks = {person: draw.random() for person in range(len(self.model.people))}
+        people = self.model.problem.people
+        return lambda person: (people[person].cents_per_hour, ranks[person])
+
+    def _others_first(self) -> None:
+        """Try once with the most urgent first by hard dates alone, for plans with a close horizon."""
+        size = len(self.model.jobs)
+        order = tuple(float(self.frame.early[at]) for at in range(size))
+        self._on_some_days(order)
+
+
+def search(model_frame: Frame, effort: Effort, meter: Meter) -> Found:
+    """Run the serial engine; the same frame, effort and seed give the same schedule."""
+    return Search(model_frame, effort, meter).run()

@@ -1,0 +1,151 @@
+"""The diary of one person or vehicle: free hours, bookings, and where they are."""
+
+from __future__ import annotations
+
+from bisect import bisect_left, bisect_right, insort
+from collections.abc import Mapping, Sequence
+
+from moveplan.times import Interval
+
+NEVER = 1 << 60
+Booking = tuple[int, int, str, str]
+Drives = Mapping[tuple[str, str], int]
+
+
+class Windows:
+    """Disjoint stretches of time in order.
+
+    Parameters
+    ----------
+    pieces : sequence of Interval
+        Disjoint, in order. [min]
+    """
+
+    __slots__ = ("finishes", "starts")
+
+    def __init__(self, pieces: Sequence[Interval]) -> None:
+        self.starts = [piece.start for piece in pieces]
+        self.finishes = [piece.finish for piece in pieces]
+
+    def fit(self, moment: int, lasts: int) -> int:
+        """Earliest start not before a moment at which so many minutes lie within one stretch."""
+        at = bisect_right(self.starts, moment) - 1
+        if at >= 0 and self.finishes[at] >= moment + lasts:
+            return moment
+        for later in range(at + 1, len(self.starts)):
+            if self.finishes[later] - self.starts[later] >= lasts:
+                return self.starts[later]
+        return NEVER
+
+    def walk(self, moment: int, lasts: int) -> list[tuple[int, int]]:
+        """Stretches of work of so many minutes in all from a moment on; empty where time runs out."""
+        at = max(0, bisect_right(self.starts, moment) - 1)
+        left, work = lasts, []
+        for place in range(at, len(self.starts)):
+            begin = max(moment, self.starts[place])
+            take = min(left, self.finishes[place] - begin)
+            if take > 0 or (lasts == 0 and take == 0):
+                work.append((begin, begin + take))
+                left -= take
+            if left == 0 and work:
+                return work
+        return []
+
+    def common(self, other: Windows) -> Windows:
+        """Give the time that both have."""
+        pieces: list[Interval] = []
+        one = two = 0
+        while one < len(self.starts) and two < len(other.starts):
+            begin = max(self.starts[one], other.starts[two])
+            end = min(self.finishes[one], other.finishes[two])
+            if begin < end:
+                pieces.append(Interval(begin, end))
+            if self.finishes[one] < other.finishes[two]:
+                one += 1
+            else:
+                two += 1
+        return Windows(pieces)
+
+
+class Track:
+    """What one person or vehicle does, in order, and where.
+
+    Parameters
+    ----------
+    windows : Windows
+        When they may be used. [min]
+    home : str
+        Where they are before the first booking; empty: wherever that is. [-]
+    start : int
+        From when on they are there. [min]
+    drives : mapping of (str, str) to int
+        Minutes between places, both ways. [min]
+    """
+
+    __slots__ = ("booked", "bookings", "drives", "home", "start", "windows")
+
+    def __init__(self, windows: Windows, home: str, start: int, drives: Drives) -> None:
+        self.windows = windows
+        self.home = home
+        self.start = start
+        self.drives = drives
+        self.bookings: list[Booking] = []
+        self.booked = 0
+
+    def add(self, booking: Booking) -> None:
+        """Write a booking in; it must fit."""
+        insort(self.bookings, booking)
+        self.booked += booking[1] - booking[0]
+
+    def remove(self, booking: Booking) -> None:
+        """Strike a booking out."""
+        del self.bookings[bisect_left(self.bookings, booking)]
+        self.booked -= booking[1] - booking[0]
+
+    def earliest(self, moment: int, lasts: int, place: str, ends_at: str) -> int:
+        """Earliest start not before a moment at which so many minutes fit, drives included."""
+        while moment < NEVER:
+            moment = self.windows.fit(moment, lasts)
+            if moment >= NEVER:
+                return NEVER
+            later = self.conflict(moment, moment + lasts, place, ends_at)
+            if later <= moment:
+                return moment
+            moment = later
+        return NEVER
+
+    def conflict(self, start: int, finish: int, place: str, ends_at: str) -> int:
+        """From when on to try again where a stretch collides with a booking or a drive; else ``start``."""
+        bookings = self.bookings
+        at = bisect_left(bookings, (start, finish))
+        if at and bookings[at - 1][1] > start:
+            return bookings[at - 1][1]
+        if at < len(bookings) and bookings[at][0] < finish:
+            return bookings[at][1]
+        return self._driven(at, start, finish, place, ends_at) if self.drives else start
+
+    def _driven(self, at: int, start: int, finish: int, place: str, ends_at: str) -> int:
+        """As ``conflict``, for the drives before and after a stretch inserted at a position."""
+        bookings = self.bookings
+        here = self._whereabouts(at)
+        arrival = bookings[at - 1][1] if at else self.start
+        if place:
+            arrival += self.drives.get((here, place), 0)
+            if arrival > start:
+                return arrival
+        after = ends_at or here
+        for later in range(at, len(bookings)):
+            begin, _, goes_to, _ = bookings[later]
+            if goes_to:
+                leaves = bookings[later - 1][1] if later > at else finish
+                if leaves + self.drives.get((after, goes_to), 0) > begin:
+                    return max(start + 1, bookings[at][1])
+                break
+        return start
+
+    def _whereabouts(self, at: int) -> str:
+        """Where they are after the bookings before a position."""
+        for earlier in range(at - 1, -1, -1):
+            if self.bookings[earlier][3]:
+                return self.bookings[earlier][3]
+        return self.home
