@@ -9,7 +9,7 @@ from typing import Literal
 
 from moveplan.scheduling.schedule import Schedule
 
-STEPS_A_SECOND = 60_000
+STEPS_A_SECOND = 90_000
 _GUARD_FACTOR = 12.0
 _GUARD_AT_LEAST_S = 20.0
 

@@ -10,7 +10,7 @@ from moveplan.scheduling.desk import Desk, Spot, Stretch
 from moveplan.scheduling.model import Job
 from moveplan.scheduling.tracks import NEVER, Track
 
-_CREWS_TRIED = 24
+CREWS_TRIED = 24
 
 
 class Finder:
@@ -132,7 +132,7 @@ class Finder:
         best: Spot | None = None
         wanted: Sequence[tuple[int, ...]] = [()]
         if job.task.crew:
-            wanted = list(islice(crews(self.model, job, count, job.pool, self.liking), _CREWS_TRIED))
+            wanted = list(islice(crews(self.model, job, count, job.pool, self.liking), CREWS_TRIED))
         for crew in wanted:
             spot = self._worked(position, job, crew, lasts, start, finish, best.finish if best else until)
             if spot and (best is None or spot.finish < best.finish):

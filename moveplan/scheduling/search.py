@@ -143,18 +143,16 @@ class Search:
         if outcome.stuck:
             self.found.stuck = self.found.stuck or outcome.stuck
             return outcome.stuck
-        self._keep(outcome.desk)
         if not self.model.only_finish:
             self._polish(scheme)
+        self._keep(scheme.desk)
         return ()
 
     def _polish(self, scheme: Scheme) -> None:
         before = scheme.finder.steps
         less_exposed(scheme)
-        self._keep(scheme.desk)
         pack_drives(scheme)
         lead_tasks_late(scheme)
-        self._keep(scheme.desk)
         self.meter.left -= scheme.finder.steps - before
 
     def _keep(self, desk: Desk) -> None:

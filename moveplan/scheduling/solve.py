@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import importlib.util
 
+from moveplan.scheduling.checks import check_all
 from moveplan.scheduling.desk import Desk, Spot
 from moveplan.scheduling.effort import Effort, Meter
 from moveplan.scheduling.frame import frame_of
@@ -69,6 +70,9 @@ def solve(problem: SchedulingProblem, effort: Effort | None = None) -> Schedule:
         Its status says what is proven; without placements its reasons say why there is none. [-]
     """
     effort = effort or Effort()
+    wrong = check_all(problem)
+    if wrong:
+        return Schedule(Status.INFEASIBLE, Engine.SERIAL, reasons=wrong)
     model = model_of(problem)
     meter = Meter(effort)
     found = search(frame_of(model), effort, meter)

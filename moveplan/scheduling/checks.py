@@ -1,0 +1,204 @@
+"""The cheapest layers of "it cannot be done": what no order of tasks could mend."""
+
+from __future__ import annotations
+
+from math import comb
+
+from moveplan.errors import Problem
+from moveplan.network.checks import check_gaps, check_ids, explain
+from moveplan.network.passes import PositiveCycleError, early_starts
+from moveplan.network.task import Task
+from moveplan.network.words import listed, said
+from moveplan.scheduling.crews import MOST_CREWS
+from moveplan.scheduling.desk import Desk
+from moveplan.scheduling.finder import CREWS_TRIED, Finder
+from moveplan.scheduling.model import Job, Model
+from moveplan.scheduling.problem import SchedulingProblem
+from moveplan.times import Interval
+
+
+def _unknown(task: Task, kind: str, named: tuple[str, ...], known: set[str]) -> list[Problem]:
+    return [
+        Problem(f'{task.id} names {kind} "{name}", which there is not', task.where, f"name a {kind} there is")
+        for name in named
+        if name not in known
+    ]
+
+
+def check_names(problem: SchedulingProblem) -> tuple[Problem, ...]:
+    """Problems with ids and gaps: nothing may be compiled before these are mended."""
+    network = problem.network
+    wrong = list(check_ids(network) + check_gaps(network))
+    people = {person.id for person in problem.people}
+    vehicles = {vehicle.id for vehicle in problem.vehicles}
+    gear = {thing.id for thing in problem.gear}
+    for task in network.tasks:
+        wrong += _unknown(task, "person", task.crew.named if task.crew else (), people)
+        wrong += _unknown(task, "vehicle", task.vehicles, vehicles)
+        wrong += _unknown(task, "kind of gear", tuple(name for name, _ in task.gear), gear)
+    wrong += [
+        Problem(f'gear "{hold.gear}" is held from {hold.from_task} on, but there is none', "", "add it")
+        for hold in network.holds
+        if hold.gear not in gear
+    ]
+    return tuple(wrong)
+
+
+def check_supply(model: Model) -> tuple[Problem, ...]:
+    """Tasks that need more people, skills or gear than there are."""
+    return tuple(
+        fault for job in model.jobs for fault in (*_too_few_people(model, job), *_too_little_gear(model, job))
+    )
+
+
+def _too_few_people(model: Model, job: Job) -> list[Problem]:
+    crew, where = job.task.crew, job.task.where
+    if crew is None:
+        return []
+    faults = []
+    there = len(model.problem.people)
+    if crew.count > there:
+        faults.append(
+            Problem(
+                f"{job.task.id} needs {crew.count} people; there {_is(there)}",
+                where,
+                "add people to the plan",
+            )
+        )
+    for skill, number in crew.skills:
+        able = [p.id for p, skills in zip(model.problem.people, model.skills, strict=True) if skill in skills]
+        if len(able) < number:
+            names = f" ({listed(able)})" if able else ""
+            faults.append(
+                Problem(
+                    f"{job.task.id} needs {number} with the skill {skill}; there {_is(len(able))}{names}",
+                    where,
+                    f"add somebody with the skill {skill}",
+                )
+            )
+    return faults
+
+
+def _is(number: int) -> str:
+    return "is none" if number == 0 else f"is {number}" if number == 1 else f"are {number}"
+
+
+def _too_little_gear(model: Model, job: Job) -> list[Problem]:
+    needed = dict(job.gear)
+    for gear, count, _ in job.opens:
+        needed[gear] = needed.get(gear, 0) + count
+    return [
+        Problem(
+            f"{job.task.id} needs {number} {model.problem.gear[at].name or model.problem.gear[at].id}; there "
+            f"{_is(model.problem.gear[at].count)}",
+            job.task.where or model.problem.gear[at].where,
+            f"provide {number - model.problem.gear[at].count} more",
+        )
+        for at, number in needed.items()
+        if number > model.problem.gear[at].count
+    ]
+
+
+def check_cycle(model: Model) -> tuple[Problem, ...]:
+    """Gaps and hard dates that contradict each other, task by task."""
+    try:
+        early_starts(model.graph)
+    except PositiveCycleError as error:
+        return (explain(model.graph, error.cycle),)
+    return ()
+
+
+def check_alone(model: Model) -> tuple[Problem, ...]:
+    """Tasks that have no spot even where nothing else is done.
+
+    Only what is searched without leaving anything out counts: where there are too many crews to try, or the
+    work recurs, nothing is said.
+    """
+    early = early_starts(model.graph)
+    finder = Finder(Desk(model))
+    faults = []
+    for position, job in enumerate(model.jobs):
+        if job.task.repeats is None and _searched_fully(job) and not _fits(finder, position, early[position]):
+            faults.append(_without_room(model, job, model.problem.start + early[position]))
+    return tuple(faults)
+
+
+def _searched_fully(job: Job) -> bool:
+    if not job.task.crew:
+        return True
+    others = len(job.pool) - len(job.named)
+    sizes = [comb(others, max(0, option.count - len(job.named))) for option in job.options]
+    return max(sizes) <= (CREWS_TRIED if job.task.may_pause else MOST_CREWS)
+
+
+def _days(model: Model, job: Job) -> tuple[Interval, ...]:
+    whole = Interval(model.problem.start, model.problem.horizon)
+    return model.tags[job.tag] if job.tag >= 0 else (whole,)
+
+
+def _fits(finder: Finder, position: int, early: int) -> bool:
+    model = finder.model
+    job = model.jobs[position]
+    start, until = model.problem.start + early, model.problem.horizon
+    if job.task.finish_by is not None:
+        until = min(until, job.task.finish_by)
+    return any(
+        finder.earliest(position, max(start, day.start), start, min(until, day.finish)) is not None
+        for day in _days(model, job)
+    )
+
+
+def _without_room(model: Model, job: Job, start: int) -> Problem:
+    task = job.task
+    who = [model.problem.people[at].name or model.problem.people[at].id for at in job.pool]
+    what = [model.problem.vehicles[at].name or model.problem.vehicles[at].id for at in job.vehicles]
+    needs = [f"{task.crew.count} of {listed(who)}"] if task.crew else []
+    needs += [listed(what)] if what else []
+    lasts = said(min(option.minutes for option in job.options))
+    stretch = "in all" if task.may_pause else "at a stretch"
+    if not needs:
+        text = f"{task.id} takes {lasts}, and there is no such time between its earliest start and its last"
+    else:
+        text = f"{task.id} takes {lasts} {stretch}; {' and '.join(needs)} are never free for so long together"
+    if task.finish_by is not None or task.day:
+        text += " on the days it may be done"
+    longest = _longest(model, job, start)
+    text += f" (the longest is {said(longest)})" if needs and not task.may_pause else ""
+    return Problem(text, task.where, "give more hours, more people or more days")
+
+
+def _longest(model: Model, job: Job, start: int) -> int:
+    """Longest stretch that anybody who could do it, with its vehicles, has within its days."""
+    desk = Desk(model)
+    best = 0
+    crews = [(person,) for person in job.pool] or [()]
+    until = min(model.problem.horizon, job.task.finish_by or model.problem.horizon)
+    for crew in crews:
+        hours = desk.common(crew, job.vehicles)
+        for begin, end in zip(hours.starts, hours.finishes, strict=True):
+            for day in _days(model, job):
+                room = min(end, day.finish, until) - max(begin, day.start, start)
+                best = max(best, room)
+    return best
+
+
+def check_all(problem: SchedulingProblem) -> tuple[Problem, ...]:
+    """Everything that is wrong without trying an order: each finding is a proof.
+
+    Parameters
+    ----------
+    problem : SchedulingProblem
+        The problem. [-]
+
+    Returns
+    -------
+    tuple of Problem
+        Empty where nothing is found. [-]
+    """
+    from moveplan.scheduling.model import model_of
+
+    names = check_names(problem)
+    if names:
+        return names
+    model = model_of(problem)
+    return check_supply(model) or check_cycle(model) or check_alone(model)
