@@ -1,7 +1,7 @@
 """Physics, chemistry and biology of moving a reef aquarium: pure functions, no plan, no dates.
 
 Start with :mod:`~moveplan.science.ranges` (what each argument means and where it may be trusted) and then
-the subject: ``seawater``, ``salt``, ``heat``, ``gas``, ``carbonate``, ``respiration``, ``ammonia``,
+the subject: ``seawater``, ``salt``, ``heat``, ``cooling``, ``gas``, ``carbonate``, ``respiration``, ``ammonia``,
 ``transit`` (how long animals are safe in a container), ``nitrification``, ``water`` (dilution, acclimation),
 ``purified_water``, ``flow``, ``loads``, ``lifting``, ``travel``, ``livestock`` (kinds of animals),
 ``limits`` (limits and defaults with their sources) and ``materials``.

@@ -71,3 +71,11 @@ def choose(condition: object, then: Number | float, otherwise: Number | float) -
     """Pick elementwise: ``then`` where the condition holds, else ``otherwise``."""
     result: Number = np.where(condition, then, otherwise)  # type: ignore[call-overload]
     return result
+
+
+def time_towards(start: Number, end: Number, final: Number, constant: Number) -> Number:
+    """Time from start to end on an exponential way to final; infinite if end does not lie on the way."""
+    on_the_way = ((end - start) * (final - end) > 0.0) | (end == start)
+    span: Number = choose(start == final, 1.0, start - final)
+    share: Number = choose(on_the_way & (start != final), (end - final) / span, 1.0)
+    return choose(on_the_way, -constant * log(share), np.inf)
