@@ -1,0 +1,162 @@
+"""The calendar of a plan, from its outlook to bytes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from moveplan.errors import OutputError
+from moveplan.outputs.calendar.events import events
+from moveplan.outputs.calendar.identity import calendar_uid, event_uid, to_do_uid, to_dos_uid
+from moveplan.outputs.calendar.ledger import Counts, Update, read_ledger, updated
+from moveplan.outputs.calendar.lines import Component, Property, text_of, text_property
+from moveplan.outputs.calendar.options import CalendarOptions, check_options
+from moveplan.outputs.calendar.source import Source
+from moveplan.outputs.calendar.todos import to_dos
+from moveplan.outputs.calendar.words import Wording
+from moveplan.outputs.calendar.write import (
+    KEY,
+    Heading,
+    calendar,
+    event_component,
+    single,
+    to_do_component,
+)
+from moveplan.outputs.outlook import Outlook
+
+# What a cancelled event keeps: what it was and when, not what there was to do, nor where.
+_KEPT = (
+    "UID",
+    "DTSTART",
+    "DTEND",
+    "DUE",
+    "SUMMARY",
+    "CATEGORIES",
+    KEY,
+    "SEQUENCE",
+    "CREATED",
+    "LAST-MODIFIED",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class CalendarExport:
+    """A calendar, ready to be written.
+
+    Parameters
+    ----------
+    data : bytes
+        The calendar of events. [-]
+    counts : Counts
+        What changed against the one it replaces. [-]
+    todos : bytes or None
+        The second calendar, of to-dos; None where it is not wanted. [-]
+    split : Mapping of str to bytes
+        One file an event by file name; empty where they are not wanted. [-]
+    """
+
+    data: bytes
+    counts: Counts
+    todos: bytes | None = None
+    split: Mapping[str, bytes] = field(default_factory=dict)
+
+
+def calendar_bytes(
+    outlook: Outlook,
+    previous: bytes | None,
+    options: CalendarOptions,
+    previous_todos: bytes | None = None,
+) -> CalendarExport:
+    """Make the calendar of a scheduled plan, built upon the one it replaces.
+
+    Parameters
+    ----------
+    outlook : Outlook
+        The scheduled plan. [-]
+    previous : bytes or None
+        The calendar that was exported before; None: this is the first. [-]
+    options : CalendarOptions
+        What is wanted. [-]
+    previous_todos : bytes or None
+        The same for the to-dos. [-]
+
+    Returns
+    -------
+    CalendarExport
+        For an unchanged plan the same bytes as before. [-]
+
+    Raises
+    ------
+    OutputError
+        Where an earlier calendar cannot be read or is not this plan's, or where there is no schedule.
+    PlanFileError
+        Where the options name somebody or something that the plan does not have.
+    """
+    check_options(options, outlook)
+    if not outlook.schedule.placements:
+        msg = "there is no schedule to make a calendar from; an earlier calendar is out of date"
+        raise OutputError(msg)
+    source = Source(outlook, options, Wording())
+    plan_id, selection = outlook.project.plan.id, options.selection
+    made = [event_component(event) for event in events(source)]
+    update = _update(source, made, previous, calendar_uid(plan_id, selection), event_uid)
+    return CalendarExport(
+        data=_whole(source, update, calendar_uid(plan_id, selection), _name(source)),
+        counts=update.counts,
+        todos=_todos(source, previous_todos) if options.todos else None,
+        split={f"{item.value('UID')}.ics": single(item) for item in update.items} if options.split else {},
+    )
+
+
+def _todos(source: Source, previous: bytes | None) -> bytes:
+    uid = to_dos_uid(source.outlook.project.plan.id, source.options.selection)
+    made = [to_do_component(to_do) for to_do in to_dos(source)]
+    update = _update(source, made, previous, uid, to_do_uid)
+    return _whole(source, update, uid, source.wording.to_dos_name(_name(source)))
+
+
+def _update(
+    source: Source,
+    made: Sequence[Component],
+    previous: bytes | None,
+    uid: str,
+    uid_of: Callable[[str, str], str],
+) -> Update:
+    plan_id = source.outlook.project.plan.id
+    ledger = read_ledger(previous, uid, lambda key: uid_of(plan_id, key))
+    return updated(made, ledger, source.outlook.now * 60, lambda item: _retired(source, item))
+
+
+def _whole(source: Source, update: Update, uid: str, name: str) -> bytes:
+    heading = Heading(uid, name if source.options.name else "", update.modified)
+    return calendar(heading, update.items, source.zone)
+
+
+def _name(source: Source) -> str:
+    options, plan = source.options, source.outlook.project.plan
+    people = {person.id: person.name or person.id for person in plan.people}
+    person = people[options.person] if options.person else ""
+    return source.wording.calendar_name(plan.title, person, options.phase, moving_day=options.moving_day)
+
+
+def _retired(source: Source, item: Component) -> Component:
+    """Turn what is no longer planned into its cancelled form; a latest start that was met just falls silent."""
+    if source.met_start_by(text_of(Property(KEY, item.value(KEY)))):
+        return Component(item.name, item.properties)
+    return _cancelled(source, item)
+
+
+def _cancelled(source: Source, item: Component) -> Component:
+    kept = [prop for prop in item.properties if prop.name in _KEPT]
+    if item.value("STATUS") != "CANCELLED":
+        kept = [_cancelled_title(source, prop) if prop.name == "SUMMARY" else prop for prop in kept]
+    added = [Property("STATUS", "CANCELLED")]
+    if item.name == "VEVENT":
+        added.append(Property("TRANSP", "TRANSPARENT"))
+    if source.options.private:
+        added.append(Property("CLASS", "PRIVATE"))
+    return Component(item.name, (*kept, *added))
+
+
+def _cancelled_title(source: Source, title: Property) -> Property:
+    return text_property("SUMMARY", source.wording.cancelled(text_of(title)))

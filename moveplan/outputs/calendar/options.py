@@ -1,0 +1,119 @@
+"""What the keeper may choose about the calendar."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from moveplan.errors import PlanFileError, Problem
+from moveplan.network.task import Task
+from moveplan.outputs.outlook import Outlook
+from moveplan.scheduling.schedule import Placement
+
+
+@dataclass(frozen=True, slots=True)
+class CalendarOptions:
+    """Which part of the plan goes into the calendar, and how it is told.
+
+    A selection (person, phase, moving day) is a calendar of its own, with its own UID: it never replaces the
+    whole one, whose other events it would cancel. Events have the same UID in both.
+
+    Parameters
+    ----------
+    person : str
+        Id of the only person whose work is wanted; empty: everybody's. [-]
+    phase : str
+        Name of the only phase; empty: all. [-]
+    moving_day : bool
+        Only what is tied to a moving day. [-]
+    alarms : bool
+        Whether work, hold points and start-by dates ring. [-]
+    private : bool
+        Whether others who see the calendar are kept from it. [-]
+    addresses : bool
+        Whether places are named. [-]
+    links : bool
+        Whether events point at those that wait for them (RFC 9253). [-]
+    todos : bool
+        Whether to-dos are wanted as a second calendar. [-]
+    split : bool
+        Whether each event is wanted as a file of its own too. [-]
+    name : bool
+        Whether the calendar carries a name; without one it can be read into an existing calendar. [-]
+    """
+
+    person: str = ""
+    phase: str = ""
+    moving_day: bool = False
+    alarms: bool = True
+    private: bool = False
+    addresses: bool = True
+    links: bool = False
+    todos: bool = False
+    split: bool = False
+    name: bool = True
+
+    @property
+    def selection(self) -> str:
+        """What is selected, for the calendar's UID; empty: everything.
+
+        >>> CalendarOptions(person="ines", moving_day=True).selection
+        'person=ines;moving-day'
+        """
+        parts = (
+            f"person={self.person}" if self.person else "",
+            f"phase={self.phase}" if self.phase else "",
+            "moving-day" if self.moving_day else "",
+        )
+        return ";".join(filter(None, parts))
+
+    def takes(self, task: Task, placement: Placement) -> bool:
+        """Tell whether a task is in the selection.
+
+        Parameters
+        ----------
+        task : Task
+            The task. [-]
+        placement : Placement
+            Where it stands. [-]
+
+        Returns
+        -------
+        bool
+            Whether its events are wanted. [-]
+        """
+        return (
+            (not self.person or self.person in placement.people)
+            and (not self.phase or self.phase == task.phase)
+            and (not self.moving_day or bool(task.day))
+        )
+
+
+def check_options(options: CalendarOptions, outlook: Outlook) -> None:
+    """Refuse a selection that names nobody or nothing of the plan.
+
+    Parameters
+    ----------
+    options : CalendarOptions
+        What was chosen. [-]
+    outlook : Outlook
+        The plan. [-]
+
+    Raises
+    ------
+    PlanFileError
+        With what the plan has instead.
+    """
+    people = [person.id for person in outlook.project.plan.people]
+    phases = list(dict.fromkeys(task.phase for task in outlook.project.network.tasks if task.phase))
+    problems = []
+    if options.person and options.person not in people:
+        problems.append(_unknown("nobody", options.person, people))
+    if options.phase and options.phase not in phases:
+        problems.append(_unknown("no phase", options.phase, phases))
+    if problems:
+        raise PlanFileError(tuple(problems), outlook.project.plan.file_name)
+
+
+def _unknown(what: str, name: str, known: list[str]) -> Problem:
+    there = f"the plan has {', '.join(known)}" if known else "the plan names none"
+    return Problem(f'there is {what} called "{name}" to make a calendar for', remedy=there)

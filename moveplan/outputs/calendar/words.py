@@ -1,0 +1,56 @@
+"""The words of the calendar, from its template."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from moveplan.outputs.calendar.facts import Facts
+from moveplan.outputs.escape import one_line
+from moveplan.outputs.templates import environment
+
+_MOST_CHARACTERS = 200  # longer titles are cut off by readers, some of which fail
+
+
+class Wording:
+    """Speaks through ``templates/calendar/words.txt.j2``."""
+
+    def __init__(self) -> None:
+        # The macros are looked up by name, which the template's module does not declare to a type checker.
+        self._macros: Any = environment("text").get_template("calendar/words.txt.j2").module
+
+    def title(self, facts: Facts) -> str:
+        """Title of an event or a to-do."""
+        return _short(self._macros.title(facts))
+
+    def notes(self, facts: Facts) -> str:
+        """Tell steps, who, after what and which care."""
+        return str(self._macros.notes(facts))
+
+    def location(self, facts: Facts) -> str:
+        """Place with its address; empty where none is to be told."""
+        return str(self._macros.location(facts))
+
+    def cancelled(self, title: str) -> str:
+        """Title of an event that is no longer planned."""
+        return _short(self._macros.cancelled(title))
+
+    def start_by_title(self, facts: Facts) -> str:
+        """Title of a latest start."""
+        return _short(self._macros.start_by_title(facts))
+
+    def start_by_notes(self, facts: Facts, latest: str, confidence: float) -> str:
+        """Say what the latest start is good for."""
+        return str(self._macros.start_by_notes(facts, latest, round(confidence * 100)))
+
+    def calendar_name(self, title: str, person: str, phase: str, *, moving_day: bool) -> str:
+        """Name of the calendar, with what was selected."""
+        return _short(self._macros.calendar_name(title, person, phase, moving_day))
+
+    def to_dos_name(self, name: str) -> str:
+        """Name of the second calendar."""
+        return _short(self._macros.to_dos_name(name))
+
+
+def _short(text: object) -> str:
+    line = one_line(str(text))
+    return line if len(line) <= _MOST_CHARACTERS else line[: _MOST_CHARACTERS - 1].rstrip() + "…"
