@@ -1,10 +1,11 @@
 """Physics, chemistry and biology of moving a reef aquarium: pure functions, no plan, no dates.
 
 Start with :mod:`~moveplan.science.ranges` (what each argument means and where it may be trusted) and then
-the subject: ``seawater``, ``salt``, ``heat``, ``cooling``, ``gas``, ``carbonate``, ``respiration``, ``ammonia``,
-``transit`` (how long animals are safe in a container), ``nitrification``, ``water`` (dilution, acclimation),
-``purified_water``, ``flow``, ``loads``, ``lifting``, ``travel``, ``livestock`` (kinds of animals),
-``limits`` (limits and defaults with their sources) and ``materials``.
+the subject: ``seawater``, ``salt``, ``heat``, ``cooling``, ``gas``, ``carbonate``, ``respiration``,
+``ammonia``, ``transit`` (how long animals are safe in a container), ``nitrification`` (loads and capacity),
+``cycling`` (growth of a filter), ``water`` (dilution, acclimation), ``purified_water``, ``flow``, ``loads``,
+``lifting``, ``travel``, ``livestock`` (kinds of animals), ``limits`` (limits and defaults with their sources)
+and ``materials``.
 
 Every function takes floats or numpy arrays, names its units, refuses what lies outside its range
 (:class:`moveplan.errors.OutOfRangeError`) and cites its source.  Planning support only: no veterinary,
