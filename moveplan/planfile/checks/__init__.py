@@ -1,0 +1,1 @@
+"""Rules between entries and sections, one module a subject; listed in ``crosschecks.py``."""

@@ -1,0 +1,171 @@
+"""Values taken where the keeper says nothing, each with the reason that is printed beside it.
+
+All are common practice without a published source, or plainly invented, and say so; prices and values of
+animals are invented demo figures. Texts are read like those of a plan file.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+_PRACTICE = "common practice, no source"
+
+
+@dataclass(frozen=True, slots=True)
+class Usual:
+    """A value and the reason for it.
+
+    Parameters
+    ----------
+    text : str
+        As it could be written in a plan file. [-]
+    why : str
+        The reason. [-]
+    """
+
+    text: str
+    why: str
+
+
+USUAL: Mapping[str, Usual] = {
+    "floor": Usual("0", "nothing is said of stairs, so the ground floor"),
+    "carry": Usual("20 m", f"a vehicle that stops near the door ({_PRACTICE})"),
+    "lift": Usual("no", "without a word of a lift that carries the tank it goes by the stairs"),
+    "water": Usual("yes", "a home has water unless the plan says no"),
+    "power": Usual("yes", "a home has power unless the plan says no"),
+    "room-temperature": Usual("18 C", f"coldest a heated room usually gets ({_PRACTICE})"),
+    "role": Usual("display", "the plan does not say what else the tank is for"),
+    "material": Usual("glass", "most tanks are of glass"),
+    "salinity": Usual("35", "natural seawater, practical salinity 35"),
+    "temperature": Usual("25.5 C", f"usual for a reef ({_PRACTICE})"),
+    "ph": Usual("8.1", f"usual for a reef ({_PRACTICE})"),
+    "alkalinity": Usual("8 dKH", f"usual for a reef ({_PRACTICE})"),
+    "nitrate": Usual("10 mg/l", f"usual for a stocked reef ({_PRACTICE})"),
+    "old-sand": Usual(
+        "replace", f"stirred old sand can foul the water, so new sand is the safe choice ({_PRACTICE})"
+    ),
+    "age": Usual("24 months", "a reef that has run long enough to be worth moving; assumed"),
+    "no-purchase": Usual("0 kg", "nothing is said of buying any"),
+    "no-rock": Usual("0 kg", "a tank of this role is usually bare"),
+    "no-sand-bed": Usual("0 mm", "a tank of this role is usually bare"),
+    "no-sump": Usual("0 l", "a tank of this role usually has no sump"),
+    "spot": Usual("other", "a new tank usually gets its own spot; write same if it takes the old one's"),
+    "delivery": Usual("42 days", f"tanks are often made to order ({_PRACTICE})"),
+    "count": Usual("1", "no count is given, so one"),
+    "lifts": Usual("yes", "nobody says they cannot lift"),
+    "drives-first": Usual("yes", "nobody is said to drive the vehicle, so the first person does"),
+    "drives": Usual("no", "only who is said to drive drives"),
+    "cares-first": Usual("yes", "the first person is taken for the keeper"),
+    "cares": Usual("no", "only the keeper and who is said to do so handle animals"),
+    "hours": Usual(
+        "{mon-fri: 18:00-21:00, sat-sun: 09:00-18:00}",
+        "evenings after work and the daytime of weekends; assumed",
+    ),
+    "hours-own-tasks": Usual("00:00-24:00", "no working hours are given, so any time"),
+    "moving-day": Usual("06:30-23:00", "the moving day is kept free, with the night left for sleep"),
+    "holidays-off": Usual("no", "public holidays are good days for such work"),
+    "cost-person": Usual("0 per hour", "friends and family work unpaid unless the plan says otherwise"),
+    "payload": Usual("800 kg", f"a mid-sized van with its crew aboard; look at its plate ({_PRACTICE})"),
+    "load-space": Usual("{length: 2.5 m, width: 1.7 m, height: 1.4 m}", f"a mid-sized van ({_PRACTICE})"),
+    "seats": Usual("3", f"a van with one row of seats ({_PRACTICE})"),
+    "vehicle-hours": Usual("00:00-24:00", "no hours are given, so any time within the hire"),
+    "cost-vehicle": Usual("0 per day", "it is not hired, so no daily price"),
+    "cost-hire": Usual("90 per day", "an invented price of a hired van; ask for a quote"),
+    "air-temperature": Usual("10 C", "an unheated load space on a cool day; assumed"),
+    "rate": Usual("190 l/day", f"a common size of household unit ({_PRACTICE})"),
+    "rated-pressure": Usual("4 bar", f"household units are mostly rated near this pressure ({_PRACTICE})"),
+    "feed-pressure": Usual("3.5 bar", f"usual pressure of a household supply ({_PRACTICE})"),
+    "water-temperature": Usual("12 C", f"cold tap water in spring or autumn ({_PRACTICE})"),
+    "waste-ratio": Usual("3", f"litres of waste for one of purified water ({_PRACTICE})"),
+    "storage": Usual("0 l", "no storage is named beside the tubs"),
+    "salt-moisture": Usual("6 %", f"dry mixes hold some crystal water and moisture ({_PRACTICE})"),
+    "insulated": Usual("no", "nothing is said of insulation"),
+    "insulated-box": Usual("yes", "boxes in this list are insulated"),
+    "takes": Usual("[fish, corals, invertebrates]", "nothing is said of animals it would not take"),
+    "cost-boarding": Usual("0 per day", "no price is given"),
+    "safe-time-risk": Usual("5 %", "a chance most keepers would accept; change it if you would not"),
+    "confidence": Usual("90 %", "start-by dates are right in nine of ten cases"),
+    "people": Usual("{keeper: {}, helper: {}}", "two people are the least for carrying a tank"),
+    "vehicles": Usual("{van: {hired: yes}}", "a house move needs a vehicle, so a mid-sized hired van"),
+}
+
+GEAR_VOLUMES: Mapping[str, Usual] = {
+    "tub": Usual("60 l", f"a lidded tub that two people can carry half full ({_PRACTICE})"),
+    "box": Usual("40 l", f"a common insulated box ({_PRACTICE})"),
+    "bag": Usual("12 l", f"a large fish bag ({_PRACTICE})"),
+    "bucket": Usual("15 l", f"a household bucket ({_PRACTICE})"),
+}
+GEAR_POWERS: Mapping[str, Usual] = {"heater": Usual("300 W", f"a common large heater ({_PRACTICE})")}
+GEAR_FLOWS: Mapping[str, Usual] = {
+    "pump": Usual("2000 l/h", f"a small transfer pump with its hose ({_PRACTICE})")
+}
+GEAR_BATTERIES: Mapping[str, Usual] = {
+    "air-pump": Usual("12 h", f"a battery air pump, fully charged ({_PRACTICE})")
+}
+
+EQUIPMENT_MASSES: Mapping[str, str] = {
+    "heater": "0.5 kg",
+    "return-pump": "2 kg",
+    "circulation-pump": "1 kg",
+    "skimmer": "5 kg",
+    "light": "4 kg",
+    "top-up": "1 kg",
+    "dosing": "2 kg",
+    "reactor": "3 kg",
+    "chiller": "20 kg",
+    "controller": "1 kg",
+    "other": "1 kg",
+}
+EQUIPMENT_POWERS: Mapping[str, str] = {
+    "heater": "200 W",
+    "return-pump": "40 W",
+    "circulation-pump": "20 W",
+    "skimmer": "20 W",
+    "light": "100 W",
+    "top-up": "5 W",
+    "dosing": "5 W",
+    "reactor": "10 W",
+    "chiller": "300 W",
+    "controller": "5 W",
+    "other": "0 W",
+}
+EQUIPMENT_FLOWS: Mapping[str, str] = {"return-pump": "2000 l/h", "circulation-pump": "4000 l/h"}
+EQUIPMENT_WHY = f"usual for such a piece of equipment ({_PRACTICE})"
+FLOWING_WHY = f"usual for such a pump ({_PRACTICE})"
+
+STEPS_A_FLOOR = 16
+STEPS_WHY = f"about {STEPS_A_FLOOR} steps to a storey ({_PRACTICE})"
+
+NOMINAL_THICKNESSES_MM = (5, 6, 8, 10, 12, 15, 19, 25)
+WALL_BY_HEIGHT_M = ((0.35, 6), (0.45, 8), (0.52, 10), (0.62, 12), (0.75, 15), (20.0, 19))
+LONG_TANK_M = 1.6
+WALL_WHY = (
+    f"usual for a tank of this height and length, taken for its mass only ({_PRACTICE}); measure the edge"
+)
+BASE_WHY = f"one nominal thickness more than the sides ({_PRACTICE}); measure the edge"
+RIM_M = 0.05
+WATER_WHY = f"water stands {RIM_M * 100:.0f} cm below the rim ({_PRACTICE})"
+
+SUMP_SHARE = 0.2
+SUMP_WHY = f"a fifth of the tank's inner volume while running ({_PRACTICE}); 0 l if there is no sump"
+STAND_KG_A_METRE = 45.0
+STAND_WHY = f"about {STAND_KG_A_METRE:.0f} kg a metre of length ({_PRACTICE})"
+ROCK_KG_A_LITRE = 0.1
+ROCK_WHY = f"about 1 kg to 10 l of tank ({_PRACTICE})"
+SAND_DEPTH_MM = 30
+SAND_DEPTH_WHY = f"a shallow bed of {SAND_DEPTH_MM} mm ({_PRACTICE})"
+SAND_KG_A_LITRE = 1.5
+SAND_WHY = f"the bed's volume at {SAND_KG_A_LITRE} kg to the litre, dry and loose ({_PRACTICE})"
+SAND_DEPTH_FROM_MASS_WHY = f"the sand's mass at {SAND_KG_A_LITRE} kg to the litre over the floor of the tank"
+FEED_G_A_LITRE = 0.01
+FEED_WHY = f"about 1 g of dry feed a day to 100 l ({_PRACTICE})"
+
+HEATER_W_A_LITRE = 1.0
+TURNOVER_RETURN_PER_H = 5.0
+TURNOVER_STREAM_PER_H = 10.0
+EQUIPMENT_SET_WHY = f"what a reef of this size usually runs ({_PRACTICE}); list your own"
+
+ANIMAL_VALUES: Mapping[str, str] = {"fish": "40", "corals": "50", "invertebrates": "10"}
+ANIMAL_VALUE_WHY = "an invented demo figure; write what it is worth to you"
+FALL_BACK_WHY = "a week after the move day, kept free in case the eve says no"

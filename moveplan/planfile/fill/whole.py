@@ -1,0 +1,151 @@
+"""The whole plan, complete."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date, timedelta
+from typing import TypeVar
+from zoneinfo import ZoneInfo
+
+from moveplan.plan.move import Dates, Plan
+from moveplan.planfile.draft import Draft, key_lines
+from moveplan.planfile.fill import usual
+from moveplan.planfile.fill.head import Head, head, units_of
+from moveplan.planfile.fill.livestock import livestock
+from moveplan.planfile.fill.notes import Notes
+from moveplan.planfile.fill.people import boarding, contacts, people, vehicles
+from moveplan.planfile.fill.places import drives, places
+from moveplan.planfile.fill.policy import policy
+from moveplan.planfile.fill.supplies import gear, prices, water_making
+from moveplan.planfile.fill.systems import Homes, systems
+from moveplan.planfile.fill.tasks import own_tasks
+from moveplan.planfile.fill.usual import USUAL
+from moveplan.planfile.schema import PlanEntry
+from moveplan.planfile.schema.move import DatesEntry
+from moveplan.planfile.schema.people import HelperEntry, VehicleEntry
+from moveplan.planfile.schema.supplies import WaterMakingEntry
+from moveplan.times import iso
+from moveplan.units import Measure
+
+T = TypeVar("T")
+
+
+def filled(draft: Draft, file_name: str) -> Plan:
+    """Complete a plan file in which nothing is wrong.
+
+    Parameters
+    ----------
+    draft : Draft
+        The plan file, checked. [-]
+    file_name : str
+        The plan file, for messages. [-]
+
+    Returns
+    -------
+    Plan
+        Everything, with the assumptions listed. [-]
+    """
+    entry, notes = draft.entry, Notes(units_of(draft.entry))
+    top = head(entry, draft.now, notes)
+    own = top.purpose == "own-tasks"
+    homes = _homes(entry, top.purpose)
+    return Plan(
+        id=top.id,
+        title=top.title,
+        purpose=top.purpose,
+        way=entry.way or "",
+        now=top.now,
+        start=_start(entry, top, notes) if own else None,
+        zone=top.zone,
+        locale=top.locale,
+        units=top.units,
+        country=top.country,
+        currency=top.currency,
+        dates=None if own or entry.dates is None else _dates(entry.dates, top.zone, notes),
+        places=places(_rows(entry.places), top.country, notes),
+        drives=drives(_rows(entry.places), entry.drives or (), top.units, notes),
+        systems=systems(_rows(entry.systems), homes, notes),
+        livestock=livestock(_rows(entry.livestock), next(iter(_rows(entry.systems)), ""), notes),
+        people=people(_people(entry, own, notes), own, notes),
+        vehicles=vehicles(_vehicles(entry, top.purpose, notes), top.zone, notes),
+        water_making=None
+        if own
+        else water_making(entry.water_making or WaterMakingEntry.model_validate({}), notes),
+        gear=gear(_rows(entry.gear), own, notes),
+        prices=prices(_rows(entry.prices)),
+        tasks=own_tasks(_rows(entry.tasks), draft.node("tasks"), top.zone),
+        contacts=contacts(_rows(entry.contacts)),
+        boarding=boarding(_rows(entry.boarding), notes),
+        policy=policy(_rows(entry.policy)),
+        low_high=entry.low_high or (0.0, 1.0),
+        safe_time_risk=_share(entry.safe_time_risk, "safe-time-risk", own, notes),
+        confidence=_share(entry.confidence, "confidence", own, notes),
+        assumptions=notes.listed(),
+        file_name=file_name,
+        lines=key_lines(draft.root),
+    )
+
+
+def _rows(section: Mapping[str, T] | None) -> Mapping[str, T]:
+    return section or {}
+
+
+def _homes(entry: PlanEntry, purpose: str) -> Homes:
+    ids = list(_rows(entry.places))
+    old = ids[0] if ids else ""
+    return Homes(old, ids[1] if len(ids) > 1 and purpose.startswith("house-move") else old)
+
+
+def _start(entry: PlanEntry, top: Head, notes: Notes) -> int:
+    if entry.start is not None:
+        return entry.start.at(top.zone)
+    notes.add("start", iso(top.now, top.zone)[:16].replace("T", " "), "no start is given, so now")
+    return top.now
+
+
+def _share(given: float | None, key: str, own: bool, notes: Notes) -> float:
+    read = Measure("%", 0, 100).read
+    if own and given is None:
+        return read(USUAL[key].text)
+    return notes.fill(given, key, USUAL[key], read)
+
+
+def _dates(entry: DatesEntry, zone: ZoneInfo, notes: Notes) -> Dates:
+    first, last = (entry.move_day, entry.move_day) if entry.move_day else entry.move_window or (None, None)
+    days = _days(first, last) if first and last else ()
+    keys_back = entry.keys_back.at(zone) if entry.keys_back else None
+    return Dates(
+        move_days=days,
+        fall_back_day=entry.fall_back_day or _fall_back(entry, notes),
+        access_from=entry.access_from.at(zone) if entry.access_from else None,
+        keys_back=keys_back,
+        earliest_start=entry.earliest_start.at(zone) if entry.earliest_start else None,
+    )
+
+
+def _days(first: date, last: date) -> tuple[date, ...]:
+    return tuple(first + timedelta(days=step) for step in range((last - first).days + 1))
+
+
+def _fall_back(entry: DatesEntry, notes: Notes) -> date | None:
+    if entry.move_day is None:
+        return None
+    day = entry.move_day + timedelta(days=7)
+    if entry.keys_back is not None and day >= entry.keys_back.day:
+        return None
+    notes.add("dates.fall-back-day", day.isoformat(), usual.FALL_BACK_WHY)
+    return day
+
+
+def _people(entry: PlanEntry, own: bool, notes: Notes) -> Mapping[str, HelperEntry]:
+    if own or entry.people:
+        return _rows(entry.people)
+    notes.add("people", USUAL["people"].text, USUAL["people"].why)
+    return {name: HelperEntry.model_validate({}) for name in ("keeper", "helper")}
+
+
+def _vehicles(entry: PlanEntry, purpose: str, notes: Notes) -> Mapping[str, VehicleEntry]:
+    if entry.vehicles or not purpose.startswith("house-move"):
+        return _rows(entry.vehicles)
+    notes.add("vehicles", USUAL["vehicles"].text, USUAL["vehicles"].why)
+    return {"van": VehicleEntry.model_validate({"hired": "yes"})}

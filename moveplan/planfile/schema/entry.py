@@ -1,0 +1,92 @@
+"""What all entries of the plan file have in common."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Annotated, Any, TypeAlias, TypeVar
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, model_validator
+
+from moveplan.plan.places import ThreePoint
+from moveplan.planfile.schema.leaves import Leaf, Quantity, refusal
+from moveplan.units import QuantityError, quoted
+
+T = TypeVar("T")
+
+
+def _key(name: str) -> str:
+    return name.rstrip("_").replace("_", "-")
+
+
+class Entry(BaseModel):
+    """Keys with values; keys are the field names with dashes, and no others are known."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, alias_generator=_key, defer_build=True)
+
+    @model_validator(mode="before")
+    @classmethod
+    def _nothing_is_no_keys(cls, value: object) -> object:
+        return {} if value == "" else value
+
+
+def _nothing_is_no_entries(value: object) -> object:
+    return {} if value == "" else value
+
+
+Section: TypeAlias = Annotated[dict[str, T], BeforeValidator(_nothing_is_no_entries)]
+
+
+@dataclass(frozen=True)
+class ThreePointLeaf(Leaf):
+    """A quantity, or its low, likely and high values."""
+
+    quantity: Quantity
+
+    def take(self, value: object) -> ThreePoint:
+        """Read one quantity or three."""
+        if not isinstance(value, dict):
+            only = self._read(value)
+            return ThreePoint(only, only, only)
+        example = self.example()
+        for key in value:
+            if key not in {"low", "likely", "high"}:
+                raise refusal(
+                    f"{quoted(key)} is not one of low, likely, high", f'write for example "{example}"'
+                )
+        missing = [key for key in ("low", "likely", "high") if key not in value]
+        if missing:
+            raise refusal(f"{missing[0]} is missing", f'write for example "{example}"')
+        low, likely, high = (self._read(value[key], key) for key in ("low", "likely", "high"))
+        for first, second, order in (("low", "likely", low <= likely), ("likely", "high", likely <= high)):
+            if not order:
+                raise refusal(
+                    f"{first} {quoted(value[first])} is more than {second} {quoted(value[second])}",
+                    "put them in order: low, likely, high",
+                )
+        return ThreePoint(low, likely, high)
+
+    def _read(self, value: object, *path: str) -> float:
+        if not isinstance(value, str):
+            raise refusal(
+                "one value belongs here", f"write for example {quoted(self.quantity.example())}", *path
+            )
+        try:
+            return self.quantity.read(value)
+        except QuantityError as fault:
+            raise refusal(fault.message, fault.remedy, *path) from None
+
+    def example(self) -> str:
+        """Three values in order."""
+        keeper = self.quantity.example().split(" ", 1)[1]
+        return f"{{low: 2 {keeper}, likely: 3 {keeper}, high: 6 {keeper}}}"
+
+    def json(self) -> dict[str, Any]:
+        """Describe both forms."""
+        one = self.quantity.json()
+        three = {
+            "type": "object",
+            "properties": {"low": one, "likely": one, "high": one},
+            "required": ["low", "likely", "high"],
+            "additionalProperties": False,
+        }
+        return {"anyOf": [one, three], "examples": one["examples"]}

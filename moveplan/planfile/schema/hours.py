@@ -1,0 +1,155 @@
+"""Working hours and absences."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from datetime import date
+from typing import Annotated, Any, TypeAlias
+
+from pydantic_core import PydanticCustomError
+
+from moveplan.hours import Absence, HoursRule
+from moveplan.planfile.schema.leaves import Leaf, refusal
+from moveplan.planfile.schema.recurrence import recurrence
+from moveplan.planfile.schema.when import day_of, minute_of, span_of
+from moveplan.times import MINUTES_A_DAY
+from moveplan.units import quoted
+
+_DAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+_CODES = dict(zip(_DAYS, ("MO", "TU", "WE", "TH", "FR", "SA", "SU"), strict=True))
+_DASH = re.compile(r"\s*[-–]\s*")
+_FOR_EVER = date(2199, 12, 31)
+_SAMPLE = "{mon-fri: 18:00-21:30, sat-sun: 09:00-18:00}"
+_MOST_ROWS = 200
+
+
+def stretch_of(text: str) -> tuple[int, int]:
+    """Read hours of a day; an end before the beginning is on the next day.
+
+    >>> stretch_of("18:00-21:30"), stretch_of("22:00-02:00")
+    ((1080, 1290), (1320, 1560))
+    """
+    begin, *rest = _DASH.split(text.strip(), maxsplit=1)
+    if not rest:
+        message = f"{quoted(text)} is not a stretch of hours" if text.strip() else "has no value"
+        raise refusal(message, 'write for example "18:00-21:30"')
+    first, last = minute_of(begin), minute_of(rest[0])
+    if first in {last, MINUTES_A_DAY}:
+        raise refusal(f"{quoted(text)} is no time at all", 'write "00:00-24:00" for the whole day')
+    return first, last if last > first else last + MINUTES_A_DAY
+
+
+def week_days_of(text: str) -> tuple[str, ...]:
+    """Read days of the week as RFC 5545 writes them.
+
+    >>> week_days_of("fri-mon"), week_days_of("daily")
+    (('FR', 'SA', 'SU', 'MO'), ('MO', 'TU', 'WE', 'TH', 'FR', 'SA', 'SU'))
+    """
+    if text.strip().casefold() == "daily":
+        return tuple(_CODES.values())
+    begin, *rest = (part.strip()[:3] for part in _DASH.split(text.casefold(), maxsplit=1))
+    end = rest[0] if rest else begin
+    if begin not in _DAYS or end not in _DAYS:
+        raise refusal(f"{quoted(text)} is not a day of the week", 'write "mon", "mon-fri" or "daily"')
+    first, count = _DAYS.index(begin), (_DAYS.index(end) - _DAYS.index(begin)) % 7 + 1
+    return tuple(_CODES[_DAYS[(first + step) % 7]] for step in range(count))
+
+
+@dataclass(frozen=True)
+class StretchesLeaf(Leaf):
+    """Hours of every day: one stretch or a list of them."""
+
+    def take(self, value: object) -> tuple[HoursRule, ...]:
+        """Read one stretch or a list."""
+        return tuple(HoursRule("FREQ=DAILY", *stretch_of(row)) for row in _rows(value))
+
+    def json(self) -> dict[str, Any]:
+        """Describe the hours."""
+        return {"type": ["string", "array"], "examples": ["06:30-23:00"]}
+
+
+@dataclass(frozen=True)
+class HoursLeaf(Leaf):
+    """Hours of the week, or a list of recurrence rules with their hours."""
+
+    def take(self, value: object) -> tuple[HoursRule, ...]:
+        """Read a mapping of days, a list of rules, or one stretch for every day."""
+        if isinstance(value, dict):
+            return tuple(rule for days, hours in value.items() for rule in _of_days(days, hours))
+        if isinstance(value, list) and value and len(value) <= _MOST_ROWS:
+            return tuple(_ruled(row) if isinstance(row, dict) else self._daily(row) for row in value)
+        return (self._daily(value),)
+
+    def _daily(self, value: object) -> HoursRule:
+        if not isinstance(value, str):
+            raise refusal("hours of the week belong here", f'write for example "{_SAMPLE}"')
+        return HoursRule("FREQ=DAILY", *stretch_of(value))
+
+    def json(self) -> dict[str, Any]:
+        """Describe the hours."""
+        return {"type": ["object", "array", "string"], "examples": [_SAMPLE]}
+
+
+def _rows(value: object) -> list[str]:
+    rows = [row for row in (value if isinstance(value, list) else [value]) if isinstance(row, str)]
+    if not rows or (isinstance(value, list) and not len(rows) == len(value) <= _MOST_ROWS):
+        raise refusal("hours of the day belong here", 'write for example "18:00-21:30"')
+    return rows
+
+
+def _of_days(days: str, hours: object) -> tuple[HoursRule, ...]:
+    rule = f"FREQ=WEEKLY;BYDAY={','.join(week_days_of(days))}"
+    try:
+        return tuple(HoursRule(rule, *stretch_of(row)) for row in _rows(hours))
+    except PydanticCustomError as fault:
+        context = fault.context or {}
+        raise refusal(context["message"], context["remedy"], days) from None
+
+
+def _ruled(row: dict[str, object]) -> HoursRule:
+    texts = _texts(row, ("rule", "from", "to"), "{rule: FREQ=WEEKLY;BYDAY=SA, from: 09:00, to: 18:00}")
+    begin, end = stretch_of(f"{texts['from']}-{texts['to']}")
+    return HoursRule(recurrence(texts["rule"], anchored=False), begin, end)
+
+
+def _texts(row: dict[str, object], keys: tuple[str, ...], sample: str, optional: str = "") -> dict[str, str]:
+    wrong = [key for key in row if key not in keys] + [
+        key for key in keys if key not in row and key != optional
+    ]
+    if wrong or not all(isinstance(value, str) for value in row.values()):
+        raise refusal(f"the keys here are {', '.join(keys)}", f'write for example "{sample}"')
+    return {key: str(row.get(key, "")) for key in keys}
+
+
+@dataclass(frozen=True)
+class AwayLeaf(Leaf):
+    """Days off: a date, a span, or a rule from a first day on; or a list of them."""
+
+    def take(self, value: object) -> tuple[Absence, ...]:
+        """Read one absence or a list."""
+        rows = value if isinstance(value, list) else [value]
+        if len(rows) > _MOST_ROWS:
+            raise refusal(f"more than {_MOST_ROWS} absences are listed", "write spans or a rule")
+        return tuple(self._one(row) for row in rows)
+
+    def _one(self, row: object) -> Absence:
+        if isinstance(row, str):
+            return Absence(*span_of(row))
+        if not isinstance(row, dict):
+            raise refusal("dates belong here", f'write for example "{self.example()}"')
+        sample = "{rule: FREQ=WEEKLY;BYDAY=TU, from: 2027-01-05, until: 2027-03-30}"
+        texts = _texts(row, ("rule", "from", "until"), sample, optional="until")
+        first, last = day_of(texts["from"]), day_of(texts["until"]) if "until" in row else _FOR_EVER
+        if last < first:
+            raise refusal("until is before from", "exchange the two")
+        return Absence(first, last, recurrence(texts["rule"], anchored=True))
+
+    def json(self) -> dict[str, Any]:
+        """Describe the absences."""
+        return {"type": ["array", "string", "object"], "examples": ["2027-02-13 to 2027-02-14"]}
+
+
+Hours: TypeAlias = Annotated[tuple[HoursRule, ...], HoursLeaf()]
+Stretches: TypeAlias = Annotated[tuple[HoursRule, ...], StretchesLeaf()]
+Away: TypeAlias = Annotated[tuple[Absence, ...], AwayLeaf()]

@@ -1,0 +1,244 @@
+"""Single values of the plan file: each reads a text, and says in the keeper's words what is wrong with it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from decimal import Decimal
+from typing import Annotated, Any, TypeAlias
+
+from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
+from pydantic_core import PydanticCustomError, core_schema
+
+from moveplan.planfile.problems import listed, nearest
+from moveplan.units import Measure, QuantityError, quoted, show_number
+
+_WORDS = {"yes": True, "true": True, "on": True, "no": False, "false": False, "off": False}
+_WHOLE = re.compile(r"[+-]?[0-9]{1,12}")
+_DECIMAL = re.compile(r"[+-]?[0-9]{1,12}(\.[0-9]{1,12})?")
+_ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,79}")
+_PLAN_ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9._:@-]{0,119}")
+
+
+def refusal(message: str, remedy: str = "", *path: str) -> PydanticCustomError:
+    """Word a refused value.
+
+    Parameters
+    ----------
+    message, remedy : str
+        What is wrong; what to write instead. [-]
+    path : str
+        Keys below the value at which the fault lies. [-]
+    """
+    return PydanticCustomError("refused", "{message}", {"message": message, "remedy": remedy, "path": path})
+
+
+class Leaf:
+    """A value written as one text."""
+
+    def read(self, text: str) -> object:
+        """Turn the text into a value, or raise a refusal."""
+        raise NotImplementedError
+
+    def take(self, value: object) -> object:
+        """Read a value as it came from the file."""
+        if not isinstance(value, str):
+            shape = "a list" if isinstance(value, list) else "keys with values"
+            raise refusal(
+                f"{shape} stands where one value belongs", f"write for example {quoted(self.example())}"
+            )
+        try:
+            return self.read(value)
+        except QuantityError as fault:
+            raise refusal(fault.message, fault.remedy) from None
+
+    def example(self) -> str:
+        """Something that could be written here."""
+        return str(self.json()["examples"][0])
+
+    def json(self) -> dict[str, Any]:
+        """Describe the text for an editor, as JSON Schema with at least one example."""
+        return {"type": "string", "examples": ["text"]}
+
+    def __get_pydantic_core_schema__(
+        self, source: object, handler: GetCoreSchemaHandler
+    ) -> core_schema.CoreSchema:
+        return core_schema.no_info_plain_validator_function(self.take)
+
+    def __get_pydantic_json_schema__(
+        self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        return self.json()
+
+
+@dataclass(frozen=True)
+class Quantity(Leaf):
+    """A number with a unit, kept in the program's unit."""
+
+    unit: str
+    low: float
+    high: float
+
+    @property
+    def measure(self) -> Measure:
+        """How the text is read."""
+        return Measure(self.unit, self.low, self.high)
+
+    def read(self, text: str) -> float:
+        """Read number and unit."""
+        return self.measure.read(text)
+
+    def json(self) -> dict[str, Any]:
+        """Describe the quantity."""
+        kind = self.measure.kind
+        return {"type": "string", "title": f"{kind} with its unit", "examples": [self.measure.example]}
+
+
+@dataclass(frozen=True)
+class Number(Leaf):
+    """A plain number without a unit."""
+
+    low: float
+    high: float
+    whole: bool = False
+
+    def read(self, text: str) -> float:
+        """Read the number."""
+        shown = text.strip().replace("\N{MINUS SIGN}", "-")
+        if not (_WHOLE if self.whole else _DECIMAL).fullmatch(shown):
+            kind = "a whole number" if self.whole else "a number"
+            message = f"{quoted(text)} is not {kind}" if shown else "has no value"
+            raise refusal(message, f'write for example "{self.example()}"')
+        value = int(shown) if self.whole else float(shown)
+        for bad, bound, word in (
+            (value < self.low, self.low, "less"),
+            (value > self.high, self.high, "more"),
+        ):
+            if bad:
+                limit, way = show_number(bound), "more" if word == "less" else "less"
+                raise refusal(f"{quoted(text)} is {word} than {limit}", f'write "{limit}" or {way}')
+        return value
+
+    def json(self) -> dict[str, Any]:
+        """Describe the number."""
+        middle = self.low if self.low > 0 else min(1.0, self.high)
+        return {
+            "type": ["integer" if self.whole else "number", "string"],
+            "minimum": self.low,
+            "maximum": self.high,
+            "examples": [show_number(middle)],
+        }
+
+
+@dataclass(frozen=True)
+class YesNo(Leaf):
+    """Yes or no."""
+
+    def read(self, text: str) -> bool:
+        """Read yes or no, true or false."""
+        answer = _WORDS.get(text.strip().casefold())
+        if answer is None:
+            message = f"{quoted(text)} is neither yes nor no" if text.strip() else "has no value"
+            raise refusal(message, 'write "yes" or "no"')
+        return answer
+
+    def json(self) -> dict[str, Any]:
+        """Describe the answers."""
+        return {"type": ["boolean", "string"], "enum": [True, False, *_WORDS], "examples": ["yes"]}
+
+
+@dataclass(frozen=True)
+class Choice(Leaf):
+    """One of a few words."""
+
+    words: tuple[str, ...]
+
+    def read(self, text: str) -> str:
+        """Read one of the words."""
+        words = {word.casefold(): word for word in self.words}
+        asked = text.strip().casefold()
+        if asked in words:
+            return words[asked]
+        near = words.get(nearest(asked, words))
+        remedy = f'did you mean "{near}"?' if near else f"write one of: {listed(self.words, 20)}"
+        raise refusal(f"{quoted(text)} is not known here" if asked else "has no value", remedy)
+
+    def json(self) -> dict[str, Any]:
+        """Describe the words."""
+        return {"type": "string", "enum": list(self.words), "examples": [self.words[0]]}
+
+
+@dataclass(frozen=True)
+class Text(Leaf):
+    """Free text, kept as the keeper wrote it."""
+
+    sample: str
+
+    def read(self, text: str) -> str:
+        """Take the text; nothing is not a text."""
+        if not text.strip():
+            raise refusal("has no value", f'write for example "{self.sample}"')
+        return text.strip()
+
+    def json(self) -> dict[str, Any]:
+        """Describe the text."""
+        return {"type": ["string", "number"], "examples": [self.sample]}
+
+
+@dataclass(frozen=True)
+class Pattern(Leaf):
+    """A text of a certain form."""
+
+    form: re.Pattern[str]
+    what: str
+    sample: str
+
+    def read(self, text: str) -> str:
+        """Take the text where it has the form."""
+        if not self.form.fullmatch(text.strip()):
+            message = f"{quoted(text)} is not {self.what}" if text.strip() else "has no value"
+            raise refusal(message, f'write for example "{self.sample}"')
+        return text.strip()
+
+    def json(self) -> dict[str, Any]:
+        """Describe the form."""
+        return {
+            "type": ["string", "integer"],
+            "pattern": f"^({self.form.pattern})$",
+            "examples": [self.sample],
+        }
+
+
+def is_id(text: str) -> bool:
+    """Tell whether a text can name an entry: letters, digits, dots, dashes and underscores."""
+    return _ID.fullmatch(text) is not None
+
+
+@dataclass(frozen=True)
+class Names(Leaf):
+    """One name, or a list of names."""
+
+    leaf: Leaf = field(default_factory=lambda: Pattern(_ID, "an id", "ines"))
+
+    def take(self, value: object) -> tuple[str, ...]:
+        """Read a list, or one text as a list of one."""
+        rows: Sequence[object] = value if isinstance(value, list) else [value] if value else []
+        return tuple(str(self.leaf.take(row)) for row in rows)
+
+    def json(self) -> dict[str, Any]:
+        """Describe the list."""
+        one = self.leaf.json()
+        return {"anyOf": [{"type": "array", "items": one}, one], "examples": [[one["examples"][0]]]}
+
+
+Flag: TypeAlias = Annotated[bool, YesNo()]
+Count: TypeAlias = Annotated[int, Number(1, 100_000, whole=True)]
+CountOrNone: TypeAlias = Annotated[int, Number(0, 100_000, whole=True)]
+Id: TypeAlias = Annotated[str, Pattern(_ID, "an id", "ines")]
+PlanId: TypeAlias = Annotated[str, Pattern(_PLAN_ID, "an id", "5d0f3a52-6b0e-4a53-9f0c-2f6f4a1c8e11")]
+Name: TypeAlias = Annotated[str, Text("Display reef")]
+Ids: TypeAlias = Annotated[tuple[str, ...], Names()]
+Texts: TypeAlias = Annotated[tuple[str, ...], Names(Text("Rinse the sand"))]
+Share: TypeAlias = Annotated[float, Quantity("%", 0, 100)]
+Amount: TypeAlias = Decimal

@@ -1,0 +1,150 @@
+"""Money, alone and per unit; decimal throughout."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+from typing import Annotated, Any, TypeAlias
+
+from moveplan.planfile.problems import listed
+from moveplan.planfile.schema.leaves import Leaf, refusal
+from moveplan.units import kind_of_unit, quoted, unit_factor
+
+_AMOUNT = r"([+-]?[0-9]{1,9}(?:\.[0-9]{1,4})?)"
+_SUM = re.compile(rf"{_AMOUNT}\s*([A-Z]{{3}})?")
+_PER = re.compile(rf"{_AMOUNT}\s*([A-Z]{{3}})?\s*(?:/|per\b)\s*([0-9]{{1,6}}(?:\.[0-9]{{1,4}})?)?\s*(.+)")
+_BASE = {"mass": "kg", "volume": "l", "length": "km", "duration": "hour"}
+_SCALE = {"length": 1000, "duration": 60}
+_OTHERS = {
+    "item": "item",
+    "piece": "item",
+    "each": "item",
+    "kwh": "kWh",
+    "month": "month",
+    "trip": "trip",
+    "night": "night",
+    "person": "person",
+    "set": "set",
+}
+_AS_WRITTEN = {"day": "day", "days": "day", "d": "day", "week": "week", "weeks": "week", "km": "km", "m": "m"}
+
+
+@dataclass(frozen=True, slots=True)
+class Money:
+    """An amount, and its currency where one is written.
+
+    Parameters
+    ----------
+    amount : Decimal
+        Never negative. [-]
+    currency : str
+        ISO 4217 code; empty: the plan's. [-]
+    unit : str
+        What it is the price of one of; empty where it is a plain sum. [-]
+    """
+
+    amount: Decimal
+    currency: str = ""
+    unit: str = ""
+
+
+def _amount(text: str, number: str) -> Decimal:
+    if number.startswith("-"):
+        raise refusal(f"{quoted(text)} is a negative price", f"write {quoted(text.strip().lstrip('-'))}")
+    return Decimal(number)
+
+
+@dataclass(frozen=True)
+class SumLeaf(Leaf):
+    """A sum of money."""
+
+    def read(self, text: str) -> Money:
+        """Read amount and currency."""
+        parts = _SUM.fullmatch(text.strip())
+        if parts is None:
+            message = f"{quoted(text)} is not a sum of money" if text.strip() else "has no value"
+            raise refusal(message, 'write for example "35" or "35 EUR"')
+        return Money(_amount(text, parts[1]), parts[2] or "")
+
+    def json(self) -> dict[str, Any]:
+        """Describe the sum."""
+        return {"type": ["number", "string"], "examples": ["35"]}
+
+
+@dataclass(frozen=True)
+class PriceLeaf(Leaf):
+    """Money per unit; kept per kilogram, litre, kilometre, hour, day, or per thing."""
+
+    units: tuple[str, ...] = ()
+    sample: str = "3.20 per kg"
+
+    def read(self, text: str) -> Money:
+        """Read amount, currency and unit."""
+        parts = _PER.fullmatch(text.strip())
+        if parts is None:
+            raise self._no_unit(text)
+        unit, factor = _unit(parts[4])
+        many = Fraction(parts[3]) if parts[3] else Fraction(1)
+        if not unit or not many or (self.units and unit not in self.units):
+            known = self.units or ("kg", "l", "km", "hour", "day", "kWh", "item")
+            message = (
+                f"{quoted(text)} is a price per {parts[4].strip()[:20]}"
+                if unit
+                else f"{quoted(text)} has no known unit"
+            )
+            raise refusal(message, f'write it per {listed(known)}, for example "{self.sample}"')
+        exact = Fraction(_amount(text, parts[1])) / (many * factor)
+        return Money(Decimal(exact.numerator) / Decimal(exact.denominator), parts[2] or "", unit)
+
+    def _no_unit(self, text: str) -> Exception:
+        shown = text.strip()
+        if not _SUM.fullmatch(shown):
+            message = f"{quoted(text)} is not a price" if shown else "has no value"
+            return refusal(message, f'write for example "{self.sample}"')
+        offers = [quoted(f"{shown} per {unit}") for unit in self.units or ("kg", "item")]
+        return refusal(f"{quoted(text)} does not say per what", f"write {' or '.join(offers)}")
+
+    def json(self) -> dict[str, Any]:
+        """Describe the price."""
+        return {"type": "string", "examples": [self.sample]}
+
+
+def _unit(text: str) -> tuple[str, Fraction]:
+    spelling = text.strip().casefold()
+    if spelling in _OTHERS:
+        return _OTHERS[spelling], Fraction(1)
+    if spelling in _AS_WRITTEN:
+        return _AS_WRITTEN[spelling], Fraction(1)
+    kind = kind_of_unit(spelling)
+    factor = unit_factor(spelling, kind) if kind in _BASE else None
+    return ("", Fraction(1)) if factor is None else (_BASE[kind], factor / _SCALE.get(kind, 1))
+
+
+@dataclass(frozen=True)
+class RatesLeaf(Leaf):
+    """Several prices of one thing, each for another unit: ``[95 per day, 0.30 per km]``."""
+
+    units: tuple[str, ...]
+    sample: str
+
+    def take(self, value: object) -> tuple[Money, ...]:
+        """Read one price or a list of them."""
+        rows = value if isinstance(value, list) else [value]
+        leaf = PriceLeaf(self.units, self.sample)
+        prices = tuple(price for row in rows if isinstance(price := leaf.take(row), Money))
+        if len({price.unit for price in prices}) < len(prices):
+            raise refusal("two prices are for the same unit", "keep one of them")
+        return prices
+
+    def json(self) -> dict[str, Any]:
+        """Describe the prices."""
+        return {"type": ["string", "array"], "examples": [self.sample]}
+
+
+Sum: TypeAlias = Annotated[Money, SumLeaf()]
+PricePerUnit: TypeAlias = Annotated[Money, PriceLeaf()]
+PerHour: TypeAlias = Annotated[Money, PriceLeaf(("hour",), "18 per hour")]
+PerDay: TypeAlias = Annotated[Money, PriceLeaf(("day",), "12 per day")]
+VehicleRates: TypeAlias = Annotated[tuple[Money, ...], RatesLeaf(("day", "km"), "95 per day")]

@@ -1,0 +1,128 @@
+"""The whole plan file, as written."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Annotated, Any
+from zoneinfo import ZoneInfo
+
+from pydantic import Field
+
+from moveplan.planfile.problems import nearest
+from moveplan.planfile.schema.entry import Entry, Section
+from moveplan.planfile.schema.leaves import Choice, Leaf, Name, Pattern, PlanId, Share, Text, refusal
+from moveplan.planfile.schema.livestock import LivestockEntry
+from moveplan.planfile.schema.money import PricePerUnit
+from moveplan.planfile.schema.people import BoardingEntry, ContactEntry, HelperEntry, VehicleEntry
+from moveplan.planfile.schema.places import Country, DriveEntry, PlaceEntry
+from moveplan.planfile.schema.supplies import GearEntry, WaterMakingEntry
+from moveplan.planfile.schema.systems import SystemEntry
+from moveplan.planfile.schema.tasks import TaskEntry
+from moveplan.planfile.schema.when import Begin, Day, End, Span
+from moveplan.planfile.schema.words import CURRENCY_CODE, LOCALE_NAME, PURPOSES, QUANTILES, UNITS, WAYS
+from moveplan.units import quoted
+
+
+@dataclass(frozen=True)
+class ZoneLeaf(Leaf):
+    """A time zone of the IANA time zone database."""
+
+    def read(self, text: str) -> ZoneInfo:
+        """Find the zone."""
+        name = text.strip()
+        try:
+            return ZoneInfo(name)
+        except (ValueError, OSError, LookupError):
+            raise self._unknown(name) from None
+
+    def _unknown(self, name: str) -> Exception:
+        from zoneinfo import available_timezones
+
+        if not name:
+            return refusal("has no value", 'write for example "Europe/Dublin"')
+        folded = {zone.casefold(): zone for zone in sorted(available_timezones())}
+        near = folded.get(name.casefold()) or folded.get(nearest(name, folded))
+        remedy = (
+            f'did you mean "{near}"?' if near else 'write continent and city, for example "Europe/Dublin"'
+        )
+        return refusal(f"{quoted(name)} is not a time zone", remedy)
+
+    def json(self) -> dict[str, Any]:
+        """Describe the zone."""
+        return {"type": "string", "examples": ["Europe/Dublin"]}
+
+
+@dataclass(frozen=True)
+class QuantilesLeaf(Leaf):
+    """Which quantiles low and high stand for."""
+
+    def read(self, text: str) -> tuple[float, float]:
+        """Read ``ends`` or two quantiles."""
+        if text.strip().casefold() == "ends":
+            return 0.0, 1.0
+        parts = QUANTILES.fullmatch(text.strip().upper())
+        low, high = (int(parts[1]), int(parts[2])) if parts else (0, 0)
+        if not 0 <= low < 50 < high <= 99:
+            message = f"{quoted(text)} is not a pair of quantiles around the middle"
+            raise refusal(message, 'write for example "P10-P90", or "ends"')
+        return low / 100, high / 100
+
+    def json(self) -> dict[str, Any]:
+        """Describe the quantiles."""
+        return {"type": "string", "examples": ["P10-P90", "ends"]}
+
+
+class DatesEntry(Entry):
+    """The dates that others set."""
+
+    move_day: Day | None = Field(None, description="The day of the move.")
+    move_window: Span | None = Field(None, description="First and last day on which the move may take place.")
+    fall_back_day: Day | None = Field(None, description="Kept free in case the eve says no.")
+    access_from: Begin | None = Field(None, description="From when the new home may be entered.")
+    keys_back: End | None = Field(None, description="When the old home must be empty.")
+    earliest_start: Begin | None = Field(None, description="Nothing starts before.")
+
+
+class PlanEntry(Entry):
+    """A plan file."""
+
+    id: PlanId | None = Field(None, description="Names the plan for ever.")
+    title: Name | None = Field(None, description="What to print.")
+    purpose: Annotated[str, Choice(PURPOSES)] | None = Field(None, description="What is to be done.")
+    way: Annotated[str, Choice(WAYS)] | None = Field(None, description="The way of moving.")
+    as_of: Begin | None = Field(None, description="Now, for a plan that shall come out the same on any day.")
+    start: Begin | None = Field(None, description="Where a plan of own tasks begins.")
+    timezone: Annotated[ZoneInfo, ZoneLeaf()] | None = Field(
+        None, description="Zone of all times in the plan."
+    )
+    locale: Annotated[str, Pattern(LOCALE_NAME, "a locale", "en_IE")] | None = Field(
+        None, description="How dates and money are printed."
+    )
+    units: Annotated[str, Choice(UNITS)] | None = Field(
+        None, description="metric or us, for what is printed."
+    )
+    country: Country | None = Field(None, description="ISO 3166 code.")
+    currency: Annotated[str, Pattern(CURRENCY_CODE, "a currency code of three letters", "EUR")] | None = (
+        Field(None, description="ISO 4217 code.")
+    )
+    low_high: Annotated[tuple[float, float], QuantilesLeaf()] | None = Field(
+        None, description="What low and high stand for: ends, or quantiles such as P10-P90."
+    )
+    safe_time_risk: Share | None = Field(None, description="Accepted chance of passing a safe time.")
+    confidence: Share | None = Field(None, description="Confidence of start-by dates.")
+    dates: DatesEntry | None = Field(None, description="The dates that others set.")
+    places: Section[PlaceEntry] | None = Field(None, description="Places; the first is the old home.")
+    drives: tuple[DriveEntry, ...] | None = Field(
+        None, description="Ways between places other than the first."
+    )
+    systems: Section[SystemEntry] | None = Field(None, description="Tanks with their water.")
+    livestock: Section[LivestockEntry] | None = Field(None, description="Animals by kind.")
+    people: Section[HelperEntry] | None = Field(None, description="Who takes part; the first is the keeper.")
+    vehicles: Section[VehicleEntry] | None = Field(None, description="Vehicles.")
+    water_making: WaterMakingEntry | None = Field(None, description="How purified water comes about.")
+    gear: Section[GearEntry] | None = Field(None, description="Containers, heaters, pumps.")
+    prices: Section[PricePerUnit] | None = Field(None, description="Prices by item of the price book.")
+    policy: Section[Annotated[str, Text("8 h")]] | None = Field(None, description="Limits by their id.")
+    tasks: Section[TaskEntry] | None = Field(None, description="Tasks of the keeper's own.")
+    contacts: Section[ContactEntry] | None = Field(None, description="People to ring.")
+    boarding: Section[BoardingEntry] | None = Field(None, description="Where animals may wait meanwhile.")

@@ -1,0 +1,90 @@
+"""People, vehicles, contacts and boarding, as written."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import Field
+
+from moveplan.planfile.schema.entry import Entry
+from moveplan.planfile.schema.hours import Away, Hours, Stretches
+from moveplan.planfile.schema.leaves import Choice, Flag, Id, Name, Names, Number, Quantity
+from moveplan.planfile.schema.money import PerDay, PerHour, VehicleRates
+from moveplan.planfile.schema.when import Begin, Day, End
+from moveplan.planfile.schema.words import ANIMAL_GROUPS
+
+LoadSize = Annotated[float, Quantity("m", 0.2, 20)]
+
+
+class HelperEntry(Entry):
+    """Somebody who takes part, the keeper included."""
+
+    name: Name | None = Field(None, description="What to print.")
+    lifts: Flag | None = Field(None, description="Whether they lift heavy things.")
+    drives: Flag | None = Field(None, description="Whether they drive the vehicle.")
+    cares: Flag | None = Field(None, description="Whether they handle animals.")
+    hours: Hours | None = Field(None, description="When they have time, ordinary days.")
+    moving_day: Stretches | None = Field(None, description="When they have time on the moving day.")
+    away: Away | None = Field(None, description="Days off.")
+    holidays_off: Flag | None = Field(None, description="Whether public holidays are days off.")
+    cost: PerHour | None = Field(None, description="Pay.")
+    place: Id | None = Field(None, description="Where they start from.")
+
+
+class LoadSpaceEntry(Entry):
+    """Load space of a vehicle."""
+
+    length: LoadSize = Field(description="Inner length.", examples=["3.1 m"])
+    width: LoadSize = Field(description="Inner width.", examples=["1.7 m"])
+    height: LoadSize = Field(description="Inner height.", examples=["1.8 m"])
+
+
+class HireEntry(Entry):
+    """When a hired vehicle is there."""
+
+    from_: Begin | None = Field(None, description="When the hire begins.")
+    until: End | None = Field(None, description="When it has to be back.")
+
+
+class VehicleEntry(Entry):
+    """A van, a car, a trailer."""
+
+    name: Name | None = Field(None, description="What to print.")
+    payload: Annotated[float, Quantity("kg", 50, 40_000)] | None = Field(
+        None, description="What it may carry, driver and passengers already taken off."
+    )
+    load_space: LoadSpaceEntry | None = Field(None, description="Inner dimensions of the load space.")
+    seats: Annotated[int, Number(1, 20, whole=True)] | None = Field(
+        None, description="Seats, driver included."
+    )
+    hired: Flag | None = Field(None, description="Whether it is hired by the day.")
+    hire: HireEntry | None = Field(None, description="When a hired vehicle is there.")
+    hours: Hours | None = Field(None, description="Hours of the day in which it may be used.")
+    cost: VehicleRates | None = Field(None, description="Price per day, per km, or both as a list.")
+    air_temperature: Annotated[float, Quantity("°C", -30, 55)] | None = Field(
+        None, description="Air expected in the load space, whichever end is further from the animals' water."
+    )
+
+
+class ContactEntry(Entry):
+    """Somebody to ring."""
+
+    name: Name | None = Field(None, description="What to print.")
+    role: Name = Field(description="What they are.", examples=["vet"])
+    phone: Name | None = Field(None, description="Telephone number.")
+
+
+class BoardingEntry(Entry):
+    """Somewhere animals may wait in somebody else's filtered tank."""
+
+    name: Name | None = Field(None, description="What to print.")
+    place: Id = Field(description="Where it is.", examples=["shop"])
+    volume: Annotated[float, Quantity("l", 5, 100_000)] = Field(
+        description="Filtered water it offers.", examples=["200 l"]
+    )
+    takes: Annotated[tuple[str, ...], Names(Choice(ANIMAL_GROUPS))] | None = Field(
+        None, description="Groups of animals it takes."
+    )
+    cost: PerDay | None = Field(None, description="Price.")
+    from_: Day | None = Field(None, description="First day on which it is open.")
+    until: Day | None = Field(None, description="Last day on which it is open.")

@@ -1,0 +1,59 @@
+"""Places and the ways between them, as written."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import Field
+
+from moveplan.plan.places import ThreePoint
+from moveplan.planfile.schema.entry import Entry, ThreePointLeaf
+from moveplan.planfile.schema.leaves import Choice, Flag, Id, Name, Number, Pattern, Quantity
+from moveplan.planfile.schema.words import COUNTRY_CODE, FLOOR_KINDS
+
+DriveTime = Annotated[ThreePoint, ThreePointLeaf(Quantity("min", 1, 2880))]
+Distance = Annotated[float, Quantity("km", 0, 3000)]
+Country = Annotated[str, Pattern(COUNTRY_CODE, "a country code of two letters", "IE")]
+
+
+class PlaceEntry(Entry):
+    """A home, an office, a friend's garage; the first in the plan is the old home."""
+
+    name: Name | None = Field(None, description="What to print.")
+    floor: Annotated[int, Number(-5, 60, whole=True)] | None = Field(
+        None, description="Storey; 0 is the ground floor."
+    )
+    steps: Annotated[int, Number(0, 2000, whole=True)] | None = Field(
+        None, description="Stair steps between the door and the room."
+    )
+    carry: Annotated[float, Quantity("m", 0, 1000)] | None = Field(
+        None, description="One way on foot from the room to where the vehicle stands, stairs left out."
+    )
+    lift: Flag | None = Field(None, description="Whether there is a lift that carries the tank.")
+    floor_kind: Annotated[str, Choice(FLOOR_KINDS)] | None = Field(
+        None, description="slab (on the ground) or suspended."
+    )
+    water: Flag | None = Field(None, description="Whether water is connected.")
+    power: Flag | None = Field(None, description="Whether power is connected.")
+    room_temperature: Annotated[float, Quantity("°C", -10, 45)] | None = Field(
+        None, description="Coldest air expected in the room."
+    )
+    door_width: Annotated[float, Quantity("m", 0.3, 10)] | None = Field(
+        None, description="Narrowest clear width on the way."
+    )
+    circuit: Annotated[float, Quantity("W", 100, 100_000)] | None = Field(
+        None, description="What the circuit may carry."
+    )
+    country: Country | None = Field(None, description="ISO 3166 code, where it is another than the plan's.")
+    address: Name | None = Field(None, description="As the keeper writes it.")
+    distance: Distance | None = Field(None, description="One way by road from the first place.")
+    drive: DriveTime | None = Field(None, description="Door to door from the first place.")
+
+
+class DriveEntry(Entry):
+    """The way between two places, where neither is the first."""
+
+    from_: Id = Field(description="A place.")
+    to: Id = Field(description="Another place.")
+    distance: Distance = Field(description="One way by road.")
+    drive: DriveTime | None = Field(None, description="Door to door.")

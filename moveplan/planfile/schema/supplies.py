@@ -1,0 +1,54 @@
+"""Water making and gear, as written."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import Field
+
+from moveplan.planfile.schema.entry import Entry
+from moveplan.planfile.schema.leaves import Choice, Count, Flag, Name, Number, Quantity
+from moveplan.planfile.schema.money import Sum
+from moveplan.planfile.schema.systems import Flow, Power
+from moveplan.planfile.schema.words import GEAR_KINDS
+
+Pressure = Annotated[float, Quantity("bar", 0.1, 20)]
+
+
+class WaterMakingEntry(Entry):
+    """How purified water comes about."""
+
+    rate: Annotated[float, Quantity("l/day", 0, 100_000)] | None = Field(
+        None, description="Rated output of the unit; 0 l/day where water is bought."
+    )
+    rated_pressure: Pressure | None = Field(None, description="Pressure the rating holds at.")
+    feed_pressure: Pressure | None = Field(None, description="Pressure of the supply.")
+    water_temperature: Annotated[float, Quantity("°C", 0, 40)] | None = Field(
+        None, description="Of the supply."
+    )
+    waste_ratio: Annotated[float, Number(0, 20)] | None = Field(
+        None, description="Litres of waste for one litre of purified water."
+    )
+    storage: Annotated[float, Quantity("l", 0, 100_000)] | None = Field(
+        None, description="Clean storage for purified and mixed water, beside the tubs."
+    )
+    salt_moisture: Annotated[float, Quantity("%", 0, 30)] | None = Field(
+        None, description="Share of the dry mix that is water."
+    )
+
+
+class GearEntry(Entry):
+    """Things of one kind that there are so many of."""
+
+    name: Name | None = Field(None, description="What to print.")
+    kind: Annotated[str, Choice(GEAR_KINDS)] | None = Field(None, description="What they are.")
+    count: Count | None = Field(None, description="How many there are.")
+    volume: Annotated[float, Quantity("l", 0, 5000)] | None = Field(None, description="Full volume of one.")
+    power: Power | None = Field(None, description="Electrical power of one.")
+    flow: Flow | None = Field(None, description="Flow of one.")
+    battery: Annotated[float, Quantity("h", 0, 2000)] | None = Field(
+        None, description="How long one runs on a full battery."
+    )
+    insulated: Flag | None = Field(None, description="Whether the walls are insulated.")
+    price: Sum | None = Field(None, description="Price of one where it has to be bought.")
+    owned: Flag | None = Field(None, description="Whether it is there already.")

@@ -1,0 +1,117 @@
+"""Tasks of the keeper's own, as written."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Annotated, Any, TypeAlias
+
+from pydantic import BeforeValidator, Field
+
+from moveplan.plan.places import ThreePoint
+from moveplan.planfile.schema.entry import Entry, ThreePointLeaf
+from moveplan.planfile.schema.leaves import (
+    Choice,
+    Flag,
+    Id,
+    Leaf,
+    Name,
+    Names,
+    Number,
+    Quantity,
+    Texts,
+    is_id,
+    refusal,
+)
+from moveplan.planfile.schema.when import Begin, End
+from moveplan.planfile.schema.words import RELATIONS
+from moveplan.units import quoted
+
+_LONGEST_MIN = 5_256_000
+_GAP = Quantity("min", -_LONGEST_MIN, _LONGEST_MIN)
+_USES = Number(0, 100_000, whole=True)
+
+
+@dataclass(frozen=True)
+class GapLeaf(Leaf):
+    """A least gap, or ``none``."""
+
+    def read(self, text: str) -> int | None:
+        """Read the gap in minutes; None where there is none."""
+        return None if text.strip().casefold() == "none" else round(_GAP.read(text))
+
+    def json(self) -> dict[str, Any]:
+        """Describe the gap."""
+        return {"type": "string", "examples": ["30 min", "none", "-30 min"]}
+
+
+@dataclass(frozen=True)
+class CrewLeaf(Leaf):
+    """How many people, or who."""
+
+    def take(self, value: object) -> int | tuple[str, ...]:
+        """Read a number, a name or a list of names."""
+        if isinstance(value, str) and value.strip().isdecimal():
+            return int(Number(0, 1000, whole=True).read(value))
+        return Names().take(value)
+
+    def json(self) -> dict[str, Any]:
+        """Describe both forms."""
+        return {"type": ["integer", "string", "array"], "examples": ["2", "[ines, tom]"]}
+
+
+@dataclass(frozen=True)
+class UsesLeaf(Leaf):
+    """Gear in use and how many of each: ``{pumps: 1}``; a bare name or list means one of each."""
+
+    def take(self, value: object) -> tuple[tuple[str, int], ...]:
+        """Read names and counts."""
+        if not isinstance(value, dict):
+            return tuple((name, 1) for name in Names().take(value))
+        for name in value:
+            if not is_id(name):
+                raise refusal(f"{quoted(name)} is not an id", "use the id of a piece of gear")
+        return tuple((name, self._count(name, count)) for name, count in value.items())
+
+    def _count(self, name: str, count: object) -> int:
+        if not isinstance(count, str):
+            raise refusal("a number belongs here", 'write for example "1"', name)
+        return int(_USES.read(count))
+
+    def json(self) -> dict[str, Any]:
+        """Describe the counts."""
+        return {"type": ["object", "array", "string"], "examples": ["{pumps: 1}"]}
+
+
+class LinkEntry(Entry):
+    """What a task waits for."""
+
+    task: Id = Field(description="The task before.", examples=["footing"])
+    relation: Annotated[str, Choice(RELATIONS)] = Field("FINISHTOSTART", description="Relation of RFC 9253.")
+    gap: Annotated[int | None, GapLeaf()] = Field(0, description="Least gap; may be negative, or none.")
+    at_most: Annotated[float, _GAP] | None = Field(None, description="Greatest gap.")
+
+
+def _links(value: object) -> object:
+    rows = value if isinstance(value, list) else [value] if value else []
+    return [{"task": row} if isinstance(row, str) else row for row in rows]
+
+
+After: TypeAlias = Annotated[tuple[LinkEntry, ...], BeforeValidator(_links)]
+
+
+class TaskEntry(Entry):
+    """A task of the keeper's own."""
+
+    title: Name | None = Field(None, description="What to print; without it the id serves.")
+    duration: Annotated[ThreePoint, ThreePointLeaf(Quantity("min", 0, _LONGEST_MIN))] = Field(
+        description="Elapsed time: a day is 24 h, a week 7 days.", examples=["3 h"]
+    )
+    after: After = Field((), description="Tasks it waits for: ids, or mappings with relation and gaps.")
+    people: Annotated[int | tuple[str, ...], CrewLeaf()] = Field(0, description="How many people, or which.")
+    vehicles: Annotated[tuple[str, ...], Names()] = Field((), description="Vehicles it needs.")
+    gear: Annotated[tuple[tuple[str, int], ...], UsesLeaf()] = Field((), description="Gear in use during it.")
+    place: Id | None = Field(None, description="Where it is done.")
+    not_before: Begin | None = Field(None, description="It starts no earlier.")
+    finish_by: End | None = Field(None, description="It finishes no later.")
+    may_pause: Flag = Field(False, description="Whether the work may stop and go on later.")
+    steps: Texts = Field((), description="What to do, one sentence each.")

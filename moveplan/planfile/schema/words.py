@@ -1,0 +1,37 @@
+"""Words that a plan file chooses from."""
+
+from __future__ import annotations
+
+import re
+
+PURPOSES = ("house-move", "larger-tank", "house-move-larger-tank", "shut-down", "own-tasks")
+WAYS = ("same-day-move", "holding-over", "new-tank-in-advance", "shut-down-and-restart")
+UNITS = ("metric", "us")
+FLOOR_KINDS = ("slab", "suspended")
+ROLES = ("display", "quarantine", "frag", "holding")
+MATERIALS = ("glass", "acrylic")
+OLD_SAND = ("keep", "rinse", "replace")
+SPOTS = ("same", "other")
+EQUIPMENT_KINDS = (
+    "heater",
+    "return-pump",
+    "circulation-pump",
+    "skimmer",
+    "light",
+    "top-up",
+    "dosing",
+    "reactor",
+    "chiller",
+    "controller",
+    "other",
+)
+GEAR_KINDS = ("tub", "box", "bag", "bucket", "heater", "air-pump", "pump", "oxygen", "other")
+TEMPERAMENTS = ("timid", "peaceful", "territorial", "predator")
+ANIMAL_GROUPS = ("fish", "corals", "invertebrates")
+RELATIONS = ("FINISHTOSTART", "STARTTOSTART", "FINISHTOFINISH", "STARTTOFINISH")
+
+COUNTRY_CODE = re.compile("[A-Z]{2}")
+CURRENCY_CODE = re.compile("[A-Z]{3}")
+LOCALE_NAME = re.compile("[a-z]{2,3}(_[A-Z][a-z]{3})?(_[A-Z]{2})?")
+QUANTILES = re.compile("P([0-9]{1,2})-P([0-9]{1,2})")
+ITEM = re.compile("[a-z0-9][a-z0-9-]{0,59}")
