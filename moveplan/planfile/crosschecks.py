@@ -44,4 +44,4 @@ def crosschecked(draft: Draft) -> Iterator[Fault]:
         The plan file. [-]
     """
     for check in CHECKS:
-        yield from check(draft)
+        yield from filter(draft.is_true, check(draft))

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from moveplan.errors import PlanFileError, Problem
 from moveplan.units import quoted
 
-_MOST_SHOWN = 200
+MOST_SHOWN = 200
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +51,7 @@ def plan_file_error(faults: Iterable[Fault], file_name: str) -> PlanFileError:
     ordered = sorted(set(faults), key=lambda fault: (fault.line, fault.path, fault.message))
     problems = [
         Problem(fault.message, where(file_name, fault.line, ".".join(fault.path)), fault.remedy)
-        for fault in ordered[:_MOST_SHOWN]
+        for fault in ordered[:MOST_SHOWN]
     ]
     more = len(ordered) - len(problems)
     if more:

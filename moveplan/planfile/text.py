@@ -24,6 +24,7 @@ _MOST_FAULTS_OF_TEXT = 20
 
 _LOADER: Any = getattr(yaml, "CLoader", yaml.Loader)
 _UNREADABLE = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ud800-\udfff\ufffe\uffff]")
+_TAB = re.compile(" *\t")
 _YAML_WORDS = (
     (
         "cannot start any token",
@@ -179,6 +180,7 @@ class _Builder:
             self.fault(line, f'the anchor "&{event.anchor}" is not read in a plan', "remove it", *last)
         if event.tag and event.tag != "!":
             self.fault(line, f"the tag {quoted(event.tag)} is not read in a plan", "remove it", *last)
+            return True
         if key == "<<":
             self.fault(line, "keys are not merged in a plan", "write them out", *last)
             return True
@@ -283,7 +285,7 @@ def composed(text: str) -> tuple[Node, list[Fault]]:
         for event in yaml.parse(text, Loader=_LOADER):
             builder.take(event)
     except yaml.YAMLError as error:
-        builder.faults.append(_not_yaml(error))
+        builder.faults.append(_not_yaml(error, text))
         raise UnreadableError(builder.faults) from None
     if builder.root is None or builder.root.value == "":
         raise UnreadableError(
@@ -297,10 +299,12 @@ def composed(text: str) -> tuple[Node, list[Fault]]:
     return builder.root, builder.faults
 
 
-def _not_yaml(error: yaml.YAMLError) -> Fault:
+def _not_yaml(error: yaml.YAMLError, text: str) -> Fault:
     mark = getattr(error, "problem_mark", None)
     problem = str(getattr(error, "problem", None) or error)
     line = mark.line + 1 if mark else 0
+    if mark and _TAB.match(text.splitlines()[mark.line] if mark.line < len(text.splitlines()) else ""):
+        return Fault(line, (), "a tab indents this line", "indent with spaces")
     for part, message, remedy in _YAML_WORDS:
         if part in problem:
             return Fault(line, (), message, remedy)

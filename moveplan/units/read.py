@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import re
 from dataclasses import dataclass
 from fractions import Fraction
@@ -93,25 +92,19 @@ class Measure:
         A unit of `moveplan.units.table.TARGETS`; a share (``%``) is read as a fraction of one. [-]
     low, high : float
         Accepted range, in `unit`. [-]
+    sample : str
+        A quantity that is offered to who wrote none. [-]
     """
 
     unit: str
     low: float
     high: float
+    sample: str
 
     @property
     def kind(self) -> str:
         """Kind of quantity in a word, such as ``length``."""
         return TARGETS[self.unit].kind
-
-    @property
-    def example(self) -> str:
-        """A quantity inside the range, as it could be written."""
-        keeper = TARGETS[self.unit].keepers[0]
-        middle = math.sqrt(self.low * self.high) if self.low > 0.0 else self.high / 10.0
-        scale = TARGETS[self.unit].scale / (unit_factor(keeper, self.kind) or 1)
-        text = f"{show_number(float(f'{middle * float(scale):.1g}'))} {keeper}"
-        return text if self._fits(text) else _written(self.low, self.unit)
 
     def read(self, text: str) -> float:
         """Read a quantity.
@@ -131,7 +124,7 @@ class Measure:
         QuantityError
             With the fault and what to write instead.
 
-        >>> Measure("m", 0.0, 10.0).read("48 in")
+        >>> Measure("m", 0.0, 10.0, "60 cm").read("48 in")
         1.2192
         """
         value = _value(text, self.unit) if len(text) <= _LONGEST else None
@@ -147,7 +140,7 @@ class Measure:
 
     def _offer(self, *texts: str) -> str:
         fitting = [quoted(text) for text in dict.fromkeys(texts) if self._fits(text)]
-        return f"write {' or '.join(fitting)}" if fitting else f'write for example "{self.example}"'
+        return f"write {' or '.join(fitting)}" if fitting else f'write for example "{self.sample}"'
 
     def _out_of_range(self, text: str, value: Fraction) -> QuantityError:
         if value < self.low:
@@ -158,7 +151,7 @@ class Measure:
 
     def _fault(self, text: str) -> QuantityError:
         if not text:
-            return QuantityError("has no value", f'write for example "{self.example}"')
+            return QuantityError("has no value", f'write for example "{self.sample}"')
         keepers = TARGETS[self.unit].keepers
         if len(text) <= _LONGEST and _BARE.fullmatch(plain(text)):
             offered = self._offer(*(f"{text} {unit}" for unit in keepers))
@@ -169,7 +162,7 @@ class Measure:
         pair = _PAIR.fullmatch(plain(text)) if len(text) <= _LONGEST else None
         if pair is None or not pair[2].strip():
             message = f"{quoted(text)} is not {_article(self.kind)}"
-            return QuantityError(message, f'write for example "{self.example}"')
+            return QuantityError(message, f'write for example "{self.sample}"')
         return self._wrong_unit(text, pair[1], pair[2].strip())
 
     def _wrong_unit(self, text: str, number: str, unit: str) -> QuantityError:

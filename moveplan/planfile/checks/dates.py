@@ -20,7 +20,7 @@ def move_day_is_named_once(draft: Draft) -> Iterator[Fault]:
         return
     if entry.move_day and entry.move_window:
         yield at(draft, ("dates", "move-window"), "there is a move-day as well", "keep one of the two")
-    elif not entry.move_day and not entry.move_window:
+    elif not entry.move_day and not draft.has("dates", "move-window"):
         yield from absent(draft, ("dates",), "move-day", "2027-03-13")
 
 

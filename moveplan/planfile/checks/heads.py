@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from pydantic_core import PydanticCustomError
-
 from moveplan.planfile.checks.words import absent, at, purpose
 from moveplan.planfile.draft import Draft
 from moveplan.planfile.fill.policy import limit_of
 from moveplan.planfile.problems import Fault
 from moveplan.planfile.schema.money import Money
+from moveplan.planfile.schema.refusals import RefusedError
 
 _MOVING = ("dates", "systems", "livestock", "water-making", "places", "drives", "boarding")
 _NEEDED = {
@@ -109,6 +108,6 @@ def limits_are_known(draft: Draft) -> Iterator[Fault]:
     for name, text in (draft.entry.policy or {}).items():
         try:
             limit_of(name, text)
-        except PydanticCustomError as fault:
-            context = fault.context or {}
-            yield at(draft, ("policy", name), context["message"], context["remedy"])
+        except RefusedError as error:
+            for one in error.refusals:
+                yield at(draft, ("policy", name), one.message, one.remedy)

@@ -50,7 +50,9 @@ def _worded(draft: Draft, tasks: Mapping[str, TaskEntry], circle: list[str]) -> 
     later, earlier, line = ordered[0]
     if len(ordered) == 1:
         return Fault(line, ("tasks", later, "after"), f"{later} waits for itself", f"remove {earlier}")
-    texts = [f"{later} waits for {earlier}", *(f"{a} waits for {b} (line {n})" for a, b, n in ordered[1:])]
+    lines = [line for _later, _earlier, line in ordered[1:]]
+    texts = [f"{a} waits for {b} (line {line})" for (a, b, _line), line in zip(ordered, lines, strict=False)]
+    texts.append(f"{ordered[-1][0]} waits for {ordered[-1][1]}")
     which = "the two" if len(ordered) == 2 else "these links"
     message = f"{', '.join(texts[:-1])} and {texts[-1]}"
     return Fault(line, ("tasks", later, "after"), message, f"remove one of {which}")

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from moveplan.planfile.draft import Draft, missing_key
+from moveplan.planfile.draft import Draft
 from moveplan.planfile.fill.head import purpose_of
 from moveplan.planfile.problems import Fault, nearest, unknown
+from moveplan.planfile.shapes import keys_at
+from moveplan.planfile.wording import missing_key
 
 
 def at(draft: Draft, path: tuple[str, ...], message: str, remedy: str = "") -> Fault:
@@ -19,7 +21,8 @@ def absent(draft: Draft, path: tuple[str, ...], name: str, example: str) -> Iter
     holder = draft.node(*path)
     if holder is None or draft.has(*path, name) or not isinstance(holder.value, dict):
         return
-    if not any(nearest(key, [name]) for key in holder.value):
+    known = keys_at(path)
+    if not any(key not in known and nearest(key, known) == name for key in holder.value):
         yield missing_key(holder, path, name, example)
 
 

@@ -72,8 +72,9 @@ class Notes:
         """Take the given quantity, or read the usual one and list it in the keeper's units."""
         if given is not None:
             return given
-        value = Measure(unit, float("-inf"), float("inf")).read(usual.text)
-        shown = _US[unit](value) if self._units == "us" and unit in _US else usual.text
+        value = Measure(unit, float("-inf"), float("inf"), usual.text).read(usual.text)
+        in_us = self._units == "us" and unit in _US and not usual.text.endswith("mm")
+        shown = _US[unit](value) if in_us else usual.text
         self.add(key, shown, usual.why)
         return value
 

@@ -7,8 +7,9 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from moveplan.planfile.problems import nearest
-from moveplan.planfile.schema.leaves import Number, refusal
-from moveplan.units import Measure, quoted, show_number
+from moveplan.planfile.schema.leaves import Number, Quantity
+from moveplan.planfile.schema.refusals import refusal
+from moveplan.units import quoted, show_number
 from moveplan.units.table import TARGETS
 
 if TYPE_CHECKING:
@@ -40,9 +41,11 @@ def limit_of(name: str, text: str) -> float:
         remedy = f'did you mean "{near}"?' if near else "remove it"
         raise refusal("no such limit", remedy)
     if limit.unit == "-":
-        return Number(limit.low, limit.high).read(text)
+        return Number(limit.low, limit.high, show_number(limit.value)).read(text)
     if limit.unit in TARGETS:
-        return Measure(limit.unit, limit.low, limit.high).read(text)
+        return Quantity(limit.unit, limit.low, limit.high, f"{show_number(limit.value)} {limit.unit}").read(
+            text
+        )
     return _in_unit(limit, text)
 
 
@@ -51,4 +54,4 @@ def _in_unit(limit: Limit, text: str) -> float:
     example = f"{show_number(limit.value)} {limit.unit}"
     if parts is None or "".join(parts[2].split()) != "".join(limit.unit.split()):
         raise refusal(f"{quoted(text)} is not in {limit.unit}", f'write for example "{example}"')
-    return Number(limit.low, limit.high).read(parts[1])
+    return Number(limit.low, limit.high, show_number(limit.value)).read(parts[1])

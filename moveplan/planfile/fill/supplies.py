@@ -31,7 +31,10 @@ def water_making(entry: WaterMakingEntry, notes: Notes) -> WaterMaking:
         waste_ratio=notes.fill(entry.waste_ratio, f"{key}.waste-ratio", USUAL["waste-ratio"], float),
         storage_l=notes.quantity(entry.storage, f"{key}.storage", USUAL["storage"], "l"),
         salt_moisture=notes.fill(
-            entry.salt_moisture, f"{key}.salt-moisture", USUAL["salt-moisture"], Measure("%", 0, 100).read
+            entry.salt_moisture,
+            f"{key}.salt-moisture",
+            USUAL["salt-moisture"],
+            Measure("%", 0, 100, "5 %").read,
         ),
     )
 

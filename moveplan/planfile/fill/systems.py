@@ -11,6 +11,7 @@ from moveplan.planfile.fill import usual
 from moveplan.planfile.fill.notes import Notes, named
 from moveplan.planfile.fill.usual import USUAL, Usual
 from moveplan.planfile.schema.systems import EquipmentEntry, NewTankEntry, SystemEntry, TankEntry
+from moveplan.units import show_number
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +92,7 @@ def _tank(entry: TankEntry, key: str, notes: Notes) -> Tank:
     base = Usual(f"{_thicker(wall_m * 1000)} mm", usual.BASE_WHY)
     base_m = notes.quantity(entry.base, f"{key}.base", base, "m")
     depth_mm = math.floor((entry.height - usual.RIM_M - base_m) * 1000 + 1e-6)
-    water = Usual(f"{max(depth_mm, 20)} mm", usual.WATER_WHY)
+    water = Usual(f"{show_number(max(depth_mm, 20) / 10)} cm", usual.WATER_WHY)
     return Tank(
         length_m=entry.length,
         width_m=entry.width,
@@ -133,12 +134,12 @@ def _sand(entry: SystemEntry, tank: Tank, role: str, key: str, notes: Notes) -> 
     litres_a_metre = _floor_m2(tank) * 1000.0
     if entry.sand is not None:
         depth_mm = round(entry.sand / usual.SAND_KG_A_LITRE / litres_a_metre * 1000)
-        depth = Usual(f"{depth_mm} mm", usual.SAND_DEPTH_FROM_MASS_WHY)
+        depth = Usual(f"{show_number(depth_mm / 10)} cm", usual.SAND_DEPTH_FROM_MASS_WHY)
         return entry.sand, notes.quantity(entry.sand_depth, f"{key}.sand-depth", depth, "m")
     bed = (
         USUAL["no-sand-bed"]
         if role != "display"
-        else Usual(f"{usual.SAND_DEPTH_MM} mm", usual.SAND_DEPTH_WHY)
+        else Usual(f"{show_number(usual.SAND_DEPTH_MM / 10)} cm", usual.SAND_DEPTH_WHY)
     )
     depth_m = notes.quantity(entry.sand_depth, f"{key}.sand-depth", bed, "m")
     mass = Usual(f"{round(depth_m * litres_a_metre * usual.SAND_KG_A_LITRE)} kg", usual.SAND_WHY)

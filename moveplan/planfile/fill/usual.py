@@ -48,7 +48,7 @@ USUAL: Mapping[str, Usual] = {
     "age": Usual("24 months", "a reef that has run long enough to be worth moving; assumed"),
     "no-purchase": Usual("0 kg", "nothing is said of buying any"),
     "no-rock": Usual("0 kg", "a tank of this role is usually bare"),
-    "no-sand-bed": Usual("0 mm", "a tank of this role is usually bare"),
+    "no-sand-bed": Usual("0 cm", "a tank of this role is usually bare"),
     "no-sump": Usual("0 l", "a tank of this role usually has no sump"),
     "spot": Usual("other", "a new tank usually gets its own spot; write same if it takes the old one's"),
     "delivery": Usual("42 days", f"tanks are often made to order ({_PRACTICE})"),
@@ -154,7 +154,7 @@ STAND_WHY = f"about {STAND_KG_A_METRE:.0f} kg a metre of length ({_PRACTICE})"
 ROCK_KG_A_LITRE = 0.1
 ROCK_WHY = f"about 1 kg to 10 l of tank ({_PRACTICE})"
 SAND_DEPTH_MM = 30
-SAND_DEPTH_WHY = f"a shallow bed of {SAND_DEPTH_MM} mm ({_PRACTICE})"
+SAND_DEPTH_WHY = f"a shallow bed of {SAND_DEPTH_MM // 10} cm ({_PRACTICE})"
 SAND_KG_A_LITRE = 1.5
 SAND_WHY = f"the bed's volume at {SAND_KG_A_LITRE} kg to the litre, dry and loose ({_PRACTICE})"
 SAND_DEPTH_FROM_MASS_WHY = f"the sand's mass at {SAND_KG_A_LITRE} kg to the litre over the floor of the tank"

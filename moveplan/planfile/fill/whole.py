@@ -8,7 +8,7 @@ from typing import TypeVar
 from zoneinfo import ZoneInfo
 
 from moveplan.plan.move import Dates, Plan
-from moveplan.planfile.draft import Draft, key_lines
+from moveplan.planfile.draft import Draft
 from moveplan.planfile.fill import usual
 from moveplan.planfile.fill.head import Head, head, units_of
 from moveplan.planfile.fill.livestock import livestock
@@ -24,6 +24,7 @@ from moveplan.planfile.schema import PlanEntry
 from moveplan.planfile.schema.move import DatesEntry
 from moveplan.planfile.schema.people import HelperEntry, VehicleEntry
 from moveplan.planfile.schema.supplies import WaterMakingEntry
+from moveplan.planfile.walk import key_lines
 from moveplan.times import iso
 from moveplan.units import Measure
 
@@ -104,7 +105,7 @@ def _start(entry: PlanEntry, top: Head, notes: Notes) -> int:
 
 
 def _share(given: float | None, key: str, own: bool, notes: Notes) -> float:
-    read = Measure("%", 0, 100).read
+    read = Measure("%", 0, 100, "5 %").read
     if own and given is None:
         return read(USUAL[key].text)
     return notes.fill(given, key, USUAL[key], read)

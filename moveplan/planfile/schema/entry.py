@@ -8,10 +8,12 @@ from typing import Annotated, Any, TypeAlias, TypeVar
 from pydantic import BaseModel, BeforeValidator, ConfigDict, model_validator
 
 from moveplan.plan.places import ThreePoint
-from moveplan.planfile.schema.leaves import Leaf, Quantity, refusal
-from moveplan.units import QuantityError, quoted
+from moveplan.planfile.schema.leaves import Leaf, Quantity
+from moveplan.planfile.schema.refusals import below, each, refusal
+from moveplan.units import quoted
 
 T = TypeVar("T")
+_POINTS = ("low", "likely", "high")
 
 
 def _key(name: str) -> str:
@@ -37,7 +39,7 @@ Section: TypeAlias = Annotated[dict[str, T], BeforeValidator(_nothing_is_no_entr
 
 
 @dataclass(frozen=True)
-class ThreePointLeaf(Leaf):
+class ThreePointLeaf(Leaf[ThreePoint]):
     """A quantity, or its low, likely and high values."""
 
     quantity: Quantity
@@ -47,38 +49,28 @@ class ThreePointLeaf(Leaf):
         if not isinstance(value, dict):
             only = self._read(value)
             return ThreePoint(only, only, only)
-        example = self.example()
+        sample = f'write for example "{self.example()}"'
         for key in value:
-            if key not in {"low", "likely", "high"}:
-                raise refusal(
-                    f"{quoted(key)} is not one of low, likely, high", f'write for example "{example}"'
-                )
-        missing = [key for key in ("low", "likely", "high") if key not in value]
+            if key not in _POINTS:
+                raise refusal(f"{quoted(key)} is not one of low, likely, high", sample)
+        missing = [key for key in _POINTS if key not in value]
         if missing:
-            raise refusal(f"{missing[0]} is missing", f'write for example "{example}"')
-        low, likely, high = (self._read(value[key], key) for key in ("low", "likely", "high"))
+            raise refusal(f"{missing[0]} is missing", sample)
+        low, likely, high = each(lambda key: self._read(value[key], key), _POINTS)
         for first, second, order in (("low", "likely", low <= likely), ("likely", "high", likely <= high)):
             if not order:
-                raise refusal(
-                    f"{first} {quoted(value[first])} is more than {second} {quoted(value[second])}",
-                    "put them in order: low, likely, high",
-                )
+                message = f"{first} {quoted(value[first])} is more than {second} {quoted(value[second])}"
+                raise refusal(message, "put them in order: low, likely, high")
         return ThreePoint(low, likely, high)
 
     def _read(self, value: object, *path: str) -> float:
-        if not isinstance(value, str):
-            raise refusal(
-                "one value belongs here", f"write for example {quoted(self.quantity.example())}", *path
-            )
-        try:
-            return self.quantity.read(value)
-        except QuantityError as fault:
-            raise refusal(fault.message, fault.remedy, *path) from None
+        with below(*path):
+            return self.quantity.take(value)
 
     def example(self) -> str:
         """Three values in order."""
-        keeper = self.quantity.example().split(" ", 1)[1]
-        return f"{{low: 2 {keeper}, likely: 3 {keeper}, high: 6 {keeper}}}"
+        number, unit = self.quantity.sample.split(" ", 1)
+        return f"{{low: {number} {unit}, likely: {int(number) * 2} {unit}, high: {int(number) * 3} {unit}}}"
 
     def json(self) -> dict[str, Any]:
         """Describe both forms."""

@@ -7,11 +7,10 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Annotated, Any, TypeAlias
 
-from pydantic_core import PydanticCustomError
-
 from moveplan.hours import Absence, HoursRule
-from moveplan.planfile.schema.leaves import Leaf, refusal
+from moveplan.planfile.schema.leaves import Leaf
 from moveplan.planfile.schema.recurrence import recurrence
+from moveplan.planfile.schema.refusals import below, each, refusal
 from moveplan.planfile.schema.when import day_of, minute_of, span_of
 from moveplan.times import MINUTES_A_DAY
 from moveplan.units import quoted
@@ -57,12 +56,12 @@ def week_days_of(text: str) -> tuple[str, ...]:
 
 
 @dataclass(frozen=True)
-class StretchesLeaf(Leaf):
+class StretchesLeaf(Leaf[tuple[HoursRule, ...]]):
     """Hours of every day: one stretch or a list of them."""
 
     def take(self, value: object) -> tuple[HoursRule, ...]:
         """Read one stretch or a list."""
-        return tuple(HoursRule("FREQ=DAILY", *stretch_of(row)) for row in _rows(value))
+        return tuple(HoursRule("FREQ=DAILY", *hours) for hours in each(stretch_of, _rows(value)))
 
     def json(self) -> dict[str, Any]:
         """Describe the hours."""
@@ -70,15 +69,15 @@ class StretchesLeaf(Leaf):
 
 
 @dataclass(frozen=True)
-class HoursLeaf(Leaf):
+class HoursLeaf(Leaf[tuple[HoursRule, ...]]):
     """Hours of the week, or a list of recurrence rules with their hours."""
 
     def take(self, value: object) -> tuple[HoursRule, ...]:
         """Read a mapping of days, a list of rules, or one stretch for every day."""
         if isinstance(value, dict):
-            return tuple(rule for days, hours in value.items() for rule in _of_days(days, hours))
+            return tuple(rule for rules in each(_of_days, value.items()) for rule in rules)
         if isinstance(value, list) and value and len(value) <= _MOST_ROWS:
-            return tuple(_ruled(row) if isinstance(row, dict) else self._daily(row) for row in value)
+            return each(lambda row: _ruled(row) if isinstance(row, dict) else self._daily(row), value)
         return (self._daily(value),)
 
     def _daily(self, value: object) -> HoursRule:
@@ -98,13 +97,11 @@ def _rows(value: object) -> list[str]:
     return rows
 
 
-def _of_days(days: str, hours: object) -> tuple[HoursRule, ...]:
-    rule = f"FREQ=WEEKLY;BYDAY={','.join(week_days_of(days))}"
-    try:
-        return tuple(HoursRule(rule, *stretch_of(row)) for row in _rows(hours))
-    except PydanticCustomError as fault:
-        context = fault.context or {}
-        raise refusal(context["message"], context["remedy"], days) from None
+def _of_days(row: tuple[str, object]) -> tuple[HoursRule, ...]:
+    days, hours = row
+    with below(days):
+        rule = f"FREQ=WEEKLY;BYDAY={','.join(week_days_of(days))}"
+        return tuple(HoursRule(rule, *stretch) for stretch in each(stretch_of, _rows(hours)))
 
 
 def _ruled(row: dict[str, object]) -> HoursRule:
@@ -123,7 +120,7 @@ def _texts(row: dict[str, object], keys: tuple[str, ...], sample: str, optional:
 
 
 @dataclass(frozen=True)
-class AwayLeaf(Leaf):
+class AwayLeaf(Leaf[tuple[Absence, ...]]):
     """Days off: a date, a span, or a rule from a first day on; or a list of them."""
 
     def take(self, value: object) -> tuple[Absence, ...]:
@@ -131,7 +128,7 @@ class AwayLeaf(Leaf):
         rows = value if isinstance(value, list) else [value]
         if len(rows) > _MOST_ROWS:
             raise refusal(f"more than {_MOST_ROWS} absences are listed", "write spans or a rule")
-        return tuple(self._one(row) for row in rows)
+        return each(self._one, rows)
 
     def _one(self, row: object) -> Absence:
         if isinstance(row, str):

@@ -5,14 +5,16 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from decimal import Decimal
-from typing import Annotated, Any, TypeAlias
+from typing import Annotated, Any, Generic, TypeAlias, TypeVar
 
 from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic_core import PydanticCustomError, core_schema
 
 from moveplan.planfile.problems import listed, nearest
+from moveplan.planfile.schema.refusals import RefusedError, each, refusal
 from moveplan.units import Measure, QuantityError, quoted, show_number
+
+T = TypeVar("T")
 
 _WORDS = {"yes": True, "true": True, "on": True, "no": False, "false": False, "off": False}
 _WHOLE = re.compile(r"[+-]?[0-9]{1,12}")
@@ -21,37 +23,19 @@ _ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,79}")
 _PLAN_ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9._:@-]{0,119}")
 
 
-def refusal(message: str, remedy: str = "", *path: str) -> PydanticCustomError:
-    """Word a refused value.
-
-    Parameters
-    ----------
-    message, remedy : str
-        What is wrong; what to write instead. [-]
-    path : str
-        Keys below the value at which the fault lies. [-]
-    """
-    return PydanticCustomError("refused", "{message}", {"message": message, "remedy": remedy, "path": path})
-
-
-class Leaf:
+class Leaf(Generic[T]):
     """A value written as one text."""
 
-    def read(self, text: str) -> object:
+    def read(self, text: str) -> T:
         """Turn the text into a value, or raise a refusal."""
         raise NotImplementedError
 
-    def take(self, value: object) -> object:
+    def take(self, value: object) -> T:
         """Read a value as it came from the file."""
         if not isinstance(value, str):
-            shape = "a list" if isinstance(value, list) else "keys with values"
-            raise refusal(
-                f"{shape} stands where one value belongs", f"write for example {quoted(self.example())}"
-            )
-        try:
-            return self.read(value)
-        except QuantityError as fault:
-            raise refusal(fault.message, fault.remedy) from None
+            shape = "a list stands" if isinstance(value, list) else "keys with values stand"
+            raise refusal(f"{shape} where one value belongs", f"write for example {quoted(self.example())}")
+        return self.read(value)
 
     def example(self) -> str:
         """Something that could be written here."""
@@ -64,7 +48,13 @@ class Leaf:
     def __get_pydantic_core_schema__(
         self, source: object, handler: GetCoreSchemaHandler
     ) -> core_schema.CoreSchema:
-        return core_schema.no_info_plain_validator_function(self.take)
+        return core_schema.no_info_plain_validator_function(self._validated)
+
+    def _validated(self, value: object) -> object:
+        try:
+            return self.take(value)
+        except RefusedError as error:
+            raise PydanticCustomError("refused", "refused", {"refusals": error.refusals}) from None
 
     def __get_pydantic_json_schema__(
         self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
@@ -73,34 +63,34 @@ class Leaf:
 
 
 @dataclass(frozen=True)
-class Quantity(Leaf):
+class Quantity(Leaf[float]):
     """A number with a unit, kept in the program's unit."""
 
     unit: str
     low: float
     high: float
-
-    @property
-    def measure(self) -> Measure:
-        """How the text is read."""
-        return Measure(self.unit, self.low, self.high)
+    sample: str
 
     def read(self, text: str) -> float:
         """Read number and unit."""
-        return self.measure.read(text)
+        try:
+            return Measure(self.unit, self.low, self.high, self.sample).read(text)
+        except QuantityError as fault:
+            raise refusal(fault.message, fault.remedy) from None
 
     def json(self) -> dict[str, Any]:
         """Describe the quantity."""
-        kind = self.measure.kind
-        return {"type": "string", "title": f"{kind} with its unit", "examples": [self.measure.example]}
+        kind = Measure(self.unit, self.low, self.high, self.sample).kind
+        return {"type": "string", "title": f"{kind} with its unit", "examples": [self.sample]}
 
 
 @dataclass(frozen=True)
-class Number(Leaf):
+class Number(Leaf[float]):
     """A plain number without a unit."""
 
     low: float
     high: float
+    sample: str
     whole: bool = False
 
     def read(self, text: str) -> float:
@@ -109,7 +99,7 @@ class Number(Leaf):
         if not (_WHOLE if self.whole else _DECIMAL).fullmatch(shown):
             kind = "a whole number" if self.whole else "a number"
             message = f"{quoted(text)} is not {kind}" if shown else "has no value"
-            raise refusal(message, f'write for example "{self.example()}"')
+            raise refusal(message, f'write for example "{self.sample}"')
         value = int(shown) if self.whole else float(shown)
         for bad, bound, word in (
             (value < self.low, self.low, "less"),
@@ -122,17 +112,16 @@ class Number(Leaf):
 
     def json(self) -> dict[str, Any]:
         """Describe the number."""
-        middle = self.low if self.low > 0 else min(1.0, self.high)
         return {
             "type": ["integer" if self.whole else "number", "string"],
             "minimum": self.low,
             "maximum": self.high,
-            "examples": [show_number(middle)],
+            "examples": [self.sample],
         }
 
 
 @dataclass(frozen=True)
-class YesNo(Leaf):
+class YesNo(Leaf[bool]):
     """Yes or no."""
 
     def read(self, text: str) -> bool:
@@ -149,7 +138,7 @@ class YesNo(Leaf):
 
 
 @dataclass(frozen=True)
-class Choice(Leaf):
+class Choice(Leaf[str]):
     """One of a few words."""
 
     words: tuple[str, ...]
@@ -170,7 +159,7 @@ class Choice(Leaf):
 
 
 @dataclass(frozen=True)
-class Text(Leaf):
+class Text(Leaf[str]):
     """Free text, kept as the keeper wrote it."""
 
     sample: str
@@ -187,7 +176,7 @@ class Text(Leaf):
 
 
 @dataclass(frozen=True)
-class Pattern(Leaf):
+class Pattern(Leaf[str]):
     """A text of a certain form."""
 
     form: re.Pattern[str]
@@ -216,15 +205,15 @@ def is_id(text: str) -> bool:
 
 
 @dataclass(frozen=True)
-class Names(Leaf):
+class Names(Leaf[tuple[str, ...]]):
     """One name, or a list of names."""
 
-    leaf: Leaf = field(default_factory=lambda: Pattern(_ID, "an id", "ines"))
+    leaf: Leaf[str] = field(default_factory=lambda: Pattern(_ID, "an id", "ines"))
 
     def take(self, value: object) -> tuple[str, ...]:
         """Read a list, or one text as a list of one."""
         rows: Sequence[object] = value if isinstance(value, list) else [value] if value else []
-        return tuple(str(self.leaf.take(row)) for row in rows)
+        return each(self.leaf.take, rows)
 
     def json(self) -> dict[str, Any]:
         """Describe the list."""
@@ -233,12 +222,11 @@ class Names(Leaf):
 
 
 Flag: TypeAlias = Annotated[bool, YesNo()]
-Count: TypeAlias = Annotated[int, Number(1, 100_000, whole=True)]
-CountOrNone: TypeAlias = Annotated[int, Number(0, 100_000, whole=True)]
+Count: TypeAlias = Annotated[int, Number(1, 100_000, "2", whole=True)]
+CountOrNone: TypeAlias = Annotated[int, Number(0, 100_000, "1", whole=True)]
 Id: TypeAlias = Annotated[str, Pattern(_ID, "an id", "ines")]
 PlanId: TypeAlias = Annotated[str, Pattern(_PLAN_ID, "an id", "5d0f3a52-6b0e-4a53-9f0c-2f6f4a1c8e11")]
 Name: TypeAlias = Annotated[str, Text("Display reef")]
 Ids: TypeAlias = Annotated[tuple[str, ...], Names()]
 Texts: TypeAlias = Annotated[tuple[str, ...], Names(Text("Rinse the sand"))]
-Share: TypeAlias = Annotated[float, Quantity("%", 0, 100)]
-Amount: TypeAlias = Decimal
+Share: TypeAlias = Annotated[float, Quantity("%", 0, 100, "90 %")]

@@ -17,13 +17,15 @@ class LivestockEntry(Entry):
 
     name: Name | None = Field(None, description="What to print.")
     kind: Annotated[str, Text("clownfish")] = Field(description="Kind of animal.", examples=["clownfish"])
-    count: Annotated[int, Number(1, 10_000, whole=True)] | None = Field(
+    count: Annotated[int, Number(1, 10_000, "2", whole=True)] | None = Field(
         None, description="How many live there now."
     )
-    size: Annotated[float, Quantity("cm", 0.1, 300)] | None = Field(
+    size: Annotated[float, Quantity("cm", 0.1, 300, "7 cm")] | None = Field(
         None, description="Length of one, or the width of a colony across."
     )
-    mass: Annotated[float, Quantity("g", 0.001, 100_000)] | None = Field(None, description="Mass of one.")
+    mass: Annotated[float, Quantity("g", 0.001, 100_000, "12 g")] | None = Field(
+        None, description="Mass of one."
+    )
     temperament: Annotated[str, Choice(TEMPERAMENTS)] | None = Field(None, description="How it meets others.")
     system: Id | None = Field(None, description="The system it lives in.")
     value: Sum | None = Field(None, description="What one is worth.")

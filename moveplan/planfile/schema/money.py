@@ -9,7 +9,8 @@ from fractions import Fraction
 from typing import Annotated, Any, TypeAlias
 
 from moveplan.planfile.problems import listed
-from moveplan.planfile.schema.leaves import Leaf, refusal
+from moveplan.planfile.schema.leaves import Leaf
+from moveplan.planfile.schema.refusals import each, refusal
 from moveplan.units import kind_of_unit, quoted, unit_factor
 
 _AMOUNT = r"([+-]?[0-9]{1,9}(?:\.[0-9]{1,4})?)"
@@ -57,7 +58,7 @@ def _amount(text: str, number: str) -> Decimal:
 
 
 @dataclass(frozen=True)
-class SumLeaf(Leaf):
+class SumLeaf(Leaf[Money]):
     """A sum of money."""
 
     def read(self, text: str) -> Money:
@@ -74,7 +75,7 @@ class SumLeaf(Leaf):
 
 
 @dataclass(frozen=True)
-class PriceLeaf(Leaf):
+class PriceLeaf(Leaf[Money]):
     """Money per unit; kept per kilogram, litre, kilometre, hour, day, or per thing."""
 
     units: tuple[str, ...] = ()
@@ -123,7 +124,7 @@ def _unit(text: str) -> tuple[str, Fraction]:
 
 
 @dataclass(frozen=True)
-class RatesLeaf(Leaf):
+class RatesLeaf(Leaf[tuple[Money, ...]]):
     """Several prices of one thing, each for another unit: ``[95 per day, 0.30 per km]``."""
 
     units: tuple[str, ...]
@@ -133,7 +134,7 @@ class RatesLeaf(Leaf):
         """Read one price or a list of them."""
         rows = value if isinstance(value, list) else [value]
         leaf = PriceLeaf(self.units, self.sample)
-        prices = tuple(price for row in rows if isinstance(price := leaf.take(row), Money))
+        prices = each(leaf.take, rows)
         if len({price.unit for price in prices}) < len(prices):
             raise refusal("two prices are for the same unit", "keep one of them")
         return prices

@@ -10,11 +10,12 @@ from pydantic import Field
 
 from moveplan.planfile.problems import nearest
 from moveplan.planfile.schema.entry import Entry, Section
-from moveplan.planfile.schema.leaves import Choice, Leaf, Name, Pattern, PlanId, Share, Text, refusal
+from moveplan.planfile.schema.leaves import Choice, Leaf, Name, Pattern, PlanId, Share, Text
 from moveplan.planfile.schema.livestock import LivestockEntry
 from moveplan.planfile.schema.money import PricePerUnit
 from moveplan.planfile.schema.people import BoardingEntry, ContactEntry, HelperEntry, VehicleEntry
 from moveplan.planfile.schema.places import Country, DriveEntry, PlaceEntry
+from moveplan.planfile.schema.refusals import refusal
 from moveplan.planfile.schema.supplies import GearEntry, WaterMakingEntry
 from moveplan.planfile.schema.systems import SystemEntry
 from moveplan.planfile.schema.tasks import TaskEntry
@@ -24,7 +25,7 @@ from moveplan.units import quoted
 
 
 @dataclass(frozen=True)
-class ZoneLeaf(Leaf):
+class ZoneLeaf(Leaf[ZoneInfo]):
     """A time zone of the IANA time zone database."""
 
     def read(self, text: str) -> ZoneInfo:
@@ -53,7 +54,7 @@ class ZoneLeaf(Leaf):
 
 
 @dataclass(frozen=True)
-class QuantilesLeaf(Leaf):
+class QuantilesLeaf(Leaf[tuple[float, float]]):
     """Which quantiles low and high stand for."""
 
     def read(self, text: str) -> tuple[float, float]:

@@ -13,7 +13,7 @@ from moveplan.planfile.schema.money import PerDay, PerHour, VehicleRates
 from moveplan.planfile.schema.when import Begin, Day, End
 from moveplan.planfile.schema.words import ANIMAL_GROUPS
 
-LoadSize = Annotated[float, Quantity("m", 0.2, 20)]
+LoadSize = Annotated[float, Quantity("m", 0.2, 20, "1.7 m")]
 
 
 class HelperEntry(Entry):
@@ -50,18 +50,18 @@ class VehicleEntry(Entry):
     """A van, a car, a trailer."""
 
     name: Name | None = Field(None, description="What to print.")
-    payload: Annotated[float, Quantity("kg", 50, 40_000)] | None = Field(
+    payload: Annotated[float, Quantity("kg", 50, 40_000, "1100 kg")] | None = Field(
         None, description="What it may carry, driver and passengers already taken off."
     )
     load_space: LoadSpaceEntry | None = Field(None, description="Inner dimensions of the load space.")
-    seats: Annotated[int, Number(1, 20, whole=True)] | None = Field(
+    seats: Annotated[int, Number(1, 20, "3", whole=True)] | None = Field(
         None, description="Seats, driver included."
     )
     hired: Flag | None = Field(None, description="Whether it is hired by the day.")
     hire: HireEntry | None = Field(None, description="When a hired vehicle is there.")
     hours: Hours | None = Field(None, description="Hours of the day in which it may be used.")
     cost: VehicleRates | None = Field(None, description="Price per day, per km, or both as a list.")
-    air_temperature: Annotated[float, Quantity("°C", -30, 55)] | None = Field(
+    air_temperature: Annotated[float, Quantity("°C", -30, 55, "8 C")] | None = Field(
         None, description="Air expected in the load space, whichever end is further from the animals' water."
     )
 
@@ -79,7 +79,7 @@ class BoardingEntry(Entry):
 
     name: Name | None = Field(None, description="What to print.")
     place: Id = Field(description="Where it is.", examples=["shop"])
-    volume: Annotated[float, Quantity("l", 5, 100_000)] = Field(
+    volume: Annotated[float, Quantity("l", 5, 100_000, "200 l")] = Field(
         description="Filtered water it offers.", examples=["200 l"]
     )
     takes: Annotated[tuple[str, ...], Names(Choice(ANIMAL_GROUPS))] | None = Field(

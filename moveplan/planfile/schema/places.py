@@ -11,8 +11,8 @@ from moveplan.planfile.schema.entry import Entry, ThreePointLeaf
 from moveplan.planfile.schema.leaves import Choice, Flag, Id, Name, Number, Pattern, Quantity
 from moveplan.planfile.schema.words import COUNTRY_CODE, FLOOR_KINDS
 
-DriveTime = Annotated[ThreePoint, ThreePointLeaf(Quantity("min", 1, 2880))]
-Distance = Annotated[float, Quantity("km", 0, 3000)]
+DriveTime = Annotated[ThreePoint, ThreePointLeaf(Quantity("min", 1, 2880, "50 min"))]
+Distance = Annotated[float, Quantity("km", 0, 3000, "38 km")]
 Country = Annotated[str, Pattern(COUNTRY_CODE, "a country code of two letters", "IE")]
 
 
@@ -20,13 +20,13 @@ class PlaceEntry(Entry):
     """A home, an office, a friend's garage; the first in the plan is the old home."""
 
     name: Name | None = Field(None, description="What to print.")
-    floor: Annotated[int, Number(-5, 60, whole=True)] | None = Field(
+    floor: Annotated[int, Number(-5, 60, "1", whole=True)] | None = Field(
         None, description="Storey; 0 is the ground floor."
     )
-    steps: Annotated[int, Number(0, 2000, whole=True)] | None = Field(
+    steps: Annotated[int, Number(0, 2000, "18", whole=True)] | None = Field(
         None, description="Stair steps between the door and the room."
     )
-    carry: Annotated[float, Quantity("m", 0, 1000)] | None = Field(
+    carry: Annotated[float, Quantity("m", 0, 1000, "25 m")] | None = Field(
         None, description="One way on foot from the room to where the vehicle stands, stairs left out."
     )
     lift: Flag | None = Field(None, description="Whether there is a lift that carries the tank.")
@@ -35,13 +35,13 @@ class PlaceEntry(Entry):
     )
     water: Flag | None = Field(None, description="Whether water is connected.")
     power: Flag | None = Field(None, description="Whether power is connected.")
-    room_temperature: Annotated[float, Quantity("°C", -10, 45)] | None = Field(
+    room_temperature: Annotated[float, Quantity("°C", -10, 45, "18 C")] | None = Field(
         None, description="Coldest air expected in the room."
     )
-    door_width: Annotated[float, Quantity("m", 0.3, 10)] | None = Field(
+    door_width: Annotated[float, Quantity("m", 0.3, 10, "80 cm")] | None = Field(
         None, description="Narrowest clear width on the way."
     )
-    circuit: Annotated[float, Quantity("W", 100, 100_000)] | None = Field(
+    circuit: Annotated[float, Quantity("W", 100, 100_000, "3000 W")] | None = Field(
         None, description="What the circuit may carry."
     )
     country: Country | None = Field(None, description="ISO 3166 code, where it is another than the plan's.")

@@ -8,7 +8,7 @@ from datetime import datetime
 
 from dateutil.rrule import rrulestr
 
-from moveplan.planfile.schema.leaves import refusal
+from moveplan.planfile.schema.refusals import refusal
 from moveplan.units import quoted
 
 _PARTS = {

@@ -12,27 +12,27 @@ from moveplan.planfile.schema.money import Sum
 from moveplan.planfile.schema.systems import Flow, Power
 from moveplan.planfile.schema.words import GEAR_KINDS
 
-Pressure = Annotated[float, Quantity("bar", 0.1, 20)]
+Pressure = Annotated[float, Quantity("bar", 0.1, 20, "3.5 bar")]
 
 
 class WaterMakingEntry(Entry):
     """How purified water comes about."""
 
-    rate: Annotated[float, Quantity("l/day", 0, 100_000)] | None = Field(
+    rate: Annotated[float, Quantity("l/day", 0, 100_000, "190 l/day")] | None = Field(
         None, description="Rated output of the unit; 0 l/day where water is bought."
     )
     rated_pressure: Pressure | None = Field(None, description="Pressure the rating holds at.")
     feed_pressure: Pressure | None = Field(None, description="Pressure of the supply.")
-    water_temperature: Annotated[float, Quantity("°C", 0, 40)] | None = Field(
+    water_temperature: Annotated[float, Quantity("°C", 0, 40, "12 C")] | None = Field(
         None, description="Of the supply."
     )
-    waste_ratio: Annotated[float, Number(0, 20)] | None = Field(
+    waste_ratio: Annotated[float, Number(0, 20, "3")] | None = Field(
         None, description="Litres of waste for one litre of purified water."
     )
-    storage: Annotated[float, Quantity("l", 0, 100_000)] | None = Field(
+    storage: Annotated[float, Quantity("l", 0, 100_000, "250 l")] | None = Field(
         None, description="Clean storage for purified and mixed water, beside the tubs."
     )
-    salt_moisture: Annotated[float, Quantity("%", 0, 30)] | None = Field(
+    salt_moisture: Annotated[float, Quantity("%", 0, 30, "6 %")] | None = Field(
         None, description="Share of the dry mix that is water."
     )
 
@@ -43,10 +43,12 @@ class GearEntry(Entry):
     name: Name | None = Field(None, description="What to print.")
     kind: Annotated[str, Choice(GEAR_KINDS)] | None = Field(None, description="What they are.")
     count: Count | None = Field(None, description="How many there are.")
-    volume: Annotated[float, Quantity("l", 0, 5000)] | None = Field(None, description="Full volume of one.")
+    volume: Annotated[float, Quantity("l", 0, 5000, "60 l")] | None = Field(
+        None, description="Full volume of one."
+    )
     power: Power | None = Field(None, description="Electrical power of one.")
     flow: Flow | None = Field(None, description="Flow of one.")
-    battery: Annotated[float, Quantity("h", 0, 2000)] | None = Field(
+    battery: Annotated[float, Quantity("h", 0, 2000, "20 h")] | None = Field(
         None, description="How long one runs on a full battery."
     )
     insulated: Flag | None = Field(None, description="Whether the walls are insulated.")

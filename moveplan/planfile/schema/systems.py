@@ -8,33 +8,34 @@ from typing import Annotated, Any
 from pydantic import Field
 
 from moveplan.planfile.schema.entry import Entry, Section
-from moveplan.planfile.schema.leaves import Choice, Count, Id, Leaf, Name, Number, Quantity, Share, refusal
+from moveplan.planfile.schema.leaves import Choice, Count, Id, Leaf, Name, Number, Quantity, Share
 from moveplan.planfile.schema.money import Sum
+from moveplan.planfile.schema.refusals import below, each, refusal
 from moveplan.planfile.schema.words import EQUIPMENT_KINDS, MATERIALS, OLD_SAND, ROLES, SPOTS
-from moveplan.units import QuantityError, quoted
+from moveplan.units import quoted
 
-Size = Annotated[float, Quantity("m", 0.1, 20)]
-Thickness = Annotated[float, Quantity("m", 0.002, 0.2)]
-Volume = Annotated[float, Quantity("l", 0, 100_000)]
-Mass = Annotated[float, Quantity("kg", 0, 20_000)]
-Power = Annotated[float, Quantity("W", 0, 20_000)]
-Flow = Annotated[float, Quantity("l/h", 0, 200_000)]
+Size = Annotated[float, Quantity("m", 0.1, 20, "60 cm")]
+Thickness = Annotated[float, Quantity("m", 0.002, 0.2, "12 mm")]
+Volume = Annotated[float, Quantity("l", 0, 100_000, "80 l")]
+Mass = Annotated[float, Quantity("kg", 0, 20_000, "40 kg")]
+Power = Annotated[float, Quantity("W", 0, 20_000, "200 W")]
+Flow = Annotated[float, Quantity("l/h", 0, 200_000, "3000 l/h")]
 
 
 @dataclass(frozen=True)
-class SalinityLeaf(Leaf):
+class SalinityLeaf(Leaf[float]):
     """Practical salinity, or a specific gravity with both its temperatures."""
 
     def take(self, value: object) -> float:
         """Read a salinity or a specific gravity."""
-        return self._from_gravity(value) if isinstance(value, dict) else float(super().take(value))  # type: ignore[arg-type]
+        return self._from_gravity(value) if isinstance(value, dict) else super().take(value)
 
     def read(self, text: str) -> float:
         """Read practical salinity."""
         shown = text.casefold().strip()
         for unit in ("ppt", "psu", "‰", "g/kg"):
             shown = shown.removesuffix(unit).strip()
-        number = Number(0, 42).read(shown or text)
+        number = Number(0, 42, "35").read(shown or text)
         if 1.0 <= number <= 1.04:
             raise refusal(
                 f"{quoted(text)} looks like a specific gravity, which says nothing without its temperatures",
@@ -49,15 +50,15 @@ class SalinityLeaf(Leaf):
                 f"the keys here are {', '.join(keys)}",
                 'write for example "{specific-gravity: 1.0264, sample: 25 C, reference: 25 C}"',
             )
-        gravity, sample, reference = (self._part(key, value[key]) for key in keys)
+        gravity, sample, reference = each(lambda key: self._part(key, value[key]), keys)
         return self._converted(gravity, sample, reference)
 
     def _part(self, key: str, value: object) -> float:
-        leaf = Number(1.0, 1.04) if key == "specific-gravity" else Quantity("°C", 0, 40)
-        try:
-            return float(leaf.read(value if isinstance(value, str) else ""))
-        except QuantityError as fault:
-            raise refusal(fault.message, fault.remedy, key) from None
+        leaf: Leaf[float] = (
+            Number(1.0, 1.04, "1.0264") if key == "specific-gravity" else Quantity("°C", 0, 40, "25 C")
+        )
+        with below(key):
+            return leaf.take(value)
 
     def _converted(self, gravity: float, sample_c: float, reference_c: float) -> float:
         from moveplan.errors import OutOfRangeError
@@ -87,7 +88,7 @@ class TankEntry(Entry):
     wall: Thickness | None = Field(None, description="Thickness of the sides.")
     base: Thickness | None = Field(None, description="Thickness of the base.")
     material: Annotated[str, Choice(MATERIALS)] | None = Field(None, description="glass or acrylic.")
-    water_height: Annotated[float, Quantity("m", 0.02, 20)] | None = Field(
+    water_height: Annotated[float, Quantity("m", 0.02, 20, "50 cm")] | None = Field(
         None, description="From the inner base to the water line."
     )
 
@@ -112,7 +113,7 @@ class NewTankEntry(Entry):
     sump: Volume | None = Field(None, description="Water in its sump while running.")
     stand: Mass | None = Field(None, description="Mass of its stand.")
     spot: Annotated[str, Choice(SPOTS)] | None = Field(None, description="same spot in the place, or other.")
-    delivery: Annotated[float, Quantity("day", 0, 400)] | None = Field(
+    delivery: Annotated[float, Quantity("day", 0, 400, "6 weeks")] | None = Field(
         None, description="From order to delivery, likely."
     )
     price: Sum | None = Field(None, description="What it costs.")
@@ -134,21 +135,29 @@ class SystemEntry(Entry):
     sump: Volume | None = Field(None, description="Water in the sump while running.")
     stand: Mass | None = Field(None, description="Mass of the stand.")
     salinity: Salinity | None = Field(None, description="Practical salinity, or a specific gravity.")
-    temperature: Annotated[float, Quantity("°C", 15, 35)] | None = Field(None, description="Of the water.")
-    ph: Annotated[float, Number(6.5, 9.0)] | None = Field(None, description="By a meter on NBS buffers.")
-    alkalinity: Annotated[float, Quantity("dKH", 1, 30)] | None = Field(
+    temperature: Annotated[float, Quantity("°C", 15, 35, "25.5 C")] | None = Field(
+        None, description="Of the water."
+    )
+    ph: Annotated[float, Number(6.5, 9.0, "8.1")] | None = Field(
+        None, description="By a meter on NBS buffers."
+    )
+    alkalinity: Annotated[float, Quantity("dKH", 1, 30, "8 dKH")] | None = Field(
         None, description="Carbonate alkalinity."
     )
-    nitrate: Annotated[float, Quantity("mg/l", 0, 1000)] | None = Field(None, description="As NO3.")
+    nitrate: Annotated[float, Quantity("mg/l", 0, 1000, "8 mg/l")] | None = Field(None, description="As NO3.")
     rock: Mass | None = Field(None, description="Live rock, dry mass.")
     sand: Mass | None = Field(None, description="Sand, dry mass.")
-    sand_depth: Annotated[float, Quantity("m", 0, 1)] | None = Field(None, description="Depth of the sand.")
+    sand_depth: Annotated[float, Quantity("m", 0, 1, "3 cm")] | None = Field(
+        None, description="Depth of the sand."
+    )
     old_sand: Annotated[str, Choice(OLD_SAND)] | None = Field(
         None, description="What happens to the old sand."
     )
     water_kept: Share | None = Field(None, description="Share of the old water to keep.")
-    feed: Annotated[float, Quantity("g/day", 0, 5000)] | None = Field(None, description="Dry feed.")
-    age: Annotated[float, Quantity("month", 0, 1200)] | None = Field(
+    feed: Annotated[float, Quantity("g/day", 0, 5000, "4 g/day")] | None = Field(
+        None, description="Dry feed."
+    )
+    age: Annotated[float, Quantity("month", 0, 1200, "4 years")] | None = Field(
         None, description="How long it has been running."
     )
     equipment: Section[EquipmentEntry] | None = Field(None, description="What runs on it.")

@@ -20,19 +20,19 @@ from moveplan.planfile.schema.leaves import (
     Quantity,
     Texts,
     is_id,
-    refusal,
 )
+from moveplan.planfile.schema.refusals import below, each, refusal
 from moveplan.planfile.schema.when import Begin, End
 from moveplan.planfile.schema.words import RELATIONS
 from moveplan.units import quoted
 
 _LONGEST_MIN = 5_256_000
-_GAP = Quantity("min", -_LONGEST_MIN, _LONGEST_MIN)
-_USES = Number(0, 100_000, whole=True)
+_GAP = Quantity("min", -_LONGEST_MIN, _LONGEST_MIN, "30 min")
+_USES = Number(0, 100_000, "1", whole=True)
 
 
 @dataclass(frozen=True)
-class GapLeaf(Leaf):
+class GapLeaf(Leaf[int | None]):
     """A least gap, or ``none``."""
 
     def read(self, text: str) -> int | None:
@@ -45,13 +45,13 @@ class GapLeaf(Leaf):
 
 
 @dataclass(frozen=True)
-class CrewLeaf(Leaf):
+class CrewLeaf(Leaf[int | tuple[str, ...]]):
     """How many people, or who."""
 
     def take(self, value: object) -> int | tuple[str, ...]:
         """Read a number, a name or a list of names."""
         if isinstance(value, str) and value.strip().isdecimal():
-            return int(Number(0, 1000, whole=True).read(value))
+            return int(Number(0, 1000, "2", whole=True).read(value))
         return Names().take(value)
 
     def json(self) -> dict[str, Any]:
@@ -60,22 +60,21 @@ class CrewLeaf(Leaf):
 
 
 @dataclass(frozen=True)
-class UsesLeaf(Leaf):
+class UsesLeaf(Leaf[tuple[tuple[str, int], ...]]):
     """Gear in use and how many of each: ``{pumps: 1}``; a bare name or list means one of each."""
 
     def take(self, value: object) -> tuple[tuple[str, int], ...]:
         """Read names and counts."""
         if not isinstance(value, dict):
             return tuple((name, 1) for name in Names().take(value))
-        for name in value:
+        return each(self._use, value.items())
+
+    def _use(self, row: tuple[str, object]) -> tuple[str, int]:
+        name, count = row
+        with below(name):
             if not is_id(name):
                 raise refusal(f"{quoted(name)} is not an id", "use the id of a piece of gear")
-        return tuple((name, self._count(name, count)) for name, count in value.items())
-
-    def _count(self, name: str, count: object) -> int:
-        if not isinstance(count, str):
-            raise refusal("a number belongs here", 'write for example "1"', name)
-        return int(_USES.read(count))
+            return name, int(_USES.take(count))
 
     def json(self) -> dict[str, Any]:
         """Describe the counts."""
@@ -103,7 +102,7 @@ class TaskEntry(Entry):
     """A task of the keeper's own."""
 
     title: Name | None = Field(None, description="What to print; without it the id serves.")
-    duration: Annotated[ThreePoint, ThreePointLeaf(Quantity("min", 0, _LONGEST_MIN))] = Field(
+    duration: Annotated[ThreePoint, ThreePointLeaf(Quantity("min", 0, _LONGEST_MIN, "3 h"))] = Field(
         description="Elapsed time: a day is 24 h, a week 7 days.", examples=["3 h"]
     )
     after: After = Field((), description="Tasks it waits for: ids, or mappings with relation and gaps.")

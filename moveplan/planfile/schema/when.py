@@ -9,7 +9,8 @@ from datetime import date, datetime, time, timedelta, timezone
 from typing import Annotated, Any, TypeAlias
 from zoneinfo import ZoneInfo
 
-from moveplan.planfile.schema.leaves import Leaf, refusal
+from moveplan.planfile.schema.leaves import Leaf
+from moveplan.planfile.schema.refusals import refusal
 from moveplan.times import MINUTES_A_DAY, at_local, to_minutes
 from moveplan.units import quoted
 
@@ -131,7 +132,7 @@ def span_of(text: str) -> tuple[date, date]:
 
 
 @dataclass(frozen=True)
-class DayLeaf(Leaf):
+class DayLeaf(Leaf[date]):
     """A date."""
 
     def read(self, text: str) -> date:
@@ -144,7 +145,7 @@ class DayLeaf(Leaf):
 
 
 @dataclass(frozen=True)
-class MomentLeaf(Leaf):
+class MomentLeaf(Leaf[Wall]):
     """A date with a time; a date alone is its beginning, or its end."""
 
     end: bool = False
@@ -159,7 +160,7 @@ class MomentLeaf(Leaf):
 
 
 @dataclass(frozen=True)
-class SpanLeaf(Leaf):
+class SpanLeaf(Leaf[tuple[date, date]]):
     """Days from one date to another."""
 
     def read(self, text: str) -> tuple[date, date]:

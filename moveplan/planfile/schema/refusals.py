@@ -1,0 +1,75 @@
+"""Values that cannot be read, each with what is wrong and what to write instead."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from typing import TypeVar
+
+Row = TypeVar("Row")
+Value = TypeVar("Value")
+
+
+@dataclass(frozen=True, slots=True)
+class Refusal:
+    """One thing wrong with a value.
+
+    Parameters
+    ----------
+    message, remedy : str
+        What is wrong; what to write instead. [-]
+    path : tuple of str
+        Keys below the value at which it lies. [-]
+    """
+
+    message: str
+    remedy: str
+    path: tuple[str, ...] = ()
+
+
+class RefusedError(Exception):
+    """A value that cannot be read.
+
+    Parameters
+    ----------
+    refusals : tuple of Refusal
+        Everything that is wrong with it. [-]
+    """
+
+    def __init__(self, refusals: tuple[Refusal, ...]) -> None:
+        super().__init__("; ".join(refusal.message for refusal in refusals))
+        self.refusals = refusals
+
+
+def refusal(message: str, remedy: str = "", *path: str) -> RefusedError:
+    """Word a value that cannot be read."""
+    return RefusedError((Refusal(message, remedy, path),))
+
+
+@contextmanager
+def below(*path: str) -> Iterator[None]:
+    """Let refusals from within point at keys below the value."""
+    try:
+        yield
+    except RefusedError as error:
+        deeper = tuple(Refusal(one.message, one.remedy, (*path, *one.path)) for one in error.refusals)
+        raise RefusedError(deeper) from None
+
+
+def each(read: Callable[[Row], Value], rows: Iterable[Row]) -> tuple[Value, ...]:
+    """Read every row, and refuse all that cannot be read at once.
+
+    >>> each(int, ["1", "2"])
+    (1, 2)
+    """
+    values: list[Value] = []
+    refusals: list[Refusal] = []
+    for row in rows:
+        try:
+            values.append(read(row))
+        except RefusedError as error:
+            refusals += error.refusals
+    if refusals:
+        raise RefusedError(tuple(refusals))
+    return tuple(values)
