@@ -102,7 +102,7 @@ def _own_id(row: Node, path: tuple[str, ...], faults: list[Fault]) -> str:
         return name
     if not isinstance(row.value, dict):
         faults.append(
-            Fault(row.line, path, "an entry of this list has no keys", 'write for example "- id: one"')
+            Fault(row.line, path, "an entry of this list has no keys", "give it keys, beginning with id")
         )
         return ""
     named = row.value.pop("id", None)

@@ -10,7 +10,7 @@ from typing import Annotated, Any, TypeAlias
 from moveplan.hours import Absence, HoursRule
 from moveplan.planfile.schema.leaves import Leaf
 from moveplan.planfile.schema.recurrence import recurrence
-from moveplan.planfile.schema.refusals import below, each, refusal
+from moveplan.planfile.schema.refusals import RefusedError, below, each, refusal
 from moveplan.planfile.schema.when import day_of, minute_of, span_of
 from moveplan.times import MINUTES_A_DAY
 from moveplan.units import quoted
@@ -30,10 +30,11 @@ def stretch_of(text: str) -> tuple[int, int]:
     ((1080, 1290), (1320, 1560))
     """
     begin, *rest = _DASH.split(text.strip(), maxsplit=1)
-    if not rest:
+    try:
+        first, last = minute_of(begin), minute_of(rest[0] if rest else "")
+    except RefusedError:
         message = f"{quoted(text)} is not a stretch of hours" if text.strip() else "has no value"
-        raise refusal(message, 'write for example "18:00-21:30"')
-    first, last = minute_of(begin), minute_of(rest[0])
+        raise refusal(message, 'write for example "18:00-21:30"') from None
     if first in {last, MINUTES_A_DAY}:
         raise refusal(f"{quoted(text)} is no time at all", 'write "00:00-24:00" for the whole day')
     return first, last if last > first else last + MINUTES_A_DAY
@@ -107,7 +108,8 @@ def _of_days(row: tuple[str, object]) -> tuple[HoursRule, ...]:
 def _ruled(row: dict[str, object]) -> HoursRule:
     texts = _texts(row, ("rule", "from", "to"), "{rule: FREQ=WEEKLY;BYDAY=SA, from: 09:00, to: 18:00}")
     begin, end = stretch_of(f"{texts['from']}-{texts['to']}")
-    return HoursRule(recurrence(texts["rule"], anchored=False), begin, end)
+    with below("rule"):
+        return HoursRule(recurrence(texts["rule"], anchored=False), begin, end)
 
 
 def _texts(row: dict[str, object], keys: tuple[str, ...], sample: str, optional: str = "") -> dict[str, str]:
@@ -140,7 +142,8 @@ class AwayLeaf(Leaf[tuple[Absence, ...]]):
         first, last = day_of(texts["from"]), day_of(texts["until"]) if "until" in row else _FOR_EVER
         if last < first:
             raise refusal("until is before from", "exchange the two")
-        return Absence(first, last, recurrence(texts["rule"], anchored=True))
+        with below("rule"):
+            return Absence(first, last, recurrence(texts["rule"], anchored=True))
 
     def json(self) -> dict[str, Any]:
         """Describe the absences."""

@@ -5,12 +5,12 @@ from __future__ import annotations
 import re
 from calendar import month_name, monthrange
 from dataclasses import dataclass
-from datetime import date, datetime, time, timedelta, timezone
+from datetime import UTC, date, datetime, time, timedelta, timezone
 from typing import Annotated, Any, TypeAlias
 from zoneinfo import ZoneInfo
 
 from moveplan.planfile.schema.leaves import Leaf
-from moveplan.planfile.schema.refusals import refusal
+from moveplan.planfile.schema.refusals import RefusedError, refusal
 from moveplan.times import MINUTES_A_DAY, at_local, to_minutes
 from moveplan.units import quoted
 
@@ -103,16 +103,20 @@ def wall_of(text: str, bare_minute: int) -> Wall:
     parts = _OFFSET.fullmatch(clock)
     if parts:
         clock, offset = parts[1], _offset_of(parts[2])
-    return Wall(day, minute_of(clock), offset)
+    try:
+        return Wall(day, minute_of(clock), offset)
+    except RefusedError:
+        example = f'write day and time, for example "{day} 18:30"'
+        raise refusal(f"{quoted(clock)} is not a time of day", example) from None
 
 
 def _offset_of(text: str) -> timezone:
     if text in {"Z", "z"}:
-        return timezone.utc  # noqa: UP017
+        return UTC
     minutes = int(text[1:3]) * 60 + int(text[-2:])
     if minutes > 14 * 60 or int(text[-2:]) > 59:
         raise refusal(
-            f"{quoted(text)} is not an offset from UTC", 'write for example "+01:00", or leave it out'
+            f"{quoted(text)} is not an offset from UTC", "leave it out for a time in the plan's zone"
         )
     return timezone(timedelta(minutes=-minutes if text[0] == "-" else minutes))
 
