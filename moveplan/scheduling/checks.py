@@ -171,7 +171,7 @@ def _longest(model: Model, job: Job, start: int) -> int:
     """Longest stretch that anybody who could do it, with its vehicles, has within its days."""
     desk = Desk(model)
     best = 0
-    crews = [(person,) for person in job.pool] or [()]
+    crews: list[tuple[int, ...]] = [(person,) for person in job.pool] or [()]
     until = min(model.problem.horizon, job.task.finish_by or model.problem.horizon)
     for crew in crews:
         hours = desk.common(crew, job.vehicles)

@@ -108,10 +108,13 @@ class Desk:
         return last.finish if last is not None else NEVER
 
     def _bookings(self, position: int, spot: Spot) -> list[tuple[Track, Booking]]:
+        """List what to write into which diary; several people on paused work stay with it until it is done."""
         job = self.model.jobs[position]
         place, after = job.task.place, job.task.ends_at
         pairs: list[tuple[Track, Booking]] = []
-        for (begin, end), crew in spot.staffed():
+        whole = len(spot.segments) > 1 and not job.task.repeats and len(spot.crews[0]) > 1
+        stretches = [((spot.start, spot.finish), spot.crews[0])] if whole else spot.staffed()
+        for (begin, end), crew in stretches:
             tracks = [self.people[person] for person in crew]
             tracks += [self.vehicles[vehicle] for vehicle in job.vehicles]
             pairs += [(track, (begin, end, place, after)) for track in tracks]

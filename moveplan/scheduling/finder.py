@@ -163,7 +163,8 @@ class Finder:
     def _hindered(self, job: Job, tracks: Sequence[Track], work: Sequence[Stretch]) -> int:
         """From when on to try again where any stretch collides; else the start of the work."""
         place, after = job.task.place, job.task.ends_at
-        for begin, end in work:
+        whole = len(work) > 1 and len(tracks) > len(job.vehicles) + 1
+        for begin, end in [(work[0][0], work[-1][1])] if whole else work:
             for track in tracks:
                 later = track.conflict(begin, end, place, after)
                 if later > begin:

@@ -35,12 +35,18 @@ class Found:
         Where there is none: tasks of the block at which the first attempt ended. [-]
     attempts : int
         How many were made. [-]
+    days : tuple of Interval
+        The day of each tag. [min]
+    scale : float
+        How much of the wished margins it keeps. [-]
     """
 
     desk: Desk | None = None
     values: tuple[tuple[str, int], ...] = ()
     stuck: tuple[int, ...] = ()
     attempts: int = 0
+    days: tuple[Interval, ...] = ()
+    scale: float = 0.0
 
 
 class Search:
@@ -145,7 +151,7 @@ class Search:
             return outcome.stuck
         if not self.model.only_finish:
             self._polish(scheme)
-        self._keep(scheme.desk)
+        self._keep(scheme)
         return ()
 
     def _polish(self, scheme: Scheme) -> None:
@@ -155,13 +161,15 @@ class Search:
         lead_tasks_late(scheme)
         self.meter.left -= scheme.finder.steps - before
 
-    def _keep(self, desk: Desk) -> None:
+    def _keep(self, scheme: Scheme) -> None:
+        desk = scheme.desk
         found = values(desk, self.before)
         if self.found.desk is None or better(found, self.found.values):
             if self.found.desk is not None:
                 self.effort.says(f"better schedule: {found[0][0]} {found[0][1]}")
             self.found.desk = desk.copied()
             self.found.values = found
+            self.found.days, self.found.scale = scheme.attempt.days, scheme.attempt.scale
 
     def _orders(self) -> Iterator[tuple[float, ...]]:
         """Orders drawn near the plain one, and those of the best schedule so far."""

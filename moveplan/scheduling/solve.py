@@ -4,15 +4,19 @@ from __future__ import annotations
 
 import importlib.util
 
+from moveplan.network.passes import early_starts
+from moveplan.scheduling.aims import FINISH, values
 from moveplan.scheduling.checks import check_all
 from moveplan.scheduling.desk import Desk, Spot
 from moveplan.scheduling.effort import Effort, Meter
-from moveplan.scheduling.frame import frame_of
+from moveplan.scheduling.frame import Frame, frame_of
 from moveplan.scheduling.model import Model, model_of
 from moveplan.scheduling.problem import SchedulingProblem
 from moveplan.scheduling.schedule import Aim, Engine, Placement, Schedule, Status
 from moveplan.scheduling.search import Found, search
 from moveplan.times import Interval
+
+SERIAL_SHARE = 0.2
 
 
 def placement_of(model: Model, position: int, spot: Spot) -> Placement:
@@ -32,20 +36,34 @@ def placement_of(model: Model, position: int, spot: Spot) -> Placement:
     )
 
 
-def schedule_of(desk: Desk, found: Found, meter: Meter) -> Schedule:
-    """Turn the serial engine's best into a schedule; nothing of it is proven."""
+def schedule_of(desk: Desk, aims: tuple[Aim, ...], engine: Engine, meter: Meter) -> Schedule:
+    """Turn a complete desk into a schedule; optimal where every aim is proven."""
     model = desk.model
     spots = [spot for spot in desk.spots if spot is not None]
     makespan = max((spot.finish for spot in spots), default=model.problem.start) - model.problem.start
+    bounds = [aim.bound for aim in aims if aim.name == FINISH]
     return Schedule(
-        status=Status.FEASIBLE,
-        engine=Engine.SERIAL,
+        status=Status.OPTIMAL if all(aim.proven for aim in aims) else Status.FEASIBLE,
+        engine=engine,
         placements=tuple(placement_of(model, at, spot) for at, spot in enumerate(spots)),
         makespan_min=makespan,
-        bound_min=0,
-        aims=tuple(Aim(name, value, 0, proven=value == 0) for name, value in found.values),
+        bound_min=bounds[0] if bounds else 0,
+        aims=aims,
         guard_struck=meter.guard_struck,
         interrupted=meter.interrupted,
+    )
+
+
+def serial_aims(model: Model, found: Found) -> tuple[Aim, ...]:
+    """Give the serial engine's aims with what is known of them without a search: the critical path."""
+    longest = max(
+        (early + job.span.least for early, job in zip(early_starts(model.graph), model.jobs, strict=True)),
+        default=0,
+    )
+    bounds = {FINISH: longest}
+    return tuple(
+        Aim(name, value, bounds.get(name, 0), proven=value == bounds.get(name, 0))
+        for name, value in found.values
     )
 
 
@@ -74,8 +92,39 @@ def solve(problem: SchedulingProblem, effort: Effort | None = None) -> Schedule:
     if wrong:
         return Schedule(Status.INFEASIBLE, Engine.SERIAL, reasons=wrong)
     model = model_of(problem)
-    meter = Meter(effort)
-    found = search(frame_of(model), effort, meter)
+    frame = frame_of(model)
+    exact = effort.engine == "exact" or (effort.engine == "auto" and exact_is_there())
+    meter = Meter(effort, SERIAL_SHARE if exact else 1.0)
+    found = search(frame, effort, meter)
+    aims = serial_aims(model, found)
+    if exact and not meter.interrupted and not (aims and all(aim.proven for aim in aims)):
+        return _exactly(frame, found, effort, meter)
     if found.desk is None:
         return Schedule(Status.UNKNOWN, Engine.SERIAL)
-    return schedule_of(found.desk, found, meter)
+    return schedule_of(found.desk, aims, Engine.SERIAL, meter)
+
+
+def _exactly(frame: Frame, found: Found, effort: Effort, meter: Meter) -> Schedule:
+    """Go on from the serial schedule with the exact engine."""
+    from moveplan.scheduling.cptasks import Given
+    from moveplan.scheduling.exact import Exact
+
+    model = frame.model
+    latest = model.problem.horizon
+    if found.desk is not None and model.only_finish:
+        latest = model.problem.start + dict(found.values)[FINISH]
+    if found.desk is not None:
+        given = Given(found.days, found.scale, frame.block_of, latest)
+    else:
+        given = Given(None, 0.0, frame.block_of, latest)
+    answer = Exact(model, given, found.desk, effort, effort.seconds * (1 - SERIAL_SHARE)).run()
+    meter.guard_struck |= answer.guard_struck
+    meter.interrupted |= answer.interrupted
+    if answer.infeasible and found.desk is None:
+        return Schedule(Status.INFEASIBLE, Engine.EXACT)
+    if answer.desk is None:
+        return Schedule(Status.UNKNOWN, Engine.EXACT)
+    values_now = dict(values(answer.desk))
+    reached = {aim.name: aim for aim in answer.aims}
+    aims = tuple(reached.get(name, Aim(name, value, 0, value == 0)) for name, value in values_now.items())
+    return schedule_of(answer.desk, aims, Engine.EXACT, meter)

@@ -1,0 +1,258 @@
+"""The aims as linear expressions over the constraint model."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from moveplan.scheduling.aims import CHANGES, EXPOSURE, FINISH, LATENESS, LEAD, MONEY, exposed
+from moveplan.scheduling.cptasks import Sheet
+
+_SCALE = 60
+
+
+@dataclass(frozen=True, slots=True)
+class Goal:
+    """One aim over the model.
+
+    Parameters
+    ----------
+    name : str
+        As in :mod:`moveplan.scheduling.aims`. [-]
+    expression : linear expression
+        To be made small. [-]
+    scale : int
+        The expression counts in parts of this size of the aim's own unit. [-]
+    share : float
+        Part of the effort left that it may use. [-]
+    """
+
+    name: str
+    expression: Any
+    scale: int = 1
+    share: float = 0.5
+
+
+def goals(sheet: Sheet, before: dict[str, int]) -> list[Goal]:
+    """List the aims in order of importance.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The model. [-]
+    before : dict of str to int
+        Starts in the schedule before; empty: there is none. [min]
+
+    Returns
+    -------
+    list of Goal
+        The same names as :func:`moveplan.scheduling.aims.values` gives. [-]
+    """
+    rows = []
+    if any(job.task.due is not None for job in sheet.model.jobs):
+        rows.append(Goal(LATENESS, _lateness(sheet), share=0.5))
+    if sheet.model.only_finish:
+        return [*rows, Goal(FINISH, _finish(sheet), share=1.0)]
+    rows += [Goal(EXPOSURE, _exposure(sheet), share=0.6), Goal(MONEY, _money(sheet), _SCALE, 0.5)]
+    rows += [Goal(FINISH, _finish(sheet), share=0.5), Goal(LEAD, _lead(sheet), share=0.7)]
+    return [*rows, Goal(CHANGES, _changes(sheet, before), share=1.0)] if before else rows
+
+
+def _lateness(sheet: Sheet) -> Any:
+    late = []
+    for job, timing in zip(sheet.model.jobs, sheet.tasks, strict=True):
+        if job.task.due is not None:
+            due = job.task.due - sheet.grid.start
+            known = None if timing.spot is None else max(0, timing.spot.finish - job.task.due)
+            over = sheet.draft.number([(0, sheet.length + abs(due))], f"late {job.task.id}", known)
+            sheet.draft.cp.add(over >= timing.finish - due)
+            late.append(over)
+    return sum(late)
+
+
+def _finish(sheet: Sheet) -> Any:
+    known = None
+    if sheet.desk is not None:
+        known = max((t.spot.finish for t in sheet.tasks if t.spot), default=sheet.grid.start)
+        known -= sheet.grid.start
+    last = sheet.draft.number([(0, sheet.length)], "last", known)
+    for timing in sheet.tasks:
+        sheet.draft.cp.add(last >= timing.finish)
+    return last
+
+
+def _exposure(sheet: Sheet) -> Any:
+    at = {job.task.id: timing for job, timing in zip(sheet.model.jobs, sheet.tasks, strict=True)}
+    total: Any = 0
+    for link in sheet.model.problem.network.links:
+        if exposed(link):
+            before, after = at[link.before], at[link.after]
+            end = after.finish if link.relation.to_finish else after.start
+            total += end - (before.finish if link.relation.from_finish else before.start)
+    for tag in range(len(sheet.model.tags)):
+        tied = [t for job, t in zip(sheet.model.jobs, sheet.tasks, strict=True) if job.tag == tag]
+        if tied:
+            total += _length_of_day(sheet, tag, tied)
+    return total
+
+
+def _length_of_day(sheet: Sheet, tag: int, tied: Sequence[Any]) -> Any:
+    spots = [timing.spot for timing in tied if timing.spot is not None]
+    start = sheet.grid.start
+    first = min((spot.start for spot in spots), default=None)
+    last = max((spot.finish for spot in spots), default=None)
+    whole = [(0, sheet.length)]
+    begin = sheet.draft.number(whole, f"begin {tag}", None if first is None else first - start)
+    end = sheet.draft.number(whole, f"end {tag}", None if last is None else last - start)
+    for timing in tied:
+        sheet.draft.cp.add(begin <= timing.start)
+        sheet.draft.cp.add(end >= timing.finish)
+    return end - begin
+
+
+def _money(sheet: Sheet) -> Any:
+    total: Any = 0
+    for vehicle, wheels in enumerate(sheet.model.problem.vehicles):
+        if wheels.cents_per_day:
+            total += _SCALE * wheels.cents_per_day * sum(_hired_days(sheet, vehicle))
+    for job, timing in zip(sheet.model.jobs, sheet.tasks, strict=True):
+        for person, present in timing.presence.items():
+            wage = sheet.model.problem.people[person].cents_per_hour
+            if not wage:
+                continue
+            if timing.options:
+                for literal, option in zip(timing.options, job.options, strict=True):
+                    both = _both(sheet, present, literal, timing, person, option.minutes)
+                    total += wage * option.minutes * both
+            else:
+                total += wage * job.options[0].minutes * len(timing.pieces) * present
+    return total
+
+
+def _both(sheet: Sheet, present: Any, literal: Any, timing: Any, person: int, minutes: int) -> Any:
+    known = None
+    if timing.spot is not None:
+        worked = sum(end - begin for begin, end in timing.spot.segments)
+        known = person in timing.spot.crews[0] and worked == minutes
+    both = sheet.draft.literal("both", known)
+    sheet.draft.cp.add_bool_or(present.negated(), literal.negated(), both)
+    return both
+
+
+def _hired_days(sheet: Sheet, vehicle: int) -> list[Any]:
+    """Write one literal a day on which a vehicle could be used; a task implies that of its days."""
+    model, start = sheet.model, sheet.grid.start
+    hired: dict[int, Any] = {}
+    for job, timing in zip(model.jobs, sheet.tasks, strict=True):
+        if vehicle not in job.vehicles:
+            continue
+        for number, piece in enumerate(timing.pieces):
+            ends = [(piece.start, 0)]
+            if job.options[0].minutes and _crosses(sheet, vehicle):
+                ends.append((piece.end - 1, 1))
+            for expression, is_end in ends:
+                stand = _on_day(sheet, timing, number, bool(is_end), expression, start)
+                for day, literal in stand.items():
+                    if day not in hired:
+                        known = _used(sheet, vehicle, day) if timing.spot is not None else None
+                        hired[day] = sheet.draft.literal(f"hired {vehicle} {day}", known)
+                    sheet.draft.cp.add_implication(literal, hired[day])
+    return list(hired.values())
+
+
+def _crosses(sheet: Sheet, vehicle: int) -> bool:
+    hours = sheet.model.vehicles[vehicle]
+    return any(
+        sheet.model.day_of(begin) != sheet.model.day_of(end - 1)
+        for begin, end in zip(hours.starts, hours.finishes, strict=True)
+    )
+
+
+def _used(sheet: Sheet, vehicle: int, day: int) -> bool:
+    return any(
+        timing.spot is not None
+        and vehicle in job.vehicles
+        and any(
+            sheet.model.day_of(begin) <= day <= sheet.model.day_of(max(begin, end - 1))
+            for begin, end in timing.spot.segments
+        )
+        for job, timing in zip(sheet.model.jobs, sheet.tasks, strict=True)
+    )
+
+
+def _on_day(
+    sheet: Sheet, timing: Any, number: int, is_end: bool, expression: Any, start: int
+) -> dict[int, Any]:
+    """Write one literal for each local day on which a moment of a task may lie."""
+    model = sheet.model
+    position = sheet.tasks.index(timing)
+    first = model.day_of(start + (sheet.early[position] if number == 0 else 0))
+    last = model.day_of(sheet.given.latest - 1)
+    if number == 0 and not is_end:
+        last = min(last, model.day_of(start + sheet.late[position]))
+    known: int | None = None
+    if timing.spot is not None:
+        begin, end = (
+            timing.spot.segments[number]
+            if len(timing.pieces) > 1
+            else (timing.spot.start, timing.spot.finish)
+        )
+        known = model.day_of(max(begin, end - 1) if is_end else begin)
+    literals = {}
+    for day in range(max(0, first), last + 1):
+        literal = sheet.draft.literal(f"day {day}", None if known is None else day == known)
+        begins = model.day_starts[day] - start
+        ends = model.day_starts[day + 1] - start if day + 1 < len(model.day_starts) else sheet.length + 1
+        sheet.draft.cp.add_linear_constraint(expression, begins, ends - 1).only_enforce_if(literal)
+        literals[day] = literal
+    sheet.draft.cp.add_exactly_one(list(literals.values()))
+    return literals
+
+
+def _lead(sheet: Sheet) -> Any:
+    """Distance of each late task from its margin; the nearest of what needs it counts."""
+    total: Any = 0
+    model = sheet.model
+    for position, (job, timing) in enumerate(zip(model.jobs, sheet.tasks, strict=True)):
+        rules = [rule for rule in model.out[position] if rule[2] and rule[4] >= 0]
+        if not job.late or not rules:
+            continue
+        ends = [
+            (sheet.tasks[head].finish if to_finish else sheet.tasks[head].start) - gap
+            for _, head, _, to_finish, gap in rules
+        ]
+        known, near = _known_lead(sheet, position)
+        nearest = sheet.draft.number([(-sheet.length, sheet.length)], f"near {position}", near)
+        sheet.draft.cp.add_min_equality(nearest, ends)
+        away = sheet.draft.number([(0, 3 * sheet.length)], f"away {position}", known)
+        sheet.draft.cp.add(away >= nearest - timing.finish - job.task.margin_min)
+        sheet.draft.cp.add(away >= job.task.margin_min - nearest + timing.finish)
+        total += away
+    return total
+
+
+def _known_lead(sheet: Sheet, position: int) -> tuple[int | None, int | None]:
+    job, spot = sheet.model.jobs[position], sheet.tasks[position].spot
+    if spot is None:
+        return None, None
+    ends = []
+    for _, head, from_finish, to_finish, gap in sheet.model.out[position]:
+        other = sheet.tasks[head].spot
+        if from_finish and gap >= 0 and other is not None:
+            ends.append((other.finish if to_finish else other.start) - gap)
+    near = min(ends)
+    return abs(near - spot.finish - job.task.margin_min), near - sheet.grid.start
+
+
+def _changes(sheet: Sheet, before: dict[str, int]) -> Any:
+    moved = []
+    for job, timing in zip(sheet.model.jobs, sheet.tasks, strict=True):
+        stood = before.get(job.task.id)
+        if stood is None:
+            continue
+        known = None if timing.spot is None else timing.spot.start != stood
+        literal = sheet.draft.literal(f"moved {job.task.id}", known)
+        sheet.draft.cp.add(timing.start == stood - sheet.grid.start).only_enforce_if(literal.negated())
+        moved.append(literal)
+    return sum(moved)

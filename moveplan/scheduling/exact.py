@@ -1,0 +1,216 @@
+"""The exact engine: a constraint solver, started from the serial schedule, one aim after the other.
+
+The solver is imported by the modules of the model, and those only when this module runs. Effort is counted in
+the solver's own deterministic time, with a fixed seed and interleaved search, so that a run can be repeated;
+a wall-clock limit far above it is only a guard.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from ortools.sat.python import cp_model
+
+from moveplan.scheduling.cpaims import Goal, goals
+from moveplan.scheduling.cpgear import add_gear
+from moveplan.scheduling.cppeople import add_tasks
+from moveplan.scheduling.cpplaces import add_tracks
+from moveplan.scheduling.cptasks import Given, Sheet, add_rules, add_tied_days
+from moveplan.scheduling.desk import Desk, Spot
+from moveplan.scheduling.effort import Effort
+from moveplan.scheduling.model import Model
+from moveplan.scheduling.schedule import Aim
+
+DETERMINISTIC_A_SECOND = 0.5
+_GUARD_FACTOR = 8.0
+_GUARD_AT_LEAST_S = 30.0
+_LEAST_SHARE = 0.02
+
+
+@dataclass(slots=True)
+class Answer:
+    """What the exact engine found.
+
+    Parameters
+    ----------
+    status : CpSolverStatus
+        Status of the solver for the first aim. [-]
+    desk : Desk or None
+        The best schedule. [-]
+    aims : list of Aim
+        Those that were reached. [-]
+    restricted : bool
+        Whether the model asked for more than the problem, so that nothing counts as proven. [-]
+    guard_struck, interrupted : bool
+        What ended the search early. [-]
+    """
+
+    status: Any = cp_model.UNKNOWN
+    desk: Desk | None = None
+    aims: list[Aim] = field(default_factory=list)
+    restricted: bool = False
+    guard_struck: bool = False
+    interrupted: bool = False
+
+    @property
+    def infeasible(self) -> bool:
+        """Whether it is proven that there is no schedule."""
+        return self.status == cp_model.INFEASIBLE and not self.restricted
+
+
+class _Watch(cp_model.CpSolverSolutionCallback):
+    """Tells of each better schedule, and stops where the keeper asks for it."""
+
+    def __init__(self, effort: Effort, goal: str) -> None:
+        super().__init__()
+        self._effort = effort
+        self._goal = goal
+
+    def on_solution_callback(self) -> None:
+        """Pass on what the solver has found."""
+        self._effort.says(
+            f"{self._goal}: {int(self.objective_value)}, bound {int(self.best_objective_bound)}"
+        )
+        if self._effort.interrupted is not None and self._effort.interrupted():
+            self.stop_search()
+
+
+def written(model: Model, given: Given, desk: Desk | None) -> Sheet | None:
+    """Write the whole model; None where it would be too large to help."""
+    sheet = Sheet(model, given, desk)
+    add_tasks(sheet)
+    add_rules(sheet)
+    add_tied_days(sheet)
+    add_gear(sheet)
+    return sheet if add_tracks(sheet) else None
+
+
+def solver_with(seconds: float, seed: int, hinted: bool) -> cp_model.CpSolver:
+    """Make a solver that gives the same answer each time within an effort."""
+    solver = cp_model.CpSolver()
+    parameters = solver.parameters
+    parameters.num_workers = 2
+    parameters.interleave_search = True
+    parameters.random_seed = seed
+    parameters.max_deterministic_time = seconds * DETERMINISTIC_A_SECOND
+    parameters.max_time_in_seconds = max(_GUARD_AT_LEAST_S, seconds * _GUARD_FACTOR)
+    if hinted:
+        parameters.cp_model_probing_level = 0
+    return solver
+
+
+class Exact:
+    """Improves one aim after the other.
+
+    Parameters
+    ----------
+    model : Model
+        The problem. [-]
+    given : Given
+        What is held fixed. [-]
+    desk : Desk or None
+        A schedule to start from. [-]
+    effort : Effort
+        How hard to look. [-]
+    seconds : float
+        Part of the effort that is left for this engine. [s]
+    """
+
+    def __init__(self, model: Model, given: Given, desk: Desk | None, effort: Effort, seconds: float) -> None:
+        self.model = model
+        self.effort = effort
+        self.left = seconds
+        self.desk = desk
+        self.answer = Answer(desk=desk)
+        self.sheet = written(model, given, desk)
+
+    def run(self) -> Answer:
+        """Take the aims in order."""
+        sheet = self.sheet
+        if sheet is None:
+            return self.answer
+        before = self.effort.previous.placements if self.effort.previous else ()
+        self.answer.restricted = sheet.draft.restricted
+        for goal in goals(sheet, {placement.task: placement.start for placement in before}):
+            if not self._reach(sheet, goal):
+                break
+        if self.answer.desk is None and self.answer.status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+            self.answer.desk = self.desk
+        return self.answer
+
+    def _reach(self, sheet: Sheet, goal: Goal) -> bool:
+        """Improve one aim and hold it; false where the search has to end."""
+        draft = sheet.draft
+        draft.cp.minimize(goal.expression)
+        solver = self._solve(draft.hinted, goal, max(self.left * goal.share, _LEAST_SHARE))
+        status, solution = self._read(solver)
+        if not self.answer.aims:
+            self.answer.status = status
+        if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+            return False
+        draft.learn(solution)
+        draft.hinted = True
+        value = round(solver.objective_value)
+        bound = value if status == cp_model.OPTIMAL else _up(solver.best_objective_bound)
+        scaled, least = value // goal.scale, min(bound // goal.scale, value // goal.scale)
+        proven = scaled == least and not sheet.draft.restricted
+        self.answer.aims.append(Aim(goal.name, scaled, least if not draft.restricted else 0, proven))
+        draft.cp.add(goal.expression <= value)
+        self.desk = self.answer.desk = read_desk(sheet, solution)
+        return not (self.answer.interrupted or self.answer.guard_struck)
+
+    def _solve(self, hinted: bool, goal: Goal, seconds: float) -> Any:
+        assert self.sheet is not None  # noqa: S101 - run() has looked
+        if self.sheet.draft.hinted:
+            self.sheet.draft.hint()
+        solver = solver_with(seconds, self.effort.seed, hinted)
+        began = time.monotonic()
+        solver.solve(self.sheet.draft.cp, _Watch(self.effort, goal.name))
+        spent = solver.response_proto.deterministic_time / DETERMINISTIC_A_SECOND
+        self.left = max(0.0, self.left - spent)
+        self.answer.guard_struck |= time.monotonic() - began >= solver.parameters.max_time_in_seconds
+        self.answer.interrupted |= bool(self.effort.interrupted and self.effort.interrupted())
+        return solver
+
+    def _read(self, solver: Any) -> tuple[Any, Any]:
+        return solver.response_proto.status, solver
+
+
+def _up(bound: float) -> int:
+    """Round a bound up to the next whole number, forgiving the noise of floating point."""
+    return -int(-(bound - 1e-6) // 1)
+
+
+def read_desk(sheet: Sheet, solver: Any) -> Desk:
+    """Turn a solution into a schedule."""
+    desk = Desk(sheet.model)
+    for position in range(len(sheet.tasks)):
+        desk.put(position, _spot(sheet, solver, position))
+    return desk
+
+
+def _spot(sheet: Sheet, solver: Any, position: int) -> Spot:
+    job, timing, base = sheet.model.jobs[position], sheet.tasks[position], sheet.grid.start
+    crew = tuple(at for at, literal in sorted(timing.presence.items()) if solver.value(literal))
+    segments = [(base + solver.value(p.start), base + solver.value(p.end)) for p in timing.pieces]
+    if job.task.may_pause and job.task.repeats is None and (crew or job.vehicles):
+        segments = _stretches(sheet, job.vehicles, crew, segments[0], [o.minutes for o in job.options])
+    return Spot(segments[0][0], segments[-1][1], tuple(segments), (crew,))
+
+
+def _stretches(
+    sheet: Sheet,
+    vehicles: tuple[int, ...],
+    crew: tuple[int, ...],
+    whole: tuple[int, int],
+    options: Sequence[int],
+) -> list[tuple[int, int]]:
+    hours = Desk(sheet.model).common(crew, vehicles)
+    for minutes in options:
+        work = hours.walk(whole[0], minutes)
+        if work and (work[0][0], work[-1][1]) == whole:
+            return work
+    return [whole]
