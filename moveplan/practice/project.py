@@ -9,7 +9,10 @@ from moveplan.errors import Problem
 from moveplan.estimate import Estimate
 from moveplan.network.graph import Network
 from moveplan.plan.move import Assumption, Plan
+from moveplan.quantities.freight import Load as Load
+from moveplan.quantities.freight import LoadItem as LoadItem
 from moveplan.quantities.safe_time import SafeTime
+from moveplan.quantities.water import Water as Water
 from moveplan.scheduling.problem import SchedulingProblem
 
 
@@ -93,71 +96,6 @@ class Caution:
     id: str
     text: str
     source: str
-
-
-@dataclass(frozen=True, slots=True)
-class LoadItem:
-    """Something that travels.
-
-    Parameters
-    ----------
-    name : str
-        What to print. [-]
-    kg : float
-        Likely mass. [kg]
-    length_m, width_m, height_m : float
-        Outer size; 0 where it does not matter. [m]
-    fragile : bool
-        Whether nothing may stand on it. [-]
-    livestock : bool
-        Whether animals are in it: last on, first off. [-]
-    """
-
-    name: str
-    kg: float
-    length_m: float = 0.0
-    width_m: float = 0.0
-    height_m: float = 0.0
-    fragile: bool = False
-    livestock: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Load:
-    """What one vehicle carries on one trip, in the order of loading.
-
-    Parameters
-    ----------
-    vehicle : str
-        Id of the vehicle. [-]
-    trip : int
-        1 is the first. [-]
-    items : tuple of LoadItem
-        First in first. [-]
-    """
-
-    vehicle: str
-    trip: int
-    items: tuple[LoadItem, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Water:
-    """The water of the move.
-
-    Parameters
-    ----------
-    kept, new, spare, purified : Estimate
-        Litres of old water kept, new salt water, spare salt water, and purified water for both. [l]
-    salt : Estimate
-        Dry mix. [kg]
-    """
-
-    kept: Estimate
-    new: Estimate
-    spare: Estimate
-    purified: Estimate
-    salt: Estimate
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,115 @@
+"""Tasks that the keeper writes by hand: a plan of nothing else, or added to a move."""
+
+from __future__ import annotations
+
+from moveplan.estimate import Estimate, Provenance
+from moveplan.network.graph import Network
+from moveplan.network.link import Link, Relation
+from moveplan.network.task import Crew, Task
+from moveplan.plan.move import Plan
+from moveplan.plan.tasks import OwnTask
+from moveplan.practice.resources import days_of, people_of, span_between, vehicles_of
+from moveplan.quantities.policy import Policy
+from moveplan.quantities.road import drive_of
+from moveplan.scheduling.problem import Gear, SchedulingProblem
+
+PHASE = "Own tasks"
+_CALENDAR_FACTOR = 10
+"""Elapsed over worked time that people's hours may cost at most; assumed. [-]"""
+_SLACK_MIN = 180 * 1440
+"""Days off that are waited for at most; assumed. [min]"""
+
+
+def own_task(plan: Plan, task: OwnTask) -> Task:
+    """Make a network task of a task of the keeper's own."""
+    times = task.minutes
+    return Task(
+        id=task.id,
+        title=task.title,
+        estimate=Estimate(times.low, times.likely, times.high, "min", "plan file", Provenance.GIVEN),
+        phase=PHASE,
+        place=task.place,
+        crew=Crew(max(task.people_count, len(task.people)), (), task.people)
+        if task.people_count or task.people
+        else None,
+        vehicles=task.vehicles,
+        gear=task.gear,
+        may_pause=task.may_pause,
+        not_before=task.not_before,
+        finish_by=task.finish_by,
+        steps=task.steps,
+        where=plan.where(f"tasks.{task.id}"),
+    )
+
+
+def own_links(plan: Plan) -> tuple[Link, ...]:
+    """Make links of what the keeper's own tasks wait for."""
+    return tuple(
+        Link(
+            link.task,
+            task.id,
+            Relation(link.relation),
+            link.gap_min,
+            link.at_most_min,
+            "plan file",
+            f"{plan.file_name}:{link.line} tasks.{task.id}.after",
+        )
+        for task in plan.tasks
+        for link in task.after
+    )
+
+
+def own_network(plan: Plan) -> Network:
+    """Make a network of the keeper's own tasks and nothing else."""
+    return Network(tuple(own_task(plan, task) for task in plan.tasks), own_links(plan))
+
+
+def own_problem(plan: Plan) -> SchedulingProblem:
+    """State the scheduling problem of a plan of own tasks, kept to the minute.
+
+    Parameters
+    ----------
+    plan : Plan
+        Of purpose ``own-tasks``. [-]
+    """
+    network = own_network(plan)
+    policy = Policy(plan.policy)
+    start = plan.start if plan.start is not None else plan.now
+    crewed = any(task.crew or task.vehicles for task in network.tasks)
+    span = span_between(plan, start, start + _longest(network, start, crewed=crewed))
+    return SchedulingProblem(
+        network=network,
+        start=start,
+        horizon=span.finish,
+        days=days_of(plan, span) if crewed else (),
+        people=people_of(plan, span) if crewed else (),
+        vehicles=vehicles_of(plan, span) if crewed else (),
+        gear=gear_of(plan),
+        drives=tuple(
+            (
+                drive.origin,
+                drive.destination,
+                round(drive_of(plan, drive.origin, drive.destination, policy).likely),
+            )
+            for drive in plan.drives
+        ),
+        grid_min=1,
+        where=plan.where("start"),
+    )
+
+
+def gear_of(plan: Plan) -> tuple[Gear, ...]:
+    """Give the gear of a plan."""
+    return tuple(Gear(item.id, item.name, item.count, plan.where(f"gear.{item.id}")) for item in plan.gear)
+
+
+def _longest(network: Network, start: int, *, crewed: bool) -> int:
+    """Reckon how long it takes if all tasks and gaps follow each other: no useful schedule is longer."""
+    gaps: dict[str, int] = {}
+    for link in network.links:
+        least, greatest = link.min_gap_min or 0, link.max_gap_min or 0
+        gaps[link.before] = max(gaps.get(link.before, 0), least)
+        gaps[link.after] = max(gaps.get(link.after, 0), -greatest)
+    work = sum(task.minutes + gaps.get(task.id, 0) for task in network.tasks)
+    dates = max((task.not_before or start for task in network.tasks), default=start) - start
+    return max(dates, 0) + work * (_CALENDAR_FACTOR if crewed else 1) + _SLACK_MIN * crewed + 1

@@ -1,0 +1,86 @@
+"""The four weeks after: tests, light, food, dosing, disease, and the hold point that says settled."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from moveplan.network.link import Relation
+from moveplan.network.task import Kind, Repeat
+from moveplan.practice.draft import DAY, HOUR, WEEK, Draft, hands, usual
+from moveplan.quantities.facts import SystemFacts
+
+
+def add_aftercare(move: Draft, facts: SystemFacts) -> None:
+    """Add the care of one system after the move."""
+    move.phase("aftercare")
+    _add_recurring(move, facts)
+    _add_single(move, facts)
+    _link(move, facts)
+
+
+def _add_recurring(move: Draft, facts: SystemFacts) -> None:
+    words: dict[str, object] = {
+        "half_feed": round(facts.system.feed_g_per_day / 2, 1),
+        "ramp": 14 * DAY,
+        "vet": move.vet(),
+    }
+    for key, estimate, repeat in (
+        ("daily-look", usual(10, 15, 25, "a count and four readings"), Repeat(DAY, 14, 8 * HOUR)),
+        ("feed-little", usual(5, 5, 10, "a small meal"), Repeat(DAY, 7, 8 * HOUR)),
+        ("raise-light", usual(5, 5, 10, "one setting"), Repeat(2 * DAY, 7, 12 * HOUR)),
+        ("disease-watch", usual(5, 10, 20, "a torch after lights-on"), Repeat(3 * DAY, 9, DAY)),
+        ("weekly-tests", usual(20, 30, 45, "nine readings"), Repeat(WEEK, 3, 2 * DAY)),
+    ):
+        move.add(
+            key,
+            estimate,
+            system=facts,
+            place=move.facts.new.id,
+            crew=hands(1, "cares"),
+            repeats=repeat,
+            words=words,
+        )
+
+
+def _add_single(move: Draft, facts: SystemFacts) -> None:
+    here: dict[str, Any] = {"system": facts, "place": move.facts.new.id, "crew": hands(1, "cares")}
+    travelling = [f"{group.count} × {group.livestock.name}" for group in facts.groups] or [
+        "the corals and the rock"
+    ]
+    tenth: dict[str, object] = {"tenth": facts.volumes.total.likely / 10}
+    move.add("run-carbon", usual(10, 15, 20, "rinsing and hanging a bag"), **here)
+    move.add("restart-dosing", usual(15, 20, 40, "two readings and a setting"), **here)
+    move.add("first-change", usual(30, 45, 75, "a tenth of the water"), words=tenth, **here)
+    move.add(
+        "count-all",
+        usual(20, 30, 45, "a count by day and by night"),
+        words={"travelling": travelling},
+        **here,
+    )
+    move.add("settled", usual(10, 15, 20, "a last row of readings"), kind=Kind.HOLD_POINT, **here)
+
+
+def _link(move: Draft, facts: SystemFacts) -> None:
+    task = facts.task
+    watch, daily, week = task("watch-evening"), task("daily-look"), 7 * DAY
+    start = Relation.STARTTOSTART
+    move.link(watch, daily, gap=6 * HOUR, at_most=30 * HOUR)
+    move.link(watch, task("feed-little"), gap=12 * HOUR, at_most=36 * HOUR)
+    move.link(watch, task("raise-light"), gap=8 * HOUR, at_most=36 * HOUR)
+    move.link(watch, task("run-carbon"), gap=8 * HOUR, at_most=3 * DAY)
+    move.link(watch, task("disease-watch"), gap=2 * DAY, at_most=5 * DAY)
+    move.link(daily, task("restart-dosing"), relation=start, gap=2 * DAY, at_most=6 * DAY)
+    move.link(daily, task("first-change"), relation=start, gap=6 * DAY, at_most=10 * DAY)
+    move.link(daily, task("count-all"), relation=start, gap=6 * DAY, at_most=10 * DAY)
+    move.link(task("run-carbon"), task("first-change"), gap=4 * DAY)
+    move.link(daily, task("weekly-tests"), relation=start, gap=week, at_most=week + 4 * DAY)
+    move.link(task("restart-dosing"), task("weekly-tests"))
+    for before in (
+        "weekly-tests",
+        "disease-watch",
+        "raise-light",
+        "feed-little",
+        "first-change",
+        "count-all",
+    ):
+        move.link(task(before), task("settled"))

@@ -1,0 +1,98 @@
+"""People, vehicle and new keepers."""
+
+from __future__ import annotations
+
+from moveplan.network.task import Timing
+from moveplan.practice.draft import WEEK, Draft, hands, usual
+from moveplan.quantities.facts import SystemFacts
+
+
+def add_bookings(move: Draft) -> None:
+    """Add the booking of vehicles and of the second date."""
+    move.phase("bookings")
+    for vehicle in move.vehicles():
+        if not vehicle.hired:
+            continue
+        move.add(
+            "book-vehicle",
+            usual(15, 30, 60, "calls to two hirers"),
+            subject=vehicle.id,
+            crew=hands(1),
+            timing=Timing.LATE,
+            margin_min=4 * WEEK,
+            words={"vehicle": vehicle, "freight": move.heaviest_load(vehicle.id)} | move.date_words(),
+        )
+        move.link("agree-plan", f"book-vehicle-{vehicle.id}")
+    if move.plan.dates and move.plan.dates.fall_back_day:
+        move.add(
+            "book-fall-back",
+            usual(10, 20, 40, "a round of calls"),
+            crew=hands(1),
+            timing=Timing.LATE,
+            margin_min=4 * WEEK,
+            words=move.date_words() | move.people_words(),
+        )
+        move.link("agree-plan", "book-fall-back")
+
+
+def add_new_keepers(move: Draft, facts: SystemFacts) -> None:
+    """Add finding new keepers, and a trap for the animals that are hard to catch."""
+    move.phase("bookings")
+    leaving = [
+        f"{group.leaves} of {group.name}"
+        for group in move.plan.livestock
+        if group.system == facts.system.id and group.leaves
+    ]
+    if leaving:
+        _add_hand_over(move, facts, leaving)
+    hard = [group.livestock.name for group in facts.of_group("fish") if group.kind.catching == "hard"]
+    if hard:
+        move.add(
+            "set-trap",
+            usual(20, 30, 60, "hanging a trap and feeding in it"),
+            system=facts,
+            place=move.facts.old.id,
+            crew=hands(1, "cares"),
+            timing=Timing.LATE,
+            margin_min=2 * WEEK,
+            words={"hard_to_catch": hard},
+        )
+        move.link(facts.task("list-livestock"), facts.task("set-trap"))
+
+
+def _add_hand_over(move: Draft, facts: SystemFacts, leaving: list[str]) -> None:
+    words: dict[str, object] = {"leaving": leaving}
+    move.add(
+        "find-new-keepers",
+        usual(60, 120, 240, "offers, calls, a visit"),
+        system=facts,
+        crew=hands(1),
+        timing=Timing.LATE,
+        margin_min=3 * WEEK,
+        words=words,
+    )
+    move.add(
+        "hand-over-animals",
+        usual(45, 90, 180, "catching, bagging, handing over"),
+        system=facts,
+        place=move.facts.old.id,
+        crew=hands(1, "cares"),
+        timing=Timing.LATE,
+        margin_min=WEEK,
+        words=words,
+    )
+    move.chain(facts.task("list-livestock"), facts.task("find-new-keepers"), facts.task("hand-over-animals"))
+
+
+def link_bookings(move: Draft) -> None:
+    """Tie the bookings to what waits for them."""
+    if move.has("book-fall-back"):
+        move.link("book-fall-back", "go-or-no-go")
+    for vehicle in move.vehicles():
+        booking, fetching = f"book-vehicle-{vehicle.id}", f"fetch-vehicle-{vehicle.id}"
+        if move.has(booking):
+            move.link(booking, fetching)
+    for facts in move.facts.systems:
+        for key in ("hand-over-animals", "set-trap"):
+            if move.has(facts.task(key)):
+                move.link(facts.task(key), facts.task("final-health-check"))

@@ -1,0 +1,107 @@
+"""The release, in order: hardy clean-up crew, corals, timid fish before territorial ones."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from moveplan.estimate import Estimate
+from moveplan.practice.draft import MOVING_DAY, Draft, hands, usual
+from moveplan.practice.phases.teardown import names
+from moveplan.quantities.durations import CORALS, FISH
+from moveplan.quantities.facts import GroupFacts, SystemFacts
+from moveplan.quantities.handling import together
+
+RANK = {"timid": 0, "peaceful": 1, "territorial": 2, "predator": 3}
+"""Order of release by temperament; common practice, no source."""
+
+
+def release_order(groups: tuple[GroupFacts, ...]) -> tuple[GroupFacts, ...]:
+    """Sort fish for release: timid before territorial, small before large."""
+    return tuple(sorted(groups, key=lambda group: (RANK[group.livestock.temperament], group.mass_g.likely)))
+
+
+def add_release(move: Draft, facts: SystemFacts) -> None:
+    """Add the release of one system's animals and the watch of the evening."""
+    move.phase("release")
+    matched = facts.task("water-matched")
+    done = [matched]
+    if facts.invertebrates():
+        done.append(_add_invertebrates(move, facts))
+    if facts.of_group(*CORALS):
+        done.append(_add_corals(move, facts, done))
+    if facts.of_group(*FISH):
+        done.append(_add_fish(move, facts, done))
+    move.add(
+        "watch-evening", usual(60, 60, 90, "an hour in the dark"), crew=hands(1, "cares"), **_day(move, facts)
+    )
+    last = facts.task("watch-evening")
+    for task in done[1:] or done:
+        move.link(task, last)
+
+
+def _day(move: Draft, facts: SystemFacts) -> dict[str, Any]:
+    return {"system": facts, "place": move.facts.new.id, "day": MOVING_DAY}
+
+
+def _add_invertebrates(move: Draft, facts: SystemFacts) -> str:
+    groups = facts.invertebrates()
+    low, high = (max(group.kind.acclimation_min[end] for group in groups) for end in (0, 1))
+    matched = Estimate(
+        low / 2, low, high, "min", f"dripping for {low} min", source="common practice, no source"
+    )
+    task = move.add(
+        "release-invertebrates",
+        together(matched, move.handling.work("invertebrate-out", sum(group.count for group in groups))),
+        crew=hands(1, "cares"),
+        words={"animals": names(groups), "minutes": low},
+        **_day(move, facts),
+    )
+    move.link(facts.task("water-matched"), task)
+    return task
+
+
+def _add_corals(move: Draft, facts: SystemFacts, done: list[str]) -> str:
+    groups = facts.of_group(*CORALS)
+    words: dict[str, object] = {
+        "animals": names(groups),
+        "coral_count": sum(group.count for group in groups),
+    }
+    task = move.add(
+        "place-corals", facts.times["corals-in"], crew=hands(1, "cares"), words=words, **_day(move, facts)
+    )
+    move.link(done[-1], task)
+    return task
+
+
+def _add_fish(move: Draft, facts: SystemFacts, done: list[str]) -> str:
+    groups = release_order(facts.of_group(*FISH))
+    floating = move.add(
+        "float-fish",
+        usual(20, 25, 40, "boxes come to the temperature of the tank"),
+        crew=hands(1, "cares"),
+        words={"minutes": 25, "unpacking": move.unpacking_words(groups)},
+        **_day(move, facts),
+    )
+    move.link(facts.task("water-matched"), floating)
+    before = floating
+    for group in groups:
+        task = move.add(
+            "release-fish",
+            usual(
+                5 + 2 * group.count,
+                10 + 3 * group.count,
+                20 + 6 * group.count,
+                "letting each swim out by itself",
+            ),
+            subject=f"{facts.system.id}-{group.livestock.id}",
+            place=move.facts.new.id,
+            day=MOVING_DAY,
+            crew=hands(1, "cares"),
+            words={"animals": [names((group,))[0]], "manner": move.release_words(group)},
+        )
+        move.link(before, task)
+        before = task
+    first = f"release-fish-{facts.system.id}-{groups[0].livestock.id}"
+    if len(done) > 1:
+        move.link(done[-1], first)
+    return before

@@ -1,0 +1,117 @@
+"""Water making: purified water, salt water, its rest and its trim."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from moveplan.estimate import Estimate
+from moveplan.network.task import Kind, Timing
+from moveplan.practice.draft import DAY, Draft, hands, usual
+from moveplan.quantities.handling import together
+from moveplan.science.salt import dry_mix_kg, salt_to_raise_kg, water_to_lower_kg
+
+LATE = Timing.LATE
+
+
+def add_water(move: Draft) -> None:
+    """Add the making, mixing and trimming of water."""
+    move.phase("water")
+    making = move.plan.water_making
+    if making is not None and making.rate_l_day > 0:
+        _add_making(move)
+    else:
+        _add_fetching(move)
+    _add_mixing(move)
+
+
+def _add_making(move: Draft) -> None:
+    old = move.facts.old.id
+    production = move.facts.times["make-water"]
+    waste = move.plan.water_making.waste_ratio if move.plan.water_making else 0.0
+    words: dict[str, object] = {
+        "output": round(move.facts.water.purified.likely / production.likely * DAY),
+        "waste": move.facts.water.purified.likely * waste,
+    }
+    late: dict[str, Any] = {"place": old, "crew": hands(1), "timing": LATE}
+    move.add(
+        "check-water-unit",
+        usual(20, 30, 60, "two readings and a litre by the clock"),
+        words=words,
+        margin_min=5 * DAY,
+        **late,
+    )
+    move.add(
+        "start-water",
+        usual(10, 15, 30, "hoses, float switch, first litre"),
+        words=words,
+        margin_min=4 * DAY,
+        **late,
+    )
+    move.add("make-water", production, kind=Kind.WAIT, place=old, words=words, timing=LATE)
+    move.chain("check-water-unit", "start-water", "make-water")
+    move.link("wash-containers", "start-water")
+    move.link("agree-plan", "check-water-unit")
+    move.link("check-water-unit", "order-missing")
+
+
+def _add_fetching(move: Draft) -> None:
+    cans = -(-move.facts.water.purified.likely // 20)
+    trip = usual(45, 75, 120, "to the shop and back")
+    lugging = usual(2 * cans, 4 * cans, 7 * cans, f"{cans:.0f} cans of 20 l filled and carried")
+    move.add(
+        "fetch-water",
+        together(trip, lugging),
+        place=move.facts.old.id,
+        crew=hands(1, "lifts"),
+        timing=LATE,
+        margin_min=2 * DAY,
+    )
+    move.link("wash-containers", "fetch-water")
+
+
+def _add_mixing(move: Draft) -> None:
+    old = move.facts.old.id
+    water = move.facts.water
+    mixed = water.new.likely + water.spare.likely
+    salinity, warm = move.salinity(), move.warmest_c()
+    moisture = move.plan.water_making.salt_moisture if move.plan.water_making else 0.05
+    words: dict[str, object] = {
+        "mixed": mixed,
+        "warm": warm,
+        "salinity": salinity,
+        "dilute": float(water_to_lower_kg(mixed, warm, salinity + 1, salinity)),
+        "strengthen": round(
+            1000 * float(dry_mix_kg(salt_to_raise_kg(mixed, warm, salinity - 1, salinity), moisture)), -1
+        ),
+    }
+    late: dict[str, Any] = {"place": old, "timing": LATE}
+    move.add("mix-water", _mixing(move, mixed), crew=hands(1), words=words, margin_min=DAY, **late)
+    move.add(
+        "stand-water",
+        usual(12 * 60, 24 * 60, 48 * 60, "salt dissolves and gases settle"),
+        kind=Kind.WAIT,
+        words=words,
+        **late,
+    )
+    move.add(
+        "trim-water",
+        usual(15, 30, 60, "two readings and a correction"),
+        crew=hands(1),
+        words=words,
+        margin_min=DAY // 2,
+        **late,
+    )
+    source = "make-water" if move.has("make-water") else "fetch-water"
+    move.chain(source, "mix-water", "stand-water", "trim-water")
+    move.link("wait-gear", "mix-water")
+
+
+def _mixing(move: Draft, mixed_l: float) -> Estimate:
+    storage = move.plan.water_making.storage_l if move.plan.water_making else 0.0
+    batches = max(1, round(mixed_l / storage)) if storage else max(1, round(mixed_l / 60))
+    return move.handling.work("unit-mix", batches)
+
+
+def link_water(move: Draft) -> None:
+    """Tie the water to the decision of the eve; mixed water keeps for two weeks."""
+    move.link("trim-water", "go-or-no-go", at_most=14 * DAY)

@@ -1,0 +1,171 @@
+"""People, vehicles, gear and days of a plan, as the engine wants them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from functools import cache
+
+from moveplan.hours import Absence, HoursRule, free_time, merged
+from moveplan.network.graph import Network
+from moveplan.plan.move import Plan
+from moveplan.plan.people import Helper
+from moveplan.plan.people import Vehicle as PlanVehicle
+from moveplan.practice.draft import MOVING_DAY
+from moveplan.scheduling.problem import Gear, Person, SchedulingProblem, TiedDay, Vehicle
+from moveplan.times import Interval, local_day, to_local
+
+AFTER_MOVE = timedelta(days=75)
+"""How long after the last day on which the move may be everything is over; assumed. [day]"""
+GRID_MIN = 5
+SKILLS = ("lifts", "drives", "cares")
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """The days that matter.
+
+    Parameters
+    ----------
+    start, finish : int
+        UTC. [min]
+    first, last : date
+        Local days, both included. [-]
+    """
+
+    start: int
+    finish: int
+    first: date
+    last: date
+
+
+def span_between(plan: Plan, start: int, finish: int) -> Span:
+    """Find the local days of a stretch of time."""
+    return Span(start, finish, to_local(start, plan.zone).date(), to_local(finish, plan.zone).date())
+
+
+def days_of(plan: Plan, span: Span) -> tuple[Interval, ...]:
+    """List the local days of a span."""
+    count = (span.last - span.first).days + 1
+    return tuple(local_day(span.first + timedelta(days=n), plan.zone) for n in range(count))
+
+
+def span_of(plan: Plan) -> Span:
+    """Find the days from now, or the earliest start, to the end of aftercare."""
+    earliest = plan.dates.earliest_start if plan.dates else None
+    start = max(plan.now, earliest or plan.now)
+    start += -start % GRID_MIN
+    first = to_local(start, plan.zone).date()
+    days = plan.dates.move_days if plan.dates else ()
+    last = max(days[-1] if days else first, first) + AFTER_MOVE
+    return Span(start, local_day(last, plan.zone).finish, first, last)
+
+
+def problem_of(
+    plan: Plan, network: Network, gear: tuple[Gear, ...], move_day: date, drive_min: int
+) -> SchedulingProblem:
+    """State the scheduling problem of a move on a given day.
+
+    Parameters
+    ----------
+    plan : Plan
+        Its people, vehicles and dates. [-]
+    network : Network
+        What has to be done. [-]
+    gear : tuple of Gear
+        What is held and used. [-]
+    move_day : date
+        The day of the move. [-]
+    drive_min : int
+        Likely drive between the old and the new place. [min]
+    """
+    span = span_of(plan)
+    return SchedulingProblem(
+        network=network,
+        start=span.start,
+        horizon=span.finish,
+        days=days_of(plan, span),
+        people=people_of(plan, span, move_day),
+        vehicles=vehicles_of(plan, span),
+        gear=gear,
+        drives=tuple((drive.origin, drive.destination, drive_min) for drive in plan.drives),
+        tied_days=(TiedDay(MOVING_DAY, (local_day(move_day, plan.zone),), plan.where("dates")),),
+        grid_min=GRID_MIN,
+        where=plan.where("dates.earliest-start"),
+    )
+
+
+def people_of(plan: Plan, span: Span, move_day: date | None = None) -> tuple[Person, ...]:
+    """Give the people of a plan with the hours in which they work.
+
+    Parameters
+    ----------
+    plan : Plan
+        Its people. [-]
+    span : Span
+        The days that matter. [-]
+    move_day : date or None
+        The day on which moving-day hours hold as well. [-]
+    """
+    return tuple(_person(plan, helper, span, move_day) for helper in plan.people)
+
+
+def _person(plan: Plan, helper: Helper, span: Span, move_day: date | None) -> Person:
+    absences = (
+        *helper.absences,
+        *(_holidays(plan.country, span.first, span.last) if helper.holidays_off else ()),
+    )
+    hours = list(free_time(helper.hours, absences, span.first, span.last, plan.zone))
+    if move_day is not None:
+        rules = tuple(
+            HoursRule("FREQ=DAILY", one.from_minute, one.to_minute) for one in helper.moving_day_hours
+        )
+        hours += free_time(rules, helper.absences, move_day, move_day, plan.zone)
+    return Person(
+        id=helper.id,
+        name=helper.name,
+        available=_from(span.start, merged(hours)),
+        skills=tuple(skill for skill in SKILLS if getattr(helper, skill)),
+        home=helper.place or (plan.places[0].id if plan.places else ""),
+        cents_per_hour=int(100 * helper.cost_per_hour),
+        where=plan.where(f"people.{helper.id}"),
+    )
+
+
+def _from(start: int, intervals: tuple[Interval, ...]) -> tuple[Interval, ...]:
+    return tuple(Interval(max(one.start, start), one.finish) for one in intervals if one.finish > start)
+
+
+@cache
+def _holidays(country: str, first: date, last: date) -> tuple[Absence, ...]:
+    import holidays
+
+    try:
+        table = holidays.country_holidays(country, years=range(first.year, last.year + 1))
+    except NotImplementedError:
+        return ()
+    return tuple(Absence(day, day) for day in sorted(table) if first <= day <= last)
+
+
+def vehicles_of(plan: Plan, span: Span) -> tuple[Vehicle, ...]:
+    """Give the vehicles of a plan with their hire windows."""
+    return tuple(_vehicle(plan, vehicle, span) for vehicle in plan.vehicles)
+
+
+def _vehicle(plan: Plan, vehicle: PlanVehicle, span: Span) -> Vehicle:
+    hours = free_time(vehicle.hours, (), span.first, span.last, plan.zone)
+    begin = max(vehicle.hire_from or span.start, span.start)
+    end = vehicle.hire_until or span.finish
+    within = tuple(
+        Interval(max(one.start, begin), min(one.finish, end))
+        for one in hours
+        if one.finish > begin and one.start < end
+    )
+    return Vehicle(
+        id=vehicle.id,
+        name=vehicle.name,
+        available=within,
+        home=plan.places[0].id if plan.places else "",
+        cents_per_day=int(100 * vehicle.cost_per_day),
+        where=plan.where(f"vehicles.{vehicle.id}.hire"),
+    )

@@ -1,0 +1,238 @@
+"""A kind of container in its surroundings, and how long animals are safe in it."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+from moveplan.estimate import Estimate, Provenance
+from moveplan.quantities.metabolism import Breathing
+from moveplan.quantities.policy import Policy
+from moveplan.quantities.safe_time import SafeTime
+from moveplan.science.cooling import cooling_time_h, u_value_w_m2_k
+from moveplan.science.heat import time_constant_h
+from moveplan.science.transit import SafeTime as Verdict
+from moveplan.science.transit import Stay, TransitLimits, safe_times
+
+AIR = 0.20946
+"""Oxygen in dry air by volume; US Standard Atmosphere 1976. [-]"""
+PLASTIC_TUB = ((0.003, 0.22),)
+"""Wall of a polypropylene tub: thickness [m], conductivity [W/(m K)]; ISO 10456, recalled."""
+INSULATED_BOX = ((0.040, 0.035),)
+"""Wall of an expanded polystyrene box; ISO 10456, recalled."""
+SOURCE = (
+    "Clarke and Johnston (1999); Garcia and Gordon (1992); Lueker et al. (2000); Bower and Bidwell (1978); limits "
+    "are policy defaults of the table of limits"
+)
+_WORDS = {"carbon dioxide": "carbon-dioxide"}
+
+
+@dataclass(frozen=True, slots=True)
+class Surroundings:
+    """What a container stands in from catching to release.
+
+    Parameters
+    ----------
+    temperature_c, salinity_psu : float
+        Of the water when packed. [°C], [-]
+    room_c, vehicle_c : float
+        Coldest air in the rooms and in the load space. [°C]
+    cold_h : float
+        Hours on the road and at the doors, high end. [h]
+    needed_h : float
+        Hours from catching to release, likely. [h]
+    battery_h : float
+        How long a battery pump runs. [h]
+    """
+
+    temperature_c: float
+    salinity_psu: float
+    room_c: float
+    vehicle_c: float
+    cold_h: float
+    needed_h: float
+    battery_h: float
+
+    @property
+    def mean_air_c(self) -> float:
+        """Air over the whole stay, weighted by time."""
+        share = min(self.cold_h / self.needed_h, 1.0) if self.needed_h else 1.0
+        return share * self.vehicle_c + (1 - share) * self.room_c
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """One container with animals.
+
+    Parameters
+    ----------
+    water_l, gas_l : float
+        Water, and gas above it. [l]
+    aerated : bool
+        Whether a battery pump runs in it. [-]
+    oxygen : bool
+        Whether the gas is pure oxygen. [-]
+    insulated : bool
+        Whether its walls are insulated. [-]
+    heated : bool
+        Whether a heater runs in it in the rooms, so that only the way is cold. [-]
+    neighbours : int
+        How many such containers stand in one insulated box and keep each other warm. [-]
+    """
+
+    water_l: float
+    gas_l: float
+    aerated: bool = False
+    oxygen: bool = False
+    insulated: bool = False
+    heated: bool = False
+    neighbours: int = 1
+
+
+def cooling_constant_h(box: Box, around: Surroundings) -> float:
+    """Time in which the difference to the air falls to 37 %, for a cube-like box. [h]."""
+    water_l = box.water_l * box.neighbours
+    whole_l = (box.water_l + box.gas_l) * box.neighbours
+    side_m = (whole_l / 1000) ** (1 / 3)
+    conductance = u_value_w_m2_k(INSULATED_BOX if box.insulated else PLASTIC_TUB) * 6 * side_m**2
+    return float(time_constant_h(water_l, conductance, around.temperature_c, around.salinity_psu))
+
+
+def _ambient_c(box: Box, constant_h: float, around: Surroundings, policy: Policy) -> float:
+    """Air that the container has to be reckoned in: none where it is heated and the way is short enough."""
+    if not box.heated:
+        return around.mean_air_c
+    limit = policy["temperature_floor" if around.vehicle_c < around.temperature_c else "temperature_ceiling"]
+    way_h = float(cooling_time_h(around.temperature_c, around.vehicle_c, limit, constant_h))
+    return around.temperature_c if policy["safety_factor"] * way_h >= around.cold_h else around.vehicle_c
+
+
+def _stay(box: Box, load: Breathing, around: Surroundings, policy: Policy, factor: float) -> Stay:
+    constant = cooling_constant_h(box, around)
+    return Stay(
+        water_l=box.water_l,
+        gas_l=box.gas_l,
+        temperature_c=around.temperature_c,
+        salinity_psu=around.salinity_psu,
+        oxygen_use_mg_h=load.oxygen_mg_h * factor,
+        ammonia_mg_n_h=load.ammonia_mg_n_h * factor,
+        oxygen_fraction=1.0 if box.oxygen else AIR,
+        aeration_h=around.battery_h if box.aerated else 0.0,
+        ambient_c=_ambient_c(box, constant, around, policy),
+        constant_h=constant,
+        biomass_g=load.biomass_g,
+        respiratory_quotient=policy["respiratory_quotient"],
+    )
+
+
+def _limits(box: Box, policy: Policy) -> TransitLimits:
+    longest = (
+        "longest_aerated"
+        if box.aerated
+        else ("longest_sealed_oxygen" if box.oxygen else "longest_sealed_air")
+    )
+    return TransitLimits(
+        oxygen_minimum_mg_l=policy["oxygen_minimum"],
+        carbon_dioxide_limit_mg_l=policy["carbon_dioxide_limit"],
+        ammonia_limit_mg_n_l=policy["ammonia_limit"],
+        lowest_c=policy["temperature_floor"],
+        highest_c=policy["temperature_ceiling"],
+        policy_h=policy[longest],
+        safety_factor=policy["safety_factor"],
+        ph_aerated=policy["ph_aerated"],
+    )
+
+
+def verdicts(
+    boxes: tuple[tuple[Box, Breathing], ...], around: Surroundings, policy: Policy
+) -> tuple[tuple[Verdict, Verdict, Verdict], ...]:
+    """Safe times of several containers at high, likely and low oxygen use, all at once.
+
+    Parameters
+    ----------
+    boxes : tuple of (Box, Breathing)
+        Containers and the animals in one of each. [-]
+    around : Surroundings
+        What they stand in. [-]
+    policy : Policy
+        Limits. [-]
+    """
+    spread = policy["oxygen_use_spread"]
+    factors = (spread, 1.0, 1 / spread)
+    stays = [_stay(box, load, around, policy, factor) for box, load in boxes for factor in factors]
+    bounds = [_limits(box, policy) for box, _ in boxes for _ in factors]
+    flat = safe_times(stays, bounds)
+    return tuple((flat[3 * row], flat[3 * row + 1], flat[3 * row + 2]) for row in range(len(boxes)))
+
+
+def minutes(hours: float) -> float:
+    """Whole minutes, at most a year."""
+    return float(math.floor(60 * min(hours, 8760.0)))
+
+
+def safe_time_of(box: Box, load: Breathing, around: Surroundings, policy: Policy) -> SafeTime:
+    """Safe time of one container, with what binds and what would extend it.
+
+    Parameters
+    ----------
+    box : Box
+        The container. [-]
+    load : Breathing
+        Its animals. [-]
+    around : Surroundings
+        What it stands in. [-]
+    policy : Policy
+        Limits. [-]
+    """
+    options = _variants(box)
+    (own, *others) = verdicts(((box, load), *((variant, load) for _, variant in options)), around, policy)
+    low, likely, high = sorted(verdict.safe_h for verdict in own)
+    worst = own[0]
+    extends = tuple(
+        f"{words}: {other[0].safe_h:.1f} h"
+        for (words, _), other in zip(options, others, strict=True)
+        if other[0].safe_h > 1.1 * worst.safe_h
+    )
+    estimate = Estimate(
+        minutes(low),
+        minutes(likely),
+        minutes(high),
+        "min",
+        _basis(box, load, worst, policy),
+        Provenance.COMPUTED,
+        SOURCE,
+    )
+    prompt = "open" if not box.aerated and worst.ammonia_when_aerated_h < around.needed_h else ""
+    return SafeTime(estimate, _WORDS.get(worst.binds, str(worst.binds)), extends, prompt)
+
+
+def _variants(box: Box) -> tuple[tuple[str, Box], ...]:
+    double = replace(box, water_l=2 * box.water_l, gas_l=2 * box.gas_l)
+    options = [("twice the water and air, or half the animals to a container", double)]
+    if not box.aerated:
+        options.append(("pure oxygen in place of air", replace(box, oxygen=True)))
+        options.append(
+            ("an open lid and a battery air pump", replace(box, aerated=True, gas_l=0.3 * box.water_l))
+        )
+    if not box.insulated:
+        options.append(("an insulated box", replace(box, insulated=True)))
+    if not box.heated:
+        options.append(("a heater at both ends", replace(box, heated=True)))
+    return tuple(options)
+
+
+def _basis(box: Box, load: Breathing, worst: Verdict, policy: Policy) -> str:
+    kind = "aerated" if box.aerated else ("sealed under oxygen" if box.oxygen else "sealed under air")
+    parts = {
+        "oxygen": worst.oxygen_h,
+        "carbon dioxide": worst.carbon_dioxide_h,
+        "ammonia": worst.ammonia_h,
+        "temperature": worst.temperature_h,
+        "policy": worst.policy_h,
+    }
+    listed = ", ".join(f"{name} {hours:.1f} h" for name, hours in parts.items() if hours < 1000)
+    return (
+        f"{box.water_l:.1f} l of water and {box.gas_l:.1f} l of gas, {kind}; {load.oxygen_mg_h:.1f} mg O2/h and "
+        f"{load.ammonia_mg_n_h:.2f} mg N/h likely, a factor {policy['oxygen_use_spread']:g} either way; low end: "
+        f"{listed}; the shortest × {policy['safety_factor']:g}"
+    )

@@ -1,0 +1,244 @@
+"""Which animals travel in which containers: who shares, how many, and how long each group is safe."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from moveplan import units
+from moveplan.plan.livestock import Livestock
+from moveplan.plan.move import Plan
+from moveplan.quantities.boxes import Box, Surroundings, safe_time_of
+from moveplan.quantities.metabolism import NOTHING, Breathing, breathing
+from moveplan.quantities.packing import Packing
+from moveplan.quantities.policy import Policy
+from moveplan.quantities.tubs import fill_l
+from moveplan.science.livestock import ContainerRule, Kind
+
+BAG_L = 12.0
+"""Full volume of a fish bag where the plan names none; assumed. [l]"""
+BOX_L = 40.0
+"""Volume of an insulated box where the plan names none; assumed. [l]"""
+BAG_WATER = 1 / 3
+"""Share of a bag that is water; common practice (airline pages ask for the same). [-]"""
+APART = (ContainerRule.ALONE, ContainerRule.TOXIN)
+"""Kinds that get containers of their own."""
+
+
+@dataclass(frozen=True, slots=True)
+class Travellers:
+    """One group that travels.
+
+    Parameters
+    ----------
+    livestock : Livestock
+        What the keeper said. [-]
+    kind : Kind
+        What is known of it. [-]
+    count : int
+        How many travel. [-]
+    """
+
+    livestock: Livestock
+    kind: Kind
+    count: int
+
+    @property
+    def apart(self) -> bool:
+        """Whether it shares its containers with nobody."""
+        fighter = self.kind.group == "fish" and self.livestock.temperament in ("territorial", "predator")
+        return fighter or any(rule in self.kind.container for rule in APART)
+
+
+@dataclass(frozen=True, slots=True)
+class Means:
+    """Containers that the plan has.
+
+    Parameters
+    ----------
+    tub_l, bag_l, box_l : float
+        Full volume of a tub, a bag and an insulated box. [l]
+    oxygen, heaters : bool
+        Whether there is pure oxygen, and heaters to spare. [-]
+    units_system : str
+        ``metric`` or ``us``, for labels. [-]
+    """
+
+    tub_l: float
+    bag_l: float
+    box_l: float
+    oxygen: bool
+    heaters: bool
+    units_system: str
+
+
+def means_of(plan: Plan, tub_l: float) -> Means:
+    """Read the containers of a plan."""
+
+    def volume(kind: str, default: float) -> float:
+        return max(
+            (item.volume_l for item in plan.gear if item.kind == kind and item.volume_l > 0), default=default
+        )
+
+    def there(kind: str) -> bool:
+        return any(item.kind == kind and item.count > 0 for item in plan.gear)
+
+    return Means(
+        tub_l, volume("bag", BAG_L), volume("box", BOX_L), there("oxygen"), there("heater"), plan.units
+    )
+
+
+def pack(
+    groups: tuple[Travellers, ...],
+    coral_groups: tuple[str, ...],
+    coral_tubs: int,
+    around: Surroundings,
+    means: Means,
+    policy: Policy,
+) -> Mapping[str, Packing]:
+    """Choose containers for every group of a system.
+
+    Fish go by themselves in bags in insulated boxes where that lasts from catching to release, otherwise in aerated
+    tubs; peaceful ones may share a tub. Corals share racked tubs, other invertebrates one aerated tub; what fights
+    or is toxic travels apart.
+
+    Parameters
+    ----------
+    groups : tuple of Travellers
+        Who travels. [-]
+    coral_groups : tuple of str
+        Trade groups that travel racked in coral tubs. [-]
+    coral_tubs : int
+        How many coral tubs there are. [-]
+    around : Surroundings
+        What containers stand in. [-]
+    means : Means
+        What there is. [-]
+    policy : Policy
+        Limits. [-]
+
+    Returns
+    -------
+    Mapping of str to Packing
+        By id of the group. [-]
+    """
+    loads = {
+        group.livestock.id: breathing(group.livestock, group.kind, group.count, around.temperature_c, policy)
+        for group in groups
+    }
+    fish = tuple(group for group in groups if group.kind.group == "fish")
+    corals = tuple(group for group in groups if group.kind.group in coral_groups)
+    others = tuple(group for group in groups if group not in fish and group not in corals)
+    return {
+        **_pack_fish(fish, loads, around, means, policy),
+        **_pack_shared(corals, loads, around, means, policy, max(coral_tubs, 1)),
+        **_pack_shared(others, loads, around, means, policy, 1),
+    }
+
+
+def _pack_fish(
+    fish: tuple[Travellers, ...],
+    loads: Mapping[str, Breathing],
+    around: Surroundings,
+    means: Means,
+    policy: Policy,
+) -> dict[str, Packing]:
+    chosen: dict[str, Packing] = {}
+    left: list[Travellers] = []
+    for group in fish:
+        bagged = _bagged(group, loads[group.livestock.id], around, means, policy)
+        if bagged.safe.estimate.low >= 60 * around.needed_h:
+            chosen[group.livestock.id] = bagged
+        else:
+            left.append(group)
+    apart = [(group,) for group in left if group.apart]
+    sharing = tuple(group for group in left if not group.apart)
+    for company in (*apart, *((sharing,) if sharing else ())):
+        chosen |= _tubbed(company, loads, around, means, policy)
+    return chosen
+
+
+def _bagged(
+    group: Travellers, load: Breathing, around: Surroundings, means: Means, policy: Policy
+) -> Packing:
+    to_a_box = max(math.floor(means.box_l / means.bag_l), 1)
+    box = Box(
+        BAG_WATER * means.bag_l,
+        (1 - BAG_WATER) * means.bag_l,
+        oxygen=means.oxygen,
+        insulated=True,
+        neighbours=min(to_a_box, group.count),
+    )
+    safe = safe_time_of(box, load.over(group.count), around, policy)
+    label = f"{group.count} × {units.show_volume(means.bag_l, means.units_system)} bag"
+    return Packing("bag", group.count, label, box.water_l, box.gas_l, False, means.oxygen, (), safe)
+
+
+def _tubbed(
+    company: tuple[Travellers, ...],
+    loads: Mapping[str, Breathing],
+    around: Surroundings,
+    means: Means,
+    policy: Policy,
+) -> dict[str, Packing]:
+    load = _together(company, loads)
+    water_l = fill_l(means.tub_l)
+    count = max(1, math.ceil(load.biomass_g / (policy["loading_aerated_high"] * water_l) - 1e-9))
+    count = min(count, sum(group.count for group in company))
+    return _in_tubs(company, load, count, water_l, around, means, policy)
+
+
+def _pack_shared(
+    groups: tuple[Travellers, ...],
+    loads: Mapping[str, Breathing],
+    around: Surroundings,
+    means: Means,
+    policy: Policy,
+    count: int,
+) -> dict[str, Packing]:
+    sharing = tuple(group for group in groups if not group.apart)
+    packed: dict[str, Packing] = {}
+    water_l = fill_l(means.tub_l)
+    if sharing:
+        packed |= _in_tubs(sharing, _together(sharing, loads), count, water_l, around, means, policy)
+    for group in groups:
+        if group.apart:
+            packed |= _in_tubs((group,), loads[group.livestock.id], 1, water_l, around, means, policy)
+    return packed
+
+
+def _together(company: tuple[Travellers, ...], loads: Mapping[str, Breathing]) -> Breathing:
+    total = NOTHING
+    for group in company:
+        total = total.plus(loads[group.livestock.id])
+    return total
+
+
+def _in_tubs(
+    company: tuple[Travellers, ...],
+    load: Breathing,
+    count: int,
+    water_l: float,
+    around: Surroundings,
+    means: Means,
+    policy: Policy,
+) -> dict[str, Packing]:
+    box = Box(water_l, means.tub_l - water_l, aerated=True, heated=means.heaters)
+    safe = safe_time_of(box, load.over(count), around, policy)
+    label = f"{count} × {units.show_volume(means.tub_l, means.units_system)} aerated tub"
+    ids = tuple(group.livestock.id for group in company)
+    return {
+        own: Packing(
+            "tub",
+            count,
+            label,
+            water_l,
+            box.gas_l,
+            True,
+            False,
+            tuple(one for one in ids if one != own),
+            safe,
+        )
+        for own in ids
+    }

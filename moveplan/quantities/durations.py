@@ -1,0 +1,268 @@
+"""How long each piece of work on a system takes, from what has to be handled, pumped, warmed and carried."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from moveplan.estimate import Estimate, Provenance
+from moveplan.plan.livestock import Livestock
+from moveplan.plan.places import Place
+from moveplan.plan.supplies import GearItem
+from moveplan.plan.systems import Equipment, System
+from moveplan.quantities.handling import Handling, together
+from moveplan.quantities.tubs import Tubs
+from moveplan.quantities.volumes import Masses, Volumes, inner_area_m2
+from moveplan.science.flow import pump_flow_l_h, siphon_flow_l_min
+from moveplan.science.heat import heating_time_with_loss_h, time_constant_h
+from moveplan.science.livestock import Kind
+
+CATCH_DEPTH_M = 0.12
+"""Depth of water left for catching fish; common practice, no source. [m]"""
+LIFT_HEAD_M = 1.0
+"""Height that water is pumped up or falls on the moving day; assumed. [m]"""
+PUMP_HEAD_M = 3.0
+"""Greatest head of a transfer pump where the plan does not say; assumed. [m]"""
+HOSE_M = (0.016, 4.0)
+"""Bore and length of a siphon hose; assumed. [m]"""
+FOULING = 1.5
+"""Salt rims, kinks and sediment cut a flow by this; common practice, no source. [-]"""
+LOSS_W_M2_K = 7.14
+"""Heat loss through 10 mm glass, ISO 6946 form with handbook conductivity, recalled. [W/(m² K)]"""
+COLD_ARRIVAL_K = (1.0, 3.0, 5.0)
+"""How much cooler the refilled water stands than it should; assumed. [K]"""
+
+
+@dataclass(frozen=True, slots=True)
+class Handled:
+    """What has to be handled on a system.
+
+    Parameters
+    ----------
+    system : System
+        The system as it stands now. [-]
+    rebuilt : System
+        The system as it will stand. [-]
+    volumes : Volumes
+        Its water, rebuilt. [-]
+    masses : Masses
+        What it weighs. [-]
+    tubs : Tubs
+        What carries it. [-]
+    groups : tuple of (Livestock, Kind, int)
+        Animals that travel, and how many of each. [-]
+    containers : int
+        Bags and boxes for animals, tubs left out. [-]
+    heater_w : float
+        Heaters. [W]
+    """
+
+    system: System
+    rebuilt: System
+    volumes: Volumes
+    masses: Masses
+    tubs: Tubs
+    groups: tuple[tuple[Livestock, Kind, int], ...]
+    containers: int
+    heater_w: float
+
+    def count(self, *groups: str) -> int:
+        """How many animals of the named trade groups travel."""
+        return sum(count for _, kind, count in self.groups if kind.group in groups)
+
+    @property
+    def pieces(self) -> int:
+        """Pieces of equipment."""
+        return sum(item.count for item in self.rebuilt.equipment)
+
+
+CORALS = ("soft-coral", "lps-coral", "sps-coral", "zoanthid", "gorgonian", "sponge", "clam", "anemone")
+"""Trade groups that travel submerged in racks."""
+FISH = ("fish",)
+"""Trade groups that are caught and boxed."""
+
+
+def water_flow(gear: tuple[GearItem, ...]) -> Estimate:
+    """Flow with which water is moved on the moving day: the plan's transfer pump, or a siphon.
+
+    Parameters
+    ----------
+    gear : tuple of GearItem
+        What there is. [-]
+
+    Returns
+    -------
+    Estimate
+        [l/min]
+    """
+    pumps = [item for item in gear if item.kind == "pump" and item.flow_l_h > 0]
+    if pumps:
+        rated = max(pump.flow_l_h for pump in pumps)
+        clean = float(pump_flow_l_h(rated, PUMP_HEAD_M, LIFT_HEAD_M)) / 60
+        how = f"a pump of {rated:g} l/h against {LIFT_HEAD_M:g} m (greatest head {PUMP_HEAD_M:g} m assumed)"
+        source = "straight pump curve, the cautious form"
+    else:
+        clean = float(siphon_flow_l_min(*HOSE_M, LIFT_HEAD_M))
+        how = f"a siphon hose of {1000 * HOSE_M[0]:.0f} mm and {HOSE_M[1]:g} m, {LIFT_HEAD_M:g} m fall"
+        source = "Darcy-Weisbach with Blasius friction"
+    basis = f"{how}; salt rims, kinks and sediment cut it by {FOULING:g} (common practice)"
+    return Estimate(
+        clean / (1.4 * FOULING), clean / FOULING, clean, "l/min", basis, Provenance.COMPUTED, source
+    )
+
+
+def moving_water(litres: float, flow: Estimate) -> Estimate:
+    """Time to move so much water at that flow, in minutes."""
+    return Estimate(
+        litres / flow.high,
+        litres / flow.likely,
+        litres / flow.low,
+        "min",
+        f"{litres:.0f} l at {flow.likely:.0f} l/min",
+        Provenance.COMPUTED,
+        flow.source,
+        (("flow", flow),),
+    )
+
+
+def teardown(what: Handled, handling: Handling, flow: Estimate, hands: float) -> dict[str, Estimate]:
+    """Durations at the old place, by name.
+
+    Parameters
+    ----------
+    what : Handled
+        What has to be handled. [-]
+    handling : Handling
+        Minutes a piece. [-]
+    flow : Estimate
+        Flow of moved water. [l/min]
+    hands : float
+        People who work side by side. [-]
+    """
+    work = handling.work
+    area = inner_area_m2(what.system.tank)
+    to_catching = max(1000 * area * (what.system.tank.water_height_m - CATCH_DEPTH_M) - what.tubs.kept_l, 0.0)
+    rest = 1000 * area * CATCH_DEPTH_M
+    return {
+        "draw": together(
+            work("draw-setup", 1), moving_water(what.tubs.kept_l, flow), work("tub-fill", what.tubs.count)
+        ),
+        "corals-out": together(work("draw-setup", 1), work("coral-out", what.count(*CORALS))),
+        "rock-out": together(work("draw-setup", 1), work("rock-out", what.system.rock_kg, hands)),
+        "lower": together(work("draw-setup", 1), moving_water(to_catching, flow)),
+        "catch": together(work("draw-setup", 1), *_catching(what, handling)),
+        "invertebrates-out": together(
+            work("draw-setup", 1), work("invertebrate-out", what.count(*_invertebrates(what)))
+        ),
+        "seal": work("bag", max(what.containers, 1)),
+        "strip": work("piece-off", max(what.pieces, 1), hands),
+        "drain": together(work("draw-setup", 1), moving_water(rest, flow)),
+        "sand-out": together(work("draw-setup", 1), work("sand-out", what.system.sand_kg, hands)),
+        "tank-off": work("tank-off", 1),
+    }
+
+
+def _catching(what: Handled, handling: Handling) -> list[Estimate]:
+    return [
+        handling.work(f"fish-{kind.catching}", count)
+        for _, kind, count in what.groups
+        if kind.group in FISH and count
+    ]
+
+
+def _invertebrates(what: Handled) -> tuple[str, ...]:
+    return tuple(
+        dict.fromkeys(kind.group for _, kind, _ in what.groups if kind.group not in (*CORALS, *FISH))
+    )
+
+
+def rebuild(
+    what: Handled, handling: Handling, flow: Estimate, hands: float, place: Place
+) -> dict[str, Estimate]:
+    """Durations at the new place, by name.
+
+    Parameters
+    ----------
+    what : Handled
+        What has to be handled. [-]
+    handling : Handling
+        Minutes a piece. [-]
+    flow : Estimate
+        Flow of moved water. [l/min]
+    hands : float
+        People who work side by side. [-]
+    place : Place
+        Where it will stand. [-]
+    """
+    work = handling.work
+    rebuilt = what.rebuilt
+    return {
+        "tank-on": together(work("tank-on", 1), work("plumbing", 1 if rebuilt.sump_l else 0.3)),
+        "sand-in": together(work("draw-setup", 1), work("sand-in", rebuilt.sand_kg, hands)),
+        "sand-rinse": together(work("draw-setup", 1), work("sand-rinse", rebuilt.sand_kg, hands)),
+        "rock-in": together(work("draw-setup", 1), work("rock-in", rebuilt.rock_kg, hands)),
+        "fill": together(
+            work("draw-setup", 1),
+            moving_water(what.volumes.total.likely, flow),
+            work("tub-fill", what.tubs.count),
+        ),
+        "equip": work("piece-on", max(what.pieces, 1), hands),
+        "warm": warming(rebuilt, what.volumes.total.likely, what.heater_w, place),
+        "corals-in": together(work("draw-setup", 1), work("coral-in", what.count(*CORALS))),
+    }
+
+
+def surface_m2(system: System) -> float:
+    """Glass and water surface through which a tank loses heat. [m²]."""
+    tank = system.tank
+    sides = 2 * (tank.length_m + tank.width_m) * tank.water_height_m
+    return sides + 2 * tank.length_m * tank.width_m
+
+
+def heaters_w(equipment: tuple[Equipment, ...], spare: tuple[GearItem, ...] = ()) -> float:
+    """Power of all heaters, the spare ones included. [W]."""
+    own = sum(item.count * item.power_w for item in equipment if item.kind == "heater")
+    return own + sum(item.count * item.power_w for item in spare if item.kind == "heater")
+
+
+def warming(system: System, litres: float, heater_w: float, place: Place) -> Estimate:
+    """Time to warm a refilled system to its temperature, losses to the room included.
+
+    Parameters
+    ----------
+    system : System
+        The system as it will stand. [-]
+    litres : float
+        Its water. [l]
+    heater_w : float
+        Heaters, the spare ones included. [W]
+    place : Place
+        Where it stands: its coldest room air counts. [-]
+    """
+    loss = LOSS_W_M2_K * surface_m2(system)
+    target = system.temperature_c
+    constant = time_constant_h(litres, loss, target, system.salinity_psu)
+    hours = [
+        float(
+            heating_time_with_loss_h(
+                target - cold, target, heater_w, loss, place.room_temperature_c, constant
+            )
+        )
+        for cold in COLD_ARRIVAL_K
+    ]
+    low, likely, high = (60 * min(hour, 48.0) for hour in hours)
+    basis = (
+        f"{litres:.0f} l from {target - COLD_ARRIVAL_K[1]:.1f} to {target:.1f} °C with {heater_w:.0f} W of heaters, "
+        f"losing {loss:.0f} W/K to a room at {place.room_temperature_c:g} °C; the water arrives "
+        f"{COLD_ARRIVAL_K[0]:g} to {COLD_ARRIVAL_K[2]:g} K too cold (assumed)"
+    )
+    source = "first-order heating with loss; TEOS-10 heat capacity"
+    return Estimate(low, likely, high, "min", basis, Provenance.COMPUTED, source)
+
+
+def gathered(*tables: Mapping[str, Estimate]) -> dict[str, Estimate]:
+    """Join tables of durations into one."""
+    joined: dict[str, Estimate] = {}
+    for table in tables:
+        joined.update(table)
+    return joined

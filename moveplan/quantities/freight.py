@@ -1,0 +1,184 @@
+"""What travels in which vehicle on which trip, and whether it fits."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from moveplan.errors import Problem
+from moveplan.plan.people import Vehicle
+from moveplan.plan.systems import Tank
+
+
+@dataclass(frozen=True, slots=True)
+class LoadItem:
+    """Something that travels.
+
+    Parameters
+    ----------
+    name : str
+        What to print. [-]
+    kg : float
+        Likely mass. [kg]
+    length_m, width_m, height_m : float
+        Outer size; 0 where it does not matter. [m]
+    fragile : bool
+        Whether nothing may stand on it. [-]
+    livestock : bool
+        Whether animals are in it: last on, first off. [-]
+    """
+
+    name: str
+    kg: float
+    length_m: float = 0.0
+    width_m: float = 0.0
+    height_m: float = 0.0
+    fragile: bool = False
+    livestock: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """What one vehicle carries on one trip, in the order of loading.
+
+    Parameters
+    ----------
+    vehicle : str
+        Id of the vehicle. [-]
+    trip : int
+        1 is the first. [-]
+    items : tuple of LoadItem
+        First in first. [-]
+    """
+
+    vehicle: str
+    trip: int
+    items: tuple[LoadItem, ...]
+
+    @property
+    def kg(self) -> float:
+        """Mass of all items in kilograms."""
+        return sum(item.kg for item in self.items)
+
+
+@dataclass(frozen=True, slots=True)
+class Trips:
+    """All loads.
+
+    Parameters
+    ----------
+    loads : tuple of Load
+        By trip, then by vehicle. [-]
+    count : int
+        How many trips. [-]
+    """
+
+    loads: tuple[Load, ...]
+    count: int
+
+    def vehicles(self) -> tuple[str, ...]:
+        """Ids of the vehicles that drive."""
+        return tuple(dict.fromkeys(load.vehicle for load in self.loads))
+
+
+STOWABLE = 0.7
+"""Share of the floor of a load space that can be used; common practice, no source. [-]"""
+
+
+def floor_m2(item: LoadItem) -> float:
+    """Floor that an item takes. [m²]."""
+    return item.length_m * item.width_m
+
+
+def fill_trips(items: tuple[LoadItem, ...], vehicles: tuple[Vehicle, ...]) -> Trips:
+    """Share items out over vehicles and trips: heavy and fragile first, animals on the last trip.
+
+    A load stays within the payload and within the usable floor of the load space. Items that fit nowhere are put
+    on the first vehicle, where :func:`misfits` names them.
+
+    Parameters
+    ----------
+    items : tuple of LoadItem
+        What travels, in the order of loading. [-]
+    vehicles : tuple of Vehicle
+        What it may travel in. [-]
+    """
+    if not vehicles:
+        return Trips((), 1)
+    ordered = sorted(items, key=lambda item: item.livestock)
+    loads: list[tuple[Vehicle, int, list[LoadItem]]] = []
+    for item in ordered:
+        for vehicle, _, held in loads:
+            if _fits(vehicle, [*held, item]):
+                held.append(item)
+                break
+        else:
+            trip, vehicle = _next_trip(loads, vehicles)
+            loads.append((vehicle, trip, [item]))
+    count = max((trip for _, trip, _ in loads), default=1)
+    packed = tuple(Load(vehicle.id, trip, tuple(held)) for vehicle, trip, held in loads)
+    return Trips(_animals_last(packed), count)
+
+
+def _next_trip(
+    loads: list[tuple[Vehicle, int, list[LoadItem]]], vehicles: tuple[Vehicle, ...]
+) -> tuple[int, Vehicle]:
+    used = len(loads)
+    return used // len(vehicles) + 1, vehicles[used % len(vehicles)]
+
+
+def _fits(vehicle: Vehicle, items: list[LoadItem]) -> bool:
+    if sum(item.kg for item in items) > vehicle.payload_kg:
+        return False
+    floor = STOWABLE * vehicle.load_length_m * vehicle.load_width_m
+    return sum(map(floor_m2, items)) <= floor
+
+
+def _animals_last(loads: tuple[Load, ...]) -> tuple[Load, ...]:
+    return tuple(
+        Load(load.vehicle, load.trip, tuple(sorted(load.items, key=lambda item: (item.livestock, -item.kg))))
+        for load in sorted(loads, key=lambda load: (load.trip, load.vehicle))
+    )
+
+
+def misfits(tank: Tank, tank_kg: float, vehicles: tuple[Vehicle, ...], where: str) -> tuple[Problem, ...]:
+    """Say why a tank goes into none of the vehicles, if so.
+
+    Parameters
+    ----------
+    tank : Tank
+        Which one. [-]
+    tank_kg : float
+        Its mass, empty. [kg]
+    vehicles : tuple of Vehicle
+        What it may travel in. [-]
+    where : str
+        Line of the plan file. [-]
+    """
+    if any(_takes(vehicle, tank, tank_kg) for vehicle in vehicles) or not vehicles:
+        return ()
+    reasons = "; ".join(_refusal(vehicle, tank, tank_kg) for vehicle in vehicles)
+    return (
+        Problem(
+            f"the empty tank ({tank.length_m:.2f} m × {tank.width_m:.2f} m × {tank.height_m:.2f} m, {tank_kg:.0f} kg) "
+            f"goes into no vehicle of the plan: {reasons}",
+            where,
+            "name a vehicle with a larger load space or payload under vehicles",
+        ),
+    )
+
+
+def _takes(vehicle: Vehicle, tank: Tank, tank_kg: float) -> bool:
+    return not _refusal(vehicle, tank, tank_kg)
+
+
+def _refusal(vehicle: Vehicle, tank: Tank, tank_kg: float) -> str:
+    if tank_kg > vehicle.payload_kg:
+        return f"{vehicle.name} carries {vehicle.payload_kg:.0f} kg"
+    space = sorted((vehicle.load_length_m, vehicle.load_width_m), reverse=True)
+    base = sorted((tank.length_m, tank.width_m), reverse=True)
+    if base[0] > space[0] or base[1] > space[1] or tank.height_m > vehicle.load_height_m:
+        return (
+            f"the load space of {vehicle.name} is {vehicle.load_length_m:.2f} m × {vehicle.load_width_m:.2f} m × "
+            f"{vehicle.load_height_m:.2f} m"
+        )
+    return ""

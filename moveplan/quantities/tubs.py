@@ -1,0 +1,129 @@
+"""Which tubs carry what: rock, corals, filter media and old water, none heavier than two people lift."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from moveplan.plan.supplies import GearItem
+from moveplan.plan.systems import System
+
+FILL = 0.75
+"""Greatest fill of a lidded tub on the road; common practice, no source. [-]"""
+TWO_PEOPLE_KG = 2 * 25.0 * 2 / 3
+"""Two people lift two thirds of the sum of what each lifts; HSE L23 with the 25 kg filter, recalled. [kg]"""
+TUB_EMPTY_SHARE = 0.03
+"""Mass of an empty tub a litre of its volume; assumed. [kg/l]"""
+WATER_KG_L = 1.025
+"""Seawater, rounded up. [kg/l]"""
+ROCK_SHARE = 0.55
+"""Share of a rock tub's load that is soaked rock, the rest water that keeps it wet; assumed. [-]"""
+TUB_DEPTH_M = 0.25
+"""Depth of water in which corals stand; assumed. [m]"""
+SPACING_M = 0.04
+"""Free space around each colony, so that tissue touches nothing; common practice, no source. [m]"""
+DEFAULT_TUB_L = 60.0
+"""Volume of a lidded tub where the plan names none; assumed. [l]"""
+
+
+@dataclass(frozen=True, slots=True)
+class Tubs:
+    """Tubs of one system, by what they carry.
+
+    Parameters
+    ----------
+    volume_l : float
+        Full volume of one tub. [l]
+    water_l : float
+        Water in one that holds water only. [l]
+    rock, coral, media, keep : int
+        How many carry rock, corals, filter media, and old water only. [-]
+    rock_water_l, coral_water_l, media_water_l : float
+        Old water in one tub of each. [l]
+    rock_kg : float
+        Dry rock in one rock tub. [kg]
+    """
+
+    volume_l: float
+    water_l: float
+    rock: int
+    coral: int
+    media: int
+    keep: int
+    rock_water_l: float
+    coral_water_l: float
+    media_water_l: float
+    rock_kg: float
+
+    @property
+    def count(self) -> int:
+        """How many tubs in all."""
+        return self.rock + self.coral + self.media + self.keep
+
+    @property
+    def kept_l(self) -> float:
+        """Old water in all of them, in litres."""
+        return (
+            self.rock * self.rock_water_l
+            + self.coral * self.coral_water_l
+            + self.media * self.media_water_l
+            + self.keep * self.water_l
+        )
+
+
+def tub_volume_l(gear: Sequence[GearItem]) -> float:
+    """Volume of the most numerous kind of tub in the plan, or the assumed one."""
+    tubs = [item for item in gear if item.kind == "tub" and item.volume_l > 0]
+    if not tubs:
+        return DEFAULT_TUB_L
+    return max(tubs, key=lambda item: (item.count, item.volume_l)).volume_l
+
+
+def fill_l(volume_l: float, load_kg: float = 0.0) -> float:
+    """Water that a tub may hold beside a load, so that two people can still lift it.
+
+    Parameters
+    ----------
+    volume_l : float
+        Full volume of the tub. [l]
+    load_kg : float
+        What else is in it. [kg]
+
+    >>> round(fill_l(60.0), 1)
+    30.8
+    """
+    by_mass = (TWO_PEOPLE_KG - TUB_EMPTY_SHARE * volume_l - load_kg) / WATER_KG_L
+    return max(min(FILL * volume_l, by_mass), 0.0)
+
+
+def arrange(
+    system: System, coral_widths_m: Sequence[float], wished_kept_l: float, volume_l: float, soaked: float
+) -> Tubs:
+    """Share rock, corals, media and old water out over tubs.
+
+    Parameters
+    ----------
+    system : System
+        Which one. [-]
+    coral_widths_m : sequence of float
+        Width of each colony that travels. [m]
+    wished_kept_l : float
+        Old water to keep in all. [l]
+    volume_l : float
+        Full volume of one tub. [l]
+    soaked : float
+        Mass of soaked rock over dry rock. [-]
+    """
+    water_l = fill_l(volume_l)
+    rock_load_kg = ROCK_SHARE * (TWO_PEOPLE_KG - TUB_EMPTY_SHARE * volume_l)
+    rock_kg = rock_load_kg / soaked
+    rock = math.ceil(system.rock_kg / rock_kg - 1e-9)
+    floor_m2 = volume_l / 1000 / (TUB_DEPTH_M + 0.1)
+    coral_area = sum((width + SPACING_M) ** 2 for width in coral_widths_m)
+    coral = math.ceil(coral_area / (0.8 * floor_m2) - 1e-9)
+    rock_water = fill_l(volume_l, rock_load_kg)
+    media_water = min(15.0, water_l)
+    wet = rock * rock_water + coral * water_l + media_water
+    keep = max(math.ceil((wished_kept_l - wet) / water_l - 1e-9), 0)
+    return Tubs(volume_l, water_l, rock, coral, 1, keep, rock_water, water_l, media_water, rock_kg)

@@ -1,0 +1,197 @@
+"""Water: how much old water is kept, how much new water is made, with how much purified water and salt."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from moveplan.estimate import Estimate, Provenance
+from moveplan.plan.supplies import WaterMaking
+from moveplan.plan.systems import System
+from moveplan.science.purified_water import osmotic_pressure_bar, permeate_flow_l_h
+from moveplan.science.salt import dissolved_salt_kg, dry_mix_kg, fresh_water_kg
+
+SPARE_SHARE = (0.15, 0.20, 0.30)
+"""Spare mixed salt water on the day, as a share of the water of the system; common practice, no source. [-]"""
+LOST_SHARE = (0.02, 0.05, 0.12)
+"""Purified water lost to flushing, spilling and dead volume; assumed. [-]"""
+MOISTURE_SPREAD = (0.03, 0.03)
+"""How far the moisture of a dry mix lies below and above the stated one; assumed. [-]"""
+FEED_TDS_MG_L = 250.0
+"""Dissolved solids of tap water; assumed, read yours. [mg/l]"""
+SUPPLY_SPREAD = (0.85, 1.05)
+"""Real over computed output of a membrane: age and fouling; assumed. [-]"""
+
+
+@dataclass(frozen=True, slots=True)
+class Water:
+    """The water of the move.
+
+    Parameters
+    ----------
+    kept, new, spare, purified : Estimate
+        Litres of old water kept, new salt water, spare salt water, and purified water for both. [l]
+    salt : Estimate
+        Dry mix. [kg]
+    """
+
+    kept: Estimate
+    new: Estimate
+    spare: Estimate
+    purified: Estimate
+    salt: Estimate
+
+
+def proposed_share(system: System) -> tuple[float, str]:
+    """Share of the old water worth keeping on a move of one day, and why.
+
+    Parameters
+    ----------
+    system : System
+        Its nitrate and its sand decide. [-]
+    """
+    if system.nitrate_mg_l <= 10:
+        return 0.6, f"nitrate of {system.nitrate_mg_l:g} mg/l is low, and matched water spares the animals"
+    if system.nitrate_mg_l <= 40:
+        return 0.4, f"nitrate of {system.nitrate_mg_l:g} mg/l is worth thinning out"
+    return 0.25, f"nitrate of {system.nitrate_mg_l:g} mg/l: the move is the moment to renew most of the water"
+
+
+def water_of(system: System, total: Estimate, kept_l: float, why_kept: str, making: WaterMaking) -> Water:
+    """Work out the water of one system's move.
+
+    Parameters
+    ----------
+    system : System
+        Its salinity and temperature count. [-]
+    total : Estimate
+        Water of the system that is to be filled. [l]
+    kept_l : float
+        Old water that travels. [l]
+    why_kept : str
+        Basis of that number. [-]
+    making : WaterMaking
+        How purified water comes about. [-]
+    """
+    kept = Estimate(kept_l, kept_l, kept_l, "l", why_kept, Provenance.COMPUTED, "common practice, no source")
+    new = Estimate(
+        max(total.low - kept_l, 0.0),
+        max(total.likely - kept_l, 0.0),
+        max(total.high - kept_l, 0.0),
+        "l",
+        f"{total.likely:.0f} l of system water less {kept_l:.0f} l kept",
+        Provenance.COMPUTED,
+        "",
+        (("system water", total), ("kept", kept)),
+    )
+    low, likely, high = (share * total.likely for share in SPARE_SHARE)
+    spare = Estimate(
+        low,
+        likely,
+        high,
+        "l",
+        f"{SPARE_SHARE[1]:.0%} of {total.likely:.0f} l, for leaks, spills and a first water change",
+        Provenance.ASSUMED,
+        "common practice, no source",
+    )
+    return Water(kept, new, spare, _purified(system, new, spare), _salt(system, new, spare, making))
+
+
+def _purified(system: System, new: Estimate, spare: Estimate) -> Estimate:
+    mixed = (new.low + spare.low, new.likely + spare.likely, new.high + spare.high)
+    low, likely, high = (
+        float(fresh_water_kg(litres, system.temperature_c, system.salinity_psu)) / 0.9970 * (1 + lost)
+        if litres
+        else 0.0
+        for litres, lost in zip(mixed, LOST_SHARE, strict=True)
+    )
+    return Estimate(
+        low,
+        likely,
+        high,
+        "l",
+        f"fresh water in {mixed[1]:.0f} l of new and spare water, and {LOST_SHARE[1]:.0%} lost on the way",
+        Provenance.COMPUTED,
+        "mass balance with TEOS-10 density",
+        (("new", new), ("spare", spare)),
+    )
+
+
+def _salt(system: System, new: Estimate, spare: Estimate, making: WaterMaking) -> Estimate:
+    mixed = (new.low + spare.low, new.likely + spare.likely, new.high + spare.high)
+    below, above = MOISTURE_SPREAD
+    moisture = (max(making.salt_moisture - below, 0.0), making.salt_moisture, making.salt_moisture + above)
+    low, likely, high = (
+        float(dry_mix_kg(dissolved_salt_kg(litres, system.temperature_c, system.salinity_psu), water))
+        if litres
+        else 0.0
+        for litres, water in zip(mixed, moisture, strict=True)
+    )
+    return Estimate(
+        low,
+        likely,
+        high,
+        "kg",
+        f"{mixed[1]:.0f} l at salinity {system.salinity_psu:g} from a mix with {making.salt_moisture:.0%} moisture",
+        Provenance.COMPUTED,
+        "mass balance with TEOS-10 density; moisture range assumed, trim by measurement",
+        (("new", new), ("spare", spare)),
+    )
+
+
+def summed(waters: tuple[Water, ...]) -> Water:
+    """Add up the water of several systems."""
+    if len(waters) == 1:
+        return waters[0]
+    return Water(*(_total(waters, name) for name in ("kept", "new", "spare", "purified", "salt")))
+
+
+def _total(waters: tuple[Water, ...], name: str) -> Estimate:
+    parts: list[Estimate] = [getattr(water, name) for water in waters]
+    return Estimate(
+        sum(part.low for part in parts),
+        sum(part.likely for part in parts),
+        sum(part.high for part in parts),
+        parts[0].unit,
+        f"{len(parts)} systems together",
+        Provenance.COMPUTED,
+        "",
+        tuple((f"system {number}", part) for number, part in enumerate(parts, 1)),
+    )
+
+
+def production_time(purified: Estimate, making: WaterMaking) -> Estimate:
+    """Time to make purified water at the temperature and pressure of the supply.
+
+    Parameters
+    ----------
+    purified : Estimate
+        How much. [l]
+    making : WaterMaking
+        The unit and its supply. [-]
+
+    Returns
+    -------
+    Estimate
+        [min]
+    """
+    flow_l_h = float(
+        permeate_flow_l_h(
+            making.rate_l_day,
+            making.rated_pressure_bar,
+            making.water_temperature_c,
+            making.feed_pressure_bar,
+            float(osmotic_pressure_bar(FEED_TDS_MG_L)),
+        )
+    )
+    slow, fast = SUPPLY_SPREAD
+    return Estimate(
+        60 * purified.low / (flow_l_h * fast),
+        60 * purified.likely / flow_l_h,
+        60 * purified.high / (flow_l_h * slow),
+        "min",
+        f"{purified.likely:.0f} l at {24 * flow_l_h:.0f} l/day (rated {making.rate_l_day:g} l/day; supply at "
+        f"{making.water_temperature_c:g} °C and {making.feed_pressure_bar:g} bar)",
+        Provenance.COMPUTED,
+        "membrane makers' temperature correction, recalled; spread for fouling assumed",
+        (("purified water", purified),),
+    )
