@@ -75,6 +75,7 @@ def _move(plan: Plan) -> Project:
         loads=facts.trips.loads,
         water=facts.water,
         quantities=facts.named,
+        gear_needed=facts.gear_needed,
         cautions=cautions_of(tasks),
         assumptions=(*plan.assumptions, *_way_assumed(plan), *move.assumptions),
         unsafe=unsafe,

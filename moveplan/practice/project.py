@@ -120,6 +120,8 @@ class Project:
         None for own tasks. [-]
     quantities : tuple of (str, Estimate)
         Named estimates worth showing, in the order of reading. [-]
+    gear_needed : tuple of (str, int, int)
+        Kind of gear, how many are needed, how many there are. [-]
     cautions : tuple of Caution
         Those that some task names. [-]
     assumptions : tuple of Assumption
@@ -140,6 +142,7 @@ class Project:
     loads: tuple[Load, ...] = ()
     water: Water | None = None
     quantities: tuple[tuple[str, Estimate], ...] = ()
+    gear_needed: tuple[tuple[str, int, int], ...] = ()
     cautions: tuple[Caution, ...] = ()
     assumptions: tuple[Assumption, ...] = ()
     unsafe: tuple[Problem, ...] = ()

@@ -44,6 +44,7 @@ class _Context:
     new: Place
     drive: Estimate
     carriers: int
+    carers: int
     tub_l: float
 
 
@@ -59,6 +60,7 @@ def facts_of(plan: Plan) -> Facts:
     old, new = plan.place(moving[0].place), plan.place(moving[0].moves_to)
     policy = Policy(plan.policy)
     carriers = max(sum(person.lifts for person in plan.people), 1)
+    carers = max(min(sum(person.cares for person in plan.people), 2), 1)
     context = _Context(
         plan,
         policy,
@@ -67,6 +69,7 @@ def facts_of(plan: Plan) -> Facts:
         new,
         drive_of(plan, old.id, new.id, policy),
         carriers,
+        carers,
         tub_volume_l(plan.gear),
     )
     systems = tuple(_system_facts(context, system) for system in moving)
@@ -165,7 +168,7 @@ def _times(context: _Context, what: Handled) -> dict[str, Estimate]:
     flow = water_flow(context.plan.gear)
     hands = max(context.carriers / 2, 1.0)
     times = teardown(what, context.handling, flow, hands) | rebuild(
-        what, context.handling, flow, hands, context.new
+        what, context.handling, flow, hands, context.carers, context.new
     )
     if what.system.old_sand == "keep" or what.rebuilt.sand_kg == 0:
         times.pop("sand-rinse")
@@ -193,7 +196,7 @@ _STAY_ALLOWANCE = 1.2
 
 def _surroundings(context: _Context, system: System, times: dict[str, Estimate]) -> Surroundings:
     handling, carriers = context.handling, context.carriers
-    carrying = [handling.carry(25, place, carriers) for place in (context.old, context.new)]
+    carrying = [handling.carry(16, place, carriers) for place in (context.old, context.new)]
     between = [times[name] for name in _STAY] + carrying + [context.drive]
     hours = (sum(part.likely for part in between) + 60 + 60) / 60
     air_c = min((vehicle.air_temperature_c for vehicle in context.plan.vehicles), default=15.0)

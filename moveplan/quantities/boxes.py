@@ -18,6 +18,8 @@ AIR = 0.20946
 """Oxygen in dry air by volume; US Standard Atmosphere 1976. [-]"""
 PLASTIC_TUB = ((0.003, 0.22),)
 """Wall of a polypropylene tub: thickness [m], conductivity [W/(m K)]; ISO 10456, recalled."""
+WRAPPED_TUB = ((0.003, 0.22), (0.010, 0.04))
+"""The same, wrapped in 10 mm of closed-cell foam; ISO 10456, recalled."""
 INSULATED_BOX = ((0.040, 0.035),)
 """Wall of an expanded polystyrene box; ISO 10456, recalled."""
 SOURCE = (
@@ -73,7 +75,9 @@ class Box:
     oxygen : bool
         Whether the gas is pure oxygen. [-]
     insulated : bool
-        Whether its walls are insulated. [-]
+        Whether it is an insulated box. [-]
+    wrapped : bool
+        Whether it is a tub wrapped in foam mats. [-]
     heated : bool
         Whether a heater runs in it in the rooms, so that only the way is cold. [-]
     neighbours : int
@@ -85,8 +89,15 @@ class Box:
     aerated: bool = False
     oxygen: bool = False
     insulated: bool = False
+    wrapped: bool = False
     heated: bool = False
     neighbours: int = 1
+
+
+def _wall(box: Box) -> tuple[tuple[float, float], ...]:
+    if box.insulated:
+        return INSULATED_BOX
+    return WRAPPED_TUB if box.wrapped else PLASTIC_TUB
 
 
 def cooling_constant_h(box: Box, around: Surroundings) -> float:
@@ -94,7 +105,7 @@ def cooling_constant_h(box: Box, around: Surroundings) -> float:
     water_l = box.water_l * box.neighbours
     whole_l = (box.water_l + box.gas_l) * box.neighbours
     side_m = (whole_l / 1000) ** (1 / 3)
-    conductance = u_value_w_m2_k(INSULATED_BOX if box.insulated else PLASTIC_TUB) * 6 * side_m**2
+    conductance = u_value_w_m2_k(_wall(box)) * 6 * side_m**2
     return float(time_constant_h(water_l, conductance, around.temperature_c, around.salinity_psu))
 
 
@@ -214,6 +225,8 @@ def _variants(box: Box) -> tuple[tuple[str, Box], ...]:
         options.append(
             ("an open lid and a battery air pump", replace(box, aerated=True, gas_l=0.3 * box.water_l))
         )
+    if not box.insulated and not box.wrapped:
+        options.append(("a wrap of 10 mm foam", replace(box, wrapped=True)))
     if not box.insulated:
         options.append(("an insulated box", replace(box, insulated=True)))
     if not box.heated:

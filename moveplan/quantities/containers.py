@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from moveplan import units
 from moveplan.plan.livestock import Livestock
@@ -13,6 +13,7 @@ from moveplan.quantities.boxes import Box, Surroundings, safe_time_of
 from moveplan.quantities.metabolism import NOTHING, Breathing, breathing
 from moveplan.quantities.packing import Packing
 from moveplan.quantities.policy import Policy
+from moveplan.quantities.safe_time import SafeTime
 from moveplan.quantities.tubs import fill_l
 from moveplan.science.livestock import ContainerRule, Kind
 
@@ -172,7 +173,7 @@ def _bagged(
     )
     safe = safe_time_of(box, load.over(group.count), around, policy)
     label = f"{group.count} × {units.show_volume(means.bag_l, means.units_system)} bag"
-    return Packing("bag", group.count, label, box.water_l, box.gas_l, False, means.oxygen, (), safe)
+    return Packing("bag", group.count, label, box.water_l, box.gas_l, False, means.oxygen, False, (), safe)
 
 
 def _tubbed(
@@ -184,9 +185,20 @@ def _tubbed(
 ) -> dict[str, Packing]:
     load = _together(company, loads)
     water_l = fill_l(means.tub_l)
-    count = max(1, math.ceil(load.biomass_g / (policy["loading_aerated_high"] * water_l) - 1e-9))
+    count = max(1, math.ceil(load.biomass_g / (policy["loading_aerated_low"] * water_l) - 1e-9))
     count = min(count, sum(group.count for group in company))
     return _in_tubs(company, load, count, water_l, around, means, policy)
+
+
+def _first_that_lasts(
+    boxes: tuple[Box, ...], load: Breathing, around: Surroundings, policy: Policy
+) -> tuple[Box, SafeTime]:
+    """Take the plainest box that lasts from catching to release, or the one that lasts longest."""
+    tried = [(box, safe_time_of(box, load, around, policy)) for box in boxes]
+    for box, safe in tried:
+        if safe.estimate.low >= 60 * around.needed_h:
+            return box, safe
+    return max(tried, key=lambda pair: pair[1].estimate.low)
 
 
 def _pack_shared(
@@ -224,21 +236,22 @@ def _in_tubs(
     means: Means,
     policy: Policy,
 ) -> dict[str, Packing]:
-    box = Box(water_l, means.tub_l - water_l, aerated=True, heated=means.heaters)
-    safe = safe_time_of(box, load.over(count), around, policy)
-    label = f"{count} × {units.show_volume(means.tub_l, means.units_system)} aerated tub"
+    bare = Box(water_l, means.tub_l - water_l, aerated=True, heated=means.heaters)
+    box, safe = _first_that_lasts((bare, replace(bare, wrapped=True)), load.over(count), around, policy)
+    label = f"{count} × {units.show_volume(means.tub_l, means.units_system)} {'wrapped ' * box.wrapped}aerated tub"
     ids = tuple(group.livestock.id for group in company)
     return {
         own: Packing(
-            "tub",
-            count,
-            label,
-            water_l,
-            box.gas_l,
-            True,
-            False,
-            tuple(one for one in ids if one != own),
-            safe,
+            gear="tub",
+            count=count,
+            label=label,
+            water_l=water_l,
+            gas_l=box.gas_l,
+            aerated=True,
+            oxygen=False,
+            wrapped=box.wrapped,
+            shares_with=tuple(one for one in ids if one != own),
+            safe=safe,
         )
         for own in ids
     }

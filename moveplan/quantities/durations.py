@@ -177,7 +177,7 @@ def _invertebrates(what: Handled) -> tuple[str, ...]:
 
 
 def rebuild(
-    what: Handled, handling: Handling, flow: Estimate, hands: float, place: Place
+    what: Handled, handling: Handling, flow: Estimate, hands: float, carers: int, place: Place
 ) -> dict[str, Estimate]:
     """Durations at the new place, by name.
 
@@ -191,6 +191,8 @@ def rebuild(
         Flow of moved water. [l/min]
     hands : float
         People who work side by side. [-]
+    carers : int
+        People who handle animals side by side. [-]
     place : Place
         Where it will stand. [-]
     """
@@ -208,7 +210,7 @@ def rebuild(
         ),
         "equip": work("piece-on", max(what.pieces, 1), hands),
         "warm": warming(rebuilt, what.volumes.total.likely, what.heater_w, place),
-        "corals-in": together(work("draw-setup", 1), work("coral-in", what.count(*CORALS))),
+        "corals-in": together(work("draw-setup", 1), work("coral-in", what.count(*CORALS), carers)),
     }
 
 

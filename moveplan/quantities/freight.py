@@ -80,13 +80,18 @@ class Trips:
         return tuple(dict.fromkeys(load.vehicle for load in self.loads))
 
 
-STOWABLE = 0.7
+STOWABLE = 0.8
 """Share of the floor of a load space that can be used; common practice, no source. [-]"""
 
 
-def floor_m2(item: LoadItem) -> float:
-    """Floor that an item takes. [m²]."""
-    return item.length_m * item.width_m
+LAYERS = 2
+"""Tubs, cans and cartons stand so many high, strapped; animals and glass carry nothing; common practice. [-]"""
+
+
+def floor_m2(item: LoadItem, height_m: float) -> float:
+    """Floor that an item takes in a load space of that height. [m²]."""
+    stacks = not (item.fragile or item.livestock) and item.height_m * LAYERS <= height_m
+    return item.length_m * item.width_m / (LAYERS if stacks else 1)
 
 
 def fill_trips(items: tuple[LoadItem, ...], vehicles: tuple[Vehicle, ...]) -> Trips:
@@ -130,7 +135,7 @@ def _fits(vehicle: Vehicle, items: list[LoadItem]) -> bool:
     if sum(item.kg for item in items) > vehicle.payload_kg:
         return False
     floor = STOWABLE * vehicle.load_length_m * vehicle.load_width_m
-    return sum(map(floor_m2, items)) <= floor
+    return sum(floor_m2(item, vehicle.load_height_m) for item in items) <= floor
 
 
 def _animals_last(loads: tuple[Load, ...]) -> tuple[Load, ...]:

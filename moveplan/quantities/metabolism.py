@@ -119,6 +119,8 @@ def breathing(
     else:
         resting = float(invertebrate_oxygen_use_mg_h(one_g, policy[_RATES[kind.oxygen]], temperature_c))
     stressed = float(stressed_oxygen_use_mg_h(resting, policy["stress_transport"]))
-    ammonia = float(ammonia_excretion_mg_n_h(stressed, policy["ammonia_quotient_fasted"]))
+    symbiotic = kind.oxygen in (OxygenModel.CORAL, OxygenModel.SOFT)
+    quotient = policy["ammonia_quotient_coral" if symbiotic else "ammonia_quotient_fasted"]
+    ammonia = float(ammonia_excretion_mg_n_h(stressed, quotient))
     weighed = 0.0 if kind.oxygen is OxygenModel.CORAL else one_g
     return Breathing(count * stressed, count * ammonia, count * weighed)

@@ -25,6 +25,8 @@ class Packing:
         Whether a battery pump runs in it. [-]
     oxygen : bool
         Whether the gas is pure oxygen. [-]
+    wrapped : bool
+        Whether the tub is wrapped in foam mats. [-]
     shares_with : tuple of str
         Ids of other groups in the same containers. [-]
     safe : SafeTime
@@ -38,5 +40,6 @@ class Packing:
     gas_l: float
     aerated: bool
     oxygen: bool
+    wrapped: bool
     shares_with: tuple[str, ...]
     safe: SafeTime

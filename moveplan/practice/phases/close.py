@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from moveplan.network.task import Timing
 from moveplan.practice.draft import DAY, Draft, hands, usual
+from moveplan.practice.phases.road import last_unloading
 
 
 def add_close(move: Draft) -> None:
@@ -43,7 +44,7 @@ def _add_vehicles(move: Draft) -> None:
         )
         for load in move.facts.trips.loads:
             if load.vehicle == vehicle.id and load.trip == move.last_trip(vehicle.id):
-                move.link(f"unload-{move.trip_subject(load)}", task)
+                move.link(last_unloading(move, load), task)
         for facts in move.facts.systems:
             move.link(facts.task("watch-evening"), task)
 

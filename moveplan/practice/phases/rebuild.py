@@ -42,7 +42,11 @@ def add_rebuild(move: Draft, facts: SystemFacts) -> None:
 def _link(move: Draft, facts: SystemFacts) -> None:
     task = facts.task
     for load in move.facts.trips.loads:
-        move.link(f"unload-{move.trip_subject(load)}", task("place-tank"))
+        subject = move.trip_subject(load)
+        if move.has(f"unload-tank-{subject}"):
+            move.link(f"unload-tank-{subject}", task("place-tank"))
+        if move.has(f"unload-rest-{subject}"):
+            move.link(f"unload-rest-{subject}", task("rock-in"))
     rock_after = "sand-in" if move.has(task("sand-in")) else "place-tank"
     if rock_after == "sand-in":
         move.link(task("place-tank"), task("sand-in"))

@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import Any
 
 from moveplan.estimate import Estimate
+from moveplan.network.task import Crew, Kind
 from moveplan.practice.draft import MOVING_DAY, Draft, hands, usual
 from moveplan.practice.phases.teardown import names
 from moveplan.quantities.durations import CORALS, FISH
 from moveplan.quantities.facts import GroupFacts, SystemFacts
-from moveplan.quantities.handling import together
 
 RANK = {"timid": 0, "peaceful": 1, "territorial": 2, "predator": 3}
 """Order of release by temperament; common practice, no source."""
@@ -28,7 +28,7 @@ def add_release(move: Draft, facts: SystemFacts) -> None:
     if facts.invertebrates():
         done.append(_add_invertebrates(move, facts))
     if facts.of_group(*CORALS):
-        done.append(_add_corals(move, facts, done))
+        done.append(_add_corals(move, facts))
     if facts.of_group(*FISH):
         done.append(_add_fish(move, facts, done))
     move.add(
@@ -46,30 +46,39 @@ def _day(move: Draft, facts: SystemFacts) -> dict[str, Any]:
 def _add_invertebrates(move: Draft, facts: SystemFacts) -> str:
     groups = facts.invertebrates()
     low, high = (max(group.kind.acclimation_min[end] for group in groups) for end in (0, 1))
-    matched = Estimate(
-        low / 2, low, high, "min", f"dripping for {low} min", source="common practice, no source"
+    words: dict[str, object] = {"animals": names(groups), "minutes": low}
+    day = _day(move, facts)
+    dripping = Estimate(
+        low / 2, low, high, "min", f"{low} min of dripping", source="common practice, no source"
     )
+    move.add("start-drip", usual(5, 5, 15, "a hose and a knot"), crew=hands(1, "cares"), **day)
+    move.add("drip", dripping, kind=Kind.WAIT, words=words, **day)
     task = move.add(
         "release-invertebrates",
-        together(matched, move.handling.work("invertebrate-out", sum(group.count for group in groups))),
+        move.handling.work("invertebrate-out", sum(group.count for group in groups)),
         crew=hands(1, "cares"),
-        words={"animals": names(groups), "minutes": low},
-        **_day(move, facts),
+        words=words,
+        **day,
     )
-    move.link(facts.task("water-matched"), task)
+    move.chain(*map(facts.task, ("water-matched", "start-drip", "drip", "release-invertebrates")))
     return task
 
 
-def _add_corals(move: Draft, facts: SystemFacts, done: list[str]) -> str:
+def _add_corals(move: Draft, facts: SystemFacts) -> str:
+    carers = move.carers()
     groups = facts.of_group(*CORALS)
     words: dict[str, object] = {
         "animals": names(groups),
         "coral_count": sum(group.count for group in groups),
     }
     task = move.add(
-        "place-corals", facts.times["corals-in"], crew=hands(1, "cares"), words=words, **_day(move, facts)
+        "place-corals",
+        facts.times["corals-in"],
+        crew=Crew(carers, (("cares", carers),)),
+        words=words,
+        **_day(move, facts),
     )
-    move.link(done[-1], task)
+    move.link(facts.task("water-matched"), task)
     return task
 
 
@@ -102,6 +111,6 @@ def _add_fish(move: Draft, facts: SystemFacts, done: list[str]) -> str:
         move.link(before, task)
         before = task
     first = f"release-fish-{facts.system.id}-{groups[0].livestock.id}"
-    if len(done) > 1:
-        move.link(done[-1], first)
+    for task in done[1:]:
+        move.link(task, first)
     return before
