@@ -1,0 +1,121 @@
+"""Load plan: the floor of the load space to scale, filled from the cab in the order of loading."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from moveplan.outputs.figures.scale import in_lines
+from moveplan.outputs.outlook import Outlook
+from moveplan.plan.people import Vehicle
+from moveplan.practice.project import Load, LoadItem
+
+_PX_PER_M, _LEFT, _TOP = 150.0, 4.0, 4.0
+_TEXT_PX, _CHARACTER_PX = 15.0, 7.0
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """One item of a load.
+
+    Parameters
+    ----------
+    order : int
+        When it goes in, from 1; it comes out in the opposite order. [-]
+    item : LoadItem
+        What it is. [-]
+    x, y, width, height : float
+        Where it stands, seen from above; no width: not drawn to scale. [px]
+    text : tuple of str
+        Its name in as many lines as fit. [-]
+    """
+
+    order: int
+    item: LoadItem
+    x: float = 0.0
+    y: float = 0.0
+    width: float = 0.0
+    height: float = 0.0
+    text: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class LoadPicture:
+    """One trip of one vehicle.
+
+    Parameters
+    ----------
+    load : Load
+        The trip. [-]
+    vehicle : Vehicle or None
+        The vehicle as the plan describes it. [-]
+    standing : tuple of Standing
+        Items in the order of loading. [-]
+    total_kg : float
+        Likely mass of all. [kg]
+    left, top, width, height : float
+        The floor of the load space; no width: its size is not known. [px]
+    """
+
+    load: Load
+    vehicle: Vehicle | None
+    standing: tuple[Standing, ...]
+    total_kg: float
+    left: float
+    top: float
+    width: float
+    height: float
+
+    @property
+    def not_on_floor(self) -> tuple[Standing, ...]:
+        """Items that found no room on the floor or have no size."""
+        return tuple(one for one in self.standing if not one.width)
+
+
+def load_pictures(outlook: Outlook) -> tuple[LoadPicture, ...]:
+    """Draw every trip.
+
+    Parameters
+    ----------
+    outlook : Outlook
+        What was found. [-]
+    """
+    vehicles = {vehicle.id: vehicle for vehicle in outlook.project.plan.vehicles}
+    return tuple(_picture(load, vehicles.get(load.vehicle)) for load in outlook.project.loads)
+
+
+def _picture(load: Load, vehicle: Vehicle | None) -> LoadPicture:
+    length_m, width_m = (vehicle.load_length_m, vehicle.load_width_m) if vehicle else (0.0, 0.0)
+    return LoadPicture(
+        load,
+        vehicle,
+        tuple(_stand(load.items, length_m, width_m)),
+        sum(item.kg for item in load.items),
+        _LEFT,
+        _TOP,
+        round(width_m * _PX_PER_M, 1),
+        round(length_m * _PX_PER_M, 1),
+    )
+
+
+def _stand(items: Iterable[LoadItem], length_m: float, width_m: float) -> Iterator[Standing]:
+    """Fill rows across the floor, from the cab to the door; what no longer fits is left to be stacked."""
+    row_start = across = row_depth = 0.0
+    for order, item in enumerate(items, start=1):
+        wide, deep = sorted((item.length_m, item.width_m), reverse=True)
+        if wide > width_m:
+            wide, deep = deep, wide
+        if across + wide > width_m + 1e-9:
+            row_start, across, row_depth = row_start + row_depth, 0.0, 0.0
+        if not 0 < wide <= width_m or row_start + deep > length_m + 1e-9:
+            yield Standing(order, item)
+            continue
+        yield _placed(order, item, (across, row_start, wide, deep))
+        across, row_depth = across + wide, max(row_depth, deep)
+
+
+def _placed(order: int, item: LoadItem, floor_m: tuple[float, float, float, float]) -> Standing:
+    across, along, wide, deep = (round(value * _PX_PER_M, 1) for value in floor_m)
+    rows = int((deep - 4) // _TEXT_PX)
+    text = in_lines(f"{order}. {item.name}", int((wide - 8) / _CHARACTER_PX), rows)
+    return Standing(order, item, _LEFT + across, _TOP + along, wide, deep, text)

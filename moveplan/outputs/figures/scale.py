@@ -1,0 +1,130 @@
+"""Time down the page: the one scale that all pictures share."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import timedelta
+from zoneinfo import ZoneInfo
+
+from moveplan.times import Interval, at_local, to_local
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A moment on the scale.
+
+    Parameters
+    ----------
+    y : float
+        Where it is drawn. [px]
+    moment : int
+        When it is, UTC. [min]
+    """
+
+    y: float
+    moment: int
+
+
+@dataclass(frozen=True, slots=True)
+class Scale:
+    """Places moments on a vertical line.
+
+    Parameters
+    ----------
+    span : Interval
+        The time shown, UTC. [min]
+    px_per_min : float
+        Length of one minute. [px/min]
+    top : float
+        Where the span begins. [px]
+    """
+
+    span: Interval
+    px_per_min: float
+    top: float
+
+    def y(self, moment: int) -> float:
+        """Place a moment; what lies outside the span is put on its edge.
+
+        Parameters
+        ----------
+        moment : int
+            UTC. [min]
+        """
+        inside = min(max(moment, self.span.start), self.span.finish)
+        return round(self.top + (inside - self.span.start) * self.px_per_min, 1)
+
+    @property
+    def bottom(self) -> float:
+        """Where the span ends. [px]."""
+        return self.y(self.span.finish)
+
+    def hours(self, zone: ZoneInfo) -> tuple[Mark, ...]:
+        """Mark the full hours on the local clock.
+
+        Parameters
+        ----------
+        zone : ZoneInfo
+            Time zone of the clock. [-]
+        """
+        first = to_local(self.span.start, zone)
+        offset = (60 - first.minute) % 60
+        return tuple(
+            Mark(self.y(moment), moment)
+            for moment in range(self.span.start + offset, self.span.finish + 1, 60)
+        )
+
+    def mondays(self, zone: ZoneInfo) -> tuple[Mark, ...]:
+        """Mark the local midnights with which weeks begin.
+
+        Parameters
+        ----------
+        zone : ZoneInfo
+            Time zone of the calendar. [-]
+        """
+        return tuple(Mark(self.y(moment), moment) for moment in self._mondays(zone))
+
+    def _mondays(self, zone: ZoneInfo) -> Iterator[int]:
+        first = to_local(self.span.start, zone).date()
+        day = first + timedelta(days=-first.weekday() % 7)
+        while (moment := at_local(day, 0, zone)) <= self.span.finish:
+            if moment >= self.span.start:
+                yield moment
+            day += timedelta(days=7)
+
+
+def around(spans: Iterable[Interval], margin_min: int) -> Interval:
+    """Give one span around several, with room before and after.
+
+    Parameters
+    ----------
+    spans : iterable of Interval
+        At least one. [min]
+    margin_min : int
+        Room on both sides. [min]
+    """
+    known = list(spans)
+    start, finish = min(span.start for span in known), max(span.finish for span in known)
+    return Interval(start - margin_min, finish + margin_min)
+
+
+def in_lines(text: str, width: int, lines: int) -> tuple[str, ...]:
+    """Break a text into lines of so many characters, cut with an ellipsis where it does not fit.
+
+    Parameters
+    ----------
+    text : str
+        Text from the plan. [-]
+    width : int
+        Characters a line. [-]
+    lines : int
+        Greatest number of lines. [-]
+
+    Examples
+    --------
+    >>> in_lines("Carry the empty tank down", 12, 2)
+    ('Carry the', 'empty tank …')
+    """
+    return tuple(textwrap.wrap(text, max(width, 3), max_lines=lines, placeholder=" …")) if lines else ()

@@ -1,0 +1,101 @@
+"""``index.html``: the report as one self-contained file that asks nobody for anything."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+
+from markupsafe import Markup
+
+from moveplan import __version__
+from moveplan.outputs.agenda import Agenda, Line, Opening, agenda
+from moveplan.outputs.documents import render
+from moveplan.outputs.figures.day import day_pictures, moving_days
+from moveplan.outputs.figures.load import load_pictures
+from moveplan.outputs.figures.sure import sure
+from moveplan.outputs.figures.waiting import waiting
+from moveplan.outputs.figures.weeks import weeks
+from moveplan.outputs.figures.whereabouts import letter, whereabouts
+from moveplan.outputs.outlook import Outlook, Verdict
+from moveplan.outputs.summary import cost_groups
+from moveplan.outputs.templates import template_folder
+from moveplan.scheduling.problem import Person
+
+
+def page_html(outlook: Outlook) -> str:
+    """Write the report.
+
+    Parameters
+    ----------
+    outlook : Outlook
+        What was found. [-]
+
+    Returns
+    -------
+    str
+        One HTML file with its style and script inside; its policy lets nothing else in, and nothing out. [-]
+    """
+    style, script = _own_text("style.css"), _own_text("script.js")
+    extra = {
+        "version": __version__,
+        "style": Markup(style),  # noqa: S704 - a file of this program, no word of a plan in it
+        "script": Markup(script),  # noqa: S704 - a file of this program, no word of a plan in it
+        "policy": _policy(style, script),
+        "follow": outlook.verdict is Verdict.OK and bool(outlook.schedule.placements),
+        **_pictures(outlook),
+    }
+    return render(outlook, "html", "index.html.j2", extra)
+
+
+def _pictures(outlook: Outlook) -> dict[str, object]:
+    found = agenda(outlook)
+    animals = {route.livestock: letter(number) for number, route in enumerate(outlook.project.routes)}
+    return {
+        "letters": animals,
+        "whereabouts": whereabouts(outlook),
+        "days": day_pictures(outlook, found),
+        "weeks": weeks(outlook, found),
+        "sure": sure(outlook),
+        "loads": load_pictures(outlook),
+        "waiting": waiting(outlook, found),
+        "cost_groups": cost_groups(outlook.cost),
+        "run_sheets": _run_sheets(outlook, found),
+        "labels": _labels(outlook, found),
+    }
+
+
+def _run_sheets(outlook: Outlook, found: Agenda) -> tuple[tuple[Person, tuple[Line, ...]], ...]:
+    """Give each person's lines of the moving days."""
+    days = moving_days(found)
+    sheets = (
+        (
+            person,
+            tuple(line for line in found.work_of(person.id) if line.day in days and not line.task.repeats),
+        )
+        for person in outlook.project.scheduling.people
+    )
+    return tuple((person, lines) for person, lines in sheets if lines)
+
+
+def _labels(outlook: Outlook, found: Agenda) -> tuple[tuple[Opening, float | None], ...]:
+    """Give each container stay with the temperature of the water that the animals come from."""
+    plan = outlook.project.plan
+    temperatures = {system.id: system.temperature_c for system in plan.systems}
+    of_animals = {animal.id: temperatures.get(animal.system) for animal in plan.livestock}
+    return tuple((opening, of_animals.get(opening.dated.route.livestock)) for opening in found.openings)
+
+
+def _own_text(name: str) -> str:
+    return (template_folder() / name).read_text(encoding="utf-8")
+
+
+def _policy(style: str, script: str) -> str:
+    """Content-security policy that allows this style and this script and nothing else."""
+    return (
+        f"default-src 'none'; style-src '{_digest(style)}'; script-src '{_digest(script)}'; "
+        "img-src data:; base-uri 'none'; form-action 'none'"
+    )
+
+
+def _digest(text: str) -> str:
+    return "sha256-" + base64.b64encode(hashlib.sha256(text.encode("utf-8")).digest()).decode("ascii")

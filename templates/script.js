@@ -1,0 +1,189 @@
+"use strict";
+(() => {
+  const plan = document.body.dataset.plan;
+  const shelf = "moveplan/" + plan + "/";
+  const byId = (id) => document.getElementById(id);
+  const all = (selector) => Array.from(document.querySelectorAll(selector));
+  const boxes = all("input[data-task]");
+  const clock = new Intl.DateTimeFormat(undefined, { hour: "2-digit", minute: "2-digit" });
+
+  // What is kept: one record of ticks, one of containers closed and opened. Nothing is shown as kept that is not.
+  const keeps = (() => {
+    try {
+      const probe = shelf + "probe";
+      localStorage.setItem(probe, "1");
+      const works = localStorage.getItem(probe) === "1";
+      localStorage.removeItem(probe);
+      return works;
+    } catch (refused) {
+      return false;
+    }
+  })();
+  const read = (name) => {
+    if (!keeps) return {};
+    try {
+      const found = JSON.parse(localStorage.getItem(shelf + name) || "{}");
+      return found && typeof found === "object" && !Array.isArray(found) ? found : {};
+    } catch (unreadable) {
+      return {};
+    }
+  };
+  const write = (name, value) => {
+    if (!keeps) return false;
+    try {
+      localStorage.setItem(shelf + name, JSON.stringify(value));
+      return true;
+    } catch (full) {
+      byId("storage-refused")?.removeAttribute("hidden");
+      return false;
+    }
+  };
+  const ticks = read("ticks");
+  const containers = read("containers");
+  const keyOf = (box) => box.dataset.task + (box.dataset.time ? "#" + box.dataset.time : "");
+
+  // A moment with the offset of this device, to the second.
+  const stamp = (date) => {
+    const off = -date.getTimezoneOffset();
+    const two = (number) => String(Math.floor(Math.abs(number))).padStart(2, "0");
+    const local = new Date(date.getTime() + off * 60000).toISOString().slice(0, 19);
+    return local + (off < 0 ? "-" : "+") + two(off / 60) + ":" + two(off % 60);
+  };
+
+  const showBox = (box) => {
+    const at = ticks[keyOf(box)];
+    if (!box.disabled) box.checked = Boolean(at);
+    const item = box.closest("li");
+    const words = item?.querySelector(".done-at");
+    if (words) words.textContent = at ? "done " + clock.format(new Date(at)) : "";
+    const task = box.closest(".task");
+    if (task) task.classList.toggle("done", Array.from(task.querySelectorAll("input[data-task]")).every((one) => one.checked));
+  };
+  const showSum = () => {
+    const done = boxes.filter((box) => box.checked).length;
+    const words = byId("progress-words");
+    if (words) words.textContent = done + " of " + boxes.length + " done" + (keeps ? ", kept in this browser." : ", not kept.");
+    filter();
+  };
+  const filter = () => {
+    const person = byId("only-person")?.value || "";
+    const hideDone = byId("hide-done")?.checked;
+    for (const task of all(".task")) {
+      const theirs = !person || task.dataset.people.split(" ").includes(person);
+      task.hidden = !theirs || (hideDone && task.classList.contains("done"));
+    }
+    for (const part of all(".day-list, .phase")) part.hidden = !part.querySelector(".task:not([hidden])");
+  };
+  for (const box of boxes) {
+    box.addEventListener("change", () => {
+      if (box.checked) ticks[keyOf(box)] = stamp(new Date());
+      else delete ticks[keyOf(box)];
+      write("ticks", ticks);
+      showBox(box);
+      showSum();
+    });
+    showBox(box);
+  }
+  byId("only-person")?.addEventListener("change", filter);
+  byId("hide-done")?.addEventListener("change", filter);
+
+  byId("save-progress")?.addEventListener("click", () => {
+    const records = boxes.filter((box) => ticks[keyOf(box)]).map((box) => ({
+      task: box.dataset.task,
+      ...(box.dataset.time ? { time: Number(box.dataset.time) } : {}),
+      state: "COMPLETED",
+      at: ticks[keyOf(box)],
+    }));
+    const text = JSON.stringify({ format: 1, plan, saved: stamp(new Date()), records, containers }, null, 1) + "\n";
+    const link = document.createElement("a");
+    link.href = URL.createObjectURL(new Blob([text], { type: "application/json" }));
+    link.download = "progress.json";
+    link.click();
+    setTimeout(() => URL.revokeObjectURL(link.href), 1000);
+  });
+
+  // Safe time that is left: from the moment somebody said it was closed, else from the planned one.
+  const inWords = (minutes) => {
+    const whole = Math.floor(Math.abs(minutes));
+    return (whole >= 60 ? Math.floor(whole / 60) + " h " : "") + (whole % 60) + " min";
+  };
+  const showContainer = (row, now) => {
+    const panel = row.querySelector(".countdown");
+    if (!panel) return;
+    const mine = containers[row.dataset.key] || {};
+    const closed = new Date(mine.closed || row.dataset.closed);
+    const today = Math.abs(now - closed) < 36 * 3600000 || Boolean(mine.closed);
+    panel.hidden = !today;
+    if (!today) return;
+    const words = panel.querySelector(".left");
+    const bar = panel.querySelector("progress");
+    const low = Number(row.dataset.low || 0);
+    bar.hidden = !low;
+    panel.querySelector(".close-now").disabled = Boolean(mine.closed);
+    panel.querySelector(".open-now").disabled = Boolean(mine.opened) || !mine.closed;
+    if (mine.opened) {
+      words.textContent = "opened " + clock.format(new Date(mine.opened));
+      bar.hidden = true;
+      return;
+    }
+    if (!mine.closed && now < closed) {
+      words.textContent = "not closed yet";
+      bar.value = 1;
+      return;
+    }
+    const left = low - (now - closed) / 60000;
+    bar.value = low ? Math.min(Math.max(left / low, 0), 1) : 1;
+    const since = mine.closed ? "closed " : "planned to be closed ";
+    const rest = !low ? "" : left >= 0 ? ", " + inWords(left) + " left" : ", OVER by " + inWords(left) + ": open now";
+    words.textContent = since + clock.format(closed) + rest;
+  };
+  const rows = all("tr.animal");
+  const showContainers = () => rows.forEach((row) => showContainer(row, new Date()));
+  for (const row of rows) {
+    const mark = (what) => () => {
+      containers[row.dataset.key] = { ...containers[row.dataset.key], [what]: stamp(new Date()) };
+      write("containers", containers);
+      showContainers();
+    };
+    row.querySelector(".close-now")?.addEventListener("click", mark("closed"));
+    row.querySelector(".open-now")?.addEventListener("click", mark("opened"));
+  }
+  showContainers();
+  setInterval(showContainers, 20000);
+
+  // The screen stays on while the page is in front, where the browser can do that.
+  const awake = byId("stay-awake");
+  let lock = null;
+  const holdScreen = async () => {
+    try {
+      lock = await navigator.wakeLock.request("screen");
+    } catch (refused) {
+      awake.setAttribute("aria-pressed", "false");
+    }
+  };
+  if (awake && "wakeLock" in navigator) {
+    awake.hidden = false;
+    awake.addEventListener("click", async () => {
+      const on = awake.getAttribute("aria-pressed") !== "true";
+      awake.setAttribute("aria-pressed", String(on));
+      if (on) await holdScreen();
+      else await lock?.release();
+    });
+    document.addEventListener("visibilitychange", () => {
+      if (!document.hidden && awake.getAttribute("aria-pressed") === "true") holdScreen();
+    });
+  }
+
+  for (const button of all("button[data-print]")) {
+    button.addEventListener("click", () => {
+      document.body.dataset.print = button.dataset.print;
+      window.print();
+    });
+  }
+  window.addEventListener("afterprint", () => delete document.body.dataset.print);
+  window.addEventListener("beforeprint", () => all("details").forEach((part) => (part.open = true)));
+
+  for (const tools of all(".tools")) tools.hidden = false;
+  if (!keeps) byId("storage-refused")?.removeAttribute("hidden");
+  showSum();
+})();

@@ -1,0 +1,58 @@
+from __future__ import annotations
+
+from dataclasses import replace
+
+from moveplan.outputs.figures.load import LoadPicture, load_pictures
+from moveplan.practice.project import Load, LoadItem
+from tests.outputs.scene import moving_day
+
+
+def picture(*items: LoadItem) -> LoadPicture:
+    outlook = moving_day()
+    loads = (Load("van", 1, items),) if items else outlook.project.loads
+    (found,) = load_pictures(replace(outlook, project=replace(outlook.project, loads=loads)))
+    return found
+
+
+def test_items_stand_on_the_floor_to_scale_and_never_on_each_other() -> None:
+    found = picture()
+    on_floor = [one for one in found.standing if one.width]
+    for at, one in enumerate(on_floor):
+        assert found.left <= one.x
+        assert one.x + one.width <= found.left + found.width + 0.01
+        assert one.y + one.height <= found.top + found.height + 0.01
+        for other in on_floor[at + 1 :]:
+            apart = one.x + one.width <= other.x or other.x + other.width <= one.x
+            assert apart or one.y + one.height <= other.y or other.y + other.height <= one.y
+
+
+def test_what_goes_in_first_stands_nearest_to_the_cab() -> None:
+    ys = [one.y for one in picture().standing if one.width]
+    assert ys == sorted(ys)
+
+
+def test_small_items_share_a_row() -> None:
+    box = LoadItem("box", 10.0, 0.6, 0.4, 0.4)
+    first, second, third = picture(box, box, box).standing
+    assert (first.y, first.x + first.width) == (second.y, second.x)
+    assert third.y == first.y + first.height
+
+
+def test_what_finds_no_room_or_has_no_size_is_listed_only() -> None:
+    found = picture(
+        LoadItem("stand", 50.0, 3.0, 1.6, 1.0), LoadItem("more", 5.0, 1.0, 1.0, 1.0), LoadItem("x", 1.0)
+    )
+    assert [one.order for one in found.not_on_floor] == [2, 3]
+    assert found.total_kg == 56.0
+
+
+def test_a_long_item_lies_along_the_vehicle() -> None:
+    (board,) = picture(LoadItem("board", 5.0, 2.5, 0.3, 0.1)).standing
+    assert (board.width, board.height) == (45.0, 375.0)
+
+
+def test_a_vehicle_that_the_plan_does_not_describe_has_no_floor() -> None:
+    outlook = moving_day()
+    loads = (Load("unknown", 1, (LoadItem("box", 10.0, 0.6, 0.4, 0.4),)),)
+    (found,) = load_pictures(replace(outlook, project=replace(outlook.project, loads=loads)))
+    assert (found.vehicle, found.width, len(found.not_on_floor)) == (None, 0.0, 1)

@@ -1,0 +1,110 @@
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from moveplan.outputs.figures.whereabouts import Piece, whereabouts
+from moveplan.outputs.livestock import dated_routes
+from moveplan.outputs.outlook import Outlook
+from moveplan.practice.project import Moment, Route, Stop
+from moveplan.quantities.safe_time import SafeTime
+from tests.outputs.scene import ROUTES, impossible, minutes, moving_day
+
+
+def with_routes(*routes: Route) -> Outlook:
+    outlook = moving_day()
+    return replace(outlook, project=replace(outlook.project, routes=routes))
+
+
+def with_safe(low: float) -> Outlook:
+    tang = ROUTES[1]
+    safe = SafeTime(minutes(low, low * 1.5, low * 2), "oxygen")
+    return with_routes(
+        replace(tang, stops=tuple(replace(s, safe=safe if s.safe else None) for s in tang.stops))
+    )
+
+
+def test_places_stand_in_the_order_of_the_way() -> None:
+    (picture,) = whereabouts(moving_day())
+    assert [(lane.where, lane.system) for lane in picture.lanes] == [
+        ("Mill Terrace", "Display reef"),
+        ("Mill Terrace", ""),
+        ("Hired long van", ""),
+        ("Quarry Rise", ""),
+        ("Quarry Rise", "Display reef"),
+    ]
+
+
+def test_a_ribbon_ends_where_the_data_say() -> None:
+    (picture,) = whereabouts(moving_day())
+    for ribbon, dated in zip(picture.ribbons, dated_routes(moving_day()), strict=True):
+        spans = [stop.span for stop in dated.stops]
+        assert [(piece.y0, piece.y1) for piece in ribbon.pieces] == [
+            (picture.scale.y(span.start), picture.scale.y(span.finish)) for span in spans
+        ]
+
+
+def test_a_ribbon_thins_to_the_share_of_safe_time_that_is_left() -> None:
+    (picture,) = whereabouts(moving_day())
+    tang = picture.ribbons[1]
+    assert [piece.closed for piece in tang.pieces] == [False, True, True, True, False]
+    first, last = tang.pieces[1], tang.pieces[3]
+    assert last.w1 / first.w0 == pytest.approx(1 - 420 / 470, abs=0.001)
+    assert tang.pieces[1].w1 == tang.pieces[2].w0
+
+
+def test_past_the_low_end_the_ribbon_is_marked_as_over_from_that_minute() -> None:
+    (picture,) = whereabouts(with_safe(300))
+    pieces = picture.ribbons[0].pieces
+    over = [piece for piece in pieces if piece.over]
+    assert len(over) == 1
+    (stay,) = dated_routes(with_safe(300))[0].stays
+    assert over[0].y0 == picture.scale.y(stay.span.start + 300)
+    assert over[0].y1 == picture.scale.y(stay.span.finish)
+    assert [piece.w1 for piece in pieces if piece.y1 == over[0].y0] == [0.0]
+
+
+def test_a_limit_that_is_reached_on_the_road_marks_all_later_places_as_over() -> None:
+    (picture,) = whereabouts(with_safe(140))
+    assert [piece.over for piece in picture.ribbons[0].pieces] == [False, False, False, True, True, False]
+
+
+def test_without_a_limit_the_ribbon_keeps_its_width() -> None:
+    (picture,) = whereabouts(with_safe(float("inf")))
+    assert len({(piece.w0, piece.w1) for piece in picture.ribbons[0].pieces}) == 1
+
+
+def test_stays_on_two_days_make_two_pictures() -> None:
+    bag = SafeTime(minutes(300, 400, 500), "oxygen")
+    route = Route(
+        "goby",
+        "Goby",
+        1,
+        (
+            Stop("Mill Terrace", "Display reef", None, Moment("mix-water", "start")),
+            Stop("Mill Terrace", "bag", Moment("mix-water", "start"), Moment("mix-water", "finish"), bag),
+            Stop(
+                "Mill Terrace", "Holding tank", Moment("mix-water", "finish"), Moment("catch-fish", "start")
+            ),
+            Stop("Van", "bag", Moment("catch-fish", "start"), Moment("release-fish", "finish"), bag),
+            Stop("Quarry Rise", "Display reef", Moment("release-fish", "finish"), None),
+        ),
+    )
+    first, second = whereabouts(with_routes(route))
+    assert [lane.system or lane.where for lane in first.lanes] == [
+        "Display reef",
+        "Mill Terrace",
+        "Holding tank",
+    ]
+    assert [lane.system or lane.where for lane in second.lanes] == ["Holding tank", "Van", "Display reef"]
+
+
+def test_nothing_is_drawn_without_a_schedule_or_without_containers() -> None:
+    assert whereabouts(impossible()) == ()
+    assert whereabouts(with_routes()) == ()
+
+
+def test_the_corners_of_a_piece_go_around_its_middle_line() -> None:
+    piece = Piece(100.0, 10.0, 50.0, 8.0, 4.0, closed=True)
+    assert piece.points == "96.0,10.0 104.0,10.0 102.0,50.0 98.0,50.0"
