@@ -11,6 +11,7 @@ from moveplan.plan.move import Plan
 from moveplan.plan.people import Vehicle
 from moveplan.practice.wording import Wording
 from moveplan.quantities.cargo import CAN_L, tubs_needed
+from moveplan.quantities.durations import SPARE_HEATER_W
 from moveplan.quantities.facts import Facts, GroupFacts, SystemFacts
 from moveplan.quantities.freight import Load
 from moveplan.quantities.handling import Handling
@@ -142,7 +143,7 @@ class Brief:
 
     def gear_word(self, kind: str) -> str:
         """Name of a kind of gear."""
-        return self.phrase(f"gear-{kind}", can=CAN_L)
+        return self.phrase(f"gear-{kind}", can=CAN_L, heater_w=SPARE_HEATER_W)
 
     def container_count(self) -> int:
         """Tubs that are washed and numbered."""
@@ -210,6 +211,6 @@ class Brief:
         prompt = any(group.packing.safe.unpacking for group in groups)
         return self.phrase("open-prompt" if prompt else "open-calm")
 
-    def release_words(self, group: GroupFacts) -> str:
-        """Say how a group is let out."""
-        return self.phrase(f"release-{group.livestock.temperament}")
+    def release_words(self, temperament: str) -> str:
+        """Say how fish of a temperament are let out."""
+        return self.phrase(f"release-{temperament}")

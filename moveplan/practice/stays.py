@@ -10,6 +10,7 @@ from moveplan.estimate import Estimate
 from moveplan.network.link import Link, Relation
 from moveplan.network.task import Task
 from moveplan.practice.draft import Draft
+from moveplan.practice.phases.release import release_subject
 from moveplan.practice.phases.road import animals_on_board
 from moveplan.practice.project import Moment, Route, Stop
 from moveplan.quantities.durations import CORALS
@@ -87,7 +88,7 @@ def _ends(facts: SystemFacts, group: GroupFacts) -> tuple[str, str]:
     if group.kind.group in CORALS:
         return facts.task("corals-out"), facts.task("place-corals")
     if group.kind.group == "fish":
-        release = f"release-fish-{facts.system.id}-{group.livestock.id}"
+        release = f"release-fish-{release_subject(facts, group.livestock.temperament)}"
         return facts.task("catch-fish"), release
     return facts.task("invertebrates-out"), facts.task("release-invertebrates")
 

@@ -13,7 +13,15 @@ from moveplan.plan.systems import System
 from moveplan.quantities.boxes import Surroundings
 from moveplan.quantities.cargo import CAN_L, can_count, items_of, tubs_needed
 from moveplan.quantities.containers import Travellers, means_of, pack
-from moveplan.quantities.durations import CORALS, Handled, heaters_w, rebuild, teardown, water_flow
+from moveplan.quantities.durations import (
+    CORALS,
+    SPARE_HEATERS,
+    Handled,
+    heaters_w,
+    rebuild,
+    teardown,
+    water_flow,
+)
 from moveplan.quantities.facts import Facts, GroupFacts, SystemFacts
 from moveplan.quantities.floors import floor_needs_engineer
 from moveplan.quantities.freight import Trips, fill_trips, misfits
@@ -29,8 +37,6 @@ from moveplan.science.livestock import kinds
 
 NO_MAKING = WaterMaking(0.0, 4.14, 3.5, 15.0, 3.0, 0.0, 0.06)
 """Where the plan makes no water of its own."""
-HEATER_W_L = 0.8
-"""Heater power a litre where the plan names no heaters; common practice, no source. [W/l]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +117,7 @@ def _system_facts(context: _Context, system: System) -> SystemFacts:
     water = water_of(
         rebuilt, water_volumes.total, min(tubs.kept_l, wished * 1.2), reason, plan.water_making or NO_MAKING
     )
-    heat_w = heaters_w(rebuilt.equipment, plan.gear) or HEATER_W_L * water_volumes.total.likely
+    heat_w = heaters_w(rebuilt.equipment, plan.gear, SPARE_HEATERS)
     groups = tuple((group.livestock, group.kind, group.count) for group in travellers)
     bags = sum(group.count for group in travellers if group.kind.group == "fish")
     what = Handled(system, rebuilt, water_volumes, weights, tubs, groups, bags, heat_w)
@@ -261,6 +267,7 @@ def _gear(
         ("bag", 2 * bags, there("bag")),
         ("box", boxes, there("box")),
         ("air-pump", max(pumps, 2), there("air-pump")),
+        ("heater", SPARE_HEATERS, there("heater")),
     )
 
 

@@ -118,8 +118,14 @@ def _ambient_c(box: Box, constant_h: float, around: Surroundings, policy: Policy
     return around.temperature_c if policy["safety_factor"] * way_h >= around.cold_h else around.vehicle_c
 
 
+def _calm(box: Box, policy: Policy) -> float:
+    """Breathing in a dark aerated tub, where animals come to rest, over breathing in a closed bag."""
+    return policy["stress_calm"] / policy["stress_transport"] if box.aerated else 1.0
+
+
 def _stay(box: Box, load: Breathing, around: Surroundings, policy: Policy, factor: float) -> Stay:
     constant = cooling_constant_h(box, around)
+    factor = factor * _calm(box, policy)
     return Stay(
         water_l=box.water_l,
         gas_l=box.gas_l,
@@ -243,9 +249,11 @@ def _basis(box: Box, load: Breathing, worst: Verdict, policy: Policy) -> str:
         "temperature": worst.temperature_h,
         "policy": worst.policy_h,
     }
+    calm = _calm(box, policy)
     listed = ", ".join(f"{name} {hours:.1f} h" for name, hours in parts.items() if hours < 1000)
     return (
-        f"{box.water_l:.1f} l of water and {box.gas_l:.1f} l of gas, {kind}; {load.oxygen_mg_h:.1f} mg O2/h and "
-        f"{load.ammonia_mg_n_h:.2f} mg N/h likely, a factor {policy['oxygen_use_spread']:g} either way; low end: "
+        f"{box.water_l:.1f} l of water and {box.gas_l:.1f} l of gas, {kind}; "
+        f"{calm * load.oxygen_mg_h:.1f} mg O2/h and "
+        f"{calm * load.ammonia_mg_n_h:.2f} mg N/h likely, a factor {policy['oxygen_use_spread']:g} either way; low end: "
         f"{listed}; the shortest × {policy['safety_factor']:g}"
     )

@@ -60,8 +60,8 @@ class Means:
     ----------
     tub_l, bag_l, box_l : float
         Full volume of a tub, a bag and an insulated box. [l]
-    oxygen, heaters : bool
-        Whether there is pure oxygen, and heaters to spare. [-]
+    oxygen : bool
+        Whether there is pure oxygen. [-]
     units_system : str
         ``metric`` or ``us``, for labels. [-]
     """
@@ -70,7 +70,6 @@ class Means:
     bag_l: float
     box_l: float
     oxygen: bool
-    heaters: bool
     units_system: str
 
 
@@ -85,9 +84,7 @@ def means_of(plan: Plan, tub_l: float) -> Means:
     def there(kind: str) -> bool:
         return any(item.kind == kind and item.count > 0 for item in plan.gear)
 
-    return Means(
-        tub_l, volume("bag", BAG_L), volume("box", BOX_L), there("oxygen"), there("heater"), plan.units
-    )
+    return Means(tub_l, volume("bag", BAG_L), volume("box", BOX_L), there("oxygen"), plan.units)
 
 
 def pack(
@@ -101,7 +98,7 @@ def pack(
     """Choose containers for every group of a system.
 
     Fish go by themselves in bags in insulated boxes where that lasts from catching to release, otherwise in aerated
-    tubs; peaceful ones may share a tub. Corals share racked tubs, other invertebrates one aerated tub; what fights
+    tubs, heated in the rooms; peaceful ones may share a tub. Corals share racked tubs, other invertebrates one aerated tub; what fights
     or is toxic travels apart.
 
     Parameters
@@ -236,7 +233,7 @@ def _in_tubs(
     means: Means,
     policy: Policy,
 ) -> dict[str, Packing]:
-    bare = Box(water_l, means.tub_l - water_l, aerated=True, heated=means.heaters)
+    bare = Box(water_l, means.tub_l - water_l, aerated=True, heated=True)
     box, safe = _first_that_lasts((bare, replace(bare, wrapped=True)), load.over(count), around, policy)
     label = f"{count} × {units.show_volume(means.tub_l, means.units_system)} {'wrapped ' * box.wrapped}aerated tub"
     ids = tuple(group.livestock.id for group in company)

@@ -29,6 +29,10 @@ FOULING = 1.5
 """Salt rims, kinks and sediment cut a flow by this; common practice, no source. [-]"""
 LOSS_W_M2_K = 7.14
 """Heat loss through 10 mm glass, ISO 6946 form with handbook conductivity, recalled. [W/(m² K)]"""
+SPARE_HEATER_W = 200.0
+"""A spare heater that has to be bought; assumed. [W]"""
+SPARE_HEATERS = 2
+"""Fewest spare heaters on the day; common practice, no source. [-]"""
 COLD_ARRIVAL_K = (1.0, 3.0, 5.0)
 """How much cooler the refilled water stands than it should; assumed. [K]"""
 
@@ -221,10 +225,27 @@ def surface_m2(system: System) -> float:
     return sides + 2 * tank.length_m * tank.width_m
 
 
-def heaters_w(equipment: tuple[Equipment, ...], spare: tuple[GearItem, ...] = ()) -> float:
-    """Power of all heaters, the spare ones included. [W]."""
+def heaters_w(equipment: tuple[Equipment, ...], spare: tuple[GearItem, ...], spares_needed: int) -> float:
+    """Power of all heaters on the day: the tank's own, the spare ones there are, and those still to be bought.
+
+    Parameters
+    ----------
+    equipment : tuple of Equipment
+        The tank's own. [-]
+    spare : tuple of GearItem
+        Gear; only heaters count. [-]
+    spares_needed : int
+        Spare heaters that the day needs. [-]
+
+    Returns
+    -------
+    float
+        [W]
+    """
     own = sum(item.count * item.power_w for item in equipment if item.kind == "heater")
-    return own + sum(item.count * item.power_w for item in spare if item.kind == "heater")
+    heaters = [item for item in spare if item.kind == "heater"]
+    bought = max(spares_needed - sum(item.count for item in heaters), 0)
+    return own + sum(item.count * item.power_w for item in heaters) + bought * SPARE_HEATER_W
 
 
 def warming(system: System, litres: float, heater_w: float, place: Place) -> Estimate:

@@ -10,6 +10,7 @@ from moveplan.practice.draft import MOVING_DAY, Draft, hands, usual
 from moveplan.practice.phases.teardown import names
 from moveplan.quantities.durations import CORALS, FISH
 from moveplan.quantities.facts import GroupFacts, SystemFacts
+from moveplan.quantities.handling import SOURCE
 
 RANK = {"timid": 0, "peaceful": 1, "territorial": 2, "predator": 3}
 """Order of release by temperament; common practice, no source."""
@@ -46,10 +47,15 @@ def _day(move: Draft, facts: SystemFacts) -> dict[str, Any]:
 def _add_invertebrates(move: Draft, facts: SystemFacts) -> str:
     groups = facts.invertebrates()
     low, high = (max(group.kind.acclimation_min[end] for group in groups) for end in (0, 1))
-    words: dict[str, object] = {"animals": names(groups), "minutes": low}
+    words: dict[str, object] = {"animals": names(groups), "minutes": low / 2}
     day = _day(move, facts)
     dripping = Estimate(
-        low / 2, low, high, "min", f"{low} min of dripping", source="common practice, no source"
+        low / 3,
+        low / 2,
+        low,
+        "min",
+        f"half of the usual {low} to {high} min, since the waters match",
+        source=SOURCE,
     )
     move.add("start-drip", usual(5, 5, 15, "a hose and a knot"), crew=hands(1, "cares"), **day)
     move.add("drip", dripping, kind=Kind.WAIT, words=words, **day)
@@ -93,24 +99,38 @@ def _add_fish(move: Draft, facts: SystemFacts, done: list[str]) -> str:
     )
     move.link(facts.task("water-matched"), floating)
     before = floating
-    for group in groups:
-        task = move.add(
-            "release-fish",
-            usual(
-                5 + 2 * group.count,
-                10 + 3 * group.count,
-                20 + 6 * group.count,
-                "letting each swim out by itself",
-            ),
-            subject=f"{facts.system.id}-{group.livestock.id}",
-            place=move.facts.new.id,
-            day=MOVING_DAY,
-            crew=hands(1, "cares"),
-            words={"animals": [names((group,))[0]], "manner": move.release_words(group)},
-        )
-        move.link(before, task)
-        before = task
-    first = f"release-fish-{facts.system.id}-{groups[0].livestock.id}"
+    tasks = []
+    for rank, company in _companies(groups):
+        before = _add_company(move, facts, rank, company, before)
+        tasks.append(before)
     for task in done[1:]:
-        move.link(task, first)
+        move.link(task, tasks[0])
     return before
+
+
+def _companies(groups: tuple[GroupFacts, ...]) -> list[tuple[str, tuple[GroupFacts, ...]]]:
+    """Group fish that are let out together, in the order of release."""
+    ranks = dict.fromkeys(str(group.livestock.temperament) for group in groups)
+    return [(rank, tuple(one for one in groups if one.livestock.temperament == rank)) for rank in ranks]
+
+
+def _add_company(
+    move: Draft, facts: SystemFacts, rank: str, company: tuple[GroupFacts, ...], before: str
+) -> str:
+    count = sum(group.count for group in company)
+    task = move.add(
+        "release-fish",
+        usual(5 + count, 8 + 3 * count, 15 + 6 * count, "letting each swim out by itself"),
+        subject=release_subject(facts, rank),
+        place=move.facts.new.id,
+        day=MOVING_DAY,
+        crew=hands(1, "cares"),
+        words={"animals": names(company), "manner": move.release_words(rank)},
+    )
+    move.link(before, task)
+    return task
+
+
+def release_subject(facts: SystemFacts, temperament: str) -> str:
+    """Tell the release of one temperament's fish from another's."""
+    return f"{facts.system.id}-{temperament}"
