@@ -23,7 +23,8 @@ from moveplan.planfile.walk import plain
 CASES = int(os.environ.get("FUZZ_CASES", "100"))
 NOW = datetime(2027, 1, 4, 9)  # noqa: DTZ001
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.yaml"))
-CONTENTS = [plain(composed(path.read_text("utf-8"))[0]) for path in EXAMPLES]
+TEXTS = [path.read_bytes() for path in EXAMPLES]
+CONTENTS = [plain(composed(text.decode())[0]) for text in TEXTS]
 OWN_TASKS: dict[str, Any] = {
     "title": "Footbridge",
     "purpose": "own-tasks",
@@ -124,7 +125,7 @@ def mutated(draw: st.DrawFn) -> Any:
                     source = source[step]
                 holder[last] = copy.deepcopy(source[other_last])
             case _:
-                holder[last] = draw(st.sampled_from(HOSTILE))
+                holder[last] = copy.deepcopy(draw(st.sampled_from(HOSTILE)))
     return content
 
 
@@ -145,7 +146,7 @@ def test_any_bytes(content: bytes) -> None:
 @settings(max_examples=CASES, deadline=None)
 @given(st.data())
 def test_bytes_changed_in_an_example(data: st.DataObject) -> None:
-    content = bytearray(data.draw(st.sampled_from(EXAMPLES)).read_bytes())
+    content = bytearray(data.draw(st.sampled_from(TEXTS)))
     for _ in range(data.draw(st.integers(1, 4))):
         content[data.draw(st.integers(0, len(content) - 1))] = data.draw(st.integers(0, 255))
     read(bytes(content))

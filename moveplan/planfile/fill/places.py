@@ -51,7 +51,7 @@ def _floor_kind(floor: int) -> Usual:
 def drives(
     entries: Mapping[str, PlaceEntry], extra: tuple[DriveEntry, ...], units: str, notes: Notes
 ) -> tuple[Drive, ...]:
-    """List the way between every two places: from the first as given, others as given or by way of the first."""
+    """List the way between every two places, as given, else by way of the first."""
     ids = list(entries)
     found = {
         frozenset((ids[0], place_id)): Drive(ids[0], place_id, entry.distance, entry.drive)
@@ -60,22 +60,19 @@ def drives(
     }
     for row in extra:
         found[frozenset((row.from_, row.to))] = Drive(row.from_, row.to, row.distance, row.drive)
-    return (*found.values(), *_by_way_of_the_first(ids, found, units, notes))
+    roundabout = tuple(_by_way_of_the_first(ids, found))
+    if roundabout:
+        texts = ", ".join(_written(drive, units) for drive in roundabout)
+        notes.add("drives", f"[{texts}]", f"no other way is given, so by way of {ids[0]}")
+    return (*found.values(), *roundabout)
 
 
-def _by_way_of_the_first(
-    ids: list[str], found: Mapping[frozenset[str], Drive], units: str, notes: Notes
-) -> Iterator[Drive]:
+def _by_way_of_the_first(ids: list[str], found: Mapping[frozenset[str], Drive]) -> Iterator[Drive]:
     for one, two in combinations(ids[1:], 2):
         first, second = found.get(frozenset((ids[0], one))), found.get(frozenset((ids[0], two)))
-        if frozenset((one, two)) in found or first is None or second is None:
-            continue
-        drive = Drive(one, two, first.distance_km + second.distance_km, _added(first.minutes, second.minutes))
-        text = (
-            f"{{from: {one}, to: {two}, distance: {show_distance(drive.distance_km, units)}{_time(drive)}}}"
-        )
-        notes.add("drives", f"[{text}]", f"no way between {one} and {two} is given, so by way of {ids[0]}")
-        yield drive
+        if frozenset((one, two)) not in found and first is not None and second is not None:
+            minutes = _added(first.minutes, second.minutes)
+            yield Drive(one, two, first.distance_km + second.distance_km, minutes)
 
 
 def _added(first: ThreePoint | None, second: ThreePoint | None) -> ThreePoint | None:
@@ -84,10 +81,12 @@ def _added(first: ThreePoint | None, second: ThreePoint | None) -> ThreePoint | 
     return ThreePoint(first.low + second.low, first.likely + second.likely, first.high + second.high)
 
 
-def _time(drive: Drive) -> str:
-    if drive.minutes is None:
-        return ""
-    low, likely, high = (
-        show_number(value) for value in (drive.minutes.low, drive.minutes.likely, drive.minutes.high)
+def _written(drive: Drive, units: str) -> str:
+    text = (
+        f"from: {drive.origin}, to: {drive.destination}, distance: {show_distance(drive.distance_km, units)}"
     )
-    return f", drive: {{low: {low} min, likely: {likely} min, high: {high} min}}"
+    if drive.minutes is None:
+        return f"{{{text}}}"
+    points = (("low", drive.minutes.low), ("likely", drive.minutes.likely), ("high", drive.minutes.high))
+    times = ", ".join(f"{name}: {show_number(minutes)} min" for name, minutes in points)
+    return f"{{{text}, drive: {{{times}}}}}"

@@ -15,7 +15,9 @@ from moveplan.units import kind_of_unit, quoted, unit_factor
 
 _AMOUNT = r"([+-]?[0-9]{1,9}(?:\.[0-9]{1,4})?)"
 _SUM = re.compile(rf"{_AMOUNT}\s*([A-Z]{{3}})?")
-_PER = re.compile(rf"{_AMOUNT}\s*([A-Z]{{3}})?\s*(?:/|per\b)\s*([0-9]{{1,6}}(?:\.[0-9]{{1,4}})?)?\s*(.+)")
+_PER = re.compile(
+    rf"{_AMOUNT}\s*([A-Z]{{3}})?\s*(?:/|per\b|(?=each\b))\s*([0-9]{{1,6}}(?:\.[0-9]{{1,4}})?)?\s*(.+)"
+)
 _BASE = {"mass": "kg", "volume": "l", "length": "km", "duration": "hour"}
 _SCALE = {"length": 1000, "duration": 60}
 _OTHERS = {
