@@ -5,7 +5,14 @@
   const byId = (id) => document.getElementById(id);
   const all = (selector) => Array.from(document.querySelectorAll(selector));
   const boxes = all("input[data-task]");
-  const clock = new Intl.DateTimeFormat(undefined, { hour: "2-digit", minute: "2-digit" });
+  const clock = (() => {
+    const hours = { hour: "2-digit", minute: "2-digit" };
+    try {
+      return new Intl.DateTimeFormat(document.body.dataset.locale, { ...hours, timeZone: document.body.dataset.zone });
+    } catch (unknown) {
+      return new Intl.DateTimeFormat(undefined, hours);
+    }
+  })();
 
   // What is kept: one record of ticks, one of containers closed and opened. Nothing is shown as kept that is not.
   const keeps = (() => {
@@ -183,6 +190,7 @@
   window.addEventListener("afterprint", () => delete document.body.dataset.print);
   window.addEventListener("beforeprint", () => all("details").forEach((part) => (part.open = true)));
 
+  byId("no-scripts")?.setAttribute("hidden", "");
   for (const tools of all(".tools")) tools.hidden = false;
   if (!keeps) byId("storage-refused")?.removeAttribute("hidden");
   showSum();

@@ -1,0 +1,104 @@
+"""Opens pages in the Chromium that the system has; without one these tests are skipped in one line."""
+
+from __future__ import annotations
+
+import importlib.util
+import os
+import shutil
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page, sync_playwright
+
+from moveplan.outputs.outlook import Outlook
+from moveplan.outputs.page import page_html
+from tests.outputs.hostile import hostile
+from tests.outputs.scene import impossible, moving_day, risk
+
+ARGUMENTS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+OUTLOOKS: dict[str, Callable[[], Outlook]] = {
+    "planned": moving_day,
+    "simulated": lambda: replace(moving_day(), risk=risk(10000)),
+    "impossible": impossible,
+    "hostile": lambda: hostile(replace(moving_day(), risk=risk(10000))),
+}
+
+
+def _chromium() -> str:
+    found = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
+    if found is None and os.environ.get("MOVEPLAN_BROWSER_REQUIRED") == "1":
+        pytest.fail("no Chromium is installed, and MOVEPLAN_BROWSER_REQUIRED=1 asks for one")
+    if found is None:
+        pytest.skip("no Chromium is installed")
+    return found
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    with sync_playwright() as playwright:
+        running = playwright.chromium.launch(executable_path=_chromium(), headless=True, args=ARGUMENTS)
+        yield running
+        running.close()
+
+
+@pytest.fixture(scope="session")
+def files(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
+    folder = tmp_path_factory.mktemp("pages")
+    found = {name: folder / f"{name}.html" for name in OUTLOOKS}
+    for name, path in found.items():
+        path.write_text(page_html(OUTLOOKS[name]()), encoding="utf-8", newline="\n")
+    return found
+
+
+class Opened:
+    """A page with everything it complained about or asked for."""
+
+    def __init__(self, page: Page, path: Path) -> None:
+        self.page = page
+        self.complaints: list[str] = []
+        self.requests: list[str] = []
+        page.on("console", lambda message: self.complaints.append(message.text))
+        page.on("pageerror", lambda error: self.complaints.append(str(error)))
+        page.on("dialog", lambda dialog: self.complaints.append(dialog.message))
+        page.on("request", lambda request: self.requests.append(request.url))
+        page.goto(path.as_uri())
+        self.first = path.as_uri()
+
+
+@pytest.fixture
+def open_page(browser: Browser, files: dict[str, Path]) -> Iterator[Callable[..., Opened]]:
+    """Open one of the pages: name, width, colour scheme, scripts."""
+    contexts = []
+
+    def _open(name: str, *, width: int = 1280, dark: bool = False, scripts: bool = True) -> Opened:
+        context = browser.new_context(
+            viewport={"width": width, "height": 900},
+            color_scheme="dark" if dark else "light",
+            java_script_enabled=scripts,
+            accept_downloads=True,
+        )
+        contexts.append(context)
+        return Opened(context.new_page(), files[name])
+
+    yield _open
+    for context in contexts:
+        context.close()
+
+
+@pytest.fixture(scope="session")
+def axe() -> str:
+    """The text of the accessibility checker, from whichever package brings it."""
+    spec = importlib.util.find_spec("axe_playwright_python")
+    if spec is None or spec.origin is None:
+        pytest.skip("axe-playwright-python is not installed")
+    return next(Path(spec.origin).parent.glob("**/axe.min.js")).read_text(encoding="utf-8")

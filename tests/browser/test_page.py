@@ -1,0 +1,212 @@
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Callable
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from moveplan.outputs.data import result_data
+from tests.browser.conftest import OUTLOOKS, Opened
+from tests.outputs.scene import ROWS
+
+pytestmark = pytest.mark.browser
+OpenPage = Callable[..., Opened]
+
+
+@pytest.mark.parametrize("name", OUTLOOKS)
+@pytest.mark.parametrize(("width", "dark"), [(1280, False), (390, True), (320, False)])
+def test_it_opens_without_complaint_request_or_sideways_scrolling(
+    open_page: OpenPage, name: str, width: int, dark: bool
+) -> None:
+    opened = open_page(name, width=width, dark=dark)
+    assert opened.complaints == []
+    assert opened.requests == [opened.first]
+    assert opened.page.evaluate("window.broken === undefined")
+    assert opened.page.evaluate(
+        "document.documentElement.scrollWidth <= document.documentElement.clientWidth"
+    )
+
+
+def test_it_is_ready_within_half_a_second(open_page: OpenPage) -> None:
+    timing = open_page("simulated").page.evaluate(
+        "performance.getEntriesByType('navigation')[0].domContentLoadedEventEnd"
+    )
+    assert timing < 500
+
+
+def test_ticks_survive_a_reload_and_say_when(open_page: OpenPage) -> None:
+    page = open_page("planned", width=390).page
+    box = page.locator("input[data-task='fill-tubs']")
+    box.check()
+    page.reload()
+    assert box.is_checked()
+    assert (page.locator("#task-fill-tubs .facts .done-at").text_content() or "").startswith("done ")
+    assert "2 of 39 done, kept in this browser." in (page.locator("#progress-words").text_content() or "")
+    box.uncheck()
+    page.reload()
+    assert not box.is_checked()
+
+
+def test_progress_is_saved_as_a_file(open_page: OpenPage, tmp_path: Path) -> None:
+    page = open_page("planned").page
+    page.locator("input[data-task='book-van']").check()
+    page.locator("input[data-task='test-water'][data-time='3']").check()
+    with page.expect_download() as download:
+        page.get_by_role("button", name="Save progress as a file").click()
+    download.value.save_as(tmp_path / "progress.json")
+    saved: dict[str, Any] = json.loads((tmp_path / "progress.json").read_text(encoding="utf-8"))
+    assert (saved["format"], saved["plan"]) == (1, "3f1c2d7a-91d5-4c57-8a44-0d9b5b1f6a20")
+    records = [(one["task"], one.get("time"), one["state"]) for one in saved["records"]]
+    assert records == [("book-van", None, "COMPLETED"), ("test-water", 3, "COMPLETED")]
+    assert all(datetime.fromisoformat(one["at"]).tzinfo for one in saved["records"])
+
+
+def test_where_storage_is_refused_it_says_so_and_shows_nothing_as_saved(
+    open_page: OpenPage, files: dict[str, Path]
+) -> None:
+    page = open_page("planned").page
+    page.add_init_script(
+        "Object.defineProperty(window, 'localStorage', { get() { throw new Error('no'); } })"
+    )
+    page.goto(files["planned"].as_uri())
+    assert page.locator("#storage-refused").is_visible()
+    page.locator("input[data-task='book-van']").check()
+    assert (page.locator("#progress-words").text_content() or "").endswith("not kept.")
+    page.reload()
+    assert not page.locator("input[data-task='book-van']").is_checked()
+
+
+def test_the_list_can_be_narrowed_to_one_person_and_to_what_is_open(open_page: OpenPage) -> None:
+    page = open_page("planned").page
+    page.locator("#only-person").select_option("per")
+    visible = page.locator(".task:visible").evaluate_all("tasks => tasks.map((task) => task.id)")
+    assert visible == [f"task-{row.id}" for row in ROWS if "per" in row.people and row.id != "return-van"] + [
+        "task-return-van"
+    ]
+    page.locator("input[data-task='drain-display']").check()
+    page.locator("#hide-done").check()
+    assert not page.locator("#task-drain-display").is_visible()
+    assert not page.locator("#no-scripts").is_visible()
+
+
+def test_without_scripts_it_is_still_a_complete_list(open_page: OpenPage) -> None:
+    page = open_page("planned", scripts=False).page
+    assert page.locator(".task").count() == len(ROWS)
+    assert page.locator("#no-scripts").is_visible()
+    assert not page.locator(".tools").is_visible()
+
+
+def test_everything_can_be_reached_and_ticked_by_keyboard(open_page: OpenPage) -> None:
+    page = open_page("planned").page
+    page.keyboard.press("Tab")
+    assert page.evaluate("document.activeElement.className") == "skip"
+    page.locator("input[data-task='book-van']").focus()
+    page.keyboard.press("Space")
+    assert page.locator("input[data-task='book-van']").is_checked()
+
+
+def test_touch_targets_of_the_list_are_large(open_page: OpenPage) -> None:
+    heights = (
+        open_page("planned", width=390)
+        .page.locator("label.tick")
+        .evaluate_all("labels => labels.map((label) => label.getBoundingClientRect().height)")
+    )
+    assert len(heights) == len(ROWS) - 1 + 14
+    assert min(heights) >= 44
+
+
+def _minutes(text: str) -> float:
+    return datetime.fromisoformat(text).timestamp() / 60
+
+
+def test_ribbons_end_where_the_data_say_within_a_pixel(open_page: OpenPage) -> None:
+    page = open_page("planned").page
+    drawn = page.locator("a.ribbon").evaluate_all(
+        """ribbons => ribbons.map((ribbon) => Array.from(ribbon.querySelectorAll("polygon")).map((shape) => {
+             const box = shape.getBBox(); return [box.y, box.y + box.height]; }))"""
+    )
+    animals = result_data(OUTLOOKS["planned"]())["livestock"]
+    zero = min(_minutes(animal["stays"][0]["from"]) for animal in animals) - 45
+    top = min(ends[0][0] for ends in drawn)
+    for ends, animal in zip(drawn, animals, strict=True):
+        for (y0, y1), stop in list(zip(ends, animal["route"], strict=True))[1:-1]:
+            assert abs(y0 - top - (_minutes(stop["from"]) - zero)) < 1
+            assert abs(y1 - top - (_minutes(stop["until"]) - zero)) < 1
+
+
+def test_blocks_of_the_day_are_as_long_as_the_data_say_within_a_pixel(open_page: OpenPage) -> None:
+    page = open_page("planned").page
+    drawn = page.locator("a.block").evaluate_all(
+        """blocks => blocks.map((block) => {
+             const box = block.querySelector(".body").getBBox(); return [block.dataset.task, box.y, box.height]; })"""
+    )
+    tasks = {task["id"]: task for task in result_data(OUTLOOKS["planned"]())["tasks"]}
+    first = min(drawn, key=lambda row: row[1])
+    for task, y, height in drawn:
+        assert abs(height - 1.4 * tasks[task]["minutes"]) < 1
+        assert (
+            abs(y - first[1] - 1.4 * (_minutes(tasks[task]["start"]) - _minutes(tasks[first[0]]["start"])))
+            < 1
+        )
+
+
+def test_cost_bars_are_in_proportion(open_page: OpenPage) -> None:
+    bars = (
+        open_page("planned")
+        .page.locator("#cost .bar .fill")
+        .evaluate_all("bars => bars.map((bar) => [Number(bar.dataset.amount), bar.getBBox().width])")
+    )
+    assert [amount for amount, _ in bars] == [38.08, 190, 38.5, -15]
+    for amount, width in bars:
+        assert abs(width - 300 * abs(amount) / 190) < 1
+
+
+def test_the_safe_time_counts_down_from_the_moment_a_container_was_closed(open_page: OpenPage) -> None:
+    page = open_page("planned").page
+    page.clock.install(time=datetime.fromisoformat("2027-05-22T08:00:00+01:00"))
+    page.reload()
+    row = page.locator("tr.animal", has_text="Yellow-finned tang")
+    assert row.locator(".left").text_content() == "not closed yet"
+    row.get_by_role("button", name="Closed now").click()
+    page.clock.fast_forward("01:00:00")
+    assert re.fullmatch(r"closed 08:00, 6 h (49|50) min left", row.locator(".left").text_content() or "")
+    page.clock.fast_forward("07:00:00")
+    assert re.fullmatch(
+        r"closed 08:00, OVER by 1[01] min: open now", row.locator(".left").text_content() or ""
+    )
+    row.get_by_role("button", name="Opened now").click()
+    assert (row.locator(".left").text_content() or "").startswith("opened ")
+
+
+@pytest.mark.parametrize("sheet", ["A4", "Letter"])
+@pytest.mark.parametrize(("part", "pages"), [("sheets", (3, 5)), ("labels", (1, 1)), ("loads", (1, 2))])
+def test_each_part_prints_on_its_own(
+    open_page: OpenPage, sheet: str, part: str, pages: tuple[int, int]
+) -> None:
+    page = open_page("planned").page
+    page.evaluate(f"document.body.dataset.print = '{part}'")
+    count = page.pdf(format=sheet, prefer_css_page_size=False).count(b"/Type /Page\n")
+    assert pages[0] <= count <= pages[1]
+
+
+@pytest.mark.parametrize("name", ["simulated", "impossible"])
+@pytest.mark.parametrize(
+    ("width", "dark", "media"),
+    [(1280, False, "screen"), (1280, True, "screen"), (320, False, "screen"), (1280, False, "print")],
+)
+def test_the_accessibility_checker_finds_nothing(
+    open_page: OpenPage, axe: str, name: str, width: int, dark: bool, media: str
+) -> None:
+    page = open_page(name, width=width, dark=dark).page
+    page.emulate_media(
+        media="print" if media == "print" else "screen", color_scheme="dark" if dark else "light"
+    )
+    page.evaluate(axe)
+    found = page.evaluate(
+        "axe.run({ runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] })"
+    )
+    assert [(one["id"], one["nodes"][0]["html"][:200]) for one in found["violations"]] == []
