@@ -17,7 +17,7 @@ from moveplan.outputs.page import page_html
 from tests.outputs.hostile import hostile
 from tests.outputs.scene import impossible, moving_day, risk
 
-ARGUMENTS = [
+ARGUMENTS = (
     "--no-sandbox",
     "--disable-gpu",
     "--disable-quic",
@@ -25,7 +25,7 @@ ARGUMENTS = [
     "--disable-background-networking",
     "--disable-component-update",
     "--disable-sync",
-]
+)
 OUTLOOKS: dict[str, Callable[[], Outlook]] = {
     "planned": moving_day,
     "simulated": lambda: replace(moving_day(), risk=risk(10000)),
@@ -46,7 +46,7 @@ def _chromium() -> str:
 @pytest.fixture(scope="session")
 def browser() -> Iterator[Browser]:
     with sync_playwright() as playwright:
-        running = playwright.chromium.launch(executable_path=_chromium(), headless=True, args=ARGUMENTS)
+        running = playwright.chromium.launch(executable_path=_chromium(), headless=True, args=list(ARGUMENTS))
         yield running
         running.close()
 
