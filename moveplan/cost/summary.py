@@ -61,6 +61,9 @@ class CostSummary:
         To keep back, from the simulation (P80 less mean); None: not computed. [-]
     expected_loss : Decimal or None
         Sum of probability times cost of the risk register; None: not computed. [-]
+    mean, p50, p80 : Decimal or None
+        Total with what the simulated runs add or save: extra hours and hire days, and the cost of mishaps; None: not
+        computed. [-]
     """
 
     currency: str
@@ -68,3 +71,14 @@ class CostSummary:
     total: Decimal
     reserve: Decimal | None = None
     expected_loss: Decimal | None = None
+    mean: Decimal | None = None
+    p50: Decimal | None = None
+    p80: Decimal | None = None
+
+    @property
+    def groups(self) -> tuple[tuple[str, Decimal], ...]:
+        """Sum of each group, in the order in which groups first occur."""
+        sums: dict[str, Decimal] = {}
+        for line in self.lines:
+            sums[line.group] = sums.get(line.group, Decimal("0.00")) + line.amount
+        return tuple(sums.items())

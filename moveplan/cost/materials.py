@@ -1,0 +1,153 @@
+"""Things that are bought and thrown away: water, salt, containers, sand, a new tank."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from moveplan.cost.bill import Bill, exact
+from moveplan.cost.book import Tariff, given, price_book, tariff
+from moveplan.plan.systems import NewTank, System
+from moveplan.practice.project import Project
+from moveplan.quantities.water import Water
+from moveplan.science.heat import heating_energy_kwh
+
+ONE = Decimal(1)
+_LITRES_A_M3 = 1000
+
+
+def add_water(bill: Bill, project: Project) -> None:
+    """Add salt, purified water made or bought, and the power that warms it.
+
+    Parameters
+    ----------
+    bill : Bill
+        Where the lines go. [-]
+    project : Project
+        Its water and systems. [-]
+    """
+    water, making = project.water, project.plan.water_making
+    if water is None:
+        return
+    new, spare = exact(water.new.likely, 0), exact(water.spare.likely, 0)
+    product = exact(water.purified.likely, 0)
+    bill.book("salt", exact(water.salt.likely, 1), new=new, spare=spare)
+    if making is None or making.rate_l_day <= 0:
+        bill.book("purified-water", product, product=product)
+    else:
+        waste = exact(float(product) * making.waste_ratio, 0)
+        bill.book("tap-water", product + waste, product=product, waste=waste)
+        bill.book("filter-wear", product, product=product)
+    _add_warming(bill, project, water)
+
+
+def _add_warming(bill: Bill, project: Project, water: Water) -> None:
+    making, system = project.plan.water_making, project.plan.systems[0]
+    start_c = making.water_temperature_c if making else system.temperature_c
+    litres = water.new.likely + water.spare.likely
+    if litres <= 0 or start_c >= system.temperature_c:
+        return
+    energy = heating_energy_kwh(litres, start_c, system.temperature_c, system.salinity_psu)
+    bill.book(
+        "electricity",
+        exact(float(energy), 1),
+        litres=exact(litres, 0),
+        start=f"{start_c:g}",
+        end=f"{system.temperature_c:g}",
+    )
+
+
+def add_gear(bill: Bill, project: Project) -> None:
+    """Add the gear that is needed and not there, and gear the plan lists as not yet owned.
+
+    Parameters
+    ----------
+    bill : Bill
+        Where the lines go. [-]
+    project : Project
+        Its needs. [-]
+    """
+    reckoned = {kind for kind, _, _ in project.gear_needed}
+    for kind, needed, there in project.gear_needed:
+        short = Decimal(max(needed - there, 0))
+        price = _gear_price(bill, kind)
+        bill.add(kind, price_book()[kind].group, short, price, kind, needed=needed, there=there)
+    for item in project.plan.gear:
+        if item.kind in reckoned or item.owned:
+            continue
+        price = given(item.price, "item") if item.price is not None else tariff(bill.plan, item.kind)
+        group = price_book()[item.kind].group
+        count = Decimal(item.count)
+        bill.add(f"gear-{item.id}", group, count, price, "listed-gear", gear=item.name, needed=item.count)
+
+
+def _gear_price(bill: Bill, kind: str) -> Tariff:
+    prices = [item.price for item in bill.plan.gear if item.kind == kind and item.price is not None]
+    return given(prices[0], "item") if prices else tariff(bill.plan, kind)
+
+
+def add_consumables(bill: Bill, project: Project) -> None:
+    """Add tests and small things, where animals travel."""
+    if project.water is not None:
+        for item in ("test-kits", "ammonia-binder", "small-things"):
+            bill.book(item, ONE)
+
+
+def add_tanks(bill: Bill, project: Project) -> None:
+    """Add new sand, new rock and new tanks, and the disposal of what they replace.
+
+    Parameters
+    ----------
+    bill : Bill
+        Where the lines go. [-]
+    project : Project
+        Its systems. [-]
+    """
+    for system in project.plan.systems if project.water is not None else ():
+        if system.role == "holding":
+            continue
+        sand = _new_sand_kg(system)
+        bill.book("sand", exact(sand, 1), system.id, system=system.name)
+        if system.new_tank is not None:
+            _add_new_tank(bill, system, system.new_tank)
+        if sand and system.old_sand == "replace":
+            bill.book("disposal", exact(system.sand_kg, 1), system.id, system=system.name)
+
+
+def _new_sand_kg(system: System) -> float:
+    new = system.new_tank
+    if system.old_sand == "replace":
+        return new.sand_kg if new and new.sand_kg else system.sand_kg
+    return max(new.sand_kg - system.sand_kg, 0.0) if new else 0.0
+
+
+def _add_new_tank(bill: Bill, system: System, new: NewTank) -> None:
+    bill.book("rock", exact(new.rock_kg, 1), system.id, system=system.name)
+    line_id = f"new-tank-{system.id}"
+    if new.price:
+        price = given(Decimal(new.price), "item")
+        bill.add(line_id, "tank", ONE, price, "new-tank-given", system=system.name)
+        return
+    tank = new.tank
+    inside = (tank.length_m - 2 * tank.wall_m) * (tank.width_m - 2 * tank.wall_m)
+    volume = exact(_LITRES_A_M3 * inside * (tank.height_m - tank.base_m), 0)
+    bill.book("new-tank", volume, system.id, system=system.name, volume=volume)
+
+
+def add_own(bill: Bill) -> None:
+    """Add what the plan itself names: extras, deposits paid and paid back, things sold.
+
+    Parameters
+    ----------
+    bill : Bill
+        Where the lines go. [-]
+    """
+    for price in bill.plan.prices:
+        what = price.item.partition("-")[2].replace("-", " ")
+        one = given(price.amount, price.unit)
+        if price.item.startswith("extra-"):
+            bill.add(price.item, "extras", ONE, one, "extra", what=what)
+        elif price.item.startswith("deposit-"):
+            bill.add(price.item, "deposits", ONE, one, "deposit-paid", what=what)
+            bill.add(f"{price.item}-back", "deposits", -ONE, one, "deposit-back", what=what)
+        elif price.item.startswith("resale-"):
+            bill.add(price.item, "income", -ONE, one, "resale", what=what)
