@@ -93,9 +93,10 @@ class Brief:
             return Crew(count, (("lifts", count),))
         return Crew(count, ((skill, 1),) if skill else ())
 
-    def carers(self) -> int:
-        """How many people handle animals side by side."""
-        return max(min(sum(person.cares for person in self.plan.people), 2), 1)
+    def care_crew(self) -> Crew:
+        """People who handle animals side by side: two where there are two."""
+        count = max(min(sum(person.cares for person in self.plan.people), 2), 1)
+        return Crew(count, (("cares", count),))
 
     def tank_crew(self, facts: SystemFacts) -> Crew:
         """People who carry the empty tank: never fewer than two."""

@@ -173,7 +173,7 @@ def _share(system: System) -> tuple[float, str]:
 def _times(context: _Context, what: Handled) -> dict[str, Estimate]:
     flow = water_flow(context.plan.gear)
     hands = max(context.carriers / 2, 1.0)
-    times = teardown(what, context.handling, flow, hands) | rebuild(
+    times = teardown(what, context.handling, flow, hands, context.carers) | rebuild(
         what, context.handling, flow, hands, context.carers, context.new
     )
     if what.system.old_sand == "keep" or what.rebuilt.sand_kg == 0:
@@ -191,7 +191,7 @@ _STAY = (
     "sand-in",
     "rock-in",
     "fill",
-    "equip",
+    "connect",
     "warm",
     "corals-in",
 )

@@ -129,7 +129,9 @@ def moving_water(litres: float, flow: Estimate) -> Estimate:
     )
 
 
-def teardown(what: Handled, handling: Handling, flow: Estimate, hands: float) -> dict[str, Estimate]:
+def teardown(
+    what: Handled, handling: Handling, flow: Estimate, hands: float, carers: int
+) -> dict[str, Estimate]:
     """Durations at the old place, by name.
 
     Parameters
@@ -142,6 +144,8 @@ def teardown(what: Handled, handling: Handling, flow: Estimate, hands: float) ->
         Flow of moved water. [l/min]
     hands : float
         People who work side by side. [-]
+    carers : int
+        People who handle animals side by side. [-]
     """
     work = handling.work
     area = inner_area_m2(what.system.tank)
@@ -151,7 +155,7 @@ def teardown(what: Handled, handling: Handling, flow: Estimate, hands: float) ->
         "draw": together(
             work("draw-setup", 1), moving_water(what.tubs.kept_l, flow), work("tub-fill", what.tubs.count)
         ),
-        "corals-out": together(work("draw-setup", 1), work("coral-out", what.count(*CORALS))),
+        "corals-out": together(work("draw-setup", 1), work("coral-out", what.count(*CORALS), carers)),
         "rock-out": together(work("draw-setup", 1), work("rock-out", what.system.rock_kg, hands)),
         "lower": together(work("draw-setup", 1), moving_water(to_catching, flow)),
         "catch": together(work("draw-setup", 1), *_catching(what, handling)),
@@ -159,7 +163,7 @@ def teardown(what: Handled, handling: Handling, flow: Estimate, hands: float) ->
             work("draw-setup", 1), work("invertebrate-out", what.count(*_invertebrates(what)))
         ),
         "seal": work("bag", max(what.containers, 1)),
-        "strip": work("piece-off", max(what.pieces, 1), hands),
+        "strip": work("piece-off", max(what.pieces, 3)),
         "drain": together(work("draw-setup", 1), moving_water(rest, flow)),
         "sand-out": together(work("draw-setup", 1), work("sand-out", what.system.sand_kg, hands)),
         "tank-off": work("tank-off", 1),
@@ -203,7 +207,8 @@ def rebuild(
     work = handling.work
     rebuilt = what.rebuilt
     return {
-        "tank-on": together(work("tank-on", 1), work("plumbing", 1 if rebuilt.sump_l else 0.3)),
+        "tank-on": work("tank-on", 1),
+        "plumb": work("plumbing", 1 if rebuilt.sump_l else 0.3),
         "sand-in": together(work("draw-setup", 1), work("sand-in", rebuilt.sand_kg, hands)),
         "sand-rinse": together(work("draw-setup", 1), work("sand-rinse", rebuilt.sand_kg, hands)),
         "rock-in": together(work("draw-setup", 1), work("rock-in", rebuilt.rock_kg, hands)),
@@ -212,7 +217,7 @@ def rebuild(
             moving_water(what.volumes.total.likely, flow),
             work("tub-fill", what.tubs.count),
         ),
-        "equip": work("piece-on", max(what.pieces, 1), hands),
+        "connect": work("piece-on", max(what.pieces, 3)),
         "warm": warming(rebuilt, what.volumes.total.likely, what.heater_w, place),
         "corals-in": together(work("draw-setup", 1), work("coral-in", what.count(*CORALS), carers)),
     }

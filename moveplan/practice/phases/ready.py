@@ -46,7 +46,9 @@ def add_care(move: Draft, facts: SystemFacts) -> None:
     move.link("agree-plan", facts.task("clean-filters"))
     move.link(facts.task("clean-filters"), facts.task("last-feed"), gap=2 * DAY)
     move.link(facts.task("list-livestock"), facts.task("mark-positions"))
+    move.add("set-out", usual(15, 25, 40, "towels, tubs, doors"), crew=hands(1), **late)
     move.link(facts.task("last-feed"), facts.task("final-health-check"))
+    move.link(facts.task("final-health-check"), facts.task("set-out"))
 
 
 def add_rehearsal(move: Draft) -> None:
@@ -151,6 +153,8 @@ def link_ready(move: Draft) -> None:
         if move.has(facts.task("catch-fish")):
             move.link(facts.task("last-feed"), facts.task("catch-fish"), gap=20 * HOUR, at_most=60 * HOUR)
         record = facts.task("record-morning")
+        move.link("print-labels", facts.task("set-out"))
+        move.link(facts.task("set-out"), "go-or-no-go")
         move.link("go-or-no-go", record, gap=6 * HOUR, at_most=2 * DAY)
         move.link("charge-batteries", record, relation=Relation.FINISHTOSTART)
     for vehicle in move.vehicles():

@@ -15,12 +15,15 @@ def add_rebuild(move: Draft, facts: SystemFacts) -> None:
     day: dict[str, Any] = {"system": facts, "place": move.facts.new.id, "day": MOVING_DAY}
     times = facts.times
     move.add("place-tank", times["tank-on"], crew=move.tank_crew(facts), words=move.lift_words(facts), **day)
+    move.add("plumb-tank", times["plumb"], crew=hands(1), **day)
     if facts.rebuilt.sand_kg > 0:
         move.add("sand-in", times["sand-in"], crew=hands(1), words={"sand": facts.rebuilt.sand_kg}, **day)
     move.add("rock-in", times["rock-in"], crew=move.team(2), **day)
     move.add("fill-tank", times["fill"], crew=hands(1), **day)
     pieces = sum(item.count for item in facts.rebuilt.equipment)
-    move.add("start-equipment", times["equip"], crew=move.team(2), words={"q_pieces": max(pieces, 3)}, **day)
+    words: dict[str, object] = {"q_pieces": max(pieces, 3)}
+    move.add("connect-equipment", times["connect"], crew=hands(1), words=words, **day)
+    move.add("start-equipment", usual(5, 10, 20, "plugs, one by one"), crew=hands(1), words=words, **day)
     move.add("warm-water", times["warm"], kind=Kind.WAIT, **day)
     move.add(
         "leak-check",
@@ -51,6 +54,10 @@ def _link(move: Draft, facts: SystemFacts) -> None:
     if rock_after == "sand-in":
         move.link(task("place-tank"), task("sand-in"))
     move.link(task(rock_after), task("rock-in"))
+    move.link(task("place-tank"), task("plumb-tank"))
+    move.link(task("plumb-tank"), task("fill-tank"))
+    move.link(task("plumb-tank"), task("connect-equipment"))
+    move.link(task("connect-equipment"), task("start-equipment"))
     move.chain(*map(task, ("rock-in", "fill-tank", "start-equipment", "warm-water", "water-matched")))
     move.link(task("start-equipment"), task("leak-check"), gap=HOUR)
     move.link(task("leak-check"), task("water-matched"))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from moveplan.estimate import Estimate
-from moveplan.network.task import Crew, Kind
+from moveplan.network.task import Kind
 from moveplan.practice.draft import MOVING_DAY, Draft, hands, usual
 from moveplan.practice.phases.teardown import names
 from moveplan.quantities.durations import CORALS, FISH
@@ -71,7 +71,6 @@ def _add_invertebrates(move: Draft, facts: SystemFacts) -> str:
 
 
 def _add_corals(move: Draft, facts: SystemFacts) -> str:
-    carers = move.carers()
     groups = facts.of_group(*CORALS)
     words: dict[str, object] = {
         "animals": names(groups),
@@ -80,7 +79,7 @@ def _add_corals(move: Draft, facts: SystemFacts) -> str:
     task = move.add(
         "place-corals",
         facts.times["corals-in"],
-        crew=Crew(carers, (("cares", carers),)),
+        crew=move.care_crew(),
         words=words,
         **_day(move, facts),
     )

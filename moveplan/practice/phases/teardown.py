@@ -26,7 +26,6 @@ def _day(move: Draft, facts: SystemFacts) -> dict[str, Any]:
 def _add_morning(move: Draft, facts: SystemFacts) -> None:
     day: dict[str, Any] = _day(move, facts)
     move.add("record-morning", usual(15, 20, 30, "two rows of readings"), crew=hands(1, "cares"), **day)
-    move.add("set-out", usual(15, 25, 40, "towels, tubs, doors"), crew=move.team(2), **day)
     move.add("draw-keep-water", facts.times["draw"], crew=hands(1), **day)
     move.add("heaters-off", fixed(5, "pulling plugs"), crew=hands(1), **day)
     move.add("heaters-cool", usual(15, 20, 30, "heaters cool under water"), kind=Kind.WAIT, **day)
@@ -37,10 +36,7 @@ def _add_morning(move: Draft, facts: SystemFacts) -> None:
         crew=hands(1),
         **day,
     )
-    move.chain(
-        *map(facts.task, ("record-morning", "set-out", "draw-keep-water", "heaters-off", "heaters-cool"))
-    )
-    move.link(facts.task("record-morning"), facts.task("draw-keep-water"))
+    move.chain(*map(facts.task, ("record-morning", "draw-keep-water", "heaters-off", "heaters-cool")))
     move.link(facts.task("draw-keep-water"), facts.task("no-way-back"))
     move.link(facts.task("heaters-cool"), facts.task("no-way-back"))
 
@@ -57,7 +53,7 @@ def _add_animals(move: Draft, facts: SystemFacts) -> None:
     before = facts.task("no-way-back")
     if corals:
         words: dict[str, object] = {"coral_count": sum(group.count for group in corals)}
-        move.add("corals-out", facts.times["corals-out"], crew=caring, words=words, **day)
+        move.add("corals-out", facts.times["corals-out"], crew=move.care_crew(), words=words, **day)
         move.link(before, facts.task("corals-out"))
         move.link(facts.task("draw-keep-water"), facts.task("corals-out"))
     _add_rock(move, facts, after_corals=bool(corals))
@@ -101,7 +97,7 @@ def _add_things(move: Draft, facts: SystemFacts) -> None:
     ]
     words: dict[str, object] = {"equipment": equipment, "q_pieces": max(pieces, 3)}
     move.add("pack-media", usual(10, 15, 30, "lifting media into a tub"), crew=hands(1), **day)
-    move.add("strip-equipment", facts.times["strip"], crew=move.team(2), words=words, **day)
+    move.add("strip-equipment", facts.times["strip"], crew=hands(1), words=words, **day)
     move.add("drain-tank", facts.times["drain"], crew=hands(1), **day)
     if facts.system.sand_kg > 0:
         sand: dict[str, object] = {"sand_words": move.sand_words(facts)}
