@@ -172,7 +172,9 @@ def _fixed(zone: ZoneInfo, first_year: int) -> tuple[Component, ...]:
 def _block(changes: list[_Change], *rule: Property) -> Component:
     """Make a STANDARD or a DAYLIGHT, told apart by offsets: some zones call their summer the standard."""
     first, *others = changes
-    dates = [Property("RDATE", ",".join(f"{other.wall:{_WALL}}" for other in others))] if others else []
+    dates = [
+        Property("RDATE", f"{other.wall:{_WALL}}") for other in others
+    ]  # some readers take one a line only
     return Component(
         "DAYLIGHT" if first.after > first.before else "STANDARD",
         (

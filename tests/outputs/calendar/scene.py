@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from decimal import Decimal
+from typing import Any
 from zoneinfo import ZoneInfo
 
 from moveplan.estimate import Estimate
@@ -162,10 +163,10 @@ def outlook(
     )
 
 
-def export(seen: Outlook, previous: CalendarExport | None = None, **options: object) -> CalendarExport:
+def export(seen: Outlook, previous: CalendarExport | None = None, **options: Any) -> CalendarExport:
     return calendar_bytes(
         seen,
         previous.data if previous else None,
-        CalendarOptions(**options),  # type: ignore[arg-type]
+        CalendarOptions(**options),
         previous.todos if previous else None,
     )
