@@ -101,6 +101,10 @@ def _means(outlook: Outlook) -> dict[str, Any]:
         "people": people_data(outlook),
         "vehicles": vehicle_data(outlook),
         "gear": gear_data(outlook),
+        "gear_needed": [
+            {"kind": kind, "needed": needed, "there": there}
+            for kind, needed, there in outlook.project.gear_needed
+        ],
     }
 
 

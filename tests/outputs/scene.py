@@ -396,6 +396,7 @@ def _project() -> Project:
             salt=Estimate(11.2, 11.9, 12.8, "kg", "38 g for each litre of new and spare water"),
         ),
         quantities=(("Water in the whole system", Estimate(380, 394, 410, "l", "tank and sump less rock")),),
+        gear_needed=(("tub", 16, 14), ("air-pump", 2, 4)),
         cautions=CAUTIONS,
         assumptions=(
             Assumption("systems.display.stand", "55 kg", "a stand of this size in chipboard"),
@@ -549,4 +550,32 @@ def impossible() -> Outlook:
         states={},
         cost=None,
         risk=None,
+    )
+
+
+def bare() -> Outlook:
+    """Own tasks: no phases, places, animals, water, cost or risk."""
+    outlook = moving_day()
+    tasks = tuple(
+        replace(task, phase="", place="", place_after="", vehicles=(), gear=(), cautions=(), day="")
+        for task in outlook.project.network.tasks
+    )
+    network = Network(tasks, outlook.project.network.links)
+    plan = replace(
+        outlook.project.plan,
+        purpose="own-tasks",
+        dates=None,
+        places=(),
+        systems=(),
+        livestock=(),
+        contacts=(),
+    )
+    scheduling = replace(outlook.project.scheduling, network=network, vehicles=(), gear=(), drives=())
+    return replace(
+        outlook,
+        project=Project(plan, "", network, scheduling),
+        cost=None,
+        risk=None,
+        ways=(),
+        states={},
     )

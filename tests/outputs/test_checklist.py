@@ -5,7 +5,8 @@ from dataclasses import replace
 from moveplan.network.task import State
 from moveplan.outputs.checklist import checklist_md
 from moveplan.outputs.outlook import Verdict
-from tests.outputs.scene import REASONS, ROWS, impossible, moving_day
+from tests.outputs.hostile import hostile
+from tests.outputs.scene import REASONS, ROWS, bare, impossible, moving_day
 
 
 def test_every_task_stands_there_once_with_a_box() -> None:
@@ -91,3 +92,17 @@ def test_hostile_names_stay_on_their_line_and_open_nothing() -> None:
     text = checklist_md(replace(outlook, project=project))
     assert r"2. \<script\>x\</script\> \| \[a\](b) \# heading - \[ \] fake" in text
     assert len([line for line in text.splitlines() if line.startswith("- [")]) == len(ROWS)
+
+
+def test_own_tasks_need_no_phase_and_no_animals() -> None:
+    lines = checklist_md(bare()).splitlines()
+    assert [line for line in lines if line.startswith("## ")] == ["## Tasks"]
+    assert "Take care" not in "\n".join(lines)
+
+
+def test_two_hundred_hostile_names_change_no_line_of_the_frame() -> None:
+    def frame(text: str) -> list[str]:
+        heads = ("#", "- [", "| ", "```", "<", "=", "+", "***")
+        return [line.split(" ")[0] for line in text.splitlines() if line.startswith(heads)]
+
+    assert frame(checklist_md(hostile(moving_day()))) == frame(checklist_md(moving_day()))

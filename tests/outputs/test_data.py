@@ -36,6 +36,7 @@ def test_keys_stand_in_their_lasting_order() -> None:
         "people",
         "vehicles",
         "gear",
+        "gear_needed",
         "solver",
         "milestones",
         "tasks",

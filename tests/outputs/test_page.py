@@ -14,7 +14,7 @@ from moveplan.outputs.escape import clean
 from moveplan.outputs.outlook import Outlook, Verdict
 from moveplan.outputs.page import page_html
 from tests.outputs.hostile import NAMES, hostile
-from tests.outputs.scene import REASONS, ROUTES, ROWS, impossible, minutes, moving_day, risk
+from tests.outputs.scene import REASONS, ROUTES, ROWS, bare, impossible, minutes, moving_day, risk
 
 VOID = {"meta", "link", "input", "br"}
 
@@ -67,6 +67,7 @@ PAGES: dict[str, Callable[[], Outlook]] = {
     "planned": moving_day,
     "simulated": lambda: replace(moving_day(), risk=risk(10000)),
     "impossible": impossible,
+    "bare": bare,
     "unsafe": unsafe,
     "hostile": lambda: hostile(replace(moving_day(), risk=risk(10000))),
 }

@@ -5,7 +5,8 @@ from decimal import Decimal
 
 from moveplan.outputs.outlook import Verdict
 from moveplan.outputs.summary import cost_groups, summary_md
-from tests.outputs.scene import REASONS, ROUTES, impossible, minutes, moving_day, risk
+from tests.outputs.hostile import hostile
+from tests.outputs.scene import REASONS, ROUTES, bare, impossible, minutes, moving_day, risk
 
 
 def test_verdict_and_dates_come_first() -> None:
@@ -78,6 +79,12 @@ def test_what_cannot_be_done_gives_the_reasons_and_the_ways_out_first() -> None:
     assert lines[10] == "   - Way out: hire the van until 18:00; tried, it works"
 
 
+def test_it_lists_the_gear_to_get() -> None:
+    text = summary_md(moving_day())
+    assert "| Lidded tubs | 16 | 14 | 2 |\n" in text
+    assert "| Battery air pumps | 2 | 4 | 0 |\n" in text
+
+
 def test_it_counts_the_assumptions() -> None:
     assert "2 things were not said in the plan and had to be assumed" in summary_md(moving_day())
     one = replace(
@@ -90,3 +97,15 @@ def test_it_counts_the_assumptions() -> None:
 
 def test_it_fits_on_two_pages_of_text() -> None:
     assert len(summary_md(moving_day()).splitlines()) < 110
+
+
+def test_own_tasks_show_dates_and_decisions_only() -> None:
+    headings = [line for line in summary_md(bare()).splitlines() if line.startswith("## ")]
+    assert headings == ["## It can be done", "## Dates", "## Decisions, by date", "## How far to trust this"]
+
+
+def test_hostile_names_add_no_line_and_no_cell() -> None:
+    def frame(text: str) -> list[int]:
+        return [line.replace("\\|", "").count("|") for line in text.splitlines()]
+
+    assert frame(summary_md(hostile(moving_day()))) == frame(summary_md(moving_day()))

@@ -13,7 +13,7 @@ from moveplan.outputs.figures.scale import Mark, Scale, around, in_lines
 from moveplan.outputs.outlook import Outlook
 from moveplan.times import Interval
 
-_AXIS, _HEAD, _GAP, _FOOT = 64, 44, 8, 12
+_AXIS, _HEAD, _GAP, _FOOT = 76, 44, 8, 12
 _COLUMN = 168.0
 _PX_PER_MIN = 1.4
 _TEXT_PX, _CHARACTER_PX = 15.0, 6.6

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from moveplan.outputs.figures.floor import Floor, Spot
 from moveplan.outputs.figures.scale import in_lines
 from moveplan.outputs.outlook import Outlook
 from moveplan.plan.people import Vehicle
@@ -12,6 +13,7 @@ from moveplan.practice.project import Load, LoadItem
 
 _PX_PER_M, _LEFT, _TOP = 150.0, 4.0, 4.0
 _TEXT_PX, _CHARACTER_PX = 15.0, 7.0
+_LEAST_CHARACTERS = 8
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,23 +101,18 @@ def _picture(load: Load, vehicle: Vehicle | None) -> LoadPicture:
 
 
 def _stand(items: Iterable[LoadItem], length_m: float, width_m: float) -> Iterator[Standing]:
-    """Fill rows across the floor, from the cab to the door; what no longer fits is left to be stacked."""
-    row_start = across = row_depth = 0.0
+    """Fill the floor from the cab to the door; what no longer fits is left to be stacked."""
+    floor = Floor(width_m, length_m)
     for order, item in enumerate(items, start=1):
-        wide, deep = sorted((item.length_m, item.width_m), reverse=True)
-        if wide > width_m:
-            wide, deep = deep, wide
-        if across + wide > width_m + 1e-9:
-            row_start, across, row_depth = row_start + row_depth, 0.0, 0.0
-        if not 0 < wide <= width_m or row_start + deep > length_m + 1e-9:
-            yield Standing(order, item)
-            continue
-        yield _placed(order, item, (across, row_start, wide, deep))
-        across, row_depth = across + wide, max(row_depth, deep)
+        spot = floor.put(item.length_m, item.width_m)
+        yield _placed(order, item, spot) if spot else Standing(order, item)
 
 
-def _placed(order: int, item: LoadItem, floor_m: tuple[float, float, float, float]) -> Standing:
-    across, along, wide, deep = (round(value * _PX_PER_M, 1) for value in floor_m)
-    rows = int((deep - 4) // _TEXT_PX)
-    text = in_lines(f"{order}. {item.name}", int((wide - 8) / _CHARACTER_PX), rows)
-    return Standing(order, item, _LEFT + across, _TOP + along, wide, deep, text)
+def _placed(order: int, item: LoadItem, spot: Spot) -> Standing:
+    wide, deep = round(spot.wide_m * _PX_PER_M, 1), round(spot.deep_m * _PX_PER_M, 1)
+    x, y = round(_LEFT + spot.across_m * _PX_PER_M, 1), round(_TOP + spot.along_m * _PX_PER_M, 1)
+    characters = int((wide - 8) / _CHARACTER_PX)
+    if characters < _LEAST_CHARACTERS:
+        return Standing(order, item, x, y, wide, deep, (str(order),))
+    text = in_lines(f"{order}. {item.name}", characters, int((deep - 4) // _TEXT_PX))
+    return Standing(order, item, x, y, wide, deep, text)

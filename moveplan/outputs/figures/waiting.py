@@ -29,12 +29,15 @@ class Row:
         Middle of the row. [px]
     driving : bool
         Whether it belongs to the chain that decides a milestone. [-]
+    waits_for : tuple of (int, Link)
+        Numbers of the tasks it waits for, with the links. [-]
     """
 
     line: Line
     title: str
     y: float
     driving: bool
+    waits_for: tuple[tuple[int, Link], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,15 +98,22 @@ def waiting(outlook: Outlook, agenda: Agenda) -> Waiting | None:
     """
     if not agenda.lines:
         return None
-    rows = {line.task.id: _row(at, line) for at, line in enumerate(agenda.lines)}
-    arcs = tuple(_arcs(outlook.project.network.links, rows))
+    links = outlook.project.network.links
+    before: dict[str, list[tuple[int, Link]]] = {line.task.id: [] for line in agenda.lines}
+    for link in links:
+        line = agenda.line(link.before)
+        if line is not None and link.after in before:
+            before[link.after].append((line.number, link))
+    rows = {line.task.id: _row(at, line, tuple(before[line.task.id])) for at, line in enumerate(agenda.lines)}
+    arcs = tuple(_arcs(links, rows))
     height = _TOP + len(rows) * _ROW
     return Waiting(tuple(rows.values()), arcs, _ARCS, _TEXT, _WIDTH, height)
 
 
-def _row(at: int, line: Line) -> Row:
+def _row(at: int, line: Line, waits_for: tuple[tuple[int, Link], ...]) -> Row:
     (title,) = in_lines(line.task.title, _CHARACTERS, 1) or ("",)
-    return Row(line, title, _TOP + at * _ROW, line.times is not None and line.times.critical)
+    driving = line.times is not None and line.times.critical
+    return Row(line, title, _TOP + at * _ROW, driving, waits_for)
 
 
 def _arcs(links: tuple[Link, ...], rows: dict[str, Row]) -> Iterator[Arc]:

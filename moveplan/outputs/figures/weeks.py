@@ -13,10 +13,10 @@ from moveplan.outputs.figures.scale import Mark, Scale, around, in_lines
 from moveplan.outputs.outlook import Outlook
 from moveplan.times import MINUTES_A_DAY, Interval
 
-_AXIS, _HEAD, _GAP, _FOOT = 92, 20, 8, 20
-_COLUMN, _LABELS = 26.0, 340.0
-_LABEL_PX, _LABEL_CHARACTERS = 20.0, 42
-_PX_PER_DAY = 13.0
+_AXIS, _HEAD, _GAP, _FOOT = 112, 20, 8, 20
+_COLUMN, _LABELS = 26.0, 440.0
+_LABEL_PX, _LABEL_CHARACTERS = 18.0, 44
+_PX_PER_DAY = 16.0
 _SHORTEST_POOL_MIN = 720
 
 

@@ -12,7 +12,7 @@ from moveplan.outputs.livestock import DatedRoute, DatedStop, Stay, dated_routes
 from moveplan.outputs.outlook import Outlook
 from moveplan.times import Interval
 
-_AXIS, _HEAD, _GAP, _FOOT = 64, 68, 8, 16
+_AXIS, _HEAD, _GAP, _FOOT = 76, 68, 8, 16
 _SLOT, _FULL = 18.0, 14.0
 _LEAST_LANE = 112.0
 _MARGIN_MIN = 45

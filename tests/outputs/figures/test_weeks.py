@@ -17,7 +17,7 @@ def picture() -> Weeks:
 def test_waits_are_pools_as_long_as_they_last_and_care_is_a_string_of_beads() -> None:
     pools = {pool.line.task.id: pool for pool in picture().pools}
     assert set(pools) == {"wait-for-salt", "make-water", "ripen-mix", "test-water"}
-    assert abs(pools["wait-for-salt"].height - 4 * 13) < 0.11
+    assert abs(pools["wait-for-salt"].height - 4 * 16) < 0.11
     assert pools["wait-for-salt"].beads == ()
     assert len(pools["test-water"].beads) == 14
 
@@ -33,7 +33,7 @@ def test_labels_never_cover_each_other_and_never_stand_above_their_day() -> None
     labels = picture().labels
     assert [label.more for label in labels if label.moving] == [15]
     assert all(label.y >= label.y_true for label in labels)
-    assert all(other.y - one.y >= 20 for one, other in pairwise(labels))
+    assert all(other.y - one.y >= 18 for one, other in pairwise(labels))
 
 
 def test_nothing_is_drawn_without_a_schedule() -> None:
