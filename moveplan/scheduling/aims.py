@@ -51,13 +51,21 @@ def exposure(model: Model, spots: list[Spot]) -> int:
     return total
 
 
+def pay(model: Model, spot: Spot) -> int:
+    """Pay for one task: hundredths times minutes an hour."""
+    people = model.problem.people
+    return sum(
+        people[at].cents_per_hour * (end - begin) for (begin, end), crew in spot.staffed() for at in crew
+    )
+
+
 def money(model: Model, spots: list[Spot]) -> int:
     """Hire of vehicles by the local day and pay of people by the minute, in hundredths."""
     hired: set[tuple[int, int]] = set()
     paid = 0
     for job, spot in zip(model.jobs, spots, strict=True):
-        for (begin, end), crew in spot.staffed():
-            paid += sum(model.problem.people[at].cents_per_hour for at in crew) * (end - begin)
+        paid += pay(model, spot)
+        for begin, end in spot.segments:
             for vehicle in job.vehicles:
                 days = range(model.day_of(begin), model.day_of(max(begin, end - 1)) + 1)
                 hired.update((vehicle, day) for day in days)

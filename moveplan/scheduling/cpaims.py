@@ -8,6 +8,7 @@ from typing import Any
 
 from moveplan.scheduling.aims import CHANGES, EXPOSURE, FINISH, LATENESS, LEAD, MONEY, exposed
 from moveplan.scheduling.cptasks import Sheet
+from moveplan.scheduling.model import Model
 
 _SCALE = 60
 
@@ -32,6 +33,13 @@ class Goal:
     expression: Any
     scale: int = 1
     share: float = 0.5
+
+
+def size_of(model: Model) -> int:
+    """Estimate how many variables the whole model would have, drives between places above all."""
+    located = [job for job in model.jobs if job.pool]
+    pairs = len(located) * (len(located) - 1) // 2 if model.drives else 0
+    return pairs + sum(len(job.pool) * (30 if job.task.may_pause else 1) for job in model.jobs)
 
 
 def goals(sheet: Sheet, before: dict[str, int]) -> list[Goal]:

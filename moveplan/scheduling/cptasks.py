@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
+from moveplan.network.arcs import Arc, ArcGraph, Cause
 from moveplan.network.passes import early_starts, late_starts
 from moveplan.scheduling.desk import Desk, Spot
 from moveplan.scheduling.draft import Draft
@@ -101,9 +102,23 @@ class Sheet:
         self.draft = Draft()
         self.grid = Grid(model.problem.start, model.problem.grid_min)
         self.length = given.latest - model.problem.start
-        self.early = early_starts(model.graph)
-        self.late = late_starts(model.graph, self.length)
+        graph = self._graph()
+        self.early = early_starts(graph)
+        self.late = late_starts(graph, self.length)
         self.tasks: list[Timing] = []
+
+    def _graph(self) -> ArcGraph:
+        """Give the arcs of the problem with those of the days that are held fixed."""
+        graph, days = self.model.graph, self.given.days
+        if days is None:
+            return graph
+        extra: list[Arc] = []
+        for at, job in enumerate(self.model.jobs):
+            if job.tag >= 0:
+                first, last = (days[job.tag].start - graph.start, days[job.tag].finish - graph.start)
+                extra.append(Arc(graph.origin, at, first, Cause.NOT_BEFORE))
+                extra.append(Arc(at, graph.origin, job.span.least - last, Cause.FINISH_BY))
+        return replace(graph, arcs=(*graph.arcs, *extra))
 
     def moment(self, number: Any) -> Any:
         """Minutes from the start of the problem of a number on the grid."""

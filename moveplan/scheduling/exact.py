@@ -1,14 +1,14 @@
 """The exact engine: a constraint solver, started from the serial schedule, one aim after the other.
 
 The solver is imported by the modules of the model, and those only when this module runs. Effort is counted in
-the solver's own deterministic time, with a fixed seed and interleaved search, so that a run can be repeated;
+the solver's own deterministic time, with a fixed seed and one worker, so that a run can be repeated;
 a wall-clock limit far above it is only a guard.
 """
 
 from __future__ import annotations
 
 import time
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -24,7 +24,7 @@ from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.model import Model
 from moveplan.scheduling.schedule import Aim
 
-DETERMINISTIC_A_SECOND = 0.5
+DETERMINISTIC_A_SECOND = 0.9
 _GUARD_FACTOR = 8.0
 _GUARD_AT_LEAST_S = 30.0
 _LEAST_SHARE = 0.02
@@ -92,8 +92,7 @@ def solver_with(seconds: float, seed: int, hinted: bool) -> cp_model.CpSolver:
     """Make a solver that gives the same answer each time within an effort."""
     solver = cp_model.CpSolver()
     parameters = solver.parameters
-    parameters.num_workers = 2
-    parameters.interleave_search = True
+    parameters.num_workers = 1
     parameters.random_seed = seed
     parameters.max_deterministic_time = seconds * DETERMINISTIC_A_SECOND
     parameters.max_time_in_seconds = max(_GUARD_AT_LEAST_S, seconds * _GUARD_FACTOR)
@@ -117,14 +116,33 @@ class Exact:
         How hard to look. [-]
     seconds : float
         Part of the effort that is left for this engine. [s]
+    only : sequence of str
+        Names of the aims to take; empty: all. [-]
+    held : mapping of str to int, optional
+        Aims that must come out no worse than this. [-]
+    leave : sequence of str
+        Names of aims to leave alone. [-]
     """
 
-    def __init__(self, model: Model, given: Given, desk: Desk | None, effort: Effort, seconds: float) -> None:
+    def __init__(
+        self,
+        model: Model,
+        given: Given,
+        desk: Desk | None,
+        effort: Effort,
+        seconds: float,
+        only: Sequence[str] = (),
+        held: Mapping[str, int] | None = None,
+        leave: Sequence[str] = (),
+    ) -> None:
         self.model = model
         self.effort = effort
         self.left = seconds
         self.desk = desk
         self.answer = Answer(desk=desk)
+        self.only = only
+        self.held = held or {}
+        self.leave = leave
         self.sheet = written(model, given, desk)
 
     def run(self) -> Answer:
@@ -134,7 +152,17 @@ class Exact:
             return self.answer
         before = self.effort.previous.placements if self.effort.previous else ()
         self.answer.restricted = sheet.draft.restricted
-        for goal in goals(sheet, {placement.task: placement.start for placement in before}):
+        wanted = goals(sheet, {placement.task: placement.start for placement in before})
+        for goal in wanted:
+            if goal.name in self.held:
+                sheet.draft.cp.add(goal.expression <= self.held[goal.name] * goal.scale)
+        for goal in wanted:
+            if (
+                goal.name in self.held
+                or goal.name in self.leave
+                or (self.only and goal.name not in self.only)
+            ):
+                continue
             if not self._reach(sheet, goal):
                 break
         if self.answer.desk is None and self.answer.status in (cp_model.OPTIMAL, cp_model.FEASIBLE):

@@ -31,6 +31,8 @@ class Frame:
         Latest start of each task from the start on; the least is placed first. [min]
     early : tuple of int
         Earliest start of each task from the start on. [min]
+    longest : int
+        Length of the longest chain: nothing can be over before. [min]
     """
 
     model: Model
@@ -40,6 +42,7 @@ class Frame:
     within: tuple[tuple[int, ...], ...]
     urgency: tuple[int, ...]
     early: tuple[int, ...]
+    longest: int
 
 
 def strong_components(size: int, heads: Sequence[Sequence[int]]) -> list[list[int]]:
@@ -143,6 +146,7 @@ def frame_of(model: Model) -> Frame:
         within=tuple(tuple(group) for group in _order_within(model, block_of, early)),
         urgency=tuple(late),
         early=tuple(early),
+        longest=max((at + job.span.least for at, job in zip(early, model.jobs, strict=True)), default=0),
     )
 
 

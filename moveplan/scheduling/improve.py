@@ -4,33 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from moveplan.scheduling.aims import exposed
+from moveplan.scheduling.aims import exposed, pay
 from moveplan.scheduling.desk import Spot
 from moveplan.scheduling.repeating import earliest_spot
 from moveplan.scheduling.serial import Scheme
 from moveplan.scheduling.tracks import NEVER
 
 
-def _ends(scheme: Scheme, position: int) -> tuple[int, int]:
-    """Greatest start and greatest finish of a task that all tasks after it leave."""
-    start = finish = NEVER
-    for rule in scheme.model.out[position]:
-        _, head, from_finish, to_finish, _ = rule
-        spot = scheme.desk.spots[head]
-        if spot is None or head == position:
-            continue
-        moment = (spot.finish if to_finish else spot.start) - scheme.distance_of(rule)
-        if from_finish:
-            finish = min(finish, moment)
-        else:
-            start = min(start, moment)
-    return start, finish
-
-
 def _try(scheme: Scheme, position: int, moments: Iterable[int]) -> bool:
     """Move a task to the first of some moments at which it can start, or leave it where it is."""
     old = scheme.desk.take(position)
-    latest, last = _ends(scheme, position)
+    latest, last = scheme.ends(position)
     start, finish, until = scheme.bounds(position)
     until = min(until, last)
     for moment in moments:
@@ -43,14 +27,16 @@ def _try(scheme: Scheme, position: int, moments: Iterable[int]) -> bool:
 
 
 def _legal(scheme: Scheme, position: int, old: Spot, new: Spot) -> bool:
-    """Whether gear held until this task is still free for as long, and all hours are still there."""
-    return not scheme.model.jobs[position].closes or new.finish <= old.finish
+    """Whether gear held until this task is free for as long, and the new spot costs no more than the old."""
+    if scheme.model.jobs[position].closes and new.finish > old.finish:
+        return False
+    return pay(scheme.model, new) <= pay(scheme.model, old)
 
 
 def _days_back(scheme: Scheme, position: int) -> list[int]:
     """Moments worth a try for a late task: the latest that could do, then each day before it."""
     spot = scheme.desk.spots[position]
-    latest, last = _ends(scheme, position)
+    latest, last = scheme.ends(position)
     job = scheme.model.jobs[position]
     if spot is None or min(latest, last) >= NEVER:
         return []
@@ -63,8 +49,9 @@ def _days_back(scheme: Scheme, position: int) -> list[int]:
 
 def lead_tasks_late(scheme: Scheme) -> None:
     """Move every late task to the latest day that leaves its margin, the last ones first."""
+    fixed = {at for at, _ in scheme.attempt.fixed}
     order = sorted(
-        (at for at, job in enumerate(scheme.model.jobs) if job.late),
+        (at for at, job in enumerate(scheme.model.jobs) if job.late and at not in fixed),
         key=lambda at: (-_start(scheme, at), at),
     )
     for at in order:
@@ -112,7 +99,7 @@ def less_exposed(scheme: Scheme) -> None:
 def _moments_back(scheme: Scheme, position: int) -> list[int]:
     """List starts worth a try from the latest possible one back to the present one, finer near the end."""
     spot = scheme.desk.spots[position]
-    latest, last = _ends(scheme, position)
+    latest, last = scheme.ends(position)
     if spot is None or min(latest, last) >= NEVER:
         return []
     limit = min(latest, last - (spot.finish - spot.start))
@@ -130,9 +117,10 @@ def _moments_back(scheme: Scheme, position: int) -> list[int]:
 def pack_drives(scheme: Scheme) -> None:
     """Move drives onto days on which their vehicles are hired anyway."""
     model = scheme.model
+    fixed = {at for at, _ in scheme.attempt.fixed}
     for at in sorted(range(len(model.jobs)), key=lambda at: (_start(scheme, at), at)):
         job = model.jobs[at]
-        if not job.vehicles or job.tag >= 0:
+        if not job.vehicles or job.tag >= 0 or at in fixed:
             continue
         own = model.day_of(_start(scheme, at))
         others = _hired_days(scheme, job.vehicles, at)
@@ -155,7 +143,7 @@ def _hired_days(scheme: Scheme, vehicles: Sequence[int], besides: int) -> set[in
 def _try_on_days(scheme: Scheme, position: int, days: Sequence[int]) -> None:
     model = scheme.model
     old = scheme.desk.take(position)
-    latest, last = _ends(scheme, position)
+    latest, last = scheme.ends(position)
     start, finish, until = scheme.bounds(position)
     for day in days:
         ends = model.day_starts[day + 1] if day + 1 < len(model.day_starts) else model.problem.horizon

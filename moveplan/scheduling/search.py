@@ -7,9 +7,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from moveplan.network.passes import PositiveCycleError
-from moveplan.scheduling.aims import better, values
+from moveplan.scheduling.aims import FINISH, better, values
 from moveplan.scheduling.crews import Liking
-from moveplan.scheduling.desk import Desk
+from moveplan.scheduling.desk import Desk, Spot
 from moveplan.scheduling.effort import Effort, Meter
 from moveplan.scheduling.frame import Frame, early_with_days
 from moveplan.scheduling.improve import lead_tasks_late, less_exposed, pack_drives
@@ -19,6 +19,7 @@ from moveplan.times import Interval
 _SCALES = (1.0, 0.5, 0.0)
 _NOISE = (0.0, 0.02, 0.08, 0.25)
 _MOST_DAYS_TRIED = 400
+Fixed = tuple[tuple[int, Spot], ...]
 
 
 @dataclass(slots=True)
@@ -62,26 +63,33 @@ class Search:
         Counts the steps. [-]
     """
 
-    def __init__(self, frame: Frame, effort: Effort, meter: Meter) -> None:
+    def __init__(
+        self, frame: Frame, effort: Effort, meter: Meter, found: Found | None = None, fixed: Fixed = ()
+    ) -> None:
         self.frame = frame
         self.model = frame.model
         self.effort = effort
         self.meter = meter
         previous = effort.previous
         self.before = {p.task: p.start for p in previous.placements} if previous else {}
-        self.found = Found()
-        self.scale = _SCALES[0]
-        self.days: tuple[Interval, ...] = ()
+        self.found = found or Found()
+        self.fixed = fixed
+        self.scale = self.found.scale if found else _SCALES[0]
+        self.days: tuple[Interval, ...] = self.found.days
 
     def run(self) -> Found:
         """Look until the effort is spent or there is nothing left to choose."""
-        if not self._first():
+        if not self.fixed and not self._first():
             self._others_first()
         for number, order in enumerate(self._orders(), start=1):
-            if self.meter.over() or (number > 1 and self.found.desk is None and number > 400):
+            if self.meter.over() or self._done() or (number > 1 and self.found.desk is None and number > 400):
                 break
             self._again(order, number)
         return self.found
+
+    def _done(self) -> bool:
+        """Whether the finish is as early as the critical path allows and nothing else is asked for."""
+        return self.found.values == ((FINISH, self.frame.longest),)
 
     def _first(self) -> bool:
         """Find the earliest tied days at which the plain order works, with as much margin as goes."""
@@ -192,7 +200,7 @@ class Search:
             self._on_some_days(order)
             return
         early = early_with_days(self.frame, self.days)
-        self._attempt(Attempt(order, self.days, tuple(early), self.scale, self._liking(number)))
+        self._attempt(Attempt(order, self.days, tuple(early), self.scale, self._liking(number), self.fixed))
 
     def _liking(self, number: int) -> Liking | None:
         """Sort people at random now and then, the cheap still first."""
@@ -210,6 +218,18 @@ class Search:
         self._on_some_days(order)
 
 
-def search(model_frame: Frame, effort: Effort, meter: Meter) -> Found:
-    """Run the serial engine; the same frame, effort and seed give the same schedule."""
-    return Search(model_frame, effort, meter).run()
+def search(
+    frame: Frame, effort: Effort, meter: Meter, found: Found | None = None, fixed: Fixed = ()
+) -> Found:
+    """Run the serial engine; the same frame, effort and seed give the same schedule.
+
+    Parameters
+    ----------
+    frame, effort, meter : Frame, Effort, Meter
+        What to schedule, and how hard to look. [-]
+    found : Found, optional
+        The best so far. [-]
+    fixed : tuple of (int, Spot)
+        Whole blocks that stand already. [-]
+    """
+    return Search(frame, effort, meter, found, fixed).run()

@@ -17,6 +17,7 @@ from moveplan.scheduling.effort import Meter
 from moveplan.scheduling.finder import Finder
 from moveplan.scheduling.frame import Frame, distance
 from moveplan.scheduling.repeating import earliest_spot
+from moveplan.scheduling.tracks import NEVER
 from moveplan.times import Interval
 
 _TRIES_A_BLOCK = 60
@@ -39,6 +40,8 @@ class Attempt:
         How much of the wished margins is asked for. [-]
     liking : callable or None
         Sort key of people. [-]
+    fixed : tuple of (int, Spot)
+        Whole blocks that stand already. [-]
     """
 
     order: tuple[float, ...]
@@ -46,6 +49,7 @@ class Attempt:
     early: tuple[int, ...] = ()
     scale: float = 1.0
     liking: Liking | None = None
+    fixed: tuple[tuple[int, Spot], ...] = ()
 
 
 @dataclass(slots=True)
@@ -96,9 +100,11 @@ class Scheme:
         ready = [self._entry(block) for block, number in enumerate(waiting) if not number]
         heapq.heapify(ready)
         aside: list[int] = []
+        for position, spot in self.attempt.fixed:
+            self.desk.put(position, spot)
         while ready:
             _, block = heapq.heappop(ready)
-            if not self._place(self.frame.blocks[block]):
+            if not self._stands(block) and not self._place(self.frame.blocks[block]):
                 aside.append(block)
                 continue
             for later in after[block]:
@@ -109,6 +115,9 @@ class Scheme:
                 ready, aside = [self._entry(block) for block in aside], []
         self.meter.left -= self.finder.steps
         return Outcome(self.desk, self.frame.blocks[aside[0]] if aside else ())
+
+    def _stands(self, block: int) -> bool:
+        return all(self.desk.spots[at] is not None for at in self.frame.blocks[block])
 
     def _entry(self, block: int) -> tuple[float, int]:
         return min(self.attempt.order[at] for at in self.frame.blocks[block]), block
@@ -148,9 +157,28 @@ class Scheme:
         together = self.frame.block_of[rule[0]] == self.frame.block_of[rule[1]]
         return distance(self.model, rule, self.attempt.scale, together)
 
+    def ends(self, position: int) -> tuple[int, int]:
+        """Greatest start and greatest finish of a task that all tasks placed after it leave."""
+        start = finish = NEVER
+        for rule in self.model.out[position]:
+            _, head, from_finish, to_finish, _ = rule
+            spot = self.desk.spots[head]
+            if spot is None or head == position:
+                continue
+            moment = (spot.finish if to_finish else spot.start) - self.distance_of(rule)
+            if from_finish:
+                finish = min(finish, moment)
+            else:
+                start = min(start, moment)
+        return start, finish
+
     def _spot(self, position: int, least: int) -> Spot | None:
         start, finish, until = self.bounds(position)
-        return earliest_spot(self.finder, position, max(start, least), finish, until)
+        if not self.attempt.fixed:
+            return earliest_spot(self.finder, position, max(start, least), finish, until)
+        latest, last = self.ends(position)
+        spot = earliest_spot(self.finder, position, max(start, least), finish, min(until, last))
+        return spot if spot is not None and spot.start <= latest else None
 
     def _place_block(self, block: Sequence[int]) -> bool:
         least = dict.fromkeys(block, 0)

@@ -128,15 +128,20 @@ Visit = tuple[Interval, Task]
 def _diary(
     name: str, problem: SchedulingProblem, visits: list[Visit], hours: tuple[Interval, ...], home: str
 ) -> Found:
-    """Check one person's or vehicle's day: within the hours, one thing at a time, drives between places."""
-    here, free_from, last = home, problem.start, ""
+    """Check one diary: within the hours, one thing at a time, and a drive at one go between two places.
+
+    Tasks without a place happen wherever they are; a drive may come before or after them.
+    """
+    here, free_from, last, longest = home, problem.start, "", 0
     for piece, task in sorted(visits, key=lambda visit: (visit[0], visit[1].id)):
         if not any(window.start <= piece.start and piece.finish <= window.finish for window in hours):
             yield f"{name}: has no time for {task.id}"
+        longest = max(longest, piece.start - free_from)
         drive = problem.drive_min(here, task.place) if task.place else 0
-        if piece.start < free_from + drive:
+        if piece.start < free_from or longest < drive:
             yield f"{name}: cannot be at {task.id} after {last or 'the start'}"
-        here = task.place_after or task.place or here
+        if task.place or task.place_after:
+            here, longest = task.place_after or task.place, 0
         free_from, last = piece.finish, task.id
 
 

@@ -1,0 +1,103 @@
+"""The heart of a move by itself: tasks that greatest gaps, tied days and soft dates bind together.
+
+Everything else only gives these tasks room, so the least lateness and the least time under greatest gaps of
+the heart alone is a true bound for the whole, and it is found quickly. The rest is then placed around it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from moveplan.network.graph import Network
+from moveplan.network.passes import PositiveCycleError
+from moveplan.scheduling.aims import exposed
+from moveplan.scheduling.frame import Frame, early_with_days
+from moveplan.scheduling.model import Model
+from moveplan.scheduling.problem import SchedulingProblem, TiedDay
+from moveplan.times import Interval
+
+
+def core_tasks(frame: Frame) -> list[int]:
+    """Find the tasks of the heart, and those between them.
+
+    Parameters
+    ----------
+    frame : Frame
+        Knows the blocks. [-]
+
+    Returns
+    -------
+    list of int
+        Positions, in order. [-]
+    """
+    model = frame.model
+    at = {job.task.id: position for position, job in enumerate(model.jobs)}
+    inside = {at for at, job in enumerate(model.jobs) if job.tag >= 0 or job.task.due is not None}
+    inside |= {at for block in frame.blocks if len(block) > 1 for at in block}
+    for link in model.problem.network.links:
+        if exposed(link):
+            inside |= {at[link.before], at[link.after]}
+    return sorted(inside | (_reach(model, inside, 0) & _reach(model, inside, 1)))
+
+
+def _reach(model: Model, begin: set[int], end: int) -> set[int]:
+    """Follow the rules forwards (``end`` 1) or backwards (0)."""
+    rules = model.out if end else model.into
+    seen, todo = set(begin), sorted(begin)
+    while todo:
+        for rule in rules[todo.pop()]:
+            if rule[end] not in seen:
+                seen.add(rule[end])
+                todo.append(rule[end])
+    return seen
+
+
+def core_problem(frame: Frame, days: Sequence[Interval], inside: Sequence[int]) -> SchedulingProblem | None:
+    """Cut the heart out of a problem; what surrounds it is left as the time that it needs before and after.
+
+    Parameters
+    ----------
+    frame : Frame
+        The whole. [-]
+    days : sequence of Interval
+        The day of each tag. [min]
+    inside : sequence of int
+        The tasks of the heart. [-]
+
+    Returns
+    -------
+    SchedulingProblem or None
+        None: the days are impossible. [-]
+    """
+    model, problem = frame.model, frame.model.problem
+    try:
+        early = early_with_days(frame, days)
+    except PositiveCycleError:
+        return None
+    ids = {model.jobs[at].task.id for at in inside}
+    network = problem.network
+    tasks = tuple(
+        replace(
+            model.jobs[at].task,
+            not_before=max(problem.start + early[at], model.jobs[at].task.not_before or problem.start),
+        )
+        for at in inside
+    )
+    links = [link for link in network.links if link.before in ids and link.after in ids]
+    return replace(
+        problem,
+        network=Network(
+            tasks,
+            tuple(links),
+            tuple(hold for hold in network.holds if hold.from_task in ids and hold.until_task in ids),
+            network.milestones,
+        ),
+        tied_days=tuple(TiedDay(tag, (day,)) for tag, day in zip(_tags(model), days, strict=True)),
+    )
+
+
+def _tags(model: Model) -> list[str]:
+    found = {job.tag: job.task.day for job in model.jobs if job.tag >= 0}
+    stated = [tied.tag for tied in model.problem.tied_days]
+    return [found.get(tag, stated[tag] if tag < len(stated) else "") for tag in range(len(model.tags))]

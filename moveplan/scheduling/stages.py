@@ -1,0 +1,147 @@
+"""How the exact engine is used: the finish of somebody's own tasks at once, a move from its heart outwards."""
+
+from __future__ import annotations
+
+from moveplan.scheduling.aims import EXPOSURE, FINISH, LATENESS, LEAD, better, values
+from moveplan.scheduling.core import core_problem, core_tasks
+from moveplan.scheduling.cpaims import size_of
+from moveplan.scheduling.cptasks import Given
+from moveplan.scheduling.desk import Desk
+from moveplan.scheduling.effort import Effort, Meter
+from moveplan.scheduling.exact import Answer, Exact
+from moveplan.scheduling.frame import Frame, frame_of
+from moveplan.scheduling.improve import lead_tasks_late
+from moveplan.scheduling.model import model_of
+from moveplan.scheduling.result import schedule_of
+from moveplan.scheduling.schedule import Aim, Engine, Schedule, Status
+from moveplan.scheduling.search import Found, search
+from moveplan.scheduling.serial import Attempt, Scheme
+
+_CORE_SHARE = 0.5
+_AROUND_SHARE = 0.15
+_LARGEST = 12_000
+
+
+def exactly(frame: Frame, found: Found, effort: Effort, meter: Meter, seconds: float) -> Schedule:
+    """Go on from the serial schedule with the exact engine.
+
+    Parameters
+    ----------
+    frame : Frame
+        The problem. [-]
+    found : Found
+        What the serial engine found. [-]
+    effort, meter : Effort, Meter
+        How hard to look; the meter gathers what ended the search. [-]
+    seconds : float
+        Effort that is left. [s]
+
+    Returns
+    -------
+    Schedule
+        The best, or why there is none. [-]
+    """
+    if found.desk is None or frame.model.only_finish:
+        return _whole(frame, found, effort, meter, seconds)
+    bounds = _heart(frame, found, effort, meter, seconds)
+    aims = _rest(frame, found, effort, meter, seconds * (1 - _CORE_SHARE - _AROUND_SHARE), bounds)
+    return schedule_of(found.desk, aims, Engine.EXACT, meter)
+
+
+def _heed(answer: Answer, meter: Meter) -> None:
+    meter.guard_struck |= answer.guard_struck
+    meter.interrupted |= answer.interrupted
+
+
+def _whole(frame: Frame, found: Found, effort: Effort, meter: Meter, seconds: float) -> Schedule:
+    """Solve the whole problem in one model."""
+    model = frame.model
+    latest = model.problem.horizon
+    if found.desk is not None and FINISH in dict(found.values) and len(found.values) == 1:
+        latest = model.problem.start + dict(found.values)[FINISH]
+    given = Given(
+        found.days if found.desk else None, found.scale if found.desk else 0.0, frame.block_of, latest
+    )
+    answer = Exact(model, given, found.desk, effort, seconds).run()
+    _heed(answer, meter)
+    if answer.infeasible and found.desk is None:
+        return Schedule(Status.INFEASIBLE, Engine.EXACT)
+    if answer.desk is None:
+        return Schedule(Status.UNKNOWN, Engine.EXACT)
+    reached = {aim.name: aim for aim in answer.aims}
+    aims = tuple(
+        reached.get(name, Aim(name, value, _least(frame, name), value == _least(frame, name)))
+        for name, value in values(answer.desk)
+    )
+    return schedule_of(answer.desk, aims, Engine.EXACT, meter)
+
+
+def _least(frame: Frame, name: str) -> int:
+    return frame.longest if name == FINISH else 0
+
+
+def _heart(frame: Frame, found: Found, effort: Effort, meter: Meter, seconds: float) -> dict[str, int]:
+    """Find the best heart of a move, place the rest around it, and give what is proven of the first aims."""
+    inside = core_tasks(frame)
+    problem = core_problem(frame, found.days, inside)
+    if problem is None or found.desk is None or not inside:
+        return {}
+    model = model_of(problem)
+    heart = frame_of(model)
+    desk = Desk(model)
+    for at, position in enumerate(inside):
+        spot = found.desk.spots[position]
+        if spot is not None:
+            desk.put(at, spot)
+    given = Given(found.days, 0.0, heart.block_of, problem.horizon)
+    answer = Exact(model, given, desk, effort, seconds * _CORE_SHARE, (LATENESS, EXPOSURE)).run()
+    _heed(answer, meter)
+    if answer.desk is not None and better(values(answer.desk)[: len(answer.aims)], values(desk)):
+        spots = zip(inside, answer.desk.spots, strict=True)
+        fixed = tuple((position, spot) for position, spot in spots if spot is not None)
+        search(frame, effort, Meter(effort, _AROUND_SHARE), found, fixed)
+    return {} if answer.restricted else {aim.name: aim.bound for aim in answer.aims}
+
+
+def _rest(
+    frame: Frame, found: Found, effort: Effort, meter: Meter, seconds: float, bounds: dict[str, int]
+) -> tuple[Aim, ...]:
+    """Improve the later aims of the whole with the first ones held, where the model is not too large."""
+    model = frame.model
+    reached: dict[str, Aim] = {}
+    if found.desk is not None and not meter.interrupted and size_of(model) <= _LARGEST:
+        given = Given(found.days, found.scale, frame.block_of, model.problem.horizon)
+        held = {name: value for name, value in found.values if name in (LATENESS, EXPOSURE)}
+        answer = Exact(model, given, found.desk, effort, seconds, held=held, leave=(LEAD,)).run()
+        _heed(answer, meter)
+        if answer.desk is not None:
+            _polish(frame, found, answer.desk)
+            if not _proves_less(bounds, held):
+                reached = {aim.name: aim for aim in answer.aims}
+    rows = []
+    for name, value in found.values:
+        bound = max(bounds.get(name, 0), _least(frame, name))
+        aim = reached.get(name)
+        if aim is None or aim.value != value:
+            aim = Aim(name, value, min(bound, value), value <= bound)
+        rows.append(aim)
+    return tuple(rows)
+
+
+def _proves_less(bounds: dict[str, int], held: dict[str, int]) -> bool:
+    """Whether an aim held is not proven, so that bounds of later ones hold only with it as it is."""
+    return any(bounds.get(name, 0) < value for name, value in held.items())
+
+
+def _polish(frame: Frame, found: Found, desk: Desk) -> None:
+    """Move late tasks to where they belong again, and keep the schedule where it is the better one."""
+    attempt = Attempt(tuple(map(float, frame.urgency)), found.days, (), found.scale)
+    scheme = Scheme(frame, attempt, Meter(Effort()))
+    for position, spot in enumerate(desk.spots):
+        if spot is not None:
+            scheme.desk.put(position, spot)
+    lead_tasks_late(scheme)
+    now = values(scheme.desk)
+    names = [name for name, _ in now]
+    if better(now, tuple((name, value) for name, value in found.values if name in names)):
+        found.desk, found.values = scheme.desk, now
