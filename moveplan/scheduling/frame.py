@@ -25,6 +25,8 @@ class Frame:
         Block of each task. [-]
     before : tuple of frozenset of int
         Blocks that must be placed before each block. [-]
+    after : tuple of tuple of int
+        Blocks that wait for each block. [-]
     within : tuple of tuple of int
         For each task, the tasks of its own block that are placed before it. [-]
     urgency : tuple of int
@@ -39,6 +41,7 @@ class Frame:
     blocks: tuple[tuple[int, ...], ...]
     block_of: tuple[int, ...]
     before: tuple[frozenset[int], ...]
+    after: tuple[tuple[int, ...], ...]
     within: tuple[tuple[int, ...], ...]
     urgency: tuple[int, ...]
     early: tuple[int, ...]
@@ -133,9 +136,11 @@ def frame_of(model: Model) -> Frame:
         for at in block:
             block_of[at] = number
     before: list[set[int]] = [set() for _ in blocks]
+    after: list[set[int]] = [set() for _ in blocks]
     for tail, head, *_ in model.rules:
         if block_of[tail] != block_of[head]:
             before[block_of[head]].add(block_of[tail])
+            after[block_of[tail]].add(block_of[head])
     early = early_starts(model.graph)
     late = late_starts(model.graph, model.problem.horizon - model.problem.start)
     return Frame(
@@ -143,6 +148,7 @@ def frame_of(model: Model) -> Frame:
         blocks=tuple(tuple(block) for block in blocks),
         block_of=tuple(block_of),
         before=tuple(frozenset(group) for group in before),
+        after=tuple(tuple(sorted(group)) for group in after),
         within=tuple(tuple(group) for group in _order_within(model, block_of, early)),
         urgency=tuple(late),
         early=tuple(early),

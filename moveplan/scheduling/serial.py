@@ -88,15 +88,10 @@ class Scheme:
         self.meter = meter
         self.desk = Desk(frame.model)
         self.finder = Finder(self.desk, attempt.liking)
-        self.last: int = -1
 
     def run(self) -> Outcome:
         """Place everything, or as much as goes."""
         waiting = [len(group) for group in self.frame.before]
-        after: list[list[int]] = [[] for _ in self.frame.blocks]
-        for block, group in enumerate(self.frame.before):
-            for earlier in group:
-                after[earlier].append(block)
         ready = [self._entry(block) for block, number in enumerate(waiting) if not number]
         heapq.heapify(ready)
         aside: list[int] = []
@@ -107,7 +102,7 @@ class Scheme:
             if not self._stands(block) and not self._place(self.frame.blocks[block]):
                 aside.append(block)
                 continue
-            for later in after[block]:
+            for later in self.frame.after[block]:
                 waiting[later] -= 1
                 if not waiting[later]:
                     heapq.heappush(ready, self._entry(later))

@@ -1,0 +1,111 @@
+"""When a task with its crew and vehicles could start and finish if nothing else were booked."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+
+from moveplan.network.task import Task
+from moveplan.scheduling.problem import SchedulingProblem
+from moveplan.scheduling.schedule import Placement
+from moveplan.scheduling.tracks import NEVER, Windows
+from moveplan.times import Interval
+
+
+class Own:
+    """The hours of one task as it stands in a schedule: its crew and vehicles are kept.
+
+    Parameters
+    ----------
+    problem : SchedulingProblem
+        Knows the hours. [-]
+    task : Task
+        The task. [-]
+    stands : Placement
+        Where it stands. [-]
+    more : int
+        Minutes by which it lasts longer than it stands. [min]
+    """
+
+    def __init__(self, problem: SchedulingProblem, task: Task, stands: Placement, more: int = 0) -> None:
+        self.grid = problem.grid_min
+        self.start = problem.start
+        self.pauses = task.may_pause and task.repeats is None
+        self.rigid = stands.finish - stands.start + more
+        self.work = sum(piece.minutes for piece in stands.segments) + more
+        self.first = stands.segments[0].minutes + more
+        self.hours = _hours(problem, stands)
+
+    def fit(self, moment: int) -> int:
+        """Earliest start of the grid not before a moment."""
+        while True:
+            moment = moment + (self.start - moment) % self.grid
+            if self.hours is None:
+                return moment
+            lasts = min(self.work, 1) if self.pauses else self.first
+            later = self.hours.fit(moment, lasts)
+            if later in (moment, NEVER):
+                return later
+            moment = later
+
+    def finish(self, start: int) -> int:
+        """Finish of a start."""
+        if not self.pauses or self.hours is None:
+            return start + self.rigid
+        work = self.hours.walk(start, self.work)
+        return work[-1][1] if work else NEVER
+
+    def latest(self, start: int, finish: int) -> int:
+        """Latest start not after one moment whose finish is not after another; the least there is else."""
+        low, high = self.start, min(start, finish)
+        if self.hours is None:
+            high = min(start, finish - self.rigid)
+            return high - (high - self.start) % self.grid
+        high = min(high, self._back(finish) if self.pauses else finish - self.rigid)
+        return max(low, self._within(high))
+
+    def _within(self, high: int) -> int:
+        """Latest start of the grid up to a moment that lies within the hours."""
+        if self.hours is None:
+            return high
+        lasts = min(self.work, 1) if self.pauses else self.first
+        at = bisect_right(self.hours.starts, high) - 1
+        while at >= 0:
+            moment = min(high, self.hours.finishes[at] - lasts)
+            moment -= (moment - self.start) % self.grid
+            if moment >= self.hours.starts[at]:
+                return moment
+            at -= 1
+        return self.start
+
+    def _back(self, finish: int) -> int:
+        """Latest start from which work that pauses is done by a moment."""
+        if self.hours is None:
+            return finish - self.work
+        left = self.work
+        at = bisect_right(self.hours.starts, finish) - 1
+        while at >= 0:
+            end = min(finish, self.hours.finishes[at])
+            if end - self.hours.starts[at] >= left:
+                return end - left
+            left -= max(0, end - self.hours.starts[at])
+            at -= 1
+        return self.start
+
+
+def _hours(problem: SchedulingProblem, stands: Placement) -> Windows | None:
+    names = stands.segment_people[0] if stands.segment_people else stands.people
+    people = [person.available for person in problem.people if person.id in names]
+    vehicles = [vehicle.available for vehicle in problem.vehicles if vehicle.id in stands.vehicles]
+    shared: Windows | None = None
+    for available in [*people, *vehicles]:
+        own = Windows(available)
+        shared = own if shared is None else shared.common(own)
+    return shared
+
+
+def day_of(problem: SchedulingProblem, moment: int) -> Interval:
+    """Give the local day in which a moment lies; the whole time where days are not told."""
+    for day in problem.days:
+        if day.start <= moment < day.finish:
+            return day
+    return Interval(problem.start, problem.horizon)

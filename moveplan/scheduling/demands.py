@@ -1,0 +1,242 @@
+"""The demands of a plan one by one, as a constraint model in which each can be switched off.
+
+The model asks for no more than the problem does (work that pauses and recurring care are simplified, drives
+are left out), so that a contradiction in it is one in the problem.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from ortools.sat.python import cp_model
+
+from moveplan.network.link import Link
+from moveplan.network.words import listed, said
+from moveplan.scheduling.model import Job, Model
+from moveplan.scheduling.ranges import Grid, Range, joined, shared, starts
+from moveplan.scheduling.tracks import Windows
+
+
+@dataclass(frozen=True, slots=True)
+class Demand:
+    """One demand in the plan's own words.
+
+    Parameters
+    ----------
+    kind : str
+        ``least``, ``most``, ``not-before``, ``finish-by``, ``day``, ``hours``, ``one-at-a-time``, ``vehicle`` or
+        ``gear``. [-]
+    text : str
+        What is asked. [-]
+    where : str
+        The line it comes from. [-]
+    index : int
+        Position of the link, task, tag, person, vehicle or gear. [-]
+    """
+
+    kind: str
+    text: str
+    where: str
+    index: int
+
+
+@dataclass(slots=True)
+class _Row:
+    number: Any
+    start: Any
+    finish: Any
+    lasts: int
+    presence: dict[int, Any] = field(default_factory=dict)
+
+
+def _end(name: str, finish: bool) -> str:
+    return f"the {'finish' if finish else 'start'} of {name}"
+
+
+def said_of_link(link: Link, most: bool) -> str:
+    """Say what one side of a link asks for."""
+    gap = link.max_gap_min if most else link.min_gap_min
+    ends = f"{_end(link.before, link.relation.from_finish)} to {_end(link.after, link.relation.to_finish)}"
+    if not most and gap == 0 and link.relation.from_finish and not link.relation.to_finish:
+        return f"{link.after} waits for {link.before}"
+    return f"from {ends} at {'most' if most else 'least'} {said(gap or 0)}"
+
+
+class Demands:
+    """The model, and one literal for each demand.
+
+    Parameters
+    ----------
+    model : Model
+        The problem. [-]
+    """
+
+    def __init__(self, model: Model) -> None:
+        self.model = model
+        self.cp = cp_model.CpModel()
+        self.grid = Grid(model.problem.start, model.problem.grid_min)
+        self.length = model.problem.horizon - model.problem.start
+        self.demands: list[Demand] = []
+        self.literals: list[Any] = []
+        self.rows = [self._row(job) for job in model.jobs]
+        self._links()
+        self._dates()
+        self._days()
+        self._people()
+        self._vehicles()
+        self._gear()
+
+    def _demand(self, kind: str, text: str, where: str, index: int) -> Any:
+        self.demands.append(Demand(kind, text, where, index))
+        self.literals.append(self.cp.new_bool_var(f"{kind} {index}"))
+        return self.literals[-1]
+
+    def _row(self, job: Job) -> _Row:
+        grid_last = max(0, self.length // self.grid.step)
+        number = self.cp.new_int_var(0, grid_last, job.task.id)
+        start = number * self.grid.step
+        lasts = min(option.minutes for option in job.options)
+        if job.span.least == job.span.greatest:
+            finish: Any = start + lasts
+        else:
+            finish = self.cp.new_int_var(0, self.length, f"{job.task.id} finish")
+            self.cp.add(finish >= start + job.span.least)
+            if job.span.greatest is not None:
+                self.cp.add(finish <= start + job.span.greatest)
+        self.cp.add(finish <= self.length)
+        return _Row(number, start, finish, lasts)
+
+    def _links(self) -> None:
+        at = {job.task.id: position for position, job in enumerate(self.model.jobs)}
+        for index, link in enumerate(self.model.problem.network.links):
+            before, after, relation = self.rows[at[link.before]], self.rows[at[link.after]], link.relation
+            begin = before.finish if relation.from_finish else before.start
+            end = after.finish if relation.to_finish else after.start
+            if link.min_gap_min is not None:
+                literal = self._demand("least", said_of_link(link, most=False), link.where, index)
+                self.cp.add(end >= begin + link.min_gap_min).only_enforce_if(literal)
+            if link.max_gap_min is not None:
+                literal = self._demand("most", said_of_link(link, most=True), link.where, index)
+                self.cp.add(end <= begin + link.max_gap_min).only_enforce_if(literal)
+
+    def _dates(self) -> None:
+        origin = self.grid.start
+        for index, (job, row) in enumerate(zip(self.model.jobs, self.rows, strict=True)):
+            task = job.task
+            if task.not_before is not None and task.not_before > origin:
+                text = f"{task.id} not before {said(task.not_before - origin)} after the start"
+                literal = self._demand("not-before", text, task.where, index)
+                self.cp.add(row.start >= task.not_before - origin).only_enforce_if(literal)
+            if task.finish_by is not None:
+                text = f"{task.id} finished by {said(task.finish_by - origin)} after the start"
+                literal = self._demand("finish-by", text, task.where, index)
+                self.cp.add(row.finish <= task.finish_by - origin).only_enforce_if(literal)
+
+    def _days(self) -> None:
+        where = {tied.tag: tied.where for tied in self.model.problem.tied_days}
+        for tag, days in enumerate(self.model.tags):
+            tied = [at for at, job in enumerate(self.model.jobs) if job.tag == tag]
+            if not tied:
+                continue
+            name = self.model.jobs[tied[0]].task.day
+            ids = [self.model.jobs[at].task.id for at in tied]
+            asked = self._demand("day", f"{listed(ids)} on one {name} day", where.get(name, ""), tag)
+            choices = [self.cp.new_bool_var(f"{name} {day.start}") for day in days]
+            self.cp.add_bool_or([*choices, asked.negated()])
+            for day, choice in zip(days, choices, strict=True):
+                for at in tied:
+                    row = self.rows[at]
+                    self.cp.add(row.start >= day.start - self.grid.start).only_enforce_if(choice)
+                    self.cp.add(row.finish <= day.finish - self.grid.start).only_enforce_if(choice)
+
+    def _people(self) -> None:
+        people = self.model.problem.people
+        for at, person in enumerate(people):
+            users = [at_job for at_job, job in enumerate(self.model.jobs) if at in job.pool]
+            if not users:
+                continue
+            name = person.name or person.id
+            hours = self._demand("hours", f"the hours of {name}", person.where, at)
+            alone = self._demand("one-at-a-time", f"{name} does one thing at a time", person.where, at)
+            intervals = []
+            for position in users:
+                job, row = self.model.jobs[position], self.rows[position]
+                present = self.cp.new_bool_var(f"{job.task.id} by {at}")
+                row.presence[at] = present
+                self._within(row, self._starts(job, row, [self.model.people[at]]), [present, hours])
+                if job.span.least == job.span.greatest and row.lasts:
+                    interval = self.cp.new_optional_interval_var(
+                        row.start, row.lasts, row.finish, present, "work"
+                    )
+                    intervals.append(interval)
+            if len(intervals) > 1:
+                self.cp.add_no_overlap(intervals).only_enforce_if(alone)
+        for job, row in zip(self.model.jobs, self.rows, strict=True):
+            self._crew(job, row)
+
+    def _starts(self, job: Job, row: _Row, windows: Sequence[Windows]) -> list[Range]:
+        """Starts within hours; of work that pauses or recurs any start within the hours counts."""
+        simple = job.span.least == job.span.greatest or job.task.repeats is not None
+        ranges: list[Range] | None = None
+        for own in windows:
+            fitting = starts(self.grid, own, row.lasts if simple else min(1, row.lasts))
+            ranges = fitting if ranges is None else shared(ranges, fitting)
+        return ranges or []
+
+    def _within(self, row: _Row, ranges: Sequence[Range], literals: Sequence[Any]) -> None:
+        if not ranges:
+            self.cp.add_bool_or([literal.negated() for literal in literals])
+            return
+        domain = cp_model.Domain.from_intervals(joined(ranges))
+        self.cp.add_linear_expression_in_domain(row.number, domain).only_enforce_if(*literals)
+
+    def _crew(self, job: Job, row: _Row) -> None:
+        if job.task.crew is None:
+            return
+        count = min(max(option.count, len(job.named)) for option in job.options)
+        self.cp.add(sum(row.presence.values()) >= count)
+        for person in job.named:
+            self.cp.add(row.presence[person] == 1)
+        for skill, number in job.task.crew.skills:
+            able = [literal for at, literal in row.presence.items() if skill in self.model.skills[at]]
+            self.cp.add(sum(able) >= number)
+
+    def _vehicles(self) -> None:
+        for at, vehicle in enumerate(self.model.problem.vehicles):
+            users = [n for n, job in enumerate(self.model.jobs) if at in job.vehicles]
+            if not users:
+                continue
+            name = vehicle.name or vehicle.id
+            literal = self._demand("vehicle", f"the hours of {name}, one thing at a time", vehicle.where, at)
+            intervals = []
+            for position in users:
+                job, row = self.model.jobs[position], self.rows[position]
+                self._within(row, self._starts(job, row, [self.model.vehicles[at]]), [literal])
+                if job.span.least == job.span.greatest and row.lasts:
+                    intervals.append(self.cp.new_interval_var(row.start, row.lasts, row.finish, "ride"))
+            if len(intervals) > 1:
+                self.cp.add_no_overlap(intervals).only_enforce_if(literal)
+
+    def _gear(self) -> None:
+        for at, thing in enumerate(self.model.problem.gear):
+            uses = list(self._uses(at))
+            if sum(count for _, count in uses) <= thing.count:
+                continue
+            name = thing.name or thing.id
+            literal = self._demand("gear", f"no more than {thing.count} {name}", thing.where, at)
+            intervals, counts = [use for use, _ in uses], [count for _, count in uses]
+            self.cp.add_cumulative(intervals, counts, thing.count).only_enforce_if(literal)
+
+    def _uses(self, gear: int) -> Iterator[tuple[Any, int]]:
+        for job, row in zip(self.model.jobs, self.rows, strict=True):
+            count = dict(job.gear).get(gear, 0)
+            if count and row.lasts:
+                yield self.cp.new_interval_var(row.start, row.lasts, row.start + row.lasts, "use"), count
+            for at, held, until in job.opens:
+                if at == gear:
+                    size = self.cp.new_int_var(0, self.length, "held")
+                    close = self.cp.new_int_var(0, 2 * self.length, "held until")
+                    self.cp.add(close >= self.rows[until].finish)
+                    yield self.cp.new_interval_var(row.start, size, close, "held"), held
