@@ -11,6 +11,7 @@ from moveplan.estimate import Provenance
 from moveplan.plan.livestock import Livestock
 from moveplan.plan.people import Boarding, Contact, Helper, Vehicle
 from moveplan.plan.places import Drive, Place
+from moveplan.plan.risks import RiskChange
 from moveplan.plan.supplies import GearItem, Price, WaterMaking
 from moveplan.plan.systems import System
 from moveplan.plan.tasks import OwnTask
@@ -106,6 +107,8 @@ class Plan:
         The plan file, for messages. [-]
     lines : Mapping of str to int
         Key path to line of the plan file. [-]
+    risks : tuple of RiskChange
+        What the plan adds to the risk register, changes or strikes. [-]
     """
 
     id: str
@@ -139,6 +142,7 @@ class Plan:
     assumptions: tuple[Assumption, ...]
     file_name: str
     lines: Mapping[str, int] = field(repr=False)
+    risks: tuple[RiskChange, ...] = ()
 
     def where(self, key: str) -> str:
         """``FILE:LINE KEY`` of a key path, or of the nearest block above that stands in the file.

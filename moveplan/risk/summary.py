@@ -9,6 +9,31 @@ from moveplan.estimate import Provenance
 
 
 @dataclass(frozen=True, slots=True)
+class Measure:
+    """Something that can be bought or done beforehand against a risk.
+
+    Parameters
+    ----------
+    id, text : str
+        Identity and words. [-]
+    cost : Decimal
+        What it costs. [-]
+    probability_left, cost_left, delay_left : float
+        What is left of chance, cost and delay of the risk, 0 to 1. [-]
+    taken : bool
+        Whether the entry is already reckoned with it. [-]
+    """
+
+    id: str
+    text: str
+    cost: Decimal
+    probability_left: float = 1.0
+    cost_left: float = 1.0
+    delay_left: float = 1.0
+    taken: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class RegisterEntry:
     """One thing that can go wrong.
 
@@ -32,6 +57,8 @@ class RegisterEntry:
         Computed by the simulation, given in the plan, or assumed. [-]
     tasks : tuple of str
         Ids of the tasks it strikes. [-]
+    measures : tuple of Measure
+        What could be done beforehand. [-]
     """
 
     id: str
@@ -44,11 +71,17 @@ class RegisterEntry:
     who: str
     provenance: Provenance
     tasks: tuple[str, ...] = ()
+    measures: tuple[Measure, ...] = ()
 
     @property
     def expected_loss(self) -> Decimal:
         """Probability times cost."""
         return (Decimal(repr(self.probability)) * self.cost).quantize(Decimal("0.01"))
+
+    def lowers_by(self, measure: Measure) -> Decimal:
+        """By how much a measure that is not taken yet lowers the expected loss, its own cost left out."""
+        left = Decimal(repr(measure.probability_left)) * Decimal(repr(measure.cost_left))
+        return (self.expected_loss * (1 - left)).quantize(Decimal("0.01"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +120,24 @@ class StartBy:
 
 
 @dataclass(frozen=True, slots=True)
+class CostSpread:
+    """The part of the cost that the runs change: paid hours, hire days, mishaps.
+
+    Parameters
+    ----------
+    planned : Decimal
+        What the schedule makes of the same part. [-]
+    mean, p50, p80 : Decimal
+        Over the runs. [-]
+    """
+
+    planned: Decimal
+    mean: Decimal
+    p50: Decimal
+    p80: Decimal
+
+
+@dataclass(frozen=True, slots=True)
 class RiskSummary:
     """All of it.
 
@@ -104,6 +155,25 @@ class RiskSummary:
         Livestock id and share of runs in which it passes its safe time. [-]
     start_by : tuple of StartBy
         Long leads. [-]
+    spread : tuple of (str, float)
+        Task id and by how many minutes the settled date moves when that task's duration moves by one standard
+        deviation, greatest first. [min]
+    broken_gaps : tuple of (str, str, float)
+        Ids of the two tasks of a greatest gap, and share of runs that break it. [-]
+    second_hire : float or None
+        Chance that a vehicle is needed for longer than it is planned; None: nothing is hired. [-]
+    keys_back_missed : float or None
+        Chance that the keys go back late; None: no date. [-]
+    day_missed : float or None
+        Chance that the moving day slips to the day to fall back on; None: no moving day. [-]
+    overtime : float or None
+        Chance that somebody works past the stated hours on the moving day; None: no moving day. [-]
+    cost : CostSpread or None
+        The part of the cost that the runs change. [-]
+    errors : tuple of (str, float)
+        Standard errors by the name of what is printed, such as ``settled.p80``; dates in minutes, shares as shares. [-]
+    notes : tuple of str
+        How it was reckoned: distribution, common causes, policy. [-]
     """
 
     runs: int
@@ -115,3 +185,12 @@ class RiskSummary:
     criticality: tuple[tuple[str, float], ...] = ()
     over_limit: tuple[tuple[str, float], ...] = ()
     start_by: tuple[StartBy, ...] = ()
+    spread: tuple[tuple[str, float], ...] = ()
+    broken_gaps: tuple[tuple[str, str, float], ...] = ()
+    second_hire: float | None = None
+    keys_back_missed: float | None = None
+    day_missed: float | None = None
+    overtime: float | None = None
+    cost: CostSpread | None = None
+    errors: tuple[tuple[str, float], ...] = ()
+    notes: tuple[str, ...] = ()

@@ -1,0 +1,37 @@
+"""Words of the risk register, from the templates."""
+
+from __future__ import annotations
+
+import tomllib
+from functools import cache
+from typing import Any
+
+from moveplan.practice.wording import templates_folder
+
+
+@cache
+def _table() -> dict[str, Any]:
+    return tomllib.loads((templates_folder() / "risks.toml").read_text("utf-8"))
+
+
+def risk_words(risk: str) -> tuple[str, str, str]:
+    """Event, trigger and response of an entry.
+
+    >>> risk_words("late-parcel")[0]
+    'A parcel comes late or broken'
+    """
+    table = _table()
+    row = table["risks"].get(risk) or table["computed"][risk]
+    return row["event"], row["trigger"], row["response"]
+
+
+def measure_words(measure: str) -> str:
+    """Say what could be done beforehand."""
+    words: str = _table()["measures"][measure]
+    return words
+
+
+def problem_words(key: str, **values: object) -> str:
+    """Say what is wrong with an entry of the plan."""
+    words: str = _table()["problems"][key]
+    return words.format(**values)
