@@ -18,6 +18,7 @@ from moveplan.practice.resources import problem_of
 from moveplan.practice.stays import add_stays
 from moveplan.practice.wording import Wording
 from moveplan.quantities.assemble import facts_of
+from moveplan.scheduling.problem import SchedulingProblem
 
 
 def project_of(plan: Plan) -> Project:
@@ -102,6 +103,23 @@ def on_day(project: Project, day: date) -> Project:
     day : date
         One of the plan's move days. [-]
     """
+    if project.impossible or not project.network.tasks:
+        return project
     before = project.scheduling
     drive = next((minutes for _, _, minutes in before.drives), 0)
     return replace(project, scheduling=problem_of(project.plan, project.network, before.gear, day, drive))
+
+
+def refused_project(plan: Plan, reasons: tuple[Problem, ...]) -> Project:
+    """Give an empty project of a plan that fits no way of moving, with the reasons.
+
+    Parameters
+    ----------
+    plan : Plan
+        What the keeper told us. [-]
+    reasons : tuple of Problem
+        Why nothing fits. [-]
+    """
+    network = Network(())
+    problem = SchedulingProblem(network, plan.now, plan.now)
+    return Project(plan, plan.way, network, problem, assumptions=plan.assumptions, impossible=reasons)

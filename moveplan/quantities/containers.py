@@ -98,8 +98,8 @@ def pack(
     """Choose containers for every group of a system.
 
     Fish go by themselves in bags in insulated boxes where that lasts from catching to release, otherwise in aerated
-    tubs, heated in the rooms; peaceful ones may share a tub. Corals share racked tubs, other invertebrates one aerated tub; what fights
-    or is toxic travels apart.
+    tubs, heated in the rooms; peaceful ones may share a tub. Corals share racked tubs, other invertebrates one
+    aerated tub; what fights or is toxic travels apart.
 
     Parameters
     ----------

@@ -1,0 +1,86 @@
+"""The commands, and the one place that turns errors into words and exit statuses."""
+
+from __future__ import annotations
+
+import os
+import sys
+import traceback
+from typing import Annotated
+
+import typer
+
+from moveplan import __version__
+from moveplan.cli import build, check, show, why
+from moveplan.errors import CannotBeDoneError, MoveplanError, PlanFileError
+
+INTERRUPTED = 130
+FAULT = 70
+"""Exit status of a fault of the program itself; EX_SOFTWARE of sysexits."""
+
+app = typer.Typer(
+    name="moveplan",
+    help="Plans moving a living reef aquarium to another home or into a larger tank.",
+    epilog="Example: moveplan build examples/house_move.yaml --out out/house_move",
+    no_args_is_help=True,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+)
+
+
+@app.callback()
+def _root(
+    version: Annotated[
+        bool, typer.Option("--version", help="Print the version and leave.", is_eager=True)
+    ] = False,
+) -> None:
+    if version:
+        typer.echo(__version__)
+        raise typer.Exit
+
+
+app.command("check")(check.check)
+app.command("build")(build.build)
+app.command("show")(show.show)
+app.command("why")(why.why)
+
+
+def main() -> None:
+    """Run the command line and leave with its exit status."""
+    try:
+        app()
+    except PlanFileError as error:
+        _tell(error)
+        sys.exit(error.exit_status)
+    except MoveplanError as error:
+        _tell(error)
+        sys.exit(error.exit_status)
+    except KeyboardInterrupt:
+        typer.echo("interrupted; nothing was written", err=True)
+        sys.exit(INTERRUPTED)
+    except BrokenPipeError:
+        sys.stdout = open(os.devnull, "w")  # noqa: PTH123, SIM115
+        sys.exit(0)
+    except Exception as error:
+        _fault(error)
+        sys.exit(FAULT)
+
+
+def _tell(error: MoveplanError) -> None:
+    typer.echo(str(error), err=True)
+    if isinstance(error, PlanFileError):
+        count = len(error.problems)
+        noun = "problem" if count == 1 else "problems"
+        typer.echo(f"{count} {noun} in {error.file_name or 'the plan'}; nothing was written.", err=True)
+    if isinstance(error, CannotBeDoneError):
+        typer.echo("The plan cannot be carried out as written.", err=True)
+
+
+def _fault(error: Exception) -> None:
+    """Say in one line that the program itself is at fault; the traceback only on request."""
+    if os.environ.get("MOVEPLAN_DEBUG"):
+        traceback.print_exc()
+    typer.echo(
+        f"a fault in moveplan itself, not in your plan: {type(error).__name__}: {error}. "
+        "Set MOVEPLAN_DEBUG=1 and run again to see where; please report it.",
+        err=True,
+    )

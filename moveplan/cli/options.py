@@ -1,0 +1,93 @@
+"""Options that several commands share."""
+
+from __future__ import annotations
+
+import signal
+import sys
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+if TYPE_CHECKING:
+    from types import FrameType
+
+    from moveplan.pipeline import Settings
+
+PlanPath = Annotated[Path, typer.Argument(help="The plan file (YAML).", metavar="PLAN", show_default=False)]
+Now = Annotated[
+    str,
+    typer.Option(
+        help="The moment to plan for, ISO 8601; default: the plan's as-of, else the clock.", metavar="TIME"
+    ),
+]
+Seed = Annotated[int, typer.Option(help="Seed of every random choice.", min=0)]
+Runs = Annotated[int, typer.Option(help="Runs of the simulation; 0 leaves it out.", min=0, max=1_000_000)]
+SolverSeconds = Annotated[
+    float,
+    typer.Option(help="Effort for the best schedule, in seconds of a usual machine.", min=0.05, max=3600.0),
+]
+AsJson = Annotated[bool, typer.Option("--json", help="Print the facts as JSON on standard output.")]
+
+
+def settings_of(now: str, seed: int, runs: int, solver_seconds: float) -> Settings:
+    """Make settings of the shared options; the first interrupt ends the search with the best plan found."""
+    from moveplan.pipeline import Settings
+    from moveplan.scheduling.effort import Effort
+
+    stop = _Stop()
+    effort = Effort(seconds=solver_seconds, seed=seed, interrupted=stop.asked, progress=_progress())
+    return Settings(now=moment(now), effort=effort, runs=runs)
+
+
+def moment(text: str) -> datetime | None:
+    """Read the moment of ``--now``."""
+    if not text:
+        return None
+    try:
+        return datetime.fromisoformat(text)
+    except ValueError:
+        message = f'"{text}" is not a moment; write it like 2027-03-13T08:00 or 2027-03-13T08:00+00:00'
+        raise typer.BadParameter(message, param_hint="--now") from None
+
+
+class _Stop:
+    """Remembers the first interrupt; a second one ends the program."""
+
+    def __init__(self) -> None:
+        self._struck = False
+        signal.signal(signal.SIGINT, self._strike)
+
+    def _strike(self, _number: int, _frame: FrameType | None) -> None:
+        if self._struck:
+            raise KeyboardInterrupt
+        self._struck = True
+        typer.echo("ending the search with the best plan found; interrupt again to stop at once", err=True)
+
+    def asked(self) -> bool:
+        """Whether the search is to end."""
+        return self._struck
+
+
+class _Progress:
+    """One line that is written over, on a terminal only."""
+
+    def __init__(self) -> None:
+        self._width = 0
+
+    def __call__(self, line: str) -> None:
+        sys.stderr.write("\r" + line.ljust(self._width))
+        sys.stderr.flush()
+        self._width = len(line)
+
+
+def _progress() -> _Progress | None:
+    return _Progress() if sys.stderr.isatty() else None
+
+
+def clear_progress() -> None:
+    """Wipe the progress line."""
+    if sys.stderr.isatty():
+        sys.stderr.write("\r\033[K")
+        sys.stderr.flush()

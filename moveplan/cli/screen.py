@@ -1,0 +1,188 @@
+"""What the terminal shows: values for the text templates, and JSON for other programs."""
+
+from __future__ import annotations
+
+import difflib
+import json
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+import typer
+
+from moveplan.errors import PlanFileError, Problem
+from moveplan.estimate import Estimate
+from moveplan.network.task import Kind, Task
+from moveplan.outputs.data import problem_data, result_data
+from moveplan.outputs.documents import printer, render
+from moveplan.outputs.facts import facts_of
+from moveplan.outputs.outlook import Outlook
+from moveplan.pipeline import Built
+from moveplan.practice.project import Project
+from moveplan.scheduling.schedule import Placement
+from moveplan.times import MINUTES_A_DAY, at_local, to_local
+
+MARKS = {Kind.WORK: "o", Kind.WAIT: "=", Kind.TRAVEL: ">", Kind.HOLD_POINT: "#"}
+
+
+def print_json(data: dict[str, Any]) -> None:
+    """Print data, and nothing else, on standard output."""
+    typer.echo(json.dumps(data, ensure_ascii=False, indent=2))
+
+
+def print_built(built: Built) -> None:
+    """Print what ``build`` has written."""
+    counts = built.calendar.counts if built.calendar else None
+    typer.echo(
+        render(built.outlook, "text", "terminal/built.txt.j2", {"built": built, "counts": counts}), nl=False
+    )
+
+
+def print_check(project: Project, *, as_json: bool) -> None:
+    """Print problems, cautions, quantities and assumptions."""
+    if as_json:
+        print_json(_check_data(project))
+        return
+    env = printer("text", facts_of(project))
+    text = env.get_template("terminal/check.txt.j2").render(project=project, plan=project.plan)
+    typer.echo(text, nl=False)
+
+
+def _check_data(project: Project) -> dict[str, Any]:
+    plan = project.plan
+    return {
+        "id": plan.id,
+        "title": plan.title,
+        "purpose": plan.purpose,
+        "problems": [problem_data(problem) for problem in (*project.impossible, *project.unsafe)],
+        "findings": [problem_data(problem) for problem in project.findings],
+        "cautions": [{"id": one.id, "text": one.text, "source": one.source} for one in project.cautions],
+        "assumptions": [{"key": one.key, "value": one.value, "why": one.why} for one in project.assumptions],
+        "quantities": [{"name": name, **_estimate_data(value)} for name, value in project.quantities],
+    }
+
+
+def _estimate_data(value: Estimate) -> dict[str, Any]:
+    data: dict[str, Any] = {
+        "low": value.low,
+        "likely": value.likely,
+        "high": value.high,
+        "unit": value.unit,
+        "basis": value.basis,
+        "provenance": str(value.provenance),
+        "source": value.source,
+    }
+    if value.inputs:
+        data["inputs"] = [{"name": name, **_estimate_data(one)} for name, one in value.inputs]
+    return data
+
+
+@dataclass(frozen=True, slots=True)
+class _Line:
+    """One line of ``show``."""
+
+    task: Task
+    placement: Placement
+    mark: str
+    length: str
+    place: str
+    room: str
+    driving: bool
+
+
+@dataclass(frozen=True, slots=True)
+class _Week:
+    """One week of ``show``."""
+
+    start: int
+    lines: tuple[_Line, ...]
+
+
+def print_schedule(outlook: Outlook, *, as_json: bool) -> None:
+    """Print the weeks, then the moving day."""
+    if as_json:
+        print_json(result_data(outlook))
+        return
+    lines = sorted(_lines(outlook), key=lambda line: (line.placement.start, line.placement.finish))
+    extra = {
+        "weeks": tuple(_weeks(outlook, [line for line in lines if not line.task.day])),
+        "day": [line for line in lines if line.task.day],
+    }
+    typer.echo(render(outlook, "text", "terminal/show.txt.j2", extra), nl=False)
+
+
+def _lines(outlook: Outlook) -> Iterator[_Line]:
+    facts = facts_of(outlook.project)
+    tasks = {task.id: task for task in outlook.project.network.tasks}
+    for placement in outlook.schedule.placements:
+        task = tasks[placement.task]
+        times = outlook.times.get(task.id)
+        length = facts.duration(task.minutes)
+        if task.repeats:
+            length += f" × {task.repeats.times}, every {facts.duration(task.repeats.every_min)}"
+        yield _Line(
+            task,
+            placement,
+            MARKS[task.kind],
+            length,
+            facts.place(task.place),
+            facts.duration(times.total_float_min) if times else "",
+            bool(times and times.critical),
+        )
+
+
+def _weeks(outlook: Outlook, lines: list[_Line]) -> Iterator[_Week]:
+    zone = outlook.project.plan.zone
+    starts: dict[int, list[_Line]] = {}
+    for line in lines:
+        local = to_local(line.placement.start, zone)
+        monday = at_local(local.date(), 0, zone) - local.weekday() * MINUTES_A_DAY
+        starts.setdefault(monday, []).append(line)
+    for monday, held in starts.items():
+        yield _Week(monday + MINUTES_A_DAY // 2, tuple(held))
+
+
+def print_why(outlook: Outlook, task_id: str, *, as_json: bool) -> None:
+    """Print where a task's duration and date come from."""
+    task = _find(outlook, task_id)
+    links = outlook.project.network.links
+    extra = {
+        "task": task,
+        "chain": list(_chain(task.estimate, 1, "")),
+        "placement": next((one for one in outlook.schedule.placements if one.task == task_id), None),
+        "times": outlook.times.get(task_id),
+        "before": [link for link in links if link.after == task_id],
+        "after": [link for link in links if link.before == task_id],
+    }
+    if as_json:
+        data = next(row for row in result_data(outlook)["tasks"] if row["id"] == task_id)
+        print_json(
+            data | {"why": _estimate_data(task.estimate), "driver": getattr(extra["times"], "driver", "")}
+        )
+        return
+    typer.echo(render(outlook, "text", "terminal/why.txt.j2", extra), nl=False)
+
+
+def _driver_data(outlook: Outlook, task_id: str) -> dict[str, Any]:
+    times = outlook.times.get(task_id)
+    if times is None:
+        return {}
+    driver = times.driver
+    return {"driver": {"kind": driver.kind, "task": driver.task, "resource": driver.resource}}
+
+
+def _find(outlook: Outlook, task_id: str) -> Task:
+    tasks = {task.id: task for task in outlook.project.network.tasks}
+    if task_id in tasks:
+        return tasks[task_id]
+    nearest = difflib.get_close_matches(task_id, tasks, n=3, cutoff=0.4)
+    remedy = f"did you mean {' or '.join(nearest)}?" if nearest else "moveplan show lists the tasks"
+    raise PlanFileError(
+        (Problem(f'there is no task "{task_id}"', "", remedy),), outlook.project.plan.file_name
+    )
+
+
+def _chain(value: Estimate, depth: int, name: str) -> Iterator[tuple[int, str, Estimate]]:
+    yield depth, name, value
+    for inner, part in value.inputs:
+        yield from _chain(part, depth + 1, inner)

@@ -1,0 +1,28 @@
+"""``moveplan show``: the schedule in the terminal."""
+
+from __future__ import annotations
+
+import typer
+
+from moveplan.cli.options import AsJson, Now, PlanPath, Runs, Seed, SolverSeconds, clear_progress, settings_of
+
+
+def show(
+    plan: PlanPath,
+    now: Now = "",
+    seed: Seed = 1,
+    runs: Runs = 10_000,
+    solver_seconds: SolverSeconds = 2.0,
+    as_json: AsJson = False,
+) -> None:
+    """Print the schedule: the weeks, then the moving day line by line.
+
+    Example: moveplan show examples/house_move.yaml
+    """
+    from moveplan import pipeline
+    from moveplan.cli.screen import print_schedule
+
+    outlook = pipeline.outlook_of(plan, settings_of(now, seed, runs, solver_seconds))
+    clear_progress()
+    print_schedule(outlook, as_json=as_json)
+    raise typer.Exit(0 if outlook.verdict.value == "ok" else 1)

@@ -1,0 +1,34 @@
+"""``moveplan why``: why a task lasts that long, and why it stands on that date."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from moveplan.cli.options import AsJson, Now, PlanPath, Seed, SolverSeconds, clear_progress, settings_of
+
+TaskId = Annotated[
+    str, typer.Argument(help="Id of the task, as in the checklist.", metavar="TASK", show_default=False)
+]
+
+
+def why(
+    plan: PlanPath,
+    task: TaskId,
+    now: Now = "",
+    seed: Seed = 1,
+    solver_seconds: SolverSeconds = 2.0,
+    as_json: AsJson = False,
+) -> None:
+    """Explain a task: how its duration came about, down to the source, and what puts it on its date.
+
+    Example: moveplan why examples/house_move.yaml make-water
+    """
+    from moveplan import pipeline
+    from moveplan.cli.screen import print_why
+
+    outlook = pipeline.outlook_of(plan, settings_of(now, seed, 0, solver_seconds))
+    clear_progress()
+    print_why(outlook, task, as_json=as_json)
+    raise typer.Exit(0 if outlook.verdict.value == "ok" else 1)
