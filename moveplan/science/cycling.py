@@ -94,12 +94,12 @@ def _kinetic(name: str) -> float:
     return float(table("nitrification")["kinetics"][name]["value"])
 
 
-def seeded_start(ammonia_mg_n_l: float | Array, seeding: str) -> CycleStart:
+def seeded_start(total_ammonia_mg_n_l: float | Array, seeding: str) -> CycleStart:
     """Give the start of a tank with a dose of ammonia and a way of seeding.
 
     Parameters
     ----------
-    ammonia_mg_n_l : float or array
+    total_ammonia_mg_n_l : float or array
         Total ammonia dosed or left by die-off, as nitrogen. [mg N/l]
     seeding : str
         ``bare``, ``light``, ``rock`` or ``rock-and-media``. [-]
@@ -118,9 +118,9 @@ def seeded_start(ammonia_mg_n_l: float | Array, seeding: str) -> CycleStart:
     >>> seeded_start(2.0, "rock").ammonia_oxidisers_mg_l
     0.05
     """
-    check(total_ammonia_mg_n_l=ammonia_mg_n_l)
+    check(total_ammonia_mg_n_l=total_ammonia_mg_n_l)
     row = table("nitrification")["seeding"][seeding]
-    return CycleStart(ammonia_mg_n_l, 0.0, 0.0, row["ammonia_oxidisers"], row["nitrite_oxidisers"])
+    return CycleStart(total_ammonia_mg_n_l, 0.0, 0.0, row["ammonia_oxidisers"], row["nitrite_oxidisers"])
 
 
 def ripe_start(

@@ -190,14 +190,14 @@ def team_capacity_kg(capacities_kg: Sequence[float]) -> float:
     return math.fsum(capacities_kg) * (1.0, 2.0 / 3.0, 0.5)[len(capacities_kg) - 1]
 
 
-def people_to_lift(mass_kg: float, capacity_kg: float) -> int | None:
+def people_to_lift(mass_kg: float, weight_limit_kg: float) -> int | None:
     """Fewest people of equal strength who may lift a mass, or None if it needs mechanical aid.
 
     Parameters
     ----------
     mass_kg : float
         Mass to lift. [kg]
-    capacity_kg : float
+    weight_limit_kg : float
         What each could lift alone. [kg]
 
     Returns
@@ -214,8 +214,8 @@ def people_to_lift(mass_kg: float, capacity_kg: float) -> int | None:
     >>> people_to_lift(30.0, 25.0), people_to_lift(84.0, 25.0)
     (2, None)
     """
-    check(mass_kg=mass_kg, weight_limit_kg=capacity_kg)
-    teams = (count for count in (1, 2, 3) if team_capacity_kg([capacity_kg] * count) >= mass_kg)
+    check(mass_kg=mass_kg, weight_limit_kg=weight_limit_kg)
+    teams = (count for count in (1, 2, 3) if team_capacity_kg([weight_limit_kg] * count) >= mass_kg)
     return next(teams, None)
 
 

@@ -15,6 +15,7 @@ from types import MappingProxyType
 from typing import Any
 
 from moveplan.errors import MoveplanError
+from moveplan.science.ranges import check
 from moveplan.science.tables import table
 
 SMALL_FISH = "small-fish"
@@ -188,6 +189,10 @@ def kind_named(text: str) -> Kind:
     UnknownKindError
         With the names spelt most like it.
 
+    Notes
+    -----
+    data/livestock.toml.
+
     Examples
     --------
     >>> kind_named("Peppermint Shrimps").id
@@ -232,10 +237,14 @@ def endangers(kind: Kind, length_cm: float, other: Kind, other_length_cm: float)
 
     Parameters
     ----------
-    kind, other : Kind
-        The one that may do harm, and the one that may suffer it. [-]
-    length_cm, other_length_cm : float
-        Their lengths. [cm]
+    kind : Kind
+        The one that may do harm. [-]
+    length_cm : float
+        Its length. [cm]
+    other : Kind
+        The one that may suffer it. [-]
+    other_length_cm : float
+        Its length. [cm]
 
     Returns
     -------
@@ -253,6 +262,7 @@ def endangers(kind: Kind, length_cm: float, other: Kind, other_length_cm: float)
     >>> endangers(kind_named("lionfish"), 12.0, kind_named("tang"), 15.0)
     False
     """
+    check(length_cm=length_cm, other_length_cm=other_length_cm)
     if SMALL_FISH in kind.endangers and other.group == "fish" and other_length_cm < 0.5 * length_cm:
         return True
     return other.group in kind.endangers or other.id in kind.endangers
@@ -282,4 +292,5 @@ def tissue_area_cm2(kind: Kind, length_cm: float) -> float:
     >>> round(tissue_area_cm2(kind_named("acropora"), 10.0))
     314
     """
+    check(length_cm=length_cm)
     return kind.area_factor * math.pi / 4.0 * length_cm**2
