@@ -1,0 +1,327 @@
+"""From one export to the next: what moves, what is cancelled, what stays, and what is never built upon."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Any
+from zoneinfo import ZoneInfo
+
+import pytest
+
+from moveplan.errors import OutputError, PlanFileError
+from moveplan.network.task import State
+from moveplan.outputs.calendar import CalendarExport, CalendarOptions, Counts, calendar_bytes
+from moveplan.outputs.calendar.identity import calendar_uid
+from tests.outputs.calendar.life import LIFE
+from tests.outputs.calendar.rules import Block, parsed
+from tests.outputs.calendar.scene import DAY, NOW, at, export, item, moving, outlook, plan
+
+FIRST = export(outlook())
+
+
+def event(exported: CalendarExport, key: str) -> Block:
+    (found,) = [block for block in parsed(exported.data).items if block.value("X-MOVEPLAN-KEY") == key]
+    return found
+
+
+def keys(exported: CalendarExport) -> set[str]:
+    return {block.value("X-MOVEPLAN-KEY") for block in parsed(exported.data).items}
+
+
+def test_counts_over_a_plans_life() -> None:
+    assert {name: exported.counts for name, exported in LIFE.items()} == {
+        "first": Counts(new=12),
+        "unchanged": Counts(unchanged=12),
+        # Ten events slip, one is added, one dropped; the latest start stays on its date with a new title.
+        "slipped": Counts(new=1, moved=10, changed=1, cancelled=1),
+        "brought back": Counts(new=1, unchanged=12),
+        # Done, and its latest start falls silent; running looks no different; both parts of a dropped task go.
+        "under way": Counts(changed=2, cancelled=2, unchanged=9),
+    }
+
+
+def test_a_moved_event_keeps_its_uid_and_creation() -> None:
+    before, after = event(LIFE["first"], "drive/1"), event(LIFE["slipped"], "drive/1")
+
+    assert before.value("UID") == after.value("UID")
+    assert (after.value("DTSTART"), after.value("SEQUENCE")) == ("20270316T110000", "1")
+    assert (after.value("CREATED"), after.value("DTSTAMP")) == ("20270201T090000Z", "20270203T090000Z")
+
+
+def test_a_renamed_task_keeps_its_event() -> None:
+    before = event(FIRST, "drive/1")
+    rows = [
+        replace(row, task=replace(row.task, title="Drive home")) if row.task.id == "drive" else row
+        for row in moving()
+    ]
+    renamed = export(outlook(rows, now=NOW + DAY), FIRST)
+    after = event(renamed, "drive/1")
+
+    assert (after.value("UID"), after.value("SUMMARY")) == (before.value("UID"), "Drive home")
+    assert (after.value("SEQUENCE"), after.value("DTSTAMP")) == ("0", "20270202T090000Z")
+    assert renamed.counts == Counts(changed=5, unchanged=7)  # four events say what they come after
+
+
+def test_a_dropped_task_stays_as_cancelled_until_a_month_past_its_date() -> None:
+    rows = [row for row in moving() if row.task.id != "drive"]
+    dropped = export(outlook(rows, now=NOW + DAY), FIRST)
+    tombstone = event(dropped, "drive/1")
+
+    assert {line.name: line.value for line in tombstone.lines} == {
+        "UID": event(FIRST, "drive/1").value("UID"),
+        "DTSTART": "20270313T110000",
+        "DTEND": "20270313T115000",
+        "SUMMARY": "Cancelled: Drive",
+        "CATEGORIES": "Moving day",
+        "STATUS": "CANCELLED",
+        "TRANSP": "TRANSPARENT",
+        "X-MOVEPLAN-KEY": "drive/1",
+        "DTSTAMP": "20270202T090000Z",
+        "SEQUENCE": "1",
+        "CREATED": "20270201T090000Z",
+        "LAST-MODIFIED": "20270202T090000Z",
+    }
+    assert tombstone.blocks == []
+    assert export(outlook(rows, now=at("2027-04-12 11:50")), dropped).data == dropped.data
+    late = export(outlook(rows, now=at("2027-04-12 12:51")), dropped)
+    assert "drive/1" not in keys(late)
+    assert late.counts == Counts(unchanged=11)
+
+
+def test_a_task_brought_back_takes_up_its_event_again() -> None:
+    rows = [row for row in moving() if row.task.id != "drive"]
+    back = export(outlook(now=NOW + 2 * DAY), export(outlook(rows, now=NOW + DAY), FIRST))
+    drive = event(back, "drive/1")
+
+    assert (drive.value("STATUS"), drive.value("SUMMARY"), drive.value("SEQUENCE")) == (
+        "CONFIRMED",
+        "Drive",
+        "2",
+    )
+    assert drive.value("CREATED") == "20270201T090000Z"
+    assert back.counts == Counts(new=1, changed=4, unchanged=7)  # four events come after it again
+
+
+def test_a_part_that_vanishes_is_cancelled_and_the_other_stays() -> None:
+    rows = [
+        replace(row, stretches=row.stretches[:1]) if row.task.id == "pack-trays" else row for row in moving()
+    ]
+    shorter = export(outlook(rows), FIRST)
+
+    assert event(shorter, "pack-trays/2").value("STATUS") == "CANCELLED"
+    assert event(shorter, "pack-trays/1").value("SEQUENCE") == "0"
+
+
+def test_a_latest_start_that_was_met_falls_silent_and_is_not_cancelled() -> None:
+    begun = export(outlook(states={"mix-water": State.IN_PROCESS}, now=NOW + DAY), FIRST)
+    latest = event(begun, "start-by:mix-water")
+
+    assert (latest.value("STATUS"), latest.value("SUMMARY")) == ("CONFIRMED", "Latest start: Mix water")
+    assert latest.blocks == []
+    again = outlook(states={"mix-water": State.COMPLETED}, now=NOW + 2 * DAY)
+    assert event(export(again, begun), "start-by:mix-water") == latest
+
+
+def test_stamps_rise_with_a_change_even_where_the_clock_stands_still() -> None:
+    moved = export(outlook(row.moved(60) for row in moving()), FIRST)
+    earlier = export(outlook((row.moved(120) for row in moving()), now=NOW - DAY), moved)
+
+    assert event(moved, "drive/1").value("DTSTAMP") == "20270201T090001Z"
+    assert event(earlier, "drive/1").value("DTSTAMP") == "20270201T090002Z"
+    assert parsed(earlier.data).value("LAST-MODIFIED") == "20270201T090002Z"
+
+
+def test_another_zone_changes_the_dates_as_they_are_written() -> None:
+    abroad = export(outlook(zone=ZoneInfo("Europe/Lisbon")), FIRST)
+
+    assert event(abroad, "drive/1").value("SEQUENCE") == "1"
+    assert abroad.counts.moved == 11
+
+
+def test_a_tombstone_keeps_its_zone_when_the_plan_moves_to_another() -> None:
+    rows = [row for row in moving() if row.task.id != "drive"]
+    abroad = export(outlook(rows, zone=ZoneInfo("Europe/Lisbon")), FIRST)
+
+    assert [zone.value("TZID") for zone in parsed(abroad.data).zones] == ["Europe/Dublin", "Europe/Lisbon"]
+
+
+@pytest.mark.parametrize(
+    "option", [{"private": True}, {"addresses": False}, {"alarms": False}, {"links": True}]
+)
+def test_another_way_of_telling_moves_nothing(option: dict[str, bool]) -> None:
+    rows = [row for row in moving() if row.task.id != "soak-pads"]
+    dropped = export(outlook(rows), FIRST)
+    told = export(outlook(rows), dropped, **option)
+
+    assert told.counts.changed > 0
+    assert told.counts.moved == told.counts.new == told.counts.cancelled == 0
+    assert export(outlook(rows), told, **option).data == told.data
+
+
+def test_private_hides_cancelled_events_too() -> None:
+    rows = [row for row in moving() if row.task.id != "drive"]
+    private = export(outlook(rows), export(outlook(rows), FIRST), private=True)
+
+    assert event(private, "drive/1").value("CLASS") == "PRIVATE"
+
+
+def test_without_addresses_none_is_left_anywhere() -> None:
+    rows = [row for row in moving() if row.task.id != "drive"]
+    quiet = export(outlook(rows), export(outlook(rows), FIRST), addresses=False)
+
+    assert b"Mill" not in quiet.data
+    assert b"Ballycove" not in quiet.data
+
+
+def test_without_a_name() -> None:
+    nameless = export(outlook(), name=False)
+
+    assert parsed(nameless.data).all("NAME") == parsed(nameless.data).all("X-WR-CALNAME") == []
+
+
+@pytest.mark.parametrize(
+    ("options", "name"),
+    [
+        ({}, "Reef to Harbour Lane"),
+        ({"person": "ines"}, "Reef to Harbour Lane: Ines Farrow"),
+        ({"phase": "Eve", "moving_day": True}, "Reef to Harbour Lane: Eve: moving day"),
+    ],
+)
+def test_names(options: dict[str, Any], name: str) -> None:
+    assert parsed(export(outlook(), **options).data).value("NAME") == name
+
+
+def test_to_dos_have_a_calendar_and_a_ledger_of_their_own() -> None:
+    first = export(outlook(), todos=True)
+    done = export(
+        outlook(states={"mix-water": State.COMPLETED}, now=at("2027-03-07 09:00")), first, todos=True
+    )
+    (to_do,) = [
+        item for item in parsed(done.todos or b"").items if item.value("X-MOVEPLAN-KEY") == "mix-water"
+    ]
+
+    assert parsed(first.todos or b"").value("NAME") == "Reef to Harbour Lane: to do"
+    assert (to_do.value("STATUS"), to_do.value("PERCENT-COMPLETE"), to_do.value("SEQUENCE")) == (
+        "COMPLETED",
+        "100",
+        "1",
+    )
+    assert to_do.value("COMPLETED") == "20270306T120000Z"
+    assert FIRST.todos is None
+    assert FIRST.split == {}
+
+
+def test_one_file_an_event() -> None:
+    split = export(outlook(), split=True).split
+    drive = event(FIRST, "drive/1")
+
+    assert len(split) == 12
+    assert parsed(split[f"{drive.value('UID')}.ics"]).items == [drive]
+
+
+def test_a_selection_is_a_calendar_of_its_own_with_the_same_events() -> None:
+    toms = export(outlook(), person="tom")
+
+    assert parsed(toms.data).value("UID") == calendar_uid(plan().id, "person=tom")
+    assert event(toms, "drive/1") == event(FIRST, "drive/1")
+    reassigned = [replace(row, people=("ines",)) if row.task.id == "drive" else row for row in moving()]
+    assert event(export(outlook(reassigned), toms, person="tom"), "drive/1").value("STATUS") == "CANCELLED"
+
+
+def spoiled(old: bytes, new: bytes) -> Callable[[], bytes]:
+    def make() -> bytes:
+        assert old in FIRST.data
+        return FIRST.data.replace(old, new, 1)
+
+    return make
+
+
+UID = b"UID:0af314f7-9c51-57f0-a597-0a683088daa2"
+REFUSED: list[tuple[Callable[[], bytes], str]] = [
+    (lambda: b"", "it holds 0 calendars instead of one"),
+    (lambda: b"\x89PNG\r\n\x1a\n\x00", "it is not UTF-8 text (octet 0)"),
+    (lambda: FIRST.data[: FIRST.data.rindex(b"END:VALARM")], "the end of VALARM is missing"),
+    (lambda: b"BEGIN:VEVENT\r\nEND:VEVENT\r\n", "it holds a VEVENT, not a calendar"),
+    (lambda: export(outlook(id="other")).data,
+     "it is another plan's, or another selection's (its UID is a214a602-6359-5a0d-9d02-58e922cc79f9, this one's is "
+     "0af314f7-9c51-57f0-a597-0a683088daa2)"),
+    (spoiled(UID + b"\r\n", b""),
+     "it is another plan's, or another selection's (its UID is missing, this one's is "
+     "0af314f7-9c51-57f0-a597-0a683088daa2)"),
+    (spoiled(b"BEGIN:VEVENT", b"BEGIN:VEVENT\r\nUID:dentist\r\nSUMMARY:Dentist\\, 9 h\r\nEND:VEVENT\r\nBEGIN:VEVENT"),
+     '"Dentist, 9 h" in it does not come from this plan'),
+    (spoiled(b"BEGIN:VEVENT", b"BEGIN:VTODO\r\nEND:VTODO\r\nBEGIN:VEVENT"),
+     '"VTODO" in it does not come from this plan'),
+    (spoiled(b"X-MOVEPLAN-KEY:drive/1", b"X-MOVEPLAN-KEY:drive/2"), '"Drive" in it does not come from this plan'),
+    (spoiled(b"SEQUENCE:0", b"SEQUENCE:-1"), 'SEQUENCE of "Latest start: Mix water" is "-1", which is not a count'),
+    (spoiled(b"SEQUENCE:0", b"SEQUENCE:2147483647"),
+     'SEQUENCE of "Latest start: Mix water" is "2147483647", which is not a count'),
+    (spoiled(b"CREATED:20270201T090000Z", b"CREATED:yesterday"), '"CREATED:yesterday" in it is not a time'),
+    (spoiled(b"CREATED:20270201T090000Z\r\n", b""), "one of its dates is missing"),
+    (spoiled(b"DTSTART;TZID=Europe/Dublin:20270221T090000", b"DTSTART;TZID=Mars/Base:20270221T090000"),
+     '"DTSTART;TZID=Mars/Base:20270221T090000" in it is not a time'),
+    (spoiled(b"DTSTART;TZID=Europe/Dublin:20270221T090000", b"DTSTART;TZID=../../etc/passwd:20270221T090000"),
+     '"DTSTART;TZID=../../etc/passwd:20270221T090000" in it is not a time'),
+    (spoiled(b"DTEND;VALUE=DATE:20270313", b"DTEND;VALUE=DATE:20270230"),
+     '"DTEND;VALUE=DATE:20270230" in it is not a time'),
+    (lambda: FIRST.data.replace(b"END:VCALENDAR", FIRST.data[FIRST.data.rindex(b"BEGIN:VEVENT"):]),
+     "two of its items have the same UID"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("make", "message"), REFUSED)
+def test_what_is_never_built_upon(make: Callable[[], bytes], message: str) -> None:
+    with pytest.raises(OutputError) as caught:
+        calendar_bytes(outlook(), make(), CalendarOptions())
+
+    assert str(caught.value) == (
+        f"the earlier calendar cannot be built upon: {message}; move it away, or write to another folder"
+    )
+    assert caught.value.exit_status == 3
+
+
+def test_a_selection_does_not_replace_the_whole() -> None:
+    with pytest.raises(OutputError, match="it is another plan's, or another selection's"):
+        export(outlook(), FIRST, person="tom")
+
+
+def test_events_and_to_dos_are_not_mixed_up() -> None:
+    both = export(outlook(), todos=True)
+
+    with pytest.raises(OutputError, match="it is another plan's"):
+        calendar_bytes(outlook(), both.todos, CalendarOptions())
+
+
+def test_a_file_with_the_line_ends_of_an_editor_is_still_ours() -> None:
+    again = calendar_bytes(outlook(), FIRST.data.replace(b"\r\n", b"\n"), CalendarOptions())
+
+    assert again.data == FIRST.data
+    assert again.counts == Counts(unchanged=12)
+
+
+def test_without_a_schedule_nothing_is_cancelled() -> None:
+    seen = outlook()
+    object.__setattr__(seen.schedule, "placements", ())
+
+    with pytest.raises(OutputError) as caught:
+        export(seen, FIRST)
+
+    assert str(caught.value) == (
+        "there is no schedule to make a calendar from; an earlier calendar is out of date"
+    )
+
+
+def test_options_are_checked_first() -> None:
+    with pytest.raises(PlanFileError, match='nobody called "x"'):
+        export(outlook(), person="x")
+
+
+def test_the_order_of_tasks_in_the_plan_changes_nothing() -> None:
+    assert export(outlook(reversed(moving()))).data == FIRST.data
+
+
+def test_a_task_called_like_a_latest_start_is_told_apart() -> None:
+    rows = [item("start-by", "2027-03-06 09:00", 60), item("1", "2027-03-06 09:00", 60), *moving()]
+
+    assert {"start-by/1", "1/1"} <= keys(export(outlook(rows)))

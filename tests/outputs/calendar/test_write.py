@@ -1,0 +1,102 @@
+from __future__ import annotations
+
+from zoneinfo import ZoneInfo
+
+import pytest
+
+from moveplan.outputs.calendar.event import Alarm, Event, Timed, Words
+from moveplan.outputs.calendar.lines import written
+from moveplan.outputs.calendar.write import Heading, calendar, event_component, single, stamp
+from tests.outputs.calendar.rules import parsed
+from tests.outputs.calendar.scene import DUBLIN, at
+
+
+def times(start: int, minutes: int, zone: ZoneInfo) -> list[str]:
+    event = Event(key="k", uid="u", when=Timed(start, start + minutes, zone), words=Words("a"))
+    return [str(prop) for prop in event_component(event).properties if prop.name in ("DTSTART", "DTEND")]
+
+
+def test_local_times_name_their_zone() -> None:
+    assert times(at("2027-03-06 09:00"), 60, DUBLIN) == [
+        "DTSTART;TZID=Europe/Dublin:20270306T090000",
+        "DTEND;TZID=Europe/Dublin:20270306T100000",
+    ]
+
+
+@pytest.mark.parametrize("name", ["UTC", "Etc/UTC"])
+def test_utc_needs_no_zone(name: str) -> None:
+    assert times(0, 60, ZoneInfo(name)) == ["DTSTART:19700101T000000Z", "DTEND:19700101T010000Z"]
+
+
+def test_both_ends_go_out_in_utc_where_one_of_them_comes_twice() -> None:
+    # Clocks go back on 31 October 2027 at 02:00 Irish summer time.
+    assert times(at("2027-10-31 00:30"), 60, DUBLIN) == ["DTSTART:20271030T233000Z", "DTEND:20271031T003000Z"]
+    assert times(at("2027-10-31 02:30"), 60, DUBLIN)[0] == "DTSTART;TZID=Europe/Dublin:20271031T023000"
+
+
+def test_a_whole_event() -> None:
+    when = Timed(at("2027-03-06 09:00"), at("2027-03-06 12:00"), DUBLIN)
+    words = Words("Mix 400 l; heat, check", "1. Fill\n2. Salt", "Mill Terrace", "Water")
+    event = Event(
+        key="mix/1", uid="u-1", when=when, words=words, busy=True, private=True, alarm=Alarm("a-1", 90)
+    )
+
+    assert written(event_component(event)).decode().split("\r\n") == [
+        "BEGIN:VEVENT",
+        "UID:u-1",
+        "DTSTART;TZID=Europe/Dublin:20270306T090000",
+        "DTEND;TZID=Europe/Dublin:20270306T120000",
+        r"SUMMARY:Mix 400 l\; heat\, check",
+        r"DESCRIPTION:1. Fill\n2. Salt",
+        "LOCATION:Mill Terrace",
+        "CATEGORIES:Water",
+        "STATUS:CONFIRMED",
+        "TRANSP:OPAQUE",
+        "CLASS:PRIVATE",
+        "X-MOVEPLAN-KEY:mix/1",
+        "BEGIN:VALARM",
+        "UID:a-1",
+        "ACTION:DISPLAY",
+        r"DESCRIPTION:Mix 400 l\; heat\, check",
+        "TRIGGER:-PT1H30M",
+        "END:VALARM",
+        "END:VEVENT",
+        "",
+    ]
+
+
+def test_zones_stand_in_the_order_of_their_names() -> None:
+    events = [
+        event_component(Event(key=name, uid=str(n), when=Timed(0, 5, ZoneInfo(name)), words=Words("a")))
+        for n, name in enumerate(("Europe/Rome", "America/Lima", "Asia/Tokyo"))
+    ]
+
+    found = parsed(calendar(Heading("c", "Name, with; signs", 0), events, DUBLIN))
+
+    assert [zone.value("TZID") for zone in found.zones] == ["America/Lima", "Asia/Tokyo", "Europe/Rome"]
+    assert found.value("NAME") == found.value("X-WR-CALNAME") == r"Name\, with\; signs"
+
+
+def test_an_empty_calendar_describes_the_zone_of_the_plan() -> None:
+    found = parsed(calendar(Heading("c", "", 0), [], DUBLIN))
+
+    assert [zone.value("TZID") for zone in found.zones] == ["Europe/Dublin"]
+    assert found.all("NAME") == []
+
+
+def test_a_file_of_its_own_leaves_the_calendar_to_the_server() -> None:
+    event = event_component(Event(key="k", uid="u", when=Timed(0, 5, DUBLIN), words=Words("a")))
+    found = parsed(single(event))
+
+    assert [line.name for line in found.lines] == ["VERSION", "PRODID", "CALSCALE"]
+    assert [block.name for block in found.blocks] == ["VTIMEZONE", "VEVENT"]
+
+
+def test_the_product_is_named_without_its_patch_level() -> None:
+    assert (
+        parsed(calendar(Heading("c", "", 0), [], DUBLIN)).value("PRODID") == "-//moveplan//moveplan 0.1//EN"
+    )
+
+
+def test_stamps_have_seconds() -> None:
+    assert stamp(1_800_000_001) == "20270115T080001Z"
