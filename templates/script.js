@@ -91,6 +91,15 @@
     });
     showBox(box);
   }
+  // Day by day: the same parts in another order, each with the name of its phase; and back again.
+  const days = all(".day-list").map((part) => ({ part, phase: part.parentElement }));
+  const dayByDay = document.querySelector(".by-day");
+  byId("grouping")?.addEventListener("change", (event) => {
+    const daily = event.target.value === "day";
+    const inOrder = daily ? [...days].sort((one, other) => one.part.dataset.start - other.part.dataset.start) : days;
+    for (const { part, phase } of inOrder) (daily ? dayByDay : phase).append(part);
+    filter();
+  });
   byId("only-person")?.addEventListener("change", filter);
   byId("hide-done")?.addEventListener("change", filter);
 
@@ -188,7 +197,7 @@
     });
   }
   window.addEventListener("afterprint", () => delete document.body.dataset.print);
-  window.addEventListener("beforeprint", () => all("details").forEach((part) => (part.open = true)));
+  window.addEventListener("beforeprint", () => all("details:not(.links)").forEach((part) => (part.open = true)));
 
   byId("no-scripts")?.setAttribute("hidden", "");
   for (const tools of all(".tools")) tools.hidden = false;

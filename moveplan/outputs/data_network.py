@@ -9,6 +9,7 @@ from moveplan.network.link import Hold, Link
 from moveplan.network.task import State, Task
 from moveplan.outputs.numbers import plain
 from moveplan.outputs.outlook import Outlook
+from moveplan.scheduling.critical import Driver
 from moveplan.scheduling.schedule import Placement
 from moveplan.times import Interval, iso
 
@@ -215,8 +216,13 @@ def _room(task: Task, outlook: Outlook) -> dict[str, Any]:
         "total_float_minutes": times.total_float_min,
         "free_float_minutes": times.free_float_min,
         "critical": times.critical,
-        "driver": times.driver,
+        "driver": _driver(times.driver),
     }
+
+
+def _driver(driver: Driver) -> dict[str, str]:
+    named = {"kind": driver.kind, "task": driver.task, "resource": driver.resource}
+    return {key: value for key, value in named.items() if value}
 
 
 def links_data(outlook: Outlook) -> list[dict[str, Any]]:

@@ -93,6 +93,21 @@ def test_the_list_can_be_narrowed_to_one_person_and_to_what_is_open(open_page: O
     assert not page.locator("#no-scripts").is_visible()
 
 
+def test_the_list_can_be_ordered_by_day_and_back(open_page: OpenPage) -> None:
+    page = open_page("planned").page
+    ids = "tasks => tasks.map((task) => task.id)"
+    by_phase = page.locator(".task:visible").evaluate_all(ids)
+    page.locator("#grouping").select_option("day")
+    starts = page.locator(".day-list:visible").evaluate_all(
+        "days => days.map((day) => Number(day.dataset.start))"
+    )
+    assert starts == sorted(starts)
+    assert page.locator(".day-list h4", has_text="(prepare)").first.is_visible()
+    assert sorted(page.locator(".task:visible").evaluate_all(ids)) == sorted(by_phase)
+    page.locator("#grouping").select_option("phase")
+    assert page.locator(".task:visible").evaluate_all(ids) == by_phase
+
+
 def test_without_scripts_it_is_still_a_complete_list(open_page: OpenPage) -> None:
     page = open_page("planned", scripts=False).page
     assert page.locator(".task").count() == len(ROWS)

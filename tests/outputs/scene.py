@@ -34,7 +34,7 @@ from moveplan.practice.project import (
 )
 from moveplan.quantities.safe_time import SafeTime
 from moveplan.risk.summary import Percentiles, RegisterEntry, RiskSummary, StartBy
-from moveplan.scheduling.critical import Times
+from moveplan.scheduling.critical import Driver, Times
 from moveplan.scheduling.problem import Gear, Person, SchedulingProblem
 from moveplan.scheduling.problem import Vehicle as Wheels
 from moveplan.scheduling.schedule import Aim, Engine, Placement, Schedule, Status
@@ -422,7 +422,7 @@ def _room(row: Row) -> Times:
         room,
         0,
         not room,
-        "waits for the task before it",
+        Driver("person", resource="una"),
         0,
     )
 

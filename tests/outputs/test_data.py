@@ -87,7 +87,7 @@ def test_a_task_carries_its_place_in_the_schedule() -> None:
         "total_float_minutes": 0,
         "free_float_minutes": 0,
         "critical": True,
-        "driver": "waits for the task before it",
+        "driver": {"kind": "person", "resource": "una"},
         "steps": ["Pump 240 l into the tubs."],
         "cautions": ["lifting"],
         "state": "NEEDS-ACTION",

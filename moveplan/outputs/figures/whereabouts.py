@@ -13,8 +13,9 @@ from moveplan.outputs.outlook import Outlook
 from moveplan.times import Interval
 
 _AXIS, _HEAD, _GAP, _FOOT = 76, 68, 8, 16
-_SLOT, _FULL = 18.0, 14.0
-_LEAST_LANE = 112.0
+_WIDEST_SLOT, _NARROWEST_SLOT = 18.0, 11.5
+_LEAST_LANE, _ROOM = 112.0, 940.0
+_SHARE = 0.75
 _MARGIN_MIN = 45
 _APART_MIN = 720
 
@@ -170,23 +171,39 @@ def _days(routes: Iterable[DatedRoute]) -> Iterator[Interval]:
     return (around([span], _MARGIN_MIN) for span in joined)
 
 
+@dataclass(frozen=True, slots=True)
+class _Grid:
+    """Places across, time down, and the room of one ribbon."""
+
+    scale: Scale
+    lanes: tuple[Lane, ...]
+    slot: float
+
+    @property
+    def full(self) -> float:
+        """Width of a ribbon whose safe time is untouched."""
+        return round(self.slot * _SHARE, 2)
+
+    def middle(self, stop: DatedStop, number: int) -> float:
+        """Middle line of a ribbon in the lane of a stop."""
+        key = _key(stop)
+        left = next(lane.x for lane in self.lanes if (lane.where, lane.system) == key)
+        return round(left + _GAP + (number + 0.5) * self.slot, 1)
+
+
 def _picture(
     outlook: Outlook, span: Interval, routes: tuple[DatedRoute, ...], signs: dict[str, str]
 ) -> Whereabouts:
-    scale = Scale(span, 1.0, _HEAD)
     shown = [dated for dated in routes if any(stay.span.overlaps(span) for stay in dated.stays)]
-    lanes = _lanes(shown, span)
-    ribbons = tuple(
-        _ribbon(dated, signs[dated.route.livestock], number, lanes, scale)
-        for number, dated in enumerate(shown)
-    )
+    grid = _grid(shown, Scale(span, 1.0, _HEAD))
+    ribbons = tuple(_ribbon(dated, signs[dated.route.livestock], at, grid) for at, dated in enumerate(shown))
     return Whereabouts(
-        scale,
-        lanes,
+        grid.scale,
+        grid.lanes,
         ribbons,
-        scale.hours(outlook.project.plan.zone),
-        lanes[-1].x + lanes[-1].width + _GAP,
-        scale.bottom + _FOOT,
+        grid.scale.hours(outlook.project.plan.zone),
+        grid.lanes[-1].x + grid.lanes[-1].width + _GAP,
+        grid.scale.bottom + _FOOT,
     )
 
 
@@ -194,57 +211,64 @@ def _key(stop: DatedStop) -> tuple[str, str]:
     return stop.where, "" if stop.safe is not None else stop.container
 
 
-def _lanes(shown: list[DatedRoute], span: Interval) -> tuple[Lane, ...]:
+def _grid(shown: list[DatedRoute], scale: Scale) -> _Grid:
     """Set the places side by side in the order in which the animals come to them."""
     reached: dict[tuple[str, str], tuple[int, int]] = {}
     for dated in shown:
         for step, stop in enumerate(dated.stops):
-            if stop.span.overlaps(span):
+            if stop.span.overlaps(scale.span):
                 first = (step, stop.span.start)
                 reached[_key(stop)] = max(reached.get(_key(stop), first), first)
-    width = max(_LEAST_LANE, len(shown) * _SLOT + _GAP)
     order = sorted(reached, key=lambda key: reached[key])
-    return tuple(
-        Lane(where, system, _AXIS + number * (width + _GAP), width)
-        for number, (where, system) in enumerate(order)
+    fitting = ((_ROOM - _AXIS) / len(order) - 3 * _GAP) / len(shown)
+    slot = round(min(max(fitting, _NARROWEST_SLOT), _WIDEST_SLOT), 1)
+    width = max(_LEAST_LANE, len(shown) * slot + 2 * _GAP)
+    return _Grid(
+        scale,
+        tuple(
+            Lane(where, system, round(_AXIS + number * (width + _GAP), 1), round(width, 1))
+            for number, (where, system) in enumerate(order)
+        ),
+        slot,
     )
 
 
-def _ribbon(dated: DatedRoute, sign: str, number: int, lanes: tuple[Lane, ...], scale: Scale) -> Ribbon:
-    middle = {(lane.where, lane.system): lane.x + _GAP + (number + 0.5) * _SLOT for lane in lanes}
-    stops = [stop for stop in dated.stops if stop.span.overlaps(scale.span)]
-    pieces = tuple(piece for stop in stops for piece in _pieces(stop, dated, middle[_key(stop)], scale))
+def _ribbon(dated: DatedRoute, sign: str, number: int, grid: _Grid) -> Ribbon:
+    stops = [stop for stop in dated.stops if stop.span.overlaps(grid.scale.span)]
+    pieces = tuple(piece for stop in stops for piece in _pieces(stop, dated, grid.middle(stop, number), grid))
     moves = tuple(
-        (scale.y(other.span.start), middle[_key(one)], middle[_key(other)])
+        (grid.scale.y(other.span.start), grid.middle(one, number), grid.middle(other, number))
         for one, other in pairwise(stops)
         if _key(one) != _key(other)
     )
     return Ribbon(sign, dated, pieces, moves)
 
 
-def _pieces(stop: DatedStop, dated: DatedRoute, x: float, scale: Scale) -> Iterator[Piece]:
+def _pieces(stop: DatedStop, dated: DatedRoute, x: float, grid: _Grid) -> Iterator[Piece]:
+    scale, full = grid.scale, grid.full
     y0, y1 = scale.y(stop.span.start), scale.y(stop.span.finish)
     stay = next((stay for stay in dated.stays if stay.span.overlaps(stop.span)), None)
     if stop.safe is None or stay is None:
-        yield Piece(x, y0, y1, _FULL, _FULL, closed=False)
+        yield Piece(x, y0, y1, full, full, closed=False)
         return
     limit = _limit(stay)
     if stop.span.start < limit:
         end = min(limit, stop.span.finish)
-        yield Piece(x, y0, scale.y(end), _left(stay, stop.span.start), _left(stay, end), closed=True)
+        w0, w1 = (round(full * _left(stay, moment), 2) for moment in (stop.span.start, end))
+        yield Piece(x, y0, scale.y(end), w0, w1, closed=True)
     if limit < stop.span.finish:
         begin = scale.y(max(limit, stop.span.start))
-        yield Piece(x, begin, y1, _FULL, _FULL, closed=True, over=True)
+        yield Piece(x, begin, y1, full, full, closed=True, over=True)
 
 
 def _limit(stay: Stay) -> int:
-    """Moment at which the low end of the safe time is reached; far away where there is no limit."""
+    """Moment at which the low end of the safe time is reached; the end of the stay where there is no limit."""
     low = stay.safe.estimate.low
     return stay.span.start + int(low) if math.isfinite(low) else stay.span.finish
 
 
 def _left(stay: Stay, moment: int) -> float:
-    """Width that stands for the share of safe time left."""
+    """Share of the safe time that is left."""
     low = stay.safe.estimate.low
     share = 1 - (moment - stay.span.start) / low if math.isfinite(low) and low > 0 else 1.0
-    return round(_FULL * max(share, 0.0), 2)
+    return max(share, 0.0)
