@@ -30,9 +30,13 @@ def large(shift_min: int = 0) -> Outlook:
 
 
 def timed(seen: Outlook, previous: CalendarExport | None) -> tuple[float, CalendarExport]:
-    begin = time.perf_counter()
-    made = export(seen, previous, links=True)
-    return time.perf_counter() - begin, made
+    """The best of five: what the program takes, not what its neighbours on the machine take."""
+    best = float("inf")
+    for _ in range(5):
+        begin = time.perf_counter()
+        made = export(seen, previous, links=True)
+        best = min(best, time.perf_counter() - begin)
+    return best, made
 
 
 def test_a_thousand_events() -> None:

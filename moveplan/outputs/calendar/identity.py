@@ -73,7 +73,7 @@ def event_uid(plan_id: str, key: str) -> str:
     Examples
     --------
     >>> event_uid("footbridge", "deck/1")
-    'deb3545b-bc3e-5df5-91a1-ebcb5bb36e4d'
+    'd086b498-67c5-5b1d-9d80-b982484e42a2'
     """
     return _uid(plan_id, f"event:{key}")
 

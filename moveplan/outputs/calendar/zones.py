@@ -18,7 +18,6 @@ from moveplan.outputs.calendar.lines import Component, Property, text_property
 
 _DAY_S = 86400
 _STEP_S = 7 * _DAY_S  # no zone has changed forth and back within a week
-_EARLIEST_YEAR = 1970
 # A rule must also hold this long after the plan: enough years to tell a fourth Sunday from a last one.
 _YEARS_AHEAD = 8
 _WALL = "%Y%m%dT%H%M%S"
@@ -126,10 +125,7 @@ def _by_rule(zone: ZoneInfo, window: range) -> tuple[Component, ...]:
     if not days:
         return ()
     start = window.start
-    while start > _EARLIEST_YEAR:
-        longer = _common_days([_changes(zone, start - 1)], days)
-        if not longer:
-            break
+    while longer := _common_days([_changes(zone, start - 1)], days):
         start, days = start - 1, longer
     return _by_onset(
         _block([change], Property("RRULE", min(days[change.kind])[0])) for change in _changes(zone, start)
@@ -165,7 +161,7 @@ def _fixed(zone: ZoneInfo, first_year: int) -> tuple[Component, ...]:
     """Keep the offset with which the plan's years begin, for all time."""
     start = datetime(first_year - 1, 1, 1, tzinfo=UTC).astimezone(zone)
     offset = start.utcoffset() or timedelta()
-    always = datetime(_EARLIEST_YEAR, 1, 1)  # noqa: DTZ001 - wall-clock time, as the property wants
+    always = datetime(1970, 1, 1)  # noqa: DTZ001 - wall-clock time, as the property wants
     return (_block([_Change(always, offset, offset, start.tzname() or zone.key)]),)
 
 

@@ -6,7 +6,7 @@ import pytest
 
 from moveplan.outputs.calendar.event import Alarm, Event, Timed, Words
 from moveplan.outputs.calendar.lines import written
-from moveplan.outputs.calendar.write import Heading, calendar, event_component, single, stamp
+from moveplan.outputs.calendar.write import Heading, calendar, duration, event_component, single, stamp
 from tests.outputs.calendar.rules import parsed
 from tests.outputs.calendar.scene import DUBLIN, at
 
@@ -96,6 +96,10 @@ def test_the_product_is_named_without_its_patch_level() -> None:
     assert (
         parsed(calendar(Heading("c", "", 0), [], DUBLIN)).value("PRODID") == "-//moveplan//moveplan 0.1//EN"
     )
+
+
+def test_no_duration_is_empty() -> None:
+    assert (duration(0), duration(-0), duration(24 * 60 * 7)) == ("PT0M", "PT0M", "P7D")
 
 
 def test_stamps_have_seconds() -> None:
