@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 from ortools.sat.python import cp_model
 
-from moveplan.scheduling.demands import Demand, Demands
+from moveplan.scheduling.demands import Demands
+from moveplan.scheduling.demands_words import Demand
 from moveplan.scheduling.model import Model
 
 _GUARD_FACTOR = 10.0
@@ -39,7 +40,7 @@ class _Asker:
     def ask(self, chosen: Sequence[int], share: float) -> tuple[object, list[int]]:
         """Ask whether some demands can hold together; where not, also which of them contradict."""
         cp, literals = self.demands.cp, self.demands.literals
-        cp.clear_assumptions()  # type: ignore[no-untyped-call]
+        cp.clear_assumptions()
         cp.add_assumptions([literals[at] for at in chosen])
         solver = cp_model.CpSolver()
         parameters = solver.parameters

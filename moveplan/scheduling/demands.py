@@ -12,34 +12,11 @@ from typing import Any
 
 from ortools.sat.python import cp_model
 
-from moveplan.network.link import Link
 from moveplan.network.words import listed, said
+from moveplan.scheduling.demands_words import Demand, said_of_link
 from moveplan.scheduling.model import Job, Model
 from moveplan.scheduling.ranges import Grid, Range, joined, shared, starts
 from moveplan.scheduling.tracks import Windows
-
-
-@dataclass(frozen=True, slots=True)
-class Demand:
-    """One demand in the plan's own words.
-
-    Parameters
-    ----------
-    kind : str
-        ``least``, ``most``, ``not-before``, ``finish-by``, ``day``, ``hours``, ``one-at-a-time``, ``vehicle`` or
-        ``gear``. [-]
-    text : str
-        What is asked. [-]
-    where : str
-        The line it comes from. [-]
-    index : int
-        Position of the link, task, tag, person, vehicle or gear. [-]
-    """
-
-    kind: str
-    text: str
-    where: str
-    index: int
 
 
 @dataclass(slots=True)
@@ -49,19 +26,6 @@ class _Row:
     finish: Any
     lasts: int
     presence: dict[int, Any] = field(default_factory=dict)
-
-
-def _end(name: str, finish: bool) -> str:
-    return f"the {'finish' if finish else 'start'} of {name}"
-
-
-def said_of_link(link: Link, most: bool) -> str:
-    """Say what one side of a link asks for."""
-    gap = link.max_gap_min if most else link.min_gap_min
-    ends = f"{_end(link.before, link.relation.from_finish)} to {_end(link.after, link.relation.to_finish)}"
-    if not most and gap == 0 and link.relation.from_finish and not link.relation.to_finish:
-        return f"{link.after} waits for {link.before}"
-    return f"from {ends} at {'most' if most else 'least'} {said(gap or 0)}"
 
 
 class Demands:
@@ -177,7 +141,7 @@ class Demands:
             self._crew(job, row)
 
     def _starts(self, job: Job, row: _Row, windows: Sequence[Windows]) -> list[Range]:
-        """Starts within hours; of work that pauses or recurs any start within the hours counts."""
+        """List starts within hours; of work that pauses or recurs any start within the hours counts."""
         simple = job.span.least == job.span.greatest or job.task.repeats is not None
         ranges: list[Range] | None = None
         for own in windows:
@@ -225,7 +189,8 @@ class Demands:
             if sum(count for _, count in uses) <= thing.count:
                 continue
             name = thing.name or thing.id
-            literal = self._demand("gear", f"no more than {thing.count} {name}", thing.where, at)
+            text = f"no more than {thing.count} {name} in use at a time"
+            literal = self._demand("gear", text, thing.where, at)
             intervals, counts = [use for use, _ in uses], [count for _, count in uses]
             self.cp.add_cumulative(intervals, counts, thing.count).only_enforce_if(literal)
 

@@ -64,7 +64,13 @@ class Search:
     """
 
     def __init__(
-        self, frame: Frame, effort: Effort, meter: Meter, found: Found | None = None, fixed: Fixed = ()
+        self,
+        frame: Frame,
+        effort: Effort,
+        meter: Meter,
+        found: Found | None = None,
+        fixed: Fixed = (),
+        first_only: bool = False,
     ) -> None:
         self.frame = frame
         self.model = frame.model
@@ -74,6 +80,7 @@ class Search:
         self.before = {p.task: p.start for p in previous.placements} if previous else {}
         self.found = found or Found()
         self.fixed = fixed
+        self.first_only = first_only
         self.scale = self.found.scale if found else _SCALES[0]
         self.days: tuple[Interval, ...] = self.found.days
 
@@ -89,6 +96,8 @@ class Search:
 
     def _done(self) -> bool:
         """Whether the finish is as early as the critical path allows and nothing else is asked for."""
+        if self.first_only and self.found.desk is not None:
+            return True
         return self.found.values == ((FINISH, self.frame.longest),)
 
     def _first(self) -> bool:
@@ -219,7 +228,12 @@ class Search:
 
 
 def search(
-    frame: Frame, effort: Effort, meter: Meter, found: Found | None = None, fixed: Fixed = ()
+    frame: Frame,
+    effort: Effort,
+    meter: Meter,
+    found: Found | None = None,
+    fixed: Fixed = (),
+    first_only: bool = False,
 ) -> Found:
     """Run the serial engine; the same frame, effort and seed give the same schedule.
 
@@ -231,5 +245,7 @@ def search(
         The best so far. [-]
     fixed : tuple of (int, Spot)
         Whole blocks that stand already. [-]
+    first_only : bool
+        Whether any schedule is good enough. [-]
     """
-    return Search(frame, effort, meter, found, fixed).run()
+    return Search(frame, effort, meter, found, fixed, first_only).run()

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import importlib.util
 
-from moveplan.scheduling.checks import check_all
+from moveplan.scheduling.capacity import check_capacity
+from moveplan.scheduling.checks import check_all, check_names
+from moveplan.scheduling.conflict import cycle_demands, not_placed, with_ways
 from moveplan.scheduling.effort import Effort, Meter
-from moveplan.scheduling.frame import frame_of
+from moveplan.scheduling.frame import Frame, frame_of
 from moveplan.scheduling.model import model_of
 from moveplan.scheduling.problem import SchedulingProblem
 from moveplan.scheduling.result import schedule_of, serial_aims
@@ -38,13 +40,24 @@ def solve(problem: SchedulingProblem, effort: Effort | None = None) -> Schedule:
         Its status says what is proven; without placements its reasons say why there is none. [-]
     """
     effort = effort or Effort()
+    names = check_names(problem)
+    if names:
+        return Schedule(Status.INFEASIBLE, Engine.SERIAL, reasons=names)
     wrong = check_all(problem)
     if wrong:
-        return Schedule(Status.INFEASIBLE, Engine.SERIAL, reasons=wrong)
-    model = model_of(problem)
-    frame = frame_of(model)
+        reasons = with_ways(problem, wrong, effort, cycle_demands(problem))
+        return Schedule(Status.INFEASIBLE, Engine.SERIAL, reasons=reasons)
+    frame = frame_of(model_of(problem))
+    overload = check_capacity(frame.model)
+    if overload:
+        return Schedule(Status.INFEASIBLE, Engine.SERIAL, reasons=with_ways(problem, overload, effort))
+    return _searched(frame, effort)
+
+
+def _searched(frame: Frame, effort: Effort) -> Schedule:
+    """Search for a schedule of a problem that nothing simple speaks against."""
     exact = effort.engine == "exact" or (effort.engine == "auto" and exact_is_there())
-    share = SERIAL_SHARE_FINISH_ONLY if model.only_finish else SERIAL_SHARE
+    share = SERIAL_SHARE_FINISH_ONLY if frame.model.only_finish else SERIAL_SHARE
     meter = Meter(effort, share if exact else 1.0)
     found = search(frame, effort, meter)
     aims = serial_aims(frame, found)
@@ -53,5 +66,12 @@ def solve(problem: SchedulingProblem, effort: Effort | None = None) -> Schedule:
 
         return exactly(frame, found, effort, meter, effort.seconds * (1 - share))
     if found.desk is None:
-        return Schedule(Status.UNKNOWN, Engine.SERIAL)
+        reasons = (not_placed(frame, found.stuck),)
+        return Schedule(
+            Status.UNKNOWN,
+            Engine.SERIAL,
+            reasons=reasons,
+            guard_struck=meter.guard_struck,
+            interrupted=meter.interrupted,
+        )
     return schedule_of(found.desk, aims, Engine.SERIAL, meter)

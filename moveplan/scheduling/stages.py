@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from moveplan.scheduling.aims import EXPOSURE, FINISH, LATENESS, LEAD, better, values
+from moveplan.scheduling.conflict import contradiction, not_placed, with_ways
 from moveplan.scheduling.core import core_problem, core_tasks
+from moveplan.scheduling.cores import core
 from moveplan.scheduling.cpaims import size_of
 from moveplan.scheduling.cptasks import Given
 from moveplan.scheduling.desk import Desk
@@ -19,6 +23,7 @@ from moveplan.scheduling.serial import Attempt, Scheme
 
 _CORE_SHARE = 0.5
 _AROUND_SHARE = 0.15
+_PROOF_SHARE = 0.4
 _LARGEST = 12_000
 
 
@@ -41,7 +46,9 @@ def exactly(frame: Frame, found: Found, effort: Effort, meter: Meter, seconds: f
     Schedule
         The best, or why there is none. [-]
     """
-    if found.desk is None or frame.model.only_finish:
+    if found.desk is None:
+        return _without(frame, found, effort, meter, seconds)
+    if frame.model.only_finish:
         return _whole(frame, found, effort, meter, seconds)
     bounds = _heart(frame, found, effort, meter, seconds)
     aims = _rest(frame, found, effort, meter, seconds * (1 - _CORE_SHARE - _AROUND_SHARE), bounds)
@@ -51,6 +58,28 @@ def exactly(frame: Frame, found: Found, effort: Effort, meter: Meter, seconds: f
 def _heed(answer: Answer, meter: Meter) -> None:
     meter.guard_struck |= answer.guard_struck
     meter.interrupted |= answer.interrupted
+
+
+def _without(frame: Frame, found: Found, effort: Effort, meter: Meter, seconds: float) -> Schedule:
+    """Go on where the serial engine found nothing: explain why, or find a schedule after all."""
+    problem = frame.model.problem
+    proof = core(frame.model, seconds * _PROOF_SHARE, effort.seed)
+    if proof is not None:
+        reason = contradiction(problem, proof.demands, proof.irreducible, effort)
+        return Schedule(Status.INFEASIBLE, Engine.EXACT, reasons=(reason,))
+    schedule = _whole(frame, found, effort, meter, seconds * (1 - _PROOF_SHARE))
+    if schedule.placements:
+        return schedule
+    reason = not_placed(frame, found.stuck)
+    if schedule.status is Status.INFEASIBLE:
+        proven = reason.message.replace(
+            "no schedule found within the effort; not shown to be impossible",
+            "shown by the solver to be impossible",
+        )
+        reason = with_ways(problem, (replace(reason, message=proven),), effort)[0]
+    return replace(
+        schedule, reasons=(reason,), interrupted=meter.interrupted, guard_struck=meter.guard_struck
+    )
 
 
 def _whole(frame: Frame, found: Found, effort: Effort, meter: Meter, seconds: float) -> Schedule:

@@ -1,0 +1,144 @@
+"""Why there is no schedule, layer by layer, the cheapest first, and what would make one possible."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from moveplan.errors import Problem
+from moveplan.network.arcs import Cause
+from moveplan.network.passes import PositiveCycleError, early_starts
+from moveplan.network.words import listed, said
+from moveplan.scheduling.demands_words import Demand
+from moveplan.scheduling.effort import Effort
+from moveplan.scheduling.frame import Frame
+from moveplan.scheduling.model import Model, model_of
+from moveplan.scheduling.problem import SchedulingProblem
+from moveplan.scheduling.ways import tried
+
+_MOST_NAMED = 12
+
+
+def ways_out(problem: SchedulingProblem, demands: Sequence[Demand], effort: Effort) -> str:
+    """Say the ways out that were tried and work, each alone; empty where none does."""
+    found = tried(problem, demands, effort)
+    if not found:
+        return ""
+    each = "it was tried and works" if len(found) == 1 else "each was tried and works"
+    return f"{', or '.join(found)} ({each})"
+
+
+def with_ways(
+    problem: SchedulingProblem, wrong: Sequence[Problem], effort: Effort, demands: Sequence[Demand] = ()
+) -> tuple[Problem, ...]:
+    """Give reasons that need no solver, the first with the ways out that work."""
+    if not wrong:
+        return ()
+    way = ways_out(problem, demands or list(_movable(problem)), effort)
+    first = replace(wrong[0], remedy=way) if way else wrong[0]
+    return (first, *wrong[1:])
+
+
+def _movable(problem: SchedulingProblem) -> Iterator[Demand]:
+    """List what a keeper could change: days, hands, hire, gear and dates."""
+    for tag in range(len(problem.tied_days)):
+        yield Demand("day", "", "", tag)
+    yield Demand("hours", "", "", 0)
+    for at in range(len(problem.vehicles)):
+        yield Demand("vehicle", "", "", at)
+    for at in range(len(problem.gear)):
+        yield Demand("gear", "", "", at)
+    for at, task in enumerate(problem.network.tasks):
+        if task.finish_by is not None:
+            yield Demand("finish-by", "", task.where, at)
+
+
+def cycle_demands(problem: SchedulingProblem) -> list[Demand]:
+    """List the demands on the positive cycle of gaps and dates, where there is one."""
+    model = model_of(problem)
+    try:
+        early_starts(model.graph)
+    except PositiveCycleError as error:
+        at_link = {link: at for at, link in reversed(list(enumerate(problem.network.links)))}
+        found = []
+        for arc in error.cycle:
+            if arc.cause is Cause.GREATEST and arc.link is not None:
+                found.append(Demand("most", "", arc.link.where, at_link[arc.link]))
+            elif arc.cause is Cause.FINISH_BY:
+                found.append(Demand("finish-by", "", model.jobs[arc.tail].task.where, arc.tail))
+            elif arc.cause is Cause.NOT_BEFORE:
+                found.append(Demand("not-before", "", model.jobs[arc.head].task.where, arc.head))
+        return found
+    return []
+
+
+def contradiction(
+    problem: SchedulingProblem, demands: Sequence[Demand], irreducible: bool, effort: Effort
+) -> Problem:
+    """Say a contradicting set of demands with its lines, and the ways out.
+
+    Parameters
+    ----------
+    problem : SchedulingProblem
+        The problem. [-]
+    demands : sequence of Demand
+        They cannot all hold. [-]
+    irreducible : bool
+        Whether it is shown that none can be left out. [-]
+    effort : Effort
+        For trying ways out. [-]
+
+    Returns
+    -------
+    Problem
+        One problem that names them all. [-]
+    """
+    lines = [f"{demand.text} ({demand.where})" if demand.where else demand.text for demand in demands]
+    lines = list(dict.fromkeys(lines))
+    if len(lines) > _MOST_NAMED:
+        lines = [*lines[: _MOST_NAMED - 1], f"and {len(lines) - _MOST_NAMED + 1} more"]
+    head = "these cannot all hold" if irreducible else "among these are some that cannot all hold"
+    where = next((demand.where for demand in demands if demand.where), "")
+    way = ways_out(problem, demands, effort)
+    return Problem(f"{head}: {'; '.join(lines)}", where, way or "change one of them")
+
+
+def not_placed(frame: Frame, stuck: Sequence[int]) -> Problem:
+    """Say at which tasks the serial engine ended; nothing is proven by it.
+
+    Parameters
+    ----------
+    frame : Frame
+        The problem. [-]
+    stuck : sequence of int
+        Tasks of the block that found no place. [-]
+
+    Returns
+    -------
+    Problem
+        What was tried and what it needs. [-]
+    """
+    model: Model = frame.model
+    text = "no schedule found within the effort; not shown to be impossible"
+    if not stuck:
+        return Problem(text, model.problem.where, "raise --solver-seconds, or give more room")
+    ids = [model.jobs[at].task.id for at in stuck]
+    earliest = min(frame.early[at] for at in stuck)
+    what = f"no place was found for {listed(ids)}, which can start {said(earliest)} after the start at the earliest"
+    needs = sorted({name for at in stuck for name in _needs(model, at)})
+    if needs:
+        what += f" and need {listed(needs)}"
+    where = next(
+        (model.jobs[at].task.where for at in stuck if model.jobs[at].task.where), model.problem.where
+    )
+    return Problem(f"{text}: {what}", where, "raise --solver-seconds, or give these tasks more room")
+
+
+def _needs(model: Model, position: int) -> list[str]:
+    job = model.jobs[position]
+    names = [model.problem.vehicles[at].name or model.problem.vehicles[at].id for at in job.vehicles]
+    names += [model.problem.gear[at].name or model.problem.gear[at].id for at, _ in job.gear]
+    names += [model.problem.gear[at].name or model.problem.gear[at].id for at, _, _ in job.opens]
+    if job.task.crew:
+        names.append("1 person" if job.task.crew.count == 1 else f"{job.task.crew.count} people")
+    return names
