@@ -10,6 +10,7 @@ from pydantic import ValidationError
 
 from moveplan.planfile.problems import Fault
 from moveplan.planfile.schema import PlanEntry
+from moveplan.planfile.schema.leaves import is_id
 from moveplan.planfile.shapes import example_at, is_wanted
 from moveplan.planfile.text import Node, composed
 from moveplan.planfile.walk import Location, child, plain, spot
@@ -41,9 +42,10 @@ class Draft:
     replaced: frozenset[tuple[str, ...]] = frozenset()
 
     def ids(self, section: str) -> list[str]:
-        """Ids of a section as written, sound or not."""
+        """Ids of a section as written, whether or not the entries are sound."""
         node = child(self.root, section)
-        return [*node.value, *sorted(node.broken)] if node and isinstance(node.value, dict) else []
+        names = [*node.value, *sorted(node.broken)] if node and isinstance(node.value, dict) else []
+        return [name for name in names if is_id(name)]
 
     def node(self, *path: str) -> Node | None:
         """Tree below a key path; None where nothing stands there."""

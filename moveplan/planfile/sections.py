@@ -11,6 +11,8 @@ from moveplan.units import quoted
 
 SECTIONS = ("places", "systems", "livestock", "people", "vehicles", "gear", "tasks", "contacts", "boarding")
 _NESTED = {"systems": (("equipment",), ("new-tank", "equipment"))}
+_MOST = {"tasks": 20_000, "places": 60}
+_MOST_OTHERS = 1000
 _ID_RULE = "use letters, digits, dots, dashes and underscores, beginning with a letter or digit"
 
 
@@ -28,10 +30,18 @@ def by_id(root: Node) -> list[Fault]:
         if holder is None:
             continue
         faults += _settle(holder, (section,))
+        faults += _too_many(holder, section)
         for names in _NESTED.get(section, ()):
             for path, inner in _below(holder, (section,), names):
                 faults += _settle(inner, path)
     return faults
+
+
+def _too_many(holder: Node, section: str) -> Iterator[Fault]:
+    most = _MOST.get(section, _MOST_OTHERS)
+    if isinstance(holder.value, dict) and len(holder.value) > most:
+        yield Fault(holder.line, (section,), f"has more than {most} entries", "split it into several plans")
+        holder.value = dict(list(holder.value.items())[:most])
 
 
 def _child(node: Node, name: str) -> Node | None:

@@ -17,7 +17,7 @@ from moveplan.planfile.problems import Fault
 from moveplan.units import quoted
 
 MOST_BYTES = 4_000_000
-MOST_ENTRIES = 400_000
+MOST_ENTRIES = 300_000
 DEEPEST = 12
 LONGEST_TEXT = 20_000
 _MOST_FAULTS_OF_TEXT = 20
@@ -29,7 +29,7 @@ _YAML_WORDS = (
     (
         "cannot start any token",
         "this character cannot begin a value",
-        "put the value in quotes, and indent with spaces",
+        "put the value in quotes",
     ),
     ("mapping values are not allowed", "a second colon cannot be read here", "put the value in quotes"),
     ("expected ',' or '}'", "a comma or a closing brace is missing", "close what was opened with a brace"),
@@ -42,6 +42,11 @@ _YAML_WORDS = (
         "could not find expected ':'",
         "a colon is missing after a key",
         'write "key: value", with a space after the colon',
+    ),
+    (
+        "expected <document start>",
+        "this line does not belong to what stands above",
+        "compare indentation and quotes",
     ),
     ("end of stream", "the file ends inside a quoted text", "close the quotes"),
     (
@@ -104,7 +109,7 @@ class _Builder:
         return tuple(name for name in (*(_name(level) for level in self.open), *last) if name)
 
     def fault(self, line: int, message: str, remedy: str = "", *last: str) -> None:
-        self.faults.append(Fault(line, self.path(*last), message, remedy))
+        self.faults.append(Fault(line, self.path(*map(_short, last)), message, remedy))
 
     def stop(self, line: int, message: str, remedy: str) -> UnreadableError:
         self.fault(line, message, remedy)
@@ -154,7 +159,7 @@ class _Builder:
         if not isinstance(event, yaml.ScalarEvent):
             raise self.stop(line, "this is not a key", 'write "key: value"')
         if event.anchor or event.tag:
-            self.fault(line, "a key cannot have an anchor or a tag", "remove it", _short(event.value))
+            self.fault(line, "a key cannot have an anchor or a tag", "remove it", event.value)
         return event.value
 
     def built(self, event: Any, line: int) -> Node:
@@ -170,7 +175,7 @@ class _Builder:
 
     def refused(self, event: Any, line: int, level: _Open | None) -> bool:
         key = level.key if level else None
-        last = () if key is None else (_short(key),)
+        last = () if key is None else (key,)
         if isinstance(event, yaml.AliasEvent):
             self.fault(
                 line, f'"*{event.anchor}" repeats another place of the file', "write the value out", *last
@@ -191,7 +196,7 @@ class _Builder:
             return False
         first = level.node.value.get(level.key)
         if first is not None:
-            self.fault(line, f"written twice (first at line {first.line})", "keep one", _short(level.key))
+            self.fault(line, f"written twice (first at line {first.line})", "keep one", level.key)
             return True
         return False
 

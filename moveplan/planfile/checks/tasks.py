@@ -10,6 +10,9 @@ from moveplan.planfile.fill.tasks import link_line
 from moveplan.planfile.problems import Fault
 from moveplan.planfile.schema.tasks import LinkEntry, TaskEntry
 
+_MOST_CIRCLES = 20
+_LONGEST_CIRCLE = 12
+
 
 def nothing_waits_for_itself(draft: Draft) -> Iterator[Fault]:
     """No circle of tasks where each waits for the finish of the one before.
@@ -21,7 +24,7 @@ def nothing_waits_for_itself(draft: Draft) -> Iterator[Fault]:
         task_id: {link.task for link in task.after if _plain(link)} & tasks.keys()
         for task_id, task in tasks.items()
     }
-    while True:
+    for _circle in range(_MOST_CIRCLES):
         try:
             TopologicalSorter({task_id: sorted(before) for task_id, before in waits.items()}).prepare()
         except CycleError as error:
@@ -52,6 +55,8 @@ def _worded(draft: Draft, tasks: Mapping[str, TaskEntry], circle: list[str]) -> 
         return Fault(line, ("tasks", later, "after"), f"{later} waits for itself", f"remove {earlier}")
     lines = [line for _later, _earlier, line in ordered[1:]]
     texts = [f"{a} waits for {b} (line {line})" for (a, b, _line), line in zip(ordered, lines, strict=False)]
+    if len(texts) > _LONGEST_CIRCLE:
+        texts[_LONGEST_CIRCLE:] = [f"so on over {len(texts) - _LONGEST_CIRCLE} more"]
     texts.append(f"{ordered[-1][0]} waits for {ordered[-1][1]}")
     which = "the two" if len(ordered) == 2 else "these links"
     message = f"{', '.join(texts[:-1])} and {texts[-1]}"

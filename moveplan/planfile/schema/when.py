@@ -19,6 +19,7 @@ _DAY = re.compile(r"([0-9]{4})-([0-9]{1,2})-([0-9]{1,2})")
 _CLOCK = re.compile(r"([0-9]{1,2}):([0-9]{2})(?::[0-9]{2}(?:\.[0-9]+)?)?")
 _OFFSET = re.compile(r"(.*[0-9])\s*(Z|z|[+-][0-9]{2}:?[0-9]{2})", re.DOTALL)
 _TO = re.compile(r"\s+to\s+|\s*–\s*")
+_YEAR = timedelta(days=366)
 _SAMPLE_DAY = "2027-03-13"
 
 
@@ -165,11 +166,15 @@ class MomentLeaf(Leaf[Wall]):
 
 @dataclass(frozen=True)
 class SpanLeaf(Leaf[tuple[date, date]]):
-    """Days from one date to another."""
+    """Days from one date to another, a year at most."""
 
     def read(self, text: str) -> tuple[date, date]:
         """Read both dates."""
-        return span_of(text)
+        first, last = span_of(text)
+        if last - first > _YEAR:
+            latest = first + _YEAR
+            raise refusal(f"{quoted(text)} is longer than a year", f'write for example "{first} to {latest}"')
+        return first, last
 
     def json(self) -> dict[str, Any]:
         """Describe the span."""
