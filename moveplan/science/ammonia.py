@@ -80,6 +80,7 @@ def measured_ammonia_quotient(ammonia_mg_n_h: Number, oxygen_use_mg_h: Number) -
     >>> round(measured_ammonia_quotient(8.2, 170.0), 3)
     0.11
     """
+    within("oxygen_use_mg_h", oxygen_use_mg_h, 1e-9, 1e6, "a quotient needs some oxygen used")
     return (ammonia_mg_n_h / NITROGEN_G_MOL) / (oxygen_use_mg_h / OXYGEN_G_MOL)
 
 

@@ -182,11 +182,18 @@ def _as_columns(known: Constants[Array]) -> Constants[Array]:
 
 
 def _root(rising: Callable[[Array], Array], low: Array, high: Array) -> Array:
-    """Find, elementwise, the root between ``low`` (below zero) and ``high`` (above) by the Illinois rule."""
+    """Find, elementwise, the root between ``low`` (below zero) and ``high`` (above) by the Illinois rule.
+
+    Where the two do not enclose a root the answer is ``high``.
+    """
     at_low, at_high = rising(low), rising(high)
+    enclosed = (at_low < 0.0) & (at_high > 0.0)
     middle = high
     for _ in range(_MOST_ROUNDS):
-        previous, middle = middle, high - at_high * (high - low) / (at_high - at_low)
+        rise = at_high - at_low
+        searching = enclosed & (rise != 0.0)
+        step = np.where(searching, at_high * (high - low) / np.where(searching, rise, 1.0), 0.0)
+        previous, middle = middle, high - step
         if np.abs(middle - previous).max(initial=0.0) < _NEAR:
             break
         value = rising(middle)

@@ -16,19 +16,8 @@ from moveplan.science.ranges import arguments
 
 PLUMBING = {"numbers", "tables", "ranges"}
 NO_ARGUMENTS = {"limits", "materials", "kinds"}
-NO_RANGE = set(
-    [
-        "hydrogen",
-        "carbon_dioxide",
-        "ammonia",
-        "gas_ratio",
-        "alkalinity",
-        "carbon",
-        "limit",
-        "day",
-        "concentration",
-    ]
-)
+NO_RANGE = {"alkalinity", "ammonia", "carbon", "carbon_dioxide", "concentration", "day", "gas_ratio"}
+NO_RANGE |= {"hydrogen", "limit"}
 """Arguments of inner functions that take what other functions made, in mol/kg or as whole curves."""
 
 
