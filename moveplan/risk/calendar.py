@@ -1,0 +1,187 @@
+"""When each crew and vehicle of a schedule can work in a run, overtime and a slipped moving day included."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from moveplan.hours import free_time, merged
+from moveplan.plan.people import Vehicle as PlanVehicle
+from moveplan.practice.compose import on_day
+from moveplan.practice.project import Project
+from moveplan.risk.default import table
+from moveplan.risk.windows import Stretches, stretches_of
+from moveplan.scheduling.problem import SchedulingProblem, Vehicle
+from moveplan.scheduling.schedule import Placement, Schedule
+from moveplan.times import Interval, local_day, to_local
+
+Hours = tuple[Interval, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class MovingDay:
+    """The moving day of a schedule, and the day it slips to.
+
+    Parameters
+    ----------
+    day, other : date
+        Local days. [-]
+    spans : tuple of Interval
+        Both days, UTC. [min]
+    slip_min : int
+        From one to the other. [min]
+    """
+
+    day: date
+    other: date
+    spans: tuple[Interval, Interval]
+    slip_min: int
+
+
+def moving_day(project: Project, schedule: Schedule) -> MovingDay | None:
+    """Find the moving day of a schedule; None where no task is tied to a day.
+
+    Parameters
+    ----------
+    project : Project
+        Its dates. [-]
+    schedule : Schedule
+        Where its tasks stand. [-]
+    """
+    tied = {task.id for task in project.network.tasks if task.day}
+    starts = [one.start for one in schedule.placements if one.task in tied]
+    if not starts or project.plan.dates is None:
+        return None
+    zone = project.plan.zone
+    day = to_local(min(starts), zone).date()
+    fall_back = project.plan.dates.fall_back_day
+    other = fall_back if fall_back and fall_back > day else day + timedelta(days=_days_to_wait())
+    spans = (local_day(day, zone), local_day(other, zone))
+    return MovingDay(day, other, spans, spans[1].start - spans[0].start)
+
+
+def _days_to_wait() -> int:
+    return int(table("policy")["slip"]["days_without_fall_back"])
+
+
+def shared(one: Hours, other: Hours) -> Hours:
+    """Give what two lists of hours have in common.
+
+    >>> shared((Interval(0, 9),), (Interval(5, 20),))
+    (Interval(start=5, finish=9),)
+    """
+    pieces = (
+        Interval(max(a.start, b.start), min(a.finish, b.finish)) for a in one for b in other if a.overlaps(b)
+    )
+    return tuple(sorted(pieces))
+
+
+class Calendar:
+    """Hours of crews and vehicles of a schedule, as the runs use them.
+
+    Parameters
+    ----------
+    project : Project
+        Its people and vehicles. [-]
+    schedule : Schedule
+        Who does what. [-]
+    """
+
+    def __init__(self, project: Project, schedule: Schedule) -> None:
+        self.day = moving_day(project, schedule)
+        self._problem = project.scheduling
+        self._people = _people(project, self.day)
+        plans = {vehicle.id: vehicle for vehicle in project.plan.vehicles}
+        self._vehicles = {
+            vehicle.id: _vehicle(project, plans[vehicle.id], vehicle, self.day)
+            for vehicle in project.scheduling.vehicles
+        }
+        self._made: dict[tuple[tuple[str, ...], tuple[str, ...], bool], Stretches] = {}
+
+    def of(self, stands: Placement, *, tied: bool) -> Stretches | None:
+        """Give the hours of a task with its crew and vehicles; None: round the clock.
+
+        Parameters
+        ----------
+        stands : Placement
+            Who does it. [-]
+        tied : bool
+            Whether it belongs to the moving day, on which work may run over. [-]
+        """
+        people = stands.segment_people[0] if stands.segment_people else stands.people
+        if not people and not stands.vehicles:
+            return None
+        key = (people, stands.vehicles, tied)
+        if key not in self._made:
+            self._made[key] = self._make(people, stands.vehicles, tied=tied)
+        return self._made[key]
+
+    def _make(self, people: Sequence[str], vehicles: Sequence[str], *, tied: bool) -> Stretches:
+        start, horizon = self._problem.start, self._problem.horizon
+        crew = _common([self._people[name] for name in people])
+        wheels = _common([self._vehicles[name] for name in vehicles])
+        longer = _run_over(crew, self.day) if tied and crew is not None else crew
+        hours = [one for one in _together(longer, wheels) if one.finish > start and one.start < horizon]
+        ends = {one.start: one.finish for one in crew or ()}
+        stated = [min(one.finish, _stated(one, ends)) for one in hours]
+        return stretches_of(hours, start, horizon, stated)
+
+
+def _stated(piece: Interval, ends: dict[int, int]) -> int:
+    """End of the crew's stated hours in which a piece begins."""
+    begun = [begin for begin in ends if begin <= piece.start]
+    return ends[max(begun)] if begun else piece.finish
+
+
+def _common(several: Iterable[Hours]) -> Hours | None:
+    found: Hours | None = None
+    for hours in several:
+        found = hours if found is None else shared(found, hours)
+    return found
+
+
+def _together(crew: Hours | None, wheels: Hours | None) -> Hours:
+    if crew is None or wheels is None:
+        return crew or wheels or ()
+    return shared(crew, wheels)
+
+
+def _run_over(hours: Hours, day: MovingDay | None) -> Hours:
+    """Lengthen the hours of the moving day, and of the day it slips to, by the overtime."""
+    if day is None:
+        return hours
+    over = int(table("policy")["overtime"]["minutes"])
+    return merged(
+        Interval(one.start, one.finish + over) if any(one.overlaps(span) for span in day.spans) else one
+        for one in hours
+    )
+
+
+def _people(project: Project, day: MovingDay | None) -> dict[str, Hours]:
+    """Hours of everybody; on the day it slips to as well, moving-day hours hold."""
+    hours = {person.id: person.available for person in project.scheduling.people}
+    if day is None:
+        return hours
+    slipped = on_day(project, day.other).scheduling.people
+    return {person.id: merged((*hours[person.id], *person.available)) for person in slipped}
+
+
+def _vehicle(project: Project, plan: PlanVehicle, vehicle: Vehicle, day: MovingDay | None) -> Hours:
+    """Hours of a vehicle: its hire window, the same window on a slipped day, and a new hire after it."""
+    hours = vehicle.available
+    if not plan.hired or not hours:
+        return hours
+    again = _after(project.scheduling, project, plan, hours[-1].finish)
+    moved = tuple(Interval(one.start + day.slip_min, one.finish + day.slip_min) for one in hours) if day else ()
+    return merged((*hours, *moved, *again))
+
+
+def _after(problem: SchedulingProblem, project: Project, plan: PlanVehicle, end: int) -> Hours:
+    zone = project.plan.zone
+    first, last = to_local(end, zone).date(), to_local(problem.horizon, zone).date()
+    return tuple(
+        Interval(max(one.start, end), one.finish)
+        for one in free_time(plan.hours, (), first, last, zone)
+        if one.finish > end
+    )

@@ -1,0 +1,165 @@
+"""A network as the simulation runs it: tasks in order, what each waits for, and what may go wrong with it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+
+from moveplan.risk.windows import Stretches
+
+
+@dataclass(frozen=True, slots=True)
+class Tie:
+    """``start of head`` (or its finish) is at least so long after start or finish of ``tail``.
+
+    Parameters
+    ----------
+    tail, head : int
+        Positions of the tasks. [-]
+    gap_min : float
+        Least gap, may be negative. [min]
+    from_finish, to_finish : bool
+        Which ends the gap is measured between. [-]
+    """
+
+    tail: int
+    head: int
+    gap_min: float = 0.0
+    from_finish: bool = True
+    to_finish: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """How one task is carried out.
+
+    Parameters
+    ----------
+    floor_min : float
+        It never starts before; counted from the start of the plan. [min]
+    follows_day : bool
+        Whether the floor slips with the moving day. [-]
+    tied : bool
+        Whether it belongs to the moving day. [-]
+    hours : Stretches or None
+        When there is somebody and something to drive; None: round the clock. [-]
+    pauses : bool
+        Whether it may stop and go on. [-]
+    tail_min : float
+        Recurring care: from the finish of the first time to that of the last. [min]
+    fails : float
+        Hold point: chance of a no. [-]
+    redo_min : float
+        Hold point: how long until it is asked again. [min]
+    slips : bool
+        Hold point: a no moves the moving day. [-]
+    """
+
+    floor_min: float = 0.0
+    follows_day: bool = False
+    tied: bool = False
+    hours: Stretches | None = None
+    pauses: bool = False
+    tail_min: float = 0.0
+    fails: float = 0.0
+    redo_min: float = 0.0
+    slips: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Mishap:
+    """Something that happens in some runs.
+
+    Parameters
+    ----------
+    probability : float
+        Chance, 0 to 1. [-]
+    delay_min : float
+        How much later the task it strikes is finished. [min]
+    task : int or None
+        Position of the task; None: it costs money only. [-]
+    """
+
+    probability: float
+    delay_min: float = 0.0
+    task: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Day:
+    """The moving day, and what happens where the preparation misses it.
+
+    Parameters
+    ----------
+    planned_min : tuple of float
+        Planned start of each task, by position. [min]
+    slip_min : float
+        By how much the day slips. [min]
+    tolerance_min : float
+        By how much a task of the day may wait for the preparation before the day slips. [min]
+    """
+
+    planned_min: tuple[float, ...]
+    slip_min: float
+    tolerance_min: float
+
+
+@dataclass(frozen=True, slots=True)
+class Net:
+    """Everything that one run needs to know.
+
+    Parameters
+    ----------
+    steps : tuple of Step
+        One a task. [-]
+    ties : tuple of Tie
+        What waits for what, the order of people, vehicles and gear included. [-]
+    mishaps : tuple of Mishap
+        What happens in some runs. [-]
+    day : Day or None
+        None: there is no moving day. [-]
+    order : tuple of int
+        Positions in the order of working through. [-]
+    into : tuple of tuple of Tie
+        Ties into each task. [-]
+    rounds : int
+        How often the network is worked through: more than once where ties run against the order. [-]
+    """
+
+    steps: tuple[Step, ...]
+    ties: tuple[Tie, ...]
+    mishaps: tuple[Mishap, ...] = ()
+    day: Day | None = None
+    order: tuple[int, ...] = field(init=False)
+    into: tuple[tuple[Tie, ...], ...] = field(init=False)
+    rounds: int = field(init=False)
+
+    def __post_init__(self) -> None:
+        into: list[list[Tie]] = [[] for _ in self.steps]
+        for tie in self.ties:
+            into[tie.head].append(tie)
+        order = _order(self.steps, into)
+        place = {position: number for number, position in enumerate(order)}
+        against = sum(place[tie.tail] > place[tie.head] for tie in self.ties)
+        object.__setattr__(self, "into", tuple(map(tuple, into)))
+        object.__setattr__(self, "order", order)
+        object.__setattr__(self, "rounds", 1 + min(against, len(self.steps)))
+
+
+def _order(steps: Sequence[Step], into: Sequence[Iterable[Tie]]) -> tuple[int, ...]:
+    """Sort so that ties run forwards, the preparation before the moving day; rings are cut at the earliest floor."""
+    waiting = [len({tie.tail for tie in ties}) for ties in into]
+    following: list[set[int]] = [set() for _ in steps]
+    for position, ties in enumerate(into):
+        for tie in ties:
+            following[tie.tail].add(position)
+    left = set(range(len(steps)))
+    order: list[int] = []
+    while left:
+        free = [position for position in left if waiting[position] == 0] or list(left)
+        taken = min(free, key=lambda at: (steps[at].tied, steps[at].floor_min, at))
+        left.remove(taken)
+        order.append(taken)
+        for position in following[taken]:
+            waiting[position] -= 1
+    return tuple(order)

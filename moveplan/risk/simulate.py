@@ -1,0 +1,256 @@
+"""Many runs of a network at once: each task is worked through for a few thousand runs by a handful of array steps.
+
+The plan's policy is simulated, not an ideal one: the order on people and vehicles is that of the schedule, tasks
+that want to be late do not begin before their planned start, everything else begins when it can. Greatest gaps
+are not forced; how often they break is what a keeper needs to know.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from moveplan.risk.draw import PAIRS, Bins, Drawer, Floats, Loading
+from moveplan.risk.net import Net, Step, Tie
+from moveplan.risk.windows import Flags, past_hours, place, place_pausing
+
+EPSILON = 1e-6
+ATTEMPTS = 4
+"""A hold point that has said no three times is met the fourth time. [-]"""
+
+
+@dataclass(slots=True)
+class Chunk:
+    """Some runs; the second half of all arrays mirrors the first. The next chunk overwrites it.
+
+    Parameters
+    ----------
+    durations, starts, finishes : array
+        Row by task, column by run. [min]
+    ready : array
+        Earliest start that ties and floors allow, before hours. [min]
+    happened : array
+        Row by mishap. [-]
+    slipped : array
+        Whether the moving day has slipped. [-]
+    overtime : array
+        Whether somebody worked past the stated hours. [-]
+    spare : array
+        Bins of further draws, one row each. [-]
+    """
+
+    durations: Floats
+    starts: Floats
+    finishes: Floats
+    ready: Floats
+    happened: Flags
+    slipped: Flags
+    overtime: Flags
+    spare: Bins
+
+    @property
+    def runs(self) -> int:
+        """How many runs."""
+        return int(self.starts.shape[1])
+
+
+class Simulation:
+    """Runs a network.
+
+    Parameters
+    ----------
+    net : Net
+        The network. [-]
+    tables : array
+        Quantiles of each duration, row by task. [min]
+    loading : Loading
+        Common causes, row by task. [-]
+    seed : int
+        Of the generator. [-]
+    spare : int
+        Further independent draws a run, such as safe times. [-]
+    """
+
+    def __init__(self, net: Net, tables: Floats, loading: Loading, seed: int, spare: int = 0) -> None:
+        self._net = net
+        self._tables = tables
+        self._holds = [at for at, step in enumerate(net.steps) if step.fails > 0]
+        causes = np.concatenate([loading.causes, np.zeros((spare, loading.causes.shape[1]))])
+        self._drawer = Drawer(Loading(causes), len(self._holds) + len(net.mishaps), seed)
+
+    def chunks(self, runs: int) -> Iterator[Chunk]:
+        """Run at least so many times, chunk by chunk.
+
+        Parameters
+        ----------
+        runs : int
+            How many; made even, since runs come in antithetic pairs. [-]
+
+        Yields
+        ------
+        Chunk
+            To be read before the next is asked for. [-]
+        """
+        size = len(self._net.steps)
+        room = np.empty((4, size, 2 * min(PAIRS, (runs + 1) // 2)))
+        for bins, chances in self._drawer.chunks(runs):
+            width = bins.shape[1]
+            durations, starts, finishes, ready = (part[:, :width] for part in room)
+            for at in range(size):
+                np.take(self._tables[at], bins[at], out=durations[at], mode="clip")
+            limits = np.array([one.probability for one in self._net.mishaps])[:, None]
+            chunk = Chunk(
+                durations,
+                starts,
+                finishes,
+                ready,
+                chances[len(self._holds) :] < limits,
+                np.zeros(width, dtype=bool),
+                np.zeros(width, dtype=bool),
+                bins[size:],
+            )
+            _Pass(self._net, chunk, dict(zip(self._holds, chances, strict=False))).work()
+            yield chunk
+
+
+class _Pass:
+    """One chunk on its way through the network."""
+
+    def __init__(self, net: Net, chunk: Chunk, chances: dict[int, Floats]) -> None:
+        self.net = net
+        self.chunk = chunk
+        self.chances = chances
+        self.buffer = np.empty(chunk.runs)
+        self.slip: Floats | None = None
+        self.delays: dict[int, list[int]] = {}
+        for number, mishap in enumerate(net.mishaps):
+            if mishap.task is not None and mishap.delay_min:
+                self.delays.setdefault(mishap.task, []).append(number)
+
+    def work(self) -> None:
+        self.chunk.starts[:] = 0.0
+        self.chunk.finishes[:] = 0.0
+        for _ in range(self.net.rounds):
+            before = self.chunk.starts.copy() if self.net.rounds > 1 else None
+            self._once()
+            if before is not None and np.array_equal(before, self.chunk.starts):
+                break
+
+    def _once(self) -> None:
+        self.slip = None
+        for at in self.net.order:
+            step = self.net.steps[at]
+            if step.tied and self.slip is None:
+                self._decide_day()
+            ready = self.chunk.ready[at]
+            ready[:] = step.floor_min
+            if step.follows_day and self.slip is not None:
+                ready += self.slip
+            for tie in self.net.into[at]:
+                self._wait(tie, ready)
+            self._carry_out(at, step, ready)
+
+    def _source(self, tie: Tie) -> Floats:
+        source: Floats = (self.chunk.finishes if tie.from_finish else self.chunk.starts)[tie.tail]
+        return source
+
+    def _reach(self, tie: Tie) -> Floats:
+        """Earliest start of the head that a tie allows."""
+        source = self._source(tie)
+        if tie.gap_min:
+            source = np.add(source, tie.gap_min, out=self.buffer)
+        if tie.to_finish:
+            source = np.subtract(source, self.chunk.durations[tie.head], out=self.buffer)
+        return source
+
+    def _wait(self, tie: Tie, ready: Floats) -> None:
+        np.maximum(ready, self._reach(tie), out=ready)
+
+    def _carry_out(self, at: int, step: Step, ready: Floats) -> None:
+        start, finish = self.chunk.starts[at], self.chunk.finishes[at]
+        self._put(step, ready, self.chunk.durations[at], start, finish)
+        if step.hours is not None and step.tied:
+            self.chunk.overtime |= past_hours(step.hours, start, finish)
+        if at in self.chances and not step.slips:
+            self._again(at, step, finish)
+        for number in self.delays.get(at, ()):
+            finish += self.net.mishaps[number].delay_min * self.chunk.happened[number]
+        if step.tail_min:
+            finish += step.tail_min
+
+    @staticmethod
+    def _put(step: Step, ready: Floats, lasts: Floats, start: Floats, finish: Floats) -> None:
+        if step.hours is None:
+            start[:] = ready
+            np.add(ready, lasts, out=finish)
+        elif step.pauses:
+            place_pausing(step.hours, ready, lasts, start, finish)
+        else:
+            place(step.hours, ready, lasts, start, finish)
+
+    def _again(self, at: int, step: Step, finish: Floats) -> None:
+        """Repeat a hold point in the runs in which it said no."""
+        lasts = self.chunk.durations[at]
+        for attempt in range(1, ATTEMPTS):
+            rows = np.flatnonzero(self.chances[at] < step.fails**attempt)
+            if not rows.size:
+                return
+            begin, end = np.empty(rows.size), np.empty(rows.size)
+            self._put(step, finish[rows] + step.redo_min, lasts[rows], begin, end)
+            finish[rows] = end
+
+    def _decide_day(self) -> None:
+        """Slip the moving day where its tasks would wait too long for the preparation, or the eve says no."""
+        day = self.net.day
+        slipped = self.chunk.slipped
+        slipped[:] = False
+        if day is None:
+            self.slip = np.zeros(self.chunk.runs)
+            return
+        for tie in self.net.ties:
+            if self.net.steps[tie.head].tied and not self.net.steps[tie.tail].tied:
+                latest = day.planned_min[tie.head] + day.tolerance_min
+                slipped |= self._reach(tie) > latest
+        for at, chances in self.chances.items():
+            if self.net.steps[at].slips:
+                slipped |= chances < self.net.steps[at].fails
+        self.slip = np.where(slipped, day.slip_min, 0.0)
+
+
+def critical(net: Net, chunk: Chunk, target: int | None = None) -> Flags:
+    """Which tasks drive the end: a minute more of them, and the end is later.
+
+    Parameters
+    ----------
+    net : Net
+        The network. [-]
+    chunk : Chunk
+        Runs of it. [-]
+    target : int or None
+        The task whose finish counts; None: the last finish of all. [-]
+
+    Returns
+    -------
+    array
+        Row by task, column by run. [-]
+    """
+    flags: Flags
+    if target is None:
+        flags = chunk.finishes >= chunk.finishes.max(axis=0) - EPSILON
+    else:
+        flags = np.zeros(chunk.starts.shape, dtype=bool)
+        flags[target] = True
+    reach = np.empty(chunk.runs)
+    for at in reversed(net.order):
+        if not flags[at].any():
+            continue
+        limit = chunk.starts[at] - EPSILON
+        for tie in net.into[at]:
+            source = (chunk.finishes if tie.from_finish else chunk.starts)[tie.tail]
+            np.add(source, tie.gap_min, out=reach)
+            if tie.to_finish:
+                reach -= chunk.durations[at]
+            flags[tie.tail] |= flags[at] & (reach >= limit)
+    return flags
