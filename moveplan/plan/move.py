@@ -160,8 +160,8 @@ class Plan:
         return f"{self.file_name} {key}"
 
     def provenance(self, key: str) -> Provenance:
-        """Tell whether the keeper gave the value of a key path, or it was assumed."""
-        if any(assumption.key == key for assumption in self.assumptions):
+        """Tell whether the keeper gave the value of a key path, or it or a block around it was assumed."""
+        if any(f"{key}.".startswith(f"{assumption.key}.") for assumption in self.assumptions):
             return Provenance.ASSUMED
         return Provenance.GIVEN
 

@@ -9,6 +9,7 @@ from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
 from moveplan.planfile.schema import PlanEntry
+from moveplan.planfile.schema.leaves import Reference
 from moveplan.planfile.walk import Location
 
 
@@ -28,6 +29,12 @@ def example_at(location: Location) -> str:
     """Give something that could be written at a place whose key cannot be left out."""
     field = _field_at(location)
     return str(field.examples[0]) if field is not None and field.examples else ""
+
+
+def is_reference(location: Location) -> bool:
+    """Tell whether the key at a place names another entry, so that no example of it would do."""
+    field = _field_at(location)
+    return field is not None and any(isinstance(leaf, Reference) for leaf in field.metadata)
 
 
 def _field_at(location: Location) -> FieldInfo | None:

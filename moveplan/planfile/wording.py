@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
 from moveplan.planfile.problems import MOST_SHOWN, Fault, listed, nearest
-from moveplan.planfile.shapes import example_at, keys_at
+from moveplan.planfile.shapes import example_at, is_reference, keys_at
 from moveplan.planfile.text import Node
 from moveplan.planfile.walk import Location, spot
 from moveplan.units import quoted
@@ -40,7 +40,8 @@ def _one(root: Node, detail: Any, misspelt: Iterable[tuple[tuple[str, ...], str]
     if detail["type"] == "missing":
         name, above = str(location[-1]), path[:-1]
         if (above, name) not in misspelt and name not in node.broken:
-            yield missing_key(node, above, name, example_at(location))
+            example = "(an id of the plan)" if is_reference(location) else example_at(location)
+            yield missing_key(node, above, name, example)
     elif detail["type"] == "extra_forbidden":
         yield _no_such_key(node, path, keys_at(location[:-1]))
     elif detail["type"] == "refused":
@@ -76,7 +77,7 @@ def _misshapen(node: Node, path: tuple[str, ...], location: Location) -> Fault:
         remedy = f"the keys here are {listed(keys, 40)}"
         return Fault(node.line, path, f"{shown} stands where keys with values belong", remedy)
     if location[-1] == "drives":
-        remedy = 'write for example "[{from: one, to: two, distance: 5 km}]"'
+        remedy = f"list the ways, each with the keys {listed(keys_at(('drives', 0)))}"
         return Fault(node.line, path, f"{shown} stands where a list belongs", remedy)
     remedy = 'write for example "{one: {}}"'
     return Fault(node.line, path, f"{shown} stands where entries with ids belong", remedy)

@@ -56,12 +56,13 @@ def content(path: Path) -> dict[str, Any]:
     return whole
 
 
-def holder_of(whole: Any, path: list[str]) -> Any:
-    """Walk to what holds the last key; in a list, to the first entry that has the next key."""
+def holder_of(whole: Any, path: list[str], *, lacking: bool = False) -> Any:
+    """Walk to what holds, or lacks, the last key; in a list, to the first such entry."""
     for step in path[:-1]:
         whole = whole[step]
         if isinstance(whole, list):
-            whole = next((row for row in whole if isinstance(row, dict) and path[-1] in row), whole)
+            rows = [row for row in whole if isinstance(row, dict) and (path[-1] in row) is not lacking]
+            whole = rows[0] if rows else whole
     return whole
 
 
@@ -76,7 +77,7 @@ def replaced(whole: Any, path: list[str], message: str, value: str) -> None:
     shown = _VALUES.search(message)
     if isinstance(old, list) and shown and shown[1] in old:
         old[old.index(shown[1])] = value
-    elif isinstance(old, list) and not message.startswith("a list stands"):
+    elif isinstance(old, list) and value[0] not in "{[" and not message.startswith("a list stands"):
         holder[path[-1]] = [read_value(value)]
     elif isinstance(old, dict) and "rule" in old and value.startswith("FREQ="):
         old["rule"] = value
@@ -94,10 +95,9 @@ def mended(path: Path, problem: Problem) -> Iterator[dict[str, Any]]:
         trial = copy.deepcopy(whole)
         if "is missing" in problem.message and problem.remedy.startswith("add"):
             key, _colon, value = offer.partition(": ")
-            block = trial
-            for step in steps:
-                block = block[step]
-            block[key] = read_value(value)
+            if value == "(an id of the plan)":
+                continue
+            holder_of(trial, [*steps, key], lacking=True)[key] = read_value(value)
         elif problem.message.startswith("no such ") or "is not a day of the week" in problem.message:
             holder = holder_of(trial, steps)
             holder[offer] = holder.pop(steps[-1])

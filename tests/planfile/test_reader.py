@@ -527,6 +527,8 @@ def test_every_assumption_has_its_reason_and_provenance(read: Reader) -> None:
     plan = read(HEAD + PLACES + SYSTEMS)
     assert all(assumption.why and assumption.value for assumption in plan.assumptions)
     assert plan.provenance("systems.reef.rock") is Provenance.ASSUMED
+    assert plan.provenance("systems.reef.equipment.heater.power") is Provenance.ASSUMED
+    assert plan.provenance("systems.reef.tank.length") is Provenance.GIVEN
     keys = [assumption.key for assumption in plan.assumptions]
     assert len(keys) == len(set(keys))
 

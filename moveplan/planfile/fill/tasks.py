@@ -53,8 +53,7 @@ def _whole(minutes: ThreePoint) -> ThreePoint:
 
 def _links(entries: Iterable[LinkEntry], node: Node) -> Iterable[OwnLink]:
     for position, entry in enumerate(entries):
-        at_most = None if entry.at_most is None else round(entry.at_most)
-        yield OwnLink(entry.task, entry.relation, entry.gap, at_most, link_line(node, position))
+        yield OwnLink(entry.task, entry.relation, entry.gap, entry.at_most, link_line(node, position))
 
 
 def link_line(task: Node, position: int) -> int:

@@ -199,6 +199,15 @@ class Pattern(Leaf[str]):
         }
 
 
+@dataclass(frozen=True)
+class Reference(Pattern):
+    """The id of another entry."""
+
+    form: re.Pattern[str] = _ID
+    what: str = "an id"
+    sample: str = "ines"
+
+
 def is_id(text: str) -> bool:
     """Tell whether a text can name an entry: letters, digits, dots, dashes and underscores."""
     return _ID.fullmatch(text) is not None
@@ -208,7 +217,7 @@ def is_id(text: str) -> bool:
 class Names(Leaf[tuple[str, ...]]):
     """One name, or a list of names."""
 
-    leaf: Leaf[str] = field(default_factory=lambda: Pattern(_ID, "an id", "ines"))
+    leaf: Leaf[str] = field(default_factory=Reference)
 
     def take(self, value: object) -> tuple[str, ...]:
         """Read a list, or one text as a list of one."""
@@ -224,7 +233,7 @@ class Names(Leaf[tuple[str, ...]]):
 Flag: TypeAlias = Annotated[bool, YesNo()]
 Count: TypeAlias = Annotated[int, Number(1, 100_000, "2", whole=True)]
 CountOrNone: TypeAlias = Annotated[int, Number(0, 100_000, "1", whole=True)]
-Id: TypeAlias = Annotated[str, Pattern(_ID, "an id", "ines")]
+Id: TypeAlias = Annotated[str, Reference()]
 PlanId: TypeAlias = Annotated[str, Pattern(_PLAN_ID, "an id", "5d0f3a52-6b0e-4a53-9f0c-2f6f4a1c8e11")]
 Name: TypeAlias = Annotated[str, Text("Display reef")]
 Ids: TypeAlias = Annotated[tuple[str, ...], Names()]

@@ -20,6 +20,7 @@ _PER = re.compile(
 )
 _BASE = {"mass": "kg", "volume": "l", "length": "km", "duration": "hour"}
 _SCALE = {"length": 1000, "duration": 60}
+_COMMON = ("kg", "l", "km", "hour", "day", "kWh", "item")
 _OTHERS = {
     "item": "item",
     "piece": "item",
@@ -91,13 +92,9 @@ class PriceLeaf(Leaf[Money]):
         unit, factor = _unit(parts[4])
         many = Fraction(parts[3]) if parts[3] else Fraction(1)
         if not unit or not many or (self.units and unit not in self.units):
-            known = self.units or ("kg", "l", "km", "hour", "day", "kWh", "item")
-            message = (
-                f"{quoted(text)} is a price per {parts[4].strip()[:20]}"
-                if unit
-                else f"{quoted(text)} has no known unit"
-            )
-            raise refusal(message, f'write it per {listed(known)}, for example "{self.sample}"')
+            known = listed(self.units or _COMMON)
+            why = "has no unit of a price" if not unit else f"is per {unit}" if many else "is per nothing"
+            raise refusal(f"{quoted(text)} {why}", f'write it per {known}, for example "{self.sample}"')
         exact = Fraction(_amount(text, parts[1])) / (many * factor)
         return Money(Decimal(exact.numerator) / Decimal(exact.denominator), parts[2] or "", unit)
 

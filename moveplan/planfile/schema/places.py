@@ -53,7 +53,7 @@ class PlaceEntry(Entry):
 class DriveEntry(Entry):
     """The way between two places, where neither is the first."""
 
-    from_: Id = Field(description="A place.")
-    to: Id = Field(description="Another place.")
-    distance: Distance = Field(description="One way by road.")
+    from_: Id = Field(description="A place.", examples=["old"])
+    to: Id = Field(description="Another place.", examples=["new"])
+    distance: Distance = Field(description="One way by road.", examples=["9 km"])
     drive: DriveTime | None = Field(None, description="Door to door.")

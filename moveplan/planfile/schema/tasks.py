@@ -33,7 +33,7 @@ _USES = Number(0, 100_000, "1", whole=True)
 
 @dataclass(frozen=True)
 class GapLeaf(Leaf[int | None]):
-    """A least gap, or ``none``."""
+    """A gap, or ``none``."""
 
     def read(self, text: str) -> int | None:
         """Read the gap in minutes; None where there is none."""
@@ -87,7 +87,7 @@ class LinkEntry(Entry):
     task: Id = Field(description="The task before.", examples=["footing"])
     relation: Annotated[str, Choice(RELATIONS)] = Field("FINISHTOSTART", description="Relation of RFC 9253.")
     gap: Annotated[int | None, GapLeaf()] = Field(0, description="Least gap; may be negative, or none.")
-    at_most: Annotated[float, _GAP] | None = Field(None, description="Greatest gap.")
+    at_most: Annotated[int | None, GapLeaf()] = Field(None, description="Greatest gap, or none.")
 
 
 def _links(value: object) -> object:
