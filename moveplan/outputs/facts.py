@@ -27,6 +27,7 @@ _SHOWN_IN: Mapping[str, Callable[[float, str], str]] = {
     "l/h": units.show_flow,
     "l/day": units.show_rate,
 }
+_CENT = Decimal("0.01")
 _OTHER = {"metric": "us", "us": "metric"}
 
 
@@ -190,6 +191,20 @@ class Facts:
         """
         return _signed(format_currency(amount, self.project.plan.currency, locale=self.locale))
 
+    def price(self, amount: Decimal) -> str:
+        """Print the price of one unit, parts of a cent included.
+
+        Parameters
+        ----------
+        amount : Decimal
+            How much. [-]
+        """
+        if amount == amount.quantize(_CENT):
+            return self.money(amount)
+        return format_currency(
+            amount, self.project.plan.currency, locale=self.locale, decimal_quantization=False
+        )
+
     def number(self, value: float | Decimal) -> str:
         """Print a number without a unit, two decimal places at most.
 
@@ -258,7 +273,7 @@ class Facts:
         """Give the printing functions by the names that templates use."""
         names = (
             "day short_day clock moment stamp span amount spread duration mass dimension temperature "
-            "other_temperature money number share people vehicles place gear"
+            "other_temperature money price number share people vehicles place gear"
         )
         return {name: getattr(self, name) for name in names.split()}
 

@@ -77,10 +77,10 @@ class Opened:
 
 @pytest.fixture
 def open_page(browser: Browser, files: dict[str, Path]) -> Iterator[Callable[..., Opened]]:
-    """Open one of the pages: name, width, colour scheme, scripts."""
+    """Open one of the pages, or any file: name or path, width, colour scheme, scripts."""
     contexts = []
 
-    def _open(name: str, *, width: int = 1280, dark: bool = False, scripts: bool = True) -> Opened:
+    def _open(name: str | Path, *, width: int = 1280, dark: bool = False, scripts: bool = True) -> Opened:
         context = browser.new_context(
             viewport={"width": width, "height": 900},
             color_scheme="dark" if dark else "light",
@@ -88,7 +88,7 @@ def open_page(browser: Browser, files: dict[str, Path]) -> Iterator[Callable[...
             accept_downloads=True,
         )
         contexts.append(context)
-        return Opened(context.new_page(), files[name])
+        return Opened(context.new_page(), name if isinstance(name, Path) else files[name])
 
     yield _open
     for context in contexts:

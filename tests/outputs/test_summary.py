@@ -18,8 +18,8 @@ def test_verdict_and_dates_come_first() -> None:
 
 def test_a_cost_line_has_quantity_unit_price_and_provenance() -> None:
     text = summary_md(moving_day())
-    assert "| Salt | 11.9 kg | €3.20 | €38.08 | given in the plan: invented price |\n" in text
-    assert "| Old sand sold | −10 kg | €1.50 | −€15.00 | assumed: invented price |\n" in text
+    assert "| Salt | 11.9 kg | €3.20 | €38.08 | given in the plan |\n" in text
+    assert "| Old sand sold | −10 kg | €1.50 | −€15.00 | assumed |\n" in text
     assert "| **Total** | | | **€251.58** | |\n" in text
     assert "Reserve" not in text
 
@@ -59,6 +59,20 @@ def test_the_register_says_sign_chance_cost_delay_response_and_who() -> None:
         "| Stop filling, keep the animals in tubs with heat and air. | Una Harte |\n"
     )
     assert row in summary_md(moving_day())
+
+
+def test_a_long_register_shows_the_ten_that_weigh_most() -> None:
+    outlook = moving_day()
+    assert outlook.risk is not None
+    many = tuple(replace(outlook.risk.register[0], id=str(number)) for number in range(14))
+    text = summary_md(replace(outlook, risk=replace(outlook.risk, register=many)))
+    assert text.count("| The van stops on the way with animals aboard |") == 10
+    assert "These ten weigh most; the page has all 14.\n" in text
+
+
+def test_without_a_reason_it_says_that_none_can_be_named() -> None:
+    text = summary_md(replace(impossible(), problems=(), verdict=Verdict.UNDECIDED))
+    assert "No single reason can be named." in text
 
 
 def test_decisions_come_by_date_and_with_runs_the_start_by_dates_too() -> None:

@@ -11,8 +11,8 @@ from moveplan.outputs.figures.scale import in_lines
 from moveplan.outputs.outlook import Outlook
 
 _ROW, _TOP = 24.0, 20.0
-_ARCS, _TEXT, _WIDTH = 170.0, 190.0, 620.0
-_CHARACTERS = 58
+_ARCS, _TEXT, _WIDTH = 170.0, 190.0, 660.0
+_CHARACTERS, _BOLD_CHARACTERS = 62, 48
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,8 +111,8 @@ def waiting(outlook: Outlook, agenda: Agenda) -> Waiting | None:
 
 
 def _row(at: int, line: Line, waits_for: tuple[tuple[int, Link], ...]) -> Row:
-    (title,) = in_lines(line.task.title, _CHARACTERS, 1) or ("",)
     driving = line.times is not None and line.times.critical
+    (title,) = in_lines(line.task.title, _BOLD_CHARACTERS if driving else _CHARACTERS, 1) or ("",)
     return Row(line, title, _TOP + at * _ROW, driving, waits_for)
 
 
