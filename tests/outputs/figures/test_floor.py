@@ -14,7 +14,7 @@ def test_nothing_stands_on_another_or_outside_or_behind_what_came_before(sides: 
     floor = Floor(1.7, 3.1)
     spots = [spot for one, other in sides if (spot := floor.put(one, other)) is not None]
     for at, spot in enumerate(spots):
-        assert -1e-9 <= spot.across_m
+        assert spot.across_m >= -1e-9
         assert spot.across_m + spot.wide_m <= 1.7 + 1e-6
         assert spot.along_m + spot.deep_m <= 3.1 + 1e-6
         for later in spots[at + 1 :]:
