@@ -34,7 +34,7 @@ _KELVIN = 273.15
 _LEAST = 1e-12  # mol/(kg h): animals that give off less do not fill a container in a lifetime
 _MOST_ROUNDS = 60
 _NEAR = 1e-10
-_SCANNED_PH = np.linspace(10.0, 4.8, 261)
+_SCANNED_PH = np.linspace(11.0, 4.8, 311)
 """NBS pH at which a sealed container is searched for the ammonia limit, from alkaline to acid."""
 
 
@@ -155,18 +155,20 @@ class Bags:
         present: Array = self.alkalinity[:, None] + ammonia
         return present - alkalinity_of(hydrogen, dissolved, ammonia, known)
 
-    def at(self, duration_h: Array) -> tuple[Array, Array, Array]:
-        """PH on the NBS scale, carbon dioxide [mg/l] and total ammonia [mg N/l] after a time."""
+    def at(self, duration_h: Array) -> tuple[Array, Array, Array, Array]:
+        """Give the water after a time.
+
+        PH on the NBS scale, carbon dioxide [mg/l], total and un-ionised ammonia [mg N/l].
+        """
         ammonia = self.ammonia_rate * duration_h
         carbon = self.carbon + self.carbon_rate * duration_h
         ph = ph_total_of(self.alkalinity + ammonia, carbon, ammonia, self.known, self.gas_ratio)
         dissolved = carbon / carbon_per_carbon_dioxide(10.0**-ph, self.known, self.gas_ratio)
         per_litre = 1000.0 * self.density
-        return (
-            ph + self.nbs_offset,
-            dissolved * CARBON_DIOXIDE_G_MOL * per_litre,
-            ammonia * NITROGEN_G_MOL * per_litre,
-        )
+        ph_nbs = ph + self.nbs_offset
+        total = ammonia * NITROGEN_G_MOL * per_litre
+        unionised = total / (1.0 + 10.0 ** (self.pka_nbs - ph_nbs))
+        return ph_nbs, dissolved * CARBON_DIOXIDE_G_MOL * per_litre, total, unionised
 
 
 def _as_columns(known: Constants[Array]) -> Constants[Array]:

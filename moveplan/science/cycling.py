@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from moveplan.science.numbers import Array, Number, exp
-from moveplan.science.ranges import check, ranged
+from moveplan.science.ranges import check, ranged, within
 from moveplan.science.tables import table
 
 STEP_DAYS = 0.25
@@ -69,7 +69,7 @@ def ammonia_oxidiser_growth_per_day(temperature_c: Number) -> Number:
     Parameters
     ----------
     temperature_c : float or array
-        Water temperature; trust it from 15 to 30. [°C]
+        Water temperature, 10 to 35; trust it from 15 to 30. [°C]
 
     Returns
     -------
@@ -86,6 +86,7 @@ def ammonia_oxidiser_growth_per_day(temperature_c: Number) -> Number:
     >>> round(ammonia_oxidiser_growth_per_day(26.0), 4)
     0.5525
     """
+    within("temperature_c", temperature_c, 10.0, 35.0, "growth of nitrifiers, US EPA (1993)")
     fresh = _kinetic("growth_15c") * exp(_kinetic("growth_slope") * (temperature_c - 15.0))
     return _kinetic("marine_over_fresh") * fresh
 
@@ -133,7 +134,7 @@ def ripe_start(
     load_mg_n_l_day : float or array
         Load with which it is in balance, as nitrogen, above 0. [mg N/(l day)]
     temperature_c : float or array
-        Water temperature. [°C]
+        Water temperature, 10 to 35. [°C]
     kept_fraction : float or array
         Share of the bacteria that is left. [-]
 
@@ -189,7 +190,7 @@ def cycle_curve(
     start : CycleStart
         What the tank holds on day 0. [-]
     temperature_c : float or array
-        Water temperature. [°C]
+        Water temperature, 10 to 35. [°C]
     load_mg_n_l_day : float or array
         Ammonia that goes in steadily, as nitrogen. [mg N/(l day)]
     capacity_mg_n_l_day : float or array

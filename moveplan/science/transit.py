@@ -167,10 +167,7 @@ def water_states(stays: Sequence[Stay], durations_h: Sequence[float]) -> tuple[W
     packed = _Columns(stays, Stay)
     check(duration_h=np.asarray(durations_h, dtype=np.float64))
     hours: Array = np.asarray(durations_h, dtype=np.float64)
-    ph, carbon_dioxide, ammonia = _bags(packed).at(hours)
-    unionised = ammonia * unionised_fraction(
-        np.clip(ph, 5.0, 10.0), packed["temperature_c"], packed["salinity_psu"]
-    )
+    ph, carbon_dioxide, ammonia, unionised = _bags(packed).at(hours)
     columns = np.stack([_oxygen_after_mg_l(packed, hours), carbon_dioxide, ph, ammonia, unionised])
     return tuple(WaterState(*row) for row in columns.T.tolist())
 

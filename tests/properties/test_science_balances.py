@@ -126,7 +126,7 @@ starts = st.builds(
 
 
 @settings(max_examples=15, deadline=None, derandomize=True)
-@given(starts, st.floats(15.0, 32.0), st.floats(0.0, 20.0), st.floats(0.5, 100.0))
+@given(starts, st.floats(15.0, 32.0), st.floats(0.0, 9.0), st.floats(0.5, 100.0))
 def test_the_growth_of_a_filter_conserves_nitrogen(
     start: CycleStart, temperature: float, load: float, capacity: float
 ) -> None:

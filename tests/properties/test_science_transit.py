@@ -5,12 +5,23 @@ from __future__ import annotations
 import math
 from dataclasses import astuple, replace
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from moveplan.science.ammonia import PhScale, unionised_fraction
-from moveplan.science.transit import Binding, Stay, TransitLimits, safe_time, safe_times, water_states
+from moveplan.science.bag import Bags
+from moveplan.science.numbers import Array
+from moveplan.science.transit import (
+    NEVER_H,
+    Binding,
+    Stay,
+    TransitLimits,
+    safe_time,
+    safe_times,
+    water_states,
+)
 
 MODEST = settings(max_examples=40, deadline=None, derandomize=True)
 LIMITS = TransitLimits(4.0, 15.0, 0.05, 22.0, 29.0, 24.0, 0.7, 8.2)
@@ -129,6 +140,49 @@ def test_the_unionised_share_rises_with_ph_and_temperature(
     assert 0.0 < share < 1.0
     assert unionised_fraction(ph + 0.1, temperature, salinity, scale) > share
     assert unionised_fraction(ph, temperature + 1.0, salinity, scale) > share
+
+
+def _anything(count: int) -> Bags:
+    """Draw closed containers over the whole range that is allowed, sensible or not."""
+    generator = np.random.default_rng(7)
+
+    def evenly(low: float, high: float) -> Array:
+        return generator.uniform(low, high, count)
+
+    def by_size(low: float, high: float) -> Array:
+        values: Array = np.exp(generator.uniform(np.log(low), np.log(high), count))
+        return values
+
+    oxygen_use = by_size(1e-3, 1e4)
+    return Bags.packed(
+        water_l=by_size(0.05, 20_000.0),
+        gas_l=np.where(generator.random(count) < 0.2, 0.0, by_size(0.01, 20_000.0)),
+        temperature_c=evenly(2.0, 35.0),
+        salinity_psu=evenly(28.0, 40.0),
+        oxygen_use_mg_h=oxygen_use,
+        ammonia_mg_n_h=oxygen_use * evenly(0.0, 0.33) * 14.0067 / 31.9988,
+        respiratory_quotient=evenly(0.5, 1.3),
+        alkalinity_mmol_kg=evenly(0.3, 10.0),
+        carbon_dioxide_uatm=by_size(50.0, 1e5),
+    )
+
+
+def test_the_first_crossing_of_a_limit_is_found_over_the_whole_range() -> None:
+    bags, every = _anything(1500), np.ones(1500)
+    hours = bags.time_to_carbon_dioxide_h(15.0 * every)
+    at_limit = bags.at(hours)[1]
+    np.testing.assert_allclose(at_limit[hours > 0.0], 15.0, rtol=1e-6)
+    assert (at_limit[hours == 0.0] >= 15.0 - 1e-6).all()
+    ammonia = bags.time_to_ammonia_h(0.05 * every)
+    reached = ammonia < NEVER_H
+    assert 0.3 < reached.mean() < 1.0
+    for share in np.linspace(0.02, 1.0, 50):
+        unionised = bags.at(np.where(reached, ammonia * share, 0.0))[3]
+        assert (unionised[reached] <= 0.05 * (1.0 + 5e-4)).all()
+    np.testing.assert_allclose(unionised[reached], 0.05, rtol=1e-6)
+    for duration in np.geomspace(0.01, 3000.0, 60):
+        _, carbon_dioxide, _, unionised = bags.at(duration * every)
+        assert (unionised[~reached & (carbon_dioxide < 100.0)] < 0.05 * (1.0 + 5e-4)).all()
 
 
 def test_a_bag_that_never_reaches_the_ammonia_limit_says_so() -> None:
