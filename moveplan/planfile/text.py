@@ -14,6 +14,7 @@ from typing import Any
 import yaml
 
 from moveplan.planfile.problems import Fault
+from moveplan.planfile.syntax import not_yaml
 from moveplan.units import quoted
 
 MOST_BYTES = 4_000_000
@@ -24,39 +25,6 @@ _MOST_FAULTS_OF_TEXT = 20
 
 _LOADER: Any = getattr(yaml, "CLoader", yaml.Loader)
 _UNREADABLE = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ud800-\udfff\ufffe\uffff]")
-_TAB = re.compile(" *\t")
-_YAML_WORDS = (
-    (
-        "cannot start any token",
-        "this character cannot begin a value",
-        "put the value in quotes",
-    ),
-    ("mapping values are not allowed", "a second colon cannot be read here", "put the value in quotes"),
-    ("expected ',' or '}'", "a comma or a closing brace is missing", "close what was opened with a brace"),
-    (
-        "expected ',' or ']'",
-        "a comma or a closing bracket is missing",
-        "close what was opened with a bracket",
-    ),
-    (
-        "could not find expected ':'",
-        "a colon is missing after a key",
-        'write "key: value", with a space after the colon',
-    ),
-    (
-        "expected <document start>",
-        "this line does not belong to what stands above",
-        "compare indentation and quotes",
-    ),
-    ("end of stream", "the file ends inside a quoted text", "close the quotes"),
-    (
-        "expected <block end>",
-        "the indentation does not fit",
-        "give keys of one block the same number of spaces",
-    ),
-    ("expected key", "the indentation does not fit", "give keys of one block the same number of spaces"),
-    ("escape", "an escape with a backslash is not known", "use single quotes, or write the backslash twice"),
-)
 
 
 @dataclass(slots=True)
@@ -290,7 +258,7 @@ def composed(text: str) -> tuple[Node, list[Fault]]:
         for event in yaml.parse(text, Loader=_LOADER):
             builder.take(event)
     except yaml.YAMLError as error:
-        builder.faults.append(_not_yaml(error, text))
+        builder.faults.append(not_yaml(error, text))
         raise UnreadableError(builder.faults) from None
     if builder.root is None or builder.root.value == "":
         raise UnreadableError(
@@ -302,17 +270,3 @@ def composed(text: str) -> tuple[Node, list[Fault]]:
         builder.faults.append(Fault(1, (), message, 'begin with a line such as "title: My reef"'))
         raise UnreadableError(builder.faults)
     return builder.root, builder.faults
-
-
-def _not_yaml(error: yaml.YAMLError, text: str) -> Fault:
-    mark = getattr(error, "problem_mark", None)
-    problem = str(getattr(error, "problem", None) or error)
-    line = mark.line + 1 if mark else 0
-    if mark and _TAB.match(text.splitlines()[mark.line] if mark.line < len(text.splitlines()) else ""):
-        return Fault(line, (), "a tab indents this line", "indent with spaces")
-    for part, message, remedy in _YAML_WORDS:
-        if part in problem:
-            return Fault(line, (), message, remedy)
-    return Fault(
-        line, (), f"this is not YAML ({' '.join(problem.split())})", "compare with the lines around it"
-    )

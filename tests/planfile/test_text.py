@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 import yaml
 
-from moveplan.planfile import text
+from moveplan.planfile import draft, text
 from moveplan.planfile.problems import plan_file_error
 from moveplan.planfile.text import MOST_BYTES, MOST_ENTRIES, UnreadableError, composed, decoded
 from moveplan.planfile.walk import key_lines, plain, spot
@@ -106,3 +106,10 @@ def test_both_loaders_refuse_what_is_no_plan(content: str, monkeypatch: pytest.M
     assert refused(content)
     monkeypatch.setattr(text, "_LOADER", yaml.Loader)
     assert refused(content)
+
+
+def test_sections_that_stay_unsound_are_left_out() -> None:
+    # Values are mended one by one; this is what holds if ever one of them is not.
+    entry = draft._sound({"title": "A", "places": {"a": {"floor": "high"}}, "people": {"ines": {}}})
+    assert (entry.title, entry.places) == ("A", None)
+    assert list(entry.people or {}) == ["ines"]

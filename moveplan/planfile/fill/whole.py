@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date, timedelta
 from typing import TypeVar
 from zoneinfo import ZoneInfo
@@ -46,9 +47,14 @@ def filled(draft: Draft, file_name: str) -> Plan:
     Plan
         Everything, with the assumptions listed. [-]
     """
-    entry, notes = draft.entry, Notes(units_of(draft.entry))
-    top = head(entry, draft.now, notes)
-    own = top.purpose == "own-tasks"
+    notes = Notes(units_of(draft.entry))
+    top = head(draft.entry, draft.now, notes)
+    plan = _plan(draft, top, notes)
+    return replace(plan, assumptions=notes.listed(), file_name=file_name, lines=key_lines(draft.root))
+
+
+def _plan(draft: Draft, top: Head, notes: Notes) -> Plan:
+    entry, own = draft.entry, top.purpose == "own-tasks"
     homes = _homes(entry, top.purpose)
     return Plan(
         id=top.id,
@@ -81,9 +87,9 @@ def filled(draft: Draft, file_name: str) -> Plan:
         low_high=entry.low_high or (0.0, 1.0),
         safe_time_risk=_share(entry.safe_time_risk, "safe-time-risk", own, notes),
         confidence=_share(entry.confidence, "confidence", own, notes),
-        assumptions=notes.listed(),
-        file_name=file_name,
-        lines=key_lines(draft.root),
+        assumptions=(),
+        file_name="",
+        lines={},
     )
 
 
