@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from ortools.sat.python import cp_model
 
 from moveplan.scheduling.demands import Demands
 from moveplan.scheduling.demands_words import Demand
-from moveplan.scheduling.model import Model
+from moveplan.scheduling.loosen import concerned, without
+from moveplan.scheduling.model import Model, model_of
+from moveplan.scheduling.problem import SchedulingProblem
 
 _GUARD_FACTOR = 10.0
-_FILTER_SHARE = 0.25
+_FILTER_SHARES = (0.1, 1.0)
+_DETERMINISTIC_A_SECOND = 2.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,14 +44,15 @@ class _Asker:
         """Ask whether some demands can hold together; where not, also which of them contradict."""
         cp, literals = self.demands.cp, self.demands.literals
         cp.clear_assumptions()
-        cp.add_assumptions([literals[at] for at in chosen])
+        wanted = set(chosen)
+        cp.add_assumptions([lit if at in wanted else lit.negated() for at, lit in enumerate(literals)])
         solver = cp_model.CpSolver()
         parameters = solver.parameters
         parameters.num_workers = 1
         parameters.cp_model_presolve = False
         parameters.random_seed = self.seed
-        parameters.max_deterministic_time = self.seconds * share
-        parameters.max_time_in_seconds = max(10.0, self.seconds * share * _GUARD_FACTOR)
+        parameters.max_deterministic_time = self.seconds * share * _DETERMINISTIC_A_SECOND
+        parameters.max_time_in_seconds = max(20.0, self.seconds * share * _GUARD_FACTOR)
         status = solver.solve(cp)
         if status != cp_model.INFEASIBLE:
             return status, []
@@ -59,7 +63,9 @@ class _Asker:
         return status, sorted(found) or list(chosen)
 
 
-def core(model: Model, seconds: float, seed: int = 1) -> Core | None:
+def core(
+    model: Model, seconds: float, seed: int = 1, possible: Callable[[SchedulingProblem], bool] | None = None
+) -> Core | None:
     """Find demands that contradict each other.
 
     Parameters
@@ -70,6 +76,8 @@ def core(model: Model, seconds: float, seed: int = 1) -> Core | None:
         Effort, counted deterministically. [s]
     seed : int
         Of the solver. [-]
+    possible : callable or None
+        Another way to see that a problem has a schedule, quicker than the solver's. [-]
 
     Returns
     -------
@@ -81,22 +89,56 @@ def core(model: Model, seconds: float, seed: int = 1) -> Core | None:
     status, chosen = asker.ask(range(len(demands.literals)), 1.0)
     if status != cp_model.INFEASIBLE:
         return None
-    chosen, irreducible = _filtered(asker, chosen)
+    for whole in (False, True):
+        part = concerned(model.problem, [demands.demands[at] for at in chosen], whole)
+        if len(part.network.tasks) < len(model.jobs):
+            smaller = core(model_of(part), seconds, seed, possible)
+            if smaller is not None:
+                return smaller
+    chosen, irreducible = _Filter(model, asker, possible).filtered(chosen)
     return Core(tuple(demands.demands[at] for at in chosen), irreducible)
 
 
-def _filtered(asker: _Asker, chosen: list[int]) -> tuple[list[int], bool]:
-    """Leave out one demand after the other and keep those without which the rest can hold."""
-    irreducible = True
-    needed: list[int] = []
-    rest = list(chosen)
-    while rest:
-        one = rest.pop(0)
-        status, smaller = asker.ask([*needed, *rest], _FILTER_SHARE)
-        if status == cp_model.INFEASIBLE:
-            rest = [at for at in rest if at in smaller]
-            needed = [at for at in needed if at in smaller]
-        else:
-            needed.append(one)
-            irreducible &= status in (cp_model.OPTIMAL, cp_model.FEASIBLE)
-    return sorted(needed), irreducible
+class _Filter:
+    """Leaves out one demand after the other, and keeps those without which the rest can hold."""
+
+    def __init__(
+        self, model: Model, asker: _Asker, possible: Callable[[SchedulingProblem], bool] | None
+    ) -> None:
+        self.model = model
+        self.asker = asker
+        self.possible = possible
+
+    def filtered(self, chosen: list[int]) -> tuple[list[int], bool]:
+        """Give what is left, and whether each of it is shown to be needed."""
+        irreducible = True
+        needed: list[int] = []
+        rest = list(chosen)
+        while rest:
+            one = rest.pop(0)
+            holds, smaller = self._hold(one, [*needed, *rest])
+            if holds is False:
+                rest = [at for at in rest if at in smaller]
+            else:
+                needed.append(one)
+                irreducible &= holds is True
+        return sorted(needed), irreducible
+
+    def _hold(self, one: int, others: list[int]) -> tuple[bool | None, list[int]]:
+        """Whether some demands can hold together once one more is left out; None: not known."""
+        for share in _FILTER_SHARES:
+            status, smaller = self.asker.ask(others, share)
+            if status == cp_model.INFEASIBLE:
+                return False, smaller
+            if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+                return True, []
+            if share == _FILTER_SHARES[0] and self._seen(one):
+                return True, []
+        return None, []
+
+    def _seen(self, one: int) -> bool:
+        """Whether the whole problem has a schedule once one demand is left out."""
+        if self.possible is None:
+            return False
+        loose = without(self.model.problem, self.asker.demands.demands[one])
+        return loose is not None and self.possible(loose)

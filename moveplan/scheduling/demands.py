@@ -193,6 +193,9 @@ class Demands:
             literal = self._demand("gear", text, thing.where, at)
             intervals, counts = [use for use, _ in uses], [count for _, count in uses]
             self.cp.add_cumulative(intervals, counts, thing.count).only_enforce_if(literal)
+            large = [use for use, count in uses if 2 * count > thing.count]
+            if len(large) > 1:
+                self.cp.add_no_overlap(large).only_enforce_if(literal)
 
     def _uses(self, gear: int) -> Iterator[tuple[Any, int]]:
         for job, row in zip(self.model.jobs, self.rows, strict=True):

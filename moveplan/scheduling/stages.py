@@ -20,10 +20,11 @@ from moveplan.scheduling.result import schedule_of
 from moveplan.scheduling.schedule import Aim, Engine, Schedule, Status
 from moveplan.scheduling.search import Found, search
 from moveplan.scheduling.serial import Attempt, Scheme
+from moveplan.scheduling.ways import possible
 
 _CORE_SHARE = 0.5
 _AROUND_SHARE = 0.15
-_PROOF_SHARE = 0.4
+_LEAST_FOR_PROOF_S = 1.0
 _LARGEST = 12_000
 
 
@@ -63,11 +64,16 @@ def _heed(answer: Answer, meter: Meter) -> None:
 def _without(frame: Frame, found: Found, effort: Effort, meter: Meter, seconds: float) -> Schedule:
     """Go on where the serial engine found nothing: explain why, or find a schedule after all."""
     problem = frame.model.problem
-    proof = core(frame.model, seconds * _PROOF_SHARE, effort.seed)
+    proof = core(
+        frame.model,
+        max(seconds, _LEAST_FOR_PROOF_S),
+        effort.seed,
+        lambda other: possible(other, effort) is not None,
+    )
     if proof is not None:
         reason = contradiction(problem, proof.demands, proof.irreducible, effort)
         return Schedule(Status.INFEASIBLE, Engine.EXACT, reasons=(reason,))
-    schedule = _whole(frame, found, effort, meter, seconds * (1 - _PROOF_SHARE))
+    schedule = _whole(frame, found, effort, meter, seconds)
     if schedule.placements:
         return schedule
     reason = not_placed(frame, found.stuck)

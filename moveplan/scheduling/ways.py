@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from moveplan.network.link import Link
-from moveplan.network.task import Task
 from moveplan.network.words import said
 from moveplan.scheduling.capacity import check_capacity
 from moveplan.scheduling.checks import check_all
@@ -14,13 +12,14 @@ from moveplan.scheduling.demands_words import Demand, said_of_link
 from moveplan.scheduling.desk import Desk
 from moveplan.scheduling.effort import Effort, Meter
 from moveplan.scheduling.frame import frame_of
+from moveplan.scheduling.loosen import tag_names, with_link, with_task
 from moveplan.scheduling.model import model_of
 from moveplan.scheduling.problem import Person, SchedulingProblem
 from moveplan.scheduling.search import search
 from moveplan.times import Interval
 
-_SECONDS_A_TRY = 0.1
-_MOST_TRIES = 40
+_SECONDS_A_TRY = 0.05
+_MOST_TRIES = 24
 _MOST_MINUTES = 20 * 1440
 _HELPER = "another-pair-of-hands"
 
@@ -51,16 +50,6 @@ def _doubling(first: int, last: int) -> tuple[int, ...]:
     return tuple(amounts)
 
 
-def _with_task(problem: SchedulingProblem, index: int, task: Task) -> SchedulingProblem:
-    tasks = (*problem.network.tasks[:index], task, *problem.network.tasks[index + 1 :])
-    return replace(problem, network=replace(problem.network, tasks=tasks))
-
-
-def _with_link(problem: SchedulingProblem, index: int, link: Link) -> SchedulingProblem:
-    links = (*problem.network.links[:index], link, *problem.network.links[index + 1 :])
-    return replace(problem, network=replace(problem.network, links=links))
-
-
 def longer_gap(problem: SchedulingProblem, index: int) -> Way:
     """Allow more than the greatest gap of a link."""
     link = problem.network.links[index]
@@ -72,7 +61,7 @@ def longer_gap(problem: SchedulingProblem, index: int) -> Way:
     first = 1 if problem.grid_min == 1 and not problem.people else 15
     return Way(
         _doubling(first, _MOST_MINUTES),
-        lambda amount: _with_link(problem, index, replace(link, max_gap_min=most + amount)),
+        lambda amount: with_link(problem, index, replace(link, max_gap_min=most + amount)),
         told,
     )
 
@@ -83,7 +72,7 @@ def later_finish(problem: SchedulingProblem, index: int) -> Way:
     by = task.finish_by or problem.horizon
     return Way(
         _doubling(15, _MOST_MINUTES),
-        lambda amount: _with_task(problem, index, replace(task, finish_by=min(by + amount, problem.horizon))),
+        lambda amount: with_task(problem, index, replace(task, finish_by=min(by + amount, problem.horizon))),
         lambda amount, _: f"let {task.id} finish {said(amount)} later",
     )
 
@@ -94,11 +83,13 @@ def earlier_start(problem: SchedulingProblem, index: int) -> Way:
     date = task.not_before or problem.start
     return Way(
         _doubling(15, _MOST_MINUTES),
-        lambda amount: _with_task(
-            problem, index, replace(task, not_before=max(problem.start, date - amount))
-        ),
+        lambda amount: with_task(problem, index, replace(task, not_before=max(problem.start, date - amount))),
         lambda amount, _: f"let {task.id} start {said(amount)} earlier",
     )
+
+
+def _days(number: int) -> str:
+    return f"{number} day{'s' if number != 1 else ''}"
 
 
 def another_day(problem: SchedulingProblem, tag: str) -> Way:
@@ -116,9 +107,13 @@ def another_day(problem: SchedulingProblem, tag: str) -> Way:
             for job, spot in zip(desk.model.jobs, desk.spots, strict=True)
             if job.task.day == tag and spot is not None
         ]
-        days = (desk.model.day_of(min(starts)) - desk.model.day_of(stated[-1].start)) if stated else 0
-        when = f"{abs(days)} day{'s' if abs(days) != 1 else ''} {'after' if days > 0 else 'before'}"
-        return f"take a {tag} day {when} the last one allowed"
+        day = desk.model.day_of(min(starts))
+        first, last = desk.model.day_of(stated[0].start), desk.model.day_of(stated[-1].start)
+        if first <= day <= last:
+            return f"take a {tag} day between those allowed, {_days(day - first)} after the first"
+        if day > last:
+            return f"take a {tag} day {_days(day - last)} after the last one allowed"
+        return f"take a {tag} day {_days(first - day)} before the first one allowed"
 
     return Way((1,) if stated and problem.days else (), changed, told)
 
@@ -181,9 +176,7 @@ def more_gear(problem: SchedulingProblem, index: int) -> Way:
 def ways_for(problem: SchedulingProblem, demands: Sequence[Demand]) -> Iterator[Way]:
     """Give a way for each demand that could be otherwise; least gaps are what the work needs and stay."""
     seen: set[tuple[str, int]] = set()
-    tags = list(
-        dict.fromkeys([*(t.tag for t in problem.tied_days), *(t.day for t in problem.network.tasks if t.day)])
-    )
+    tags = tag_names(problem)
     for demand in demands:
         kind = "people" if demand.kind in ("hours", "one-at-a-time") else demand.kind
         key = (kind, 0 if kind == "people" else demand.index)
@@ -243,7 +236,7 @@ def tried(problem: SchedulingProblem, demands: Sequence[Demand], effort: Effort)
 
 def _least(way: Way, low: int, high: int, desk: Desk, effort: Effort) -> tuple[int, Desk]:
     """Narrow an amount that works down towards one that does not."""
-    for _ in range(4):
+    for _ in range(3):
         middle = (low + high) // 2
         if middle in (low, high):
             break
