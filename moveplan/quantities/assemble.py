@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
-from moveplan.errors import Problem
 from moveplan.estimate import Estimate
 from moveplan.plan.move import Plan
+from moveplan.plan.people import Vehicle
 from moveplan.plan.places import Place
 from moveplan.plan.supplies import WaterMaking
 from moveplan.plan.systems import System
 from moveplan.quantities.boxes import Surroundings
 from moveplan.quantities.cargo import CAN_L, can_count, items_of, tubs_needed
 from moveplan.quantities.containers import Travellers, means_of, pack
+from moveplan.quantities.course import Leg, Shift
 from moveplan.quantities.durations import (
     CORALS,
     SPARE_HEATERS,
@@ -23,17 +25,18 @@ from moveplan.quantities.durations import (
     water_flow,
 )
 from moveplan.quantities.facts import Facts, GroupFacts, SystemFacts
-from moveplan.quantities.floors import floor_needs_engineer
-from moveplan.quantities.freight import Trips, fill_trips, misfits
+from moveplan.quantities.freight import Trips, fill_trips
 from moveplan.quantities.handling import Handling
 from moveplan.quantities.metabolism import mass_g
 from moveplan.quantities.packing import Packing
 from moveplan.quantities.policy import Policy
+from moveplan.quantities.remarks import findings, impossible, named
 from moveplan.quantities.road import drive_of
 from moveplan.quantities.tubs import arrange, tub_volume_l
 from moveplan.quantities.volumes import SOAKED_ROCK, masses, volumes
 from moveplan.quantities.water import Water, production_time, proposed_share, summed, water_of
 from moveplan.science.livestock import kinds
+from moveplan.times import local_day
 
 NO_MAKING = WaterMaking(0.0, 4.14, 3.5, 15.0, 3.0, 0.0, 0.06)
 """Where the plan makes no water of its own."""
@@ -44,6 +47,7 @@ class _Context:
     """What every system's reckoning needs."""
 
     plan: Plan
+    leg: Leg
     policy: Policy
     handling: Handling
     old: Place
@@ -54,21 +58,41 @@ class _Context:
     tub_l: float
 
 
-def facts_of(plan: Plan) -> Facts:
-    """Work out all quantities of a plan whose systems move between places.
+def plain_leg(plan: Plan) -> Leg:
+    """Give the leg of a move in one day: every system into the tank it will have, at the place it will have."""
+    moving = tuple(system for system in plan.systems if system.role != "holding")
+    drives = moving[0].place != moving[0].moves_to
+    shifts = tuple(
+        Shift(
+            system,
+            rebuilt(system),
+            placed=drives and system.new_tank is not None,
+            carries=(system,) if drives and system.new_tank is None else (),
+        )
+        for system in moving
+    )
+    days = plan.dates.move_days if plan.dates else ()
+    return Leg(shifts, moving[0].place, moving[0].moves_to, days)
+
+
+def facts_of(plan: Plan, leg: Leg | None = None) -> Facts:
+    """Work out all quantities of one leg of a plan.
 
     Parameters
     ----------
     plan : Plan
         With at least one system that moves. [-]
+    leg : Leg or None
+        What goes over, from where to where; None: everything in one day. [-]
     """
-    moving = tuple(system for system in plan.systems if system.role != "holding")
-    old, new = plan.place(moving[0].place), plan.place(moving[0].moves_to)
+    leg = leg or plain_leg(plan)
+    old, new = plan.place(leg.origin), plan.place(leg.destination)
     policy = Policy(plan.policy)
     carriers = max(sum(person.lifts for person in plan.people), 1)
     carers = max(min(sum(person.cares for person in plan.people), 2), 1)
     context = _Context(
         plan,
+        leg,
         policy,
         Handling(plan.policy),
         old,
@@ -78,10 +102,11 @@ def facts_of(plan: Plan) -> Facts:
         carers,
         tub_volume_l(plan.gear),
     )
-    systems = tuple(_system_facts(context, system) for system in moving)
+    systems = tuple(_system_facts(context, shift) for shift in leg.shifts)
     water = summed(tuple(facts.water for facts in systems))
     trips = _trips(context, systems)
     return Facts(
+        leg,
         old,
         new,
         systems,
@@ -91,38 +116,39 @@ def facts_of(plan: Plan) -> Facts:
         trips,
         carriers,
         _gear(context, systems, water),
-        _named(context, systems, water),
-        _findings(context, systems, trips),
-        _impossible(context, systems),
+        named(systems, water, context.drive),
+        findings(plan, new, systems, trips),
+        impossible(plan, (old, new), systems),
     )
 
 
-def _system_facts(context: _Context, system: System) -> SystemFacts:
-    plan = context.plan
-    rebuilt = _rebuilt(system)
+def _system_facts(context: _Context, shift: Shift) -> SystemFacts:
+    plan, system, after = context.plan, shift.before, shift.after
     rock_known = plan.provenance(f"systems.{system.id}.rock")
-    water_volumes = volumes(rebuilt, rock_known)
-    weights = masses(rebuilt, water_volumes)
-    travellers = _travellers(plan, system)
+    water_volumes = volumes(after, rock_known)
+    before = volumes(system, rock_known)
+    weights = masses(after, water_volumes)
+    travellers = () if context.leg.empty else _travellers(plan, system)
     widths = [
         group.livestock.size_cm / 100
         for group in travellers
         if group.kind.group in CORALS and not group.apart
         for _ in range(group.count)
     ]
-    share, why = _share(system)
-    wished = share * volumes(system, rock_known).total.likely
+    share, why = (0.0, "the tank it goes into is filled already") if shift.standing else _share(system)
+    wished = share * before.total.likely
     tubs = arrange(system, widths, wished, context.tub_l, SOAKED_ROCK[1])
     reason = f"{tubs.count} tubs of old water, rock, corals and media; {share:.0%} wished: {why}"
-    water = water_of(
-        rebuilt, water_volumes.total, min(tubs.kept_l, wished * 1.2), reason, plan.water_making or NO_MAKING
-    )
-    heat_w = heaters_w(rebuilt.equipment, plan.gear, SPARE_HEATERS)
+    kept = 0.0 if shift.standing else min(tubs.kept_l, wished * 1.2)
+    water = water_of(after, water_volumes.total, kept, reason, plan.water_making or NO_MAKING)
+    heat_w = heaters_w(after.equipment, plan.gear, SPARE_HEATERS)
     groups = tuple((group.livestock, group.kind, group.count) for group in travellers)
     bags = sum(group.count for group in travellers if group.kind.group == "fish")
-    what = Handled(system, rebuilt, water_volumes, weights, tubs, groups, bags, heat_w)
+    what = Handled(
+        system, after, water_volumes, weights, tubs, groups, bags, heat_w, shift.standing, shift.carries
+    )
     times = _times(context, what)
-    around = _surroundings(context, system, times)
+    around = _surroundings(context, shift, times)
     packings = pack(travellers, CORALS, tubs.coral, around, means_of(plan, context.tub_l), context.policy)
     packed = tuple(
         GroupFacts(
@@ -134,10 +160,23 @@ def _system_facts(context: _Context, system: System) -> SystemFacts:
         )
         for group in travellers
     )
-    return SystemFacts(system, water_volumes, weights, tubs, water, packed, times, heat_w, what)
+    return SystemFacts(
+        system,
+        water_volumes,
+        weights,
+        tubs,
+        water,
+        packed,
+        times,
+        heat_w,
+        what,
+        masses(system, before),
+        shift,
+    )
 
 
-def _rebuilt(system: System) -> System:
+def rebuilt(system: System) -> System:
+    """Give a system as it will stand in its new tank, or as it is where there is none."""
     new = system.new_tank
     if new is None:
         return system
@@ -181,38 +220,31 @@ def _times(context: _Context, what: Handled) -> dict[str, Estimate]:
     return times
 
 
-_STAY = (
-    "catch",
-    "seal",
-    "drain",
-    "sand-out",
-    "tank-off",
-    "tank-on",
-    "sand-in",
-    "rock-in",
-    "fill",
-    "connect",
-    "warm",
-    "corals-in",
-)
-"""Work that lies between catching and release."""
+_CLOSED = ("catch", "seal", "corals-in")
+"""Work between catching and release into a tank that already runs."""
+_REBUILDING = ("drain", "sand-out", "tank-off", "tank-on", "sand-in", "rock-in", "fill", "connect", "warm")
+"""Work that comes on top where the tank is rebuilt meanwhile."""
 _STAY_ALLOWANCE = 1.2
 """P90 over likely of the hours between catching and release, for choosing containers; assumed. [-]"""
 
 
-def _surroundings(context: _Context, system: System, times: dict[str, Estimate]) -> Surroundings:
-    handling, carriers = context.handling, context.carriers
-    carrying = [handling.carry(16, place, carriers) for place in (context.old, context.new)]
-    between = [times[name] for name in _STAY] + carrying + [context.drive]
+def _surroundings(context: _Context, shift: Shift, times: dict[str, Estimate]) -> Surroundings:
+    handling, carriers, drives = context.handling, context.carriers, context.leg.drives
+    places = (context.old, context.new) if drives else ()
+    carrying = [handling.carry(16, place, carriers) for place in places]
+    work = _CLOSED if shift.standing else (*_CLOSED, *_REBUILDING)
+    between = [times[name] for name in work] + carrying + [context.drive]
     hours = (sum(part.likely for part in between) + 60 + 60) / 60
+    rooms = min(context.old.room_temperature_c, context.new.room_temperature_c)
     air_c = min((vehicle.air_temperature_c for vehicle in context.plan.vehicles), default=15.0)
     battery_h = max((item.battery_h for item in context.plan.gear if item.kind == "air-pump"), default=24.0)
+    system = shift.before
     return Surroundings(
         temperature_c=system.temperature_c,
         salinity_psu=system.salinity_psu,
-        room_c=min(context.old.room_temperature_c, context.new.room_temperature_c),
-        vehicle_c=air_c,
-        cold_h=context.drive.high / 60 + 0.5,
+        room_c=rooms,
+        vehicle_c=air_c if drives else rooms,
+        cold_h=context.drive.high / 60 + 0.5 if drives else 0.0,
         needed_h=_STAY_ALLOWANCE * hours,
         battery_h=battery_h or 24.0,
     )
@@ -226,7 +258,21 @@ def _trips(context: _Context, systems: tuple[SystemFacts, ...]) -> Trips:
         for facts in systems
         for item in items_of(facts.handled, facts.water, _packings(facts), per_box, context.plan.units)
     )
-    return fill_trips(items, context.plan.vehicles)
+    return fill_trips(items, _free_vehicles(context)) if context.leg.drives else Trips((), 1)
+
+
+def _free_vehicles(context: _Context) -> tuple[Vehicle, ...]:
+    """Pick the vehicles whose hire touches a day of the leg; all of them where none does."""
+    plan, days = context.plan, context.leg.days
+    if not days:
+        return plan.vehicles
+    first, last = local_day(days[0], plan.zone).start, local_day(days[-1], plan.zone).finish
+    free = tuple(
+        vehicle
+        for vehicle in plan.vehicles
+        if (vehicle.hire_from or first) < last and (vehicle.hire_until or last) > first
+    )
+    return free or plan.vehicles
 
 
 def _packings(facts: SystemFacts) -> dict[str, Packing]:
@@ -259,84 +305,16 @@ def _gear(
     tubs = sum(tubs_needed(facts.handled, _packings(facts)) for facts in systems)
     means = means_of(context.plan, context.tub_l)
     boxes = -(-bags // max(int(means.box_l // means.bag_l), 1))
+    storing = sum(can_count(facts.water) for facts in systems if not facts.standing)
+    if not storing:
+        storing = math.ceil(water.spare.likely / CAN_L - 1e-9)
     pumps = 1 + sum(facts.tubs.coral + facts.tubs.media for facts in systems) // 2
     storage = context.plan.water_making.storage_l if context.plan.water_making else 0.0
     return (
         ("tub", tubs, there("tub")),
-        ("can", can_count(water), int(storage // CAN_L)),
+        ("can", storing, int(storage // CAN_L)),
         ("bag", 2 * bags, there("bag")),
         ("box", boxes, there("box")),
         ("air-pump", max(pumps, 2), there("air-pump")),
         ("heater", SPARE_HEATERS, there("heater")),
     )
-
-
-def _named(
-    context: _Context, systems: tuple[SystemFacts, ...], water: Water
-) -> tuple[tuple[str, Estimate], ...]:
-    rows: list[tuple[str, Estimate]] = []
-    for facts in systems:
-        name = facts.system.id
-        rows += [
-            (f"{name}: water", facts.volumes.total),
-            (f"{name}: displaced", facts.volumes.displaced),
-            (f"{name}: empty tank", facts.masses.tank),
-            (f"{name}: soaked rock", facts.masses.rock_wet),
-            (f"{name}: running mass", facts.masses.full),
-            (f"{name}: floor pressure", facts.masses.floor),
-            (f"{name}: warming", facts.times["warm"]),
-        ]
-    rows += [
-        ("water kept", water.kept),
-        ("new water", water.new),
-        ("spare water", water.spare),
-        ("purified water", water.purified),
-        ("salt mix", water.salt),
-        ("drive", context.drive),
-    ]
-    return tuple(rows)
-
-
-def _findings(context: _Context, systems: tuple[SystemFacts, ...], trips: Trips) -> tuple[Problem, ...]:
-    plan = context.plan
-    found = [
-        Problem(
-            f"running, {facts.system.name} weighs {facts.masses.full.likely:.0f} kg "
-            f"({facts.masses.floor.likely:.1f} kPa) at {context.new.name}",
-            plan.where(f"places.{context.new.id}"),
-            "a structural engineer should look at the floor; the plan has a task for it",
-        )
-        for facts in systems
-        if floor_needs_engineer(context.new, facts.masses.full, plan.policy)
-    ]
-    if trips.count > 1:
-        found.append(
-            Problem(
-                f"the load needs {trips.count} trips",
-                plan.where("vehicles"),
-                "a vehicle with more payload or floor would save the second drive",
-            )
-        )
-    return tuple(found)
-
-
-def _impossible(context: _Context, systems: tuple[SystemFacts, ...]) -> tuple[Problem, ...]:
-    plan = context.plan
-    where = plan.where("vehicles")
-    tanks = tuple(
-        problem
-        for facts in systems
-        if facts.system.new_tank is None
-        for problem in misfits(facts.system.tank, facts.masses.tank.likely, plan.vehicles, where)
-    )
-    lifters = sum(person.lifts for person in plan.people)
-    if lifters >= 2 or not plan.people:
-        return tanks
-    heaviest = max(facts.masses.tank.likely for facts in systems)
-    alone = Problem(
-        f"an empty tank of {heaviest:.0f} kg and tubs of more than 25 kg need two people who lift; "
-        f"the plan has {lifters}",
-        plan.where("people"),
-        'add a second person with "lifts: yes" under people, for the moving day at least',
-    )
-    return (*tanks, alone)

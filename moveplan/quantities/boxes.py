@@ -254,5 +254,6 @@ def _basis(box: Box, load: Breathing, worst: Verdict, policy: Policy) -> str:
     return (
         f"{box.water_l:.1f} l of water and {box.gas_l:.1f} l of gas, {kind}; "
         f"{calm * load.oxygen_mg_h:.1f} mg O2/h and {calm * load.ammonia_mg_n_h:.2f} mg N/h likely, "
-        f"a factor {policy['oxygen_use_spread']:g} either way; low end: {listed}; the shortest × {policy['safety_factor']:g}"
+        f"a factor {policy['oxygen_use_spread']:g} either way; low end: {listed}; "
+        f"the shortest × {policy['safety_factor']:g}"
     )

@@ -6,10 +6,12 @@ import math
 from collections.abc import Mapping
 
 from moveplan import units
+from moveplan.plan.systems import System
 from moveplan.quantities.durations import CORALS, Handled
 from moveplan.quantities.freight import LoadItem
 from moveplan.quantities.packing import Packing
 from moveplan.quantities.tubs import TUB_EMPTY_SHARE, TWO_PEOPLE_KG, WATER_KG_L
+from moveplan.quantities.volumes import empty_tank_kg
 from moveplan.quantities.water import Water
 
 CAN_L = 20.0
@@ -63,32 +65,34 @@ def items_of(
 
 
 def _things(what: Handled) -> list[LoadItem]:
-    tank, system = what.system.tank, what.system
-    items = [
-        LoadItem(f"stand of {system.name}", what.masses.stand.likely, tank.length_m, tank.width_m, 0.8),
-    ]
-    if what.system.new_tank is None:
-        items.append(
-            LoadItem(
-                f"empty tank of {system.name}",
-                what.masses.tank.likely,
-                tank.length_m,
-                tank.width_m,
-                tank.height_m,
-                fragile=True,
-            )
-        )
-    if system.sump_l:
-        items.append(
-            LoadItem(f"empty sump of {system.name}", 0.15 * system.sump_l, 0.6, 0.4, 0.4, fragile=True)
-        )
-    pieces = sum(item.count for item in system.equipment)
-    mass = sum(item.count * item.mass_kg for item in system.equipment)
+    items = [item for system in what.carries for item in _tank_of(system)]
+    pieces = sum(item.count for item in what.system.equipment)
+    mass = sum(item.count * item.mass_kg for item in what.system.equipment)
     cartons = max(math.ceil(pieces / CARTON_PIECES), 1)
     items += [LoadItem(f"carton {n} of equipment", mass / cartons, *_CARTON_M) for n in range(1, cartons + 1)]
-    buckets = math.ceil(what.rebuilt.sand_kg * 1.3 / BUCKET_KG - 1e-9)
+    sand_kg = 0.0 if what.standing else what.rebuilt.sand_kg
+    buckets = math.ceil(sand_kg * 1.3 / BUCKET_KG - 1e-9)
     items += [LoadItem(f"sand bucket {n}", BUCKET_KG, *_BUCKET_M) for n in range(1, buckets + 1)]
     items.append(LoadItem("emergency kit and tools", KIT_KG, *_CARTON_M))
+    return items
+
+
+def _tank_of(system: System) -> list[LoadItem]:
+    tank = system.tank
+    items = [
+        LoadItem(f"stand of {system.name}", system.stand_kg, tank.length_m, tank.width_m, 0.8),
+        LoadItem(
+            f"empty tank of {system.name}",
+            empty_tank_kg(tank).likely,
+            tank.length_m,
+            tank.width_m,
+            tank.height_m,
+            fragile=True,
+        ),
+    ]
+    if system.sump_l:
+        sump = LoadItem(f"empty sump of {system.name}", 0.15 * system.sump_l, 0.6, 0.4, 0.4, fragile=True)
+        items.append(sump)
     return items
 
 
@@ -104,7 +108,7 @@ def _wet(what: Handled, water: Water, words: str) -> list[LoadItem]:
     can = units.show_volume(CAN_L, words)
     cans = [
         LoadItem(f"new-water can {n} ({can})", 1.0 + WATER_KG_L * CAN_L, *_CAN_M)
-        for n in range(1, can_count(water) + 1)
+        for n in range(1, (0 if what.standing else can_count(water)) + 1)
     ]
     return [*keep, *cans, *rock]
 

@@ -59,6 +59,10 @@ class Handled:
         Bags and boxes for animals, tubs left out. [-]
     heater_w : float
         Heaters. [W]
+    standing : bool
+        Whether the tank it goes into already runs. [-]
+    carries : tuple of System
+        Systems whose tank and stand travel along. [-]
     """
 
     system: System
@@ -69,6 +73,8 @@ class Handled:
     groups: tuple[tuple[Livestock, Kind, int], ...]
     containers: int
     heater_w: float
+    standing: bool = False
+    carries: tuple[System, ...] = ()
 
     def count(self, *groups: str) -> int:
         """How many animals of the named trade groups travel."""

@@ -10,6 +10,7 @@ from moveplan.estimate import Estimate
 from moveplan.plan.livestock import Livestock
 from moveplan.plan.places import Place
 from moveplan.plan.systems import System
+from moveplan.quantities.course import Leg, Shift
 from moveplan.quantities.durations import CORALS, FISH, Handled
 from moveplan.quantities.freight import Trips
 from moveplan.quantities.packing import Packing
@@ -68,6 +69,10 @@ class SystemFacts:
         Heaters that run on it. [W]
     handled : Handled
         What has to be handled. [-]
+    before : Masses
+        What it weighs as it stands now. [-]
+    shift : Shift
+        From what into what it goes. [-]
     """
 
     system: System
@@ -79,6 +84,8 @@ class SystemFacts:
     times: Mapping[str, Estimate]
     heater_w: float
     handled: Handled
+    before: Masses
+    shift: Shift
 
     def of_group(self, *groups: str) -> tuple[GroupFacts, ...]:
         """Pick the groups of animals whose kind belongs to one of the named trade groups."""
@@ -87,6 +94,11 @@ class SystemFacts:
     def invertebrates(self) -> tuple[GroupFacts, ...]:
         """Pick the animals that are neither fish nor kept racked like corals."""
         return tuple(group for group in self.groups if group.kind.group not in (*CORALS, *FISH))
+
+    @property
+    def standing(self) -> bool:
+        """Whether the tank it goes into already runs when the animals come."""
+        return self.shift.standing
 
     @property
     def rebuilt(self) -> System:
@@ -126,8 +138,11 @@ class Facts:
         Things to know that stop nothing. [-]
     impossible : tuple of Problem
         What cannot be done whatever the schedule. [-]
+    leg : Leg
+        The day on which it goes over. [-]
     """
 
+    leg: Leg
     old: Place
     new: Place
     systems: tuple[SystemFacts, ...]

@@ -1,0 +1,62 @@
+"""What a way of moving means for the quantities: which systems go over on which day, into what."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from moveplan.plan.systems import System
+
+
+@dataclass(frozen=True, slots=True)
+class Shift:
+    """One system that goes over.
+
+    Parameters
+    ----------
+    before, after : System
+        As it stands before and after, both under the id of the plan's system whose animals they hold. [-]
+    standing : bool
+        Whether the tank it goes into already runs when the animals come. [-]
+    placed : bool
+        Whether that tank already stands on its spot, even if empty. [-]
+    carries : tuple of System
+        Systems whose tank and stand travel along. [-]
+    """
+
+    before: System
+    after: System
+    standing: bool = False
+    placed: bool = False
+    carries: tuple[System, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Leg:
+    """One day on which systems go over, and what belongs to it.
+
+    Parameters
+    ----------
+    shifts : tuple of Shift
+        What goes over. [-]
+    origin, destination : str
+        Ids of places; the same for a move within the home. [-]
+    days : tuple of date
+        Days on which it may be. [-]
+    empty : bool
+        Whether no animal is left to go over. [-]
+    in_waves : bool
+        Whether animals go over in waves, days apart, while both tanks run. [-]
+    """
+
+    shifts: tuple[Shift, ...]
+    origin: str
+    destination: str
+    days: tuple[date, ...] = ()
+    empty: bool = False
+    in_waves: bool = False
+
+    @property
+    def drives(self) -> bool:
+        """Whether there is a way to drive."""
+        return self.origin != self.destination

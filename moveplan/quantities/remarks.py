@@ -1,0 +1,127 @@
+"""What is worth saying about the quantities: numbers to show, things to know, and what cannot be done at all."""
+
+from __future__ import annotations
+
+from moveplan.errors import Problem
+from moveplan.estimate import Estimate
+from moveplan.plan.move import Plan
+from moveplan.plan.places import Place
+from moveplan.plan.systems import System, Tank
+from moveplan.quantities.facts import SystemFacts
+from moveplan.quantities.floors import floor_needs_engineer
+from moveplan.quantities.freight import Trips, misfits
+from moveplan.quantities.volumes import empty_tank_kg
+from moveplan.quantities.water import Water
+
+DOOR_ROOM_M = 0.05
+"""Room for hands on both sides of a tank in a door; common practice, no source. [m]"""
+
+
+def named(
+    systems: tuple[SystemFacts, ...], water: Water, drive: Estimate
+) -> tuple[tuple[str, Estimate], ...]:
+    """List the estimates worth showing, in the order of reading."""
+    rows: list[tuple[str, Estimate]] = []
+    for facts in systems:
+        name = facts.rebuilt.name if facts.rebuilt.name != facts.system.name else facts.system.id
+        rows += [
+            (f"{name}: water", facts.volumes.total),
+            (f"{name}: displaced", facts.volumes.displaced),
+            (f"{name}: empty tank", facts.masses.tank),
+            (f"{name}: soaked rock", facts.masses.rock_wet),
+            (f"{name}: running mass", facts.masses.full),
+            (f"{name}: floor pressure", facts.masses.floor),
+            (f"{name}: warming", facts.times["warm"]),
+        ]
+    rows += [
+        ("water kept", water.kept),
+        ("new water", water.new),
+        ("spare water", water.spare),
+        ("purified water", water.purified),
+        ("salt mix", water.salt),
+        ("drive", drive),
+    ]
+    return tuple(rows)
+
+
+def findings(plan: Plan, new: Place, systems: tuple[SystemFacts, ...], trips: Trips) -> tuple[Problem, ...]:
+    """List things to know that stop nothing."""
+    found = [
+        Problem(
+            f"running, {facts.rebuilt.name} weighs {facts.masses.full.likely:.0f} kg "
+            f"({facts.masses.floor.likely:.1f} kPa) at {new.name}",
+            plan.where(f"places.{new.id}"),
+            "a structural engineer should look at the floor; the plan has a task for it",
+        )
+        for facts in systems
+        if floor_needs_engineer(new, facts.masses.full, plan.policy)
+    ]
+    if trips.count > 1:
+        found.append(
+            Problem(
+                f"the load needs {trips.count} trips",
+                plan.where("vehicles"),
+                "a vehicle with more payload or floor would save the second drive",
+            )
+        )
+    return tuple(found)
+
+
+def impossible(
+    plan: Plan, places: tuple[Place, Place], systems: tuple[SystemFacts, ...]
+) -> tuple[Problem, ...]:
+    """List what cannot be done whatever the schedule."""
+    where = plan.where("vehicles")
+    vans = tuple(
+        problem
+        for facts in systems
+        for system in facts.shift.carries
+        for problem in misfits(system.tank, empty_tank_kg(system.tank).likely, plan.vehicles, where)
+    )
+    return (*vans, *_doors(plan, places, systems), *_alone(plan, systems))
+
+
+def _doors(plan: Plan, places: tuple[Place, Place], systems: tuple[SystemFacts, ...]) -> tuple[Problem, ...]:
+    """Say which tanks pass no door on their way: the old ones out and in, the new ones in."""
+    old, new = places
+    way = [(system, place) for facts in systems for system in facts.shift.carries for place in (old, new)]
+    bought = [(facts.rebuilt, new) for facts in systems if facts.rebuilt.tank != facts.system.tank]
+    ways = dict.fromkeys((system.id, place.id) for system, place in (*way, *bought))
+    tanks = {(system.id, place.id): system for system, place in (*way, *bought)}
+    found = (_door(plan, tanks[key], plan.place(key[1])) for key in ways)
+    return tuple(problem for problem in found if problem is not None)
+
+
+def narrowest_m(tank: Tank) -> float:
+    """Least clear width through which a tank can be carried lengthwise, upright or on edge. [m]."""
+    return min(tank.width_m, tank.height_m) + DOOR_ROOM_M
+
+
+def _door(plan: Plan, system: System, place: Place) -> Problem | None:
+    needed = narrowest_m(system.tank)
+    if place.door_width_m is None or needed <= place.door_width_m:
+        return None
+    tank = system.tank
+    key = "new-tank" if plan.system(system.id).tank != tank else "tank"
+    return Problem(
+        f"the tank of {system.name} ({tank.length_m:.2f} m × {tank.width_m:.2f} m × {tank.height_m:.2f} m) needs "
+        f"{100 * needed:.0f} cm of clear width with room for hands; the way into {place.name} has "
+        f"{100 * place.door_width_m:.0f} cm",
+        plan.where(f"systems.{system.id}.{key}"),
+        f"choose a tank that is narrower or lower than {100 * (place.door_width_m - DOOR_ROOM_M):.0f} cm, or measure "
+        f"a wider way (a window, a door off its hinges) and write it under places.{place.id}.door-width",
+    )
+
+
+def _alone(plan: Plan, systems: tuple[SystemFacts, ...]) -> tuple[Problem, ...]:
+    lifters = sum(person.lifts for person in plan.people)
+    if lifters >= 2 or not plan.people or not systems:
+        return ()
+    heaviest = max(max(facts.masses.tank.likely, facts.before.tank.likely) for facts in systems)
+    alone = Problem(
+        f"an empty tank of {heaviest:.0f} kg and tubs of more than 25 kg need two people who lift; "
+        f"the plan has {lifters}",
+        plan.where("people"),
+        'add a second person with "lifts: yes" under people, for the moving day at least',
+    )
+    return (alone,)
