@@ -44,7 +44,7 @@ class Rise:
     steps : tuple of Step
         At one, five, eight and nine and a half in ten. [-]
     outline : str
-        The water's edge as SVG writes it. [-]
+        The water's edge as SVG writes it: level between two known chances, because no more is known. [-]
     """
 
     name: str
@@ -133,5 +133,5 @@ def _rise(name: str, found: Percentiles) -> Rise:
         )
         for chance, moment in zip(_CHANCES, moments, strict=True)
     )
-    edge = " ".join(f"L{step.mark.y} {step.y}" for step in steps)
-    return Rise(name, steps, f"M{_LEFT} {_FLOOR} {edge} V{_FLOOR} Z")
+    edge = " ".join(f"H{step.mark.y} V{step.y}" for step in steps)
+    return Rise(name, steps, f"M{_LEFT} {_FLOOR} {edge} H{_WIDTH} V{_FLOOR} Z")

@@ -24,6 +24,13 @@ def test_the_water_stands_as_high_as_the_chance() -> None:
         assert moments == sorted(moments)
 
 
+def test_between_two_known_chances_the_water_is_level() -> None:
+    settled = picture().rises[1]
+    assert settled.outline == (
+        "M12.0 150.0 H12.0 V138.0 H119.2 V90.0 H280.0 V54.0 H548.0 V36.0 H560.0 V150.0 Z"
+    )
+
+
 def test_dates_stand_apart_in_proportion() -> None:
     settled = picture().rises[1]
     first, half, most, last = settled.steps
