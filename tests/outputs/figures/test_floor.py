@@ -10,7 +10,9 @@ SIDES = st.lists(st.tuples(st.floats(0.1, 2.0), st.floats(0.1, 2.0)), max_size=2
 
 @settings(max_examples=60, deadline=None)
 @given(SIDES)
-def test_nothing_stands_on_another_or_outside_or_behind_what_came_before(sides: list[tuple[float, float]]) -> None:
+def test_nothing_stands_on_another_or_outside_or_behind_what_came_before(
+    sides: list[tuple[float, float]],
+) -> None:
     floor = Floor(1.7, 3.1)
     spots = [spot for one, other in sides if (spot := floor.put(one, other)) is not None]
     for at, spot in enumerate(spots):
