@@ -1,0 +1,207 @@
+"""How long a new filter ripens, what it then carries, and how far it dips when bacteria are lost in a move."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import cache
+
+import numpy as np
+
+from moveplan.estimate import Estimate, Provenance
+from moveplan.science.cycling import CycleStart, cycle_curve, days_to_limit, ripe_start, seeded_start
+from moveplan.science.limits import limits
+from moveplan.science.nitrification import surviving_fraction
+
+DOSE_MG_N_L = 2.0
+"""Ammonia dosed at the start of a cycle without fish, as nitrogen; common practice, no source. [mg N/l]"""
+UNCERTAIN = 3.0
+"""Factor either way by which the bacteria at the start may differ from the table; assumed. [-]"""
+LONGEST_DAYS = 120.0
+SOURCE = "Monod model after US EPA (1993), Nitrogen control manual (recalled); seeding is a policy default"
+SEEDINGS = ("bare", "light", "rock", "rock-and-media")
+"""Ways of seeding, from nothing to most. [-]"""
+
+
+@dataclass(frozen=True, slots=True)
+class Cycle:
+    """The ripening of a new filter.
+
+    Parameters
+    ----------
+    seeding : str
+        One of ``bare``, ``light``, ``rock``, ``rock-and-media``. [-]
+    time : Estimate
+        From the dose until ammonia and nitrite are down. [min]
+    ammonia, nitrite : Estimate
+        Days until each is below its gate. [day]
+    carries : Estimate
+        Load that it carries on that day with ammonia below the gate. [mg N/(l day)]
+    """
+
+    seeding: str
+    time: Estimate
+    ammonia: Estimate
+    nitrite: Estimate
+    carries: Estimate
+
+
+def _scaled(start: CycleStart, factors: tuple[float, ...]) -> CycleStart:
+    many = np.array(factors)
+    return replace(
+        start,
+        ammonia_oxidisers_mg_l=start.ammonia_oxidisers_mg_l * many,
+        nitrite_oxidisers_mg_l=start.nitrite_oxidisers_mg_l * many,
+    )
+
+
+@cache
+def cycle_of(seeding: str, temperature_c: float) -> Cycle:
+    """Follow a cycle without fish.
+
+    Parameters
+    ----------
+    seeding : str
+        What brings bacteria in. [-]
+    temperature_c : float
+        Of the water. [°C]
+    """
+    start = _scaled(seeded_start(DOSE_MG_N_L, seeding), (UNCERTAIN, 1.0, 1 / UNCERTAIN))
+    curve = cycle_curve(start, temperature_c, days=LONGEST_DAYS)
+    gates = limits()["gate_total_ammonia"].value, limits()["gate_nitrite_cycle"].value
+    days = [
+        np.minimum(days_to_limit(curve.day, line, gate), LONGEST_DAYS).tolist()
+        for line, gate in zip((curve.ammonia_mg_n_l, curve.nitrite_mg_n_l), gates, strict=True)
+    ]
+    done = [max(pair) for pair in zip(*days, strict=True)]
+    at = [int(np.searchsorted(curve.day, day)) for day in done]
+    carried = sorted(
+        _carried(float(curve.ammonia_oxidisers_mg_l[row, column]), temperature_c, gates[0])
+        for column, row in enumerate(at)
+    )
+    basis = (
+        f"{DOSE_MG_N_L:g} mg N/l dosed at {temperature_c:g} °C, seeding “{seeding}”: ammonia below {gates[0]:g} after "
+        f"{days[0][1]:.0f} days, nitrite below {gates[1]:g} mg N/l after {days[1][1]:.0f}; bacteria at the start "
+        f"{UNCERTAIN:g} times more or fewer either way"
+    )
+    return Cycle(
+        seeding,
+        _estimate([1440 * day for day in done], "min", basis),
+        _estimate(days[0], "day", basis),
+        _estimate(days[1], "day", basis),
+        Estimate(
+            carried[0],
+            carried[1],
+            carried[2],
+            "mg N/(l day)",
+            f"uptake of the bacteria grown by then at {gates[0]:g} mg N/l",
+            Provenance.COMPUTED,
+            SOURCE,
+        ),
+    )
+
+
+def _carried(bacteria_mg_l: float, temperature_c: float, ammonia_mg_n_l: float) -> float:
+    """Uptake at a concentration, from the balance at which a known load holds so many bacteria."""
+    held = ripe_start(1.0, temperature_c)
+    settled, eaters = float(np.ravel(held.ammonia_mg_n_l)[0]), float(np.ravel(held.ammonia_oxidisers_mg_l)[0])
+    half = _half_saturation()
+    return bacteria_mg_l / eaters * ammonia_mg_n_l / (half + ammonia_mg_n_l) * (half + settled) / settled
+
+
+def _half_saturation() -> float:
+    from moveplan.science.tables import table
+
+    return float(table("nitrification")["kinetics"]["half_saturation_ammonia"]["value"])
+
+
+def _estimate(values: list[float], unit: str, basis: str) -> Estimate:
+    low, likely, high = sorted(values)
+    return Estimate(low, likely, high, unit, basis, Provenance.COMPUTED, SOURCE)
+
+
+@dataclass(frozen=True, slots=True)
+class Dip:
+    """What follows when a share of the bacteria is lost.
+
+    Parameters
+    ----------
+    kept : float
+        Share of the bacteria that is left. [-]
+    ammonia, nitrite : Estimate
+        Greatest total ammonia and nitrite, as nitrogen. [mg N/l]
+    days : Estimate
+        Until both are below their gates again. [day]
+    """
+
+    kept: float
+    ammonia: Estimate
+    nitrite: Estimate
+    days: Estimate
+
+
+@cache
+def dip_after(load_mg_n_l_day: float, temperature_c: float, out_h: float) -> Dip:
+    """Follow a ripe filter whose rock and media were out of the running tank, wet and aired.
+
+    Parameters
+    ----------
+    load_mg_n_l_day : float
+        Load it was used to. [mg N/(l day)]
+    temperature_c : float
+        Of the water. [°C]
+    out_h : float
+        Hours out of the running tank. [h]
+    """
+    worst, best = surviving_fraction(out_h, "wet-aerated")
+    shares = np.array([0.9 * best, 0.75 * (worst + best) / 2, 0.5 * worst])
+    curve = cycle_curve(
+        ripe_start(load_mg_n_l_day, temperature_c, shares), temperature_c, load_mg_n_l_day, days=60.0
+    )
+    gates = limits()["gate_total_ammonia"].value, limits()["gate_nitrite_cycle"].value
+    days = np.maximum(
+        days_to_limit(curve.day, curve.ammonia_mg_n_l, gates[0]),
+        days_to_limit(curve.day, curve.nitrite_mg_n_l, gates[1]),
+    )
+    basis = (
+        f"{shares[1]:.0%} of the bacteria left ({shares[2]:.0%} to {shares[0]:.0%}) after {out_h:.0f} h wet and aired "
+        f"and the loss of sand and glass; load {load_mg_n_l_day:.2f} mg N/l a day at {temperature_c:g} °C"
+    )
+    return Dip(
+        float(shares[1]),
+        _estimate(curve.ammonia_mg_n_l.max(axis=0).tolist(), "mg N/l", basis),
+        _estimate(curve.nitrite_mg_n_l.max(axis=0).tolist(), "mg N/l", basis),
+        _estimate(np.minimum(days, 60.0).tolist(), "day", basis),
+    )
+
+
+@cache
+def step_time(factor: float, load_mg_n_l_day: float, temperature_c: float) -> Estimate:
+    """Time until ammonia and nitrite are back after a load has been raised at once.
+
+    Parameters
+    ----------
+    factor : float
+        New load over old load. [-]
+    load_mg_n_l_day : float
+        Old load. [mg N/(l day)]
+    temperature_c : float
+        Of the water. [°C]
+
+    Returns
+    -------
+    Estimate
+        Never below the week that common practice leaves between waves. [min]
+    """
+    start = _scaled(ripe_start(load_mg_n_l_day, temperature_c), (UNCERTAIN / 2, 1.0, 2 / UNCERTAIN))
+    curve = cycle_curve(start, temperature_c, factor * load_mg_n_l_day, days=60.0)
+    settled = 1.5 * float(curve.ammonia_mg_n_l[-1].max()), 1.5 * float(curve.nitrite_mg_n_l[-1].max())
+    back = np.maximum(
+        days_to_limit(curve.day, curve.ammonia_mg_n_l, settled[0]),
+        days_to_limit(curve.day, curve.nitrite_mg_n_l, settled[1]),
+    )
+    low, likely, high = (max(7.0, min(float(day), 21.0)) for day in sorted(back))
+    basis = (
+        f"load raised to {factor:.0%} at once: ammonia and nitrite within half of their new level after "
+        f"{sorted(back)[1]:.0f} days; at least a week (common practice)"
+    )
+    return Estimate(1440 * low, 1440 * likely, 1440 * high, "min", basis, Provenance.COMPUTED, SOURCE)

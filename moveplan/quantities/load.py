@@ -1,0 +1,122 @@
+"""What animals and food put on a filter, and what its surfaces take off again."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from moveplan.estimate import Estimate, Provenance
+from moveplan.plan.livestock import Livestock
+from moveplan.plan.systems import System
+from moveplan.quantities.durations import surface_m2
+from moveplan.quantities.metabolism import NOTHING, Breathing, breathing
+from moveplan.quantities.policy import Policy
+from moveplan.science.livestock import kinds
+from moveplan.science.nitrification import ammonia_from_feed_g_n_day, live_rock_removal_mg_n_day
+
+PROTEIN = 0.45
+"""Protein in dry fish food, by mass; common practice, no source. [-]"""
+SURFACE_RATES = (0.05, 0.10, 0.15)
+"""Ammonia that ripe glass, sand and media take up at 0.1 to 0.5 mg N/l, to plan with; policy after Nijhof and Bovendeur
+(1990), Aquaculture 87, 133-143, who found 0.28 at most. [g N/(m² day)]"""
+SKIMMED = (0.10, 0.20, 0.30)
+"""Share of the load that a skimmer takes out before it becomes ammonia; assumed. [-]"""
+MEDIA_M2 = 1.0
+"""Surface of one reactor's media; assumed. [m²]"""
+
+
+def animals_load(groups: Iterable[tuple[Livestock, int]], temperature_c: float, policy: Policy) -> Breathing:
+    """Add up what animals breathe and give off at rest and fed, in a day's mean.
+
+    Parameters
+    ----------
+    groups : iterable of (Livestock, int)
+        Groups, and how many of each. [-]
+    temperature_c : float
+        Of the water. [°C]
+    policy : Policy
+        Stress and quotients. [-]
+    """
+    total = NOTHING
+    fed = policy["ammonia_quotient_fed"] / policy["ammonia_quotient_fasted"]
+    calm = policy["stress_calm"] / policy["stress_transport"]
+    for group, count in groups:
+        kind = kinds()[group.kind]
+        one = breathing(group, kind, count, temperature_c, policy)
+        ammonia = calm * one.ammonia_mg_n_h * (fed if kind.group == "fish" else 1.0)
+        total = total.plus(Breathing(calm * one.oxygen_mg_h, ammonia, one.biomass_g))
+    return total
+
+
+def ammonia_load(
+    system: System, groups: Iterable[tuple[Livestock, int]], policy: Policy, feed: bool = True
+) -> Estimate:
+    """Ammonia that goes into a system in a day, as nitrogen.
+
+    Parameters
+    ----------
+    system : System
+        Its food and temperature count. [-]
+    groups : iterable of (Livestock, int)
+        Its animals. [-]
+    policy : Policy
+        Stress and quotients. [-]
+    feed : bool
+        Whether the food of the plan is given there; otherwise only what the animals give off counts. [-]
+
+    Returns
+    -------
+    Estimate
+        Low: what the animals give off; high: what all food can become; the likely value is the mean. [mg N/day]
+    """
+    living = 24 * animals_load(groups, system.temperature_c, policy).ammonia_mg_n_h
+    food = 1000 * float(ammonia_from_feed_g_n_day(system.feed_g_per_day, PROTEIN)) if feed else 1.5 * living
+    low, high = sorted((living, food))
+    fed = (
+        f"{system.feed_g_per_day:g} g of food a day can become {food:.0f} mg N" if feed else "food as needed"
+    )
+    return Estimate(
+        low,
+        (low + high) / 2,
+        high,
+        "mg N/day",
+        f"the animals give off {living:.0f} mg N a day; {fed}",
+        Provenance.COMPUTED,
+        "Clarke and Johnston (1999) with the quotients of Brett and Zala (1975); Timmons and Ebeling (2013)",
+    )
+
+
+def removal(system: System, surfaces: float = 1.0) -> Estimate:
+    """Ammonia that the ripe surfaces of a system take up in a day, as nitrogen.
+
+    Parameters
+    ----------
+    system : System
+        Its rock, glass, sand and equipment count. [-]
+    surfaces : float
+        Share of its glass and sand that is ripe. [-]
+
+    Returns
+    -------
+    Estimate
+        [mg N/day]
+    """
+    rock = float(live_rock_removal_mg_n_day(system.rock_kg))
+    media = sum(item.count for item in system.equipment if item.kind == "reactor") * MEDIA_M2
+    sand = system.tank.length_m * system.tank.width_m if system.sand_kg else 0.0
+    area = surfaces * (surface_m2(system) + sand) + media
+    skims = any(item.kind == "skimmer" for item in system.equipment)
+    low, likely, high = (
+        (rock + 1000 * rate * area) / (1 - (share if skims else 0.0))
+        for rate, share in zip(SURFACE_RATES, SKIMMED, strict=True)
+    )
+    skimmed = "; a skimmer takes a tenth to a third of the load first" if skims else ""
+    return Estimate(
+        low,
+        likely,
+        high,
+        "mg N/day",
+        f"{system.rock_kg:g} kg of live rock {rock:.0f} mg N, {area:.1f} m² of glass, sand and media at "
+        f"{SURFACE_RATES[0]:g} to {SURFACE_RATES[2]:g} g N/m² a day{skimmed}",
+        Provenance.COMPUTED,
+        "Li et al. (2017), Acta Oceanol. Sin. 36(12), 87-94; Nijhof and Bovendeur (1990), Aquaculture 87, 133-143",
+    )

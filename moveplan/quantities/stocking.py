@@ -1,0 +1,152 @@
+"""Waves: which animals may come when, so that the filter keeps up; and what it will never carry."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from moveplan.estimate import Estimate
+from moveplan.plan.livestock import Livestock
+from moveplan.plan.systems import System
+from moveplan.quantities.cycle import step_time
+from moveplan.quantities.load import ammonia_load, animals_load, removal
+from moveplan.quantities.policy import Policy
+from moveplan.science.livestock import kinds
+
+LARGEST_STEP = 0.5
+"""Most that one wave may add to the load there is; policy after the growth model. [-]"""
+RANK = {"timid": 0, "peaceful": 1, "territorial": 2, "predator": 3}
+"""Order of release by temperament; common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class Wave:
+    """Animals that come together.
+
+    Parameters
+    ----------
+    groups : tuple of (Livestock, int)
+        Who, and how many. [-]
+    load : float
+        Load once they are in. [mg N/day]
+    pause : Estimate
+        Until the next may come. [min]
+    """
+
+    groups: tuple[tuple[Livestock, int], ...]
+    load: float
+    pause: Estimate
+
+
+@dataclass(frozen=True, slots=True)
+class Stocking:
+    """What a filter carries, wave by wave.
+
+    Parameters
+    ----------
+    waves : tuple of Wave
+        In order. [-]
+    load, capacity : Estimate
+        Of all of them, and what the ripe surfaces take up. [mg N/day]
+    beyond : tuple of str
+        Ids of groups that the filter will not carry, heaviest first. [-]
+    """
+
+    waves: tuple[Wave, ...]
+    load: Estimate
+    capacity: Estimate
+    beyond: tuple[str, ...]
+
+
+def order_in(groups: tuple[tuple[Livestock, int], ...]) -> tuple[tuple[Livestock, int], ...]:
+    """Sort groups for release: clean-up crew, corals, then fish, timid before territorial, small before large."""
+
+    def key(one: tuple[Livestock, int]) -> tuple[int, int, float]:
+        group = one[0]
+        kind = kinds()[group.kind]
+        return (_step_of(kind.group), RANK[group.temperament], group.size_cm)
+
+    return tuple(sorted(groups, key=key))
+
+
+def _step_of(trade_group: str) -> int:
+    if trade_group == "fish":
+        return 2
+    from moveplan.quantities.durations import CORALS
+
+    return 1 if trade_group in CORALS else 0
+
+
+def stocking_of(
+    system: System,
+    groups: tuple[tuple[Livestock, int], ...],
+    litres: float,
+    first_mg_n_day: float,
+    policy: Policy,
+) -> Stocking:
+    """Share animals out over waves.
+
+    Parameters
+    ----------
+    system : System
+        As it will stand. [-]
+    groups : tuple of (Livestock, int)
+        Who is to come. [-]
+    litres : float
+        Its water. [l]
+    first_mg_n_day : float
+        Load that it carries from the first day on. [mg N/day]
+    policy : Policy
+        Limits. [-]
+    """
+    capacity = removal(system)
+    load = ammonia_load(system, groups, policy, feed=False)
+    waves: list[Wave] = []
+    carried, held = 0.0, max(first_mg_n_day, 1.0)
+    company: list[tuple[Livestock, int]] = []
+    for group, count in order_in(groups):
+        own = _own_load(system, group, count, policy)
+        most = held if not waves else held * (1 + LARGEST_STEP)
+        if company and carried + own > most:
+            waves.append(_wave(system, company, carried, held, litres))
+            held, company = max(carried, held), []
+        company.append((group, count))
+        carried += own
+    if company:
+        waves.append(_wave(system, company, carried, held, litres))
+    return Stocking(tuple(waves), load, capacity, _beyond(system, groups, load, capacity, policy))
+
+
+def _own_load(system: System, group: Livestock, count: int, policy: Policy) -> float:
+    return 24 * animals_load(((group, count),), system.temperature_c, policy).ammonia_mg_n_h
+
+
+def _wave(
+    system: System, company: list[tuple[Livestock, int]], load: float, held: float, litres: float
+) -> Wave:
+    factor = max(load / held, 1.0)
+    pause = step_time(round(factor, 2), round(max(held / litres, 0.01), 3), system.temperature_c)
+    return Wave(tuple(company), load, pause)
+
+
+def _beyond(
+    system: System,
+    groups: tuple[tuple[Livestock, int], ...],
+    load: Estimate,
+    capacity: Estimate,
+    policy: Policy,
+) -> tuple[str, ...]:
+    """Name the groups without which the rest would be carried, wished ones first, then the heaviest."""
+    left = load.likely
+    if left <= capacity.likely:
+        return ()
+    scale = load.likely / max(sum(_own_load(system, group, count, policy) for group, count in groups), 1e-9)
+    rows = sorted(
+        ((not group.wished, -_own_load(system, group, count, policy), group.id) for group, count in groups),
+    )
+    gone: list[str] = []
+    for _, minus, name in rows:
+        if left <= capacity.likely:
+            break
+        gone.append(name)
+        left += scale * minus
+    return tuple(gone)
