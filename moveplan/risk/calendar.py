@@ -173,7 +173,9 @@ def _vehicle(project: Project, plan: PlanVehicle, vehicle: Vehicle, day: MovingD
     if not plan.hired or not hours:
         return hours
     again = _after(project.scheduling, project, plan, hours[-1].finish)
-    moved = tuple(Interval(one.start + day.slip_min, one.finish + day.slip_min) for one in hours) if day else ()
+    moved = (
+        tuple(Interval(one.start + day.slip_min, one.finish + day.slip_min) for one in hours) if day else ()
+    )
     return merged((*hours, *moved, *again))
 
 

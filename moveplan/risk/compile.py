@@ -86,9 +86,7 @@ def prepare(project: Project, schedule: Schedule, register: tuple[RegisterEntry,
     net = Net(steps, ties, mishaps, _day(project, calendar.day, placed))
     estimates = [_estimate(task, placed[task.id]) for task in tasks]
     tables = quantile_tables(estimates, project.plan.low_high)
-    return Prepared(
-        project, schedule, register, net, own, tables, loading_of(project), at, calendar.day
-    )
+    return Prepared(project, schedule, register, net, own, tables, loading_of(project), at, calendar.day)
 
 
 def _own_ties(project: Project, at: Mapping[str, int]) -> Iterator[Tie]:
@@ -161,7 +159,8 @@ def of_key(rows: Mapping[str, Any], task: str) -> Mapping[str, Any]:
 
 def _mishap(entry: RegisterEntry, placed: Mapping[str, Placement], at: Mapping[str, int]) -> Mishap:
     struck = min(entry.tasks, key=lambda task: placed[task].start, default=None)
-    return Mishap(entry.probability, float(entry.delay_min), None if struck is None else at[struck])
+    task = None if struck is None else at[struck]
+    return Mishap(entry.probability, float(entry.delay_min), task, entry.holding)
 
 
 def _day(project: Project, day: MovingDay | None, placed: Mapping[str, Placement]) -> Day | None:

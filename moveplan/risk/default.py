@@ -130,6 +130,7 @@ def _entry(
         provenance=Provenance.ASSUMED,
         tasks=tasks,
         measures=tuple(_measure(one) for one in row["measures"]),
+        holding=row.get("holding", False),
     )
 
 

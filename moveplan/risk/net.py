@@ -78,11 +78,14 @@ class Mishap:
         How much later the task it strikes is finished. [min]
     task : int or None
         Position of the task; None: it costs money only. [-]
+    holding : bool
+        Whether animals go to a filtered holding place. [-]
     """
 
     probability: float
     delay_min: float = 0.0
     task: int | None = None
+    holding: bool = False
 
 
 @dataclass(frozen=True, slots=True)

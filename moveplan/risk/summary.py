@@ -59,6 +59,8 @@ class RegisterEntry:
         Ids of the tasks it strikes. [-]
     measures : tuple of Measure
         What could be done beforehand. [-]
+    holding : bool
+        Whether animals go to a filtered holding place, so that their time in containers ends there. [-]
     """
 
     id: str
@@ -72,6 +74,7 @@ class RegisterEntry:
     provenance: Provenance
     tasks: tuple[str, ...] = ()
     measures: tuple[Measure, ...] = ()
+    holding: bool = False
 
     @property
     def expected_loss(self) -> Decimal:

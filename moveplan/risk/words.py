@@ -31,6 +31,12 @@ def measure_words(measure: str) -> str:
     return words
 
 
+def note_words(key: str, **values: object) -> str:
+    """Say one thing about how the runs were made."""
+    words: str = _table()["notes"][key]
+    return words.format(**values)
+
+
 def problem_words(key: str, **values: object) -> str:
     """Say what is wrong with an entry of the plan."""
     words: str = _table()["problems"][key]

@@ -1,0 +1,118 @@
+"""How long animals are in their containers in each run, and how often that is longer than is safe."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from itertools import groupby
+
+import numpy as np
+
+from moveplan.practice.project import Moment, Project, Route
+from moveplan.quantities.safe_time import SafeTime
+from moveplan.risk.draw import Bins, Floats, quantile_tables
+from moveplan.risk.net import Mishap
+from moveplan.risk.simulate import Chunk
+from moveplan.risk.windows import Flags
+
+
+@dataclass(frozen=True, slots=True)
+class Stay:
+    """One stay of a group in an unfiltered container.
+
+    Parameters
+    ----------
+    livestock : str
+        Id of the group. [-]
+    since, until : Moment
+        From when, until when. [-]
+    safe : SafeTime
+        How long is safe. [-]
+    """
+
+    livestock: str
+    since: Moment
+    until: Moment
+    safe: SafeTime
+
+
+def stays_of(project: Project) -> tuple[Stay, ...]:
+    """List the stays of all groups; stretches in the same container are one stay.
+
+    Parameters
+    ----------
+    project : Project
+        Its routes. [-]
+    """
+    return tuple(stay for route in project.routes for stay in _stays(route))
+
+
+def _stays(route: Route) -> list[Stay]:
+    found = []
+    for (_, safe), several in groupby(route.stops, key=lambda stop: (stop.container, stop.safe)):
+        stops = list(several)
+        since, until = stops[0].since, stops[-1].until
+        if safe is not None and since is not None and until is not None:
+            found.append(Stay(route.livestock, since, until, safe))
+    return found
+
+
+class Containers:
+    """Compares stays with safe times, run by run.
+
+    Parameters
+    ----------
+    stays : tuple of Stay
+        Which. [-]
+    at : Mapping of str to int
+        Positions of tasks. [-]
+    low_high : tuple of (float, float)
+        The quantiles that low and high of a safe time stand for. [-]
+    mishaps : tuple of Mishap
+        Some of them send animals into a holding place, where time does not count. [-]
+    """
+
+    def __init__(
+        self,
+        stays: tuple[Stay, ...],
+        at: Mapping[str, int],
+        low_high: tuple[float, float],
+        mishaps: tuple[Mishap, ...] = (),
+    ) -> None:
+        self.stays = stays
+        self._mishaps = mishaps
+        self._at = at
+        rows = [(one.low, one.likely, one.high) for one in (stay.safe.estimate for stay in stays)]
+        self._tables = quantile_tables(rows, low_high)
+        self.groups = tuple(dict.fromkeys(stay.livestock for stay in stays))
+
+    def over_limit(self, chunk: Chunk) -> dict[str, Flags]:
+        """Whether each group passes its safe time, one a run.
+
+        Parameters
+        ----------
+        chunk : Chunk
+            Its spare draws give the safe times, one row a group. [-]
+        """
+        over = {group: np.zeros(chunk.runs, dtype=bool) for group in self.groups}
+        for number, stay in enumerate(self.stays):
+            bins: Bins = chunk.spare[self.groups.index(stay.livestock)]
+            safe_min = self._tables[number][bins]
+            over[stay.livestock] |= self._lasts(chunk, stay) > safe_min
+        return over
+
+    def _lasts(self, chunk: Chunk, stay: Stay) -> Floats:
+        """How long a stay lasts; where animals go to a holding place, until then. [min]."""
+        begin, end = self._moment(chunk, stay.since), self._moment(chunk, stay.until)
+        lasts = end - begin
+        for number, mishap in enumerate(self._mishaps):
+            if mishap.holding and mishap.task is not None:
+                struck = chunk.finishes[mishap.task] - mishap.delay_min
+                inside = chunk.happened[number] & (struck > begin) & (struck < end)
+                lasts = np.where(inside, np.minimum(lasts, struck - begin), lasts)
+        return lasts
+
+    def _moment(self, chunk: Chunk, moment: Moment) -> Floats:
+        rows: Floats = chunk.starts if moment.edge == "start" else chunk.finishes
+        result: Floats = rows[self._at[moment.task]]
+        return result

@@ -1,0 +1,182 @@
+"""What a run costs more than planned: paid hours, a longer hire, mishaps, late keys, animals."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from decimal import ROUND_HALF_UP, Decimal
+
+import numpy as np
+import numpy.typing as npt
+
+from moveplan.practice.project import Project
+from moveplan.risk.compile import Prepared
+from moveplan.risk.default import CENT, table
+from moveplan.risk.draw import Floats
+from moveplan.risk.sample import Sample
+from moveplan.risk.simulate import EPSILON, Chunk
+from moveplan.risk.summary import CostSpread
+from moveplan.risk.windows import Flags
+from moveplan.scheduling.schedule import Placement
+
+
+@dataclass(frozen=True, slots=True)
+class Hire:
+    """One hired vehicle and the days for which it is booked.
+
+    Parameters
+    ----------
+    tasks : tuple of int
+        Positions of the tasks that use it. [-]
+    price : float
+        Of a day, in the plan's currency. [-]
+    booked : tuple of (int, int)
+        First and last local day, counted from the start of the plan. [-]
+    until_min : float
+        End of its hire; infinite where it is open. [min]
+    """
+
+    tasks: tuple[int, ...]
+    price: float
+    booked: tuple[int, int]
+    until_min: float
+
+
+def money(amount: float) -> Decimal:
+    """Round to the cent.
+
+    >>> money(12.345)
+    Decimal('12.35')
+    """
+    return Decimal(repr(float(amount))).quantize(CENT, ROUND_HALF_UP)
+
+
+@dataclass(slots=True)
+class Purse:
+    """Adds up what runs cost.
+
+    Parameters
+    ----------
+    prepared : Prepared
+        The project. [-]
+    """
+
+    prepared: Prepared
+    hires: tuple[Hire, ...] = field(init=False)
+    cost: Sample = field(default_factory=Sample)
+    longer: Sample = field(default_factory=Sample)
+    extra: Sample = field(default_factory=Sample)
+    loss: Sample = field(default_factory=Sample)
+    _days: Floats = field(init=False)
+    _rates: Floats = field(init=False)
+    _prices: Floats = field(init=False)
+    _values: Mapping[str, float] = field(init=False)
+
+    def __post_init__(self) -> None:
+        project, schedule = self.prepared.project, self.prepared.schedule
+        self._days = np.array([self.prepared.since_start(day.start) for day in project.scheduling.days])
+        self.hires = tuple(self._hires())
+        self._rates = _rates(project, {one.task: one for one in schedule.placements})
+        self._prices = np.array([float(entry.cost) for entry in self.prepared.register])
+        share = float(table("policy")["loss"]["share"])
+        worth = {group.id: float(group.value) for group in project.plan.livestock}
+        self._values = {
+            route.livestock: share * worth.get(route.livestock, 0.0) * route.count for route in project.routes
+        }
+
+    def _hires(self) -> list[Hire]:
+        project, schedule = self.prepared.project, self.prepared.schedule
+        found = []
+        for vehicle in project.plan.vehicles:
+            used = [one for one in schedule.placements if vehicle.id in one.vehicles]
+            if not vehicle.hired or not used:
+                continue
+            first = self.prepared.since_start(min(one.start for one in used))
+            last = self.prepared.since_start(max(one.finish for one in used))
+            until = np.inf if vehicle.hire_until is None else self.prepared.since_start(vehicle.hire_until)
+            ends = np.array([first, last if vehicle.hire_until is None else max(last, until)])
+            booked = self._day_of(ends).tolist()
+            tasks = tuple(self.prepared.at[one.task] for one in used)
+            found.append(Hire(tasks, float(vehicle.cost_per_day), (booked[0], booked[1]), until))
+        return found
+
+    def _day_of(self, moments: Floats) -> npt.NDArray[np.intp]:
+        return np.searchsorted(self._days, moments, side="right")
+
+    def add(self, chunk: Chunk, over: Mapping[str, Flags], charges: Floats) -> None:
+        """Add up a chunk.
+
+        Parameters
+        ----------
+        chunk : Chunk
+            Runs. [-]
+        over : Mapping of str to array
+            Which groups pass their safe time. [-]
+        charges : array
+            Further costs, one a run. [-]
+        """
+        extra, longer = self._hire(chunk)
+        loss = np.zeros(chunk.runs)
+        for group, flags in over.items():
+            loss += self._values[group] * flags
+        pay = np.einsum("i,ij->j", self._rates, chunk.durations)
+        mishaps = np.einsum("i,ij->j", self._prices, chunk.happened)
+        self.cost.add(pay + mishaps + extra + loss + charges)
+        self.extra.add(extra)
+        self.longer.add(longer)
+        self.loss.add(loss)
+
+    def _hire(self, chunk: Chunk) -> tuple[Floats, Flags]:
+        """Price of days that are not booked, and whether there are any; a slipped day is booked anew."""
+        extra, longer = np.zeros(chunk.runs), np.zeros(chunk.runs, dtype=bool)
+        day = self.prepared.day
+        slip_min = float(day.slip_min if day else 0)
+        slip_days = (day.other - day.day).days if day else 0
+        for hire in self.hires:
+            rows = list(hire.tasks)
+            used = self._day_of(np.concatenate([chunk.starts[rows], chunk.finishes[rows] - EPSILON]))
+            used.sort(axis=0)
+            moved = chunk.slipped * slip_days
+            outside = (used < hire.booked[0] + moved) | (used > hire.booked[1] + moved)
+            outside[1:] &= used[1:] != used[:-1]
+            late = chunk.finishes[rows].max(axis=0) > hire.until_min + chunk.slipped * slip_min
+            more = np.maximum(outside.sum(axis=0), late)
+            extra += hire.price * more
+            longer |= more > 0
+        return extra, longer
+
+    def spread(self) -> CostSpread:
+        """Give the part of the cost that the runs change."""
+        planned = sum(
+            (Decimal(repr(rate)) * Decimal(repr(float(minutes))) for rate, minutes in self._planned()),
+            Decimal(0),
+        )
+        return CostSpread(
+            planned.quantize(CENT, ROUND_HALF_UP),
+            money(self.cost.mean()),
+            money(self.cost.quantile(0.5)),
+            money(self.cost.quantile(0.8)),
+        )
+
+    def _planned(self) -> list[tuple[float, float]]:
+        tasks = self.prepared.project.network.tasks
+        placed = {one.task: one for one in self.prepared.schedule.placements}
+        lasts = [
+            placed[task.id].segments[0].minutes
+            if task.repeats
+            else sum(piece.minutes for piece in placed[task.id].segments)
+            for task in tasks
+        ]
+        return [(float(rate), float(one)) for rate, one in zip(self._rates, lasts, strict=True)]
+
+
+def _rates(project: Project, placed: Mapping[str, Placement]) -> Floats:
+    """Pay of a minute of each task; of recurring care all its times together."""
+    cents = {person.id: person.cents_per_hour for person in project.scheduling.people}
+    rates = []
+    for task in project.network.tasks:
+        stands = placed[task.id]
+        times = len(stands.segments) if task.repeats else 1
+        crews = stands.segment_people if task.repeats and stands.segment_people else (stands.people,) * times
+        rates.append(sum(cents[name] for crew in crews for name in crew) / 6000)
+    return np.array(rates)

@@ -1,0 +1,190 @@
+"""Runs of a prepared project, read chunk by chunk into what is told of them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from moveplan.network.link import Link
+from moveplan.risk.compile import Prepared
+from moveplan.risk.computed import Deadlines, animals_entry, any_of, hire_entry
+from moveplan.risk.draw import Floats
+from moveplan.risk.livestock import Containers, stays_of
+from moveplan.risk.money import Purse
+from moveplan.risk.sample import Sample, errors
+from moveplan.risk.simulate import EPSILON, Chunk, Simulation, critical
+from moveplan.risk.start_by import StartDates
+from moveplan.risk.summary import RegisterEntry
+
+LEADS_RUNS = 10_000
+"""Start-by dates are reckoned on so many runs at most. [-]"""
+
+
+@dataclass(slots=True)
+class Outcome:
+    """What is told of the runs.
+
+    Parameters
+    ----------
+    prepared : Prepared
+        The project. [-]
+    """
+
+    prepared: Prepared
+    milestones: dict[str, Sample] = field(default_factory=dict)
+    slipped: Sample = field(default_factory=Sample)
+    overtime: Sample = field(default_factory=Sample)
+    any_over: Sample = field(default_factory=Sample)
+    over: dict[str, Sample] = field(default_factory=dict)
+    broken: dict[int, int] = field(default_factory=dict)
+    runs: int = 0
+    purse: Purse = field(init=False)
+    deadlines: Deadlines = field(init=False)
+    leads: StartDates = field(init=False)
+    containers: Containers = field(init=False)
+    critical_runs: Floats = field(init=False)
+    _sums: Floats = field(init=False)
+    _target_sum: float = 0.0
+    _kept: float = 0.0
+
+    def __post_init__(self) -> None:
+        prepared = self.prepared
+        self.purse, self.deadlines, self.leads = Purse(prepared), Deadlines(prepared), StartDates(prepared)
+        project = prepared.project
+        self.containers = Containers(
+            stays_of(project), prepared.at, project.plan.low_high, prepared.net.mishaps
+        )
+        size = len(prepared.net.steps)
+        self.critical_runs, self._sums = np.zeros(size), np.zeros((3, size))
+        names = [name for name, _ in project.network.milestones]
+        self.milestones = {name: Sample() for name in (*names, "finish")}
+        self.over = {group: Sample() for group in self.containers.groups}
+
+    @property
+    def target(self) -> int | None:
+        """Position of the task whose finish counts: the last milestone; None: the last finish."""
+        milestones = dict(self.prepared.project.network.milestones)
+        return self.prepared.at[milestones["settled"]] if "settled" in milestones else None
+
+    def run(self, runs: int, seed: int) -> None:
+        """Run and read.
+
+        Parameters
+        ----------
+        runs : int
+            How many. [-]
+        seed : int
+            Of the generator. [-]
+        """
+        prepared = self.prepared
+        simulation = Simulation(
+            prepared.net, prepared.tables, prepared.loading, seed, len(self.containers.groups)
+        )
+        for chunk in simulation.chunks(runs):
+            self._read(chunk)
+
+    def _read(self, chunk: Chunk) -> None:
+        over = self.containers.over_limit(chunk)
+        for group, flags in over.items():
+            self.over[group].add(flags)
+        self.any_over.add(any_of(over, chunk.runs))
+        self.purse.add(chunk, over, self.deadlines.add(chunk))
+        self.slipped.add(chunk.slipped)
+        self.overtime.add(chunk.overtime)
+        if self.prepared.day is not None and self.runs < LEADS_RUNS:
+            self.leads.add(chunk)
+        self._read_dates(chunk)
+        self._read_gaps(chunk)
+        self.critical_runs += critical(self.prepared.net, chunk, self.target).sum(axis=1)
+        self.runs += chunk.runs
+
+    def _read_dates(self, chunk: Chunk) -> None:
+        last = chunk.finishes.max(axis=0)
+        self.milestones["finish"].add(last)
+        for name, task in self.prepared.project.network.milestones:
+            self.milestones[name].add(chunk.finishes[self.prepared.at[task]])
+        target = last if self.target is None else chunk.finishes[self.target]
+        middle = self._middle()
+        kept = (~chunk.slipped).astype(float)
+        away = (chunk.durations - middle[:, None]) * kept
+        beyond = (target - self._target_middle()) * kept
+        self._sums[0] += away.sum(axis=1)
+        self._sums[1] += np.einsum("ij,ij->i", away, away)
+        self._sums[2] += np.einsum("ij,j->i", away, beyond)
+        self._target_sum += float(beyond.sum())
+        self._kept += float(kept.sum())
+
+    def _middle(self) -> Floats:
+        return self.prepared.tables[:, self.prepared.tables.shape[1] // 2]
+
+    def _target_middle(self) -> float:
+        placements = self.prepared.schedule.placements
+        last = (
+            max(one.finish for one in placements) if self.target is None else placements[self.target].finish
+        )
+        return self.prepared.since_start(last)
+
+    def _read_gaps(self, chunk: Chunk) -> None:
+        for number, link in enumerate(self.prepared.project.network.links):
+            if link.max_gap_min is not None:
+                broken = self._gap(chunk, link) > link.max_gap_min + EPSILON
+                self.broken[number] = self.broken.get(number, 0) + int(np.count_nonzero(broken))
+
+    def _gap(self, chunk: Chunk, link: Link) -> Floats:
+        before, after = self.prepared.at[link.before], self.prepared.at[link.after]
+        begin = chunk.finishes[before] if link.relation.from_finish else chunk.starts[before]
+        end = chunk.finishes[after] if link.relation.to_finish else chunk.starts[after]
+        return np.asarray(end - begin, dtype=np.float64)
+
+    def spread(self) -> tuple[tuple[str, float], ...]:
+        """By how much the date moves when a duration moves by one standard deviation, greatest first. [min].
+
+        Runs in which the moving day slips are left out: they would drown the rest.
+        """
+        if not self._kept:
+            return ()
+        mean, square, cross = self._sums / self._kept
+        deviation = np.sqrt(np.maximum(square - mean**2, 0.0))
+        together = cross - mean * self._target_sum / self._kept
+        moves = np.divide(together, deviation, out=np.zeros_like(together), where=deviation > EPSILON)
+        tasks = self.prepared.project.network.tasks
+        found = [(task.id, round(float(one), 2)) for task, one in zip(tasks, moves, strict=True)]
+        return tuple(sorted((row for row in found if row[1] > 0), key=lambda row: (-row[1], row[0])))
+
+    def criticality(self) -> tuple[tuple[str, float], ...]:
+        """Share of runs in which each task drives the end, the greatest first."""
+        tasks = self.prepared.project.network.tasks
+        shares = self.critical_runs / self.runs
+        found = [(task.id, round(float(share), 4)) for task, share in zip(tasks, shares, strict=True)]
+        return tuple(sorted(found, key=lambda row: -row[1]))
+
+    def broken_gaps(self) -> tuple[tuple[str, str, float], ...]:
+        """Share of runs that break each greatest gap, in the network's order."""
+        links = self.prepared.project.network.links
+        return tuple(
+            (links[number].before, links[number].after, round(count / self.runs, 4))
+            for number, count in sorted(self.broken.items())
+        )
+
+    def errors(self) -> Iterator[tuple[str, float]]:
+        """Give the standard errors of what is told, by name."""
+        for name, sample in self.milestones.items():
+            yield from errors(name, sample)
+        shares = {"over-limit": self.any_over, "day-missed": self.slipped, "overtime": self.overtime}
+        shares |= {f"over-limit.{group}": sample for group, sample in self.over.items()}
+        shares |= self.deadlines.missed | {"second-hire": self.purse.longer}
+        for name, sample in shares.items():
+            yield name, round(sample.error_of_mean(), 6)
+        yield "cost.mean", round(self.purse.cost.error_of_mean(), 2)
+        yield "cost.p80", round(self.purse.cost.error_of_quantile(0.8), 2)
+        if self.prepared.day is not None:
+            yield from self.leads.errors()
+
+    def entries(self) -> Iterator[RegisterEntry]:
+        """Give the entries of the register that come out of the runs."""
+        releases = [stay.until.task for stay in self.containers.stays]
+        yield from animals_entry(self.prepared, self.purse, self.any_over, releases)
+        yield from hire_entry(self.prepared, self.purse)
+        yield from self.deadlines.entries()

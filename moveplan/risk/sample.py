@@ -1,0 +1,88 @@
+"""What is kept of the runs, and percentiles and shares of it with their standard errors."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from moveplan.risk.draw import Floats
+from moveplan.risk.summary import Percentiles
+from moveplan.risk.windows import Flags
+
+BATCHES = 20
+LEVELS = (0.10, 0.50, 0.80, 0.95)
+
+
+@dataclass(slots=True)
+class Sample:
+    """One number a run, kept in pairs.
+
+    Parameters
+    ----------
+    parts : list of array
+        Chunk by chunk; row 0 the runs, row 1 their mirrors. [-]
+    """
+
+    parts: list[Floats] = field(default_factory=list)
+
+    def add(self, values: Floats | Flags) -> None:
+        """Keep the values of a chunk, whose second half mirrors the first."""
+        self.parts.append(np.array(values, dtype=float).reshape(2, -1))
+
+    def values(self) -> Floats:
+        """Give all values, pairs along the second axis."""
+        return np.concatenate(self.parts, axis=1)
+
+    def mean(self) -> float:
+        """Mean over the runs."""
+        return float(self.values().mean())
+
+    def quantile(self, level: float) -> float:
+        """Quantile over the runs."""
+        return float(np.quantile(self.values(), level))
+
+    def error_of_mean(self) -> float:
+        """Give the standard error of the mean, from batches of whole pairs."""
+        return _error([float(batch.mean()) for batch in self._batches()])
+
+    def error_of_quantile(self, level: float) -> float:
+        """Give the standard error of a quantile, from batches of whole pairs."""
+        return _error([float(np.quantile(batch, level)) for batch in self._batches()])
+
+    def _batches(self) -> list[Floats]:
+        values = self.values()
+        return np.array_split(values, min(BATCHES, values.shape[1]), axis=1)
+
+
+def _error(batches: list[float]) -> float:
+    """Reckon the error of the whole from equal batches; the runs of a pair depend on each other, batches do not."""
+    return float(np.std(batches, ddof=1) / np.sqrt(len(batches))) if len(batches) > 1 else 0.0
+
+
+def percentiles(sample: Sample, start: int) -> Percentiles:
+    """Turn minutes since a start into dates.
+
+    Parameters
+    ----------
+    sample : Sample
+        Minutes since the start. [min]
+    start : int
+        UTC. [min]
+    """
+    return Percentiles(*(start + round(sample.quantile(level)) for level in LEVELS))
+
+
+def errors(name: str, sample: Sample) -> tuple[tuple[str, float], ...]:
+    """Give the standard errors of the percentiles of a date, named as they are printed.
+
+    Parameters
+    ----------
+    name : str
+        Such as ``settled``. [-]
+    sample : Sample
+        Minutes. [min]
+    """
+    return tuple(
+        (f"{name}.p{round(100 * level)}", round(sample.error_of_quantile(level), 2)) for level in LEVELS
+    )
