@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
 
@@ -14,6 +14,7 @@ from babel.numbers import format_currency, format_decimal
 
 from moveplan import units
 from moveplan.estimate import Estimate
+from moveplan.outputs.names import Names
 from moveplan.practice.project import Project
 from moveplan.times import Interval, iso, to_local
 
@@ -55,6 +56,16 @@ class Facts:
             A moment, UTC. [min]
         """
         return format_date(self._local(minutes), "full", self.locale)
+
+    def calendar_day(self, day: date) -> str:
+        """Print a local day in full.
+
+        Parameters
+        ----------
+        day : date
+            A day of the plan. [-]
+        """
+        return format_date(day, "full", self.locale)
 
     def short_day(self, minutes: int) -> str:
         """Print weekday, day and month of a moment, and the year where it is not the plan's.
@@ -225,57 +236,13 @@ class Facts:
         """
         return units.show_share(share)
 
-    def people(self, ids: Iterable[str]) -> str:
-        """Print the names of people.
-
-        Parameters
-        ----------
-        ids : iterable of str
-            Ids of people. [-]
-        """
-        names = {person.id: person.name for person in self.project.scheduling.people}
-        return ", ".join(names.get(key, key) for key in ids)
-
-    def vehicles(self, ids: Iterable[str]) -> str:
-        """Print the names of vehicles.
-
-        Parameters
-        ----------
-        ids : iterable of str
-            Ids of vehicles. [-]
-        """
-        names = {vehicle.id: vehicle.name for vehicle in self.project.scheduling.vehicles}
-        return ", ".join(names.get(key, key) for key in ids)
-
-    def place(self, place_id: str) -> str:
-        """Print the name of a place; empty where it is anywhere.
-
-        Parameters
-        ----------
-        place_id : str
-            Id of a place, or empty. [-]
-        """
-        names = {place.id: place.name for place in self.project.plan.places}
-        return names.get(place_id, place_id)
-
-    def gear(self, gear_id: str) -> str:
-        """Print the name of a kind of gear.
-
-        Parameters
-        ----------
-        gear_id : str
-            Id of the gear. [-]
-        """
-        names = {gear.id: gear.name for gear in self.project.scheduling.gear}
-        return names.get(gear_id, gear_id)
-
     def filters(self) -> dict[str, Callable[..., Any]]:
         """Give the printing functions by the names that templates use."""
         names = (
-            "day short_day clock moment stamp span amount spread duration mass dimension temperature "
-            "other_temperature money price number share people vehicles place gear"
+            "day calendar_day short_day clock moment stamp span amount spread duration mass dimension temperature "
+            "other_temperature money price number share"
         )
-        return {name: getattr(self, name) for name in names.split()}
+        return {name: getattr(self, name) for name in names.split()} | Names(self.project).filters()
 
     def _local(self, minutes: int) -> datetime:
         return to_local(minutes, self.project.plan.zone).replace(tzinfo=None)

@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from datetime import UTC, date, datetime
 from decimal import Decimal
 from itertools import pairwise
 from pathlib import Path
-from zoneinfo import ZoneInfo
 
 from moveplan.cost.summary import CostLine, CostSummary
 from moveplan.errors import Problem
@@ -16,12 +14,7 @@ from moveplan.network.graph import Network
 from moveplan.network.link import Hold, Link, Relation
 from moveplan.network.task import Crew, Kind, Repeat, State, Task
 from moveplan.outputs.outlook import Outlook, Verdict
-from moveplan.plan.livestock import Livestock
-from moveplan.plan.move import Assumption, Dates, Plan
-from moveplan.plan.people import Contact, Helper, Vehicle
-from moveplan.plan.places import Drive, Place
-from moveplan.plan.supplies import GearItem
-from moveplan.plan.systems import System, Tank
+from moveplan.plan.move import Assumption
 from moveplan.practice.project import (
     Caution,
     Load,
@@ -39,14 +32,7 @@ from moveplan.scheduling.problem import Gear, Person, SchedulingProblem
 from moveplan.scheduling.problem import Vehicle as Wheels
 from moveplan.scheduling.schedule import Aim, Engine, Placement, Schedule, Status
 from moveplan.times import Interval
-
-ZONE = ZoneInfo("Europe/Dublin")
-NOW = datetime(2027, 3, 1, 9, tzinfo=UTC)
-
-
-def at(text: str) -> int:
-    """UTC minutes of a wall-clock time in the scene's zone."""
-    return int(datetime.fromisoformat(text).replace(tzinfo=ZONE).timestamp() // 60)
+from tests.outputs.scene_plan import at, plan
 
 
 def minutes(low: float, likely: float, high: float, basis: str = "scene") -> Estimate:
@@ -178,129 +164,6 @@ ROUTES = (
 )
 
 
-def _plan() -> Plan:
-    open_hours: tuple[()] = ()
-    return Plan(
-        id="3f1c2d7a-91d5-4c57-8a44-0d9b5b1f6a20",
-        title="Reef to Quarry Rise (invented)",
-        purpose="house-move",
-        way="same-day",
-        now=at("2027-03-01 09:00"),
-        start=None,
-        zone=ZONE,
-        locale="en_IE",
-        units="metric",
-        country="IE",
-        currency="EUR",
-        dates=Dates(
-            (date(2027, 5, 22),), date(2027, 5, 29), at("2027-05-20 12:00"), at("2027-06-01 12:00"), None
-        ),
-        places=(
-            Place(
-                "mill",
-                "Mill Terrace",
-                1,
-                18,
-                25.0,
-                False,
-                "suspended",
-                True,
-                True,
-                17.0,
-                0.78,
-                2300.0,
-                "IE",
-                "",
-            ),
-            Place(
-                "quarry", "Quarry Rise", 0, 3, 15.0, False, "slab", True, True, 17.0, 0.8, 2300.0, "IE", ""
-            ),
-        ),
-        drives=(Drive("mill", "quarry", 38.0, None),),
-        systems=(
-            System(
-                "display",
-                "Display reef",
-                "display",
-                "mill",
-                "quarry",
-                Tank(1.2, 0.6, 0.55, 0.012, 0.012, "glass", 0.5),
-                80.0,
-                55.0,
-                35.0,
-                25.5,
-                8.1,
-                8.0,
-                8.0,
-                38.0,
-                30.0,
-                0.04,
-                "replace",
-                None,
-                4.0,
-                48.0,
-            ),
-        ),
-        livestock=(
-            Livestock(
-                "clowns", "Pair of clownfish", "clownfish", 2, 7.0, None, "peaceful", "display", Decimal(35)
-            ),
-            Livestock(
-                "tang", "Yellow-finned tang", "tang", 1, 13.0, None, "territorial", "display", Decimal(120)
-            ),
-            Livestock(
-                "hammers",
-                "Hammer corals",
-                "large-polyp-coral",
-                5,
-                12.0,
-                None,
-                "peaceful",
-                "display",
-                Decimal(70),
-            ),
-            Livestock(
-                "shrimp", "Cleaner shrimp", "cleaner-shrimp", 2, 5.0, None, "peaceful", "display", Decimal(30)
-            ),
-        ),
-        people=tuple(
-            Helper(key, name, True, True, True, open_hours, open_hours, (), False, Decimal(0), "")
-            for key, name in (("una", "Una Harte"), ("per", "Per Olin"), ("cai", "Cai Moss"))
-        ),
-        vehicles=(
-            Vehicle(
-                "van",
-                "Hired long van",
-                1100.0,
-                3.1,
-                1.7,
-                1.8,
-                3,
-                True,
-                at("2027-05-22 07:00"),
-                at("2027-05-23 11:00"),
-                open_hours,
-                Decimal(95),
-                Decimal(0),
-                8.0,
-            ),
-        ),
-        water_making=None,
-        gear=(GearItem("tubs", "Lidded 60 l tubs", "tub", 14, 60.0),),
-        prices=(),
-        tasks=(),
-        contacts=(Contact("vet", "Quayside fish vet (invented)", "vet", "+353 1 000 0000"),),
-        boarding=(),
-        policy={},
-        low_high=(0.0, 1.0),
-        safe_time_risk=0.05,
-        confidence=0.9,
-        assumptions=(),
-        file_name="scene.yaml",
-        lines={"dates.move-day": 12},
-    )
-
-
 def _network() -> Network:
     tasks = tuple(_task(row) for row in ROWS)
     chain = [task.id for task in tasks if task.phase == "moving-day"]
@@ -352,7 +215,7 @@ def _project() -> Project:
     start, horizon = at("2027-03-01 09:00"), at("2027-06-19 00:00")
     hours = (Interval(at("2027-03-01 09:00"), at("2027-06-18 22:00")),)
     return Project(
-        plan=_plan(),
+        plan=plan(),
         way="same-day",
         network=network,
         scheduling=SchedulingProblem(

@@ -3,7 +3,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from moveplan.outputs.agenda import agenda
-from tests.outputs.scene import ROWS, at, impossible, moving_day
+from tests.outputs.scene import ROWS, impossible, moving_day
+from tests.outputs.scene_plan import at
 
 
 def test_every_task_has_one_line_and_a_number_in_order_of_start() -> None:

@@ -8,7 +8,8 @@ import pytest
 from moveplan.estimate import Estimate
 from moveplan.outputs.facts import Facts, facts_of
 from moveplan.times import Interval
-from tests.outputs.scene import at, moving_day
+from tests.outputs.scene import moving_day
+from tests.outputs.scene_plan import at
 
 
 def facts(**changes: object) -> Facts:
@@ -71,9 +72,5 @@ def test_money_has_the_currency_and_a_true_minus_sign() -> None:
     assert facts().number(Decimal("-10.00")) == "−10"
 
 
-def test_names_stand_for_ids_and_an_unknown_id_for_itself() -> None:
-    assert facts().people(["per", "una", "nobody"]) == "Per Olin, Una Harte, nobody"
-    assert facts().vehicles(["van"]) == "Hired long van"
-    assert (facts().place("quarry"), facts().place("")) == ("Quarry Rise", "")
-    assert facts().gear("tubs") == "Lidded 60 l tubs"
+def test_a_share_is_printed_as_percent() -> None:
     assert facts().share(0.031) == "3.1 %"

@@ -9,7 +9,8 @@ from moveplan.outputs.livestock import dated_routes
 from moveplan.outputs.outlook import Outlook
 from moveplan.practice.project import Moment, Route, Stop
 from moveplan.quantities.safe_time import SafeTime
-from tests.outputs.scene import ROUTES, at, impossible, minutes, moving_day
+from tests.outputs.scene import ROUTES, impossible, minutes, moving_day
+from tests.outputs.scene_plan import at
 
 BAG = SafeTime(minutes(300, 420, 600), "oxygen")
 

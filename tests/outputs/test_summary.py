@@ -13,6 +13,7 @@ def test_verdict_and_dates_come_first() -> None:
     lines = summary_md(moving_day()).splitlines()
     assert lines[4] == "## It can be done"
     assert "| Settled: the last animal is home and safe | Sat, 22 May, 16:30 |" in lines
+    assert "| Fall-back day | Saturday 29 May 2027 |" in lines
     assert "| Old home empty by (given) | Tue, 1 Jun, 12:00 |" in lines
 
 

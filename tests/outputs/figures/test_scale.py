@@ -2,7 +2,7 @@ from __future__ import annotations
 
 from moveplan.outputs.figures.scale import Scale, around, in_lines
 from moveplan.times import Interval
-from tests.outputs.scene import ZONE, at
+from tests.outputs.scene_plan import ZONE, at
 
 
 def test_a_minute_is_as_long_as_it_says_and_nothing_lies_outside() -> None:
