@@ -19,8 +19,11 @@ def notes_of(project: Project, slip_min: int | None) -> tuple[str, ...]:
     slip_min : int or None
         By how much a missed moving day slips; None: there is no moving day. [min]
     """
-    low, high = (_quantile(level, end) for level, end in zip(project.plan.low_high, (0.0, 1.0), strict=True))
-    notes = [note_words("distribution", low=low, high=high)]
+    low, high = project.plan.low_high
+    ends = (low, high) == (0.0, 1.0)
+    notes = [
+        note_words("ends") if ends else note_words("quantiles", low=f"{100 * low:g}", high=f"{100 * high:g}")
+    ]
     if project.way:
         policy = table("policy")
         causes = "; ".join(
@@ -33,7 +36,3 @@ def notes_of(project: Project, slip_min: int | None) -> tuple[str, ...]:
             tolerance = policy["slip"]["tolerance_min"]
             notes.append(note_words("slip", tolerance=tolerance, days=round(slip_min / _A_DAY)))
     return (*notes, note_words("gaps"))
-
-
-def _quantile(level: float, end: float) -> str:
-    return note_words("ends") if level == end else note_words("quantile", percent=f"{100 * level:g}")
