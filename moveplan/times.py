@@ -37,7 +37,7 @@ def to_minutes(moment: datetime) -> int:
     """Turn an aware moment into UTC minutes, rounding down.
 
     >>> to_minutes(datetime(2027, 3, 13, 8, 0, tzinfo=UTC))
-    30081120
+    30082080
     """
     if moment.tzinfo is None:
         msg = f"{moment} has no time zone"
@@ -48,7 +48,7 @@ def to_minutes(moment: datetime) -> int:
 def to_local(minutes: int, zone: ZoneInfo) -> datetime:
     """Turn UTC minutes into local time of a zone.
 
-    >>> to_local(30081120, ZoneInfo("Europe/Dublin")).isoformat()
+    >>> to_local(30082080, ZoneInfo("Europe/Dublin")).isoformat()
     '2027-03-13T08:00:00+00:00'
     """
     return (_EPOCH + timedelta(minutes=minutes)).astimezone(zone)
@@ -67,7 +67,7 @@ def at_local(day: date, minute_of_day: int, zone: ZoneInfo) -> int:
         Time zone. [-]
 
     >>> at_local(date(2027, 3, 13), 480, ZoneInfo("Europe/Dublin"))
-    30081120
+    30082080
     """
     days, rest = divmod(minute_of_day, MINUTES_A_DAY)
     wall = datetime.combine(day + timedelta(days=days), time(rest // 60, rest % 60), tzinfo=zone)

@@ -1,0 +1,303 @@
+"""What can be written into a journal: one frozen value a record."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from typing import Any
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Record:
+    """What all records share.
+
+    Parameters
+    ----------
+    at : int
+        When it happened, UTC. [min]
+    """
+
+    at: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Accepted(Record):
+    """The plan was accepted, with the schedule that was accepted.
+
+    Parameters
+    ----------
+    schedule : Mapping of str to object
+        As :func:`moveplan.journal.snapshot.snapshot_data` wrote it; read only where it is needed. [-]
+    """
+
+    schedule: Mapping[str, Any] = field(repr=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Begun(Record):
+    """A task was begun.
+
+    Parameters
+    ----------
+    task : str
+        Id of the task. [-]
+    """
+
+    task: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Done(Record):
+    """A task is done.
+
+    Parameters
+    ----------
+    task : str
+        Id of the task. [-]
+    took_min : int or None
+        How long it really took; None: from beginning to end, or not known. [min]
+    time : int or None
+        Which time of recurring care, from 1 on; None: all of the task. [-]
+    """
+
+    task: str
+    took_min: int | None = None
+    time: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Dropped(Record):
+    """A task will not be done.
+
+    Parameters
+    ----------
+    task, reason : str
+        Id of the task, and why. [-]
+    """
+
+    task: str
+    reason: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Met(Record):
+    """A hold point was met and signed.
+
+    Parameters
+    ----------
+    task : str
+        Id of the hold point. [-]
+    by : str
+        Who signed. [-]
+    reason : str
+        Why it was signed although a limit was not shown to be kept; empty where all were. [-]
+    lacking : tuple of str
+        The limits that were not shown to be kept, in words. [-]
+    """
+
+    task: str
+    by: str
+    reason: str = ""
+    lacking: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reading(Record):
+    """Something was measured.
+
+    Parameters
+    ----------
+    what : str
+        ``temperature``, ``salinity``, ``ammonia``, ``nitrite``, ``nitrate``, ``ph``, ``alkalinity``,
+        ``oxygen``. [-]
+    value : float
+        In the unit that the program keeps it in. [-]
+    unit : str
+        That unit. [-]
+    said : str
+        As it was written. [-]
+    system : str
+        Id of the system; empty: the plan has one only. [-]
+    """
+
+    what: str
+    value: float
+    unit: str
+    said: str
+    system: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MovedMoment(Record):
+    """A moment that others set has changed.
+
+    Parameters
+    ----------
+    what : str
+        ``access-from``, ``keys-back`` or ``earliest-start``, as under ``dates:`` of the plan. [-]
+    to : int
+        The new moment, UTC. [min]
+    """
+
+    what: str
+    to: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MovedDay(Record):
+    """A day that others set has changed.
+
+    Parameters
+    ----------
+    what : str
+        ``move-day`` or ``fall-back-day``, as under ``dates:`` of the plan. [-]
+    to : date
+        The new day. [-]
+    """
+
+    what: str
+    to: date
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Out(Record):
+    """Somebody is not there on some days.
+
+    Parameters
+    ----------
+    person : str
+        Id of the person. [-]
+    first, last : date
+        Local days, both included. [-]
+    """
+
+    person: str
+    first: date
+    last: date
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Vehicle(Record):
+    """A vehicle is another than the plan says.
+
+    Parameters
+    ----------
+    vehicle : str
+        Id of the vehicle. [-]
+    payload_kg : float or None
+        What it may carry now; None: as before. [kg]
+    since, until : int or None
+        When it may be used, UTC; None: as before. [min]
+    """
+
+    vehicle: str
+    payload_kg: float | None = None
+    since: int | None = None
+    until: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Counted(Record):
+    """There are more or fewer animals of a group than the plan says.
+
+    Parameters
+    ----------
+    group : str
+        Id of the group. [-]
+    change : int
+        How many came; negative: how many were lost. [-]
+    reason : str
+        Why, as far as is known. [-]
+    """
+
+    group: str
+    change: int
+    reason: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shut(Record):
+    """The containers of a group were closed.
+
+    Parameters
+    ----------
+    group : str
+        Id of the group. [-]
+    """
+
+    group: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Opened(Record):
+    """The containers of a group were opened for good.
+
+    Parameters
+    ----------
+    group : str
+        Id of the group. [-]
+    """
+
+    group: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Spent(Record):
+    """Money was spent.
+
+    Parameters
+    ----------
+    amount : str
+        A decimal number in the plan's currency. [-]
+    item : str
+        What for. [-]
+    """
+
+    amount: str
+    item: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Note(Record):
+    """Something worth keeping.
+
+    Parameters
+    ----------
+    text : str
+        The words. [-]
+    """
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Undo(Record):
+    """An earlier record does not count; undoing an undo makes it count again.
+
+    Parameters
+    ----------
+    line : int
+        Line of that record in the journal. [-]
+    """
+
+    line: int
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A record where it stands.
+
+    Parameters
+    ----------
+    line : int
+        Line of the file, from 1 on; it never changes, because nothing is ever taken out. [-]
+    record : Record
+        What it says. [-]
+    source : str
+        Where it was merged from; empty: written by hand. Nothing is merged twice. [-]
+    """
+
+    line: int
+    record: Record
+    source: str = ""

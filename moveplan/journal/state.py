@@ -1,0 +1,194 @@
+"""What the records add up to; any sequence of records has a state, and the same one every time."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from typing import TypeVar
+
+from moveplan.journal.records import (
+    Accepted,
+    Begun,
+    Counted,
+    Done,
+    Dropped,
+    Entry,
+    Met,
+    MovedDay,
+    MovedMoment,
+    Note,
+    Opened,
+    Out,
+    Reading,
+    Record,
+    Shut,
+    Spent,
+    Undo,
+    Vehicle,
+)
+from moveplan.network.task import State
+
+_Kind = TypeVar("_Kind", bound=Record)
+Fact = MovedMoment | MovedDay | Out | Vehicle | Counted
+"""Records that change what the plan says."""
+
+
+@dataclass(frozen=True, slots=True)
+class TaskState:
+    """How far one task is.
+
+    Parameters
+    ----------
+    state : State
+        NEEDS-ACTION where all that was said was undone. [-]
+    begun, done : int or None
+        When, UTC; of recurring care the first beginning and the last end. [min]
+    took_min : int or None
+        How long it really took, where somebody said so or logged both ends. [min]
+    times : tuple of (int, int)
+        Recurring care: which times are done, and when, UTC. [min]
+    by : str
+        Who signed a hold point. [-]
+    reason : str
+        Why it was dropped, or signed although a limit was not shown to be kept. [-]
+    lacking : tuple of str
+        The limits that were not shown to be kept. [-]
+    """
+
+    state: State = State.NEEDS_ACTION
+    begun: int | None = None
+    done: int | None = None
+    took_min: int | None = None
+    times: tuple[tuple[int, int], ...] = ()
+    by: str = ""
+    reason: str = ""
+    lacking: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class JournalState:
+    """Everything that has happened.
+
+    Parameters
+    ----------
+    tasks : Mapping of str to TaskState
+        Tasks that were spoken of. [-]
+    readings : tuple of Reading
+        In the order of measuring. [-]
+    facts : tuple of Fact
+        What changed, in the order of writing. [-]
+    shut, opened : Mapping of str to int
+        When the containers of each group were closed, and opened for good, UTC. [min]
+    spent : tuple of Spent
+        Money. [-]
+    notes : tuple of Note
+        Words. [-]
+    accepted : tuple of Accepted
+        Every accepted schedule that counts; the first is the yardstick, the last is in force. [-]
+    last : int or None
+        The latest moment of anything that happened, UTC; None: nothing has. [min]
+    """
+
+    tasks: Mapping[str, TaskState] = field(default_factory=dict)
+    readings: tuple[Reading, ...] = ()
+    facts: tuple[Fact, ...] = ()
+    shut: Mapping[str, int] = field(default_factory=dict)
+    opened: Mapping[str, int] = field(default_factory=dict)
+    spent: tuple[Spent, ...] = ()
+    notes: tuple[Note, ...] = ()
+    accepted: tuple[Accepted, ...] = ()
+    last: int | None = None
+
+    def of(self, task: str) -> TaskState:
+        """Tell how far a task is."""
+        return self.tasks.get(task, TaskState())
+
+
+def effective(entries: Sequence[Entry]) -> tuple[Entry, ...]:
+    """Leave out what was undone, and the undoing.
+
+    Parameters
+    ----------
+    entries : sequence of Entry
+        In the order of the file. [-]
+
+    Examples
+    --------
+    >>> note, undo = Note(at=0, text="a"), Undo(at=1, line=1)
+    >>> [entry.line for entry in effective([Entry(1, note), Entry(2, undo)])]
+    []
+    >>> [entry.line for entry in effective([Entry(1, note), Entry(2, undo), Entry(3, Undo(at=2, line=2))])]
+    [1]
+    """
+    undone: set[int] = set()
+    kept: list[Entry] = []
+    for entry in reversed(entries):
+        if entry.line in undone:
+            continue
+        if isinstance(entry.record, Undo):
+            undone.add(entry.record.line)
+        else:
+            kept.append(entry)
+    return tuple(reversed(kept))
+
+
+def state_of(entries: Sequence[Entry]) -> JournalState:
+    """Add the records up.
+
+    Parameters
+    ----------
+    entries : sequence of Entry
+        In the order of the file. [-]
+    """
+    counted = [entry.record for entry in effective(entries)]
+    return JournalState(
+        tasks=_tasks(counted),
+        readings=tuple(sorted(_of(counted, Reading), key=lambda reading: reading.at)),
+        facts=tuple(one for one in counted if isinstance(one, Fact)),
+        shut={one.group: one.at for one in _of(counted, Shut)},
+        opened={one.group: one.at for one in _of(counted, Opened)},
+        spent=tuple(_of(counted, Spent)),
+        notes=tuple(_of(counted, Note)),
+        accepted=tuple(_of(counted, Accepted)),
+        last=max((one.at for one in counted), default=None),
+    )
+
+
+def _of(records: Iterable[Record], kind: type[_Kind]) -> Iterable[_Kind]:
+    return (one for one in records if isinstance(one, kind))
+
+
+def _tasks(records: Iterable[Record]) -> dict[str, TaskState]:
+    tasks: dict[str, TaskState] = {}
+    for record in records:
+        if isinstance(record, (Begun, Done, Dropped, Met)):
+            tasks[record.task] = _after(tasks.get(record.task, TaskState()), record)
+    return tasks
+
+
+def _after(before: TaskState, record: Begun | Done | Dropped | Met) -> TaskState:
+    if isinstance(record, Begun):
+        return replace(before, state=State.IN_PROCESS, begun=record.at, done=None, reason="")
+    if isinstance(record, Dropped):
+        return replace(before, state=State.CANCELLED, reason=record.reason)
+    if isinstance(record, Met):
+        return replace(
+            before,
+            state=State.COMPLETED,
+            done=record.at,
+            by=record.by,
+            reason=record.reason,
+            lacking=record.lacking,
+        )
+    return _done(before, record)
+
+
+def _done(before: TaskState, record: Done) -> TaskState:
+    if record.time is not None:
+        times = dict(before.times) | {record.time: record.at}
+        begun = min(before.begun if before.begun is not None else record.at, record.at)
+        return replace(before, state=State.IN_PROCESS, begun=begun, times=tuple(sorted(times.items())))
+    took = record.took_min
+    if took is None and before.begun is not None and before.begun <= record.at and not before.times:
+        took = record.at - before.begun
+    return replace(before, state=State.COMPLETED, done=record.at, took_min=took, reason="")
