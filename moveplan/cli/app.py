@@ -27,15 +27,22 @@ app = typer.Typer(
 )
 
 
-@app.callback()
-def _root(
-    version: Annotated[
-        bool, typer.Option("--version", help="Print the version and leave.", is_eager=True)
-    ] = False,
-) -> None:
-    if version:
+def _print_version(wanted: bool) -> None:
+    if wanted:
         typer.echo(__version__)
         raise typer.Exit
+
+
+@app.callback()
+def _root(
+    _version: Annotated[
+        bool,
+        typer.Option(
+            "--version", help="Print the version and leave.", is_eager=True, callback=_print_version
+        ),
+    ] = False,
+) -> None:
+    """Hold the options of the program itself."""
 
 
 app.command("check")(check.check)
@@ -48,18 +55,13 @@ def main() -> None:
     """Run the command line and leave with its exit status."""
     try:
         app()
-    except PlanFileError as error:
-        _tell(error)
-        sys.exit(error.exit_status)
     except MoveplanError as error:
         _tell(error)
         sys.exit(error.exit_status)
-    except KeyboardInterrupt:
-        typer.echo("interrupted; nothing was written", err=True)
-        sys.exit(INTERRUPTED)
-    except BrokenPipeError:
-        sys.stdout = open(os.devnull, "w")  # noqa: PTH123, SIM115
-        sys.exit(0)
+    except SystemExit as end:
+        if end.code == INTERRUPTED:  # typer has caught the second interrupt
+            typer.echo("interrupted; nothing was written", err=True)
+        raise
     except Exception as error:
         _fault(error)
         sys.exit(FAULT)

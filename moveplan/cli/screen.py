@@ -85,7 +85,6 @@ class _Line:
     placement: Placement
     mark: str
     length: str
-    place: str
     room: str
     driving: bool
 
@@ -125,7 +124,6 @@ def _lines(outlook: Outlook) -> Iterator[_Line]:
             placement,
             MARKS[task.kind],
             length,
-            facts.place(task.place),
             facts.duration(times.total_float_min) if times else "",
             bool(times and times.critical),
         )
@@ -156,19 +154,9 @@ def print_why(outlook: Outlook, task_id: str, *, as_json: bool) -> None:
     }
     if as_json:
         data = next(row for row in result_data(outlook)["tasks"] if row["id"] == task_id)
-        print_json(
-            data | {"why": _estimate_data(task.estimate), "driver": getattr(extra["times"], "driver", "")}
-        )
+        print_json(data | {"why": _estimate_data(task.estimate)})
         return
     typer.echo(render(outlook, "text", "terminal/why.txt.j2", extra), nl=False)
-
-
-def _driver_data(outlook: Outlook, task_id: str) -> dict[str, Any]:
-    times = outlook.times.get(task_id)
-    if times is None:
-        return {}
-    driver = times.driver
-    return {"driver": {"kind": driver.kind, "task": driver.task, "resource": driver.resource}}
 
 
 def _find(outlook: Outlook, task_id: str) -> Task:

@@ -112,6 +112,7 @@ def solver_data(outlook: Outlook) -> dict[str, Any]:
         "engine": schedule.engine.value,
         "status": schedule.status.value,
         **(found if schedule.placements else {}),
+        **({"interrupted": True} if schedule.interrupted else {}),
         "aims": [
             {"aim": aim.name, "value": aim.value, "bound": aim.bound, "proven": aim.proven}
             for aim in schedule.aims

@@ -1,0 +1,214 @@
+"""``check``, ``show`` and ``why`` on examples, as text and as data, and what start-up loads."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner
+
+from moveplan import __version__
+from moveplan.cli.app import app
+from tests.cli.command import EXAMPLES, FOOTBRIDGE, ROOT, Run, ended, process
+
+SHORT = ROOT / "examples" / "short_plan.yaml"
+IMPOSSIBLE = ROOT / "examples" / "impossible_dates.yaml"
+QUICK = ("--solver-seconds", "0.2")
+HEAVY = (
+    "numpy",
+    "networkx",
+    "ortools",
+    "gsw",
+    "icalendar",
+    "jinja2",
+    "pydantic",
+    "babel",
+    "holidays",
+    "yaml",
+    "dateutil",
+)
+
+
+@pytest.mark.parametrize("plan", EXAMPLES, ids=lambda path: path.stem)
+def test_check_lists_what_was_assumed(run: Run, plan: Path) -> None:
+    ran = run("check", plan)
+    assert ran.err == ""
+    assert ran.status in (0, 1)
+    assert "\nAssumed (" in ran.out
+    assert "\nCautions (local codes and licensed practice have the last word)\n" in ran.out
+
+
+def test_check_gives_the_same_facts_as_data(run: Run) -> None:
+    ran = run("check", SHORT, "--json")
+    data = json.loads(ran.out)
+    assert (ran.status, ran.err) == (0, "")
+    assert list(data) == [
+        "id",
+        "title",
+        "purpose",
+        "problems",
+        "findings",
+        "cautions",
+        "assumptions",
+        "quantities",
+    ]
+    text = run("check", SHORT).out
+    for row in data["assumptions"]:
+        assert f"  {row['key']}: " in text
+        assert row["why"]
+    for row in data["quantities"]:
+        assert row["low"] <= row["likely"] <= row["high"]
+        assert f"  {row['name']}: " in text
+
+
+def test_show_prints_weeks_then_the_day(run: Run) -> None:
+    ran = run("show", SHORT, *QUICK, "--runs", "0")
+    assert (ran.status, ran.err) == (0, "")
+    weeks = [line for line in ran.out.splitlines() if line.startswith("Week of ")]
+    assert len(weeks) >= 6
+    assert weeks == sorted(weeks, key=weeks.index)
+    day = ran.out.partition("\nThe moving day\n")[2]
+    order = [
+        task
+        for task in ("draw-keep-water", "tank-off", "drive", "fill-tank", "watch-evening")
+        if f"[{task}" in day
+    ]
+    assert order == ["draw-keep-water", "tank-off", "drive", "fill-tank", "watch-evening"]
+    places = [day.index(f"[{task}") for task in order]
+    assert places == sorted(places)
+
+
+def test_show_gives_the_same_data_as_build(run: Run, tmp_path: Path) -> None:
+    plan = tmp_path / "plan.yaml"
+    plan.write_text(FOOTBRIDGE, encoding="utf-8")
+    now = ("--now", "2027-02-01T08:00+00:00")
+    shown = json.loads(run("show", plan, "--json", *now).out)
+    run("build", plan, "--out", tmp_path / "out", *now)
+    assert shown == json.loads((tmp_path / "out" / "result.json").read_text("utf-8"))
+
+
+def test_show_says_why_not(run: Run) -> None:
+    ran = run("show", IMPOSSIBLE)
+    assert (ran.status, ran.err) == (1, "")
+    assert "\nCANNOT BE DONE\n" in ran.out
+    assert "Week of" not in ran.out
+
+
+def test_why_goes_down_to_the_source(run: Run) -> None:
+    ran = run("why", SHORT, "make-water", *QUICK)
+    assert (ran.status, ran.err) == (0, "")
+    lines = ran.out.splitlines()
+    assert lines[0].endswith("  [make-water]")
+    depths = [len(line) - len(line.lstrip()) for line in lines if line.lstrip().startswith("- ")]
+    assert depths[:4] == [0, 2, 4, 6]
+    assert "TEOS-10" in ran.out
+    assert "\n  kept from being earlier by: " in ran.out
+    assert "\n  may start between " in ran.out
+    assert "\n  one minute more here moves the finish by " in ran.out
+    assert "  start-water (FINISHTOSTART): the unit runs from then on\n" in ran.out
+
+
+def test_why_as_data_is_the_task_and_its_chain(run: Run) -> None:
+    ran = run("why", SHORT, "make-water", "--json", *QUICK)
+    data = json.loads(ran.out)
+    assert (ran.status, ran.err) == (0, "")
+    assert data["id"] == "make-water"
+    assert set(data["driver"]) <= {"kind", "task", "resource"}
+    chain, depth = data["why"], 0
+    while "inputs" in chain:
+        chain, depth = chain["inputs"][0], depth + 1
+        assert chain["low"] <= chain["likely"] <= chain["high"]
+        assert chain["basis"]
+    assert depth >= 3
+
+
+def test_why_of_a_task_that_does_not_exist(run: Run) -> None:
+    ran = run("why", SHORT, "make-watr", *QUICK)
+    assert (ran.status, ran.out) == (2, "")
+    assert ran.err == (
+        'there is no task "make-watr"; did you mean make-water or mix-water or fetch-water?\n'
+        "1 problem in short_plan.yaml; nothing was written.\n"
+    ) or ran.err.startswith('there is no task "make-watr"; did you mean make-water')
+
+
+def test_why_of_a_plan_that_cannot_be_done_still_explains_durations(run: Run) -> None:
+    ran = run("why", IMPOSSIBLE, "tank-off-reef")
+    assert (ran.status, ran.err) == (1, "")
+    assert "How long: " in ran.out
+    assert "When: " not in ran.out
+
+
+def test_version_and_help() -> None:
+    runner = CliRunner()
+    assert runner.invoke(app, ["--version"]).stdout == f"{__version__}\n"
+    for command in ("check", "build", "show", "why"):
+        told = runner.invoke(app, [command, "--help"])
+        assert told.exit_code == 0
+        assert f"Example: moveplan {command} examples/" in " ".join(told.stdout.split())
+    nothing = runner.invoke(app, [])
+    assert nothing.exit_code == 2
+
+
+def test_help_loads_nothing_heavy() -> None:
+    listing = (
+        "import sys\nsys.argv = ['moveplan', '--help']\nfrom moveplan.cli.app import main\n"
+        "try:\n    main()\nexcept SystemExit as end:\n    assert not end.code\n"
+        "print('LOADED', *sorted({name.partition('.')[0] for name in sys.modules}))\n"
+    )
+    found = subprocess.run(
+        [sys.executable, "-c", listing],
+        cwd=ROOT,
+        env=dict(os.environ) | {"PYTHONPATH": str(ROOT)},
+        capture_output=True,
+        text=True,
+        check=True,
+        timeout=60,
+    )
+    loaded = found.stdout.rpartition("LOADED")[2].split()
+    assert "typer" in loaded
+    assert sorted(set(HEAVY) & set(loaded)) == []
+
+
+def test_a_reader_that_stops_reading_sees_no_traceback() -> None:
+    started = process("check", "examples/house_move.yaml")
+    assert started.stdout is not None
+    started.stdout.close()
+    started.stdout = None
+    assert ended(started).err == ""
+
+
+def test_text_from_the_plan_never_moves_the_cursor(run: Run, tmp_path: Path) -> None:
+    plan = tmp_path / "plan.yaml"
+    plan.write_text(FOOTBRIDGE.replace("Pour the footing", '"\\x1b[2J right \\u202e left"'), encoding="utf-8")
+    ran = run("show", plan, "--now", "2027-02-01T08:00+00:00")
+    assert "\x1b" not in ran.out + ran.err
+
+
+def test_a_plan_full_of_shapes_from_other_languages_is_built(run: Run, tmp_path: Path) -> None:
+    plan = tmp_path / "plan ünï.yaml"
+    plan.write_text(
+        FOOTBRIDGE.replace("title: Footbridge", 'title: "Steg | [x](y) <b> \\u05d0\\u05d1 ,;:"'),
+        encoding="utf-8",
+    )
+    ran = run("build", plan, "--out", tmp_path / "öut", "--now", "2027-02-01T08:00+00:00")
+    assert (ran.status, ran.err) == (0, "")
+    assert "<b>" not in (tmp_path / "öut" / "index.html").read_text("utf-8").partition("<body>")[2]
+
+
+def test_standard_output_that_is_not_utf_8_is_no_fault() -> None:
+    environment = dict(os.environ) | {"PYTHONPATH": str(ROOT), "PYTHONIOENCODING": "ascii"}
+    found = subprocess.run(
+        [sys.executable, "-m", "moveplan", "check", "examples/house_move.yaml"],
+        cwd=ROOT,
+        env=environment,
+        capture_output=True,
+        text=True,
+        check=False,
+        timeout=60,
+    )
+    assert "Traceback" not in found.stderr
+    assert "fault in moveplan" not in found.stderr
