@@ -24,7 +24,7 @@ from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.model import Model
 from moveplan.scheduling.schedule import Aim
 
-DETERMINISTIC_A_SECOND = 0.9
+DETERMINISTIC_A_SECOND = 0.6
 _GUARD_FACTOR = 8.0
 _GUARD_AT_LEAST_S = 30.0
 _LEAST_SHARE = 0.02
@@ -93,6 +93,8 @@ def solver_with(seconds: float, seed: int, hinted: bool) -> cp_model.CpSolver:
     solver = cp_model.CpSolver()
     parameters = solver.parameters
     parameters.num_workers = 1
+    parameters.use_strong_propagation_in_disjunctive = True
+    parameters.use_dynamic_precedence_in_disjunctive = True
     parameters.random_seed = seed
     parameters.max_deterministic_time = seconds * DETERMINISTIC_A_SECOND
     parameters.max_time_in_seconds = max(_GUARD_AT_LEAST_S, seconds * _GUARD_FACTOR)
