@@ -77,7 +77,7 @@ def weights() -> Floats:
 
 def net_of(names: list[str], links: list[str]) -> Net:
     at = {name: number for number, name in enumerate(names)}
-    return Net(tuple(Step() for _ in names), tuple(Tie(at[one], at[two]) for one, two in links))
+    return Net(tuple(Step() for _ in names), tuple(Tie(at[link[0]], at[link[1]]) for link in links))
 
 
 def finishes(net: Net, tables: Floats, runs: int, seed: int = 1) -> Floats:
@@ -125,13 +125,9 @@ def test_textbook_networks(
     names = list(estimates)
     net = net_of(names, links)
     means = quantile_tables(list(estimates.values())) @ weights()
-    chunk = next(
-        Simulation(net, np.repeat(means[:, None], POINTS, 1), Loading(np.zeros((len(names), 0))), 1).chunks(2)
-    )
-    assert float(chunk.finishes.max()) == pytest.approx(weeks, abs=0.005)
-    nudged = means - 0.0001 * np.array([name not in path for name in names])
-    tables = np.repeat(nudged[:, None], POINTS, 1)
+    tables = np.repeat(means[:, None], POINTS, 1)
     chunk = next(Simulation(net, tables, Loading(np.zeros((len(names), 0))), 1).chunks(2))
+    assert float(chunk.finishes.max()) == pytest.approx(weeks, abs=0.005)
     found = "".join(name for name, on in zip(names, critical(net, chunk)[:, 0], strict=True) if on)
     assert found == path
     spread = sum(((estimates[name][2] - estimates[name][0]) / 6) ** 2 for name in found)

@@ -1,0 +1,32 @@
+"""The examples of the repository, scheduled once a test run by the quick engine."""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+
+from moveplan.planfile import read_plan
+from moveplan.practice.compose import project_of
+from moveplan.practice.project import Project
+from moveplan.scheduling.effort import Effort
+from moveplan.scheduling.schedule import Schedule
+from moveplan.scheduling.solve import solve
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+
+
+@cache
+def scheduled(name: str) -> tuple[Project, Schedule]:
+    project = project_of(read_plan(EXAMPLES / f"{name}.yaml"))
+    schedule = solve(project.scheduling, Effort(seconds=0.1, engine="serial"))
+    assert schedule.placements
+    return project, schedule
+
+
+def own_tasks(folder: Path, text: str) -> tuple[Project, Schedule]:
+    """A plan of own tasks from its text."""
+    path = folder / "plan.yaml"
+    head = "title: Footbridge\npurpose: own-tasks\ntimezone: Europe/Dublin\nstart: 2027-03-01 08:00\n"
+    path.write_text(head + text, encoding="utf-8")
+    project = project_of(read_plan(path))
+    return project, solve(project.scheduling, Effort(seconds=0.1, engine="serial"))
