@@ -1,0 +1,201 @@
+"""The usual register, what the plan changes in it, and every message about wrong changes."""
+
+from __future__ import annotations
+
+import tomllib
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+
+from moveplan.errors import PlanFileError
+from moveplan.estimate import Provenance
+from moveplan.plan.risks import RiskChange
+from moveplan.practice.project import Project
+from moveplan.practice.wording import templates_folder
+from moveplan.risk.changes import with_measures
+from moveplan.risk.default import table
+from moveplan.risk.register import register_of, taken
+from moveplan.risk.summary import RegisterEntry
+from moveplan.risk.words import measure_words, risk_words
+from tests.outputs.scene import moving_day
+from tests.risk.moves import scheduled
+
+SCENE = moving_day()
+
+
+def project_with(*changes: RiskChange) -> Project:
+    plan = replace(SCENE.project.plan, risks=changes, lines={"risks.fog": 50, "risks.fish-fight": 51})
+    return replace(SCENE.project, plan=plan)
+
+
+def entries(*changes: RiskChange) -> dict[str, RegisterEntry]:
+    return {entry.id: entry for entry in register_of(project_with(*changes), SCENE.schedule)}
+
+
+def refusal(*changes: RiskChange) -> str:
+    with pytest.raises(PlanFileError) as caught:
+        entries(*changes)
+    return str(caught.value)
+
+
+def test_it_is_ranked_by_expected_loss() -> None:
+    register = register_of(*scheduled("house_move"))
+    losses = [entry.expected_loss for entry in register]
+    assert losses == sorted(losses, reverse=True)
+    assert len(register) >= 15
+
+
+def test_every_entry_is_assumed_and_answered_by_somebody() -> None:
+    project, schedule = scheduled("house_move")
+    people = {person.id for person in project.plan.people}
+    for entry in register_of(project, schedule):
+        assert entry.provenance is Provenance.ASSUMED
+        assert entry.who in people
+        assert entry.tasks
+        assert 0 < entry.probability < 1
+
+
+def test_what_does_not_travel_cannot_suffer() -> None:
+    assert "fish-not-caught" in entries()
+    fishless = replace(
+        SCENE.project, routes=tuple(route for route in SCENE.project.routes if route.livestock == "hammers")
+    )
+    found = {entry.id for entry in register_of(fishless, SCENE.schedule)}
+    assert "fish-not-caught" not in found
+    assert "fish-fight" not in found
+
+
+def test_the_loss_is_a_share_of_what_the_animals_are_worth() -> None:
+    """Two clownfish of 35 and a tang of 120 are fish: 5 % of 190; the corals do not count."""
+    assert entries()["fish-fight"].cost == Decimal("9.50")
+
+
+def test_who_is_at_the_task_answers() -> None:
+    assert entries()["traffic-jam"].who in SCENE.schedule.of("drive-over").people
+
+
+def test_own_tasks_have_no_usual_register() -> None:
+    own = replace(SCENE.project, way="")
+    assert register_of(own, SCENE.schedule) == ()
+
+
+def test_an_entry_is_struck() -> None:
+    assert "fish-fight" not in entries(RiskChange("fish-fight", strike=True))
+
+
+def test_an_entry_is_changed() -> None:
+    found = entries(RiskChange("fish-fight", probability=0.5, cost=Decimal(100)))["fish-fight"]
+    assert (found.probability, found.cost, found.provenance) == (0.5, Decimal("100.00"), Provenance.GIVEN)
+    assert found.expected_loss == Decimal("50.00")
+    assert found.event == "Fish fight after release"
+
+
+def test_only_words_changed_leaves_the_numbers_assumed() -> None:
+    found = entries(RiskChange("fish-fight", response="Wait."))["fish-fight"]
+    assert (found.response, found.provenance) == ("Wait.", Provenance.ASSUMED)
+
+
+def test_an_entry_is_added() -> None:
+    fog = RiskChange("fog", event="Fog", probability=0.1, delay_min=40, who="per", tasks=("drive-over",))
+    found = entries(fog)["fog"]
+    assert (found.delay_min, found.tasks, found.provenance) == (40, ("drive-over",), Provenance.GIVEN)
+
+
+def test_a_measure_is_taken() -> None:
+    found = entries(RiskChange("air-pump-stops", measures=("second-air-pump",)))["air-pump-stops"]
+    assert found.cost == Decimal("7.20")
+    assert found.measures[0].taken
+
+
+def test_a_measure_counts_once() -> None:
+    once = with_measures(entries()["air-pump-stops"], ("second-air-pump",))
+    assert with_measures(once, ("second-air-pump",)) == once
+
+
+def test_what_a_measure_saves_is_what_taking_it_saves() -> None:
+    for entry in register_of(*scheduled("house_move")):
+        for measure in entry.measures:
+            after = with_measures(entry, (measure.id,))
+            saved = entry.expected_loss - after.expected_loss
+            assert abs(saved - entry.lowers_by(measure)) <= Decimal("0.02")
+
+
+def test_taking_measures_ranks_anew() -> None:
+    register = register_of(*scheduled("house_move"))
+    losses = [entry.expected_loss for entry in taken(register, ("second-air-pump", "dry-fit-of-seals"))]
+    assert losses == sorted(losses, reverse=True)
+
+
+@pytest.mark.parametrize(
+    ("change", "message"),
+    [
+        (
+            RiskChange("fog", strike=True),
+            'scene.yaml:50 risks.fog: there is no risk "fog" in the register of this plan; name one of its'
+            " entries, such as fish-not-caught, or give event, probability and response of a new one",
+        ),
+        (
+            RiskChange("fog", event="Fog", probability=0.1, delay_min=30),
+            'scene.yaml:50 risks.fog: the risk fog holds things up, but names no task; add "tasks" with the ids'
+            " of the tasks it strikes",
+        ),
+        (
+            RiskChange("fog", event="Fog", probability=0.1, tasks=("drive-ovr",)),
+            'scene.yaml:50 risks.fog.tasks: the risk fog names the task "drive-ovr", which the plan does not have;'
+            " name one of the plan's tasks, such as drive-over",
+        ),
+        (
+            RiskChange("fog", event="Fog", probability=0.1, who="perr"),
+            'scene.yaml:50 risks.fog.who: the risk fog is answered by "perr", who is not in the plan; name one of'
+            " una, per, cai",
+        ),
+        (
+            RiskChange("fish-fight", measures=("mirror",)),
+            'scene.yaml:51 risks.fish-fight: the risk fish-fight has no measure "mirror"; name one of'
+            " clear-box-in-the-tank",
+        ),
+        (
+            RiskChange("fog", event="Fog", probability=0.1, measures=("mirror",)),
+            'scene.yaml:50 risks.fog: the risk fog has no measure "mirror"; take the line out',
+        ),
+    ],
+    ids=["unknown", "no-task", "task", "person", "measure", "no-measure"],
+)
+def test_wrong_changes_are_said_in_full(change: RiskChange, message: str) -> None:
+    assert refusal(change) == message
+
+
+def test_every_row_of_the_tables_has_words() -> None:
+    measures = [one["id"] for row in table("register").values() for one in row["measures"]]
+    for risk in [
+        *table("register"),
+        *table("computed"),
+        "safe-time-passed",
+        "hire-window-missed",
+        "keys-back-missed",
+    ]:
+        assert all(risk_words(risk))
+    assert all(measure_words(measure) for measure in measures)
+    assert len(set(measures)) == len(measures)
+
+
+def test_no_words_are_left_over() -> None:
+    words = tomllib.loads((templates_folder() / "risks.toml").read_text("utf-8"))
+    assert set(words["risks"]) == set(table("register"))
+    measures = {one["id"] for row in table("register").values() for one in row["measures"]}
+    assert set(words["measures"]) == measures
+
+
+def test_the_tables_keep_their_ranges() -> None:
+    for row in table("register").values():
+        assert 0 < row["probability"] < 1
+        assert row["delay_min"] >= 0
+        assert Decimal(row["cost"]) >= 0
+        assert 0 <= row["share"] <= 1
+        for one in row["measures"]:
+            assert all(0 <= one.get(left, 1.0) <= 1 for left in ("probability", "cost_left", "delay"))
+    for row in table("causes").values():
+        assert 0 < row["share"] < 1
+    for row in table("holds").values():
+        assert 0 <= row["fails"] < 1
