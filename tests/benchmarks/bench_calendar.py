@@ -1,4 +1,4 @@
-"""How long a calendar of a thousand events takes, first and over an earlier one; the bar is one second.
+"""How long a calendar of a thousand events takes: first, bar one second; over an earlier one, bar two.
 
 Run: ``pytest tests/benchmarks/bench_calendar.py -q -s``; or ``python -m tests.benchmarks.bench_calendar``.
 """
@@ -13,7 +13,7 @@ from moveplan.outputs.outlook import Outlook
 from tests.outputs.calendar.scene import DAY, export, item, outlook
 
 EVENTS = 1000
-BAR_S = 1.0
+BAR_FIRST_S, BAR_AGAIN_S = 1.0, 2.0
 
 
 def large(shift_min: int = 0) -> Outlook:
@@ -50,7 +50,8 @@ def test_a_thousand_events() -> None:
     )
     assert again.data == first.data
     assert moved.counts.moved == EVENTS
-    assert max(first_s, again_s, moved_s) < BAR_S
+    assert first_s < BAR_FIRST_S
+    assert max(again_s, moved_s) < BAR_AGAIN_S
 
 
 if __name__ == "__main__":

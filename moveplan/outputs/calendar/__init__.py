@@ -2,10 +2,9 @@
 
 Answers: which events stand in the calendar, what changed since the last export, and how is that spelled so
 that every reader understands the same? ``export.py`` shows the whole way: ``events.py`` and ``todos.py`` make
-neutral values from the schedule, ``write.py`` spells them, ``ledger.py`` carries the stamps of the calendar that
-is replaced. Content lines are written and read here, not by a library: the bytes must stay the same over
-releases of libraries, a thousand events must take a moment only, and no text from a plan may open a line.
-Tests read the files with three libraries instead.
+neutral values from the schedule, ``write.py`` spells them, ``previous.py`` reads the calendar that is replaced,
+``ledger.py`` carries its stamps over. The library ``icalendar`` escapes, folds and parses; ``spelling.py`` guards
+what it lets pass, ``zones.py`` describes the time zones, which it gets wrong.
 """
 
 from moveplan.outputs.calendar.export import CalendarExport, calendar_bytes

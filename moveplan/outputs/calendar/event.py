@@ -1,7 +1,7 @@
 """What stands in the calendar, before it is written: events and to-dos as values checked at the door.
 
 They know nothing of iCalendar's spelling; ``write.py`` does. What a reader would choke on (an end that is not
-after its start, a UID of the wrong form, a control character) is refused here: hardly any reader says so.
+after its start, a UID of the wrong form) is refused here: hardly any reader says so, nor does the library.
 """
 
 from __future__ import annotations
@@ -16,7 +16,6 @@ from moveplan.network.link import Relation
 from moveplan.network.task import State
 
 _UID = re.compile(r"[A-Za-z0-9-]{1,254}")
-_CONTROLS = re.compile("[\x00-\x08\x0b-\x1f\x7f]")
 
 
 class Status(StrEnum):
@@ -92,10 +91,6 @@ class Words:
         if not self.title:
             msg = "an event needs a title"
             raise ValueError(msg)
-        for text in (self.title, self.notes, self.location, self.category):
-            if _CONTROLS.search(text):
-                msg = f"{text!r} holds a control character"
-                raise ValueError(msg)
 
 
 @dataclass(frozen=True, slots=True)

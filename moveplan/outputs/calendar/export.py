@@ -5,23 +5,19 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from icalendar import Component
+
 from moveplan.errors import OutputError
 from moveplan.outputs.calendar.events import events
 from moveplan.outputs.calendar.identity import calendar_uid, event_uid, to_do_uid, to_dos_uid
-from moveplan.outputs.calendar.ledger import Counts, Update, read_ledger, updated
-from moveplan.outputs.calendar.lines import Component, Property, text_of, text_property
+from moveplan.outputs.calendar.ledger import Counts, Update, updated
 from moveplan.outputs.calendar.options import CalendarOptions, check_options
+from moveplan.outputs.calendar.previous import read_ledger
 from moveplan.outputs.calendar.source import Source
+from moveplan.outputs.calendar.spelling import KEY, respelled, text
 from moveplan.outputs.calendar.todos import to_dos
 from moveplan.outputs.calendar.words import Wording
-from moveplan.outputs.calendar.write import (
-    KEY,
-    Heading,
-    calendar,
-    event_component,
-    single,
-    to_do_component,
-)
+from moveplan.outputs.calendar.write import Heading, calendar, event_component, single, to_do_component
 from moveplan.outputs.outlook import Outlook
 
 # What a cancelled event keeps: what it was and when, not what there was to do, nor where.
@@ -104,7 +100,7 @@ def calendar_bytes(
         data=_whole(source, update, calendar_uid(plan_id, selection), _name(source)),
         counts=update.counts,
         todos=_todos(source, previous_todos) if options.todos else None,
-        split={f"{item.value('UID')}.ics": single(item) for item in update.items} if options.split else {},
+        split={f"{item['UID']}.ics": single(item) for item in update.items} if options.split else {},
     )
 
 
@@ -141,22 +137,18 @@ def _name(source: Source) -> str:
 
 def _retired(source: Source, item: Component) -> Component:
     """Turn what is no longer planned into its cancelled form; a latest start that was met just falls silent."""
-    if source.met_start_by(text_of(Property(KEY, item.value(KEY)))):
-        return Component(item.name, item.properties)
+    if source.met_start_by(item.get(KEY)):
+        return respelled(item, item.keys())
     return _cancelled(source, item)
 
 
 def _cancelled(source: Source, item: Component) -> Component:
-    kept = [prop for prop in item.properties if prop.name in _KEPT]
-    if item.value("STATUS") != "CANCELLED":
-        kept = [_cancelled_title(source, prop) if prop.name == "SUMMARY" else prop for prop in kept]
-    added = [Property("STATUS", "CANCELLED")]
+    kept = respelled(item, _KEPT)
+    if item.get("STATUS") != "CANCELLED":
+        kept["SUMMARY"] = text(source.wording.cancelled(item.get("SUMMARY", "")))
+    kept.add("STATUS", "CANCELLED")
     if item.name == "VEVENT":
-        added.append(Property("TRANSP", "TRANSPARENT"))
+        kept.add("TRANSP", "TRANSPARENT")
     if source.options.private:
-        added.append(Property("CLASS", "PRIVATE"))
-    return Component(item.name, (*kept, *added))
-
-
-def _cancelled_title(source: Source, title: Property) -> Property:
-    return text_property("SUMMARY", source.wording.cancelled(text_of(title)))
+        kept.add("CLASS", "PRIVATE")
+    return kept

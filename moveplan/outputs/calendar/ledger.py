@@ -8,27 +8,18 @@ planned stays as cancelled until a month past its date. RFC 5546, sections 2.1.4
 
 from __future__ import annotations
 
-import re
-from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
-from datetime import UTC, datetime
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
 from enum import StrEnum
 from typing import NamedTuple
-from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
-from moveplan.errors import OutputError
-from moveplan.outputs.calendar.lines import Component, Property, UnreadableError, read, text_of
-from moveplan.outputs.calendar.write import KEY, stamp
+from icalendar import Component
 
-_STAMPS = ("DTSTAMP", "SEQUENCE", "CREATED", "LAST-MODIFIED")
+from moveplan.outputs.calendar.previous import Ledger, instant
+from moveplan.outputs.calendar.spelling import KEY, STAMPS, Row, told, utc
+
 _TIMES = ("DTSTART", "DTEND", "DUE")
-_FORMS = {
-    "DATE": re.compile("[0-9]{8}"),
-    "LOCAL": re.compile("[0-9]{8}T[0-9]{6}"),
-    "UTC": re.compile("[0-9]{8}T[0-9]{6}Z"),
-}
 _KEPT_CANCELLED_S = 30 * 86400
-_MOST_CHANGES = 2**31 - 2  # RFC 5545, section 3.3.8: an INTEGER ends at 2**31 - 1
 
 
 class _Change(StrEnum):
@@ -64,22 +55,6 @@ class Counts:
     unchanged: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class Ledger:
-    """What was exported before.
-
-    Parameters
-    ----------
-    items : Mapping of str to Component
-        Events or to-dos by UID. [-]
-    modified : int or None
-        LAST-MODIFIED of the calendar, UTC seconds since 1970; None: nothing was exported before. [s]
-    """
-
-    items: Mapping[str, Component] = field(default_factory=dict)
-    modified: int | None = None
-
-
 class Update(NamedTuple):
     """Items with their stamps, and what changed.
 
@@ -98,47 +73,6 @@ class Update(NamedTuple):
     modified: int
 
 
-def read_ledger(previous: bytes | None, calendar_uid: str, uid_of: Callable[[str], str]) -> Ledger:
-    """Read the calendar that will be replaced.
-
-    Parameters
-    ----------
-    previous : bytes or None
-        Its content; None where there is none. [-]
-    calendar_uid : str
-        UID that it must have. [-]
-    uid_of : callable
-        Gives the UID that belongs to an item's key. [-]
-
-    Returns
-    -------
-    Ledger
-        What was exported before. [-]
-
-    Raises
-    ------
-    OutputError
-        Where it cannot be read, is not this plan's, or holds something that did not come from here: to build
-        upon it would cancel other people's events.
-    """
-    if previous is None:
-        return Ledger()
-    try:
-        calendar = read(previous)
-        _check_owner(calendar, calendar_uid)
-        items = [part for part in calendar.parts if part.name != "VTIMEZONE"]
-        for item in items:
-            _check_item(item, uid_of)
-        by_uid = {item.value("UID"): item for item in items}
-        if len(by_uid) < len(items):
-            msg = "two of its items have the same UID"
-            raise UnreadableError(msg)
-        return Ledger(by_uid, _second(calendar, "LAST-MODIFIED"))
-    except UnreadableError as error:
-        msg = f"the earlier calendar cannot be built upon: {error}; move it away, or write to another folder"
-        raise OutputError(msg) from error
-
-
 def updated(
     current: Iterable[Component],
     ledger: Ledger,
@@ -150,7 +84,7 @@ def updated(
     Parameters
     ----------
     current : iterable of Component
-        What is planned now, without stamps. [-]
+        What is planned now, without stamps; they are added to these very items. [-]
     ledger : Ledger
         What was exported before. [-]
     now_s : int
@@ -164,122 +98,60 @@ def updated(
     Update
         Items with stamps, and what changed. [-]
     """
-    wanted = {item.value("UID"): item for item in current}
+    wanted = {str(item.get("UID")): item for item in current}
     for uid, earlier in ledger.items.items():
-        if uid not in wanted and _end_s(earlier) + _KEPT_CANCELLED_S >= now_s:
+        if uid not in wanted and instant(earlier, "DTEND", "DUE") + _KEPT_CANCELLED_S >= now_s:
             wanted[uid] = cancelled(earlier)
-    changes: list[_Change] = []
-    items = []
-    for uid, item in wanted.items():
-        change, stamped = _stamped(item, ledger.items.get(uid), now_s)
-        changes.append(change)
-        items.append(stamped)
-    times = [_second(item, "LAST-MODIFIED") for item in items]
+    changes = [_stamp(item, ledger.items.get(uid), now_s) for uid, item in wanted.items()]
+    times = [instant(item, "LAST-MODIFIED") for item in wanted.values()]
     if ledger.modified is not None:
         times.append(ledger.modified)
     return Update(
-        tuple(sorted(items, key=lambda item: (_second_of(_start(item)), item.value(KEY)))),
+        tuple(
+            sorted(wanted.values(), key=lambda item: (instant(item, "DTSTART", "DUE"), str(item.get(KEY))))
+        ),
         Counts(**{change.value: changes.count(change) for change in _Change}),
         max(times, default=now_s),
     )
 
 
-def _stamped(item: Component, earlier: Component | None, now_s: int) -> tuple[_Change, Component]:
+def _stamp(item: Component, earlier: Component | None, now_s: int) -> _Change:
+    """Add the stamps to an item, and tell what has become of it."""
     if earlier is None:
-        return _Change.NEW, _with_stamps(item, 0, now_s, now_s)
-    change = _change(item, earlier)
-    sequence = int(earlier.value("SEQUENCE"))
-    created, modified = _second(earlier, "CREATED"), _second(earlier, "LAST-MODIFIED")
-    if change is _Change.UNCHANGED:
-        return change, _with_stamps(item, sequence, created, modified)
-    rescheduled = _lines(item, (*_TIMES, "STATUS")) != _lines(earlier, (*_TIMES, "STATUS"))
-    # A stamp never stands still over a change, even where a plan's `as-of` does: it breaks ties, RFC 5546, 2.1.5.
-    return change, _with_stamps(item, sequence + rescheduled, created, max(now_s, modified + 1))
+        _add_stamps(item, 0, now_s, now_s)
+        return _Change.NEW
+    now, before = told(item), told(earlier)
+    sequence, modified = int(earlier.get("SEQUENCE")), instant(earlier, "LAST-MODIFIED")
+    change = _change(now, before)
+    if change is not _Change.UNCHANGED:
+        sequence += _rows(now, (*_TIMES, "STATUS")) != _rows(before, (*_TIMES, "STATUS"))
+        # A stamp never stands still over a change, even where a plan's `as-of` does: it breaks ties, RFC 5546, 2.1.5.
+        modified = max(now_s, modified + 1)
+    _add_stamps(item, sequence, instant(earlier, "CREATED"), modified)
+    return change
 
 
-def _change(item: Component, earlier: Component) -> _Change:
-    if _fingerprint(item) == _fingerprint(earlier):
+def _change(now: list[Row], before: list[Row]) -> _Change:
+    if now == before:
         return _Change.UNCHANGED
-    now_off, was_off = item.value("STATUS") == "CANCELLED", earlier.value("STATUS") == "CANCELLED"
+    now_off, was_off = _is_cancelled(now), _is_cancelled(before)
     if now_off != was_off:
         return _Change.CANCELLED if now_off else _Change.NEW
-    return _Change.MOVED if _lines(item, _TIMES) != _lines(earlier, _TIMES) else _Change.CHANGED
+    return _Change.MOVED if _rows(now, _TIMES) != _rows(before, _TIMES) else _Change.CHANGED
 
 
-def _with_stamps(item: Component, sequence: int, created: int, modified: int) -> Component:
-    stamps = (
-        Property("DTSTAMP", stamp(modified)),
-        Property("SEQUENCE", str(sequence)),
-        Property("CREATED", stamp(created)),
-        Property("LAST-MODIFIED", stamp(modified)),
-    )
-    rest = (prop for prop in item.properties if prop.name not in _STAMPS)
-    return Component(item.name, (*rest, *stamps), item.parts)
+def _is_cancelled(rows: list[Row]) -> bool:
+    return ("STATUS", b"", "CANCELLED") in rows
 
 
-def _lines(item: Component, names: Iterable[str]) -> list[str]:
-    return sorted(str(prop) for prop in item.properties if prop.name in names)
+def _add_stamps(item: Component, sequence: int, created: int, modified: int) -> None:
+    for name in STAMPS:
+        item.pop(name)
+    item.add("DTSTAMP", utc(modified))
+    item.add("SEQUENCE", sequence)
+    item.add("CREATED", utc(created))
+    item.add("LAST-MODIFIED", utc(modified))
 
 
-def _fingerprint(item: Component) -> tuple[object, ...]:
-    """All that a reader could notice, stamps aside."""
-    lines = sorted(str(prop) for prop in item.properties if prop.name not in _STAMPS)
-    return (item.name, lines, *map(_fingerprint, item.parts))
-
-
-def _check_owner(calendar: Component, calendar_uid: str) -> None:
-    if calendar.name != "VCALENDAR":
-        msg = f"it holds a {calendar.name}, not a calendar"
-        raise UnreadableError(msg)
-    if calendar.value("UID") != calendar_uid:
-        msg = (
-            "it is another plan's, or another selection's (its UID is "
-            f"{calendar.value('UID') or 'missing'}, this one's is {calendar_uid})"
-        )
-        raise UnreadableError(msg)
-    _second(calendar, "LAST-MODIFIED")
-
-
-def _check_item(item: Component, uid_of: Callable[[str], str]) -> None:
-    key, summary = item.first(KEY), item.first("SUMMARY")
-    name = text_of(summary) if summary else item.name
-    if key is None or uid_of(text_of(key)) != item.value("UID"):
-        msg = f'"{name}" in it does not come from this plan'
-        raise UnreadableError(msg)
-    sequence = item.value("SEQUENCE")
-    if not (sequence.isascii() and sequence.isdecimal() and int(sequence[:11]) <= _MOST_CHANGES):
-        msg = f'SEQUENCE of "{name}" is "{sequence}", which is not a count'
-        raise UnreadableError(msg)
-    _second(item, "CREATED")
-    _second(item, "LAST-MODIFIED")
-    _second_of(_start(item))
-    _end_s(item)
-
-
-def _start(item: Component) -> Property | None:
-    return item.first("DTSTART") or item.first("DUE")
-
-
-def _end_s(item: Component) -> int:
-    return _second_of(item.first("DTEND") or item.first("DUE"))
-
-
-def _second(item: Component, name: str) -> int:
-    return _second_of(item.first(name))
-
-
-def _second_of(prop: Property | None) -> int:
-    """Give the instant of a date or a time, UTC seconds since 1970; a date counts from midnight UTC."""
-    if prop is None:
-        msg = "one of its dates is missing"
-        raise UnreadableError(msg)
-    params = dict(prop.params)
-    kind = "DATE" if params.get("VALUE") == "DATE" else "LOCAL" if "TZID" in params else "UTC"
-    try:
-        if not _FORMS[kind].fullmatch(prop.value):
-            raise ValueError
-        zone = ZoneInfo(params["TZID"]) if kind == "LOCAL" else UTC
-        return int(datetime.fromisoformat(prop.value.rstrip("Z")).replace(tzinfo=zone).timestamp())
-    except (ValueError, OverflowError, OSError, ZoneInfoNotFoundError) as error:
-        msg = f'"{prop}" in it is not a time'
-        raise UnreadableError(msg) from error
+def _rows(rows: list[Row], names: Iterable[str]) -> list[Row]:
+    return [row for row in rows if row[0] in names]

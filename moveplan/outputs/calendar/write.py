@@ -8,23 +8,21 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 from zoneinfo import ZoneInfo
+
+import icalendar
+from icalendar import Component, Parameters, vDuration
 
 import moveplan
 from moveplan.network.task import State
-from moveplan.outputs.calendar.event import Days, Event, Successor, Timed, ToDo, Words
-from moveplan.outputs.calendar.lines import Component, Property, text_property, written
+from moveplan.outputs.calendar.event import Alarm, Days, Event, Successor, Timed, ToDo
+from moveplan.outputs.calendar.spelling import KEY, text, utc
 from moveplan.outputs.calendar.zones import timezone_component
 from moveplan.times import to_local
 
 # Without the patch level: a release that changes nothing here must not change the file.
 _PRODUCT = f"-//moveplan//moveplan {'.'.join(moveplan.__version__.split('.')[:2])}//EN"
-_UTC_ZONES = ("UTC", "Etc/UTC")
-_LOCAL = "%Y%m%dT%H%M%S"
-
-#: Which event of the plan it is; by it our own events are told from a neighbour's.
-KEY = "X-MOVEPLAN-KEY"
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,15 +65,14 @@ def calendar(heading: Heading, items: Sequence[Component], zone: ZoneInfo) -> by
     ----------
     RFC 5545, sections 3.4 and 3.6; RFC 7986, sections 5.1, 5.3 and 5.4.
     """
-    names = [text_property(name, heading.name) for name in ("NAME", "X-WR-CALNAME") if heading.name]
-    properties = (
-        *_preamble(),
-        Property("UID", heading.uid),
-        Property("LAST-MODIFIED", stamp(heading.modified)),
-        *names,
-    )
-    zones = _zones(items) if items else (timezone_component(zone, *_only_year(heading.modified)),)
-    return written(Component("VCALENDAR", properties, (*zones, *items)))
+    year = utc(heading.modified).year
+    zones = _zones(items) if items else [timezone_component(zone, year, year)]
+    whole = _calendar([*zones, *items])
+    whole.add("UID", heading.uid)
+    whole.add("LAST-MODIFIED", utc(heading.modified))
+    for name in ("NAME", "X-WR-CALNAME") if heading.name else ():
+        whole.add(name, text(heading.name))
+    return _written(whole)
 
 
 def single(item: Component) -> bytes:
@@ -95,7 +92,7 @@ def single(item: Component) -> bytes:
     ----------
     RFC 4791, section 4.1: one UID a resource, and no METHOD.
     """
-    return written(Component("VCALENDAR", _preamble(), (*_zones([item]), item)))
+    return _written(_calendar([*_zones([item]), item]))
 
 
 def event_component(event: Event) -> Component:
@@ -115,20 +112,18 @@ def event_component(event: Event) -> Component:
     ----------
     RFC 5545, section 3.6.1.
     """
-    return Component(
-        "VEVENT",
-        (
-            Property("UID", event.uid),
-            *_when(event.when),
-            *_words(event.words),
-            Property("STATUS", event.status),
-            Property("TRANSP", "OPAQUE" if event.busy else "TRANSPARENT"),
-            *_privacy(event.private),
-            *map(_related, event.successors),
-            text_property(KEY, event.key),
-        ),
-        _alarms(event),
-    )
+    item = icalendar.Event()
+    start, end = _ends(event.when)
+    item.add("DTSTART", start)
+    item.add("DTEND", end)
+    _name(item, event)
+    item.add("STATUS", event.status.value)
+    item.add("TRANSP", "OPAQUE" if event.busy else "TRANSPARENT")
+    for successor in event.successors:
+        _relate(item, successor)
+    if event.alarm:
+        item.add_component(_alarm(event.alarm, event.words.title))
+    return item
 
 
 def to_do_component(to_do: ToDo) -> Component:
@@ -148,144 +143,88 @@ def to_do_component(to_do: ToDo) -> Component:
     ----------
     RFC 5545, section 3.6.2. DUE must be later than DTSTART (3.8.2.3), so a day's to-do has DUE only.
     """
-    return Component(
-        "VTODO",
-        (
-            Property("UID", to_do.uid),
-            _day("DUE", to_do.due),
-            *_words(to_do.words),
-            Property("STATUS", to_do.state),
-            *_progress(to_do),
-            *_privacy(to_do.private),
-            text_property(KEY, to_do.key),
-        ),
-    )
+    item = icalendar.Todo()
+    item.add("DUE", to_do.due)
+    _name(item, to_do)
+    item.add("STATUS", to_do.state.value)
+    if to_do.completed is not None:
+        item.add("COMPLETED", utc(to_do.completed * 60))
+        item.add("PERCENT-COMPLETE", 100)
+    elif to_do.state is State.NEEDS_ACTION:
+        item.add("PERCENT-COMPLETE", 0)
+    return item
 
 
-def stamp(second: int) -> str:
-    """Spell an instant in UTC.
-
-    Parameters
-    ----------
-    second : int
-        UTC seconds since 1970. [s]
-
-    Returns
-    -------
-    str
-        Form 2 of RFC 5545, section 3.3.5. [-]
-
-    Examples
-    --------
-    >>> stamp(0)
-    '19700101T000000Z'
-    """
-    return f"{datetime.fromtimestamp(second, UTC):{_LOCAL}}Z"
+def _calendar(parts: Iterable[Component]) -> icalendar.Calendar:
+    whole = icalendar.Calendar()
+    whole.add("VERSION", "2.0")
+    whole.add("PRODID", _PRODUCT)
+    whole.add("CALSCALE", "GREGORIAN")
+    for part in parts:
+        whole.add_component(part)
+    return whole
 
 
-def duration(minutes: int) -> str:
-    """Spell a duration.
-
-    Parameters
-    ----------
-    minutes : int
-        May be negative. [min]
-
-    Returns
-    -------
-    str
-        As in RFC 5545, section 3.3.6. [-]
-
-    Examples
-    --------
-    >>> duration(3030), duration(-30), duration(1440), duration(0)
-    ('P2DT2H30M', '-PT30M', 'P1D', 'PT0M')
-    """
-    days, rest = divmod(abs(minutes), 1440)
-    hours, rest = divmod(rest, 60)
-    clock = (f"{hours}H" if hours else "") + (f"{rest}M" if rest else "")
-    if not days and not clock:
-        clock = "0M"
-    return f"{'-' if minutes < 0 else ''}P{f'{days}D' if days else ''}{f'T{clock}' if clock else ''}"
+def _written(whole: icalendar.Calendar) -> bytes:
+    return bytes(whole.to_ical())
 
 
-def _preamble() -> tuple[Property, ...]:
-    return Property("VERSION", "2.0"), Property("PRODID", _PRODUCT), Property("CALSCALE", "GREGORIAN")
-
-
-def _words(words: Words) -> list[Property]:
-    named = (
+def _name(item: Component, named: Event | ToDo) -> None:
+    item.add("UID", named.uid)
+    # Without a type the library reads an X- property as it stands in the file, escapes and all.
+    item.add(KEY, text(named.key), parameters={"VALUE": "TEXT"})
+    words = named.words
+    # A category is added as one text: given as a list, it would be spelled by the library's own TEXT.
+    for name, said in (
         ("SUMMARY", words.title),
         ("DESCRIPTION", words.notes),
         ("LOCATION", words.location),
         ("CATEGORIES", words.category),
-    )
-    return [text_property(name, text) for name, text in named if text]
+    ):
+        if said:
+            item.add(name, text(said))
+    if named.private:
+        item.add("CLASS", "PRIVATE")
 
 
-def _privacy(private: bool) -> tuple[Property, ...]:
-    return (Property("CLASS", "PRIVATE"),) if private else ()
-
-
-def _when(when: Timed | Days) -> tuple[Property, Property]:
+def _ends(when: Timed | Days) -> tuple[date, date]:
+    """Give both ends, in UTC where a wall-clock time comes twice: readers differ on which one is meant."""
     if isinstance(when, Days):
-        return _day("DTSTART", when.first), _day("DTEND", when.after)
-    utc = when.zone.key in _UTC_ZONES or any(_comes_twice(end, when.zone) for end in (when.start, when.end))
-    return _instant("DTSTART", when.start, when.zone, utc), _instant("DTEND", when.end, when.zone, utc)
+        return when.first, when.after
+    start, end = to_local(when.start, when.zone), to_local(when.end, when.zone)
+    if _comes_twice(start) or _comes_twice(end):
+        return start.astimezone(UTC), end.astimezone(UTC)
+    return start, end
 
 
-def _day(name: str, day: date) -> Property:
-    return Property(name, f"{day:%Y%m%d}", (("VALUE", "DATE"),))
-
-
-def _instant(name: str, minutes: int, zone: ZoneInfo, utc: bool) -> Property:
-    if utc:
-        return Property(name, stamp(minutes * 60))
-    return Property(name, f"{to_local(minutes, zone):{_LOCAL}}", (("TZID", zone.key),))
-
-
-def _comes_twice(minutes: int, zone: ZoneInfo) -> bool:
-    """Tell whether the wall-clock time comes twice that day: readers differ on which one is meant."""
-    wall = to_local(minutes, zone)
+def _comes_twice(wall: datetime) -> bool:
     return wall.replace(fold=0).utcoffset() != wall.replace(fold=1).utcoffset()
 
 
-def _related(successor: Successor) -> Property:
-    gap = (("GAP", duration(successor.gap_min)),) if successor.gap_min else ()
-    return Property("RELATED-TO", successor.uid, (("RELTYPE", successor.relation), *gap))
+def _relate(item: Component, successor: Successor) -> None:
+    parameters = Parameters(RELTYPE=successor.relation.value)
+    if successor.gap_min:
+        parameters["GAP"] = vDuration(timedelta(minutes=successor.gap_min))
+    item.add("RELATED-TO", successor.uid, parameters=parameters)
 
 
-def _alarms(event: Event) -> tuple[Component, ...]:
-    if event.alarm is None:
-        return ()
-    properties = (
-        Property("UID", event.alarm.uid),
-        Property("ACTION", "DISPLAY"),
-        text_property("DESCRIPTION", event.words.title),
-        Property("TRIGGER", duration(-event.alarm.before_min)),
-    )
-    return (Component("VALARM", properties),)
+def _alarm(alarm: Alarm, title: str) -> icalendar.Alarm:
+    rings = icalendar.Alarm()
+    rings.add("UID", alarm.uid)
+    rings.add("ACTION", "DISPLAY")
+    rings.add("DESCRIPTION", text(title))
+    rings.add("TRIGGER", timedelta(minutes=-alarm.before_min))
+    return rings
 
 
-def _progress(to_do: ToDo) -> tuple[Property, ...]:
-    if to_do.completed is not None:
-        return Property("PERCENT-COMPLETE", "100"), Property("COMPLETED", stamp(to_do.completed * 60))
-    return (Property("PERCENT-COMPLETE", "0"),) if to_do.state is State.NEEDS_ACTION else ()
-
-
-def _zones(items: Iterable[Component]) -> tuple[Component, ...]:
+def _zones(items: Iterable[Component]) -> list[Component]:
     """Describe each zone that a time refers to, in the order of their names."""
     years: dict[str, list[int]] = {}
     for item in items:
-        for prop in item.properties:
-            for key, zone in prop.params:
-                if key == "TZID":
-                    years.setdefault(zone, []).append(int(prop.value[:4]))
-    return tuple(
+        for name in ("DTSTART", "DTEND", "DUE"):
+            moment = item.get(name)
+            if moment is not None and (zone := moment.params.get("TZID", "UTC")) != "UTC":
+                years.setdefault(zone, []).append(moment.dt.year)
+    return [
         timezone_component(ZoneInfo(zone), min(found), max(found)) for zone, found in sorted(years.items())
-    )
-
-
-def _only_year(second: int) -> tuple[int, int]:
-    year = datetime.fromtimestamp(second, UTC).year
-    return year, year
+    ]

@@ -1,5 +1,7 @@
 """VTIMEZONE blocks of our own, from the time zone database that Python uses.
 
+The library's own put every change to summer time an hour late, and differ from run to run.
+
 Where the clock changes by one rule a year, the block says the rule (one STANDARD, one DAYLIGHT, no end);
 elsewhere it lists the changes of the plan's years. RFC 5545, section 3.6.5: DTSTART and RDATE are wall-clock
 times before the change, in TZOFFSETFROM.
@@ -14,13 +16,12 @@ from datetime import UTC, datetime, time, timedelta
 from functools import lru_cache
 from zoneinfo import ZoneInfo
 
-from moveplan.outputs.calendar.lines import Component, Property, text_property
+from icalendar import Component, Timezone, TimezoneDaylight, TimezoneStandard, vRecur
 
 _DAY_S = 86400
 _STEP_S = 7 * _DAY_S  # no zone has changed forth and back within a week
 # A rule must also hold this long after the plan: enough years to tell a fourth Sunday from a last one.
 _YEARS_AHEAD = 8
-_WALL = "%Y%m%dT%H%M%S"
 _WEEKDAYS = ("MO", "TU", "WE", "TH", "FR", "SA", "SU")
 
 
@@ -68,7 +69,7 @@ def timezone_component(zone: ZoneInfo, first_year: int, last_year: int) -> Compo
     Returns
     -------
     Component
-        The block. [-]
+        The block; shared, so it must not be changed. [-]
 
     References
     ----------
@@ -77,9 +78,11 @@ def timezone_component(zone: ZoneInfo, first_year: int, last_year: int) -> Compo
     window = range(first_year - 1, last_year + 2)
     changes = [change for year in window for change in _changes(zone, year)]
     blocks = _by_rule(zone, window) if changes else _fixed(zone, first_year)
-    return Component(
-        "VTIMEZONE", (Property("TZID", zone.key),), blocks or _by_date(zone, first_year, changes)
-    )
+    described = Timezone()
+    described.add("TZID", zone.key)
+    for block in blocks or _by_date(zone, first_year, changes):
+        described.add_component(block)
+    return described
 
 
 @lru_cache(maxsize=1024)
@@ -127,9 +130,7 @@ def _by_rule(zone: ZoneInfo, window: range) -> tuple[Component, ...]:
     start = window.start
     while longer := _common_days([_changes(zone, start - 1)], days):
         start, days = start - 1, longer
-    return _by_onset(
-        _block([change], Property("RRULE", min(days[change.kind])[0])) for change in _changes(zone, start)
-    )
+    return _by_onset(_block([change], min(days[change.kind])[0]) for change in _changes(zone, start))
 
 
 def _common_days(
@@ -165,31 +166,20 @@ def _fixed(zone: ZoneInfo, first_year: int) -> tuple[Component, ...]:
     return (_block([_Change(always, offset, offset, start.tzname() or zone.key)]),)
 
 
-def _block(changes: list[_Change], *rule: Property) -> Component:
+def _block(changes: list[_Change], rule: str = "") -> Component:
     """Make a STANDARD or a DAYLIGHT, told apart by offsets: some zones call their summer the standard."""
     first, *others = changes
-    dates = [
-        Property("RDATE", f"{other.wall:{_WALL}}") for other in others
-    ]  # some readers take one a line only
-    return Component(
-        "DAYLIGHT" if first.after > first.before else "STANDARD",
-        (
-            Property("DTSTART", f"{first.wall:{_WALL}}"),
-            Property("TZOFFSETFROM", _utc_offset(first.before)),
-            Property("TZOFFSETTO", _utc_offset(first.after)),
-            text_property("TZNAME", first.name),
-            *rule,
-            *dates,
-        ),
-    )
+    block = TimezoneDaylight() if first.after > first.before else TimezoneStandard()
+    block.add("DTSTART", first.wall)
+    block.add("TZOFFSETFROM", first.before)
+    block.add("TZOFFSETTO", first.after)
+    block.add("TZNAME", first.name)
+    if rule:
+        block.add("RRULE", vRecur.from_ical(rule))
+    for other in others:
+        block.add("RDATE", [other.wall])  # some readers take one a line only
+    return block
 
 
 def _by_onset(blocks: Iterable[Component]) -> tuple[Component, ...]:
-    return tuple(sorted(blocks, key=lambda block: block.value("DTSTART")))
-
-
-def _utc_offset(offset: timedelta) -> str:
-    seconds = int(offset.total_seconds())
-    minutes, rest = divmod(abs(seconds), 60)
-    text = f"{'-' if seconds < 0 else '+'}{minutes // 60:02}{minutes % 60:02}"
-    return f"{text}{rest:02}" if rest else text
+    return tuple(sorted(blocks, key=lambda block: block.get("DTSTART").dt))

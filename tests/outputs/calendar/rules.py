@@ -267,7 +267,7 @@ def alarms_are_plain(calendar: Block) -> Faults:
             trigger = alarm.one("TRIGGER")
             if (
                 trigger.params
-                or not re.fullmatch(r"-P.+|PT0M", trigger.value)
+                or not re.fullmatch(r"-P.+|P0D", trigger.value)
                 or not DURATION.fullmatch(trigger.value)
             ):
                 yield "3.8.6.3 TRIGGER is not a time before the start"

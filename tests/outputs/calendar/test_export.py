@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import os
+import subprocess
+import sys
 from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 from zoneinfo import ZoneInfo
 
+import icalendar
 import pytest
 
 from moveplan.errors import OutputError, PlanFileError
@@ -238,10 +242,23 @@ def spoiled(old: bytes, new: bytes) -> Callable[[], bytes]:
 
 
 UID = b"UID:0af314f7-9c51-57f0-a597-0a683088daa2"
+LATEST = b"DTSTART;TZID=Europe/Dublin:20270221T090000"
+KEY = b"X-MOVEPLAN-KEY;VALUE=TEXT:drive/"
+NOT_A_TIME = 'DTSTART of "Latest start: Mix water" in it is no date, and no time of a known zone'
+NOT_A_COUNT = 'SEQUENCE of "Latest start: Mix water" in it is not a count'
+DAMAGED = "it is no calendar, or a damaged one"
 REFUSED: list[tuple[Callable[[], bytes], str]] = [
-    (lambda: b"", "it holds 0 calendars instead of one"),
-    (lambda: b"\x89PNG\r\n\x1a\n\x00", "it is not UTF-8 text (octet 0)"),
-    (lambda: FIRST.data[: FIRST.data.rindex(b"END:VALARM")], "the end of VALARM is missing"),
+    (lambda: b"", DAMAGED),
+    (lambda: b"\x89PNG\r\n\x1a\n", "it is not UTF-8 text (octet 0)"),
+    (spoiled("°".encode(), b"\xb0"), f"it is not UTF-8 text (octet {FIRST.data.index(chr(176).encode())})"),
+    (spoiled(b"SUMMARY:Drive", b"SUMMARY:Dri\x07ve"), "it holds control characters"),
+    (spoiled(b"SUMMARY:Drive", b"SUMMARY:Dri\rve"), "it holds control characters"),
+    (lambda: FIRST.data[: FIRST.data.rindex(b"END:VALARM")], DAMAGED),
+    (lambda: FIRST.data.replace(b"END:VALARM\r\n", b"", 1), DAMAGED),
+    (lambda: FIRST.data + FIRST.data, DAMAGED),
+    (lambda: FIRST.data + b"SUMMARY:Dentist\r\n", DAMAGED),
+    (spoiled(b"LAST-MODIFIED:20270201T090000Z\r\nUID", b"LAST-MODIFIED:yesterday\r\nUID"), DAMAGED),
+    (spoiled(b"LAST-MODIFIED:20270201T090000Z\r\nUID", b"UID"), "LAST-MODIFIED of a VCALENDAR in it is missing"),
     (lambda: b"BEGIN:VEVENT\r\nEND:VEVENT\r\n", "it holds a VEVENT, not a calendar"),
     (lambda: export(outlook(id="other")).data,
      "it is another plan's, or another selection's (its UID is a214a602-6359-5a0d-9d02-58e922cc79f9, this one's is "
@@ -252,19 +269,30 @@ REFUSED: list[tuple[Callable[[], bytes], str]] = [
     (spoiled(b"BEGIN:VEVENT", b"BEGIN:VEVENT\r\nUID:dentist\r\nSUMMARY:Dentist\\, 9 h\r\nEND:VEVENT\r\nBEGIN:VEVENT"),
      '"Dentist, 9 h" in it does not come from this plan'),
     (spoiled(b"BEGIN:VEVENT", b"BEGIN:VTODO\r\nEND:VTODO\r\nBEGIN:VEVENT"),
-     '"VTODO" in it does not come from this plan'),
-    (spoiled(b"X-MOVEPLAN-KEY:drive/1", b"X-MOVEPLAN-KEY:drive/2"), '"Drive" in it does not come from this plan'),
-    (spoiled(b"SEQUENCE:0", b"SEQUENCE:-1"), 'SEQUENCE of "Latest start: Mix water" is "-1", which is not a count'),
-    (spoiled(b"SEQUENCE:0", b"SEQUENCE:2147483647"),
-     'SEQUENCE of "Latest start: Mix water" is "2147483647", which is not a count'),
-    (spoiled(b"CREATED:20270201T090000Z", b"CREATED:yesterday"), '"CREATED:yesterday" in it is not a time'),
-    (spoiled(b"CREATED:20270201T090000Z\r\n", b""), "one of its dates is missing"),
-    (spoiled(b"DTSTART;TZID=Europe/Dublin:20270221T090000", b"DTSTART;TZID=Mars/Base:20270221T090000"),
-     '"DTSTART;TZID=Mars/Base:20270221T090000" in it is not a time'),
-    (spoiled(b"DTSTART;TZID=Europe/Dublin:20270221T090000", b"DTSTART;TZID=../../etc/passwd:20270221T090000"),
-     '"DTSTART;TZID=../../etc/passwd:20270221T090000" in it is not a time'),
+     "a VTODO in it does not come from this plan"),
+    (lambda: FIRST.data.replace(b"VEVENT", b"VJOURNAL"),
+     '"Latest start: Mix water" in it does not come from this plan'),
+    (spoiled(KEY + b"1", KEY + b"2"), '"Drive" in it does not come from this plan'),
+    (spoiled(KEY + b"1", KEY + b"1\r\n" + KEY + b"1"), '"Drive" in it does not come from this plan'),
+    (spoiled(b"SEQUENCE:0", b"SEQUENCE:-1"), NOT_A_COUNT),
+    (spoiled(b"SEQUENCE:0", b"SEQUENCE:2147483647"), NOT_A_COUNT),
+    (spoiled(b"SEQUENCE:0", b"SEQUENCE;VALUE=TEXT:0"), NOT_A_COUNT),
+    (spoiled(b"SEQUENCE:0\r\n", b""), NOT_A_COUNT),
+    (spoiled(b"SEQUENCE:0", b"SEQUENCE:2147483648"), 'SEQUENCE of "Latest start: Mix water" in it cannot be read'),
+    (spoiled(b"CREATED:20270201T090000Z", b"CREATED:yesterday"),
+     'CREATED of "Latest start: Mix water" in it cannot be read'),
+    (spoiled(b"SEQUENCE:0", b"SEQUENCE:0\r\n=;:"), 'a line of "Latest start: Mix water" in it cannot be read'),
+    (spoiled(b"CREATED:20270201T090000Z\r\n", b""), 'CREATED of "Latest start: Mix water" in it is missing'),
+    (spoiled(LATEST, b"DTSTART;TZID=Mars/Base:20270221T090000"), NOT_A_TIME),
+    (spoiled(LATEST, b"DTSTART;TZID=../../etc/passwd:20270221T090000"), NOT_A_TIME),
+    (spoiled(LATEST, b"DTSTART;TZID=GMT Standard Time:20270221T090000"), NOT_A_TIME),
+    (spoiled(LATEST, b"DTSTART;TZID=/somebody/Europe/Dublin:20270221T090000"), NOT_A_TIME),
+    (spoiled(LATEST, b"DTSTART:20270221T090000"), NOT_A_TIME),
+    (spoiled(LATEST, b"DTSTART:PT5M"), NOT_A_TIME),
+    (spoiled(LATEST, LATEST + b"\r\n" + LATEST), NOT_A_TIME),
+    (lambda: FIRST.data.replace(b"Europe/Dublin", b"Mars/Station"), NOT_A_TIME),  # described in the file itself
     (spoiled(b"DTEND;VALUE=DATE:20270313", b"DTEND;VALUE=DATE:20270230"),
-     '"DTEND;VALUE=DATE:20270230" in it is not a time'),
+     'DTEND of "Waiting: Let stand" in it cannot be read'),
     (lambda: FIRST.data.replace(b"END:VCALENDAR", FIRST.data[FIRST.data.rindex(b"BEGIN:VEVENT"):]),
      "two of its items have the same UID"),
 ]  # fmt: skip
@@ -293,11 +321,30 @@ def test_events_and_to_dos_are_not_mixed_up() -> None:
         calendar_bytes(outlook(), both.todos, CalendarOptions())
 
 
-def test_a_file_with_the_line_ends_of_an_editor_is_still_ours() -> None:
-    again = calendar_bytes(outlook(), FIRST.data.replace(b"\r\n", b"\n"), CalendarOptions())
+def test_a_file_with_the_line_ends_and_the_mark_of_an_editor_is_still_ours() -> None:
+    edited = b"\xef\xbb\xbf" + FIRST.data.replace(b"\r\n", b"\n")
+    again = calendar_bytes(outlook(), edited, CalendarOptions())
 
     assert again.data == FIRST.data
     assert again.counts == Counts(unchanged=12)
+
+
+def test_titles_with_signs_of_the_spelling_stay_as_they_are() -> None:
+    title = "C:\\New\\, \\n; \\\\N"
+    rows = [
+        replace(row, task=replace(row.task, title=title, phase=title)) if row.task.id == "drive" else row
+        for row in moving()
+    ]
+    first = export(outlook(rows))
+    again = export(outlook(rows, now=NOW + DAY), first)
+    dropped = export(outlook(row for row in rows if row.task.id != "drive"), again)
+
+    assert (again.data, again.counts) == (first.data, Counts(unchanged=12))
+    read = icalendar.Calendar.from_ical(dropped.data)
+    (drive,) = [item for item in read.walk("VEVENT") if item["X-MOVEPLAN-KEY"] == "drive/1"]
+    assert str(drive["SUMMARY"]) == f"Cancelled: {title}"
+    assert list(map(str, drive.get("CATEGORIES"))) == [title]
+    assert export(outlook(row for row in rows if row.task.id != "drive"), dropped).data == dropped.data
 
 
 def test_without_a_schedule_nothing_is_cancelled() -> None:
@@ -319,6 +366,28 @@ def test_options_are_checked_first() -> None:
 
 def test_the_order_of_tasks_in_the_plan_changes_nothing() -> None:
     assert export(outlook(reversed(moving()))).data == FIRST.data
+
+
+def test_the_seed_of_hashes_changes_nothing() -> None:
+    program = (
+        "import hashlib; from tests.outputs.calendar.life import LIFE; "
+        "print(hashlib.sha256(b''.join(one.data + (one.todos or b'') for one in LIFE.values())).hexdigest())"
+    )
+
+    def digest(seed: str) -> str:
+        environment = {**os.environ, "PYTHONHASHSEED": seed, "PYTHONPATH": os.pathsep.join(sys.path)}
+        run = subprocess.run(
+            [sys.executable, "-c", program],
+            env=environment,
+            capture_output=True,
+            text=True,
+            check=True,
+            timeout=60,
+        )
+        return run.stdout
+
+    assert len(digest("1")) == 65
+    assert digest("1") == digest("2")
 
 
 def test_a_task_called_like_a_latest_start_is_told_apart() -> None:

@@ -1,19 +1,20 @@
 from __future__ import annotations
 
-from zoneinfo import ZoneInfo
+from datetime import UTC, datetime
+from zoneinfo import ZoneInfo, available_timezones
 
 import pytest
 
 from moveplan.outputs.calendar.event import Alarm, Event, Timed, Words
-from moveplan.outputs.calendar.lines import written
-from moveplan.outputs.calendar.write import Heading, calendar, duration, event_component, single, stamp
+from moveplan.outputs.calendar.write import Heading, calendar, event_component, single
 from tests.outputs.calendar.rules import parsed
 from tests.outputs.calendar.scene import DUBLIN, at
 
 
 def times(start: int, minutes: int, zone: ZoneInfo) -> list[str]:
     event = Event(key="k", uid="u", when=Timed(start, start + minutes, zone), words=Words("a"))
-    return [str(prop) for prop in event_component(event).properties if prop.name in ("DTSTART", "DTEND")]
+    lines = event_component(event).content_lines()
+    return [str(line) for line in lines if line.startswith(("DTSTART", "DTEND"))]
 
 
 def test_local_times_name_their_zone() -> None:
@@ -41,24 +42,24 @@ def test_a_whole_event() -> None:
         key="mix/1", uid="u-1", when=when, words=words, busy=True, private=True, alarm=Alarm("a-1", 90)
     )
 
-    assert written(event_component(event)).decode().split("\r\n") == [
+    assert event_component(event).to_ical().decode().split("\r\n") == [
         "BEGIN:VEVENT",
-        "UID:u-1",
+        r"SUMMARY:Mix 400 l\; heat\, check",
         "DTSTART;TZID=Europe/Dublin:20270306T090000",
         "DTEND;TZID=Europe/Dublin:20270306T120000",
-        r"SUMMARY:Mix 400 l\; heat\, check",
+        "UID:u-1",
+        "CATEGORIES:Water",
+        "CLASS:PRIVATE",
         r"DESCRIPTION:1. Fill\n2. Salt",
         "LOCATION:Mill Terrace",
-        "CATEGORIES:Water",
         "STATUS:CONFIRMED",
         "TRANSP:OPAQUE",
-        "CLASS:PRIVATE",
-        "X-MOVEPLAN-KEY:mix/1",
+        "X-MOVEPLAN-KEY;VALUE=TEXT:mix/1",
         "BEGIN:VALARM",
-        "UID:a-1",
         "ACTION:DISPLAY",
         r"DESCRIPTION:Mix 400 l\; heat\, check",
         "TRIGGER:-PT1H30M",
+        "UID:a-1",
         "END:VALARM",
         "END:VEVENT",
         "",
@@ -98,9 +99,25 @@ def test_the_product_is_named_without_its_patch_level() -> None:
     )
 
 
-def test_no_duration_is_empty() -> None:
-    assert (duration(0), duration(-0), duration(24 * 60 * 7)) == ("PT0M", "PT0M", "P7D")
+def test_a_name_with_line_breaks_opens_no_line() -> None:
+    found = parsed(calendar(Heading("c", "a\nMETHOD:PUBLISH, b", 0), [], DUBLIN))
+
+    assert found.value("NAME") == found.value("X-WR-CALNAME") == r"a\nMETHOD:PUBLISH\, b"
+    assert found.all("METHOD") == []
 
 
-def test_stamps_have_seconds() -> None:
-    assert stamp(1_800_000_001) == "20270115T080001Z"
+def test_text_that_no_calendar_can_hold_is_not_written() -> None:
+    with pytest.raises(ValueError, match=r"'a\\rb' holds a character that a calendar cannot"):
+        calendar(Heading("c", "a\rb", 0), [], DUBLIN)
+
+
+@pytest.mark.parametrize("month", [1, 7])
+def test_no_zone_is_taken_for_another(month: int) -> None:
+    start = int(datetime(2027, month, 1, 12, tzinfo=UTC).timestamp() // 60)
+    for name in sorted(available_timezones()):
+        line = times(start, 60, ZoneInfo(name))[0]
+        wall = datetime.fromtimestamp(start * 60, ZoneInfo(name))
+
+        in_utc = line.endswith("Z") and not wall.utcoffset()
+        assert in_utc or line.startswith(f"DTSTART;TZID={name}:")
+        assert line.rstrip("Z").endswith(f":{wall:%Y%m%dT%H%M%S}")
