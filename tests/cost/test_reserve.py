@@ -1,0 +1,48 @@
+"""Reserve and expected loss."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from moveplan.cost.reserve import with_reserve
+from moveplan.cost.summary import CostSummary
+from moveplan.estimate import Provenance
+from moveplan.risk.assess import risk_summary
+from moveplan.risk.summary import CostSpread, RegisterEntry, RiskSummary
+from tests.outputs.scene import moving_day
+
+BILL = CostSummary("EUR", (), Decimal("500.00"))
+SCENE = moving_day()
+
+
+def entry(probability: float, cost: str) -> RegisterEntry:
+    return RegisterEntry("one", "e", "t", probability, Decimal(cost), 0, "r", "", Provenance.GIVEN)
+
+
+def test_expected_loss_is_the_sum_over_the_register() -> None:
+    found = with_reserve(BILL, RiskSummary(0, 1, (entry(0.1, "800"), entry(0.05, "3000"))))
+    assert found.expected_loss == Decimal("230.00")
+    assert found.reserve is None
+    assert found.total == BILL.total
+
+
+def test_reserve_is_p80_less_mean_of_the_whole_bill() -> None:
+    spread = CostSpread(Decimal("120.00"), Decimal("150.00"), Decimal("140.00"), Decimal("210.00"))
+    found = with_reserve(BILL, RiskSummary(10, 1, (), cost=spread))
+    assert (found.mean, found.p50, found.p80) == (Decimal("530.00"), Decimal("520.00"), Decimal("590.00"))
+    assert found.reserve == Decimal("60.00")
+
+
+def test_a_reserve_is_never_negative() -> None:
+    spread = CostSpread(Decimal(0), Decimal("50.00"), Decimal("0.00"), Decimal("10.00"))
+    assert with_reserve(BILL, RiskSummary(10, 1, (), cost=spread)).reserve == Decimal("0.00")
+
+
+def test_a_simulated_project_gets_all_of_it() -> None:
+    risk = risk_summary(SCENE.project, SCENE.schedule, runs=2000)
+    found = with_reserve(BILL, risk)
+    assert found.mean is not None
+    assert found.p50 is not None
+    assert found.p80 is not None
+    assert found.p50 <= found.p80
+    assert found.expected_loss == sum(one.expected_loss for one in risk.register)
