@@ -11,6 +11,7 @@ from datetime import datetime
 from pathlib import Path
 
 from moveplan.cost.lines import cost_of
+from moveplan.cost.reserve import with_reserve
 from moveplan.errors import CannotBeDoneError, OutputError, Problem
 from moveplan.files import read_file, write_files
 from moveplan.outputs.calendar import CalendarExport, CalendarOptions, calendar_bytes
@@ -137,7 +138,7 @@ def weigh_up(project: Project, found: Schedule, settings: Settings) -> Outlook:
     if project.plan.purpose == "own-tasks":
         return Outlook(project, now, Verdict.OK, (), found, times)
     risk = risk_summary(project, found, settings.runs, settings.effort.seed)
-    cost = cost_of(project, found)
+    cost = with_reserve(cost_of(project, found), risk)
     unsafe = (*project.unsafe, *_over_limit(project, dict(risk.over_limit)))
     verdict = Verdict.UNSAFE if unsafe else Verdict.OK
     return Outlook(project, now, verdict, unsafe, found, times, cost, risk)
