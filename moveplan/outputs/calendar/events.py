@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import timedelta
 
 from moveplan.network.link import Link
@@ -13,6 +13,7 @@ from moveplan.outputs.calendar.source import START_BY, Segment, Source
 from moveplan.risk.summary import StartBy
 from moveplan.times import MINUTES_A_DAY, to_local
 
+_WORK = (Kind.WORK, Kind.TRAVEL)
 _SHORT_EVENT_MIN = 15
 _WORK_ALARM_MIN = 30
 _HOLD_POINT_ALARM_MIN = 60
@@ -33,28 +34,28 @@ def events(source: Source) -> tuple[Event, ...]:
         In the order of the plan; latest starts last. [-]
     """
     successors = _successors(source)
+    segments = [segment for task_id in source.placed for segment in source.segments(task_id)]
+    alarms = _alarms(source, segments)
     made = [
-        _event(source, segment, tuple(successors.get(segment.key, ())))
-        for task_id in source.placed
-        for segment in source.segments(task_id)
+        _event(source, segment, alarms.get(segment.key), tuple(successors.get(segment.key, ())))
+        for segment in segments
     ]
     return (*made, *_start_by_events(source))
 
 
-def _event(source: Source, segment: Segment, successors: tuple[Successor, ...]) -> Event:
+def _event(source: Source, segment: Segment, alarm: Alarm | None, successors: tuple[Successor, ...]) -> Event:
     plan_id = source.outlook.project.plan.id
-    when = _when(source, segment)
     state, kind = source.state(segment.task.id), segment.task.kind
     unsure = kind is Kind.HOLD_POINT and state is not State.COMPLETED
     return Event(
         key=segment.key,
         uid=event_uid(plan_id, segment.key),
-        when=when,
+        when=_when(source, segment),
         words=source.words(segment),
         status=Status.TENTATIVE if unsure else Status.CONFIRMED,
-        busy=kind in (Kind.WORK, Kind.TRAVEL) and segment.stretch.minutes > 0,
+        busy=kind in _WORK and segment.stretch.minutes > 0,
         private=source.options.private,
-        alarm=_alarm(source, segment) if isinstance(when, Timed) else None,
+        alarm=alarm,
         successors=successors,
     )
 
@@ -74,12 +75,38 @@ def _short(start: int, source: Source) -> Timed:
     return Timed(start, start + _SHORT_EVENT_MIN, source.zone)
 
 
-def _alarm(source: Source, segment: Segment) -> Alarm | None:
-    done = source.state(segment.task.id) is State.COMPLETED
-    if done or segment.task.kind is Kind.WAIT:
-        return None
-    before = _HOLD_POINT_ALARM_MIN if segment.task.kind is Kind.HOLD_POINT else _WORK_ALARM_MIN
-    return _ringing(source, segment.key, before)
+def _alarms(source: Source, segments: Sequence[Segment]) -> dict[str, Alarm | None]:
+    """Give the alarms by the key of their event; waits and what is done have none."""
+    ringing = [
+        segment
+        for segment in segments
+        if segment.task.kind is not Kind.WAIT and source.state(segment.task.id) is not State.COMPLETED
+    ]
+    silent = _silent(segments)
+    return {
+        segment.key: _ringing(source, segment.key, _before_min(segment))
+        for segment in ringing
+        if segment.key not in silent
+    }
+
+
+def _silent(segments: Iterable[Segment]) -> set[str]:
+    """Name the work of a moving day after the first: one thing follows another, and nobody wants thirty alarms."""
+    tied = sorted(
+        (segment.stretch.start, segment.key, segment.task.day)
+        for segment in segments
+        if segment.task.day and segment.task.kind in _WORK
+    )
+    silent, begun = set(), set()
+    for _, key, day in tied:
+        if day in begun:
+            silent.add(key)
+        begun.add(day)
+    return silent
+
+
+def _before_min(segment: Segment) -> int:
+    return _HOLD_POINT_ALARM_MIN if segment.task.kind is Kind.HOLD_POINT else _WORK_ALARM_MIN
 
 
 def _ringing(source: Source, key: str, before_min: int) -> Alarm | None:

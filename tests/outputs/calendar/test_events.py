@@ -114,6 +114,29 @@ def test_what_has_begun_needs_no_latest_start(state: State) -> None:
     assert "start-by:mix-water" not in made(outlook(states={"mix-water": state}))
 
 
+def test_on_a_moving_day_only_the_first_work_and_the_hold_points_ring() -> None:
+    rows = [
+        item("unload", "2027-03-13 13:00", 60, day="move", people=("ines",)),
+        item("pack-tubs", "2027-03-13 08:00", 60, day="move", people=("tom",)),
+        item("catch-fish", "2027-03-13 08:00", 60, day="move", people=("ines",)),
+        item("smell-right", "2027-03-13 07:00", 10, day="move", kind=Kind.HOLD_POINT),
+        item("drip", "2027-03-13 06:00", 60, day="move", kind=Kind.WAIT),
+        item("all-home", "2027-03-13 16:00", 10, day="move", kind=Kind.HOLD_POINT),
+        item("fall-back", "2027-03-14 08:00", 60, day="second"),
+        item("sweep", "2027-03-13 17:00", 60),
+    ]
+
+    def ringing(states: dict[str, State], **options: str) -> set[str]:
+        found = made(outlook(rows, states=states), CalendarOptions(**options))  # type: ignore[arg-type]
+        return {event.key for event in found.values() if event.alarm}
+
+    hold_points = {"smell-right/1", "all-home/1"}
+    assert ringing({}) == {"catch-fish/1", "fall-back/1", "sweep/1"} | hold_points
+    assert ringing({}, person="tom") == {"pack-tubs/1"}
+    # Once the first is done the next does not take over: it is under way by then.
+    assert ringing({"catch-fish": State.COMPLETED}) == {"fall-back/1", "sweep/1"} | hold_points
+
+
 def test_what_is_done_has_a_tick_and_does_not_ring() -> None:
     event = made(outlook(states={"mix-water": State.COMPLETED}))["mix-water/1"]
 
