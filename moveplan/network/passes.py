@@ -222,6 +222,26 @@ def _longest(graph: ArcGraph, size: int, ends: list[tuple[int, int, int]], label
     return labels
 
 
+def distances_from(graph: ArcGraph, position: int) -> list[int | None]:
+    """Least distance from the start of one task to the start of each other; None: nothing binds them.
+
+    The graph must have no positive cycle.
+    """
+    size = len(graph.tasks) + 1
+    out = _outgoing(size, [(arc.tail, arc.head, arc.weight) for arc in graph.arcs])
+    reached: list[int | None] = [None] * size
+    reached[position] = 0
+    queue = deque([position])
+    while queue:
+        tail = queue.popleft()
+        for head, weight, _ in out[tail]:
+            before, now = reached[head], (reached[tail] or 0) + weight
+            if before is None or now > before:
+                reached[head] = now
+                queue.append(head)
+    return reached[:-1]
+
+
 def passes(graph: ArcGraph) -> Passes:
     """Early and late starts of every task, the finish held where the early starts put it.
 

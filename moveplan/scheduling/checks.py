@@ -6,7 +6,7 @@ from math import comb
 
 from moveplan.errors import Problem
 from moveplan.network.checks import check_gaps, check_ids, explain
-from moveplan.network.passes import PositiveCycleError, early_starts
+from moveplan.network.passes import PositiveCycleError, distances_from, early_starts
 from moveplan.network.task import Task
 from moveplan.network.words import listed, said
 from moveplan.scheduling.crews import MOST_CREWS
@@ -79,14 +79,22 @@ def _too_few_people(model: Model, job: Job) -> list[Problem]:
     return faults
 
 
+def _surely_lasts(model: Model, job: Job, until: int) -> bool:
+    """Whether gear held from a task on is held for some time in every schedule."""
+    position = model.jobs.index(job)
+    least = distances_from(model.graph, position)[until]
+    return least is not None and least + model.jobs[until].span.least > 0
+
+
 def _is(number: int) -> str:
     return "is none" if number == 0 else f"is {number}" if number == 1 else f"are {number}"
 
 
 def _too_little_gear(model: Model, job: Job) -> list[Problem]:
-    needed = dict(job.gear)
-    for gear, count, _ in job.opens:
-        needed[gear] = needed.get(gear, 0) + count
+    needed = dict(job.gear) if job.options[0].minutes else {}
+    for gear, count, until in job.opens:
+        if _surely_lasts(model, job, until):
+            needed[gear] = needed.get(gear, 0) + count
     return [
         Problem(
             f"{job.task.id} needs {number} {model.problem.gear[at].name or model.problem.gear[at].id}; there "
@@ -124,6 +132,8 @@ def check_alone(model: Model) -> tuple[Problem, ...]:
 
 
 def _searched_fully(job: Job) -> bool:
+    if job.opens:
+        return False
     if not job.task.crew:
         return True
     others = len(job.pool) - len(job.named)
@@ -162,8 +172,8 @@ def _without_room(model: Model, job: Job, start: int) -> Problem:
         text = f"{task.id} takes {lasts} {stretch}; {' and '.join(needs)} are never free for so long together"
     if task.finish_by is not None or task.day:
         text += " on the days it may be done"
-    longest = _longest(model, job, start)
-    text += f" (the longest is {said(longest)})" if needs and not task.may_pause else ""
+    if needs and not task.may_pause:
+        text += f" (the longest is {said(_longest(model, job, start))})"
     return Problem(text, task.where, "give more hours, more people or more days")
 
 
@@ -201,4 +211,4 @@ def check_all(problem: SchedulingProblem) -> tuple[Problem, ...]:
     if names:
         return names
     model = model_of(problem)
-    return check_supply(model) or check_cycle(model) or check_alone(model)
+    return check_cycle(model) or check_supply(model) or check_alone(model)

@@ -207,4 +207,5 @@ class Demands:
                     size = self.cp.new_int_var(0, self.length, "held")
                     close = self.cp.new_int_var(0, 2 * self.length, "held until")
                     self.cp.add(close >= self.rows[until].finish)
+                    self.cp.add(self.rows[until].finish >= row.start)
                     yield self.cp.new_interval_var(row.start, size, close, "held"), held

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from moveplan.network.arcs import ArcGraph, Span, arcs_of
-from moveplan.network.link import Link
+from moveplan.network.link import Link, Relation
 from moveplan.network.task import Crew, LargerCrew, Task, Timing
 from moveplan.scheduling.problem import SchedulingProblem
 from moveplan.scheduling.tracks import Windows
@@ -207,6 +207,14 @@ def _day_starts(problem: SchedulingProblem) -> tuple[int, ...]:
     return tuple(range(problem.start, max(problem.horizon, problem.start + 1), 1440))
 
 
+def _held(problem: SchedulingProblem) -> list[Link]:
+    """Give a link for each hold: it ends no earlier than it begins."""
+    return [
+        Link(hold.from_task, hold.until_task, Relation.STARTTOFINISH, why=f"{hold.gear} held until then")
+        for hold in problem.network.holds
+    ]
+
+
 def model_of(problem: SchedulingProblem) -> Model:
     """Compile a problem.
 
@@ -222,14 +230,15 @@ def model_of(problem: SchedulingProblem) -> Model:
     """
     at = _positions(problem)
     jobs = tuple(_job(task, problem, at) for task in problem.network.tasks)
-    rules = tuple(dict.fromkeys(rules_of(problem.network.links, at["task"])))
+    network = replace(problem.network, links=(*problem.network.links, *_held(problem)))
+    rules = tuple(dict.fromkeys(rules_of(network.links, at["task"])))
     return Model(
         problem=problem,
         jobs=jobs,
         rules=rules,
         into=_by(rules, 1, len(jobs)),
         out=_by(rules, 0, len(jobs)),
-        graph=arcs_of(problem.network, [job.span for job in jobs], problem.start),
+        graph=arcs_of(network, [job.span for job in jobs], problem.start),
         skills=tuple(frozenset(person.skills) for person in problem.people),
         people=tuple(Windows(person.available) for person in problem.people),
         vehicles=tuple(Windows(vehicle.available) for vehicle in problem.vehicles),

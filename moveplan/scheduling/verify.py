@@ -181,7 +181,9 @@ def _of_gear(problem: SchedulingProblem, placed: Mapping[str, Placement]) -> Fou
             uses[name] += [step for p in pieces for step in ((p.start, count), (p.finish, -count))]
     for hold in problem.network.holds:
         begin, end = placed[hold.from_task].start, placed[hold.until_task].finish
-        if end > begin:
+        if end < begin:
+            yield f"{hold.gear}: held from {hold.from_task} until {hold.until_task}, which is over before"
+        else:
             uses[hold.gear] += [(begin, hold.count), (end, -hold.count)]
     for gear in problem.gear:
         in_use = 0
