@@ -61,7 +61,7 @@ def _simulated(
     start = project.scheduling.start
     dates = {name: percentiles(sample, start) for name, sample in outcome.milestones.items()}
     missed = outcome.deadlines.missed.get("keys-back-missed")
-    has_day = outcome.prepared.day is not None
+    has_day = bool(outcome.prepared.days)
     return RiskSummary(
         runs=outcome.runs,
         seed=seed,
@@ -80,5 +80,5 @@ def _simulated(
         overtime=round(outcome.overtime.mean(), 6) if has_day else None,
         cost=outcome.purse.spread() if outcome.purse.cost.mean() or register else None,
         errors=tuple(outcome.errors()),
-        notes=notes_of(project, outcome.prepared.day.slip_min if outcome.prepared.day else None),
+        notes=notes_of(project, tuple(day.slip_days for day in outcome.prepared.days)),
     )

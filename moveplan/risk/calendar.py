@@ -21,10 +21,12 @@ Hours = tuple[Interval, ...]
 
 @dataclass(frozen=True, slots=True)
 class MovingDay:
-    """The moving day of a schedule, and the day it slips to.
+    """A moving day of a schedule, and the day it slips to.
 
     Parameters
     ----------
+    tag : str
+        As tasks name it. [-]
     day, other : date
         Local days. [-]
     spans : tuple of Interval
@@ -33,32 +35,48 @@ class MovingDay:
         From one to the other. [min]
     """
 
+    tag: str
     day: date
     other: date
     spans: tuple[Interval, Interval]
     slip_min: int
 
+    @property
+    def slip_days(self) -> int:
+        """From one to the other in days."""
+        return (self.other - self.day).days
 
-def moving_day(project: Project, schedule: Schedule) -> MovingDay | None:
-    """Find the moving day of a schedule; None where no task is tied to a day.
+
+def moving_days(project: Project, schedule: Schedule) -> tuple[MovingDay, ...]:
+    """Find the moving days of a schedule, in order of time; none where no task is tied to a day.
 
     Parameters
     ----------
     project : Project
-        Its dates. [-]
+        Its dates. The first moving day slips to its day to fall back on, others by some days. [-]
     schedule : Schedule
         Where its tasks stand. [-]
     """
-    tied = {task.id for task in project.network.tasks if task.day}
-    starts = [one.start for one in schedule.placements if one.task in tied]
-    if not starts or project.plan.dates is None:
-        return None
+    if project.plan.dates is None:
+        return ()
+    placed = {one.task: one.start for one in schedule.placements}
+    starts: dict[str, int] = {}
+    for task in project.network.tasks:
+        if task.day:
+            starts[task.day] = min(placed[task.id], starts.get(task.day, placed[task.id]))
+    in_order = sorted(starts, key=lambda tag: starts[tag])
+    fall_backs = [project.plan.dates.fall_back_day] + [None] * len(in_order)
+    return tuple(
+        _moving_day(project, tag, to_local(starts[tag], project.plan.zone).date(), fall_back)
+        for tag, fall_back in zip(in_order, fall_backs, strict=False)
+    )
+
+
+def _moving_day(project: Project, tag: str, day: date, fall_back: date | None) -> MovingDay:
     zone = project.plan.zone
-    day = to_local(min(starts), zone).date()
-    fall_back = project.plan.dates.fall_back_day
     other = fall_back if fall_back and fall_back > day else day + timedelta(days=_days_to_wait())
     spans = (local_day(day, zone), local_day(other, zone))
-    return MovingDay(day, other, spans, spans[1].start - spans[0].start)
+    return MovingDay(tag, day, other, spans, spans[1].start - spans[0].start)
 
 
 def _days_to_wait() -> int:
@@ -89,12 +107,12 @@ class Calendar:
     """
 
     def __init__(self, project: Project, schedule: Schedule) -> None:
-        self.day = moving_day(project, schedule)
+        self.days = moving_days(project, schedule)
         self._problem = project.scheduling
-        self._people = _people(project, self.day)
+        self._people = _people(project, self.days)
         plans = {vehicle.id: vehicle for vehicle in project.plan.vehicles}
         self._vehicles = {
-            vehicle.id: _vehicle(project, plans[vehicle.id], vehicle, self.day)
+            vehicle.id: _vehicle(project, plans[vehicle.id], vehicle, self.days)
             for vehicle in project.scheduling.vehicles
         }
         self._made: dict[tuple[tuple[str, ...], tuple[str, ...], bool], Stretches] = {}
@@ -121,7 +139,7 @@ class Calendar:
         start, horizon = self._problem.start, self._problem.horizon
         crew = _common([self._people[name] for name in people])
         wheels = _common([self._vehicles[name] for name in vehicles])
-        longer = _run_over(crew, self.day) if tied and crew is not None else crew
+        longer = _run_over(crew, self.days) if tied and crew is not None else crew
         hours = [one for one in _together(longer, wheels) if one.finish > start and one.start < horizon]
         ends = {one.start: one.finish for one in crew or ()}
         stated = [min(one.finish, _stated(one, ends)) for one in hours]
@@ -147,34 +165,33 @@ def _together(crew: Hours | None, wheels: Hours | None) -> Hours:
     return shared(crew, wheels)
 
 
-def _run_over(hours: Hours, day: MovingDay | None) -> Hours:
-    """Lengthen the hours of the moving day, and of the day it slips to, by the overtime."""
-    if day is None:
-        return hours
+def _run_over(hours: Hours, days: Sequence[MovingDay]) -> Hours:
+    """Lengthen the hours of moving days, and of the days they slip to, by the overtime."""
+    spans = [span for day in days for span in day.spans]
     over = int(table("policy")["overtime"]["minutes"])
     return merged(
-        Interval(one.start, one.finish + over) if any(one.overlaps(span) for span in day.spans) else one
+        Interval(one.start, one.finish + over) if any(one.overlaps(span) for span in spans) else one
         for one in hours
     )
 
 
-def _people(project: Project, day: MovingDay | None) -> dict[str, Hours]:
-    """Hours of everybody; on the day it slips to as well, moving-day hours hold."""
+def _people(project: Project, days: Sequence[MovingDay]) -> dict[str, Hours]:
+    """Hours of everybody; on days that moving days slip to, moving-day hours hold as well."""
     hours = {person.id: person.available for person in project.scheduling.people}
-    if day is None:
-        return hours
-    slipped = on_day(project, day.other).scheduling.people
-    return {person.id: merged((*hours[person.id], *person.available)) for person in slipped}
+    for day in days:
+        for person in on_day(project, day.other).scheduling.people:
+            hours[person.id] = merged((*hours[person.id], *person.available))
+    return hours
 
 
-def _vehicle(project: Project, plan: PlanVehicle, vehicle: Vehicle, day: MovingDay | None) -> Hours:
-    """Hours of a vehicle: its hire window, the same window on a slipped day, and a new hire after it."""
+def _vehicle(project: Project, plan: PlanVehicle, vehicle: Vehicle, days: Sequence[MovingDay]) -> Hours:
+    """Hours of a vehicle: its hire window, the same window on slipped days, and a new hire after it."""
     hours = vehicle.available
     if not plan.hired or not hours:
         return hours
     again = _after(project.scheduling, project, plan, hours[-1].finish)
-    moved = (
-        tuple(Interval(one.start + day.slip_min, one.finish + day.slip_min) for one in hours) if day else ()
+    moved = tuple(
+        Interval(one.start + day.slip_min, one.finish + day.slip_min) for one in hours for day in days
     )
     return merged((*hours, *moved, *again))
 

@@ -41,8 +41,8 @@ class Prepared:
         Common causes, row by task. [-]
     at : Mapping of str to int
         Positions of tasks. [-]
-    day : MovingDay or None
-        The moving day. [-]
+    days : tuple of MovingDay
+        Moving days, in order of time. [-]
     """
 
     project: Project
@@ -53,7 +53,7 @@ class Prepared:
     tables: Floats
     loading: Loading
     at: Mapping[str, int]
-    day: MovingDay | None
+    days: tuple[MovingDay, ...]
 
     def since_start(self, moment: int) -> float:
         """Minutes from the start of the plan to a moment, UTC. [min]."""
@@ -83,10 +83,13 @@ def prepare(project: Project, schedule: Schedule, register: tuple[RegisterEntry,
         _step(project, calendar, task, placed[task.id], gate=at[task.id] in gates) for task in tasks
     )
     mishaps = tuple(_mishap(entry, placed, at) for entry in register)
-    net = Net(steps, ties, mishaps, _day(project, calendar.day, placed))
+    tolerance_min = float(table("policy")["slip"]["tolerance_min"])
+    days = tuple(Day(float(day.slip_min), tolerance_min) for day in calendar.days)
+    planned = tuple(float(placed[task.id].start - project.scheduling.start) for task in tasks)
+    net = Net(steps, ties, mishaps, days, planned)
     estimates = [_estimate(task, placed[task.id]) for task in tasks]
     tables = quantile_tables(estimates, project.plan.low_high)
-    return Prepared(project, schedule, register, net, own, tables, loading_of(project), at, calendar.day)
+    return Prepared(project, schedule, register, net, own, tables, loading_of(project), at, calendar.days)
 
 
 def _own_ties(project: Project, at: Mapping[str, int]) -> Iterator[Tie]:
@@ -118,7 +121,7 @@ def _gates(project: Project, ties: Sequence[Tie], at: Mapping[str, int]) -> set[
     animals out.
     """
     tasks = project.network.tasks
-    inside = {tie.head for tie in ties if tasks[tie.tail].day and tasks[tie.head].day}
+    inside = {tie.head for tie in ties if tasks[tie.head].day and tasks[tie.tail].day == tasks[tie.head].day}
     late = {position for position, task in enumerate(tasks) if task.timing is Timing.LATE or task.repeats}
     openers = {position for position, task in enumerate(tasks) if task.day and position not in inside}
     taking_out = {
@@ -131,12 +134,13 @@ def _gates(project: Project, ties: Sequence[Tie], at: Mapping[str, int]) -> set[
 
 def _step(project: Project, calendar: Calendar, task: Task, stands: Placement, *, gate: bool) -> Step:
     start = project.scheduling.start
+    tags = [day.tag for day in calendar.days]
     floor = max(stands.start - start if gate else 0, (task.not_before or start) - start)
     hold = of_key(table("holds"), task.id) if task.kind is Kind.HOLD_POINT and project.way else {}
     return Step(
         floor_min=float(floor),
-        follows_day=gate and bool(task.day),
-        tied=bool(task.day),
+        follows_day=gate and task.day in tags,
+        day=tags.index(task.day) if task.day in tags else -1,
         hours=calendar.of(stands, tied=bool(task.day)),
         pauses=task.may_pause and task.repeats is None,
         tail_min=float(stands.finish - stands.segments[0].finish) if task.repeats else 0.0,
@@ -161,13 +165,6 @@ def _mishap(entry: RegisterEntry, placed: Mapping[str, Placement], at: Mapping[s
     struck = min(entry.tasks, key=lambda task: placed[task].start, default=None)
     task = None if struck is None else at[struck]
     return Mishap(entry.probability, float(entry.delay_min), task, entry.holding)
-
-
-def _day(project: Project, day: MovingDay | None, placed: Mapping[str, Placement]) -> Day | None:
-    if day is None:
-        return None
-    planned = tuple(float(placed[task.id].start - project.scheduling.start) for task in project.network.tasks)
-    return Day(planned, float(day.slip_min), float(table("policy")["slip"]["tolerance_min"]))
 
 
 def _estimate(task: Task, stands: Placement) -> tuple[float, float, float]:

@@ -129,21 +129,27 @@ class Purse:
     def _hire(self, chunk: Chunk) -> tuple[Floats, Flags]:
         """Price of days that are not booked, and whether there are any; a slipped day is booked anew."""
         extra, longer = np.zeros(chunk.runs), np.zeros(chunk.runs, dtype=bool)
-        day = self.prepared.day
-        slip_min = float(day.slip_min if day else 0)
-        slip_days = (day.other - day.day).days if day else 0
         for hire in self.hires:
             rows = list(hire.tasks)
             used = self._day_of(np.concatenate([chunk.starts[rows], chunk.finishes[rows] - EPSILON]))
             used.sort(axis=0)
-            moved = chunk.slipped * slip_days
+            moved, moved_min = self._moved(chunk, hire)
             outside = (used < hire.booked[0] + moved) | (used > hire.booked[1] + moved)
             outside[1:] &= used[1:] != used[:-1]
-            late = chunk.finishes[rows].max(axis=0) > hire.until_min + chunk.slipped * slip_min
+            late = chunk.finishes[rows].max(axis=0) > hire.until_min + moved_min
             more = np.maximum(outside.sum(axis=0), late)
             extra += hire.price * more
             longer |= more > 0
         return extra, longer
+
+    def _moved(self, chunk: Chunk, hire: Hire) -> tuple[npt.NDArray[np.intp], Floats]:
+        """By how many days and minutes a hire is moved with its moving day, one a run."""
+        for at in hire.tasks:
+            number = self.prepared.net.steps[at].day
+            if number >= 0:
+                day, slipped = self.prepared.days[number], chunk.slips[number]
+                return slipped * day.slip_days, slipped * float(day.slip_min)
+        return np.zeros(chunk.runs, dtype=np.intp), np.zeros(chunk.runs)
 
     def spread(self) -> CostSpread:
         """Give the part of the cost that the runs change."""

@@ -39,8 +39,8 @@ class Step:
         It never starts before; counted from the start of the plan. [min]
     follows_day : bool
         Whether the floor slips with the moving day. [-]
-    tied : bool
-        Whether it belongs to the moving day. [-]
+    day : int
+        Number of the moving day to which it belongs; -1: none. [-]
     hours : Stretches or None
         When there is somebody and something to drive; None: round the clock. [-]
     pauses : bool
@@ -52,18 +52,23 @@ class Step:
     redo_min : float
         Hold point: how long until it is asked again. [min]
     slips : bool
-        Hold point: a no moves the moving day. [-]
+        Hold point: a no moves the moving day that waits for it. [-]
     """
 
     floor_min: float = 0.0
     follows_day: bool = False
-    tied: bool = False
+    day: int = -1
     hours: Stretches | None = None
     pauses: bool = False
     tail_min: float = 0.0
     fails: float = 0.0
     redo_min: float = 0.0
     slips: bool = False
+
+    @property
+    def tied(self) -> bool:
+        """Whether it belongs to a moving day."""
+        return self.day >= 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,19 +95,16 @@ class Mishap:
 
 @dataclass(frozen=True, slots=True)
 class Day:
-    """The moving day, and what happens where the preparation misses it.
+    """A moving day, and what happens where the preparation misses it.
 
     Parameters
     ----------
-    planned_min : tuple of float
-        Planned start of each task, by position. [min]
     slip_min : float
         By how much the day slips. [min]
     tolerance_min : float
         By how much a task of the day may wait for the preparation before the day slips. [min]
     """
 
-    planned_min: tuple[float, ...]
     slip_min: float
     tolerance_min: float
 
@@ -119,8 +121,10 @@ class Net:
         What waits for what, the order of people, vehicles and gear included. [-]
     mishaps : tuple of Mishap
         What happens in some runs. [-]
-    day : Day or None
-        None: there is no moving day. [-]
+    days : tuple of Day
+        Moving days, in order of time. [-]
+    planned_min : tuple of float
+        Planned start of each task; only needed where there are moving days. [min]
     order : tuple of int
         Positions in the order of working through. [-]
     into : tuple of tuple of Tie
@@ -132,7 +136,8 @@ class Net:
     steps: tuple[Step, ...]
     ties: tuple[Tie, ...]
     mishaps: tuple[Mishap, ...] = ()
-    day: Day | None = None
+    days: tuple[Day, ...] = ()
+    planned_min: tuple[float, ...] = ()
     order: tuple[int, ...] = field(init=False)
     into: tuple[tuple[Tie, ...], ...] = field(init=False)
     rounds: int = field(init=False)
@@ -150,7 +155,7 @@ class Net:
 
 
 def _order(steps: Sequence[Step], into: Sequence[Iterable[Tie]]) -> tuple[int, ...]:
-    """Sort so that ties run forwards, the preparation before the moving day; rings are cut at the earliest floor."""
+    """Sort so that ties run forwards, the preparation before its moving day; rings are cut at the earliest floor."""
     waiting = [len({tie.tail for tie in ties}) for ties in into]
     following: list[set[int]] = [set() for _ in steps]
     for position, ties in enumerate(into):
@@ -160,7 +165,7 @@ def _order(steps: Sequence[Step], into: Sequence[Iterable[Tie]]) -> tuple[int, .
     order: list[int] = []
     while left:
         free = [position for position in left if waiting[position] == 0] or list(left)
-        taken = min(free, key=lambda at: (steps[at].tied, steps[at].floor_min, at))
+        taken = min(free, key=lambda at: (steps[at].day, steps[at].floor_min, at))
         left.remove(taken)
         order.append(taken)
         for position in following[taken]:

@@ -6,18 +6,16 @@ from moveplan.practice.project import Project
 from moveplan.risk.default import table
 from moveplan.risk.words import note_words
 
-_A_DAY = 1440
 
-
-def notes_of(project: Project, slip_min: int | None) -> tuple[str, ...]:
+def notes_of(project: Project, slips: tuple[int, ...]) -> tuple[str, ...]:
     """Say how the runs were made.
 
     Parameters
     ----------
     project : Project
         What was simulated. [-]
-    slip_min : int or None
-        By how much a missed moving day slips; None: there is no moving day. [min]
+    slips : tuple of int
+        By how many days each moving day slips where it is missed. [day]
     """
     low, high = project.plan.low_high
     ends = (low, high) == (0.0, 1.0)
@@ -32,7 +30,6 @@ def notes_of(project: Project, slip_min: int | None) -> tuple[str, ...]:
         )
         notes.append(note_words("causes", causes=causes))
         notes.append(note_words("policy", overtime=policy["overtime"]["minutes"] // 60))
-        if slip_min is not None:
-            tolerance = policy["slip"]["tolerance_min"]
-            notes.append(note_words("slip", tolerance=tolerance, days=round(slip_min / _A_DAY)))
+        tolerance = policy["slip"]["tolerance_min"]
+        notes += [note_words("slip", tolerance=tolerance, days=days) for days in dict.fromkeys(slips)]
     return (*notes, note_words("gaps"))

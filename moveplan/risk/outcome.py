@@ -93,7 +93,7 @@ class Outcome:
         self.purse.add(chunk, over, self.deadlines.add(chunk))
         self.slipped.add(chunk.slipped)
         self.overtime.add(chunk.overtime)
-        if self.prepared.day is not None and self.runs < LEADS_RUNS:
+        if self.prepared.days and self.runs < LEADS_RUNS:
             self.leads.add(chunk)
         self._read_dates(chunk)
         self._read_gaps(chunk)
@@ -179,7 +179,7 @@ class Outcome:
             yield name, round(sample.error_of_mean(), 6)
         yield "cost.mean", round(self.purse.cost.error_of_mean(), 2)
         yield "cost.p80", round(self.purse.cost.error_of_quantile(0.8), 2)
-        if self.prepared.day is not None:
+        if self.prepared.days:
             yield from self.leads.errors()
 
     def entries(self) -> Iterator[RegisterEntry]:

@@ -33,8 +33,8 @@ class Chunk:
         Earliest start that ties and floors allow, before hours. [min]
     happened : array
         Row by mishap. [-]
-    slipped : array
-        Whether the moving day has slipped. [-]
+    slips : array
+        Row by moving day: whether it has slipped. [-]
     overtime : array
         Whether somebody worked past the stated hours. [-]
     spare : array
@@ -46,7 +46,7 @@ class Chunk:
     finishes: Floats
     ready: Floats
     happened: Flags
-    slipped: Flags
+    slips: Flags
     overtime: Flags
     spare: Bins
 
@@ -54,6 +54,11 @@ class Chunk:
     def runs(self) -> int:
         """How many runs."""
         return int(self.starts.shape[1])
+
+    @property
+    def slipped(self) -> Flags:
+        """Whether any moving day has slipped, one a run."""
+        return np.asarray(self.slips.any(axis=0), dtype=bool)
 
 
 class Simulation:
@@ -107,7 +112,7 @@ class Simulation:
                 finishes,
                 ready,
                 chances[len(self._holds) :] < limits,
-                np.zeros(width, dtype=bool),
+                np.zeros((len(self._net.days), width), dtype=bool),
                 np.zeros(width, dtype=bool),
                 bins[size:],
             )
@@ -123,7 +128,7 @@ class _Pass:
         self.chunk = chunk
         self.chances = chances
         self.buffer = np.empty(chunk.runs)
-        self.slip: Floats | None = None
+        self.decided = -1
         self.delays: dict[int, list[int]] = {}
         for number, mishap in enumerate(net.mishaps):
             if mishap.task is not None and mishap.delay_min:
@@ -139,15 +144,15 @@ class _Pass:
                 break
 
     def _once(self) -> None:
-        self.slip = None
+        self.decided = -1
         for at in self.net.order:
             step = self.net.steps[at]
-            if step.tied and self.slip is None:
-                self._decide_day()
+            if step.day > self.decided:
+                self._decide(step.day)
             ready = self.chunk.ready[at]
             ready[:] = step.floor_min
-            if step.follows_day and self.slip is not None:
-                ready += self.slip
+            if step.follows_day:
+                ready += self.chunk.slips[step.day] * self.net.days[step.day].slip_min
             for tie in self.net.into[at]:
                 self._wait(tie, ready)
             self._carry_out(at, step, ready)
@@ -201,22 +206,19 @@ class _Pass:
             self._put(step, finish[rows] + step.redo_min, lasts[rows], begin, end)
             finish[rows] = end
 
-    def _decide_day(self) -> None:
-        """Slip the moving day where its tasks would wait too long for the preparation, or the eve says no."""
-        day = self.net.day
-        slipped = self.chunk.slipped
-        slipped[:] = False
-        if day is None:
-            self.slip = np.zeros(self.chunk.runs)
-            return
+    def _decide(self, number: int) -> None:
+        """Slip a moving day where its tasks would wait too long for the preparation, or the eve says no."""
+        self.decided = number
+        steps, tolerance_min = self.net.steps, self.net.days[number].tolerance_min
+        slipped = np.zeros(self.chunk.runs, dtype=bool)
         for tie in self.net.ties:
-            if self.net.steps[tie.head].tied and not self.net.steps[tie.tail].tied:
-                latest = day.planned_min[tie.head] + day.tolerance_min
-                slipped |= self._reach(tie) > latest
-        for at, chances in self.chances.items():
-            if self.net.steps[at].slips:
-                slipped |= chances < self.net.steps[at].fails
-        self.slip = np.where(slipped, day.slip_min, 0.0)
+            if steps[tie.head].day != number or steps[tie.tail].day == number:
+                continue
+            if not steps[tie.tail].tied:
+                slipped |= self._reach(tie) > self.net.planned_min[tie.head] + tolerance_min
+            if steps[tie.tail].slips and tie.tail in self.chances:
+                slipped |= self.chances[tie.tail] < steps[tie.tail].fails
+        self.chunk.slips[number] = slipped
 
 
 def critical(net: Net, chunk: Chunk, target: int | None = None) -> Flags:

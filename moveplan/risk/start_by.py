@@ -100,9 +100,9 @@ class StartDates:
 
     def _limit(self, tie: Tie, latest: dict[int, Floats], chunk: Chunk) -> Floats | None:
         """Latest moment at which the head may start, or finish, for the day to be kept."""
-        day = self._prepared.net.day
-        if self._prepared.net.steps[tie.head].tied and day is not None:
-            head = np.full(chunk.runs, day.planned_min[tie.head])
+        net = self._prepared.net
+        if net.steps[tie.head].tied:
+            head = np.full(chunk.runs, net.planned_min[tie.head])
         elif tie.head in latest:
             head = latest[tie.head]
         else:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import timedelta
 from decimal import Decimal
 from pathlib import Path
 
@@ -215,8 +214,7 @@ def test_hours_are_kept_in_every_run() -> None:
     """Work of a person that is not part of the moving day begins and ends within that person's hours."""
     project, schedule = scheduled("house_move")
     ready = prepare(project, schedule, register_of(project, schedule))
-    assert ready.day is not None
-    slipped = on_day(project, ready.day.other).scheduling.people
+    slipped = on_day(project, ready.days[0].other).scheduling.people
     people = {
         one.id: merged((*one.available, *two.available))
         for one, two in zip(project.scheduling.people, slipped, strict=True)
@@ -259,9 +257,8 @@ def test_what_is_planned_late_does_not_begin_early() -> None:
 def test_a_slipped_day_is_the_fall_back_day() -> None:
     project, schedule = scheduled("house_move")
     ready = prepare(project, schedule, ())
-    assert ready.day is not None
     assert project.plan.dates is not None
-    assert ready.day.other == project.plan.dates.fall_back_day
+    assert ready.days[0].other == project.plan.dates.fall_back_day
 
 
 def test_without_a_fall_back_day_the_move_slips_by_a_week() -> None:
@@ -269,5 +266,4 @@ def test_without_a_fall_back_day_the_move_slips_by_a_week() -> None:
     assert project.plan.dates is not None
     plan = replace(project.plan, dates=replace(project.plan.dates, fall_back_day=None))
     ready = prepare(replace(project, plan=plan), schedule, ())
-    assert ready.day is not None
-    assert ready.day.other - ready.day.day == timedelta(days=7)
+    assert ready.days[0].slip_days == 7

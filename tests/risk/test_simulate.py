@@ -103,9 +103,9 @@ def test_certain_and_impossible_mishaps() -> None:
 
 
 def _day_net(before: float, tolerance: float = 60.0) -> Chunk:
-    steps = (Step(), Step(floor_min=600.0, follows_day=True, tied=True))
-    day = Day((0.0, 600.0), 7 * 1440.0, tolerance)
-    return run(Net(steps, (Tie(0, 1),), (), day), fixed(before, 30))
+    steps = (Step(), Step(floor_min=600.0, follows_day=True, day=0))
+    days = (Day(7 * 1440.0, tolerance),)
+    return run(Net(steps, (Tie(0, 1),), (), days, (0.0, 600.0)), fixed(before, 30))
 
 
 def test_the_day_is_kept_where_the_preparation_is_in_time() -> None:
@@ -125,18 +125,34 @@ def test_the_day_slips_where_the_preparation_is_late() -> None:
 
 
 def test_the_eve_says_no() -> None:
-    steps = (Step(fails=1.0, slips=True), Step(floor_min=600.0, follows_day=True, tied=True))
-    chunk = run(Net(steps, (Tie(0, 1),), (), Day((0.0, 600.0), 1440.0, 60.0)), fixed(30, 30))
+    steps = (Step(fails=1.0, slips=True), Step(floor_min=600.0, follows_day=True, day=0))
+    chunk = run(Net(steps, (Tie(0, 1),), (), (Day(1440.0, 60.0),), (0.0, 600.0)), fixed(30, 30))
     assert chunk.starts[1, 0] == 600 + 1440
     assert chunk.finishes[0, 0] == 30
 
 
 def test_overtime_is_counted() -> None:
     stated = stretches_of([Interval(0, 700)], 0, 1440, [600])
-    steps = (Step(hours=stated, tied=True),)
-    day = Day((0.0,), 1440.0, 60.0)
-    assert run(Net(steps, (), (), day), fixed(650)).overtime.all()
-    assert not run(Net(steps, (), (), day), fixed(600)).overtime.any()
+    net = Net((Step(hours=stated, day=0),), (), (), (Day(1440.0, 60.0),), (0.0,))
+    assert run(net, fixed(650)).overtime.all()
+    assert not run(net, fixed(600)).overtime.any()
+
+
+def test_each_of_two_days_slips_by_itself() -> None:
+    """The first day is kept; what lies between the two is late for the second."""
+    first = Step(floor_min=600.0, follows_day=True, day=0)
+    second = Step(floor_min=5000.0, follows_day=True, day=1)
+    days = (Day(1440.0, 60.0), Day(2880.0, 60.0))
+    net = Net(
+        (Step(), first, Step(), second),
+        (Tie(0, 1), Tie(1, 2), Tie(2, 3)),
+        (),
+        days,
+        (0.0, 600.0, 0.0, 5000.0),
+    )
+    chunk = run(net, fixed(60, 60, 4900, 60))
+    assert chunk.slips[:, 0].tolist() == [False, True]
+    assert chunk.starts[3, 0] == 7880
 
 
 def test_the_same_seed_gives_the_same_runs() -> None:
