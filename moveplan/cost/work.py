@@ -21,7 +21,8 @@ from moveplan.times import Interval, to_local
 _SATURDAY = 5
 
 
-def _usage() -> dict[str, Any]:
+def usage() -> dict[str, Any]:
+    """Read how much of a thing is used where nothing follows from the plan; assumed."""
     return tomllib.loads((Path(__file__).parent / "data" / "usage.toml").read_text("utf-8"))
 
 
@@ -113,7 +114,7 @@ def _add_distance(bill: Bill, vehicle: Vehicle, km: Decimal) -> None:
         price = given(vehicle.cost_per_km, "km")
         bill.add(f"distance-{vehicle.id}", "vehicles", km, price, "distance", vehicle=vehicle.name)
     if vehicle.hired or not vehicle.cost_per_km:
-        rate = Decimal(_usage()["fuel"]["litres_per_km"])
+        rate = Decimal(usage()["fuel"]["litres_per_km"])
         litres = (km * rate).quantize(Decimal("0.1"))
         bill.book("fuel", litres, vehicle.id, vehicle=vehicle.name, km=km, rate=rate)
 
@@ -184,9 +185,9 @@ def add_boarding(bill: Bill, project: Project) -> None:
         if not animals:
             continue
         if boarding.first and boarding.last:
-            days = min((boarding.last - boarding.first).days + 1, _usage()["boarding"]["days"])
+            days = min((boarding.last - boarding.first).days + 1, usage()["boarding"]["days"])
         else:
-            days = _usage()["boarding"]["days"]
+            days = usage()["boarding"]["days"]
         unsaid = project.plan.provenance(f"boarding.{boarding.id}.cost") is Provenance.ASSUMED
         price = tariff(bill.plan, "boarding-day") if unsaid else given(boarding.cost_per_day, "day")
         bill.add(

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from decimal import Decimal
+
 from moveplan.practice.project import Project
 from moveplan.risk.changes import Register, changed, ranked, with_measures
 from moveplan.risk.default import default_register
+from moveplan.risk.summary import Measure, RegisterEntry
 from moveplan.scheduling.schedule import Schedule
 
 
@@ -29,6 +33,42 @@ def register_of(project: Project, schedule: Schedule) -> Register:
         Where the plan's changes name what there is not.
     """
     return ranked(changed(project, default_register(project, schedule)))
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """A measure that is not taken yet, and what it would save.
+
+    Parameters
+    ----------
+    entry : RegisterEntry
+        The risk. [-]
+    measure : Measure
+        What could be done. [-]
+    saves : Decimal
+        By how much it lowers the expected loss, its own cost left out. [-]
+    """
+
+    entry: RegisterEntry
+    measure: Measure
+    saves: Decimal
+
+
+def offers(register: Register) -> tuple[Offer, ...]:
+    """List the measures that are not taken yet, the one that saves most beyond its cost first.
+
+    Parameters
+    ----------
+    register : tuple of RegisterEntry
+        As it stands. [-]
+    """
+    found = (
+        Offer(entry, measure, entry.lowers_by(measure))
+        for entry in register
+        for measure in entry.measures
+        if not measure.taken
+    )
+    return tuple(sorted(found, key=lambda one: (one.measure.cost - one.saves, one.measure.id)))
 
 
 def taken(register: Register, measures: tuple[str, ...]) -> Register:

@@ -15,7 +15,7 @@ from moveplan.practice.project import Project
 from moveplan.practice.wording import templates_folder
 from moveplan.risk.changes import with_measures
 from moveplan.risk.default import table
-from moveplan.risk.register import register_of, taken
+from moveplan.risk.register import offers, register_of, taken
 from moveplan.risk.summary import RegisterEntry
 from moveplan.risk.words import measure_words, risk_words
 from tests.outputs.scene import moving_day
@@ -119,6 +119,16 @@ def test_what_a_measure_saves_is_what_taking_it_saves() -> None:
             after = with_measures(entry, (measure.id,))
             saved = entry.expected_loss - after.expected_loss
             assert abs(saved - entry.lowers_by(measure)) <= Decimal("0.02")
+
+
+def test_measures_are_offered_by_what_they_save_beyond_their_cost() -> None:
+    register = register_of(SCENE.project, SCENE.schedule)
+    found = offers(register)
+    gains = [one.saves - one.measure.cost for one in found]
+    assert gains == sorted(gains, reverse=True)
+    assert len(found) == sum(len(entry.measures) for entry in register)
+    left = offers(taken(register, ("second-air-pump",)))
+    assert {one.measure.id for one in found} - {one.measure.id for one in left} == {"second-air-pump"}
 
 
 def test_taking_measures_ranks_anew() -> None:
