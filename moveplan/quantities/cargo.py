@@ -152,7 +152,8 @@ def _other_tubs(what: Handled, packings: Mapping[str, Packing]) -> list[tuple[st
         if packing.gear != "tub" or livestock.id in seen or shared_coral:
             continue
         seen |= {livestock.id, *packing.shares_with}
-        tubs.append(("fish" if kind.group == "fish" else livestock.name, packing))
+        shared_fish = kind.group == "fish" and not _alone(packing)
+        tubs.append(("fish" if shared_fish else livestock.name, packing))
     return tubs
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 
 from moveplan.estimate import Estimate, Provenance
@@ -292,11 +291,3 @@ def warming(system: System, litres: float, heater_w: float, place: Place) -> Est
     )
     source = "first-order heating with loss; TEOS-10 heat capacity"
     return Estimate(low, likely, high, "min", basis, Provenance.COMPUTED, source)
-
-
-def gathered(*tables: Mapping[str, Estimate]) -> dict[str, Estimate]:
-    """Join tables of durations into one."""
-    joined: dict[str, Estimate] = {}
-    for table in tables:
-        joined.update(table)
-    return joined

@@ -1,0 +1,129 @@
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from moveplan.quantities.assemble import facts_of, plain_leg, rebuilt
+from tests.quantities.plans import TEXT, edited, plan_of
+
+SECOND = """\
+  frags:
+    name: Frag tank
+    role: frag
+    place: old
+    moves-to: new
+    tank: {length: 60 cm, width: 40 cm, height: 30 cm}
+    rock: 4 kg
+"""
+
+
+def test_kept_and_new_water_fill_the_system() -> None:
+    facts = facts_of(plan_of())
+    (one,) = facts.systems
+    assert facts.water.kept.likely + facts.water.new.likely == pytest.approx(one.volumes.total.likely)
+
+
+def test_the_loads_weigh_what_the_parts_weigh() -> None:
+    facts = facts_of(plan_of())
+    masses = [item.kg for load in facts.trips.loads for item in load.items]
+    assert all(kg > 0 for kg in masses)
+    assert sum(load.kg for load in facts.trips.loads) == pytest.approx(sum(masses))
+    assert facts.trips.vehicles() == ("van",)
+
+
+def test_the_plans_share_of_old_water_is_kept() -> None:
+    wished = facts_of(edited(("    rock: 20 kg", "    water-kept: 30 %\n    rock: 20 kg"))).water
+    usual = facts_of(plan_of()).water
+    assert wished.kept.likely < usual.kept.likely
+    assert "30% wished: as the plan says" in wished.kept.basis
+
+
+def test_two_systems_add_up() -> None:
+    plan = plan_of(TEXT.replace("livestock:\n", SECOND + "livestock:\n"))
+    facts = facts_of(plan)
+    assert [one.system.id for one in facts.systems] == ["reef", "frags"]
+    assert facts.water.kept.likely == pytest.approx(sum(one.water.kept.likely for one in facts.systems))
+    names = [name for name, _ in facts.named]
+    assert "frags: water" in names
+    assert names[-1] == "drive"
+
+
+def test_the_gear_needed_is_counted_against_what_is_there() -> None:
+    gear = "gear:\n  - {id: tubs, kind: tub, count: 5, volume: 60 l}\n"
+    rows = {
+        kind: (needed, there)
+        for kind, needed, there in facts_of(edited(("water-making:", gear + "water-making:"))).gear_needed
+    }
+    assert rows["tub"][1] == 5
+    assert rows["tub"][0] > 5
+    assert rows["heater"] == (2, 0)
+    assert rows["air-pump"][0] >= 2
+
+
+def test_more_people_carry_and_care() -> None:
+    alone = facts_of(
+        edited(("leo: {name: Leo, lifts: yes, cares: yes}", "leo: {name: Leo, lifts: no, cares: no}"))
+    )
+    both = facts_of(plan_of())
+    assert (alone.carriers, both.carriers) == (1, 2)
+    (one,), (two,) = alone.systems, both.systems
+    assert one.times["corals-out"].likely > two.times["corals-out"].likely
+    assert alone.impossible
+    assert not both.impossible
+
+
+def test_sand_that_is_kept_or_absent_is_not_rinsed() -> None:
+    assert "sand-rinse" in facts_of(plan_of()).systems[0].times
+    kept = facts_of(edited(("    sand: 18 kg", "    sand: 18 kg\n    old-sand: keep")))
+    assert "sand-rinse" not in kept.systems[0].times
+    bare = facts_of(edited(("    sand: 18 kg", "    sand: 0 kg")))
+    assert "sand-rinse" not in bare.systems[0].times
+
+
+def test_the_same_tank_is_rebuilt_where_there_is_no_new_one() -> None:
+    (one,) = plan_of().systems
+    assert rebuilt(one) is one
+    leg = plain_leg(plan_of())
+    assert leg.drives
+    assert leg.shifts[0].carries == (one,)
+
+
+def test_a_heavy_tank_on_a_suspended_floor_and_a_small_vehicle_are_worth_knowing() -> None:
+    plan = edited(
+        ("floor: 0, steps: 2, carry: 10 m, floor-kind: slab", "floor: 2, steps: 30, carry: 10 m"),
+        ("length: 90 cm, width: 45 cm, height: 45 cm", "length: 180 cm, width: 70 cm, height: 45 cm"),
+        ("payload: 1100 kg", "payload: 400 kg"),
+    )
+    messages = [problem.message for problem in facts_of(plan).findings]
+    assert any(message.startswith("running, Reef weighs ") for message in messages)
+    assert any(message.startswith("the load needs ") for message in messages)
+    assert facts_of(plan_of()).findings == ()
+
+
+def test_a_hire_on_another_day_carries_nothing() -> None:
+    hire = "hire: {from: 2027-03-14 08:00, until: 2027-03-15 18:00}"
+    space = "load-space: {length: 4 m, width: 1.8 m, height: 1.9 m}"
+    other = f"  second: {{name: Late van, payload: 1500 kg, {space}, {hire}}}\n"
+    plan = edited(("water-making:", other + "water-making:"))
+    assert facts_of(plan).trips.vehicles() == ("van",)
+
+
+def test_every_estimate_says_where_it_comes_from() -> None:
+    facts = facts_of(plan_of())
+    estimates = [value for _, value in facts.named]
+    estimates += [value for one in facts.systems for value in one.times.values()]
+    estimates += list(facts.times.values())
+    for value in estimates:
+        assert value.low <= value.likely <= value.high
+        assert value.basis
+        assert value.unit
+
+
+def test_without_livestock_nothing_is_packed() -> None:
+    plan = replace(plan_of(), livestock=())
+    facts = facts_of(plan)
+    assert facts.systems[0].groups == ()
+    assert all(
+        not item.livestock or "media" in item.name for load in facts.trips.loads for item in load.items
+    )

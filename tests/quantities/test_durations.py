@@ -1,0 +1,112 @@
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from moveplan.plan.supplies import GearItem
+from moveplan.plan.systems import Equipment
+from moveplan.quantities.assemble import facts_of
+from moveplan.quantities.durations import (
+    FOULING,
+    Handled,
+    heaters_w,
+    moving_water,
+    rebuild,
+    surface_m2,
+    teardown,
+    warming,
+    water_flow,
+)
+from moveplan.quantities.handling import Handling
+from tests.quantities.plans import PLACE, plan_of, system
+
+PUMP = GearItem("pump", "Pump", "pump", 1, flow_l_h=2400.0)
+FLOW = water_flow((PUMP,))
+
+
+@pytest.fixture(scope="module")
+def handled() -> Handled:
+    (one,) = facts_of(plan_of()).systems
+    return one.handled
+
+
+def test_a_pump_loses_flow_with_head_and_fouling() -> None:
+    # A straight curve: 2,400 l/h at no head, nothing at 3 m, so two thirds at 1 m: 26.7 l/min clean.
+    assert FLOW.high == pytest.approx(2400 / 60 * 2 / 3)
+    assert FLOW.likely == pytest.approx(FLOW.high / FOULING)
+    assert FLOW.low < FLOW.likely
+    assert "a pump of 2400 l/h against 1 m" in FLOW.basis
+
+
+def test_without_a_pump_a_siphon_does_it() -> None:
+    found = water_flow(())
+    assert "siphon" in found.basis
+    assert 5 < found.likely < 30
+
+
+def test_moving_water_is_litres_over_flow() -> None:
+    found = moving_water(120.0, FLOW)
+    assert found.likely == pytest.approx(120.0 / FLOW.likely)
+    assert found.low == pytest.approx(120.0 / FLOW.high)
+    assert found.basis == "120 l at 18 l/min"
+
+
+def test_work_at_the_old_place_follows_counts(handled: Handled) -> None:
+    handling = Handling({})
+    found = teardown(handled, handling, FLOW, 1.0, 1)
+    rock = handling.rate("rock-out").likely * 20 + handling.rate("draw-setup").likely
+    assert found["rock-out"].likely == pytest.approx(rock)
+    assert found["corals-out"].likely == pytest.approx(3 * 4 + 10)
+    assert found["invertebrates-out"].likely == pytest.approx(0.8 * 10 + 10)
+    two = teardown(handled, handling, FLOW, 2.0, 2)
+    assert two["rock-out"].likely == pytest.approx(10 + 0.6 * 20 / 2)
+    assert two["corals-out"].likely == pytest.approx(10 + 3 * 4 / 2)
+
+
+def test_lowering_the_water_takes_what_was_not_kept(handled: Handled) -> None:
+    found = teardown(handled, Handling({}), FLOW, 1.0, 1)
+    above = 1000 * 0.88 * 0.43 * (0.40 - 0.12)
+    left = max(above - handled.tubs.kept_l, 0.0)
+    assert found["lower"].likely == pytest.approx(10 + left / FLOW.likely)
+    assert found["drain"].likely == pytest.approx(10 + 1000 * 0.88 * 0.43 * 0.12 / FLOW.likely)
+
+
+def test_work_at_the_new_place_follows_counts(handled: Handled) -> None:
+    found = rebuild(handled, Handling({}), FLOW, 1.0, 1, PLACE)
+    assert found["rock-in"].likely == pytest.approx(10 + 20.0)
+    assert found["sand-in"].likely == pytest.approx(10 + 0.4 * 18)
+    assert found["fill"].likely == pytest.approx(
+        10 + handled.volumes.total.likely / FLOW.likely + handled.tubs.count
+    )
+
+
+def test_catching_follows_how_hard_each_kind_is_to_catch(handled: Handled) -> None:
+    table = Handling({})
+    found = teardown(handled, table, FLOW, 1.0, 1)["catch"].likely
+    fish = [(kind.catching, count) for _, kind, count in handled.groups if kind.group == "fish"]
+    assert found == pytest.approx(10 + sum(table.rate(f"fish-{how}").likely * count for how, count in fish))
+
+
+def test_heaters_are_the_tanks_own_the_spare_ones_and_those_to_be_bought() -> None:
+    own = (
+        Equipment("h", "Heater", "heater", 2, 150.0, 0.0, 1.0),
+        Equipment("l", "Lamp", "light", 1, 90.0, 0.0, 3.0),
+    )
+    spare = (GearItem("s", "Spare", "heater", 1, power_w=300.0), PUMP)
+    assert heaters_w(own, spare, 2) == pytest.approx(2 * 150 + 300 + 200)
+    assert heaters_w(own, spare, 1) == pytest.approx(2 * 150 + 300)
+    assert heaters_w((), (), 0) == 0.0
+
+
+def test_warming_takes_longer_with_less_power_colder_rooms_and_more_water() -> None:
+    base = warming(system(), 150.0, 600.0, PLACE)
+    assert base.low <= base.likely <= base.high
+    assert warming(system(), 150.0, 400.0, PLACE).likely > base.likely
+    assert warming(system(), 150.0, 600.0, replace(PLACE, room_temperature_c=10.0)).likely > base.likely
+    assert warming(system(), 250.0, 600.0, PLACE).likely > base.likely
+    assert warming(system(), 150.0, 5.0, PLACE).high == 60 * 48.0  # never warm: told as two days
+
+
+def test_heat_leaves_through_the_sides_the_base_and_the_surface() -> None:
+    assert surface_m2(system()) == pytest.approx(2 * (0.9 + 0.45) * 0.40 + 2 * 0.9 * 0.45)
