@@ -14,6 +14,7 @@ MONEY = "hire and pay (hundredths)"
 FINISH = "finish (min from the start)"
 LEAD = "lead tasks away from their margin (min)"
 CHANGES = "tasks moved from the schedule before"
+HANDS = "recurring care that changes hands"
 _EXPOSED_UP_TO_MIN = 1440
 
 
@@ -98,6 +99,11 @@ def changes(model: Model, spots: list[Spot], before: Mapping[str, int]) -> int:
     )
 
 
+def hands(spots: list[Spot]) -> int:
+    """How many tasks of recurring care are not done by the same people every time."""
+    return sum(len(set(spot.crews)) > 1 for spot in spots)
+
+
 def values(desk: Desk, before: Mapping[str, int] | None = None) -> tuple[tuple[str, int], ...]:
     """Every aim with its value, the most important first.
 
@@ -117,9 +123,10 @@ def values(desk: Desk, before: Mapping[str, int] | None = None) -> tuple[tuple[s
     rows: list[tuple[str, int]] = []
     if any(job.task.due is not None for job in model.jobs):
         rows.append((LATENESS, lateness(model, spots)))
+    care = [(HANDS, hands(spots))] if any(job.task.repeats and job.pool for job in model.jobs) else []
     if model.only_finish:
-        return (*rows, (FINISH, finish(model, spots)))
-    rows += [(EXPOSURE, exposure(model, spots)), (MONEY, money(model, spots))]
+        return (*rows, (FINISH, finish(model, spots)), *care)
+    rows += [(EXPOSURE, exposure(model, spots)), *care, (MONEY, money(model, spots))]
     rows += [(FINISH, finish(model, spots)), (LEAD, lead(model, spots))]
     return (*rows, (CHANGES, changes(model, spots, before))) if before else tuple(rows)
 

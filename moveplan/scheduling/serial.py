@@ -108,7 +108,7 @@ class Scheme:
                     heapq.heappush(ready, self._entry(later))
             if not ready:
                 ready, aside = [self._entry(block) for block in aside], []
-        self.meter.left -= self.finder.steps
+        self.meter.left -= self.finder.steps + len(self.model.jobs) // 4 + 10
         return Outcome(self.desk, self.frame.blocks[aside[0]] if aside else ())
 
     def _stands(self, block: int) -> bool:
