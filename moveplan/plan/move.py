@@ -52,6 +52,10 @@ class Dates:
         When the old home must be empty, UTC. [min]
     earliest_start : int or None
         Nothing starts before, UTC. [min]
+    move_in_day : date or None
+        The day of moving in, where animals wait in between. [-]
+    restart_day : date or None
+        The day from which a tank that was shut down is set up again. [-]
     """
 
     move_days: tuple[date, ...]
@@ -59,6 +63,8 @@ class Dates:
     access_from: int | None
     keys_back: int | None
     earliest_start: int | None
+    move_in_day: date | None = None
+    restart_day: date | None = None
 
 
 @dataclass(frozen=True, slots=True)

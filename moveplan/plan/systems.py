@@ -82,6 +82,8 @@ class NewTank:
         Rock and sand bought for it, dry. [kg]
     equipment : tuple of Equipment
         What is bought for it. [-]
+    seeding : str
+        What brings bacteria in: ``bare``, ``light``, ``rock`` or ``rock-and-media``. [-]
     """
 
     tank: Tank
@@ -93,6 +95,7 @@ class NewTank:
     rock_kg: float
     sand_kg: float
     equipment: tuple[Equipment, ...] = ()
+    seeding: str = "rock"
 
 
 @dataclass(frozen=True, slots=True)

@@ -51,8 +51,8 @@ class Brief:
     # Dates
 
     def day_words(self) -> str:
-        """Write the day of the move, or the window it is chosen from."""
-        days = self.plan.dates.move_days if self.plan.dates else ()
+        """Write the day of the leg, or the window it is chosen from."""
+        days = self.facts.leg.days
         if not days:
             return ""
         first, last = (format_date(day, "full", locale=self.plan.locale) for day in (days[0], days[-1]))
@@ -98,22 +98,21 @@ class Brief:
         count = max(min(sum(person.cares for person in self.plan.people), 2), 1)
         return Crew(count, (("cares", count),))
 
-    def tank_crew(self, facts: SystemFacts) -> Crew:
-        """People who carry the empty tank: never fewer than two."""
-        wanted = self._hands(facts)
+    def tank_crew(self, facts: SystemFacts, *, old: bool = False) -> Crew:
+        """People who carry the empty tank, or the one it replaces: never fewer than two."""
+        wanted = self._hands(tank_kg(facts, old=old))
         able = sum(person.lifts for person in self.plan.people)
         count = max(2, min(wanted, able))
         return Crew(count, (("lifts", count),))
 
-    def _hands(self, facts: SystemFacts) -> int:
-        mass = facts.masses.tank.likely
+    def _hands(self, mass: float) -> int:
         hands = people_to_lift(mass, self.policy["lift_capacity"])
         return max(hands, 2) if hands is not None else (3 if mass <= 90 else 4)
 
-    def lift_words(self, facts: SystemFacts) -> dict[str, object]:
-        """Say how the tank is carried."""
-        crew = self.tank_crew(facts)
-        by_hand = people_to_lift(facts.masses.tank.likely, self.policy["lift_capacity"])
+    def lift_words(self, facts: SystemFacts, *, old: bool = False) -> dict[str, object]:
+        """Say how the tank, or the one it replaces, is carried."""
+        crew = self.tank_crew(facts, old=old)
+        by_hand = people_to_lift(tank_kg(facts, old=old), self.policy["lift_capacity"])
         key = "lift-hands" if by_hand is not None and by_hand <= crew.count else "lift-aid"
         return {"lift_words": self.phrase(key, hands=crew.count)}
 
@@ -140,7 +139,13 @@ class Brief:
 
     def gear_count(self, kind: str) -> int:
         """How many of a kind of gear will be there: owned, or needed and bought."""
-        return max(max(needed, there) for name, needed, there in self.facts.gear_needed if name == kind)
+        return max(
+            (max(needed, there) for name, needed, there in self.gear_needed() if name == kind), default=0
+        )
+
+    def gear_needed(self) -> tuple[tuple[str, int, int], ...]:
+        """Kind of gear, how many are needed on the day that needs most, how many there are."""
+        return self.facts.gear_needed
 
     def gear_word(self, kind: str) -> str:
         """Name of a kind of gear."""
@@ -215,3 +220,8 @@ class Brief:
     def release_words(self, temperament: str) -> str:
         """Say how fish of a temperament are let out."""
         return self.phrase(f"release-{temperament}")
+
+
+def tank_kg(facts: SystemFacts, *, old: bool) -> float:
+    """Mass of the empty tank as it will stand, or as it stands now. [kg]."""
+    return (facts.before if old else facts.masses).tank.likely

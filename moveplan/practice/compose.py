@@ -2,23 +2,30 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date
 
-from moveplan.errors import CannotBeDoneError, Problem
+from moveplan.errors import Problem
+from moveplan.estimate import Estimate
 from moveplan.network.graph import Network
 from moveplan.plan.move import Assumption, Plan
-from moveplan.practice import same_day
 from moveplan.practice.cautions import cautions_of
-from moveplan.practice.draft import Draft
-from moveplan.practice.holds import gear_of, holds_of
+from moveplan.practice.courses import Course, course_of
+from moveplan.practice.draft import MOVING_DAY, SECOND_DAY, Draft
+from moveplan.practice.holds import gear_of
+from moveplan.practice.moves import compose
 from moveplan.practice.own_tasks import own_links, own_network, own_problem, own_task
-from moveplan.practice.project import Project
-from moveplan.practice.resources import problem_of
-from moveplan.practice.stays import add_stays
+from moveplan.practice.project import Load, Project
+from moveplan.practice.resources import Days, problem_of
+from moveplan.practice.stays import routes_of
+from moveplan.practice.ways import WayFit, chosen
 from moveplan.practice.wording import Wording
 from moveplan.quantities.assemble import facts_of
+from moveplan.quantities.facts import Facts
+from moveplan.quantities.water import summed
 from moveplan.scheduling.problem import SchedulingProblem
+from moveplan.times import to_local
 
 
 def project_of(plan: Plan) -> Project:
@@ -37,60 +44,64 @@ def project_of(plan: Plan) -> Project:
     if plan.purpose == "own-tasks":
         problem = own_problem(plan)
         return Project(plan, "", own_network(plan), problem, assumptions=plan.assumptions)
-    _refuse_unknown_way(plan)
-    return _move(plan)
+    way, others = chosen(plan)
+    return _move(plan, course_of(plan, way.way), () if plan.way else (_way_assumed(way, others),))
 
 
-def _refuse_unknown_way(plan: Plan) -> None:
-    moving = [system for system in plan.systems if system.moves_to != system.place]
-    fits = moving and not any(system.new_tank for system in moving) and plan.purpose == "house-move"
-    if fits and plan.way in ("", same_day.WAY):
-        return
-    raise CannotBeDoneError(
-        (
-            Problem(
-                f'this version plans the way "{same_day.WAY}" of a house move that rebuilds the same tank; '
-                f'the plan asks for purpose "{plan.purpose}"' + (f', way "{plan.way}"' if plan.way else ""),
-                plan.where("way" if plan.way else "purpose"),
-                'write "purpose: house-move" with two places and no new tank, or list the tasks yourself under '
-                '"purpose: own-tasks"',
-            ),
-        )
-    )
-
-
-def _move(plan: Plan) -> Project:
-    facts = facts_of(plan)
-    move = Draft(plan, facts, Wording(plan.units))
-    milestones = same_day.compose(move)
-    routes, unsafe = add_stays(move)
+def _move(plan: Plan, course: Course, assumed: tuple[Assumption, ...]) -> Project:
+    legs = tuple(facts_of(plan, leg) for leg in course.legs)
+    move = Draft(plan, legs[0], Wording(plan.units), legs=legs)
+    milestones, unsafe = compose(move)
     tasks = (*move.tasks.values(), *(own_task(plan, task) for task in plan.tasks))
-    network = Network(tasks, (*move.links, *own_links(plan)), holds_of(move), milestones)
-    day = plan.dates.move_days[0] if plan.dates else date.min
+    network = Network(tasks, (*move.links, *own_links(plan)), tuple(move.holds), milestones)
     return Project(
         plan=plan,
-        way=same_day.WAY,
+        way=course.way,
         network=network,
-        scheduling=problem_of(plan, network, gear_of(move), day, round(facts.drive.likely)),
-        routes=routes,
-        loads=facts.trips.loads,
-        water=facts.water,
-        quantities=facts.named,
-        gear_needed=facts.gear_needed,
+        scheduling=problem_of(plan, network, gear_of(move), _days(course)),
+        routes=routes_of(move.passages),
+        loads=_loads(legs),
+        water=summed(tuple(facts.water for facts in legs)),
+        quantities=_named(legs),
+        gear_needed=move.gear_needed(),
         cautions=cautions_of(tasks),
-        assumptions=(*plan.assumptions, *_way_assumed(plan), *move.assumptions),
-        unsafe=unsafe,
-        impossible=facts.impossible,
-        findings=facts.findings,
+        assumptions=(*plan.assumptions, *assumed, *course.assumptions, *move.assumptions),
+        unsafe=(*unsafe, *move.unsafe),
+        impossible=_once(facts.impossible for facts in legs),
+        findings=(*_once(facts.findings for facts in legs), *move.findings),
     )
 
 
-def _way_assumed(plan: Plan) -> tuple[Assumption, ...]:
-    if plan.way:
-        return ()
-    return (
-        Assumption("way", same_day.WAY, "the same tank is rebuilt and the homes can be reached in one day"),
-    )
+def _days(course: Course) -> Days:
+    day = course.legs[0].days[0] if course.legs[0].days else date.min
+    later = tuple((SECOND_DAY, leg.days[0]) for leg in course.legs[1:])
+    return Days(((MOVING_DAY, day), *later))
+
+
+def _once(groups: Iterable[tuple[Problem, ...]]) -> tuple[Problem, ...]:
+    return tuple(dict.fromkeys(problem for several in groups for problem in several))
+
+
+def _loads(legs: tuple[Facts, ...]) -> tuple[Load, ...]:
+    """List the loads of all legs; trips of a vehicle are counted on from leg to leg."""
+    made: dict[str, int] = {}
+    loads: list[Load] = []
+    for facts in legs:
+        before = dict(made)
+        for load in facts.trips.loads:
+            trip = before.get(load.vehicle, 0) + load.trip
+            made[load.vehicle] = max(made.get(load.vehicle, 0), trip)
+            loads.append(replace(load, trip=trip))
+    return tuple(loads)
+
+
+def _named(legs: tuple[Facts, ...]) -> tuple[tuple[str, Estimate], ...]:
+    return tuple(row for facts in legs for row in facts.named)
+
+
+def _way_assumed(way: WayFit, others: tuple[WayFit, ...]) -> Assumption:
+    named = ", ".join(one.way for one in others)
+    return Assumption("way", way.way, f"{way.why}; {named} would also fit" if named else way.why)
 
 
 def on_day(project: Project, day: date) -> Project:
@@ -106,8 +117,17 @@ def on_day(project: Project, day: date) -> Project:
     if project.impossible or not project.network.tasks:
         return project
     before = project.scheduling
-    drive = next((minutes for _, _, minutes in before.drives), 0)
-    return replace(project, scheduling=problem_of(project.plan, project.network, before.gear, day, drive))
+    later = tuple(
+        (tied.tag, _day_of(project, tied.days[0].start))
+        for tied in before.tied_days
+        if tied.tag != MOVING_DAY
+    )
+    days = Days(((MOVING_DAY, day), *later))
+    return replace(project, scheduling=problem_of(project.plan, project.network, before.gear, days))
+
+
+def _day_of(project: Project, minute: int) -> date:
+    return to_local(minute, project.plan.zone).date()
 
 
 def refused_project(plan: Plan, reasons: tuple[Problem, ...]) -> Project:

@@ -6,14 +6,18 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Any
 
+from moveplan.errors import Problem
 from moveplan.estimate import Estimate, Provenance, exactly
 from moveplan.network.link import Hold, Link, Relation
 from moveplan.network.task import Crew, Task
 from moveplan.plan.move import Assumption
 from moveplan.practice.brief import Brief
-from moveplan.quantities.facts import SystemFacts
+from moveplan.practice.project import Passage
+from moveplan.quantities.facts import Facts, SystemFacts
 
-MOVING_DAY = "moving-day"
+MOVING_DAY, SECOND_DAY = "moving-day", "moving-in-day"
+_DAYS = (MOVING_DAY, SECOND_DAY)
+_SUFFIXES = ("", "-in")
 HOUR = 60
 DAY = 24 * HOUR
 WEEK = 7 * DAY
@@ -22,8 +26,20 @@ _GRID = 5
 
 @dataclass(slots=True)
 class Draft(Brief):
-    """Collects the tasks and links of one move."""
+    """Collects the tasks and links of one move.
 
+    A move has one leg or two. While the second is composed, ids of tasks get an ending, and names of tasks mean those
+    of the second leg where it has them.
+    """
+
+    legs: tuple[Facts, ...] = ()
+    suffix: str = ""
+    day: str = MOVING_DAY
+    passages: list[Passage] = field(default_factory=list)
+    ends: dict[str, tuple[str, str]] = field(default_factory=dict)
+    unsafe: list[Problem] = field(default_factory=list)
+    findings: list[Problem] = field(default_factory=list)
+    last_watches: dict[str, str] = field(default_factory=dict)
     tasks: dict[str, Task] = field(default_factory=dict)
     links: list[Link] = field(default_factory=list)
     holds: list[Hold] = field(default_factory=list)
@@ -31,13 +47,60 @@ class Draft(Brief):
     _keys: dict[str, str] = field(default_factory=dict)
     _phase: str = ""
 
+    def enter(self, number: int, *, plain: bool = False) -> None:
+        """Go on with a leg; plain: name tasks as those of the first.
+
+        Parameters
+        ----------
+        number : int
+            0 is the first, -1 the last. [-]
+        plain : bool
+            Whether tasks keep their plain names. [-]
+        """
+        at = number % len(self.legs)
+        self.facts = self.legs[at]
+        self.suffix = "" if plain else _SUFFIXES[at]
+        self.day = _DAYS[at]
+
+    @property
+    def final(self) -> Facts:
+        """Where everything stands in the end."""
+        return self.legs[-1]
+
+    def gear_needed(self) -> tuple[tuple[str, int, int], ...]:
+        """Kind of gear, how many are needed on the day that needs most, how many there are."""
+        rows: dict[str, tuple[int, int]] = {}
+        for facts in self.legs:
+            for kind, needed, there in facts.gear_needed:
+                rows[kind] = (max(needed, rows.get(kind, (0, 0))[0]), there)
+        return tuple((kind, needed, there) for kind, (needed, there) in rows.items())
+
+    @property
+    def drives(self) -> bool:
+        """Whether the leg has a way to drive."""
+        return self.facts.leg.drives
+
+    @property
+    def leaves_home(self) -> bool:
+        """Whether the move ends in another home than it begins in."""
+        return self.legs[0].old.id != self.final.new.id
+
+    def id(self, task_id: str) -> str:
+        """Id of a task as this leg has it, else as it stands."""
+        own = f"{task_id}{self.suffix}"
+        return own if own in self.tasks else task_id
+
     def phase(self, phase_id: str) -> None:
         """Name the phase that the next tasks belong to."""
         self._phase = phase_id
 
     def has(self, task_id: str) -> bool:
         """Whether a task has been added."""
-        return task_id in self.tasks
+        return self.id(task_id) in self.tasks
+
+    def has_own(self, task_id: str) -> bool:
+        """Whether this leg has added a task."""
+        return f"{task_id}{self.suffix}" in self.tasks
 
     def add(
         self,
@@ -71,8 +134,8 @@ class Draft(Brief):
         str
             The id of the task. [-]
         """
-        suffix = subject or (system.system.id if system else "")
-        task_id = f"{key}-{suffix}" if suffix else key
+        about = subject or (system.system.id if system else "")
+        task_id = (f"{key}-{about}" if about else key) + self.suffix
         context = self.context(system) | (words or {})
         text = self.wording.task(key, context)
         self._keys[task_id] = key
@@ -113,6 +176,7 @@ class Draft(Brief):
         key : str
             Key of the reason, where it is not that of the two tasks. [-]
         """
+        before, after = self.id(before), self.id(after)
         context = self.context(None) | (words or {})
         why = self.wording.why(key or f"{self._keys[before]} > {self._keys[after]}", context)
         self.links.append(Link(before, after, relation, gap, at_most, why))
@@ -124,9 +188,17 @@ class Draft(Brief):
 
     def context(self, system: SystemFacts | None) -> dict[str, object]:
         """Values that every text may name."""
-        return {"plan": self.plan, "facts": self.facts, "old": self.facts.old, "new": self.facts.new} | (
-            {"q": system, "system": system.system} if system else {}
-        )
+        values: dict[str, object] = {
+            "plan": self.plan,
+            "facts": self.facts,
+            "old": self.facts.old,
+            "new": self.facts.new,
+            "home": self.final.new,
+            "drives": self.drives,
+            "leaves_home": self.leaves_home,
+            "standing": system.standing if system else all(one.standing for one in self.facts.systems),
+        }
+        return values | ({"q": system, "system": system.system, "after": system.rebuilt} if system else {})
 
     def assume(self, key: str, value: str, why: str) -> None:
         """Note something that practice assumed."""

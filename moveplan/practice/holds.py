@@ -37,7 +37,7 @@ def _ids(move: Draft) -> dict[str, str]:
 
 
 def holds_of(move: Draft) -> tuple[Hold, ...]:
-    """List the gear that each system holds.
+    """List the gear that each system of the leg holds.
 
     Parameters
     ----------
@@ -46,10 +46,10 @@ def holds_of(move: Draft) -> tuple[Hold, ...]:
     """
     ids = _ids(move)
     return tuple(
-        Hold(ids[kind], count, first, last)
+        Hold(ids[kind], count, move.id(first), move.id(last))
         for facts in move.facts.systems
         for kind, count, first, last in _held(facts)
-        if count and move.has(first) and move.has(last)
+        if count and move.has_own(first) and move.has_own(last)
     )
 
 
@@ -58,6 +58,6 @@ def _held(facts: SystemFacts) -> Iterator[tuple[str, int, str, str]]:
     yield "tub", tubs.keep, task("draw-keep-water"), task("fill-tank")
     yield "tub", tubs.coral, task("corals-out"), task("place-corals")
     yield "tub", tubs.rock, task("rock-out"), task("rock-in")
-    yield "tub", tubs.media, task("pack-media"), task("fill-tank")
+    yield "tub", tubs.media, task("pack-media"), task("rock-in" if facts.standing else "fill-tank")
     bags = sum(group.packing.count for group in facts.groups if group.packing.gear == "bag")
     yield "bag", bags, task("seal-fish"), task("watch-evening")

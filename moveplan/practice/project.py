@@ -84,6 +84,37 @@ class Route:
 
 
 @dataclass(frozen=True, slots=True)
+class Passage:
+    """One way of a group from one home to the next, in containers.
+
+    Parameters
+    ----------
+    livestock, name : str
+        Id of the group and what to print. [-]
+    count : int
+        How many. [-]
+    origin, target : tuple of (str, str)
+        Place and system in words, before and after. [-]
+    out, home : Moment
+        When it leaves the one and has reached the other. [-]
+    stops : tuple of Stop
+        In between. [-]
+    allowance_min : int
+        Allowed for delays. [min]
+    """
+
+    livestock: str
+    name: str
+    count: int
+    origin: tuple[str, str]
+    target: tuple[str, str]
+    out: Moment
+    home: Moment
+    stops: tuple[Stop, ...]
+    allowance_min: int = 0
+
+
+@dataclass(frozen=True, slots=True)
 class Caution:
     """A danger, the usual care, and whose word decides.
 

@@ -11,11 +11,12 @@ from moveplan.network.graph import Network
 from moveplan.plan.move import Plan
 from moveplan.plan.people import Helper
 from moveplan.plan.people import Vehicle as PlanVehicle
-from moveplan.practice.draft import MOVING_DAY
+from moveplan.quantities.policy import Policy
+from moveplan.quantities.road import drive_of
 from moveplan.scheduling.problem import Gear, Person, SchedulingProblem, TiedDay, Vehicle
 from moveplan.times import Interval, local_day, to_local
 
-AFTER_MOVE = timedelta(days=75)
+AFTER_MOVE = timedelta(days=110)
 """How long after the last day on which the move may be everything is over; assumed. [day]"""
 GRID_MIN = 5
 SKILLS = ("lifts", "drives", "cares")
@@ -50,21 +51,45 @@ def days_of(plan: Plan, span: Span) -> tuple[Interval, ...]:
     return tuple(local_day(span.first + timedelta(days=n), plan.zone) for n in range(count))
 
 
-def span_of(plan: Plan) -> Span:
-    """Find the days from now, or the earliest start, to the end of aftercare."""
+def span_of(plan: Plan, later: tuple[date, ...] = ()) -> Span:
+    """Find the days from now, or the earliest start, to the end of aftercare.
+
+    Parameters
+    ----------
+    plan : Plan
+        Its dates. [-]
+    later : tuple of date
+        Days after the move day on which something goes over. [-]
+    """
     earliest = plan.dates.earliest_start if plan.dates else None
     start = max(plan.now, earliest or plan.now)
     start += -start % GRID_MIN
     first = to_local(start, plan.zone).date()
     days = plan.dates.move_days if plan.dates else ()
-    last = max(days[-1] if days else first, first) + AFTER_MOVE
+    last = max(days[-1] if days else first, first, *later) + AFTER_MOVE
     return Span(start, local_day(last, plan.zone).finish, first, last)
 
 
-def problem_of(
-    plan: Plan, network: Network, gear: tuple[Gear, ...], move_day: date, drive_min: int
-) -> SchedulingProblem:
-    """State the scheduling problem of a move on a given day.
+@dataclass(frozen=True, slots=True)
+class Days:
+    """The days on which things go over.
+
+    Parameters
+    ----------
+    tagged : tuple of (str, date)
+        Tag as in ``Task.day``, and its day; the moving day first. [-]
+    """
+
+    tagged: tuple[tuple[str, date], ...]
+
+    @property
+    def all(self) -> tuple[date, ...]:
+        """The days themselves."""
+        return tuple(day for _, day in self.tagged)
+
+
+def problem_of(plan: Plan, network: Network, gear: tuple[Gear, ...], days: Days) -> SchedulingProblem:
+    """State the scheduling problem of a move on given days.
 
     Parameters
     ----------
@@ -74,28 +99,32 @@ def problem_of(
         What has to be done. [-]
     gear : tuple of Gear
         What is held and used. [-]
-    move_day : date
-        The day of the move. [-]
-    drive_min : int
-        Likely drive between the old and the new place. [min]
+    days : Days
+        The moving day, and the day of moving in where that is another. [-]
     """
-    span = span_of(plan)
+    span = span_of(plan, days.all[1:])
+    policy = Policy(plan.policy)
     return SchedulingProblem(
         network=network,
         start=span.start,
         horizon=span.finish,
         days=days_of(plan, span),
-        people=people_of(plan, span, move_day),
+        people=people_of(plan, span, days.all),
         vehicles=vehicles_of(plan, span),
         gear=gear,
-        drives=tuple((drive.origin, drive.destination, drive_min) for drive in plan.drives),
-        tied_days=(TiedDay(MOVING_DAY, (local_day(move_day, plan.zone),), plan.where("dates")),),
+        drives=tuple(
+            (one.origin, one.destination, round(drive_of(plan, one.origin, one.destination, policy).likely))
+            for one in plan.drives
+        ),
+        tied_days=tuple(
+            TiedDay(tag, (local_day(day, plan.zone),), plan.where("dates")) for tag, day in days.tagged
+        ),
         grid_min=GRID_MIN,
         where=plan.where("dates.earliest-start"),
     )
 
 
-def people_of(plan: Plan, span: Span, move_day: date | None = None) -> tuple[Person, ...]:
+def people_of(plan: Plan, span: Span, move_days: tuple[date, ...] = ()) -> tuple[Person, ...]:
     """Give the people of a plan with the hours in which they work.
 
     Parameters
@@ -104,22 +133,20 @@ def people_of(plan: Plan, span: Span, move_day: date | None = None) -> tuple[Per
         Its people. [-]
     span : Span
         The days that matter. [-]
-    move_day : date or None
-        The day on which moving-day hours hold as well. [-]
+    move_days : tuple of date
+        Days on which moving-day hours hold as well. [-]
     """
-    return tuple(_person(plan, helper, span, move_day) for helper in plan.people)
+    return tuple(_person(plan, helper, span, move_days) for helper in plan.people)
 
 
-def _person(plan: Plan, helper: Helper, span: Span, move_day: date | None) -> Person:
+def _person(plan: Plan, helper: Helper, span: Span, move_days: tuple[date, ...]) -> Person:
     absences = (
         *helper.absences,
         *(_holidays(plan.country, span.first, span.last) if helper.holidays_off else ()),
     )
     hours = list(free_time(helper.hours, absences, span.first, span.last, plan.zone))
-    if move_day is not None:
-        rules = tuple(
-            HoursRule("FREQ=DAILY", one.from_minute, one.to_minute) for one in helper.moving_day_hours
-        )
+    rules = tuple(HoursRule("FREQ=DAILY", one.from_minute, one.to_minute) for one in helper.moving_day_hours)
+    for move_day in move_days:
         hours += free_time(rules, helper.absences, move_day, move_day, plan.zone)
     return Person(
         id=helper.id,

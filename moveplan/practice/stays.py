@@ -12,7 +12,7 @@ from moveplan.network.task import Task
 from moveplan.practice.draft import Draft
 from moveplan.practice.phases.release import release_subject
 from moveplan.practice.phases.road import animals_on_board
-from moveplan.practice.project import Moment, Route, Stop
+from moveplan.practice.project import Moment, Passage, Route, Stop
 from moveplan.quantities.durations import CORALS
 from moveplan.quantities.facts import GroupFacts, SystemFacts
 
@@ -83,18 +83,22 @@ def longest_chain(tasks: Mapping[str, Task], links: Sequence[Link], first: str, 
     return ahead(first)[1]
 
 
-def _ends(facts: SystemFacts, group: GroupFacts) -> tuple[str, str]:
+def _ends(move: Draft, facts: SystemFacts, group: GroupFacts) -> tuple[str, str]:
     """First task that takes a group out of its tank, and the task that lets it into the new one."""
+    if group.livestock.id in move.ends:
+        return move.ends[group.livestock.id]
     if group.kind.group in CORALS:
-        return facts.task("corals-out"), facts.task("place-corals")
-    if group.kind.group == "fish":
+        first, last = "corals-out", "place-corals"
+    elif group.kind.group == "fish":
         release = f"release-fish-{release_subject(facts, group.livestock.temperament)}"
-        return facts.task("catch-fish"), release
-    return facts.task("invertebrates-out"), facts.task("release-invertebrates")
+        return move.id(facts.task("catch-fish")), move.id(release)
+    else:
+        first, last = "invertebrates-out", "release-invertebrates"
+    return move.id(facts.task(first)), move.id(facts.task(last))
 
 
-def add_stays(move: Draft) -> tuple[tuple[Route, ...], tuple[Problem, ...]]:
-    """Add the greatest gaps of all animals to the network and describe their ways.
+def add_stays(move: Draft) -> tuple[Problem, ...]:
+    """Add the greatest gaps of all animals of the leg to the network, and their passages to the draft.
 
     Parameters
     ----------
@@ -103,28 +107,59 @@ def add_stays(move: Draft) -> tuple[tuple[Route, ...], tuple[Problem, ...]]:
 
     Returns
     -------
-    tuple of Route
-        One a group. [-]
     tuple of Problem
         Groups whose safe time is shorter than the work inside it. [-]
     """
-    routes: list[Route] = []
     unsafe: list[Problem] = []
-    on_board = animals_on_board(move)
     gaps: dict[tuple[str, str], tuple[int, GroupFacts]] = {}
     for facts in move.facts.systems:
         for group in facts.groups:
-            first, last = _ends(facts, group)
-            chain = longest_chain(move.tasks, move.links, first, last)
-            allowance = math.ceil(spread_beyond_likely_min([move.tasks[task].estimate for task in chain]))
-            routes.append(_route(move, facts, group, on_board[0], allowance))
-            greatest = int(group.packing.safe.estimate.low) - allowance
-            needed = sum(move.tasks[task].minutes for task in chain)
-            if greatest < needed:
-                unsafe.append(_too_short(move, group, greatest, needed, allowance))
-                continue
-            if (first, last) not in gaps or greatest < gaps[first, last][0]:
-                gaps[first, last] = (greatest, group)
+            first, last = _ends(move, facts, group)
+            move.passages.append(_passage(move, facts, group, first, last))
+            unsafe += limit_stay(move, group, first, last, gaps)
+    add_gaps(move, gaps)
+    return tuple(unsafe)
+
+
+def limit_stay(
+    move: Draft,
+    group: GroupFacts,
+    first: str,
+    last: str,
+    gaps: dict[tuple[str, str], tuple[int, GroupFacts]],
+) -> list[Problem]:
+    """Note the greatest gap that a group's safe time leaves, or say why none does.
+
+    Parameters
+    ----------
+    move : Draft
+        With all tasks and links. [-]
+    group : GroupFacts
+        Who is in a container. [-]
+    first, last : str
+        Ids of the tasks that close and open it. [-]
+    gaps : dict
+        Where the gap is noted: the least a pair of tasks. [min]
+    """
+    allowance = allowance_min(move, first, last)
+    chain = longest_chain(move.tasks, move.links, first, last)
+    greatest = int(group.packing.safe.estimate.low) - allowance
+    needed = sum(move.tasks[task].minutes for task in chain)
+    if greatest < needed:
+        return [_too_short(move, group, greatest, needed, allowance)]
+    if (first, last) not in gaps or greatest < gaps[first, last][0]:
+        gaps[first, last] = (greatest, group)
+    return []
+
+
+def allowance_min(move: Draft, first: str, last: str) -> int:
+    """Time allowed for delays between two tasks. [min]."""
+    chain = longest_chain(move.tasks, move.links, first, last)
+    return math.ceil(spread_beyond_likely_min([move.tasks[task].estimate for task in chain]))
+
+
+def add_gaps(move: Draft, gaps: Mapping[tuple[str, str], tuple[int, GroupFacts]]) -> None:
+    """Add the greatest gaps to the network."""
     for (first, last), (greatest, group) in gaps.items():
         move.link(
             first,
@@ -139,7 +174,6 @@ def add_stays(move: Draft) -> tuple[tuple[Route, ...], tuple[Problem, ...]]:
             },
             key="safe-time",
         )
-    return tuple(routes), tuple(unsafe)
 
 
 def _too_short(move: Draft, group: GroupFacts, greatest: int, needed: int, allowance: int) -> Problem:
@@ -154,18 +188,69 @@ def _too_short(move: Draft, group: GroupFacts, greatest: int, needed: int, allow
     )
 
 
-def _route(move: Draft, facts: SystemFacts, group: GroupFacts, trip: str, allowance: int) -> Route:
-    first, last = _ends(facts, group)
+def _passage(move: Draft, facts: SystemFacts, group: GroupFacts, first: str, last: str) -> Passage:
     old, new = move.facts.old.name, move.facts.new.name
-    vehicle = next(one for one in move.plan.vehicles if one.id == trip.split(".")[0])
+    out, home = Moment(first, "start"), Moment(last, "finish")
+    return Passage(
+        group.livestock.id,
+        group.livestock.name,
+        group.count,
+        (old, facts.system.name),
+        (new, facts.rebuilt.name if facts.rebuilt.name != facts.system.name else _renewed(move, facts)),
+        out,
+        home,
+        _on_the_way(move, group, (old, new), out, home),
+        allowance_min(move, first, last),
+    )
+
+
+def _renewed(move: Draft, facts: SystemFacts) -> str:
+    """Name the new tank apart from the old one where both stand in one home."""
+    name = facts.system.name
+    return name if move.drives or not facts.standing else move.phrase("new-tank-of", name=name)
+
+
+def _on_the_way(
+    move: Draft, group: GroupFacts, places: tuple[str, str], out: Moment, home: Moment
+) -> tuple[Stop, ...]:
     safe, label = group.packing.safe, group.packing.label
-    out, boarded = Moment(first, "start"), Moment(f"load-animals-{trip}", "finish")
-    arrived, home = Moment(f"unload-animals-{trip}", "start"), Moment(last, "finish")
-    stops = (
-        Stop(old, facts.system.name, None, out),
+    old, new = places
+    on_board = animals_on_board(move)
+    if not on_board:
+        return (Stop(old, label, out, home, safe),)
+    trip = on_board[0]
+    vehicle = next(one for one in move.plan.vehicles if one.id == trip.split(".")[0])
+    boarded = Moment(move.id(f"load-animals-{trip}"), "finish")
+    arrived = Moment(move.id(f"unload-animals-{trip}"), "start")
+    return (
         Stop(old, label, out, boarded, safe),
         Stop(vehicle.name, label, boarded, arrived, safe),
         Stop(new, label, arrived, home, safe),
-        Stop(new, facts.system.name, home, None),
     )
-    return Route(group.livestock.id, group.livestock.name, group.count, stops, allowance)
+
+
+def routes_of(passages: Sequence[Passage]) -> tuple[Route, ...]:
+    """Join the passages of each group to its whole way, without a hole.
+
+    Parameters
+    ----------
+    passages : sequence of Passage
+        Those of one group in order of time. [-]
+    """
+    by_group: dict[str, list[Passage]] = {}
+    for passage in passages:
+        by_group.setdefault(passage.livestock, []).append(passage)
+    return tuple(_route(several) for several in by_group.values())
+
+
+def _route(several: Sequence[Passage]) -> Route:
+    first, last = several[0], several[-1]
+    stops: list[Stop] = []
+    since: Moment | None = None
+    for one in several:
+        stops.append(Stop(*one.origin, since, one.out))
+        stops += one.stops
+        since = one.home
+    stops.append(Stop(*last.target, since, None))
+    allowance = max(one.allowance_min for one in several)
+    return Route(first.livestock, first.name, first.count, tuple(stops), allowance)

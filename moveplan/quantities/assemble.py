@@ -66,7 +66,8 @@ def plain_leg(plan: Plan) -> Leg:
         Shift(
             system,
             rebuilt(system),
-            placed=drives and system.new_tank is not None,
+            placed=system.new_tank is not None and (drives or system.new_tank.spot != "same"),
+            benched=system.new_tank is not None and not drives and system.new_tank.spot == "same",
             carries=(system,) if drives and system.new_tank is None else (),
         )
         for system in moving

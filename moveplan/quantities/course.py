@@ -19,7 +19,9 @@ class Shift:
     standing : bool
         Whether the tank it goes into already runs when the animals come. [-]
     placed : bool
-        Whether that tank already stands on its spot, even if empty. [-]
+        Whether that tank already stands on its spot on the day, even if empty. [-]
+    benched : bool
+        Whether it is tested away from its spot, where the old one still stands. [-]
     carries : tuple of System
         Systems whose tank and stand travel along. [-]
     """
@@ -28,6 +30,7 @@ class Shift:
     after: System
     standing: bool = False
     placed: bool = False
+    benched: bool = False
     carries: tuple[System, ...] = ()
 
 

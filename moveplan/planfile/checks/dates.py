@@ -30,6 +30,12 @@ def _last_day(entry: DatesEntry) -> tuple[str, date] | None:
     return ("move-window", entry.move_window[1]) if entry.move_window else None
 
 
+def _can_wait(draft: Draft) -> bool:
+    """Whether the plan names somewhere animals could wait between the homes."""
+    holding = any(system.role == "holding" for system in (draft.entry.systems or {}).values())
+    return holding or bool(draft.entry.boarding) or len(draft.ids("places")) > 2
+
+
 def dates_are_in_order(draft: Draft) -> Iterator[Fault]:
     """Want access before the last move day ends, keys and fall-back day after the first begins."""
     entry = draft.entry.dates
@@ -52,13 +58,14 @@ def dates_are_in_order(draft: Draft) -> Iterator[Fault]:
             f"the old home is left before the {key} {first}",
             "write a later time",
         )
-    if entry.access_from and entry.access_from.day > day:
+    if entry.access_from and entry.access_from.day > day and not _can_wait(draft):
         yield at(
             draft,
             ("dates", "access-from"),
             f"the new home opens after the {key} {day}",
             "write an earlier time or move later",
         )
+    yield from _second_days(draft, entry, day)
     if entry.earliest_start and entry.earliest_start.day > day:
         yield at(
             draft,
@@ -66,6 +73,15 @@ def dates_are_in_order(draft: Draft) -> Iterator[Fault]:
             f"nothing may start before the {key} {day} is over",
             "write an earlier time",
         )
+
+
+def _second_days(draft: Draft, entry: DatesEntry, day: date) -> Iterator[Fault]:
+    for key, second in (("move-in-day", entry.move_in_day), ("restart-day", entry.restart_day)):
+        if second is not None and second <= day:
+            yield at(draft, ("dates", key), f"{second} is not after the move day {day}", "write a later day")
+    if entry.move_in_day and entry.access_from and entry.access_from.day > entry.move_in_day:
+        message = f"the new home opens on {entry.access_from.day}, after it"
+        yield at(draft, ("dates", "move-in-day"), message, "write a later day")
 
 
 def move_is_not_over(draft: Draft) -> Iterator[Fault]:

@@ -207,6 +207,7 @@ def _new_tank(entry: NewTankEntry, key: str, homes: Homes, notes: Notes) -> NewT
         spot="other" if homes.old != homes.new else notes.fill(entry.spot, f"{key}.spot", USUAL["spot"], str),
         delivery_days=notes.quantity(entry.delivery, f"{key}.delivery", USUAL["delivery"], "day"),
         price=str(entry.price.amount) if entry.price else "",
+        seeding=notes.fill(entry.seeding, f"{key}.seeding", USUAL["seeding"], str),
         rock_kg=notes.quantity(entry.rock, f"{key}.rock", USUAL["no-purchase"], "kg"),
         sand_kg=notes.quantity(entry.sand, f"{key}.sand", USUAL["no-purchase"], "kg"),
         equipment=tuple(

@@ -51,6 +51,7 @@ USUAL: Mapping[str, Usual] = {
     "no-sand-bed": Usual("0 cm", "a tank of this role is usually bare"),
     "no-sump": Usual("0 l", "a tank of this role usually has no sump"),
     "spot": Usual("other", "a new tank usually gets its own spot; write same if it takes the old one's"),
+    "seeding": Usual("rock", f"wet rock from the old tank goes ahead ({_PRACTICE})"),
     "delivery": Usual("42 days", f"tanks are often made to order ({_PRACTICE})"),
     "count": Usual("1", "no count is given, so one"),
     "lifts": Usual("yes", "nobody says they cannot lift"),

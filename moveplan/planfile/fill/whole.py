@@ -127,6 +127,8 @@ def _dates(entry: DatesEntry, zone: ZoneInfo, notes: Notes) -> Dates:
         access_from=entry.access_from.at(zone) if entry.access_from else None,
         keys_back=keys_back,
         earliest_start=entry.earliest_start.at(zone) if entry.earliest_start else None,
+        move_in_day=entry.move_in_day,
+        restart_day=entry.restart_day,
     )
 
 

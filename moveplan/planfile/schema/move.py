@@ -79,6 +79,8 @@ class DatesEntry(Entry):
     move_day: Day | None = Field(None, description="The day of the move.")
     move_window: Span | None = Field(None, description="First and last day on which the move may take place.")
     fall_back_day: Day | None = Field(None, description="Kept free in case the eve says no.")
+    move_in_day: Day | None = Field(None, description="The day of moving in, where animals wait in between.")
+    restart_day: Day | None = Field(None, description="From when a tank that was shut down is set up again.")
     access_from: Begin | None = Field(None, description="From when the new home may be entered.")
     keys_back: End | None = Field(None, description="When the old home must be empty.")
     earliest_start: Begin | None = Field(None, description="Nothing starts before.")

@@ -11,7 +11,7 @@ from moveplan.planfile.schema.entry import Entry, Section
 from moveplan.planfile.schema.leaves import Choice, Count, Id, Leaf, Name, Number, Quantity, Share
 from moveplan.planfile.schema.money import Sum
 from moveplan.planfile.schema.refusals import below, each, refusal
-from moveplan.planfile.schema.words import EQUIPMENT_KINDS, MATERIALS, OLD_SAND, ROLES, SPOTS
+from moveplan.planfile.schema.words import EQUIPMENT_KINDS, MATERIALS, OLD_SAND, ROLES, SEEDINGS, SPOTS
 from moveplan.units import quoted
 
 Size = Annotated[float, Quantity("m", 0.1, 20, "60 cm")]
@@ -118,6 +118,9 @@ class NewTankEntry(Entry):
     )
     price: Sum | None = Field(None, description="What it costs.")
     rock: Mass | None = Field(None, description="Rock bought for it, dry.")
+    seeding: Annotated[str, Choice(SEEDINGS)] | None = Field(
+        None, description="What brings bacteria in: bare, light, rock, or rock-and-media."
+    )
     sand: Mass | None = Field(None, description="Sand bought for it, dry.")
     equipment: Section[EquipmentEntry] | None = Field(None, description="What is bought for it.")
 

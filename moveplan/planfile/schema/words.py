@@ -5,13 +5,14 @@ from __future__ import annotations
 import re
 
 PURPOSES = ("house-move", "larger-tank", "house-move-larger-tank", "shut-down", "own-tasks")
-WAYS = ("same-day-move", "holding-over", "new-tank-in-advance", "shut-down-and-restart")
+WAYS = ("same-day", "hold-over", "new-tank-ahead", "same-spot", "shut-down")
 UNITS = ("metric", "us")
 FLOOR_KINDS = ("slab", "suspended")
 ROLES = ("display", "quarantine", "frag", "holding")
 MATERIALS = ("glass", "acrylic")
 OLD_SAND = ("keep", "rinse", "replace")
 SPOTS = ("same", "other")
+SEEDINGS = ("bare", "light", "rock", "rock-and-media")
 EQUIPMENT_KINDS = (
     "heater",
     "return-pump",

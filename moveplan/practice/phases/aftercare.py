@@ -7,6 +7,7 @@ from typing import Any
 from moveplan.network.link import Relation
 from moveplan.network.task import Kind, Repeat
 from moveplan.practice.draft import DAY, HOUR, WEEK, Draft, hands, usual
+from moveplan.practice.phases.close import last_watch
 from moveplan.quantities.facts import SystemFacts
 
 
@@ -62,7 +63,7 @@ def _add_single(move: Draft, facts: SystemFacts) -> None:
 
 def _link(move: Draft, facts: SystemFacts) -> None:
     task = facts.task
-    watch, daily, week = task("watch-evening"), task("daily-look"), 7 * DAY
+    watch, daily, week = last_watch(move, facts), task("daily-look"), 7 * DAY
     start = Relation.STARTTOSTART
     move.link(watch, daily, gap=6 * HOUR, at_most=30 * HOUR)
     move.link(watch, task("feed-little"), gap=12 * HOUR, at_most=36 * HOUR)

@@ -23,7 +23,7 @@ def add_bookings(move: Draft) -> None:
             words={"vehicle": vehicle, "freight": move.heaviest_load(vehicle.id)} | move.date_words(),
         )
         move.link("agree-plan", f"book-vehicle-{vehicle.id}")
-    if move.plan.dates and move.plan.dates.fall_back_day:
+    if not move.suffix and move.plan.dates and move.plan.dates.fall_back_day:
         move.add(
             "book-fall-back",
             usual(10, 20, 40, "a round of calls"),
@@ -85,14 +85,15 @@ def _add_hand_over(move: Draft, facts: SystemFacts, leaving: list[str]) -> None:
 
 
 def link_bookings(move: Draft) -> None:
-    """Tie the bookings to what waits for them."""
-    if move.has("book-fall-back"):
+    """Tie the bookings of a leg to what waits for them."""
+    if move.has_own("book-fall-back"):
         move.link("book-fall-back", "go-or-no-go")
     for vehicle in move.vehicles():
         booking, fetching = f"book-vehicle-{vehicle.id}", f"fetch-vehicle-{vehicle.id}"
-        if move.has(booking):
+        if move.has_own(booking) and move.has_own(fetching):
             move.link(booking, fetching)
     for facts in move.facts.systems:
         for key in ("hand-over-animals", "set-trap"):
-            if move.has(facts.task(key)):
-                move.link(facts.task(key), facts.task("final-health-check"))
+            if move.has_own(facts.task(key)):
+                last = facts.task("final-health-check")
+                move.link(facts.task(key), last if move.has_own(last) else "go-or-no-go")

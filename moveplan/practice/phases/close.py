@@ -5,14 +5,26 @@ from __future__ import annotations
 from moveplan.network.task import Timing
 from moveplan.practice.draft import DAY, Draft, hands, usual
 from moveplan.practice.phases.road import last_unloading
+from moveplan.quantities.facts import SystemFacts
+
+
+def last_watch(move: Draft, facts: SystemFacts) -> str:
+    """Id of the task with which a system's last animal is home and safe."""
+    return move.id(move.last_watches[facts.system.id])
+
+
+def add_returns(move: Draft) -> None:
+    """Add what a leg gives back: its vehicles, and on leaving a home its keys."""
+    move.phase("close")
+    _add_vehicles(move)
+    if move.drives and move.facts.old.id == move.legs[0].old.id:
+        _add_old_home(move)
 
 
 def add_close(move: Draft) -> None:
     """Add everything after the animals are safe."""
     move.phase("close")
-    _add_vehicles(move)
-    _add_old_home(move)
-    new = move.facts.new.id
+    new = move.final.new.id
     move.add(
         "wash-gear", usual(45, 75, 150, "rinsing, drying, stacking"), place=new, crew=hands(1), may_pause=True
     )
@@ -20,13 +32,13 @@ def add_close(move: Draft) -> None:
     move.add("settle-accounts", usual(30, 45, 90, "bills against the plan"), crew=hands(1))
     move.add("look-back", usual(30, 60, 90, "real hours against planned ones"), place=new, crew=hands(1))
     for facts in move.facts.systems:
-        move.link(facts.task("watch-evening"), "wash-gear", at_most=10 * DAY)
+        move.link(last_watch(move, facts), "wash-gear", at_most=10 * DAY)
         move.link(facts.task("settled"), "look-back")
     move.chain("wash-gear", "return-borrowed", "settle-accounts", "look-back")
-    for vehicle in move.vehicles():
-        if move.has(f"return-vehicle-{vehicle.id}"):
-            move.link(f"return-vehicle-{vehicle.id}", "settle-accounts")
-    move.link("give-keys-back" if move.has("give-keys-back") else "clean-old-room", "settle-accounts")
+    for before in ("give-keys-back", "clean-old-room"):
+        if move.has(before):
+            move.link(before, "settle-accounts")
+            break
 
 
 def _add_vehicles(move: Draft) -> None:
@@ -46,7 +58,14 @@ def _add_vehicles(move: Draft) -> None:
             if load.vehicle == vehicle.id and load.trip == move.last_trip(vehicle.id):
                 move.link(last_unloading(move, load), task)
         for facts in move.facts.systems:
-            move.link(facts.task("watch-evening"), task)
+            move.link(last_watch(move, facts), task)
+
+
+def link_returns(move: Draft) -> None:
+    """Tie the returned vehicles of a leg to the accounts."""
+    for vehicle in move.vehicles():
+        if move.has_own(f"return-vehicle-{vehicle.id}"):
+            move.link(f"return-vehicle-{vehicle.id}", "settle-accounts")
 
 
 def _add_old_home(move: Draft) -> None:
@@ -55,7 +74,11 @@ def _add_old_home(move: Draft) -> None:
         "clean-old-room", usual(60, 90, 180, "sand, floor, walls"), place=old, crew=hands(1), may_pause=True
     )
     for facts in move.facts.systems:
-        move.link(facts.task("watch-evening"), "clean-old-room")
+        move.link(last_watch(move, facts), "clean-old-room")
+        for before in ("sell-old", "sand-out", "drain-tank"):
+            if move.has_own(facts.task(before)):
+                move.link(facts.task(before), "clean-old-room")
+                break
     dates = move.plan.dates
     if dates is None or dates.keys_back is None:
         return

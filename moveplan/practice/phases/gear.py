@@ -43,7 +43,7 @@ def add_gear(move: Draft) -> None:
         words={"label_plan": move.label_plan()},
     )
     move.chain("order-missing", "wait-gear", "wash-containers", "print-labels")
-    for facts in move.facts.systems:
+    for facts in move.final.systems:
         if "sand-rinse" in facts.times:
             move.add(
                 "rinse-sand",
@@ -74,10 +74,10 @@ def _add_tests(move: Draft, old: str) -> None:
 
 
 def _orders(move: Draft) -> dict[str, object]:
-    sand = sum(facts.rebuilt.sand_kg for facts in move.facts.systems if facts.system.old_sand == "replace")
+    sand = sum(facts.rebuilt.sand_kg for facts in move.final.systems if "sand-rinse" in facts.times)
     missing = [
         f"{needed - there} × {move.gear_word(kind)}"
-        for kind, needed, there in move.facts.gear_needed
+        for kind, needed, there in move.gear_needed()
         if needed > there
     ]
     return {"missing": missing, "sand_to_buy": sand}
@@ -87,6 +87,6 @@ def link_gear(move: Draft) -> None:
     """Tie the gear to what waits for it."""
     move.link("print-labels", "brief-crew")
     move.link("pack-kit", "go-or-no-go")
-    for facts in move.facts.systems:
-        if move.has(facts.task("rinse-sand")):
+    for facts in move.final.systems:
+        if move.has(facts.task("rinse-sand")) and not facts.standing:
             move.link(facts.task("rinse-sand"), "go-or-no-go")

@@ -17,24 +17,11 @@ LATE = Timing.LATE
 def add_care(move: Draft, facts: SystemFacts) -> None:
     """Add filter cleaning, marking of positions, last feed and last look of one system."""
     move.phase("ready")
-    corals = sum(group.count for group in facts.of_group(*CORALS))
     travelling = [f"{group.count} × {group.livestock.name}" for group in facts.groups]
     late: dict[str, Any] = {"system": facts, "place": move.facts.old.id, "timing": LATE}
-    move.add(
-        "clean-filters",
-        usual(30, 45, 90, "pumps, strainers, skimmer cup"),
-        crew=hands(1),
-        margin_min=5 * DAY,
-        **late,
-    )
-    move.add(
-        "mark-positions",
-        usual(20, 30 + corals, 60 + 3 * corals, "numbering colonies and rocks"),
-        crew=hands(1),
-        margin_min=WEEK,
-        words={"coral_count": corals},
-        **late,
-    )
+    cleaning = usual(30, 45, 90, "pumps, strainers, skimmer cup")
+    move.add("clean-filters", cleaning, crew=hands(1), margin_min=5 * DAY, **late)
+    add_marks(move, facts)
     move.add("last-feed", usual(5, 10, 20, "a small meal"), crew=hands(1), **late)
     move.add(
         "final-health-check",
@@ -45,53 +32,101 @@ def add_care(move: Draft, facts: SystemFacts) -> None:
     )
     move.link("agree-plan", facts.task("clean-filters"))
     move.link(facts.task("clean-filters"), facts.task("last-feed"), gap=2 * DAY)
-    move.link(facts.task("list-livestock"), facts.task("mark-positions"))
     move.add("set-out", usual(15, 25, 40, "towels, tubs, doors"), crew=hands(1), **late)
     move.link(facts.task("last-feed"), facts.task("final-health-check"))
     move.link(facts.task("final-health-check"), facts.task("set-out"))
 
 
+def add_marks(move: Draft, facts: SystemFacts) -> None:
+    """Add the marking of where corals and rock go, while they stand in the display."""
+    if move.suffix:
+        return
+    corals = sum(group.count for group in facts.of_group(*CORALS))
+    move.add(
+        "mark-positions",
+        usual(20, 30 + corals, 60 + 3 * corals, "numbering colonies and rocks"),
+        system=facts,
+        place=move.facts.old.id,
+        timing=LATE,
+        crew=hands(1),
+        margin_min=WEEK,
+        words={"coral_count": corals},
+    )
+    move.link(facts.task("list-livestock"), facts.task("mark-positions"))
+
+
 def add_rehearsal(move: Draft) -> None:
     """Add rehearsals and the briefing."""
     move.phase("ready")
-    facts = move.facts
-    late: dict[str, Any] = {"timing": LATE, "margin_min": WEEK}
-    there_and_back = together(facts.drive, facts.drive, usual(10, 20, 40, "looking for places to park"))
-    move.add("rehearse-drive", there_and_back, place=facts.old.id, crew=hands(1, "drives"), **late)
-    words = move.lift_words(max(facts.systems, key=lambda one: one.masses.tank.likely)) | {
-        "longest": max(one.rebuilt.tank.length_m for one in facts.systems),
-        "tank_mass": max(one.masses.tank.likely for one in facts.systems),
-    }
-    move.add(
-        "rehearse-carry",
-        usual(20, 30, 45, "an empty box, the whole way"),
-        place=facts.old.id,
-        crew=hands(min(2, len(move.plan.people))),
-        words=words,
-        **late,
-    )
+    if move.drives:
+        _add_drive(move)
+    _add_carry(move)
     move.add(
         "brief-crew",
         usual(30, 45, 60, "sheets, tubs, labels, questions"),
-        place=facts.old.id,
+        place=move.facts.old.id,
         crew=hands(1),
         timing=LATE,
         margin_min=DAY,
         words=move.people_words(),
     )
+    for rehearsal in ("rehearse-drive", "rehearse-carry"):
+        if move.has_own(rehearsal):
+            move.link(rehearsal, "brief-crew")
+
+
+def _add_drive(move: Draft) -> None:
+    there_and_back = together(
+        move.facts.drive, move.facts.drive, usual(10, 20, 40, "looking for places to park")
+    )
+    move.add(
+        "rehearse-drive",
+        there_and_back,
+        place=move.facts.old.id,
+        crew=hands(1, "drives"),
+        timing=LATE,
+        margin_min=WEEK,
+    )
     move.link("check-new-floor", "rehearse-drive")
+
+
+def _add_carry(move: Draft) -> None:
+    """Walk the way of the tank that is carried on the day."""
+    carried = [one for one in move.facts.systems if one.shift.carries or one.shift.benched]
+    if not carried:
+        return
+    heaviest = max(carried, key=lambda one: one.masses.tank.likely)
+    words = move.lift_words(heaviest) | {
+        "longest": max(one.rebuilt.tank.length_m for one in carried),
+        "tank_mass": heaviest.masses.tank.likely,
+    }
+    move.add(
+        "rehearse-carry",
+        usual(20, 30, 45, "an empty box, the whole way"),
+        place=move.facts.old.id,
+        crew=hands(min(2, len(move.plan.people))),
+        words=words,
+        timing=LATE,
+        margin_min=WEEK,
+    )
     move.link("check-new-floor", "rehearse-carry")
-    move.link("rehearse-drive", "brief-crew")
-    move.link("rehearse-carry", "brief-crew")
+
+
+def add_keys_early(move: Draft) -> None:
+    """Add the keys of the new home, where work begins there weeks before the animals come."""
+    move.phase("ready")
+    _add_keys(move, "keys-early", Timing.EARLY)
 
 
 def add_eve(move: Draft) -> None:
     """Add vehicle, packing, keys, and the decision of the eve."""
     move.phase("ready")
     old = move.facts.old.id
-    move.add("pack-dry", usual(45, 75, 120, "boxes by a list"), place=old, crew=hands(1), timing=LATE)
-    move.link("brief-crew", "pack-dry")
-    _add_keys(move)
+    if move.drives:
+        move.add("pack-dry", usual(45, 75, 120, "boxes by a list"), place=old, crew=hands(1), timing=LATE)
+        move.link("brief-crew", "pack-dry")
+        if not move.has("keys-early") or move.facts.new.id != move.final.new.id:
+            _add_keys(move, "keys-in-hand", LATE)
     move.add(
         "go-or-no-go",
         usual(10, 15, 30, "a look at the list and a round of calls"),
@@ -101,30 +136,36 @@ def add_eve(move: Draft) -> None:
         timing=LATE,
         words=move.date_words() | move.people_words(),
     )
-    move.link("keys-in-hand", "go-or-no-go")
+    if move.drives:
+        move.link("keys-in-hand" if move.has_own("keys-in-hand") else "keys-early", "go-or-no-go")
     for vehicle in move.vehicles():
         _add_vehicle(move, vehicle.id)
+    _add_charging(move)
+
+
+def _add_charging(move: Draft) -> None:
+    old = move.facts.old.id
     move.add("start-charging", usual(5, 10, 15, "laying out chargers"), place=old, crew=hands(1), timing=LATE)
-    move.add(
-        "charge-batteries", fixed(8 * HOUR, "a night on the charger"), kind=Kind.WAIT, place=old, timing=LATE
-    )
-    move.link("pack-dry", "start-charging")
+    night = fixed(8 * HOUR, "a night on the charger")
+    move.add("charge-batteries", night, kind=Kind.WAIT, place=old, timing=LATE)
+    move.link("pack-dry" if move.has_own("pack-dry") else "brief-crew", "start-charging")
     move.link("start-charging", "charge-batteries")
 
 
-def _add_keys(move: Draft) -> None:
-    dates = move.plan.dates
+def _add_keys(move: Draft, key: str, timing: Timing) -> None:
+    dates, place = move.plan.dates, move.facts.new
+    home = place.id == move.final.new.id
     move.add(
-        "keys-in-hand",
+        key,
         usual(15, 20, 40, "turning the key, a tap, a lamp"),
         kind=Kind.HOLD_POINT,
-        place=move.facts.new.id,
+        place=place.id,
         crew=hands(1),
-        timing=LATE,
-        not_before=dates.access_from if dates else None,
+        timing=timing,
+        not_before=dates.access_from if dates and home else None,
         where=move.plan.where("dates.access-from"),
     )
-    move.link("ask-permission", "keys-in-hand")
+    move.link("ask-permission", key)
 
 
 def _add_vehicle(move: Draft, vehicle_id: str) -> None:
@@ -146,11 +187,15 @@ def _add_vehicle(move: Draft, vehicle_id: str) -> None:
 def link_ready(move: Draft) -> None:
     """Tie the making ready to the moving day."""
     move.link("brief-crew", "go-or-no-go")
-    move.link("pack-dry", "go-or-no-go")
+    if move.has_own("pack-dry"):
+        move.link("pack-dry", "go-or-no-go")
     for facts in move.facts.systems:
-        move.link(facts.task("mark-positions"), "brief-crew")
+        if move.has_own(facts.task("mark-positions")):
+            move.link(facts.task("mark-positions"), "brief-crew")
+        if not move.has_own(facts.task("record-morning")):
+            continue
         move.link(facts.task("final-health-check"), "go-or-no-go")
-        if move.has(facts.task("catch-fish")):
+        if move.has_own(facts.task("catch-fish")):
             move.link(facts.task("last-feed"), facts.task("catch-fish"), gap=20 * HOUR, at_most=60 * HOUR)
         record = facts.task("record-morning")
         move.link("print-labels", facts.task("set-out"))
@@ -159,6 +204,6 @@ def link_ready(move: Draft) -> None:
         move.link("charge-batteries", record, relation=Relation.FINISHTOSTART)
     for vehicle in move.vehicles():
         fetching = f"fetch-vehicle-{vehicle.id}"
-        if move.has(fetching):
+        if move.has_own(fetching):
             move.link(fetching, "go-or-no-go")
             move.link(fetching, "start-charging")

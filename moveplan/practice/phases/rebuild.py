@@ -5,33 +5,21 @@ from __future__ import annotations
 from typing import Any
 
 from moveplan.network.task import Kind
-from moveplan.practice.draft import HOUR, MOVING_DAY, Draft, hands, usual
+from moveplan.practice.draft import HOUR, Draft, hands, usual
 from moveplan.quantities.facts import SystemFacts
 
 
 def add_rebuild(move: Draft, facts: SystemFacts) -> None:
-    """Add rebuilding one system at the new place."""
+    """Add rebuilding one system on the day, or joining its rock to a tank that already runs."""
     move.phase("rebuild")
-    day: dict[str, Any] = {"system": facts, "place": move.facts.new.id, "day": MOVING_DAY}
-    times = facts.times
-    move.add("place-tank", times["tank-on"], crew=move.tank_crew(facts), words=move.lift_words(facts), **day)
-    move.add("plumb-tank", times["plumb"], crew=hands(1), **day)
-    if facts.rebuilt.sand_kg > 0:
-        move.add("sand-in", times["sand-in"], crew=hands(1), words={"sand": facts.rebuilt.sand_kg}, **day)
-    move.add("rock-in", times["rock-in"], crew=move.team(2), **day)
-    move.add("fill-tank", times["fill"], crew=hands(1), **day)
-    pieces = sum(item.count for item in facts.rebuilt.equipment)
-    words: dict[str, object] = {"q_pieces": max(pieces, 3)}
-    move.add("connect-equipment", times["connect"], crew=hands(1), words=words, **day)
-    move.add("start-equipment", usual(5, 10, 20, "plugs, one by one"), crew=hands(1), words=words, **day)
-    move.add("warm-water", times["warm"], kind=Kind.WAIT, **day)
-    move.add(
-        "leak-check",
-        usual(10, 15, 30, "a dry tissue to every joint"),
-        kind=Kind.HOLD_POINT,
-        crew=hands(1),
-        **day,
-    )
+    day: dict[str, Any] = {"system": facts, "place": move.facts.new.id, "day": move.day}
+    if not facts.standing:
+        _add_tank(move, facts, day)
+    if facts.system.rock_kg or not facts.standing:
+        rock = facts.times["rock-in"]
+        move.add("rock-in", rock, crew=move.team(2), words={"moved_rock": facts.system.rock_kg}, **day)
+    if not facts.standing:
+        _add_water(move, facts, day)
     move.add(
         "water-matched",
         usual(10, 15, 30, "readings of tank and boxes"),
@@ -39,25 +27,91 @@ def add_rebuild(move: Draft, facts: SystemFacts) -> None:
         crew=hands(1, "cares"),
         **day,
     )
-    _link(move, facts)
+    _link_arrival(move, facts)
+    if facts.standing:
+        _link_standing(move, facts)
+    else:
+        _link_tank(move, facts)
+        _link_water(move, facts)
 
 
-def _link(move: Draft, facts: SystemFacts) -> None:
+def _add_tank(move: Draft, facts: SystemFacts, day: dict[str, Any]) -> None:
+    times = facts.times
+    if not facts.shift.placed:
+        crew, words = move.tank_crew(facts), move.lift_words(facts)
+        move.add("place-tank", times["tank-on"], crew=crew, words=words, **day)
+        move.add("plumb-tank", times["plumb"], crew=hands(1), **day)
+        move.link(facts.task("place-tank"), facts.task("plumb-tank"))
+    if facts.rebuilt.sand_kg > 0:
+        move.add("sand-in", times["sand-in"], crew=hands(1), words={"sand": facts.rebuilt.sand_kg}, **day)
+
+
+def _add_water(move: Draft, facts: SystemFacts, day: dict[str, Any]) -> None:
+    times, pieces = facts.times, sum(item.count for item in facts.rebuilt.equipment)
+    words: dict[str, object] = {"q_pieces": max(pieces, 3)}
+    move.add("fill-tank", times["fill"], crew=hands(1), **day)
+    move.add("connect-equipment", times["connect"], crew=hands(1), words=words, **day)
+    move.add("start-equipment", usual(5, 10, 20, "plugs, one by one"), crew=hands(1), words=words, **day)
+    move.add("warm-water", times["warm"], kind=Kind.WAIT, **day)
+    checking = usual(10, 15, 30, "a dry tissue to every joint")
+    move.add("leak-check", checking, kind=Kind.HOLD_POINT, crew=hands(1), **day)
+
+
+def _link_arrival(move: Draft, facts: SystemFacts) -> None:
+    """Let the rebuild wait for what is carried in, or, within one home, for what comes out of the old tank."""
     task = facts.task
+    place, rock = task("place-tank"), task("rock-in")
     for load in move.facts.trips.loads:
         subject = move.trip_subject(load)
-        if move.has(f"unload-tank-{subject}"):
-            move.link(f"unload-tank-{subject}", task("place-tank"))
-        if move.has(f"unload-rest-{subject}"):
-            move.link(f"unload-rest-{subject}", task("rock-in"))
-    rock_after = "sand-in" if move.has(task("sand-in")) else "place-tank"
-    if rock_after == "sand-in":
-        move.link(task("place-tank"), task("sand-in"))
-    move.link(task(rock_after), task("rock-in"))
-    move.link(task("place-tank"), task("plumb-tank"))
-    move.link(task("plumb-tank"), task("fill-tank"))
-    move.link(task("plumb-tank"), task("connect-equipment"))
-    move.link(task("connect-equipment"), task("start-equipment"))
+        for before, after in ((f"unload-tank-{subject}", place), (f"unload-rest-{subject}", rock)):
+            if move.has_own(before) and move.has_own(after):
+                move.link(before, after)
+    if move.drives:
+        return
+    waits = [
+        ("old-tank-out", "place-tank"),
+        ("rock-out", "rock-in"),
+        ("strip-equipment", "connect-equipment"),
+    ]
+    for first, last in waits:
+        if move.has_own(task(first)) and move.has_own(task(last)):
+            move.link(task(first), task(last))
+
+
+def _link_standing(move: Draft, facts: SystemFacts) -> None:
+    task = facts.task
+    if move.has_own(task("rock-in")):
+        move.link(task("rock-in"), task("water-matched"))
+    for ready in ("settle-water", "change-before"):
+        if move.has_own(task(ready)):
+            move.link(task(ready), "go-or-no-go")
+    if not move.drives:
+        return
+    for load in move.facts.trips.loads:
+        subject = move.trip_subject(load)
+        if move.has_own(f"unload-animals-{subject}"):
+            move.link(f"unload-animals-{subject}", task("water-matched"))
+
+
+def _link_tank(move: Draft, facts: SystemFacts) -> None:
+    task = facts.task
+    chain = [key for key in ("place-tank", "sand-in", "rock-in") if move.has_own(task(key))]
+    move.chain(*map(task, chain))
+    if move.has_own(task("plumb-tank")):
+        move.link(task("plumb-tank"), task("fill-tank"))
+        move.link(task("plumb-tank"), task("connect-equipment"))
+    if facts.shift.placed:
+        before = "cure-mortar" if move.has(task("cure-mortar")) else "empty-test"
+        move.link(task(before), "go-or-no-go")
+        for load in move.facts.trips.loads:
+            subject = move.trip_subject(load)
+            if move.has_own(f"unload-rest-{subject}"):
+                move.link(f"unload-rest-{subject}", task("connect-equipment"))
+
+
+def _link_water(move: Draft, facts: SystemFacts) -> None:
+    task = facts.task
     move.chain(*map(task, ("rock-in", "fill-tank", "start-equipment", "warm-water", "water-matched")))
+    move.link(task("connect-equipment"), task("start-equipment"))
     move.link(task("start-equipment"), task("leak-check"), gap=HOUR)
     move.link(task("leak-check"), task("water-matched"))

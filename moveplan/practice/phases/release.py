@@ -6,7 +6,7 @@ from typing import Any
 
 from moveplan.estimate import Estimate
 from moveplan.network.task import Kind
-from moveplan.practice.draft import MOVING_DAY, Draft, hands, usual
+from moveplan.practice.draft import Draft, hands, usual
 from moveplan.practice.phases.teardown import names
 from moveplan.quantities.durations import CORALS, FISH
 from moveplan.quantities.facts import GroupFacts, SystemFacts
@@ -38,10 +38,11 @@ def add_release(move: Draft, facts: SystemFacts) -> None:
     last = facts.task("watch-evening")
     for task in done[1:] or done:
         move.link(task, last)
+    move.last_watches[facts.system.id] = move.id(last)
 
 
 def _day(move: Draft, facts: SystemFacts) -> dict[str, Any]:
-    return {"system": facts, "place": move.facts.new.id, "day": MOVING_DAY}
+    return {"system": facts, "place": move.facts.new.id, "day": move.day}
 
 
 def _add_invertebrates(move: Draft, facts: SystemFacts) -> str:
@@ -122,7 +123,7 @@ def _add_company(
         usual(5 + count, 8 + 3 * count, 15 + 6 * count, "letting each swim out by itself"),
         subject=release_subject(facts, rank),
         place=move.facts.new.id,
-        day=MOVING_DAY,
+        day=move.day,
         crew=hands(1, "cares"),
         words={"animals": names(company), "manner": move.release_words(rank)},
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from moveplan.network.task import Kind
-from moveplan.practice.draft import MOVING_DAY, Draft, hands
+from moveplan.practice.draft import Draft, hands
 from moveplan.quantities.freight import Load, LoadItem
 from moveplan.quantities.handling import together
 from moveplan.science.limits import limits
@@ -80,7 +80,7 @@ def _add_trip(move: Draft, load: Load) -> None:
         place_after=move.facts.new.id,
         crew=hands(1, "drives"),
         vehicles=(load.vehicle,),
-        day=MOVING_DAY,
+        day=move.day,
         words=_words(move, load, list(load.items)),
     )
     for key, items in (("unload-animals", animals), ("unload-tank", tank), ("unload-rest", early)):
@@ -97,7 +97,7 @@ def _carry(move: Draft, load: Load, key: str, items: list[LoadItem], *, ending: 
     team = move.team(3 if skill == "cares" else 4, skill)
     carrying = move.handling.carry(len(items), place, team.count)
     extra = [move.handling.work("secure", 1)] if ending else []
-    fields: dict[str, Any] = {"place": place.id, "crew": team, "vehicles": (load.vehicle,), "day": MOVING_DAY}
+    fields: dict[str, Any] = {"place": place.id, "crew": team, "vehicles": (load.vehicle,), "day": move.day}
     move.add(
         key,
         together(carrying, *extra),
@@ -108,7 +108,7 @@ def _carry(move: Draft, load: Load, key: str, items: list[LoadItem], *, ending: 
 
 
 def _there(move: Draft, subject: str, *keys: str) -> list[str]:
-    return [f"{key}-{subject}" for key in keys if move.has(f"{key}-{subject}")]
+    return [f"{key}-{subject}" for key in keys if move.has_own(f"{key}-{subject}")]
 
 
 def _link_trip(move: Draft, load: Load) -> None:
@@ -127,7 +127,7 @@ def _link_before(move: Draft, subject: str, vehicle: str) -> None:
         for task in _there(move, subject, key):
             for facts in move.facts.systems:
                 for before in befores:
-                    if move.has(facts.task(before)):
+                    if move.has_own(facts.task(before)):
                         move.link(facts.task(before), task)
     first = _there(move, subject, "load-early", "load-tank", "load-animals")[0]
     if move.has(f"fetch-vehicle-{vehicle}"):
@@ -151,7 +151,7 @@ def _add_way_back(move: Draft, load: Load) -> None:
         words=_words(move, load, []),
         subject=move.trip_subject(load),
         vehicles=(load.vehicle,),
-        day=MOVING_DAY,
+        day=move.day,
     )
     following = move.trip_subject(Load(load.vehicle, load.trip + 1, ()))
     move.link(last_unloading(move, load), back)

@@ -164,7 +164,8 @@ def link_survey(move: Draft) -> None:
     for facts in move.facts.systems:
         move.link(facts.task("list-livestock"), "order-missing")
         move.link(facts.task("photograph-display"), facts.task("mark-positions"))
-        move.link(facts.task("health-check"), facts.task("final-health-check"), gap=DAY)
+        last = facts.task("final-health-check")
+        move.link(facts.task("health-check"), last if move.has(last) else "go-or-no-go", gap=DAY)
         move.link(facts.task("record-baseline"), "go-or-no-go", relation=Relation.FINISHTOSTART)
         if move.has(facts.task("treat-sick")):
             move.link(facts.task("treat-sick"), "go-or-no-go")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from moveplan.network.task import Kind
-from moveplan.practice.draft import MOVING_DAY, Draft, fixed, hands, usual
+from moveplan.practice.draft import Draft, fixed, hands, usual
 from moveplan.quantities.durations import CATCH_DEPTH_M, CORALS, FISH
 from moveplan.quantities.facts import GroupFacts, SystemFacts
 
@@ -20,7 +20,7 @@ def add_teardown(move: Draft, facts: SystemFacts) -> None:
 
 
 def _day(move: Draft, facts: SystemFacts) -> dict[str, Any]:
-    return {"system": facts, "place": move.facts.old.id, "day": MOVING_DAY}
+    return {"system": facts, "place": move.facts.old.id, "day": move.day}
 
 
 def _add_morning(move: Draft, facts: SystemFacts) -> None:
@@ -91,6 +91,7 @@ def _add_rock(move: Draft, facts: SystemFacts, *, after_corals: bool) -> None:
 
 def _add_things(move: Draft, facts: SystemFacts) -> None:
     day: dict[str, Any] = _day(move, facts)
+    later = day | {"day": ""} if facts.standing else day
     pieces = sum(item.count for item in facts.system.equipment)
     equipment = [f"{item.count} × {item.name}" for item in facts.system.equipment] or [
         "pump, heater and lamp"
@@ -98,13 +99,14 @@ def _add_things(move: Draft, facts: SystemFacts) -> None:
     words: dict[str, object] = {"equipment": equipment, "q_pieces": max(pieces, 3)}
     move.add("pack-media", usual(10, 15, 30, "lifting media into a tub"), crew=hands(1), **day)
     move.add("strip-equipment", facts.times["strip"], crew=hands(1), words=words, **day)
-    move.add("drain-tank", facts.times["drain"], crew=hands(1), **day)
+    move.add("drain-tank", facts.times["drain"], crew=hands(1), **later)
     if facts.system.sand_kg > 0:
         sand: dict[str, object] = {"sand_words": move.sand_words(facts)}
-        move.add("sand-out", facts.times["sand-out"], crew=move.team(2, "lifts"), words=sand, **day)
-    move.add(
-        "tank-off", facts.times["tank-off"], crew=move.tank_crew(facts), words=move.lift_words(facts), **day
-    )
+        move.add("sand-out", facts.times["sand-out"], crew=move.team(2, "lifts"), words=sand, **later)
+    if facts.shift.carries or not move.drives:
+        words = {"carried": bool(facts.shift.carries)} | move.lift_words(facts, old=True)
+        crew = move.tank_crew(facts, old=True)
+        move.add("tank-off", facts.times["tank-off"], crew=crew, words=words, **later)
 
 
 def _link_things(move: Draft, facts: SystemFacts) -> None:

@@ -24,15 +24,21 @@ def add_water(move: Draft) -> None:
     _add_mixing(move)
 
 
+def water_place(move: Draft) -> str:
+    """Id of the place where water is made: where it is poured in, if the tank there is filled ahead."""
+    ahead = all(facts.standing for facts in move.facts.systems)
+    return move.facts.new.id if ahead else move.facts.old.id
+
+
 def _add_making(move: Draft) -> None:
-    old = move.facts.old.id
+    place = water_place(move)
     production = move.facts.times["make-water"]
     waste = move.plan.water_making.waste_ratio if move.plan.water_making else 0.0
     words: dict[str, object] = {
         "output": round(move.facts.water.purified.likely / production.likely * DAY),
         "waste": move.facts.water.purified.likely * waste,
     }
-    late: dict[str, Any] = {"place": old, "crew": hands(1), "timing": LATE}
+    late: dict[str, Any] = {"place": place, "crew": hands(1), "timing": LATE}
     move.add(
         "check-water-unit",
         usual(20, 30, 60, "two readings and a litre by the clock"),
@@ -47,7 +53,7 @@ def _add_making(move: Draft) -> None:
         margin_min=4 * DAY,
         **late,
     )
-    move.add("make-water", production, kind=Kind.WAIT, place=old, words=words, timing=LATE)
+    move.add("make-water", production, kind=Kind.WAIT, place=place, words=words, timing=LATE)
     move.chain("check-water-unit", "start-water", "make-water")
     move.link("wash-containers", "start-water")
     move.link("agree-plan", "check-water-unit")
@@ -61,7 +67,7 @@ def _add_fetching(move: Draft) -> None:
     move.add(
         "fetch-water",
         together(trip, lugging),
-        place=move.facts.old.id,
+        place=water_place(move),
         crew=hands(1, "lifts"),
         timing=LATE,
         margin_min=2 * DAY,
@@ -70,7 +76,7 @@ def _add_fetching(move: Draft) -> None:
 
 
 def _add_mixing(move: Draft) -> None:
-    old = move.facts.old.id
+    place = water_place(move)
     water = move.facts.water
     mixed = water.new.likely + water.spare.likely
     salinity, warm = move.salinity(), move.warmest_c()
@@ -84,7 +90,7 @@ def _add_mixing(move: Draft) -> None:
             1000 * float(dry_mix_kg(salt_to_raise_kg(mixed, warm, salinity - 1, salinity), moisture)), -1
         ),
     }
-    late: dict[str, Any] = {"place": old, "timing": LATE}
+    late: dict[str, Any] = {"place": place, "timing": LATE}
     move.add("mix-water", _mixing(move, mixed), crew=hands(1), words=words, margin_min=DAY, **late)
     move.add(
         "stand-water",
@@ -114,4 +120,23 @@ def _mixing(move: Draft, mixed_l: float) -> Estimate:
 
 def link_water(move: Draft) -> None:
     """Tie the water to the decision of the eve; mixed water keeps for two weeks."""
-    move.link("trim-water", "go-or-no-go", at_most=14 * DAY)
+    if all(facts.standing for facts in move.facts.systems):
+        _add_spare(move)
+        return
+    keeps = None if any(facts.standing for facts in move.facts.systems) else 14 * DAY
+    move.link("trim-water", "go-or-no-go", at_most=keeps)
+
+
+def _add_spare(move: Draft) -> None:
+    """Mix spare water afresh, where the rest went into the tank long before the day."""
+    move.phase("water")
+    move.add(
+        "mix-spare",
+        usual(20, 30, 60, "one batch, stirred overnight"),
+        place=water_place(move),
+        crew=hands(1),
+        timing=LATE,
+        margin_min=DAY,
+    )
+    move.link("trim-water", "mix-spare")
+    move.link("mix-spare", "go-or-no-go", gap=12 * 60)

@@ -1,0 +1,182 @@
+"""The legs of each way of moving: what goes over from where into what, on which day."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+
+from moveplan import units
+from moveplan.plan.livestock import Livestock
+from moveplan.plan.move import Assumption, Plan
+from moveplan.plan.systems import Equipment, System, Tank
+from moveplan.practice.ways import (
+    HOLD_OVER,
+    NEW_TANK_AHEAD,
+    SAME_SPOT,
+    SHUT_DOWN,
+    Situation,
+    situation_of,
+)
+from moveplan.quantities.assemble import plain_leg
+from moveplan.quantities.course import Leg, Shift
+from moveplan.quantities.holding import volume_for
+from moveplan.quantities.policy import Policy
+
+HOLDING_DEPTH_M = 0.45
+"""Depth of an assumed holding tank. [m]"""
+_SATURDAY = 5
+
+
+@dataclass(frozen=True, slots=True)
+class Course:
+    """A way of moving laid out.
+
+    Parameters
+    ----------
+    way : str
+        Its name. [-]
+    legs : tuple of Leg
+        One or two, in order of time. [-]
+    holding : System or None
+        The system in which animals wait in between. [-]
+    assumptions : tuple of Assumption
+        What had to be assumed for it. [-]
+    """
+
+    way: str
+    legs: tuple[Leg, ...]
+    holding: System | None = None
+    assumptions: tuple[Assumption, ...] = ()
+
+
+def course_of(plan: Plan, way: str) -> Course:
+    """Lay a way of moving out.
+
+    Parameters
+    ----------
+    plan : Plan
+        Whose facts allow it. [-]
+    way : str
+        One of the ways of :mod:`moveplan.practice.ways`. [-]
+    """
+    plain = plain_leg(plan)
+    if way == HOLD_OVER:
+        return _held(plan, plain)
+    if way == SHUT_DOWN:
+        return Course(way, (_emptied(plain),))
+    if way == NEW_TANK_AHEAD:
+        shifts = tuple(
+            replace(shift, standing=True, placed=True) if shift.before.new_tank else shift
+            for shift in plain.shifts
+        )
+        return Course(way, (replace(plain, shifts=shifts, in_waves=not plain.drives),))
+    if way == SAME_SPOT:
+        return Course(way, (plain,))
+    return Course(way, (plain,))
+
+
+def _emptied(plain: Leg) -> Leg:
+    shifts = tuple(replace(shift, carries=(), placed=False) for shift in plain.shifts)
+    return replace(plain, shifts=shifts, empty=True, destination=plain.origin)
+
+
+def _held(plan: Plan, plain: Leg) -> Course:
+    facts = situation_of(plan)
+    holding, assumed = _holding(plan, facts)
+    out = tuple(_into(shift, holding, facts.interim) for shift in plain.shifts)
+    back = tuple(
+        _back(shift, there.after, facts.interim, holding)
+        for shift, there in zip(plain.shifts, out, strict=True)
+    )
+    day, more = _second_day(plan, facts)
+    legs = (
+        replace(plain, shifts=out, destination=facts.interim),
+        Leg(back, facts.interim, plain.destination, (day,)),
+    )
+    return Course(HOLD_OVER, legs, holding, (*assumed, *more))
+
+
+def _into(shift: Shift, holding: System, place: str) -> Shift:
+    """Move a system's animals and rock into the holding system."""
+    before = shift.before
+    after = replace(
+        holding, id=before.id, rock_kg=before.rock_kg, sand_kg=0.0, sand_depth_m=0.0, moves_to=before.moves_to
+    )
+    drives = before.place != place and before.new_tank is None
+    return Shift(before, after, standing=True, placed=True, carries=(before,) if drives else ())
+
+
+def _back(shift: Shift, waiting: System, place: str, holding: System) -> Shift:
+    """Move them from the holding system into the tank that they will have."""
+    before = replace(
+        waiting,
+        place=place,
+        moves_to=shift.before.moves_to,
+        old_sand="keep",
+        water_kept=0.8,
+        new_tank=shift.before.new_tank,
+    )
+    carried = shift.before.new_tank is None and place != shift.before.moves_to
+    return Shift(
+        before,
+        replace(shift.after, place=holding.place),
+        standing=shift.before.place == shift.before.moves_to,
+        placed=shift.placed,
+        benched=shift.benched,
+        carries=(shift.before,) if carried else (),
+    )
+
+
+def _second_day(plan: Plan, facts: Situation) -> tuple[date, tuple[Assumption, ...]]:
+    dates = plan.dates
+    if dates is not None and dates.move_in_day is not None:
+        return dates.move_in_day, ()
+    earliest = max(facts.access_day or facts.last_day, facts.last_day) + timedelta(days=2)
+    day = earliest + timedelta(days=(_SATURDAY - earliest.weekday()) % 7)
+    why = "first Saturday on which the tank can be set up and the animals can go into it"
+    return day, (Assumption("dates.move-in-day", day.isoformat(), why),)
+
+
+def _holding(plan: Plan, facts: Situation) -> tuple[System, tuple[Assumption, ...]]:
+    for system in plan.systems:
+        if system.role == "holding":
+            return system, ()
+    groups = waiting(plan)
+    litres = volume_for(groups, Policy(plan.policy))
+    system = _assumed(facts.moving[0], litres, facts.interim)
+    shown = units.show_volume(litres, plan.units)
+    why = "as much as the animals that wait need, with half as much to spare; a system with role: holding replaces it"
+    return system, (Assumption("systems.holding", f"a holding system of {shown}", why),)
+
+
+def waiting(plan: Plan) -> tuple[tuple[Livestock, int], ...]:
+    """List the animals that would wait in a holding system, and how many of each."""
+    return tuple(
+        (group, staying)
+        for group in plan.livestock
+        if not group.wished and not group.boarded and (staying := group.count - group.leaves - group.sick) > 0
+    )
+
+
+def _assumed(display: System, litres: float, place: str) -> System:
+    width = 0.5
+    length = litres / 1000 / HOLDING_DEPTH_M / width
+    tank = Tank(length, width, HOLDING_DEPTH_M + 0.05, 0.006, 0.006, "acrylic", HOLDING_DEPTH_M)
+    equipment = (
+        Equipment("heater", "Guarded heater", "heater", 2, 200.0, 0.0, 0.5),
+        Equipment("filter", "Seeded sponge filter", "return-pump", 1, 20.0, 1500.0, 2.0),
+        Equipment("stream", "Circulation pump", "circulation-pump", 1, 15.0, 3000.0, 1.0),
+        Equipment("light", "Modest lamp", "light", 1, 60.0, 0.0, 3.0),
+    )
+    return replace(
+        display,
+        id="holding",
+        name="Holding tank",
+        role="holding",
+        place=place,
+        tank=tank,
+        sump_l=0.0,
+        stand_kg=15.0,
+        equipment=equipment,
+        new_tank=None,
+    )

@@ -1,0 +1,158 @@
+"""A whole move out of phases: what the facts of each leg ask for, in the order in which people read it."""
+
+from __future__ import annotations
+
+from moveplan.errors import Problem
+from moveplan.practice.draft import Draft
+from moveplan.practice.holds import holds_of
+from moveplan.practice.phases import (
+    aftercare,
+    bookings,
+    close,
+    gear,
+    new_tank,
+    old_tank,
+    ready,
+    rebuild,
+    release,
+    ripening,
+    road,
+    survey,
+    teardown,
+    water,
+    waves,
+)
+from moveplan.practice.stays import add_stays
+from moveplan.quantities.facts import SystemFacts
+
+Milestones = tuple[tuple[str, str], ...]
+
+
+def compose(move: Draft) -> tuple[Milestones, tuple[Problem, ...]]:
+    """Add every phase that the legs of a move ask for.
+
+    Parameters
+    ----------
+    move : Draft
+        With its legs; tasks and links are added to it. [-]
+
+    Returns
+    -------
+    tuple of (str, str)
+        Milestones: name and task. [-]
+    tuple of Problem
+        Animals whose safe time is too short for the work. [-]
+    """
+    _look_and_ask(move)
+    unsafe: list[Problem] = []
+    for number in range(len(move.legs)):
+        move.enter(number)
+        unsafe += _leg(move)
+    _end(move)
+    _tie(move)
+    settled = move.last_watches[move.final.systems[-1].system.id]
+    return (("ready", "go-or-no-go"), ("settled", settled)), tuple(unsafe)
+
+
+def _look_and_ask(move: Draft) -> None:
+    move.enter(-1, plain=True)
+    survey.add_decision(move)
+    survey.add_survey(move)
+    if move.leaves_home and _works_ahead(move):
+        ready.add_keys_early(move)
+    for facts in move.facts.systems:
+        new_tank.add_new_tank(move, facts)
+    move.enter(0)
+    for facts in move.facts.systems:
+        survey.add_inventory(move, facts)
+    move.enter(0)
+    for facts in move.facts.systems:
+        bookings.add_new_keepers(move, facts)
+    gear.add_gear(move)
+
+
+def _works_ahead(move: Draft) -> bool:
+    """Whether work at the new home begins before the moving day."""
+    return any(facts.standing or facts.shift.placed for facts in move.final.systems)
+
+
+def _leg(move: Draft) -> tuple[Problem, ...]:
+    bookings.add_bookings(move)
+    water.add_water(move)
+    for facts in move.facts.systems:
+        if facts.standing:
+            _make_ready(move, facts)
+    if move.facts.leg.in_waves:
+        return _in_waves(move)
+    ready.add_rehearsal(move)
+    for facts in move.facts.systems:
+        ready.add_care(move, facts)
+    ready.add_eve(move)
+    for facts in move.facts.systems:
+        teardown.add_teardown(move, facts)
+        if _makes_room(move):
+            old_tank.add_out_of_the_way(move, facts)
+    road.add_road(move)
+    for facts in move.facts.systems:
+        rebuild.add_rebuild(move, facts)
+        release.add_release(move, facts)
+    _tie_leg(move)
+    unsafe = add_stays(move)
+    move.holds += holds_of(move)
+    return unsafe
+
+
+def _makes_room(move: Draft) -> bool:
+    """Whether the old tank is carried out of the way within its home."""
+    return not move.drives and not move.suffix and move.final.systems[0].shift.benched
+
+
+def _make_ready(move: Draft, facts: SystemFacts) -> None:
+    ripening.add_filling(move, facts)
+    if move.suffix:
+        ripening.add_settling(move, facts)
+    else:
+        ripening.add_cycle(move, facts)
+
+
+def _in_waves(move: Draft) -> tuple[Problem, ...]:
+    ready.add_rehearsal(move)
+    for facts in move.facts.systems:
+        ready.add_marks(move, facts)
+    ready.add_eve(move)
+    for facts in move.facts.systems:
+        move.last_watches[facts.system.id] = waves.add_waves(move, facts)
+    _tie_leg(move)
+    return add_stays(move)
+
+
+def _tie_leg(move: Draft) -> None:
+    bookings.link_bookings(move)
+    water.link_water(move)
+    ready.link_ready(move)
+
+
+def _end(move: Draft) -> None:
+    move.enter(-1)
+    for facts in move.facts.systems:
+        aftercare.add_aftercare(move, facts)
+        if move.facts.leg.in_waves:
+            old_tank.add_fallback(move, facts)
+    move.enter(0)
+    for facts in move.facts.systems:
+        if move.plan.system(facts.system.id).new_tank is not None:
+            old_tank.add_disposal(move, facts)
+    for number in range(len(move.legs)):
+        move.enter(number)
+        close.add_returns(move)
+    move.enter(-1)
+    close.add_close(move)
+
+
+def _tie(move: Draft) -> None:
+    for number in range(len(move.legs)):
+        move.enter(number)
+        close.link_returns(move)
+    move.enter(0)
+    survey.link_survey(move)
+    gear.link_gear(move)

@@ -1,0 +1,154 @@
+"""A tank made ready before the animals come: sand, water, warmth, and bacteria until ammonia and nitrite are down."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from moveplan.network.link import Relation
+from moveplan.network.task import Kind, Repeat
+from moveplan.practice.draft import DAY, HOUR, Draft, hands, usual
+from moveplan.quantities.cycle import DOSE_MG_N_L, Cycle, cycle_of
+from moveplan.quantities.facts import SystemFacts
+from moveplan.quantities.handling import together
+from moveplan.science.limits import limits
+
+TEST_EVERY_DAYS = 3
+"""Days between two readings of a cycle; common practice, no source. [day]"""
+CHLORIDE_G = 3.82
+"""Ammonium chloride for a gram of nitrogen: 53.49 over 14.007 g/mol; IUPAC atomic weights. [g/g]"""
+SEED_SHARE = {"bare": 0.0, "light": 0.02, "rock": 0.25, "rock-and-media": 0.33}
+"""Share of the old rock that goes ahead, by way of seeding; common practice, no source. [-]"""
+
+
+def seeding_of(move: Draft, facts: SystemFacts) -> str:
+    """Find what seeds the new tank of a system."""
+    tank = move.plan.system(facts.system.id).new_tank
+    return tank.seeding if tank else "rock"
+
+
+def cycle_for(move: Draft, facts: SystemFacts) -> Cycle:
+    """Follow the cycle of a system's new tank."""
+    return cycle_of(seeding_of(move, facts), facts.rebuilt.temperature_c)
+
+
+def add_filling(move: Draft, facts: SystemFacts) -> None:
+    """Add filling and starting a tank before the animals come.
+
+    Parameters
+    ----------
+    move : Draft
+        In the leg whose animals it is for. [-]
+    facts : SystemFacts
+        A system whose tank stands ready when they come. [-]
+    """
+    move.phase("ripening")
+    here: dict[str, Any] = {"system": facts, "place": move.facts.new.id}
+    times, pieces = facts.times, sum(item.count for item in facts.rebuilt.equipment)
+    words: dict[str, object] = {"q_pieces": max(pieces, 3), "litres": facts.volumes.total.likely}
+    chain = []
+    if facts.rebuilt.sand_kg > 0:
+        move.add("sand-in", times["sand-in"], crew=hands(1), words={"sand": facts.rebuilt.sand_kg}, **here)
+        chain.append("sand-in")
+    move.add("fill-ahead", times["fill"], crew=hands(1), words=words, may_pause=True, **here)
+    starting = together(times["connect"], usual(5, 10, 20, "plugs, one by one"))
+    move.add("start-ahead", starting, crew=hands(1), words=words, **here)
+    move.add("warm-ahead", times["warm"], kind=Kind.WAIT, words=words, **here)
+    move.chain(*map(facts.task, (*chain, "fill-ahead", "start-ahead", "warm-ahead")))
+    _link_filling(move, facts, facts.task(chain[0] if chain else "fill-ahead"))
+
+
+def _link_filling(move: Draft, facts: SystemFacts, first: str) -> None:
+    for before in ("cure-mortar", "empty-test", "old-tank-out"):
+        if move.has(facts.task(before)):
+            move.link(facts.task(before), first)
+            break
+    move.link("trim-water", facts.task("fill-ahead"), at_most=14 * DAY)
+    if move.has(facts.task("rinse-sand")) and move.has(facts.task("sand-in")):
+        move.link(facts.task("rinse-sand"), facts.task("sand-in"))
+
+
+def add_cycle(move: Draft, facts: SystemFacts) -> None:
+    """Add seeding, dosing, waiting and testing, and the hold point that ends the cycle.
+
+    Parameters
+    ----------
+    move : Draft
+        In the leg whose animals it is for. [-]
+    facts : SystemFacts
+        A system whose new tank stands filled and warm. [-]
+    """
+    move.phase("ripening")
+    cycle = cycle_for(move, facts)
+    words = _cycle_words(move, facts, cycle)
+    here: dict[str, Any] = {"system": facts, "place": move.facts.new.id, "words": words}
+    fetching = [usual(30, 60, 120, "choosing rock and media, carrying them over wet")]
+    if move.drives:
+        fetching.append(move.facts.drive)
+    move.add("seed-tank", together(*fetching), crew=hands(1, "cares"), **here)
+    move.add(
+        "dose-ammonia",
+        usual(10, 15, 30, "weighing, dissolving, a reading an hour later"),
+        crew=hands(1, "cares"),
+        **here,
+    )
+    move.add("ripen", cycle.time, kind=Kind.WAIT, **here)
+    times = max(round(cycle.time.likely / DAY / TEST_EVERY_DAYS) - 1, 1)
+    move.add(
+        "test-cycle",
+        usual(10, 15, 25, "ammonia, nitrite, nitrate, alkalinity"),
+        crew=hands(1, "cares"),
+        repeats=Repeat(TEST_EVERY_DAYS * DAY, times, DAY) if times > 1 else None,
+        **here,
+    )
+    move.add(
+        "cycle-done",
+        usual(15, 20, 30, "a last row of readings"),
+        kind=Kind.HOLD_POINT,
+        crew=hands(1, "cares"),
+        **here,
+    )
+    move.add("change-before", usual(45, 75, 120, "a quarter to a half of the water"), crew=hands(1), **here)
+    move.chain(
+        *map(facts.task, ("warm-ahead", "seed-tank", "dose-ammonia", "ripen", "cycle-done", "change-before"))
+    )
+    move.link(facts.task("dose-ammonia"), facts.task("test-cycle"), gap=DAY, at_most=5 * DAY)
+    move.link(facts.task("test-cycle"), facts.task("cycle-done"))
+    move.link("agree-plan", facts.task("seed-tank"), relation=Relation.FINISHTOSTART)
+
+
+def _cycle_words(move: Draft, facts: SystemFacts, cycle: Cycle) -> dict[str, object]:
+    litres, dose = facts.volumes.total.likely, DOSE_MG_N_L
+    return {
+        "litres": litres,
+        "dose": dose,
+        "chloride_g": round(CHLORIDE_G * dose * litres / 1000, 1),
+        "cycle": cycle,
+        "seed_words": move.phrase(
+            f"seed-{cycle.seeding}", kg=SEED_SHARE[cycle.seeding] * facts.system.rock_kg
+        ),
+        "gate_ammonia": limits()["gate_total_ammonia"].value,
+        "gate_nitrite": limits()["gate_nitrite_cycle"].value,
+        "again": round(0.25 * CHLORIDE_G * dose * litres / 1000, 1),
+        "moved": f"{facts.system.name}",
+    }
+
+
+def add_settling(move: Draft, facts: SystemFacts) -> None:
+    """Add a short wait in place of a cycle, where the ripe rock comes in with the animals.
+
+    Parameters
+    ----------
+    move : Draft
+        In the leg whose animals it is for. [-]
+    facts : SystemFacts
+        A system whose tank stands filled and warm. [-]
+    """
+    move.phase("ripening")
+    here: dict[str, Any] = {"system": facts, "place": move.facts.new.id}
+    move.add(
+        "settle-water",
+        usual(12 * HOUR, 24 * HOUR, 48 * HOUR, "dust sinks, gases settle"),
+        kind=Kind.WAIT,
+        **here,
+    )
+    move.link(facts.task("warm-ahead"), facts.task("settle-water"))
