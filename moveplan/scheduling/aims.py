@@ -8,6 +8,8 @@ from moveplan.network.link import Link
 from moveplan.scheduling.desk import Desk, Spot
 from moveplan.scheduling.model import Model
 
+MARGINS = "wished margins of lead tasks given up (percent)"
+DAYS = "days passed over before the tied days"
 LATENESS = "lateness (min)"
 EXPOSURE = "time under greatest gaps and length of tied days (min)"
 MONEY = "hire and pay (hundredths)"

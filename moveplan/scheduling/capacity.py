@@ -107,7 +107,8 @@ def _vehicles(model: Model, ends: Sequence[int]) -> Iterator[Problem]:
             total = sum(min(o.minutes for o in model.jobs[at].options) for at in needed)
             there = _hours([model.vehicles[vehicle]], model.problem.start, date)
             if total > there:
-                yield _overload(model, [wheels.name or wheels.id], total, there, needed)
+                more = "a longer hire, fewer trips, or a later date"
+                yield _overload(model, [wheels.name or wheels.id], total, there, needed, more)
                 return
 
 
@@ -128,7 +129,14 @@ def _on(model: Model, group: Sequence[int], day: Interval) -> int:
     return _hours([model.people[at] for at in group], day.start, day.finish)
 
 
-def _overload(model: Model, names: Sequence[str], total: int, there: int, tasks: Sequence[int]) -> Problem:
+def _overload(
+    model: Model,
+    names: Sequence[str],
+    total: int,
+    there: int,
+    tasks: Sequence[int],
+    more: str = "more hours, another pair of hands, less work, or a later date",
+) -> Problem:
     ids = [model.jobs[at].task.id for at in tasks]
     where = next((model.jobs[at].task.where for at in tasks if model.jobs[at].task.where), "")
     verb = "has" if len(names) == 1 else "have"
@@ -136,5 +144,5 @@ def _overload(model: Model, names: Sequence[str], total: int, there: int, tasks:
         f"{listed(ids)} need {said(total)} of {listed(names)} in the time they must be done, but {listed(names)} "
         f"{verb} {said(there)}; {said(total - there)} short",
         where,
-        f"find {said(total - there)} more: more hours, another pair of hands, less work, or a later date",
+        f"find {said(total - there)} more: {more}",
     )

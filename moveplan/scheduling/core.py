@@ -1,4 +1,4 @@
-"""The heart of a move by itself: tasks that greatest gaps, tied days and soft dates bind together.
+"""The heart of a move by itself: tasks that short greatest gaps, tied days and soft dates bind together.
 
 Everything else only gives these tasks room, so the least lateness and the least time under greatest gaps of
 the heart alone is a true bound for the whole, and it is found quickly. The rest is then placed around it.
@@ -34,11 +34,11 @@ def core_tasks(frame: Frame) -> list[int]:
     model = frame.model
     at = {job.task.id: position for position, job in enumerate(model.jobs)}
     inside = {at for at, job in enumerate(model.jobs) if job.tag >= 0 or job.task.due is not None}
-    inside |= {at for block in frame.blocks if len(block) > 1 for at in block}
     for link in model.problem.network.links:
         if exposed(link):
             inside |= {at[link.before], at[link.after]}
-    return sorted(inside | (_reach(model, inside, 0) & _reach(model, inside, 1)))
+    between = _reach(model, inside, 0) & _reach(model, inside, 1)
+    return sorted(inside | {at for at in between if model.jobs[at].task.repeats is None})
 
 
 def _reach(model: Model, begin: set[int], end: int) -> set[int]:

@@ -153,7 +153,7 @@ def _recurring(sheet: Sheet, position: int, job: Job, repeat: Repeat) -> Timing:
     timing = Timing(number, start, pieces[-1].end, pieces, spot=spot)
     if job.task.crew:
         _presence(sheet, job, timing)
-    sheet.draft.restricted |= len(job.pool) > max(option.count, len(job.named))
+    sheet.draft.same_crew |= len(job.pool) > max(option.count, len(job.named))
     for every in numbers:
         for person, present in timing.presence.items():
             sheet.draft.within(

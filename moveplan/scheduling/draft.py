@@ -14,7 +14,8 @@ class Draft:
     """Variables, their hints, and whether the model asks for more than the problem does.
 
     ``restricted`` is set where a rule of the model is stricter than the problem: then it finds schedules but
-    proves nothing.
+    proves nothing. ``same_crew`` is set where recurring care is to be done by the same people each time: what is
+    proven holds given that.
     """
 
     def __init__(self) -> None:
@@ -22,6 +23,7 @@ class Draft:
         self.known: list[tuple[Any, int]] = []
         self.hinted = True
         self.restricted = False
+        self.same_crew = False
 
     def number(self, ranges: Sequence[Range], name: str, value: int | None) -> Any:
         """Make an integer variable within some ranges."""

@@ -14,6 +14,7 @@ from typing import Any
 
 from ortools.sat.python import cp_model
 
+from moveplan.scheduling.aims import EXPOSURE, FINISH, LATENESS
 from moveplan.scheduling.cpaims import Goal, goals
 from moveplan.scheduling.cpgear import add_gear
 from moveplan.scheduling.cppeople import add_tasks
@@ -153,7 +154,7 @@ class Exact:
         if sheet is None:
             return self.answer
         before = self.effort.previous.placements if self.effort.previous else ()
-        self.answer.restricted = sheet.draft.restricted
+        self.answer.restricted = sheet.draft.restricted or sheet.draft.same_crew
         wanted = goals(sheet, {placement.task: placement.start for placement in before})
         for goal in wanted:
             if goal.name in self.held:
@@ -186,11 +187,17 @@ class Exact:
         value = round(solver.objective_value)
         bound = value if status == cp_model.OPTIMAL else _up(solver.best_objective_bound)
         scaled, least = value // goal.scale, min(bound // goal.scale, value // goal.scale)
-        proven = scaled == least and not sheet.draft.restricted
-        self.answer.aims.append(Aim(goal.name, scaled, least if not draft.restricted else 0, proven))
+        loose = draft.restricted or (draft.same_crew and self._before_hands(goal))
+        self.answer.aims.append(
+            Aim(goal.name, scaled, 0 if loose else least, scaled == (0 if loose else least))
+        )
         draft.cp.add(goal.expression <= value)
         self.desk = self.answer.desk = read_desk(sheet, solution)
         return not (self.answer.interrupted or self.answer.guard_struck)
+
+    def _before_hands(self, goal: Goal) -> bool:
+        """Whether an aim comes before that of recurring care staying in the same hands."""
+        return goal.name in (LATENESS, EXPOSURE) or (self.model.only_finish and goal.name == FINISH)
 
     def _solve(self, hinted: bool, goal: Goal, seconds: float) -> Any:
         assert self.sheet is not None  # noqa: S101 - run() has looked

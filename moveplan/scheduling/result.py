@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from moveplan.scheduling.aims import FINISH
+from moveplan.scheduling.aims import DAYS, FINISH, MARGINS
 from moveplan.scheduling.desk import Desk, Spot
 from moveplan.scheduling.effort import Meter
 from moveplan.scheduling.frame import Frame
@@ -50,7 +50,19 @@ def schedule_of(desk: Desk, aims: tuple[Aim, ...], engine: Engine, meter: Meter)
 def serial_aims(frame: Frame, found: Found) -> tuple[Aim, ...]:
     """Give the serial engine's aims with what is known of them without a search: the critical path."""
     bounds = {FINISH: frame.longest}
-    return tuple(
+    rows = [
         Aim(name, value, bounds.get(name, 0), proven=value == bounds.get(name, 0))
         for name, value in found.values
-    )
+    ]
+    return (*choices(frame, found), *rows)
+
+
+def choices(frame: Frame, found: Found) -> tuple[Aim, ...]:
+    """Give what is settled before the aims: how much of the wished margins is kept, and the tied days."""
+    model = frame.model
+    rows = []
+    if found.desk is not None and any(job.late for job in model.jobs):
+        rows.append((MARGINS, round(100 * (1 - found.scale))))
+    if found.desk is not None and model.tags:
+        rows.append((DAYS, sum(days.index(day) for days, day in zip(model.tags, found.days, strict=True))))
+    return tuple(Aim(name, value, 0, proven=value == 0) for name, value in rows)

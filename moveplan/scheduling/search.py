@@ -244,7 +244,7 @@ def search(
     found : Found, optional
         The best so far. [-]
     fixed : tuple of (int, Spot)
-        Whole blocks that stand already. [-]
+        Tasks that stand already. [-]
     first_only : bool
         Whether any schedule is good enough. [-]
     """

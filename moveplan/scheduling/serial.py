@@ -41,7 +41,7 @@ class Attempt:
     liking : callable or None
         Sort key of people. [-]
     fixed : tuple of (int, Spot)
-        Whole blocks that stand already. [-]
+        Tasks that stand already. [-]
     """
 
     order: tuple[float, ...]
@@ -175,7 +175,8 @@ class Scheme:
         spot = earliest_spot(self.finder, position, max(start, least), finish, min(until, last))
         return spot if spot is not None and spot.start <= latest else None
 
-    def _place_block(self, block: Sequence[int]) -> bool:
+    def _place_block(self, whole: Sequence[int]) -> bool:
+        block = [at for at in whole if self.desk.spots[at] is None]
         least = dict.fromkeys(block, 0)
         placed: list[int] = []
         tries = _TRIES_A_BLOCK + _TRIES_A_TASK * len(block)
@@ -190,8 +191,8 @@ class Scheme:
                     self.desk.put(position, spot)
                     placed.append(position)
                     continue
-                tries -= 1
-                for other, moment in late:
+                tries = tries - 1 if all(other in least for other, _ in late) else 0
+                for other, moment in late if tries > 0 else ():
                     least[other] = max(least[other], moment)
                 self._take_back(placed, {other for other, _ in late})
             if tries <= 0:
@@ -201,7 +202,7 @@ class Scheme:
 
     def _next(self, block: Sequence[int], placed: Sequence[int]) -> int:
         """Find the most urgent task of a block among those that wait for none of it."""
-        done = set(placed)
+        done = {*placed, *(at for at, _ in self.attempt.fixed)}
         free = [
             at for at in block if at not in done and all(other in done for other in self.frame.within[at])
         ]

@@ -16,7 +16,7 @@ from moveplan.scheduling.exact import Answer, Exact
 from moveplan.scheduling.frame import Frame, frame_of
 from moveplan.scheduling.improve import lead_tasks_late
 from moveplan.scheduling.model import model_of
-from moveplan.scheduling.result import schedule_of
+from moveplan.scheduling.result import choices, schedule_of
 from moveplan.scheduling.schedule import Aim, Engine, Schedule, Status
 from moveplan.scheduling.search import Found, search
 from moveplan.scheduling.serial import Attempt, Scheme
@@ -53,7 +53,7 @@ def exactly(frame: Frame, found: Found, effort: Effort, meter: Meter, seconds: f
         return _whole(frame, found, effort, meter, seconds)
     bounds = _heart(frame, found, effort, meter, seconds)
     aims = _rest(frame, found, effort, meter, seconds * (1 - _CORE_SHARE - _AROUND_SHARE), bounds)
-    return schedule_of(found.desk, aims, Engine.EXACT, meter)
+    return schedule_of(found.desk, (*choices(frame, found), *aims), Engine.EXACT, meter)
 
 
 def _heed(answer: Answer, meter: Meter) -> None:
@@ -151,21 +151,14 @@ def _rest(
         _heed(answer, meter)
         if answer.desk is not None:
             _polish(frame, found, answer.desk)
-            if not _proves_less(bounds, held):
-                reached = {aim.name: aim for aim in answer.aims}
+            reached = {aim.name: aim for aim in answer.aims}
     rows = []
     for name, value in found.values:
         bound = max(bounds.get(name, 0), _least(frame, name))
-        aim = reached.get(name)
-        if aim is None or aim.value != value:
-            aim = Aim(name, value, min(bound, value), value <= bound)
-        rows.append(aim)
+        if name in reached:
+            bound = max(bound, reached[name].bound)
+        rows.append(Aim(name, value, min(bound, value), value <= bound))
     return tuple(rows)
-
-
-def _proves_less(bounds: dict[str, int], held: dict[str, int]) -> bool:
-    """Whether an aim held is not proven, so that bounds of later ones hold only with it as it is."""
-    return any(bounds.get(name, 0) < value for name, value in held.items())
 
 
 def _polish(frame: Frame, found: Found, desk: Desk) -> None:

@@ -82,7 +82,7 @@ class Track:
         Minutes between places, both ways. [min]
     """
 
-    __slots__ = ("booked", "bookings", "drives", "home", "start", "windows")
+    __slots__ = ("booked", "bookings", "busy_from", "busy_until", "drives", "home", "start", "windows")
 
     def __init__(self, windows: Windows, home: str, start: int, drives: Drives) -> None:
         self.windows = windows
@@ -91,16 +91,50 @@ class Track:
         self.drives = drives
         self.bookings: list[Booking] = []
         self.booked = 0
+        self.busy_from: list[int] = []
+        self.busy_until: list[int] = []
 
     def add(self, booking: Booking) -> None:
         """Write a booking in; it must fit."""
         insort(self.bookings, booking)
         self.booked += booking[1] - booking[0]
+        self._cover(booking[0], booking[1])
 
     def remove(self, booking: Booking) -> None:
         """Strike a booking out."""
         del self.bookings[bisect_left(self.bookings, booking)]
         self.booked -= booking[1] - booking[0]
+        if booking[1] > booking[0]:
+            self._uncover(booking[0])
+
+    def _cover(self, start: int, finish: int) -> None:
+        """Note a stretch as busy, joined with those that it touches."""
+        if finish <= start:
+            return
+        first = bisect_left(self.busy_until, start)
+        last = bisect_right(self.busy_from, finish)
+        if first < last:
+            start = min(start, self.busy_from[first])
+            finish = max(finish, self.busy_until[last - 1])
+        self.busy_from[first:last] = [start]
+        self.busy_until[first:last] = [finish]
+
+    def _uncover(self, moment: int) -> None:
+        """Note anew the busy stretches of the block around a moment."""
+        at = bisect_right(self.busy_from, moment) - 1
+        start, finish = self.busy_from.pop(at), self.busy_until.pop(at)
+        here = bisect_left(self.bookings, (start,))
+        while here < len(self.bookings) and self.bookings[here][0] < finish:
+            self._cover(self.bookings[here][0], self.bookings[here][1])
+            here += 1
+
+    def _idle(self, moment: int, lasts: int) -> int:
+        """Earliest start not before a moment at which so many minutes are not booked."""
+        at = bisect_right(self.busy_until, moment)
+        while at < len(self.busy_from) and self.busy_from[at] < moment + lasts:
+            moment = self.busy_until[at]
+            at += 1
+        return moment
 
     def earliest(self, moment: int, lasts: int, place: str, ends_at: str) -> int:
         """Earliest start not before a moment at which so many minutes fit, drives included."""
@@ -108,6 +142,10 @@ class Track:
             moment = self.windows.fit(moment, lasts)
             if moment >= NEVER:
                 return NEVER
+            idle = self._idle(moment, lasts)
+            if idle > moment:
+                moment = idle
+                continue
             later = self.conflict(moment, moment + lasts, place, ends_at)
             if later <= moment:
                 return moment

@@ -32,7 +32,7 @@ def test_a_move_is_scheduled_within_every_limit(engine: str, seed: int) -> None:
     problem = move(60, 3, seed)
     found = _solved(problem, engine)
     assert found.status in (Status.FEASIBLE, Status.OPTIMAL)
-    assert found.aims[0].name.startswith("time under greatest gaps")
+    assert any(aim.name.startswith("time under greatest gaps") for aim in found.aims)
 
 
 @pytest.mark.parametrize("engine", ENGINES)
