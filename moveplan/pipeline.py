@@ -14,7 +14,7 @@ from moveplan.cost.lines import cost_of
 from moveplan.cost.reserve import with_reserve
 from moveplan.errors import CannotBeDoneError, OutputError, Problem
 from moveplan.files import read_file, write_files
-from moveplan.outputs.calendar import CalendarExport, CalendarOptions, calendar_bytes
+from moveplan.outputs.calendar import CalendarExport, CalendarOptions, calendar_bytes, check_options
 from moveplan.outputs.checklist import checklist_md
 from moveplan.outputs.data import result_json
 from moveplan.outputs.outlook import Outlook, Verdict
@@ -30,14 +30,8 @@ from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.schedule import Engine, Schedule, Status
 from moveplan.scheduling.solve import solve
 
-REPORT, CHECKLIST, CALENDAR, SUMMARY, DATA = (
-    "index.html",
-    "checklist.md",
-    "calendar.ics",
-    "summary.md",
-    "result.json",
-)
-"""Names of the files that ``build`` writes."""
+REPORT, CHECKLIST, SUMMARY, DATA = "index.html", "checklist.md", "summary.md", "result.json"
+"""Names of the files that ``build`` writes beside the calendars."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,9 +47,9 @@ class Settings:
     runs : int
         Monte Carlo runs. [-]
     calendar : CalendarOptions
-        What goes into the calendar. [-]
+        What goes into the calendar; a selection makes a second one beside the whole. [-]
     previous : Path or None
-        A calendar to build upon in place of the one in the folder. [-]
+        A calendar to build upon in place of the one in the folder: of the selection, where there is one. [-]
     """
 
     now: datetime | None = None
@@ -181,15 +175,18 @@ class Built:
     files : tuple of Path
         In the order of reading. [-]
     calendar : CalendarExport or None
-        None where the plan cannot be carried out as it is. [-]
-    stale_calendar : Path or None
-        A calendar of an earlier build that is out of date now. [-]
+        The whole one; None where the plan cannot be carried out as it is. [-]
+    selection : CalendarExport or None
+        The one of a selection, where one was asked for. [-]
+    stale : tuple of Path
+        Calendars of an earlier build that are out of date now. [-]
     """
 
     outlook: Outlook
     files: tuple[Path, ...]
     calendar: CalendarExport | None
-    stale_calendar: Path | None = None
+    selection: CalendarExport | None = None
+    stale: tuple[Path, ...] = ()
 
 
 def write(outlook: Outlook, folder: Path, settings: Settings) -> Built:
@@ -209,20 +206,38 @@ def write(outlook: Outlook, folder: Path, settings: Settings) -> Built:
     OutputError
         Where one of them cannot be written, or a foreign calendar stands in the folder.
     """
-    target = folder / CALENDAR
     contents = _documents(outlook, folder)
-    if outlook.verdict is not Verdict.OK:
-        write_files(contents)
-        return Built(outlook, tuple(contents), None, target if target.exists() else None)
-    export = calendar_bytes(
-        outlook, _calendar_before(settings.previous or target, settings), settings.calendar
-    )
-    contents[target] = export.data
-    if export.todos is not None:
-        contents[folder / "todos.ics"] = export.todos
-    contents.update({folder / "events" / name: data for name, data in export.split.items()})
+    exports = []
+    if outlook.verdict is Verdict.OK:
+        for options in _calendars(settings.calendar):
+            exports.append(_export(outlook, folder, options, settings))
+            contents |= _calendar_files(folder, options.suffix, exports[-1])
+    stale = tuple(path for path in _earlier_calendars(folder) if path not in contents)
     write_files(contents)
-    return Built(outlook, tuple(contents), export)
+    whole, selection = (*exports, None, None)[:2]
+    return Built(outlook, tuple(contents), whole, selection, stale)
+
+
+def _calendars(options: CalendarOptions) -> tuple[CalendarOptions, ...]:
+    """Ask for the whole calendar, and for the selection where there is one."""
+    return (options.whole, options) if options.selection else (options,)
+
+
+def _export(outlook: Outlook, folder: Path, options: CalendarOptions, settings: Settings) -> CalendarExport:
+    before = settings.previous if options == settings.calendar else None
+    todos = read_file(folder / f"todos{options.suffix}.ics") if options.todos else None
+    return calendar_bytes(outlook, _calendar_before(folder, options, before), options, todos)
+
+
+def _calendar_files(folder: Path, suffix: str, export: CalendarExport) -> dict[Path, bytes]:
+    files = {folder / f"calendar{suffix}.ics": export.data}
+    if export.todos is not None:
+        files[folder / f"todos{suffix}.ics"] = export.todos
+    return files | {folder / f"events{suffix}" / name: data for name, data in export.split.items()}
+
+
+def _earlier_calendars(folder: Path) -> list[Path]:
+    return sorted([*folder.glob("calendar*.ics"), *folder.glob("todos*.ics")])
 
 
 def _documents(outlook: Outlook, folder: Path) -> dict[Path, bytes]:
@@ -234,9 +249,10 @@ def _documents(outlook: Outlook, folder: Path) -> dict[Path, bytes]:
     }
 
 
-def _calendar_before(path: Path, settings: Settings) -> bytes | None:
+def _calendar_before(folder: Path, options: CalendarOptions, previous: Path | None) -> bytes | None:
+    path = previous or folder / f"calendar{options.suffix}.ics"
     before = read_file(path)
-    if before is None and settings.previous is not None:
+    if before is None and previous is not None:
         msg = f"{path}: there is no such calendar; leave --previous out for a first export"
         raise OutputError(msg)
     return before
@@ -244,4 +260,7 @@ def _calendar_before(path: Path, settings: Settings) -> bytes | None:
 
 def build(path: Path, folder: Path, settings: Settings) -> Built:
     """Plan file to files, the whole way."""
-    return write(outlook_of(path, settings), folder, settings)
+    project = compose(read(path, settings))
+    if not project.impossible:
+        check_options(settings.calendar, project)
+    return write(weigh_up(*schedule(project, settings), settings), folder, settings)

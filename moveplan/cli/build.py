@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import Annotated
 
@@ -12,6 +13,55 @@ from moveplan.cli.options import Now, PlanPath, Runs, Seed, SolverSeconds, clear
 Out = Annotated[
     Path, typer.Option("--out", "-o", help="Folder for the files.", metavar="DIR", show_default=False)
 ]
+OnlyPerson = Annotated[
+    str,
+    typer.Option(
+        help="Make a further calendar with the work of one person only.", metavar="ID", show_default=False
+    ),
+]
+OnlyPhase = Annotated[
+    str,
+    typer.Option(help="Make a further calendar with one phase only.", metavar="PHASE", show_default=False),
+]
+MovingDayOnly = Annotated[
+    bool, typer.Option("--moving-day-only", help="Make a further calendar with the moving day only.")
+]
+NoAlarms = Annotated[bool, typer.Option("--no-alarms", help="Let nothing in the calendars ring.")]
+Private = Annotated[
+    bool, typer.Option("--private", help="Mark the dates as private, for a calendar that others see.")
+]
+NoAddresses = Annotated[
+    bool, typer.Option("--no-addresses", help="Leave names and addresses of places out of the calendars.")
+]
+Links = Annotated[
+    bool,
+    typer.Option(
+        "--links", help="Let each date point at those that wait for it (RFC 9253); few calendars show it."
+    ),
+]
+Todos = Annotated[bool, typer.Option("--todos", help="Write the tasks as to-dos too, to todos.ics.")]
+OneFileAnEvent = Annotated[
+    bool,
+    typer.Option(
+        "--one-file-an-event", help="Write each date to a file of its own too, in the folder events."
+    ),
+]
+IntoExisting = Annotated[
+    bool,
+    typer.Option(
+        "--into-existing",
+        help="Give the calendars no name, so that their dates can be read into a calendar you have.",
+    ),
+]
+Previous = Annotated[
+    Path | None,
+    typer.Option(
+        help="Go on from this earlier calendar.ics, not from the one in the folder; "
+        "with a further calendar: from an earlier one of the same kind.",
+        metavar="OLD.ics",
+        show_default=False,
+    ),
+]
 
 
 def build(
@@ -21,15 +71,42 @@ def build(
     seed: Seed = 1,
     runs: Runs = 10_000,
     solver_seconds: SolverSeconds = 2.0,
+    only_person: OnlyPerson = "",
+    only_phase: OnlyPhase = "",
+    moving_day_only: MovingDayOnly = False,
+    no_alarms: NoAlarms = False,
+    private: Private = False,
+    no_addresses: NoAddresses = False,
+    links: Links = False,
+    todos: Todos = False,
+    one_file_an_event: OneFileAnEvent = False,
+    into_existing: IntoExisting = False,
+    previous: Previous = None,
 ) -> None:
     """Build the whole plan: checklist, calendar, summary, page and data, written to a folder.
+
+    A further calendar stands beside the whole one, as calendar-ID.ics, calendar-phase-PHASE.ics or
+    calendar-moving-day.ics; its dates are the same, so read only one of the two into a calendar.
 
     Example: moveplan build examples/house_move.yaml --out out/house_move
     """
     from moveplan import pipeline
     from moveplan.cli.screen import print_built
+    from moveplan.outputs.calendar import CalendarOptions
 
-    settings = settings_of(now, seed, runs, solver_seconds)
+    options = CalendarOptions(
+        person=only_person,
+        phase=only_phase,
+        moving_day=moving_day_only,
+        alarms=not no_alarms,
+        private=private,
+        addresses=not no_addresses,
+        links=links,
+        todos=todos,
+        split=one_file_an_event,
+        name=not into_existing,
+    )
+    settings = replace(settings_of(now, seed, runs, solver_seconds), calendar=options, previous=previous)
     built = pipeline.build(plan, out, settings)
     clear_progress()
     print_built(built)

@@ -32,10 +32,7 @@ def print_json(data: dict[str, Any]) -> None:
 
 def print_built(built: Built) -> None:
     """Print what ``build`` has written."""
-    counts = built.calendar.counts if built.calendar else None
-    typer.echo(
-        render(built.outlook, "text", "terminal/built.txt.j2", {"built": built, "counts": counts}), nl=False
-    )
+    typer.echo(render(built.outlook, "text", "terminal/built.txt.j2", {"built": built}), nl=False)
 
 
 def print_check(project: Project, *, as_json: bool) -> None:

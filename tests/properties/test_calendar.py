@@ -101,7 +101,7 @@ def test_anything_else_is_never_built_upon(earlier: bytes) -> None:
     try:
         calendar_bytes(outlook(), earlier, CalendarOptions())
     except OutputError as error:
-        assert str(error).startswith("the earlier calendar cannot be built upon: ")  # noqa: PT017 - any text may do
+        assert str(error).startswith("the earlier calendar.ics cannot be built upon: ")  # noqa: PT017 - any text may do
     else:
         raise AssertionError(earlier)
 

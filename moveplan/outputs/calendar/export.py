@@ -12,7 +12,7 @@ from moveplan.outputs.calendar.events import events
 from moveplan.outputs.calendar.identity import calendar_uid, event_uid, to_do_uid, to_dos_uid
 from moveplan.outputs.calendar.ledger import Counts, Update, updated
 from moveplan.outputs.calendar.options import CalendarOptions, check_options
-from moveplan.outputs.calendar.previous import read_ledger
+from moveplan.outputs.calendar.previous import Ledger, UnreadableError, read_ledger
 from moveplan.outputs.calendar.source import Source
 from moveplan.outputs.calendar.spelling import KEY, respelled, text
 from moveplan.outputs.calendar.todos import to_dos
@@ -88,14 +88,15 @@ def calendar_bytes(
     PlanFileError
         Where the options name somebody or something that the plan does not have.
     """
-    check_options(options, outlook)
+    check_options(options, outlook.project)
     if not outlook.schedule.placements:
         msg = "there is no schedule to make a calendar from; an earlier calendar is out of date"
         raise OutputError(msg)
     source = Source(outlook, options, Wording())
     plan_id, selection = outlook.project.plan.id, options.selection
     made = [event_component(event) for event in events(source)]
-    update = _update(source, made, previous, calendar_uid(plan_id, selection), event_uid)
+    ledger = _ledger(source, "calendar", previous, calendar_uid(plan_id, selection), event_uid)
+    update = _update(source, made, ledger)
     return CalendarExport(
         data=_whole(source, update, calendar_uid(plan_id, selection), _name(source)),
         counts=update.counts,
@@ -107,19 +108,25 @@ def calendar_bytes(
 def _todos(source: Source, previous: bytes | None) -> bytes:
     uid = to_dos_uid(source.outlook.project.plan.id, source.options.selection)
     made = [to_do_component(to_do) for to_do in to_dos(source)]
-    update = _update(source, made, previous, uid, to_do_uid)
+    update = _update(source, made, _ledger(source, "todos", previous, uid, to_do_uid))
     return _whole(source, update, uid, source.wording.to_dos_name(_name(source)))
 
 
-def _update(
-    source: Source,
-    made: Sequence[Component],
-    previous: bytes | None,
-    uid: str,
-    uid_of: Callable[[str, str], str],
-) -> Update:
+def _ledger(
+    source: Source, kind: str, previous: bytes | None, uid: str, uid_of: Callable[[str, str], str]
+) -> Ledger:
     plan_id = source.outlook.project.plan.id
-    ledger = read_ledger(previous, uid, lambda key: uid_of(plan_id, key))
+    try:
+        return read_ledger(previous, uid, lambda key: uid_of(plan_id, key))
+    except UnreadableError as error:
+        msg = (
+            f"the earlier {kind}{source.options.suffix}.ics cannot be built upon: {error}; "
+            "move it away, or write to another folder"
+        )
+        raise OutputError(msg) from error
+
+
+def _update(source: Source, made: Sequence[Component], ledger: Ledger) -> Update:
     return updated(made, ledger, source.outlook.now * 60, lambda item: _retired(source, item))
 
 

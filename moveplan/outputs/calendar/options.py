@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import re
+from dataclasses import dataclass, replace
 
 from moveplan.errors import PlanFileError, Problem
 from moveplan.network.task import Task
-from moveplan.outputs.outlook import Outlook
+from moveplan.practice.project import Project
 from moveplan.scheduling.schedule import Placement
+
+_NOT_IN_NAMES = re.compile(r"[^\w.-]+")
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +69,25 @@ class CalendarOptions:
         )
         return ";".join(filter(None, parts))
 
+    @property
+    def suffix(self) -> str:
+        """What tells the files of the selection from those of the whole; empty: everything.
+
+        >>> CalendarOptions(person="ines", phase="Moving day").suffix
+        '-ines-phase-moving-day'
+        """
+        parts = (
+            self.person,
+            f"phase-{self.phase.lower()}" if self.phase else "",
+            "moving-day" if self.moving_day else "",
+        )
+        return "".join("-" + _NOT_IN_NAMES.sub("-", part).strip("-") for part in parts if part)
+
+    @property
+    def whole(self) -> CalendarOptions:
+        """The same, told in the same way, without a selection."""
+        return replace(self, person="", phase="", moving_day=False)
+
     def takes(self, task: Task, placement: Placement) -> bool:
         """Tell whether a task is in the selection.
 
@@ -88,30 +110,30 @@ class CalendarOptions:
         )
 
 
-def check_options(options: CalendarOptions, outlook: Outlook) -> None:
+def check_options(options: CalendarOptions, project: Project) -> None:
     """Refuse a selection that names nobody or nothing of the plan.
 
     Parameters
     ----------
     options : CalendarOptions
         What was chosen. [-]
-    outlook : Outlook
-        The plan. [-]
+    project : Project
+        What it is to be selected from. [-]
 
     Raises
     ------
     PlanFileError
         With what the plan has instead.
     """
-    people = [person.id for person in outlook.project.plan.people]
-    phases = list(dict.fromkeys(task.phase for task in outlook.project.network.tasks if task.phase))
+    people = [person.id for person in project.plan.people]
+    phases = list(dict.fromkeys(task.phase for task in project.network.tasks if task.phase))
     problems = []
     if options.person and options.person not in people:
         problems.append(_unknown("nobody", options.person, people))
     if options.phase and options.phase not in phases:
-        problems.append(_unknown("no phase", options.phase, phases))
+        problems.append(_unknown("no phase", options.phase, [f'"{phase}"' for phase in phases]))
     if problems:
-        raise PlanFileError(tuple(problems), outlook.project.plan.file_name)
+        raise PlanFileError(tuple(problems), project.plan.file_name)
 
 
 def _unknown(what: str, name: str, known: list[str]) -> Problem:

@@ -16,14 +16,13 @@ from typing import Any
 
 from icalendar import Calendar, Component, Event, Todo
 
-from moveplan.errors import OutputError
 from moveplan.outputs.calendar.spelling import KEY
 
 _CONTROLS = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f]|\r(?!\n)")
 _MOST_CHANGES = 2**31 - 2  # RFC 5545, section 3.3.8: an INTEGER ends at 2**31 - 1
 
 
-class _UnreadableError(ValueError):
+class UnreadableError(ValueError):
     """The file cannot be built upon; the message says why."""
 
 
@@ -62,26 +61,22 @@ def read_ledger(previous: bytes | None, calendar_uid: str, uid_of: Callable[[str
 
     Raises
     ------
-    OutputError
+    UnreadableError
         Where it cannot be read, is not this plan's, or holds something that did not come from here: to build
         upon it would cancel other people's events.
     """
     if previous is None:
         return Ledger()
-    try:
-        calendar = _calendar(previous)
-        _check_owner(calendar, calendar_uid)
-        items = [part for part in calendar.subcomponents if part.name != "VTIMEZONE"]
-        for item in items:
-            _check_item(item, uid_of)
-        by_uid = {str(item.get("UID")): item for item in items}
-        if len(by_uid) < len(items):
-            msg = "two of its items have the same UID"
-            raise _UnreadableError(msg)
-        return Ledger(by_uid, _second(calendar, "LAST-MODIFIED"))
-    except _UnreadableError as error:
-        msg = f"the earlier calendar cannot be built upon: {error}; move it away, or write to another folder"
-        raise OutputError(msg) from error
+    calendar = _calendar(previous)
+    _check_owner(calendar, calendar_uid)
+    items = [part for part in calendar.subcomponents if part.name != "VTIMEZONE"]
+    for item in items:
+        _check_item(item, uid_of)
+    by_uid = {str(item.get("UID")): item for item in items}
+    if len(by_uid) < len(items):
+        msg = "two of its items have the same UID"
+        raise UnreadableError(msg)
+    return Ledger(by_uid, _second(calendar, "LAST-MODIFIED"))
 
 
 def instant(item: Component, *names: str) -> int:
@@ -110,14 +105,14 @@ def _calendar(stream: bytes) -> Component:
         text = stream.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         msg = f"it is not UTF-8 text (octet {error.start})"
-        raise _UnreadableError(msg) from error
+        raise UnreadableError(msg) from error
     if _CONTROLS.search(text):
         msg = "it holds control characters"
-        raise _UnreadableError(msg)
+        raise UnreadableError(msg)
     calendar = _parsed(text)
     if calendar.name != "VCALENDAR":
         msg = f"it holds a {calendar.name}, not a calendar"
-        raise _UnreadableError(msg)
+        raise UnreadableError(msg)
     return calendar
 
 
@@ -128,7 +123,7 @@ def _parsed(text: str) -> Component:
             return Calendar.from_ical(text)
     except Exception as error:  # the library raises whatever a damaged part happens to raise
         msg = "it is no calendar, or a damaged one"
-        raise _UnreadableError(msg) from error
+        raise UnreadableError(msg) from error
 
 
 def _check_owner(calendar: Component, calendar_uid: str) -> None:
@@ -137,7 +132,7 @@ def _check_owner(calendar: Component, calendar_uid: str) -> None:
             "it is another plan's, or another selection's (its UID is "
             f"{calendar.get('UID', 'missing')}, this one's is {calendar_uid})"
         )
-        raise _UnreadableError(msg)
+        raise UnreadableError(msg)
     _second(calendar, "LAST-MODIFIED")
 
 
@@ -146,15 +141,15 @@ def _check_item(item: Component, uid_of: Callable[[str], str]) -> None:
     ours = isinstance(item, Event | Todo) and isinstance(key, str) and uid_of(key) == item.get("UID")
     if not ours:
         msg = f"{_title(item)} in it does not come from this plan"
-        raise _UnreadableError(msg)
+        raise UnreadableError(msg)
     for part in item.walk():
         for name, _ in part.errors:
             msg = f"{name or 'a line'} of {_title(item)} in it cannot be read"
-            raise _UnreadableError(msg)
+            raise UnreadableError(msg)
     sequence = item.get("SEQUENCE")
     if not isinstance(sequence, int) or not 0 <= sequence <= _MOST_CHANGES:
         msg = f"SEQUENCE of {_title(item)} in it is not a count"
-        raise _UnreadableError(msg)
+        raise UnreadableError(msg)
     start, end = ("DTSTART", "DTEND") if isinstance(item, Event) else ("DUE", "DUE")
     for name in (start, end, "CREATED", "LAST-MODIFIED"):
         _second(item, name)
@@ -170,7 +165,7 @@ def _second(item: Component, name: str) -> int:
     if not _is_sound(value):
         what = "missing" if value is None else "no date, and no time of a known zone"
         msg = f"{name} of {_title(item)} in it is {what}"
-        raise _UnreadableError(msg)
+        raise UnreadableError(msg)
     return instant(item, name)
 
 

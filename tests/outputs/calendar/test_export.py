@@ -304,21 +304,29 @@ def test_what_is_never_built_upon(make: Callable[[], bytes], message: str) -> No
         calendar_bytes(outlook(), make(), CalendarOptions())
 
     assert str(caught.value) == (
-        f"the earlier calendar cannot be built upon: {message}; move it away, or write to another folder"
+        f"the earlier calendar.ics cannot be built upon: {message}; move it away, or write to another folder"
     )
     assert caught.value.exit_status == 3
 
 
 def test_a_selection_does_not_replace_the_whole() -> None:
-    with pytest.raises(OutputError, match="it is another plan's, or another selection's"):
+    with pytest.raises(
+        OutputError, match=r"the earlier calendar-tom\.ics .* another plan's, or another selection's"
+    ):
         export(outlook(), FIRST, person="tom")
 
 
 def test_events_and_to_dos_are_not_mixed_up() -> None:
     both = export(outlook(), todos=True)
 
-    with pytest.raises(OutputError, match="it is another plan's"):
+    with pytest.raises(
+        OutputError, match=r"the earlier calendar\.ics cannot be built upon: it is another plan's"
+    ):
         calendar_bytes(outlook(), both.todos, CalendarOptions())
+    with pytest.raises(
+        OutputError, match=r"the earlier todos\.ics cannot be built upon: it is another plan's"
+    ):
+        calendar_bytes(outlook(), both.data, CalendarOptions(todos=True), both.data)
 
 
 def test_a_file_with_the_line_ends_and_the_mark_of_an_editor_is_still_ours() -> None:
