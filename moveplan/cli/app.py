@@ -10,7 +10,8 @@ from typing import Annotated
 import typer
 
 from moveplan import __version__
-from moveplan.cli import build, check, show, why
+from moveplan.cli import build, check, log, show, why
+from moveplan.cli import next as next_up
 from moveplan.errors import CannotBeDoneError, MoveplanError, PlanFileError
 
 INTERRUPTED = 130
@@ -49,6 +50,8 @@ app.command("check")(check.check)
 app.command("build")(build.build)
 app.command("show")(show.show)
 app.command("why")(why.why)
+app.add_typer(log.app, name="log")
+app.command("next")(next_up.next_)
 
 
 def main() -> None:

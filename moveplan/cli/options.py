@@ -22,6 +22,12 @@ Now = Annotated[
         help="The moment to plan for, ISO 8601; default: the plan's as-of, else the clock.", metavar="TIME"
     ),
 ]
+JournalNow = Annotated[
+    str,
+    typer.Option(
+        "--now", help="The moment that counts as now, ISO 8601; default: the clock.", metavar="TIME"
+    ),
+]
 Seed = Annotated[int, typer.Option(help="Seed of every random choice.", min=0)]
 Runs = Annotated[int, typer.Option(help="Runs of the simulation; 0 leaves it out.", min=0, max=1_000_000)]
 SolverSeconds = Annotated[

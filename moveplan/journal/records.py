@@ -29,9 +29,12 @@ class Accepted(Record):
     ----------
     schedule : Mapping of str to object
         As :func:`moveplan.journal.snapshot.snapshot_data` wrote it; read only where it is needed. [-]
+    reason : str
+        Why it was accepted although it is unsafe; empty where it is not. [-]
     """
 
     schedule: Mapping[str, Any] = field(repr=False)
+    reason: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,0 +1,271 @@
+"""``moveplan log``: what happened, written into the journal beside the plan before the command says done."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+from typer.core import TyperGroup
+
+from moveplan.cli.options import (
+    JournalNow,
+    PlanPath,
+    Runs,
+    Seed,
+    SolverSeconds,
+    clear_progress,
+    settings_of,
+)
+
+_OPTIONS = ("--from", "--by", "--now")
+
+
+class PlanFirst(TyperGroup):
+    """Reads the options that stand behind the plan, where no word follows that has its own."""
+
+    def parse_args(self, ctx: Any, args: list[str]) -> list[str]:
+        """Put options that follow the plan before it."""
+        plan, rest, taken = args[:1], args[1:], []
+        while plan and not plan[0].startswith("-") and rest and rest[0].partition("=")[0] in _OPTIONS:
+            width = 1 if "=" in rest[0] else 2
+            taken += rest[:width]
+            rest = rest[width:]
+        return super().parse_args(ctx, [*taken, *plan, *rest])
+
+
+app = typer.Typer(
+    cls=PlanFirst,
+    help="Record what happened: a plan accepted, work begun or done, a hold point met, a reading, a date that moved.",
+    epilog="Example: moveplan log examples/house_move.yaml done draw-water --took '50 min'",
+    invoke_without_command=True,
+    no_args_is_help=True,
+    rich_markup_mode=None,
+)
+
+TaskId = Annotated[str, typer.Argument(help="Id of the task.", metavar="TASK", show_default=False)]
+Group = Annotated[
+    str, typer.Argument(help="Id of the group of animals.", metavar="GROUP", show_default=False)
+]
+Count = Annotated[int, typer.Argument(help="How many.", min=1, metavar="N", show_default=False)]
+At = Annotated[
+    str,
+    typer.Option(
+        "--at", help="When it happened; default: now. Without an offset: the plan's zone.", metavar="TIME"
+    ),
+]
+By = Annotated[str, typer.Option("--by", help="Who signs hold points.", metavar="NAME")]
+Reason = Annotated[str, typer.Option("--reason", help="Why.", metavar="TEXT")]
+From = Annotated[
+    Path | None,
+    typer.Option(
+        "--from", help="Merge a progress file saved by the page.", metavar="FILE", show_default=False
+    ),
+]
+
+
+@app.callback()
+def log(ctx: typer.Context, plan: PlanPath, source: From = None, by: By = "", now: JournalNow = "") -> None:
+    """Take the plan; without a word behind it merge a file, or list the last records."""
+    ctx.obj = plan
+    if ctx.invoked_subcommand is not None:
+        return
+    from moveplan.cli import scribe
+
+    if source is None:
+        scribe.list_last(plan, now)
+    else:
+        scribe.merge(plan, source, by, now)
+
+
+@app.command("accept")
+def accept(
+    ctx: typer.Context,
+    reason: Reason = "",
+    now: JournalNow = "",
+    seed: Seed = 1,
+    runs: Runs = 10_000,
+    solver_seconds: SolverSeconds = 2.0,
+) -> None:
+    """Accept the schedule as it stands now; next, re-planning and look-back read it."""
+    from moveplan.cli import scribe
+
+    settings = settings_of(now, seed, runs, solver_seconds)
+    scribe.accept(ctx.obj, settings, reason, clear_progress)
+
+
+@app.command("begin")
+def begin(ctx: typer.Context, task: TaskId, at: At = "", now: JournalNow = "") -> None:
+    """Record that a task was begun."""
+    from moveplan.cli import scribe
+
+    scribe.begun(ctx.obj, task, at, now)
+
+
+@app.command("done")
+def done(
+    ctx: typer.Context,
+    task: TaskId,
+    took: Annotated[str, typer.Option(help="How long it really took.", metavar="'50 min'")] = "",
+    time: Annotated[int, typer.Option(help="Which time of recurring care; 0: all of it.", min=0)] = 0,
+    at: At = "",
+    now: JournalNow = "",
+) -> None:
+    """Record that a task is done."""
+    from moveplan.cli import scribe
+
+    scribe.done(ctx.obj, task, took, time, at, now)
+
+
+@app.command("drop")
+def drop(ctx: typer.Context, task: TaskId, reason: Reason, at: At = "", now: JournalNow = "") -> None:
+    """Record that a task will not be done."""
+    from moveplan.cli import scribe
+
+    scribe.dropped(ctx.obj, task, reason, at, now)
+
+
+@app.command("met")
+def met(
+    ctx: typer.Context, task: TaskId, by: By, reason: Reason = "", at: At = "", now: JournalNow = ""
+) -> None:
+    """Sign a hold point; one with limits needs readings that keep them, or a reason."""
+    from moveplan.cli import scribe
+
+    scribe.met(ctx.obj, task, by, reason, at, now)
+
+
+@app.command("read")
+def read(
+    ctx: typer.Context,
+    what: Annotated[str, typer.Argument(help="What was measured, such as ammonia.", metavar="WHAT")],
+    value: Annotated[str, typer.Argument(help="Number and unit, such as '0.2 mg/l'.", metavar="VALUE")],
+    system: Annotated[str, typer.Option(help="Id of the system.", metavar="SYSTEM")] = "",
+    at: At = "",
+    now: JournalNow = "",
+) -> None:
+    """Write down a reading, with its unit."""
+    from moveplan.cli import scribe
+
+    scribe.reading(ctx.obj, what, value, system, at, now)
+
+
+@app.command("move")
+def move(
+    ctx: typer.Context,
+    what: Annotated[
+        str,
+        typer.Argument(
+            help="access-from, keys-back, earliest-start, move-day or fall-back-day.", metavar="WHAT"
+        ),
+    ],
+    to: Annotated[str, typer.Argument(help="The new day, or day and time.", metavar="TIME")],
+    now: JournalNow = "",
+) -> None:
+    """Record that a date which others set has moved."""
+    from moveplan.cli import scribe
+
+    scribe.moved(ctx.obj, what, to, now)
+
+
+@app.command("out")
+def out(
+    ctx: typer.Context,
+    person: Annotated[str, typer.Argument(help="Id of the person.", metavar="PERSON")],
+    days: Annotated[str, typer.Argument(help="'2027-02-13' or '2027-02-13 to 2027-02-14'.", metavar="DAYS")],
+    now: JournalNow = "",
+) -> None:
+    """Take somebody out for some days."""
+    from moveplan.cli import scribe
+
+    scribe.out(ctx.obj, person, days, now)
+
+
+@app.command("vehicle")
+def vehicle(
+    ctx: typer.Context,
+    name: Annotated[str, typer.Argument(help="Id of the vehicle.", metavar="VEHICLE")],
+    payload: Annotated[str, typer.Option(help="What it may carry.", metavar="'900 kg'")] = "",
+    since: Annotated[str, typer.Option("--from", help="From when it may be used.", metavar="TIME")] = "",
+    until: Annotated[str, typer.Option(help="Until when it may be used.", metavar="TIME")] = "",
+    now: JournalNow = "",
+) -> None:
+    """Change what the plan says of a vehicle."""
+    from moveplan.cli import scribe
+
+    scribe.vehicle(ctx.obj, name, payload, since, until, now)
+
+
+@app.command("lost")
+def lost(
+    ctx: typer.Context, group: Group, count: Count, reason: Reason = "", at: At = "", now: JournalNow = ""
+) -> None:
+    """Take lost animals off a group."""
+    from moveplan.cli import scribe
+
+    scribe.counted(ctx.obj, group, -count, reason, at, now)
+
+
+@app.command("added")
+def added(
+    ctx: typer.Context, group: Group, count: Count, reason: Reason = "", at: At = "", now: JournalNow = ""
+) -> None:
+    """Add animals to a group."""
+    from moveplan.cli import scribe
+
+    scribe.counted(ctx.obj, group, count, reason, at, now)
+
+
+@app.command("shut")
+def shut(ctx: typer.Context, group: Group, at: At = "", now: JournalNow = "") -> None:
+    """Close the containers of a group; its safe time runs from now."""
+    from moveplan.cli import scribe
+
+    scribe.container(ctx.obj, group, at, now, shut=True)
+
+
+@app.command("open")
+def open_(ctx: typer.Context, group: Group, at: At = "", now: JournalNow = "") -> None:
+    """Open the containers of a group for good."""
+    from moveplan.cli import scribe
+
+    scribe.container(ctx.obj, group, at, now, shut=False)
+
+
+@app.command("spent")
+def spent(
+    ctx: typer.Context,
+    amount: Annotated[str, typer.Argument(help="How much, in the plan's currency.", metavar="AMOUNT")],
+    item: Annotated[str, typer.Argument(help="What for.", metavar="WHAT")],
+    at: At = "",
+    now: JournalNow = "",
+) -> None:
+    """Write down what was spent."""
+    from moveplan.cli import scribe
+
+    scribe.spent(ctx.obj, amount, item, at, now)
+
+
+@app.command("note")
+def note(
+    ctx: typer.Context,
+    text: Annotated[str, typer.Argument(help="Anything worth keeping.", metavar="TEXT")],
+    at: At = "",
+    now: JournalNow = "",
+) -> None:
+    """Write down anything else."""
+    from moveplan.cli import scribe
+
+    scribe.note(ctx.obj, text, at, now)
+
+
+@app.command("undo")
+def undo(
+    ctx: typer.Context,
+    line: Annotated[int, typer.Argument(help="Line of the journal; default: the last record.", min=0)] = 0,
+    now: JournalNow = "",
+) -> None:
+    """Let a record not count; nothing is ever taken out of the journal."""
+    from moveplan.cli import scribe
+
+    scribe.undo(ctx.obj, line or None, now)

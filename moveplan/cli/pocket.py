@@ -1,0 +1,127 @@
+"""What a phone's terminal shows of a journal: short lines, few of them, and the same as JSON."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from typing import Any
+from zoneinfo import ZoneInfo
+
+import typer
+
+from moveplan.cli.diary import Diary
+from moveplan.journal.next_up import Item, NextUp, Travelling, next_up
+from moveplan.journal.snapshot import Snapshot
+from moveplan.outputs.templates import environment
+from moveplan.times import iso, to_local
+from moveplan.units import show_duration
+
+_MOST = 4
+"""Lines of one list on the screen; JSON has all of them."""
+
+
+def fill(template: str, zone: ZoneInfo, now: int, values: Mapping[str, object]) -> str:
+    """Fill a template of the journal.
+
+    Parameters
+    ----------
+    template : str
+        Its name. [-]
+    zone : ZoneInfo
+        Of the times. [-]
+    now : int
+        UTC; times of the same day are printed without their date. [min]
+    values : Mapping of str to object
+        What it may name. [-]
+    """
+    env = environment("text")
+    today = to_local(now, zone).date()
+
+    def when(minutes: int) -> str:
+        local = to_local(minutes, zone)
+        if local.date() == today:
+            return f"{local:%H:%M}"
+        year = f" {local.year}" if local.year != today.year else ""
+        return f"{local:%a} {local.day} {local:%b}{year} {local:%H:%M}"
+
+    env.filters.update(
+        when=when,
+        moment=lambda minutes: iso(minutes, zone),
+        span=lambda minutes: show_duration(round(minutes)),
+    )
+    return env.get_template(f"terminal/{template}.txt.j2").render(now=now, **values)
+
+
+def print_next(diary: Diary, *, as_json: bool) -> None:
+    """Print what to do now and next."""
+    snapshot = diary.snapshot()
+    zone = ZoneInfo(snapshot.zone)
+    found = next_up(snapshot, diary.state, diary.now(zone))
+    for fault in diary.journal.faults:
+        typer.echo(str(fault), err=True)
+    if as_json:
+        typer.echo(json.dumps(next_data(found, snapshot, zone), ensure_ascii=False, indent=2))
+        return
+    values = {"next": found, "plan": snapshot, "most": _MOST}
+    typer.echo(fill("next", zone, found.now, values), nl=False)
+
+
+def next_data(found: NextUp, snapshot: Snapshot, zone: ZoneInfo) -> dict[str, Any]:
+    """Give what is next as data.
+
+    Parameters
+    ----------
+    found : NextUp
+        What is next. [-]
+    snapshot : Snapshot
+        The schedule in force. [-]
+    zone : ZoneInfo
+        Of the times. [-]
+    """
+    return {
+        "format": 1,
+        "title": snapshot.title,
+        "now": iso(found.now, zone),
+        "accepted": iso(snapshot.now, zone),
+        "done": found.done,
+        "total": found.total,
+        "overdue": [_item(item, zone) for item in found.overdue],
+        "running": [_item(item, zone) for item in found.running],
+        "next": [{"person": name, **_item(item, zone)} for name, item in found.ahead],
+        "hold_points": [
+            {
+                "task": hold.task.id,
+                "title": hold.task.title,
+                "planned": iso(hold.task.start, zone),
+                "lacks": list(hold.lacks),
+                "waits_for": [task.id for task in hold.waits_for],
+            }
+            for hold in found.hold_points
+        ],
+        "travelling": [_travelling(one, zone) for one in found.travelling],
+    }
+
+
+def _item(item: Item, zone: ZoneInfo) -> dict[str, Any]:
+    return {
+        "task": item.task.id,
+        "title": item.task.title,
+        "start": iso(item.span.start, zone),
+        "finish": iso(item.span.finish, zone),
+        "people": list(item.task.people),
+        "place": item.task.place,
+        **({"time": item.time, "times": item.task.times} if item.time else {}),
+    }
+
+
+def _travelling(one: Travelling, zone: ZoneInfo) -> dict[str, Any]:
+    return {
+        "group": one.stay.group,
+        "name": one.stay.name,
+        "count": one.stay.count,
+        "container": one.stay.container,
+        "shut": iso(one.since, zone),
+        "logged": one.logged,
+        "left_minutes": one.left_min,
+        "limited_by": one.stay.limited_by,
+    }

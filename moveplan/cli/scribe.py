@@ -1,0 +1,288 @@
+"""Writes records: reads what the keeper said, refuses what cannot be true, and says what was written."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from decimal import Decimal, InvalidOperation
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import typer
+
+from moveplan.cli.diary import Diary, open_diary
+from moveplan.cli.pocket import fill
+from moveplan.errors import MoveplanError, PlanFileError
+from moveplan.journal import records
+from moveplan.journal.coding import KINDS
+from moveplan.journal.known import (
+    Known,
+    UnknownNameError,
+    day_in,
+    days_in,
+    known_of,
+    minutes_in,
+    moment_in,
+    refused,
+)
+from moveplan.journal.readings import ReadingError, read_value, said_unit
+from moveplan.journal.records import Entry, Record
+from moveplan.journal.state import effective, state_of
+from moveplan.journal.store import Journal, append
+from moveplan.journal.vetting import undo_of, vetted
+from moveplan.units import Measure, QuantityError
+
+if TYPE_CHECKING:
+    from moveplan.pipeline import Settings
+
+_LISTED = 15
+_NAMES = {kind: name for name, kind in KINDS.items()}
+Maker = Callable[[Known, int, Journal], Sequence[tuple[Record, str]]]
+
+
+def _write(plan: Path, now_said: str, make: Maker) -> None:
+    """Write records under the lock, with the plan read in full only where the accepted schedule does not do."""
+    diary = open_diary(plan, now_said)
+    if not diary.state.accepted:
+        _append(diary, plan_knows(diary), make)
+        return
+    known = known_of(diary.snapshot())
+    try:
+        _append(diary, known, make)
+    except UnknownNameError:
+        wider = _wider(diary, known)
+        if wider is None:
+            raise
+        _append(diary, wider, make)
+
+
+def _wider(diary: Diary, known: Known) -> Known | None:
+    """Know also what was written into the plan since; None where the plan cannot be read now."""
+    try:
+        return known.joined(plan_knows(diary))
+    except MoveplanError:
+        return None
+
+
+def _append(diary: Diary, known: Known, make: Maker) -> None:
+    now = diary.now(known.zone)
+    journal, entries = append(diary.plan, diary.journal.plan_id, lambda journal: make(known, now, journal))
+    _say(journal, entries, known, now)
+
+
+def plan_knows(diary: Diary) -> Known:
+    """Read the plan in full, to know what a record may name."""
+    from moveplan import pipeline
+    from moveplan.outputs.accepted import known_of_project
+
+    plan = pipeline.read(diary.plan, pipeline.Settings())
+    return known_of_project(pipeline.compose(plan))
+
+
+def _one(plan: Path, now_said: str, at_said: str, make: Callable[[int, Known], Record]) -> None:
+    """Write one record that happened at a moment."""
+
+    def made(known: Known, now: int, journal: Journal) -> Sequence[tuple[Record, str]]:
+        at = moment_in(at_said, known.zone) if at_said else now
+        return [(vetted(make(at, known), state_of(journal.entries), known, now), "")]
+
+    _write(plan, now_said, made)
+
+
+def _say(journal: Journal, entries: Sequence[Entry], known: Known, now: int) -> None:
+    for fault in journal.faults:
+        typer.echo(str(fault), err=True)
+    rows = [_row(entry, counts=True) for entry in entries]
+    typer.echo(
+        fill("log", known.zone, now, {"rows": rows, "known": known, "journal": journal.path}), nl=False
+    )
+
+
+def _row(entry: Entry, *, counts: bool) -> dict[str, Any]:
+    return {"line": entry.line, "kind": _NAMES[type(entry.record)], "record": entry.record, "counts": counts}
+
+
+def list_last(plan: Path, now_said: str) -> None:
+    """List the last records with their lines."""
+    diary = open_diary(plan, now_said)
+    known = known_of(diary.snapshot()) if diary.state.accepted else plan_knows(diary)
+    counting = {entry.line for entry in effective(diary.journal.entries)}
+    for fault in diary.journal.faults:
+        typer.echo(str(fault), err=True)
+    rows = [
+        _row(entry, counts=entry.line in counting or isinstance(entry.record, records.Undo))
+        for entry in diary.journal.entries[-_LISTED:]
+    ]
+    values = {"rows": rows, "known": known, "journal": diary.journal.path}
+    typer.echo(fill("log", known.zone, diary.now(known.zone), values), nl=False)
+
+
+def begun(plan: Path, task: str, at: str, now: str) -> None:
+    """Write that a task was begun."""
+    _one(plan, now, at, lambda moment, _: records.Begun(at=moment, task=task))
+
+
+def done(plan: Path, task: str, took: str, time: int, at: str, now: str) -> None:
+    """Write that a task, or one time of it, is done."""
+    minutes = minutes_in(took) if took else None
+    _one(
+        plan,
+        now,
+        at,
+        lambda moment, _: records.Done(at=moment, task=task, took_min=minutes, time=time or None),
+    )
+
+
+def dropped(plan: Path, task: str, reason: str, at: str, now: str) -> None:
+    """Write that a task will not be done."""
+    if not reason.strip():
+        raise refused("a task is dropped for a reason", "say why with --reason TEXT")
+    _one(plan, now, at, lambda moment, _: records.Dropped(at=moment, task=task, reason=reason))
+
+
+def met(plan: Path, task: str, by: str, reason: str, at: str, now: str) -> None:
+    """Write that a hold point was met and signed."""
+    _one(plan, now, at, lambda moment, _: records.Met(at=moment, task=task, by=by, reason=reason))
+
+
+def reading(plan: Path, what: str, said: str, system: str, at: str, now: str) -> None:
+    """Write what was measured, and say what follows from it."""
+    what = what.casefold()
+    try:
+        value, unit = read_value(what, said)
+    except ReadingError as error:
+        raise PlanFileError((error.problem,)) from None
+    text = f"{said.strip()} as {said_unit(what, said).upper()}" if said_unit(what, said) else said.strip()
+    _one(
+        plan,
+        now,
+        at,
+        lambda moment, _: records.Reading(
+            at=moment, what=what, value=value, unit=unit, said=text, system=system
+        ),
+    )
+
+
+def moved(plan: Path, what: str, to: str, now: str) -> None:
+    """Write that a date which others set has moved."""
+    if what in ("move-day", "fall-back-day"):
+        day = day_in(to)
+        _one(plan, now, "", lambda moment, _: records.MovedDay(at=moment, what=what, to=day))
+    elif what in ("access-from", "keys-back", "earliest-start"):
+        _one(
+            plan,
+            now,
+            "",
+            lambda moment, known: records.MovedMoment(at=moment, what=what, to=moment_in(to, known.zone)),
+        )
+    else:
+        raise refused(
+            f'"{what}" is no date that moves',
+            "write access-from, keys-back, earliest-start, move-day or fall-back-day",
+        )
+
+
+def out(plan: Path, person: str, days: str, now: str) -> None:
+    """Write that somebody is not there on some days."""
+    first, last = days_in(days)
+    _one(plan, now, "", lambda moment, _: records.Out(at=moment, person=person, first=first, last=last))
+
+
+def vehicle(plan: Path, name: str, payload: str, since: str, until: str, now: str) -> None:
+    """Write that a vehicle is another than the plan says."""
+    if not (payload or since or until):
+        raise refused(
+            "nothing is said about the vehicle", "say --payload '900 kg', --from TIME or --until TIME"
+        )
+    try:
+        carries = Measure("kg", 1, 60_000, "900 kg").read(payload) if payload else None
+    except QuantityError as error:
+        raise refused(error.message, error.remedy) from None
+    _one(
+        plan,
+        now,
+        "",
+        lambda moment, known: records.Vehicle(
+            at=moment,
+            vehicle=name,
+            payload_kg=carries,
+            since=moment_in(since, known.zone) if since else None,
+            until=moment_in(until, known.zone) if until else None,
+        ),
+    )
+
+
+def counted(plan: Path, group: str, change: int, reason: str, at: str, now: str) -> None:
+    """Write that there are more or fewer animals."""
+    _one(
+        plan,
+        now,
+        at,
+        lambda moment, _: records.Counted(at=moment, group=group, change=change, reason=reason),
+    )
+
+
+def container(plan: Path, group: str, at: str, now: str, *, shut: bool) -> None:
+    """Write that the containers of a group were closed, or opened for good."""
+    kind = records.Shut if shut else records.Opened
+    _one(plan, now, at, lambda moment, _: kind(at=moment, group=group))
+
+
+def spent(plan: Path, amount: str, item: str, at: str, now: str) -> None:
+    """Write that money was spent."""
+    try:
+        value = Decimal(amount)
+        if not value.is_finite():
+            raise InvalidOperation
+    except InvalidOperation:
+        raise refused(f'"{amount}" is no amount', 'write a number such as "12.50"') from None
+    _one(plan, now, at, lambda moment, _: records.Spent(at=moment, amount=f"{value:f}", item=item))
+
+
+def note(plan: Path, text: str, at: str, now: str) -> None:
+    """Write something down."""
+    _one(plan, now, at, lambda moment, _: records.Note(at=moment, text=text))
+
+
+def undo(plan: Path, line: int | None, now_said: str) -> None:
+    """Write that a record shall not count."""
+    _write(plan, now_said, lambda _, now, journal: [(undo_of(line, journal.entries, now), "")])
+
+
+def merge(plan: Path, source: Path, by: str, now_said: str) -> None:
+    """Merge a progress file, without losing or doubling what it says."""
+    from moveplan.journal.merge import merged, read_progress
+
+    diary = open_diary(plan, now_said)
+    progress = read_progress(source, diary.journal.plan_id)
+    known = known_of(diary.snapshot()) if diary.state.accepted else plan_knows(diary)
+    if any(tick.task and tick.task not in known.tasks for tick in progress):
+        known = _wider(diary, known) or known
+    left: list[str] = []
+
+    def made(known: Known, now: int, journal: Journal) -> Sequence[tuple[Record, str]]:
+        rows, left[:] = merged(progress, journal.entries, known, now, by)
+        return rows
+
+    _append(diary, known, made)
+    for message in left:
+        typer.echo(message, err=True)
+
+
+def accept(plan: Path, settings: Settings, reason: str, clear_progress: Callable[[], None]) -> None:
+    """Solve, and keep the schedule as the one that is in force."""
+    from moveplan import pipeline
+    from moveplan.errors import CannotBeDoneError
+    from moveplan.journal.snapshot import snapshot_data
+    from moveplan.outputs.accepted import known_of_project, snapshot_of_outlook
+
+    outlook = pipeline.outlook_of(plan, settings)
+    clear_progress()
+    if not outlook.schedule.placements or (outlook.problems and not reason.strip()):
+        raise CannotBeDoneError(outlook.problems)
+    record = records.Accepted(
+        at=outlook.now,
+        schedule=snapshot_data(snapshot_of_outlook(outlook)),
+        reason=reason if outlook.problems else "",
+    )
+    journal, entries = append(plan, outlook.project.plan.id, lambda _: [(record, "")])
+    _say(journal, entries, known_of_project(outlook.project), outlook.now)

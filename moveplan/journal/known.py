@@ -1,0 +1,193 @@
+"""What a record may name: tasks, people, vehicles, groups of animals and systems, and the zone of its times."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+from zoneinfo import ZoneInfo
+
+from moveplan.errors import PlanFileError, Problem
+from moveplan.journal.gates import Gate
+from moveplan.journal.snapshot import Snapshot
+from moveplan.network.task import Kind
+from moveplan.times import to_minutes
+from moveplan.units import Measure, QuantityError, quoted
+
+
+@dataclass(frozen=True, slots=True)
+class KnownTask:
+    """What has to be known of a task to log it.
+
+    Parameters
+    ----------
+    title : str
+        What to print. [-]
+    kind : Kind
+        Work, wait, travel or hold point. [-]
+    times : int
+        How often recurring care happens. [-]
+    gates : tuple of Gate
+        What a hold point asks for. [-]
+    """
+
+    title: str
+    kind: Kind
+    times: int = 1
+    gates: tuple[Gate, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """Everything a record may name.
+
+    Parameters
+    ----------
+    tasks : Mapping of str to KnownTask
+        By id. [-]
+    people, vehicles, groups, systems : Mapping of str to str
+        Names by id. [-]
+    zone : ZoneInfo
+        Of times without an offset. [-]
+    """
+
+    tasks: Mapping[str, KnownTask]
+    people: Mapping[str, str]
+    vehicles: Mapping[str, str]
+    groups: Mapping[str, str]
+    systems: Mapping[str, str]
+    zone: ZoneInfo
+
+    def task(self, task_id: str) -> KnownTask:
+        """Find a task; refuses one that does not exist, with the nearest names."""
+        if task_id not in self.tasks:
+            raise _unknown(f"there is no task {quoted(task_id)}", _nearest(task_id, self.tasks))
+        return self.tasks[task_id]
+
+    def named(self, kind: str, name: str) -> str:
+        """Check the id of a person, vehicle, group or system.
+
+        Parameters
+        ----------
+        kind : str
+            ``people``, ``vehicles``, ``groups`` or ``systems``. [-]
+        name : str
+            The id. [-]
+        """
+        known: Mapping[str, str] = getattr(self, kind)
+        if name not in known:
+            words = {
+                "people": "person",
+                "vehicles": "vehicle",
+                "groups": "group of animals",
+                "systems": "system",
+            }
+            raise _unknown(f"there is no {words[kind]} {quoted(name)}", _nearest(name, known))
+        return name
+
+    def joined(self, other: Known) -> Known:
+        """Know what another knows as well; what both know is as this one knows it."""
+        return Known(
+            {**other.tasks, **self.tasks},
+            {**other.people, **self.people},
+            {**other.vehicles, **self.vehicles},
+            {**other.groups, **self.groups},
+            {**other.systems, **self.systems},
+            self.zone,
+        )
+
+
+class UnknownNameError(PlanFileError):
+    """Something was named that does not exist."""
+
+
+def _unknown(message: str, remedy: str) -> UnknownNameError:
+    return UnknownNameError((Problem(message, "", remedy),))
+
+
+def refused(message: str, remedy: str) -> PlanFileError:
+    """Refuse what was written on the command line."""
+    return PlanFileError((Problem(message, "", remedy),))
+
+
+def _nearest(name: str, known: Iterable[str]) -> str:
+    names = list(known)
+    near = difflib.get_close_matches(name[:60].casefold(), names, n=3, cutoff=0.6)
+    if near:
+        return f"did you mean {' or '.join(near)}?"
+    return f"there are {', '.join(names[:12])}" if names else "the plan has none"
+
+
+def known_of(snapshot: Snapshot) -> Known:
+    """Tell what the accepted schedule knows.
+
+    Parameters
+    ----------
+    snapshot : Snapshot
+        The schedule in force. [-]
+    """
+    return Known(
+        {task.id: KnownTask(task.title, task.kind, task.times, task.gates) for task in snapshot.tasks},
+        snapshot.people,
+        snapshot.vehicles,
+        snapshot.groups,
+        snapshot.systems,
+        ZoneInfo(snapshot.zone),
+    )
+
+
+def moment_in(text: str, zone: ZoneInfo) -> int:
+    """Read a moment; without an offset it is in the plan's zone.
+
+    >>> moment_in("2027-03-13 08:00", ZoneInfo("Europe/Dublin"))
+    30082080
+    """
+    try:
+        moment = datetime.fromisoformat(text.strip())
+        if len(text.strip()) <= 10 or not 2000 <= moment.year < 2200:  # a day alone says no hour
+            raise ValueError
+        return to_minutes(moment if moment.tzinfo else moment.replace(tzinfo=zone))
+    except (ValueError, OverflowError):
+        raise refused(
+            f"{quoted(text)} is not a day with a time", 'write it like "2027-03-13 08:00"'
+        ) from None
+
+
+def day_in(text: str) -> date:
+    """Read a day.
+
+    >>> day_in("2027-03-13")
+    datetime.date(2027, 3, 13)
+    """
+    try:
+        if len(text.strip()) != 10:
+            raise ValueError
+        return date.fromisoformat(text.strip())
+    except ValueError:
+        raise refused(f"{quoted(text)} is not a day", 'write it like "2027-03-13"') from None
+
+
+def days_in(text: str) -> tuple[date, date]:
+    """Read a day, or the first and last of some days.
+
+    >>> days_in("2027-02-13 to 2027-02-14")
+    (datetime.date(2027, 2, 13), datetime.date(2027, 2, 14))
+    """
+    first, _, last = text.partition(" to ")
+    begin, end = day_in(first), day_in(last or first)
+    if end < begin:
+        raise refused(f"{quoted(text)} ends before it begins", f'write "{end} to {begin}"')
+    return begin, end
+
+
+def minutes_in(text: str) -> int:
+    """Read how long something took.
+
+    >>> minutes_in("1 h 30 min")
+    90
+    """
+    try:
+        return round(Measure("min", 0, 525_600, "50 min").read(text))
+    except QuantityError as error:
+        raise refused(error.message, error.remedy) from None

@@ -1,0 +1,240 @@
+"""An accepted schedule as it is kept in the journal: all that is needed to say what is next, without solving.
+
+Plain values that turn into JSON and back; whatever a later version adds, an earlier one passes over.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, fields
+from typing import Any
+
+from moveplan.errors import PlanFileError, Problem
+from moveplan.journal.coding import LineError, minute_of, stamp
+from moveplan.journal.gates import Gate
+from moveplan.network.task import Kind
+from moveplan.times import Interval
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlannedTask:
+    """One task as it was accepted.
+
+    Parameters
+    ----------
+    id, title, phase, place : str
+        As people read them. [-]
+    kind : Kind
+        Work, wait, travel or hold point. [-]
+    segments : tuple of Interval
+        When, UTC; one a time of recurring care. [min]
+    minutes, low, high : int
+        Duration: planned, and its spread. [min]
+    people, vehicles : tuple of str
+        Ids. [-]
+    times : int
+        How often recurring care happens; 1 for anything else. [-]
+    critical : bool
+        Whether nothing here may slip. [-]
+    day : str
+        Tag of the day it is tied to; empty: free. [-]
+    gates : tuple of Gate
+        What a hold point asks for. [-]
+    """
+
+    id: str
+    title: str
+    kind: Kind
+    segments: tuple[Interval, ...]
+    minutes: int
+    low: int
+    high: int
+    phase: str = ""
+    place: str = ""
+    people: tuple[str, ...] = ()
+    vehicles: tuple[str, ...] = ()
+    times: int = 1
+    critical: bool = False
+    day: str = ""
+    gates: tuple[Gate, ...] = ()
+
+    @property
+    def start(self) -> int:
+        """First start, UTC."""
+        return self.segments[0].start
+
+    @property
+    def finish(self) -> int:
+        """Last finish, UTC."""
+        return self.segments[-1].finish
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlannedStay:
+    """The time of one group in unfiltered containers.
+
+    Parameters
+    ----------
+    group, name, container : str
+        Id of the group, what to print, and the container in words. [-]
+    count : int
+        How many animals. [-]
+    shut_task, shut_edge, open_task, open_edge : str
+        The task at whose ``start`` or ``finish`` it begins and ends. [-]
+    shut, opened : int
+        When that was planned, UTC. [min]
+    safe_low_min, safe_likely_min, safe_high_min : int or None
+        Safe time; None: no limit. [min]
+    limited_by : str
+        What ends it. [-]
+    """
+
+    group: str
+    name: str
+    container: str
+    count: int
+    shut_task: str
+    shut_edge: str
+    open_task: str
+    open_edge: str
+    shut: int
+    opened: int
+    safe_low_min: int | None = None
+    safe_likely_min: int | None = None
+    safe_high_min: int | None = None
+    limited_by: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Snapshot:
+    """A schedule that was accepted.
+
+    Parameters
+    ----------
+    title, zone, locale, currency : str
+        Of the plan. [-]
+    now : int
+        The moment it was made for, UTC. [min]
+    tasks : tuple of PlannedTask
+        In the order of reading. [-]
+    stays : tuple of PlannedStay
+        Animals in containers. [-]
+    waits : Mapping of str to tuple of str
+        Ids of the tasks that each task waits for. [-]
+    people, vehicles, groups, systems : Mapping of str to str
+        Names by id. [-]
+    milestones : Mapping of str to str
+        Id of the task by whose finish each milestone is reached. [-]
+    cost : Mapping of str to str
+        Sum of each group of the bill, as decimal numbers. [-]
+    """
+
+    title: str
+    zone: str
+    now: int
+    tasks: tuple[PlannedTask, ...]
+    locale: str = ""
+    currency: str = ""
+    stays: tuple[PlannedStay, ...] = ()
+    waits: Mapping[str, tuple[str, ...]]
+    people: Mapping[str, str]
+    vehicles: Mapping[str, str]
+    groups: Mapping[str, str]
+    systems: Mapping[str, str]
+    milestones: Mapping[str, str]
+    cost: Mapping[str, str]
+
+    def task(self, task_id: str) -> PlannedTask | None:
+        """Find a task; None where it was not planned."""
+        return next((task for task in self.tasks if task.id == task_id), None)
+
+
+def snapshot_data(snapshot: Snapshot) -> dict[str, Any]:
+    """Write a snapshot as data that JSON can hold.
+
+    Parameters
+    ----------
+    snapshot : Snapshot
+        What was accepted. [-]
+    """
+    data = _plain(snapshot, ("tasks", "stays", "now"))
+    data["now"] = stamp(snapshot.now)
+    data["tasks"] = [_task_data(task) for task in snapshot.tasks]
+    data["stays"] = [_stay_data(stay) for stay in snapshot.stays]
+    return data
+
+
+def _plain(value: Any, leave: tuple[str, ...]) -> dict[str, Any]:
+    """Fields that differ from their defaults."""
+    return {
+        one.name: _listed(getattr(value, one.name))
+        for one in fields(value)
+        if one.name not in leave and getattr(value, one.name) != one.default
+    }
+
+
+def _listed(value: Any) -> Any:
+    if isinstance(value, Mapping):
+        return {key: _listed(one) for key, one in value.items()}
+    return list(value) if isinstance(value, tuple) else value
+
+
+def _task_data(task: PlannedTask) -> dict[str, Any]:
+    data = _plain(task, ("segments", "gates"))
+    data["segments"] = [[stamp(piece.start), stamp(piece.finish)] for piece in task.segments]
+    if task.gates:
+        data["gates"] = [_plain(gate, ()) for gate in task.gates]
+    return data
+
+
+def _stay_data(stay: PlannedStay) -> dict[str, Any]:
+    return _plain(stay, ()) | {"shut": stamp(stay.shut), "opened": stamp(stay.opened)}
+
+
+def snapshot_of(data: Mapping[str, Any], where: str) -> Snapshot:
+    """Read a snapshot.
+
+    Parameters
+    ----------
+    data : Mapping of str to object
+        As it stands in the journal. [-]
+    where : str
+        Where it stands, for messages. [-]
+
+    Raises
+    ------
+    PlanFileError
+        Where it is not one.
+    """
+    try:
+        return _snapshot(data)
+    except (LineError, LookupError, TypeError, ValueError, AttributeError) as error:
+        message = f"the accepted schedule cannot be read: {error}"
+        problem = Problem(message, where, 'run "moveplan log PLAN accept" again')
+        raise PlanFileError((problem,), where) from None
+
+
+def _snapshot(data: Mapping[str, Any]) -> Snapshot:
+    values = {one.name: data[one.name] for one in fields(Snapshot) if one.name in data}
+    values["now"] = minute_of(data["now"])
+    values["tasks"] = tuple(_task(row) for row in data["tasks"])
+    values["stays"] = tuple(_stay(row) for row in data.get("stays", ()))
+    values["waits"] = {key: tuple(value) for key, value in data["waits"].items()}
+    return Snapshot(**values)
+
+
+def _task(row: Mapping[str, Any]) -> PlannedTask:
+    values = {one.name: row[one.name] for one in fields(PlannedTask) if one.name in row}
+    values["kind"] = Kind(row["kind"])
+    values["segments"] = tuple(Interval(minute_of(begin), minute_of(end)) for begin, end in row["segments"])
+    values["gates"] = tuple(Gate(**{"low": None, "high": None} | gate) for gate in row.get("gates", ()))
+    for name in ("people", "vehicles"):
+        values[name] = tuple(row.get(name, ()))
+    if not values["segments"]:
+        raise LineError(f"{row['id']} has no time")
+    return PlannedTask(**values)
+
+
+def _stay(row: Mapping[str, Any]) -> PlannedStay:
+    values = {one.name: row[one.name] for one in fields(PlannedStay) if one.name in row}
+    return PlannedStay(**values | {name: minute_of(row[name]) for name in ("shut", "opened")})

@@ -1,0 +1,169 @@
+"""Whether a record can be true: what it names exists, its time has come, and it fits what was said before."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from moveplan.errors import MoveplanError
+from moveplan.journal.coding import stamp
+from moveplan.journal.gates import lacking
+from moveplan.journal.known import Known, refused
+from moveplan.journal.records import (
+    Begun,
+    Counted,
+    Done,
+    Dropped,
+    Entry,
+    Met,
+    Opened,
+    Out,
+    Reading,
+    Record,
+    Shut,
+    Undo,
+    Vehicle,
+)
+from moveplan.journal.state import JournalState, TaskState, effective
+from moveplan.network.task import Kind, State
+from moveplan.times import iso
+
+
+class NotSignedError(MoveplanError):
+    """A hold point is not opened, because a limit was not shown to be kept."""
+
+    exit_status = 1
+
+
+def vetted(record: Record, state: JournalState, known: Known, now: int) -> Record:
+    """Refuse what cannot be true; a hold point that is signed learns what it lacks.
+
+    Parameters
+    ----------
+    record : Record
+        What is to be written. [-]
+    state : JournalState
+        What was written before. [-]
+    known : Known
+        What it may name. [-]
+    now : int
+        UTC. [min]
+
+    Raises
+    ------
+    PlanFileError
+        Where it cannot be true.
+    NotSignedError
+        Where a hold point lacks a reading and no reason is given.
+    """
+    if record.at > now:
+        raise refused(
+            f"{iso(record.at, known.zone)} is in the future, it is {iso(now, known.zone)}",
+            "log it when it has happened, or give the moment that counts as now with --now",
+        )
+    if isinstance(record, (Begun, Done, Dropped, Met)):
+        return _of_task(record, state, known)
+    _check_names(record, known)
+    return record
+
+
+def _check_names(record: Record, known: Known) -> None:
+    if isinstance(record, Out):
+        known.named("people", record.person)
+    elif isinstance(record, Vehicle):
+        known.named("vehicles", record.vehicle)
+    elif isinstance(record, (Counted, Shut, Opened)):
+        known.named("groups", record.group)
+    elif isinstance(record, Reading) and record.system:
+        known.named("systems", record.system)
+    elif isinstance(record, Reading) and len(known.systems) > 1:
+        raise refused(
+            "the plan has several systems", f"say which with --system, one of {', '.join(known.systems)}"
+        )
+
+
+def _of_task(record: Begun | Done | Dropped | Met, state: JournalState, known: Known) -> Record:
+    task, before = known.task(record.task), state.of(record.task)
+    _check_order(record, before, known)
+    if isinstance(record, Met):
+        return _signed(record, state, known)
+    if task.kind is Kind.HOLD_POINT:
+        raise refused(
+            f"{record.task} is a hold point; somebody has to sign it",
+            f"moveplan log PLAN met {record.task} --by NAME",
+        )
+    if isinstance(record, Done) and record.time is not None:
+        _check_time(record.time, record.task, task.times, before)
+    return record
+
+
+def _check_order(record: Begun | Done | Dropped | Met, before: TaskState, known: Known) -> None:
+    if before.state is State.COMPLETED:
+        when = "" if before.done is None else f" since {iso(before.done, known.zone)}"
+        raise refused(
+            f"{record.task} is done{when}", "undo that record first if it is wrong: moveplan log PLAN undo"
+        )
+    begun = before.begun
+    if isinstance(record, Begun) and before.state is State.IN_PROCESS and begun is not None:
+        raise refused(
+            f"{record.task} was begun at {iso(begun, known.zone)}",
+            "undo that record first if it is wrong: moveplan log PLAN undo",
+        )
+    if isinstance(record, Done) and begun is not None and not before.times and record.at < begun:
+        raise refused(
+            f"{record.task} cannot be done at {iso(record.at, known.zone)}, it was begun at {iso(begun, known.zone)}",
+            "give the real end with --at",
+        )
+
+
+def _check_time(time: int, task: str, times: int, before: TaskState) -> None:
+    if not 1 <= time <= times:
+        raise refused(
+            f"{task} happens {times} times, there is no time {time}", f"write a number from 1 to {times}"
+        )
+    if time in dict(before.times):
+        raise refused(f"time {time} of {task} is done", "nothing has to be logged")
+
+
+def _signed(record: Met, state: JournalState, known: Known) -> Met:
+    task = known.task(record.task)
+    if task.kind is not Kind.HOLD_POINT:
+        raise refused(
+            f"{record.task} is no hold point, nobody has to sign it", f"moveplan log PLAN done {record.task}"
+        )
+    if not record.by.strip():
+        raise refused(f"{record.task} needs a name", "say who signs with --by NAME")
+    lacks = tuple(map(str, lacking(task.gates, state.readings, record.at)))
+    if lacks and not record.reason.strip():
+        raise NotSignedError(
+            f"{record.task} stays shut: {'; '.join(lacks)}. Log a reading that keeps the limit, or say with "
+            "--reason why it is opened all the same; the reason is printed from then on."
+        )
+    return replace(record, lacking=lacks, reason=record.reason if lacks else "")
+
+
+def undo_of(line: int | None, entries: tuple[Entry, ...], now: int) -> Undo:
+    """Undo a record: the last one that counts, or the one at a line.
+
+    Parameters
+    ----------
+    line : int or None
+        Line of the journal; None: the last record that counts. [-]
+    entries : tuple of Entry
+        In the order of the file. [-]
+    now : int
+        UTC. [min]
+    """
+    counting = effective(entries)
+    if line is None:
+        if not counting:
+            raise refused("there is nothing to undo", "the journal holds no record that counts")
+        return Undo(at=now, line=counting[-1].line)
+    found = next((entry for entry in entries if entry.line == line), None)
+    if found is None:
+        raise refused(f"line {line} of the journal is no record", "moveplan log PLAN lists the last records")
+    if all(entry.line != line for entry in counting) and not isinstance(found.record, Undo):
+        raise refused(
+            f"line {line} is undone already",
+            f"undo its undo to make it count again ({stamp(found.record.at)})",
+        )
+    return Undo(at=now, line=line)

@@ -1,0 +1,246 @@
+"""The journal from the command line, on an accepted schedule that nobody had to solve."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner
+
+from moveplan.cli.app import app
+from moveplan.errors import MoveplanError
+from moveplan.journal.store import append, journal_path
+from tests.journal.builders import PLAN_ID, accepted, plan_file
+
+runner = CliRunner()
+NOW = "2027-03-13T09:30"
+
+
+@pytest.fixture
+def plan(tmp_path: Path) -> Path:
+    """Give a plan whose schedule was accepted the day before."""
+    path = plan_file(tmp_path)
+    append(path, PLAN_ID, lambda _: [(accepted(), "")])
+    return path
+
+
+def _log(plan: Path, *words: str, now: str = NOW) -> str:
+    found = runner.invoke(app, ["log", str(plan), *words, "--now", now])
+    if found.exception is not None and not isinstance(found.exception, SystemExit):
+        raise found.exception
+    assert found.exit_code == 0, found.output
+    return str(found.stdout)
+
+
+def _refused(plan: Path, *words: str, now: str = NOW) -> MoveplanError:
+    before = journal_path(plan).read_bytes()
+    found = runner.invoke(app, ["log", str(plan), *words, "--now", now])
+    assert isinstance(found.exception, MoveplanError), found.output
+    assert journal_path(plan).read_bytes() == before
+    return found.exception
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (("begin", "draw-water"), "2. 09:30  begun: Draw water [draw-water]\n"),
+        (
+            ("done", "draw-water", "--took", "50 min", "--at", "2027-03-13 08:55"),
+            "2. 08:55  done: Draw water [draw-water], took 50 min\n",
+        ),
+        (("done", "daily-look", "--time", "2"), "2. 09:30  done: Daily look [daily-look], time 2\n"),
+        (
+            ("drop", "draw-water", "--reason", "no need"),
+            "2. 09:30  dropped: Draw water [draw-water]: no need\n",
+        ),
+        (("read", "ammonia", "0.2 mg/l"), "2. 09:30  read: ammonia 0.2 mg/l as N\n"),
+        (
+            ("read", "temperature", "25.5 C", "--system", "reef"),
+            "2. 09:30  read: temperature 25.5 C in Reef\n",
+        ),
+        (("move", "keys-back", "2027-03-28T12:00"), "2. 09:30  moved: keys-back to Sun 28 Mar 12:00\n"),
+        (("move", "move-day", "2027-03-20"), "2. 09:30  moved: move-day to 2027-03-20\n"),
+        (
+            ("out", "tom", "2027-03-14 to 2027-03-15"),
+            "2. 09:30  not there: Tomas Reddy, 2027-03-14 to 2027-03-15\n",
+        ),
+        (("vehicle", "van", "--payload", "900 kg"), "2. 09:30  changed: Hired van, payload 900.0 kg\n"),
+        (("lost", "clowns", "1"), "2. 09:30  lost: 1 × Pair of clownfish\n"),
+        (("added", "clowns", "2", "--reason", "gift"), "2. 09:30  added: 2 × Pair of clownfish: gift\n"),
+        (("shut", "clowns"), "2. 09:30  closed: Pair of clownfish\n"),
+        (("open", "clowns"), "2. 09:30  opened: Pair of clownfish\n"),
+        (("spent", "12.50", "salt"), "2. 09:30  spent: 12.50 on salt\n"),
+        (("note", "van smells of fish"), "2. 09:30  note: van smells of fish\n"),
+        (("undo",), "2. 09:30  line 1 does not count\n"),
+        (
+            ("met", "water-matched-reef", "--by", "Ines", "--reason", "meter broken"),
+            "2. 09:30  met: Water matched reef [water-matched-reef], signed by Ines, although temperature must be "
+            "24 to 27 °C; it was not read yet. Reason: meter broken\n",
+        ),
+    ],
+)
+def test_what_is_logged_is_said(plan: Path, words: tuple[str, ...], said: str) -> None:
+    assert _log(plan, *words) == said
+    assert len(journal_path(plan).read_text().splitlines()) == 2
+
+
+@pytest.mark.parametrize(
+    ("words", "message", "status"),
+    [
+        (("done", "draw-water", "--at", "2027-03-14 08:00"), "2027-03-14T08:00:00+00:00 is in the future", 2),
+        (("read", "ammonia", "0.2"), '"0.2" has no unit; write "0.2 mg/l"', 2),
+        (("met", "water-matched-reef", "--by", "Ines"), "water-matched-reef stays shut", 1),
+        (("move", "party", "2027-03-20"), '"party" is no date that moves', 2),
+        (("spent", "much", "salt"), '"much" is no amount', 2),
+        (("vehicle", "van"), "nothing is said about the vehicle", 2),
+        (("drop", "draw-water", "--reason", " "), "a task is dropped for a reason", 2),
+        (("undo", "7"), "line 7 of the journal is no record", 2),
+    ],
+)
+def test_what_is_refused_is_said_and_nothing_written(
+    plan: Path, words: tuple[str, ...], message: str, status: int
+) -> None:
+    error = _refused(plan, *words)
+    assert message in str(error)
+    assert error.exit_status == status
+
+
+def test_the_last_records_are_listed_with_what_was_undone(plan: Path) -> None:
+    _log(plan, "note", "one")
+    _log(plan, "undo")
+    found = runner.invoke(app, ["log", str(plan), "--now", NOW])
+    assert found.stdout == (
+        "1. Fri 12 Mar 08:00  schedule accepted\n2. 09:30  (undone) note: one\n3. 09:30  line 2 does not count\n"
+    )
+
+
+def _progress(folder: Path, **changes: object) -> Path:
+    data = {
+        "format": 1,
+        "plan": PLAN_ID,
+        "saved": "2027-03-13T09:20:00+00:00",
+        "records": [
+            {"task": "draw-water", "state": "COMPLETED", "at": "2027-03-13T08:40:31+00:00"},
+            {"task": "daily-look", "time": 1, "state": "COMPLETED", "at": "2027-03-13T09:00:10+00:00"},
+            {"task": "water-matched-reef", "state": "COMPLETED", "at": "2027-03-13T09:10:00+00:00"},
+            {"task": "gone", "state": "COMPLETED", "at": "2027-03-13T09:10:00+00:00"},
+        ],
+        "containers": {"clowns/30082110": {"closed": "2027-03-13T08:41:00+00:00"}},
+    }
+    path = folder / "progress.json"
+    path.write_text(json.dumps(data | changes), encoding="utf-8")
+    return path
+
+
+def test_progress_of_the_page_is_merged_once(plan: Path, tmp_path: Path) -> None:
+    progress = _progress(tmp_path)
+    (tmp_path / "reef.yaml").write_text(f"id: {PLAN_ID}\ntitle: Small invented reef\n")
+    found = runner.invoke(app, ["log", str(plan), "--from", str(progress), "--now", NOW])
+    assert found.stdout == (
+        "2. 08:40  done: Draw water [draw-water]\n"
+        "3. 08:41  closed: Pair of clownfish\n"
+        "4. 09:00  done: Daily look [daily-look], time 1\n"
+    )
+    assert "water-matched-reef is a hold point; somebody has to sign it" in found.stderr
+    assert 'left out, gone: there is no task "gone"' in found.stderr
+    again = runner.invoke(app, ["log", str(plan), "--from", str(progress), "--now", NOW])
+    assert again.stdout == "nothing to record\n"
+
+
+def test_what_was_merged_and_undone_is_not_merged_again(plan: Path, tmp_path: Path) -> None:
+    progress = _progress(tmp_path, containers={})
+    runner.invoke(app, ["log", str(plan), "--from", str(progress), "--now", NOW])
+    _log(plan, "undo", "2")
+    again = runner.invoke(app, ["log", str(plan), "--from", str(progress), "--now", NOW])
+    assert again.stdout == "nothing to record\n"
+
+
+def test_a_tick_that_was_logged_by_hand_is_not_doubled(plan: Path, tmp_path: Path) -> None:
+    _log(plan, "done", "draw-water")
+    progress = _progress(tmp_path, containers={})
+    found = runner.invoke(app, ["log", str(plan), "--from", str(progress), "--now", NOW])
+    assert found.stdout == "3. 09:00  done: Daily look [daily-look], time 1\n"
+
+
+def test_ticked_hold_points_are_signed_by_who_is_named(plan: Path, tmp_path: Path) -> None:
+    _log(plan, "read", "temperature", "25 C", "--at", "2027-03-13 09:05")
+    progress = _progress(
+        tmp_path,
+        containers={},
+        records=[{"task": "water-matched-reef", "state": "COMPLETED", "at": "2027-03-13T09:10:00+00:00"}],
+    )
+    found = runner.invoke(app, ["log", str(plan), "--from", str(progress), "--by", "Ines", "--now", NOW])
+    assert found.stdout == "3. 09:10  met: Water matched reef [water-matched-reef], signed by Ines\n"
+
+
+@pytest.mark.parametrize(
+    ("changes", "message"),
+    [
+        ({"plan": "other"}, 'it belongs to the plan "other", this plan is "reef-1"'),
+        ({"format": 9}, "it is no progress file of this version"),
+        ({"records": [{"task": 1}]}, "a record names no task"),
+        ({"records": [{"task": "a", "at": "now"}]}, "a moment such as 2027-03-13T08:00Z belongs there"),
+        ({"containers": []}, "it is no progress file of this version"),
+    ],
+)
+def test_a_progress_file_that_is_none(
+    plan: Path, tmp_path: Path, changes: dict[str, object], message: str
+) -> None:
+    progress = _progress(tmp_path, **changes)
+    found = runner.invoke(app, ["log", str(plan), "--from", str(progress), "--now", NOW])
+    assert isinstance(found.exception, MoveplanError)
+    assert message in str(found.exception)
+    assert found.exception.exit_status == 2
+
+
+def test_next_on_the_screen_of_a_phone(plan: Path) -> None:
+    _log(plan, "done", "draw-water", "--at", "2027-03-13 08:40")
+    _log(plan, "begin", "catch-fish", "--at", "2027-03-13 08:45")
+    found = runner.invoke(app, ["next", str(plan), "--now", NOW])
+    assert (
+        found.stdout
+        == """\
+Small invented reef, 2027-03-13T09:30:00+00:00
+1 of 6 done
+
+ANIMALS IN CONTAINERS
+  2 × Pair of clownfish: 5 h 55 min left (since 08:45)
+
+RUNNING
+  Catch fish [catch-fish]: until 09:45
+
+NEXT
+  Ines Farrow: 13:00  Water matched reef [water-matched-reef]
+  Tomas Reddy: 09:30  Drive van [drive-van]
+
+HOLD POINTS
+  13:00  Water matched reef [water-matched-reef]
+      temperature must be 24 to 27 °C; it was not read yet
+      waits for 1: drive-van
+"""
+    )
+    assert len(found.stdout.splitlines()) <= 40
+
+
+def test_next_as_data(plan: Path) -> None:
+    data = json.loads(runner.invoke(app, ["next", str(plan), "--json", "--now", NOW]).stdout)
+    assert data["now"] == "2027-03-13T09:30:00+00:00"
+    assert [row["task"] for row in data["overdue"]] == ["draw-water", "catch-fish"]
+    assert data["travelling"][0]["left_minutes"] == 340
+    assert data["next"][1] == {
+        "person": "Tomas Reddy",
+        "task": "drive-van",
+        "title": "Drive van",
+        "start": "2027-03-13T09:30:00+00:00",
+        "finish": "2027-03-13T10:15:00+00:00",
+        "people": ["tom"],
+        "place": "",
+    }
+
+
+def test_next_without_an_accepted_schedule(tmp_path: Path) -> None:
+    plan = plan_file(tmp_path)
+    found = runner.invoke(app, ["next", str(plan)])
+    assert isinstance(found.exception, MoveplanError)
+    assert str(found.exception) == f'no schedule was accepted yet; run "moveplan log {plan} accept" first'

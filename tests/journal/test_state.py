@@ -1,0 +1,57 @@
+from __future__ import annotations
+
+from moveplan.journal.records import Begun, Done, Dropped, Met, Note, Undo
+from moveplan.journal.state import TaskState, effective, state_of
+from moveplan.network.task import State
+from tests.journal.builders import T0, entries
+
+
+def test_a_task_from_begun_to_done() -> None:
+    found = state_of(entries(Begun(at=T0, task="a"), Done(at=T0 + 50, task="a"))).of("a")
+    assert found == TaskState(State.COMPLETED, T0, T0 + 50, 50)
+
+
+def test_a_duration_that_was_said_counts_more_than_the_clock() -> None:
+    found = state_of(entries(Begun(at=T0, task="a"), Done(at=T0 + 50, task="a", took_min=20))).of("a")
+    assert found.took_min == 20
+
+
+def test_done_without_begun_has_no_duration() -> None:
+    assert state_of(entries(Done(at=T0, task="a"))).of("a") == TaskState(State.COMPLETED, None, T0)
+
+
+def test_recurring_care_counts_each_time_once() -> None:
+    found = state_of(
+        entries(*(Done(at=T0 + at, task="a", time=time) for at, time in ((0, 1), (9, 2), (12, 2))))
+    ).of("a")
+    assert found.state is State.IN_PROCESS
+    assert found.times == ((1, T0), (2, T0 + 12))
+
+
+def test_dropped_then_done_after_all() -> None:
+    records = entries(Dropped(at=T0, task="a", reason="no"), Done(at=T0 + 5, task="a"))
+    assert state_of(records[:1]).of("a") == TaskState(State.CANCELLED, reason="no")
+    assert state_of(records).of("a").state is State.COMPLETED
+
+
+def test_a_hold_point_keeps_who_signed_and_why() -> None:
+    met = Met(at=T0, task="a", by="Ines", reason="meter broken", lacking=("ph must be 8",))
+    assert state_of(entries(met)).of("a") == TaskState(
+        State.COMPLETED, None, T0, by="Ines", reason="meter broken", lacking=("ph must be 8",)
+    )
+
+
+def test_undo_and_its_undo() -> None:
+    rows = entries(Begun(at=T0, task="a"), Undo(at=T0, line=1), Undo(at=T0, line=2))
+    assert state_of(rows[:2]).of("a") == TaskState()
+    assert state_of(rows).of("a").state is State.IN_PROCESS
+
+
+def test_an_undo_reaches_back_only() -> None:
+    rows = entries(Undo(at=T0, line=2), Note(at=T0, text="later"), Undo(at=T0, line=3), Undo(at=T0, line=99))
+    assert [entry.line for entry in effective(rows)] == [2]
+
+
+def test_the_state_of_nothing() -> None:
+    assert state_of(()).last is None
+    assert state_of(()).of("a") == TaskState()
