@@ -278,7 +278,7 @@ REFUSED: list[tuple[Callable[[], bytes], str]] = [
     (spoiled(b"SEQUENCE:0", b"SEQUENCE:2147483647"), NOT_A_COUNT),
     (spoiled(b"SEQUENCE:0", b"SEQUENCE;VALUE=TEXT:0"), NOT_A_COUNT),
     (spoiled(b"SEQUENCE:0\r\n", b""), NOT_A_COUNT),
-    (spoiled(b"SEQUENCE:0", b"SEQUENCE:2147483648"), 'SEQUENCE of "Latest start: Mix water" in it cannot be read'),
+    (spoiled(b"SEQUENCE:0", b"SEQUENCE:three"), 'SEQUENCE of "Latest start: Mix water" in it cannot be read'),
     (spoiled(b"CREATED:20270201T090000Z", b"CREATED:yesterday"),
      'CREATED of "Latest start: Mix water" in it cannot be read'),
     (spoiled(b"SEQUENCE:0", b"SEQUENCE:0\r\n=;:"), 'a line of "Latest start: Mix water" in it cannot be read'),
