@@ -129,13 +129,18 @@ def weigh_up(project: Project, found: Schedule, settings: Settings) -> Outlook:
         verdict = Verdict.CANNOT_BE_DONE if found.status is Status.INFEASIBLE else Verdict.UNDECIDED
         return Outlook(project, now, verdict, found.reasons, found)
     times = critical.times(project.scheduling, found)
-    if project.plan.purpose == "own-tasks":
-        return Outlook(project, now, Verdict.OK, (), found, times)
     risk = risk_summary(project, found, settings.runs, settings.effort.seed)
+    if project.plan.purpose == "own-tasks":
+        return Outlook(project, now, Verdict.OK, (), found, times, risk=risk if _varies(project) else None)
     cost = with_reserve(cost_of(project, found), risk)
     unsafe = (*project.unsafe, *_over_limit(project, dict(risk.over_limit)))
     verdict = Verdict.UNSAFE if unsafe else Verdict.OK
     return Outlook(project, now, verdict, unsafe, found, times, cost, risk)
+
+
+def _varies(project: Project) -> bool:
+    """Whether any duration has a spread."""
+    return any(task.estimate.low < task.estimate.high for task in project.network.tasks)
 
 
 def _over_limit(project: Project, chances: Mapping[str, float]) -> tuple[Problem, ...]:
