@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
 
 from moveplan import units
+from moveplan.errors import CannotBeDoneError, OutOfRangeError, Problem
 from moveplan.plan.livestock import Livestock
 from moveplan.plan.move import Plan
 from moveplan.quantities.boxes import Box, Surroundings, safe_time_of
@@ -15,7 +17,7 @@ from moveplan.quantities.packing import Packing
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.safe_time import SafeTime
 from moveplan.quantities.tubs import fill_l
-from moveplan.science.livestock import ContainerRule, Kind
+from moveplan.science.livestock import ContainerRule, Kind, endangers
 
 BAG_L = 12.0
 """Full volume of a fish bag where the plan names none; assumed. [l]"""
@@ -64,6 +66,8 @@ class Means:
         Whether there is pure oxygen. [-]
     units_system : str
         ``metric`` or ``us``, for labels. [-]
+    where : callable
+        Line of the plan file of a key, for messages. [-]
     """
 
     tub_l: float
@@ -71,6 +75,7 @@ class Means:
     box_l: float
     oxygen: bool
     units_system: str
+    where: Callable[[str], str] = str
 
 
 def means_of(plan: Plan, tub_l: float) -> Means:
@@ -84,7 +89,7 @@ def means_of(plan: Plan, tub_l: float) -> Means:
     def there(kind: str) -> bool:
         return any(item.kind == kind and item.count > 0 for item in plan.gear)
 
-    return Means(tub_l, volume("bag", BAG_L), volume("box", BOX_L), there("oxygen"), plan.units)
+    return Means(tub_l, volume("bag", BAG_L), volume("box", BOX_L), there("oxygen"), plan.units, plan.where)
 
 
 def pack(
@@ -121,10 +126,7 @@ def pack(
     Mapping of str to Packing
         By id of the group. [-]
     """
-    loads = {
-        group.livestock.id: breathing(group.livestock, group.kind, group.count, around.temperature_c, policy)
-        for group in groups
-    }
+    loads = {group.livestock.id: _breathing(group, around, means, policy) for group in groups}
     fish = tuple(group for group in groups if group.kind.group == "fish")
     corals = tuple(group for group in groups if group.kind.group in coral_groups)
     others = tuple(group for group in groups if group not in fish and group not in corals)
@@ -133,6 +135,29 @@ def pack(
         **_pack_shared(corals, loads, around, means, policy, max(coral_tubs, 1)),
         **_pack_shared(others, loads, around, means, policy, 1),
     }
+
+
+@contextmanager
+def _told_of(company: tuple[Travellers, ...], means: Means) -> Iterator[None]:
+    """Tell a value outside a formula's range with the animals and the line that it comes from."""
+    try:
+        yield
+    except OutOfRangeError as error:
+        names = ", ".join(group.livestock.name for group in company)
+        message = (
+            f"{names}: {error.argument.replace('_', ' ')} comes out as {float(str(error.value)):.0f}, outside "
+            f"{error.low:g} to {error.high:g} in which anything is known ({error.source})"
+        )
+        remedy = (
+            "correct size or count, name larger tubs under gear, or let the animals travel with a specialist"
+        )
+        problem = Problem(message, means.where(f"livestock.{company[0].livestock.id}"), remedy)
+        raise CannotBeDoneError((problem,)) from error
+
+
+def _breathing(group: Travellers, around: Surroundings, means: Means, policy: Policy) -> Breathing:
+    with _told_of((group,), means):
+        return breathing(group.livestock, group.kind, group.count, around.temperature_c, policy)
 
 
 def _pack_fish(
@@ -146,12 +171,12 @@ def _pack_fish(
     left: list[Travellers] = []
     for group in fish:
         bagged = _bagged(group, loads[group.livestock.id], around, means, policy)
-        if bagged.safe.estimate.low >= 60 * around.needed_h:
+        if bagged and bagged.safe.estimate.low >= 60 * around.needed_h:
             chosen[group.livestock.id] = bagged
         else:
             left.append(group)
-    apart = [(group,) for group in left if group.apart]
-    sharing = tuple(group for group in left if not group.apart)
+    sharing = _peaceful(tuple(left))
+    apart = [(group,) for group in left if group not in sharing]
     for company in (*apart, *((sharing,) if sharing else ())):
         chosen |= _tubbed(company, loads, around, means, policy)
     return chosen
@@ -159,7 +184,8 @@ def _pack_fish(
 
 def _bagged(
     group: Travellers, load: Breathing, around: Surroundings, means: Means, policy: Policy
-) -> Packing:
+) -> Packing | None:
+    """Put a group into bags, one to an animal; None where a bag is too small for one."""
     to_a_box = max(math.floor(means.box_l / means.bag_l), 1)
     box = Box(
         BAG_WATER * means.bag_l,
@@ -168,7 +194,10 @@ def _bagged(
         insulated=True,
         neighbours=min(to_a_box, group.count),
     )
-    safe = safe_time_of(box, load.over(group.count), around, policy)
+    try:
+        safe = safe_time_of(box, load.over(group.count), around, policy)
+    except OutOfRangeError:
+        return None
     label = f"{group.count} × {units.show_volume(means.bag_l, means.units_system)} bag"
     return Packing("bag", group.count, label, box.water_l, box.gas_l, False, means.oxygen, False, (), safe)
 
@@ -206,15 +235,25 @@ def _pack_shared(
     policy: Policy,
     count: int,
 ) -> dict[str, Packing]:
-    sharing = tuple(group for group in groups if not group.apart)
+    sharing = _peaceful(groups)
     packed: dict[str, Packing] = {}
     water_l = fill_l(means.tub_l)
     if sharing:
         packed |= _in_tubs(sharing, _together(sharing, loads), count, water_l, around, means, policy)
     for group in groups:
-        if group.apart:
+        if group not in sharing:
             packed |= _in_tubs((group,), loads[group.livestock.id], 1, water_l, around, means, policy)
     return packed
+
+
+def _peaceful(groups: tuple[Travellers, ...]) -> tuple[Travellers, ...]:
+    """Pick those that may share water: none travels apart by its kind, none endangers another."""
+    calm = tuple(group for group in groups if not group.apart)
+    return tuple(group for group in calm if not any(_hunts(group, other) for other in calm if other != group))
+
+
+def _hunts(hunter: Travellers, other: Travellers) -> bool:
+    return endangers(hunter.kind, hunter.livestock.size_cm, other.kind, other.livestock.size_cm)
 
 
 def _together(company: tuple[Travellers, ...], loads: Mapping[str, Breathing]) -> Breathing:
@@ -234,7 +273,8 @@ def _in_tubs(
     policy: Policy,
 ) -> dict[str, Packing]:
     bare = Box(water_l, means.tub_l - water_l, aerated=True, heated=True)
-    box, safe = _first_that_lasts((bare, replace(bare, wrapped=True)), load.over(count), around, policy)
+    with _told_of(company, means):
+        box, safe = _first_that_lasts((bare, replace(bare, wrapped=True)), load.over(count), around, policy)
     label = f"{count} × {units.show_volume(means.tub_l, means.units_system)} {'wrapped ' * box.wrapped}aerated tub"
     ids = tuple(group.livestock.id for group in company)
     return {

@@ -1,0 +1,44 @@
+"""Animals that no formula covers, and animals that eat each other, in containers."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+
+from moveplan.errors import CannotBeDoneError
+from moveplan.plan.livestock import Livestock
+from moveplan.quantities.boxes import Surroundings
+from moveplan.quantities.containers import Means, Travellers, pack
+from moveplan.quantities.policy import Policy
+from moveplan.science.livestock import kind_named
+
+AROUND = Surroundings(25.0, 35.0, 20.0, 12.0, 1.5, 9.0, 24.0)
+MEANS = Means(60.0, 12.0, 40.0, False, "metric", lambda key: f"plan.yaml:7 {key}")
+
+
+def group(name: str, kind: str, size_cm: float, temperament: str = "peaceful") -> Travellers:
+    animal = Livestock(name, name.title(), kind, 1, size_cm, None, temperament, "reef", Decimal(0))
+    return Travellers(animal, kind_named(kind), 1)
+
+
+def test_a_fish_beyond_every_formula_is_told_with_its_line_and_the_source() -> None:
+    with pytest.raises(CannotBeDoneError) as caught:
+        pack((group("whale", "tang", 100.0),), (), 0, AROUND, MEANS, Policy({}))
+    assert str(caught.value) == (
+        "plan.yaml:7 livestock.whale: Whale: fish mass g comes out as 20000, outside 0.01 to 10000 in which anything "
+        "is known (masses for which Clarke and Johnston (1999) may be extrapolated); correct size or count, name "
+        "larger tubs under gear, or let the animals travel with a specialist"
+    )
+
+
+def test_a_fish_too_large_for_a_bag_goes_into_a_tub() -> None:
+    packed = pack((group("large", "tang", 35.0),), (), 0, AROUND, MEANS, Policy({}))
+    assert packed["large"].gear == "tub"
+
+
+def test_a_hunter_never_shares_with_its_prey() -> None:
+    hunter, prey = group("lion", "lionfish", 22.0), group("goby", "goby", 6.0)
+    packed = pack((hunter, prey), (), 0, AROUND, MEANS, Policy({}))
+    assert "goby" not in packed["lion"].shares_with
+    assert "lion" not in packed["goby"].shares_with
