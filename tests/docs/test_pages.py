@@ -1,0 +1,156 @@
+"""README.md and DEVELOPERS.md say what is so."""
+
+from __future__ import annotations
+
+import re
+import shlex
+import subprocess
+import sys
+import tomllib
+from pathlib import Path
+
+import pytest
+import typer
+from typer.testing import CliRunner
+
+from moveplan.cli.app import app
+from tests.docs.pages import (
+    CUT,
+    PAGES,
+    ROOT,
+    Shown,
+    as_printed_here,
+    blocks,
+    cut,
+    printed,
+    shown,
+    without_hours,
+)
+
+SHOWN = tuple(shown())
+
+
+def commands() -> dict[str, list[str]]:
+    """Every command of the program, with the long names of its options."""
+    group = typer.main.get_group(app)
+    return {
+        name: [option for one in command.params for option in one.opts if option.startswith("--")]
+        for name, command in group.commands.items()  # type: ignore[attr-defined]
+    }
+
+
+@pytest.mark.parametrize("one", SHOWN, ids=lambda one: one.command)
+def test_output_on_the_page_is_what_is_printed(one: Shown) -> None:
+    real = cut(printed(one.command), one.lines)
+    if as_printed_here():
+        assert list(one.lines) == real, "run: python -m tests.docs.pages, and look at what changed"
+    # With other versions of the libraries hours may differ, and with them the lines of a day; not the rest.
+    head = one.lines.index(CUT) if CUT in one.lines else len(one.lines)
+    assert without_hours(one.lines[:head]) == without_hours(real[:head])
+
+
+def test_the_readme_shows_the_main_job_and_a_plan_that_cannot_work() -> None:
+    assert {one.command.split()[1] for one in SHOWN} >= {"build", "show", "why"}
+    assert any("impossible" in one.command for one in SHOWN)
+
+
+def parts() -> list[list[str]]:
+    """The two commands of the README, each cut into its steps."""
+    lines = [line for text in blocks("README.md", "sh") for line in text.splitlines()]
+    assert len(lines) == 2
+    return [line.split(" && ") for line in lines]
+
+
+def test_the_two_commands_make_an_environment_install_and_run() -> None:
+    main_job, tests = parts()
+    assert main_job[0] == tests[0] == "python3 -m venv .venv"
+    assert main_job[1] == ".venv/bin/pip install -q '.[exact]'"
+    assert tests[1] == ".venv/bin/pip install -q '.[test]'"
+    assert main_job[2] == ".venv/bin/moveplan build examples/house_move.yaml --out out/house_move"
+    assert tests[2] == ".venv/bin/python -m pytest -q"
+
+
+def test_what_the_commands_name_is_there() -> None:
+    main_job, _tests = parts()
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
+    assert project["scripts"] == {"moveplan": "moveplan.cli.app:main"}
+    assert {"exact", "test"} <= set(project["optional-dependencies"])
+    program, command, plan, option, _folder = shlex.split(main_job[2])
+    assert program.endswith("/moveplan")
+    assert option in commands()[command]
+    assert (ROOT / plan).is_file()
+
+
+def test_examples_carry_the_day_they_were_written() -> None:
+    for plan in sorted((ROOT / "examples").glob("*.yaml")):
+        assert re.search(r"^as-of: \d{4}-\d\d-\d\d", plan.read_text("utf-8"), re.MULTILINE), plan.name
+
+
+def test_the_plan_on_the_page_is_the_example() -> None:
+    (plan,) = blocks("README.md", "yaml")
+    assert plan == (ROOT / "examples" / "short_plan.yaml").read_text("utf-8")
+    assert len(plan.splitlines()) < 40
+
+
+def test_every_command_stands_in_the_table_and_no_other() -> None:
+    rows = re.findall(r"^\| `moveplan ([a-z-]+)", (ROOT / "README.md").read_text("utf-8"), re.MULTILINE)
+    assert rows == list(dict.fromkeys(rows))
+    assert set(rows) == set(commands())
+
+
+def test_every_option_on_the_pages_exists() -> None:
+    known = {option for options in commands().values() for option in options} | {"--help", "--version"}
+    for page in PAGES:
+        for text in re.findall(r"`(--[a-z-]+)`", (ROOT / page).read_text("utf-8")):
+            assert text in known, f"{page} names {text}"
+
+
+@pytest.mark.parametrize("command", ["", *commands()])
+def test_help_has_an_example_that_names_a_file_of_the_examples(command: str) -> None:
+    told = CliRunner().invoke(app, [*filter(None, [command]), "--help"], terminal_width=200)
+    assert told.exit_code == 0
+    example = re.search(r"Example: moveplan [a-z-]+ .*?(examples/\w+\.yaml)", " ".join(told.stdout.split()))
+    assert example is not None
+    assert (ROOT / example[1]).is_file()
+
+
+@pytest.mark.parametrize("page", PAGES)
+def test_links_lead_somewhere_and_paths_exist(page: str) -> None:
+    text = (ROOT / page).read_text("utf-8")
+    for target in re.findall(r"\]\(([^)#]+)\)", text):
+        assert "://" in target or (ROOT / target).exists(), target
+    tops = "moveplan|templates|tests|examples|\\.ci"
+    for path in re.findall(rf"`((?:{tops})/[\w./-]*)`", text):
+        assert (ROOT / path).exists(), path
+
+
+def test_commands_for_contributors_run() -> None:
+    lines = [line for text in blocks("DEVELOPERS.md", "sh") for line in text.splitlines()]
+    commands_only = [line.partition(" #")[0].strip() for line in lines]
+    assert commands_only[:2] == [".ci/run quick", ".ci/run"]
+    for line in commands_only:
+        words = shlex.split(line)
+        if words[0].startswith(".ci"):
+            subprocess.run(["bash", "-n", words[0]], cwd=ROOT, check=True, timeout=30)
+        elif words[:3] == ["python", "-m", "pytest"]:
+            listed = subprocess.run(
+                [sys.executable, *words[1:3], "-q", "--collect-only", *words[3:]],
+                cwd=ROOT,
+                capture_output=True,
+                text=True,
+                timeout=120,
+                check=False,
+            )
+            assert listed.returncode == 0, line + listed.stdout
+        else:
+            assert words[:2] == ["python", "-m"], line
+            assert (ROOT / Path(*words[2].split("."))).with_suffix(".py").is_file(), line
+
+
+def test_the_checking_script_runs_the_tests_as_the_readme_says() -> None:
+    script = (ROOT / ".ci" / "run").read_text("utf-8")
+    assert "grep -m 1 -e '-m pytest' README.md" in script
+    asked = subprocess.run(
+        [ROOT / ".ci" / "run", "nonsense"], capture_output=True, text=True, timeout=30, check=False
+    )
+    assert (asked.returncode, asked.stderr) == (2, "usage: .ci/run [quick]\n")

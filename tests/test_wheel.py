@@ -1,0 +1,106 @@
+"""The templates travel with the package: found in a wheel that was installed, in an editable install, in a checkout."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+import zipfile
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[1]
+WHERE = (
+    "import moveplan\n"
+    "from moveplan.outputs.templates import template_folder\n"
+    "from moveplan.practice.wording import templates_folder\n"
+    "print(moveplan.__file__)\nprint(template_folder())\nprint(templates_folder())\n"
+)
+
+
+def _built(folder: Path, kind: str) -> Path:
+    """Build a wheel into a folder, with the build backend that is there."""
+    subprocess.run(
+        [sys.executable, "-m", "hatchling", "build", "-t", kind, "-d", folder],
+        cwd=ROOT,
+        check=True,
+        capture_output=True,
+        timeout=120,
+    )
+    (wheel,) = folder.glob("*.whl")
+    return wheel
+
+
+def _installed(wheel: Path, folder: Path) -> Path:
+    """Put a wheel into a folder as pip does."""
+    subprocess.run(
+        [sys.executable, "-m", "pip", "install", "-q", "--no-deps", "--no-index", "--target", folder, wheel],
+        check=True,
+        capture_output=True,
+        timeout=120,
+    )
+    return folder
+
+
+def _python(code: str, folder: Path, *arguments: str) -> str:
+    """Run code with a folder of installed packages in front, far from the checkout."""
+    start = f"import sys, site\nsys.path.insert(0, {str(folder)!r})\nsite.addsitedir({str(folder)!r})\n"
+    environment = {name: value for name, value in os.environ.items() if name != "PYTHONPATH"}
+    found = subprocess.run(
+        [sys.executable, "-P", "-c", start + code, *arguments],
+        cwd=folder.parent,
+        env=environment,
+        check=True,
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+        timeout=120,
+    )
+    return found.stdout
+
+
+@pytest.fixture(scope="module")
+def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return _built(tmp_path_factory.mktemp("wheel"), "wheel")
+
+
+def test_the_wheel_holds_every_template_and_table_and_nothing_of_the_tests(wheel: Path) -> None:
+    names = set(zipfile.ZipFile(wheel).namelist())
+    folders = {"templates": ROOT / "templates", "": ROOT / "moveplan"}
+    for below, folder in folders.items():
+        for file in folder.rglob("*"):
+            if file.is_file() and "__pycache__" not in file.parts:
+                assert (
+                    "/".join(filter(None, ("moveplan", below, file.relative_to(folder).as_posix()))) in names
+                )
+    tops = {name.partition("/")[0] for name in names}
+    assert {top for top in tops if not top.endswith(".dist-info")} == {"moveplan"}
+    assert any(name.endswith("licenses/LICENSE") for name in names)
+
+
+def test_an_installed_wheel_finds_its_templates_and_builds_a_plan(wheel: Path, tmp_path: Path) -> None:
+    site = _installed(wheel, tmp_path / "site")
+    package, *templates = _python(WHERE, site).splitlines()
+    assert Path(package).parent == site / "moveplan"
+    assert {Path(folder) for folder in templates} == {site / "moveplan" / "templates"}
+    plan = ROOT / "examples" / "short_plan.yaml"
+    main = "import sys\nfrom moveplan.cli.app import main\nmain()\n"
+    options = ("build", str(plan), "--out", "out", "--solver-seconds", "0.1", "--runs", "0")
+    told = _python(main, site, *options)
+    assert "  out/index.html\n" in told
+    assert (tmp_path / "out" / "calendar.ics").is_file()
+
+
+def test_an_editable_install_finds_the_templates_of_the_checkout(tmp_path: Path) -> None:
+    site = _installed(_built(tmp_path / "wheels", "wheel:editable"), tmp_path / "site")
+    package, *templates = _python(WHERE, site).splitlines()
+    assert Path(package).parent == ROOT / "moveplan"
+    assert {Path(folder) for folder in templates} == {ROOT / "templates"}
+
+
+def test_a_checkout_finds_its_templates() -> None:
+    told = subprocess.run(
+        [sys.executable, "-c", WHERE], cwd=ROOT, check=True, capture_output=True, text=True, timeout=60
+    )
+    assert {Path(line) for line in told.stdout.splitlines()[1:]} == {ROOT / "templates"}
