@@ -35,13 +35,11 @@ def _on_hold(sheet: Sheet, gear: int) -> Iterator[tuple[Any, int]]:
 
 
 def _held(sheet: Sheet, since: int, until: int) -> Any:
-    """Write an interval from the start of one task to the finish of another, if that is later."""
+    """Write an interval from the start of one task to the finish of another, which is no earlier."""
     begin, end = sheet.tasks[since], sheet.tasks[until]
     known: int | None = None
     if begin.spot is not None and end.spot is not None:
-        known = max(0, end.spot.finish - begin.spot.start)
+        known = end.spot.finish - begin.spot.start
     size = sheet.draft.number([(0, sheet.length)], f"held {since} {until}", known)
-    last = None if known is None or begin.spot is None else begin.spot.start - sheet.grid.start + known
-    close = sheet.draft.number([(0, 2 * sheet.length)], f"held until {since} {until}", last)
-    sheet.draft.cp.add(close >= end.finish)
-    return sheet.draft.cp.new_interval_var(begin.start, size, close, "held")
+    sheet.draft.cp.add(end.finish == begin.start + size)
+    return sheet.draft.cp.new_interval_var(begin.start, size, end.finish, "held")

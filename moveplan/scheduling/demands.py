@@ -131,12 +131,11 @@ class Demands:
                 row.presence[at] = present
                 self._within(row, self._starts(job, row, [self.model.people[at]]), [present, hours])
                 if job.span.least == job.span.greatest and row.lasts:
-                    interval = self.cp.new_optional_interval_var(
-                        row.start, row.lasts, row.finish, present, "work"
-                    )
-                    intervals.append(interval)
+                    busy = self.cp.new_bool_var(f"{job.task.id} keeps {at}")
+                    self.cp.add_bool_or(busy, present.negated(), alone.negated())
+                    intervals.append(self._if(busy, row.start, row.lasts, row.finish))
             if len(intervals) > 1:
-                self.cp.add_no_overlap(intervals).only_enforce_if(alone)
+                self.cp.add_no_overlap(intervals)
         for job, row in zip(self.model.jobs, self.rows, strict=True):
             self._crew(job, row)
 
@@ -179,33 +178,40 @@ class Demands:
                 job, row = self.model.jobs[position], self.rows[position]
                 self._within(row, self._starts(job, row, [self.model.vehicles[at]]), [literal])
                 if job.span.least == job.span.greatest and row.lasts:
-                    intervals.append(self.cp.new_interval_var(row.start, row.lasts, row.finish, "ride"))
+                    intervals.append(self._if(literal, row.start, row.lasts, row.finish))
             if len(intervals) > 1:
-                self.cp.add_no_overlap(intervals).only_enforce_if(literal)
+                self.cp.add_no_overlap(intervals)
 
     def _gear(self) -> None:
         for at, thing in enumerate(self.model.problem.gear):
-            uses = list(self._uses(at))
-            if sum(count for _, count in uses) <= thing.count:
+            if self._most(at) <= thing.count:
                 continue
             name = thing.name or thing.id
             text = f"no more than {thing.count} {name} in use at a time"
             literal = self._demand("gear", text, thing.where, at)
-            intervals, counts = [use for use, _ in uses], [count for _, count in uses]
-            self.cp.add_cumulative(intervals, counts, thing.count).only_enforce_if(literal)
+            uses = list(self._uses(at, literal))
+            self.cp.add_cumulative([use for use, _ in uses], [count for _, count in uses], thing.count)
             large = [use for use, count in uses if 2 * count > thing.count]
             if len(large) > 1:
-                self.cp.add_no_overlap(large).only_enforce_if(literal)
+                self.cp.add_no_overlap(large)
 
-    def _uses(self, gear: int) -> Iterator[tuple[Any, int]]:
+    def _if(self, literal: Any, start: Any, size: Any, end: Any) -> Any:
+        """Write an interval that counts only where a demand holds."""
+        return self.cp.new_optional_interval_var(start, size, end, literal, "use")
+
+    def _most(self, gear: int) -> int:
+        """Count how many of a kind of gear would be in use if everything happened at once."""
+        used = sum(dict(job.gear).get(gear, 0) for job in self.model.jobs)
+        return used + sum(count for job in self.model.jobs for at, count, _ in job.opens if at == gear)
+
+    def _uses(self, gear: int, literal: Any) -> Iterator[tuple[Any, int]]:
         for job, row in zip(self.model.jobs, self.rows, strict=True):
             count = dict(job.gear).get(gear, 0)
             if count and row.lasts:
-                yield self.cp.new_interval_var(row.start, row.lasts, row.start + row.lasts, "use"), count
+                yield self._if(literal, row.start, row.lasts, row.start + row.lasts), count
             for at, held, until in job.opens:
                 if at == gear:
                     size = self.cp.new_int_var(0, self.length, "held")
-                    close = self.cp.new_int_var(0, 2 * self.length, "held until")
-                    self.cp.add(close >= self.rows[until].finish)
-                    self.cp.add(self.rows[until].finish >= row.start)
-                    yield self.cp.new_interval_var(row.start, size, close, "held"), held
+                    end = self.rows[until].finish
+                    self.cp.add(end == row.start + size)
+                    yield self._if(literal, row.start, size, end), held

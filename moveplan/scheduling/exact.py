@@ -89,7 +89,7 @@ def written(model: Model, given: Given, desk: Desk | None) -> Sheet | None:
     return sheet if add_tracks(sheet) else None
 
 
-def solver_with(seconds: float, seed: int, hinted: bool) -> cp_model.CpSolver:
+def solver_with(seconds: float, seed: int, hinted: bool, light: bool) -> cp_model.CpSolver:
     """Make a solver that gives the same answer each time within an effort."""
     solver = cp_model.CpSolver()
     parameters = solver.parameters
@@ -101,6 +101,9 @@ def solver_with(seconds: float, seed: int, hinted: bool) -> cp_model.CpSolver:
     parameters.max_time_in_seconds = max(_GUARD_AT_LEAST_S, seconds * _GUARD_FACTOR)
     if hinted:
         parameters.cp_model_probing_level = 0
+    if light:
+        parameters.max_presolve_iterations = 1
+        parameters.symmetry_level = 0
     return solver
 
 
@@ -203,7 +206,7 @@ class Exact:
         assert self.sheet is not None  # noqa: S101 - run() has looked
         if self.sheet.draft.hinted:
             self.sheet.draft.hint()
-        solver = solver_with(seconds, self.effort.seed, hinted)
+        solver = solver_with(seconds, self.effort.seed, hinted, light=not self.model.only_finish)
         began = time.monotonic()
         solver.solve(self.sheet.draft.cp, _Watch(self.effort, goal.name))
         spent = solver.response_proto.deterministic_time / DETERMINISTIC_A_SECOND

@@ -140,7 +140,7 @@ def another_person(problem: SchedulingProblem) -> Way:
     def told(amount: int, desk: Desk) -> str:
         minutes = sum(track.booked for track in desk.people[len(problem.people) :])
         who = "another pair of hands" if amount == 1 else f"{amount} more people"
-        return f"get {who} for {said(minutes)} in all"
+        return f"get {who}, for {said(minutes)} at most"
 
     return Way((1, 2) if any(task.crew for task in problem.network.tasks) else (), changed, told)
 
