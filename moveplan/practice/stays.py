@@ -43,7 +43,7 @@ def spread_beyond_likely_min(estimates: Sequence[Estimate]) -> float:
     --------
     >>> one = Estimate(30, 60, 150, "min", "")
     >>> round(spread_beyond_likely_min([one]), 1)
-    38.0
+    37.4
     """
     shift, variance = 0.0, 0.0
     for one in estimates:

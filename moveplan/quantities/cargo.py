@@ -32,7 +32,7 @@ def tub_size_m(volume_l: float) -> tuple[float, float, float]:
     """Outer size of a tub whose sides are as 3 to 2 to 1.6. [m].
 
     >>> [round(side, 2) for side in tub_size_m(60.0)]
-    [0.55, 0.37, 0.3]
+    [0.55, 0.37, 0.29]
     """
     unit = (volume_l / 1000 / (3 * 2 * 1.6)) ** (1 / 3)
     return 3 * unit, 2 * unit, 1.6 * unit
