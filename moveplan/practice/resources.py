@@ -16,7 +16,7 @@ from moveplan.quantities.road import drive_of
 from moveplan.scheduling.problem import Gear, Person, SchedulingProblem, TiedDay, Vehicle
 from moveplan.times import Interval, local_day, to_local
 
-AFTER_MOVE = timedelta(days=110)
+AFTER_MOVE = timedelta(days=75)
 """How long after the last day on which the move may be everything is over; assumed. [day]"""
 GRID_MIN = 5
 SKILLS = ("lifts", "drives", "cares")

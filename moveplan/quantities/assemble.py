@@ -222,9 +222,13 @@ def _times(context: _Context, what: Handled) -> dict[str, Estimate]:
 
 
 _CLOSED = ("catch", "seal", "corals-in")
-"""Work between catching and release into a tank that already runs."""
+"""Work between catching and release in any case."""
+_JOINING = ("strip", "rock-in")
+"""Work that comes on top where the rock is added to a tank that runs."""
 _REBUILDING = ("drain", "sand-out", "tank-off", "tank-on", "sand-in", "rock-in", "fill", "connect", "warm")
 """Work that comes on top where the tank is rebuilt meanwhile."""
+_DELAY_H = 2.0
+"""A breakdown or a leak that containers should outlast as well; assumed. [h]"""
 _STAY_ALLOWANCE = 1.2
 """P90 over likely of the hours between catching and release, for choosing containers; assumed. [-]"""
 
@@ -233,7 +237,9 @@ def _surroundings(context: _Context, shift: Shift, times: dict[str, Estimate]) -
     handling, carriers, drives = context.handling, context.carriers, context.leg.drives
     places = (context.old, context.new) if drives else ()
     carrying = [handling.carry(16, place, carriers) for place in places]
-    work = _CLOSED if shift.standing else (*_CLOSED, *_REBUILDING)
+    work = (*_CLOSED, *(_JOINING if shift.standing else _REBUILDING))
+    if context.leg.in_waves:
+        work = _CLOSED
     between = [times[name] for name in work] + carrying + [context.drive]
     hours = (sum(part.likely for part in between) + 60 + 60) / 60
     rooms = min(context.old.room_temperature_c, context.new.room_temperature_c)
@@ -246,7 +252,7 @@ def _surroundings(context: _Context, shift: Shift, times: dict[str, Estimate]) -
         room_c=rooms,
         vehicle_c=air_c if drives else rooms,
         cold_h=context.drive.high / 60 + 0.5 if drives else 0.0,
-        needed_h=_STAY_ALLOWANCE * hours,
+        needed_h=_STAY_ALLOWANCE * hours + _DELAY_H,
         battery_h=battery_h or 24.0,
     )
 

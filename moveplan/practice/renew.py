@@ -1,0 +1,314 @@
+"""A new schedule with the fewest needless changes: all of the old one, else all but what has to give way, else anew."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+
+from moveplan.errors import Problem
+from moveplan.network.link import Link
+from moveplan.network.task import Crew, State, Task, Timing
+from moveplan.practice.project import Project
+from moveplan.practice.story import Story
+from moveplan.practice.underway import Underway, under_way
+from moveplan.scheduling.critical import Times
+from moveplan.scheduling.effort import Effort
+from moveplan.scheduling.problem import SchedulingProblem
+from moveplan.scheduling.schedule import Engine, Placement, Schedule, Status
+from moveplan.scheduling.solve import solve
+from moveplan.scheduling.verify import verify
+from moveplan.times import Interval
+
+_NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]*")
+_PIN_SHARE = 0.5
+Placed = Mapping[str, Placement]
+
+
+@dataclass(frozen=True, slots=True)
+class Renewed:
+    """A schedule of a project under way.
+
+    Parameters
+    ----------
+    rest : Project
+        What the engine was asked, for what is computed from it. [-]
+    found : Schedule
+        What it answered. [-]
+    shown : Schedule
+        The same for people: what is done where it really was. [-]
+    states : Mapping of str to State
+        How far each task is. [-]
+    broken : tuple of Link
+        Greatest gaps that cannot be kept any more. [-]
+    findings : tuple of Problem
+        What the keeper should know. [-]
+    """
+
+    rest: Project
+    found: Schedule
+    shown: Schedule
+    states: Mapping[str, State]
+    broken: tuple[Link, ...]
+    findings: tuple[Problem, ...]
+
+    def ahead(self, times: Mapping[str, Times]) -> dict[str, Times]:
+        """Keep the early and late dates of what has not begun; the rest has none any more."""
+        waits = State.NEEDS_ACTION
+        return {name: one for name, one in times.items() if self.states.get(name, waits) is waits}
+
+
+def on_same_day(project: Project, story: Story) -> bool:
+    """Whether a project hangs on the moving day of the schedule in force."""
+    starts = {task.day: task.start for task in story.last.tasks if task.day} if story.last else {}
+    return all(
+        any(day.start <= starts[tied.tag] < day.finish for day in tied.days)
+        for tied in project.scheduling.tied_days
+        if tied.tag in starts
+    )
+
+
+def renewed(project: Project, story: Story, effort: Effort) -> Renewed:
+    """Schedule what is left to do.
+
+    Parameters
+    ----------
+    project : Project
+        On the day that is tried. [-]
+    story : Story
+        What has happened, and the schedule in force. [-]
+    effort : Effort
+        How hard to look. [-]
+    """
+    way = under_way(project, story)
+    problem = way.rest.scheduling
+    before = _before(problem, way, story)
+    found = _kept(problem, before) or _pinned(problem, before, effort)
+    if found is None:
+        previous = Schedule(Status.FEASIBLE, Engine.SERIAL, tuple(before.values()))
+        found = solve(problem, replace(effort, previous=previous if before else None))
+    found = _restored(problem, before, found)
+    broken = way.broken
+    if not found.placements:
+        looser, bound = _loosened(problem, way)
+        again = solve(looser, effort) if bound else found
+        if again.placements:
+            problem, found, broken = looser, again, (*broken, *_exceeded(bound, again))
+    rest = replace(way.rest, network=problem.network, scheduling=problem)
+    return Renewed(rest, found, _shown(project, way, found, story), way.states, broken, way.findings)
+
+
+def _before(problem: SchedulingProblem, way: Underway, story: Story) -> dict[str, Placement]:
+    """Where the schedule in force has what is left to do, and where what is done stands."""
+    placed: dict[str, Placement] = {}
+    for task in problem.network.tasks:
+        if task.id in way.real:
+            begin, end = task.not_before or problem.start, task.finish_by or problem.start
+            placed[task.id] = Placement(task.id, begin, end, (Interval(begin, end),))
+            continue
+        planned = story.planned(task.id)
+        if way.states[task.id] is State.CANCELLED:
+            moment = max(planned.start if planned else problem.start, problem.start)
+            moment -= (moment - problem.start) % problem.grid_min
+            placed[task.id] = Placement(task.id, moment, moment, (Interval(moment, moment),))
+        elif planned is not None:
+            pieces = planned.segments[-task.repeats.times :] if task.repeats else planned.segments
+            placed[task.id] = Placement(
+                task.id, pieces[0].start, pieces[-1].finish, pieces, planned.people, planned.vehicles
+            )
+    return placed
+
+
+def _kept(problem: SchedulingProblem, before: Placed) -> Schedule | None:
+    """Keep all of the schedule in force, where it still holds."""
+    if len(before) < len(problem.network.tasks):
+        return None
+    placements = tuple(before[task.id] for task in problem.network.tasks)
+    length = max((one.finish for one in placements), default=problem.start) - problem.start
+    schedule = Schedule(Status.FEASIBLE, Engine.SERIAL, placements, length)
+    return None if verify(problem, schedule) else schedule
+
+
+def _pinned(problem: SchedulingProblem, before: Placed, effort: Effort) -> Schedule | None:
+    """Move only what has to move: first what broke, then all that comes after it."""
+    if not before:
+        return None
+    broken = _broken(problem, before)
+    for free in (_pushed(problem, before, broken), _after(problem, broken)):
+        if len(free) == len(problem.network.tasks):
+            return None
+        tasks = tuple(
+            task if task.id in free else _pin(task, before[task.id]) for task in problem.network.tasks
+        )
+        held = replace(problem, network=replace(problem.network, tasks=tasks))
+        found = solve(held, replace(effort, seconds=effort.seconds * _PIN_SHARE))
+        if found.placements:
+            return _held(problem, before, replace(found, status=Status.FEASIBLE, bound_min=0, aims=()), free)
+    return None
+
+
+def _held(problem: SchedulingProblem, before: Placed, found: Schedule, free: set[str]) -> Schedule:
+    """Give what was pinned its old crew and times back, recurring care above all."""
+    placements = tuple(one if one.task in free else before[one.task] for one in found.placements)
+    exact = replace(found, placements=placements)
+    return found if verify(problem, exact) else exact
+
+
+def _broken(problem: SchedulingProblem, before: Placed) -> set[str]:
+    """Tasks that are new, or that the check of the schedule in force names."""
+    tasks = {task.id for task in problem.network.tasks}
+    broken = tasks - set(before)
+    known = tuple(task for task in problem.network.tasks if task.id in before)
+    links = tuple(link for link in problem.network.links if link.before in before and link.after in before)
+    holds = tuple(
+        hold for hold in problem.network.holds if hold.from_task in before and hold.until_task in before
+    )
+    network = replace(problem.network, tasks=known, links=links, holds=holds)
+    schedule = Schedule(Status.FEASIBLE, Engine.SERIAL, tuple(before[task.id] for task in known))
+    for fault in verify(replace(problem, network=network), schedule):
+        broken |= set(_NAME.findall(fault.message)) & tasks
+    return broken
+
+
+def _pushed(problem: SchedulingProblem, before: Placed, broken: set[str]) -> set[str]:
+    """Free what broke, and what stands too early once that begins as soon as its links allow."""
+    tasks = {task.id: task for task in problem.network.tasks}
+    free = set(broken)
+    start = {name: one.start for name, one in before.items()}
+    start |= {name: max(tasks[name].not_before or problem.start, start.get(name, 0)) for name in broken}
+    for _ in tasks:
+        pushed = {
+            link.after: moment
+            for link in problem.network.links
+            if link.min_gap_min is not None
+            and (moment := _earliest(link, tasks, start, before)) > start.get(link.after, 0)
+        }
+        if not pushed:
+            break
+        start |= pushed
+        free |= set(pushed)
+    tags = {tasks[name].day for name in free} - {""}
+    return free | {task.id for task in tasks.values() if task.day in tags}
+
+
+def _earliest(link: Link, tasks: Mapping[str, Task], start: Mapping[str, int], before: Placed) -> int:
+    """Earliest start of the task after, for the start of the one before."""
+    begin = start.get(link.before, 0)
+    old = before.get(link.before)
+    lasting = old.finish - old.start if old else tasks[link.before].minutes
+    moment = begin + (lasting if link.relation.from_finish else 0) + (link.min_gap_min or 0)
+    own = before.get(link.after)
+    return moment - (
+        (own.finish - own.start if own else tasks[link.after].minutes) if link.relation.to_finish else 0
+    )
+
+
+def _after(problem: SchedulingProblem, broken: set[str]) -> set[str]:
+    """Free what broke and all that comes after it."""
+    free = set(broken)
+    while True:
+        more = {link.after for link in problem.network.links if link.before in free} - free
+        if not more:
+            tags = {task.day for task in problem.network.tasks if task.id in free} - {""}
+            return free | {task.id for task in problem.network.tasks if task.day in tags}
+        free |= more
+
+
+def _pin(task: Task, stands: Placement) -> Task:
+    crew = task.crew
+    if crew is not None and task.repeats is None and stands.people:
+        crew = Crew(len(stands.people), (), stands.people)
+    worked = sum(piece.minutes for piece in stands.segments)
+    minutes = (
+        task.estimate
+        if task.repeats
+        else replace(
+            task.estimate,
+            low=min(task.estimate.low, worked),
+            likely=worked,
+            high=max(task.estimate.high, worked),
+        )
+    )
+    return replace(
+        task,
+        crew=crew,
+        larger_crews=(),
+        estimate=minutes,
+        not_before=stands.start,
+        finish_by=stands.finish,
+        timing=Timing.EARLY,
+        margin_min=0,
+        due=None,
+    )
+
+
+def _restored(problem: SchedulingProblem, before: Placed, found: Schedule) -> Schedule:
+    """Put back what moved without need: one task after the other, where the whole still holds."""
+    for at, task in enumerate(problem.network.tasks if found.placements else ()):
+        old = before.get(task.id)
+        if old is None or old == found.placements[at]:
+            continue
+        placements = (*found.placements[:at], old, *found.placements[at + 1 :])
+        length = max(one.finish for one in placements) - problem.start
+        tried = replace(
+            found, status=Status.FEASIBLE, placements=placements, makespan_min=length, bound_min=0, aims=()
+        )
+        if not verify(problem, tried):
+            found = tried
+    return found
+
+
+def _loosened(problem: SchedulingProblem, way: Underway) -> tuple[SchedulingProblem, tuple[Link, ...]]:
+    """Take off the greatest gaps that run already, where nothing else helps."""
+    bound = tuple(
+        link for link in problem.network.links if link.max_gap_min is not None and link.before in way.real
+    )
+    links = tuple(
+        replace(link, max_gap_min=None) if link in bound else link
+        for link in problem.network.links
+        if link not in bound or link.min_gap_min is not None
+    )
+    return replace(problem, network=replace(problem.network, links=links)), bound
+
+
+def _exceeded(bound: tuple[Link, ...], found: Schedule) -> Iterator[Link]:
+    placed = {one.task: one for one in found.placements}
+    for link in bound:
+        before, after = placed[link.before], placed[link.after]
+        since = before.finish if link.relation.from_finish else before.start
+        until = after.finish if link.relation.to_finish else after.start
+        if until - since > (link.max_gap_min or 0):
+            yield link
+
+
+def _shown(project: Project, way: Underway, found: Schedule, story: Story) -> Schedule:
+    """Put what is done where it really was."""
+    if not found.placements:
+        return found
+    placed = {one.task: one for one in found.placements}
+    routes = {stop.since.task for route in project.routes for stop in route.stops if stop.since}
+    return replace(
+        found,
+        placements=tuple(
+            _stand(task, placed[task.id], way, story, on_route=task.id in routes)
+            for task in project.network.tasks
+        ),
+    )
+
+
+def _stand(task: Task, engine: Placement, way: Underway, story: Story, *, on_route: bool) -> Placement:
+    if task.id in way.real:
+        return way.real[task.id]
+    planned = story.planned(task.id)
+    if way.states[task.id] is State.CANCELLED and planned is not None and not on_route:
+        return Placement(
+            task.id, planned.start, planned.finish, planned.segments, planned.people, planned.vehicles
+        )
+    past = way.past.get(task.id, ())
+    if not past:
+        return engine
+    pieces = (*past, *engine.segments)
+    crews = engine.segment_people
+    if crews:
+        crews = (*((engine.people,) * len(past)), *crews)
+    return replace(engine, start=pieces[0].start, segments=pieces, segment_people=crews)

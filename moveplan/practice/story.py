@@ -1,0 +1,80 @@
+"""What has happened to a plan so far, read from its journal."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from moveplan.errors import Problem
+from moveplan.journal.facts import changed_plan
+from moveplan.journal.snapshot import PlannedTask, Snapshot, snapshot_of
+from moveplan.journal.state import JournalState, state_of
+from moveplan.journal.store import read_journal
+from moveplan.plan.move import Plan
+
+
+@dataclass(frozen=True, slots=True)
+class Story:
+    """What has happened, and what was accepted.
+
+    Parameters
+    ----------
+    state : JournalState
+        What the records add up to. [-]
+    first, last : Snapshot or None
+        The yardstick, and the schedule in force; None: none was accepted. [-]
+    now : int
+        Nothing new begins before, UTC. [min]
+    faults : tuple of Problem
+        Lines of the journal that are no records. [-]
+    """
+
+    state: JournalState
+    first: Snapshot | None
+    last: Snapshot | None
+    now: int
+    faults: tuple[Problem, ...] = ()
+
+    def planned(self, task: str) -> PlannedTask | None:
+        """Find a task in the schedule in force."""
+        return self.last.task(task) if self.last else None
+
+
+def story_of(path: Path, plan_id: str, now: int) -> Story | None:
+    """Read what has happened.
+
+    Parameters
+    ----------
+    path : Path
+        The plan file. [-]
+    plan_id : str
+        Its id. [-]
+    now : int
+        The moment asked for, UTC; never before the last record. [min]
+
+    Returns
+    -------
+    Story or None
+        None where nothing was recorded. [-]
+    """
+    journal = read_journal(path, plan_id)
+    state = state_of(journal.entries)
+    if state.last is None and not journal.faults:
+        return None
+    kept = [snapshot_of(one.schedule, journal.path.name) for one in state.accepted]
+    first, last = (kept[0], kept[-1]) if kept else (None, None)
+    return Story(state, first, last, max(now, state.last or now), journal.faults)
+
+
+def told(plan: Plan, story: Story) -> Plan:
+    """Put what has changed into the plan; its time begins when the first schedule was made.
+
+    Parameters
+    ----------
+    plan : Plan
+        As the keeper wrote it. [-]
+    story : Story
+        What has happened. [-]
+    """
+    begun = story.first.now if story.first else plan.now
+    return replace(changed_plan(plan, story.state.facts), now=min(begun, plan.now))

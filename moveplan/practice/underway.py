@@ -1,0 +1,285 @@
+"""A project that is under way, as the engine wants it: what is done stands still, what runs ends, the rest waits.
+
+Every task stays in the network. One that is done, or runs, becomes a block of time without people or gear; one that was
+dropped takes no time, so that what waited for it still waits for what came before it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+
+from moveplan.errors import Problem
+from moveplan.estimate import exactly
+from moveplan.hours import without
+from moveplan.journal.state import JournalState, TaskState
+from moveplan.network.graph import Network
+from moveplan.network.link import Hold, Link
+from moveplan.network.task import Kind, Repeat, State, Task, Timing
+from moveplan.practice.project import Project
+from moveplan.practice.story import Story
+from moveplan.scheduling.problem import SchedulingProblem, TiedDay
+from moveplan.scheduling.schedule import Placement
+from moveplan.times import Interval
+
+LATEST_AFTER_MIN = 720
+"""How long after the moving day has run over its tasks may still be done; assumed. [min]"""
+
+
+@dataclass(frozen=True, slots=True)
+class Underway:
+    """A project under way.
+
+    Parameters
+    ----------
+    rest : Project
+        As the engine wants it. [-]
+    real : Mapping of str to Placement
+        Tasks that are done or run, where they really stand. [-]
+    past : Mapping of str to tuple of Interval
+        Recurring care that is not over: the times that are done. [min]
+    states : Mapping of str to State
+        How far each task is. [-]
+    broken : tuple of Link
+        Greatest gaps that are passed already; they are no longer in the network. [-]
+    findings : tuple of Problem
+        What the keeper should know. [-]
+    """
+
+    rest: Project
+    real: Mapping[str, Placement]
+    past: Mapping[str, tuple[Interval, ...]]
+    states: Mapping[str, State]
+    broken: tuple[Link, ...]
+    findings: tuple[Problem, ...]
+
+
+def under_way(project: Project, story: Story) -> Underway:
+    """State what is left to do.
+
+    Parameters
+    ----------
+    project : Project
+        The plan as a project, on the day that is tried. [-]
+    story : Story
+        What has happened. [-]
+    """
+    network, problem = project.network, project.scheduling
+    states = {task.id: _state(task, story.state.of(task.id)) for task in network.tasks}
+    real = {
+        task.id: _real(task, states[task.id], story)
+        for task in network.tasks
+        if states[task.id].state is State.COMPLETED or _runs(task, states[task.id])
+    }
+    tasks = tuple(
+        _restated(task, states[task.id], real.get(task.id), problem, story) for task in network.tasks
+    )
+    links, broken = _links(network, tasks, real, states, story.now)
+    rest = Network(tasks, links, _holds(network.holds, real), network.milestones)
+    return Underway(
+        rest=replace(project, network=rest, scheduling=_problem(problem, rest, network, real, story)),
+        real=real,
+        past={task.id: _times(task, states[task.id]) for task in network.tasks if states[task.id].times},
+        states={name: found.state for name, found in states.items()},
+        broken=broken,
+        findings=tuple(_gone(network, story.state)),
+    )
+
+
+def _state(task: Task, found: TaskState) -> TaskState:
+    """Tell how far a task is; recurring care is done with its last time."""
+    if task.repeats and found.state is State.IN_PROCESS and len(found.times) >= task.repeats.times:
+        return replace(found, state=State.COMPLETED, done=max(at for _, at in found.times))
+    return found
+
+
+def _runs(task: Task, found: TaskState) -> bool:
+    return found.state is State.IN_PROCESS and found.begun is not None and not (task.repeats and found.times)
+
+
+def _real(task: Task, found: TaskState, story: Story) -> Placement:
+    """Where a task that is done or runs really stands, with the people it was planned for."""
+    planned = story.planned(task.id)
+    people, vehicles = (planned.people, planned.vehicles) if planned else ((), task.vehicles)
+    if found.times:
+        pieces = _times(task, found)
+        return Placement(task.id, pieces[0].start, pieces[-1].finish, pieces, people, vehicles)
+    lasting = task.minutes if planned is None or task.repeats else planned.finish - planned.start
+    if found.done is not None:
+        worked = lasting if found.took_min is None else found.took_min
+        begun = found.begun if found.begun is not None and found.begun <= found.done else found.done - worked
+        end = found.done
+    else:
+        begun = found.begun or story.now
+        end = max(begun + lasting, story.now + 1)
+    return Placement(task.id, begun, end, (Interval(begun, end),), people, vehicles)
+
+
+def _times(task: Task, found: TaskState) -> tuple[Interval, ...]:
+    return tuple(sorted(Interval(at - task.minutes, at) for _, at in found.times))
+
+
+def _restated(
+    task: Task, found: TaskState, stands: Placement | None, problem: SchedulingProblem, story: Story
+) -> Task:
+    if stands is not None:
+        return _block(task, stands, problem)
+    if found.state is State.CANCELLED:
+        return _bare(task, 0, "dropped")
+    if task.repeats and found.times:
+        last = max(at for _, at in found.times)
+        left = Repeat(task.repeats.every_min, task.repeats.times - len(found.times), task.repeats.slack_min)
+        due = last + task.repeats.every_min - task.repeats.slack_min
+        return replace(task, repeats=left, not_before=max(_up(story.now, problem), due))
+    return replace(task, not_before=_not_before(task, problem, story))
+
+
+def _bare(task: Task, minutes: int, basis: str) -> Task:
+    """Take everything but the time off a task."""
+    return replace(
+        task,
+        estimate=exactly(minutes, "min", basis),
+        kind=Kind.WAIT,
+        place="",
+        place_after="",
+        crew=None,
+        larger_crews=(),
+        vehicles=(),
+        gear=(),
+        may_pause=False,
+        not_before=None,
+        finish_by=None,
+        due=None,
+        day="",
+        timing=Timing.EARLY,
+        margin_min=0,
+        repeats=None,
+    )
+
+
+def _block(task: Task, stands: Placement, problem: SchedulingProblem) -> Task:
+    begin, end = (
+        _down(max(stands.start, problem.start), problem),
+        _up(max(stands.finish, problem.start), problem),
+    )
+    return replace(_bare(task, end - begin, "as it was"), not_before=begin, finish_by=end)
+
+
+def _down(moment: int, problem: SchedulingProblem) -> int:
+    return moment - (moment - problem.start) % problem.grid_min
+
+
+def _up(moment: int, problem: SchedulingProblem) -> int:
+    return max(moment + -(moment - problem.start) % problem.grid_min, problem.start)
+
+
+def _not_before(task: Task, problem: SchedulingProblem, story: Story) -> int | None:
+    """Not before now; a wait that was to run by itself since an earlier moment may have done so."""
+    now = _up(story.now, problem)
+    planned = story.planned(task.id)
+    if task.kind is Kind.WAIT and task.crew is None and planned is not None:
+        now = min(now, _down(max(planned.start, problem.start), problem))
+    return now if task.not_before is None else max(task.not_before, now)
+
+
+def _links(
+    network: Network,
+    tasks: tuple[Task, ...],
+    real: Mapping[str, Placement],
+    states: Mapping[str, TaskState],
+    now: int,
+) -> tuple[tuple[Link, ...], tuple[Link, ...]]:
+    """Leave out what binds a task that has begun, and greatest gaps that are passed already."""
+    restated = {task.id: task for task in tasks}
+    kept: list[Link] = []
+    broken: list[Link] = []
+    for link in network.links:
+        begun = link.after in real or bool(states[link.after].times)
+        if begun:
+            continue
+        if link.before in real and _passed(link, real[link.before], restated[link.after], now):
+            broken.append(link)
+            link = replace(link, max_gap_min=None)
+        if link.min_gap_min is not None or link.max_gap_min is not None:
+            kept.append(link)
+    return tuple(kept), tuple(broken)
+
+
+def _passed(link: Link, before: Placement, after: Task, now: int) -> bool:
+    if link.max_gap_min is None:
+        return False
+    since = before.finish if link.relation.from_finish else before.start
+    soonest = now + (after.minutes if link.relation.to_finish else 0)
+    return since + link.max_gap_min < soonest
+
+
+def _holds(holds: Iterable[Hold], real: Mapping[str, Placement]) -> tuple[Hold, ...]:
+    """Keep gear that is still held: what ended with a task that has begun is free."""
+    return tuple(hold for hold in holds if hold.until_task not in real)
+
+
+def _gone(network: Network, state: JournalState) -> Iterator[Problem]:
+    known = {task.id for task in network.tasks}
+    words = {State.COMPLETED: "done", State.IN_PROCESS: "begun", State.CANCELLED: "dropped"}
+    for name, found in state.tasks.items():
+        if name not in known and found.state in words:
+            yield Problem(
+                f"the journal says that {name} is {words[found.state]}, but the plan no longer has this task",
+                "",
+                "nothing is lost: the record stays, and counts again when the task comes back",
+            )
+
+
+def _problem(
+    problem: SchedulingProblem, rest: Network, network: Network, real: Mapping[str, Placement], story: Story
+) -> SchedulingProblem:
+    tasks = {task.id: task for task in network.tasks}
+    stands = sorted(real.values(), key=lambda one: (one.finish, one.start, one.task))
+    people = []
+    for person in problem.people:
+        own = [one for one in stands if person.id in one.people]
+        people.append(
+            replace(
+                person,
+                available=_free(person.available, own, story.now),
+                home=_whereabouts(own, tasks, person.home),
+            )
+        )
+    vehicles = []
+    for vehicle in problem.vehicles:
+        own = [one for one in stands if vehicle.id in one.vehicles]
+        vehicles.append(
+            replace(
+                vehicle,
+                available=_free(vehicle.available, own, story.now),
+                home=_whereabouts(own, tasks, vehicle.home),
+            )
+        )
+    return replace(
+        problem,
+        network=rest,
+        people=tuple(people),
+        vehicles=tuple(vehicles),
+        tied_days=tuple(_day(tied, network, real, story.now) for tied in problem.tied_days),
+    )
+
+
+def _free(hours: tuple[Interval, ...], own: Iterable[Placement], now: int) -> tuple[Interval, ...]:
+    """Give the hours from now on without what runs."""
+    busy = [Interval(now, one.finish) for one in own if one.finish > now]
+    return without((Interval(max(one.start, now), one.finish) for one in hours if one.finish > now), busy)
+
+
+def _whereabouts(own: list[Placement], tasks: Mapping[str, Task], home: str) -> str:
+    places = [tasks[one.task].ends_at for one in own if tasks[one.task].ends_at]
+    return places[-1] if places else home
+
+
+def _day(tied: TiedDay, network: Network, real: Mapping[str, Placement], now: int) -> TiedDay:
+    """Keep a day that has begun where it is, and let it run over."""
+    begun = [real[task.id].start for task in network.tasks if task.day == tied.tag and task.id in real]
+    if not begun:
+        return tied
+    day = next((one for one in tied.days if one.start <= min(begun) < one.finish), None)
+    start, finish = (day.start, day.finish) if day else (min(begun), min(begun))
+    return replace(tied, days=(Interval(start, max(finish, now + LATEST_AFTER_MIN)),))
