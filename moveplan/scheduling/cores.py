@@ -14,8 +14,9 @@ from moveplan.scheduling.model import Model, model_of
 from moveplan.scheduling.problem import SchedulingProblem
 
 _GUARD_FACTOR = 10.0
-_FILTER_SHARES = (0.1, 1.0)
+_FILTER_SHARES = (0.1, 0.4)
 _DETERMINISTIC_A_SECOND = 2.0
+_FILTER_SECONDS = 1.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +40,7 @@ class _Asker:
         self.demands = demands
         self.seconds = seconds
         self.seed = seed
+        self.left = seconds * _FILTER_SECONDS
 
     def ask(self, chosen: Sequence[int], share: float) -> tuple[object, list[int]]:
         """Ask whether some demands can hold together; where not, also which of them contradict."""
@@ -54,6 +56,7 @@ class _Asker:
         parameters.max_deterministic_time = self.seconds * share * _DETERMINISTIC_A_SECOND
         parameters.max_time_in_seconds = max(20.0, self.seconds * share * _GUARD_FACTOR)
         status = solver.solve(cp)
+        self.left -= solver.response_proto.deterministic_time / _DETERMINISTIC_A_SECOND
         if status != cp_model.INFEASIBLE:
             return status, []
         numbers = {literals[at].index: at for at in chosen}
@@ -127,6 +130,8 @@ class _Filter:
     def _hold(self, one: int, others: list[int]) -> tuple[bool | None, list[int]]:
         """Whether some demands can hold together once one more is left out; None: not known."""
         for share in _FILTER_SHARES:
+            if self.asker.left <= 0:
+                return (True, []) if self._seen(one) else (None, [])
             status, smaller = self.asker.ask(others, share)
             if status == cp_model.INFEASIBLE:
                 return False, smaller

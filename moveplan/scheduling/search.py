@@ -13,6 +13,7 @@ from moveplan.scheduling.desk import Desk, Spot
 from moveplan.scheduling.effort import Effort, Meter
 from moveplan.scheduling.frame import Frame, early_with_days
 from moveplan.scheduling.improve import lead_tasks_late, less_exposed, pack_drives
+from moveplan.scheduling.mirror import mirrored, pushed
 from moveplan.scheduling.serial import Attempt, Scheme
 from moveplan.times import Interval
 
@@ -81,6 +82,7 @@ class Search:
         self.found = found or Found()
         self.fixed = fixed
         self.first_only = first_only
+        self.mirror = None if first_only else mirrored(frame)
         self.scale = self.found.scale if found else _SCALES[0]
         self.days: tuple[Interval, ...] = self.found.days
 
@@ -169,6 +171,8 @@ class Search:
         if not self.model.only_finish:
             self._polish(scheme)
         self._keep(scheme)
+        for shorter in pushed(self.frame, self.mirror, scheme.desk, self.meter) if self.mirror else ():
+            self._keep(shorter)
         return ()
 
     def _polish(self, scheme: Scheme) -> None:
