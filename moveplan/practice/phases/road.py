@@ -57,6 +57,7 @@ def _words(move: Draft, load: Load, items: list[LoadItem]) -> dict[str, object]:
         "trip_words": f", trip {load.trip} of {trips}" if trips > 1 else "",
         "items": names_of(items),
         "trip_mass": load.kg,
+        "animals": any(item.livestock for item in load.items),
         "cold": vehicle.air_temperature_c,
         "floor_temperature": limits()["temperature_floor"].value,
     }
