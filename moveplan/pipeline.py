@@ -6,17 +6,20 @@ Read this file first. Nothing else in the program knows the whole way.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
-from datetime import datetime
+from dataclasses import dataclass, field, replace
+from datetime import UTC, datetime
 from pathlib import Path
+from zoneinfo import ZoneInfo
 
 from moveplan.cost.lines import cost_of
 from moveplan.cost.reserve import with_reserve
-from moveplan.errors import CannotBeDoneError, OutputError, Problem
+from moveplan.errors import CannotBeDoneError, OutputError, PlanFileError, Problem
 from moveplan.files import read_file, write_files
+from moveplan.journal.identity import glanced_id
 from moveplan.outputs.calendar import CalendarExport, CalendarOptions, calendar_bytes, check_options
 from moveplan.outputs.checklist import checklist_md
 from moveplan.outputs.data import result_json
+from moveplan.outputs.drift import drift_of
 from moveplan.outputs.outlook import Outlook, Verdict
 from moveplan.outputs.page import page_html
 from moveplan.outputs.summary import summary_md
@@ -24,11 +27,14 @@ from moveplan.plan.move import Plan
 from moveplan.planfile.reader import read_plan
 from moveplan.practice.compose import on_day, project_of, refused_project
 from moveplan.practice.project import Project
+from moveplan.practice.renew import Renewed, on_same_day, renewed
+from moveplan.practice.story import Story, story_of, told
 from moveplan.risk.assess import risk_summary
 from moveplan.scheduling import critical
 from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.schedule import Engine, Schedule, Status
 from moveplan.scheduling.solve import solve
+from moveplan.times import to_local, to_minutes
 
 REPORT, CHECKLIST, SUMMARY, DATA = "index.html", "checklist.md", "summary.md", "result.json"
 """Names of the files that ``build`` writes beside the calendars."""
@@ -60,8 +66,43 @@ class Settings:
 
 
 def read(path: Path, settings: Settings) -> Plan:
-    """Plan file to plan; PlanFileError with every problem where it is not sound."""
-    return read_plan(path, settings.now)
+    """Plan file to plan, with what the journal says has changed; PlanFileError where it is not sound."""
+    plan, story = begin(path, settings)
+    return plan if story is None else replace(plan, now=story.now)
+
+
+def begin(path: Path, settings: Settings) -> tuple[Plan, Story | None]:
+    """Plan file and journal to the plan as it is now, and what has happened so far.
+
+    Parameters
+    ----------
+    path : Path
+        The plan file. [-]
+    settings : Settings
+        The moment asked for. [-]
+
+    Returns
+    -------
+    tuple of (Plan, Story or None)
+        The plan with what has changed since it was written; None where nothing was recorded. [-]
+    """
+    try:
+        plan = read_plan(path, settings.now)
+    except PlanFileError:
+        plan = _long_begun(path, settings)
+    story = story_of(path, plan.id, plan.now)
+    return (plan, None) if story is None else (told(plan, story), story)
+
+
+def _long_begun(path: Path, settings: Settings) -> Plan:
+    """Read a plan whose dates are past by now, as it was when its first schedule was accepted."""
+    plan_id = glanced_id(path)
+    story = story_of(path, plan_id, 0) if plan_id else None
+    if story is None or story.first is None:
+        raise
+    plan = read_plan(path, to_local(story.first.now, ZoneInfo(story.first.zone)))
+    asked = settings.now or datetime.now(UTC)
+    return replace(plan, now=to_minutes(asked if asked.tzinfo else asked.replace(tzinfo=plan.zone)))
 
 
 def compose(plan: Plan) -> Project:
@@ -110,6 +151,68 @@ def _closest(tried: list[tuple[Project, Schedule]]) -> tuple[Project, Schedule]:
         return project, last
     undecided = next(found for _, found in tried if found.status is not Status.INFEASIBLE)
     return project, undecided
+
+
+def renew(project: Project, story: Story, settings: Settings) -> tuple[Project, Renewed]:
+    """Project under way to a new schedule of what is left, with the fewest needless changes.
+
+    Parameters
+    ----------
+    project : Project
+        What is to be scheduled. [-]
+    story : Story
+        What has happened, and the schedule in force. [-]
+    settings : Settings
+        How hard to look. [-]
+
+    Returns
+    -------
+    tuple of (Project, Renewed)
+        The project hung on the day that was chosen, and its schedule. [-]
+    """
+    tried = []
+    for hung in sorted(_on_each_day(project), key=lambda one: not on_same_day(one, story)):
+        tried.append((hung, renewed(hung, story, settings.effort)))
+        if tried[-1][1].found.placements:
+            break
+    return tried[-1]
+
+
+def weigh_again(project: Project, again: Renewed, story: Story, settings: Settings) -> Outlook:
+    """Schedule of a project under way to outlook: what is left is weighed, what is done is shown as it was.
+
+    Parameters
+    ----------
+    project : Project
+        As scheduled. [-]
+    again : Renewed
+        Its schedule. [-]
+    story : Story
+        What has happened. [-]
+    settings : Settings
+        Runs and seed of the simulation. [-]
+    """
+    ahead = weigh_up(again.rest, again.found, settings)
+    shown = replace(
+        project,
+        plan=replace(project.plan, now=story.now),
+        scheduling=replace(again.rest.scheduling, network=project.network),
+        findings=(*project.findings, *again.findings, *story.faults),
+    )
+    outlook = replace(
+        ahead,
+        project=shown,
+        now=story.now,
+        schedule=again.shown,
+        states=again.states,
+        times=again.ahead(ahead.times),
+    )
+    if ahead.cost is not None and ahead.risk is not None:
+        outlook = replace(outlook, cost=with_reserve(cost_of(shown, again.shown), ahead.risk))
+    drift = drift_of(outlook, story, again.broken)
+    late = drift.dangers if drift else ()
+    verdict = Verdict.UNSAFE if late and ahead.verdict is Verdict.OK else ahead.verdict
+    return replace(outlook, drift=drift, problems=(*ahead.problems, *late), verdict=verdict)
 
 
 def weigh_up(project: Project, found: Schedule, settings: Settings) -> Outlook:
@@ -165,8 +268,26 @@ def _longer(livestock: str, project: Project) -> str:
 
 def outlook_of(path: Path, settings: Settings) -> Outlook:
     """Plan file to outlook, the whole way but the outputs."""
-    plan = read(path, settings)
-    return weigh_up(*schedule(compose(plan), settings), settings)
+    plan, story = begin(path, settings)
+    return look_ahead(compose(plan), story, settings)
+
+
+def look_ahead(project: Project, story: Story | None, settings: Settings) -> Outlook:
+    """Project to outlook, from the beginning or from what has happened so far.
+
+    Parameters
+    ----------
+    project : Project
+        What is to be done. [-]
+    story : Story or None
+        What has happened; None: nothing. [-]
+    settings : Settings
+        Effort, runs and seed. [-]
+    """
+    if story is None or project.impossible:
+        return weigh_up(*schedule(project, settings), settings)
+    hung, again = renew(project, story, settings)
+    return weigh_again(hung, again, story, settings)
 
 
 @dataclass(frozen=True, slots=True)
@@ -265,7 +386,8 @@ def _calendar_before(folder: Path, options: CalendarOptions, previous: Path | No
 
 def build(path: Path, folder: Path, settings: Settings) -> Built:
     """Plan file to files, the whole way."""
-    project = compose(read(path, settings))
+    plan, story = begin(path, settings)
+    project = compose(plan)
     if not project.impossible:
         check_options(settings.calendar, project)
-    return write(weigh_up(*schedule(project, settings), settings), folder, settings)
+    return write(look_ahead(project, story, settings), folder, settings)

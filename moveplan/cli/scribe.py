@@ -166,7 +166,7 @@ def moved(plan: Path, what: str, to: str, now: str) -> None:
     """Write that a date which others set has moved."""
     if what in ("move-day", "fall-back-day"):
         day = day_in(to)
-        _one(plan, now, "", lambda moment, _: records.MovedDay(at=moment, what=what, to=day))
+        _one(plan, now, "", lambda moment, _: records.MovedDay(at=moment, what=what, day=day))
     elif what in ("access-from", "keys-back", "earliest-start"):
         _one(
             plan,

@@ -108,6 +108,7 @@ _READ: Mapping[str, Callable[[object], Any]] = {
     "to": minute_of,
     "since": minute_of,
     "until": minute_of,
+    "day": _day,
     "first": _day,
     "last": _day,
     "value": _number,

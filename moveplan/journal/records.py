@@ -155,12 +155,12 @@ class MovedDay(Record):
     ----------
     what : str
         ``move-day`` or ``fall-back-day``, as under ``dates:`` of the plan. [-]
-    to : date
+    day : date
         The new day. [-]
     """
 
     what: str
-    to: date
+    day: date
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from decimal import Decimal
 from enum import StrEnum
 
 from moveplan.cost.summary import CostSummary
@@ -11,7 +12,7 @@ from moveplan.errors import Problem
 from moveplan.network.task import State
 from moveplan.practice.project import Project
 from moveplan.risk.summary import RiskSummary
-from moveplan.scheduling.critical import Times
+from moveplan.scheduling.critical import Driver, Times
 from moveplan.scheduling.schedule import Schedule
 
 
@@ -22,6 +23,71 @@ class Verdict(StrEnum):
     UNSAFE = "unsafe"
     CANNOT_BE_DONE = "cannot-be-done"
     UNDECIDED = "undecided"
+
+
+@dataclass(frozen=True, slots=True)
+class Moved:
+    """A task that stands elsewhere than in the schedule in force.
+
+    Parameters
+    ----------
+    task, title : str
+        Id, and what to print. [-]
+    before : int or None
+        Where it stood, UTC; None: it is new. [min]
+    after : int
+        Where it stands now, UTC. [min]
+    driver : Driver or None
+        What keeps it from being earlier. [-]
+    """
+
+    task: str
+    title: str
+    before: int | None
+    after: int
+    driver: Driver | None
+
+
+@dataclass(frozen=True, slots=True)
+class Slipped:
+    """A milestone against the first schedule that was accepted.
+
+    Parameters
+    ----------
+    name : str
+        Of the milestone. [-]
+    before, after : int
+        Its date then, and now, UTC. [min]
+    """
+
+    name: str
+    before: int
+    after: int
+
+
+@dataclass(frozen=True, slots=True)
+class Drift:
+    """What has moved since a schedule was accepted.
+
+    Parameters
+    ----------
+    moved : tuple of Moved
+        Tasks, against the schedule in force. [-]
+    milestones : tuple of Slipped
+        Against the first one. [-]
+    dangers : tuple of Problem
+        Promises that cannot be kept any more. [-]
+    first_accepted : int
+        When the first one was made, UTC. [min]
+    cost_more : Decimal or None
+        Cost now less cost then; None: not known. [-]
+    """
+
+    moved: tuple[Moved, ...]
+    milestones: tuple[Slipped, ...]
+    dangers: tuple[Problem, ...]
+    first_accepted: int
+    cost_more: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +116,8 @@ class Outlook:
         What the journal says of each task; absent: NEEDS-ACTION. [-]
     ways : tuple of str
         Other ways of moving that the facts allow. [-]
+    drift : Drift or None
+        What has moved since a schedule was accepted; None: none was. [-]
     """
 
     project: Project
@@ -62,3 +130,4 @@ class Outlook:
     risk: RiskSummary | None = None
     states: Mapping[str, State] = field(default_factory=dict)
     ways: tuple[str, ...] = ()
+    drift: Drift | None = None

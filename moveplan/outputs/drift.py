@@ -1,0 +1,83 @@
+"""How far a schedule has moved: from the one in force, task by task, and from the first one, by its milestones."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+
+from moveplan.errors import Problem
+from moveplan.journal.snapshot import Snapshot
+from moveplan.network.link import Link
+from moveplan.network.task import State
+from moveplan.outputs.outlook import Drift, Moved, Outlook, Slipped
+from moveplan.practice.story import Story
+
+
+def drift_of(outlook: Outlook, story: Story, broken: tuple[Link, ...]) -> Drift | None:
+    """Compare a schedule with those that were accepted.
+
+    Parameters
+    ----------
+    outlook : Outlook
+        With a schedule. [-]
+    story : Story
+        The schedules that were accepted. [-]
+    broken : tuple of Link
+        Greatest gaps that cannot be kept any more. [-]
+
+    Returns
+    -------
+    Drift or None
+        None where none was accepted. [-]
+    """
+    if story.first is None or story.last is None:
+        return None
+    cost = outlook.cost.total if outlook.cost else None
+    return Drift(
+        moved=tuple(_moved(outlook, story.last)),
+        milestones=tuple(_slipped(outlook, story.first)),
+        dangers=tuple(_danger(link, outlook) for link in broken),
+        first_accepted=story.first.now,
+        cost_more=None if cost is None or not story.first.cost else cost - _total(story.first),
+    )
+
+
+def _total(snapshot: Snapshot) -> Decimal:
+    return sum(map(Decimal, snapshot.cost.values()), Decimal("0.00"))
+
+
+def _moved(outlook: Outlook, last: Snapshot) -> Iterator[Moved]:
+    before = {task.id: task for task in last.tasks}
+    titles = {task.id: task.title for task in outlook.project.network.tasks}
+    for placement in outlook.schedule.placements:
+        state = outlook.states.get(placement.task, State.NEEDS_ACTION)
+        old = before.get(placement.task)
+        if state is not State.NEEDS_ACTION or (old is not None and old.start == placement.start):
+            continue
+        times = outlook.times.get(placement.task)
+        yield Moved(
+            placement.task,
+            titles[placement.task],
+            None if old is None else old.start,
+            placement.start,
+            times.driver if times else None,
+        )
+
+
+def _slipped(outlook: Outlook, first: Snapshot) -> Iterator[Slipped]:
+    finishes = {placement.task: placement.finish for placement in outlook.schedule.placements}
+    for name, task in outlook.project.network.milestones:
+        old = first.task(first.milestones.get(name, ""))
+        if old is not None and task in finishes:
+            yield Slipped(name, old.finish, finishes[task])
+
+
+def _danger(link: Link, outlook: Outlook) -> Problem:
+    titles = {task.id: task.title for task in outlook.project.network.tasks}
+    before, after = titles[link.before], titles[link.after]
+    hours = (link.max_gap_min or 0) / 60
+    return Problem(
+        f"“{after}” was to follow “{before}” within {hours:.1f} h, and cannot any more",
+        link.where,
+        link.why,
+    )
