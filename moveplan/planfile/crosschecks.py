@@ -29,6 +29,7 @@ CHECKS: tuple[Check, ...] = (
     dates.move_day_is_named_once,
     dates.dates_are_in_order,
     dates.move_is_not_over,
+    dates.clocks_show_the_times,
     dates.hires_and_openings_end_after_they_begin,
     heads.limits_are_known,
     tasks.nothing_waits_for_itself,

@@ -582,3 +582,43 @@ def test_reading_twice_gives_the_same(read: Reader) -> None:
 def test_names_keep_their_letters(read: Reader) -> None:
     name = "Žofie <b>|,; \u200f\u05e9\u05d5"
     assert read(HEAD + PLACES + SYSTEMS + f'people: {{z: {{name: "{name}"}}}}\n').people[0].name == name
+
+
+# --- clocks that change --------------------------------------------------------------------------------
+
+
+def test_the_first_of_two_equal_times_is_taken_and_listed(read: Reader) -> None:
+    # In Ireland the clocks go back at 02:00 summer time on the last Sunday of October, so 01:30 comes twice.
+    text = HEAD.replace("{move-day: 2027-03-13}", "{move-day: 2027-11-13, earliest-start: 2027-10-31 01:30}")
+    plan = read(text + PLACES + SYSTEMS)
+    assert plan.dates is not None
+    assert plan.dates.earliest_start == to_minutes(datetime(2027, 10, 31, 0, 30, tzinfo=UTC))
+    (assumption,) = (one for one in plan.assumptions if one.key == "dates.earliest-start")
+    assert assumption.value == "2027-10-31 01:30+01:00"
+    assert assumption.why == "the clocks go back over this time, so they show it twice; the first is taken"
+    again = read(text.replace("2027-10-31 01:30", assumption.value) + PLACES + SYSTEMS)
+    assert again.dates == plan.dates
+    assert "dates.earliest-start" not in {one.key for one in again.assumptions}
+
+
+def test_a_day_alone_begins_with_its_first_minute_even_if_midnight_is_skipped(read: Reader) -> None:
+    # In Lebanon the clocks go from 00:00 to 01:00 on the last Sunday of March.
+    text = HEAD.replace("Europe/Dublin", "Asia/Beirut").replace(
+        "{move-day: 2027-03-13}", "{move-day: 2027-04-03, earliest-start: 2027-03-28}"
+    )
+    dates = read(text + PLACES + SYSTEMS).dates
+    assert dates is not None
+    assert dates.earliest_start == to_minutes(datetime(2027, 3, 27, 22, tzinfo=UTC))
+
+
+def test_a_plan_offers_the_ways_that_are_carried_out() -> None:
+    from moveplan.planfile.schema.words import WAYS
+    from moveplan.practice import ways
+
+    assert set(WAYS) == {
+        ways.SAME_DAY,
+        ways.HOLD_OVER,
+        ways.NEW_TANK_AHEAD,
+        ways.SAME_SPOT,
+        ways.SHUT_DOWN,
+    }

@@ -7,6 +7,7 @@ from datetime import date
 
 from moveplan.planfile.checks.words import absent, at
 from moveplan.planfile.draft import Draft
+from moveplan.planfile.fill.clock import gap_around, walls_of
 from moveplan.planfile.fill.head import now_of, shown_now, zone_of
 from moveplan.planfile.problems import Fault
 from moveplan.planfile.schema.move import DatesEntry
@@ -118,3 +119,15 @@ def hires_and_openings_end_after_they_begin(draft: Draft) -> Iterator[Fault]:
                 "boarding ends before it begins",
                 "write a later day",
             )
+
+
+def clocks_show_the_times(draft: Draft) -> Iterator[Fault]:
+    """Refuse wall-clock times that a change of the clocks skips."""
+    if draft.entry.timezone is None:
+        return
+    for path, wall in walls_of(draft.entry):
+        gap = gap_around(wall, draft.entry.timezone)
+        if gap is not None:
+            hour, minute = divmod(wall.minute, 60)
+            message = f"{wall.day} {hour:02}:{minute:02} is skipped when the clocks of {draft.entry.timezone} change"
+            yield at(draft, path, message, f'write "{gap.last}" or "{gap.first}"')

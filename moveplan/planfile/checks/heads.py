@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from moveplan.planfile.checks.words import absent, at, purpose
 from moveplan.planfile.draft import Draft
+from moveplan.planfile.fill.head import likely_zones
 from moveplan.planfile.fill.policy import limit_of
 from moveplan.planfile.problems import Fault
 from moveplan.planfile.schema.money import Money
@@ -62,9 +64,13 @@ def _new_home(draft: Draft, goal: str) -> Iterator[Fault]:
 
 
 def zone_is_known(draft: Draft) -> Iterator[Fault]:
-    """Want the time zone of a move."""
-    if purpose(draft) not in {"", "own-tasks"}:
-        yield from absent(draft, (), "timezone", "Europe/Dublin")
+    """Want the time zone of a move; a zone is offered, but never guessed."""
+    if purpose(draft) in {"", "own-tasks"}:
+        return
+    country, zones = likely_zones(draft.entry)
+    for fault in absent(draft, (), "timezone", zones[0]):
+        many = f"; {country} has {len(zones)} zones, so look up yours" if len(zones) > 1 else ""
+        yield replace(fault, remedy=fault.remedy + many)
 
 
 def purpose_fits_the_tanks(draft: Draft) -> Iterator[Fault]:

@@ -128,9 +128,28 @@ def _usual_country(entry: PlanEntry) -> Usual:
 
 @cache
 def _country_of_zone() -> Mapping[str, str]:
+    """Country of each zone; within a country the zone with most people comes first."""
     table = resources.files("tzdata.zoneinfo").joinpath("zone.tab").read_text("utf-8")
     rows = (line.split("\t") for line in table.splitlines() if not line.startswith("#"))
     return {row[2]: row[0] for row in rows}
+
+
+def likely_zones(entry: PlanEntry) -> tuple[str, tuple[str, ...]]:
+    """Zones to offer where none is given: those of the country, the most populous first.
+
+    Parameters
+    ----------
+    entry : PlanEntry
+        The plan file. [-]
+
+    Returns
+    -------
+    tuple of (str, tuple of str)
+        The country, empty where nothing tells it; its zones, or an example of one. [-]
+    """
+    country = _country(entry)
+    zones = tuple(zone for zone, home in _country_of_zone().items() if home == country)
+    return (country, zones) if zones else ("", ("Europe/Dublin",))
 
 
 def _usual_locale(country: str) -> Usual:

@@ -11,6 +11,7 @@ from zoneinfo import ZoneInfo
 from moveplan.plan.move import Dates, Plan
 from moveplan.planfile.draft import Draft
 from moveplan.planfile.fill import usual
+from moveplan.planfile.fill.clock import first_of_two, is_repeated, walls_of
 from moveplan.planfile.fill.head import Head, head, units_of
 from moveplan.planfile.fill.livestock import livestock
 from moveplan.planfile.fill.notes import Notes
@@ -49,6 +50,7 @@ def filled(draft: Draft, file_name: str) -> Plan:
     """
     notes = Notes(units_of(draft.entry))
     top = head(draft.entry, draft.now, notes)
+    _note_repeated_times(draft.entry, top.zone, notes)
     plan = _plan(draft, top, notes)
     return replace(plan, assumptions=notes.listed(), file_name=file_name, lines=key_lines(draft.root))
 
@@ -91,6 +93,12 @@ def _plan(draft: Draft, top: Head, notes: Notes) -> Plan:
         file_name="",
         lines={},
     )
+
+
+def _note_repeated_times(entry: PlanEntry, zone: ZoneInfo, notes: Notes) -> None:
+    for path, wall in walls_of(entry):
+        if is_repeated(wall, zone):
+            notes.add(".".join(path), first_of_two(wall, zone), usual.FIRST_OF_TWO_WHY)
 
 
 def _rows(section: Mapping[str, T] | None) -> Mapping[str, T]:

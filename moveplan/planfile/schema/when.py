@@ -72,11 +72,14 @@ class Wall:
         After midnight, 0 to 1440. [min]
     offset : timezone or None
         Offset from UTC written behind the time. [-]
+    timed : bool
+        Whether a time of day was written. [-]
     """
 
     day: date
     minute: int
     offset: timezone | None = None
+    timed: bool = False
 
     def at(self, zone: ZoneInfo) -> int:
         """UTC minutes of this time in a zone."""
@@ -105,7 +108,7 @@ def wall_of(text: str, bare_minute: int) -> Wall:
     if parts:
         clock, offset = parts[1], _offset_of(parts[2])
     try:
-        return Wall(day, minute_of(clock), offset)
+        return Wall(day, minute_of(clock), offset, timed=True)
     except RefusedError:
         example = f'write day and time, for example "{day} 18:30"'
         raise refusal(f"{quoted(clock)} is not a time of day", example) from None
