@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from moveplan.network.arcs import Arc, ArcGraph, Cause, Span
 from moveplan.network.graph import Network
-from moveplan.network.passes import Passes, PositiveCycleError, early_starts, passes
+from moveplan.network.passes import Passes, PositiveCycleError, early_starts, passes, topological_order
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +85,59 @@ def effect(graph: ArcGraph, found: Passes, position: int) -> int | None:
     return max(begin + span.least for begin, span in zip(early, spans, strict=True)) - found.finish
 
 
+def _effects(graph: ArcGraph, found: Passes) -> list[int | None]:
+    """Effect of each task; where no arc runs backwards most follow from the arcs at the task alone."""
+    near = _arcs_at(graph)
+    local = _without_cycles(graph)
+    effects: list[int | None] = []
+    for position, matters in enumerate(_could_matter(graph, found)):
+        if not matters:
+            effects.append(0)
+        elif local and not _starts_earlier(found, position, near[position]):
+            effects.append(int(_pushes(graph, found, position, near[position])))
+        else:
+            effects.append(effect(graph, found, position))
+    return effects
+
+
+def _arcs_at(graph: ArcGraph) -> list[list[Arc]]:
+    near: list[list[Arc]] = [[] for _ in graph.tasks]
+    for arc in graph.arcs:
+        for position in {arc.tail, arc.head} - {graph.origin}:
+            near[position].append(arc)
+    return near
+
+
+def _without_cycles(graph: ArcGraph) -> bool:
+    """Whether no arc leads backwards, to an earlier task or to the start."""
+    size = len(graph.tasks) + 1
+    out: list[list[tuple[int, int, int]]] = [[] for _ in range(size)]
+    for number, arc in enumerate(graph.arcs):
+        if arc.head == graph.origin:
+            return False
+        out[arc.tail].append((arc.head, arc.weight, number))
+    return len(topological_order(size, out)) == size
+
+
+def _starts_earlier(found: Passes, position: int, near: Sequence[Arc]) -> bool:
+    """Whether the task would start earlier if it lasted a minute longer."""
+    early = (*found.early_start, 0)
+    longer = [_longer(arc, position) for arc in near if arc.head == position]
+    return max([0, *(early[arc.tail] + arc.weight for arc in longer)]) < early[position]
+
+
+def _pushes(graph: ArcGraph, found: Passes, position: int, near: Sequence[Arc]) -> bool:
+    """Whether a minute more makes the finish later, or a task without float."""
+    early, late = found.early_start, found.late_start
+    if early[position] + graph.spans[position].least == found.finish:
+        return True
+    return any(
+        early[position] + _longer(arc, position).weight > early[arc.head] == late[arc.head]
+        for arc in near
+        if arc.tail == position
+    )
+
+
 def floats(graph: ArcGraph, found: Passes) -> list[Floats]:
     """Total and free float, and the effect of one minute more, of each task.
 
@@ -100,10 +153,10 @@ def floats(graph: ArcGraph, found: Passes) -> list[Floats]:
     list of Floats
         One a task. [-]
     """
-    matters = _could_matter(graph, found)
+    effects = _effects(graph, found)
     free = free_floats(graph, found)
     return [
-        Floats(late - early, free[at], effect(graph, found, at) if matters[at] else 0)
+        Floats(late - early, free[at], effects[at])
         for at, (early, late) in enumerate(zip(found.early_start, found.late_start, strict=True))
     ]
 

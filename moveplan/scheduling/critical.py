@@ -82,7 +82,8 @@ class _Net:
         self.problem = problem
         self.tasks = problem.network.tasks
         self.at = {task.id: position for position, task in enumerate(self.tasks)}
-        self.stands = [schedule.of(task.id) for task in self.tasks]
+        placed = {placement.task: placement for placement in schedule.placements}
+        self.stands = [placed[task.id] for task in self.tasks]
         self.orders = resource_order(problem, schedule)
         self.own = [Own(problem, task, stands) for task, stands in zip(self.tasks, self.stands, strict=True)]
         self.arcs: list[tuple[Arc, Link, Order | None]] = []
@@ -92,9 +93,12 @@ class _Net:
             self._add(order.link, order)
         self.into: list[list[Arc]] = [[] for _ in self.tasks]
         self.out: list[list[Arc]] = [[] for _ in self.tasks]
-        for arc, _, _ in self.arcs:
+        self.reasons: list[list[tuple[Arc, Link, Order | None]]] = [[] for _ in self.tasks]
+        for reason in self.arcs:
+            arc = reason[0]
             self.into[arc[1]].append(arc)
             self.out[arc[0]].append(arc)
+            self.reasons[arc[1]].append(reason)
         self.last = max((stands.finish for stands in self.stands), default=problem.start)
         self.floor = [self._floor(position) for position in range(len(self.tasks))]
 
@@ -126,7 +130,7 @@ class _Net:
             queued[tail] = False
             finish = own[tail].finish(start[tail])
             for _, head, from_finish, to_finish, gap in self.out[tail]:
-                moment = self._pushed(
+                moment = self.pushed(
                     own[head], start[head], (finish if from_finish else start[tail]) + gap, to_finish
                 )
                 if moment > start[head]:
@@ -138,7 +142,7 @@ class _Net:
             return start
         return [min(early, stands.start) for early, stands in zip(start, self.stands, strict=True)]
 
-    def _pushed(self, own: Own, start: int, moment: int, to_finish: bool) -> int:
+    def pushed(self, own: Own, start: int, moment: int, to_finish: bool) -> int:
         """Earliest start at or after the present one that brings the start, or the finish, to a moment."""
         if not to_finish:
             return own.fit(moment) if moment > start else start
@@ -147,6 +151,15 @@ class _Net:
             if later >= NEVER:
                 return start
             start = later
+        return start
+
+    def least_start(self, position: int, early: Sequence[int], own: Own) -> int:
+        """Earliest start of one task, lasting as given, after the early dates of all others."""
+        start = own.fit(self.floor[position])
+        for tail, _, from_finish, to_finish, gap in self.into[position]:
+            if tail != position:
+                moment = (self.own[tail].finish(early[tail]) if from_finish else early[tail]) + gap
+                start = max(start, self.pushed(own, start, moment, to_finish))
         return start
 
     def ceiling(self, position: int) -> int:
@@ -232,7 +245,7 @@ def times(problem: SchedulingProblem, schedule: Schedule) -> dict[str, Times]:
             free_float_min=min(floats[at], net.free(at, early)),
             critical=floats[at] == least[group[at]],
             driver=_driver(net, at),
-            effect=_effect(net, at, early, group[at]) if floats[at] == 0 else 0,
+            effect=_effect(net, at, early, floats, group[at]) if floats[at] == 0 else 0,
         )
     return rows
 
@@ -253,17 +266,36 @@ def _groups(net: _Net) -> list[str]:
     return group
 
 
-def _effect(net: _Net, position: int, early: Sequence[int], group: str) -> int:
-    """Sign of what a minute more of a task does to its milestone, or to the finish."""
-    longer = list(net.own)
-    longer[position] = Own(net.problem, net.tasks[position], net.stands[position], 1)
-    moved = net.forward(longer, capped=False)
+def _effect(net: _Net, position: int, early: Sequence[int], floats: Sequence[int], group: str) -> int:
+    """Sign of what a minute more of a task without float does to its milestone, or to the finish.
 
-    def end(starts: Sequence[int], own: Sequence[Own]) -> int:
-        ends = [own[at].finish(starts[at]) for at in range(len(starts))]
+    Where its start stays, it is enough to see whether its later finish pushes another task without float. Where
+    it would start earlier, as a task that others hold by its finish, all dates are computed anew.
+    """
+    longer = Own(net.problem, net.tasks[position], net.stands[position], 1)
+    if net.least_start(position, early, longer) < early[position]:
+        return _effect_anew(net, position, early, longer, group)
+    finish = longer.finish(early[position])
+    if net.tasks[position].id == group or (not group and finish > net.last):
+        return 1
+    for _, head, from_finish, to_finish, gap in net.out[position]:
+        if not from_finish or head == position or floats[head]:
+            continue
+        if net.pushed(net.own[head], early[head], finish + gap, to_finish) > early[head]:
+            return 1
+    return 0
+
+
+def _effect_anew(net: _Net, position: int, early: Sequence[int], longer: Own, group: str) -> int:
+    own = list(net.own)
+    own[position] = longer
+    moved = net.forward(own, capped=False)
+
+    def end(starts: Sequence[int], lasting: Sequence[Own]) -> int:
+        ends = [one.finish(start) for one, start in zip(lasting, starts, strict=True)]
         return ends[net.at[group]] if group else max(ends)
 
-    change = end(moved, longer) - end(early, net.own)
+    change = end(moved, own) - end(early, net.own)
     return (change > 0) - (change < 0)
 
 
@@ -271,9 +303,9 @@ def _driver(net: _Net, position: int) -> Driver:
     """Find what keeps a task from standing earlier: the tightest arc, its hours, a date, or a choice."""
     stands, own, task = net.stands[position], net.own[position], net.tasks[position]
     best: tuple[int, Driver] = (net.floor[position], _dated(net, position))
-    for arc, link, order in net.arcs:
-        tail, head, from_finish, to_finish, gap = arc
-        if head != position or tail == position:
+    for arc, link, order in net.reasons[position]:
+        tail, _, from_finish, to_finish, gap = arc
+        if tail == position:
             continue
         moment = (net.stands[tail].finish if from_finish else net.stands[tail].start) + gap
         if to_finish:

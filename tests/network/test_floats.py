@@ -1,7 +1,11 @@
 from __future__ import annotations
 
+import random
+
+import pytest
+
 from moveplan.network.arcs import arcs_of
-from moveplan.network.floats import critical_path, float_table, floats
+from moveplan.network.floats import critical_path, effect, float_table, floats
 from moveplan.network.graph import Network
 from moveplan.network.passes import passes
 from tests.network.builders import link, plain, task
@@ -48,3 +52,24 @@ def test_the_critical_path_is_a_chain_to_the_last_task() -> None:
     found = passes(graph)
     assert critical_path(network, graph, found) == ("A", "B", "D")
     assert [row.total_float_min for row in floats(graph, found)] == [0, 0, 1, 0]
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_the_effect_found_at_the_task_alone_is_that_of_computing_all_dates_anew(seed: int) -> None:
+    draw = random.Random(seed)
+    links = tuple(
+        link(f"t{draw.randrange(b)}", f"t{b}", draw.choice(["FS", "SS", "FF", "SF"]), draw.randint(-3, 9))
+        for b in range(1, 25)
+        for _ in range(2)
+    )
+    network = Network(tuple(task(f"t{n}", draw.randint(0, 20)) for n in range(25)), links)
+    graph = arcs_of(network)
+    found = passes(graph)
+    rows = floats(graph, found)
+    assert [row.effect for row in rows] == [effect(graph, found, at) for at in range(25)]
+
+
+def test_a_long_chain_is_quick() -> None:
+    network = plain({f"{n}": ("", 5) for n in range(3000)})
+    chained = Network(network.tasks, tuple(link(f"{n}", f"{n + 1}") for n in range(2999)))
+    assert all(row.effect == 1 for row in float_table(chained).values())

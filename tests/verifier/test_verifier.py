@@ -20,8 +20,6 @@ timezone: Europe/Dublin
 start: 2027-03-01 08:00
 gear:
   - {id: pumps, count: 1}
-people:
-  - {id: ines, hours: ["daily 08:00-17:00"]}
 tasks:
   - {id: footing, duration: 3 h, gear: {pumps: 1}}
   - {id: pit, duration: 2 h, gear: {pumps: 1}}
@@ -53,9 +51,7 @@ def test_the_examples_keep_every_limit(name: str, tmp_path: Path) -> None:
 
 def test_own_tasks_keep_every_limit_and_each_spoilt_one_is_found(tmp_path: Path) -> None:
     plan = tmp_path / "own.yaml"
-    plan.write_text(
-        OWN.replace('people:\n  - {id: ines, hours: ["daily 08:00-17:00"]}\n', ""), encoding="utf-8"
-    )
+    plan.write_text(OWN, encoding="utf-8")
     result = _built(plan, tmp_path / "out")
     assert list(faults(result)) == []
     assert main(str(tmp_path / "out" / "result.json")) == 0
