@@ -22,6 +22,10 @@ def templates_folder() -> Path:
     return inside if inside.is_dir() else package.parent / "templates"
 
 
+_SEPARATOR = "\x1e"
+"""Stands between the texts of a task while they are filled in together; no table and no plan can hold it."""
+
+
 @dataclass(frozen=True, slots=True)
 class TaskWords:
     """What a task says.
@@ -55,6 +59,7 @@ class Wording:
         self._reasons: dict[str, str] = {}
         self._phases: dict[str, str] = {}
         self._phrases: dict[str, str] = {}
+        self._compiled: dict[str, jinja2.Template] = {}
         self._engine = jinja2.Environment(undefined=jinja2.StrictUndefined, autoescape=False)  # noqa: S701
         self._engine.filters.update(_filters(units_system))
         for file in sorted((templates_folder() / "tasks").glob("*.toml")):
@@ -84,11 +89,10 @@ class Wording:
             Where the tables have no such task.
         """
         row = self._tasks[key]
-        steps = (self._fill(step, context) for step in row["steps"])
+        title, *steps = self._fill(_SEPARATOR.join([row["title"], *row["steps"]]), context).split(_SEPARATOR)
+        filled = (step.strip() for step in steps)
         return TaskWords(
-            self._fill(row["title"], context),
-            tuple(step for step in steps if step),
-            tuple(row.get("cautions", ())),
+            title.strip(), tuple(step for step in filled if step), tuple(row.get("cautions", ()))
         )
 
     def why(self, key: str, context: Mapping[str, object]) -> str:
@@ -100,7 +104,12 @@ class Wording:
         return self._fill(self._phrases[key], context)
 
     def _fill(self, text: str, context: Mapping[str, object]) -> str:
-        return self._engine.from_string(text).render(context).strip()
+        """Fill a text in; compiling is what costs time, so texts without a template's brace are left alone."""
+        if "{" not in text:
+            return text.strip()
+        if text not in self._compiled:
+            self._compiled[text] = self._engine.from_string(text)
+        return self._compiled[text].render(context).strip()
 
 
 def _likely(value: Estimate | float) -> float:
