@@ -161,6 +161,8 @@ def allowance_min(move: Draft, first: str, last: str) -> int:
 def add_gaps(move: Draft, gaps: Mapping[tuple[str, str], tuple[int, GroupFacts]]) -> None:
     """Add the greatest gaps to the network."""
     for (first, last), (greatest, group) in gaps.items():
+        if first == last:
+            continue
         move.link(
             first,
             last,

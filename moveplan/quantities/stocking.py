@@ -106,7 +106,7 @@ def stocking_of(
     for group, count in order_in(groups):
         own = _own_load(system, group, count, policy)
         most = held if not waves else held * (1 + LARGEST_STEP)
-        if company and carried + own > most:
+        if company and (carried + own > most or _apart(company[-1][0], group)):
             waves.append(_wave(system, company, carried, held, litres))
             held, company = max(carried, held), []
         company.append((group, count))
@@ -114,6 +114,13 @@ def stocking_of(
     if company:
         waves.append(_wave(system, company, carried, held, litres))
     return Stocking(tuple(waves), load, capacity, _beyond(system, groups, load, capacity, policy))
+
+
+def _apart(before: Livestock, after: Livestock) -> bool:
+    """Whether a group waits for the next wave whatever the load: fish for the rest, fighters for the peaceful."""
+    first_fish = kinds()[after.kind].group == "fish" != kinds()[before.kind].group
+    first_fighter = RANK[after.temperament] >= RANK["territorial"] > RANK[before.temperament]
+    return first_fish or (first_fighter and kinds()[after.kind].group == "fish")
 
 
 def _own_load(system: System, group: Livestock, count: int, policy: Policy) -> float:

@@ -173,18 +173,17 @@ def _add_wave(move: Draft, facts: SystemFacts, company: _Company, before: str, *
         crew=hands(1, "cares"),
         **here,
     )
-    move.add("lift-wave", _lifting(move, company), crew=caring, **here)
-    move.add("float-wave", usual(*_FLOAT, "temperature and salinity draw level"), kind=Kind.WAIT, **here)
-    move.add("release-wave", _releasing(move, company), crew=caring, **here)
+    floating = usual(*_FLOAT, "temperature and salinity draw level")
+    over = together(_lifting(move, company), floating, _releasing(move, company))
+    move.add("move-wave", over, crew=caring, **here)
     move.add("watch-wave", usual(45, 60, 90, "an hour in dim light"), crew=hands(1, "cares"), **here)
-    steps = ("match-wave", "lift-wave", "float-wave", "release-wave", "watch-wave")
-    move.chain(*(f"{key}-{subject}" for key in steps))
+    move.chain(*(f"{key}-{subject}" for key in ("match-wave", "move-wave", "watch-wave")))
     gap = 6 * HOUR if before == "go-or-no-go" else 0
     move.link(before, f"match-wave-{subject}", gap=gap, at_most=2 * DAY if gap else None)
     if rock_task:
         move.link(rock_task, f"match-wave-{subject}", at_most=DAY)
     for group in company.groups:
-        move.ends[group.livestock.id] = (f"lift-wave-{subject}", f"release-wave-{subject}")
+        move.ends[group.livestock.id] = (f"move-wave-{subject}", f"move-wave-{subject}")
     _add_pause(move, facts, company)
     return f"watch-wave-{subject}"
 
@@ -205,7 +204,7 @@ def _add_pause(move: Draft, facts: SystemFacts, company: _Company) -> None:
         crew=hands(1, "cares"),
         **here,
     )
-    move.chain(f"release-wave-{subject}", f"wave-pause-{subject}", f"wave-settled-{subject}")
+    move.chain(f"move-wave-{subject}", f"wave-pause-{subject}", f"wave-settled-{subject}")
     move.link(f"watch-wave-{subject}", f"wave-settled-{subject}")
 
 
