@@ -103,12 +103,16 @@ def _whole(frame: Frame, found: Found, effort: Effort, meter: Meter, seconds: fl
         return Schedule(Status.INFEASIBLE, Engine.EXACT)
     if answer.desk is None:
         return Schedule(Status.UNKNOWN, Engine.EXACT)
-    reached = {aim.name: aim for aim in answer.aims}
+    reached = {aim.name: aim.bound for aim in answer.aims}
     aims = tuple(
-        reached.get(name, Aim(name, value, _least(frame, name), value == _least(frame, name)))
+        _aim(name, value, max(reached.get(name, 0), _least(frame, name)))
         for name, value in values(answer.desk)
     )
     return schedule_of(answer.desk, aims, Engine.EXACT, meter)
+
+
+def _aim(name: str, value: int, bound: int) -> Aim:
+    return Aim(name, value, min(bound, value), value <= bound)
 
 
 def _least(frame: Frame, name: str) -> int:
@@ -157,7 +161,7 @@ def _rest(
         bound = max(bounds.get(name, 0), _least(frame, name))
         if name in reached:
             bound = max(bound, reached[name].bound)
-        rows.append(Aim(name, value, min(bound, value), value <= bound))
+        rows.append(_aim(name, value, bound))
     return tuple(rows)
 
 

@@ -1,0 +1,153 @@
+"""A schedule as a network: its own links, and the order of its resources, under the hours of its crews."""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Sequence
+
+from moveplan.network.link import Link
+from moveplan.scheduling.calendars import Own, day_of
+from moveplan.scheduling.order import Order, resource_order
+from moveplan.scheduling.problem import SchedulingProblem
+from moveplan.scheduling.schedule import Schedule
+from moveplan.scheduling.tracks import NEVER
+
+_ROUNDS_A_TASK = 40
+
+Arc = tuple[int, int, bool, bool, int]
+
+
+class Chained:
+    """The network of a schedule: its own links and the order of its resources."""
+
+    def __init__(self, problem: SchedulingProblem, schedule: Schedule) -> None:
+        self.problem = problem
+        self.tasks = problem.network.tasks
+        self.at = {task.id: position for position, task in enumerate(self.tasks)}
+        placed = {placement.task: placement for placement in schedule.placements}
+        self.stands = [placed[task.id] for task in self.tasks]
+        self.orders = resource_order(problem, schedule)
+        self.own = [Own(problem, task, stands) for task, stands in zip(self.tasks, self.stands, strict=True)]
+        self.arcs: list[tuple[Arc, Link, Order | None]] = []
+        for link in problem.network.links:
+            self._add(link, None)
+        for order in self.orders:
+            self._add(order.link, order)
+        self.into: list[list[Arc]] = [[] for _ in self.tasks]
+        self.out: list[list[Arc]] = [[] for _ in self.tasks]
+        self.reasons: list[list[tuple[Arc, Link, Order | None]]] = [[] for _ in self.tasks]
+        for reason in self.arcs:
+            arc = reason[0]
+            self.into[arc[1]].append(arc)
+            self.out[arc[0]].append(arc)
+            self.reasons[arc[1]].append(reason)
+        self.last = max((stands.finish for stands in self.stands), default=problem.start)
+        self.floor = [self._floor(position) for position in range(len(self.tasks))]
+
+    def _add(self, link: Link, order: Order | None) -> None:
+        before, after, relation = self.at[link.before], self.at[link.after], link.relation
+        if link.min_gap_min is not None:
+            arc = (before, after, relation.from_finish, relation.to_finish, link.min_gap_min)
+            self.arcs.append((arc, link, order))
+        if link.max_gap_min is not None:
+            back = (after, before, relation.to_finish, relation.from_finish, -link.max_gap_min)
+            self.arcs.append((back, link, order))
+
+    def _floor(self, position: int) -> int:
+        """Earliest start that dates and days of a task allow."""
+        task = self.tasks[position]
+        floor = max(self.problem.start, task.not_before or self.problem.start)
+        if task.day:
+            floor = max(floor, day_of(self.problem, self.stands[position].start).start)
+        return floor
+
+    def forward(self, own: Sequence[Own], capped: bool = True) -> list[int]:
+        """Earliest starts; never later than the schedule's own unless tasks last longer than there."""
+        start = [own[at].fit(self.floor[at]) for at in range(len(self.tasks))]
+        queue, queued = deque(range(len(self.tasks))), [True] * len(self.tasks)
+        rounds = _ROUNDS_A_TASK * (len(self.tasks) + 1)
+        while queue and rounds:
+            rounds -= 1
+            tail = queue.popleft()
+            queued[tail] = False
+            finish = own[tail].finish(start[tail])
+            for _, head, from_finish, to_finish, gap in self.out[tail]:
+                moment = self.pushed(
+                    own[head], start[head], (finish if from_finish else start[tail]) + gap, to_finish
+                )
+                if moment > start[head]:
+                    start[head] = moment
+                    if not queued[head]:
+                        queue.append(head)
+                        queued[head] = True
+        if not capped:
+            return start
+        return [min(early, stands.start) for early, stands in zip(start, self.stands, strict=True)]
+
+    def pushed(self, own: Own, start: int, moment: int, to_finish: bool) -> int:
+        """Earliest start at or after the present one that brings the start, or the finish, to a moment."""
+        if not to_finish:
+            return own.fit(moment) if moment > start else start
+        while own.finish(start) < moment < NEVER:
+            later = own.fit(start + max(1, moment - own.finish(start)))
+            if later >= NEVER:
+                return start
+            start = later
+        return start
+
+    def least_start(self, position: int, early: Sequence[int], own: Own) -> int:
+        """Earliest start of one task, lasting as given, after the early dates of all others."""
+        start = own.fit(self.floor[position])
+        for tail, _, from_finish, to_finish, gap in self.into[position]:
+            if tail != position:
+                moment = (self.own[tail].finish(early[tail]) if from_finish else early[tail]) + gap
+                start = max(start, self.pushed(own, start, moment, to_finish))
+        return start
+
+    def ceiling(self, position: int) -> int:
+        """Latest finish that dates, days and milestones allow a task."""
+        task, stands = self.tasks[position], self.stands[position]
+        ends = [self.last, task.finish_by or self.last]
+        if task.day:
+            ends.append(day_of(self.problem, stands.start).finish)
+        if any(name == task.id for _, name in self.problem.network.milestones):
+            ends.append(stands.finish)
+        return max(stands.finish, min(ends))
+
+    def backward(self) -> list[int]:
+        """Latest starts that leave the milestones and the finish where they are."""
+        start = [self.own[at].latest(NEVER, self.ceiling(at)) for at in range(len(self.tasks))]
+        start = [max(late, stands.start) for late, stands in zip(start, self.stands, strict=True)]
+        queue, queued = deque(reversed(range(len(self.tasks)))), [True] * len(self.tasks)
+        rounds = _ROUNDS_A_TASK * (len(self.tasks) + 1)
+        while queue and rounds:
+            rounds -= 1
+            head = queue.popleft()
+            queued[head] = False
+            for tail in {arc[0] for arc in self.into[head]}:
+                moment = max(self._drawn(tail, start), self.stands[tail].start)
+                if moment < start[tail]:
+                    start[tail] = moment
+                    if not queued[tail]:
+                        queue.append(tail)
+                        queued[tail] = True
+        return start if not queue else [stands.start for stands in self.stands]
+
+    def _drawn(self, tail: int, start: Sequence[int], early: bool = False) -> int:
+        """Latest start of a task that its successors, at given starts, leave."""
+        latest, last = start[tail], self.own[tail].finish(start[tail])
+        if early:
+            latest, last = NEVER, self.ceiling(tail)
+        for _, head, from_finish, to_finish, gap in self.out[tail]:
+            if head == tail:
+                continue
+            moment = (self.own[head].finish(start[head]) if to_finish else start[head]) - gap
+            if from_finish:
+                last = min(last, moment)
+            else:
+                latest = min(latest, moment)
+        return self.own[tail].latest(latest, last)
+
+    def free(self, position: int, early: Sequence[int]) -> int:
+        """Free float of a task from its early start."""
+        return max(0, self._drawn(position, early, early=True) - early[position])
