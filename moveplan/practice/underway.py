@@ -255,9 +255,11 @@ def _problem(
                 home=_whereabouts(own, tasks, vehicle.home),
             )
         )
+    late = 0 if problem.days else max(0, story.now - problem.start)
     return replace(
         problem,
         network=rest,
+        horizon=problem.horizon + late,  # reckoned from the start, where nobody's hours end it
         people=tuple(people),
         vehicles=tuple(vehicles),
         tied_days=tuple(_day(tied, network, real, story.now) for tied in problem.tied_days),
