@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from moveplan.estimate import Estimate, Provenance
 from moveplan.network.graph import Network
+from moveplan.network.horizon import safe_length_min
 from moveplan.network.link import Link, Relation
 from moveplan.network.task import Crew, Task
 from moveplan.plan.move import Plan
@@ -104,12 +105,6 @@ def gear_of(plan: Plan) -> tuple[Gear, ...]:
 
 
 def _longest(network: Network, start: int, *, crewed: bool) -> int:
-    """Reckon how long it takes if all tasks and gaps follow each other: no useful schedule is longer."""
-    gaps: dict[str, int] = {}
-    for link in network.links:
-        least, greatest = link.min_gap_min or 0, link.max_gap_min or 0
-        gaps[link.before] = max(gaps.get(link.before, 0), least)
-        gaps[link.after] = max(gaps.get(link.after, 0), -greatest)
-    work = sum(task.minutes + gaps.get(task.id, 0) for task in network.tasks)
-    dates = max((task.not_before or start for task in network.tasks), default=start) - start
-    return max(dates, 0) + work * (_CALENDAR_FACTOR if crewed else 1) + _SLACK_MIN * crewed + 1
+    """Reckon how long it takes at most; hours and days off are waited for on top."""
+    length = safe_length_min(network, start)
+    return _CALENDAR_FACTOR * length + _SLACK_MIN if crewed else length
