@@ -11,6 +11,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
+from moveplan.cost.book import check_prices
 from moveplan.cost.lines import cost_of
 from moveplan.cost.reserve import with_reserve
 from moveplan.errors import CannotBeDoneError, OutputError, PlanFileError, Problem
@@ -22,6 +23,7 @@ from moveplan.outputs.data import result_json
 from moveplan.outputs.drift import drift_of
 from moveplan.outputs.outlook import Outlook, Verdict
 from moveplan.outputs.page import page_html
+from moveplan.outputs.printing import SHEETS, find_browser, printed
 from moveplan.outputs.summary import summary_md
 from moveplan.plan.move import Plan
 from moveplan.planfile.reader import read_plan
@@ -56,6 +58,8 @@ class Settings:
         What goes into the calendar; a selection makes a second one beside the whole. [-]
     previous : Path or None
         A calendar to build upon in place of the one in the folder: of the selection, where there is one. [-]
+    pdf : bool
+        Whether to print the sheets of paper as PDF too. [-]
     """
 
     now: datetime | None = None
@@ -63,6 +67,7 @@ class Settings:
     runs: int = 10_000
     calendar: CalendarOptions = field(default_factory=CalendarOptions)
     previous: Path | None = None
+    pdf: bool = False
 
 
 def read(path: Path, settings: Settings) -> Plan:
@@ -90,6 +95,7 @@ def begin(path: Path, settings: Settings) -> tuple[Plan, Story | None]:
         plan = read_plan(path, settings.now)
     except PlanFileError:
         plan = _long_begun(path, settings)
+    check_prices(replace(plan, file_name=str(path)))
     story = story_of(path, plan.id, plan.now)
     return (plan, None) if story is None else (told(plan, story), story)
 
@@ -305,7 +311,9 @@ class Built:
     selection : CalendarExport or None
         The one of a selection, where one was asked for. [-]
     stale : tuple of Path
-        Calendars of an earlier build that are out of date now. [-]
+        Calendars and PDFs of an earlier build that are out of date now. [-]
+    browser_missing : bool
+        Whether PDFs were asked for and nothing is installed that prints them. [-]
     """
 
     outlook: Outlook
@@ -313,6 +321,7 @@ class Built:
     calendar: CalendarExport | None
     selection: CalendarExport | None = None
     stale: tuple[Path, ...] = ()
+    browser_missing: bool = False
 
 
 def write(outlook: Outlook, folder: Path, settings: Settings) -> Built:
@@ -338,10 +347,13 @@ def write(outlook: Outlook, folder: Path, settings: Settings) -> Built:
         for options in _calendars(settings.calendar):
             exports.append(_export(outlook, folder, options, settings))
             contents |= _calendar_files(folder, options.suffix, exports[-1])
-    stale = tuple(path for path in _earlier_calendars(folder) if path not in contents)
+    browser = find_browser() if settings.pdf else None
+    if browser is not None:
+        contents |= {folder / name: data for name, data in printed(outlook, browser).items()}
+    stale = tuple(path for path in _earlier(folder) if path not in contents)
     write_files(contents)
     whole, selection = (*exports, None, None)[:2]
-    return Built(outlook, tuple(contents), whole, selection, stale)
+    return Built(outlook, tuple(contents), whole, selection, stale, settings.pdf and browser is None)
 
 
 def _calendars(options: CalendarOptions) -> tuple[CalendarOptions, ...]:
@@ -362,8 +374,16 @@ def _calendar_files(folder: Path, suffix: str, export: CalendarExport) -> dict[P
     return files | {folder / f"events{suffix}" / name: data for name, data in export.split.items()}
 
 
-def _earlier_calendars(folder: Path) -> list[Path]:
-    return sorted([*folder.glob("calendar*.ics"), *folder.glob("todos*.ics")])
+def _earlier(folder: Path) -> list[Path]:
+    """Find what an earlier build has left that not every build writes."""
+    sheets = (folder / name for name in SHEETS.values())
+    return sorted(
+        [
+            *folder.glob("calendar*.ics"),
+            *folder.glob("todos*.ics"),
+            *(path for path in sheets if path.exists()),
+        ]
+    )
 
 
 def _documents(outlook: Outlook, folder: Path) -> dict[Path, bytes]:

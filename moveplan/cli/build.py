@@ -62,6 +62,13 @@ Previous = Annotated[
         show_default=False,
     ),
 ]
+Pdf = Annotated[
+    bool,
+    typer.Option(
+        "--pdf",
+        help="Print checklist, run sheets, labels and load plan as PDF too, with the Chromium that is installed.",
+    ),
+]
 
 
 def build(
@@ -82,6 +89,7 @@ def build(
     one_file_an_event: OneFileAnEvent = False,
     into_existing: IntoExisting = False,
     previous: Previous = None,
+    pdf: Pdf = False,
 ) -> None:
     """Build the whole plan: checklist, calendar, summary, page and data, written to a folder.
 
@@ -106,7 +114,9 @@ def build(
         split=one_file_an_event,
         name=not into_existing,
     )
-    settings = replace(settings_of(now, seed, runs, solver_seconds), calendar=options, previous=previous)
+    settings = replace(
+        settings_of(now, seed, runs, solver_seconds), calendar=options, previous=previous, pdf=pdf
+    )
     built = pipeline.build(plan, out, settings)
     clear_progress()
     print_built(built)

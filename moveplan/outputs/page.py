@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import base64
 import hashlib
+from collections.abc import Iterator, Mapping
+from typing import Literal
 
 from markupsafe import Markup
 
@@ -20,6 +22,9 @@ from moveplan.outputs.outlook import Outlook, Verdict
 from moveplan.outputs.summary import cost_groups
 from moveplan.outputs.templates import template_folder
 from moveplan.scheduling.problem import Person
+
+Sheet = Literal["todo", "sheets", "labels", "loads"]
+_PARTS: Mapping[Sheet, str] = {"todo": "todo", "sheets": "run_sheets", "labels": "labels", "loads": "loads"}
 
 
 def page_html(outlook: Outlook) -> str:
@@ -47,11 +52,41 @@ def page_html(outlook: Outlook) -> str:
     return render(outlook, "html", "index.html.j2", extra)
 
 
+def sheet_html(outlook: Outlook, sheet: Sheet, paper: str) -> str | None:
+    """Write one sheet of the report for printing, without scripts.
+
+    Parameters
+    ----------
+    outlook : Outlook
+        What was found. [-]
+    sheet : str
+        ``todo``, ``sheets``, ``labels`` or ``loads``. [-]
+    paper : str
+        ``A4`` or ``letter``. [-]
+
+    Returns
+    -------
+    str or None
+        An HTML file; None where there is nothing on the sheet. [-]
+    """
+    found = agenda(outlook)
+    parts = {**_paper_parts(outlook, found), "loads": load_pictures(outlook)}
+    if sheet != "todo" and not parts["run_sheets" if sheet == "sheets" else sheet]:
+        return None
+    style = f"{_own_text('style.css')}@page {{ size: {paper}; }}\n"
+    extra = {
+        "sheet": sheet,
+        "part": _PARTS[sheet],
+        "style": Markup(style),  # noqa: S704 - a file of this program, no word of a plan in it
+        "policy": _policy(style, ""),
+        **parts,
+    }
+    return render(outlook, "html", "print.html.j2", extra)
+
+
 def _pictures(outlook: Outlook) -> dict[str, object]:
     found = agenda(outlook)
-    animals = {route.livestock: letter(number) for number, route in enumerate(outlook.project.routes)}
     return {
-        "letters": animals,
         "whereabouts": whereabouts(outlook),
         "days": day_pictures(outlook, found),
         "weeks": weeks(outlook, found),
@@ -59,22 +94,29 @@ def _pictures(outlook: Outlook) -> dict[str, object]:
         "loads": load_pictures(outlook),
         "waiting": waiting(outlook, found),
         "cost_groups": cost_groups(outlook.cost),
-        "run_sheets": _run_sheets(outlook, found),
+        **_paper_parts(outlook, found),
+    }
+
+
+def _paper_parts(outlook: Outlook, found: Agenda) -> dict[str, object]:
+    animals = {route.livestock: letter(number) for number, route in enumerate(outlook.project.routes)}
+    people = outlook.project.scheduling.people
+    return {
+        "letters": animals,
+        "crew": tuple(person for person in people if found.work_of(person.id)),
+        "run_sheets": tuple(_run_sheets(outlook, found)),
         "labels": _labels(outlook, found),
     }
 
 
-def _run_sheets(outlook: Outlook, found: Agenda) -> tuple[tuple[Person, tuple[Line, ...]], ...]:
-    """Give each person's lines of the moving days."""
-    days = moving_days(found)
-    sheets = (
-        (
-            person,
-            tuple(line for line in found.work_of(person.id) if line.day in days and not line.task.repeats),
-        )
-        for person in outlook.project.scheduling.people
-    )
-    return tuple((person, lines) for person, lines in sheets if lines)
+def _run_sheets(outlook: Outlook, found: Agenda) -> Iterator[tuple[Person, tuple[Line, ...]]]:
+    """Give each person's lines of each moving day."""
+    for person in outlook.project.scheduling.people:
+        own = [line for line in found.work_of(person.id) if not line.task.repeats]
+        for day in moving_days(found):
+            lines = tuple(line for line in own if line.day == day)
+            if lines:
+                yield person, lines
 
 
 def _labels(outlook: Outlook, found: Agenda) -> tuple[tuple[Opening, float | None], ...]:

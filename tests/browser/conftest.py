@@ -34,7 +34,7 @@ OUTLOOKS: dict[str, Callable[[], Outlook]] = {
 }
 
 
-def _chromium() -> str:
+def chromium() -> str:
     found = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
     if found is None and os.environ.get("MOVEPLAN_BROWSER_REQUIRED") == "1":
         pytest.fail("no Chromium is installed, and MOVEPLAN_BROWSER_REQUIRED=1 asks for one")
@@ -46,7 +46,7 @@ def _chromium() -> str:
 @pytest.fixture(scope="session")
 def browser() -> Iterator[Browser]:
     with sync_playwright() as playwright:
-        running = playwright.chromium.launch(executable_path=_chromium(), headless=True, args=list(ARGUMENTS))
+        running = playwright.chromium.launch(executable_path=chromium(), headless=True, args=list(ARGUMENTS))
         yield running
         running.close()
 

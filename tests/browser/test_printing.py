@@ -1,0 +1,79 @@
+from __future__ import annotations
+
+import io
+import re
+from dataclasses import replace
+
+import pytest
+from pypdf import PdfReader
+
+from moveplan.outputs.agenda import agenda
+from moveplan.outputs.outlook import Outlook
+from moveplan.outputs.printing import find_browser, printed
+from tests.browser.conftest import chromium
+from tests.outputs.scene import ROUTES, ROWS, moving_day
+
+pytestmark = pytest.mark.browser
+SIZES = {"A4": (595, 842), "letter": (612, 792)}  # ISO 216 (210 mm by 297 mm) and 8.5 in by 11 in, in points
+Pages = dict[str, list[str]]
+
+
+def _letters(text: str) -> str:
+    """Letters and digits only: how a PDF breaks lines and joins letters does not count."""
+    return re.sub(r"[\W_]+", "", text).casefold()
+
+
+@pytest.fixture(scope="module", params=["A4", "letter"])
+def pages(request: pytest.FixtureRequest) -> Pages:
+    chromium()
+    outlook = moving_day()
+    country = "US" if request.param == "letter" else "IE"
+    outlook = replace(
+        outlook, project=replace(outlook.project, plan=replace(outlook.project.plan, country=country))
+    )
+    return _read(outlook, SIZES[request.param])
+
+
+def _read(outlook: Outlook, size: tuple[int, int]) -> Pages:
+    browser = find_browser()
+    assert browser is not None
+    found: Pages = {}
+    for name, data in printed(outlook, browser).items():
+        reader = PdfReader(io.BytesIO(data))
+        for page in reader.pages:
+            assert tuple(round(float(side)) for side in page.mediabox[2:]) == size
+        found[name] = [_letters(page.extract_text()) for page in reader.pages]
+    return found
+
+
+def test_each_file_has_the_expected_pages(pages: Pages) -> None:
+    lengths = {name: len(texts) for name, texts in pages.items()}
+    assert lengths == {"checklist.pdf": 2, "run-sheets.pdf": 3, "labels.pdf": 1, "load-plan.pdf": 1}
+
+
+def _on_one_page(texts: list[str], *words: str) -> bool:
+    wanted = [_letters(word) for word in words]
+    return any(all(word in text for word in wanted) for text in texts)
+
+
+def test_no_task_of_the_checklist_is_cut_by_the_end_of_a_page(pages: Pages) -> None:
+    for row in ROWS:
+        assert _on_one_page(pages["checklist.pdf"], row.title, *row.steps), row.title
+
+
+def test_each_person_has_one_page_with_every_line_whole(pages: Pages) -> None:
+    outlook = moving_day()
+    for person, text in zip(outlook.project.scheduling.people, pages["run-sheets.pdf"], strict=True):
+        assert _letters(person.name) in text[:40]
+        lines = [line for line in agenda(outlook).work_of(person.id) if line.task.day]
+        assert lines
+        for line in lines:
+            assert _on_one_page([text], line.task.title, *line.task.steps), line.task.title
+
+
+def test_labels_and_loads_are_whole(pages: Pages) -> None:
+    for route in ROUTES:
+        assert _on_one_page(pages["labels.pdf"], route.name, "this side up")
+    for load in moving_day().project.loads:
+        for item in load.items:
+            assert _on_one_page(pages["load-plan.pdf"], item.name)
