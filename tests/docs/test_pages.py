@@ -35,7 +35,7 @@ def commands() -> dict[str, list[str]]:
     group = typer.main.get_group(app)
     return {
         name: [option for one in command.params for option in one.opts if option.startswith("--")]
-        for name, command in group.commands.items()  # type: ignore[attr-defined]
+        for name, command in group.commands.items()
     }
 
 

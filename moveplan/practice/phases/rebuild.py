@@ -64,8 +64,11 @@ def _link_arrival(move: Draft, facts: SystemFacts) -> None:
     for load in move.facts.trips.loads:
         subject = move.trip_subject(load)
         for before, after in ((f"unload-tank-{subject}", place), (f"unload-rest-{subject}", rock)):
-            if move.has_own(before) and move.has_own(after):
+            carried = after != place or not facts.shift.placed
+            if carried and move.has_own(before) and move.has_own(after):
                 move.link(before, after)
+        if move.has_own(f"unload-animals-{subject}"):
+            move.link(f"unload-animals-{subject}", task("water-matched"))
     if move.drives:
         return
     waits = [
@@ -85,12 +88,6 @@ def _link_standing(move: Draft, facts: SystemFacts) -> None:
     for ready in ("settle-water", "change-before"):
         if move.has_own(task(ready)):
             move.link(task(ready), "go-or-no-go")
-    if not move.drives:
-        return
-    for load in move.facts.trips.loads:
-        subject = move.trip_subject(load)
-        if move.has_own(f"unload-animals-{subject}"):
-            move.link(f"unload-animals-{subject}", task("water-matched"))
 
 
 def _link_tank(move: Draft, facts: SystemFacts) -> None:

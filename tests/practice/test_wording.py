@@ -1,0 +1,193 @@
+"""What every plan says to the people who carry it out: steps, reasons, no open ends."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from functools import cache
+from itertools import pairwise
+
+import pytest
+
+from moveplan.estimate import Estimate, exactly
+from moveplan.network.task import Kind
+from moveplan.planfile import read_plan
+from moveplan.practice.compose import project_of
+from moveplan.practice.own_tasks import PHASE
+from moveplan.practice.project import Project
+from moveplan.practice.wording import Wording, templates_folder
+from tests.cli.command import EXAMPLES
+from tests.quantities.plans import TEXT, plan_of
+
+TWO_TRIPS = TEXT.replace("payload: 1100 kg", "payload: 260 kg").replace(
+    "count: 1, size: 8 cm, temper", "count: 3, size: 8 cm, temper"
+)
+DONE = re.compile(r"^Done when ")
+
+
+@cache
+def project(name: str) -> Project:
+    """The project of an example, or of the plan of the tests."""
+    if name == "tests":
+        return project_of(plan_of())
+    if name == "two trips":
+        return project_of(plan_of(TWO_TRIPS))
+    return project_of(read_plan(next(path for path in EXAMPLES if path.stem == name)))
+
+
+IN_ONE_DAY = ("tests", "two trips", "house_move", "short_plan", "impossible_dates")
+in_one_day = pytest.mark.parametrize("name", IN_ONE_DAY)
+every_plan = pytest.mark.parametrize("name", ["tests", "two trips", *(path.stem for path in EXAMPLES)])
+
+
+@every_plan
+def test_every_task_has_steps_and_ends_in_a_sign_of_being_done(name: str) -> None:
+    for task in project(name).network.tasks:
+        if task.phase == PHASE:
+            continue
+        assert task.steps, task.id
+        assert DONE.match(task.steps[-1]), f"{task.id}: {task.steps[-1]}"
+        assert not any(DONE.match(step) for step in task.steps[:-1]), task.id
+
+
+def key(task_id: str) -> str:
+    """Verb and thing of a task's id; the same work of another day, wave or system has the same one."""
+    return "-".join(task_id.split("-")[:2])
+
+
+@every_plan
+def test_no_two_tasks_share_a_step_or_a_title(name: str) -> None:
+    found = project(name)
+    users: dict[str, list[str]] = {}
+    for task in found.network.tasks:
+        for step in task.steps:
+            users.setdefault(step, []).append(task.id if found.way == "same-day" else key(task.id))
+    shared = {step: names for step, names in users.items() if len(set(names)) > 1}
+    assert shared == {}
+    titles = Counter(task.title for task in found.network.tasks)
+    assert found.way != "same-day" or [title for title, count in titles.items() if count > 1] == []
+
+
+@every_plan
+def test_every_text_is_filled_in_and_ends_as_a_sentence(name: str) -> None:
+    for task in project(name).network.tasks:
+        for text in (task.title, *task.steps):
+            assert text == text.strip()
+            assert not re.search(r"[{}]|\bNone\b|\bnan\b|<moveplan|  |\.\.$| ,| \.|^,", text), (
+                f"{task.id}: {text}"
+            )
+        for step in task.steps:
+            assert step.endswith((".", "!", "?")), f"{task.id}: {step}"
+            assert step[0].isupper() or step[0].isdigit(), f"{task.id}: {step}"
+
+
+@every_plan
+def test_every_link_has_a_reason(name: str) -> None:
+    links = project(name).network.links
+    assert links
+    for link in links:
+        assert len(link.why) > 8, f"{link.before} > {link.after}"
+        assert not re.search(r"[{}]|\bNone\b", link.why), link.why
+
+
+@in_one_day
+def test_no_task_is_left_hanging(name: str) -> None:
+    network = project(name).network
+    waits, waited = {link.after for link in network.links}, {link.before for link in network.links}
+    own = {task.id for task in network.tasks if task.phase == PHASE}
+    assert [task.id for task in network.tasks if task.id not in waits | own] == ["agree-plan"]
+    assert [task.id for task in network.tasks if task.id not in waited | own] == ["look-back"]
+
+
+@in_one_day
+def test_nothing_is_tied_to_the_last_task_only_to_close_it(name: str) -> None:
+    before_last = [link for link in project(name).network.links if link.after == "look-back"]
+    assert 1 <= len(before_last) <= 4
+
+
+@every_plan
+def test_waits_need_nobody_and_work_needs_somebody(name: str) -> None:
+    for task in project(name).network.tasks:
+        if task.kind is Kind.WAIT:
+            assert task.crew is None, task.id
+        elif task.kind in (Kind.WORK, Kind.TRAVEL) and task.phase != PHASE:
+            assert task.crew is not None, task.id
+
+
+def test_a_house_move_has_some_60_to_110_tasks() -> None:
+    for name in ("tests", "house_move", "short_plan"):
+        assert 60 <= len(project(name).network.tasks) <= 110
+
+
+ORDERS = (
+    ("agree-plan", "check-new-floor", "order-missing", "wait-gear", "mix-water", "go-or-no-go"),
+    ("agree-plan", "list-livestock", "health-check", "final-health-check", "go-or-no-go"),
+    ("wash-containers", "start-water", "make-water", "mix-water", "stand-water", "trim-water", "go-or-no-go"),
+    ("go-or-no-go", "record-morning", "draw-keep-water", "heaters-off", "heaters-cool", "no-way-back"),
+    ("no-way-back", "corals-out", "rock-out", "invertebrates-out", "lower-water", "catch-fish", "drain-tank"),
+    ("heaters-cool", "strip-equipment", "drain-tank", "sand-out", "tank-off", "load-tank", "load-animals"),
+    ("catch-fish", "seal-fish", "load-animals", "drive", "unload-animals"),
+    ("drive", "unload-tank", "place-tank", "sand-in", "rock-in", "fill-tank", "warm-water", "water-matched"),
+    ("connect-equipment", "start-equipment", "leak-check", "water-matched", "place-corals"),
+    ("water-matched", "float-fish", "release-fish", "watch-evening", "look-back"),
+)
+
+
+@pytest.mark.parametrize("order", ORDERS, ids=lambda order: f"{order[0]} to {order[-1]}")
+@pytest.mark.parametrize("name", ["tests", "house_move", "short_plan"])
+def test_the_order_of_the_trade_is_kept(name: str, order: tuple[str, ...]) -> None:
+    """Common practice, no source: each of these waits for the one before, over however many links."""
+    network = project(name).network
+    following: dict[str, set[str]] = {}
+    for link in network.links:
+        if link.min_gap_min is not None:
+            following.setdefault(link.before, set()).add(link.after)
+    ids = [next(task.id for task in network.tasks if f"{task.id}-".startswith(f"{key}-")) for key in order]
+    for before, after in pairwise(ids):
+        assert after in reached(following, before), f"{after} does not wait for {before}"
+
+
+def reached(following: dict[str, set[str]], start: str) -> set[str]:
+    """All tasks that wait for one, over however many links."""
+    found, ahead = set[str](), [start]
+    while ahead:
+        for after in following.get(ahead.pop(), set()) - found:
+            found.add(after)
+            ahead.append(after)
+    return found
+
+
+def test_timid_fish_go_in_before_territorial_ones() -> None:
+    network = project("tests").network
+    pairs = {(link.before, link.after) for link in network.links}
+    assert ("release-fish-reef-timid", "release-fish-reef-territorial") in pairs
+
+
+def test_a_name_that_does_not_exist_is_an_error_and_not_a_hole() -> None:
+    words = Wording("metric")
+    with pytest.raises(KeyError):
+        words.task("juggle", {})
+    with pytest.raises(KeyError):
+        words.why("a > b", {})
+    with pytest.raises(Exception, match="is undefined"):
+        words.task("go-or-no-go", {})
+
+
+def test_quantities_are_printed_in_the_units_of_the_plan() -> None:
+    metric, us = Wording("metric"), Wording("us")
+    engine, other = metric._engine.filters, us._engine.filters
+    litres: Estimate = exactly(60.0, "l", "test")
+    assert (engine["volume"](litres), other["volume"](litres)) == ("60 l", "15.9 US gal")
+    assert engine["duration"](90.0) == "1 h 30 min"
+    assert engine["share"](0.25) == "25 %"
+    assert engine["listing"](["a", "b", "c"]) == "a, b and c"
+    assert engine["listing"](["a"]) == "a"
+    assert engine["listing"]([]) == ""
+
+
+def test_each_table_of_words_names_its_phase() -> None:
+    phases = [
+        Wording("metric").phase(file.stem) for file in sorted((templates_folder() / "tasks").glob("*.toml"))
+    ]
+    assert len(phases) >= 10
+    assert all(isinstance(phase, str) for phase in phases)
