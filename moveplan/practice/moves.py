@@ -7,16 +7,21 @@ from moveplan.practice.draft import Draft
 from moveplan.practice.holds import holds_of
 from moveplan.practice.phases import (
     aftercare,
+    boarding,
     bookings,
     close,
+    equipment,
     gear,
+    holding,
     new_tank,
     old_tank,
+    permits,
     ready,
     rebuild,
     release,
     ripening,
     road,
+    stocking,
     survey,
     teardown,
     water,
@@ -48,9 +53,10 @@ def compose(move: Draft) -> tuple[Milestones, tuple[Problem, ...]]:
     for number in range(len(move.legs)):
         move.enter(number)
         unsafe += _leg(move)
-    _end(move)
+    unsafe += _end(move)
     _tie(move)
-    settled = move.last_watches[move.final.systems[-1].system.id]
+    move.enter(-1)
+    settled = close.last_watch(move, move.final.systems[-1])
     return (("ready", "go-or-no-go"), ("settled", settled)), tuple(unsafe)
 
 
@@ -60,12 +66,13 @@ def _look_and_ask(move: Draft) -> None:
     survey.add_survey(move)
     if move.leaves_home and _works_ahead(move):
         ready.add_keys_early(move)
+    permits.add_permits(move)
     for facts in move.facts.systems:
+        equipment.add_equipment(move, facts)
         new_tank.add_new_tank(move, facts)
     move.enter(0)
     for facts in move.facts.systems:
         survey.add_inventory(move, facts)
-    move.enter(0)
     for facts in move.facts.systems:
         bookings.add_new_keepers(move, facts)
     gear.add_gear(move)
@@ -80,7 +87,7 @@ def _leg(move: Draft) -> tuple[Problem, ...]:
     bookings.add_bookings(move)
     water.add_water(move)
     for facts in move.facts.systems:
-        if facts.standing:
+        if facts.standing and not _waits(move):
             _make_ready(move, facts)
     if move.facts.leg.in_waves:
         return _in_waves(move)
@@ -88,6 +95,7 @@ def _leg(move: Draft) -> tuple[Problem, ...]:
     for facts in move.facts.systems:
         ready.add_care(move, facts)
     ready.add_eve(move)
+    unsafe = [] if move.suffix else boarding.add_out(move)
     for facts in move.facts.systems:
         teardown.add_teardown(move, facts)
         if _makes_room(move):
@@ -96,10 +104,27 @@ def _leg(move: Draft) -> tuple[Problem, ...]:
     for facts in move.facts.systems:
         rebuild.add_rebuild(move, facts)
         release.add_release(move, facts)
+    _hold(move)
     _tie_leg(move)
-    unsafe = add_stays(move)
+    unsafe += add_stays(move)
     move.holds += holds_of(move)
-    return unsafe
+    return tuple(unsafe)
+
+
+def _waits(move: Draft) -> bool:
+    """Whether the animals of the leg go into a holding system, from which another leg takes them on."""
+    return len(move.legs) > 1 and not move.suffix
+
+
+def _hold(move: Draft) -> None:
+    """Add the holding system to a leg that brings animals into it, or takes them out of it."""
+    for facts in move.facts.systems:
+        if _waits(move):
+            holding.add_set_up(move, facts)
+            holding.add_care(move, facts)
+        elif move.suffix:
+            holding.link_care(move, facts)
+            holding.add_take_down(move, facts)
 
 
 def _makes_room(move: Draft) -> bool:
@@ -108,6 +133,8 @@ def _makes_room(move: Draft) -> bool:
 
 
 def _make_ready(move: Draft, facts: SystemFacts) -> None:
+    if move.suffix and facts.shift.benched:
+        old_tank.add_spot(move, facts)
     ripening.add_filling(move, facts)
     if move.suffix:
         ripening.add_settling(move, facts)
@@ -120,10 +147,11 @@ def _in_waves(move: Draft) -> tuple[Problem, ...]:
     for facts in move.facts.systems:
         ready.add_marks(move, facts)
     ready.add_eve(move)
+    unsafe = boarding.add_out(move)
     for facts in move.facts.systems:
-        move.last_watches[facts.system.id] = waves.add_waves(move, facts)
+        move.last_watches[facts.system.id + move.suffix] = waves.add_waves(move, facts)
     _tie_leg(move)
-    return add_stays(move)
+    return (*unsafe, *add_stays(move))
 
 
 def _tie_leg(move: Draft) -> None:
@@ -132,12 +160,15 @@ def _tie_leg(move: Draft) -> None:
     ready.link_ready(move)
 
 
-def _end(move: Draft) -> None:
+def _end(move: Draft) -> list[Problem]:
     move.enter(-1)
     for facts in move.facts.systems:
         aftercare.add_aftercare(move, facts)
         if move.facts.leg.in_waves:
             old_tank.add_fallback(move, facts)
+        stocking.add_wished(move, facts)
+        equipment.link_equipment(move, facts)
+    unsafe = boarding.add_back(move)
     move.enter(0)
     for facts in move.facts.systems:
         if move.plan.system(facts.system.id).new_tank is not None:
@@ -147,12 +178,15 @@ def _end(move: Draft) -> None:
         close.add_returns(move)
     move.enter(-1)
     close.add_close(move)
+    return unsafe
 
 
 def _tie(move: Draft) -> None:
+    accounts = move.id("settle-accounts")
     for number in range(len(move.legs)):
         move.enter(number)
-        close.link_returns(move)
+        close.link_returns(move, accounts)
     move.enter(0)
+    permits.link_permits(move)
     survey.link_survey(move)
     gear.link_gear(move)

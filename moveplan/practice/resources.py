@@ -18,6 +18,10 @@ from moveplan.times import Interval, local_day, to_local
 
 AFTER_MOVE = timedelta(days=75)
 """How long after the last day on which the move may be everything is over; assumed. [day]"""
+WAVES_LAST = timedelta(days=45)
+"""How much longer where animals go over in waves; assumed. [day]"""
+NEWCOMERS_LAST = timedelta(days=120)
+"""How much longer where animals are added in the end; assumed. [day]"""
 GRID_MIN = 5
 SKILLS = ("lifts", "drives", "cares")
 
@@ -66,7 +70,10 @@ def span_of(plan: Plan, later: tuple[date, ...] = ()) -> Span:
     start += -start % GRID_MIN
     first = to_local(start, plan.zone).date()
     days = plan.dates.move_days if plan.dates else ()
-    last = max(days[-1] if days else first, first, *later) + AFTER_MOVE
+    adding = any(group.wished for group in plan.livestock)
+    renewed = any(system.new_tank for system in plan.systems)
+    longer = WAVES_LAST * renewed + NEWCOMERS_LAST * adding
+    last = max(days[-1] if days else first, first, *later) + AFTER_MOVE + longer
     return Span(start, local_day(last, plan.zone).finish, first, last)
 
 

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Container
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import Any
 
 from moveplan.errors import Problem
 from moveplan.journal.facts import changed_plan
+from moveplan.journal.ripening import RIPENS, Ripening, ripening
 from moveplan.journal.snapshot import PlannedTask, Snapshot, snapshot_of
 from moveplan.journal.state import JournalState, state_of
 from moveplan.journal.store import read_journal
@@ -27,6 +30,8 @@ class Story:
         Nothing new begins before, UTC. [min]
     faults : tuple of Problem
         Lines of the journal that are no records. [-]
+    ripening : tuple of Ripening
+        Cycles that run, as their readings let expect. [-]
     """
 
     state: JournalState
@@ -34,6 +39,7 @@ class Story:
     last: Snapshot | None
     now: int
     faults: tuple[Problem, ...] = ()
+    ripening: tuple[Ripening, ...] = ()
 
     def planned(self, task: str) -> PlannedTask | None:
         """Find a task in the schedule in force."""
@@ -63,7 +69,28 @@ def story_of(path: Path, plan_id: str, now: int) -> Story | None:
         return None
     kept = [snapshot_of(one.schedule, journal.path.name) for one in state.accepted]
     first, last = (kept[0], kept[-1]) if kept else (None, None)
-    return Story(state, first, last, max(now, state.last or now), journal.faults)
+    cycles = tuple(ripening(state, last.cycles)) if last else ()
+    return Story(state, first, last, max(now, state.last or now), journal.faults, cycles)
+
+
+def cycles_of(plan: Plan, tasks: Container[str]) -> dict[str, dict[str, Any]]:
+    """Tell how each new tank that ripens is seeded and how warm it is.
+
+    Parameters
+    ----------
+    plan : Plan
+        Its systems. [-]
+    tasks : container of str
+        Ids of the tasks of the move. [-]
+    """
+    return {
+        system.id: {
+            "seeding": system.new_tank.seeding if system.new_tank else "rock",
+            "temperature_c": system.temperature_c,
+        }
+        for system in plan.systems
+        if f"{RIPENS}-{system.id}" in tasks
+    }
 
 
 def told(plan: Plan, story: Story) -> Plan:

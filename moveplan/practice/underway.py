@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from moveplan.errors import Problem
 from moveplan.estimate import exactly
 from moveplan.hours import without
+from moveplan.journal.ripening import Ripening
 from moveplan.journal.state import JournalState, TaskState
 from moveplan.network.graph import Network
 from moveplan.network.link import Hold, Link
@@ -22,6 +23,7 @@ from moveplan.scheduling.problem import SchedulingProblem, TiedDay
 from moveplan.scheduling.schedule import Placement
 from moveplan.times import Interval
 
+_GRID = 5
 LATEST_AFTER_MIN = 720
 """How long after the moving day has run over its tasks may still be done; assumed. [min]"""
 
@@ -64,7 +66,7 @@ def under_way(project: Project, story: Story) -> Underway:
     story : Story
         What has happened. [-]
     """
-    network, problem = project.network, project.scheduling
+    network, problem = _forecast(project.network, story), project.scheduling
     states = {task.id: _state(task, story.state.of(task.id)) for task in network.tasks}
     real = {
         task.id: _real(task, states[task.id], story)
@@ -86,6 +88,27 @@ def under_way(project: Project, story: Story) -> Underway:
     )
 
 
+def _forecast(network: Network, story: Story) -> Network:
+    """Let a filter ripen for as long as its readings let expect."""
+    known = {one.task: one for one in story.ripening}
+    return replace(
+        network,
+        tasks=tuple(_as_read(task, known[task.id]) if task.id in known else task for task in network.tasks),
+    )
+
+
+def _as_read(task: Task, cycle: Ripening) -> Task:
+    if cycle.low is None or cycle.likely is None or cycle.high is None or not cycle.fits:
+        return task
+    low, likely, high = (
+        max(_GRID, -(-(one - cycle.since) // _GRID) * _GRID) for one in (cycle.low, cycle.likely, cycle.high)
+    )
+    basis = f"{cycle.readings} readings since the dose, weighed with the growth model"
+    return replace(
+        task, estimate=replace(task.estimate, low=low, likely=likely, high=high, basis=basis, inputs=())
+    )
+
+
 def _state(task: Task, found: TaskState) -> TaskState:
     """Tell how far a task is; recurring care is done with its last time."""
     if task.repeats and found.state is State.IN_PROCESS and len(found.times) >= task.repeats.times:
@@ -104,7 +127,9 @@ def _real(task: Task, found: TaskState, story: Story) -> Placement:
     if found.times:
         pieces = _times(task, found)
         return Placement(task.id, pieces[0].start, pieces[-1].finish, pieces, people, vehicles)
-    lasting = task.minutes if planned is None or task.repeats else planned.finish - planned.start
+    forecast = any(one.task == task.id for one in story.ripening)
+    as_planned = planned is None or task.repeats or forecast
+    lasting = task.minutes if planned is None or as_planned else planned.finish - planned.start
     if found.done is not None:
         worked = lasting if found.took_min is None else found.took_min
         begun = found.begun if found.begun is not None and found.begun <= found.done else found.done - worked

@@ -14,12 +14,14 @@ from moveplan.quantities.metabolism import mass_g
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.tubs import SPACING_M
 from moveplan.science.limits import limits
-from moveplan.science.livestock import endangers, kinds
+from moveplan.science.livestock import SMALL_FISH, endangers, kinds
 
 LITRES_A_CM = 2.0
 """Least water for a centimetre of fish: 10 l for a fish of 5 cm; policy. [l/cm]"""
 RACKED = 0.8
 """Share of the floor on which corals can be racked; common practice, no source. [-]"""
+RACK_DEPTH_M = 0.5
+"""Depth of water that gives an assumed holding tank floor enough for its rack; assumed. [m]"""
 SOURCE = "holding density and spare volume are policy defaults of the table of limits; common practice"
 
 Groups = tuple[tuple[Livestock, int], ...]
@@ -172,16 +174,19 @@ def _too_many(groups: Groups, litres: float, rack: float, policy: Policy) -> tup
 
 
 def _enemies(groups: Groups) -> tuple[tuple[str, str], ...]:
+    """Pair hunters with what they would hunt; hermits with snails and corals with corals are a matter of room."""
     return tuple(
         (one.id, other.id)
         for one, _ in groups
         for other, _ in groups
-        if one is not other and endangers(kinds()[one.kind], one.size_cm, kinds()[other.kind], other.size_cm)
+        if one is not other
+        and (one.temperament == "predator" or SMALL_FISH in kinds()[one.kind].endangers)
+        and endangers(kinds()[one.kind], one.size_cm, kinds()[other.kind], other.size_cm)
     )
 
 
 def volume_for(groups: Groups, policy: Policy) -> float:
     """Volume of a holding system that holds these animals, rounded up to 50 l. [l]."""
     fish = fish_water_l(groups, policy).high
-    corals = 1000 * 0.35 * rack_m2(groups)
+    corals = 1000 * RACK_DEPTH_M * rack_m2(groups)
     return max(math.ceil(max(fish, corals, 100.0) / 50) * 50.0, 100.0)

@@ -10,7 +10,7 @@ from moveplan.quantities.facts import SystemFacts
 
 def last_watch(move: Draft, facts: SystemFacts) -> str:
     """Id of the task with which a system's last animal is home and safe."""
-    return move.id(move.last_watches[facts.system.id])
+    return move.last_watches[facts.system.id + move.suffix]
 
 
 def add_returns(move: Draft) -> None:
@@ -61,11 +61,11 @@ def _add_vehicles(move: Draft) -> None:
             move.link(last_watch(move, facts), task)
 
 
-def link_returns(move: Draft) -> None:
-    """Tie the returned vehicles of a leg to the accounts."""
+def link_returns(move: Draft, accounts: str) -> None:
+    """Tie the returned vehicles of a leg to the accounts, a task of the last leg."""
     for vehicle in move.vehicles():
         if move.has_own(f"return-vehicle-{vehicle.id}"):
-            move.link(f"return-vehicle-{vehicle.id}", "settle-accounts")
+            move.link(f"return-vehicle-{vehicle.id}", accounts)
 
 
 def _add_old_home(move: Draft) -> None:

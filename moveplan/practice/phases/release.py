@@ -38,7 +38,7 @@ def add_release(move: Draft, facts: SystemFacts) -> None:
     last = facts.task("watch-evening")
     for task in done[1:] or done:
         move.link(task, last)
-    move.last_watches[facts.system.id] = move.id(last)
+    move.last_watches[facts.system.id + move.suffix] = move.id(last)
 
 
 def _day(move: Draft, facts: SystemFacts) -> dict[str, Any]:

@@ -58,7 +58,8 @@ def add_filling(move: Draft, facts: SystemFacts) -> None:
 
 
 def _link_filling(move: Draft, facts: SystemFacts, first: str) -> None:
-    for before in ("cure-mortar", "empty-test", "old-tank-out"):
+    befores = ("cure-joints",) if facts.shift.benched else ("cure-mortar", "empty-test")
+    for before in befores:
         if move.has(facts.task(before)):
             move.link(facts.task(before), first)
             break

@@ -91,7 +91,7 @@ def _add_rock(move: Draft, facts: SystemFacts, *, after_corals: bool) -> None:
 
 def _add_things(move: Draft, facts: SystemFacts) -> None:
     day: dict[str, Any] = _day(move, facts)
-    later = day | {"day": ""} if facts.standing else day
+    later = day | {"day": ""} if facts.standing and not facts.shift.carries else day
     pieces = sum(item.count for item in facts.system.equipment)
     equipment = [f"{item.count} × {item.name}" for item in facts.system.equipment] or [
         "pump, heater and lamp"
@@ -122,5 +122,5 @@ def _link_things(move: Draft, facts: SystemFacts) -> None:
         ("sand-out", "tank-off"),
         ("drain-tank", "tank-off"),
     ):
-        if move.has(task(before)) and move.has(task(after)):
+        if move.has_own(task(before)) and move.has_own(task(after)):
             move.link(task(before), task(after))

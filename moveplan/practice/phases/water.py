@@ -57,7 +57,8 @@ def _add_making(move: Draft) -> None:
     move.chain("check-water-unit", "start-water", "make-water")
     move.link("wash-containers", "start-water")
     move.link("agree-plan", "check-water-unit")
-    move.link("check-water-unit", "order-missing")
+    if not move.suffix:
+        move.link("check-water-unit", "order-missing")
 
 
 def _add_fetching(move: Draft) -> None:

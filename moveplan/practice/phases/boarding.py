@@ -1,0 +1,172 @@
+"""Groups that wait at somebody else's tank: brought there before the move, fetched when the tank can carry them."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from moveplan.errors import Problem
+from moveplan.network.task import Kind, Timing
+from moveplan.plan.people import Boarding
+from moveplan.practice.draft import DAY, WEEK, Draft, hands, usual
+from moveplan.practice.phases.close import last_watch
+from moveplan.practice.phases.teardown import names
+from moveplan.practice.project import Moment, Passage, Stop
+from moveplan.practice.stays import add_gaps, allowance_min, limit_stay
+from moveplan.quantities.boarders import boarders_of, too_much_for
+from moveplan.quantities.facts import GroupFacts
+from moveplan.quantities.handling import together
+from moveplan.quantities.policy import Policy
+from moveplan.quantities.road import drive_of
+
+BACK_AFTER = 10 * DAY
+"""From the move until boarded animals may come back; common practice, no source. [min]"""
+
+
+def boarded(move: Draft) -> tuple[tuple[Boarding, tuple[GroupFacts, ...]], ...]:
+    """List boarding places with the groups that wait there."""
+    origin = move.legs[0].old.id
+    rows = ((place, boarders_of(move.plan, place, origin)) for place in move.plan.boarding)
+    return tuple((place, groups) for place, groups in rows if groups)
+
+
+def add_out(move: Draft) -> list[Problem]:
+    """Add bringing animals to their boarding places, in the first leg.
+
+    Parameters
+    ----------
+    move : Draft
+        Before the moving day is composed. [-]
+
+    Returns
+    -------
+    list of Problem
+        Groups whose safe time is too short for the way. [-]
+    """
+    move.phase("boarding")
+    unsafe: list[Problem] = []
+    for place, groups in boarded(move):
+        words = _words(move, place, groups)
+        move.add(
+            "agree-boarding",
+            usual(20, 30, 60, "a visit or a call"),
+            subject=place.id,
+            crew=hands(1, "cares"),
+            words=words,
+        )
+        move.link("agree-plan", f"agree-boarding-{place.id}")
+        unsafe += _trip(move, place, groups, back=False)
+        move.link(f"agree-boarding-{place.id}", f"board-out-{place.id}", gap=DAY)
+        move.link(f"board-out-{place.id}", "go-or-no-go")
+        move.unsafe += _too_small(move, place, groups)
+    return unsafe
+
+
+def _words(move: Draft, place: Boarding, groups: tuple[GroupFacts, ...]) -> dict[str, object]:
+    return {
+        "place": place,
+        "where": move.plan.place(place.place),
+        "animals": names(groups),
+        "packing": [move.packing_words(group) for group in groups],
+    }
+
+
+def _trip(move: Draft, place: Boarding, groups: tuple[GroupFacts, ...], *, back: bool) -> list[Problem]:
+    """Add one way as one task, so that nothing comes between bagging and letting out."""
+    home = move.final.new if back else move.legs[0].old
+    drive = drive_of(move.plan, home.id, place.place, Policy(move.plan.policy))
+    count = sum(group.count for group in groups)
+    work = [move.handling.work("bag", count), usual(20, 40, 60, "floating, measuring, letting out")]
+    work += [
+        move.handling.work(f"fish-{group.kind.catching}", group.count)
+        for group in groups
+        if group.kind.group == "fish"
+    ]
+    if drive.likely:
+        work += [drive, drive]
+    fields: dict[str, Any] = (
+        {"timing": Timing.EARLY} if back else {"timing": Timing.LATE, "margin_min": 2 * DAY}
+    )
+    task = move.add(
+        "board-back" if back else "board-out",
+        together(*work),
+        subject=place.id,
+        place=home.id,
+        crew=hands(1, "cares"),
+        words=_words(move, place, groups),
+        **fields,
+    )
+    unsafe: list[Problem] = []
+    gaps: dict[tuple[str, str], tuple[int, GroupFacts]] = {}
+    for group in groups:
+        move.passages.append(_passage(move, place, group, task, back=back))
+        unsafe += limit_stay(move, group, task, task, gaps)
+    add_gaps(move, gaps)
+    return unsafe
+
+
+def _passage(move: Draft, place: Boarding, group: GroupFacts, task: str, *, back: bool) -> Passage:
+    system = move.plan.system(group.livestock.system)
+    home = move.final.new if back else move.legs[0].old
+    there, here = (move.plan.place(place.place).name, place.name), (home.name, system.name)
+    out, reached = Moment(task, "start"), Moment(task, "finish")
+    stop = Stop(there[0] if back else here[0], group.packing.label, out, reached, group.packing.safe)
+    return Passage(
+        group.livestock.id,
+        group.livestock.name,
+        group.count,
+        there if back else here,
+        here if back else there,
+        out,
+        reached,
+        (stop,),
+        allowance_min(move, task, task),
+    )
+
+
+def _too_small(move: Draft, place: Boarding, groups: tuple[GroupFacts, ...]) -> list[Problem]:
+    missing = too_much_for(move.plan, place, groups)
+    if not missing:
+        return []
+    message = (
+        f"{place.name} offers {place.volume_l:.0f} l, the fish boarded there need "
+        f"{place.volume_l + missing:.0f} l: it would be overcrowded; the heaviest would have to go elsewhere"
+    )
+    return [Problem(message, move.plan.where(f"boarding.{place.id}"), "board some of them elsewhere")]
+
+
+def add_back(move: Draft) -> list[Problem]:
+    """Add fetching boarded animals when the tank can carry them, in the last leg.
+
+    Parameters
+    ----------
+    move : Draft
+        With the animals that travel released. [-]
+    """
+    move.phase("boarding")
+    unsafe: list[Problem] = []
+    for place, groups in boarded(move):
+        words = _words(move, place, groups)
+        move.add(
+            "ready-for-boarders",
+            usual(15, 20, 30, "a row of readings"),
+            subject=place.id,
+            kind=Kind.HOLD_POINT,
+            place=move.final.new.id,
+            crew=hands(1, "cares"),
+            words=words,
+        )
+        systems = dict.fromkeys(group.livestock.system for group in groups)
+        for facts in move.facts.systems:
+            if facts.system.id in systems:
+                move.link(
+                    last_watch(move, facts),
+                    f"ready-for-boarders-{place.id}",
+                    gap=BACK_AFTER,
+                    at_most=BACK_AFTER + 2 * WEEK,
+                )
+        unsafe += _trip(move, place, groups, back=True)
+        move.link(f"ready-for-boarders-{place.id}", f"board-back-{place.id}", at_most=4 * DAY)
+        for facts in move.facts.systems:
+            if facts.system.id in systems:
+                move.link(f"board-back-{place.id}", facts.task("settled"))
+    return unsafe
