@@ -161,6 +161,30 @@ def reading(plan: Path, what: str, said: str, system: str, at: str, now: str) ->
         ),
     )
 
+    _say_what_follows(plan, now)
+
+
+def _say_what_follows(plan: Path, now_said: str) -> None:
+    """Say what the last reading asks for, and when a cycle that runs is expected to be done."""
+    diary = open_diary(plan, now_said)
+    if not diary.state.accepted:
+        return
+    from moveplan.journal.advice import advice_for
+    from moveplan.journal.ripening import ripening, runs
+
+    snapshot = diary.snapshot()
+    known = known_of(snapshot)
+    last = next(
+        entry.record for entry in reversed(diary.journal.entries) if isinstance(entry.record, records.Reading)
+    )
+    growing = any(runs(diary.state, one) for one in snapshot.cycles if last.system in ("", one))
+    values = {
+        "advice": None if growing else advice_for(last, diary.state.readings, snapshot.policy),
+        "cycles": list(ripening(diary.state, snapshot.cycles)) if growing else [],
+        "known": known,
+    }
+    typer.echo(fill("follows", known.zone, diary.now(known.zone), values), nl=False)
+
 
 def moved(plan: Path, what: str, to: str, now: str) -> None:
     """Write that a date which others set has moved."""

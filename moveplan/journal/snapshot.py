@@ -6,7 +6,7 @@ Plain values that turn into JSON and back; whatever a later version adds, an ear
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, field, fields
 from typing import Any
 
 from moveplan.errors import PlanFileError, Problem
@@ -127,6 +127,12 @@ class Snapshot:
         Id of the task by whose finish each milestone is reached. [-]
     cost : Mapping of str to str
         Sum of each group of the bill, as decimal numbers. [-]
+    cycles : Mapping of str to Mapping
+        ``seeding`` and ``temperature_c`` of each system whose new tank ripens. [-]
+    policy : Mapping of str to float
+        Limits that the plan sets, by name. [-]
+    rates : Mapping of str to str
+        Pay an hour by person, as decimal numbers. [-]
     """
 
     title: str
@@ -143,6 +149,9 @@ class Snapshot:
     systems: Mapping[str, str]
     milestones: Mapping[str, str]
     cost: Mapping[str, str]
+    cycles: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
+    policy: Mapping[str, float] = field(default_factory=dict)
+    rates: Mapping[str, str] = field(default_factory=dict)
 
     def task(self, task_id: str) -> PlannedTask | None:
         """Find a task; None where it was not planned."""

@@ -11,6 +11,7 @@ from moveplan.network.task import Kind, State, Task
 from moveplan.outputs.livestock import DatedRoute, dated_routes
 from moveplan.outputs.outlook import Outlook
 from moveplan.practice.project import Moment, Project
+from moveplan.practice.story import cycles_of
 from moveplan.scheduling.schedule import Placement
 
 
@@ -48,6 +49,9 @@ def snapshot_of_outlook(outlook: Outlook) -> Snapshot:
         systems=known.systems,
         milestones=dict(project.network.milestones),
         cost={name: str(amount) for name, amount in outlook.cost.groups} if outlook.cost else {},
+        cycles=cycles_of(plan, tasks),
+        policy=dict(plan.policy),
+        rates={helper.id: str(helper.cost_per_hour) for helper in plan.people if helper.cost_per_hour},
     )
 
 

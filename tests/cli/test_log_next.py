@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -10,8 +11,11 @@ from typer.testing import CliRunner
 
 from moveplan.cli.app import app
 from moveplan.errors import MoveplanError
+from moveplan.journal.records import Accepted
+from moveplan.journal.snapshot import snapshot_data
 from moveplan.journal.store import append, journal_path
-from tests.journal.builders import PLAN_ID, accepted, plan_file
+from moveplan.network.task import Kind
+from tests.journal.builders import PLAN_ID, T0, accepted, plan_file, planned, snapshot
 
 runner = CliRunner()
 NOW = "2027-03-13T09:30"
@@ -244,3 +248,31 @@ def test_next_without_an_accepted_schedule(tmp_path: Path) -> None:
     found = runner.invoke(app, ["next", str(plan)])
     assert isinstance(found.exception, MoveplanError)
     assert str(found.exception) == f'no schedule was accepted yet; run "moveplan log {plan} accept" first'
+
+
+def test_a_reading_past_a_limit_says_what_to_do(plan: Path) -> None:
+    # 1 mg N/l to a quarter of it: two halvings, 1 - (1 - 0.5)^2 = 0.75 (mass balance)
+    assert _log(plan, "read", "nitrite", "1 mg/l N") == (
+        "2. 09:30  read: nitrite 1 mg/l N\n"
+        "PAST A LIMIT: nitrite 1 mg/l N is above 0.5 mg N/l\n"
+        "  change 50 % of the water on 2 days running, with new water of the same temperature and salinity\n"
+        "  add no animals, halve the feed, and measure again a day later\n"
+        "  if animals suffer, ring a vet who treats fish\n"
+    )
+
+
+def test_a_reading_of_a_cycle_gives_its_forecast(tmp_path: Path) -> None:
+    plan = plan_file(tmp_path)
+    tasks = (
+        planned("dose-ammonia-reef", -20_000, 15),
+        planned("ripen-reef", -19_985, 25_000, kind=Kind.WAIT),
+        planned("cycle-done-reef", 5_100, 15, kind=Kind.HOLD_POINT),
+    )
+    cycling = replace(snapshot(), tasks=tasks, cycles={"reef": {"seeding": "rock", "temperature_c": 26.0}})
+    append(plan, PLAN_ID, lambda _: [(Accepted(at=T0 - 30_000, schedule=snapshot_data(cycling)), "")])
+    _log(plan, "done", "dose-ammonia-reef", "--at", "2027-03-05 10:00")
+    said = _log(plan, "read", "ammonia", "1.2 mg/l N")
+    assert said.startswith("3. 09:30  read: ammonia 1.2 mg/l N\ncycle of Reef: done about ")
+    assert "8 in 10: " in said
+    assert said.endswith("(1 readings)\n  a forecast opens nothing: the hold point asks for readings\n")
+    assert "PAST A LIMIT" not in said
