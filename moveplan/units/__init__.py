@@ -5,6 +5,7 @@ A bare number and a bare gallon are refused, because nobody can know what they m
 ``table.py`` (what is known), then ``read.py`` and ``show.py``.
 """
 
+from moveplan.units.pattern import quantity_pattern, unit_words
 from moveplan.units.read import Measure, QuantityError, kind_of_unit, quoted
 from moveplan.units.show import (
     show_distance,
@@ -26,6 +27,7 @@ __all__ = [
     "Measure",
     "QuantityError",
     "kind_of_unit",
+    "quantity_pattern",
     "quoted",
     "show_distance",
     "show_duration",
@@ -40,4 +42,5 @@ __all__ = [
     "show_temperature",
     "show_volume",
     "unit_factor",
+    "unit_words",
 ]

@@ -96,8 +96,8 @@ ZERO_AT = {"f": Fraction(-160, 9), "°f": Fraction(-160, 9), "k": Fraction("-273
 SUMMED_KINDS = frozenset({"length", "mass", "duration", "age"})
 """Kinds that are also written in two units, such as ``4 ft 6 in``."""
 
-_RATIOS = {"flow": ("volume", "duration"), "feeding": ("mass", "duration")}
-KINDS = (*UNITS, *_RATIOS)
+RATIOS = {"flow": ("volume", "duration"), "feeding": ("mass", "duration")}
+KINDS = (*UNITS, *RATIOS)
 
 TWO_MEANINGS: Mapping[str, tuple[str, str, Fraction, Fraction]] = {
     spelling: (names[0], names[1], us_l, uk_l)
@@ -150,12 +150,12 @@ def unit_factor(unit: str, kind: str) -> Fraction | None:
     Fraction(45359237, 100000000)
     """
     spelling = plain(unit)
-    if kind not in _RATIOS:
+    if kind not in RATIOS:
         return UNITS[kind].get(spelling)
     parts = split_ratio(spelling)
     if len(parts) != 2:
         return None
-    above, below = _RATIOS[kind]
+    above, below = RATIOS[kind]
     over, under = UNITS[above].get(parts[0]), UNITS[below].get(parts[1])
     return None if over is None or under is None else over / under
 

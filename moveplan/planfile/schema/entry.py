@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Annotated, Any, TypeAlias, TypeVar
+from typing import Annotated, Any, ClassVar, TypeAlias, TypeVar
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, model_validator
 
@@ -22,6 +22,9 @@ def _key(name: str) -> str:
 
 class Entry(BaseModel):
     """Keys with values; keys are the field names with dashes, and no others are known."""
+
+    bare_key: ClassVar[str] = ""
+    """The key that a text alone stands for; empty where keys are wanted."""
 
     model_config = ConfigDict(extra="forbid", frozen=True, alias_generator=_key, defer_build=True)
 
@@ -81,4 +84,4 @@ class ThreePointLeaf(Leaf[ThreePoint]):
             "required": ["low", "likely", "high"],
             "additionalProperties": False,
         }
-        return {"anyOf": [one, three], "examples": one["examples"]}
+        return {"anyOf": [one, three], "examples": [*one["examples"], self.example()]}

@@ -11,14 +11,27 @@ from moveplan.hours import Absence, HoursRule
 from moveplan.planfile.schema.leaves import Leaf
 from moveplan.planfile.schema.recurrence import recurrence
 from moveplan.planfile.schema.refusals import RefusedError, below, each, refusal
-from moveplan.planfile.schema.when import day_of, minute_of, span_of
+from moveplan.planfile.schema.when import DAY_FORM, SPAN_FORM, day_of, minute_of, span_of
 from moveplan.times import MINUTES_A_DAY
 from moveplan.units import quoted
 
 _DAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 _CODES = dict(zip(_DAYS, ("MO", "TU", "WE", "TH", "FR", "SA", "SU"), strict=True))
 _DASH = re.compile(r"\s*[-–]\s*")
+_RULE_FORM = {"type": "string", "pattern": "[fF][rR][eE][qQ]="}
 _FOR_EVER = date(2199, 12, 31)
+_TIME = r"[0-9]{1,2}:[0-9]{2}(?::[0-9]{2}(?:\.[0-9]+)?)?"
+_STRETCH_FORM = {"type": "string", "pattern": rf"^\s*{_TIME}\s*[-–]\s*{_TIME}\s*$"}
+_STRETCHES_FORM = {"anyOf": [_STRETCH_FORM, {"type": "array", "items": _STRETCH_FORM, "minItems": 1}]}
+_WEEK_DAY = (
+    "(?:"
+    + "|".join(
+        f"[{day[0]}{day[0].upper()}][{day[1]}{day[1].upper()}][{day[2]}{day[2].upper()}][a-zA-Z]*"
+        for day in _DAYS
+    )
+    + ")"
+)
+_DAYS_FORM = rf"^\s*(?:[dD][aA][iI][lL][yY]|{_WEEK_DAY}(?:\s*[-–]\s*{_WEEK_DAY})?)\s*$"
 _SAMPLE = "{mon-fri: 18:00-21:30, sat-sun: 09:00-18:00}"
 _MOST_ROWS = 200
 
@@ -66,7 +79,7 @@ class StretchesLeaf(Leaf[tuple[HoursRule, ...]]):
 
     def json(self) -> dict[str, Any]:
         """Describe the hours."""
-        return {"type": ["string", "array"], "examples": ["06:30-23:00"]}
+        return {**_STRETCHES_FORM, "examples": ["06:30-23:00"]}
 
 
 @dataclass(frozen=True)
@@ -88,7 +101,14 @@ class HoursLeaf(Leaf[tuple[HoursRule, ...]]):
 
     def json(self) -> dict[str, Any]:
         """Describe the hours."""
-        return {"type": ["object", "array", "string"], "examples": [_SAMPLE]}
+        week = {
+            "type": "object",
+            "propertyNames": {"pattern": _DAYS_FORM},
+            "additionalProperties": _STRETCHES_FORM,
+        }
+        ruled = _keyed({"rule": _RULE_FORM, "from": {"type": "string"}, "to": {"type": "string"}})
+        rows = {"type": "array", "minItems": 1, "items": {"anyOf": [_STRETCH_FORM, ruled]}}
+        return {"anyOf": [_STRETCH_FORM, week, rows], "examples": [_SAMPLE]}
 
 
 def _rows(value: object) -> list[str]:
@@ -121,6 +141,12 @@ def _texts(row: dict[str, object], keys: tuple[str, ...], sample: str, optional:
     return {key: str(row.get(key, "")) for key in keys}
 
 
+def _keyed(keys: dict[str, Any], optional: str = "") -> dict[str, Any]:
+    """Describe a mapping with these keys and no others."""
+    wanted = [key for key in keys if key != optional]
+    return {"type": "object", "properties": keys, "required": wanted, "additionalProperties": False}
+
+
 @dataclass(frozen=True)
 class AwayLeaf(Leaf[tuple[Absence, ...]]):
     """Days off: a date, a span, or a rule from a first day on; or a list of them."""
@@ -147,7 +173,10 @@ class AwayLeaf(Leaf[tuple[Absence, ...]]):
 
     def json(self) -> dict[str, Any]:
         """Describe the absences."""
-        return {"type": ["array", "string", "object"], "examples": ["2027-02-13 to 2027-02-14"]}
+        span = {"type": "string", "pattern": SPAN_FORM}
+        days = {"rule": _RULE_FORM, "from": DAY_FORM, "until": DAY_FORM}
+        one = {"anyOf": [span, _keyed(days, optional="until")]}
+        return {"anyOf": [one, {"type": "array", "items": one}], "examples": ["2027-02-13 to 2027-02-14"]}
 
 
 Hours: TypeAlias = Annotated[tuple[HoursRule, ...], HoursLeaf()]

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Annotated, Any, Generic, TypeAlias, TypeVar
 
-from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
+from pydantic import GetCoreSchemaHandler
 from pydantic_core import PydanticCustomError, core_schema
 
 from moveplan.planfile.problems import listed, nearest
@@ -56,11 +56,6 @@ class Leaf(Generic[T]):
         except RefusedError as error:
             raise PydanticCustomError("refused", "refused", {"refusals": error.refusals}) from None
 
-    def __get_pydantic_json_schema__(
-        self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
-    ) -> dict[str, Any]:
-        return self.json()
-
 
 @dataclass(frozen=True)
 class Quantity(Leaf[float]):
@@ -81,7 +76,8 @@ class Quantity(Leaf[float]):
     def json(self) -> dict[str, Any]:
         """Describe the quantity."""
         kind = Measure(self.unit, self.low, self.high, self.sample).kind
-        return {"type": "string", "title": f"{kind} with its unit", "examples": [self.sample]}
+        name = f"signed-{kind}" if self.low < 0 else kind
+        return {"$ref": f"#/$defs/{name}", "examples": [self.sample]}
 
 
 @dataclass(frozen=True)
@@ -112,10 +108,13 @@ class Number(Leaf[float]):
 
     def json(self) -> dict[str, Any]:
         """Describe the number."""
+        digits = "[0-9]{1,12}" if self.whole else r"[0-9]{1,12}(\.[0-9]{1,12})?"
+        sign = "[+\N{MINUS SIGN}-]?" if self.low < 0 else "[+]?"
         return {
             "type": ["integer" if self.whole else "number", "string"],
             "minimum": self.low,
             "maximum": self.high,
+            "pattern": rf"^\s*{sign}{digits}\s*$",
             "examples": [self.sample],
         }
 
@@ -172,7 +171,7 @@ class Text(Leaf[str]):
 
     def json(self) -> dict[str, Any]:
         """Describe the text."""
-        return {"type": ["string", "number"], "examples": [self.sample]}
+        return {"type": ["string", "number", "boolean"], "pattern": r"\S", "examples": [self.sample]}
 
 
 @dataclass(frozen=True)
@@ -194,7 +193,7 @@ class Pattern(Leaf[str]):
         """Describe the form."""
         return {
             "type": ["string", "integer"],
-            "pattern": f"^({self.form.pattern})$",
+            "pattern": rf"^\s*({self.form.pattern})\s*$",
             "examples": [self.sample],
         }
 

@@ -15,7 +15,7 @@ from moveplan.planfile.schema.words import TEMPERAMENTS
 class LivestockEntry(Entry):
     """Animals of one kind in one system."""
 
-    name: Name | None = Field(None, description="What to print.")
+    name: Name | None = Field(None, description="What to print.", examples=["Pair of clownfish"])
     kind: Annotated[str, Text("clownfish")] = Field(description="Kind of animal.", examples=["clownfish"])
     count: Annotated[int, Number(1, 10_000, "2", whole=True)] | None = Field(
         None, description="How many live there now."
@@ -27,9 +27,11 @@ class LivestockEntry(Entry):
         None, description="Mass of one."
     )
     temperament: Annotated[str, Choice(TEMPERAMENTS)] | None = Field(None, description="How it meets others.")
-    system: Id | None = Field(None, description="The system it lives in.")
+    system: Id | None = Field(None, description="The system it lives in.", examples=["reef"])
     value: Sum | None = Field(None, description="What one is worth.")
     leaves: CountOrNone | None = Field(None, description="How many find a new keeper before the move.")
     sick: CountOrNone | None = Field(None, description="How many are ill and must not travel.")
-    boarded: Id | None = Field(None, description="The boarding place where they wait meanwhile.")
+    boarded: Id | None = Field(
+        None, description="The boarding place where they wait meanwhile.", examples=["shop"]
+    )
     wished: Flag | None = Field(None, description="Not there yet: to be added after the move.")

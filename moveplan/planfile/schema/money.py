@@ -18,6 +18,7 @@ _SUM = re.compile(rf"{_AMOUNT}\s*([A-Z]{{3}})?")
 _PER = re.compile(
     rf"{_AMOUNT}\s*([A-Z]{{3}})?\s*(?:/|per\b|(?=each\b))\s*([0-9]{{1,6}}(?:\.[0-9]{{1,4}})?)?\s*(.+)"
 )
+_PRICE_FORM = r"^\s*[+]?[0-9]{1,9}(\.[0-9]{1,4})?\s*([A-Z]{3})?\s*(/|per\s|each\s*$).*"
 _BASE = {"mass": "kg", "volume": "l", "length": "km", "duration": "hour"}
 _SCALE = {"length": 1000, "duration": 60}
 _COMMON = ("kg", "l", "km", "hour", "day", "kWh", "item")
@@ -74,7 +75,8 @@ class SumLeaf(Leaf[Money]):
 
     def json(self) -> dict[str, Any]:
         """Describe the sum."""
-        return {"type": ["number", "string"], "examples": ["35"]}
+        pattern = r"^\s*[+]?[0-9]{1,9}(\.[0-9]{1,4})?\s*([A-Z]{3})?\s*$"
+        return {"type": ["number", "string"], "minimum": 0, "pattern": pattern, "examples": ["35"]}
 
 
 @dataclass(frozen=True)
@@ -108,7 +110,7 @@ class PriceLeaf(Leaf[Money]):
 
     def json(self) -> dict[str, Any]:
         """Describe the price."""
-        return {"type": "string", "examples": [self.sample]}
+        return {"type": "string", "pattern": _PRICE_FORM, "examples": [self.sample]}
 
 
 def _unit(text: str) -> tuple[str, Fraction]:
@@ -140,7 +142,9 @@ class RatesLeaf(Leaf[tuple[Money, ...]]):
 
     def json(self) -> dict[str, Any]:
         """Describe the prices."""
-        return {"type": ["string", "array"], "examples": [self.sample]}
+        one = {"type": "string", "pattern": _PRICE_FORM}
+        several = {"type": "array", "items": one, "minItems": 1}
+        return {"anyOf": [one, several], "examples": [self.sample]}
 
 
 Sum: TypeAlias = Annotated[Money, SumLeaf()]

@@ -50,7 +50,11 @@ class ZoneLeaf(Leaf[ZoneInfo]):
 
     def json(self) -> dict[str, Any]:
         """Describe the zone."""
-        return {"type": "string", "examples": ["Europe/Dublin"]}
+        return {
+            "type": "string",
+            "pattern": r"^\s*[A-Za-z][A-Za-z0-9_+/-]*\s*$",
+            "examples": ["Europe/Dublin"],
+        }
 
 
 @dataclass(frozen=True)
@@ -70,7 +74,8 @@ class QuantilesLeaf(Leaf[tuple[float, float]]):
 
     def json(self) -> dict[str, Any]:
         """Describe the quantiles."""
-        return {"type": "string", "examples": ["P10-P90", "ends"]}
+        pattern = r"^\s*([eE][nN][dD][sS]|[pP][0-9]{1,2}-[pP][0-9]{1,2})\s*$"
+        return {"type": "string", "pattern": pattern, "examples": ["P10-P90", "ends"]}
 
 
 class DatesEntry(Entry):
@@ -90,7 +95,7 @@ class PlanEntry(Entry):
     """A plan file."""
 
     id: PlanId | None = Field(None, description="Names the plan for ever.")
-    title: Name | None = Field(None, description="What to print.")
+    title: Name | None = Field(None, description="What to print.", examples=["My reef moves"])
     purpose: Annotated[str, Choice(PURPOSES)] | None = Field(None, description="What is to be done.")
     way: Annotated[str, Choice(WAYS)] | None = Field(None, description="The way of moving.")
     as_of: Begin | None = Field(None, description="Now, for a plan that shall come out the same on any day.")
@@ -113,19 +118,57 @@ class PlanEntry(Entry):
     )
     safe_time_risk: Share | None = Field(None, description="Accepted chance of passing a safe time.")
     confidence: Share | None = Field(None, description="Confidence of start-by dates.")
-    dates: DatesEntry | None = Field(None, description="The dates that others set.")
-    places: Section[PlaceEntry] | None = Field(None, description="Places; the first is the old home.")
-    drives: tuple[DriveEntry, ...] | None = Field(
-        None, description="Ways between places other than the first."
+    dates: DatesEntry | None = Field(
+        None, description="The dates that others set.", examples=["{move-day: 2027-03-13}"]
     )
-    systems: Section[SystemEntry] | None = Field(None, description="Tanks with their water.")
-    livestock: Section[LivestockEntry] | None = Field(None, description="Animals by kind.")
-    people: Section[HelperEntry] | None = Field(None, description="Who takes part; the first is the keeper.")
-    vehicles: Section[VehicleEntry] | None = Field(None, description="Vehicles.")
-    water_making: WaterMakingEntry | None = Field(None, description="How purified water comes about.")
-    gear: Section[GearEntry] | None = Field(None, description="Containers, heaters, pumps.")
-    prices: Section[PricePerUnit] | None = Field(None, description="Prices by item of the price book.")
-    policy: Section[Annotated[str, Text("8 h")]] | None = Field(None, description="Limits by their id.")
-    tasks: Section[TaskEntry] | None = Field(None, description="Tasks of the keeper's own.")
-    contacts: Section[ContactEntry] | None = Field(None, description="People to ring.")
-    boarding: Section[BoardingEntry] | None = Field(None, description="Where animals may wait meanwhile.")
+    places: Section[PlaceEntry] | None = Field(
+        None,
+        description="Places; the first is the old home.",
+        examples=["{old: {floor: 1, steps: 14}, new: {distance: 31 km}}"],
+    )
+    drives: tuple[DriveEntry, ...] | None = Field(
+        None,
+        description="Ways between places other than the first.",
+        examples=["[{from: new, to: shop, distance: 9 km}]"],
+    )
+    systems: Section[SystemEntry] | None = Field(
+        None,
+        description="Tanks with their water.",
+        examples=["{reef: {tank: {length: 120 cm, width: 60 cm, height: 55 cm}, rock: 40 kg}}"],
+    )
+    livestock: Section[LivestockEntry] | None = Field(
+        None, description="Animals by kind.", examples=["{clowns: {kind: clownfish, count: 2, size: 7 cm}}"]
+    )
+    people: Section[HelperEntry] | None = Field(
+        None,
+        description="Who takes part; the first is the keeper.",
+        examples=["{ines: {drives: yes}, tom: {}}"],
+    )
+    vehicles: Section[VehicleEntry] | None = Field(
+        None, description="Vehicles.", examples=["{van: {payload: 1100 kg}}"]
+    )
+    water_making: WaterMakingEntry | None = Field(
+        None, description="How purified water comes about.", examples=["{rate: 190 l/day}"]
+    )
+    gear: Section[GearEntry] | None = Field(
+        None,
+        description="Containers, heaters, pumps.",
+        examples=["{tubs: {kind: tub, count: 10, volume: 60 l}}"],
+    )
+    prices: Section[PricePerUnit] | None = Field(
+        None, description="Prices by item of the price book.", examples=["{salt: 3.20 per kg}"]
+    )
+    policy: Section[Annotated[str, Text("8 h")]] | None = Field(
+        None, description="Limits by their id.", examples=["{oxygen-plan: 5 mg/l}"]
+    )
+    tasks: Section[TaskEntry] | None = Field(
+        None, description="Tasks of the keeper's own.", examples=["{paint: {duration: 3 h, people: 1}}"]
+    )
+    contacts: Section[ContactEntry] | None = Field(
+        None, description="People to ring.", examples=["{vet: {role: vet}}"]
+    )
+    boarding: Section[BoardingEntry] | None = Field(
+        None,
+        description="Where animals may wait meanwhile.",
+        examples=["{shop: {place: shop, volume: 200 l}}"],
+    )

@@ -19,7 +19,7 @@ LoadSize = Annotated[float, Quantity("m", 0.2, 20, "1.7 m")]
 class HelperEntry(Entry):
     """Somebody who takes part, the keeper included."""
 
-    name: Name | None = Field(None, description="What to print.")
+    name: Name | None = Field(None, description="What to print.", examples=["Ines Farrow"])
     lifts: Flag | None = Field(None, description="Whether they lift heavy things.")
     drives: Flag | None = Field(None, description="Whether they drive the vehicle.")
     cares: Flag | None = Field(None, description="Whether they handle animals.")
@@ -28,7 +28,7 @@ class HelperEntry(Entry):
     away: Away | None = Field(None, description="Days off.")
     holidays_off: Flag | None = Field(None, description="Whether public holidays are days off.")
     cost: PerHour | None = Field(None, description="Pay.")
-    place: Id | None = Field(None, description="Where they start from.")
+    place: Id | None = Field(None, description="Where they start from.", examples=["old"])
 
 
 class LoadSpaceEntry(Entry):
@@ -49,16 +49,24 @@ class HireEntry(Entry):
 class VehicleEntry(Entry):
     """A van, a car, a trailer."""
 
-    name: Name | None = Field(None, description="What to print.")
+    name: Name | None = Field(None, description="What to print.", examples=["Hired van"])
     payload: Annotated[float, Quantity("kg", 50, 40_000, "1100 kg")] | None = Field(
         None, description="What it may carry, driver and passengers already taken off."
     )
-    load_space: LoadSpaceEntry | None = Field(None, description="Inner dimensions of the load space.")
+    load_space: LoadSpaceEntry | None = Field(
+        None,
+        description="Inner dimensions of the load space.",
+        examples=["{length: 3.1 m, width: 1.7 m, height: 1.8 m}"],
+    )
     seats: Annotated[int, Number(1, 20, "3", whole=True)] | None = Field(
         None, description="Seats, driver included."
     )
     hired: Flag | None = Field(None, description="Whether it is hired by the day.")
-    hire: HireEntry | None = Field(None, description="When a hired vehicle is there.")
+    hire: HireEntry | None = Field(
+        None,
+        description="When a hired vehicle is there.",
+        examples=["{from: 2027-03-12 16:00, until: 2027-03-14 10:00}"],
+    )
     hours: Hours | None = Field(None, description="Hours of the day in which it may be used.")
     cost: VehicleRates | None = Field(None, description="Price per day, per km, or both as a list.")
     air_temperature: Annotated[float, Quantity("°C", -30, 55, "8 C")] | None = Field(
@@ -69,15 +77,15 @@ class VehicleEntry(Entry):
 class ContactEntry(Entry):
     """Somebody to ring."""
 
-    name: Name | None = Field(None, description="What to print.")
+    name: Name | None = Field(None, description="What to print.", examples=["Quayside fish vet"])
     role: Name = Field(description="What they are.", examples=["vet"])
-    phone: Name | None = Field(None, description="Telephone number.")
+    phone: Name | None = Field(None, description="Telephone number.", examples=["+353 1 000 0000"])
 
 
 class BoardingEntry(Entry):
     """Somewhere animals may wait in somebody else's filtered tank."""
 
-    name: Name | None = Field(None, description="What to print.")
+    name: Name | None = Field(None, description="What to print.", examples=["Reef shop"])
     place: Id = Field(description="Where it is.", examples=["shop"])
     volume: Annotated[float, Quantity("l", 5, 100_000, "200 l")] = Field(
         description="Filtered water it offers.", examples=["200 l"]

@@ -19,7 +19,7 @@ Country = Annotated[str, Pattern(COUNTRY_CODE, "a country code of two letters", 
 class PlaceEntry(Entry):
     """A home, an office, a friend's garage; the first in the plan is the old home."""
 
-    name: Name | None = Field(None, description="What to print.")
+    name: Name | None = Field(None, description="What to print.", examples=["Mill Terrace"])
     floor: Annotated[int, Number(-5, 60, "1", whole=True)] | None = Field(
         None, description="Storey; 0 is the ground floor."
     )
@@ -45,7 +45,7 @@ class PlaceEntry(Entry):
         None, description="What the circuit may carry."
     )
     country: Country | None = Field(None, description="ISO 3166 code, where it is another than the plan's.")
-    address: Name | None = Field(None, description="As the keeper writes it.")
+    address: Name | None = Field(None, description="As the keeper writes it.", examples=["4 Harbour Lane"])
     distance: Distance | None = Field(None, description="One way by road from the first place.")
     drive: DriveTime | None = Field(None, description="Door to door from the first place.")
 

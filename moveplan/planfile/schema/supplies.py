@@ -40,7 +40,7 @@ class WaterMakingEntry(Entry):
 class GearEntry(Entry):
     """Things of one kind that there are so many of."""
 
-    name: Name | None = Field(None, description="What to print.")
+    name: Name | None = Field(None, description="What to print.", examples=["Lidded 60 l tubs"])
     kind: Annotated[str, Choice(GEAR_KINDS)] | None = Field(None, description="What they are.")
     count: Count | None = Field(None, description="How many there are.")
     volume: Annotated[float, Quantity("l", 0, 5000, "60 l")] | None = Field(

@@ -22,6 +22,9 @@ Power = Annotated[float, Quantity("W", 0, 20_000, "200 W")]
 Flow = Annotated[float, Quantity("l/h", 0, 200_000, "3000 l/h")]
 
 
+_GRAVITY = "{specific-gravity: 1.0264, sample: 25 C, reference: 25 C}"
+
+
 @dataclass(frozen=True)
 class SalinityLeaf(Leaf[float]):
     """Practical salinity, or a specific gravity with both its temperatures."""
@@ -73,7 +76,20 @@ class SalinityLeaf(Leaf[float]):
 
     def json(self) -> dict[str, Any]:
         """Describe both forms."""
-        return {"type": ["number", "string", "object"], "examples": ["35"]}
+        number = Number(0, 42, "35").json() | {"type": ["number", "string"]}
+        number["pattern"] = r"^\s*[+]?[0-9]{1,12}(\.[0-9]{1,12})?\s*(ppt|psu|‰|g/kg)?\s*$"
+        temperature = {"$ref": "#/$defs/temperature"}
+        gravity = {
+            "type": "object",
+            "properties": {
+                "specific-gravity": Number(1.0, 1.04, "1.0264").json(),
+                "sample": temperature,
+                "reference": temperature,
+            },
+            "required": ["specific-gravity", "sample", "reference"],
+            "additionalProperties": False,
+        }
+        return {"anyOf": [number, gravity], "examples": ["35", _GRAVITY]}
 
 
 Salinity = Annotated[float, SalinityLeaf()]
@@ -96,7 +112,7 @@ class TankEntry(Entry):
 class EquipmentEntry(Entry):
     """A piece of equipment that matters for the move."""
 
-    name: Name | None = Field(None, description="What to print.")
+    name: Name | None = Field(None, description="What to print.", examples=["Large heater"])
     kind: Annotated[str, Choice(EQUIPMENT_KINDS)] | None = Field(None, description="What it is.")
     count: Count | None = Field(None, description="How many.")
     power: Power | None = Field(None, description="Electrical power of one.")
@@ -122,7 +138,9 @@ class NewTankEntry(Entry):
         None, description="What brings bacteria in: bare, light, rock, or rock-and-media."
     )
     sand: Mass | None = Field(None, description="Sand bought for it, dry.")
-    equipment: Section[EquipmentEntry] | None = Field(None, description="What is bought for it.")
+    equipment: Section[EquipmentEntry] | None = Field(
+        None, description="What is bought for it.", examples=["{heater: {power: 300 W}}"]
+    )
 
 
 class SystemEntry(Entry):
@@ -130,8 +148,8 @@ class SystemEntry(Entry):
 
     name: Name | None = Field(None, description="What to print.")
     role: Annotated[str, Choice(ROLES)] | None = Field(None, description="What it is for.")
-    place: Id | None = Field(None, description="Where it stands now.")
-    moves_to: Id | None = Field(None, description="Where it will stand.")
+    place: Id | None = Field(None, description="Where it stands now.", examples=["old"])
+    moves_to: Id | None = Field(None, description="Where it will stand.", examples=["new"])
     tank: TankEntry = Field(
         description="Outer dimensions.", examples=["{length: 120 cm, width: 60 cm, height: 55 cm}"]
     )
@@ -163,7 +181,11 @@ class SystemEntry(Entry):
     age: Annotated[float, Quantity("month", 0, 1200, "4 years")] | None = Field(
         None, description="How long it has been running."
     )
-    equipment: Section[EquipmentEntry] | None = Field(None, description="What runs on it.")
+    equipment: Section[EquipmentEntry] | None = Field(
+        None, description="What runs on it.", examples=["{heater: {power: 200 W}}"]
+    )
     new_tank: NewTankEntry | None = Field(
-        None, description="The tank it moves into, where it is another one."
+        None,
+        description="The tank it moves into, where it is another one.",
+        examples=["{tank: {length: 150 cm, width: 60 cm, height: 60 cm}}"],
     )

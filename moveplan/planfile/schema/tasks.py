@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Annotated, Any, TypeAlias
+from typing import Annotated, Any, ClassVar, TypeAlias
 
 from pydantic import BeforeValidator, Field
 
@@ -41,7 +41,8 @@ class GapLeaf(Leaf[int | None]):
 
     def json(self) -> dict[str, Any]:
         """Describe the gap."""
-        return {"type": "string", "examples": ["30 min", "none", "-30 min"]}
+        none = {"type": "string", "pattern": r"^\s*[nN][oO][nN][eE]\s*$"}
+        return {"anyOf": [none, _GAP.json()], "examples": ["30 min", "none", "-30 min"]}
 
 
 @dataclass(frozen=True)
@@ -56,7 +57,8 @@ class CrewLeaf(Leaf[int | tuple[str, ...]]):
 
     def json(self) -> dict[str, Any]:
         """Describe both forms."""
-        return {"type": ["integer", "string", "array"], "examples": ["2", "[ines, tom]"]}
+        count = {"type": "integer", "minimum": 0, "maximum": 1000}
+        return {"anyOf": [count, *Names().json()["anyOf"]], "examples": ["2", "[ines, tom]"]}
 
 
 @dataclass(frozen=True)
@@ -78,11 +80,14 @@ class UsesLeaf(Leaf[tuple[tuple[str, int], ...]]):
 
     def json(self) -> dict[str, Any]:
         """Describe the counts."""
-        return {"type": ["object", "array", "string"], "examples": ["{pumps: 1}"]}
+        counts = {"type": "object", "additionalProperties": _USES.json()}
+        return {"anyOf": [counts, *Names().json()["anyOf"]], "examples": ["{pumps: 1}"]}
 
 
 class LinkEntry(Entry):
     """What a task waits for."""
+
+    bare_key: ClassVar[str] = "task"
 
     task: Id = Field(description="The task before.", examples=["footing"])
     relation: Annotated[str, Choice(RELATIONS)] = Field("FINISHTOSTART", description="Relation of RFC 9253.")
@@ -92,7 +97,7 @@ class LinkEntry(Entry):
 
 def _links(value: object) -> object:
     rows = value if isinstance(value, list) else [value] if value else []
-    return [{"task": row} if isinstance(row, str) else row for row in rows]
+    return [{LinkEntry.bare_key: row} if isinstance(row, str) else row for row in rows]
 
 
 After: TypeAlias = Annotated[tuple[LinkEntry, ...], BeforeValidator(_links)]
@@ -101,15 +106,21 @@ After: TypeAlias = Annotated[tuple[LinkEntry, ...], BeforeValidator(_links)]
 class TaskEntry(Entry):
     """A task of the keeper's own."""
 
-    title: Name | None = Field(None, description="What to print; without it the id serves.")
+    title: Name | None = Field(
+        None, description="What to print; without it the id serves.", examples=["Paint the room"]
+    )
     duration: Annotated[ThreePoint, ThreePointLeaf(Quantity("min", 0, _LONGEST_MIN, "3 h"))] = Field(
         description="Elapsed time: a day is 24 h, a week 7 days.", examples=["3 h"]
     )
-    after: After = Field((), description="Tasks it waits for: ids, or mappings with relation and gaps.")
+    after: After = Field(
+        (), description="Tasks it waits for: ids, or mappings with relation and gaps.", examples=["[footing]"]
+    )
     people: Annotated[int | tuple[str, ...], CrewLeaf()] = Field(0, description="How many people, or which.")
-    vehicles: Annotated[tuple[str, ...], Names()] = Field((), description="Vehicles it needs.")
+    vehicles: Annotated[tuple[str, ...], Names()] = Field(
+        (), description="Vehicles it needs.", examples=["[van]"]
+    )
     gear: Annotated[tuple[tuple[str, int], ...], UsesLeaf()] = Field((), description="Gear in use during it.")
-    place: Id | None = Field(None, description="Where it is done.")
+    place: Id | None = Field(None, description="Where it is done.", examples=["new"])
     not_before: Begin | None = Field(None, description="It starts no earlier.")
     finish_by: End | None = Field(None, description="It finishes no later.")
     may_pause: Flag = Field(False, description="Whether the work may stop and go on later.")

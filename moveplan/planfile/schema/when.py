@@ -21,6 +21,11 @@ _OFFSET = re.compile(r"(.*[0-9])\s*(Z|z|[+-][0-9]{2}:?[0-9]{2})", re.DOTALL)
 _TO = re.compile(r"\s+to\s+|\s*–\s*")
 _YEAR = timedelta(days=366)
 _SAMPLE_DAY = "2027-03-13"
+_DATE = r"[0-9]{4}-[0-9]{1,2}-[0-9]{1,2}"
+_TIME = r"[0-9]{1,2}:[0-9]{2}(:[0-9]{2}(\.[0-9]+)?)?\s*([zZ]|[+-][0-9]{2}:?[0-9]{2})?"
+DAY_FORM: dict[str, Any] = {"type": "string", "pattern": rf"^\s*{_DATE}\s*$"}
+SPAN_FORM = rf"^\s*{_DATE}((\s+to\s+|\s*–\s*){_DATE})?\s*$"
+"""Dates as JSON Schema describes them."""
 
 
 def day_of(text: str) -> date:
@@ -149,7 +154,7 @@ class DayLeaf(Leaf[date]):
 
     def json(self) -> dict[str, Any]:
         """Describe the date."""
-        return {"type": "string", "pattern": f"^\\s*{_DAY.pattern}\\s*$", "examples": [_SAMPLE_DAY]}
+        return {**DAY_FORM, "examples": [_SAMPLE_DAY]}
 
 
 @dataclass(frozen=True)
@@ -164,7 +169,8 @@ class MomentLeaf(Leaf[Wall]):
 
     def json(self) -> dict[str, Any]:
         """Describe the moment."""
-        return {"type": "string", "pattern": f"^\\s*{_DAY.pattern}", "examples": [f"{_SAMPLE_DAY} 12:00"]}
+        pattern = rf"^\s*{_DATE}((T|\s+){_TIME})?\s*$"
+        return {"type": "string", "pattern": pattern, "examples": [f"{_SAMPLE_DAY} 12:00"]}
 
 
 @dataclass(frozen=True)
@@ -181,7 +187,7 @@ class SpanLeaf(Leaf[tuple[date, date]]):
 
     def json(self) -> dict[str, Any]:
         """Describe the span."""
-        return {"type": "string", "pattern": f"^\\s*{_DAY.pattern}", "examples": ["2027-03-06 to 2027-03-28"]}
+        return {"type": "string", "pattern": SPAN_FORM, "examples": ["2027-03-06 to 2027-03-28"]}
 
 
 Day: TypeAlias = Annotated[date, DayLeaf()]

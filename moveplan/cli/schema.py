@@ -1,0 +1,25 @@
+"""``moveplan schema``: the plan file as JSON Schema, or as tables of its keys."""
+
+from __future__ import annotations
+
+import json
+from typing import Annotated
+
+import typer
+
+Table = Annotated[bool, typer.Option("--table", help="Print tables of every key instead, as Markdown.")]
+
+
+def schema(as_table: Table = False) -> None:
+    """Print the JSON Schema of the plan file (2020-12), with which editors complete and check a plan.
+
+    Example: moveplan schema > plan.schema.json
+    """
+    if as_table:
+        from moveplan.planfile.reference import reference_table
+
+        typer.echo(reference_table(), nl=False)
+        return
+    from moveplan.planfile.editor import plan_schema
+
+    typer.echo(json.dumps(plan_schema(), ensure_ascii=False, indent=2))
