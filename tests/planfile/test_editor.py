@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from pathlib import Path
-from typing import Any, ClassVar
+from typing import Any
 
 import pytest
 import yaml
@@ -62,7 +62,8 @@ REFUSED = (
 class CoreLoader(yaml.SafeLoader):
     """Loads scalars by the core schema of YAML 1.2."""
 
-    yaml_implicit_resolvers: ClassVar[dict[str, Any]] = {}
+
+CoreLoader.yaml_implicit_resolvers = {}
 
 
 for _tag, _form, _first in (
