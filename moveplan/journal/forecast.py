@@ -242,7 +242,8 @@ def _around(z: Floats, weights: Floats) -> tuple[Floats, Floats]:
     mean = weights @ z
     apart = z - mean
     spread = (apart * weights[:, None]).T @ apart
-    return mean, np.linalg.cholesky(_WIDER**2 * spread + 0.02 * np.eye(4))
+    root: Floats = np.linalg.cholesky(_WIDER**2 * spread + 0.02 * np.eye(4)).astype(np.float64)
+    return mean, root
 
 
 def _quantile(values: Floats, weights: Floats, share: float) -> float:
