@@ -10,6 +10,7 @@ from zoneinfo import ZoneInfo
 import typer
 
 from moveplan.cli.diary import Diary
+from moveplan.journal.back import LookBack, Looked, look_back
 from moveplan.journal.next_up import Item, NextUp, Travelling, next_up
 from moveplan.journal.snapshot import Snapshot
 from moveplan.outputs.templates import environment
@@ -100,6 +101,67 @@ def next_data(found: NextUp, snapshot: Snapshot, zone: ZoneInfo) -> dict[str, An
         ],
         "travelling": [_travelling(one, zone) for one in found.travelling],
     }
+
+
+def print_back(diary: Diary, *, as_json: bool) -> None:
+    """Print what was planned against what happened."""
+    first = diary.snapshot(diary.state.accepted[0] if diary.state.accepted else None)
+    zone = ZoneInfo(first.zone)
+    back = look_back(first, diary.state)
+    for fault in diary.journal.faults:
+        typer.echo(str(fault), err=True)
+    if as_json:
+        typer.echo(json.dumps(back_data(back, zone), ensure_ascii=False, indent=2))
+        return
+    typer.echo(fill("look_back", zone, diary.now(zone), {"back": back, "plan": first}), nl=False)
+
+
+def back_data(back: LookBack, zone: ZoneInfo) -> dict[str, Any]:
+    """Give a look back as data.
+
+    Parameters
+    ----------
+    back : LookBack
+        Planned against real. [-]
+    zone : ZoneInfo
+        Of the times. [-]
+    """
+    return {
+        "format": 1,
+        "open": back.open,
+        "milestones": {
+            name: {"planned": iso(planned, zone), "real": iso(real, zone)}
+            for name, planned, real in back.milestones
+        },
+        "tasks": [_looked(one) for one in back.tasks],
+        "phases": [
+            {
+                "name": phase.name,
+                "done": phase.done,
+                "total": phase.total,
+                "planned_minutes": phase.planned_min,
+                "real_minutes": phase.real_min,
+            }
+            for phase in back.phases
+        ],
+        "lost": [{"group": one.group, "count": one.count, "reasons": list(one.reasons)} for one in back.lost],
+        "cost": {"planned": str(back.planned_cost), "spent": str(back.spent)},
+        "policy": {pace.name.replace("_", "-"): pace.factor for pace in back.paces},
+    }
+
+
+def _looked(one: Looked) -> dict[str, Any]:
+    row = {
+        "task": one.task.id,
+        "state": one.state.state.value,
+        "planned_minutes": one.task.minutes,
+        "real_minutes": one.real_min,
+        "later_start_minutes": one.later_start_min,
+        "later_finish_minutes": one.later_finish_min,
+        "waited_for": one.waited_for.id if one.waited_for else None,
+        "reason": one.state.reason or None,
+    }
+    return {name: value for name, value in row.items() if value is not None}
 
 
 def _item(item: Item, zone: ZoneInfo) -> dict[str, Any]:

@@ -9,9 +9,10 @@ from typing import Any
 from moveplan.errors import Problem
 from moveplan.estimate import Estimate, Provenance, exactly
 from moveplan.network.link import Hold, Link, Relation
-from moveplan.network.task import Crew, Task
+from moveplan.network.task import Crew, Kind, Task
 from moveplan.plan.move import Assumption
 from moveplan.practice.brief import Brief
+from moveplan.practice.pace import paced
 from moveplan.practice.project import Passage
 from moveplan.quantities.facts import Facts, SystemFacts
 
@@ -74,6 +75,10 @@ class Draft(Brief):
             for kind, needed, there in facts.gear_needed:
                 rows[kind] = (max(needed, rows.get(kind, (0, 0))[0]), there)
         return tuple((kind, needed, there) for kind, (needed, there) in rows.items())
+
+    def final_salt_kg(self) -> float:
+        """Salt mix for all new and spare water of the move. [kg]."""
+        return sum(facts.water.salt.likely for facts in self.legs if not facts.leg.gives_away)
 
     @property
     def drives(self) -> bool:
@@ -139,6 +144,8 @@ class Draft(Brief):
         context = self.context(system) | (words or {})
         text = self.wording.task(key, context)
         self._keys[task_id] = key
+        if fields.get("crew") is not None and fields.get("kind", Kind.WORK) is Kind.WORK:
+            estimate = paced(estimate, self.policy, moving_day=bool(fields.get("day")))
         self.tasks[task_id] = Task(
             id=task_id,
             title=text.title,
@@ -196,6 +203,7 @@ class Draft(Brief):
             "home": self.final.new,
             "drives": self.drives,
             "leaves_home": self.leaves_home,
+            "gives_away": self.facts.leg.gives_away,
             "standing": system.standing if system else all(one.standing for one in self.facts.systems),
         }
         return values | ({"q": system, "system": system.system, "after": system.rebuilt} if system else {})

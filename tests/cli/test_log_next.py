@@ -276,3 +276,50 @@ def test_a_reading_of_a_cycle_gives_its_forecast(tmp_path: Path) -> None:
     assert "8 in 10: " in said
     assert said.endswith("(1 readings)\n  a forecast opens nothing: the hold point asks for readings\n")
     assert "PAST A LIMIT" not in said
+
+
+def test_looking_back_offers_what_was_learnt(plan: Path) -> None:
+    late = "2027-03-13T23:00"
+    for task, took, at in (
+        ("draw-water", "60 min", "09:00"),
+        ("catch-fish", "90 min", "10:30"),
+        ("release-fish", "45 min", "15:40"),
+    ):
+        _log(plan, "done", task, "--took", took, "--at", f"2027-03-13 {at}", now=late)
+    _log(plan, "lost", "clowns", "1", "--reason", "jumped", now=late)
+    found = runner.invoke(app, ["look-back", str(plan), "--now", late])
+    assert (
+        found.stdout
+        == """\
+Small invented reef, looking back at 2027-03-13T23:00:00+00:00
+against the schedule first accepted, made for 2027-03-12T08:00:00+00:00
+3 of 6 tasks are neither done nor dropped yet
+  settled: planned 2027-03-13T13:50:00+00:00, real 2027-03-13T15:40:00+00:00, 1 h 50 min later
+
+By phase (done of all; measured work, planned and real)
+  Test: 3 of 6; 2 h planned, 3 h 15 min real
+
+By task (measured)
+  Draw water [draw-water]: 30 min planned, 1 h real, × 2.0
+  Catch fish [catch-fish]: 1 h planned, 1 h 30 min real, × 1.5
+  Release fish [release-fish]: 30 min planned, 45 min real, × 1.5
+
+Late
+  Release fish [release-fish]: 1 h 50 min late; took 1.5 times as long as planned
+  Catch fish [catch-fish]: 1 h late; took 1.5 times as long as planned
+  Draw water [draw-water]: 30 min late; took 2.0 times as long as planned
+
+Animals lost
+  1 × Pair of clownfish: jumped
+
+Cost
+  planned 135.00 EUR, logged as spent 0 EUR
+
+For the next plan
+policy:
+  pace-other-work: 1.6  # real over planned, 3 tasks
+"""
+    )
+    data = json.loads(runner.invoke(app, ["look-back", str(plan), "--json", "--now", late]).stdout)
+    assert data["policy"] == {"pace-other-work": 1.6}
+    assert data["lost"] == [{"group": "clowns", "count": 1, "reasons": ["jumped"]}]
