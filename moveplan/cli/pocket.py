@@ -4,18 +4,20 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
-from typing import Any
+from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
 
 import typer
 
 from moveplan.cli.diary import Diary
-from moveplan.journal.back import LookBack, Looked, look_back
 from moveplan.journal.next_up import Item, NextUp, Travelling, next_up
 from moveplan.journal.snapshot import Snapshot
 from moveplan.outputs.templates import environment
 from moveplan.times import iso, to_local
 from moveplan.units import show_duration
+
+if TYPE_CHECKING:
+    from moveplan.journal.back import LookBack, Looked
 
 _MOST = 4
 """Lines of one list on the screen; JSON has all of them."""
@@ -105,6 +107,8 @@ def next_data(found: NextUp, snapshot: Snapshot, zone: ZoneInfo) -> dict[str, An
 
 def print_back(diary: Diary, *, as_json: bool) -> None:
     """Print what was planned against what happened."""
+    from moveplan.journal.back import look_back
+
     first = diary.snapshot(diary.state.accepted[0] if diary.state.accepted else None)
     zone = ZoneInfo(first.zone)
     back = look_back(first, diary.state)
