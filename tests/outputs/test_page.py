@@ -174,7 +174,7 @@ def test_hostile_names_come_out_as_themselves_and_add_no_element() -> None:
     assert [
         tag for tag, _ in wild.tags if tag in ("script", "style", "img", "body", "meta", "link", "iframe")
     ] == [tag for tag, _ in calm.tags if tag in ("script", "style", "img", "body", "meta", "link", "iframe")]
-    for tag in ("a", "b", "title", "table"):
+    for tag in ("a", "b", "h3", "table"):  # a title in a picture appears where a name is cut
         assert [name for name, _ in wild.tags].count(tag) == [name for name, _ in calm.tags].count(tag)
     for name in NAMES:
         assert " ".join(clean(name).split()) in wild.words

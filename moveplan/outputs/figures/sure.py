@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from moveplan.outputs.figures.scale import Mark
 from moveplan.outputs.outlook import Outlook
-from moveplan.risk.summary import Percentiles
+from moveplan.risk.summary import Percentiles, RiskSummary
 
-_WIDTH, _LEFT, _RIGHT = 560.0, 12.0, 12.0
+_WIDTH, _LEFT, _RIGHT = 560.0, 52.0, 12.0
 _FLOOR, _FULL = 150.0, 120.0
 _BAR = 300.0
 _CHANCES = (0.1, 0.5, 0.8, 0.95)
@@ -43,13 +44,22 @@ class Rise:
         ``ready``, ``settled`` or ``finish``. [-]
     steps : tuple of Step
         At one, five, eight and nine and a half in ten. [-]
+    planned : Mark or None
+        When the schedule has it; its height is the distance from the left here. [px]
     outline : str
         The water's edge as SVG writes it: level between two known chances, because no more is known. [-]
     """
 
     name: str
     steps: tuple[Step, ...]
+    planned: Mark | None
     outline: str
+
+    @property
+    def ends(self) -> tuple[int, int]:
+        """The first and the last moment in the picture, UTC. [min]."""
+        moments = [step.mark.moment for step in self.steps] + ([self.planned.moment] if self.planned else [])
+        return min(moments), max(moments)
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +73,7 @@ class SafeBar:
     chance : float
         Share of runs in which it stays within its safe time. [-]
     width : float
-        Length of the bar. [px]
+        Length of the bar: the share of the accepted risk that is used up, the whole bar where it is more. [px]
     accepted : bool
         Whether the plan accepts the rest. [-]
     """
@@ -84,12 +94,16 @@ class Sure:
         Milestones. [-]
     bars : tuple of SafeBar
         Animal groups. [-]
-    width, floor, full_bar : float
-        Width of a rise, height of its floor, length of a full bar. [px]
+    others : tuple of (str, float)
+        Other chances by name: ``overtime``, ``day-missed``, ``second-hire``, ``keys-back-missed``. [-]
+    left, width, floor, full_bar : float
+        Where a rise begins, its width, the height of its floor, the length of a full bar. [px]
     """
 
     rises: tuple[Rise, ...]
     bars: tuple[SafeBar, ...]
+    others: tuple[tuple[str, float], ...]
+    left: float
     width: float
     floor: float
     full_bar: float
@@ -111,27 +125,51 @@ def sure(outlook: Outlook) -> Sure | None:
     risk = outlook.risk
     if risk is None or not risk.runs:
         return None
-    milestones = {"ready": risk.ready, "settled": risk.settled, "finish": risk.finish}
-    rises = tuple(_rise(name, found) for name, found in milestones.items() if found is not None)
+    found = {"ready": risk.ready, "settled": risk.settled, "finish": risk.finish}
+    planned = _planned(outlook)
+    rises = tuple(_rise(name, dates, planned.get(name)) for name, dates in found.items() if dates is not None)
     names = {route.livestock: route.name for route in outlook.project.routes}
     accepted = outlook.project.plan.safe_time_risk
     bars = tuple(
-        SafeBar(names.get(key, key), 1 - share, round(_BAR * (1 - share), 1), share <= accepted)
+        SafeBar(names.get(key, key), 1 - share, _bar(share, accepted), share <= accepted)
         for key, share in risk.over_limit
     )
-    return Sure(rises, bars, _WIDTH, _FLOOR, _BAR)
+    return Sure(rises, bars, tuple(_others(risk)), _LEFT, _WIDTH, _FLOOR, _BAR)
 
 
-def _rise(name: str, found: Percentiles) -> Rise:
+def _bar(share: float, accepted: float) -> float:
+    used = min(share / accepted, 1.0) if accepted else float(share > 0)
+    return round(_BAR * used, 1)
+
+
+def _others(risk: RiskSummary) -> Iterator[tuple[str, float]]:
+    chances = {
+        "overtime": risk.overtime,
+        "day-missed": risk.day_missed,
+        "second-hire": risk.second_hire,
+        "keys-back-missed": risk.keys_back_missed,
+    }
+    return ((name, chance) for name, chance in chances.items() if chance is not None)
+
+
+def _planned(outlook: Outlook) -> dict[str, int]:
+    finishes = {placement.task: placement.finish for placement in outlook.schedule.placements}
+    named = {name: finishes[task] for name, task in outlook.project.network.milestones if task in finishes}
+    return {**named, "finish": max(finishes.values())} if finishes else named
+
+
+def _rise(name: str, found: Percentiles, planned: int | None) -> Rise:
     moments = (found.p10, found.p50, found.p80, found.p95)
-    spread = max(found.p95 - found.p10, 1)
+    known = moments if planned is None else (*moments, planned)
+    first, spread = min(known), max(max(known) - min(known), 1)
+
+    def mark(moment: int) -> Mark:
+        return Mark(round(_LEFT + (_WIDTH - _LEFT - _RIGHT) * (moment - first) / spread, 1), moment)
+
     steps = tuple(
-        Step(
-            chance,
-            Mark(round(_LEFT + (_WIDTH - _LEFT - _RIGHT) * (moment - found.p10) / spread, 1), moment),
-            round(_FLOOR - _FULL * chance, 1),
-        )
+        Step(chance, mark(moment), round(_FLOOR - _FULL * chance, 1))
         for chance, moment in zip(_CHANCES, moments, strict=True)
     )
     edge = " ".join(f"H{step.mark.y} V{step.y}" for step in steps)
-    return Rise(name, steps, f"M{_LEFT} {_FLOOR} {edge} H{_WIDTH} V{_FLOOR} Z")
+    outline = f"M{_LEFT} {_FLOOR} {edge} H{_WIDTH} V{_FLOOR} Z"
+    return Rise(name, steps, None if planned is None else mark(planned), outline)

@@ -24,26 +24,42 @@ def test_the_water_stands_as_high_as_the_chance() -> None:
         assert moments == sorted(moments)
 
 
-def test_between_two_known_chances_the_water_is_level() -> None:
+def test_between_two_known_chances_the_water_is_level_and_the_plan_has_a_post() -> None:
     settled = picture().rises[1]
+    assert settled.planned is not None
+    marks = [step.mark.y for step in settled.steps]
     assert settled.outline == (
-        "M12.0 150.0 H12.0 V138.0 H119.2 V90.0 H280.0 V54.0 H548.0 V36.0 H560.0 V150.0 Z"
+        f"M52.0 150.0 H{marks[0]} V138.0 H{marks[1]} V90.0 H{marks[2]} V54.0 H{marks[3]} V36.0 H560.0 V150.0 Z"
     )
+    placements = {one.task: one.finish for one in moving_day().schedule.placements}
+    assert settled.planned.moment == placements["release-fish"]
 
 
 def test_dates_stand_apart_in_proportion() -> None:
-    settled = picture().rises[1]
-    first, half, most, last = settled.steps
-    assert (first.mark.y, last.mark.y) == (12.0, 548.0)
-    assert abs((half.mark.y - first.mark.y) / (last.mark.y - first.mark.y) - 60 / 300) < 0.001
-    assert abs((most.mark.y - first.mark.y) / (last.mark.y - first.mark.y) - 150 / 300) < 0.001
+    for rise in picture().rises:
+        assert rise.planned is not None
+        marks = [*(step.mark for step in rise.steps), rise.planned]
+        first, last = min(marks, key=lambda mark: mark.moment), max(marks, key=lambda mark: mark.moment)
+        assert (first.y, last.y) == (52.0, 548.0)
+        assert rise.ends == (first.moment, last.moment)
+        for mark in marks:
+            share = (mark.moment - first.moment) / (last.moment - first.moment)
+            assert abs(mark.y - 52 - 496 * share) < 0.1
 
 
-def test_a_bar_is_as_long_as_the_chance_of_staying_within_the_safe_time() -> None:
+def test_a_bar_is_as_long_as_the_share_of_the_accepted_risk_that_is_used_up() -> None:
     bars = {bar.name: bar for bar in picture().bars}
-    assert bars["Yellow-finned tang"].width == 290.7
+    assert moving_day().project.plan.safe_time_risk == 0.05
+    assert bars["Yellow-finned tang"].width == 186.0  # 3.1 % of runs, 5 % accepted, 300 px
     assert bars["Yellow-finned tang"].accepted
-    assert bars["Pair of clownfish"].width == 300.0
+    assert bars["Pair of clownfish"].width == 0.0
+
+
+def test_other_chances_are_told_where_they_were_counted() -> None:
+    outlook = replace(moving_day(), risk=replace(risk(10000), overtime=0.7, keys_back_missed=0.0))
+    found = sure(outlook)
+    assert found is not None
+    assert found.others == (("overtime", 0.7), ("keys-back-missed", 0.0))
 
 
 def test_a_chance_beyond_what_the_plan_accepts_is_marked() -> None:
