@@ -218,7 +218,8 @@ def weigh_again(project: Project, again: Renewed, story: Story, settings: Settin
     drift = drift_of(outlook, story, again.broken)
     late = drift.dangers if drift else ()
     verdict = Verdict.UNSAFE if late and ahead.verdict is Verdict.OK else ahead.verdict
-    return replace(outlook, drift=drift, problems=(*ahead.problems, *late), verdict=verdict)
+    said = () if again.found.placements else again.findings
+    return replace(outlook, drift=drift, problems=(*said, *ahead.problems, *late), verdict=verdict)
 
 
 def weigh_up(project: Project, found: Schedule, settings: Settings) -> Outlook:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
 
@@ -60,13 +60,27 @@ def print_next(diary: Diary, *, as_json: bool) -> None:
     snapshot = diary.snapshot()
     zone = ZoneInfo(snapshot.zone)
     found = next_up(snapshot, diary.state, diary.now(zone))
+    slipped = list(_slipped(diary, snapshot))
     for fault in diary.journal.faults:
         typer.echo(str(fault), err=True)
     if as_json:
-        typer.echo(json.dumps(next_data(found, snapshot, zone), ensure_ascii=False, indent=2))
+        data = next_data(found, snapshot, zone) | {"later_minutes": dict(slipped)}
+        typer.echo(json.dumps(data, ensure_ascii=False, indent=2))
         return
-    values = {"next": found, "plan": snapshot, "most": _MOST}
+    values = {"next": found, "plan": snapshot, "most": _MOST, "slipped": slipped}
     typer.echo(fill("next", zone, found.now, values), nl=False)
+
+
+def _slipped(diary: Diary, last: Snapshot) -> Iterator[tuple[str, int]]:
+    """By how many minutes each milestone is later than in the schedule that was accepted first."""
+    accepted = diary.state.accepted
+    if len(accepted) < 2 or accepted[0] == accepted[-1]:
+        return
+    first = diary.snapshot(accepted[0])
+    for name, task in last.milestones.items():
+        then, now = first.task(first.milestones.get(name, "")), last.task(task)
+        if then is not None and now is not None and then.finish != now.finish:
+            yield name, now.finish - then.finish
 
 
 def next_data(found: NextUp, snapshot: Snapshot, zone: ZoneInfo) -> dict[str, Any]:

@@ -23,7 +23,7 @@ from moveplan.scheduling.problem import SchedulingProblem, TiedDay
 from moveplan.scheduling.schedule import Placement
 from moveplan.times import Interval
 
-_GRID = 5
+_GRID, _MOST_NAMED = 5, 6
 LATEST_AFTER_MIN = 720
 """How long after the moving day has run over its tasks may still be done; assumed. [min]"""
 
@@ -84,7 +84,7 @@ def under_way(project: Project, story: Story) -> Underway:
         past={task.id: _times(task, states[task.id]) for task in network.tasks if states[task.id].times},
         states={name: found.state for name, found in states.items()},
         broken=broken,
-        findings=tuple(_gone(network, story.state)),
+        findings=(*_unlogged(network, states, story), *_gone(network, story.state)),
     )
 
 
@@ -241,6 +241,25 @@ def _passed(link: Link, before: Placement, after: Task, now: int) -> bool:
 def _holds(holds: Iterable[Hold], real: Mapping[str, Placement]) -> tuple[Hold, ...]:
     """Keep gear that is still held: what ended with a task that has begun is free."""
     return tuple(hold for hold in holds if hold.until_task not in real)
+
+
+def _unlogged(network: Network, states: Mapping[str, TaskState], story: Story) -> Iterator[Problem]:
+    waiting = [task for task in network.tasks if states[task.id].state is State.NEEDS_ACTION]
+    over = [
+        task.id
+        for task in waiting
+        if task.kind is not Kind.WAIT
+        and (old := story.planned(task.id)) is not None
+        and old.finish < story.now
+    ]
+    if over:
+        more = f" and {len(over) - _MOST_NAMED} more" if len(over) > _MOST_NAMED else ""
+        named = ", ".join(over[:_MOST_NAMED]) + more
+        yield Problem(
+            f"should be over by now, and nothing says that it is: {named}; it is planned anew from now on",
+            "",
+            "log what was done with its real time (moveplan log PLAN done TASK --at TIME), or drop it",
+        )
 
 
 def _gone(network: Network, state: JournalState) -> Iterator[Problem]:

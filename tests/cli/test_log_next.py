@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import subprocess
+import sys
 from dataclasses import replace
 from pathlib import Path
 
@@ -15,6 +17,7 @@ from moveplan.journal.records import Accepted
 from moveplan.journal.snapshot import snapshot_data
 from moveplan.journal.store import append, journal_path
 from moveplan.network.task import Kind
+from moveplan.times import Interval
 from tests.journal.builders import PLAN_ID, T0, accepted, plan_file, planned, snapshot
 
 runner = CliRunner()
@@ -323,3 +326,33 @@ policy:
     data = json.loads(runner.invoke(app, ["look-back", str(plan), "--json", "--now", late]).stdout)
     assert data["policy"] == {"pace-other-work": 1.6}
     assert data["lost"] == [{"group": "clowns", "count": 1, "reasons": ["jumped"]}]
+
+
+def test_next_says_how_far_the_plan_has_drifted_from_the_first(plan: Path) -> None:
+    tasks = tuple(
+        replace(task, segments=tuple(Interval(one.start + 120, one.finish + 120) for one in task.segments))
+        for task in snapshot().tasks
+    )
+    later = Accepted(at=T0 - 600, schedule=snapshot_data(replace(snapshot(), tasks=tasks, now=T0 - 600)))
+    append(plan, PLAN_ID, lambda _: [(later, "")])
+    found = runner.invoke(app, ["next", str(plan), "--now", NOW])
+    assert found.stdout.splitlines()[2] == "settled: 2 h later than first accepted"
+    data = json.loads(runner.invoke(app, ["next", str(plan), "--json", "--now", NOW]).stdout)
+    assert data["later_minutes"] == {"settled": 120}
+
+
+def test_nothing_heavy_is_imported_by_next(plan: Path) -> None:
+    words = f"import sys; sys.argv = ['moveplan', 'next', {str(plan)!r}, '--now', '{NOW}']; import runpy"
+    code = f"""{words}
+try:
+    runpy.run_module("moveplan", run_name="__main__")
+except SystemExit:
+    pass
+heavy = {{"numpy", "gsw", "ortools", "networkx", "babel", "icalendar", "yaml", "holidays"}} & set(sys.modules)
+assert not heavy, heavy
+assert not [name for name in sys.modules if name.startswith(("moveplan.planfile", "moveplan.practice"))]
+"""
+    done = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, timeout=60, check=False
+    )
+    assert done.returncode == 0, done.stderr

@@ -70,4 +70,4 @@ def test_a_pace_is_learnt_from_three_measured_tasks() -> None:
 def test_nothing_happened() -> None:
     back = look_back(snapshot(), state_of(()))
     assert back.open == 6
-    assert not (back.late or back.dropped or back.lost or back.paces)
+    assert [*back.late, *back.dropped, *back.lost, *back.paces] == []

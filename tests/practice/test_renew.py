@@ -10,12 +10,16 @@ import pytest
 
 from moveplan import pipeline
 from moveplan.journal.known import day_in
-from moveplan.journal.records import Accepted, Begun, Done, Dropped, MovedDay, Out, Record, Vehicle
+from moveplan.journal.records import Accepted, Begun, Done, Dropped, Entry, MovedDay, Out, Record, Vehicle
+from moveplan.journal.ripening import Ripening
 from moveplan.journal.snapshot import Snapshot, snapshot_data
+from moveplan.journal.state import state_of
 from moveplan.journal.store import append
 from moveplan.network.task import State
 from moveplan.outputs.accepted import snapshot_of_outlook
 from moveplan.outputs.outlook import Outlook
+from moveplan.practice.renew import renewed
+from moveplan.practice.story import Story
 from moveplan.scheduling.effort import Effort
 from moveplan.times import MINUTES_A_DAY, to_local
 
@@ -126,6 +130,16 @@ def test_done_out_of_order_is_taken_as_it_was(plan: Path) -> None:
     assert hours["cure"][0] >= hours["pour"][1]
 
 
+def test_what_nobody_logged_is_named_and_planned_from_now_on(plan: Path) -> None:
+    now = to_local(START + 3000, ZoneInfo("UTC"))
+    found = pipeline.outlook_of(plan, replace(SETTINGS, now=now))
+    assert _hours(found)["dig"] == (50, 54)
+    assert [problem.message for problem in found.project.findings] == [
+        "should be over by now, and nothing says that it is: dig, pour, cure, deck, paint, sign; it is planned anew "
+        "from now on"
+    ]
+
+
 def test_a_task_that_left_the_plan_is_said_and_its_record_kept(plan: Path) -> None:
     append(plan, "bridge-1", lambda _: [(Done(at=START + 240, task="dig"), "")])
     plan.write_text(OWN.replace("  - {id: dig, duration: 4 h}\n", "").replace(", after: [dig]", ""))
@@ -211,3 +225,31 @@ def test_a_van_that_is_not_there_on_the_day_is_no_plan(move: Path, tmp_path: Pat
     found = _story(move, tmp_path, MovedDay(at=now, what="move-day", day=day_in("2027-03-20")))
     assert found.verdict.value == "cannot-be-done"
     assert any("van" in problem.message for problem in found.problems)
+
+
+def test_a_filter_ripens_for_as_long_as_its_readings_let_expect(tmp_path: Path) -> None:
+    path = tmp_path / "bridge.yaml"
+    path.write_text(
+        OWN[: OWN.index("tasks:")]
+        + """tasks:
+  - {id: dose-ammonia-reef, duration: 15 min}
+  - {id: ripen-reef, duration: 30 days, after: [dose-ammonia-reef]}
+  - {id: cycle-done-reef, duration: 15 min, after: [ripen-reef]}
+""",
+        encoding="utf-8",
+    )
+    day = MINUTES_A_DAY
+    state = state_of([Entry(1, Done(at=START + 15, task="dose-ammonia-reef"))])
+    since = START + 15
+    cycle = Ripening("reef", since, since + 16 * day, since + 18 * day, since + 21 * day, 6, True)
+    story = Story(state, None, None, START + 10 * day, ripening=(cycle,))
+    project = pipeline.compose(pipeline.read(path, SETTINGS))
+    again = renewed(project, story, Effort(seconds=0.5))
+    assert again.rest.network.task("ripen-reef").estimate.basis == (
+        "6 readings since the dose, weighed with the growth model"
+    )
+    estimate = again.rest.network.task("ripen-reef").estimate
+    assert (estimate.low, estimate.likely, estimate.high) == (16 * day, 18 * day, 21 * day)
+    misfit = replace(story, ripening=(replace(cycle, fits=False),))
+    as_planned = renewed(project, misfit, Effort(seconds=0.5)).rest.network.task("ripen-reef").estimate
+    assert as_planned.likely == 30 * day
