@@ -23,7 +23,7 @@ from moveplan.practice.ways import WayFit, chosen
 from moveplan.practice.wording import Wording
 from moveplan.quantities.assemble import facts_of
 from moveplan.quantities.facts import Facts
-from moveplan.quantities.water import summed
+from moveplan.quantities.water import Water, summed
 from moveplan.scheduling.problem import SchedulingProblem
 from moveplan.times import to_local
 
@@ -61,7 +61,7 @@ def _move(plan: Plan, course: Course, assumed: tuple[Assumption, ...]) -> Projec
         scheduling=problem_of(plan, network, gear_of(move), _days(course)),
         routes=routes_of(move.passages),
         loads=_loads(legs),
-        water=summed(tuple(facts.water for facts in legs)),
+        water=_water(legs),
         quantities=_named(legs),
         gear_needed=move.gear_needed(),
         cautions=cautions_of(tasks),
@@ -93,6 +93,11 @@ def _loads(legs: tuple[Facts, ...]) -> tuple[Load, ...]:
             made[load.vehicle] = max(made.get(load.vehicle, 0), trip)
             loads.append(replace(load, trip=trip))
     return tuple(loads)
+
+
+def _water(legs: tuple[Facts, ...]) -> Water | None:
+    filled = tuple(facts.water for facts in legs if not facts.leg.gives_away)
+    return summed(filled) if filled else None
 
 
 def _named(legs: tuple[Facts, ...]) -> tuple[tuple[str, Estimate], ...]:

@@ -63,7 +63,7 @@ def course_of(plan: Plan, way: str) -> Course:
     if way == HOLD_OVER:
         return _held(plan, plain)
     if way == SHUT_DOWN:
-        return Course(way, (_emptied(plain),))
+        return _shut(plan, plain)
     if way == NEW_TANK_AHEAD:
         shifts = tuple(
             replace(shift, standing=True, placed=True) if shift.before.new_tank else shift
@@ -75,9 +75,27 @@ def course_of(plan: Plan, way: str) -> Course:
     return Course(way, (plain,))
 
 
-def _emptied(plain: Leg) -> Leg:
-    shifts = tuple(replace(shift, carries=(), placed=False) for shift in plain.shifts)
-    return replace(plain, shifts=shifts, empty=True, destination=plain.origin)
+def _shut(plan: Plan, plain: Leg) -> Course:
+    closing = tuple(Shift(shift.before, shift.before) for shift in plain.shifts)
+    first = replace(plain, shifts=closing, gives_away=True, destination=plain.origin)
+    day, assumed = _restart_day(plan)
+    if day is None:
+        return Course(SHUT_DOWN, (first,))
+    place = plain.destination
+    opening = tuple(Shift(shift.after, shift.after, standing=True, placed=True) for shift in plain.shifts)
+    again = Leg(opening, place, place, (day,), empty=True)
+    return Course(SHUT_DOWN, (first, again), assumptions=assumed)
+
+
+def _restart_day(plan: Plan) -> tuple[date | None, tuple[Assumption, ...]]:
+    dates = plan.dates
+    if dates is not None and dates.restart_day is not None:
+        return dates.restart_day, ()
+    if plan.purpose == SHUT_DOWN:
+        return None, ()
+    day = situation_of(plan).last_day + timedelta(days=14)
+    why = "a fortnight after the move, so that the way can be weighed; the plan names no day"
+    return day, (Assumption("dates.restart-day", day.isoformat(), why),)
 
 
 def _held(plan: Plan, plain: Leg) -> Course:

@@ -21,6 +21,7 @@ from moveplan.practice.phases import (
     release,
     ripening,
     road,
+    shut_down,
     stocking,
     survey,
     teardown,
@@ -48,6 +49,8 @@ def compose(move: Draft) -> tuple[Milestones, tuple[Problem, ...]]:
     tuple of Problem
         Animals whose safe time is too short for the work. [-]
     """
+    if move.legs[0].leg.gives_away:
+        return _shut_down(move)
     _look_and_ask(move)
     unsafe: list[Problem] = []
     for number in range(len(move.legs)):
@@ -80,7 +83,8 @@ def _look_and_ask(move: Draft) -> None:
 
 def _works_ahead(move: Draft) -> bool:
     """Whether work at the new home begins before the moving day."""
-    return any(facts.standing or facts.shift.placed for facts in move.final.systems)
+    final = move.final
+    return final.leg.water_there or any(facts.standing or facts.shift.placed for facts in final.systems)
 
 
 def _leg(move: Draft) -> tuple[Problem, ...]:
@@ -190,3 +194,43 @@ def _tie(move: Draft) -> None:
     permits.link_permits(move)
     survey.link_survey(move)
     gear.link_gear(move)
+
+
+def _shut_down(move: Draft) -> tuple[Milestones, tuple[Problem, ...]]:
+    """Add every phase of a tank that is shut down, and of its restart where there is one."""
+    move.enter(0)
+    survey.add_decision(move)
+    for facts in move.facts.systems:
+        survey.add_inventory(move, facts)
+    gear.add_gear(move)
+    ready.add_rehearsal(move)
+    for facts in move.facts.systems:
+        ready.add_care(move, facts)
+    ready.add_eve(move)
+    for facts in move.facts.systems:
+        teardown.add_teardown(move, facts)
+        shut_down.add_keepers(move, facts)
+    close.add_close(move)
+    for facts in move.facts.systems:
+        shut_down.add_storing(move, facts)
+    _restart(move)
+    move.enter(0)
+    ready.link_ready(move)
+    gear.link_gear(move)
+    survey.link_inventory(move)
+    unsafe = add_stays(move)
+    move.holds += holds_of(move)
+    settled = close.last_watch(move, move.facts.systems[-1])
+    return (("ready", "go-or-no-go"), ("settled", settled)), unsafe
+
+
+def _restart(move: Draft) -> None:
+    if len(move.legs) == 1:
+        return
+    move.enter(-1)
+    water.add_water(move)
+    for facts in move.facts.systems:
+        shut_down.add_restart(move, facts)
+        ripening.add_filling(move, facts)
+        ripening.add_cycle(move, facts)
+        shut_down.add_restock(move, facts)

@@ -55,7 +55,7 @@ def days_of(plan: Plan, span: Span) -> tuple[Interval, ...]:
     return tuple(local_day(span.first + timedelta(days=n), plan.zone) for n in range(count))
 
 
-def span_of(plan: Plan, later: tuple[date, ...] = ()) -> Span:
+def span_of(plan: Plan, later: tuple[date, ...] = (), *, adding: bool = False) -> Span:
     """Find the days from now, or the earliest start, to the end of aftercare.
 
     Parameters
@@ -64,13 +64,14 @@ def span_of(plan: Plan, later: tuple[date, ...] = ()) -> Span:
         Its dates. [-]
     later : tuple of date
         Days after the move day on which something goes over. [-]
+    adding : bool
+        Whether animals are added in the end. [-]
     """
     earliest = plan.dates.earliest_start if plan.dates else None
     start = max(plan.now, earliest or plan.now)
     start += -start % GRID_MIN
     first = to_local(start, plan.zone).date()
     days = plan.dates.move_days if plan.dates else ()
-    adding = any(group.wished for group in plan.livestock)
     renewed = any(system.new_tank for system in plan.systems)
     longer = WAVES_LAST * renewed + NEWCOMERS_LAST * adding
     last = max(days[-1] if days else first, first, *later) + AFTER_MOVE + longer
@@ -109,7 +110,8 @@ def problem_of(plan: Plan, network: Network, gear: tuple[Gear, ...], days: Days)
     days : Days
         The moving day, and the day of moving in where that is another. [-]
     """
-    span = span_of(plan, days.all[1:])
+    adding = any(task.id.startswith("newcomers-settled-") for task in network.tasks)
+    span = span_of(plan, days.all[1:], adding=adding)
     policy = Policy(plan.policy)
     return SchedulingProblem(
         network=network,

@@ -198,7 +198,7 @@ def _passage(move: Draft, facts: SystemFacts, group: GroupFacts, first: str, las
         group.livestock.name,
         group.count,
         (old, facts.system.name),
-        (new, facts.rebuilt.name if facts.rebuilt.name != facts.system.name else _renewed(move, facts)),
+        _target(move, facts),
         out,
         home,
         _on_the_way(move, group, (old, new), out, home),
@@ -206,10 +206,14 @@ def _passage(move: Draft, facts: SystemFacts, group: GroupFacts, first: str, las
     )
 
 
-def _renewed(move: Draft, facts: SystemFacts) -> str:
-    """Name the new tank apart from the old one where both stand in one home."""
-    name = facts.system.name
-    return name if move.drives or not facts.standing else move.phrase("new-tank-of", name=name)
+def _target(move: Draft, facts: SystemFacts) -> tuple[str, str]:
+    """Name where animals go: the new tank apart from the old one where both stand in one home."""
+    if move.facts.leg.gives_away:
+        return move.phrase("new-keepers"), move.phrase("new-keepers-tank")
+    place, name = move.facts.new.name, facts.rebuilt.name
+    if move.drives or not facts.standing or name != facts.system.name:
+        return place, name
+    return place, move.phrase("new-tank-of", name=name)
 
 
 def _on_the_way(

@@ -33,11 +33,15 @@ from moveplan.quantities.policy import Policy
 from moveplan.quantities.remarks import findings, impossible, named
 from moveplan.quantities.road import drive_of
 from moveplan.quantities.tubs import arrange, tub_volume_l
-from moveplan.quantities.volumes import SOAKED_ROCK, masses, volumes
+from moveplan.quantities.volumes import SOAKED_ROCK, inner_area_m2, masses, volumes
 from moveplan.quantities.water import Water, production_time, proposed_share, summed, water_of
 from moveplan.science.livestock import kinds
-from moveplan.times import local_day
+from moveplan.times import MINUTES_A_DAY, local_day
 
+MUCH_WATER_L = 600.0
+"""Water of all tanks from which it is made at the new home if that is open; assumed. [l]"""
+WATER_AHEAD_DAYS = 5.0
+"""Days before the move from which the new home must be open for that; assumed. [day]"""
 NO_MAKING = WaterMaking(0.0, 4.14, 3.5, 15.0, 3.0, 0.0, 0.06)
 """Where the plan makes no water of its own."""
 
@@ -73,7 +77,20 @@ def plain_leg(plan: Plan) -> Leg:
         for system in moving
     )
     days = plan.dates.move_days if plan.dates else ()
-    return Leg(shifts, moving[0].place, moving[0].moves_to, days)
+    return Leg(
+        shifts, moving[0].place, moving[0].moves_to, days, water_there=drives and _water_there(plan, moving)
+    )
+
+
+def _water_there(plan: Plan, moving: tuple[System, ...]) -> bool:
+    """Whether the new home is open early enough to make a large amount of water there in place of carrying it."""
+    dates, new = plan.dates, plan.place(moving[0].moves_to)
+    if dates is None or not dates.move_days or not (new.has_water and new.has_power):
+        return False
+    opened = dates.access_from if dates.access_from is not None else plan.now
+    days = (local_day(dates.move_days[0], plan.zone).start - opened) / MINUTES_A_DAY
+    litres = sum(1000 * inner_area_m2(one.tank) * one.tank.water_height_m for one in map(rebuilt, moving))
+    return days >= WATER_AHEAD_DAYS and litres >= MUCH_WATER_L
 
 
 def facts_of(plan: Plan, leg: Leg | None = None) -> Facts:
@@ -146,7 +163,17 @@ def _system_facts(context: _Context, shift: Shift) -> SystemFacts:
     groups = tuple((group.livestock, group.kind, group.count) for group in travellers)
     bags = sum(group.count for group in travellers if group.kind.group == "fish")
     what = Handled(
-        system, after, water_volumes, weights, tubs, groups, bags, heat_w, shift.standing, shift.carries
+        system,
+        after,
+        water_volumes,
+        weights,
+        tubs,
+        groups,
+        bags,
+        heat_w,
+        shift.standing,
+        shift.carries,
+        context.leg.water_there,
     )
     times = _times(context, what)
     around = _surroundings(context, shift, times)

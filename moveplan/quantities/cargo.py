@@ -108,7 +108,7 @@ def _wet(what: Handled, water: Water, words: str) -> list[LoadItem]:
     can = units.show_volume(CAN_L, words)
     cans = [
         LoadItem(f"new-water can {n} ({can})", 1.0 + WATER_KG_L * CAN_L, *_CAN_M)
-        for n in range(1, (0 if what.standing else can_count(water)) + 1)
+        for n in range(1, (0 if what.standing or what.water_there else can_count(water)) + 1)
     ]
     return [*keep, *cans, *rock]
 

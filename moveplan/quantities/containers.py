@@ -25,6 +25,8 @@ BOX_L = 40.0
 """Volume of an insulated box where the plan names none; assumed. [l]"""
 BAG_WATER = 1 / 3
 """Share of a bag that is water; common practice (airline pages ask for the same). [-]"""
+MOST_TUBS = 6
+"""Most tubs for one company of animals; assumed. [-]"""
 APART = (ContainerRule.ALONE, ContainerRule.TOXIN)
 """Kinds that get containers of their own."""
 
@@ -212,8 +214,28 @@ def _tubbed(
     load = _together(company, loads)
     water_l = fill_l(means.tub_l)
     count = max(1, math.ceil(load.biomass_g / (policy["loading_aerated_low"] * water_l) - 1e-9))
-    count = min(count, sum(group.count for group in company))
-    return _in_tubs(company, load, count, water_l, around, means, policy)
+    most = sum(group.count for group in company)
+    return _until_it_lasts(
+        company, load, (min(count, most), min(most, MOST_TUBS)), water_l, around, means, policy
+    )
+
+
+def _until_it_lasts(
+    company: tuple[Travellers, ...],
+    load: Breathing,
+    counts: tuple[int, int],
+    water_l: float,
+    around: Surroundings,
+    means: Means,
+    policy: Policy,
+) -> dict[str, Packing]:
+    """Take the fewest tubs that last from catching to release, or the most that are reasonable."""
+    least, most = counts
+    for count in range(least, max(most, least) + 1):
+        packed = _in_tubs(company, load, count, water_l, around, means, policy)
+        if all(one.safe.estimate.low >= 60 * around.needed_h for one in packed.values()):
+            break
+    return packed
 
 
 def _first_that_lasts(
@@ -239,7 +261,8 @@ def _pack_shared(
     packed: dict[str, Packing] = {}
     water_l = fill_l(means.tub_l)
     if sharing:
-        packed |= _in_tubs(sharing, _together(sharing, loads), count, water_l, around, means, policy)
+        counts = (count, max(count, MOST_TUBS))
+        packed |= _until_it_lasts(sharing, _together(sharing, loads), counts, water_l, around, means, policy)
     for group in groups:
         if group not in sharing:
             packed |= _in_tubs((group,), loads[group.livestock.id], 1, water_l, around, means, policy)

@@ -48,8 +48,12 @@ class Leg:
         Days on which it may be. [-]
     empty : bool
         Whether no animal is left to go over. [-]
+    gives_away : bool
+        Whether every animal goes to a new keeper. [-]
     in_waves : bool
         Whether animals go over in waves, days apart, while both tanks run. [-]
+    water_there : bool
+        Whether new water is made where it is poured in. [-]
     """
 
     shifts: tuple[Shift, ...]
@@ -57,7 +61,9 @@ class Leg:
     destination: str
     days: tuple[date, ...] = ()
     empty: bool = False
+    gives_away: bool = False
     in_waves: bool = False
+    water_there: bool = False
 
     @property
     def drives(self) -> bool:

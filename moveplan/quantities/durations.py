@@ -62,6 +62,8 @@ class Handled:
         Whether the tank it goes into already runs. [-]
     carries : tuple of System
         Systems whose tank and stand travel along. [-]
+    water_there : bool
+        Whether new water waits where it is poured in. [-]
     """
 
     system: System
@@ -74,6 +76,7 @@ class Handled:
     heater_w: float
     standing: bool = False
     carries: tuple[System, ...] = ()
+    water_there: bool = False
 
     def count(self, *groups: str) -> int:
         """How many animals of the named trade groups travel."""

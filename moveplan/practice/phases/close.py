@@ -33,7 +33,8 @@ def add_close(move: Draft) -> None:
     move.add("look-back", usual(30, 60, 90, "real hours against planned ones"), place=new, crew=hands(1))
     for facts in move.facts.systems:
         move.link(last_watch(move, facts), "wash-gear", at_most=10 * DAY)
-        move.link(facts.task("settled"), "look-back")
+        if move.has(facts.task("settled")):
+            move.link(facts.task("settled"), "look-back")
     move.chain("wash-gear", "return-borrowed", "settle-accounts", "look-back")
     for before in ("give-keys-back", "clean-old-room"):
         if move.has(before):

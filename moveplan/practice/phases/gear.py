@@ -43,7 +43,7 @@ def add_gear(move: Draft) -> None:
         words={"label_plan": move.label_plan()},
     )
     move.chain("order-missing", "wait-gear", "wash-containers", "print-labels")
-    for facts in move.final.systems:
+    for facts in () if move.final.leg.gives_away else move.final.systems:
         if "sand-rinse" in facts.times:
             move.add(
                 "rinse-sand",
@@ -74,13 +74,18 @@ def _add_tests(move: Draft, old: str) -> None:
 
 
 def _orders(move: Draft) -> dict[str, object]:
-    sand = sum(facts.rebuilt.sand_kg for facts in move.final.systems if "sand-rinse" in facts.times)
+    gone = move.final.leg.gives_away
+    sand = (
+        0.0
+        if gone
+        else sum(facts.rebuilt.sand_kg for facts in move.final.systems if "sand-rinse" in facts.times)
+    )
     missing = [
         f"{needed - there} × {move.gear_word(kind)}"
         for kind, needed, there in move.gear_needed()
         if needed > there
     ]
-    return {"missing": missing, "sand_to_buy": sand}
+    return {"missing": missing, "sand_to_buy": sand, "salt": 0.0 if gone else move.final_salt_kg()}
 
 
 def link_gear(move: Draft) -> None:

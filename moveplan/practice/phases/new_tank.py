@@ -35,7 +35,7 @@ def add_new_tank(move: Draft, facts: SystemFacts) -> None:
         return
     move.phase("new_tank")
     _add_order(move, facts, tank)
-    _add_test(move, facts)
+    add_test(move, facts, "receive-tank")
     if tank.rock_kg:
         _add_dry_rock(move, facts, tank)
     _link_survey(move, facts)
@@ -79,7 +79,19 @@ def _add_order(move: Draft, facts: SystemFacts, tank: NewTank) -> None:
     move.chain(*map(facts.task, ("order-tank", "wait-tank", "receive-tank")))
 
 
-def _add_test(move: Draft, facts: SystemFacts) -> None:
+def add_test(move: Draft, facts: SystemFacts, first: str) -> None:
+    """Add standing an empty tank up, and its leak test.
+
+    Parameters
+    ----------
+    move : Draft
+        In the leg in which it is filled. [-]
+    facts : SystemFacts
+        The system whose tank it is. [-]
+    first : str
+        Key of the task after which it is there. [-]
+    """
+    move.phase("new_tank")
     here = _here(move, facts)
     words = move.lift_words(facts) | {"litres": facts.volumes.total.likely}
     flow = water_flow(move.plan.gear)
@@ -107,9 +119,7 @@ def _add_test(move: Draft, facts: SystemFacts) -> None:
         **here,
     )
     move.add("empty-test", filling, crew=hands(1), words=words, **here)
-    move.chain(
-        *map(facts.task, ("receive-tank", *before, "fill-test", "stand-full", "leak-tested", "empty-test"))
-    )
+    move.chain(*map(facts.task, (first, *before, "fill-test", "stand-full", "leak-tested", "empty-test")))
 
 
 def _add_dry_rock(move: Draft, facts: SystemFacts, tank: NewTank) -> None:

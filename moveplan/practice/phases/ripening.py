@@ -22,6 +22,8 @@ SEED_SHARE = {"bare": 0.0, "light": 0.02, "rock": 0.25, "rock-and-media": 0.33}
 
 def seeding_of(move: Draft, facts: SystemFacts) -> str:
     """Find what seeds the new tank of a system."""
+    if move.facts.leg.empty:
+        return "light"
     tank = move.plan.system(facts.system.id).new_tank
     return tank.seeding if tank else "rock"
 
@@ -125,7 +127,8 @@ def _cycle_words(move: Draft, facts: SystemFacts, cycle: Cycle) -> dict[str, obj
         "chloride_g": round(CHLORIDE_G * dose * litres / 1000, 1),
         "cycle": cycle,
         "seed_words": move.phrase(
-            f"seed-{cycle.seeding}", kg=SEED_SHARE[cycle.seeding] * facts.system.rock_kg
+            "seed-restart" if move.facts.leg.empty else f"seed-{cycle.seeding}",
+            kg=SEED_SHARE[cycle.seeding] * facts.system.rock_kg,
         ),
         "gate_ammonia": limits()["gate_total_ammonia"].value,
         "gate_nitrite": limits()["gate_nitrite_cycle"].value,

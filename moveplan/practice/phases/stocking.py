@@ -8,6 +8,7 @@ from moveplan.errors import Problem
 from moveplan.network.task import Kind, Timing
 from moveplan.plan.livestock import Livestock
 from moveplan.practice.draft import DAY, WEEK, Draft, hands, usual
+from moveplan.quantities.cycle import cycle_of
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.load import ammonia_load
 from moveplan.quantities.stocking import Stocking, stocking_of
@@ -40,13 +41,42 @@ def add_wished(move: Draft, facts: SystemFacts) -> None:
     if not wished:
         return
     _judge_company(move, there, wished)
-    move.phase("stocking")
     load = ammonia_load(facts.rebuilt, there, move.policy, feed=False).likely
     litres = facts.volumes.total.likely
     stocking = stocking_of(facts.rebuilt, wished, litres, 0.5 * max(load, 1.0), move.policy)
-    before = facts.task("settled")
+    _add_waves(move, facts, stocking, there, facts.task("settled"))
+
+
+def add_stock(move: Draft, facts: SystemFacts, groups: Groups, before: str) -> str:
+    """Add bringing a whole stock into a filter that has just ripened.
+
+    Parameters
+    ----------
+    move : Draft
+        With the cycle added. [-]
+    facts : SystemFacts
+        The system. [-]
+    groups : tuple of (Livestock, int)
+        Who is to come. [-]
+    before : str
+        Id of the task after which the first are chosen. [-]
+
+    Returns
+    -------
+    str
+        Id of the task with which the last wave has settled. [-]
+    """
+    litres = facts.volumes.total.likely
+    first = cycle_of("light", facts.rebuilt.temperature_c).carries.likely * litres
+    return _add_waves(move, facts, stocking_of(facts.rebuilt, groups, litres, first, move.policy), (), before)
+
+
+def _add_waves(move: Draft, facts: SystemFacts, stocking: Stocking, there: Groups, before: str) -> str:
+    move.phase("stocking")
+    first = before
     for number in range(1, len(stocking.waves) + 1):
-        before = _add_wave(move, facts, stocking, number, there, before)
+        before = _add_wave(move, facts, stocking, number, there, before, first)
+    return before
 
 
 def _there(move: Draft, facts: SystemFacts) -> Groups:
@@ -96,7 +126,7 @@ def _no_place(move: Draft, hunter: Livestock, prey: Livestock, new: Livestock) -
 
 
 def _add_wave(
-    move: Draft, facts: SystemFacts, stocking: Stocking, number: int, there: Groups, before: str
+    move: Draft, facts: SystemFacts, stocking: Stocking, number: int, there: Groups, before: str, ready: str
 ) -> str:
     wave, subject = stocking.waves[number - 1], f"{facts.system.id}.{number}"
     residents = [group.name for group, _ in there if group.temperament == "territorial"]
@@ -147,5 +177,5 @@ def _add_wave(
     first = f"choose-newcomers-{subject}" if number == 1 else f"add-newcomers-{subject}"
     move.link(before, first, gap=DAY if number == 1 else 0)
     if number > 1:
-        move.link(facts.task("settled"), f"choose-newcomers-{subject}")
-    return f"newcomers-settled-{subject}"
+        move.link(ready, f"choose-newcomers-{subject}")
+    return move.id(f"newcomers-settled-{subject}")

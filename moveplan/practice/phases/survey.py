@@ -161,6 +161,11 @@ def link_survey(move: Draft) -> None:
         move.link(before, "order-missing")
     if move.has("floor-approved"):
         move.link("floor-approved", "order-missing")
+    link_inventory(move)
+
+
+def link_inventory(move: Draft) -> None:
+    """Tie the inventory to what waits for it."""
     for facts in move.facts.systems:
         move.link(facts.task("list-livestock"), "order-missing")
         move.link(facts.task("photograph-display"), facts.task("mark-positions"))

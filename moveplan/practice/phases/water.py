@@ -26,7 +26,7 @@ def add_water(move: Draft) -> None:
 
 def water_place(move: Draft) -> str:
     """Id of the place where water is made: where it is poured in, if the tank there is filled ahead."""
-    ahead = all(facts.standing for facts in move.facts.systems)
+    ahead = move.facts.leg.water_there or all(facts.standing for facts in move.facts.systems)
     return move.facts.new.id if ahead else move.facts.old.id
 
 
@@ -55,6 +55,8 @@ def _add_making(move: Draft) -> None:
     )
     move.add("make-water", production, kind=Kind.WAIT, place=place, words=words, timing=LATE)
     move.chain("check-water-unit", "start-water", "make-water")
+    if move.has("keys-early") and water_place(move) == move.final.new.id:
+        move.link("keys-early", "check-water-unit")
     move.link("wash-containers", "start-water")
     move.link("agree-plan", "check-water-unit")
     if not move.suffix:
