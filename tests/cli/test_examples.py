@@ -11,6 +11,7 @@ import pytest
 
 from tests.cli.command import EXAMPLES, Twice
 from tests.cli.contract import faults
+from tests.verifier import verifier
 
 STATUSES = {"house_move": 0, "short_plan": 0, "impossible_dates": 1}
 FILES = {"index.html", "checklist.md", "summary.md", "result.json"}
@@ -46,6 +47,7 @@ def test_the_data_keep_the_promise(twice: Build, plan: Path) -> None:
     built = twice(plan)
     data = json.loads((built.first / "result.json").read_text("utf-8"))
     assert faults(data) == []
+    assert list(verifier.faults(data)) == []
     assert (data["status"] == "ok") is (built.ran[0].status == 0)
 
 

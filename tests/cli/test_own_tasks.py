@@ -12,6 +12,7 @@ import pytest
 
 from tests.cli.command import FOOTBRIDGE, Run
 from tests.cli.contract import faults
+from tests.verifier import verifier
 
 HEAD = "title: Bench\npurpose: own-tasks\ntimezone: Europe/Dublin\nstart: 2027-03-01 08:00\n"
 
@@ -27,6 +28,7 @@ def result(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Any:
         assert (ran.status, ran.err) == (status, "")
         data: dict[str, Any] = json.loads(Path("out/result.json").read_text("utf-8"))
         assert faults(data) == []
+        assert list(verifier.faults(data)) == []
         return data
 
     return _result
@@ -205,6 +207,7 @@ def test_own_tasks_extend_a_move(run: Run, tmp_path: Path, monkeypatch: pytest.M
     assert ran.status == 0, ran.out + ran.err
     data = json.loads(Path("out/result.json").read_text("utf-8"))
     assert faults(data) == []
+    assert list(verifier.faults(data)) == []
     tasks = {task["id"]: task for task in data["tasks"]}
     assert tasks["paint"]["minutes"] == 180
     assert tasks["paint"]["start"] >= tasks["agree-plan"]["finish"]
