@@ -212,6 +212,7 @@ def weigh_again(project: Project, again: Renewed, story: Story, settings: Settin
         schedule=again.shown,
         states=again.states,
         times=again.ahead(ahead.times),
+        readings=story.state.readings,
     )
     if ahead.cost is not None and ahead.risk is not None:
         outlook = replace(outlook, cost=with_reserve(cost_of(shown, again.shown), ahead.risk))

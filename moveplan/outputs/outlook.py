@@ -9,6 +9,7 @@ from enum import StrEnum
 
 from moveplan.cost.summary import CostSummary
 from moveplan.errors import Problem
+from moveplan.journal.records import Reading
 from moveplan.network.task import State
 from moveplan.practice.project import Project
 from moveplan.risk.summary import RiskSummary
@@ -118,6 +119,8 @@ class Outlook:
         Other ways of moving that the facts allow. [-]
     drift : Drift or None
         What has moved since a schedule was accepted; None: none was. [-]
+    readings : tuple of Reading
+        What was measured, by the journal. [-]
     """
 
     project: Project
@@ -131,3 +134,4 @@ class Outlook:
     states: Mapping[str, State] = field(default_factory=dict)
     ways: tuple[str, ...] = ()
     drift: Drift | None = None
+    readings: tuple[Reading, ...] = ()

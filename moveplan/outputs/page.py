@@ -13,6 +13,7 @@ from moveplan import __version__
 from moveplan.outputs.agenda import Agenda, Line, Opening, agenda
 from moveplan.outputs.documents import render
 from moveplan.outputs.figures.day import day_pictures, moving_days
+from moveplan.outputs.figures.filters import filter_pictures
 from moveplan.outputs.figures.load import load_pictures
 from moveplan.outputs.figures.sure import sure
 from moveplan.outputs.figures.waiting import waiting
@@ -93,6 +94,7 @@ def _pictures(outlook: Outlook) -> dict[str, object]:
         "sure": sure(outlook),
         "loads": load_pictures(outlook),
         "waiting": waiting(outlook, found),
+        "filters": filter_pictures(outlook, found),
         "cost_groups": cost_groups(outlook.cost),
         **_paper_parts(outlook, found),
     }

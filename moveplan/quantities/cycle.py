@@ -8,7 +8,14 @@ from functools import cache
 import numpy as np
 
 from moveplan.estimate import Estimate, Provenance
-from moveplan.science.cycling import CycleStart, cycle_curve, days_to_limit, ripe_start, seeded_start
+from moveplan.science.cycling import (
+    CycleCurve,
+    CycleStart,
+    cycle_curve,
+    days_to_limit,
+    ripe_start,
+    seeded_start,
+)
 from moveplan.science.limits import limits
 from moveplan.science.nitrification import surviving_fraction
 
@@ -20,6 +27,30 @@ LONGEST_DAYS = 120.0
 SOURCE = "Monod model after US EPA (1993), Nitrogen control manual (recalled); seeding is a policy default"
 SEEDINGS = ("bare", "light", "rock", "rock-and-media")
 """Ways of seeding, from nothing to most. [-]"""
+
+
+@dataclass(frozen=True, slots=True)
+class Curve:
+    """What a test kit would read day by day, in the likely case.
+
+    Parameters
+    ----------
+    day : tuple of float
+        Since the beginning, evenly spaced. [day]
+    ammonia, nitrite : tuple of float
+        Total ammonia and nitrite, as nitrogen. [mg N/l]
+    """
+
+    day: tuple[float, ...]
+    ammonia: tuple[float, ...]
+    nitrite: tuple[float, ...]
+
+
+def _likely_curve(curve: CycleCurve, until_day: float) -> Curve:
+    """Keep the middle one of three cases, two points a day."""
+    end = int(np.searchsorted(curve.day, until_day, side="right"))
+    lines = (curve.day, curve.ammonia_mg_n_l[:, 1], curve.nitrite_mg_n_l[:, 1])
+    return Curve(*(tuple(np.round(line[:end:2], 4).tolist()) for line in lines))
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +67,8 @@ class Cycle:
         Days until each is below its gate. [day]
     carries : Estimate
         Load that it carries on that day with ammonia below the gate. [mg N/(l day)]
+    curve : Curve
+        Until a week after it is likely to be done. [mg N/l]
     """
 
     seeding: str
@@ -43,6 +76,7 @@ class Cycle:
     ammonia: Estimate
     nitrite: Estimate
     carries: Estimate
+    curve: Curve
 
 
 def _scaled(start: CycleStart, factors: tuple[float, ...]) -> CycleStart:
@@ -97,6 +131,7 @@ def cycle_of(seeding: str, temperature_c: float) -> Cycle:
             Provenance.COMPUTED,
             SOURCE,
         ),
+        _likely_curve(curve, done[1] + 7.0),
     )
 
 
@@ -131,12 +166,15 @@ class Dip:
         Greatest total ammonia and nitrite, as nitrogen. [mg N/l]
     days : Estimate
         Until both are below their gates again. [day]
+    curve : Curve
+        Until a week after that, two weeks at least. [mg N/l]
     """
 
     kept: float
     ammonia: Estimate
     nitrite: Estimate
     days: Estimate
+    curve: Curve
 
 
 @cache
@@ -171,6 +209,7 @@ def dip_after(load_mg_n_l_day: float, temperature_c: float, out_h: float) -> Dip
         _estimate(curve.ammonia_mg_n_l.max(axis=0).tolist(), "mg N/l", basis),
         _estimate(curve.nitrite_mg_n_l.max(axis=0).tolist(), "mg N/l", basis),
         _estimate(np.minimum(days, 60.0).tolist(), "day", basis),
+        _likely_curve(curve, max(float(days[1]) + 7.0, 14.0)),
     )
 
 

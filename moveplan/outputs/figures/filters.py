@@ -1,0 +1,205 @@
+"""Ammonia and nitrite of a filter, days downwards: while a new one ripens, and after its rock was moved."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from moveplan.journal.records import Reading
+from moveplan.journal.ripening import BEGINS, ENDS, RIPENS
+from moveplan.outputs.agenda import Agenda, Line
+from moveplan.outputs.figures.scale import Mark, Scale
+from moveplan.outputs.outlook import Outlook
+from moveplan.plan.systems import System
+from moveplan.practice.story import cycles_of
+from moveplan.quantities.cycle import Curve, Cycle, Dip, cycle_of, dip_after
+from moveplan.quantities.load import ammonia_load
+from moveplan.quantities.policy import Policy
+from moveplan.times import MINUTES_A_DAY, Interval
+
+_AXIS, _TOP, _FOOT, _RIGHT = 112.0, 34.0, 14.0, 120.0
+_ACROSS = 340.0
+_TALLEST, _PX_PER_DAY = 640.0, 20.0
+_TICKS = (0.1, 0.25, 0.5, 1.0, 2.0, 5.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Trace:
+    """One substance.
+
+    Parameters
+    ----------
+    what : str
+        ``ammonia`` or ``nitrite``. [-]
+    points : tuple of (float, float)
+        From left to right the concentration, downwards the day. [px]
+    gate, x_gate : float
+        Limit, and where it is drawn. [mg N/l, px]
+    """
+
+    what: Literal["ammonia", "nitrite"]
+    points: tuple[tuple[float, float], ...]
+    gate: float
+    x_gate: float
+
+    @property
+    def path(self) -> str:
+        """The line as SVG writes it."""
+        return "M" + "L".join(f"{x:g} {y:g}" for x, y in self.points)
+
+    @property
+    def crest(self) -> tuple[float, float]:
+        """Where it is highest. [px]."""
+        return max(self.points)
+
+
+@dataclass(frozen=True, slots=True)
+class Dot:
+    """One reading.
+
+    Parameters
+    ----------
+    reading : Reading
+        What was measured. [-]
+    x, y : float
+        Where it is drawn. [px]
+    """
+
+    reading: Reading
+    x: float
+    y: float
+
+
+@dataclass(frozen=True, slots=True)
+class FilterPicture:
+    """One filter.
+
+    Parameters
+    ----------
+    system : str
+        Its name. [-]
+    found : Cycle or Dip
+        What the model says. [-]
+    scale : Scale
+        Time. [min]
+    traces : tuple of Trace
+        Ammonia and nitrite. [-]
+    dots : tuple of Dot
+        Readings so far. [-]
+    hold : Line or None
+        The hold point that ends a cycle. [-]
+    early, late : int or None
+        When a cycle may be done at the earliest and at the latest, UTC. [min]
+    days : tuple of Mark
+        Local midnights worth a name. [px]
+    ticks : tuple of (float, float)
+        Concentrations worth a name, and where. [mg N/l, px]
+    left, width, height : float
+        Where concentrations begin, and the size of the picture. [px]
+    """
+
+    system: str
+    found: Cycle | Dip
+    scale: Scale
+    traces: tuple[Trace, ...]
+    dots: tuple[Dot, ...]
+    hold: Line | None
+    early: int | None
+    late: int | None
+    days: tuple[Mark, ...]
+    ticks: tuple[tuple[float, float], ...]
+    left: float
+    width: float
+    height: float
+
+
+def filter_pictures(outlook: Outlook, agenda: Agenda) -> tuple[FilterPicture, ...]:
+    """Draw every filter that ripens, and every one whose rock is moved.
+
+    Parameters
+    ----------
+    outlook : Outlook
+        What was found. [-]
+    agenda : Agenda
+        Its tasks. [-]
+    """
+    return (*_cycles(outlook, agenda), *_dips(outlook, agenda))
+
+
+def _cycles(outlook: Outlook, agenda: Agenda) -> Iterator[FilterPicture]:
+    plan = outlook.project.plan
+    for system, facts in cycles_of(plan, {line.task.id for line in agenda.lines}).items():
+        dosed, hold = agenda.line(f"{BEGINS}-{system}"), agenda.line(f"{ENDS}-{system}")
+        if dosed is None or agenda.line(f"{RIPENS}-{system}") is None:
+            continue
+        found = cycle_of(facts["seeding"], facts["temperature_c"])
+        start = dosed.placement.finish
+        ends = (start + round(found.time.low), start + round(found.time.high))
+        yield _picture(outlook, plan.system(system), found, start, hold, ends)
+
+
+def _dips(outlook: Outlook, agenda: Agenda) -> Iterator[FilterPicture]:
+    plan = outlook.project.plan
+    litres = {name: value.likely for name, value in outlook.project.quantities}
+    for system in plan.systems:
+        out, back = agenda.line(f"rock-out-{system.id}"), agenda.line(f"rock-in-{system.id}")
+        water = litres.get(f"{system.id}: water", 0.0)
+        animals = [(group, group.count) for group in plan.livestock if group.system == system.id]
+        if out is None or back is None or not water or not animals:
+            continue
+        start = back.placement.finish
+        load = ammonia_load(system, animals, Policy(plan.policy), feed=False).likely / water
+        found = dip_after(round(load, 3), system.temperature_c, (start - out.placement.start) / 60)
+        yield _picture(outlook, system, found, start, None, None)
+
+
+def _picture(
+    outlook: Outlook,
+    system: System,
+    found: Cycle | Dip,
+    start: int,
+    hold: Line | None,
+    ends: tuple[int, int] | None,
+) -> FilterPicture:
+    curve, policy = found.curve, Policy(outlook.project.plan.policy)
+    readings = [one for one in outlook.readings if one.what in ("ammonia", "nitrite")]
+    own = [one for one in readings if one.system in ("", system.id)]
+    last = max(
+        start + round(curve.day[-1] * MINUTES_A_DAY), hold.placement.finish if hold else 0, *(ends or (0,))
+    )
+    span = Interval(start, last)
+    per_day = min(_PX_PER_DAY, _TALLEST * MINUTES_A_DAY / span.minutes)
+    scale = Scale(span, per_day / MINUTES_A_DAY, _TOP)
+    gates = policy["gate_total_ammonia"], policy["gate_nitrite_cycle"]
+    shown = [one for one in own if span.start <= one.at <= span.finish]
+    most = 1.1 * max(*curve.ammonia, *curve.nitrite, *gates, *(one.value for one in shown))
+
+    def x(value: float) -> float:
+        return round(_AXIS + _ACROSS * value / most, 1)
+
+    return FilterPicture(
+        system.name,
+        found,
+        scale,
+        tuple(_traces(curve, gates, scale, x_of=x)),
+        tuple(Dot(one, x(one.value), scale.y(one.at)) for one in shown),
+        hold,
+        ends[0] if ends else None,
+        ends[1] if ends else None,
+        scale.mondays(outlook.project.plan.zone),
+        tuple((value, x(value)) for value in _TICKS if 0.08 * most < value < most),
+        _AXIS,
+        _AXIS + _ACROSS + _RIGHT,
+        round(scale.bottom + _FOOT, 1),
+    )
+
+
+def _traces(
+    curve: Curve, gates: tuple[float, float], scale: Scale, x_of: Callable[[float], float]
+) -> Iterator[Trace]:
+    moments = [scale.span.start + round(day * MINUTES_A_DAY) for day in curve.day]
+    kinds: tuple[Literal["ammonia", "nitrite"], ...] = ("ammonia", "nitrite")
+    for what, line, gate in zip(kinds, (curve.ammonia, curve.nitrite), gates, strict=True):
+        points = tuple((x_of(value), scale.y(at)) for value, at in zip(line, moments, strict=True))
+        yield Trace(what, points, gate, x_of(gate))
