@@ -26,6 +26,7 @@ _CORE_SHARE = 0.5
 _AROUND_SHARE = 0.15
 _LEAST_FOR_PROOF_S = 1.0
 _LARGEST = 12_000
+_PRESOLVED = 5_000
 
 
 def exactly(frame: Frame, found: Found, effort: Effort, meter: Meter, seconds: float) -> Schedule:
@@ -148,10 +149,12 @@ def _rest(
     """Improve the later aims of the whole with the first ones held, where the model is not too large."""
     model = frame.model
     reached: dict[str, Aim] = {}
-    if found.desk is not None and not meter.interrupted and size_of(model) <= _LARGEST:
+    size = size_of(model)
+    if found.desk is not None and not meter.interrupted and size <= _LARGEST:
         given = Given(found.days, found.scale, frame.block_of, model.problem.horizon)
         held = {name: value for name, value in found.values if name in (LATENESS, EXPOSURE)}
-        answer = Exact(model, given, found.desk, effort, seconds, held=held, leave=(LEAD,)).run()
+        simple = size <= _PRESOLVED
+        answer = Exact(model, given, found.desk, effort, seconds, (), held, (LEAD,), presolved=simple).run()
         _heed(answer, meter)
         if answer.desk is not None:
             _polish(frame, found, answer.desk)
