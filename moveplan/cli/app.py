@@ -10,7 +10,7 @@ from typing import Annotated
 import typer
 
 from moveplan import __version__
-from moveplan.cli import build, check, log, look_back, schema, show, why
+from moveplan.cli import build, check, log, look_back, schema, show, weigh, why
 from moveplan.cli import next as next_up
 from moveplan.errors import CannotBeDoneError, MoveplanError, PlanFileError
 
@@ -50,6 +50,7 @@ app.command("check")(check.check)
 app.command("build")(build.build)
 app.command("show")(show.show)
 app.command("why")(why.why)
+app.command("weigh")(weigh.weigh)
 app.add_typer(log.app, name="log")
 app.command("next")(next_up.next_)
 app.command("look-back")(look_back.look_back)

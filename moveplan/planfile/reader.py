@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import stat
+from collections.abc import Sequence
 from datetime import datetime
 from pathlib import Path
 
 from moveplan.plan.move import Plan
+from moveplan.planfile.changed import apply_changes
 from moveplan.planfile.crosschecks import crosschecked
 from moveplan.planfile.draft import drafted
 from moveplan.planfile.fill import filled
@@ -15,7 +17,7 @@ from moveplan.planfile.sections import by_id
 from moveplan.planfile.text import MOST_BYTES, UnreadableError, composed, decoded
 
 
-def read_plan(path: Path, now: datetime | None = None) -> Plan:
+def read_plan(path: Path, now: datetime | None = None, changes: Sequence[str] = ()) -> Plan:
     """Read a plan file.
 
     Parameters
@@ -25,6 +27,9 @@ def read_plan(path: Path, now: datetime | None = None) -> Plan:
     now : datetime or None
         Time asked for on the command line; without an offset it is in the plan's zone. Otherwise the plan's
         ``as-of`` counts, else the clock. [-]
+
+    changes : sequence of str
+        Values put in place of others, such as ``dates.access-from=2027-03-27``. [-]
 
     Returns
     -------
@@ -37,10 +42,37 @@ def read_plan(path: Path, now: datetime | None = None) -> Plan:
         With every problem of the file.
     """
     try:
-        root, faults = composed(decoded(_content(path)))
+        content = _content(path)
+    except UnreadableError as error:
+        raise plan_file_error(error.faults, str(path)) from None
+    return plan_of(content, path, now, changes)
+
+
+def plan_of(content: bytes, path: Path, now: datetime | None = None, changes: Sequence[str] = ()) -> Plan:
+    """Read the content of a plan file.
+
+    Parameters
+    ----------
+    content : bytes
+        What stands in it, or will. [-]
+    path : Path
+        The file, for messages. [-]
+    now : datetime or None
+        Time asked for on the command line, as in `read_plan`. [-]
+    changes : sequence of str
+        Values put in place of others, as in `read_plan`. [-]
+
+    Raises
+    ------
+    PlanFileError
+        With every problem of the content.
+    """
+    try:
+        root, faults = composed(decoded(content))
     except UnreadableError as error:
         raise plan_file_error(error.faults, str(path)) from None
     faults += by_id(root)
+    faults += apply_changes(root, changes)
     draft, more = drafted(root, now)
     faults += more
     faults += crosschecked(draft)
