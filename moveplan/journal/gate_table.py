@@ -46,7 +46,11 @@ def gates_of(task_id: str, systems: Iterable[str], policy: Mapping[str, float]) 
     row = dict(_table()[max(keys, key=len)])
     within_min = 60 * int(row.pop("within_h"))
     names = list(systems)
-    system = next((name for name in names if task_id.endswith(f"-{name}")), "") if len(names) > 1 else ""
+    system = (
+        next((name for name in names if task_id.partition(".")[0].endswith(f"-{name}")), "")
+        if len(names) > 1
+        else ""
+    )
     return tuple(
         Gate(
             what,

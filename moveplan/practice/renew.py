@@ -43,6 +43,8 @@ class Renewed:
         Greatest gaps that cannot be kept any more. [-]
     findings : tuple of Problem
         What the keeper should know. [-]
+    behind : frozenset of str
+        Tasks that have begun or must be over. [-]
     """
 
     rest: Project
@@ -51,11 +53,12 @@ class Renewed:
     states: Mapping[str, State]
     broken: tuple[Link, ...]
     findings: tuple[Problem, ...]
+    behind: frozenset[str]
 
     def ahead(self, times: Mapping[str, Times]) -> dict[str, Times]:
         """Keep the early and late dates of what has not begun; the rest has none any more."""
-        waits = State.NEEDS_ACTION
-        return {name: one for name, one in times.items() if self.states.get(name, waits) is waits}
+        dropped = {name for name, state in self.states.items() if state is State.CANCELLED}
+        return {name: one for name, one in times.items() if name not in self.behind | dropped}
 
 
 def on_same_day(project: Project, story: Story) -> bool:
@@ -95,7 +98,9 @@ def renewed(project: Project, story: Story, effort: Effort) -> Renewed:
         if again.placements:
             problem, found, broken = looser, again, (*broken, *_exceeded(bound, again))
     rest = replace(way.rest, network=problem.network, scheduling=problem)
-    return Renewed(rest, found, _shown(project, way, found, story), way.states, broken, way.findings)
+    return Renewed(
+        rest, found, _shown(project, way, found, story), way.states, broken, way.findings, frozenset(way.real)
+    )
 
 
 def _before(problem: SchedulingProblem, way: Underway, story: Story) -> dict[str, Placement]:

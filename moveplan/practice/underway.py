@@ -6,24 +6,25 @@ dropped takes no time, so that what waited for it still waits for what came befo
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from moveplan.errors import Problem
 from moveplan.estimate import exactly
 from moveplan.hours import without
 from moveplan.journal.ripening import Ripening
-from moveplan.journal.state import JournalState, TaskState
+from moveplan.journal.state import TaskState
 from moveplan.network.graph import Network
 from moveplan.network.link import Hold, Link
 from moveplan.network.task import Kind, Repeat, State, Task, Timing
 from moveplan.practice.project import Project
 from moveplan.practice.story import Story
+from moveplan.practice.unsaid import findings_of, surely_over
 from moveplan.scheduling.problem import SchedulingProblem, TiedDay
 from moveplan.scheduling.schedule import Placement
 from moveplan.times import Interval
 
-_GRID, _MOST_NAMED = 5, 6
+_GRID = 5
 LATEST_AFTER_MIN = 720
 """How long after the moving day has run over its tasks may still be done; assumed. [min]"""
 
@@ -67,24 +68,35 @@ def under_way(project: Project, story: Story) -> Underway:
         What has happened. [-]
     """
     network, problem = _forecast(project.network, story), project.scheduling
-    states = {task.id: _state(task, story.state.of(task.id)) for task in network.tasks}
+    states = {task.id: _state(task, _told(task, story)) for task in network.tasks}
     real = {
         task.id: _real(task, states[task.id], story)
         for task in network.tasks
         if states[task.id].state is State.COMPLETED or _runs(task, states[task.id])
     }
+    past = {task.id: pieces for task in network.tasks if (pieces := _past(task, states[task.id], story))}
+    over = surely_over(network, states, story) | {
+        task.id: _all_past(task, past[task.id], story)
+        for task in network.tasks
+        if task.id in past
+        and task.id not in real
+        and task.repeats
+        and len(past[task.id]) >= task.repeats.times
+    }
+    real |= over
     tasks = tuple(
-        _restated(task, states[task.id], real.get(task.id), problem, story) for task in network.tasks
+        _restated(task, states[task.id], real.get(task.id), past.get(task.id, ()), problem, story)
+        for task in network.tasks
     )
-    links, broken = _links(network, tasks, real, states, story.now)
+    links, broken = _links(network, tasks, real, past, story.now)
     rest = Network(tasks, links, _holds(network.holds, real), network.milestones)
     return Underway(
         rest=replace(project, network=rest, scheduling=_problem(problem, rest, network, real, story)),
         real=real,
-        past={task.id: _times(task, states[task.id]) for task in network.tasks if states[task.id].times},
+        past=past,
         states={name: found.state for name, found in states.items()},
         broken=broken,
-        findings=(*_unlogged(network, states, story), *_gone(network, story.state)),
+        findings=tuple(findings_of(network, states, story, over)),
     )
 
 
@@ -109,6 +121,15 @@ def _as_read(task: Task, cycle: Ripening) -> Task:
     )
 
 
+def _told(task: Task, story: Story) -> TaskState:
+    """Tell how far a task is; a filter ripens from its dose on, whether or not somebody said so."""
+    found = story.state.of(task.id)
+    since = next((one.since for one in story.ripening if one.task == task.id), None)
+    if since is not None and found.state is State.NEEDS_ACTION:
+        return replace(found, state=State.IN_PROCESS, begun=since)
+    return found
+
+
 def _state(task: Task, found: TaskState) -> TaskState:
     """Tell how far a task is; recurring care is done with its last time."""
     if task.repeats and found.state is State.IN_PROCESS and len(found.times) >= task.repeats.times:
@@ -117,7 +138,7 @@ def _state(task: Task, found: TaskState) -> TaskState:
 
 
 def _runs(task: Task, found: TaskState) -> bool:
-    return found.state is State.IN_PROCESS and found.begun is not None and not (task.repeats and found.times)
+    return found.state is State.IN_PROCESS and found.begun is not None and not task.repeats
 
 
 def _real(task: Task, found: TaskState, story: Story) -> Placement:
@@ -140,23 +161,56 @@ def _real(task: Task, found: TaskState, story: Story) -> Placement:
     return Placement(task.id, begun, end, (Interval(begun, end),), people, vehicles)
 
 
+def _past(task: Task, found: TaskState, story: Story) -> tuple[Interval, ...]:
+    """Find the times of recurring care that are over: where they were logged, else where they were planned.
+
+    What was missed is not made up for: care that was to happen on a day is of no use a week later.
+    """
+    if task.repeats is None or found.state not in (State.NEEDS_ACTION, State.IN_PROCESS):
+        return ()
+    planned = story.planned(task.id)
+    pieces = {at: Interval(done - task.minutes, done) for at, done in found.times}
+    for at, piece in enumerate(planned.segments if planned else (), start=1):
+        if piece.finish <= story.now:
+            pieces.setdefault(at, piece)
+    return tuple(sorted(pieces.values()))
+
+
+def _all_past(task: Task, pieces: tuple[Interval, ...], story: Story) -> Placement:
+    planned = story.planned(task.id)
+    people, vehicles = (planned.people, planned.vehicles) if planned else ((), task.vehicles)
+    return Placement(task.id, pieces[0].start, pieces[-1].finish, pieces, people, vehicles)
+
+
 def _times(task: Task, found: TaskState) -> tuple[Interval, ...]:
     return tuple(sorted(Interval(at - task.minutes, at) for _, at in found.times))
 
 
 def _restated(
-    task: Task, found: TaskState, stands: Placement | None, problem: SchedulingProblem, story: Story
+    task: Task,
+    found: TaskState,
+    stands: Placement | None,
+    past: tuple[Interval, ...],
+    problem: SchedulingProblem,
+    story: Story,
 ) -> Task:
     if stands is not None:
-        return _block(task, stands, problem)
+        return _block(task, stands, problem, story.now if found.state is State.IN_PROCESS else None)
     if found.state is State.CANCELLED:
         return _bare(task, 0, "dropped")
-    if task.repeats and found.times:
-        last = max(at for _, at in found.times)
-        left = Repeat(task.repeats.every_min, task.repeats.times - len(found.times), task.repeats.slack_min)
-        due = last + task.repeats.every_min - task.repeats.slack_min
-        return replace(task, repeats=left, not_before=max(_up(story.now, problem), due))
-    return replace(task, not_before=_not_before(task, problem, story))
+    if task.repeats and past:
+        left = Repeat(task.repeats.every_min, task.repeats.times - len(past), task.repeats.slack_min)
+        due = past[-1].start + task.repeats.every_min - task.repeats.slack_min
+        return replace(task, repeats=left, not_before=max(_up(story.now, problem), _up(due, problem)))
+    return _soon(replace(task, not_before=_not_before(task, problem, story)), problem, story)
+
+
+def _soon(task: Task, problem: SchedulingProblem, story: Story) -> Task:
+    """Let work that should be over by now be done as soon as it can."""
+    planned = story.planned(task.id)
+    if planned is None or planned.finish > story.now or task.day or task.crew is None or task.repeats:
+        return task
+    return replace(task, due=_up(story.now, problem), timing=Timing.EARLY, margin_min=0)
 
 
 def _bare(task: Task, minutes: int, basis: str) -> Task:
@@ -182,12 +236,18 @@ def _bare(task: Task, minutes: int, basis: str) -> Task:
     )
 
 
-def _block(task: Task, stands: Placement, problem: SchedulingProblem) -> Task:
+def _block(task: Task, stands: Placement, problem: SchedulingProblem, now: int | None) -> Task:
+    """Make a block of time of a task; one that still runs may end earlier or later than it is expected to."""
     begin, end = (
         _down(max(stands.start, problem.start), problem),
         _up(max(stands.finish, problem.start), problem),
     )
-    return replace(_bare(task, end - begin, "as it was"), not_before=begin, finish_by=end)
+    bare = _bare(task, end - begin, "as it was")
+    if now is not None:
+        low = min(max(task.estimate.low, now - begin), end - begin)
+        high = max(task.estimate.high, end - begin)
+        bare = replace(bare, estimate=replace(bare.estimate, low=low, high=high, basis="it runs"))
+    return replace(bare, not_before=begin, finish_by=end)
 
 
 def _down(moment: int, problem: SchedulingProblem) -> int:
@@ -211,7 +271,7 @@ def _links(
     network: Network,
     tasks: tuple[Task, ...],
     real: Mapping[str, Placement],
-    states: Mapping[str, TaskState],
+    past: Mapping[str, tuple[Interval, ...]],
     now: int,
 ) -> tuple[tuple[Link, ...], tuple[Link, ...]]:
     """Leave out what binds a task that has begun, and greatest gaps that are passed already."""
@@ -219,8 +279,7 @@ def _links(
     kept: list[Link] = []
     broken: list[Link] = []
     for link in network.links:
-        begun = link.after in real or bool(states[link.after].times)
-        if begun:
+        if link.after in real or link.after in past:
             continue
         if link.before in real and _passed(link, real[link.before], restated[link.after], now):
             broken.append(link)
@@ -241,37 +300,6 @@ def _passed(link: Link, before: Placement, after: Task, now: int) -> bool:
 def _holds(holds: Iterable[Hold], real: Mapping[str, Placement]) -> tuple[Hold, ...]:
     """Keep gear that is still held: what ended with a task that has begun is free."""
     return tuple(hold for hold in holds if hold.until_task not in real)
-
-
-def _unlogged(network: Network, states: Mapping[str, TaskState], story: Story) -> Iterator[Problem]:
-    waiting = [task for task in network.tasks if states[task.id].state is State.NEEDS_ACTION]
-    over = [
-        task.id
-        for task in waiting
-        if task.kind is not Kind.WAIT
-        and (old := story.planned(task.id)) is not None
-        and old.finish < story.now
-    ]
-    if over:
-        more = f" and {len(over) - _MOST_NAMED} more" if len(over) > _MOST_NAMED else ""
-        named = ", ".join(over[:_MOST_NAMED]) + more
-        yield Problem(
-            f"should be over by now, and nothing says that it is: {named}; it is planned anew from now on",
-            "",
-            "log what was done with its real time (moveplan log PLAN done TASK --at TIME), or drop it",
-        )
-
-
-def _gone(network: Network, state: JournalState) -> Iterator[Problem]:
-    known = {task.id for task in network.tasks}
-    words = {State.COMPLETED: "done", State.IN_PROCESS: "begun", State.CANCELLED: "dropped"}
-    for name, found in state.tasks.items():
-        if name not in known and found.state in words:
-            yield Problem(
-                f"the journal says that {name} is {words[found.state]}, but the plan no longer has this task",
-                "",
-                "nothing is lost: the record stays, and counts again when the task comes back",
-            )
 
 
 def _problem(

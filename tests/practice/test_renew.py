@@ -140,6 +140,18 @@ def test_what_nobody_logged_is_named_and_planned_from_now_on(plan: Path) -> None
     ]
 
 
+def test_what_must_be_over_is_taken_as_done_when_it_was_planned(plan: Path) -> None:
+    found = _outlook(plan, Done(at=START + 39 * 60, task="deck"))
+    hours = _hours(found)
+    assert (hours["dig"], hours["pour"], hours["cure"]) == ((0, 4), (4, 10), (10, 34))
+    assert hours["paint"] == (41, 44)
+    assert found.states["dig"] is State.NEEDS_ACTION
+    assert [problem.message for problem in found.project.findings] == [
+        "should be over by now, and nothing says that it is: sign; it is planned anew from now on",
+        "taken as done when it was planned, because what waits for it has begun: cure, pour, dig",
+    ]
+
+
 def test_a_task_that_left_the_plan_is_said_and_its_record_kept(plan: Path) -> None:
     append(plan, "bridge-1", lambda _: [(Done(at=START + 240, task="dig"), "")])
     plan.write_text(OWN.replace("  - {id: dig, duration: 4 h}\n", "").replace(", after: [dig]", ""))
@@ -245,11 +257,9 @@ def test_a_filter_ripens_for_as_long_as_its_readings_let_expect(tmp_path: Path) 
     story = Story(state, None, None, START + 10 * day, ripening=(cycle,))
     project = pipeline.compose(pipeline.read(path, SETTINGS))
     again = renewed(project, story, Effort(seconds=0.5))
-    assert again.rest.network.task("ripen-reef").estimate.basis == (
-        "6 readings since the dose, weighed with the growth model"
-    )
-    estimate = again.rest.network.task("ripen-reef").estimate
-    assert (estimate.low, estimate.likely, estimate.high) == (16 * day, 18 * day, 21 * day)
-    misfit = replace(story, ripening=(replace(cycle, fits=False),))
-    as_planned = renewed(project, misfit, Effort(seconds=0.5)).rest.network.task("ripen-reef").estimate
-    assert as_planned.likely == 30 * day
+    placed = {one.task: one for one in again.shown.placements}
+    assert (placed["ripen-reef"].start, placed["ripen-reef"].finish) == (since, since + 18 * day)
+    assert placed["cycle-done-reef"].start == since + 18 * day
+    assert again.states["ripen-reef"] is State.IN_PROCESS
+    misfit = renewed(project, replace(story, ripening=(replace(cycle, fits=False),)), Effort(seconds=0.5))
+    assert misfit.shown.of("ripen-reef").finish == since + 30 * day
