@@ -95,10 +95,29 @@ def open_page(browser: Browser, files: dict[str, Path]) -> Iterator[Callable[...
         context.close()
 
 
+Violations = Callable[[Page, bool, str], list[tuple[str, str]]]
+RULES = ("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice")
+
+
 @pytest.fixture(scope="session")
-def axe() -> str:
-    """The text of the accessibility checker, from whichever package brings it."""
+def violations() -> Violations:
+    """Run the accessibility checker that axe-playwright-python brings: page, dark or not, ``screen`` or ``print``."""
     spec = importlib.util.find_spec("axe_playwright_python")
     if spec is None or spec.origin is None:
+        if os.environ.get("MOVEPLAN_BROWSER_REQUIRED") == "1":
+            pytest.fail("axe-playwright-python is not installed, and MOVEPLAN_BROWSER_REQUIRED=1 asks for it")
         pytest.skip("axe-playwright-python is not installed")
-    return next(Path(spec.origin).parent.glob("**/axe.min.js")).read_text(encoding="utf-8")
+    script = (Path(spec.origin).parent / "axe.min.js").read_text(encoding="utf-8")
+
+    def _run(page: Page, dark: bool, media: str) -> list[tuple[str, str]]:
+        page.emulate_media(
+            media="print" if media == "print" else "screen", color_scheme="dark" if dark else "light"
+        )
+        page.evaluate(script)
+        found = page.evaluate(
+            "(rules) => axe.run(document, { runOnly: rules, resultTypes: ['violations'], iframes: false })",
+            list(RULES),
+        )
+        return [(one["id"], one["nodes"][0]["html"][:200]) for one in found["violations"]]
+
+    return _run
