@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
+
+import networkx as nx
 
 from moveplan.errors import Problem
 from moveplan.network.arcs import Arc, ArcGraph, Cause, Span, arcs_of
@@ -12,6 +15,7 @@ from moveplan.network.passes import PositiveCycleError, early_starts
 from moveplan.network.words import listed, said
 
 _MOST_TASKS_NAMED = 12
+_MOST_TRIED = 100
 
 
 def check_ids(network: Network) -> tuple[Problem, ...]:
@@ -59,7 +63,23 @@ def _wheres(graph: ArcGraph, cycle: Sequence[Arc]) -> str:
     return next((where for where in named if where), "")
 
 
-def _ring(graph: ArcGraph, cycle: Sequence[Arc]) -> Problem:
+def _shortest(graph: ArcGraph, cycle: Sequence[Arc]) -> Sequence[Arc]:
+    """Find a ring with fewer tasks through one of the arcs of a ring, because fewer are easier to mend."""
+    waits: nx.DiGraph[int] = nx.DiGraph()
+    for arc in graph.arcs:
+        if arc.cause is Cause.LEAST and not waits.has_edge(arc.tail, arc.head):
+            waits.add_edge(arc.tail, arc.head, arc=arc)
+    best = cycle
+    for closing in cycle[:_MOST_TRIED]:
+        path = nx.shortest_path(waits, closing.head, closing.tail)
+        ring = (*(waits.edges[pair]["arc"] for pair in pairwise(path)), closing)
+        if len(ring) < len(best) and sum(arc.weight for arc in ring) > 0:
+            best = ring
+    return best
+
+
+def _ring(graph: ArcGraph, found: Sequence[Arc]) -> Problem:
+    cycle = _shortest(graph, found)
     names = [(graph.tasks[arc.head].id, graph.tasks[arc.tail].id) for arc in cycle]
     if len(names) == 1:
         return Problem(f"{names[0][0]} waits for itself", _wheres(graph, cycle), "remove that link")

@@ -50,6 +50,18 @@ def test_a_ring_is_named_task_by_task() -> None:
     assert _said(three) == ["b waits for a, c waits for b and a waits for c; remove one of these links"]
 
 
+def test_of_two_rings_that_share_a_link_the_shorter_is_named() -> None:
+    names = [f"t{number}" for number in range(8)]
+    ring = [Link(one, other) for one, other in zip(names, [*names[1:], names[0]], strict=True)]
+    network = Network(tuple(task(name, 5) for name in names), (*ring, Link("t2", "t0")))
+    (said,) = _said(network)
+    assert sorted(said.partition(";")[0].replace(" and ", ", ").split(", ")) == [
+        "t0 waits for t2",
+        "t1 waits for t0",
+        "t2 waits for t1",
+    ]
+
+
 def test_contradicting_gaps_come_with_their_arithmetic() -> None:
     network = Network(
         (task("catch", 60), task("drive", 240), task("release", 90)),
