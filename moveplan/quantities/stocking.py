@@ -14,6 +14,8 @@ from moveplan.science.livestock import kinds
 
 LARGEST_STEP = 0.5
 """Most that one wave may add to the load there is; policy after the growth model. [-]"""
+LARGEST_FACTOR, LARGEST_LOAD = 5.0, 1.5
+"""Step and load beyond which the growth model is asked no further, the pause being at its longest. [-, mg N/(l day)]"""
 RANK = {"timid": 0, "peaceful": 1, "territorial": 2, "predator": 3}
 """Order of release by temperament; common practice, no source."""
 
@@ -130,8 +132,9 @@ def _own_load(system: System, group: Livestock, count: int, policy: Policy) -> f
 def _wave(
     system: System, company: list[tuple[Livestock, int]], load: float, held: float, litres: float
 ) -> Wave:
-    factor = max(load / held, 1.0)
-    pause = step_time(round(factor, 2), round(max(held / litres, 0.01), 3), system.temperature_c)
+    factor = min(max(load / held, 1.0), LARGEST_FACTOR)
+    before = min(max(held / litres, 0.01), LARGEST_LOAD)
+    pause = step_time(round(factor, 2), round(before, 3), system.temperature_c)
     return Wave(tuple(company), load, pause)
 
 
