@@ -11,22 +11,20 @@ from dataclasses import dataclass, replace
 
 from moveplan.errors import Problem
 from moveplan.estimate import exactly
-from moveplan.hours import without
 from moveplan.journal.ripening import Ripening
 from moveplan.journal.state import TaskState
 from moveplan.network.graph import Network
 from moveplan.network.link import Hold, Link
 from moveplan.network.task import Kind, Repeat, State, Task, Timing
+from moveplan.practice.left import what_is_left
 from moveplan.practice.project import Project
 from moveplan.practice.story import Story
 from moveplan.practice.unsaid import findings_of, surely_over
-from moveplan.scheduling.problem import SchedulingProblem, TiedDay
+from moveplan.scheduling.problem import SchedulingProblem
 from moveplan.scheduling.schedule import Placement
 from moveplan.times import Interval
 
 _GRID = 5
-LATEST_AFTER_MIN = 720
-"""How long after the moving day has run over its tasks may still be done; assumed. [min]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +89,7 @@ def under_way(project: Project, story: Story) -> Underway:
     links, broken = _links(network, tasks, real, past, story.now)
     rest = Network(tasks, links, _holds(network.holds, real), network.milestones)
     return Underway(
-        rest=replace(project, network=rest, scheduling=_problem(problem, rest, network, real, story)),
+        rest=replace(project, network=rest, scheduling=what_is_left(problem, rest, network, real, story.now)),
         real=real,
         past=past,
         states={name: found.state for name, found in states.items()},
@@ -300,60 +298,3 @@ def _passed(link: Link, before: Placement, after: Task, now: int) -> bool:
 def _holds(holds: Iterable[Hold], real: Mapping[str, Placement]) -> tuple[Hold, ...]:
     """Keep gear that is still held: what ended with a task that has begun is free."""
     return tuple(hold for hold in holds if hold.until_task not in real)
-
-
-def _problem(
-    problem: SchedulingProblem, rest: Network, network: Network, real: Mapping[str, Placement], story: Story
-) -> SchedulingProblem:
-    tasks = {task.id: task for task in network.tasks}
-    stands = sorted(real.values(), key=lambda one: (one.finish, one.start, one.task))
-    people = []
-    for person in problem.people:
-        own = [one for one in stands if person.id in one.people]
-        people.append(
-            replace(
-                person,
-                available=_free(person.available, own, story.now),
-                home=_whereabouts(own, tasks, person.home),
-            )
-        )
-    vehicles = []
-    for vehicle in problem.vehicles:
-        own = [one for one in stands if vehicle.id in one.vehicles]
-        vehicles.append(
-            replace(
-                vehicle,
-                available=_free(vehicle.available, own, story.now),
-                home=_whereabouts(own, tasks, vehicle.home),
-            )
-        )
-    late = 0 if problem.days else max(0, story.now - problem.start)
-    return replace(
-        problem,
-        network=rest,
-        horizon=problem.horizon + late,  # reckoned from the start, where nobody's hours end it
-        people=tuple(people),
-        vehicles=tuple(vehicles),
-        tied_days=tuple(_day(tied, network, real, story.now) for tied in problem.tied_days),
-    )
-
-
-def _free(hours: tuple[Interval, ...], own: Iterable[Placement], now: int) -> tuple[Interval, ...]:
-    """Give the hours from now on without what runs."""
-    busy = [Interval(now, one.finish) for one in own if one.finish > now]
-    return without((Interval(max(one.start, now), one.finish) for one in hours if one.finish > now), busy)
-
-
-def _whereabouts(own: list[Placement], tasks: Mapping[str, Task], home: str) -> str:
-    places = [tasks[one.task].ends_at for one in own if tasks[one.task].ends_at]
-    return places[-1] if places else home
-
-
-def _day(tied: TiedDay, network: Network, real: Mapping[str, Placement], now: int) -> TiedDay:
-    """Keep a day that has begun where it is, and let it run over."""
-    begun = [real[task.id].start for task in network.tasks if task.day == tied.tag and task.id in real]
-    if not begun:
-        return tied
-    day = next((one for one in tied.days if one.start <= min(begun) < one.finish), None)
-    start, finish = (day.start, day.finish) if day else (min(begun), min(begun))
-    return replace(tied, days=(Interval(start, max(finish, now + LATEST_AFTER_MIN)),))
