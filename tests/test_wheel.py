@@ -67,7 +67,7 @@ def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 def test_the_wheel_holds_every_template_and_table_and_nothing_of_the_tests(wheel: Path) -> None:
     names = set(zipfile.ZipFile(wheel).namelist())
-    folders = {"templates": ROOT / "templates", "": ROOT / "moveplan"}
+    folders = {"templates": ROOT / "templates", "examples": ROOT / "examples", "": ROOT / "moveplan"}
     for below, folder in folders.items():
         for file in folder.rglob("*"):
             if file.is_file() and "__pycache__" not in file.parts:
@@ -84,8 +84,9 @@ def test_an_installed_wheel_finds_its_templates_and_builds_a_plan(wheel: Path, t
     package, *templates = _python(WHERE, site).splitlines()
     assert Path(package).parent == site / "moveplan"
     assert {Path(folder) for folder in templates} == {site / "moveplan" / "templates"}
-    plan = ROOT / "examples" / "short_plan.yaml"
     main = "import sys\nfrom moveplan.cli.app import main\nmain()\n"
+    _python(main, site, "new", "plan.yaml", "--like", "short_plan")
+    plan = tmp_path / "plan.yaml"
     options = ("build", str(plan), "--out", "out", "--solver-seconds", "0.1", "--runs", "0")
     told = _python(main, site, *options)
     assert "  out/index.html\n" in told

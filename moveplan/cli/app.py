@@ -10,7 +10,7 @@ from typing import Annotated
 import typer
 
 from moveplan import __version__
-from moveplan.cli import build, check, log, look_back, schema, show, weigh, why
+from moveplan.cli import build, check, log, look_back, new, schema, show, weigh, why
 from moveplan.cli import next as next_up
 from moveplan.errors import CannotBeDoneError, MoveplanError, PlanFileError
 
@@ -46,6 +46,7 @@ def _root(
     """Hold the options of the program itself."""
 
 
+app.command("new")(new.new)
 app.command("check")(check.check)
 app.command("build")(build.build)
 app.command("show")(show.show)

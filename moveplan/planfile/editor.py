@@ -169,7 +169,13 @@ def _policy() -> Schema:
     from moveplan.science.limits import limits
 
     keys = {name.replace("_", "-"): _limit(limit) for name, limit in limits().items()}
-    return {"type": ["object", "null"], "properties": keys, "additionalProperties": False}
+    by_dash_or_underscore = "|".join(name.replace("_", "[_-]") for name in limits())
+    return {
+        "type": ["object", "null"],
+        "properties": keys,
+        "patternProperties": {f"^({by_dash_or_underscore})$": {"type": ["number", "string"]}},
+        "additionalProperties": False,
+    }
 
 
 def _limit(limit: Limit) -> Schema:

@@ -14,7 +14,8 @@ from moveplan.planfile.schema.refusals import below, each, refusal
 from moveplan.planfile.schema.words import EQUIPMENT_KINDS, MATERIALS, OLD_SAND, ROLES, SEEDINGS, SPOTS
 from moveplan.units import quoted
 
-Size = Annotated[float, Quantity("m", 0.1, 20, "60 cm")]
+SIZE = Quantity("m", 0.1, 20, "60 cm")
+Size = Annotated[float, SIZE]
 Thickness = Annotated[float, Quantity("m", 0.002, 0.2, "12 mm")]
 Volume = Annotated[float, Quantity("l", 0, 100_000, "80 l")]
 Mass = Annotated[float, Quantity("kg", 0, 20_000, "40 kg")]

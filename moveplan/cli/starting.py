@@ -1,0 +1,225 @@
+"""The work of ``moveplan new``: from answers, or from an example, to a plan file that is known to be sound."""
+
+from __future__ import annotations
+
+import json
+import re
+import sys
+from collections.abc import Callable, Iterable, Mapping
+from datetime import date, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import typer
+
+from moveplan.cli import interview
+from moveplan.cli.interview import Interview, LeftError, Question, say
+from moveplan.cli.shipped import example_names, shipped
+from moveplan.errors import PlanFileError, Problem
+
+if TYPE_CHECKING:
+    from moveplan.plan.move import Plan
+
+INTERRUPTED = 130
+_OPTIONS = "the options"
+_ID_LINE = re.compile(r"^id:.*\n", re.MULTILINE)
+_TITLE_LINE = re.compile(r"^title:.*$", re.MULTILINE)
+
+
+def refuse_what_is_there(file: Path, *, force: bool) -> None:
+    """Refuse to write over a file, unless told to."""
+    if file.exists() and not force:
+        problem = Problem(
+            "there is a file of this name already", str(file), "name another one, or say --force"
+        )
+        raise PlanFileError((problem,), str(file))
+
+
+def like_example(example: str, given: Mapping[str, str]) -> str:
+    """Take an example over, under an id of its own.
+
+    Parameters
+    ----------
+    example : str
+        Its name. [-]
+    given : Mapping of str to str
+        Answers given as options; only a title goes with an example. [-]
+    """
+    from uuid import uuid4
+
+    from moveplan.planfile.problems import unknown
+    from moveplan.planfile.starter import yaml_scalar
+
+    _refuse_beside_an_example(given)
+    names = example_names()
+    if example not in names:
+        message, remedy = unknown("example", example, names)
+        message = message.replace("; the plan has ", "; there are ")
+        raise PlanFileError((Problem(message, "--like", remedy),), _OPTIONS)
+    text = _ID_LINE.sub("", (shipped("examples") / f"{example}.yaml").read_text("utf-8"), count=1)
+    line = f"title: {yaml_scalar(given['title'])}" if "title" in given else None
+    return _TITLE_LINE.sub(lambda found: f"id: {uuid4()}\n{line or found[0]}", text, count=1)
+
+
+def _refuse_beside_an_example(given: Mapping[str, str]) -> None:
+    problems = [
+        Problem("an example answers this already", f"--{key}", "leave it out, and change the file afterwards")
+        for key in given
+        if key != "title"
+    ]
+    if problems:
+        raise PlanFileError(tuple(problems), _OPTIONS)
+
+
+def from_answers(file: Path, given: Mapping[str, str], *, asking: bool) -> str:
+    """Ask what was not given, or take the usual answers, and fill in the template of a plan.
+
+    Parameters
+    ----------
+    file : Path
+        The plan file that is to be written. [-]
+    given : Mapping of str to str
+        Answers given as options. [-]
+    asking : bool
+        Whether to ask for the others. [-]
+    """
+    today = date.today()  # noqa: DTZ011 - the day where the keeper is
+    asked = interview.questions()
+    read = _reader(today)
+    answers = _sound(given, read)
+    if asking:
+        _ask(file, answers, Interview(asked, today, read, lambda so_far: _keep(file, so_far), answers))
+    else:
+        _take_usual(answers, asked, today)
+    kept = {one.key: answers[one.key] for one in asked if one.applies(answers)}
+    return _filled(kept, today)
+
+
+def _reader(today: date) -> Callable[[str, str], str]:
+    def read(key: str, text: str) -> str:
+        from moveplan.planfile.starter import read_answer
+
+        return read_answer(key, text, today)
+
+    return read
+
+
+def _sound(given: Mapping[str, str], read: Callable[[str, str], str]) -> dict[str, str]:
+    """Read answers given as options; all that is wrong with them at once."""
+    if not given:
+        return {}
+    from moveplan.planfile.schema.refusals import RefusedError
+
+    answers, problems = {}, []
+    for key, text in given.items():
+        try:
+            answers[key] = read(key, text)
+        except RefusedError as error:
+            problems += [Problem(one.message, f"--{key}", one.remedy) for one in error.refusals]
+    if problems:
+        raise PlanFileError(tuple(problems), _OPTIONS)
+    return answers
+
+
+def _take_usual(answers: dict[str, str], asked: Iterable[Question], today: date) -> None:
+    for question in asked:
+        if question.applies(answers) and question.key not in answers:
+            usual = interview.usual_answer(question, answers, today)
+            if not usual:
+                problem = Problem("this has no usual answer here", f"--{question.key}", question.why)
+                raise PlanFileError((problem,), _OPTIONS)
+            answers[question.key] = usual
+
+
+def _ask(file: Path, answers: dict[str, str], held: Interview) -> None:
+    if not sys.stdin.isatty():
+        problem = Problem("there is no terminal to ask in", "", "add --no-questions, and answers as options")
+        raise PlanFileError((problem,), _OPTIONS)
+    say(
+        f"A few questions make {file}. Enter takes the usual answer; < goes a step back; quit keeps it for later."
+    )
+    begun = _still_sound(interview.kept_answers(file), held)
+    if begun:
+        held.answers |= begun | answers
+        say(f"An interview was begun before: {len(begun)} answers are kept, and it goes on from there.")
+    try:
+        held.hold()
+    except (LeftError, KeyboardInterrupt) as left:
+        typer.echo()
+        say("Nothing is written yet. Run the same command again to go on from here.")
+        raise typer.Exit(INTERRUPTED if isinstance(left, KeyboardInterrupt) else 0) from None
+
+
+def _still_sound(begun: Mapping[str, str], held: Interview) -> dict[str, str]:
+    """Keep those answers of a draft that answer a question and can still be read."""
+    if not begun:
+        return {}
+    from moveplan.planfile.schema.refusals import RefusedError
+
+    answers = {}
+    for question in held.questions:
+        try:
+            answers[question.key] = held.read(question.key, begun.get(question.key, ""))
+        except RefusedError:
+            continue
+    return answers
+
+
+def _keep(file: Path, answers: Mapping[str, str]) -> None:
+    from moveplan.files import write_files
+
+    text = json.dumps(dict(answers), ensure_ascii=True, indent=1)
+    write_files({interview.draft_path(file): text.encode()})
+
+
+def forget(file: Path) -> None:
+    """Remove the answers that were kept beside a plan."""
+    interview.draft_path(file).unlink(missing_ok=True)
+
+
+def _filled(answers: Mapping[str, str], today: date) -> str:
+    from uuid import uuid4
+
+    from markupsafe import Markup
+
+    from moveplan.outputs.templates import environment
+    from moveplan.planfile.starter import starter_values, yaml_scalar
+
+    env = environment("text")
+    env.filters["yaml"] = lambda value: Markup(yaml_scalar(value))  # noqa: S704 - written as YAML just here
+    return env.get_template("new/plan.yaml.j2").render(starter_values(answers, str(uuid4()), today))
+
+
+def write(file: Path, text: str) -> None:
+    """Write a plan file that is known to be sound, and say what to look at first.
+
+    Parameters
+    ----------
+    file : Path
+        The file. [-]
+    text : str
+        Its content. [-]
+    """
+    from moveplan.files import write_files
+    from moveplan.planfile.reader import plan_of
+
+    content = text.encode()
+    plan = plan_of(content, file, datetime.now().replace(microsecond=0))  # noqa: DTZ005 - in the plan's zone
+    write_files({file: content})
+    typer.echo(_what_next(file, plan), nl=False)
+
+
+def _what_next(file: Path, plan: Plan) -> str:
+    from moveplan.outputs.templates import environment
+
+    return (
+        environment("text")
+        .get_template("new/after.txt.j2")
+        .render(
+            file=file,
+            folder=file.stem,
+            assumptions=len(plan.assumptions),
+            livestock_line=plan.lines.get("livestock", 1),
+            systems_line=plan.lines["systems"],
+        )
+    )

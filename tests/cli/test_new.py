@@ -1,0 +1,345 @@
+"""``moveplan new``: the interview through a pseudo-terminal, answers as options, and examples as a beginning."""
+
+from __future__ import annotations
+
+import json
+import os
+import re
+import resource
+import select
+import subprocess
+import sys
+from dataclasses import dataclass
+from datetime import date, timedelta
+from pathlib import Path
+
+import pytest
+
+from moveplan.planfile import read_plan
+from moveplan.planfile.starter import read_answer, yaml_scalar
+from moveplan.planfile.text import composed
+from tests.cli.command import EXAMPLES, ROOT, Run
+
+PURPOSES = ("house-move", "larger-tank", "house-move-larger-tank", "shut-down")
+LONGEST_S = 60
+
+
+@dataclass(frozen=True, slots=True)
+class Talk:
+    """What was said in a terminal."""
+
+    status: int
+    said: str
+
+
+def talk(folder: Path, *answers: str, end: bytes = b"\x04", zone: str = "Europe/Dublin") -> Talk:
+    """Hold an interview about plan.yaml in a terminal of 80 columns; at its end a key is struck."""
+    terminal, inside = os.openpty()
+    child = subprocess.Popen(
+        [sys.executable, "-m", "moveplan", "new", "plan.yaml"],
+        cwd=folder,
+        env={**os.environ, "PYTHONPATH": str(ROOT), "TZ": zone, "COLUMNS": "80"},
+        preexec_fn=lambda: os.login_tty(inside),  # so that Ctrl-C and Ctrl-D reach it as from a keyboard
+        pass_fds=[inside],
+    )
+    os.close(inside)
+    said, waiting = b"", [*(answer.encode() + b"\n" for answer in answers), end]
+    while select.select([terminal], [], [], LONGEST_S)[0]:
+        try:
+            said += os.read(terminal, 65536)
+        except OSError:  # the other side is gone
+            break
+        if said.endswith(b"\n> "):
+            os.write(terminal, waiting.pop(0) if waiting else b"\x04")
+            said += b" "
+    os.close(terminal)
+    status = child.wait(LONGEST_S)
+    text = said.decode().replace("\r", "")
+    assert "Traceback" not in text
+    return Talk(status, text)
+
+
+def files(folder: Path) -> list[str]:
+    return sorted(file.name for file in folder.iterdir())
+
+
+def asked(text: str) -> list[str]:
+    return re.findall(r"(?m)^(\d+/\d+)  ", text)
+
+
+@pytest.fixture
+def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("TZ", "Europe/Dublin")
+    return tmp_path
+
+
+# --- the interview -------------------------------------------------------------------------------------
+
+
+def test_enter_alone_makes_a_plan(home: Path, run: Run) -> None:
+    held = talk(home, *[""] * 13)
+    assert held.status == 0
+    assert asked(held.said) == [f"{n}/13" for n in range(1, 14)]
+    assert "quit keeps it" in held.said.partition("1/13")[0]
+    assert "Enter for: 120 x 60 x 55 cm (a common size; measure yours)" in held.said
+    assert files(home) == ["plan.yaml"]
+    assert "moveplan check plan.yaml" in held.said.partition("Look at these first:")[2]
+    assert max(map(len, held.said.partition("Look")[0].splitlines())) <= 80
+    assert run("check", "plan.yaml").status == 0
+
+
+def test_a_step_back_a_wrong_answer_and_the_questions_that_follow(home: Path) -> None:
+    held = talk(
+        home,
+        "Reef: the #1 move",
+        "2",
+        "<",
+        "3",
+        "",
+        "us",
+        "",
+        "",
+        "",
+        "",
+        "12",
+        "",
+        "",
+        "",
+        "3 unicorns",
+    )
+    assert "Enter for: larger-tank (your answer)" in held.said
+    assert '  ! "12" is not length x width x height; write for example "120 x 60 x 55 cm"' in held.said
+    assert '  ! no kind of animal is called "unicorns"; write a kind such as clownfish,' in held.said
+    assert "Enter for: 48 x 24 x 22 in" in held.said
+    assert "12/15  Which animals" in held.said
+    assert "same spot" not in held.said
+
+
+def test_quit_and_go_on(home: Path) -> None:
+    first = talk(home, "Reef: the #1 move", "larger-tank", "", "quit")
+    assert first.status == 0
+    assert "Nothing is written yet. Run the same command again to go on from here." in first.said
+    assert files(home) == ["plan.yaml.draft"]
+    second = talk(home, *[""] * 10)
+    assert asked(second.said)[0] == "4/13"
+    assert second.status == 0
+    assert files(home) == ["plan.yaml"]
+    plan = read_plan(home / "plan.yaml")
+    assert (plan.title, plan.purpose) == ("Reef: the #1 move", "larger-tank")
+
+
+def test_an_interrupt_keeps_the_answers(home: Path) -> None:
+    held = talk(home, "Kept", end=b"\x03")
+    assert held.status == 130
+    assert files(home) == ["plan.yaml.draft"]
+    assert json.loads((home / "plan.yaml.draft").read_text("utf-8")) == {"title": "Kept"}
+
+
+@pytest.mark.parametrize(
+    "draft", ["", "[1]", '{"title": 3, "purpose": "own-tasks", "x": "y"}', "[" * 50_000, "\x00"]
+)
+def test_a_draft_that_is_none_is_passed_over(home: Path, draft: str) -> None:
+    (home / "plan.yaml.draft").write_text(draft, "utf-8")
+    held = talk(home, "quit")
+    assert asked(held.said)[0] == "1/13"
+    assert "was begun" not in held.said
+
+
+def test_a_computer_that_is_nowhere_offers_no_zone(home: Path) -> None:
+    held = talk(home, "", "", "", "Europe/Dublinn", "Europe/Oslo", "quit", zone="UTC")
+    assert "There is no usual answer." in held.said
+    assert '  ! "Europe/Dublinn" is not a time zone; did you mean "Europe/Dublin"?' in held.said
+    assert "4/13  Units" in held.said
+
+
+def test_without_a_terminal_nothing_is_asked(home: Path, run: Run) -> None:
+    ran = run("new")
+    assert ran.err.splitlines() == [
+        "there is no terminal to ask in; add --no-questions, and answers as options",
+        "1 problem in the options; nothing was written.",
+    ]
+    assert (ran.status, files(home)) == (2, [])
+
+
+# --- answers as options --------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("purpose", PURPOSES)
+def test_a_plan_of_every_purpose_builds_at_once(home: Path, run: Run, purpose: str) -> None:
+    ran = run("new", "--no-questions", "--purpose", purpose, "--people", "Ines Farrow, Tomás, Tomás")
+    assert (ran.status, ran.err) == (0, "")
+    plan = read_plan(home / "plan.yaml")
+    assert [person.id for person in plan.people] == ["ines-farrow", "tom-s", "tom-s-2"]
+    assert [person.name for person in plan.people] == ["Ines Farrow", "Tomás", "Tomás"]
+    assert plan.purpose == purpose
+    text = (home / "plan.yaml").read_text("utf-8")
+    assert "\n\n\n" not in text
+    assert all(line == line.rstrip() for line in text.splitlines())
+    ran = run("build", "plan.yaml", "--out", "plan", "--solver-seconds", "0.5", "--runs", "0")
+    assert ran.status == 0, ran.out + ran.err
+
+
+def test_every_commented_key_is_a_key_that_may_stand_there(home: Path, run: Run) -> None:
+    for purpose in PURPOSES:
+        run("new", f"{purpose}.yaml", "--no-questions", "--purpose", purpose)
+        file = home / f"{purpose}.yaml"
+        text = file.read_text("utf-8")
+        opened = re.sub(r"(?m)^(\s*)# ( *(?:- \{|[a-z-]+:))", r"\1\2", text.partition("\nid:")[2])
+        file.write_text(f"id:{opened}", "utf-8")
+        assert "# " in file.read_text("utf-8")
+        assert read_plan(file).gear
+
+
+def test_ids_are_new_each_time(home: Path, run: Run) -> None:
+    run("new", "a.yaml", "--no-questions")
+    run("new", "b.yaml", "--no-questions")
+    assert read_plan(home / "a.yaml").id != read_plan(home / "b.yaml").id
+
+
+def test_wrong_options_are_all_told(home: Path, run: Run) -> None:
+    ran = run(
+        "new",
+        "--no-questions",
+        "--tank",
+        "48",
+        "--move-day",
+        "2020-02-30",
+        "--purpose",
+        "own-tasks",
+        "--people",
+        "Ana",
+    )
+    assert ran.err.splitlines() == [
+        '--purpose: "own-tasks" is not known here; write one of: house-move, larger-tank, '
+        "house-move-larger-tank, shut-down",
+        "--move-day: 2020-02-30 is not a date; February 2020 has 29 days",
+        '--tank: "48" is not length x width x height; write for example "120 x 60 x 55 cm"',
+        "--people: an empty tank is carried by two at least; name a second person",
+        "4 problems in the options; nothing was written.",
+    ]
+    assert (ran.status, files(home)) == (2, [])
+
+
+def test_a_zone_that_is_not_known_has_to_be_named(
+    home: Path, run: Run, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("TZ", "UTC")
+    ran = run("new", "--no-questions")
+    assert ran.err.splitlines()[0].startswith(
+        "--timezone: this has no usual answer here; Every date and time"
+    )
+    assert (ran.status, files(home)) == (2, [])
+
+
+def test_nothing_is_written_over_unless_told(home: Path, run: Run) -> None:
+    (home / "plan.yaml").write_text("mine", "utf-8")
+    ran = run("new", "--no-questions")
+    assert ran.err.splitlines() == [
+        "plan.yaml: there is a file of this name already; name another one, or say --force",
+        "1 problem in plan.yaml; nothing was written.",
+    ]
+    assert (ran.status, (home / "plan.yaml").read_text("utf-8")) == (2, "mine")
+    assert run("new", "--no-questions", "--force").status == 0
+    assert read_plan(home / "plan.yaml").title == "My reef moves"
+
+
+def test_a_place_that_cannot_be_written(home: Path, run: Run) -> None:
+    (home / "dir").write_text("a file in the way", "utf-8")
+    ran = run("new", "dir/plan.yaml", "--no-questions")
+    assert ran.status == 3
+    assert "cannot be written" in ran.err
+
+
+HOSTILE = [
+    "a: b",
+    "- x",
+    "# no comment",
+    "{{ 1 }}",
+    "'",
+    '"',
+    "yes",
+    "[x",
+    "\u202eabc",
+    "*x",
+    "!x",
+    "{% raw %}",
+    "é\t|",
+]
+
+
+@pytest.mark.parametrize("title", HOSTILE)
+def test_names_come_out_as_themselves(home: Path, run: Run, title: str) -> None:
+    ran = run("new", "--no-questions", "--title", title, "--people", f"{title.replace(',', '')}, B")
+    assert ran.status == 0, ran.err
+    plan = read_plan(home / "plan.yaml")
+    assert plan.title == " ".join(title.split())
+    assert plan.people[0].name == " ".join(title.split())
+
+
+@pytest.mark.parametrize("text", [*HOSTILE, "20 km", "1.5", "12:30", "~", "null"])
+def test_scalars_are_read_back(text: str) -> None:
+    root, faults = composed(f"x: {yaml_scalar(text)}")
+    assert not faults
+    assert isinstance(root.value, dict)
+    assert root.value["x"].value == text
+
+
+@pytest.mark.parametrize(
+    ("key", "text"),
+    [
+        ("tank", "4 ft x 2 ft x 22 in"),
+        ("tank", "120x60×55cm"),
+        ("tank", "1.2 m x 60 cm x 0.55 m"),
+        ("animals", "clownfish"),
+        ("animals", "2x clownfish 7 cm, 12 snails, Soft Coral 4 in"),
+        ("water", "0 l/day"),
+        ("delivery", "0 days"),
+    ],
+)
+def test_answers_that_are_taken(key: str, text: str) -> None:
+    assert read_answer(key, text, date(2027, 1, 4)) == text
+
+
+# --- examples as a beginning ---------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("example", EXAMPLES, ids=lambda path: path.stem)
+def test_like_an_example(home: Path, run: Run, example: Path) -> None:
+    ran = run("new", "--like", example.stem, "--title", "Ours: now")
+    assert (ran.status, ran.err) == (0, "")
+    ours, theirs = read_plan(home / "plan.yaml"), read_plan(example)
+    assert ours.title == "Ours: now"
+    assert ours.id != theirs.id
+    assert (ours.livestock, ours.systems, ours.dates) == (theirs.livestock, theirs.systems, theirs.dates)
+
+
+def test_like_no_example(home: Path, run: Run) -> None:
+    ran = run("new", "--like", "short-plan")
+    assert ran.err.splitlines() == [
+        '--like: there is no example "short-plan"; did you mean "short_plan"?',
+        "1 problem in the options; nothing was written.",
+    ]
+    ran = run("new", "--like", "short_plan", "--distance", "3 km")
+    assert ran.err.splitlines() == [
+        "--distance: an example answers this already; leave it out, and change the file afterwards",
+        "1 problem in the options; nothing was written.",
+    ]
+    assert (ran.status, files(home)) == (2, [])
+
+
+def test_usual_days_lie_far_enough_ahead(home: Path, run: Run) -> None:
+    run("new", "--no-questions")
+    dates = read_plan(home / "plan.yaml").dates
+    assert dates is not None
+    (day,) = dates.move_days
+    assert day.weekday() == 5
+    assert timedelta(weeks=10) <= day - date.today() < timedelta(weeks=11)  # noqa: DTZ011
+
+
+def test_the_first_question_comes_at_once(home: Path) -> None:
+    # Time of the processor, not of the clock, so that a busy machine does not count; benchmarks tell the rest.
+    before = resource.getrusage(resource.RUSAGE_CHILDREN)
+    assert asked(talk(home, "quit").said) == ["1/13"]
+    after = resource.getrusage(resource.RUSAGE_CHILDREN)
+    assert after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime < 0.4
