@@ -47,7 +47,7 @@ def test_the_data_keep_the_promise(twice: Build, plan: Path) -> None:
     built = twice(plan)
     data = json.loads((built.first / "result.json").read_text("utf-8"))
     assert faults(data) == []
-    assert list(verifier.faults(data)) == []
+    assert data["status"] not in ("ok", "unsafe") or list(verifier.faults(data)) == []
     assert (data["status"] == "ok") is (built.ran[0].status == 0)
 
 
