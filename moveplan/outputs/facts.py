@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
@@ -29,6 +30,7 @@ _SHOWN_IN: Mapping[str, Callable[[float, str], str]] = {
     "l/day": units.show_rate,
 }
 _CENT = Decimal("0.01")
+_SIZE = re.compile(r"(?<=× )(?P<amount>\d+(?:\.\d+)?) (?P<unit>l|US gal)\b")
 _OTHER = {"metric": "us", "us": "metric"}
 
 
@@ -192,6 +194,21 @@ class Facts:
         """
         return units.show_temperature(temperature_c, _OTHER[self.project.plan.units])
 
+    def both_volumes(self, container: str) -> str:
+        """Add the size in the other units to the words of a container, such as ``2 × 12 l bag``.
+
+        Parameters
+        ----------
+        container : str
+            As the plan's units have it. [-]
+        """
+        found = _SIZE.search(container)
+        factor = units.unit_factor(found["unit"], "volume") if found else None
+        if found is None or factor is None:
+            return container
+        other = units.show_volume(float(found["amount"]) * float(factor), _OTHER[self.project.plan.units])
+        return f"{container[: found.end()]} ({other}){container[found.end() :]}"
+
     def money(self, amount: Decimal) -> str:
         """Print money in the plan's currency.
 
@@ -240,7 +257,7 @@ class Facts:
         """Give the printing functions by the names that templates use."""
         names = (
             "day calendar_day short_day clock moment stamp span amount spread duration mass dimension temperature "
-            "other_temperature money price number share"
+            "other_temperature both_volumes money price number share"
         )
         return {name: getattr(self, name) for name in names.split()} | Names(self.project).filters()
 

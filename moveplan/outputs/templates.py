@@ -6,7 +6,8 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Literal
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined, Undefined
+from jinja2 import BytecodeCache, Environment, FileSystemLoader, StrictUndefined, Undefined
+from jinja2.bccache import Bucket
 from markupsafe import Markup
 
 import moveplan
@@ -43,6 +44,25 @@ def _text(text: str) -> str:
 _PRINTED_AS: dict[Target, Callable[[str], str]] = {"html": _html, "markdown": _markdown, "text": _text}
 
 
+class _Compiled(BytecodeCache):
+    """Keeps compiled templates as long as the program runs: one build renders several documents from them."""
+
+    def __init__(self) -> None:
+        self.kept: dict[str, bytes] = {}
+
+    def load_bytecode(self, bucket: Bucket) -> None:
+        """Give what was compiled from the same text before."""
+        if bucket.key in self.kept:
+            bucket.bytecode_from_string(self.kept[bucket.key])
+
+    def dump_bytecode(self, bucket: Bucket) -> None:
+        """Keep what was compiled."""
+        self.kept[bucket.key] = bucket.bytecode_to_string()
+
+
+_COMPILED: dict[Target, _Compiled] = {target: _Compiled() for target in _PRINTED_AS}
+
+
 def _finaliser(printed_as: Callable[[str], str]) -> Callable[[object], object]:
     def finalise(value: object) -> object:
         if isinstance(value, (Markup, Undefined)):
@@ -71,7 +91,7 @@ def environment(target: Target) -> Environment:
     Returns
     -------
     jinja2.Environment
-        Keep it: each one compiles its templates anew. [-]
+        Several of one target share what they compile. [-]
 
     Examples
     --------
@@ -87,4 +107,5 @@ def environment(target: Target) -> Environment:
         lstrip_blocks=True,
         keep_trailing_newline=True,
         auto_reload=False,
+        bytecode_cache=_COMPILED[target],
     )

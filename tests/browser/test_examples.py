@@ -5,26 +5,42 @@ import subprocess
 import sys
 from collections.abc import Callable
 from datetime import datetime
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
+import networkx as nx
 import pytest
 
-from tests.browser.conftest import Opened
+from tests.browser.conftest import Opened, Violations
 
 pytestmark = pytest.mark.browser
 OpenPage = Callable[..., Opened]
 EXAMPLES = Path(__file__).parents[2] / "examples"
+RUNS = {"house_move": "400", "house_move_into_larger_tank": "0", "impossible_dates": "0"}
 
 
 @pytest.fixture(scope="module")
 def built(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
-    """The examples as a keeper would build them, without the simulation."""
-    folders = {name: tmp_path_factory.mktemp(name) for name in ("house_move", "impossible_dates")}
+    """The examples as a keeper would build them, with few runs of the simulation or none."""
+    folders = {name: tmp_path_factory.mktemp(name) for name in RUNS}
     for name, folder in folders.items():
         plan = str(EXAMPLES / f"{name}.yaml")
-        command = [sys.executable, "-m", "moveplan", "build", plan, "--runs", "0", "--out", str(folder)]
-        subprocess.run(command, check=False, capture_output=True, cwd=EXAMPLES.parent, timeout=120)
+        command = [
+            sys.executable,
+            "-m",
+            "moveplan",
+            "build",
+            plan,
+            "--runs",
+            RUNS[name],
+            "--out",
+            str(folder),
+        ]
+        done = subprocess.run(
+            command, check=False, capture_output=True, text=True, cwd=EXAMPLES.parent, timeout=120
+        )
+        assert done.returncode in (0, 1), done.stderr
     return folders
 
 
@@ -37,7 +53,7 @@ def _minutes(text: str) -> float:
     return datetime.fromisoformat(text).timestamp() / 60
 
 
-@pytest.mark.parametrize("name", ["house_move", "impossible_dates"])
+@pytest.mark.parametrize("name", RUNS)
 @pytest.mark.parametrize(("width", "dark"), [(1280, True), (320, False)])
 def test_an_example_opens_without_complaint_or_request(
     open_page: OpenPage, built: dict[str, Path], name: str, width: int, dark: bool
@@ -50,12 +66,93 @@ def test_an_example_opens_without_complaint_or_request(
     )
 
 
-def test_the_page_of_a_whole_move_is_small_and_quick(open_page: OpenPage, built: dict[str, Path]) -> None:
-    assert (built["house_move"] / "index.html").stat().st_size < 400_000
-    timing = open_page(built["house_move"] / "index.html").page.evaluate(
-        "performance.getEntriesByType('navigation')[0].domContentLoadedEventEnd"
+@pytest.mark.parametrize("name", RUNS)
+def test_text_of_twice_the_size_still_fits_the_page(
+    open_page: OpenPage, built: dict[str, Path], name: str
+) -> None:
+    page = open_page(built[name] / "index.html").page
+    page.evaluate("document.documentElement.style.fontSize = '200%'")
+    assert page.evaluate("document.documentElement.scrollWidth <= document.documentElement.clientWidth")
+    cut = page.evaluate(
+        """() => Array.from(document.querySelectorAll("main :not(svg *)")).filter((one) => {
+             const style = getComputedStyle(one);
+             return style.overflowX === "hidden" && one.scrollWidth > one.clientWidth + 1
+               && !style.clipPath.startsWith("inset"); }).map((one) => one.outerHTML.slice(0, 100))"""
     )
-    assert timing < 500
+    assert cut == []
+
+
+@pytest.mark.parametrize("name", ["house_move", "house_move_into_larger_tank"])
+def test_the_page_of_a_whole_move_is_small_and_quick(
+    open_page: OpenPage, built: dict[str, Path], name: str
+) -> None:
+    assert (built[name] / "index.html").stat().st_size < 400_000
+    page = open_page(built[name] / "index.html").page
+    times = []
+    for _ in range(4):  # the best of some: what the page takes, not what its neighbours on the machine take
+        page.reload()
+        times.append(page.evaluate("performance.getEntriesByType('navigation')[0].domContentLoadedEventEnd"))
+    assert min(times) < 500
+
+
+def test_every_wait_is_drawn_or_follows_from_what_is_drawn(
+    open_page: OpenPage, built: dict[str, Path]
+) -> None:
+    page, result = open_page(built["house_move"] / "index.html").page, _result(built["house_move"])
+    drawn = page.locator("#waiting path[data-link]").evaluate_all(
+        "all => all.map((one) => one.dataset.link.split('-').map(Number))"
+    )
+    numbers = page.locator("#waiting a.step").evaluate_all(
+        """all => all.map((one) => [
+             one.getAttribute("href").slice(6), parseInt(one.querySelector("text").textContent)])"""
+    )
+    number = dict(numbers)
+    assert set(number) == {task["id"] for task in result["tasks"]}
+    reached: nx.DiGraph[int] = nx.transitive_closure(nx.DiGraph([tuple(pair) for pair in drawn]))
+    for link in result["links"]:
+        one, other = number[link["from"]], number[link["to"]]
+        if link["min_gap_minutes"] is not None and one < other:
+            assert reached.has_edge(one, other), link
+
+
+def test_the_hold_point_of_the_cycle_stands_where_the_data_say(
+    open_page: OpenPage, built: dict[str, Path]
+) -> None:
+    folder = built["house_move_into_larger_tank"]
+    page, tasks = (
+        open_page(folder / "index.html").page,
+        {task["id"]: task for task in _result(folder)["tasks"]},
+    )
+    svg = page.locator("#filters .drawing").first
+    boxes = [
+        svg.locator(f".trace.{what}").evaluate("one => one.getBBox().y") for what in ("ammonia", "nitrite")
+    ]
+    hold = svg.locator(".bar-across").evaluate("one => one.getBBox().y")
+    band = svg.locator(".perhaps").evaluate("one => [one.getBBox().y, one.getBBox().height]")
+    ripen = tasks["ripen-display"]["estimate"]
+    per_minute = band[1] / (ripen["high"] - ripen["low"])
+    dosed = _minutes(tasks["dose-ammonia-display"]["finish"])
+    assert abs(boxes[0] - boxes[1]) < 1
+    assert abs(band[0] - boxes[0] - ripen["low"] * per_minute) < 1
+    assert abs(hold - boxes[0] - (_minutes(tasks["cycle-done-display"]["start"]) - dosed) * per_minute) < 1
+
+
+def test_how_sure_says_what_the_data_say(open_page: OpenPage, built: dict[str, Path]) -> None:
+    page, result = open_page(built["house_move"] / "index.html").page, _result(built["house_move"])
+    bars = page.locator("#sure .bar .fill").evaluate_all("all => all.map((one) => one.getBBox().width)")
+    shares = list(result["risk"]["livestock_over_limit"].values())
+    assert len(bars) == len(shares) > 0
+    for width, share in zip(bars, shares, strict=True):
+        assert abs(width - 300 * min(share / 0.05, 1)) < 1
+    rises = page.locator("#sure .rise").evaluate_all(
+        """all => all.map((one) => [
+             one.dataset.name, Array.from(one.querySelectorAll("circle")).map((dot) => dot.cx.baseVal.value)])"""
+    )
+    for name, marks in rises:
+        found = [_minutes(result["risk"][name][key]) for key in ("p10", "p50", "p80", "p95")]
+        for (x0, t0), (x1, t1) in pairwise(zip(marks, found, strict=True)):
+            length = (marks[-1] - marks[0]) / max(found[-1] - found[0], 1)
+            assert abs((x1 - x0) - length * (t1 - t0)) < 1
 
 
 def test_what_cannot_be_done_gives_the_reasons_of_the_data(
@@ -105,12 +202,18 @@ def test_ribbons_and_blocks_agree_with_the_data_within_a_pixel(
         assert abs(height - 1.4 * length) < 1
 
 
+@pytest.mark.parametrize(
+    ("name", "width", "dark", "media"),
+    [("house_move", 320, True, "screen"), ("house_move_into_larger_tank", 1280, False, "print")],
+)
 def test_the_accessibility_checker_finds_nothing_in_a_whole_move(
-    open_page: OpenPage, built: dict[str, Path], axe: str
+    open_page: OpenPage,
+    built: dict[str, Path],
+    violations: Violations,
+    name: str,
+    width: int,
+    dark: bool,
+    media: str,
 ) -> None:
-    page = open_page(built["house_move"] / "index.html", width=390).page
-    page.evaluate(axe)
-    found = page.evaluate(
-        "axe.run({ runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] })"
-    )
-    assert [(one["id"], one["nodes"][0]["html"][:200]) for one in found["violations"]] == []
+    page = open_page(built[name] / "index.html", width=width, dark=dark).page
+    assert violations(page, dark, media) == []

@@ -74,3 +74,15 @@ def test_money_has_the_currency_and_a_true_minus_sign() -> None:
 
 def test_a_share_is_printed_as_percent() -> None:
     assert facts().share(0.031) == "3.1 %"
+
+
+@pytest.mark.parametrize(
+    ("system", "container", "printed"),
+    [
+        ("metric", "2 × 12 l bag", "2 × 12 l (3.17 US gal) bag"),
+        ("us", "1 × 15.9 US gal wrapped aerated tub", "1 × 15.9 US gal (60.2 l) wrapped aerated tub"),
+        ("metric", "Display reef", "Display reef"),
+    ],
+)
+def test_a_container_says_its_size_in_both_units(system: str, container: str, printed: str) -> None:
+    assert facts(units=system).both_volumes(container) == printed
