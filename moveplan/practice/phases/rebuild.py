@@ -75,6 +75,7 @@ def _link_arrival(move: Draft, facts: SystemFacts) -> None:
         ("old-tank-out", "place-tank"),
         ("rock-out", "rock-in"),
         ("strip-equipment", "connect-equipment"),
+        ("seal-fish", "water-matched"),
     ]
     for first, last in waits:
         if move.has_own(task(first)) and move.has_own(task(last)):
@@ -97,7 +98,7 @@ def _link_tank(move: Draft, facts: SystemFacts) -> None:
     if move.has_own(task("plumb-tank")):
         move.link(task("plumb-tank"), task("fill-tank"))
         move.link(task("plumb-tank"), task("connect-equipment"))
-    if facts.shift.placed:
+    if facts.shift.placed or facts.shift.benched:
         before = "cure-mortar" if move.has(task("cure-mortar")) else "empty-test"
         move.link(task(before), "go-or-no-go")
         for load in move.facts.trips.loads:

@@ -83,7 +83,7 @@ def add_waves(move: Draft, facts: SystemFacts) -> str:
     Returns
     -------
     str
-        Id of the task after which the last animal is over and watched. [-]
+        Id of the task after which the last animal is over and watched; of a tank without animals, the rock. [-]
     """
     move.phase("waves")
     _add_ready(move, facts)
@@ -91,11 +91,12 @@ def add_waves(move: Draft, facts: SystemFacts) -> str:
     for company in companies(move, facts):
         fishes = bool(company.of(*FISH))
         last = _add_wave(move, facts, company, before, rock=fishes and not fish_seen)
+        if company.number == 1:
+            move.link("charge-batteries", f"match-wave-{company.subject}")
         fish_seen |= fishes
         before = f"wave-settled-{company.subject}"
-    if not fish_seen:
-        _add_rock(move, facts, facts.system.id, before)
-    return last
+    rock = "" if fish_seen else _add_rock(move, facts, facts.system.id, before)
+    return last or rock
 
 
 def _add_ready(move: Draft, facts: SystemFacts) -> None:

@@ -1,0 +1,200 @@
+"""Which ways of moving the facts of a plan allow, and what a plan that fits none is told."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from moveplan.errors import CannotBeDoneError
+from moveplan.plan.move import Plan
+from moveplan.planfile import read_plan
+from moveplan.planfile.schema.words import WAYS
+from moveplan.practice.compose import project_of
+from moveplan.practice.project import Project
+from moveplan.practice.ways import HOLD_OVER, NEW_TANK_AHEAD, SAME_DAY, SAME_SPOT, SHUT_DOWN, ways_of
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+CHOSEN = {
+    "house_move": SAME_DAY,
+    "small_tank_move": SAME_DAY,
+    "service_firm_office_tank": SAME_DAY,
+    "house_move_with_gap": HOLD_OVER,
+    "house_move_into_larger_tank": NEW_TANK_AHEAD,
+    "larger_tank_other_spot": NEW_TANK_AHEAD,
+    "larger_tank_same_spot": SAME_SPOT,
+    "shut_down_and_restart": SHUT_DOWN,
+}
+
+
+def plan(name: str, *changes: str) -> Plan:
+    return read_plan(EXAMPLES / f"{name}.yaml", changes=changes)
+
+
+@cache
+def project(name: str, *changes: str) -> Project:
+    return project_of(plan(name, *changes))
+
+
+def out(found: Plan) -> dict[str, str]:
+    return {fit.way: fit.why for fit in ways_of(found) if not fit.fits}
+
+
+def ids(found: Project) -> set[str]:
+    return {task.id for task in found.network.tasks}
+
+
+def test_a_plan_file_may_name_every_way() -> None:
+    assert set(WAYS) == {SAME_DAY, HOLD_OVER, NEW_TANK_AHEAD, SAME_SPOT, SHUT_DOWN}
+
+
+@pytest.mark.parametrize(("name", "way"), CHOSEN.items())
+def test_the_facts_of_each_example_choose_its_way(name: str, way: str) -> None:
+    found = project(name)
+    assert found.way == way
+    assert not found.impossible
+    assert not found.unsafe
+    assumed = [one for one in found.assumptions if one.key == "way"]
+    assert [one.value for one in assumed] == [way]
+
+
+def test_the_other_ways_are_named_in_the_assumption() -> None:
+    assumed = next(one for one in project("house_move").assumptions if one.key == "way")
+    assert assumed.why == (
+        "both homes can be entered on the day, and rock and media carry the filter along; hold-over, shut-down "
+        "would also fit"
+    )
+
+
+@pytest.mark.parametrize(
+    ("name", "reasons"),
+    [
+        (
+            "house_move",
+            {
+                NEW_TANK_AHEAD: "no system of the plan gets a new tank",
+                SAME_SPOT: "the tank goes to another home",
+            },
+        ),
+        (
+            "larger_tank_same_spot",
+            {
+                NEW_TANK_AHEAD: "the new tank of Bay window reef takes the spot of the old one, so both cannot run "
+                "side by side",
+                SAME_DAY: "the tank stays in its home, so there is nothing to drive",
+            },
+        ),
+        (
+            "house_move_with_gap",
+            {
+                NEW_TANK_AHEAD: "no system of the plan gets a new tank",
+                SAME_DAY: "the new home opens on 2027-06-14, after the move day 2027-05-08",
+                SAME_SPOT: "the tank goes to another home",
+            },
+        ),
+    ],
+)
+def test_ways_that_do_not_fit_say_why(name: str, reasons: dict[str, str]) -> None:
+    assert out(plan(name)) == reasons
+
+
+def test_a_tank_that_cannot_be_ripe_in_time_is_not_made_ready_ahead() -> None:
+    found = plan("house_move_into_larger_tank", "dates.access-from=2027-06-10 12:00")
+    assert out(found)[NEW_TANK_AHEAD] == (
+        "the new tank of Display reef could be ripe on 2027-06-24 at the earliest (14 days of setting up and cycle "
+        "after access), after the move day 2027-06-12"
+    )
+    assert ways_of(found)[0].way == SAME_DAY
+
+
+def refusal(found: Plan) -> Sequence[str]:
+    with pytest.raises(CannotBeDoneError) as caught:
+        project_of(found)
+    return [str(problem) for problem in caught.value.problems]
+
+
+def test_a_way_that_does_not_fit_is_refused_with_line_and_ways_out() -> None:
+    assert refusal(replace(plan("house_move_with_gap"), way=SAME_DAY)) == [
+        'house_move_with_gap.yaml:16 dates.access-from: the way "same-day" does not fit: the new home opens on '
+        "2027-06-14, after the move day 2027-05-08; get the keys earlier, move later, or take hold-over with a third "
+        "place or a holding system; the facts of the plan allow hold-over, shut-down"
+    ]
+
+
+def test_a_new_tank_that_does_not_pass_the_door_is_impossible() -> None:
+    found = project("larger_tank_other_spot", "places.home.door-width=55 cm")
+    assert [str(one) for one in found.impossible] == [
+        "larger_tank_other_spot.yaml:44 systems.display.new-tank: the tank of Hall reef (1.20 m × 0.60 m × 0.55 m) "
+        "needs 60 cm of clear width with room for hands; the way into Orchard Row has 55 cm; choose a tank that is "
+        "narrower or lower than 50 cm, or measure a wider way (a window, a door off its hinges) and write it under "
+        "places.home.door-width"
+    ]
+
+
+def test_a_holding_system_too_small_says_who_would_have_to_go() -> None:
+    found = project(
+        "house_move_with_gap", "systems.waiting.tank.length=30 cm", "systems.waiting.tank.width=30 cm"
+    )
+    text = "\n".join(str(one) for one in found.unsafe)
+    assert text.startswith("house_move_with_gap.yaml:63 systems.waiting: Holding tank would be overcrowded: ")
+    assert "would have to go; board them, find new keepers, or write a larger holding system" in text
+
+
+def test_a_predator_that_cannot_be_placed_is_refused_in_a_sentence() -> None:
+    lion = "{name: Lionfish, kind: lionfish, count: 1, size: 20 cm, wished: yes}"
+    found = project("house_move", f"livestock.lion={lion}")
+    assert str(found.unsafe[0]) == (
+        "house_move.yaml:63 livestock.lion: Lionfish cannot be placed: it would eat Pair of clownfish, and there is no "
+        "other system for it; give it a system of its own (system: …), find it a new keeper (leaves: …), or leave the "
+        "wish out"
+    )
+
+
+def test_animals_that_are_boarded_leave_before_the_move_and_come_back_after_it() -> None:
+    found = project("service_firm_office_tank")
+    assert {"board-out-tidewell", "ready-for-boarders-tidewell", "board-back-tidewell"} <= ids(found)
+    route = next(one for one in found.routes if one.livestock == "tangs")
+    assert [stop.container for stop in route.stops if stop.safe is None] == [
+        "Office reef",
+        "Tidewell holding tanks",
+        "Office reef",
+    ]
+
+
+def test_a_border_asks_for_papers_months_ahead() -> None:
+    found = project("house_move", "places.harbour.country=GB")
+    assert {"ask-permits", "wait-permits", "permits-in-hand", "health-papers"} <= ids(found)
+    wait = found.network.task("wait-permits")
+    assert wait.estimate.likely >= 8 * 7 * 1440
+    assert "ask-permits" not in ids(project("house_move"))
+
+
+def test_who_waits_in_a_holding_system_is_looked_after_every_day_and_every_week() -> None:
+    found = project("house_move_with_gap")
+    assert found.network.task("look-holding-display").repeats is not None
+    weekly = found.network.task("change-holding-display").repeats
+    assert weekly is not None
+    assert (weekly.every_min, weekly.times) == (7 * 1440, 5)
+
+
+def test_the_cycle_is_a_hold_point_that_waits_for_the_day_the_model_expects() -> None:
+    found = project("house_move_into_larger_tank")
+    links = {(link.before, link.after) for link in found.network.links}
+    assert ("ripen-display", "cycle-done-display") in links
+    assert found.network.task("cycle-done-display").kind.value == "hold-point"
+
+
+def test_waves_end_with_the_old_tank_kept_to_fall_back_on() -> None:
+    found = project("larger_tank_other_spot")
+    following = {link.after for link in found.network.links if link.before.startswith("watch-wave-")}
+    assert "keep-fallback-display" in following
+    assert {"sell-old-display", "clean-old-display"} <= ids(found)
+
+
+def test_the_same_phases_serve_two_legs_without_two_tasks_of_one_name() -> None:
+    tasks = [task.id for task in project("house_move_with_gap").network.tasks]
+    assert len(tasks) == len(set(tasks))
+    assert {"corals-out-display", "corals-out-display-in"} <= set(tasks)
