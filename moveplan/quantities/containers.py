@@ -11,7 +11,7 @@ from moveplan import units
 from moveplan.errors import CannotBeDoneError, OutOfRangeError, Problem
 from moveplan.plan.livestock import Livestock
 from moveplan.plan.move import Plan
-from moveplan.quantities.boxes import Box, Surroundings, safe_time_of
+from moveplan.quantities.boxes import Box, Surroundings, safe_time_of, verdicts
 from moveplan.quantities.metabolism import NOTHING, Breathing, breathing
 from moveplan.quantities.packing import Packing
 from moveplan.quantities.policy import Policy
@@ -173,7 +173,7 @@ def _pack_fish(
     left: list[Travellers] = []
     for group in fish:
         bagged = _bagged(group, loads[group.livestock.id], around, means, policy)
-        if bagged and bagged.safe.estimate.low >= 60 * around.needed_h:
+        if bagged:
             chosen[group.livestock.id] = bagged
         else:
             left.append(group)
@@ -187,7 +187,7 @@ def _pack_fish(
 def _bagged(
     group: Travellers, load: Breathing, around: Surroundings, means: Means, policy: Policy
 ) -> Packing | None:
-    """Put a group into bags, one to an animal; None where a bag is too small for one."""
+    """Put a group into bags, one to an animal; None where that does not last, or a bag is too small for one."""
     to_a_box = max(math.floor(means.box_l / means.bag_l), 1)
     box = Box(
         BAG_WATER * means.bag_l,
@@ -196,10 +196,14 @@ def _bagged(
         insulated=True,
         neighbours=min(to_a_box, group.count),
     )
+    one = load.over(group.count)
     try:
-        safe = safe_time_of(box, load.over(group.count), around, policy)
+        ((low, _, _),) = verdicts(((box, one),), around, policy)
     except OutOfRangeError:
         return None
+    if low.safe_h < around.needed_h:
+        return None
+    safe = safe_time_of(box, one, around, policy)
     label = f"{group.count} × {units.show_volume(means.bag_l, means.units_system)} bag"
     return Packing("bag", group.count, label, box.water_l, box.gas_l, False, means.oxygen, False, (), safe)
 
@@ -242,11 +246,10 @@ def _first_that_lasts(
     boxes: tuple[Box, ...], load: Breathing, around: Surroundings, policy: Policy
 ) -> tuple[Box, SafeTime]:
     """Take the plainest box that lasts from catching to release, or the one that lasts longest."""
-    tried = [(box, safe_time_of(box, load, around, policy)) for box in boxes]
-    for box, safe in tried:
-        if safe.estimate.low >= 60 * around.needed_h:
-            return box, safe
-    return max(tried, key=lambda pair: pair[1].estimate.low)
+    low_h = [own[0].safe_h for own in verdicts(tuple((box, load) for box in boxes), around, policy)]
+    lasting = [box for box, hours in zip(boxes, low_h, strict=True) if hours >= around.needed_h]
+    box = lasting[0] if lasting else boxes[low_h.index(max(low_h))]
+    return box, safe_time_of(box, load, around, policy)
 
 
 def _pack_shared(
