@@ -16,6 +16,7 @@ CHECKS: tuple[Check, ...] = (
     heads.zone_is_known,
     heads.money_is_in_one_currency,
     heads.purpose_fits_the_tanks,
+    heads.something_is_moved,
     references.systems_stand_somewhere,
     references.livestock_lives_somewhere,
     references.people_start_somewhere,

@@ -21,23 +21,24 @@ def keys_at(location: Location) -> list[str]:
 
 def is_wanted(location: Location) -> bool:
     """Tell whether the key at a place cannot be left out."""
-    field = _field_at(location)
+    field = field_at(location)
     return field is not None and field.is_required()
 
 
 def example_at(location: Location) -> str:
     """Give something that could be written at a place whose key cannot be left out."""
-    field = _field_at(location)
+    field = field_at(location)
     return str(field.examples[0]) if field is not None and field.examples else ""
 
 
 def is_reference(location: Location) -> bool:
     """Tell whether the key at a place names another entry, so that no example of it would do."""
-    field = _field_at(location)
+    field = field_at(location)
     return field is not None and any(isinstance(leaf, Reference) for leaf in field.metadata)
 
 
-def _field_at(location: Location) -> FieldInfo | None:
+def field_at(location: Location) -> FieldInfo | None:
+    """Find what the models say about the key at a place; None where there is no such key."""
     model = _model_at(location[:-1])
     fields = model.model_fields.values() if model else ()
     return next((field for field in fields if field.alias == location[-1]), None)

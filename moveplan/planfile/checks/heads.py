@@ -86,6 +86,18 @@ def purpose_fits_the_tanks(draft: Draft) -> Iterator[Fault]:
         yield at(draft, ("purpose",), f"{with_new[0]} has a new tank", 'write "house-move-larger-tank"')
 
 
+def something_is_moved(draft: Draft) -> Iterator[Fault]:
+    """Want a system that is moved: those for holding only wait for animals."""
+    systems = draft.entry.systems or {}
+    if (
+        systems
+        and len(systems) == len(draft.ids("systems"))
+        and all(one.role == "holding" for one in systems.values())
+    ):
+        message = "every system is for holding, so that nothing is moved"
+        yield at(draft, ("systems", next(iter(systems)), "role"), message, 'write "display"')
+
+
 def money_is_in_one_currency(draft: Draft) -> Iterator[Fault]:
     """Refuse amounts in another currency than the plan's."""
     currency = draft.entry.currency

@@ -8,7 +8,7 @@ from typing import Annotated, Any
 from pydantic import Field
 
 from moveplan.planfile.schema.entry import Entry, Section
-from moveplan.planfile.schema.leaves import Choice, Count, Id, Leaf, Name, Number, Quantity, Share
+from moveplan.planfile.schema.leaves import Choice, Id, Leaf, Name, Number, Quantity, Share
 from moveplan.planfile.schema.money import Sum
 from moveplan.planfile.schema.refusals import below, each, refusal
 from moveplan.planfile.schema.words import EQUIPMENT_KINDS, MATERIALS, OLD_SAND, ROLES, SEEDINGS, SPOTS
@@ -115,7 +115,7 @@ class EquipmentEntry(Entry):
 
     name: Name | None = Field(None, description="What to print.", examples=["Large heater"])
     kind: Annotated[str, Choice(EQUIPMENT_KINDS)] | None = Field(None, description="What it is.")
-    count: Count | None = Field(None, description="How many.")
+    count: Annotated[int, Number(1, 200, "2", whole=True)] | None = Field(None, description="How many.")
     power: Power | None = Field(None, description="Electrical power of one.")
     flow: Flow | None = Field(None, description="Flow of one.")
     mass: Mass | None = Field(None, description="Mass of one.")
