@@ -174,10 +174,20 @@ def _placed(placement: Placement | None, outlook: Outlook) -> dict[str, Any]:
         return {}
     return {
         **_span(Interval(placement.start, placement.finish), outlook),
-        "segments": _spans(placement.segments, outlook),
+        "segments": _segments(placement, outlook),
         "people": list(placement.people),
         "vehicles": list(placement.vehicles),
     }
+
+
+def _segments(placement: Placement, outlook: Outlook) -> list[dict[str, Any]]:
+    """Working stretches, with the people of each where recurring care changes hands."""
+    spans: list[dict[str, Any]] = [dict(_span(one, outlook)) for one in placement.segments]
+    if not placement.segment_people:
+        return spans
+    return [
+        span | {"people": list(people)} for span, people in zip(spans, placement.segment_people, strict=True)
+    ]
 
 
 def _lasting(task: Task, placement: Placement | None) -> dict[str, Any]:
