@@ -45,7 +45,11 @@ def _installed(wheel: Path, folder: Path) -> Path:
 
 def _python(code: str, folder: Path, *arguments: str) -> str:
     """Run code with a folder of installed packages in front, far from the checkout."""
-    start = f"import sys, site\nsys.path.insert(0, {str(folder)!r})\nsite.addsitedir({str(folder)!r})\n"
+    start = (  # what the folder brings in comes before any other moveplan that may be installed
+        "import sys, site\nbefore = list(sys.path)\n"
+        f"site.addsitedir({str(folder)!r})\n"
+        "sys.path[:] = [one for one in sys.path if one not in before] + before\n"
+    )
     environment = {name: value for name, value in os.environ.items() if name != "PYTHONPATH"}
     found = subprocess.run(
         [sys.executable, "-P", "-c", start + code, *arguments],
