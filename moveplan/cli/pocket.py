@@ -10,6 +10,7 @@ from zoneinfo import ZoneInfo
 import typer
 
 from moveplan.cli.diary import Diary
+from moveplan.cli.paper import show_text
 from moveplan.journal.next_up import Item, NextUp, Travelling, next_up
 from moveplan.journal.snapshot import Snapshot
 from moveplan.outputs.templates import environment
@@ -68,7 +69,7 @@ def print_next(diary: Diary, *, as_json: bool) -> None:
         typer.echo(json.dumps(data, ensure_ascii=False, indent=2))
         return
     values = {"next": found, "plan": snapshot, "most": _MOST, "slipped": slipped}
-    typer.echo(fill("next", zone, found.now, values), nl=False)
+    show_text(fill("next", zone, found.now, values))
 
 
 def _slipped(diary: Diary, last: Snapshot) -> Iterator[tuple[str, int]]:
@@ -131,7 +132,7 @@ def print_back(diary: Diary, *, as_json: bool) -> None:
     if as_json:
         typer.echo(json.dumps(back_data(back, zone), ensure_ascii=False, indent=2))
         return
-    typer.echo(fill("look_back", zone, diary.now(zone), {"back": back, "plan": first}), nl=False)
+    show_text(fill("look_back", zone, diary.now(zone), {"back": back, "plan": first}))
 
 
 def back_data(back: LookBack, zone: ZoneInfo) -> dict[str, Any]:

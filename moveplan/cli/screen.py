@@ -10,6 +10,7 @@ from typing import Any
 
 import typer
 
+from moveplan.cli.paper import show_text
 from moveplan.errors import PlanFileError, Problem
 from moveplan.estimate import Estimate
 from moveplan.network.task import Kind, Task
@@ -32,7 +33,7 @@ def print_json(data: dict[str, Any]) -> None:
 
 def print_built(built: Built) -> None:
     """Print what ``build`` has written."""
-    typer.echo(render(built.outlook, "text", "terminal/built.txt.j2", {"built": built}), nl=False)
+    show_text(render(built.outlook, "text", "terminal/built.txt.j2", {"built": built}))
 
 
 def print_check(project: Project, *, as_json: bool) -> None:
@@ -42,7 +43,7 @@ def print_check(project: Project, *, as_json: bool) -> None:
         return
     env = printer("text", facts_of(project))
     text = env.get_template("terminal/check.txt.j2").render(project=project, plan=project.plan)
-    typer.echo(text, nl=False)
+    show_text(text)
 
 
 def _check_data(project: Project) -> dict[str, Any]:
@@ -104,7 +105,7 @@ def print_schedule(outlook: Outlook, *, as_json: bool) -> None:
         "weeks": tuple(_weeks(outlook, [line for line in lines if not line.task.day])),
         "day": [line for line in lines if line.task.day],
     }
-    typer.echo(render(outlook, "text", "terminal/show.txt.j2", extra), nl=False)
+    show_text(render(outlook, "text", "terminal/show.txt.j2", extra))
 
 
 def _lines(outlook: Outlook) -> Iterator[_Line]:
@@ -153,7 +154,7 @@ def print_why(outlook: Outlook, task_id: str, *, as_json: bool) -> None:
         data = next(row for row in result_data(outlook)["tasks"] if row["id"] == task_id)
         print_json(data | {"why": _estimate_data(task.estimate)})
         return
-    typer.echo(render(outlook, "text", "terminal/why.txt.j2", extra), nl=False)
+    show_text(render(outlook, "text", "terminal/why.txt.j2", extra))
 
 
 def _find(outlook: Outlook, task_id: str) -> Task:

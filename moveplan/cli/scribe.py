@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 import typer
 
 from moveplan.cli.diary import Diary, open_diary
+from moveplan.cli.paper import show_text
 from moveplan.cli.pocket import fill
 from moveplan.errors import MoveplanError, PlanFileError
 from moveplan.journal import records
@@ -113,7 +114,7 @@ def list_last(plan: Path, now_said: str) -> None:
         for entry in diary.journal.entries[-_LISTED:]
     ]
     values = {"rows": rows, "known": known, "journal": diary.journal.path}
-    typer.echo(fill("log", known.zone, diary.now(known.zone), values), nl=False)
+    show_text(fill("log", known.zone, diary.now(known.zone), values))
 
 
 def begun(plan: Path, task: str, at: str, now: str) -> None:
@@ -183,7 +184,7 @@ def _say_what_follows(plan: Path, now_said: str) -> None:
         "cycles": list(ripening(diary.state, snapshot.cycles)) if growing else [],
         "known": known,
     }
-    typer.echo(fill("follows", known.zone, diary.now(known.zone), values), nl=False)
+    show_text(fill("follows", known.zone, diary.now(known.zone), values))
 
 
 def moved(plan: Path, what: str, to: str, now: str) -> None:

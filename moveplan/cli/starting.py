@@ -14,6 +14,7 @@ import typer
 
 from moveplan.cli import interview
 from moveplan.cli.interview import Interview, LeftError, Question, say
+from moveplan.cli.paper import show_text
 from moveplan.cli.shipped import example_names, shipped
 from moveplan.errors import PlanFileError, Problem
 
@@ -206,7 +207,7 @@ def write(file: Path, text: str) -> None:
     content = text.encode()
     plan = plan_of(content, file, datetime.now().replace(microsecond=0))  # noqa: DTZ005 - in the plan's zone
     write_files({file: content})
-    typer.echo(_what_next(file, plan), nl=False)
+    show_text(_what_next(file, plan))
 
 
 def _what_next(file: Path, plan: Plan) -> str:

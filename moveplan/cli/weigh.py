@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from moveplan.cli.options import AsJson, Now, Runs, Seed, SolverSeconds, clear_progress, settings_of
+from moveplan.cli.paper import show_text
 
 if TYPE_CHECKING:
     from moveplan.weigh import Weighed, WeighedPlan, Weighing
@@ -53,7 +54,7 @@ def weigh(
     if as_json:
         print_json(_data(weighing))
     else:
-        typer.echo(_text(weighing, "text", "terminal/weigh.txt.j2"), nl=False)
+        show_text(_text(weighing, "text", "terminal/weigh.txt.j2"))
     raise typer.Exit(0 if all(row.best for row in weighing.plans) else 1)
 
 

@@ -6,10 +6,17 @@ from typing import Annotated
 
 import typer
 
+from moveplan.cli.completion import task_ids
 from moveplan.cli.options import AsJson, Now, PlanPath, Seed, SolverSeconds, clear_progress, settings_of
 
 TaskId = Annotated[
-    str, typer.Argument(help="Id of the task, as in the checklist.", metavar="TASK", show_default=False)
+    str,
+    typer.Argument(
+        help="Id of the task, as in the checklist.",
+        metavar="TASK",
+        show_default=False,
+        autocompletion=task_ids,
+    ),
 ]
 
 

@@ -1,0 +1,86 @@
+"""Completion by the shell: commands, examples, and the tasks of a plan."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from tests.cli.command import ROOT
+
+MAIN = "import sys; sys.argv[0] = 'moveplan'; from moveplan.cli.app import main; main()"
+
+
+def completed(*words: str) -> list[str]:
+    """Ask as bash does: all words so far, the last one begun."""
+    ran = subprocess.run(
+        [sys.executable, "-c", MAIN],
+        cwd=ROOT,
+        env={
+            **os.environ,
+            "PYTHONPATH": str(ROOT),
+            "_MOVEPLAN_COMPLETE": "complete_bash",
+            "COMP_WORDS": " ".join(("moveplan", *words)),
+            "COMP_CWORD": str(len(words)),
+        },
+        capture_output=True,
+        text=True,
+        check=False,
+        timeout=60,
+    )
+    assert ran.stderr == ""
+    return ran.stdout.split()
+
+
+def test_commands() -> None:
+    assert {"check", "build", "new", "schema"} <= set(completed(""))
+    assert completed("sche") == ["schema"]
+
+
+def test_examples() -> None:
+    assert completed("new", "--like", "house_move_w") == ["house_move_with_gap"]
+
+
+def test_tasks_of_the_plan() -> None:
+    found = completed("why", "examples/short_plan.yaml", "drain")
+    assert found
+    assert all(task.startswith("drain") for task in found)
+
+
+@pytest.mark.parametrize("plan", ["nowhere.yaml", "README.md", "examples"])
+def test_what_is_no_plan_has_no_tasks(plan: str) -> None:
+    assert completed("why", plan, "") == []
+
+
+@pytest.mark.parametrize("shell", ["bash", "zsh", "fish", "powershell"])
+def test_completion_can_be_shown(shell: str) -> None:
+    ran = subprocess.run(
+        [sys.executable, "-c", f"import sys; sys.argv += ['--show-completion', '{shell}']; {MAIN}"],
+        env={**os.environ, "PYTHONPATH": str(ROOT), "_TYPER_COMPLETE_TEST_DISABLE_SHELL_DETECTION": "1"},
+        capture_output=True,
+        text=True,
+        check=True,
+        timeout=60,
+    )
+    assert "_MOVEPLAN_COMPLETE" in ran.stdout
+
+
+def test_completion_is_installed_in_the_home_of_who_asks(tmp_path: Path) -> None:
+    subprocess.run(
+        [sys.executable, "-c", f"import sys; sys.argv += ['--install-completion', 'bash']; {MAIN}"],
+        env={
+            **os.environ,
+            "PYTHONPATH": str(ROOT),
+            "HOME": str(tmp_path),
+            "_TYPER_COMPLETE_TEST_DISABLE_SHELL_DETECTION": "1",
+        },
+        check=True,
+        capture_output=True,
+        timeout=60,
+    )
+    (script,) = (tmp_path / ".bash_completions").iterdir()
+    assert "_MOVEPLAN_COMPLETE=complete_bash" in script.read_text("utf-8")
+    assert str(script) in (tmp_path / ".bashrc").read_text("utf-8")
