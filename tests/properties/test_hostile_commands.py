@@ -84,7 +84,7 @@ HEAPS = {
 }
 
 
-@pytest.mark.parametrize("name", HEAPS)
+@pytest.mark.parametrize("name", list(HEAPS) if CASES else list(HEAPS)[::2])
 def test_heaps_are_refused(name: str, tmp_path: Path) -> None:
     (tmp_path / "plan.yaml").write_text(HEAPS[name], "utf-8")
     statuses = (0,) if "comment" in name else (2,)
@@ -112,7 +112,7 @@ MOST = {
 }
 
 
-@pytest.mark.parametrize("name", MOST)
+@pytest.mark.parametrize("name", list(MOST) if CASES else list(MOST)[1:])
 def test_as_much_as_is_taken(name: str, tmp_path: Path) -> None:
     (tmp_path / "plan.yaml").write_text(MOST[name], "utf-8")
     assert_sentence(moveplan(tmp_path, "check", "plan.yaml"), 0, 1)
