@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
+from graphlib import TopologicalSorter
 
 from moveplan.errors import Problem
 from moveplan.estimate import Estimate
@@ -70,17 +71,11 @@ def longest_chain(tasks: Mapping[str, Task], links: Sequence[Link], first: str, 
         if link.relation is Relation.FINISHTOSTART:
             following.setdefault(link.before, []).append(link.after)
     best: dict[str, tuple[int, list[str]]] = {}
-
-    def ahead(task: str) -> tuple[int, list[str]]:
-        if task == last:
-            return tasks[task].minutes, [task]
-        if task not in best:
-            tails = [ahead(after) for after in following.get(task, ())]
-            length, chain = max(tails, key=lambda tail: tail[0], default=(-(10**9), []))
-            best[task] = (length + tasks[task].minutes, [task, *chain])
-        return best[task]
-
-    return ahead(first)[1]
+    for task in TopologicalSorter({first: (), **following}).static_order():  # those that follow come first
+        tails = [best[after] for after in following.get(task, ())] if task != last else [(0, [])]
+        length, chain = max(tails, key=lambda tail: tail[0], default=(-(10**9), []))
+        best[task] = (length + tasks[task].minutes, [task, *chain])
+    return best[first][1]
 
 
 def _ends(move: Draft, facts: SystemFacts, group: GroupFacts) -> tuple[str, str]:
