@@ -21,7 +21,7 @@ from moveplan.planfile.text import composed
 from tests.cli.command import EXAMPLES, ROOT, Run
 
 PURPOSES = ("house-move", "larger-tank", "house-move-larger-tank", "shut-down")
-LONGEST_S = 60
+LONGEST_S, SILENCE_S = 60, 5
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +44,15 @@ def talk(folder: Path, *answers: str, end: bytes = b"\x04", zone: str = "Europe/
     )
     os.close(inside)
     said, waiting = b"", [*(answer.encode() + b"\n" for answer in answers), end]
-    while select.select([terminal], [], [], LONGEST_S)[0]:
+    silences = LONGEST_S // SILENCE_S
+    while silences:
+        if not select.select([terminal], [], [], SILENCE_S)[0]:
+            silences -= 1
+            if (
+                end == b"\x03" and not waiting
+            ):  # struck between a prompt and the wait for an answer it is not heard
+                os.write(terminal, end)
+            continue
         try:
             said += os.read(terminal, 65536)
         except OSError:  # the other side is gone
