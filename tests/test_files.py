@@ -5,6 +5,7 @@ import os
 import resource
 import stat
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
@@ -22,13 +23,18 @@ def listing(folder: Path) -> dict[str, bytes]:
     }
 
 
-@pytest.fixture
+@contextmanager
 def small_files_only() -> Iterator[None]:
-    """A real limit of the system that ends a write half-way, as a full disk does."""
+    """A real limit of the system that ends a write half-way, as a full disk does.
+
+    It holds for the whole process, so it must be over before the test runner writes its own log.
+    """
     soft, hard = resource.getrlimit(resource.RLIMIT_FSIZE)
     resource.setrlimit(resource.RLIMIT_FSIZE, (10_000, hard))
-    yield
-    resource.setrlimit(resource.RLIMIT_FSIZE, (soft, hard))
+    try:
+        yield
+    finally:
+        resource.setrlimit(resource.RLIMIT_FSIZE, (soft, hard))
 
 
 def failing_at(call: int, real: Callable[..., Any], error: BaseException) -> Callable[..., Any]:
@@ -127,11 +133,10 @@ def test_a_null_character_in_the_path(tmp_path: Path) -> None:
         write_files({tmp_path / "a\0b": b"1"})
 
 
-@pytest.mark.usefixtures("small_files_only")
 def test_a_write_that_ends_half_way_leaves_the_old_files(tmp_path: Path) -> None:
     (tmp_path / "a").write_bytes(b"old")
 
-    with pytest.raises(OutputError) as caught:
+    with small_files_only(), pytest.raises(OutputError) as caught:
         write_files({tmp_path / "a": b"new", tmp_path / "b": bytes(1_000_000), tmp_path / "sub" / "c": b"3"})
 
     assert str(caught.value) == f"{tmp_path}/b cannot be written: file too large; nothing was written"
