@@ -43,6 +43,27 @@ def write_files(outputs: Mapping[Path, bytes]) -> None:
     work.tidy()
 
 
+def check_folder(folder: Path) -> None:
+    """Find out whether files can be written to a folder, before the work whose result goes there.
+
+    Parameters
+    ----------
+    folder : Path
+        It need not exist; nothing of the attempt is left. [-]
+
+    Raises
+    ------
+    OutputError
+        Where nothing can be written there; the message says why.
+    """
+    work = _Work()
+    try:
+        with _told_about(folder):
+            work.write_beside(folder / "attempt", b"")
+    finally:
+        work.undo()
+
+
 def read_file(path: Path) -> bytes | None:
     """Read a file that may be there from an earlier run.
 
@@ -121,6 +142,9 @@ class _Work:
     def _make_folder(self, folder: Path) -> None:
         if folder.is_dir():
             return
+        if folder.exists():
+            msg = f"{folder} is a file, not a folder; choose another name; nothing was written"
+            raise OutputError(msg)
         self._make_folder(folder.parent)
         folder.mkdir()
         self.folders.append(folder)

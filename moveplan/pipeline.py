@@ -1,122 +1,32 @@
-"""The whole way from a plan file to its outputs: one function a stage, values in, values out.
+"""The whole way from a plan file to what is known of its future: one function a stage, values in, values out.
 
-Read this file first. Nothing else in the program knows the whole way.
+Read this file first: ``reading.py`` begins it, ``written.py`` makes the files. Nothing else in the program knows
+the whole way.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
-from datetime import UTC, datetime
+from dataclasses import replace
 from pathlib import Path
-from zoneinfo import ZoneInfo
 
-from moveplan.cost.book import check_prices
 from moveplan.cost.lines import cost_of
 from moveplan.cost.reserve import with_reserve
-from moveplan.errors import CannotBeDoneError, OutputError, PlanFileError, Problem
-from moveplan.files import read_file, write_files
-from moveplan.journal.identity import glanced_id
-from moveplan.outputs.calendar import CalendarExport, CalendarOptions, calendar_bytes, check_options
-from moveplan.outputs.checklist import checklist_md
-from moveplan.outputs.data import result_json
+from moveplan.errors import Problem
 from moveplan.outputs.drift import drift_of
 from moveplan.outputs.outlook import Outlook, Verdict
-from moveplan.outputs.page import page_html
-from moveplan.outputs.printing import SHEETS, find_browser, printed
-from moveplan.outputs.summary import summary_md
-from moveplan.plan.move import Plan
-from moveplan.planfile.reader import read_plan
-from moveplan.practice.compose import on_day, project_of, refused_project
+from moveplan.practice.compose import on_day
 from moveplan.practice.project import Project
 from moveplan.practice.renew import Renewed, on_same_day, renewed
-from moveplan.practice.story import Story, story_of, told
+from moveplan.practice.story import Story
+from moveplan.reading import Settings, begin, compose, read
 from moveplan.risk.assess import risk_summary
 from moveplan.scheduling import critical
-from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.schedule import Engine, Schedule, Status
 from moveplan.scheduling.solve import solve
-from moveplan.times import to_local, to_minutes
 
-REPORT, CHECKLIST, SUMMARY, DATA = "index.html", "checklist.md", "summary.md", "result.json"
-"""Names of the files that ``build`` writes beside the calendars."""
-
-
-@dataclass(frozen=True, slots=True)
-class Settings:
-    """How a plan is built.
-
-    Parameters
-    ----------
-    now : datetime or None
-        The moment it is built for; None: the plan's ``as-of``, else the clock. [-]
-    effort : Effort
-        How hard to look for the best schedule. [-]
-    runs : int
-        Monte Carlo runs. [-]
-    calendar : CalendarOptions
-        What goes into the calendar; a selection makes a second one beside the whole. [-]
-    previous : Path or None
-        A calendar to build upon in place of the one in the folder: of the selection, where there is one. [-]
-    pdf : bool
-        Whether to print the sheets of paper as PDF too. [-]
-    """
-
-    now: datetime | None = None
-    effort: Effort = field(default_factory=Effort)
-    runs: int = 10_000
-    calendar: CalendarOptions = field(default_factory=CalendarOptions)
-    previous: Path | None = None
-    pdf: bool = False
-
-
-def read(path: Path, settings: Settings) -> Plan:
-    """Plan file to plan, with what the journal says has changed; PlanFileError where it is not sound."""
-    plan, story = begin(path, settings)
-    return plan if story is None else replace(plan, now=story.now)
-
-
-def begin(path: Path, settings: Settings) -> tuple[Plan, Story | None]:
-    """Plan file and journal to the plan as it is now, and what has happened so far.
-
-    Parameters
-    ----------
-    path : Path
-        The plan file. [-]
-    settings : Settings
-        The moment asked for. [-]
-
-    Returns
-    -------
-    tuple of (Plan, Story or None)
-        The plan with what has changed since it was written; None where nothing was recorded. [-]
-    """
-    try:
-        plan = read_plan(path, settings.now)
-    except PlanFileError:
-        plan = _long_begun(path, settings)
-    check_prices(replace(plan, file_name=str(path)))
-    story = story_of(path, plan.id, plan.now)
-    return (plan, None) if story is None else (told(plan, story), story)
-
-
-def _long_begun(path: Path, settings: Settings) -> Plan:
-    """Read a plan whose dates are past by now, as it was when its first schedule was accepted."""
-    plan_id = glanced_id(path)
-    story = story_of(path, plan_id, 0) if plan_id else None
-    if story is None or story.first is None:
-        raise
-    plan = read_plan(path, to_local(story.first.now, ZoneInfo(story.first.zone)))
-    asked = settings.now or datetime.now(UTC)
-    return replace(plan, now=to_minutes(asked if asked.tzinfo else asked.replace(tzinfo=plan.zone)))
-
-
-def compose(plan: Plan) -> Project:
-    """Plan to project: quantities, tasks, links, ways of animals."""
-    try:
-        return project_of(plan)
-    except CannotBeDoneError as error:
-        return refused_project(plan, error.problems)
+__all__ = ["Settings", "begin", "compose", "read"]
+"""Where the way begins, so that it can be read from here."""
 
 
 def schedule(project: Project, settings: Settings) -> tuple[Project, Schedule]:
@@ -296,120 +206,3 @@ def look_ahead(project: Project, story: Story | None, settings: Settings) -> Out
         return weigh_up(*schedule(project, settings), settings)
     hung, again = renew(project, story, settings)
     return weigh_again(hung, again, story, settings)
-
-
-@dataclass(frozen=True, slots=True)
-class Built:
-    """What was written.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What it was made from. [-]
-    files : tuple of Path
-        In the order of reading. [-]
-    calendar : CalendarExport or None
-        The whole one; None where the plan cannot be carried out as it is. [-]
-    selection : CalendarExport or None
-        The one of a selection, where one was asked for. [-]
-    stale : tuple of Path
-        Calendars and PDFs of an earlier build that are out of date now. [-]
-    browser_missing : bool
-        Whether PDFs were asked for and nothing is installed that prints them. [-]
-    """
-
-    outlook: Outlook
-    files: tuple[Path, ...]
-    calendar: CalendarExport | None
-    selection: CalendarExport | None = None
-    stale: tuple[Path, ...] = ()
-    browser_missing: bool = False
-
-
-def write(outlook: Outlook, folder: Path, settings: Settings) -> Built:
-    """Outlook to files: all of them or none.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found. [-]
-    folder : Path
-        Where they go; made where it is missing. [-]
-    settings : Settings
-        Calendar options. [-]
-
-    Raises
-    ------
-    OutputError
-        Where one of them cannot be written, or a foreign calendar stands in the folder.
-    """
-    contents = _documents(outlook, folder)
-    exports = []
-    if outlook.verdict is Verdict.OK:
-        for options in _calendars(settings.calendar):
-            exports.append(_export(outlook, folder, options, settings))
-            contents |= _calendar_files(folder, options.suffix, exports[-1])
-    browser = find_browser() if settings.pdf else None
-    if browser is not None:
-        contents |= {folder / name: data for name, data in printed(outlook, browser).items()}
-    stale = tuple(path for path in _earlier(folder) if path not in contents)
-    write_files(contents)
-    whole, selection = (*exports, None, None)[:2]
-    return Built(outlook, tuple(contents), whole, selection, stale, settings.pdf and browser is None)
-
-
-def _calendars(options: CalendarOptions) -> tuple[CalendarOptions, ...]:
-    """Ask for the whole calendar, and for the selection where there is one."""
-    return (options.whole, options) if options.selection else (options,)
-
-
-def _export(outlook: Outlook, folder: Path, options: CalendarOptions, settings: Settings) -> CalendarExport:
-    before = settings.previous if options == settings.calendar else None
-    todos = read_file(folder / f"todos{options.suffix}.ics") if options.todos else None
-    return calendar_bytes(outlook, _calendar_before(folder, options, before), options, todos)
-
-
-def _calendar_files(folder: Path, suffix: str, export: CalendarExport) -> dict[Path, bytes]:
-    files = {folder / f"calendar{suffix}.ics": export.data}
-    if export.todos is not None:
-        files[folder / f"todos{suffix}.ics"] = export.todos
-    return files | {folder / f"events{suffix}" / name: data for name, data in export.split.items()}
-
-
-def _earlier(folder: Path) -> list[Path]:
-    """Find what an earlier build has left that not every build writes."""
-    sheets = (folder / name for name in SHEETS.values())
-    return sorted(
-        [
-            *folder.glob("calendar*.ics"),
-            *folder.glob("todos*.ics"),
-            *(path for path in sheets if path.exists()),
-        ]
-    )
-
-
-def _documents(outlook: Outlook, folder: Path) -> dict[Path, bytes]:
-    return {
-        folder / REPORT: page_html(outlook).encode("utf-8"),
-        folder / CHECKLIST: checklist_md(outlook).encode("utf-8"),
-        folder / SUMMARY: summary_md(outlook).encode("utf-8"),
-        folder / DATA: result_json(outlook),
-    }
-
-
-def _calendar_before(folder: Path, options: CalendarOptions, previous: Path | None) -> bytes | None:
-    path = previous or folder / f"calendar{options.suffix}.ics"
-    before = read_file(path)
-    if before is None and previous is not None:
-        msg = f"{path}: there is no such calendar; leave --previous out for a first export"
-        raise OutputError(msg)
-    return before
-
-
-def build(path: Path, folder: Path, settings: Settings) -> Built:
-    """Plan file to files, the whole way."""
-    plan, story = begin(path, settings)
-    project = compose(plan)
-    if not project.impossible:
-        check_options(settings.calendar, project)
-    return write(look_ahead(project, story, settings), folder, settings)

@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 
 from moveplan.errors import OutputError
-from moveplan.files import read_file, write_files
+from moveplan.files import check_folder, read_file, write_files
 
 
 def listing(folder: Path) -> dict[str, bytes]:
@@ -112,7 +112,7 @@ def test_a_file_where_a_folder_is_needed(tmp_path: Path) -> None:
     with pytest.raises(OutputError) as caught:
         write_files({tmp_path / "out" / "a": b"1"})
 
-    assert str(caught.value) == f"{tmp_path}/out/a cannot be written: file exists; nothing was written"
+    assert str(caught.value) == f"{tmp_path}/out is a file, not a folder; choose another name; nothing was written"
 
 
 def test_a_name_that_is_too_long(tmp_path: Path) -> None:
@@ -217,3 +217,16 @@ def test_reads_what_is_there(tmp_path: Path) -> None:
     with pytest.raises(OutputError) as caught:
         read_file(tmp_path)
     assert str(caught.value) == f"{tmp_path} cannot be read: is a directory"
+
+
+def test_a_folder_that_takes_files_is_left_as_it_was(tmp_path: Path) -> None:
+    check_folder(tmp_path / "new" / "deep")
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_folder_that_cannot_be_made_is_told_before_the_work(tmp_path: Path) -> None:
+    (tmp_path / "file").write_bytes(b"in the way")
+    with pytest.raises(OutputError) as caught:
+        check_folder(tmp_path / "file" / "out")
+    assert str(caught.value) == f"{tmp_path}/file is a file, not a folder; choose another name; nothing was written"
+    assert (tmp_path / "file").read_bytes() == b"in the way"

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from dataclasses import replace
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from moveplan.cli.options import Now, PlanPath, Runs, Seed, SolverSeconds, clear_progress, settings_of
+
+if TYPE_CHECKING:
+    from moveplan.written import Built
 
 Out = Annotated[
     Path, typer.Option("--out", "-o", help="Folder for the files.", metavar="DIR", show_default=False)
@@ -98,9 +101,8 @@ def build(
 
     Example: moveplan build examples/house_move.yaml --out out/house_move
     """
-    from moveplan import pipeline
-    from moveplan.cli.screen import print_built
-    from moveplan.outputs.calendar import CalendarOptions
+    from moveplan import written
+    from moveplan.outputs.calendar.options import CalendarOptions
 
     options = CalendarOptions(
         person=only_person,
@@ -117,7 +119,15 @@ def build(
     settings = replace(
         settings_of(now, seed, runs, solver_seconds), calendar=options, previous=previous, pdf=pdf
     )
-    built = pipeline.build(plan, out, settings)
+    built = written.build(plan, out, settings)
     clear_progress()
     print_built(built)
     raise typer.Exit(0 if built.outlook.verdict.value == "ok" else 1)
+
+
+def print_built(built: Built) -> None:
+    """Print what was written."""
+    from moveplan.cli.paper import show_text
+    from moveplan.outputs.documents import render
+
+    show_text(render(built.outlook, "text", "terminal/built.txt.j2", {"built": built}))

@@ -12,9 +12,9 @@ def check(plan: PlanPath, now: Now = "", as_json: AsJson = False) -> None:
 
     Example: moveplan check examples/short_plan.yaml
     """
-    from moveplan import pipeline
+    from moveplan import reading
     from moveplan.cli.screen import print_check
 
-    project = pipeline.compose(pipeline.read(plan, pipeline.Settings(now=moment(now))))
+    project = reading.compose(reading.read(plan, reading.Settings(now=moment(now))))
     print_check(project, as_json=as_json)
     raise typer.Exit(1 if project.impossible or project.unsafe else 0)

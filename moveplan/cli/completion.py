@@ -17,14 +17,14 @@ def task_ids(ctx: typer.Context, begun: str) -> list[str]:
     begun : str
         What was typed of the id. [-]
     """
-    from moveplan import pipeline
+    from moveplan import reading
     from moveplan.errors import MoveplanError
 
     plan = ctx.params.get("plan")
     if not plan:
         return []
     try:
-        project = pipeline.compose(pipeline.read(Path(plan), pipeline.Settings()))
+        project = reading.compose(reading.read(Path(plan), reading.Settings()))
     except (MoveplanError, OSError):
         return []
     return [task.id for task in project.network.tasks if task.id.startswith(begun)]

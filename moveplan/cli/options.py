@@ -13,7 +13,7 @@ import typer
 if TYPE_CHECKING:
     from types import FrameType
 
-    from moveplan.pipeline import Settings
+    from moveplan.reading import Settings
 
 PlanPath = Annotated[Path, typer.Argument(help="The plan file (YAML).", metavar="PLAN", show_default=False)]
 Now = Annotated[
@@ -39,7 +39,7 @@ AsJson = Annotated[bool, typer.Option("--json", help="Print the facts as JSON on
 
 def settings_of(now: str, seed: int, runs: int, solver_seconds: float) -> Settings:
     """Make settings of the shared options; the first interrupt ends the search with the best plan found."""
-    from moveplan.pipeline import Settings
+    from moveplan.reading import Settings
     from moveplan.scheduling.effort import Effort
 
     stop = _Stop()

@@ -18,7 +18,6 @@ from moveplan.outputs.data import problem_data, result_data
 from moveplan.outputs.documents import printer, render
 from moveplan.outputs.facts import facts_of
 from moveplan.outputs.outlook import Outlook
-from moveplan.pipeline import Built
 from moveplan.practice.project import Project
 from moveplan.scheduling.schedule import Placement
 from moveplan.times import MINUTES_A_DAY, at_local, to_local
@@ -29,11 +28,6 @@ MARKS = {Kind.WORK: "o", Kind.WAIT: "=", Kind.TRAVEL: ">", Kind.HOLD_POINT: "#"}
 def print_json(data: dict[str, Any]) -> None:
     """Print data, and nothing else, on standard output."""
     typer.echo(json.dumps(data, ensure_ascii=False, indent=2))
-
-
-def print_built(built: Built) -> None:
-    """Print what ``build`` has written."""
-    show_text(render(built.outlook, "text", "terminal/built.txt.j2", {"built": built}))
 
 
 def print_check(project: Project, *, as_json: bool) -> None:

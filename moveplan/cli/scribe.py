@@ -33,7 +33,7 @@ from moveplan.journal.vetting import undo_of, vetted
 from moveplan.units import Measure, QuantityError
 
 if TYPE_CHECKING:
-    from moveplan.pipeline import Settings
+    from moveplan.reading import Settings
 
 _LISTED = 15
 _NAMES = {kind: name for name, kind in KINDS.items()}
@@ -72,11 +72,11 @@ def _append(diary: Diary, known: Known, make: Maker) -> None:
 
 def plan_knows(diary: Diary) -> Known:
     """Read the plan in full, to know what a record may name."""
-    from moveplan import pipeline
+    from moveplan import reading
     from moveplan.outputs.accepted import known_of_project
 
-    plan = pipeline.read(diary.plan, pipeline.Settings())
-    return known_of_project(pipeline.compose(plan))
+    plan = reading.read(diary.plan, reading.Settings())
+    return known_of_project(reading.compose(plan))
 
 
 def _one(plan: Path, now_said: str, at_said: str, make: Callable[[int, Known], Record]) -> None:

@@ -68,7 +68,7 @@ def test_a_folder_that_cannot_be_made(run: Run, plan: Path) -> None:
     Path("taken").write_text("a file", encoding="utf-8")
     ran = run("build", plan, "--out", "taken/out", *AS_OF)
     assert (ran.status, ran.out) == (3, "")
-    assert ran.err == "taken/out/calendar.ics cannot be read: not a directory\n"
+    assert ran.err == "taken is a file, not a folder; choose another name; nothing was written\n"
     assert Path("taken").read_text("utf-8") == "a file"
     assert names(Path()) == ["plan.yaml", "taken"]
 

@@ -5,11 +5,12 @@ from pathlib import Path
 
 import pytest
 
-from moveplan.cli.screen import print_built
+from moveplan.cli.build import print_built
 from moveplan.errors import OutputError
 from moveplan.outputs import printing
 from moveplan.outputs.printing import find_browser, paper_of, printed
-from moveplan.pipeline import Settings, write
+from moveplan.pipeline import Settings
+from moveplan.written import write
 from tests.outputs.scene import bare, impossible, moving_day
 
 WRITES = 'for word in "$@"; do case $word in --print-to-pdf=*) target=${word#*=};; esac; done'

@@ -12,8 +12,9 @@ from hypothesis import strategies as st
 
 from moveplan.errors import OutputError
 from moveplan.network.task import State
-from moveplan.outputs.calendar import CalendarExport, CalendarOptions, calendar_bytes
 from moveplan.outputs.calendar.event import Alarm, Event, Timed, Words
+from moveplan.outputs.calendar.export import CalendarExport, calendar_bytes
+from moveplan.outputs.calendar.options import CalendarOptions
 from moveplan.outputs.calendar.spelling import text
 from moveplan.outputs.calendar.write import event_component
 from moveplan.outputs.escape import clean

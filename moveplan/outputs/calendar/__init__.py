@@ -6,9 +6,3 @@ neutral values from the schedule, ``write.py`` spells them, ``previous.py`` read
 ``ledger.py`` carries its stamps over. The library ``icalendar`` escapes, folds and parses; ``spelling.py`` guards
 what it lets pass, ``zones.py`` describes the time zones, which it gets wrong.
 """
-
-from moveplan.outputs.calendar.export import CalendarExport, calendar_bytes
-from moveplan.outputs.calendar.ledger import Counts
-from moveplan.outputs.calendar.options import CalendarOptions, check_options
-
-__all__ = ["CalendarExport", "CalendarOptions", "Counts", "calendar_bytes", "check_options"]

@@ -9,7 +9,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from moveplan.network.task import State
-from moveplan.outputs.calendar import CalendarExport
+from moveplan.outputs.calendar.export import CalendarExport
 from tests.outputs.calendar.scene import DAY, NOW, Item, export, item, moving, outlook
 
 HOSTILE = (

@@ -13,7 +13,8 @@ from moveplan.estimate import Estimate
 from moveplan.network.graph import Network
 from moveplan.network.link import Link, Relation
 from moveplan.network.task import Kind, Repeat, State, Task
-from moveplan.outputs.calendar import CalendarExport, CalendarOptions, calendar_bytes
+from moveplan.outputs.calendar.export import CalendarExport, calendar_bytes
+from moveplan.outputs.calendar.options import CalendarOptions
 from moveplan.outputs.outlook import Outlook, Verdict
 from moveplan.plan.move import Plan
 from moveplan.plan.people import Helper, Vehicle

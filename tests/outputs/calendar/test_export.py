@@ -15,8 +15,10 @@ import pytest
 
 from moveplan.errors import OutputError, PlanFileError
 from moveplan.network.task import State
-from moveplan.outputs.calendar import CalendarExport, CalendarOptions, Counts, calendar_bytes
+from moveplan.outputs.calendar.export import CalendarExport, calendar_bytes
 from moveplan.outputs.calendar.identity import calendar_uid
+from moveplan.outputs.calendar.ledger import Counts
+from moveplan.outputs.calendar.options import CalendarOptions
 from tests.outputs.calendar.life import LIFE
 from tests.outputs.calendar.rules import Block, parsed
 from tests.outputs.calendar.scene import DAY, NOW, at, export, item, moving, outlook, plan

@@ -6,6 +6,7 @@ from zoneinfo import ZoneInfo, available_timezones
 import pytest
 
 from moveplan.outputs.calendar.event import Alarm, Event, Timed, Words
+from moveplan.outputs.calendar.spelled import spelled
 from moveplan.outputs.calendar.write import Heading, calendar, event_component, single
 from tests.outputs.calendar.rules import parsed
 from tests.outputs.calendar.scene import DUBLIN, at
@@ -68,7 +69,9 @@ def test_a_whole_event() -> None:
 
 def test_zones_stand_in_the_order_of_their_names() -> None:
     events = [
-        event_component(Event(key=name, uid=str(n), when=Timed(0, 5, ZoneInfo(name)), words=Words("a")))
+        spelled(
+            event_component(Event(key=name, uid=str(n), when=Timed(0, 5, ZoneInfo(name)), words=Words("a")))
+        )
         for n, name in enumerate(("Europe/Rome", "America/Lima", "Asia/Tokyo"))
     ]
 
@@ -87,7 +90,7 @@ def test_an_empty_calendar_describes_the_zone_of_the_plan() -> None:
 
 def test_a_file_of_its_own_leaves_the_calendar_to_the_server() -> None:
     event = event_component(Event(key="k", uid="u", when=Timed(0, 5, DUBLIN), words=Words("a")))
-    found = parsed(single(event))
+    found = parsed(single(spelled(event)))
 
     assert [line.name for line in found.lines] == ["VERSION", "PRODID", "CALSCALE"]
     assert [block.name for block in found.blocks] == ["VTIMEZONE", "VEVENT"]

@@ -1,0 +1,97 @@
+"""The first stages: from a plan file and its journal to the project, which is what there is to do."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from datetime import UTC, datetime
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+from moveplan.cost.book import check_prices
+from moveplan.errors import CannotBeDoneError, PlanFileError
+from moveplan.journal.identity import glanced_id
+from moveplan.outputs.calendar.options import CalendarOptions
+from moveplan.plan.move import Plan
+from moveplan.planfile.reader import read_plan
+from moveplan.practice.compose import project_of, refused_project
+from moveplan.practice.project import Project
+from moveplan.practice.story import Story, story_of, told
+from moveplan.scheduling.effort import Effort
+from moveplan.times import to_local, to_minutes
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """How a plan is built.
+
+    Parameters
+    ----------
+    now : datetime or None
+        The moment it is built for; None: the plan's ``as-of``, else the clock. [-]
+    effort : Effort
+        How hard to look for the best schedule. [-]
+    runs : int
+        Monte Carlo runs. [-]
+    calendar : CalendarOptions
+        What goes into the calendar; a selection makes a second one beside the whole. [-]
+    previous : Path or None
+        A calendar to build upon in place of the one in the folder: of the selection, where there is one. [-]
+    pdf : bool
+        Whether to print the sheets of paper as PDF too. [-]
+    """
+
+    now: datetime | None = None
+    effort: Effort = field(default_factory=Effort)
+    runs: int = 10_000
+    calendar: CalendarOptions = field(default_factory=CalendarOptions)
+    previous: Path | None = None
+    pdf: bool = False
+
+
+def read(path: Path, settings: Settings) -> Plan:
+    """Plan file to plan, with what the journal says has changed; PlanFileError where it is not sound."""
+    plan, story = begin(path, settings)
+    return plan if story is None else replace(plan, now=story.now)
+
+
+def begin(path: Path, settings: Settings) -> tuple[Plan, Story | None]:
+    """Plan file and journal to the plan as it is now, and what has happened so far.
+
+    Parameters
+    ----------
+    path : Path
+        The plan file. [-]
+    settings : Settings
+        The moment asked for. [-]
+
+    Returns
+    -------
+    tuple of (Plan, Story or None)
+        The plan with what has changed since it was written; None where nothing was recorded. [-]
+    """
+    try:
+        plan = read_plan(path, settings.now)
+    except PlanFileError:
+        plan = _long_begun(path, settings)
+    check_prices(replace(plan, file_name=str(path)))
+    story = story_of(path, plan.id, plan.now)
+    return (plan, None) if story is None else (told(plan, story), story)
+
+
+def _long_begun(path: Path, settings: Settings) -> Plan:
+    """Read a plan whose dates are past by now, as it was when its first schedule was accepted."""
+    plan_id = glanced_id(path)
+    story = story_of(path, plan_id, 0) if plan_id else None
+    if story is None or story.first is None:
+        raise
+    plan = read_plan(path, to_local(story.first.now, ZoneInfo(story.first.zone)))
+    asked = settings.now or datetime.now(UTC)
+    return replace(plan, now=to_minutes(asked if asked.tzinfo else asked.replace(tzinfo=plan.zone)))
+
+
+def compose(plan: Plan) -> Project:
+    """Plan to project: quantities, tasks, links, ways of animals."""
+    try:
+        return project_of(plan)
+    except CannotBeDoneError as error:
+        return refused_project(plan, error.problems)

@@ -1,0 +1,140 @@
+"""The last stage: what was found out becomes files, all of them or none."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from moveplan import pipeline
+from moveplan.errors import OutputError
+from moveplan.files import check_folder, read_file, write_files
+from moveplan.outputs.calendar.export import CalendarExport, calendar_bytes
+from moveplan.outputs.calendar.options import CalendarOptions, check_options
+from moveplan.outputs.checklist import checklist_md
+from moveplan.outputs.data import result_json
+from moveplan.outputs.outlook import Outlook, Verdict
+from moveplan.outputs.page import page_html
+from moveplan.outputs.printing import SHEETS, find_browser, printed
+from moveplan.outputs.summary import summary_md
+from moveplan.pipeline import Settings
+
+REPORT, CHECKLIST, SUMMARY, DATA = "index.html", "checklist.md", "summary.md", "result.json"
+"""Names of the files that ``build`` writes beside the calendars."""
+
+
+@dataclass(frozen=True, slots=True)
+class Built:
+    """What was written.
+
+    Parameters
+    ----------
+    outlook : Outlook
+        What it was made from. [-]
+    files : tuple of Path
+        In the order of reading. [-]
+    calendar : CalendarExport or None
+        The whole one; None where the plan cannot be carried out as it is. [-]
+    selection : CalendarExport or None
+        The one of a selection, where one was asked for. [-]
+    stale : tuple of Path
+        Calendars and PDFs of an earlier build that are out of date now. [-]
+    browser_missing : bool
+        Whether PDFs were asked for and nothing is installed that prints them. [-]
+    """
+
+    outlook: Outlook
+    files: tuple[Path, ...]
+    calendar: CalendarExport | None
+    selection: CalendarExport | None = None
+    stale: tuple[Path, ...] = ()
+    browser_missing: bool = False
+
+
+def write(outlook: Outlook, folder: Path, settings: Settings) -> Built:
+    """Outlook to files: all of them or none.
+
+    Parameters
+    ----------
+    outlook : Outlook
+        What was found. [-]
+    folder : Path
+        Where they go; made where it is missing. [-]
+    settings : Settings
+        Calendar options. [-]
+
+    Raises
+    ------
+    OutputError
+        Where one of them cannot be written, or a foreign calendar stands in the folder.
+    """
+    contents = _documents(outlook, folder)
+    exports = []
+    if outlook.verdict is Verdict.OK:
+        for options in _calendars(settings.calendar):
+            exports.append(_export(outlook, folder, options, settings))
+            contents |= _calendar_files(folder, options.suffix, exports[-1])
+    browser = find_browser() if settings.pdf else None
+    if browser is not None:
+        contents |= {folder / name: data for name, data in printed(outlook, browser).items()}
+    stale = tuple(path for path in _earlier(folder) if path not in contents)
+    write_files(contents)
+    whole, selection = (*exports, None, None)[:2]
+    return Built(outlook, tuple(contents), whole, selection, stale, settings.pdf and browser is None)
+
+
+def _calendars(options: CalendarOptions) -> tuple[CalendarOptions, ...]:
+    """Ask for the whole calendar, and for the selection where there is one."""
+    return (options.whole, options) if options.selection else (options,)
+
+
+def _export(outlook: Outlook, folder: Path, options: CalendarOptions, settings: Settings) -> CalendarExport:
+    before = settings.previous if options == settings.calendar else None
+    todos = read_file(folder / f"todos{options.suffix}.ics") if options.todos else None
+    return calendar_bytes(outlook, _calendar_before(folder, options, before), options, todos)
+
+
+def _calendar_files(folder: Path, suffix: str, export: CalendarExport) -> dict[Path, bytes]:
+    files = {folder / f"calendar{suffix}.ics": export.data}
+    if export.todos is not None:
+        files[folder / f"todos{suffix}.ics"] = export.todos
+    return files | {folder / f"events{suffix}" / name: data for name, data in export.split.items()}
+
+
+def _earlier(folder: Path) -> list[Path]:
+    """Find what an earlier build has left that not every build writes."""
+    sheets = (folder / name for name in SHEETS.values())
+    return sorted(
+        [
+            *folder.glob("calendar*.ics"),
+            *folder.glob("todos*.ics"),
+            *(path for path in sheets if path.exists()),
+        ]
+    )
+
+
+def _documents(outlook: Outlook, folder: Path) -> dict[Path, bytes]:
+    return {
+        folder / REPORT: page_html(outlook).encode("utf-8"),
+        folder / CHECKLIST: checklist_md(outlook).encode("utf-8"),
+        folder / SUMMARY: summary_md(outlook).encode("utf-8"),
+        folder / DATA: result_json(outlook),
+    }
+
+
+def _calendar_before(folder: Path, options: CalendarOptions, previous: Path | None) -> bytes | None:
+    path = previous or folder / f"calendar{options.suffix}.ics"
+    before = read_file(path)
+    if before is None and previous is not None:
+        msg = f"{path}: there is no such calendar; leave --previous out for a first export"
+        raise OutputError(msg)
+    return before
+
+
+def build(path: Path, folder: Path, settings: Settings) -> Built:
+    """Plan file to files, the whole way."""
+    plan, story = pipeline.begin(path, settings)
+    project = pipeline.compose(plan)
+    check_folder(folder)
+    if not project.impossible:
+        check_options(settings.calendar, project)
+    return write(pipeline.look_ahead(project, story, settings), folder, settings)
