@@ -112,7 +112,10 @@ def test_a_file_where_a_folder_is_needed(tmp_path: Path) -> None:
     with pytest.raises(OutputError) as caught:
         write_files({tmp_path / "out" / "a": b"1"})
 
-    assert str(caught.value) == f"{tmp_path}/out is a file, not a folder; choose another name; nothing was written"
+    assert (
+        str(caught.value)
+        == f"{tmp_path}/out is a file, not a folder; choose another name; nothing was written"
+    )
 
 
 def test_a_name_that_is_too_long(tmp_path: Path) -> None:
@@ -228,5 +231,8 @@ def test_a_folder_that_cannot_be_made_is_told_before_the_work(tmp_path: Path) ->
     (tmp_path / "file").write_bytes(b"in the way")
     with pytest.raises(OutputError) as caught:
         check_folder(tmp_path / "file" / "out")
-    assert str(caught.value) == f"{tmp_path}/file is a file, not a folder; choose another name; nothing was written"
+    assert (
+        str(caught.value)
+        == f"{tmp_path}/file is a file, not a folder; choose another name; nothing was written"
+    )
     assert (tmp_path / "file").read_bytes() == b"in the way"
