@@ -12,6 +12,7 @@ from moveplan.units import (
     QuantityError,
     kind_of_unit,
     quoted,
+    retold,
     show_distance,
     show_duration,
     show_flow,
@@ -259,3 +260,24 @@ def test_any_text_is_read_or_refused_in_a_sentence(text: str, unit: str) -> None
         refused = error
     assert -1e6 <= value <= 1e6
     assert str(refused).isprintable()
+
+
+@pytest.mark.parametrize(
+    ("metric", "us"),
+    [
+        ("12 l", "3.17 US gal"),
+        ("from 22.5 °C to 25.5 °C", "from 72.5 °F to 77.9 °F"),
+        ("1.20 m × 0.60 m", "47.2 in × 23.6 in"),
+        ("panes of 10 mm glass", "panes of 0.39 in glass"),
+        ("35 km at 64 km/h", "21.7 miles at 39.8 mph"),
+        ("a pump of 3000 l/h, 12 l/min", "a pump of 793 US gal/h, 3.17 US gal/min"),
+        (
+            "20 g/l, 0.5 mg/l, 2830 kg/m³, 1.1 m², 14 W/K, 3 m/s",
+            "20 g/l, 0.5 mg/l, 2830 kg/m³, 1.1 m², 14 W/K, 3 m/s",
+        ),
+        ("version 1.2.3 l", "version 1.2.3 l"),
+    ],
+)
+def test_a_sentence_is_told_in_the_units_of_the_keeper(metric: str, us: str) -> None:
+    assert retold(metric, "us") == us
+    assert retold(metric, "metric") == metric

@@ -253,11 +253,21 @@ class Facts:
         """
         return units.show_share(share)
 
+    def in_units(self, text: str) -> str:
+        """Tell the metric quantities in a sentence in the keeper's units.
+
+        Parameters
+        ----------
+        text : str
+            A sentence of the program's own, such as the basis of an estimate. [-]
+        """
+        return units.retold(text, self.project.plan.units)
+
     def filters(self) -> dict[str, Callable[..., Any]]:
         """Give the printing functions by the names that templates use."""
         names = (
             "day calendar_day short_day clock moment stamp span amount spread duration mass dimension temperature "
-            "other_temperature both_volumes money price number share"
+            "other_temperature both_volumes money price number share in_units"
         )
         return {name: getattr(self, name) for name in names.split()} | Names(self.project).filters()
 

@@ -27,6 +27,9 @@ SOURCE = (
     "are policy defaults of the table of limits"
 )
 _WORDS = {"carbon dioxide": "carbon-dioxide"}
+FACES = (6, 5, 4)
+"""Faces of a container that lose heat at the low end, likely and at the high end: it hangs free, it stands on a
+floor, it stands beside others too; assumed. [-]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,12 +103,12 @@ def _wall(box: Box) -> tuple[tuple[float, float], ...]:
     return WRAPPED_TUB if box.wrapped else PLASTIC_TUB
 
 
-def cooling_constant_h(box: Box, around: Surroundings) -> float:
-    """Time in which the difference to the air falls to 37 %, for a cube-like box. [h]."""
+def cooling_constant_h(box: Box, around: Surroundings, faces: int = FACES[0]) -> float:
+    """Time in which the difference to the air falls to 37 %, for a cube-like box of which some faces are free. [h]."""
     water_l = box.water_l * box.neighbours
     whole_l = (box.water_l + box.gas_l) * box.neighbours
     side_m = (whole_l / 1000) ** (1 / 3)
-    conductance = u_value_w_m2_k(_wall(box)) * 6 * side_m**2
+    conductance = u_value_w_m2_k(_wall(box)) * faces * side_m**2
     return float(time_constant_h(water_l, conductance, around.temperature_c, around.salinity_psu))
 
 
@@ -123,9 +126,10 @@ def _calm(box: Box, policy: Policy) -> float:
     return policy["stress_calm"] / policy["stress_transport"] if box.aerated else 1.0
 
 
-def _stay(box: Box, load: Breathing, around: Surroundings, policy: Policy, factor: float) -> Stay:
-    constant = cooling_constant_h(box, around)
-    factor = factor * _calm(box, policy)
+def _stay(box: Box, load: Breathing, around: Surroundings, policy: Policy, end: tuple[float, int]) -> Stay:
+    factor, faces = end
+    constant = cooling_constant_h(box, around, faces)
+    factor *= _calm(box, policy)
     return Stay(
         water_l=box.water_l,
         gas_l=box.gas_l,
@@ -163,7 +167,9 @@ def _limits(box: Box, policy: Policy) -> TransitLimits:
 def verdicts(
     boxes: tuple[tuple[Box, Breathing], ...], around: Surroundings, policy: Policy
 ) -> tuple[tuple[Verdict, Verdict, Verdict], ...]:
-    """Safe times of several containers at high, likely and low oxygen use, all at once.
+    """Safe times of several containers at the low end, likely and at the high end, all at once.
+
+    At the low end the animals use most oxygen and the container loses heat on all sides.
 
     Parameters
     ----------
@@ -175,9 +181,9 @@ def verdicts(
         Limits. [-]
     """
     spread = policy["oxygen_use_spread"]
-    factors = (spread, 1.0, 1 / spread)
-    stays = [_stay(box, load, around, policy, factor) for box, load in boxes for factor in factors]
-    bounds = [_limits(box, policy) for box, _ in boxes for _ in factors]
+    ends = tuple(zip((spread, 1.0, 1 / spread), FACES, strict=True))
+    stays = [_stay(box, load, around, policy, end) for box, load in boxes for end in ends]
+    bounds = [_limits(box, policy) for box, _ in boxes for _ in ends]
     flat = safe_times(stays, bounds)
     return tuple((flat[3 * row], flat[3 * row + 1], flat[3 * row + 2]) for row in range(len(boxes)))
 
@@ -251,9 +257,11 @@ def _basis(box: Box, load: Breathing, worst: Verdict, policy: Policy) -> str:
     }
     calm = _calm(box, policy)
     listed = ", ".join(f"{name} {hours:.1f} h" for name, hours in parts.items() if hours < 1000)
+    cooled = f"; heat lost through {FACES[0]} sides, likely {FACES[1]}, at best {FACES[2]}"
+    cooled = cooled if worst.temperature_h < 1000 else ""
     return (
         f"{box.water_l:.1f} l of water and {box.gas_l:.1f} l of gas, {kind}; "
         f"{calm * load.oxygen_mg_h:.1f} mg O2/h and {calm * load.ammonia_mg_n_h:.2f} mg N/h likely, "
-        f"a factor {policy['oxygen_use_spread']:g} either way; low end: {listed}; "
+        f"a factor {policy['oxygen_use_spread']:g} either way{cooled}; low end: {listed}; "
         f"the shortest × {policy['safety_factor']:g}"
     )

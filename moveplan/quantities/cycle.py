@@ -18,6 +18,7 @@ from moveplan.science.cycling import (
 )
 from moveplan.science.limits import limits
 from moveplan.science.nitrification import surviving_fraction
+from moveplan.units import show_rounded
 
 DOSE_MG_N_L = 2.0
 """Ammonia dosed at the start of a cycle without fish, as nitrogen; common practice, no source. [mg N/l]"""
@@ -113,9 +114,9 @@ def cycle_of(seeding: str, temperature_c: float) -> Cycle:
         for column, row in enumerate(at)
     )
     basis = (
-        f"{DOSE_MG_N_L:g} mg N/l dosed at {temperature_c:g} °C, seeding “{seeding}”: ammonia below {gates[0]:g} after "
-        f"{days[0][1]:.0f} days, nitrite below {gates[1]:g} mg N/l after {days[1][1]:.0f}; bacteria at the start "
-        f"{UNCERTAIN:g} times more or fewer either way"
+        f"{DOSE_MG_N_L:g} mg N/l dosed at {show_rounded(temperature_c)} °C, seeding “{seeding}”: ammonia "
+        f"below {gates[0]:g} after {days[0][1]:.0f} days, nitrite below {gates[1]:g} mg N/l after {days[1][1]:.0f}; "
+        f"bacteria at the start {UNCERTAIN:g} times more or fewer either way"
     )
     return Cycle(
         seeding,
@@ -202,7 +203,7 @@ def dip_after(load_mg_n_l_day: float, temperature_c: float, out_h: float) -> Dip
     )
     basis = (
         f"{shares[1]:.0%} of the bacteria left ({shares[2]:.0%} to {shares[0]:.0%}) after {out_h:.0f} h wet and aired "
-        f"and the loss of sand and glass; load {load_mg_n_l_day:.2f} mg N/l a day at {temperature_c:g} °C"
+        f"and the loss of sand and glass; load {load_mg_n_l_day:.2f} mg N/l a day at {show_rounded(temperature_c)} °C"
     )
     return Dip(
         float(shares[1]),

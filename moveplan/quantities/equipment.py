@@ -9,6 +9,7 @@ from moveplan.plan.places import Place
 from moveplan.plan.systems import Equipment, System
 from moveplan.quantities.durations import LOSS_W_M2_K, surface_m2
 from moveplan.quantities.facts import GroupFacts
+from moveplan.units import show_rounded
 
 HEAT_RESERVE = 1.3
 """Heating beyond the loss on the coldest day; common practice, no source. [-]"""
@@ -91,7 +92,7 @@ def _heating(after: System, place: Place) -> Check:
     needed = HEAT_RESERVE * loss
     there = total(after.equipment, "heater", "power_w")
     basis = (
-        f"{loss:.0f} W lost through glass and surface at {place.room_temperature_c:g} °C room air, "
+        f"{loss:.0f} W lost through glass and surface at {show_rounded(place.room_temperature_c)} °C room air, "
         f"{HEAT_RESERVE:g} times that"
     )
     return Check("heating", there >= needed, there, needed, "W", basis)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from moveplan.errors import Problem
 from moveplan.plan.people import Vehicle
 from moveplan.plan.systems import Tank
+from moveplan.units import show_length, show_mass
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,7 +146,9 @@ def _animals_last(loads: tuple[Load, ...]) -> tuple[Load, ...]:
     )
 
 
-def misfits(tank: Tank, tank_kg: float, vehicles: tuple[Vehicle, ...], where: str) -> tuple[Problem, ...]:
+def misfits(
+    tank: Tank, tank_kg: float, vehicles: tuple[Vehicle, ...], where: str, units: str
+) -> tuple[Problem, ...]:
     """Say why a tank goes into none of the vehicles, if so.
 
     Parameters
@@ -158,13 +161,15 @@ def misfits(tank: Tank, tank_kg: float, vehicles: tuple[Vehicle, ...], where: st
         What it may travel in. [-]
     where : str
         Line of the plan file. [-]
+    units : str
+        ``metric`` or ``us``. [-]
     """
-    if any(_takes(vehicle, tank, tank_kg) for vehicle in vehicles) or not vehicles:
+    if any(not _refusal(vehicle, tank, tank_kg, units) for vehicle in vehicles) or not vehicles:
         return ()
-    reasons = "; ".join(_refusal(vehicle, tank, tank_kg) for vehicle in vehicles)
+    reasons = "; ".join(_refusal(vehicle, tank, tank_kg, units) for vehicle in vehicles)
     return (
         Problem(
-            f"the empty tank ({tank.length_m:.2f} m × {tank.width_m:.2f} m × {tank.height_m:.2f} m, {tank_kg:.0f} kg) "
+            f"the empty tank ({sides(tank, units)}, {show_mass(tank_kg, units)}) "
             f"goes into no vehicle of the plan: {reasons}",
             where,
             "name a vehicle with a larger load space or payload under vehicles",
@@ -172,18 +177,21 @@ def misfits(tank: Tank, tank_kg: float, vehicles: tuple[Vehicle, ...], where: st
     )
 
 
-def _takes(vehicle: Vehicle, tank: Tank, tank_kg: float) -> bool:
-    return not _refusal(vehicle, tank, tank_kg)
+def sides(tank: Tank, units: str) -> str:
+    """Length, width and height of a tank, for people."""
+    return _sides(tank.length_m, tank.width_m, tank.height_m, units)
 
 
-def _refusal(vehicle: Vehicle, tank: Tank, tank_kg: float) -> str:
+def _sides(length_m: float, width_m: float, height_m: float, units: str) -> str:
+    return " × ".join(show_length(side, units) for side in (length_m, width_m, height_m))
+
+
+def _refusal(vehicle: Vehicle, tank: Tank, tank_kg: float, units: str) -> str:
     if tank_kg > vehicle.payload_kg:
-        return f"{vehicle.name} carries {vehicle.payload_kg:.0f} kg"
+        return f"{vehicle.name} carries {show_mass(vehicle.payload_kg, units)}"
     space = sorted((vehicle.load_length_m, vehicle.load_width_m), reverse=True)
     base = sorted((tank.length_m, tank.width_m), reverse=True)
     if base[0] > space[0] or base[1] > space[1] or tank.height_m > vehicle.load_height_m:
-        return (
-            f"the load space of {vehicle.name} is {vehicle.load_length_m:.2f} m × {vehicle.load_width_m:.2f} m × "
-            f"{vehicle.load_height_m:.2f} m"
-        )
+        space_sides = (vehicle.load_length_m, vehicle.load_width_m, vehicle.load_height_m)
+        return f"the load space of {vehicle.name} is {_sides(*space_sides, units)}"
     return ""

@@ -10,6 +10,7 @@ from importlib.resources import files
 
 from moveplan.estimate import Estimate, Provenance
 from moveplan.plan.places import Place
+from moveplan.units import show_rounded
 
 SOURCE = "common practice, no source"
 
@@ -111,7 +112,7 @@ class Handling:
         ]
         low, likely, high = (items * minutes / pairs for minutes in per_item)
         basis = (
-            f"{items} carries over {place.carry_m:g} m and {place.steps} steps there and back, "
+            f"{items} carries over {show_rounded(place.carry_m)} m and {place.steps} steps there and back, "
             f"{per_item[1]:.1f} min each, {people} people in pairs"
         )
         return Estimate(low, likely, high, "min", basis, Provenance.COMPUTED, SOURCE)

@@ -12,6 +12,7 @@ from moveplan.quantities.metabolism import NOTHING, Breathing, breathing
 from moveplan.quantities.policy import Policy
 from moveplan.science.livestock import kinds
 from moveplan.science.nitrification import ammonia_from_feed_g_n_day, live_rock_removal_mg_n_day
+from moveplan.units import show_rounded
 
 PROTEIN = 0.45
 """Protein in dry fish food, by mass; common practice, no source. [-]"""
@@ -115,7 +116,7 @@ def removal(system: System, surfaces: float = 1.0) -> Estimate:
         likely,
         high,
         "mg N/day",
-        f"{system.rock_kg:g} kg of live rock {rock:.0f} mg N, {area:.1f} m² of glass, sand and media at "
+        f"{show_rounded(system.rock_kg)} kg of live rock {rock:.0f} mg N, {area:.1f} m² of glass, sand and media at "
         f"{SURFACE_RATES[0]:g} to {SURFACE_RATES[2]:g} g N/m² a day{skimmed}",
         Provenance.COMPUTED,
         "Li et al. (2017), Acta Oceanol. Sin. 36(12), 87-94; Nijhof and Bovendeur (1990), Aquaculture 87, 133-143",

@@ -16,6 +16,7 @@ from moveplan.science.respiration import (
     invertebrate_oxygen_use_mg_h,
     stressed_oxygen_use_mg_h,
 )
+from moveplan.units import show_rounded
 
 _RATES = {
     OxygenModel.SHRIMP: "oxygen_rate_shrimp",
@@ -86,7 +87,8 @@ def mass_g(livestock: Livestock, kind: Kind) -> Estimate:
         likely,
         1.35 * likely,
         "g",
-        f"{livestock.size_cm:g} cm by {kind.coefficient_a:g} L^{kind.exponent_b:g}; spread of a shape assumed",
+        f"{show_rounded(livestock.size_cm)} cm by {kind.coefficient_a:g} L^{kind.exponent_b:g}; "
+        "spread of a shape assumed",
         Provenance.COMPUTED,
         kind.source,
     )

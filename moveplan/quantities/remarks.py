@@ -9,9 +9,10 @@ from moveplan.plan.places import Place
 from moveplan.plan.systems import System, Tank
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.floors import floor_needs_engineer
-from moveplan.quantities.freight import Trips, misfits
+from moveplan.quantities.freight import Trips, misfits, sides
 from moveplan.quantities.volumes import empty_tank_kg
 from moveplan.quantities.water import Water
+from moveplan.units import show_length, show_mass
 
 DOOR_ROOM_M = 0.05
 """Room for hands on both sides of a tank in a door; common practice, no source. [m]"""
@@ -48,7 +49,7 @@ def findings(plan: Plan, new: Place, systems: tuple[SystemFacts, ...], trips: Tr
     """List things to know that stop nothing."""
     found = [
         Problem(
-            f"running, {facts.rebuilt.name} weighs {facts.masses.full.likely:.0f} kg "
+            f"running, {facts.rebuilt.name} weighs {show_mass(facts.masses.full.likely, plan.units)} "
             f"({facts.masses.floor.likely:.1f} kPa) at {new.name}",
             plan.where(f"places.{new.id}"),
             "a structural engineer should look at the floor; the plan has a task for it",
@@ -76,7 +77,9 @@ def impossible(
         problem
         for facts in systems
         for system in facts.shift.carries
-        for problem in misfits(system.tank, empty_tank_kg(system.tank).likely, plan.vehicles, where)
+        for problem in misfits(
+            system.tank, empty_tank_kg(system.tank).likely, plan.vehicles, where, plan.units
+        )
     )
     return (*vans, *_doors(plan, places, systems), *_alone(plan, systems))
 
@@ -104,12 +107,12 @@ def _door(plan: Plan, system: System, place: Place) -> Problem | None:
     tank = system.tank
     key = "new-tank" if plan.system(system.id).tank != tank else "tank"
     return Problem(
-        f"the tank of {system.name} ({tank.length_m:.2f} m × {tank.width_m:.2f} m × {tank.height_m:.2f} m) needs "
-        f"{100 * needed:.0f} cm of clear width with room for hands; the way into {place.name} has "
-        f"{100 * place.door_width_m:.0f} cm",
+        f"the tank of {system.name} ({sides(tank, plan.units)}) needs "
+        f"{show_length(needed, plan.units)} of clear width with room for hands; the way into {place.name} has "
+        f"{show_length(place.door_width_m, plan.units)}",
         plan.where(f"systems.{system.id}.{key}"),
-        f"choose a tank that is narrower or lower than {100 * (place.door_width_m - DOOR_ROOM_M):.0f} cm, or measure "
-        f"a wider way (a window, a door off its hinges) and write it under places.{place.id}.door-width",
+        f"choose a tank that is narrower or lower than {show_length(place.door_width_m - DOOR_ROOM_M, plan.units)}, "
+        f"or measure a wider way (a window, a door off its hinges) and write it under places.{place.id}.door-width",
     )
 
 
@@ -119,8 +122,8 @@ def _alone(plan: Plan, systems: tuple[SystemFacts, ...]) -> tuple[Problem, ...]:
         return ()
     heaviest = max(max(facts.masses.tank.likely, facts.before.tank.likely) for facts in systems)
     alone = Problem(
-        f"an empty tank of {heaviest:.0f} kg and tubs of more than 25 kg need two people who lift; "
-        f"the plan has {lifters}",
+        f"an empty tank of {show_mass(heaviest, plan.units)} and tubs of more than {show_mass(25.0, plan.units)} "
+        f"need two people who lift; the plan has {lifters}",
         plan.where("people"),
         'add a second person with "lifts: yes" under people, for the moving day at least',
     )

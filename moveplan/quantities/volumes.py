@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from moveplan.estimate import Estimate, Provenance
 from moveplan.plan.systems import System, Tank
 from moveplan.science.loads import floor_pressure_kpa, rock_displacement_l, tank_inner_volume_l, tank_mass_kg
 from moveplan.science.salt import seawater_mass_kg
+from moveplan.units import show_rounded
 
 GLASS_KG_M3 = 2500.0
 """Float glass, EN 572-1, recalled. [kg/m³]"""
@@ -117,8 +119,8 @@ def _displaced(system: System, provenance: Provenance) -> Estimate:
         likely,
         high,
         "l",
-        f"{system.rock_kg:g} kg of dry rock at {SKELETON_KG_M3[1]:.0f} kg/m³ and {system.sand_kg:g} kg of sand at "
-        f"{SAND_GRAIN_KG_M3:.0f} kg/m³",
+        f"{show_rounded(system.rock_kg)} kg of dry rock at {SKELETON_KG_M3[1]:.0f} kg/m³ and "
+        f"{show_rounded(system.sand_kg)} kg of sand at {SAND_GRAIN_KG_M3:.0f} kg/m³",
         Provenance.COMPUTED if provenance is Provenance.GIVEN else Provenance.ASSUMED,
         "Bucher, Harriott and Roberts (1998), J. Exp. Mar. Biol. Ecol. 228, 117-136",
     )
@@ -163,7 +165,14 @@ def masses(system: System, water: Volumes) -> Masses:
         for litres in (water.total.low, water.total.likely, water.total.high)
     )
     in_system = Estimate(low, likely, high, "kg", "water at its density", Provenance.COMPUTED, "TEOS-10")
-    full = _sum(tank, stand, rock_wet, sand_wet, in_system)
+    parts = {
+        "empty tank": tank,
+        "stand": stand,
+        "soaked rock": rock_wet,
+        "wet sand": sand_wet,
+        "water": in_system,
+    }
+    full = _sum(parts)
     return Masses(tank, stand, rock, rock_wet, sand, sand_wet, in_system, full, _floor(system.tank, full))
 
 
@@ -195,20 +204,20 @@ def _times(dry: Estimate, factors: tuple[float, float, float], state: str, sourc
         likely,
         high,
         "kg",
-        f"{dry.likely:g} kg {dry.basis} × {factors[1]} {state}",
+        f"{show_rounded(dry.likely)} kg of {dry.basis} × {factors[1]} {state}",
         Provenance.COMPUTED,
         source,
     )
 
 
-def _sum(*parts: Estimate) -> Estimate:
+def _sum(parts: Mapping[str, Estimate]) -> Estimate:
     return Estimate(
-        sum(part.low for part in parts),
-        sum(part.likely for part in parts),
-        sum(part.high for part in parts),
+        sum(part.low for part in parts.values()),
+        sum(part.likely for part in parts.values()),
+        sum(part.high for part in parts.values()),
         "kg",
-        " + ".join(f"{part.likely:.0f} kg {part.basis.split(':')[0].split(',')[0]}" for part in parts),
+        " + ".join(f"{part.likely:.0f} kg {name}" for name, part in parts.items()),
         Provenance.COMPUTED,
         "",
-        tuple((part.basis, part) for part in parts),
+        tuple(parts.items()),
     )

@@ -9,6 +9,7 @@ from moveplan.plan.supplies import WaterMaking
 from moveplan.plan.systems import System
 from moveplan.science.purified_water import osmotic_pressure_bar, permeate_flow_l_h
 from moveplan.science.salt import dissolved_salt_kg, dry_mix_kg, fresh_water_kg
+from moveplan.units import show_rounded
 
 SPARE_SHARE = (0.15, 0.20, 0.30)
 """Spare mixed salt water on the day, as a share of the water of the system; common practice, no source. [-]"""
@@ -49,11 +50,12 @@ def proposed_share(system: System) -> tuple[float, str]:
     system : System
         Its nitrate and its sand decide. [-]
     """
+    nitrate = f"nitrate of {show_rounded(system.nitrate_mg_l)} mg/l"
     if system.nitrate_mg_l <= 10:
-        return 0.6, f"nitrate of {system.nitrate_mg_l:g} mg/l is low, and matched water spares the animals"
+        return 0.6, f"{nitrate} is low, and matched water spares the animals"
     if system.nitrate_mg_l <= 40:
-        return 0.4, f"nitrate of {system.nitrate_mg_l:g} mg/l is worth thinning out"
-    return 0.25, f"nitrate of {system.nitrate_mg_l:g} mg/l: the move is the moment to renew most of the water"
+        return 0.4, f"{nitrate} is worth thinning out"
+    return 0.25, f"{nitrate}: the move is the moment to renew most of the water"
 
 
 def water_of(system: System, total: Estimate, kept_l: float, why_kept: str, making: WaterMaking) -> Water:
@@ -189,8 +191,8 @@ def production_time(purified: Estimate, making: WaterMaking) -> Estimate:
         60 * purified.likely / flow_l_h,
         60 * purified.high / (flow_l_h * slow),
         "min",
-        f"{purified.likely:.0f} l at {24 * flow_l_h:.0f} l/day (rated {making.rate_l_day:g} l/day; supply at "
-        f"{making.water_temperature_c:g} °C and {making.feed_pressure_bar:g} bar)",
+        f"{purified.likely:.0f} l at {24 * flow_l_h:.0f} l/day (rated {show_rounded(making.rate_l_day)} l/day; supply "
+        f"at {show_rounded(making.water_temperature_c)} °C and {show_rounded(making.feed_pressure_bar)} bar)",
         Provenance.COMPUTED,
         "membrane makers' temperature correction, recalled; spread for fouling assumed",
         (("purified water", purified),),

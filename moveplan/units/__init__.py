@@ -7,6 +7,7 @@ A bare number and a bare gallon are refused, because nobody can know what they m
 
 from moveplan.units.pattern import quantity_pattern, unit_words
 from moveplan.units.read import Measure, QuantityError, kind_of_unit, quoted
+from moveplan.units.retell import retold
 from moveplan.units.show import (
     show_distance,
     show_duration,
@@ -17,6 +18,7 @@ from moveplan.units.show import (
     show_power,
     show_pressure,
     show_rate,
+    show_rounded,
     show_share,
     show_temperature,
     show_volume,
@@ -29,6 +31,7 @@ __all__ = [
     "kind_of_unit",
     "quantity_pattern",
     "quoted",
+    "retold",
     "show_distance",
     "show_duration",
     "show_flow",
@@ -38,6 +41,7 @@ __all__ = [
     "show_power",
     "show_pressure",
     "show_rate",
+    "show_rounded",
     "show_share",
     "show_temperature",
     "show_volume",

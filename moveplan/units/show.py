@@ -18,10 +18,19 @@ def show_number(value: float) -> str:
     return "0" if text == "-0" else text
 
 
-def _shown(value: float, unit: str) -> str:
+def show_rounded(value: float) -> str:
+    """Write a number as exactly as a keeper can use it: about three digits, whole from a hundred on.
+
+    >>> show_rounded(20.4117), show_rounded(1234.5), show_rounded(0.04567)
+    ('20.4', '1234', '0.046')
+    """
     size = abs(value)
     digits = 0 if size >= 100 else 1 if size >= 10 else 2 if size >= 1 else 3
-    return f"{show_number(round(value, digits))} {unit}"
+    return show_number(round(value, digits))
+
+
+def _shown(value: float, unit: str) -> str:
+    return f"{show_rounded(value)} {unit}"
 
 
 def show_length(length_m: float, units: str) -> str:

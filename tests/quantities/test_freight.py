@@ -58,15 +58,15 @@ def test_without_a_vehicle_there_is_one_trip_and_no_load() -> None:
 
 
 def test_a_tank_that_goes_into_no_vehicle_is_named_with_every_reason() -> None:
-    (problem,) = misfits(TANK, 62.0, (van("light", 50.0), van("short", 500.0, 0.4)), "plan.yaml:9")
+    (problem,) = misfits(TANK, 62.0, (van("light", 50.0), van("short", 500.0, 0.4)), "plan.yaml:9", "metric")
     assert str(problem) == (
-        "plan.yaml:9: the empty tank (1.00 m × 0.50 m × 0.50 m, 62 kg) goes into no vehicle of the plan: light "
-        "carries 50 kg; the load space of short is 0.40 m × 1.50 m × 1.80 m; name a vehicle with a larger load space "
+        "plan.yaml:9: the empty tank (100 cm × 50 cm × 50 cm, 62 kg) goes into no vehicle of the plan: light "
+        "carries 50 kg; the load space of short is 40 cm × 150 cm × 180 cm; name a vehicle with a larger load space "
         "or payload under vehicles"
     )
 
 
 def test_a_tank_goes_in_lengthwise_or_across() -> None:
-    assert misfits(TANK, 62.0, (van("light", 50.0), van("fits", 500.0)), "") == ()
-    assert misfits(TANK, 62.0, (van("across", 500.0, 0.6),), "") == ()
-    assert misfits(TANK, 62.0, (), "") == ()
+    assert misfits(TANK, 62.0, (van("light", 50.0), van("fits", 500.0)), "", "metric") == ()
+    assert misfits(TANK, 62.0, (van("across", 500.0, 0.6),), "", "metric") == ()
+    assert misfits(TANK, 62.0, (), "", "metric") == ()

@@ -1,0 +1,59 @@
+"""Tell the metric quantities inside a sentence in the keeper's units."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+
+from moveplan.units.show import (
+    show_distance,
+    show_flow,
+    show_length,
+    show_mass,
+    show_number,
+    show_rate,
+    show_temperature,
+    show_volume,
+)
+from moveplan.units.table import INCH_M
+
+_SHOWN: dict[str, Callable[[float, str], str]] = {
+    "l": show_volume,
+    "kg": show_mass,
+    "m": show_length,
+    "cm": lambda value, units: show_length(value / 100, units),
+    "mm": lambda value, _: f"{show_number(round(value / 1000 / float(INCH_M), 2))} in",
+    "km": show_distance,
+    "l/h": show_flow,
+    "l/min": lambda value, units: f"{show_volume(value, units)}/min",
+    "l/day": show_rate,
+    "km/h": lambda value, units: show_distance(value, units).replace(" miles", " mph"),
+    "°C": show_temperature,
+}
+_QUANTITY = re.compile(r"(?<![\w.,/])(-?\d+(?:\.\d+)?) (l/min|l/day|l/h|km/h|km|kg|cm|mm|°C|l|m)(?![\w/²³(])")
+
+
+def retold(text: str, units: str) -> str:
+    """Tell the metric quantities in a sentence of the program's own in the keeper's units.
+
+    Concentrations, densities and differences of temperature stay as they are: hobby and science write them in
+    metric units everywhere.
+
+    Parameters
+    ----------
+    text : str
+        A sentence such as the basis of an estimate, with quantities such as ``182 l``. [-]
+    units : str
+        ``metric`` or ``us``. [-]
+
+    Returns
+    -------
+    str
+        The sentence; unchanged where the keeper's units are metric. [-]
+
+    >>> retold("182 l at 94 l/day, 0.5 mg/l, 26 kg of dry rock at 2830 kg/m³", "us")
+    '48.1 US gal at 24.8 US gal/day, 0.5 mg/l, 57.3 lb of dry rock at 2830 kg/m³'
+    """
+    if units != "us":
+        return text
+    return _QUANTITY.sub(lambda found: _SHOWN[found[2]](float(found[1]), units), text)
