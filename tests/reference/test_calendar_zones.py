@@ -17,6 +17,7 @@ from dateutil.tz import tzical
 
 from moveplan.outputs.calendar.event import Event, Timed, Words
 from moveplan.outputs.calendar.identity import event_uid
+from moveplan.outputs.calendar.spelled import spelled
 from moveplan.outputs.calendar.write import Heading, calendar, event_component
 from moveplan.outputs.calendar.zones import timezone_component
 from tests.outputs.calendar.life import with_private_zone
@@ -55,7 +56,7 @@ def exported(starts: list[datetime], zone: ZoneInfo) -> bytes:
         events.append(
             Event(key=str(n), uid=event_uid("zones", str(n)), when=when, words=Words(start.isoformat()))
         )
-    return calendar(Heading("zones", "", 0), [event_component(event) for event in events], zone)
+    return calendar(Heading("zones", "", 0), [spelled(event_component(event)) for event in events], zone)
 
 
 def around_changes(name: str) -> list[datetime]:

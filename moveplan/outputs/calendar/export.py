@@ -14,6 +14,7 @@ from moveplan.outputs.calendar.ledger import Counts, Update, updated
 from moveplan.outputs.calendar.options import CalendarOptions, check_options
 from moveplan.outputs.calendar.previous import Ledger, UnreadableError, read_ledger
 from moveplan.outputs.calendar.source import Source
+from moveplan.outputs.calendar.spelled import Spelled, spelled
 from moveplan.outputs.calendar.spelling import KEY, respelled, text
 from moveplan.outputs.calendar.todos import to_dos
 from moveplan.outputs.calendar.words import Wording
@@ -94,30 +95,36 @@ def calendar_bytes(
         raise OutputError(msg)
     source = Source(outlook, options, Wording())
     plan_id, selection = outlook.project.plan.id, options.selection
-    made = [event_component(event) for event in events(source)]
-    ledger = _ledger(source, "calendar", previous, calendar_uid(plan_id, selection), event_uid)
+    made = [spelled(event_component(event)) for event in events(source)]
+    ledger = _ledger(source, "calendar", previous, (calendar_uid(plan_id, selection), event_uid), made)
     update = _update(source, made, ledger)
     return CalendarExport(
         data=_whole(source, update, calendar_uid(plan_id, selection), _name(source)),
         counts=update.counts,
         todos=_todos(source, previous_todos) if options.todos else None,
-        split={f"{item['UID']}.ics": single(item) for item in update.items} if options.split else {},
+        split={f"{item.component['UID']}.ics": single(item) for item in update.items}
+        if options.split
+        else {},
     )
 
 
 def _todos(source: Source, previous: bytes | None) -> bytes:
     uid = to_dos_uid(source.outlook.project.plan.id, source.options.selection)
-    made = [to_do_component(to_do) for to_do in to_dos(source)]
-    update = _update(source, made, _ledger(source, "todos", previous, uid, to_do_uid))
+    made = [spelled(to_do_component(to_do)) for to_do in to_dos(source)]
+    update = _update(source, made, _ledger(source, "todos", previous, (uid, to_do_uid), made))
     return _whole(source, update, uid, source.wording.to_dos_name(_name(source)))
 
 
 def _ledger(
-    source: Source, kind: str, previous: bytes | None, uid: str, uid_of: Callable[[str, str], str]
+    source: Source,
+    kind: str,
+    previous: bytes | None,
+    uids: tuple[str, Callable[[str, str], str]],
+    made: Sequence[Spelled],
 ) -> Ledger:
-    plan_id = source.outlook.project.plan.id
+    plan_id, (uid, uid_of) = source.outlook.project.plan.id, uids
     try:
-        return read_ledger(previous, uid, lambda key: uid_of(plan_id, key))
+        return read_ledger(previous, uid, lambda key: uid_of(plan_id, key), made)
     except UnreadableError as error:
         msg = (
             f"the earlier {kind}{source.options.suffix}.ics cannot be built upon: {error}; "
@@ -126,7 +133,7 @@ def _ledger(
         raise OutputError(msg) from error
 
 
-def _update(source: Source, made: Sequence[Component], ledger: Ledger) -> Update:
+def _update(source: Source, made: Sequence[Spelled], ledger: Ledger) -> Update:
     return updated(made, ledger, source.outlook.now * 60, lambda item: _retired(source, item))
 
 

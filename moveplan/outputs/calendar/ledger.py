@@ -15,8 +15,9 @@ from typing import NamedTuple
 
 from icalendar import Component
 
-from moveplan.outputs.calendar.previous import Ledger, instant
-from moveplan.outputs.calendar.spelling import KEY, STAMPS, Row, told, utc
+from moveplan.outputs.calendar.previous import Known, Ledger, instant
+from moveplan.outputs.calendar.spelled import Spelled, Stamps, spelled, stamped
+from moveplan.outputs.calendar.spelling import KEY, Row, told
 
 _TIMES = ("DTSTART", "DTEND", "DUE")
 _KEPT_CANCELLED_S = 30 * 86400
@@ -60,7 +61,7 @@ class Update(NamedTuple):
 
     Parameters
     ----------
-    items : tuple of Component
+    items : tuple of Spelled
         In the order of time. [-]
     counts : Counts
         What changed. [-]
@@ -68,13 +69,13 @@ class Update(NamedTuple):
         Newest change, UTC seconds since 1970. [s]
     """
 
-    items: tuple[Component, ...]
+    items: tuple[Spelled, ...]
     counts: Counts
     modified: int
 
 
 def updated(
-    current: Iterable[Component],
+    current: Iterable[Spelled],
     ledger: Ledger,
     now_s: int,
     cancelled: Callable[[Component], Component],
@@ -83,8 +84,8 @@ def updated(
 
     Parameters
     ----------
-    current : iterable of Component
-        What is planned now, without stamps; they are added to these very items. [-]
+    current : iterable of Spelled
+        What is planned now, with stamps that say nothing. [-]
     ledger : Ledger
         What was exported before. [-]
     now_s : int
@@ -98,37 +99,56 @@ def updated(
     Update
         Items with stamps, and what changed. [-]
     """
-    wanted = {str(item.get("UID")): item for item in current}
+    wanted = {str(item.component.get("UID")): item for item in current}
     for uid, earlier in ledger.items.items():
         if uid not in wanted and instant(earlier, "DTEND", "DUE") + _KEPT_CANCELLED_S >= now_s:
-            wanted[uid] = cancelled(earlier)
-    changes = [_stamp(item, ledger.items.get(uid), now_s) for uid, item in wanted.items()]
-    times = [instant(item, "LAST-MODIFIED") for item in wanted.values()]
-    if ledger.modified is not None:
-        times.append(ledger.modified)
+            wanted[uid] = spelled(cancelled(earlier))
+    changes: list[_Change] = []
+    times = [] if ledger.modified is None else [ledger.modified]
+    items = []
+    for uid, item in wanted.items():
+        change, stamps = _fate(item.component, uid, ledger, now_s)
+        changes.append(change)
+        times.append(stamps.modified)
+        items.append(stamped(item, stamps))
     return Update(
-        tuple(
-            sorted(wanted.values(), key=lambda item: (instant(item, "DTSTART", "DUE"), str(item.get(KEY))))
-        ),
+        tuple(sorted(items, key=_in_time)),
         Counts(**{change.value: changes.count(change) for change in _Change}),
         max(times, default=now_s),
     )
 
 
-def _stamp(item: Component, earlier: Component | None, now_s: int) -> _Change:
-    """Add the stamps to an item, and tell what has become of it."""
+def _in_time(item: Spelled) -> tuple[int, str]:
+    return instant(item.component, "DTSTART", "DUE"), str(item.component.get(KEY))
+
+
+def _fate(item: Component, uid: str, ledger: Ledger, now_s: int) -> tuple[_Change, Stamps]:
+    """Tell what has become of an item, and which stamps it gets."""
+    if uid in ledger.known:
+        return _known_fate(ledger.known[uid], now_s)
+    earlier = ledger.items.get(uid)
     if earlier is None:
-        _add_stamps(item, 0, now_s, now_s)
-        return _Change.NEW
+        return _Change.NEW, Stamps(0, now_s, now_s)
     now, before = told(item), told(earlier)
-    sequence, modified = int(earlier.get("SEQUENCE")), instant(earlier, "LAST-MODIFIED")
-    change = _change(now, before)
-    if change is not _Change.UNCHANGED:
-        sequence += _rows(now, (*_TIMES, "STATUS")) != _rows(before, (*_TIMES, "STATUS"))
-        # A stamp never stands still over a change, even where a plan's `as-of` does: it breaks ties, RFC 5546, 2.1.5.
-        modified = max(now_s, modified + 1)
-    _add_stamps(item, sequence, instant(earlier, "CREATED"), modified)
-    return change
+    stamps = Stamps(
+        int(earlier.get("SEQUENCE")), instant(earlier, "CREATED"), instant(earlier, "LAST-MODIFIED")
+    )
+    raised = _rows(now, (*_TIMES, "STATUS")) != _rows(before, (*_TIMES, "STATUS"))
+    return _change(now, before), _renewed(stamps, now_s, changed=now != before, raised=raised)
+
+
+def _known_fate(known: Known, now_s: int) -> tuple[_Change, Stamps]:
+    other = _Change.CHANGED if known.reworded else _Change.UNCHANGED
+    change = _Change.MOVED if known.moved else other
+    changed = known.moved or known.reworded
+    return change, _renewed(known.stamps, now_s, changed=changed, raised=known.moved)
+
+
+def _renewed(stamps: Stamps, now_s: int, *, changed: bool, raised: bool) -> Stamps:
+    if not changed:
+        return stamps
+    # A stamp never stands still over a change, even where a plan's `as-of` does: it breaks ties, RFC 5546, 2.1.5.
+    return Stamps(stamps.sequence + raised, stamps.created, max(now_s, stamps.modified + 1))
 
 
 def _change(now: list[Row], before: list[Row]) -> _Change:
@@ -142,15 +162,6 @@ def _change(now: list[Row], before: list[Row]) -> _Change:
 
 def _is_cancelled(rows: list[Row]) -> bool:
     return ("STATUS", b"", "CANCELLED") in rows
-
-
-def _add_stamps(item: Component, sequence: int, created: int, modified: int) -> None:
-    for name in STAMPS:
-        item.pop(name)
-    item.add("DTSTAMP", utc(modified))
-    item.add("SEQUENCE", sequence)
-    item.add("CREATED", utc(created))
-    item.add("LAST-MODIFIED", utc(modified))
 
 
 def _rows(rows: list[Row], names: Iterable[str]) -> list[Row]:

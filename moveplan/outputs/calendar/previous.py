@@ -9,21 +9,40 @@ from __future__ import annotations
 
 import re
 import warnings
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, time
-from typing import Any
+from typing import Any, NamedTuple
 
 from icalendar import Calendar, Component, Event, Todo
 
+from moveplan.outputs.calendar.spelled import Spelled, Stamps, dates, skeleton, stamps_of, texts
 from moveplan.outputs.calendar.spelling import KEY
 
 _CONTROLS = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f]|\r(?!\n)")
+_ITEM = re.compile(rb"^BEGIN:(VEVENT|VTODO)\r\n.*?^END:\1\r\n", re.MULTILINE | re.DOTALL)
+_BYTE_ORDER_MARK = b"\xef\xbb\xbf"
 _MOST_CHANGES = 2**31 - 2  # RFC 5545, section 3.3.8: an INTEGER ends at 2**31 - 1
 
 
 class UnreadableError(ValueError):
     """The file cannot be built upon; the message says why."""
+
+
+class Known(NamedTuple):
+    """An item that stands in the file as it is planned now, its dates and words aside.
+
+    Parameters
+    ----------
+    stamps : Stamps
+        Those in the file. [-]
+    moved, reworded : bool
+        Whether its dates or its words differ. [-]
+    """
+
+    stamps: Stamps
+    moved: bool
+    reworded: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,16 +52,21 @@ class Ledger:
     Parameters
     ----------
     items : Mapping of str to Component
-        Events or to-dos by UID. [-]
+        Events or to-dos by UID: those that the library had to read. [-]
+    known : Mapping of str to Known
+        The others by UID. [-]
     modified : int or None
         LAST-MODIFIED of the calendar, UTC seconds since 1970; None: nothing was exported before. [s]
     """
 
     items: Mapping[str, Component] = field(default_factory=dict)
+    known: Mapping[str, Known] = field(default_factory=dict)
     modified: int | None = None
 
 
-def read_ledger(previous: bytes | None, calendar_uid: str, uid_of: Callable[[str], str]) -> Ledger:
+def read_ledger(
+    previous: bytes | None, calendar_uid: str, uid_of: Callable[[str], str], planned: Iterable[Spelled] = ()
+) -> Ledger:
     """Read the calendar that will be replaced.
 
     Parameters
@@ -53,6 +77,8 @@ def read_ledger(previous: bytes | None, calendar_uid: str, uid_of: Callable[[str
         UID that it must have. [-]
     uid_of : callable
         Gives the UID that belongs to an item's key. [-]
+    planned : iterable of Spelled
+        What will stand in the new one: what the file says in the same octets is not read by the library. [-]
 
     Returns
     -------
@@ -67,16 +93,39 @@ def read_ledger(previous: bytes | None, calendar_uid: str, uid_of: Callable[[str
     """
     if previous is None:
         return Ledger()
-    calendar = _calendar(previous)
+    _check_text(previous)
+    rest, known = _recognised(previous.removeprefix(_BYTE_ORDER_MARK), planned)
+    calendar = _parsed(rest.decode("utf-8"))
     _check_owner(calendar, calendar_uid)
     items = [part for part in calendar.subcomponents if part.name != "VTIMEZONE"]
     for item in items:
         _check_item(item, uid_of)
     by_uid = {str(item.get("UID")): item for item in items}
-    if len(by_uid) < len(items):
+    of_known = dict(known)
+    if len(by_uid) + len(of_known) < len(items) + len(known) or by_uid.keys() & of_known.keys():
         msg = "two of its items have the same UID"
         raise UnreadableError(msg)
-    return Ledger(by_uid, _second(calendar, "LAST-MODIFIED"))
+    return Ledger(by_uid, of_known, _second(calendar, "LAST-MODIFIED"))
+
+
+def _recognised(stream: bytes, planned: Iterable[Spelled]) -> tuple[bytes, list[tuple[str, Known]]]:
+    """Take out of a file what stands in it as it is planned now; give the rest for the library to read."""
+    known: list[tuple[str, Known]] = []
+    by_skeleton = {skeleton(item.octets): item for item in planned}
+
+    def left(found: re.Match[bytes]) -> bytes:
+        item = by_skeleton.get(skeleton(found[0]))
+        stamps = stamps_of(found[0]) if item else None
+        if item is None or stamps is None:
+            return found[0]
+        known.append((str(item.component.get("UID")), _compared(item.octets, found[0], stamps)))
+        return b""
+
+    return _ITEM.sub(left, stream), known
+
+
+def _compared(now: bytes, before: bytes, stamps: Stamps) -> Known:
+    return Known(stamps, moved=dates(now) != dates(before), reworded=texts(now) != texts(before))
 
 
 def instant(item: Component, *names: str) -> int:
@@ -100,30 +149,29 @@ def instant(item: Component, *names: str) -> int:
     return int(moment.timestamp())
 
 
-def _calendar(stream: bytes) -> Component:
+def _check_text(stream: bytes) -> None:
     try:
-        text = stream.decode("utf-8-sig")
+        text = stream.decode("utf-8")
     except UnicodeDecodeError as error:
         msg = f"it is not UTF-8 text (octet {error.start})"
         raise UnreadableError(msg) from error
     if _CONTROLS.search(text):
         msg = "it holds control characters"
         raise UnreadableError(msg)
-    calendar = _parsed(text)
-    if calendar.name != "VCALENDAR":
-        msg = f"it holds a {calendar.name}, not a calendar"
-        raise UnreadableError(msg)
-    return calendar
 
 
 def _parsed(text: str) -> Component:
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # about guesses at zones: those are refused below
-            return Calendar.from_ical(text)
+            calendar = Calendar.from_ical(text)
     except Exception as error:  # the library raises whatever a damaged part happens to raise
         msg = "it is no calendar, or a damaged one"
         raise UnreadableError(msg) from error
+    if calendar.name != "VCALENDAR":
+        msg = f"it holds a {calendar.name}, not a calendar"
+        raise UnreadableError(msg)
+    return calendar
 
 
 def _check_owner(calendar: Component, calendar_uid: str) -> None:

@@ -17,12 +17,14 @@ from icalendar import Component, Parameters, vDuration
 import moveplan
 from moveplan.network.task import State
 from moveplan.outputs.calendar.event import Alarm, Days, Event, Successor, Timed, ToDo
+from moveplan.outputs.calendar.spelled import Spelled
 from moveplan.outputs.calendar.spelling import KEY, text, utc
 from moveplan.outputs.calendar.zones import timezone_component
 from moveplan.times import to_local
 
 # Without the patch level: a release that changes nothing here must not change the file.
 _PRODUCT = f"-//moveplan//moveplan {'.'.join(moveplan.__version__.split('.')[:2])}//EN"
+_END = b"END:VCALENDAR\r\n"
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,14 +46,14 @@ class Heading:
     modified: int
 
 
-def calendar(heading: Heading, items: Sequence[Component], zone: ZoneInfo) -> bytes:
+def calendar(heading: Heading, items: Sequence[Spelled], zone: ZoneInfo) -> bytes:
     """Write a whole calendar.
 
     Parameters
     ----------
     heading : Heading
         What is said of it as a whole. [-]
-    items : sequence of Component
+    items : sequence of Spelled
         Its events or to-dos. [-]
     zone : ZoneInfo
         The plan's zone, described where there is no item, since a calendar may not be empty. [-]
@@ -67,20 +69,20 @@ def calendar(heading: Heading, items: Sequence[Component], zone: ZoneInfo) -> by
     """
     year = utc(heading.modified).year
     zones = _zones(items) if items else [timezone_component(zone, year, year)]
-    whole = _calendar([*zones, *items])
+    whole = _calendar(zones)
     whole.add("UID", heading.uid)
     whole.add("LAST-MODIFIED", utc(heading.modified))
     for name in ("NAME", "X-WR-CALNAME") if heading.name else ():
         whole.add(name, text(heading.name))
-    return _written(whole)
+    return _written(whole, items)
 
 
-def single(item: Component) -> bytes:
+def single(item: Spelled) -> bytes:
     """Write one item as a resource of a calendar server, which names the calendar itself.
 
     Parameters
     ----------
-    item : Component
+    item : Spelled
         An event or a to-do. [-]
 
     Returns
@@ -92,7 +94,7 @@ def single(item: Component) -> bytes:
     ----------
     RFC 4791, section 4.1: one UID a resource, and no METHOD.
     """
-    return _written(_calendar([*_zones([item]), item]))
+    return _written(_calendar(_zones([item])), [item])
 
 
 def event_component(event: Event) -> Component:
@@ -165,8 +167,9 @@ def _calendar(parts: Iterable[Component]) -> icalendar.Calendar:
     return whole
 
 
-def _written(whole: icalendar.Calendar) -> bytes:
-    return bytes(whole.to_ical())
+def _written(whole: icalendar.Calendar, items: Iterable[Spelled]) -> bytes:
+    """Write a calendar, and into its end its items, which are written already."""
+    return b"".join((whole.to_ical().removesuffix(_END), *(item.octets for item in items), _END))
 
 
 def _name(item: Component, named: Event | ToDo) -> None:
@@ -217,12 +220,12 @@ def _alarm(alarm: Alarm, title: str) -> icalendar.Alarm:
     return rings
 
 
-def _zones(items: Iterable[Component]) -> list[Component]:
+def _zones(items: Iterable[Spelled]) -> list[Component]:
     """Describe each zone that a time refers to, in the order of their names."""
     years: dict[str, list[int]] = {}
     for item in items:
         for name in ("DTSTART", "DTEND", "DUE"):
-            moment = item.get(name)
+            moment = item.component.get(name)
             if moment is not None and (zone := moment.params.get("TZID", "UTC")) != "UTC":
                 years.setdefault(zone, []).append(moment.dt.year)
     return [
