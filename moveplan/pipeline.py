@@ -6,13 +6,11 @@ the whole way.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
 
 from moveplan.cost.lines import cost_of
 from moveplan.cost.reserve import with_reserve
-from moveplan.errors import Problem
 from moveplan.outputs.drift import drift_of
 from moveplan.outputs.outlook import Outlook, Verdict
 from moveplan.practice.compose import on_day
@@ -21,6 +19,7 @@ from moveplan.practice.renew import Renewed, on_same_day, renewed
 from moveplan.practice.story import Story
 from moveplan.reading import Settings, begin, compose, read
 from moveplan.risk.assess import risk_summary
+from moveplan.risk.over_limit import over_limit
 from moveplan.scheduling import critical
 from moveplan.scheduling.schedule import Engine, Schedule, Status
 from moveplan.scheduling.solve import solve
@@ -154,34 +153,16 @@ def weigh_up(project: Project, found: Schedule, settings: Settings) -> Outlook:
     if project.plan.purpose == "own-tasks":
         return Outlook(project, now, Verdict.OK, (), found, times, risk=risk if _varies(project) else None)
     cost = with_reserve(cost_of(project, found), risk)
-    unsafe = (*project.unsafe, *_over_limit(project, dict(risk.over_limit)))
+    unsafe = (*project.unsafe, *over_limit(project, risk))
     verdict = Verdict.UNSAFE if unsafe else Verdict.OK
     return Outlook(project, now, verdict, unsafe, found, times, cost, risk)
 
 
 def _varies(project: Project) -> bool:
-    """Whether any duration has a spread."""
-    return any(task.estimate.low < task.estimate.high for task in project.network.tasks)
-
-
-def _over_limit(project: Project, chances: Mapping[str, float]) -> tuple[Problem, ...]:
-    plan = project.plan
-    return tuple(
-        Problem(
-            f"{route.name} passes its safe time in {chances[route.livestock]:.0%} of the simulated days; "
-            f"the plan accepts {plan.safe_time_risk:.0%}",
-            plan.where(f"livestock.{route.livestock}"),
-            _longer(route.livestock, project),
-        )
-        for route in project.routes
-        if chances.get(route.livestock, 0.0) > plan.safe_time_risk
+    """Whether any duration has a spread, or anything may go wrong."""
+    return bool(project.plan.risks) or any(
+        task.estimate.low < task.estimate.high for task in project.network.tasks
     )
-
-
-def _longer(livestock: str, project: Project) -> str:
-    route = next(one for one in project.routes if one.livestock == livestock)
-    extends = tuple(dict.fromkeys(way for stop in route.stops if stop.safe for way in stop.safe.extends))
-    return f"its safe time is longer with {'; '.join(extends)}" if extends else "shorten the moving day"
 
 
 def outlook_of(path: Path, settings: Settings) -> Outlook:

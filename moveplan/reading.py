@@ -16,6 +16,7 @@ from moveplan.planfile.reader import read_plan
 from moveplan.practice.compose import project_of, refused_project
 from moveplan.practice.project import Project
 from moveplan.practice.story import Story, story_of, told
+from moveplan.risk.register import check_risks
 from moveplan.scheduling.effort import Effort
 from moveplan.times import to_local, to_minutes
 
@@ -90,8 +91,10 @@ def _long_begun(path: Path, settings: Settings) -> Plan:
 
 
 def compose(plan: Plan) -> Project:
-    """Plan to project: quantities, tasks, links, ways of animals."""
+    """Plan to project: quantities, tasks, links, ways of animals; PlanFileError where a risk names no task of it."""
     try:
-        return project_of(plan)
+        project = project_of(plan)
     except CannotBeDoneError as error:
         return refused_project(plan, error.problems)
+    check_risks(project)
+    return project

@@ -14,6 +14,7 @@ from moveplan.cost.words import price_words, problem_words
 from moveplan.errors import PlanFileError, Problem
 from moveplan.estimate import Provenance
 from moveplan.plan.move import Plan
+from moveplan.plan.supplies import Price
 
 OWN = ("extra-", "deposit-", "resale-")
 """Beginnings of items that the plan adds: bought, paid and paid back, sold."""
@@ -76,6 +77,12 @@ def given(amount: Decimal, unit: str) -> Tariff:
     return Tariff(amount, unit, Provenance.GIVEN, price_words("given"))
 
 
+def of_price(price: Price) -> Tariff:
+    """Make a price of one of the plan's own, or of the keeper's price file."""
+    basis = price_words("file", where=price.where) if price.where else price_words("given")
+    return Tariff(price.amount, price.unit, Provenance.GIVEN, basis)
+
+
 def tariff(plan: Plan, item: str) -> Tariff:
     """Find the price of an item of the price book.
 
@@ -93,7 +100,7 @@ def tariff(plan: Plan, item: str) -> Tariff:
     """
     for price in plan.prices:
         if price.item == item:
-            return given(price.amount, price.unit)
+            return of_price(price)
     row = price_book()[item]
     return Tariff(row.amount, row.unit, Provenance.ASSUMED, price_words("book"))
 
@@ -111,13 +118,14 @@ def check_prices(plan: Plan) -> None:
     PlanFileError
         Where an item is unknown, or priced in another unit than it is counted in.
     """
-    problems = tuple(problem for price in plan.prices for problem in _faults(plan, price.item, price.unit))
+    problems = tuple(problem for price in plan.prices for problem in _faults(plan, price))
     if problems:
         raise PlanFileError(problems, plan.file_name)
 
 
-def _faults(plan: Plan, item: str, unit: str) -> tuple[Problem, ...]:
-    where = plan.where(f"prices.{item}")
+def _faults(plan: Plan, price: Price) -> tuple[Problem, ...]:
+    item, unit = price.item, price.unit
+    where = price.where or plan.where(f"prices.{item}")
     if item.startswith(OWN):
         return ()
     counted = (

@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 from moveplan.cost.bill import Bill, exact
-from moveplan.cost.book import Tariff, given, price_book, tariff
+from moveplan.cost.book import Tariff, given, of_price, price_book, tariff
 from moveplan.plan.systems import NewTank, System
 from moveplan.practice.project import Project
 from moveplan.quantities.water import Water
@@ -143,7 +143,7 @@ def add_own(bill: Bill) -> None:
     """
     for price in bill.plan.prices:
         what = price.item.partition("-")[2].replace("-", " ")
-        one = given(price.amount, price.unit)
+        one = of_price(price)
         if price.item.startswith("extra-"):
             bill.add(price.item, "extras", ONE, one, "extra", what=what)
         elif price.item.startswith("deposit-"):

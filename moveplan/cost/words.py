@@ -31,10 +31,10 @@ def line_words(key: str, values: dict[str, object]) -> tuple[str, str]:
     return row["name"].format(**values), row["basis"].format(**values)
 
 
-def price_words(key: str) -> str:
-    """Say where a price comes from; the key is ``given`` or ``book``."""
+def price_words(key: str, **values: object) -> str:
+    """Say where a price comes from; the key is ``given``, ``file`` or ``book``."""
     words: str = _table()["price"][key]
-    return words
+    return words.format(**values)
 
 
 def problem_words(key: str, **values: object) -> str:

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from moveplan.cost.bill import Bill, exact
-from moveplan.cost.book import PAY, WEEKEND, given, tariff
+from moveplan.cost.book import PAY, WEEKEND, given, of_price, tariff
 from moveplan.estimate import Provenance
 from moveplan.network.task import Task
 from moveplan.plan.move import Plan
@@ -159,15 +159,16 @@ def add_people(bill: Bill, project: Project, schedule: Schedule) -> None:
     own = {price.item: price for price in project.plan.prices}
     for person in project.plan.people:
         weekend = own.get(f"{PAY}{person.id}{WEEKEND}")
-        rates = (person.cost_per_hour, weekend.amount if weekend else person.cost_per_hour)
+        usual = given(person.cost_per_hour, "hour")
+        rates = (usual, of_price(weekend) if weekend else usual)
         kinds = ("workday", "weekend")
         for kind, minutes, rate in zip(
             kinds, worked_min(project.plan, schedule, person.id), rates, strict=True
         ):
-            if rate:
+            if rate.amount:
                 hours = exact(minutes / 60, 2)
                 line_id = f"{PAY}{person.id}-{kind}"
-                bill.add(line_id, "people", hours, given(rate, "hour"), f"pay-{kind}", person=person.name)
+                bill.add(line_id, "people", hours, rate, f"pay-{kind}", person=person.name)
 
 
 def add_boarding(bill: Bill, project: Project) -> None:

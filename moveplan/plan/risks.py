@@ -7,6 +7,28 @@ from decimal import Decimal
 
 
 @dataclass(frozen=True, slots=True)
+class PossibleMeasure:
+    """Something the keeper could buy or do beforehand; what is None or empty stays as the register has it.
+
+    Parameters
+    ----------
+    id, text : str
+        Identity and words. [-]
+    cost : Decimal or None
+        What it costs, in the plan's currency. [-]
+    probability_left, cost_left, delay_left : float or None
+        What is left of chance, cost and delay of the risk, 0 to 1. [-]
+    """
+
+    id: str
+    text: str = ""
+    cost: Decimal | None = None
+    probability_left: float | None = None
+    cost_left: float | None = None
+    delay_left: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class RiskChange:
     """One entry under ``risks:``; what is None or empty stays as the register has it.
 
@@ -30,6 +52,8 @@ class RiskChange:
         Ids of the tasks it may strike; the delay falls on the first of them. [-]
     measures : tuple of str
         Ids of the entry's measures that are taken. [-]
+    possible_measures : tuple of PossibleMeasure
+        What could be done beforehand: measures of the register with other figures, or new ones. [-]
     """
 
     id: str
@@ -43,3 +67,4 @@ class RiskChange:
     who: str = ""
     tasks: tuple[str, ...] = ()
     measures: tuple[str, ...] = ()
+    possible_measures: tuple[PossibleMeasure, ...] = ()

@@ -89,8 +89,11 @@ class Price:
         Price of one unit. [-]
     unit : str
         The unit, such as ``kg``. [-]
+    where : str
+        ``FILE:LINE ITEM`` in the keeper's price file; empty where the plan itself says it. [-]
     """
 
     item: str
     amount: Decimal
     unit: str
+    where: str = ""

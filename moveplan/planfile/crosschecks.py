@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 
-from moveplan.planfile.checks import dates, heads, livestock, references, sizes, tasks
+from moveplan.planfile.checks import dates, heads, livestock, references, risks, sizes, tasks
 from moveplan.planfile.draft import Draft
 from moveplan.planfile.problems import Fault
 
@@ -33,6 +33,7 @@ CHECKS: tuple[Check, ...] = (
     dates.clocks_show_the_times,
     dates.hires_and_openings_end_after_they_begin,
     heads.limits_are_known,
+    risks.risks_say_something,
     tasks.nothing_waits_for_itself,
 )
 

@@ -139,9 +139,15 @@ def _section(inner: Any, entries: dict[str, Schema]) -> Schema:
         "examples": [f"{name}-1"],
     }
     with_id = {"allOf": [shape, {"type": "object", "required": ["id"]}]}
-    by_id = {"type": ["object", "null"], "propertyNames": _id_schema(), "additionalProperties": shape}
+    named = {"anyOf": [_word(inner.bare_word), shape]} if inner.bare_word else shape
+    by_id = {"type": ["object", "null"], "propertyNames": _id_schema(), "additionalProperties": named}
     rows = {"type": "array", "items": {"anyOf": [_id_schema(), with_id]}}
     return {"anyOf": [by_id, rows]}
+
+
+def _word(word: str) -> Schema:
+    letters = "".join(f"[{letter}{letter.upper()}]" for letter in word)
+    return {"type": "string", "pattern": rf"^\s*{letters}\s*$"}
 
 
 def _id_schema() -> Schema:

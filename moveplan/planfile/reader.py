@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import stat
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
 from moveplan.plan.move import Plan
 from moveplan.planfile.changed import apply_changes
 from moveplan.planfile.crosschecks import crosschecked
-from moveplan.planfile.draft import drafted
+from moveplan.planfile.draft import Draft, drafted
 from moveplan.planfile.fill import filled
+from moveplan.planfile.pricefile import prices_in
 from moveplan.planfile.problems import Fault, plan_file_error
 from moveplan.planfile.sections import by_id
 from moveplan.planfile.text import MOST_BYTES, UnreadableError, composed, decoded
@@ -76,15 +78,37 @@ def plan_of(content: bytes, path: Path, now: datetime | None = None, changes: Se
     draft, more = drafted(root, now)
     faults += more
     faults += crosschecked(draft)
+    price_file = path.parent / (draft.entry.prices_file or "")
+    prices, unread = _prices_content(draft, price_file)
+    faults += unread
     if faults:
         raise plan_file_error(faults, str(path))
-    return filled(draft, path.name)
+    plan = filled(draft, path.name)
+    return plan if prices is None else _priced(plan, prices, price_file)
 
 
-def _content(path: Path) -> bytes:
+def _prices_content(draft: Draft, path: Path) -> tuple[bytes | None, list[Fault]]:
+    """Take in the price file that the plan names; None where it names none."""
+    if draft.entry.prices_file is None:
+        return None, []
+    key = "prices-file"
+    try:
+        return _content(path, "price"), []
+    except UnreadableError as error:
+        return None, [Fault(draft.line(key), (key,), one.message, one.remedy) for one in error.faults]
+
+
+def _priced(plan: Plan, content: bytes, path: Path) -> Plan:
+    """Add the prices of a price file that the plan itself does not name."""
+    own = {price.item for price in plan.prices}
+    further = (price for price in prices_in(content, path, plan.currency) if price.item not in own)
+    return replace(plan, prices=(*plan.prices, *further))
+
+
+def _content(path: Path, what: str = "plan") -> bytes:
     try:
         if not stat.S_ISREG(path.stat().st_mode):
-            raise UnreadableError([Fault(0, (), "this is not a plain file", "name a plan file")])
+            raise UnreadableError([Fault(0, (), "this is not a plain file", f"name a {what} file")])
         with path.open("rb") as file:
             return file.read(MOST_BYTES + 1)
     except FileNotFoundError:

@@ -9,8 +9,19 @@ from moveplan.planfile.schema.leaves import is_id
 from moveplan.planfile.text import Node
 from moveplan.units import quoted
 
-SECTIONS = ("places", "systems", "livestock", "people", "vehicles", "gear", "tasks", "contacts", "boarding")
-_NESTED = {"systems": (("equipment",), ("new-tank", "equipment"))}
+SECTIONS = (
+    "places",
+    "systems",
+    "livestock",
+    "people",
+    "vehicles",
+    "gear",
+    "tasks",
+    "contacts",
+    "boarding",
+    "risks",
+)
+_NESTED = {"systems": (("equipment",), ("new-tank", "equipment")), "risks": (("possible-measures",),)}
 _MOST = {"tasks": 20_000, "places": 60}
 _MOST_OTHERS = 1000
 _ID_RULE = "use letters, digits, dots, dashes and underscores, beginning with a letter or digit"

@@ -36,11 +36,6 @@ def risk_summary(
     -------
     RiskSummary
         With the register alone where there are no runs. [-]
-
-    Raises
-    ------
-    PlanFileError
-        Where the plan's changes to the register name what there is not.
     """
     known = register_of(project, schedule) if register is None else register
     if runs <= 0 or not schedule.placements:

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from decimal import ROUND_HALF_UP, Decimal
 from difflib import get_close_matches
 
-from moveplan.errors import PlanFileError, Problem
+from moveplan.errors import Problem
 from moveplan.estimate import Provenance
-from moveplan.plan.risks import RiskChange
+from moveplan.plan.risks import PossibleMeasure, RiskChange
 from moveplan.practice.project import Project
 from moveplan.risk.default import CENT
-from moveplan.risk.summary import RegisterEntry
+from moveplan.risk.summary import Measure, RegisterEntry
 from moveplan.risk.words import problem_words
 
 Register = tuple[RegisterEntry, ...]
@@ -20,6 +20,8 @@ Register = tuple[RegisterEntry, ...]
 
 def changed(project: Project, register: Register) -> Register:
     """Apply what the plan says under ``risks:``.
+
+    A risk whose tasks are all behind has passed, and falls out.
 
     Parameters
     ----------
@@ -32,23 +34,19 @@ def changed(project: Project, register: Register) -> Register:
     -------
     tuple of RegisterEntry
         New entries last. [-]
-
-    Raises
-    ------
-    PlanFileError
-        Where a change names an entry, task, person or measure that there is not.
     """
-    changes = {change.id: change for change in project.plan.risks}
-    known = {entry.id: entry for entry in register}
-    problems = tuple(problem for change in changes.values() for problem in _faults(project, known, change))
-    if problems:
-        raise PlanFileError(problems, project.plan.file_name)
+    left = {task.id for task in project.network.tasks}
+    changes = {
+        change.id: replace(change, tasks=tuple(task for task in change.tasks if task in left))
+        for change in project.plan.risks
+    }
+    known = {entry.id for entry in register}
     kept = tuple(
         _merged(entry, changes[entry.id]) if entry.id in changes else entry
         for entry in register
         if entry.id not in changes or not changes[entry.id].strike
     )
-    return (*kept, *(_new(change) for change in changes.values() if change.id not in known))
+    return (*kept, *(_new(change) for change in changes.values() if change.id not in known and change.tasks))
 
 
 def with_measures(entry: RegisterEntry, taken: tuple[str, ...]) -> RegisterEntry:
@@ -83,67 +81,115 @@ def ranked(register: Register) -> Register:
 
 
 def _merged(entry: RegisterEntry, change: RiskChange) -> RegisterEntry:
-    said = {
-        "event": change.event or entry.event,
-        "trigger": change.trigger or entry.trigger,
-        "response": change.response or entry.response,
-        "who": change.who or entry.who,
-        "tasks": change.tasks or entry.tasks,
-    }
-    numbers = {
-        "probability": entry.probability if change.probability is None else change.probability,
-        "cost": entry.cost if change.cost is None else change.cost.quantize(CENT, ROUND_HALF_UP),
-        "delay_min": entry.delay_min if change.delay_min is None else change.delay_min,
-    }
     stated = any(one is not None for one in (change.probability, change.cost, change.delay_min))
-    word = Provenance.GIVEN if stated else entry.provenance
-    return with_measures(replace(entry, **said, **numbers, provenance=word), change.measures)  # type: ignore[arg-type]
+    measured = replace(
+        entry,
+        event=change.event or entry.event,
+        trigger=change.trigger or entry.trigger,
+        response=change.response or entry.response,
+        who=change.who or entry.who,
+        tasks=change.tasks or entry.tasks,
+        probability=entry.probability if change.probability is None else change.probability,
+        cost=entry.cost if change.cost is None else cents(change.cost),
+        delay_min=entry.delay_min if change.delay_min is None else change.delay_min,
+        provenance=Provenance.GIVEN if stated else entry.provenance,
+        measures=_measures(entry.measures, change.possible_measures),
+    )
+    return with_measures(measured, change.measures)
 
 
 def _new(change: RiskChange) -> RegisterEntry:
-    return RegisterEntry(
-        id=change.id,
-        event=change.event,
-        trigger=change.trigger,
-        probability=change.probability or 0.0,
-        cost=(change.cost or Decimal(0)).quantize(CENT, ROUND_HALF_UP),
-        delay_min=change.delay_min or 0,
-        response=change.response,
-        who=change.who,
-        provenance=Provenance.GIVEN,
-        tasks=change.tasks,
+    empty = RegisterEntry(change.id, "", "", 0.0, Decimal("0.00"), 0, "", "", Provenance.GIVEN)
+    return _merged(empty, change)
+
+
+def cents(amount: Decimal) -> Decimal:
+    """Round to the cent, halves away from zero."""
+    return amount.quantize(CENT, ROUND_HALF_UP)
+
+
+def _measures(known: tuple[Measure, ...], stated: tuple[PossibleMeasure, ...]) -> tuple[Measure, ...]:
+    """Put the keeper's figures into the measures of an entry; new ones come last."""
+    measures = {one.id: one for one in known}
+    for one in stated:
+        measures[one.id] = _measure(measures.get(one.id, Measure(one.id, "", Decimal("0.00"))), one)
+    return tuple(measures.values())
+
+
+def _measure(known: Measure, stated: PossibleMeasure) -> Measure:
+    return replace(
+        known,
+        text=stated.text or known.text,
+        cost=known.cost if stated.cost is None else cents(stated.cost),
+        probability_left=_first(stated.probability_left, known.probability_left),
+        cost_left=_first(stated.cost_left, known.cost_left),
+        delay_left=_first(stated.delay_left, known.delay_left),
+        provenance=known.provenance if stated.cost is None and known.text else Provenance.GIVEN,
     )
 
 
+def _first(stated: float | None, known: float) -> float:
+    return known if stated is None else stated
+
+
+def faults(project: Project, register: Register) -> Iterator[Problem]:
+    """Find what the plan says under ``risks:`` that names what there is not.
+
+    Parameters
+    ----------
+    project : Project
+        Its plan holds the changes. [-]
+    register : tuple of RegisterEntry
+        The usual entries. [-]
+    """
+    known = {entry.id: entry for entry in register}
+    for change in project.plan.risks:
+        yield from _faults(project, known, change)
+
+
 def _faults(project: Project, known: Mapping[str, RegisterEntry], change: RiskChange) -> Iterator[Problem]:
-    where = project.plan.where(f"risks.{change.id}")
+    key = f"risks.{change.id}"
     fresh = change.id not in known
     if fresh and (change.strike or not change.event or change.probability is None):
-        near = (get_close_matches(change.id, list(known), 1, 0.0) or ["…"])[0]
-        yield _problem("unknown", where, risk=change.id, near=near)
+        near = _nearest(change.id, known)
+        yield _problem(project, "unknown", key, risk=change.id, near=near, known=", ".join(known))
         return
-    if fresh and change.delay_min and not change.tasks:
-        yield _problem("no-task", where, risk=change.id)
     tasks = [task.id for task in project.network.tasks]
+    if fresh and not change.tasks:
+        yield _problem(project, "no-task", key, risk=change.id)
     for task in change.tasks:
         if task not in tasks:
-            near = (get_close_matches(task, tasks, 1, 0.0) or ["…"])[0]
-            yield _problem("task", f"{where}.tasks", risk=change.id, task=task, near=near)
+            near = _nearest(task, tasks)
+            yield _problem(project, "task", f"{key}.tasks", risk=change.id, task=task, near=near)
     people = [person.id for person in project.plan.people]
     if change.who and change.who not in people:
-        yield _problem("person", f"{where}.who", risk=change.id, person=change.who, people=", ".join(people))
-    yield from _measure_faults(where, known.get(change.id), change)
+        names = ", ".join(people)
+        yield _problem(project, "person", f"{key}.who", risk=change.id, person=change.who, people=names)
+    yield from _measure_faults(project, known.get(change.id), change)
 
 
-def _measure_faults(where: str, entry: RegisterEntry | None, change: RiskChange) -> Iterator[Problem]:
-    known = [one.id for one in entry.measures] if entry else []
+def _nearest(name: str, known: Iterable[str]) -> str:
+    """Offer the three names that are nearest, however far."""
+    return ", ".join(get_close_matches(name, list(known), 3, 0.0)) or "…"
+
+
+def _measure_faults(project: Project, entry: RegisterEntry | None, change: RiskChange) -> Iterator[Problem]:
+    usual = {one.id: one for one in entry.measures} if entry else {}
+    for stated in change.possible_measures:
+        one = _measure(usual.get(stated.id, Measure(stated.id, "", Decimal(0))), stated)
+        key = f"risks.{change.id}.possible-measures.{stated.id}"
+        if not one.text:
+            yield _problem(project, "measure-text", key, measure=stated.id)
+        elif one.probability_left == one.cost_left == one.delay_left == 1.0:
+            yield _problem(project, "measure-idle", key, measure=stated.id)
+    known = [*usual, *(one.id for one in change.possible_measures if one.id not in usual)]
     for measure in change.measures:
-        if measure in known:
-            continue
-        message = problem_words("measure", risk=change.id, measure=measure)
-        remedy = problem_words("measure-remedy", known=", ".join(known))
-        yield Problem(message, where, remedy if known else problem_words("no-measure-remedy"))
+        if measure not in known:
+            kind = "measure" if known else "no-measure"
+            key = f"risks.{change.id}.measures"
+            yield _problem(project, kind, key, risk=change.id, measure=measure, known=", ".join(known))
 
 
-def _problem(key: str, where: str, **values: object) -> Problem:
-    return Problem(problem_words(key, **values), where, problem_words(f"{key}-remedy", **values))
+def _problem(project: Project, kind: str, key: str, **values: object) -> Problem:
+    message, remedy = problem_words(kind, **values), problem_words(f"{kind}-remedy", **values)
+    return Problem(message, project.plan.where(key), remedy)

@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
+from moveplan.errors import PlanFileError
 from moveplan.practice.project import Project
-from moveplan.risk.changes import Register, changed, ranked, with_measures
+from moveplan.risk.changes import Register, changed, faults, ranked, with_measures
 from moveplan.risk.default import default_register
 from moveplan.risk.summary import Measure, RegisterEntry
-from moveplan.scheduling.schedule import Schedule
+from moveplan.scheduling.schedule import Engine, Schedule, Status
 
 
 def register_of(project: Project, schedule: Schedule) -> Register:
@@ -26,13 +27,29 @@ def register_of(project: Project, schedule: Schedule) -> Register:
     -------
     tuple of RegisterEntry
         Ranked by expected loss; entries that only a simulation can give are not among them. [-]
+    """
+    return ranked(changed(project, default_register(project, schedule)))
+
+
+def check_risks(project: Project) -> None:
+    """Refuse what the plan says under ``risks:`` where it names what there is not.
+
+    Parameters
+    ----------
+    project : Project
+        All of its tasks, those that are done as well. [-]
 
     Raises
     ------
     PlanFileError
-        Where the plan's changes name what there is not.
+        With every such entry.
     """
-    return ranked(changed(project, default_register(project, schedule)))
+    if not project.plan.risks:
+        return
+    unscheduled = Schedule(Status.UNKNOWN, Engine.SERIAL)
+    problems = tuple(faults(project, default_register(project, unscheduled)))
+    if problems:
+        raise PlanFileError(problems, project.plan.file_name)
 
 
 @dataclass(frozen=True, slots=True)

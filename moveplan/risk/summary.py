@@ -22,6 +22,8 @@ class Measure:
         What is left of chance, cost and delay of the risk, 0 to 1. [-]
     taken : bool
         Whether the entry is already reckoned with it. [-]
+    provenance : Provenance
+        Whose word its cost is. [-]
     """
 
     id: str
@@ -31,6 +33,7 @@ class Measure:
     cost_left: float = 1.0
     delay_left: float = 1.0
     taken: bool = False
+    provenance: Provenance = Provenance.ASSUMED
 
 
 @dataclass(frozen=True, slots=True)

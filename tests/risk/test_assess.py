@@ -173,7 +173,7 @@ def test_measures_lower_the_simulated_cost() -> None:
 
 def test_the_mean_cost_of_mishaps_is_their_expected_loss() -> None:
     """One mishap that delays nothing: the mean is probability times cost within four standard errors."""
-    change = RiskChange("fine", event="A fine", probability=0.25, cost=Decimal(100))
+    change = RiskChange("fine", event="A fine", probability=0.25, cost=Decimal(100), tasks=("drive-over",))
     plan = replace(SCENE.project.plan, risks=(change,), people=SCENE.project.plan.people)
     register = tuple(
         entry

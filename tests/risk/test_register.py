@@ -10,22 +10,23 @@ import pytest
 
 from moveplan.errors import PlanFileError
 from moveplan.estimate import Provenance
-from moveplan.plan.risks import RiskChange
+from moveplan.plan.risks import PossibleMeasure, RiskChange
 from moveplan.practice.project import Project
 from moveplan.practice.wording import templates_folder
 from moveplan.risk.changes import with_measures
 from moveplan.risk.default import table
-from moveplan.risk.register import offers, register_of, taken
+from moveplan.risk.register import check_risks, offers, register_of, taken
 from moveplan.risk.summary import RegisterEntry
 from moveplan.risk.words import measure_words, risk_words
 from tests.outputs.scene import moving_day
 from tests.risk.moves import scheduled
 
 SCENE = moving_day()
+LINES = {"risks.fog": 50, "risks.fish-fight": 51, "risks.fog.tasks": 52}
 
 
 def project_with(*changes: RiskChange) -> Project:
-    plan = replace(SCENE.project.plan, risks=changes, lines={"risks.fog": 50, "risks.fish-fight": 51})
+    plan = replace(SCENE.project.plan, risks=changes, lines=LINES)
     return replace(SCENE.project, plan=plan)
 
 
@@ -35,7 +36,7 @@ def entries(*changes: RiskChange) -> dict[str, RegisterEntry]:
 
 def refusal(*changes: RiskChange) -> str:
     with pytest.raises(PlanFileError) as caught:
-        entries(*changes)
+        check_risks(project_with(*changes))
     return str(caught.value)
 
 
@@ -137,43 +138,92 @@ def test_taking_measures_ranks_anew() -> None:
     assert losses == sorted(losses, reverse=True)
 
 
+FOG = RiskChange("fog", event="Fog", probability=0.1, tasks=("drive-over",))
+
+
 @pytest.mark.parametrize(
     ("change", "message"),
     [
         (
-            RiskChange("fog", strike=True),
-            'scene.yaml:50 risks.fog: there is no risk "fog" in the register of this plan; name one of its'
-            " entries, such as fish-not-caught, or give event, probability and response of a new one",
+            RiskChange("fish-figth", strike=True),
+            'scene.yaml risks.fish-figth: there is no risk "fish-figth" in the register of this plan; name one of'
+            " its entries, the nearest are fish-fight, fish-not-caught, traffic-jam; or give event, probability and"
+            " tasks of a new one",
         ),
         (
             RiskChange("fog", event="Fog", probability=0.1, delay_min=30),
-            'scene.yaml:50 risks.fog: the risk fog holds things up, but names no task; add "tasks" with the ids'
-            " of the tasks it strikes",
+            'scene.yaml:50 risks.fog: the risk fog names no task; add "tasks" with the ids of the tasks it strikes;'
+            " moveplan show --json lists them",
         ),
         (
-            RiskChange("fog", event="Fog", probability=0.1, tasks=("drive-ovr",)),
-            'scene.yaml:50 risks.fog.tasks: the risk fog names the task "drive-ovr", which the plan does not have;'
-            " name one of the plan's tasks, such as drive-over",
+            replace(FOG, tasks=("drive-ovr",)),
+            'scene.yaml:52 risks.fog.tasks: the risk fog names the task "drive-ovr", which the plan does not have;'
+            " name one of the plan's tasks, the nearest are drive-over, decide-eve, ripen-mix",
         ),
         (
-            RiskChange("fog", event="Fog", probability=0.1, who="perr"),
+            replace(FOG, who="perr"),
             'scene.yaml:50 risks.fog.who: the risk fog is answered by "perr", who is not in the plan; name one of'
             " una, per, cai",
         ),
         (
             RiskChange("fish-fight", measures=("mirror",)),
-            'scene.yaml:51 risks.fish-fight: the risk fish-fight has no measure "mirror"; name one of'
+            'scene.yaml:51 risks.fish-fight.measures: the risk fish-fight has no measure "mirror"; name one of'
             " clear-box-in-the-tank",
         ),
         (
-            RiskChange("fog", event="Fog", probability=0.1, measures=("mirror",)),
-            'scene.yaml:50 risks.fog: the risk fog has no measure "mirror"; take the line out',
+            replace(FOG, measures=("mirror",)),
+            'scene.yaml:50 risks.fog.measures: the risk fog has no measure "mirror"; describe it under'
+            " possible-measures, or take the line out",
+        ),
+        (
+            replace(FOG, possible_measures=(PossibleMeasure("lamps", probability_left=0.5),)),
+            "scene.yaml:50 risks.fog.possible-measures.lamps: the measure lamps is new, and does not say what it"
+            ' is; add "text"',
+        ),
+        (
+            replace(FOG, possible_measures=(PossibleMeasure("lamps", "Fog lamps", Decimal(60)),)),
+            "scene.yaml:50 risks.fog.possible-measures.lamps: the measure lamps lowers nothing; add for example"
+            ' "probability-left: 50 %"',
         ),
     ],
-    ids=["unknown", "no-task", "task", "person", "measure", "no-measure"],
+    ids=["unknown", "no-task", "task", "person", "measure", "no-measure", "measure-text", "measure-idle"],
 )
 def test_wrong_changes_are_said_in_full(change: RiskChange, message: str) -> None:
     assert refusal(change) == message
+
+
+def test_sound_changes_are_let_through() -> None:
+    lamps = PossibleMeasure("lamps", "Fog lamps", Decimal(60), probability_left=0.5)
+    check_risks(project_with(replace(FOG, possible_measures=(lamps,), measures=("lamps",))))
+
+
+def test_a_measure_of_the_keepers_own_is_taken() -> None:
+    lamps = PossibleMeasure("lamps", "Fog lamps", Decimal(60), probability_left=0.5, delay_left=0.5)
+    change = replace(FOG, cost=Decimal(80), delay_min=60, possible_measures=(lamps,))
+    offered = entries(change)["fog"]
+    assert offered.lowers_by(offered.measures[0]) == Decimal("4.00")
+    assert offered.measures[0].provenance is Provenance.GIVEN
+    taken_on = entries(replace(change, measures=("lamps",)))["fog"]
+    assert (taken_on.probability, taken_on.delay_min, taken_on.measures[0].taken) == (0.05, 30, True)
+
+
+def test_a_measure_of_the_register_gets_another_price() -> None:
+    pump = PossibleMeasure("second-air-pump", cost=Decimal("24.50"))
+    found = entries(RiskChange("air-pump-stops", possible_measures=(pump,)))["air-pump-stops"]
+    usual = entries()["air-pump-stops"]
+    assert found.measures == (replace(usual.measures[0], cost=Decimal("24.50"), provenance=Provenance.GIVEN),)
+    assert found.provenance is Provenance.ASSUMED
+
+
+def test_a_risk_whose_tasks_are_behind_has_passed() -> None:
+    project = project_with(FOG, RiskChange("fish-not-caught", probability=0.5))
+    ahead = replace(
+        project.network,
+        tasks=tuple(task for task in project.network.tasks if task.id not in {"drive-over", "catch-fish"}),
+    )
+    left = {entry.id for entry in register_of(replace(project, network=ahead), SCENE.schedule)}
+    assert not left & {"fog", "fish-not-caught"}
+    assert {"fog", "fish-not-caught"} <= {entry.id for entry in register_of(project, SCENE.schedule)}
 
 
 def test_every_row_of_the_tables_has_words() -> None:

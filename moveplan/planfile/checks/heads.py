@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from moveplan.planfile.checks.words import absent, at, purpose
 from moveplan.planfile.draft import Draft
-from moveplan.planfile.fill.head import likely_zones
+from moveplan.planfile.fill.head import NO_CURRENCY, currency_of, likely_zones
 from moveplan.planfile.fill.policy import limit_of
 from moveplan.planfile.problems import Fault
 from moveplan.planfile.schema.money import Money
 from moveplan.planfile.schema.refusals import RefusedError
+from moveplan.planfile.schema.risks import RiskEntry
+from moveplan.units import quoted
 
 _MOVING = ("dates", "systems", "livestock", "water-making", "places", "drives", "boarding")
 _NEEDED = {
@@ -100,9 +102,14 @@ def something_is_moved(draft: Draft) -> Iterator[Fault]:
 
 def money_is_in_one_currency(draft: Draft) -> Iterator[Fault]:
     """Refuse amounts in another currency than the plan's."""
-    currency = draft.entry.currency
+    if draft.entry.currency is None and draft.has("currency"):
+        return
+    currency = currency_of(draft.entry)
     for path, money in _amounts(draft):
-        if money.currency and currency and money.currency != currency:
+        if money.currency and currency == NO_CURRENCY:
+            message = f"{money.currency} stands here, but the plan does not tell its currency"
+            yield at(draft, path, message, f"add the line {quoted(f'currency: {money.currency}')}")
+        elif money.currency and money.currency != currency:
             message = f"{money.currency} is not the plan's currency {currency}"
             yield at(draft, path, message, f"convert the amount to {currency} and leave the currency out")
 
@@ -119,6 +126,15 @@ def _amounts(draft: Draft) -> Iterator[tuple[tuple[str, ...], Money]]:
         yield from ((("vehicles", vehicle_id, "cost"), money) for money in vehicle.cost or ())
     for gear_id, gear in (entry.gear or {}).items():
         yield from ((("gear", gear_id, "price"), money) for money in (gear.price,) if money)
+    yield from _of_risks(entry.risks or {})
+
+
+def _of_risks(entries: Mapping[str, RiskEntry]) -> Iterator[tuple[tuple[str, ...], Money]]:
+    for risk_id, risk in entries.items():
+        yield from ((("risks", risk_id, "cost"), money) for money in (risk.cost,) if money)
+        for name, measure in (risk.possible_measures or {}).items():
+            path = ("risks", risk_id, "possible-measures", name, "cost")
+            yield from ((path, money) for money in (measure.cost,) if money)
 
 
 def limits_are_known(draft: Draft) -> Iterator[Fault]:

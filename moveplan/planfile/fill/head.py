@@ -98,7 +98,7 @@ def head(entry: PlanEntry, now: datetime | None, notes: Notes) -> Head:
         locale=notes.fill(entry.locale, "locale", _usual_locale(country), str),
         units=notes.fill(entry.units, "units", Usual(units_of(entry), "usual in the country"), str),
         country=country,
-        currency=notes.fill(entry.currency, "currency", _usual_currency(country), str),
+        currency=notes.fill(entry.currency, "currency", usual_currency(country), str),
         zone=zone,
         now=now_of(entry, now),
     )
@@ -158,7 +158,13 @@ def _usual_locale(country: str) -> Usual:
     return Usual(f"en_{country}", "the documents are in English; dates and money as in the country")
 
 
-def _usual_currency(country: str) -> Usual:
+def currency_of(entry: PlanEntry) -> str:
+    """Currency of the plan: the one written, else the one of its country, else none (``XXX``)."""
+    return entry.currency or usual_currency(_country(entry)).text
+
+
+def usual_currency(country: str) -> Usual:
+    """Guess the currency from the country."""
     from babel.core import get_global
 
     rows = get_global("territory_currencies").get(country, ())

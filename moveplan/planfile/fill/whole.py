@@ -18,6 +18,7 @@ from moveplan.planfile.fill.notes import Notes
 from moveplan.planfile.fill.people import boarding, contacts, people, vehicles
 from moveplan.planfile.fill.places import drives, places
 from moveplan.planfile.fill.policy import policy
+from moveplan.planfile.fill.risks import risks
 from moveplan.planfile.fill.supplies import gear, prices, water_making
 from moveplan.planfile.fill.systems import Homes, systems
 from moveplan.planfile.fill.tasks import own_tasks
@@ -92,6 +93,7 @@ def _plan(draft: Draft, top: Head, notes: Notes) -> Plan:
         assumptions=(),
         file_name="",
         lines={},
+        risks=risks(_rows(entry.risks)),
     )
 
 

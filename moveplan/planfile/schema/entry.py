@@ -25,6 +25,8 @@ class Entry(BaseModel):
 
     bare_key: ClassVar[str] = ""
     """The key that a text alone stands for; empty where keys are wanted."""
+    bare_word: ClassVar[str] = ""
+    """The word that may stand in place of keys; empty where there is none."""
 
     model_config = ConfigDict(extra="forbid", frozen=True, alias_generator=_key, defer_build=True)
 

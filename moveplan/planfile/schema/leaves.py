@@ -19,6 +19,8 @@ T = TypeVar("T")
 _WORDS = {"yes": True, "true": True, "on": True, "no": False, "false": False, "off": False}
 _WHOLE = re.compile(r"[+-]?[0-9]{1,12}")
 _DECIMAL = re.compile(r"[+-]?[0-9]{1,12}(\.[0-9]{1,12})?")
+_FEW = 2
+"""A number alone below it may have been meant as a share of one, above it is in percent. [-]"""
 _ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,79}")
 _PLAN_ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9._:@-]{0,119}")
 
@@ -78,6 +80,28 @@ class Quantity(Leaf[float]):
         kind = Measure(self.unit, self.low, self.high, self.sample).kind
         name = f"signed-{kind}" if self.low < 0 else kind
         return {"$ref": f"#/$defs/{name}", "examples": [self.sample]}
+
+
+@dataclass(frozen=True)
+class Chance(Quantity):
+    """A share of a hundred; a number alone between 0 and 1 was probably meant as a share of one."""
+
+    unit: str = "%"
+    low: float = 0
+    high: float = 100
+    sample: str = "90 %"
+
+    def read(self, text: str) -> float:
+        """Read number and unit."""
+        shown = text.strip()
+        if not _DECIMAL.fullmatch(shown) or not 0 < float(shown) < _FEW:
+            return super().read(text)
+        percent = f"{show_number(float(shown) * 100)} %"
+        if float(shown) <= 1:
+            raise refusal(f"{quoted(text)} has no unit", f'write "{percent}"')
+        raise refusal(
+            f"{quoted(text)} has no unit, and is more than certain", f'write "{shown} %" or "100 %"'
+        )
 
 
 @dataclass(frozen=True)
@@ -237,4 +261,4 @@ PlanId: TypeAlias = Annotated[str, Pattern(_PLAN_ID, "an id", "5d0f3a52-6b0e-4a5
 Name: TypeAlias = Annotated[str, Text("Display reef")]
 Ids: TypeAlias = Annotated[tuple[str, ...], Names()]
 Texts: TypeAlias = Annotated[tuple[str, ...], Names(Text("Rinse the sand"))]
-Share: TypeAlias = Annotated[float, Quantity("%", 0, 100, "90 %")]
+Share: TypeAlias = Annotated[float, Chance()]

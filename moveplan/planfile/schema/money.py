@@ -9,8 +9,9 @@ from fractions import Fraction
 from typing import Annotated, Any, TypeAlias
 
 from moveplan.planfile.problems import listed
-from moveplan.planfile.schema.leaves import Leaf
+from moveplan.planfile.schema.leaves import Leaf, Pattern
 from moveplan.planfile.schema.refusals import each, refusal
+from moveplan.planfile.schema.words import CURRENCY_CODE
 from moveplan.units import kind_of_unit, quoted, unit_factor
 
 _AMOUNT = r"([+-]?[0-9]{1,9}(?:\.[0-9]{1,4})?)"
@@ -147,6 +148,29 @@ class RatesLeaf(Leaf[tuple[Money, ...]]):
         return {"anyOf": [one, several], "examples": [self.sample]}
 
 
+@dataclass(frozen=True)
+class CurrencyLeaf(Pattern):
+    """A currency of ISO 4217, also one of the past."""
+
+    form: re.Pattern[str] = CURRENCY_CODE
+    what: str = "a currency code of three letters"
+    sample: str = "EUR"
+
+    def read(self, text: str) -> str:
+        """Find the currency."""
+        from babel.core import get_global
+
+        code = super().read(text)
+        if code in get_global("all_currencies"):
+            return code
+        rows = (row for rows in get_global("territory_currencies").values() for row in rows)
+        current = {row[0] for row in rows if row[2] is None}
+        near = [one for one in current if sum(map(str.__eq__, one, code)) == 2]
+        remedy = f'did you mean "{near[0]}"?' if len(near) == 1 else 'write for example "EUR"'
+        raise refusal(f"{quoted(text)} is not a currency of ISO 4217", remedy)
+
+
+Currency: TypeAlias = Annotated[str, CurrencyLeaf()]
 Sum: TypeAlias = Annotated[Money, SumLeaf()]
 PricePerUnit: TypeAlias = Annotated[Money, PriceLeaf()]
 PerHour: TypeAlias = Annotated[Money, PriceLeaf(("hour",), "18 per hour")]

@@ -12,15 +12,16 @@ from moveplan.planfile.problems import nearest
 from moveplan.planfile.schema.entry import Entry, Section
 from moveplan.planfile.schema.leaves import Choice, Leaf, Name, Pattern, PlanId, Share, Text
 from moveplan.planfile.schema.livestock import LivestockEntry
-from moveplan.planfile.schema.money import PricePerUnit
+from moveplan.planfile.schema.money import Currency, PricePerUnit
 from moveplan.planfile.schema.people import BoardingEntry, ContactEntry, HelperEntry, VehicleEntry
 from moveplan.planfile.schema.places import Country, DriveEntry, PlaceEntry
 from moveplan.planfile.schema.refusals import refusal
+from moveplan.planfile.schema.risks import RiskEntry
 from moveplan.planfile.schema.supplies import GearEntry, WaterMakingEntry
 from moveplan.planfile.schema.systems import SystemEntry
 from moveplan.planfile.schema.tasks import TaskEntry
 from moveplan.planfile.schema.when import Begin, Day, End, Span
-from moveplan.planfile.schema.words import CURRENCY_CODE, LOCALE_NAME, PURPOSES, QUANTILES, UNITS, WAYS
+from moveplan.planfile.schema.words import LOCALE_NAME, PURPOSES, QUANTILES, UNITS, WAYS
 from moveplan.units import quoted
 
 
@@ -110,9 +111,7 @@ class PlanEntry(Entry):
         None, description="metric or us, for what is printed."
     )
     country: Country | None = Field(None, description="ISO 3166 code.")
-    currency: Annotated[str, Pattern(CURRENCY_CODE, "a currency code of three letters", "EUR")] | None = (
-        Field(None, description="ISO 4217 code.")
-    )
+    currency: Currency | None = Field(None, description="ISO 4217 code.")
     low_high: Annotated[tuple[float, float], QuantilesLeaf()] | None = Field(
         None, description="What low and high stand for: ends, or quantiles such as P10-P90."
     )
@@ -158,6 +157,9 @@ class PlanEntry(Entry):
     prices: Section[PricePerUnit] | None = Field(
         None, description="Prices by item of the price book.", examples=["{salt: 3.20 per kg}"]
     )
+    prices_file: Annotated[str, Text("prices.toml")] | None = Field(
+        None, description="A file of prices beside the plan, TOML with amount and unit of each item."
+    )
     policy: Section[Annotated[str, Text("8 h")]] | None = Field(
         None, description="Limits by their id.", examples=["{oxygen-plan: 5 mg/l}"]
     )
@@ -171,4 +173,9 @@ class PlanEntry(Entry):
         None,
         description="Where animals may wait meanwhile.",
         examples=["{shop: {place: shop, volume: 200 l}}"],
+    )
+    risks: Section[RiskEntry] | None = Field(
+        None,
+        description="Risks that the register has or has not; what is not said stays as it is there.",
+        examples=["{fish-fight: strike, tank-leaks: {probability: 5 %}}"],
     )

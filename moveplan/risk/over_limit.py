@@ -1,0 +1,69 @@
+"""Groups of animals that pass their safe time more often than the plan accepts."""
+
+from __future__ import annotations
+
+from moveplan.errors import Problem
+from moveplan.practice.project import Project
+from moveplan.risk.summary import RiskSummary
+from moveplan.risk.words import problem_words
+
+_MOST_DIGITS = 6
+
+
+def over_limit(project: Project, risk: RiskSummary) -> tuple[Problem, ...]:
+    """Say which groups those are, and what would help.
+
+    Parameters
+    ----------
+    project : Project
+        Its plan says which chance is accepted. [-]
+    risk : RiskSummary
+        The chances. [-]
+    """
+    chances, errors, accepted = dict(risk.over_limit), dict(risk.errors), project.plan.safe_time_risk
+    return tuple(
+        _problem(project, route.livestock, route.name, chances[route.livestock], errors)
+        for route in project.routes
+        if chances.get(route.livestock, 0.0) > accepted
+    )
+
+
+def _problem(project: Project, livestock: str, name: str, chance: float, errors: dict[str, float]) -> Problem:
+    accepted = project.plan.safe_time_risk
+    digits = digits_apart(chance, accepted)
+    message = problem_words(
+        "over-limit",
+        animals=name,
+        chance=percent(chance, digits),
+        error=percent(errors.get(f"over-limit.{livestock}", 0.0), max(digits, 1)),
+        accepted=percent(accepted, digits),
+    )
+    return Problem(message, project.plan.where(f"livestock.{livestock}"), _longer(project, livestock))
+
+
+def _longer(project: Project, livestock: str) -> str:
+    route = next(one for one in project.routes if one.livestock == livestock)
+    extends = tuple(dict.fromkeys(way for stop in route.stops if stop.safe for way in stop.safe.extends))
+    kind = "over-limit-longer" if extends else "over-limit-shorter"
+    return problem_words(kind, ways="; ".join(extends))
+
+
+def digits_apart(one: float, other: float) -> int:
+    """Tell how many digits a percentage needs so that two shares do not look the same.
+
+    >>> digits_apart(0.052, 0.05)
+    1
+    """
+    return next(
+        (digits for digits in range(_MOST_DIGITS) if percent(one, digits) != percent(other, digits)),
+        _MOST_DIGITS,
+    )
+
+
+def percent(share: float, digits: int) -> str:
+    """Write a share as a percentage.
+
+    >>> percent(0.052, 1)
+    '5.2 %'
+    """
+    return f"{100 * share:.{digits}f} %"
