@@ -31,6 +31,8 @@ CONTENTS = [plain(composed(text.decode())[0]) for text in TEXTS]
 NOW = datetime(2027, 1, 4, 9)  # noqa: DTZ001
 CASES = int(os.environ.get("FUZZ_CASES", "0"))
 """Cases of each kind in a developer's campaign; 0: the few of an ordinary run."""
+SLOW_CASES = CASES // 20
+"""The same of those that go through quantities and practice, each a quarter of a second."""
 
 DELETE = object()
 VALUES: list[Any] = [
