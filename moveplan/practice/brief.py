@@ -11,7 +11,7 @@ from moveplan.plan.move import Plan
 from moveplan.plan.people import Vehicle
 from moveplan.practice.wording import Wording
 from moveplan.quantities.cargo import CAN_L, tubs_needed
-from moveplan.quantities.durations import SPARE_HEATER_W
+from moveplan.quantities.durations import MANY, SPARE_HEATER_W, fitters, side_by_side
 from moveplan.quantities.facts import Facts, GroupFacts, SystemFacts
 from moveplan.quantities.freight import Load
 from moveplan.quantities.handling import Handling
@@ -93,10 +93,15 @@ class Brief:
             return Crew(count, (("lifts", count),))
         return Crew(count, ((skill, 1),) if skill else ())
 
-    def care_crew(self) -> Crew:
-        """People who handle animals side by side: two where there are two."""
-        count = max(min(sum(person.cares for person in self.plan.people), 2), 1)
+    def care_crew(self, animals: int = MANY) -> Crew:
+        """People who handle animals side by side: two where there are two, one for a few animals."""
+        able = max(min(sum(person.cares for person in self.plan.people), 2), 1)
+        count = side_by_side(animals, able)
         return Crew(count, (("cares", count),))
+
+    def fitters(self, pieces: int) -> Crew:
+        """People who take equipment off, or put it on, side by side."""
+        return Crew(fitters(pieces, self.facts.carriers))
 
     def tank_crew(self, facts: SystemFacts, *, old: bool = False) -> Crew:
         """People who carry the empty tank, or the one it replaces: never fewer than two."""

@@ -39,7 +39,7 @@ from moveplan.science.livestock import kinds
 from moveplan.times import MINUTES_A_DAY, local_day
 
 MUCH_WATER_L = 600.0
-"""Water of all tanks from which it is made at the new home if that is open; assumed. [l]"""
+"""Water of all tanks from which it is made at the new home if that is open and no tank waits there; assumed. [l]"""
 WATER_AHEAD_DAYS = 5.0
 """Days before the move from which the new home must be open for that; assumed. [day]"""
 NO_MAKING = WaterMaking(0.0, 4.14, 3.5, 15.0, 3.0, 0.0, 0.06)
@@ -90,7 +90,8 @@ def _water_there(plan: Plan, moving: tuple[System, ...]) -> bool:
     opened = dates.access_from if dates.access_from is not None else plan.now
     days = (local_day(dates.move_days[0], plan.zone).start - opened) / MINUTES_A_DAY
     litres = sum(1000 * inner_area_m2(one.tank) * one.tank.water_height_m for one in map(rebuilt, moving))
-    return days >= WATER_AHEAD_DAYS and litres >= MUCH_WATER_L
+    waits = any(one.new_tank is not None for one in moving)
+    return days >= WATER_AHEAD_DAYS and (waits or litres >= MUCH_WATER_L)
 
 
 def facts_of(plan: Plan, leg: Leg | None = None) -> Facts:

@@ -33,7 +33,13 @@ SPARE_HEATER_W = 200.0
 SPARE_HEATERS = 2
 """Fewest spare heaters on the day; common practice, no source. [-]"""
 COLD_ARRIVAL_K = (1.0, 3.0, 5.0)
-"""How much cooler the refilled water stands than it should; assumed. [K]"""
+"""How much cooler the refilled water stands than it should, where all of it was carried; assumed. [K]"""
+WARM_THERE_K = (0.5, 1.5, 3.0)
+"""The same where new water waits warm beside the tank; assumed. [K]"""
+MANY = 12
+"""Animals or pieces from which a second pair of hands is worth its way; assumed. [-]"""
+CREW = 4
+"""People from whom two can be spared for equipment; assumed. [-]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,6 +143,24 @@ def moving_water(litres: float, flow: Estimate) -> Estimate:
     )
 
 
+def side_by_side(pieces: int, able: int) -> int:
+    """How many people share out a number of animals: one for a few, else as many as can.
+
+    >>> side_by_side(3, 2), side_by_side(30, 2)
+    (1, 2)
+    """
+    return able if pieces >= MANY else 1
+
+
+def fitters(pieces: int, carriers: int) -> int:
+    """How many people see to pieces of equipment: two where there are many and the crew is large enough.
+
+    >>> fitters(14, 4), fitters(14, 2), fitters(5, 4)
+    (2, 1, 1)
+    """
+    return 2 if carriers >= CREW and pieces >= MANY else 1
+
+
 def teardown(
     what: Handled, handling: Handling, flow: Estimate, hands: float, carers: int
 ) -> dict[str, Estimate]:
@@ -156,6 +180,8 @@ def teardown(
         People who handle animals side by side. [-]
     """
     work = handling.work
+    crawling = what.count(*_invertebrates(what))
+    old = sum(item.count for item in what.system.equipment)
     area = inner_area_m2(what.system.tank)
     to_catching = max(1000 * area * (what.system.tank.water_height_m - CATCH_DEPTH_M) - what.tubs.kept_l, 0.0)
     rest = 1000 * area * CATCH_DEPTH_M
@@ -168,10 +194,10 @@ def teardown(
         "lower": together(work("draw-setup", 1), moving_water(to_catching, flow)),
         "catch": together(work("draw-setup", 1), *_catching(what, handling)),
         "invertebrates-out": together(
-            work("draw-setup", 1), work("invertebrate-out", what.count(*_invertebrates(what)))
+            work("draw-setup", 1), work("invertebrate-out", crawling, side_by_side(crawling, carers))
         ),
         "seal": work("bag", max(what.containers, 1)),
-        "strip": work("piece-off", max(what.pieces, 3)),
+        "strip": work("piece-off", max(old, 3), fitters(old, round(2 * hands))),
         "drain": together(work("draw-setup", 1), moving_water(rest, flow)),
         "sand-out": together(work("draw-setup", 1), work("sand-out", what.system.sand_kg, hands)),
         "tank-off": work("tank-off", 1),
@@ -225,8 +251,14 @@ def rebuild(
             moving_water(what.volumes.total.likely, flow),
             work("tub-fill", what.tubs.count),
         ),
-        "connect": work("piece-on", max(what.pieces, 3)),
-        "warm": warming(rebuilt, what.volumes.total.likely, what.heater_w, place),
+        "connect": work("piece-on", max(what.pieces, 3), fitters(what.pieces, round(2 * hands))),
+        "warm": warming(
+            rebuilt,
+            what.volumes.total.likely,
+            what.heater_w,
+            place,
+            WARM_THERE_K if what.water_there else COLD_ARRIVAL_K,
+        ),
         "corals-in": together(work("draw-setup", 1), work("coral-in", what.count(*CORALS), carers)),
     }
 
@@ -261,7 +293,13 @@ def heaters_w(equipment: tuple[Equipment, ...], spare: tuple[GearItem, ...], spa
     return own + sum(item.count * item.power_w for item in heaters) + bought * SPARE_HEATER_W
 
 
-def warming(system: System, litres: float, heater_w: float, place: Place) -> Estimate:
+def warming(
+    system: System,
+    litres: float,
+    heater_w: float,
+    place: Place,
+    cold_k: tuple[float, float, float] = COLD_ARRIVAL_K,
+) -> Estimate:
     """Time to warm a refilled system to its temperature, losses to the room included.
 
     Parameters
@@ -274,6 +312,8 @@ def warming(system: System, litres: float, heater_w: float, place: Place) -> Est
         Heaters, the spare ones included. [W]
     place : Place
         Where it stands: its coldest room air counts. [-]
+    cold_k : tuple of float
+        How much cooler than it should be it arrives, at least, likely and at most. [K]
     """
     loss = LOSS_W_M2_K * surface_m2(system)
     target = system.temperature_c
@@ -284,13 +324,13 @@ def warming(system: System, litres: float, heater_w: float, place: Place) -> Est
                 target - cold, target, heater_w, loss, place.room_temperature_c, constant
             )
         )
-        for cold in COLD_ARRIVAL_K
+        for cold in cold_k
     ]
     low, likely, high = (60 * min(hour, 48.0) for hour in hours)
     basis = (
-        f"{litres:.0f} l from {target - COLD_ARRIVAL_K[1]:.1f} to {target:.1f} °C with {heater_w:.0f} W of heaters, "
+        f"{litres:.0f} l from {target - cold_k[1]:.1f} to {target:.1f} °C with {heater_w:.0f} W of heaters, "
         f"losing {loss:.0f} W/K to a room at {place.room_temperature_c:g} °C; the water arrives "
-        f"{COLD_ARRIVAL_K[0]:g} to {COLD_ARRIVAL_K[2]:g} K too cold (assumed)"
+        f"{cold_k[0]:g} to {cold_k[2]:g} K too cold (assumed)"
     )
     source = "first-order heating with loss; TEOS-10 heat capacity"
     return Estimate(low, likely, high, "min", basis, Provenance.COMPUTED, source)

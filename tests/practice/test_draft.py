@@ -66,12 +66,12 @@ def test_a_link_takes_its_reason_from_the_tables(draft: Draft) -> None:
 
 def test_a_chain_links_neighbours(draft: Draft) -> None:
     (system,) = draft.facts.systems
-    for key in ("draw-keep-water", "heaters-off", "heaters-cool"):
+    for key in ("heaters-off", "heaters-cool", "draw-keep-water"):
         draft.add(key, fixed(5, "test"), system=system)
-    draft.chain("draw-keep-water-reef", "heaters-off-reef", "heaters-cool-reef")
+    draft.chain("heaters-off-reef", "heaters-cool-reef", "draw-keep-water-reef")
     assert [(link.before, link.after) for link in draft.links] == [
-        ("draw-keep-water-reef", "heaters-off-reef"),
         ("heaters-off-reef", "heaters-cool-reef"),
+        ("heaters-cool-reef", "draw-keep-water-reef"),
     ]
 
 

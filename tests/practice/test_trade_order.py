@@ -12,8 +12,8 @@ from tests.practice.test_ways import project
 
 TEARDOWN = (
     "record-morning",
-    "draw-keep-water",
     "heaters-off",
+    "draw-keep-water",
     "no-way-back",
     "corals-out",
     "rock-out",
@@ -23,7 +23,7 @@ TEARDOWN = (
     "drain-tank",
     "sand-out",
 )
-"""Readings, clean water, heaters cold, corals before stirring, rock, crawlers, low water, fish, then sand."""
+"""Readings, heaters cold, clean water, corals before stirring, rock, crawlers, low water, fish, then sand."""
 RELEASE = ("rock-in", "water-matched", "release-invertebrates", "watch-evening")
 TAKEN_DOWN = ("house_move", "larger_tank_same_spot", "house_move_into_larger_tank", "shut_down_and_restart")
 

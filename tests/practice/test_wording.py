@@ -127,7 +127,7 @@ ORDERS = (
     ("agree-plan", "check-new-floor", "order-missing", "wait-gear", "mix-water", "go-or-no-go"),
     ("agree-plan", "list-livestock", "health-check", "final-health-check", "go-or-no-go"),
     ("wash-containers", "start-water", "make-water", "mix-water", "stand-water", "trim-water", "go-or-no-go"),
-    ("go-or-no-go", "record-morning", "draw-keep-water", "heaters-off", "heaters-cool", "no-way-back"),
+    ("go-or-no-go", "record-morning", "heaters-off", "heaters-cool", "draw-keep-water", "no-way-back"),
     ("no-way-back", "corals-out", "rock-out", "invertebrates-out", "lower-water", "catch-fish", "drain-tank"),
     ("heaters-cool", "strip-equipment", "drain-tank", "sand-out", "tank-off", "load-tank", "load-animals"),
     ("catch-fish", "seal-fish", "load-animals", "drive", "unload-animals"),

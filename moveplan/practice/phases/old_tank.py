@@ -72,7 +72,8 @@ def add_fallback(move: Draft, facts: SystemFacts) -> None:
     move.add("heaters-off", usual(5, 5, 10, "pulling plugs"), crew=hands(1), **here)
     move.add("heaters-cool", usual(15, 20, 30, "heaters cool under water"), kind=Kind.WAIT, **here)
     words = _equipment_words(facts)
-    move.add("strip-equipment", facts.times["strip"], crew=hands(1), words=words, **here)
+    crew = move.fitters(sum(item.count for item in facts.system.equipment))
+    move.add("strip-equipment", facts.times["strip"], crew=crew, words=words, **here)
     move.add("drain-tank", facts.times["drain"], crew=hands(1), **here)
     move.chain(
         *map(facts.task, ("keep-fallback", "heaters-off", "heaters-cool", "strip-equipment", "drain-tank"))

@@ -50,7 +50,7 @@ def _add_water(move: Draft, facts: SystemFacts, day: dict[str, Any]) -> None:
     times, pieces = facts.times, sum(item.count for item in facts.rebuilt.equipment)
     words: dict[str, object] = {"q_pieces": max(pieces, 3)}
     move.add("fill-tank", times["fill"], crew=hands(1), **day)
-    move.add("connect-equipment", times["connect"], crew=hands(1), words=words, **day)
+    move.add("connect-equipment", times["connect"], crew=move.fitters(pieces), words=words, **day)
     move.add("start-equipment", usual(5, 10, 20, "plugs, one by one"), crew=hands(1), words=words, **day)
     move.add("warm-water", times["warm"], kind=Kind.WAIT, **day)
     checking = usual(10, 15, 30, "a dry tissue to every joint")

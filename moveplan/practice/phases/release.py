@@ -7,7 +7,7 @@ from typing import Any
 from moveplan.estimate import Estimate
 from moveplan.network.task import Kind
 from moveplan.practice.draft import Draft, hands, usual
-from moveplan.practice.phases.teardown import names
+from moveplan.practice.phases.teardown import count_of, names
 from moveplan.quantities.durations import CORALS, FISH
 from moveplan.quantities.facts import GroupFacts, SystemFacts
 from moveplan.quantities.handling import SOURCE
@@ -49,7 +49,8 @@ def _add_invertebrates(move: Draft, facts: SystemFacts) -> str:
     groups = facts.invertebrates()
     low, high = (max(group.kind.acclimation_min[end] for group in groups) for end in (0, 1))
     words: dict[str, object] = {"animals": names(groups), "minutes": low / 2}
-    day = _day(move, facts)
+    count, day = count_of(groups), _day(move, facts)
+    crew = move.care_crew(count)
     dripping = Estimate(
         low / 3,
         low / 2,
@@ -62,8 +63,8 @@ def _add_invertebrates(move: Draft, facts: SystemFacts) -> str:
     move.add("drip", dripping, kind=Kind.WAIT, words=words, **day)
     task = move.add(
         "release-invertebrates",
-        move.handling.work("invertebrate-out", sum(group.count for group in groups)),
-        crew=hands(1, "cares"),
+        move.handling.work("invertebrate-out", count, crew.count),
+        crew=crew,
         words=words,
         **day,
     )

@@ -53,7 +53,7 @@ def add_filling(move: Draft, facts: SystemFacts) -> None:
         chain.append("sand-in")
     move.add("fill-ahead", times["fill"], crew=hands(1), words=words, may_pause=True, **here)
     starting = together(times["connect"], usual(5, 10, 20, "plugs, one by one"))
-    move.add("start-ahead", starting, crew=hands(1), words=words, **here)
+    move.add("start-ahead", starting, crew=move.fitters(pieces), words=words, **here)
     move.add("warm-ahead", times["warm"], kind=Kind.WAIT, words=words, **here)
     move.chain(*map(facts.task, (*chain, "fill-ahead", "start-ahead", "warm-ahead")))
     _link_filling(move, facts, facts.task(chain[0] if chain else "fill-ahead"))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from moveplan.network.link import Relation
 from moveplan.network.task import Kind
 from moveplan.practice.draft import Draft, fixed, hands, usual
 from moveplan.quantities.durations import CATCH_DEPTH_M, CORALS, FISH
@@ -36,9 +37,15 @@ def _add_morning(move: Draft, facts: SystemFacts) -> None:
         crew=hands(1),
         **day,
     )
-    move.chain(*map(facts.task, ("record-morning", "draw-keep-water", "heaters-off", "heaters-cool")))
-    move.link(facts.task("draw-keep-water"), facts.task("no-way-back"))
-    move.link(facts.task("heaters-cool"), facts.task("no-way-back"))
+    start, read = Relation.STARTTOSTART, 10
+    move.link(facts.task("record-morning"), facts.task("heaters-off"), relation=start, gap=read)
+    move.chain(*map(facts.task, ("heaters-off", "heaters-cool", "draw-keep-water", "no-way-back")))
+    move.link(facts.task("record-morning"), facts.task("draw-keep-water"))
+
+
+def count_of(groups: tuple[GroupFacts, ...]) -> int:
+    """How many animals there are in all."""
+    return sum(group.count for group in groups)
 
 
 def names(groups: tuple[GroupFacts, ...]) -> list[str]:
@@ -61,7 +68,7 @@ def _add_animals(move: Draft, facts: SystemFacts) -> None:
         move.add(
             "invertebrates-out",
             facts.times["invertebrates-out"],
-            crew=caring,
+            crew=move.care_crew(count_of(others)),
             words={"animals": names(others)},
             **day,
         )
@@ -98,7 +105,7 @@ def _add_things(move: Draft, facts: SystemFacts) -> None:
     ]
     words: dict[str, object] = {"equipment": equipment, "q_pieces": max(pieces, 3)}
     move.add("pack-media", usual(10, 15, 30, "lifting media into a tub"), crew=hands(1), **day)
-    move.add("strip-equipment", facts.times["strip"], crew=hands(1), words=words, **day)
+    move.add("strip-equipment", facts.times["strip"], crew=move.fitters(pieces), words=words, **day)
     move.add("drain-tank", facts.times["drain"], crew=hands(1), **later)
     if facts.system.sand_kg > 0:
         sand: dict[str, object] = {"sand_words": move.sand_words(facts)}
