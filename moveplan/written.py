@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -21,6 +23,9 @@ from moveplan.pipeline import Settings
 REPORT, CHECKLIST, SUMMARY, DATA = "index.html", "checklist.md", "summary.md", "result.json"
 """Names of the files that ``build`` writes beside the calendars."""
 
+# Events have UIDs of version 5; another file in the folder is not ours to speak of.
+_OWN_EVENT = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-5[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}\.ics")
+
 
 @dataclass(frozen=True, slots=True)
 class Built:
@@ -37,7 +42,7 @@ class Built:
     selection : CalendarExport or None
         The one of a selection, where one was asked for. [-]
     stale : tuple of Path
-        Calendars and PDFs of an earlier build that are out of date now. [-]
+        Calendars, their files of one event, and PDFs of an earlier build that are out of date now. [-]
     browser_missing : bool
         Whether PDFs were asked for and nothing is installed that prints them. [-]
     """
@@ -76,7 +81,7 @@ def write(outlook: Outlook, folder: Path, settings: Settings) -> Built:
     browser = find_browser() if settings.pdf else None
     if browser is not None:
         contents |= {folder / name: data for name, data in printed(outlook, browser).items()}
-    stale = tuple(path for path in _earlier(folder) if path not in contents)
+    stale = tuple(_stale(folder, contents))
     write_files(contents)
     whole, selection = (*exports, None, None)[:2]
     return Built(outlook, tuple(contents), whole, selection, stale, settings.pdf and browser is None)
@@ -110,6 +115,15 @@ def _earlier(folder: Path) -> list[Path]:
             *(path for path in sheets if path.exists()),
         ]
     )
+
+
+def _stale(folder: Path, contents: Mapping[Path, bytes]) -> Iterator[Path]:
+    """Name what is out of date now; of files of one event their folder, where none of them was made again."""
+    yield from (path for path in _earlier(folder) if path not in contents)
+    for events in sorted(folder.glob("events*/")):
+        files = [path for path in sorted(events.glob("*.ics")) if _OWN_EVENT.fullmatch(path.name)]
+        left = [path for path in files if path not in contents]
+        yield from left if len(left) < len(files) else [events][: len(left)]
 
 
 def _documents(outlook: Outlook, folder: Path) -> dict[Path, bytes]:

@@ -8,6 +8,7 @@ from typing import Annotated, Any
 import typer
 from typer.core import TyperGroup
 
+from moveplan.cli import completion
 from moveplan.cli.options import (
     JournalNow,
     PlanPath,
@@ -43,9 +44,29 @@ app = typer.Typer(
     rich_markup_mode=None,
 )
 
-TaskId = Annotated[str, typer.Argument(help="Id of the task.", metavar="TASK", show_default=False)]
+TaskId = Annotated[
+    str,
+    typer.Argument(
+        help="Id of the task.", metavar="TASK", show_default=False, autocompletion=completion.task_ids
+    ),
+]
+HoldPoint = Annotated[
+    str,
+    typer.Argument(
+        help="Id of the hold point.",
+        metavar="TASK",
+        show_default=False,
+        autocompletion=completion.hold_points,
+    ),
+]
 Group = Annotated[
-    str, typer.Argument(help="Id of the group of animals.", metavar="GROUP", show_default=False)
+    str,
+    typer.Argument(
+        help="Id of the group of animals.",
+        metavar="GROUP",
+        show_default=False,
+        autocompletion=completion.groups,
+    ),
 ]
 Count = Annotated[int, typer.Argument(help="How many.", min=1, metavar="N", show_default=False)]
 At = Annotated[
@@ -127,7 +148,7 @@ def drop(ctx: typer.Context, task: TaskId, reason: Reason, at: At = "", now: Jou
 
 @app.command("met")
 def met(
-    ctx: typer.Context, task: TaskId, by: By, reason: Reason = "", at: At = "", now: JournalNow = ""
+    ctx: typer.Context, task: HoldPoint, by: By, reason: Reason = "", at: At = "", now: JournalNow = ""
 ) -> None:
     """Sign a hold point; one with limits needs readings that keep them, or a reason."""
     from moveplan.cli import scribe
@@ -171,7 +192,10 @@ def move(
 @app.command("out")
 def out(
     ctx: typer.Context,
-    person: Annotated[str, typer.Argument(help="Id of the person.", metavar="PERSON")],
+    person: Annotated[
+        str,
+        typer.Argument(help="Id of the person.", metavar="PERSON", autocompletion=completion.people),
+    ],
     days: Annotated[str, typer.Argument(help="'2027-02-13' or '2027-02-13 to 2027-02-14'.", metavar="DAYS")],
     now: JournalNow = "",
 ) -> None:
@@ -184,7 +208,10 @@ def out(
 @app.command("vehicle")
 def vehicle(
     ctx: typer.Context,
-    name: Annotated[str, typer.Argument(help="Id of the vehicle.", metavar="VEHICLE")],
+    name: Annotated[
+        str,
+        typer.Argument(help="Id of the vehicle.", metavar="VEHICLE", autocompletion=completion.vehicles),
+    ],
     payload: Annotated[str, typer.Option(help="What it may carry.", metavar="'900 kg'")] = "",
     since: Annotated[str, typer.Option("--from", help="From when it may be used.", metavar="TIME")] = "",
     until: Annotated[str, typer.Option(help="Until when it may be used.", metavar="TIME")] = "",

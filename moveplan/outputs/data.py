@@ -19,7 +19,14 @@ from moveplan.outputs.data_network import (
     tasks_data,
     vehicle_data,
 )
-from moveplan.outputs.data_weighing import cost_data, livestock_data, loads_data, risk_data, water_data
+from moveplan.outputs.data_weighing import (
+    cost_data,
+    drift_data,
+    livestock_data,
+    loads_data,
+    risk_data,
+    water_data,
+)
 from moveplan.outputs.outlook import Outlook
 from moveplan.times import iso
 
@@ -125,6 +132,7 @@ def _weighed(outlook: Outlook) -> dict[str, Any]:
         "loads": loads_data(outlook),
         "cost": cost_data(outlook),
         "risk": risk_data(outlook),
+        "drift": drift_data(outlook),
     }
 
 

@@ -1,4 +1,4 @@
-"""Animals, water, loads, money and risk as data."""
+"""Animals, water, loads, money, risk and drift as data."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from typing import Any
 
 from moveplan.outputs.livestock import DatedRoute, DatedStop, Stay, dated_routes
 from moveplan.outputs.numbers import plain, whole
-from moveplan.outputs.outlook import Outlook
+from moveplan.outputs.outlook import Moved, Outlook
 from moveplan.practice.project import Load
 from moveplan.risk.summary import Percentiles, RegisterEntry, RiskSummary
 from moveplan.times import iso
@@ -188,6 +188,40 @@ def _quantiles(found: Percentiles, stamp: _Stamp) -> dict[str, str]:
         "p80": stamp(found.p80),
         "p95": stamp(found.p95),
     }
+
+
+def drift_data(outlook: Outlook) -> dict[str, Any] | None:
+    """Say how far the plan has moved from the schedules that were accepted; None where none was.
+
+    Parameters
+    ----------
+    outlook : Outlook
+        What was found. [-]
+    """
+    drift = outlook.drift
+    if drift is None:
+        return None
+    stamp = _stamp(outlook)
+    return {
+        "first_accepted": stamp(drift.first_accepted),
+        "milestones": {
+            one.name: {
+                "then": stamp(one.before),
+                "now": stamp(one.after),
+                "later_minutes": one.after - one.before,
+            }
+            for one in drift.milestones
+        },
+        **({} if drift.cost_more is None else {"cost_more": plain(drift.cost_more, 2)}),
+        "moved": [_moved(one, stamp) for one in drift.moved],
+    }
+
+
+def _moved(one: Moved, stamp: _Stamp) -> dict[str, Any]:
+    before = (
+        {} if one.before is None else {"from": stamp(one.before), "later_minutes": one.after - one.before}
+    )
+    return {"task": one.task, **before, "to": stamp(one.after)}
 
 
 def _entry(entry: RegisterEntry) -> dict[str, Any]:

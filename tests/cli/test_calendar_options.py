@@ -206,6 +206,18 @@ def test_one_file_an_event(build: Build) -> None:
         assert files == {f"{item.value('UID')}.ics" for item in read(calendar).items}
 
 
+def test_a_file_of_an_event_that_is_gone_is_named_and_left_alone(build: Build) -> None:
+    build("--one-file-an-event")
+    gone = Path("out/events/0af314f7-9c51-57f0-a597-0a683088daa2.ics")
+    for path in (gone, Path("out/events/dentist.ics")):
+        path.write_bytes(b"somebody's")
+
+    stale = "is of an earlier build and out of date\n"
+    assert build("--one-file-an-event").endswith(f" unchanged\n  {gone} {stale}")
+    assert build().endswith(f" unchanged\n  out/events {stale}")
+    assert gone.read_bytes() == Path("out/events/dentist.ics").read_bytes() == b"somebody's"
+
+
 def test_into_an_existing_calendar(build: Build) -> None:
     build("--into-existing", "--only-person", "mara")
 

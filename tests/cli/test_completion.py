@@ -50,6 +50,25 @@ def test_tasks_of_the_plan() -> None:
     assert all(task.startswith("drain") for task in found)
 
 
+@pytest.mark.parametrize("words", [("begin",), ("done",), ("drop",), ("--now", "2027-02-01", "done")])
+def test_tasks_of_the_plan_to_log(words: tuple[str, ...]) -> None:
+    found = completed("log", "examples/short_plan.yaml", *words, "drain")
+    assert found
+    assert all(task.startswith("drain") for task in found)
+
+
+@pytest.mark.parametrize(
+    ("word", "begun", "found"),
+    [("out", "", ["mara", "joel"]), ("met", "go", ["go-or-no-go"]), ("vehicle", "zz", [])],
+)
+def test_what_else_is_logged_by_its_id(word: str, begun: str, found: list[str]) -> None:
+    assert completed("log", "examples/short_plan.yaml", word, begun) == found
+
+
+def test_groups_of_animals() -> None:
+    assert completed("log", "examples/short_plan.yaml", "lost", "")
+
+
 @pytest.mark.parametrize("plan", ["nowhere.yaml", "README.md", "examples"])
 def test_what_is_no_plan_has_no_tasks(plan: str) -> None:
     assert completed("why", plan, "") == []

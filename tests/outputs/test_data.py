@@ -7,6 +7,7 @@ from decimal import Decimal
 from moveplan.errors import Problem
 from moveplan.network.task import LargerCrew
 from moveplan.outputs.data import result_data, result_json
+from moveplan.outputs.outlook import Drift, Moved, Slipped
 from moveplan.practice.project import Load, LoadItem
 from tests.outputs.scene import REASONS, impossible, moving_day, risk
 
@@ -48,6 +49,38 @@ def test_keys_stand_in_their_lasting_order() -> None:
         "cost",
         "risk",
     ]
+
+
+def test_drift_is_there_once_a_schedule_was_accepted() -> None:
+    seen = moving_day()
+    task = seen.schedule.placements[0]
+    drift = Drift(
+        moved=(
+            Moved(task.task, "Drain", task.start - 60, task.start, None),
+            Moved("new", "New", None, task.start, None),
+        ),
+        milestones=(Slipped("ready", task.start, task.start + 1440),),
+        dangers=(),
+        first_accepted=task.start - 10_000,
+        cost_more=Decimal("-12.50"),
+    )
+    data = result_data(replace(seen, drift=drift))
+
+    now = next(one["start"] for one in data["tasks"] if one["id"] == task.task)
+    assert list(data)[-1] == "drift"
+    assert list(data["drift"]) == ["first_accepted", "milestones", "cost_more", "moved"]
+    assert data["drift"]["cost_more"] == -12.5
+    assert data["drift"]["milestones"]["ready"]["then"] == now
+    assert data["drift"]["milestones"]["ready"]["later_minutes"] == 1440
+    first, second = data["drift"]["moved"]
+    assert (first["to"], first["later_minutes"]) == (now, 60)
+    assert second == {"task": "new", "to": now}
+
+
+def test_a_cost_that_is_not_known_is_not_compared() -> None:
+    data = result_data(replace(moving_day(), drift=Drift((), (), (), 0)))
+
+    assert data["drift"] == {"first_accepted": "1970-01-01T01:00:00+01:00", "milestones": {}, "moved": []}
 
 
 def test_the_text_is_utf_8_with_one_newline_at_the_end_and_the_same_each_time() -> None:
