@@ -61,7 +61,7 @@ def _beginning(ids: Iterable[str], begun: str) -> list[str]:
 
 
 def _known(ctx: typer.Context) -> Known | None:
-    """Read what the plan names; to log, from the schedule that was accepted, where there is one, since that is quick."""
+    """Read what the plan names; to log, quickly from the schedule that was accepted, where there is one."""
     from moveplan.cli.diary import open_diary
     from moveplan.cli.scribe import plan_knows
     from moveplan.errors import MoveplanError
