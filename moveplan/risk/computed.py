@@ -64,7 +64,7 @@ class Deadlines:
         self.missed = {row.risk: Sample() for row in self.rows}
 
     def _for_others(self) -> Iterator[Deadline]:
-        """Tasks that have to be over before those that wait for them were to begin."""
+        """Tasks that have to be over before the eve decides about the moving day."""
         project, schedule = self.prepared.project, self.prepared.schedule
         for risk, row in table("computed").items() if project.way else ():
             names = struck(project, row["tasks"])
@@ -78,10 +78,25 @@ class Deadlines:
             )
 
     def _needed(self, at: int) -> float:
-        tasks, schedule = self.prepared.project.network.tasks, self.prepared.schedule
-        waiting = (tie.head for tie in self.prepared.own if tie.tail == at)
-        starts = (self.prepared.since_start(schedule.of(tasks[head].id).start) for head in waiting)
-        return min(starts, default=float("inf"))
+        """Find the planned start of the eve's decision that waits for a task; else of the moving day; else never."""
+        steps, planned = self.prepared.net.steps, self.prepared.net.planned_min
+        following = self._following(at)
+        deciding = [planned[head] for head in following if steps[head].slips]
+        return min(
+            deciding or (planned[head] for head in following if steps[head].tied), default=float("inf")
+        )
+
+    def _following(self, at: int) -> set[int]:
+        """Find what waits for a task, by the network's own links."""
+        heads: dict[int, list[int]] = {}
+        for tie in self.prepared.own:
+            heads.setdefault(tie.tail, []).append(tie.head)
+        found, todo = set[int](), [at]
+        while todo:
+            new = [head for head in heads.get(todo.pop(), ()) if head not in found]
+            found.update(new)
+            todo += new
+        return found
 
     def _keys_back(self) -> Iterator[Deadline]:
         project, schedule = self.prepared.project, self.prepared.schedule

@@ -8,7 +8,7 @@ are not forced; how often they break is what a keeper needs to know.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -39,6 +39,8 @@ class Chunk:
         Whether somebody worked past the stated hours. [-]
     spare : array
         Bins of further draws, one row each. [-]
+    longer : dict of int to array
+        By how much a no of a hold point, or a mishap, makes a task later, by its position. [min]
     """
 
     durations: Floats
@@ -49,6 +51,7 @@ class Chunk:
     slips: Flags
     overtime: Flags
     spare: Bins
+    longer: dict[int, Floats] = field(default_factory=dict)
 
     @property
     def runs(self) -> int:
@@ -178,10 +181,14 @@ class _Pass:
         self._put(step, ready, self.chunk.durations[at], start, finish)
         if step.hours is not None and step.tied:
             self.chunk.overtime |= past_hours(step.hours, start, finish)
-        if at in self.chances and not step.slips:
-            self._again(at, step, finish)
-        for number in self.delays.get(at, ()):
-            finish += self.net.mishaps[number].delay_min * self.chunk.happened[number]
+        asked_again = at in self.chances and not step.slips
+        if asked_again or at in self.delays:
+            first = finish.copy()
+            if asked_again:
+                self._again(at, step, finish)
+            for number in self.delays.get(at, ()):
+                finish += self.net.mishaps[number].delay_min * self.chunk.happened[number]
+            self.chunk.longer[at] = finish - first
         if step.tail_min:
             finish += step.tail_min
 

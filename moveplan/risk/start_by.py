@@ -23,7 +23,7 @@ LONG_MIN = 1440
 class StartDates:
     """Works backwards from the planned moving day, run by run, on the network's own links.
 
-    The order on people is left out: it may change. Hours of the people are kept.
+    The order on people is left out: it may change. Hours of the people are kept, and what repeats and mishaps take.
 
     Parameters
     ----------
@@ -91,6 +91,7 @@ class StartDates:
                 end = finish if tie.from_finish else start
                 np.minimum(end, limit - tie.gap_min, out=end)
             finish -= step.tail_min
+            finish -= chunk.longer.get(at, 0.0)
             if step.hours is None:
                 finish -= lasts
             else:
