@@ -178,8 +178,8 @@ CANNOT = {
         "people:\n  ana: {drives: yes}\n  ben: {}\n"
         "vehicles:\n  car: {payload: 350 kg, load-space: {length: 1.4 m, width: 1 m, height: 0.8 m}}\n",
         {
-            "message": "the empty tank (1.50 m × 0.60 m × 0.60 m, 100 kg) goes into no vehicle of the plan: "
-            "the load space of Car is 1.40 m × 1.00 m × 0.80 m",
+            "message": "the empty tank (150 cm × 60 cm × 60 cm, 100 kg) goes into no vehicle of the plan: "
+            "the load space of Car is 140 cm × 100 cm × 80 cm",
             "where": "plan.yaml:16",
             "key": "vehicles",
             "remedy": "name a vehicle with a larger load space or payload under vehicles",

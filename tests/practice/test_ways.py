@@ -127,7 +127,7 @@ def test_a_way_that_does_not_fit_is_refused_with_line_and_ways_out() -> None:
 def test_a_new_tank_that_does_not_pass_the_door_is_impossible() -> None:
     found = project("larger_tank_other_spot", "places.home.door-width=55 cm")
     assert [str(one) for one in found.impossible] == [
-        "larger_tank_other_spot.yaml:44 systems.display.new-tank: the tank of Hall reef (1.20 m × 0.60 m × 0.55 m) "
+        "larger_tank_other_spot.yaml:44 systems.display.new-tank: the tank of Hall reef (120 cm × 60 cm × 55 cm) "
         "needs 60 cm of clear width with room for hands; the way into Orchard Row has 55 cm; choose a tank that is "
         "narrower or lower than 50 cm, or measure a wider way (a window, a door off its hinges) and write it under "
         "places.home.door-width"
