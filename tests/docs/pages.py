@@ -1,23 +1,35 @@
-"""What README.md and DEVELOPERS.md show: their commands, and the output printed below them.
+"""What README.md, DEVELOPERS.md and the guide show: their commands, and the output printed below them.
 
-``python -m tests.docs.pages`` writes the present output into the pages again.
+``python -m tests.docs.pages`` writes the present output into the pages again, and their tables and picture.
 """
 
 from __future__ import annotations
 
 import os
 import re
+import shlex
 import shutil
 import subprocess
 import sys
 import tempfile
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from importlib.metadata import version
 from pathlib import Path
 
+from tests.docs import tables
+from tests.docs.picture import PICTURE, PLAN, whereabouts
+
 ROOT = Path(__file__).parents[2]
-PAGES = ("README.md", "DEVELOPERS.md")
+GUIDE = tuple(sorted(str(page.relative_to(ROOT)) for page in (ROOT / "moveplan" / "guide").glob("*.md")))
+PAGES = ("README.md", "DEVELOPERS.md", *GUIDE)
+TABLES: Mapping[str, Callable[[], str]] = {
+    "plan-file reference": tables.reference,
+    "limits": tables.limits,
+    "price book": tables.prices,
+}
+"""What stands in a page between ``<!-- NAME: begin -->`` and ``<!-- NAME: end -->``."""
+MADE = re.compile(r"<!-- (?P<name>[a-z -]+): begin -->\n(?P<text>.*?)<!-- (?P=name): end -->", re.DOTALL)
 BLOCK = re.compile(r"^```(?P<kind>\w+)\n(?P<text>.*?)^```$", re.MULTILINE | re.DOTALL)
 PRINTED_WITH = re.compile(r"^Printed with (.+); other versions may choose other hours\.$", re.MULTILINE)
 LIBRARIES = ("ortools", "numpy", "babel", "holidays")
@@ -54,27 +66,49 @@ def shown() -> Iterator[Shown]:
             yield Shown(page, first.removeprefix("$ "), tuple(lines))
 
 
-def printed(command: str) -> list[str]:
-    """Run a command where a copy of the examples lies, and give what it prints."""
-    program, *arguments = command.split()
+def made() -> Iterator[tuple[str, str, str]]:
+    """Give every table of the pages that is written by this program: its page, its name, its text."""
+    for page in PAGES:
+        for found in MADE.finditer((ROOT / page).read_text("utf-8")):
+            yield page, found["name"], found["text"]
+
+
+def carried_out(command: str, folder: Path) -> subprocess.CompletedProcess[str]:
+    """Run a command of a page in a folder."""
+    program, *arguments = shlex.split(command)
     if program != "moveplan":
         msg = f"the pages show moveplan only, not {program}"
         raise ValueError(msg)
+    return subprocess.run(
+        [sys.executable, "-m", "moveplan", *arguments],
+        cwd=folder,
+        env=dict(os.environ) | {"PYTHONPATH": str(ROOT), "COLUMNS": "100"},
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+        timeout=240,
+        check=False,
+    )
+
+
+def printed(command: str) -> list[str]:
+    """Run a command where a copy of the examples lies, and give what it prints."""
     with tempfile.TemporaryDirectory() as folder:
         shutil.copytree(ROOT / "examples", Path(folder) / "examples")
-        ran = subprocess.run(
-            [sys.executable, "-m", "moveplan", *arguments],
-            cwd=folder,
-            env=dict(os.environ) | {"PYTHONPATH": str(ROOT), "COLUMNS": "100"},
-            capture_output=True,
-            text=True,
-            encoding="utf-8",
-            timeout=240,
-            check=False,
-        )
+        ran = carried_out(command, Path(folder))
     if ran.stderr:
         raise ValueError(ran.stderr)
     return ran.stdout.rstrip("\n").split("\n")
+
+
+def pictured() -> str:
+    """Build the example of the picture, and cut the picture out of its page."""
+    with tempfile.TemporaryDirectory() as folder:
+        shutil.copytree(ROOT / "examples", Path(folder) / "examples")
+        ran = carried_out(f"moveplan build {PLAN} --out out", Path(folder))
+        if ran.returncode:
+            raise ValueError(ran.stderr)
+        return whereabouts((Path(folder) / "out" / "index.html").read_text("utf-8"))
 
 
 def cut(lines: list[str], like: tuple[str, ...]) -> list[str]:
@@ -104,7 +138,7 @@ def without_hours(lines: Iterable[str]) -> list[str]:
 
 
 def refresh() -> None:
-    """Write the present output of every command into the pages."""
+    """Write the present output of every command, every table and the picture."""
     for page in PAGES:
         path = ROOT / page
         text = path.read_text("utf-8")
@@ -112,8 +146,15 @@ def refresh() -> None:
             old = "\n".join((f"$ {one.command}", *one.lines))
             new = "\n".join((f"$ {one.command}", *cut(printed(one.command), one.lines)))
             text = text.replace(f"```console\n{old}\n```", f"```console\n{new}\n```")
+        text = MADE.sub(_made_again, text)
         note = f"Printed with {versions()}; other versions may choose other hours."
         path.write_text(PRINTED_WITH.sub(note, text), encoding="utf-8")
+    (ROOT / PICTURE).write_text(pictured(), encoding="utf-8")
+
+
+def _made_again(found: re.Match[str]) -> str:
+    name = found["name"]
+    return f"<!-- {name}: begin -->\n{TABLES[name]()}<!-- {name}: end -->"
 
 
 if __name__ == "__main__":

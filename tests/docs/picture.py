@@ -1,0 +1,87 @@
+"""The one picture of the pages: the whereabouts of an example, cut out of its page and made a file of its own."""
+
+from __future__ import annotations
+
+import re
+from html import escape, unescape
+from pathlib import Path
+
+ROOT = Path(__file__).parents[2]
+PICTURE = "moveplan/guide/whereabouts.svg"
+PLAN = "examples/house_move.yaml"
+_DRAWING = re.compile(
+    r'<section id="animals".*?(<svg width="([0-9.]+)" height="([0-9.]+)".*?</svg>)', re.DOTALL
+)
+_LANE = re.compile(
+    r'<foreignObject x="([0-9.]+)" .*?><span>(.*?)</span><span>(.*?)</span></div></foreignObject>'
+)
+_RIBBON = re.compile(r'<a class="(ribbon [a-z0-9-]+)" href="[^"]*">\n<title>(\w+): ([^;<]*)')
+_ROOTS = re.compile(
+    r"^:root \{.*?^\}$|^@media \(prefers-color-scheme: dark\) \{.*?^\}$", re.DOTALL | re.MULTILINE
+)
+_RULES = re.compile(r"^\.(?:hours|lane|ribbon|move|letter|slant)\b(?!.*:hover)(?!-name).*$", re.MULTILINE)
+_COLUMNS, _ROW, _TOP = 3, 18, 14
+
+
+def whereabouts(page: str) -> str:
+    """Make a file of its own of the first picture of a page.
+
+    Parameters
+    ----------
+    page : str
+        The page that ``build`` has written. [-]
+
+    Returns
+    -------
+    str
+        SVG with its style inside, and a key of the letters below. [-]
+    """
+    found = _DRAWING.search(page)
+    if found is None:
+        msg = "the page shows no whereabouts"
+        raise ValueError(msg)
+    drawing, width, height = found[1], float(found[2]), float(found[3])
+    names = [(ribbon[2], unescape(ribbon[3])) for ribbon in _RIBBON.finditer(drawing)]
+    rows = -(-len(names) // _COLUMNS)
+    whole = height + _TOP + rows * _ROW
+    inside = drawing.partition(">")[2].removesuffix("</svg>")
+    inside = _LANE.sub(_lane_name, inside)
+    inside = _RIBBON.sub(r'<g class="\1">\n<title>\2: \3', inside).replace("</a>", "</g>")
+    return "\n".join(
+        (
+            f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}" height="{whole}" '
+            f'viewBox="0 0 {width} {whole}">',
+            "<title>Where every animal of the example is on the moving day</title>",
+            f"<style>\n{_style()}\n</style>",
+            '<defs><pattern id="slant" width="7" height="7" patternUnits="userSpaceOnUse" '
+            'patternTransform="rotate(45)"><path class="slant" d="M0 0V7"/></pattern></defs>',
+            '<rect class="ground" width="100%" height="100%"/>',
+            "\n".join(line for line in inside.splitlines() if line.strip()),
+            *_key(names, width, height + _TOP),
+            "</svg>\n",
+        )
+    )
+
+
+def _lane_name(lane: re.Match[str]) -> str:
+    x = float(lane[1]) + 4
+    return f'<text class="name" x="{x}" y="34">{lane[2]}</text><text class="name" x="{x}" y="50">{lane[3]}</text>'
+
+
+def _key(names: list[tuple[str, str]], width: float, top: float) -> list[str]:
+    rows = -(-len(names) // _COLUMNS)
+    return [
+        f'<text class="key" x="{round(14 + position // rows * width / _COLUMNS)}" '
+        f'y="{top + position % rows * _ROW}"><tspan font-weight="700">{letter}</tspan>  {escape(name)}</text>'
+        for position, (letter, name) in enumerate(names)
+    ]
+
+
+def _style() -> str:
+    css = (ROOT / "templates" / "style.css").read_text("utf-8")
+    own = (
+        "svg { font: 13px system-ui, sans-serif; fill: var(--ink); }",
+        ".ground { fill: var(--sheet); }",
+        ".name { font-size: 12px; font-weight: 600; }",
+    )
+    return "\n".join((*_ROOTS.findall(css), *own, *(rule[0] for rule in _RULES.finditer(css))))
