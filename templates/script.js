@@ -57,12 +57,21 @@
     return local + (off < 0 ? "-" : "+") + two(off / 60) + ":" + two(off % 60);
   };
 
+  // Where it says when it was done: made where it is first needed.
+  const doneAt = (item) => {
+    const place = item.querySelector(".facts") || item.querySelector("label");
+    const words = place.querySelector(".done-at") || document.createElement("span");
+    if (!words.className) {
+      words.className = "done-at";
+      place.append(" ", words);
+    }
+    return words;
+  };
   const showBox = (box) => {
     const at = ticks[keyOf(box)];
     if (!box.disabled) box.checked = Boolean(at);
     const item = box.closest("li");
-    const words = item?.querySelector(".done-at");
-    if (words) words.textContent = at ? "done " + clock.format(new Date(at)) : "";
+    if (item) doneAt(item).textContent = at ? "done " + clock.format(new Date(at)) : "";
     const task = box.closest(".task");
     if (task) task.classList.toggle("done", Array.from(task.querySelectorAll("input[data-task]")).every((one) => one.checked));
   };
@@ -154,6 +163,8 @@
     words.textContent = since + clock.format(closed) + rest;
   };
   const rows = all("tr.animal");
+  const panels = byId("countdown");
+  if (panels) for (const row of rows) row.lastElementChild.append(panels.content.cloneNode(true));
   const showContainers = () => rows.forEach((row) => showContainer(row, new Date()));
   for (const row of rows) {
     const mark = (what) => () => {

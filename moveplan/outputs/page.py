@@ -130,7 +130,9 @@ def _labels(outlook: Outlook, found: Agenda) -> tuple[tuple[Opening, float | Non
 
 
 def _own_text(name: str) -> str:
-    return (template_folder() / name).read_text(encoding="utf-8")
+    """Read a style or a script of our own, without the indents and the remarks that are there for who writes it."""
+    lines = map(str.strip, (template_folder() / name).read_text(encoding="utf-8").splitlines())
+    return "\n".join(line for line in lines if line and not line.startswith("//"))
 
 
 def _policy(style: str, script: str) -> str:

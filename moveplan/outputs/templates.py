@@ -29,19 +29,20 @@ def template_folder() -> Path:
     return inside if inside.is_dir() else package.parent / "templates"
 
 
-def _html(text: str) -> str:
-    return clean(text)
+def _html(value: object) -> str:
+    """Print a value; a float is a coordinate, and whole ones need no decimals."""
+    return str(value).removesuffix(".0") if isinstance(value, float) else clean(str(value))
 
 
-def _markdown(text: str) -> str:
-    return Markup(escape_markdown(text))  # noqa: S704 - escaped for its target just here
+def _markdown(value: object) -> str:
+    return Markup(escape_markdown(str(value)))  # noqa: S704 - escaped for its target just here
 
 
-def _text(text: str) -> str:
-    return Markup(one_line(text))  # noqa: S704 - plain text has nothing to escape
+def _text(value: object) -> str:
+    return Markup(one_line(str(value)))  # noqa: S704 - plain text has nothing to escape
 
 
-_PRINTED_AS: dict[Target, Callable[[str], str]] = {"html": _html, "markdown": _markdown, "text": _text}
+_PRINTED_AS: dict[Target, Callable[[object], str]] = {"html": _html, "markdown": _markdown, "text": _text}
 
 
 class _Compiled(BytecodeCache):
@@ -63,14 +64,14 @@ class _Compiled(BytecodeCache):
 _COMPILED: dict[Target, _Compiled] = {target: _Compiled() for target in _PRINTED_AS}
 
 
-def _finaliser(printed_as: Callable[[str], str]) -> Callable[[object], object]:
+def _finaliser(printed_as: Callable[[object], str]) -> Callable[[object], object]:
     def finalise(value: object) -> object:
         if isinstance(value, (Markup, Undefined)):
             return value
         if value is None:
             msg = "a template printed a value that is None"
             raise ValueError(msg)
-        return printed_as(str(value))
+        return printed_as(value)
 
     return finalise
 

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import json
+import re
 import subprocess
 import sys
 from collections.abc import Callable
@@ -95,20 +96,33 @@ def test_the_page_of_a_whole_move_is_small_and_quick(
     assert min(times) < 500
 
 
+def _joined(line: str, boxes: dict[int, list[float]]) -> tuple[int, int]:
+    """Find the box from whose foot a line runs, and the one at whose head it ends."""
+    numbers = [float(number) for number in re.findall(r"-?\d+(?:\.\d+)?", line)]
+    (x0, y0), (x1, y1) = numbers[:2], numbers[-2:]
+    (one,) = [key for key, (x, y, w, h) in boxes.items() if x <= x0 <= x + w and abs(y + h - y0) < 0.5]
+    (other,) = [key for key, (x, y, w, _) in boxes.items() if x <= x1 <= x + w and abs(y - y1) < 0.5]
+    return one, other
+
+
 def test_every_wait_is_drawn_or_follows_from_what_is_drawn(
     open_page: OpenPage, built: dict[str, Path]
 ) -> None:
     page, result = open_page(built["house_move"] / "index.html").page, _result(built["house_move"])
-    drawn = page.locator("#waiting path[data-link]").evaluate_all(
-        "all => all.map((one) => one.dataset.link.split('-').map(Number))"
+    lines = page.locator("#waiting .threads path").evaluate_all(
+        "all => all.map((one) => one.getAttribute('d')).join('').split('M').slice(1)"
     )
-    numbers = page.locator("#waiting a.step").evaluate_all(
-        """all => all.map((one) => [
-             one.getAttribute("href").slice(6), parseInt(one.querySelector("text").textContent)])"""
+    boxes = page.locator("#waiting a.step").evaluate_all(
+        """all => all.map((one) => {
+             const { e, f } = one.transform.baseVal[0].matrix, { width, height } = one.querySelector("rect").getBBox();
+             return [one.getAttribute("href").slice(6), parseInt(one.querySelector("text").textContent),
+                     [e, f, width, height]]; })"""
     )
-    number = dict(numbers)
+    number = {task: count for task, count, _ in boxes}
     assert set(number) == {task["id"] for task in result["tasks"]}
-    reached: nx.DiGraph[int] = nx.transitive_closure(nx.DiGraph([tuple(pair) for pair in drawn]))
+    drawn = [_joined(line, {count: box for _, count, box in boxes}) for line in lines]
+    assert len(drawn) > 100
+    reached: nx.DiGraph[int] = nx.transitive_closure(nx.DiGraph(drawn))
     for link in result["links"]:
         one, other = number[link["from"]], number[link["to"]]
         if link["min_gap_minutes"] is not None and one < other:
@@ -192,7 +206,7 @@ def test_ribbons_and_blocks_agree_with_the_data_within_a_pixel(
         assert abs(ends[-2][1] - top - (_minutes(stay["until"]) - closing)) < 1
     tasks = {task["id"]: task for task in result["tasks"]}
     blocks = page.locator("a.block").evaluate_all(
-        "all => all.map((one) => [one.dataset.task, one.querySelector('.body').getBBox().height])"
+        "all => all.map((one) => [one.getAttribute('href').slice(6), one.querySelector('.body').getBBox().height])"
     )
     assert len(blocks) > 40
     for task, height in blocks:

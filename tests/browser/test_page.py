@@ -150,7 +150,8 @@ def test_blocks_of_the_day_are_as_long_as_the_data_say_within_a_pixel(open_page:
     page = open_page("planned").page
     drawn = page.locator("a.block").evaluate_all(
         """blocks => blocks.map((block) => {
-             const box = block.querySelector(".body").getBBox(); return [block.dataset.task, box.y, box.height]; })"""
+             const { y, height } = block.querySelector(".body").getBBox();
+             return [block.getAttribute("href").slice(6), y, height]; })"""
     )
     tasks = {task["id"]: task for task in result_data(OUTLOOKS["planned"]())["tasks"]}
     first = min(drawn, key=lambda row: row[1])

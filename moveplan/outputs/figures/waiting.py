@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from itertools import accumulate
@@ -81,7 +82,7 @@ class Box:
     @property
     def middle(self) -> float:
         """Middle from left to right. [px]."""
-        return round(self.x + self.width / 2, 1)
+        return float(round(self.x + self.width / 2))
 
 
 @dataclass(frozen=True, slots=True)
@@ -202,7 +203,7 @@ def _boxes(rows: Mapping[int, Row], layers: Layers, left: float) -> Iterator[Box
     y = _TOP
     for numbers in layers.rows:
         count = len(numbers)
-        width = round(min(_WIDEST, (_ROOM - left - _BESIDE * (count - 1)) / count), 1)
+        width = float(math.floor(min(_WIDEST, (_ROOM - left - _BESIDE * (count - 1)) / count)))
         made = [_box(rows[number], width) for number in numbers]
         height = max(len(text) for text, _ in made) * _TEXT_PX + 2 * _PADDING + _SMALL_TEXT_PX
         starts = accumulate([width + _BESIDE] * (count - 1), initial=left)

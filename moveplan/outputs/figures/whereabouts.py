@@ -73,7 +73,7 @@ class Piece:
             (self.x + self.w1 / 2, self.y1),
             (self.x - self.w1 / 2, self.y1),
         )
-        return " ".join(f"{x:.1f},{y:.1f}" for x, y in corners)
+        return " ".join(f"{round(x, 1):g},{round(y, 1):g}" for x, y in corners)
 
 
 @dataclass(frozen=True, slots=True)

@@ -107,4 +107,4 @@ def test_nothing_is_drawn_without_a_schedule_or_without_containers() -> None:
 
 def test_the_corners_of_a_piece_go_around_its_middle_line() -> None:
     piece = Piece(100.0, 10.0, 50.0, 8.0, 4.0, closed=True)
-    assert piece.points == "96.0,10.0 104.0,10.0 102.0,50.0 98.0,50.0"
+    assert piece.points == "96,10 104,10 102,50 98,50"
