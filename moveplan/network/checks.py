@@ -120,24 +120,30 @@ def _limit(graph: ArcGraph, arc: Arc) -> tuple[str, int]:
     return f"from the start until {task.id} is finished", (task.finish_by or 0) - graph.start
 
 
+def counted(graph: ArcGraph, arcs: Sequence[Arc]) -> str:
+    """List the tasks on some arcs with their durations, and the gaps that are counted with them."""
+    ends = [arc.head for arc in arcs]
+    path = [arcs[0].tail, *ends] if arcs[0].tail != arcs[-1].head else ends
+    names = [
+        f"{graph.tasks[at].id} ({said(graph.spans[at].least)})"
+        for at in dict.fromkeys(path)
+        if at != graph.origin
+    ]
+    steps = [
+        text for arc in arcs if arc.weight > 0 or arc.cause is Cause.LEAST if (text := _step(graph, arc))
+    ]
+    gaps = f"; gaps: {listed(steps, _MOST_TASKS_NAMED)}" if steps else ""
+    return f"tasks: {listed(names, _MOST_TASKS_NAMED)}{gaps}"
+
+
 def _arithmetic(graph: ArcGraph, cycle: Sequence[Arc]) -> Problem:
     limits = [_limit(graph, arc) for arc in cycle if arc.cause in (Cause.GREATEST, Cause.FINISH_BY)]
     allowed = sum(minutes for _, minutes in limits)
     short = sum(arc.weight for arc in cycle)
-    names = [
-        f"{graph.tasks[at].id} ({said(graph.spans[at].least)})"
-        for at in dict.fromkeys(arc.head for arc in cycle)
-        if at != graph.origin
-    ]
-    steps = [
-        text for arc in cycle if arc.weight > 0 or arc.cause is Cause.LEAST if (text := _step(graph, arc))
-    ]
     where = " and ".join(text for text, _ in limits)
-    counted = f"tasks: {listed(names, _MOST_TASKS_NAMED)}"
-    counted += f"; gaps: {listed(steps, _MOST_TASKS_NAMED)}" if steps else ""
     return Problem(
         f"{where} {said(allowed + short)} are needed; allowed are {said(allowed)}; {said(short)} short"
-        f" ({counted})",
+        f" ({counted(graph, cycle)})",
         _wheres(graph, cycle),
         f"allow {said(short)} more, or shorten one of these tasks by as much",
     )

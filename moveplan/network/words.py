@@ -20,6 +20,18 @@ def said(minutes: int) -> str:
     return ("-" if minutes < 0 else "") + (" ".join(parts) or "0 min")
 
 
+def worked(minutes: int) -> str:
+    """Minutes of work in hours and minutes, never in days.
+
+    >>> worked(1501), worked(45)
+    ('25 h 1 min', '45 min')
+    """
+    hours, rest = divmod(minutes, 60)
+    parts = [f"{hours} h"] if hours else []
+    parts += [f"{rest} min"] if rest or not hours else []
+    return " ".join(parts)
+
+
 def listed(names: Sequence[str], most: int = 8) -> str:
     """Names in a sentence; the middle of a long list is left out.
 

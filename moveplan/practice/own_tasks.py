@@ -96,6 +96,7 @@ def own_problem(plan: Plan) -> SchedulingProblem:
         ),
         grid_min=1,
         where=plan.where("start"),
+        zone=plan.zone,
     )
 
 

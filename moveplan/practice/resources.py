@@ -130,6 +130,7 @@ def problem_of(plan: Plan, network: Network, gear: tuple[Gear, ...], days: Days)
         ),
         grid_min=GRID_MIN,
         where=plan.where("dates.earliest-start"),
+        zone=plan.zone,
     )
 
 

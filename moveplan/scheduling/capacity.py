@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterator, Sequence
-from itertools import combinations
+from itertools import accumulate, combinations
 
 from moveplan.errors import Problem
-from moveplan.network.passes import early_starts, late_starts
-from moveplan.network.words import listed, said
+from moveplan.network.words import listed, worked
+from moveplan.scheduling.clock import between
 from moveplan.scheduling.model import Model
+from moveplan.scheduling.reach import Reach, late_finishes
 from moveplan.scheduling.tracks import Windows
-from moveplan.times import Interval
 
 _MOST_PEOPLE = 6
+_MOST_BEGINNINGS = 24
 
 
 def check_capacity(model: Model) -> tuple[Problem, ...]:
@@ -52,97 +54,120 @@ def _work(model: Model, position: int, group: Sequence[int]) -> int:
     return min(max(0, option.count - others) * option.minutes for option in job.options) * times
 
 
-def _hours(windows: Sequence[Windows], first: int, last: int) -> int:
-    return sum(
-        max(0, min(end, last) - max(begin, first))
-        for own in windows
-        for begin, end in zip(own.starts, own.finishes, strict=True)
-    )
+class _Booked:
+    """Hours of a set of people or vehicles up to any moment, looked up rather than added up each time."""
+
+    def __init__(self, windows: Sequence[Windows]) -> None:
+        pieces = sorted(
+            (begin, end) for own in windows for begin, end in zip(own.starts, own.finishes, strict=True)
+        )
+        self.starts = [begin for begin, _ in pieces]
+        self.finishes = sorted(end for _, end in pieces)
+        self.begun = list(accumulate(self.starts, initial=0))
+        self.over = list(accumulate(self.finishes, initial=0))
+
+    def until(self, moment: int) -> int:
+        """Minutes before a moment."""
+        begun, over = bisect_right(self.starts, moment), bisect_right(self.finishes, moment)
+        return (begun - over) * moment - self.begun[begun] + self.over[over]
+
+    def between(self, first: int, last: int) -> int:
+        """Minutes in between."""
+        return max(0, self.until(last) - self.until(first))
+
+
+def _tightest(
+    work: Sequence[tuple[int, int, int, int]], hours: _Booked
+) -> tuple[int, int, list[int], int, int] | None:
+    """Find the shortest stretch of time in which there is more work than hours.
+
+    ``work`` is first start, last finish, minutes and position of each task; a stretch counts the tasks that lie
+    within it in every schedule. Given with its tasks, its work and its hours.
+    """
+    found = None
+    firsts = sorted({first for first, _, _, _ in work}, reverse=True)
+    by_end = sorted(work, key=lambda row: (row[1], row[3]))
+    for begin in firsts[:_MOST_BEGINNINGS] + firsts[-1:]:
+        total, inside = 0, []
+        for at, (first, end, minutes, position) in enumerate(by_end):
+            if first < begin:
+                continue
+            total += minutes
+            inside.append(position)
+            if at + 1 < len(by_end) and by_end[at + 1][1] == end:
+                continue
+            there = hours.between(begin, end)
+            if total > there:
+                if found is None or end - begin < found[1] - found[0]:
+                    found = (begin, end, list(inside), total, there)
+                break
+    return found
 
 
 def _by_dates(model: Model) -> Iterator[Problem]:
-    """Compare work that must be done before each date with the hours until then."""
-    start = model.problem.start
-    early = early_starts(model.graph)
-    late = late_starts(model.graph, model.problem.horizon - start)
-    ends = _last_finishes(model, late)
+    """Compare work that must be done between two moments with the hours in between."""
+    reach = Reach(model)
+    ends = late_finishes(model, reach.ends)
     for group in _groups(model):
-        work = sorted(
-            (ends[at], at, minutes) for at in range(len(model.jobs)) if (minutes := _work(model, at, group))
-        )
-        first = start + min((early[at] for _, at, _ in work), default=0)
-        own = [model.people[at] for at in group]
-        total = 0
-        for number, (date, _, minutes) in enumerate(work):
-            total += minutes
-            if number + 1 < len(work) and work[number + 1][0] == date:
-                continue
-            there = _hours(own, first, date)
-            if total > there:
-                names = [model.problem.people[at].name or model.problem.people[at].id for at in group]
-                yield _overload(model, names, total, there, [at for _, at, _ in work[: number + 1]])
-                return
-    yield from _vehicles(model, ends)
+        work = [
+            (reach.early[at], ends[at], minutes, at)
+            for at in range(len(model.jobs))
+            if (minutes := _work(model, at, group))
+        ]
+        found = _tightest(work, _Booked([model.people[at] for at in group])) if work else None
+        if found is not None:
+            people = [model.problem.people[at] for at in group]
+            names = [person.name or person.id for person in people]
+            yield _overload(model, names, found, next((p.where for p in people if p.where), ""))
+            return
+    yield from _vehicles(model, reach.early, ends)
 
 
-def _last_finishes(model: Model, late: Sequence[int]) -> list[int]:
-    """Latest moment by which each task is surely over in any schedule."""
-    ends = []
-    for job, begin in zip(model.jobs, late, strict=True):
-        span = job.span.greatest
-        end = model.problem.horizon if span is None else model.problem.start + begin + span
-        if job.task.finish_by is not None:
-            end = min(end, job.task.finish_by)
-        if job.tag >= 0:
-            end = min(end, max(day.finish for day in model.tags[job.tag]))
-        ends.append(min(end, model.problem.horizon))
-    return ends
-
-
-def _vehicles(model: Model, ends: Sequence[int]) -> Iterator[Problem]:
+def _vehicles(model: Model, early: Sequence[int], ends: Sequence[int]) -> Iterator[Problem]:
     for vehicle, wheels in enumerate(model.problem.vehicles):
-        users = [at for at, job in enumerate(model.jobs) if vehicle in job.vehicles]
-        for date in sorted({ends[at] for at in users}):
-            needed = [at for at in users if ends[at] <= date]
-            total = sum(min(o.minutes for o in model.jobs[at].options) for at in needed)
-            there = _hours([model.vehicles[vehicle]], model.problem.start, date)
-            if total > there:
-                more = "a longer hire, fewer trips, or a later date"
-                yield _overload(model, [wheels.name or wheels.id], total, there, needed, more)
-                return
+        work = [
+            (early[at], ends[at], min(option.minutes for option in job.options), at)
+            for at, job in enumerate(model.jobs)
+            if vehicle in job.vehicles and job.task.repeats is None
+        ]
+        found = _tightest(work, _Booked([model.vehicles[vehicle]])) if work else None
+        if found is not None:
+            more = "a longer hire, fewer trips, or a later date"
+            yield _overload(model, [wheels.name or wheels.id], found, wheels.where, more)
+            return
 
 
 def _on_days(model: Model) -> Iterator[Problem]:
     """Compare the work of a tied day with the hours of each day that it may be."""
     for tag, days in enumerate(model.tags):
         tied = [at for at, job in enumerate(model.jobs) if job.tag == tag]
-        for group in _groups(model) if tied else ():
-            total = sum(_work(model, at, group) for at in tied)
-            most = max((_on(model, group, day) for day in days), default=0)
-            if total > most:
+        for group in _groups(model) if tied and days else ():
+            own = [(at, minutes) for at in tied if (minutes := _work(model, at, group))]
+            total = sum(minutes for _, minutes in own)
+            hours = _Booked([model.people[at] for at in group])
+            best = max(days, key=lambda day: (hours.between(day.start, day.finish), -day.start))
+            there = hours.between(best.start, best.finish)
+            if total > there:
                 names = [model.problem.people[at].name or model.problem.people[at].id for at in group]
-                yield _overload(model, names, total, most, [at for at in tied if _work(model, at, group)])
+                found = (best.start, best.finish, [at for at, _ in own], total, there)
+                yield _overload(model, names, found, "")
                 return
-
-
-def _on(model: Model, group: Sequence[int], day: Interval) -> int:
-    return _hours([model.people[at] for at in group], day.start, day.finish)
 
 
 def _overload(
     model: Model,
     names: Sequence[str],
-    total: int,
-    there: int,
-    tasks: Sequence[int],
+    found: tuple[int, int, list[int], int, int],
+    where: str,
     more: str = "more hours, another pair of hands, less work, or a later date",
 ) -> Problem:
+    begin, end, tasks, total, there = found
     ids = [model.jobs[at].task.id for at in tasks]
-    where = next((model.jobs[at].task.where for at in tasks if model.jobs[at].task.where), "")
-    verb = "has" if len(names) == 1 else "have"
+    where = next((model.jobs[at].task.where for at in tasks if model.jobs[at].task.where), where)
+    need, verb = "needs" if len(ids) == 1 else "need", "has" if len(names) == 1 else "have"
     return Problem(
-        f"{listed(ids)} need {said(total)} of {listed(names)} in the time they must be done, but {listed(names)} "
-        f"{verb} {said(there)}; {said(total - there)} short",
+        f"{listed(ids)} {need} {worked(total)} of {listed(names)} {between(model.problem, begin, end)}, but "
+        f"{listed(names)} {verb} {worked(there)} in that time; {worked(total - there)} short",
         where,
-        f"find {said(total - there)} more: {more}",
+        f"find {worked(total - there)} more: {more}",
     )

@@ -2,19 +2,15 @@
 
 from __future__ import annotations
 
-from math import comb
-
 from moveplan.errors import Problem
 from moveplan.network.checks import check_gaps, check_ids, explain
 from moveplan.network.passes import PositiveCycleError, distances_from, early_starts
 from moveplan.network.task import Task
-from moveplan.network.words import listed, said
-from moveplan.scheduling.crews import MOST_CREWS
-from moveplan.scheduling.desk import Desk
-from moveplan.scheduling.finder import CREWS_TRIED, Finder
+from moveplan.network.words import listed
+from moveplan.scheduling.alone import check_alone
 from moveplan.scheduling.model import Job, Model
 from moveplan.scheduling.problem import SchedulingProblem
-from moveplan.times import Interval
+from moveplan.scheduling.reach import check_reach
 
 
 def _unknown(task: Task, kind: str, named: tuple[str, ...], known: set[str]) -> list[Problem]:
@@ -116,82 +112,6 @@ def check_cycle(model: Model) -> tuple[Problem, ...]:
     return ()
 
 
-def check_alone(model: Model) -> tuple[Problem, ...]:
-    """Tasks that have no spot even where nothing else is done.
-
-    Only what is searched without leaving anything out counts: where there are too many crews to try, or the
-    work recurs, nothing is said.
-    """
-    early = early_starts(model.graph)
-    finder = Finder(Desk(model))
-    faults = []
-    for position, job in enumerate(model.jobs):
-        if job.task.repeats is None and _searched_fully(job) and not _fits(finder, position, early[position]):
-            faults.append(_without_room(model, job, model.problem.start + early[position]))
-    return tuple(faults)
-
-
-def _searched_fully(job: Job) -> bool:
-    if job.opens:
-        return False
-    if not job.task.crew:
-        return True
-    others = len(job.pool) - len(job.named)
-    sizes = [comb(others, max(0, option.count - len(job.named))) for option in job.options]
-    return max(sizes) <= (CREWS_TRIED if job.task.may_pause else MOST_CREWS)
-
-
-def _days(model: Model, job: Job) -> tuple[Interval, ...]:
-    whole = Interval(model.problem.start, model.problem.horizon)
-    return model.tags[job.tag] if job.tag >= 0 else (whole,)
-
-
-def _fits(finder: Finder, position: int, early: int) -> bool:
-    model = finder.model
-    job = model.jobs[position]
-    start, until = model.problem.start + early, model.problem.horizon
-    if job.task.finish_by is not None:
-        until = min(until, job.task.finish_by)
-    return any(
-        finder.earliest(position, max(start, day.start), start, min(until, day.finish)) is not None
-        for day in _days(model, job)
-    )
-
-
-def _without_room(model: Model, job: Job, start: int) -> Problem:
-    task = job.task
-    who = [model.problem.people[at].name or model.problem.people[at].id for at in job.pool]
-    what = [model.problem.vehicles[at].name or model.problem.vehicles[at].id for at in job.vehicles]
-    needs = [f"{task.crew.count} of {listed(who)}"] if task.crew else []
-    needs += [listed(what)] if what else []
-    lasts = said(min(option.minutes for option in job.options))
-    stretch = "in all" if task.may_pause else "at a stretch"
-    if not needs:
-        text = f"{task.id} takes {lasts}, and there is no such time between its earliest start and its last"
-    else:
-        text = f"{task.id} takes {lasts} {stretch}; {' and '.join(needs)} are never free for so long together"
-    if task.finish_by is not None or task.day:
-        text += " on the days it may be done"
-    if needs and not task.may_pause:
-        text += f" (the longest is {said(_longest(model, job, start))})"
-    return Problem(text, task.where, "give more hours, more people or more days")
-
-
-def _longest(model: Model, job: Job, start: int) -> int:
-    """Longest stretch that anybody who could do it, with its vehicles, has within its days."""
-    desk = Desk(model)
-    best = 0
-    crews: list[tuple[int, ...]] = [(person,) for person in job.pool] or [()]
-    until = min(model.problem.horizon, job.task.finish_by or model.problem.horizon)
-    for crew in crews:
-        hours = desk.common(crew, job.vehicles)
-        for begin, end in zip(hours.starts, hours.finishes, strict=True):
-            for day in _days(model, job):
-                room = min(end, day.finish, until) - max(begin, day.start, start)
-                best = max(best, room)
-    return best
-
-
 def check_all(problem: SchedulingProblem) -> tuple[Problem, ...]:
     """Everything that is wrong without trying an order: each finding is a proof.
 
@@ -211,4 +131,4 @@ def check_all(problem: SchedulingProblem) -> tuple[Problem, ...]:
     if names:
         return names
     model = model_of(problem)
-    return check_cycle(model) or check_supply(model) or check_alone(model)
+    return check_cycle(model) or check_supply(model) or check_alone(model) or check_reach(model)

@@ -7,13 +7,14 @@ from dataclasses import replace
 
 from moveplan.errors import Problem
 from moveplan.network.arcs import Cause
-from moveplan.network.passes import PositiveCycleError, early_starts
+from moveplan.network.passes import PositiveCycleError
 from moveplan.network.words import listed, said
 from moveplan.scheduling.demands_words import Demand
 from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.frame import Frame
 from moveplan.scheduling.model import Model, model_of
 from moveplan.scheduling.problem import SchedulingProblem
+from moveplan.scheduling.reach import chain_too_late
 from moveplan.scheduling.ways import tried
 
 _MOST_NAMED = 12
@@ -34,7 +35,7 @@ def with_ways(
     """Give reasons that need no solver, the first with the ways out that work."""
     if not wrong:
         return ()
-    way = ways_out(problem, demands or list(_movable(problem)), effort)
+    way = ways_out(problem, [*demands, *_movable(problem)], effort)
     first = replace(wrong[0], remedy=way) if way else wrong[0]
     return (first, *wrong[1:])
 
@@ -51,25 +52,27 @@ def _movable(problem: SchedulingProblem) -> Iterator[Demand]:
     for at, task in enumerate(problem.network.tasks):
         if task.finish_by is not None:
             yield Demand("finish-by", "", task.where, at)
+        if task.not_before is not None and task.not_before > problem.start:
+            yield Demand("not-before", "", task.where, at)
 
 
 def cycle_demands(problem: SchedulingProblem) -> list[Demand]:
-    """List the demands on the positive cycle of gaps and dates, where there is one."""
+    """List the demands on the positive cycle of gaps and dates, or on the chain that comes too late under hours."""
     model = model_of(problem)
     try:
-        early_starts(model.graph)
+        arcs = chain_too_late(model)
     except PositiveCycleError as error:
-        at_link = {link: at for at, link in reversed(list(enumerate(problem.network.links)))}
-        found = []
-        for arc in error.cycle:
-            if arc.cause is Cause.GREATEST and arc.link is not None:
-                found.append(Demand("most", "", arc.link.where, at_link[arc.link]))
-            elif arc.cause is Cause.FINISH_BY:
-                found.append(Demand("finish-by", "", model.jobs[arc.tail].task.where, arc.tail))
-            elif arc.cause is Cause.NOT_BEFORE:
-                found.append(Demand("not-before", "", model.jobs[arc.head].task.where, arc.head))
-        return found
-    return []
+        arcs = error.cycle
+    at_link = {link: at for at, link in reversed(list(enumerate(problem.network.links)))}
+    found = []
+    for arc in arcs:
+        if arc.cause is Cause.GREATEST and arc.link is not None:
+            found.append(Demand("most", "", arc.link.where, at_link[arc.link]))
+        elif arc.cause is Cause.FINISH_BY:
+            found.append(Demand("finish-by", "", model.jobs[arc.tail].task.where, arc.tail))
+        elif arc.cause is Cause.NOT_BEFORE:
+            found.append(Demand("not-before", "", model.jobs[arc.head].task.where, arc.head))
+    return found
 
 
 def contradiction(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from zoneinfo import ZoneInfo
 
 from moveplan.network.graph import Network
 from moveplan.times import Interval
@@ -131,6 +132,8 @@ class SchedulingProblem:
         Starts fall on multiples of this after ``start``; 1 keeps to the minute. [min]
     where : str
         Line of the plan file that sets the start, for messages. [-]
+    zone : ZoneInfo or None
+        Whose clock moments are told by in messages; None: they are counted from the start. [-]
     """
 
     network: Network
@@ -144,6 +147,7 @@ class SchedulingProblem:
     tied_days: tuple[TiedDay, ...] = ()
     grid_min: int = 1
     where: str = ""
+    zone: ZoneInfo | None = None
 
     def drive_min(self, origin: str, destination: str) -> int:
         """Likely minutes between two places; 0 where either is empty or no drive is known."""

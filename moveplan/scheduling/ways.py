@@ -2,202 +2,45 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Sequence
+from itertools import combinations
 
-from moveplan.network.words import said
 from moveplan.scheduling.capacity import check_capacity
+from moveplan.scheduling.changes import Way, ways_for
 from moveplan.scheduling.checks import check_all
-from moveplan.scheduling.demands_words import Demand, said_of_link
+from moveplan.scheduling.demands_words import Demand
 from moveplan.scheduling.desk import Desk
 from moveplan.scheduling.effort import Effort, Meter
 from moveplan.scheduling.frame import frame_of
-from moveplan.scheduling.loosen import tag_names, with_link, with_task
 from moveplan.scheduling.model import model_of
-from moveplan.scheduling.problem import Person, SchedulingProblem
+from moveplan.scheduling.problem import SchedulingProblem
 from moveplan.scheduling.search import search
-from moveplan.times import Interval
 
 _SECONDS_A_TRY = 0.05
 _MOST_TRIES = 24
-_MOST_MINUTES = 20 * 1440
-_HELPER = "another-pair-of-hands"
+_MOST_PAIRS = 6
+_MOST_TASKS_TRIED = 2_000
 
 
-@dataclass(frozen=True, slots=True)
-class Way:
-    """One thing that could be otherwise, by some amount.
+class _Trials:
+    """Counts what is tried.
 
     Parameters
     ----------
-    amounts : tuple of int
-        Amounts to try, the least first. [-]
-    changed : callable
-        Gives the problem changed by an amount. [-]
-    told : callable
-        Says the way in words, from the amount and the schedule that it makes possible. [-]
+    effort : Effort
+        Seed, and who may interrupt. [-]
     """
 
-    amounts: tuple[int, ...]
-    changed: Callable[[int], SchedulingProblem]
-    told: Callable[[int, Desk], str]
+    def __init__(self, effort: Effort) -> None:
+        self.effort = effort
+        self.left = _MOST_TRIES
 
-
-def _doubling(first: int, last: int) -> tuple[int, ...]:
-    amounts = [max(1, first)]
-    while amounts[-1] < last:
-        amounts.append(amounts[-1] * 2)
-    return tuple(amounts)
-
-
-def longer_gap(problem: SchedulingProblem, index: int) -> Way:
-    """Allow more than the greatest gap of a link."""
-    link = problem.network.links[index]
-    most = link.max_gap_min or 0
-
-    def told(amount: int, _: Desk) -> str:
-        return f"allow {said(most + amount)} {said_of_link(link, most=True).rsplit(' at most', 1)[0]}"
-
-    first = 1 if problem.grid_min == 1 and not problem.people else 15
-    return Way(
-        _doubling(first, _MOST_MINUTES),
-        lambda amount: with_link(problem, index, replace(link, max_gap_min=most + amount)),
-        told,
-    )
-
-
-def later_finish(problem: SchedulingProblem, index: int) -> Way:
-    """Let a task finish later than it must."""
-    task = problem.network.tasks[index]
-    by = task.finish_by or problem.horizon
-    return Way(
-        _doubling(15, _MOST_MINUTES),
-        lambda amount: with_task(problem, index, replace(task, finish_by=min(by + amount, problem.horizon))),
-        lambda amount, _: f"let {task.id} finish {said(amount)} later",
-    )
-
-
-def earlier_start(problem: SchedulingProblem, index: int) -> Way:
-    """Let a task start earlier than it may."""
-    task = problem.network.tasks[index]
-    date = task.not_before or problem.start
-    return Way(
-        _doubling(15, _MOST_MINUTES),
-        lambda amount: with_task(problem, index, replace(task, not_before=max(problem.start, date - amount))),
-        lambda amount, _: f"let {task.id} start {said(amount)} earlier",
-    )
-
-
-def _days(number: int) -> str:
-    return f"{number} day{'s' if number != 1 else ''}"
-
-
-def another_day(problem: SchedulingProblem, tag: str) -> Way:
-    """Let a tied day be any day."""
-    tied = [row for row in problem.tied_days if row.tag == tag]
-    others = tuple(row for row in problem.tied_days if row.tag != tag)
-    stated = tied[0].days if tied else ()
-
-    def changed(_: int) -> SchedulingProblem:
-        return replace(problem, tied_days=(*others, *(replace(row, days=problem.days) for row in tied)))
-
-    def told(_: int, desk: Desk) -> str:
-        starts = [
-            spot.start
-            for job, spot in zip(desk.model.jobs, desk.spots, strict=True)
-            if job.task.day == tag and spot is not None
-        ]
-        day = desk.model.day_of(min(starts))
-        first, last = desk.model.day_of(stated[0].start), desk.model.day_of(stated[-1].start)
-        if first <= day <= last:
-            return f"take a {tag} day between those allowed, {_days(day - first)} after the first"
-        if day > last:
-            return f"take a {tag} day {_days(day - last)} after the last one allowed"
-        return f"take a {tag} day {_days(first - day)} before the first one allowed"
-
-    return Way((1,) if stated and problem.days else (), changed, told)
-
-
-def another_person(problem: SchedulingProblem) -> Way:
-    """Add somebody who is always free and can do everything."""
-    skills = sorted({skill for person in problem.people for skill in person.skills})
-    homes = [person.home for person in problem.people]
-
-    def changed(amount: int) -> SchedulingProblem:
-        always = (Interval(problem.start, problem.horizon),)
-        more = tuple(
-            Person(
-                f"{_HELPER}-{number}",
-                "another pair of hands",
-                always,
-                tuple(skills),
-                homes[0] if homes else "",
-            )
-            for number in range(amount)
-        )
-        return replace(problem, people=(*problem.people, *more))
-
-    def told(amount: int, desk: Desk) -> str:
-        minutes = sum(track.booked for track in desk.people[len(problem.people) :])
-        who = "another pair of hands" if amount == 1 else f"{amount} more people"
-        return f"get {who}, for {said(minutes)} at most"
-
-    return Way((1, 2) if any(task.crew for task in problem.network.tasks) else (), changed, told)
-
-
-def longer_hire(problem: SchedulingProblem, index: int) -> Way:
-    """Let a vehicle be used at any time."""
-    vehicle = problem.vehicles[index]
-    always = (Interval(problem.start, problem.horizon),)
-
-    def changed(_: int) -> SchedulingProblem:
-        other = replace(vehicle, available=always)
-        vehicles = (*problem.vehicles[:index], other, *problem.vehicles[index + 1 :])
-        return replace(problem, vehicles=vehicles)
-
-    return Way((1,), changed, lambda _, __: f"hire {vehicle.name or vehicle.id} for other or longer hours")
-
-
-def more_gear(problem: SchedulingProblem, index: int) -> Way:
-    """Provide more of one kind of gear."""
-    gear = problem.gear[index]
-    needs = [count for task in problem.network.tasks for name, count in task.gear if name == gear.id]
-    needs += [hold.count for hold in problem.network.holds if hold.gear == gear.id]
-    most = max(0, sum(needs) - gear.count)
-
-    def changed(amount: int) -> SchedulingProblem:
-        other = replace(gear, count=gear.count + amount)
-        return replace(problem, gear=(*problem.gear[:index], other, *problem.gear[index + 1 :]))
-
-    amounts = tuple(amount for amount in _doubling(1, most) if amount <= most) if most else ()
-    return Way(amounts, changed, lambda amount, _: f"provide {amount} more {gear.name or gear.id}")
-
-
-def ways_for(problem: SchedulingProblem, demands: Sequence[Demand]) -> Iterator[Way]:
-    """Give a way for each demand that could be otherwise; least gaps are what the work needs and stay."""
-    seen: set[tuple[str, int]] = set()
-    tags = tag_names(problem)
-    for demand in demands:
-        kind = "people" if demand.kind in ("hours", "one-at-a-time") else demand.kind
-        key = (kind, 0 if kind == "people" else demand.index)
-        if key in seen:
-            continue
-        seen.add(key)
-        if kind == "people":
-            yield another_person(problem)
-        elif kind == "day":
-            yield another_day(problem, tags[demand.index])
-        elif kind in _BY_INDEX:
-            yield _BY_INDEX[kind](problem, demand.index)
-
-
-_BY_INDEX: dict[str, Callable[[SchedulingProblem, int], Way]] = {
-    "most": longer_gap,
-    "finish-by": later_finish,
-    "not-before": earlier_start,
-    "vehicle": longer_hire,
-    "gear": more_gear,
-}
+    def possible(self, problem: SchedulingProblem) -> Desk | None:
+        """Give a schedule where one is found, and None where not or where enough has been tried."""
+        if self.left <= 0 or (self.effort.interrupted is not None and self.effort.interrupted()):
+            return None
+        self.left -= 1
+        return possible(problem, self.effort)
 
 
 def tried(problem: SchedulingProblem, demands: Sequence[Demand], effort: Effort) -> list[str]:
@@ -215,37 +58,57 @@ def tried(problem: SchedulingProblem, demands: Sequence[Demand], effort: Effort)
     Returns
     -------
     list of str
-        What to do, each alone enough. [-]
+        What to do, each alone enough; where nothing alone is, two things to do together. [-]
     """
-    found: list[str] = []
-    left = _MOST_TRIES
-    for way in ways_for(problem, demands):
-        low = 0
-        for step, amount in enumerate(way.amounts):
-            if left <= 0 or (effort.interrupted is not None and effort.interrupted()):
-                return found
-            left -= 1
-            desk = possible(way.changed(amount), effort)
-            if desk is not None:
-                best, desk = _least(way, low, amount, desk, effort) if step else (amount, desk)
-                found.append(way.told(best, desk))
-                break
-            low = amount
-    return found
+    if len(problem.network.tasks) > _MOST_TASKS_TRIED:
+        return []
+    trials = _Trials(effort)
+    found = [text for way in ways_for(problem, demands) if (text := _alone(problem, way, trials))]
+    return found or list(_together(problem, demands, _Trials(effort)))[:1]
 
 
-def _least(way: Way, low: int, high: int, desk: Desk, effort: Effort) -> tuple[int, Desk]:
+def _alone(problem: SchedulingProblem, way: Way, trials: _Trials) -> str:
+    """Try one way, the least amount first; empty where none is seen to do."""
+    low = 0
+    for step, amount in enumerate(way.amounts):
+        desk = trials.possible(way.changed(problem, amount))
+        if desk is not None:
+            best, desk = _least(problem, way, low, amount, desk, trials) if step else (amount, desk)
+            return way.told(best, desk)
+        low = amount
+    return ""
+
+
+def _least(
+    problem: SchedulingProblem, way: Way, low: int, high: int, desk: Desk, trials: _Trials
+) -> tuple[int, Desk]:
     """Narrow an amount that works down towards one that does not."""
     for _ in range(3):
         middle = (low + high) // 2
         if middle in (low, high):
             break
-        other = possible(way.changed(middle), effort)
+        other = trials.possible(way.changed(problem, middle))
         if other is None:
             low = middle
         else:
             high, desk = middle, other
     return high, desk
+
+
+def _together(problem: SchedulingProblem, demands: Sequence[Demand], trials: _Trials) -> Iterator[str]:
+    """Try two ways at once: both as far as they go, then each as little as does."""
+    ways = [way for way in ways_for(problem, demands) if way.amounts]
+    for one, other in list(combinations(ways, 2))[:_MOST_PAIRS]:
+        most = other.changed(problem, other.amounts[-1])
+        if trials.possible(one.changed(most, one.amounts[-1])) is None:
+            continue
+        first = next((a for a in one.amounts if trials.possible(one.changed(most, a))), one.amounts[-1])
+        less = one.changed(problem, first)
+        for amount in other.amounts:
+            desk = trials.possible(other.changed(less, amount))
+            if desk is not None:
+                yield f"{one.told(first, desk)} and {other.told(amount, desk)}"
+                break
 
 
 def possible(problem: SchedulingProblem, effort: Effort) -> Desk | None:

@@ -37,8 +37,8 @@ def test_more_people_than_there_are() -> None:
     lift = task("lift", 30, crew=Crew(3), where="p.yaml:9 tasks.lift")
     problem = SchedulingProblem(Network((lift,)), 0, DAY, people=(Person("p", "P", (hours(0, 8, 20),)),))
     assert _said(problem) == [
-        "p.yaml:9 tasks.lift: lift needs 3 people; there is 1; get 2 more people, for 1 h at most "
-        "(it was tried and works)"
+        "p.yaml:9 tasks.lift: lift needs 3 people; there is 1; get 2 more people from 8 h to 8 h 30 min "
+        "after the start (1 h of work in all) (it was tried and works)"
     ]
 
 
@@ -78,9 +78,9 @@ def test_nobody_is_free_in_the_only_hire_window() -> None:
         vehicles=(Vehicle("van", "Van", (hours(1, 8, 18),)),),
     )
     assert _said(problem) == [
-        "p.yaml:5: drive takes 1 h at a stretch; 1 of Ann and Van are never free for so long together (the longest "
-        "is 0 min); get another pair of hands, for 1 h at most, or hire Van for other or longer hours (each was "
-        "tried and works)"
+        "p.yaml:5: drive takes 1 h at a stretch; Van and Ann have no time together between 0 min and 3 days after the "
+        "start; get another pair of hands from 1 day 8 h to 1 day 9 h after the start (1 h of work), or have Van from "
+        "17 h to 18 h after the start (each was tried and works)"
     ]
 
 
@@ -99,15 +99,15 @@ def test_gaps_that_contradict_each_other_with_their_arithmetic() -> None:
 def test_a_finish_by_before_the_earliest_finish() -> None:
     network = Network((task("a", 120), task("b", 60, finish_by=170)), (Link("a", "b"),))
     (said,) = _said(SchedulingProblem(network, 0, DAY))
-    assert said.endswith("let b finish 15 min later (it was tried and works)")
+    assert said.endswith("let b finish by 3 h 5 min after the start, 15 min later (it was tried and works)")
 
 
 def test_more_work_than_hours() -> None:
     tasks = tuple(task(f"t{n}", 60, crew=Crew(1), finish_by=DAY) for n in range(5))
     problem = SchedulingProblem(Network(tasks), 0, 3 * DAY, people=(Person("p", "Ann", (hours(0, 8, 12),)),))
     assert _said(problem) == [
-        "t0, t1, t2, t3 and t4 need 5 h of Ann in the time they must be done, but Ann has 4 h; 1 h short; get another "
-        "pair of hands, for 5 h at most (it was tried and works)"
+        "t0, t1, t2, t3 and t4 need 5 h of Ann between 8 h and 12 h after the start, but Ann has 4 h in that time; 1 h "
+        "short; get another pair of hands from 0 min to 5 h after the start (5 h of work) (it was tried and works)"
     ]
 
 
@@ -123,7 +123,8 @@ def test_a_day_with_more_work_than_hours() -> None:
     )
     (said,) = _said(problem)
     assert said.startswith(
-        "t0 and t1 need 6 h 40 min of Ann in the time they must be done, but Ann has 6 h; 40 min short"
+        "t0 and t1 need 6 h 40 min of Ann between 1 day 8 h and 2 days after the start, but Ann has 6 h in that time; "
+        "40 min short"
     )
     assert "take a move day 2 days after the last one allowed" in said
 
