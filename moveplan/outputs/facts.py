@@ -5,8 +5,9 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, time
 from decimal import Decimal
+from functools import lru_cache
 from typing import Any
 
 from babel import Locale, UnknownLocaleError
@@ -79,7 +80,7 @@ class Facts:
         """
         local = self._local(minutes)
         skeleton = "MMMEd" if local.year == self._local(self.project.plan.now).year else "yMMMEd"
-        return format_skeleton(skeleton, local, locale=self.locale)
+        return _day_of(skeleton, local.date(), self.locale)
 
     def clock(self, minutes: int) -> str:
         """Print the time on the clock.
@@ -89,7 +90,7 @@ class Facts:
         minutes : int
             A moment, UTC. [min]
         """
-        return format_time(self._local(minutes), "short", locale=self.locale)
+        return _time_of(self._local(minutes).time(), self.locale)
 
     def moment(self, minutes: int) -> str:
         """Print day and time.
@@ -281,6 +282,17 @@ class Facts:
         if show is not None:
             return show(value, self.project.plan.units)
         return f"{self.number(value)} {unit}".rstrip()
+
+
+# The same days and times are printed on every page of every document.
+@lru_cache(maxsize=4096)
+def _day_of(skeleton: str, day: date, locale: Locale) -> str:
+    return format_skeleton(skeleton, datetime.combine(day, time()), locale=locale)
+
+
+@lru_cache(maxsize=4096)
+def _time_of(moment: time, locale: Locale) -> str:
+    return format_time(moment, "short", locale=locale)
 
 
 def _signed(text: str) -> str:

@@ -107,6 +107,7 @@ def environment(target: Target) -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
         keep_trailing_newline=True,
+        optimized=False,  # each template is filled once or twice: folding its constants takes longer than it saves
         auto_reload=False,
         bytecode_cache=_COMPILED[target],
     )
