@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -42,7 +42,7 @@ def size_of(model: Model) -> int:
     return pairs + sum(len(job.pool) * (30 if job.task.may_pause else 1) for job in model.jobs)
 
 
-def goals(sheet: Sheet, before: dict[str, int]) -> list[Goal]:
+def goals(sheet: Sheet, before: dict[str, int], needed: Callable[[str], bool]) -> list[Goal]:
     """List the aims in order of importance.
 
     Parameters
@@ -51,20 +51,26 @@ def goals(sheet: Sheet, before: dict[str, int]) -> list[Goal]:
         The model. [-]
     before : dict of str to int
         Starts in the schedule before; empty: there is none. [min]
+    needed : callable
+        Whether an aim of that name is wanted; the others are not written. [-]
 
     Returns
     -------
     list of Goal
         The same names as :func:`moveplan.scheduling.aims.values` gives. [-]
     """
-    rows = []
+    rows: list[tuple[str, Callable[[], Any], int, float]] = []
     if any(job.task.due is not None for job in sheet.model.jobs):
-        rows.append(Goal(LATENESS, _lateness(sheet), share=0.5))
-    if sheet.model.only_finish:
-        return [*rows, Goal(FINISH, _finish(sheet), share=1.0)]
-    rows += [Goal(EXPOSURE, _exposure(sheet), share=0.6), Goal(MONEY, _money(sheet), _SCALE, 0.5)]
-    rows += [Goal(FINISH, _finish(sheet), share=0.5), Goal(LEAD, _lead(sheet), share=0.7)]
-    return [*rows, Goal(CHANGES, _changes(sheet, before), share=1.0)] if before else rows
+        rows.append((LATENESS, lambda: _lateness(sheet), 1, 0.5))
+    if not sheet.model.only_finish:
+        rows.append((EXPOSURE, lambda: _exposure(sheet), 1, 0.6))
+        rows.append((MONEY, lambda: _money(sheet), _SCALE, 0.5))
+    rows.append((FINISH, lambda: _finish(sheet), 1, 0.5))
+    if not sheet.model.only_finish:
+        rows.append((LEAD, lambda: _lead(sheet), 1, 0.7))
+        if before:
+            rows.append((CHANGES, lambda: _changes(sheet, before), 1, 1.0))
+    return [Goal(name, write(), scale, share) for name, write, scale, share in rows if needed(name)]
 
 
 def _lateness(sheet: Sheet) -> Any:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from itertools import combinations
 from typing import Any
 
+from moveplan.network.passes import distances_from
 from moveplan.scheduling.cptasks import Piece, Sheet
 
 MOST_PAIRS = 40_000
@@ -18,8 +19,8 @@ class Visit:
 
     Parameters
     ----------
-    position : int
-        The task. [-]
+    position, number : int
+        The task, and which time where the work recurs. [-]
     piece : Piece
         When. [min]
     presence : literal or None
@@ -31,6 +32,7 @@ class Visit:
     """
 
     position: int
+    number: int
     piece: Piece
     presence: Any
     place: str
@@ -50,7 +52,8 @@ def _visits(sheet: Sheet, person: int | None, vehicle: int | None) -> list[Visit
             known = None
             if timing.spot is not None:
                 known = timing.spot.segments[number][0] if len(timing.pieces) > 1 else timing.spot.start
-            visits.append(Visit(position, piece, presence, job.task.place, job.task.ends_at, known))
+            place, after = job.task.place, job.task.ends_at
+            visits.append(Visit(position, number, piece, presence, place, after, known))
     return visits
 
 
@@ -59,10 +62,11 @@ def add_tracks(sheet: Sheet) -> bool:
     people = [(_visits(sheet, at, None), p.home) for at, p in enumerate(sheet.model.problem.people)]
     vehicles = [(_visits(sheet, None, at), v.home) for at, v in enumerate(sheet.model.problem.vehicles)]
     pairs = 0
+    orders = _Orders(sheet)
     for visits, home in people + vehicles:
         _one_at_a_time(sheet, visits)
         if sheet.model.drives:
-            pairs += _Drives(sheet, visits, home).write()
+            pairs += _Drives(sheet, visits, home, orders).write()
             if pairs > MOST_PAIRS:
                 return False
     if sheet.model.drives and not shortest(sheet):
@@ -103,14 +107,52 @@ def shortest(sheet: Sheet) -> bool:
     )
 
 
+class _Orders:
+    """Which of two visits is before the other, one literal for everybody who goes to both."""
+
+    def __init__(self, sheet: Sheet) -> None:
+        self.sheet = sheet
+        self.literals: dict[tuple[int, int, int, int], Any] = {}
+        self._ways: dict[int, list[int | None]] = {}
+
+    def least(self, one: int, other: int) -> int:
+        """Least time from the start of one task to that of another, by the gaps and by the dates."""
+        if one not in self._ways:
+            self._ways[one] = distances_from(self.sheet.graph, one)
+        way, by_dates = self._ways[one][other], self.sheet.early[other] - self.sheet.late[one]
+        return by_dates if way is None else max(way, by_dates)
+
+    def apart(self, first: Visit, second: Visit, longest: int) -> bool:
+        """Whether one task is surely over so long before another begins."""
+        lasts = self.sheet.model.jobs[first.position].span.greatest
+        return lasts is not None and self.least(first.position, second.position) >= lasts + longest
+
+    def settled(self, first: Visit, second: Visit, drive: int) -> bool:
+        """Whether the second cannot be before the first, with the drive between them."""
+        jobs = self.sheet.model.jobs
+        if jobs[first.position].task.repeats or jobs[second.position].task.repeats:
+            return False
+        return self.least(first.position, second.position) > -jobs[second.position].span.least - drive
+
+    def literal(self, one: Visit, other: Visit) -> Any:
+        """Give the literal that says whether one visit is before the other."""
+        key = (one.position, one.number, other.position, other.number)
+        if key not in self.literals:
+            known = None
+            if one.known is not None and other.known is not None:
+                known = (one.known, key[:2]) < (other.known, key[2:])
+            self.literals[key] = self.sheet.draft.literal(f"order {key}", known)
+        return self.literals[key]
+
+
 class _Drives:
     """The drives of one person or vehicle."""
 
-    def __init__(self, sheet: Sheet, visits: Sequence[Visit], home: str) -> None:
+    def __init__(self, sheet: Sheet, visits: Sequence[Visit], home: str, orders: _Orders) -> None:
         self.sheet = sheet
         self.home = home
         self.visits = visits
-        self.orders: dict[tuple[int, int], Any] = {}
+        self.orders = orders
         self.places = sorted({v.place for v in visits if v.place} | {v.ends_at for v in visits if v.ends_at})
         self.whereabouts = self._known_whereabouts()
 
@@ -176,14 +218,8 @@ class _Drives:
 
     def _apart(self, one: Visit, other: Visit) -> bool:
         """Whether the gaps keep two tasks so far apart that any drive fits between."""
-        sheet, longest = self.sheet, max(self.sheet.model.drives.values())
-        ends = [sheet.model.jobs[visit.position].span.greatest for visit in (one, other)]
-        for first, second, lasts in ((one, other, ends[0]), (other, one, ends[1])):
-            if lasts is None:
-                continue
-            if sheet.late[first.position] + lasts + longest <= sheet.early[second.position]:
-                return True
-        return False
+        longest = max(self.sheet.model.drives.values())
+        return self.orders.apart(one, other, longest) or self.orders.apart(other, one, longest)
 
     def _between(
         self, one: int, other: int, a: tuple[str, str, list[Any]], b: tuple[str, str, list[Any]]
@@ -192,18 +228,13 @@ class _Drives:
         there, back = drive.get((a[1], b[0]), 0), drive.get((b[1], a[0]), 0)
         if not there and not back:
             return 0
-        order = self._order(one, other)
-        first, second = self.visits[one].piece, self.visits[other].piece
-        self._add(second.start >= first.end + there, [*a[2], *b[2], order])
-        self._add(first.start >= second.end + back, [*a[2], *b[2], order.negated()])
+        first, second = self.visits[one], self.visits[other]
+        if self.orders.settled(first, second, back):
+            self._add(second.piece.start >= first.piece.end + there, [*a[2], *b[2]])
+        elif self.orders.settled(second, first, there):
+            self._add(first.piece.start >= second.piece.end + back, [*a[2], *b[2]])
+        else:
+            order = self.orders.literal(first, second)
+            self._add(second.piece.start >= first.piece.end + there, [*a[2], *b[2], order])
+            self._add(first.piece.start >= second.piece.end + back, [*a[2], *b[2], order.negated()])
         return 1
-
-    def _order(self, one: int, other: int) -> Any:
-        """Give the literal that says whether one visit is before the other."""
-        if (one, other) not in self.orders:
-            a, b = self.visits[one], self.visits[other]
-            known = None
-            if a.known is not None and b.known is not None:
-                known = (a.known, a.position, one) < (b.known, b.position, other)
-            self.orders[(one, other)] = self.sheet.draft.literal(f"order {one} {other}", known)
-        return self.orders[(one, other)]

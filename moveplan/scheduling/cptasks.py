@@ -102,9 +102,9 @@ class Sheet:
         self.draft = Draft()
         self.grid = Grid(model.problem.start, model.problem.grid_min)
         self.length = given.latest - model.problem.start
-        graph = self._graph()
-        self.early = early_starts(graph)
-        self.late = late_starts(graph, self.length)
+        self.graph = self._graph()
+        self.early = early_starts(self.graph)
+        self.late = late_starts(self.graph, self.length)
         self.tasks: list[Timing] = []
 
     def _graph(self) -> ArcGraph:

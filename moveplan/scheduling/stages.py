@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from moveplan.scheduling.aims import EXPOSURE, FINISH, LATENESS, LEAD, better, values
+from moveplan.scheduling.coarse import Coarse, unit_of
 from moveplan.scheduling.conflict import contradiction, not_placed, with_ways
 from moveplan.scheduling.core import core_problem, core_tasks
 from moveplan.scheduling.cores import core
@@ -91,14 +92,7 @@ def _without(frame: Frame, found: Found, effort: Effort, meter: Meter, seconds: 
 
 def _whole(frame: Frame, found: Found, effort: Effort, meter: Meter, seconds: float) -> Schedule:
     """Solve the whole problem in one model."""
-    model = frame.model
-    latest = model.problem.horizon
-    if found.desk is not None and FINISH in dict(found.values) and len(found.values) == 1:
-        latest = model.problem.start + dict(found.values)[FINISH]
-    given = Given(
-        found.days if found.desk else None, found.scale if found.desk else 0.0, frame.block_of, latest
-    )
-    answer = Exact(model, given, found.desk, effort, seconds).run()
+    answer = _told_coarsely(frame, found, effort, seconds)
     _heed(answer, meter)
     if answer.infeasible and found.desk is None:
         return Schedule(Status.INFEASIBLE, Engine.EXACT)
@@ -110,6 +104,22 @@ def _whole(frame: Frame, found: Found, effort: Effort, meter: Meter, seconds: fl
         for name, value in values(answer.desk)
     )
     return schedule_of(answer.desk, aims, Engine.EXACT, meter)
+
+
+def _told_coarsely(frame: Frame, found: Found, effort: Effort, seconds: float) -> Answer:
+    """Solve the whole in the largest unit of time that divides it, and tell the answer in minutes."""
+    coarse = Coarse(frame.model, unit_of(frame.model))
+    model, unit = coarse.model, coarse.unit
+    desk = None if found.desk is None else coarse.desk(found.desk)
+    latest = model.problem.horizon
+    if desk is not None and [name for name, _ in found.values] == [FINISH]:
+        latest = max((spot.finish for spot in desk.spots if spot is not None), default=model.problem.start)
+    days = None if desk is None else found.days
+    given = Given(days, 0.0 if desk is None else found.scale, frame.block_of, latest)
+    answer = Exact(model, given, desk, effort, seconds).run()
+    answer.desk = None if answer.desk is None else coarse.back(answer.desk)
+    answer.aims = [replace(aim, value=aim.value * unit, bound=aim.bound * unit) for aim in answer.aims]
+    return answer
 
 
 def _aim(name: str, value: int, bound: int) -> Aim:
