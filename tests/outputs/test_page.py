@@ -5,13 +5,14 @@ import hashlib
 from collections import Counter
 from collections.abc import Callable
 from dataclasses import replace
+from decimal import Decimal
 from html.parser import HTMLParser
 
 import pytest
 
 from moveplan.network.task import State
 from moveplan.outputs.escape import clean
-from moveplan.outputs.outlook import Outlook, Verdict
+from moveplan.outputs.outlook import Drift, Moved, Outlook, Slipped, Verdict
 from moveplan.outputs.page import page_html
 from tests.outputs.hostile import NAMES, hostile
 from tests.outputs.scene import REASONS, ROUTES, ROWS, bare, impossible, minutes, moving_day, risk
@@ -127,6 +128,23 @@ def test_the_page_says_what_the_documents_say() -> None:
     assert "The van stops on the way with animals aboard" in words
     assert "a stand of this size in chipboard" in words
     assert "How sure is it?" not in words
+
+
+def test_drift_from_what_was_accepted_is_told() -> None:
+    seen = moving_day()
+    task = next(one for one in seen.schedule.placements if one.task == "fill-tubs")
+    drift = Drift(
+        moved=(Moved("fill-tubs", "Fill <the> tubs", task.start - 60, task.start, None),),
+        milestones=(Slipped("ready", 0, 3 * 1440), Slipped("settled", 0, -90)),
+        dangers=(),
+        first_accepted=task.start - 10_000,
+        cost_more=Decimal("12.50"),
+    )
+    page = Page(page_html(replace(seen, drift=drift)))
+
+    assert "ready 3 days later; settled 1 h 30 min earlier; €12.50 more." in page.words
+    assert "1 moved from the schedule in force Fill <the> tubs : from" in page.words
+    assert "Against the first" not in Page(page_html(seen)).words
 
 
 def test_every_person_has_a_run_sheet_and_every_container_a_label() -> None:

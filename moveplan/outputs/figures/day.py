@@ -16,7 +16,7 @@ from moveplan.times import Interval
 _AXIS, _HEAD, _GAP, _FOOT = 76, 44, 8, 12
 _COLUMN = 168.0
 _PX_PER_MIN = 1.4
-_TEXT_PX, _CHARACTER_PX = 15.0, 6.6
+_TEXT_PX, _CHARACTER_PX, _LEAST_TEXT_PX = 15.0, 7.2, 11.0
 _MARGIN_MIN = 15
 _CUT = 9.0
 
@@ -173,9 +173,14 @@ def _blocks(lines: Iterable[Line], x: float, scale: Scale) -> Iterator[Block]:
             if span.overlaps(scale.span):
                 y = scale.y(span.start)
                 height = round(scale.y(span.finish) - y, 1)
-                rows = in_lines(
-                    f"{line.number}. {line.task.title}",
-                    int((_COLUMN - 2 * _GAP) / _CHARACTER_PX),
-                    int((height - 2) // _TEXT_PX),
-                )
-                yield Block(line, span, x, y, _COLUMN, height, rows)
+                yield Block(line, span, x, y, _COLUMN, height, _text(line, height))
+
+
+def _text(line: Line, height: float) -> tuple[str, ...]:
+    """Write the title where there is room for it, else its number alone, else nothing."""
+    rows = in_lines(
+        f"{line.number}. {line.task.title}",
+        int((_COLUMN - 2 * _GAP) / _CHARACTER_PX),
+        int((height - 2) // _TEXT_PX),
+    )
+    return rows or ((f"{line.number}.",) if height >= _LEAST_TEXT_PX else ())

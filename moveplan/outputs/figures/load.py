@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from moveplan.outputs.figures.floor import Floor, Spot
@@ -14,6 +14,8 @@ from moveplan.practice.project import Load, LoadItem
 _PX_PER_M, _LEFT, _TOP = 150.0, 4.0, 4.0
 _TEXT_PX, _CHARACTER_PX = 15.0, 7.0
 _LEAST_CHARACTERS = 8
+_LIGHT_KG = 25.0
+"""What one person lifts onto a load without help: common practice, no source. [kg]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +32,8 @@ class Standing:
         Where it stands, seen from above; no width: not drawn to scale. [px]
     text : tuple of str
         Its name in as many lines as fit. [-]
+    stacked : bool
+        Whether it is light and goes on top of others, so that animals stand on the floor. [-]
     """
 
     order: int
@@ -39,6 +43,7 @@ class Standing:
     width: float = 0.0
     height: float = 0.0
     text: tuple[str, ...] = ()
+    stacked: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +96,7 @@ def _picture(load: Load, vehicle: Vehicle | None) -> LoadPicture:
     return LoadPicture(
         load,
         vehicle,
-        tuple(_stand(load.items, length_m, width_m)),
+        _stand(load.items, length_m, width_m),
         sum(item.kg for item in load.items),
         _LEFT,
         _TOP,
@@ -100,12 +105,26 @@ def _picture(load: Load, vehicle: Vehicle | None) -> LoadPicture:
     )
 
 
-def _stand(items: Iterable[LoadItem], length_m: float, width_m: float) -> Iterator[Standing]:
-    """Fill the floor from the cab to the door; what no longer fits is left to be stacked."""
-    floor = Floor(width_m, length_m)
+def _stand(items: Sequence[LoadItem], length_m: float, width_m: float) -> tuple[Standing, ...]:
+    """Fill the floor from the cab to the door; where animals find no room, the lightest things go on top of others."""
+    light = sorted(
+        (item.kg, order)
+        for order, item in enumerate(items, start=1)
+        if item.kg <= _LIGHT_KG and item.length_m > 0 and not item.livestock and not item.fragile
+    )
+    for count in range(len(light) + 1):
+        stacked = frozenset(order for _, order in light[:count])
+        standing = tuple(_filled(items, Floor(width_m, length_m), stacked))
+        if all(one.width for one in standing if one.item.livestock):
+            return standing
+    return tuple(_filled(items, Floor(width_m, length_m), frozenset()))
+
+
+def _filled(items: Sequence[LoadItem], floor: Floor, stacked: frozenset[int]) -> Iterator[Standing]:
+    """Put down what is not stacked, in the order of loading; what finds no room is only listed."""
     for order, item in enumerate(items, start=1):
-        spot = floor.put(item.length_m, item.width_m)
-        yield _placed(order, item, spot) if spot else Standing(order, item)
+        spot = None if order in stacked else floor.put(item.length_m, item.width_m)
+        yield _placed(order, item, spot) if spot else Standing(order, item, stacked=order in stacked)
 
 
 def _placed(order: int, item: LoadItem, spot: Spot) -> Standing:

@@ -3,8 +3,10 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 
+import pytest
+
 from moveplan.outputs.agenda import agenda
-from moveplan.outputs.figures.day import DayPicture, day_pictures, moving_days
+from moveplan.outputs.figures.day import DayPicture, _text, day_pictures, moving_days
 from tests.outputs.scene import impossible, moving_day
 
 
@@ -33,8 +35,17 @@ def test_a_block_is_as_long_as_its_task() -> None:
 def test_a_title_never_has_more_lines_than_fit() -> None:
     for column in picture().columns:
         for block in column.blocks:
-            assert len(block.text) * 15 <= block.height
-            assert all(len(row) <= 23 for row in block.text)
+            assert len(block.text) * 15 <= block.height or block.text == (f"{block.line.number}.",)
+            assert all(len(row) <= 21 for row in block.text)
+
+
+@pytest.mark.parametrize(("height", "shown"), [(7.0, ()), (11.0, ("1.",)), (16.0, ("1.",)), (17.0, None)])
+def test_a_block_too_low_for_its_title_has_its_number_or_nothing(
+    height: float, shown: tuple[str, ...] | None
+) -> None:
+    line = replace(picture().columns[0].blocks[0].line, number=1)
+    text = _text(line, height)
+    assert text == shown if shown is not None else text[0].startswith("1. ")
 
 
 def test_the_outline_has_a_corner_cut_off() -> None:

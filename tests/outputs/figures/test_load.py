@@ -45,3 +45,25 @@ def test_a_vehicle_that_the_plan_does_not_describe_has_no_floor() -> None:
     loads = (Load("unknown", 1, (LoadItem("box", 10.0, 0.6, 0.4, 0.4),)),)
     (found,) = load_pictures(replace(outlook, project=replace(outlook.project, loads=loads)))
     assert (found.vehicle, found.width, len(found.not_on_floor)) == (None, 0.0, 1)
+
+
+def test_light_things_go_on_top_where_animals_find_no_room_on_the_floor() -> None:
+    found = picture(
+        LoadItem("stand", 50.0, 2.4, 1.6, 1.0),
+        LoadItem("carton", 7.0, 0.6, 1.6, 0.5),
+        LoadItem("kit", 9.0, 0.0, 0.0, 0.0),
+        LoadItem("tub", 33.0, 0.6, 0.4, 0.4, livestock=True),
+    )
+    assert [one.order for one in found.standing if one.stacked] == [2]
+    assert found.standing[3].width
+    assert [one.order for one in found.not_on_floor] == [2, 3]
+
+
+def test_heavy_and_fragile_things_never_go_on_top() -> None:
+    found = picture(
+        LoadItem("stand", 50.0, 3.0, 1.6, 1.0),
+        LoadItem("glass", 5.0, 1.0, 1.0, 1.0, fragile=True),
+        LoadItem("tub", 33.0, 0.6, 0.4, 0.4, livestock=True),
+    )
+    assert not any(one.stacked for one in found.standing)
+    assert [one.order for one in found.not_on_floor] == [2, 3]
