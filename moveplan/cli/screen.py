@@ -18,6 +18,7 @@ from moveplan.outputs.data import problem_data, result_data
 from moveplan.outputs.documents import printer, render
 from moveplan.outputs.facts import facts_of
 from moveplan.outputs.outlook import Outlook
+from moveplan.outputs.water import choices_data, priced
 from moveplan.practice.project import Project
 from moveplan.scheduling.schedule import Placement
 from moveplan.times import MINUTES_A_DAY, at_local, to_local
@@ -36,7 +37,8 @@ def print_check(project: Project, *, as_json: bool) -> None:
         print_json(_check_data(project))
         return
     env = printer("text", facts_of(project))
-    text = env.get_template("terminal/check.txt.j2").render(project=project, plan=project.plan)
+    values = {"project": project, "plan": project.plan, "water_choices": priced(project)}
+    text = env.get_template("terminal/check.txt.j2").render(values)
     show_text(text)
 
 
@@ -51,6 +53,7 @@ def _check_data(project: Project) -> dict[str, Any]:
         "cautions": [{"id": one.id, "text": one.text, "source": one.source} for one in project.cautions],
         "assumptions": [{"key": one.key, "value": one.value, "why": one.why} for one in project.assumptions],
         "quantities": [{"name": name, **_estimate_data(value)} for name, value in project.quantities],
+        "water_choices": choices_data(project),
     }
 
 
@@ -141,6 +144,7 @@ def print_why(outlook: Outlook, task_id: str, *, as_json: bool) -> None:
         "chain": list(_chain(task.estimate, 1, "")),
         "placement": next((one for one in outlook.schedule.placements if one.task == task_id), None),
         "times": outlook.times.get(task_id),
+        "choices": [one for one in priced(outlook.project) if task_id in one.choice.tasks],
         "before": [link for link in links if link.after == task_id],
         "after": [link for link in links if link.before == task_id],
     }

@@ -67,10 +67,7 @@ def add_gear(bill: Bill, project: Project) -> None:
         Its needs. [-]
     """
     reckoned = {kind for kind, _, _ in project.gear_needed}
-    for kind, needed, there in project.gear_needed:
-        short = Decimal(max(needed - there, 0))
-        price = _gear_price(bill, kind)
-        bill.add(kind, price_book()[kind].group, short, price, kind, needed=needed, there=there)
+    add_missing(bill, project.gear_needed)
     for item in project.plan.gear:
         if item.kind in reckoned or item.owned:
             continue
@@ -78,6 +75,22 @@ def add_gear(bill: Bill, project: Project) -> None:
         group = price_book()[item.kind].group
         count = Decimal(item.count)
         bill.add(f"gear-{item.id}", group, count, price, "listed-gear", gear=item.name, needed=item.count)
+
+
+def add_missing(bill: Bill, gear_needed: tuple[tuple[str, int, int], ...]) -> None:
+    """Add the gear that is needed and not there.
+
+    Parameters
+    ----------
+    bill : Bill
+        Where the lines go. [-]
+    gear_needed : tuple of (str, int, int)
+        Kind of gear, how many are needed, how many there are. [-]
+    """
+    for kind, needed, there in gear_needed:
+        short = Decimal(max(needed - there, 0))
+        price = _gear_price(bill, kind)
+        bill.add(kind, price_book()[kind].group, short, price, kind, needed=needed, there=there)
 
 
 def _gear_price(bill: Bill, kind: str) -> Tariff:

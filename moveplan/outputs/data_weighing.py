@@ -8,6 +8,7 @@ from typing import Any
 from moveplan.outputs.livestock import DatedRoute, DatedStop, Stay, dated_routes
 from moveplan.outputs.numbers import plain, whole
 from moveplan.outputs.outlook import Moved, Outlook
+from moveplan.outputs.water import choices_data
 from moveplan.practice.project import Load
 from moveplan.risk.summary import Percentiles, RegisterEntry, RiskSummary
 from moveplan.times import iso
@@ -96,6 +97,7 @@ def water_data(outlook: Outlook) -> dict[str, Any] | None:
         "spare_litres": plain(water.spare.likely, 1),
         "purified_litres": plain(water.purified.likely, 1),
         "salt_kg": plain(water.salt.likely, 2),
+        "choices": choices_data(outlook.project),
     }
 
 

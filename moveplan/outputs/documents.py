@@ -10,6 +10,7 @@ from moveplan.outputs.agenda import agenda
 from moveplan.outputs.facts import Facts, facts_of
 from moveplan.outputs.outlook import Outlook
 from moveplan.outputs.templates import Target, environment
+from moveplan.outputs.water import priced
 
 
 def printer(target: Target, facts: Facts) -> Environment:
@@ -45,6 +46,7 @@ def shared_context(outlook: Outlook) -> dict[str, object]:
         "verdict": outlook.verdict.value,
         "scheduled": bool(outlook.schedule.placements),
         "agenda": agenda(outlook),
+        "water_choices": priced(outlook.project),
         "milestones": {name: finishes[task] for name, task in moments.items() if task in finishes},
         "finish": max(finishes.values(), default=None),
     }

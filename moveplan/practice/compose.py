@@ -12,17 +12,18 @@ from moveplan.network.graph import Network
 from moveplan.plan.move import Assumption, Plan
 from moveplan.practice.cautions import cautions_of
 from moveplan.practice.courses import Course, course_of
-from moveplan.practice.draft import MOVING_DAY, SECOND_DAY, Draft
+from moveplan.practice.draft import MOVING_DAY, SECOND_DAY, SUFFIXES, Draft
 from moveplan.practice.holds import gear_of
 from moveplan.practice.moves import compose
 from moveplan.practice.own_tasks import own_links, own_network, own_problem, own_task
-from moveplan.practice.project import Load, Project
+from moveplan.practice.project import Load, Project, WaterChoice
 from moveplan.practice.resources import Days, problem_of
 from moveplan.practice.stays import routes_of
 from moveplan.practice.ways import WayFit, chosen
 from moveplan.practice.wording import Wording
 from moveplan.quantities.assemble import facts_of
 from moveplan.quantities.facts import Facts
+from moveplan.quantities.shares import shares_of
 from moveplan.quantities.water import Water, summed
 from moveplan.scheduling.problem import SchedulingProblem
 from moveplan.times import to_local
@@ -62,6 +63,7 @@ def _move(plan: Plan, course: Course, assumed: tuple[Assumption, ...]) -> Projec
         routes=routes_of(move.passages),
         loads=_loads(legs),
         water=_water(legs),
+        water_choices=_choices(plan, legs),
         quantities=_named(legs),
         gear_needed=move.gear_needed(),
         cautions=cautions_of(tasks),
@@ -98,6 +100,21 @@ def _loads(legs: tuple[Facts, ...]) -> tuple[Load, ...]:
 def _water(legs: tuple[Facts, ...]) -> Water | None:
     filled = tuple(facts.water for facts in legs if not facts.leg.gives_away)
     return summed(filled) if filled else None
+
+
+def _choices(plan: Plan, legs: tuple[Facts, ...]) -> tuple[WaterChoice, ...]:
+    found = (_choice(plan, facts, suffix) for facts, suffix in zip(legs, SUFFIXES, strict=False))
+    return tuple(choice for choice in found if choice.shares)
+
+
+def _choice(plan: Plan, facts: Facts, suffix: str) -> WaterChoice:
+    poured = tuple(one for one in facts.systems if not one.standing)
+    return WaterChoice(
+        tuple(one.rebuilt.name for one in poured),
+        tuple(one.task("draw-keep-water") + suffix for one in poured),
+        tuple(one.water.kept.basis for one in poured),
+        shares_of(plan, facts),
+    )
 
 
 def _named(legs: tuple[Facts, ...]) -> tuple[tuple[str, Estimate], ...]:

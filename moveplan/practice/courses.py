@@ -24,6 +24,8 @@ from moveplan.quantities.policy import Policy
 
 HOLDING_DEPTH_M = 0.45
 """Depth of an assumed holding tank. [m]"""
+WAITED_IN = 0.8
+"""Share of the water of a holding system that goes on with the animals; common practice, no source. [-]"""
 _SATURDAY = 5
 
 
@@ -131,7 +133,6 @@ def _back(shift: Shift, waiting: System, place: str, holding: System) -> Shift:
         place=place,
         moves_to=shift.before.moves_to,
         old_sand="keep",
-        water_kept=0.8,
         new_tank=shift.before.new_tank,
     )
     carried = shift.before.new_tank is None and place != shift.before.moves_to
@@ -142,6 +143,7 @@ def _back(shift: Shift, waiting: System, place: str, holding: System) -> Shift:
         placed=shift.placed,
         benched=shift.benched,
         carries=(shift.before,) if carried else (),
+        kept=(WAITED_IN, "the animals have lived in the water of the holding system for days or weeks"),
     )
 
 

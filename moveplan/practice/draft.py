@@ -18,7 +18,7 @@ from moveplan.quantities.facts import Facts, SystemFacts
 
 MOVING_DAY, SECOND_DAY = "moving-day", "moving-in-day"
 _DAYS = (MOVING_DAY, SECOND_DAY)
-_SUFFIXES = ("", "-in")
+SUFFIXES = ("", "-in")
 HOUR = 60
 DAY = 24 * HOUR
 WEEK = 7 * DAY
@@ -60,7 +60,7 @@ class Draft(Brief):
         """
         at = number % len(self.legs)
         self.facts = self.legs[at]
-        self.suffix = "" if plain else _SUFFIXES[at]
+        self.suffix = "" if plain else SUFFIXES[at]
         self.day = _DAYS[at]
 
     @property

@@ -12,6 +12,7 @@ from moveplan.plan.move import Assumption, Plan
 from moveplan.quantities.freight import Load as Load
 from moveplan.quantities.freight import LoadItem as LoadItem
 from moveplan.quantities.safe_time import SafeTime
+from moveplan.quantities.shares import Share
 from moveplan.quantities.water import Water as Water
 from moveplan.scheduling.problem import SchedulingProblem
 
@@ -130,6 +131,28 @@ class Caution:
 
 
 @dataclass(frozen=True, slots=True)
+class WaterChoice:
+    """How much old water a leg keeps, and what would change with another share.
+
+    Parameters
+    ----------
+    systems : tuple of str
+        Names of the systems that are filled. [-]
+    tasks : tuple of str
+        Ids of the tasks that draw the water. [-]
+    why : tuple of str
+        Why so much is kept, a sentence a system. [-]
+    shares : tuple of Share
+        By share, the planned one among them. [-]
+    """
+
+    systems: tuple[str, ...]
+    tasks: tuple[str, ...]
+    why: tuple[str, ...]
+    shares: tuple[Share, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Project:
     """Everything that practice says about one plan.
 
@@ -149,6 +172,8 @@ class Project:
         What travels. [-]
     water : Water or None
         None for own tasks. [-]
+    water_choices : tuple of WaterChoice
+        One a leg on which a tank is filled. [-]
     quantities : tuple of (str, Estimate)
         Named estimates worth showing, in the order of reading. [-]
     gear_needed : tuple of (str, int, int)
@@ -172,6 +197,7 @@ class Project:
     routes: tuple[Route, ...] = ()
     loads: tuple[Load, ...] = ()
     water: Water | None = None
+    water_choices: tuple[WaterChoice, ...] = ()
     quantities: tuple[tuple[str, Estimate], ...] = ()
     gear_needed: tuple[tuple[str, int, int], ...] = ()
     cautions: tuple[Caution, ...] = ()

@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass, replace
 
 from moveplan.estimate import Estimate
 from moveplan.plan.move import Plan
-from moveplan.plan.people import Vehicle
 from moveplan.plan.places import Place
-from moveplan.plan.supplies import WaterMaking
 from moveplan.plan.systems import System
 from moveplan.quantities.boxes import Surroundings
-from moveplan.quantities.cargo import CAN_L, can_count, items_of, tubs_needed
+from moveplan.quantities.cargo import tubs_needed
 from moveplan.quantities.containers import Travellers, means_of, pack
 from moveplan.quantities.course import Leg, Shift
 from moveplan.quantities.durations import (
@@ -22,19 +19,28 @@ from moveplan.quantities.durations import (
     heaters_w,
     rebuild,
     teardown,
-    water_flow,
 )
 from moveplan.quantities.facts import Facts, GroupFacts, SystemFacts
-from moveplan.quantities.freight import Trips, fill_trips
+from moveplan.quantities.freight import Trips
 from moveplan.quantities.handling import Handling
+from moveplan.quantities.lading import gear_needed, trips_of
 from moveplan.quantities.metabolism import mass_g
-from moveplan.quantities.packing import Packing
 from moveplan.quantities.policy import Policy
+from moveplan.quantities.pouring import water_flow
 from moveplan.quantities.remarks import findings, impossible, named
 from moveplan.quantities.road import drive_of
+from moveplan.quantities.shares import better_shares
 from moveplan.quantities.tubs import arrange, tub_volume_l
 from moveplan.quantities.volumes import SOAKED_ROCK, inner_area_m2, masses, volumes
-from moveplan.quantities.water import Water, production_time, proposed_share, summed, water_of
+from moveplan.quantities.water import (
+    ROOM,
+    Water,
+    making_of,
+    production_time,
+    proposed_share,
+    summed,
+    water_of,
+)
 from moveplan.science.livestock import kinds
 from moveplan.times import MINUTES_A_DAY, local_day
 
@@ -42,8 +48,6 @@ MUCH_WATER_L = 600.0
 """Water of all tanks from which it is made at the new home if that is open and no tank waits there; assumed. [l]"""
 WATER_AHEAD_DAYS = 5.0
 """Days before the move from which the new home must be open for that; assumed. [day]"""
-NO_MAKING = WaterMaking(0.0, 4.14, 3.5, 15.0, 3.0, 0.0, 0.06)
-"""Where the plan makes no water of its own."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +99,7 @@ def _water_there(plan: Plan, moving: tuple[System, ...]) -> bool:
 
 
 def facts_of(plan: Plan, leg: Leg | None = None) -> Facts:
-    """Work out all quantities of one leg of a plan.
+    """Work out all quantities of one leg of a plan, with as much old water as is worth keeping.
 
     Parameters
     ----------
@@ -104,7 +108,18 @@ def facts_of(plan: Plan, leg: Leg | None = None) -> Facts:
     leg : Leg or None
         What goes over, from where to where; None: everything in one day. [-]
     """
-    leg = leg or plain_leg(plan)
+    facts = _facts_of(plan, leg or plain_leg(plan))
+    better = better_shares(plan, facts)
+    if not better:
+        return facts
+    shifts = tuple(
+        replace(shift, kept=better[shift.before.id]) if shift.before.id in better else shift
+        for shift in facts.leg.shifts
+    )
+    return _facts_of(plan, replace(facts.leg, shifts=shifts))
+
+
+def _facts_of(plan: Plan, leg: Leg) -> Facts:
     old, new = plan.place(leg.origin), plan.place(leg.destination)
     policy = Policy(plan.policy)
     carriers = max(sum(person.lifts for person in plan.people), 1)
@@ -123,7 +138,7 @@ def facts_of(plan: Plan, leg: Leg | None = None) -> Facts:
     )
     systems = tuple(_system_facts(context, shift) for shift in leg.shifts)
     water = summed(tuple(facts.water for facts in systems))
-    trips = _trips(context, systems)
+    trips = trips_of(plan, leg, systems) if leg.drives else Trips((), 1)
     return Facts(
         leg,
         old,
@@ -134,7 +149,7 @@ def facts_of(plan: Plan, leg: Leg | None = None) -> Facts:
         _shared_times(context, systems, water),
         trips,
         carriers,
-        _gear(context, systems, water),
+        gear_needed(plan, systems, water),
         named(systems, water, context.drive),
         findings(plan, new, systems, trips),
         impossible(plan, (old, new), systems),
@@ -154,12 +169,12 @@ def _system_facts(context: _Context, shift: Shift) -> SystemFacts:
         if group.kind.group in CORALS and not group.apart
         for _ in range(group.count)
     ]
-    share, why = (0.0, "the tank it goes into is filled already") if shift.standing else _share(system)
+    share, why = _share(shift)
     wished = share * before.total.likely
     tubs = arrange(system, widths, wished, context.tub_l, SOAKED_ROCK[1])
-    reason = f"{tubs.count} tubs of old water, rock, corals and media; {share:.0%} wished: {why}"
-    kept = 0.0 if shift.standing else min(tubs.kept_l, wished * 1.2)
-    water = water_of(after, water_volumes.total, kept, reason, plan.water_making or NO_MAKING)
+    reason = f"{tubs.count} tubs of old water, rock, corals and media; {100 * share:.0f} % wished: {why}"
+    kept = 0.0 if shift.standing else min(tubs.kept_l, wished * ROOM, water_volumes.total.likely)
+    water = water_of(after, water_volumes.total, kept, reason, making_of(plan))
     heat_w = heaters_w(after.equipment, plan.gear, SPARE_HEATERS)
     groups = tuple((group.livestock, group.kind, group.count) for group in travellers)
     bags = sum(group.count for group in travellers if group.kind.group == "fish")
@@ -201,6 +216,8 @@ def _system_facts(context: _Context, shift: Shift) -> SystemFacts:
         what,
         masses(system, before),
         shift,
+        share,
+        before.total.likely,
     )
 
 
@@ -232,7 +249,12 @@ def _travellers(plan: Plan, system: System) -> tuple[Travellers, ...]:
     )
 
 
-def _share(system: System) -> tuple[float, str]:
+def _share(shift: Shift) -> tuple[float, str]:
+    system = shift.before
+    if shift.standing:
+        return 0.0, "the tank it goes into is filled already"
+    if shift.kept is not None:
+        return shift.kept
     if system.water_kept is not None:
         return system.water_kept, "as the plan says"
     return proposed_share(system)
@@ -285,41 +307,12 @@ def _surroundings(context: _Context, shift: Shift, times: dict[str, Estimate]) -
     )
 
 
-def _trips(context: _Context, systems: tuple[SystemFacts, ...]) -> Trips:
-    means = means_of(context.plan, context.tub_l)
-    per_box = max(int(means.box_l // means.bag_l), 1)
-    items = tuple(
-        item
-        for facts in systems
-        for item in items_of(facts.handled, facts.water, _packings(facts), per_box, context.plan.units)
-    )
-    return fill_trips(items, _free_vehicles(context)) if context.leg.drives else Trips((), 1)
-
-
-def _free_vehicles(context: _Context) -> tuple[Vehicle, ...]:
-    """Pick the vehicles whose hire touches a day of the leg; all of them where none does."""
-    plan, days = context.plan, context.leg.days
-    if not days:
-        return plan.vehicles
-    first, last = local_day(days[0], plan.zone).start, local_day(days[-1], plan.zone).finish
-    free = tuple(
-        vehicle
-        for vehicle in plan.vehicles
-        if (vehicle.hire_from or first) < last and (vehicle.hire_until or last) > first
-    )
-    return free or plan.vehicles
-
-
-def _packings(facts: SystemFacts) -> dict[str, Packing]:
-    return {group.livestock.id: group.packing for group in facts.groups}
-
-
 def _shared_times(context: _Context, systems: tuple[SystemFacts, ...], water: Water) -> dict[str, Estimate]:
-    containers = sum(tubs_needed(facts.handled, _packings(facts)) for facts in systems)
+    containers = sum(tubs_needed(facts.handled, facts.packings) for facts in systems)
     bags = sum(
-        packing.count for facts in systems for packing in _packings(facts).values() if packing.gear == "bag"
+        packing.count for facts in systems for packing in facts.packings.values() if packing.gear == "bag"
     )
-    making = context.plan.water_making or NO_MAKING
+    making = making_of(context.plan)
     times = {
         "wash": context.handling.work("wash", containers),
         "labels": context.handling.work("label", containers + bags),
@@ -327,29 +320,3 @@ def _shared_times(context: _Context, systems: tuple[SystemFacts, ...], water: Wa
     if making.rate_l_day > 0:
         times["make-water"] = production_time(water.purified, making)
     return times
-
-
-def _gear(
-    context: _Context, systems: tuple[SystemFacts, ...], water: Water
-) -> tuple[tuple[str, int, int], ...]:
-    def there(kind: str) -> int:
-        return sum(item.count for item in context.plan.gear if item.kind == kind and item.owned)
-
-    packings = [packing for facts in systems for packing in _packings(facts).values()]
-    bags = sum(packing.count for packing in packings if packing.gear == "bag")
-    tubs = sum(tubs_needed(facts.handled, _packings(facts)) for facts in systems)
-    means = means_of(context.plan, context.tub_l)
-    boxes = -(-bags // max(int(means.box_l // means.bag_l), 1))
-    storing = sum(can_count(facts.water) for facts in systems if not facts.standing)
-    if not storing:
-        storing = math.ceil(water.spare.likely / CAN_L - 1e-9)
-    pumps = 1 + sum(facts.tubs.coral + facts.tubs.media for facts in systems) // 2
-    storage = context.plan.water_making.storage_l if context.plan.water_making else 0.0
-    return (
-        ("tub", tubs, there("tub")),
-        ("can", storing, int(storage // CAN_L)),
-        ("bag", 2 * bags, there("bag")),
-        ("box", boxes, there("box")),
-        ("air-pump", max(pumps, 2), there("air-pump")),
-        ("heater", SPARE_HEATERS, there("heater")),
-    )

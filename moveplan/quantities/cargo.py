@@ -16,6 +16,8 @@ from moveplan.quantities.water import Water
 
 CAN_L = 20.0
 """Lidded can for new water: one person lifts it full; common practice, no source. [l]"""
+CAN_KG = 1.0 + WATER_KG_L * CAN_L
+"""A full can; the can itself assumed at 1 kg. [kg]"""
 BUCKET_KG = 20.0
 """Wet sand in a bucket; common practice, no source. [kg]"""
 _BOX_M = (0.50, 0.40, 0.35)
@@ -107,7 +109,7 @@ def _wet(what: Handled, water: Water, words: str) -> list[LoadItem]:
     ]
     can = units.show_volume(CAN_L, words)
     cans = [
-        LoadItem(f"new-water can {n} ({can})", 1.0 + WATER_KG_L * CAN_L, *_CAN_M)
+        LoadItem(f"new-water can {n} ({can})", CAN_KG, *_CAN_M)
         for n in range(1, (0 if what.standing or what.water_there else can_count(water)) + 1)
     ]
     return [*keep, *cans, *rock]

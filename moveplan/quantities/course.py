@@ -24,6 +24,8 @@ class Shift:
         Whether it is tested away from its spot, where the old one still stands. [-]
     carries : tuple of System
         Systems whose tank and stand travel along. [-]
+    kept : tuple of (float, str) or None
+        Share of the old water to keep and why, where neither the plan nor its nitrate decides. [-]
     """
 
     before: System
@@ -32,6 +34,7 @@ class Shift:
     placed: bool = False
     benched: bool = False
     carries: tuple[System, ...] = ()
+    kept: tuple[float, str] | None = None
 
 
 @dataclass(frozen=True, slots=True)

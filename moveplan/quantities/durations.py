@@ -10,22 +10,14 @@ from moveplan.plan.places import Place
 from moveplan.plan.supplies import GearItem
 from moveplan.plan.systems import Equipment, System
 from moveplan.quantities.handling import Handling, together
+from moveplan.quantities.pouring import drawing, filling, moving_water
 from moveplan.quantities.tubs import Tubs
 from moveplan.quantities.volumes import Masses, Volumes, inner_area_m2
-from moveplan.science.flow import pump_flow_l_h, siphon_flow_l_min
 from moveplan.science.heat import heating_time_with_loss_h, time_constant_h
 from moveplan.science.livestock import Kind
 
 CATCH_DEPTH_M = 0.12
 """Depth of water left for catching fish; common practice, no source. [m]"""
-LIFT_HEAD_M = 1.0
-"""Height that water is pumped up or falls on the moving day; assumed. [m]"""
-PUMP_HEAD_M = 3.0
-"""Greatest head of a transfer pump where the plan does not say; assumed. [m]"""
-HOSE_M = (0.016, 4.0)
-"""Bore and length of a siphon hose; assumed. [m]"""
-FOULING = 1.5
-"""Salt rims, kinks and sediment cut a flow by this; common practice, no source. [-]"""
 LOSS_W_M2_K = 7.14
 """Heat loss through 10 mm glass, ISO 6946 form with handbook conductivity, recalled. [W/(m² K)]"""
 SPARE_HEATER_W = 200.0
@@ -100,49 +92,6 @@ FISH = ("fish",)
 """Trade groups that are caught and boxed."""
 
 
-def water_flow(gear: tuple[GearItem, ...]) -> Estimate:
-    """Flow with which water is moved on the moving day: the plan's transfer pump, or a siphon.
-
-    Parameters
-    ----------
-    gear : tuple of GearItem
-        What there is. [-]
-
-    Returns
-    -------
-    Estimate
-        [l/min]
-    """
-    pumps = [item for item in gear if item.kind == "pump" and item.flow_l_h > 0]
-    if pumps:
-        rated = max(pump.flow_l_h for pump in pumps)
-        clean = float(pump_flow_l_h(rated, PUMP_HEAD_M, LIFT_HEAD_M)) / 60
-        how = f"a pump of {rated:g} l/h against {LIFT_HEAD_M:g} m (greatest head {PUMP_HEAD_M:g} m assumed)"
-        source = "straight pump curve, the cautious form"
-    else:
-        clean = float(siphon_flow_l_min(*HOSE_M, LIFT_HEAD_M))
-        how = f"a siphon hose of {1000 * HOSE_M[0]:.0f} mm and {HOSE_M[1]:g} m, {LIFT_HEAD_M:g} m fall"
-        source = "Darcy-Weisbach with Blasius friction"
-    basis = f"{how}; salt rims, kinks and sediment cut it by {FOULING:g} (common practice)"
-    return Estimate(
-        clean / (1.4 * FOULING), clean / FOULING, clean, "l/min", basis, Provenance.COMPUTED, source
-    )
-
-
-def moving_water(litres: float, flow: Estimate) -> Estimate:
-    """Time to move so much water at that flow, in minutes."""
-    return Estimate(
-        litres / flow.high,
-        litres / flow.likely,
-        litres / flow.low,
-        "min",
-        f"{litres:.0f} l at {flow.likely:.0f} l/min",
-        Provenance.COMPUTED,
-        flow.source,
-        (("flow", flow),),
-    )
-
-
 def side_by_side(pieces: int, able: int) -> int:
     """How many people share out a number of animals: one for a few, else as many as can.
 
@@ -186,9 +135,7 @@ def teardown(
     to_catching = max(1000 * area * (what.system.tank.water_height_m - CATCH_DEPTH_M) - what.tubs.kept_l, 0.0)
     rest = 1000 * area * CATCH_DEPTH_M
     return {
-        "draw": together(
-            work("draw-setup", 1), moving_water(what.tubs.kept_l, flow), work("tub-fill", what.tubs.count)
-        ),
+        "draw": drawing(what.tubs, handling, flow),
         "corals-out": together(work("draw-setup", 1), work("coral-out", what.count(*CORALS), carers)),
         "rock-out": together(work("draw-setup", 1), work("rock-out", what.system.rock_kg, hands)),
         "lower": together(work("draw-setup", 1), moving_water(to_catching, flow)),
@@ -246,11 +193,7 @@ def rebuild(
         "sand-in": together(work("draw-setup", 1), work("sand-in", rebuilt.sand_kg, hands)),
         "sand-rinse": together(work("draw-setup", 1), work("sand-rinse", rebuilt.sand_kg, hands)),
         "rock-in": together(work("draw-setup", 1), work("rock-in", rebuilt.rock_kg, hands)),
-        "fill": together(
-            work("draw-setup", 1),
-            moving_water(what.volumes.total.likely, flow),
-            work("tub-fill", what.tubs.count),
-        ),
+        "fill": filling(what.volumes.total.likely, what.tubs, handling, flow),
         "connect": work("piece-on", max(what.pieces, 3), fitters(what.pieces, round(2 * hands))),
         "warm": warming(
             rebuilt,

@@ -73,6 +73,10 @@ class SystemFacts:
         What it weighs as it stands now. [-]
     shift : Shift
         From what into what it goes. [-]
+    share : float
+        Share of the old water that is to be kept. [-]
+    old_water_l : float
+        Water that there is now. [l]
     """
 
     system: System
@@ -86,6 +90,8 @@ class SystemFacts:
     handled: Handled
     before: Masses
     shift: Shift
+    share: float
+    old_water_l: float
 
     def of_group(self, *groups: str) -> tuple[GroupFacts, ...]:
         """Pick the groups of animals whose kind belongs to one of the named trade groups."""
@@ -94,6 +100,11 @@ class SystemFacts:
     def invertebrates(self) -> tuple[GroupFacts, ...]:
         """Pick the animals that are neither fish nor kept racked like corals."""
         return tuple(group for group in self.groups if group.kind.group not in (*CORALS, *FISH))
+
+    @property
+    def packings(self) -> Mapping[str, Packing]:
+        """Containers of its animals, by id of the group."""
+        return {group.livestock.id: group.packing for group in self.groups}
 
     @property
     def standing(self) -> bool:

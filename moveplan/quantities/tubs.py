@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from moveplan.plan.supplies import GearItem
 from moveplan.plan.systems import System
@@ -124,6 +124,19 @@ def arrange(
     coral = math.ceil(coral_area / (0.8 * floor_m2) - 1e-9)
     rock_water = fill_l(volume_l, rock_load_kg)
     media_water = min(15.0, water_l)
-    wet = rock * rock_water + coral * water_l + media_water
-    keep = max(math.ceil((wished_kept_l - wet) / water_l - 1e-9), 0)
-    return Tubs(volume_l, water_l, rock, coral, 1, keep, rock_water, water_l, media_water, rock_kg)
+    bare = Tubs(volume_l, water_l, rock, coral, 1, 0, rock_water, water_l, media_water, rock_kg)
+    return keeping(bare, wished_kept_l)
+
+
+def keeping(tubs: Tubs, wished_kept_l: float) -> Tubs:
+    """Change how many tubs hold old water only, so that so much is kept in all.
+
+    Parameters
+    ----------
+    tubs : Tubs
+        What carries rock, corals and media stays as it is. [-]
+    wished_kept_l : float
+        Old water to keep in all. [l]
+    """
+    wet = replace(tubs, keep=0).kept_l
+    return replace(tubs, keep=max(math.ceil((wished_kept_l - wet) / tubs.water_l - 1e-9), 0))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from moveplan.estimate import Estimate, Provenance
+from moveplan.plan.move import Plan
 from moveplan.plan.supplies import WaterMaking
 from moveplan.plan.systems import System
 from moveplan.science.purified_water import osmotic_pressure_bar, permeate_flow_l_h
@@ -15,10 +16,14 @@ SPARE_SHARE = (0.15, 0.20, 0.30)
 """Spare mixed salt water on the day, as a share of the water of the system; common practice, no source. [-]"""
 LOST_SHARE = (0.02, 0.05, 0.12)
 """Purified water lost to flushing, spilling and dead volume; assumed. [-]"""
+ROOM = 1.2
+"""Most that full tubs may hold over the share that is to be kept; assumed. [-]"""
 MOISTURE_SPREAD = (0.03, 0.03)
 """How far the moisture of a dry mix lies below and above the stated one; assumed. [-]"""
 FEED_TDS_MG_L = 250.0
 """Dissolved solids of tap water; assumed, read yours. [mg/l]"""
+NO_MAKING = WaterMaking(0.0, 4.14, 3.5, 15.0, 3.0, 0.0, 0.06)
+"""Where the plan makes no water of its own."""
 SUPPLY_SPREAD = (0.85, 1.05)
 """Real over computed output of a membrane: age and fouling; assumed. [-]"""
 
@@ -40,6 +45,11 @@ class Water:
     spare: Estimate
     purified: Estimate
     salt: Estimate
+
+
+def making_of(plan: Plan) -> WaterMaking:
+    """Tell how purified water comes about; a unit without output where the plan has none."""
+    return plan.water_making or NO_MAKING
 
 
 def proposed_share(system: System) -> tuple[float, str]:

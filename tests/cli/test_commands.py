@@ -55,6 +55,7 @@ def test_check_gives_the_same_facts_as_data(run: Run) -> None:
         "cautions",
         "assumptions",
         "quantities",
+        "water_choices",
     ]
     text = run("check", SHORT).out
     for row in data["assumptions"]:

@@ -36,7 +36,7 @@ def test_the_plans_share_of_old_water_is_kept() -> None:
     wished = facts_of(edited(("    rock: 20 kg", "    water-kept: 30 %\n    rock: 20 kg"))).water
     usual = facts_of(plan_of()).water
     assert wished.kept.likely < usual.kept.likely
-    assert "30% wished: as the plan says" in wished.kept.basis
+    assert "30 % wished: as the plan says" in wished.kept.basis
 
 
 def test_two_systems_add_up() -> None:

@@ -8,17 +8,15 @@ from moveplan.plan.supplies import GearItem
 from moveplan.plan.systems import Equipment
 from moveplan.quantities.assemble import facts_of
 from moveplan.quantities.durations import (
-    FOULING,
     Handled,
     heaters_w,
-    moving_water,
     rebuild,
     surface_m2,
     teardown,
     warming,
-    water_flow,
 )
 from moveplan.quantities.handling import Handling
+from moveplan.quantities.pouring import FOULING, moving_water, water_flow
 from tests.quantities.plans import PLACE, plan_of, system
 
 PUMP = GearItem("pump", "Pump", "pump", 1, flow_l_h=2400.0)

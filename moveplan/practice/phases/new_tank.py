@@ -7,9 +7,9 @@ from typing import Any
 from moveplan.network.task import Kind
 from moveplan.plan.systems import NewTank
 from moveplan.practice.draft import DAY, HOUR, WEEK, Draft, hands, usual
-from moveplan.quantities.durations import moving_water, water_flow
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.handling import together
+from moveplan.quantities.pouring import moving_water, water_flow
 
 DELIVERY = (0.75, 1.0, 1.6)
 """Earliest and latest over likely delivery; assumed. [-]"""

@@ -1,0 +1,73 @@
+"""How fast water is moved on the moving day: drawn into tubs, poured in, pumped out."""
+
+from __future__ import annotations
+
+from moveplan.estimate import Estimate, Provenance
+from moveplan.plan.supplies import GearItem
+from moveplan.quantities.handling import Handling, together
+from moveplan.quantities.tubs import Tubs
+from moveplan.science.flow import pump_flow_l_h, siphon_flow_l_min
+
+LIFT_HEAD_M = 1.0
+"""Height that water is pumped up or falls on the moving day; assumed. [m]"""
+PUMP_HEAD_M = 3.0
+"""Greatest head of a transfer pump where the plan does not say; assumed. [m]"""
+HOSE_M = (0.016, 4.0)
+"""Bore and length of a siphon hose; assumed. [m]"""
+FOULING = 1.5
+"""Salt rims, kinks and sediment cut a flow by this; common practice, no source. [-]"""
+
+
+def water_flow(gear: tuple[GearItem, ...]) -> Estimate:
+    """Flow with which water is moved on the moving day: the plan's transfer pump, or a siphon.
+
+    Parameters
+    ----------
+    gear : tuple of GearItem
+        What there is. [-]
+
+    Returns
+    -------
+    Estimate
+        [l/min]
+    """
+    pumps = [item for item in gear if item.kind == "pump" and item.flow_l_h > 0]
+    if pumps:
+        rated = max(pump.flow_l_h for pump in pumps)
+        clean = float(pump_flow_l_h(rated, PUMP_HEAD_M, LIFT_HEAD_M)) / 60
+        how = f"a pump of {rated:g} l/h against {LIFT_HEAD_M:g} m (greatest head {PUMP_HEAD_M:g} m assumed)"
+        source = "straight pump curve, the cautious form"
+    else:
+        clean = float(siphon_flow_l_min(*HOSE_M, LIFT_HEAD_M))
+        how = f"a siphon hose of {1000 * HOSE_M[0]:.0f} mm and {HOSE_M[1]:g} m, {LIFT_HEAD_M:g} m fall"
+        source = "Darcy-Weisbach with Blasius friction"
+    basis = f"{how}; salt rims, kinks and sediment cut it by {FOULING:g} (common practice)"
+    return Estimate(
+        clean / (1.4 * FOULING), clean / FOULING, clean, "l/min", basis, Provenance.COMPUTED, source
+    )
+
+
+def moving_water(litres: float, flow: Estimate) -> Estimate:
+    """Time to move so much water at that flow, in minutes."""
+    return Estimate(
+        litres / flow.high,
+        litres / flow.likely,
+        litres / flow.low,
+        "min",
+        f"{litres:.0f} l at {flow.likely:.0f} l/min",
+        Provenance.COMPUTED,
+        flow.source,
+        (("flow", flow),),
+    )
+
+
+def drawing(tubs: Tubs, handling: Handling, flow: Estimate) -> Estimate:
+    """Time to draw old water into tubs, in minutes."""
+    work = handling.work
+    return together(work("draw-setup", 1), moving_water(tubs.kept_l, flow), work("tub-fill", tubs.count))
+
+
+def filling(litres: float, tubs: Tubs, handling: Handling, flow: Estimate) -> Estimate:
+    """Time to pour kept and new water in, in minutes."""
+    work = handling.work
+    return together(work("draw-setup", 1), moving_water(litres, flow), work("tub-fill", tubs.count))
