@@ -15,6 +15,7 @@ from moveplan.quantities.tubs import Tubs
 from moveplan.quantities.volumes import Masses, Volumes, inner_area_m2
 from moveplan.science.heat import heating_time_with_loss_h, time_constant_h
 from moveplan.science.livestock import Kind
+from moveplan.units import show_rounded
 
 CATCH_DEPTH_M = 0.12
 """Depth of water left for catching fish; common practice, no source. [m]"""
@@ -271,8 +272,8 @@ def warming(
     ]
     low, likely, high = (60 * min(hour, 48.0) for hour in hours)
     basis = (
-        f"{litres:.0f} l from {target - cold_k[1]:.1f} to {target:.1f} °C with {heater_w:.0f} W of heaters, "
-        f"losing {loss:.0f} W/K to a room at {place.room_temperature_c:g} °C; the water arrives "
+        f"{litres:.0f} l from {target - cold_k[1]:.1f} °C to {target:.1f} °C with {heater_w:.0f} W of heaters, "
+        f"losing {loss:.0f} W/K to a room at {show_rounded(place.room_temperature_c)} °C; the water arrives "
         f"{cold_k[0]:g} to {cold_k[2]:g} K too cold (assumed)"
     )
     source = "first-order heating with loss; TEOS-10 heat capacity"

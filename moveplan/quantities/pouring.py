@@ -7,6 +7,7 @@ from moveplan.plan.supplies import GearItem
 from moveplan.quantities.handling import Handling, together
 from moveplan.quantities.tubs import Tubs
 from moveplan.science.flow import pump_flow_l_h, siphon_flow_l_min
+from moveplan.units import show_rounded
 
 LIFT_HEAD_M = 1.0
 """Height that water is pumped up or falls on the moving day; assumed. [m]"""
@@ -35,7 +36,7 @@ def water_flow(gear: tuple[GearItem, ...]) -> Estimate:
     if pumps:
         rated = max(pump.flow_l_h for pump in pumps)
         clean = float(pump_flow_l_h(rated, PUMP_HEAD_M, LIFT_HEAD_M)) / 60
-        how = f"a pump of {rated:g} l/h against {LIFT_HEAD_M:g} m (greatest head {PUMP_HEAD_M:g} m assumed)"
+        how = f"a pump of {show_rounded(rated)} l/h against {LIFT_HEAD_M:g} m (greatest head {PUMP_HEAD_M:g} m assumed)"
         source = "straight pump curve, the cautious form"
     else:
         clean = float(siphon_flow_l_min(*HOSE_M, LIFT_HEAD_M))
