@@ -8,6 +8,7 @@ from moveplan.network.passes import PositiveCycleError, distances_from, early_st
 from moveplan.network.task import Task
 from moveplan.network.words import listed
 from moveplan.scheduling.alone import check_alone
+from moveplan.scheduling.held import check_held
 from moveplan.scheduling.model import Job, Model
 from moveplan.scheduling.problem import SchedulingProblem
 from moveplan.scheduling.reach import check_reach
@@ -131,4 +132,10 @@ def check_all(problem: SchedulingProblem) -> tuple[Problem, ...]:
     if names:
         return names
     model = model_of(problem)
-    return check_cycle(model) or check_supply(model) or check_alone(model) or check_reach(model)
+    return (
+        check_cycle(model)
+        or check_supply(model)
+        or check_alone(model)
+        or check_reach(model)
+        or check_held(model)
+    )

@@ -8,7 +8,8 @@ from dataclasses import replace
 from moveplan.errors import Problem
 from moveplan.network.arcs import Cause
 from moveplan.network.passes import PositiveCycleError
-from moveplan.network.words import listed, said
+from moveplan.network.words import listed
+from moveplan.scheduling.clock import at
 from moveplan.scheduling.demands_words import Demand
 from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.frame import Frame
@@ -45,15 +46,15 @@ def _movable(problem: SchedulingProblem) -> Iterator[Demand]:
     for tag in range(len(problem.tied_days)):
         yield Demand("day", "", "", tag)
     yield Demand("hours", "", "", 0)
-    for at in range(len(problem.vehicles)):
-        yield Demand("vehicle", "", "", at)
-    for at in range(len(problem.gear)):
-        yield Demand("gear", "", "", at)
-    for at, task in enumerate(problem.network.tasks):
+    for number in range(len(problem.vehicles)):
+        yield Demand("vehicle", "", "", number)
+    for number in range(len(problem.gear)):
+        yield Demand("gear", "", "", number)
+    for number, task in enumerate(problem.network.tasks):
         if task.finish_by is not None:
-            yield Demand("finish-by", "", task.where, at)
+            yield Demand("finish-by", "", task.where, number)
         if task.not_before is not None and task.not_before > problem.start:
-            yield Demand("not-before", "", task.where, at)
+            yield Demand("not-before", "", task.where, number)
 
 
 def cycle_demands(problem: SchedulingProblem) -> list[Demand]:
@@ -63,11 +64,11 @@ def cycle_demands(problem: SchedulingProblem) -> list[Demand]:
         arcs = chain_too_late(model)
     except PositiveCycleError as error:
         arcs = error.cycle
-    at_link = {link: at for at, link in reversed(list(enumerate(problem.network.links)))}
+    link_at = {link: number for number, link in reversed(list(enumerate(problem.network.links)))}
     found = []
     for arc in arcs:
         if arc.cause is Cause.GREATEST and arc.link is not None:
-            found.append(Demand("most", "", arc.link.where, at_link[arc.link]))
+            found.append(Demand("most", "", arc.link.where, link_at[arc.link]))
         elif arc.cause is Cause.FINISH_BY:
             found.append(Demand("finish-by", "", model.jobs[arc.tail].task.where, arc.tail))
         elif arc.cause is Cause.NOT_BEFORE:
@@ -125,14 +126,16 @@ def not_placed(frame: Frame, stuck: Sequence[int]) -> Problem:
     text = "no schedule found within the effort; not shown to be impossible"
     if not stuck:
         return Problem(text, model.problem.where, "raise --solver-seconds, or give more room")
-    ids = [model.jobs[at].task.id for at in stuck]
-    earliest = min(frame.early[at] for at in stuck)
-    what = f"no place was found for {listed(ids)}, which can start {said(earliest)} after the start at the earliest"
-    needs = sorted({name for at in stuck for name in _needs(model, at)})
+    ids = [model.jobs[position].task.id for position in stuck]
+    earliest = min(frame.early[position] for position in stuck)
+    first = at(model.problem, model.problem.start + earliest)
+    what = f"no place was found for {listed(ids)}, which can start {first} at the earliest"
+    needs = sorted({name for position in stuck for name in _needs(model, position)})
     if needs:
-        what += f" and need {listed(needs)}"
+        what += f" and {'needs' if len(ids) == 1 else 'need'} {listed(needs)}"
     where = next(
-        (model.jobs[at].task.where for at in stuck if model.jobs[at].task.where), model.problem.where
+        (job.task.where for position in stuck if (job := model.jobs[position]).task.where),
+        model.problem.where,
     )
     return Problem(f"{text}: {what}", where, "raise --solver-seconds, or give these tasks more room")
 

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ortools.sat.python import cp_model
 
+from moveplan.scheduling.checks import check_all
 from moveplan.scheduling.demands import Demands
 from moveplan.scheduling.demands_words import Demand
-from moveplan.scheduling.loosen import concerned, without
+from moveplan.scheduling.loosen import concerned, only, tag_names
 from moveplan.scheduling.model import Model, model_of
 from moveplan.scheduling.problem import SchedulingProblem
 
@@ -17,6 +18,8 @@ _GUARD_FACTOR = 10.0
 _FILTER_SHARES = (0.1, 0.4)
 _DETERMINISTIC_A_SECOND = 2.0
 _FILTER_SECONDS = 1.5
+_MOST_SETTLED = 3
+_EARLY = {"one-at-a-time": 0, "hours": 1, "vehicle": 2, "gear": 3, "day": 4}
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,9 +100,19 @@ def core(
         if len(part.network.tasks) < len(model.jobs):
             smaller = core(model_of(part), seconds, seed, possible)
             if smaller is not None:
-                return smaller
-    chosen, irreducible = _Filter(model, asker, possible).filtered(chosen)
+                return _in_terms_of(model.problem, part, smaller)
+    chosen, irreducible = _Filter(model, asker, possible).filtered(_settled(asker, chosen))
     return Core(tuple(demands.demands[at] for at in chosen), irreducible)
+
+
+def _settled(asker: _Asker, chosen: list[int]) -> list[int]:
+    """Ask the contradicting demands alone, as long as the solver then needs fewer of them."""
+    for _ in range(_MOST_SETTLED):
+        status, smaller = asker.ask(chosen, _FILTER_SHARES[0])
+        if status != cp_model.INFEASIBLE or len(smaller) == len(chosen):
+            break
+        chosen = smaller
+    return chosen
 
 
 class _Filter:
@@ -116,10 +129,10 @@ class _Filter:
         """Give what is left, and whether each of it is shown to be needed."""
         irreducible = True
         needed: list[int] = []
-        rest = list(chosen)
+        rest = self._last_in_doubt(chosen)
         while rest:
             one = rest.pop(0)
-            holds, smaller = self._hold(one, [*needed, *rest])
+            holds, smaller = self._hold([*needed, *rest])
             if holds is False:
                 rest = [at for at in rest if at in smaller]
             else:
@@ -127,23 +140,53 @@ class _Filter:
                 irreducible &= holds is True
         return sorted(needed), irreducible
 
-    def _hold(self, one: int, others: list[int]) -> tuple[bool | None, list[int]]:
-        """Whether some demands can hold together once one more is left out; None: not known."""
+    def _last_in_doubt(self, chosen: list[int]) -> list[int]:
+        """Put resources first, and of these people: what can be left out of them makes the rest easy to test."""
+        demands = self.asker.demands.demands
+        return sorted(chosen, key=lambda at: (_EARLY.get(demands[at].kind, len(_EARLY)), at))
+
+    def _hold(self, others: list[int]) -> tuple[bool | None, list[int]]:
+        """Whether some demands can hold together; where not, which of them contradict; None: not known."""
+        if self._seen(others):
+            return True, []
+        if self._shown(others):
+            return False, others
         for share in _FILTER_SHARES:
             if self.asker.left <= 0:
-                return (True, []) if self._seen(one) else (None, [])
+                break
             status, smaller = self.asker.ask(others, share)
             if status == cp_model.INFEASIBLE:
                 return False, smaller
             if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
                 return True, []
-            if share == _FILTER_SHARES[0] and self._seen(one):
-                return True, []
         return None, []
 
-    def _seen(self, one: int) -> bool:
-        """Whether the whole problem has a schedule once one demand is left out."""
+    def _seen(self, others: list[int]) -> bool:
+        """Whether the serial engine finds a schedule that keeps these demands."""
         if self.possible is None:
             return False
-        loose = without(self.model.problem, self.asker.demands.demands[one])
-        return loose is not None and self.possible(loose)
+        demands = self.asker.demands.demands
+        return self.possible(only(self.model.problem, [demands[at] for at in others]))
+
+    def _shown(self, others: list[int]) -> bool:
+        """Whether the checks that need no solver show that these demands contradict each other."""
+        demands = [self.asker.demands.demands[at] for at in others]
+        if any(demand.kind in ("hours", "one-at-a-time", "vehicle") for demand in demands):
+            return False
+        return bool(check_all(only(self.model.problem, demands)))
+
+
+def _in_terms_of(problem: SchedulingProblem, part: SchedulingProblem, found: Core) -> Core:
+    """Count links and tasks of a part as the whole problem does."""
+    links = {link: at for at, link in reversed(list(enumerate(problem.network.links)))}
+    tasks = {task.id: at for at, task in enumerate(problem.network.tasks)}
+    tags, names = tag_names(problem), tag_names(part)
+
+    def placed(demand: Demand) -> Demand:
+        if demand.kind in ("least", "most"):
+            return replace(demand, index=links[part.network.links[demand.index]])
+        if demand.kind in ("not-before", "finish-by"):
+            return replace(demand, index=tasks[part.network.tasks[demand.index].id])
+        return replace(demand, index=tags.index(names[demand.index])) if demand.kind == "day" else demand
+
+    return Core(tuple(map(placed, found.demands)), found.irreducible)

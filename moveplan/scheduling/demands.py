@@ -12,7 +12,8 @@ from typing import Any
 
 from ortools.sat.python import cp_model
 
-from moveplan.network.words import listed, said
+from moveplan.network.words import listed
+from moveplan.scheduling.clock import by, clock, day_name
 from moveplan.scheduling.demands_words import Demand, said_of_link
 from moveplan.scheduling.model import Job, Model
 from moveplan.scheduling.ranges import Grid, Range, joined, shared, starts
@@ -90,11 +91,11 @@ class Demands:
         for index, (job, row) in enumerate(zip(self.model.jobs, self.rows, strict=True)):
             task = job.task
             if task.not_before is not None and task.not_before > origin:
-                text = f"{task.id} not before {said(task.not_before - origin)} after the start"
+                text = f"{task.id} not before {clock(self.model.problem, task.not_before)}"
                 literal = self._demand("not-before", text, task.where, index)
                 self.cp.add(row.start >= task.not_before - origin).only_enforce_if(literal)
             if task.finish_by is not None:
-                text = f"{task.id} finished by {said(task.finish_by - origin)} after the start"
+                text = f"{task.id} finished {by(self.model.problem, task.finish_by)}"
                 literal = self._demand("finish-by", text, task.where, index)
                 self.cp.add(row.finish <= task.finish_by - origin).only_enforce_if(literal)
 
@@ -106,7 +107,7 @@ class Demands:
                 continue
             name = self.model.jobs[tied[0]].task.day
             ids = [self.model.jobs[at].task.id for at in tied]
-            asked = self._demand("day", f"{listed(ids)} on one {name} day", where.get(name, ""), tag)
+            asked = self._demand("day", f"{listed(ids)} on one {day_name(name)}", where.get(name, ""), tag)
             choices = [self.cp.new_bool_var(f"{name} {day.start}") for day in days]
             self.cp.add_bool_or([*choices, asked.negated()])
             for day, choice in zip(days, choices, strict=True):

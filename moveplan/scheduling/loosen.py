@@ -30,48 +30,49 @@ def tag_names(problem: SchedulingProblem) -> list[str]:
     return list(dict.fromkeys([*(tied.tag for tied in problem.tied_days), *used]))
 
 
-def without(problem: SchedulingProblem, demand: Demand) -> SchedulingProblem | None:
-    """Leave one demand out; None where a problem cannot be written without it.
+def only(problem: SchedulingProblem, demands: Sequence[Demand]) -> SchedulingProblem:
+    """Ask for some demands alone; where nobody's hours are among them, the tasks need nobody.
 
-    Parameters
-    ----------
-    problem : SchedulingProblem
-        The problem. [-]
-    demand : Demand
-        One of its demands. [-]
-
-    Returns
-    -------
-    SchedulingProblem or None
-        The problem that asks for everything else. [-]
+    A schedule of it keeps all these demands. There may be none although they can hold: who is in a crew and
+    busy with one thing at a time is kept as soon as any demand speaks of people.
     """
-    index = demand.index
-    if demand.kind in ("least", "most"):
-        link = problem.network.links[index]
-        loose = replace(link, min_gap_min=None) if demand.kind == "least" else replace(link, max_gap_min=None)
-        return with_link(problem, index, loose)
-    if demand.kind == "not-before":
-        return with_task(problem, index, replace(problem.network.tasks[index], not_before=None))
-    if demand.kind == "finish-by":
-        return with_task(problem, index, replace(problem.network.tasks[index], finish_by=None))
-    return _without_resource(problem, demand)
-
-
-def _without_resource(problem: SchedulingProblem, demand: Demand) -> SchedulingProblem | None:
-    index, always = demand.index, (Interval(problem.start, problem.horizon),)
-    if demand.kind == "hours":
-        people = list(problem.people)
-        people[index] = replace(people[index], available=always)
-        return replace(problem, people=tuple(people))
-    if demand.kind == "gear":
-        gear = list(problem.gear)
-        gear[index] = replace(gear[index], count=10**9)
-        return replace(problem, gear=tuple(gear))
-    if demand.kind == "day":
-        name = tag_names(problem)[index]
-        tasks = tuple(replace(t, day="") if t.day == name else t for t in problem.network.tasks)
-        return replace(problem, network=replace(problem.network, tasks=tasks))
-    return None
+    kept: dict[str, set[int]] = {}
+    for demand in demands:
+        kept.setdefault(demand.kind, set()).add(demand.index)
+    network = problem.network
+    people = bool(kept.get("hours", set()) | kept.get("one-at-a-time", set()))
+    vehicles = {problem.vehicles[at].id for at in kept.get("vehicle", ())}
+    gear = {problem.gear[at].id for at in kept.get("gear", ())}
+    days = {name for at, name in enumerate(tag_names(problem)) if at in kept.get("day", ())}
+    tasks = (
+        replace(
+            task,
+            not_before=task.not_before if at in kept.get("not-before", ()) else None,
+            finish_by=task.finish_by if at in kept.get("finish-by", ()) else None,
+            day=task.day if task.day in days else "",
+            crew=task.crew if people else None,
+            larger_crews=task.larger_crews if people else (),
+            vehicles=tuple(name for name in task.vehicles if name in vehicles),
+            gear=tuple(use for use in task.gear if use[0] in gear),
+        )
+        for at, task in enumerate(network.tasks)
+    )
+    links = (
+        replace(
+            link,
+            min_gap_min=link.min_gap_min if at in kept.get("least", ()) else None,
+            max_gap_min=link.max_gap_min if at in kept.get("most", ()) else None,
+        )
+        for at, link in enumerate(network.links)
+    )
+    always = (Interval(problem.start, problem.horizon),)
+    crowd = (
+        person if at in kept.get("hours", ()) else replace(person, available=always)
+        for at, person in enumerate(problem.people)
+    )
+    holds = tuple(hold for hold in network.holds if hold.gear in gear)
+    whole = replace(network, tasks=tuple(tasks), links=tuple(links), holds=holds)
+    return replace(problem, network=whole, people=tuple(crowd))
 
 
 def concerned(problem: SchedulingProblem, demands: Sequence[Demand], whole: bool) -> SchedulingProblem:

@@ -1,0 +1,123 @@
+"""Work against hours within a stretch of time."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Sequence
+from itertools import accumulate, combinations
+from typing import Protocol
+
+from moveplan.scheduling.model import Model
+from moveplan.scheduling.tracks import Windows
+
+_MOST_PEOPLE = 6
+_MOST_BEGINNINGS = 24
+Shortage = tuple[int, int, list[int], int, int]
+"""Begin and end of a stretch, its tasks, their work, and the hours in it."""
+
+
+class Supply(Protocol):
+    """Gives the hours that there are."""
+
+    def between(self, first: int, last: int) -> int:
+        """Minutes between two moments."""
+
+
+class Hours:
+    """Hours of a set of people or vehicles, looked up rather than added up each time.
+
+    Parameters
+    ----------
+    windows : sequence of Windows
+        One a person or vehicle. [min]
+    """
+
+    def __init__(self, windows: Sequence[Windows]) -> None:
+        self.starts = sorted(begin for own in windows for begin in own.starts)
+        self.finishes = sorted(end for own in windows for end in own.finishes)
+        self.begun = list(accumulate(self.starts, initial=0))
+        self.over = list(accumulate(self.finishes, initial=0))
+
+    def _until(self, moment: int) -> int:
+        begun, over = bisect_right(self.starts, moment), bisect_right(self.finishes, moment)
+        return (begun - over) * moment - self.begun[begun] + self.over[over]
+
+    def between(self, first: int, last: int) -> int:
+        """Minutes between two moments."""
+        return max(0, self._until(last) - self._until(first))
+
+
+class Crowd:
+    """So many people who are there all the time.
+
+    Parameters
+    ----------
+    number : int
+        How many. [-]
+    """
+
+    def __init__(self, number: int) -> None:
+        self.number = number
+
+    def between(self, first: int, last: int) -> int:
+        """Minutes between two moments."""
+        return self.number * max(0, last - first)
+
+
+def groups(model: Model, at_most: int = 63) -> list[tuple[int, ...]]:
+    """List sets of people worth adding up: every set of a few, else the pools of the tasks and everybody."""
+    people = range(len(model.people))
+    if len(model.people) <= _MOST_PEOPLE and 2 ** len(model.people) <= at_most + 1:
+        return [group for size in range(1, len(people) + 1) for group in combinations(people, size)]
+    pools = {job.pool for job in model.jobs if job.pool}
+    return sorted({*pools, tuple(people)}, key=lambda group: (len(group), group))[-at_most:]
+
+
+def work_of(model: Model, position: int, group: Sequence[int]) -> int:
+    """Person-minutes that a task surely takes from a set of people."""
+    job = model.jobs[position]
+    if not job.pool:
+        return 0
+    times = job.task.repeats.times if job.task.repeats else 1
+    others = sum(person not in group for person in job.pool)
+    return min(max(0, option.count - others) * option.minutes for option in job.options) * times
+
+
+def tightest(work: Sequence[tuple[int, int, int, int]], hours: Supply) -> Shortage | None:
+    """Find the shortest stretch of time in which there is more work than hours.
+
+    Parameters
+    ----------
+    work : sequence of (int, int, int, int)
+        First start, last finish, minutes and position of each task. A stretch counts the tasks that lie within it
+        in every schedule. [min]
+    hours : Supply
+        What there is. [min]
+
+    Returns
+    -------
+    tuple or None
+        The stretch with its tasks, its work and its hours. [min]
+    """
+    found: Shortage | None = None
+    firsts = sorted({first for first, _, _, _ in work}, reverse=True)
+    by_end = sorted(work, key=lambda row: (row[1], row[3]))
+    for begin in dict.fromkeys([*firsts[:_MOST_BEGINNINGS], firsts[-1]]):
+        short = _from(begin, by_end, hours)
+        if short is not None and (found is None or short[1] - short[0] < found[1] - found[0]):
+            found = short
+    return found
+
+
+def _from(begin: int, by_end: Sequence[tuple[int, int, int, int]], hours: Supply) -> Shortage | None:
+    total, inside = 0, []
+    for at, (first, end, minutes, position) in enumerate(by_end):
+        if first >= begin:
+            total += minutes
+            inside.append(position)
+        if at + 1 < len(by_end) and by_end[at + 1][1] == end:
+            continue
+        there = hours.between(begin, end)
+        if total > there:
+            return begin, end, inside, total, there
+    return None
