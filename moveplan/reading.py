@@ -92,9 +92,14 @@ def _long_begun(path: Path, settings: Settings) -> Plan:
 
 def compose(plan: Plan) -> Project:
     """Plan to project: quantities, tasks, links, ways of animals; PlanFileError where a risk names no task of it."""
-    try:
-        project = project_of(plan)
-    except CannotBeDoneError as error:
-        return refused_project(plan, error.problems)
+    project = composed(plan)
     check_risks(project)
     return project
+
+
+def composed(plan: Plan) -> Project:
+    """Plan to project, where risks may name tasks of another way."""
+    try:
+        return project_of(plan)
+    except CannotBeDoneError as error:
+        return refused_project(plan, error.problems)

@@ -7,109 +7,25 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from pathlib import Path
 
-from moveplan.errors import Problem
+from moveplan.cost.book import check_prices
+from moveplan.errors import PlanFileError, Problem
 from moveplan.network.task import Kind
 from moveplan.outputs.livestock import dated_routes
 from moveplan.outputs.outlook import Outlook
-from moveplan.pipeline import Settings, compose, schedule, weigh_up
+from moveplan.outputs.weighed import Weighed, WeighedPlan, Weighing
+from moveplan.pipeline import schedule, weigh_up
 from moveplan.plan.move import Plan
+from moveplan.planfile.problems import ContradictionError
 from moveplan.planfile.reader import read_plan
+from moveplan.practice.project import Project
 from moveplan.practice.ways import SHUT_DOWN, WayFit, ways_of
+from moveplan.quantities.water import proposed_share
+from moveplan.reading import Settings, composed
+from moveplan.risk.register import check_risks
 from moveplan.times import MINUTES_A_DAY
 
 DECISIVE = 6
 """Most hold points listed as what must go right. [-]"""
-
-
-@dataclass(frozen=True, slots=True)
-class Weighed:
-    """One way of one plan, scheduled.
-
-    Parameters
-    ----------
-    way : str
-        Name of the way. [-]
-    fits : bool
-        Whether the facts allow it. [-]
-    why : str
-        What speaks for it, or what rules it out. [-]
-    verdict : str
-        As the outlook has it; empty where the facts rule the way out. [-]
-    reasons : tuple of Problem
-        Why it is unsafe, undecided or cannot be done, or which line of the plan rules it out. [-]
-    outlook : Outlook or None
-        The whole of it; None where the facts rule the way out. [-]
-    at_risk : tuple of (str, float)
-        Groups of animals and the share of simulated runs in which each passes its safe time. [-]
-    leaving : int
-        Animals that find new keepers. [-]
-    transit_min : int
-        Longest time of any group in one container. [min]
-    cost : Decimal or None
-        Total and reserve. [-]
-    weeks : float
-        From the first task to the last animal home and safe. [week]
-    labour_h : float
-        Hours of work of all people. [h]
-    holds : tuple of str
-        Hold points up to the last animal, what must go right. [-]
-    """
-
-    way: str
-    fits: bool
-    why: str
-    verdict: str = ""
-    reasons: tuple[Problem, ...] = ()
-    outlook: Outlook | None = None
-    at_risk: tuple[tuple[str, float], ...] = ()
-    leaving: int = 0
-    transit_min: int = 0
-    cost: Decimal | None = None
-    weeks: float = 0.0
-    labour_h: float = 0.0
-    holds: tuple[str, ...] = ()
-
-    @property
-    def worst(self) -> float:
-        """Greatest share of runs in which some group passes its safe time."""
-        return max((share for _, share in self.at_risk), default=0.0)
-
-
-@dataclass(frozen=True, slots=True)
-class WeighedPlan:
-    """All ways of one plan.
-
-    Parameters
-    ----------
-    plan : Plan
-        As read, changes included. [-]
-    label : str
-        File name, and the changes if there are any. [-]
-    ways : tuple of Weighed
-        The best first, those that are out last. [-]
-    """
-
-    plan: Plan
-    label: str
-    ways: tuple[Weighed, ...]
-
-    @property
-    def best(self) -> Weighed | None:
-        """The first that can be carried out."""
-        return next((one for one in self.ways if one.verdict == "ok"), None)
-
-
-@dataclass(frozen=True, slots=True)
-class Weighing:
-    """Plans and their ways, side by side.
-
-    Parameters
-    ----------
-    plans : tuple of WeighedPlan
-        In the order asked for; with changes each plan stands twice, as it is and changed. [-]
-    """
-
-    plans: tuple[WeighedPlan, ...]
 
 
 def weigh(paths: Sequence[Path], settings: Settings, changes: Sequence[str] = ()) -> Weighing:
@@ -122,23 +38,86 @@ def weigh(paths: Sequence[Path], settings: Settings, changes: Sequence[str] = ()
     settings : Settings
         How hard to look, and how often to simulate. [-]
     changes : sequence of str
-        What if: ``dates.access-from=2027-03-27``, ``people.tom=none``; shown beside the plan as it is. [-]
+        What if: ``dates=+14 days``, ``people.tom=none``; shown beside the plan as it is. [-]
+
+    Raises
+    ------
+    PlanFileError
+        Where a plan is not sound, or a change cannot be read.
     """
+    found = [(path, *_composed_both(path, settings, changes)) for path in paths]
     rows: list[WeighedPlan] = []
-    for path in paths:
-        rows.append(_weighed_plan(read_plan(path, settings.now), path.name, settings))
-        if changes:
+    for path, plain, changed in found:
+        rows.append(_weighed_plan(plain, path.name, settings))
+        if changed is not None:
             label = f"{path.name} with {', '.join(changes)}"
-            rows.append(_weighed_plan(read_plan(path, settings.now, changes), label, settings))
+            rows.append(_weighed_change(changed, rows[-1], label, settings))
     return Weighing(tuple(rows))
 
 
-def _weighed_plan(plan: Plan, label: str, settings: Settings) -> WeighedPlan:
-    if plan.purpose == "own-tasks":
-        own = _weighed(plan, WayFit("", True, "tasks of the keeper's own", 1), settings)
-        return WeighedPlan(plan, label, (own,))
-    found = [_weighed(plan, fit, settings) for fit in ways_of(plan)]
-    return WeighedPlan(plan, label, tuple(sorted(found, key=_order)))
+@dataclass(frozen=True, slots=True)
+class _Composed:
+    """A plan, and what there is to do in each of its ways; None where the facts rule a way out."""
+
+    plan: Plan
+    ways: tuple[tuple[WayFit, Project | None], ...]
+
+
+_Change = _Composed | tuple[Problem, ...] | None
+
+
+def _composed_both(path: Path, settings: Settings, changes: Sequence[str]) -> tuple[_Composed, _Change]:
+    """Read and compose a plan as it is and changed, so that what cannot be read is told before the search."""
+    plain = _composed(read_plan(path, settings.now))
+    if not changes:
+        return plain, None
+    changed = _changed(path, plain.plan, settings, changes)
+    return plain, _composed(changed) if isinstance(changed, Plan) else changed
+
+
+def _composed(plan: Plan) -> _Composed:
+    """Compose every way; PlanFileError where the plan's risks fit none of them."""
+    fits = (
+        (WayFit("", True, "tasks of the keeper's own", 1),) if plan.purpose == "own-tasks" else ways_of(plan)
+    )
+    check_prices(plan)
+    found = tuple((fit, composed(replace(plan, way=fit.way)) if fit.fits else None) for fit in fits)
+    errors = [_risk_error(project) for _fit, project in found if project is not None]
+    if errors and errors[0] is not None and None not in errors:
+        raise errors[0]
+    return _Composed(plan, found)
+
+
+def _risk_error(project: Project) -> PlanFileError | None:
+    try:
+        check_risks(project)
+    except PlanFileError as error:
+        return error
+    return None
+
+
+def _changed(
+    path: Path, plan: Plan, settings: Settings, changes: Sequence[str]
+) -> Plan | tuple[Problem, ...]:
+    """Read a plan with changes; where they do not go with the rest of it, why."""
+    kept = {f"systems.{one.id}.water-kept": f"{100 * proposed_share(one)[0]:g} %" for one in plan.systems}
+    try:
+        return read_plan(path, settings.now, changes, kept)
+    except ContradictionError as error:
+        return error.problems
+
+
+def _weighed_change(
+    changed: _Composed | tuple[Problem, ...], plain: WeighedPlan, label: str, settings: Settings
+) -> WeighedPlan:
+    if isinstance(changed, _Composed):
+        return replace(_weighed_plan(changed, label, settings), plain=plain)
+    return WeighedPlan(plain.plan, label, (), plain, changed)
+
+
+def _weighed_plan(found: _Composed, label: str, settings: Settings) -> WeighedPlan:
+    ways = [_weighed(fit, project, settings) for fit, project in found.ways]
+    return WeighedPlan(found.plan, label, tuple(sorted(ways, key=_order)))
 
 
 def _order(one: Weighed) -> int:
@@ -146,11 +125,11 @@ def _order(one: Weighed) -> int:
     return {"ok": 0, "undecided": 1, "unsafe": 2, "cannot-be-done": 3}.get(one.verdict, 4)
 
 
-def _weighed(plan: Plan, fit: WayFit, settings: Settings) -> Weighed:
-    if not fit.fits:
+def _weighed(fit: WayFit, whole: Project | None, settings: Settings) -> Weighed:
+    if whole is None:
         reason = Problem(fit.why, fit.where, fit.remedy)
         return Weighed(fit.way, False, fit.why, reasons=(reason,))
-    project, found = schedule(compose(replace(plan, way=fit.way)), settings)
+    project, found = schedule(whole, settings)
     outlook = weigh_up(project, found, settings)
     if not found.placements:
         return Weighed(fit.way, True, fit.why, outlook.verdict.value, outlook.problems, outlook)
@@ -162,10 +141,13 @@ def _weighed(plan: Plan, fit: WayFit, settings: Settings) -> Weighed:
         outlook.problems,
         outlook,
         at_risk=_at_risk(outlook),
-        leaving=_leaving(plan, fit.way),
+        leaving=_leaving(project.plan, fit.way),
         transit_min=_transit_min(outlook),
         cost=_cost(outlook),
         weeks=_weeks(outlook),
+        settled=_settled(outlook),
+        settled_by=_settled_by(outlook),
+        loss=outlook.cost.expected_loss if outlook.cost else None,
         labour_h=_labour_h(outlook),
         holds=_holds(outlook),
     )
@@ -194,11 +176,19 @@ def _cost(outlook: Outlook) -> Decimal | None:
 
 
 def _weeks(outlook: Outlook) -> float:
+    first = min(one.start for one in outlook.schedule.placements)
+    return (_settled(outlook) - first) / (7 * MINUTES_A_DAY)
+
+
+def _settled(outlook: Outlook) -> int:
     settled = dict(outlook.project.network.milestones).get("settled")
     stands = outlook.schedule.placements
-    first = min(one.start for one in stands)
-    last = outlook.schedule.of(settled).finish if settled else max(one.finish for one in stands)
-    return (last - first) / (7 * MINUTES_A_DAY)
+    return outlook.schedule.of(settled).finish if settled else max(one.finish for one in stands)
+
+
+def _settled_by(outlook: Outlook) -> int | None:
+    found = (outlook.risk.settled or outlook.risk.finish) if outlook.risk else None
+    return found.p80 if found else None
 
 
 def _labour_h(outlook: Outlook) -> float:

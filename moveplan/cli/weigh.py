@@ -11,7 +11,8 @@ from moveplan.cli.options import AsJson, Now, Runs, Seed, SolverSeconds, clear_p
 from moveplan.cli.paper import show_text
 
 if TYPE_CHECKING:
-    from moveplan.weigh import Weighed, WeighedPlan, Weighing
+    from moveplan.outputs.weighed import Difference, Weighed, WeighedPlan, Weighing
+    from moveplan.risk.register import Offer
 
 Plans = Annotated[
     list[Path], typer.Argument(help="One plan file or several.", metavar="PLAN...", show_default=False)
@@ -20,7 +21,8 @@ Change = Annotated[
     list[str] | None,
     typer.Option(
         "--change",
-        help="What if: KEY=VALUE, such as people.tom=none; may be given again.",
+        help="What if: KEY=VALUE, such as people.tom=none, dates=+14 days or vehicles.van.payload=-30 %; "
+        "may be given again.",
         metavar="KEY=VALUE",
     ),
 ]
@@ -67,12 +69,14 @@ def _write(weighing: Weighing, out: Path) -> None:
 def _text(weighing: Weighing, target: Any, template: str) -> str:
     from moveplan.outputs.documents import printer
     from moveplan.outputs.facts import facts_of
+    from moveplan.practice.compose import refused_project
 
-    outlook = next((one.outlook for row in weighing.plans for one in row.ways if one.outlook), None)
-    if outlook is None:
-        return ""
-    env = printer(target, facts_of(outlook.project))
-    return env.get_template(template).render(weighing=weighing)
+    parts = []
+    for row in weighing.plans:
+        outlook = next((one.outlook for one in row.ways if one.outlook), None)
+        project = outlook.project if outlook else refused_project(row.plan, row.contradictions)
+        parts.append(printer(target, facts_of(project)).get_template(template).render(row=row))
+    return "\n".join(parts)
 
 
 def _data(weighing: Weighing) -> dict[str, Any]:
@@ -80,17 +84,58 @@ def _data(weighing: Weighing) -> dict[str, Any]:
 
 
 def _plan_data(row: WeighedPlan) -> dict[str, Any]:
-    return {
+    from moveplan.outputs.data import problem_data
+
+    data: dict[str, Any] = {
         "id": row.plan.id,
         "title": row.plan.title,
         "label": row.label,
         "first_choice": row.best.way if row.best else None,
-        "ways": [_way_data(one) for one in row.ways],
+        "ways": [_way_data(one, row) for one in row.ways],
+        "measures": [_offer_data(offer) for offer in row.offers],
+    }
+    if row.plain is not None:
+        data["problems"] = [problem_data(problem) for problem in row.contradictions]
+    if row.difference is not None:
+        data["difference"] = _difference_data(row.difference)
+    return data
+
+
+def _offer_data(offer: Offer) -> dict[str, Any]:
+    return {
+        "risk": offer.entry.id,
+        "measure": offer.measure.id,
+        "text": offer.measure.text,
+        "cost": float(offer.measure.cost),
+        "lowers_expected_loss_by": float(offer.saves),
+        "change": f"risks.{offer.entry.id}.measures={offer.measure.id}",
     }
 
 
-def _way_data(one: Weighed) -> dict[str, Any]:
+def _difference_data(found: Difference) -> dict[str, Any]:
+    """Give what stands in place of the way before, less what stood there."""
+    before, after = found.before, found.compared
+    data: dict[str, Any] = {"way": before.way, "status": found.after.verdict or "out"}
+    if after is None:
+        return data
+    data |= {
+        "instead": after.way,
+        "animals_over_limit_at_worst": round(after.worst - before.worst, 6),
+        "animals_leaving": after.leaving - before.leaving,
+        "transit_minutes": after.transit_min - before.transit_min,
+        "labour_hours": round(after.labour_h - before.labour_h, 2),
+    }
+    pairs = {"settled_minutes": (before.settled, after.settled)}
+    pairs["settled_p80_minutes"] = (before.settled_by, after.settled_by)
+    data |= {key: two - one for key, (one, two) in pairs.items() if one is not None and two is not None}
+    sums = {"cost": (before.cost, after.cost), "expected_loss": (before.loss, after.loss)}
+    data |= {key: float(two - one) for key, (one, two) in sums.items() if one is not None and two is not None}
+    return data
+
+
+def _way_data(one: Weighed, row: WeighedPlan) -> dict[str, Any]:
     from moveplan.outputs.data import problem_data
+    from moveplan.times import iso
 
     data: dict[str, Any] = {
         "way": one.way,
@@ -109,6 +154,9 @@ def _way_data(one: Weighed) -> dict[str, Any]:
             "labour_hours": round(one.labour_h, 2),
             "must_go_right": list(one.holds),
         }
-    if one.cost is not None and one.outlook is not None:
-        data |= {"cost": float(one.cost), "currency": one.outlook.project.plan.currency}
-    return data
+    if one.cost is not None:
+        data |= {"cost": float(one.cost), "currency": row.plan.currency}
+    if one.loss is not None:
+        data["expected_loss"] = float(one.loss)
+    moments = {"settled": one.settled, "settled_p80": one.settled_by}
+    return data | {key: iso(at, row.plan.zone) for key, at in moments.items() if at is not None}

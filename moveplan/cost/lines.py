@@ -6,11 +6,12 @@ from decimal import Decimal
 
 from moveplan.cost.bill import Bill
 from moveplan.cost.book import check_prices
-from moveplan.cost.materials import add_consumables, add_gear, add_own, add_tanks, add_water
+from moveplan.cost.materials import add_consumables, add_gear, add_measures, add_own, add_tanks, add_water
 from moveplan.cost.running import add_running
 from moveplan.cost.summary import CostSummary
 from moveplan.cost.work import add_boarding, add_people, add_vehicles
 from moveplan.practice.project import Project
+from moveplan.risk.register import register_of
 from moveplan.scheduling.schedule import Schedule
 
 
@@ -44,6 +45,7 @@ def cost_of(project: Project, schedule: Schedule) -> CostSummary:
     add_people(bill, project, schedule)
     add_boarding(bill, project)
     add_running(bill, project, schedule)
+    add_measures(bill, register_of(project, schedule))
     add_own(bill)
     total = sum((line.amount for line in bill.lines), Decimal("0.00"))
     return CostSummary(project.plan.currency, tuple(bill.lines), total)

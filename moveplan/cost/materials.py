@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from decimal import Decimal
 
 from moveplan.cost.bill import Bill, exact
 from moveplan.cost.book import Tariff, given, of_price, price_book, tariff
+from moveplan.cost.words import price_words
+from moveplan.estimate import Provenance
 from moveplan.plan.systems import NewTank, System
 from moveplan.practice.project import Project
 from moveplan.quantities.water import Water
+from moveplan.risk.summary import RegisterEntry
 from moveplan.science.heat import heating_energy_kwh
 
 ONE = Decimal(1)
@@ -144,6 +148,25 @@ def _add_new_tank(bill: Bill, system: System, new: NewTank) -> None:
     inside = (tank.length_m - 2 * tank.wall_m) * (tank.width_m - 2 * tank.wall_m)
     volume = exact(_LITRES_A_M3 * inside * (tank.height_m - tank.base_m), 0)
     bill.book("new-tank", volume, system.id, system=system.name, volume=volume)
+
+
+def add_measures(bill: Bill, register: Sequence[RegisterEntry]) -> None:
+    """Add what is bought beforehand against risks.
+
+    Parameters
+    ----------
+    bill : Bill
+        Where the lines go. [-]
+    register : sequence of RegisterEntry
+        With the measures that are taken. [-]
+    """
+    for entry in register:
+        for measure in entry.measures:
+            if measure.taken and measure.cost:
+                where = price_words("given" if measure.provenance is Provenance.GIVEN else "register")
+                price = Tariff(measure.cost, "item", measure.provenance, where)
+                line_id = f"measure-{entry.id}-{measure.id}"
+                bill.add(line_id, "precautions", ONE, price, "measure", what=measure.text, risk=entry.event)
 
 
 def add_own(bill: Bill) -> None:

@@ -32,6 +32,10 @@ class Fault:
     remedy: str = ""
 
 
+class ContradictionError(PlanFileError):
+    """Changes to a plan that is sound can be read, and do not go with the rest of it: an answer, not a mistake."""
+
+
 def where(file_name: str, line: int, key: str) -> str:
     """Write ``FILE:LINE KEY``, as much of it as there is."""
     spot = f"{file_name}:{line}" if line else file_name

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import stat
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
@@ -14,12 +14,18 @@ from moveplan.planfile.crosschecks import crosschecked
 from moveplan.planfile.draft import Draft, drafted
 from moveplan.planfile.fill import filled
 from moveplan.planfile.pricefile import prices_in
-from moveplan.planfile.problems import Fault, plan_file_error
+from moveplan.planfile.problems import ContradictionError, Fault, plan_file_error
 from moveplan.planfile.sections import by_id
+from moveplan.planfile.shifted import step_of
 from moveplan.planfile.text import MOST_BYTES, UnreadableError, composed, decoded
 
 
-def read_plan(path: Path, now: datetime | None = None, changes: Sequence[str] = ()) -> Plan:
+def read_plan(
+    path: Path,
+    now: datetime | None = None,
+    changes: Sequence[str] = (),
+    usual: Mapping[str, str] | None = None,
+) -> Plan:
     """Read a plan file.
 
     Parameters
@@ -32,6 +38,9 @@ def read_plan(path: Path, now: datetime | None = None, changes: Sequence[str] = 
 
     changes : sequence of str
         Values put in place of others, such as ``dates.access-from=2027-03-27``. [-]
+    usual : Mapping of str to str, optional
+        What holds where the plan says nothing, beside its assumptions, by key path; for changes that count from what
+        stands there. [-]
 
     Returns
     -------
@@ -42,15 +51,23 @@ def read_plan(path: Path, now: datetime | None = None, changes: Sequence[str] = 
     ------
     PlanFileError
         With every problem of the file.
+    ContradictionError
+        Where the changes can be read, and do not go with the rest of the plan.
     """
     try:
         content = _content(path)
     except UnreadableError as error:
         raise plan_file_error(error.faults, str(path)) from None
-    return plan_of(content, path, now, changes)
+    return plan_of(content, path, now, changes, usual)
 
 
-def plan_of(content: bytes, path: Path, now: datetime | None = None, changes: Sequence[str] = ()) -> Plan:
+def plan_of(
+    content: bytes,
+    path: Path,
+    now: datetime | None = None,
+    changes: Sequence[str] = (),
+    usual: Mapping[str, str] | None = None,
+) -> Plan:
     """Read the content of a plan file.
 
     Parameters
@@ -63,6 +80,8 @@ def plan_of(content: bytes, path: Path, now: datetime | None = None, changes: Se
         Time asked for on the command line, as in `read_plan`. [-]
     changes : sequence of str
         Values put in place of others, as in `read_plan`. [-]
+    usual : Mapping of str to str, optional
+        What holds where the plan says nothing, as in `read_plan`. [-]
 
     Raises
     ------
@@ -74,9 +93,12 @@ def plan_of(content: bytes, path: Path, now: datetime | None = None, changes: Se
     except UnreadableError as error:
         raise plan_file_error(error.faults, str(path)) from None
     faults += by_id(root)
-    faults += apply_changes(root, changes)
+    known = _assumed(content, path, now, changes) | dict(usual or {})
+    faults += apply_changes(root, changes, known)
     draft, more = drafted(root, now)
     faults += more
+    if changes and not faults:
+        _without_contradiction(draft, path)
     faults += crosschecked(draft)
     price_file = path.parent / (draft.entry.prices_file or "")
     prices, unread = _prices_content(draft, price_file)
@@ -103,6 +125,21 @@ def _priced(plan: Plan, content: bytes, path: Path) -> Plan:
     own = {price.item for price in plan.prices}
     further = (price for price in prices_in(content, path, plan.currency) if price.item not in own)
     return replace(plan, prices=(*plan.prices, *further))
+
+
+def _assumed(content: bytes, path: Path, now: datetime | None, changes: Sequence[str]) -> dict[str, str]:
+    """Look up what is assumed in the plan without its changes, where one of them counts from what stands there."""
+    if not any(step_of(change.partition("=")[2]) for change in changes):
+        return {}
+    return {one.key: one.value for one in plan_of(content, path, now).assumptions}
+
+
+def _without_contradiction(draft: Draft, path: Path) -> None:
+    """Tell changes that can be read and yet do not go with the rest of the plan from those that cannot be read."""
+    faults = tuple(crosschecked(draft))
+    if faults:
+        error = plan_file_error(faults, str(path))
+        raise ContradictionError(error.problems, error.file_name)
 
 
 def _content(path: Path, what: str = "plan") -> bytes:

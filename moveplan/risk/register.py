@@ -44,7 +44,7 @@ def check_risks(project: Project) -> None:
     PlanFileError
         With every such entry.
     """
-    if not project.plan.risks:
+    if not project.plan.risks or project.impossible:
         return
     unscheduled = Schedule(Status.UNKNOWN, Engine.SERIAL)
     problems = tuple(faults(project, default_register(project, unscheduled)))
