@@ -150,7 +150,11 @@ def test_drift_from_what_was_accepted_is_told() -> None:
 def test_every_person_has_a_run_sheet_and_every_container_a_label() -> None:
     page = Page(page_html(moving_day()))
     classes = Counter(a.get("class", "") for _, a in page.tags)
-    assert classes["sheet"] == 3
+    assert [name for name in classes if name.startswith("sheet ")] == [
+        "sheet sheet-1",
+        "sheet sheet-2",
+        "sheet sheet-3",
+    ]
     assert classes["label"] == len(ROUTES)
     assert "keep at 25.5 °C / 77.9 °F" in page.words
 

@@ -12,7 +12,7 @@ from moveplan.plan.people import Vehicle
 from moveplan.practice.project import Load, LoadItem
 
 _PX_PER_M, _LEFT, _TOP = 150.0, 4.0, 4.0
-_TEXT_PX, _CHARACTER_PX = 15.0, 7.0
+_TEXT_PX, _CHARACTER_PX = 15.0, 7.8
 _LEAST_CHARACTERS = 8
 _LIGHT_KG = 25.0
 """What one person lifts onto a load without help: common practice, no source. [kg]"""
