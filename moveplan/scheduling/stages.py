@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from moveplan.errors import Problem
 from moveplan.scheduling.aims import EXPOSURE, FINISH, LATENESS, LEAD, better, values
 from moveplan.scheduling.coarse import Coarse, unit_of
 from moveplan.scheduling.conflict import contradiction, not_placed, with_ways
@@ -25,6 +26,7 @@ from moveplan.scheduling.ways import possible
 
 _CORE_SHARE = 0.5
 _AROUND_SHARE = 0.15
+_EXPLAIN_SHARE = 0.2
 _LEAST_FOR_PROOF_S = 1.0
 _LARGEST = 12_000
 _PRESOLVED = 5_000
@@ -64,30 +66,42 @@ def _heed(answer: Answer, meter: Meter) -> None:
 
 
 def _without(frame: Frame, found: Found, effort: Effort, meter: Meter, seconds: float) -> Schedule:
-    """Go on where the serial engine found nothing: explain why, or find a schedule after all."""
-    problem = frame.model.problem
-    proof = core(
-        frame.model,
-        max(seconds, _LEAST_FOR_PROOF_S),
-        effort.seed,
-        lambda other: possible(other, effort) is not None,
-    )
-    if proof is not None:
-        reason = contradiction(problem, proof.demands, proof.irreducible, effort)
-        return Schedule(Status.INFEASIBLE, Engine.EXACT, reasons=(reason,))
-    schedule = _whole(frame, found, effort, meter, seconds)
+    """Go on where the serial engine found nothing: explain why, or find a schedule after all.
+
+    Own tasks are decided as a whole first, which is quicker than to find a contradicting set; a move is too large
+    for that.
+    """
+    schedule = _whole(frame, found, effort, meter, seconds) if frame.model.only_finish else None
+    if schedule is None or schedule.status is Status.INFEASIBLE:
+        enough = max(seconds, _LEAST_FOR_PROOF_S) if schedule is None else seconds * _EXPLAIN_SHARE
+        reason = _contradiction(frame, effort, enough)
+        if reason is not None:
+            return Schedule(Status.INFEASIBLE, Engine.EXACT, reasons=(reason,))
+    schedule = schedule or _whole(frame, found, effort, meter, seconds)
     if schedule.placements:
         return schedule
     reason = not_placed(frame, found.stuck)
     if schedule.status is Status.INFEASIBLE:
-        proven = reason.message.replace(
-            "no schedule found within the effort; not shown to be impossible",
-            "shown by the solver to be impossible",
-        )
-        reason = with_ways(problem, (replace(reason, message=proven),), effort)[0]
+        reason = with_ways(frame.model.problem, (_proven(reason),), effort)[0]
     return replace(
         schedule, reasons=(reason,), interrupted=meter.interrupted, guard_struck=meter.guard_struck
     )
+
+
+def _contradiction(frame: Frame, effort: Effort, seconds: float) -> Problem | None:
+    """Find demands that contradict each other and tell them; None: none were found within the effort."""
+    model = frame.model
+    proof = core(model, seconds, effort.seed, lambda other: possible(other, effort) is not None)
+    return None if proof is None else contradiction(model.problem, proof.demands, proof.irreducible, effort)
+
+
+def _proven(reason: Problem) -> Problem:
+    """Say of what could not be placed that the solver has shown it."""
+    proven = reason.message.replace(
+        "no schedule found within the effort; not shown to be impossible",
+        "shown by the solver to be impossible",
+    )
+    return replace(reason, message=proven)
 
 
 def _whole(frame: Frame, found: Found, effort: Effort, meter: Meter, seconds: float) -> Schedule:
