@@ -31,7 +31,7 @@ TESTS = {
         "tests/reference/test_science_scipy.py tests/reference/test_science_iapws.py "
         "tests/reference/test_science_pyco2sys.py tests/reference/test_heating_first_principles.py "
         "tests/reference/test_seawater_main_job.py tests/properties/test_science_balances.py "
-        "tests/properties/test_science_no_nan.py tests/properties/test_science_transit.py tests/quantities"
+        "tests/properties/test_science_no_nan.py tests/properties/test_science_transit.py"
     ),
     "network": (
         "moveplan/network tests/network tests/reference/test_critical_path.py "
