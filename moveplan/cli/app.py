@@ -79,7 +79,8 @@ def _tell(error: MoveplanError) -> None:
     if isinstance(error, PlanFileError):
         count = len(error.problems)
         noun = "problem" if count == 1 else "problems"
-        typer.echo(f"{count} {noun} in {error.file_name or 'the plan'}; nothing was written.", err=True)
+        where = f" in {error.file_name}" if error.file_name else ""
+        typer.echo(f"{count} {noun}{where}; nothing was written.", err=True)
     if isinstance(error, CannotBeDoneError):
         typer.echo("The plan cannot be carried out as written.", err=True)
 

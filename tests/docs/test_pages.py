@@ -16,6 +16,7 @@ import typer
 from typer.testing import CliRunner
 
 from moveplan.cli.app import app
+from moveplan.cli.log import app as log
 from tests.docs.pages import (
     CUT,
     GUIDE,
@@ -34,10 +35,8 @@ from tests.docs.pages import (
     without_hours,
 )
 from tests.docs.picture import PICTURE
-from tests.docs.picture import PICTURE
 
 SHOWN = tuple(shown())
-MOST_BYTES = 150_000
 MOST_BYTES = 150_000
 
 
@@ -58,42 +57,6 @@ def test_output_on_the_page_is_what_is_printed(one: Shown) -> None:
     # With other versions of the libraries hours may differ, and with them the lines of a day; not the rest.
     head = one.lines.index(CUT) if CUT in one.lines else len(one.lines)
     assert without_hours(one.lines[:head]) == without_hours(real[:head])
-
-
-def test_tables_of_the_guide_are_what_the_program_has() -> None:
-    there = list(made())
-    assert sorted(name for _page, name, _text in there) == sorted(TABLES)
-    for page, name, text in there:
-        assert text == TABLES[name](), f"{page}: run: python -m tests.docs.pages"
-
-
-def test_the_picture_is_that_of_the_example() -> None:
-    content = (ROOT / PICTURE).read_text("utf-8")
-    assert len(content) < MOST_BYTES
-    whole = ET.fromstring(content)  # noqa: S314 - a file of this repository
-    assert whole.tag == "{http://www.w3.org/2000/svg}svg"
-    assert "foreignObject" not in content  # not drawn by every program that shows a picture
-    assert "href" not in content
-    if as_printed_here():
-        assert content == pictured(), "run: python -m tests.docs.pages, and look at the picture"
-
-
-def test_the_plan_of_the_guide_builds(tmp_path: Path) -> None:
-    (plan,) = blocks("moveplan/guide/plan_file.md", "yaml")
-    assert plan == (ROOT / "examples" / "short_plan.yaml").read_text("utf-8")
-    (tmp_path / "plan.yaml").write_text(plan, "utf-8")
-    built = carried_out("moveplan build plan.yaml --out out --runs 0", tmp_path)
-    assert (built.returncode, built.stderr) == (0, "")
-
-
-@pytest.mark.parametrize("page", GUIDE)
-def test_commands_of_the_guide_run(page: str, tmp_path: Path) -> None:
-    """In a folder with the examples, and one of them as the keeper's own plan."""
-    shutil.copytree(ROOT / "examples", tmp_path / "examples")
-    shutil.copy(ROOT / "examples" / "short_plan.yaml", tmp_path / "my_move.yaml")
-    for line in (line for text in blocks(page, "sh") for line in text.splitlines()):
-        ran = carried_out(line.partition(" #")[0], tmp_path)
-        assert ran.returncode == 0, line + ran.stderr
 
 
 def test_tables_of_the_guide_are_what_the_program_has() -> None:
@@ -183,6 +146,8 @@ def test_every_command_stands_in_the_table_and_no_other() -> None:
 
 def test_every_option_on_the_pages_exists() -> None:
     known = {option for options in commands().values() for option in options} | {"--help", "--version"}
+    logs = typer.main.get_group(log)
+    known |= {option for one in logs.commands.values() for param in one.params for option in param.opts}
     for page in PAGES:
         for text in re.findall(r"`(--[a-z-]+)[ `]", (ROOT / page).read_text("utf-8")):
             assert text in known, f"{page} names {text}"
