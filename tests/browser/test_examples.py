@@ -216,6 +216,82 @@ def test_ribbons_and_blocks_agree_with_the_data_within_a_pixel(
         assert abs(height - 1.4 * length) < 1
 
 
+def test_a_ribbon_is_as_wide_as_the_share_of_safe_time_that_is_left(
+    open_page: OpenPage, built: dict[str, Path]
+) -> None:
+    page, result = open_page(built["house_move"] / "index.html").page, _result(built["house_move"])
+    ribbons = page.locator("a.ribbon").evaluate_all(
+        """all => all.map((one) => Array.from(one.querySelectorAll("polygon.closed, polygon.over")).map((shape) => {
+             const at = Array.from(shape.points).map((point) => point.x); return [at[1] - at[0], at[2] - at[3]]; }))"""
+    )
+    for pieces, animal in zip(ribbons, result["livestock"], strict=True):
+        stay = animal["stays"][0]
+        left = 1 - (_minutes(stay["until"]) - _minutes(stay["from"])) / stay["safe_low_minutes"]
+        assert left > 0
+        assert abs(pieces[-1][1] - left * pieces[0][0]) < 1
+
+
+def test_pools_and_beads_of_the_weeks_stand_where_the_data_say(
+    open_page: OpenPage, built: dict[str, Path]
+) -> None:
+    page, result = open_page(built["house_move"] / "index.html").page, _result(built["house_move"])
+    tasks = {task["id"]: task for task in result["tasks"]}
+    drawn = page.locator("#weeks a.pool").evaluate_all(
+        """all => all.map((one) => {
+             const pool = one.querySelector("rect"), beads = one.querySelector(".bead");
+             const at = pool ? [pool.y.baseVal.value, pool.y.baseVal.value + pool.height.baseVal.value]
+               : beads.getAttribute("d").split("M").slice(1).map((bead) => parseFloat(bead.split(" ")[1]));
+             return [one.getAttribute("href").slice(6), Boolean(pool), at]; })"""
+    )
+    assert {bool(pool) for _, pool, _ in drawn} == {True, False}
+    moments = [
+        (y, _minutes(moment))
+        for task, pool, ys in drawn
+        for y, moment in zip(ys, _drawn_moments(tasks[task], pool=pool), strict=True)
+    ]
+    (y0, t0), (y1, t1) = min(moments), max(moments)
+    for y, moment in moments:
+        assert abs(y - y0 - (moment - t0) * (y1 - y0) / (t1 - t0)) < 1
+
+
+def _drawn_moments(task: dict[str, Any], *, pool: bool) -> list[str]:
+    return [task["start"], task["finish"]] if pool else [one["start"] for one in task["segments"]]
+
+
+def test_the_load_plan_lists_and_draws_what_the_data_load(
+    open_page: OpenPage, built: dict[str, Path]
+) -> None:
+    page, result = open_page(built["house_move"] / "index.html").page, _result(built["house_move"])
+    (load,) = result["loads"]
+    listed = page.locator("#loads tbody tr").evaluate_all(
+        "all => all.map((row) => Array.from(row.cells).slice(1, 3).map((cell) => cell.textContent))"
+    )
+    assert [name for name, _ in listed] == [item["name"] for item in load["items"]]
+    for (_, mass), item in zip(listed, load["items"], strict=True):
+        assert abs(float(mass.removesuffix(" kg")) - item["kg"]) < 0.06
+    names = {f"{order}. {item['name']}" for order, item in enumerate(load["items"], start=1)}
+    titles = page.locator("#loads .item title").evaluate_all("all => all.map((one) => one.textContent)")
+    assert titles
+    assert {title.rpartition(", ")[0] for title in titles} <= names
+    inside = page.locator("#loads svg").evaluate(
+        """svg => { const floor = svg.querySelector(".floor").getBBox();
+             return Array.from(svg.querySelectorAll(".item rect")).map((one) => one.getBBox()).every((box) =>
+               box.x >= floor.x - .1 && box.y >= floor.y - .1 && box.x + box.width <= floor.x + floor.width + .1
+               && box.y + box.height <= floor.y + floor.height + .1); }"""
+    )
+    assert inside
+
+
+def test_cost_bars_of_a_whole_move_add_up_to_the_data(open_page: OpenPage, built: dict[str, Path]) -> None:
+    page, result = open_page(built["house_move"] / "index.html").page, _result(built["house_move"])
+    bars = page.locator("#cost .bar .fill").evaluate_all(
+        "all => all.map((one) => [Number(one.dataset.amount), one.getBBox().width])"
+    )
+    assert abs(sum(amount for amount, _ in bars) - result["cost"]["total"]) < 0.01
+    greatest = max(abs(amount) for amount, _ in bars)
+    assert all(abs(width - 300 * abs(amount) / greatest) < 1 for amount, width in bars)
+
+
 @pytest.mark.parametrize(
     ("name", "width", "dark", "media"),
     [("house_move", 320, True, "screen"), ("house_move_into_larger_tank", 1280, False, "print")],

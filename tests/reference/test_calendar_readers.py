@@ -72,6 +72,20 @@ def test_two_libraries_read_the_same(name: str) -> None:
     assert read_by_vobject(data) == read_by_icalendar(data)
 
 
+@pytest.mark.parametrize("name", [name for name in SCENES if name != "irregular zone"])
+def test_what_recurs_is_read_the_same(name: str) -> None:
+    data = SCENES[name].data
+    found = recurring_ical_events.of(icalendar.Calendar.from_ical(data)).between(
+        date(2026, 1, 1), date(2029, 1, 1)
+    )
+
+    read = sorted(
+        (str(event["UID"]), in_utc(event["DTSTART"].dt), in_utc(event["DTEND"].dt), str(event["SUMMARY"]))
+        for event in found
+    )
+    assert read == [row[:4] for row in read_by_vobject(data)]
+
+
 @pytest.mark.parametrize(("name", "rows"), [("first", moving()), ("slipped", slipped())])
 def test_what_is_read_is_what_was_planned(name: str, rows: tuple[Item, ...]) -> None:
     read = {(row[1], row[2]) for row in read_by_vobject(LIFE[name].data) if row[5] == "CONFIRMED"}
