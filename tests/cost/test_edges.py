@@ -1,0 +1,91 @@
+"""The bill where one thing ends and another begins."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+
+from moveplan.cost.lines import cost_of
+from moveplan.cost.work import days_used
+from moveplan.errors import PlanFileError
+from moveplan.plan.supplies import Price, WaterMaking
+from moveplan.plan.systems import NewTank
+from moveplan.times import MINUTES_A_DAY, Interval, at_local, to_local
+from tests.cost.test_lines import SCENE, bill, lines
+from tests.cost.test_running import _holding
+
+MAKING = WaterMaking(190.0, 4.1, 3.5, 12.0, 3.0, 100.0, 0.06)
+
+
+@pytest.mark.parametrize(("item", "near"), [("heatr", "heater"), ("qqqqqq", "salt")])
+def test_the_nearest_item_is_offered_and_salt_where_none_is_near(item: str, near: str) -> None:
+    with pytest.raises(PlanFileError) as caught:
+        bill(prices=(Price(item, Decimal(3), "item"),))
+    assert f"name one of its items, such as {near};" in str(caught.value)
+
+
+def test_a_unit_that_makes_nothing_means_bought_water() -> None:
+    assert "purified-water" in lines(bill(water_making=replace(MAKING, rate_l_day=0.0)))
+    made = lines(bill(water_making=replace(MAKING, rate_l_day=1.0)))
+    assert "purified-water" not in made
+    assert {"tap-water", "filter-wear"} <= set(made)
+
+
+def test_warm_water_is_not_warmed() -> None:
+    system = SCENE.project.plan.systems[0]
+    warm = replace(MAKING, water_temperature_c=system.temperature_c)
+    assert "electricity" not in lines(bill(water_making=warm))
+    cooler = replace(MAKING, water_temperature_c=system.temperature_c - 3)
+    assert lines(bill(water_making=cooler))["electricity"].quantity > 0
+
+
+@pytest.mark.parametrize(
+    ("kept_kg", "new_kg", "bought_kg"), [(30.0, 50.0, 20), (30.0, 30.0, 0), (30.0, 12.0, 0)]
+)
+def test_kept_sand_is_made_up_to_what_the_new_tank_takes(
+    kept_kg: float, new_kg: float, bought_kg: int
+) -> None:
+    system = replace(SCENE.project.plan.systems[0], old_sand="keep", sand_kg=kept_kg)
+    new = NewTank(system.tank, 0.0, 80.0, "other", 21.0, "300", 0.0, new_kg)
+    found = lines(bill(systems=(replace(system, new_tank=new),)))
+    assert (found["sand-display"].quantity if "sand-display" in found else 0) == bought_kg
+
+
+def test_days_are_counted_as_the_keeper_counts_them() -> None:
+    plan = SCENE.project.plan
+    midnight = at_local(to_local(SCENE.schedule.placements[0].start, plan.zone).date(), 0, plan.zone)
+    hour = 60
+    for expected, stretches in (
+        (0, []),
+        (1, [(0, hour)]),
+        (1, [(0, MINUTES_A_DAY)]),  # until midnight, not into the next day
+        (2, [(0, MINUTES_A_DAY + 1)]),
+        (2, [(-hour, hour)]),
+        (1, [(0, hour), (5 * hour, 6 * hour)]),
+        (1, [(0, 0)]),
+        (3, [(-hour, hour), (MINUTES_A_DAY, MINUTES_A_DAY + hour)]),
+    ):
+        segments = [Interval(midnight + begin, midnight + end) for begin, end in stretches]
+        assert days_used(segments, plan) == expected
+
+
+@pytest.mark.parametrize(("making", "price"), [(MAKING, "0.01"), (None, "0.15")])
+def test_evaporation_is_made_up_with_water_at_its_price(making: WaterMaking | None, price: str) -> None:
+    project = _holding()
+    plan = replace(project.plan, water_making=making)
+    found = {line.item: line for line in cost_of(replace(project, plan=plan), SCENE.schedule).lines}
+    assert found["top-up-vat"].unit_price == Decimal(price)
+
+
+def test_only_stays_without_a_lid_count_as_waiting() -> None:
+    """The vat runs while the tang waits in it, not while a bag of the same name is shut."""
+    project = _holding()
+    route = project.routes[0]
+    stay = next(stop for stop in project.routes[0].stops if stop.safe is not None)
+    shut = replace(route, stops=(route.stops[0], replace(stay, container="Holding vat"), *route.stops[2:]))
+    bills = [
+        cost_of(one, SCENE.schedule) for one in (project, replace(project, routes=(*project.routes, shut)))
+    ]
+    assert bills[0].total == bills[1].total
