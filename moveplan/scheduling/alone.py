@@ -171,6 +171,9 @@ def subject(model: Model, lack: Lack, what: str) -> str:
     names = [model.problem.people[at].name or model.problem.people[at].id for at in lack.people]
     if len(names) > lack.count:
         number = _NUMBERS[lack.count] if lack.count < len(_NUMBERS) else str(lack.count)
+        if not wheels and what == "no time":
+            some = "none" if lack.count == 1 else f"no {number}"
+            return f"{some} of {listed(names)} {'has time' if lack.count == 1 else 'have time together'}"
         names = [f"any {number} of {listed(names)}"]
     together = len(wheels) + lack.count > 1
     return f"{listed([*wheels, *names])} {f'have {what} together' if together else f'has {what}'}"

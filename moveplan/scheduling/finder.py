@@ -147,6 +147,9 @@ class Finder:
         moment = start
         while True:
             self.steps += 1
+            moment = max([moment, *(track.idle(moment) for track in tracks)]) if lasts else moment
+            if moment >= NEVER:
+                return None
             work = hours.walk(self.model.on_grid(hours.fit(moment, min(lasts, 1))), lasts)
             if not work or work[-1][1] > until:
                 return None

@@ -82,7 +82,18 @@ class Track:
         Minutes between places, both ways. [min]
     """
 
-    __slots__ = ("booked", "bookings", "busy_from", "busy_until", "drives", "home", "start", "windows")
+    __slots__ = (
+        "booked",
+        "bookings",
+        "busy_from",
+        "busy_until",
+        "drives",
+        "free_from",
+        "free_until",
+        "home",
+        "start",
+        "windows",
+    )
 
     def __init__(self, windows: Windows, home: str, start: int, drives: Drives) -> None:
         self.windows = windows
@@ -93,12 +104,15 @@ class Track:
         self.booked = 0
         self.busy_from: list[int] = []
         self.busy_until: list[int] = []
+        self.free_from = list(windows.starts)
+        self.free_until = list(windows.finishes)
 
     def add(self, booking: Booking) -> None:
         """Write a booking in; it must fit."""
         insort(self.bookings, booking)
         self.booked += booking[1] - booking[0]
         self._cover(booking[0], booking[1])
+        self._cut(booking[0], booking[1])
 
     def remove(self, booking: Booking) -> None:
         """Strike a booking out."""
@@ -106,6 +120,50 @@ class Track:
         self.booked -= booking[1] - booking[0]
         if booking[1] > booking[0]:
             self._uncover(booking[0])
+            self._mend(booking[0], booking[1])
+
+    def _cut(self, start: int, finish: int) -> None:
+        """Take a stretch out of what is free."""
+        if finish <= start:
+            return
+        first = bisect_right(self.free_until, start)
+        last = bisect_left(self.free_from, finish)
+        if first >= last:
+            return
+        begin, end = self.free_from[first], self.free_until[last - 1]
+        left, right = begin < start, end > finish
+        self.free_from[first:last] = [begin] * left + [finish] * right
+        self.free_until[first:last] = [start] * left + [end] * right
+
+    def _mend(self, start: int, finish: int) -> None:
+        """Work out anew what is free around a stretch that was given back."""
+        starts, finishes = self.windows.starts, self.windows.finishes
+        earlier, later = bisect_right(self.busy_until, start), bisect_left(self.busy_from, finish)
+        begins, ends = bisect_right(starts, start) - 1, bisect_right(starts, finish)
+        low = max(
+            self.busy_until[earlier - 1] if earlier else -NEVER, starts[begins] if begins >= 0 else start
+        )
+        high = min(
+            self.busy_from[later] if later < len(self.busy_from) else NEVER,
+            max(finish, finishes[ends - 1]) if ends else finish,
+        )
+        first, last = bisect_right(self.free_until, low), bisect_left(self.free_from, high)
+        pieces: list[tuple[int, int]] = []
+        for at in range(max(0, begins), ends):
+            moment, end = max(low, starts[at]), min(high, finishes[at])
+            for busy in range(earlier, later):
+                if moment < min(self.busy_from[busy], end):
+                    pieces.append((moment, min(self.busy_from[busy], end)))
+                moment = max(moment, self.busy_until[busy])
+            if moment < end:
+                pieces.append((moment, end))
+        self.free_from[first:last] = [begin for begin, _ in pieces]
+        self.free_until[first:last] = [end for _, end in pieces]
+
+    def idle(self, moment: int) -> int:
+        """First free minute not before a moment."""
+        at = bisect_right(self.free_until, moment)
+        return max(moment, self.free_from[at]) if at < len(self.free_from) else NEVER
 
     def _cover(self, start: int, finish: int) -> None:
         """Note a stretch as busy, joined with those that it touches."""
@@ -136,8 +194,27 @@ class Track:
             at += 1
         return moment
 
+    def _open(self, moment: int, lasts: int) -> int:
+        """Earliest start not before a moment at which so many minutes are free."""
+        starts, finishes = self.free_from, self.free_until
+        at = bisect_right(finishes, moment)
+        while at < len(starts):
+            begin = max(moment, starts[at])
+            if finishes[at] - begin >= lasts:
+                return begin
+            at += 1
+        return NEVER
+
     def earliest(self, moment: int, lasts: int, place: str, ends_at: str) -> int:
         """Earliest start not before a moment at which so many minutes fit, drives included."""
+        while lasts > 0 and moment < NEVER:
+            moment = self._open(moment, lasts)
+            if moment >= NEVER or not self.drives:
+                return moment
+            later = self.conflict(moment, moment + lasts, place, ends_at)
+            if later <= moment:
+                return moment
+            moment = later
         while moment < NEVER:
             moment = self.windows.fit(moment, lasts)
             if moment >= NEVER:

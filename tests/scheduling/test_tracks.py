@@ -53,6 +53,34 @@ def test_the_earliest_free_stretch_is_found(
     assert track.earliest(moment, lasts, "", "") == min(free, default=NEVER)
 
 
+@settings(max_examples=150, deadline=None)
+@given(
+    pieces,
+    st.lists(st.tuples(st.integers(0, END), st.integers(1, 9), st.booleans()), max_size=12),
+    st.integers(0, END),
+)
+def test_what_is_free_is_known_after_bookings_come_and_go(
+    hours: list[Interval], changes: list[tuple[int, int, bool]], moment: int
+) -> None:
+    """Also across pauses, where a booking goes on outside the hours."""
+    track = Track(Windows(hours), "", 0, {})
+    booked: list[tuple[int, int]] = []
+    for begin, length, strike in changes:
+        if strike and booked:
+            track.remove((*booked.pop(begin % len(booked)), "", ""))
+        elif all(begin + length <= a or b <= begin for a, b in booked):
+            track.add((begin, begin + length, "", ""))
+            booked.append((begin, begin + length))
+    free = [
+        at
+        for at in range(END + 1)
+        if _inside(hours, at, at + 1) and all(at + 1 <= a or b <= at for a, b in booked)
+    ]
+    told = [at for a, b in zip(track.free_from, track.free_until, strict=True) for at in range(a, b)]
+    assert told == free
+    assert track.idle(moment) == min((at for at in free if at >= moment), default=NEVER)
+
+
 def test_drives_are_kept_before_and_after_and_across_visits_without_a_place() -> None:
     track = Track(Windows([Interval(0, 1000)]), "old", 0, {("old", "new"): 45, ("new", "old"): 45})
     track.add((100, 130, "old", "old"))
