@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from moveplan.outputs.figures.scale import Mark, Scale, around
+from moveplan.outputs.figures.scale import Mark, Scale, around, in_lines
 from moveplan.outputs.livestock import DatedRoute, DatedStop, Stay, dated_routes
 from moveplan.outputs.outlook import Outlook
 from moveplan.times import Interval
 
-_AXIS, _HEAD, _GAP, _FOOT = 76, 68, 8, 16
+_AXIS, _HEAD, _GAP, _FOOT = 76, 68.0, 8, 16
+_LINE_PX, _CHARACTER_PX, _MOST_LINES = 16.0, 8.2, 8
 _WIDEST_SLOT, _NARROWEST_SLOT = 18.0, 11.5
 _LEAST_LANE, _ROOM = 112.0, 940.0
 _SHARE = 0.75
@@ -224,13 +225,19 @@ def _grid(shown: list[DatedRoute], scale: Scale) -> _Grid:
     slot = round(min(max(fitting, _NARROWEST_SLOT), _WIDEST_SLOT), 1)
     width = max(_LEAST_LANE, len(shown) * slot + 2 * _GAP)
     return _Grid(
-        scale,
+        replace(scale, top=max(_HEAD, 10.0 + _LINE_PX * max(_lines(*key, width) for key in order))),
         tuple(
             Lane(where, system, round(_AXIS + number * (width + _GAP), 1), round(width, 1))
             for number, (where, system) in enumerate(order)
         ),
         slot,
     )
+
+
+def _lines(where: str, system: str, width: float) -> int:
+    """How many lines the name of a lane takes; closed containers are named in one or two words."""
+    characters = int(width / _CHARACTER_PX)
+    return sum(len(in_lines(text, characters, _MOST_LINES)) for text in (where, system or "-"))
 
 
 def _ribbon(dated: DatedRoute, sign: str, number: int, grid: _Grid) -> Ribbon:

@@ -108,3 +108,18 @@ def test_nothing_is_drawn_without_a_schedule_or_without_containers() -> None:
 def test_the_corners_of_a_piece_go_around_its_middle_line() -> None:
     piece = Piece(100.0, 10.0, 50.0, 8.0, 4.0, closed=True)
     assert piece.points == "96,10 104,10 102,50 98,50"
+
+
+def test_a_place_with_a_long_name_has_room_for_it() -> None:
+    assert whereabouts(moving_day())[0].scale.top == 68
+    outlook = moving_day()
+    routes = tuple(
+        replace(
+            route,
+            stops=tuple(replace(stop, where="A place with a very long name " * 3) for stop in route.stops),
+        )
+        for route in outlook.project.routes
+    )
+    (picture, *_) = whereabouts(replace(outlook, project=replace(outlook.project, routes=routes)))
+    assert picture.scale.top >= 10 + 16 * 6
+    assert min(piece.y0 for ribbon in picture.ribbons for piece in ribbon.pieces) == picture.scale.top
