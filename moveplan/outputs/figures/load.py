@@ -14,8 +14,8 @@ from moveplan.practice.project import Load, LoadItem
 _PX_PER_M, _LEFT, _TOP = 150.0, 4.0, 4.0
 _TEXT_PX, _CHARACTER_PX = 15.0, 7.8
 _LEAST_CHARACTERS = 8
-_LIGHT_KG = 25.0
-"""What one person lifts onto a load without help: common practice, no source. [kg]"""
+_STACKED_KG = 35.0
+"""The heaviest thing that is drawn on top of another, as a full tub on a tub: common practice, no source. [kg]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +33,7 @@ class Standing:
     text : tuple of str
         Its name in as many lines as fit. [-]
     stacked : bool
-        Whether it is light and goes on top of others, so that animals stand on the floor. [-]
+        Whether it goes on top of another, so that animals and fragile things stand on the floor. [-]
     """
 
     order: int
@@ -106,16 +106,19 @@ def _picture(load: Load, vehicle: Vehicle | None) -> LoadPicture:
 
 
 def _stand(items: Sequence[LoadItem], length_m: float, width_m: float) -> tuple[Standing, ...]:
-    """Fill the floor from the cab to the door; where animals find no room, the lightest things go on top of others."""
-    light = sorted(
+    """Fill the floor from the cab to the door.
+
+    Where animals or fragile things find no room, others go on top of others, the lightest first, two high at most.
+    """
+    sturdy = sorted(
         (item.kg, order)
         for order, item in enumerate(items, start=1)
-        if item.kg <= _LIGHT_KG and item.length_m > 0 and not item.livestock and not item.fragile
+        if item.length_m > 0 and not item.livestock and not item.fragile
     )
+    light = [order for kg, order in sturdy[: len(sturdy) // 2] if kg <= _STACKED_KG]
     for count in range(len(light) + 1):
-        stacked = frozenset(order for _, order in light[:count])
-        standing = tuple(_filled(items, Floor(width_m, length_m), stacked))
-        if all(one.width for one in standing if one.item.livestock):
+        standing = tuple(_filled(items, Floor(width_m, length_m), frozenset(light[:count])))
+        if all(one.width for one in standing if one.item.livestock or one.item.fragile):
             return standing
     return tuple(_filled(items, Floor(width_m, length_m), frozenset()))
 

@@ -59,6 +59,14 @@ def test_light_things_go_on_top_where_animals_find_no_room_on_the_floor() -> Non
     assert [one.order for one in found.not_on_floor] == [2, 3]
 
 
+def test_fragile_things_stand_on_the_floor_too_and_nothing_stands_three_high() -> None:
+    tubs = [LoadItem(f"tub {n}", 30.0, 0.8, 0.8, 0.4) for n in range(8)]
+    found = picture(*tubs, LoadItem("glass", 5.0, 0.8, 0.8, 0.4, fragile=True))
+    stacked = [one for one in found.standing if one.stacked]
+    assert found.standing[-1].width
+    assert 0 < len(stacked) <= 4
+
+
 def test_heavy_and_fragile_things_never_go_on_top() -> None:
     found = picture(
         LoadItem("stand", 50.0, 3.0, 1.6, 1.0),
