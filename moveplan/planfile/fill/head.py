@@ -155,6 +155,12 @@ def likely_zones(entry: PlanEntry) -> tuple[str, tuple[str, ...]]:
 def _usual_locale(country: str) -> Usual:
     if country == "ZZ":
         return Usual("en", "the documents are in English")
+    from babel import localedata
+
+    if not localedata.exists(
+        f"en_{country}"
+    ):  # English is written in some countries only, as far as is known
+        return Usual("en_GB", "the documents are in English; dates and money as in Britain")
     return Usual(f"en_{country}", "the documents are in English; dates and money as in the country")
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from typing import Annotated, Any
 from zoneinfo import ZoneInfo
@@ -59,6 +60,27 @@ class ZoneLeaf(Leaf[ZoneInfo]):
 
 
 @dataclass(frozen=True)
+class LocaleLeaf(Pattern):
+    """A locale of the Unicode Common Locale Data Repository."""
+
+    form: re.Pattern[str] = LOCALE_NAME
+    what: str = "a locale"
+    sample: str = "en_IE"
+
+    def read(self, text: str) -> str:
+        """Take the name where dates can be printed in it."""
+        from babel import localedata
+
+        name = super().read(text)
+        if not localedata.exists(name):
+            language = name.partition("_")[0]
+            sample = language if localedata.exists(language) else self.sample
+            message = f"no locale is called {quoted(name)}"
+            raise refusal(message, f'write a language and a country, or a language alone, such as "{sample}"')
+        return name
+
+
+@dataclass(frozen=True)
 class QuantilesLeaf(Leaf[tuple[float, float]]):
     """Which quantiles low and high stand for."""
 
@@ -104,9 +126,7 @@ class PlanEntry(Entry):
     timezone: Annotated[ZoneInfo, ZoneLeaf()] | None = Field(
         None, description="Zone of all times in the plan."
     )
-    locale: Annotated[str, Pattern(LOCALE_NAME, "a locale", "en_IE")] | None = Field(
-        None, description="How dates and money are printed."
-    )
+    locale: Annotated[str, LocaleLeaf()] | None = Field(None, description="How dates and money are printed.")
     units: Annotated[str, Choice(UNITS)] | None = Field(
         None, description="metric or us, for what is printed."
     )
