@@ -116,11 +116,18 @@ def _stand(items: Sequence[LoadItem], length_m: float, width_m: float) -> tuple[
         if item.length_m > 0 and not item.livestock and not item.fragile
     )
     light = [order for kg, order in sturdy[: len(sturdy) // 2] if kg <= _STACKED_KG]
-    for count in range(len(light) + 1):
-        standing = tuple(_filled(items, Floor(width_m, length_m), frozenset(light[:count])))
-        if all(one.width for one in standing if one.item.livestock or one.item.fragile):
-            return standing
-    return tuple(_filled(items, Floor(width_m, length_m), frozenset()))
+    ways = (
+        tuple(_filled(items, Floor(width_m, length_m), frozenset(light[:count])))
+        for count in range(len(light) + 1)
+    )
+    return min(ways, key=_left_over)
+
+
+def _left_over(standing: tuple[Standing, ...]) -> tuple[int, int, int]:
+    """Count what finds no room: what must stand on the floor, then the rest; then what is stacked for it."""
+    left = [one.item for one in standing if not one.width and not one.stacked]
+    must_stand = sum(item.livestock or item.fragile for item in left)
+    return must_stand, len(left) if must_stand else 0, sum(one.stacked for one in standing)
 
 
 def _filled(items: Sequence[LoadItem], floor: Floor, stacked: frozenset[int]) -> Iterator[Standing]:
