@@ -90,7 +90,7 @@ def test_enter_alone_makes_a_plan(home: Path, run: Run) -> None:
     assert held.status == 0
     assert asked(held.said) == [f"{n}/13" for n in range(1, 14)]
     assert "quit keeps it" in held.said.partition("1/13")[0]
-    assert "Enter for: 120 x 60 x 55 cm (a common size; measure yours)" in held.said
+    assert "Enter for: 90 x 45 x 45 cm (a common size; measure yours)" in held.said
     assert files(home) == ["plan.yaml"]
     assert "moveplan check plan.yaml" in held.said.partition("Look at these first:")[2]
     assert max(map(len, held.said.partition("Look")[0].splitlines())) <= 80
@@ -119,7 +119,7 @@ def test_a_step_back_a_wrong_answer_and_the_questions_that_follow(home: Path) ->
     assert "Enter for: larger-tank (your answer)" in held.said
     assert '  ! "12" is not length x width x height; write for example "120 x 60 x 55 cm"' in held.said
     assert '  ! no kind of animal is called "unicorns"; write a kind such as clownfish,' in held.said
-    assert "Enter for: 48 x 24 x 22 in" in held.said
+    assert "Enter for: 36 x 18 x 18 in" in held.said
     assert "12/15  Which animals" in held.said
     assert "same spot" not in held.said
 
@@ -171,6 +171,18 @@ def test_without_a_terminal_nothing_is_asked(home: Path, run: Run) -> None:
 
 
 # --- answers as options --------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("purpose", "units"), [("house-move", "metric"), ("house-move", "us"), ("larger-tank", "us")]
+)
+def test_the_usual_answers_make_a_plan_that_builds(home: Path, run: Run, purpose: str, units: str) -> None:
+    """With room to spare, so that the least effort finds a schedule, and with one drive of the van."""
+    assert run("new", "--no-questions", "--purpose", purpose, "--units", units).status == 0
+    ran = run("build", "plan.yaml", "--out", "plan", "--solver-seconds", "0.2", "--runs", "0")
+    assert ran.status == 0, ran.out + ran.err
+    assert ": ok, way " in ran.out
+    assert "trips" not in run("check", "plan.yaml").out.partition("Quantities")[0]
 
 
 @pytest.mark.parametrize("purpose", PURPOSES)
