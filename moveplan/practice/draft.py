@@ -41,6 +41,8 @@ class Draft(Brief):
     unsafe: list[Problem] = field(default_factory=list)
     findings: list[Problem] = field(default_factory=list)
     last_watches: dict[str, str] = field(default_factory=dict)
+    last_settled: dict[str, str] = field(default_factory=dict)
+    newcomers: list[str] = field(default_factory=list)
     tasks: dict[str, Task] = field(default_factory=dict)
     links: list[Link] = field(default_factory=list)
     holds: list[Hold] = field(default_factory=list)

@@ -179,7 +179,7 @@ class Dip:
 
 
 @cache
-def dip_after(load_mg_n_l_day: float, temperature_c: float, out_h: float) -> Dip:
+def dip_after(load_mg_n_l_day: float, temperature_c: float, out_h: float, ready: float = 0.0) -> Dip:
     """Follow a ripe filter whose rock and media were out of the running tank, wet and aired.
 
     Parameters
@@ -190,9 +190,12 @@ def dip_after(load_mg_n_l_day: float, temperature_c: float, out_h: float) -> Dip
         Of the water. [°C]
     out_h : float
         Hours out of the running tank. [h]
+    ready : float
+        Share of the load that a filter which waits in the new tank carries already. [-]
     """
     worst, best = surviving_fraction(out_h, "wet-aerated")
-    shares = np.array([0.9 * best, 0.75 * (worst + best) / 2, 0.5 * worst])
+    moved = np.array([0.9 * best, 0.75 * (worst + best) / 2, 0.5 * worst])
+    shares = np.minimum(moved + ready, 1.0)
     curve = cycle_curve(
         ripe_start(load_mg_n_l_day, temperature_c, shares), temperature_c, load_mg_n_l_day, days=60.0
     )
@@ -202,9 +205,11 @@ def dip_after(load_mg_n_l_day: float, temperature_c: float, out_h: float) -> Dip
         days_to_limit(curve.day, curve.nitrite_mg_n_l, gates[1]),
     )
     basis = (
-        f"{shares[1]:.0%} of the bacteria left ({shares[2]:.0%} to {shares[0]:.0%}) after {out_h:.0f} h wet and aired "
+        f"{moved[1]:.0%} of the bacteria left ({moved[2]:.0%} to {moved[0]:.0%}) after {out_h:.0f} h wet and aired "
         f"and the loss of sand and glass; load {load_mg_n_l_day:.2f} mg N/l a day at {show_rounded(temperature_c)} °C"
     )
+    if ready:
+        basis += f", and {min(ready, 1.0):.0%} of what is needed waits in the new tank"
     return Dip(
         float(shares[1]),
         _estimate(curve.ammonia_mg_n_l.max(axis=0).tolist(), "mg N/l", basis),

@@ -93,4 +93,15 @@ def gear_needed(
         ("box", boxes, there("box")),
         ("air-pump", max(pumps, 2), there("air-pump")),
         ("heater", SPARE_HEATERS, there("heater")),
+        ("wrap", sum(_wraps(facts) for facts in systems), there("wrap")),
     )
+
+
+def _wraps(facts: SystemFacts) -> int:
+    """Count the tubs that have to be wrapped in foam; animals that share a tub share its wrap."""
+    count, seen = 0, set[str]()
+    for name, packing in facts.packings.items():
+        if packing.wrapped and name not in seen:
+            count += packing.count
+        seen |= {name, *packing.shares_with}
+    return count

@@ -26,7 +26,7 @@ EQUIPMENT_KINDS = (
     "controller",
     "other",
 )
-GEAR_KINDS = ("tub", "box", "bag", "bucket", "heater", "air-pump", "pump", "oxygen", "other")
+GEAR_KINDS = ("tub", "box", "bag", "bucket", "heater", "air-pump", "pump", "oxygen", "wrap", "other")
 TEMPERAMENTS = ("timid", "peaceful", "territorial", "predator")
 ANIMAL_GROUPS = ("fish", "corals", "invertebrates")
 RELATIONS = ("FINISHTOSTART", "STARTTOSTART", "FINISHTOFINISH", "STARTTOFINISH")

@@ -2,32 +2,44 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 from moveplan.network.link import Relation
 from moveplan.network.task import Kind, Repeat
 from moveplan.practice.draft import DAY, HOUR, WEEK, Draft, hands, usual
 from moveplan.practice.phases.close import last_watch
+from moveplan.practice.phases.recovery import add_recovery, crest_words, dip_of
+from moveplan.quantities.cycle import Dip
 from moveplan.quantities.facts import SystemFacts
 
 
 def add_aftercare(move: Draft, facts: SystemFacts) -> None:
     """Add the care of one system after the move."""
     move.phase("aftercare")
-    _add_recurring(move, facts)
+    dip = dip_of(move, facts)
+    _add_recurring(move, facts, dip)
     _add_single(move, facts)
     _link(move, facts)
+    add_recovery(move, facts, dip)
 
 
-def _add_recurring(move: Draft, facts: SystemFacts) -> None:
-    words: dict[str, object] = {
+def _times(usually: int, most: int, dip: Dip | None) -> int:
+    """How often a daily task is done: as usual, and until the filter has surely come back."""
+    return min(max(usually, math.ceil(dip.days.high) if dip else 0), most)
+
+
+def _add_recurring(move: Draft, facts: SystemFacts, dip: Dip | None) -> None:
+    looks, feeds = _times(14, 28, dip), _times(7, 21, dip)
+    words: dict[str, object] = crest_words(dip) | {
+        "until_fed": feeds * DAY,
         "half_feed": round(facts.system.feed_g_per_day / 2, 1),
         "ramp": 14 * DAY,
         "vet": move.vet(),
     }
     for key, estimate, repeat in (
-        ("daily-look", usual(10, 15, 25, "a count and four readings"), Repeat(DAY, 14, 8 * HOUR)),
-        ("feed-little", usual(5, 5, 10, "a small meal"), Repeat(DAY, 7, 8 * HOUR)),
+        ("daily-look", usual(10, 15, 25, "a count and four readings"), Repeat(DAY, looks, 8 * HOUR)),
+        ("feed-little", usual(5, 5, 10, "a small meal"), Repeat(DAY, feeds, 8 * HOUR)),
         ("raise-light", usual(5, 5, 10, "one setting"), Repeat(2 * DAY, 7, 12 * HOUR)),
         ("disease-watch", usual(5, 10, 20, "a torch after lights-on"), Repeat(3 * DAY, 9, DAY)),
         ("weekly-tests", usual(20, 30, 45, "nine readings"), Repeat(WEEK, 3, 2 * DAY)),
@@ -77,6 +89,7 @@ def _link(move: Draft, facts: SystemFacts) -> None:
     move.link(daily, task("weekly-tests"), relation=start, gap=week, at_most=week + 4 * DAY)
     move.link(task("restart-dosing"), task("weekly-tests"))
     for before in (
+        "daily-look",
         "weekly-tests",
         "disease-watch",
         "raise-light",

@@ -13,7 +13,7 @@ from moveplan.practice.phases.teardown import names
 from moveplan.practice.project import Moment, Passage, Stop
 from moveplan.practice.stays import add_gaps, allowance_min, limit_stay
 from moveplan.quantities.boarders import boarders_of, too_much_for
-from moveplan.quantities.facts import GroupFacts
+from moveplan.quantities.facts import GroupFacts, SystemFacts
 from moveplan.quantities.handling import together
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.road import drive_of
@@ -134,6 +134,12 @@ def _too_small(move: Draft, place: Boarding, groups: tuple[GroupFacts, ...]) -> 
     return [Problem(message, move.plan.where(f"boarding.{place.id}"), "board some of them elsewhere")]
 
 
+def _carries(move: Draft, facts: SystemFacts) -> str:
+    """Id of the hold point that says that a system carries those who are there; empty where there is none."""
+    own = facts.task("carries-stock")
+    return own if move.has_own(own) else move.last_settled.get(facts.system.id, "")
+
+
 def add_back(move: Draft) -> list[Problem]:
     """Add fetching boarded animals when the tank can carry them, in the last leg.
 
@@ -162,8 +168,11 @@ def add_back(move: Draft) -> list[Problem]:
                     last_watch(move, facts),
                     f"ready-for-boarders-{place.id}",
                     gap=BACK_AFTER,
-                    at_most=BACK_AFTER + 2 * WEEK,
+                    at_most=BACK_AFTER + 3 * WEEK,
                 )
+                carries = _carries(move, facts)
+                if carries:
+                    move.link(carries, f"ready-for-boarders-{place.id}")
         unsafe += _trip(move, place, groups, back=True)
         move.link(f"ready-for-boarders-{place.id}", f"board-back-{place.id}", at_most=4 * DAY)
         for facts in move.facts.systems:

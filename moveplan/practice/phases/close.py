@@ -40,6 +40,19 @@ def add_close(move: Draft) -> None:
         if move.has(before):
             move.link(before, "settle-accounts")
             break
+    _link_late_ends(move)
+
+
+def _link_late_ends(move: Draft) -> None:
+    """Let the end wait for what is sold, cleared away, or comes last, so that the plan has one end."""
+    for facts in move.legs[0].systems:
+        if move.has(facts.task("sell-old")) and not move.has("clean-old-room"):
+            move.link(facts.task("sell-old"), "settle-accounts")
+    for facts in move.facts.systems:
+        if move.has_own(facts.task("clear-holding")):
+            move.link(facts.task("clear-holding"), "settle-accounts")
+    for task in move.newcomers:
+        move.link(task, "look-back")
 
 
 def _add_vehicles(move: Draft) -> None:

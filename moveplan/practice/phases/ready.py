@@ -6,6 +6,7 @@ from typing import Any
 
 from moveplan.network.link import Relation
 from moveplan.network.task import Kind, Timing
+from moveplan.plan.people import Vehicle
 from moveplan.practice.draft import DAY, HOUR, WEEK, Draft, fixed, hands, usual
 from moveplan.quantities.durations import CORALS
 from moveplan.quantities.facts import SystemFacts
@@ -138,8 +139,9 @@ def add_eve(move: Draft) -> None:
     )
     if move.drives:
         move.link("keys-in-hand" if move.has_own("keys-in-hand") else "keys-early", "go-or-no-go")
+        _add_weather(move)
     for vehicle in move.vehicles():
-        _add_vehicle(move, vehicle.id)
+        _add_vehicle(move, vehicle)
     _add_charging(move)
 
 
@@ -168,19 +170,45 @@ def _add_keys(move: Draft, key: str, timing: Timing) -> None:
     move.link("ask-permission", key)
 
 
-def _add_vehicle(move: Draft, vehicle_id: str) -> None:
-    vehicle = next(one for one in move.plan.vehicles if one.id == vehicle_id)
-    if not vehicle.hired:
-        return
+def _add_weather(move: Draft) -> None:
+    """Add the hold point of the eve that says whether the road and the air allow it."""
+    air = [vehicle.air_temperature_c for vehicle in move.vehicles()]
     move.add(
-        "fetch-vehicle",
-        usual(30, 60, 90, "papers, plate, photographs, a full tank"),
-        subject=vehicle_id,
+        "weather-fits",
+        usual(5, 5, 10, "two forecasts for the hours of the drive"),
+        kind=Kind.HOLD_POINT,
         place=move.facts.old.id,
-        crew=hands(1, "drives"),
-        vehicles=(vehicle_id,),
+        crew=hands(1),
         timing=LATE,
-        words={"vehicle": vehicle, "freight": move.heaviest_load(vehicle_id)},
+        words={"coldest": min(air, default=None)},
+    )
+    move.link("brief-crew", "weather-fits")
+    move.link("weather-fits", "go-or-no-go")
+
+
+def _add_vehicle(move: Draft, vehicle: Vehicle) -> None:
+    old = move.facts.old.id
+    words: dict[str, object] = {"vehicle": vehicle, "freight": move.heaviest_load(vehicle.id)}
+    if vehicle.hired:
+        move.add(
+            "fetch-vehicle",
+            usual(30, 60, 90, "papers, plate, photographs, a full tank"),
+            subject=vehicle.id,
+            place=old,
+            crew=hands(1, "drives"),
+            vehicles=(vehicle.id,),
+            timing=LATE,
+            words=words,
+        )
+    move.add(
+        "vehicle-here",
+        usual(5, 5, 10, "a walk around it"),
+        subject=vehicle.id,
+        kind=Kind.HOLD_POINT,
+        place=old,
+        crew=hands(1),
+        timing=LATE,
+        words=words,
     )
 
 
@@ -203,7 +231,10 @@ def link_ready(move: Draft) -> None:
         move.link("go-or-no-go", record, gap=6 * HOUR, at_most=2 * DAY)
         move.link("charge-batteries", record, relation=Relation.FINISHTOSTART)
     for vehicle in move.vehicles():
-        fetching = f"fetch-vehicle-{vehicle.id}"
+        fetching, here = f"fetch-vehicle-{vehicle.id}", f"vehicle-here-{vehicle.id}"
         if move.has_own(fetching):
-            move.link(fetching, "go-or-no-go")
+            move.link(fetching, here)
             move.link(fetching, "start-charging")
+        else:
+            move.link("brief-crew", here)
+        move.link(here, "go-or-no-go")

@@ -44,7 +44,7 @@ def add_wished(move: Draft, facts: SystemFacts) -> None:
     load = ammonia_load(facts.rebuilt, there, move.policy, feed=False).likely
     litres = facts.volumes.total.likely
     stocking = stocking_of(facts.rebuilt, wished, litres, 0.5 * max(load, 1.0), move.policy)
-    _add_waves(move, facts, stocking, there, facts.task("settled"))
+    move.newcomers.append(_add_waves(move, facts, stocking, there, facts.task("settled")))
 
 
 def add_stock(move: Draft, facts: SystemFacts, groups: Groups, before: str) -> str:

@@ -95,6 +95,7 @@ def add_waves(move: Draft, facts: SystemFacts) -> str:
             move.link("charge-batteries", f"match-wave-{company.subject}")
         fish_seen |= fishes
         before = f"wave-settled-{company.subject}"
+        move.last_settled[facts.system.id] = before
     rock = "" if fish_seen else _add_rock(move, facts, facts.system.id, before)
     return last or rock
 

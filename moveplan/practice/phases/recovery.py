@@ -1,0 +1,129 @@
+"""After a move in a day: the filter dips, comes back, and a hold point says that it carries its old stock again."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+from moveplan.network.link import Relation
+from moveplan.network.task import Kind
+from moveplan.practice.draft import DAY, Draft, hands, usual
+from moveplan.practice.phases.close import last_watch
+from moveplan.practice.stays import longest_chain
+from moveplan.quantities.cycle import Dip, cycle_of, dip_after
+from moveplan.quantities.facts import SystemFacts
+from moveplan.quantities.load import ammonia_load
+from moveplan.science.limits import limits
+
+SURE_DAYS = 2
+"""Days of good readings in a row before a filter is trusted; common practice, no source. [day]"""
+
+
+def dip_of(move: Draft, facts: SystemFacts) -> Dip | None:
+    """Follow the filter of a system whose rock and media were out of the water for some hours.
+
+    Parameters
+    ----------
+    move : Draft
+        With all tasks of the leg. [-]
+    facts : SystemFacts
+        The system. [-]
+
+    Returns
+    -------
+    Dip or None
+        None where nothing loads the filter, or where animals come in waves. [-]
+    """
+    groups = tuple((group.livestock, group.count) for group in facts.groups)
+    if not groups or move.facts.leg.in_waves or not move.has_own(facts.task("rock-out")):
+        return None
+    litres = facts.volumes.total.likely
+    load = ammonia_load(facts.rebuilt, groups, move.policy, feed=False).likely / litres
+    if load <= 0:
+        return None
+    return dip_after(
+        round(load, 3), facts.rebuilt.temperature_c, _out_h(move, facts), _ready(move, facts, load)
+    )
+
+
+def _out_h(move: Draft, facts: SystemFacts) -> float:
+    """Hours from the first rock out to the last rock in, by the likely durations between them. [h]."""
+    first, last = move.id(facts.task("rock-out")), move.id(facts.task("rock-in"))
+    chain = longest_chain(move.tasks, move.links, first, last)
+    return round(sum(move.tasks[task].minutes for task in chain) / 60, 1)
+
+
+def _ready(move: Draft, facts: SystemFacts, load: float) -> float:
+    """Share of the load that the filter that waits in a ripened tank already carries."""
+    if not move.has_own(facts.task("cycle-done")):
+        return 0.0
+    tank = move.plan.system(facts.system.id).new_tank
+    if tank is None:
+        return 0.0
+    return round(cycle_of(tank.seeding, facts.rebuilt.temperature_c).carries.likely / load, 2)
+
+
+def crest_words(dip: Dip | None) -> dict[str, object]:
+    """Give the crests of ammonia and nitrite; None where nothing dips."""
+    if dip is None:
+        return {"ammonia_crest": None, "nitrite_crest": None}
+    return {"ammonia_crest": round(dip.ammonia.high, 2), "nitrite_crest": round(dip.nitrite.high, 2)}
+
+
+def _expected(move: Draft, dip: Dip) -> str:
+    """Say what is to be expected of ammonia and nitrite."""
+    crests = (("ammonia", dip.ammonia), ("nitrite", dip.nitrite))
+    return move.phrase(
+        "dip-above" if dip.days.high > 0 else "dip-below",
+        crests=[(what, round(crest.likely, 2), round(crest.high, 2)) for what, crest in crests],
+        days=math.ceil(dip.days.likely),
+        latest=math.ceil(dip.days.high),
+    )
+
+
+def add_recovery(move: Draft, facts: SystemFacts, dip: Dip | None) -> None:
+    """Add the days in which the filter comes back, and the hold point after them.
+
+    Parameters
+    ----------
+    move : Draft
+        With the aftercare of the system added. [-]
+    facts : SystemFacts
+        The system. [-]
+    dip : Dip or None
+        What the growth model says; None: nothing to wait for. [-]
+    """
+    if facts.system.id in move.last_settled:
+        move.link(move.last_settled[facts.system.id], facts.task("settled"))
+    if dip is None:
+        return
+    move.phase("aftercare")
+    here: dict[str, Any] = {"system": facts, "place": move.facts.new.id}
+    words: dict[str, object] = {
+        "expected": _expected(move, dip),
+        "gate_ammonia": limits()["gate_total_ammonia"].value,
+        "gate_nitrite": limits()["gate_nitrite_cycle"].value,
+        "sure": SURE_DAYS,
+    }
+    low, likely, high = (SURE_DAYS + days for days in (dip.days.low, dip.days.likely, dip.days.high))
+    waiting = usual(
+        DAY * low,
+        DAY * likely,
+        DAY * high,
+        f"{math.ceil(dip.days.likely)} days until ammonia and nitrite are down, then {SURE_DAYS} of good readings; "
+        f"{dip.days.basis}",
+    )
+    move.add("filter-recovers", waiting, kind=Kind.WAIT, words=words, **here)
+    move.add(
+        "carries-stock",
+        usual(10, 15, 25, "the rows since the move, and one more"),
+        kind=Kind.HOLD_POINT,
+        crew=hands(1, "cares"),
+        words=words,
+        **here,
+    )
+    task = facts.task
+    move.link(last_watch(move, facts), task("filter-recovers"))
+    move.link(task("filter-recovers"), task("carries-stock"))
+    move.link(task("daily-look"), task("carries-stock"), relation=Relation.STARTTOSTART, gap=DAY)
+    move.link(task("carries-stock"), task("settled"))
