@@ -3,6 +3,7 @@ from __future__ import annotations
 import io
 import re
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from pypdf import PdfReader
@@ -10,6 +11,8 @@ from pypdf import PdfReader
 from moveplan.outputs.agenda import agenda
 from moveplan.outputs.outlook import Outlook
 from moveplan.outputs.printing import find_browser, printed
+from moveplan.pipeline import Settings, outlook_of
+from moveplan.scheduling.effort import Effort
 from tests.browser.conftest import chromium
 from tests.outputs.scene import ROUTES, ROWS, moving_day
 
@@ -69,6 +72,35 @@ def test_each_person_has_one_page_with_every_line_whole(pages: Pages) -> None:
         assert lines
         for line in lines:
             assert _on_one_page([text], line.task.title, *line.task.steps), line.task.title
+
+
+@pytest.fixture(scope="module")
+def whole_move() -> Outlook:
+    chromium()
+    plan = Path(__file__).parents[2] / "examples" / "house_move.yaml"
+    return outlook_of(plan, Settings(runs=0, effort=Effort(seconds=0.1)))
+
+
+@pytest.mark.parametrize("country", ["IE", "US"])
+def test_no_row_of_a_whole_move_is_cut_on_either_paper(whole_move: Outlook, country: str) -> None:
+    project = whole_move.project
+    outlook = replace(whole_move, project=replace(project, plan=replace(project.plan, country=country)))
+    pages = _read(outlook, SIZES["letter" if country == "US" else "A4"])
+
+    for line in agenda(outlook).lines:
+        assert _on_one_page(pages["checklist.pdf"], line.task.title, *line.task.steps), line.task.title
+        if line.task.day and line.placement.people:
+            assert _on_one_page(pages["run-sheets.pdf"], line.task.title, *line.task.steps), line.task.title
+    for number, text in enumerate(pages["run-sheets.pdf"], start=1):
+        assert text.startswith("runsheet"), number
+    for route in project.routes:
+        assert _on_one_page(
+            pages["labels.pdf"], "this side up", route.name, "open by", "planned", "closed at"
+        )
+    for load in project.loads:
+        for item in load.items:
+            assert _on_one_page(pages["load-plan.pdf"], item.name)
+    assert len(pages["run-sheets.pdf"]) <= 2 * len(project.scheduling.people)
 
 
 def test_labels_and_loads_are_whole(pages: Pages) -> None:

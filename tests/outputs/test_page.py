@@ -2,6 +2,7 @@ from __future__ import annotations
 
 import base64
 import hashlib
+import re
 from collections import Counter
 from collections.abc import Callable
 from dataclasses import replace
@@ -145,6 +146,13 @@ def test_drift_from_what_was_accepted_is_told() -> None:
     assert "ready 3 days later; settled 1 h 30 min earlier; €12.50 more." in page.words
     assert "1 moved from the schedule in force Fill <the> tubs : from" in page.words
     assert "Against the first" not in Page(page_html(seen)).words
+
+
+def test_a_ribbon_says_container_minutes_used_and_left_and_what_binds() -> None:
+    titles = [text for text in Page(page_html(moving_day())).texts if "; 1 × " in text or "; 2 × " in text]
+    assert any(re.search(r"× .+ \d\d:\d\d – \d\d:\d\d, .+ used, .+ left; \w+", text) for text in titles)
+    over = [text for text in Page(page_html(unsafe())).texts if "over by 2 h" in text]
+    assert over
 
 
 def test_every_person_has_a_run_sheet_and_every_container_a_label() -> None:
