@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import heapq
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
@@ -161,13 +162,20 @@ def _order(steps: Sequence[Step], into: Sequence[Iterable[Tie]]) -> tuple[int, .
     for position, ties in enumerate(into):
         for tie in ties:
             following[tie.tail].add(position)
+    key = [(step.day, step.floor_min, position) for position, step in enumerate(steps)]
+    free = [key[position] for position, number in enumerate(waiting) if number == 0]
+    heapq.heapify(free)
+    in_rings = iter(sorted(key))
     left = set(range(len(steps)))
     order: list[int] = []
     while left:
-        free = [position for position in left if waiting[position] == 0] or list(left)
-        taken = min(free, key=lambda at: (steps[at].day, steps[at].floor_min, at))
+        taken = heapq.heappop(free)[2] if free else next(in_rings)[2]
+        if taken not in left:
+            continue
         left.remove(taken)
         order.append(taken)
         for position in following[taken]:
             waiting[position] -= 1
+            if waiting[position] == 0:
+                heapq.heappush(free, key[position])
     return tuple(order)
