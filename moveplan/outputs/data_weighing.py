@@ -129,7 +129,13 @@ def cost_data(outlook: Outlook) -> dict[str, Any] | None:
     cost = outlook.cost
     if cost is None:
         return None
-    extra = {"reserve": cost.reserve, "expected_loss": cost.expected_loss}
+    extra = {
+        "reserve": cost.reserve,
+        "expected_loss": cost.expected_loss,
+        "mean": cost.mean,
+        "p50": cost.p50,
+        "p80": cost.p80,
+    }
     return {
         "currency": cost.currency,
         "lines": [
@@ -180,7 +186,24 @@ def _simulated(risk: RiskSummary, stamp: _Stamp) -> dict[str, Any]:
             {"task": one.task, "date": stamp(one.latest), "confidence": plain(one.confidence, 4)}
             for one in risk.start_by
         ],
+        "chances": {name: plain(chance, 4) for name, chance in _chances(risk) if chance is not None},
+        "moves_the_end": [{"task": task, "minutes": plain(minutes, 2)} for task, minutes in risk.spread],
+        "broken_gaps": [
+            {"from": before, "to": after, "probability": plain(share, 4)}
+            for before, after, share in risk.broken_gaps
+        ],
+        "standard_errors": {name: plain(error, 6) for name, error in risk.errors},
+        "notes": list(risk.notes),
     }
+
+
+def _chances(risk: RiskSummary) -> tuple[tuple[str, float | None], ...]:
+    return (
+        ("day_missed", risk.day_missed),
+        ("overtime", risk.overtime),
+        ("second_hire", risk.second_hire),
+        ("keys_back_missed", risk.keys_back_missed),
+    )
 
 
 def _quantiles(found: Percentiles, stamp: _Stamp) -> dict[str, str]:
@@ -238,4 +261,16 @@ def _entry(entry: RegisterEntry) -> dict[str, Any]:
         "who": entry.who,
         "provenance": entry.provenance.value,
         "tasks": list(entry.tasks),
+        "expected_loss": plain(entry.expected_loss, 2),
+        "measures": [
+            {
+                "id": measure.id,
+                "text": measure.text,
+                "cost": plain(measure.cost, 2),
+                "provenance": measure.provenance.value,
+                "taken": measure.taken,
+                **({} if measure.taken else {"lowers_expected_loss_by": plain(entry.lowers_by(measure), 2)}),
+            }
+            for measure in entry.measures
+        ],
     }

@@ -9,6 +9,7 @@ from moveplan.network.task import LargerCrew
 from moveplan.outputs.data import result_data, result_json
 from moveplan.outputs.outlook import Drift, Moved, Slipped
 from moveplan.practice.project import Load, LoadItem
+from moveplan.risk.summary import Measure
 from tests.outputs.scene import REASONS, impossible, moving_day, risk
 
 HEAD = [
@@ -233,3 +234,35 @@ def test_hostile_text_stays_text() -> None:
     plan = replace(outlook.project.plan, title=title)
     text = result_json(replace(outlook, project=replace(outlook.project, plan=plan)))
     assert json.loads(text)["title"] == title.replace("\ud83d", "?")
+
+
+def test_a_risk_has_its_expected_loss_and_what_could_be_done_beforehand() -> None:
+    outlook = moving_day()
+    assert outlook.risk is not None
+    pump = Measure("pump", "A second battery air pump", Decimal(18), probability_left=0.4)
+    entry = replace(
+        outlook.risk.register[0],
+        probability=0.2,
+        cost=Decimal(800),
+        measures=(pump, replace(pump, id="cells", taken=True)),
+    )
+    found = result_data(replace(outlook, risk=replace(outlook.risk, register=(entry,))))["risk"]["register"][
+        0
+    ]
+    assert found["expected_loss"] == 160
+    shared = {"text": "A second battery air pump", "cost": 18, "provenance": "assumed"}
+    assert found["measures"] == [
+        {"id": "pump", **shared, "taken": False, "lowers_expected_loss_by": 96},
+        {"id": "cells", **shared, "taken": True},
+    ]
+
+
+def test_what_the_runs_tell_beside_dates_is_there_with_its_errors() -> None:
+    found = replace(
+        risk(10000), day_missed=0.1, spread=(("drive", 3.5),), errors=(("day-missed", 0.003),), notes=("how",)
+    )
+    data = result_data(replace(moving_day(), risk=found))["risk"]
+    assert data["chances"] == {"day_missed": 0.1}
+    assert data["moves_the_end"] == [{"task": "drive", "minutes": 3.5}]
+    assert data["standard_errors"] == {"day-missed": 0.003}
+    assert data["notes"] == ["how"]
