@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from moveplan.network.arcs import Arc, Cause
 from moveplan.network.passes import early_starts, late_starts
 from moveplan.scheduling.model import Model, Rule
+from moveplan.scheduling.work import least_length
 from moveplan.times import Interval
 
 
@@ -34,7 +35,7 @@ class Frame:
     early : tuple of int
         Earliest start of each task from the start on. [min]
     longest : int
-        Length of the longest chain: nothing can be over before. [min]
+        Length of the longest chain, or of all work for those who can do it: nothing can be over before. [min]
     """
 
     model: Model
@@ -143,6 +144,7 @@ def frame_of(model: Model) -> Frame:
             after[block_of[tail]].add(block_of[head])
     early = early_starts(model.graph)
     late = late_starts(model.graph, model.problem.horizon - model.problem.start)
+    ends = [at + job.span.least for at, job in zip(early, model.jobs, strict=True)]
     return Frame(
         model=model,
         blocks=tuple(tuple(block) for block in blocks),
@@ -152,7 +154,7 @@ def frame_of(model: Model) -> Frame:
         within=tuple(tuple(group) for group in _order_within(model, block_of, early)),
         urgency=tuple(late),
         early=tuple(early),
-        longest=max((at + job.span.least for at, job in zip(early, model.jobs, strict=True)), default=0),
+        longest=max([0, *ends, least_length(model, early) if model.only_finish else 0]),
     )
 
 

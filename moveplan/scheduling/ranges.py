@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from moveplan.scheduling.tracks import Windows
 
@@ -46,18 +47,30 @@ def joined(ranges: Iterable[Range | None]) -> list[Range]:
     return result
 
 
-def shared(one: list[Range], other: list[Range]) -> list[Range]:
-    """Give what two sorted lists of ranges have in common."""
-    return joined(
-        (max(a, c), min(b, d)) if max(a, c) <= min(b, d) else None for a, b in one for c, d in other
-    )
+def shared(one: Sequence[Range], other: Sequence[Range]) -> list[Range]:
+    """Give what two sorted lists of disjoint ranges have in common."""
+    found: list[Range] = []
+    here = there = 0
+    while here < len(one) and there < len(other):
+        low, high = max(one[here][0], other[there][0]), min(one[here][1], other[there][1])
+        if low <= high:
+            found.append((low, high))
+        if one[here][1] < other[there][1]:
+            here += 1
+        else:
+            there += 1
+    return joined(found)
 
 
 def starts(grid: Grid, hours: Windows, lasts: int) -> list[Range]:
     """List starts from which work of so many minutes lies within one stretch."""
-    return joined(
-        grid.between(begin, end - lasts) for begin, end in zip(hours.starts, hours.finishes, strict=True)
-    )
+    return list(_starts(grid, hours, lasts))
+
+
+@lru_cache(maxsize=256)
+def _starts(grid: Grid, hours: Windows, lasts: int) -> tuple[Range, ...]:
+    pieces = zip(hours.starts, hours.finishes, strict=True)
+    return tuple(joined(grid.between(begin, end - lasts) for begin, end in pieces))
 
 
 def pausing_starts(grid: Grid, hours: Windows, lasts: int) -> dict[int, list[Range]]:

@@ -46,6 +46,21 @@ class Hours:
         """Minutes between two moments."""
         return max(0, self._until(last) - self._until(first))
 
+    def when(self, first: int, minutes: int) -> int | None:
+        """Earliest moment until which so many minutes have gone by since another; None: never."""
+        if minutes <= 0:
+            return first
+        low, high = first, self.finishes[-1] if self.finishes else first
+        if self.between(first, high) < minutes:
+            return None
+        while low < high:
+            middle = (low + high) // 2
+            if self.between(first, middle) >= minutes:
+                high = middle
+            else:
+                low = middle + 1
+        return low
+
 
 class Crowd:
     """So many people who are there all the time.
@@ -81,6 +96,37 @@ def work_of(model: Model, position: int, group: Sequence[int]) -> int:
     times = job.task.repeats.times if job.task.repeats else 1
     others = sum(person not in group for person in job.pool)
     return min(max(0, option.count - others) * option.minutes for option in job.options) * times
+
+
+def least_length(model: Model, early: Sequence[int]) -> int:
+    """Minutes that pass before all the work can be done by the people, and all use made of the gear, there are.
+
+    Parameters
+    ----------
+    model : Model
+        What is to be done. [-]
+    early : sequence of int
+        Earliest start of each task from the start on. [min]
+
+    Returns
+    -------
+    int
+        A lower bound of the length of any schedule. [min]
+    """
+    start, least = model.problem.start, 0
+    for group in groups(model, at_most=8) if model.people else ():
+        work = {at: minutes for at in range(len(model.jobs)) if (minutes := work_of(model, at, group))}
+        first = start + min((early[at] for at in work), default=0)
+        moment = Hours([model.people[at] for at in group]).when(first, sum(work.values()))
+        least = max(least, moment - start if moment is not None else 0)
+    for gear, thing in enumerate(model.problem.gear):
+        users = [
+            at for at, job in enumerate(model.jobs) if gear in dict(job.gear) and job.task.repeats is None
+        ]
+        if users and thing.count:
+            minutes = sum(dict(model.jobs[at].gear)[gear] * model.jobs[at].span.least for at in users)
+            least = max(least, min(early[at] for at in users) - -minutes // thing.count)
+    return least
 
 
 def tightest(work: Sequence[tuple[int, int, int, int]], hours: Supply) -> Shortage | None:

@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 from moveplan.scheduling.ranges import Grid, joined, pausing_starts, shared, starts
 from moveplan.scheduling.stock import Stock
 from moveplan.scheduling.tracks import NEVER, Track, Windows
+from moveplan.scheduling.work import Hours
 from moveplan.times import Interval
 
 END = 40
@@ -143,3 +144,14 @@ def test_ranges_of_starts_are_those_of_every_minute(hours: list[Interval], lasts
 def test_ranges_are_joined_and_shared() -> None:
     assert joined([(4, 6), None, (0, 3), (9, 9)]) == [(0, 6), (9, 9)]
     assert shared([(0, 5), (8, 9)], [(3, 8)]) == [(3, 5), (8, 8)]
+
+
+@settings(max_examples=100, deadline=None)
+@given(st.lists(pieces, min_size=1, max_size=3), st.integers(0, END), st.integers(0, 30))
+def test_hours_are_added_up_as_minute_by_minute(free: list[list[Interval]], first: int, minutes: int) -> None:
+    hours = Hours([Windows(own) for own in free])
+    there = [sum(_inside(own, at, at + 1) for own in free) for at in range(END)]
+    for last in range(first, END + 1):
+        assert hours.between(first, last) == sum(there[first:last])
+    enough = [last for last in range(first, END + 1) if sum(there[first:last]) >= minutes]
+    assert hours.when(first, minutes) == min(enough, default=None)
