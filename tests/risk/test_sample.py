@@ -42,3 +42,13 @@ def test_one_pair_has_no_error() -> None:
 def test_errors_are_named_as_printed() -> None:
     names = [name for name, _ in errors("settled", filled([1.0, 2.0, 3.0, 4.0]))]
     assert names == ["settled.p10", "settled.p50", "settled.p80", "settled.p95"]
+
+
+def test_the_error_of_a_quantile_beside_a_jump_is_the_theory() -> None:
+    """Runs of which 22 % slip far: sqrt(p (1 - p) / n) over the density at P75, to the same four times 16 %."""
+    dice = np.random.default_rng(5)
+    runs = np.where(dice.random(2000) < 0.78, dice.normal(0, 1, 2000), 1000.0)
+    z = 1.769  # normal quantile of 0.75 / 0.78
+    density = 0.78 * np.exp(-(z**2) / 2) / sqrt(2 * pi)
+    theory = sqrt(0.75 * 0.25 / 2000) / density
+    assert filled(list(runs)).error_of_quantile(0.75) == pytest.approx(theory, rel=4 / sqrt(2 * 19))
