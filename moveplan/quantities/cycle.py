@@ -18,6 +18,7 @@ from moveplan.science.cycling import (
 )
 from moveplan.science.limits import limits
 from moveplan.science.nitrification import surviving_fraction
+from moveplan.science.ranges import arguments
 from moveplan.units import show_rounded
 
 DOSE_MG_N_L = 2.0
@@ -178,6 +179,11 @@ class Dip:
     curve: Curve
 
 
+def _modelled(load_mg_n_l_day: float) -> float:
+    """Keep a load within the model; what is beyond it is named elsewhere, as a stock that no filter carries."""
+    return min(load_mg_n_l_day, arguments()["load_mg_n_l_day"].high)
+
+
 @cache
 def dip_after(load_mg_n_l_day: float, temperature_c: float, out_h: float, ready: float = 0.0) -> Dip:
     """Follow a ripe filter whose rock and media were out of the running tank, wet and aired.
@@ -185,7 +191,7 @@ def dip_after(load_mg_n_l_day: float, temperature_c: float, out_h: float, ready:
     Parameters
     ----------
     load_mg_n_l_day : float
-        Load it was used to. [mg N/(l day)]
+        Load it was used to; the model ends where its range does. [mg N/(l day)]
     temperature_c : float
         Of the water. [°C]
     out_h : float
@@ -193,6 +199,7 @@ def dip_after(load_mg_n_l_day: float, temperature_c: float, out_h: float, ready:
     ready : float
         Share of the load that a filter which waits in the new tank carries already. [-]
     """
+    load_mg_n_l_day = _modelled(load_mg_n_l_day)
     worst, best = surviving_fraction(out_h, "wet-aerated")
     moved = np.array([0.9 * best, 0.75 * (worst + best) / 2, 0.5 * worst])
     shares = np.minimum(moved + ready, 1.0)
@@ -237,8 +244,10 @@ def step_time(factor: float, load_mg_n_l_day: float, temperature_c: float) -> Es
     Estimate
         Never below the week that common practice leaves between waves. [min]
     """
-    start = _scaled(ripe_start(load_mg_n_l_day, temperature_c), (UNCERTAIN / 2, 1.0, 2 / UNCERTAIN))
-    curve = cycle_curve(start, temperature_c, factor * load_mg_n_l_day, days=60.0)
+    start = _scaled(
+        ripe_start(_modelled(load_mg_n_l_day), temperature_c), (UNCERTAIN / 2, 1.0, 2 / UNCERTAIN)
+    )
+    curve = cycle_curve(start, temperature_c, _modelled(factor * load_mg_n_l_day), days=60.0)
     settled = 1.5 * float(curve.ammonia_mg_n_l[-1].max()), 1.5 * float(curve.nitrite_mg_n_l[-1].max())
     back = np.maximum(
         days_to_limit(curve.day, curve.ammonia_mg_n_l, settled[0]),

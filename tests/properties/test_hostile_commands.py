@@ -118,6 +118,22 @@ def test_as_much_as_is_taken(name: str, tmp_path: Path) -> None:
     assert_sentence(moveplan(tmp_path, "check", "plan.yaml"), 0, 1)
 
 
+@pytest.mark.parametrize(
+    ("name", "before", "after"),
+    [
+        ("a sump of 20,000 l", "height: 55 cm}}}", "height: 55 cm}, sump: 20000 l}}"),
+        ("10,000 fish", "systems:", "livestock: {clowns: {kind: clownfish, count: 10000}}\nsystems:"),
+        ("a sump of 1 ml", "height: 55 cm}}}", "height: 55 cm}, sump: 0.001 l}}"),
+    ],
+)
+def test_builds_of_moves_far_too_large_or_small(name: str, before: str, after: str, tmp_path: Path) -> None:
+    crew = "people: {ana: {drives: yes}, ben: {}}\nvehicles: {van: {payload: 1000 kg}}\n"
+    (tmp_path / "plan.yaml").write_text(HEAD.replace(before, after) + crew, "utf-8")
+    ended = moveplan(tmp_path, "build", "plan.yaml", "--out", "out", *QUICK)
+    assert_sentence(ended, 0, 1)
+    assert (tmp_path / "out" / "index.html").is_file()
+
+
 def test_builds_of_plans_from_the_ends_of_what_is_taken(tmp_path: Path) -> None:
     draw = random.Random(CASES)
     for number in range(max(3, CASES // 1000)):
