@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from moveplan.network.link import Link
 from moveplan.scheduling.desk import Desk, Spot
 from moveplan.scheduling.model import Model
+from moveplan.scheduling.weeks import loads, uneven
 
 MARGINS = "wished margins of lead tasks given up (percent)"
 DAYS = "days passed over before the tied days"
@@ -14,6 +15,7 @@ LATENESS = "lateness (min)"
 EXPOSURE = "time under greatest gaps and length of tied days (min)"
 MONEY = "hire and pay (hundredths)"
 FINISH = "finish (min from the start)"
+WEEKS = "work on lead tasks beyond an even share of each week (person-minutes)"
 LEAD = "lead tasks away from their margin (min)"
 CHANGES = "tasks moved from the schedule before"
 HANDS = "recurring care that changes hands"
@@ -129,7 +131,10 @@ def values(desk: Desk, before: Mapping[str, int] | None = None) -> tuple[tuple[s
     if model.only_finish:
         return (*rows, (FINISH, finish(model, spots)), *care)
     rows += [(EXPOSURE, exposure(model, spots)), *care, (MONEY, money(model, spots))]
-    rows += [(FINISH, finish(model, spots)), (LEAD, lead(model, spots))]
+    rows.append((FINISH, finish(model, spots)))
+    if loads(model):
+        rows.append((WEEKS, uneven(model, spots)))
+    rows.append((LEAD, lead(model, spots)))
     return (*rows, (CHANGES, changes(model, spots, before))) if before else tuple(rows)
 
 

@@ -6,9 +6,11 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from moveplan.scheduling.aims import CHANGES, EXPOSURE, FINISH, LATENESS, LEAD, MONEY, exposed
+from moveplan.scheduling.aims import CHANGES, EXPOSURE, FINISH, LATENESS, LEAD, MONEY, WEEKS, exposed
 from moveplan.scheduling.cptasks import Sheet
+from moveplan.scheduling.cpweeks import add_uneven
 from moveplan.scheduling.model import Model
+from moveplan.scheduling.weeks import loads
 
 _SCALE = 60
 
@@ -67,6 +69,8 @@ def goals(sheet: Sheet, before: dict[str, int], needed: Callable[[str], bool]) -
         rows.append((MONEY, lambda: _money(sheet), _SCALE, 0.5))
     rows.append((FINISH, lambda: _finish(sheet), 1, 0.5))
     if not sheet.model.only_finish:
+        if sheet.given.days is not None and loads(sheet.model):
+            rows.append((WEEKS, lambda: add_uneven(sheet), 1, 0.5))
         rows.append((LEAD, lambda: _lead(sheet), 1, 0.7))
         if before:
             rows.append((CHANGES, lambda: _changes(sheet, before), 1, 1.0))

@@ -141,15 +141,20 @@ def _hired_days(scheme: Scheme, vehicles: Sequence[int], besides: int) -> set[in
 
 
 def _try_on_days(scheme: Scheme, position: int, days: Sequence[int]) -> None:
+    any(try_on_day(scheme, position, day) for day in days)
+
+
+def try_on_day(scheme: Scheme, position: int, day: int) -> bool:
+    """Move a task to its earliest spot on a day where that is within every limit; else leave it where it is."""
     model = scheme.model
     old = scheme.desk.take(position)
     latest, last = scheme.ends(position)
     start, finish, until = scheme.bounds(position)
-    for day in days:
-        ends = model.day_starts[day + 1] if day + 1 < len(model.day_starts) else model.problem.horizon
-        begin = max(start, model.day_starts[day])
-        spot = earliest_spot(scheme.finder, position, begin, finish, min(until, last, ends))
-        if spot is not None and spot.start <= latest and _legal(scheme, position, old, spot):
-            scheme.desk.put(position, spot)
-            return
+    ends = model.day_starts[day + 1] if day + 1 < len(model.day_starts) else model.problem.horizon
+    begin = max(start, model.day_starts[day])
+    spot = earliest_spot(scheme.finder, position, begin, finish, min(until, last, ends))
+    if spot is not None and spot.start <= latest and _legal(scheme, position, old, spot):
+        scheme.desk.put(position, spot)
+        return True
     scheme.desk.put(position, old)
+    return False

@@ -8,6 +8,7 @@ from moveplan.scheduling.capacity import check_capacity
 from moveplan.scheduling.checks import check_all, check_names
 from moveplan.scheduling.conflict import cycle_demands, not_placed, with_ways
 from moveplan.scheduling.effort import Effort, Meter
+from moveplan.scheduling.even import evened
 from moveplan.scheduling.frame import Frame, frame_of
 from moveplan.scheduling.model import model_of
 from moveplan.scheduling.problem import SchedulingProblem
@@ -60,6 +61,8 @@ def _searched(frame: Frame, effort: Effort) -> Schedule:
     share = SERIAL_SHARE_FINISH_ONLY if frame.model.only_finish else SERIAL_SHARE
     meter = Meter(effort, share if exact else 1.0)
     found = search(frame, effort, meter)
+    if not exact and effort.previous is None:
+        evened(frame, found)
     aims = serial_aims(frame, found)
     if exact and not meter.interrupted and not (aims and all(aim.proven for aim in aims)):
         from moveplan.scheduling.stages import exactly

@@ -5,31 +5,27 @@ from __future__ import annotations
 from dataclasses import replace
 
 from moveplan.errors import Problem
-from moveplan.scheduling.aims import EXPOSURE, FINISH, LATENESS, LEAD, better, values
+from moveplan.scheduling.aims import EXPOSURE, FINISH, LATENESS, better, values
 from moveplan.scheduling.coarse import Coarse, unit_of
 from moveplan.scheduling.conflict import contradiction, not_placed, with_ways
 from moveplan.scheduling.core import core_problem, core_tasks
 from moveplan.scheduling.cores import core
-from moveplan.scheduling.cpaims import size_of
 from moveplan.scheduling.cptasks import Given
 from moveplan.scheduling.desk import Desk
 from moveplan.scheduling.effort import Effort, Meter
 from moveplan.scheduling.exact import Answer, Exact
 from moveplan.scheduling.frame import Frame, frame_of
-from moveplan.scheduling.improve import lead_tasks_late
+from moveplan.scheduling.later import Later
 from moveplan.scheduling.model import model_of
 from moveplan.scheduling.result import choices, schedule_of
 from moveplan.scheduling.schedule import Aim, Engine, Schedule, Status
 from moveplan.scheduling.search import Found, search
-from moveplan.scheduling.serial import Attempt, Scheme
 from moveplan.scheduling.ways import possible
 
 _CORE_SHARE = 0.5
-_AROUND_SHARE = 0.15
+_AROUND_SHARE = 0.1
 _EXPLAIN_SHARE = 0.2
 _LEAST_FOR_PROOF_S = 1.0
-_LARGEST = 12_000
-_PRESOLVED = 5_000
 
 
 def exactly(frame: Frame, found: Found, effort: Effort, meter: Meter, seconds: float) -> Schedule:
@@ -55,8 +51,9 @@ def exactly(frame: Frame, found: Found, effort: Effort, meter: Meter, seconds: f
         return _without(frame, found, effort, meter, seconds)
     if frame.model.only_finish:
         return _whole(frame, found, effort, meter, seconds)
-    bounds = _heart(frame, found, effort, meter, seconds)
-    aims = _rest(frame, found, effort, meter, seconds * (1 - _CORE_SHARE - _AROUND_SHARE), bounds)
+    bounds, spared = _heart(frame, found, effort, meter, seconds * _CORE_SHARE)
+    left = seconds * (1 - _CORE_SHARE - _AROUND_SHARE) + spared
+    aims = Later(frame, found, effort, meter, left).run(bounds)
     return schedule_of(found.desk, (*choices(frame, found), *aims), Engine.EXACT, meter)
 
 
@@ -114,7 +111,7 @@ def _whole(frame: Frame, found: Found, effort: Effort, meter: Meter, seconds: fl
         return Schedule(Status.UNKNOWN, Engine.EXACT)
     reached = {aim.name: aim.bound for aim in answer.aims}
     aims = tuple(
-        _aim(name, value, max(reached.get(name, 0), _least(frame, name)))
+        _aim(name, value, max(reached.get(name, 0), frame.longest if name == FINISH else 0))
         for name, value in values(answer.desk)
     )
     return schedule_of(answer.desk, aims, Engine.EXACT, meter)
@@ -140,16 +137,14 @@ def _aim(name: str, value: int, bound: int) -> Aim:
     return Aim(name, value, min(bound, value), value <= bound)
 
 
-def _least(frame: Frame, name: str) -> int:
-    return frame.longest if name == FINISH else 0
-
-
-def _heart(frame: Frame, found: Found, effort: Effort, meter: Meter, seconds: float) -> dict[str, int]:
-    """Find the best heart of a move, place the rest around it, and give what is proven of the first aims."""
+def _heart(
+    frame: Frame, found: Found, effort: Effort, meter: Meter, seconds: float
+) -> tuple[dict[str, int], float]:
+    """Find the best heart of a move, place the rest around it; what is proven of the first aims, and effort left."""
     inside = core_tasks(frame)
     problem = core_problem(frame, found.days, inside)
     if problem is None or found.desk is None or not inside:
-        return {}
+        return {}, seconds
     model = model_of(problem)
     heart = frame_of(model)
     desk = Desk(model)
@@ -158,49 +153,11 @@ def _heart(frame: Frame, found: Found, effort: Effort, meter: Meter, seconds: fl
         if spot is not None:
             desk.put(at, spot)
     given = Given(found.days, 0.0, heart.block_of, problem.horizon)
-    answer = Exact(model, given, desk, effort, seconds * _CORE_SHARE, (LATENESS, EXPOSURE)).run()
+    exact = Exact(model, given, desk, effort, seconds, (LATENESS, EXPOSURE))
+    answer = exact.run()
     _heed(answer, meter)
     if answer.desk is not None and better(values(answer.desk)[: len(answer.aims)], values(desk)):
         spots = zip(inside, answer.desk.spots, strict=True)
         fixed = tuple((position, spot) for position, spot in spots if spot is not None)
         search(frame, effort, Meter(effort, _AROUND_SHARE), found, fixed)
-    return {} if answer.restricted else {aim.name: aim.bound for aim in answer.aims}
-
-
-def _rest(
-    frame: Frame, found: Found, effort: Effort, meter: Meter, seconds: float, bounds: dict[str, int]
-) -> tuple[Aim, ...]:
-    """Improve the later aims of the whole with the first ones held, where the model is not too large."""
-    model = frame.model
-    reached: dict[str, Aim] = {}
-    size = size_of(model)
-    if found.desk is not None and not meter.interrupted and size <= _LARGEST:
-        given = Given(found.days, found.scale, frame.block_of, model.problem.horizon)
-        held = {name: value for name, value in found.values if name in (LATENESS, EXPOSURE)}
-        simple = size <= _PRESOLVED
-        answer = Exact(model, given, found.desk, effort, seconds, (), held, (LEAD,), presolved=simple).run()
-        _heed(answer, meter)
-        if answer.desk is not None:
-            _polish(frame, found, answer.desk)
-            reached = {aim.name: aim for aim in answer.aims}
-    rows = []
-    for name, value in found.values:
-        bound = max(bounds.get(name, 0), _least(frame, name))
-        if name in reached:
-            bound = max(bound, reached[name].bound)
-        rows.append(_aim(name, value, bound))
-    return tuple(rows)
-
-
-def _polish(frame: Frame, found: Found, desk: Desk) -> None:
-    """Move late tasks to where they belong again, and keep the schedule where it is the better one."""
-    attempt = Attempt(tuple(map(float, frame.urgency)), found.days, (), found.scale)
-    scheme = Scheme(frame, attempt, Meter(Effort()))
-    for position, spot in enumerate(desk.spots):
-        if spot is not None:
-            scheme.desk.put(position, spot)
-    lead_tasks_late(scheme)
-    now = values(scheme.desk)
-    names = [name for name, _ in now]
-    if better(now, tuple((name, value) for name, value in found.values if name in names)):
-        found.desk, found.values = scheme.desk, now
+    return {} if answer.restricted else {aim.name: aim.bound for aim in answer.aims}, exact.left
