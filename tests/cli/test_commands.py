@@ -110,7 +110,7 @@ def test_why_goes_down_to_the_source(run: Run) -> None:
     assert "\n  kept from being earlier by: " in ran.out
     assert "\n  may start between " in ran.out
     assert "\n  one minute more here moves the finish by " in ran.out
-    assert "  start-water (FINISHTOSTART): the unit runs from then on\n" in ran.out
+    assert "  start-water: the unit runs from then on\n" in ran.out
 
 
 def test_why_as_data_is_the_task_and_its_chain(run: Run) -> None:
