@@ -16,6 +16,8 @@ from moveplan.risk.summary import Measure, RegisterEntry
 from moveplan.risk.words import problem_words
 
 Register = tuple[RegisterEntry, ...]
+COMPUTED = ("safe-time-passed", "hire-window-missed", "keys-back-missed", "water-not-ready", "cycle-not-done")
+"""Entries whose figures come out of the simulation."""
 
 
 def changed(project: Project, register: Register) -> Register:
@@ -35,10 +37,8 @@ def changed(project: Project, register: Register) -> Register:
     tuple of RegisterEntry
         New entries last. [-]
     """
-    left = {task.id for task in project.network.tasks}
     changes = {
-        change.id: replace(change, tasks=tuple(task for task in change.tasks if task in left))
-        for change in project.plan.risks
+        change.id: replace(change, tasks=_tasks(project, change.tasks)) for change in project.plan.risks
     }
     known = {entry.id for entry in register}
     kept = tuple(
@@ -47,6 +47,28 @@ def changed(project: Project, register: Register) -> Register:
         if entry.id not in changes or not changes[entry.id].strike
     )
     return (*kept, *(_new(change) for change in changes.values() if change.id not in known and change.tasks))
+
+
+def reworded(project: Project, computed: Iterable[RegisterEntry]) -> Iterator[RegisterEntry]:
+    """Apply what the plan says about entries that come out of the simulation: other words, or none of it.
+
+    Parameters
+    ----------
+    project : Project
+        Its plan holds the changes. [-]
+    computed : iterable of RegisterEntry
+        As simulated. [-]
+    """
+    changes = {change.id: change for change in project.plan.risks}
+    for entry in computed:
+        change = changes.get(entry.id)
+        if change is None:
+            yield entry
+        elif not change.strike:
+            yield _merged(
+                entry,
+                RiskChange(entry.id, False, change.event, change.trigger, change.response, who=change.who),
+            )
 
 
 def with_measures(entry: RegisterEntry, taken: tuple[str, ...]) -> RegisterEntry:
@@ -78,6 +100,16 @@ def ranked(register: Register) -> Register:
     return tuple(
         sorted(register, key=lambda one: (-one.expected_loss, -one.probability * one.delay_min, one.id))
     )
+
+
+def _tasks(project: Project, names: Iterable[str]) -> tuple[str, ...]:
+    """List the tasks that are named, or whose ids begin with a name: ``drive-van`` names all trips of the van."""
+    ids = [task.id for task in project.network.tasks]
+    found = (
+        [name] if name in ids else [one for one in ids if one.startswith((f"{name}-", f"{name}."))]
+        for name in names
+    )
+    return tuple(dict.fromkeys(task for some in found for task in some))
 
 
 def _merged(entry: RegisterEntry, change: RiskChange) -> RegisterEntry:
@@ -149,23 +181,37 @@ def faults(project: Project, register: Register) -> Iterator[Problem]:
 
 def _faults(project: Project, known: Mapping[str, RegisterEntry], change: RiskChange) -> Iterator[Problem]:
     key = f"risks.{change.id}"
+    if change.id in COMPUTED:
+        yield from _computed_faults(project, change, key)
+        return
     fresh = change.id not in known
     if fresh and (change.strike or not change.event or change.probability is None):
-        near = _nearest(change.id, known)
+        near = _nearest(change.id, [*known, *COMPUTED])
         yield _problem(project, "unknown", key, risk=change.id, near=near, known=", ".join(known))
         return
     tasks = [task.id for task in project.network.tasks]
     if fresh and not change.tasks:
         yield _problem(project, "no-task", key, risk=change.id)
     for task in change.tasks:
-        if task not in tasks:
+        if not _tasks(project, (task,)):
             near = _nearest(task, tasks)
             yield _problem(project, "task", f"{key}.tasks", risk=change.id, task=task, near=near)
+    yield from _person_faults(project, change, key)
+    yield from _measure_faults(project, known.get(change.id), change)
+
+
+def _computed_faults(project: Project, change: RiskChange, key: str) -> Iterator[Problem]:
+    given = (change.probability, change.cost, change.delay_min)
+    if any(one is not None for one in given) or change.tasks or change.measures or change.possible_measures:
+        yield _problem(project, "computed", key, risk=change.id)
+    yield from _person_faults(project, change, key)
+
+
+def _person_faults(project: Project, change: RiskChange, key: str) -> Iterator[Problem]:
     people = [person.id for person in project.plan.people]
     if change.who and change.who not in people:
         names = ", ".join(people)
         yield _problem(project, "person", f"{key}.who", risk=change.id, person=change.who, people=names)
-    yield from _measure_faults(project, known.get(change.id), change)
 
 
 def _nearest(name: str, known: Iterable[str]) -> str:

@@ -13,6 +13,7 @@ from moveplan.estimate import Provenance
 from moveplan.plan.risks import PossibleMeasure, RiskChange
 from moveplan.practice.project import Project
 from moveplan.practice.wording import templates_folder
+from moveplan.risk.assess import risk_summary
 from moveplan.risk.changes import with_measures
 from moveplan.risk.default import table
 from moveplan.risk.register import check_risks, offers, register_of, taken
@@ -197,6 +198,12 @@ def test_sound_changes_are_let_through() -> None:
     check_risks(project_with(replace(FOG, possible_measures=(lamps,), measures=("lamps",))))
 
 
+def test_the_beginning_of_an_id_names_all_tasks_that_begin_so() -> None:
+    check_risks(project_with(replace(FOG, tasks=("drive",))))
+    assert entries(replace(FOG, tasks=("drive",)))["fog"].tasks == ("drive-over",)
+    assert entries(replace(FOG, tasks=("drive-over", "drive")))["fog"].tasks == ("drive-over",)
+
+
 def test_a_measure_of_the_keepers_own_is_taken() -> None:
     lamps = PossibleMeasure("lamps", "Fog lamps", Decimal(60), probability_left=0.5, delay_left=0.5)
     change = replace(FOG, cost=Decimal(80), delay_min=60, possible_measures=(lamps,))
@@ -213,6 +220,25 @@ def test_a_measure_of_the_register_gets_another_price() -> None:
     usual = entries()["air-pump-stops"]
     assert found.measures == (replace(usual.measures[0], cost=Decimal("24.50"), provenance=Provenance.GIVEN),)
     assert found.provenance is Provenance.ASSUMED
+
+
+def test_what_the_simulation_tells_is_reworded_or_struck() -> None:
+    late = RiskChange("hire-window-missed", response="Ring the yard.", who="per")
+    check_risks(project_with(late, RiskChange("safe-time-passed", strike=True)))
+    project = project_with(late, RiskChange("safe-time-passed", strike=True))
+    usual = {entry.id: entry for entry in risk_summary(SCENE.project, SCENE.schedule, runs=200).register}
+    found = {entry.id: entry for entry in risk_summary(project, SCENE.schedule, runs=200).register}
+    assert set(usual) - set(found) == {"safe-time-passed"}
+    assert found["hire-window-missed"] == replace(
+        usual["hire-window-missed"], response="Ring the yard.", who="per"
+    )
+
+
+def test_computed_figures_cannot_be_given() -> None:
+    assert refusal(RiskChange("water-not-ready", probability=0.1)) == (
+        "scene.yaml risks.water-not-ready: the figures of the risk water-not-ready come out of the simulation;"
+        ' change event, trigger, response or who, or write "strike"'
+    )
 
 
 def test_a_risk_whose_tasks_are_behind_has_passed() -> None:

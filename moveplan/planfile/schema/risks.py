@@ -70,7 +70,7 @@ class RiskEntry(Entry):
     who: Id | None = Field(None, description="The person who does it.")
     tasks: Annotated[tuple[str, ...], StruckTasksLeaf()] | None = Field(
         None,
-        description="Tasks it may strike, the delay the first of them; wanted of a new risk.",
+        description="Tasks it may strike, by id or its beginning, the delay the first of them; wanted of a new risk.",
     )
     possible_measures: Section[MeasureEntry] | None = Field(
         None,
