@@ -15,6 +15,7 @@ from moveplan.scheduling.frame import Frame, early_with_days
 from moveplan.scheduling.improve import lead_tasks_late, less_exposed, pack_drives
 from moveplan.scheduling.mirror import mirrored, pushed
 from moveplan.scheduling.serial import Attempt, Scheme
+from moveplan.scheduling.swift import swift
 from moveplan.times import Interval
 
 _SCALES = (1.0, 0.5, 0.0)
@@ -90,11 +91,23 @@ class Search:
         """Look until the effort is spent or there is nothing left to choose."""
         if not self.fixed and not self._first():
             self._others_first()
+        self._swiftly()
         for number, order in enumerate(self._orders(), start=1):
             if self.meter.over() or self._done() or (number > 1 and self.found.desk is None and number > 400):
                 break
             self._again(order, number)
         return self.found
+
+    def _swiftly(self) -> None:
+        """Look with the quick scheme where it knows all that the problem asks for."""
+        if self.mirror is None or self._done():
+            return
+        desk = swift(self.frame, self.meter, self.effort.seed)
+        if desk is None:
+            return
+        found = values(desk, self.before)
+        if self.found.desk is None or better(found, self.found.values):
+            self.found.desk, self.found.values = desk, found
 
     def _done(self) -> bool:
         """Whether the finish is as early as the critical path allows and nothing else is asked for."""
