@@ -1,0 +1,83 @@
+"""Formulas at the ends of what they are for, each expected value by hand from the source named at the formula."""
+
+from __future__ import annotations
+
+from math import exp
+
+import pytest
+
+from moveplan.errors import OutOfRangeError
+from moveplan.science.livestock import endangers, kind_named
+from moveplan.science.purified_water import temperature_correction
+from moveplan.science.salt import water_to_lower_kg
+from moveplan.science.seawater import salinity_from_specific_gravity_psu, specific_gravity
+from moveplan.science.stays import Stay
+from moveplan.science.transit import water_states
+from moveplan.science.travel import break_time_h
+
+
+@pytest.mark.parametrize(("temperature_c", "slope"), [(24.0, 3020), (26.0, 2640), (27.0, 2640)])
+def test_a_membrane_changes_its_slope_at_25_degrees(temperature_c: float, slope: float) -> None:
+    expected = exp(slope * (1 / (temperature_c + 273.15) - 1 / 298.15))
+    assert temperature_correction(temperature_c) == pytest.approx(expected, rel=1e-9)
+
+
+def test_a_hunter_eats_what_is_shorter_than_half_of_it() -> None:
+    lionfish, goby = kind_named("lionfish"), kind_named("goby")
+    assert endangers(lionfish, 20.0, goby, 9.9)
+    assert not endangers(lionfish, 20.0, goby, 10.0)
+    assert not endangers(lionfish, 20.0, goby, 10.5)
+
+
+def test_a_break_follows_each_two_hours_that_more_driving_follows() -> None:
+    """Highway Code, rule 91 (recalled)."""
+    assert [break_time_h(hours) for hours in (1.9, 2.0, 2.1, 4.0, 4.1)] == [0.0, 0.0, 0.25, 0.25, 0.5]
+
+
+def test_salinity_is_found_up_to_the_end_of_its_range() -> None:
+    ratio = specific_gravity(41.9, 25.0, 25.0)
+    assert salinity_from_specific_gravity_psu(ratio, 25.0, 25.0) == pytest.approx(41.9, abs=1e-6)
+    with pytest.raises(OutOfRangeError):
+        salinity_from_specific_gravity_psu(specific_gravity(42.0, 25.0, 25.0) + 0.002, 25.0, 25.0)
+
+
+@pytest.mark.parametrize(("target", "taken"), [(0.9, False), (1.0, True)])
+def test_dilution_ends_where_hardly_any_salt_is_left(target: float, taken: bool) -> None:
+    if taken:
+        assert water_to_lower_kg(100.0, 25.0, 36.0, target) > 0
+    else:
+        with pytest.raises(OutOfRangeError):
+            water_to_lower_kg(100.0, 25.0, 36.0, target)
+
+
+def stay(**changed: float) -> Stay:
+    usual = {
+        "water_l": 4.0,
+        "gas_l": 2.0,
+        "temperature_c": 25.0,
+        "salinity_psu": 35.0,
+        "oxygen_use_mg_h": 20.0,
+        "ammonia_mg_n_h": 1.0,
+        "oxygen_fraction": 0.2095,
+        "aeration_h": 0.0,
+        "ambient_c": 25.0,
+        "constant_h": 10.0,
+    }
+    return Stay(**usual | changed)
+
+
+@pytest.mark.parametrize(
+    ("key", "value"),
+    [("temperature_c", 1.9), ("temperature_c", 35.1), ("salinity_psu", 27.9), ("salinity_psu", 40.1)],
+)
+def test_water_outside_the_range_of_its_constants_is_refused(key: str, value: float) -> None:
+    """Lueker et al. (2000) hold from 2 to 35 °C, Bower and Bidwell (1978) near salinity 34."""
+    with pytest.raises(OutOfRangeError) as caught:
+        stay(**{key: value})
+    assert caught.value.argument == key
+    stay(**{key: round(value)})
+
+
+def test_oxygen_that_is_used_up_is_nothing_and_never_less() -> None:
+    (after,) = water_states([stay()], [1000.0])
+    assert after.oxygen_mg_l == 0.0
