@@ -113,6 +113,8 @@ class Snapshot:
     ----------
     title, zone, locale, currency : str
         Of the plan. [-]
+    way : str
+        The way of moving that was accepted; empty: own tasks. [-]
     now : int
         The moment it was made for, UTC. [min]
     tasks : tuple of PlannedTask
@@ -141,6 +143,7 @@ class Snapshot:
     tasks: tuple[PlannedTask, ...]
     locale: str = ""
     currency: str = ""
+    way: str = ""
     stays: tuple[PlannedStay, ...] = ()
     waits: Mapping[str, tuple[str, ...]]
     people: Mapping[str, str]

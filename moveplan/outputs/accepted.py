@@ -36,6 +36,7 @@ def snapshot_of_outlook(outlook: Outlook) -> Snapshot:
         now=outlook.now,
         locale=plan.locale,
         currency=plan.currency,
+        way=project.way,
         tasks=tuple(
             _planned(tasks[one.task], one, outlook, known.tasks[one.task])
             for one in outlook.schedule.placements

@@ -96,6 +96,8 @@ def cycles_of(plan: Plan, tasks: Container[str]) -> dict[str, dict[str, Any]]:
 def told(plan: Plan, story: Story) -> Plan:
     """Put what has changed into the plan; its time begins when the first schedule was made.
 
+    A plan that leaves the way of moving open keeps the one that was accepted: no slip turns a move into another.
+
     Parameters
     ----------
     plan : Plan
@@ -104,4 +106,5 @@ def told(plan: Plan, story: Story) -> Plan:
         What has happened. [-]
     """
     begun = story.first.now if story.first else plan.now
-    return replace(changed_plan(plan, story.state.facts), now=min(begun, plan.now))
+    way = plan.way or (story.last.way if story.last else "")
+    return replace(changed_plan(plan, story.state.facts), now=min(begun, plan.now), way=way)

@@ -9,8 +9,19 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from moveplan import pipeline
-from moveplan.journal.known import day_in
-from moveplan.journal.records import Accepted, Begun, Done, Dropped, Entry, MovedDay, Out, Record, Vehicle
+from moveplan.journal.known import day_in, moment_in
+from moveplan.journal.records import (
+    Accepted,
+    Begun,
+    Done,
+    Dropped,
+    Entry,
+    MovedDay,
+    MovedMoment,
+    Out,
+    Record,
+    Vehicle,
+)
 from moveplan.journal.ripening import Ripening
 from moveplan.journal.snapshot import Snapshot, snapshot_data
 from moveplan.journal.state import state_of
@@ -230,6 +241,19 @@ def test_a_move_day_a_week_later_moves_the_milestones_a_week(move: Path, tmp_pat
     assert found.drift is not None
     slips = {one.name: one.after - one.before for one in found.drift.milestones}
     assert abs(slips["settled"] - week) < MINUTES_A_DAY / 2
+
+
+def test_keys_that_come_late_turn_the_move_into_no_other(move: Path, tmp_path: Path) -> None:
+    """The plan leaves the way open; without what was accepted a shut-down would fit these dates."""
+    late = MovedMoment(
+        at=_accepted(move).now, what="access-from", to=moment_in("2027-03-14T10:00", ZoneInfo("UTC"))
+    )
+    found = _story(move, tmp_path, late)
+
+    assert (found.verdict.value, found.project.way) == ("cannot-be-done", "same-day")
+    assert [problem.message for problem in found.problems] == [
+        'the way "same-day" does not fit: the new home opens on 2027-03-14, after the move day 2027-03-13'
+    ]
 
 
 def test_a_van_that_is_not_there_on_the_day_is_no_plan(move: Path, tmp_path: Path) -> None:
