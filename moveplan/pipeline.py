@@ -184,6 +184,7 @@ def look_ahead(project: Project, story: Story | None, settings: Settings) -> Out
         Effort, runs and seed. [-]
     """
     if story is None or project.impossible:
-        return weigh_up(*schedule(project, settings), settings)
+        outlook = weigh_up(*schedule(project, settings), settings)
+        return outlook if story is None else replace(outlook, now=story.now)
     hung, again = renew(project, story, settings)
     return weigh_again(hung, again, story, settings)

@@ -251,6 +251,7 @@ def test_keys_that_come_late_turn_the_move_into_no_other(move: Path, tmp_path: P
     found = _story(move, tmp_path, late)
 
     assert (found.verdict.value, found.project.way) == ("cannot-be-done", "same-day")
+    assert found.now == _accepted(move).now
     assert [problem.message for problem in found.problems] == [
         'the way "same-day" does not fit: the new home opens on 2027-03-14, after the move day 2027-03-13'
     ]
