@@ -198,24 +198,27 @@ def late_starts(graph: ArcGraph, finish: int) -> list[int]:
 
 
 def _without_cycle(
-    graph: ArcGraph, ends: list[tuple[int, int, int]], order: list[int], out: Out, labels: list[int]
-) -> list[int]:
+    graph: ArcGraph, size: int, ends: list[tuple[int, int, int]], labels: list[int]
+) -> list[int] | None:
+    """Longest paths where no arc runs backwards; None where one does."""
     if _large(graph):
         from moveplan.network.levels import longest_by_levels
 
         return longest_by_levels(ends, labels)
+    out = _outgoing(size, ends)
+    order = topological_order(size, out)
+    if len(order) < size:
+        return None
     reached = labels.copy()
     _sweep(order, out, reached)
     return reached
 
 
 def _longest(graph: ArcGraph, size: int, ends: list[tuple[int, int, int]], labels: list[int]) -> list[int]:
+    reached = _without_cycle(graph, size, ends, labels)
+    if reached is not None and reached[graph.origin] <= 0:
+        return reached
     out = _outgoing(size, ends)
-    order = topological_order(size, out)
-    if len(order) == size:
-        reached = _without_cycle(graph, ends, order, out, labels)
-        if reached[graph.origin] <= 0:
-            return reached
     loop = _correct(size, out, [tail for tail, _, _ in ends], labels, graph.origin)
     if loop:
         raise PositiveCycleError(_closed(graph, loop))
@@ -250,9 +253,26 @@ def passes(graph: ArcGraph) -> Passes:
     PositiveCycleError
         Where the gaps and dates contradict each other.
     """
+    if _large(graph) and all(arc.head != graph.origin for arc in graph.arcs):
+        both = _both(graph)
+        if both is not None:
+            return both
     early = early_starts(graph)
     finish = max((s + span.least for s, span in zip(early, graph.spans, strict=True)), default=0)
     return Passes(tuple(early), tuple(late_starts(graph, finish)), finish)
+
+
+def _both(graph: ArcGraph) -> Passes | None:
+    """Both passes over the same levels; None where an arc runs backwards."""
+    from moveplan.network.levels import early_and_late_by_levels
+
+    ends = [(arc.tail, arc.head, arc.weight) for arc in graph.arcs]
+    lasts = [span.least for span in graph.spans]
+    both = early_and_late_by_levels(ends, [*lasts, 0])
+    if both is None:
+        return None
+    early, late = tuple(both[0][:-1]), tuple(both[1][:-1])
+    return Passes(early, late, max(begin + minutes for begin, minutes in zip(early, lasts, strict=True)))
 
 
 def early_finishes(network: Network, early: Sequence[int]) -> list[int]:
