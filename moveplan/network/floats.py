@@ -89,11 +89,12 @@ def _effects(graph: ArcGraph, found: Passes) -> list[int | None]:
     """Effect of each task; where no arc runs backwards most follow from the arcs at the task alone."""
     near = _arcs_at(graph)
     local = _without_cycles(graph)
+    early = (*found.early_start, 0)
     effects: list[int | None] = []
     for position, matters in enumerate(_could_matter(graph, found)):
         if not matters:
             effects.append(0)
-        elif local and not _starts_earlier(found, position, near[position]):
+        elif local and not _starts_earlier(early, position, near[position]):
             effects.append(int(_pushes(graph, found, position, near[position])))
         else:
             effects.append(effect(graph, found, position))
@@ -119,9 +120,8 @@ def _without_cycles(graph: ArcGraph) -> bool:
     return len(topological_order(size, out)) == size
 
 
-def _starts_earlier(found: Passes, position: int, near: Sequence[Arc]) -> bool:
+def _starts_earlier(early: Sequence[int], position: int, near: Sequence[Arc]) -> bool:
     """Whether the task would start earlier if it lasted a minute longer."""
-    early = (*found.early_start, 0)
     longer = [_longer(arc, position) for arc in near if arc.head == position]
     return max([0, *(early[arc.tail] + arc.weight for arc in longer)]) < early[position]
 

@@ -103,10 +103,11 @@ def _effect(net: Chained, position: int, early: Sequence[int], floats: Sequence[
     """Sign of what a minute more of a task without float does to its milestone, or to the finish.
 
     Where its start stays, it is enough to see whether its later finish pushes another task without float. Where
-    it would start earlier, as a task that others hold by its finish, all dates are computed anew.
+    it would start earlier, as a task that others hold by its finish, or later, as one that no longer fits into
+    its hours, all dates are computed anew.
     """
     longer = Own(net.problem, net.tasks[position], net.stands[position], 1)
-    if net.least_start(position, early, longer) < early[position]:
+    if net.least_start(position, early, longer) != early[position]:
         return _effect_anew(net, position, early, longer, group)
     finish = longer.finish(early[position])
     if net.tasks[position].id == group or (not group and finish > net.last):
