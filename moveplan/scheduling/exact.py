@@ -29,7 +29,7 @@ OWN_TASKS_A_SECOND, MOVE_A_SECOND = 0.6, 0.33
 """Deterministic time that the solver counts in a second of one core, presolving aside; measured."""
 _PRESOLVE_S_A_VARIABLE = 1e-4
 """What presolving a move takes, and no deterministic time counts; measured on the examples."""
-_GUARD_FACTOR = 8.0
+_GUARD_FACTOR = 15.0
 _GUARD_AT_LEAST_S = 30.0
 _LEAST_SHARE = 0.02
 
