@@ -11,7 +11,7 @@ from moveplan.plan.move import Plan
 from moveplan.plan.people import Vehicle
 from moveplan.practice.wording import Wording
 from moveplan.quantities.cargo import CAN_L, tubs_needed
-from moveplan.quantities.durations import MANY, SPARE_HEATER_W, fitters, side_by_side
+from moveplan.quantities.durations import FISH, MANY, SPARE_HEATER_W, fitters, side_by_side
 from moveplan.quantities.facts import Facts, GroupFacts, SystemFacts
 from moveplan.quantities.freight import Load
 from moveplan.quantities.handling import Handling
@@ -204,7 +204,7 @@ class Brief:
     def packing_words(self, group: GroupFacts) -> str:
         """Say how a group is packed."""
         packing = group.packing
-        names = {one.livestock.id: one.livestock.name for facts in self.facts.systems for one in facts.groups}
+        names = {one.id: one.name for one in self.plan.livestock}
         return self.phrase(
             f"pack-{packing.gear}",
             name=group.livestock.name,
@@ -221,6 +221,17 @@ class Brief:
         """Say how boxes are opened."""
         prompt = any(group.packing.safe.unpacking for group in groups)
         return self.phrase("open-prompt" if prompt else "open-calm")
+
+    def residents_of(self, coming: tuple[GroupFacts, ...]) -> list[str]:
+        """Name the territorial fish of the same systems that are already in when others come."""
+        systems = {group.livestock.system for group in coming}
+        return [
+            one.livestock.name
+            for facts in self.facts.systems
+            if facts.system.id in systems
+            for one in facts.of_group(*FISH)
+            if one.livestock.temperament == "territorial"
+        ]
 
     def release_words(self, temperament: str) -> str:
         """Say how fish of a temperament are let out."""

@@ -22,6 +22,7 @@ from moveplan.practice.stays import routes_of
 from moveplan.practice.ways import WayFit, chosen
 from moveplan.practice.wording import Wording
 from moveplan.quantities.assemble import facts_of
+from moveplan.quantities.course import moving_systems
 from moveplan.quantities.facts import Facts
 from moveplan.quantities.shares import shares_of
 from moveplan.quantities.water import Water, summed
@@ -67,7 +68,7 @@ def _move(plan: Plan, course: Course, assumed: tuple[Assumption, ...]) -> Projec
         quantities=_named(legs),
         gear_needed=move.gear_needed(),
         cautions=cautions_of(tasks),
-        assumptions=(*plan.assumptions, *assumed, *course.assumptions, *move.assumptions),
+        assumptions=(*plan.assumptions, *assumed, *_staying(plan), *course.assumptions, *move.assumptions),
         unsafe=(*unsafe, *move.unsafe),
         impossible=_once(facts.impossible for facts in legs),
         findings=(*_once(facts.findings for facts in legs), *move.findings),
@@ -119,6 +120,17 @@ def _choice(plan: Plan, facts: Facts, suffix: str) -> WaterChoice:
 
 def _named(legs: tuple[Facts, ...]) -> tuple[tuple[str, Estimate], ...]:
     return tuple(row for facts in legs for row in facts.named)
+
+
+def _staying(plan: Plan) -> tuple[Assumption, ...]:
+    moving = moving_systems(plan)
+    return tuple(
+        Assumption(
+            f"systems.{one.id}", f"{one.name} stays as it is", "it changes neither its place nor its tank"
+        )
+        for one in plan.systems
+        if one.role != "holding" and one not in moving
+    )
 
 
 def _way_assumed(way: WayFit, others: tuple[WayFit, ...]) -> Assumption:

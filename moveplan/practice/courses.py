@@ -39,15 +39,12 @@ class Course:
         Its name. [-]
     legs : tuple of Leg
         One or two, in order of time. [-]
-    holding : System or None
-        The system in which animals wait in between. [-]
     assumptions : tuple of Assumption
         What had to be assumed for it. [-]
     """
 
     way: str
     legs: tuple[Leg, ...]
-    holding: System | None = None
     assumptions: tuple[Assumption, ...] = ()
 
 
@@ -102,10 +99,10 @@ def _restart_day(plan: Plan) -> tuple[date | None, tuple[Assumption, ...]]:
 
 def _held(plan: Plan, plain: Leg) -> Course:
     facts = situation_of(plan)
-    holding, assumed = _holding(plan, facts)
-    out = tuple(_into(shift, holding, facts.interim) for shift in plain.shifts)
+    holdings, assumed = _holdings(plan, facts)
+    out = tuple(_into(shift, holdings[shift.before.id], facts.interim) for shift in plain.shifts)
     back = tuple(
-        _back(shift, there.after, facts.interim, holding)
+        _back(shift, there.after, facts.interim, holdings[shift.before.id])
         for shift, there in zip(plain.shifts, out, strict=True)
     )
     day, more = _second_day(plan, facts)
@@ -113,7 +110,7 @@ def _held(plan: Plan, plain: Leg) -> Course:
         replace(plain, shifts=out, destination=facts.interim),
         Leg(back, facts.interim, plain.destination, (day,)),
     )
-    return Course(HOLD_OVER, legs, holding, (*assumed, *more))
+    return Course(HOLD_OVER, legs, (*assumed, *more))
 
 
 def _into(shift: Shift, holding: System, place: str) -> Shift:
@@ -157,28 +154,36 @@ def _second_day(plan: Plan, facts: Situation) -> tuple[date, tuple[Assumption, .
     return day, (Assumption("dates.move-in-day", day.isoformat(), why),)
 
 
-def _holding(plan: Plan, facts: Situation) -> tuple[System, tuple[Assumption, ...]]:
-    for system in plan.systems:
-        if system.role == "holding":
-            return system, ()
-    groups = waiting(plan)
-    litres = volume_for(groups, Policy(plan.policy))
-    system = _assumed(facts.moving[0], litres, facts.interim)
-    shown = units.show_volume(litres, plan.units)
-    why = "as much as the animals that wait need, with half as much to spare; a system with role: holding replaces it"
-    return system, (Assumption("systems.holding", f"a holding system of {shown}", why),)
+def _holdings(plan: Plan, facts: Situation) -> tuple[dict[str, System], tuple[Assumption, ...]]:
+    """Give each system a holding system of its own: bodies of water that were apart are not mixed on the way."""
+    given = [system for system in plan.systems if system.role == "holding"]
+    holdings = dict(zip((one.id for one in facts.moving), given, strict=False))
+    assumed: list[Assumption] = []
+    for system in facts.moving[len(given) :]:
+        litres = volume_for(_waiting(plan, system), Policy(plan.policy))
+        several = len(facts.moving) > 1
+        name = f"Holding tank of {system.name}" if several else "Holding tank"
+        holdings[system.id] = _assumed(system, litres, facts.interim, name)
+        shown = units.show_volume(litres, plan.units)
+        whose = f" of its own for {system.name}" if several else ""
+        why = "what the animals that wait need, and half as much to spare; a system with role: holding replaces it"
+        assumed.append(Assumption("systems.holding", f"a holding system of {shown}{whose}", why))
+    return holdings, tuple(assumed)
 
 
-def waiting(plan: Plan) -> tuple[tuple[Livestock, int], ...]:
-    """List the animals that would wait in a holding system, and how many of each."""
+def _waiting(plan: Plan, system: System) -> tuple[tuple[Livestock, int], ...]:
+    """List the animals of a system that wait in a holding system, and how many of each."""
     return tuple(
         (group, staying)
         for group in plan.livestock
-        if not group.wished and not group.boarded and (staying := group.count - group.leaves - group.sick) > 0
+        if group.system == system.id
+        and not group.wished
+        and not group.boarded
+        and (staying := group.count - group.leaves - group.sick) > 0
     )
 
 
-def _assumed(display: System, litres: float, place: str) -> System:
+def _assumed(display: System, litres: float, place: str, name: str) -> System:
     width = 0.5
     length = litres / 1000 / HOLDING_DEPTH_M / width
     tank = Tank(length, width, HOLDING_DEPTH_M + 0.05, 0.006, 0.006, "acrylic", HOLDING_DEPTH_M)
@@ -191,7 +196,7 @@ def _assumed(display: System, litres: float, place: str) -> System:
     return replace(
         display,
         id="holding",
-        name="Holding tank",
+        name=name,
         role="holding",
         place=place,
         tank=tank,

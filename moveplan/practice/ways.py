@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import date
 
 from moveplan.errors import CannotBeDoneError, Problem
 from moveplan.plan.move import Plan
 from moveplan.plan.systems import System
+from moveplan.quantities.course import moving_systems
 from moveplan.quantities.cycle import cycle_of
 from moveplan.times import MINUTES_A_DAY, to_local
 
@@ -112,8 +113,8 @@ class Situation:
 
 
 def situation_of(plan: Plan) -> Situation:
-    """Sort out the facts that decide; systems for holding are not moved."""
-    return Situation(plan, tuple(system for system in plan.systems if system.role != "holding"))
+    """Sort out the facts that decide; systems for holding, and those that stay as they are, are not moved."""
+    return Situation(plan, moving_systems(plan))
 
 
 _Verdict = tuple[str, str, str]
@@ -263,8 +264,11 @@ def chosen(plan: Plan) -> tuple[WayFit, tuple[WayFit, ...]]:
     Raises
     ------
     CannotBeDoneError
-        Where the plan's way does not fit its facts.
+        Where the plan's way does not fit its facts, or its systems go different ways.
     """
+    scattered = tuple(_scattered(plan))
+    if scattered:
+        raise CannotBeDoneError(scattered)
     fits = ways_of(plan)
     if plan.way:
         own = next(one for one in fits if one.way == plan.way)
@@ -272,6 +276,23 @@ def chosen(plan: Plan) -> tuple[WayFit, tuple[WayFit, ...]]:
             raise CannotBeDoneError((_refusal(own, fits),))
         return own, ()
     return fits[0], tuple(one for one in fits[1:] if one.fits)
+
+
+def _scattered(plan: Plan) -> Iterator[Problem]:
+    """Say which systems do not go the same way as the first."""
+    first, *others = situation_of(plan).moving
+    for one in others:
+        if (one.place, one.moves_to) == (first.place, first.moves_to):
+            continue
+        goes, other = (
+            f"from {plan.place(system.place).name} to {plan.place(system.moves_to).name}"
+            for system in (first, one)
+        )
+        yield Problem(
+            f"{one.name} moves {other}, {first.name} {goes}: a plan follows one way",
+            plan.where(f"systems.{one.id}"),
+            f"write a plan of its own for {one.name}, or correct its place and moves-to",
+        )
 
 
 def _refusal(own: WayFit, fits: tuple[WayFit, ...]) -> Problem:

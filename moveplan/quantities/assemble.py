@@ -11,7 +11,7 @@ from moveplan.plan.systems import System
 from moveplan.quantities.boxes import Surroundings
 from moveplan.quantities.cargo import tubs_needed
 from moveplan.quantities.containers import Travellers, means_of, pack
-from moveplan.quantities.course import Leg, Shift
+from moveplan.quantities.course import Leg, Shift, moving_systems
 from moveplan.quantities.durations import (
     CORALS,
     SPARE_HEATERS,
@@ -68,7 +68,7 @@ class _Context:
 
 def plain_leg(plan: Plan) -> Leg:
     """Give the leg of a move in one day: every system into the tank it will have, at the place it will have."""
-    moving = tuple(system for system in plan.systems if system.role != "holding")
+    moving = moving_systems(plan)
     drives = moving[0].place != moving[0].moves_to
     shifts = tuple(
         Shift(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
+from moveplan.plan.move import Plan
 from moveplan.plan.systems import System
 
 
@@ -72,3 +73,16 @@ class Leg:
     def drives(self) -> bool:
         """Whether there is a way to drive."""
         return self.origin != self.destination
+
+
+def moving_systems(plan: Plan) -> tuple[System, ...]:
+    """List the systems that a plan is about: those that change place or tank; all of them where it is shut down.
+
+    Parameters
+    ----------
+    plan : Plan
+        Holding systems are means, and left out. [-]
+    """
+    own = tuple(system for system in plan.systems if system.role != "holding")
+    going = tuple(one for one in own if one.moves_to != one.place or one.new_tank is not None)
+    return own if plan.purpose == "shut-down" or not going else going

@@ -13,6 +13,7 @@ from moveplan.practice.phases.teardown import names
 from moveplan.practice.project import Moment, Passage, Stop
 from moveplan.practice.stays import add_gaps, allowance_min, limit_stay
 from moveplan.quantities.boarders import boarders_of, too_much_for
+from moveplan.quantities.durations import CORALS, FISH
 from moveplan.quantities.facts import GroupFacts, SystemFacts
 from moveplan.quantities.handling import together
 from moveplan.quantities.policy import Policy
@@ -67,6 +68,9 @@ def _words(move: Draft, place: Boarding, groups: tuple[GroupFacts, ...]) -> dict
         "where": move.plan.place(place.place),
         "animals": names(groups),
         "packing": [move.packing_words(group) for group in groups],
+        "fish": names(tuple(group for group in groups if group.kind.group in FISH)),
+        "others": names(tuple(group for group in groups if group.kind.group not in FISH)),
+        "fighters": move.residents_of(groups),
     }
 
 
@@ -76,6 +80,9 @@ def _trip(move: Draft, place: Boarding, groups: tuple[GroupFacts, ...], *, back:
     drive = drive_of(move.plan, home.id, place.place, Policy(move.plan.policy))
     count = sum(group.count for group in groups)
     work = [move.handling.work("bag", count), usual(20, 40, 60, "floating, measuring, letting out")]
+    lifting = "coral-in" if back else "coral-out"
+    corals = sum(group.count for group in groups if group.kind.group in CORALS)
+    work += [move.handling.work(lifting, corals)] if corals else []
     work += [
         move.handling.work(f"fish-{group.kind.catching}", group.count)
         for group in groups

@@ -81,7 +81,7 @@ def _judge(move: Draft, facts: SystemFacts) -> None:
     """Say it where the holding system is too small, or holds enemies."""
     holding = holding_for(move, facts)
     names = {group.livestock.id: group.livestock.name for group in facts.groups}
-    where = _where(move)
+    where = _where(move, facts)
     if holding.too_many:
         move.unsafe.append(_overcrowded(facts, holding, [names[one] for one in holding.too_many], where))
     for one, other in holding.enemies:
@@ -95,11 +95,11 @@ def _judge(move: Draft, facts: SystemFacts) -> None:
         )
 
 
-def _where(move: Draft) -> str:
+def _where(move: Draft, facts: SystemFacts) -> str:
     for system in move.plan.systems:
-        if system.role == "holding":
+        if system.role == "holding" and system.name == facts.rebuilt.name:
             return move.plan.where(f"systems.{system.id}")
-    return move.plan.where("systems")
+    return move.plan.where(f"systems.{facts.system.id}")
 
 
 def _overcrowded(facts: SystemFacts, holding: Holding, gone: list[str], where: str) -> Problem:

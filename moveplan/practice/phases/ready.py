@@ -43,6 +43,8 @@ def add_marks(move: Draft, facts: SystemFacts) -> None:
     if move.suffix:
         return
     corals = sum(group.count for group in facts.of_group(*CORALS))
+    if not corals and not facts.system.rock_kg:
+        return
     move.add(
         "mark-positions",
         usual(20, 30 + corals, 60 + 3 * corals, "numbering colonies and rocks"),

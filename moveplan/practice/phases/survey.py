@@ -168,7 +168,8 @@ def link_inventory(move: Draft) -> None:
     """Tie the inventory to what waits for it."""
     for facts in move.facts.systems:
         move.link(facts.task("list-livestock"), "order-missing")
-        move.link(facts.task("photograph-display"), facts.task("mark-positions"))
+        marks = facts.task("mark-positions")
+        move.link(facts.task("photograph-display"), marks if move.has(marks) else "brief-crew")
         last = facts.task("final-health-check")
         move.link(facts.task("health-check"), last if move.has(last) else "go-or-no-go", gap=DAY)
         move.link(facts.task("record-baseline"), "go-or-no-go", relation=Relation.FINISHTOSTART)
