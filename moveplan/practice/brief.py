@@ -16,6 +16,7 @@ from moveplan.quantities.facts import Facts, GroupFacts, SystemFacts
 from moveplan.quantities.freight import Load
 from moveplan.quantities.handling import Handling
 from moveplan.quantities.policy import Policy
+from moveplan.quantities.remarks import DEEP_SAND_M
 from moveplan.science.lifting import people_to_lift
 from moveplan.times import MINUTES_A_DAY, local_day
 
@@ -199,7 +200,13 @@ class Brief:
 
     def sand_words(self, facts: SystemFacts) -> str:
         """Say what happens to the old sand."""
-        return self.phrase(f"sand-{facts.system.old_sand}", kg=facts.system.sand_kg)
+        depth_m = facts.system.sand_depth_m
+        return self.phrase(
+            f"sand-{facts.system.old_sand}",
+            kg=facts.system.sand_kg,
+            depth=depth_m,
+            deep=depth_m > DEEP_SAND_M,
+        )
 
     def packing_words(self, group: GroupFacts) -> str:
         """Say how a group is packed."""

@@ -137,6 +137,8 @@ _LIGHT = {"none": 0, "low": 1, "medium": 2, "high": 3}
 
 def _skimming(before: System, after: System, litres: float) -> Check:
     own = any(item.kind == "skimmer" for item in after.equipment)
+    if not own and any(item.kind == "skimmer" for item in before.equipment):
+        return Check("skimming", False, 0.0, 1.0, "skimmer", "the old tank has one, the new one names none")
     same = after.equipment == before.equipment
     old_l = 1000 * before.tank.length_m * before.tank.width_m * before.tank.water_height_m
     grown = litres / old_l if old_l else 1.0

@@ -14,6 +14,8 @@ from moveplan.quantities.volumes import empty_tank_kg
 from moveplan.quantities.water import Water
 from moveplan.units import show_length, show_mass
 
+DEEP_SAND_M = 0.05
+"""Depth of sand above which layers without oxygen are to be expected; common practice, no source: 3 to 5 cm. [m]"""
 DOOR_ROOM_M = 0.05
 """Room for hands on both sides of a tank in a door; common practice, no source. [m]"""
 
@@ -45,6 +47,21 @@ def named(
     return tuple(rows)
 
 
+def _deep_sand(plan: Plan, systems: tuple[SystemFacts, ...]) -> list[Problem]:
+    """Say where old sand is to be kept that had better go."""
+    return [
+        Problem(
+            f"the sand of {one.name} is {show_length(one.sand_depth_m, plan.units)} deep and is to be kept: stirred "
+            "up, the layers below the top give off hydrogen sulfide and ammonia that can kill all that shares the "
+            "water",
+            plan.where(f"systems.{one.id}.old-sand"),
+            'write "old-sand: replace", or "old-sand: rinse"; keep the top layer only',
+        )
+        for one in (facts.system for facts in systems if not facts.shift.standing)
+        if one.old_sand == "keep" and one.sand_kg and one.sand_depth_m > DEEP_SAND_M
+    ]
+
+
 def findings(plan: Plan, new: Place, systems: tuple[SystemFacts, ...], trips: Trips) -> tuple[Problem, ...]:
     """List things to know that stop nothing."""
     found = [
@@ -65,7 +82,7 @@ def findings(plan: Plan, new: Place, systems: tuple[SystemFacts, ...], trips: Tr
                 "a vehicle with more payload or floor would save the second drive",
             )
         )
-    return tuple(found)
+    return (*found, *_deep_sand(plan, systems))
 
 
 def impossible(

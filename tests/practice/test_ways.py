@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from moveplan.errors import CannotBeDoneError
+from moveplan.network.graph import Network
 from moveplan.plan.move import Plan
 from moveplan.planfile import read_plan
 from moveplan.planfile.schema.words import WAYS
@@ -37,6 +38,18 @@ def plan(name: str, *changes: str) -> Plan:
 @cache
 def project(name: str, *changes: str) -> Project:
     return project_of(plan(name, *changes))
+
+
+def waits_for(network: Network, after: str) -> set[str]:
+    """All that a task waits for, over any number of links."""
+    seen: set[str] = set()
+    ahead = [after]
+    while ahead:
+        now = ahead.pop()
+        found = {link.before for link in network.links if link.after == now} - seen
+        seen |= found
+        ahead += sorted(found)
+    return seen
 
 
 def out(found: Plan) -> dict[str, str]:
@@ -198,3 +211,72 @@ def test_the_same_phases_serve_two_legs_without_two_tasks_of_one_name() -> None:
     tasks = [task.id for task in project("house_move_with_gap").network.tasks]
     assert len(tasks) == len(set(tasks))
     assert {"corals-out-display", "corals-out-display-in"} <= set(tasks)
+
+
+def test_deep_old_sand_that_is_to_be_kept_is_a_danger_in_plain_words() -> None:
+    deep = ("systems.display.old-sand=keep", "systems.display.sand-depth=9 cm")
+    found = project("house_move", *deep)
+    (danger,) = (one for one in found.findings if "sand" in one.message)
+    assert danger.message == (
+        "the sand of Display reef is 9 cm deep and is to be kept: stirred up, the layers below the top give off "
+        "hydrogen sulfide and ammonia that can kill all that shares the water"
+    )
+    assert danger.remedy == 'write "old-sand: replace", or "old-sand: rinse"; keep the top layer only'
+    assert "It is 9 cm deep" in found.network.task("sand-out-display").steps[0]
+    assert "sulfide" in found.network.task("sand-out-display").cautions
+
+
+@pytest.mark.parametrize(
+    ("kept", "said"),
+    [
+        ("keep", "the water in it is not: throw that away, or it feeds an ammonia peak"),
+        ("rinse", "rinsing costs the sand most of its bacteria"),
+        ("replace", "the bacteria on it go too"),
+    ],
+)
+def test_each_thing_to_do_with_old_sand_states_its_danger(kept: str, said: str) -> None:
+    found = project("house_move", f"systems.display.old-sand={kept}", "systems.display.sand-depth=2 cm")
+    assert said in found.network.task("sand-out-display").steps[0]
+    assert not [one for one in found.findings if "sulfide" in one.message]
+
+
+def test_a_heavy_tank_on_joists_asks_for_an_engineer_before_the_tank_is_ordered() -> None:
+    joists = project("house_move_into_larger_tank", "places.cottage.floor-kind=suspended")
+    assert {"ask-engineer", "wait-engineer", "floor-approved"} <= ids(joists)
+    (finding,) = (one for one in joists.findings if "structural engineer" in one.remedy)
+    assert finding.where.startswith("house_move_into_larger_tank.yaml:")
+    assert finding.message.startswith("running, Display reef weighs ")
+    assert ("floor-approved", "order-tank-display") in {
+        (link.before, link.after) for link in joists.network.links
+    }
+
+
+def test_what_does_not_do_for_the_new_tank_is_found_and_ordered_with_its_lead_time() -> None:
+    weak = "systems.display.new-tank.equipment={heater: {kind: heater, power: 50 W}}"
+    found = project("larger_tank_other_spot", weak)
+    said = " ".join(one.message for one in found.findings)
+    for what in ("Heating", "Flow", "Light", "Skimming", "Top-up", "Spares"):
+        assert what in said
+    assert {"check-equipment-display", "order-equipment-display", "wait-equipment-display"} <= ids(found)
+
+
+def test_those_that_are_hard_to_catch_are_trapped_in_advance() -> None:
+    network = project("house_move").network
+    trap = network.task("set-trap-display")
+    assert "trap" in trap.title
+    assert "set-trap-display" in waits_for(network, "go-or-no-go")
+
+
+def test_a_resident_fighter_is_parted_off_before_newcomers_come() -> None:
+    wish = "livestock.blue={name: Blue chromis, kind: chromis, count: 3, size: 4 cm, wished: yes}"
+    found = ids(project("house_move", wish))
+    assert "part-residents-display.1" in found
+
+
+def test_an_animal_beyond_help_has_somebody_to_ring() -> None:
+    found = project("house_move")
+    vet = next(one.name for one in found.plan.contacts if one.role == "vet")
+    said = [step for step in found.network.task("pack-kit").steps if "beyond help" in step]
+    assert said == [
+        f"Ask {vet} beforehand who comes for an animal that is beyond help: only somebody competent ends it, humanely."
+    ]

@@ -61,11 +61,16 @@ def link_equipment(move: Draft, facts: SystemFacts) -> None:
             return
 
 
+def _shown(value: float) -> float:
+    """Round as people say it: powers and flows to ten, small numbers to a tenth."""
+    return round(value, -1 if value >= 100 else 1)
+
+
 def _row(move: Draft, row: Check) -> str:
     return move.phrase(
         f"equipment-{row.id}",
-        there=round(row.there, 1),
-        needed=round(row.needed, 1),
+        there=_shown(row.there),
+        needed=_shown(row.needed),
         ok=row.ok,
         basis=row.basis,
     )
@@ -73,7 +78,7 @@ def _row(move: Draft, row: Check) -> str:
 
 def _finding(move: Draft, facts: SystemFacts, row: Check) -> Problem:
     return Problem(
-        f"{facts.rebuilt.name}: {_row(move, row)}",
+        f"{facts.rebuilt.name}: {_row(move, row).removesuffix('.')}",
         move.plan.where(f"systems.{facts.system.id}.new-tank.equipment"),
         "the plan has a task to look at it and order what is missing",
     )

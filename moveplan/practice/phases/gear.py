@@ -66,7 +66,8 @@ def _add_tests(move: Draft, old: str) -> None:
     move.add("test-air", usual(20, 30, 45, "setting up, looking in twice"), words=words, **late)
     heat: dict[str, object] = {"heater_power": move.heater_power_w(), "warm": move.warmest_c()}
     move.add("test-heaters", usual(20, 30, 60, "warming a bucket under watch"), words=heat, **late)
-    move.add("pack-kit", usual(30, 45, 60, "packing one box by a list"), **late)
+    packing = usual(30, 45, 60, "packing one box by a list")
+    move.add("pack-kit", packing, words={"vet": move.vet()}, **late)
     move.link("wait-gear", "test-air")
     move.link("wait-gear", "test-heaters")
     move.link("test-air", "pack-kit")
