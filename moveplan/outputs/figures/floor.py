@@ -1,10 +1,15 @@
-"""Where things stand on a floor that is filled from one end, in the order in which they come."""
+"""Where things stand on a floor that is filled from one end, in the order in which they come.
+
+The library rectpack keeps the edge up to which the floor is taken (the skyline of its packing) and finds the spot.
+Of its ways only the plain skyline is right here: it never goes back to fill a hole behind something, so that
+nothing bars the way in of what comes later, nor the way out once all that came later is gone.
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-_SLACK_M = 1e-9
+from rectpack.skyline import SkylineBl
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,10 +31,7 @@ class Spot:
 
 
 class Floor:
-    """A floor with an edge up to which it is taken; things are pushed in from the far end.
-
-    Whatever is put down stands beyond the edge, so that nothing put down before bars its way in, and nothing
-    bars its way out once all that came later is gone.
+    """A floor on which things are put down one after the other, reckoned in whole millimetres.
 
     Parameters
     ----------
@@ -38,9 +40,8 @@ class Floor:
     """
 
     def __init__(self, width_m: float, length_m: float) -> None:
-        self.width_m = width_m
-        self.length_m = length_m
-        self._edge: list[tuple[float, float]] = [(0.0, 0.0)] if width_m > 0 else []
+        sides = _millimetres(width_m), _millimetres(length_m)
+        self._packing = SkylineBl(*sides, rot=True) if min(sides) > 0 else None
 
     def put(self, one_side_m: float, other_side_m: float) -> Spot | None:
         """Put something down as near to the first end as it goes, turned the way that fits better.
@@ -63,39 +64,14 @@ class Floor:
         >>> floor.put(0.5, 0.4).across_m
         1.2
         """
-        sides = sorted((one_side_m, other_side_m), reverse=True)
-        if sides[1] <= 0:
+        deep, wide = sorted((_millimetres(one_side_m), _millimetres(other_side_m)))
+        if deep <= 0 or self._packing is None:
             return None
-        turned = (sides, sides[::-1]) if sides[0] != sides[1] else (sides,)
-        spots = [spot for wide, deep in turned for spot in self._spots(wide, deep)]
-        best = min(spots, key=lambda spot: (spot.along_m + spot.deep_m, spot.across_m), default=None)
-        if best is not None:
-            self._take(best)
-        return best
+        found = self._packing.add_rect(wide, deep)
+        if found is None:
+            return None
+        return Spot(found.x / 1000, found.y / 1000, found.width / 1000, found.height / 1000)
 
-    def _spots(self, wide_m: float, deep_m: float) -> list[Spot]:
-        spots = [
-            Spot(across, self._reach(across, across + wide_m), wide_m, deep_m)
-            for across, _ in self._edge
-            if across + wide_m <= self.width_m + _SLACK_M
-        ]
-        return [spot for spot in spots if spot.along_m + deep_m <= self.length_m + _SLACK_M]
 
-    def _reach(self, left_m: float, right_m: float) -> float:
-        """How far the floor is taken between two lines along it."""
-        ends = [across for across, _ in self._edge[1:]] + [self.width_m]
-        return max(
-            along
-            for (across, along), end in zip(self._edge, ends, strict=True)
-            if across < right_m - _SLACK_M and end > left_m + _SLACK_M
-        )
-
-    def _take(self, spot: Spot) -> None:
-        left, right = spot.across_m, spot.across_m + spot.wide_m
-        after = next((along for across, along in reversed(self._edge) if across <= right + _SLACK_M), 0.0)
-        kept = [(across, along) for across, along in self._edge if across < left - _SLACK_M]
-        rest = [(across, along) for across, along in self._edge if across > right + _SLACK_M]
-        edge = [*kept, (left, spot.along_m + spot.deep_m)]
-        if right < self.width_m - _SLACK_M:
-            edge.append((right, after))
-        self._edge = edge + rest
+def _millimetres(length_m: float) -> int:
+    return round(1000 * length_m)
