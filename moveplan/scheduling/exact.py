@@ -19,18 +19,19 @@ from moveplan.scheduling.cpaims import Goal, goals
 from moveplan.scheduling.cpgear import add_gear
 from moveplan.scheduling.cppeople import add_tasks
 from moveplan.scheduling.cpplaces import add_tracks
+from moveplan.scheduling.cpsolver import (
+    MOVE_A_SECOND,
+    OWN_TASKS_A_SECOND,
+    PRESOLVE_S_A_VARIABLE,
+    run,
+    solver_with,
+)
 from moveplan.scheduling.cptasks import Given, Sheet, add_rules, add_tied_days
 from moveplan.scheduling.desk import Desk, Spot
 from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.model import Model
 from moveplan.scheduling.schedule import Aim
 
-OWN_TASKS_A_SECOND, MOVE_A_SECOND = 0.6, 0.33
-"""Deterministic time that the solver counts in a second of one core, presolving aside; measured."""
-_PRESOLVE_S_A_VARIABLE = 1e-4
-"""What presolving a move takes, and no deterministic time counts; measured on the examples."""
-_GUARD_FACTOR = 15.0
-_GUARD_AT_LEAST_S = 30.0
 _LEAST_SHARE = 0.02
 
 
@@ -65,23 +66,6 @@ class Answer:
         return self.status == cp_model.INFEASIBLE and not self.restricted
 
 
-class _Watch(cp_model.CpSolverSolutionCallback):
-    """Tells of each better schedule, and stops where the keeper asks for it."""
-
-    def __init__(self, effort: Effort, goal: str) -> None:
-        super().__init__()
-        self._effort = effort
-        self._goal = goal
-
-    def on_solution_callback(self) -> None:
-        """Pass on what the solver has found."""
-        self._effort.says(
-            f"{self._goal}: {int(self.objective_value)}, bound {int(self.best_objective_bound)}"
-        )
-        if self._effort.interrupted is not None and self._effort.interrupted():
-            self.stop_search()
-
-
 def written(model: Model, given: Given, desk: Desk | None) -> Sheet | None:
     """Write the whole model; None where it would be too large to help."""
     sheet = Sheet(model, given, desk)
@@ -90,32 +74,6 @@ def written(model: Model, given: Given, desk: Desk | None) -> Sheet | None:
     add_tied_days(sheet)
     add_gear(sheet)
     return sheet if add_tracks(sheet) else None
-
-
-def solver_with(
-    seconds: float, seed: int, hinted: bool, light: bool, presolved: bool = True, orders: bool = True
-) -> cp_model.CpSolver:
-    """Make a solver that gives the same answer each time within an effort.
-
-    Presolving a large move takes many times longer than improving it from a hint, and deterministic time does
-    not count it. To find more about orders (``orders``) pays for the finish, and not for how long a stay is.
-    """
-    solver = cp_model.CpSolver()
-    parameters = solver.parameters
-    parameters.num_workers = 1
-    parameters.use_strong_propagation_in_disjunctive = orders
-    parameters.use_dynamic_precedence_in_disjunctive = orders
-    parameters.random_seed = seed
-    parameters.max_deterministic_time = seconds * (MOVE_A_SECOND if light else OWN_TASKS_A_SECOND)
-    parameters.max_time_in_seconds = max(_GUARD_AT_LEAST_S, seconds * _GUARD_FACTOR)
-    if hinted:
-        parameters.cp_model_probing_level = 0
-    if light:
-        parameters.max_presolve_iterations = 1
-        parameters.symmetry_level = 0
-    if not presolved:
-        parameters.cp_model_presolve = False
-    return solver
 
 
 class Exact:
@@ -242,12 +200,12 @@ class Exact:
         if self.sheet.draft.hinted:
             self.sheet.draft.hint()
         light = not self.model.only_finish
-        presolve_s = _PRESOLVE_S_A_VARIABLE * len(self.sheet.draft.cp.proto.variables) if light else 0.0
+        presolve_s = PRESOLVE_S_A_VARIABLE * len(self.sheet.draft.cp.proto.variables) if light else 0.0
         enough = max(seconds - presolve_s, seconds / 2)
         orders = not light or goal.name == FINISH
         solver = solver_with(enough, self.effort.seed, hinted, light, self.presolved, orders)
         began = time.monotonic()
-        solver.solve(self.sheet.draft.cp, _Watch(self.effort, goal.name))
+        run(solver, self.sheet.draft.cp, self.effort, goal.name)
         rate = MOVE_A_SECOND if light else OWN_TASKS_A_SECOND
         self.left = max(0.0, self.left - presolve_s - solver.response_proto.deterministic_time / rate)
         self.answer.guard_struck |= time.monotonic() - began >= solver.parameters.max_time_in_seconds
