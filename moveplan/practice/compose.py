@@ -12,6 +12,7 @@ from moveplan.network.graph import Network
 from moveplan.plan.move import Assumption, Plan
 from moveplan.practice.cautions import cautions_of
 from moveplan.practice.courses import Course, course_of
+from moveplan.practice.cushions import with_cushions
 from moveplan.practice.draft import MOVING_DAY, SECOND_DAY, SUFFIXES, Draft
 from moveplan.practice.holds import gear_of
 from moveplan.practice.moves import compose
@@ -28,6 +29,9 @@ from moveplan.quantities.shares import shares_of
 from moveplan.quantities.water import Water, summed
 from moveplan.scheduling.problem import SchedulingProblem
 from moveplan.times import to_local
+
+EVE = "go-or-no-go"
+"""How the decisions on the eve of a moving day are called; a second one has a suffix."""
 
 
 def project_of(plan: Plan) -> Project:
@@ -54,7 +58,9 @@ def _move(plan: Plan, course: Course, assumed: tuple[Assumption, ...]) -> Projec
     legs = tuple(facts_of(plan, leg) for leg in course.legs)
     move = Draft(plan, legs[0], Wording(plan.units), legs=legs)
     milestones, unsafe = compose(move)
-    tasks = (*move.tasks.values(), *(own_task(plan, task) for task in plan.tasks))
+    eves = [task for task in move.tasks if task.startswith(EVE)]
+    cushioned = with_cushions(move.tasks, move.links, eves)
+    tasks = (*cushioned.values(), *(own_task(plan, task) for task in plan.tasks))
     network = Network(tasks, (*move.links, *own_links(plan)), tuple(move.holds), milestones)
     return Project(
         plan=plan,

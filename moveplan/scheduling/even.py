@@ -50,7 +50,7 @@ def least_of(desk: Desk) -> int:
 def keep(found: Found, desk: Desk) -> None:
     """Take a schedule for the best where it is better by the aims that it is compared by."""
     names = dict(found.values)
-    now = tuple(row for row in values(desk) if row[0] in names)
+    now = tuple(row for row in values(desk, found.before) if row[0] in names)
     if better(now, tuple(row for row in found.values if row[0] in dict(now))):
         found.desk, found.values = desk, now
 

@@ -11,7 +11,7 @@ from moveplan.scheduling.serial import Scheme
 from moveplan.scheduling.tracks import NEVER
 
 
-def _try(scheme: Scheme, position: int, moments: Iterable[int]) -> bool:
+def move_to_first(scheme: Scheme, position: int, moments: Iterable[int]) -> bool:
     """Move a task to the first of some moments at which it can start, or leave it where it is."""
     old = scheme.desk.take(position)
     latest, last = scheme.ends(position)
@@ -55,7 +55,7 @@ def lead_tasks_late(scheme: Scheme) -> None:
         key=lambda at: (-_start(scheme, at), at),
     )
     for at in order:
-        _try(scheme, at, _days_back(scheme, at))
+        move_to_first(scheme, at, _days_back(scheme, at))
 
 
 def _start(scheme: Scheme, position: int) -> int:
@@ -93,7 +93,7 @@ def less_exposed(scheme: Scheme) -> None:
     """Let animals and the like be taken out later where what follows waits anyway."""
     order = sorted(between_exposed(scheme), key=lambda at: (-_start(scheme, at), at))
     for at in order:
-        _try(scheme, at, _moments_back(scheme, at))
+        move_to_first(scheme, at, _moments_back(scheme, at))
 
 
 def _moments_back(scheme: Scheme, position: int) -> list[int]:

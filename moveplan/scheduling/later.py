@@ -15,6 +15,7 @@ from moveplan.scheduling.frame import Frame
 from moveplan.scheduling.improve import lead_tasks_late
 from moveplan.scheduling.schedule import Aim
 from moveplan.scheduling.search import Found
+from moveplan.scheduling.waits import begin_waits
 
 _LARGEST = 12_000
 _PRESOLVED = 5_000
@@ -68,6 +69,7 @@ class Later:
         if spread:
             evened(self.frame, self.found)
             self._evener()
+        begin_waits(self.frame, self.found)
         return tuple(self._aim(name, value) for name, value in self.found.values)
 
     def _exposure_open(self) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from moveplan.network.passes import PositiveCycleError
 from moveplan.scheduling.aims import FINISH, better, values
@@ -18,7 +18,7 @@ from moveplan.scheduling.serial import Attempt, Scheme
 from moveplan.scheduling.swift import swift
 from moveplan.times import Interval
 
-_SCALES = (1.0, 0.5, 0.0)
+_SCALES = (1.0, 0.8, 0.6, 0.4, 0.2, 0.0)
 _NOISE = (0.0, 0.02, 0.08, 0.25)
 _MOST_DAYS_TRIED = 400
 Fixed = tuple[tuple[int, Spot], ...]
@@ -42,6 +42,8 @@ class Found:
         The day of each tag. [min]
     scale : float
         How much of the wished margins it keeps. [-]
+    before : dict of str to int
+        Starts in the schedule before; empty: there is none. [min]
     """
 
     desk: Desk | None = None
@@ -50,6 +52,7 @@ class Found:
     attempts: int = 0
     days: tuple[Interval, ...] = ()
     scale: float = 0.0
+    before: dict[str, int] = field(default_factory=dict)
 
 
 class Search:
@@ -80,7 +83,7 @@ class Search:
         self.meter = meter
         previous = effort.previous
         self.before = {p.task: p.start for p in previous.placements} if previous else {}
-        self.found = found or Found()
+        self.found = found or Found(before=self.before)
         self.fixed = fixed
         self.first_only = first_only
         self.mirror = None if first_only else mirrored(frame)

@@ -15,6 +15,7 @@ from moveplan.scheduling.problem import SchedulingProblem
 from moveplan.scheduling.result import schedule_of, serial_aims
 from moveplan.scheduling.schedule import Engine, Schedule, Status
 from moveplan.scheduling.search import search
+from moveplan.scheduling.waits import begin_waits
 
 SERIAL_SHARE = 0.2
 SERIAL_SHARE_FINISH_ONLY = 0.04
@@ -63,6 +64,8 @@ def _searched(frame: Frame, effort: Effort) -> Schedule:
     found = search(frame, effort, meter)
     if not exact and effort.previous is None:
         evened(frame, found)
+    if not exact:
+        begin_waits(frame, found)
     aims = serial_aims(frame, found)
     if exact and not meter.interrupted and not (aims and all(aim.proven for aim in aims)):
         from moveplan.scheduling.stages import exactly

@@ -6,9 +6,10 @@ from typing import Any
 
 from moveplan.errors import Problem
 from moveplan.network.link import Relation
-from moveplan.network.task import Kind, Repeat
+from moveplan.network.task import Kind, Repeat, Timing
 from moveplan.practice.draft import DAY, HOUR, WEEK, Draft, hands, usual
 from moveplan.practice.phases.close import last_watch
+from moveplan.practice.phases.ripening import AGAIN_DAYS
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.handling import together
 from moveplan.quantities.holding import Holding, holding_of
@@ -52,6 +53,8 @@ def add_set_up(move: Draft, facts: SystemFacts) -> None:
         usual(15, 20, 30, "a row of readings"),
         kind=Kind.HOLD_POINT,
         crew=hands(1, "cares"),
+        timing=Timing.LATE,
+        margin_min=AGAIN_DAYS * DAY,
         **here,
     )
     chain = ("set-up-holding", "fill-holding", "warm-holding", "seed-holding", "run-holding", "holding-ready")

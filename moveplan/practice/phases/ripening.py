@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from moveplan.network.link import Relation
-from moveplan.network.task import Kind, Repeat
+from moveplan.network.task import Kind, Repeat, Timing
 from moveplan.practice.draft import DAY, HOUR, Draft, hands, usual
 from moveplan.quantities.cycle import DOSE_MG_N_L, Cycle, cycle_of
 from moveplan.quantities.facts import SystemFacts
@@ -14,6 +14,9 @@ from moveplan.science.limits import limits
 
 TEST_EVERY_DAYS = 3
 """Days between two readings of a cycle; common practice, no source. [day]"""
+AGAIN_DAYS = TEST_EVERY_DAYS + 1
+"""Days before an animal needs a filter that it is asked for its readings, so that a no can be followed by a second
+asking; common practice, no source. [day]"""
 CHLORIDE_G = 3.82
 """Ammonium chloride for a gram of nitrogen: 53.49 over 14.007 g/mol; IUPAC atomic weights. [g/g]"""
 SEED_SHARE = {"bare": 0.0, "light": 0.02, "rock": 0.25, "rock-and-media": 0.33}
@@ -108,9 +111,17 @@ def add_cycle(move: Draft, facts: SystemFacts) -> None:
         usual(15, 20, 30, "a last row of readings"),
         kind=Kind.HOLD_POINT,
         crew=hands(1, "cares"),
+        timing=Timing.LATE,
+        margin_min=AGAIN_DAYS * DAY,
         **here,
     )
-    move.add("change-before", usual(45, 75, 120, "a quarter to a half of the water"), crew=hands(1), **here)
+    move.add(
+        "change-before",
+        usual(45, 75, 120, "a quarter to a half of the water"),
+        crew=hands(1),
+        timing=Timing.LATE,
+        **here,
+    )
     move.chain(
         *map(facts.task, ("warm-ahead", "seed-tank", "dose-ammonia", "ripen", "cycle-done", "change-before"))
     )

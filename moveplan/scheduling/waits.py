@@ -1,0 +1,41 @@
+"""Lets waits begin when what they wait for is over: glue does not begin to cure days after it was applied."""
+
+from __future__ import annotations
+
+from moveplan.network.task import Kind
+from moveplan.scheduling.aims import values
+from moveplan.scheduling.even import scheme_of
+from moveplan.scheduling.frame import Frame
+from moveplan.scheduling.improve import move_to_first
+from moveplan.scheduling.model import Job
+from moveplan.scheduling.search import Found
+
+
+def begin_waits(frame: Frame, found: Found) -> None:
+    """Move every wait that takes up nobody and nothing to its earliest start; nothing else moves.
+
+    What is won is room behind the wait, where its length is least sure.  Waits of a tied day stay: how long
+    that day and what it exposes last is settled by then.
+
+    Parameters
+    ----------
+    frame : Frame
+        The problem. [-]
+    found : Found
+        Its schedule, and the values of its aims; both are replaced. [-]
+    """
+    if found.desk is None:
+        return
+    scheme = scheme_of(frame, found, found.desk)
+    starts = {at: spot.start for at, spot in enumerate(found.desk.spots) if spot is not None}
+    for position in sorted(starts, key=lambda at: (starts[at], at)):
+        if _just_waits(scheme.model.jobs[position]):
+            move_to_first(scheme, position, (scheme.model.problem.start,))
+    names = dict(found.values)
+    found.desk = scheme.desk
+    found.values = tuple(row for row in values(scheme.desk, found.before) if row[0] in names)
+
+
+def _just_waits(job: Job) -> bool:
+    free = not (job.pool or job.vehicles or job.gear or job.opens or job.closes)
+    return job.task.kind is Kind.WAIT and job.tag < 0 and free and not job.task.repeats
