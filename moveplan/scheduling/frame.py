@@ -187,23 +187,10 @@ def distance(model: Model, rule: Rule, scale: float, together: bool) -> int:
     scale : float
         How much of the wished margin is asked for, 0 to 1. [-]
     together : bool
-        Whether both tasks stand in one block; a margin is asked for then only where their own greatest gap is
-        twice as long. [-]
+        Whether both tasks stand in one block; no margin is asked for then. [-]
     """
     tail, _, from_finish, _, gap = rule
     job = model.jobs[tail]
-    if not job.late or not from_finish or gap < 0 or not scale:
-        return gap
-    if together and not _roomy(model, rule, 2 * job.task.margin_min):
+    if not job.late or together or not from_finish or gap < 0 or not scale:
         return gap
     return max(gap, int(job.task.margin_min * scale))
-
-
-def _roomy(model: Model, rule: Rule, least: int) -> bool:
-    """Whether the two ends of a rule have a greatest gap, and one that is long enough."""
-    tail, head, from_finish, to_finish, _ = rule
-    return any(
-        back[1] == tail and back[2] == to_finish and back[3] == from_finish and -back[4] >= least
-        for back in model.out[head]
-        if back[4] < 0
-    )
