@@ -60,7 +60,7 @@ class Wording:
         self._phases: dict[str, str] = {}
         self._phrases: dict[str, str] = {}
         self._compiled: dict[str, jinja2.Template] = {}
-        self._engine = jinja2.Environment(undefined=jinja2.StrictUndefined, autoescape=False)  # noqa: S701
+        self._engine = jinja2.Environment(undefined=jinja2.StrictUndefined, autoescape=False, optimized=False)  # noqa: S701
         self._engine.filters.update(_filters(units_system))
         for file in sorted((templates_folder() / "tasks").glob("*.toml")):
             table = tomllib.loads(file.read_text("utf-8"))

@@ -10,7 +10,7 @@ from moveplan.plan.places import Place
 from moveplan.plan.systems import System
 from moveplan.quantities.boxes import Surroundings
 from moveplan.quantities.cargo import tubs_needed
-from moveplan.quantities.containers import Travellers, means_of, pack
+from moveplan.quantities.containers import pack
 from moveplan.quantities.course import Leg, Shift, moving_systems
 from moveplan.quantities.durations import (
     CORALS,
@@ -30,6 +30,7 @@ from moveplan.quantities.pouring import water_flow
 from moveplan.quantities.remarks import findings, impossible, named
 from moveplan.quantities.road import drive_of
 from moveplan.quantities.shares import better_shares
+from moveplan.quantities.travellers import Travellers, means_of
 from moveplan.quantities.tubs import arrange, tub_volume_l
 from moveplan.quantities.volumes import SOAKED_ROCK, inner_area_m2, masses, volumes
 from moveplan.quantities.water import (

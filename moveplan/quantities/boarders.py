@@ -6,13 +6,14 @@ from moveplan.estimate import Estimate
 from moveplan.plan.move import Plan
 from moveplan.plan.people import Boarding
 from moveplan.quantities.boxes import Surroundings
-from moveplan.quantities.containers import Travellers, means_of, pack
+from moveplan.quantities.containers import pack
 from moveplan.quantities.durations import CORALS
 from moveplan.quantities.facts import GroupFacts
 from moveplan.quantities.holding import fish_water_l
 from moveplan.quantities.metabolism import mass_g
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.road import drive_of
+from moveplan.quantities.travellers import Travellers, means_of
 from moveplan.quantities.tubs import tub_volume_l
 from moveplan.science.livestock import kinds
 

@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
-from moveplan.estimate import Estimate, Provenance
 from moveplan.quantities.metabolism import Breathing
 from moveplan.quantities.policy import Policy
-from moveplan.quantities.safe_time import SafeTime
 from moveplan.science.cooling import cooling_time_h, u_value_w_m2_k
 from moveplan.science.heat import time_constant_h
 from moveplan.science.transit import SafeTime as Verdict
@@ -22,14 +19,11 @@ WRAPPED_TUB = ((0.003, 0.22), (0.010, 0.04))
 """The same, wrapped in 10 mm of closed-cell foam; ISO 10456, recalled."""
 INSULATED_BOX = ((0.040, 0.035),)
 """Wall of an expanded polystyrene box; ISO 10456, recalled."""
-SOURCE = (
-    "Clarke and Johnston (1999); Garcia and Gordon (1992); Lueker et al. (2000); Bower and Bidwell (1978); limits "
-    "are policy defaults of the table of limits"
-)
-_WORDS = {"carbon dioxide": "carbon-dioxide"}
 FACES = (6, 5, 4)
 """Faces of a container that lose heat at the low end, likely and at the high end: it hangs free, it stands on a
 floor, it stands beside others too; assumed. [-]"""
+End = tuple[float, int]
+"""A factor on the breathing, and the faces that lose heat."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,15 +115,15 @@ def _ambient_c(box: Box, constant_h: float, around: Surroundings, policy: Policy
     return around.temperature_c if policy["safety_factor"] * way_h >= around.cold_h else around.vehicle_c
 
 
-def _calm(box: Box, policy: Policy) -> float:
+def calm(box: Box, policy: Policy) -> float:
     """Breathing in a dark aerated tub, where animals come to rest, over breathing in a closed bag."""
     return policy["stress_calm"] / policy["stress_transport"] if box.aerated else 1.0
 
 
-def _stay(box: Box, load: Breathing, around: Surroundings, policy: Policy, end: tuple[float, int]) -> Stay:
+def _stay(box: Box, load: Breathing, around: Surroundings, policy: Policy, end: End) -> Stay:
     factor, faces = end
     constant = cooling_constant_h(box, around, faces)
-    factor *= _calm(box, policy)
+    factor *= calm(box, policy)
     return Stay(
         water_l=box.water_l,
         gas_l=box.gas_l,
@@ -180,88 +174,20 @@ def verdicts(
     policy : Policy
         Limits. [-]
     """
-    spread = policy["oxygen_use_spread"]
-    ends = tuple(zip((spread, 1.0, 1 / spread), FACES, strict=True))
-    stays = [_stay(box, load, around, policy, end) for box, load in boxes for end in ends]
-    bounds = [_limits(box, policy) for box, _ in boxes for _ in ends]
-    flat = safe_times(stays, bounds)
+    ends = ends_of(policy)
+    flat = verdicts_at([(box, load, end) for box, load in boxes for end in ends], around, policy)
     return tuple((flat[3 * row], flat[3 * row + 1], flat[3 * row + 2]) for row in range(len(boxes)))
 
 
-def minutes(hours: float) -> float:
-    """Whole minutes, at most a year."""
-    return float(math.floor(60 * min(hours, 8760.0)))
+def ends_of(policy: Policy) -> tuple[End, ...]:
+    """Low end, likely and high end."""
+    spread = policy["oxygen_use_spread"]
+    return tuple(zip((spread, 1.0, 1 / spread), FACES, strict=True))
 
 
-def safe_time_of(box: Box, load: Breathing, around: Surroundings, policy: Policy) -> SafeTime:
-    """Safe time of one container, with what binds and what would extend it.
-
-    Parameters
-    ----------
-    box : Box
-        The container. [-]
-    load : Breathing
-        Its animals. [-]
-    around : Surroundings
-        What it stands in. [-]
-    policy : Policy
-        Limits. [-]
-    """
-    options = _variants(box)
-    (own, *others) = verdicts(((box, load), *((variant, load) for _, variant in options)), around, policy)
-    low, likely, high = sorted(verdict.safe_h for verdict in own)
-    worst = own[0]
-    extends = tuple(
-        f"{words}: {other[0].safe_h:.1f} h"
-        for (words, _), other in zip(options, others, strict=True)
-        if other[0].safe_h > 1.1 * worst.safe_h
-    )
-    estimate = Estimate(
-        minutes(low),
-        minutes(likely),
-        minutes(high),
-        "min",
-        _basis(box, load, worst, policy),
-        Provenance.COMPUTED,
-        SOURCE,
-    )
-    prompt = "open" if not box.aerated and worst.ammonia_when_aerated_h < around.needed_h else ""
-    return SafeTime(estimate, _WORDS.get(worst.binds, str(worst.binds)), extends, prompt)
-
-
-def _variants(box: Box) -> tuple[tuple[str, Box], ...]:
-    double = replace(box, water_l=2 * box.water_l, gas_l=2 * box.gas_l)
-    options = [("twice the water and air, or half the animals to a container", double)]
-    if not box.aerated:
-        options.append(("pure oxygen in place of air", replace(box, oxygen=True)))
-        options.append(
-            ("an open lid and a battery air pump", replace(box, aerated=True, gas_l=0.3 * box.water_l))
-        )
-    if not box.insulated and not box.wrapped:
-        options.append(("a wrap of 10 mm foam", replace(box, wrapped=True)))
-    if not box.insulated:
-        options.append(("an insulated box", replace(box, insulated=True)))
-    if not box.heated:
-        options.append(("a heater at both ends", replace(box, heated=True)))
-    return tuple(options)
-
-
-def _basis(box: Box, load: Breathing, worst: Verdict, policy: Policy) -> str:
-    kind = "aerated" if box.aerated else ("sealed under oxygen" if box.oxygen else "sealed under air")
-    parts = {
-        "oxygen": worst.oxygen_h,
-        "carbon dioxide": worst.carbon_dioxide_h,
-        "ammonia": worst.ammonia_h,
-        "temperature": worst.temperature_h,
-        "policy": worst.policy_h,
-    }
-    calm = _calm(box, policy)
-    listed = ", ".join(f"{name} {hours:.1f} h" for name, hours in parts.items() if hours < 1000)
-    cooled = f"; heat lost through {FACES[0]} sides, likely {FACES[1]}, at best {FACES[2]}"
-    cooled = cooled if worst.temperature_h < 1000 else ""
-    return (
-        f"{box.water_l:.1f} l of water and {box.gas_l:.1f} l of gas, {kind}; "
-        f"{calm * load.oxygen_mg_h:.1f} mg O2/h and {calm * load.ammonia_mg_n_h:.2f} mg N/h likely, "
-        f"a factor {policy['oxygen_use_spread']:g} either way{cooled}; low end: {listed}; "
-        f"the shortest × {policy['safety_factor']:g}"
-    )
+def verdicts_at(
+    rows: list[tuple[Box, Breathing, End]], around: Surroundings, policy: Policy
+) -> tuple[Verdict, ...]:
+    """Judge containers each at one end: one call costs nearly the same for one row as for many."""
+    stays = [_stay(box, load, around, policy, end) for box, load, end in rows]
+    return safe_times(stays, [_limits(box, policy) for box, _, _ in rows])

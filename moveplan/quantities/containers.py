@@ -3,95 +3,27 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 
 from moveplan import units
 from moveplan.errors import CannotBeDoneError, OutOfRangeError, Problem
-from moveplan.plan.livestock import Livestock
-from moveplan.plan.move import Plan
-from moveplan.quantities.boxes import Box, Surroundings, safe_time_of, verdicts
+from moveplan.quantities.boxes import Box, Surroundings
+from moveplan.quantities.judging import judged
 from moveplan.quantities.metabolism import NOTHING, Breathing, breathing
 from moveplan.quantities.packing import Packing
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.safe_time import SafeTime
+from moveplan.quantities.travellers import Means, Travellers
 from moveplan.quantities.tubs import fill_l
-from moveplan.science.livestock import ContainerRule, Kind, endangers
+from moveplan.science.livestock import endangers
+from moveplan.science.transit import SafeTime as Verdict
 
-BAG_L = 12.0
-"""Full volume of a fish bag where the plan names none; assumed. [l]"""
-BOX_L = 40.0
-"""Volume of an insulated box where the plan names none; assumed. [l]"""
 BAG_WATER = 1 / 3
 """Share of a bag that is water; common practice (airline pages ask for the same). [-]"""
 MOST_TUBS = 6
 """Most tubs for one company of animals; assumed. [-]"""
-APART = (ContainerRule.ALONE, ContainerRule.TOXIN)
-"""Kinds that get containers of their own."""
-
-
-@dataclass(frozen=True, slots=True)
-class Travellers:
-    """One group that travels.
-
-    Parameters
-    ----------
-    livestock : Livestock
-        What the keeper said. [-]
-    kind : Kind
-        What is known of it. [-]
-    count : int
-        How many travel. [-]
-    """
-
-    livestock: Livestock
-    kind: Kind
-    count: int
-
-    @property
-    def apart(self) -> bool:
-        """Whether it shares its containers with nobody."""
-        fighter = self.kind.group == "fish" and self.livestock.temperament in ("territorial", "predator")
-        return fighter or any(rule in self.kind.container for rule in APART)
-
-
-@dataclass(frozen=True, slots=True)
-class Means:
-    """Containers that the plan has.
-
-    Parameters
-    ----------
-    tub_l, bag_l, box_l : float
-        Full volume of a tub, a bag and an insulated box. [l]
-    oxygen : bool
-        Whether there is pure oxygen. [-]
-    units_system : str
-        ``metric`` or ``us``, for labels. [-]
-    where : callable
-        Line of the plan file of a key, for messages. [-]
-    """
-
-    tub_l: float
-    bag_l: float
-    box_l: float
-    oxygen: bool
-    units_system: str
-    where: Callable[[str], str] = str
-
-
-def means_of(plan: Plan, tub_l: float) -> Means:
-    """Read the containers of a plan."""
-
-    def volume(kind: str, default: float) -> float:
-        return max(
-            (item.volume_l for item in plan.gear if item.kind == kind and item.volume_l > 0), default=default
-        )
-
-    def there(kind: str) -> bool:
-        return any(item.kind == kind and item.count > 0 for item in plan.gear)
-
-    return Means(tub_l, volume("bag", BAG_L), volume("box", BOX_L), there("oxygen"), plan.units, plan.where)
 
 
 def pack(
@@ -132,11 +64,15 @@ def pack(
     fish = tuple(group for group in groups if group.kind.group == "fish")
     corals = tuple(group for group in groups if group.kind.group in coral_groups)
     others = tuple(group for group in groups if group not in fish and group not in corals)
-    return {
-        **_pack_fish(fish, loads, around, means, policy),
-        **_pack_shared(corals, loads, around, means, policy, max(coral_tubs, 1)),
-        **_pack_shared(others, loads, around, means, policy, 1),
-    }
+    bagged = _bagged(fish, loads, around, means, policy)
+    left = tuple(group for group in fish if group.livestock.id not in bagged)
+    water_l = fill_l(means.tub_l)
+    companies = [
+        *_fish_companies(left, loads, water_l, policy),
+        *_companies(corals, loads, max(coral_tubs, 1)),
+        *_companies(others, loads, 1),
+    ]
+    return {**bagged, **_tubbed(companies, water_l, around, means, policy)}
 
 
 @contextmanager
@@ -162,114 +98,143 @@ def _breathing(group: Travellers, around: Surroundings, means: Means, policy: Po
         return breathing(group.livestock, group.kind, group.count, around.temperature_c, policy)
 
 
-def _pack_fish(
+def _bagged(
     fish: tuple[Travellers, ...],
     loads: Mapping[str, Breathing],
     around: Surroundings,
     means: Means,
     policy: Policy,
 ) -> dict[str, Packing]:
-    chosen: dict[str, Packing] = {}
-    left: list[Travellers] = []
-    for group in fish:
-        bagged = _bagged(group, loads[group.livestock.id], around, means, policy)
-        if bagged:
-            chosen[group.livestock.id] = bagged
-        else:
-            left.append(group)
-    sharing = _peaceful(tuple(left))
-    apart = [(group,) for group in left if group not in sharing]
-    for company in (*apart, *((sharing,) if sharing else ())):
-        chosen |= _tubbed(company, loads, around, means, policy)
-    return chosen
-
-
-def _bagged(
-    group: Travellers, load: Breathing, around: Surroundings, means: Means, policy: Policy
-) -> Packing | None:
-    """Put a group into bags, one to an animal; None where that does not last, or a bag is too small for one."""
+    """Put groups into bags, one to an animal; left out where that does not last, or a bag is too small for one."""
     to_a_box = max(math.floor(means.box_l / means.bag_l), 1)
-    box = Box(
-        BAG_WATER * means.bag_l,
-        (1 - BAG_WATER) * means.bag_l,
-        oxygen=means.oxygen,
-        insulated=True,
-        neighbours=min(to_a_box, group.count),
-    )
-    one = load.over(group.count)
+    plain = Box(BAG_WATER * means.bag_l, (1 - BAG_WATER) * means.bag_l, oxygen=means.oxygen, insulated=True)
+    bags = [
+        (replace(plain, neighbours=min(to_a_box, group.count)), loads[group.livestock.id].over(group.count))
+        for group in fish
+    ]
+    packed: dict[str, Packing] = {}
+    for group, found in zip(fish, _judged_bags(bags, around, policy), strict=True):
+        if found is not None and found[0].safe_h >= around.needed_h:
+            label = f"{group.count} × {units.show_volume(means.bag_l, means.units_system)} bag"
+            packed[group.livestock.id] = Packing(
+                "bag",
+                group.count,
+                label,
+                plain.water_l,
+                plain.gas_l,
+                False,
+                means.oxygen,
+                False,
+                (),
+                found[1],
+            )
+    return packed
+
+
+def _judged_bags(
+    bags: list[tuple[Box, Breathing]], around: Surroundings, policy: Policy
+) -> tuple[tuple[Verdict, SafeTime] | None, ...]:
+    """Judge all bags at once; only where one is out of range each by itself, to find out which."""
     try:
-        ((low, _, _),) = verdicts(((box, one),), around, policy)
+        return judged(tuple(bags), around, policy)
     except OutOfRangeError:
-        return None
-    if low.safe_h < around.needed_h:
-        return None
-    safe = safe_time_of(box, one, around, policy)
-    label = f"{group.count} × {units.show_volume(means.bag_l, means.units_system)} bag"
-    return Packing("bag", group.count, label, box.water_l, box.gas_l, False, means.oxygen, False, (), safe)
+        if len(bags) == 1:
+            return (None,)
+        return tuple(_judged_bags([bag], around, policy)[0] for bag in bags)
+
+
+@dataclass(frozen=True, slots=True)
+class _Company:
+    """Groups that share tubs.
+
+    Parameters
+    ----------
+    groups : tuple of Travellers
+        Who shares. [-]
+    load : Breathing
+        All of them. [-]
+    count, most : int
+        How many tubs are tried next, and at most. [-]
+    """
+
+    groups: tuple[Travellers, ...]
+    load: Breathing
+    count: int
+    most: int
+
+
+def _fish_companies(
+    fish: tuple[Travellers, ...], loads: Mapping[str, Breathing], water_l: float, policy: Policy
+) -> list[_Company]:
+    """Let peaceful fish share; the fewest tubs follow from the mass of fish to a litre."""
+    sharing = _peaceful(fish)
+    apart = [(group,) for group in fish if group not in sharing]
+    companies = []
+    for groups in (*apart, *((sharing,) if sharing else ())):
+        load = _together(groups, loads)
+        count = max(1, math.ceil(load.biomass_g / (policy["loading_aerated_low"] * water_l) - 1e-9))
+        animals = sum(group.count for group in groups)
+        companies.append(_Company(groups, load, min(count, animals), min(animals, MOST_TUBS)))
+    return companies
+
+
+def _companies(groups: tuple[Travellers, ...], loads: Mapping[str, Breathing], count: int) -> list[_Company]:
+    """Let peaceful animals share some tubs; each of the others gets one."""
+    sharing = _peaceful(groups)
+    shared = [_Company(sharing, _together(sharing, loads), count, MOST_TUBS)] if sharing else []
+    apart = (group for group in groups if group not in sharing)
+    return [*shared, *(_Company((group,), loads[group.livestock.id], 1, 1) for group in apart)]
 
 
 def _tubbed(
-    company: tuple[Travellers, ...],
-    loads: Mapping[str, Breathing],
-    around: Surroundings,
-    means: Means,
-    policy: Policy,
+    companies: list[_Company], water_l: float, around: Surroundings, means: Means, policy: Policy
 ) -> dict[str, Packing]:
-    load = _together(company, loads)
-    water_l = fill_l(means.tub_l)
-    count = max(1, math.ceil(load.biomass_g / (policy["loading_aerated_low"] * water_l) - 1e-9))
-    most = sum(group.count for group in company)
-    return _until_it_lasts(
-        company, load, (min(count, most), min(most, MOST_TUBS)), water_l, around, means, policy
-    )
+    """Take the fewest tubs that last from catching to release, or the most that are reasonable.
 
-
-def _until_it_lasts(
-    company: tuple[Travellers, ...],
-    load: Breathing,
-    counts: tuple[int, int],
-    water_l: float,
-    around: Surroundings,
-    means: Means,
-    policy: Policy,
-) -> dict[str, Packing]:
-    """Take the fewest tubs that last from catching to release, or the most that are reasonable."""
-    least, most = counts
-    for count in range(least, max(most, least) + 1):
-        packed = _in_tubs(company, load, count, water_l, around, means, policy)
-        if all(one.safe.estimate.low >= 60 * around.needed_h for one in packed.values()):
-            break
-    return packed
-
-
-def _first_that_lasts(
-    boxes: tuple[Box, ...], load: Breathing, around: Surroundings, policy: Policy
-) -> tuple[Box, SafeTime]:
-    """Take the plainest box that lasts from catching to release, or the one that lasts longest."""
-    low_h = [own[0].safe_h for own in verdicts(tuple((box, load) for box in boxes), around, policy)]
-    lasting = [box for box, hours in zip(boxes, low_h, strict=True) if hours >= around.needed_h]
-    box = lasting[0] if lasting else boxes[low_h.index(max(low_h))]
-    return box, safe_time_of(box, load, around, policy)
-
-
-def _pack_shared(
-    groups: tuple[Travellers, ...],
-    loads: Mapping[str, Breathing],
-    around: Surroundings,
-    means: Means,
-    policy: Policy,
-    count: int,
-) -> dict[str, Packing]:
-    sharing = _peaceful(groups)
+    One number of tubs of every company is judged at a time, for many at once cost little more than one.
+    """
+    bare = Box(water_l, means.tub_l - water_l, aerated=True, heated=True)
     packed: dict[str, Packing] = {}
-    water_l = fill_l(means.tub_l)
-    if sharing:
-        counts = (count, max(count, MOST_TUBS))
-        packed |= _until_it_lasts(sharing, _together(sharing, loads), counts, water_l, around, means, policy)
-    for group in groups:
-        if group not in sharing:
-            packed |= _in_tubs((group,), loads[group.livestock.id], 1, water_l, around, means, policy)
+    while companies:
+        again = []
+        for company, found in zip(
+            companies, _judged_tubs(companies, bare, around, means, policy), strict=True
+        ):
+            box, safe = _first_that_lasts(found, around)
+            if safe.estimate.low < 60 * around.needed_h and company.count < company.most:
+                again.append(replace(company, count=company.count + 1))
+            else:
+                packed |= _packings(company, box, safe, means)
+        companies = again
     return packed
+
+
+_Judged = tuple[Box, Verdict, SafeTime]
+"""A box, its low end in detail, and its safe time."""
+
+
+def _judged_tubs(
+    companies: list[_Company], bare: Box, around: Surroundings, means: Means, policy: Policy
+) -> list[tuple[_Judged, ...]]:
+    """Judge a bare and a wrapped tub of each company; a value out of range is told with its animals."""
+    boxes = (bare, replace(bare, wrapped=True))
+    tubs = tuple((box, company.load.over(company.count)) for company in companies for box in boxes)
+    try:
+        found = judged(tubs, around, policy)
+    except OutOfRangeError:
+        for company in companies:
+            with _told_of(company.groups, means):
+                judged(tuple((box, company.load.over(company.count)) for box in boxes), around, policy)
+        raise
+    both = [(box, *one) for (box, _), one in zip(tubs, found, strict=True)]
+    return [tuple(both[row : row + 2]) for row in range(0, len(both), 2)]
+
+
+def _first_that_lasts(found: tuple[_Judged, ...], around: Surroundings) -> tuple[Box, SafeTime]:
+    """Take the plainest box that lasts from catching to release, or the one that lasts longest."""
+    lasting = [one for one in found if one[1].safe_h >= around.needed_h]
+    box, _, safe = lasting[0] if lasting else max(found, key=lambda one: one[1].safe_h)
+    return box, safe
 
 
 def _peaceful(groups: tuple[Travellers, ...]) -> tuple[Travellers, ...]:
@@ -289,26 +254,15 @@ def _together(company: tuple[Travellers, ...], loads: Mapping[str, Breathing]) -
     return total
 
 
-def _in_tubs(
-    company: tuple[Travellers, ...],
-    load: Breathing,
-    count: int,
-    water_l: float,
-    around: Surroundings,
-    means: Means,
-    policy: Policy,
-) -> dict[str, Packing]:
-    bare = Box(water_l, means.tub_l - water_l, aerated=True, heated=True)
-    with _told_of(company, means):
-        box, safe = _first_that_lasts((bare, replace(bare, wrapped=True)), load.over(count), around, policy)
-    label = f"{count} × {units.show_volume(means.tub_l, means.units_system)} {'wrapped ' * box.wrapped}aerated tub"
-    ids = tuple(group.livestock.id for group in company)
+def _packings(company: _Company, box: Box, safe: SafeTime, means: Means) -> dict[str, Packing]:
+    tub = f"{units.show_volume(means.tub_l, means.units_system)} {'wrapped ' * box.wrapped}aerated tub"
+    ids = tuple(group.livestock.id for group in company.groups)
     return {
         own: Packing(
             gear="tub",
-            count=count,
-            label=label,
-            water_l=water_l,
+            count=company.count,
+            label=f"{company.count} × {tub}",
+            water_l=box.water_l,
             gas_l=box.gas_l,
             aerated=True,
             oxygen=False,

@@ -7,11 +7,11 @@ import math
 from moveplan.plan.move import Plan
 from moveplan.plan.people import Vehicle
 from moveplan.quantities.cargo import CAN_L, can_count, items_of, tubs_needed
-from moveplan.quantities.containers import means_of
 from moveplan.quantities.course import Leg
 from moveplan.quantities.durations import SPARE_HEATERS
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.freight import Trips, fill_trips
+from moveplan.quantities.travellers import means_of
 from moveplan.quantities.tubs import tub_volume_l
 from moveplan.quantities.water import Water
 from moveplan.times import local_day

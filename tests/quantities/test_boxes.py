@@ -4,7 +4,8 @@ from dataclasses import replace
 
 import pytest
 
-from moveplan.quantities.boxes import Box, Surroundings, cooling_constant_h, minutes, safe_time_of, verdicts
+from moveplan.quantities.boxes import Box, Surroundings, cooling_constant_h, verdicts
+from moveplan.quantities.judging import minutes, safe_time_of
 from moveplan.quantities.metabolism import Breathing
 from moveplan.quantities.policy import Policy
 

@@ -9,8 +9,9 @@ import pytest
 from moveplan.errors import CannotBeDoneError
 from moveplan.plan.livestock import Livestock
 from moveplan.quantities.boxes import Surroundings
-from moveplan.quantities.containers import Means, Travellers, pack
+from moveplan.quantities.containers import pack
 from moveplan.quantities.policy import Policy
+from moveplan.quantities.travellers import Means, Travellers
 from moveplan.science.livestock import kind_named
 
 AROUND = Surroundings(25.0, 35.0, 20.0, 12.0, 1.5, 9.0, 24.0)
