@@ -158,27 +158,6 @@ def _limits(box: Box, policy: Policy) -> TransitLimits:
     )
 
 
-def verdicts(
-    boxes: tuple[tuple[Box, Breathing], ...], around: Surroundings, policy: Policy
-) -> tuple[tuple[Verdict, Verdict, Verdict], ...]:
-    """Safe times of several containers at the low end, likely and at the high end, all at once.
-
-    At the low end the animals use most oxygen and the container loses heat on all sides.
-
-    Parameters
-    ----------
-    boxes : tuple of (Box, Breathing)
-        Containers and the animals in one of each. [-]
-    around : Surroundings
-        What they stand in. [-]
-    policy : Policy
-        Limits. [-]
-    """
-    ends = ends_of(policy)
-    flat = verdicts_at([(box, load, end) for box, load in boxes for end in ends], around, policy)
-    return tuple((flat[3 * row], flat[3 * row + 1], flat[3 * row + 2]) for row in range(len(boxes)))
-
-
 def ends_of(policy: Policy) -> tuple[End, ...]:
     """Low end, likely and high end."""
     spread = policy["oxygen_use_spread"]
@@ -188,6 +167,18 @@ def ends_of(policy: Policy) -> tuple[End, ...]:
 def verdicts_at(
     rows: list[tuple[Box, Breathing, End]], around: Surroundings, policy: Policy
 ) -> tuple[Verdict, ...]:
-    """Judge containers each at one end: one call costs nearly the same for one row as for many."""
+    """Safe times of several containers, each at one end, all at once: many cost little more than one.
+
+    At the low end the animals use most oxygen and the container loses heat on all sides.
+
+    Parameters
+    ----------
+    rows : list of (Box, Breathing, End)
+        Containers, the animals in one of each, and the end. [-]
+    around : Surroundings
+        What they stand in. [-]
+    policy : Policy
+        Limits. [-]
+    """
     stays = [_stay(box, load, around, policy, end) for box, load, end in rows]
     return safe_times(stays, [_limits(box, policy) for box, _, _ in rows])

@@ -4,8 +4,8 @@ from dataclasses import replace
 
 import pytest
 
-from moveplan.quantities.boxes import Box, Surroundings, cooling_constant_h, verdicts
-from moveplan.quantities.judging import minutes, safe_time_of
+from moveplan.quantities.boxes import Box, Surroundings, cooling_constant_h
+from moveplan.quantities.judging import judged, minutes, safe_time_of
 from moveplan.quantities.metabolism import Breathing
 from moveplan.quantities.policy import Policy
 
@@ -91,10 +91,19 @@ def test_a_heated_tub_is_reckoned_in_the_cold_only_if_the_way_is_long() -> None:
 
 
 def test_many_containers_at_once_are_as_each_by_itself() -> None:
-    together = verdicts(((BAG, FISH), (TUB, FISH)), AROUND, POLICY)
-    for row, pair in zip(together, ((BAG, FISH), (TUB, FISH)), strict=True):
-        (alone,) = verdicts((pair,), AROUND, POLICY)
-        assert [one.safe_h for one in row] == pytest.approx([one.safe_h for one in alone])
+    pairs = ((BAG, FISH), (TUB, FISH))
+    for (worst, safe), pair in zip(judged(pairs, AROUND, POLICY), pairs, strict=True):
+        ((alone, by_itself),) = judged((pair,), AROUND, POLICY)
+        assert worst.safe_h == pytest.approx(alone.safe_h)
+        assert safe == by_itself
+
+
+def test_what_extends_a_container_is_what_its_variant_would_last() -> None:
+    longer = low_h(replace(BAG, water_l=2 * BAG.water_l, gas_l=2 * BAG.gas_l))
+    said = safe_time_of(BAG, FISH, AROUND, POLICY).extends[0]
+    words, hours = said.removesuffix(" h").split(": ")
+    assert words == "twice the water and air, or half the animals to a container"
+    assert float(hours) == pytest.approx(longer, abs=0.07)  # a tenth of an hour shown, whole minutes beneath
 
 
 def test_minutes_are_whole_rounded_down_and_finite() -> None:
