@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from moveplan.hours import free_time, merged
+from moveplan.network.task import Task
 from moveplan.plan.people import Vehicle as PlanVehicle
 from moveplan.practice.compose import on_day
 from moveplan.practice.project import Project
@@ -14,7 +15,7 @@ from moveplan.risk.default import table
 from moveplan.risk.windows import Stretches, stretches_of
 from moveplan.scheduling.problem import SchedulingProblem, Vehicle
 from moveplan.scheduling.schedule import Placement, Schedule
-from moveplan.times import Interval, local_day, to_local
+from moveplan.times import MINUTES_A_DAY, Interval, local_day, to_local
 
 Hours = tuple[Interval, ...]
 
@@ -117,29 +118,41 @@ class Calendar:
         }
         self._made: dict[tuple[tuple[str, ...], tuple[str, ...], bool], Stretches] = {}
 
-    def of(self, stands: Placement, *, tied: bool) -> Stretches | None:
+    def of(self, stands: Placement, *, over: bool) -> Stretches | None:
         """Give the hours of a task with its crew and vehicles; None: round the clock.
 
         Parameters
         ----------
         stands : Placement
             Who does it. [-]
-        tied : bool
-            Whether it belongs to the moving day, on which work may run over. [-]
+        over : bool
+            Whether it may run over on a moving day or the evening before. [-]
         """
         people = stands.segment_people[0] if stands.segment_people else stands.people
         if not people and not stands.vehicles:
             return None
-        key = (people, stands.vehicles, tied)
+        key = (people, stands.vehicles, over)
         if key not in self._made:
-            self._made[key] = self._make(people, stands.vehicles, tied=tied)
+            self._made[key] = self._make(people, stands.vehicles, over=over)
         return self._made[key]
 
-    def _make(self, people: Sequence[str], vehicles: Sequence[str], *, tied: bool) -> Stretches:
+    def runs_over(self, task: Task, stands: Placement) -> bool:
+        """Whether work on a task may go on past the stated hours: a moving day's, or what has to be done before one.
+
+        Parameters
+        ----------
+        task : Task
+            The task. [-]
+        stands : Placement
+            Where it is planned. [-]
+        """
+        return bool(task.day) or any(stands.finish <= day.spans[0].start for day in self.days)
+
+    def _make(self, people: Sequence[str], vehicles: Sequence[str], *, over: bool) -> Stretches:
         start, horizon = self._problem.start, self._problem.horizon
         crew = _common([self._people[name] for name in people])
         wheels = _common([self._vehicles[name] for name in vehicles])
-        longer = _run_over(crew, self.days) if tied and crew is not None else crew
+        longer = _run_over(crew, self.days) if over and crew is not None else crew
         hours = [one for one in _together(longer, wheels) if one.finish > start and one.start < horizon]
         ends = {one.start: one.finish for one in crew or ()}
         stated = [min(one.finish, _stated(one, ends)) for one in hours]
@@ -166,13 +179,19 @@ def _together(crew: Hours | None, wheels: Hours | None) -> Hours:
 
 
 def _run_over(hours: Hours, days: Sequence[MovingDay]) -> Hours:
-    """Lengthen the hours of moving days, and of the days they slip to, by the overtime."""
+    """Lengthen the hours of moving days, of the days they slip to, and of the evenings before."""
+    policy = table("policy")["overtime"]
     spans = [span for day in days for span in day.spans]
-    over = int(table("policy")["overtime"]["minutes"])
-    return merged(
-        Interval(one.start, one.finish + over) if any(one.overlaps(span) for span in spans) else one
-        for one in hours
-    )
+    eves = [Interval(span.start - MINUTES_A_DAY, span.start) for span in spans]
+
+    def longer(one: Interval) -> Interval:
+        if any(one.overlaps(span) for span in spans):
+            return Interval(one.start, one.finish + int(policy["minutes"]))
+        if any(eve.start < one.finish <= eve.finish for eve in eves):
+            return Interval(one.start, one.finish + int(policy["eve_minutes"]))
+        return one
+
+    return merged(longer(one) for one in hours)
 
 
 def _people(project: Project, days: Sequence[MovingDay]) -> dict[str, Hours]:

@@ -46,6 +46,8 @@ class Step:
         When there is somebody and something to drive; None: round the clock. [-]
     pauses : bool
         Whether it may stop and go on. [-]
+    runs_over : bool
+        Whether it may go on past the stated hours, which is then counted. [-]
     tail_min : float
         Recurring care: from the finish of the first time to that of the last. [min]
     fails : float
@@ -61,6 +63,7 @@ class Step:
     day: int = -1
     hours: Stretches | None = None
     pauses: bool = False
+    runs_over: bool = False
     tail_min: float = 0.0
     fails: float = 0.0
     redo_min: float = 0.0

@@ -28,8 +28,9 @@ def notes_of(project: Project, slips: tuple[int, ...]) -> tuple[str, ...]:
             note_words("cause", meaning=row["meaning"], share=round(100 * row["share"]))
             for row in table("causes").values()
         )
+        over = policy["overtime"]
         notes.append(note_words("causes", causes=causes))
-        notes.append(note_words("policy", overtime=policy["overtime"]["minutes"] // 60))
+        notes.append(note_words("policy", overtime=over["minutes"] // 60, eve=over["eve_minutes"] // 60))
         tolerance = policy["slip"]["tolerance_min"]
         notes += [note_words("slip", tolerance=tolerance, days=days) for days in dict.fromkeys(slips)]
     return (*notes, note_words("gaps"))

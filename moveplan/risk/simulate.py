@@ -179,7 +179,7 @@ class _Pass:
     def _carry_out(self, at: int, step: Step, ready: Floats) -> None:
         start, finish = self.chunk.starts[at], self.chunk.finishes[at]
         self._put(step, ready, self.chunk.durations[at], start, finish)
-        if step.hours is not None and step.tied:
+        if step.hours is not None and step.runs_over:
             self.chunk.overtime |= past_hours(step.hours, start, finish)
         asked_again = at in self.chances and not step.slips
         if asked_again or at in self.delays:

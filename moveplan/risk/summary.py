@@ -173,7 +173,7 @@ class RiskSummary:
     day_missed : float or None
         Chance that the moving day slips to the day to fall back on; None: no moving day. [-]
     overtime : float or None
-        Chance that somebody works past the stated hours on the moving day; None: no moving day. [-]
+        Chance of work past the stated hours on the moving day or the evening before; None: no moving day. [-]
     cost : CostSpread or None
         The part of the cost that the runs change. [-]
     errors : tuple of (str, float)

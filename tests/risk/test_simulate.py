@@ -133,7 +133,7 @@ def test_the_eve_says_no() -> None:
 
 def test_overtime_is_counted() -> None:
     stated = stretches_of([Interval(0, 700)], 0, 1440, [600])
-    net = Net((Step(hours=stated, day=0),), (), (), (Day(1440.0, 60.0),), (0.0,))
+    net = Net((Step(hours=stated, runs_over=True),), (), (), (Day(1440.0, 60.0),), (0.0,))
     assert run(net, fixed(650)).overtime.all()
     assert not run(net, fixed(600)).overtime.any()
 

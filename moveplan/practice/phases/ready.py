@@ -151,8 +151,8 @@ def _add_charging(move: Draft) -> None:
     old = move.facts.old.id
     move.add("start-charging", usual(5, 10, 15, "laying out chargers"), place=old, crew=hands(1), timing=LATE)
     night = fixed(8 * HOUR, "a night on the charger")
-    move.add("charge-batteries", night, kind=Kind.WAIT, place=old, timing=LATE)
-    move.link("pack-dry" if move.has_own("pack-dry") else "brief-crew", "start-charging")
+    move.add("charge-batteries", night, kind=Kind.WAIT, place=old, timing=LATE, margin_min=3 * HOUR)
+    move.link("brief-crew", "start-charging")
     move.link("start-charging", "charge-batteries")
 
 
@@ -236,7 +236,6 @@ def link_ready(move: Draft) -> None:
         fetching, here = f"fetch-vehicle-{vehicle.id}", f"vehicle-here-{vehicle.id}"
         if move.has_own(fetching):
             move.link(fetching, here)
-            move.link(fetching, "start-charging")
         else:
             move.link("brief-crew", here)
         move.link(here, "go-or-no-go")
