@@ -54,6 +54,13 @@ class Own:
         work = self.hours.walk(start, self.work)
         return work[-1][1] if work else NEVER
 
+    def leading_to(self, finish: int) -> int:
+        """Moment from which on every start ends at or after a finish."""
+        if not self.pauses:
+            return finish - self.rigid
+        before = self.latest(NEVER, finish - 1)
+        return before + self.grid if self.finish(before) < finish else self.start
+
     def latest(self, start: int, finish: int) -> int:
         """Latest start not after one moment whose finish is not after another; the least there is else."""
         low, high = self.start, min(start, finish)

@@ -61,10 +61,24 @@ class Chained:
             floor = max(floor, day_of(self.problem, self.stands[position].start).start)
         return floor
 
-    def forward(self, own: Sequence[Own], capped: bool = True) -> list[int]:
-        """Earliest starts; never later than the schedule's own unless tasks last longer than there."""
+    def forward(self, own: Sequence[Own]) -> list[int]:
+        """Earliest starts, never later than the schedule's own."""
+        start = self.anew(own)
+        return [min(early, stands.start) for early, stands in zip(start, self.stands, strict=True)]
+
+    def anew(self, own: Sequence[Own]) -> list[int]:
+        """Earliest starts of tasks that may last longer than they stand."""
         start = [own[at].fit(self.floor[at]) for at in range(len(self.tasks))]
-        queue, queued = deque(range(len(self.tasks))), [True] * len(self.tasks)
+        return self._pushed_on(own, start, range(len(self.tasks)))
+
+    def onwards(self, own: Sequence[Own], early: Sequence[int], position: int) -> list[int]:
+        """Earliest starts, none before the present ones, when one task lasts longer."""
+        return self._pushed_on(own, list(early), (position,))
+
+    def _pushed_on(self, own: Sequence[Own], start: list[int], first: Sequence[int]) -> list[int]:
+        queue, queued = deque(first), [False] * len(self.tasks)
+        for position in first:
+            queued[position] = True
         rounds = _ROUNDS_A_TASK * (len(self.tasks) + 1)
         while queue and rounds:
             rounds -= 1
@@ -80,16 +94,14 @@ class Chained:
                     if not queued[head]:
                         queue.append(head)
                         queued[head] = True
-        if not capped:
-            return start
-        return [min(early, stands.start) for early, stands in zip(start, self.stands, strict=True)]
+        return start
 
     def pushed(self, own: Own, start: int, moment: int, to_finish: bool) -> int:
         """Earliest start at or after the present one that brings the start, or the finish, to a moment."""
         if not to_finish:
             return own.fit(moment) if moment > start else start
         while own.finish(start) < moment < NEVER:
-            later = own.fit(start + max(1, moment - own.finish(start)))
+            later = own.fit(max(start + 1, own.leading_to(moment)))
             if later >= NEVER:
                 return start
             start = later
@@ -103,6 +115,15 @@ class Chained:
                 moment = (self.own[tail].finish(early[tail]) if from_finish else early[tail]) + gap
                 start = max(start, self.pushed(own, start, moment, to_finish))
         return start
+
+    def held_by_finish(self, position: int, early: Sequence[int]) -> bool:
+        """Whether a task might start earlier if its finish had not to wait for others."""
+        for tail, _, from_finish, to_finish, gap in self.into[position]:
+            if to_finish and tail != position:
+                moment = (self.own[tail].finish(early[tail]) if from_finish else early[tail]) + gap
+                if self.own[position].leading_to(moment) > self.floor[position]:
+                    return True
+        return False
 
     def ceiling(self, position: int) -> int:
         """Latest finish that dates, days and milestones allow a task."""

@@ -9,6 +9,7 @@ from moveplan.scheduling.calendars import Own
 from moveplan.scheduling.chained import Chained
 from moveplan.scheduling.drivers import Driver as Driver
 from moveplan.scheduling.drivers import driver_of
+from moveplan.scheduling.frame import strong_components
 from moveplan.scheduling.problem import SchedulingProblem
 from moveplan.scheduling.schedule import Schedule
 
@@ -61,7 +62,7 @@ def times(problem: SchedulingProblem, schedule: Schedule) -> dict[str, Times]:
     """
     net = Chained(problem, schedule)
     early, late = net.forward(net.own), net.backward()
-    group = _groups(net)
+    group, rings = _groups(net), _rings(net)
     floats = [max(0, last - first) for first, last in zip(early, late, strict=True)]
     least = {name: min(floats[at] for at in range(len(floats)) if group[at] == name) for name in set(group)}
     if not problem.network.milestones:
@@ -78,7 +79,7 @@ def times(problem: SchedulingProblem, schedule: Schedule) -> dict[str, Times]:
             free_float_min=min(floats[at], net.free(at, early)),
             critical=floats[at] == least[group[at]],
             driver=driver_of(net, at),
-            effect=_effect(net, at, early, floats, group[at]) if floats[at] == 0 else 0,
+            effect=0 if floats[at] else _effect(net, at, early, floats, group[at], rings),
         )
     return rows
 
@@ -99,16 +100,33 @@ def _groups(net: Chained) -> list[str]:
     return group
 
 
-def _effect(net: Chained, position: int, early: Sequence[int], floats: Sequence[int], group: str) -> int:
+def _rings(net: Chained) -> list[int]:
+    """Give tasks that hold each other from both sides the same number; 0: a task that is alone."""
+    ring = [0] * len(net.tasks)
+    heads = [[arc[1] for arc in arcs] for arcs in net.out]
+    for number, block in enumerate(strong_components(len(net.tasks), heads), start=1):
+        for position in block if len(block) > 1 else ():
+            ring[position] = number
+    return ring
+
+
+def _effect(
+    net: Chained, position: int, early: Sequence[int], floats: Sequence[int], group: str, rings: Sequence[int]
+) -> int:
     """Sign of what a minute more of a task without float does to its milestone, or to the finish.
 
     Where its start stays, it is enough to see whether its later finish pushes another task without float. Where
     it would start earlier, as a task that others hold by its finish, or later, as one that no longer fits into
-    its hours, all dates are computed anew.
+    its hours, all dates are computed anew. Tasks that hold each other from both sides ask for more: one held by
+    its finish may start earlier once the others do, and one that is pushed may have no float only because of how
+    long the first takes now.
     """
     longer = Own(net.problem, net.tasks[position], net.stands[position], 1)
-    if net.least_start(position, early, longer) != early[position]:
-        return _effect_anew(net, position, early, longer, group)
+    own = [*net.own[:position], longer, *net.own[position + 1 :]]
+    if net.least_start(position, early, longer) != early[position] or (
+        rings[position] and net.held_by_finish(position, early)
+    ):
+        return _change(net, early, net.anew(own), own, group)
     finish = longer.finish(early[position])
     if net.tasks[position].id == group or (not group and finish > net.last):
         return 1
@@ -116,14 +134,14 @@ def _effect(net: Chained, position: int, early: Sequence[int], floats: Sequence[
         if not from_finish or head == position or floats[head]:
             continue
         if net.pushed(net.own[head], early[head], finish + gap, to_finish) > early[head]:
+            if rings[head] and rings[head] == rings[position]:
+                return _change(net, early, net.onwards(own, early, position), own, group)
             return 1
     return 0
 
 
-def _effect_anew(net: Chained, position: int, early: Sequence[int], longer: Own, group: str) -> int:
-    own = list(net.own)
-    own[position] = longer
-    moved = net.forward(own, capped=False)
+def _change(net: Chained, early: Sequence[int], moved: Sequence[int], own: Sequence[Own], group: str) -> int:
+    """Sign of how far the milestone, or the finish, has moved."""
 
     def end(starts: Sequence[int], lasting: Sequence[Own]) -> int:
         ends = [one.finish(start) for one, start in zip(lasting, starts, strict=True)]

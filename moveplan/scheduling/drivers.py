@@ -43,7 +43,7 @@ def driver_of(net: Chained, position: int) -> Driver:
             continue
         moment = (net.stands[tail].finish if from_finish else net.stands[tail].start) + gap
         if to_finish:
-            moment -= stands.finish - stands.start
+            moment = own.leading_to(moment)
         if moment > best[0]:
             kind = order.kind if order else "link"
             resource = order.resource if order else ""

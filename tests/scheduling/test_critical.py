@@ -12,7 +12,7 @@ from moveplan.scheduling.critical import times
 from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.order import resource_order
 from moveplan.scheduling.problem import Gear, Person, SchedulingProblem
-from moveplan.scheduling.schedule import Schedule
+from moveplan.scheduling.schedule import Engine, Placement, Schedule, Status
 from moveplan.scheduling.solve import solve
 from moveplan.times import Interval
 from tests.network.builders import link, plain, task
@@ -136,3 +136,57 @@ def test_a_minute_more_may_make_the_finish_earlier() -> None:
     )
     problem = SchedulingProblem(network, 0, 300)
     assert times(problem, _solved(problem))["b"].effect == -1
+
+
+def test_a_task_that_pauses_is_moved_no_farther_than_its_later_finish_asks_for() -> None:
+    """Work that cannot be over before 6 begins at 2, although it would be over at 4 if begun at 1.
+
+    The hours are 1 to 4 and 6 to 9, so that three minutes from 2 on end at 7.
+    """
+    person = Person("p", "P", (Interval(1, 4), Interval(6, 9)))
+    tasks = (task("a", 3), task("b", 3, crew=Crew(1), may_pause=True))
+    problem = SchedulingProblem(Network(tasks, (link("a", "b", "FF", 3),)), 0, 12, people=(person,))
+    first = Placement("a", 0, 3, (Interval(0, 3),))
+    at_two = Placement("b", 2, 7, (Interval(2, 4), Interval(6, 7)), ("p",))
+    at_three = Placement("b", 3, 8, (Interval(3, 4), Interval(6, 8)), ("p",))
+    tight, loose = (
+        times(problem, Schedule(Status.FEASIBLE, Engine.SERIAL, (first, second), second.finish))["b"]
+        for second in (at_two, at_three)
+    )
+    assert (tight.early_start, tight.early_finish) == (loose.early_start, loose.early_finish) == (2, 7)
+    assert (tight.driver.kind, tight.driver.task) == ("link", "a")
+    assert loose.driver.kind == "choice"
+
+
+def test_a_minute_more_of_a_task_that_leaves_another_no_float_by_itself() -> None:
+    """The start of `a` is four minutes before the finish of `b`: when `b` takes longer, `a` begins later, no more."""
+    tasks = (task("a", 1), task("b", 4), task("c", 1))
+    links = (
+        link("a", "b", "SF", 4, 4),
+        link("b", "c", "SS", 4),
+    )
+    problem = SchedulingProblem(Network(tasks, links), 0, 12)
+    rows = times(problem, _solved(problem))
+    assert [rows[name].total_float_min for name in "abc"] == [0, 0, 0]
+    assert [rows[name].effect for name in "abc"] == [0, 0, 1]
+    assert [float_table(problem.network)[name].effect for name in "abc"] == [0, 0, 1]
+
+
+def test_a_minute_more_may_let_both_of_a_pair_start_earlier() -> None:
+    """Found by trying all starts; the dates below are worked out by hand.
+
+    The pump `b` begins one minute after the filling `a` ends, and ends two or more after the drive `c`, which ends
+    at 7: it cannot begin before 7, so `a` cannot end before 6, and nobody is there from 5 to 7: `a` ends at 8 and
+    `b` begins at 9. A minute longer, `b` may begin at 6 and still end at 9, and `a` is over at 5.
+    """
+    crew = (Person("p", "P", (Interval(0, 5), Interval(7, 12))), Person("q", "Q", (Interval(3, 11),)))
+    tasks = (
+        task("a", 2, crew=Crew(1, (), ("p",)), may_pause=True),
+        task("b", 2),
+        task("c", 4, crew=Crew(1, (), ("q",))),
+    )
+    links = (link("a", "b", "FS", 1, 1), link("c", "b", "FF", 2, 4))
+    problem = SchedulingProblem(Network(tasks, links), 0, 12, people=crew)
+    rows = times(problem, _solved(problem))
+    assert [rows[name].early_start for name in "abc"] == [4, 9, 3]
+    assert rows["b"].effect == -1
