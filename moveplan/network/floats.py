@@ -76,7 +76,7 @@ def effect(graph: ArcGraph, found: Passes, position: int) -> int | None:
     counted to finishes or have a greatest value (Elmaghraby and Kamburowski 1992, recalled).
     """
     spans = list(graph.spans)
-    spans[position] = Span(spans[position].least + 1, (spans[position].greatest or 0) + 1)
+    spans[position] = replace(spans[position], least=spans[position].least + 1)
     longer = replace(graph, spans=tuple(spans), arcs=tuple(_longer(arc, position) for arc in graph.arcs))
     try:
         early = early_starts(longer)

@@ -84,7 +84,7 @@ class Repeat:
 
     every_min: int
     times: int
-    slack_min: int = 720
+    slack_min: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -85,7 +85,7 @@ def _task(row: Row) -> Task:
         vehicles=("van",) if row.id in VAN_TASKS else (),
         gear=(("tubs", 8),) if row.id == "fill-tubs" else (),
         day="moving-day" if row.phase == "moving-day" else "",
-        repeats=Repeat(1440, 14) if row.id == "test-water" else None,
+        repeats=Repeat(1440, 14, 720) if row.id == "test-water" else None,
         steps=row.steps,
         cautions=row.cautions,
         where="scene.yaml:40" if row.id == "book-van" else "",

@@ -108,7 +108,7 @@ def _after(b: Builder, count: int, done: str) -> None:
     for number in range(count):
         name = b.add(
             f"after-{number}", b.draw.choice([20, 30, 60]), crew=Crew(1), place="new",
-            repeats=Repeat(DAY, b.draw.randint(3, 10)) if number % 3 == 0 else None,
+            repeats=Repeat(DAY, b.draw.randint(3, 10), 720) if number % 3 == 0 else None,
         )  # fmt: skip
         b.link(done, name, least=b.draw.choice([60, DAY, 2 * DAY]))
 

@@ -69,7 +69,7 @@ def item(
 def moving() -> tuple[Item, ...]:
     """A few weeks around a moving day."""
     steps = ("Fill the 60 l tub; salt, 35 psu", "Heat to 25 °C")
-    repeat = Repeat(every_min=DAY, times=3)
+    repeat = Repeat(every_min=DAY, times=3, slack_min=720)
     test = item("test-water", "2027-03-14 18:00", 15, phase="Aftercare", people=("ines",), repeats=repeat)
     trays = item("pack-trays", "2027-03-11 15:00", 120, phase="Packing", people=("tom",), may_pause=True)
     return (
