@@ -37,6 +37,8 @@ def test_warm_water_is_not_warmed() -> None:
     system = SCENE.project.plan.systems[0]
     warm = replace(MAKING, water_temperature_c=system.temperature_c)
     assert "electricity" not in lines(bill(water_making=warm))
+    warmer = replace(MAKING, water_temperature_c=system.temperature_c + 3)
+    assert "electricity" not in lines(bill(water_making=warmer))
     cooler = replace(MAKING, water_temperature_c=system.temperature_c - 3)
     assert lines(bill(water_making=cooler))["electricity"].quantity > 0
 
@@ -89,3 +91,24 @@ def test_only_stays_without_a_lid_count_as_waiting() -> None:
         cost_of(one, SCENE.schedule) for one in (project, replace(project, routes=(*project.routes, shut)))
     ]
     assert bills[0].total == bills[1].total
+
+
+def test_water_is_told_in_whole_litres() -> None:
+    water = SCENE.project.water
+    assert water is not None
+    some = replace(
+        water,
+        new=replace(water.new, likely=259.6, high=300),
+        spare=replace(water.spare, likely=50.4, high=60),
+    )
+    found = {line.item: line for line in cost_of(replace(SCENE.project, water=some), SCENE.schedule).lines}
+    assert found["salt"].basis.startswith("dry mix for 260 l of new and 50 l of spare water;")
+
+
+def test_a_new_tank_is_priced_by_whole_litres() -> None:
+    """By hand: 1.501 x 0.6 x 0.6 m inside hold 540.36 l."""
+    system = SCENE.project.plan.systems[0]
+    tank = replace(system.tank, length_m=1.501, width_m=0.6, height_m=0.6, wall_m=0.0, base_m=0.0)
+    new = NewTank(tank, 0.0, 0.0, "other", 21.0, "", 0.0, 0.0)
+    line = lines(bill(systems=(replace(system, new_tank=new),)))["new-tank-display"]
+    assert line.quantity == 540

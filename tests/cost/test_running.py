@@ -75,3 +75,13 @@ def test_a_new_tank_runs_until_the_first_animal_comes() -> None:
 def test_without_a_schedule_nothing_is_known_to_run() -> None:
     bare = Schedule(SCENE.schedule.status, SCENE.schedule.engine)
     assert not [line for line in cost_of(_holding(), bare).lines if "running" in line.item]
+
+
+def test_water_that_evaporates_is_reckoned_from_the_inside_of_the_tank() -> None:
+    """By hand: 2.02 x 1.02 m outside with walls of 1 cm hold 2 x 1 x 1 m of water, which is 2,000 l."""
+    project = _holding()
+    vat = project.plan.systems[-1]
+    tank = replace(vat.tank, length_m=2.02, width_m=1.02, wall_m=0.01, water_height_m=1.0)
+    plan = replace(project.plan, systems=(*project.plan.systems[:-1], replace(vat, tank=tank)))
+    found = {line.item: line for line in cost_of(replace(project, plan=plan), SCENE.schedule).lines}
+    assert "2000 l" in found["top-up-vat"].basis

@@ -94,3 +94,17 @@ def test_a_not_before_after_a_finish_by_is_named() -> None:
 
 def test_simultaneous_starts_are_no_ring() -> None:
     assert _said(Network((task("a", 5), task("b", 5)), (link("a", "b", "SS"), link("b", "a", "SS")))) == []
+
+
+def test_a_limit_of_no_minutes_is_said_once() -> None:
+    network = Network((task("a", 60), task("b", 30)), (link("a", "b"), link("a", "b", "SS", None, 0)))
+    assert _said(network) == [
+        "from the start of a to the start of b 1 h are needed; allowed are 0 min; 1 h short "
+        "(tasks: b (30 min) and a (1 h)); allow 1 h more, or shorten one of these tasks by as much"
+    ]
+
+
+def test_dates_at_the_origin_of_time_are_dates() -> None:
+    """Minute 0 is a moment like any other, 1970-01-01 00:00 UTC."""
+    (said,) = map(str, check_network(Network((task("a", 90, finish_by=0),)), -60))
+    assert "1 h 30 min are needed; allowed are 1 h; 30 min short" in said

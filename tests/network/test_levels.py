@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from moveplan.network import passes as module
 from moveplan.network.arcs import arcs_of
 from moveplan.network.graph import Network
-from moveplan.network.levels import early_and_late, longest
+from moveplan.network.levels import early_and_late, early_and_late_by_levels, longest, longest_by_levels
 from moveplan.network.link import Link, Relation
 from moveplan.network.passes import Passes, PositiveCycleError, passes
 from tests.network.builders import task
@@ -69,3 +69,12 @@ def test_tasks_without_links_start_at_once_and_last_until_the_end() -> None:
     found = early_and_late(none, none, none, np.array([4, 7, 0]))
     assert found is not None
     assert [list(part) for part in found] == [[0, 0, 0], [3, 0, 7]]
+
+
+def test_lists_go_in_and_come_out_as_they_are() -> None:
+    """Three tasks of 4, 7 and 2 min by hand: the third waits for both, 4 after the first and 7 after the second."""
+    ends = [(0, 2, 4), (1, 2, 7)]
+    assert early_and_late_by_levels(ends, [4, 7, 2]) == ([0, 0, 7], [3, 0, 7])
+    assert longest_by_levels(ends, [0, 0, 9]) == [0, 0, 9]
+    assert longest_by_levels(ends, [5, 0, 0]) == [5, 0, 9]
+    assert longest_by_levels([], [3, 1]) == [3, 1]

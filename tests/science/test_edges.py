@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
-from math import exp
+from math import exp, inf
 
+import numpy as np
 import pytest
 
 from moveplan.errors import OutOfRangeError
+from moveplan.science.bag import _root
+from moveplan.science.lifting import lifting_index
 from moveplan.science.livestock import endangers, kind_named
-from moveplan.science.purified_water import temperature_correction
+from moveplan.science.numbers import Array
+from moveplan.science.purified_water import permeate_flow_l_h, temperature_correction
+from moveplan.science.ranges import arguments, unusual
 from moveplan.science.salt import water_to_lower_kg
 from moveplan.science.seawater import salinity_from_specific_gravity_psu, specific_gravity
 from moveplan.science.stays import Stay
@@ -81,3 +86,33 @@ def test_water_outside_the_range_of_its_constants_is_refused(key: str, value: fl
 def test_oxygen_that_is_used_up_is_nothing_and_never_less() -> None:
     (after,) = water_states([stay()], [1000.0])
     assert after.oxygen_mg_l == 0.0
+
+
+@pytest.mark.parametrize(("limit_kg", "index"), [(0.0, inf), (0.5, 4.0), (2.0, 1.0), (4.0, 0.5)])
+def test_a_mass_over_its_limit(limit_kg: float, index: float) -> None:
+    """NIOSH 94-110: load over recommended limit; without bound where nothing may be lifted."""
+    assert lifting_index(2.0, limit_kg) == index
+
+
+def test_water_must_be_driven_through_a_membrane() -> None:
+    """A twentieth of a bar above the osmotic pressure is the least that is reckoned with."""
+    assert permeate_flow_l_h(100.0, 4.0, 25.0, 2.051, 2.0, 0.0) == pytest.approx(100 / 24 * 0.051 / 4)
+    with pytest.raises(OutOfRangeError):
+        permeate_flow_l_h(100.0, 4.0, 25.0, 2.049, 2.0, 0.0)
+
+
+def test_both_ends_of_what_is_usual_are_usual() -> None:
+    usual = arguments()["salinity_psu"]
+    assert unusual("salinity_psu", usual.usual_low) is None
+    assert unusual("salinity_psu", usual.usual_high) is None
+    assert unusual("salinity_psu", usual.usual_low - 0.001) == usual
+    assert unusual("salinity_psu", usual.usual_high + 0.001) == usual
+
+
+def test_a_root_is_looked_for_only_between_values_of_both_signs() -> None:
+    low, high = np.array([1.0, 1.0, -1.0]), np.array([2.0, 3.0, 2.0])
+
+    def squares(value: Array) -> Array:
+        return np.asarray(value**2 - np.array([2.0, 8.0, -1.0]))
+
+    assert _root(squares, low, high) == pytest.approx([2**0.5, 8**0.5, 2.0], abs=1e-9)
