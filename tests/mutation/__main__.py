@@ -1,5 +1,8 @@
 """``python -m tests.mutation``: change the code a little, one change at a time, and list what no test notices.
 
+Changes that are known to be noticed by no test stand in ``known.toml``, each with the reason; they are tried as all
+others, and told apart. What is printed as new is to be killed by a test, or to be added there.
+
 It works on a copy in a temporary folder. Each change is tried in a process that is forked from one in which the
 libraries are loaded already. Meant to run for hours at night: ``nice -n 19 python -m tests.mutation science``.
 """
@@ -21,6 +24,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.mutation.known import reason
 from tests.mutation.mutants import Mutant, mutants_of
 
 ROOT = Path(__file__).parents[2]
@@ -98,7 +102,9 @@ def surviving(mutants: Iterable[Mutant], folder: Path, tests: Sequence[str]) -> 
         try:
             if carried_out(folder, tests):
                 left.append(one)
-                _say(f"{one.path}:{one.line}: {one.before}  ->  {one.after}")
+                known = reason(one)
+                why = f"  known: {known}" if known else "  new"
+                _say(f"{one.path}:{one.line}: {one.before}  ->  {one.after}{why}")
         finally:
             file.write_bytes(sound)
     return left
@@ -130,7 +136,8 @@ def main() -> None:
         _say(f"the tests take {time.monotonic() - begun:.1f} s")
         mutants = drawn(options.package, options.sample, options.seed, options.only)
         left = surviving(mutants, folder, tests)
-        _say(f"{len(mutants)} mutants tried, {len(left)} left alive")
+        new = sum(not reason(one) for one in left)
+        _say(f"{len(mutants)} mutants tried, {len(left)} left alive, {new} of them new")
 
 
 if __name__ == "__main__":

@@ -44,6 +44,8 @@ class Mutant:
         The module. [-]
     line : int
         Where it is changed. [-]
+    text : str
+        That line, as it stands there. [-]
     before, after : str
         The expression before and after. [-]
     code : str
@@ -52,6 +54,7 @@ class Mutant:
 
     path: str
     line: int
+    text: str
     before: str
     after: str
     code: str
@@ -67,7 +70,8 @@ def mutants_of(path: str, root: Path) -> Iterator[Mutant]:
     root : Path
         The folder from which it is named. [-]
     """
-    tree = ast.parse((root / path).read_text("utf-8"))
+    sound = (root / path).read_text("utf-8")
+    tree, lines = ast.parse(sound), sound.splitlines()
     nodes = list(_worth_changing(tree))
     for position, node in enumerate(nodes):
         for change in _changes(node):
@@ -75,7 +79,9 @@ def mutants_of(path: str, root: Path) -> Iterator[Mutant]:
             target = list(_worth_changing(trial))[position]
             before = ast.unparse(target)
             change(target)
-            yield Mutant(path, getattr(node, "lineno", 0), before, ast.unparse(target), ast.unparse(trial))
+            line = getattr(node, "lineno", 0)
+            text = lines[line - 1].strip()
+            yield Mutant(path, line, text, before, ast.unparse(target), ast.unparse(trial))
 
 
 def _worth_changing(node: ast.AST) -> Iterator[ast.AST]:

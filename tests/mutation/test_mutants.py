@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from tests.mutation.mutants import mutants_of
+from tests.mutation.known import known, reason
+from tests.mutation.mutants import Mutant, mutants_of
 
+ROOT = Path(__file__).parents[2]
 MODULE = '''
 """A module of 3 lines."""
 def price(count: int = 2, rate: float = 1.5) -> float:
@@ -36,3 +38,16 @@ def test_each_mutant_is_one_change_of_what_is_carried_out(tmp_path: Path) -> Non
     assert len({one.code for one in found}) == len(found)
     for one in found:
         compile(one.code, one.path, "exec")
+
+
+def test_each_known_change_is_one_of_a_line_that_stands_there() -> None:
+    for module, line, before, after in known():
+        stands = {text.strip() for text in (ROOT / module).read_text("utf-8").splitlines()}
+        assert line in stands, f"{module} has no such line any more: {line}"
+        assert before != after
+
+
+def test_a_change_is_known_by_its_line_and_not_by_where_that_stands(tmp_path: Path) -> None:
+    (module, line, before, after), why = next(iter(known().items()))
+    assert reason(Mutant(module, 7, line, before, after, "")) == why
+    assert not reason(Mutant(module, 7, f"{line} ", before, after, ""))
