@@ -10,7 +10,7 @@ from moveplan.network.arcs import Arc, ArcGraph, Cause
 from moveplan.network.passes import early_starts, late_starts
 from moveplan.scheduling.desk import Desk, Spot
 from moveplan.scheduling.draft import Draft
-from moveplan.scheduling.frame import distance
+from moveplan.scheduling.margins import Margins, distance
 from moveplan.scheduling.model import Job, Model
 from moveplan.scheduling.ranges import Grid, Range, joined, shared
 from moveplan.times import Interval
@@ -68,8 +68,8 @@ class Given:
     ----------
     days : tuple of Interval or None
         The day of each tag; None: free. [min]
-    scale : float
-        How much of the wished margins is asked for. [-]
+    margins : Margins
+        What is asked for behind late tasks. [min]
     block_of : tuple of int
         Block of each task; no margin is asked for inside one. [-]
     latest : int
@@ -77,7 +77,7 @@ class Given:
     """
 
     days: tuple[Interval, ...] | None
-    scale: float
+    margins: Margins
     block_of: tuple[int, ...]
     latest: int
 
@@ -152,7 +152,7 @@ def add_rules(sheet: Sheet) -> None:
     for rule in sheet.model.rules:
         tail, head, from_finish, to_finish, _ = rule
         begin, end = sheet.tasks[tail], sheet.tasks[head]
-        gap = distance(sheet.model, rule, given.scale, given.block_of[tail] == given.block_of[head])
+        gap = distance(rule, given.margins, given.block_of[tail] == given.block_of[head])
         cp.add(
             (end.finish if to_finish else end.start) >= (begin.finish if from_finish else begin.start) + gap
         )

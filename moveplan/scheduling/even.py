@@ -20,7 +20,7 @@ _DAYS_TRIED = 12
 
 def scheme_of(frame: Frame, found: Found, desk: Desk) -> Scheme:
     """Take up a complete schedule, to move single tasks of it."""
-    attempt = Attempt(tuple(map(float, frame.urgency)), found.days, (), found.scale)
+    attempt = Attempt(tuple(map(float, frame.urgency)), found.days, (), found.margins)
     scheme = Scheme(frame, attempt, Meter(Effort()))
     for position, spot in enumerate(desk.spots):
         if spot is not None:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from moveplan.network.arcs import Arc, Cause
 from moveplan.network.passes import early_starts, late_starts
-from moveplan.scheduling.model import Model, Rule
+from moveplan.scheduling.model import Model
 from moveplan.scheduling.work import least_length
 from moveplan.times import Interval
 
@@ -173,24 +173,3 @@ def early_with_days(frame: Frame, days: Sequence[Interval]) -> list[int]:
         if job.tag >= 0
     )
     return early_starts(replace(model.graph, arcs=model.graph.arcs + extra))
-
-
-def distance(model: Model, rule: Rule, scale: float, together: bool) -> int:
-    """Least distance that a rule asks for, a wished margin after a late task included.
-
-    Parameters
-    ----------
-    model : Model
-        Knows the tasks. [-]
-    rule : Rule
-        The rule. [-]
-    scale : float
-        How much of the wished margin is asked for, 0 to 1. [-]
-    together : bool
-        Whether both tasks stand in one block; no margin is asked for then. [-]
-    """
-    tail, _, from_finish, _, gap = rule
-    job = model.jobs[tail]
-    if not job.late or together or not from_finish or gap < 0 or not scale:
-        return gap
-    return max(gap, int(job.task.margin_min * scale))

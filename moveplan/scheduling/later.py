@@ -92,7 +92,7 @@ class Later:
         model, found, meter = self.frame.model, self.found, self.meter
         if found.desk is None or meter.interrupted or meter.guard_struck or self.size > _LARGEST:
             return None
-        given = Given(found.days, found.scale, self.frame.block_of, self._latest(kept))
+        given = Given(found.days, found.margins, self.frame.block_of, self._latest(kept))
         held = {name: value for name, value in found.values if name in kept}
         simple = self.size <= _PRESOLVED
         least = {FINISH: self.frame.longest, WEEKS: least_of(found.desk)}

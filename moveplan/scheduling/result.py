@@ -6,6 +6,7 @@ from moveplan.scheduling.aims import DAYS, FINISH, MARGINS
 from moveplan.scheduling.desk import Desk, Spot
 from moveplan.scheduling.effort import Meter
 from moveplan.scheduling.frame import Frame
+from moveplan.scheduling.margins import given_up
 from moveplan.scheduling.model import Model
 from moveplan.scheduling.schedule import Aim, Engine, Placement, Schedule, Status
 from moveplan.scheduling.search import Found
@@ -62,7 +63,7 @@ def choices(frame: Frame, found: Found) -> tuple[Aim, ...]:
     model = frame.model
     rows = []
     if found.desk is not None and any(job.late for job in model.jobs):
-        rows.append((MARGINS, round(100 * (1 - found.scale))))
+        rows.append((MARGINS, given_up(model, found.margins)))
     if found.desk is not None and model.tags:
         rows.append((DAYS, sum(days.index(day) for days, day in zip(model.tags, found.days, strict=True))))
     return tuple(Aim(name, value, 0, proven=value == 0) for name, value in rows)

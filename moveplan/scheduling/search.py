@@ -10,17 +10,19 @@ from moveplan.network.passes import PositiveCycleError
 from moveplan.scheduling.aims import FINISH, better, values
 from moveplan.scheduling.crews import Liking
 from moveplan.scheduling.desk import Desk, Spot
+from moveplan.scheduling.ease import eased
 from moveplan.scheduling.effort import Effort, Meter
 from moveplan.scheduling.frame import Frame, early_with_days
 from moveplan.scheduling.improve import lead_tasks_late, less_exposed, pack_drives
+from moveplan.scheduling.margins import Margins, wished
 from moveplan.scheduling.mirror import mirrored, pushed
 from moveplan.scheduling.serial import Attempt, Scheme
 from moveplan.scheduling.swift import swift
 from moveplan.times import Interval
 
-_SCALES = (1.0, 0.8, 0.6, 0.4, 0.2, 0.0)
 _NOISE = (0.0, 0.02, 0.08, 0.25)
 _MOST_DAYS_TRIED = 400
+_MOST_TIMES_EASED = 24
 Fixed = tuple[tuple[int, Spot], ...]
 
 
@@ -40,8 +42,8 @@ class Found:
         How many were made. [-]
     days : tuple of Interval
         The day of each tag. [min]
-    scale : float
-        How much of the wished margins it keeps. [-]
+    margins : Margins
+        What it keeps behind late tasks. [min]
     before : dict of str to int
         Starts in the schedule before; empty: there is none. [min]
     """
@@ -51,7 +53,7 @@ class Found:
     stuck: tuple[int, ...] = ()
     attempts: int = 0
     days: tuple[Interval, ...] = ()
-    scale: float = 0.0
+    margins: Margins = ()
     before: dict[str, int] = field(default_factory=dict)
 
 
@@ -87,7 +89,8 @@ class Search:
         self.fixed = fixed
         self.first_only = first_only
         self.mirror = None if first_only else mirrored(frame)
-        self.scale = self.found.scale if found else _SCALES[0]
+        self.margins = self.found.margins if found else wished(frame.model)
+        self.last: tuple[Scheme, tuple[int, ...]] | None = None
         self.days: tuple[Interval, ...] = self.found.days
 
     def run(self) -> Found:
@@ -120,13 +123,17 @@ class Search:
 
     def _first(self) -> bool:
         """Find the earliest tied days at which the plain order works, with as much margin as goes."""
-        for scale in _SCALES:
-            self.scale = scale
-            if self._on_some_days(tuple(map(float, self.frame.urgency))):
+        order = tuple(map(float, self.frame.urgency))
+        for times in range(2 * _MOST_TIMES_EASED):
+            if self._on_some_days(order):
                 return True
-            if not any(job.late for job in self.model.jobs):
-                return False
-        return False
+            if self.last is None or not any(self.margins) or self.meter.over():
+                break
+            self.margins = eased(*self.last, whole_chain=times >= _MOST_TIMES_EASED)
+        if not any(self.margins):
+            return False
+        self.margins = (0,) * len(self.model.jobs)
+        return self._on_some_days(order)
 
     def _on_some_days(self, order: tuple[float, ...]) -> bool:
         chosen = [0] * len(self.model.tags)
@@ -135,7 +142,7 @@ class Search:
             if early is None:
                 return False
             days = tuple(self.model.tags[tag][at] for tag, at in enumerate(chosen))
-            stuck = self._attempt(Attempt(order, days, tuple(early), self.scale, None))
+            stuck = self._attempt(Attempt(order, days, tuple(early), self.margins, None))
             if not stuck:
                 self.days = days
                 return True
@@ -183,6 +190,7 @@ class Search:
         self.found.attempts += 1
         if outcome.stuck:
             self.found.stuck = self.found.stuck or outcome.stuck
+            self.last = scheme, outcome.stuck
             return outcome.stuck
         if not self.model.only_finish:
             self._polish(scheme)
@@ -206,7 +214,7 @@ class Search:
                 self.effort.says(f"better schedule: {found[0][0]} {found[0][1]}")
             self.found.desk = desk.copied()
             self.found.values = found
-            self.found.days, self.found.scale = scheme.attempt.days, scheme.attempt.scale
+            self.found.days, self.found.margins = scheme.attempt.days, scheme.attempt.margins
 
     def _orders(self) -> Iterator[tuple[float, ...]]:
         """Orders drawn near the plain one, and those of the best schedule so far."""
@@ -229,7 +237,7 @@ class Search:
             self._on_some_days(order)
             return
         early = early_with_days(self.frame, self.days)
-        self._attempt(Attempt(order, self.days, tuple(early), self.scale, self._liking(number), self.fixed))
+        self._attempt(Attempt(order, self.days, tuple(early), self.margins, self._liking(number), self.fixed))
 
     def _liking(self, number: int) -> Liking | None:
         """Sort people at random now and then, the cheap still first."""

@@ -15,7 +15,8 @@ from moveplan.scheduling.crews import Liking
 from moveplan.scheduling.desk import Desk, Spot
 from moveplan.scheduling.effort import Meter
 from moveplan.scheduling.finder import Finder
-from moveplan.scheduling.frame import Frame, distance
+from moveplan.scheduling.frame import Frame
+from moveplan.scheduling.margins import Margins, distance
 from moveplan.scheduling.repeating import earliest_spot
 from moveplan.scheduling.tracks import NEVER
 from moveplan.times import Interval
@@ -36,8 +37,8 @@ class Attempt:
         The day of each tag. [min]
     early : tuple of int
         Earliest start of each task with these days. [min]
-    scale : float
-        How much of the wished margins is asked for. [-]
+    margins : Margins
+        What is asked for behind late tasks. [min]
     liking : callable or None
         Sort key of people. [-]
     fixed : tuple of (int, Spot)
@@ -47,7 +48,7 @@ class Attempt:
     order: tuple[float, ...]
     days: tuple[Interval, ...] = ()
     early: tuple[int, ...] = ()
-    scale: float = 1.0
+    margins: Margins = ()
     liking: Liking | None = None
     fixed: tuple[tuple[int, Spot], ...] = ()
 
@@ -150,7 +151,7 @@ class Scheme:
     def distance_of(self, rule: tuple[int, int, bool, bool, int]) -> int:
         """Least distance a rule asks for in this attempt, its share of the wished margin included."""
         together = self.frame.block_of[rule[0]] == self.frame.block_of[rule[1]]
-        return distance(self.model, rule, self.attempt.scale, together)
+        return distance(rule, self.attempt.margins, together)
 
     def ends(self, position: int) -> tuple[int, int]:
         """Greatest start and greatest finish of a task that all tasks placed after it leave."""

@@ -126,7 +126,7 @@ def _told_coarsely(frame: Frame, found: Found, effort: Effort, seconds: float) -
     if desk is not None and [name for name, _ in found.values] == [FINISH]:
         latest = max((spot.finish for spot in desk.spots if spot is not None), default=model.problem.start)
     days = None if desk is None else found.days
-    given = Given(days, 0.0 if desk is None else found.scale, frame.block_of, latest)
+    given = Given(days, () if desk is None else found.margins, frame.block_of, latest)
     answer = Exact(model, given, desk, effort, seconds).run()
     answer.desk = None if answer.desk is None else coarse.back(answer.desk)
     answer.aims = [replace(aim, value=aim.value * unit, bound=aim.bound * unit) for aim in answer.aims]
@@ -152,7 +152,7 @@ def _heart(
         spot = found.desk.spots[position]
         if spot is not None:
             desk.put(at, spot)
-    given = Given(found.days, 0.0, heart.block_of, problem.horizon)
+    given = Given(found.days, (), heart.block_of, problem.horizon)
     exact = Exact(model, given, desk, effort, seconds, (LATENESS, EXPOSURE))
     answer = exact.run()
     _heed(answer, meter)
