@@ -53,8 +53,62 @@ def _reach(model: Model, begin: set[int], end: int) -> set[int]:
     return seen
 
 
+def cut_out(frame: Frame, inside: Sequence[int]) -> SchedulingProblem:
+    """Cut the heart out of a problem and ask nothing of it but what is its own.
+
+    Parameters
+    ----------
+    frame : Frame
+        The whole. [-]
+    inside : sequence of int
+        The tasks of the heart. [-]
+
+    Returns
+    -------
+    SchedulingProblem
+        What contradicts itself in it does so in the whole. [-]
+    """
+    problem = frame.model.problem
+    ids = {frame.model.jobs[at].task.id for at in inside}
+    network = problem.network
+    return replace(
+        problem,
+        network=Network(
+            tuple(frame.model.jobs[at].task for at in inside),
+            tuple(link for link in network.links if link.before in ids and link.after in ids),
+            tuple(hold for hold in network.holds if hold.from_task in ids and hold.until_task in ids),
+            tuple(row for row in network.milestones if row[1] in ids),
+        ),
+    )
+
+
+def with_room(frame: Frame, inside: Sequence[int], early: Sequence[int]) -> SchedulingProblem:
+    """Cut the heart out of a problem; what comes before it is left as the time that it needs.
+
+    Parameters
+    ----------
+    frame : Frame
+        The whole. [-]
+    inside : sequence of int
+        The tasks of the heart. [-]
+    early : sequence of int
+        Earliest start of every task of the whole. [min]
+
+    Returns
+    -------
+    SchedulingProblem
+        It has a schedule wherever the whole has one. [-]
+    """
+    problem, heart = frame.model.problem, cut_out(frame, inside)
+    tasks = tuple(
+        replace(task, not_before=max(problem.start + early[at], task.not_before or problem.start))
+        for at, task in zip(inside, heart.network.tasks, strict=True)
+    )
+    return replace(heart, network=replace(heart.network, tasks=tasks))
+
+
 def core_problem(frame: Frame, days: Sequence[Interval], inside: Sequence[int]) -> SchedulingProblem | None:
-    """Cut the heart out of a problem; what surrounds it is left as the time that it needs before and after.
+    """Cut the heart out of a problem, on settled days.
 
     Parameters
     ----------
@@ -70,34 +124,16 @@ def core_problem(frame: Frame, days: Sequence[Interval], inside: Sequence[int]) 
     SchedulingProblem or None
         None: the days are impossible. [-]
     """
-    model, problem = frame.model, frame.model.problem
     try:
         early = early_with_days(frame, days)
     except PositiveCycleError:
         return None
-    ids = {model.jobs[at].task.id for at in inside}
-    network = problem.network
-    tasks = tuple(
-        replace(
-            model.jobs[at].task,
-            not_before=max(problem.start + early[at], model.jobs[at].task.not_before or problem.start),
-        )
-        for at in inside
-    )
-    links = [link for link in network.links if link.before in ids and link.after in ids]
-    return replace(
-        problem,
-        network=Network(
-            tasks,
-            tuple(links),
-            tuple(hold for hold in network.holds if hold.from_task in ids and hold.until_task in ids),
-            network.milestones,
-        ),
-        tied_days=tuple(TiedDay(tag, (day,)) for tag, day in zip(_tags(model), days, strict=True)),
-    )
+    tied = (TiedDay(tag, (day,)) for tag, day in zip(tags(frame.model), days, strict=True))
+    return replace(with_room(frame, inside, early), tied_days=tuple(tied))
 
 
-def _tags(model: Model) -> list[str]:
+def tags(model: Model) -> list[str]:
+    """Name the tied days of a model in its order."""
     found = {job.tag: job.task.day for job in model.jobs if job.tag >= 0}
     stated = [tied.tag for tied in model.problem.tied_days]
     return [found.get(tag, stated[tag] if tag < len(stated) else "") for tag in range(len(model.tags))]

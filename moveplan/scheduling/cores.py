@@ -8,15 +8,17 @@ from dataclasses import dataclass, replace
 from ortools.sat.python import cp_model
 
 from moveplan.scheduling.checks import check_all
+from moveplan.scheduling.cpsolver import OWN_TASKS_A_SECOND, run, solver_with
 from moveplan.scheduling.demands import Demands
 from moveplan.scheduling.demands_words import Demand
+from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.loosen import concerned, only, tag_names
 from moveplan.scheduling.model import Model, model_of
 from moveplan.scheduling.problem import SchedulingProblem
 
-_GUARD_FACTOR = 10.0
 _FILTER_SHARES = (0.1, 0.4)
-_DETERMINISTIC_A_SECOND = 2.0
+_MORE = 2.0
+"""How many times its share of the effort a question may take: one without an answer is of no use. [-]"""
 _FILTER_SECONDS = 1.5
 _MOST_SETTLED = 3
 _EARLY = {"one-at-a-time": 0, "hours": 1, "vehicle": 2, "gear": 3, "day": 4}
@@ -39,10 +41,10 @@ class Core:
 
 
 class _Asker:
-    def __init__(self, demands: Demands, seconds: float, seed: int) -> None:
+    def __init__(self, demands: Demands, effort: Effort, seconds: float) -> None:
         self.demands = demands
+        self.effort = effort
         self.seconds = seconds
-        self.seed = seed
         self.left = seconds * _FILTER_SECONDS
 
     def ask(self, chosen: Sequence[int], share: float) -> tuple[object, list[int]]:
@@ -51,15 +53,12 @@ class _Asker:
         cp.clear_assumptions()
         wanted = set(chosen)
         cp.add_assumptions([lit if at in wanted else lit.negated() for at, lit in enumerate(literals)])
-        solver = cp_model.CpSolver()
-        parameters = solver.parameters
-        parameters.num_workers = 1
-        parameters.cp_model_presolve = False
-        parameters.random_seed = self.seed
-        parameters.max_deterministic_time = self.seconds * share * _DETERMINISTIC_A_SECOND
-        parameters.max_time_in_seconds = max(20.0, self.seconds * share * _GUARD_FACTOR)
-        status = solver.solve(cp)
-        self.left -= solver.response_proto.deterministic_time / _DETERMINISTIC_A_SECOND
+        solver = solver_with(
+            self.seconds * share * _MORE, self.effort.seed, hinted=False, light=False, presolved=False
+        )
+        run(solver, cp, self.effort, "contradiction")
+        status = solver.response_proto.status
+        self.left -= solver.response_proto.deterministic_time / (OWN_TASKS_A_SECOND * _MORE)
         if status != cp_model.INFEASIBLE:
             return status, []
         numbers = {literals[at].index: at for at in chosen}
@@ -70,7 +69,10 @@ class _Asker:
 
 
 def core(
-    model: Model, seconds: float, seed: int = 1, possible: Callable[[SchedulingProblem], bool] | None = None
+    model: Model,
+    effort: Effort,
+    seconds: float,
+    possible: Callable[[SchedulingProblem], bool] | None = None,
 ) -> Core | None:
     """Find demands that contradict each other.
 
@@ -78,10 +80,10 @@ def core(
     ----------
     model : Model
         A problem for which no schedule was found. [-]
+    effort : Effort
+        Seed, and who may interrupt. [-]
     seconds : float
-        Effort, counted deterministically. [s]
-    seed : int
-        Of the solver. [-]
+        Part of the effort that it may take. [s]
     possible : callable or None
         Another way to see that a problem has a schedule, quicker than the solver's. [-]
 
@@ -91,16 +93,16 @@ def core(
         None: no contradiction was proven. [-]
     """
     demands = Demands(model)
-    asker = _Asker(demands, seconds, seed)
+    asker = _Asker(demands, effort, seconds)
     status, chosen = asker.ask(range(len(demands.literals)), 1.0)
     if status != cp_model.INFEASIBLE:
         return None
     for whole in (False, True):
         part = concerned(model.problem, [demands.demands[at] for at in chosen], whole)
         if len(part.network.tasks) < len(model.jobs):
-            smaller = core(model_of(part), seconds, seed, possible)
+            smaller = core(model_of(part), effort, seconds, possible)
             if smaller is not None:
-                return _in_terms_of(model.problem, part, smaller)
+                return in_terms_of(model.problem, part, smaller)
     chosen, irreducible = _Filter(model, asker, possible).filtered(_settled(asker, chosen))
     return Core(tuple(demands.demands[at] for at in chosen), irreducible)
 
@@ -176,8 +178,23 @@ class _Filter:
         return bool(check_all(only(self.model.problem, demands)))
 
 
-def _in_terms_of(problem: SchedulingProblem, part: SchedulingProblem, found: Core) -> Core:
-    """Count links and tasks of a part as the whole problem does."""
+def in_terms_of(problem: SchedulingProblem, part: SchedulingProblem, found: Core) -> Core:
+    """Count links and tasks of a part as the whole problem does.
+
+    Parameters
+    ----------
+    problem : SchedulingProblem
+        The whole. [-]
+    part : SchedulingProblem
+        Some tasks of it. [-]
+    found : Core
+        A contradiction in the part. [-]
+
+    Returns
+    -------
+    Core
+        The same in the whole. [-]
+    """
     links = {link: at for at, link in reversed(list(enumerate(problem.network.links)))}
     tasks = {task.id: at for at, task in enumerate(problem.network.tasks)}
     tags, names = tag_names(problem), tag_names(part)

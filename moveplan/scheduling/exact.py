@@ -145,6 +145,18 @@ class Exact:
             self.answer.desk = self.desk
         return self.answer
 
+    def first(self) -> Answer:
+        """Find any schedule, whatever its aims."""
+        sheet = self.sheet
+        if sheet is None:
+            return self.answer
+        self.answer.restricted = sheet.draft.restricted or sheet.draft.same_crew
+        status, solution = self._read(self._solve(sheet.draft.hinted, FINISH, self.left))
+        self.answer.status = status
+        if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+            self.answer.desk = read_desk(sheet, solution)
+        return self.answer
+
     def _needed(self, name: str) -> bool:
         """Whether an aim is to be taken or held."""
         return name in self.held or (name not in self.leave and (not self.only or name in self.only))
@@ -172,7 +184,9 @@ class Exact:
         """Improve one aim and hold it; false where the search has to end. The last gets all that is left."""
         draft = sheet.draft
         draft.cp.minimize(goal.expression)
-        solver = self._solve(draft.hinted, goal, max(self.left * (1.0 if last else goal.share), _LEAST_SHARE))
+        solver = self._solve(
+            draft.hinted, goal.name, max(self.left * (1.0 if last else goal.share), _LEAST_SHARE)
+        )
         status, solution = self._read(solver)
         if not self.answer.aims:
             self.answer.status = status
@@ -195,17 +209,17 @@ class Exact:
         """Whether an aim comes before that of recurring care staying in the same hands."""
         return goal.name in (LATENESS, EXPOSURE) or (self.model.only_finish and goal.name == FINISH)
 
-    def _solve(self, hinted: bool, goal: Goal, seconds: float) -> Any:
+    def _solve(self, hinted: bool, goal: str, seconds: float) -> Any:
         assert self.sheet is not None  # noqa: S101 - run() has looked
         if self.sheet.draft.hinted:
             self.sheet.draft.hint()
         light = not self.model.only_finish
         presolve_s = PRESOLVE_S_A_VARIABLE * len(self.sheet.draft.cp.proto.variables) if light else 0.0
         enough = max(seconds - presolve_s, seconds / 2)
-        orders = not light or goal.name == FINISH
+        orders = not light or goal == FINISH
         solver = solver_with(enough, self.effort.seed, hinted, light, self.presolved, orders)
         began = time.monotonic()
-        run(solver, self.sheet.draft.cp, self.effort, goal.name)
+        run(solver, self.sheet.draft.cp, self.effort, goal)
         rate = MOVE_A_SECOND if light else OWN_TASKS_A_SECOND
         self.left = max(0.0, self.left - presolve_s - solver.response_proto.deterministic_time / rate)
         self.answer.guard_struck |= time.monotonic() - began >= solver.parameters.max_time_in_seconds

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
@@ -37,7 +38,7 @@ class Found:
     values : tuple of (str, int)
         Its aims. [-]
     stuck : tuple of int
-        Where there is none: tasks of the block at which the first attempt ended. [-]
+        Where there is none: tasks of the block at which most attempts ended. [-]
     attempts : int
         How many were made. [-]
     days : tuple of Interval
@@ -85,17 +86,19 @@ class Search:
         self.meter = meter
         previous = effort.previous
         self.before = {p.task: p.start for p in previous.placements} if previous else {}
-        self.found = found or Found(before=self.before)
+        self.found = found or Found()
+        self.found.before = self.before
         self.fixed = fixed
         self.first_only = first_only
         self.mirror = None if first_only else mirrored(frame)
-        self.margins = self.found.margins if found else wished(frame.model)
+        self.margins = self.found.margins if self.found.desk else wished(frame.model)
+        self.ended: Counter[tuple[int, ...]] = Counter()
         self.last: tuple[Scheme, tuple[int, ...]] | None = None
         self.days: tuple[Interval, ...] = self.found.days
 
     def run(self) -> Found:
         """Look until the effort is spent or there is nothing left to choose."""
-        if not self.fixed and not self._first():
+        if (not self.fixed or self.found.desk is None) and not self._first():
             self._others_first()
         self._swiftly()
         for number, order in enumerate(self._orders(), start=1):
@@ -136,6 +139,8 @@ class Search:
         return self._on_some_days(order)
 
     def _on_some_days(self, order: tuple[float, ...]) -> bool:
+        if self.fixed:
+            return not self._around(order, None)
         chosen = [0] * len(self.model.tags)
         for _ in range(_MOST_DAYS_TRIED):
             early = self._settled(chosen)
@@ -189,7 +194,8 @@ class Search:
         outcome = scheme.run()
         self.found.attempts += 1
         if outcome.stuck:
-            self.found.stuck = self.found.stuck or outcome.stuck
+            self.ended[outcome.stuck] += 1
+            self.found.stuck = self.ended.most_common(1)[0][0]
             self.last = scheme, outcome.stuck
             return outcome.stuck
         if not self.model.only_finish:
@@ -236,8 +242,12 @@ class Search:
         if self.found.desk is None:
             self._on_some_days(order)
             return
+        self._around(order, self._liking(number))
+
+    def _around(self, order: tuple[float, ...], liking: Liking | None) -> tuple[int, ...]:
+        """Make an attempt on settled days, around what stands already; the tasks it was stuck at."""
         early = early_with_days(self.frame, self.days)
-        self._attempt(Attempt(order, self.days, tuple(early), self.margins, self._liking(number), self.fixed))
+        return self._attempt(Attempt(order, self.days, tuple(early), self.margins, liking, self.fixed))
 
     def _liking(self, number: int) -> Liking | None:
         """Sort people at random now and then, the cheap still first."""

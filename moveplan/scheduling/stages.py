@@ -8,8 +8,8 @@ from moveplan.errors import Problem
 from moveplan.scheduling.aims import EXPOSURE, FINISH, LATENESS, better, values
 from moveplan.scheduling.coarse import Coarse, unit_of
 from moveplan.scheduling.conflict import contradiction, not_placed, with_ways
-from moveplan.scheduling.core import core_problem, core_tasks
-from moveplan.scheduling.cores import core
+from moveplan.scheduling.core import core_problem, core_tasks, cut_out
+from moveplan.scheduling.cores import core, in_terms_of
 from moveplan.scheduling.cptasks import Given
 from moveplan.scheduling.desk import Desk
 from moveplan.scheduling.effort import Effort, Meter
@@ -17,6 +17,8 @@ from moveplan.scheduling.exact import Answer, Exact
 from moveplan.scheduling.frame import Frame, frame_of
 from moveplan.scheduling.later import Later
 from moveplan.scheduling.model import model_of
+from moveplan.scheduling.outwards import outwards
+from moveplan.scheduling.problem import SchedulingProblem
 from moveplan.scheduling.result import choices, schedule_of
 from moveplan.scheduling.schedule import Aim, Engine, Schedule, Status
 from moveplan.scheduling.search import Found, search
@@ -65,31 +67,62 @@ def _heed(answer: Answer, meter: Meter) -> None:
 def _without(frame: Frame, found: Found, effort: Effort, meter: Meter, seconds: float) -> Schedule:
     """Go on where the serial engine found nothing: explain why, or find a schedule after all.
 
-    Own tasks are decided as a whole first, which is quicker than to find a contradicting set; a move is too large
-    for that.
+    Own tasks are decided as a whole first, which is quicker than to find a contradicting set; of a move the heart
+    is, which is small. A move as a whole is too large for that.
     """
+    inside = [] if frame.model.only_finish else core_tasks(frame)
+    if inside and len(inside) < len(frame.model.jobs):
+        return _from_heart(frame, found, effort, meter, seconds, inside)
     schedule = _whole(frame, found, effort, meter, seconds) if frame.model.only_finish else None
     if schedule is None or schedule.status is Status.INFEASIBLE:
         enough = max(seconds, _LEAST_FOR_PROOF_S) if schedule is None else seconds * _EXPLAIN_SHARE
-        reason = _contradiction(frame, effort, enough)
+        reason = _contradiction(frame.model.problem, frame.model.problem, effort, enough)
         if reason is not None:
             return Schedule(Status.INFEASIBLE, Engine.EXACT, reasons=(reason,))
     schedule = schedule or _whole(frame, found, effort, meter, seconds)
     if schedule.placements:
         return schedule
+    return _unplaced(frame, found, effort, meter, schedule.status)
+
+
+def _from_heart(
+    frame: Frame, found: Found, effort: Effort, meter: Meter, seconds: float, inside: list[int]
+) -> Schedule:
+    """Begin with the heart of a move where the serial engine found no schedule of the whole."""
+    begun = outwards(frame, inside, effort, meter, seconds)
+    if begun.found is not None:
+        return exactly(frame, begun.found, effort, meter, begun.left)
+    problem = frame.model.problem
+    for part in (cut_out(frame, inside), problem) if begun.impossible else (problem,):
+        reason = _contradiction(problem, part, effort, max(seconds, _LEAST_FOR_PROOF_S))
+        if reason is not None:
+            return Schedule(Status.INFEASIBLE, Engine.EXACT, reasons=(reason,))
+    return _unplaced(frame, found, effort, meter, Status.INFEASIBLE if begun.impossible else Status.UNKNOWN)
+
+
+def _unplaced(frame: Frame, found: Found, effort: Effort, meter: Meter, status: Status) -> Schedule:
+    """Say what found no place, and whether that is proven."""
     reason = not_placed(frame, found.stuck)
-    if schedule.status is Status.INFEASIBLE:
+    if status is Status.INFEASIBLE:
         reason = with_ways(frame.model.problem, (_proven(reason),), effort)[0]
-    return replace(
-        schedule, reasons=(reason,), interrupted=meter.interrupted, guard_struck=meter.guard_struck
+    return Schedule(
+        status,
+        Engine.EXACT,
+        reasons=(reason,),
+        interrupted=meter.interrupted,
+        guard_struck=meter.guard_struck,
     )
 
 
-def _contradiction(frame: Frame, effort: Effort, seconds: float) -> Problem | None:
-    """Find demands that contradict each other and tell them; None: none were found within the effort."""
-    model = frame.model
-    proof = core(model, seconds, effort.seed, lambda other: possible(other, effort) is not None)
-    return None if proof is None else contradiction(model.problem, proof.demands, proof.irreducible, effort)
+def _contradiction(
+    problem: SchedulingProblem, part: SchedulingProblem, effort: Effort, seconds: float
+) -> Problem | None:
+    """Find demands that contradict each other in a part, and tell them; None: none were found within the effort."""
+    proof = core(model_of(part), effort, seconds, lambda other: possible(other, effort) is not None)
+    if proof is None:
+        return None
+    demands = proof.demands if part is problem else in_terms_of(problem, part, proof).demands
+    return contradiction(problem, demands, proof.irreducible, effort)
 
 
 def _proven(reason: Problem) -> Problem:

@@ -76,7 +76,7 @@ def test_a_contradiction_is_named() -> None:
 
 def test_a_core_of_own_tasks_is_found() -> None:
     model = model_of(gapped(20, 8, 0.3, 0.02))
-    found = _timed("core, 20 tasks", 1.0, lambda: core(model, 2.0), "2 s of effort")
+    found = _timed("core, 20 tasks", 1.0, lambda: core(model, Effort(), 2.0), "2 s of effort")
     assert found is not None
 
 

@@ -174,7 +174,7 @@ def test_a_contradicting_set_from_which_nothing_can_be_left_out() -> None:
 def test_cores_are_irreducible(seed: int) -> None:
     """Whatever member is left out, the rest has a schedule; all together have none."""
     problem = gapped(20, seed, [0.3, 0.6][seed % 2], [0.02, 0.08, 0.2, 0.4][seed % 4])
-    found = core(model_of(problem), 2.0)
+    found = core(model_of(problem), Effort(), 2.0)
     assert found is not None
     assert found.irreducible
     demands = Demands(model_of(problem))
