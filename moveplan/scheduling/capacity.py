@@ -11,7 +11,7 @@ from moveplan.scheduling.clock import between
 from moveplan.scheduling.crowded import check_crowded
 from moveplan.scheduling.model import Model
 from moveplan.scheduling.reach import Reach, late_finishes
-from moveplan.scheduling.work import Crowd, Hours, Shortage, groups, tightest, work_of
+from moveplan.scheduling.work import Crowd, Hours, Labour, Shortage, groups, tightest
 
 
 def check_capacity(model: Model) -> tuple[Problem, ...]:
@@ -36,12 +36,9 @@ def _by_dates(model: Model) -> Iterator[Problem]:
     """Compare work that must be done between two moments with the hours in between."""
     reach = Reach(model)
     ends = late_finishes(model, reach.ends)
+    labour = Labour(model)
     for group in groups(model):
-        work = [
-            (reach.early[at], ends[at], minutes, at)
-            for at in range(len(model.jobs))
-            if (minutes := work_of(model, at, group))
-        ]
+        work = [(reach.early[at], ends[at], minutes, at) for at, minutes in labour.of(group).items()]
         found = tightest(work, Hours([model.people[at] for at in group])) if work else None
         if found is not None:
             people = [model.problem.people[at] for at in group]
@@ -85,11 +82,14 @@ def _gear(model: Model, early: Sequence[int], ends: Sequence[int]) -> Iterator[P
 
 def _on_days(model: Model) -> Iterator[Problem]:
     """Compare the work of a tied day with the hours of each day that it may be."""
+    labour = Labour(model)
     for tag, days in enumerate(model.tags):
-        tied = [at for at, job in enumerate(model.jobs) if job.tag == tag]
+        tied = any(job.tag == tag for job in model.jobs)
         for group in groups(model) if tied and days else ():
-            own = [(at, minutes) for at in tied if (minutes := work_of(model, at, group))]
+            own = [(at, minutes) for at, minutes in labour.of(group).items() if model.jobs[at].tag == tag]
             total = sum(minutes for _, minutes in own)
+            if not total:
+                continue
             hours = Hours([model.people[at] for at in group])
             best = max(days, key=lambda day: (hours.between(day.start, day.finish), -day.start))
             there = hours.between(best.start, best.finish)

@@ -14,7 +14,7 @@ from moveplan.network.arcs import Arc
 from moveplan.network.words import listed, said, worked
 from moveplan.scheduling.frame import strong_components
 from moveplan.scheduling.model import Model
-from moveplan.scheduling.work import Crowd, Shortage, groups, tightest, work_of
+from moveplan.scheduling.work import Crowd, Labour, Shortage, groups, tightest
 
 _MOST_IN_BLOCK = 120
 _ANCHORS = 6
@@ -35,17 +35,18 @@ def check_crowded(model: Model) -> Iterator[Problem]:
     """
     if not model.people:
         return
+    labour = Labour(model)
     heads = [sorted({rule[1] for rule in model.out[at]}) for at in range(len(model.jobs))]
     for block in strong_components(len(model.jobs), heads):
         if not 2 < len(block) <= _MOST_IN_BLOCK or not any(model.jobs[at].pool for at in block):
             continue
-        found = _in_block(model, block)
+        found = _in_block(model, block, labour)
         if found is not None:
             yield found
             return
 
 
-def _in_block(model: Model, block: Sequence[int]) -> Problem | None:
+def _in_block(model: Model, block: Sequence[int], labour: Labour) -> Problem | None:
     inside = set(block)
     arcs = [arc for arc in model.graph.arcs if arc.tail in inside and arc.head in inside]
     degree = dict.fromkeys(block, 0)
@@ -56,9 +57,8 @@ def _in_block(model: Model, block: Sequence[int]) -> Problem | None:
     for anchor in anchors:
         windows = _windows(model, block, arcs, anchor)
         for group in groups(model, at_most=8):
-            work = [
-                (*windows[at], work_of(model, at, group), at) for at in windows if work_of(model, at, group)
-            ]
+            taken = labour.of(group)
+            work = [(*windows[at], taken[at], at) for at in windows if at in taken]
             found = tightest(work, Crowd(len(group))) if work else None
             if found is not None:
                 return _told(model, anchor, group, found)

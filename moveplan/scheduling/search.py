@@ -95,6 +95,7 @@ class Search:
         self.ended: Counter[tuple[int, ...]] = Counter()
         self.last: tuple[Scheme, tuple[int, ...]] | None = None
         self.days: tuple[Interval, ...] = self.found.days
+        self.early: tuple[tuple[Interval, ...] | None, tuple[int, ...]] = None, ()
 
     def run(self) -> Found:
         """Look until the effort is spent or there is nothing left to choose."""
@@ -246,8 +247,9 @@ class Search:
 
     def _around(self, order: tuple[float, ...], liking: Liking | None) -> tuple[int, ...]:
         """Make an attempt on settled days, around what stands already; the tasks it was stuck at."""
-        early = early_with_days(self.frame, self.days)
-        return self._attempt(Attempt(order, self.days, tuple(early), self.margins, liking, self.fixed))
+        if self.early[0] != self.days:
+            self.early = self.days, tuple(early_with_days(self.frame, self.days))
+        return self._attempt(Attempt(order, self.days, self.early[1], self.margins, liking, self.fixed))
 
     def _liking(self, number: int) -> Liking | None:
         """Sort people at random now and then, the cheap still first."""

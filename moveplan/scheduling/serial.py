@@ -109,7 +109,7 @@ class Scheme:
                     heapq.heappush(ready, self._entry(later))
             if not ready:
                 ready, aside = [self._entry(block) for block in aside], []
-        self.meter.left -= self.finder.steps + len(self.model.jobs) // 4 + 10
+        self.meter.left -= self.finder.steps + 2 * len(self.attempt.fixed) + len(self.model.jobs) // 4 + 10
         return Outcome(self.desk, self.frame.blocks[aside[0]] if aside else ())
 
     def _stands(self, block: int) -> bool:
@@ -182,7 +182,7 @@ class Scheme:
         placed: list[int] = []
         tries = _TRIES_A_BLOCK + _TRIES_A_TASK * len(block)
         while len(placed) < len(block):
-            position = self._next(block, placed)
+            position = self._next(block)
             spot = self._spot(position, least[position])
             if spot is None:
                 tries = 0
@@ -201,11 +201,11 @@ class Scheme:
                 return False
         return True
 
-    def _next(self, block: Sequence[int], placed: Sequence[int]) -> int:
+    def _next(self, block: Sequence[int]) -> int:
         """Find the most urgent task of a block among those that wait for none of it."""
-        done = {*placed, *(at for at, _ in self.attempt.fixed)}
+        spots, within = self.desk.spots, self.frame.within
         free = [
-            at for at in block if at not in done and all(other in done for other in self.frame.within[at])
+            at for at in block if spots[at] is None and not any(spots[other] is None for other in within[at])
         ]
         return min(free, key=lambda at: (self.attempt.order[at], at))
 

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from itertools import accumulate, combinations
 from typing import Protocol
 
-from moveplan.scheduling.model import Model
+from moveplan.scheduling.model import Job, Model
 from moveplan.scheduling.tracks import Windows
 
 _MOST_PEOPLE = 6
@@ -88,11 +88,35 @@ def groups(model: Model, at_most: int = 63) -> list[tuple[int, ...]]:
     return sorted({*pools, tuple(people)}, key=lambda group: (len(group), group))[-at_most:]
 
 
-def work_of(model: Model, position: int, group: Sequence[int]) -> int:
-    """Person-minutes that a task surely takes from a set of people."""
-    job = model.jobs[position]
-    if not job.pool:
-        return 0
+class Labour:
+    """Work that tasks surely take from any set of people; tasks that ask alike are looked at once.
+
+    Parameters
+    ----------
+    model : Model
+        Knows the tasks. [-]
+    """
+
+    def __init__(self, model: Model) -> None:
+        self._alike: dict[tuple[object, ...], list[int]] = {}
+        self._jobs = model.jobs
+        for at, job in enumerate(model.jobs):
+            if job.pool:
+                asks = (job.pool, job.options, job.task.repeats.times if job.task.repeats else 1)
+                self._alike.setdefault(asks, []).append(at)
+
+    def of(self, group: Sequence[int]) -> dict[int, int]:
+        """Person-minutes of each task that takes any from a set of people, by its position, in order."""
+        found = {
+            at: minutes
+            for positions in self._alike.values()
+            if (minutes := _taken(self._jobs[positions[0]], group))
+            for at in positions
+        }
+        return dict(sorted(found.items()))
+
+
+def _taken(job: Job, group: Sequence[int]) -> int:
     times = job.task.repeats.times if job.task.repeats else 1
     others = sum(person not in group for person in job.pool)
     return min(max(0, option.count - others) * option.minutes for option in job.options) * times
@@ -113,9 +137,9 @@ def least_length(model: Model, early: Sequence[int]) -> int:
     int
         A lower bound of the length of any schedule. [min]
     """
-    start, least = model.problem.start, 0
+    start, least, labour = model.problem.start, 0, Labour(model)
     for group in groups(model, at_most=8) if model.people else ():
-        work = {at: minutes for at in range(len(model.jobs)) if (minutes := work_of(model, at, group))}
+        work = labour.of(group)
         first = start + min((early[at] for at in work), default=0)
         moment = Hours([model.people[at] for at in group]).when(first, sum(work.values()))
         least = max(least, moment - start if moment is not None else 0)

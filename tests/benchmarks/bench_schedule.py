@@ -84,7 +84,7 @@ def test_an_overload_is_named() -> None:
     tasks = tuple(task(f"t{n}", 60, crew=Crew(1)) for n in range(300))
     people = tuple(Person(f"p{n}", f"P{n}", tuple(hours(d, 17, 21) for d in range(12))) for n in range(6))
     model = model_of(SchedulingProblem(Network(tasks), 0, 12 * DAY, people=people))
-    assert _timed("overload, 300 tasks", 0.05, lambda: check_capacity(model))
+    assert _timed("overload, 300 tasks", 0.01, lambda: check_capacity(model))
 
 
 def test_dates_and_floats_of_a_schedule() -> None:
