@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from moveplan.network.task import Timing
 from moveplan.practice.draft import DAY, Draft, hands, usual
+from moveplan.practice.phases.arrival import goes_back_on_day
 from moveplan.practice.phases.road import last_unloading
 from moveplan.quantities.facts import SystemFacts
 
@@ -71,8 +72,9 @@ def _add_vehicles(move: Draft) -> None:
         for load in move.facts.trips.loads:
             if load.vehicle == vehicle.id and load.trip == move.last_trip(vehicle.id):
                 move.link(last_unloading(move, load), task)
-        for facts in move.facts.systems:
-            move.link(last_watch(move, facts), task)
+        if not goes_back_on_day(move, vehicle):
+            for facts in move.facts.systems:
+                move.link(last_watch(move, facts), task)
 
 
 def link_returns(move: Draft, accounts: str) -> None:

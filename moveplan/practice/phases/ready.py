@@ -8,6 +8,7 @@ from moveplan.network.link import Relation
 from moveplan.network.task import Kind, Timing
 from moveplan.plan.people import Vehicle
 from moveplan.practice.draft import DAY, HOUR, WEEK, Draft, fixed, hands, usual
+from moveplan.practice.phases.arrival import keys_on_day, link_arrival, vehicle_on_day, when
 from moveplan.quantities.durations import CORALS
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.handling import together
@@ -118,7 +119,7 @@ def _add_carry(move: Draft) -> None:
 def add_keys_early(move: Draft) -> None:
     """Add the keys of the new home, where work begins there weeks before the animals come."""
     move.phase("ready")
-    _add_keys(move, "keys-early", Timing.EARLY)
+    _add_keys(move, "keys-early", timing=Timing.EARLY)
 
 
 def add_eve(move: Draft) -> None:
@@ -129,7 +130,7 @@ def add_eve(move: Draft) -> None:
         move.add("pack-dry", usual(45, 75, 120, "boxes by a list"), place=old, crew=hands(1), timing=LATE)
         move.link("brief-crew", "pack-dry")
         if not move.has("keys-early") or move.facts.new.id != move.final.new.id:
-            _add_keys(move, "keys-in-hand", LATE)
+            _add_keys(move, "keys-in-hand", **when(move, on_day=keys_on_day(move)))
     move.add(
         "go-or-no-go",
         usual(10, 15, 30, "a look at the list and a round of calls"),
@@ -137,10 +138,11 @@ def add_eve(move: Draft) -> None:
         place=old,
         crew=hands(1, "cares"),
         timing=LATE,
-        words=move.date_words() | move.people_words(),
+        words=move.date_words() | move.people_words() | _on_the_day(move),
     )
     if move.drives:
-        move.link("keys-in-hand" if move.has_own("keys-in-hand") else "keys-early", "go-or-no-go")
+        if not move.has_own("keys-in-hand"):
+            move.link("keys-early", "go-or-no-go")
         _add_weather(move)
     for vehicle in move.vehicles():
         _add_vehicle(move, vehicle)
@@ -156,7 +158,15 @@ def _add_charging(move: Draft) -> None:
     move.link("start-charging", "charge-batteries")
 
 
-def _add_keys(move: Draft, key: str, timing: Timing) -> None:
+def _on_the_day(move: Draft) -> dict[str, object]:
+    return {
+        "keys_later": move.has_own("keys-in-hand") and keys_on_day(move),
+        "vehicles_later": [one.name for one in move.vehicles() if vehicle_on_day(move, one)],
+        "vehicles_there": [one.name for one in move.vehicles() if not vehicle_on_day(move, one)],
+    }
+
+
+def _add_keys(move: Draft, key: str, **timing: Any) -> None:
     dates, place = move.plan.dates, move.facts.new
     home = place.id == move.final.new.id
     move.add(
@@ -165,7 +175,7 @@ def _add_keys(move: Draft, key: str, timing: Timing) -> None:
         kind=Kind.HOLD_POINT,
         place=place.id,
         crew=hands(1),
-        timing=timing,
+        **timing,
         not_before=dates.access_from if dates and home else None,
         where=move.plan.where("dates.access-from"),
     )
@@ -190,6 +200,7 @@ def _add_weather(move: Draft) -> None:
 
 def _add_vehicle(move: Draft, vehicle: Vehicle) -> None:
     old = move.facts.old.id
+    at: dict[str, Any] = when(move, on_day=vehicle_on_day(move, vehicle))
     words: dict[str, object] = {"vehicle": vehicle, "freight": move.heaviest_load(vehicle.id)}
     if vehicle.hired:
         move.add(
@@ -199,8 +210,8 @@ def _add_vehicle(move: Draft, vehicle: Vehicle) -> None:
             place=old,
             crew=hands(1, "drives"),
             vehicles=(vehicle.id,),
-            timing=LATE,
             words=words,
+            **at,
         )
     move.add(
         "vehicle-here",
@@ -209,8 +220,8 @@ def _add_vehicle(move: Draft, vehicle: Vehicle) -> None:
         kind=Kind.HOLD_POINT,
         place=old,
         crew=hands(1),
-        timing=LATE,
         words=words,
+        **at,
     )
 
 
@@ -232,10 +243,17 @@ def link_ready(move: Draft) -> None:
         move.link(facts.task("set-out"), "go-or-no-go")
         move.link("go-or-no-go", record, gap=6 * HOUR, at_most=2 * DAY)
         move.link("charge-batteries", record, relation=Relation.FINISHTOSTART)
+    _link_arrivals(move)
+
+
+def _link_arrivals(move: Draft) -> None:
+    if move.has_own("keys-in-hand"):
+        link_arrival(move, "keys-in-hand", "keys-in-hand", on_day=keys_on_day(move))
     for vehicle in move.vehicles():
         fetching, here = f"fetch-vehicle-{vehicle.id}", f"vehicle-here-{vehicle.id}"
         if move.has_own(fetching):
             move.link(fetching, here)
         else:
             move.link("brief-crew", here)
-        move.link(here, "go-or-no-go")
+        first = fetching if move.has_own(fetching) else here
+        link_arrival(move, first, here, on_day=vehicle_on_day(move, vehicle))
