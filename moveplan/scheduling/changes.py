@@ -194,25 +194,34 @@ def _hours_of(desk: Desk, tracks: Sequence[Track]) -> str:
     return f"{on}{stretch(problem, bookings[0][0], last)} ({minutes} of work{' in all' if len(tracks) > 1 else ''})"
 
 
-def longer_hire(problem: SchedulingProblem, index: int) -> Way:
-    """Let a vehicle be used for longer: all day on its days, then on more days around them, then at any time."""
-    vehicle = problem.vehicles[index]
+def _longer_hours(problem: SchedulingProblem, hired: tuple[Interval, ...]) -> tuple[Interval, ...]:
+    """Later on the last day, earlier on the first, both, more days around them, and at any time."""
     always = Interval(problem.start, problem.horizon)
+    if not hired or not problem.days:
+        return (always,)
+    begin, end = hired[0].start, hired[-1].finish
+    touched = [
+        at
+        for at, day in enumerate(problem.days)
+        if any(day.overlaps(piece) for piece in (hired[0], hired[-1]))
+    ]
+    last = len(problem.days) - 1
+    around = [
+        Interval(
+            problem.days[max(0, touched[0] - more)].start, problem.days[min(last, touched[-1] + more)].finish
+        )
+        for more in _MORE_DAYS
+    ]
+    return (Interval(begin, around[0].finish), Interval(around[0].start, end), *around, always)
 
-    def hours(amount: int) -> Interval:
-        if amount >= len(_MORE_DAYS) or not vehicle.available:
-            return always
-        touched = [
-            at
-            for at, day in enumerate(problem.days)
-            if any(day.overlaps(piece) for piece in (vehicle.available[0], vehicle.available[-1]))
-        ]
-        first = max(0, touched[0] - _MORE_DAYS[amount])
-        last = min(len(problem.days) - 1, touched[-1] + _MORE_DAYS[amount])
-        return Interval(problem.days[first].start, problem.days[last].finish)
+
+def longer_hire(problem: SchedulingProblem, index: int) -> Way:
+    """Let a vehicle be used for longer: on its days, later, earlier or both; on more days; at any time."""
+    vehicle = problem.vehicles[index]
+    hours = _longer_hours(problem, vehicle.available)
 
     def changed(given: SchedulingProblem, amount: int) -> SchedulingProblem:
-        other = replace(vehicle, available=(hours(amount),))
+        other = replace(vehicle, available=(hours[amount],))
         return replace(given, vehicles=(*given.vehicles[:index], other, *given.vehicles[index + 1 :]))
 
     def told(_: int, desk: Desk) -> str:
@@ -223,8 +232,7 @@ def longer_hire(problem: SchedulingProblem, index: int) -> Way:
         begin, end = used[0][0], max(booking[1] for booking in used)
         return f"have {name} {stretch(problem, begin, end)}{_price(desk, index)}"
 
-    last = len(_MORE_DAYS)
-    return Way(tuple(range(last + 1)) if problem.days and vehicle.available else (last,), changed, told)
+    return Way(tuple(range(len(hours))), changed, told)
 
 
 def _price(desk: Desk, index: int) -> str:

@@ -9,7 +9,7 @@ from moveplan.errors import Problem
 from moveplan.network.arcs import Cause
 from moveplan.network.passes import PositiveCycleError
 from moveplan.network.words import listed
-from moveplan.scheduling.clock import at
+from moveplan.scheduling.clock import at, day_name, stretch
 from moveplan.scheduling.demands_words import Demand
 from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.frame import Frame
@@ -138,6 +138,42 @@ def not_placed(frame: Frame, stuck: Sequence[int]) -> Problem:
         model.problem.where,
     )
     return Problem(f"{text}: {what}", where, "raise --solver-seconds, or give these tasks more room")
+
+
+def not_fitting(frame: Frame, inside: Sequence[int]) -> Problem:
+    """Say of the heart of a move that the solver has shown it not to fit.
+
+    Parameters
+    ----------
+    frame : Frame
+        The whole. [-]
+    inside : sequence of int
+        The tasks of the heart. [-]
+
+    Returns
+    -------
+    Problem
+        Which tasks, and whose hours they do not fit into. [-]
+    """
+    model, problem = frame.model, frame.model.problem
+    tied = [position for position in inside if model.jobs[position].tag >= 0] or list(inside)
+    first, last = (pick(tied, key=lambda at: frame.early[at]) for pick in (min, max))
+    what = f"the {len(tied)} tasks {model.jobs[first].task.id} to {model.jobs[last].task.id}"
+    if model.jobs[first].tag >= 0:
+        what += f" of the {day_name(model.jobs[first].task.day)}"
+    if len(inside) > len(tied):
+        what += f" and the {len(inside) - len(tied)} that hang on them"
+    used = {at for position in inside for at in model.jobs[position].vehicles}
+    hired = [one for at, one in enumerate(problem.vehicles) if at in used and one.available]
+    hired = [one for one in hired if one.available[0].start > problem.start or one.where]
+    whose = [person.name or person.id for person in problem.people]
+    whose += [
+        f"{one.name or one.id} ({stretch(problem, one.available[0].start, one.available[-1].finish)})"
+        for one in hired
+    ]
+    where = next((one.where for one in hired if one.where), problem.where)
+    hours = f"do not fit into the hours of {listed(whose)}, one thing at a time"
+    return Problem(f"shown by the solver to be impossible: {what} {hours}", where)
 
 
 def _needs(model: Model, position: int) -> list[str]:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from moveplan.errors import Problem
 from moveplan.scheduling.aims import EXPOSURE, FINISH, LATENESS, better, values
 from moveplan.scheduling.coarse import Coarse, unit_of
-from moveplan.scheduling.conflict import contradiction, not_placed, with_ways
+from moveplan.scheduling.conflict import contradiction, not_fitting, not_placed, with_ways
 from moveplan.scheduling.core import core_problem, core_tasks, cut_out
 from moveplan.scheduling.cores import core, in_terms_of
 from moveplan.scheduling.cptasks import Given
@@ -97,7 +97,16 @@ def _from_heart(
         reason = _contradiction(problem, part, effort, max(seconds, _LEAST_FOR_PROOF_S))
         if reason is not None:
             return Schedule(Status.INFEASIBLE, Engine.EXACT, reasons=(reason,))
-    return _unplaced(frame, found, effort, meter, Status.INFEASIBLE if begun.impossible else Status.UNKNOWN)
+    if begun.impossible:
+        reasons = with_ways(problem, (not_fitting(frame, inside),), effort)
+        return Schedule(
+            Status.INFEASIBLE,
+            Engine.EXACT,
+            reasons=reasons,
+            interrupted=meter.interrupted,
+            guard_struck=meter.guard_struck,
+        )
+    return _unplaced(frame, found, effort, meter, Status.UNKNOWN)
 
 
 def _unplaced(frame: Frame, found: Found, effort: Effort, meter: Meter, status: Status) -> Schedule:

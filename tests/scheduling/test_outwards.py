@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 
 from moveplan.network.link import Relation
+from moveplan.scheduling.conflict import not_fitting
 from moveplan.scheduling.core import core_tasks, cut_out, with_room
 from moveplan.scheduling.effort import Effort, Meter
 from moveplan.scheduling.frame import Frame, frame_of
@@ -86,3 +87,16 @@ def test_what_comes_before_a_heart_is_left_as_time() -> None:
     inside = core_tasks(frame)
     for at, task in zip(inside, with_room(frame, inside, frame.early).network.tasks, strict=True):
         assert task.not_before == frame.early[at]
+
+
+def test_a_heart_that_cannot_be_is_told_where_no_contradiction_is_found() -> None:
+    problem = with_hire_until(move(120, 4, 1), 9)
+    frame = framed(problem)
+    inside = core_tasks(frame)
+    told = not_fitting(frame, inside)
+    tied = [frame.model.jobs[at].task for at in inside if frame.model.jobs[at].task.day]
+    assert told.message.startswith(f"shown by the solver to be impossible: the {len(tied)} tasks ")
+    assert (
+        f" and the {len(inside) - len(tied)} that hang on them do not fit into the hours of " in told.message
+    )
+    assert all((person.name or person.id) in told.message for person in problem.people[:3])
