@@ -7,7 +7,7 @@ from collections.abc import Mapping
 
 from moveplan import units
 from moveplan.plan.systems import System
-from moveplan.quantities.durations import CORALS, Handled
+from moveplan.quantities.durations import Handled
 from moveplan.quantities.freight import LoadItem
 from moveplan.quantities.packing import Packing
 from moveplan.quantities.tubs import TUB_EMPTY_SHARE, TWO_PEOPLE_KG, WATER_KG_L
@@ -125,7 +125,7 @@ def _animals(what: Handled, packings: Mapping[str, Packing], bags_to_a_box: int)
     ]
     corals = [
         LoadItem(f"coral tub {n}", empty + WATER_KG_L * tubs.coral_water_l + 3, *size, livestock=True)
-        for n in range(1, tubs.coral + 1)
+        for n in range(1, coral_tubs(what, packings) + 1)
     ]
     others = [
         LoadItem(f"{name} tub {n}", empty + WATER_KG_L * packing.water_l, *size, livestock=True)
@@ -150,8 +150,7 @@ def _other_tubs(what: Handled, packings: Mapping[str, Packing]) -> list[tuple[st
     tubs: list[tuple[str, Packing]] = []
     for livestock, kind, _ in what.groups:
         packing = packings[livestock.id]
-        shared_coral = kind.group in CORALS and not _alone(packing)
-        if packing.gear != "tub" or livestock.id in seen or shared_coral:
+        if packing.gear != "tub" or livestock.id in seen or packing.racked:
             continue
         seen |= {livestock.id, *packing.shares_with}
         shared_fish = kind.group == "fish" and not _alone(packing)
@@ -163,6 +162,12 @@ def _alone(packing: Packing) -> bool:
     return not packing.shares_with
 
 
+def coral_tubs(what: Handled, packings: Mapping[str, Packing]) -> int:
+    """Racked tubs that the corals need for their width, or for their safe time."""
+    return max(what.tubs.coral, max((one.count for one in packings.values() if one.racked), default=0))
+
+
 def tubs_needed(what: Handled, packings: Mapping[str, Packing]) -> int:
     """Tubs that one system needs, those for animals included."""
-    return what.tubs.count + sum(packing.count for _, packing in _other_tubs(what, packings))
+    own = what.tubs.count - what.tubs.coral + coral_tubs(what, packings)
+    return own + sum(packing.count for _, packing in _other_tubs(what, packings))

@@ -69,7 +69,7 @@ def pack(
     water_l = fill_l(means.tub_l)
     companies = [
         *_fish_companies(left, loads, water_l, policy),
-        *_companies(corals, loads, max(coral_tubs, 1)),
+        *_companies(corals, loads, max(coral_tubs, 1), racked=True),
         *_companies(others, loads, 1),
     ]
     return {**bagged, **_tubbed(companies, water_l, around, means, policy)}
@@ -125,6 +125,7 @@ def _bagged(
                 False,
                 means.oxygen,
                 False,
+                False,
                 (),
                 found[1],
             )
@@ -155,12 +156,15 @@ class _Company:
         All of them. [-]
     count, most : int
         How many tubs are tried next, and at most. [-]
+    racked : bool
+        Whether they stand in the racked tubs of the corals. [-]
     """
 
     groups: tuple[Travellers, ...]
     load: Breathing
     count: int
     most: int
+    racked: bool = False
 
 
 def _fish_companies(
@@ -178,10 +182,12 @@ def _fish_companies(
     return companies
 
 
-def _companies(groups: tuple[Travellers, ...], loads: Mapping[str, Breathing], count: int) -> list[_Company]:
+def _companies(
+    groups: tuple[Travellers, ...], loads: Mapping[str, Breathing], count: int, *, racked: bool = False
+) -> list[_Company]:
     """Let peaceful animals share some tubs; each of the others gets one."""
     sharing = _peaceful(groups)
-    shared = [_Company(sharing, _together(sharing, loads), count, MOST_TUBS)] if sharing else []
+    shared = [_Company(sharing, _together(sharing, loads), count, MOST_TUBS, racked)] if sharing else []
     apart = (group for group in groups if group not in sharing)
     return [*shared, *(_Company((group,), loads[group.livestock.id], 1, 1) for group in apart)]
 
@@ -267,6 +273,7 @@ def _packings(company: _Company, box: Box, safe: SafeTime, means: Means) -> dict
             aerated=True,
             oxygen=False,
             wrapped=box.wrapped,
+            racked=company.racked,
             shares_with=tuple(one for one in ids if one != own),
             safe=safe,
         )

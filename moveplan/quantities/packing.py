@@ -27,6 +27,8 @@ class Packing:
         Whether the gas is pure oxygen. [-]
     wrapped : bool
         Whether the tub is wrapped in foam mats. [-]
+    racked : bool
+        Whether they are the racked tubs of the corals. [-]
     shares_with : tuple of str
         Ids of other groups in the same containers. [-]
     safe : SafeTime
@@ -41,5 +43,6 @@ class Packing:
     aerated: bool
     oxygen: bool
     wrapped: bool
+    racked: bool
     shares_with: tuple[str, ...]
     safe: SafeTime

@@ -6,7 +6,7 @@ from moveplan.quantities.assemble import facts_of
 from moveplan.quantities.cargo import CAN_L, can_count, items_of, tub_size_m, tubs_needed
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.tubs import TWO_PEOPLE_KG
-from tests.quantities.plans import plan_of
+from tests.quantities.plans import TEXT, plan_of
 
 
 @pytest.fixture(scope="module")
@@ -56,3 +56,13 @@ def test_tubs_are_counted_once_however_many_groups_share_them(facts: SystemFacts
     packings = {group.livestock.id: group.packing for group in facts.groups}
     tubs = [name for name in names(facts) if " tub " in name]
     assert tubs_needed(facts.handled, packings) == len(tubs)
+
+
+ZOAS = "  zoas: {name: Buttons, kind: zoanthid, count: 2, size: 6 cm}\n"
+
+
+@pytest.mark.parametrize(("more", "own"), [("", []), (ZOAS, ["Buttons tub 1"])])
+def test_corals_travel_once_whether_or_not_others_share_their_tubs(more: str, own: list[str]) -> None:
+    (one,) = facts_of(plan_of(TEXT.replace("people:\n", f"{more}people:\n"))).systems
+    tubs = [name for name in names(one) if "coral" in name or "Buttons" in name]
+    assert tubs == [*(f"coral tub {n}" for n in range(1, one.tubs.coral + 1)), *own]
