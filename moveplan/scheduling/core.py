@@ -37,6 +37,19 @@ def core_tasks(frame: Frame) -> list[int]:
     for link in model.problem.network.links:
         if exposed(link):
             inside |= {at[link.before], at[link.after]}
+    return closed(model, inside)
+
+
+def closed(model: Model, inside: set[int]) -> list[int]:
+    """Add what lies between some tasks, so that nothing outside them both waits for one and is waited for by another.
+
+    Parameters
+    ----------
+    model : Model
+        The whole. [-]
+    inside : set of int
+        Positions of tasks. [-]
+    """
     between = _reach(model, inside, 0) & _reach(model, inside, 1)
     return sorted(inside | {at for at in between if model.jobs[at].task.repeats is None})
 

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from moveplan.network.arcs import Arc, Cause
-from moveplan.network.passes import early_starts, late_starts
+from moveplan.network.passes import PositiveCycleError, early_starts, late_starts
+from moveplan.scheduling.ends import last_finish
 from moveplan.scheduling.model import Model
 from moveplan.scheduling.work import least_length
 from moveplan.times import Interval
@@ -143,7 +144,6 @@ def frame_of(model: Model) -> Frame:
             before[block_of[head]].add(block_of[tail])
             after[block_of[tail]].add(block_of[head])
     early = early_starts(model.graph)
-    late = late_starts(model.graph, model.problem.horizon - model.problem.start)
     ends = [at + job.span.least for at, job in zip(early, model.jobs, strict=True)]
     return Frame(
         model=model,
@@ -152,10 +152,23 @@ def frame_of(model: Model) -> Frame:
         before=tuple(frozenset(group) for group in before),
         after=tuple(tuple(sorted(group)) for group in after),
         within=tuple(tuple(group) for group in _order_within(model, block_of, early)),
-        urgency=tuple(late),
+        urgency=_urgency(model),
         early=tuple(early),
         longest=max([0, *ends, least_length(model, early) if model.only_finish else 0]),
     )
+
+
+def _urgency(model: Model) -> tuple[int, ...]:
+    """Latest start of each task by dates, days and hours; by dates alone where those contradict each other."""
+    start, span = model.problem.start, model.problem.horizon - model.problem.start
+    ends = tuple(
+        Arc(at, model.graph.origin, job.span.least - (last_finish(model, job) - start), Cause.FINISH_BY)
+        for at, job in enumerate(model.jobs)
+    )
+    try:
+        return tuple(late_starts(replace(model.graph, arcs=model.graph.arcs + ends), span))
+    except PositiveCycleError:
+        return tuple(late_starts(model.graph, span))
 
 
 def early_with_days(frame: Frame, days: Sequence[Interval]) -> list[int]:

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from moveplan.network.passes import PositiveCycleError
-from moveplan.scheduling.core import tags, with_room
+from moveplan.scheduling.core import closed, tags, with_room
 from moveplan.scheduling.cptasks import Given
 from moveplan.scheduling.desk import Desk, Spot
 from moveplan.scheduling.effort import Effort, Meter
@@ -22,7 +22,7 @@ from moveplan.scheduling.search import Found, search
 from moveplan.times import Interval
 
 _MOST_HEARTS = 6
-"""How many hearts are tried, each on later days than the one before. [-]"""
+"""How many hearts are tried, each larger than the one before by what found no place, or on later days. [-]"""
 _AROUND_SHARE = 0.1
 
 
@@ -36,12 +36,15 @@ class Outwards:
         A schedule of the whole. [-]
     impossible : bool
         Whether it is shown that the heart alone, given its earliest starts, has no schedule. [-]
+    inside : tuple of int
+        The heart tried last. [-]
     left : float
         Effort that is left. [s]
     """
 
     found: Found | None = None
     impossible: bool = False
+    inside: tuple[int, ...] = ()
     left: float = 0.0
 
 
@@ -64,20 +67,29 @@ def outwards(frame: Frame, inside: Sequence[int], effort: Effort, meter: Meter, 
     Outwards
         A schedule, a proof that there is none, or neither. [-]
     """
-    heart = with_room(frame, inside, frame.early)
-    for number in range(_MOST_HEARTS):
+    tried, inside, stuck = 0, tuple(inside), set[int]()
+    heart, every_day = with_room(frame, inside, frame.early), True
+    while tried < _MOST_HEARTS:
+        tried += 1
         exact = _exact(heart, effort, seconds)
         answer, seconds = exact.first(), exact.left
         meter.guard_struck |= answer.guard_struck
         meter.interrupted |= answer.interrupted
-        if answer.desk is None:
-            return Outwards(impossible=answer.infeasible and not number, left=seconds)
-        days = _days(answer.desk)
-        found = _around(frame, inside, answer.desk, days, effort)
-        if found.desk is not None:
-            return Outwards(found, left=seconds)
-        heart = _after(heart, answer.desk, days)
-    return Outwards(left=seconds)
+        if answer.desk is None and every_day:
+            return Outwards(None, answer.infeasible, inside, seconds)
+        if answer.desk is not None:
+            days = _days(answer.desk)
+            found = _around(frame, inside, answer.desk, days, effort)
+            if found.desk is not None:
+                return Outwards(found, False, inside, seconds)
+            stuck |= set(found.stuck)
+            heart, every_day = _after(heart, answer.desk, days), False
+        if answer.desk is None or any(not tied.days for tied in heart.tied_days):
+            larger = closed(frame.model, {*inside, *stuck})
+            if len(larger) == len(inside):
+                break
+            inside, heart, every_day = tuple(larger), with_room(frame, larger, frame.early), True
+    return Outwards(None, False, inside, seconds)
 
 
 def _exact(heart: SchedulingProblem, effort: Effort, seconds: float) -> Exact:

@@ -8,7 +8,7 @@ since the last wait for hours shows by its arithmetic that there is no schedule.
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 
 from moveplan.errors import Problem
@@ -17,10 +17,11 @@ from moveplan.network.checks import counted
 from moveplan.network.passes import early_starts, late_starts
 from moveplan.network.words import said
 from moveplan.scheduling.alone import lack_of, longest, searched_fully, subject
-from moveplan.scheduling.clock import at, by, day_name
+from moveplan.scheduling.clock import at, by
 from moveplan.scheduling.desk import Desk
+from moveplan.scheduling.ends import ends_of, last_finish
 from moveplan.scheduling.finder import Finder
-from moveplan.scheduling.model import Job, Model
+from moveplan.scheduling.model import Model
 from moveplan.scheduling.tracks import NEVER
 
 _ROUNDS_A_TASK = 50
@@ -118,32 +119,6 @@ class Reach:
         return arcs[::-1]
 
 
-def last_finish(model: Model, job: Job) -> int:
-    """Last moment by which a task is over in any schedule, by its own dates, day and hours."""
-    return min(moment for moment, _, _ in _ends(model, job))
-
-
-def _ends(model: Model, job: Job) -> Iterator[tuple[int, str, str]]:
-    """Every last moment of a task by itself, what sets it, and where that stands."""
-    problem = model.problem
-    yield problem.horizon, "the plan ends then", problem.where
-    if job.task.finish_by is not None:
-        yield job.task.finish_by, "its date", job.task.where
-    if job.tag >= 0:
-        where = next((tied.where for tied in problem.tied_days if tied.tag == job.task.day), "")
-        yield max(day.finish for day in model.tags[job.tag]), f"the {day_name(job.task.day)} ends then", where
-    if job.task.repeats is not None or not job.options[0].minutes:
-        return
-    for vehicle in job.vehicles:
-        wheels = problem.vehicles[vehicle]
-        why = f"{wheels.name or wheels.id} is not to be had later"
-        yield max(model.vehicles[vehicle].finishes, default=problem.start), why, wheels.where
-    if job.pool:
-        there = (max(model.people[at].finishes, default=problem.start) for at in job.pool)
-        count = min(len(job.pool), max(1, min(option.count for option in job.options)))
-        yield sorted(there, reverse=True)[count - 1], "the hours of its people end then", ""
-
-
 def late_finishes(model: Model, ends: Sequence[int]) -> list[int]:
     """Last moment by which each task is over, so that all that follow it are over in time as well."""
     start, origin = model.problem.start, model.graph.origin
@@ -197,7 +172,7 @@ def chain_too_late(model: Model) -> tuple[Arc, ...]:
 def _told(found: Reach) -> Problem:
     model, last = found.model, found.failed
     job = model.jobs[last]
-    end, why, where = min(_ends(model, job))
+    end, why, where = min(ends_of(model, job))
     chain = found.chain()
     needed = sum(arc.weight for arc in chain) + job.span.least
     begin = found.early[chain[0].tail] if chain else end

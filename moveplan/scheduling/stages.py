@@ -93,12 +93,12 @@ def _from_heart(
     if begun.found is not None:
         return exactly(frame, begun.found, effort, meter, begun.left)
     problem = frame.model.problem
-    for part in (cut_out(frame, inside), problem) if begun.impossible else (problem,):
+    for part in (cut_out(frame, begun.inside), problem) if begun.impossible else (problem,):
         reason = _contradiction(problem, part, effort, max(seconds, _LEAST_FOR_PROOF_S))
         if reason is not None:
             return Schedule(Status.INFEASIBLE, Engine.EXACT, reasons=(reason,))
     if begun.impossible:
-        reasons = with_ways(problem, (not_fitting(frame, inside),), effort)
+        reasons = with_ways(problem, (not_fitting(frame, begun.inside),), effort)
         return Schedule(
             Status.INFEASIBLE,
             Engine.EXACT,

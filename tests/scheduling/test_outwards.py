@@ -6,7 +6,9 @@ from dataclasses import replace
 
 import pytest
 
-from moveplan.network.link import Relation
+from moveplan.estimate import exactly
+from moveplan.network.link import Link, Relation
+from moveplan.network.task import Crew, Task
 from moveplan.scheduling.conflict import not_fitting
 from moveplan.scheduling.core import core_tasks, cut_out, with_room
 from moveplan.scheduling.effort import Effort, Meter
@@ -18,7 +20,7 @@ from moveplan.scheduling.schedule import Status
 from moveplan.scheduling.search import search
 from moveplan.scheduling.solve import solve
 from moveplan.scheduling.verify import verify
-from tests.scheduling.instances import hours, move
+from tests.scheduling.instances import DAY, hours, move
 
 pytest.importorskip("ortools")
 
@@ -100,3 +102,41 @@ def test_a_heart_that_cannot_be_is_told_where_no_contradiction_is_found() -> Non
         f" and the {len(inside) - len(tied)} that hang on them do not fit into the hours of " in told.message
     )
     assert all((person.name or person.id) in told.message for person in problem.people[:3])
+
+
+def with_a_way_back(problem: SchedulingProblem, until: int) -> SchedulingProblem:
+    """The same move on one day, with a van that has to be brought back on it before an hour."""
+    (van,), (tied,) = problem.vehicles, problem.tied_days
+    day = tied.days[-1]
+    number = day.start // DAY
+    back = Task(
+        id="bring-back",
+        title="bring-back",
+        estimate=exactly(45, "min", "invented"),
+        crew=Crew(1, (("drives", 1),)),
+        vehicles=(van.id,),
+        place="old",
+    )
+    network = replace(
+        problem.network,
+        tasks=(*problem.network.tasks, back),
+        links=(*problem.network.links, Link("set-up", "bring-back")),
+    )
+    return replace(
+        problem,
+        network=network,
+        tied_days=(replace(tied, days=(day,)),),
+        vehicles=(replace(van, available=(hours(number, 0, until),)),),
+    )
+
+
+@pytest.mark.parametrize(("until", "possible"), [(12, False), (14, True)])
+def test_a_heart_takes_in_what_finds_no_place_around_it(until: int, possible: bool) -> None:
+    """The heart can be over at twelve, and the serial engine finds no way back for the van by fourteen."""
+    frame = framed(with_a_way_back(move(60, 4, 1), until))
+    assert search(frame, Effort(), Meter(Effort(), 0.2)).desk is None, "else this test shows nothing"
+    inside = core_tasks(frame)
+    back = next(at for at, job in enumerate(frame.model.jobs) if job.task.id == "bring-back")
+    begun = outwards(frame, inside, Effort(), Meter(Effort()), 1.0)
+    assert begun.inside == tuple(sorted({*inside, back}))
+    assert (begun.impossible, begun.found is not None) == (not possible, possible)
