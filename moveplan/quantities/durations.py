@@ -137,17 +137,17 @@ def teardown(
     rest = 1000 * area * CATCH_DEPTH_M
     return {
         "draw": drawing(what.tubs, handling, flow),
-        "corals-out": together(work("draw-setup", 1), work("coral-out", what.count(*CORALS), carers)),
-        "rock-out": together(work("draw-setup", 1), work("rock-out", what.system.rock_kg, hands)),
+        "corals-out": together(work("job-setup", 1), work("coral-out", what.count(*CORALS), carers)),
+        "rock-out": together(work("job-setup", 1), work("rock-out", what.system.rock_kg, hands)),
         "lower": together(work("draw-setup", 1), moving_water(to_catching, flow)),
-        "catch": together(work("draw-setup", 1), *_catching(what, handling)),
+        "catch": together(work("job-setup", 1), *_catching(what, handling)),
         "invertebrates-out": together(
-            work("draw-setup", 1), work("invertebrate-out", crawling, side_by_side(crawling, carers))
+            work("job-setup", 1), work("invertebrate-out", crawling, side_by_side(crawling, carers))
         ),
         "seal": work("bag", max(what.containers, 1)),
         "strip": work("piece-off", max(old, 3), fitters(old, round(2 * hands))),
         "drain": together(work("draw-setup", 1), moving_water(rest, flow)),
-        "sand-out": together(work("draw-setup", 1), work("sand-out", what.system.sand_kg, hands)),
+        "sand-out": together(work("job-setup", 1), work("sand-out", what.system.sand_kg, hands)),
         "tank-off": work("tank-off", 1),
     }
 
@@ -191,9 +191,9 @@ def rebuild(
     return {
         "tank-on": work("tank-on", 1),
         "plumb": work("plumbing", 1 if rebuilt.sump_l else 0.3),
-        "sand-in": together(work("draw-setup", 1), work("sand-in", rebuilt.sand_kg, hands)),
-        "sand-rinse": together(work("draw-setup", 1), work("sand-rinse", rebuilt.sand_kg, hands)),
-        "rock-in": together(work("draw-setup", 1), work("rock-in", rebuilt.rock_kg, hands)),
+        "sand-in": together(work("job-setup", 1), work("sand-in", rebuilt.sand_kg, hands)),
+        "sand-rinse": together(work("job-setup", 1), work("sand-rinse", rebuilt.sand_kg, hands)),
+        "rock-in": together(work("job-setup", 1), work("rock-in", rebuilt.rock_kg, hands)),
         "fill": filling(what.volumes.total.likely, what.tubs, handling, flow),
         "connect": work("piece-on", max(what.pieces, 3), fitters(what.pieces, round(2 * hands))),
         "warm": warming(
@@ -203,7 +203,7 @@ def rebuild(
             place,
             WARM_THERE_K if what.water_there else COLD_ARRIVAL_K,
         ),
-        "corals-in": together(work("draw-setup", 1), work("coral-in", what.count(*CORALS), carers)),
+        "corals-in": together(work("job-setup", 1), work("coral-in", what.count(*CORALS), carers)),
     }
 
 

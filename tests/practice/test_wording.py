@@ -133,7 +133,7 @@ ORDERS = (
     ("catch-fish", "seal-fish", "load-animals", "drive", "unload-animals"),
     ("drive", "unload-tank", "place-tank", "sand-in", "rock-in", "fill-tank", "warm-water", "water-matched"),
     ("connect-equipment", "start-equipment", "leak-check", "water-matched", "place-corals"),
-    ("water-matched", "float-fish", "release-fish", "watch-evening", "look-back"),
+    ("water-matched", "float-fish", "fish-warm", "release-fish", "watch-evening", "look-back"),
 )
 
 

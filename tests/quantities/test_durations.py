@@ -53,13 +53,13 @@ def test_moving_water_is_litres_over_flow() -> None:
 def test_work_at_the_old_place_follows_counts(handled: Handled) -> None:
     handling = Handling({})
     found = teardown(handled, handling, FLOW, 1.0, 1)
-    rock = handling.rate("rock-out").likely * 20 + handling.rate("draw-setup").likely
+    rock = handling.rate("rock-out").likely * 20 + handling.rate("job-setup").likely
     assert found["rock-out"].likely == pytest.approx(rock)
-    assert found["corals-out"].likely == pytest.approx(3 * 4 + 10)
-    assert found["invertebrates-out"].likely == pytest.approx(0.8 * 10 + 10)
+    assert found["corals-out"].likely == pytest.approx(3 * 4 + 5)
+    assert found["invertebrates-out"].likely == pytest.approx(0.8 * 10 + 5)
     two = teardown(handled, handling, FLOW, 2.0, 2)
-    assert two["rock-out"].likely == pytest.approx(10 + 0.6 * 20 / 2)
-    assert two["corals-out"].likely == pytest.approx(10 + 3 * 4 / 2)
+    assert two["rock-out"].likely == pytest.approx(5 + 0.6 * 20 / 2)
+    assert two["corals-out"].likely == pytest.approx(5 + 3 * 4 / 2)
 
 
 def test_lowering_the_water_takes_what_was_not_kept(handled: Handled) -> None:
@@ -72,8 +72,8 @@ def test_lowering_the_water_takes_what_was_not_kept(handled: Handled) -> None:
 
 def test_work_at_the_new_place_follows_counts(handled: Handled) -> None:
     found = rebuild(handled, Handling({}), FLOW, 1.0, 1, PLACE)
-    assert found["rock-in"].likely == pytest.approx(10 + 20.0)
-    assert found["sand-in"].likely == pytest.approx(10 + 0.4 * 18)
+    assert found["rock-in"].likely == pytest.approx(5 + 20.0)
+    assert found["sand-in"].likely == pytest.approx(5 + 0.4 * 18)
     assert found["fill"].likely == pytest.approx(
         10 + handled.volumes.total.likely / FLOW.likely + handled.tubs.count
     )
@@ -83,7 +83,7 @@ def test_catching_follows_how_hard_each_kind_is_to_catch(handled: Handled) -> No
     table = Handling({})
     found = teardown(handled, table, FLOW, 1.0, 1)["catch"].likely
     fish = [(kind.catching, count) for _, kind, count in handled.groups if kind.group == "fish"]
-    assert found == pytest.approx(10 + sum(table.rate(f"fish-{how}").likely * count for how, count in fish))
+    assert found == pytest.approx(5 + sum(table.rate(f"fish-{how}").likely * count for how, count in fish))
 
 
 def test_heaters_are_the_tanks_own_the_spare_ones_and_those_to_be_bought() -> None:

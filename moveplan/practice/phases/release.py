@@ -91,18 +91,14 @@ def _add_corals(move: Draft, facts: SystemFacts) -> str:
 
 def _add_fish(move: Draft, facts: SystemFacts, done: list[str]) -> str:
     groups = release_order(facts.of_group(*FISH))
-    floating = move.add(
-        "float-fish",
-        usual(20, 25, 40, "boxes come to the temperature of the tank"),
-        crew=hands(1, "cares"),
-        words={"minutes": 25, "unpacking": move.unpacking_words(groups)},
-        **_day(move, facts),
-    )
-    move.link(facts.task("water-matched"), floating)
-    before = floating
-    tasks = []
+    day, minutes = _day(move, facts), usual(20, 25, 40, "boxes come to the temperature of the tank")
+    move.add("float-fish", usual(3, 5, 10, "standing or floating the boxes"), crew=hands(1, "cares"), **day)
+    before = move.add("fish-warm", minutes, kind=Kind.WAIT, words={"minutes": minutes.likely}, **day)
+    move.chain(*map(facts.task, ("water-matched", "float-fish", "fish-warm")))
+    tasks: list[str] = []
     for rank, company in _companies(groups):
-        before = _add_company(move, facts, rank, company, before)
+        unpacking = "" if tasks else move.unpacking_words(groups)
+        before = _add_company(move, facts, rank, company, before, unpacking)
         tasks.append(before)
     for task in done[1:]:
         move.link(task, tasks[0])
@@ -116,7 +112,7 @@ def _companies(groups: tuple[GroupFacts, ...]) -> list[tuple[str, tuple[GroupFac
 
 
 def _add_company(
-    move: Draft, facts: SystemFacts, rank: str, company: tuple[GroupFacts, ...], before: str
+    move: Draft, facts: SystemFacts, rank: str, company: tuple[GroupFacts, ...], before: str, unpacking: str
 ) -> str:
     count = sum(group.count for group in company)
     task = move.add(
@@ -126,7 +122,7 @@ def _add_company(
         place=move.facts.new.id,
         day=move.day,
         crew=hands(1, "cares"),
-        words={"animals": names(company), "manner": move.release_words(rank)},
+        words={"animals": names(company), "manner": move.release_words(rank), "unpacking": unpacking},
     )
     move.link(before, task)
     return task
