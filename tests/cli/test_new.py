@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 import os
 import re
-import resource
 import select
 import subprocess
 import sys
@@ -32,11 +31,17 @@ class Talk:
     said: str
 
 
-def talk(folder: Path, *answers: str, end: bytes = b"\x04", zone: str = "Europe/Dublin") -> Talk:
+def talk(
+    folder: Path,
+    *answers: str,
+    end: bytes = b"\x04",
+    zone: str = "Europe/Dublin",
+    python: tuple[str, ...] = (),
+) -> Talk:
     """Hold an interview about plan.yaml in a terminal of 80 columns; at its end a key is struck."""
     terminal, inside = os.openpty()
     child = subprocess.Popen(
-        [sys.executable, "-m", "moveplan", "new", "plan.yaml"],
+        [sys.executable, *python, "-m", "moveplan", "new", "plan.yaml"],
         cwd=folder,
         env={**os.environ, "PYTHONPATH": str(ROOT), "TZ": zone, "COLUMNS": "80"},
         preexec_fn=lambda: os.login_tty(inside),  # so that Ctrl-C and Ctrl-D reach it as from a keyboard
@@ -357,9 +362,27 @@ def test_usual_days_lie_far_enough_ahead(home: Path, run: Run) -> None:
     assert timedelta(weeks=10) <= day - date.today() < timedelta(weeks=11)  # noqa: DTZ011
 
 
+# --- the first question --------------------------------------------------------------------------------
+
+DEPENDENCIES = {
+    "babel", "dateutil", "gsw", "holidays", "icalendar", "jinja2", "markupsafe", "networkx", "numpy", "ortools",
+    "pandas", "rectpack", "scipy", "yaml",
+}  # fmt: skip
+"""What a plan is made with; typer is not among them, nor pydantic, with which typer itself reads options."""
+
+
 def test_the_first_question_comes_at_once(home: Path) -> None:
-    # Time of the processor, not of the clock, so that a busy machine does not count; benchmarks tell the rest.
-    before = resource.getrusage(resource.RUSAGE_CHILDREN)
-    assert asked(talk(home, "quit").said) == ["1/13"]
-    after = resource.getrusage(resource.RUSAGE_CHILDREN)
-    assert after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime < 0.4
+    """Nothing that a plan is made with is loaded before it, and of the program no more than asks; after it much is."""
+    before, _, after = talk(home, "Ours", "quit", python=("-X", "importtime")).said.partition("\n> ")
+    assert asked(before) == ["1/13"]
+    first = loaded(before)
+    assert {"typer", "moveplan.cli.interview"} <= first
+    assert not {name.partition(".")[0] for name in first} & DEPENDENCIES
+    ours = {name for name in first if name.partition(".")[0] == "moveplan"}
+    assert {name for name in ours if not name.startswith("moveplan.cli")} == {"moveplan", "moveplan.errors"}
+    assert "moveplan.planfile.starter" in loaded(after)
+
+
+def loaded(said: str) -> set[str]:
+    """Name the modules that a process has told of, asked to tell of each that it imports."""
+    return set(re.findall(r"(?m)^import time: +\d+ \| +\d+ \| +(\S+)$", said))
