@@ -63,7 +63,7 @@ def pack(
     loads = {group.livestock.id: _breathing(group, around, means, policy) for group in groups}
     fish = tuple(group for group in groups if group.kind.group == "fish")
     corals = tuple(group for group in groups if group.kind.group in coral_groups)
-    others = tuple(group for group in groups if group not in fish and group not in corals)
+    others = _without(groups, (*fish, *corals))
     bagged = _bagged(fish, loads, around, means, policy)
     left = tuple(group for group in fish if group.livestock.id not in bagged)
     water_l = fill_l(means.tub_l)
@@ -172,7 +172,7 @@ def _fish_companies(
 ) -> list[_Company]:
     """Let peaceful fish share; the fewest tubs follow from the mass of fish to a litre."""
     sharing = _peaceful(fish)
-    apart = [(group,) for group in fish if group not in sharing]
+    apart = [(group,) for group in _without(fish, sharing)]
     companies = []
     for groups in (*apart, *((sharing,) if sharing else ())):
         load = _together(groups, loads)
@@ -188,8 +188,13 @@ def _companies(
     """Let peaceful animals share some tubs; each of the others gets one."""
     sharing = _peaceful(groups)
     shared = [_Company(sharing, _together(sharing, loads), count, MOST_TUBS, racked)] if sharing else []
-    apart = (group for group in groups if group not in sharing)
+    apart = _without(groups, sharing)
     return [*shared, *(_Company((group,), loads[group.livestock.id], 1, 1) for group in apart)]
+
+
+def _without(groups: tuple[Travellers, ...], some: tuple[Travellers, ...]) -> tuple[Travellers, ...]:
+    ids = {group.livestock.id for group in some}
+    return tuple(group for group in groups if group.livestock.id not in ids)
 
 
 def _tubbed(
@@ -246,7 +251,16 @@ def _first_that_lasts(found: tuple[_Judged, ...], around: Surroundings) -> tuple
 def _peaceful(groups: tuple[Travellers, ...]) -> tuple[Travellers, ...]:
     """Pick those that may share water: none travels apart by its kind, none endangers another."""
     calm = tuple(group for group in groups if not group.apart)
-    return tuple(group for group in calm if not any(_hunts(group, other) for other in calm if other != group))
+    prey = _smallest(calm)
+    return tuple(group for group in calm if not any(_hunts(group, other) for other in prey if other != group))
+
+
+def _smallest(groups: tuple[Travellers, ...]) -> tuple[Travellers, ...]:
+    """Pick the two smallest of each kind: who endangers any of a kind endangers these, one of which is another."""
+    of_kind: dict[str, list[Travellers]] = {}
+    for group in sorted(groups, key=lambda group: group.livestock.size_cm):
+        of_kind.setdefault(group.kind.id, []).append(group)
+    return tuple(group for alike in of_kind.values() for group in alike[:2])
 
 
 def _hunts(hunter: Travellers, other: Travellers) -> bool:

@@ -110,33 +110,43 @@ def fill_trips(items: tuple[LoadItem, ...], vehicles: tuple[Vehicle, ...]) -> Tr
     """
     if not vehicles:
         return Trips((), 1)
-    ordered = sorted(items, key=lambda item: item.livestock)
-    loads: list[tuple[Vehicle, int, list[LoadItem]]] = []
-    for item in ordered:
-        for vehicle, _, held in loads:
-            if _fits(vehicle, [*held, item]):
-                held.append(item)
-                break
-        else:
-            trip, vehicle = _next_trip(loads, vehicles)
-            loads.append((vehicle, trip, [item]))
-    count = max((trip for _, trip, _ in loads), default=1)
-    packed = tuple(Load(vehicle.id, trip, tuple(held)) for vehicle, trip, held in loads)
+    loads: list[_Hold] = []
+    refused: dict[tuple[float | bool, ...], int] = {}
+    for item in sorted(items, key=lambda item: item.livestock):
+        alike = (item.kg, item.length_m, item.width_m, item.height_m, item.fragile, item.livestock)
+        # A load only fills up: what has refused one will refuse the next of the same mass and size.
+        at = refused.get(alike, 0)
+        while at < len(loads) and not loads[at].takes(item):
+            at += 1
+        if at == len(loads):
+            loads.append(_Hold(vehicles[at % len(vehicles)], at // len(vehicles) + 1))
+        loads[at].add(item)
+        refused[alike] = at
+    count = max((hold.trip for hold in loads), default=1)
+    packed = tuple(Load(hold.vehicle.id, hold.trip, tuple(hold.items)) for hold in loads)
     return Trips(_animals_last(packed), count)
 
 
-def _next_trip(
-    loads: list[tuple[Vehicle, int, list[LoadItem]]], vehicles: tuple[Vehicle, ...]
-) -> tuple[int, Vehicle]:
-    used = len(loads)
-    return used // len(vehicles) + 1, vehicles[used % len(vehicles)]
+class _Hold:
+    """A load while it fills up; mass and floor are kept, for there may be ten thousand things in it."""
 
+    def __init__(self, vehicle: Vehicle, trip: int) -> None:
+        self.vehicle = vehicle
+        self.trip = trip
+        self.items: list[LoadItem] = []
+        self._kg = 0.0
+        self._floor_m2 = 0.0
+        self._most_m2 = STOWABLE * vehicle.load_length_m * vehicle.load_width_m
 
-def _fits(vehicle: Vehicle, items: list[LoadItem]) -> bool:
-    if sum(item.kg for item in items) > vehicle.payload_kg:
-        return False
-    floor = STOWABLE * vehicle.load_length_m * vehicle.load_width_m
-    return sum(floor_m2(item, vehicle.load_height_m) for item in items) <= floor
+    def takes(self, item: LoadItem) -> bool:
+        if self._kg + item.kg > self.vehicle.payload_kg:
+            return False
+        return self._floor_m2 + floor_m2(item, self.vehicle.load_height_m) <= self._most_m2
+
+    def add(self, item: LoadItem) -> None:
+        self.items.append(item)
+        self._kg += item.kg
+        self._floor_m2 += floor_m2(item, self.vehicle.load_height_m)
 
 
 def _animals_last(loads: tuple[Load, ...]) -> tuple[Load, ...]:

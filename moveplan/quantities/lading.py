@@ -101,7 +101,7 @@ def _wraps(facts: SystemFacts) -> int:
     """Count the tubs that have to be wrapped in foam; animals that share a tub share its wrap."""
     count, seen = 0, set[str]()
     for name, packing in facts.packings.items():
-        if packing.wrapped and name not in seen:
-            count += packing.count
-        seen |= {name, *packing.shares_with}
+        if name not in seen:
+            count += packing.count if packing.wrapped else 0
+            seen |= {name, *packing.shares_with}
     return count

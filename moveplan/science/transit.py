@@ -13,7 +13,8 @@ Planning support only; not veterinary advice.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import astuple, fields
+from dataclasses import fields
+from operator import attrgetter
 
 import numpy as np
 
@@ -178,8 +179,9 @@ class _Columns:
     def __init__(
         self, rows: Sequence[Stay] | Sequence[TransitLimits], of: type[Stay | TransitLimits]
     ) -> None:
-        columns = np.array([astuple(row) for row in rows], dtype=np.float64).T
-        self._columns = {field.name: column for field, column in zip(fields(of), columns, strict=True)}
+        names = [field.name for field in fields(of)]
+        columns = np.array(list(map(attrgetter(*names), rows)), dtype=np.float64).T
+        self._columns = dict(zip(names, columns, strict=True))
 
     def __getitem__(self, name: str) -> Array:
         column: Array = self._columns[name]

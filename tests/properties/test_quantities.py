@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import random
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 import pytest
@@ -12,9 +12,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from moveplan.estimate import Estimate
+from moveplan.plan.people import Vehicle
 from moveplan.quantities.assemble import facts_of
 from moveplan.quantities.facts import Facts
-from moveplan.quantities.freight import LoadItem, fill_trips
+from moveplan.quantities.freight import STOWABLE, LoadItem, fill_trips, floor_m2
 from tests.quantities.plans import plan_of, van
 
 MODEST = settings(max_examples=30)
@@ -193,3 +194,30 @@ def test_every_item_is_packed_once_and_no_load_is_too_heavy(items: list[LoadItem
     payload = {one.id: one.payload_kg for one in vans}
     assert all(load.kg <= payload[load.vehicle] + 1e-9 for load in trips.loads)
     assert trips.count >= max((load.trip for load in trips.loads), default=1)
+
+
+@MODEST
+@given(ITEMS, st.integers(1, 4))
+def test_each_item_goes_on_the_first_load_with_room_for_it(items: list[LoadItem], copies: int) -> None:
+    """As first-fit packing is defined: Johnson and others (1974), SIAM J. Comput. 3, 299-325 (recalled)."""
+    vans = (van("a", 150.0), van("b", 90.0, 2.0))
+    many = tuple(replace(item, name=f"{item.name} {number}") for item in items for number in range(copies))
+    loads: list[list[LoadItem]] = []
+    for item in sorted(many, key=lambda item: item.livestock):
+        room = (at for at, held in enumerate(loads) if fits(vans[at % 2], [*held, item]))
+        if (at := next(room, len(loads))) == len(loads):
+            loads.append([])
+        loads[at].append(item)
+    wanted = {
+        ("ab"[at % 2], at // 2 + 1): sorted(item.name for item in held) for at, held in enumerate(loads)
+    }
+    trips = fill_trips(many, vans)
+    assert wanted == {
+        (load.vehicle, load.trip): sorted(item.name for item in load.items) for load in trips.loads
+    }
+
+
+def fits(vehicle: Vehicle, items: list[LoadItem]) -> bool:
+    floor = STOWABLE * vehicle.load_length_m * vehicle.load_width_m
+    taken = sum(floor_m2(item, vehicle.load_height_m) for item in items)
+    return sum(item.kg for item in items) <= vehicle.payload_kg and taken <= floor

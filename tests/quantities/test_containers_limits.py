@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -12,7 +13,7 @@ from moveplan.quantities.boxes import Surroundings
 from moveplan.quantities.containers import pack
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.travellers import Means, Travellers
-from moveplan.science.livestock import kind_named
+from moveplan.science.livestock import endangers, kind_named
 
 AROUND = Surroundings(25.0, 35.0, 20.0, 12.0, 1.5, 9.0, 24.0)
 MEANS = Means(60.0, 12.0, 40.0, False, "metric", lambda key: f"plan.yaml:7 {key}")
@@ -43,3 +44,26 @@ def test_a_hunter_never_shares_with_its_prey() -> None:
     packed = pack((hunter, prey), (), 0, AROUND, MEANS, Policy({}))
     assert "goby" not in packed["lion"].shares_with
     assert "lion" not in packed["goby"].shares_with
+
+
+@pytest.mark.parametrize("sizes", [(7.0, 9.0, 14.0), (7.0,), (13.0, 40.0), (40.0,), (6.0, 6.0, 14.0)])
+def test_a_hunter_shares_only_where_nobody_is_short_enough_for_it(sizes: tuple[float, ...]) -> None:
+    """Hunters of fish that would travel in company; whoever is short enough counts, of the same kind too."""
+    sociable = replace(kind_named("lionfish"), container=())
+    hunters = [
+        replace(group(f"lion{number}", "lionfish", size), kind=sociable) for number, size in enumerate(sizes)
+    ]
+    gobies = [group(f"goby{number}", "goby", size) for number, size in enumerate((10.0, 4.0, 5.0, 4.5))]
+    groups = (*gobies, *hunters)
+    packed = pack(groups, (), 0, AROUND, replace(MEANS, bag_l=0.5), Policy({}))
+    sharing = {one.livestock.id for one in groups if packed[one.livestock.id].shares_with}
+    assert sharing == {one.livestock.id for one in groups if not _hunts_any(one, groups)}
+    assert len(sharing) == 4 + sum(size < 8.0 for size in sizes)
+
+
+def _hunts_any(hunter: Travellers, groups: tuple[Travellers, ...]) -> bool:
+    return any(
+        endangers(hunter.kind, hunter.livestock.size_cm, other.kind, other.livestock.size_cm)
+        for other in groups
+        if other is not hunter
+    )
