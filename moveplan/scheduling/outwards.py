@@ -118,7 +118,7 @@ def _around(
         return Found()
     fixed: list[tuple[int, Spot]] = []
     for position, spot in zip(inside, heart.spots, strict=True):
-        if spot is not None:
+        if spot is not None and frame.model.jobs[position].tag >= 0:
             fixed.append((position, spot))
     return search(frame, effort, Meter(effort, _AROUND_SHARE), Found(days=days), tuple(fixed))
 

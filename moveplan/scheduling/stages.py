@@ -21,13 +21,17 @@ from moveplan.scheduling.outwards import outwards
 from moveplan.scheduling.problem import SchedulingProblem
 from moveplan.scheduling.result import choices, schedule_of
 from moveplan.scheduling.schedule import Aim, Engine, Schedule, Status
-from moveplan.scheduling.search import Found, search
+from moveplan.scheduling.search import Fixed, Found, search
 from moveplan.scheduling.ways import possible
 
 _CORE_SHARE = 0.5
 _AROUND_SHARE = 0.1
 _EXPLAIN_SHARE = 0.2
 _LEAST_FOR_PROOF_S = 1.0
+_FEW_MIN = 30
+"""Time under greatest gaps that is not worth a dearer schedule, as minutes of several groups and of the day. [min]"""
+_IMPROVE_SHARE = 0.5
+"""Share of the effort that is kept for making a schedule better that was found at the heart first. [-]"""
 
 
 def exactly(frame: Frame, found: Found, effort: Effort, meter: Meter, seconds: float) -> Schedule:
@@ -91,7 +95,7 @@ def _from_heart(
     """Begin with the heart of a move where the serial engine found no schedule of the whole."""
     begun = outwards(frame, inside, effort, meter, seconds)
     if begun.found is not None:
-        return exactly(frame, begun.found, effort, meter, begun.left)
+        return exactly(frame, begun.found, effort, meter, max(begun.left, _IMPROVE_SHARE * seconds))
     problem = frame.model.problem
     for part in (cut_out(frame, begun.inside), problem) if begun.impossible else (problem,):
         reason = _contradiction(problem, part, effort, max(seconds, _LEAST_FOR_PROOF_S))
@@ -200,6 +204,34 @@ def _heart(
     _heed(answer, meter)
     if answer.desk is not None and better(values(answer.desk)[: len(answer.aims)], values(desk)):
         spots = zip(inside, answer.desk.spots, strict=True)
-        fixed = tuple((position, spot) for position, spot in spots if spot is not None)
-        search(frame, effort, Meter(effort, _AROUND_SHARE), found, fixed)
+        _around(frame, found, effort, tuple((at, spot) for at, spot in spots if spot is not None))
     return {} if answer.restricted else {aim.name: aim.bound for aim in answer.aims}, exact.left
+
+
+def _around(frame: Frame, found: Found, effort: Effort, heart: Fixed) -> None:
+    """Place the rest around a better heart: all of it as it is, or its tied days alone, or with less margin."""
+    tied = tuple((at, spot) for at, spot in heart if frame.model.jobs[at].tag >= 0)
+    for begin, fixed in ((replace(found), heart), (replace(found), tied), (Found(days=found.days), tied)):
+        other = search(frame, effort, Meter(effort, _AROUND_SHARE), begin, fixed)
+        if _worth(found, other):
+            found.desk, found.values, found.margins = other.desk, other.values, other.margins
+            return
+
+
+def _worth(old: Found, new: Found) -> bool:
+    """Whether a schedule is better, and that not for a few minutes of exposure or at the price of a later evening."""
+    if old.desk is None or new.desk is None or not better(new.values, old.values):
+        return False
+    spared = dict(old.values).get(EXPOSURE, 0) - dict(new.values).get(EXPOSURE, 0)
+    alike = [
+        (name, value + spared if name == EXPOSURE and 0 < spared < _FEW_MIN else value)
+        for name, value in new.values
+    ]
+    later = _evening(new.desk) - _evening(old.desk)
+    return better(tuple(alike), old.values) and later <= max(0, spared)
+
+
+def _evening(desk: Desk) -> int:
+    """End of the last task of a tied day."""
+    spots = zip(desk.model.jobs, desk.spots, strict=True)
+    return max((spot.finish for job, spot in spots if job.tag >= 0 and spot is not None), default=0)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
@@ -85,3 +86,9 @@ def test_a_window_of_days_leaves_an_eve_for_the_vehicle(tmp_path: Path) -> None:
 def test_keys_are_awaited_on_the_eve_or_on_the_day(access: str, after: str, tmp_path: Path) -> None:
     network = network_of(tmp_path, f"{{move-day: 2027-02-20, access-from: {access}}}")
     assert {link.after for link in network.links if link.before == "keys-in-hand"} == {after}
+
+
+def test_a_vehicle_is_wished_back_before_its_hire_ends(tmp_path: Path) -> None:
+    """An hour and a half ahead: common practice, no source."""
+    back = task(network_of(tmp_path), "return-vehicle-van")
+    assert back.due == int(datetime(2027, 2, 21, 10, 30, tzinfo=UTC).timestamp()) // 60

@@ -9,6 +9,10 @@ from moveplan.practice.phases.road import last_unloading
 from moveplan.quantities.facts import SystemFacts
 
 
+RETURN_AHEAD_MIN = 90
+"""A hired vehicle is back so long before its hire ends, where that goes; common practice, no source. [min]"""
+
+
 def last_watch(move: Draft, facts: SystemFacts) -> str:
     """Id of the task with which a system's last animal is home and safe."""
     return move.last_watches[facts.system.id + move.suffix]
@@ -68,6 +72,7 @@ def _add_vehicles(move: Draft) -> None:
             vehicles=(vehicle.id,),
             words={"vehicle": vehicle},
             place=move.facts.old.id,
+            due=None if vehicle.hire_until is None else vehicle.hire_until - RETURN_AHEAD_MIN,
         )
         for load in move.facts.trips.loads:
             if load.vehicle == vehicle.id and load.trip == move.last_trip(vehicle.id):
