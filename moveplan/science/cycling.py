@@ -10,15 +10,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from moveplan.science.growth import Growth
 from moveplan.science.numbers import Array, Number, exp
 from moveplan.science.ranges import check, ranged, within
 from moveplan.science.tables import table
 
 STEP_DAYS = 0.25
 """Spacing of the curves [day]."""
-
-_LARGEST_RATE_STEP = 0.8  # of 2.8, where the integration would become unstable
-_AMMONIA, _NITRITE, _NITRATE, _EATERS = 0, 1, 2, slice(3, 5)
 
 
 @dataclass(frozen=True, slots=True)
@@ -225,15 +223,25 @@ def cycle_curve(
         load_mg_n_l_day=load_mg_n_l_day, capacity_mg_n_l_day=np.minimum(capacity_mg_n_l_day, 1e6), days=days
     )
     columns = _broadcast(start, temperature_c, load_mg_n_l_day, capacity_mg_n_l_day)
-    state, load, capacity = columns[:5], columns[6], columns[7]
     growth, half, yields = _parameters(columns[5])
-    model = _Model(growth, half, yields, load, growth / (capacity * yields), _kinetic("decay"))
-    rows: list[Array] = [state]
-    for _ in range(int(np.ceil(days / STEP_DAYS))):
-        state = model.after(state, STEP_DAYS)
-        rows.append(state)
-    day: Array = np.arange(len(rows), dtype=np.float64) * STEP_DAYS
-    return CycleCurve(day, *np.stack(rows, axis=1))
+    load, capacity = columns[6], columns[7]
+    crowding = growth / (capacity * yields)
+    halves, shares = half.ravel().tolist(), yields.ravel().tolist()
+    model = Growth(
+        growth[0],
+        growth[1],
+        halves[0],
+        halves[1],
+        shares[0],
+        shares[1],
+        load,
+        crowding[0],
+        crowding[1],
+        _kinetic("decay"),
+    )
+    steps = int(np.ceil(days / STEP_DAYS))
+    day: Array = np.arange(steps + 1, dtype=np.float64) * STEP_DAYS
+    return CycleCurve(day, *model.follow(columns[:5], STEP_DAYS, steps))
 
 
 def _broadcast(start: CycleStart, *others: float | Array) -> Array:
@@ -247,47 +255,6 @@ def _broadcast(start: CycleStart, *others: float | Array) -> Array:
     )
     columns = np.broadcast_arrays(*(np.atleast_1d(np.asarray(value, dtype=np.float64)) for value in values))
     return np.stack(columns)
-
-
-@dataclass(frozen=True, slots=True)
-class _Model:
-    """Rates of change; arrays have one row for ammonia and one for nitrite, and a column a scenario."""
-
-    growth: Array
-    half: Array
-    yields: Array
-    load: Array
-    crowding: Array
-    decay: float
-
-    def after(self, state: Array, days: float) -> Array:
-        parts = max(1, int(np.ceil(days * self._fastest(state) / _LARGEST_RATE_STEP)))
-        for _ in range(parts):
-            state = self._step(state, days / parts)
-        return state
-
-    def _fastest(self, state: Array) -> float:
-        """Fastest rate at which a concentration can answer: uptake by the bacteria there are."""
-        uptake = self.growth / (self.yields * self.half) * state[_EATERS]
-        return float(uptake.max(initial=0.0)) + float(self.growth.max(initial=0.0))
-
-    def _step(self, state: Array, days: float) -> Array:
-        first = self._change(state)
-        second = self._change(state + 0.5 * days * first)
-        third = self._change(state + 0.5 * days * second)
-        fourth = self._change(state + days * third)
-        return np.maximum(state + days / 6.0 * (first + 2.0 * (second + third) + fourth), 0.0)
-
-    def _change(self, state: Array) -> Array:
-        food, eaters = state[:2], state[_EATERS]
-        growing = self.growth * food / (self.half + food) * eaters
-        used = growing / self.yields
-        change = np.empty_like(state)
-        change[_AMMONIA] = self.load - used[0]
-        change[_NITRITE] = used[0] - used[1]
-        change[_NITRATE] = used[1]
-        change[_EATERS] = growing * (1.0 - self.crowding * eaters) - self.decay * eaters
-        return change
 
 
 def days_to_limit(day: Array, concentration: Array, limit: float) -> Array:
