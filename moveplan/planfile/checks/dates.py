@@ -64,7 +64,7 @@ def dates_are_in_order(draft: Draft) -> Iterator[Fault]:
             draft,
             ("dates", "access-from"),
             f"the new home opens after the {key} {day}",
-            "write an earlier time, move later, or name where animals wait: boarding, or a system with the role holding",
+            "write an earlier time, move later, or name where animals wait: boarding, or a system with role holding",
         )
     yield from _second_days(draft, entry, day)
     if entry.earliest_start and entry.earliest_start.day > day:
