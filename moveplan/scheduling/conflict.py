@@ -17,6 +17,7 @@ from moveplan.scheduling.model import Model, model_of
 from moveplan.scheduling.problem import SchedulingProblem
 from moveplan.scheduling.reach import chain_too_late
 from moveplan.scheduling.ways import tried
+from moveplan.times import Interval
 
 _MOST_NAMED = 12
 
@@ -171,9 +172,15 @@ def not_fitting(frame: Frame, inside: Sequence[int]) -> Problem:
         f"{one.name or one.id} ({stretch(problem, one.available[0].start, one.available[-1].finish)})"
         for one in hired
     ]
-    where = next((one.where for one in hired if one.where), problem.where)
+    days = [(tied.where, day) for tied in problem.tied_days for day in tied.days]
+    short = (one for one in hired if any(_ends_within(one.available, day) for _, day in days))
+    where = next((one.where for one in short if one.where), days[0][0] if days else problem.where)
     hours = f"do not fit into the hours of {listed(whose)}, one thing at a time"
     return Problem(f"shown by the solver to be impossible: {what} {hours}", where)
+
+
+def _ends_within(available: Sequence[Interval], day: Interval) -> bool:
+    return day.start < available[0].start < day.finish or day.start < available[-1].finish < day.finish
 
 
 def _needs(model: Model, position: int) -> list[str]:

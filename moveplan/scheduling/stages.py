@@ -97,10 +97,10 @@ def _from_heart(
     if begun.found is not None:
         return exactly(frame, begun.found, effort, meter, max(begun.left, _IMPROVE_SHARE * seconds))
     problem = frame.model.problem
-    for part in (cut_out(frame, begun.inside), problem) if begun.impossible else (problem,):
-        reason = _contradiction(problem, part, effort, max(seconds, _LEAST_FOR_PROOF_S))
-        if reason is not None:
-            return Schedule(Status.INFEASIBLE, Engine.EXACT, reasons=(reason,))
+    part = cut_out(frame, begun.inside) if begun.impossible else problem
+    reason = _contradiction(problem, part, effort, max(seconds, _LEAST_FOR_PROOF_S), whole=begun.impossible)
+    if reason is not None:
+        return Schedule(Status.INFEASIBLE, Engine.EXACT, reasons=(reason,))
     if begun.impossible:
         reasons = with_ways(problem, (not_fitting(frame, begun.inside),), effort)
         return Schedule(
@@ -128,11 +128,19 @@ def _unplaced(frame: Frame, found: Found, effort: Effort, meter: Meter, status: 
 
 
 def _contradiction(
-    problem: SchedulingProblem, part: SchedulingProblem, effort: Effort, seconds: float
+    problem: SchedulingProblem,
+    part: SchedulingProblem,
+    effort: Effort,
+    seconds: float,
+    *,
+    whole: bool = False,
 ) -> Problem | None:
-    """Find demands that contradict each other in a part, and tell them; None: none were found within the effort."""
+    """Find demands that contradict each other in a part, and tell them; None: none were found within the effort.
+
+    Where a plainer reason is known, only a set is told from which nothing can be left out (``whole``).
+    """
     proof = core(model_of(part), effort, seconds, lambda other: possible(other, effort) is not None)
-    if proof is None:
+    if proof is None or (whole and not proof.irreducible):
         return None
     demands = proof.demands if part is problem else in_terms_of(problem, part, proof).demands
     return contradiction(problem, demands, proof.irreducible, effort)
