@@ -5,20 +5,23 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 from moveplan.cost.book import check_prices
 from moveplan.errors import CannotBeDoneError, PlanFileError
 from moveplan.journal.identity import glanced_id
+from moveplan.journal.place import journal_path
 from moveplan.outputs.calendar.options import CalendarOptions
 from moveplan.plan.move import Plan
 from moveplan.planfile.reader import read_plan
 from moveplan.practice.compose import project_of, refused_project
 from moveplan.practice.project import Project
-from moveplan.practice.story import Story, story_of, told
-from moveplan.risk.register import check_risks
 from moveplan.scheduling.effort import Effort
 from moveplan.times import to_local, to_minutes
+
+if TYPE_CHECKING:
+    from moveplan.practice.story import Story
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,14 +78,31 @@ def begin(path: Path, settings: Settings) -> tuple[Plan, Story | None]:
     except PlanFileError:
         plan = _long_begun(path, settings)
     check_prices(replace(plan, file_name=str(path)))
-    story = story_of(path, plan.id, plan.now)
-    return (plan, None) if story is None else (told(plan, story), story)
+    story = _story_of(path, plan.id, plan.now)
+    if story is None:
+        return plan, None
+    from moveplan.practice.story import told
+
+    return told(plan, story), story
+
+
+def _story_of(path: Path, plan_id: str, now: int) -> Story | None:
+    """Read what has happened; without a journal, as most plans are, nothing that reads one is loaded."""
+    try:
+        journal_path(path).stat()
+    except FileNotFoundError:
+        return None
+    except OSError:  # said by what reads it
+        pass
+    from moveplan.practice.story import story_of
+
+    return story_of(path, plan_id, now)
 
 
 def _long_begun(path: Path, settings: Settings) -> Plan:
     """Read a plan whose dates are past by now, as it was when its first schedule was accepted."""
     plan_id = glanced_id(path)
-    story = story_of(path, plan_id, 0) if plan_id else None
+    story = _story_of(path, plan_id, 0) if plan_id else None
     if story is None or story.first is None:
         raise
     plan = read_plan(path, to_local(story.first.now, ZoneInfo(story.first.zone)))
@@ -93,7 +113,10 @@ def _long_begun(path: Path, settings: Settings) -> Plan:
 def compose(plan: Plan) -> Project:
     """Plan to project: quantities, tasks, links, ways of animals; PlanFileError where a risk names no task of it."""
     project = composed(plan)
-    check_risks(project)
+    if plan.risks:
+        from moveplan.risk.register import check_risks
+
+        check_risks(project)
     return project
 
 

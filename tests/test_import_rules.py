@@ -91,11 +91,15 @@ def test_a_new_package_must_take_a_place(copy: Callable[[], Path]) -> None:
     assert "gossip" in found.stdout + found.stderr
 
 
+INSIDE_COMMANDS = ("screen.py", "findings.py", "diary.py", "pocket.py", "scribe.py")
+"""Modules of the command line that are imported inside the commands."""
+
+
 def test_the_command_line_imports_no_stage_when_it_is_loaded() -> None:
     imports = re.compile(r"^(?:from|import) +(moveplan[\w.]*)", re.MULTILINE)
     allowed = ("moveplan.cli", "moveplan.errors", "moveplan")
     for module in sorted((ROOT / "moveplan" / "cli").glob("*.py")):
-        if module.name in ("screen.py", "diary.py", "pocket.py", "scribe.py"):  # imported inside the commands
+        if module.name in INSIDE_COMMANDS:
             continue
         for name in imports.findall(module.read_text("utf-8")):
             assert name in allowed or name.startswith("moveplan.cli."), f"{module.name} imports {name}"

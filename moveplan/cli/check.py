@@ -13,7 +13,7 @@ def check(plan: PlanPath, now: Now = "", as_json: AsJson = False) -> None:
     Example: moveplan check examples/short_plan.yaml
     """
     from moveplan import reading
-    from moveplan.cli.screen import print_check
+    from moveplan.cli.findings import print_check
 
     project = reading.compose(reading.read(plan, reading.Settings(now=moment(now))))
     print_check(project, as_json=as_json)

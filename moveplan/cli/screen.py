@@ -1,75 +1,25 @@
-"""What the terminal shows: values for the text templates, and JSON for other programs."""
+"""What the terminal shows of a schedule: values for the text templates, and JSON for other programs."""
 
 from __future__ import annotations
 
 import difflib
-import json
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Any
 
-import typer
-
+from moveplan.cli.findings import estimate_data, print_json
 from moveplan.cli.paper import show_text
 from moveplan.errors import PlanFileError, Problem
 from moveplan.estimate import Estimate
 from moveplan.network.task import Kind, Task
-from moveplan.outputs.data import problem_data, result_data
-from moveplan.outputs.documents import printer, render
+from moveplan.outputs.data import result_data
+from moveplan.outputs.documents import render
 from moveplan.outputs.facts import facts_of
 from moveplan.outputs.outlook import Outlook
-from moveplan.outputs.water import choices_data, priced
-from moveplan.practice.project import Project
+from moveplan.outputs.water import priced
 from moveplan.scheduling.schedule import Placement
 from moveplan.times import MINUTES_A_DAY, at_local, to_local
 
 MARKS = {Kind.WORK: "o", Kind.WAIT: "=", Kind.TRAVEL: ">", Kind.HOLD_POINT: "#"}
-
-
-def print_json(data: dict[str, Any]) -> None:
-    """Print data, and nothing else, on standard output."""
-    typer.echo(json.dumps(data, ensure_ascii=False, indent=2))
-
-
-def print_check(project: Project, *, as_json: bool) -> None:
-    """Print problems, cautions, quantities and assumptions."""
-    if as_json:
-        print_json(_check_data(project))
-        return
-    env = printer("text", facts_of(project))
-    values = {"project": project, "plan": project.plan, "water_choices": priced(project)}
-    text = env.get_template("terminal/check.txt.j2").render(values)
-    show_text(text)
-
-
-def _check_data(project: Project) -> dict[str, Any]:
-    plan = project.plan
-    return {
-        "id": plan.id,
-        "title": plan.title,
-        "purpose": plan.purpose,
-        "problems": [problem_data(problem) for problem in (*project.impossible, *project.unsafe)],
-        "findings": [problem_data(problem) for problem in project.findings],
-        "cautions": [{"id": one.id, "text": one.text, "source": one.source} for one in project.cautions],
-        "assumptions": [{"key": one.key, "value": one.value, "why": one.why} for one in project.assumptions],
-        "quantities": [{"name": name, **_estimate_data(value)} for name, value in project.quantities],
-        "water_choices": choices_data(project),
-    }
-
-
-def _estimate_data(value: Estimate) -> dict[str, Any]:
-    data: dict[str, Any] = {
-        "low": value.low,
-        "likely": value.likely,
-        "high": value.high,
-        "unit": value.unit,
-        "basis": value.basis,
-        "provenance": str(value.provenance),
-        "source": value.source,
-    }
-    if value.inputs:
-        data["inputs"] = [{"name": name, **_estimate_data(one)} for name, one in value.inputs]
-    return data
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,7 +100,7 @@ def print_why(outlook: Outlook, task_id: str, *, as_json: bool) -> None:
     }
     if as_json:
         data = next(row for row in result_data(outlook)["tasks"] if row["id"] == task_id)
-        print_json(data | {"why": _estimate_data(task.estimate)})
+        print_json(data | {"why": estimate_data(task.estimate)})
         return
     show_text(render(outlook, "text", "terminal/why.txt.j2", extra))
 

@@ -46,7 +46,7 @@ def weigh(
 
     Example: moveplan weigh examples/house_move.yaml --change people.bea=none
     """
-    from moveplan.cli.screen import print_json
+    from moveplan.cli.findings import print_json
     from moveplan.weigh import weigh as weigh_plans
 
     weighing = weigh_plans(plans, settings_of(now, seed, runs, solver_seconds), tuple(change or ()))

@@ -17,6 +17,7 @@ from pathlib import Path
 from moveplan.errors import OutputError, PlanFileError, Problem
 from moveplan.journal.coding import LineError, OtherPlanError, decoded, encoded
 from moveplan.journal.locks import lock
+from moveplan.journal.place import journal_path as journal_path
 from moveplan.journal.records import Entry, Record
 
 _BINARY = getattr(os, "O_BINARY", 0)
@@ -42,15 +43,6 @@ class Journal:
     plan_id: str
     entries: tuple[Entry, ...] = ()
     faults: tuple[Problem, ...] = ()
-
-
-def journal_path(plan: Path) -> Path:
-    """Place of the journal: beside the plan, the same name, ending in ``.journal.jsonl``.
-
-    >>> journal_path(Path("plans/reef.yaml")).as_posix()
-    'plans/reef.journal.jsonl'
-    """
-    return plan.with_name(f"{plan.stem}.journal.jsonl")
 
 
 def read_journal(plan: Path, plan_id: str) -> Journal:

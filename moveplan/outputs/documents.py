@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import TYPE_CHECKING
 
 from jinja2 import Environment
 
-from moveplan.outputs.agenda import agenda
 from moveplan.outputs.facts import Facts, facts_of
-from moveplan.outputs.outlook import Outlook
 from moveplan.outputs.templates import Target, environment
 from moveplan.outputs.water import priced
+
+if TYPE_CHECKING:
+    from moveplan.outputs.outlook import Outlook
 
 
 def printer(target: Target, facts: Facts) -> Environment:
@@ -36,6 +38,8 @@ def shared_context(outlook: Outlook) -> dict[str, object]:
     outlook : Outlook
         What was found. [-]
     """
+    from moveplan.outputs.agenda import agenda  # not loaded by who only prints values, such as check
+
     plan = outlook.project.plan
     moments = dict(outlook.project.network.milestones)
     finishes = {placement.task: placement.finish for placement in outlook.schedule.placements}

@@ -6,7 +6,7 @@ import json
 
 import pytest
 
-from moveplan.cli.screen import print_check
+from moveplan.cli.findings import print_check
 from moveplan.outputs.water import choices_data, priced
 from tests.practice.test_ways import project
 

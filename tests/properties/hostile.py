@@ -14,7 +14,7 @@ from typing import Any, TypeVar
 
 import yaml
 
-from moveplan.cli.screen import print_check
+from moveplan.cli.findings import print_check
 from moveplan.errors import MoveplanError
 from moveplan.pipeline import Settings, compose, read
 from moveplan.planfile.schema.leaves import Choice, Number, Quantity, YesNo
