@@ -9,14 +9,8 @@ from moveplan import units
 from moveplan.plan.livestock import Livestock
 from moveplan.plan.move import Assumption, Plan
 from moveplan.plan.systems import Equipment, System, Tank
-from moveplan.practice.ways import (
-    HOLD_OVER,
-    NEW_TANK_AHEAD,
-    SAME_SPOT,
-    SHUT_DOWN,
-    Situation,
-    situation_of,
-)
+from moveplan.practice.situation import Situation, situation_of
+from moveplan.practice.ways import HOLD_OVER, NEW_TANK_AHEAD, SAME_SPOT, SHUT_DOWN
 from moveplan.quantities.assemble import plain_leg
 from moveplan.quantities.course import Leg, Shift
 from moveplan.quantities.holding import volume_for

@@ -8,8 +8,7 @@ from datetime import date
 
 from moveplan.errors import CannotBeDoneError, Problem
 from moveplan.plan.move import Plan
-from moveplan.plan.systems import System
-from moveplan.quantities.course import moving_systems
+from moveplan.practice.situation import Situation, situation_of
 from moveplan.quantities.cycle import cycle_of
 from moveplan.times import MINUTES_A_DAY, to_local
 
@@ -45,76 +44,6 @@ class WayFit:
     rank: int
     where: str = ""
     remedy: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Situation:
-    """The facts that decide.
-
-    Parameters
-    ----------
-    plan : Plan
-        What the keeper told us. [-]
-    moving : tuple of System
-        Systems that go over; holding systems left out. [-]
-    """
-
-    plan: Plan
-    moving: tuple[System, ...]
-
-    @property
-    def drives(self) -> bool:
-        """Whether it goes to another home."""
-        return any(system.moves_to != system.place for system in self.moving)
-
-    @property
-    def renewed(self) -> tuple[System, ...]:
-        """Systems that get a new tank."""
-        return tuple(system for system in self.moving if system.new_tank is not None)
-
-    @property
-    def last_day(self) -> date:
-        """Last day on which the move may be."""
-        days = self.plan.dates.move_days if self.plan.dates else ()
-        return days[-1] if days else to_local(self.plan.now, self.plan.zone).date()
-
-    @property
-    def access_day(self) -> date | None:
-        """Day from which the new home may be entered; None: at once."""
-        access = self.plan.dates.access_from if self.plan.dates else None
-        return to_local(access, self.plan.zone).date() if access is not None else None
-
-    @property
-    def gap(self) -> bool:
-        """Whether the new home opens only after the last move day."""
-        return self.drives and self.access_day is not None and self.access_day > self.last_day
-
-    @property
-    def same_spot(self) -> tuple[System, ...]:
-        """Systems whose new tank takes the place of the old one."""
-        return tuple(one for one in self.renewed if one.new_tank and one.new_tank.spot == "same")
-
-    @property
-    def interim(self) -> str:
-        """Id of the place where animals may wait; empty: there is none."""
-        plan = self.plan
-        for system in plan.systems:
-            if system.role == "holding":
-                return system.place
-        ends = {place for system in self.moving for place in (system.place, system.moves_to)}
-        others = [place.id for place in plan.places if place.id not in ends]
-        boards = {boarding.place for boarding in plan.boarding}
-        free = [place for place in others if place not in boards]
-        if not self.drives:
-            return self.moving[0].place
-        if free:
-            return free[0]
-        return "" if self.gap else self.moving[0].moves_to
-
-
-def situation_of(plan: Plan) -> Situation:
-    """Sort out the facts that decide; systems for holding, and those that stay as they are, are not moved."""
-    return Situation(plan, moving_systems(plan))
 
 
 _Verdict = tuple[str, str, str]
@@ -209,9 +138,10 @@ def _hold_over(facts: Situation) -> _Verdict:
         )
     if not facts.interim:
         return (
-            "the plan names no place where animals could wait between the homes",
+            "the plan names no place where animals could wait between the homes"
+            + (", and boarding takes only the groups that name it" if plan.boarding else ""),
             plan.where("places"),
-            'add a third place, or a system with "role: holding" at one that is open all the time',
+            'add a third place where tank and tubs can stand, or a system with "role: holding" that is open then',
         )
     return _FITS
 
@@ -264,7 +194,8 @@ def chosen(plan: Plan) -> tuple[WayFit, tuple[WayFit, ...]]:
     Raises
     ------
     CannotBeDoneError
-        Where the plan's way does not fit its facts, or its systems go different ways.
+        Where the plan's way does not fit its facts, its systems go different ways, or all that is left without being
+        asked for is to give every animal away.
     """
     scattered = tuple(_scattered(plan))
     if scattered:
@@ -275,6 +206,8 @@ def chosen(plan: Plan) -> tuple[WayFit, tuple[WayFit, ...]]:
         if not own.fits:
             raise CannotBeDoneError((_refusal(own, fits),))
         return own, ()
+    if fits[0].way == SHUT_DOWN != plan.purpose:
+        raise CannotBeDoneError(tuple(_with_animals(plan, fits)))
     return fits[0], tuple(one for one in fits[1:] if one.fits)
 
 
@@ -301,4 +234,20 @@ def _refusal(own: WayFit, fits: tuple[WayFit, ...]) -> Problem:
         f'the way "{own.way}" does not fit: {own.why}',
         own.where,
         f"{own.remedy}; the facts of the plan allow {others}",
+    )
+
+
+def _with_animals(plan: Plan, fits: tuple[WayFit, ...]) -> Iterator[Problem]:
+    """Say why no way fits that keeps the animals."""
+    facts = situation_of(plan)
+    possible = {SAME_DAY, HOLD_OVER} if facts.drives else {HOLD_OVER}
+    if facts.renewed:
+        possible |= {NEW_TANK_AHEAD} if facts.drives else {NEW_TANK_AHEAD, SAME_SPOT}
+    for one in fits:
+        if one.way in possible:
+            yield Problem(f'the way "{one.way}" does not fit: {one.why}', one.where, one.remedy)
+    yield Problem(
+        "the only way left is to shut down, which gives every animal away; nobody asked for that",
+        plan.where("purpose"),
+        'write "way: shut-down" if you want it',
     )

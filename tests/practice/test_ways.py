@@ -280,3 +280,19 @@ def test_an_animal_beyond_help_has_somebody_to_ring() -> None:
     assert said == [
         f"Ask {vet} beforehand who comes for an animal that is beyond help: only somebody competent ends it, humanely."
     ]
+
+
+def test_animals_are_not_given_away_unless_somebody_asks_for_it() -> None:
+    """A gap between the homes and nowhere to wait: what is in the way is told, and how to shut down on purpose."""
+    gap = ("dates.access-from=2027-04-10 10:00", "boarding.shop={place: shop, volume: 300 l}")
+    places = "places.shop={name: Reef shop, distance: 5 km}"
+    with pytest.raises(CannotBeDoneError) as caught:
+        project_of(plan("house_move", places, *gap))
+    told = [(problem.message, problem.remedy) for problem in caught.value.problems]
+    assert [message.split(":")[0] for message, _ in told[:-1]] == [
+        'the way "same-day" does not fit',
+        'the way "hold-over" does not fit',
+    ]
+    assert "boarding takes only the groups that name it" in told[1][0]
+    assert told[-1][1] == 'write "way: shut-down" if you want it'
+    assert project_of(plan("house_move", places, *gap, "way=shut-down")).way == SHUT_DOWN

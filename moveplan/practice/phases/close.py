@@ -8,7 +8,6 @@ from moveplan.practice.phases.arrival import goes_back_on_day
 from moveplan.practice.phases.road import last_unloading
 from moveplan.quantities.facts import SystemFacts
 
-
 RETURN_AHEAD_MIN = 90
 """A hired vehicle is back so long before its hire ends, where that goes; common practice, no source. [min]"""
 
