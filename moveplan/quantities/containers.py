@@ -24,6 +24,8 @@ BAG_WATER = 1 / 3
 """Share of a bag that is water; common practice (airline pages ask for the same). [-]"""
 MOST_TUBS = 6
 """Most tubs for one company of animals; assumed. [-]"""
+HELPED_BY_MORE = frozenset({"oxygen", "carbon-dioxide", "ammonia"})
+"""Limits that fewer animals to a tub put off; cold and rules of caution come as soon in each of many tubs."""
 
 
 def pack(
@@ -200,7 +202,7 @@ def _without(groups: tuple[Travellers, ...], some: tuple[Travellers, ...]) -> tu
 def _tubbed(
     companies: list[_Company], water_l: float, around: Surroundings, means: Means, policy: Policy
 ) -> dict[str, Packing]:
-    """Take the fewest tubs that last from catching to release, or the most that are reasonable.
+    """Take the fewest tubs that last from catching to release, or as many as make them last longer.
 
     One number of tubs of every company is judged at a time, for many at once cost little more than one.
     """
@@ -212,7 +214,8 @@ def _tubbed(
             companies, _judged_tubs(companies, bare, around, means, policy), strict=True
         ):
             box, safe = _first_that_lasts(found, around)
-            if safe.estimate.low < 60 * around.needed_h and company.count < company.most:
+            helps = safe.limited_by in HELPED_BY_MORE and company.count < company.most
+            if helps and safe.estimate.low < 60 * around.needed_h:
                 again.append(replace(company, count=company.count + 1))
             else:
                 packed |= _packings(company, box, safe, means)

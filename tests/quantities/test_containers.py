@@ -73,3 +73,15 @@ def test_oxygen_is_used_where_there_is_some() -> None:
     near = ("distance: 30 km", "distance: 2 km, drive: {low: 5 min, likely: 8 min, high: 15 min}")
     found = packings(warm, near)
     assert all(packing.oxygen for packing in found.values() if packing.gear == "bag")
+
+
+def test_more_tubs_are_taken_only_against_what_they_help_against() -> None:
+    """Cold comes as soon in each of many tubs; a long way in a cold van asks for warmth, not for tubs."""
+    far = packings(("distance: 30 km", "distance: 400 km"))
+    for packing in far.values():
+        if packing.gear == "tub":
+            assert packing.safe.limited_by == "temperature"
+    near = packings()
+    assert {name: packing.count for name, packing in far.items() if packing.gear == "tub"} == {
+        name: near[name].count for name, packing in far.items() if packing.gear == "tub"
+    }
