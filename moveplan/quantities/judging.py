@@ -10,12 +10,15 @@ from moveplan.quantities.boxes import FACES, Box, Surroundings, calm, ends_of, v
 from moveplan.quantities.metabolism import Breathing
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.safe_time import SafeTime
+from moveplan.science.stays import Binding
 from moveplan.science.transit import SafeTime as Verdict
 
 SOURCE = (
     "Clarke and Johnston (1999); Garcia and Gordon (1992); Lueker et al. (2000); Bower and Bidwell (1978); limits "
     "are policy defaults of the table of limits"
 )
+CABIN_C = 20.0
+"""Air of a heated or cooled cabin; assumed. [°C]"""
 _WORDS = {"carbon dioxide": "carbon-dioxide"}
 
 
@@ -71,10 +74,26 @@ def judged(
         _extends(own[0], [(words, next(flat)) for words, _ in named])
         for own, named in zip(owns, options, strict=True)
     ]
+    warmed = _in_a_warm_vehicle(boxes, [own[0] for own in owns], around, policy)
+    extends = [more + _extends(own[0], warm) for own, more, warm in zip(owns, extends, warmed, strict=True)]
     return tuple(
         (own[0], _safe_time(box, load, own, more, around, policy))
         for (box, load), own, more in zip(boxes, owns, extends, strict=True)
     )
+
+
+def _in_a_warm_vehicle(
+    boxes: tuple[tuple[Box, Breathing], ...], worst: list[Verdict], around: Surroundings, policy: Policy
+) -> list[list[tuple[str, Verdict]]]:
+    """Judge those that cold or heat ends once more, with the air of a cabin in the load space."""
+    ended = [at for at, verdict in enumerate(worst) if verdict.binds is Binding.TEMPERATURE]
+    kept = replace(around, vehicle_c=CABIN_C)
+    rows = [(*boxes[at], ends_of(policy)[0]) for at in ended]
+    verdicts = verdicts_at(rows, kept, policy) if rows else ()
+    found: list[list[tuple[str, Verdict]]] = [[] for _ in boxes]
+    for at, verdict in zip(ended, verdicts, strict=True):
+        found[at] = [(f"a load space kept at {CABIN_C:.0f} °C", verdict)]
+    return found
 
 
 def _extends(worst: Verdict, variants: list[tuple[str, Verdict]]) -> tuple[str, ...]:

@@ -85,3 +85,14 @@ def test_more_tubs_are_taken_only_against_what_they_help_against() -> None:
     assert {name: packing.count for name, packing in far.items() if packing.gear == "tub"} == {
         name: near[name].count for name, packing in far.items() if packing.gear == "tub"
     }
+
+
+def test_what_cold_ends_is_told_to_last_longer_in_a_warm_load_space() -> None:
+    far = packings(("distance: 30 km", "distance: 400 km"))
+    warm = packings(
+        ("distance: 30 km", "distance: 400 km"),
+        ("payload: 1100 kg,", "payload: 1100 kg, air-temperature: 20 C,"),
+    )
+    assert "a load space kept at 20 °C" in " ".join(far["snails"].safe.extends)
+    assert "a load space" not in " ".join(warm["snails"].safe.extends)
+    assert warm["snails"].safe.estimate.low > 2 * far["snails"].safe.estimate.low
