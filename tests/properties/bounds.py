@@ -11,15 +11,19 @@ USUAL_S = 0.06
 _LEAST_S, _SLOWEST = 10.0, 4.0
 
 
-@cache
 def most_s() -> float:
-    """Most seconds of computing on this machine: ten, or more where a fixed loop shows it to be a slower one.
+    """Most seconds of computing on this machine: ten, or more where a fixed loop shows it to be a slower one."""
+    return _LEAST_S * slowness()
+
+
+@cache
+def slowness() -> float:
+    """How many times longer than a usual machine this one takes, from 1 to 4.
 
     The slowest of some runs counts, for a machine with busy neighbours is slow now and then; beyond four times
     the loop is not believed.
     """
-    slower = max(_loop_s() for _ in range(5)) / USUAL_S
-    return _LEAST_S * min(max(slower, 1.0), _SLOWEST)
+    return min(max(max(_loop_s() for _ in range(5)) / USUAL_S, 1.0), _SLOWEST)
 
 
 def _loop_s() -> float:
