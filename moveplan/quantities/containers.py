@@ -137,13 +137,14 @@ def _bagged(
 def _judged_bags(
     bags: list[tuple[Box, Breathing]], around: Surroundings, policy: Policy
 ) -> tuple[tuple[Verdict, SafeTime] | None, ...]:
-    """Judge all bags at once; only where one is out of range each by itself, to find out which."""
+    """Judge all bags at once; where one is out of range half of them at a time, to find out which."""
     try:
         return judged(tuple(bags), around, policy)
     except OutOfRangeError:
         if len(bags) == 1:
             return (None,)
-        return tuple(_judged_bags([bag], around, policy)[0] for bag in bags)
+    half = len(bags) // 2
+    return (*_judged_bags(bags[:half], around, policy), *_judged_bags(bags[half:], around, policy))
 
 
 @dataclass(frozen=True, slots=True)
@@ -236,10 +237,12 @@ def _judged_tubs(
     try:
         found = judged(tubs, around, policy)
     except OutOfRangeError:
-        for company in companies:
-            with _told_of(company.groups, means):
-                judged(tuple((box, company.load.over(company.count)) for box in boxes), around, policy)
-        raise
+        if len(companies) == 1:
+            with _told_of(companies[0].groups, means):
+                raise
+        half = len(companies) // 2
+        parts = companies[:half], companies[half:]
+        return [row for part in parts for row in _judged_tubs(part, bare, around, means, policy)]
     both = [(box, *one) for (box, _), one in zip(tubs, found, strict=True)]
     return [tuple(both[row : row + 2]) for row in range(0, len(both), 2)]
 

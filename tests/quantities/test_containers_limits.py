@@ -39,6 +39,23 @@ def test_a_fish_too_large_for_a_bag_goes_into_a_tub() -> None:
     assert packed["large"].gear == "tub"
 
 
+@pytest.mark.parametrize("at", [0, 1, 3, 4])
+def test_the_first_fish_beyond_every_formula_is_told_among_many(at: int) -> None:
+    """In tubs each, for none of them shares; the one and those after it are of no formula."""
+    sizes = [78.0 if number >= at else 12.0 for number in range(5)]
+    groups = tuple(group(f"tang{number}", "tang", size, "territorial") for number, size in enumerate(sizes))
+    with pytest.raises(CannotBeDoneError, match=rf"^plan.yaml:7 livestock.tang{at}: Tang{at}: biomass"):
+        pack(groups, (), 0, AROUND, MEANS, Policy({}))
+
+
+def test_fish_too_large_for_a_bag_go_into_tubs_and_the_others_into_bags() -> None:
+    sizes = (8.0, 35.0, 9.0, 10.0, 36.0, 37.0, 11.0)
+    groups = tuple(group(f"tang{number}", "tang", size) for number, size in enumerate(sizes))
+    packed = pack(groups, (), 0, replace(AROUND, needed_h=1.0), MEANS, Policy({}))
+    gear = [packed[one.livestock.id].gear for one in groups]
+    assert gear == ["tub" if size > 30.0 else "bag" for size in sizes]
+
+
 def test_a_hunter_never_shares_with_its_prey() -> None:
     hunter, prey = group("lion", "lionfish", 22.0), group("goby", "goby", 6.0)
     packed = pack((hunter, prey), (), 0, AROUND, MEANS, Policy({}))
