@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from moveplan.outputs.chances import named_chances
 from moveplan.outputs.livestock import DatedRoute, DatedStop, Stay, dated_routes
 from moveplan.outputs.numbers import plain, whole
 from moveplan.outputs.outlook import Moved, Outlook
@@ -186,7 +187,12 @@ def _simulated(risk: RiskSummary, stamp: _Stamp) -> dict[str, Any]:
             {"task": one.task, "date": stamp(one.latest), "confidence": plain(one.confidence, 4)}
             for one in risk.start_by
         ],
-        "chances": {name: plain(chance, 4) for name, chance in _chances(risk) if chance is not None},
+        "chances": {
+            name.replace("-", "_"): plain(chance, 4)
+            for name, chance in named_chances(risk)
+            if chance is not None
+        },
+        "day_missed_by": [{"task": task, "share": plain(share, 4)} for task, share in risk.day_missed_by],
         "moves_the_end": [{"task": task, "minutes": plain(minutes, 2)} for task, minutes in risk.spread],
         "broken_gaps": [
             {"from": before, "to": after, "probability": plain(share, 4)}
@@ -195,15 +201,6 @@ def _simulated(risk: RiskSummary, stamp: _Stamp) -> dict[str, Any]:
         "standard_errors": {name: plain(error, 6) for name, error in risk.errors},
         "notes": list(risk.notes),
     }
-
-
-def _chances(risk: RiskSummary) -> tuple[tuple[str, float | None], ...]:
-    return (
-        ("day_missed", risk.day_missed),
-        ("overtime", risk.overtime),
-        ("second_hire", risk.second_hire),
-        ("keys_back_missed", risk.keys_back_missed),
-    )
 
 
 def _quantiles(found: Percentiles, stamp: _Stamp) -> dict[str, str]:

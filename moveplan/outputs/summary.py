@@ -11,6 +11,7 @@ from moveplan.cost.summary import CostSummary
 from moveplan.estimate import Provenance
 from moveplan.network.task import State
 from moveplan.outputs.agenda import Agenda, Line, Opening, agenda
+from moveplan.outputs.chances import chances_of, short, stake_of
 from moveplan.outputs.documents import render
 from moveplan.outputs.outlook import Outlook
 from moveplan.risk.register import Offer, offers
@@ -120,7 +121,9 @@ def summary_md(outlook: Outlook) -> str:
         {
             "cost_rows": groups(outlook.cost),
             "sureness": tuple(_sureness(outlook)),
-            "chances": tuple(chances_of(outlook.risk)),
+            "stake": (stake := stake_of(outlook)),
+            "chances": tuple(one for one in chances_of(outlook.risk) if one not in stake.chances),
+            "cost_error": dict(outlook.risk.errors).get("cost.p80") if outlook.risk else None,
             "decisions": tuple(sorted(found[:MOST_DECISIONS], key=lambda one: (one.by, one.line.number))),
             "begins": any(one.confidence is not None for one in found[:MOST_DECISIONS]),
             "more_decisions": max(len(found) - MOST_DECISIONS, 0),
@@ -195,36 +198,6 @@ def tightest(openings: tuple[Opening, ...]) -> tuple[Opening, ...]:
     for one in ordered:
         first.setdefault(one.dated.route.livestock, one)
     return tuple(first.values())
-
-
-def chances_of(risk: RiskSummary | None) -> Iterator[tuple[str, float, float]]:
-    """Give the chances that the runs tell beside those of the animals, by name, each with its standard error.
-
-    Parameters
-    ----------
-    risk : RiskSummary or None
-        What was simulated. [-]
-    """
-    if risk is None:
-        return
-    errors = dict(risk.errors)
-    for name, chance in (
-        ("day-missed", risk.day_missed),
-        ("overtime", risk.overtime),
-        ("second-hire", risk.second_hire),
-        ("keys-back-missed", risk.keys_back_missed),
-    ):
-        if chance is not None:
-            yield name, chance, short(errors.get(name, 0.0))
-
-
-def short(error: float) -> float:
-    """Keep one digit of a standard error.
-
-    >>> short(0.00454)
-    0.005
-    """
-    return float(f"{error:.1g}")
 
 
 def _over_limit(risk: RiskSummary | None) -> dict[str, tuple[float, float]]:

@@ -72,6 +72,7 @@ def _simulated(
         second_hire=round(outcome.purse.longer.mean(), 6) if outcome.purse.hires else None,
         keys_back_missed=None if missed is None else round(missed.mean(), 6),
         day_missed=round(outcome.slipped.mean(), 6) if has_day else None,
+        day_missed_by=outcome.missed_by() if has_day else (),
         overtime=round(outcome.overtime.mean(), 6) if has_day else None,
         cost=outcome.purse.spread() if outcome.purse.cost.mean() or register else None,
         errors=tuple(outcome.errors()),

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from moveplan.network.link import Link
+from moveplan.risk.causes import lost_by
 from moveplan.risk.compile import Prepared
 from moveplan.risk.computed import Deadlines, animals_entry, any_of, hire_entry
 from moveplan.risk.draw import Floats
@@ -45,6 +46,7 @@ class Outcome:
     leads: StartDates = field(init=False)
     containers: Containers = field(init=False)
     critical_runs: Floats = field(init=False)
+    missed_runs: Floats = field(init=False)
     _sums: Floats = field(init=False)
     _target_sum: float = 0.0
     _kept: float = 0.0
@@ -57,7 +59,7 @@ class Outcome:
             stays_of(project), prepared.at, project.plan.low_high, prepared.net.mishaps
         )
         size = len(prepared.net.steps)
-        self.critical_runs, self._sums = np.zeros(size), np.zeros((3, size))
+        self.critical_runs, self.missed_runs, self._sums = np.zeros(size), np.zeros(size), np.zeros((3, size))
         names = [name for name, _ in project.network.milestones]
         self.milestones = {name: Sample() for name in (*names, "finish")}
         self.over = {group: Sample() for group in self.containers.groups}
@@ -98,6 +100,7 @@ class Outcome:
         self._read_dates(chunk)
         self._read_gaps(chunk)
         self.critical_runs += critical(self.prepared.net, chunk, self.target).sum(axis=1)
+        self.missed_runs += lost_by(self.prepared.net, chunk)
         self.runs += chunk.runs
 
     def _read_dates(self, chunk: Chunk) -> None:
@@ -155,8 +158,14 @@ class Outcome:
 
     def criticality(self) -> tuple[tuple[str, float], ...]:
         """Share of runs in which each task drives the end, the greatest first."""
-        tasks = self.prepared.project.network.tasks
-        shares = self.critical_runs / self.runs
+        return self._by_share(self.critical_runs)
+
+    def missed_by(self) -> tuple[tuple[str, float], ...]:
+        """Share of runs in which each task is what a moving day is missed for, the greatest first."""
+        return tuple(row for row in self._by_share(self.missed_runs) if row[1])
+
+    def _by_share(self, runs: Floats) -> tuple[tuple[str, float], ...]:
+        tasks, shares = self.prepared.project.network.tasks, runs / self.runs
         found = [(task.id, round(float(share), 4)) for task, share in zip(tasks, shares, strict=True)]
         return tuple(sorted(found, key=lambda row: -row[1]))
 

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 import numpy as np
+from numpy.typing import NDArray
 
 from moveplan.risk.draw import PAIRS, Bins, Drawer, Floats, Loading
 from moveplan.risk.net import Net, Step, Tie
@@ -39,6 +40,10 @@ class Chunk:
         Whether somebody worked past the stated hours. [-]
     spare : array
         Bins of further draws, one row each. [-]
+    causes : array
+        Row by moving day: position of the task that the day is missed for, -1 where it is not missed. [-]
+    lacking_min : array
+        Row by moving day: by how much the preparation is late; 0 where a hold point said no. [min]
     longer : dict of int to array
         By how much a no of a hold point, or a mishap, makes a task later, by its position. [min]
     """
@@ -51,6 +56,8 @@ class Chunk:
     slips: Flags
     overtime: Flags
     spare: Bins
+    causes: NDArray[np.int64]
+    lacking_min: Floats
     longer: dict[int, Floats] = field(default_factory=dict)
 
     @property
@@ -118,6 +125,8 @@ class Simulation:
                 np.zeros((len(self._net.days), width), dtype=bool),
                 np.zeros(width, dtype=bool),
                 bins[size:],
+                np.full((len(self._net.days), width), -1),
+                np.zeros((len(self._net.days), width)),
             )
             _Pass(self._net, chunk, dict(zip(self._holds, chances, strict=False))).work()
             yield chunk
@@ -217,15 +226,18 @@ class _Pass:
         """Slip a moving day where its tasks would wait too long for the preparation, or the eve says no."""
         self.decided = number
         steps, tolerance_min = self.net.steps, self.net.days[number].tolerance_min
-        slipped = np.zeros(self.chunk.runs, dtype=bool)
+        cause, lacking = self.chunk.causes[number], self.chunk.lacking_min[number]
+        cause[:], lacking[:] = -1, 0.0
         for tie in self.net.ties:
             if steps[tie.head].day != number or steps[tie.tail].day == number:
                 continue
             if not steps[tie.tail].tied:
-                slipped |= self._reach(tie) > self.net.planned_min[tie.head] + tolerance_min
+                late = self._reach(tie) - self.net.planned_min[tie.head]
+                worst = (late > tolerance_min) & (late > lacking)
+                cause[worst], lacking[worst] = tie.tail, late[worst]
             if steps[tie.tail].slips and tie.tail in self.chances:
-                slipped |= self.chances[tie.tail] < steps[tie.tail].fails
-        self.chunk.slips[number] = slipped
+                cause[(self.chances[tie.tail] < steps[tie.tail].fails) & (cause < 0)] = tie.tail
+        self.chunk.slips[number] = cause >= 0
 
 
 def critical(net: Net, chunk: Chunk, target: int | None = None) -> Flags:

@@ -172,6 +172,9 @@ class RiskSummary:
         Chance that the keys go back late; None: no date. [-]
     day_missed : float or None
         Chance that the moving day slips to the day to fall back on; None: no moving day. [-]
+    day_missed_by : tuple of (str, float)
+        Id of the task that lost the time, or of the hold point that said no, where the moving day is missed, and the
+        share of all runs, greatest first. [-]
     overtime : float or None
         Chance of work past the stated hours on the moving day or the evening before; None: no moving day. [-]
     cost : CostSpread or None
@@ -196,6 +199,7 @@ class RiskSummary:
     second_hire: float | None = None
     keys_back_missed: float | None = None
     day_missed: float | None = None
+    day_missed_by: tuple[tuple[str, float], ...] = ()
     overtime: float | None = None
     cost: CostSpread | None = None
     errors: tuple[tuple[str, float], ...] = ()

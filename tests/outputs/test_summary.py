@@ -6,9 +6,10 @@ from decimal import Decimal
 
 import pytest
 
+from moveplan.outputs.chances import short
 from moveplan.outputs.outlook import Verdict
 from moveplan.outputs.page import page_html
-from moveplan.outputs.summary import Group, best_offers, cost_groups, groups, short, summary_md
+from moveplan.outputs.summary import Group, best_offers, cost_groups, groups, summary_md
 from moveplan.pipeline import schedule, weigh_up
 from moveplan.planfile import read_plan
 from moveplan.reading import Settings, compose
@@ -44,8 +45,8 @@ def test_dates_say_how_sure_they_are() -> None:
 
 def test_chances_come_with_their_standard_errors() -> None:
     assert SIMULATED.risk is not None
-    found = replace(SIMULATED.risk, day_missed=0.0931, errors=(("day-missed", 0.0031),))
-    assert "- The move slips to the day to fall back on: 9.31 % ± 0.3 % of the runs\n" in summary_md(
+    found = replace(SIMULATED.risk, day_missed=0.0431, errors=(("day-missed", 0.0031),))
+    assert "- The move slips to the day to fall back on: 4.31 % ± 0.3 % of the runs\n" in summary_md(
         replace(SIMULATED, risk=found)
     )
 

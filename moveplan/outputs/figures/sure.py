@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from moveplan.outputs.chances import named_chances
 from moveplan.outputs.figures.scale import Mark
 from moveplan.outputs.outlook import Outlook
 from moveplan.risk.summary import Percentiles, RiskSummary
@@ -143,13 +144,7 @@ def _bar(share: float, accepted: float) -> float:
 
 
 def _others(risk: RiskSummary) -> Iterator[tuple[str, float]]:
-    chances = {
-        "overtime": risk.overtime,
-        "day-missed": risk.day_missed,
-        "second-hire": risk.second_hire,
-        "keys-back-missed": risk.keys_back_missed,
-    }
-    return ((name, chance) for name, chance in chances.items() if chance is not None)
+    return ((name, chance) for name, chance in named_chances(risk) if chance is not None)
 
 
 def _planned(outlook: Outlook) -> dict[str, int]:
