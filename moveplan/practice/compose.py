@@ -23,7 +23,7 @@ from moveplan.practice.stays import routes_of
 from moveplan.practice.ways import WayFit, chosen
 from moveplan.practice.wording import Wording
 from moveplan.quantities.assemble import facts_of
-from moveplan.quantities.course import moving_systems
+from moveplan.quantities.course import moving_systems, spare_systems
 from moveplan.quantities.facts import Facts
 from moveplan.quantities.shares import shares_of
 from moveplan.quantities.water import Water, summed
@@ -130,12 +130,14 @@ def _named(legs: tuple[Facts, ...]) -> tuple[tuple[str, Estimate], ...]:
 
 def _staying(plan: Plan) -> tuple[Assumption, ...]:
     moving = moving_systems(plan)
+    spares = spare_systems(plan)
+    stays = ("stays as it is", "it changes neither its place nor its tank")
+    empty = ("travels empty and dry", "it is no display, and neither animals nor rock are said to be in it")
     return tuple(
-        Assumption(
-            f"systems.{one.id}", f"{one.name} stays as it is", "it changes neither its place nor its tank"
-        )
+        Assumption(f"systems.{one.id}", f"{one.name} {words}", why)
         for one in plan.systems
         if one.role != "holding" and one not in moving
+        for words, why in (empty if one in spares else stays,)
     )
 
 

@@ -114,7 +114,9 @@ def _into(shift: Shift, holding: System, place: str) -> Shift:
         holding, id=before.id, rock_kg=before.rock_kg, sand_kg=0.0, sand_depth_m=0.0, moves_to=before.moves_to
     )
     drives = before.place != place and before.new_tank is None
-    return Shift(before, after, standing=True, placed=True, carries=(before,) if drives else ())
+    carries = (before,) if drives else ()
+    spares = shift.spares if before.place != place else ()
+    return Shift(before, after, standing=True, placed=True, carries=carries, spares=spares)
 
 
 def _back(shift: Shift, waiting: System, place: str, holding: System) -> Shift:
@@ -134,6 +136,7 @@ def _back(shift: Shift, waiting: System, place: str, holding: System) -> Shift:
         placed=shift.placed,
         benched=shift.benched,
         carries=(shift.before,) if carried else (),
+        spares=shift.spares if place != shift.before.moves_to else (),
         kept=(WAITED_IN, "the animals have lived in the water of the holding system for days or weeks"),
     )
 

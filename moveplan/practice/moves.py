@@ -22,6 +22,7 @@ from moveplan.practice.phases import (
     ripening,
     road,
     shut_down,
+    spares,
     stocking,
     survey,
     teardown,
@@ -109,6 +110,7 @@ def _leg(move: Draft) -> tuple[Problem, ...]:
         rebuild.add_rebuild(move, facts)
         release.add_release(move, facts)
     _hold(move)
+    spares.add_spares(move)
     _tie_leg(move)
     unsafe += add_stays(move)
     move.holds += holds_of(move)
@@ -190,6 +192,7 @@ def _tie(move: Draft) -> None:
     for number in range(len(move.legs)):
         move.enter(number)
         close.link_returns(move, accounts)
+        spares.link_spares(move, accounts)
     move.enter(0)
     permits.link_permits(move)
     survey.link_survey(move)

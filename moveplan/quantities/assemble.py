@@ -11,7 +11,7 @@ from moveplan.plan.systems import System
 from moveplan.quantities.boxes import Surroundings
 from moveplan.quantities.cargo import tubs_needed
 from moveplan.quantities.containers import pack
-from moveplan.quantities.course import Leg, Shift, moving_systems
+from moveplan.quantities.course import Leg, Shift, moving_systems, spare_systems
 from moveplan.quantities.durations import (
     CORALS,
     SPARE_HEATERS,
@@ -78,6 +78,7 @@ def plain_leg(plan: Plan) -> Leg:
             placed=system.new_tank is not None and (drives or system.new_tank.spot != "same"),
             benched=system.new_tank is not None and not drives and system.new_tank.spot == "same",
             carries=(system,) if drives and system.new_tank is None else (),
+            spares=spare_systems(plan) if drives and system is moving[0] else (),
         )
         for system in moving
     )
@@ -191,6 +192,7 @@ def _system_facts(context: _Context, shift: Shift) -> SystemFacts:
         shift.standing,
         shift.carries,
         context.leg.water_there,
+        shift.spares,
     )
     times = _times(context, what)
     around = _surroundings(context, shift, times)

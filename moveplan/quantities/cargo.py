@@ -24,6 +24,8 @@ _BOX_M = (0.50, 0.40, 0.35)
 _CAN_M = (0.30, 0.25, 0.40)
 _BUCKET_M = (0.32, 0.32, 0.35)
 _CARTON_M = (0.60, 0.40, 0.40)
+STAND_M = 0.8
+"""Height of a stand; assumed. [m]"""
 CARTON_PIECES = 3
 """Pieces of equipment in one carton; assumed. [-]"""
 KIT_KG = 15.0
@@ -68,6 +70,7 @@ def items_of(
 
 def _things(what: Handled) -> list[LoadItem]:
     items = [item for system in what.carries for item in _tank_of(system)]
+    items += [_spare(system) for system in what.spares]
     pieces = sum(item.count for item in what.system.equipment)
     mass = sum(item.count * item.mass_kg for item in what.system.equipment)
     cartons = max(math.ceil(pieces / CARTON_PIECES), 1)
@@ -82,7 +85,7 @@ def _things(what: Handled) -> list[LoadItem]:
 def _tank_of(system: System) -> list[LoadItem]:
     tank = system.tank
     items = [
-        LoadItem(f"stand of {system.name}", system.stand_kg, tank.length_m, tank.width_m, 0.8),
+        LoadItem(f"stand of {system.name}", system.stand_kg, tank.length_m, tank.width_m, STAND_M),
         LoadItem(
             f"empty tank of {system.name}",
             empty_tank_kg(tank).likely,
@@ -96,6 +99,25 @@ def _tank_of(system: System) -> list[LoadItem]:
         sump = LoadItem(f"empty sump of {system.name}", 0.15 * system.sump_l, 0.6, 0.4, 0.4, fragile=True)
         items.append(sump)
     return items
+
+
+def _spare(system: System) -> LoadItem:
+    """Strap a small empty tank onto its stand: the two take the floor of one."""
+    tank = system.tank
+    mass_kg = system.stand_kg + empty_tank_kg(tank).likely
+    size = (tank.length_m, tank.width_m, STAND_M + tank.height_m)
+    return LoadItem(spare_name(system), mass_kg, *size, fragile=True)
+
+
+def spare_name(system: System) -> str:
+    """Name the load that a spare tank and its stand make.
+
+    Parameters
+    ----------
+    system : System
+        One that nothing lives in. [-]
+    """
+    return f"stand of {system.name} with its empty tank"
 
 
 def _wet(what: Handled, water: Water, words: str) -> list[LoadItem]:

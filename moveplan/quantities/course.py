@@ -25,6 +25,8 @@ class Shift:
         Whether it is tested away from its spot, where the old one still stands. [-]
     carries : tuple of System
         Systems whose tank and stand travel along. [-]
+    spares : tuple of System
+        Tanks that nothing lives in, and that travel along empty. [-]
     kept : tuple of (float, str) or None
         Share of the old water to keep and why, where neither the plan nor its nitrate decides. [-]
     """
@@ -35,6 +37,7 @@ class Shift:
     placed: bool = False
     benched: bool = False
     carries: tuple[System, ...] = ()
+    spares: tuple[System, ...] = ()
     kept: tuple[float, str] | None = None
 
 
@@ -85,4 +88,25 @@ def moving_systems(plan: Plan) -> tuple[System, ...]:
     """
     own = tuple(system for system in plan.systems if system.role != "holding")
     going = tuple(one for one in own if one.moves_to != one.place or one.new_tank is not None)
-    return own if plan.purpose == "shut-down" or not going else going
+    if plan.purpose == "shut-down" or not going:
+        return own
+    lived_in = tuple(one for one in going if not _bare(plan, one))
+    return lived_in or going
+
+
+def spare_systems(plan: Plan) -> tuple[System, ...]:
+    """List the systems that go to another place with nothing alive in them, as a thing among things.
+
+    Parameters
+    ----------
+    plan : Plan
+        A display tank is never a spare one: its filter is alive. [-]
+    """
+    moving = moving_systems(plan)
+    others = (one for one in plan.systems if one.role != "holding" and one not in moving)
+    return tuple(one for one in others if one.moves_to != one.place)
+
+
+def _bare(plan: Plan, system: System) -> bool:
+    lives = any(group.system == system.id and not group.wished for group in plan.livestock)
+    return system.role != "display" and not lives and not system.rock_kg and system.new_tank is None

@@ -93,7 +93,7 @@ def impossible(
     vans = tuple(
         problem
         for facts in systems
-        for system in facts.shift.carries
+        for system in (*facts.shift.carries, *facts.shift.spares)
         for problem in misfits(
             system.tank, empty_tank_kg(system.tank).likely, plan.vehicles, where, plan.units
         )
@@ -104,7 +104,12 @@ def impossible(
 def _doors(plan: Plan, places: tuple[Place, Place], systems: tuple[SystemFacts, ...]) -> tuple[Problem, ...]:
     """Say which tanks pass no door on their way: the old ones out and in, the new ones in."""
     old, new = places
-    way = [(system, place) for facts in systems for system in facts.shift.carries for place in (old, new)]
+    way = [
+        (system, place)
+        for facts in systems
+        for system in (*facts.shift.carries, *facts.shift.spares)
+        for place in (old, new)
+    ]
     bought = [(facts.rebuilt, new) for facts in systems if facts.rebuilt.tank != facts.system.tank]
     ways = dict.fromkeys((system.id, place.id) for system, place in (*way, *bought))
     tanks = {(system.id, place.id): system for system, place in (*way, *bought)}
