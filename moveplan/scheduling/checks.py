@@ -43,37 +43,47 @@ def check_names(problem: SchedulingProblem) -> tuple[Problem, ...]:
 
 def check_supply(model: Model) -> tuple[Problem, ...]:
     """Tasks that need more people, skills or gear than there are."""
-    return tuple(
+    found = [
         fault for job in model.jobs for fault in (*_too_few_people(model, job), *_too_little_gear(model, job))
-    )
+    ]
+    return (*found, *_missing_skills(model))
 
 
 def _too_few_people(model: Model, job: Job) -> list[Problem]:
-    crew, where = job.task.crew, job.task.where
-    if crew is None:
+    crew, there = job.task.crew, len(model.problem.people)
+    if crew is None or crew.count <= there:
         return []
-    faults = []
-    there = len(model.problem.people)
-    if crew.count > there:
-        faults.append(
-            Problem(
-                f"{job.task.id} needs {crew.count} people; there {_is(there)}",
-                where,
-                "add people to the plan",
-            )
-        )
-    for skill, number in crew.skills:
-        able = [p.id for p, skills in zip(model.problem.people, model.skills, strict=True) if skill in skills]
-        if len(able) < number:
-            names = f" ({listed(able)})" if able else ""
-            faults.append(
-                Problem(
-                    f"{job.task.id} needs {number} with the skill {skill}; there {_is(len(able))}{names}",
-                    where,
-                    f"add somebody with the skill {skill}",
-                )
-            )
-    return faults
+    words = f"{job.task.id} needs {crew.count} people; there {_is(there)}"
+    return [Problem(words, job.task.where, "add people to the plan")]
+
+
+def _missing_skills(model: Model) -> list[Problem]:
+    """Say of each skill once who lacks it for what, however many tasks need it."""
+    needed: dict[tuple[str, int], list[Task]] = {}
+    for job in model.jobs:
+        for skill, number in job.task.crew.skills if job.task.crew else ():
+            if number > len(_able(model, skill)):
+                needed.setdefault((skill, number), []).append(job.task)
+    return [_missing(model, skill, number, tasks) for (skill, number), tasks in needed.items()]
+
+
+def _able(model: Model, skill: str) -> list[str]:
+    rows = zip(model.problem.people, model.skills, strict=True)
+    return [person.id for person, skills in rows if skill in skills]
+
+
+def _missing(model: Model, skill: str, number: int, tasks: list[Task]) -> Problem:
+    people, able = model.problem.people, _able(model, skill)
+    names = f" ({listed(able)})" if able else ""
+    verb = "needs" if len(tasks) == 1 else "need"
+    others = [person.id for person in people if person.id not in able]
+    learn = f", or let one of them have it: {listed(others)}" if others else ""
+    return Problem(
+        f"{listed([task.id for task in tasks])} {verb} {number} with the skill {skill}; "
+        f"there {_is(len(able))}{names}",
+        next((task.where for task in tasks if task.where), people[0].where if people else ""),
+        f"add somebody with the skill {skill}{learn}",
+    )
 
 
 def _surely_lasts(model: Model, job: Job, until: int) -> bool:

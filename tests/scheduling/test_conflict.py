@@ -46,7 +46,31 @@ def test_a_skill_that_nobody_has() -> None:
     drive = task("drive", 30, crew=Crew(1, (("drives", 1),)))
     problem = SchedulingProblem(Network((drive,)), 0, DAY, people=(Person("p", "P", (hours(0, 8, 20),)),))
     assert _said(problem) == [
-        "drive needs 1 with the skill drives; there is none; add somebody with the skill drives"
+        "drive needs 1 with the skill drives; there is none; add somebody with the skill drives, "
+        "or let one of them have it: p"
+    ]
+
+
+def test_a_skill_that_many_tasks_lack_is_told_once() -> None:
+    crew = Crew(1, (("cares", 1),))
+    tasks = (task("catch", 30, crew=crew), task("release", 30, crew=crew), task("lift", 30, crew=Crew(1)))
+    person = Person("p", "P", (hours(0, 8, 20),), where="p.yaml:3 people.p")
+    problem = SchedulingProblem(Network(tasks), 0, DAY, people=(person,))
+    assert _said(problem) == [
+        "p.yaml:3 people.p: catch and release need 1 with the skill cares; there is none; "
+        "add somebody with the skill cares, or let one of them have it: p"
+    ]
+
+
+def test_two_of_a_skill_where_one_has_it() -> None:
+    both = task("lift", 30, crew=Crew(2, (("lifts", 2),)), where="p.yaml:9 tasks.lift")
+    people = (
+        Person("a", "A", (hours(0, 8, 20),), skills=("lifts",)),
+        Person("b", "B", (hours(0, 8, 20),)),
+    )
+    assert _said(SchedulingProblem(Network((both,)), 0, DAY, people=people)) == [
+        "p.yaml:9 tasks.lift: lift needs 2 with the skill lifts; there is 1 (a); get another pair of hands "
+        "from 8 h to 8 h 30 min after the start (30 min of work) (it was tried and works)"
     ]
 
 
