@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from decimal import Decimal
 
 from moveplan.outputs.outlook import Outlook, Verdict
 from moveplan.risk.summary import RiskSummary
@@ -100,6 +101,18 @@ def named_chances(risk: RiskSummary) -> Sequence[tuple[str, float | None]]:
         ("second-hire", risk.second_hire),
         ("keys-back-missed", risk.keys_back_missed),
     )
+
+
+def cost_error(risk: RiskSummary | None) -> Decimal | None:
+    """Give the standard error of the cost that eight runs in ten keep to; None where nothing was simulated.
+
+    Parameters
+    ----------
+    risk : RiskSummary or None
+        What was simulated. [-]
+    """
+    error = dict(risk.errors).get("cost.p80") if risk else None
+    return None if error is None else Decimal(str(error)).quantize(Decimal("0.01"))
 
 
 def short(error: float) -> float:

@@ -11,7 +11,7 @@ from markupsafe import Markup
 
 from moveplan import __version__
 from moveplan.outputs.agenda import Agenda, Line, Opening, agenda
-from moveplan.outputs.chances import stake_of
+from moveplan.outputs.chances import cost_error, stake_of
 from moveplan.outputs.documents import render
 from moveplan.outputs.figures.day import day_pictures, moving_days
 from moveplan.outputs.figures.filters import filter_pictures
@@ -98,6 +98,7 @@ def _pictures(outlook: Outlook) -> dict[str, object]:
         "waiting": waiting(outlook, found),
         "filters": filter_pictures(outlook, found),
         "cost_groups": cost_groups(outlook.cost),
+        "cost_error": cost_error(outlook.risk),
         **_paper_parts(outlook, found),
     }
 

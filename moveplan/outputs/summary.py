@@ -11,7 +11,7 @@ from moveplan.cost.summary import CostSummary
 from moveplan.estimate import Provenance
 from moveplan.network.task import State
 from moveplan.outputs.agenda import Agenda, Line, Opening, agenda
-from moveplan.outputs.chances import chances_of, short, stake_of
+from moveplan.outputs.chances import chances_of, cost_error, short, stake_of
 from moveplan.outputs.documents import render
 from moveplan.outputs.outlook import Outlook
 from moveplan.risk.register import Offer, offers
@@ -123,7 +123,7 @@ def summary_md(outlook: Outlook) -> str:
             "sureness": tuple(_sureness(outlook)),
             "stake": (stake := stake_of(outlook)),
             "chances": tuple(one for one in chances_of(outlook.risk) if one not in stake.chances),
-            "cost_error": dict(outlook.risk.errors).get("cost.p80") if outlook.risk else None,
+            "cost_error": cost_error(outlook.risk),
             "decisions": tuple(sorted(found[:MOST_DECISIONS], key=lambda one: (one.by, one.line.number))),
             "begins": any(one.confidence is not None for one in found[:MOST_DECISIONS]),
             "more_decisions": max(len(found) - MOST_DECISIONS, 0),

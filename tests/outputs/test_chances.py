@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from decimal import Decimal
 
 import pytest
 
-from moveplan.outputs.chances import TOO_OFTEN, chances_of, stake_of
+from moveplan.outputs.chances import TOO_OFTEN, chances_of, cost_error, stake_of
 from moveplan.outputs.documents import render
 from moveplan.outputs.outlook import Outlook
 from moveplan.outputs.page import page_html
@@ -75,3 +76,21 @@ def test_what_cannot_be_done_has_no_chances() -> None:
 def test_without_runs_there_are_no_chances() -> None:
     assert not stake_of(replace(SCENE, risk=None))
     assert tuple(chances_of(None)) == ()
+
+
+def test_what_the_runs_cost_stands_in_both_documents_with_its_error() -> None:
+    cost = SCENE.cost
+    assert cost is not None
+    found = replace(risk(10000), errors=(("cost.p80", 1.5),))
+    outlook = replace(
+        SCENE,
+        risk=found,
+        cost=replace(cost, p50=Decimal("300.10"), p80=Decimal("340.20"), reserve=Decimal(40)),
+    )
+    summary, page = summary_md(outlook), page_html(outlook)
+    assert (
+        "€300.10 at most in half of the runs and €340.20 at most in 8 of 10 (± €1.50, 10,000 runs)" in summary
+    )
+    assert "<b>€340.20</b> at most in 8 of 10 (standard error €1.50)" in page
+    assert cost_error(None) is None
+    assert cost_error(risk(10000)) is None
