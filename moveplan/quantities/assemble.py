@@ -161,8 +161,10 @@ def _facts_of(plan: Plan, leg: Leg) -> Facts:
 def _system_facts(context: _Context, shift: Shift) -> SystemFacts:
     plan, system, after = context.plan, shift.before, shift.after
     rock_known = plan.provenance(f"systems.{system.id}.rock")
-    water_volumes = volumes(after, rock_known)
-    before = volumes(system, rock_known)
+    own = f"systems.{system.id}"
+    renewed = f"{own}.new-tank.sump" if after.tank != system.tank else f"{own}.sump"
+    water_volumes = volumes(after, rock_known, plan.provenance(renewed))
+    before = volumes(system, rock_known, plan.provenance(f"{own}.sump"))
     weights = masses(after, water_volumes)
     travellers = () if context.leg.empty else _travellers(plan, system)
     widths = [

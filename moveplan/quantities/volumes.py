@@ -70,7 +70,7 @@ def inner_area_m2(tank: Tank) -> float:
     return (tank.length_m - 2 * tank.wall_m) * (tank.width_m - 2 * tank.wall_m)
 
 
-def volumes(system: System, provenance: Provenance) -> Volumes:
+def volumes(system: System, provenance: Provenance, sump_known: Provenance = Provenance.GIVEN) -> Volumes:
     """Work out the water of a system.
 
     Parameters
@@ -79,6 +79,8 @@ def volumes(system: System, provenance: Provenance) -> Volumes:
         Which one. [-]
     provenance : Provenance
         Whether rock and sand were given or assumed. [-]
+    sump_known : Provenance
+        Whether the water in the sump was given or assumed. [-]
     """
     tank = system.tank
     gross_l = 1000 * inner_area_m2(tank) * tank.water_height_m
@@ -95,7 +97,7 @@ def volumes(system: System, provenance: Provenance) -> Volumes:
         "geometry",
         (("displaced", displaced),),
     )
-    sump = Estimate(system.sump_l, system.sump_l, system.sump_l, "l", "sump while running", Provenance.GIVEN)
+    sump = Estimate(system.sump_l, system.sump_l, system.sump_l, "l", "sump while running", sump_known)
     total = Estimate(
         in_tank.low + sump.low,
         in_tank.likely + sump.likely,

@@ -9,6 +9,11 @@ from moveplan.quantities.volumes import empty_tank_kg, inner_area_m2, masses, vo
 from tests.quantities.plans import TANK, system
 
 
+def test_a_sump_that_was_assumed_says_so() -> None:
+    assert volumes(system(), Provenance.GIVEN).sump.provenance is Provenance.GIVEN
+    assert volumes(system(), Provenance.GIVEN, Provenance.ASSUMED).sump.provenance is Provenance.ASSUMED
+
+
 def test_water_is_geometry_less_rock_and_sand() -> None:
     found = volumes(replace(system(), tank=TANK, sump_l=30.0), Provenance.GIVEN)
     gross = 1000 * 0.98 * 0.48 * 0.45
