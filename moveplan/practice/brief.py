@@ -105,10 +105,11 @@ class Brief:
         return Crew(fitters(pieces, self.facts.carriers))
 
     def tank_crew(self, facts: SystemFacts, *, old: bool = False) -> Crew:
-        """People who carry the empty tank, or the one it replaces: never fewer than two."""
-        wanted = self._hands(tank_kg(facts, old=old))
+        """People who carry the empty tank, or the one it replaces: two; one if light and nobody else lifts."""
+        mass_kg = tank_kg(facts, old=old)
         able = sum(person.lifts for person in self.plan.people)
-        count = max(2, min(wanted, able))
+        light = able == 1 and mass_kg <= self.policy["lift_capacity"]
+        count = max(1 if light else 2, min(self._hands(mass_kg), able))
         return Crew(count, (("lifts", count),))
 
     def _hands(self, mass: float) -> int:

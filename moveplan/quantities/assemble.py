@@ -31,7 +31,7 @@ from moveplan.quantities.remarks import findings, impossible, named
 from moveplan.quantities.road import drive_of
 from moveplan.quantities.shares import better_shares
 from moveplan.quantities.travellers import Travellers, means_of
-from moveplan.quantities.tubs import arrange, tub_volume_l
+from moveplan.quantities.tubs import arrange, lift_kg, tub_volume_l
 from moveplan.quantities.volumes import SOAKED_ROCK, inner_area_m2, masses, volumes
 from moveplan.quantities.water import (
     ROOM,
@@ -65,6 +65,7 @@ class _Context:
     carriers: int
     carers: int
     tub_l: float
+    lift_kg: float
 
 
 def plain_leg(plan: Plan) -> Leg:
@@ -124,6 +125,7 @@ def facts_of(plan: Plan, leg: Leg | None = None) -> Facts:
 def _facts_of(plan: Plan, leg: Leg) -> Facts:
     old, new = plan.place(leg.origin), plan.place(leg.destination)
     policy = Policy(plan.policy)
+    tub_l = tub_volume_l(plan.gear)
     carriers = max(sum(person.lifts for person in plan.people), 1)
     carers = max(min(sum(person.cares for person in plan.people), 2), 1)
     context = _Context(
@@ -136,7 +138,8 @@ def _facts_of(plan: Plan, leg: Leg) -> Facts:
         drive_of(plan, old.id, new.id, policy),
         carriers,
         carers,
-        tub_volume_l(plan.gear),
+        tub_l,
+        lift_kg(sum(person.lifts for person in plan.people), tub_l),
     )
     systems = tuple(_system_facts(context, shift) for shift in leg.shifts)
     water = summed(tuple(facts.water for facts in systems))
@@ -175,7 +178,7 @@ def _system_facts(context: _Context, shift: Shift) -> SystemFacts:
     ]
     share, why = _share(shift)
     wished = share * before.total.likely
-    tubs = arrange(system, widths, wished, context.tub_l, SOAKED_ROCK[1])
+    tubs = arrange(system, widths, wished, context.tub_l, SOAKED_ROCK[1], context.lift_kg)
     reason = f"{tubs.count} tubs of old water, rock, corals and media; {100 * share:.0f} % wished: {why}"
     kept = 0.0 if shift.standing else min(tubs.kept_l, wished * ROOM, water_volumes.total.likely)
     water = water_of(after, water_volumes.total, kept, reason, making_of(plan))

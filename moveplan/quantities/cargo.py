@@ -10,7 +10,7 @@ from moveplan.plan.systems import System
 from moveplan.quantities.durations import Handled
 from moveplan.quantities.freight import LoadItem
 from moveplan.quantities.packing import Packing
-from moveplan.quantities.tubs import TUB_EMPTY_SHARE, TWO_PEOPLE_KG, WATER_KG_L
+from moveplan.quantities.tubs import CORALS_KG, MEDIA_KG, TUB_EMPTY_SHARE, WATER_KG_L
 from moveplan.quantities.volumes import empty_tank_kg
 from moveplan.quantities.water import Water
 
@@ -124,7 +124,7 @@ def _wet(what: Handled, water: Water, words: str) -> list[LoadItem]:
     tubs = what.tubs
     size = tub_size_m(tubs.volume_l)
     empty = TUB_EMPTY_SHARE * tubs.volume_l
-    rock = [LoadItem(f"rock tub {n}", TWO_PEOPLE_KG, *size) for n in range(1, tubs.rock + 1)]
+    rock = [LoadItem(f"rock tub {n}", tubs.lift_kg, *size) for n in range(1, tubs.rock + 1)]
     keep = [
         LoadItem(f"old-water tub {n}", empty + WATER_KG_L * tubs.water_l, *size)
         for n in range(1, tubs.keep + 1)
@@ -142,11 +142,13 @@ def _animals(what: Handled, packings: Mapping[str, Packing], bags_to_a_box: int)
     size = tub_size_m(tubs.volume_l)
     empty = TUB_EMPTY_SHARE * tubs.volume_l
     media = [
-        LoadItem(f"filter-media tub {n}", empty + 10 + WATER_KG_L * tubs.media_water_l, *size, livestock=True)
+        LoadItem(
+            f"filter-media tub {n}", empty + MEDIA_KG + WATER_KG_L * tubs.media_water_l, *size, livestock=True
+        )
         for n in range(1, tubs.media + 1)
     ]
     corals = [
-        LoadItem(f"coral tub {n}", empty + WATER_KG_L * tubs.coral_water_l + 3, *size, livestock=True)
+        LoadItem(f"coral tub {n}", empty + WATER_KG_L * tubs.coral_water_l + CORALS_KG, *size, livestock=True)
         for n in range(1, coral_tubs(what, packings) + 1)
     ]
     others = [

@@ -16,7 +16,7 @@ from moveplan.quantities.packing import Packing
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.safe_time import SafeTime
 from moveplan.quantities.travellers import Means, Travellers
-from moveplan.quantities.tubs import fill_l
+from moveplan.quantities.tubs import wet_l
 from moveplan.science.livestock import endangers
 from moveplan.science.transit import SafeTime as Verdict
 
@@ -68,7 +68,7 @@ def pack(
     others = _without(groups, (*fish, *corals))
     bagged = _bagged(fish, loads, around, means, policy)
     left = tuple(group for group in fish if group.livestock.id not in bagged)
-    water_l = fill_l(means.tub_l)
+    water_l = wet_l(means.tub_l, means.lift_kg)
     companies = [
         *_fish_companies(left, loads, water_l, policy),
         *_companies(corals, loads, max(coral_tubs, 1), racked=True),

@@ -10,6 +10,8 @@ from moveplan.plan.systems import System, Tank
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.floors import floor_needs_engineer
 from moveplan.quantities.freight import Trips, misfits, sides
+from moveplan.quantities.policy import Policy
+from moveplan.quantities.tubs import ONE_PERSON_KG
 from moveplan.quantities.volumes import empty_tank_kg
 from moveplan.quantities.water import Water
 from moveplan.units import show_length, show_mass
@@ -82,6 +84,15 @@ def findings(plan: Plan, new: Place, systems: tuple[SystemFacts, ...], trips: Tr
                 "a vehicle with more payload or floor would save the second drive",
             )
         )
+    if len(plan.people) == 1 and not impossible_alone(plan, systems):
+        found.append(
+            Problem(
+                f"{plan.people[0].name} moves it alone",
+                plan.where("people"),
+                "ask somebody to be within reach by telephone all day, and lift nothing twice; a second pair of hands "
+                "for the moving day is the cheapest safety there is",
+            )
+        )
     return (*found, *_deep_sand(plan, systems))
 
 
@@ -98,7 +109,7 @@ def impossible(
             system.tank, empty_tank_kg(system.tank).likely, plan.vehicles, where, plan.units
         )
     )
-    return (*vans, *_doors(plan, places, systems), *_alone(plan, systems))
+    return (*vans, *_doors(plan, places, systems), *impossible_alone(plan, systems))
 
 
 def _doors(plan: Plan, places: tuple[Place, Place], systems: tuple[SystemFacts, ...]) -> tuple[Problem, ...]:
@@ -138,15 +149,30 @@ def _door(plan: Plan, system: System, place: Place) -> Problem | None:
     )
 
 
-def _alone(plan: Plan, systems: tuple[SystemFacts, ...]) -> tuple[Problem, ...]:
+def impossible_alone(plan: Plan, systems: tuple[SystemFacts, ...]) -> tuple[Problem, ...]:
+    """Say what one person cannot lift; nothing where it is light enough, or there are two."""
     lifters = sum(person.lifts for person in plan.people)
-    if lifters >= 2 or not plan.people or not systems:
+    if lifters >= 2 or not plan.people or not systems or (lifters and _light(plan, systems)):
         return ()
     heaviest = max(max(facts.masses.tank.likely, facts.before.tank.likely) for facts in systems)
+    words = f"an empty tank of {show_mass(heaviest, plan.units)}"
+    if not lifters:
+        words += f" and tubs of more than {show_mass(ONE_PERSON_KG, plan.units)}"
     alone = Problem(
-        f"an empty tank of {show_mass(heaviest, plan.units)} and tubs of more than {show_mass(25.0, plan.units)} "
-        f"need two people who lift; the plan has {lifters}",
+        f"{words} {'needs' if lifters else 'need'} two people who lift; the plan has {lifters}",
         plan.where("people"),
         'add a second person with "lifts: yes" under people, for the moving day at least',
     )
     return (alone,)
+
+
+def _light(plan: Plan, systems: tuple[SystemFacts, ...]) -> bool:
+    """Whether one person lifts every tank and every stand that is carried."""
+    capacity_kg = Policy(plan.policy)["lift_capacity"]
+    tubs = [facts.tubs.lift_kg for facts in systems]
+    tanks = [mass for facts in systems for mass in (facts.masses.tank.likely, facts.before.tank.likely)]
+    stands = [one.stand_kg for facts in systems for one in facts.shift.carries]
+    spares = [
+        one.stand_kg + empty_tank_kg(one.tank).likely for facts in systems for one in facts.shift.spares
+    ]
+    return max((*tubs, *tanks, *stands, *spares)) <= capacity_kg

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from moveplan.plan.livestock import Livestock
 from moveplan.plan.move import Plan
+from moveplan.quantities.tubs import TWO_PEOPLE_KG, lift_kg
 from moveplan.science.livestock import ContainerRule, Kind
 
 BAG_L = 12.0
@@ -56,6 +57,8 @@ class Means:
         ``metric`` or ``us``, for labels. [-]
     where : callable
         Line of the plan file of a key, for messages. [-]
+    lift_kg : float
+        What a tub may weigh for those who lift. [kg]
     """
 
     tub_l: float
@@ -64,6 +67,7 @@ class Means:
     oxygen: bool
     units_system: str
     where: Callable[[str], str] = str
+    lift_kg: float = TWO_PEOPLE_KG
 
 
 def means_of(plan: Plan, tub_l: float) -> Means:
@@ -77,4 +81,6 @@ def means_of(plan: Plan, tub_l: float) -> Means:
     def there(kind: str) -> bool:
         return any(item.kind == kind and item.count > 0 for item in plan.gear)
 
-    return Means(tub_l, volume("bag", BAG_L), volume("box", BOX_L), there("oxygen"), plan.units, plan.where)
+    heaviest = lift_kg(sum(person.lifts for person in plan.people), tub_l)
+    bag_l, box_l = volume("bag", BAG_L), volume("box", BOX_L)
+    return Means(tub_l, bag_l, box_l, there("oxygen"), plan.units, plan.where, heaviest)

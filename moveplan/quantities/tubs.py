@@ -1,4 +1,4 @@
-"""Which tubs carry what: rock, corals, filter media and old water, none heavier than two people lift."""
+"""Which tubs carry what: rock, corals, filter media and old water, none heavier than those who lift can lift."""
 
 from __future__ import annotations
 
@@ -13,6 +13,14 @@ FILL = 0.75
 """Greatest fill of a lidded tub on the road; common practice, no source. [-]"""
 TWO_PEOPLE_KG = 2 * 25.0 * 2 / 3
 """Two people lift two thirds of the sum of what each lifts; HSE L23 with the 25 kg filter, recalled. [kg]"""
+ONE_PERSON_KG = 25.0
+"""One person lifts so much, close to the body at waist height; HSE L23 filter for men, recalled. [kg]"""
+ONE_PERSON_TUB_L = 150.0
+"""Largest tub that one person gets hold of; assumed. [l]"""
+CORALS_KG = 3.0
+"""Corals and rack in one coral tub; assumed. [kg]"""
+MEDIA_KG = 10.0
+"""Filter media in one tub; assumed. [kg]"""
 TUB_EMPTY_SHARE = 0.03
 """Mass of an empty tub a litre of its volume; assumed. [kg/l]"""
 WATER_KG_L = 1.025
@@ -43,6 +51,8 @@ class Tubs:
         Old water in one tub of each. [l]
     rock_kg : float
         Dry rock in one rock tub. [kg]
+    lift_kg : float
+        Heaviest that a tub may be for those who lift. [kg]
     """
 
     volume_l: float
@@ -55,6 +65,7 @@ class Tubs:
     coral_water_l: float
     media_water_l: float
     rock_kg: float
+    lift_kg: float = TWO_PEOPLE_KG
 
     @property
     def count(self) -> int:
@@ -80,8 +91,40 @@ def tub_volume_l(gear: Sequence[GearItem]) -> float:
     return max(tubs, key=lambda item: (item.count, item.volume_l)).volume_l
 
 
-def fill_l(volume_l: float, load_kg: float = 0.0) -> float:
-    """Water that a tub may hold beside a load, so that two people can still lift it.
+def lift_kg(lifters: int, volume_l: float) -> float:
+    """Heaviest tub that those who lift can carry: one person alone, or two together.
+
+    Parameters
+    ----------
+    lifters : int
+        People who lift; none counts as two, since somebody is then to be found. [-]
+    volume_l : float
+        Full volume of the tub: a large one is too heavy for one person with any water in it. [l]
+
+    >>> lift_kg(1, 60.0), round(lift_kg(3, 60.0), 1), round(lift_kg(1, 400.0), 1)
+    (25.0, 33.3, 33.3)
+    """
+    return ONE_PERSON_KG if lifters == 1 and volume_l <= ONE_PERSON_TUB_L else TWO_PEOPLE_KG
+
+
+def wet_l(volume_l: float, heaviest_kg: float) -> float:
+    """Water in a tub that animals or old water travel in.
+
+    Parameters
+    ----------
+    volume_l : float
+        Full volume of the tub. [l]
+    heaviest_kg : float
+        What the tub may weigh; for one person alone with what stands in the water. [kg]
+
+    >>> round(wet_l(60.0, ONE_PERSON_KG), 1), round(wet_l(60.0, TWO_PEOPLE_KG), 1)
+    (19.7, 30.8)
+    """
+    return fill_l(volume_l, CORALS_KG if heaviest_kg < TWO_PEOPLE_KG else 0.0, heaviest_kg)
+
+
+def fill_l(volume_l: float, load_kg: float = 0.0, heaviest_kg: float = TWO_PEOPLE_KG) -> float:
+    """Water that a tub may hold beside a load, so that it can still be lifted.
 
     Parameters
     ----------
@@ -89,16 +132,23 @@ def fill_l(volume_l: float, load_kg: float = 0.0) -> float:
         Full volume of the tub. [l]
     load_kg : float
         What else is in it. [kg]
+    heaviest_kg : float
+        What it may weigh. [kg]
 
     >>> round(fill_l(60.0), 1)
     30.8
     """
-    by_mass = (TWO_PEOPLE_KG - TUB_EMPTY_SHARE * volume_l - load_kg) / WATER_KG_L
+    by_mass = (heaviest_kg - TUB_EMPTY_SHARE * volume_l - load_kg) / WATER_KG_L
     return max(min(FILL * volume_l, by_mass), 0.0)
 
 
 def arrange(
-    system: System, coral_widths_m: Sequence[float], wished_kept_l: float, volume_l: float, soaked: float
+    system: System,
+    coral_widths_m: Sequence[float],
+    wished_kept_l: float,
+    volume_l: float,
+    soaked: float,
+    heaviest_kg: float = TWO_PEOPLE_KG,
 ) -> Tubs:
     """Share rock, corals, media and old water out over tubs.
 
@@ -114,17 +164,21 @@ def arrange(
         Full volume of one tub. [l]
     soaked : float
         Mass of soaked rock over dry rock. [-]
+    heaviest_kg : float
+        What a tub may weigh. [kg]
     """
-    water_l = fill_l(volume_l)
-    rock_load_kg = ROCK_SHARE * (TWO_PEOPLE_KG - TUB_EMPTY_SHARE * volume_l)
+    water_l = wet_l(volume_l, heaviest_kg)
+    rock_load_kg = ROCK_SHARE * (heaviest_kg - TUB_EMPTY_SHARE * volume_l)
     rock_kg = rock_load_kg / soaked
     rock = math.ceil(system.rock_kg / rock_kg - 1e-9)
     floor_m2 = volume_l / 1000 / (TUB_DEPTH_M + 0.1)
     coral_area = sum((width + SPACING_M) ** 2 for width in coral_widths_m)
     coral = math.ceil(coral_area / (0.8 * floor_m2) - 1e-9)
-    rock_water = fill_l(volume_l, rock_load_kg)
+    rock_water = fill_l(volume_l, rock_load_kg, heaviest_kg)
     media_water = min(15.0, water_l)
-    bare = Tubs(volume_l, water_l, rock, coral, 1, 0, rock_water, water_l, media_water, rock_kg)
+    if heaviest_kg < TWO_PEOPLE_KG:
+        media_water = min(media_water, fill_l(volume_l, MEDIA_KG, heaviest_kg))
+    bare = Tubs(volume_l, water_l, rock, coral, 1, 0, rock_water, water_l, media_water, rock_kg, heaviest_kg)
     return keeping(bare, wished_kept_l)
 
 

@@ -6,14 +6,19 @@ import pytest
 
 from moveplan.plan.supplies import GearItem
 from moveplan.quantities.tubs import (
+    CORALS_KG,
     FILL,
+    MEDIA_KG,
+    ONE_PERSON_KG,
     ROCK_SHARE,
     TUB_EMPTY_SHARE,
     TWO_PEOPLE_KG,
     WATER_KG_L,
     arrange,
     fill_l,
+    lift_kg,
     tub_volume_l,
+    wet_l,
 )
 from tests.quantities.plans import system
 
@@ -60,3 +65,32 @@ def test_a_tub_of_rock_keeps_its_mass() -> None:
     found = arrange(replace(system(), rock_kg=32.0), [], 0.0, 60.0, 1.36)
     load = 1.36 * found.rock_kg + WATER_KG_L * found.rock_water_l + TUB_EMPTY_SHARE * found.volume_l
     assert load == pytest.approx(TWO_PEOPLE_KG)
+
+
+def test_one_person_alone_lifts_every_tub_with_what_is_in_it() -> None:
+    """25 kg: the filter of HSE L23 for one man who lifts close to the body, recalled."""
+    for volume in (20.0, 40.0, 60.0, 120.0):
+        found = arrange(
+            replace(system(), rock_kg=9.0), [0.1] * 3, 40.0, volume, 1.36, heaviest_kg=lift_kg(1, volume)
+        )
+        empty = TUB_EMPTY_SHARE * volume
+        assert found.lift_kg == ONE_PERSON_KG == 25.0
+        assert empty + WATER_KG_L * found.coral_water_l + CORALS_KG <= ONE_PERSON_KG + 1e-9
+        assert empty + WATER_KG_L * found.media_water_l + MEDIA_KG <= ONE_PERSON_KG + 1e-9
+        assert empty + WATER_KG_L * found.water_l <= ONE_PERSON_KG
+        rock = 1.36 * found.rock_kg
+        assert empty + WATER_KG_L * found.rock_water_l + rock <= ONE_PERSON_KG + 1e-9
+        assert found.kept_l >= 40.0
+
+
+def test_two_people_fill_tubs_as_before_and_one_needs_more_of_them() -> None:
+    stock = replace(system(), rock_kg=9.0)
+    two = arrange(stock, [], 100.0, 60.0, 1.36)
+    one = arrange(stock, [], 100.0, 60.0, 1.36, heaviest_kg=lift_kg(1, 60.0))
+    assert wet_l(60.0, lift_kg(2, 60.0)) == fill_l(60.0) == two.water_l
+    assert lift_kg(0, 60.0) == lift_kg(5, 60.0) == TWO_PEOPLE_KG
+    assert one.count > two.count
+
+
+def test_a_tub_that_one_person_cannot_get_hold_of_is_for_two() -> None:
+    assert lift_kg(1, 400.0) == TWO_PEOPLE_KG
