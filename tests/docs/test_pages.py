@@ -132,6 +132,12 @@ def test_examples_carry_the_day_they_were_written() -> None:
         assert re.search(r"^as-of: \d{4}-\d\d-\d\d", plan.read_text("utf-8"), re.MULTILINE), plan.name
 
 
+def test_the_table_of_examples_has_all_of_them_and_no_other() -> None:
+    text = (ROOT / "README.md").read_text("utf-8")
+    told = re.findall(r"^\| `(\w+\.yaml)` \|", text, re.MULTILINE)
+    assert sorted(told) == sorted(path.name for path in (ROOT / "examples").glob("*.yaml"))
+
+
 def test_the_plan_on_the_page_is_the_example() -> None:
     (plan,) = blocks("README.md", "yaml")
     assert plan == (ROOT / "examples" / "short_plan.yaml").read_text("utf-8")
