@@ -16,7 +16,7 @@ from moveplan.quantities.packing import Packing
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.safe_time import SafeTime
 from moveplan.quantities.travellers import Means, Travellers
-from moveplan.quantities.tubs import wet_l
+from moveplan.quantities.tubs import CORALS_KG, fill_l
 from moveplan.science.livestock import endangers
 from moveplan.science.transit import SafeTime as Verdict
 
@@ -68,13 +68,13 @@ def pack(
     others = _without(groups, (*fish, *corals))
     bagged = _bagged(fish, loads, around, means, policy)
     left = tuple(group for group in fish if group.livestock.id not in bagged)
-    water_l = wet_l(means.tub_l, means.lift_kg)
+    water_l = fill_l(means.tub_l, heaviest_kg=means.lift_kg)
     companies = [
         *_fish_companies(left, loads, water_l, policy),
         *_companies(corals, loads, max(coral_tubs, 1), racked=True),
         *_companies(others, loads, 1),
     ]
-    return {**bagged, **_tubbed(companies, water_l, around, means, policy)}
+    return {**bagged, **_tubbed(companies, around, means, policy)}
 
 
 @contextmanager
@@ -201,19 +201,16 @@ def _without(groups: tuple[Travellers, ...], some: tuple[Travellers, ...]) -> tu
 
 
 def _tubbed(
-    companies: list[_Company], water_l: float, around: Surroundings, means: Means, policy: Policy
+    companies: list[_Company], around: Surroundings, means: Means, policy: Policy
 ) -> dict[str, Packing]:
     """Take the fewest tubs that last from catching to release, or as many as make them last longer.
 
     One number of tubs of every company is judged at a time, for many at once cost little more than one.
     """
-    bare = Box(water_l, means.tub_l - water_l, aerated=True, heated=True)
     packed: dict[str, Packing] = {}
     while companies:
         again = []
-        for company, found in zip(
-            companies, _judged_tubs(companies, bare, around, means, policy), strict=True
-        ):
+        for company, found in zip(companies, _judged_tubs(companies, around, means, policy), strict=True):
             box, safe = _first_that_lasts(found, around)
             helps = safe.limited_by in HELPED_BY_MORE and company.count < company.most
             if helps and safe.estimate.low < 60 * around.needed_h:
@@ -229,11 +226,15 @@ _Judged = tuple[Box, Verdict, SafeTime]
 
 
 def _judged_tubs(
-    companies: list[_Company], bare: Box, around: Surroundings, means: Means, policy: Policy
+    companies: list[_Company], around: Surroundings, means: Means, policy: Policy
 ) -> list[tuple[_Judged, ...]]:
     """Judge a bare and a wrapped tub of each company; a value out of range is told with its animals."""
-    boxes = (bare, replace(bare, wrapped=True))
-    tubs = tuple((box, company.load.over(company.count)) for company in companies for box in boxes)
+    tubs = tuple(
+        (box, company.load.over(company.count))
+        for company in companies
+        for bare in (_tub(company, means),)
+        for box in (bare, replace(bare, wrapped=True))
+    )
     try:
         found = judged(tubs, around, policy)
     except OutOfRangeError:
@@ -242,9 +243,15 @@ def _judged_tubs(
                 raise
         half = len(companies) // 2
         parts = companies[:half], companies[half:]
-        return [row for part in parts for row in _judged_tubs(part, bare, around, means, policy)]
+        return [row for part in parts for row in _judged_tubs(part, around, means, policy)]
     both = [(box, *one) for (box, _), one in zip(tubs, found, strict=True)]
     return [tuple(both[row : row + 2]) for row in range(0, len(both), 2)]
+
+
+def _tub(company: _Company, means: Means) -> Box:
+    """Fill a tub as far as it can be lifted; what corals and their rack weigh is water less."""
+    water_l = fill_l(means.tub_l, CORALS_KG if company.racked else 0.0, means.lift_kg)
+    return Box(water_l, means.tub_l - water_l, aerated=True, heated=True)
 
 
 def _first_that_lasts(found: tuple[_Judged, ...], around: Surroundings) -> tuple[Box, SafeTime]:

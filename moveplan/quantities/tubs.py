@@ -107,22 +107,6 @@ def lift_kg(lifters: int, volume_l: float) -> float:
     return ONE_PERSON_KG if lifters == 1 and volume_l <= ONE_PERSON_TUB_L else TWO_PEOPLE_KG
 
 
-def wet_l(volume_l: float, heaviest_kg: float) -> float:
-    """Water in a tub that animals or old water travel in.
-
-    Parameters
-    ----------
-    volume_l : float
-        Full volume of the tub. [l]
-    heaviest_kg : float
-        What the tub may weigh; for one person alone with what stands in the water. [kg]
-
-    >>> round(wet_l(60.0, ONE_PERSON_KG), 1), round(wet_l(60.0, TWO_PEOPLE_KG), 1)
-    (19.7, 30.8)
-    """
-    return fill_l(volume_l, CORALS_KG if heaviest_kg < TWO_PEOPLE_KG else 0.0, heaviest_kg)
-
-
 def fill_l(volume_l: float, load_kg: float = 0.0, heaviest_kg: float = TWO_PEOPLE_KG) -> float:
     """Water that a tub may hold beside a load, so that it can still be lifted.
 
@@ -167,7 +151,7 @@ def arrange(
     heaviest_kg : float
         What a tub may weigh. [kg]
     """
-    water_l = wet_l(volume_l, heaviest_kg)
+    water_l = fill_l(volume_l, heaviest_kg=heaviest_kg)
     rock_load_kg = ROCK_SHARE * (heaviest_kg - TUB_EMPTY_SHARE * volume_l)
     rock_kg = rock_load_kg / soaked
     rock = math.ceil(system.rock_kg / rock_kg - 1e-9)
@@ -175,10 +159,11 @@ def arrange(
     coral_area = sum((width + SPACING_M) ** 2 for width in coral_widths_m)
     coral = math.ceil(coral_area / (0.8 * floor_m2) - 1e-9)
     rock_water = fill_l(volume_l, rock_load_kg, heaviest_kg)
-    media_water = min(15.0, water_l)
-    if heaviest_kg < TWO_PEOPLE_KG:
-        media_water = min(media_water, fill_l(volume_l, MEDIA_KG, heaviest_kg))
-    bare = Tubs(volume_l, water_l, rock, coral, 1, 0, rock_water, water_l, media_water, rock_kg, heaviest_kg)
+    coral_water = fill_l(volume_l, CORALS_KG, heaviest_kg)
+    media_water = min(15.0, fill_l(volume_l, MEDIA_KG, heaviest_kg))
+    bare = Tubs(
+        volume_l, water_l, rock, coral, 1, 0, rock_water, coral_water, media_water, rock_kg, heaviest_kg
+    )
     return keeping(bare, wished_kept_l)
 
 

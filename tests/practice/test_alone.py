@@ -9,7 +9,7 @@ import pytest
 from moveplan.planfile import read_plan
 from moveplan.practice.compose import project_of
 from moveplan.practice.project import Project
-from moveplan.quantities.tubs import ONE_PERSON_KG
+from moveplan.quantities.tubs import ONE_PERSON_KG, TWO_PEOPLE_KG
 from tests.practice.test_gao_rules import EXAMPLES
 
 ALONE = ("people=none", "people.nora={name: Nora, drives: yes, lifts: yes, cares: yes}")
@@ -26,6 +26,13 @@ def test_nothing_that_is_carried_is_heavier_than_one_person_lifts() -> None:
     items = [item for load in found.loads for item in load.items]
     assert items
     assert [item.name for item in items if item.kg > ONE_PERSON_KG + 1e-6] == []
+
+
+def test_no_tub_is_heavier_than_two_people_lift() -> None:
+    for path in EXAMPLES.glob("*.yaml"):
+        for load in project_of(read_plan(path)).loads:
+            tubs = [item for item in load.items if " tub " in item.name]
+            assert [item.name for item in tubs if item.kg > TWO_PEOPLE_KG + 1e-6] == []
 
 
 def test_no_task_asks_for_two_people() -> None:

@@ -105,7 +105,7 @@ def test_a_share_that_the_plan_names_is_left_alone() -> None:
 
 
 def test_water_that_could_not_be_made_in_time_is_kept() -> None:
-    slow = "water-making.rate=8 l/day"
+    slow = "water-making.rate=7 l/day"
     found = facts("house_move", slow).systems[0]
     assert found.share == 0.8
     assert "but with less the new water could not be made in time" in found.water.kept.basis

@@ -18,7 +18,6 @@ from moveplan.quantities.tubs import (
     fill_l,
     lift_kg,
     tub_volume_l,
-    wet_l,
 )
 from tests.quantities.plans import system
 
@@ -87,7 +86,10 @@ def test_two_people_fill_tubs_as_before_and_one_needs_more_of_them() -> None:
     stock = replace(system(), rock_kg=9.0)
     two = arrange(stock, [], 100.0, 60.0, 1.36)
     one = arrange(stock, [], 100.0, 60.0, 1.36, heaviest_kg=lift_kg(1, 60.0))
-    assert wet_l(60.0, lift_kg(2, 60.0)) == fill_l(60.0) == two.water_l
+    assert fill_l(60.0) == two.water_l
+    for found in (one, two):
+        water = found.coral_water_l * WATER_KG_L
+        assert TUB_EMPTY_SHARE * 60.0 + water + CORALS_KG == pytest.approx(found.lift_kg)
     assert lift_kg(0, 60.0) == lift_kg(5, 60.0) == TWO_PEOPLE_KG
     assert one.count > two.count
 
