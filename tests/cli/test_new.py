@@ -6,6 +6,7 @@ import json
 import os
 import re
 import select
+import signal
 import subprocess
 import sys
 from dataclasses import dataclass
@@ -31,6 +32,12 @@ class Talk:
     said: str
 
 
+def _at_a_keyboard(inside: int) -> None:
+    """Let Ctrl-C and Ctrl-D reach the process, also where the tests run in the background and ignore interrupts."""
+    os.login_tty(inside)
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+
+
 def talk(
     folder: Path,
     *answers: str,
@@ -44,7 +51,7 @@ def talk(
         [sys.executable, *python, "-m", "moveplan", "new", "plan.yaml"],
         cwd=folder,
         env={**os.environ, "PYTHONPATH": str(ROOT), "TZ": zone, "COLUMNS": "80"},
-        preexec_fn=lambda: os.login_tty(inside),  # so that Ctrl-C and Ctrl-D reach it as from a keyboard
+        preexec_fn=lambda: _at_a_keyboard(inside),
         pass_fds=[inside],
     )
     os.close(inside)
