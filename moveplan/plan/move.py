@@ -171,6 +171,11 @@ class Plan:
             return Provenance.ASSUMED
         return Provenance.GIVEN
 
+    @property
+    def lifters(self) -> int:
+        """How many people lift."""
+        return sum(person.lifts for person in self.people)
+
     def place(self, place_id: str) -> Place:
         """Find a place by its id; KeyError where there is none."""
         return {place.id: place for place in self.places}[place_id]

@@ -87,8 +87,7 @@ class Brief:
 
     def team(self, most: int, skill: str = "") -> Crew:
         """As many people as there are, at most so many; with ``lifts`` all of them lift."""
-        able = sum(person.lifts for person in self.plan.people)
-        there = able if skill == "lifts" else len(self.plan.people)
+        there = self.plan.lifters if skill == "lifts" else len(self.plan.people)
         count = max(min(most, there), 1)
         if skill == "lifts":
             return Crew(count, (("lifts", count),))
@@ -107,7 +106,7 @@ class Brief:
     def tank_crew(self, facts: SystemFacts, *, old: bool = False) -> Crew:
         """People who carry the empty tank, or the one it replaces: two; one if light and nobody else lifts."""
         mass_kg = tank_kg(facts, old=old)
-        able = sum(person.lifts for person in self.plan.people)
+        able = self.plan.lifters
         light = able == 1 and mass_kg <= self.policy["lift_capacity"]
         count = max(1 if light else 2, min(self._hands(mass_kg), able))
         return Crew(count, (("lifts", count),))

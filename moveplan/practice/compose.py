@@ -10,6 +10,7 @@ from moveplan.errors import Problem
 from moveplan.estimate import Estimate
 from moveplan.network.graph import Network
 from moveplan.plan.move import Assumption, Plan
+from moveplan.plan.systems import System
 from moveplan.practice.cautions import cautions_of
 from moveplan.practice.courses import Course, course_of
 from moveplan.practice.cushions import with_cushions
@@ -23,7 +24,7 @@ from moveplan.practice.stays import routes_of
 from moveplan.practice.ways import WayFit, chosen
 from moveplan.practice.wording import Wording
 from moveplan.quantities.assemble import facts_of
-from moveplan.quantities.course import moving_systems, spare_systems
+from moveplan.quantities.course import other_systems
 from moveplan.quantities.facts import Facts
 from moveplan.quantities.shares import shares_of
 from moveplan.quantities.water import Water, summed
@@ -129,16 +130,17 @@ def _named(legs: tuple[Facts, ...]) -> tuple[tuple[str, Estimate], ...]:
 
 
 def _staying(plan: Plan) -> tuple[Assumption, ...]:
-    moving = moving_systems(plan)
-    spares = spare_systems(plan)
-    stays = ("stays as it is", "it changes neither its place nor its tank")
-    empty = ("travels empty and dry", "it is no display, and neither animals nor rock are said to be in it")
-    return tuple(
-        Assumption(f"systems.{one.id}", f"{one.name} {words}", why)
-        for one in plan.systems
-        if one.role != "holding" and one not in moving
-        for words, why in (empty if one in spares else stays,)
-    )
+    return tuple(map(_left_out, other_systems(plan)))
+
+
+def _left_out(system: System) -> Assumption:
+    words, why = "stays as it is", "it changes neither its place nor its tank"
+    if system.moves_to != system.place:
+        words, why = (
+            "travels empty and dry",
+            "it is no display, and neither animals nor rock are said to be in it",
+        )
+    return Assumption(f"systems.{system.id}", f"{system.name} {words}", why)
 
 
 def _way_assumed(way: WayFit, others: tuple[WayFit, ...]) -> Assumption:

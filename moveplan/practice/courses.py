@@ -11,9 +11,9 @@ from moveplan.plan.move import Assumption, Plan
 from moveplan.plan.systems import Equipment, System, Tank
 from moveplan.practice.situation import Situation, situation_of
 from moveplan.practice.ways import HOLD_OVER, NEW_TANK_AHEAD, SAME_SPOT, SHUT_DOWN
-from moveplan.quantities.assemble import plain_leg
 from moveplan.quantities.course import Leg, Shift
 from moveplan.quantities.holding import volume_for
+from moveplan.quantities.legs import plain_leg
 from moveplan.quantities.policy import Policy
 
 HOLDING_DEPTH_M = 0.45
@@ -70,7 +70,7 @@ def course_of(plan: Plan, way: str) -> Course:
 
 def _shut(plan: Plan, plain: Leg) -> Course:
     closing = tuple(Shift(shift.before, shift.before) for shift in plain.shifts)
-    first = replace(plain, shifts=closing, gives_away=True, destination=plain.origin)
+    first = replace(plain, shifts=closing, gives_away=True, destination=plain.origin, spares=())
     day, assumed = _restart_day(plan)
     if day is None:
         return Course(SHUT_DOWN, (first,))
@@ -101,10 +101,15 @@ def _held(plan: Plan, plain: Leg) -> Course:
     )
     day, more = _second_day(plan, facts)
     legs = (
-        replace(plain, shifts=out, destination=facts.interim),
-        Leg(back, facts.interim, plain.destination, (day,)),
+        _carrying(replace(plain, shifts=out, destination=facts.interim), plain.spares),
+        _carrying(Leg(back, facts.interim, plain.destination, (day,)), plain.spares),
     )
     return Course(HOLD_OVER, legs, (*assumed, *more))
+
+
+def _carrying(leg: Leg, spares: tuple[System, ...]) -> Leg:
+    """Let spare tanks travel along where there is a way to drive."""
+    return replace(leg, spares=spares if leg.drives else ())
 
 
 def _into(shift: Shift, holding: System, place: str) -> Shift:
@@ -114,9 +119,7 @@ def _into(shift: Shift, holding: System, place: str) -> Shift:
         holding, id=before.id, rock_kg=before.rock_kg, sand_kg=0.0, sand_depth_m=0.0, moves_to=before.moves_to
     )
     drives = before.place != place and before.new_tank is None
-    carries = (before,) if drives else ()
-    spares = shift.spares if before.place != place else ()
-    return Shift(before, after, standing=True, placed=True, carries=carries, spares=spares)
+    return Shift(before, after, standing=True, placed=True, carries=(before,) if drives else ())
 
 
 def _back(shift: Shift, waiting: System, place: str, holding: System) -> Shift:
@@ -136,7 +139,6 @@ def _back(shift: Shift, waiting: System, place: str, holding: System) -> Shift:
         placed=shift.placed,
         benched=shift.benched,
         carries=(shift.before,) if carried else (),
-        spares=shift.spares if place != shift.before.moves_to else (),
         kept=(WAITED_IN, "the animals have lived in the water of the holding system for days or weeks"),
     )
 

@@ -11,7 +11,7 @@ from moveplan.plan.systems import System
 from moveplan.quantities.boxes import Surroundings
 from moveplan.quantities.cargo import tubs_needed
 from moveplan.quantities.containers import pack
-from moveplan.quantities.course import Leg, Shift, moving_systems, spare_systems
+from moveplan.quantities.course import Leg, Shift
 from moveplan.quantities.durations import (
     CORALS,
     SPARE_HEATERS,
@@ -24,15 +24,16 @@ from moveplan.quantities.facts import Facts, GroupFacts, SystemFacts
 from moveplan.quantities.freight import Trips
 from moveplan.quantities.handling import Handling
 from moveplan.quantities.lading import gear_needed, trips_of
+from moveplan.quantities.legs import plain_leg
 from moveplan.quantities.metabolism import mass_g
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.pouring import water_flow
 from moveplan.quantities.remarks import findings, impossible, named
 from moveplan.quantities.road import drive_of
 from moveplan.quantities.shares import better_shares
-from moveplan.quantities.travellers import Travellers, means_of
-from moveplan.quantities.tubs import arrange, lift_kg, tub_volume_l
-from moveplan.quantities.volumes import SOAKED_ROCK, inner_area_m2, masses, volumes
+from moveplan.quantities.travellers import Means, Travellers, means_of
+from moveplan.quantities.tubs import arrange
+from moveplan.quantities.volumes import SOAKED_ROCK, masses, volumes
 from moveplan.quantities.water import (
     ROOM,
     Water,
@@ -43,12 +44,6 @@ from moveplan.quantities.water import (
     water_of,
 )
 from moveplan.science.livestock import kinds
-from moveplan.times import MINUTES_A_DAY, local_day
-
-MUCH_WATER_L = 600.0
-"""Water of all tanks from which it is made at the new home if that is open and no tank waits there; assumed. [l]"""
-WATER_AHEAD_DAYS = 5.0
-"""Days before the move from which the new home must be open for that; assumed. [day]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,41 +59,7 @@ class _Context:
     drive: Estimate
     carriers: int
     carers: int
-    tub_l: float
-    lift_kg: float
-
-
-def plain_leg(plan: Plan) -> Leg:
-    """Give the leg of a move in one day: every system into the tank it will have, at the place it will have."""
-    moving = moving_systems(plan)
-    drives = moving[0].place != moving[0].moves_to
-    shifts = tuple(
-        Shift(
-            system,
-            rebuilt(system),
-            placed=system.new_tank is not None and (drives or system.new_tank.spot != "same"),
-            benched=system.new_tank is not None and not drives and system.new_tank.spot == "same",
-            carries=(system,) if drives and system.new_tank is None else (),
-            spares=spare_systems(plan) if drives and system is moving[0] else (),
-        )
-        for system in moving
-    )
-    days = plan.dates.move_days if plan.dates else ()
-    return Leg(
-        shifts, moving[0].place, moving[0].moves_to, days, water_there=drives and _water_there(plan, moving)
-    )
-
-
-def _water_there(plan: Plan, moving: tuple[System, ...]) -> bool:
-    """Whether the new home is open early enough to make a large amount of water there in place of carrying it."""
-    dates, new = plan.dates, plan.place(moving[0].moves_to)
-    if dates is None or not dates.move_days or not (new.has_water and new.has_power):
-        return False
-    opened = dates.access_from if dates.access_from is not None else plan.now
-    days = (local_day(dates.move_days[0], plan.zone).start - opened) / MINUTES_A_DAY
-    litres = sum(1000 * inner_area_m2(one.tank) * one.tank.water_height_m for one in map(rebuilt, moving))
-    waits = any(one.new_tank is not None for one in moving)
-    return days >= WATER_AHEAD_DAYS and (waits or litres >= MUCH_WATER_L)
+    means: Means
 
 
 def facts_of(plan: Plan, leg: Leg | None = None) -> Facts:
@@ -125,8 +86,7 @@ def facts_of(plan: Plan, leg: Leg | None = None) -> Facts:
 def _facts_of(plan: Plan, leg: Leg) -> Facts:
     old, new = plan.place(leg.origin), plan.place(leg.destination)
     policy = Policy(plan.policy)
-    tub_l = tub_volume_l(plan.gear)
-    carriers = max(sum(person.lifts for person in plan.people), 1)
+    carriers = max(plan.lifters, 1)
     carers = max(min(sum(person.cares for person in plan.people), 2), 1)
     context = _Context(
         plan,
@@ -138,8 +98,7 @@ def _facts_of(plan: Plan, leg: Leg) -> Facts:
         drive_of(plan, old.id, new.id, policy),
         carriers,
         carers,
-        tub_l,
-        lift_kg(sum(person.lifts for person in plan.people), tub_l),
+        means_of(plan),
     )
     systems = tuple(_system_facts(context, shift) for shift in leg.shifts)
     water = summed(tuple(facts.water for facts in systems))
@@ -156,8 +115,8 @@ def _facts_of(plan: Plan, leg: Leg) -> Facts:
         carriers,
         gear_needed(plan, systems, water),
         named(systems, water, context.drive),
-        findings(plan, new, systems, trips),
-        impossible(plan, (old, new), systems),
+        findings(plan, leg, systems, trips),
+        impossible(plan, leg, systems),
     )
 
 
@@ -178,7 +137,7 @@ def _system_facts(context: _Context, shift: Shift) -> SystemFacts:
     ]
     share, why = _share(shift)
     wished = share * before.total.likely
-    tubs = arrange(system, widths, wished, context.tub_l, SOAKED_ROCK[1], context.lift_kg)
+    tubs = arrange(system, widths, wished, context.means.tub_l, SOAKED_ROCK[1], context.means.lift_kg)
     reason = f"{tubs.count} tubs of old water, rock, corals and media; {100 * share:.0f} % wished: {why}"
     kept = 0.0 if shift.standing else min(tubs.kept_l, wished * ROOM, water_volumes.total.likely)
     water = water_of(after, water_volumes.total, kept, reason, making_of(plan))
@@ -197,11 +156,10 @@ def _system_facts(context: _Context, shift: Shift) -> SystemFacts:
         shift.standing,
         shift.carries,
         context.leg.water_there,
-        shift.spares,
     )
     times = _times(context, what)
     around = _surroundings(context, shift, times)
-    packings = pack(travellers, CORALS, tubs.coral, around, means_of(plan, context.tub_l), context.policy)
+    packings = pack(travellers, CORALS, tubs.coral, around, context.means, context.policy)
     packed = tuple(
         GroupFacts(
             group.livestock,
@@ -226,22 +184,6 @@ def _system_facts(context: _Context, shift: Shift) -> SystemFacts:
         shift,
         share,
         before.total.likely,
-    )
-
-
-def rebuilt(system: System) -> System:
-    """Give a system as it will stand in its new tank, or as it is where there is none."""
-    new = system.new_tank
-    if new is None:
-        return system
-    return replace(
-        system,
-        tank=new.tank,
-        sump_l=new.sump_l,
-        stand_kg=new.stand_kg,
-        rock_kg=system.rock_kg + new.rock_kg,
-        sand_kg=new.sand_kg or system.sand_kg,
-        equipment=new.equipment or system.equipment,
     )
 
 

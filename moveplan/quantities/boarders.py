@@ -14,7 +14,6 @@ from moveplan.quantities.metabolism import mass_g
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.road import drive_of
 from moveplan.quantities.travellers import Travellers, means_of
-from moveplan.quantities.tubs import tub_volume_l
 from moveplan.science.livestock import kinds
 
 HANDLING_H = 3.0
@@ -44,9 +43,7 @@ def boarders_of(plan: Plan, boarding: Boarding, origin: str) -> tuple[GroupFacts
     if not groups:
         return ()
     drive = drive_of(plan, origin, boarding.place, policy)
-    packings = pack(
-        groups, CORALS, 1, _around(plan, groups, drive), means_of(plan, tub_volume_l(plan.gear)), policy
-    )
+    packings = pack(groups, CORALS, 1, _around(plan, groups, drive), means_of(plan), policy)
     return tuple(
         GroupFacts(
             group.livestock,

@@ -70,7 +70,6 @@ def items_of(
 
 def _things(what: Handled) -> list[LoadItem]:
     items = [item for system in what.carries for item in _tank_of(system)]
-    items += [_spare(system) for system in what.spares]
     pieces = sum(item.count for item in what.system.equipment)
     mass = sum(item.count * item.mass_kg for item in what.system.equipment)
     cartons = max(math.ceil(pieces / CARTON_PIECES), 1)
@@ -101,23 +100,18 @@ def _tank_of(system: System) -> list[LoadItem]:
     return items
 
 
-def _spare(system: System) -> LoadItem:
-    """Strap a small empty tank onto its stand: the two take the floor of one."""
-    tank = system.tank
-    mass_kg = system.stand_kg + empty_tank_kg(tank).likely
-    size = (tank.length_m, tank.width_m, STAND_M + tank.height_m)
-    return LoadItem(spare_name(system), mass_kg, *size, fragile=True)
-
-
-def spare_name(system: System) -> str:
-    """Name the load that a spare tank and its stand make.
+def spare_item(system: System) -> LoadItem:
+    """Strap a small empty tank onto its stand: the two take the floor of one.
 
     Parameters
     ----------
     system : System
         One that nothing lives in. [-]
     """
-    return f"stand of {system.name} with its empty tank"
+    tank = system.tank
+    mass_kg = system.stand_kg + empty_tank_kg(tank).likely
+    size = (tank.length_m, tank.width_m, STAND_M + tank.height_m)
+    return LoadItem(f"stand of {system.name} with its empty tank", mass_kg, *size, fragile=True)
 
 
 def _wet(what: Handled, water: Water, words: str) -> list[LoadItem]:

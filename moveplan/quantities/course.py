@@ -25,8 +25,6 @@ class Shift:
         Whether it is tested away from its spot, where the old one still stands. [-]
     carries : tuple of System
         Systems whose tank and stand travel along. [-]
-    spares : tuple of System
-        Tanks that nothing lives in, and that travel along empty. [-]
     kept : tuple of (float, str) or None
         Share of the old water to keep and why, where neither the plan nor its nitrate decides. [-]
     """
@@ -37,7 +35,6 @@ class Shift:
     placed: bool = False
     benched: bool = False
     carries: tuple[System, ...] = ()
-    spares: tuple[System, ...] = ()
     kept: tuple[float, str] | None = None
 
 
@@ -61,6 +58,8 @@ class Leg:
         Whether animals go over in waves, days apart, while both tanks run. [-]
     water_there : bool
         Whether new water is made where it is poured in. [-]
+    spares : tuple of System
+        Tanks that nothing lives in, and that travel along empty. [-]
     """
 
     shifts: tuple[Shift, ...]
@@ -71,6 +70,7 @@ class Leg:
     gives_away: bool = False
     in_waves: bool = False
     water_there: bool = False
+    spares: tuple[System, ...] = ()
 
     @property
     def drives(self) -> bool:
@@ -94,8 +94,8 @@ def moving_systems(plan: Plan) -> tuple[System, ...]:
     return lived_in or going
 
 
-def spare_systems(plan: Plan) -> tuple[System, ...]:
-    """List the systems that go to another place with nothing alive in them, as a thing among things.
+def other_systems(plan: Plan) -> tuple[System, ...]:
+    """List the systems that a plan is not about; one of them that changes place is spare: nothing lives in it.
 
     Parameters
     ----------
@@ -103,8 +103,7 @@ def spare_systems(plan: Plan) -> tuple[System, ...]:
         A display tank is never a spare one: its filter is alive. [-]
     """
     moving = moving_systems(plan)
-    others = (one for one in plan.systems if one.role != "holding" and one not in moving)
-    return tuple(one for one in others if one.moves_to != one.place)
+    return tuple(one for one in plan.systems if one.role != "holding" and one not in moving)
 
 
 def _bare(plan: Plan, system: System) -> bool:

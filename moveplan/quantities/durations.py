@@ -63,8 +63,6 @@ class Handled:
         Systems whose tank and stand travel along. [-]
     water_there : bool
         Whether new water waits where it is poured in. [-]
-    spares : tuple of System
-        Tanks that nothing lives in, and that travel along. [-]
     """
 
     system: System
@@ -78,7 +76,6 @@ class Handled:
     standing: bool = False
     carries: tuple[System, ...] = ()
     water_there: bool = False
-    spares: tuple[System, ...] = ()
 
     def count(self, *groups: str) -> int:
         """How many animals of the named trade groups travel."""

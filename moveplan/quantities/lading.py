@@ -6,13 +6,12 @@ import math
 
 from moveplan.plan.move import Plan
 from moveplan.plan.people import Vehicle
-from moveplan.quantities.cargo import CAN_L, can_count, items_of, tubs_needed
+from moveplan.quantities.cargo import CAN_L, can_count, items_of, spare_item, tubs_needed
 from moveplan.quantities.course import Leg
 from moveplan.quantities.durations import SPARE_HEATERS
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.freight import Trips, fill_trips
 from moveplan.quantities.travellers import means_of
-from moveplan.quantities.tubs import tub_volume_l
 from moveplan.quantities.water import Water
 from moveplan.times import local_day
 
@@ -29,14 +28,12 @@ def trips_of(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...]) -> Trips:
     systems : tuple of SystemFacts
         What travels. [-]
     """
-    means = means_of(plan, tub_volume_l(plan.gear))
+    means = means_of(plan)
     per_box = max(int(means.box_l // means.bag_l), 1)
-    items = tuple(
-        item
-        for facts in systems
-        for item in items_of(facts.handled, facts.water, facts.packings, per_box, plan.units)
-    )
-    return fill_trips(items, _free_vehicles(plan, leg))
+    items = [spare_item(system) for system in leg.spares]
+    for facts in systems:
+        items += items_of(facts.handled, facts.water, facts.packings, per_box, plan.units)
+    return fill_trips(tuple(items), _free_vehicles(plan, leg))
 
 
 def _free_vehicles(plan: Plan, leg: Leg) -> tuple[Vehicle, ...]:
@@ -79,7 +76,7 @@ def gear_needed(
     packings = [packing for facts in systems for packing in facts.packings.values()]
     bags = sum(packing.count for packing in packings if packing.gear == "bag")
     tubs = sum(tubs_needed(facts.handled, facts.packings) for facts in systems)
-    means = means_of(plan, tub_volume_l(plan.gear))
+    means = means_of(plan)
     boxes = -(-bags // max(int(means.box_l // means.bag_l), 1))
     storing = sum(can_count(facts.water) for facts in systems if not facts.standing)
     if not storing:

@@ -7,6 +7,8 @@ from moveplan.estimate import Estimate
 from moveplan.plan.move import Plan
 from moveplan.plan.places import Place
 from moveplan.plan.systems import System, Tank
+from moveplan.quantities.cargo import spare_item
+from moveplan.quantities.course import Leg
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.floors import floor_needs_engineer
 from moveplan.quantities.freight import Trips, misfits, sides
@@ -64,8 +66,9 @@ def _deep_sand(plan: Plan, systems: tuple[SystemFacts, ...]) -> list[Problem]:
     ]
 
 
-def findings(plan: Plan, new: Place, systems: tuple[SystemFacts, ...], trips: Trips) -> tuple[Problem, ...]:
+def findings(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...], trips: Trips) -> tuple[Problem, ...]:
     """List things to know that stop nothing."""
+    new = plan.place(leg.destination)
     found = [
         Problem(
             f"running, {facts.rebuilt.name} weighs {show_mass(facts.masses.full.likely, plan.units)} "
@@ -84,7 +87,7 @@ def findings(plan: Plan, new: Place, systems: tuple[SystemFacts, ...], trips: Tr
                 "a vehicle with more payload or floor would save the second drive",
             )
         )
-    if len(plan.people) == 1 and not impossible_alone(plan, systems):
+    if len(plan.people) == 1 and not _alone(plan, leg, systems):
         found.append(
             Problem(
                 f"{plan.people[0].name} moves it alone",
@@ -96,31 +99,28 @@ def findings(plan: Plan, new: Place, systems: tuple[SystemFacts, ...], trips: Tr
     return (*found, *_deep_sand(plan, systems))
 
 
-def impossible(
-    plan: Plan, places: tuple[Place, Place], systems: tuple[SystemFacts, ...]
-) -> tuple[Problem, ...]:
+def impossible(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...]) -> tuple[Problem, ...]:
     """List what cannot be done whatever the schedule."""
     where = plan.where("vehicles")
     vans = tuple(
         problem
-        for facts in systems
-        for system in (*facts.shift.carries, *facts.shift.spares)
+        for system in _carried(leg)
         for problem in misfits(
             system.tank, empty_tank_kg(system.tank).likely, plan.vehicles, where, plan.units
         )
     )
-    return (*vans, *_doors(plan, places, systems), *impossible_alone(plan, systems))
+    return (*vans, *_doors(plan, leg, systems), *_alone(plan, leg, systems))
 
 
-def _doors(plan: Plan, places: tuple[Place, Place], systems: tuple[SystemFacts, ...]) -> tuple[Problem, ...]:
+def _carried(leg: Leg) -> list[System]:
+    """List the systems whose tank and stand are carried out and in."""
+    return [*(system for shift in leg.shifts for system in shift.carries), *leg.spares]
+
+
+def _doors(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...]) -> tuple[Problem, ...]:
     """Say which tanks pass no door on their way: the old ones out and in, the new ones in."""
-    old, new = places
-    way = [
-        (system, place)
-        for facts in systems
-        for system in (*facts.shift.carries, *facts.shift.spares)
-        for place in (old, new)
-    ]
+    old, new = plan.place(leg.origin), plan.place(leg.destination)
+    way = [(system, place) for system in _carried(leg) for place in (old, new)]
     bought = [(facts.rebuilt, new) for facts in systems if facts.rebuilt.tank != facts.system.tank]
     ways = dict.fromkeys((system.id, place.id) for system, place in (*way, *bought))
     tanks = {(system.id, place.id): system for system, place in (*way, *bought)}
@@ -149,10 +149,10 @@ def _door(plan: Plan, system: System, place: Place) -> Problem | None:
     )
 
 
-def impossible_alone(plan: Plan, systems: tuple[SystemFacts, ...]) -> tuple[Problem, ...]:
+def _alone(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...]) -> tuple[Problem, ...]:
     """Say what one person cannot lift; nothing where it is light enough, or there are two."""
-    lifters = sum(person.lifts for person in plan.people)
-    if lifters >= 2 or not plan.people or not systems or (lifters and _light(plan, systems)):
+    lifters = plan.lifters
+    if lifters >= 2 or not plan.people or not systems or (lifters and _light(plan, leg, systems)):
         return ()
     heaviest = max(max(facts.masses.tank.likely, facts.before.tank.likely) for facts in systems)
     words = f"an empty tank of {show_mass(heaviest, plan.units)}"
@@ -166,13 +166,11 @@ def impossible_alone(plan: Plan, systems: tuple[SystemFacts, ...]) -> tuple[Prob
     return (alone,)
 
 
-def _light(plan: Plan, systems: tuple[SystemFacts, ...]) -> bool:
-    """Whether one person lifts every tank and every stand that is carried."""
+def _light(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...]) -> bool:
+    """Whether one person lifts every tub, every tank and every stand that is carried."""
     capacity_kg = Policy(plan.policy)["lift_capacity"]
     tubs = [facts.tubs.lift_kg for facts in systems]
     tanks = [mass for facts in systems for mass in (facts.masses.tank.likely, facts.before.tank.likely)]
-    stands = [one.stand_kg for facts in systems for one in facts.shift.carries]
-    spares = [
-        one.stand_kg + empty_tank_kg(one.tank).likely for facts in systems for one in facts.shift.spares
-    ]
+    stands = [system.stand_kg for system in _carried(leg)]
+    spares = [spare_item(system).kg for system in leg.spares]
     return max((*tubs, *tanks, *stands, *spares)) <= capacity_kg

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from moveplan.plan.livestock import Livestock
 from moveplan.plan.move import Plan
-from moveplan.quantities.tubs import TWO_PEOPLE_KG, lift_kg
+from moveplan.quantities.tubs import TWO_PEOPLE_KG, lift_kg, tub_volume_l
 from moveplan.science.livestock import ContainerRule, Kind
 
 BAG_L = 12.0
@@ -70,8 +70,8 @@ class Means:
     lift_kg: float = TWO_PEOPLE_KG
 
 
-def means_of(plan: Plan, tub_l: float) -> Means:
-    """Read the containers of a plan."""
+def means_of(plan: Plan) -> Means:
+    """Read the containers of a plan, and how heavy a tub may be for those who lift."""
 
     def volume(kind: str, default: float) -> float:
         return max(
@@ -81,6 +81,6 @@ def means_of(plan: Plan, tub_l: float) -> Means:
     def there(kind: str) -> bool:
         return any(item.kind == kind and item.count > 0 for item in plan.gear)
 
-    heaviest = lift_kg(sum(person.lifts for person in plan.people), tub_l)
-    bag_l, box_l = volume("bag", BAG_L), volume("box", BOX_L)
-    return Means(tub_l, bag_l, box_l, there("oxygen"), plan.units, plan.where, heaviest)
+    tub_l, bag_l, box_l = tub_volume_l(plan.gear), volume("bag", BAG_L), volume("box", BOX_L)
+    heaviest_kg = lift_kg(plan.lifters, tub_l)
+    return Means(tub_l, bag_l, box_l, there("oxygen"), plan.units, plan.where, heaviest_kg)

@@ -10,7 +10,8 @@ from moveplan.network.task import Kind
 from moveplan.planfile import read_plan
 from moveplan.practice.compose import project_of
 from moveplan.practice.project import Project
-from moveplan.quantities.course import moving_systems, spare_systems
+from moveplan.quantities.course import moving_systems
+from moveplan.quantities.legs import plain_leg
 from tests.practice.test_gao_rules import EXAMPLES
 
 FILLED = "livestock.gramma={name: Royal gramma, kind: gramma, count: 1, size: 6 cm, system: sick-bay}"
@@ -72,7 +73,7 @@ def test_the_plan_says_that_it_was_taken_for_empty() -> None:
 )
 def test_a_tank_with_life_in_it_is_no_spare(change: str) -> None:
     plan = read_plan(EXAMPLES / f"{PLAN}.yaml", changes=(change,))
-    assert spare_systems(plan) == ()
+    assert plain_leg(plan).spares == ()
     assert "sick-bay" in [system.id for system in moving_systems(plan)]
     assert "heaters-off-sick-bay" in ids(project(change))
 
@@ -80,7 +81,7 @@ def test_a_tank_with_life_in_it_is_no_spare(change: str) -> None:
 def test_a_wished_animal_does_not_live_in_it_yet() -> None:
     wish = "livestock.gramma={name: Royal gramma, kind: gramma, count: 1, size: 6 cm, system: sick-bay, wished: yes}"
     plan = read_plan(EXAMPLES / f"{PLAN}.yaml", changes=(wish,))
-    assert [one.id for one in spare_systems(plan)] == ["sick-bay"]
+    assert [one.id for one in plain_leg(plan).spares] == ["sick-bay"]
 
 
 def test_without_a_living_tank_an_empty_one_is_moved_in_full() -> None:
@@ -89,7 +90,7 @@ def test_without_a_living_tank_an_empty_one_is_moved_in_full() -> None:
         changes=("systems.display=none", "systems.frags=none", "livestock=none"),
     )
     assert [one.id for one in moving_systems(plan)] == ["sick-bay"]
-    assert spare_systems(plan) == ()
+    assert plain_leg(plan).spares == ()
 
 
 def test_with_a_gap_it_is_emptied_once_and_stood_up_where_it_stays() -> None:

@@ -4,7 +4,8 @@ from dataclasses import replace
 
 import pytest
 
-from moveplan.quantities.assemble import facts_of, plain_leg, rebuilt
+from moveplan.quantities.assemble import facts_of
+from moveplan.quantities.legs import plain_leg, rebuilt
 from tests.quantities.plans import TEXT, edited, plan_of
 
 SECOND = """\

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from moveplan.network.task import Timing
 from moveplan.plan.systems import System
 from moveplan.practice.draft import Draft, hands, usual
-from moveplan.quantities.cargo import spare_name
+from moveplan.quantities.cargo import spare_item
 
 
 def add_spares(move: Draft) -> None:
@@ -17,7 +19,7 @@ def add_spares(move: Draft) -> None:
         With its loads, and the decision of the eve. [-]
     """
     move.phase("spares")
-    for system in (spare for facts in move.facts.systems for spare in facts.shift.spares):
+    for system in move.facts.leg.spares:
         if not move.has(f"drain-spare-{system.id}"):
             _drain(move, system)
         if move.facts.new.id == system.moves_to:
@@ -34,20 +36,22 @@ def link_spares(move: Draft, accounts: str) -> None:
     accounts : str
         Id of the task that settles all bills. [-]
     """
-    for system in (spare for facts in move.facts.systems for spare in facts.shift.spares):
+    for system in move.facts.leg.spares:
         if move.has_own(f"stand-up-spare-{system.id}"):
             move.link(f"stand-up-spare-{system.id}", accounts)
+
+
+def _about(system: System) -> dict[str, Any]:
+    return {"subject": system.id, "words": {"spare": system}, "crew": hands(1)}
 
 
 def _drain(move: Draft, system: System) -> None:
     task = move.add(
         "drain-spare",
         usual(20, 40, 75, "a small tank bailed, wiped and padded, its equipment into a box"),
-        subject=system.id,
-        words={"spare": system},
         place=move.facts.old.id,
-        crew=hands(1),
         timing=Timing.LATE,
+        **_about(system),
     )
     move.link("brief-crew", task)
     move.link(task, "go-or-no-go")
@@ -57,15 +61,12 @@ def _stand_up(move: Draft, system: System) -> None:
     task = move.add(
         "stand-up-spare",
         usual(15, 30, 60, "stand levelled, tank on its mat, equipment laid beside it"),
-        subject=system.id,
-        words={"spare": system},
         place=move.facts.new.id,
-        crew=hands(1),
+        **_about(system),
     )
     for load in move.facts.trips.loads:
         carried = f"unload-tank-{move.trip_subject(load)}"
-        here = any(item.name == spare_name(system) for item in load.items)
-        if here and move.has_own(carried):
+        if spare_item(system) in load.items and move.has_own(carried):
             move.link(carried, task)
     for facts in move.facts.systems:
         if move.has(facts.task("watch-evening")):
