@@ -128,8 +128,6 @@ def build(
 def print_built(built: Built) -> None:
     """Print what was written."""
     from moveplan.cli.paper import show_text
-    from moveplan.outputs.chances import stake_of
     from moveplan.outputs.documents import render
 
-    extra = {"built": built, "stake": stake_of(built.outlook)}
-    show_text(render(built.outlook, "text", "terminal/built.txt.j2", extra))
+    show_text(render(built.outlook, "text", "terminal/built.txt.j2", {"built": built}))

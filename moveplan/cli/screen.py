@@ -11,7 +11,6 @@ from moveplan.cli.paper import show_text
 from moveplan.errors import PlanFileError, Problem
 from moveplan.estimate import Estimate
 from moveplan.network.task import Kind, Task
-from moveplan.outputs.chances import stake_of
 from moveplan.outputs.data import result_data
 from moveplan.outputs.documents import render
 from moveplan.outputs.facts import facts_of
@@ -52,7 +51,6 @@ def print_schedule(outlook: Outlook, *, as_json: bool) -> None:
     extra = {
         "weeks": tuple(_weeks(outlook, [line for line in lines if not line.task.day])),
         "day": [line for line in lines if line.task.day],
-        "stake": stake_of(outlook),
     }
     show_text(render(outlook, "text", "terminal/show.txt.j2", extra))
 

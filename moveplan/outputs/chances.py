@@ -65,8 +65,7 @@ def stake_of(outlook: Outlook) -> Stake:
 
 
 def _later(outlook: Outlook, risk: RiskSummary) -> int | None:
-    settled = dict(outlook.project.network.milestones).get("settled")
-    planned = next((one.finish for one in outlook.schedule.placements if one.task == settled), None)
+    planned = outlook.milestones().get("settled")
     found = None if risk.settled is None else risk.settled.p50
     return found if planned is not None and found is not None and found > planned else None
 

@@ -129,13 +129,7 @@ def milestone_data(outlook: Outlook) -> dict[str, str] | None:
         What was found. [-]
     """
     zone = outlook.project.plan.zone
-    finishes = {placement.task: placement.finish for placement in outlook.schedule.placements}
-    dated = {
-        name: iso(finishes[task], zone)
-        for name, task in outlook.project.network.milestones
-        if task in finishes
-    }
-    return dated or None
+    return {name: iso(moment, zone) for name, moment in outlook.milestones().items()} or None
 
 
 def tasks_data(outlook: Outlook) -> list[dict[str, Any]]:

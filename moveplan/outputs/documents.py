@@ -39,10 +39,9 @@ def shared_context(outlook: Outlook) -> dict[str, object]:
         What was found. [-]
     """
     from moveplan.outputs.agenda import agenda  # not loaded by who only prints values, such as check
+    from moveplan.outputs.chances import stake_of
 
     plan = outlook.project.plan
-    moments = dict(outlook.project.network.milestones)
-    finishes = {placement.task: placement.finish for placement in outlook.schedule.placements}
     return {
         "outlook": outlook,
         "project": outlook.project,
@@ -51,8 +50,9 @@ def shared_context(outlook: Outlook) -> dict[str, object]:
         "scheduled": bool(outlook.schedule.placements),
         "agenda": agenda(outlook),
         "water_choices": priced(outlook.project),
-        "milestones": {name: finishes[task] for name, task in moments.items() if task in finishes},
-        "finish": max(finishes.values(), default=None),
+        "milestones": outlook.milestones(),
+        "finish": outlook.finish(),
+        "stake": stake_of(outlook),
     }
 
 

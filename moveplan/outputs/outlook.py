@@ -135,3 +135,17 @@ class Outlook:
     ways: tuple[str, ...] = ()
     drift: Drift | None = None
     readings: tuple[Reading, ...] = ()
+
+    def milestones(self) -> dict[str, int]:
+        """Date the milestones by name; without those that are in no schedule, UTC. [min]."""
+        finishes = {placement.task: placement.finish for placement in self.schedule.placements}
+        return {name: finishes[task] for name, task in self.project.network.milestones if task in finishes}
+
+    def finish(self) -> int | None:
+        """When everything is over, UTC; None where there is no schedule. [min]."""
+        return max((placement.finish for placement in self.schedule.placements), default=None)
+
+    def planned(self) -> dict[str, int]:
+        """Date the milestones, and ``finish`` after them, as the simulation names them, UTC. [min]."""
+        finish = self.finish()
+        return self.milestones() | ({} if finish is None else {"finish": finish})

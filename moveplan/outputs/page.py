@@ -11,7 +11,7 @@ from markupsafe import Markup
 
 from moveplan import __version__
 from moveplan.outputs.agenda import Agenda, Line, Opening, agenda
-from moveplan.outputs.chances import cost_error, stake_of
+from moveplan.outputs.chances import cost_error
 from moveplan.outputs.documents import render
 from moveplan.outputs.figures.day import day_pictures, moving_days
 from moveplan.outputs.figures.filters import filter_pictures
@@ -48,7 +48,6 @@ def page_html(outlook: Outlook) -> str:
         "style": Markup(style),  # noqa: S704 - a file of this program, no word of a plan in it
         "script": Markup(script),  # noqa: S704 - a file of this program, no word of a plan in it
         "policy": _policy(style, script),
-        "stake": stake_of(outlook),
         "follow": outlook.verdict is Verdict.OK and bool(outlook.schedule.placements),
         **_pictures(outlook),
     }

@@ -114,6 +114,7 @@ def summary_md(outlook: Outlook) -> str:
     lines = agenda(outlook)
     found = tuple(_decisions(outlook, lines))
     openings = tightest(lines.openings)
+    told = stake_of(outlook).chances
     return render(
         outlook,
         "markdown",
@@ -121,8 +122,7 @@ def summary_md(outlook: Outlook) -> str:
         {
             "cost_rows": groups(outlook.cost),
             "sureness": tuple(_sureness(outlook)),
-            "stake": (stake := stake_of(outlook)),
-            "chances": tuple(one for one in chances_of(outlook.risk) if one not in stake.chances),
+            "chances": tuple(one for one in chances_of(outlook.risk) if one not in told),
             "cost_error": cost_error(outlook.risk),
             "decisions": tuple(sorted(found[:MOST_DECISIONS], key=lambda one: (one.by, one.line.number))),
             "begins": any(one.confidence is not None for one in found[:MOST_DECISIONS]),
@@ -211,13 +211,9 @@ def _over_limit(risk: RiskSummary | None) -> dict[str, tuple[float, float]]:
 
 
 def _sureness(outlook: Outlook) -> Iterator[Sureness]:
-    finishes = {one.task: one.finish for one in outlook.schedule.placements}
     risk = outlook.risk
     found = {"ready": risk.ready, "settled": risk.settled, "finish": risk.finish} if risk else {}
-    planned = [
-        (name, finishes[task]) for name, task in outlook.project.network.milestones if task in finishes
-    ]
-    for name, moment in (*planned, *([("finish", max(finishes.values()))] if finishes else [])):
+    for name, moment in outlook.planned().items():
         yield Sureness(name, moment, found.get(name), _date_error(risk, name))
 
 

@@ -230,10 +230,7 @@ def _judged_tubs(
 ) -> list[tuple[_Judged, ...]]:
     """Judge a bare and a wrapped tub of each company; a value out of range is told with its animals."""
     tubs = tuple(
-        (box, company.load.over(company.count))
-        for company in companies
-        for bare in (_tub(company, means),)
-        for box in (bare, replace(bare, wrapped=True))
+        (box, company.load.over(company.count)) for company in companies for box in _tubs(company, means)
     )
     try:
         found = judged(tubs, around, policy)
@@ -248,10 +245,11 @@ def _judged_tubs(
     return [tuple(both[row : row + 2]) for row in range(0, len(both), 2)]
 
 
-def _tub(company: _Company, means: Means) -> Box:
-    """Fill a tub as far as it can be lifted; what corals and their rack weigh is water less."""
+def _tubs(company: _Company, means: Means) -> tuple[Box, Box]:
+    """Fill a bare and a wrapped tub as far as they can be lifted; what corals and their rack weigh is water less."""
     water_l = fill_l(means.tub_l, CORALS_KG if company.racked else 0.0, means.lift_kg)
-    return Box(water_l, means.tub_l - water_l, aerated=True, heated=True)
+    bare = Box(water_l, means.tub_l - water_l, aerated=True, heated=True)
+    return bare, replace(bare, wrapped=True)
 
 
 def _first_that_lasts(found: tuple[_Judged, ...], around: Surroundings) -> tuple[Box, SafeTime]:

@@ -6,10 +6,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from moveplan.risk.draw import Floats
-from moveplan.risk.net import Net, Tie
-from moveplan.risk.simulate import EPSILON, Chunk
-
-Positions = NDArray[np.int64]
+from moveplan.risk.net import Net
+from moveplan.risk.simulate import EPSILON, Chunk, Positions
 
 _PART = 0.5
 """A task that began later than this part of what the day lacks had lost the time before it began. [-]"""
@@ -71,11 +69,6 @@ def _waited_for(net: Net, chunk: Chunk, rows: Positions, tasks: Positions) -> Po
     for task in np.unique(tasks):
         some = np.flatnonzero(tasks == task)
         for tie in net.into[task]:
-            binding = _reach(chunk, tie, rows[some]) >= chunk.ready[task, rows[some]] - EPSILON
+            binding = chunk.reach(tie, rows[some]) >= chunk.ready[task, rows[some]] - EPSILON
             before[some[binding]] = tie.tail
     return before
-
-
-def _reach(chunk: Chunk, tie: Tie, rows: Positions) -> Floats:
-    source = (chunk.finishes if tie.from_finish else chunk.starts)[tie.tail, rows] + tie.gap_min
-    return np.asarray(source - chunk.durations[tie.head, rows] if tie.to_finish else source)

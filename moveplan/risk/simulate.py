@@ -17,7 +17,11 @@ from moveplan.risk.draw import PAIRS, Bins, Drawer, Floats, Loading
 from moveplan.risk.net import Net, Step, Tie
 from moveplan.risk.windows import Flags, past_hours, place, place_pausing
 
+Positions = NDArray[np.int64]
+Rows = slice | Positions
+
 EPSILON = 1e-6
+EVERY = slice(None)
 ATTEMPTS = 4
 """A hold point that has said no three times is met the fourth time. [-]"""
 
@@ -56,7 +60,7 @@ class Chunk:
     slips: Flags
     overtime: Flags
     spare: Bins
-    causes: NDArray[np.int64]
+    causes: Positions
     lacking_min: Floats
     longer: dict[int, Floats] = field(default_factory=dict)
 
@@ -64,6 +68,25 @@ class Chunk:
     def runs(self) -> int:
         """How many runs."""
         return int(self.starts.shape[1])
+
+    def reach(self, tie: Tie, rows: Rows = EVERY, out: Floats | None = None) -> Floats:
+        """Earliest start of the head that a tie allows.
+
+        Parameters
+        ----------
+        tie : Tie
+            What waits for what. [-]
+        rows : slice or array
+            Runs that are asked for. [-]
+        out : array, optional
+            Where the result may be kept; without gap it is the end itself and must not be written to. [min]
+        """
+        source: Floats = (self.finishes if tie.from_finish else self.starts)[tie.tail][rows]
+        if tie.gap_min:
+            source = np.add(source, tie.gap_min, out=out)
+        if tie.to_finish:
+            source = np.subtract(source, self.durations[tie.head][rows], out=out)
+        return source
 
     @property
     def slipped(self) -> Flags:
@@ -169,21 +192,8 @@ class _Pass:
                 self._wait(tie, ready)
             self._carry_out(at, step, ready)
 
-    def _source(self, tie: Tie) -> Floats:
-        source: Floats = (self.chunk.finishes if tie.from_finish else self.chunk.starts)[tie.tail]
-        return source
-
-    def _reach(self, tie: Tie) -> Floats:
-        """Earliest start of the head that a tie allows."""
-        source = self._source(tie)
-        if tie.gap_min:
-            source = np.add(source, tie.gap_min, out=self.buffer)
-        if tie.to_finish:
-            source = np.subtract(source, self.chunk.durations[tie.head], out=self.buffer)
-        return source
-
     def _wait(self, tie: Tie, ready: Floats) -> None:
-        np.maximum(ready, self._reach(tie), out=ready)
+        np.maximum(ready, self.chunk.reach(tie, out=self.buffer), out=ready)
 
     def _carry_out(self, at: int, step: Step, ready: Floats) -> None:
         start, finish = self.chunk.starts[at], self.chunk.finishes[at]
@@ -232,7 +242,7 @@ class _Pass:
             if steps[tie.head].day != number or steps[tie.tail].day == number:
                 continue
             if not steps[tie.tail].tied:
-                late = self._reach(tie) - self.net.planned_min[tie.head]
+                late = self.chunk.reach(tie) - self.net.planned_min[tie.head]
                 worst = (late > tolerance_min) & (late > lacking)
                 cause[worst], lacking[worst] = tie.tail, late[worst]
             if steps[tie.tail].slips and tie.tail in self.chances:
@@ -263,15 +273,11 @@ def critical(net: Net, chunk: Chunk, target: int | None = None) -> Flags:
     else:
         flags = np.zeros(chunk.starts.shape, dtype=bool)
         flags[target] = True
-    reach = np.empty(chunk.runs)
+    buffer = np.empty(chunk.runs)
     for at in reversed(net.order):
         if not flags[at].any():
             continue
         limit = chunk.starts[at] - EPSILON
         for tie in net.into[at]:
-            source = (chunk.finishes if tie.from_finish else chunk.starts)[tie.tail]
-            np.add(source, tie.gap_min, out=reach)
-            if tie.to_finish:
-                reach -= chunk.durations[at]
-            flags[tie.tail] |= flags[at] & (reach >= limit)
+            flags[tie.tail] |= flags[at] & (chunk.reach(tie, out=buffer) >= limit)
     return flags

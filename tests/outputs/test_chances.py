@@ -30,8 +30,7 @@ def simulated(missed: float | None, overtime: float | None = None) -> Outlook:
 
 
 def terminal(outlook: Outlook) -> str:
-    extra = {"stake": stake_of(outlook), "weeks": (), "day": ()}
-    return render(outlook, "text", "terminal/show.txt.j2", extra)
+    return render(outlook, "text", "terminal/show.txt.j2", {"weeks": (), "day": ()})
 
 
 def test_a_likely_miss_stands_before_the_dates_with_what_it_is_missed_for() -> None:

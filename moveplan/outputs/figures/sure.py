@@ -127,7 +127,7 @@ def sure(outlook: Outlook) -> Sure | None:
     if risk is None or not risk.runs:
         return None
     found = {"ready": risk.ready, "settled": risk.settled, "finish": risk.finish}
-    planned = _planned(outlook)
+    planned = outlook.planned()
     rises = tuple(_rise(name, dates, planned.get(name)) for name, dates in found.items() if dates is not None)
     names = {route.livestock: route.name for route in outlook.project.routes}
     accepted = outlook.project.plan.safe_time_risk
@@ -145,12 +145,6 @@ def _bar(share: float, accepted: float) -> float:
 
 def _others(risk: RiskSummary) -> Iterator[tuple[str, float]]:
     return ((name, chance) for name, chance in named_chances(risk) if chance is not None)
-
-
-def _planned(outlook: Outlook) -> dict[str, int]:
-    finishes = {placement.task: placement.finish for placement in outlook.schedule.placements}
-    named = {name: finishes[task] for name, task in outlook.project.network.milestones if task in finishes}
-    return {**named, "finish": max(finishes.values())} if finishes else named
 
 
 def _rise(name: str, found: Percentiles, planned: int | None) -> Rise:
