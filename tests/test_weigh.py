@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from functools import cache
 from pathlib import Path
 
@@ -10,6 +11,8 @@ import pytest
 from moveplan.errors import PlanFileError
 from moveplan.outputs.weighed import Weighed, WeighedPlan, Weighing
 from moveplan.pipeline import Settings
+from moveplan.risk.register import offers
+from moveplan.risk.summary import RiskSummary
 from moveplan.scheduling.effort import Effort
 from moveplan.weigh import weigh
 
@@ -130,6 +133,33 @@ def test_a_measure_is_switched_on_by_a_change() -> None:
     lines = {line.item: line.amount for line in after.outlook.cost.lines}  # type: ignore[union-attr]
     assert lines["measure-air-pump-stops-second-air-pump"] == offered.measure.cost
     assert after.outlook.cost.total - before.outlook.cost.total == offered.measure.cost  # type: ignore[union-attr]
+
+
+def risk_of(found: WeighedPlan) -> RiskSummary:
+    assert found.best is not None
+    assert found.best.outlook is not None
+    assert found.best.outlook.risk is not None
+    return found.best.outlook.risk
+
+
+@pytest.mark.parametrize(
+    ("risk", "measure"),
+    [
+        ("hire-window-missed", "hire-that-may-be-put-off"),
+        ("keys-back-missed", "keys-a-week-later"),
+        ("water-not-ready", "water-in-reserve"),
+        ("safe-time-passed", "holding-tub-kept-ripe"),
+        ("hidden-animal", "white-tub-and-lamp"),
+    ],
+)
+def test_what_comes_out_of_the_simulation_is_lowered_by_what_was_offered(risk: str, measure: str) -> None:
+    plain, after = weighed("house_move", changes=(f"risks.{risk}.measures={measure}",)).plans
+    (offered,) = (one for one in offers(risk_of(plain).register) if one.measure.id == measure)
+    losses = [
+        {one.id: one.expected_loss for one in risk_of(found).register}[risk] for found in (plain, after)
+    ]
+    assert losses[0] - losses[1] == pytest.approx(offered.saves, abs=Decimal("0.02"))
+    assert measure not in {one.measure.id for one in offers(risk_of(after).register)}
 
 
 def test_the_measures_that_save_most_are_offered_first() -> None:

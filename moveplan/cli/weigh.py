@@ -108,6 +108,7 @@ def _offer_data(offer: Offer) -> dict[str, Any]:
         "text": offer.measure.text,
         "cost": float(offer.measure.cost),
         "lowers_expected_loss_by": float(offer.saves),
+        "effect_provenance": offer.measure.effect.value,
         "change": f"risks.{offer.entry.id}.measures={offer.measure.id}",
     }
 

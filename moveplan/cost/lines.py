@@ -11,6 +11,7 @@ from moveplan.cost.running import add_running
 from moveplan.cost.summary import CostSummary
 from moveplan.cost.work import add_boarding, add_people, add_vehicles
 from moveplan.practice.project import Project
+from moveplan.risk.awaited import awaited
 from moveplan.risk.register import register_of
 from moveplan.scheduling.schedule import Schedule
 
@@ -45,7 +46,7 @@ def cost_of(project: Project, schedule: Schedule) -> CostSummary:
     add_people(bill, project, schedule)
     add_boarding(bill, project)
     add_running(bill, project, schedule)
-    add_measures(bill, register_of(project, schedule))
+    add_measures(bill, (*register_of(project, schedule), *awaited(project, schedule)))
     add_own(bill)
     total = sum((line.amount for line in bill.lines), Decimal("0.00"))
     return CostSummary(project.plan.currency, tuple(bill.lines), total)

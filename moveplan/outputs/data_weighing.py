@@ -265,6 +265,7 @@ def _entry(entry: RegisterEntry) -> dict[str, Any]:
                 "text": measure.text,
                 "cost": plain(measure.cost, 2),
                 "provenance": measure.provenance.value,
+                "effect_provenance": measure.effect.value,
                 "taken": measure.taken,
                 **({} if measure.taken else {"lowers_expected_loss_by": plain(entry.lowers_by(measure), 2)}),
             }

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from moveplan.practice.project import Project
-from moveplan.risk.changes import ranked, reworded
+from moveplan.risk.changes import ranked
 from moveplan.risk.notes import notes_of
 from moveplan.risk.register import register_of
 from moveplan.risk.summary import RegisterEntry, RiskSummary
@@ -60,7 +60,7 @@ def _simulated(
     return RiskSummary(
         runs=outcome.runs,
         seed=seed,
-        register=ranked((*register, *reworded(project, outcome.entries()))),
+        register=ranked((*register, *outcome.entries())),
         ready=dates.get("ready"),
         settled=dates.get("settled"),
         finish=dates["finish"],

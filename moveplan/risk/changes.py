@@ -2,22 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable
 from dataclasses import replace
 from decimal import ROUND_HALF_UP, Decimal
-from difflib import get_close_matches
 
-from moveplan.errors import Problem
 from moveplan.estimate import Provenance
 from moveplan.plan.risks import PossibleMeasure, RiskChange
 from moveplan.practice.project import Project
 from moveplan.risk.default import CENT
 from moveplan.risk.summary import Measure, RegisterEntry
-from moveplan.risk.words import problem_words
 
 Register = tuple[RegisterEntry, ...]
-COMPUTED = ("safe-time-passed", "hire-window-missed", "keys-back-missed", "water-not-ready", "cycle-not-done")
-"""Entries whose figures come out of the simulation."""
 
 
 def changed(project: Project, register: Register) -> Register:
@@ -38,37 +33,15 @@ def changed(project: Project, register: Register) -> Register:
         New entries last. [-]
     """
     changes = {
-        change.id: replace(change, tasks=_tasks(project, change.tasks)) for change in project.plan.risks
+        change.id: replace(change, tasks=tasks_named(project, change.tasks)) for change in project.plan.risks
     }
     known = {entry.id for entry in register}
     kept = tuple(
-        _merged(entry, changes[entry.id]) if entry.id in changes else entry
+        merged(entry, changes[entry.id]) if entry.id in changes else entry
         for entry in register
         if entry.id not in changes or not changes[entry.id].strike
     )
     return (*kept, *(_new(change) for change in changes.values() if change.id not in known and change.tasks))
-
-
-def reworded(project: Project, computed: Iterable[RegisterEntry]) -> Iterator[RegisterEntry]:
-    """Apply what the plan says about entries that come out of the simulation: other words, or none of it.
-
-    Parameters
-    ----------
-    project : Project
-        Its plan holds the changes. [-]
-    computed : iterable of RegisterEntry
-        As simulated. [-]
-    """
-    changes = {change.id: change for change in project.plan.risks}
-    for entry in computed:
-        change = changes.get(entry.id)
-        if change is None:
-            yield entry
-        elif not change.strike:
-            yield _merged(
-                entry,
-                RiskChange(entry.id, False, change.event, change.trigger, change.response, who=change.who),
-            )
 
 
 def with_measures(entry: RegisterEntry, taken: tuple[str, ...]) -> RegisterEntry:
@@ -102,7 +75,7 @@ def ranked(register: Register) -> Register:
     )
 
 
-def _tasks(project: Project, names: Iterable[str]) -> tuple[str, ...]:
+def tasks_named(project: Project, names: Iterable[str]) -> tuple[str, ...]:
     """List the tasks that are named, or whose ids begin with a name: ``drive-van`` names all trips of the van."""
     ids = [task.id for task in project.network.tasks]
     found = (
@@ -112,7 +85,16 @@ def _tasks(project: Project, names: Iterable[str]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(task for some in found for task in some))
 
 
-def _merged(entry: RegisterEntry, change: RiskChange) -> RegisterEntry:
+def merged(entry: RegisterEntry, change: RiskChange) -> RegisterEntry:
+    """Put what the plan says about an entry into it, its measures included.
+
+    Parameters
+    ----------
+    entry : RegisterEntry
+        As it stands. [-]
+    change : RiskChange
+        What is None or empty stays. [-]
+    """
     stated = any(one is not None for one in (change.probability, change.cost, change.delay_min))
     measured = replace(
         entry,
@@ -132,7 +114,7 @@ def _merged(entry: RegisterEntry, change: RiskChange) -> RegisterEntry:
 
 def _new(change: RiskChange) -> RegisterEntry:
     empty = RegisterEntry(change.id, "", "", 0.0, Decimal("0.00"), 0, "", "", Provenance.GIVEN)
-    return _merged(empty, change)
+    return merged(empty, change)
 
 
 def cents(amount: Decimal) -> Decimal:
@@ -144,11 +126,13 @@ def _measures(known: tuple[Measure, ...], stated: tuple[PossibleMeasure, ...]) -
     """Put the keeper's figures into the measures of an entry; new ones come last."""
     measures = {one.id: one for one in known}
     for one in stated:
-        measures[one.id] = _measure(measures.get(one.id, Measure(one.id, "", Decimal("0.00"))), one)
+        measures[one.id] = measure_with(measures.get(one.id, Measure(one.id, "", Decimal("0.00"))), one)
     return tuple(measures.values())
 
 
-def _measure(known: Measure, stated: PossibleMeasure) -> Measure:
+def measure_with(known: Measure, stated: PossibleMeasure) -> Measure:
+    """Put what the plan says about a measure into it."""
+    lefts = (stated.probability_left, stated.cost_left, stated.delay_left)
     return replace(
         known,
         text=stated.text or known.text,
@@ -157,85 +141,9 @@ def _measure(known: Measure, stated: PossibleMeasure) -> Measure:
         cost_left=_first(stated.cost_left, known.cost_left),
         delay_left=_first(stated.delay_left, known.delay_left),
         provenance=known.provenance if stated.cost is None and known.text else Provenance.GIVEN,
+        effect=Provenance.GIVEN if any(one is not None for one in lefts) else known.effect,
     )
 
 
 def _first(stated: float | None, known: float) -> float:
     return known if stated is None else stated
-
-
-def faults(project: Project, register: Register) -> Iterator[Problem]:
-    """Find what the plan says under ``risks:`` that names what there is not.
-
-    Parameters
-    ----------
-    project : Project
-        Its plan holds the changes. [-]
-    register : tuple of RegisterEntry
-        The usual entries. [-]
-    """
-    known = {entry.id: entry for entry in register}
-    for change in project.plan.risks:
-        yield from _faults(project, known, change)
-
-
-def _faults(project: Project, known: Mapping[str, RegisterEntry], change: RiskChange) -> Iterator[Problem]:
-    key = f"risks.{change.id}"
-    if change.id in COMPUTED:
-        yield from _computed_faults(project, change, key)
-        return
-    fresh = change.id not in known
-    if fresh and (change.strike or not change.event or change.probability is None):
-        near = _nearest(change.id, [*known, *COMPUTED])
-        yield _problem(project, "unknown", key, risk=change.id, near=near, known=", ".join(known))
-        return
-    tasks = [task.id for task in project.network.tasks]
-    if fresh and not change.tasks:
-        yield _problem(project, "no-task", key, risk=change.id)
-    for task in change.tasks:
-        if not _tasks(project, (task,)):
-            near = _nearest(task, tasks)
-            yield _problem(project, "task", f"{key}.tasks", risk=change.id, task=task, near=near)
-    yield from _person_faults(project, change, key)
-    yield from _measure_faults(project, known.get(change.id), change)
-
-
-def _computed_faults(project: Project, change: RiskChange, key: str) -> Iterator[Problem]:
-    given = (change.probability, change.cost, change.delay_min)
-    if any(one is not None for one in given) or change.tasks or change.measures or change.possible_measures:
-        yield _problem(project, "computed", key, risk=change.id)
-    yield from _person_faults(project, change, key)
-
-
-def _person_faults(project: Project, change: RiskChange, key: str) -> Iterator[Problem]:
-    people = [person.id for person in project.plan.people]
-    if change.who and change.who not in people:
-        names = ", ".join(people)
-        yield _problem(project, "person", f"{key}.who", risk=change.id, person=change.who, people=names)
-
-
-def _nearest(name: str, known: Iterable[str]) -> str:
-    """Offer the three names that are nearest, however far."""
-    return ", ".join(get_close_matches(name, list(known), 3, 0.0)) or "…"
-
-
-def _measure_faults(project: Project, entry: RegisterEntry | None, change: RiskChange) -> Iterator[Problem]:
-    usual = {one.id: one for one in entry.measures} if entry else {}
-    for stated in change.possible_measures:
-        one = _measure(usual.get(stated.id, Measure(stated.id, "", Decimal(0))), stated)
-        key = f"risks.{change.id}.possible-measures.{stated.id}"
-        if not one.text:
-            yield _problem(project, "measure-text", key, measure=stated.id)
-        elif one.probability_left == one.cost_left == one.delay_left == 1.0:
-            yield _problem(project, "measure-idle", key, measure=stated.id)
-    known = [*usual, *(one.id for one in change.possible_measures if one.id not in usual)]
-    for measure in change.measures:
-        if measure not in known:
-            kind = "measure" if known else "no-measure"
-            key = f"risks.{change.id}.measures"
-            yield _problem(project, kind, key, risk=change.id, measure=measure, known=", ".join(known))
-
-
-def _problem(project: Project, kind: str, key: str, **values: object) -> Problem:
-    message, remedy = problem_words(kind, **values), problem_words(f"{kind}-remedy", **values)
-    return Problem(message, project.plan.where(key), remedy)

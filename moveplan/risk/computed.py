@@ -2,22 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 
 import numpy as np
 
-from moveplan.estimate import Provenance
+from moveplan.risk.awaited import filled, granted_min, is_taken, left_by
 from moveplan.risk.compile import Prepared
-from moveplan.risk.default import CENT, responsible, struck, table
+from moveplan.risk.default import table
 from moveplan.risk.draw import Floats
 from moveplan.risk.money import Purse, money
 from moveplan.risk.sample import Sample
 from moveplan.risk.simulate import EPSILON, Chunk
 from moveplan.risk.summary import RegisterEntry
 from moveplan.risk.windows import Flags
-from moveplan.risk.words import risk_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,23 +25,27 @@ class Deadline:
 
     Parameters
     ----------
-    risk : str
-        Id of the entry. [-]
+    entry : RegisterEntry
+        As the plan words it. [-]
     tasks : tuple of int
         Positions. [-]
     by_min : tuple of float
         One a task, since the start of the plan. [min]
     cost : Decimal
-        What it costs if one of them is late. [-]
-    who : str
-        Id of the person who answers it. [-]
+        What it costs if one of them is late, without measures. [-]
     """
 
-    risk: str
+    entry: RegisterEntry
     tasks: tuple[int, ...]
     by_min: tuple[float, ...]
     cost: Decimal
-    who: str
+
+    def late(self, chunk: Chunk, grace_min: float = 0.0) -> Flags:
+        """Whether one of its tasks is late, one a run, with some minutes of grace."""
+        found = np.zeros(chunk.runs, dtype=bool)
+        for at, by_min in zip(self.tasks, self.by_min, strict=True):
+            found |= chunk.finishes[at] > by_min + grace_min + EPSILON
+        return found
 
 
 @dataclass(slots=True)
@@ -53,29 +56,39 @@ class Deadlines:
     ----------
     prepared : Prepared
         The project. [-]
+    awaited : Mapping of str to RegisterEntry
+        Entries that await the simulation, by id. [-]
     """
 
     prepared: Prepared
+    awaited: Mapping[str, RegisterEntry]
     rows: tuple[Deadline, ...] = field(init=False)
     missed: dict[str, Sample] = field(init=False)
+    still_missed: dict[str, Sample] = field(init=False)
 
     def __post_init__(self) -> None:
-        self.rows = tuple(self._for_others()) + tuple(self._keys_back())
-        self.missed = {row.risk: Sample() for row in self.rows}
+        timed = ("keys-back-missed", "water-not-ready", "cycle-not-done")
+        self.rows = tuple(self._row(self.awaited[risk]) for risk in timed if risk in self.awaited)
+        self.missed = {row.entry.id: Sample() for row in self.rows}
+        self.still_missed = {row.entry.id: Sample() for row in self.rows}
 
-    def _for_others(self) -> Iterator[Deadline]:
-        """Tasks that have to be over before the eve decides about the moving day."""
-        project, schedule = self.prepared.project, self.prepared.schedule
-        for risk, row in table("computed").items() if project.way else ():
-            names = struck(project, row["tasks"])
-            if not names:
-                continue
-            who = responsible(project, schedule, row["who"], names)
-            positions = tuple(self.prepared.at[name] for name in names)
-            by_min = tuple(self._needed(at) for at in positions)
-            yield Deadline(
-                risk, positions, by_min, Decimal(table("policy")[row["cost"]]["cost"]).quantize(CENT), who
-            )
+    def _row(self, entry: RegisterEntry) -> Deadline:
+        positions = tuple(self.prepared.at[name] for name in entry.tasks)
+        by_min = tuple(self._by_min(entry.id, at) for at in positions)
+        cost = Decimal(table("policy")[table("computed")[entry.id]["cost"]]["cost"])
+        return Deadline(entry, positions, by_min, cost)
+
+    def _by_min(self, risk: str, at: int) -> float:
+        if risk == "keys-back-missed":
+            return self._keys_back_min()
+        return self._needed(at) + float(table("policy")["slip"]["tolerance_min"])
+
+    def _keys_back_min(self) -> float:
+        dates = self.prepared.project.plan.dates
+        if dates is None or dates.keys_back is None:
+            message = "an entry for keys without a date"
+            raise ValueError(message)
+        return self.prepared.since_start(dates.keys_back)
 
     def _needed(self, at: int) -> float:
         """Find the planned start of the eve's decision that waits for a task; else of the moving day; else never."""
@@ -98,79 +111,58 @@ class Deadlines:
             todo += new
         return found
 
-    def _keys_back(self) -> Iterator[Deadline]:
-        project, schedule = self.prepared.project, self.prepared.schedule
-        names = struck(project, ("give-keys-back",))
-        due = project.plan.dates.keys_back if project.plan.dates else None
-        if names and due is not None:
-            by_min = self.prepared.since_start(due)
-            cost = Decimal(table("policy")["keys"]["cost"]).quantize(CENT)
-            who = responsible(project, schedule, "keeper", names)
-            yield Deadline("keys-back-missed", (self.prepared.at[names[0]],), (by_min,), cost, who)
-
     def add(self, chunk: Chunk) -> Floats:
         """Count a chunk, and give what the misses cost, one a run."""
         charges = np.zeros(chunk.runs)
         for row in self.rows:
-            late = np.zeros(chunk.runs, dtype=bool)
-            for at, by_min in zip(row.tasks, row.by_min, strict=True):
-                late |= chunk.finishes[at] > by_min + EPSILON
-            self.missed[row.risk].add(late)
-            charges += float(row.cost) * late
+            taken, grace_min = is_taken(row.entry), granted_min(row.entry.id)
+            late = row.late(chunk, grace_min if taken else 0.0)
+            self.missed[row.entry.id].add(late)
+            self.still_missed[row.entry.id].add(row.late(chunk, grace_min))
+            chance, price = left_by(row.entry)
+            charges += chance * price * float(row.cost) * late
         return charges
 
     def entries(self) -> Iterator[RegisterEntry]:
         """Give one entry a deadline."""
-        tasks = self.prepared.project.network.tasks
         for row in self.rows:
-            names = tuple(tasks[at].id for at in row.tasks)
-            yield entry(row.risk, self.missed[row.risk].mean(), row.cost, row.who, names)
+            probability = self.missed[row.entry.id].mean()
+            left = self.still_missed[row.entry.id].mean() / probability if probability else 1.0
+            yield filled(row.entry, probability, row.cost, (left, 1.0))
 
 
-def entry(
-    risk: str, probability: float, cost: Decimal, who: str, tasks: tuple[str, ...], delay_min: int = 0
-) -> RegisterEntry:
-    """Make an entry of what was simulated."""
-    event, trigger, response = risk_words(risk)
-    return RegisterEntry(
-        risk,
-        event,
-        trigger,
-        round(probability, 6),
-        cost,
-        delay_min,
-        response,
-        who,
-        Provenance.COMPUTED,
-        tasks,
-    )
+def hire_entry(entry: RegisterEntry, purse: Purse) -> RegisterEntry:
+    """Fill the entry of a hire that is too short.
+
+    Parameters
+    ----------
+    entry : RegisterEntry
+        As the plan words it. [-]
+    purse : Purse
+        What the runs cost. [-]
+    """
+    probability, extra = purse.longer.mean(), purse.extra.mean()
+    if not probability:
+        return filled(entry, 0.0, max((hire.price for hire in purse.hires), default=0.0))
+    still, still_extra = purse.still_longer.mean(), purse.still_extra.mean()
+    cost_left = still_extra * probability / (still * extra) if still and extra else 1.0
+    return filled(entry, probability, money(extra / probability), (still / probability, cost_left))
 
 
-def hire_entry(prepared: Prepared, purse: Purse) -> Iterator[RegisterEntry]:
-    """Give the entry of a hire that is too short; none where nothing is hired."""
-    if not purse.hires:
-        return
-    probability = purse.longer.mean()
-    cost = purse.extra.mean() / probability if probability else max(hire.price for hire in purse.hires)
-    tasks = tuple(
-        prepared.project.network.tasks[max(hire.tasks, key=prepared.net.order.index)].id
-        for hire in purse.hires
-    )
-    who = responsible(prepared.project, prepared.schedule, "driver", tasks)
-    yield entry("hire-window-missed", probability, money(cost), who, tasks)
+def animals_entry(entry: RegisterEntry, purse: Purse, any_over: Sample) -> RegisterEntry:
+    """Fill the entry of animals that are in containers for too long.
 
-
-def animals_entry(
-    prepared: Prepared, purse: Purse, any_over: Sample, tasks: Sequence[str]
-) -> Iterator[RegisterEntry]:
-    """Give the entry of animals that are in containers for too long; none where none are."""
-    if not tasks:
-        return
+    Parameters
+    ----------
+    entry : RegisterEntry
+        As the plan words it. [-]
+    purse : Purse
+        What the runs cost. [-]
+    any_over : Sample
+        In which of them that is so. [-]
+    """
     probability = any_over.mean()
-    cost = purse.loss.mean() / probability if probability else 0.0
-    names = tuple(dict.fromkeys(tasks))
-    who = responsible(prepared.project, prepared.schedule, "carer", names)
-    yield entry("safe-time-passed", probability, money(cost), who, names)
+    return filled(entry, probability, money(purse.loss.mean() / probability if probability else 0.0))
 
 
 def any_of(over: Mapping[str, Flags], runs: int) -> Flags:

@@ -129,17 +129,19 @@ def _entry(
         who=who,
         provenance=Provenance.ASSUMED,
         tasks=tasks,
-        measures=tuple(_measure(one) for one in row["measures"]),
+        measures=tuple(measure_of(one) for one in row["measures"]),
         holding=row.get("holding", False),
     )
 
 
-def _measure(row: Mapping[str, Any]) -> Measure:
+def measure_of(row: Mapping[str, Any]) -> Measure:
+    """Read a measure of a table; one without a cost costs nothing yet."""
     return Measure(
         id=row["id"],
         text=measure_words(row["id"]),
-        cost=Decimal(row["cost"]),
+        cost=Decimal(row.get("cost", "0")),
         probability_left=row.get("probability", 1.0),
         cost_left=row.get("cost_left", 1.0),
         delay_left=row.get("delay", 1.0),
+        effect=Provenance.COMPUTED if "grace_days" in row else Provenance.ASSUMED,
     )

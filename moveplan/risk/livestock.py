@@ -3,58 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
-from itertools import groupby
 
 import numpy as np
 
-from moveplan.practice.project import Moment, Project, Route
-from moveplan.quantities.safe_time import SafeTime
+from moveplan.practice.project import Moment
 from moveplan.risk.draw import Bins, Floats, quantile_tables
 from moveplan.risk.net import Mishap
 from moveplan.risk.simulate import Chunk
+from moveplan.risk.stays import Stay
 from moveplan.risk.windows import Flags
-
-
-@dataclass(frozen=True, slots=True)
-class Stay:
-    """One stay of a group in an unfiltered container.
-
-    Parameters
-    ----------
-    livestock : str
-        Id of the group. [-]
-    since, until : Moment
-        From when, until when. [-]
-    safe : SafeTime
-        How long is safe. [-]
-    """
-
-    livestock: str
-    since: Moment
-    until: Moment
-    safe: SafeTime
-
-
-def stays_of(project: Project) -> tuple[Stay, ...]:
-    """List the stays of all groups; stretches in the same container are one stay.
-
-    Parameters
-    ----------
-    project : Project
-        Its routes. [-]
-    """
-    return tuple(stay for route in project.routes for stay in _stays(route))
-
-
-def _stays(route: Route) -> list[Stay]:
-    found = []
-    for (_, safe), several in groupby(route.stops, key=lambda stop: (stop.container, stop.safe)):
-        stops = list(several)
-        since, until = stops[0].since, stops[-1].until
-        if safe is not None and since is not None and until is not None:
-            found.append(Stay(route.livestock, since, until, safe))
-    return found
 
 
 class Containers:

@@ -5,19 +5,22 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import ROUND_HALF_UP, Decimal
+from math import prod
 
 import numpy as np
 import numpy.typing as npt
 
 from moveplan.practice.project import Project
+from moveplan.risk.awaited import granted_min, is_taken, left_by
 from moveplan.risk.compile import Prepared
 from moveplan.risk.default import CENT, table
 from moveplan.risk.draw import Floats
 from moveplan.risk.sample import Sample
 from moveplan.risk.simulate import EPSILON, Chunk
-from moveplan.risk.summary import CostSpread
+from moveplan.risk.summary import CostSpread, RegisterEntry
 from moveplan.risk.windows import Flags
 from moveplan.scheduling.schedule import Placement
+from moveplan.times import MINUTES_A_DAY
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,13 +62,18 @@ class Purse:
     ----------
     prepared : Prepared
         The project. [-]
+    awaited : Mapping of str to RegisterEntry
+        Entries that await the simulation, by id. [-]
     """
 
     prepared: Prepared
+    awaited: Mapping[str, RegisterEntry]
     hires: tuple[Hire, ...] = field(init=False)
     cost: Sample = field(default_factory=Sample)
     longer: Sample = field(default_factory=Sample)
     extra: Sample = field(default_factory=Sample)
+    still_longer: Sample = field(default_factory=Sample)
+    still_extra: Sample = field(default_factory=Sample)
     loss: Sample = field(default_factory=Sample)
     _days: Floats = field(init=False)
     _rates: Floats = field(init=False)
@@ -115,28 +123,48 @@ class Purse:
         charges : array
             Further costs, one a run. [-]
         """
-        extra, longer = self._hire(chunk)
+        still_extra, still_longer = self._hire(chunk, granted_min("hire-window-missed"))
+        taken = is_taken(self.awaited.get("hire-window-missed"))
+        extra, longer = (still_extra, still_longer) if taken else self._hire(chunk)
         loss = np.zeros(chunk.runs)
         for group, flags in over.items():
             loss += self._values[group] * flags
         pay = np.einsum("i,ij->j", self._rates, chunk.durations)
         mishaps = np.einsum("i,ij->j", self._prices, chunk.happened)
-        self.cost.add(pay + mishaps + extra + loss + charges)
+        self.cost.add(
+            pay
+            + mishaps
+            + self._left("hire-window-missed") * extra
+            + self._left("safe-time-passed") * loss
+            + charges
+        )
         self.extra.add(extra)
         self.longer.add(longer)
+        self.still_extra.add(still_extra)
+        self.still_longer.add(still_longer)
         self.loss.add(loss)
 
-    def _hire(self, chunk: Chunk) -> tuple[Floats, Flags]:
-        """Price of days that are not booked, and whether there are any; a slipped day is booked anew."""
+    def _left(self, risk: str) -> float:
+        """Tell what the measures taken leave of a loss."""
+        return prod(left_by(self.awaited[risk])) if risk in self.awaited else 1.0
+
+    def _hire(self, chunk: Chunk, grace_min: float = 0.0) -> tuple[Floats, Flags]:
+        """Price of days that are not booked, and whether there are any; a slipped day is booked anew.
+
+        With some grace the hire may be kept for so much longer, and put off free of charge after it was fetched.
+        """
+        more_days = int(grace_min // MINUTES_A_DAY)
         extra, longer = np.zeros(chunk.runs), np.zeros(chunk.runs, dtype=bool)
         for hire in self.hires:
             rows = list(hire.tasks)
             used = self._day_of(np.concatenate([chunk.starts[rows], chunk.finishes[rows] - EPSILON]))
             used.sort(axis=0)
             moved, moved_min = self._moved(chunk, hire)
-            outside = (used < hire.booked[0] + moved) | (used > hire.booked[1] + moved)
+            outside = used > hire.booked[1] + more_days + moved
+            if not grace_min:
+                outside |= used < hire.booked[0] + moved
             outside[1:] &= used[1:] != used[:-1]
-            late = chunk.finishes[rows].max(axis=0) > hire.until_min + moved_min
+            late = chunk.finishes[rows].max(axis=0) > hire.until_min + grace_min + moved_min
             more = np.maximum(outside.sum(axis=0), late)
             extra += hire.price * more
             longer |= more > 0

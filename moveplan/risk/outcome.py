@@ -8,15 +8,17 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from moveplan.network.link import Link
+from moveplan.risk.awaited import awaited
 from moveplan.risk.causes import lost_by
 from moveplan.risk.compile import Prepared
 from moveplan.risk.computed import Deadlines, animals_entry, any_of, hire_entry
 from moveplan.risk.draw import Floats
-from moveplan.risk.livestock import Containers, stays_of
+from moveplan.risk.livestock import Containers
 from moveplan.risk.money import Purse
 from moveplan.risk.sample import Sample, errors
 from moveplan.risk.simulate import EPSILON, Chunk, Simulation, critical
 from moveplan.risk.start_by import StartDates
+from moveplan.risk.stays import stays_of
 from moveplan.risk.summary import RegisterEntry
 
 LEADS_RUNS = 10_000
@@ -44,6 +46,7 @@ class Outcome:
     purse: Purse = field(init=False)
     deadlines: Deadlines = field(init=False)
     leads: StartDates = field(init=False)
+    awaited: dict[str, RegisterEntry] = field(init=False)
     containers: Containers = field(init=False)
     critical_runs: Floats = field(init=False)
     missed_runs: Floats = field(init=False)
@@ -53,8 +56,10 @@ class Outcome:
 
     def __post_init__(self) -> None:
         prepared = self.prepared
-        self.purse, self.deadlines, self.leads = Purse(prepared), Deadlines(prepared), StartDates(prepared)
         project = prepared.project
+        self.awaited = {entry.id: entry for entry in awaited(project, prepared.schedule)}
+        self.purse, self.deadlines = Purse(prepared, self.awaited), Deadlines(prepared, self.awaited)
+        self.leads = StartDates(prepared)
         self.containers = Containers(
             stays_of(project), prepared.at, project.plan.low_high, prepared.net.mishaps
         )
@@ -192,8 +197,13 @@ class Outcome:
             yield from self.leads.errors()
 
     def entries(self) -> Iterator[RegisterEntry]:
-        """Give the entries of the register that come out of the runs."""
-        releases = [stay.until.task for stay in self.containers.stays]
-        yield from animals_entry(self.prepared, self.purse, self.any_over, releases)
-        yield from hire_entry(self.prepared, self.purse)
+        """Give the entries of the register that come out of the runs, but for those that the plan strikes."""
+        out = {change.id for change in self.prepared.project.plan.risks if change.strike}
+        return (entry for entry in self._entries() if entry.id not in out)
+
+    def _entries(self) -> Iterator[RegisterEntry]:
+        if "safe-time-passed" in self.awaited:
+            yield animals_entry(self.awaited["safe-time-passed"], self.purse, self.any_over)
+        if "hire-window-missed" in self.awaited:
+            yield hire_entry(self.awaited["hire-window-missed"], self.purse)
         yield from self.deadlines.entries()

@@ -7,8 +7,10 @@ from decimal import Decimal
 
 from moveplan.errors import PlanFileError
 from moveplan.practice.project import Project
-from moveplan.risk.changes import Register, changed, faults, ranked, with_measures
+from moveplan.risk.awaited import usually_awaited
+from moveplan.risk.changes import Register, changed, ranked, with_measures
 from moveplan.risk.default import default_register
+from moveplan.risk.faults import faults
 from moveplan.risk.summary import Measure, RegisterEntry
 from moveplan.scheduling.schedule import Engine, Schedule, Status
 
@@ -47,7 +49,9 @@ def check_risks(project: Project) -> None:
     if not project.plan.risks or project.impossible:
         return
     unscheduled = Schedule(Status.UNKNOWN, Engine.SERIAL)
-    problems = tuple(faults(project, default_register(project, unscheduled)))
+    problems = tuple(
+        faults(project, default_register(project, unscheduled), usually_awaited(project, unscheduled))
+    )
     if problems:
         raise PlanFileError(problems, project.plan.file_name)
 

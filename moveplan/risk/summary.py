@@ -24,6 +24,8 @@ class Measure:
         Whether the entry is already reckoned with it. [-]
     provenance : Provenance
         Whose word its cost is. [-]
+    effect : Provenance
+        Whose word it is what is left; computed: the simulated runs are counted with it. [-]
     """
 
     id: str
@@ -34,6 +36,7 @@ class Measure:
     delay_left: float = 1.0
     taken: bool = False
     provenance: Provenance = Provenance.ASSUMED
+    effect: Provenance = Provenance.ASSUMED
 
 
 @dataclass(frozen=True, slots=True)

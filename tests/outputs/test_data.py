@@ -251,6 +251,7 @@ def test_a_risk_has_its_expected_loss_and_what_could_be_done_beforehand() -> Non
     ]
     assert found["expected_loss"] == 160
     shared = {"text": "A second battery air pump", "cost": 18, "provenance": "assumed"}
+    shared["effect_provenance"] = "assumed"
     assert found["measures"] == [
         {"id": "pump", **shared, "taken": False, "lowers_expected_loss_by": 96},
         {"id": "cells", **shared, "taken": True},

@@ -6,6 +6,7 @@ from decimal import Decimal
 
 import pytest
 
+from moveplan.estimate import Provenance
 from moveplan.outputs.chances import short
 from moveplan.outputs.outlook import Verdict
 from moveplan.outputs.page import page_html
@@ -18,6 +19,8 @@ from moveplan.scheduling.effort import Effort
 from tests.outputs.hostile import hostile
 from tests.outputs.scene import REASONS, ROUTES, bare, impossible, minutes, moving_day, risk
 from tests.risk.moves import EXAMPLES
+
+PUMP = Measure("pump", "A second battery air pump", Decimal(18), probability_left=0.4)
 
 SIMULATED = replace(moving_day(), risk=risk(10000))
 
@@ -126,15 +129,21 @@ def many(count: int) -> tuple[RegisterEntry, ...]:
 def test_a_long_register_shows_the_five_that_weigh_most() -> None:
     text = summary_md(replace(SIMULATED, risk=replace(risk(10000), register=many(14))))
     assert text.count("**The van stops on the way with animals aboard**") == 5
-    assert "The page has all 14 risks, each with the sign by which it is noticed.\n" in text
+    assert "The page has all 14 risks and their signs.\n" in text
 
 
 def test_measures_say_what_they_cost_and_what_they_save() -> None:
-    pump = Measure("pump", "A second battery air pump", Decimal(18), probability_left=0.4)
     idle = Measure("idle", "A second route", Decimal(0), delay_left=0.5)
-    entry = replace(many(1)[0], probability=0.2, cost=Decimal(800), measures=(pump, idle))
+    entry = replace(many(1)[0], probability=0.2, cost=Decimal(800), measures=(PUMP, idle))
     assert [offer.measure.id for offer in best_offers((entry,))] == ["pump"]
-    row = "| A second battery air pump | The van stops on the way with animals aboard | €18.00 (assumed) | €96.00 |\n"
+    row = "| A second battery air pump | The van stops on the way with animals aboard | €18.00 | €96.00 |\n"
+    assert row in summary_md(replace(moving_day(), risk=replace(risk(0), register=(entry,))))
+
+
+def test_a_measure_whose_figures_are_not_assumed_says_so() -> None:
+    given = replace(PUMP, provenance=Provenance.GIVEN, effect=Provenance.COMPUTED)
+    entry = replace(many(1)[0], probability=0.2, cost=Decimal(800), measures=(given,))
+    row = "aboard | €18.00 (given in the plan) | €96.00 (computed) |\n"
     assert row in summary_md(replace(moving_day(), risk=replace(risk(0), register=(entry,))))
 
 

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import tomllib
+from collections.abc import Mapping
 from dataclasses import replace
 from decimal import Decimal
+from typing import Any
 
 import pytest
 
@@ -237,8 +239,45 @@ def test_what_the_simulation_tells_is_reworded_or_struck() -> None:
 def test_computed_figures_cannot_be_given() -> None:
     assert refusal(RiskChange("water-not-ready", probability=0.1)) == (
         "scene.yaml risks.water-not-ready: the figures of the risk water-not-ready come out of the simulation;"
-        ' change event, trigger, response or who, or write "strike"'
+        ' change event, trigger, response, who or measures, or write "strike"'
     )
+
+
+@pytest.mark.parametrize(
+    ("change", "sentence"),
+    [
+        (
+            RiskChange("hire-window-missed", measures=("second-van",)),
+            'the risk hire-window-missed has no measure "second-van"; name one of hire-that-may-be-put-off',
+        ),
+        (
+            RiskChange(
+                "hire-window-missed",
+                possible_measures=(PossibleMeasure("hire-that-may-be-put-off", cost_left=0.5),),
+            ),
+            "what the measure hire-that-may-be-put-off leaves is counted in the simulated runs; change its text or"
+            " cost, or describe a measure of your own",
+        ),
+        (
+            RiskChange(
+                "safe-time-passed", possible_measures=(PossibleMeasure("bath", "A bath", Decimal(3)),)
+            ),
+            'the measure bath lowers nothing; add for example "probability-left: 50 %"',
+        ),
+        (
+            RiskChange("keys-back-missed", measures=("keys-a-week-later",)),
+            "the risk keys-back-missed does not arise in this plan, so that no measure against it can be taken; take"
+            " the entry out",
+        ),
+    ],
+)
+def test_measures_against_what_is_simulated_are_checked(change: RiskChange, sentence: str) -> None:
+    assert sentence in refusal(change)
+
+
+def test_a_counted_measure_may_get_another_price() -> None:
+    dearer = PossibleMeasure("hire-that-may-be-put-off", cost=Decimal(99))
+    check_risks(project_with(RiskChange("hire-window-missed", possible_measures=(dearer,))))
 
 
 def test_a_risk_whose_tasks_are_behind_has_passed() -> None:
@@ -252,15 +291,22 @@ def test_a_risk_whose_tasks_are_behind_has_passed() -> None:
     assert {"fog", "fish-not-caught"} <= {entry.id for entry in register_of(project, SCENE.schedule)}
 
 
+def rows() -> list[Mapping[str, Any]]:
+    return [*table("register").values(), *table("computed").values()]
+
+
+def test_every_risk_has_a_measure_that_lowers_something() -> None:
+    for row in rows():
+        assert row["measures"]
+        for one in row["measures"]:
+            lefts = [one.get(left, 1.0) for left in ("probability", "cost_left", "delay")]
+            assert one.get("grace_days") or min(lefts) < 1
+            assert all(0 <= left <= 1 for left in lefts)
+
+
 def test_every_row_of_the_tables_has_words() -> None:
-    measures = [one["id"] for row in table("register").values() for one in row["measures"]]
-    for risk in [
-        *table("register"),
-        *table("computed"),
-        "safe-time-passed",
-        "hire-window-missed",
-        "keys-back-missed",
-    ]:
+    measures = [one["id"] for row in rows() for one in row["measures"]]
+    for risk in (*table("register"), *table("computed")):
         assert all(risk_words(risk))
     assert all(measure_words(measure) for measure in measures)
     assert len(set(measures)) == len(measures)
@@ -269,7 +315,8 @@ def test_every_row_of_the_tables_has_words() -> None:
 def test_no_words_are_left_over() -> None:
     words = tomllib.loads((templates_folder() / "risks.toml").read_text("utf-8"))
     assert set(words["risks"]) == set(table("register"))
-    measures = {one["id"] for row in table("register").values() for one in row["measures"]}
+    assert set(words["computed"]) == set(table("computed"))
+    measures = {one["id"] for row in rows() for one in row["measures"]}
     assert set(words["measures"]) == measures
 
 
@@ -279,8 +326,6 @@ def test_the_tables_keep_their_ranges() -> None:
         assert row["delay_min"] >= 0
         assert Decimal(row["cost"]) >= 0
         assert 0 <= row["share"] <= 1
-        for one in row["measures"]:
-            assert all(0 <= one.get(left, 1.0) <= 1 for left in ("probability", "cost_left", "delay"))
     for row in table("causes").values():
         assert 0 < row["share"] < 1
     for row in table("holds").values():
