@@ -130,7 +130,7 @@ def ripe_start(
     Parameters
     ----------
     load_mg_n_l_day : float or array
-        Load with which it is in balance, as nitrogen, above 0. [mg N/(l day)]
+        Load with which it is in balance, as nitrogen, 0 or more. [mg N/(l day)]
     temperature_c : float or array
         Water temperature, 10 to 35. [°C]
     kept_fraction : float or array

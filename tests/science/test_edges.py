@@ -9,6 +9,7 @@ import pytest
 
 from moveplan.errors import OutOfRangeError
 from moveplan.science.bag import _root
+from moveplan.science.cycling import ripe_start
 from moveplan.science.lifting import lifting_index
 from moveplan.science.livestock import endangers, kind_named
 from moveplan.science.numbers import Array
@@ -116,3 +117,8 @@ def test_a_root_is_looked_for_only_between_values_of_both_signs() -> None:
         return np.asarray(value**2 - np.array([2.0, 8.0, -1.0]))
 
     assert _root(squares, low, high) == pytest.approx([2**0.5, 8**0.5, 2.0], abs=1e-9)
+
+
+def test_a_tank_in_balance_with_nothing_holds_neither_bacteria_nor_nitrate() -> None:
+    start = ripe_start(0.0, 25.0)
+    assert not np.any((start.nitrate_mg_n_l, start.ammonia_oxidisers_mg_l, start.nitrite_oxidisers_mg_l))
