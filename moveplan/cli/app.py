@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 import traceback
@@ -17,6 +18,8 @@ from moveplan.errors import CannotBeDoneError, MoveplanError, PlanFileError
 INTERRUPTED = 130
 FAULT = 70
 """Exit status of a fault of the program itself; EX_SOFTWARE of sysexits."""
+CYCLES_AFTER = 200_000
+"""Objects made and not freed before the collector looks for cycles: a process is short, and leaves hardly any. [-]"""
 
 app = typer.Typer(
     name="moveplan",
@@ -60,6 +63,7 @@ app.command("schema")(schema.schema)
 
 def main() -> None:
     """Run the command line and leave with its exit status."""
+    gc.set_threshold(CYCLES_AFTER)
     try:
         app()
     except MoveplanError as error:

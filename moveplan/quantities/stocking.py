@@ -40,20 +40,17 @@ class Wave:
 
 
 @dataclass(frozen=True, slots=True)
-class Stocking:
-    """What a filter carries, wave by wave.
+class Balance:
+    """What animals give off, and what a filter takes up.
 
     Parameters
     ----------
-    waves : tuple of Wave
-        In order. [-]
     load, capacity : Estimate
         Of all of them, and what the ripe surfaces take up. [mg N/day]
     beyond : tuple of str
         Ids of groups that the filter will not carry, heaviest first. [-]
     """
 
-    waves: tuple[Wave, ...]
     load: Estimate
     capacity: Estimate
     beyond: tuple[str, ...]
@@ -78,13 +75,13 @@ def _step_of(trade_group: str) -> int:
     return 1 if trade_group in CORALS else 0
 
 
-def stocking_of(
+def waves_of(
     system: System,
     groups: tuple[tuple[Livestock, int], ...],
     litres: float,
     first_mg_n_day: float,
     policy: Policy,
-) -> Stocking:
+) -> tuple[Wave, ...]:
     """Share animals out over waves.
 
     Parameters
@@ -100,8 +97,6 @@ def stocking_of(
     policy : Policy
         Limits. [-]
     """
-    capacity = removal(system)
-    load = ammonia_load(system, groups, policy, feed=False)
     waves: list[Wave] = []
     carried, held = 0.0, max(first_mg_n_day, 1.0)
     company: list[tuple[Livestock, int]] = []
@@ -115,7 +110,23 @@ def stocking_of(
         carried += own
     if company:
         waves.append(_wave(system, company, carried, held, litres))
-    return Stocking(tuple(waves), load, capacity, _beyond(system, groups, load, capacity, policy))
+    return tuple(waves)
+
+
+def balance_of(system: System, groups: tuple[tuple[Livestock, int], ...], policy: Policy) -> Balance:
+    """Compare what animals give off with what a system takes up.
+
+    Parameters
+    ----------
+    system : System
+        As it will stand. [-]
+    groups : tuple of (Livestock, int)
+        Who lives in it. [-]
+    policy : Policy
+        Limits. [-]
+    """
+    load, capacity = ammonia_load(system, groups, policy, feed=False), removal(system)
+    return Balance(load, capacity, _beyond(system, groups, load, capacity, policy))
 
 
 def _apart(before: Livestock, after: Livestock) -> bool:

@@ -9,7 +9,7 @@ import pytest
 from moveplan.plan.livestock import Livestock
 from moveplan.quantities.load import ammonia_load, removal
 from moveplan.quantities.policy import Policy
-from moveplan.quantities.stocking import LARGEST_STEP, order_in, stocking_of
+from moveplan.quantities.stocking import LARGEST_STEP, balance_of, order_in, waves_of
 from tests.quantities.test_holding import system
 
 POLICY = Policy({})
@@ -33,7 +33,7 @@ def test_clean_up_crew_before_corals_before_timid_before_territorial_fish() -> N
 
 
 def test_fish_come_after_the_rest_and_fighters_after_the_peaceful() -> None:
-    waves = stocking_of(system(1.5, 30.0), ALL, 400.0, 1000.0, POLICY).waves
+    waves = waves_of(system(1.5, 30.0), ALL, 400.0, 1000.0, POLICY)
     assert [[one.id for one, _ in wave.groups] for wave in waves] == [
         ["snails", "hammers"],
         ["firefish", "clowns"],
@@ -44,7 +44,7 @@ def test_fish_come_after_the_rest_and_fighters_after_the_peaceful() -> None:
 def test_no_wave_after_the_first_adds_more_than_half_of_the_load_there_is() -> None:
     fish = tuple((group(f"f{n}", "chromis", 8.0, "peaceful"), 3) for n in range(8))
     first = 60.0
-    waves = stocking_of(system(1.5, 30.0), fish, 400.0, first, POLICY).waves
+    waves = waves_of(system(1.5, 30.0), fish, 400.0, first, POLICY)
     held = first
     assert len(waves) > 2
     for number, wave in enumerate(waves):
@@ -54,7 +54,7 @@ def test_no_wave_after_the_first_adds_more_than_half_of_the_load_there_is() -> N
 
 
 def test_everybody_comes_once() -> None:
-    waves = stocking_of(system(1.5, 30.0), ALL, 400.0, 20.0, POLICY).waves
+    waves = waves_of(system(1.5, 30.0), ALL, 400.0, 20.0, POLICY)
     assert sorted(one.id for wave in waves for one, _ in wave.groups) == sorted(one.id for one, _ in ALL)
 
 
@@ -72,7 +72,7 @@ def test_food_sets_the_upper_end_of_the_load() -> None:
 def test_a_stock_beyond_the_filter_is_named_the_wished_first() -> None:
     wish = group("wish", "tang", 20.0, "territorial", wished=True)
     many = ((wish, 20), (CALM, 2))
-    found = stocking_of(system(0.5, 2.0), many, 100.0, 10.0, POLICY)
+    found = balance_of(system(0.5, 2.0), many, POLICY)
     assert found.load.likely > found.capacity.likely
     assert found.beyond[0] == "wish"
-    assert stocking_of(system(1.5, 40.0), ((CALM, 2),), 400.0, 50.0, POLICY).beyond == ()
+    assert balance_of(system(1.5, 40.0), ((CALM, 2),), POLICY).beyond == ()

@@ -121,4 +121,5 @@ def test_a_root_is_looked_for_only_between_values_of_both_signs() -> None:
 
 def test_a_tank_in_balance_with_nothing_holds_neither_bacteria_nor_nitrate() -> None:
     start = ripe_start(0.0, 25.0)
-    assert not np.any((start.nitrate_mg_n_l, start.ammonia_oxidisers_mg_l, start.nitrite_oxidisers_mg_l))
+    for held in (start.nitrate_mg_n_l, start.ammonia_oxidisers_mg_l, start.nitrite_oxidisers_mg_l):
+        assert not np.any(held)

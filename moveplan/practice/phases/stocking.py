@@ -11,13 +11,14 @@ from moveplan.practice.draft import DAY, WEEK, Draft, hands, usual
 from moveplan.quantities.cycle import cycle_of
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.load import ammonia_load
-from moveplan.quantities.stocking import Stocking, stocking_of
+from moveplan.quantities.stocking import Wave, balance_of, waves_of
 from moveplan.science.livestock import endangers, kinds
 
 LOOK_FOR_WEEKS = 5
 """Quarantine of a newcomer; 30 days at least, common practice, no source. [week]"""
 
 Groups = tuple[tuple[Livestock, int], ...]
+Waves = tuple[Wave, ...]
 
 
 def add_wished(move: Draft, facts: SystemFacts) -> None:
@@ -43,8 +44,8 @@ def add_wished(move: Draft, facts: SystemFacts) -> None:
     _judge_company(move, there, wished)
     load = ammonia_load(facts.rebuilt, there, move.policy, feed=False).likely
     litres = facts.volumes.total.likely
-    stocking = stocking_of(facts.rebuilt, wished, litres, 0.5 * max(load, 1.0), move.policy)
-    move.newcomers.append(_add_waves(move, facts, stocking, there, facts.task("settled")))
+    waves = waves_of(facts.rebuilt, wished, litres, 0.5 * max(load, 1.0), move.policy)
+    move.newcomers.append(_add_waves(move, facts, waves, there, facts.task("settled")))
 
 
 def add_stock(move: Draft, facts: SystemFacts, groups: Groups, before: str) -> str:
@@ -68,14 +69,14 @@ def add_stock(move: Draft, facts: SystemFacts, groups: Groups, before: str) -> s
     """
     litres = facts.volumes.total.likely
     first = cycle_of("light", facts.rebuilt.temperature_c).carries.likely * litres
-    return _add_waves(move, facts, stocking_of(facts.rebuilt, groups, litres, first, move.policy), (), before)
+    return _add_waves(move, facts, waves_of(facts.rebuilt, groups, litres, first, move.policy), (), before)
 
 
-def _add_waves(move: Draft, facts: SystemFacts, stocking: Stocking, there: Groups, before: str) -> str:
+def _add_waves(move: Draft, facts: SystemFacts, waves: Waves, there: Groups, before: str) -> str:
     move.phase("stocking")
     first = before
-    for number in range(1, len(stocking.waves) + 1):
-        before = _add_wave(move, facts, stocking, number, there, before, first)
+    for number in range(1, len(waves) + 1):
+        before = _add_wave(move, facts, waves, number, there, before, first)
     return before
 
 
@@ -90,17 +91,16 @@ def _there(move: Draft, facts: SystemFacts) -> Groups:
 
 
 def _judge_load(move: Draft, facts: SystemFacts, groups: Groups) -> None:
-    litres = facts.volumes.total.likely
-    stocking = stocking_of(facts.rebuilt, groups, litres, 1.0, move.policy)
-    if not stocking.beyond:
+    balance = balance_of(facts.rebuilt, groups, move.policy)
+    if not balance.beyond:
         return
     names = {group.id: group.name for group, _ in groups}
     move.findings.append(
         Problem(
-            f"the stock of {facts.rebuilt.name} would give off {stocking.load.likely:.0f} mg N a day, its filter takes "
-            f"up {stocking.capacity.likely:.0f}: without {', '.join(names[one] for one in stocking.beyond)} it would "
+            f"the stock of {facts.rebuilt.name} would give off {balance.load.likely:.0f} mg N a day, its filter takes "
+            f"up {balance.capacity.likely:.0f}: without {', '.join(names[one] for one in balance.beyond)} it would "
             "keep up",
-            move.plan.where(f"livestock.{stocking.beyond[0]}"),
+            move.plan.where(f"livestock.{balance.beyond[0]}"),
             "leave them out, feed less, or add rock, media or a skimmer",
         )
     )
@@ -126,13 +126,13 @@ def _no_place(move: Draft, hunter: Livestock, prey: Livestock, new: Livestock) -
 
 
 def _add_wave(
-    move: Draft, facts: SystemFacts, stocking: Stocking, number: int, there: Groups, before: str, ready: str
+    move: Draft, facts: SystemFacts, waves: Waves, number: int, there: Groups, before: str, ready: str
 ) -> str:
-    wave, subject = stocking.waves[number - 1], f"{facts.system.id}.{number}"
+    wave, subject = waves[number - 1], f"{facts.system.id}.{number}"
     residents = [group.name for group, _ in there if group.temperament == "territorial"]
     words: dict[str, object] = {
         "number": number,
-        "wave_count": len(stocking.waves),
+        "wave_count": len(waves),
         "animals": [f"{count} × {group.name}" for group, count in wave.groups],
         "residents": residents,
         "pause": wave.pause,

@@ -13,7 +13,7 @@ from moveplan.practice.phases.teardown import names
 from moveplan.quantities.durations import CORALS, FISH
 from moveplan.quantities.facts import GroupFacts, SystemFacts
 from moveplan.quantities.handling import together
-from moveplan.quantities.stocking import Wave, stocking_of
+from moveplan.quantities.stocking import Wave, waves_of
 
 _FLOAT = (20, 35, 60)
 """Minutes of coming to temperature and salinity, waters matched; common practice, no source. [min]"""
@@ -56,17 +56,17 @@ def companies(move: Draft, facts: SystemFacts) -> tuple[_Company, ...]:
     litres = facts.volumes.total.likely
     first = cycle_for(move, facts).carries.likely * litres
     groups = tuple((group.livestock, group.count) for group in facts.groups)
-    stocking = stocking_of(facts.rebuilt, groups, litres, first, move.policy)
+    waves = waves_of(facts.rebuilt, groups, litres, first, move.policy)
     by_id = {group.livestock.id: group for group in facts.groups}
     return tuple(
         _Company(
             f"{facts.system.id}.{number}",
             number,
-            len(stocking.waves),
+            len(waves),
             tuple(by_id[group.id] for group, _ in wave.groups),
             wave,
         )
-        for number, wave in enumerate(stocking.waves, 1)
+        for number, wave in enumerate(waves, 1)
     )
 
 
