@@ -6,10 +6,12 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from moveplan.network.words import said, worked
-from moveplan.scheduling.clock import by, day_name, stretch
+from moveplan.scheduling import other_day
+from moveplan.scheduling.clock import by, stretch
 from moveplan.scheduling.demands_words import Demand, said_of_link
 from moveplan.scheduling.desk import Desk
 from moveplan.scheduling.loosen import tag_names, with_link, with_task
+from moveplan.scheduling.other_day import days_said
 from moveplan.scheduling.problem import Person, SchedulingProblem
 from moveplan.scheduling.tracks import Track
 from moveplan.times import Interval
@@ -96,34 +98,13 @@ def earlier_start(problem: SchedulingProblem, index: int) -> Way:
     )
 
 
-def _days(number: int) -> str:
-    return f"{number} day{'s' if number != 1 else ''}"
-
-
 def another_day(problem: SchedulingProblem, tag: str) -> Way:
-    """Let a tied day be any day."""
-    stated = next((row.days for row in problem.tied_days if row.tag == tag), ())
-
-    def changed(given: SchedulingProblem, _: int) -> SchedulingProblem:
-        rows = (replace(row, days=given.days) if row.tag == tag else row for row in given.tied_days)
-        return replace(given, tied_days=tuple(rows))
-
-    def told(_: int, desk: Desk) -> str:
-        starts = [
-            spot.start
-            for job, spot in zip(desk.model.jobs, desk.spots, strict=True)
-            if job.task.day == tag and spot is not None
-        ]
-        day = desk.model.day_of(min(starts))
-        first, last = desk.model.day_of(stated[0].start), desk.model.day_of(stated[-1].start)
-        name = day_name(tag)
-        if first <= day <= last:
-            return f"take a {name} between those allowed, {_days(day - first)} after the first"
-        if day > last:
-            return f"take a {name} {_days(day - last)} after the last one allowed"
-        return f"take a {name} {_days(first - day)} before the first one allowed"
-
-    return Way((1,) if stated and problem.days else (), changed, told)
+    """Let a tied day be another day."""
+    return Way(
+        other_day.amounts_of(problem, tag),
+        lambda given, amount: other_day.moved(given, tag, amount),
+        lambda amount, desk: other_day.told(problem, tag, amount, desk),
+    )
 
 
 def _missing(problem: SchedulingProblem) -> int:
@@ -190,7 +171,7 @@ def _hours_of(desk: Desk, tracks: Sequence[Track]) -> str:
     last = max(booking[1] for booking in bookings)
     minutes = worked(sum(booking[1] - booking[0] for booking in bookings))
     days = len({desk.model.day_of(booking[0]) for booking in bookings})
-    on = f"on {_days(days)} " if days > 1 and problem.days else ""
+    on = f"on {days_said(days)} " if days > 1 and problem.days else ""
     return f"{on}{stretch(problem, bookings[0][0], last)} ({minutes} of work{' in all' if len(tracks) > 1 else ''})"
 
 
@@ -239,7 +220,9 @@ def _price(desk: Desk, index: int) -> str:
     """Say on how many days a vehicle is used, and for how much."""
     cents = desk.model.problem.vehicles[index].cents_per_day
     days = {desk.model.day_of(booking[0]) for booking in desk.vehicles[index].bookings}
-    return f" ({_days(len(days))} of hire at {cents / 100:.2f})" if cents and desk.model.problem.days else ""
+    return (
+        f" ({days_said(len(days))} of hire at {cents / 100:.2f})" if cents and desk.model.problem.days else ""
+    )
 
 
 def more_gear(problem: SchedulingProblem, index: int) -> Way:

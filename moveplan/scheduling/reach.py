@@ -179,10 +179,13 @@ def _told(found: Reach) -> Problem:
     if begin + needed <= end or not chain:
         return _between_hours(found, end, why, where)
     problem, first = model.problem, chain[0].tail
+    there = (
+        f"allowed are {said(end - begin)}" if begin <= end else f"it is {said(begin - end)} too late by then"
+    )
     text = (
         f"{model.jobs[first].task.id} can start {at(problem, begin)} at the earliest{_after(found, first)}, and "
         f"{job.task.id} must be over {by(problem, end)} ({why}): from the one to the other {said(needed)} are needed; "
-        f"allowed are {said(end - begin)}; {said(begin + needed - end)} short ({counted(model.graph, chain)})"
+        f"{there}; {said(begin + needed - end)} short ({counted(model.graph, chain)})"
     )
     return Problem(
         text, where, f"find {said(begin + needed - end)} more, or shorten one of these tasks by as much"

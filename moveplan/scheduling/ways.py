@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import combinations
 
+from moveplan.scheduling.along import days_along
 from moveplan.scheduling.capacity import check_capacity
 from moveplan.scheduling.changes import Way, ways_for
 from moveplan.scheduling.checks import check_all
@@ -18,6 +19,7 @@ from moveplan.scheduling.search import search
 
 _SECONDS_A_TRY = 0.05
 _MOST_TRIES = 24
+_MOST_TRIES_ALONG = 48
 _MOST_PAIRS = 6
 _MOST_TASKS_TRIED = 2_000
 
@@ -29,11 +31,13 @@ class _Trials:
     ----------
     effort : Effort
         Seed, and who may interrupt. [-]
+    most : int
+        How many at most. [-]
     """
 
-    def __init__(self, effort: Effort) -> None:
+    def __init__(self, effort: Effort, most: int = _MOST_TRIES) -> None:
         self.effort = effort
-        self.left = _MOST_TRIES
+        self.left = most
 
     def possible(self, problem: SchedulingProblem) -> Desk | None:
         """Give a schedule where one is found, and None where not or where enough has been tried."""
@@ -58,13 +62,15 @@ def tried(problem: SchedulingProblem, demands: Sequence[Demand], effort: Effort)
     Returns
     -------
     list of str
-        What to do, each alone enough; where nothing alone is, two things to do together. [-]
+        What to do, each alone enough; where nothing alone is, another day with what has to move along, or else two
+        things to do together. [-]
     """
     if len(problem.network.tasks) > _MOST_TASKS_TRIED:
         return []
     trials = _Trials(effort)
     found = [text for way in ways_for(problem, demands) if (text := _alone(problem, way, trials))]
-    return found or list(_together(problem, demands, _Trials(effort)))[:1]
+    along = days_along(problem, demands, _Trials(effort, _MOST_TRIES_ALONG).possible)
+    return found or list(filter(None, along)) or list(_together(problem, demands, _Trials(effort)))[:1]
 
 
 def _alone(problem: SchedulingProblem, way: Way, trials: _Trials) -> str:
