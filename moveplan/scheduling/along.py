@@ -16,7 +16,7 @@ _MOST_ALONG = 6
 
 
 def days_along(problem: SchedulingProblem, demands: Sequence[Demand], possible: Possible) -> Iterator[str]:
-    """Say on which other day things work if dates and hires move along, each by as little as does.
+    """Say on which other day things work if dates and hires move along, each by the least of some amounts that does.
 
     Parameters
     ----------

@@ -44,6 +44,13 @@ HELD = {
 }
 Changes = dict[str, str]
 REFUSED: dict[str, tuple[Changes, str, str, tuple[str, ...], str]] = {
+    "a moving day before what has to be ordered can be there": (
+        {"as-of: 2027-01-04 09:00": "as-of: 2027-02-14 09:00"},
+        "cannot-be-done",
+        "plan.yaml:7",
+        ("after wait-gear", "the moving day ends then", "too late by then"),
+        "after the last one allowed, with the same hours for everybody and have Van from 2027-",
+    ),
     "nobody who drives is free while the van is hired": (
         {"nora: {drives: yes}": "nora: {drives: yes, away: [2027-02-19 to 2027-02-21]}"},
         "cannot-be-done",
