@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
-from ortools.sat.python import cp_model
-
 from moveplan.scheduling.checks import check_all
+from moveplan.scheduling.cpsat import cp_model
 from moveplan.scheduling.cpsolver import OWN_TASKS_A_SECOND, run, solver_with
 from moveplan.scheduling.demands import Demands
 from moveplan.scheduling.demands_words import Demand

@@ -171,6 +171,6 @@ def shared_or(ranges: list[Range], hours: list[Range] | None) -> list[Range]:
 
 
 def _domain(ranges: Sequence[Range]) -> Any:
-    from ortools.sat.python import cp_model
+    from moveplan.scheduling.cpsat import cp_model
 
     return cp_model.Domain.from_intervals(ranges)

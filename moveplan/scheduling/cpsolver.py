@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from concurrent.futures import ThreadPoolExecutor
 
-from ortools.sat.python import cp_model
-
+from moveplan.scheduling.cpsat import cp_model
 from moveplan.scheduling.effort import Effort
 
 OWN_TASKS_A_SECOND, MOVE_A_SECOND = 0.6, 0.33

@@ -10,10 +10,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from ortools.sat.python import cp_model
-
 from moveplan.network.words import listed
 from moveplan.scheduling.clock import by, clock, day_name
+from moveplan.scheduling.cpsat import cp_model
 from moveplan.scheduling.demands_words import Demand, said_of_link
 from moveplan.scheduling.model import Job, Model
 from moveplan.scheduling.ranges import Grid, Range, joined, shared, starts

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from ortools.sat.python import cp_model
+from moveplan.scheduling.cpsat import cp_model
 
 Range = tuple[int, int]
 

@@ -12,13 +12,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from ortools.sat.python import cp_model
-
 from moveplan.scheduling.aims import CHANGES, EXPOSURE, FINISH, LATENESS, values
 from moveplan.scheduling.cpaims import Goal, goals
 from moveplan.scheduling.cpgear import add_gear
 from moveplan.scheduling.cppeople import add_tasks
 from moveplan.scheduling.cpplaces import add_tracks
+from moveplan.scheduling.cpsat import cp_model
 from moveplan.scheduling.cpsolver import (
     MOVE_A_SECOND,
     OWN_TASKS_A_SECOND,

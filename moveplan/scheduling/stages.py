@@ -210,7 +210,7 @@ def _heart(
     exact = Exact(model, given, desk, effort, seconds, (LATENESS, EXPOSURE))
     answer = exact.run()
     _heed(answer, meter)
-    if answer.desk is not None and better(values(answer.desk)[: len(answer.aims)], values(desk)):
+    if answer.desk is not None and _worth_placing(values(answer.desk), values(desk)):
         spots = zip(inside, answer.desk.spots, strict=True)
         _around(frame, found, effort, tuple((at, spot) for at, spot in spots if spot is not None))
     return {} if answer.restricted else {aim.name: aim.bound for aim in answer.aims}, exact.left
@@ -224,6 +224,12 @@ def _around(frame: Frame, found: Found, effort: Effort, heart: Fixed) -> None:
         if _worth(found, other):
             found.desk, found.values, found.margins = other.desk, other.values, other.margins
             return
+
+
+def _worth_placing(new: tuple[tuple[str, int], ...], old: tuple[tuple[str, int], ...]) -> bool:
+    """Whether a heart is so much better than the one known that the rest may be placed around it once more."""
+    late, exposed = (dict(old).get(name, 0) - dict(new).get(name, 0) for name in (LATENESS, EXPOSURE))
+    return late > 0 or (late == 0 and exposed >= _FEW_MIN)
 
 
 def _worth(old: Found, new: Found) -> bool:
