@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from moveplan import pipeline
 from moveplan.errors import OutputError
 from moveplan.files import check_folder, read_file, write_files
+from moveplan.outputs.ahead import compiling
 from moveplan.outputs.calendar.export import CalendarExport, calendar_bytes
 from moveplan.outputs.calendar.options import CalendarOptions, check_options
 from moveplan.outputs.checklist import checklist_md
@@ -151,4 +152,5 @@ def build(path: Path, folder: Path, settings: Settings) -> Built:
     check_folder(folder)
     if not project.impossible:
         check_options(settings.calendar, project)
-    return write(pipeline.look_ahead(project, story, settings), folder, settings)
+    effort = replace(settings.effort, meanwhile=compiling(project))
+    return write(pipeline.look_ahead(project, story, replace(settings, effort=effort)), folder, settings)

@@ -74,10 +74,12 @@ def run(solver: cp_model.CpSolver, cp: cp_model.CpModel, effort: Effort, goal: s
     """
     with ThreadPoolExecutor(max_workers=1) as pool:
         future = pool.submit(solver.solve, cp, _Watch(effort, goal))
+        busy = effort.meanwhile is not None
         try:
             while True:
+                busy = busy and effort.meanwhile is not None and effort.meanwhile()
                 try:
-                    future.result(timeout=_POLL_S)
+                    future.result(timeout=0.0 if busy else _POLL_S)
                     return
                 except TimeoutError:
                     if effort.interrupted is not None and effort.interrupted():

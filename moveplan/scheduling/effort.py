@@ -32,6 +32,8 @@ class Effort:
         Told one line now and then. [-]
     previous : Schedule or None
         The schedule before, from which a new one should differ little. [-]
+    meanwhile : callable or None
+        Does a short piece of other work while the solver works beside it; false where there is none left. [-]
     """
 
     seconds: float = 2.0
@@ -40,6 +42,7 @@ class Effort:
     interrupted: Callable[[], bool] | None = None
     progress: Callable[[str], None] | None = None
     previous: Schedule | None = None
+    meanwhile: Callable[[], bool] | None = None
 
     def says(self, line: str) -> None:
         """Pass one line on to whoever watches."""

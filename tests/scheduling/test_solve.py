@@ -210,3 +210,15 @@ def test_a_person_cannot_be_in_two_places() -> None:
         assert _solved(problem, engine).of("b").start == 75
     beside = replace(problem, drives=())
     assert _solved(beside, "serial").of("b").start == 30
+
+
+def test_other_work_is_done_while_the_solver_works_and_changes_nothing() -> None:
+    problem, left = scarce(20, 3), [True, True, False]
+
+    def piece() -> bool:
+        return left.pop(0)
+
+    alone = solve(problem, Effort(seconds=0.3, engine="exact"))
+    beside = solve(problem, Effort(seconds=0.3, engine="exact", meanwhile=piece))
+    assert left == []
+    assert beside == alone

@@ -1,0 +1,39 @@
+"""Compiles the templates of a build ahead of their use, a little at a time, while a solver works."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from moveplan.outputs.documents import printer
+from moveplan.outputs.facts import facts_of
+from moveplan.outputs.templates import Target, template_folder
+from moveplan.practice.project import Project
+
+_USED: tuple[tuple[Target, tuple[str, ...]], ...] = (
+    ("html", ("index.html.j2", "parts/words.j2", "parts/*.html.j2")),
+    ("markdown", ("checklist.md.j2", "summary.md.j2", "parts/words.j2", "parts/*.md.j2")),
+    ("text", ("calendar/words.txt.j2", "parts/words.j2", "terminal/built.txt.j2", "terminal/stake.txt.j2")),
+)
+
+
+def compiling(project: Project) -> Callable[[], bool]:
+    """Give what compiles one template at each call, and tells whether there was one left.
+
+    Parameters
+    ----------
+    project : Project
+        Its printing functions are asked for by the templates. [-]
+    """
+    pieces = _pieces(project)
+    return lambda: next(pieces, None) is not None
+
+
+def _pieces(project: Project) -> Iterator[str]:
+    folder, facts = template_folder(), facts_of(project)
+    for target, patterns in _USED:
+        compiler = printer(target, facts)
+        for pattern in patterns:
+            for file in sorted(folder.glob(pattern)):
+                name = file.relative_to(folder).as_posix()
+                compiler.get_template(name)
+                yield name
