@@ -110,9 +110,17 @@ def _long_begun(path: Path, settings: Settings) -> Plan:
     return replace(plan, now=to_minutes(asked if asked.tzinfo else asked.replace(tzinfo=plan.zone)))
 
 
-def compose(plan: Plan) -> Project:
-    """Plan to project: quantities, tasks, links, ways of animals; PlanFileError where a risk names no task of it."""
-    project = composed(plan)
+def compose(plan: Plan, *, steps: bool = True) -> Project:
+    """Plan to project: quantities, tasks, links, ways of animals; PlanFileError where a risk names no task of it.
+
+    Parameters
+    ----------
+    plan : Plan
+        What the keeper told us. [-]
+    steps : bool
+        Whether tasks say how they are done. [-]
+    """
+    project = composed(plan, steps=steps)
     if plan.risks:
         from moveplan.risk.register import check_risks
 
@@ -120,9 +128,9 @@ def compose(plan: Plan) -> Project:
     return project
 
 
-def composed(plan: Plan) -> Project:
+def composed(plan: Plan, *, steps: bool = True) -> Project:
     """Plan to project, where risks may name tasks of another way."""
     try:
-        return project_of(plan)
+        return project_of(plan, steps=steps)
     except CannotBeDoneError as error:
         return refused_project(plan, error.problems)

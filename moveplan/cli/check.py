@@ -15,6 +15,6 @@ def check(plan: PlanPath, now: Now = "", as_json: AsJson = False) -> None:
     from moveplan import reading
     from moveplan.cli.findings import print_check
 
-    project = reading.compose(reading.read(plan, reading.Settings(now=moment(now))))
+    project = reading.compose(reading.read(plan, reading.Settings(now=moment(now))), steps=False)
     print_check(project, as_json=as_json)
     raise typer.Exit(1 if project.impossible or project.unsafe else 0)

@@ -35,13 +35,15 @@ EVE = "go-or-no-go"
 """How the decisions on the eve of a moving day are called; a second one has a suffix."""
 
 
-def project_of(plan: Plan) -> Project:
+def project_of(plan: Plan, *, steps: bool = True) -> Project:
     """Make a project of a plan.
 
     Parameters
     ----------
     plan : Plan
         What the keeper told us. [-]
+    steps : bool
+        Whether tasks say how they are done, which takes longest to word. [-]
 
     Raises
     ------
@@ -52,12 +54,13 @@ def project_of(plan: Plan) -> Project:
         problem = own_problem(plan)
         return Project(plan, "", own_network(plan), problem, assumptions=plan.assumptions)
     way, others = chosen(plan)
-    return _move(plan, course_of(plan, way.way), () if plan.way else (_way_assumed(way, others),))
+    words = Wording(plan.units, steps=steps)
+    return _move(plan, course_of(plan, way.way), words, () if plan.way else (_way_assumed(way, others),))
 
 
-def _move(plan: Plan, course: Course, assumed: tuple[Assumption, ...]) -> Project:
+def _move(plan: Plan, course: Course, words: Wording, assumed: tuple[Assumption, ...]) -> Project:
     legs = tuple(facts_of(plan, leg) for leg in course.legs)
-    move = Draft(plan, legs[0], Wording(plan.units), legs=legs)
+    move = Draft(plan, legs[0], words, legs=legs)
     milestones, unsafe = compose(move)
     eves = [task for task in move.tasks if task.startswith(EVE)]
     cushioned = with_cushions(move.tasks, move.links, eves)

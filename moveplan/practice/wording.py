@@ -52,9 +52,12 @@ class Wording:
     ----------
     units_system : str
         ``metric`` or ``us``. [-]
+    steps : bool
+        Whether tasks are given their steps; false where nobody will read them. [-]
     """
 
-    def __init__(self, units_system: str) -> None:
+    def __init__(self, units_system: str, *, steps: bool = True) -> None:
+        self._steps = steps
         self._tasks: dict[str, Mapping[str, Any]] = {}
         self._reasons: dict[str, str] = {}
         self._phases: dict[str, str] = {}
@@ -89,7 +92,8 @@ class Wording:
             Where the tables have no such task.
         """
         row = self._tasks[key]
-        title, *steps = self._fill(_SEPARATOR.join([row["title"], *row["steps"]]), context).split(_SEPARATOR)
+        texts = [row["title"], *(row["steps"] if self._steps else ())]
+        title, *steps = self._fill(_SEPARATOR.join(texts), context).split(_SEPARATOR)
         filled = (step.strip() for step in steps)
         return TaskWords(
             title.strip(), tuple(step for step in filled if step), tuple(row.get("cautions", ()))
