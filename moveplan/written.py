@@ -1,4 +1,7 @@
-"""The last stage: what was found out becomes files, all of them or none."""
+"""The last stage: what was found out becomes files, all of them or none.
+
+What makes the documents is imported where it is used, so that it is loaded while the solver works (``ahead``).
+"""
 
 from __future__ import annotations
 
@@ -6,20 +9,18 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from moveplan import pipeline
 from moveplan.errors import OutputError
 from moveplan.files import check_folder, read_file, write_files
-from moveplan.outputs.ahead import compiling
-from moveplan.outputs.calendar.export import CalendarExport, calendar_bytes
+from moveplan.outputs.ahead import getting_ready
 from moveplan.outputs.calendar.options import CalendarOptions, check_options
-from moveplan.outputs.checklist import checklist_md
-from moveplan.outputs.data import result_json
 from moveplan.outputs.outlook import Outlook, Verdict
-from moveplan.outputs.page import page_html
-from moveplan.outputs.printing import SHEETS, find_browser, printed
-from moveplan.outputs.summary import summary_md
 from moveplan.pipeline import Settings
+
+if TYPE_CHECKING:
+    from moveplan.outputs.calendar.export import CalendarExport
 
 REPORT, CHECKLIST, SUMMARY, DATA = "index.html", "checklist.md", "summary.md", "result.json"
 """Names of the files that ``build`` writes beside the calendars."""
@@ -73,6 +74,8 @@ def write(outlook: Outlook, folder: Path, settings: Settings) -> Built:
     OutputError
         Where one of them cannot be written, or a foreign calendar stands in the folder.
     """
+    from moveplan.outputs.printing import find_browser, printed
+
     contents = _documents(outlook, folder)
     exports = []
     if outlook.verdict is Verdict.OK:
@@ -94,6 +97,8 @@ def _calendars(options: CalendarOptions) -> tuple[CalendarOptions, ...]:
 
 
 def _export(outlook: Outlook, folder: Path, options: CalendarOptions, settings: Settings) -> CalendarExport:
+    from moveplan.outputs.calendar.export import calendar_bytes
+
     before = settings.previous if options == settings.calendar else None
     todos = read_file(folder / f"todos{options.suffix}.ics") if options.todos else None
     return calendar_bytes(outlook, _calendar_before(folder, options, before), options, todos)
@@ -108,6 +113,8 @@ def _calendar_files(folder: Path, suffix: str, export: CalendarExport) -> dict[P
 
 def _earlier(folder: Path) -> list[Path]:
     """Find what an earlier build has left that not every build writes."""
+    from moveplan.outputs.printing import SHEETS
+
     sheets = (folder / name for name in SHEETS.values())
     return sorted(
         [
@@ -128,6 +135,11 @@ def _stale(folder: Path, contents: Mapping[Path, bytes]) -> Iterator[Path]:
 
 
 def _documents(outlook: Outlook, folder: Path) -> dict[Path, bytes]:
+    from moveplan.outputs.checklist import checklist_md
+    from moveplan.outputs.data import result_json
+    from moveplan.outputs.page import page_html
+    from moveplan.outputs.summary import summary_md
+
     return {
         folder / REPORT: page_html(outlook).encode("utf-8"),
         folder / CHECKLIST: checklist_md(outlook).encode("utf-8"),
@@ -152,5 +164,5 @@ def build(path: Path, folder: Path, settings: Settings) -> Built:
     check_folder(folder)
     if not project.impossible:
         check_options(settings.calendar, project)
-    effort = replace(settings.effort, meanwhile=compiling(project))
+    effort = replace(settings.effort, meanwhile=getting_ready(project))
     return write(pipeline.look_ahead(project, story, replace(settings, effort=effort)), folder, settings)

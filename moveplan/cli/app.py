@@ -64,9 +64,7 @@ app.command("schema")(schema.schema)
 def main() -> None:
     """Run the command line and leave with its exit status."""
     gc.set_threshold(CYCLES_AFTER)
-    os.environ.setdefault(
-        "OPENBLAS_NUM_THREADS", "1"
-    )  # matrices here are small
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # matrices here are small
     try:
         app()
     except MoveplanError as error:

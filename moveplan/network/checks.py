@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
-import networkx as nx
-
 from moveplan.errors import Problem
 from moveplan.network.arcs import Arc, ArcGraph, Cause, Span, arcs_of
 from moveplan.network.graph import Network
@@ -65,6 +63,8 @@ def _wheres(graph: ArcGraph, cycle: Sequence[Arc]) -> str:
 
 def _shortest(graph: ArcGraph, cycle: Sequence[Arc]) -> Sequence[Arc]:
     """Find a ring with fewer tasks through one of the arcs of a ring, because fewer are easier to mend."""
+    import networkx as nx  # loaded where there is a ring to find, not for every plan
+
     waits: nx.DiGraph[int] = nx.DiGraph()
     for arc in graph.arcs:
         if arc.cause is Cause.LEAST and not waits.has_edge(arc.tail, arc.head):

@@ -1,23 +1,31 @@
-"""Compiles the templates of a build ahead of their use, a little at a time, while a solver works."""
+"""Loads what writes the documents and compiles their templates ahead, a little at a time, while a solver works."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from importlib import import_module
 
 from moveplan.outputs.documents import printer
 from moveplan.outputs.facts import facts_of
 from moveplan.outputs.templates import Target, template_folder
 from moveplan.practice.project import Project
 
-_USED: tuple[tuple[Target, tuple[str, ...]], ...] = (
+_MODULES = (
+    "networkx",
+    *(
+        f"moveplan.outputs.{name}"
+        for name in ("calendar.export", "page", "checklist", "summary", "data", "printing")
+    ),
+)
+_TEMPLATES: tuple[tuple[Target, tuple[str, ...]], ...] = (
     ("html", ("index.html.j2", "parts/words.j2", "parts/*.html.j2")),
     ("markdown", ("checklist.md.j2", "summary.md.j2", "parts/words.j2", "parts/*.md.j2")),
     ("text", ("calendar/words.txt.j2", "parts/words.j2", "terminal/built.txt.j2", "terminal/stake.txt.j2")),
 )
 
 
-def compiling(project: Project) -> Callable[[], bool]:
-    """Give what compiles one template at each call, and tells whether there was one left.
+def getting_ready(project: Project) -> Callable[[], bool]:
+    """Give what loads one module or compiles one template at each call, and tells whether there was one left.
 
     Parameters
     ----------
@@ -29,8 +37,11 @@ def compiling(project: Project) -> Callable[[], bool]:
 
 
 def _pieces(project: Project) -> Iterator[str]:
+    for module in _MODULES:
+        import_module(module)
+        yield module
     folder, facts = template_folder(), facts_of(project)
-    for target, patterns in _USED:
+    for target, patterns in _TEMPLATES:
         compiler = printer(target, facts)
         for pattern in patterns:
             for file in sorted(folder.glob(pattern)):

@@ -9,7 +9,7 @@ import jinja2
 import pytest
 
 from moveplan.outputs import templates
-from moveplan.outputs.ahead import compiling
+from moveplan.outputs.ahead import _MODULES, getting_ready
 from moveplan.outputs.calendar.export import calendar_bytes
 from moveplan.outputs.calendar.options import CalendarOptions
 from moveplan.outputs.checklist import checklist_md
@@ -45,7 +45,7 @@ def documents(outlook: Outlook) -> None:
 
 @pytest.mark.parametrize("outlook", [replace(moving_day(), risk=risk(10000)), impossible()])
 def test_nothing_is_left_to_compile_for_the_documents(compiled: list[str], outlook: Outlook) -> None:
-    piece = compiling(outlook.project)
+    piece = getting_ready(outlook.project)
     while piece():
         pass
     ahead = list(compiled)
@@ -54,8 +54,10 @@ def test_nothing_is_left_to_compile_for_the_documents(compiled: list[str], outlo
     assert compiled == ahead
 
 
-def test_one_call_compiles_one_template(compiled: list[str]) -> None:
-    piece = compiling(moving_day().project)
-    for calls in range(1, 4):
+def test_one_call_loads_one_module_or_compiles_one_template(compiled: list[str]) -> None:
+    piece = getting_ready(moving_day().project)
+    for _ in _MODULES:
         assert piece()
-        assert len(compiled) == calls
+    for calls in range(1, 4):
+        assert len(compiled) == calls - 1
+        assert piece()
