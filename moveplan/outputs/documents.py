@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
@@ -13,6 +14,9 @@ from moveplan.outputs.water import priced
 
 if TYPE_CHECKING:
     from moveplan.outputs.outlook import Outlook
+
+_BLANK_LINES = re.compile(r"\n{3,}")
+"""What a part that is left out leaves behind; no value of a plan holds a line end."""
 
 
 def printer(target: Target, facts: Facts) -> Environment:
@@ -76,4 +80,5 @@ def render(outlook: Outlook, target: Target, template: str, extra: Mapping[str, 
         The document. [-]
     """
     env = printer(target, facts_of(outlook.project))
-    return env.get_template(template).render(shared_context(outlook) | dict(extra or {}))
+    text = env.get_template(template).render(shared_context(outlook) | dict(extra or {}))
+    return _BLANK_LINES.sub("\n\n", text) if target == "markdown" else text

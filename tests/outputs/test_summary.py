@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import replace
 from decimal import Decimal
 
@@ -8,7 +9,8 @@ import pytest
 
 from moveplan.estimate import Provenance
 from moveplan.outputs.chances import short
-from moveplan.outputs.outlook import Verdict
+from moveplan.outputs.checklist import checklist_md
+from moveplan.outputs.outlook import Outlook, Verdict
 from moveplan.outputs.page import page_html
 from moveplan.outputs.summary import Group, best_offers, cost_groups, groups, summary_md
 from moveplan.pipeline import schedule, weigh_up
@@ -23,6 +25,12 @@ from tests.risk.moves import EXAMPLES
 PUMP = Measure("pump", "A second battery air pump", Decimal(18), probability_left=0.4)
 
 SIMULATED = replace(moving_day(), risk=risk(10000))
+
+
+@pytest.mark.parametrize("outlook", [SIMULATED, moving_day(), bare(), impossible()])
+@pytest.mark.parametrize("document", [summary_md, checklist_md])
+def test_parts_stand_one_blank_line_apart(document: Callable[[Outlook], str], outlook: Outlook) -> None:
+    assert "\n\n\n" not in document(outlook)
 
 
 def test_verdict_and_dates_come_first() -> None:
