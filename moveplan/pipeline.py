@@ -11,6 +11,7 @@ from pathlib import Path
 
 from moveplan.cost.lines import cost_of
 from moveplan.cost.reserve import with_reserve
+from moveplan.errors import Problem
 from moveplan.outputs.drift import drift_of
 from moveplan.outputs.outlook import Outlook, Verdict
 from moveplan.practice.compose import on_day
@@ -51,7 +52,16 @@ def schedule(project: Project, settings: Settings) -> tuple[Project, Schedule]:
         if found.placements:
             return hung, found
         tried.append((hung, found))
-    return _closest(tried)
+    hung, found = _closest(tried)
+    return hung, replace(found, reasons=tuple(_with_trips(hung, reason) for reason in found.reasons))
+
+
+def _with_trips(project: Project, reason: Problem) -> Problem:
+    """Say beside a way out that a larger vehicle would save trips."""
+    if not project.fewer_trips:
+        return reason
+    said = "; ".join(filter(None, (reason.remedy, f"{project.fewer_trips} (not tried)")))
+    return replace(reason, remedy=said)
 
 
 def _on_each_day(project: Project) -> tuple[Project, ...]:

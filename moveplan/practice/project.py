@@ -188,6 +188,8 @@ class Project:
         Why it cannot be done whatever the schedule, with proof. [-]
     findings : tuple of Problem
         Things to know that stop nothing. [-]
+    fewer_trips : str
+        Which vehicle would save trips; empty where there is nothing to save. [-]
     """
 
     plan: Plan
@@ -205,3 +207,4 @@ class Project:
     unsafe: tuple[Problem, ...] = ()
     impossible: tuple[Problem, ...] = ()
     findings: tuple[Problem, ...] = ()
+    fewer_trips: str = ""

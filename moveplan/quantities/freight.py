@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from moveplan.errors import Problem
@@ -89,6 +90,10 @@ LAYERS = 2
 """Tubs, cans and cartons stand so many high, strapped; animals and glass carry nothing; common practice. [-]"""
 
 
+_LONGEST_LOAD_SPACE_M = 4.5
+"""What a van offers that anybody may drive; common practice, no source. [m]"""
+
+
 def floor_m2(item: LoadItem, height_m: float) -> float:
     """Floor that an item takes in a load space of that height. [m²]."""
     stacks = not (item.fragile or item.livestock) and item.height_m * LAYERS <= height_m
@@ -125,6 +130,32 @@ def fill_trips(items: tuple[LoadItem, ...], vehicles: tuple[Vehicle, ...]) -> Tr
     count = max((hold.trip for hold in loads), default=1)
     packed = tuple(Load(hold.vehicle.id, hold.trip, tuple(hold.items)) for hold in loads)
     return Trips(_animals_last(packed), count)
+
+
+def one_trip(trips: Trips, vehicles: tuple[Vehicle, ...], units: str) -> str:
+    """Say which vehicle would take in one trip what one vehicle takes in several; empty where that is no question.
+
+    Parameters
+    ----------
+    trips : Trips
+        All loads of one way. [-]
+    vehicles : tuple of Vehicle
+        What drives; of several nothing is said. [-]
+    units : str
+        ``metric`` or ``us``. [-]
+    """
+    if trips.count < 2 or len(vehicles) != 1:
+        return ""
+    vehicle, items = vehicles[0], [item for load in trips.loads for item in load.items]
+    kg = max(vehicle.payload_kg, 10 * math.ceil(sum(item.kg for item in items) / 10))
+    floor = sum(floor_m2(item, vehicle.load_height_m) for item in items) / STOWABLE
+    length_m = max(vehicle.load_length_m, math.ceil(10 * floor / vehicle.load_width_m) / 10)
+    if length_m > _LONGEST_LOAD_SPACE_M:
+        return ""
+    return (
+        f"a vehicle that carries {show_mass(kg, units)} on {show_length(length_m, units)} × "
+        f"{show_length(vehicle.load_width_m, units)} of floor would take it in one trip"
+    )
 
 
 class _Hold:

@@ -11,7 +11,7 @@ from moveplan.quantities.cargo import spare_item
 from moveplan.quantities.course import Leg
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.floors import floor_needs_engineer
-from moveplan.quantities.freight import Trips, misfits, sides
+from moveplan.quantities.freight import Trips, misfits, one_trip, sides
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.tubs import ONE_PERSON_KG
 from moveplan.quantities.volumes import empty_tank_kg
@@ -84,7 +84,8 @@ def findings(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...], trips: Trip
             Problem(
                 f"the load needs {trips.count} trips",
                 plan.where("vehicles"),
-                "a vehicle with more payload or floor would save the second drive",
+                one_trip(trips, plan.vehicles, plan.units)
+                or "a vehicle with more payload or floor would save the second drive",
             )
         )
     if len(plan.people) == 1 and not _alone(plan, leg, systems):

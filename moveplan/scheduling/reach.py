@@ -25,6 +25,8 @@ from moveplan.scheduling.model import Model
 from moveplan.scheduling.tracks import NEVER
 
 _ROUNDS_A_TASK = 50
+_MOST_OF_IT = 0.3
+"""Share of the time before a task from which one task is named as what takes it. [-]"""
 
 
 class Reach:
@@ -193,8 +195,21 @@ def _told(found: Reach) -> Problem:
 
 
 def _after(found: Reach, position: int) -> str:
+    """Name the task that it waits for, and the one before that takes most of the time, where one does."""
+    before: list[int] = []
     arc = found.parents[position]
-    return f" after {found.model.jobs[arc.tail].task.id}" if arc is not None else ""
+    while arc is not None and arc.tail not in before:
+        before.append(arc.tail)
+        arc = found.parents[arc.tail]
+    if not before:
+        return ""
+    jobs = found.model.jobs
+    said_so = f" after {jobs[before[0]].task.id}"
+    longest_one = max(before, key=lambda at: jobs[at].span.least)
+    lasts = jobs[longest_one].span.least
+    if longest_one == before[0] or lasts < _MOST_OF_IT * found.early[position]:
+        return said_so
+    return f"{said_so} ({jobs[longest_one].task.id}, before that, takes {said(lasts)})"
 
 
 def _between_hours(found: Reach, end: int, why: str, where: str) -> Problem:

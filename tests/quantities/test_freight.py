@@ -1,8 +1,11 @@
 from __future__ import annotations
 
+import re
+from dataclasses import replace
+
 import pytest
 
-from moveplan.quantities.freight import LAYERS, STOWABLE, LoadItem, fill_trips, floor_m2, misfits
+from moveplan.quantities.freight import LAYERS, STOWABLE, LoadItem, fill_trips, floor_m2, misfits, one_trip
 from tests.quantities.plans import TANK, van
 
 
@@ -70,3 +73,29 @@ def test_a_tank_goes_in_lengthwise_or_across() -> None:
     assert misfits(TANK, 62.0, (van("light", 50.0), van("fits", 500.0)), "", "metric") == ()
     assert misfits(TANK, 62.0, (van("across", 500.0, 0.6),), "", "metric") == ()
     assert misfits(TANK, 62.0, (), "", "metric") == ()
+
+
+@pytest.mark.parametrize("count", [9, 14, 22])
+def test_the_vehicle_that_is_said_to_take_it_in_one_trip_does(count: int) -> None:
+    items, small = tuple(tub(n, livestock=n > 5) for n in range(count)), van("a", 200.0)
+    said = one_trip(fill_trips(items, (small,)), (small,), "metric")
+    found = re.fullmatch(
+        r"a vehicle that carries ([\d.]+) kg on ([\d.]+ c?m) × ([\d.]+) cm of floor would take it in one trip",
+        said,
+    )
+    assert found is not None, said
+    length, unit = found[2].split()
+    length_m = float(length) / (100 if unit == "cm" else 1)
+    larger = replace(
+        small, payload_kg=float(found[1]), load_length_m=length_m, load_width_m=float(found[3]) / 100
+    )
+    assert fill_trips(items, (larger,)).count == 1
+
+
+def test_nothing_is_said_of_one_trip_or_of_several_vehicles() -> None:
+    items = tuple(tub(n) for n in range(9))
+    large, small = van("a", 2000.0, 9.0), van("b", 100.0)
+    assert one_trip(fill_trips(items, (large,)), (large,), "metric") == ""
+    assert one_trip(fill_trips(items, (small, small)), (small, small), "metric") == ""
+    many = tuple(tub(n) for n in range(99))
+    assert one_trip(fill_trips(many, (small,)), (small,), "metric") == "", "no van is that long"

@@ -14,6 +14,8 @@ from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.handling import together
 
 LATE = Timing.LATE
+_REHEARSED_UP_TO_MIN = 90
+"""A longer drive is not driven twice beforehand only to know it; common practice, no source. [min]"""
 
 
 def add_care(move: Draft, facts: SystemFacts) -> None:
@@ -74,12 +76,24 @@ def add_rehearsal(move: Draft) -> None:
         margin_min=DAY,
         words=move.people_words(),
     )
-    for rehearsal in ("rehearse-drive", "rehearse-carry"):
+    for rehearsal in ("rehearse-drive", "study-drive", "rehearse-carry"):
         if move.has_own(rehearsal):
             move.link(rehearsal, "brief-crew")
 
 
 def _add_drive(move: Draft) -> None:
+    """Drive the way once, or study it where it is so long that nobody drives it twice for that."""
+    if move.facts.drive.likely > _REHEARSED_UP_TO_MIN:
+        move.add(
+            "study-drive",
+            usual(45, 60, 120, "a map that knows the traffic, and calls"),
+            place=move.facts.old.id,
+            crew=hands(1, "drives"),
+            timing=LATE,
+            margin_min=WEEK,
+        )
+        move.link("check-new-floor", "study-drive")
+        return
     there_and_back = together(
         move.facts.drive, move.facts.drive, usual(10, 20, 40, "looking for places to park")
     )

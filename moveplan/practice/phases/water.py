@@ -4,13 +4,18 @@ from __future__ import annotations
 
 from typing import Any
 
-from moveplan.estimate import Estimate
 from moveplan.network.task import Kind, Timing
 from moveplan.practice.draft import DAY, Draft, hands, usual
 from moveplan.quantities.handling import together
 from moveplan.science.salt import dry_mix_kg, salt_to_raise_kg, water_to_lower_kg
 
 LATE = Timing.LATE
+_USUAL_BATCH_L = 60.0
+"""What is mixed at once where no storage is known; common practice, no source. [l]"""
+_MOST_BATCHES = 10
+"""Nobody mixes more: so much water is mixed in a larger vessel; assumed. [-]"""
+_BATCHES_AT_A_STRETCH = 4
+"""More may be left overnight between two batches; assumed. [-]"""
 
 
 def add_water(move: Draft) -> None:
@@ -94,7 +99,16 @@ def _add_mixing(move: Draft) -> None:
         ),
     }
     late: dict[str, Any] = {"place": place, "timing": LATE}
-    move.add("mix-water", _mixing(move, mixed), crew=hands(1), words=words, margin_min=DAY, **late)
+    batches = _batches(move, mixed)
+    move.add(
+        "mix-water",
+        move.handling.work("unit-mix", batches),
+        crew=hands(1),
+        words=words | {"batches": batches},
+        may_pause=batches > _BATCHES_AT_A_STRETCH,
+        margin_min=DAY,
+        **late,
+    )
     move.add(
         "stand-water",
         usual(12 * 60, 24 * 60, 48 * 60, "salt dissolves and gases settle"),
@@ -115,10 +129,10 @@ def _add_mixing(move: Draft) -> None:
     move.link("wait-gear", "mix-water")
 
 
-def _mixing(move: Draft, mixed_l: float) -> Estimate:
-    storage = move.plan.water_making.storage_l if move.plan.water_making else 0.0
-    batches = max(1, round(mixed_l / storage)) if storage else max(1, round(mixed_l / 60))
-    return move.handling.work("unit-mix", batches)
+def _batches(move: Draft, mixed_l: float) -> int:
+    """Count the batches: what the storage holds, or more where there is much to mix."""
+    storage_l = move.plan.water_making.storage_l if move.plan.water_making else 0.0
+    return min(max(1, round(mixed_l / (storage_l or _USUAL_BATCH_L))), _MOST_BATCHES)
 
 
 def link_water(move: Draft) -> None:
