@@ -211,7 +211,7 @@ def _share(shift: Shift) -> tuple[float, str]:
 
 
 def _times(context: _Context, what: Handled) -> dict[str, Estimate]:
-    flow = water_flow(context.plan.gear)
+    flow = water_flow(context.plan.gear, what.volumes.total.likely)
     hands = max(context.carriers / 2, 1.0)
     times = teardown(what, context.handling, flow, hands, context.carers) | rebuild(
         what, context.handling, flow, hands, context.carers, context.new

@@ -13,19 +13,23 @@ LIFT_HEAD_M = 1.0
 """Height that water is pumped up or falls on the moving day; assumed. [m]"""
 PUMP_HEAD_M = 3.0
 """Greatest head of a transfer pump where the plan does not say; assumed. [m]"""
-HOSE_M = (0.016, 4.0)
-"""Bore and length of a siphon hose; assumed. [m]"""
+HOSE_M, LARGE_HOSE_M = (0.016, 4.0), (0.025, 4.0)
+"""Bore and length of a siphon hose, and of the one for much water; assumed. [m]"""
+MUCH_L = 600.0
+"""Water from which nobody takes the thin hose; assumed. [l]"""
 FOULING = 1.5
 """Salt rims, kinks and sediment cut a flow by this; common practice, no source. [-]"""
 
 
-def water_flow(gear: tuple[GearItem, ...]) -> Estimate:
+def water_flow(gear: tuple[GearItem, ...], litres: float) -> Estimate:
     """Flow with which water is moved on the moving day: the plan's transfer pump, or a siphon.
 
     Parameters
     ----------
     gear : tuple of GearItem
         What there is. [-]
+    litres : float
+        How much a tank holds. [l]
 
     Returns
     -------
@@ -39,8 +43,9 @@ def water_flow(gear: tuple[GearItem, ...]) -> Estimate:
         how = f"a pump of {show_rounded(rated)} l/h against {LIFT_HEAD_M:g} m (greatest head {PUMP_HEAD_M:g} m assumed)"
         source = "straight pump curve, the cautious form"
     else:
-        clean = float(siphon_flow_l_min(*HOSE_M, LIFT_HEAD_M))
-        how = f"a siphon hose of {1000 * HOSE_M[0]:.0f} mm and {HOSE_M[1]:g} m, {LIFT_HEAD_M:g} m fall"
+        bore_m, length_m = HOSE_M if litres < MUCH_L else LARGE_HOSE_M
+        clean = float(siphon_flow_l_min(bore_m, length_m, LIFT_HEAD_M))
+        how = f"a siphon hose of {1000 * bore_m:.0f} mm and {length_m:g} m, {LIFT_HEAD_M:g} m fall"
         source = "Darcy-Weisbach with Blasius friction"
     basis = f"{how}; salt rims, kinks and sediment cut it by {FOULING:g} (common practice)"
     return Estimate(

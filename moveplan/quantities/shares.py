@@ -171,9 +171,13 @@ def _load_kg(poured: tuple[SystemFacts, ...], cans: int) -> float:
 
 def _hands(plan: Plan, facts: Facts, poured: tuple[SystemFacts, ...], carried: int) -> Estimate:
     """Time for drawing, carrying and pouring by the people there are. [min]."""
-    handling, flow = Handling(plan.policy), water_flow(plan.gear)
-    parts = [drawing(one.tubs, handling, flow) for one in poured]
-    parts += [filling(one.volumes.total.likely, one.tubs, handling, flow) for one in poured]
+    handling, parts = Handling(plan.policy), []
+    for one in poured:
+        flow = water_flow(plan.gear, one.volumes.total.likely)
+        parts += [
+            drawing(one.tubs, handling, flow),
+            filling(one.volumes.total.likely, one.tubs, handling, flow),
+        ]
     if facts.leg.drives:
         parts += [handling.carry(carried, place, facts.carriers) for place in (facts.old, facts.new)]
     return together(*parts)

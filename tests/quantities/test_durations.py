@@ -20,7 +20,7 @@ from moveplan.quantities.pouring import FOULING, moving_water, water_flow
 from tests.quantities.plans import PLACE, plan_of, system
 
 PUMP = GearItem("pump", "Pump", "pump", 1, flow_l_h=2400.0)
-FLOW = water_flow((PUMP,))
+FLOW = water_flow((PUMP,), 300.0)
 
 
 @pytest.fixture(scope="module")
@@ -38,9 +38,17 @@ def test_a_pump_loses_flow_with_head_and_fouling() -> None:
 
 
 def test_without_a_pump_a_siphon_does_it() -> None:
-    found = water_flow(())
-    assert "siphon" in found.basis
+    found = water_flow((), 300.0)
+    assert "siphon hose of 16 mm" in found.basis
     assert 5 < found.likely < 30
+
+
+def test_much_water_runs_through_a_wider_hose_and_a_pump_stays_what_it_is() -> None:
+    thin, wide = water_flow((), 599.0), water_flow((), 600.0)
+    assert "siphon hose of 25 mm" in wide.basis
+    # Blasius: the flow through a smooth hose grows with the bore to the power of 19/7, less for inlet and outlet.
+    assert 2.0 < wide.likely / thin.likely < (25 / 16) ** (19 / 7)
+    assert water_flow((PUMP,), 5000.0) == FLOW
 
 
 def test_moving_water_is_litres_over_flow() -> None:

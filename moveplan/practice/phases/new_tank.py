@@ -94,7 +94,7 @@ def add_test(move: Draft, facts: SystemFacts, first: str) -> None:
     move.phase("new_tank")
     here = _here(move, facts)
     words = move.lift_words(facts) | {"litres": facts.volumes.total.likely}
-    flow = water_flow(move.plan.gear)
+    flow = water_flow(move.plan.gear, facts.volumes.total.likely)
     filling = together(move.handling.work("draw-setup", 1), moving_water(facts.volumes.total.likely, flow))
     if facts.shift.benched:
         bench = usual(20, 40, 60, "a flat padded base, checked with a level")
