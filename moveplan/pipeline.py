@@ -53,15 +53,16 @@ def schedule(project: Project, settings: Settings) -> tuple[Project, Schedule]:
             return hung, found
         tried.append((hung, found))
     hung, found = _closest(tried)
-    return hung, replace(found, reasons=tuple(_with_trips(hung, reason) for reason in found.reasons))
+    return hung, replace(found, reasons=tuple(_with_hints(hung, reason) for reason in found.reasons))
 
 
-def _with_trips(project: Project, reason: Problem) -> Problem:
-    """Say beside a way out that a larger vehicle would save trips."""
-    if not project.fewer_trips:
+def _with_hints(project: Project, reason: Problem) -> Problem:
+    """Say beside the ways out what else would make the day shorter."""
+    if not reason.remedy:
         return reason
-    said = "; ".join(filter(None, (reason.remedy, f"{project.fewer_trips} (not tried)")))
-    return replace(reason, remedy=said)
+    return replace(
+        reason, remedy="; ".join((reason.remedy, *(f"{hint} (not tried)" for hint in project.hints)))
+    )
 
 
 def _on_each_day(project: Project) -> tuple[Project, ...]:

@@ -26,7 +26,6 @@ from moveplan.practice.wording import Wording
 from moveplan.quantities.assemble import facts_of
 from moveplan.quantities.course import other_systems
 from moveplan.quantities.facts import Facts
-from moveplan.quantities.freight import one_trip
 from moveplan.quantities.shares import shares_of
 from moveplan.quantities.water import Water, summed
 from moveplan.scheduling.problem import SchedulingProblem
@@ -83,9 +82,7 @@ def _move(plan: Plan, course: Course, words: Wording, assumed: tuple[Assumption,
         unsafe=(*unsafe, *move.unsafe),
         impossible=_once(facts.impossible for facts in legs),
         findings=(*_once(facts.findings for facts in legs), *move.findings),
-        fewer_trips=next(
-            filter(None, (one_trip(facts.trips, plan.vehicles, plan.units) for facts in legs)), ""
-        ),
+        hints=tuple(dict.fromkeys(hint for facts in legs for hint in facts.hints)),
     )
 
 

@@ -188,8 +188,8 @@ class Project:
         Why it cannot be done whatever the schedule, with proof. [-]
     findings : tuple of Problem
         Things to know that stop nothing. [-]
-    fewer_trips : str
-        Which vehicle would save trips; empty where there is nothing to save. [-]
+    hints : tuple of str
+        What would make the moving day shorter; nobody has tried it. [-]
     """
 
     plan: Plan
@@ -207,4 +207,4 @@ class Project:
     unsafe: tuple[Problem, ...] = ()
     impossible: tuple[Problem, ...] = ()
     findings: tuple[Problem, ...] = ()
-    fewer_trips: str = ""
+    hints: tuple[str, ...] = ()

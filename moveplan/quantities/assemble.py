@@ -31,6 +31,7 @@ from moveplan.quantities.pouring import water_flow
 from moveplan.quantities.remarks import findings, impossible, named
 from moveplan.quantities.road import drive_of
 from moveplan.quantities.shares import better_shares
+from moveplan.quantities.sooner import hints
 from moveplan.quantities.travellers import Means, Travellers, means_of
 from moveplan.quantities.tubs import arrange
 from moveplan.quantities.volumes import SOAKED_ROCK, masses, volumes
@@ -117,6 +118,7 @@ def _facts_of(plan: Plan, leg: Leg) -> Facts:
         named(systems, water, context.drive),
         findings(plan, leg, systems, trips),
         impossible(plan, leg, systems),
+        hints(plan, leg, systems, trips),
     )
 
 

@@ -149,6 +149,8 @@ class Facts:
         Things to know that stop nothing. [-]
     impossible : tuple of Problem
         What cannot be done whatever the schedule. [-]
+    hints : tuple of str
+        What would make the day shorter; nobody has tried it. [-]
     leg : Leg
         The day on which it goes over. [-]
     """
@@ -166,3 +168,4 @@ class Facts:
     named: tuple[tuple[str, Estimate], ...]
     findings: tuple[Problem, ...] = ()
     impossible: tuple[Problem, ...] = ()
+    hints: tuple[str, ...] = ()

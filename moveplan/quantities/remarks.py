@@ -13,10 +13,11 @@ from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.floors import floor_needs_engineer
 from moveplan.quantities.freight import Trips, misfits, one_trip, sides
 from moveplan.quantities.policy import Policy
+from moveplan.quantities.sooner import more_heat
 from moveplan.quantities.tubs import ONE_PERSON_KG
 from moveplan.quantities.volumes import empty_tank_kg
 from moveplan.quantities.water import Water
-from moveplan.units import show_length, show_mass
+from moveplan.units import show_duration, show_length, show_mass
 
 DEEP_SAND_M = 0.05
 """Depth of sand above which layers without oxygen are to be expected; common practice, no source: 3 to 5 cm. [m]"""
@@ -88,6 +89,7 @@ def findings(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...], trips: Trip
                 or "a vehicle with more payload or floor would save the second drive",
             )
         )
+    found += _cold(plan, leg, systems)
     if len(plan.people) == 1 and not _alone(plan, leg, systems):
         found.append(
             Problem(
@@ -98,6 +100,20 @@ def findings(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...], trips: Trip
             )
         )
     return (*found, *_deep_sand(plan, systems))
+
+
+def _cold(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...]) -> list[Problem]:
+    """Say which tank takes long to warm on the day, and what would do it sooner."""
+    said = [(facts, more_heat(facts, leg, plan.place(leg.destination))) for facts in systems]
+    return [
+        Problem(
+            f"{facts.rebuilt.name} takes {show_duration(round(facts.times['warm'].likely))} to warm on the day",
+            plan.where(f"systems.{facts.system.id}.equipment"),
+            hint,
+        )
+        for facts, hint in said
+        if hint
+    ]
 
 
 def impossible(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...]) -> tuple[Problem, ...]:
