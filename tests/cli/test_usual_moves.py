@@ -49,3 +49,31 @@ def test_it_can_be_planned(people: str, van: str, run: Run, tmp_path: Path) -> N
     assert (ran.status, data["status"]) == (0, "ok"), ran.out
     assert list(verifier.faults(data)) == []
     assert data["risk"]["chances"]["day_missed"] < 0.1
+
+
+def test_a_day_that_is_too_short_is_told_and_does_not_end_the_program(run: Run, tmp_path: Path) -> None:
+    """This heart, which has no schedule, ended the solver's process with some of its settings."""
+    plan = tmp_path / "plan.yaml"
+    options = {
+        "--timezone": "Asia/Tokyo",
+        "--units": "us",
+        "--purpose": "house-move",
+        "--move-day": "2027-02-06",
+        "--tank": "40 x 35 x 35 cm",
+        "--animals": "1 dwarf-angelfish, 1 foxface, 2 large-angelfish, 9 starfish, 4 turbo-snail, 5 zoanthid",
+        "--people": "Ann, Bo, Cy, Di",
+        "--distance": "60 km",
+        "--old-floor": "1",
+        "--new-floor": "3",
+        "--payload": "1200 kg",
+        "--water": "190 l/day",
+    }
+    words = [word for option in options.items() for word in option]
+    assert run("new", plan, "--no-questions", *words).status == 0
+    ran = run("build", plan, "--now", "2026-11-28 18:40", "--out", tmp_path / "out")
+    assert ran.status in (0, 1), ran.err
+    assert json.loads((tmp_path / "out" / "result.json").read_text("utf-8"))["status"] in (
+        "ok",
+        "unsafe",
+        "cannot-be-done",
+    )
