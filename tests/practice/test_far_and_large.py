@@ -41,3 +41,12 @@ def test_much_water_is_mixed_in_batches_that_may_wait() -> None:
     assert much.may_pause
     assert any(step.startswith("Mix it in 9 batches of 192 l") for step in much.steps)
     assert much.estimate.likely == 9 * 20
+
+
+def test_much_water_that_is_bought_is_fetched_in_several_trips() -> None:
+    bought = "water-making={rate: 0 l/day}"
+    little = task(project(bought), "fetch-water")
+    assert (little.may_pause, len(little.steps)) == (False, 3)
+    much = task(project(bought, LARGE, name="house_move_into_larger_tank"), "fetch-water")
+    assert much.may_pause
+    assert "Drive 5 times, with 20 cans at most: look up what the car may carry." in much.steps

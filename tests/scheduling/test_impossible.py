@@ -5,6 +5,7 @@ from __future__ import annotations
 import random
 from dataclasses import replace
 from datetime import date
+from itertools import pairwise
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -57,6 +58,32 @@ def test_a_chain_too_long_for_the_hire() -> None:
         "more, or "
         "shorten one of these tasks by as much"
     )
+
+
+@pytest.mark.parametrize(
+    ("lasts", "named"),
+    [
+        ((19 * DAY, 0), " after stand (make, before that, takes 19 days)"),
+        ((5 * DAY, 5 * DAY, 5 * DAY, 4 * DAY), " after stand"),
+    ],
+)
+def test_what_takes_most_of_the_time_before_is_named(lasts: tuple[int, ...], named: str) -> None:
+    """Ann misses the hire because of what came before: named is what lasts long, not only the task just before."""
+    tasks = (
+        *(task("make" if number == 0 else f"wait-{number}", minutes) for number, minutes in enumerate(lasts)),
+        task("stand", 15 * 60 + 30),
+        task("mix", 60, crew=Crew(1)),
+        task("load", 45, vehicles=("van",), crew=Crew(1)),
+    )
+    problem = SchedulingProblem(
+        Network(tasks, tuple(link(one.id, other.id) for one, other in pairwise(tasks))),
+        0,
+        40 * DAY,
+        people=(Person("p", "Ann", (hours(19, 8, 16), hours(25, 8, 10))),),
+        vehicles=(Vehicle("van", "Van", (hours(19, 8, 16),), where="p.yaml:7 vehicles.van.hire"),),
+    )
+    expected = f"mix can start 25 days 8 h after the start at the earliest{named}, and load must be over by"
+    assert expected in _shown(problem)
 
 
 def test_moments_are_told_by_the_clock_of_the_plan() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 from moveplan.network.task import Kind, Timing
@@ -14,6 +15,8 @@ _USUAL_BATCH_L = 60.0
 """What is mixed at once where no storage is known; common practice, no source. [l]"""
 _MOST_BATCHES = 10
 """Nobody mixes more: so much water is mixed in a larger vessel; assumed. [-]"""
+_CANS_A_TRIP = 20
+"""What a car carries with somebody in it; assumed. [-]"""
 _BATCHES_AT_A_STRETCH = 4
 """More may be left overnight between two batches; assumed. [-]"""
 
@@ -69,14 +72,17 @@ def _add_making(move: Draft) -> None:
 
 
 def _add_fetching(move: Draft) -> None:
-    cans = -(-move.facts.water.purified.likely // 20)
-    trip = usual(45, 75, 120, "to the shop and back")
-    lugging = usual(2 * cans, 4 * cans, 7 * cans, f"{cans:.0f} cans of 20 l filled and carried")
+    cans = math.ceil(move.facts.water.purified.likely / 20)
+    trips = math.ceil(cans / _CANS_A_TRIP)
+    trip = usual(45 * trips, 75 * trips, 120 * trips, f"{trips} × to the shop and back")
+    lugging = usual(2 * cans, 4 * cans, 7 * cans, f"{cans} cans of 20 l filled and carried")
     move.add(
         "fetch-water",
         together(trip, lugging),
         place=water_place(move),
         crew=hands(1, "lifts"),
+        words={"trips": trips},
+        may_pause=trips > 1,
         timing=LATE,
         margin_min=2 * DAY,
     )
