@@ -31,7 +31,7 @@ from moveplan.quantities.pouring import water_flow
 from moveplan.quantities.remarks import findings, impossible, named
 from moveplan.quantities.road import drive_of
 from moveplan.quantities.shares import better_shares
-from moveplan.quantities.sooner import hints
+from moveplan.quantities.sooner import sooner
 from moveplan.quantities.travellers import Means, Travellers, means_of
 from moveplan.quantities.tubs import arrange
 from moveplan.quantities.volumes import SOAKED_ROCK, masses, volumes
@@ -104,6 +104,7 @@ def _facts_of(plan: Plan, leg: Leg) -> Facts:
     systems = tuple(_system_facts(context, shift) for shift in leg.shifts)
     water = summed(tuple(facts.water for facts in systems))
     trips = trips_of(plan, leg, systems) if leg.drives else Trips((), 1)
+    shorter = sooner(plan, leg, systems, trips)
     return Facts(
         leg,
         old,
@@ -116,9 +117,9 @@ def _facts_of(plan: Plan, leg: Leg) -> Facts:
         carriers,
         gear_needed(plan, systems, water),
         named(systems, water, context.drive),
-        findings(plan, leg, systems, trips),
+        findings(plan, leg, systems, trips, shorter),
         impossible(plan, leg, systems),
-        hints(plan, leg, systems, trips),
+        shorter.hints,
     )
 
 

@@ -201,10 +201,15 @@ def rebuild(
             what.volumes.total.likely,
             what.heater_w,
             place,
-            WARM_THERE_K if what.water_there else COLD_ARRIVAL_K,
+            cold_arrival_k(water_there=what.water_there),
         ),
         "corals-in": together(work("job-setup", 1), work("coral-in", what.count(*CORALS), carers)),
     }
+
+
+def cold_arrival_k(*, water_there: bool) -> tuple[float, float, float]:
+    """How much cooler than it should be the refilled water stands: carried there, or waiting warm. [K]."""
+    return WARM_THERE_K if water_there else COLD_ARRIVAL_K
 
 
 def surface_m2(system: System) -> float:

@@ -11,9 +11,9 @@ from moveplan.quantities.cargo import spare_item
 from moveplan.quantities.course import Leg
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.floors import floor_needs_engineer
-from moveplan.quantities.freight import Trips, misfits, one_trip, sides
+from moveplan.quantities.freight import Trips, misfits, sides
 from moveplan.quantities.policy import Policy
-from moveplan.quantities.sooner import more_heat
+from moveplan.quantities.sooner import Sooner
 from moveplan.quantities.tubs import ONE_PERSON_KG
 from moveplan.quantities.volumes import empty_tank_kg
 from moveplan.quantities.water import Water
@@ -67,7 +67,9 @@ def _deep_sand(plan: Plan, systems: tuple[SystemFacts, ...]) -> list[Problem]:
     ]
 
 
-def findings(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...], trips: Trips) -> tuple[Problem, ...]:
+def findings(
+    plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...], trips: Trips, shorter: Sooner
+) -> tuple[Problem, ...]:
     """List things to know that stop nothing."""
     new = plan.place(leg.destination)
     found = [
@@ -85,11 +87,10 @@ def findings(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...], trips: Trip
             Problem(
                 f"the load needs {trips.count} trips",
                 plan.where("vehicles"),
-                one_trip(trips, plan.vehicles, plan.units)
-                or "a vehicle with more payload or floor would save the second drive",
+                shorter.trip or "a vehicle with more payload or floor would save the second drive",
             )
         )
-    found += _cold(plan, leg, systems)
+    found += _cold(plan, systems, shorter)
     if len(plan.people) == 1 and not _alone(plan, leg, systems):
         found.append(
             Problem(
@@ -102,16 +103,15 @@ def findings(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...], trips: Trip
     return (*found, *_deep_sand(plan, systems))
 
 
-def _cold(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...]) -> list[Problem]:
+def _cold(plan: Plan, systems: tuple[SystemFacts, ...], shorter: Sooner) -> list[Problem]:
     """Say which tank takes long to warm on the day, and what would do it sooner."""
-    said = [(facts, more_heat(facts, leg, plan.place(leg.destination))) for facts in systems]
     return [
         Problem(
             f"{facts.rebuilt.name} takes {show_duration(round(facts.times['warm'].likely))} to warm on the day",
             plan.where(f"systems.{facts.system.id}.equipment"),
             hint,
         )
-        for facts, hint in said
+        for facts, hint in zip(systems, shorter.heat, strict=True)
         if hint
     ]
 

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
 from moveplan.plan.move import Plan
 from moveplan.plan.places import Place
 from moveplan.quantities.course import Leg
-from moveplan.quantities.durations import COLD_ARRIVAL_K, WARM_THERE_K, warming
+from moveplan.quantities.durations import cold_arrival_k, warming
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.freight import Trips, one_trip
 from moveplan.units import show_duration
@@ -18,8 +19,29 @@ MOST_W = 4000
 """Heaters that two circuits of a home carry beside the rest; assumed. [W]"""
 
 
-def hints(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...], trips: Trips) -> tuple[str, ...]:
-    """List what would make the day shorter; nobody has tried it.
+@dataclass(frozen=True, slots=True)
+class Sooner:
+    """What would make the day shorter; nobody has tried it.
+
+    Parameters
+    ----------
+    trip : str
+        Which vehicle would save trips; empty: none. [-]
+    heat : tuple of str
+        For each system, what would warm it sooner; empty: nothing. [-]
+    """
+
+    trip: str
+    heat: tuple[str, ...]
+
+    @property
+    def hints(self) -> tuple[str, ...]:
+        """All that there is to say."""
+        return tuple(filter(None, (self.trip, *self.heat)))
+
+
+def sooner(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...], trips: Trips) -> Sooner:
+    """Look for what would make the day shorter.
 
     Parameters
     ----------
@@ -30,12 +52,13 @@ def hints(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...], trips: Trips) 
     trips : Trips
         How it travels. [-]
     """
-    said = [one_trip(trips, plan.vehicles, plan.units)]
-    said += [more_heat(facts, leg, plan.place(leg.destination)) for facts in systems]
-    return tuple(filter(None, said))
+    new = plan.place(leg.destination)
+    return Sooner(
+        one_trip(trips, plan.vehicles, plan.units), tuple(_more_heat(facts, leg, new) for facts in systems)
+    )
 
 
-def more_heat(facts: SystemFacts, leg: Leg, place: Place) -> str:
+def _more_heat(facts: SystemFacts, leg: Leg, place: Place) -> str:
     """Say how many watts would warm a tank soon; empty where it is soon, or where no home has so many.
 
     Parameters
@@ -49,7 +72,7 @@ def more_heat(facts: SystemFacts, leg: Leg, place: Place) -> str:
     """
     if facts.standing or facts.times["warm"].likely <= LONG_MIN:
         return ""
-    cold_k = WARM_THERE_K if leg.water_there else COLD_ARRIVAL_K
+    cold_k = cold_arrival_k(water_there=leg.water_there)
     for power_w in range(100 * math.ceil(facts.heater_w / 100), MOST_W + 1, 100):
         found = warming(facts.rebuilt, facts.volumes.total.likely, power_w, place, cold_k).likely
         if found <= LONG_MIN:

@@ -74,7 +74,7 @@ def run(solver: cp_model.CpSolver, cp: cp_model.CpModel, effort: Effort, goal: s
     """
     with ThreadPoolExecutor(max_workers=1) as pool:
         future = pool.submit(solver.solve, cp, _Watch(effort, goal))
-        busy = effort.meanwhile is not None
+        busy = True
         try:
             while True:
                 busy = busy and effort.meanwhile is not None and effort.meanwhile()

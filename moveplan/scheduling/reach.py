@@ -8,7 +8,7 @@ since the last wait for hours shows by its arithmetic that there is no schedule.
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from moveplan.errors import Problem
@@ -109,16 +109,20 @@ class Reach:
     def chain(self) -> list[Arc]:
         """Arcs from the last task that waited for hours to the one that comes too late."""
         arcs: list[Arc] = []
-        position = self.failed
-        seen = {position}
-        while not arcs or not self.waited[position]:
-            arc = self.parents[position]
-            if arc is None or arc.tail in seen:
-                break
+        for arc in self.back(self.failed):
             arcs.append(arc)
-            position = arc.tail
-            seen.add(position)
+            if self.waited[arc.tail]:
+                break
         return arcs[::-1]
+
+    def back(self, position: int) -> Iterator[Arc]:
+        """Give the arcs that hold a task back, from it to the first that nothing holds back."""
+        seen = {position}
+        arc = self.parents[position]
+        while arc is not None and arc.tail not in seen:
+            yield arc
+            seen.add(arc.tail)
+            arc = self.parents[arc.tail]
 
 
 def late_finishes(model: Model, ends: Sequence[int]) -> list[int]:
@@ -196,11 +200,7 @@ def _told(found: Reach) -> Problem:
 
 def _after(found: Reach, position: int) -> str:
     """Name the task that it waits for, and the one before that takes most of the time, where one does."""
-    before: list[int] = []
-    arc = found.parents[position]
-    while arc is not None and arc.tail not in before:
-        before.append(arc.tail)
-        arc = found.parents[arc.tail]
+    before = [arc.tail for arc in found.back(position)]
     if not before:
         return ""
     jobs = found.model.jobs

@@ -83,29 +83,13 @@ def add_rehearsal(move: Draft) -> None:
 
 def _add_drive(move: Draft) -> None:
     """Drive the way once, or study it where it is so long that nobody drives it twice for that."""
-    if move.facts.drive.likely > _REHEARSED_UP_TO_MIN:
-        move.add(
-            "study-drive",
-            usual(45, 60, 120, "a map that knows the traffic, and calls"),
-            place=move.facts.old.id,
-            crew=hands(1, "drives"),
-            timing=LATE,
-            margin_min=WEEK,
-        )
-        move.link("check-new-floor", "study-drive")
-        return
-    there_and_back = together(
-        move.facts.drive, move.facts.drive, usual(10, 20, 40, "looking for places to park")
-    )
-    move.add(
-        "rehearse-drive",
-        there_and_back,
-        place=move.facts.old.id,
-        crew=hands(1, "drives"),
-        timing=LATE,
-        margin_min=WEEK,
-    )
-    move.link("check-new-floor", "rehearse-drive")
+    drive = move.facts.drive
+    if drive.likely > _REHEARSED_UP_TO_MIN:
+        key, lasts = "study-drive", usual(45, 60, 120, "a map that knows the traffic, and calls")
+    else:
+        key, lasts = "rehearse-drive", together(drive, drive, usual(10, 20, 40, "looking for places to park"))
+    move.add(key, lasts, place=move.facts.old.id, crew=hands(1, "drives"), timing=LATE, margin_min=WEEK)
+    move.link("check-new-floor", key)
 
 
 def _add_carry(move: Draft) -> None:
