@@ -69,7 +69,7 @@ def _lines(outlook: Outlook) -> Iterator[_Line]:
             placement,
             MARKS[task.kind],
             length,
-            facts.duration(times.total_float_min) if times else "",
+            facts.duration(times.room_min(placement.start)) if times else "",
             bool(times and times.critical),
         )
 

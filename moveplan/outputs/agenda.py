@@ -43,6 +43,11 @@ class Line:
     times: Times | None
     day: date
 
+    @property
+    def room_min(self) -> int | None:
+        """How far it may slip from where it is planned; None where that was not computed. [min]."""
+        return None if self.times is None else self.times.room_min(self.placement.start)
+
 
 @dataclass(frozen=True, slots=True)
 class Opening:

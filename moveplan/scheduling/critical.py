@@ -44,6 +44,10 @@ class Times:
     driver: Driver
     effect: int
 
+    def room_min(self, start: int) -> int:
+        """How far a task planned for that moment may slip; what is planned late has less than its float. [min]."""
+        return max(0, self.late_start - start)
+
 
 def times(problem: SchedulingProblem, schedule: Schedule) -> dict[str, Times]:
     """Early and late dates, floats, drivers and effects of every task of a schedule.

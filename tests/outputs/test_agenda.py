@@ -64,3 +64,13 @@ def test_tasks_that_the_engine_left_out_have_no_line() -> None:
     outlook = moving_day()
     schedule = replace(outlook.schedule, placements=outlook.schedule.placements[:2])
     assert len(agenda(replace(outlook, schedule=schedule)).lines) == 2
+
+
+def test_room_is_counted_from_where_a_task_is_planned_and_not_from_where_it_could_begin() -> None:
+    line = agenda(moving_day()).lines[0]
+    assert line.times is not None
+    start = line.placement.start
+    late = replace(line.times, early_start=start - 50_000, late_start=start + 90, total_float_min=50_090)
+    assert replace(line, times=late).room_min == 90
+    assert replace(line, times=replace(late, late_start=start - 5)).room_min == 0
+    assert replace(line, times=None).room_min is None
