@@ -77,6 +77,8 @@ def main() -> None:
     except Exception as error:
         _fault(error)
         sys.exit(FAULT)
+    finally:
+        gc.freeze()  # the process ends: nothing is worth looking through for cycles
 
 
 def _tell(error: MoveplanError) -> None:

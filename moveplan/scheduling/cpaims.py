@@ -160,7 +160,7 @@ def _both(sheet: Sheet, present: Any, literal: Any, timing: Any, person: int, mi
 
 def _hired_days(sheet: Sheet, vehicle: int) -> list[Any]:
     """Write one literal a day on which a vehicle could be used; a task implies that of its days."""
-    model, start = sheet.model, sheet.grid.start
+    model = sheet.model
     hired: dict[int, Any] = {}
     for job, timing in zip(model.jobs, sheet.tasks, strict=True):
         if vehicle not in job.vehicles:
@@ -170,7 +170,7 @@ def _hired_days(sheet: Sheet, vehicle: int) -> list[Any]:
             if job.options[0].minutes and _crosses(sheet, vehicle):
                 ends.append((piece.end - 1, 1))
             for expression, is_end in ends:
-                stand = _on_day(sheet, timing, number, bool(is_end), expression, start)
+                stand = _on_day(sheet, timing, number, bool(is_end), expression, vehicle)
                 for day, literal in stand.items():
                     if day not in hired:
                         known = _used(sheet, vehicle, day) if timing.spot is not None else None
@@ -199,11 +199,20 @@ def _used(sheet: Sheet, vehicle: int, day: int) -> bool:
     )
 
 
+def _open_days(model: Model, vehicle: int, first: int, last: int) -> list[int]:
+    """List the local days between two, both counted, on which a vehicle can be had."""
+    hours = model.vehicles[vehicle]
+    days: set[int] = set()
+    for begin, end in zip(hours.starts, hours.finishes, strict=True):
+        days.update(range(max(first, model.day_of(begin)), min(last, model.day_of(end - 1)) + 1))
+    return sorted(days)
+
+
 def _on_day(
-    sheet: Sheet, timing: Any, number: int, is_end: bool, expression: Any, start: int
+    sheet: Sheet, timing: Any, number: int, is_end: bool, expression: Any, vehicle: int
 ) -> dict[int, Any]:
-    """Write one literal for each local day on which a moment of a task may lie."""
-    model = sheet.model
+    """Write one literal for each local day on which a moment of a task may lie, in the hours of its vehicle."""
+    model, start = sheet.model, sheet.grid.start
     position = sheet.tasks.index(timing)
     first = model.day_of(start + (sheet.early[position] if number == 0 else 0))
     last = model.day_of(sheet.given.latest - 1)
@@ -218,7 +227,7 @@ def _on_day(
         )
         known = model.day_of(max(begin, end - 1) if is_end else begin)
     literals = {}
-    for day in range(max(0, first), last + 1):
+    for day in _open_days(model, vehicle, max(0, first), last):
         literal = sheet.draft.literal(f"day {day}", None if known is None else day == known)
         begins = model.day_starts[day] - start
         ends = model.day_starts[day + 1] - start if day + 1 < len(model.day_starts) else sheet.length + 1

@@ -9,11 +9,12 @@ from typing import Any
 
 from moveplan.network.task import Repeat
 from moveplan.scheduling.cptasks import Piece, Sheet, Timing, plain_timing, stretch
+from moveplan.scheduling.cpwindows import staffed_starts
 from moveplan.scheduling.crews import crews
 from moveplan.scheduling.desk import Desk, Spot
 from moveplan.scheduling.finder import CREWS_TRIED
 from moveplan.scheduling.model import Job
-from moveplan.scheduling.ranges import Range, joined, pausing_starts, shared, starts
+from moveplan.scheduling.ranges import Range, pausing_starts, shared, starts
 
 
 def add_tasks(sheet: Sheet) -> None:
@@ -28,20 +29,9 @@ def add_tasks(sheet: Sheet) -> None:
         sheet.tasks.append(timing)
 
 
-def _hours(sheet: Sheet, job: Job, lasts: int) -> list[Range] | None:
-    """List starts at which somebody, and every vehicle, has so many minutes; None: no hours are needed."""
-    ranges: list[Range] | None = None
-    if job.task.crew:
-        ranges = joined(r for at in job.pool for r in starts(sheet.grid, sheet.model.people[at], lasts))
-    for vehicle in job.vehicles:
-        own = starts(sheet.grid, sheet.model.vehicles[vehicle], lasts)
-        ranges = own if ranges is None else shared(ranges, own)
-    return ranges
-
-
 def _at_once(sheet: Sheet, position: int, job: Job) -> Timing:
     ranges = sheet.window(position)
-    hours = _hours(sheet, job, job.span.least)
+    hours = staffed_starts(sheet, job, job.span.least)
     timing = plain_timing(sheet, position, job, ranges if hours is None else shared(ranges, hours))
     if job.task.crew:
         _presence(sheet, job, timing)
@@ -132,7 +122,7 @@ def _number(sheet: Sheet, spot: Spot | None) -> int | None:
 def _recurring(sheet: Sheet, position: int, job: Job, repeat: Repeat) -> Timing:
     """Recurring care by one crew; each time near the moment it should be."""
     option, spot = job.options[0], sheet.spot(position)
-    first = shared_or(sheet.window(position), _hours(sheet, job, option.minutes))
+    first = shared_or(sheet.window(position), staffed_starts(sheet, job, option.minutes))
     number = sheet.draft.number(first, f"start {job.task.id}", _number(sheet, spot))
     start = sheet.moment(number)
     last = sheet.grid.number(sheet.grid.start + sheet.length)

@@ -115,24 +115,38 @@ class _Orders:
         self.literals: dict[tuple[int, int, int, int], Any] = {}
         self._ways: dict[int, list[int | None]] = {}
 
-    def least(self, one: int, other: int) -> int:
-        """Least time from the start of one task to that of another, by the gaps and by the dates."""
+    def least(self, first: Visit, second: Visit) -> int:
+        """Least time from the start of one visit to that of another, by the gaps and by the dates."""
+        one, other = first.position, second.position
         if one not in self._ways:
             self._ways[one] = distances_from(self.sheet.graph, one)
         way, by_dates = self._ways[one][other], self.sheet.early[other] - self.sheet.late[one]
-        return by_dates if way is None else max(way, by_dates)
+        between = by_dates if way is None else max(way, by_dates)
+        return between + self._behind(second)[0] - self._behind(first)[1]
+
+    def _behind(self, visit: Visit) -> tuple[int, int]:
+        """Least and greatest time from the first of some visits that recur to this one; 0 for the first."""
+        repeat = self.sheet.model.jobs[visit.position].task.repeats
+        if repeat is None or not visit.number:
+            return 0, 0
+        nominal = visit.number * repeat.every_min
+        return nominal - repeat.slack_min, nominal + repeat.slack_min
+
+    def _lasts(self, visit: Visit) -> tuple[int, int | None]:
+        """Least and greatest length of a visit; None: it may pause as long as it likes."""
+        job = self.sheet.model.jobs[visit.position]
+        if job.task.repeats is not None:
+            return job.options[0].minutes, job.options[0].minutes
+        return job.span.least, job.span.greatest
 
     def apart(self, first: Visit, second: Visit, longest: int) -> bool:
-        """Whether one task is surely over so long before another begins."""
-        lasts = self.sheet.model.jobs[first.position].span.greatest
-        return lasts is not None and self.least(first.position, second.position) >= lasts + longest
+        """Whether one visit is surely over so long before another begins."""
+        lasts = self._lasts(first)[1]
+        return lasts is not None and self.least(first, second) >= lasts + longest
 
     def settled(self, first: Visit, second: Visit, drive: int) -> bool:
         """Whether the second cannot be before the first, with the drive between them."""
-        jobs = self.sheet.model.jobs
-        if jobs[first.position].task.repeats or jobs[second.position].task.repeats:
-            return False
-        return self.least(first.position, second.position) > -jobs[second.position].span.least - drive
+        return self.least(first, second) > -self._lasts(second)[0] - drive
 
     def literal(self, one: Visit, other: Visit) -> Any:
         """Give the literal that says whether one visit is before the other."""

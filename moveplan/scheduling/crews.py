@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from itertools import combinations, islice
+from math import comb
 
 from moveplan.scheduling.model import Job, Model
 
@@ -42,11 +43,13 @@ def crews(
         return
     count = max(count, len(job.named))
     others = sorted((person for person in free if person not in job.named), key=liking)
-    for rest in islice(combinations(others, count - len(job.named)), MOST_CREWS):
+    more = count - len(job.named)
+    for rest in islice(combinations(others, more), MOST_CREWS):
         crew = tuple(sorted((*job.named, *rest)))
         if skilled(model, job, crew):
             yield crew
-    yield from _by_need(model, job, count, others)
+    if comb(len(others), more) > MOST_CREWS:
+        yield from _by_need(model, job, count, others)
 
 
 def _by_need(model: Model, job: Job, count: int, others: Sequence[int]) -> Iterator[tuple[int, ...]]:

@@ -49,6 +49,11 @@ class Draft:
         domain = cp_model.Domain.from_intervals(ranges)
         self.cp.add_linear_expression_in_domain(expression, domain).only_enforce_if(*literals)
 
+    def at_most(self, expression: Any, most: int) -> None:
+        """Keep an aim from growing; one that is a plain number is kept anyway."""
+        if not isinstance(expression, int):
+            self.cp.add(expression <= most)
+
     def hint(self) -> None:
         """Tell the solver all known values."""
         self.cp.clear_hints()  # type: ignore[no-untyped-call]

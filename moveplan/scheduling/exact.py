@@ -26,6 +26,7 @@ from moveplan.scheduling.cpsolver import (
     solver_with,
 )
 from moveplan.scheduling.cptasks import Given, Sheet, add_rules, add_tied_days
+from moveplan.scheduling.cpwindows import tighten
 from moveplan.scheduling.desk import Desk, Spot
 from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.model import Model
@@ -68,6 +69,7 @@ class Answer:
 def written(model: Model, given: Given, desk: Desk | None) -> Sheet | None:
     """Write the whole model; None where it would be too large to help."""
     sheet = Sheet(model, given, desk)
+    tighten(sheet)
     add_tasks(sheet)
     add_rules(sheet)
     add_tied_days(sheet)
@@ -163,7 +165,7 @@ class Exact:
     def _hold(self, sheet: Sheet, goal: Goal) -> bool:
         """Hold an aim that must come out no worse; false where it is to be improved."""
         if goal.name in self.held:
-            sheet.draft.cp.add(goal.expression <= self.held[goal.name] * goal.scale)
+            sheet.draft.at_most(goal.expression, self.held[goal.name] * goal.scale)
         return goal.name in self.held
 
     def _done(self, sheet: Sheet, goal: Goal) -> bool:
@@ -175,7 +177,7 @@ class Exact:
             return False
         if not self.answer.aims:
             self.answer.status = cp_model.OPTIMAL
-        sheet.draft.cp.add(goal.expression <= value * goal.scale + goal.scale - 1)
+        sheet.draft.at_most(goal.expression, value * goal.scale + goal.scale - 1)
         self.answer.aims.append(Aim(goal.name, value, value, proven=True))
         return True
 
@@ -200,7 +202,7 @@ class Exact:
         self.answer.aims.append(
             Aim(goal.name, scaled, 0 if loose else least, scaled == (0 if loose else least))
         )
-        draft.cp.add(goal.expression <= value)
+        draft.at_most(goal.expression, value)
         self.desk = self.answer.desk = read_desk(sheet, solution)
         return not (self.answer.interrupted or self.answer.guard_struck)
 
