@@ -32,7 +32,7 @@ def staffed_starts(sheet: Sheet, job: Job, lasts: int) -> list[Range] | None:
 def tighten(sheet: Sheet) -> None:
     """Count the hours into the earliest and latest starts of a model that has no tasks yet.
 
-    Where a task is left without a start, all is left as it is: to say so is the solver's.
+    Where a task is left without a start, it goes no further: to say so is the solver's.
     """
     hours = [_hours(sheet, job) for job in sheet.model.jobs]
     for _ in range(_ROUNDS):
@@ -61,12 +61,8 @@ def _tightened(sheet: Sheet, hours: list[list[Range] | None]) -> bool:
         if not ranges:
             return False
         first, last = ranges[0][0] * step, ranges[-1][1] * step
-        if first > sheet.early[position]:
-            arcs.append(Arc(graph.origin, position, first, Cause.NOT_BEFORE))
-        if last < sheet.late[position]:
-            arcs.append(Arc(position, graph.origin, -last, Cause.FINISH_BY))
-    if not arcs:
-        return True
+        arcs.append(Arc(graph.origin, position, first, Cause.NOT_BEFORE))
+        arcs.append(Arc(position, graph.origin, -last, Cause.FINISH_BY))
     narrower = replace(graph, arcs=(*graph.arcs, *arcs))
     try:
         sheet.early, sheet.late = early_starts(narrower), late_starts(narrower, sheet.length)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from itertools import islice
 
 from moveplan.scheduling.crews import Liking, crews
@@ -22,10 +22,13 @@ class Finder:
         The schedule so far; only read. [-]
     liking : callable or None
         Sort key of a person, the least liked last; None: the cheap, the versatile last, the idle first. [-]
+    spared : collection of int
+        People whom it does not ask. [-]
     """
 
-    def __init__(self, desk: Desk, liking: Liking | None = None) -> None:
+    def __init__(self, desk: Desk, liking: Liking | None = None, spared: Collection[int] = ()) -> None:
         self.desk = desk
+        self.spared = spared
         self.model = desk.model
         self.liking = liking or self._plain_liking
         self.steps = 0
@@ -33,6 +36,10 @@ class Finder:
     def _plain_liking(self, person: int) -> tuple[int, int, int, int]:
         wage = self.model.problem.people[person].cents_per_hour
         return wage, len(self.model.skills[person]), self.desk.people[person].booked, person
+
+    def pool(self, job: Job) -> Sequence[int]:
+        """Those who may be asked to a task."""
+        return [at for at in job.pool if at not in self.spared] if self.spared else job.pool
 
     def earliest(self, position: int, start: int, finish: int, until: int) -> Spot | None:
         """Earliest spot of a task that happens once.
@@ -113,7 +120,7 @@ class Finder:
         """Find a crew that is free at a moment; or nobody, and the next moment worth a look."""
         place, after = job.task.place, job.task.ends_at
         free, later = [], NEVER
-        for person in job.pool:
+        for person in self.pool(job):
             ready = self.desk.people[person].earliest(moment, lasts, place, after)
             if ready == moment:
                 free.append(person)
@@ -132,7 +139,7 @@ class Finder:
         best: Spot | None = None
         wanted: Sequence[tuple[int, ...]] = [()]
         if job.task.crew:
-            wanted = list(islice(crews(self.model, job, count, job.pool, self.liking), CREWS_TRIED))
+            wanted = list(islice(crews(self.model, job, count, self.pool(job), self.liking), CREWS_TRIED))
         for crew in wanted:
             spot = self._worked(position, job, crew, lasts, start, finish, best.finish if best else until)
             if spot and (best is None or spot.finish < best.finish):

@@ -1,4 +1,7 @@
-"""The later aims of a move, on the whole of it: hire and pay, the finish, and how lead tasks are spread."""
+"""The later aims of a move, on the whole of it: hire and pay, the finish, and how lead tasks are spread.
+
+No task of the moving day is put off for any of them: an hour in the evening is worth more than a few coins.
+"""
 
 from __future__ import annotations
 
@@ -15,6 +18,7 @@ from moveplan.scheduling.frame import Frame
 from moveplan.scheduling.improve import lead_tasks_late
 from moveplan.scheduling.schedule import Aim
 from moveplan.scheduling.search import Found
+from moveplan.scheduling.thrift import cheaper_hands
 from moveplan.scheduling.waits import begin_waits
 
 _LARGEST = 12_000
@@ -60,6 +64,7 @@ class Later:
             All aims with what is proven of them in the end. [-]
         """
         self.bounds.update(bounds)
+        cheaper_hands(self.frame, self.found)
         spread = self.effort.previous is None
         kept = [LATENESS] if self._exposure_open() else [LATENESS, EXPOSURE]
         reserve = self.left * _WEEKS_SHARE if self.left * _WEEKS_SHARE >= _ENOUGH_FOR_WEEKS_S else 0.0
@@ -92,7 +97,8 @@ class Later:
         model, found, meter = self.frame.model, self.found, self.meter
         if found.desk is None or meter.interrupted or meter.guard_struck or self.size > _LARGEST:
             return None
-        given = Given(found.days, found.margins, self.frame.block_of, self._latest(kept))
+        days, latest = found.until_evening(), self._latest(kept)
+        given = Given(days, found.margins, self.frame.block_of, latest, no_later=True)
         held = {name: value for name, value in found.values if name in kept}
         simple = self.size <= _PRESOLVED
         least = {FINISH: self.frame.longest, WEEKS: least_of(found.desk)}

@@ -44,7 +44,8 @@ def repeated(finder: Finder, position: int, job: Job, start: int, finish: int, u
     option = job.options[0]
     wanted: list[tuple[int, ...]] = [()]
     if job.task.crew:
-        wanted = list(islice(crews(finder.model, job, option.count, job.pool, finder.liking), _CREWS_TRIED))
+        pool = finder.pool(job)
+        wanted = list(islice(crews(finder.model, job, option.count, pool, finder.liking), _CREWS_TRIED))
     moment = start
     for _ in range(_STARTS_TRIED):
         first = finder.at_once(position, job, option.count, option.minutes, moment, until)

@@ -15,6 +15,7 @@ from moveplan.scheduling.problem import SchedulingProblem
 from moveplan.scheduling.result import schedule_of, serial_aims
 from moveplan.scheduling.schedule import Engine, Schedule, Status
 from moveplan.scheduling.search import search
+from moveplan.scheduling.thrift import cheaper_hands
 from moveplan.scheduling.waits import begin_waits
 
 SERIAL_SHARE = 0.2
@@ -62,6 +63,8 @@ def _searched(frame: Frame, effort: Effort) -> Schedule:
     share = SERIAL_SHARE_FINISH_ONLY if frame.model.only_finish else SERIAL_SHARE
     meter = Meter(effort, share if exact else 1.0)
     found = search(frame, effort, meter)
+    if not exact:
+        cheaper_hands(frame, found)
     if not exact and effort.previous is None:
         evened(frame, found)
     if not exact:
