@@ -11,6 +11,7 @@ from moveplan.scheduling.conflict import contradiction, not_fitting, not_placed,
 from moveplan.scheduling.core import core_problem, core_tasks, cut_out
 from moveplan.scheduling.cores import core, in_terms_of
 from moveplan.scheduling.cptasks import Given
+from moveplan.scheduling.daybreak import begun_early
 from moveplan.scheduling.desk import Desk
 from moveplan.scheduling.effort import Effort, Meter
 from moveplan.scheduling.exact import Answer, Exact
@@ -211,7 +212,7 @@ def _heart(
     answer = exact.run()
     _heed(answer, meter)
     if answer.desk is not None and _worth_placing(values(answer.desk), values(desk)):
-        spots = zip(inside, answer.desk.spots, strict=True)
+        spots = zip(inside, begun_early(heart, answer.desk).spots, strict=True)
         _around(frame, found, effort, tuple((at, spot) for at, spot in spots if spot is not None))
     return {} if answer.restricted else {aim.name: aim.bound for aim in answer.aims}, exact.left
 
