@@ -104,14 +104,16 @@ def _order_ties(
     project: Project, schedule: Schedule, at: Mapping[str, int], placed: Mapping[str, Placement]
 ) -> Iterator[Tie]:
     """Keep the order on people, vehicles and gear; recurring care gives way, its times have room."""
-    recurring = {task.id for task in project.network.tasks if task.repeats}
+    tasks = project.network.tasks
+    recurring = {task.id for task in tasks if task.repeats}
+    tied = {task.id for task in tasks if task.day}
     for order in resource_order(project.scheduling, schedule):
         link = order.link
         if recurring & {link.before, link.after}:
             continue
         gap = link.min_gap_min or 0
         if placed[link.after].start >= placed[link.before].finish + gap:
-            yield Tie(at[link.before], at[link.after], float(gap))
+            yield Tie(at[link.before], at[link.after], float(gap), freed=link.before not in tied)
 
 
 def _gates(project: Project, ties: Sequence[Tie], at: Mapping[str, int]) -> set[int]:

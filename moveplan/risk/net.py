@@ -21,6 +21,8 @@ class Tie:
         Least gap, may be negative. [min]
     from_finish, to_finish : bool
         Which ends the gap is measured between. [-]
+    freed : bool
+        Whether people only follow one another: they are free while the tail is waited for again. [-]
     """
 
     tail: int
@@ -28,6 +30,7 @@ class Tie:
     gap_min: float = 0.0
     from_finish: bool = True
     to_finish: bool = False
+    freed: bool = False
 
 
 @dataclass(frozen=True, slots=True)

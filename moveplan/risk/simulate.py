@@ -2,7 +2,8 @@
 
 The plan's policy is simulated, not an ideal one: the order on people and vehicles is that of the schedule, tasks
 that want to be late do not begin before their planned start, everything else begins when it can. Greatest gaps
-are not forced; how often they break is what a keeper needs to know.
+are not forced; how often they break is what a keeper needs to know. Who waits for keys, or until a test can be done
+again, does other work meanwhile; on the moving day everybody waits.
 """
 
 from __future__ import annotations
@@ -82,6 +83,8 @@ class Chunk:
             Where the result may be kept; without gap it is the end itself and must not be written to. [min]
         """
         source: Floats = (self.finishes if tie.from_finish else self.starts)[tie.tail][rows]
+        if tie.freed and tie.tail in self.longer:
+            source = source - self.longer[tie.tail][rows]
         if tie.gap_min:
             source = np.add(source, tie.gap_min, out=out)
         if tie.to_finish:

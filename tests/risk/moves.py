@@ -25,8 +25,20 @@ def scheduled(name: str) -> tuple[Project, Schedule]:
 
 def own_tasks(folder: Path, text: str) -> tuple[Project, Schedule]:
     """A plan of own tasks from its text."""
-    path = folder / "plan.yaml"
     head = "title: Footbridge\npurpose: own-tasks\ntimezone: Europe/Dublin\nstart: 2027-03-01 08:00\n"
-    path.write_text(head + text, encoding="utf-8")
+    return plan_of(folder, head + text)
+
+
+def changed(folder: Path, name: str, old: str, new: str) -> tuple[Project, Schedule]:
+    """An example with something put differently."""
+    text = (EXAMPLES / f"{name}.yaml").read_text(encoding="utf-8")
+    assert old in text
+    return plan_of(folder, text.replace(old, new))
+
+
+def plan_of(folder: Path, text: str) -> tuple[Project, Schedule]:
+    """A plan from its text."""
+    path = folder / "plan.yaml"
+    path.write_text(text, encoding="utf-8")
     project = project_of(read_plan(path))
     return project, solve(project.scheduling, Effort(seconds=0.1, engine="serial"))

@@ -23,7 +23,7 @@ from moveplan.risk.summary import RiskSummary
 from moveplan.scheduling.schedule import Engine, Schedule, Status
 from moveplan.times import Interval
 from tests.outputs.scene import moving_day
-from tests.risk.moves import own_tasks, scheduled
+from tests.risk.moves import changed, own_tasks, scheduled
 
 SCENE = moving_day()
 RUNS = 4000
@@ -211,9 +211,10 @@ def test_low_and_high_as_quantiles_widen_the_dates(tmp_path: Path) -> None:
     assert widths[1] > 1.3 * widths[0]
 
 
-def test_hours_are_kept_in_every_run() -> None:
+def test_hours_are_kept_in_every_run(tmp_path: Path) -> None:
     """Work that is not part of the moving day keeps each person's hours, but for two hours on the eve of the day."""
-    project, schedule = scheduled("house_move")
+    evenings, shorter = "mon-fri: 18:00-21:30", "mon-fri: 18:00-20:00"
+    project, schedule = changed(tmp_path, "house_move", evenings, shorter)
     ready = prepare(project, schedule, register_of(project, schedule))
     slipped = on_day(project, ready.days[0].other).scheduling.people
     people = {

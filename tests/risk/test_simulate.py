@@ -97,6 +97,15 @@ def test_a_mishap_delays_what_follows() -> None:
     assert float(np.mean(finishes == 65)) == pytest.approx(0.2, abs=4 * sqrt(0.2 * 0.8 / runs))
 
 
+def test_who_waits_for_keys_does_other_work_meanwhile() -> None:
+    steps = (Step(fails=0.5, redo_min=60.0), Step(), Step())
+    net = Net(steps, (Tie(0, 1, freed=True), Tie(0, 2)), (Mishap(0.5, 45.0, 0),))
+    chunk = run(net, fixed(10, 10, 10), 4096)
+    assert set(chunk.finishes[1].tolist()) == {20.0}
+    assert (chunk.finishes[2] == chunk.finishes[0] + 10).all()
+    assert chunk.finishes[2].max() > 80
+
+
 def test_certain_and_impossible_mishaps() -> None:
     net = Net((Step(),), (), (Mishap(1.0, 5.0, 0), Mishap(0.0, 7.0, 0)))
     assert set(run(net, fixed(10), 4096).finishes[0].tolist()) == {15.0}
