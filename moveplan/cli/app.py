@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import atexit
 import gc
 import os
 import sys
@@ -64,6 +65,7 @@ app.command("schema")(schema.schema)
 def main() -> None:
     """Run the command line and leave with its exit status."""
     gc.set_threshold(CYCLES_AFTER)
+    atexit.register(gc.freeze)  # what ends with the process is not worth looking through for cycles
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # matrices here are small
     try:
         app()
@@ -77,8 +79,6 @@ def main() -> None:
     except Exception as error:
         _fault(error)
         sys.exit(FAULT)
-    finally:
-        gc.freeze()  # the process ends: nothing is worth looking through for cycles
 
 
 def _tell(error: MoveplanError) -> None:

@@ -12,7 +12,7 @@ from moveplan.scheduling.weeks import loads, uneven
 MARGINS = "wished margins of lead tasks given up (percent)"
 DAYS = "days passed over before the tied days"
 LATENESS = "lateness (min)"
-EXPOSURE = "time under greatest gaps and length of tied days (min)"
+EXPOSURE = "time under greatest gaps and until they are over, and length of tied days (min)"
 MONEY = "hire and pay (hundredths)"
 FINISH = "finish (min from the start)"
 WEEKS = "work on lead tasks beyond an even share of each week (person-minutes)"
@@ -40,8 +40,17 @@ def lateness(model: Model, spots: list[Spot]) -> int:
     )
 
 
+def gap_ends(model: Model) -> set[str]:
+    """Tasks that end a short greatest gap, such as putting animals back."""
+    return {link.after for link in model.problem.network.links if exposed(link)}
+
+
 def exposure(model: Model, spots: list[Spot]) -> int:
-    """Minutes between the ends of links with a greatest gap, and of tied days from first to last task."""
+    """Minutes between the ends of links with a greatest gap, and of tied days.
+
+    A day counts twice: from its first task to its last, and from its first task to the end of its last greatest gap, so
+    that of two days as long the one is better that has the animals home earlier.
+    """
     at = {job.task.id: spot for job, spot in zip(model.jobs, spots, strict=True)}
     total = 0
     for link in model.problem.network.links:
@@ -49,10 +58,13 @@ def exposure(model: Model, spots: list[Spot]) -> int:
             before, after = at[link.before], at[link.after]
             end = after.finish if link.relation.to_finish else after.start
             total += end - (before.finish if link.relation.from_finish else before.start)
+    last = gap_ends(model)
     for tag in range(len(model.tags)):
-        tied = [spot for job, spot in zip(model.jobs, spots, strict=True) if job.tag == tag]
+        tied = [(job, spot) for job, spot in zip(model.jobs, spots, strict=True) if job.tag == tag]
         if tied:
-            total += max(spot.finish for spot in tied) - min(spot.start for spot in tied)
+            first = min(spot.start for _, spot in tied)
+            total += max(spot.finish for _, spot in tied) - first
+            total += max((spot.finish for job, spot in tied if job.task.id in last), default=first) - first
     return total
 
 

@@ -6,8 +6,18 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from moveplan.scheduling.aims import CHANGES, EXPOSURE, FINISH, LATENESS, LEAD, MONEY, WEEKS, exposed
-from moveplan.scheduling.cptasks import Sheet
+from moveplan.scheduling.aims import (
+    CHANGES,
+    EXPOSURE,
+    FINISH,
+    LATENESS,
+    LEAD,
+    MONEY,
+    WEEKS,
+    exposed,
+    gap_ends,
+)
+from moveplan.scheduling.cptasks import Sheet, Timing
 from moveplan.scheduling.cpweeks import add_uneven
 from moveplan.scheduling.model import Model
 from moveplan.scheduling.weeks import loads
@@ -108,25 +118,37 @@ def _exposure(sheet: Sheet) -> Any:
             before, after = at[link.before], at[link.after]
             end = after.finish if link.relation.to_finish else after.start
             total += end - (before.finish if link.relation.from_finish else before.start)
+    last = gap_ends(sheet.model)
     for tag in range(len(sheet.model.tags)):
-        tied = [t for job, t in zip(sheet.model.jobs, sheet.tasks, strict=True) if job.tag == tag]
+        tied = [
+            (job.task.id in last, timing)
+            for job, timing in zip(sheet.model.jobs, sheet.tasks, strict=True)
+            if job.tag == tag
+        ]
         if tied:
             total += _length_of_day(sheet, tag, tied)
     return total
 
 
-def _length_of_day(sheet: Sheet, tag: int, tied: Sequence[Any]) -> Any:
-    spots = [timing.spot for timing in tied if timing.spot is not None]
-    start = sheet.grid.start
-    first = min((spot.start for spot in spots), default=None)
-    last = max((spot.finish for spot in spots), default=None)
-    whole = [(0, sheet.length)]
-    begin = sheet.draft.number(whole, f"begin {tag}", None if first is None else first - start)
-    end = sheet.draft.number(whole, f"end {tag}", None if last is None else last - start)
-    for timing in tied:
+def _length_of_day(sheet: Sheet, tag: int, tied: Sequence[tuple[bool, Timing]]) -> Any:
+    """Write how long a day lasts, to its end and to the end of its last greatest gap."""
+    spots = [timing.spot for _, timing in tied if timing.spot is not None]
+    first = min((spot.start - sheet.grid.start for spot in spots), default=None)
+    begin = sheet.draft.number([(0, sheet.length)], f"begin {tag}", first)
+    for _, timing in tied:
         sheet.draft.cp.add(begin <= timing.start)
+    total = _end_of(sheet, f"end {tag}", [timing for _, timing in tied]) - begin
+    gaps = [timing for ends_gap, timing in tied if ends_gap]
+    return total + _end_of(sheet, f"gaps over {tag}", gaps) - begin if gaps else total
+
+
+def _end_of(sheet: Sheet, name: str, timings: Sequence[Timing]) -> Any:
+    """Write the last finish of some tasks."""
+    known = [timing.spot.finish - sheet.grid.start for timing in timings if timing.spot is not None]
+    end = sheet.draft.number([(0, sheet.length)], name, max(known, default=None))
+    for timing in timings:
         sheet.draft.cp.add(end >= timing.finish)
-    return end - begin
+    return end
 
 
 def _money(sheet: Sheet) -> Any:

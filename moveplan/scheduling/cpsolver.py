@@ -7,7 +7,7 @@ from concurrent.futures import ThreadPoolExecutor
 from moveplan.scheduling.cpsat import cp_model
 from moveplan.scheduling.effort import Effort
 
-OWN_TASKS_A_SECOND, MOVE_A_SECOND = 0.6, 0.25
+OWN_TASKS_A_SECOND, MOVE_A_SECOND = 0.6, 0.21
 """Deterministic time that the solver counts in a second of one core, presolving aside; measured."""
 PRESOLVE_S_A_VARIABLE = 1e-4
 """What presolving a move takes, and no deterministic time counts; measured on the examples."""

@@ -24,8 +24,8 @@ from moveplan.scheduling.waits import begin_waits
 _LARGEST = 12_000
 _PRESOLVED = 5_000
 _ENOUGH_FOR_EXPOSURE_S = 4.0
-_ENOUGH_FOR_WEEKS_S = 0.3
-_WEEKS_SHARE = 0.3
+_ENOUGH_FOR_WEEKS_S = 0.45
+_WEEKS_SHARE = 0.35
 
 
 class Later:
@@ -64,8 +64,9 @@ class Later:
             All aims with what is proven of them in the end. [-]
         """
         self.bounds.update(bounds)
-        cheaper_hands(self.frame, self.found)
         spread = self.effort.previous is None
+        if spread:
+            cheaper_hands(self.frame, self.found)
         kept = [LATENESS] if self._exposure_open() else [LATENESS, EXPOSURE]
         reserve = self.left * _WEEKS_SHARE if self.left * _WEEKS_SHARE >= _ENOUGH_FOR_WEEKS_S else 0.0
         desk = self._improved(self.left - reserve * spread, kept, (LEAD, WEEKS))

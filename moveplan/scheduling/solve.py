@@ -63,9 +63,8 @@ def _searched(frame: Frame, effort: Effort) -> Schedule:
     share = SERIAL_SHARE_FINISH_ONLY if frame.model.only_finish else SERIAL_SHARE
     meter = Meter(effort, share if exact else 1.0)
     found = search(frame, effort, meter)
-    if not exact:
-        cheaper_hands(frame, found)
     if not exact and effort.previous is None:
+        cheaper_hands(frame, found)
         evened(frame, found)
     if not exact:
         begin_waits(frame, found)

@@ -222,7 +222,7 @@ def test_one_late_task_moves_few_others(move: Path, tmp_path: Path) -> None:
     found = _story(move, tmp_path, Done(at=first.finish + 3 * MINUTES_A_DAY, task="agree-plan"))
     assert found.schedule.placements
     assert found.drift is not None
-    assert len(found.drift.moved) <= 8
+    assert len(found.drift.moved) <= 12  # of 104: a late wait is caught up with, and some work gets cheaper
     assert all(one.before == one.after for one in found.drift.milestones)
 
 
