@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from moveplan.scheduling.aims import EXPOSURE, FINISH, LATENESS, LEAD, MONEY, WEEKS
 from moveplan.scheduling.cpaims import size_of
 from moveplan.scheduling.cptasks import Given
+from moveplan.scheduling.daybreak import until_evening
 from moveplan.scheduling.desk import Desk
 from moveplan.scheduling.effort import Effort, Meter
 from moveplan.scheduling.even import evened, keep, least_of, scheme_of
@@ -98,7 +99,7 @@ class Later:
         model, found, meter = self.frame.model, self.found, self.meter
         if found.desk is None or meter.interrupted or meter.guard_struck or self.size > _LARGEST:
             return None
-        days, latest = found.until_evening(), self._latest(kept)
+        days, latest = until_evening(found.days, found.desk), self._latest(kept)
         given = Given(days, found.margins, self.frame.block_of, latest, no_later=True)
         held = {name: value for name, value in found.values if name in kept}
         simple = self.size <= _PRESOLVED

@@ -57,18 +57,6 @@ class Found:
     margins: Margins = ()
     before: dict[str, int] = field(default_factory=dict)
 
-    def until_evening(self) -> tuple[Interval, ...]:
-        """Give the day of each tag until its last task ends: what is left to improve is to make none later."""
-        ends = [day.start for day in self.days]
-        jobs = () if self.desk is None else zip(self.desk.model.jobs, self.desk.spots, strict=True)
-        for job, spot in jobs:
-            if job.tag >= 0 and spot is not None:
-                ends[job.tag] = max(ends[job.tag], spot.finish)
-        return tuple(
-            Interval(day.start, end if end > day.start else day.finish)
-            for day, end in zip(self.days, ends, strict=True)
-        )
-
 
 class Search:
     """The serial engine.

@@ -10,6 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from moveplan.scheduling.aims import MONEY, pay, values
+from moveplan.scheduling.daybreak import until_evening
 from moveplan.scheduling.desk import Spot
 from moveplan.scheduling.even import keep, scheme_of
 from moveplan.scheduling.finder import Finder
@@ -32,7 +33,7 @@ def cheaper_hands(frame: Frame, found: Found) -> None:
     """
     if found.desk is None or not dict(found.values).get(MONEY):
         return
-    scheme = scheme_of(frame, replace(found, days=found.until_evening()), found.desk)
+    scheme = scheme_of(frame, replace(found, days=until_evening(found.days, found.desk)), found.desk)
     leading = _leading(frame.model)
     paid = [(-pay(frame.model, spot), at) for at, spot in enumerate(found.desk.spots) if spot is not None]
     for cost, position in sorted(paid):
