@@ -19,7 +19,7 @@ from moveplan.scheduling.frame import Frame
 from moveplan.scheduling.improve import lead_tasks_late
 from moveplan.scheduling.schedule import Aim
 from moveplan.scheduling.search import Found
-from moveplan.scheduling.thrift import cheaper_hands
+from moveplan.scheduling.thrift import cheaper_hands, least_cost
 from moveplan.scheduling.waits import begin_waits
 
 _LARGEST = 12_000
@@ -103,7 +103,7 @@ class Later:
         given = Given(days, found.margins, self.frame.block_of, latest, no_later=True)
         held = {name: value for name, value in found.values if name in kept}
         simple = self.size <= _PRESOLVED
-        least = {FINISH: self.frame.longest, WEEKS: least_of(found.desk)}
+        least = {MONEY: least_cost(model), FINISH: self.frame.longest, WEEKS: least_of(found.desk)}
         for name, bound in self.bounds.items():
             least[name] = max(least.get(name, 0), bound)
         exact = Exact(model, given, found.desk, self.effort, seconds, (), held, leave, simple, least)
@@ -131,6 +131,8 @@ class Later:
 
     def _aim(self, name: str, value: int) -> Aim:
         bound = self.bounds.get(name, 0)
+        if name == MONEY:
+            bound = max(bound, least_cost(self.frame.model))
         if name == FINISH:
             bound = max(bound, self.frame.longest)
         if name == WEEKS and self.found.desk is not None:

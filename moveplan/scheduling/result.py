@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from moveplan.scheduling.aims import DAYS, FINISH, MARGINS
+from moveplan.scheduling.aims import DAYS, FINISH, MARGINS, MONEY
 from moveplan.scheduling.desk import Desk, Spot
 from moveplan.scheduling.effort import Meter
 from moveplan.scheduling.frame import Frame
@@ -10,6 +10,7 @@ from moveplan.scheduling.margins import given_up
 from moveplan.scheduling.model import Model
 from moveplan.scheduling.schedule import Aim, Engine, Placement, Schedule, Status
 from moveplan.scheduling.search import Found
+from moveplan.scheduling.thrift import least_cost
 from moveplan.times import Interval
 
 
@@ -49,8 +50,8 @@ def schedule_of(desk: Desk, aims: tuple[Aim, ...], engine: Engine, meter: Meter)
 
 
 def serial_aims(frame: Frame, found: Found) -> tuple[Aim, ...]:
-    """Give the serial engine's aims with what is known of them without a search: the critical path."""
-    bounds = {FINISH: frame.longest}
+    """Give the serial engine's aims with what is known of them without a search: the critical path, the least cost."""
+    bounds = {FINISH: frame.longest, MONEY: least_cost(frame.model)}
     rows = [
         Aim(name, value, bounds.get(name, 0), proven=value == bounds.get(name, 0))
         for name, value in found.values

@@ -42,6 +42,29 @@ def cheaper_hands(frame: Frame, found: Found) -> None:
     keep(found, scheme.desk)
 
 
+def least_cost(model: Model) -> int:
+    """Bound of hire and pay without a search, in hundredths: the cheapest hands for each task, a day of each vehicle.
+
+    Parameters
+    ----------
+    model : Model
+        The problem. [-]
+    """
+    people, vehicles = model.problem.people, model.problem.vehicles
+    paid = 0
+    for job in model.jobs:
+        named = sum(people[at].cents_per_hour for at in job.named)
+        others = sorted(people[at].cents_per_hour for at in job.pool if at not in job.named)
+        times = job.task.repeats.times if job.task.repeats else 1
+        costs = [
+            option.minutes * (named + sum(others[: max(0, option.count - len(job.named))]))
+            for option in job.options
+        ]
+        paid += times * min(costs)
+    used = {at for job in model.jobs for at in job.vehicles}
+    return sum(vehicles[at].cents_per_day for at in used) + paid // 60
+
+
 def _leading(model: Model) -> set[int]:
     """Find the tasks of tied days, and all that these wait for."""
     todo = [at for at, job in enumerate(model.jobs) if job.tag >= 0]

@@ -17,7 +17,7 @@ from moveplan.scheduling.result import schedule_of
 from moveplan.scheduling.schedule import Engine, Schedule
 from moveplan.scheduling.search import Found, search
 from moveplan.scheduling.solve import solve
-from moveplan.scheduling.thrift import cheaper_hands
+from moveplan.scheduling.thrift import cheaper_hands, least_cost
 from moveplan.scheduling.verify import verify
 from tests.network.builders import task
 from tests.scheduling.instances import DAY, day, hours, move
@@ -77,6 +77,11 @@ def test_a_soft_date_too() -> None:
     assert _schedule(found).of("clean").people == ("ann",)
 
 
+def test_the_bound_of_the_cost_is_what_the_cheapest_hands_take() -> None:
+    assert least_cost(model_of(_clean(PAID_FIRST[:2]))) == 900
+    assert least_cost(model_of(_clean(PAID_FIRST))) == 0
+
+
 def test_pay_alone_costs_no_more_than_before_and_every_limit_is_kept_in_a_move() -> None:
     saved = 0
     for seed in range(6):
@@ -99,5 +104,6 @@ def test_nothing_that_counts_before_the_cost_gets_worse(size: int, people: int, 
     before = found.values
     cheaper_hands(frame, found)
     after = [row for row in found.values if row[0] not in (FINISH, WEEKS, LEAD)]
+    assert least_cost(frame.model) <= dict(after)[MONEY]
     assert after <= [row for row in before if row[0] not in (FINISH, WEEKS, LEAD)]
     assert verify(problem, _schedule(found)) == ()
