@@ -12,6 +12,7 @@ from pathlib import Path
 from moveplan.cost.lines import cost_of
 from moveplan.cost.reserve import with_reserve
 from moveplan.errors import Problem
+from moveplan.other_ways import other_ways
 from moveplan.outputs.drift import drift_of
 from moveplan.outputs.outlook import Outlook, Verdict
 from moveplan.practice.compose import on_day
@@ -63,6 +64,16 @@ def _with_hints(project: Project, reason: Problem) -> Problem:
     return replace(
         reason, remedy="; ".join((reason.remedy, *(f"{hint} (not tried)" for hint in project.hints)))
     )
+
+
+def _with_other_ways(project: Project, found: Schedule, settings: Settings) -> Schedule:
+    """Say beside the ways out in which other way of moving the plan can be done."""
+    if found.placements or not found.reasons:
+        return found
+    ways = other_ways(project, settings, schedule)
+    said = "; or ".join(filter(None, (found.reasons[0].remedy, *ways)))
+    first = replace(found.reasons[0], remedy=said)
+    return replace(found, reasons=(first, *found.reasons[1:]))
 
 
 def _on_each_day(project: Project) -> tuple[Project, ...]:
@@ -195,7 +206,8 @@ def look_ahead(project: Project, story: Story | None, settings: Settings) -> Out
         Effort, runs and seed. [-]
     """
     if story is None or project.impossible:
-        outlook = weigh_up(*schedule(project, settings), settings)
+        hung, found = schedule(project, settings)
+        outlook = weigh_up(hung, _with_other_ways(hung, found, settings), settings)
         return outlook if story is None else replace(outlook, now=story.now)
     hung, again = renew(project, story, settings)
     return weigh_again(hung, again, story, settings)

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from moveplan.network.words import said, worked
+from moveplan.scheduling import longer_day as more_hours
 from moveplan.scheduling import other_day
 from moveplan.scheduling.clock import by, stretch
 from moveplan.scheduling.demands_words import Demand, said_of_link
@@ -20,6 +21,8 @@ _MOST_MINUTES = 20 * 1440
 _HELPER = "another-pair-of-hands"
 _LAST_LIKED = 10**9
 _MORE_DAYS = (0, 1, 2, 4, 8)
+_EARLIER_MIN = 60
+"""How much earlier than everybody else another pair of hands may begin. [min]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,14 +110,26 @@ def another_day(problem: SchedulingProblem, tag: str) -> Way:
     )
 
 
+def longer_day(problem: SchedulingProblem, tag: str) -> Way:
+    """Let everybody begin a tied day earlier, or go on for longer."""
+    return Way(
+        more_hours.amounts_of(problem, tag),
+        lambda given, amount: more_hours.lengthened(given, tag, amount),
+        lambda _, desk: more_hours.told(problem, tag, desk),
+    )
+
+
 def _missing(problem: SchedulingProblem) -> int:
     """How many people the largest crew lacks."""
     sizes = (task.crew.count for task in problem.network.tasks if task.crew)
     return max(0, max(sizes, default=0) - len(problem.people))
 
 
-def _always(problem: SchedulingProblem) -> tuple[Interval, ...]:
-    return (Interval(problem.start, problem.horizon),)
+def _daytime(problem: SchedulingProblem) -> tuple[Interval, ...]:
+    """Every day from eight to ten; all the time where days are not told."""
+    if not problem.days:
+        return (Interval(problem.start, problem.horizon),)
+    return tuple(Interval(day.start + 8 * 60, day.start + 22 * 60) for day in problem.days)
 
 
 def _all_day(problem: SchedulingProblem) -> tuple[Interval, ...]:
@@ -122,25 +137,28 @@ def _all_day(problem: SchedulingProblem) -> tuple[Interval, ...]:
     return tuple(sorted({day for row in problem.tied_days for day in row.days}))
 
 
-def _waking(problem: SchedulingProblem) -> tuple[Interval, ...]:
-    """Give the tied days from the first to the last hour in which anybody works."""
+def _waking(problem: SchedulingProblem, earlier_min: int = 0) -> tuple[Interval, ...]:
+    """Give the tied days from the first to the last hour in which anybody works, or from earlier on to midnight."""
     found = []
     for day in _all_day(problem):
         hours = [piece for person in problem.people for piece in person.available if piece.overlaps(day)]
-        begin = max(day.start, min((piece.start for piece in hours), default=day.start))
-        found.append(
-            Interval(begin, min(day.finish, max((piece.finish for piece in hours), default=day.finish)))
-        )
+        begin = min((piece.start for piece in hours), default=day.start) - earlier_min
+        end = day.finish if earlier_min else max((piece.finish for piece in hours), default=day.finish)
+        found.append(Interval(max(day.start, begin), min(day.finish, end)))
     return tuple(found)
 
 
+def _long(problem: SchedulingProblem) -> tuple[Interval, ...]:
+    return _waking(problem, _EARLIER_MIN)
+
+
 def another_person(problem: SchedulingProblem) -> Way:
-    """Add people who can do everything: one on the tied days, one at any time, and two, or as many as lack."""
+    """Add people who can do everything: up to three on the tied days, or as many as lack; else one or two every day."""
     skills = sorted({skill for person in problem.people for skill in person.skills})
     homes = [person.home for person in problem.people]
-    numbers = sorted({max(1, _missing(problem)), max(2, _missing(problem))})
-    times = (_waking, _all_day, _always) if problem.tied_days else (_always,)
-    kinds = [(number, free) for number in numbers for free in times]
+    numbers = sorted({max(number, _missing(problem)) for number in (1, 2, 3)})
+    kinds = [(number, free) for number in numbers for free in (_waking, _long) if problem.tied_days]
+    kinds += [(number, _daytime) for number in numbers[:2]]
 
     def changed(given: SchedulingProblem, amount: int) -> SchedulingProblem:
         number, free = kinds[amount]
@@ -251,6 +269,7 @@ def ways_for(problem: SchedulingProblem, demands: Sequence[Demand]) -> Iterator[
             continue
         seen.add(key)
         if kind == "people":
+            yield from (longer_day(problem, row.tag) for row in problem.tied_days)
             yield another_person(problem)
         elif kind == "day":
             yield another_day(problem, tags[demand.index])

@@ -18,7 +18,7 @@ from moveplan.scheduling.problem import SchedulingProblem
 from moveplan.scheduling.search import search
 
 _SECONDS_A_TRY = 0.05
-_MOST_TRIES = 24
+_MOST_TRIES = 40
 _MOST_TRIES_ALONG = 48
 _MOST_PAIRS = 6
 _MOST_TASKS_TRIED = 2_000
