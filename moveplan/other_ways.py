@@ -1,4 +1,4 @@
-"""Other ways of moving for a plan that cannot be done in its own: each is tried before it is offered."""
+"""Other ways of moving for a plan that cannot be done in its own, or not safely: each is tried before it is offered."""
 
 from __future__ import annotations
 
@@ -6,11 +6,11 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from moveplan.errors import PlanFileError
+from moveplan.outputs.outlook import Outlook
 from moveplan.practice.project import Project
 from moveplan.practice.ways import HOLD_OVER, NEW_TANK_AHEAD, SAME_DAY, SAME_SPOT, ways_of
 from moveplan.reading import Settings, composed
 from moveplan.scheduling.clock import by
-from moveplan.scheduling.schedule import Schedule
 
 QUICK_S = 0.3
 """Effort for one way, by the quick engine; a way that takes more is not offered. [s]"""
@@ -21,20 +21,23 @@ _MEANS = {
     SAME_SPOT: "the old tank gives way to the new one in a day",
 }
 """Ways that are offered. To give all animals away is a way, but none out of a full day. [-]"""
-Scheduled = Callable[[Project, Settings], tuple[Project, Schedule]]
+MANY = 10**6
+Foreseen = Callable[[Project, Settings], Outlook]
 
 
-def other_ways(project: Project, settings: Settings, schedule: Scheduled) -> tuple[str, ...]:
+def other_ways(project: Project, settings: Settings, foresee: Foreseen, most_dangers: int) -> tuple[str, ...]:
     """Try every other way of moving that the facts of a plan allow, and say those that can be done.
 
     Parameters
     ----------
     project : Project
-        What cannot be done as it is. [-]
+        What cannot be done as it is, or not safely. [-]
     settings : Settings
-        Seed, and who may interrupt. [-]
-    schedule : callable
-        Finds the schedule of a project. [-]
+        Seed, runs, and who may interrupt. [-]
+    foresee : callable
+        Schedules a project, and judges it. [-]
+    most_dangers : int
+        Ways with more groups of animals in danger are not offered. [-]
 
     Returns
     -------
@@ -47,22 +50,21 @@ def other_ways(project: Project, settings: Settings, schedule: Scheduled) -> tup
     for fit in ways_of(project.plan) if project.way else ():
         interrupted = effort.interrupted is not None and effort.interrupted()
         if fit.fits and fit.way != project.way and fit.way in _MEANS and not interrupted:
-            found += _tried(project, fit.way, quick, schedule)
-    return tuple(text for _, text in sorted(found, key=lambda row: row[0]))
+            found += _tried(project, fit.way, quick, foresee)
+    return tuple(text for number, text in sorted(found, key=lambda row: row[0]) if number <= most_dangers)
 
 
-def _tried(project: Project, way: str, settings: Settings, schedule: Scheduled) -> list[tuple[int, str]]:
+def _tried(project: Project, way: str, settings: Settings, foresee: Foreseen) -> list[tuple[int, str]]:
     """Say a way with the number of its dangers, where it can be done."""
     try:
-        other = composed(replace(project.plan, way=way), steps=False)
+        seen = foresee(composed(replace(project.plan, way=way), steps=False), settings)
     except PlanFileError:
         return []
-    hung, found = schedule(other, settings)
-    if not found.placements:
+    if not seen.schedule.placements:
         return []
-    settled = dict(hung.network.milestones)["settled"]
-    done = f"tried: settled {by(hung.scheduling, found.of(settled).finish)}"
-    number = len(hung.unsafe)
+    settled = seen.schedule.of(dict(seen.project.network.milestones)["settled"]).finish
+    done = f"tried: settled {by(seen.project.scheduling, settled)}"
+    number = len(seen.problems)
     if number:
         done += f", with {number} danger{'s' if number > 1 else ''} to animals"
     return [(number, f'write "way: {way}" ({_MEANS[way]}; {done})')]

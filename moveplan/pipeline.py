@@ -12,7 +12,7 @@ from pathlib import Path
 from moveplan.cost.lines import cost_of
 from moveplan.cost.reserve import with_reserve
 from moveplan.errors import Problem
-from moveplan.other_ways import other_ways
+from moveplan.other_ways import MANY, other_ways
 from moveplan.outputs.drift import drift_of
 from moveplan.outputs.outlook import Outlook, Verdict
 from moveplan.practice.compose import on_day
@@ -64,16 +64,6 @@ def _with_hints(project: Project, reason: Problem) -> Problem:
     return replace(
         reason, remedy="; ".join((reason.remedy, *(f"{hint} (not tried)" for hint in project.hints)))
     )
-
-
-def _with_other_ways(project: Project, found: Schedule, settings: Settings) -> Schedule:
-    """Say beside the ways out in which other way of moving the plan can be done."""
-    if found.placements or not found.reasons:
-        return found
-    ways = other_ways(project, settings, schedule)
-    said = "; or ".join(filter(None, (found.reasons[0].remedy, *ways)))
-    first = replace(found.reasons[0], remedy=said)
-    return replace(found, reasons=(first, *found.reasons[1:]))
 
 
 def _on_each_day(project: Project) -> tuple[Project, ...]:
@@ -206,8 +196,23 @@ def look_ahead(project: Project, story: Story | None, settings: Settings) -> Out
         Effort, runs and seed. [-]
     """
     if story is None or project.impossible:
-        hung, found = schedule(project, settings)
-        outlook = weigh_up(hung, _with_other_ways(hung, found, settings), settings)
+        outlook = _with_other_ways(_foreseen(project, settings), settings)
         return outlook if story is None else replace(outlook, now=story.now)
     hung, again = renew(project, story, settings)
     return weigh_again(hung, again, story, settings)
+
+
+def _foreseen(project: Project, settings: Settings) -> Outlook:
+    """Project to outlook as if nothing had happened yet."""
+    return weigh_up(*schedule(project, settings), settings)
+
+
+def _with_other_ways(outlook: Outlook, settings: Settings) -> Outlook:
+    """Say beside the ways out in which other way of moving the plan can be done, or be done safely."""
+    if outlook.verdict is Verdict.OK or not outlook.problems:
+        return outlook
+    most = 0 if outlook.verdict is Verdict.UNSAFE else MANY
+    first, *others = outlook.problems
+    ways = other_ways(outlook.project, settings, _foreseen, most)
+    said = "; or ".join(filter(None, (first.remedy, *ways)))
+    return replace(outlook, problems=(replace(first, remedy=said), *others))
