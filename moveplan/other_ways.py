@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from moveplan.errors import PlanFileError
+from moveplan.errors import MoveplanError
 from moveplan.outputs.outlook import Outlook
 from moveplan.practice.project import Project
 from moveplan.practice.ways import HOLD_OVER, NEW_TANK_AHEAD, SAME_DAY, SAME_SPOT, ways_of
@@ -58,7 +58,7 @@ def _tried(project: Project, way: str, settings: Settings, foresee: Foreseen) ->
     """Say a way with the number of its dangers, where it can be done."""
     try:
         seen = foresee(composed(replace(project.plan, way=way), steps=False), settings)
-    except PlanFileError:
+    except MoveplanError:  # the way has limits that the plan is beyond
         return []
     if not seen.schedule.placements:
         return []

@@ -74,15 +74,12 @@ class Given:
         Block of each task; no margin is asked for inside one. [-]
     latest : int
         Everything is over by this. [min]
-    no_later : bool
-        Whether tasks of tied days start no later than in the schedule known so far. [-]
     """
 
     days: tuple[Interval, ...] | None
     margins: Margins
     block_of: tuple[int, ...]
     latest: int
-    no_later: bool = False
 
 
 class Sheet:
@@ -121,9 +118,6 @@ class Sheet:
                 first, last = (days[job.tag].start - graph.start, days[job.tag].finish - graph.start)
                 extra.append(Arc(graph.origin, at, first, Cause.NOT_BEFORE))
                 extra.append(Arc(at, graph.origin, job.span.least - last, Cause.FINISH_BY))
-                spot = self.spot(at)
-                if self.given.no_later and spot is not None:
-                    extra.append(Arc(at, graph.origin, graph.start - spot.start, Cause.FINISH_BY))
         return replace(graph, arcs=(*graph.arcs, *extra))
 
     def moment(self, number: Any) -> Any:

@@ -1,7 +1,4 @@
-"""The later aims of a move, on the whole of it: hire and pay, the finish, and how lead tasks are spread.
-
-No task of the moving day is put off for any of them: an hour in the evening is worth more than a few coins.
-"""
+"""The later aims of a move, on the whole of it: hire and pay, the finish, and how lead tasks are spread."""
 
 from __future__ import annotations
 
@@ -10,7 +7,6 @@ from collections.abc import Mapping
 from moveplan.scheduling.aims import EXPOSURE, FINISH, LATENESS, LEAD, MONEY, WEEKS
 from moveplan.scheduling.cpaims import size_of
 from moveplan.scheduling.cptasks import Given
-from moveplan.scheduling.daybreak import until_evening
 from moveplan.scheduling.desk import Desk
 from moveplan.scheduling.effort import Effort, Meter
 from moveplan.scheduling.even import evened, keep, least_of, scheme_of
@@ -99,8 +95,7 @@ class Later:
         model, found, meter = self.frame.model, self.found, self.meter
         if found.desk is None or meter.interrupted or meter.guard_struck or self.size > _LARGEST:
             return None
-        days, latest = until_evening(found.days, found.desk), self._latest(kept)
-        given = Given(days, found.margins, self.frame.block_of, latest, no_later=True)
+        given = Given(found.days, found.margins, self.frame.block_of, self._latest(kept))
         held = {name: value for name, value in found.values if name in kept}
         simple = self.size <= _PRESOLVED
         least = {MONEY: least_cost(model), FINISH: self.frame.longest, WEEKS: least_of(found.desk)}

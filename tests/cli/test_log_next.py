@@ -73,10 +73,10 @@ def _refused(plan: Path, *words: str, now: str = NOW) -> MoveplanError:
             "2. 09:30  not there: Tomas Reddy, 2027-03-14 to 2027-03-15\n",
         ),
         (("vehicle", "van", "--payload", "900 kg"), "2. 09:30  changed: Hired van, payload 900.0 kg\n"),
-        (("lost", "clowns", "1"), "2. 09:30  lost: 1 × Pair of clownfish\n"),
-        (("added", "clowns", "2", "--reason", "gift"), "2. 09:30  added: 2 × Pair of clownfish: gift\n"),
-        (("shut", "clowns"), "2. 09:30  closed: Pair of clownfish\n"),
-        (("open", "clowns"), "2. 09:30  opened: Pair of clownfish\n"),
+        (("lost", "clowns", "1"), "2. 09:30  lost: 1 × Clownfish\n"),
+        (("added", "clowns", "2", "--reason", "gift"), "2. 09:30  added: 2 × Clownfish: gift\n"),
+        (("shut", "clowns"), "2. 09:30  closed: Clownfish\n"),
+        (("open", "clowns"), "2. 09:30  opened: Clownfish\n"),
         (("spent", "12.50", "salt"), "2. 09:30  spent: 12.50 on salt\n"),
         (("note", "van smells of fish"), "2. 09:30  note: van smells of fish\n"),
         (("undo",), "2. 09:30  line 1 does not count\n"),
@@ -146,7 +146,7 @@ def test_progress_of_the_page_is_merged_once(plan: Path, tmp_path: Path) -> None
     found = runner.invoke(app, ["log", str(plan), "--from", str(progress), "--now", NOW])
     assert found.stdout == (
         "2. 08:40  done: Draw water [draw-water]\n"
-        "3. 08:41  closed: Pair of clownfish\n"
+        "3. 08:41  closed: Clownfish\n"
         "4. 09:00  done: Daily look [daily-look], time 1\n"
     )
     assert "water-matched-reef is a hold point; somebody has to sign it" in found.stderr
@@ -212,7 +212,7 @@ Small invented reef, 2027-03-13T09:30:00+00:00
 1 of 6 done
 
 ANIMALS IN CONTAINERS
-  2 × Pair of clownfish: 5 h 55 min left (since 08:45)
+  2 × Clownfish: 5 h 55 min left (since 08:45)
 
 RUNNING
   Catch fish [catch-fish]: until 09:45
@@ -313,7 +313,7 @@ Late
   Draw water [draw-water]: 30 min late; took 2.0 times as long as planned
 
 Animals lost
-  1 × Pair of clownfish: jumped
+  1 × Clownfish: jumped
 
 Cost
   planned 135.00 EUR, logged as spent 0 EUR

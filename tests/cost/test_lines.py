@@ -199,7 +199,7 @@ def test_boarding_is_by_the_day() -> None:
     animals = tuple(replace(group, boarded="shop") for group in SCENE.project.plan.livestock[:1])
     line = lines(bill(boarding=(place,), livestock=animals))["boarding-shop"]
     assert (line.quantity, line.amount) == (Decimal(2), Decimal("24.00"))
-    assert line.basis == f"2 days for Pair of clownfish{GIVEN}"
+    assert line.basis == f"2 days for Clownfish{GIVEN}"
     assert "boarding-shop" not in lines(bill(boarding=(place,)))
 
 

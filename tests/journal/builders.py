@@ -55,7 +55,7 @@ def snapshot() -> Snapshot:
         stays=(
             PlannedStay(
                 group="clowns",
-                name="Pair of clownfish",
+                name="Clownfish",
                 container="12 l bag",
                 count=2,
                 shut_task="catch-fish",
@@ -73,7 +73,7 @@ def snapshot() -> Snapshot:
         waits={"water-matched-reef": ("drive-van",), "release-fish": ("water-matched-reef",)},
         people={"ines": "Ines Farrow", "tom": "Tomas Reddy"},
         vehicles={"van": "Hired van"},
-        groups={"clowns": "Pair of clownfish"},
+        groups={"clowns": "Clownfish"},
         systems={"reef": "Reef"},
         milestones={"settled": "release-fish"},
         cost={"water": "40.00", "vehicles": "95.00"},

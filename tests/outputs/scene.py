@@ -127,7 +127,7 @@ def _route(
 ROUTES = (
     _route(
         "clowns",
-        "Pair of clownfish",
+        "Clownfish",
         2,
         "2 × 12 l bag",
         _safe(520, 700, 980, "oxygen", "Open the bag, no air stone in it."),

@@ -86,7 +86,7 @@ def plan() -> Plan:
         ),
         livestock=(
             Livestock(
-                "clowns", "Pair of clownfish", "clownfish", 2, 7.0, None, "peaceful", "display", Decimal(35)
+                "clowns", "Clownfish", "clownfish", 2, 7.0, None, "peaceful", "display", Decimal(35)
             ),
             Livestock(
                 "tang", "Yellow-finned tang", "tang", 1, 13.0, None, "territorial", "display", Decimal(120)

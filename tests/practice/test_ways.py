@@ -160,7 +160,7 @@ def test_a_predator_that_cannot_be_placed_is_refused_in_a_sentence() -> None:
     lion = "{name: Lionfish, kind: lionfish, count: 1, size: 20 cm, wished: yes}"
     found = project("house_move", f"livestock.lion={lion}")
     assert str(found.unsafe[0]) == (
-        "house_move.yaml:63 livestock.lion: Lionfish cannot be placed: it would eat Pair of clownfish, and there is no "
+        "house_move.yaml:63 livestock.lion: Lionfish cannot be placed: it would eat Clownfish, and there is no "
         "other system for it; give it a system of its own (system: …), find it a new keeper (leaves: …), or leave the "
         "wish out"
     )

@@ -15,7 +15,7 @@ from moveplan.planfile.schema.words import TEMPERAMENTS
 class LivestockEntry(Entry):
     """Animals of one kind in one system."""
 
-    name: Name | None = Field(None, description="What to print.", examples=["Pair of clownfish"])
+    name: Name | None = Field(None, description="What to print.", examples=["Clownfish"])
     kind: Annotated[str, Text("clownfish")] = Field(description="Kind of animal.", examples=["clownfish"])
     count: Annotated[int, Number(1, 10_000, "2", whole=True)] | None = Field(
         None, description="How many live there now."

@@ -52,7 +52,7 @@ def test_a_bar_is_as_long_as_the_share_of_the_accepted_risk_that_is_used_up() ->
     assert moving_day().project.plan.safe_time_risk == 0.05
     assert bars["Yellow-finned tang"].width == 186.0  # 3.1 % of runs, 5 % accepted, 300 px
     assert bars["Yellow-finned tang"].accepted
-    assert bars["Pair of clownfish"].width == 0.0
+    assert bars["Clownfish"].width == 0.0
 
 
 def test_other_chances_are_told_where_they_were_counted() -> None:
