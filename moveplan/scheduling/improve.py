@@ -58,6 +58,18 @@ def lead_tasks_late(scheme: Scheme) -> None:
         move_to_first(scheme, at, _days_back(scheme, at))
 
 
+def lead_tasks_early_in_the_day(scheme: Scheme) -> None:
+    """Move every late task to the earliest hour of its day, in the same hands, so that the evening is left for more."""
+    starts = [(_start(scheme, at), at) for at, job in enumerate(scheme.model.jobs) if job.late and job.pool]
+    for start, at in sorted(starts):
+        old = scheme.desk.spots[at]
+        if old is None or scheme.model.jobs[at].task.repeats is not None:
+            continue
+        try_on_day(scheme, at, scheme.model.day_of(start))
+        new = scheme.desk.take(at)
+        scheme.desk.put(at, new if new.crews == old.crews else old)
+
+
 def _start(scheme: Scheme, position: int) -> int:
     spot = scheme.desk.spots[position]
     return spot.start if spot is not None else 0

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from moveplan.scheduling.aims import EXPOSURE, FINISH, LATENESS, LEAD, MONEY, WEEKS
+from moveplan.scheduling.aims import EXPOSURE, FINISH, LATENESS, LEAD, MONEY, WEEKS, values
 from moveplan.scheduling.cpaims import size_of
 from moveplan.scheduling.cptasks import Given
+from moveplan.scheduling.daybreak import begun_early
 from moveplan.scheduling.desk import Desk
 from moveplan.scheduling.effort import Effort, Meter
 from moveplan.scheduling.even import evened, keep, least_of, scheme_of
 from moveplan.scheduling.exact import Exact
 from moveplan.scheduling.frame import Frame
-from moveplan.scheduling.improve import lead_tasks_late
+from moveplan.scheduling.improve import lead_tasks_early_in_the_day, lead_tasks_late
 from moveplan.scheduling.schedule import Aim
 from moveplan.scheduling.search import Found
 from moveplan.scheduling.thrift import cheaper_hands, least_cost
@@ -73,6 +74,8 @@ class Later:
             evened(self.frame, self.found)
             self._evener()
         begin_waits(self.frame, self.found)
+        if spread:
+            self._begin_early()
         return tuple(self._aim(name, value) for name, value in self.found.values)
 
     def _exposure_open(self) -> bool:
@@ -112,10 +115,10 @@ class Later:
 
     def _latest(self, kept: list[str]) -> int:
         """Give when all is over: by the present finish where nothing before it is left to improve."""
-        problem, values = self.frame.model.problem, dict(self.found.values)
+        problem, now = self.frame.model.problem, dict(self.found.values)
         before = [(name, value) for name, value in self.found.values if name in (LATENESS, EXPOSURE, MONEY)]
         settled = all(name in kept or value <= self.bounds.get(name, 0) for name, value in before)
-        return problem.start + values[FINISH] if settled else problem.horizon
+        return problem.start + now[FINISH] if settled else problem.horizon
 
     def _polish(self, desk: Desk) -> None:
         """Keep the schedule where it is better, as it is or with late tasks where they belong again."""
@@ -123,6 +126,18 @@ class Later:
         scheme = scheme_of(self.frame, self.found, desk)
         lead_tasks_late(scheme)
         keep(self.found, scheme.desk)
+
+    def _begin_early(self) -> None:
+        """Begin each day as early as it may, where that costs none of the aims but the distance from margins."""
+        found = self.found
+        if found.desk is None:
+            return
+        scheme = scheme_of(self.frame, found, found.desk)
+        lead_tasks_early_in_the_day(scheme)
+        desk, names = begun_early(self.frame, scheme.desk), dict(found.values)
+        now = tuple(row for row in values(desk, found.before) if row[0] in names)
+        if all(value <= names[name] for name, value in now if name != LEAD):
+            found.desk, found.values = desk, now
 
     def _aim(self, name: str, value: int) -> Aim:
         bound = self.bounds.get(name, 0)

@@ -85,9 +85,7 @@ def plan() -> Plan:
             ),
         ),
         livestock=(
-            Livestock(
-                "clowns", "Clownfish", "clownfish", 2, 7.0, None, "peaceful", "display", Decimal(35)
-            ),
+            Livestock("clowns", "Clownfish", "clownfish", 2, 7.0, None, "peaceful", "display", Decimal(35)),
             Livestock(
                 "tang", "Yellow-finned tang", "tang", 1, 13.0, None, "territorial", "display", Decimal(120)
             ),

@@ -8,12 +8,14 @@ from hypothesis import strategies as st
 
 from moveplan.network.graph import Network
 from moveplan.network.link import Link
-from moveplan.network.task import Crew, Task
+from moveplan.network.task import Crew, Task, Timing
 from moveplan.scheduling.aims import EXPOSURE, MONEY, values
 from moveplan.scheduling.daybreak import begun_early
 from moveplan.scheduling.desk import Desk, Spot
 from moveplan.scheduling.effort import Effort, Meter
+from moveplan.scheduling.even import scheme_of
 from moveplan.scheduling.frame import Frame, frame_of
+from moveplan.scheduling.improve import lead_tasks_early_in_the_day
 from moveplan.scheduling.model import model_of
 from moveplan.scheduling.problem import Person, SchedulingProblem, TiedDay
 from moveplan.scheduling.result import schedule_of
@@ -126,3 +128,45 @@ def test_every_limit_is_kept_and_the_day_is_the_same(size: int, people: int, see
     }
     assert len(moved) == 1
     assert min(moved) >= 0
+
+
+@settings(max_examples=20, deadline=None)
+@given(st.integers(20, 60), st.integers(2, 4), st.integers(0, 10_000))
+def test_lead_tasks_keep_their_day_and_their_hands_and_no_limit_is_broken(
+    size: int, people: int, seed: int
+) -> None:
+    problem = move(size, people, seed)
+    frame = frame_of(model_of(problem))
+    found = search(frame, LITTLE, Meter(LITTLE))
+    if found.desk is None:
+        return
+    scheme = scheme_of(frame, found, found.desk)
+    lead_tasks_early_in_the_day(scheme)
+    assert verify(problem, schedule_of(scheme.desk, (), Engine.SERIAL, Meter(LITTLE))) == ()
+    for job, old, new in zip(frame.model.jobs, found.desk.spots, scheme.desk.spots, strict=True):
+        assert old is not None
+        assert new is not None
+        assert new == old or (job.late and new.start < old.start and new.crews == old.crews)
+        assert frame.model.day_of(new.start) == frame.model.day_of(old.start)
+
+
+def test_a_lead_task_in_the_evening_goes_to_the_morning() -> None:
+    lead = task("pack", HOUR, crew=Crew(1), timing=Timing.LATE)
+    problem = SchedulingProblem(
+        Network((lead, _tied("out")), (Link("pack", "out"),), (), (("settled", "out"),)),
+        0,
+        3 * DAY,
+        tuple(day(n) for n in range(3)),
+        people=(Person("ann", "Ann", tuple(hours(n, 8, 20) for n in range(3))),),
+        tied_days=(TiedDay("move", (day(1),)),),
+    )
+    frame = frame_of(model_of(problem))
+    found = search(frame, LITTLE, Meter(LITTLE))
+    assert found.desk is not None
+    scheme = scheme_of(frame, found, found.desk)
+    scheme.desk.take(0)
+    scheme.desk.put(0, Spot(18 * HOUR, 19 * HOUR, ((18 * HOUR, 19 * HOUR),), ((0,),)))
+    lead_tasks_early_in_the_day(scheme)
+    spot = scheme.desk.spots[0]
+    assert spot is not None
+    assert spot.start == 8 * HOUR
