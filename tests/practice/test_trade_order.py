@@ -72,7 +72,7 @@ def test_in_waves_corals_and_clean_up_crew_come_before_fish_and_fighters_last() 
     titles = {task.id: task.title for task in network.tasks}
     assert "Cerith snails" in titles["move-wave-display.1"]
     assert "cardinals" in titles["move-wave-display.2"]
-    assert {"clownfish", "dottyback"} <= set(titles["move-wave-display.3"].split())
+    assert {"Clownfish", "dottyback"} <= set(titles["move-wave-display.3"].split())
     assert {"wave-settled-display.1", "rock-over-display.2"} <= waits_for(network, "move-wave-display.2")
 
 
