@@ -21,11 +21,12 @@ _MEANS = {
     SAME_SPOT: "the old tank gives way to the new one in a day",
 }
 """Ways that are offered. To give all animals away is a way, but none out of a full day. [-]"""
-MANY = 10**6
 Foreseen = Callable[[Project, Settings], Outlook]
 
 
-def other_ways(project: Project, settings: Settings, foresee: Foreseen, most_dangers: int) -> tuple[str, ...]:
+def other_ways(
+    project: Project, settings: Settings, foresee: Foreseen, *, safe_only: bool
+) -> tuple[str, ...]:
     """Try every other way of moving that the facts of a plan allow, and say those that can be done.
 
     Parameters
@@ -36,8 +37,8 @@ def other_ways(project: Project, settings: Settings, foresee: Foreseen, most_dan
         Seed, runs, and who may interrupt. [-]
     foresee : callable
         Schedules a project, and judges it. [-]
-    most_dangers : int
-        Ways with more groups of animals in danger are not offered. [-]
+    safe_only : bool
+        Whether ways that endanger animals are not offered. [-]
 
     Returns
     -------
@@ -51,7 +52,7 @@ def other_ways(project: Project, settings: Settings, foresee: Foreseen, most_dan
         interrupted = effort.interrupted is not None and effort.interrupted()
         if fit.fits and fit.way != project.way and fit.way in _MEANS and not interrupted:
             found += _tried(project, fit.way, quick, foresee)
-    return tuple(text for number, text in sorted(found, key=lambda row: row[0]) if number <= most_dangers)
+    return tuple(text for number, text in sorted(found, key=lambda row: row[0]) if not (safe_only and number))
 
 
 def _tried(project: Project, way: str, settings: Settings, foresee: Foreseen) -> list[tuple[int, str]]:

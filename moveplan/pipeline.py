@@ -12,7 +12,7 @@ from pathlib import Path
 from moveplan.cost.lines import cost_of
 from moveplan.cost.reserve import with_reserve
 from moveplan.errors import Problem
-from moveplan.other_ways import MANY, other_ways
+from moveplan.other_ways import other_ways
 from moveplan.outputs.drift import drift_of
 from moveplan.outputs.outlook import Outlook, Verdict
 from moveplan.practice.compose import on_day
@@ -211,8 +211,7 @@ def _with_other_ways(outlook: Outlook, settings: Settings) -> Outlook:
     """Say beside the ways out in which other way of moving the plan can be done, or be done safely."""
     if outlook.verdict is Verdict.OK or not outlook.problems:
         return outlook
-    most = 0 if outlook.verdict is Verdict.UNSAFE else MANY
     first, *others = outlook.problems
-    ways = other_ways(outlook.project, settings, _foreseen, most)
+    ways = other_ways(outlook.project, settings, _foreseen, safe_only=outlook.verdict is Verdict.UNSAFE)
     said = "; or ".join(filter(None, (first.remedy, *ways)))
     return replace(outlook, problems=(replace(first, remedy=said), *others))

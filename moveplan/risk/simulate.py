@@ -84,7 +84,7 @@ class Chunk:
         """
         source: Floats = (self.finishes if tie.from_finish else self.starts)[tie.tail][rows]
         if tie.freed and tie.tail in self.longer:
-            source = source - self.longer[tie.tail][rows]
+            source = np.subtract(source, self.longer[tie.tail][rows], out=out)
         if tie.gap_min:
             source = np.add(source, tie.gap_min, out=out)
         if tie.to_finish:

@@ -6,8 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from moveplan.network.words import said, worked
-from moveplan.scheduling import longer_day as more_hours
-from moveplan.scheduling import other_day
+from moveplan.scheduling import longer_day, other_day
 from moveplan.scheduling.clock import by, stretch
 from moveplan.scheduling.demands_words import Demand, said_of_link
 from moveplan.scheduling.desk import Desk
@@ -110,12 +109,12 @@ def another_day(problem: SchedulingProblem, tag: str) -> Way:
     )
 
 
-def longer_day(problem: SchedulingProblem, tag: str) -> Way:
+def more_hours(problem: SchedulingProblem, tag: str) -> Way:
     """Let everybody begin a tied day earlier, or go on for longer."""
     return Way(
-        more_hours.amounts_of(problem, tag),
-        lambda given, amount: more_hours.lengthened(given, tag, amount),
-        lambda _, desk: more_hours.told(problem, tag, desk),
+        longer_day.amounts_of(problem, tag),
+        lambda given, amount: longer_day.lengthened(given, tag, amount),
+        lambda _, desk: longer_day.told(problem, tag, desk),
     )
 
 
@@ -269,7 +268,7 @@ def ways_for(problem: SchedulingProblem, demands: Sequence[Demand]) -> Iterator[
             continue
         seen.add(key)
         if kind == "people":
-            yield from (longer_day(problem, row.tag) for row in problem.tied_days)
+            yield from (more_hours(problem, row.tag) for row in problem.tied_days)
             yield another_person(problem)
         elif kind == "day":
             yield another_day(problem, tags[demand.index])

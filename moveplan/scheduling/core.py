@@ -50,20 +50,8 @@ def closed(model: Model, inside: set[int]) -> list[int]:
     inside : set of int
         Positions of tasks. [-]
     """
-    between = _reach(model, inside, 0) & _reach(model, inside, 1)
+    between = model.reach(inside, forwards=False) & model.reach(inside, forwards=True)
     return sorted(inside | {at for at in between if model.jobs[at].task.repeats is None})
-
-
-def _reach(model: Model, begin: set[int], end: int) -> set[int]:
-    """Follow the rules forwards (``end`` 1) or backwards (0)."""
-    rules = model.out if end else model.into
-    seen, todo = set(begin), sorted(begin)
-    while todo:
-        for rule in rules[todo.pop()]:
-            if rule[end] not in seen:
-                seen.add(rule[end])
-                todo.append(rule[end])
-    return seen
 
 
 def cut_out(frame: Frame, inside: Sequence[int]) -> SchedulingProblem:

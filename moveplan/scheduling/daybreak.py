@@ -1,6 +1,4 @@
-"""Begins a moving day as early as it may, and keeps its evening.
-
-What the solver finds for a day is as good for it at noon, and ends at night.
+"""Begins a moving day as early as it may: what the solver finds for it is as good at noon, and ends at night.
 
 The aims count how long a day and what it exposes last, and not when. So the day as a whole, nothing in it changed, is
 moved to the earliest hour at which everybody it needs is there: what takes longer than thought has the evening left.
@@ -14,7 +12,6 @@ from dataclasses import replace
 from moveplan.scheduling.desk import Desk, Spot
 from moveplan.scheduling.finder import Finder
 from moveplan.scheduling.frame import Frame
-from moveplan.times import Interval
 
 
 def begun_early(frame: Frame, desk: Desk) -> Desk:
@@ -37,26 +34,6 @@ def begun_early(frame: Frame, desk: Desk) -> Desk:
         by = min((_room(frame, desk, at, tied) for at in tied), default=0)
         desk = _moved(desk, tied, by - by % frame.model.problem.grid_min)
     return desk
-
-
-def until_evening(days: Sequence[Interval], desk: Desk) -> tuple[Interval, ...]:
-    """Give each tied day until its last task ends: whatever else is improved is not to end it later.
-
-    Parameters
-    ----------
-    days : sequence of Interval
-        The day of each tag. [min]
-    desk : Desk
-        A complete schedule. [-]
-    """
-    ends = [day.start for day in days]
-    for job, spot in zip(desk.model.jobs, desk.spots, strict=True):
-        if job.tag >= 0 and spot is not None:
-            ends[job.tag] = max(ends[job.tag], spot.finish)
-    return tuple(
-        Interval(day.start, end if end > day.start else day.finish)
-        for day, end in zip(days, ends, strict=True)
-    )
 
 
 def _room(frame: Frame, desk: Desk, position: int, tied: Sequence[int]) -> int:

@@ -47,10 +47,15 @@ def least_of(desk: Desk) -> int:
     return 0 if weeks is None else weeks.least()
 
 
+def valued(found: Found, desk: Desk) -> tuple[tuple[str, int], ...]:
+    """Value another schedule by the aims that the best one is compared by."""
+    names = dict(found.values)
+    return tuple(row for row in values(desk, found.before) if row[0] in names)
+
+
 def keep(found: Found, desk: Desk) -> None:
     """Take a schedule for the best where it is better by the aims that it is compared by."""
-    names = dict(found.values)
-    now = tuple(row for row in values(desk, found.before) if row[0] in names)
+    now = valued(found, desk)
     if better(now, tuple(row for row in found.values if row[0] in dict(now))):
         found.desk, found.values = desk, now
 

@@ -65,9 +65,9 @@ def lead_tasks_early_in_the_day(scheme: Scheme) -> None:
         old = scheme.desk.spots[at]
         if old is None or scheme.model.jobs[at].task.repeats is not None:
             continue
-        try_on_day(scheme, at, scheme.model.day_of(start))
-        new = scheme.desk.take(at)
-        scheme.desk.put(at, new if new.crews == old.crews else old)
+        if try_on_day(scheme, at, scheme.model.day_of(start)):
+            new = scheme.desk.take(at)
+            scheme.desk.put(at, new if new.crews == old.crews else old)
 
 
 def _start(scheme: Scheme, position: int) -> int:
@@ -84,21 +84,9 @@ def between_exposed(scheme: Scheme) -> list[int]:
         if exposed(link):
             pull[at[link.before]] -= 1
             pull[at[link.after]] += 1
-    from_here = _reach(scheme, [x for x, p in enumerate(pull) if p < 0], forwards=True)
-    to_there = _reach(scheme, [x for x, p in enumerate(pull) if p > 0], forwards=False)
+    from_here = model.reach((x for x, p in enumerate(pull) if p < 0), forwards=True, by_waits=True)
+    to_there = model.reach((x for x, p in enumerate(pull) if p > 0), forwards=False, by_waits=True)
     return [x for x in sorted(from_here & to_there) if pull[x] <= 0]
-
-
-def _reach(scheme: Scheme, begin: Sequence[int], forwards: bool) -> set[int]:
-    rules = scheme.model.out if forwards else scheme.model.into
-    seen, todo = set(begin), list(begin)
-    while todo:
-        for tail, head, *_, gap in rules[todo.pop()]:
-            other = head if forwards else tail
-            if gap >= 0 and other not in seen:
-                seen.add(other)
-                todo.append(other)
-    return seen
 
 
 def less_exposed(scheme: Scheme) -> None:

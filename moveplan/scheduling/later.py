@@ -4,19 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from moveplan.scheduling.aims import EXPOSURE, FINISH, LATENESS, LEAD, MONEY, WEEKS, values
+from moveplan.scheduling.aims import EXPOSURE, FINISH, LATENESS, LEAD, MONEY, WEEKS
 from moveplan.scheduling.cpaims import size_of
 from moveplan.scheduling.cptasks import Given
 from moveplan.scheduling.daybreak import begun_early
 from moveplan.scheduling.desk import Desk
 from moveplan.scheduling.effort import Effort, Meter
-from moveplan.scheduling.even import evened, keep, least_of, scheme_of
+from moveplan.scheduling.even import evened, keep, least_of, scheme_of, valued
 from moveplan.scheduling.exact import Exact
 from moveplan.scheduling.frame import Frame
 from moveplan.scheduling.improve import lead_tasks_early_in_the_day, lead_tasks_late
+from moveplan.scheduling.result import known
 from moveplan.scheduling.schedule import Aim
 from moveplan.scheduling.search import Found
-from moveplan.scheduling.thrift import cheaper_hands, least_cost
+from moveplan.scheduling.thrift import cheaper_hands
 from moveplan.scheduling.waits import begin_waits
 
 _LARGEST = 12_000
@@ -46,7 +47,7 @@ class Later:
         self.meter = meter
         self.left = seconds
         self.size = size_of(frame.model)
-        self.bounds: dict[str, int] = {}
+        self.bounds = known(frame)
 
     def run(self, bounds: Mapping[str, int]) -> tuple[Aim, ...]:
         """Improve them.
@@ -61,7 +62,7 @@ class Later:
         tuple of Aim
             All aims with what is proven of them in the end. [-]
         """
-        self.bounds.update(bounds)
+        self._learn(bounds)
         spread = self.effort.previous is None
         if spread:
             cheaper_hands(self.frame, self.found)
@@ -101,17 +102,19 @@ class Later:
         given = Given(found.days, found.margins, self.frame.block_of, self._latest(kept))
         held = {name: value for name, value in found.values if name in kept}
         simple = self.size <= _PRESOLVED
-        least = {MONEY: least_cost(model), FINISH: self.frame.longest, WEEKS: least_of(found.desk)}
-        for name, bound in self.bounds.items():
-            least[name] = max(least.get(name, 0), bound)
+        least = self.bounds | {WEEKS: self._least_uneven(found.desk)}
         exact = Exact(model, given, found.desk, self.effort, seconds, (), held, leave, simple, least)
         answer = exact.run()
         self.left -= seconds - exact.left
         meter.guard_struck |= answer.guard_struck
         meter.interrupted |= answer.interrupted
-        for aim in answer.aims:
-            self.bounds[aim.name] = max(self.bounds.get(aim.name, 0), aim.bound)
+        self._learn({aim.name: aim.bound for aim in answer.aims})
         return answer.desk
+
+    def _learn(self, bounds: Mapping[str, int]) -> None:
+        """Take bounds that are higher than those known."""
+        for name, bound in bounds.items():
+            self.bounds[name] = max(self.bounds.get(name, 0), bound)
 
     def _latest(self, kept: list[str]) -> int:
         """Give when all is over: by the present finish where nothing before it is left to improve."""
@@ -134,17 +137,17 @@ class Later:
             return
         scheme = scheme_of(self.frame, found, found.desk)
         lead_tasks_early_in_the_day(scheme)
-        desk, names = begun_early(self.frame, scheme.desk), dict(found.values)
-        now = tuple(row for row in values(desk, found.before) if row[0] in names)
-        if all(value <= names[name] for name, value in now if name != LEAD):
+        desk, before = begun_early(self.frame, scheme.desk), dict(found.values)
+        now = valued(found, desk)
+        if all(value <= before[name] for name, value in now if name != LEAD):
             found.desk, found.values = desk, now
+
+    def _least_uneven(self, desk: Desk) -> int:
+        """Bound of how uneven the weeks are, proven or seen from a schedule."""
+        return max(self.bounds.get(WEEKS, 0), least_of(desk))
 
     def _aim(self, name: str, value: int) -> Aim:
         bound = self.bounds.get(name, 0)
-        if name == MONEY:
-            bound = max(bound, least_cost(self.frame.model))
-        if name == FINISH:
-            bound = max(bound, self.frame.longest)
         if name == WEEKS and self.found.desk is not None:
-            bound = max(bound, least_of(self.found.desk))
+            bound = self._least_uneven(self.found.desk)
         return Aim(name, value, min(bound, value), value <= bound)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from moveplan.network.arcs import ArcGraph, Span, arcs_of
@@ -111,6 +111,29 @@ class Model:
     def day_of(self, moment: int) -> int:
         """Position of the local day in which a moment lies."""
         return bisect_right(self.day_starts, moment) - 1
+
+    def reach(self, begin: Iterable[int], *, forwards: bool, by_waits: bool = False) -> set[int]:
+        """Find the tasks that rules lead to from some tasks, these included.
+
+        Parameters
+        ----------
+        begin : iterable of int
+            Positions to begin at. [-]
+        forwards : bool
+            Whether to go to what comes after; else to what comes before. [-]
+        by_waits : bool
+            Whether to follow only rules by which one waits for another; else those of greatest gaps as well. [-]
+        """
+        rules = self.out if forwards else self.into
+        todo = sorted(begin)
+        seen = set(todo)
+        while todo:
+            for rule in rules[todo.pop()]:
+                other = rule[1 if forwards else 0]
+                if other not in seen and (rule[4] >= 0 or not by_waits):
+                    seen.add(other)
+                    todo.append(other)
+        return seen
 
     @property
     def only_finish(self) -> bool:

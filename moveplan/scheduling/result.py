@@ -51,12 +51,17 @@ def schedule_of(desk: Desk, aims: tuple[Aim, ...], engine: Engine, meter: Meter)
 
 def serial_aims(frame: Frame, found: Found) -> tuple[Aim, ...]:
     """Give the serial engine's aims with what is known of them without a search: the critical path, the least cost."""
-    bounds = {FINISH: frame.longest, MONEY: least_cost(frame.model)}
+    bounds = known(frame)
     rows = [
         Aim(name, value, bounds.get(name, 0), proven=value == bounds.get(name, 0))
         for name, value in found.values
     ]
     return (*choices(frame, found), *rows)
+
+
+def known(frame: Frame) -> dict[str, int]:
+    """Give bounds of aims that need no search: the critical path, and the cheapest hands."""
+    return {FINISH: frame.longest, MONEY: least_cost(frame.model)}
 
 
 def choices(frame: Frame, found: Found) -> tuple[Aim, ...]:

@@ -7,10 +7,8 @@ who could take twice the time: a day that is missed costs more than it saves.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 
 from moveplan.scheduling.aims import MONEY, pay, values
-from moveplan.scheduling.daybreak import until_evening
 from moveplan.scheduling.desk import Spot
 from moveplan.scheduling.even import keep, scheme_of
 from moveplan.scheduling.finder import Finder
@@ -33,8 +31,9 @@ def cheaper_hands(frame: Frame, found: Found) -> None:
     """
     if found.desk is None or not dict(found.values).get(MONEY):
         return
-    scheme = scheme_of(frame, replace(found, days=until_evening(found.days, found.desk)), found.desk)
-    leading = _leading(frame.model)
+    scheme = scheme_of(frame, found, found.desk)
+    tied = (at for at, job in enumerate(frame.model.jobs) if job.tag >= 0)
+    leading = frame.model.reach(tied, forwards=False)
     paid = [(-pay(frame.model, spot), at) for at, spot in enumerate(found.desk.spots) if spot is not None]
     for cost, position in sorted(paid):
         if cost:
@@ -63,18 +62,6 @@ def least_cost(model: Model) -> int:
         paid += times * min(costs)
     used = {at for job in model.jobs for at in job.vehicles}
     return sum(vehicles[at].cents_per_day for at in used) + paid // 60
-
-
-def _leading(model: Model) -> set[int]:
-    """Find the tasks of tied days, and all that these wait for."""
-    todo = [at for at, job in enumerate(model.jobs) if job.tag >= 0]
-    seen = set(todo)
-    while todo:
-        for tail, *_ in model.into[todo.pop()]:
-            if tail not in seen:
-                seen.add(tail)
-                todo.append(tail)
-    return seen
 
 
 def _hand_over(scheme: Scheme, position: int, *, as_it_stands: bool) -> None:

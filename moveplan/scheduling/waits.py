@@ -7,8 +7,7 @@ to wait once more.
 from __future__ import annotations
 
 from moveplan.network.task import Kind
-from moveplan.scheduling.aims import values
-from moveplan.scheduling.even import scheme_of
+from moveplan.scheduling.even import scheme_of, valued
 from moveplan.scheduling.frame import Frame
 from moveplan.scheduling.improve import move_to_first
 from moveplan.scheduling.model import Job, Model
@@ -36,9 +35,7 @@ def begin_waits(frame: Frame, found: Found) -> None:
         job = scheme.model.jobs[position]
         if job.tag < 0 and (_just_waits(job) or _judges_a_wait(scheme.model, position)):
             move_to_first(scheme, position, (scheme.model.problem.start,))
-    names = dict(found.values)
-    found.desk = scheme.desk
-    found.values = tuple(row for row in values(scheme.desk, found.before) if row[0] in names)
+    found.desk, found.values = scheme.desk, valued(found, scheme.desk)
 
 
 def _just_waits(job: Job) -> bool:

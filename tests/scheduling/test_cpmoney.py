@@ -11,13 +11,11 @@ from hypothesis import strategies as st
 
 from moveplan.scheduling.aims import MONEY, values
 from moveplan.scheduling.cptasks import Given
-from moveplan.scheduling.effort import Effort, Meter
+from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.exact import Exact
-from moveplan.scheduling.frame import frame_of
-from moveplan.scheduling.model import model_of
-from moveplan.scheduling.search import search
 from moveplan.times import Interval
 from tests.scheduling.instances import DAY, move
+from tests.scheduling.searched import searched
 
 LITTLE = Effort(seconds=0.2)
 HOURS = {
@@ -33,8 +31,7 @@ HOURS = {
 def test_the_model_counts_what_the_schedule_costs(hours: str, size: int, people: int, seed: int) -> None:
     problem = move(size, people, seed)
     wheels = replace(problem.vehicles[0], available=HOURS[hours])
-    frame = frame_of(model_of(replace(problem, vehicles=(wheels,))))
-    found = search(frame, LITTLE, Meter(LITTLE))
+    frame, found = searched(replace(problem, vehicles=(wheels,)), LITTLE.seconds)
     if found.desk is None:
         return
     assert dict(found.values)[MONEY] > 0

@@ -14,15 +14,12 @@ from moveplan.network.link import Link
 from moveplan.network.task import Crew
 from moveplan.scheduling.cptasks import Given, Sheet
 from moveplan.scheduling.cpwindows import tighten
-from moveplan.scheduling.effort import Effort, Meter
 from moveplan.scheduling.frame import frame_of
 from moveplan.scheduling.model import model_of
 from moveplan.scheduling.problem import Person, SchedulingProblem
-from moveplan.scheduling.search import search
 from tests.network.builders import task
 from tests.scheduling.instances import DAY, day, hours, move
-
-LITTLE = Effort(seconds=0.1)
+from tests.scheduling.searched import searched
 
 
 def _sheet(problem: SchedulingProblem) -> Sheet:
@@ -58,8 +55,7 @@ def test_what_cannot_be_is_left_to_the_solver() -> None:
 @given(st.integers(20, 60), st.integers(2, 4), st.integers(0, 10_000))
 def test_no_schedule_is_lost(size: int, people: int, seed: int) -> None:
     problem = move(size, people, seed)
-    frame = frame_of(model_of(problem))
-    desk = search(frame, LITTLE, Meter(LITTLE)).desk
+    desk = searched(problem)[1].desk
     if desk is None:
         return
     sheet = _sheet(problem)

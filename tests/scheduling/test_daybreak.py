@@ -12,22 +12,17 @@ from moveplan.network.task import Crew, Task, Timing
 from moveplan.scheduling.aims import EXPOSURE, MONEY, values
 from moveplan.scheduling.daybreak import begun_early
 from moveplan.scheduling.desk import Desk, Spot
-from moveplan.scheduling.effort import Effort, Meter
 from moveplan.scheduling.even import scheme_of
 from moveplan.scheduling.frame import Frame, frame_of
 from moveplan.scheduling.improve import lead_tasks_early_in_the_day
 from moveplan.scheduling.model import model_of
 from moveplan.scheduling.problem import Person, SchedulingProblem, TiedDay
-from moveplan.scheduling.result import schedule_of
-from moveplan.scheduling.schedule import Engine
-from moveplan.scheduling.search import search
-from moveplan.scheduling.verify import verify
 from moveplan.times import Interval
 from tests.network.builders import task
 from tests.scheduling.instances import DAY, day, hours, move
+from tests.scheduling.searched import broken, searched
 
 HOUR = 60
-LITTLE = Effort(seconds=0.1)
 
 
 def _day(*tasks: Task, until: int = 20, second_from: int = 8, drive: int = 0) -> tuple[Frame, Desk]:
@@ -113,12 +108,12 @@ def test_whoever_drives_there_first_is_waited_for() -> None:
 @given(st.integers(20, 60), st.integers(2, 4), st.integers(0, 10_000))
 def test_every_limit_is_kept_and_the_day_is_the_same(size: int, people: int, seed: int) -> None:
     problem = move(size, people, seed)
-    frame = frame_of(model_of(problem))
-    desk = search(frame, LITTLE, Meter(LITTLE)).desk
+    frame, found = searched(problem)
+    desk = found.desk
     if desk is None:
         return
     early = begun_early(frame, desk)
-    assert verify(problem, schedule_of(early, (), Engine.SERIAL, Meter(LITTLE))) == ()
+    assert broken(problem, early) == ()
     assert dict(values(early))[EXPOSURE] == dict(values(desk))[EXPOSURE]
     assert dict(values(early))[MONEY] <= dict(values(desk))[MONEY]
     moved = {
@@ -136,13 +131,12 @@ def test_lead_tasks_keep_their_day_and_their_hands_and_no_limit_is_broken(
     size: int, people: int, seed: int
 ) -> None:
     problem = move(size, people, seed)
-    frame = frame_of(model_of(problem))
-    found = search(frame, LITTLE, Meter(LITTLE))
+    frame, found = searched(problem)
     if found.desk is None:
         return
     scheme = scheme_of(frame, found, found.desk)
     lead_tasks_early_in_the_day(scheme)
-    assert verify(problem, schedule_of(scheme.desk, (), Engine.SERIAL, Meter(LITTLE))) == ()
+    assert broken(problem, scheme.desk) == ()
     for job, old, new in zip(frame.model.jobs, found.desk.spots, scheme.desk.spots, strict=True):
         assert old is not None
         assert new is not None
@@ -160,8 +154,7 @@ def test_a_lead_task_in_the_evening_goes_to_the_morning() -> None:
         people=(Person("ann", "Ann", tuple(hours(n, 8, 20) for n in range(3))),),
         tied_days=(TiedDay("move", (day(1),)),),
     )
-    frame = frame_of(model_of(problem))
-    found = search(frame, LITTLE, Meter(LITTLE))
+    frame, found = searched(problem)
     assert found.desk is not None
     scheme = scheme_of(frame, found, found.desk)
     scheme.desk.take(0)

@@ -10,19 +10,20 @@ from moveplan.network.graph import Network
 from moveplan.network.link import Link
 from moveplan.network.task import Crew, Kind, Task, Timing
 from moveplan.scheduling.aims import MARGINS
-from moveplan.scheduling.effort import Effort, Meter
+from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.frame import Frame, frame_of
 from moveplan.scheduling.margins import distance, given_up, wished
 from moveplan.scheduling.model import model_of
 from moveplan.scheduling.problem import Person, SchedulingProblem, TiedDay
 from moveplan.scheduling.result import choices
-from moveplan.scheduling.search import Found, search
+from moveplan.scheduling.search import Found
 from moveplan.scheduling.solve import solve
 from moveplan.scheduling.verify import verify
 from tests.network.builders import task
 from tests.scheduling.instances import DAY, day, hours
+from tests.scheduling.searched import searched
 
-LITTLE = Effort(seconds=0.02)
+LITTLE_S = 0.02
 
 
 def lead(name: str, margin: int, *, wait: int = 0) -> Task:
@@ -43,11 +44,6 @@ def before_a_move(tasks: tuple[Task, ...], links: tuple[Link, ...], move_day: in
     )
 
 
-def searched(problem: SchedulingProblem) -> tuple[Frame, Found]:
-    frame = frame_of(model_of(problem))
-    return frame, search(frame, LITTLE, Meter(LITTLE))
-
-
 def margins_by_name(frame: Frame, found: Found) -> dict[str, int]:
     return {job.task.id: found.margins[at] for at, job in enumerate(frame.model.jobs)}
 
@@ -57,13 +53,13 @@ LINKS = (Link("order", "parcel"), Link("parcel", "move"), Link("photograph", "mo
 
 
 def test_with_time_all_margins_are_kept() -> None:
-    frame, found = searched(before_a_move(ORDER, LINKS, 40))
+    frame, found = searched(before_a_move(ORDER, LINKS, 40), LITTLE_S)
     assert found.margins == wished(frame.model)
     assert choices(frame, found)[0] == choices(frame, found)[0].__class__(MARGINS, 0, 0, proven=True)
 
 
 def test_only_the_greatest_margin_in_the_way_gives_way() -> None:
-    frame, found = searched(before_a_move(ORDER, LINKS, 12))
+    frame, found = searched(before_a_move(ORDER, LINKS, 12), LITTLE_S)
     kept = margins_by_name(frame, found)
     assert kept["parcel"] == DAY, "what a wait may take longer stays planned for"
     assert kept["photograph"] == 5 * DAY, "it has time enough, and is on another chain"
@@ -118,7 +114,7 @@ def test_margins_never_make_a_plan_fail_and_those_kept_are_kept(
     tasks = tuple(lead(f"t{n}", days * DAY, wait=DAY if wait else 0) for n, (days, wait) in enumerate(rows))
     links = (*(Link(f"t{n}", f"t{n + 1}") for n in range(len(rows) - 1)), Link(f"t{len(rows) - 1}", "move"))
     problem = before_a_move(tasks, links, move_day)
-    frame, found = searched(problem)
+    frame, found = searched(problem, LITTLE_S)
     assert found.desk is not None
     spots = {job.task.id: spot for job, spot in zip(frame.model.jobs, found.desk.spots, strict=True)}
     for link in links:

@@ -9,18 +9,14 @@ from hypothesis import strategies as st
 from moveplan.network.graph import Network
 from moveplan.network.task import Crew
 from moveplan.scheduling.aims import FINISH, LEAD, MONEY, WEEKS
-from moveplan.scheduling.effort import Effort, Meter
-from moveplan.scheduling.frame import Frame, frame_of
+from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.model import model_of
 from moveplan.scheduling.problem import Person, SchedulingProblem
-from moveplan.scheduling.result import schedule_of
-from moveplan.scheduling.schedule import Engine, Schedule
-from moveplan.scheduling.search import Found, search
 from moveplan.scheduling.solve import solve
 from moveplan.scheduling.thrift import cheaper_hands, least_cost
-from moveplan.scheduling.verify import verify
 from tests.network.builders import task
 from tests.scheduling.instances import DAY, day, hours, move
+from tests.scheduling.searched import as_schedule, broken, searched
 
 LITTLE = Effort(seconds=0.1)
 
@@ -38,16 +34,6 @@ def _person(name: str, on: int, wage: int) -> Person:
     return Person(name, name.title(), (hours(on, 9, 12),), cents_per_hour=wage)
 
 
-def _searched(problem: SchedulingProblem) -> tuple[Frame, Found]:
-    frame = frame_of(model_of(problem))
-    return frame, search(frame, LITTLE, Meter(LITTLE))
-
-
-def _schedule(found: Found) -> Schedule:
-    assert found.desk is not None
-    return schedule_of(found.desk, (), Engine.SERIAL, Meter(LITTLE))
-
-
 PAID_FIRST = (_person("ann", 0, 1800), _person("bob", 1, 900), _person("cem", 2, 0))
 
 
@@ -59,22 +45,22 @@ def test_work_waits_for_those_who_cost_nothing(engine: str) -> None:
 
 
 def test_where_nobody_comes_for_nothing_the_cheapest_does_it() -> None:
-    frame, found = _searched(_clean(PAID_FIRST[:2]))
+    frame, found = searched(_clean(PAID_FIRST[:2]))
     cheaper_hands(frame, found)
-    assert _schedule(found).of("clean").people == ("bob",)
+    assert as_schedule(found.desk).of("clean").people == ("bob",)
     assert dict(found.values)[MONEY] == 900
 
 
 def test_a_date_is_worth_its_pay() -> None:
-    frame, found = _searched(_clean(PAID_FIRST, finish_by=DAY))
+    frame, found = searched(_clean(PAID_FIRST, finish_by=DAY))
     cheaper_hands(frame, found)
-    assert _schedule(found).of("clean").people == ("ann",)
+    assert as_schedule(found.desk).of("clean").people == ("ann",)
 
 
 def test_a_soft_date_too() -> None:
-    frame, found = _searched(_clean(PAID_FIRST, due=DAY))
+    frame, found = searched(_clean(PAID_FIRST, due=DAY))
     cheaper_hands(frame, found)
-    assert _schedule(found).of("clean").people == ("ann",)
+    assert as_schedule(found.desk).of("clean").people == ("ann",)
 
 
 def test_the_bound_of_the_cost_is_what_the_cheapest_hands_take() -> None:
@@ -86,10 +72,10 @@ def test_pay_alone_costs_no_more_than_before_and_every_limit_is_kept_in_a_move()
     saved = 0
     for seed in range(6):
         problem = move(60, 4, seed)
-        frame, found = _searched(problem)
+        frame, found = searched(problem)
         before = found.values
         cheaper_hands(frame, found)
-        assert verify(problem, _schedule(found)) == ()
+        assert broken(problem, found.desk) == ()
         saved += dict(before)[MONEY] - dict(found.values)[MONEY]
     assert saved > 0
 
@@ -98,7 +84,7 @@ def test_pay_alone_costs_no_more_than_before_and_every_limit_is_kept_in_a_move()
 @given(st.integers(20, 60), st.integers(2, 5), st.integers(0, 10_000))
 def test_nothing_that_counts_before_the_cost_gets_worse(size: int, people: int, seed: int) -> None:
     problem = move(size, people, seed)
-    frame, found = _searched(problem)
+    frame, found = searched(problem)
     if found.desk is None:
         return
     before = found.values
@@ -106,4 +92,4 @@ def test_nothing_that_counts_before_the_cost_gets_worse(size: int, people: int, 
     after = [row for row in found.values if row[0] not in (FINISH, WEEKS, LEAD)]
     assert least_cost(frame.model) <= dict(after)[MONEY]
     assert after <= [row for row in before if row[0] not in (FINISH, WEEKS, LEAD)]
-    assert verify(problem, _schedule(found)) == ()
+    assert broken(problem, found.desk) == ()

@@ -1,0 +1,31 @@
+"""A problem searched by the serial engine for a moment, and what is wrong with what it found."""
+
+from __future__ import annotations
+
+from moveplan.errors import Problem
+from moveplan.scheduling.desk import Desk
+from moveplan.scheduling.effort import Effort, Meter
+from moveplan.scheduling.frame import Frame, frame_of
+from moveplan.scheduling.model import model_of
+from moveplan.scheduling.problem import SchedulingProblem
+from moveplan.scheduling.result import schedule_of
+from moveplan.scheduling.schedule import Engine, Schedule
+from moveplan.scheduling.search import Found, search
+from moveplan.scheduling.verify import verify
+
+
+def searched(problem: SchedulingProblem, seconds: float = 0.1) -> tuple[Frame, Found]:
+    """The frame of a problem, and what a little effort finds."""
+    frame, effort = frame_of(model_of(problem)), Effort(seconds=seconds)
+    return frame, search(frame, effort, Meter(effort))
+
+
+def as_schedule(desk: Desk | None) -> Schedule:
+    """A complete schedule as everybody else sees it."""
+    assert desk is not None
+    return schedule_of(desk, (), Engine.SERIAL, Meter(Effort()))
+
+
+def broken(problem: SchedulingProblem, desk: Desk | None) -> tuple[Problem, ...]:
+    """Limits that a schedule breaks; empty: none."""
+    return verify(problem, as_schedule(desk))
