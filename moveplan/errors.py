@@ -29,6 +29,28 @@ class Problem:
         return f"{text}; {self.remedy}" if self.remedy else text
 
 
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """A promise that a result breaks: a mistake of the program, never of the plan. Words are made where it is told.
+
+    Parameters
+    ----------
+    code : str
+        Which promise, as in ``templates/terminal/faults.toml``. [-]
+    ids : tuple of str
+        What breaks it that is no task: a person, a vehicle, gear, a day, an account. [-]
+    values : tuple of float
+        Found and promised, in the unit that the words of the code name. [-]
+    tasks : tuple of str
+        Ids of the tasks concerned, the one that stands wrong first. [-]
+    """
+
+    code: str
+    ids: tuple[str, ...] = ()
+    values: tuple[float, ...] = ()
+    tasks: tuple[str, ...] = ()
+
+
 class MoveplanError(Exception):
     """Anything the program expects to go wrong; never shown with a traceback."""
 
@@ -68,6 +90,22 @@ class CannotBeDoneError(MoveplanError):
     def __init__(self, problems: tuple[Problem, ...]) -> None:
         super().__init__("\n".join(map(str, problems)))
         self.problems = problems
+
+
+class FaultError(MoveplanError):
+    """A result breaks a promise of the program and is not given out; nothing is written.
+
+    Parameters
+    ----------
+    faults : tuple of Fault
+        Every promise that is broken. [-]
+    """
+
+    exit_status = 1
+
+    def __init__(self, faults: tuple[Fault, ...]) -> None:
+        super().__init__("\n".join(map(str, faults)))
+        self.faults = faults
 
 
 class OutputError(MoveplanError):

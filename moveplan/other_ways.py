@@ -10,7 +10,7 @@ from moveplan.outputs.outlook import Outlook
 from moveplan.practice.project import Project
 from moveplan.practice.ways import HOLD_OVER, NEW_TANK_AHEAD, SAME_DAY, SAME_SPOT, ways_of
 from moveplan.reading import Settings, composed
-from moveplan.scheduling.clock import by
+from moveplan.scheduling.state.clock import by
 
 QUICK_S = 0.3
 """Effort for one way, by the quick engine; a way that takes more is not offered. [s]"""
@@ -59,7 +59,7 @@ def _tried(project: Project, way: str, settings: Settings, foresee: Foreseen) ->
     """Say a way with the number of its dangers, where it can be done."""
     try:
         seen = foresee(composed(replace(project.plan, way=way), steps=False), settings)
-    except MoveplanError:  # the way has limits that the plan is beyond
+    except MoveplanError:  # the way has limits that the plan is beyond, or its schedule did not pass the door
         return []
     if not seen.schedule.placements:
         return []

@@ -9,22 +9,29 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
+from moveplan import door
 from moveplan.cost.lines import cost_of
-from moveplan.cost.reserve import with_reserve
+from moveplan.cost.reserve import with_bill, with_reserve
 from moveplan.errors import Problem
 from moveplan.other_ways import other_ways
+from moveplan.outputs import gave_way
 from moveplan.outputs.drift import drift_of
 from moveplan.outputs.outlook import Outlook, Verdict
 from moveplan.practice.compose import on_day
+from moveplan.practice.power import over_circuits
 from moveplan.practice.project import Project
 from moveplan.practice.renew import Renewed, on_same_day, renewed
 from moveplan.practice.story import Story
+from moveplan.practice.unfed import long_fasts
 from moveplan.reading import Settings, begin, compose, read
 from moveplan.risk.assess import risk_summary
 from moveplan.risk.over_limit import over_limit
-from moveplan.scheduling import critical
+from moveplan.risk.summary import RiskSummary
+from moveplan.scheduling.dates import critical
 from moveplan.scheduling.schedule import Engine, Schedule, Status
 from moveplan.scheduling.solve import solve
+from moveplan.surer import helps_for, surest
+from moveplan.told import as_accepted, told_of
 
 __all__ = ["Settings", "begin", "compose", "read"]
 """Where the way begins, so that it can be read from here."""
@@ -51,7 +58,7 @@ def schedule(project: Project, settings: Settings) -> tuple[Project, Schedule]:
     for hung in _on_each_day(project):
         found = solve(hung.scheduling, settings.effort)
         if found.placements:
-            return hung, found
+            return hung, surest(hung, found, settings)
         tried.append((hung, found))
     hung, found = _closest(tried)
     return hung, replace(found, reasons=tuple(_with_hints(hung, reason) for reason in found.reasons))
@@ -99,7 +106,8 @@ def renew(project: Project, story: Story, settings: Settings) -> tuple[Project, 
     """
     tried = []
     for hung in sorted(_on_each_day(project), key=lambda one: not on_same_day(one, story)):
-        tried.append((hung, renewed(hung, story, settings.effort)))
+        accepted = as_accepted(hung, story)
+        tried.append((accepted, renewed(accepted, story, settings.effort)))
         if tried[-1][1].found.placements:
             break
     return tried[-1]
@@ -119,7 +127,11 @@ def weigh_again(project: Project, again: Renewed, story: Story, settings: Settin
     settings : Settings
         Runs and seed of the simulation. [-]
     """
-    ahead = weigh_up(again.rest, again.found, settings)
+    ahead = weigh_up(again.rest, again.found, settings, late=again.late)
+    door.check_shown(again)
+    gave = again.given_way
+    if again.late:
+        gave = (*gave, *gave_way.told(door.faults_of(again.rest, again.found, door.GIVE_WAY), project))
     shown = replace(
         project,
         plan=replace(project.plan, now=story.now),
@@ -139,13 +151,24 @@ def weigh_again(project: Project, again: Renewed, story: Story, settings: Settin
         outlook = replace(outlook, cost=with_reserve(cost_of(shown, again.shown), ahead.risk))
     drift = drift_of(outlook, story, again.broken)
     late = drift.dangers if drift else ()
-    verdict = Verdict.UNSAFE if late and ahead.verdict is Verdict.OK else ahead.verdict
+    verdict = Verdict.UNSAFE if late and ahead.verdict.follows else ahead.verdict
+    verdict = Verdict.TIGHT if gave and verdict is Verdict.OK else verdict
     said = () if again.found.placements else again.findings
-    return replace(outlook, drift=drift, problems=(*said, *ahead.problems, *late), verdict=verdict)
+    return replace(
+        outlook,
+        drift=drift,
+        problems=(*said, *late, *ahead.problems, *gave),
+        verdict=verdict,
+        late=again.late,
+    )
 
 
-def weigh_up(project: Project, found: Schedule, settings: Settings) -> Outlook:
+def weigh_up(
+    project: Project, found: Schedule, settings: Settings, *, tell: bool = False, late: bool = False
+) -> Outlook:
     """Schedule to outlook: times, risk, cost, and the verdict.
+
+    Nothing but this makes an outlook, so that no schedule is shown, written or accepted that did not pass the door.
 
     Parameters
     ----------
@@ -155,19 +178,40 @@ def weigh_up(project: Project, found: Schedule, settings: Settings) -> Outlook:
         Its schedule, or why there is none. [-]
     settings : Settings
         Runs and seed of the simulation. [-]
+    tell : bool
+        Whether the moving days are put to the times that half of the runs reach, where that keeps every limit. [-]
+    late : bool
+        Whether the point of no return is passed. [-]
+
+    Raises
+    ------
+    FaultError
+        Where the schedule breaks a promise, which is a fault of the program.
     """
     now = project.plan.now
     if not found.placements:
         verdict = Verdict.CANNOT_BE_DONE if found.status is Status.INFEASIBLE else Verdict.UNDECIDED
         return Outlook(project, now, verdict, found.reasons, found)
-    times = critical.times(project.scheduling, found)
+    door.check(project, found, late=late)
     risk = risk_summary(project, found, settings.runs, settings.effort.seed)
     if project.plan.purpose == "own-tasks":
+        times = critical.times(project.scheduling, found)
         return Outlook(project, now, Verdict.OK, (), found, times, risk=risk if _varies(project) else None)
     cost = with_reserve(cost_of(project, found), risk)
-    unsafe = (*project.unsafe, *over_limit(project, risk))
-    verdict = Verdict.UNSAFE if unsafe else Verdict.OK
-    return Outlook(project, now, verdict, unsafe, found, times, cost, risk)
+    unsafe = (*project.unsafe, *long_fasts(project, found), *over_limit(project, risk))
+    told = told_of(project, found, risk.promise, settings.effort) if tell and risk.promise else None
+    if told is not None and risk.promise is not None:
+        project, found = told.project, told.schedule
+        cost, risk = with_bill(cost, cost_of(project, found)), replace(risk, promise=risk.promise.as_told)
+    project = replace(project, findings=(*project.findings, *over_circuits(project, found)))
+    times = critical.times(project.scheduling, found)
+    return Outlook(project, now, _verdict(risk, unsafe), unsafe, found, times, cost, risk)
+
+
+def _verdict(risk: RiskSummary, unsafe: tuple[Problem, ...]) -> Verdict:
+    if unsafe:
+        return Verdict.UNSAFE
+    return Verdict.OK if risk.promise is None or risk.promise.holds else Verdict.TIGHT
 
 
 def _varies(project: Project) -> bool:
@@ -196,20 +240,22 @@ def look_ahead(project: Project, story: Story | None, settings: Settings) -> Out
         Effort, runs and seed. [-]
     """
     if story is None or project.impossible:
-        outlook = _with_other_ways(_foreseen(project, settings), settings)
+        outlook = _with_other_ways(_foreseen(project, settings, helped=True), settings)
         return outlook if story is None else replace(outlook, now=story.now)
     hung, again = renew(project, story, settings)
     return weigh_again(hung, again, story, settings)
 
 
-def _foreseen(project: Project, settings: Settings) -> Outlook:
-    """Project to outlook as if nothing had happened yet."""
-    return weigh_up(*schedule(project, settings), settings)
+def _foreseen(project: Project, settings: Settings, *, helped: bool = False) -> Outlook:
+    """Project to outlook as if nothing had happened yet, at the times that people are told."""
+    hung, found = schedule(project, settings)
+    outlook = weigh_up(hung, found, settings, tell=True)
+    return replace(outlook, helps=helps_for(outlook, hung, found, settings)) if helped else outlook
 
 
 def _with_other_ways(outlook: Outlook, settings: Settings) -> Outlook:
     """Say beside the ways out in which other way of moving the plan can be done, or be done safely."""
-    if outlook.verdict is Verdict.OK or not outlook.problems:
+    if outlook.verdict.follows or not outlook.problems:
         return outlook
     first, *others = outlook.problems
     ways = other_ways(outlook.project, settings, _foreseen, safe_only=outlook.verdict is Verdict.UNSAFE)

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 from moveplan.cost.book import check_prices
-from moveplan.errors import CannotBeDoneError, PlanFileError
+from moveplan.errors import CannotBeDoneError, OutOfRangeError, PlanFileError, Problem
 from moveplan.journal.identity import glanced_id
 from moveplan.journal.place import journal_path
 from moveplan.outputs.calendar.options import CalendarOptions
@@ -134,3 +134,6 @@ def composed(plan: Plan, *, steps: bool = True) -> Project:
         return project_of(plan, steps=steps)
     except CannotBeDoneError as error:
         return refused_project(plan, error.problems)
+    except OutOfRangeError as error:
+        remedy = "correct the size, amount or temperature from which it follows"
+        return refused_project(plan, (Problem(str(error), plan.where("systems"), remedy),))

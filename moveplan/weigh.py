@@ -19,7 +19,7 @@ from moveplan.planfile.problems import ContradictionError
 from moveplan.planfile.reader import read_plan
 from moveplan.practice.project import Project
 from moveplan.practice.ways import SHUT_DOWN, WayFit, ways_of
-from moveplan.quantities.water import proposed_share
+from moveplan.quantities.water.amounts import proposed_share
 from moveplan.reading import Settings, composed
 from moveplan.risk.register import check_risks
 from moveplan.times import MINUTES_A_DAY
@@ -121,8 +121,8 @@ def _weighed_plan(found: _Composed, label: str, settings: Settings) -> WeighedPl
 
 
 def _order(one: Weighed) -> int:
-    """Sort ways by what became of them; within that they stay ranked as the facts rank them."""
-    return {"ok": 0, "undecided": 1, "unsafe": 2, "cannot-be-done": 3}.get(one.verdict, 4)
+    """Sort ways by what became of them, the tight among those that can be done; the rest is as the facts rank them."""
+    return {"ok": 0, "tight": 0, "undecided": 1, "unsafe": 2, "cannot-be-done": 3}.get(one.verdict, 4)
 
 
 def _weighed(fit: WayFit, whole: Project | None, settings: Settings) -> Weighed:

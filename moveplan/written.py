@@ -16,7 +16,7 @@ from moveplan.errors import OutputError
 from moveplan.files import check_folder, read_file, write_files
 from moveplan.outputs.ahead import getting_ready
 from moveplan.outputs.calendar.options import CalendarOptions, check_options
-from moveplan.outputs.outlook import Outlook, Verdict
+from moveplan.outputs.outlook import Outlook
 from moveplan.pipeline import Settings
 
 if TYPE_CHECKING:
@@ -78,7 +78,7 @@ def write(outlook: Outlook, folder: Path, settings: Settings) -> Built:
 
     contents = _documents(outlook, folder)
     exports = []
-    if outlook.verdict is Verdict.OK:
+    if outlook.follow:
         for options in _calendars(settings.calendar):
             exports.append(_export(outlook, folder, options, settings))
             contents |= _calendar_files(folder, options.suffix, exports[-1])

@@ -97,9 +97,27 @@
       write("ticks", ticks);
       showBox(box);
       showSum();
+      document.dispatchEvent(new CustomEvent("moveplan:tick", { detail: { key: keyOf(box), at: ticks[keyOf(box)] } }));
     });
     showBox(box);
   }
+  // What the card records is ticked here too.
+  document.addEventListener("moveplan:done", (event) => {
+    let changed = false;
+    for (const box of boxes) {
+      const key = keyOf(box);
+      if (!(key in event.detail)) continue;
+      const at = event.detail[key];
+      if (at === undefined ? !(key in ticks) : Math.floor(Date.parse(ticks[key]) / 60000) === at) continue;
+      if (at === undefined) delete ticks[key];
+      else ticks[key] = stamp(new Date(at * 60000));
+      showBox(box);
+      changed = true;
+    }
+    if (!changed) return;
+    write("ticks", ticks);
+    showSum();
+  });
   // Day by day: the same parts in another order, each with the name of its phase; and back again.
   const days = all(".day-list").map((part) => ({ part, phase: part.parentElement }));
   const dayByDay = document.querySelector(".by-day");
@@ -160,7 +178,9 @@
     bar.value = low ? Math.min(Math.max(left / low, 0), 1) : 1;
     const since = mine.closed ? "closed " : "planned to be closed ";
     const rest = !low ? "" : left >= 0 ? ", " + inWords(left) + " left" : ", OVER by " + inWords(left) + ": open now";
-    words.textContent = since + clock.format(closed) + rest;
+    const aboard = Number(row.dataset.vehicle || 0);
+    const until = !aboard || left < 0 ? "" : "; if it stays in the vehicle, until " + clock.format(new Date(closed.getTime() + aboard * 60000));
+    words.textContent = since + clock.format(closed) + rest + until;
   };
   const rows = all("tr.animal");
   const panels = byId("countdown");

@@ -30,6 +30,16 @@ FORBIDDEN = {
         "from moveplan.science import flow",
         "network and scheduling know no aquarium",
     ),
+    "a schedule is judged by how it is found": (
+        "scheduling/objective/aims.py",
+        "from moveplan.scheduling.construct import serial",
+        "rooms of scheduling",
+    ),
+    "a container is chosen by the trips it makes": (
+        "quantities/containers/offers.py",
+        "from moveplan.quantities.leg import lading",
+        "rooms of quantities",
+    ),
     "YAML inside": ("cost/lines.py", "import yaml", "YAML, pydantic and typer stay at the border"),
     "pydantic inside": (
         "practice/holds.py",

@@ -114,6 +114,7 @@ def test_written_decimals_come_out_as_written() -> None:
 
 
 LENGTH = Measure("m", 0.1, 20.0, "60 cm")
+ALTITUDE = Measure("m", -430, 4500, "1600 m")
 VOLUME = Measure("l", 0.0, 100_000.0, "80 l")
 MASS = Measure("kg", 0.0, 20_000.0, "40 kg")
 
@@ -130,6 +131,10 @@ MASS = Measure("kg", 0.0, 20_000.0, "40 kg")
         (LENGTH, "inf m", '"inf m" is not a length; write for example "60 cm"'),
         (LENGTH, "1e3 m", '"1e3 m" is not a length; write for example "60 cm"'),
         (LENGTH, "5 cm", '"5 cm" is less than 10 cm; write "10 cm" or more'),
+        (ALTITUDE, "20000 ft", '"20000 ft" is more than 4500 m; write "4500 m" or less'),
+        (ALTITUDE, "-500 m", '"-500 m" is less than -430 m; write "-430 m" or more'),
+        (ALTITUDE, "5200", '"5200" has no unit; write "5200 ft"'),
+        (ALTITUDE, "1600", '"1600" has no unit; write "1600 m" or "1600 ft"'),
         (LENGTH, "21 m", '"21 m" is more than 2000 cm; write "2000 cm" or less'),
         (
             LENGTH,

@@ -12,9 +12,10 @@ from typing import Annotated
 import typer
 
 from moveplan import __version__
-from moveplan.cli import build, check, log, look_back, new, schema, show, weigh, why
+from moveplan.cli import build, check, crew, log, look_back, new, schema, show, weigh, why
 from moveplan.cli import next as next_up
-from moveplan.errors import CannotBeDoneError, MoveplanError, PlanFileError
+from moveplan.cli.options import clear_progress
+from moveplan.errors import CannotBeDoneError, FaultError, MoveplanError, PlanFileError
 
 INTERRUPTED = 130
 FAULT = 70
@@ -58,6 +59,7 @@ app.command("why")(why.why)
 app.command("weigh")(weigh.weigh)
 app.add_typer(log.app, name="log")
 app.command("next")(next_up.next_)
+app.command("crew")(crew.crew)
 app.command("look-back")(look_back.look_back)
 app.command("schema")(schema.schema)
 
@@ -82,6 +84,12 @@ def main() -> None:
 
 
 def _tell(error: MoveplanError) -> None:
+    if isinstance(error, FaultError):
+        from moveplan.cli.faults import fault_text
+
+        clear_progress()
+        typer.echo(fault_text(error.faults), err=True, nl=False)
+        return
     typer.echo(str(error), err=True)
     if isinstance(error, PlanFileError):
         count = len(error.problems)

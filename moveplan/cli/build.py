@@ -122,7 +122,7 @@ def build(
     built = written.build(plan, out, settings)
     clear_progress()
     print_built(built)
-    raise typer.Exit(0 if built.outlook.verdict.value == "ok" else 1)
+    raise typer.Exit(0 if built.outlook.follow else 1)
 
 
 def print_built(built: Built) -> None:

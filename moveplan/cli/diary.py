@@ -52,6 +52,12 @@ class Diary:
             return to_minutes(said if said.tzinfo else said.replace(tzinfo=zone))
         return max(int(time.time() // 60), self.state.last or 0)
 
+    def gone_back_min(self, zone: ZoneInfo) -> int:
+        """By how much the moment that counts as now lies before the last record. [min]."""
+        said = moment(self.now_said)
+        now = self.now(zone) if said is not None else int(time.time() // 60)
+        return max((self.state.last or now) - now, 0)
+
 
 class NothingAcceptedError(MoveplanError):
     """No schedule was accepted yet.

@@ -19,7 +19,7 @@ from moveplan.cli.options import (
     settings_of,
 )
 
-_OPTIONS = ("--from", "--by", "--now")
+_OPTIONS = ("--from", "--paste", "--by", "--now")
 
 
 class PlanFirst(TyperGroup):
@@ -49,6 +49,19 @@ TaskId = Annotated[
     typer.Argument(
         help="Id of the task.", metavar="TASK", show_default=False, autocompletion=completion.task_ids
     ),
+]
+AnyTask = Annotated[
+    str,
+    typer.Argument(
+        help="Id of the task, or its number on the run sheets.",
+        metavar="[TASK]",
+        show_default=False,
+        autocompletion=completion.task_ids,
+    ),
+]
+Whose = Annotated[str, typer.Option("--by", help="Whose task, or who says so.", metavar="NAME")]
+Container = Annotated[
+    str, typer.Argument(help="Number of the container, such as T3.", metavar="NUMBER", show_default=False)
 ]
 HoldPoint = Annotated[
     str,
@@ -85,15 +98,29 @@ From = Annotated[
 ]
 
 
+Paste = Annotated[
+    str, typer.Option("--paste", help="Take the text that the card of the page copies.", metavar="TEXT")
+]
+
+
 @app.callback()
-def log(ctx: typer.Context, plan: PlanPath, source: From = None, by: By = "", now: JournalNow = "") -> None:
-    """Take the plan; without a word behind it merge a file, or list the last records."""
+def log(
+    ctx: typer.Context,
+    plan: PlanPath,
+    source: From = None,
+    text: Paste = "",
+    by: By = "",
+    now: JournalNow = "",
+) -> None:
+    """Take the plan; without a word behind it merge a file or a text, or list the last records."""
     ctx.obj = plan
     if ctx.invoked_subcommand is not None:
         return
     from moveplan.cli import scribe
 
-    if source is None:
+    if text:
+        scribe.paste(plan, text, now)
+    elif source is None:
         scribe.list_last(plan, now)
     else:
         scribe.merge(plan, source, by, now)
@@ -116,26 +143,35 @@ def accept(
 
 
 @app.command("begin")
-def begin(ctx: typer.Context, task: TaskId, at: At = "", now: JournalNow = "") -> None:
-    """Record that a task was begun."""
+def begin(
+    ctx: typer.Context,
+    task: AnyTask = "",
+    by: Whose = "",
+    reason: Reason = "",
+    at: At = "",
+    now: JournalNow = "",
+) -> None:
+    """Record that a task was begun; without a name the one that is next."""
     from moveplan.cli import scribe
 
-    scribe.begun(ctx.obj, task, at, now)
+    scribe.begun(ctx.obj, task, by, reason, at, now)
 
 
 @app.command("done")
 def done(
     ctx: typer.Context,
-    task: TaskId,
+    task: AnyTask = "",
     took: Annotated[str, typer.Option(help="How long it really took.", metavar="'50 min'")] = "",
     time: Annotated[int, typer.Option(help="Which time of recurring care; 0: all of it.", min=0)] = 0,
+    by: Whose = "",
+    reason: Reason = "",
     at: At = "",
     now: JournalNow = "",
 ) -> None:
-    """Record that a task is done."""
+    """Record that a task is done; without a name the one that runs."""
     from moveplan.cli import scribe
 
-    scribe.done(ctx.obj, task, took, time, at, now)
+    scribe.done(ctx.obj, task, took, time, by, reason, at, now)
 
 
 @app.command("drop")
@@ -257,6 +293,37 @@ def open_(ctx: typer.Context, group: Group, at: At = "", now: JournalNow = "") -
     from moveplan.cli import scribe
 
     scribe.container(ctx.obj, group, at, now, shut=False)
+
+
+@app.command("lid")
+def lid(
+    ctx: typer.Context,
+    how: Annotated[str, typer.Argument(help="on or off.", metavar="on|off", show_default=False)],
+    number: Container,
+    at: At = "",
+    now: JournalNow = "",
+) -> None:
+    """Put the lid on a container, or take it off; its safe time runs while it is on."""
+    from moveplan.cli import scribe
+
+    scribe.lid(ctx.obj, how, number, at, now)
+
+
+@app.command("tend")
+def tend(
+    ctx: typer.Context,
+    number: Container,
+    what: Annotated[
+        str, typer.Argument(help="topped-up, air-on, air-off or moved.", metavar="WHAT", show_default=False)
+    ],
+    where: Annotated[str, typer.Option("--to", help="Where it was moved to.", metavar="PLACE")] = "",
+    at: At = "",
+    now: JournalNow = "",
+) -> None:
+    """Record what was done at a container: topped up, air on or off, moved to another place."""
+    from moveplan.cli import scribe
+
+    scribe.tended(ctx.obj, number, what, where, at, now)
 
 
 @app.command("spent")

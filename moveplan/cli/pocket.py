@@ -11,8 +11,9 @@ import typer
 
 from moveplan.cli.diary import Diary
 from moveplan.cli.paper import show_text
-from moveplan.journal.next_up import Item, NextUp, Travelling, next_up
+from moveplan.journal.next_up import Item, NextUp, Turn, next_up
 from moveplan.journal.snapshot import Snapshot
+from moveplan.journal.travelling import Travelling
 from moveplan.outputs.templates import environment
 from moveplan.times import iso, to_local
 from moveplan.units import show_duration
@@ -56,19 +57,33 @@ def fill(template: str, zone: ZoneInfo, now: int, values: Mapping[str, object]) 
     return env.get_template(f"terminal/{template}.txt.j2").render(now=now, **values)
 
 
+def say_faults(diary: Diary, zone: ZoneInfo) -> None:
+    """Say which lines of the journal are no records, and that the clock went back where it did."""
+    for fault in diary.journal.faults:
+        typer.echo(str(fault), err=True)
+    back = diary.gone_back_min(zone)
+    if back:
+        typer.echo(
+            f"the clock stands {show_duration(back)} before the last record: look at it, or at the time of that record",
+            err=True,
+        )
+
+
 def print_next(diary: Diary, *, as_json: bool) -> None:
     """Print what to do now and next."""
     snapshot = diary.snapshot()
     zone = ZoneInfo(snapshot.zone)
     found = next_up(snapshot, diary.state, diary.now(zone))
     slipped = list(_slipped(diary, snapshot))
-    for fault in diary.journal.faults:
-        typer.echo(str(fault), err=True)
+    say_faults(diary, zone)
     if as_json:
         data = next_data(found, snapshot, zone) | {"later_minutes": dict(slipped)}
         typer.echo(json.dumps(data, ensure_ascii=False, indent=2))
         return
-    values = {"next": found, "plan": snapshot, "most": _MOST, "slipped": slipped}
+    boxes: dict[str, list[Travelling]] = {}
+    for one in found.travelling:
+        boxes.setdefault(one.number or one.stay.group, []).append(one)
+    values = {"next": found, "boxes": boxes.values(), "plan": snapshot, "most": _MOST, "slipped": slipped}
     show_text(fill("next", zone, found.now, values))
 
 
@@ -103,9 +118,15 @@ def next_data(found: NextUp, snapshot: Snapshot, zone: ZoneInfo) -> dict[str, An
         "accepted": iso(snapshot.now, zone),
         "done": found.done,
         "total": found.total,
-        "overdue": [_item(item, zone) for item in found.overdue],
+        "behind_minutes": found.behind_min,
+        "pace": round(found.pace, 2),
+        "milestones": {
+            name: {"planned": iso(planned, zone), "expected": iso(expected, zone)}
+            for name, planned, expected in found.milestones
+        },
         "running": [_item(item, zone) for item in found.running],
-        "next": [{"person": name, **_item(item, zone)} for name, item in found.ahead],
+        "next": [_turn(turn, zone) for turn in found.turns],
+        "unsaid": [{"task": task.id, "begun_after_it": after.id} for task, after in found.unsaid],
         "hold_points": [
             {
                 "task": hold.task.id,
@@ -116,7 +137,19 @@ def next_data(found: NextUp, snapshot: Snapshot, zone: ZoneInfo) -> dict[str, An
             }
             for hold in found.hold_points
         ],
-        "travelling": [_travelling(one, zone) for one in found.travelling],
+        "containers": [_travelling(one, zone) for one in found.travelling],
+    }
+
+
+def _turn(turn: Turn, zone: ZoneInfo) -> dict[str, Any]:
+    return {
+        "person": turn.person,
+        "name": turn.name,
+        **_item(turn.item, zone),
+        "ready": turn.ready,
+        "runs": turn.runs,
+        "waits_for": [task.id for task in turn.waits_for],
+        "without": [{"name": name, "task": task.id} for name, task in turn.without],
     }
 
 
@@ -127,8 +160,7 @@ def print_back(diary: Diary, *, as_json: bool) -> None:
     first = diary.snapshot(diary.state.accepted[0] if diary.state.accepted else None)
     zone = ZoneInfo(first.zone)
     back = look_back(first, diary.state)
-    for fault in diary.journal.faults:
-        typer.echo(str(fault), err=True)
+    say_faults(diary, zone)
     if as_json:
         typer.echo(json.dumps(back_data(back, zone), ensure_ascii=False, indent=2))
         return
@@ -186,6 +218,7 @@ def _looked(one: Looked) -> dict[str, Any]:
 def _item(item: Item, zone: ZoneInfo) -> dict[str, Any]:
     return {
         "task": item.task.id,
+        "number": item.task.number,
         "title": item.task.title,
         "start": iso(item.span.start, zone),
         "finish": iso(item.span.finish, zone),
@@ -197,12 +230,15 @@ def _item(item: Item, zone: ZoneInfo) -> dict[str, Any]:
 
 def _travelling(one: Travelling, zone: ZoneInfo) -> dict[str, Any]:
     return {
+        **({"number": one.number} if one.number else {}),
         "group": one.stay.group,
         "name": one.stay.name,
-        "count": one.stay.count,
+        "count": one.count,
         "container": one.stay.container,
+        "where": one.where,
         "shut": iso(one.since, zone),
         "logged": one.logged,
         "left_minutes": one.left_min,
+        "spare_minutes": one.spare_min,
         "limited_by": one.stay.limited_by,
     }

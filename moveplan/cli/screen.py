@@ -19,7 +19,7 @@ from moveplan.outputs.water import priced
 from moveplan.scheduling.schedule import Placement
 from moveplan.times import MINUTES_A_DAY, at_local, to_local
 
-MARKS = {Kind.WORK: "o", Kind.WAIT: "=", Kind.TRAVEL: ">", Kind.HOLD_POINT: "#"}
+MARKS = {Kind.WORK: "o", Kind.WAIT: "=", Kind.TRAVEL: ">", Kind.HOLD_POINT: "#", Kind.REST: "~"}
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ import typer
 
 from moveplan.cli.diary import Diary, open_diary
 from moveplan.cli.paper import show_text
-from moveplan.cli.pocket import fill
+from moveplan.cli.pocket import fill, say_faults
 from moveplan.errors import MoveplanError, PlanFileError
 from moveplan.journal import records
 from moveplan.journal.coding import KINDS
@@ -25,6 +25,7 @@ from moveplan.journal.known import (
     moment_in,
     refused,
 )
+from moveplan.journal.meant import Said, meant
 from moveplan.journal.readings import ReadingError, read_value, said_unit
 from moveplan.journal.records import Entry, Record
 from moveplan.journal.state import effective, state_of
@@ -36,6 +37,8 @@ if TYPE_CHECKING:
     from moveplan.reading import Settings
 
 _LISTED = 15
+TENDED = ("topped-up", "air-on", "air-off", "moved")
+"""What is done at a container whose lid stays as it is."""
 _NAMES = {kind: name for name, kind in KINDS.items()}
 Maker = Callable[[Known, int, Journal], Sequence[tuple[Record, str]]]
 
@@ -66,6 +69,7 @@ def _wider(diary: Diary, known: Known) -> Known | None:
 
 def _append(diary: Diary, known: Known, make: Maker) -> None:
     now = diary.now(known.zone)
+    say_faults(diary, known.zone)
     journal, entries = append(diary.plan, diary.journal.plan_id, lambda journal: make(known, now, journal))
     _say(journal, entries, known, now)
 
@@ -90,12 +94,10 @@ def _one(plan: Path, now_said: str, at_said: str, make: Callable[[int, Known], R
 
 
 def _say(journal: Journal, entries: Sequence[Entry], known: Known, now: int) -> None:
-    for fault in journal.faults:
-        typer.echo(str(fault), err=True)
     rows = [_row(entry, counts=True) for entry in entries]
-    typer.echo(
-        fill("log", known.zone, now, {"rows": rows, "known": known, "journal": journal.path}), nl=False
-    )
+    lines = {entry.line: _row(entry, counts=True) for entry in journal.entries}
+    values = {"rows": rows, "known": known, "journal": journal.path, "lines": lines}
+    typer.echo(fill("log", known.zone, now, values), nl=False)
 
 
 def _row(entry: Entry, *, counts: bool) -> dict[str, Any]:
@@ -107,30 +109,52 @@ def list_last(plan: Path, now_said: str) -> None:
     diary = open_diary(plan, now_said)
     known = known_of(diary.snapshot()) if diary.state.accepted else plan_knows(diary)
     counting = {entry.line for entry in effective(diary.journal.entries)}
-    for fault in diary.journal.faults:
-        typer.echo(str(fault), err=True)
+    say_faults(diary, known.zone)
     rows = [
         _row(entry, counts=entry.line in counting or isinstance(entry.record, records.Undo))
         for entry in diary.journal.entries[-_LISTED:]
     ]
-    values = {"rows": rows, "known": known, "journal": diary.journal.path}
+    lines = {entry.line: _row(entry, counts=True) for entry in diary.journal.entries}
+    values = {"rows": rows, "known": known, "journal": diary.journal.path, "lines": lines}
     show_text(fill("log", known.zone, diary.now(known.zone), values))
 
 
-def begun(plan: Path, task: str, at: str, now: str) -> None:
+def begun(plan: Path, task: str, by: str, reason: str, at: str, now: str) -> None:
     """Write that a task was begun."""
-    _one(plan, now, at, lambda moment, _: records.Begun(at=moment, task=task))
-
-
-def done(plan: Path, task: str, took: str, time: int, at: str, now: str) -> None:
-    """Write that a task, or one time of it, is done."""
-    minutes = minutes_in(took) if took else None
-    _one(
+    _one_task(
         plan,
         now,
         at,
-        lambda moment, _: records.Done(at=moment, task=task, took_min=minutes, time=time or None),
+        Said(task, by, runs=False),
+        lambda moment, name: records.Begun(at=moment, task=name, reason=reason),
     )
+
+
+def done(plan: Path, task: str, took: str, time: int, by: str, reason: str, at: str, now: str) -> None:
+    """Write that a task, or one time of it, is done."""
+    minutes = minutes_in(took) if took else None
+    _one_task(
+        plan,
+        now,
+        at,
+        Said(task, by, runs=True),
+        lambda moment, name: records.Done(
+            at=moment, task=name, took_min=minutes, time=time or None, reason=reason
+        ),
+    )
+
+
+def _one_task(
+    plan: Path, now_said: str, at_said: str, said: Said, make: Callable[[int, str], Record]
+) -> None:
+    """Write one record of a task that was named by its id, its number, or as the one that is on."""
+
+    def made(known: Known, now: int, journal: Journal) -> Sequence[tuple[Record, str]]:
+        at = moment_in(at_said, known.zone) if at_said else now
+        state = state_of(journal.entries)
+        return [(vetted(make(at, meant(said, state, known, at)), state, known, now), "")]
+
+    _write(plan, now_said, made)
 
 
 def dropped(plan: Path, task: str, reason: str, at: str, now: str) -> None:
@@ -142,7 +166,13 @@ def dropped(plan: Path, task: str, reason: str, at: str, now: str) -> None:
 
 def met(plan: Path, task: str, by: str, reason: str, at: str, now: str) -> None:
     """Write that a hold point was met and signed."""
-    _one(plan, now, at, lambda moment, _: records.Met(at=moment, task=task, by=by, reason=reason))
+    _one_task(
+        plan,
+        now,
+        at,
+        Said(task, "", runs=False),
+        lambda moment, name: records.Met(at=moment, task=name, by=by, reason=reason),
+    )
 
 
 def reading(plan: Path, what: str, said: str, system: str, at: str, now: str) -> None:
@@ -171,14 +201,18 @@ def _say_what_follows(plan: Path, now_said: str) -> None:
     if not diary.state.accepted:
         return
     from moveplan.journal.advice import advice_for
-    from moveplan.journal.ripening import ripening, runs
+    from moveplan.journal.ripening import ripening, runs, water_of
 
     snapshot = diary.snapshot()
     known = known_of(snapshot)
     last = next(
         entry.record for entry in reversed(diary.journal.entries) if isinstance(entry.record, records.Reading)
     )
-    growing = any(runs(diary.state, one) for one in snapshot.cycles if last.system in ("", one))
+    growing = any(
+        runs(diary.state, one)
+        for one, cycle in snapshot.cycles.items()
+        if last.system in ("", water_of(one, cycle))
+    )
     values = {
         "advice": None if growing else advice_for(last, diary.state.readings, snapshot.policy),
         "cycles": list(ripening(diary.state, snapshot.cycles)) if growing else [],
@@ -252,6 +286,30 @@ def container(plan: Path, group: str, at: str, now: str, *, shut: bool) -> None:
     _one(plan, now, at, lambda moment, _: kind(at=moment, group=group))
 
 
+def lid(plan: Path, how: str, number: str, at: str, now: str) -> None:
+    """Write that the lid of a container was put on or taken off."""
+    kind = {"on": records.Shut, "off": records.Opened}.get(how.casefold())
+    if kind is None:
+        raise refused(f'a lid is on or off, not "{how}"', f"moveplan log PLAN lid on {number}")
+    _one(plan, now, at, lambda moment, _: kind(at=moment, container=number.upper()))
+
+
+def tended(plan: Path, number: str, what: str, where: str, at: str, now: str) -> None:
+    """Write what was done at a container."""
+    if what not in TENDED:
+        raise refused(f'"{what}" is nothing that is done at a container', f"write one of {', '.join(TENDED)}")
+    if (what == "moved") != bool(where.strip()):
+        raise refused(
+            "a container that was moved has a new place, and no other has", 'write "moved --to PLACE"'
+        )
+    _one(
+        plan,
+        now,
+        at,
+        lambda moment, _: records.Tended(at=moment, container=number.upper(), what=what, where=where.strip()),
+    )
+
+
 def spent(plan: Path, amount: str, item: str, at: str, now: str) -> None:
     """Write that money was spent."""
     try:
@@ -293,6 +351,26 @@ def merge(plan: Path, source: Path, by: str, now_said: str) -> None:
         typer.echo(message, err=True)
 
 
+def paste(plan: Path, text: str, now_said: str) -> None:
+    """Take a text that a phone copied, without losing or doubling what it says."""
+    from moveplan.journal.pasted import taken
+    from moveplan.journal.slip import index_of, read_slip
+
+    diary = open_diary(plan, now_said)
+    known = known_of(diary.snapshot())
+    plan_id = diary.journal.plan_id
+    marks = read_slip(text, [index_of(diary.snapshot(one), plan_id) for one in diary.state.accepted])
+    left: list[str] = []
+
+    def made(known: Known, now: int, journal: Journal) -> Sequence[tuple[Record, str]]:
+        rows, left[:] = taken(marks, journal.entries, known, now)
+        return rows
+
+    _append(diary, known, made)
+    for message in left:
+        typer.echo(message, err=True)
+
+
 def accept(plan: Path, settings: Settings, reason: str, clear_progress: Callable[[], None]) -> None:
     """Solve, and keep the schedule as the one that is in force."""
     from moveplan import pipeline
@@ -302,12 +380,13 @@ def accept(plan: Path, settings: Settings, reason: str, clear_progress: Callable
 
     outlook = pipeline.outlook_of(plan, settings)
     clear_progress()
-    if not outlook.schedule.placements or (outlook.problems and not reason.strip()):
+    asked = outlook.problems and not outlook.late and not reason.strip()
+    if not outlook.schedule.placements or asked:
         raise CannotBeDoneError(outlook.problems)
     record = records.Accepted(
         at=outlook.now,
         schedule=snapshot_data(snapshot_of_outlook(outlook)),
-        reason=reason if outlook.problems else "",
+        reason=(reason or "the point of no return is passed") if outlook.problems else "",
     )
     journal, entries = append(plan, outlook.project.plan.id, lambda _: [(record, "")])
     _say(journal, entries, known_of_project(outlook.project), outlook.now)

@@ -25,4 +25,4 @@ def show(
     outlook = pipeline.outlook_of(plan, settings_of(now, seed, runs, solver_seconds))
     clear_progress()
     print_schedule(outlook, as_json=as_json)
-    raise typer.Exit(0 if outlook.verdict.value == "ok" else 1)
+    raise typer.Exit(0 if outlook.follow or outlook.verdict.follows else 1)

@@ -38,4 +38,4 @@ def why(
     outlook = pipeline.outlook_of(plan, settings_of(now, seed, 0, solver_seconds))
     clear_progress()
     print_why(outlook, task, as_json=as_json)
-    raise typer.Exit(0 if outlook.verdict.value == "ok" else 1)
+    raise typer.Exit(0 if outlook.follow or outlook.verdict.follows else 1)

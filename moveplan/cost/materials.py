@@ -10,10 +10,9 @@ from moveplan.cost.book import Tariff, given, of_price, price_book, tariff
 from moveplan.cost.words import price_words
 from moveplan.estimate import Provenance
 from moveplan.plan.systems import NewTank, System
+from moveplan.practice.ledger import TAP, Pour
 from moveplan.practice.project import Project
-from moveplan.quantities.water import Water
 from moveplan.risk.summary import RegisterEntry
-from moveplan.science.heat import heating_energy_kwh
 
 ONE = Decimal(1)
 _LITRES_A_M3 = 1000
@@ -33,30 +32,35 @@ def add_water(bill: Bill, project: Project) -> None:
     if water is None:
         return
     new, spare = exact(water.new.likely, 0), exact(water.spare.likely, 0)
-    product = exact(water.purified.likely, 0)
+    product = exact(project.purified_l, 0)
     bill.book("salt", exact(water.salt.likely, 1), new=new, spare=spare)
-    if making is None or making.rate_l_day <= 0:
-        bill.book("purified-water", product, product=product)
-    else:
-        waste = exact(float(product) * making.waste_ratio, 0)
-        bill.book("tap-water", product + waste, product=product, waste=waste)
-        bill.book("filter-wear", product, product=product)
-    _add_warming(bill, project, water)
+    bought = exact(sum(one.litres for one in project.ledger.pours if _is_bought(one)), 0)
+    making = making if making is not None and making.rate_l_day > 0 else None
+    bought = product if making is None else bought
+    bill.book("purified-water", bought, product=bought)
+    if making is not None and product > bought:
+        own = product - bought
+        waste = exact(float(own) * making.waste_ratio, 0)
+        bill.book("tap-water", own + waste, product=own, waste=waste)
+        bill.book("filter-wear", own, product=own)
+    _add_warming(bill, project)
 
 
-def _add_warming(bill: Bill, project: Project, water: Water) -> None:
-    making, system = project.plan.water_making, project.plan.systems[0]
-    start_c = making.water_temperature_c if making else system.temperature_c
-    litres = water.new.likely + water.spare.likely
-    if litres <= 0 or start_c >= system.temperature_c:
+def _is_bought(pour: Pour) -> bool:
+    return pour.task.startswith("fetch-water") and pour.source == TAP
+
+
+def _add_warming(bill: Bill, project: Project) -> None:
+    mixed = [one for one in project.mixings if one.energy_kwh > 0]
+    if not mixed:
         return
-    energy = heating_energy_kwh(litres, start_c, system.temperature_c, system.salinity_psu)
     bill.book(
         "electricity",
-        exact(float(energy), 1),
-        litres=exact(litres, 0),
-        start=f"{start_c:g}",
-        end=f"{system.temperature_c:g}",
+        exact(sum(one.energy_kwh for one in mixed), 1),
+        litres=exact(sum(one.litres for one in mixed), 0),
+        start=f"{min(one.start_c[1] for one in mixed):.0f}",
+        end=f"{max(one.target_c for one in mixed):g}",
+        power=exact(max(one.heater_w for one in mixed), 0),
     )
 
 

@@ -1,4 +1,4 @@
-"""Power and water of a system that runs beside the rest: a new tank that ripens, or one in which animals wait."""
+"""Power of a system that runs beside the rest: a new tank that ripens, or one in which animals wait."""
 
 from __future__ import annotations
 
@@ -8,12 +8,10 @@ from dataclasses import dataclass
 from moveplan.cost.bill import Bill, exact
 from moveplan.cost.book import price_book, tariff
 from moveplan.cost.work import usage
-from moveplan.plan.systems import Equipment, System, Tank
+from moveplan.plan.systems import Equipment, System
 from moveplan.practice.project import Moment, Project
 from moveplan.scheduling.schedule import Schedule
 from moveplan.times import MINUTES_A_DAY, Interval
-
-_LITRES_A_M3 = 1000
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,19 +28,16 @@ class Running:
         How long. [min]
     power_w : float
         On average. [W]
-    volume_l : float
-        Its water, roughly. [l]
     """
 
     system: str
     name: str
     minutes: int
     power_w: float
-    volume_l: float
 
 
 def add_running(bill: Bill, project: Project, schedule: Schedule) -> None:
-    """Add power and top-up water of systems that run beside the rest.
+    """Add power of systems that run beside the rest.
 
     Parameters
     ----------
@@ -74,15 +69,6 @@ def _add(bill: Bill, one: Running) -> None:
         power=exact(one.power_w, 0),
         days=days,
     )
-    share = usage()["running"]["evaporation_per_day"]
-    litres = exact(share * one.volume_l * one.minutes / MINUTES_A_DAY, 0)
-    making = bill.plan.water_making
-    item = "filter-wear" if making and making.rate_l_day > 0 else "purified-water"
-    price = tariff(bill.plan, item)
-    volume = exact(one.volume_l, 0)
-    bill.add(
-        f"top-up-{one.system}", "water", litres, price, "top-up", system=one.name, volume=volume, days=days
-    )
 
 
 def _ripening(project: Project, schedule: Schedule) -> Iterator[Running]:
@@ -98,8 +84,7 @@ def _ripening(project: Project, schedule: Schedule) -> Iterator[Running]:
             continue
         equipment = new.equipment or system.equipment
         minutes = max(min(ends) - min(begins), 0)
-        volume_l = _water_l(new.tank) + new.sump_l
-        yield Running(system.id, system.name, minutes, _power_w(equipment), volume_l)
+        yield Running(system.id, system.name, minutes, _power_w(equipment))
 
 
 def _waiting(project: Project, schedule: Schedule) -> Iterator[Running]:
@@ -118,8 +103,7 @@ def _waiting(project: Project, schedule: Schedule) -> Iterator[Running]:
 
 def _holding(system: System, spans: Sequence[Interval]) -> Running:
     minutes = max(span.finish for span in spans) - min(span.start for span in spans)
-    volume_l = _water_l(system.tank) + system.sump_l
-    return Running(system.id, system.name, minutes, _power_w(system.equipment), volume_l)
+    return Running(system.id, system.name, minutes, _power_w(system.equipment))
 
 
 def _when(schedule: Schedule, moment: Moment) -> int:
@@ -131,8 +115,3 @@ def _power_w(equipment: Sequence[Equipment]) -> float:
     duty = usage()["running"]["duty"]
     parts = (one.power_w * one.count * duty.get(one.kind, duty["other"]) for one in equipment)
     return float(sum(parts))
-
-
-def _water_l(tank: Tank) -> float:
-    length_m, width_m = tank.length_m - 2 * tank.wall_m, tank.width_m - 2 * tank.wall_m
-    return _LITRES_A_M3 * length_m * width_m * tank.water_height_m

@@ -8,7 +8,7 @@ from decimal import Decimal
 from moveplan.cost.bill import Bill
 from moveplan.cost.materials import add_missing, add_water
 from moveplan.practice.project import Project
-from moveplan.quantities.shares import Share
+from moveplan.quantities.leg.shares import Share
 
 HOLDS_WATER = ("tub", "can")
 """Kinds of gear whose number follows from the water that is kept."""

@@ -58,12 +58,14 @@ class CostSummary:
     total : Decimal
         Exact sum of the amounts. [-]
     reserve : Decimal or None
-        To keep back, from the simulation (P80 less mean); None: not computed. [-]
+        What brings the bill to what is promised; None: not computed. [-]
     expected_loss : Decimal or None
         Sum of probability times cost of the risk register; None: not computed. [-]
     mean, p50, p80 : Decimal or None
         Total with what the simulated runs add or save: extra hours and hire days, and the cost of mishaps; None: not
         computed. [-]
+    promised : Decimal or None
+        Enough in the share of the runs that the plan asks for, never less than the bill; None: not computed. [-]
     """
 
     currency: str
@@ -74,6 +76,7 @@ class CostSummary:
     mean: Decimal | None = None
     p50: Decimal | None = None
     p80: Decimal | None = None
+    promised: Decimal | None = None
 
     @property
     def groups(self) -> tuple[tuple[str, Decimal], ...]:

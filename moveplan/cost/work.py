@@ -169,35 +169,3 @@ def add_people(bill: Bill, project: Project, schedule: Schedule) -> None:
                 hours = exact(minutes / 60, 2)
                 line_id = f"{PAY}{person.id}-{kind}"
                 bill.add(line_id, "people", hours, rate, f"pay-{kind}", person=person.name)
-
-
-def add_boarding(bill: Bill, project: Project) -> None:
-    """Add boarding by the day, where animals wait elsewhere.
-
-    Parameters
-    ----------
-    bill : Bill
-        Where the lines go. [-]
-    project : Project
-        Its boarding places and animals. [-]
-    """
-    for boarding in project.plan.boarding:
-        animals = [group.name for group in project.plan.livestock if group.boarded == boarding.id]
-        if not animals:
-            continue
-        if boarding.first and boarding.last:
-            days = min((boarding.last - boarding.first).days + 1, usage()["boarding"]["days"])
-        else:
-            days = usage()["boarding"]["days"]
-        unsaid = project.plan.provenance(f"boarding.{boarding.id}.cost") is Provenance.ASSUMED
-        price = tariff(bill.plan, "boarding-day") if unsaid else given(boarding.cost_per_day, "day")
-        bill.add(
-            f"boarding-{boarding.id}",
-            "animals",
-            Decimal(days),
-            price,
-            "boarding",
-            boarding=boarding.name,
-            days=days,
-            animals=", ".join(animals),
-        )

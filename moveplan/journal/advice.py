@@ -6,9 +6,8 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from moveplan.journal.gates import last_reading
+from moveplan.journal.gates import total_ammonia_at
 from moveplan.journal.records import Reading
-from moveplan.science.ammonia import total_ammonia_at_limit_mg_n_l
 from moveplan.science.limits import limits
 from moveplan.science.water import change_to_reach, changes_needed
 
@@ -23,7 +22,6 @@ _ENDS = {
     "nitrite": ("", "alarm_nitrite"),
     "oxygen": ("alarm_oxygen", ""),
 }
-_USUAL = {"ph": 8.2, "temperature": 26.0, "salinity": 35.0}
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,10 +68,10 @@ def advice_for(reading: Reading, readings: Sequence[Reading], policy: Mapping[st
 
     Examples
     --------
-    >>> bad = Reading(at=0, what="nitrite", value=1.0, unit="mg N/l", said="1 mg/l N")
+    >>> bad = Reading(at=0, what="nitrite", value=9.0, unit="mg N/l", said="9 mg/l N")
     >>> found = advice_for(bad, [], {})
     >>> found.limit, found.change, found.times
-    (0.5, 0.5, 2)
+    (5.0, 0.5, 2)
     """
     low, high = _ends(reading, readings, policy)
     if high is not None and reading.value > high:
@@ -99,12 +97,8 @@ def _limit(name: str, policy: Mapping[str, float]) -> float | None:
 
 def _total_ammonia(reading: Reading, readings: Sequence[Reading], policy: Mapping[str, float]) -> float:
     """Total ammonia at which the un-ionised part calls for action, in this water as last read."""
-    found = {what: last_reading(readings, what, reading.system) for what in _USUAL}
-    water = {what: one.value if one else _USUAL[what] for what, one in found.items()}
     unionised = policy.get("ammonia_alert", limits()["ammonia_alert"].value)
-    salinity = min(max(water["salinity"], 28.0), 40.0)
-    warmth = min(max(water["temperature"], 10.0), 32.0)
-    return float(total_ammonia_at_limit_mg_n_l(unionised, water["ph"], warmth, salinity))
+    return total_ammonia_at(unionised, readings, ("", reading.system) if reading.system else ())
 
 
 def _change(reading: Reading, limit: float) -> tuple[float, int]:

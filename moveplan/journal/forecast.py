@@ -96,7 +96,7 @@ def cycle_forecast(
     readings: Sequence[Measured],
     seeding: str,
     temperature_c: float,
-    policy: tuple[float, float] | None = None,
+    policy: tuple[float, ...] | None = None,
 ) -> CycleForecast:
     """Forecast the end of a cycle from its readings.
 
@@ -108,7 +108,7 @@ def cycle_forecast(
         ``bare``, ``light``, ``rock`` or ``rock-and-media``. [-]
     temperature_c : float
         Water temperature, 15 to 32. [°C]
-    policy : tuple of (float, float) or None
+    policy : tuple of float or None
         Limits of total ammonia and nitrite; None: those of the table. [mg N/l]
 
     Returns
@@ -123,7 +123,11 @@ def cycle_forecast(
     >>> slow.p50 > before.p50
     True
     """
-    gates = policy or (limits()["gate_total_ammonia"].value, limits()["gate_nitrite_cycle"].value)
+    gates = (
+        (policy[0], policy[1])
+        if policy
+        else (limits()["gate_total_ammonia"].value, limits()["gate_nitrite"].value)
+    )
     used = [one for one in readings if 0.0 <= one.day <= LONGEST_DAYS]
     sets = [_first(seeding, temperature_c, gates)]
     proposals: list[tuple[Floats, Floats]] = [(np.zeros(4), np.eye(4))]

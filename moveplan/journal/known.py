@@ -50,6 +50,8 @@ class Known:
         Names by id. [-]
     zone : ZoneInfo
         Of times without an offset. [-]
+    snapshot : Snapshot or None
+        The schedule in force, whose order is guarded; None: none was accepted. [-]
     """
 
     tasks: Mapping[str, KnownTask]
@@ -58,6 +60,7 @@ class Known:
     groups: Mapping[str, str]
     systems: Mapping[str, str]
     zone: ZoneInfo
+    snapshot: Snapshot | None = None
 
     def task(self, task_id: str) -> KnownTask:
         """Find a task; refuses one that does not exist, with the nearest names."""
@@ -86,6 +89,15 @@ class Known:
             raise _unknown(f"there is no {words[kind]} {quoted(name)}", _nearest(name, known))
         return name
 
+    def container(self, number: str) -> str:
+        """Check the number of a container."""
+        numbers = sorted(
+            {one for stay in (self.snapshot.stays if self.snapshot else ()) for one, _ in stay.containers}
+        )
+        if number not in numbers:
+            raise _unknown(f"there is no container {quoted(number)} with animals", _nearest(number, numbers))
+        return number
+
     def joined(self, other: Known) -> Known:
         """Know what another knows as well; what both know is as this one knows it."""
         return Known(
@@ -95,6 +107,7 @@ class Known:
             {**other.groups, **self.groups},
             {**other.systems, **self.systems},
             self.zone,
+            self.snapshot,
         )
 
 
@@ -113,10 +126,30 @@ def refused(message: str, remedy: str) -> PlanFileError:
 
 def _nearest(name: str, known: Iterable[str]) -> str:
     names = list(known)
-    near = difflib.get_close_matches(name[:60].casefold(), names, n=3, cutoff=0.6)
+    near = near_names(name, names)
     if near:
         return f"did you mean {' or '.join(near)}?"
     return f"there are {', '.join(names[:12])}" if names else "the plan has none"
+
+
+def near_names(name: str, names: Iterable[str]) -> list[str]:
+    """Find the names that were most likely meant: those with the most of its words first, then those spelt alike.
+
+    >>> near_names("relase-fish", ["drain-tank-display", "release-fish-display-timid", "catch-fish-display"])
+    ['release-fish-display-timid']
+    """
+    said = [word for word in name[:60].casefold().replace("_", "-").replace(" ", "-").split("-") if word]
+    scored = []
+    for one in names:
+        words = one.casefold().split("-")
+        hits = sum(
+            max(difflib.SequenceMatcher(None, word, other).ratio() for other in words) for word in said
+        )
+        share = hits / len(said) if said else 0.0
+        alike = difflib.SequenceMatcher(None, "-".join(said), one.casefold()).ratio()
+        if share >= 0.7 or alike >= 0.6:
+            scored.append((-share, -alike, one))
+    return [one for _, _, one in sorted(scored)[:3]]
 
 
 def known_of(snapshot: Snapshot) -> Known:
@@ -134,6 +167,7 @@ def known_of(snapshot: Snapshot) -> Known:
         snapshot.groups,
         snapshot.systems,
         ZoneInfo(snapshot.zone),
+        snapshot,
     )
 
 

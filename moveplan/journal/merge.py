@@ -17,6 +17,8 @@ from moveplan.journal.vetting import vetted
 from moveplan.network.task import Kind, State
 
 _MOST_BYTES = 10_000_000
+_SAME_LID_MIN = 60
+"""A lid that was logged by hand less than this away is the one that was ticked; assumed. [min]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,7 +159,12 @@ def merged(
 def _has(state: JournalState, tick: Tick) -> bool:
     """Whether the journal says so already, by whatever way it came."""
     if tick.group:
-        return tick.group in (state.opened if tick.opened else state.shut)
+        return any(
+            isinstance(lid, Opened if tick.opened else Shut)
+            and lid.group == tick.group
+            and abs(lid.at - tick.at) < _SAME_LID_MIN
+            for lid in state.lids
+        )
     found = state.of(tick.task)
     return found.state is State.COMPLETED or (tick.time is not None and tick.time in dict(found.times))
 

@@ -1,22 +1,26 @@
-"""What to do now: overdue, running, next for each person, hold points, and animals on their way.
+"""What to do now, by what is done: whose turn it is, what it waits for, how late the day runs, and where it ends.
 
 Reads the accepted schedule and the records; never solves, and imports nothing heavy.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from moveplan.journal.ahead import DAYS_MIN, Ahead, ahead_of
 from moveplan.journal.gates import lacking
-from moveplan.journal.snapshot import PlannedStay, PlannedTask, Snapshot
-from moveplan.journal.state import JournalState, TaskState
+from moveplan.journal.snapshot import PlannedTask, Snapshot
+from moveplan.journal.standing import Standing, standing
+from moveplan.journal.state import JournalState
+from moveplan.journal.travelling import Travelling, travelling
 from moveplan.network.task import Kind, State
 from moveplan.times import Interval
 
 NEAR_MIN = 7 * 1440
 """Hold points planned within this are near. [min]"""
-OPEN = (State.NEEDS_ACTION, State.IN_PROCESS)
+FOLLOW = 3
+"""How many tasks of a person are named after the one that is theirs now. [-]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +32,7 @@ class Item:
     task : PlannedTask
         As it was accepted. [-]
     span : Interval
-        When it is planned, UTC; of what runs: since when, and when it should be over. [min]
+        When it is expected, UTC; of what runs: since when, and when it should be over. [min]
     time : int
         Which time of recurring care; 0: it does not recur. [-]
     """
@@ -36,6 +40,37 @@ class Item:
     task: PlannedTask
     span: Interval
     time: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """One thing to do of one person.
+
+    Parameters
+    ----------
+    person, name : str
+        Id, and what to print. [-]
+    item : Item
+        The task. [-]
+    runs : bool
+        Whether it has begun. [-]
+    waits_for : tuple of PlannedTask
+        What is not through yet; none: it may begin. [-]
+    without : tuple of (str, PlannedTask)
+        Others of its crew who are still at something else: name and task. [-]
+    """
+
+    person: str
+    name: str
+    item: Item
+    runs: bool
+    waits_for: tuple[PlannedTask, ...]
+    without: tuple[tuple[str, PlannedTask], ...]
+
+    @property
+    def ready(self) -> bool:
+        """Whether all that it waits for is through."""
+        return not self.waits_for
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,28 +93,6 @@ class HoldPoint:
 
 
 @dataclass(frozen=True, slots=True)
-class Travelling:
-    """A group of animals in a container.
-
-    Parameters
-    ----------
-    stay : PlannedStay
-        As it was planned. [-]
-    since : int
-        When the container was closed, UTC. [min]
-    logged : bool
-        Whether that was logged; else it is the planned moment. [-]
-    left_min : int or None
-        Until the low end of the safe time, negative where it is over; None: no limit. [min]
-    """
-
-    stay: PlannedStay
-    since: int
-    logged: bool
-    left_min: int | None
-
-
-@dataclass(frozen=True, slots=True)
 class NextUp:
     """What to do now and next.
 
@@ -89,10 +102,18 @@ class NextUp:
         UTC. [min]
     done, total : int
         How many tasks are done, and how many there are, dropped ones left out. [-]
-    overdue, running : tuple of Item
-        What should be over or have begun, and what runs. [-]
-    ahead : tuple of (str, Item)
-        The next thing of each person, by name; of nobody: what runs by itself. [-]
+    behind_min : int
+        By how much the day runs late. [min]
+    pace : float
+        How much longer the day's work takes than planned. [-]
+    milestones : tuple of (str, int, int)
+        Those that are ahead: name, planned and expected, UTC. [min]
+    running : tuple of Item
+        What has begun, waits that run by themselves included. [-]
+    turns : tuple of Turn
+        Of each person what is theirs now, then what follows. [-]
+    unsaid : tuple of (PlannedTask, PlannedTask)
+        What nobody logged though what waits for it has begun, each with that. [-]
     hold_points : tuple of HoldPoint
         Near ones, in order. [-]
     travelling : tuple of Travelling
@@ -102,20 +123,21 @@ class NextUp:
     now: int
     done: int
     total: int
-    overdue: tuple[Item, ...]
+    behind_min: int
+    pace: float
+    milestones: tuple[tuple[str, int, int], ...]
     running: tuple[Item, ...]
-    ahead: tuple[tuple[str, Item], ...]
+    turns: tuple[Turn, ...]
+    unsaid: tuple[tuple[PlannedTask, PlannedTask], ...]
     hold_points: tuple[HoldPoint, ...]
     travelling: tuple[Travelling, ...]
 
-
-def state_in(state: JournalState, task: PlannedTask) -> TaskState:
-    """Tell how far a task is; recurring care is done with its last time."""
-    found = state.of(task.id)
-    if found.state is State.IN_PROCESS and len(found.times) >= task.times > 1:
-        last = max(at for _, at in found.times)
-        return TaskState(State.COMPLETED, found.begun, last, found.took_min, found.times)
-    return found
+    @property
+    def first(self) -> tuple[Turn, ...]:
+        """Of each person the first."""
+        return tuple(
+            turn for at, turn in enumerate(self.turns) if at == 0 or self.turns[at - 1].person != turn.person
+        )
 
 
 def next_up(snapshot: Snapshot, state: JournalState, now: int) -> NextUp:
@@ -130,97 +152,115 @@ def next_up(snapshot: Snapshot, state: JournalState, now: int) -> NextUp:
     now : int
         UTC. [min]
     """
-    states = {task.id: state_in(state, task) for task in snapshot.tasks}
-    counted = [task for task in snapshot.tasks if states[task.id].state is not State.CANCELLED]
-    items = sorted(
-        (item for task in counted for item in _items(task, states[task.id])),
-        key=lambda item: (item.span.start, item.span.finish),
+    found = standing(snapshot, state, now)
+    rest = ahead_of(found)
+    counted = [name for name in found.tasks if found.states[name].state is not State.CANCELLED]
+    items = _items(found, rest)
+    busy = {
+        one: found.tasks[name] for name in found.tasks if found.runs(name) for one in found.tasks[name].people
+    }
+    turns = tuple(
+        turn for person in snapshot.people for turn in _turns(person, items, busy, snapshot.people, found)
     )
-    running = tuple(_running(task, states[task.id]) for task in counted if _runs(task, states[task.id]))
+    running = [Item(found.tasks[name], rest.spans[name]) for name in counted if found.runs(name)]
     return NextUp(
         now=now,
-        done=sum(states[task.id].state is State.COMPLETED for task in counted),
+        done=sum(found.states[name].state is State.COMPLETED for name in counted),
         total=len(counted),
-        overdue=tuple(item for item in items if item.span.start < now),
-        running=tuple(sorted(running, key=lambda item: (item.span.start, item.task.id))),
-        ahead=tuple(_ahead(snapshot, [item for item in items if item.span.start >= now])),
-        hold_points=tuple(_hold_points(snapshot, state, states, now)),
-        travelling=_travelling(snapshot, state, states, now),
+        behind_min=_behind(turns, found, rest),
+        pace=rest.pace,
+        milestones=tuple(
+            (name, found.tasks[task].finish, rest.spans[task].finish)
+            for name, task in snapshot.milestones.items()
+            if task in found.tasks and found.is_open(task)
+        ),
+        running=tuple(sorted(running, key=lambda item: (item.span.finish, item.task.id))),
+        turns=turns,
+        unsaid=tuple((found.tasks[name], found.tasks[after]) for name, after in found.unsaid.items()),
+        hold_points=tuple(_hold_points(found, state)),
+        travelling=travelling(snapshot, state, found, rest),
     )
 
 
-def _items(task: PlannedTask, found: TaskState) -> Iterator[Item]:
-    """List what is still to be begun of a task."""
-    if found.state not in OPEN:
-        return
-    if task.times > 1:
-        done = dict(found.times)
-        for number, piece in enumerate(task.segments, start=1):
-            if number not in done:
-                yield Item(task, piece, number)
-    elif found.state is State.NEEDS_ACTION:
-        yield Item(task, Interval(task.start, task.finish))
-
-
-def _runs(task: PlannedTask, found: TaskState) -> bool:
-    return found.state is State.IN_PROCESS and task.times == 1 and found.begun is not None
-
-
-def _running(task: PlannedTask, found: TaskState) -> Item:
-    since = found.begun or 0
-    return Item(task, Interval(since, since + task.finish - task.start))
-
-
-def _ahead(snapshot: Snapshot, items: list[Item]) -> Iterator[tuple[str, Item]]:
-    for person, name in snapshot.people.items():
-        first = next((item for item in items if person in item.task.people), None)
-        if first is not None:
-            yield name, first
-    alone = next((item for item in items if not item.task.people), None)
-    if alone is not None:
-        yield "", alone
-
-
-def _hold_points(
-    snapshot: Snapshot, state: JournalState, states: dict[str, TaskState], now: int
-) -> Iterator[HoldPoint]:
-    tasks = {task.id: task for task in snapshot.tasks}
-    for task in sorted(snapshot.tasks, key=lambda task: task.start):
-        if task.kind is Kind.HOLD_POINT and states[task.id].state in OPEN and task.start - now <= NEAR_MIN:
-            before = [tasks[name] for name in snapshot.waits.get(task.id, ()) if name in tasks]
-            yield HoldPoint(
-                task,
-                tuple(map(str, lacking(task.gates, state.readings, now))),
-                tuple(one for one in before if states[one.id].state in OPEN),
+def _turns(
+    person: str,
+    items: list[Item],
+    busy: Mapping[str, PlannedTask],
+    names: Mapping[str, str],
+    found: Standing,
+) -> Iterator[Turn]:
+    """List what a person has to do: what runs or may begin first, then the rest in planned order."""
+    own = [item for item in items if person in item.task.people]
+    turns = []
+    drive: PlannedTask | None = None
+    for item in own:
+        name = item.task.id
+        waits = [found.tasks[before] for before in found.waits_for(name)]
+        if drive is not None and drive not in waits:
+            waits.append(drive)  # nobody is at the other end before the drive
+        runs = found.runs(name)
+        turns.append(
+            Turn(
+                person,
+                names[person],
+                item,
+                runs,
+                () if runs else tuple(waits),
+                tuple(
+                    (names.get(one, one), busy[one])
+                    for one in item.task.people
+                    if one != person and one in busy and busy[one] is not item.task
+                ),
             )
+        )
+        if item.task.kind is Kind.TRAVEL and drive is None:
+            drive = item.task
+    first = next((turn for turn in turns if turn.runs), None)
+    first = first or next((turn for turn in turns if turn.ready), None)
+    following = [turn for turn in turns if turn is not first]
+    yield from ([first, *following] if first else following)[: 1 + FOLLOW]
 
 
-def _travelling(
-    snapshot: Snapshot, state: JournalState, states: dict[str, TaskState], now: int
-) -> tuple[Travelling, ...]:
-    found = []
-    for stay in snapshot.stays:
-        since, logged = _shut(stay, state, states)
-        over = _edge(states.get(stay.open_task), stay.open_edge) is not None or stay.group in state.opened
-        if since is not None and since <= now and not over and (logged or now < stay.opened):
-            left = None if stay.safe_low_min is None else since + stay.safe_low_min - now
-            found.append(Travelling(stay, since, logged, left))
-    return tuple(sorted(found, key=lambda one: (one.left_min is None, one.left_min or 0, one.stay.group)))
+def _items(found: Standing, rest: Ahead) -> list[Item]:
+    """List what is open, in planned order; of recurring care the time that is due, then those to come."""
+    items = []
+    for name, task in found.tasks.items():
+        if not found.is_open(name):
+            continue
+        if task.times == 1:
+            items.append(Item(task, rest.spans[name]))
+            continue
+        done = dict(found.states[name].times)
+        for number, piece in enumerate(task.segments, start=1):
+            over = number < len(task.segments) and task.segments[number].start <= found.now
+            if number not in done and not over:
+                items.append(Item(task, piece, number))
+    return sorted(items, key=_planned_start)
 
 
-def _shut(stay: PlannedStay, state: JournalState, states: dict[str, TaskState]) -> tuple[int | None, bool]:
-    if stay.group in state.shut:
-        return state.shut[stay.group], True
-    real = _edge(states.get(stay.shut_task), stay.shut_edge)
-    if real is not None:
-        return real, True
-    return stay.shut, False
+def _planned_start(item: Item) -> tuple[int, int, str]:
+    start = item.span.start if item.time else item.task.start
+    return start, item.task.number, item.task.id
 
 
-def _edge(found: TaskState | None, edge: str) -> int | None:
-    """Moment of one end of a task, as far as it was logged."""
-    if found is None:
-        return None
-    if edge == "finish":
-        return found.done
-    return found.begun if found.begun is not None else found.done
+def _behind(turns: tuple[Turn, ...], found: Standing, rest: Ahead) -> int:
+    """Tell how late the day runs: the latest of what people are at or come to next, and on which more waits."""
+    needed = {tie.before for name, ties in found.ties.items() if found.is_open(name) for tie in ties}
+    seen: set[str] = set()
+    late = [0]
+    for turn in turns:
+        task = turn.item.task
+        if turn.person in seen or task.times > 1:
+            continue
+        seen.add(turn.person)
+        if abs(task.start - found.now) <= DAYS_MIN and task.id in needed:
+            span = rest.spans[task.id]
+            late.append(span.finish - task.finish if turn.runs else span.start - task.start)
+    return max(late)
+
+
+def _hold_points(found: Standing, state: JournalState) -> Iterator[HoldPoint]:
+    for name, task in found.tasks.items():
+        if task.kind is Kind.HOLD_POINT and found.is_open(name) and task.start - found.now <= NEAR_MIN:
+            waits = tuple(found.tasks[before] for before in found.waits_for(name))
+            yield HoldPoint(task, tuple(map(str, lacking(task.gates, state.readings, found.now))), waits)

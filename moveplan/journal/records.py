@@ -45,9 +45,15 @@ class Begun(Record):
     ----------
     task : str
         Id of the task. [-]
+    but : tuple of str
+        Ids of what was to come before it and was not done. [-]
+    reason : str
+        Why it was begun although a hold point before it was not met; empty where all were. [-]
     """
 
     task: str
+    but: tuple[str, ...] = ()
+    reason: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,11 +68,15 @@ class Done(Record):
         How long it really took; None: from beginning to end, or not known. [min]
     time : int or None
         Which time of recurring care, from 1 on; None: all of the task. [-]
+    but, reason : tuple of str, str
+        As in :class:`Begun`. [-]
     """
 
     task: str
     took_min: int | None = None
     time: int | None = None
+    but: tuple[str, ...] = ()
+    reason: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -97,12 +107,15 @@ class Met(Record):
         Why it was signed although a limit was not shown to be kept; empty where all were. [-]
     lacking : tuple of str
         The limits that were not shown to be kept, in words. [-]
+    but : tuple of str
+        Ids of what was to come before it and was not done. [-]
     """
 
     task: str
     by: str
     reason: str = ""
     lacking: tuple[str, ...] = ()
+    but: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -220,29 +233,48 @@ class Counted(Record):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Shut(Record):
-    """The containers of a group were closed.
+class Lid(Record):
+    """Something was done to the lids of a group's containers, or of one container by its number.
 
     Parameters
     ----------
     group : str
-        Id of the group. [-]
+        Id of the group; empty: the container says it. [-]
+    container : str
+        Number of the container; empty: all of the group. [-]
     """
 
-    group: str
+    group: str = ""
+    container: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Opened(Record):
-    """The containers of a group were opened for good.
+class Shut(Lid):
+    """They were closed."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Opened(Lid):
+    """They were opened."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tended(Record):
+    """Something was done at a container whose lid stays as it is.
 
     Parameters
     ----------
-    group : str
-        Id of the group. [-]
+    container : str
+        Its number. [-]
+    what : str
+        ``topped-up``, ``air-on``, ``air-off`` or ``moved``. [-]
+    where : str
+        Where it was moved to; empty: it was not. [-]
     """
 
-    group: str
+    container: str
+    what: str
+    where: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

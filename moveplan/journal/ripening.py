@@ -10,8 +10,8 @@ from moveplan.journal.state import JournalState
 from moveplan.network.task import State
 from moveplan.times import MINUTES_A_DAY
 
-BEGINS, RIPENS, ENDS = "dose-ammonia", "ripen", "cycle-done"
-"""First words of the ids of the tasks that begin a cycle, wait for it, and sign its end."""
+FILLS, BEGINS, RIPENS, ENDS = "fill-ahead", "dose-ammonia", "ripen", "cycle-done"
+"""First words of the ids of the tasks that fill a tank ahead, begin its cycle, wait for it, and sign its end."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,23 +60,31 @@ def ripening(state: JournalState, cycles: Mapping[str, Mapping[str, Any]]) -> It
     state : JournalState
         Tasks and readings. [-]
     cycles : Mapping of str to Mapping
-        ``seeding`` and ``temperature_c`` of each system that ripens. [-]
+        ``seeding``, ``temperature_c``, ``water`` and ``gates`` of each system that ripens. [-]
     """
     for system, cycle in cycles.items():
         since = state.of(f"{BEGINS}-{system}").done
         if since is not None and runs(state, system):
-            yield _forecast(state, system, since, str(cycle["seeding"]), float(cycle["temperature_c"]))
+            yield _forecast(state, system, since, cycle)
 
 
-def _forecast(state: JournalState, system: str, since: int, seeding: str, temperature_c: float) -> Ripening:
+def water_of(system: str, cycle: Mapping[str, Any]) -> str:
+    """Name the water of a cycle; schedules that were accepted earlier know one name only."""
+    return str(cycle.get("water", system))
+
+
+def _forecast(state: JournalState, system: str, since: int, cycle: Mapping[str, Any]) -> Ripening:
     from moveplan.journal.forecast import Measured, cycle_forecast
 
     measured = [
         Measured((one.at - since) / MINUTES_A_DAY, one.what, one.value)
         for one in state.readings
-        if one.what in ("ammonia", "nitrite") and one.system in ("", system) and one.at >= since
+        if one.what in ("ammonia", "nitrite")
+        and one.system in ("", water_of(system, cycle))
+        and one.at >= since
     ]
-    found = cycle_forecast(measured, seeding, temperature_c)
+    gates = tuple(map(float, cycle["gates"])) if "gates" in cycle else None
+    found = cycle_forecast(measured, str(cycle["seeding"]), float(cycle["temperature_c"]), gates)
     low, likely, high = (
         None if day == float("inf") else since + round(day * MINUTES_A_DAY)
         for day in (found.p10, found.p50, found.p90)

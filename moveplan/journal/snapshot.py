@@ -12,6 +12,7 @@ from typing import Any
 from moveplan.errors import PlanFileError, Problem
 from moveplan.journal.coding import LineError, minute_of, stamp
 from moveplan.journal.gates import Gate
+from moveplan.network.link import Relation
 from moveplan.network.task import Kind
 from moveplan.times import Interval
 
@@ -40,6 +41,8 @@ class PlannedTask:
         Tag of the day it is tied to; empty: free. [-]
     gates : tuple of Gate
         What a hold point asks for. [-]
+    number : int
+        Its number on the run sheets; 0: it was accepted before numbers were kept. [-]
     """
 
     id: str
@@ -57,6 +60,12 @@ class PlannedTask:
     critical: bool = False
     day: str = ""
     gates: tuple[Gate, ...] = ()
+    number: int = 0
+
+    @property
+    def alone(self) -> bool:
+        """Whether it is a wait that runs by itself."""
+        return self.kind is Kind.WAIT and not self.people
 
     @property
     def start(self) -> int:
@@ -67,6 +76,26 @@ class PlannedTask:
     def finish(self) -> int:
         """Last finish, UTC."""
         return self.segments[-1].finish
+
+
+@dataclass(frozen=True, slots=True)
+class Tie:
+    """What one task waits for.
+
+    Parameters
+    ----------
+    before, after : str
+        Ids of the two tasks. [-]
+    relation : Relation
+        Which of their ends. [-]
+    gap_min : int
+        Least gap; may be negative. [min]
+    """
+
+    before: str
+    after: str
+    relation: Relation = Relation.FINISHTOSTART
+    gap_min: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,6 +116,13 @@ class PlannedStay:
         Safe time; None: no limit. [min]
     limited_by : str
         What ends it. [-]
+    in_vehicle_min : int or None
+        The low end where it stays in the vehicle; None: it does not ride, or no limit. [min]
+    containers : tuple of (str, int)
+        Number of each container, and how many of the animals are in it. [-]
+    places : tuple of (str, str, str)
+        Where they are, one after the other: the place, and the task at whose ``start`` or ``finish`` they come
+        there. [-]
     """
 
     group: str
@@ -103,6 +139,9 @@ class PlannedStay:
     safe_likely_min: int | None = None
     safe_high_min: int | None = None
     limited_by: str = ""
+    in_vehicle_min: int | None = None
+    containers: tuple[tuple[str, int], ...] = ()
+    places: tuple[tuple[str, str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -123,14 +162,16 @@ class Snapshot:
         Animals in containers. [-]
     waits : Mapping of str to tuple of str
         Ids of the tasks that each task waits for. [-]
+    gaps : tuple of Tie
+        Those of them that are more than "when it is done". [-]
     people, vehicles, groups, systems : Mapping of str to str
-        Names by id. [-]
+        Names by id; a new tank that runs beside the old one is a system of its own here. [-]
     milestones : Mapping of str to str
         Id of the task by whose finish each milestone is reached. [-]
     cost : Mapping of str to str
         Sum of each group of the bill, as decimal numbers. [-]
     cycles : Mapping of str to Mapping
-        ``seeding`` and ``temperature_c`` of each system whose new tank ripens. [-]
+        ``seeding``, ``temperature_c``, ``water`` and ``gates`` of each system whose new tank ripens. [-]
     policy : Mapping of str to float
         Limits that the plan sets, by name. [-]
     rates : Mapping of str to str
@@ -155,6 +196,16 @@ class Snapshot:
     cycles: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
     policy: Mapping[str, float] = field(default_factory=dict)
     rates: Mapping[str, str] = field(default_factory=dict)
+    gaps: tuple[Tie, ...] = ()
+
+    @property
+    def ties(self) -> Mapping[str, tuple[Tie, ...]]:
+        """All that each task waits for."""
+        known = {(tie.before, tie.after): tie for tie in self.gaps}
+        return {
+            after: tuple(known.get((before, after), Tie(before, after)) for before in several)
+            for after, several in self.waits.items()
+        }
 
     def task(self, task_id: str) -> PlannedTask | None:
         """Find a task; None where it was not planned."""
@@ -169,10 +220,12 @@ def snapshot_data(snapshot: Snapshot) -> dict[str, Any]:
     snapshot : Snapshot
         What was accepted. [-]
     """
-    data = _plain(snapshot, ("tasks", "stays", "now"))
+    data = _plain(snapshot, ("tasks", "stays", "now", "gaps"))
     data["now"] = stamp(snapshot.now)
     data["tasks"] = [_task_data(task) for task in snapshot.tasks]
     data["stays"] = [_stay_data(stay) for stay in snapshot.stays]
+    if snapshot.gaps:
+        data["gaps"] = [[tie.before, tie.after, tie.relation.value, tie.gap_min] for tie in snapshot.gaps]
     return data
 
 
@@ -188,7 +241,7 @@ def _plain(value: Any, leave: tuple[str, ...]) -> dict[str, Any]:
 def _listed(value: Any) -> Any:
     if isinstance(value, Mapping):
         return {key: _listed(one) for key, one in value.items()}
-    return list(value) if isinstance(value, tuple) else value
+    return [_listed(one) for one in value] if isinstance(value, tuple) else value
 
 
 def _task_data(task: PlannedTask) -> dict[str, Any]:
@@ -231,6 +284,7 @@ def _snapshot(data: Mapping[str, Any]) -> Snapshot:
     values["now"] = minute_of(data["now"])
     values["tasks"] = tuple(_task(row) for row in data["tasks"])
     values["stays"] = tuple(_stay(row) for row in data.get("stays", ()))
+    values["gaps"] = tuple(Tie(row[0], row[1], Relation(row[2]), row[3]) for row in data.get("gaps", ()))
     values["waits"] = {key: tuple(value) for key, value in data["waits"].items()}
     return Snapshot(**values)
 
@@ -249,4 +303,6 @@ def _task(row: Mapping[str, Any]) -> PlannedTask:
 
 def _stay(row: Mapping[str, Any]) -> PlannedStay:
     values = {one.name: row[one.name] for one in fields(PlannedStay) if one.name in row}
+    for name in ("containers", "places"):
+        values[name] = tuple(map(tuple, row.get(name, ())))
     return PlannedStay(**values | {name: minute_of(row[name]) for name in ("shut", "opened")})

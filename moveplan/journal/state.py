@@ -13,16 +13,16 @@ from moveplan.journal.records import (
     Done,
     Dropped,
     Entry,
+    Lid,
     Met,
     MovedDay,
     MovedMoment,
     Note,
-    Opened,
     Out,
     Reading,
     Record,
-    Shut,
     Spent,
+    Tended,
     Undo,
     Vehicle,
 )
@@ -31,6 +31,7 @@ from moveplan.network.task import State
 _Kind = TypeVar("_Kind", bound=Record)
 Fact = MovedMoment | MovedDay | Out | Vehicle | Counted
 """Records that change what the plan says."""
+_WORKED = (Begun, Done, Met, Lid, Tended)
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,8 +78,12 @@ class JournalState:
         In the order of measuring. [-]
     facts : tuple of Fact
         What changed, in the order of writing. [-]
-    shut, opened : Mapping of str to int
-        When the containers of each group were closed, and opened for good, UTC. [min]
+    lids : tuple of Lid
+        Containers that were closed and opened, in the order of time. [-]
+    carried : Mapping of str to str
+        Where each container was moved to last. [-]
+    lost : Mapping of str to int
+        Animals of each group lost, less those added, since the last schedule was accepted. [-]
     spent : tuple of Spent
         Money. [-]
     notes : tuple of Note
@@ -87,17 +92,21 @@ class JournalState:
         Every accepted schedule that counts; the first is the yardstick, the last is in force. [-]
     last : int or None
         The latest moment of anything that happened, UTC; None: nothing has. [min]
+    worked : int or None
+        The latest moment at which work or a lid was logged, UTC; None: none was. [min]
     """
 
     tasks: Mapping[str, TaskState] = field(default_factory=dict)
     readings: tuple[Reading, ...] = ()
     facts: tuple[Fact, ...] = ()
-    shut: Mapping[str, int] = field(default_factory=dict)
-    opened: Mapping[str, int] = field(default_factory=dict)
+    lids: tuple[Lid, ...] = ()
+    carried: Mapping[str, str] = field(default_factory=dict)
+    lost: Mapping[str, int] = field(default_factory=dict)
     spent: tuple[Spent, ...] = ()
     notes: tuple[Note, ...] = ()
     accepted: tuple[Accepted, ...] = ()
     last: int | None = None
+    worked: int | None = None
 
     def of(self, task: str) -> TaskState:
         """Tell how far a task is."""
@@ -145,13 +154,26 @@ def state_of(entries: Sequence[Entry]) -> JournalState:
         tasks=_tasks(counted),
         readings=tuple(sorted(_of(counted, Reading), key=lambda reading: reading.at)),
         facts=tuple(one for one in counted if isinstance(one, Fact)),
-        shut={one.group: one.at for one in _of(counted, Shut)},
-        opened={one.group: one.at for one in _of(counted, Opened)},
+        lids=tuple(sorted((one for one in counted if isinstance(one, Lid)), key=lambda one: one.at)),
+        carried={one.container: one.where for one in _of(counted, Tended) if one.where},
+        lost=_lost(counted),
         spent=tuple(_of(counted, Spent)),
         notes=tuple(_of(counted, Note)),
         accepted=tuple(_of(counted, Accepted)),
         last=max((one.at for one in counted), default=None),
+        worked=max((one.at for one in counted if isinstance(one, _WORKED)), default=None),
     )
+
+
+def _lost(records: Iterable[Record]) -> dict[str, int]:
+    """Count lost animals; an accepted schedule knows of those that were lost before."""
+    lost: dict[str, int] = {}
+    for record in records:
+        if isinstance(record, Accepted):
+            lost.clear()
+        elif isinstance(record, Counted):
+            lost[record.group] = lost.get(record.group, 0) - record.change
+    return lost
 
 
 def _of(records: Iterable[Record], kind: type[_Kind]) -> Iterable[_Kind]:

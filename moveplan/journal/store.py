@@ -80,17 +80,22 @@ def _unreadable(path: Path, reason: str) -> PlanFileError:
 def _parsed(path: Path, plan_id: str, content: bytes) -> Journal:
     entries: list[Entry] = []
     faults: list[Problem] = []
+    strangers: list[tuple[int, str]] = []
     for number, line in enumerate(content.split(b"\n"), start=1):
         if not line.strip():
             continue
         try:
             record, source = decoded(line.decode("utf-8", "replace"), plan_id)
         except OtherPlanError as error:
-            raise _of_another(path, number, error.plan_id, plan_id) from None
+            strangers.append((number, error.plan_id))
+            faults.append(_passed_over(path, number, f'it belongs to the plan "{error.plan_id}"'))
+            continue
         except LineError as error:
             faults.append(_passed_over(path, number, str(error)))
             continue
         entries.append(Entry(number, record, source))
+    if strangers and len(strangers) > len(entries):
+        raise _of_another(path, *strangers[0], plan_id)
     return Journal(path, plan_id, tuple(entries), tuple(faults))
 
 

@@ -14,22 +14,26 @@ from moveplan.journal.records import (
     Done,
     Dropped,
     Entry,
+    Lid,
     Met,
-    Opened,
     Out,
     Reading,
     Record,
-    Shut,
+    Tended,
     Undo,
     Vehicle,
 )
+from moveplan.journal.standing import Standing, standing
 from moveplan.journal.state import JournalState, TaskState, effective
 from moveplan.network.task import Kind, State
 from moveplan.times import iso
 
+MOST_NAMED = 4
+"""How many tasks that were to come before are named. [-]"""
+
 
 class NotSignedError(MoveplanError):
-    """A hold point is not opened, because a limit was not shown to be kept."""
+    """A hold point is not opened, or not passed, because what it asks for was not shown."""
 
     exit_status = 1
 
@@ -61,7 +65,7 @@ def vetted(record: Record, state: JournalState, known: Known, now: int) -> Recor
             "log it when it has happened, or give the moment that counts as now with --now",
         )
     if isinstance(record, (Begun, Done, Dropped, Met)):
-        return _of_task(record, state, known)
+        return _in_order(_of_task(record, state, known), state, known)
     _check_names(record, known)
     return record
 
@@ -71,17 +75,22 @@ def _check_names(record: Record, known: Known) -> None:
         known.named("people", record.person)
     elif isinstance(record, Vehicle):
         known.named("vehicles", record.vehicle)
-    elif isinstance(record, (Counted, Shut, Opened)):
+    elif isinstance(record, Tended) or (isinstance(record, Lid) and record.container):
+        known.container(record.container)
+    elif isinstance(record, (Counted, Lid)):
         known.named("groups", record.group)
     elif isinstance(record, Reading) and record.system:
         known.named("systems", record.system)
     elif isinstance(record, Reading) and len(known.systems) > 1:
         raise refused(
-            "the plan has several systems", f"say which with --system, one of {', '.join(known.systems)}"
+            "there are several waters to read",
+            f"say which with --system, one of {', '.join(known.systems)}",
         )
 
 
-def _of_task(record: Begun | Done | Dropped | Met, state: JournalState, known: Known) -> Record:
+def _of_task(
+    record: Begun | Done | Dropped | Met, state: JournalState, known: Known
+) -> Begun | Done | Dropped | Met:
     task, before = known.task(record.task), state.of(record.task)
     _check_order(record, before, known)
     if isinstance(record, Met):
@@ -94,6 +103,45 @@ def _of_task(record: Begun | Done | Dropped | Met, state: JournalState, known: K
     if isinstance(record, Done) and record.time is not None:
         _check_time(record.time, record.task, task.times, before)
     return record
+
+
+def _in_order(
+    record: Begun | Done | Dropped | Met, state: JournalState, known: Known
+) -> Begun | Done | Dropped | Met:
+    """Refuse what passes a hold point that was not met, save for a reason; name whatever else was not done before."""
+    planned = known.snapshot.task(record.task) if known.snapshot else None
+    again = isinstance(record, Done) and (state.of(record.task).begun is not None or record.time is not None)
+    if known.snapshot is None or planned is None or isinstance(record, Dropped) or again:
+        return record
+    found = standing(known.snapshot, state, record.at)
+    before = found.open_before(record.task)
+    shut = [name for name in before if found.tasks[name].kind is Kind.HOLD_POINT]
+    if isinstance(record, Met):
+        direct = [name for name in found.waits_for(record.task) if not found.tasks[name].alone]
+        shut = list(dict.fromkeys((*direct, *shut)))
+    if shut and not record.reason.strip():
+        word = {Met: "met", Begun: "begun"}.get(type(record), "done")
+        raise NotSignedError(
+            f"{record.task} cannot be {word} yet: {_named(record.task, shut, found, known)} must come before it. "
+            "Log that first, or say with --reason why not; the reason is printed from then on."
+        )
+    explains = before or (isinstance(record, Met) and record.lacking)
+    return replace(record, but=before, reason=record.reason if explains else "")
+
+
+def _named(task: str, names: list[str], found: Standing, known: Known) -> str:
+    """Name tasks, one that is done and whose least gap still runs with the end of that gap."""
+    free = {
+        tie.before: found.ended[tie.before] + tie.gap_min
+        for tie in found.ties.get(task, ())
+        if tie.before in found.ended
+    }
+    words = [
+        f"{name} (and a wait until {iso(free[name], known.zone)})" if name in free else name
+        for name in names[:MOST_NAMED]
+    ]
+    more = len(names) - MOST_NAMED
+    return ", ".join(words) + (f" and {more} more" if more > 0 else "")
 
 
 def _check_order(record: Begun | Done | Dropped | Met, before: TaskState, known: Known) -> None:
@@ -132,13 +180,14 @@ def _signed(record: Met, state: JournalState, known: Known) -> Met:
         )
     if not record.by.strip():
         raise refused(f"{record.task} needs a name", "say who signs with --by NAME")
-    lacks = tuple(map(str, lacking(task.gates, state.readings, record.at)))
+    begun = {gate.since: done for gate in task.gates if (done := state.of(gate.since).done) is not None}
+    lacks = tuple(map(str, lacking(task.gates, state.readings, record.at, begun)))
     if lacks and not record.reason.strip():
         raise NotSignedError(
             f"{record.task} stays shut: {'; '.join(lacks)}. Log a reading that keeps the limit, or say with "
             "--reason why it is opened all the same; the reason is printed from then on."
         )
-    return replace(record, lacking=lacks, reason=record.reason if lacks else "")
+    return replace(record, lacking=lacks, reason=record.reason)
 
 
 def undo_of(line: int | None, entries: tuple[Entry, ...], now: int) -> Undo:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Protocol
 
 
 class Relation(StrEnum):
@@ -25,6 +26,18 @@ class Relation(StrEnum):
         return self in (Relation.FINISHTOFINISH, Relation.STARTTOFINISH)
 
 
+class Placed(Protocol):
+    """What has a start and a finish. [min]."""
+
+    @property
+    def start(self) -> int:
+        """When it begins."""
+
+    @property
+    def finish(self) -> int:
+        """When it ends."""
+
+
 @dataclass(frozen=True, slots=True)
 class Link:
     """One link of the network.
@@ -43,6 +56,8 @@ class Link:
         The reason, for people. [-]
     where : str
         The line of the plan file it comes from, for messages. [-]
+    any_length : bool
+        Whether every gap up to the greatest is as good; else a shorter one is better. [-]
     """
 
     before: str
@@ -52,6 +67,18 @@ class Link:
     max_gap_min: int | None = None
     why: str = ""
     where: str = ""
+    any_length: bool = False
+
+    def gap_between(self, before: Placed, after: Placed) -> int:
+        """Give the gap that two tasks keep, between the ends that the link is measured between. [min].
+
+        Parameters
+        ----------
+        before, after : Placed
+            Where the predecessor and the successor stand. [min]
+        """
+        begin = before.finish if self.relation.from_finish else before.start
+        return (after.finish if self.relation.to_finish else after.start) - begin
 
 
 @dataclass(frozen=True, slots=True)

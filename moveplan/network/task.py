@@ -15,6 +15,7 @@ class Kind(StrEnum):
     WAIT = "wait"
     TRAVEL = "travel"
     HOLD_POINT = "hold-point"
+    REST = "rest"
 
 
 class State(StrEnum):
@@ -100,7 +101,7 @@ class Task:
     estimate : Estimate
         Duration; ``likely`` is what is planned. [min]
     kind : Kind
-        Work, wait, travel or hold point. [-]
+        Work, wait, travel, hold point or rest. [-]
     phase : str
         Name of the phase it belongs to. [-]
     place : str
@@ -135,6 +136,8 @@ class Task:
         Ids of the cautions that apply. [-]
     where : str
         The line of the plan file it comes from, for messages. [-]
+    planned_min : int or None
+        The duration that was chosen in place of the likely one; None: none was. [min]
     """
 
     id: str
@@ -159,11 +162,12 @@ class Task:
     steps: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
     where: str = ""
+    planned_min: int | None = None
 
     @property
     def minutes(self) -> int:
-        """The likely duration, what is planned, in minutes."""
-        return round(self.estimate.likely)
+        """What is planned, in minutes: the likely duration, where no other was chosen."""
+        return round(self.estimate.likely) if self.planned_min is None else self.planned_min
 
     @property
     def ends_at(self) -> str:

@@ -6,13 +6,18 @@ import math
 
 from moveplan.journal.gate_table import gates_of
 from moveplan.journal.known import Known, KnownTask
-from moveplan.journal.snapshot import PlannedStay, PlannedTask, Snapshot
+from moveplan.journal.snapshot import PlannedStay, PlannedTask, Snapshot, Tie
+from moveplan.journal.waters import new_water_of
 from moveplan.network.task import Kind, State, Task
-from moveplan.outputs.livestock import DatedRoute, dated_routes
+from moveplan.outputs.agenda import agenda
+from moveplan.outputs.livestock import DatedRoute, dated_routes, in_use
 from moveplan.outputs.outlook import Outlook
 from moveplan.practice.project import Moment, Project
-from moveplan.practice.story import cycles_of
+from moveplan.practice.story import beside, cycles_of
+from moveplan.practice.ways import HOLD_OVER
+from moveplan.quantities.keeping.gates import fish_alone
 from moveplan.scheduling.schedule import Placement
+from moveplan.times import Interval
 
 
 def snapshot_of_outlook(outlook: Outlook) -> Snapshot:
@@ -25,11 +30,16 @@ def snapshot_of_outlook(outlook: Outlook) -> Snapshot:
     """
     project, plan = outlook.project, outlook.project.plan
     tasks = {task.id: task for task in project.network.tasks}
+    ties = tuple(
+        Tie(link.before, link.after, link.relation, link.min_gap_min)
+        for link in project.network.links
+        if link.min_gap_min is not None
+    )
     waits: dict[str, list[str]] = {}
-    for link in project.network.links:
-        if link.min_gap_min is not None:
-            waits.setdefault(link.after, []).append(link.before)
+    for tie in ties:
+        waits.setdefault(tie.after, []).append(tie.before)
     known = known_of_project(project)
+    numbers = {line.task.id: line.number for line in agenda(outlook).lines}
     return Snapshot(
         title=plan.title,
         zone=plan.zone.key,
@@ -38,12 +48,13 @@ def snapshot_of_outlook(outlook: Outlook) -> Snapshot:
         currency=plan.currency,
         way=project.way,
         tasks=tuple(
-            _planned(tasks[one.task], one, outlook, known.tasks[one.task])
+            _planned(tasks[one.task], one, outlook, known.tasks[one.task], numbers[one.task])
             for one in outlook.schedule.placements
             if outlook.states.get(one.task) is not State.CANCELLED
         ),
-        stays=tuple(stay for route in dated_routes(outlook) for stay in _stays(route)),
+        stays=tuple(stay for route in dated_routes(outlook) for stay in _stays(route, outlook)),
         waits={after: tuple(dict.fromkeys(before)) for after, before in waits.items()},
+        gaps=tuple(tie for tie in ties if tie != Tie(tie.before, tie.after)),
         people=known.people,
         vehicles=known.vehicles,
         groups=known.groups,
@@ -65,26 +76,38 @@ def known_of_project(project: Project) -> Known:
         The plan with its tasks. [-]
     """
     plan = project.plan
-    systems = {system.id: system.name for system in plan.systems}
+    tasks = {task.id for task in project.network.tasks}
+    waters = {system.id: system.name for system in plan.systems} | {
+        new_water_of(one): f"{plan.system(one).name}, new tank" for one in beside(plan, tasks)
+    }
+    fish = {
+        system.id
+        for system in plan.systems
+        if fish_alone(group for group in plan.livestock if group.system == system.id)
+    }
+    held = [system.id for system in plan.systems if system.role == "holding" and project.way == HOLD_OVER]
+    holding = held[0] if held else ""
     return Known(
         {
             task.id: KnownTask(
                 task.title,
                 task.kind,
                 task.repeats.times if task.repeats else 1,
-                gates_of(task.id, systems, plan.policy) if task.kind is Kind.HOLD_POINT else (),
+                gates_of(task.id, waters, plan.policy, fish, holding) if task.kind is Kind.HOLD_POINT else (),
             )
             for task in project.network.tasks
         },
         {helper.id: helper.name for helper in plan.people},
         {vehicle.id: vehicle.name for vehicle in plan.vehicles},
         {group.id: group.name for group in plan.livestock},
-        systems,
+        waters,
         plan.zone,
     )
 
 
-def _planned(task: Task, placement: Placement, outlook: Outlook, known: KnownTask) -> PlannedTask:
+def _planned(
+    task: Task, placement: Placement, outlook: Outlook, known: KnownTask, number: int
+) -> PlannedTask:
     times = outlook.times.get(task.id)
     places = {place.id: place.name for place in outlook.project.plan.places}
     return PlannedTask(
@@ -103,6 +126,7 @@ def _planned(task: Task, placement: Placement, outlook: Outlook, known: KnownTas
         critical=bool(times and times.critical),
         day=task.day,
         gates=known.gates,
+        number=number,
     )
 
 
@@ -111,7 +135,7 @@ def _worked(task: Task, placement: Placement) -> int:
     return pieces[0].minutes if task.repeats else sum(piece.minutes for piece in pieces)
 
 
-def _stays(dated: DatedRoute) -> tuple[PlannedStay, ...]:
+def _stays(dated: DatedRoute, outlook: Outlook) -> tuple[PlannedStay, ...]:
     """Take down the stays of one group; their edges are those of the stops they begin and end with."""
     made = []
     for stay in dated.stays:
@@ -120,7 +144,7 @@ def _stays(dated: DatedRoute) -> tuple[PlannedStay, ...]:
         ]
         shut, opened = stops[0].since, stops[-1].until
         if shut is not None and opened is not None:
-            made.append((stay, shut, opened))
+            made.append((stay, shut, opened, stops))
     return tuple(
         PlannedStay(
             group=dated.route.livestock,
@@ -133,10 +157,40 @@ def _stays(dated: DatedRoute) -> tuple[PlannedStay, ...]:
             safe_low_min=_whole(stay.safe.estimate.low),
             safe_likely_min=_whole(stay.safe.estimate.likely),
             safe_high_min=_whole(stay.safe.estimate.high),
+            in_vehicle_min=None if stay.in_vehicle_min is None else _whole(stay.in_vehicle_min),
             limited_by=stay.safe.limited_by,
+            containers=containers_of(dated.route.livestock, stay.span, outlook),
+            places=tuple(
+                (stop.where, stop.since.task, stop.since.edge) for stop in stops if stop.since is not None
+            ),
         )
-        for stay, shut, opened in made
+        for stay, shut, opened, stops in made
     )
+
+
+def containers_of(group: str, span: Interval, outlook: Outlook) -> tuple[tuple[str, int], ...]:
+    """Give the numbers of the containers in which a group is during a stay, each with its count.
+
+    Parameters
+    ----------
+    group : str
+        Id of the group. [-]
+    span : Interval
+        The stay, UTC. [min]
+    outlook : Outlook
+        With a schedule. [-]
+    """
+    placed = {one.task: one for one in outlook.schedule.placements}
+    found = []
+    for use in outlook.project.ledger.containers:
+        own = in_use(use, placed)
+        if own and own.overlaps(span):
+            found += [
+                (use.vessel.number, held.count)
+                for held in use.vessel.holds
+                if held.what == "livestock" and held.id == group
+            ]
+    return tuple(found)
 
 
 def _whole(minutes: float) -> int | None:

@@ -11,7 +11,7 @@ from moveplan.network.task import Kind, State, Task
 from moveplan.outputs.livestock import DatedRoute, Stay, dated_routes
 from moveplan.outputs.outlook import Outlook
 from moveplan.practice.project import Caution
-from moveplan.scheduling.critical import Times
+from moveplan.scheduling.dates.critical import Times
 from moveplan.scheduling.schedule import Placement
 from moveplan.times import to_local
 
@@ -69,6 +69,12 @@ class Opening:
         """Low end of the safe time as a moment, UTC; None where there is no limit. [min]."""
         low = self.stay.safe.estimate.low
         return None if low == float("inf") else self.stay.span.start + int(low)
+
+    @property
+    def in_vehicle_by(self) -> int | None:
+        """The same where it stays in the vehicle, UTC; None where it does not ride or nothing limits it. [min]."""
+        least = self.stay.in_vehicle_min
+        return None if least is None else self.stay.span.start + int(least)
 
     @property
     def over(self) -> bool:

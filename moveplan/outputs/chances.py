@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from decimal import Decimal
 
-from moveplan.outputs.outlook import Outlook, Verdict
-from moveplan.risk.summary import RiskSummary
+from moveplan.outputs.outlook import Outlook
+from moveplan.risk.summary import Broken, Promise, RiskSummary
 
 WORTH_SAYING = 0.05
 """A chance from here on is told beside the verdict; assumed. [-]"""
-TOO_OFTEN = 1 / 3
-"""A day that is missed more often than this is no plan to promise by; assumed. [-]"""
 CAUSES = 2
+HOPEFUL = 0.35
+"""A start that a smaller share of the runs reaches is no time to tell without a word; assumed. [-]"""
+SOME = 0.1
+"""From this share of such starts on it is said; assumed. [-]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,23 +23,29 @@ class Stake:
 
     Parameters
     ----------
-    chances : tuple of (str, float, float)
-        Name, chance and standard error of what is likely enough to be told first. [-]
+    promise : Promise or None
+        How often all that is promised is kept; None: nothing to tell. [-]
+    breaks : tuple of Broken
+        What breaks often enough to be told first. [-]
     causes : tuple of (str, float)
         Title of the task that a missed day is most often missed for, and the share of runs. [-]
-    too_often : bool
-        Whether the day is missed more often than a promise bears. [-]
-    settled_p50 : int or None
-        When half of the runs have the last animal home, where that is later than planned, UTC. [min]
+    starts, hopeful : int
+        How many starts the moving days have, and how many of them are reached too seldom to be told as they are. [-]
     """
 
-    chances: tuple[tuple[str, float, float], ...]
-    causes: tuple[tuple[str, float], ...]
-    too_often: bool
-    settled_p50: int | None
+    promise: Promise | None = None
+    breaks: tuple[Broken, ...] = ()
+    causes: tuple[tuple[str, float], ...] = ()
+    starts: int = 0
+    hopeful: int = 0
 
     def __bool__(self) -> bool:
-        return bool(self.chances)
+        return self.promise is not None
+
+    @property
+    def is_hopeful(self) -> bool:
+        """Whether so many starts of the moving days are reached too seldom that it has to be said."""
+        return self.hopeful > SOME * self.starts
 
 
 def stake_of(outlook: Outlook) -> Stake:
@@ -50,40 +57,18 @@ def stake_of(outlook: Outlook) -> Stake:
         What was found. [-]
     """
     risk = outlook.risk
-    if risk is None or not risk.runs or outlook.verdict is not Verdict.OK:
-        return Stake((), (), too_often=False, settled_p50=None)
+    if risk is None or risk.promise is None or not outlook.verdict.follows:
+        return Stake()
     titles = {task.id: task.title for task in outlook.project.network.tasks}
-    told = tuple(one for one in chances_of(risk) if one[1] >= WORTH_SAYING)
     missed = risk.day_missed or 0.0
     causes = risk.day_missed_by[:CAUSES] if missed >= WORTH_SAYING else ()
     return Stake(
-        told,
+        risk.promise,
+        tuple(one for one in risk.promise.breaks if one.chance >= WORTH_SAYING),
         tuple((titles[task], share) for task, share in causes),
-        missed > TOO_OFTEN,
-        _later(outlook, risk),
+        len(risk.promise.start_chances),
+        sum(chance < HOPEFUL for _, chance in risk.promise.start_chances),
     )
-
-
-def _later(outlook: Outlook, risk: RiskSummary) -> int | None:
-    planned = outlook.milestones().get("settled")
-    found = None if risk.settled is None else risk.settled.p50
-    return found if planned is not None and found is not None and found > planned else None
-
-
-def chances_of(risk: RiskSummary | None) -> Iterator[tuple[str, float, float]]:
-    """Give the chances that the runs tell beside those of the animals, by name, each with its standard error.
-
-    Parameters
-    ----------
-    risk : RiskSummary or None
-        What was simulated. [-]
-    """
-    if risk is None:
-        return
-    errors = dict(risk.errors)
-    for name, chance in named_chances(risk):
-        if chance is not None:
-            yield name, chance, short(errors.get(name, 0.0))
 
 
 def named_chances(risk: RiskSummary) -> Sequence[tuple[str, float | None]]:
@@ -100,18 +85,6 @@ def named_chances(risk: RiskSummary) -> Sequence[tuple[str, float | None]]:
         ("second-hire", risk.second_hire),
         ("keys-back-missed", risk.keys_back_missed),
     )
-
-
-def cost_error(risk: RiskSummary | None) -> Decimal | None:
-    """Give the standard error of the cost that eight runs in ten keep to; None where nothing was simulated.
-
-    Parameters
-    ----------
-    risk : RiskSummary or None
-        What was simulated. [-]
-    """
-    error = dict(risk.errors).get("cost.p80") if risk else None
-    return None if error is None else Decimal(str(error)).quantize(Decimal("0.01"))
 
 
 def short(error: float) -> float:

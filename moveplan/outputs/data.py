@@ -1,4 +1,4 @@
-"""The outlook as data: ``result.json``, format 1."""
+"""The outlook as data: ``result.json``, format 2."""
 
 from __future__ import annotations
 
@@ -8,9 +8,11 @@ from typing import Any
 
 from moveplan import __version__
 from moveplan.errors import Problem
+from moveplan.outputs.data_ledger import container_data, ledger_data, system_data
 from moveplan.outputs.data_network import (
     gear_data,
     holds_data,
+    likely_data,
     links_data,
     milestone_data,
     people_data,
@@ -24,13 +26,14 @@ from moveplan.outputs.data_weighing import (
     drift_data,
     livestock_data,
     loads_data,
+    promise_data,
     risk_data,
     water_data,
 )
 from moveplan.outputs.outlook import Outlook
 from moveplan.times import iso
 
-FORMAT = 1
+FORMAT = 2
 _SPOT = re.compile(r"(?P<line>.+:\d+) (?P<key>\S+)")
 
 
@@ -81,6 +84,7 @@ def _head(outlook: Outlook) -> dict[str, Any]:
         "way": outlook.project.way,
         "other_ways": list(outlook.ways),
         "status": outlook.verdict.value,
+        "promise": promise_data(outlook),
     }
 
 
@@ -119,10 +123,14 @@ def _plan(outlook: Outlook) -> dict[str, Any]:
     return {
         "solver": solver_data(outlook),
         "milestones": milestone_data(outlook),
+        "likely": likely_data(outlook),
         "tasks": tasks_data(outlook),
         "links": links_data(outlook),
         "holds": holds_data(outlook),
         "livestock": livestock_data(outlook),
+        "systems": system_data(outlook),
+        "containers": container_data(outlook),
+        "ledger": ledger_data(outlook),
     }
 
 

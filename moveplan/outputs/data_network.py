@@ -7,11 +7,18 @@ from typing import Any
 
 from moveplan.network.link import Hold, Link
 from moveplan.network.task import State, Task
+from moveplan.outputs.livestock import in_use
 from moveplan.outputs.numbers import plain
 from moveplan.outputs.outlook import Outlook
-from moveplan.scheduling.critical import Driver
+from moveplan.practice.bins import ORDERED, STORAGE
+from moveplan.practice.outlets import ORDERED_HEATER, battery_min, main_of
+from moveplan.quantities.containers.means import means_of
+from moveplan.scheduling.dates.critical import Driver
 from moveplan.scheduling.schedule import Placement
 from moveplan.times import Interval, iso
+
+PUMPS = ("air-pump", "mains-air-pump")
+"""Kinds of gear with air outlets."""
 
 
 def _span(span: Interval, outlook: Outlook) -> dict[str, str]:
@@ -86,16 +93,76 @@ def vehicle_data(outlook: Outlook) -> list[dict[str, Any]]:
 
 
 def gear_data(outlook: Outlook) -> list[dict[str, Any]]:
-    """List gear with how many there are.
+    """List gear: how many there are, and how many have to be got.
 
     Parameters
     ----------
     outlook : Outlook
         What was found. [-]
     """
+    project = outlook.project
+    if project.water is None:
+        return [
+            {"id": gear.id, "name": gear.name, "count": gear.count, "to_get": 0}
+            for gear in project.scheduling.gear
+        ]
+    return [*_owned(outlook), *_missing(outlook)]
+
+
+def _owned(outlook: Outlook) -> list[dict[str, Any]]:
+    short = _short(outlook)
     return [
-        {"id": gear.id, "name": gear.name, "count": gear.count} for gear in outlook.project.scheduling.gear
+        {
+            "id": item.id,
+            "name": item.name,
+            "kind": item.kind,
+            "count": item.count if item.owned else 0,
+            "to_get": short.get(item.id, 0)
+            + (0 if item.owned or item.kind in _reckoned(outlook) else item.count),
+            "outlets": item.outlets if item.kind in PUMPS else None,
+            "battery_minutes": battery_min(item) if item.kind == "air-pump" else None,
+            "volume_litres": item.volume_l or None,
+        }
+        for item in outlook.project.plan.gear
     ]
+
+
+def _missing(outlook: Outlook) -> list[dict[str, Any]]:
+    """List kinds of which the plan has none."""
+    ids, making = {item.id for item in outlook.project.plan.gear}, outlook.project.plan.water_making
+    storage = making.storage_l if making else 0.0
+    named = {"id": STORAGE, "name": STORAGE, "kind": "vat", "count": 1, "to_get": 0, "outlets": None}
+    kept = [named | {"battery_minutes": None, "volume_litres": plain(storage, 1)}] if storage > 0 else []
+    return kept + [
+        {
+            "id": gear,
+            "name": gear,
+            "kind": {ORDERED_HEATER: "heater", ORDERED: "vat"}.get(gear, gear),
+            "count": 0,
+            "to_get": count,
+            "outlets": 1 if gear in PUMPS else None,
+            "battery_minutes": battery_min(None) if gear == "air-pump" else None,
+        }
+        for gear, count in _short(outlook).items()
+        if gear not in ids and count
+    ]
+
+
+def _reckoned(outlook: Outlook) -> frozenset[str]:
+    """Kinds whose need is worked out: what the plan lists and has not yet is got as far as it is needed."""
+    return frozenset(kind for kind, _, _ in outlook.project.gear_needed)
+
+
+def _short(outlook: Outlook) -> dict[str, int]:
+    """How many of each gear have to be got; of a kind in several sizes the main one."""
+    plan = outlook.project.plan
+    mains = {spec.kind: spec.gear for spec in reversed(means_of(plan).specs)}
+    short: dict[str, int] = {}
+    for kind, needed, there in outlook.project.gear_needed:
+        item = main_of(plan, kind)
+        name = mains.get(kind) or (item.id if item else kind)
+        short[name] = short.get(name, 0) + max(needed - there, 0)
+    return short
 
 
 def solver_data(outlook: Outlook) -> dict[str, Any]:
@@ -121,15 +188,30 @@ def solver_data(outlook: Outlook) -> dict[str, Any]:
 
 
 def milestone_data(outlook: Outlook) -> dict[str, str] | None:
-    """Date the milestones; None where there are none or no schedule.
+    """Date the milestones as they are promised; None where there are none or no schedule.
 
     Parameters
     ----------
     outlook : Outlook
         What was found. [-]
     """
+    return _dates(outlook, outlook.promised())
+
+
+def likely_data(outlook: Outlook) -> dict[str, str] | None:
+    """Date the milestones as half of the runs reach them; None where nothing is promised.
+
+    Parameters
+    ----------
+    outlook : Outlook
+        What was found. [-]
+    """
+    return _dates(outlook, outlook.likely())
+
+
+def _dates(outlook: Outlook, moments: Mapping[str, int]) -> dict[str, str] | None:
     zone = outlook.project.plan.zone
-    return {name: iso(moment, zone) for name, moment in outlook.milestones().items()} or None
+    return {name: iso(moment, zone) for name, moment in moments.items()} or None
 
 
 def tasks_data(outlook: Outlook) -> list[dict[str, Any]]:
@@ -141,10 +223,15 @@ def tasks_data(outlook: Outlook) -> list[dict[str, Any]]:
         What was found. [-]
     """
     placements = {placement.task: placement for placement in outlook.schedule.placements}
-    return [_task(task, placements.get(task.id), outlook) for task in outlook.project.network.tasks]
+    promise = outlook.risk.promise if outlook.risk else None
+    chances = dict(promise.start_chances if promise else ())
+    return [
+        _task(task, placements.get(task.id), chances.get(task.id), outlook)
+        for task in outlook.project.network.tasks
+    ]
 
 
-def _task(task: Task, placement: Placement | None, outlook: Outlook) -> dict[str, Any]:
+def _task(task: Task, placement: Placement | None, chance: float | None, outlook: Outlook) -> dict[str, Any]:
     return {
         "id": task.id,
         "title": task.title,
@@ -154,6 +241,7 @@ def _task(task: Task, placement: Placement | None, outlook: Outlook) -> dict[str
         "kind": task.kind.value,
         **_placed(placement, outlook),
         **_lasting(task, placement),
+        **({} if chance is None else {"start_chance": plain(chance, 4)}),
         "gear": dict(task.gear),
         **_repeats(task),
         **_room(task, outlook),
@@ -194,7 +282,7 @@ def _lasting(task: Task, placement: Placement | None) -> dict[str, Any]:
         "minutes": minutes,
         "estimate": {
             "low": round(task.estimate.low * share),
-            "likely": minutes,
+            "likely": round(task.estimate.likely * share),
             "high": round(task.estimate.high * share),
             "basis": task.estimate.basis,
             "provenance": task.estimate.provenance.value,
@@ -265,11 +353,11 @@ def holds_data(outlook: Outlook) -> list[dict[str, Any]]:
 
 
 def _hold(hold: Hold, placements: Mapping[str, Placement], outlook: Outlook) -> dict[str, Any]:
-    first, last = placements.get(hold.from_task), placements.get(hold.until_task)
+    span = in_use(hold, placements)
     return {
         "gear": hold.gear,
         "count": hold.count,
         "from_task": hold.from_task,
         "until_task": hold.until_task,
-        **(_span(Interval(first.start, last.finish), outlook) if first and last else {}),
+        **(_span(span, outlook) if span else {}),
     }

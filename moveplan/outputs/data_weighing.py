@@ -11,8 +11,10 @@ from moveplan.outputs.numbers import plain, whole
 from moveplan.outputs.outlook import Moved, Outlook
 from moveplan.outputs.water import choices_data
 from moveplan.practice.project import Load
+from moveplan.practice.whereabouts import inside_of, standings_of
+from moveplan.quantities.policy import Policy
 from moveplan.risk.summary import Percentiles, RegisterEntry, RiskSummary
-from moveplan.times import iso
+from moveplan.times import Interval, iso
 
 _Stamp = Callable[[int], str]
 
@@ -30,17 +32,22 @@ def livestock_data(outlook: Outlook) -> list[dict[str, Any]]:
     outlook : Outlook
         What was found. [-]
     """
-    stamp = _stamp(outlook)
-    return [_animal(dated, stamp) for dated in dated_routes(outlook)]
+    stamp, standings = _stamp(outlook), standings_of(outlook.project, outlook.schedule)
+    inside = inside_of(outlook.project, outlook.schedule, standings)
+    numbers = {id(one.use): one.use.vessel.number for one in standings}
+    held: dict[str, list[tuple[str, Interval]]] = {}
+    for (use, group), span in inside.items():
+        held.setdefault(group, []).append((numbers[use], Interval(*span)))
+    return [_animal(dated, stamp, held.get(dated.route.livestock, [])) for dated in dated_routes(outlook)]
 
 
-def _animal(dated: DatedRoute, stamp: _Stamp) -> dict[str, Any]:
+def _animal(dated: DatedRoute, stamp: _Stamp, held: list[tuple[str, Interval]]) -> dict[str, Any]:
     return {
         "id": dated.route.livestock,
         "name": dated.route.name,
         "count": dated.route.count,
         "route": [_stop(stop, stamp) for stop in dated.stops],
-        "stays": [_stay(stay, stamp) for stay in dated.stays],
+        "stays": [_stay(stay, stamp, held) for stay in dated.stays],
         **_margin(dated),
     }
 
@@ -54,16 +61,20 @@ def _stop(stop: DatedStop, stamp: _Stamp) -> dict[str, Any]:
     }
 
 
-def _stay(stay: Stay, stamp: _Stamp) -> dict[str, Any]:
+def _stay(stay: Stay, stamp: _Stamp, held: list[tuple[str, Interval]]) -> dict[str, Any]:
     safe = stay.safe.estimate
     return {
         "where": ", ".join(stay.where),
         "container": stay.container,
+        "containers": [
+            number for number, span in held if span.start < stay.span.finish and stay.span.start < span.finish
+        ],
         "from": stamp(stay.span.start),
         "until": stamp(stay.span.finish),
         "safe_low_minutes": whole(safe.low),
         "safe_likely_minutes": whole(safe.likely),
         "safe_high_minutes": whole(safe.high),
+        "in_vehicle_minutes": None if stay.in_vehicle_min is None else whole(stay.in_vehicle_min),
         "limited_by": stay.safe.limited_by,
         "basis": safe.basis,
     }
@@ -96,8 +107,10 @@ def water_data(outlook: Outlook) -> dict[str, Any] | None:
         "kept_litres": plain(water.kept.likely, 1),
         "new_litres": plain(water.new.likely, 1),
         "spare_litres": plain(water.spare.likely, 1),
-        "purified_litres": plain(water.purified.likely, 1),
-        "salt_kg": plain(water.salt.likely, 2),
+        "purified_litres": plain(outlook.project.purified_l, 1),
+        "salt_kg": plain(water.salt.likely + outlook.project.more_salt_kg, 2),
+        "keeps_days": plain(Policy(outlook.project.plan.policy)["mixed_water_keeps"], 1),
+        "reserve_salt_kg": plain(outlook.project.reserve_salt[1], 2),
         "choices": choices_data(outlook.project),
     }
 
@@ -114,7 +127,10 @@ def loads_data(outlook: Outlook) -> list[dict[str, Any]]:
 
 
 def _load(load: Load) -> dict[str, Any]:
-    items = [{"name": item.name, "kg": plain(item.kg, 1)} for item in load.items]
+    items = [
+        {"name": item.name, "kg": plain(item.kg, 1), **({"container": item.number} if item.number else {})}
+        for item in load.items
+    ]
     total = plain(sum(round(item.kg, 1) for item in load.items), 1)
     return {"vehicle": load.vehicle, "trip": load.trip, "items": items, "total_kg": total}
 
@@ -136,6 +152,8 @@ def cost_data(outlook: Outlook) -> dict[str, Any] | None:
         "mean": cost.mean,
         "p50": cost.p50,
         "p80": cost.p80,
+        "promised": cost.promised,
+        "likely": cost.p50,
     }
     return {
         "currency": cost.currency,
@@ -155,6 +173,37 @@ def cost_data(outlook: Outlook) -> dict[str, Any] | None:
         ],
         "total": plain(cost.total, 2),
         **{key: plain(value, 2) for key, value in extra.items() if value is not None},
+    }
+
+
+def promise_data(outlook: Outlook) -> dict[str, Any] | None:
+    """Say how often all that is promised is kept, and what breaks; None where nothing is promised.
+
+    Parameters
+    ----------
+    outlook : Outlook
+        What was found. [-]
+    """
+    promise = outlook.risk.promise if outlook.risk else None
+    if promise is None:
+        return None
+    return {
+        "confidence": plain(promise.confidence, 4),
+        "kept": plain(promise.kept, 4),
+        "standard_error": plain(promise.error, 6),
+        "breaks": [
+            {"what": one.what, "id": one.id, "chance": plain(one.chance, 4)} for one in promise.breaks
+        ],
+        "helps": [
+            {
+                "change": "; ".join(f"{key}={value}" for key, value in one.writes),
+                "kind": one.kind,
+                "kept": plain(one.kept, 4),
+                "cost": plain(one.cost, 2),
+                "tried": True,
+            }
+            for one in outlook.helps
+        ],
     }
 
 
@@ -200,6 +249,7 @@ def _simulated(risk: RiskSummary, stamp: _Stamp) -> dict[str, Any]:
         ],
         "standard_errors": {name: plain(error, 6) for name, error in risk.errors},
         "notes": list(risk.notes),
+        **({"model": dict(risk.model)} if risk.model else {}),
     }
 
 

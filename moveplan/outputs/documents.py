@@ -52,9 +52,11 @@ def shared_context(outlook: Outlook) -> dict[str, object]:
         "plan": plan,
         "verdict": outlook.verdict.value,
         "scheduled": bool(outlook.schedule.placements),
+        "follow": outlook.follow,
         "agenda": agenda(outlook),
         "water_choices": priced(outlook.project),
-        "milestones": outlook.milestones(),
+        "milestones": outlook.promised(),
+        "likely": outlook.likely(),
         "finish": outlook.finish(),
         "stake": stake_of(outlook),
     }

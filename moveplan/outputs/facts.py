@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, time
-from decimal import Decimal
+from decimal import ROUND_CEILING, Decimal
 from functools import lru_cache
 from typing import Any
 
@@ -17,6 +17,7 @@ from babel.numbers import format_currency, format_decimal
 from moveplan import units
 from moveplan.estimate import Estimate
 from moveplan.outputs.names import Names
+from moveplan.practice.pour_words import listing, runs
 from moveplan.practice.project import Project
 from moveplan.times import Interval, iso, to_local
 
@@ -31,6 +32,8 @@ _SHOWN_IN: Mapping[str, Callable[[float, str], str]] = {
     "l/day": units.show_rate,
 }
 _CENT = Decimal("0.01")
+_ROUNDED_TO = ((200, 5), (1000, 10), (5000, 50), (20_000, 100), (Decimal("Infinity"), 1000))
+"""Up to which amount money is told in which steps: no finer than the prices and hours behind it; assumed. [-]"""
 _SIZE = re.compile(r"(?<=× )(?P<amount>\d+(?:\.\d+)?) (?P<unit>l|US gal)\b")
 _OTHER = {"metric": "us", "us": "metric"}
 
@@ -195,6 +198,26 @@ class Facts:
         """
         return units.show_temperature(temperature_c, _OTHER[self.project.plan.units])
 
+    def volume(self, litres: float) -> str:
+        """Print a volume in the plan's units.
+
+        Parameters
+        ----------
+        litres : float
+            Volume. [l]
+        """
+        return units.show_volume(litres, self.project.plan.units)
+
+    def numbers(self, numbers: Iterable[str]) -> str:
+        """List numbers of containers, those that follow each other as a run.
+
+        Parameters
+        ----------
+        numbers : iterable of str
+            Such as ``X1``. [-]
+        """
+        return listing(runs(numbers))
+
     def both_volumes(self, container: str) -> str:
         """Add the size in the other units to the words of a container, such as ``2 × 12 l bag``.
 
@@ -254,6 +277,44 @@ class Facts:
         """
         return units.show_share(share)
 
+    def odds(self, share: float) -> str:
+        """Print a chance as people say it, such as one in forty.
+
+        Parameters
+        ----------
+        share : float
+            Fraction of one. [-]
+        """
+        return units.show_odds(share)
+
+    def about(self, amount: Decimal) -> str:
+        """Print money no finer than it is known: up to the next five, ten, fifty and so on.
+
+        Parameters
+        ----------
+        amount : Decimal
+            How much, not below zero. [-]
+        """
+        step = next(step for most, step in _ROUNDED_TO if amount <= most)
+        whole = (amount / step).to_integral_value(ROUND_CEILING) * step
+        return format_currency(
+            whole,
+            self.project.plan.currency,
+            format="¤#,##0",
+            locale=self.locale,
+            currency_digits=False,
+        )
+
+    def by(self, minutes: int) -> str:
+        """Print a moment that is not known to the minute, up to the next five.
+
+        Parameters
+        ----------
+        minutes : int
+            A moment, UTC. [min]
+        """
+        return self.moment(-(-minutes // 5) * 5)
+
     def in_units(self, text: str) -> str:
         """Tell the metric quantities in a sentence in the keeper's units.
 
@@ -268,7 +329,7 @@ class Facts:
         """Give the printing functions by the names that templates use."""
         names = (
             "day calendar_day short_day clock moment stamp span amount spread duration mass dimension temperature "
-            "other_temperature both_volumes money price number share in_units"
+            "other_temperature volume both_volumes numbers money price number share odds about by in_units"
         )
         return {name: getattr(self, name) for name in names.split()} | Names(self.project).filters()
 

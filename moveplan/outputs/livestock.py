@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from moveplan.network.link import Hold
 from moveplan.outputs.outlook import Outlook
+from moveplan.practice.ledger import InUse
 from moveplan.practice.project import Moment, Route, Stop
-from moveplan.quantities.safe_time import SafeTime
+from moveplan.quantities.safe_time.safe_time import SafeTime
 from moveplan.scheduling.schedule import Placement
 from moveplan.times import Interval
 
@@ -25,12 +28,15 @@ class DatedStop:
         From arriving to leaving, UTC. [min]
     safe : SafeTime or None
         Safe time, only in unfiltered containers. [min]
+    numbers : tuple of str
+        On the labels of the containers. [-]
     """
 
     where: str
     container: str
     span: Interval
     safe: SafeTime | None
+    numbers: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,12 +53,30 @@ class Stay:
         From closing to opening, UTC. [min]
     safe : SafeTime
         How long it may last and what ends it. [min]
+    numbers : tuple of str
+        On the labels of the containers. [-]
+    room_min : int
+        How long it stands where it was closed, before it is carried on. [min]
     """
 
     where: tuple[str, ...]
     container: str
     span: Interval
     safe: SafeTime
+    numbers: tuple[str, ...] = ()
+    room_min: int = 0
+
+    @property
+    def in_vehicle_min(self) -> float | None:
+        """Low end from closing on where it stays in the vehicle once it is there; None: no ride, or no limit.
+
+        What stands in the room for longer than was reckoned is that much later in the cold or heat of the vehicle.
+        """
+        safe = self.safe
+        if len(self.where) == 1 or safe.in_vehicle_min <= 0 or not math.isfinite(safe.estimate.low):
+            return None
+        later_min = max(self.room_min - safe.before_min, 0.0)
+        return min(safe.in_vehicle_min + later_min, safe.estimate.low)
 
     @property
     def margin_min(self) -> float:
@@ -115,7 +139,7 @@ def _dated(route: Route, placements: Mapping[str, Placement], whole: Interval) -
         whole.finish if last is None else _at(last, placements, whole.finish),
     ]
     stops = tuple(
-        DatedStop(stop.where, stop.container, Interval(since, until), stop.safe)
+        DatedStop(stop.where, stop.container, Interval(since, until), stop.safe, stop.numbers)
         for stop, (since, until) in zip(route.stops, pairwise(edges), strict=True)
         if since < until
     )
@@ -134,6 +158,22 @@ def _change(one: Stop, other: Stop, placements: Mapping[str, Placement], whole: 
     return min(ends) if other.safe is not None else ends[-1]
 
 
+def in_use(use: InUse | Hold, placed: Mapping[str, Placement]) -> Interval | None:
+    """Date the use of a container or of gear, UTC; None where one of its tasks has no time.
+
+    Parameters
+    ----------
+    use : InUse or Hold
+        Its first and last task. [-]
+    placed : Mapping of str to Placement
+        Where tasks stand. [-]
+    """
+    first = placed.get(use.from_task)
+    ends = use.ends if isinstance(use, InUse) else (use.until_task,)
+    lasts = [placed[one].finish for one in ends if one in placed]
+    return Interval(first.start, max(lasts)) if first and lasts else None
+
+
 def _at(moment: Moment, placements: Mapping[str, Placement], otherwise: int) -> int:
     placement = placements.get(moment.task)
     if placement is None:
@@ -149,9 +189,11 @@ def _stays(stops: Iterable[DatedStop]) -> tuple[Stay, ...]:
         last = stays[-1] if stays else None
         if last is not None and _goes_on(last, stop):
             where = last.where if last.where[-1] == stop.where else (*last.where, stop.where)
-            stays[-1] = Stay(where, last.container, Interval(last.span.start, stop.span.finish), last.safe)
+            span = Interval(last.span.start, stop.span.finish)
+            stays[-1] = replace(last, where=where, span=span)
         else:
-            stays.append(Stay((stop.where,), stop.container, stop.span, stop.safe))
+            room_min = stop.span.minutes
+            stays.append(Stay((stop.where,), stop.container, stop.span, stop.safe, stop.numbers, room_min))
     return tuple(stays)
 
 

@@ -64,6 +64,18 @@ class Names:
         names = {gear.id: gear.name for gear in self.project.scheduling.gear}
         return names.get(gear_id, gear_id)
 
+    def animals(self, livestock_id: str) -> str:
+        """Print the name of a group of animals.
+
+        Parameters
+        ----------
+        livestock_id : str
+            Id of the group. [-]
+        """
+        names = {route.livestock: route.name for route in self.project.routes}
+        return names.get(livestock_id, livestock_id)
+
     def filters(self) -> dict[str, Callable[..., str]]:
         """Give the printing functions by the names that templates use."""
-        return {"people": self.people, "vehicles": self.vehicles, "place": self.place, "gear": self.gear}
+        names = "people vehicles place gear animals"
+        return {name: getattr(self, name) for name in names.split()}

@@ -11,9 +11,9 @@ from moveplan.cost.summary import CostSummary
 from moveplan.errors import Problem
 from moveplan.journal.records import Reading
 from moveplan.network.task import State
-from moveplan.practice.project import Project
+from moveplan.practice.project import SETTLED, Project
 from moveplan.risk.summary import RiskSummary
-from moveplan.scheduling.critical import Driver, Times
+from moveplan.scheduling.dates.critical import Driver, Times
 from moveplan.scheduling.schedule import Schedule
 
 
@@ -21,9 +21,15 @@ class Verdict(StrEnum):
     """Whether the plan can be carried out."""
 
     OK = "ok"
+    TIGHT = "tight"
     UNSAFE = "unsafe"
     CANNOT_BE_DONE = "cannot-be-done"
     UNDECIDED = "undecided"
+
+    @property
+    def follows(self) -> bool:
+        """Whether there is a plan to follow; a tight one keeps every limit if all goes as planned."""
+        return self in (Verdict.OK, Verdict.TIGHT)
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,6 +98,31 @@ class Drift:
 
 
 @dataclass(frozen=True, slots=True)
+class Help:
+    """A change of the plan file that the program has carried out, and what it brings.
+
+    Parameters
+    ----------
+    kind : str
+        ``later``, ``earlier``, ``both`` or ``hire``. [-]
+    writes : tuple of (str, str)
+        Keys of the plan file, and what to write there. [-]
+    who : tuple of str
+        Ids of the people or vehicles it is about. [-]
+    kept : float
+        Share of the runs in which all that is promised is kept then. [-]
+    cost : Decimal
+        What it costs; hours of who is not paid count as nothing. [-]
+    """
+
+    kind: str
+    writes: tuple[tuple[str, str], ...]
+    who: tuple[str, ...]
+    kept: float
+    cost: Decimal
+
+
+@dataclass(frozen=True, slots=True)
 class Outlook:
     """A plan, scheduled, costed and weighed.
 
@@ -121,6 +152,10 @@ class Outlook:
         What has moved since a schedule was accepted; None: none was. [-]
     readings : tuple of Reading
         What was measured, by the journal. [-]
+    helps : tuple of Help
+        Of a tight plan what would make it surer, the most for the least first. [-]
+    late : bool
+        Whether the point of no return is passed: then there is a list to follow whatever is broken. [-]
     """
 
     project: Project
@@ -135,11 +170,33 @@ class Outlook:
     ways: tuple[str, ...] = ()
     drift: Drift | None = None
     readings: tuple[Reading, ...] = ()
+    helps: tuple[Help, ...] = ()
+    late: bool = False
+
+    @property
+    def follow(self) -> bool:
+        """Whether there is a list to follow."""
+        return bool(self.schedule.placements) and (self.verdict.follows or self.late)
 
     def milestones(self) -> dict[str, int]:
-        """Date the milestones by name; without those that are in no schedule, UTC. [min]."""
+        """Date the milestones by name as they are planned; without those that are in no schedule, UTC. [min]."""
         finishes = {placement.task: placement.finish for placement in self.schedule.placements}
-        return {name: finishes[task] for name, task in self.project.network.milestones if task in finishes}
+        home = [finishes[task] for task in self.project.homecomings if task in finishes]
+        return {
+            name: max([finishes[task], *(home if name == SETTLED else ())])
+            for name, task in self.project.network.milestones
+            if task in finishes
+        }
+
+    def promised(self) -> dict[str, int]:
+        """Date the milestones by name as they are promised, where that was simulated, else as planned, UTC. [min]."""
+        promise = self.risk.promise if self.risk else None
+        return self.milestones() | dict(promise.milestones if promise else ())
+
+    def likely(self) -> dict[str, int]:
+        """Date the milestones by name as half of the runs reach them; none where nothing is promised, UTC. [min]."""
+        promise = self.risk.promise if self.risk else None
+        return dict(promise.likely if promise else ())
 
     def finish(self) -> int | None:
         """When everything is over, UTC; None where there is no schedule. [min]."""

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import base64
 import hashlib
+import re
 from collections.abc import Iterator, Mapping
 from typing import Literal
 
 from markupsafe import Markup
 
 from moveplan import __version__
-from moveplan.outputs.agenda import Agenda, Line, Opening, agenda
-from moveplan.outputs.chances import cost_error
+from moveplan.outputs.agenda import Agenda, Line, agenda
+from moveplan.outputs.card import card_of
 from moveplan.outputs.documents import render
 from moveplan.outputs.figures.day import day_pictures, moving_days
 from moveplan.outputs.figures.filters import filter_pictures
@@ -20,7 +21,8 @@ from moveplan.outputs.figures.sure import sure
 from moveplan.outputs.figures.waiting import waiting
 from moveplan.outputs.figures.weeks import weeks
 from moveplan.outputs.figures.whereabouts import letter, whereabouts
-from moveplan.outputs.outlook import Outlook, Verdict
+from moveplan.outputs.labels import labels_of
+from moveplan.outputs.outlook import Outlook
 from moveplan.outputs.summary import cost_groups
 from moveplan.outputs.templates import template_folder
 from moveplan.scheduling.problem import Person
@@ -29,26 +31,29 @@ Sheet = Literal["todo", "sheets", "labels", "loads"]
 _PARTS: Mapping[Sheet, str] = {"todo": "todo", "sheets": "run_sheets", "labels": "labels", "loads": "loads"}
 
 
-def page_html(outlook: Outlook) -> str:
+def page_html(outlook: Outlook, served_to: str = "") -> str:
     """Write the report.
 
     Parameters
     ----------
     outlook : Outlook
         What was found. [-]
+    served_to : str
+        Id of the person whose page a server gives out, which may talk to that server; empty: a file. [-]
 
     Returns
     -------
     str
         One HTML file with its style and script inside; its policy lets nothing else in, and nothing out. [-]
     """
-    style, script = _own_text("style.css"), _own_text("script.js")
+    style, script = _own_style(), _own_text("script.js") + "\n" + _own_text("card.js")
     extra = {
         "version": __version__,
         "style": Markup(style),  # noqa: S704 - a file of this program, no word of a plan in it
         "script": Markup(script),  # noqa: S704 - a file of this program, no word of a plan in it
-        "policy": _policy(style, script),
-        "follow": outlook.verdict is Verdict.OK and bool(outlook.schedule.placements),
+        "policy": _policy(style, script) + ("; connect-src 'self'" if served_to else ""),
+        "served_to": served_to,
+        "card": card_of(outlook),
         **_pictures(outlook),
     }
     return render(outlook, "html", "index.html.j2", extra)
@@ -75,7 +80,7 @@ def sheet_html(outlook: Outlook, sheet: Sheet, paper: str) -> str | None:
     parts = {**_paper_parts(outlook, found), "loads": load_pictures(outlook)}
     if sheet != "todo" and not parts["run_sheets" if sheet == "sheets" else sheet]:
         return None
-    style = f"{_own_text('style.css')}@page {{ size: {paper}; }}\n"
+    style = f"{_own_style()}@page {{ size: {paper}; }}\n"
     extra = {
         "sheet": sheet,
         "part": _PARTS[sheet],
@@ -97,7 +102,6 @@ def _pictures(outlook: Outlook) -> dict[str, object]:
         "waiting": waiting(outlook, found),
         "filters": filter_pictures(outlook, found),
         "cost_groups": cost_groups(outlook.cost),
-        "cost_error": cost_error(outlook.risk),
         **_paper_parts(outlook, found),
     }
 
@@ -109,7 +113,7 @@ def _paper_parts(outlook: Outlook, found: Agenda) -> dict[str, object]:
         "letters": animals,
         "crew": tuple(person for person in people if found.work_of(person.id)),
         "run_sheets": tuple(_run_sheets(outlook, found)),
-        "labels": _labels(outlook, found),
+        "labels": labels_of(outlook, found.openings),
     }
 
 
@@ -123,12 +127,9 @@ def _run_sheets(outlook: Outlook, found: Agenda) -> Iterator[tuple[Person, tuple
                 yield person, lines
 
 
-def _labels(outlook: Outlook, found: Agenda) -> tuple[tuple[Opening, float | None], ...]:
-    """Give each container stay with the temperature of the water that the animals come from."""
-    plan = outlook.project.plan
-    temperatures = {system.id: system.temperature_c for system in plan.systems}
-    of_animals = {animal.id: temperatures.get(animal.system) for animal in plan.livestock}
-    return tuple((opening, of_animals.get(opening.dated.route.livestock)) for opening in found.openings)
+def _own_style() -> str:
+    """Read the style without the spaces that no browser needs."""
+    return re.sub(r'(?<=:) (?!")', "", re.sub(r" *([{;}])\s*", r"\1", _own_text("style.css")))
 
 
 def _own_text(name: str) -> str:

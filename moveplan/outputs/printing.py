@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 from moveplan.errors import OutputError
-from moveplan.outputs.outlook import Outlook, Verdict
+from moveplan.outputs.outlook import Outlook
 from moveplan.outputs.page import Sheet, sheet_html
 from moveplan.plan.move import Plan
 
@@ -84,7 +84,7 @@ def printed(outlook: Outlook, browser: Path) -> dict[str, bytes]:
     OutputError
         Where the browser does not print.
     """
-    if outlook.verdict is not Verdict.OK or not outlook.schedule.placements:
+    if not outlook.follow:
         return {}
     return dict(_printed(outlook, browser))
 

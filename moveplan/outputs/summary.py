@@ -11,7 +11,7 @@ from moveplan.cost.summary import CostSummary
 from moveplan.estimate import Provenance
 from moveplan.network.task import State
 from moveplan.outputs.agenda import Agenda, Line, Opening, agenda
-from moveplan.outputs.chances import chances_of, cost_error, short, stake_of
+from moveplan.outputs.chances import short
 from moveplan.outputs.documents import render
 from moveplan.outputs.outlook import Outlook
 from moveplan.risk.register import Offer, offers
@@ -114,7 +114,6 @@ def summary_md(outlook: Outlook) -> str:
     lines = agenda(outlook)
     found = tuple(_decisions(outlook, lines))
     openings = tightest(lines.openings)
-    told = stake_of(outlook).chances
     return render(
         outlook,
         "markdown",
@@ -122,8 +121,6 @@ def summary_md(outlook: Outlook) -> str:
         {
             "cost_rows": groups(outlook.cost),
             "sureness": tuple(_sureness(outlook)),
-            "chances": tuple(one for one in chances_of(outlook.risk) if one not in told),
-            "cost_error": cost_error(outlook.risk),
             "decisions": tuple(sorted(found[:MOST_DECISIONS], key=lambda one: (one.by, one.line.number))),
             "begins": any(one.confidence is not None for one in found[:MOST_DECISIONS]),
             "more_decisions": max(len(found) - MOST_DECISIONS, 0),

@@ -9,7 +9,7 @@ from typing import Any
 from moveplan.cost.shares import cost_of_share
 from moveplan.outputs.numbers import plain, whole
 from moveplan.practice.project import Project, WaterChoice
-from moveplan.quantities.shares import SOURCE, Share
+from moveplan.quantities.leg.shares import SOURCE, Share
 
 
 @dataclass(frozen=True, slots=True)

@@ -72,6 +72,11 @@ class Weighed:
     holds: tuple[str, ...] = ()
 
     @property
+    def follows(self) -> bool:
+        """Whether it can be carried out."""
+        return self.outlook is not None and self.outlook.verdict.follows
+
+    @property
     def worst(self) -> float:
         """Greatest share of runs in which some group passes its safe time."""
         return max((share for _, share in self.at_risk), default=0.0)
@@ -104,7 +109,7 @@ class WeighedPlan:
     @property
     def best(self) -> Weighed | None:
         """The first that can be carried out."""
-        return next((one for one in self.ways if one.verdict == "ok"), None)
+        return next((one for one in self.ways if one.follows), None)
 
     @property
     def offers(self) -> tuple[Offer, ...]:
@@ -120,7 +125,7 @@ class WeighedPlan:
         if before is None or self.contradictions:
             return None
         after = next(one for one in self.ways if one.way == before.way)
-        return Difference(before, after, None if after.verdict == "ok" else self.best)
+        return Difference(before, after, None if after.follows else self.best)
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,7 +147,7 @@ class Difference:
     @property
     def compared(self) -> Weighed | None:
         """What stands in place of the way before; None where nothing can."""
-        return self.after if self.after.verdict == "ok" else self.instead
+        return self.after if self.after.follows else self.instead
 
 
 @dataclass(frozen=True, slots=True)

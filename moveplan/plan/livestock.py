@@ -36,6 +36,8 @@ class Livestock:
         Id of a boarding place where they wait meanwhile; empty: they travel with the system. [-]
     wished : bool
         Not there yet: the keeper wants to add it after the move. [-]
+    container : str
+        ``tub``, ``pail`` or ``bag`` where the keeper decides what they travel in; empty: it is chosen. [-]
     """
 
     id: str
@@ -51,3 +53,4 @@ class Livestock:
     sick: int = 0
     boarded: str = ""
     wished: bool = False
+    container: str = ""

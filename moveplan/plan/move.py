@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo
 from moveplan.estimate import Provenance
 from moveplan.plan.livestock import Livestock
 from moveplan.plan.people import Boarding, Contact, Helper, Vehicle
-from moveplan.plan.places import Drive, Place
+from moveplan.plan.places import Drive, OutsideAir, Place
 from moveplan.plan.risks import RiskChange
 from moveplan.plan.supplies import GearItem, Price, WaterMaking
 from moveplan.plan.systems import System
@@ -106,7 +106,7 @@ class Plan:
     safe_time_risk : float
         Accepted chance of passing a safe time. [-]
     confidence : float
-        Confidence of start-by dates, 0 to 1. [-]
+        Share of cases in which what is promised is to be kept, start-by dates among it, 0 to 1. [-]
     assumptions : tuple of Assumption
         What was filled in. [-]
     file_name : str
@@ -115,6 +115,8 @@ class Plan:
         Key path to line of the plan file. [-]
     risks : tuple of RiskChange
         What the plan adds to the risk register, changes or strikes. [-]
+    outside : OutsideAir or None
+        Air outside on the moving day; None only in a plan of own tasks. [-]
     """
 
     id: str
@@ -149,6 +151,7 @@ class Plan:
     file_name: str
     lines: Mapping[str, int] = field(repr=False)
     risks: tuple[RiskChange, ...] = ()
+    outside: OutsideAir | None = None
 
     def where(self, key: str) -> str:
         """``FILE:LINE KEY`` of a key path, or of the nearest block above that stands in the file.

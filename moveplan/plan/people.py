@@ -31,6 +31,8 @@ class Helper:
         Pay in the plan's currency. [-]
     place : str
         Id of the place where they start from; empty: the old home. [-]
+    lead : bool
+        Whether they lead: ask, book, brief, decide and sign. [-]
     """
 
     id: str
@@ -44,6 +46,7 @@ class Helper:
     holidays_off: bool
     cost_per_hour: Decimal
     place: str
+    lead: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +72,13 @@ class Vehicle:
     cost_per_day, cost_per_km : Decimal
         In the plan's currency. [-]
     air_temperature_c : float
-        Coldest or hottest expected air in the load space, whichever is further from the animals' water. [°C]
+        Coldest expected air in the load space. [°C]
+    air_high_c : float
+        Warmest expected air in the load space. [°C]
+    load_space_air : str
+        ``plain`` (as outside), ``heated`` or ``cooled``. [-]
+    parked : str
+        ``shade`` or ``sun``: where it stands while it is loaded. [-]
     """
 
     id: str
@@ -86,6 +95,9 @@ class Vehicle:
     cost_per_day: Decimal
     cost_per_km: Decimal
     air_temperature_c: float
+    air_high_c: float
+    load_space_air: str = "plain"
+    parked: str = "shade"
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from moveplan.estimate import Provenance
+
 
 @dataclass(frozen=True, slots=True)
 class ThreePoint:
@@ -50,6 +52,10 @@ class Place:
         ISO 3166 code. [-]
     address : str
         As the keeper wrote it; empty where not given. [-]
+    room_high_c : float
+        Warmest expected air in the room on the moving day. [°C]
+    altitude_m : float
+        Above sea level. [m]
     """
 
     id: str
@@ -66,6 +72,30 @@ class Place:
     circuit_w: float | None
     country: str
     address: str
+    room_high_c: float
+    altitude_m: float = 0.0
+
+    @property
+    def carried_steps(self) -> int:
+        """Stair steps over which things are carried: none where a lift carries even the tank."""
+        return 0 if self.lift else self.steps
+
+
+@dataclass(frozen=True, slots=True)
+class OutsideAir:
+    """Air outside on the moving day.
+
+    Parameters
+    ----------
+    low_c, high_c : float
+        Least of the night before and greatest of the day. [°C]
+    known : Provenance
+        Given by the keeper, or assumed. [-]
+    """
+
+    low_c: float
+    high_c: float
+    known: Provenance
 
 
 @dataclass(frozen=True, slots=True)

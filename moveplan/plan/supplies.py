@@ -44,8 +44,9 @@ class GearItem:
     id, name : str
         Identity and what to print. [-]
     kind : str
-        ``tub``, ``box`` (insulated), ``bag``, ``bucket``, ``heater``, ``air-pump`` (battery), ``pump``,
-        ``oxygen`` or ``other``. [-]
+        ``tub``, ``pail`` (lidded), ``can`` (lidded, for water), ``box`` (insulated), ``bag``, ``heater``,
+        ``air-pump`` (battery), ``mains-air-pump``, ``pump``, ``oxygen``, ``wrap``, ``lifters`` (suction), ``straps``
+        (a pair), ``dolly`` or ``other``. [-]
     count : int
         How many there are. [-]
     volume_l : float
@@ -62,6 +63,8 @@ class GearItem:
         Price of one where it has to be bought; None: the price book. [-]
     owned : bool
         Whether it is there already. [-]
+    outlets : int
+        Air outlets of one air pump. [-]
     """
 
     id: str
@@ -75,6 +78,7 @@ class GearItem:
     insulated: bool = False
     price: Decimal | None = None
     owned: bool = True
+    outlets: int = 1
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 
-from moveplan.planfile.checks import dates, heads, livestock, references, risks, sizes, tasks
+from moveplan.planfile.checks import air, dates, heads, livestock, references, risks, sizes, tasks
 from moveplan.planfile.draft import Draft
 from moveplan.planfile.problems import Fault
 
@@ -23,6 +23,7 @@ CHECKS: tuple[Check, ...] = (
     references.boarding_is_somewhere,
     references.drives_join_places,
     references.tasks_use_what_is_there,
+    air.warmest_is_not_colder,
     sizes.panes_leave_room,
     sizes.water_stays_below_the_rim,
     livestock.kinds_are_known,

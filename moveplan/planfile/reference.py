@@ -76,6 +76,11 @@ _VARIES = frozenset(
         "temperament",
         "power",
         "mass",
+        "low",
+        "high",
+        "room-temperature-high",
+        "air-temperature",
+        "air-temperature-high",
     ]
 )
 """Keys whose usual value is another one in another plan, so that only the reason is printed."""

@@ -2,22 +2,31 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
 from babel.dates import format_date
 
+from moveplan.hours import days_off
 from moveplan.network.task import Crew
 from moveplan.plan.move import Plan
-from moveplan.plan.people import Vehicle
+from moveplan.plan.people import Helper, Vehicle
+from moveplan.practice.bins import ORDERED_L
+from moveplan.practice.pour_words import listing, runs
 from moveplan.practice.wording import Wording
-from moveplan.quantities.cargo import CAN_L, tubs_needed
-from moveplan.quantities.durations import FISH, MANY, SPARE_HEATER_W, fitters, side_by_side
+from moveplan.quantities.containers.means import Means, means_of
+from moveplan.quantities.containers.vessels import Use, Vessel
+from moveplan.quantities.durations import MANY, SPARE_HEATER_W, bagging, fillers, fitters, side_by_side
 from moveplan.quantities.facts import Facts, GroupFacts, SystemFacts
-from moveplan.quantities.freight import Load
+from moveplan.quantities.freight.freight import Load
+from moveplan.quantities.freight.lifting import MOST_CARRIERS, Lift, lift_of, stairs_between
 from moveplan.quantities.handling import Handling
+from moveplan.quantities.leg.numbered import companies
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.remarks import DEEP_SAND_M
-from moveplan.science.lifting import people_to_lift
+from moveplan.quantities.trade_groups import FISH
+from moveplan.science.livestock import Kind, kinds
 from moveplan.times import MINUTES_A_DAY, local_day
 
 
@@ -85,6 +94,25 @@ class Brief:
                 return contact.name
         return self.phrase("no-vet")
 
+    def keeper(self, *skills: str) -> Crew:
+        """Whoever asks, books, briefs, decides and signs: the one who leads, else the first of the plan.
+
+        Parameters
+        ----------
+        *skills : str
+            What else the task needs; one who lacks it leaves it to those who have it. [-]
+        """
+        people = self.plan.people
+        lead = next((one for one in people if one.lead), people[0] if people else None)
+        able = lead is not None and not self._away(lead) and all(getattr(lead, skill) for skill in skills)
+        named = (lead.id,) if able and lead else ()
+        return Crew(1, tuple((skill, 1) for skill in skills), named)
+
+    def _away(self, one: Helper) -> bool:
+        """Whether somebody is away on a day on which the leg may go over."""
+        days = self.facts.leg.days
+        return bool(days_off(one.absences, days[0], days[-1]) & set(days)) if days else False
+
     def team(self, most: int, skill: str = "") -> Crew:
         """As many people as there are, at most so many; with ``lifts`` all of them lift."""
         there = self.plan.lifters if skill == "lifts" else len(self.plan.people)
@@ -93,34 +121,49 @@ class Brief:
             return Crew(count, (("lifts", count),))
         return Crew(count, ((skill, 1),) if skill else ())
 
+    def carriers(self, *, all_of_them: bool) -> Crew:
+        """People who carry a load: all who lift, or, of three and more, all but one who goes on with other work."""
+        there = min(self.plan.lifters, MOST_CARRIERS)
+        return self.team(there if all_of_them or there < 3 else there - 1, "lifts")
+
     def care_crew(self, animals: int = MANY) -> Crew:
         """People who handle animals side by side: two where there are two, one for a few animals."""
         able = max(min(sum(person.cares for person in self.plan.people), 2), 1)
         count = side_by_side(animals, able)
         return Crew(count, (("cares", count),))
 
+    def bag_crew(self, facts: SystemFacts) -> Crew:
+        """People who close bags and boxes of fish."""
+        count = bagging(facts.handled.bags, self.care_crew().count)
+        return Crew(count, (("cares", count),))
+
     def fitters(self, pieces: int) -> Crew:
         """People who take equipment off, or put it on, side by side."""
         return Crew(fitters(pieces, self.facts.carriers))
 
+    def fillers(self, facts: SystemFacts) -> Crew:
+        """People who fill a tank out of containers."""
+        poured = sum(vessel.use in (Use.OLD_WATER, Use.NEW_WATER) for vessel in facts.vessels)
+        return Crew(fillers(poured, self.facts.carriers))
+
+    def tank_lift(self, facts: SystemFacts, *, old: bool = False) -> Lift:
+        """How the empty tank, or the one it replaces, is carried."""
+        before_kg, after_kg = facts.lifted_kg
+        return lift_of(self.plan, before_kg if old else after_kg, (self.facts.old, self.facts.new))
+
     def tank_crew(self, facts: SystemFacts, *, old: bool = False) -> Crew:
-        """People who carry the empty tank, or the one it replaces: two; one if light and nobody else lifts."""
-        mass_kg = tank_kg(facts, old=old)
-        able = self.plan.lifters
-        light = able == 1 and mass_kg <= self.policy["lift_capacity"]
-        count = max(1 if light else 2, min(self._hands(mass_kg), able))
+        """People who carry the empty tank, or the one it replaces."""
+        count = self.tank_lift(facts, old=old).people
         return Crew(count, (("lifts", count),))
 
-    def _hands(self, mass: float) -> int:
-        hands = people_to_lift(mass, self.policy["lift_capacity"])
-        return max(hands, 2) if hands is not None else (3 if mass <= 90 else 4)
-
     def lift_words(self, facts: SystemFacts, *, old: bool = False) -> dict[str, object]:
-        """Say how the tank, or the one it replaces, is carried."""
-        crew = self.tank_crew(facts, old=old)
-        by_hand = people_to_lift(tank_kg(facts, old=old), self.policy["lift_capacity"])
-        key = "lift-hands" if by_hand is not None and by_hand <= crew.count else "lift-aid"
-        return {"lift_words": self.phrase(key, hands=crew.count)}
+        """Say how the tank, or the one it replaces, is carried: in full where it is first read, else in short."""
+        lift = self.tank_lift(facts, old=old)
+        stairs = stairs_between((self.facts.old, self.facts.new))
+        return {
+            "lift_words": self.phrase(f"lift-{lift.by}", lift=lift, stairs=stairs),
+            "lift_short": self.phrase(f"short-lift-{lift.by}", lift=lift),
+        }
 
     # Vehicles
 
@@ -155,36 +198,69 @@ class Brief:
 
     def gear_word(self, kind: str) -> str:
         """Name of a kind of gear."""
-        return self.phrase(f"gear-{kind}", can=CAN_L, heater_w=SPARE_HEATER_W)
+        words = {"can": self.means().main("can").volume_l, "heater_w": SPARE_HEATER_W, "bin_l": ORDERED_L}
+        return self.phrase(f"gear-{kind}", **words)
+
+    def means(self) -> Means:
+        """Containers, pumps and heaters of the plan."""
+        return means_of(self.plan)
+
+    def main_gear(self, kind: str) -> str:
+        """Id of the gear of a kind of which more are ordered."""
+        return self.means().main(kind).gear
+
+    def vessels(self) -> tuple[Vessel, ...]:
+        """List the containers of the leg."""
+        return tuple(vessel for one in self.facts.systems for vessel in one.vessels)
 
     def container_count(self) -> int:
-        """Tubs that are washed and numbered."""
-        return sum(
-            tubs_needed(one.handled, {group.livestock.id: group.packing for group in one.groups})
-            for one in self.facts.systems
-        )
+        """Containers that are washed and numbered."""
+        return sum(vessel.kind != "bag" for vessel in self.vessels())
 
     def label_plan(self) -> str:
         """Say which labels are needed."""
-        rows = [
-            f"{group.packing.label}: {group.livestock.name}"
-            for one in self.facts.systems
-            for group in one.groups
-        ]
-        rows += [
-            f"{one.tubs.rock} × {self.gear_word('tub')}: {one.system.name}" for one in self.facts.systems
-        ]
+        names = {one.id: one.name for one in self.plan.livestock}
+        held: dict[str, list[str]] = {}
+        for vessel in self.vessels():
+            animals = [names[one.id] for one in vessel.holds if one.what == "livestock"]
+            what = ", ".join(animals) or self.phrase(f"holds-{vessel.use}")
+            held.setdefault(what, []).append(vessel.number)
+        rows = [f"{listing(runs(numbers))}: {what}" for what, numbers in held.items()]
         return self.phrase("label-plan", rows=rows)
 
-    def battery_need_min(self) -> float:
-        """How long battery pumps must run on the day. [min]."""
-        return 60 * self.policy["battery_margin"] * max(self.facts.drive.high / 60 + 1.0, 2.0)
+    def battery_words(self) -> dict[str, object]:
+        """How long battery pumps run on the day from lid on to lid off, and how long they have to be able to."""
+        walls = any(item.kind == "mains-air-pump" for item in self.plan.gear)
+        packings = [group.packing for one in self.facts.systems for group in one.groups]
+        boxes = [one.box for packing in packings for one in (packing, packing.waiting) if one]
+        ways = [box.journey for box in boxes if box.aerated]
+        on_min = 60 * max((way.road_h if walls else way.total_h for way in ways), default=0.0)
+        least_min = max(on_min, self.facts.drive.high + 60, 120)
+        return {
+            "battery_on": on_min,
+            "battery_need": 60 * math.ceil(self.policy["battery_margin"] * least_min / 60),
+            "walls": walls,
+        }
+
+    def small_parts(self) -> dict[str, object]:
+        """Count air stones, one of them to spare, and tubes with a valve."""
+        vessels = [(one, vessel) for one in self.facts.systems for vessel in one.vessels]
+        ramps = (one.ramp(vessel) for one, vessel in vessels if vessel.use is Use.ANIMALS)
+        return {
+            "stones": 1 + sum(vessel.stones for _, vessel in vessels),
+            "valves": sum(ramp is not None and not ramp.floats for ramp in ramps),
+        }
 
     def heater_power_w(self) -> float:
         """Heaters of all systems, the spare ones included. [W]."""
         return sum(one.heater_w for one in self.facts.systems)
 
     # Water and animals
+
+    def kinds_in(self, system: SystemFacts | None) -> tuple[Kind, ...]:
+        """List the kinds of animals of a system, or of all of them."""
+        own = (one.kind for one in self.plan.livestock if system is None or one.system == system.system.id)
+        return tuple(kinds()[kind] for kind in dict.fromkeys(own))
 
     def warmest_c(self) -> float:
         """Temperature of the warmest system. [°C]."""
@@ -208,26 +284,41 @@ class Brief:
             deep=depth_m > DEEP_SAND_M,
         )
 
-    def packing_words(self, group: GroupFacts) -> str:
-        """Say how a group is packed."""
-        packing = group.packing
-        names = {one.id: one.name for one in self.plan.livestock}
+    def packing_words(self, groups: tuple[GroupFacts, ...], vessels: Iterable[Vessel]) -> list[str]:
+        """Say how groups are packed, a line for those who share containers."""
+        there = tuple(vessels)
+        bagged = tuple((one,) for one in groups if one.packing.bagged)
+        shared = companies(one for one in groups if not one.packing.bagged)
+        return [self._packed(several, there) for several in (*shared, *bagged)]
+
+    def _packed(self, several: tuple[GroupFacts, ...], vessels: tuple[Vessel, ...]) -> str:
+        packing = min((one.packing for one in several), key=lambda one: one.safe.estimate.low)
+        ids = {one.livestock.id for one in several}
+        own = [one.number for one in vessels if one.kind == packing.gear and ids & set(one.livestock)]
+        boxes = [one.number for one in vessels if {held.id for held in one.holds} & set(own)]
         return self.phrase(
-            f"pack-{packing.gear}",
-            name=group.livestock.name,
+            "pack-bag" if packing.bagged else "pack-open",
+            numbers=listing(runs(own)),
+            boxes=listing(runs(boxes)),
             label=packing.label,
+            animals=[f"{one.count} × {one.livestock.name}" for one in several],
+            each=" in each" if packing.count > 1 else "",
             water=packing.water_l,
-            gas=packing.gas_l,
-            oxygen=packing.oxygen,
-            shares=[names[one] for one in packing.shares_with],
+            gas=packing.box.gas_l,
+            oxygen=packing.box.oxygen,
+            aerated=packing.box.aerated,
             low=packing.safe.estimate.low,
             limit=self.phrase(f"limit-{packing.safe.limited_by}"),
         )
 
+    def glove_words(self, animals: Sequence[tuple[str, str]]) -> str:
+        """Say who is handled with gloves, and why; empty where nobody is."""
+        return self.phrase("with-gloves", animals=animals) if animals else ""
+
     def unpacking_words(self, groups: tuple[GroupFacts, ...]) -> str:
         """Say how boxes are opened."""
         prompt = any(group.packing.safe.unpacking for group in groups)
-        return self.phrase("open-prompt" if prompt else "open-calm")
+        return self.phrase("open-prompt" if prompt else "open-calm", limit=self.policy)
 
     def residents_of(self, coming: tuple[GroupFacts, ...]) -> list[str]:
         """Name the territorial fish of the same systems that are already in when others come."""
@@ -240,11 +331,6 @@ class Brief:
             if one.livestock.temperament == "territorial"
         ]
 
-    def release_words(self, temperament: str) -> str:
-        """Say how fish of a temperament are let out."""
-        return self.phrase(f"release-{temperament}")
-
-
-def tank_kg(facts: SystemFacts, *, old: bool) -> float:
-    """Mass of the empty tank as it will stand, or as it stands now. [kg]."""
-    return (facts.before if old else facts.masses).tank.likely
+    def release_words(self, temperament: str, count: int, *, alone: bool = False) -> str:
+        """Say how so many fish of a temperament are let out; alone: there are no others."""
+        return self.phrase("release-peaceful" if alone else f"release-{temperament}", count=count)

@@ -11,26 +11,40 @@ from moveplan.estimate import Estimate
 from moveplan.network.graph import Network
 from moveplan.plan.move import Assumption, Plan
 from moveplan.plan.systems import System
+from moveplan.practice.bodies import bodies_of
 from moveplan.practice.cautions import cautions_of
 from moveplan.practice.courses import Course, course_of
 from moveplan.practice.cushions import with_cushions
 from moveplan.practice.draft import MOVING_DAY, SECOND_DAY, SUFFIXES, Draft
-from moveplan.practice.holds import gear_of
-from moveplan.practice.moves import compose
+from moveplan.practice.holds import gear_of, holds_of
+from moveplan.practice.ledger import Ledger
+from moveplan.practice.mealtimes import Mealtime, said
+from moveplan.practice.measured import alike, measured_journeys
+from moveplan.practice.moves import Milestones, compose
 from moveplan.practice.own_tasks import own_links, own_network, own_problem, own_task
 from moveplan.practice.project import Load, Project, WaterChoice
 from moveplan.practice.resources import Days, problem_of
+from moveplan.practice.running import running_of
 from moveplan.practice.stays import routes_of
 from moveplan.practice.ways import WayFit, chosen
 from moveplan.practice.wording import Wording
 from moveplan.quantities.assemble import facts_of
+from moveplan.quantities.containers.journeys import Measured
+from moveplan.quantities.containers.vessels import Vessel
 from moveplan.quantities.course import other_systems
 from moveplan.quantities.facts import Facts
-from moveplan.quantities.shares import shares_of
-from moveplan.quantities.water import Water, summed
+from moveplan.quantities.keeping.boarders import Boarders, boarders_of, boarding_salt_kg
+from moveplan.quantities.leg.shares import shares_of
+from moveplan.quantities.policy import Policy
+from moveplan.quantities.safe_time.verdicts import Judge
+from moveplan.quantities.water.amounts import Water, summed
 from moveplan.scheduling.problem import SchedulingProblem
 from moveplan.times import to_local
 
+ROUNDS = 3
+"""How often containers are chosen anew for the hours of the tasks that they make; then the last choice stands. [-]"""
+Known = tuple[tuple[Vessel, ...], float]
+"""What an earlier composition has found: bins, and dry mix for what is mixed afresh. [-], [kg]"""
 EVE = "go-or-no-go"
 """How the decisions on the eve of a moving day are called; a second one has a suffix."""
 
@@ -43,7 +57,7 @@ def project_of(plan: Plan, *, steps: bool = True) -> Project:
     plan : Plan
         What the keeper told us. [-]
     steps : bool
-        Whether tasks say how they are done, which takes longest to word. [-]
+        Whether tasks say what they are and how they are done, which takes longest to word. [-]
 
     Raises
     ------
@@ -59,18 +73,18 @@ def project_of(plan: Plan, *, steps: bool = True) -> Project:
 
 
 def _move(plan: Plan, course: Course, words: Wording, assumed: tuple[Assumption, ...]) -> Project:
-    legs = tuple(facts_of(plan, leg) for leg in course.legs)
-    move = Draft(plan, legs[0], words, legs=legs)
-    milestones, unsafe = compose(move)
+    move, milestones, unsafe = _composed(plan, course, words)
+    legs = move.legs
     eves = [task for task in move.tasks if task.startswith(EVE)]
     cushioned = with_cushions(move.tasks, move.links, eves)
     tasks = (*cushioned.values(), *(own_task(plan, task) for task in plan.tasks))
-    network = Network(tasks, (*move.links, *own_links(plan)), tuple(move.holds), milestones)
+    network = Network(tasks, (*move.links, *own_links(plan)), holds_of(move), milestones)
+    days = _days(course, tuple(move.mealtimes))
     return Project(
         plan=plan,
         way=course.way,
         network=network,
-        scheduling=problem_of(plan, network, gear_of(move), _days(course)),
+        scheduling=problem_of(plan, network, gear_of(move), days),
         routes=routes_of(move.passages),
         loads=_loads(legs),
         water=_water(legs),
@@ -78,18 +92,81 @@ def _move(plan: Plan, course: Course, words: Wording, assumed: tuple[Assumption,
         quantities=_named(legs),
         gear_needed=move.gear_needed(),
         cautions=cautions_of(tasks),
-        assumptions=(*plan.assumptions, *assumed, *_staying(plan), *course.assumptions, *move.assumptions),
+        assumptions=(
+            *(*plan.assumptions, *assumed, *_staying(plan), *course.assumptions, *move.assumptions),
+            *said(plan, days.mealtimes, dict(days.tagged)),
+        ),
         unsafe=(*unsafe, *move.unsafe),
         impossible=_once(facts.impossible for facts in legs),
         findings=(*_once(facts.findings for facts in legs), *move.findings),
-        hints=tuple(dict.fromkeys(hint for facts in legs for hint in facts.hints)),
+        ledger=Ledger(tuple(move.pours), (*move.uses, *move.bins.uses()), move.bodies, running_of(move)),
+        hints=tuple(dict.fromkeys((*(hint for facts in legs for hint in facts.hints), *move.hints))),
+        meals=tuple(move.meals),
+        upkeep=move.upkeep(),
+        mealtimes=days.mealtimes,
+        mixings=tuple(move.mixings),
+        curing=move.curing_water(),
+        afresh_salt_kg=move.afresh_kg,
+        boarding_salt_kg=boarding_salt_kg(plan, move.boarders),
+        reserve_salt=move.reserve_salt(),
     )
 
 
-def _days(course: Course) -> Days:
+def _composed(plan: Plan, course: Course, words: Wording) -> tuple[Draft, Milestones, tuple[Problem, ...]]:
+    """Choose containers for the hours that the tasks of the day take, and compose the tasks for these containers."""
+    measured: tuple[Measured, ...] = tuple({} for _ in course.legs)
+    plain, judge = Wording(plan.units, silent=True), Judge(Policy(plan.policy))
+    boarders = boarders_of(plan, course.legs[0].origin)
+    legs = _legs(plan, course, measured, judge)
+    known: Known = ((), 0.0)
+    for _ in range(ROUNDS):
+        draft = _draft(plan, plain, legs, boarders)
+        compose(draft)
+        known = _known(draft)
+        before, measured = measured, measured_journeys(draft)
+        legs = legs if measured == before else _legs(plan, course, measured, judge)
+        if alike(before, measured):
+            break
+    while True:
+        draft = _draft(plan, words, legs, boarders, known)
+        milestones, unsafe = compose(draft)
+        if known == _known(draft):
+            return draft, milestones, unsafe
+        known = _known(draft)
+
+
+def _known(draft: Draft) -> Known:
+    """Bins and dry mix that the first tasks have to name, though only the last ones ask for them."""
+    return tuple(draft.bins.vessels), round(draft.afresh_kg, 6)
+
+
+def _legs(plan: Plan, course: Course, measured: tuple[Measured, ...], judge: Judge) -> tuple[Facts, ...]:
+    return tuple(facts_of(plan, leg, one, judge) for leg, one in zip(course.legs, measured, strict=True))
+
+
+def _draft(
+    plan: Plan,
+    words: Wording,
+    legs: tuple[Facts, ...],
+    boarders: Boarders,
+    known: Known = ((), 0.0),
+) -> Draft:
+    return Draft(
+        plan,
+        legs[0],
+        words,
+        legs=legs,
+        bodies=bodies_of(legs),
+        boarders=boarders,
+        known_bins=known[0],
+        known_afresh_kg=known[1],
+    )
+
+
+def _days(course: Course, mealtimes: tuple[Mealtime, ...]) -> Days:
     day = course.legs[0].days[0] if course.legs[0].days else date.min
     later = tuple((SECOND_DAY, leg.days[0]) for leg in course.legs[1:])
-    return Days(((MOVING_DAY, day), *later))
+    return Days(((MOVING_DAY, day), *later), mealtimes)
 
 
 def _once(groups: Iterable[tuple[Problem, ...]]) -> tuple[Problem, ...]:
@@ -110,7 +187,7 @@ def _loads(legs: tuple[Facts, ...]) -> tuple[Load, ...]:
 
 
 def _water(legs: tuple[Facts, ...]) -> Water | None:
-    filled = tuple(facts.water for facts in legs if not facts.leg.gives_away)
+    filled = tuple(facts.water for facts in legs if facts.water.mixed_l)
     return summed(filled) if filled else None
 
 
@@ -170,7 +247,7 @@ def on_day(project: Project, day: date) -> Project:
         for tied in before.tied_days
         if tied.tag != MOVING_DAY
     )
-    days = Days(((MOVING_DAY, day), *later))
+    days = Days(((MOVING_DAY, day), *later), project.mealtimes)
     return replace(project, scheduling=problem_of(project.plan, project.network, before.gear, days))
 
 

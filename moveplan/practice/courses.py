@@ -12,8 +12,8 @@ from moveplan.plan.systems import Equipment, System, Tank
 from moveplan.practice.situation import Situation, situation_of
 from moveplan.practice.ways import HOLD_OVER, NEW_TANK_AHEAD, SAME_SPOT, SHUT_DOWN
 from moveplan.quantities.course import Leg, Shift
-from moveplan.quantities.holding import volume_for
-from moveplan.quantities.legs import plain_leg
+from moveplan.quantities.keeping.holding import volume_for
+from moveplan.quantities.leg.legs import plain_leg
 from moveplan.quantities.policy import Policy
 
 HOLDING_DEPTH_M = 0.45
@@ -62,7 +62,7 @@ def course_of(plan: Plan, way: str) -> Course:
             replace(shift, standing=True, placed=True) if shift.before.new_tank else shift
             for shift in plain.shifts
         )
-        return Course(way, (replace(plain, shifts=shifts, in_waves=not plain.drives),))
+        return Course(way, (replace(plain, shifts=shifts, in_waves=not plain.drives, ripens=True),))
     if way == SAME_SPOT:
         return Course(way, (plain,))
     return Course(way, (plain,))
@@ -75,8 +75,11 @@ def _shut(plan: Plan, plain: Leg) -> Course:
     if day is None:
         return Course(SHUT_DOWN, (first,))
     place = plain.destination
-    opening = tuple(Shift(shift.after, shift.after, standing=True, placed=True) for shift in plain.shifts)
-    again = Leg(opening, place, place, (day,), empty=True)
+    opening = tuple(
+        Shift(shift.after, shift.after, standing=True, placed=True, target=shift.target)
+        for shift in plain.shifts
+    )
+    again = Leg(opening, place, place, (day,), empty=True, ripens=True)
     return Course(SHUT_DOWN, (first, again), assumptions=assumed)
 
 
@@ -101,7 +104,10 @@ def _held(plan: Plan, plain: Leg) -> Course:
     )
     day, more = _second_day(plan, facts)
     legs = (
-        _carrying(replace(plain, shifts=out, destination=facts.interim), plain.spares),
+        _carrying(
+            replace(plain, shifts=out, destination=facts.interim, waits=True, water_there=False),
+            plain.spares,
+        ),
         _carrying(Leg(back, facts.interim, plain.destination, (day,)), plain.spares),
     )
     return Course(HOLD_OVER, legs, (*assumed, *more))
@@ -119,7 +125,14 @@ def _into(shift: Shift, holding: System, place: str) -> Shift:
         holding, id=before.id, rock_kg=before.rock_kg, sand_kg=0.0, sand_depth_m=0.0, moves_to=before.moves_to
     )
     drives = before.place != place and before.new_tank is None
-    return Shift(before, after, standing=True, placed=True, carries=(before,) if drives else ())
+    return Shift(
+        before,
+        after,
+        standing=True,
+        placed=True,
+        carries=(before,) if drives else (),
+        target=f"{before.id}.holding",
+    )
 
 
 def _back(shift: Shift, waiting: System, place: str, holding: System) -> Shift:
@@ -140,6 +153,8 @@ def _back(shift: Shift, waiting: System, place: str, holding: System) -> Shift:
         benched=shift.benched,
         carries=(shift.before,) if carried else (),
         kept=(WAITED_IN, "the animals have lived in the water of the holding system for days or weeks"),
+        source=f"{before.id}.holding",
+        target=shift.target,
     )
 
 

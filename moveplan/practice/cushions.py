@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from moveplan.network.link import Link, Relation
 from moveplan.network.task import Kind, Task, Timing
-from moveplan.practice.stays import spread_beyond_likely_min
+from moveplan.practice.chains import spread_beyond_likely_min
 
 _GRID = 5
 

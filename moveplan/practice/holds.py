@@ -1,16 +1,16 @@
-"""Gear that is in use from one task to another: tubs from filling to emptying, bags from closing to opening."""
+"""Gear that is in use from one task to another: containers from filling to emptying."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Mapping
 
 from moveplan.network.link import Hold
 from moveplan.practice.draft import Draft
-from moveplan.quantities.facts import SystemFacts
 from moveplan.scheduling.problem import Gear
 
-HELD = ("tub", "bag", "box")
-"""Kinds of gear that are held from one task to another."""
+NOT_HELD = ("can", "vat")
+"""Containers of which there are as many as water storage takes, or one of its own: nobody waits for one."""
 
 
 def gear_of(move: Draft) -> tuple[Gear, ...]:
@@ -21,43 +21,42 @@ def gear_of(move: Draft) -> tuple[Gear, ...]:
     move : Draft
         Its facts say how many are needed. [-]
     """
-    rows: list[Gear] = []
-    for kind in HELD:
-        owned = [item for item in move.plan.gear if item.kind == kind]
-        count = move.gear_count(kind)
-        if owned:
-            rows.append(Gear(owned[0].id, owned[0].name, count, move.plan.where(f"gear.{owned[0].id}")))
-        elif count:
-            rows.append(Gear(kind, move.gear_word(kind), count))
-    return tuple(rows)
+    return tuple(
+        Gear(gear, name, count, move.plan.where(f"gear.{gear}") if own else "")
+        for gear, (name, count, own) in _there(move).items()
+    )
 
 
-def _ids(move: Draft) -> dict[str, str]:
-    return {kind: next((item.id for item in move.plan.gear if item.kind == kind), kind) for kind in HELD}
+def _there(move: Draft) -> Mapping[str, tuple[str, int, bool]]:
+    """Name of each kind of gear that is held, how many there will be, and whether the plan has it."""
+    items = {item.id: item for item in move.plan.gear}
+    needed = {kind: (count, there) for kind, count, there in move.gear_needed()}
+    rows: dict[str, tuple[str, int, bool]] = {}
+    for use in move.uses:
+        vessel = use.vessel
+        if vessel.kind in NOT_HELD or vessel.gear in rows:
+            continue
+        item = items.get(vessel.gear)
+        missing = max(needed[vessel.kind][0] - needed[vessel.kind][1], 0)
+        if item is None:
+            rows[vessel.gear] = (move.gear_word(vessel.kind), missing, False)
+        else:
+            main = move.main_gear(vessel.kind) == item.id
+            rows[vessel.gear] = (item.name, item.count + (missing if main else 0), True)
+    return rows
 
 
 def holds_of(move: Draft) -> tuple[Hold, ...]:
-    """List the gear that each system of the leg holds.
+    """List the gear that is held in all legs.
 
     Parameters
     ----------
     move : Draft
         With all tasks. [-]
     """
-    ids = _ids(move)
-    return tuple(
-        Hold(ids[kind], count, move.id(first), move.id(last))
-        for facts in move.facts.systems
-        for kind, count, first, last in _held(facts)
-        if count and move.has_own(first) and move.has_own(last)
+    counts = Counter(
+        (use.vessel.gear, use.from_task, use.until_task)
+        for use in move.uses
+        if use.vessel.kind not in NOT_HELD and use.from_task != use.until_task
     )
-
-
-def _held(facts: SystemFacts) -> Iterator[tuple[str, int, str, str]]:
-    task, tubs = facts.task, facts.tubs
-    yield "tub", tubs.keep, task("draw-keep-water"), task("fill-tank")
-    yield "tub", tubs.coral, task("corals-out"), task("place-corals")
-    yield "tub", tubs.rock, task("rock-out"), task("rock-in")
-    yield "tub", tubs.media, task("pack-media"), task("rock-in" if facts.standing else "fill-tank")
-    bags = sum(group.packing.count for group in facts.groups if group.packing.gear == "bag")
-    yield "bag", bags, task("seal-fish"), task("watch-evening")
+    return tuple(Hold(gear, count, first, last) for (gear, first, last), count in counts.items())

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from moveplan.errors import Problem
 from moveplan.practice.draft import Draft
-from moveplan.practice.holds import holds_of
 from moveplan.practice.phases import (
     aftercare,
     boarding,
@@ -19,6 +18,7 @@ from moveplan.practice.phases import (
     ready,
     rebuild,
     release,
+    rests,
     ripening,
     road,
     shut_down,
@@ -100,7 +100,20 @@ def _leg(move: Draft) -> tuple[Problem, ...]:
     for facts in move.facts.systems:
         ready.add_care(move, facts)
     ready.add_eve(move)
+    if _waits(move):
+        for facts in move.facts.systems:
+            holding.add_set_up(move, facts)
+    water.add_spare(move)
     unsafe = [] if move.suffix else boarding.add_out(move)
+    _from_tank_to_tank(move)
+    _hold(move)
+    spares.add_spares(move)
+    _tie_leg(move)
+    unsafe += add_stays(move)
+    return tuple(unsafe)
+
+
+def _from_tank_to_tank(move: Draft) -> None:
     for facts in move.facts.systems:
         teardown.add_teardown(move, facts)
         if _makes_room(move):
@@ -109,12 +122,7 @@ def _leg(move: Draft) -> tuple[Problem, ...]:
     for facts in move.facts.systems:
         rebuild.add_rebuild(move, facts)
         release.add_release(move, facts)
-    _hold(move)
-    spares.add_spares(move)
-    _tie_leg(move)
-    unsafe += add_stays(move)
-    move.holds += holds_of(move)
-    return tuple(unsafe)
+    rests.add_rests(move)
 
 
 def _waits(move: Draft) -> bool:
@@ -126,7 +134,6 @@ def _hold(move: Draft) -> None:
     """Add the holding system to a leg that brings animals into it, or takes them out of it."""
     for facts in move.facts.systems:
         if _waits(move):
-            holding.add_set_up(move, facts)
             holding.add_care(move, facts)
         elif move.suffix:
             holding.link_care(move, facts)
@@ -153,6 +160,7 @@ def _in_waves(move: Draft) -> tuple[Problem, ...]:
     for facts in move.facts.systems:
         ready.add_marks(move, facts)
     ready.add_eve(move)
+    water.add_spare(move)
     unsafe = boarding.add_out(move)
     for facts in move.facts.systems:
         move.last_watches[facts.system.id + move.suffix] = waves.add_waves(move, facts)
@@ -206,10 +214,15 @@ def _shut_down(move: Draft) -> tuple[Milestones, tuple[Problem, ...]]:
     for facts in move.facts.systems:
         survey.add_inventory(move, facts)
     gear.add_gear(move)
+    mixes = move.facts.water.mixed_l > 0
+    if mixes:
+        water.add_water(move)
     ready.add_rehearsal(move)
     for facts in move.facts.systems:
         ready.add_care(move, facts)
     ready.add_eve(move)
+    if mixes:
+        water.link_water(move)
     for facts in move.facts.systems:
         teardown.add_teardown(move, facts)
         shut_down.add_keepers(move, facts)
@@ -222,7 +235,6 @@ def _shut_down(move: Draft) -> tuple[Milestones, tuple[Problem, ...]]:
     gear.link_gear(move)
     survey.link_inventory(move)
     unsafe = add_stays(move)
-    move.holds += holds_of(move)
     settled = close.last_watch(move, move.facts.systems[-1])
     return (("ready", "go-or-no-go"), ("settled", settled)), unsafe
 

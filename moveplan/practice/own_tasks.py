@@ -9,9 +9,9 @@ from moveplan.network.link import Link, Relation
 from moveplan.network.task import Crew, Task
 from moveplan.plan.move import Plan
 from moveplan.plan.tasks import OwnTask
-from moveplan.practice.resources import days_of, people_of, span_between, vehicles_of
+from moveplan.practice.resources import Days, days_of, people_of, span_between, vehicles_of
+from moveplan.quantities.freight.road import drive_of
 from moveplan.quantities.policy import Policy
-from moveplan.quantities.road import drive_of
 from moveplan.scheduling.problem import Gear, SchedulingProblem
 
 PHASE = "Own tasks"
@@ -83,7 +83,7 @@ def own_problem(plan: Plan) -> SchedulingProblem:
         start=start,
         horizon=span.finish,
         days=days_of(plan, span) if crewed else (),
-        people=people_of(plan, span) if crewed else (),
+        people=people_of(plan, span, Days(())) if crewed else (),
         vehicles=vehicles_of(plan, span) if crewed else (),
         gear=gear_of(plan),
         drives=tuple(

@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 from moveplan.errors import Problem
 from moveplan.estimate import Estimate
 from moveplan.network.graph import Network
 from moveplan.plan.move import Assumption, Plan
-from moveplan.quantities.freight import Load as Load
-from moveplan.quantities.freight import LoadItem as LoadItem
-from moveplan.quantities.safe_time import SafeTime
-from moveplan.quantities.shares import Share
-from moveplan.quantities.water import Water as Water
+from moveplan.practice.ledger import PURIFIED, Ledger
+from moveplan.practice.mealtimes import Mealtime
+from moveplan.quantities.freight.freight import Load as Load
+from moveplan.quantities.freight.freight import LoadItem as LoadItem
+from moveplan.quantities.keeping.upkeep import Upkeep
+from moveplan.quantities.leg.mixing import Mixing
+from moveplan.quantities.leg.shares import Share
+from moveplan.quantities.safe_time.safe_time import SafeTime
+from moveplan.quantities.water.amounts import Water as Water
 from moveplan.scheduling.problem import SchedulingProblem
 
 
@@ -50,6 +54,8 @@ class Stop:
     safe : SafeTime or None
         Safe time, only in unfiltered containers. Neighbouring stops with the same container and safe time are
         one stay. [-]
+    numbers : tuple of str
+        On the labels of the containers, where they have any. [-]
     """
 
     where: str
@@ -57,6 +63,7 @@ class Stop:
     since: Moment | None
     until: Moment | None
     safe: SafeTime | None = None
+    numbers: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,6 +160,31 @@ class WaterChoice:
 
 
 @dataclass(frozen=True, slots=True)
+class Meals:
+    """The last meal of some animals before a catch, and the first one after it.
+
+    Parameters
+    ----------
+    livestock : tuple of str
+        Ids of groups. [-]
+    last, catch, first : str
+        Ids of the tasks; ``first`` is empty where somebody else feeds them from then on. [-]
+    whole_min : int
+        Greatest time from the end of the last meal to the first one. [min]
+    """
+
+    livestock: tuple[str, ...]
+    last: str
+    catch: str
+    first: str
+    whole_min: int
+
+
+SETTLED = "settled"
+"""Name of the milestone that is reached when the last animal is home and safe. [-]"""
+
+
+@dataclass(frozen=True, slots=True)
 class Project:
     """Everything that practice says about one plan.
 
@@ -190,6 +222,23 @@ class Project:
         Things to know that stop nothing. [-]
     hints : tuple of str
         What would make the moving day shorter; nobody has tried it. [-]
+    ledger : Ledger
+        Every litre that is poured, and every container. [-]
+    meals : tuple of Meals
+        Last meals before and first meals after each catch. [-]
+    upkeep : tuple of Upkeep
+        What holding systems use up. [-]
+    mealtimes : tuple of Mealtime
+        Last meals that somebody has to give. [-]
+    mixings : tuple of Mixing
+        How new salt water is warmed. [-]
+    curing : tuple of (float, float)
+        Purified water and dry mix in which new rock cures. [l], [kg]
+    afresh_salt_kg, boarding_salt_kg : float
+        Dry mix for what is mixed afresh by itself, for waves and for the first changes after the move, and to make up
+        for what boarded animals take along. [kg]
+    reserve_salt : tuple of (float, float)
+        Salt water that could be mixed once more on arrival, and the dry mix kept for it. [l], [kg]
     """
 
     plan: Plan
@@ -208,3 +257,32 @@ class Project:
     impossible: tuple[Problem, ...] = ()
     findings: tuple[Problem, ...] = ()
     hints: tuple[str, ...] = ()
+    ledger: Ledger = field(default_factory=Ledger)
+    meals: tuple[Meals, ...] = ()
+    upkeep: tuple[Upkeep, ...] = ()
+    mealtimes: tuple[Mealtime, ...] = ()
+    mixings: tuple[Mixing, ...] = ()
+    curing: tuple[float, float] = (0.0, 0.0)
+    afresh_salt_kg: float = 0.0
+    boarding_salt_kg: float = 0.0
+    reserve_salt: tuple[float, float] = (0.0, 0.0)
+
+    @property
+    def homecomings(self) -> tuple[str, ...]:
+        """Ids of the tasks by which each group of animals comes home, those that wait elsewhere included."""
+        last = (route.stops[-1].since for route in self.routes if route.stops)
+        return tuple(dict.fromkeys(moment.task for moment in last if moment is not None))
+
+    @property
+    def purified_l(self) -> float:
+        """All purified water that is made or bought: mixed, for curing rock, and in place of what evaporates. [l]."""
+        times = {task.id: task.repeats.times for task in self.network.tasks if task.repeats}
+        return sum(
+            pour.litres * times.get(pour.task, 1) for pour in self.ledger.pours if pour.target == PURIFIED
+        )
+
+    @property
+    def more_salt_kg(self) -> float:
+        """Dry mix beside that of the move itself: for changes, and for curing rock. [kg]."""
+        later = self.curing[1] + self.afresh_salt_kg + self.boarding_salt_kg
+        return sum(one.salt_kg for one in self.upkeep) + later

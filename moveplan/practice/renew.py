@@ -2,25 +2,25 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from moveplan.errors import Problem
 from moveplan.network.link import Link
 from moveplan.network.task import Crew, State, Task, Timing
+from moveplan.practice.late_day import GIVES_WAY_MIN, given_way, late_day, past_return
 from moveplan.practice.project import Project
 from moveplan.practice.story import Story
 from moveplan.practice.underway import Underway, under_way
-from moveplan.scheduling.critical import Times
+from moveplan.scheduling.dates.critical import Times
 from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.problem import SchedulingProblem
 from moveplan.scheduling.schedule import Engine, Placement, Schedule, Status
 from moveplan.scheduling.solve import solve
 from moveplan.scheduling.verify import verify
+from moveplan.scheduling.ways_out.ways import quickly
 from moveplan.times import Interval
 
-_NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]*")
 _PIN_SHARE = 0.5
 Placed = Mapping[str, Placement]
 
@@ -45,6 +45,10 @@ class Renewed:
         What the keeper should know. [-]
     behind : frozenset of str
         Tasks that have begun or must be over. [-]
+    late : bool
+        Whether the point of no return is passed, so that there is a list to follow whatever is broken. [-]
+    given_way : tuple of Problem
+        Limits of people, vehicles and dates that gave way. [-]
     """
 
     rest: Project
@@ -54,6 +58,8 @@ class Renewed:
     broken: tuple[Link, ...]
     findings: tuple[Problem, ...]
     behind: frozenset[str]
+    late: bool = False
+    given_way: tuple[Problem, ...] = ()
 
     def ahead(self, times: Mapping[str, Times]) -> dict[str, Times]:
         """Keep the early and late dates of what has not begun; the rest has none any more."""
@@ -86,6 +92,8 @@ def renewed(project: Project, story: Story, effort: Effort) -> Renewed:
     way = under_way(project, story)
     problem = way.rest.scheduling
     before = _before(problem, way, story)
+    if past_return(project, way):
+        return _on_late(project, way, story, effort, _kept(problem, before))
     found = _kept(problem, before) or _pinned(problem, before, effort)
     if found is None:
         previous = Schedule(Status.FEASIBLE, Engine.SERIAL, tuple(before.values()))
@@ -97,6 +105,37 @@ def renewed(project: Project, story: Story, effort: Effort) -> Renewed:
         again = solve(looser, effort) if bound else found
         if again.placements:
             problem, found, broken = looser, again, (*broken, *_exceeded(bound, again))
+    return _as_renewed(project, way, story, problem, found, broken)
+
+
+def _on_late(project: Project, way: Underway, story: Story, effort: Effort, kept: Schedule | None) -> Renewed:
+    """Go on past the point of no return: within every limit if that is seen at once, else without those of people."""
+    strict = way.rest.scheduling
+    before = _before(strict, way, story)
+    found = kept or quickly(strict, effort)
+    if found is not None:
+        found = _restored(strict, before, found)
+        return replace(_as_renewed(project, way, story, strict, found, way.broken), late=True)
+    for in_time, lasting in ((in_time, lasting) for in_time in (True, False) for lasting in GIVES_WAY_MIN):
+        late = late_day(project, way, story.now, lasting, in_time=in_time)
+        found = quickly(late.problem, effort)
+        if found is not None:
+            break
+    found = found or solve(late.problem, effort)
+    broken = (*way.broken, *_exceeded(late.gaps, found)) if found.placements else way.broken
+    gave = tuple(given_way(late, strict, found, project))
+    renewed_late = _as_renewed(project, way, story, late.problem, found, broken)
+    return replace(renewed_late, late=bool(found.placements), given_way=gave)
+
+
+def _as_renewed(
+    project: Project,
+    way: Underway,
+    story: Story,
+    problem: SchedulingProblem,
+    found: Schedule,
+    broken: tuple[Link, ...],
+) -> Renewed:
     rest = replace(way.rest, network=problem.network, scheduling=problem)
     return Renewed(
         rest, found, _shown(project, way, found, story), way.states, broken, way.findings, frozenset(way.real)
@@ -129,8 +168,7 @@ def _kept(problem: SchedulingProblem, before: Placed) -> Schedule | None:
     if len(before) < len(problem.network.tasks):
         return None
     placements = tuple(before[task.id] for task in problem.network.tasks)
-    length = max((one.finish for one in placements), default=problem.start) - problem.start
-    schedule = Schedule(Status.FEASIBLE, Engine.SERIAL, placements, length)
+    schedule = Schedule(Status.FEASIBLE, Engine.SERIAL, placements, _length(problem, placements))
     return None if verify(problem, schedule) else schedule
 
 
@@ -155,8 +193,12 @@ def _pinned(problem: SchedulingProblem, before: Placed, effort: Effort) -> Sched
 def _held(problem: SchedulingProblem, before: Placed, found: Schedule, free: set[str]) -> Schedule:
     """Give what was pinned its old crew and times back, recurring care above all."""
     placements = tuple(one if one.task in free else before[one.task] for one in found.placements)
-    exact = replace(found, placements=placements)
+    exact = replace(found, placements=placements, makespan_min=_length(problem, placements))
     return found if verify(problem, exact) else exact
+
+
+def _length(problem: SchedulingProblem, placements: tuple[Placement, ...]) -> int:
+    return max((one.finish for one in placements), default=problem.start) - problem.start
 
 
 def _broken(problem: SchedulingProblem, before: Placed) -> set[str]:
@@ -171,7 +213,7 @@ def _broken(problem: SchedulingProblem, before: Placed) -> set[str]:
     network = replace(problem.network, tasks=known, links=links, holds=holds)
     schedule = Schedule(Status.FEASIBLE, Engine.SERIAL, tuple(before[task.id] for task in known))
     for fault in verify(replace(problem, network=network), schedule):
-        broken |= set(_NAME.findall(fault.message)) & tasks
+        broken |= set(fault.tasks)
     return broken
 
 
@@ -254,9 +296,13 @@ def _restored(problem: SchedulingProblem, before: Placed, found: Schedule) -> Sc
         if old is None or old == found.placements[at]:
             continue
         placements = (*found.placements[:at], old, *found.placements[at + 1 :])
-        length = max(one.finish for one in placements) - problem.start
         tried = replace(
-            found, status=Status.FEASIBLE, placements=placements, makespan_min=length, bound_min=0, aims=()
+            found,
+            status=Status.FEASIBLE,
+            placements=placements,
+            makespan_min=_length(problem, placements),
+            bound_min=0,
+            aims=(),
         )
         if not verify(problem, tried):
             found = tried
@@ -279,10 +325,7 @@ def _loosened(problem: SchedulingProblem, way: Underway) -> tuple[SchedulingProb
 def _exceeded(bound: tuple[Link, ...], found: Schedule) -> Iterator[Link]:
     placed = {one.task: one for one in found.placements}
     for link in bound:
-        before, after = placed[link.before], placed[link.after]
-        since = before.finish if link.relation.from_finish else before.start
-        until = after.finish if link.relation.to_finish else after.start
-        if until - since > (link.max_gap_min or 0):
+        if link.gap_between(placed[link.before], placed[link.after]) > (link.max_gap_min or 0):
             yield link
 
 

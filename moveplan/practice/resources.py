@@ -6,13 +6,15 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cache
 
-from moveplan.hours import Absence, HoursRule, free_time, merged
+from moveplan.hours import Absence, free_time, merged
 from moveplan.network.graph import Network
 from moveplan.plan.move import Plan
 from moveplan.plan.people import Helper
 from moveplan.plan.people import Vehicle as PlanVehicle
+from moveplan.practice.mealtimes import Mealtime, feeding_hours
+from moveplan.practice.presence import moving_day_hours
+from moveplan.quantities.freight.road import drive_of
 from moveplan.quantities.policy import Policy
-from moveplan.quantities.road import drive_of
 from moveplan.scheduling.problem import Gear, Person, SchedulingProblem, TiedDay, Vehicle
 from moveplan.times import Interval, local_day, to_local
 
@@ -86,9 +88,12 @@ class Days:
     ----------
     tagged : tuple of (str, date)
         Tag as in ``Task.day``, and its day; the moving day first. [-]
+    mealtimes : tuple of Mealtime
+        Last meals that somebody has to give on the days before. [-]
     """
 
     tagged: tuple[tuple[str, date], ...]
+    mealtimes: tuple[Mealtime, ...] = ()
 
     @property
     def all(self) -> tuple[date, ...]:
@@ -118,7 +123,7 @@ def problem_of(plan: Plan, network: Network, gear: tuple[Gear, ...], days: Days)
         start=span.start,
         horizon=span.finish,
         days=days_of(plan, span),
-        people=people_of(plan, span, days.all),
+        people=people_of(plan, span, days),
         vehicles=vehicles_of(plan, span),
         gear=gear,
         drives=tuple(
@@ -134,7 +139,7 @@ def problem_of(plan: Plan, network: Network, gear: tuple[Gear, ...], days: Days)
     )
 
 
-def people_of(plan: Plan, span: Span, move_days: tuple[date, ...] = ()) -> tuple[Person, ...]:
+def people_of(plan: Plan, span: Span, days: Days) -> tuple[Person, ...]:
     """Give the people of a plan with the hours in which they work.
 
     Parameters
@@ -143,25 +148,27 @@ def people_of(plan: Plan, span: Span, move_days: tuple[date, ...] = ()) -> tuple
         Its people. [-]
     span : Span
         The days that matter. [-]
-    move_days : tuple of date
-        Days on which moving-day hours hold as well. [-]
+    days : Days
+        Days on which moving-day hours hold as well, and before which somebody feeds. [-]
     """
-    return tuple(_person(plan, helper, span, move_days) for helper in plan.people)
+    feeding = feeding_hours(plan, days.mealtimes, dict(days.tagged))
+    return tuple(_person(plan, helper, span, days.all, feeding.get(helper.id, ())) for helper in plan.people)
 
 
-def _person(plan: Plan, helper: Helper, span: Span, move_days: tuple[date, ...]) -> Person:
+def _person(
+    plan: Plan, helper: Helper, span: Span, move_days: tuple[date, ...], feeding: tuple[Interval, ...]
+) -> Person:
     absences = (
         *helper.absences,
         *(_holidays(plan.country, span.first, span.last) if helper.holidays_off else ()),
     )
     hours = list(free_time(helper.hours, absences, span.first, span.last, plan.zone))
-    rules = tuple(HoursRule("FREQ=DAILY", one.from_minute, one.to_minute) for one in helper.moving_day_hours)
     for move_day in move_days:
-        hours += free_time(rules, helper.absences, move_day, move_day, plan.zone)
+        hours += moving_day_hours(helper, move_day, plan.zone)
     return Person(
         id=helper.id,
         name=helper.name,
-        available=_from(span.start, merged(hours)),
+        available=_from(span.start, merged((*hours, *feeding))),
         skills=tuple(skill for skill in SKILLS if getattr(helper, skill)),
         home=helper.place or (plan.places[0].id if plan.places else ""),
         cents_per_hour=int(100 * helper.cost_per_hour),

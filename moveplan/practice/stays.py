@@ -2,83 +2,23 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Mapping, Sequence
-from graphlib import TopologicalSorter
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 
 from moveplan.errors import Problem
-from moveplan.estimate import Estimate
-from moveplan.network.link import Link, Relation
-from moveplan.network.task import Task
+from moveplan.network.link import Relation
+from moveplan.practice.chains import Chains
 from moveplan.practice.draft import Draft
 from moveplan.practice.phases.release import release_subject
-from moveplan.practice.phases.road import animals_on_board
+from moveplan.practice.phases.road import trips_of
+from moveplan.practice.pour_words import listing
 from moveplan.practice.project import Moment, Passage, Route, Stop
-from moveplan.quantities.durations import CORALS
+from moveplan.quantities.containers.vessels import Use, Vessel
 from moveplan.quantities.facts import GroupFacts, SystemFacts
-
-P90 = 1.2816
-"""Standard normal deviate at 90 %. [-]"""
+from moveplan.quantities.trade_groups import CORALS
 
 
-def spread_beyond_likely_min(estimates: Sequence[Estimate]) -> float:
-    """P90 of a sum of durations less the sum of their likely values.
-
-    Beta distributions with PERT's mean, independent of each other, and the sum taken as normal.
-
-    Parameters
-    ----------
-    estimates : sequence of Estimate
-        Durations that follow each other. [min]
-
-    Returns
-    -------
-    float
-        At least 0. [min]
-
-    References
-    ----------
-    Malcolm, Roseboom, Clark and Fazar (1959), Operations Research 7, 646-669 (recalled).
-
-    Examples
-    --------
-    >>> one = Estimate(30, 60, 150, "min", "")
-    >>> round(spread_beyond_likely_min([one]), 1)
-    37.4
-    """
-    shift, variance = 0.0, 0.0
-    for one in estimates:
-        mean = (one.low + 4 * one.likely + one.high) / 6
-        shift += mean - one.likely
-        variance += (mean - one.low) * (one.high - mean) / 7
-    return max(shift + P90 * math.sqrt(variance), 0.0)
-
-
-def longest_chain(tasks: Mapping[str, Task], links: Sequence[Link], first: str, last: str) -> list[str]:
-    """List the tasks of the longest chain of finish-to-start links between two tasks, both included.
-
-    Parameters
-    ----------
-    tasks : Mapping of str to Task
-        By id. [-]
-    links : sequence of Link
-        Without a cycle. [-]
-    first, last : str
-        Ids. [-]
-    """
-    following: dict[str, list[str]] = {}
-    for link in links:
-        if link.relation is Relation.FINISHTOSTART:
-            following.setdefault(link.before, []).append(link.after)
-    best: dict[str, tuple[int, list[str]]] = {}
-    for task in TopologicalSorter({first: (), **following}).static_order():  # those that follow come first
-        tails = [best[after] for after in following.get(task, ())] if task != last else [(0, [])]
-        length, chain = max(tails, key=lambda tail: tail[0], default=(-(10**9), []))
-        best[task] = (length + tasks[task].minutes, [task, *chain])
-    return best[first][1]
-
-
-def _ends(move: Draft, facts: SystemFacts, group: GroupFacts) -> tuple[str, str]:
+def ends_of(move: Draft, facts: SystemFacts, group: GroupFacts) -> tuple[str, str]:
     """First task that takes a group out of its tank, and the task that lets it into the new one."""
     if group.livestock.id in move.ends:
         return move.ends[group.livestock.id]
@@ -107,17 +47,25 @@ def add_stays(move: Draft) -> tuple[Problem, ...]:
     """
     unsafe: list[Problem] = []
     gaps: dict[tuple[str, str], tuple[int, GroupFacts]] = {}
+    chains = Chains(move.tasks, move.links)
     for facts in move.facts.systems:
         for group in facts.groups:
-            first, last = _ends(move, facts, group)
-            move.passages.append(_passage(move, facts, group, first, last))
-            unsafe += limit_stay(move, group, first, last, gaps)
+            first, last = ends_of(move, facts, group)
+            seal = facts.task("seal-fish")
+            sealed = move.id(seal) if move.has_own(seal) else first
+            move.passages.append(_passage(move, chains, facts, group, (first, sealed, last)))
+            if group.packing.waiting:
+                waiting = replace(group, packing=group.packing.waiting)
+                unsafe += limit_stay(move, chains, waiting, first, sealed, gaps)
+                first = sealed
+            unsafe += limit_stay(move, chains, group, first, last, gaps)
     add_gaps(move, gaps)
     return tuple(unsafe)
 
 
 def limit_stay(
     move: Draft,
+    chains: Chains,
     group: GroupFacts,
     first: str,
     last: str,
@@ -128,7 +76,9 @@ def limit_stay(
     Parameters
     ----------
     move : Draft
-        With all tasks and links. [-]
+        For its lines. [-]
+    chains : Chains
+        Of all its tasks and links. [-]
     group : GroupFacts
         Who is in a container. [-]
     first, last : str
@@ -136,21 +86,13 @@ def limit_stay(
     gaps : dict
         Where the gap is noted: the least a pair of tasks. [min]
     """
-    allowance = allowance_min(move, first, last)
-    chain = longest_chain(move.tasks, move.links, first, last)
+    allowance, needed = chains.allowance_min(first, last), chains.likely_min(first, last)
     greatest = int(group.packing.safe.estimate.low) - allowance
-    needed = sum(move.tasks[task].minutes for task in chain)
     if greatest < needed:
         return [_too_short(move, group, greatest, needed, allowance)]
     if (first, last) not in gaps or greatest < gaps[first, last][0]:
         gaps[first, last] = (greatest, group)
     return []
-
-
-def allowance_min(move: Draft, first: str, last: str) -> int:
-    """Time allowed for delays between two tasks. [min]."""
-    chain = longest_chain(move.tasks, move.links, first, last)
-    return math.ceil(spread_beyond_likely_min([move.tasks[task].estimate for task in chain]))
 
 
 def add_gaps(move: Draft, gaps: Mapping[tuple[str, str], tuple[int, GroupFacts]]) -> None:
@@ -185,9 +127,16 @@ def _too_short(move: Draft, group: GroupFacts, greatest: int, needed: int, allow
     )
 
 
-def _passage(move: Draft, facts: SystemFacts, group: GroupFacts, first: str, last: str) -> Passage:
-    old, new = move.facts.old.name, move.facts.new.name
+def _passage(
+    move: Draft, chains: Chains, facts: SystemFacts, group: GroupFacts, ends: tuple[str, str, str]
+) -> Passage:
+    """Say where a group is from its catch, over its sealing where it waits to be bagged, to its release."""
+    old = move.facts.old.name
+    first, sealed, last = ends
     out, home = Moment(first, "start"), Moment(last, "finish")
+    packing = group.packing
+    packed = Moment(sealed, "start") if packing.waiting else out
+    waits = (stop_in(facts.vessels, group, old, (out, packed), waiting=True),) if packing.waiting else ()
     return Passage(
         group.livestock.id,
         group.livestock.name,
@@ -196,8 +145,8 @@ def _passage(move: Draft, facts: SystemFacts, group: GroupFacts, first: str, las
         _target(move, facts),
         out,
         home,
-        _on_the_way(move, group, (old, new), out, home),
-        allowance_min(move, first, last),
+        (*waits, *_on_the_way(move, facts, group, (packed, home))),
+        chains.allowance_min(packed.task, last),
     )
 
 
@@ -212,22 +161,52 @@ def _target(move: Draft, facts: SystemFacts) -> tuple[str, str]:
 
 
 def _on_the_way(
-    move: Draft, group: GroupFacts, places: tuple[str, str], out: Moment, home: Moment
+    move: Draft, facts: SystemFacts, group: GroupFacts, ends: tuple[Moment, Moment]
 ) -> tuple[Stop, ...]:
-    safe, label = group.packing.safe, group.packing.label
-    old, new = places
-    on_board = animals_on_board(move)
-    if not on_board:
-        return (Stop(old, label, out, home, safe),)
-    trip = on_board[0]
-    vehicle = next(one for one in move.plan.vehicles if one.id == trip.split(".")[0])
-    boarded = Moment(move.id(f"load-animals-{trip}"), "finish")
-    arrived = Moment(move.id(f"unload-animals-{trip}"), "start")
-    return (
-        Stop(old, label, out, boarded, safe),
-        Stop(vehicle.name, label, boarded, arrived, safe),
-        Stop(new, label, arrived, home, safe),
+    out, home = ends
+    old, new = move.facts.old.name, move.facts.new.name
+    trips = trips_of(move, group.livestock.id)
+    if not trips:
+        return (stop_in(facts.vessels, group, old, ends),)
+    used = {trip.split(".")[0] for trip in trips}
+    vehicles = listing([one.name for one in move.plan.vehicles if one.id in used])
+    boarded = Moment(move.id(f"load-animals-{trips[0]}"), "finish")
+    arrived = Moment(move.id(f"unload-animals-{trips[-1]}"), "start")
+    ways = ((old, (out, boarded)), (vehicles, (boarded, arrived)), (new, (arrived, home)))
+    return tuple(stop_in(facts.vessels, group, where, edges) for where, edges in ways)
+
+
+def stop_in(
+    vessels: Iterable[Vessel],
+    group: GroupFacts,
+    where: str,
+    edges: tuple[Moment, Moment],
+    *,
+    waiting: bool = False,
+) -> Stop:
+    """Name the containers of a group in one place: how many are its own or shared, and their numbers.
+
+    Parameters
+    ----------
+    vessels : iterable of Vessel
+        Those of the leg. [-]
+    group : GroupFacts
+        Whose. [-]
+    where : str
+        Place or vehicle. [-]
+    edges : tuple of (Moment, Moment)
+        When it begins and ends. [-]
+    waiting : bool
+        Whether these are the containers in which it waits to be bagged. [-]
+    """
+    packing = (group.packing.waiting if waiting else None) or group.packing
+    numbers = tuple(
+        one.number
+        for one in vessels
+        if group.livestock.id in one.livestock and (one.use is Use.WAITING) == waiting
     )
+    label = f"{len(numbers)} × {packing.label.partition(' × ')[2]}" if numbers else packing.label
+    return Stop(where, label, *edges, packing.safe, numbers)
 
 
 def routes_of(passages: Sequence[Passage]) -> tuple[Route, ...]:

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Container
-from dataclasses import dataclass, replace
+from dataclasses import astuple, dataclass, replace
 from pathlib import Path
 from typing import Any
 
 from moveplan.errors import Problem
 from moveplan.journal.facts import changed_plan
-from moveplan.journal.ripening import RIPENS, Ripening, ripening
+from moveplan.journal.ripening import FILLS, RIPENS, Ripening, ripening
 from moveplan.journal.snapshot import PlannedTask, Snapshot, snapshot_of
 from moveplan.journal.state import JournalState, state_of
 from moveplan.journal.store import read_journal
+from moveplan.journal.waters import new_water_of
 from moveplan.plan.move import Plan
+from moveplan.quantities.keeping.gates import nitrogen_gates
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +76,7 @@ def story_of(path: Path, plan_id: str, now: int) -> Story | None:
 
 
 def cycles_of(plan: Plan, tasks: Container[str]) -> dict[str, dict[str, Any]]:
-    """Tell how each new tank that ripens is seeded and how warm it is.
+    """Tell how each new tank that ripens is seeded, how warm it is, what its water is called, and when it is done.
 
     Parameters
     ----------
@@ -87,10 +89,29 @@ def cycles_of(plan: Plan, tasks: Container[str]) -> dict[str, dict[str, Any]]:
         system.id: {
             "seeding": system.new_tank.seeding if system.new_tank else "rock",
             "temperature_c": system.temperature_c,
+            "water": new_water_of(system.id) if system.id in beside(plan, tasks) else system.id,
+            "gates": list(astuple(nitrogen_gates(plan, system.id))),
         }
         for system in plan.systems
         if f"{RIPENS}-{system.id}" in tasks
     }
+
+
+def beside(plan: Plan, tasks: Container[str]) -> tuple[str, ...]:
+    """Name the systems whose new tank is filled while the old one still runs: two waters to read.
+
+    Parameters
+    ----------
+    plan : Plan
+        Its systems. [-]
+    tasks : container of str
+        Ids of the tasks of the move. [-]
+    """
+    return tuple(
+        system.id
+        for system in plan.systems
+        if system.new_tank is not None and f"{FILLS}-{system.id}" in tasks
+    )
 
 
 def told(plan: Plan, story: Story) -> Plan:

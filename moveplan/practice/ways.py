@@ -9,7 +9,8 @@ from datetime import date
 from moveplan.errors import CannotBeDoneError, Problem
 from moveplan.plan.move import Plan
 from moveplan.practice.situation import Situation, situation_of
-from moveplan.quantities.cycle import cycle_of
+from moveplan.quantities.keeping.cycle import cycle_of
+from moveplan.quantities.keeping.gates import nitrogen_gates
 from moveplan.times import MINUTES_A_DAY, to_local
 
 SAME_DAY, HOLD_OVER, NEW_TANK_AHEAD = "same-day", "hold-over", "new-tank-ahead"
@@ -95,7 +96,8 @@ def _ripe_in_time(facts: Situation) -> _Verdict:
             continue
         delivered = (now.toordinal()) + EARLIEST_DELIVERY * tank.delivery_days
         access = facts.access_day.toordinal() if facts.drives and facts.access_day else 0
-        days = SETTING_UP_DAYS + cycle_of(tank.seeding, one.temperature_c).time.low / MINUTES_A_DAY
+        gates = nitrogen_gates(plan, one.id)
+        days = SETTING_UP_DAYS + cycle_of(tank.seeding, one.temperature_c, gates).time.low / MINUTES_A_DAY
         ripe = date.fromordinal(round(max(delivered, access) + days))
         if ripe > facts.last_day:
             late = access > delivered

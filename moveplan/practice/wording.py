@@ -5,6 +5,7 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -13,6 +14,7 @@ import jinja2
 import moveplan
 from moveplan import units
 from moveplan.estimate import Estimate
+from moveplan.practice.pour_words import listing, pour_filters
 
 
 def templates_folder() -> Path:
@@ -53,21 +55,21 @@ class Wording:
     units_system : str
         ``metric`` or ``us``. [-]
     steps : bool
-        Whether tasks are given their steps; false where nobody will read them. [-]
+        Whether tasks are given title and steps; false where nobody will read them. [-]
+    silent : bool
+        Whether nothing is put into words at all, because only times and links count. [-]
     """
 
-    def __init__(self, units_system: str, *, steps: bool = True) -> None:
-        self._steps = steps
+    def __init__(self, units_system: str, *, steps: bool = True, silent: bool = False) -> None:
+        self._steps = steps and not silent
+        self._silent = silent
         self._tasks: dict[str, Mapping[str, Any]] = {}
         self._reasons: dict[str, str] = {}
         self._phases: dict[str, str] = {}
         self._phrases: dict[str, str] = {}
-        self._compiled: dict[str, jinja2.Template] = {}
-        self._engine = jinja2.Environment(undefined=jinja2.StrictUndefined, autoescape=False, optimized=False)  # noqa: S701
-        self._engine.filters.update(_filters(units_system))
-        for file in sorted((templates_folder() / "tasks").glob("*.toml")):
-            table = tomllib.loads(file.read_text("utf-8"))
-            self._phases[file.stem] = table["phase"]
+        self._units_system = units_system
+        for name, table in _tables():
+            self._phases[name] = table["phase"]
             self._tasks.update(table.get("tasks", {}))
             self._reasons.update(table.get("why", {}))
             self._phrases.update(table.get("phrases", {}))
@@ -92,12 +94,12 @@ class Wording:
             Where the tables have no such task.
         """
         row = self._tasks[key]
-        texts = [row["title"], *(row["steps"] if self._steps else ())]
-        title, *steps = self._fill(_SEPARATOR.join(texts), context).split(_SEPARATOR)
-        filled = (step.strip() for step in steps)
-        return TaskWords(
-            title.strip(), tuple(step for step in filled if step), tuple(row.get("cautions", ()))
-        )
+        cautions = tuple(row.get("cautions", ()))
+        if self._silent or not self._steps:
+            return TaskWords(key, (), cautions)
+        title, *steps = self._fill(_SEPARATOR.join([row["title"], *row["steps"]]), context).split(_SEPARATOR)
+        filled = (line.strip() for step in steps for line in step.split("\n"))
+        return TaskWords(title.strip(), tuple(step for step in filled if step), cautions)
 
     def why(self, key: str, context: Mapping[str, object]) -> str:
         """Reason of a link, by ``before > after`` or a key of its own; KeyError where the tables give none."""
@@ -109,15 +111,41 @@ class Wording:
 
     def _fill(self, text: str, context: Mapping[str, object]) -> str:
         """Fill a text in; compiling is what costs time, so texts without a template's brace are left alone."""
-        if "{" not in text:
+        if self._silent or "{" not in text:
             return text.strip()
-        if text not in self._compiled:
-            self._compiled[text] = self._engine.from_string(text)
-        return self._compiled[text].render(context).strip()
+        return _template(self._units_system, text).render(context).strip()
+
+
+@cache
+def _tables() -> tuple[tuple[str, Mapping[str, Any]], ...]:
+    """Read the tables of words, by the name of each phase."""
+    files = sorted((templates_folder() / "tasks").glob("*.toml"))
+    return tuple((file.stem, tomllib.loads(file.read_text("utf-8"))) for file in files)
+
+
+@cache
+def _engine(units_system: str) -> jinja2.Environment:
+    engine = jinja2.Environment(undefined=jinja2.StrictUndefined, autoescape=False, optimized=False)  # noqa: S701
+    engine.filters.update(_filters(units_system))
+    return engine
+
+
+@cache
+def _template(units_system: str, text: str) -> jinja2.Template:
+    return _engine(units_system).from_string(text)
 
 
 def _likely(value: Estimate | float) -> float:
     return value.likely if isinstance(value, Estimate) else value
+
+
+def _kelvin(difference_k: float, units_system: str) -> str:
+    """Write a difference of temperature.
+
+    >>> _kelvin(1.0, "metric"), _kelvin(1.0, "us")
+    ('1.0 K', '1.8 °F')
+    """
+    return f"{1.8 * difference_k:.1f} °F" if units_system == "us" else f"{difference_k:.1f} K"
 
 
 def _filters(units_system: str) -> dict[str, Any]:
@@ -127,13 +155,10 @@ def _filters(units_system: str) -> dict[str, Any]:
         "length": lambda value: units.show_length(_likely(value), units_system),
         "temperature": lambda value: units.show_temperature(_likely(value), units_system),
         "duration": lambda value: units.show_duration(round(_likely(value))),
+        "flow": lambda value: units.show_flow(_likely(value), units_system),
+        "kelvin": lambda value: _kelvin(_likely(value), units_system),
+        "power": lambda value: units.show_power(_likely(value)),
         "share": lambda value: f"{100 * _likely(value):.0f} %",
         "number": lambda value: f"{_likely(value):g}",
-        "listing": _listing,
-    }
-
-
-def _listing(names: list[str]) -> str:
-    if len(names) < 2:
-        return "".join(names)
-    return f"{', '.join(names[:-1])} and {names[-1]}"
+        "listing": listing,
+    } | pour_filters(units_system)

@@ -27,6 +27,8 @@ class Shift:
         Systems whose tank and stand travel along. [-]
     kept : tuple of (float, str) or None
         Share of the old water to keep and why, where neither the plan nor its nitrate decides. [-]
+    source, target : str
+        Names of the two bodies of water in the ledger; empty: the id of the system. [-]
     """
 
     before: System
@@ -36,6 +38,23 @@ class Shift:
     benched: bool = False
     carries: tuple[System, ...] = ()
     kept: tuple[float, str] | None = None
+    source: str = ""
+    target: str = ""
+
+    @property
+    def out_of(self) -> str:
+        """Account of the water that the animals leave."""
+        return f"system:{self.source or self.before.id}"
+
+    @property
+    def into(self) -> str:
+        """Account of the water that they come into."""
+        return f"system:{self.target or self.after.id}"
+
+    @property
+    def mixed(self) -> str:
+        """Account of the salt water that is mixed for it."""
+        return f"new:{self.target or self.after.id}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +79,10 @@ class Leg:
         Whether new water is made where it is poured in. [-]
     spares : tuple of System
         Tanks that nothing lives in, and that travel along empty. [-]
+    ripens : bool
+        Whether the tank that waits is cycled before the animals come. [-]
+    waits : bool
+        Whether the animals wait where the leg brings them, until another leg takes them on. [-]
     """
 
     shifts: tuple[Shift, ...]
@@ -71,6 +94,8 @@ class Leg:
     in_waves: bool = False
     water_there: bool = False
     spares: tuple[System, ...] = ()
+    ripens: bool = False
+    waits: bool = False
 
     @property
     def drives(self) -> bool:

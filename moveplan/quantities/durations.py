@@ -10,27 +10,33 @@ from moveplan.plan.places import Place
 from moveplan.plan.supplies import GearItem
 from moveplan.plan.systems import Equipment, System
 from moveplan.quantities.handling import Handling, together
-from moveplan.quantities.pouring import drawing, filling, moving_water
-from moveplan.quantities.tubs import Tubs
-from moveplan.quantities.volumes import Masses, Volumes, inner_area_m2
+from moveplan.quantities.trade_groups import CORALS, FISH
+from moveplan.quantities.water.arriving import Arrival, waiting_warm
+from moveplan.quantities.water.old_water import OldWater
+from moveplan.quantities.water.pouring import moving_water, pouring
+from moveplan.quantities.water.volumes import Masses, Volumes
 from moveplan.science.heat import heating_time_with_loss_h, time_constant_h
 from moveplan.science.livestock import Kind
 from moveplan.units import show_rounded
 
-CATCH_DEPTH_M = 0.12
-"""Depth of water left for catching fish; common practice, no source. [m]"""
 LOSS_W_M2_K = 7.14
 """Heat loss through 10 mm glass, ISO 6946 form with handbook conductivity, recalled. [W/(m² K)]"""
 SPARE_HEATER_W = 200.0
 """A spare heater that has to be bought; assumed. [W]"""
 SPARE_HEATERS = 2
 """Fewest spare heaters on the day; common practice, no source. [-]"""
-COLD_ARRIVAL_K = (1.0, 3.0, 5.0)
-"""How much cooler the refilled water stands than it should, where all of it was carried; assumed. [K]"""
-WARM_THERE_K = (0.5, 1.5, 3.0)
-"""The same where new water waits warm beside the tank; assumed. [K]"""
+COOLING_MIN = (30.0, 60.0, 120.0)
+"""Ice bottles and a fan cool a tank that arrived too warm; common practice, no source. [min]"""
+JOINED_K = 1.0
+"""Warmer than it should by less, a tank is left alone; common practice, no source. [K]"""
 MANY = 12
 """Animals or pieces from which a second pair of hands is worth its way; assumed. [-]"""
+PAIR_GAIN = 0.6
+"""Time that two who catch together need over the time of one; a third is in the way; common practice, no source. [-]"""
+FIRST_KINDS = ("return-pump", "heater", "circulation-pump")
+"""Equipment that runs before anything else is mounted: flow and warmth; common practice, no source."""
+HANDFUL = 3
+"""Bags that one person closes alone; common practice, no source. [-]"""
 CREW = 4
 """People from whom two can be spared for equipment; assumed. [-]"""
 
@@ -49,33 +55,39 @@ class Handled:
         Its water, rebuilt. [-]
     masses : Masses
         What it weighs. [-]
-    tubs : Tubs
-        What carries it. [-]
+    old : OldWater
+        Where its old water goes. [-]
+    containers : int
+        Containers that are filled with old water. [-]
+    poured : int
+        Containers whose water goes into the tank again. [-]
     groups : tuple of (Livestock, Kind, int)
         Animals that travel, and how many of each. [-]
-    containers : int
-        Bags and boxes for animals, tubs left out. [-]
+    bags : int
+        Bags for animals. [-]
     heater_w : float
         Heaters. [W]
     standing : bool
         Whether the tank it goes into already runs. [-]
     carries : tuple of System
         Systems whose tank and stand travel along. [-]
-    water_there : bool
-        Whether new water waits where it is poured in. [-]
+    arrival : Arrival or None
+        How warm the tank stands once it is filled; None: not worked out yet, as warm as it should. [-]
     """
 
     system: System
     rebuilt: System
     volumes: Volumes
     masses: Masses
-    tubs: Tubs
-    groups: tuple[tuple[Livestock, Kind, int], ...]
+    old: OldWater
     containers: int
+    poured: int
+    groups: tuple[tuple[Livestock, Kind, int], ...]
+    bags: int
     heater_w: float
     standing: bool = False
     carries: tuple[System, ...] = ()
-    water_there: bool = False
+    arrival: Arrival | None = None
 
     def count(self, *groups: str) -> int:
         """How many animals of the named trade groups travel."""
@@ -86,11 +98,16 @@ class Handled:
         """Pieces of equipment."""
         return sum(item.count for item in self.rebuilt.equipment)
 
+    @property
+    def first_pieces(self) -> int:
+        """Pieces that give flow and warmth; a pump and a heater where the plan names none."""
+        first = sum(item.count for item in self.rebuilt.equipment if item.kind in FIRST_KINDS)
+        return first or 2
 
-CORALS = ("soft-coral", "lps-coral", "sps-coral", "zoanthid", "gorgonian", "sponge", "clam", "anemone")
-"""Trade groups that travel submerged in racks."""
-FISH = ("fish",)
-"""Trade groups that are caught and boxed."""
+    @property
+    def later_pieces(self) -> int:
+        """Pieces that wait until flow and warmth are there; a lamp where the plan names none."""
+        return max(sum(item.count for item in self.rebuilt.equipment if item.kind not in FIRST_KINDS), 1)
 
 
 def side_by_side(pieces: int, able: int) -> int:
@@ -111,8 +128,35 @@ def fitters(pieces: int, carriers: int) -> int:
     return 2 if carriers >= CREW and pieces >= MANY else 1
 
 
+def fillers(containers: int, able: int) -> int:
+    """How many people fill a tank: two where many containers are poured, one with the hose and one who brings them.
+
+    >>> fillers(20, 3), fillers(3, 3), fillers(20, 1)
+    (2, 1, 1)
+    """
+    return 2 if containers >= MANY and able >= 2 else 1
+
+
+def bagging(bags: int, able: int) -> int:
+    """How many people bag fish: two where there is more than a handful, one to hold and one to close.
+
+    >>> bagging(7, 2), bagging(2, 2), bagging(7, 1)
+    (2, 1, 1)
+    """
+    return 2 if bags > HANDFUL and able >= 2 else 1
+
+
+def side(carriers: int) -> int:
+    """How many work side by side at one tank: two, where there are two; a third is in the way.
+
+    >>> side(1), side(4)
+    (1, 2)
+    """
+    return max(min(carriers, 2), 1)
+
+
 def teardown(
-    what: Handled, handling: Handling, flow: Estimate, hands: float, carers: int
+    what: Handled, handling: Handling, flow: Estimate, carriers: int, carers: int
 ) -> dict[str, Estimate]:
     """Durations at the old place, by name.
 
@@ -124,37 +168,36 @@ def teardown(
         Minutes a piece. [-]
     flow : Estimate
         Flow of moved water. [l/min]
-    hands : float
-        People who work side by side. [-]
+    carriers : int
+        People who lift; two at most work side by side at rock and sand. [-]
     carers : int
         People who handle animals side by side. [-]
     """
     work = handling.work
+    pair = side(carriers)
     crawling = what.count(*_invertebrates(what))
     old = sum(item.count for item in what.system.equipment)
-    area = inner_area_m2(what.system.tank)
-    to_catching = max(1000 * area * (what.system.tank.water_height_m - CATCH_DEPTH_M) - what.tubs.kept_l, 0.0)
-    rest = 1000 * area * CATCH_DEPTH_M
     return {
-        "draw": drawing(what.tubs, handling, flow),
         "corals-out": together(work("job-setup", 1), work("coral-out", what.count(*CORALS), carers)),
-        "rock-out": together(work("job-setup", 1), work("rock-out", what.system.rock_kg, hands)),
-        "lower": together(work("draw-setup", 1), moving_water(to_catching, flow)),
-        "catch": together(work("job-setup", 1), *_catching(what, handling)),
+        "rock-out": together(work("job-setup", 1), work("rock-out", what.system.rock_kg, pair)),
+        "lower": together(work("draw-setup", 1), moving_water(what.old.lowered_l, flow)),
+        "catch": together(
+            work("catch-setup", 1), *_catching(what, handling, 1 if carers < 2 else 1 / PAIR_GAIN)
+        ),
         "invertebrates-out": together(
             work("job-setup", 1), work("invertebrate-out", crawling, side_by_side(crawling, carers))
         ),
-        "seal": work("bag", max(what.containers, 1)),
-        "strip": work("piece-off", max(old, 3), fitters(old, round(2 * hands))),
-        "drain": together(work("draw-setup", 1), moving_water(rest, flow)),
-        "sand-out": together(work("job-setup", 1), work("sand-out", what.system.sand_kg, hands)),
+        "seal": work("bag", max(what.bags, 1), bagging(what.bags, carers)),
+        "strip": work("piece-off", max(old, 3), fitters(old, carriers)),
+        "drain": together(work("draw-setup", 1), moving_water(what.old.pool_l, flow)),
+        "sand-out": together(work("job-setup", 1), work("sand-out", what.system.sand_kg, pair)),
         "tank-off": work("tank-off", 1),
     }
 
 
-def _catching(what: Handled, handling: Handling) -> list[Estimate]:
+def _catching(what: Handled, handling: Handling, hands: float) -> list[Estimate]:
     return [
-        handling.work(f"fish-{kind.catching}", count)
+        handling.work(f"fish-{kind.catching}", count, hands)
         for _, kind, count in what.groups
         if kind.group in FISH and count
     ]
@@ -167,7 +210,7 @@ def _invertebrates(what: Handled) -> tuple[str, ...]:
 
 
 def rebuild(
-    what: Handled, handling: Handling, flow: Estimate, hands: float, carers: int, place: Place
+    what: Handled, handling: Handling, flow: Estimate, carriers: int, carers: int, place: Place
 ) -> dict[str, Estimate]:
     """Durations at the new place, by name.
 
@@ -179,37 +222,38 @@ def rebuild(
         Minutes a piece. [-]
     flow : Estimate
         Flow of moved water. [l/min]
-    hands : float
-        People who work side by side. [-]
+    carriers : int
+        People who lift; two at most work side by side at rock and sand. [-]
     carers : int
         People who handle animals side by side. [-]
     place : Place
         Where it will stand. [-]
     """
     work = handling.work
+    pair = side(carriers)
     rebuilt = what.rebuilt
     return {
         "tank-on": work("tank-on", 1),
         "plumb": work("plumbing", 1 if rebuilt.sump_l else 0.3),
-        "sand-in": together(work("job-setup", 1), work("sand-in", rebuilt.sand_kg, hands)),
-        "sand-rinse": together(work("job-setup", 1), work("sand-rinse", rebuilt.sand_kg, hands)),
-        "rock-in": together(work("job-setup", 1), work("rock-in", rebuilt.rock_kg, hands)),
-        "fill": filling(what.volumes.total.likely, what.tubs, handling, flow),
-        "connect": work("piece-on", max(what.pieces, 3), fitters(what.pieces, round(2 * hands))),
+        "sand-in": together(work("job-setup", 1), work("sand-in", rebuilt.sand_kg)),
+        "sand-rinse": together(work("job-setup", 1), work("sand-rinse", rebuilt.sand_kg)),
+        "rock-in": together(work("job-setup", 1), work("rock-in", rebuilt.rock_kg, pair)),
+        "fill": pouring(
+            what.volumes.total.likely, what.poured, handling, flow, fillers(what.poured, carriers)
+        ),
+        "connect": work("piece-on", max(what.pieces, 3), fitters(what.pieces, carriers)),
+        "connect-first": work("piece-on", what.first_pieces),
+        "mount-rest": work("piece-on", what.later_pieces),
         "warm": warming(
             rebuilt,
             what.volumes.total.likely,
             what.heater_w,
             place,
-            cold_arrival_k(water_there=what.water_there),
+            what.arrival or waiting_warm(rebuilt.temperature_c),
         ),
-        "corals-in": together(work("job-setup", 1), work("coral-in", what.count(*CORALS), carers)),
+        "corals-in": together(work("job-setup", 1), work("coral-rack", what.count(*CORALS), carers)),
+        "corals-fixed": together(work("job-setup", 1), work("coral-in", what.count(*CORALS))),
     }
-
-
-def cold_arrival_k(*, water_there: bool) -> tuple[float, float, float]:
-    """How much cooler than it should be the refilled water stands: carried there, or waiting warm. [K]."""
-    return WARM_THERE_K if water_there else COLD_ARRIVAL_K
 
 
 def surface_m2(system: System) -> float:
@@ -242,14 +286,8 @@ def heaters_w(equipment: tuple[Equipment, ...], spare: tuple[GearItem, ...], spa
     return own + sum(item.count * item.power_w for item in heaters) + bought * SPARE_HEATER_W
 
 
-def warming(
-    system: System,
-    litres: float,
-    heater_w: float,
-    place: Place,
-    cold_k: tuple[float, float, float] = COLD_ARRIVAL_K,
-) -> Estimate:
-    """Time to warm a refilled system to its temperature, losses to the room included.
+def warming(system: System, litres: float, heater_w: float, place: Place, arrival: Arrival) -> Estimate:
+    """Time to bring a refilled system to its temperature, losses to the room included.
 
     Parameters
     ----------
@@ -261,25 +299,27 @@ def warming(
         Heaters, the spare ones included. [W]
     place : Place
         Where it stands: its coldest room air counts. [-]
-    cold_k : tuple of float
-        How much cooler than it should be it arrives, at least, likely and at most. [K]
+    arrival : Arrival
+        How warm it stands once it is filled; what is too warm is never heated. [-]
     """
     loss = LOSS_W_M2_K * surface_m2(system)
     target = system.temperature_c
     constant = time_constant_h(litres, loss, target, system.salinity_psu)
-    hours = [
-        float(
-            heating_time_with_loss_h(
-                target - cold, target, heater_w, loss, place.room_temperature_c, constant
-            )
-        )
-        for cold in cold_k
-    ]
-    low, likely, high = (60 * min(hour, 48.0) for hour in hours)
+    starts = (arrival.high_c, arrival.likely_c, arrival.low_c)
+
+    def minutes(start_c: float, cooling_min: float) -> float:
+        if start_c > target:
+            return cooling_min if start_c > target + JOINED_K else 0.0
+        hours = heating_time_with_loss_h(start_c, target, heater_w, loss, place.room_temperature_c, constant)
+        return 60 * min(float(hours), 48.0)
+
+    low, likely, high = sorted(map(minutes, starts, COOLING_MIN))
+    way = "cooled by ice bottles and a fan, never heated," if starts[1] > target + JOINED_K else ""
     basis = (
-        f"{litres:.0f} l from {target - cold_k[1]:.1f} °C to {target:.1f} °C with {heater_w:.0f} W of heaters, "
-        f"losing {loss:.0f} W/K to a room at {show_rounded(place.room_temperature_c)} °C; the water arrives "
-        f"{cold_k[0]:g} to {cold_k[2]:g} K too cold (assumed)"
+        f"{litres:.0f} l {way or 'brought'} from {starts[1]:.1f} °C to {target:.1f} °C "
+        f"with {heater_w:.0f} W of heaters, "
+        f"losing {loss:.0f} W/K to a room at {show_rounded(place.room_temperature_c)} °C; filled, it stands at "
+        f"{arrival.low_c:.1f} to {arrival.high_c:.1f} °C"
     )
     source = "first-order heating with loss; TEOS-10 heat capacity"
     return Estimate(low, likely, high, "min", basis, Provenance.COMPUTED, source)

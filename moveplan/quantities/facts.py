@@ -10,13 +10,18 @@ from moveplan.estimate import Estimate
 from moveplan.plan.livestock import Livestock
 from moveplan.plan.places import Place
 from moveplan.plan.systems import System
+from moveplan.quantities.containers.packing import Packing
+from moveplan.quantities.containers.tubs import Tubs
+from moveplan.quantities.containers.vessels import Use, Vessel, by_use
 from moveplan.quantities.course import Leg, Shift
-from moveplan.quantities.durations import CORALS, FISH, Handled
-from moveplan.quantities.freight import Trips
-from moveplan.quantities.packing import Packing
-from moveplan.quantities.tubs import Tubs
-from moveplan.quantities.volumes import Masses, Volumes
-from moveplan.quantities.water import Water
+from moveplan.quantities.durations import Handled
+from moveplan.quantities.freight.freight import Trips
+from moveplan.quantities.trade_groups import CORALS, FISH
+from moveplan.quantities.water.amounts import Water
+from moveplan.quantities.water.old_water import OldWater
+from moveplan.quantities.water.ramps import Ramp
+from moveplan.quantities.water.supply import Supply
+from moveplan.quantities.water.volumes import Masses, Volumes
 from moveplan.science.livestock import Kind
 
 
@@ -36,6 +41,8 @@ class GroupFacts:
         Mass of one. [g]
     packing : Packing
         Its containers. [-]
+    ramp : Ramp or None
+        How it comes from their water to that of the tank; None: into no tank of the plan. [-]
     """
 
     livestock: Livestock
@@ -43,6 +50,7 @@ class GroupFacts:
     count: int
     mass_g: Estimate
     packing: Packing
+    ramp: Ramp | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,8 +83,14 @@ class SystemFacts:
         From what into what it goes. [-]
     share : float
         Share of the old water that is to be kept. [-]
-    old_water_l : float
-        Water that there is now. [l]
+    old : OldWater
+        Where the water goes that there is now. [-]
+    cans : bool
+        Whether new and spare water travel in cans. [-]
+    spare_l : float
+        Spare water, with what gets its animals used to the tank. [l]
+    vessels : tuple of Vessel
+        Its containers on the day, numbered. [-]
     """
 
     system: System
@@ -91,7 +105,10 @@ class SystemFacts:
     before: Masses
     shift: Shift
     share: float
-    old_water_l: float
+    old: OldWater
+    cans: bool = False
+    spare_l: float = 0.0
+    vessels: tuple[Vessel, ...] = ()
 
     def of_group(self, *groups: str) -> tuple[GroupFacts, ...]:
         """Pick the groups of animals whose kind belongs to one of the named trade groups."""
@@ -107,6 +124,11 @@ class SystemFacts:
         return {group.livestock.id: group.packing for group in self.groups}
 
     @property
+    def lifted_kg(self) -> tuple[float, float]:
+        """Mass of the empty tank as it stands now and as it will stand. [kg]."""
+        return self.before.tank.likely, self.masses.tank.likely
+
+    @property
     def standing(self) -> bool:
         """Whether the tank it goes into already runs when the animals come."""
         return self.shift.standing
@@ -115,6 +137,31 @@ class SystemFacts:
     def rebuilt(self) -> System:
         """The system as it will stand."""
         return self.handled.rebuilt
+
+    def of_use(self, *uses: Use) -> tuple[Vessel, ...]:
+        """Pick the containers that are for some uses."""
+        return tuple(vessel for vessel in self.vessels if vessel.use in uses)
+
+    def numbers(self, *uses: str) -> list[str]:
+        """Give the numbers of the containers that are for some uses."""
+        return [vessel.number for vessel in self.vessels if vessel.use in uses]
+
+    def aired(self, *uses: str) -> list[str]:
+        """Give the numbers of those of them in which an air stone runs."""
+        return [vessel.number for vessel in self.vessels if vessel.use in uses and vessel.stones]
+
+    def still(self, *uses: str) -> list[str]:
+        """Give the numbers of those of them in which none runs."""
+        return [vessel.number for vessel in self.vessels if vessel.use in uses and not vessel.stones]
+
+    def by_use(self) -> list[tuple[str, list[str]]]:
+        """Give the numbers of all containers by what they are for."""
+        return [(use.value, [one.number for one in several]) for use, several in by_use(self.vessels).items()]
+
+    def ramp(self, vessel: Vessel) -> Ramp | None:
+        """Tell how the animals in a container come to the water of the tank."""
+        inside = set(vessel.livestock)
+        return next((group.ramp for group in self.groups if group.livestock.id in inside), None)
 
     def task(self, key: str) -> str:
         """Id of the task that does something to this system."""
@@ -153,6 +200,8 @@ class Facts:
         What would make the day shorter; nobody has tried it. [-]
     leg : Leg
         The day on which it goes over. [-]
+    supply : Supply or None
+        Purified water: made, and bought. [-]
     """
 
     leg: Leg
@@ -169,3 +218,4 @@ class Facts:
     findings: tuple[Problem, ...] = ()
     impossible: tuple[Problem, ...] = ()
     hints: tuple[str, ...] = ()
+    supply: Supply | None = None

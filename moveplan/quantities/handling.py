@@ -1,46 +1,19 @@
-"""How long hand work takes: a table of minutes a piece, and the arithmetic around it."""
+"""How long hand work takes: the table of minutes a piece with what the plan overrides, and the arithmetic around it."""
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
-from functools import cache
-from importlib.resources import files
 
 from moveplan.estimate import Estimate, Provenance
 from moveplan.plan.places import Place
+from moveplan.science.hand_work import Rate, rates
+from moveplan.science.lifting import carry_cycle_s
 from moveplan.units import show_rounded
 
 SOURCE = "common practice, no source"
-
-
-@dataclass(frozen=True, slots=True)
-class Rate:
-    """Minutes of work for one piece.
-
-    Parameters
-    ----------
-    low, likely, high : float
-        For one piece. [min]
-    per : str
-        What one piece is. [-]
-    note : str
-        What the work consists of. [-]
-    """
-
-    low: float
-    likely: float
-    high: float
-    per: str
-    note: str
-
-
-@cache
-def rates() -> Mapping[str, Rate]:
-    """Read the table of minutes a piece."""
-    text = files("moveplan.quantities").joinpath("data/handling.toml").read_text("utf-8")
-    return {name: Rate(**row) for name, row in tomllib.loads(text).items()}
+REST = 1.15
+"""Time with rests over time without, for carrying: about 9 % personal and for fatigue, the rest for the load; after the
+allowances of the International Labour Organization, recalled. [-]"""
 
 
 class Handling:
@@ -58,10 +31,15 @@ class Handling:
     def rate(self, name: str) -> Rate:
         """Minutes for one piece; an overridden likely value carries low and high along."""
         rate = rates()[name]
-        if name not in self._policy:
+        own = self._own(name)
+        if own is None:
             return rate
-        factor = self._policy[name] / rate.likely
-        return Rate(rate.low * factor, self._policy[name], rate.high * factor, rate.per, rate.note)
+        factor = own / rate.likely
+        return Rate(rate.low * factor, own, rate.high * factor, rate.per, rate.note)
+
+    def _own(self, name: str) -> float | None:
+        """Likely value that the plan sets, by the name that limits have in it."""
+        return self._policy.get(name.replace("-", "_"))
 
     def work(self, name: str, pieces: float, hands: float = 1.0) -> Estimate:
         """Time for a number of pieces.
@@ -77,7 +55,7 @@ class Handling:
         """
         rate = self.rate(name)
         shared = f" by {hands:g} at a time" if hands != 1 else ""
-        provenance = Provenance.GIVEN if name in self._policy else Provenance.ASSUMED
+        provenance = Provenance.ASSUMED if self._own(name) is None else Provenance.GIVEN
         return Estimate(
             rate.low * pieces / hands,
             rate.likely * pieces / hands,
@@ -88,42 +66,49 @@ class Handling:
             SOURCE,
         )
 
-    def carry(self, items: int, place: Place, people: int) -> Estimate:
-        """Carry items between a room and the vehicle, two people to an item, there and back.
+    def carry(self, singles: int, pairs: int, place: Place, people: int) -> Estimate:
+        """Carry things between a room and the vehicle and come back, resting as one must.
 
         Parameters
         ----------
-        items : int
-            How many carries. [-]
+        singles, pairs : int
+            Things that one person carries, a can or a bucket, and things that two carry, a tub. [-]
         place : Place
-            Where: its way on foot and its stairs count. [-]
+            Where: its way on foot and its stairs count; a lift that carries the tank carries all. [-]
         people : int
-            How many carry; three make one and a half pairs. [-]
+            How many carry; one alone carries all by himself. [-]
         """
-        pairs = max(people, 1) / 2
-        one_way = [
-            place.carry_m / speed / 60 + place.steps * step
-            for speed, step in zip(self._walk(), self._steps(), strict=True)
-        ]
-        handling = self.rate("load-item")
-        per_item = [
-            2 * way + extra
-            for way, extra in zip(one_way, (handling.low, handling.likely, handling.high), strict=True)
-        ]
-        low, likely, high = (items * minutes / pairs for minutes in per_item)
+        people = max(people, 1)
+        alone, paired = self._cycles_min("can", place), self._cycles_min("tub", place)
+        bearers = min(people, 2)
+        low, likely, high = (
+            (singles * one + bearers * pairs * two) / people for one, two in zip(alone, paired, strict=True)
+        )
+        parts = [f"{singles} things by one person, {alone[1]:.1f} min each"] if singles else []
+        each = "one person" if bearers == 1 else "two people"
+        parts += [f"{pairs} things by {each}, {paired[1]:.1f} min each"] if pairs else []
+        stairs = "by the lift" if place.lift else f"over {place.carried_steps} steps"
         basis = (
-            f"{items} carries over {show_rounded(place.carry_m)} m and {place.steps} steps there and back, "
-            f"{per_item[1]:.1f} min each, {people} people in pairs"
+            f"{' and '.join(parts) or 'nothing'}: {show_rounded(place.carry_m)} m and {stairs} there and back, "
+            f"rests included, {people} carrying"
         )
         return Estimate(low, likely, high, "min", basis, Provenance.COMPUTED, SOURCE)
 
-    def _walk(self) -> tuple[float, float, float]:
-        speed = self.rate("walk-speed")
-        return speed.high, speed.likely, speed.low
-
-    def _steps(self) -> tuple[float, float, float]:
-        step = self.rate("stair-step")
-        return step.low, step.likely, step.high
+    def _cycles_min(self, thing: str, place: Place) -> tuple[float, ...]:
+        """Shortest, likely and longest time for one thing there and back. [min]."""
+        pace, empty = self.rate(f"pace-{thing}"), self.rate("pace-empty")
+        step, down, hold = self.rate(f"step-{thing}"), self.rate("step-empty"), self.rate(f"handle-{thing}")
+        ride = self.rate("lift-ride")
+        rides = 1.0 if place.lift else 0.0
+        cycles = (
+            carry_cycle_s(place.carry_m, place.carried_steps, *paces, *times) + rides * riding
+            for paces, times, riding in (
+                ((pace.high, empty.high), (step.low, down.low, hold.low), ride.low),
+                ((pace.likely, empty.likely), (step.likely, down.likely, hold.likely), ride.likely),
+                ((pace.low, empty.low), (step.high, down.high, hold.high), ride.high),
+            )
+        )
+        return tuple(REST * float(cycle) / 60 for cycle in cycles)
 
 
 def together(*parts: Estimate, basis: str = "") -> Estimate:

@@ -7,17 +7,27 @@ from moveplan.estimate import Estimate
 from moveplan.plan.move import Plan
 from moveplan.plan.places import Place
 from moveplan.plan.systems import System, Tank
-from moveplan.quantities.cargo import spare_item
+from moveplan.quantities.cautious_remarks import by_age, by_seats
+from moveplan.quantities.containers.tubs import tub_volume_l
 from moveplan.quantities.course import Leg
+from moveplan.quantities.durations import JOINED_K
 from moveplan.quantities.facts import SystemFacts
-from moveplan.quantities.floors import floor_needs_engineer
-from moveplan.quantities.freight import Trips, misfits, sides
-from moveplan.quantities.policy import Policy
+from moveplan.quantities.freight.floors import floor_needs_engineer
+from moveplan.quantities.freight.freight import Trips, misfits, sides
+from moveplan.quantities.freight.lifting import (
+    MOST_CARRIERS,
+    ONE_PERSON_TUB_L,
+    TUB_KG,
+    By,
+    hand_limit_kg,
+    lift_of,
+    stairs_between,
+)
+from moveplan.quantities.leg.cargo import spare_item
 from moveplan.quantities.sooner import Sooner
-from moveplan.quantities.tubs import ONE_PERSON_KG
-from moveplan.quantities.volumes import empty_tank_kg
-from moveplan.quantities.water import Water
-from moveplan.units import show_duration, show_length, show_mass
+from moveplan.quantities.water.amounts import Water
+from moveplan.quantities.water.volumes import empty_tank_kg
+from moveplan.units import show_duration, show_length, show_mass, show_temperature, show_volume
 
 DEEP_SAND_M = 0.05
 """Depth of sand above which layers without oxygen are to be expected; common practice, no source: 3 to 5 cm. [m]"""
@@ -90,7 +100,7 @@ def findings(
                 shorter.trip or "a vehicle with more payload or floor would save the second drive",
             )
         )
-    found += _cold(plan, systems, shorter)
+    found += [*_cold(plan, systems, shorter), *_hot(plan, systems)]
     if len(plan.people) == 1 and not _alone(plan, leg, systems):
         found.append(
             Problem(
@@ -100,7 +110,27 @@ def findings(
                 "for the moving day is the cheapest safety there is",
             )
         )
-    return (*found, *_deep_sand(plan, systems))
+    found += [*by_seats(plan, leg), *by_age(plan, systems)]
+    return (*found, *_too_heavy(plan, leg, systems), *_deep_sand(plan, systems), *_refused(plan, systems))
+
+
+def _refused(plan: Plan, systems: tuple[SystemFacts, ...]) -> list[Problem]:
+    """Say which animals travel in another kind of container than the keeper asks for, and why."""
+    return [
+        Problem(
+            f"{group.livestock.name}: not in a {asked}, as asked for, but in {group.packing.label}: "
+            + (
+                "spines go through a bag, and colonies and animals that are no fish travel open"
+                if asked == "bag"
+                else f"no {asked} holds it with water that covers it and that can still be carried"
+            ),
+            plan.where(f"livestock.{group.livestock.id}.container"),
+            f'take "container: {asked}" out of its line',
+        )
+        for facts in systems
+        for group in facts.groups
+        if (asked := group.livestock.container) not in ("", group.packing.gear)
+    ]
 
 
 def _cold(plan: Plan, systems: tuple[SystemFacts, ...], shorter: Sooner) -> list[Problem]:
@@ -114,6 +144,26 @@ def _cold(plan: Plan, systems: tuple[SystemFacts, ...], shorter: Sooner) -> list
         for facts, hint in zip(systems, shorter.heat, strict=True)
         if hint
     ]
+
+
+def _hot(plan: Plan, systems: tuple[SystemFacts, ...]) -> list[Problem]:
+    """Say which tank may stand too warm once it is filled, and that it is cooled, never heated."""
+    found = []
+    for facts in systems:
+        arrival, target = facts.handled.arrival, facts.rebuilt.temperature_c
+        if arrival is not None and arrival.high_c > target + JOINED_K:
+            likely, high = (show_temperature(one, plan.units) for one in (arrival.likely_c, arrival.high_c))
+            warm = f"{likely}, at most {high}"
+            found.append(
+                Problem(
+                    f"filled, {facts.rebuilt.name} stands at {warm}; it should at "
+                    f"{show_temperature(target, plan.units)}",
+                    plan.where("outside"),
+                    "heaters stay off until it has cooled: shade and an early start on the way, closed ice bottles in "
+                    "the sump, lids off and a fan over the surface; wait for the reading",
+                )
+            )
+    return found
 
 
 def impossible(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...]) -> tuple[Problem, ...]:
@@ -167,27 +217,74 @@ def _door(plan: Plan, system: System, place: Place) -> Problem | None:
 
 
 def _alone(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...]) -> tuple[Problem, ...]:
-    """Say what one person cannot lift; nothing where it is light enough, or there are two."""
+    """Say what one person cannot carry, even with aids; nothing where there are two, or all is light enough."""
     lifters = plan.lifters
-    if lifters >= 2 or not plan.people or not systems or (lifters and _light(plan, leg, systems)):
+    if lifters >= 2 or not plan.people or not systems:
         return ()
-    heaviest = max(max(facts.masses.tank.likely, facts.before.tank.likely) for facts in systems)
-    words = f"an empty tank of {show_mass(heaviest, plan.units)}"
+    places = (plan.place(leg.origin), plan.place(leg.destination))
+    things = _heavy(leg, systems)
     if not lifters:
-        words += f" and tubs of more than {show_mass(ONE_PERSON_KG, plan.units)}"
-    alone = Problem(
-        f"{words} {'needs' if lifters else 'need'} two people who lift; the plan has {lifters}",
+        name, kg = max(things, key=lambda thing: thing[1])
+        words = f"{name} of {show_mass(kg, plan.units)} and tubs of {show_mass(TUB_KG, plan.units)}"
+        return (_too_few(plan, f"{words} need two people who lift", 2),)
+    tub_l = tub_volume_l(plan.gear)
+    if tub_l > ONE_PERSON_TUB_L:
+        things.append((f"a tub of {show_volume(tub_l, plan.units)}", 0.0))
+    lifts = [(name, kg, lift_of(plan, kg, places)) for name, kg in things]
+    over = [row for row in lifts if row[2].by is By.MACHINE or not row[1]]
+    if not over:
+        return ()
+    name, kg, lift = max(over, key=lambda row: row[1])
+    if not kg:
+        return (_too_few(plan, f"{name} needs two people who lift", 2),)
+    what = f"{name} of {show_mass(kg, plan.units)}"
+    if not lift.enough:
+        return (
+            _too_few(plan, f"{what} is more than any team carries, aids and all", MOST_CARRIERS, firm=True),
+        )
+    people = "two" if lift.enough == 2 else f"{lift.enough}"
+    by_hand_kg = hand_limit_kg(plan, lift.enough, ("knuckle",), stairs=stairs_between(places))
+    kinds = "suction lifters and straps" if "tank" in name else "carrying straps"
+    aids = f", with {kinds}" if kg > by_hand_kg else ""
+    return (_too_few(plan, f"{what} needs {people} people who lift{aids}", lift.enough),)
+
+
+def _too_few(plan: Plan, words: str, needed: int, *, firm: bool = False) -> Problem:
+    """Say how many more who lift it takes."""
+    more = needed - plan.lifters
+    who = "a second person" if needed == 2 and plan.lifters else f"{more} more people"
+    return Problem(
+        f"{words}; the plan has {plan.lifters}",
         plan.where("people"),
-        'add a second person with "lifts: yes" under people, for the moving day at least',
+        f'add {who} with "lifts: yes" under people, for the moving day at least'
+        + (", and have the tank carried by a firm that moves heavy glass" if firm else ""),
     )
-    return (alone,)
 
 
-def _light(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...]) -> bool:
-    """Whether one person lifts every tub, every tank and every stand that is carried."""
-    capacity_kg = Policy(plan.policy)["lift_capacity"]
-    tubs = [facts.tubs.lift_kg for facts in systems]
-    tanks = [mass for facts in systems for mass in (facts.masses.tank.likely, facts.before.tank.likely)]
-    stands = [system.stand_kg for system in _carried(leg)]
-    spares = [spare_item(system).kg for system in leg.spares]
-    return max((*tubs, *tanks, *stands, *spares)) <= capacity_kg
+def _heavy(leg: Leg, systems: tuple[SystemFacts, ...]) -> list[tuple[str, float]]:
+    """Tanks, stands and spare tanks that are carried, with their mass. [kg]."""
+    things = [("an empty tank", mass) for facts in systems for mass in facts.lifted_kg]
+    things += [(f"the stand of {system.name}", system.stand_kg) for system in _carried(leg)]
+    return things + [(spare_item(system).name, spare_item(system).kg) for system in leg.spares]
+
+
+def _too_heavy(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...]) -> list[Problem]:
+    """Say which tank is too heavy for those there are, aids and all: a machine has to carry it."""
+    places = (plan.place(leg.origin), plan.place(leg.destination))
+    found = []
+    for facts in systems if plan.lifters > 1 else ():
+        kg = max(facts.lifted_kg)
+        lift = lift_of(plan, kg, places)
+        if lift.by is By.MACHINE:
+            more = (
+                f'get {lift.enough} people who lift ("lifts: yes" under people), or ' if lift.enough else ""
+            )
+            found.append(
+                Problem(
+                    f"the empty tank of {facts.rebuilt.name} weighs {show_mass(kg, plan.units)}; {lift.people} people "
+                    f"carry {show_mass(lift.aid_kg, plan.units)} at most, even with suction lifters and straps",
+                    plan.where(f"systems.{facts.system.id}"),
+                    f"{more}have it carried by a firm that moves heavy glass, with a hoist or a stair climber",
+                )
+            )
+    return found

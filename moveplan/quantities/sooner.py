@@ -8,9 +8,10 @@ from dataclasses import dataclass
 from moveplan.plan.move import Plan
 from moveplan.plan.places import Place
 from moveplan.quantities.course import Leg
-from moveplan.quantities.durations import cold_arrival_k, warming
+from moveplan.quantities.durations import warming
 from moveplan.quantities.facts import SystemFacts
-from moveplan.quantities.freight import Trips, one_trip
+from moveplan.quantities.freight.freight import Trips, one_trip
+from moveplan.quantities.water.arriving import waiting_warm
 from moveplan.units import show_duration
 
 LONG_MIN = 180
@@ -54,27 +55,25 @@ def sooner(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...], trips: Trips)
     """
     new = plan.place(leg.destination)
     return Sooner(
-        one_trip(trips, plan.vehicles, plan.units), tuple(_more_heat(facts, leg, new) for facts in systems)
+        one_trip(trips, plan.vehicles, plan.units), tuple(_more_heat(facts, new) for facts in systems)
     )
 
 
-def _more_heat(facts: SystemFacts, leg: Leg, place: Place) -> str:
+def _more_heat(facts: SystemFacts, place: Place) -> str:
     """Say how many watts would warm a tank soon; empty where it is soon, or where no home has so many.
 
     Parameters
     ----------
     facts : SystemFacts
         The tank. [-]
-    leg : Leg
-        The day. [-]
     place : Place
         Where it will stand. [-]
     """
     if facts.standing or facts.times["warm"].likely <= LONG_MIN:
         return ""
-    cold_k = cold_arrival_k(water_there=leg.water_there)
+    arrival = facts.handled.arrival or waiting_warm(facts.rebuilt.temperature_c)
     for power_w in range(100 * math.ceil(facts.heater_w / 100), MOST_W + 1, 100):
-        found = warming(facts.rebuilt, facts.volumes.total.likely, power_w, place, cold_k).likely
+        found = warming(facts.rebuilt, facts.volumes.total.likely, power_w, place, arrival).likely
         if found <= LONG_MIN:
             return (
                 f"{power_w} W of heaters in place of {facts.heater_w:.0f} W, on circuits that carry them, would warm "

@@ -48,6 +48,7 @@ def _simulated(
 ) -> RiskSummary:
     """Import what needs numpy, and run."""
     from moveplan.risk.compile import prepare
+    from moveplan.risk.model import model_of
     from moveplan.risk.outcome import Outcome
     from moveplan.risk.sample import percentiles
 
@@ -77,4 +78,6 @@ def _simulated(
         cost=outcome.purse.spread() if outcome.purse.cost.mean() or register else None,
         errors=tuple(outcome.errors()),
         notes=notes_of(project, tuple(day.slip_days for day in outcome.prepared.days)),
+        model=model_of(outcome.prepared, outcome.purse.hires, outcome.deadlines.rows),
+        promise=outcome.promises.told(outcome.milestones) if has_day else None,
     )

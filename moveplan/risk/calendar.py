@@ -84,6 +84,11 @@ def _days_to_wait() -> int:
     return int(table("policy")["slip"]["days_without_fall_back"])
 
 
+def crew_of(stands: Placement) -> tuple[str, ...]:
+    """Give who does a task, of recurring care the first time."""
+    return stands.segment_people[0] if stands.segment_people else stands.people
+
+
 def shared(one: Hours, other: Hours) -> Hours:
     """Give what two lists of hours have in common.
 
@@ -116,28 +121,39 @@ class Calendar:
             vehicle.id: _vehicle(project, plans[vehicle.id], vehicle, self.days)
             for vehicle in project.scheduling.vehicles
         }
-        self._made: dict[tuple[tuple[str, ...], tuple[str, ...], bool], Stretches] = {}
+        self._made: dict[tuple[tuple[str, ...], tuple[str, ...], tuple[MovingDay, ...]], Stretches] = {}
 
-    def of(self, stands: Placement, *, over: bool) -> Stretches | None:
+    def of(self, stands: Placement, over: tuple[MovingDay, ...]) -> Stretches | None:
         """Give the hours of a task with its crew and vehicles; None: round the clock.
 
         Parameters
         ----------
         stands : Placement
             Who does it. [-]
-        over : bool
-            Whether it may run over on a moving day or the evening before. [-]
+        over : tuple of MovingDay
+            Days on which, and on whose eves, it may run over. [-]
         """
-        people = stands.segment_people[0] if stands.segment_people else stands.people
+        people = crew_of(stands)
         if not people and not stands.vehicles:
             return None
-        key = (people, stands.vehicles, over)
+        return self._hours(people, stands.vehicles, over)
+
+    def alone(self, person: str) -> Stretches:
+        """Give the hours of one person, overtime included."""
+        return self._hours((person,), (), self.days)
+
+    def _hours(
+        self, people: tuple[str, ...], vehicles: tuple[str, ...], over: tuple[MovingDay, ...]
+    ) -> Stretches:
+        key = (people, vehicles, over)
         if key not in self._made:
-            self._made[key] = self._make(people, stands.vehicles, over=over)
+            self._made[key] = self._make(people, vehicles, over)
         return self._made[key]
 
-    def runs_over(self, task: Task, stands: Placement) -> bool:
-        """Whether work on a task may go on past the stated hours: a moving day's, or what has to be done before one.
+    def runs_over(self, task: Task, stands: Placement) -> tuple[MovingDay, ...]:
+        """Give the moving days for which work on a task may go on past the stated hours: its own, or those ahead of it.
+
+        What is planned for the days after a move is not begun in the overtime of its evening.
 
         Parameters
         ----------
@@ -146,22 +162,21 @@ class Calendar:
         stands : Placement
             Where it is planned. [-]
         """
-        return bool(task.day) or any(stands.finish <= day.spans[0].start for day in self.days)
+        return tuple(day for day in self.days if task.day or stands.finish <= day.spans[0].start)
 
-    def _make(self, people: Sequence[str], vehicles: Sequence[str], *, over: bool) -> Stretches:
+    def _make(self, people: Sequence[str], vehicles: Sequence[str], over: tuple[MovingDay, ...]) -> Stretches:
         start, horizon = self._problem.start, self._problem.horizon
         crew = _common([self._people[name] for name in people])
         wheels = _common([self._vehicles[name] for name in vehicles])
-        longer = _run_over(crew, self.days) if over and crew is not None else crew
+        longer, ends = _run_over(crew, over) if over and crew is not None else (crew, {})
         hours = [one for one in _together(longer, wheels) if one.finish > start and one.start < horizon]
-        ends = {one.start: one.finish for one in crew or ()}
         stated = [min(one.finish, _stated(one, ends)) for one in hours]
         return stretches_of(hours, start, horizon, stated)
 
 
 def _stated(piece: Interval, ends: dict[int, int]) -> int:
-    """End of the crew's stated hours in which a piece begins."""
-    begun = [begin for begin in ends if begin <= piece.start]
+    """End of the crew's last stated hours in a piece."""
+    begun = [begin for begin in ends if begin < piece.finish]
     return ends[max(begun)] if begun else piece.finish
 
 
@@ -178,20 +193,26 @@ def _together(crew: Hours | None, wheels: Hours | None) -> Hours:
     return shared(crew, wheels)
 
 
-def _run_over(hours: Hours, days: Sequence[MovingDay]) -> Hours:
-    """Lengthen the hours of moving days, of the days they slip to, and of the evenings before."""
+def _run_over(hours: Hours, days: Sequence[MovingDay]) -> tuple[Hours, dict[int, int]]:
+    """Lengthen the last hours of moving days, of the days they slip to, and of the days before; all others a little.
+
+    Returns
+    -------
+    tuple of Interval, dict of int to int
+        The longer hours; and from each beginning to the end after which work counts as overtime: a few minutes on any
+        other day do not. [min]
+    """
     policy = table("policy")["overtime"]
-    spans = [span for day in days for span in day.spans]
-    eves = [Interval(span.start - MINUTES_A_DAY, span.start) for span in spans]
-
-    def longer(one: Interval) -> Interval:
-        if any(one.overlaps(span) for span in spans):
-            return Interval(one.start, one.finish + int(policy["minutes"]))
-        if any(eve.start < one.finish <= eve.finish for eve in eves):
-            return Interval(one.start, one.finish + int(policy["eve_minutes"]))
-        return one
-
-    return merged(longer(one) for one in hours)
+    little = int(policy["other_minutes"])
+    more: dict[Interval, int] = {}
+    for span in (span for day in days for span in day.spans):
+        eve = Interval(span.start - MINUTES_A_DAY, span.start)
+        for one in [one for one in hours if eve.start < one.finish <= eve.finish][-1:]:
+            more.setdefault(one, int(policy["eve_minutes"]))
+        for one in [one for one in hours if one.overlaps(span)][-1:]:
+            more[one] = int(policy["minutes"])
+    longer = merged(Interval(one.start, one.finish + more.get(one, little)) for one in hours)
+    return longer, {one.start: one.finish + (0 if one in more else little) for one in hours}
 
 
 def _people(project: Project, days: Sequence[MovingDay]) -> dict[str, Hours]:

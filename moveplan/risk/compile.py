@@ -15,7 +15,7 @@ from moveplan.risk.default import table
 from moveplan.risk.draw import Floats, Loading, quantile_tables
 from moveplan.risk.net import Day, Mishap, Net, Step, Tie
 from moveplan.risk.summary import RegisterEntry
-from moveplan.scheduling.order import resource_order
+from moveplan.scheduling.dates.order import resource_order
 from moveplan.scheduling.schedule import Placement, Schedule
 
 
@@ -37,12 +37,16 @@ class Prepared:
         The network's own ties, the order of people, vehicles and gear left out. [-]
     tables : array
         Quantiles of durations, row by task. [min]
+    estimates : tuple of (float, float, float)
+        Low, likely and high of each task with its crew. [min]
     loading : Loading
         Common causes, row by task. [-]
     at : Mapping of str to int
         Positions of tasks. [-]
     days : tuple of MovingDay
         Moving days, in order of time. [-]
+    calendar : Calendar
+        Hours of crews. [-]
     """
 
     project: Project
@@ -51,9 +55,11 @@ class Prepared:
     net: Net
     own: tuple[Tie, ...]
     tables: Floats
+    estimates: tuple[tuple[float, float, float], ...]
     loading: Loading
     at: Mapping[str, int]
     days: tuple[MovingDay, ...]
+    calendar: Calendar
 
     def since_start(self, moment: int) -> float:
         """Minutes from the start of the plan to a moment, UTC. [min]."""
@@ -87,9 +93,12 @@ def prepare(project: Project, schedule: Schedule, register: tuple[RegisterEntry,
     days = tuple(Day(float(day.slip_min), tolerance_min) for day in calendar.days)
     planned = tuple(float(placed[task.id].start - project.scheduling.start) for task in tasks)
     net = Net(steps, ties, mishaps, days, planned)
-    estimates = [_estimate(task, placed[task.id]) for task in tasks]
+    estimates = tuple(_estimate(task, placed[task.id]) for task in tasks)
     tables = quantile_tables(estimates, project.plan.low_high)
-    return Prepared(project, schedule, register, net, own, tables, loading_of(project), at, calendar.days)
+    loading = loading_of(project)
+    return Prepared(
+        project, schedule, register, net, own, tables, estimates, loading, at, calendar.days, calendar
+    )
 
 
 def _own_ties(project: Project, at: Mapping[str, int]) -> Iterator[Tie]:
@@ -103,13 +112,14 @@ def _own_ties(project: Project, at: Mapping[str, int]) -> Iterator[Tie]:
 def _order_ties(
     project: Project, schedule: Schedule, at: Mapping[str, int], placed: Mapping[str, Placement]
 ) -> Iterator[Tie]:
-    """Keep the order on people, vehicles and gear; recurring care gives way, its times have room."""
+    """Keep the order on people, vehicles and gear; recurring care and meals wait for no turn, their times have room."""
     tasks = project.network.tasks
-    recurring = {task.id for task in tasks if task.repeats}
+    at_once = tuple(table("policy")["turns"]["taken_at_once"])
+    free = {task.id for task in tasks if task.repeats or task.id.startswith(at_once)}
     tied = {task.id for task in tasks if task.day}
     for order in resource_order(project.scheduling, schedule):
         link = order.link
-        if recurring & {link.before, link.after}:
+        if free & {link.before, link.after}:
             continue
         gap = link.min_gap_min or 0
         if placed[link.after].start >= placed[link.before].finish + gap:
@@ -144,8 +154,8 @@ def _step(project: Project, calendar: Calendar, task: Task, stands: Placement, *
         floor_min=float(floor),
         follows_day=gate and task.day in tags,
         day=tags.index(task.day) if task.day in tags else -1,
-        hours=calendar.of(stands, over=over),
-        runs_over=over and not task.may_pause,
+        hours=calendar.of(stands, over),
+        runs_over=bool(over) and not task.may_pause,
         pauses=task.may_pause and task.repeats is None,
         tail_min=float(stands.finish - stands.segments[0].finish) if task.repeats else 0.0,
         fails=hold.get("fails", 0.0),

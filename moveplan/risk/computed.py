@@ -111,9 +111,9 @@ class Deadlines:
             todo += new
         return found
 
-    def add(self, chunk: Chunk) -> Floats:
-        """Count a chunk, and give what the misses cost, one a run."""
-        charges = np.zeros(chunk.runs)
+    def add(self, chunk: Chunk) -> tuple[Floats, dict[str, Flags]]:
+        """Count a chunk, and give what the misses cost, one a run, and which deadline is missed."""
+        charges, missed = np.zeros(chunk.runs), dict[str, Flags]()
         for row in self.rows:
             taken, grace_min = is_taken(row.entry), granted_min(row.entry.id)
             late = row.late(chunk, grace_min if taken else 0.0)
@@ -121,7 +121,8 @@ class Deadlines:
             self.still_missed[row.entry.id].add(row.late(chunk, grace_min))
             chance, price = left_by(row.entry)
             charges += chance * price * float(row.cost) * late
-        return charges
+            missed[row.entry.id] = late
+        return charges, missed
 
     def entries(self) -> Iterator[RegisterEntry]:
         """Give one entry a deadline."""

@@ -29,6 +29,8 @@ class Hire:
 
     Parameters
     ----------
+    vehicle : str
+        Its id. [-]
     tasks : tuple of int
         Positions of the tasks that use it. [-]
     price : float
@@ -39,6 +41,7 @@ class Hire:
         End of its hire; infinite where it is open. [min]
     """
 
+    vehicle: str
     tasks: tuple[int, ...]
     price: float
     booked: tuple[int, int]
@@ -105,14 +108,14 @@ class Purse:
             ends = np.array([first, last if vehicle.hire_until is None else max(last, until)])
             booked = self._day_of(ends).tolist()
             tasks = tuple(self.prepared.at[one.task] for one in used)
-            found.append(Hire(tasks, float(vehicle.cost_per_day), (booked[0], booked[1]), until))
+            found.append(Hire(vehicle.id, tasks, float(vehicle.cost_per_day), (booked[0], booked[1]), until))
         return found
 
     def _day_of(self, moments: Floats) -> npt.NDArray[np.intp]:
         return np.searchsorted(self._days, moments, side="right")
 
-    def add(self, chunk: Chunk, over: Mapping[str, Flags], charges: Floats) -> None:
-        """Add up a chunk.
+    def add(self, chunk: Chunk, over: Mapping[str, Flags], charges: Floats) -> dict[str, Flags]:
+        """Add up a chunk, and tell which vehicles are needed for longer than they are hired.
 
         Parameters
         ----------
@@ -123,9 +126,9 @@ class Purse:
         charges : array
             Further costs, one a run. [-]
         """
-        still_extra, still_longer = self._hire(chunk, granted_min("hire-window-missed"))
-        taken = is_taken(self.awaited.get("hire-window-missed"))
-        extra, longer = (still_extra, still_longer) if taken else self._hire(chunk)
+        still = self._hire(chunk, granted_min("hire-window-missed"))
+        more = still if is_taken(self.awaited.get("hire-window-missed")) else self._hire(chunk)
+        (still_extra, still_longer), (extra, longer) = self._paid(chunk, still), self._paid(chunk, more)
         loss = np.zeros(chunk.runs)
         for group, flags in over.items():
             loss += self._values[group] * flags
@@ -143,18 +146,27 @@ class Purse:
         self.still_extra.add(still_extra)
         self.still_longer.add(still_longer)
         self.loss.add(loss)
+        return {vehicle: days > 0 for vehicle, days in more.items()}
+
+    def _paid(self, chunk: Chunk, more: Mapping[str, Floats]) -> tuple[Floats, Flags]:
+        """Price of days that are not booked, and whether there are any."""
+        extra, longer = np.zeros(chunk.runs), np.zeros(chunk.runs, dtype=bool)
+        for hire in self.hires:
+            extra += hire.price * more[hire.vehicle]
+            longer |= more[hire.vehicle] > 0
+        return extra, longer
 
     def _left(self, risk: str) -> float:
         """Tell what the measures taken leave of a loss."""
         return prod(left_by(self.awaited[risk])) if risk in self.awaited else 1.0
 
-    def _hire(self, chunk: Chunk, grace_min: float = 0.0) -> tuple[Floats, Flags]:
-        """Price of days that are not booked, and whether there are any; a slipped day is booked anew.
+    def _hire(self, chunk: Chunk, grace_min: float = 0.0) -> dict[str, Floats]:
+        """Count the days of each vehicle that are not booked; a slipped day is booked anew.
 
         With some grace the hire may be kept for so much longer, and put off free of charge after it was fetched.
         """
         more_days = int(grace_min // MINUTES_A_DAY)
-        extra, longer = np.zeros(chunk.runs), np.zeros(chunk.runs, dtype=bool)
+        found = {}
         for hire in self.hires:
             rows = list(hire.tasks)
             used = self._day_of(np.concatenate([chunk.starts[rows], chunk.finishes[rows] - EPSILON]))
@@ -165,10 +177,8 @@ class Purse:
                 outside |= used < hire.booked[0] + moved
             outside[1:] &= used[1:] != used[:-1]
             late = chunk.finishes[rows].max(axis=0) > hire.until_min + grace_min + moved_min
-            more = np.maximum(outside.sum(axis=0), late)
-            extra += hire.price * more
-            longer |= more > 0
-        return extra, longer
+            found[hire.vehicle] = np.maximum(outside.sum(axis=0), late).astype(np.float64)
+        return found
 
     def _moved(self, chunk: Chunk, hire: Hire) -> tuple[npt.NDArray[np.intp], Floats]:
         """By how many days and minutes a hire is moved with its moving day, one a run."""
@@ -190,6 +200,7 @@ class Purse:
             money(self.cost.mean()),
             money(self.cost.quantile(0.5)),
             money(self.cost.quantile(0.8)),
+            money(self.cost.quantile(self.prepared.project.plan.confidence)),
         )
 
     def _planned(self) -> list[tuple[float, float]]:

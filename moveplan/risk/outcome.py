@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from moveplan.network.link import Link
+from moveplan.practice.project import SETTLED
 from moveplan.risk.awaited import awaited
 from moveplan.risk.causes import lost_by
 from moveplan.risk.compile import Prepared
@@ -15,6 +16,7 @@ from moveplan.risk.computed import Deadlines, animals_entry, any_of, hire_entry
 from moveplan.risk.draw import Floats
 from moveplan.risk.livestock import Containers
 from moveplan.risk.money import Purse
+from moveplan.risk.promise import Promises
 from moveplan.risk.sample import Sample, errors
 from moveplan.risk.simulate import EPSILON, Chunk, Simulation, critical
 from moveplan.risk.start_by import StartDates
@@ -46,6 +48,7 @@ class Outcome:
     purse: Purse = field(init=False)
     deadlines: Deadlines = field(init=False)
     leads: StartDates = field(init=False)
+    promises: Promises = field(init=False)
     awaited: dict[str, RegisterEntry] = field(init=False)
     containers: Containers = field(init=False)
     critical_runs: Floats = field(init=False)
@@ -60,6 +63,7 @@ class Outcome:
         self.awaited = {entry.id: entry for entry in awaited(project, prepared.schedule)}
         self.purse, self.deadlines = Purse(prepared, self.awaited), Deadlines(prepared, self.awaited)
         self.leads = StartDates(prepared)
+        self.promises = Promises(prepared)
         self.containers = Containers(
             stays_of(project), prepared.at, project.plan.low_high, prepared.net.mishaps
         )
@@ -85,21 +89,39 @@ class Outcome:
         seed : int
             Of the generator. [-]
         """
-        prepared = self.prepared
-        simulation = Simulation(
-            prepared.net, prepared.tables, prepared.loading, seed, len(self.containers.groups)
-        )
-        for chunk in simulation.chunks(runs):
+        for chunk in self._chunks(runs, seed):
+            self._read_promises(chunk)
             self._read(chunk)
 
-    def _read(self, chunk: Chunk) -> None:
+    def glance(self, runs: int, seed: int) -> None:
+        """Run, and read what is promised and nothing else.
+
+        Parameters
+        ----------
+        runs : int
+            How many. [-]
+        seed : int
+            Of the generator. [-]
+        """
+        for chunk in self._chunks(runs, seed):
+            self._read_promises(chunk)
+            self._read_milestones(chunk)
+
+    def _chunks(self, runs: int, seed: int) -> Iterator[Chunk]:
+        prepared, spare = self.prepared, len(self.containers.groups)
+        return Simulation(prepared.net, prepared.tables, prepared.loading, seed, spare).chunks(runs)
+
+    def _read_promises(self, chunk: Chunk) -> None:
         over = self.containers.over_limit(chunk)
         for group, flags in over.items():
             self.over[group].add(flags)
         self.any_over.add(any_of(over, chunk.runs))
-        self.purse.add(chunk, over, self.deadlines.add(chunk))
+        charges, late = self.deadlines.add(chunk)
+        self.promises.add(chunk, over, self.purse.add(chunk, over, charges), late)
+
+    def _read(self, chunk: Chunk) -> None:
         self.slipped.add(chunk.slipped)
-        self.overtime.add(chunk.overtime)
+        self.overtime.add(chunk.any_overtime)
         if self.prepared.days and self.runs < LEADS_RUNS:
             self.leads.add(chunk)
         self._read_dates(chunk)
@@ -111,8 +133,7 @@ class Outcome:
     def _read_dates(self, chunk: Chunk) -> None:
         last = chunk.finishes.max(axis=0)
         self.milestones["finish"].add(last)
-        for name, task in self.prepared.project.network.milestones:
-            self.milestones[name].add(chunk.finishes[self.prepared.at[task]])
+        self._read_milestones(chunk)
         target = last if self.target is None else chunk.finishes[self.target]
         middle = self._middle()
         kept = (~chunk.slipped).astype(float)
@@ -123,6 +144,17 @@ class Outcome:
         self._sums[2] += np.einsum("ij,j->i", away, beyond)
         self._target_sum += float(beyond.sum())
         self._kept += float(kept.sum())
+
+    def _read_milestones(self, chunk: Chunk) -> None:
+        for name, task in self.prepared.project.network.milestones:
+            self.milestones[name].add(self._reached(chunk, name, task))
+
+    def _reached(self, chunk: Chunk, name: str, task: str) -> Floats:
+        """When a milestone is reached; animals that wait elsewhere are not settled before they are home."""
+        also = self.prepared.project.homecomings if name == SETTLED else ()
+        rows = [self.prepared.at[one] for one in (task, *also)]
+        found: Floats = chunk.finishes[rows].max(axis=0)
+        return found
 
     def _middle(self) -> Floats:
         return self.prepared.tables[:, self.prepared.tables.shape[1] // 2]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from math import ceil
 
 import numpy as np
 
@@ -41,6 +42,10 @@ class Sample:
     def quantile(self, level: float) -> float:
         """Quantile over the runs."""
         return float(np.quantile(self.values(), level))
+
+    def reached(self, level: float) -> int:
+        """Give the least whole number that at least such a share of the runs stays within."""
+        return ceil(float(np.quantile(self.values(), level, method="inverted_cdf")) - 1e-6)
 
     def error_of_mean(self) -> float:
         """Give the standard error of the mean, from batches of whole pairs."""

@@ -41,8 +41,8 @@ class Chunk:
         Row by mishap. [-]
     slips : array
         Row by moving day: whether it has slipped. [-]
-    overtime : array
-        Whether somebody worked past the stated hours. [-]
+    overtime : dict of int to array
+        Whether somebody worked past the stated hours, by the position of the task; absent: never. [-]
     spare : array
         Bins of further draws, one row each. [-]
     causes : array
@@ -59,11 +59,11 @@ class Chunk:
     ready: Floats
     happened: Flags
     slips: Flags
-    overtime: Flags
     spare: Bins
     causes: Positions
     lacking_min: Floats
     longer: dict[int, Floats] = field(default_factory=dict)
+    overtime: dict[int, Flags] = field(default_factory=dict)
 
     @property
     def runs(self) -> int:
@@ -90,6 +90,14 @@ class Chunk:
         if tie.to_finish:
             source = np.subtract(source, self.durations[tie.head][rows], out=out)
         return source
+
+    @property
+    def any_overtime(self) -> Flags:
+        """Whether anybody worked past the stated hours, one a run."""
+        found = np.zeros(self.runs, dtype=bool)
+        for flags in self.overtime.values():
+            found |= flags
+        return found
 
     @property
     def slipped(self) -> Flags:
@@ -149,7 +157,6 @@ class Simulation:
                 ready,
                 chances[len(self._holds) :] < limits,
                 np.zeros((len(self._net.days), width), dtype=bool),
-                np.zeros(width, dtype=bool),
                 bins[size:],
                 np.full((len(self._net.days), width), -1),
                 np.zeros((len(self._net.days), width)),
@@ -202,7 +209,7 @@ class _Pass:
         start, finish = self.chunk.starts[at], self.chunk.finishes[at]
         self._put(step, ready, self.chunk.durations[at], start, finish)
         if step.hours is not None and step.runs_over:
-            self.chunk.overtime |= past_hours(step.hours, start, finish)
+            self.chunk.overtime[at] = past_hours(step.hours, start, finish)
         asked_again = at in self.chances and not step.slips
         if asked_again or at in self.delays:
             first = finish.copy()

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from moveplan.practice.project import Moment, Project, Route
-from moveplan.quantities.safe_time import SafeTime
+from moveplan.quantities.safe_time.safe_time import SafeTime
 
 
 @dataclass(frozen=True, slots=True)

@@ -59,8 +59,9 @@ def stretches_of(
     ends = np.array([one.finish - start for one in hours] + [FOREVER], dtype=float)
     planned = np.array([end - start for end in ends_stated] + [FOREVER], dtype=float)
     worked = np.concatenate([[0.0], np.cumsum(ends[:-1] - begins[:-1])])
-    minutes = np.arange(max(horizon - start, 0) + 1)
-    first_open = np.searchsorted(ends, minutes, side="right").astype(np.int32)
+    minutes = max(horizon - start, 0) + 1
+    until = np.concatenate([[0], np.clip(ends, 0, minutes)]).astype(np.int64)
+    first_open = np.repeat(np.arange(len(ends), dtype=np.int32), np.diff(until))
     return Stretches(begins, ends, planned, worked, first_open)
 
 

@@ -4,22 +4,23 @@ from __future__ import annotations
 
 import importlib.util
 
-from moveplan.scheduling.capacity import check_capacity
-from moveplan.scheduling.checks import check_all, check_names
-from moveplan.scheduling.conflict import cycle_demands, not_placed, with_ways
+from moveplan.scheduling.construct.search import search
 from moveplan.scheduling.effort import Effort, Meter
-from moveplan.scheduling.even import evened
-from moveplan.scheduling.frame import Frame, frame_of
-from moveplan.scheduling.model import model_of
+from moveplan.scheduling.impossible.capacity import check_capacity
+from moveplan.scheduling.impossible.checks import check_all, check_names
+from moveplan.scheduling.improve.even import evened
+from moveplan.scheduling.improve.result import schedule_of, serial_aims
+from moveplan.scheduling.improve.thrift import cheaper_hands
+from moveplan.scheduling.improve.waits import begin_waits
 from moveplan.scheduling.problem import SchedulingProblem
-from moveplan.scheduling.result import schedule_of, serial_aims
 from moveplan.scheduling.schedule import Engine, Schedule, Status
-from moveplan.scheduling.search import search
-from moveplan.scheduling.thrift import cheaper_hands
-from moveplan.scheduling.waits import begin_waits
+from moveplan.scheduling.state.frame import Frame, frame_of
+from moveplan.scheduling.state.model import model_of
+from moveplan.scheduling.ways_out.conflict import cycle_demands, not_placed, with_ways
 
 SERIAL_SHARE = 0.2
-SERIAL_SHARE_FINISH_ONLY = 0.04
+SERIAL_SHARE_FINISH_ONLY = 0.3
+"""Of own tasks: with 2 s, eight hard plans of 60 and of 120 tasks end 1.3 and 2.7 % earlier in all than at 0.04. [-]"""
 
 
 def exact_is_there() -> bool:
@@ -70,7 +71,7 @@ def _searched(frame: Frame, effort: Effort) -> Schedule:
         begin_waits(frame, found)
     aims = serial_aims(frame, found)
     if exact and not meter.interrupted and not (aims and all(aim.proven for aim in aims)):
-        from moveplan.scheduling.stages import exactly
+        from moveplan.scheduling.exact.stages import exactly
 
         return exactly(frame, found, effort, meter, effort.seconds * (1 - share))
     if found.desk is None:

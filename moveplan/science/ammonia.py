@@ -9,7 +9,8 @@ from __future__ import annotations
 
 from enum import StrEnum
 
-from moveplan.science.ammonium import pka_bower_bidwell, pka_clegg_whitfield
+from moveplan.science.ammonium import pka_clegg_whitfield
+from moveplan.science.carbonate_constants import ph_nbs_minus_total
 from moveplan.science.numbers import Number
 from moveplan.science.ranges import ranged, within
 from moveplan.science.respiration import OXYGEN_G_MOL
@@ -18,6 +19,9 @@ NITROGEN_G_MOL = 14.0067
 """Molar mass of N [g/mol]; IUPAC atomic weights."""
 AMMONIA_G_MOL = 17.0305
 """Molar mass of NH3 [g/mol]; IUPAC atomic weights."""
+PH_ERROR = 1.3
+"""By how much the un-ionised part may be higher than computed, for the error of a pH on the NBS scale in sea
+water: 0.05 to 0.1 is 12 to 26 %, a colour kit's 0.2 is 58 %; recalled. [-]"""
 
 
 class PhScale(StrEnum):
@@ -111,6 +115,36 @@ def ammonia_as_nitrogen_mg_l(ammonia_mg_l: Number) -> Number:
 
 
 @ranged
+def pka_nbs(temperature_c: Number, salinity_psu: Number) -> Number:
+    """Acid constant of ammonium in sea water, for a pH on the NBS scale.
+
+    Parameters
+    ----------
+    temperature_c : float or array
+        Water temperature. [°C]
+    salinity_psu : float or array
+        Practical salinity of sea water, 19 to 40. [-]
+
+    Returns
+    -------
+    float or array
+        pKa. [-]
+
+    Notes
+    -----
+    :func:`~moveplan.science.ammonium.pka_clegg_whitfield` and the difference of the
+    scales, :func:`~moveplan.science.carbonate_constants.ph_nbs_minus_total`.
+
+    Examples
+    --------
+    >>> round(pka_nbs(25.0, 35.0), 4)
+    9.3828
+    """
+    pka: Number = pka_clegg_whitfield(temperature_c, salinity_psu)
+    return pka + ph_nbs_minus_total(temperature_c, salinity_psu)
+
+
+@ranged
 def unionised_fraction(
     ph: Number, temperature_c: Number, salinity_psu: Number, scale: PhScale = PhScale.NBS
 ) -> Number:
@@ -130,7 +164,7 @@ def unionised_fraction(
     Returns
     -------
     float or array
-        Fraction between 0 and 1; the published models differ by about 10 %. [-]
+        Fraction between 0 and 1; the error of the pH is the larger one, :data:`PH_ERROR`. [-]
 
     Raises
     ------
@@ -139,26 +173,24 @@ def unionised_fraction(
 
     Notes
     -----
-    ``1 / (1 + 10^(pKa - pH))`` with :func:`~moveplan.science.ammonium.pka_bower_bidwell` on the NBS scale and
-    :func:`~moveplan.science.ammonium.pka_clegg_whitfield` on the total scale.
+    ``1 / (1 + 10^(pKa - pH))`` with :func:`~moveplan.science.ammonium.pka_clegg_whitfield` on the total scale,
+    carried to the NBS scale by :func:`pka_nbs`.  The table of Bower and Bidwell
+    (1978), which ends at 25 °C, gives 7 to 9 % more.
 
     References
     ----------
-    Bower and Bidwell (1978), J. Fish. Res. Board Can. 35, 1012-1016; Clegg and Whitfield (1995), Geochim.
-    Cosmochim. Acta 59, 2403-2421.
+    Clegg and Whitfield (1995), Geochim. Cosmochim. Acta 59, 2403-2421: -2 to 40 °C, salinity 0 to 40.
 
     Examples
     --------
     >>> round(unionised_fraction(8.2, 25.0, 35.0), 4)
-    0.0661
+    0.0616
     >>> round(unionised_fraction(8.0, 25.0, 35.0, PhScale.TOTAL), 4)
     0.0537
     """
-    within("salinity_psu", salinity_psu, 28.0, 40.0, "reef water; Bower and Bidwell (1978) is for 34")
-    if scale is PhScale.TOTAL:
-        pka = pka_clegg_whitfield(temperature_c, salinity_psu)
-    else:
-        pka = pka_bower_bidwell(temperature_c)
+    within("salinity_psu", salinity_psu, 28.0, 40.0, "reef water")
+    pka_of = pka_clegg_whitfield if scale is PhScale.TOTAL else pka_nbs
+    pka: Number = pka_of(temperature_c, salinity_psu)
     fraction: Number = 1.0 / (1.0 + 10.0 ** (pka - ph))
     return fraction
 
@@ -187,11 +219,11 @@ def total_ammonia_at_limit_mg_n_l(
 
     References
     ----------
-    Bower and Bidwell (1978), J. Fish. Res. Board Can. 35, 1012-1016.
+    Clegg and Whitfield (1995), Geochim. Cosmochim. Acta 59, 2403-2421.
 
     Examples
     --------
     >>> round(total_ammonia_at_limit_mg_n_l(0.02, 8.2, 26.0, 35.0), 3)
-    0.282
+    0.303
     """
     return unionised_mg_n_l / unionised_fraction(ph, temperature_c, salinity_psu)

@@ -15,8 +15,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from moveplan.science.ammonia import NITROGEN_G_MOL
-from moveplan.science.ammonium import pka_bower_bidwell
+from moveplan.science.ammonia import NITROGEN_G_MOL, pka_nbs
 from moveplan.science.carbonate import (
     alkalinity_of,
     carbon_per_carbon_dioxide,
@@ -103,7 +102,7 @@ class Bags:
             ),
             ammonia_rate=ammonia_mg_n_h / NITROGEN_G_MOL / 1000.0 / mass_kg,
             nbs_offset=ph_nbs_minus_total(temperature_c, salinity_psu),
-            pka_nbs=pka_bower_bidwell(temperature_c),
+            pka_nbs=pka_nbs(temperature_c, salinity_psu),
         )
 
     def time_to_carbon_dioxide_h(self, limit_mg_l: Array) -> Array:

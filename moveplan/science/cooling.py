@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import pi
 
 from moveplan.science.numbers import Number, exp, time_towards
 from moveplan.science.ranges import check, ranged
@@ -16,7 +17,7 @@ def u_value_w_m2_k(layers: Sequence[tuple[float, float]], surface_resistance_m2_
     layers : sequence of (float, float)
         Thickness [m] and conductivity [W/(m K)] of each layer; a thickness of zero is refused. [-]
     surface_resistance_m2_k_w : float
-        Resistance of the air film outside; the film on the water side is left out. [m² K/W]
+        Resistance of the air film outside: 0.13 in still air only, 0.04 in moving air. [m² K/W]
 
     Returns
     -------
@@ -27,6 +28,11 @@ def u_value_w_m2_k(layers: Sequence[tuple[float, float]], surface_resistance_m2_
     ------
     OutOfRangeError
         For a thickness or a conductivity outside the range of building and packing materials.
+
+    Notes
+    -----
+    The film on the water side is left out.  Bare walls hang on the air film: a tub of 3 mm has 7 in still air and
+    19 in a draught; see :mod:`moveplan.science.walls`.
 
     References
     ----------
@@ -73,6 +79,34 @@ def wetted_area_m2(length_m: Number, width_m: Number, depth_m: Number) -> Number
     0.98
     """
     return 2.0 * length_m * width_m + 2.0 * (length_m + width_m) * depth_m
+
+
+@ranged
+def round_area_m2(diameter_m: Number, depth_m: Number) -> Number:
+    """Area through which a filled pail loses heat: bottom, lid and the wall up to the water line.
+
+    Parameters
+    ----------
+    diameter_m : float or array
+        Inner diameter. [m]
+    depth_m : float or array
+        Depth of water. [m]
+
+    Returns
+    -------
+    float or array
+        Area. [m²]
+
+    Notes
+    -----
+    ``pi D² / 2 + pi D d``.
+
+    Examples
+    --------
+    >>> round(round_area_m2(0.28, 0.2436), 3)
+    0.337
+    """
+    return pi * diameter_m * (0.5 * diameter_m + depth_m)
 
 
 @ranged

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from moveplan.science.growth import Growth
-from moveplan.science.numbers import Array, Number, exp
+from moveplan.science.numbers import Array, Number
 from moveplan.science.ranges import check, ranged, within
 from moveplan.science.tables import table
 
@@ -67,26 +67,69 @@ def ammonia_oxidiser_growth_per_day(temperature_c: Number) -> Number:
     Parameters
     ----------
     temperature_c : float or array
-        Water temperature, 10 to 35; trust it from 15 to 30. [°C]
+        Water temperature, 10 to 36; trust it from 18 to 32. [°C]
 
     Returns
     -------
     float or array
         Growth rate. [1/day]
 
+    Notes
+    -----
+    ``mu_opt (T - Tx)(T - Tn)^2 / ((To - Tn) ((To - Tn)(T - To) - (To - Tx)(To + Tn - 2 T)))``, with least, best
+    and greatest temperature Tn, To and Tx from data/nitrification.toml.  It is scaled to US EPA (1975, 1993),
+    Nitrogen control manual (recalled), ``0.47 exp(0.098 (t - 15))`` in fresh water, times the marine share 0.40 of
+    Nijhof and Bovendeur (1990), Aquaculture 87, 133-143, at 26 °C; beyond that the manual's curve rises without
+    end.  Cultures that live in sea water already: no factor for salinities of 25 to 40.
+
     References
     ----------
-    US EPA (1975, 1993), Nitrogen control manual: ``0.47 exp(0.098 (t - 15))`` in fresh water (recalled), times
-    the marine share 0.40 of Nijhof and Bovendeur (1990), Aquaculture 87, 133-143.
+    Rosso, Lobry and Flandrois (1993), J. Theor. Biol. 162, 447-463 (recalled): growth by cardinal temperatures.
 
     Examples
     --------
-    >>> round(ammonia_oxidiser_growth_per_day(26.0), 4)
-    0.5525
+    >>> [round(ammonia_oxidiser_growth_per_day(at), 3) for at in (20.0, 26.0, 31.0, 34.0)]
+    [0.36, 0.552, 0.631, 0.585]
     """
-    within("temperature_c", temperature_c, 10.0, 35.0, "growth of nitrifiers, US EPA (1993)")
-    fresh = _kinetic("growth_15c") * exp(_kinetic("growth_slope") * (temperature_c - 15.0))
-    return _kinetic("marine_over_fresh") * fresh
+    return _growth("ammonia", temperature_c)
+
+
+@ranged
+def nitrite_oxidiser_growth_per_day(temperature_c: Number) -> Number:
+    """Greatest growth rate of bacteria that oxidise nitrite in sea water.
+
+    Parameters
+    ----------
+    temperature_c : float or array
+        Water temperature, 10 to 36; trust it from 18 to 32. [°C]
+
+    Returns
+    -------
+    float or array
+        Growth rate. [1/day]
+
+    Notes
+    -----
+    As :func:`ammonia_oxidiser_growth_per_day`, with 0.90 of its rate at 26 °C.
+
+    References
+    ----------
+    Rosso, Lobry and Flandrois (1993), J. Theor. Biol. 162, 447-463 (recalled): growth by cardinal temperatures.
+
+    Examples
+    --------
+    >>> [round(nitrite_oxidiser_growth_per_day(at), 3) for at in (20.0, 26.0, 30.0, 34.0)]
+    [0.325, 0.497, 0.55, 0.455]
+    """
+    return _growth("nitrite", temperature_c)
+
+
+def _growth(oxidised: str, temperature_c: Number) -> Number:
+    within("temperature_c", temperature_c, 10.0, 36.0, "growth of nitrifiers, measured up to about 36 °C")
+    least, best, greatest = (_kinetic(f"{end}_{oxidised}") for end in ("least", "best", "greatest"))
+    over, span = temperature_c - least, best - least
+    shape = span * (temperature_c - best) - (best - greatest) * (best + least - 2.0 * temperature_c)
+    return _kinetic(f"growth_{oxidised}") * (temperature_c - greatest) * over * over / (span * shape)
 
 
 def _kinetic(name: str) -> float:
@@ -132,7 +175,7 @@ def ripe_start(
     load_mg_n_l_day : float or array
         Load with which it is in balance, as nitrogen, 0 or more. [mg N/(l day)]
     temperature_c : float or array
-        Water temperature, 10 to 35. [°C]
+        Water temperature, 10 to 36. [°C]
     kept_fraction : float or array
         Share of the bacteria that is left. [-]
 
@@ -167,8 +210,9 @@ def ripe_start(
 
 def _parameters(temperature_c: Array) -> tuple[Array, Array, Array]:
     """Growth rate, half saturation and yield; first row ammonia, second row nitrite."""
-    ammonia = ammonia_oxidiser_growth_per_day(temperature_c)
-    growth: Array = np.stack([ammonia, _kinetic("nitrite_over_ammonia") * ammonia])
+    growth: Array = np.stack(
+        [ammonia_oxidiser_growth_per_day(temperature_c), nitrite_oxidiser_growth_per_day(temperature_c)]
+    )
     half = np.array([[_kinetic("half_saturation_ammonia")], [_kinetic("half_saturation_nitrite")]])
     yields = np.array([[_kinetic("yield_ammonia")], [_kinetic("yield_nitrite")]])
     return growth, half, yields
@@ -188,7 +232,7 @@ def cycle_curve(
     start : CycleStart
         What the tank holds on day 0. [-]
     temperature_c : float or array
-        Water temperature, 10 to 35. [°C]
+        Water temperature, 10 to 36. [°C]
     load_mg_n_l_day : float or array
         Ammonia that goes in steadily, as nitrogen. [mg N/(l day)]
     capacity_mg_n_l_day : float or array

@@ -265,46 +265,6 @@ def usable_oxygen_mg(
 
 
 @ranged
-def surface_oxygen_flux_mg_h(
-    water_area_m2: Number,
-    oxygen_in_water_mg_l: Number,
-    oxygen_at_saturation_mg_l: Number,
-    transfer_velocity_m_h: Number | float = 0.0207,
-) -> Number:
-    """Oxygen that a still, open surface takes up from the air.
-
-    Parameters
-    ----------
-    water_area_m2 : float or array
-        Surface of the water. [m²]
-    oxygen_in_water_mg_l : float or array
-        Dissolved oxygen. [mg/l]
-    oxygen_at_saturation_mg_l : float or array
-        Dissolved oxygen in balance with air. [mg/l]
-    transfer_velocity_m_h : float or array
-        Gas transfer velocity; 0.0207 without wind. [m/h]
-
-    Returns
-    -------
-    float or array
-        Oxygen taken up; below zero for supersaturated water. [mg/h]
-
-    References
-    ----------
-    Cole and Caraco (1998), Limnol. Oceanogr. 43, 647-656: k600 2.07 cm/h without wind (recalled).
-
-    Examples
-    --------
-    >>> round(surface_oxygen_flux_mg_h(0.24, 4.0, 6.657), 1)
-    13.2
-    """
-    flux: Number = (
-        1000.0 * transfer_velocity_m_h * water_area_m2 * (oxygen_at_saturation_mg_l - oxygen_in_water_mg_l)
-    )
-    return flux
-
-
-@ranged
 def leaked_gas_l(
     mass_kg: Number, temperature_c: Number, molar_mass_g_mol: Number | float = CARBON_DIOXIDE_G_MOL
 ) -> Number:

@@ -10,121 +10,28 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from moveplan.science.numbers import Number, choose, greater, lesser
+from moveplan.science.numbers import Number
 from moveplan.science.ranges import check, ranged, within
 from moveplan.science.tables import table
 
+TEAM = (1.0, 2.0 / 3.0, 0.5, 0.5)
+"""Share of the sum of their capabilities that one, two, three and four people lift together.
 
-@ranged
-def recommended_weight_limit_kg(
-    reach_cm: Number,
-    hands_height_cm: Number,
-    lift_distance_cm: Number,
-    twist_degrees: Number,
-    frequency_multiplier: Number | float = 1.0,
-    coupling_multiplier: Number | float = 1.0,
-) -> Number:
-    """Recommended weight limit of the revised NIOSH lifting equation.
-
-    Parameters
-    ----------
-    reach_cm : float or array
-        Horizontal distance of the hands from the ankles; nothing may be lifted beyond 63. [cm]
-    hands_height_cm : float or array
-        Height of the hands at the start of the lift. [cm]
-    lift_distance_cm : float or array
-        Height through which the load is moved. [cm]
-    twist_degrees : float or array
-        Angle of twist. [degrees]
-    frequency_multiplier : float or array
-        From :func:`frequency_multiplier_rare` or the manual's Table 5. [-]
-    coupling_multiplier : float or array
-        1.00 good grip, 0.95 fair, 0.90 poor. [-]
-
-    Returns
-    -------
-    float or array
-        Mass that nearly all healthy workers could lift under these conditions. [kg]
-
-    Notes
-    -----
-    ``23 HM VM DM AM FM CM``; ``HM = 25 / H``, ``VM = 1 - 0.003 |V - 75|``, ``DM = 0.82 + 4.5 / D``,
-    ``AM = 1 - 0.0032 A``.
-
-    References
-    ----------
-    Waters, Putz-Anderson and Garg (1994), Applications manual for the revised NIOSH lifting equation,
-    DHHS (NIOSH) publication 94-110.
-
-    Examples
-    --------
-    >>> round(recommended_weight_limit_kg(40.0, 30.0, 60.0, 30.0, 1.0, 0.95), 3)
-    9.557
-    """
-    horizontal: Number = choose(reach_cm > 63.0, 0.0, lesser(25.0 / greater(reach_cm, 25.0), 1.0))
-    vertical: Number = 1.0 - 0.003 * np.abs(hands_height_cm - 75.0)
-    distance = 0.82 + 4.5 / greater(lift_distance_cm, 25.0)
-    asymmetry = 1.0 - 0.0032 * twist_degrees
-    posture: Number = horizontal * vertical * distance * asymmetry
-    limit: Number = 23.0 * posture * frequency_multiplier * coupling_multiplier
-    return limit
-
-
-@ranged
-def lifting_index(mass_kg: Number, weight_limit_kg: Number) -> Number:
-    """Mass over recommended limit: above 1 the risk is raised, above 3 it is high.
-
-    Parameters
-    ----------
-    mass_kg : float or array
-        Mass to lift. [kg]
-    weight_limit_kg : float or array
-        Recommended weight limit. [kg]
-
-    Returns
-    -------
-    float or array
-        Lifting index; infinite where nothing may be lifted. [-]
-
-    References
-    ----------
-    Waters, Putz-Anderson and Garg (1994), DHHS (NIOSH) publication 94-110.
-
-    Examples
-    --------
-    >>> round(lifting_index(20.5, 9.557), 2)
-    2.15
-    """
-    divisor: Number = choose(weight_limit_kg > 0.0, weight_limit_kg, 1.0)
-    return choose(weight_limit_kg > 0.0, mass_kg / divisor, np.inf)
-
-
-@ranged
-def frequency_multiplier_rare(lifts_per_min: Number) -> Number:
-    """Frequency multiplier for at most one hour of lifting with the hands below 75 cm.
-
-    Parameters
-    ----------
-    lifts_per_min : float or array
-        Lifts in a minute, up to 6. [1/min]
-
-    Returns
-    -------
-    float or array
-        Multiplier, between table values on a straight line. [-]
-
-    References
-    ----------
-    Waters, Putz-Anderson and Garg (1994), DHHS (NIOSH) publication 94-110, Table 5 (recalled).
-
-    Examples
-    --------
-    >>> frequency_multiplier_rare(1.0), frequency_multiplier_rare(0.1)
-    (0.94, 1.0)
-    """
-    rows = table("lifting")["frequency"]
-    result: Number = np.interp(lifts_per_min, rows["lifts_per_min"], rows["multiplier"])
-    return result
+The first three: Health and Safety Executive, L23. Four: no factor is published, that of three is taken; more than four
+seldom get a hold. [-]
+"""
+ON_STAIRS = 2
+"""Carriers who bear a load on stairs, however many hold it: the lower one most of it, a third guides; HSE L23. [-]"""
+STAIRS = 0.8
+"""Share that is left on stairs; assumed. [-]"""
+NEAR_M = 10.0
+"""Way that may be carried without a rest before the figures shrink; HSE L23, recalled. [m]"""
+FAR = 0.8
+"""Share that is left beyond it, where nobody sets the load down; assumed. [-]"""
+BANDS = ("green", "amber", "red", "beyond")
+"""Bands of a team's load: low, medium, high and very high risk."""
+_BETWEEN = {"handles": ("low", "knuckle")}
+"""Zones on a boundary: handles of a tub on the floor, 0.3 to 0.4 m up, are between two."""
 
 
 def guideline_filter_kg(height: str, arms: str = "close", people: str = "men") -> float:
@@ -133,7 +40,8 @@ def guideline_filter_kg(height: str, arms: str = "close", people: str = "men") -
     Parameters
     ----------
     height : str
-        ``head``, ``shoulder``, ``elbow``, ``knuckle`` or ``low``. [-]
+        ``head``, ``shoulder``, ``elbow`` (waist to elbow), ``knuckle`` (knuckle to waist), ``low``, or ``handles``:
+        of a tub on the floor, an in-between value of the last two. [-]
     arms : str
         ``close`` to the body or ``extended``. [-]
     people : str
@@ -150,73 +58,175 @@ def guideline_filter_kg(height: str, arms: str = "close", people: str = "men") -
 
     Examples
     --------
-    >>> guideline_filter_kg("elbow")
-    25.0
+    >>> guideline_filter_kg("elbow"), guideline_filter_kg("handles")
+    (25.0, 15.0)
     """
     figures: dict[str, list[float]] = table("lifting")["filter"][people]
-    return float(figures[height][("close", "extended").index(arms)])
+    column = ("close", "extended").index(arms)
+    zones = _BETWEEN.get(height, (height,))
+    return math.fsum(figures[zone][column] for zone in zones) / len(zones)
 
 
-def team_capacity_kg(capacities_kg: Sequence[float]) -> float:
-    """Give what up to three people can lift together by the British rule.
+def team_limit_kg(
+    people: Sequence[str],
+    zones: Sequence[str],
+    *,
+    arms: str = "close",
+    stairs: bool = False,
+    distance_m: float = 0.0,
+    lifts_per_h: float = 30.0,
+    twist_degrees: float = 0.0,
+) -> float:
+    """Give what a team may lift or carry before somebody has to look closer.
 
     Parameters
     ----------
-    capacities_kg : sequence of float
-        What each could lift alone, one to three people. [kg]
+    people : sequence of str
+        Column of the filter for each, ``men`` or ``women``; one to four. [-]
+    zones : sequence of str
+        Heights that the hands pass, as in :func:`guideline_filter_kg`; the worst counts. [-]
+    arms : str
+        ``close`` to the body or ``extended``. [-]
+    stairs : bool
+        Whether it goes over stairs: two carriers count at most, the strongest. [-]
+    distance_m : float
+        Way without a rest. [m]
+    lifts_per_h : float
+        How often. [1/h]
+    twist_degrees : float
+        Angle of twist, up to 90. [degrees]
 
     Returns
     -------
     float
-        Two lift two thirds of their sum, three lift half of it. [kg]
+        Mass above which hands alone are not enough. [kg]
 
     Raises
     ------
     OutOfRangeError
-        For nobody, or more than three: no factor is published for larger teams; use mechanical aid.
+        For nobody or more than four people, a twist beyond 90 degrees, more than 480 lifts an hour.
 
     References
     ----------
-    Health and Safety Executive, Manual handling operations regulations, guidance L23 (recalled).
+    Health and Safety Executive, Manual handling operations regulations, guidance L23, and INDG143 (recalled).
 
     Examples
     --------
-    >>> round(team_capacity_kg([25.0, 25.0]), 2), team_capacity_kg([25.0] * 3)
-    (33.33, 37.5)
+    >>> round(team_limit_kg(["men", "men"], ["handles"]), 1)
+    20.0
+    >>> round(team_limit_kg(["men", "men", "men"], ["knuckle"], stairs=True), 1)
+    21.3
     """
-    within("people", len(capacities_kg), 1, 3, "HSE L23 gives factors for teams of two and three")
-    for capacity_kg in capacities_kg:
-        check(weight_limit_kg=capacity_kg)
-    return math.fsum(capacities_kg) * (1.0, 2.0 / 3.0, 0.5)[len(capacities_kg) - 1]
+    within("people", len(people), 1, len(TEAM), "HSE L23: more than four seldom works")
+    check(distance_m=distance_m, lifts_per_h=lifts_per_h, twist_degrees=twist_degrees)
+    each = sorted(
+        (min(guideline_filter_kg(zone, arms, one) for zone in zones) for one in people), reverse=True
+    )
+    bearers = each[:ON_STAIRS] if stairs else each
+    limit = TEAM[len(bearers) - 1] * math.fsum(bearers) * (STAIRS if stairs else 1.0)
+    far = FAR if distance_m > NEAR_M else 1.0
+    figures = table("lifting")
+    often = float(np.interp(lifts_per_h, figures["often"]["lifts_per_h"], figures["often"]["factor"]))
+    twist = float(np.interp(twist_degrees, figures["twist"]["degrees"], figures["twist"]["factor"]))
+    return limit * far * often * twist
 
 
-def people_to_lift(mass_kg: float, weight_limit_kg: float) -> int | None:
-    """Fewest people of equal strength who may lift a mass, or None if it needs mechanical aid.
+def team_band(people: int, mass_kg: float) -> str:
+    """Tell in which band of risk a load is for a team.
 
     Parameters
     ----------
+    people : int
+        Two to four. [-]
     mass_kg : float
-        Mass to lift. [kg]
-    weight_limit_kg : float
-        What each could lift alone. [kg]
+        Load. [kg]
 
     Returns
     -------
-    int or None
-        One, two or three; None where even three are not enough: use lifters, straps, a dolly, a crew. [-]
+    str
+        ``green``, ``amber``, ``red``, or ``beyond`` what any team of so many should lift. [-]
 
     References
     ----------
-    Team factors of the Health and Safety Executive, guidance L23 (recalled).
+    Health and Safety Executive, Manual handling assessment charts, INDG383, team handling (recalled, low confidence).
 
     Examples
     --------
-    >>> people_to_lift(30.0, 25.0), people_to_lift(84.0, 25.0)
-    (2, None)
+    >>> team_band(2, 36.0), team_band(4, 100.0), team_band(3, 126.0)
+    ('amber', 'amber', 'beyond')
     """
-    check(mass_kg=mass_kg, weight_limit_kg=weight_limit_kg)
-    teams = (count for count in (1, 2, 3) if team_capacity_kg([weight_limit_kg] * count) >= mass_kg)
-    return next(teams, None)
+    return BANDS[sum(mass_kg > end for end in band_ends_kg(people))]
+
+
+def band_ends_kg(people: int) -> tuple[float, float, float]:
+    """Give where the green, the amber and the red band of a team end.
+
+    Parameters
+    ----------
+    people : int
+        Two to four. [-]
+
+    Returns
+    -------
+    tuple of float
+        Heaviest load of each band. [kg]
+
+    References
+    ----------
+    Health and Safety Executive, Manual handling assessment charts, INDG383, team handling (recalled, low confidence).
+
+    Examples
+    --------
+    >>> band_ends_kg(2)
+    (35.0, 50.0, 85.0)
+    """
+    within("people", people, 2, len(TEAM), "HSE INDG383 has teams of two, three, and four or more")
+    green, amber, red = table("lifting")["team"][str(people)]
+    return float(green), float(amber), float(red)
+
+
+@ranged
+def carry_cycle_s(
+    distance_m: Number,
+    stair_steps: Number,
+    loaded_m_s: Number,
+    empty_m_s: Number,
+    step_loaded_s: Number,
+    step_empty_s: Number,
+    handling_s: Number,
+) -> Number:
+    """Time to carry one thing from a room to a vehicle, or back, and to return with empty hands.
+
+    Parameters
+    ----------
+    distance_m : float or array
+        One way on the level. [m]
+    stair_steps : float or array
+        One way. [-]
+    loaded_m_s, empty_m_s : float or array
+        Pace with the load and without. [m/s]
+    step_loaded_s, step_empty_s : float or array
+        Time for a step with the load and without. [s]
+    handling_s : float or array
+        Taking hold and setting down. [s]
+
+    Returns
+    -------
+    float or array
+        Time, without a rest allowance. [s]
+
+    Notes
+    -----
+    Way over pace there and back, steps there and back, and handling. ISO 11228-1:2021 holds for 0.5 to 1.0 m/s.
+
+    Examples
+    --------
+    >>> round(carry_cycle_s(25.0, 14.0, 0.7, 1.2, 1.2, 0.55, 40.0), 1)
+    121.0
+    """
+    walking = distance_m / loaded_m_s + distance_m / empty_m_s
+    result: Number = walking + stair_steps * (step_loaded_s + step_empty_s) + handling_s
+    return result
 
 
 @ranged

@@ -12,6 +12,7 @@ from functools import cache
 from types import MappingProxyType
 from typing import Any
 
+from moveplan.science.hand_work import MOST_TIMES, PACE_TIMES, Rate, rates
 from moveplan.science.ranges import within
 from moveplan.science.tables import table
 
@@ -62,15 +63,28 @@ class Limit:
 
 @cache
 def limits() -> Mapping[str, Limit]:
-    """Every limit and default by name.
+    """Every limit and default by name, the likely values of hand work among them.
 
-    >>> limits()["oxygen_minimum"].value, str(limits()["oxygen_minimum"].known_as)
-    (4.0, 'policy')
+    >>> limits()["oxygen_alarm_share"].value, str(limits()["oxygen_alarm_share"].known_as)
+    (0.6, 'policy')
+    >>> limits()["coral_out"].value, limits()["coral_out"].unit
+    (3, 'min')
     """
-    return MappingProxyType({name: _limit(name, row) for name, row in table("limits").items()})
+    found = {name: _limit(name, row) for name, row in table("limits").items()}
+    work = {name.replace("-", "_"): rate for name, rate in rates().items()}
+    return MappingProxyType(found | {name: _of_work(name, rate) for name, rate in work.items()})
 
 
 def _limit(name: str, row: dict[str, Any]) -> Limit:
     low, high = map(float, row["range"])
     known_as = KnownAs(row["known_as"])
     return Limit(name, float(row["value"]), row["unit"], low, high, row["meaning"], row["source"], known_as)
+
+
+def _of_work(name: str, rate: Rate) -> Limit:
+    """Let a plan set the likely value of hand work within a wide range."""
+    times = PACE_TIMES if rate.unit == "m/s" else MOST_TIMES
+    low, high = round(rate.likely / times, 3), round(rate.likely * times, 3)
+    per = "" if rate.unit == rate.per else f", {rate.per if rate.unit == 's' else f'a {rate.per}'}"
+    meaning, source = f"{rate.note}{per}", "common practice, no source"
+    return Limit(name, rate.likely, rate.unit, low, high, meaning, source, KnownAs.COMMON_PRACTICE)

@@ -39,6 +39,17 @@ class Catching(StrEnum):
     HARD = "hard"
 
 
+class Feeding(StrEnum):
+    """How an animal feeds, which decides how long it may go without."""
+
+    GRAZER = "grazer"
+    PLANKTON = "plankton"
+    NORMAL = "normal"
+    LARGE_PREDATOR = "large-predator"
+    FILTER = "filter"
+    NONE = "none"
+
+
 class OxygenModel(StrEnum):
     """Which rule gives an animal's oxygen use."""
 
@@ -90,10 +101,10 @@ class Kind:
         Groups, kinds or :data:`SMALL_FISH` that it eats, stings or bullies. [-]
     catching : Catching
         How hard it is to catch. [-]
+    feeding : Feeding
+        How it feeds, for the fast before the catch. [-]
     container : tuple of ContainerRule
         Rules for container and handling. [-]
-    acclimation_min : tuple of int
-        Shortest and longest usual acclimation. [min]
     light : str
         Need of light: none, low, medium, high. [-]
     tolerance, source : str
@@ -113,8 +124,8 @@ class Kind:
     temperament: Temperament
     endangers: tuple[str, ...]
     catching: Catching
+    feeding: Feeding
     container: tuple[ContainerRule, ...]
-    acclimation_min: tuple[int, int]
     light: str
     tolerance: str
     source: str
@@ -155,7 +166,6 @@ def kinds() -> Mapping[str, Kind]:
 def _kind(key: str, row: dict[str, Any], data: dict[str, Any]) -> Kind:
     merged = {**data["groups"][row["group"]], **row}
     shape = data["shapes"][merged.pop("shape")]
-    shortest, longest = merged.pop("acclimation_min")
     return Kind(
         id=key,
         coefficient_a=shape["a"],
@@ -163,10 +173,10 @@ def _kind(key: str, row: dict[str, Any], data: dict[str, Any]) -> Kind:
         oxygen=OxygenModel(merged.pop("oxygen")),
         temperament=Temperament(merged.pop("temperament")),
         catching=Catching(merged.pop("catching")),
+        feeding=Feeding(merged.pop("feeding")),
         container=tuple(map(ContainerRule, merged.pop("container"))),
         aliases=tuple(merged.pop("aliases")),
         endangers=tuple(merged.pop("endangers")),
-        acclimation_min=(shortest, longest),
         **merged,
     )
 

@@ -185,6 +185,40 @@ def oxygen_used_mg_l(nitrified_mg_n_l: Number) -> Number:
     return 2.0 * 31.9988 / NITROGEN_G_MOL * nitrified_mg_n_l
 
 
+@ranged
+def media_oxygen_use_mg_h(
+    load_g_n_day: Number, unfed_share: Number | float = 0.4, other_bacteria: Number | float = 0.0
+) -> Number:
+    """Oxygen that ripe media use in a tub, without their daily food.
+
+    Parameters
+    ----------
+    load_g_n_day : float or array
+        Total ammonia that they are used to remove, as nitrogen. [g N/day]
+    unfed_share : float or array
+        Share of their use that is left without food: 0.3 to 0.5. [-]
+    other_bacteria : float or array
+        Use by other bacteria, over that by nitrification: 0.5 to 1 where they are dirty. [-]
+
+    Returns
+    -------
+    float or array
+        Oxygen. [mg/h]
+
+    Notes
+    -----
+    :func:`oxygen_used_mg_l` for each gram of nitrogen; both shares are assumed, order of magnitude only.  Five
+    litres shut over media of 0.414 g N a day are down to 2 mg/l of oxygen within an hour.
+
+    Examples
+    --------
+    >>> round(media_oxygen_use_mg_h(0.414, 1.0)), round(5.0 * (6.66 - 2.0) / media_oxygen_use_mg_h(0.414), 2)
+    (79, 0.74)
+    """
+    full: Number = 1000.0 * oxygen_used_mg_l(load_g_n_day) / 24.0
+    return full * unfed_share * (1.0 + other_bacteria)
+
+
 def surviving_fraction(duration_h: float, keeping: str) -> tuple[float, float]:
     """Share of their activity that bacteria keep, worst and best.
 

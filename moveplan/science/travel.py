@@ -2,36 +2,39 @@
 
 from __future__ import annotations
 
-from moveplan.science.numbers import Number, ceiling, greater
+from moveplan.science.numbers import Number, ceiling, choose, greater
 from moveplan.science.ranges import ranged
 
 
 @ranged
-def driving_time_h(distance_km: Number, speed_km_h: Number) -> Number:
-    """Time at the wheel, breaks left out.
+def driving_time_h(distance_km: Number, speed_km_h: Number, ends_h: Number | float = 0.0) -> Number:
+    """Time at the wheel, breaks left out; it grows with the distance and has no step.
 
     Parameters
     ----------
     distance_km : float or array
         Distance from door to door. [km]
     speed_km_h : float or array
-        Mean speed from door to door. [km/h]
+        Mean speed between the ends. [km/h]
+    ends_h : float or array
+        Time for both ends: out of one street, into the other, parking. [h]
 
     Returns
     -------
     float or array
-        Time. [h]
+        Time; none where there is no way. [h]
 
     Notes
     -----
-    Distance over speed.
+    The ends, and distance over speed.
 
     Examples
     --------
-    >>> driving_time_h(100.0, 50.0)
-    2.0
+    >>> driving_time_h(100.0, 50.0), round(60 * driving_time_h(31.0, 75.0, 8 / 60), 1)
+    (2.0, 32.8)
     """
-    return distance_km / speed_km_h
+    result: Number = choose(distance_km > 0.0, ends_h + distance_km / speed_km_h, 0.0)
+    return result
 
 
 @ranged
@@ -73,6 +76,7 @@ def drive_time_h(
     speed_km_h: Number,
     break_after_h: Number | float = 2.0,
     break_length_h: Number | float = 0.25,
+    ends_h: Number | float = 0.0,
 ) -> Number:
     """Time from door to door, breaks included.
 
@@ -81,11 +85,13 @@ def drive_time_h(
     distance_km : float or array
         Distance from door to door. [km]
     speed_km_h : float or array
-        Mean speed from door to door. [km/h]
+        Mean speed between the ends. [km/h]
     break_after_h : float or array
         Longest stretch without a break. [h]
     break_length_h : float or array
         Length of one break. [h]
+    ends_h : float or array
+        Time for both ends. [h]
 
     Returns
     -------
@@ -101,5 +107,5 @@ def drive_time_h(
     >>> round(drive_time_h(241.4016, 72.42048), 3)
     3.583
     """
-    driving = driving_time_h(distance_km, speed_km_h)
+    driving = driving_time_h(distance_km, speed_km_h, ends_h)
     return driving + break_time_h(driving, break_after_h, break_length_h)

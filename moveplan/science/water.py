@@ -1,10 +1,10 @@
-"""Mixing of waters: water changes, merged systems, and acclimation by dripping."""
+"""Mixing of waters: water changes and merged systems."""
 
 from __future__ import annotations
 
 import numpy as np
 
-from moveplan.science.numbers import Number, choose, exp, log
+from moveplan.science.numbers import Number, choose
 from moveplan.science.ranges import ranged, within
 
 
@@ -107,145 +107,6 @@ def change_to_reach(
     missing = kept_concentration - target_concentration
     never: Number = choose(missing == 0.0, 0.0, np.inf)
     return choose(step == 0.0, never, missing / choose(step == 0.0, 1.0, step))
-
-
-@ranged
-def old_fraction_dripping(duration_h: Number, start_volume_l: Number, flow_l_h: Number) -> Number:
-    """Share of old water in a vessel that is filled drop by drop and does not overflow.
-
-    Parameters
-    ----------
-    duration_h : float or array
-        Time since the start. [h]
-    start_volume_l : float or array
-        Volume at the start. [l]
-    flow_l_h : float or array
-        Flow of new water. [l/h]
-
-    Returns
-    -------
-    float or array
-        Share of old water. [-]
-
-    Notes
-    -----
-    Mass balance ``V0 / (V0 + q t)``.
-
-    Examples
-    --------
-    >>> round(old_fraction_dripping(1.0, 1.0, 2.0), 4)
-    0.3333
-    """
-    return start_volume_l / (start_volume_l + flow_l_h * duration_h)
-
-
-@ranged
-def old_fraction_overflowing(duration_h: Number, volume_l: Number, flow_l_h: Number) -> Number:
-    """Share of old water in a vessel that overflows while new water flows in, well mixed.
-
-    Parameters
-    ----------
-    duration_h : float or array
-        Time since the start. [h]
-    volume_l : float or array
-        Volume of the vessel. [l]
-    flow_l_h : float or array
-        Flow of new water. [l/h]
-
-    Returns
-    -------
-    float or array
-        Share of old water. [-]
-
-    Notes
-    -----
-    Mass balance of a stirred vessel, ``exp(-q t / V)``.
-
-    Examples
-    --------
-    >>> round(old_fraction_overflowing(1.0, 1.0, 2.0), 3)
-    0.135
-    """
-    return exp(-flow_l_h * duration_h / volume_l)
-
-
-@ranged
-def greatest_flow_l_h(
-    volume_l: Number,
-    salinity_psu: Number,
-    new_salinity_psu: Number,
-    salinity_slew_per_h: Number | float = 2.0,
-) -> Number:
-    """Flow of new water that keeps the change of salinity below a cap.
-
-    Parameters
-    ----------
-    volume_l : float or array
-        Water in the vessel at the start. [l]
-    salinity_psu : float or array
-        Salinity in the vessel at the start. [-]
-    new_salinity_psu : float or array
-        Salinity of the new water. [-]
-    salinity_slew_per_h : float or array
-        Greatest change of salinity in an hour. [1/h]
-
-    Returns
-    -------
-    float or array
-        Flow; infinite where the salinities are equal. [l/h]
-
-    Notes
-    -----
-    The salinity moves fastest at the start: ``dS/dt = (q / V) (S_new - S)``, dripping or overflowing.
-
-    Examples
-    --------
-    >>> greatest_flow_l_h(4.0, 33.0, 35.0, 2.0)
-    4.0
-    """
-    step: Number = np.abs(new_salinity_psu - salinity_psu)
-    flow: Number = salinity_slew_per_h * volume_l / choose(step == 0.0, 1.0, step)
-    return choose(step == 0.0, np.inf, flow)
-
-
-@ranged
-def overflow_acclimation_time_h(
-    salinity_psu: Number,
-    new_salinity_psu: Number,
-    accepted_step_psu: Number,
-    salinity_slew_per_h: Number | float = 2.0,
-) -> Number:
-    """Shortest time to bring animals to a new salinity in an overflowing vessel.
-
-    Parameters
-    ----------
-    salinity_psu : float or array
-        Salinity in the vessel at the start. [-]
-    new_salinity_psu : float or array
-        Salinity of the new water. [-]
-    accepted_step_psu : float or array
-        Difference at which the animals may be released, above 0. [-]
-    salinity_slew_per_h : float or array
-        Greatest change of salinity in an hour. [1/h]
-
-    Returns
-    -------
-    float or array
-        Time at :func:`greatest_flow_l_h`, held constant; zero where the step is accepted already. [h]
-
-    Notes
-    -----
-    ``(V / q) ln(step / accepted)`` with ``q = slew V / step``.
-
-    Examples
-    --------
-    >>> round(overflow_acclimation_time_h(33.0, 35.0, 0.5), 3)
-    1.386
-    """
-    step: Number = np.abs(new_salinity_psu - salinity_psu)
-    ratio: Number = choose(step > accepted_step_psu, step / accepted_step_psu, 1.0)
-    time: Number = step / salinity_slew_per_h * log(ratio)
-    return time
 
 
 @ranged

@@ -20,6 +20,10 @@ from moveplan.units.table import (
 )
 
 _LONGEST = 60
+_SHORT = 5
+"""Longest number in which a bound is told, so that it is told in a fitting unit."""
+_FAR = ("m", "ft")
+"""Units offered where metres are usual."""
 _NUMBER = r"[+-]?(?:[0-9]{1,12}(?:\.[0-9]{0,12})?|\.[0-9]{1,12})"
 _BARE = re.compile(_NUMBER)
 _PAIR = re.compile(rf"({_NUMBER})\s*([^0-9.+-]*(?:(?<=[a-z])[23](?![0-9.]))?)\s*")
@@ -152,7 +156,7 @@ class Measure:
     def _fault(self, text: str) -> QuantityError:
         if not text:
             return QuantityError("has no value", f'write for example "{self.sample}"')
-        keepers = TARGETS[self.unit].keepers
+        keepers = _FAR if self.unit == "m" and self.sample.endswith(" m") else TARGETS[self.unit].keepers
         if len(text) <= _LONGEST and _BARE.fullmatch(plain(text)):
             offered = self._offer(*(f"{text} {unit}" for unit in keepers))
             return QuantityError(f"{quoted(text)} has no unit", offered)
@@ -205,6 +209,6 @@ def _written(bound: float, unit: str) -> str:
         factor = unit_factor(spelling, TARGETS[unit].kind) or Fraction(1)
         number = show_number(float(Fraction(str(bound)) * TARGETS[unit].scale / factor))
         text = f"{number} {spelling}"
-        if len(number) <= 6 and _value(text, unit) == Fraction(str(bound)):
+        if len(number) <= _SHORT and _value(text, unit) == Fraction(str(bound)):
             return text
     return f"{show_number(bound)} {unit}"

@@ -2,9 +2,15 @@
 
 from __future__ import annotations
 
+from math import floor, log10
+
 from moveplan.units.table import INCH_M, POUND_KG, POUND_PER_SQUARE_INCH_BAR, US_GALLON_L
 
 _FOOT_M = float(12 * INCH_M)
+_RARE = 0.1
+"""Chances below are told as one in so many. [-]"""
+_STEPS = (1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0)
+"""What people round to, times a power of ten. [-]"""
 _DURATIONS = ((10080, "week", "weeks"), (1440, "day", "days"), (60, "h", "h"), (1, "min", "min"))
 
 
@@ -201,6 +207,37 @@ def show_share(share: float) -> str:
     ('5 %', '0.4 %')
     """
     return _shown(share * 100, "%")
+
+
+def show_odds(share: float) -> str:
+    """Print a chance as people say it: rare things as one in so many, others in whole percent.
+
+    Parameters
+    ----------
+    share : float
+        Fraction of one. [-]
+
+    >>> show_odds(0.632), show_odds(0.026), show_odds(0.0004), show_odds(0.0)
+    ('63 %', '1 in 40', '1 in 2500', 'never')
+    """
+    if share >= _RARE or share <= 0.0:
+        return f"{min(round(100 * share), 99 if share < 1 else 100)} %" if share > 0 else "never"
+    return f"1 in {rounded(1 / share)}"
+
+
+def rounded(value: float) -> int:
+    """Round a positive number to 1, 1.5, 2, 2.5, 3, 4, 5, 6 or 8 times a power of ten, as people do.
+
+    Parameters
+    ----------
+    value : float
+        At least 1. [-]
+
+    >>> rounded(38.46), rounded(13.0), rounded(950.0)
+    (40, 15, 1000)
+    """
+    power = 10.0 ** floor(log10(value))
+    return round(power * min(_STEPS, key=lambda step: abs(log10(step * power / value))))
 
 
 def show_duration(minutes: int) -> str:

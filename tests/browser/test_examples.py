@@ -18,12 +18,16 @@ from tests.browser.conftest import Opened, Violations
 pytestmark = pytest.mark.browser
 OpenPage = Callable[..., Opened]
 EXAMPLES = Path(__file__).parents[2] / "examples"
-RUNS = {"house_move": "400", "house_move_into_larger_tank": "0", "impossible_dates": "0"}
+RUNS = {"house_move": "10000", "house_move_into_larger_tank": "0", "impossible_dates": "0"}
+STATUSES = {"house_move": 0, "house_move_into_larger_tank": 0, "impossible_dates": 1}
 
 
 @pytest.fixture(scope="module")
 def built(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
-    """The examples as a keeper would build them, with few runs of the simulation or none."""
+    """The examples as a keeper would build them, with all runs of the simulation or none.
+
+    Few runs would leave it to chance on which side of the accepted risk a plan lies, and so which page there is.
+    """
     folders = {name: tmp_path_factory.mktemp(name) for name in RUNS}
     for name, folder in folders.items():
         plan = str(EXAMPLES / f"{name}.yaml")
@@ -35,13 +39,15 @@ def built(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
             plan,
             "--runs",
             RUNS[name],
+            "--solver-seconds",
+            "0.2",
             "--out",
             str(folder),
         ]
         done = subprocess.run(
-            command, check=False, capture_output=True, text=True, cwd=EXAMPLES.parent, timeout=120
+            command, check=False, capture_output=True, text=True, cwd=EXAMPLES.parent, timeout=600
         )
-        assert done.returncode in (0, 1), done.stderr
+        assert done.returncode == STATUSES[name], done.stdout + done.stderr
     return folders
 
 
@@ -85,7 +91,8 @@ def test_text_of_twice_the_size_still_fits_the_page(
 
 @pytest.mark.parametrize("name", ["house_move", "house_move_into_larger_tank"])
 def test_the_page_of_a_whole_move_is_small(built: dict[str, Path], name: str) -> None:
-    assert (built[name] / "index.html").stat().st_size < 400_000
+    """Some 120 tasks with steps, links, run sheets, labels and the crew's card: a page to be sent by mail."""
+    assert (built[name] / "index.html").stat().st_size < 450_000
 
 
 def _joined(line: str, boxes: dict[int, list[float]]) -> tuple[int, int]:
@@ -106,9 +113,10 @@ def test_every_wait_is_drawn_or_follows_from_what_is_drawn(
     )
     boxes = page.locator("#waiting a.step").evaluate_all(
         """all => all.map((one) => {
-             const { e, f } = one.transform.baseVal[0].matrix, { width, height } = one.querySelector("rect").getBBox();
+             const { e, f } = one.transform.baseVal[0].matrix;
+             const { x, width, height } = one.querySelector("rect").getBBox();
              return [one.getAttribute("href").slice(6), parseInt(one.querySelector("text").textContent),
-                     [e, f, width, height]]; })"""
+                     [e + x, f, width, height]]; })"""
     )
     number = {task: count for task, count, _ in boxes}
     assert set(number) == {task["id"] for task in result["tasks"]}

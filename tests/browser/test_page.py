@@ -3,7 +3,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Callable
-from datetime import datetime
+from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -176,13 +176,20 @@ def test_cost_bars_are_in_proportion(open_page: OpenPage) -> None:
 
 def test_the_safe_time_counts_down_from_the_moment_a_container_was_closed(open_page: OpenPage) -> None:
     page = open_page("planned").page
-    page.clock.install(time=datetime.fromisoformat("2027-05-22T08:00:00+01:00"))
+    closed = datetime.fromisoformat("2027-05-22T08:00:00+01:00")
+    page.clock.install(time=closed)
     page.reload()
     row = page.locator("tr.animal", has_text="Yellow-finned tang")
     assert row.locator(".left").text_content() == "not closed yet"
     row.get_by_role("button", name="Closed now").click()
     page.clock.fast_forward("01:00:00")
-    assert re.fullmatch(r"closed 08:00, 6 h (49|50) min left", row.locator(".left").text_content() or "")
+    aboard = timedelta(minutes=int(row.get_attribute("data-vehicle") or ""))
+    assert timedelta(0) < aboard < timedelta(hours=7, minutes=50)  # shorter than outside of the vehicle
+    until = f"{closed + aboard:%H:%M}"
+    assert re.fullmatch(
+        rf"closed 08:00, 6 h (49|50) min left; if it stays in the vehicle, until {until}",
+        row.locator(".left").text_content() or "",
+    )
     page.clock.fast_forward("07:00:00")
     assert re.fullmatch(
         r"closed 08:00, OVER by 1[01] min: open now", row.locator(".left").text_content() or ""
@@ -192,10 +199,11 @@ def test_the_safe_time_counts_down_from_the_moment_a_container_was_closed(open_p
 
 
 @pytest.mark.parametrize("sheet", ["A4", "Letter"])
-@pytest.mark.parametrize(("part", "pages"), [("sheets", (3, 5)), ("labels", (1, 1)), ("loads", (1, 2))])
+@pytest.mark.parametrize(("part", "pages"), [("sheets", (3, 5)), ("labels", (2, 2)), ("loads", (1, 2))])
 def test_each_part_prints_on_its_own(
     open_page: OpenPage, sheet: str, part: str, pages: tuple[int, int]
 ) -> None:
+    """Of the labels there are ten, eight to a sheet."""
     page = open_page("planned").page
     page.evaluate(f"document.body.dataset.print = '{part}'")
     count = page.pdf(format=sheet, prefer_css_page_size=False).count(b"/Type /Page\n")

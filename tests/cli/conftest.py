@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import json
 import signal
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
 
 from moveplan.cli.app import main
 from tests.cli.command import QUICK, ROOT, Ran, Run, Twice, ended, process
+from tests.ledger.checker import ledger_faults
 
 
 @pytest.fixture
@@ -28,10 +31,20 @@ def run(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> 
             status = int(end.code or 0)
         printed = capsys.readouterr()
         assert "Traceback" not in printed.err
+        if arguments[0] == "build" and status in (0, 1):
+            _close_accounts(arguments)
         return Ran(status, printed.out, printed.err)
 
     yield _run
     signal.signal(signal.SIGINT, before)
+
+
+def _close_accounts(arguments: Sequence[str | Path]) -> None:
+    """Whatever a test builds: its accounts close."""
+    for out in (Path(folder) for option, folder in pairwise(arguments) if option == "--out"):
+        written = out / "result.json"
+        if written.is_file():
+            assert ledger_faults(json.loads(written.read_text("utf-8"))) == []
 
 
 @pytest.fixture(scope="session")

@@ -1,4 +1,4 @@
-"""Checks a ``result.json`` of format 1 by hand: every promised key, its type, and what must agree with what.
+"""Checks a ``result.json`` of format 2 by hand: every promised key, its type, and what must agree with what.
 
 Written from the promise alone; imports nothing of the program. Further keys are allowed anywhere.
 """
@@ -15,6 +15,7 @@ from typing import Any
 Data = dict[str, Any]
 Check = Callable[[Any], bool]
 ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]*")
+NUMBER = re.compile(r"[A-Z]+\d+")
 TIME = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(Z|[+-]\d\d:\d\d)")
 
 
@@ -31,6 +32,11 @@ def number(value: Any) -> bool:
 def share(value: Any) -> bool:
     """Number from 0 to 1."""
     return number(value) and 0 <= value <= 1
+
+
+def amount(value: Any) -> bool:
+    """Number that is not below zero."""
+    return number(value) and value >= 0
 
 
 def text(value: Any) -> bool:
@@ -80,9 +86,10 @@ def or_null(check: Check) -> Check:
     return lambda value: value is None or check(value)
 
 
+SCHEDULED = ("ok", "tight", "unsafe")
 SPAN = {"start": time, "finish": time}
 HEAD = {
-    "format": lambda value: value == 1,
+    "format": lambda value: value == 2,
     "moveplan_version": words,
     "id": words,
     "title": words,
@@ -90,7 +97,7 @@ HEAD = {
     "now": time,
     "purpose": one_of("house-move", "larger-tank", "house-move-larger-tank", "shut-down", "own-tasks"),
     "way": text,
-    "status": one_of("ok", "unsafe", "cannot-be-done", "undecided"),
+    "status": one_of("ok", "tight", "unsafe", "cannot-be-done", "undecided"),
 }
 LISTS: dict[str, dict[str, Check]] = {
     "problems": {"message": words, "where": text, "remedy": text},
@@ -103,7 +110,7 @@ LISTS: dict[str, dict[str, Check]] = {
         "payload_kg": number,
         "available": list_of(lambda value: _has(value, SPAN) == []),
     },
-    "gear": {"id": identity, "name": words, "count": whole},
+    "gear": {"id": identity, "name": words, "count": whole, "to_get": whole},
     "links": {
         "from": identity,
         "to": identity,
@@ -122,13 +129,15 @@ SOLVER: dict[str, Check] = {
         )
     ),
 }
+BREAK = {"what": one_of("hours", "hire", "keys", "day", "safe-time"), "id": words, "chance": share}
+HELP = {"change": words, "kept": share, "cost": number, "tried": truth}
 SOLVED = {"makespan_minutes": whole, "bound_minutes": whole}
 TASK: dict[str, Check] = {
     "id": identity,
     "title": words,
     "phase": words,
     "place": text,
-    "kind": one_of("work", "wait", "travel", "hold-point"),
+    "kind": one_of("work", "wait", "travel", "hold-point", "rest"),
     "minutes": whole,
     "gear": map_of(whole),
     "steps": list_of(words),
@@ -190,6 +199,61 @@ IN_TRANSIT: dict[str, Check] = {
 WATER: dict[str, Check] = dict.fromkeys(
     ("kept_litres", "new_litres", "spare_litres", "purified_litres", "salt_kg"), number
 )
+GEAR: dict[str, Check] = {"kind": words, "outlets": or_null(whole)}
+SYSTEM: dict[str, Check] = {
+    "id": identity,
+    "name": words,
+    "litres": amount,
+    "drawable_litres": amount,
+    "place": or_null(identity),
+    "role": one_of("old", "new", "holding", "both"),
+}
+CONTAINER: dict[str, Check] = {
+    "number": lambda value: isinstance(value, str) and NUMBER.fullmatch(value) is not None,
+    "kind": words,
+    "gear": identity,
+    "volume_litres": amount,
+    "water_litres": amount,
+    "kg": amount,
+    "holds": lambda value: isinstance(value, list) and all(map(_held, value)),
+    "from_task": identity,
+    "until_task": identity,
+    "from": time,
+    "until": time,
+    "heater_watts": amount,
+    "air": or_null(identity),
+}
+ACCOUNT = re.compile(r"(system|container|new):.+|purified|tap|drain|bought")
+POURED: dict[str, Check] = {
+    "task": identity,
+    "at": time,
+    "from": lambda value: isinstance(value, str) and ACCOUNT.fullmatch(value) is not None,
+    "to": lambda value: isinstance(value, str) and ACCOUNT.fullmatch(value) is not None,
+    "litres": amount,
+}
+WARMTH: dict[str, Check] = {"at": time, "celsius": number, "low": number}
+LEDGER: dict[str, Check] = {
+    "water": list_of(lambda value: _has(value, POURED) == []),
+    "heat": list_of(
+        lambda value: (
+            _has(
+                value,
+                {
+                    "container": words,
+                    "path": list_of(lambda row: _has(row, WARMTH) == []),
+                    "heater": or_null(identity),
+                },
+            )
+            == []
+        )
+    ),
+    "air": list_of(
+        lambda value: _has(value, {"container": words, "outlet_of": words, "from": time, "until": time}) == []
+    ),
+    "power": list_of(
+        lambda value: _has(value, {"place": words, "from": time, "until": time, "watts": amount}) == []
+    ),
+}
 LOAD: dict[str, Check] = {
     "vehicle": identity,
     "trip": whole,
@@ -235,11 +299,20 @@ def faults(data: Data) -> list[str]:
     found += _named("solver", data.get("solver"), SOLVER)
     found += _tasks(data)
     found += _references(data)
-    if data.get("status") in ("ok", "unsafe"):
+    if data.get("status") in SCHEDULED:
         found += _scheduled(data)
     else:
         found += _refused(data)
     return found
+
+
+def _held(value: Any) -> bool:
+    """A group of animals with its count, or what else it is."""
+    if not isinstance(value, dict):
+        return False
+    if "livestock" in value:
+        return identity(value["livestock"]) and whole(value.get("count")) and value["count"] > 0
+    return words(value.get("what"))
 
 
 def _named(where: str, value: Any, keys: Mapping[str, Check]) -> list[str]:
@@ -261,8 +334,8 @@ def _tasks(data: Data) -> list[str]:
         found += _named(f"{where}.estimate", estimate, ESTIMATE)
         if not estimate["low"] <= estimate["likely"] <= estimate["high"]:
             found.append(f"{where}: low, likely, high are {estimate}")
-        if task["minutes"] != estimate["likely"]:
-            found.append(f"{where}: minutes are not the likely duration")
+        if not estimate["likely"] <= task["minutes"] <= max(estimate["high"], estimate["likely"]):
+            found.append(f"{where}: {task['minutes']} minutes planned of {estimate}")
         if "repeats" in task:
             found += _named(f"{where}.repeats", task["repeats"], {"every_minutes": whole, "times": whole})
     return found + _twice("tasks", [task["id"] for task in data["tasks"]])
@@ -342,15 +415,77 @@ def _at(moment: str) -> datetime:
 
 def _moved(data: Data) -> list[str]:
     found = _named("milestones", data.get("milestones"), {"ready": time, "settled": time})
+    found += _promised(data)
     found += _rows(data, "livestock", ANIMALS)
     for animals in data["livestock"]:
         found += _way(animals)
+    found += _rows(data, "gear", GEAR) + _rows(data, "systems", SYSTEM) + _rows(data, "containers", CONTAINER)
+    ledger = _named("ledger", data.get("ledger"), LEDGER)
+    found += ledger or _accounts(data)
     found += _named("water", data.get("water"), WATER)
     found += _rows(data, "loads", LOAD)
     for load in data["loads"]:
         if sum(Decimal(str(item["kg"])) for item in load["items"]) != Decimal(str(load["total_kg"])):
             found.append(f"loads: {load['vehicle']} trip {load['trip']} does not add up")
     return found + _cost(data.get("cost")) + _risk(data.get("risk"))
+
+
+def _promised(data: Data) -> list[str]:
+    """A promise with what breaks it; the grade follows it, and each start of a moving day has its chance."""
+    promise = data.get("promise")
+    if promise is None:
+        return ["promise is missing"] if data["risk"]["runs"] and data["status"] == "tight" else []
+    found = _named("promise", promise, {"confidence": share, "kept": share})
+    found += _named("likely", data.get("likely"), {"ready": time, "settled": time})
+    found += [fault for row in promise["breaks"] for fault in _named("promise.breaks", row, BREAK)]
+    found += [fault for row in promise["helps"] for fault in _named("promise.helps", row, HELP)]
+    if data["status"] in ("ok", "tight") and (promise["kept"] < promise["confidence"]) is (
+        data["status"] == "ok"
+    ):
+        found.append(f"status is {data['status']}, kept {promise['kept']}")
+    if any(one["chance"] > 1 - promise["kept"] + 1e-6 for one in promise["breaks"]):
+        found.append("one thing breaks more often than the whole")
+    found += [
+        f"tasks.{task['id']}: a start of a moving day without a chance"
+        for task in data["tasks"]
+        if "start_chance" in task and not share(task["start_chance"])
+    ]
+    return found
+
+
+def _accounts(data: Data) -> list[str]:
+    """Every container, tank, task and kind of gear that an entry names is there; nothing of it twice at once."""
+    numbers = {one["number"] for one in data["containers"]}
+    systems = {one["id"] for one in data["systems"]}
+    tasks, gear = {task["id"] for task in data["tasks"]}, {one["id"] for one in data["gear"]}
+    animals = {one["id"] for one in data["livestock"]}
+    ends = [entry[end] for entry in data["ledger"]["water"] for end in ("from", "to")]
+    named = [
+        *(("ledger.water", end.partition(":")[2], numbers) for end in ends if end.startswith("container:")),
+        *(("ledger.water", end.partition(":")[2], systems) for end in ends if end.startswith("system:")),
+        *(("ledger.water", entry["task"], tasks) for entry in data["ledger"]["water"]),
+        *(("ledger.heat", one["container"], numbers) for one in data["ledger"]["heat"]),
+        *(("ledger.air", one["container"], numbers) for one in data["ledger"]["air"]),
+        *(
+            ("containers", one[end], tasks)
+            for one in data["containers"]
+            for end in ("from_task", "until_task")
+        ),
+        *(("containers", one["gear"], gear) for one in data["containers"]),
+        *(
+            ("containers.holds", held["livestock"], animals)
+            for one in data["containers"]
+            for held in one["holds"]
+            if "livestock" in held
+        ),
+    ]
+    found = [f"{where}: there is no {one!r}" for where, one, known in named if one not in known]
+    for one in data["containers"]:
+        if one["water_litres"] > one["volume_litres"]:
+            found.append(f"containers: {one['number']} holds more than goes into it")
+        if _at(one["until"]) < _at(one["from"]):
+            found.append(f"containers: {one['number']} ends before it begins")
+    return found
 
 
 def _way(animals: Data) -> list[str]:

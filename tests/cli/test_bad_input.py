@@ -189,10 +189,11 @@ CANNOT = {
         "people:\n  ana: {drives: yes}\n"
         "vehicles:\n  van: {payload: 1350 kg, load-space: {length: 3.4 m, width: 1.6 m, height: 1.8 m}}\n",
         {
-            "message": "an empty tank of 100 kg needs two people who lift; the plan has 1",
+            "message": "an empty tank of 100 kg needs 3 people who lift, with suction lifters and straps; "
+            "the plan has 1",
             "where": "plan.yaml:13",
             "key": "people",
-            "remedy": 'add a second person with "lifts: yes" under people, for the moving day at least',
+            "remedy": 'add 2 more people with "lifts: yes" under people, for the moving day at least',
         },
     ),
 }

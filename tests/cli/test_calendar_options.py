@@ -1,4 +1,4 @@
-"""What the options of ``build`` make of the calendars, on the short example; it is scheduled once for all."""
+"""What the options of ``build`` make of the calendars, on the short example, composed and scheduled once for all."""
 
 from __future__ import annotations
 
@@ -13,6 +13,7 @@ from typer.testing import CliRunner
 from moveplan import pipeline
 from moveplan.cli.app import app
 from moveplan.errors import MoveplanError, OutputError, PlanFileError
+from moveplan.plan.move import Plan
 from moveplan.practice.project import Project
 from moveplan.scheduling.schedule import Schedule
 from tests.cli.command import ROOT
@@ -32,12 +33,26 @@ def kept() -> list[tuple[Project, Schedule]]:
     return []
 
 
+@pytest.fixture(scope="module")
+def composed() -> dict[str, Project]:
+    return {}
+
+
 @pytest.fixture
 def build(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, kept: list[tuple[Project, Schedule]]
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    kept: list[tuple[Project, Schedule]],
+    composed: dict[str, Project],
 ) -> Iterator[Build]:
     """Build into the folder ``out``; raises what the program would tell."""
-    schedule, before = pipeline.schedule, signal.getsignal(signal.SIGINT)
+    compose, schedule, before = pipeline.compose, pipeline.schedule, signal.getsignal(signal.SIGINT)
+
+    def _compose(plan: Plan) -> Project:
+        key = repr(plan)
+        if key not in composed:
+            composed[key] = compose(plan)
+        return composed[key]
 
     def _schedule(project: Project, settings: pipeline.Settings) -> tuple[Project, Schedule]:
         if not kept:
@@ -53,6 +68,7 @@ def build(
         assert result.exit_code == 0, result.output
         return result.stdout
 
+    monkeypatch.setattr(pipeline, "compose", _compose)
     monkeypatch.setattr(pipeline, "schedule", _schedule)
     monkeypatch.chdir(tmp_path)
     Path("plan.yaml").write_text(PLAN, encoding="utf-8")

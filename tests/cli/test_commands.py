@@ -93,7 +93,7 @@ def test_show_gives_the_same_data_as_build(run: Run, tmp_path: Path) -> None:
 
 
 def test_show_says_why_not(run: Run) -> None:
-    ran = run("show", IMPOSSIBLE)
+    ran = run("show", IMPOSSIBLE, *QUICK, "--runs", "0")
     assert (ran.status, ran.err) == (1, "")
     assert "\nCANNOT BE DONE\n" in ran.out
     assert "Week of" not in ran.out
@@ -137,7 +137,7 @@ def test_why_of_a_task_that_does_not_exist(run: Run) -> None:
 
 
 def test_why_of_a_plan_that_cannot_be_done_still_explains_durations(run: Run) -> None:
-    ran = run("why", IMPOSSIBLE, "tank-off-reef")
+    ran = run("why", IMPOSSIBLE, "tank-off-reef", *QUICK)
     assert (ran.status, ran.err) == (1, "")
     assert "How long: " in ran.out
     assert "When: " not in ran.out

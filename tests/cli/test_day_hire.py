@@ -12,8 +12,11 @@ from tests.practice.test_arrival import EVENING, HEAD, LATER, MORNING
 from tests.verifier import verifier
 
 
-@pytest.mark.parametrize(("access", "end"), [("2027-02-15 10:00", EVENING), ("2027-02-20 09:00", LATER)])
-def test_a_day_is_enough(access: str, end: str, run: Run, tmp_path: Path) -> None:
+@pytest.mark.parametrize(
+    ("access", "end", "billed_days"), [("2027-02-15 10:00", EVENING, 1), ("2027-02-20 09:00", LATER, 2)]
+)
+def test_a_day_is_enough(access: str, end: str, billed_days: int, run: Run, tmp_path: Path) -> None:
+    """A van that is booked until the next noon stays for the night, and is billed on both days."""
     dates = f"{{move-day: 2027-02-20, access-from: {access}}}"
     plan = tmp_path / "plan.yaml"
     plan.write_text(HEAD.format(dates=dates, begin=MORNING, end=end), "utf-8")
@@ -26,4 +29,6 @@ def test_a_day_is_enough(access: str, end: str, run: Run, tmp_path: Path) -> Non
     assert ends["no-way-back-reef"]["start"] >= ends["vehicle-here-van"]["finish"]
     assert ends["no-way-back-reef"]["start"] >= ends["keys-in-hand"]["finish"]
     days = next(line for line in data["cost"]["lines"] if line["item"] == "hire-van")
-    assert days["quantity"] == 1
+    assert days["quantity"] == billed_days
+    kept = [ends[task]["finish"][:10] for task in ("fetch-vehicle-van", "return-vehicle-van")]
+    assert len(set(kept)) == billed_days

@@ -18,7 +18,7 @@ SCHEDULES = {
     "moveplan.pipeline",
     "moveplan.risk.simulate",
     "moveplan.scheduling.solve",
-    "moveplan.scheduling.critical",
+    "moveplan.scheduling.dates.critical",
 }
 
 

@@ -79,11 +79,17 @@ def _refused(plan: Path, *words: str, now: str = NOW) -> MoveplanError:
         (("open", "clowns"), "2. 09:30  opened: Clownfish\n"),
         (("spent", "12.50", "salt"), "2. 09:30  spent: 12.50 on salt\n"),
         (("note", "van smells of fish"), "2. 09:30  note: van smells of fish\n"),
-        (("undo",), "2. 09:30  line 1 does not count\n"),
+        (("undo",), "2. 09:30  line 1 does not count: schedule accepted\n"),
+        (("done", "2"), "2. 09:30  done: Catch fish [catch-fish]\n"),
+        (("begin", "--by", "Tomas"), "2. 09:30  begun: Catch fish [catch-fish]\n"),
+        (("lid", "on", "b1"), "2. 09:30  lid on: B1\n"),
+        (("lid", "off", "B2"), "2. 09:30  lid off: B2\n"),
+        (("tend", "B1", "topped-up"), "2. 09:30  B1: topped up\n"),
+        (("tend", "B1", "moved", "--to", "Hired van"), "2. 09:30  B1: moved to Hired van\n"),
         (
             ("met", "water-matched-reef", "--by", "Ines", "--reason", "meter broken"),
             "2. 09:30  met: Water matched reef [water-matched-reef], signed by Ines, although temperature must be "
-            "24 to 27 °C; it was not read yet. Reason: meter broken\n",
+            "24 to 27 °C; it was not read yet, BUT not logged before it: drive-van. Reason: meter broken\n",
         ),
     ],
 )
@@ -118,7 +124,8 @@ def test_the_last_records_are_listed_with_what_was_undone(plan: Path) -> None:
     _log(plan, "undo")
     found = runner.invoke(app, ["log", str(plan), "--now", NOW])
     assert found.stdout == (
-        "1. Fri 12 Mar 08:00  schedule accepted\n2. 09:30  (undone) note: one\n3. 09:30  line 2 does not count\n"
+        "1. Fri 12 Mar 08:00  schedule accepted\n2. 09:30  (undone) note: one\n"
+        "3. 09:30  line 2 does not count: note: one\n"
     )
 
 
@@ -172,13 +179,14 @@ def test_a_tick_that_was_logged_by_hand_is_not_doubled(plan: Path, tmp_path: Pat
 
 def test_ticked_hold_points_are_signed_by_who_is_named(plan: Path, tmp_path: Path) -> None:
     _log(plan, "read", "temperature", "25 C", "--at", "2027-03-13 09:05")
+    _log(plan, "done", "drive-van", "--at", "2027-03-13 09:00")
     progress = _progress(
         tmp_path,
         containers={},
         records=[{"task": "water-matched-reef", "state": "COMPLETED", "at": "2027-03-13T09:10:00+00:00"}],
     )
     found = runner.invoke(app, ["log", str(plan), "--from", str(progress), "--by", "Ines", "--now", NOW])
-    assert found.stdout == "3. 09:10  met: Water matched reef [water-matched-reef], signed by Ines\n"
+    assert found.stdout == "4. 09:10  met: Water matched reef [water-matched-reef], signed by Ines\n"
 
 
 @pytest.mark.parametrize(
@@ -212,14 +220,14 @@ Small invented reef, 2027-03-13T09:30:00+00:00
 1 of 6 done
 
 ANIMALS IN CONTAINERS
-  2 × Clownfish: 5 h 55 min left (since 08:45)
+  B1: 1 × Clownfish: 5 h 55 min left (since 08:45)
+  B2: 1 × Clownfish: 5 h 55 min left (since 08:45)
 
-RUNNING
-  Catch fish [catch-fish]: until 09:45
-
-NEXT
-  Ines Farrow: 13:00  Water matched reef [water-matched-reef]
-  Tomas Reddy: 09:30  Drive van [drive-van]
+NOW
+  Ines Farrow: at 2. Catch fish [catch-fish] since 08:45
+      then 13:00  4. Water matched reef [water-matched-reef]
+  Tomas Reddy: at 2. Catch fish [catch-fish] since 08:45
+      then 09:45  3. Drive van [drive-van]
 
 HOLD POINTS
   13:00  Water matched reef [water-matched-reef]
@@ -233,16 +241,22 @@ HOLD POINTS
 def test_next_as_data(plan: Path) -> None:
     data = json.loads(runner.invoke(app, ["next", str(plan), "--json", "--now", NOW]).stdout)
     assert data["now"] == "2027-03-13T09:30:00+00:00"
-    assert [row["task"] for row in data["overdue"]] == ["draw-water", "catch-fish"]
-    assert data["travelling"][0]["left_minutes"] == 340
-    assert data["next"][1] == {
-        "person": "Tomas Reddy",
-        "task": "drive-van",
-        "title": "Drive van",
+    assert data["behind_minutes"] == 0
+    assert [(row["number"], row["left_minutes"]) for row in data["containers"]] == [("B1", 340), ("B2", 340)]
+    assert data["next"][0] == {
+        "person": "ines",
+        "name": "Ines Farrow",
+        "task": "draw-water",
+        "number": 1,
+        "title": "Draw water",
         "start": "2027-03-13T09:30:00+00:00",
-        "finish": "2027-03-13T10:15:00+00:00",
-        "people": ["tom"],
+        "finish": "2027-03-13T10:00:00+00:00",
+        "people": ["ines"],
         "place": "",
+        "ready": True,
+        "runs": False,
+        "waits_for": [],
+        "without": [],
     }
 
 
@@ -254,10 +268,10 @@ def test_next_without_an_accepted_schedule(tmp_path: Path) -> None:
 
 
 def test_a_reading_past_a_limit_says_what_to_do(plan: Path) -> None:
-    # 1 mg N/l to a quarter of it: two halvings, 1 - (1 - 0.5)^2 = 0.75 (mass balance)
-    assert _log(plan, "read", "nitrite", "1 mg/l N") == (
-        "2. 09:30  read: nitrite 1 mg/l N\n"
-        "PAST A LIMIT: nitrite 1 mg/l N is above 0.5 mg N/l\n"
+    # 10 mg N/l to a quarter of it: two halvings, 1 - (1 - 0.5)^2 = 0.75 (mass balance)
+    assert _log(plan, "read", "nitrite", "10 mg/l N") == (
+        "2. 09:30  read: nitrite 10 mg/l N\n"
+        "PAST A LIMIT: nitrite 10 mg/l N is above 5.0 mg N/l\n"
         "  change 50 % of the water on 2 days running, with new water of the same temperature and salinity\n"
         "  add no animals, halve the feed, and measure again a day later\n"
         "  if animals suffer, ring a vet who treats fish\n"
@@ -288,7 +302,8 @@ def test_looking_back_offers_what_was_learnt(plan: Path) -> None:
         ("catch-fish", "90 min", "10:30"),
         ("release-fish", "45 min", "15:40"),
     ):
-        _log(plan, "done", task, "--took", took, "--at", f"2027-03-13 {at}", now=late)
+        reason = ("--reason", "not measured")
+        _log(plan, "done", task, "--took", took, "--at", f"2027-03-13 {at}", *reason, now=late)
     _log(plan, "lost", "clowns", "1", "--reason", "jumped", now=late)
     found = runner.invoke(app, ["look-back", str(plan), "--now", late])
     assert (
@@ -356,3 +371,32 @@ assert not [name for name in sys.modules if name.startswith(("moveplan.planfile"
         [sys.executable, "-c", code], capture_output=True, text=True, timeout=60, check=False
     )
     assert done.returncode == 0, done.stderr
+
+
+def test_a_task_that_is_on_needs_no_name(plan: Path) -> None:
+    assert "nothing was begun and not ended" in str(_refused(plan, "done"))
+    assert "several tasks are on: draw-water, catch-fish" in str(_refused(plan, "begin"))
+    assert 'nobody called "Tom Thumb"; did you mean tom' in str(_refused(plan, "begin", "--by", "Tom Thumb"))
+    assert "no task has the number 99; write an id, or a number from 1 to 6" in str(
+        _refused(plan, "done", "99")
+    )
+    _log(plan, "begin", "1")
+    assert _log(plan, "done") == "3. 09:30  done: Draw water [draw-water]\n"
+
+
+def test_what_comes_too_early_is_refused_or_said(plan: Path) -> None:
+    error = _refused(plan, "begin", "release-fish")
+    assert error.exit_status == 1
+    assert "release-fish cannot be begun yet: water-matched-reef must come before it" in str(error)
+    assert _log(plan, "begin", "release-fish", "--reason", "they gasp") == (
+        "2. 09:30  begun: Release fish [release-fish], BUT not logged before it: water-matched-reef, drive-van. "
+        "Reason: they gasp\n"
+    )
+
+
+def test_a_clock_that_goes_back_is_said(plan: Path) -> None:
+    _log(plan, "note", "one")
+    found = runner.invoke(app, ["next", str(plan), "--now", "2027-03-13T09:10"])
+    assert found.stderr == (
+        "the clock stands 20 min before the last record: look at it, or at the time of that record\n"
+    )

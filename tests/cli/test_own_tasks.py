@@ -58,7 +58,7 @@ def test_the_plan_of_the_manual(result: Any) -> None:
     }
     assert [task["title"] for task in data["tasks"]] == ["Pour the footing", "deck", "rail"]
     assert data["tasks"][0]["gear"] == {"pumps": 1}
-    assert data["gear"] == [{"id": "pumps", "name": "Pumps", "count": 2}]
+    assert data["gear"] == [{"id": "pumps", "name": "Pumps", "count": 2, "to_get": 0}]
     assert data["links"] == [
         {
             "from": "footing",

@@ -32,8 +32,9 @@ people: {people}
 vehicles:
   van: {van}
 """
-WEEKEND = "{payload: 1000 kg, hire: {from: 2027-02-19 16:00, until: 2027-02-21 12:00}}"
-A_DAY = "{payload: 1400 kg, hire: {from: 2027-02-20 08:00, until: 2027-02-20 20:00}}"
+LONG = "load-space: {length: 3.4 m, width: 1.7 m, height: 1.9 m}"
+WEEKEND = "{payload: 1000 kg, hire: {from: 2027-02-19 16:00, until: 2027-02-21 12:00}, " + LONG + "}"
+A_DAY = "{payload: 1400 kg, hire: {from: 2027-02-20 08:00, until: 2027-02-20 20:00}, " + LONG + "}"
 TWO = "{nora: {drives: yes}, sean: {}}"
 THREE = "{nora: {drives: yes}, sean: {drives: yes}, una: {}}"
 
@@ -46,7 +47,8 @@ def test_it_can_be_planned(people: str, van: str, run: Run, tmp_path: Path) -> N
     plan.write_text(TEXT.format(people=people, van=van), "utf-8")
     ran = run("build", plan, "--out", tmp_path / "out")
     data = json.loads((tmp_path / "out" / "result.json").read_text("utf-8"))
-    assert (ran.status, data["status"]) == (0, "ok"), ran.out
+    assert ran.status == 0, ran.out
+    assert data["status"] in ("ok", "tight"), ran.out
     assert list(verifier.faults(data)) == []
     assert data["risk"]["chances"]["day_missed"] < 0.1
 
@@ -74,6 +76,7 @@ def test_a_day_that_is_too_short_is_told_and_does_not_end_the_program(run: Run, 
     assert ran.status in (0, 1), ran.err
     assert json.loads((tmp_path / "out" / "result.json").read_text("utf-8"))["status"] in (
         "ok",
+        "tight",
         "unsafe",
         "cannot-be-done",
     )

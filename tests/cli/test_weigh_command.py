@@ -48,7 +48,7 @@ def test_every_way_is_told_with_its_figures_or_with_why_it_is_out(run: Run) -> N
     }
     for way in found["ways"]:
         if way["fits"]:
-            assert way["status"] == "ok"
+            assert way["status"] in ("ok", "tight")
             assert figures <= way.keys()
             assert way["must_go_right"]
         else:

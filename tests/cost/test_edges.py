@@ -13,7 +13,7 @@ from moveplan.errors import PlanFileError
 from moveplan.plan.supplies import Price, WaterMaking
 from moveplan.plan.systems import NewTank
 from moveplan.times import MINUTES_A_DAY, Interval, at_local, to_local
-from tests.cost.test_lines import SCENE, bill, lines
+from tests.cost.test_lines import SCENE, bill, lines, supplied
 from tests.cost.test_running import _holding
 
 MAKING = WaterMaking(190.0, 4.1, 3.5, 12.0, 3.0, 100.0, 0.06)
@@ -27,20 +27,12 @@ def test_the_nearest_item_is_offered_and_salt_where_none_is_near(item: str, near
 
 
 def test_a_unit_that_makes_nothing_means_bought_water() -> None:
-    assert "purified-water" in lines(bill(water_making=replace(MAKING, rate_l_day=0.0)))
-    made = lines(bill(water_making=replace(MAKING, rate_l_day=1.0)))
+    nothing = lines(bill(supplied(bought_l=310.0), water_making=replace(MAKING, rate_l_day=0.0)))
+    assert "purified-water" in nothing
+    assert "tap-water" not in nothing
+    made = lines(bill(supplied(made_l=310.0), water_making=replace(MAKING, rate_l_day=1.0)))
     assert "purified-water" not in made
     assert {"tap-water", "filter-wear"} <= set(made)
-
-
-def test_warm_water_is_not_warmed() -> None:
-    system = SCENE.project.plan.systems[0]
-    warm = replace(MAKING, water_temperature_c=system.temperature_c)
-    assert "electricity" not in lines(bill(water_making=warm))
-    warmer = replace(MAKING, water_temperature_c=system.temperature_c + 3)
-    assert "electricity" not in lines(bill(water_making=warmer))
-    cooler = replace(MAKING, water_temperature_c=system.temperature_c - 3)
-    assert lines(bill(water_making=cooler))["electricity"].quantity > 0
 
 
 @pytest.mark.parametrize(
@@ -71,14 +63,6 @@ def test_days_are_counted_as_the_keeper_counts_them() -> None:
     ):
         segments = [Interval(midnight + begin, midnight + end) for begin, end in stretches]
         assert days_used(segments, plan) == expected
-
-
-@pytest.mark.parametrize(("making", "price"), [(MAKING, "0.01"), (None, "0.15")])
-def test_evaporation_is_made_up_with_water_at_its_price(making: WaterMaking | None, price: str) -> None:
-    project = _holding()
-    plan = replace(project.plan, water_making=making)
-    found = {line.item: line for line in cost_of(replace(project, plan=plan), SCENE.schedule).lines}
-    assert found["top-up-vat"].unit_price == Decimal(price)
 
 
 def test_only_stays_without_a_lid_count_as_waiting() -> None:

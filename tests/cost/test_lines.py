@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
 from decimal import Decimal
 from typing import Any
 
@@ -12,15 +11,16 @@ import pytest
 from moveplan.cost.lines import cost_of
 from moveplan.cost.summary import CostLine, CostSummary
 from moveplan.errors import PlanFileError
-from moveplan.estimate import Provenance
+from moveplan.estimate import Estimate, Provenance
 from moveplan.plan.move import Assumption, Plan
-from moveplan.plan.people import Boarding
 from moveplan.plan.supplies import GearItem, Price, WaterMaking
 from moveplan.plan.systems import NewTank
+from moveplan.practice.ledger import PURIFIED, TAP, Ledger, Pour
 from moveplan.practice.project import Project
+from moveplan.quantities.leg.mixing import Mixing
 from moveplan.scheduling.schedule import Engine, Schedule, Status
+from tests.examples import scheduled
 from tests.outputs.scene import moving_day
-from tests.risk.moves import scheduled
 
 SCENE = moving_day()
 BOOK = "; price invented, from the price book: put your own under prices"
@@ -30,6 +30,23 @@ GIVEN = "; price as the plan says"
 def bill(project: Project | None = None, **plan: Any) -> CostSummary:
     base = project or replace(SCENE.project, gear_needed=(("tub", 16, 14), ("heater", 2, 3)))
     return cost_of(replace(base, plan=replace(base.plan, **plan)), SCENE.schedule)
+
+
+def supplied(*, bought_l: float = 0.0, made_l: float = 0.0) -> Project:
+    """The scene with so much purified water from a shop and from a unit."""
+    parts = (("fetch-water", bought_l), ("make-water", made_l))
+    pours = tuple(Pour(task, TAP, PURIFIED, litres) for task, litres in parts if litres)
+    return replace(SCENE.project, ledger=Ledger(pours))
+
+
+def warmed(*energies_kwh: float) -> Project:
+    """The scene with water that takes so much energy to warm."""
+    time = Estimate(240, 260, 300, "min", "for the test")
+    mixings = tuple(
+        Mixing(155.0, 155.0, 1, (12.0, 9.0, 6.0), 25.5, 18.0, 600.0, 2, True, 5.0, time, energy)
+        for energy in energies_kwh
+    )
+    return replace(SCENE.project, mixings=mixings)
 
 
 def lines(summary: CostSummary) -> dict[str, CostLine]:
@@ -69,24 +86,32 @@ def test_the_price_of_the_plan_comes_first() -> None:
 
 
 def test_water_is_bought_where_none_is_made() -> None:
-    found = lines(bill())
+    found = lines(bill(supplied(bought_l=310.0)))
     assert found["purified-water"].quantity == 310
     assert "tap-water" not in found
 
 
+def test_what_the_unit_cannot_make_in_time_is_bought_beside_what_it_makes() -> None:
+    making = WaterMaking(190.0, 4.14, 3.5, 9.0, 3.0, 250.0, 0.06)
+    found = lines(bill(supplied(bought_l=100.0, made_l=210.0), water_making=making))
+    assert found["purified-water"].quantity == 100
+    assert found["filter-wear"].quantity == 210
+    assert found["tap-water"].quantity == 210 * 4
+
+
 def test_water_that_is_made_costs_its_waste_too() -> None:
     making = WaterMaking(190.0, 4.14, 3.5, 9.0, 3.0, 250.0, 0.06)
-    found = lines(bill(water_making=making))
+    found = lines(bill(supplied(made_l=310.0), water_making=making))
     assert found["tap-water"].quantity == 310 * 4
     assert found["tap-water"].basis == f"310 l of purified water and 930 l of waste on the way to it{BOOK}"
     assert "purified-water" not in found
 
 
 def test_new_water_is_warmed() -> None:
-    """310 l by 16.5 K: some 4.0 kJ/kg K times 1.025 kg/l gives 5.8 kWh."""
-    making = WaterMaking(190.0, 4.14, 3.5, 9.0, 3.0, 250.0, 0.06)
-    line = lines(bill(water_making=making))["electricity"]
-    assert float(line.quantity) == pytest.approx(310 * 1.025 * 3.99 * 16.5 / 3600, abs=0.06)
+    """The energy of every mixing, losses to the room included, is billed once."""
+    line = lines(bill(warmed(5.8, 1.3)))["electricity"]
+    assert line.quantity == Decimal("7.1")
+    assert "electricity" not in lines(bill(warmed(0.0)))
 
 
 def test_only_gear_that_is_short_is_bought() -> None:
@@ -190,17 +215,6 @@ def test_a_weekend_may_have_its_own_rate() -> None:
     found = lines(bill(people=people, prices=(Price("pay-una-weekend", Decimal(25), "hour"),)))
     assert found["pay-una-weekend"].unit_price == 25
     assert found["pay-una-workday"].unit_price == 18
-
-
-def test_boarding_is_by_the_day() -> None:
-    place = Boarding(
-        "shop", "Corner shop", "mill", 200.0, ("fish",), Decimal(12), date(2027, 5, 21), date(2027, 5, 22)
-    )
-    animals = tuple(replace(group, boarded="shop") for group in SCENE.project.plan.livestock[:1])
-    line = lines(bill(boarding=(place,), livestock=animals))["boarding-shop"]
-    assert (line.quantity, line.amount) == (Decimal(2), Decimal("24.00"))
-    assert line.basis == f"2 days for Clownfish{GIVEN}"
-    assert "boarding-shop" not in lines(bill(boarding=(place,)))
 
 
 def test_deposits_come_back_and_sales_are_income() -> None:

@@ -26,16 +26,22 @@ def test_expected_loss_is_the_sum_over_the_register() -> None:
     assert found.total == BILL.total
 
 
-def test_reserve_is_p80_less_mean_of_the_whole_bill() -> None:
-    spread = CostSpread(Decimal("120.00"), Decimal("150.00"), Decimal("140.00"), Decimal("210.00"))
-    found = with_reserve(BILL, RiskSummary(10, 1, (), cost=spread))
-    assert (found.mean, found.p50, found.p80) == (Decimal("530.00"), Decimal("520.00"), Decimal("590.00"))
-    assert found.reserve == Decimal("60.00")
+def spread(*amounts: str) -> CostSpread:
+    return CostSpread(*map(Decimal, amounts))
 
 
-def test_a_reserve_is_never_negative() -> None:
-    spread = CostSpread(Decimal(0), Decimal("50.00"), Decimal("0.00"), Decimal("10.00"))
-    assert with_reserve(BILL, RiskSummary(10, 1, (), cost=spread)).reserve == Decimal("0.00")
+def test_the_reserve_brings_the_bill_to_what_is_promised() -> None:
+    """Planned pay of 120 is in the bill; the rest of the bill is the same in every run."""
+    cost = spread("120.00", "150.00", "140.00", "210.00", "230.00")
+    found = with_reserve(BILL, RiskSummary(10, 1, (), cost=cost))
+    assert found.promised == BILL.total - Decimal(120) + Decimal(230)
+    assert found.reserve == found.promised - BILL.total
+
+
+def test_no_less_than_the_bill_is_promised() -> None:
+    cost = spread("60.00", "50.00", "0.00", "10.00", "10.00")
+    found = with_reserve(BILL, RiskSummary(10, 1, (), cost=cost))
+    assert (found.promised, found.reserve) == (BILL.total, Decimal("0.00"))
 
 
 def test_a_simulated_project_gets_all_of_it() -> None:

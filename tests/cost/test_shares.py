@@ -7,7 +7,7 @@ from decimal import Decimal
 from moveplan.cost.lines import cost_of
 from moveplan.cost.shares import cost_of_share
 from moveplan.scheduling.schedule import Engine, Schedule, Status
-from tests.practice.test_ways import project
+from tests.examples import project
 
 NOTHING = Schedule(Status.UNKNOWN, Engine.SERIAL)
 HANGING = {"salt", "tap-water", "filter-wear", "purified-water", "electricity", "tub", "can"}
@@ -22,7 +22,7 @@ def test_the_planned_share_costs_what_the_bill_says() -> None:
 
 
 def test_less_old_water_costs_more_salt_and_water() -> None:
-    found = project("service_firm_office_tank")
+    found = project("service_firm_office_tank", "gear.tubs.count=80")
     (choice,) = found.water_choices
     costs = [cost_of_share(found, one) for one in choice.shares if one.share <= 0.5]
     assert costs == sorted(costs, reverse=True)

@@ -14,11 +14,12 @@ import sys
 import tempfile
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import cache
 from importlib.metadata import version
 from pathlib import Path
 
 from tests.docs import tables
-from tests.docs.picture import PICTURE, PLAN, whereabouts
+from tests.docs.picture import PICTURE, PLAN, PLAN_OUT, whereabouts
 
 ROOT = Path(__file__).parents[2]
 GUIDE = tuple(sorted(str(page.relative_to(ROOT)) for page in (ROOT / "moveplan" / "guide").glob("*.md")))
@@ -91,24 +92,26 @@ def carried_out(command: str, folder: Path) -> subprocess.CompletedProcess[str]:
     )
 
 
-def printed(command: str) -> list[str]:
-    """Run a command where a copy of the examples lies, and give what it prints."""
+@cache
+def tried(command: str) -> tuple[str, str]:
+    """Run a command where a copy of the examples lies, once; give what it prints, and the page that it writes."""
     with tempfile.TemporaryDirectory() as folder:
         shutil.copytree(ROOT / "examples", Path(folder) / "examples")
         ran = carried_out(command, Path(folder))
-    if ran.stderr:
-        raise ValueError(ran.stderr)
-    return ran.stdout.rstrip("\n").split("\n")
+        if ran.stderr:
+            raise ValueError(ran.stderr)
+        pages = [page.read_text("utf-8") for page in (Path(folder) / "out").rglob("index.html")]
+    return ran.stdout, "".join(pages)
+
+
+def printed(command: str) -> list[str]:
+    """Give what a command prints."""
+    return tried(command)[0].rstrip("\n").split("\n")
 
 
 def pictured() -> str:
-    """Build the example of the picture, and cut the picture out of its page."""
-    with tempfile.TemporaryDirectory() as folder:
-        shutil.copytree(ROOT / "examples", Path(folder) / "examples")
-        ran = carried_out(f"moveplan build {PLAN} --out out", Path(folder))
-        if ran.returncode:
-            raise ValueError(ran.stderr)
-        return whereabouts((Path(folder) / "out" / "index.html").read_text("utf-8"))
+    """Cut the picture out of the page that the first command of README.md builds."""
+    return whereabouts(tried(f"moveplan build {PLAN} --out {PLAN_OUT}")[1])
 
 
 def cut(lines: list[str], like: tuple[str, ...]) -> list[str]:

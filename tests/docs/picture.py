@@ -8,7 +8,7 @@ from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
 PICTURE = "moveplan/guide/whereabouts.svg"
-PLAN = "examples/house_move.yaml"
+PLAN, PLAN_OUT = "examples/house_move.yaml", "out/house_move"
 _DRAWING = re.compile(
     r'<section id="animals".*?(<svg width="([0-9.]+)" height="([0-9.]+)".*?</svg>)', re.DOTALL
 )

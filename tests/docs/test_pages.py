@@ -17,6 +17,7 @@ from typer.testing import CliRunner
 
 from moveplan.cli.app import app
 from moveplan.cli.log import app as log
+from tests.cli.command import Run
 from tests.docs.pages import (
     CUT,
     GUIDE,
@@ -26,7 +27,6 @@ from tests.docs.pages import (
     Shown,
     as_printed_here,
     blocks,
-    carried_out,
     cut,
     made,
     pictured,
@@ -34,7 +34,7 @@ from tests.docs.pages import (
     shown,
     without_hours,
 )
-from tests.docs.picture import PICTURE
+from tests.docs.picture import PICTURE, PLAN, PLAN_OUT
 
 SHOWN = tuple(shown())
 MOST_BYTES = 150_000
@@ -77,22 +77,24 @@ def test_the_picture_is_that_of_the_example() -> None:
         assert content == pictured(), "run: python -m tests.docs.pages, and look at the picture"
 
 
-def test_the_plan_of_the_guide_builds(tmp_path: Path) -> None:
+def test_the_plan_of_the_guide_is_the_example() -> None:
     (plan,) = blocks("moveplan/guide/plan_file.md", "yaml")
     assert plan == (ROOT / "examples" / "short_plan.yaml").read_text("utf-8")
-    (tmp_path / "plan.yaml").write_text(plan, "utf-8")
-    built = carried_out("moveplan build plan.yaml --out out --runs 0", tmp_path)
-    assert (built.returncode, built.stderr) == (0, "")
 
 
 @pytest.mark.parametrize("page", GUIDE)
-def test_commands_of_the_guide_run(page: str, tmp_path: Path) -> None:
+def test_commands_of_the_guide_run(
+    page: str, run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """In a folder with the examples, and one of them as the keeper's own plan."""
     shutil.copytree(ROOT / "examples", tmp_path / "examples")
     shutil.copy(ROOT / "examples" / "short_plan.yaml", tmp_path / "my_move.yaml")
+    monkeypatch.chdir(tmp_path)
     for line in (line for text in blocks(page, "sh") for line in text.splitlines()):
-        ran = carried_out(line.partition(" #")[0], tmp_path)
-        assert ran.returncode == 0, line + ran.stderr
+        program, *words = shlex.split(line.partition(" #")[0])
+        assert program == "moveplan"
+        ran = run(*words)
+        assert ran.status == 0, line + ran.err
 
 
 def test_the_readme_shows_the_main_job_and_a_plan_that_cannot_work() -> None:
@@ -112,8 +114,8 @@ def test_the_two_commands_make_an_environment_install_and_run() -> None:
     assert main_job[0] == tests[0] == "python3 -m venv .venv"
     assert main_job[1] == ".venv/bin/pip install -q '.[exact]'"
     assert tests[1] == ".venv/bin/pip install -q '.[test]'"
-    assert main_job[2] == ".venv/bin/moveplan build examples/house_move.yaml --out out/house_move"
-    assert tests[2] == ".venv/bin/python -m pytest -q"
+    assert main_job[2] == f".venv/bin/moveplan build {PLAN} --out {PLAN_OUT}"
+    assert tests[2] == ".venv/bin/python -m pytest -q -n auto --dist loadfile"
 
 
 def test_what_the_commands_name_is_there() -> None:

@@ -45,12 +45,14 @@ def snapshot() -> Snapshot:
         locale="en_IE",
         currency="EUR",
         tasks=(
-            planned("draw-water", 0, 30, people=("ines",)),
-            planned("catch-fish", 30, 60, people=("ines", "tom")),
-            planned("drive-van", 90, 45, kind=Kind.TRAVEL, people=("tom",), vehicles=("van",)),
-            planned("water-matched-reef", 300, 15, kind=Kind.HOLD_POINT, people=("ines",), gates=(gate,)),
-            planned("release-fish", 320, 30, people=("ines",)),
-            planned("daily-look", 600, 15, segments=daily, people=("ines",), times=3),
+            planned("draw-water", 0, 30, people=("ines",), number=1),
+            planned("catch-fish", 30, 60, people=("ines", "tom"), number=2),
+            planned("drive-van", 90, 45, kind=Kind.TRAVEL, people=("tom",), vehicles=("van",), number=3),
+            planned(
+                "water-matched-reef", 300, 15, kind=Kind.HOLD_POINT, people=("ines",), gates=(gate,), number=4
+            ),
+            planned("release-fish", 320, 30, people=("ines",), number=5),
+            planned("daily-look", 600, 15, segments=daily, people=("ines",), times=3, number=6),
         ),
         stays=(
             PlannedStay(
@@ -68,6 +70,7 @@ def snapshot() -> Snapshot:
                 safe_likely_min=500,
                 safe_high_min=700,
                 limited_by="oxygen",
+                containers=(("B1", 1), ("B2", 1)),
             ),
         ),
         waits={"water-matched-reef": ("drive-van",), "release-fish": ("water-matched-reef",)},

@@ -8,15 +8,15 @@ import pytest
 from moveplan.journal.forecast import READING_SPREAD, CycleForecast, Measured, cycle_forecast, simulated
 from moveplan.science.cycling import days_to_limit
 
-CASES, GATE = 200, 0.25
+CASES, AMMONIA, NITRITE = 200, 0.25, 1.0
 
 
 def _truth(cases: int, seed: int):  # type: ignore[no-untyped-def]
     draw = np.random.default_rng(seed)
     curve = simulated(draw.standard_normal((cases, 4)), "rock", 26.0)
     done = np.maximum(
-        days_to_limit(curve.day, curve.ammonia_mg_n_l, GATE),
-        days_to_limit(curve.day, curve.nitrite_mg_n_l, GATE),
+        days_to_limit(curve.day, curve.ammonia_mg_n_l, AMMONIA),
+        days_to_limit(curve.day, curve.nitrite_mg_n_l, NITRITE),
     )
     return draw, curve, done
 

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from moveplan.errors import OutputError, PlanFileError
+from moveplan.journal.coding import encoded
 from moveplan.journal.records import Begun, Done, Note, Record
 from moveplan.journal.store import append, journal_path, read_journal
 from tests.journal.builders import PLAN_ID, T0, accepted, plan_file
@@ -163,3 +164,35 @@ def test_an_accepted_schedule_survives_the_way_through_the_file(tmp_path: Path) 
     plan = plan_file(tmp_path)
     _written(plan, accepted())
     assert read_journal(plan, PLAN_ID).entries[0].record == accepted()
+
+
+def test_any_byte_that_was_changed_is_noticed(tmp_path: Path) -> None:
+    plan = plan_file(tmp_path)
+    whole = _written(plan, THREE[0])
+    for at in range(len(whole) - 1):
+        journal_path(plan).write_bytes(whole[:at] + bytes([whole[at] ^ 1]) + whole[at + 1 :])
+        try:
+            entries = read_journal(plan, PLAN_ID).entries
+        except PlanFileError:  # every line names another plan
+            continue
+        assert [entry.record for entry in entries] in ([], [THREE[0]]), at
+
+
+def test_a_line_without_a_checksum_comes_from_an_earlier_version(tmp_path: Path) -> None:
+    plan = plan_file(tmp_path)
+    line = '{"format":1,"plan":"reef-1","kind":"note","at":"2027-03-13T08:00Z","text":"old"}\n'
+    journal_path(plan).write_text(line)
+    assert [entry.record for entry in read_journal(plan, PLAN_ID).entries] == [Note(at=T0, text="old")]
+
+
+def test_a_line_of_another_plan_among_its_own_is_passed_over_and_named(tmp_path: Path) -> None:
+    plan = plan_file(tmp_path)
+    whole = _written(plan, *THREE)
+    other = encoded(Note(at=T0, text="elsewhere"), "reef-2").encode() + b"\n"
+    journal_path(plan).write_bytes(whole + other)
+    journal = read_journal(plan, PLAN_ID)
+    assert [entry.record for entry in journal.entries] == list(THREE)
+    assert [str(fault) for fault in journal.faults] == [
+        'reef.journal.jsonl:4: this line is passed over: it belongs to the plan "reef-2"; '
+        "nothing else is lost; log again what it was to say"
+    ]

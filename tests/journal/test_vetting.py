@@ -1,17 +1,20 @@
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from moveplan.errors import PlanFileError
-from moveplan.journal.known import day_in, days_in, minutes_in, moment_in
+from moveplan.journal.known import day_in, days_in, known_of, minutes_in, moment_in
 from moveplan.journal.records import Begun, Counted, Done, Dropped, Met, Note, Out, Reading, Record, Vehicle
 from moveplan.journal.state import state_of
 from moveplan.journal.vetting import NotSignedError, undo_of, vetted
-from tests.journal.builders import T0, ZONE, entries, known
+from tests.journal.builders import T0, ZONE, entries, known, snapshot
 
 HOLD = "water-matched-reef"
 BEGUN = Begun(at=T0, task="draw-water")
 DONE = Done(at=T0 + 20, task="draw-water")
+DRIVEN = Done(at=T0 - 10, task="drive-van")
 
 
 def _warm(value: float, at: int = T0) -> Reading:
@@ -105,7 +108,7 @@ def test_what_cannot_be_true_is_refused(before: tuple[Record, ...], record: Reco
     ],
 )
 def test_a_hold_point_with_limits_stays_shut(readings: tuple[Reading, ...], lack: str) -> None:
-    state = state_of(entries(*readings))
+    state = state_of(entries(DRIVEN, *readings))
     with pytest.raises(NotSignedError) as error:
         vetted(Met(at=T0 + 10, task=HOLD, by="Ines"), state, known(), T0 + 100)
     assert error.value.exit_status == 1
@@ -121,7 +124,32 @@ def test_a_hold_point_with_limits_stays_shut(readings: tuple[Reading, ...], lack
 
 def test_a_hold_point_whose_readings_keep_the_limits_is_signed() -> None:
     met = Met(at=T0 + 10, task=HOLD, by="Ines")
-    assert vetted(met, state_of(entries(_warm(25.0))), known(), T0 + 100) == met
+    assert vetted(met, state_of(entries(DRIVEN, _warm(25.0))), known(), T0 + 100) == met
+
+
+def test_a_hold_point_is_not_met_before_what_it_waits_for_save_for_a_reason() -> None:
+    met = Met(at=T0 + 10, task=HOLD, by="Ines")
+    with pytest.raises(NotSignedError, match=f"{HOLD} cannot be met yet: drive-van must come before it"):
+        vetted(met, state_of(entries(_warm(25.0))), known(), T0 + 100)
+    reasoned = replace(met, reason="the van came by itself")
+    assert vetted(reasoned, state_of(entries(_warm(25.0))), known(), T0 + 100) == replace(
+        reasoned, but=("drive-van",)
+    )
+
+
+def test_nothing_passes_a_hold_point_that_was_not_met_save_for_a_reason() -> None:
+    release = Begun(at=T0 + 10, task="release-fish")
+    with pytest.raises(NotSignedError, match=f"release-fish cannot be begun yet: {HOLD} must come before it"):
+        vetted(release, state_of(entries(DRIVEN)), known(), T0 + 100)
+    reasoned = replace(release, reason="they gasp")
+    assert vetted(reasoned, state_of(entries(DRIVEN)), known(), T0 + 100) == replace(reasoned, but=(HOLD,))
+
+
+def test_what_is_done_before_work_that_should_come_first_is_recorded_with_a_but() -> None:
+    order = replace(snapshot(), waits={"catch-fish": ("draw-water",)})
+    done = Done(at=T0 + 10, task="catch-fish")
+    assert vetted(done, state_of(()), known_of(order), T0 + 100) == replace(done, but=("draw-water",))
+    assert vetted(done, state_of(entries(DONE)), known_of(order), T0 + 100).at == done.at
 
 
 def test_undo_takes_the_last_record_that_counts() -> None:

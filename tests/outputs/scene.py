@@ -25,9 +25,9 @@ from moveplan.practice.project import (
     Stop,
     Water,
 )
-from moveplan.quantities.safe_time import SafeTime
+from moveplan.quantities.safe_time.safe_time import SafeTime
 from moveplan.risk.summary import Percentiles, RegisterEntry, RiskSummary, StartBy
-from moveplan.scheduling.critical import Driver, Times
+from moveplan.scheduling.dates.critical import Driver, Times
 from moveplan.scheduling.problem import Gear, Person, SchedulingProblem
 from moveplan.scheduling.problem import Vehicle as Wheels
 from moveplan.scheduling.schedule import Aim, Engine, Placement, Schedule, Status
@@ -99,14 +99,29 @@ def _placement(row: Row) -> Placement:
     return Placement(row.id, row.start, segments[-1].finish, segments, row.people, vehicles)
 
 
+ROOM_MIN = 190.0
+"""As long as any container of the scene stands in the room before it is carried out. [min]"""
+
+
 def _safe(low: float, likely: float, high: float, limit: str, unpacking: str = "") -> SafeTime:
     extends = ("With pure oxygen over the water: about 4 h longer.",) if limit == "oxygen" else ()
-    return SafeTime(minutes(low, likely, high, "model of a closed bag"), limit, extends, unpacking)
+    model = minutes(low, likely, high, "model of a closed bag")
+    return SafeTime(model, limit, extends, unpacking, low - 100, ROOM_MIN)
+
+
+NUMBERS = {
+    "clowns": ("B1", "B2"),
+    "tang": ("B3",),
+    "hammers": ("T1", "T2", "T3", "T4", "T5"),
+    "shrimp": ("B4", "B5"),
+}
+"""Of the containers of each group."""
 
 
 def _route(
     group: str, name: str, count: int, container: str, safe: SafeTime, packed: str, freed: str
 ) -> Route:
+    numbers = NUMBERS[group]
     start, off = Moment(packed, "start"), Moment("drive-over", "start")
     there, home = Moment("drive-over", "finish"), Moment(freed, "finish")
     return Route(
@@ -115,9 +130,9 @@ def _route(
         count,
         (
             Stop("Mill Terrace", "Display reef", None, start),
-            Stop("Mill Terrace", container, start, off, safe),
-            Stop("Hired long van", container, off, there, safe),
-            Stop("Quarry Rise", container, there, home, safe),
+            Stop("Mill Terrace", container, start, off, safe, numbers),
+            Stop("Hired long van", container, off, there, safe, numbers),
+            Stop("Quarry Rise", container, there, home, safe, numbers),
             Stop("Quarry Rise", "Display reef", home, None),
         ),
         allowance_min=55,
@@ -255,6 +270,7 @@ def _project() -> Project:
             kept=Estimate(190, 210, 230, "l", "60 % of the old water in 5 tubs"),
             new=Estimate(240, 260, 280, "l", "what is missing after the kept water"),
             spare=Estimate(40, 50, 60, "l", "one water change of a tenth", Provenance.ASSUMED),
+            more=Estimate(0, 0, 0, "l", "nothing else takes salt water"),
             purified=Estimate(290, 310, 340, "l", "new and spare water"),
             salt=Estimate(11.2, 11.9, 12.8, "kg", "38 g for each litre of new and spare water"),
         ),

@@ -5,91 +5,119 @@ from __future__ import annotations
 from dataclasses import replace
 from decimal import Decimal
 
-import pytest
-
-from moveplan.outputs.chances import TOO_OFTEN, chances_of, cost_error, stake_of
+from moveplan.outputs.chances import WORTH_SAYING, stake_of
+from moveplan.outputs.data import result_data
 from moveplan.outputs.documents import render
-from moveplan.outputs.outlook import Outlook
+from moveplan.outputs.outlook import Help, Outlook, Verdict
 from moveplan.outputs.page import page_html
 from moveplan.outputs.summary import summary_md
+from moveplan.risk.summary import Broken, Promise
 from tests.outputs.scene import impossible, moving_day, risk
 
 SCENE = moving_day()
 TASKS = SCENE.project.network.tasks
+WHO = SCENE.project.scheduling.people[0]
+SETTLED = SCENE.milestones()["settled"]
+PROMISE = Promise(
+    0.8,
+    0.55,
+    0.005,
+    (Broken("hours", WHO.id, 0.4), Broken("day", "2027-05-15", 0.0931), Broken("keys", "keys-back", 0.013)),
+    (("settled", SETTLED + 61),),
+    (("settled", SETTLED + 33),),
+    tuple((task.id, 0.5) for task in TASKS),
+)
 
 
-def simulated(missed: float | None, overtime: float | None = None) -> Outlook:
-    found = replace(
-        risk(10000),
-        day_missed=missed,
-        overtime=overtime,
-        day_missed_by=((TASKS[1].id, 0.06), (TASKS[0].id, 0.02), (TASKS[2].id, 0.01)),
-        errors=(("day-missed", 0.0031), ("overtime", 0.0046)),
-    )
-    return replace(SCENE, risk=found)
+def simulated(promise: Promise = PROMISE, missed: float = 0.0931) -> Outlook:
+    causes = ((TASKS[1].id, 0.06), (TASKS[0].id, 0.02), (TASKS[2].id, 0.01))
+    found = replace(risk(10000), promise=promise, day_missed=missed, day_missed_by=causes)
+    return replace(SCENE, risk=found, verdict=Verdict.OK if promise.holds else Verdict.TIGHT)
 
 
 def terminal(outlook: Outlook) -> str:
     return render(outlook, "text", "terminal/show.txt.j2", {"weeks": (), "day": ()})
 
 
-def test_a_likely_miss_stands_before_the_dates_with_what_it_is_missed_for() -> None:
-    outlook = simulated(0.0931)
-    text = summary_md(outlook)
-    before = text[: text.index("## When, and how sure")]
-    assert "in 9.31 % ± 0.3 % the move slips to the day to fall back on" in before
-    assert f"“{TASKS[1].title}” (6 %) and “{TASKS[0].title}” (2 %)." in before
-    assert TASKS[2].title not in before
-    assert text.count("slips to the day to fall back on") == 1
-    page = page_html(outlook)
-    assert page.index("the move slips to the day to fall back on") < page.index('id="risk"')
-    assert "in 9.31 % of the runs the move slips to the day to fall back on" in terminal(outlook)
+def before(text: str, mark: str) -> str:
+    return text[: text.index(mark)]
 
 
-def test_a_rare_miss_is_told_further_down_only() -> None:
-    outlook = simulated(0.0431)
-    assert not stake_of(outlook)
-    assert stake_of(outlook).causes == ()
-    assert "slips to the day" not in terminal(outlook)
+def test_how_often_the_promise_is_kept_stands_before_every_date() -> None:
+    outlook = simulated()
+    told = (
+        before(summary_md(outlook), "## When, and how sure"),
+        before(page_html(outlook), '<dl class="glance">'),
+        before(terminal(outlook), "settled:"),
+    )
+    for text in told:
+        assert "is kept in 55 % of the runs; the plan asks for 80 %" in text
+        assert f"{WHO.name} works past the stated hours" in text
+        assert "the move slips to the day to fall back on" in text
+        assert "the keys go back late" not in text
 
 
-def test_work_past_the_hours_alone_names_no_causes() -> None:
-    found = stake_of(simulated(0.01, 0.7))
-    assert [name for name, _, _ in found.chances] == ["overtime"]
-    assert found.causes == ()
+def test_what_a_day_is_missed_for_is_told_where_it_is_missed_often() -> None:
+    text = summary_md(simulated())
+    assert f"“{TASKS[1].title}” (6 %) and “{TASKS[0].title}” (2 %)." in text
+    assert stake_of(simulated(missed=WORTH_SAYING / 2)).causes == ()
 
 
-@pytest.mark.parametrize(("missed", "warned"), [(TOO_OFTEN, False), (TOO_OFTEN + 0.001, True)])
-def test_a_day_missed_more_often_than_once_in_three_is_no_promise(missed: float, warned: bool) -> None:
-    outlook = simulated(missed)
+def test_times_that_are_seldom_reached_say_so() -> None:
+    seldom = replace(PROMISE, start_chances=tuple((task.id, 0.2) for task in TASKS))
+    said = f"{len(TASKS)} of {len(TASKS)} starts are reached in fewer than one run in three"
+    for outlook, told in ((simulated(seldom), True), (simulated(), False)):
+        for text in (summary_md(outlook), page_html(outlook), terminal(outlook)):
+            assert (said in text) is told
+
+
+def test_the_grade_follows_the_promise() -> None:
+    assert "it is tight" in summary_md(simulated())
+    assert "it is tight" not in summary_md(simulated(replace(PROMISE, kept=0.8)))
+
+
+def test_milestones_are_told_as_promised_with_the_likely_beside() -> None:
+    data = result_data(simulated())
+    assert data["milestones"]["settled"] > data["likely"]["settled"]
+    text = terminal(simulated())
+    line = next(row for row in text.splitlines() if "settled:" in row)
+    assert "promised" in line
+    assert "likely" in line
+
+
+def test_what_helps_is_told_with_what_to_write() -> None:
+    helped = Help("later", ((f"people.{WHO.id}.moving-day", "07:00-23:30"),), (WHO.id,), 0.83, Decimal(18))
+    outlook = replace(simulated(), helps=(helped,))
     for text in (summary_md(outlook), page_html(outlook), terminal(outlook)):
-        assert ("do not promise it to anybody" in text) is warned
+        assert f"{WHO.name} stays later: kept in 83 %" in text
+        assert "moving-day: 07:00-23:30" in text
+    told = result_data(outlook)["promise"]["helps"]
+    assert told == [
+        {
+            "change": f"people.{WHO.id}.moving-day=07:00-23:30",
+            "kind": "later",
+            "kept": 0.83,
+            "cost": 18,
+            "tried": True,
+        }
+    ]
 
 
-def test_what_cannot_be_done_has_no_chances() -> None:
-    outlook = replace(impossible(), risk=simulated(0.9).risk)
+def test_what_cannot_be_done_promises_nothing() -> None:
+    outlook = replace(impossible(), risk=simulated().risk)
     assert not stake_of(outlook)
-    assert "do not promise" not in page_html(outlook)
+    assert "is kept in" not in before(page_html(outlook), 'id="trust"')
 
 
-def test_without_runs_there_are_no_chances() -> None:
+def test_without_runs_nothing_is_promised() -> None:
     assert not stake_of(replace(SCENE, risk=None))
-    assert tuple(chances_of(None)) == ()
 
 
-def test_what_the_runs_cost_stands_in_both_documents_with_its_error() -> None:
+def test_what_to_keep_ready_is_rounded_up_and_exact_in_the_data() -> None:
     cost = SCENE.cost
     assert cost is not None
-    found = replace(risk(10000), errors=(("cost.p80", 1.5),))
-    outlook = replace(
-        SCENE,
-        risk=found,
-        cost=replace(cost, p50=Decimal("300.10"), p80=Decimal("340.20"), reserve=Decimal(40)),
-    )
-    summary, page = summary_md(outlook), page_html(outlook)
-    assert (
-        "€300.10 at most in half of the runs and €340.20 at most in 8 of 10 (± €1.50, 10,000 runs)" in summary
-    )
-    assert "<b>€340.20</b> at most in 8 of 10 (standard error €1.50)" in page
-    assert cost_error(None) is None
-    assert cost_error(risk(10000)) is None
+    ready = replace(cost, p50=Decimal("300.10"), promised=Decimal("341.20"), reserve=Decimal("41.20"))
+    outlook = replace(simulated(), cost=ready)
+    for text in (summary_md(outlook), page_html(outlook)):
+        assert "keep €350 ready; likely €310" in text
+    assert result_data(outlook)["cost"]["promised"] == 341.20

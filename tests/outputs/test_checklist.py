@@ -49,8 +49,8 @@ def test_what_is_done_is_ticked_and_what_is_dropped_says_so() -> None:
 
 def test_the_moving_day_gives_the_latest_moment_to_open_each_container() -> None:
     row = (
-        "| Yellow-finned tang (1) | 1 × 25 l bag | 09:30 – 16:30 | **Sat, 22 May, 17:20** "
-        "| 7 h 50 min to 15 h | ammonia builds up |\n"
+        "| Yellow-finned tang (1) | B3 (1 × 25 l bag) | 09:30 – 16:30 "
+        "| **Sat, 22 May, 17:20**; in the vehicle Sat, 22 May, 15:40 | 7 h 50 min to 15 h | ammonia builds up |\n"
     )
     assert row in checklist_md(moving_day())
 
@@ -106,3 +106,7 @@ def test_two_hundred_hostile_names_change_no_line_of_the_frame() -> None:
         return [line.split(" ")[0] for line in text.splitlines() if line.startswith(heads)]
 
     assert frame(checklist_md(hostile(moving_day()))) == frame(checklist_md(moving_day()))
+
+
+def test_who_is_kept_at_hand_stands_there_with_the_number() -> None:
+    assert "- Quayside fish vet (invented) (vet): +353 1 000 0000\n" in checklist_md(moving_day())

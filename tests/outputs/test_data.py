@@ -45,6 +45,7 @@ def test_keys_stand_in_their_lasting_order() -> None:
         "links",
         "holds",
         "livestock",
+        "containers",
         "water",
         "loads",
         "cost",

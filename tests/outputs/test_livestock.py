@@ -5,10 +5,11 @@ from dataclasses import replace
 from itertools import pairwise
 
 from moveplan.outputs.data import result_data
-from moveplan.outputs.livestock import dated_routes
+from moveplan.outputs.livestock import Stay, dated_routes
 from moveplan.outputs.outlook import Outlook
 from moveplan.practice.project import Moment, Route, Stop
-from moveplan.quantities.safe_time import SafeTime
+from moveplan.quantities.safe_time.safe_time import SafeTime
+from moveplan.times import Interval
 from tests.outputs.scene import ROUTES, impossible, minutes, moving_day
 from tests.outputs.scene_plan import at
 
@@ -110,3 +111,31 @@ def test_a_group_that_is_never_in_a_container_has_no_safe_time() -> None:
 
 def test_without_a_schedule_there_are_no_dated_routes() -> None:
     assert dated_routes(impossible()) == ()
+
+
+ROAD = SafeTime(minutes(300, 420, 600), "temperature", before_min=60.0, in_vehicle_min=200.0)
+
+
+def in_vehicle_min(
+    room_min: int, safe: SafeTime = ROAD, where: tuple[str, ...] = ("Mill", "Van")
+) -> float | None:
+    return Stay(where, "bag", Interval(0, 240), safe, room_min=room_min).in_vehicle_min
+
+
+def test_a_stay_in_the_vehicle_ends_later_by_what_the_room_took_longer() -> None:
+    """Reckoned with 60 min in the room and closed for 200 min: 90 min in the room are 230 min, 30 are still 200."""
+    assert in_vehicle_min(60) == 200
+    assert in_vehicle_min(90) == 230
+    assert in_vehicle_min(30) == 200
+
+
+def test_a_stay_in_the_vehicle_never_outlasts_the_safe_time() -> None:
+    """200 + (161 - 60) min would be 301, and the low end is 300."""
+    assert in_vehicle_min(160) == 300
+    assert in_vehicle_min(161) == 300
+
+
+def test_without_a_ride_or_a_limit_nothing_ends_in_a_vehicle() -> None:
+    assert in_vehicle_min(60, where=("Mill",)) is None
+    assert in_vehicle_min(60, replace(ROAD, in_vehicle_min=0.0)) is None
+    assert in_vehicle_min(60, replace(ROAD, estimate=minutes(math.inf, math.inf, math.inf))) is None

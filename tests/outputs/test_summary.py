@@ -13,14 +13,12 @@ from moveplan.outputs.checklist import checklist_md
 from moveplan.outputs.outlook import Outlook, Verdict
 from moveplan.outputs.page import page_html
 from moveplan.outputs.summary import Group, best_offers, cost_groups, groups, summary_md
-from moveplan.pipeline import schedule, weigh_up
-from moveplan.planfile import read_plan
-from moveplan.reading import Settings, compose
+from moveplan.pipeline import weigh_up
+from moveplan.reading import Settings
 from moveplan.risk.summary import Measure, Percentiles, RegisterEntry, StartBy
-from moveplan.scheduling.effort import Effort
+from tests.examples import NAMES, scheduled
 from tests.outputs.hostile import hostile
 from tests.outputs.scene import REASONS, ROUTES, bare, impossible, minutes, moving_day, risk
-from tests.risk.moves import EXAMPLES
 
 PUMP = Measure("pump", "A second battery air pump", Decimal(18), probability_left=0.4)
 
@@ -52,14 +50,6 @@ def test_dates_say_how_sure_they_are() -> None:
     assert row.count(" | ") == 5
     assert row.endswith("| 13 min at most |")
     assert "From 10,000 simulated runs; the standard error says" in text
-
-
-def test_chances_come_with_their_standard_errors() -> None:
-    assert SIMULATED.risk is not None
-    found = replace(SIMULATED.risk, day_missed=0.0431, errors=(("day-missed", 0.0031),))
-    assert "- The move slips to the day to fall back on: 4.31 % ± 0.3 % of the runs\n" in summary_md(
-        replace(SIMULATED, risk=found)
-    )
 
 
 @pytest.mark.parametrize(("error", "shown"), [(0.00454, 0.005), (0.0, 0.0), (0.094, 0.09), (0.096, 0.1)])
@@ -211,12 +201,10 @@ def lines_on_paper(text: str) -> int:
     return sum(math.ceil(max(len(line), 1) / 110) for line in text.splitlines() if line)
 
 
-@pytest.mark.parametrize("name", sorted(path.stem for path in EXAMPLES.glob("*.yaml")))
+@pytest.mark.parametrize("name", NAMES)
 def test_it_fits_on_two_pages(name: str) -> None:
     """Measured in a browser: 90 to 96 such lines fill two pages of A4 at 9 point, more or less as tables wrap."""
-    settings = Settings(effort=Effort(seconds=0.1, engine="serial"), runs=400)
-    project, found = schedule(compose(read_plan(EXAMPLES / f"{name}.yaml")), settings)
-    assert lines_on_paper(summary_md(weigh_up(project, found, settings))) <= 100
+    assert lines_on_paper(summary_md(weigh_up(*scheduled(name), Settings(runs=400)))) <= 100
 
 
 def test_own_tasks_show_dates_and_decisions_only() -> None:

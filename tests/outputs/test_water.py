@@ -8,17 +8,25 @@ import pytest
 
 from moveplan.cli.findings import print_check
 from moveplan.outputs.water import choices_data, priced
-from tests.practice.test_ways import project
+from tests.examples import project
 
 
 def test_every_share_is_given_as_data_with_its_price_and_source() -> None:
-    (data,) = choices_data(project("house_move"))
-    assert data["systems"] == ["Display reef"]
-    assert data["tasks"] == ["draw-keep-water-display"]
-    assert [row["share"] for row in data["shares"]] == [0.0, 0.25, 0.5, 0.8]
-    assert [row["planned"] for row in data["shares"]] == [False, False, True, False]
-    planned = data["shares"][2]
-    assert planned["nitrate_mg_l"] == {"Display reef": round(8 * planned["own_share"], 2)}
+    (data,) = choices_data(project("several_systems"))
+    assert data["systems"] == ["Display reef", "Frag tank"]
+    assert data["tasks"] == ["draw-keep-water-display", "draw-keep-water-frags"]
+    shares = [row["share"] for row in data["shares"]]
+    assert shares == sorted(shares)
+    assert shares[:3] == [0.0, 0.25, 0.5]
+    (planned,) = (row for row in data["shares"] if row["planned"])
+    volumes_l, before_mg_l = (222.2, 67.7), (8, 10)
+    for row in data["shares"]:
+        own = [row["nitrate_mg_l"][name] / at for name, at in zip(data["systems"], before_mg_l, strict=True)]
+        kept_l = sum(share * litres for share, litres in zip(own, volumes_l, strict=True))
+        assert kept_l / sum(volumes_l) == pytest.approx(row["share"], abs=0.005)
+        assert row["share"] > planned["share"] or own == [row["share"]] * 2, "of each tank the same share"
+    more = data["shares"][data["shares"].index(planned) + 1]
+    assert (planned["trips"], more["trips"]) == (1, 2)
     assert planned["making_minutes"] > 24 * 60
     assert planned["cost"] > 0
     assert "mass balance" in data["source"]
@@ -33,8 +41,23 @@ def test_a_plan_that_fills_no_tank_on_its_day_has_no_choice() -> None:
 
 
 def test_the_terminal_shows_what_changes_with_the_share(capsys: pytest.CaptureFixture[str]) -> None:
-    print_check(project("house_move"), as_json=False)
+    print_check(project("several_systems"), as_json=False)
     text = " ".join(capsys.readouterr().out.split())
-    assert "Old water to keep: what changes with the share" in text
-    assert "planned, 50 %: 171 l kept in 1 tub beside what rock and corals travel in, 124 l new" in text
-    assert "but more would take 1 tub that is not there" in text
+    assert "what changes with the share" in text
+    assert "planned, 50 %: 145 l kept in 9 tubs beside what rock and corals travel in, 145 l new" in text
+    assert "but more would take 2 trips in place of 1" in text
+
+
+def test_no_more_is_kept_than_the_animals_leave() -> None:
+    """Animals, damp rock and the water at the bottom take their part first: of the rest all is kept, or nothing."""
+    found = project("house_move")
+    (data,) = choices_data(found)
+    most = data["shares"][-1]
+    assert [row["planned"] for row in data["shares"]] == [False, True]
+    assert most["share"] < 0.6
+    drawn = sum(
+        one.litres
+        for one in found.ledger.pours
+        if one.source == "system:display" and one.target.startswith("container:") and "draw" in one.task
+    )
+    assert most["kept_litres"] < drawn

@@ -356,9 +356,9 @@ def test_salinity(read: Reader, text: str, salinity: float) -> None:
 
 
 def test_limits(read: Reader) -> None:
-    text = "policy: {oxygen-minimum: 4.5 mg/l, longest_aerated: 600 min, safety-factor: 0.5}\n"
+    text = "policy: {alarm-oxygen: 4.5 mg/l, longest_aerated: 600 min, safety-factor: 0.5}\n"
     assert read(HEAD + PLACES + SYSTEMS + text).policy == {
-        "oxygen_minimum": 4.5,
+        "alarm_oxygen": 4.5,
         "longest_aerated": 10.0,
         "safety_factor": 0.5,
     }
@@ -396,7 +396,10 @@ def read_content(content: dict[str, Any]) -> Plan:
 
 
 def without_lines(plan: Plan) -> Plan:
-    return replace(plan, lines={}, tasks=tuple(replace(task, line=0) for task in plan.tasks))
+    """Leave out where things stand in the file, and whether the air outside was written there."""
+    outside = plan.outside and replace(plan.outside, known=Provenance.GIVEN)
+    tasks = tuple(replace(task, line=0) for task in plan.tasks)
+    return replace(plan, lines={}, tasks=tasks, outside=outside)
 
 
 def test_country_locale_and_currency_follow(read: Reader) -> None:
@@ -622,3 +625,34 @@ def test_a_plan_offers_the_ways_that_are_carried_out() -> None:
         ways.SAME_SPOT,
         ways.SHUT_DOWN,
     }
+
+
+# --- gear and containers -------------------------------------------------------------------------------
+
+
+def test_air_pumps_have_outlets(read: Reader) -> None:
+    gear = "gear: {a: {kind: air-pump}, b: {kind: mains-air-pump, outlets: 12}, c: {kind: pump}, tubs: {}}\n"
+    plan = read(HEAD + PLACES + SYSTEMS + gear)
+    assert [(one.kind, one.outlets) for one in plan.gear] == [
+        ("air-pump", 1),
+        ("mains-air-pump", 12),
+        ("pump", 1),
+        ("tub", 1),
+    ]
+    said = [one.key for one in plan.assumptions if one.key.endswith(".outlets")]
+    assert said == ["gear.a.outlets"]
+
+
+def test_pails_are_called_buckets_too(read: Reader) -> None:
+    gear = "gear: {pails: {}, buckets: {}, a: {kind: pail}, b: {kind: Bucket, volume: 12 l}, cans: {}}\n"
+    plan = read(HEAD + PLACES + SYSTEMS + gear)
+    assert [one.kind for one in plan.gear] == ["pail", "pail", "pail", "pail", "can"]
+    assert [one.volume_l for one in plan.gear] == [15, 15, 15, 12, 20]
+
+
+def test_the_keeper_may_choose_the_container(read: Reader) -> None:
+    animals = (
+        "livestock: {a: {kind: snail, container: pail}, b: {kind: goby, container: bag}, c: {kind: tang}}\n"
+    )
+    plan = read(HEAD + PLACES + SYSTEMS + animals)
+    assert [one.container for one in plan.livestock] == ["pail", "bag", ""]

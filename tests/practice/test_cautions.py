@@ -6,7 +6,8 @@ import re
 
 import pytest
 
-from moveplan.practice.cautions import cautions, cautions_of
+from moveplan.practice.cautions import applying, cautions, cautions_of
+from moveplan.science.livestock import ContainerRule, kind_named, kinds
 from tests.practice.test_wording import every_plan, project
 
 NEEDED = {
@@ -18,7 +19,6 @@ NEEDED = {
     "check-new-power": {"electricity"},
     "check-new-floor": {"floor"},
     "drive-": {"vehicle"},
-    "corals-out": {"stings"},
     "drain-tank": {"release"},
 }
 """Common practice, no source: what can hurt at these tasks."""
@@ -54,6 +54,29 @@ def test_dangerous_work_says_so(name: str, task: str, wanted: set[str]) -> None:
     assert tasks
     for one in tasks:
         assert wanted <= set(one.cautions), one.id
+
+
+@every_plan
+def test_a_danger_that_comes_with_an_animal_is_told_only_where_the_animal_is(name: str) -> None:
+    found = project(name)
+    there = {kinds()[one.kind] for one in found.plan.livestock}
+    named = {caution for task in found.network.tasks for caution in task.cautions}
+    assert ("zoanthids" in named) == any(kind.group == "zoanthid" for kind in there)
+    hurts = {ContainerRule.SPINES, ContainerRule.STINGS}
+    assert ("stings" in named) == any(hurts & set(kind.container) for kind in there)
+
+
+@pytest.mark.parametrize(
+    ("kind", "told"),
+    [
+        ("zoanthid", ("glass", "zoanthids")),
+        ("lionfish", ("glass", "stings")),
+        ("hammer coral", ("glass", "stings")),
+        ("clownfish", ("glass",)),
+    ],
+)
+def test_each_danger_has_its_animals(kind: str, told: tuple[str, ...]) -> None:
+    assert applying(("glass", "zoanthids", "stings"), (kind_named(kind),)) == told
 
 
 def test_cautions_of_no_task_are_none() -> None:

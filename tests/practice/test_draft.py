@@ -42,7 +42,7 @@ def test_crews() -> None:
 
 def test_a_task_takes_its_words_from_the_tables_and_its_id_from_verb_thing_and_system(draft: Draft) -> None:
     (system,) = draft.facts.systems
-    task_id = draft.add("heaters-off", fixed(7, "plugs"), system=system, crew=hands(1))
+    task_id = draft.add("heaters-off", fixed(7, "plugs"), system=system, crew=hands(1), words={"off_too": []})
     task = draft.tasks[task_id]
     assert task_id == "heaters-off-reef"
     assert task.minutes == 10
@@ -56,7 +56,7 @@ def test_a_task_takes_its_words_from_the_tables_and_its_id_from_verb_thing_and_s
 def test_a_link_takes_its_reason_from_the_tables(draft: Draft) -> None:
     (system,) = draft.facts.systems
     for key in ("heaters-off", "heaters-cool"):
-        draft.add(key, fixed(5, "test"), system=system)
+        draft.add(key, fixed(5, "test"), system=system, words={"off_too": []})
     draft.link("heaters-off-reef", "heaters-cool-reef", relation=Relation.STARTTOSTART, gap=10, at_most=30)
     (link,) = draft.links
     assert (link.before, link.after) == ("heaters-off-reef", "heaters-cool-reef")
@@ -67,7 +67,7 @@ def test_a_link_takes_its_reason_from_the_tables(draft: Draft) -> None:
 def test_a_chain_links_neighbours(draft: Draft) -> None:
     (system,) = draft.facts.systems
     for key in ("heaters-off", "heaters-cool", "draw-keep-water"):
-        draft.add(key, fixed(5, "test"), system=system)
+        draft.add(key, fixed(5, "test"), system=system, words={"drawn_first": False, "off_too": []})
     draft.chain("heaters-off-reef", "heaters-cool-reef", "draw-keep-water-reef")
     assert [(link.before, link.after) for link in draft.links] == [
         ("heaters-off-reef", "heaters-cool-reef"),
@@ -79,7 +79,7 @@ def test_a_task_without_words_and_a_link_without_a_reason_are_refused(draft: Dra
     (system,) = draft.facts.systems
     with pytest.raises(KeyError):
         draft.add("juggle", fixed(5, "test"))
-    draft.add("heaters-off", fixed(5, "test"), system=system)
+    draft.add("heaters-off", fixed(5, "test"), system=system, words={"off_too": []})
     draft.add("sand-out", fixed(5, "test"), system=system, words={"sand_words": "kept"})
     with pytest.raises(KeyError):
         draft.link("heaters-off-reef", "sand-out-reef")

@@ -2,22 +2,17 @@
 
 from __future__ import annotations
 
-from functools import cache
-
 import pytest
 
 from moveplan.network.task import Task
-from moveplan.planfile import read_plan
-from moveplan.practice.compose import project_of
 from moveplan.practice.project import Project
-from tests.practice.test_gao_rules import EXAMPLES
+from tests import examples
 
 LARGE = "systems.display.new-tank.tank={length: 240 cm, width: 90 cm, height: 75 cm}"
 
 
-@cache
 def project(*changes: str, name: str = "house_move") -> Project:
-    return project_of(read_plan(EXAMPLES / f"{name}.yaml", changes=changes))
+    return examples.project(name, *changes)
 
 
 def task(found: Project, task_id: str) -> Task:
@@ -34,19 +29,26 @@ def test_only_a_short_way_is_driven_beforehand(drive: str, rehearsed: bool) -> N
     assert ("rehearse-drive" if rehearsed else "study-drive") in before
 
 
-def test_much_water_is_mixed_in_batches_that_may_wait() -> None:
-    little = task(project(), "mix-water")
-    assert not little.may_pause
-    much = task(project(LARGE, name="house_move_into_larger_tank"), "mix-water")
-    assert much.may_pause
-    assert any(step.startswith("Mix it in 9 batches of 192 l") for step in much.steps)
-    assert much.estimate.likely == 9 * 20
+def test_much_water_is_warmed_and_mixed_in_batches_one_after_the_other() -> None:
+    found = project(LARGE, name="house_move_into_larger_tank")
+    batches = [one for one in found.network.tasks if one.id.startswith("mix-water-")]
+    assert len(batches) == 6
+    for number, batch in enumerate(batches, 1):
+        assert f"mix-water-{number}" == batch.id
+        assert any(f"With batch {number} there are" in step for step in batch.steps)
+        assert task(found, f"warm-new-{number}").estimate.likely > 4 * 60
+    filled = [
+        sum(pour.litres for pour in found.ledger.pours if pour.task == f"fill-bin-{number}")
+        for number in range(1, 7)
+    ]
+    assert sum(filled) == pytest.approx(1441, abs=1)
+    assert max(filled) == pytest.approx(min(filled))
 
 
 def test_much_water_that_is_bought_is_fetched_in_several_trips() -> None:
     bought = "water-making={rate: 0 l/day}"
-    little = task(project(bought), "fetch-water")
+    little = task(project(bought, name="small_tank_move"), "fetch-water")
     assert (little.may_pause, len(little.steps)) == (False, 3)
     much = task(project(bought, LARGE, name="house_move_into_larger_tank"), "fetch-water")
     assert much.may_pause
-    assert "Drive 5 times, with 20 cans at most: look up what the car may carry." in much.steps
+    assert "Drive 9 times, with 20 cans at most: look up what the car may carry." in much.steps

@@ -7,8 +7,6 @@ logic, a valid critical path, reasonable float.  The rules are recalled, not quo
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import cache
-from pathlib import Path
 
 import pytest
 
@@ -17,15 +15,10 @@ from moveplan.network.arcs import arcs_of
 from moveplan.network.graph import Network
 from moveplan.network.passes import early_starts
 from moveplan.network.task import Kind
-from moveplan.pipeline import Settings, compose, schedule
-from moveplan.planfile import read_plan
-from moveplan.practice.project import Project
-from moveplan.scheduling import critical
-from moveplan.scheduling.effort import Effort
-from moveplan.scheduling.order import resource_order
-from moveplan.scheduling.schedule import Schedule
+from moveplan.scheduling.dates import critical
+from moveplan.scheduling.dates.order import resource_order
+from tests.examples import project, scheduled
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
 NAMES = (
     "house_move",
     "house_move_into_larger_tank",
@@ -38,16 +31,6 @@ NAMES = (
     "small_tank_move",
 )
 every_example = pytest.mark.parametrize("name", NAMES)
-
-
-@cache
-def project(name: str) -> Project:
-    return compose(read_plan(EXAMPLES / f"{name}.yaml"))
-
-
-@cache
-def scheduled(name: str) -> tuple[Project, Schedule]:
-    return schedule(project(name), Settings(effort=Effort(seconds=0.3, engine="serial")))
 
 
 @every_example

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from functools import cache
 from pathlib import Path
 
 import pytest
@@ -12,7 +11,8 @@ from moveplan.network.task import Kind
 from moveplan.planfile import read_plan
 from moveplan.practice.compose import project_of
 from moveplan.practice.project import Project
-from tests.practice.test_gao_rules import EXAMPLES
+from tests import examples
+from tests.examples import EXAMPLES
 
 FRAGS = (
     "systems.frags={name: Frag tank, place: %s, moves-to: %s, sump: 0 l, stand: 15 kg, rock: 2 kg, sand: 0 kg, "
@@ -42,12 +42,9 @@ MOVES = {
 }
 
 
-@cache
 def three(name: str, *changes: str) -> Project:
     ends = MOVES[name]
-    return project_of(
-        read_plan(EXAMPLES / f"{name}.yaml", changes=(FRAGS % ends, SICK_BAY % ends, *ANIMALS, *changes))
-    )
+    return examples.project(name, FRAGS % ends, SICK_BAY % ends, *ANIMALS, *changes)
 
 
 def ids(found: Project) -> set[str]:

@@ -2,25 +2,22 @@
 
 from __future__ import annotations
 
-from functools import cache
-
 import pytest
 
 from moveplan.network.task import Kind
 from moveplan.planfile import read_plan
-from moveplan.practice.compose import project_of
 from moveplan.practice.project import Project
 from moveplan.quantities.course import moving_systems
-from moveplan.quantities.legs import plain_leg
-from tests.practice.test_gao_rules import EXAMPLES
+from moveplan.quantities.leg.legs import plain_leg
+from tests import examples
+from tests.examples import EXAMPLES
 
 FILLED = "livestock.gramma={name: Royal gramma, kind: gramma, count: 1, size: 6 cm, system: sick-bay}"
 PLAN = "several_systems"
 
 
-@cache
 def project(*changes: str, name: str = PLAN) -> Project:
-    return project_of(read_plan(EXAMPLES / f"{name}.yaml", changes=changes))
+    return examples.project(name, *changes)
 
 
 def ids(found: Project) -> set[str]:

@@ -8,22 +8,27 @@ from itertools import pairwise
 import pytest
 
 from moveplan.network.graph import Network
-from tests.practice.test_ways import project
+from moveplan.practice.phases.teardown import SHALLOW_MIN
+from tests.examples import project
 
 TEARDOWN = (
-    "record-morning",
-    "heaters-off",
-    "draw-keep-water",
-    "no-way-back",
-    "corals-out",
-    "rock-out",
-    "invertebrates-out",
-    "lower-water",
-    "catch-fish",
-    "drain-tank",
-    "sand-out",
+    ("record-morning", "heaters-off"),
+    ("heaters-off", "draw-keep-water"),
+    ("record-morning", "no-way-back"),
+    ("no-way-back", "corals-out"),
+    ("heaters-off", "draw-first"),
+    ("draw-first", "draw-keep-water"),
+    ("draw-first", "corals-out"),
+    ("draw-keep-water", "rock-out"),
+    ("corals-out", "rock-out"),
+    ("rock-out", "invertebrates-out"),
+    ("rock-out", "lower-water"),
+    ("lower-water", "catch-fish"),
+    ("invertebrates-out", "catch-fish"),
+    ("catch-fish", "drain-tank"),
+    ("drain-tank", "sand-out"),
 )
-"""Readings, heaters cold, clean water, corals before stirring, rock, crawlers, low water, fish, then sand."""
+"""Readings, heaters off, clean water, corals before stirring, rock, crawlers and low water, fish, then sand."""
 RELEASE = ("rock-in", "water-matched", "release-invertebrates", "watch-evening")
 TAKEN_DOWN = ("house_move", "larger_tank_same_spot", "house_move_into_larger_tank", "shut_down_and_restart")
 
@@ -47,8 +52,50 @@ def waits_for(network: Network, after: str) -> set[str]:
 @pytest.mark.parametrize("name", TAKEN_DOWN)
 def test_a_tank_is_taken_down_in_the_order_of_the_trade(name: str) -> None:
     network = project(name).network
-    for before, after in pairwise(f"{key}-display" for key in TEARDOWN):
-        assert before in waits_for(network, after), f"{after} does not wait for {before}"
+    for before, after in TEARDOWN:
+        assert f"{before}-display" in waits_for(network, f"{after}-display"), (
+            f"{after} must wait for {before}"
+        )
+
+
+@pytest.mark.parametrize("name", TAKEN_DOWN)
+def test_fish_are_caught_straight_after_the_water_is_lowered(name: str) -> None:
+    (link,) = [
+        link
+        for link in project(name).network.links
+        if (link.before, link.after) == ("lower-water-display", "catch-fish-display")
+    ]
+    assert link.max_gap_min == SHALLOW_MIN
+
+
+@pytest.mark.parametrize("name", TAKEN_DOWN)
+def test_hot_heaters_stay_under_water_and_are_taken_out_cold(name: str) -> None:
+    network = project(name).network
+    for cold in ("lower-water-display", "strip-equipment-display"):
+        assert "heaters-cool-display" in waits_for(network, cold)
+
+
+@pytest.mark.parametrize("name", ["house_move", "larger_tank_same_spot"])
+def test_animals_wait_for_flow_warmth_and_a_tight_tank_and_not_for_lamps(name: str) -> None:
+    network = project(name).network
+    fish = [task.id for task in network.tasks if task.id.startswith("release-fish-display")]
+    for one in (*fish, "release-invertebrates-display"):
+        before = waits_for(network, one)
+        assert {"leak-check-display", "warm-water-display"} <= before
+        assert "mount-rest-display" not in before
+    assert "leak-check-display" not in waits_for(network, "place-corals-display")
+    assert "mount-rest-display" in waits_for(network, "watch-evening-display")
+
+
+@pytest.mark.parametrize("name", ["house_move", "larger_tank_same_spot"])
+def test_corals_are_fixed_by_daylight(name: str) -> None:
+    assert "watch-evening-display" in waits_for(project(name).network, "fix-corals-display")
+
+
+def test_loading_begins_while_equipment_comes_off() -> None:
+    before = waits_for(project("house_move").network, "load-early-van")
+    assert "rock-out-display" in before
+    assert not {"strip-equipment-display", "catch-fish-display"} & before
 
 
 @pytest.mark.parametrize("name", ["house_move", "larger_tank_same_spot", "house_move_into_larger_tank"])
@@ -77,7 +124,7 @@ def test_in_waves_corals_and_clean_up_crew_come_before_fish_and_fighters_last() 
 
 
 def test_animals_are_loaded_last_and_unloaded_first() -> None:
-    network = project("house_move").network
+    network = project("house_move", "vehicles.van.load-space.length=4.4 m").network
     assert "load-tank-van" in waits_for(network, "load-animals-van")
     assert "unload-animals-van" in waits_for(network, "unload-tank-van")
 

@@ -4,21 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from functools import cache
-from pathlib import Path
 
 import pytest
 
 from moveplan.errors import CannotBeDoneError
 from moveplan.network.graph import Network
 from moveplan.plan.move import Plan
-from moveplan.planfile import read_plan
 from moveplan.planfile.schema.words import WAYS
 from moveplan.practice.compose import project_of
 from moveplan.practice.project import Project
 from moveplan.practice.ways import HOLD_OVER, NEW_TANK_AHEAD, SAME_DAY, SAME_SPOT, SHUT_DOWN, ways_of
+from tests.examples import plan, project
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
 CHOSEN = {
     "house_move": SAME_DAY,
     "small_tank_move": SAME_DAY,
@@ -29,15 +26,6 @@ CHOSEN = {
     "larger_tank_same_spot": SAME_SPOT,
     "shut_down_and_restart": SHUT_DOWN,
 }
-
-
-def plan(name: str, *changes: str) -> Plan:
-    return read_plan(EXAMPLES / f"{name}.yaml", changes=changes)
-
-
-@cache
-def project(name: str, *changes: str) -> Project:
-    return project_of(plan(name, *changes))
 
 
 def waits_for(network: Network, after: str) -> set[str]:
@@ -117,7 +105,7 @@ def test_ways_that_do_not_fit_say_why(name: str, reasons: dict[str, str]) -> Non
 def test_a_tank_that_cannot_be_ripe_in_time_is_not_made_ready_ahead() -> None:
     found = plan("house_move_into_larger_tank", "dates.access-from=2027-06-10 12:00")
     assert out(found)[NEW_TANK_AHEAD] == (
-        "the new tank of Display reef could be ripe on 2027-06-24 at the earliest (14 days of setting up and cycle "
+        "the new tank of Display reef could be ripe on 2027-06-22 at the earliest (12 days of setting up and cycle "
         "after access), after the move day 2027-06-12"
     )
     assert ways_of(found)[0].way == SAME_DAY
@@ -160,7 +148,7 @@ def test_a_predator_that_cannot_be_placed_is_refused_in_a_sentence() -> None:
     lion = "{name: Lionfish, kind: lionfish, count: 1, size: 20 cm, wished: yes}"
     found = project("house_move", f"livestock.lion={lion}")
     assert str(found.unsafe[0]) == (
-        "house_move.yaml:63 livestock.lion: Lionfish cannot be placed: it would eat Clownfish, and there is no "
+        "house_move.yaml:68 livestock.lion: Lionfish cannot be placed: it would eat Clownfish, and there is no "
         "other system for it; give it a system of its own (system: …), find it a new keeper (leaves: …), or leave the "
         "wish out"
     )
@@ -186,11 +174,35 @@ def test_a_border_asks_for_papers_months_ahead() -> None:
 
 
 def test_who_waits_in_a_holding_system_is_looked_after_every_day_and_every_week() -> None:
+    """8 May to 19 June are 42 days: 41 days between them, and (42 - 2) // 7 = 5 weeks."""
     found = project("house_move_with_gap")
-    assert found.network.task("look-holding-display").repeats is not None
-    weekly = found.network.task("change-holding-display").repeats
-    assert weekly is not None
-    assert (weekly.every_min, weekly.times) == (7 * 1440, 5)
+    daily = found.network.task("look-holding-display").repeats
+    assert daily is not None
+    assert (daily.every_min, daily.times) == (1440, 41)
+    for care in ("change-holding-display", "mix-change-water-display"):
+        weekly = found.network.task(care).repeats
+        assert weekly is not None
+        assert (weekly.every_min, weekly.times) == (7 * 1440, 5)
+        assert "go-or-no-go-in" in {link.after for link in found.network.links if link.before == care}
+
+
+def test_care_covers_a_gap_of_any_length() -> None:
+    """8 May to 31 July are 84 days: 83 days between them, and (84 - 2) // 7 = 11 weeks."""
+    later = ("dates.access-from=2027-07-26 12:00", "dates.move-in-day=2027-07-31")
+    found = project("house_move_with_gap", *later).network
+    daily, weekly = (found.task(f"{care}-display").repeats for care in ("look-holding", "change-holding"))
+    assert (daily and daily.times, weekly and weekly.times) == (83, 11)
+
+
+def test_a_weekday_on_which_nobody_can_look_after_them_is_named() -> None:
+    """The six Fridays between 8 May and 19 June: 14, 21, 28 May, 4, 11, 18 June."""
+    hours = "{mon-thu: 18:00-21:30, sat-sun: 09:00-18:00}"
+    found = project("house_move_with_gap", f"people.lorcan.hours={hours}", f"people.nell.hours={hours}")
+    assert found.hints[-1] == (
+        "give somebody who cares for animals an hour on Friday: those who wait in Holding tank are looked after "
+        "every day, and on 6 days nobody has time"
+    )
+    assert not any("nobody has time" in hint for hint in project("house_move_with_gap").hints)
 
 
 def test_the_cycle_is_a_hold_point_that_waits_for_the_day_the_model_expects() -> None:

@@ -23,10 +23,10 @@ def slowness() -> float:
     The slowest of some runs counts, for a machine with busy neighbours is slow now and then; beyond four times
     the loop is not believed.
     """
-    return min(max(max(_loop_s() for _ in range(5)) / USUAL_S, 1.0), _SLOWEST)
+    return min(max(max(loop_s() for _ in range(5)) / USUAL_S, 1.0), _SLOWEST)
 
 
-def _loop_s() -> float:
+def loop_s() -> float:
     begun = time.process_time()
     counts: dict[str, float] = {}
     for number in range(400_000):

@@ -15,9 +15,9 @@ from hypothesis import Phase, assume, given, settings
 
 from moveplan.network.link import Link
 from moveplan.network.task import Task
-from moveplan.scheduling.critical import times
+from moveplan.scheduling.dates.critical import times
+from moveplan.scheduling.dates.order import resource_order
 from moveplan.scheduling.effort import Effort
-from moveplan.scheduling.order import resource_order
 from moveplan.scheduling.problem import SchedulingProblem
 from moveplan.scheduling.schedule import Placement, Schedule
 from moveplan.scheduling.solve import solve

@@ -31,6 +31,7 @@ from moveplan.journal.records import (
     Record,
     Shut,
     Spent,
+    Tended,
     Undo,
     Vehicle,
 )
@@ -67,6 +68,9 @@ RECORDS = st.one_of(
     st.builds(Counted, at=MOMENTS, group=st.just("clowns"), change=st.integers(-3, 3), reason=TEXTS),
     st.builds(Shut, at=MOMENTS, group=st.just("clowns")),
     st.builds(Opened, at=MOMENTS, group=st.just("clowns")),
+    st.builds(Shut, at=MOMENTS, container=st.sampled_from(["B1", "B2"])),
+    st.builds(Opened, at=MOMENTS, container=st.sampled_from(["B1", "B9"])),
+    st.builds(Tended, at=MOMENTS, container=st.just("B1"), what=st.just("moved"), where=TEXTS),
     st.builds(Spent, at=MOMENTS, amount=st.just("12.50"), item=TEXTS),
     st.builds(Note, at=MOMENTS, text=TEXTS),
 )

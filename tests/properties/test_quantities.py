@@ -14,8 +14,11 @@ from hypothesis import strategies as st
 from moveplan.estimate import Estimate
 from moveplan.plan.people import Vehicle
 from moveplan.quantities.assemble import facts_of
+from moveplan.quantities.containers.vessels import Use
 from moveplan.quantities.facts import Facts
-from moveplan.quantities.freight import STOWABLE, LoadItem, fill_trips, floor_m2
+from moveplan.quantities.freight.freight import STOWABLE, LoadItem, fill_trips, floor_m2
+from moveplan.quantities.freight.road import drive_of
+from moveplan.quantities.policy import Policy
 from tests.quantities.plans import plan_of, van
 
 MODEST = settings(max_examples=30)
@@ -142,8 +145,12 @@ def test_masses_and_water_add_up(reef: Reef) -> None:
 def test_everything_that_travels_is_on_exactly_one_load(reef: Reef) -> None:
     facts = facts_of(plan_of(text_of(reef)))
     (vehicle,) = plan_of(text_of(reef)).vehicles
-    names = [item.name for load in facts.trips.loads for item in load.items]
-    assert len(names) == len(set(names))
+    items = [item.number or item.name for load in facts.trips.loads for item in load.items]
+    assert len(items) == len(set(items))
+    inside = {held.id for one in facts.systems for vessel in one.vessels for held in vessel.holds if held.id}
+    waiting = {vessel.number for one in facts.systems for vessel in one.of_use(Use.WAITING)}
+    numbers = {vessel.number for one in facts.systems for vessel in one.vessels}
+    assert {item for item in items if item in numbers} == numbers - inside - waiting
     for load in facts.trips.loads:
         assert load.kg <= vehicle.payload_kg + 1e-6 or len(load.items) == 1
 
@@ -221,3 +228,17 @@ def fits(vehicle: Vehicle, items: list[LoadItem]) -> bool:
     floor = STOWABLE * vehicle.load_length_m * vehicle.load_width_m
     taken = sum(floor_m2(item, vehicle.load_height_m) for item in items)
     return sum(item.kg for item in items) <= vehicle.payload_kg and taken <= floor
+
+
+@MODEST
+@given(st.lists(st.floats(0.1, 2000.0), min_size=2, max_size=6))
+def test_a_longer_way_never_takes_less_time(ways_km: list[float]) -> None:
+    plan = plan_of()
+    (drive,) = plan.drives
+    times = [
+        drive_of(replace(plan, drives=(replace(drive, distance_km=km),)), "old", "new", Policy({}))
+        for km in sorted(ways_km)
+    ]
+    for end in ("low", "likely", "high"):
+        minutes = [getattr(one, end) for one in times]
+        assert minutes == sorted(minutes)

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from moveplan.science import salt, water
+from moveplan.science import dripping, salt, water
 from moveplan.science.cooling import cooled_temperature_c, cooling_time_h
 from moveplan.science.cycling import CycleStart, cycle_curve
 from moveplan.science.gas import (
@@ -83,11 +83,11 @@ def test_the_changes_needed_are_enough_and_one_fewer_is_not(
 def test_overflowing_at_the_greatest_flow_keeps_the_slew_and_ends_within_the_step(
     old: float, new: float, volume: float, slew: float
 ) -> None:
-    flow = water.greatest_flow_l_h(volume, old, new, slew)
-    hours = water.overflow_acclimation_time_h(old, new, 0.5, slew)
+    flow = dripping.greatest_flow_l_h(volume, old, new, slew)
+    hours = dripping.overflow_acclimation_time_h(old, new, 0.5, slew)
     if np.isfinite(flow) and flow < 1e6:
         assert flow / volume * abs(new - old) == pytest.approx(slew, rel=1e-9)
-        left = water.old_fraction_overflowing(hours, volume, flow)
+        left = dripping.old_fraction_overflowing(hours, volume, flow)
         assert abs(new - old) * left <= 0.5 + 1e-9
     else:
         assert hours < 1e-3

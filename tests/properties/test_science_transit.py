@@ -77,7 +77,7 @@ def test_less_gas_never_lengthens_the_gas_limits(stay: Stay, factor: float) -> N
 
 
 def test_more_gas_may_bring_ammonia_forward_in_a_sealed_bag() -> None:
-    limits = replace(LIMITS, ammonia_limit_mg_n_l=0.02)
+    limits = replace(LIMITS, ammonia_limit_mg_n_l=0.017)
     small = Stay(2.0, 4.0, 26.0, 35.0, 10.4326, 0.45666, 1.0, 0.0, 26.0, 20.0)
     little, much = safe_times([small, replace(small, gas_l=8.0)], [limits] * 2)
     assert little.binds is Binding.CARBON_DIOXIDE

@@ -2,16 +2,32 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from datetime import datetime
+from decimal import Decimal
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from typing import Any
 
+from moveplan.plan.livestock import Livestock
 from moveplan.plan.move import Plan
 from moveplan.plan.people import Vehicle
 from moveplan.plan.places import Place
 from moveplan.plan.supplies import WaterMaking
 from moveplan.plan.systems import System, Tank
 from moveplan.planfile import read_plan
+from moveplan.quantities.containers.choice import pack
+from moveplan.quantities.containers.means import USUAL_L, Means, Spec
+from moveplan.quantities.containers.offers import Journeys, Stock
+from moveplan.quantities.containers.packing import Packing
+from moveplan.quantities.containers.travellers import Travellers
+from moveplan.quantities.containers.vessels import Vessel
+from moveplan.quantities.freight.lifting import TUB_KG
+from moveplan.quantities.policy import Policy
+from moveplan.quantities.safe_time.boxes import Journey, LoadSpace, Surroundings
+from moveplan.quantities.safe_time.verdicts import Judge
+from moveplan.science.livestock import kind_named
 
 NOW = datetime(2027, 1, 4, 9)  # noqa: DTZ001
 TEXT = """\
@@ -95,6 +111,7 @@ PLACE = Place(
     circuit_w=None,
     country="IE",
     address="",
+    room_high_c=23.0,
 )
 MAKING = WaterMaking(
     rate_l_day=200.0,
@@ -130,4 +147,76 @@ def van(identity: str, payload_kg: float, length_m: float = 3.0) -> Vehicle:
         cost_per_day=one.cost_per_day,
         cost_per_km=one.cost_per_km,
         air_temperature_c=8.0,
+        air_high_c=12.0,
     )
+
+
+ROOMS = Surroundings(
+    temperature_c=25.5,
+    salinity_psu=35.0,
+    rooms_low_c=(19.0, 19.0),
+    rooms_high_c=(23.0, 23.0),
+    load_spaces=(LoadSpace("van", 8.0, 18.0, 0.0, 0.6),),
+    pressure_kpa=101.325,
+    battery_h=20.0,
+)
+"""Rooms of 19 to 23 °C and a van of 8 to 18 °C at sea level."""
+MILD = replace(
+    ROOMS,
+    rooms_low_c=(25.5, 25.5),
+    rooms_high_c=(25.5, 25.5),
+    load_spaces=(LoadSpace("van", 25.5, 25.5, 0.0, 0.6),),
+)
+"""Air as warm as the water everywhere: nothing cools."""
+WAY = Journey(3.0, 1.0, 4.0)
+"""Three hours in the room, one on the road, four in the room."""
+
+
+def group(
+    name: str, kind: str, size_cm: float, count: int = 1, temperament: str = "peaceful", **more: Any
+) -> Travellers:
+    """Some animals that travel, line 7 of their plan."""
+    animal = Livestock(
+        name, name.title(), kind, count, size_cm, None, temperament, "reef", Decimal(0), **more
+    )
+    return Travellers(animal, kind_named(kind), count)
+
+
+def means(*specs: Spec, **more: object) -> Means:
+    """State what there is: the usual sizes, none of them there, two outlets, no oxygen; what is named instead."""
+    usual = [Spec(kind, kind, volume_l, 0, bought=True) for kind, volume_l in USUAL_L.items()]
+    named = {spec.kind for spec in specs}
+    kept = Means(
+        specs=(*specs, *(spec for spec in usual if spec.kind not in named)),
+        oxygen=False,
+        outlets=2,
+        outlets_a_pump=2,
+        wraps=0,
+        heaters=0,
+        battery_h=20.0,
+        units_system="metric",
+        where=lambda key: f"plan.yaml:7 {key}",
+        lift_kg=TUB_KG,
+    )
+    return replace(kept, **more)  # type: ignore[arg-type]
+
+
+def packed(
+    *groups: Travellers,
+    around: Surroundings = ROOMS,
+    way: Journey = WAY,
+    have: Means | None = None,
+    policy: dict[str, float] | None = None,
+) -> Mapping[str, Packing]:
+    """Pack groups that are all as long in containers; those who are bagged, an hour before the road."""
+    ways = Journeys(
+        way,
+        Journey(max(way.before_h - 1, 0.0), 0.0, 0.0),
+        Journey(min(way.before_h, 1.0), way.road_h, way.after_h),
+    )
+    return pack(groups, lambda _: ways, around, Stock(have or means(), 2.0), Judge(Policy(policy or {})))
+
+
+def water_in(vessels: Iterable[Vessel]) -> float:
+    """Water in several containers. [l]."""
+    return sum(vessel.water_l for vessel in vessels)

@@ -5,8 +5,10 @@ from dataclasses import replace
 import pytest
 
 from moveplan.quantities.assemble import facts_of
-from moveplan.quantities.legs import plain_leg, rebuilt
-from tests.quantities.plans import TEXT, edited, plan_of
+from moveplan.quantities.containers.vessels import Use, Vessel
+from moveplan.quantities.facts import SystemFacts
+from moveplan.quantities.leg.legs import plain_leg, rebuilt
+from tests.quantities.plans import TEXT, edited, plan_of, water_in
 
 SECOND = """\
   frags:
@@ -17,6 +19,18 @@ SECOND = """\
     tank: {length: 60 cm, width: 40 cm, height: 30 cm}
     rock: 4 kg
 """
+
+
+def of_animals(facts: SystemFacts) -> tuple[Vessel, ...]:
+    """Containers of animals; bags are filled out of those in which they wait, if they do."""
+    found = facts.of_use(Use.ANIMALS, Use.CORALS, Use.WAITING)
+    waiting = {own for vessel in facts.of_use(Use.WAITING) for own in vessel.livestock}
+    return tuple(vessel for vessel in found if vessel.kind != "bag" or not waiting & set(vessel.livestock))
+
+
+def open_vessels(facts: SystemFacts) -> tuple[Vessel, ...]:
+    """Containers that are filled when clean water is drawn."""
+    return (*of_animals(facts), *facts.of_use(Use.ROCK, Use.MEDIA, Use.OLD_WATER))
 
 
 def test_kept_and_new_water_fill_the_system() -> None:
@@ -34,10 +48,32 @@ def test_the_loads_weigh_what_the_parts_weigh() -> None:
 
 
 def test_the_plans_share_of_old_water_is_kept() -> None:
-    wished = facts_of(edited(("    rock: 20 kg", "    water-kept: 30 %\n    rock: 20 kg"))).water
-    usual = facts_of(plan_of()).water
-    assert wished.kept.likely < usual.kept.likely
-    assert "30 % wished: as the plan says" in wished.kept.basis
+    (wished,) = facts_of(edited(("    rock: 20 kg", "    water-kept: 10 %\n    rock: 20 kg"))).systems
+    (usual,) = facts_of(plan_of()).systems
+    assert wished.water.kept.likely == pytest.approx(0.1 * wished.old.there_l)
+    assert wished.water.kept.likely < usual.water.kept.likely
+    assert wished.water.kept.basis == "18 l of 178 l in 2 tubs, 10 %: as the plan says"
+
+
+def test_no_more_is_drawn_than_stands_above_the_pool_in_which_fish_are_caught() -> None:
+    (one,) = facts_of(edited(("    rock: 20 kg", "    water-kept: 100 %\n    rock: 20 kg"))).systems
+    old = one.old
+    assert old.pool_l == pytest.approx(1000 * 0.88 * 0.43 * 0.10)
+    assert old.drawn_l == pytest.approx(old.there_l - old.pool_l)
+    assert old.lowered_l == pytest.approx(0.0)
+    assert old.drawn_l + old.lent_l == pytest.approx(water_in(open_vessels(one)))
+    assert one.water.kept.likely == pytest.approx(
+        old.there_l - old.pool_l - water_in(of_animals(one)) - one.tubs.used_l
+    )
+
+
+def test_containers_for_which_the_old_water_is_too_little_are_filled_with_new_water_that_is_mixed() -> None:
+    many = edited(("water-height: 40 cm", "water-height: 22 cm"), ("sump: 40 l", "sump: 0 l"))
+    (one,) = facts_of(many).systems
+    assert one.old.lent_l > 0
+    assert one.water.kept.likely == 0.0
+    assert one.old.drawn_l + one.old.lent_l == pytest.approx(water_in(open_vessels(one)))
+    assert one.water.mixed_l >= one.volumes.total.likely + one.water.spare.likely + one.old.lent_l
 
 
 def test_two_systems_add_up() -> None:
@@ -51,13 +87,13 @@ def test_two_systems_add_up() -> None:
 
 
 def test_the_gear_needed_is_counted_against_what_is_there() -> None:
-    gear = "gear:\n  - {id: tubs, kind: tub, count: 5, volume: 60 l}\n"
+    gear = "gear:\n  - {id: tubs, kind: tub, count: 3, volume: 60 l}\n"
     rows = {
         kind: (needed, there)
         for kind, needed, there in facts_of(edited(("water-making:", gear + "water-making:"))).gear_needed
     }
-    assert rows["tub"][1] == 5
-    assert rows["tub"][0] > 5
+    assert rows["tub"][1] == 3
+    assert rows["tub"][0] > 3
     assert rows["heater"] == (2, 0)
     assert rows["air-pump"][0] >= 2
 

@@ -8,6 +8,8 @@ from moveplan.plan.supplies import GearItem
 from moveplan.plan.systems import Equipment
 from moveplan.quantities.assemble import facts_of
 from moveplan.quantities.durations import (
+    COOLING_MIN,
+    PAIR_GAIN,
     Handled,
     heaters_w,
     rebuild,
@@ -16,11 +18,14 @@ from moveplan.quantities.durations import (
     warming,
 )
 from moveplan.quantities.handling import Handling
-from moveplan.quantities.pouring import FOULING, moving_water, water_flow
-from tests.quantities.plans import PLACE, plan_of, system
+from moveplan.quantities.policy import Policy
+from moveplan.quantities.water.arriving import Arrival
+from moveplan.quantities.water.pouring import moving_water, water_flow
+from tests.quantities.plans import PLACE, edited, plan_of, system
 
 PUMP = GearItem("pump", "Pump", "pump", 1, flow_l_h=2400.0)
-FLOW = water_flow((PUMP,), 300.0)
+POLICY = Policy({})
+FLOW = water_flow((PUMP,), 300.0, POLICY)
 
 
 @pytest.fixture(scope="module")
@@ -32,23 +37,23 @@ def handled() -> Handled:
 def test_a_pump_loses_flow_with_head_and_fouling() -> None:
     # A straight curve: 2,400 l/h at no head, nothing at 3 m, so two thirds at 1 m: 26.7 l/min clean.
     assert FLOW.high == pytest.approx(2400 / 60 * 2 / 3)
-    assert FLOW.likely == pytest.approx(FLOW.high / FOULING)
+    assert FLOW.likely == pytest.approx(FLOW.high / POLICY["siphon_practice_factor"])
     assert FLOW.low < FLOW.likely
     assert "a pump of 2400 l/h against 1 m" in FLOW.basis
 
 
 def test_without_a_pump_a_siphon_does_it() -> None:
-    found = water_flow((), 300.0)
+    found = water_flow((), 300.0, POLICY)
     assert "siphon hose of 16 mm" in found.basis
     assert 5 < found.likely < 30
 
 
 def test_much_water_runs_through_a_wider_hose_and_a_pump_stays_what_it_is() -> None:
-    thin, wide = water_flow((), 599.0), water_flow((), 600.0)
+    thin, wide = water_flow((), 599.0, POLICY), water_flow((), 600.0, POLICY)
     assert "siphon hose of 25 mm" in wide.basis
     # Blasius: the flow through a smooth hose grows with the bore to the power of 19/7, less for inlet and outlet.
     assert 2.0 < wide.likely / thin.likely < (25 / 16) ** (19 / 7)
-    assert water_flow((PUMP,), 5000.0) == FLOW
+    assert water_flow((PUMP,), 5000.0, POLICY) == FLOW
 
 
 def test_moving_water_is_litres_over_flow() -> None:
@@ -60,38 +65,47 @@ def test_moving_water_is_litres_over_flow() -> None:
 
 def test_work_at_the_old_place_follows_counts(handled: Handled) -> None:
     handling = Handling({})
-    found = teardown(handled, handling, FLOW, 1.0, 1)
+    found = teardown(handled, handling, FLOW, 1, 1)
     rock = handling.rate("rock-out").likely * 20 + handling.rate("job-setup").likely
     assert found["rock-out"].likely == pytest.approx(rock)
     assert found["corals-out"].likely == pytest.approx(3 * 4 + 5)
     assert found["invertebrates-out"].likely == pytest.approx(0.8 * 10 + 5)
-    two = teardown(handled, handling, FLOW, 2.0, 2)
-    assert two["rock-out"].likely == pytest.approx(5 + 0.6 * 20 / 2)
+    two = teardown(handled, handling, FLOW, 2, 2)
+    assert two["rock-out"].likely == pytest.approx(5 + 0.45 * 20 / 2)
     assert two["corals-out"].likely == pytest.approx(5 + 3 * 4 / 2)
 
 
 def test_lowering_the_water_takes_what_was_not_kept(handled: Handled) -> None:
-    found = teardown(handled, Handling({}), FLOW, 1.0, 1)
-    above = 1000 * 0.88 * 0.43 * (0.40 - 0.12)
-    left = max(above - handled.tubs.kept_l, 0.0)
-    assert found["lower"].likely == pytest.approx(10 + left / FLOW.likely)
-    assert found["drain"].likely == pytest.approx(10 + 1000 * 0.88 * 0.43 * 0.12 / FLOW.likely)
+    found = teardown(handled, Handling({}), FLOW, 1, 1)
+    pool_l = 1000 * 0.88 * 0.43 * 0.12
+    left = handled.old.there_l - handled.old.drawn_l - pool_l
+    assert handled.old.lowered_l == pytest.approx(max(left, 0.0))
+    assert found["lower"].likely == pytest.approx(10 + handled.old.lowered_l / FLOW.likely)
+    more = replace(handled, old=replace(handled.old, lowered_l=60.0))
+    assert teardown(more, Handling({}), FLOW, 1, 1)["lower"].likely == pytest.approx(10 + 60.0 / FLOW.likely)
+    pool = min(pool_l, handled.old.there_l - handled.old.drawn_l)
+    assert found["drain"].likely == pytest.approx(10 + pool / FLOW.likely)
 
 
 def test_work_at_the_new_place_follows_counts(handled: Handled) -> None:
-    found = rebuild(handled, Handling({}), FLOW, 1.0, 1, PLACE)
+    found = rebuild(handled, Handling({}), FLOW, 1, 1, PLACE)
     assert found["rock-in"].likely == pytest.approx(5 + 20.0)
-    assert found["sand-in"].likely == pytest.approx(5 + 0.4 * 18)
-    assert found["fill"].likely == pytest.approx(
-        10 + handled.volumes.total.likely / FLOW.likely + handled.tubs.count
-    )
+    assert found["sand-in"].likely == pytest.approx(5 + 0.3 * 18)
+    water = 10 + handled.volumes.total.likely / FLOW.likely
+    assert found["fill"].likely == pytest.approx(water + handled.poured)
+    two = rebuild(handled, Handling({}), FLOW, 2, 1, PLACE)
+    assert two["fill"].likely == pytest.approx(water + handled.poured / 2)
+    assert two["rock-in"].likely == pytest.approx(5 + 20.0 / 2)
+    assert handled.poured == 13  # three tubs of old water and ten cans of new: no tub of rock is poured
 
 
 def test_catching_follows_how_hard_each_kind_is_to_catch(handled: Handled) -> None:
     table = Handling({})
-    found = teardown(handled, table, FLOW, 1.0, 1)["catch"].likely
+    found = teardown(handled, table, FLOW, 1, 1)["catch"].likely
     fish = [(kind.catching, count) for _, kind, count in handled.groups if kind.group == "fish"]
-    assert found == pytest.approx(5 + sum(table.rate(f"fish-{how}").likely * count for how, count in fish))
+    work = sum(table.rate(f"fish-{how}").likely * count for how, count in fish)
+    assert found == pytest.approx(10 + work)
+    assert teardown(handled, table, FLOW, 1, 3)["catch"].likely == pytest.approx(10 + PAIR_GAIN * work)
 
 
 def test_heaters_are_the_tanks_own_the_spare_ones_and_those_to_be_bought() -> None:
@@ -105,13 +119,38 @@ def test_heaters_are_the_tanks_own_the_spare_ones_and_those_to_be_bought() -> No
     assert heaters_w((), (), 0) == 0.0
 
 
-def test_warming_takes_longer_with_less_power_colder_rooms_and_more_water() -> None:
-    base = warming(system(), 150.0, 600.0, PLACE)
+COOL = Arrival(20.0, 22.0, 24.0)
+
+
+def test_warming_takes_longer_with_less_power_colder_rooms_more_and_cooler_water() -> None:
+    base = warming(system(), 150.0, 600.0, PLACE, COOL)
     assert base.low <= base.likely <= base.high
-    assert warming(system(), 150.0, 400.0, PLACE).likely > base.likely
-    assert warming(system(), 150.0, 600.0, replace(PLACE, room_temperature_c=10.0)).likely > base.likely
-    assert warming(system(), 250.0, 600.0, PLACE).likely > base.likely
-    assert warming(system(), 150.0, 5.0, PLACE).high == 60 * 48.0  # never warm: told as two days
+    assert warming(system(), 150.0, 400.0, PLACE, COOL).likely > base.likely
+    assert warming(system(), 150.0, 600.0, replace(PLACE, room_temperature_c=10.0), COOL).likely > base.likely
+    assert warming(system(), 250.0, 600.0, PLACE, COOL).likely > base.likely
+    assert warming(system(), 150.0, 600.0, PLACE, Arrival(19.0, 20.0, 22.0)).likely > base.likely
+    assert warming(system(), 150.0, 5.0, PLACE, COOL).high == 60 * 48.0  # never warm: told as two days
+
+
+def test_what_arrives_too_warm_is_cooled_and_never_heated() -> None:
+    target = system().temperature_c
+    hot = Arrival(target + 2, target + 3, target + 5)
+    found = warming(system(), 150.0, 600.0, PLACE, hot)
+    assert (found.low, found.likely, found.high) == COOLING_MIN
+    assert "never heated" in found.basis
+    mild = Arrival(target, target + 0.5, target + 0.9)
+    assert warming(system(), 150.0, 600.0, PLACE, mild).high == 0.0
+
+
+def test_a_colder_van_makes_a_colder_tank() -> None:
+    (mild,), (cold,) = (
+        facts_of(edited(("payload: 1100 kg,", f"payload: 1100 kg, air-temperature: {air} C,"))).systems
+        for air in (15, -5)
+    )
+    assert mild.handled.arrival is not None
+    assert cold.handled.arrival is not None
+    assert cold.handled.arrival.low_c < mild.handled.arrival.low_c
+    assert cold.times["warm"].likely > mild.times["warm"].likely
 
 
 def test_heat_leaves_through_the_sides_the_base_and_the_surface() -> None:

@@ -1,9 +1,12 @@
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from moveplan.estimate import Estimate, Provenance
-from moveplan.quantities.handling import Handling, rates, together
+from moveplan.quantities.handling import Handling, together
+from moveplan.science.hand_work import rates
 from tests.quantities.plans import PLACE
 
 
@@ -16,31 +19,55 @@ def test_every_row_is_in_order_and_says_what_it_is(name: str) -> None:
 
 
 def test_pieces_multiply_and_hands_divide() -> None:
+    """30 kg at 0.25, 0.45 and 0.9 min a kg are 7.5, 13.5 and 27 min of one, and 5, 9 and 18 by one and a half."""
     found = Handling({}).work("rock-out", 30.0, hands=1.5)
-    assert (found.low, found.likely, found.high) == pytest.approx((6.0, 12.0, 24.0))
+    assert (found.low, found.likely, found.high) == pytest.approx((5.0, 9.0, 18.0))
     assert found.unit == "min"
     assert found.provenance is Provenance.ASSUMED
     assert found.source == "common practice, no source"
-    assert found.basis == (
-        "lifting rock out piece by piece, looking for hidden animals, laying it wet into tubs: 30 × 0.6 min a kg by "
-        "1.5 at a time"
-    )
+    assert found.basis == f"{rates()['rock-out'].note}: 30 × 0.45 min a kg by 1.5 at a time"
 
 
 def test_the_plans_own_rate_carries_low_and_high_along() -> None:
-    found = Handling({"rock-out": 1.2}).work("rock-out", 10.0)
-    assert (found.low, found.likely, found.high) == pytest.approx((6.0, 12.0, 24.0))
+    """1.2 min a kg in place of 0.45: low and high as 0.25 and 0.9 to it, 10 kg."""
+    found = Handling({"rock_out": 1.2}).work("rock-out", 10.0)
+    assert (found.low, found.likely, found.high) == pytest.approx((12 * 25 / 45, 12.0, 24.0))
     assert found.provenance is Provenance.GIVEN
 
 
-def test_carrying_counts_the_way_there_and_back_the_stairs_and_the_pairs() -> None:
-    # 27 m at 0.9 m/s is half a minute, 20 steps at 0.025 min as much: 2 min there and back, 2 min at the vehicle.
-    two = Handling({}).carry(10, PLACE, 2)
-    assert two.likely == pytest.approx(10 * (2 * (0.5 + 0.5) + 2))
-    three = Handling({}).carry(10, PLACE, 3)
-    assert three.likely == pytest.approx(two.likely / 1.5)
-    assert two.low < two.likely < two.high
-    assert two.basis == "10 carries over 27 m and 20 steps there and back, 4.0 min each, 2 people in pairs"
+LEVEL = replace(PLACE, carry_m=25.0, steps=0)
+STAIRS = replace(LEVEL, steps=14)
+
+
+def test_cans_are_carried_by_one_and_tubs_by_two() -> None:
+    """25 m at 0.9 m/s there and 1.2 m/s back and 20 s a can are 68.6 s, with a rest allowance of 15 % 1.31 min."""
+    cans = Handling({}).carry(15, 0, LEVEL, 2)
+    assert cans.likely == pytest.approx(9.9, abs=0.05)
+    tubs = Handling({}).carry(0, 12, STAIRS, 2)
+    assert tubs.likely == pytest.approx(27.8, abs=0.05)
+    assert tubs.low < tubs.likely < tubs.high
+    both = Handling({}).carry(15, 12, STAIRS, 2)
+    assert both.likely == pytest.approx(tubs.likely + Handling({}).carry(15, 0, STAIRS, 2).likely)
+    assert both.basis == (
+        "15 things by one person, 1.7 min each and 12 things by two people, 2.3 min each: 25 m and over 14 steps "
+        "there and back, rests included, 2 carrying"
+    )
+
+
+def test_three_who_carry_make_one_and_a_half_pairs_and_one_carries_all_alone() -> None:
+    one, two, three = (Handling({}).carry(0, 10, STAIRS, people).likely for people in (1, 2, 3))
+    assert three == pytest.approx(two / 1.5)
+    assert one == two
+    assert "10 things by one person" in Handling({}).carry(0, 10, STAIRS, 1).basis
+
+
+def test_a_lift_that_carries_the_tank_saves_the_stairs() -> None:
+    high = replace(PLACE, carry_m=25.0, steps=60)
+    by_lift = Handling({}).carry(10, 10, replace(high, lift=True), 2)
+    assert by_lift.likely < Handling({}).carry(10, 10, high, 2).likely
+    assert by_lift.likely > Handling({}).carry(10, 10, LEVEL, 2).likely
+    assert "by the lift" in by_lift.basis
+    assert "steps" not in by_lift.basis
 
 
 def test_durations_that_follow_each_other_add_up_with_their_reasons() -> None:

@@ -10,7 +10,7 @@ from moveplan.plan.move import Plan
 from moveplan.planfile import read_plan
 from moveplan.quantities.assemble import facts_of
 from moveplan.quantities.sooner import LONG_MIN, MOST_W
-from tests.practice.test_gao_rules import EXAMPLES
+from tests.examples import EXAMPLES
 
 HEATER = "systems.display.equipment.heater={{kind: heater, power: {} W}}"
 

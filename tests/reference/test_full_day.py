@@ -36,8 +36,8 @@ def moving_day(plan: Plan) -> list[Task]:
 
 
 def content_h(plan: Plan) -> float:
-    """Hours of work, drive and waiting of the moving day, one after the other. [h]."""
-    return sum(task.minutes for task in moving_day(plan)) / 60
+    """Hours of work, drive and waiting of the moving day, one after the other; without the breaks of each. [h]."""
+    return sum(task.minutes for task in moving_day(plan) if task.kind is not Kind.REST) / 60
 
 
 def span_h(plan: Plan) -> float:

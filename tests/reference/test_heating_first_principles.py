@@ -12,11 +12,20 @@ import gsw
 import pytest
 
 from moveplan.plan.systems import System
-from moveplan.quantities.durations import COLD_ARRIVAL_K, LOSS_W_M2_K, surface_m2, warming
+from moveplan.quantities.durations import LOSS_W_M2_K, surface_m2, warming
+from moveplan.quantities.water.arriving import Arrival
 from tests.quantities.plans import PLACE, system
 
 LITRES = 150.0
 STEP_S = 1.0
+COLD_K = (1.0, 3.0, 5.0)
+"""How much cooler than it should be the filled tank stands. [K]"""
+
+
+def arrival(one: System) -> Arrival:
+    """Water that stands so much too cold."""
+    warm, likely, cold = (one.temperature_c - cold_k for cold_k in COLD_K)
+    return Arrival(cold, likely, warm)
 
 
 def capacity_j_k(one: System, litres: float) -> float:
@@ -47,17 +56,17 @@ def test_sea_water_takes_about_four_kilojoules_a_kilogram() -> None:
 )
 def test_the_warming_time_is_what_the_energy_balance_says(power_w: float, room_c: float) -> None:
     one = system()
-    found = warming(one, LITRES, power_w, replace(PLACE, room_temperature_c=room_c))
-    for value, cold in zip((found.low, found.likely, found.high), COLD_ARRIVAL_K, strict=True):
+    found = warming(one, LITRES, power_w, replace(PLACE, room_temperature_c=room_c), arrival(one))
+    for value, cold in zip((found.low, found.likely, found.high), COLD_K, strict=True):
         # Steps of one second err by less than a second in an hour; the capacity changes by 0.1 % over 5 K.
         assert value == pytest.approx(minutes_to_warm(one, LITRES, power_w, room_c, cold), rel=3e-3, abs=0.1)
 
 
 def test_with_hardly_any_loss_it_is_energy_over_power() -> None:
     one = system()
-    warm = replace(PLACE, room_temperature_c=one.temperature_c - COLD_ARRIVAL_K[1])
-    found = warming(one, LITRES, 5000.0, warm)
-    plain = capacity_j_k(one, LITRES) * COLD_ARRIVAL_K[1] / 5000.0 / 60
+    warm = replace(PLACE, room_temperature_c=one.temperature_c - COLD_K[1])
+    found = warming(one, LITRES, 5000.0, warm, arrival(one))
+    plain = capacity_j_k(one, LITRES) * COLD_K[1] / 5000.0 / 60
     # Strong heaters: what escapes on the way of three kelvins is little, and makes it slower, never faster.
     assert plain <= found.likely <= 1.02 * plain
 
@@ -65,5 +74,5 @@ def test_with_hardly_any_loss_it_is_energy_over_power() -> None:
 def test_heaters_that_only_hold_never_get_there() -> None:
     one = system()
     holding = LOSS_W_M2_K * surface_m2(one) * (one.temperature_c - 15.0)
-    found = warming(one, LITRES, 0.99 * holding, replace(PLACE, room_temperature_c=15.0))
+    found = warming(one, LITRES, 0.99 * holding, replace(PLACE, room_temperature_c=15.0), arrival(one))
     assert found.likely == 48 * 60

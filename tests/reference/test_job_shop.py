@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 import tomllib
+from collections import Counter
 from pathlib import Path
 from typing import Any
 
@@ -70,12 +71,23 @@ def plan_of(name: str) -> str:
     return "\n".join(lines) + "\n"
 
 
+def _busiest_min(name: str) -> int:
+    """Minutes of work of the busiest machine: nothing ends earlier. 666 of la01, its optimum."""
+    minutes: Counter[int] = Counter()
+    for job in steps(name):
+        for machine, took in job:
+            minutes[machine] += took
+    return max(minutes.values())
+
+
 @pytest.mark.parametrize("name", ["ft06", "la01", "ft10"])
 def test_the_published_optimum_is_found_and_proven(name: str) -> None:
     problem = problem_of(name)
     found = solve(problem, Effort(seconds=SECONDS[name]))
     assert verify(problem, found) == ()
-    assert (found.status, found.engine) == (Status.OPTIMAL, Engine.EXACT)
+    assert found.status is Status.OPTIMAL
+    if _busiest_min(name) < DATA[name]["optimum_min"]:
+        assert found.engine is Engine.EXACT, "only the solver proves what no machine alone does"
     assert found.makespan_min == found.bound_min == DATA[name]["optimum_min"]
 
 

@@ -22,8 +22,13 @@ import pytest
 import moveplan.science
 from moveplan.science.carbonate_constants import constants
 from moveplan.science.cycling import cycle_curve, days_to_limit, ripe_start, seeded_start
-from moveplan.science.livestock import kind_named, tissue_area_cm2
+from moveplan.science.fasting import fast_window_h
+from moveplan.science.gas_limits import gas_limits
+from moveplan.science.gas_vessels import GasLimits, Phase, Vessels
+from moveplan.science.livestock import Feeding, kind_named, tissue_area_cm2
+from moveplan.science.temperature_path import end_temperatures_c, extremes_c, first_exit_h, temperature_at_c
 from moveplan.science.transit import Stay, TransitLimits, safe_time, safe_times, water_states
+from moveplan.science.vessels import Segment, vessels_of
 
 FILES = sorted((Path(__file__).parent / "data").glob("science_*.toml"))
 USUAL_STAY: dict[str, float] = {
@@ -46,8 +51,17 @@ USUAL_LIMITS: dict[str, float] = {
     "safety_factor": 0.7,
     "ph_aerated": 8.2,
 }
-NOT_FORMULAS = {"numbers", "ranges", "tables", "limits", "materials", "bag"}
-LOOKUPS = {"kinds", "kind_named", "endangers", "ways_of_keeping"}
+NOT_FORMULAS = {"numbers", "ranges", "tables", "limits", "materials", "bag", "gas_boxes", "gas_vessels"}
+LOOKUPS = {
+    "kinds",
+    "kind_named",
+    "endangers",
+    "ways_of_keeping",
+    "walls",
+    "vehicle_airs",
+    "circuits",
+    "outside_air",
+}
 
 
 def _stay(given: dict[str, float]) -> Stay:
@@ -58,14 +72,18 @@ def _limits(given: dict[str, float]) -> TransitLimits:
     return TransitLimits(**(USUAL_LIMITS | given))
 
 
-def _curve_days(seeding: str, temperature_c: float, of: str) -> float:
+def _curve_days(seeding: str, temperature_c: float, of: str, limit: float) -> float:
     curve = cycle_curve(seeded_start(2.0, seeding), temperature_c)
-    return float(days_to_limit(curve.day, getattr(curve, of), 0.25)[0])
+    return float(days_to_limit(curve.day, getattr(curve, of), limit)[0])
 
 
 def _peak_after_loss(kept_fraction: float, of: str) -> float:
     curve = cycle_curve(ripe_start(0.2, 26.0, kept_fraction), 26.0, 0.2, days=60.0)
     return float(getattr(curve, of).max())
+
+
+def _way(rows: list[dict[str, Any]]) -> list[Segment]:
+    return [Segment(**row) for row in rows]
 
 
 def _with_constants(function: Callable[..., Any]) -> Callable[..., Any]:
@@ -77,13 +95,35 @@ def _with_constants(function: Callable[..., Any]) -> Callable[..., Any]:
     return call
 
 
+def _gas_limits(oxygen_minimum_mg_l: float, **vessel: float) -> Any:
+    usual = {"water_area_m2": 0.2, "temperature_c": 26.0, "salinity_psu": 35.0, "quiet": 2.0, "peak": 2.0}
+    found = gas_limits(Vessels(**(usual | vessel)), [Phase(1.0)], GasLimits(oxygen_minimum_mg_l, 15.0))
+    return [float(hours[0]) for hours in found]
+
+
 ADAPTED: dict[str, Callable[..., Any]] = {
+    "gas_limits:gas_limits": _gas_limits,
+    "fasting:fast_window_h": lambda feeding, **given: fast_window_h(**given, feeding=Feeding(feeding)),
     "transit:safe_time": lambda stay, limits: safe_time(_stay(stay), _limits(limits)),
     "transit:safe_times": lambda stay, limits: safe_times([_stay(stay)], [_limits(limits)])[0],
     "transit:water_states": lambda stay, duration_h: water_states([_stay(stay)], [duration_h])[0],
     "cycling:days_to_limit": _curve_days,
     "cycling:ripe_start": _peak_after_loss,
     "livestock:tissue_area_cm2": lambda kind, length_cm: tissue_area_cm2(kind_named(kind), length_cm),
+}
+ADAPTED |= {
+    "temperature_path:end_temperatures_c": lambda vessel, start_c, way, segment: float(
+        end_temperatures_c(vessels_of(**vessel), start_c, _way(way))[segment, 0]
+    ),
+    "temperature_path:temperature_at_c": lambda vessel, start_c, way, duration_h: float(
+        temperature_at_c(vessels_of(**vessel), start_c, _way(way), duration_h)[0]
+    ),
+    "temperature_path:first_exit_h": lambda vessel, start_c, way, lowest_c, highest_c: float(
+        first_exit_h(vessels_of(**vessel), start_c, _way(way), lowest_c, highest_c)[0]
+    ),
+    "temperature_path:extremes_c": lambda vessel, start_c, way: float(
+        extremes_c(vessels_of(**vessel), start_c, _way(way))[0][0]
+    ),
 }
 THROUGH: dict[str, Callable[[float], float]] = {
     "": lambda value: value,

@@ -11,8 +11,8 @@ import pytest
 
 from moveplan.estimate import exactly
 from moveplan.quantities.assemble import facts_of
-from moveplan.quantities.volumes import masses, volumes
-from moveplan.quantities.water import water_of
+from moveplan.quantities.water.amounts import water_of
+from moveplan.quantities.water.volumes import masses, volumes
 from tests.quantities.plans import MAKING, edited, plan_of, system
 
 TABLE: dict[str, Any] = tomllib.loads(

@@ -1,8 +1,7 @@
-"""The examples of the repository, scheduled once a test run by the quick engine."""
+"""Plans with something put differently, scheduled by the quick engine."""
 
 from __future__ import annotations
 
-from functools import cache
 from pathlib import Path
 
 from moveplan.planfile import read_plan
@@ -11,16 +10,7 @@ from moveplan.practice.project import Project
 from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.schedule import Schedule
 from moveplan.scheduling.solve import solve
-
-EXAMPLES = Path(__file__).parents[2] / "examples"
-
-
-@cache
-def scheduled(name: str) -> tuple[Project, Schedule]:
-    project = project_of(read_plan(EXAMPLES / f"{name}.yaml"))
-    schedule = solve(project.scheduling, Effort(seconds=0.1, engine="serial"))
-    assert schedule.placements
-    return project, schedule
+from tests.examples import EXAMPLES
 
 
 def own_tasks(folder: Path, text: str) -> tuple[Project, Schedule]:

@@ -22,7 +22,7 @@ from moveplan.risk.simulate import Simulation
 from moveplan.risk.summary import Measure, RegisterEntry, RiskSummary
 from moveplan.scheduling.schedule import Engine, Schedule, Status
 from moveplan.times import MINUTES_A_DAY
-from tests.risk.moves import scheduled
+from tests.examples import scheduled
 
 RUNS = 4000
 COUNTED = {"hire-window-missed": "hire-that-may-be-put-off", "keys-back-missed": "keys-a-week-later"}

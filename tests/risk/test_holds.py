@@ -7,7 +7,8 @@ import pytest
 from moveplan.network.task import Kind
 from moveplan.risk.compile import of_key
 from moveplan.risk.default import table
-from tests.practice.test_ways import CHOSEN, project
+from tests.examples import project
+from tests.practice.test_ways import CHOSEN
 
 
 @pytest.mark.parametrize("name", CHOSEN)

@@ -143,8 +143,8 @@ def test_the_eve_says_no() -> None:
 def test_overtime_is_counted() -> None:
     stated = stretches_of([Interval(0, 700)], 0, 1440, [600])
     net = Net((Step(hours=stated, runs_over=True),), (), (), (Day(1440.0, 60.0),), (0.0,))
-    assert run(net, fixed(650)).overtime.all()
-    assert not run(net, fixed(600)).overtime.any()
+    assert run(net, fixed(650)).any_overtime.all()
+    assert not run(net, fixed(600)).any_overtime.any()
 
 
 def test_each_of_two_days_slips_by_itself() -> None:

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from moveplan.errors import Problem
-from moveplan.scheduling.desk import Desk
+from moveplan.errors import Fault
+from moveplan.scheduling.construct.search import Found, search
 from moveplan.scheduling.effort import Effort, Meter
-from moveplan.scheduling.frame import Frame, frame_of
-from moveplan.scheduling.model import model_of
+from moveplan.scheduling.improve.result import schedule_of
 from moveplan.scheduling.problem import SchedulingProblem
-from moveplan.scheduling.result import schedule_of
 from moveplan.scheduling.schedule import Engine, Schedule
-from moveplan.scheduling.search import Found, search
+from moveplan.scheduling.state.desk import Desk
+from moveplan.scheduling.state.frame import Frame, frame_of
+from moveplan.scheduling.state.model import model_of
 from moveplan.scheduling.verify import verify
 
 
@@ -26,6 +26,6 @@ def as_schedule(desk: Desk | None) -> Schedule:
     return schedule_of(desk, (), Engine.SERIAL, Meter(Effort()))
 
 
-def broken(problem: SchedulingProblem, desk: Desk | None) -> tuple[Problem, ...]:
+def broken(problem: SchedulingProblem, desk: Desk | None) -> tuple[Fault, ...]:
     """Limits that a schedule breaks; empty: none."""
     return verify(problem, as_schedule(desk))

@@ -13,15 +13,15 @@ import pytest
 from moveplan.network.graph import Network
 from moveplan.network.link import Link, Relation
 from moveplan.network.task import Crew, Task
-from moveplan.scheduling.capacity import check_capacity
-from moveplan.scheduling.checks import check_all
+from moveplan.scheduling.construct.search import search
 from moveplan.scheduling.effort import Effort, Meter
-from moveplan.scheduling.frame import frame_of
-from moveplan.scheduling.model import model_of
+from moveplan.scheduling.impossible.capacity import check_capacity
+from moveplan.scheduling.impossible.checks import check_all
+from moveplan.scheduling.improve.result import schedule_of
 from moveplan.scheduling.problem import Gear, Person, SchedulingProblem, TiedDay, Vehicle
-from moveplan.scheduling.result import schedule_of
 from moveplan.scheduling.schedule import Engine, Placement, Schedule
-from moveplan.scheduling.search import search
+from moveplan.scheduling.state.frame import frame_of
+from moveplan.scheduling.state.model import model_of
 from moveplan.scheduling.verify import verify
 from moveplan.times import Interval, local_day
 from tests.network.builders import link, task

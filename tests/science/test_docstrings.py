@@ -15,7 +15,7 @@ import moveplan.science
 from moveplan.science.ranges import arguments
 
 PLUMBING = {"numbers", "tables", "ranges"}
-NO_ARGUMENTS = {"limits", "materials", "kinds"}
+NO_ARGUMENTS = {"limits", "materials", "kinds", "walls", "vehicle_airs", "circuits"}
 NO_RANGE = {"alkalinity", "ammonia", "carbon", "carbon_dioxide", "concentration", "day", "gas_ratio"}
 NO_RANGE |= {"hydrogen", "limit"}
 """Arguments of inner functions that take what other functions made, in mol/kg or as whole curves."""

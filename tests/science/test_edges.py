@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from math import exp, inf
+from math import exp
+from typing import Any
 
 import numpy as np
 import pytest
@@ -10,7 +11,7 @@ import pytest
 from moveplan.errors import OutOfRangeError
 from moveplan.science.bag import _root
 from moveplan.science.cycling import ripe_start
-from moveplan.science.lifting import lifting_index
+from moveplan.science.lifting import team_band, team_limit_kg
 from moveplan.science.livestock import endangers, kind_named
 from moveplan.science.numbers import Array
 from moveplan.science.purified_water import permeate_flow_l_h, temperature_correction
@@ -89,10 +90,44 @@ def test_oxygen_that_is_used_up_is_nothing_and_never_less() -> None:
     assert after.oxygen_mg_l == 0.0
 
 
-@pytest.mark.parametrize(("limit_kg", "index"), [(0.0, inf), (0.5, 4.0), (2.0, 1.0), (4.0, 0.5)])
-def test_a_mass_over_its_limit(limit_kg: float, index: float) -> None:
-    """NIOSH 94-110: load over recommended limit; without bound where nothing may be lifted."""
-    assert lifting_index(2.0, limit_kg) == index
+@pytest.mark.parametrize(
+    ("people", "kg", "band"),
+    [
+        (2, 35.0, "green"),
+        (2, 35.1, "amber"),
+        (2, 50.1, "red"),
+        (2, 85.0, "red"),
+        (2, 85.1, "beyond"),
+        (3, 75.0, "amber"),
+        (3, 125.1, "beyond"),
+        (4, 100.0, "amber"),
+        (4, 170.1, "beyond"),
+    ],
+)
+def test_a_load_on_the_end_of_a_band_is_still_in_it(people: int, kg: float, band: str) -> None:
+    """INDG383, team handling, recalled: 35, 50, 85 kg for two, 40, 75, 125 for three, 40, 100, 170 for four."""
+    assert team_band(people, kg) == band
+
+
+@pytest.mark.parametrize(
+    "given",
+    [
+        {"people": []},
+        {"people": ["men"] * 5},
+        {"twist_degrees": 91.0},
+        {"lifts_per_h": 481.0},
+        {"distance_m": -1.0},
+    ],
+)
+def test_the_rule_of_lifting_ends_where_its_source_ends(given: dict[str, Any]) -> None:
+    with pytest.raises(OutOfRangeError) as caught:
+        team_limit_kg(**({"people": ["men"], "zones": ["low"]} | given))
+    assert caught.value.argument == next(iter(given))
+
+
+def test_ten_metres_may_be_carried_without_a_rest() -> None:
+    near, far = (team_limit_kg(["men"], ["knuckle"], distance_m=way) for way in (10.0, 10.1))
+    assert [near, far] == pytest.approx([20.0, 16.0])
 
 
 def test_water_must_be_driven_through_a_membrane() -> None:

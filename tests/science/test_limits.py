@@ -18,7 +18,7 @@ def test_every_limit_says_what_it_is_and_where_it_comes_from(limit: Limit) -> No
 
 def test_the_defaults_that_decide_a_safe_time_are_pinned() -> None:
     wanted = {
-        "oxygen_minimum": 4.0,
+        "oxygen_alarm_share": 0.6,
         "carbon_dioxide_limit": 15.0,
         "ammonia_limit": 0.05,
         "temperature_floor": 22.0,
@@ -38,4 +38,4 @@ def test_a_limit_outside_its_own_range_is_refused() -> None:
 
 def test_limits_cannot_be_changed() -> None:
     with pytest.raises(TypeError):
-        limits()["oxygen_minimum"] = limits()["oxygen_stop"]  # type: ignore[index]
+        limits()["oxygen_alarm_share"] = limits()["oxygen_stop_share"]  # type: ignore[index]

@@ -5,6 +5,7 @@ import pytest
 from moveplan.science.livestock import (
     SMALL_FISH,
     ContainerRule,
+    Feeding,
     Kind,
     OxygenModel,
     Temperament,
@@ -39,7 +40,6 @@ def test_every_row_is_sound(kind: Kind) -> None:
     groups = set(table("livestock")["groups"])
     assert kind.group in groups
     assert all(name in groups | set(kinds()) | {SMALL_FISH} for name in kind.endangers)
-    assert 0 < kind.acclimation_min[0] <= kind.acclimation_min[1] <= 180
     assert kind.light in {"none", "low", "medium", "high"}
     assert kind.tolerance
     assert kind.source
@@ -58,6 +58,18 @@ def test_a_predator_travels_alone_and_says_whom_it_endangers(kind: Kind) -> None
     if kind.temperament is Temperament.PREDATOR:
         assert ContainerRule.ALONE in kind.container
         assert kind.endangers
+
+
+@EVERY_KIND
+def test_feeding_fits_the_animal(kind: Kind) -> None:
+    hunts_fish = SMALL_FISH in kind.endangers and kind.temperament is Temperament.PREDATOR
+    if kind.group == "fish":
+        assert kind.feeding not in {Feeding.FILTER, Feeding.NONE}
+        assert not hunts_fish or kind.feeding is Feeding.LARGE_PREDATOR
+    else:
+        assert kind.feeding in {Feeding.FILTER, Feeding.NONE}
+    if kind.oxygen is OxygenModel.CORAL:
+        assert kind.feeding is Feeding.FILTER
 
 
 def test_no_name_means_two_kinds() -> None:

@@ -5,13 +5,10 @@ import json
 from pathlib import Path
 from typing import Any
 
-import pytest
 from typer.testing import CliRunner
 
 from moveplan.cli.app import app
 from tests.verifier.verifier import faults, main
-
-EXAMPLES = Path(__file__).parents[2] / "examples"
 
 OWN = """\
 title: Footbridge
@@ -40,13 +37,6 @@ def test_it_imports_nothing_of_the_program() -> None:
     modules = {alias.name for node in ast.walk(tree) if isinstance(node, ast.Import) for alias in node.names}
     modules |= {node.module or "" for node in ast.walk(tree) if isinstance(node, ast.ImportFrom)}
     assert not [name for name in modules if name.startswith("moveplan")]
-
-
-@pytest.mark.parametrize("name", ["house_move.yaml", "short_plan.yaml"])
-def test_the_examples_keep_every_limit(name: str, tmp_path: Path) -> None:
-    result = _built(EXAMPLES / name, tmp_path)
-    assert result["tasks"]
-    assert list(faults(result)) == []
 
 
 def test_own_tasks_keep_every_limit_and_each_spoilt_one_is_found(tmp_path: Path) -> None:

@@ -103,11 +103,11 @@ def _of_gear(gear: Result, result: Result) -> Iterator[str]:
     for hold in result["holds"]:
         if hold["gear"] == gear["id"]:
             steps += [(minute(hold["start"]), hold["count"]), (minute(hold["finish"]), -hold["count"])]
-    in_use = 0
+    in_use, there = 0, gear["count"] + gear["to_get"]
     for _, change in sorted(steps):
         in_use += change
-        if in_use > gear["count"]:
-            yield f"{gear['id']}: {in_use} in use, there are {gear['count']}"
+        if in_use > there:
+            yield f"{gear['id']}: {in_use} in use, there are {there}"
             return
 
 

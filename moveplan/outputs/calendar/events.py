@@ -14,6 +14,7 @@ from moveplan.risk.summary import StartBy
 from moveplan.times import MINUTES_A_DAY, to_local
 
 _WORK = (Kind.WORK, Kind.TRAVEL)
+_QUIET = (Kind.WAIT, Kind.REST)
 _SHORT_EVENT_MIN = 15
 _WORK_ALARM_MIN = 30
 _HOLD_POINT_ALARM_MIN = 60
@@ -76,11 +77,11 @@ def _short(start: int, source: Source) -> Timed:
 
 
 def _alarms(source: Source, segments: Sequence[Segment]) -> dict[str, Alarm | None]:
-    """Give the alarms by the key of their event; waits and what is done have none."""
+    """Give the alarms by the key of their event; waits, rests and what is done have none."""
     ringing = [
         segment
         for segment in segments
-        if segment.task.kind is not Kind.WAIT and source.state(segment.task.id) is not State.COMPLETED
+        if segment.task.kind not in _QUIET and source.state(segment.task.id) is not State.COMPLETED
     ]
     silent = _silent(segments)
     return {

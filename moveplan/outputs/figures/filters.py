@@ -13,8 +13,9 @@ from moveplan.outputs.figures.scale import Mark, Scale
 from moveplan.outputs.outlook import Outlook
 from moveplan.plan.systems import System
 from moveplan.practice.story import cycles_of
-from moveplan.quantities.cycle import Curve, Cycle, Dip, cycle_of, dip_after
-from moveplan.quantities.load import ammonia_load
+from moveplan.quantities.keeping.cycle import Curve, Cycle, Dip, cycle_of, dip_after
+from moveplan.quantities.keeping.filter_load import ammonia_load
+from moveplan.quantities.keeping.gates import nitrogen_gates
 from moveplan.quantities.policy import Policy
 from moveplan.times import MINUTES_A_DAY, Interval
 
@@ -133,10 +134,10 @@ def _cycles(outlook: Outlook, agenda: Agenda) -> Iterator[FilterPicture]:
         dosed, hold = agenda.line(f"{BEGINS}-{system}"), agenda.line(f"{ENDS}-{system}")
         if dosed is None or agenda.line(f"{RIPENS}-{system}") is None:
             continue
-        found = cycle_of(facts["seeding"], facts["temperature_c"])
+        found = cycle_of(facts["seeding"], facts["temperature_c"], nitrogen_gates(plan, system))
         start = dosed.placement.finish
         ends = (start + round(found.time.low), start + round(found.time.high))
-        yield _picture(outlook, plan.system(system), found, start, hold, ends)
+        yield _picture(outlook, plan.system(system), facts["water"], found, start, hold, ends)
 
 
 def _dips(outlook: Outlook, agenda: Agenda) -> Iterator[FilterPicture]:
@@ -150,28 +151,30 @@ def _dips(outlook: Outlook, agenda: Agenda) -> Iterator[FilterPicture]:
             continue
         start = back.placement.finish
         load = ammonia_load(system, animals, Policy(plan.policy), feed=False).likely / water
-        found = dip_after(round(load, 3), system.temperature_c, (start - out.placement.start) / 60)
-        yield _picture(outlook, system, found, start, None, None)
+        gates = nitrogen_gates(plan, system.id)
+        found = dip_after(round(load, 3), system.temperature_c, (start - out.placement.start) / 60, gates)
+        yield _picture(outlook, system, system.id, found, start, None, None)
 
 
 def _picture(
     outlook: Outlook,
     system: System,
+    water: str,
     found: Cycle | Dip,
     start: int,
     hold: Line | None,
     ends: tuple[int, int] | None,
 ) -> FilterPicture:
-    curve, policy = found.curve, Policy(outlook.project.plan.policy)
+    curve, limits = found.curve, nitrogen_gates(outlook.project.plan, system.id)
     readings = [one for one in outlook.readings if one.what in ("ammonia", "nitrite")]
-    own = [one for one in readings if one.system in ("", system.id)]
+    own = [one for one in readings if one.system in ("", water)]
     last = max(
         start + round(curve.day[-1] * MINUTES_A_DAY), hold.placement.finish if hold else 0, *(ends or (0,))
     )
     span = Interval(start, last)
     per_day = min(_PX_PER_DAY, _TALLEST * MINUTES_A_DAY / span.minutes)
     scale = Scale(span, per_day / MINUTES_A_DAY, _TOP)
-    gates = policy["gate_total_ammonia"], policy["gate_nitrite_cycle"]
+    gates = limits.ammonia, limits.nitrite
     shown = [one for one in own if span.start <= one.at <= span.finish]
     most = 1.1 * max(*curve.ammonia, *curve.nitrite, *gates, *(one.value for one in shown))
 

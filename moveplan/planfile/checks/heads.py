@@ -15,7 +15,6 @@ from moveplan.planfile.schema.refusals import RefusedError
 from moveplan.planfile.schema.risks import RiskEntry
 from moveplan.units import quoted
 
-_MOVING = ("dates", "systems", "livestock", "water-making", "places", "drives", "boarding")
 _NEEDED = {
     "dates": "{move-day: 2027-03-13}",
     "places": "{old: {}, new: {distance: 20 km}}",
@@ -34,7 +33,7 @@ def sections_fit_the_purpose(draft: Draft) -> Iterator[Fault]:
     if goal == "own-tasks":
         yield from absent(draft, (), "tasks", "[{id: one, duration: 1 h}]")
         yield from _empty(draft, "tasks")
-        for section in ("systems", "livestock", "water-making", "boarding", "dates"):
+        for section in ("systems", "livestock", "water-making", "boarding", "dates", "outside"):
             if draft.has(section):
                 yield at(draft, (section,), "a plan of own tasks has no such section", "remove it")
         return

@@ -50,6 +50,7 @@ def _animals(animal_id: str, entry: LivestockEntry, home: str, notes: Notes) -> 
         sick=entry.sick or 0,
         boarded=entry.boarded or "",
         wished=bool(entry.wished),
+        container=entry.container or "",
     )
 
 

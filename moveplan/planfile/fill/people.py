@@ -8,6 +8,8 @@ from zoneinfo import ZoneInfo
 
 from moveplan.hours import HoursRule
 from moveplan.plan.people import Boarding, Contact, Helper, Vehicle
+from moveplan.plan.places import OutsideAir
+from moveplan.planfile.fill.air import load_space
 from moveplan.planfile.fill.notes import Notes, named
 from moveplan.planfile.fill.usual import USUAL, Usual
 from moveplan.planfile.schema.hours import HoursLeaf, StretchesLeaf
@@ -65,6 +67,7 @@ def _helper(helper_id: str, entry: HelperEntry, usually: _First, notes: Notes) -
         holidays_off=notes.flag(entry.holidays_off, f"{key}.holidays-off", USUAL["holidays-off"]),
         cost_per_hour=notes.fill(entry.cost, f"{key}.cost", USUAL["cost-person"], _price).amount,
         place=entry.place or "",
+        lead=bool(entry.lead),
     )
 
 
@@ -80,16 +83,22 @@ def _price(text: str) -> Money:
     return PriceLeaf().read(text)
 
 
-def vehicles(entries: Mapping[str, VehicleEntry], zone: ZoneInfo, notes: Notes) -> tuple[Vehicle, ...]:
+def vehicles(
+    entries: Mapping[str, VehicleEntry], zone: ZoneInfo, around: OutsideAir, notes: Notes
+) -> tuple[Vehicle, ...]:
     """Complete every vehicle."""
-    return tuple(_vehicle(vehicle_id, entry, zone, notes) for vehicle_id, entry in entries.items())
+    return tuple(_vehicle(vehicle_id, entry, zone, around, notes) for vehicle_id, entry in entries.items())
 
 
-def _vehicle(vehicle_id: str, entry: VehicleEntry, zone: ZoneInfo, notes: Notes) -> Vehicle:
+def _vehicle(
+    vehicle_id: str, entry: VehicleEntry, zone: ZoneInfo, around: OutsideAir, notes: Notes
+) -> Vehicle:
     key = f"vehicles.{vehicle_id}"
     hired = notes.flag(entry.hired, f"{key}.hired", _hired(entry))
     space = notes.fill(entry.load_space, f"{key}.load-space", USUAL["load-space"], _usual_space)
     rates = _rates(entry, key, hired, notes)
+    kind = notes.fill(entry.load_space_air, f"{key}.load-space-air", USUAL["load-space-air"], str)
+    air = load_space(entry, kind, key, around, notes)
     return Vehicle(
         id=vehicle_id,
         name=named(entry.name, vehicle_id),
@@ -104,9 +113,10 @@ def _vehicle(vehicle_id: str, entry: VehicleEntry, zone: ZoneInfo, notes: Notes)
         hours=notes.fill(entry.hours, f"{key}.hours", USUAL["vehicle-hours"], _stretches),
         cost_per_day=rates("day"),
         cost_per_km=rates("km"),
-        air_temperature_c=notes.quantity(
-            entry.air_temperature, f"{key}.air-temperature", USUAL["air-temperature"], "°C"
-        ),
+        air_temperature_c=air.low_c,
+        air_high_c=air.high_c,
+        load_space_air=kind,
+        parked=notes.fill(entry.parked, f"{key}.parked", USUAL["parked"], str),
     )
 
 

@@ -5,23 +5,27 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from itertools import combinations
 
-from moveplan.plan.places import Drive, Place, ThreePoint
+from moveplan.plan.places import Drive, OutsideAir, Place, ThreePoint
 from moveplan.planfile.fill import usual
+from moveplan.planfile.fill.air import room
 from moveplan.planfile.fill.notes import Notes, named
 from moveplan.planfile.fill.usual import USUAL, Usual
-from moveplan.planfile.schema.places import DriveEntry, PlaceEntry
+from moveplan.planfile.schema.places import ALTITUDE, DriveEntry, PlaceEntry
 from moveplan.units import show_distance, show_number
 
 
-def places(entries: Mapping[str, PlaceEntry], country: str, notes: Notes) -> tuple[Place, ...]:
+def places(
+    entries: Mapping[str, PlaceEntry], country: str, around: OutsideAir, notes: Notes
+) -> tuple[Place, ...]:
     """Complete every place."""
-    return tuple(_place(place_id, entry, country, notes) for place_id, entry in entries.items())
+    return tuple(_place(place_id, entry, country, around, notes) for place_id, entry in entries.items())
 
 
-def _place(place_id: str, entry: PlaceEntry, country: str, notes: Notes) -> Place:
+def _place(place_id: str, entry: PlaceEntry, country: str, around: OutsideAir, notes: Notes) -> Place:
     key = f"places.{place_id}"
     floor = notes.fill(entry.floor, f"{key}.floor", USUAL["floor"], int)
     steps = Usual(str(usual.STEPS_A_FLOOR * abs(floor)), usual.STEPS_WHY)
+    air = room(entry, key, around, notes)
     return Place(
         id=place_id,
         name=named(entry.name, place_id),
@@ -32,13 +36,13 @@ def _place(place_id: str, entry: PlaceEntry, country: str, notes: Notes) -> Plac
         floor_kind=notes.fill(entry.floor_kind, f"{key}.floor-kind", _floor_kind(floor), str),
         has_water=notes.flag(entry.water, f"{key}.water", USUAL["water"]),
         has_power=notes.flag(entry.power, f"{key}.power", USUAL["power"]),
-        room_temperature_c=notes.quantity(
-            entry.room_temperature, f"{key}.room-temperature", USUAL["room-temperature"], "°C"
-        ),
+        room_temperature_c=air.low_c,
         door_width_m=entry.door_width,
         circuit_w=entry.circuit,
         country=entry.country or country,
         address=entry.address or "",
+        room_high_c=air.high_c,
+        altitude_m=notes.fill(entry.altitude, f"{key}.altitude", USUAL["altitude"], ALTITUDE.read),
     )
 
 

@@ -10,7 +10,7 @@ from moveplan.planfile.fill.notes import Notes, named
 from moveplan.planfile.fill.usual import USUAL, Usual
 from moveplan.planfile.schema.money import Money
 from moveplan.planfile.schema.supplies import GearEntry, WaterMakingEntry
-from moveplan.planfile.schema.words import GEAR_KINDS
+from moveplan.planfile.schema.words import GEAR_ALSO, GEAR_KINDS
 from moveplan.units import Measure
 
 
@@ -84,13 +84,20 @@ def _item(gear_id: str, entry: GearEntry, own_tasks: bool, notes: Notes) -> Gear
         insulated=insulated,
         price=entry.price.amount if entry.price else None,
         owned=True if entry.owned is None else entry.owned,
+        outlets=_outlets(entry.outlets, kind, key, notes),
     )
+
+
+def _outlets(given: int | None, kind: str, key: str, notes: Notes) -> int:
+    if given is None and kind not in usual.GEAR_OUTLETS:
+        return 1
+    return notes.fill(given, f"{key}.outlets", usual.GEAR_OUTLETS.get(kind, Usual("", "")), int)
 
 
 def _guessed(gear_id: str) -> str:
     word = gear_id.casefold()
     singular = word.removesuffix("es") if word.endswith("xes") else word.removesuffix("s")
-    return next((kind for kind in GEAR_KINDS if singular == kind), "other")
+    return GEAR_ALSO.get(singular) or (singular if singular in GEAR_KINDS else "other")
 
 
 def prices(entries: Mapping[str, Money]) -> tuple[Price, ...]:

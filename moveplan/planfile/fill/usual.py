@@ -34,7 +34,7 @@ USUAL: Mapping[str, Usual] = {
     "lift": Usual("no", "without a word of a lift that carries the tank it goes by the stairs"),
     "water": Usual("yes", "a home has water unless the plan says no"),
     "power": Usual("yes", "a home has power unless the plan says no"),
-    "room-temperature": Usual("18 C", f"coldest a heated room usually gets ({_PRACTICE})"),
+    "altitude": Usual("0 m", "nothing is said of height above sea level, so the coast"),
     "role": Usual("display", "the plan does not say what else the tank is for"),
     "material": Usual("glass", "most tanks are of glass"),
     "salinity": Usual("35", "natural seawater, practical salinity 35"),
@@ -73,7 +73,10 @@ USUAL: Mapping[str, Usual] = {
     "vehicle-hours": Usual("00:00-24:00", "no hours are given, so any time within the hire"),
     "cost-vehicle": Usual("0 per day", "it is not hired, so no daily price"),
     "cost-hire": Usual("90 per day", "an invented price of a hired van; ask for a quote"),
-    "air-temperature": Usual("10 C", "an unheated load space on a cool day; assumed"),
+    "load-space-air": Usual("plain", "nothing is said of heating or cooling in the load space"),
+    "parked": Usual(
+        "shade", "it is parked out of the sun while animals are loaded; write sun if it cannot be"
+    ),
     "rate": Usual("190 l/day", f"a common size of household unit ({_PRACTICE})"),
     "rated-pressure": Usual("4 bar", f"household units are mostly rated near this pressure ({_PRACTICE})"),
     "feed-pressure": Usual("3.5 bar", f"usual pressure of a household supply ({_PRACTICE})"),
@@ -86,7 +89,9 @@ USUAL: Mapping[str, Usual] = {
     "takes": Usual("[fish, corals, invertebrates]", "nothing is said of animals it would not take"),
     "cost-boarding": Usual("0 per day", "no price is given"),
     "safe-time-risk": Usual("5 %", "a chance most keepers would accept; change it if you would not"),
-    "confidence": Usual("90 %", "start-by dates are right in nine of ten cases"),
+    "confidence": Usual(
+        "80 %", "what is promised is kept in eight of ten cases; change it if you want to be surer"
+    ),
     "people": Usual("{keeper: {}, helper: {}}", "two people are the least for carrying a tank"),
     "vehicles": Usual("{van: {hired: yes}}", "a house move needs a vehicle, so a mid-sized hired van"),
 }
@@ -95,9 +100,13 @@ GEAR_VOLUMES: Mapping[str, Usual] = {
     "tub": Usual("60 l", f"a lidded tub that two people can carry half full ({_PRACTICE})"),
     "box": Usual("40 l", f"a common insulated box ({_PRACTICE})"),
     "bag": Usual("12 l", f"a large fish bag ({_PRACTICE})"),
-    "bucket": Usual("15 l", f"a household bucket ({_PRACTICE})"),
+    "pail": Usual("15 l", f"a lidded pail of 10 to 20 l ({_PRACTICE})"),
+    "can": Usual("20 l", f"a lidded water can that one person can carry ({_PRACTICE})"),
 }
 GEAR_POWERS: Mapping[str, Usual] = {"heater": Usual("300 W", f"a common large heater ({_PRACTICE})")}
+GEAR_OUTLETS: Mapping[str, Usual] = dict.fromkeys(
+    ("air-pump", "mains-air-pump"), Usual("1", "nothing is said of more air outlets, so one a pump")
+)
 GEAR_FLOWS: Mapping[str, Usual] = {
     "pump": Usual("2000 l/h", f"a small transfer pump with its hose ({_PRACTICE})")
 }

@@ -11,6 +11,7 @@ from zoneinfo import ZoneInfo
 from moveplan.plan.move import Dates, Plan
 from moveplan.planfile.draft import Draft
 from moveplan.planfile.fill import usual
+from moveplan.planfile.fill.air import outside
 from moveplan.planfile.fill.clock import first_of_two, is_repeated, walls_of
 from moveplan.planfile.fill.head import Head, head, units_of
 from moveplan.planfile.fill.livestock import livestock
@@ -28,7 +29,7 @@ from moveplan.planfile.schema.move import DatesEntry
 from moveplan.planfile.schema.people import HelperEntry, VehicleEntry
 from moveplan.planfile.schema.supplies import WaterMakingEntry
 from moveplan.planfile.walk import key_lines
-from moveplan.times import iso
+from moveplan.times import iso, to_local
 from moveplan.units import Measure
 
 T = TypeVar("T")
@@ -59,25 +60,29 @@ def filled(draft: Draft, file_name: str) -> Plan:
 def _plan(draft: Draft, top: Head, notes: Notes) -> Plan:
     entry, own = draft.entry, top.purpose == "own-tasks"
     homes = _homes(entry, top.purpose)
+    start = _start(entry, top, notes) if own else None
+    dates = None if own or entry.dates is None else _dates(entry.dates, top.zone, notes)
+    day = dates.move_days[0] if dates and dates.move_days else to_local(start or top.now, top.zone).date()
+    around = outside(entry.outside, top.country, day, Notes(top.units) if own else notes)
     return Plan(
         id=top.id,
         title=top.title,
         purpose=top.purpose,
         way=entry.way or "",
         now=top.now,
-        start=_start(entry, top, notes) if own else None,
+        start=start,
         zone=top.zone,
         locale=top.locale,
         units=top.units,
         country=top.country,
         currency=top.currency,
-        dates=None if own or entry.dates is None else _dates(entry.dates, top.zone, notes),
-        places=places(_rows(entry.places), top.country, notes),
+        dates=dates,
+        places=places(_rows(entry.places), top.country, around, notes),
         drives=drives(_rows(entry.places), entry.drives or (), top.units, notes),
         systems=systems(_rows(entry.systems), homes, notes),
         livestock=livestock(_rows(entry.livestock), next(iter(_rows(entry.systems)), ""), notes),
         people=people(_people(entry, own, notes), own, notes),
-        vehicles=vehicles(_vehicles(entry, top.purpose, notes), top.zone, notes),
+        vehicles=vehicles(_vehicles(entry, top.purpose, notes), top.zone, around, notes),
         water_making=None
         if own
         else water_making(entry.water_making or WaterMakingEntry.model_validate({}), notes),
@@ -94,6 +99,7 @@ def _plan(draft: Draft, top: Head, notes: Notes) -> Plan:
         file_name="",
         lines={},
         risks=risks(_rows(entry.risks)),
+        outside=None if own else around,
     )
 
 

@@ -165,10 +165,12 @@ class Choice(Leaf[str]):
     """One of a few words."""
 
     words: tuple[str, ...]
+    also: tuple[tuple[str, str], ...] = ()
+    """Other words that are read, each with the word it stands for."""
 
     def read(self, text: str) -> str:
         """Read one of the words."""
-        words = {word.casefold(): word for word in self.words}
+        words = {word.casefold(): word for word in self.words} | dict(self.also)
         asked = text.strip().casefold()
         if asked in words:
             return words[asked]
@@ -178,7 +180,7 @@ class Choice(Leaf[str]):
 
     def json(self) -> dict[str, Any]:
         """Describe the words."""
-        return {"type": "string", "enum": list(self.words), "examples": [self.words[0]]}
+        return {"type": "string", "enum": [*self.words, *dict(self.also)], "examples": [self.words[0]]}
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,7 @@ from pydantic import Field
 from moveplan.planfile.schema.entry import Entry
 from moveplan.planfile.schema.leaves import Choice, CountOrNone, Flag, Id, Name, Number, Quantity, Text
 from moveplan.planfile.schema.money import Sum
-from moveplan.planfile.schema.words import TEMPERAMENTS
+from moveplan.planfile.schema.words import CONTAINERS, TEMPERAMENTS
 
 
 class LivestockEntry(Entry):
@@ -35,3 +35,6 @@ class LivestockEntry(Entry):
         None, description="The boarding place where they wait meanwhile.", examples=["shop"]
     )
     wished: Flag | None = Field(None, description="Not there yet: to be added after the move.")
+    container: Annotated[str, Choice(CONTAINERS)] | None = Field(
+        None, description="What they travel in, where you decide it; left out, it is chosen."
+    )

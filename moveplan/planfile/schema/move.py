@@ -15,7 +15,7 @@ from moveplan.planfile.schema.leaves import Choice, Leaf, Name, Pattern, PlanId,
 from moveplan.planfile.schema.livestock import LivestockEntry
 from moveplan.planfile.schema.money import Currency, PricePerUnit
 from moveplan.planfile.schema.people import BoardingEntry, ContactEntry, HelperEntry, VehicleEntry
-from moveplan.planfile.schema.places import Country, DriveEntry, PlaceEntry
+from moveplan.planfile.schema.places import Country, DriveEntry, OutsideEntry, PlaceEntry
 from moveplan.planfile.schema.refusals import refusal
 from moveplan.planfile.schema.risks import RiskEntry
 from moveplan.planfile.schema.supplies import GearEntry, WaterMakingEntry
@@ -136,9 +136,14 @@ class PlanEntry(Entry):
         None, description="What low and high stand for: ends, or quantiles such as P10-P90."
     )
     safe_time_risk: Share | None = Field(None, description="Accepted chance of passing a safe time.")
-    confidence: Share | None = Field(None, description="Confidence of start-by dates.")
+    confidence: Share | None = Field(
+        None, description="Share of cases in which all that is promised is to be kept."
+    )
     dates: DatesEntry | None = Field(
         None, description="The dates that others set.", examples=["{move-day: 2027-03-13}"]
+    )
+    outside: OutsideEntry | None = Field(
+        None, description="Air outside on the moving day, as forecast.", examples=["{low: 2 C, high: 9 C}"]
     )
     places: Section[PlaceEntry] | None = Field(
         None,
@@ -181,7 +186,7 @@ class PlanEntry(Entry):
         None, description="A file of prices beside the plan, TOML with amount and unit of each item."
     )
     policy: Section[Annotated[str, Text("8 h")]] | None = Field(
-        None, description="Limits by their id.", examples=["{oxygen-plan: 5 mg/l}"]
+        None, description="Limits by their id.", examples=["{oxygen-plan-share: 0.8}"]
     )
     tasks: Section[TaskEntry] | None = Field(
         None, description="Tasks of the keeper's own.", examples=["{paint: {duration: 3 h, people: 1}}"]

@@ -11,7 +11,7 @@ from moveplan.planfile.schema.hours import Away, Hours, Stretches
 from moveplan.planfile.schema.leaves import Choice, Flag, Id, Name, Names, Number, Quantity
 from moveplan.planfile.schema.money import PerDay, PerHour, VehicleRates
 from moveplan.planfile.schema.when import Begin, Day, End
-from moveplan.planfile.schema.words import ANIMAL_GROUPS
+from moveplan.planfile.schema.words import ANIMAL_GROUPS, LOAD_SPACE_AIRS, PARKINGS
 
 LoadSize = Annotated[float, Quantity("m", 0.2, 20, "1.7 m")]
 
@@ -23,6 +23,9 @@ class HelperEntry(Entry):
     lifts: Flag | None = Field(None, description="Whether they lift heavy things.")
     drives: Flag | None = Field(None, description="Whether they drive the vehicle.")
     cares: Flag | None = Field(None, description="Whether they handle animals.")
+    lead: Flag | None = Field(
+        None, description="Whether they ask, book, brief, decide and sign; without it the first one does."
+    )
     hours: Hours | None = Field(None, description="When they have time, ordinary days.")
     moving_day: Stretches | None = Field(None, description="When they have time on the moving day.")
     away: Away | None = Field(None, description="Days off.")
@@ -70,7 +73,16 @@ class VehicleEntry(Entry):
     hours: Hours | None = Field(None, description="Hours of the day in which it may be used.")
     cost: VehicleRates | None = Field(None, description="Price per day, per km, or both as a list.")
     air_temperature: Annotated[float, Quantity("°C", -30, 55, "8 C")] | None = Field(
-        None, description="Air expected in the load space, whichever end is further from the animals' water."
+        None, description="Coldest air expected in the load space."
+    )
+    air_temperature_high: Annotated[float, Quantity("°C", -30, 70, "14 C")] | None = Field(
+        None, description="Warmest air expected in the load space."
+    )
+    load_space_air: Annotated[str, Choice(LOAD_SPACE_AIRS)] | None = Field(
+        None, description="Whether the load space is heated or cooled."
+    )
+    parked: Annotated[str, Choice(PARKINGS)] | None = Field(
+        None, description="Where it stands while it is loaded."
     )
 
 

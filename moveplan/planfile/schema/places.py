@@ -13,6 +13,9 @@ from moveplan.planfile.schema.words import COUNTRY_CODE, FLOOR_KINDS
 
 DriveTime = Annotated[ThreePoint, ThreePointLeaf(Quantity("min", 1, 2880, "50 min"))]
 Distance = Annotated[float, Quantity("km", 0, 3000, "38 km")]
+ALTITUDE = Quantity("m", -430, 4500, "1600 m")
+"""From the lowest shore to the highest towns."""
+OUTSIDE_AIR = Quantity("°C", -40, 55, "9 C")
 Country = Annotated[str, Pattern(COUNTRY_CODE, "a country code of two letters", "IE")]
 
 
@@ -38,6 +41,12 @@ class PlaceEntry(Entry):
     room_temperature: Annotated[float, Quantity("°C", -10, 45, "18 C")] | None = Field(
         None, description="Coldest air expected in the room."
     )
+    room_temperature_high: Annotated[float, Quantity("°C", -10, 45, "24 C")] | None = Field(
+        None, description="Warmest air expected in the room on the moving day."
+    )
+    altitude: Annotated[float, ALTITUDE] | None = Field(
+        None, description="Height above sea level, in m or ft."
+    )
     door_width: Annotated[float, Quantity("m", 0.3, 10, "80 cm")] | None = Field(
         None, description="Narrowest clear width on the way."
     )
@@ -48,6 +57,13 @@ class PlaceEntry(Entry):
     address: Name | None = Field(None, description="As the keeper writes it.", examples=["4 Harbour Lane"])
     distance: Distance | None = Field(None, description="One way by road from the first place.")
     drive: DriveTime | None = Field(None, description="Door to door from the first place.")
+
+
+class OutsideEntry(Entry):
+    """Air outside on the moving day."""
+
+    low: Annotated[float, OUTSIDE_AIR] | None = Field(None, description="Least of the night.")
+    high: Annotated[float, OUTSIDE_AIR] | None = Field(None, description="Greatest of the day.")
 
 
 class DriveEntry(Entry):

@@ -10,7 +10,7 @@ from moveplan.planfile.schema.entry import Entry
 from moveplan.planfile.schema.leaves import Choice, Count, Flag, Name, Number, Quantity
 from moveplan.planfile.schema.money import Sum
 from moveplan.planfile.schema.systems import Flow, Power
-from moveplan.planfile.schema.words import GEAR_KINDS
+from moveplan.planfile.schema.words import GEAR_ALSO, GEAR_KINDS
 
 Pressure = Annotated[float, Quantity("bar", 0.1, 20, "3.5 bar")]
 
@@ -41,7 +41,9 @@ class GearEntry(Entry):
     """Things of one kind that there are so many of."""
 
     name: Name | None = Field(None, description="What to print.", examples=["Lidded 60 l tubs"])
-    kind: Annotated[str, Choice(GEAR_KINDS)] | None = Field(None, description="What they are.")
+    kind: Annotated[str, Choice(GEAR_KINDS, tuple(GEAR_ALSO.items()))] | None = Field(
+        None, description="What they are."
+    )
     count: Count | None = Field(None, description="How many there are.")
     volume: Annotated[float, Quantity("l", 0, 5000, "60 l")] | None = Field(
         None, description="Full volume of one."
@@ -54,3 +56,6 @@ class GearEntry(Entry):
     insulated: Flag | None = Field(None, description="Whether the walls are insulated.")
     price: Sum | None = Field(None, description="Price of one where it has to be bought.")
     owned: Flag | None = Field(None, description="Whether it is there already.")
+    outlets: Annotated[int, Number(1, 12, "2", whole=True)] | None = Field(
+        None, description="Air outlets of one air pump."
+    )

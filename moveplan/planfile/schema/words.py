@@ -26,7 +26,28 @@ EQUIPMENT_KINDS = (
     "controller",
     "other",
 )
-GEAR_KINDS = ("tub", "box", "bag", "bucket", "heater", "air-pump", "pump", "oxygen", "wrap", "other")
+GEAR_KINDS = (
+    "tub",
+    "pail",
+    "can",
+    "box",
+    "bag",
+    "heater",
+    "air-pump",
+    "mains-air-pump",
+    "pump",
+    "oxygen",
+    "wrap",
+    "lifters",
+    "straps",
+    "dolly",
+    "other",
+)
+GEAR_ALSO = {"bucket": "pail"}
+"""Other words for kinds of gear, read as these."""
+CONTAINERS = ("tub", "pail", "bag")
+LOAD_SPACE_AIRS = ("plain", "heated", "cooled")
+PARKINGS = ("shade", "sun")
 TEMPERAMENTS = ("timid", "peaceful", "territorial", "predator")
 ANIMAL_GROUPS = ("fish", "corals", "invertebrates")
 RELATIONS = ("FINISHTOSTART", "STARTTOSTART", "FINISHTOFINISH", "STARTTOFINISH")

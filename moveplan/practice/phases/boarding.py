@@ -6,28 +6,27 @@ from typing import Any
 
 from moveplan.errors import Problem
 from moveplan.network.task import Kind, Timing
+from moveplan.network.words import listed
 from moveplan.plan.people import Boarding
+from moveplan.practice.chains import Chains
 from moveplan.practice.draft import DAY, WEEK, Draft, hands, usual
+from moveplan.practice.ledger import TAP, Entries
 from moveplan.practice.phases.close import last_watch
 from moveplan.practice.phases.teardown import names
-from moveplan.practice.project import Moment, Passage, Stop
-from moveplan.practice.stays import add_gaps, allowance_min, limit_stay
-from moveplan.quantities.boarders import boarders_of, too_much_for
-from moveplan.quantities.durations import CORALS, FISH
+from moveplan.practice.pouring import made_up_for, taken_along
+from moveplan.practice.project import Moment, Passage
+from moveplan.practice.stays import add_gaps, limit_stay, stop_in
+from moveplan.quantities.containers.vessels import Vessel
 from moveplan.quantities.facts import GroupFacts, SystemFacts
+from moveplan.quantities.freight.road import drive_of
 from moveplan.quantities.handling import together
+from moveplan.quantities.keeping.boarders import boarding_vessels, not_taken, too_much_for
 from moveplan.quantities.policy import Policy
-from moveplan.quantities.road import drive_of
+from moveplan.quantities.trade_groups import CORALS, FISH
+from moveplan.times import local_day
 
 BACK_AFTER = 10 * DAY
 """From the move until boarded animals may come back; common practice, no source. [min]"""
-
-
-def boarded(move: Draft) -> tuple[tuple[Boarding, tuple[GroupFacts, ...]], ...]:
-    """List boarding places with the groups that wait there."""
-    origin = move.legs[0].old.id
-    rows = ((place, boarders_of(move.plan, place, origin)) for place in move.plan.boarding)
-    return tuple((place, groups) for place, groups in rows if groups)
 
 
 def add_out(move: Draft) -> list[Problem]:
@@ -45,20 +44,20 @@ def add_out(move: Draft) -> list[Problem]:
     """
     move.phase("boarding")
     unsafe: list[Problem] = []
-    for place, groups in boarded(move):
+    for place, groups in move.boarders:
         words = _words(move, place, groups)
         move.add(
             "agree-boarding",
             usual(20, 30, 60, "a visit or a call"),
             subject=place.id,
-            crew=hands(1, "cares"),
+            crew=move.keeper(),
             words=words,
         )
         move.link("agree-plan", f"agree-boarding-{place.id}")
         unsafe += _trip(move, place, groups, back=False)
         move.link(f"agree-boarding-{place.id}", f"board-out-{place.id}", gap=DAY)
         move.link(f"board-out-{place.id}", "go-or-no-go")
-        move.unsafe += _too_small(move, place, groups)
+        move.unsafe += [*_too_small(move, place, groups), *_not_taken(move, place, groups)]
     return unsafe
 
 
@@ -67,7 +66,7 @@ def _words(move: Draft, place: Boarding, groups: tuple[GroupFacts, ...]) -> dict
         "place": place,
         "where": move.plan.place(place.place),
         "animals": names(groups),
-        "packing": [move.packing_words(group) for group in groups],
+        "packing": move.packing_words(groups, boarding_vessels(move.plan, groups)),
         "fish": names(tuple(group for group in groups if group.kind.group in FISH)),
         "others": names(tuple(group for group in groups if group.kind.group not in FISH)),
         "fighters": move.residents_of(groups),
@@ -90,33 +89,63 @@ def _trip(move: Draft, place: Boarding, groups: tuple[GroupFacts, ...], *, back:
     ]
     if drive.likely:
         work += [drive, drive]
+    vessels = boarding_vessels(move.plan, groups)
     fields: dict[str, Any] = (
         {"timing": Timing.EARLY} if back else {"timing": Timing.LATE, "margin_min": 2 * DAY}
     )
+    fields |= _open(move, place, back=back)
     task = move.add(
         "board-back" if back else "board-out",
         together(*work),
         subject=place.id,
         place=home.id,
         crew=hands(1, "cares"),
-        words=_words(move, place, groups),
+        words=_words(move, place, groups) | {"taken": sum(vessel.water_l for vessel in vessels)},
+        pours=_pours(vessels, back=back),
         **fields,
     )
+    move.use(vessels, task, task)
     unsafe: list[Problem] = []
+    chains = Chains(move.tasks, move.links)
     gaps: dict[tuple[str, str], tuple[int, GroupFacts]] = {}
     for group in groups:
-        move.passages.append(_passage(move, place, group, task, back=back))
-        unsafe += limit_stay(move, group, task, task, gaps)
+        move.passages.append(_passage(move, place, (group, vessels), task, back=back))
+        unsafe += limit_stay(move, chains, group, task, task, gaps)
     add_gaps(move, gaps)
     return unsafe
 
 
-def _passage(move: Draft, place: Boarding, group: GroupFacts, task: str, *, back: bool) -> Passage:
+def _open(move: Draft, place: Boarding, *, back: bool) -> dict[str, Any]:
+    """Bring nobody before the place opens, and have everybody fetched before it closes."""
+    own, zone = f"boarding.{place.id}", move.plan.zone
+    if back and place.last is not None:
+        return {"finish_by": local_day(place.last, zone).finish, "where": move.plan.where(f"{own}.until")}
+    if not back and place.first is not None:
+        return {"not_before": local_day(place.first, zone).start, "where": move.plan.where(f"{own}.from")}
+    return {}
+
+
+def _pours(vessels: tuple[Vessel, ...], *, back: bool) -> Entries:
+    """Take water of the tank along and make up for it; on the way back, water of the boarding place."""
+    if back:
+        return taken_along(vessels, TAP)
+    entries: Entries = ()
+    for system in dict.fromkeys(vessel.system for vessel in vessels):
+        own, account = tuple(one for one in vessels if one.system == system), f"system:{system}"
+        entries += taken_along(own, account)
+        entries += made_up_for(account, sum(one.water_l for one in own))
+    return entries
+
+
+def _passage(
+    move: Draft, place: Boarding, packed: tuple[GroupFacts, tuple[Vessel, ...]], task: str, *, back: bool
+) -> Passage:
+    group, vessels = packed
     system = move.plan.system(group.livestock.system)
     home = move.final.new if back else move.legs[0].old
     there, here = (move.plan.place(place.place).name, place.name), (home.name, system.name)
     out, reached = Moment(task, "start"), Moment(task, "finish")
-    stop = Stop(there[0] if back else here[0], group.packing.label, out, reached, group.packing.safe)
+    stop = stop_in(vessels, group, there[0] if back else here[0], (out, reached))
     return Passage(
         group.livestock.id,
         group.livestock.name,
@@ -126,7 +155,7 @@ def _passage(move: Draft, place: Boarding, group: GroupFacts, task: str, *, back
         out,
         reached,
         (stop,),
-        allowance_min(move, task, task),
+        Chains(move.tasks, ()).allowance_min(task, task),
     )
 
 
@@ -139,6 +168,21 @@ def _too_small(move: Draft, place: Boarding, groups: tuple[GroupFacts, ...]) -> 
         f"{place.volume_l + missing:.0f} l: it would be overcrowded; the heaviest would have to go elsewhere"
     )
     return [Problem(message, move.plan.where(f"boarding.{place.id}"), "board some of them elsewhere")]
+
+
+def _not_taken(move: Draft, place: Boarding, groups: tuple[GroupFacts, ...]) -> list[Problem]:
+    refused = not_taken(place, groups)
+    if not refused:
+        return []
+    who = [group.livestock.name for group in groups if group.livestock.id in refused]
+    sorts = [*place.takes, *dict.fromkeys(refused.values())]
+    return [
+        Problem(
+            f"{place.name} takes {listed(place.takes)}, and {listed(who)} would be boarded there",
+            move.plan.where(f"boarding.{place.id}.takes"),
+            f'board them elsewhere, or, where {place.name} agrees, write "takes: [{", ".join(sorts)}]"',
+        )
+    ]
 
 
 def _carries(move: Draft, facts: SystemFacts) -> str:
@@ -157,7 +201,7 @@ def add_back(move: Draft) -> list[Problem]:
     """
     move.phase("boarding")
     unsafe: list[Problem] = []
-    for place, groups in boarded(move):
+    for place, groups in move.boarders:
         words = _words(move, place, groups)
         move.add(
             "ready-for-boarders",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from moveplan.network.task import Timing
 from moveplan.practice.draft import WEEK, Draft, hands, usual
+from moveplan.practice.phases.arrival import goes_back_on_day, vehicle_on_day
 from moveplan.quantities.facts import SystemFacts
 
 
@@ -17,17 +18,23 @@ def add_bookings(move: Draft) -> None:
             "book-vehicle",
             usual(15, 30, 60, "calls to two hirers"),
             subject=vehicle.id,
-            crew=hands(1),
+            crew=move.keeper(),
             timing=Timing.LATE,
             margin_min=4 * WEEK,
-            words={"vehicle": vehicle, "freight": move.heaviest_load(vehicle.id)} | move.date_words(),
+            words={
+                "vehicle": vehicle,
+                "freight": move.heaviest_load(vehicle.id),
+                "on_day": vehicle_on_day(move, vehicle),
+                "back_on_day": goes_back_on_day(move, vehicle),
+            }
+            | move.date_words(),
         )
         move.link("agree-plan", f"book-vehicle-{vehicle.id}")
     if not move.suffix and move.plan.dates and move.plan.dates.fall_back_day:
         move.add(
             "book-fall-back",
             usual(10, 20, 40, "a round of calls"),
-            crew=hands(1),
+            crew=move.keeper(),
             timing=Timing.LATE,
             margin_min=4 * WEEK,
             words=move.date_words() | move.people_words(),
@@ -66,7 +73,7 @@ def _add_hand_over(move: Draft, facts: SystemFacts, leaving: list[str]) -> None:
         "find-new-keepers",
         usual(60, 120, 240, "offers, calls, a visit"),
         system=facts,
-        crew=hands(1),
+        crew=move.keeper(),
         timing=Timing.LATE,
         margin_min=3 * WEEK,
         words=words,

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from moveplan.network.task import Timing
-from moveplan.practice.draft import DAY, Draft, hands, usual
+from moveplan.practice.draft import DAY, HOUR, Draft, hands, usual
 from moveplan.practice.phases.arrival import goes_back_on_day
 from moveplan.practice.phases.road import last_unloading
 from moveplan.quantities.facts import SystemFacts
+from moveplan.times import local_day
 
+NIGHT_MIN = 8 * HOUR
+"""Nobody washes tubs and floors, nor drives back, after such a day; common practice, no source. [min]"""
 RETURN_AHEAD_MIN = 90
 """A hired vehicle is back so long before its hire ends, where that goes; common practice, no source. [min]"""
 
@@ -33,10 +36,10 @@ def add_close(move: Draft) -> None:
         "wash-gear", usual(45, 75, 150, "rinsing, drying, stacking"), place=new, crew=hands(1), may_pause=True
     )
     move.add("return-borrowed", usual(30, 60, 120, "a round of visits"), crew=hands(1))
-    move.add("settle-accounts", usual(30, 45, 90, "bills against the plan"), crew=hands(1))
+    move.add("settle-accounts", usual(30, 45, 90, "bills against the plan"), crew=move.keeper())
     move.add("look-back", usual(30, 60, 90, "real hours against planned ones"), place=new, crew=hands(1))
     for facts in move.facts.systems:
-        move.link(last_watch(move, facts), "wash-gear", at_most=10 * DAY)
+        move.link(last_watch(move, facts), "wash-gear", gap=NIGHT_MIN, at_most=10 * DAY)
         if move.has(facts.task("settled")):
             move.link(facts.task("settled"), "look-back")
     move.chain("wash-gear", "return-borrowed", "settle-accounts", "look-back")
@@ -78,7 +81,7 @@ def _add_vehicles(move: Draft) -> None:
                 move.link(last_unloading(move, load), task)
         if not goes_back_on_day(move, vehicle):
             for facts in move.facts.systems:
-                move.link(last_watch(move, facts), task)
+                move.link(last_watch(move, facts), task, gap=NIGHT_MIN)
 
 
 def link_returns(move: Draft, accounts: str) -> None:
@@ -88,13 +91,26 @@ def link_returns(move: Draft, accounts: str) -> None:
             move.link(f"return-vehicle-{vehicle.id}", accounts)
 
 
+def _until_cleaned(move: Draft) -> int:
+    """Let a night pass before the old room is cleaned, unless the keys are due on the day after already. [min]."""
+    dates, days = move.plan.dates, move.facts.leg.days
+    if dates is None or dates.keys_back is None or not days:
+        return NIGHT_MIN
+    return NIGHT_MIN if dates.keys_back - local_day(days[-1], move.plan.zone).finish >= 2 * DAY else 0
+
+
 def _add_old_home(move: Draft) -> None:
     old = move.facts.old.id
     move.add(
-        "clean-old-room", usual(60, 90, 180, "sand, floor, walls"), place=old, crew=hands(1), may_pause=True
+        "clean-old-room",
+        usual(60, 90, 180, "sand, floor, walls"),
+        place=old,
+        crew=hands(1),
+        may_pause=True,
+        words={"sand": any(facts.system.sand_kg for facts in move.facts.systems)},
     )
     for facts in move.facts.systems:
-        move.link(last_watch(move, facts), "clean-old-room")
+        move.link(last_watch(move, facts), "clean-old-room", gap=_until_cleaned(move))
         for before in ("sell-old", "sand-out", "drain-tank"):
             if move.has_own(facts.task(before)):
                 move.link(facts.task(before), "clean-old-room")
@@ -106,7 +122,7 @@ def _add_old_home(move: Draft) -> None:
         "give-keys-back",
         usual(15, 30, 60, "meters and a receipt"),
         place=old,
-        crew=hands(1),
+        crew=move.keeper(),
         finish_by=dates.keys_back,
         timing=Timing.EARLY,
         where=move.plan.where("dates.keys-back"),

@@ -5,8 +5,8 @@ from __future__ import annotations
 from moveplan.errors import Problem
 from moveplan.network.task import Kind
 from moveplan.practice.draft import DAY, Draft, hands, usual
-from moveplan.quantities.equipment import Check, checks_of
 from moveplan.quantities.facts import SystemFacts
+from moveplan.quantities.keeping.equipment import Check, checks_of
 
 
 def add_equipment(move: Draft, facts: SystemFacts) -> None:
@@ -23,7 +23,9 @@ def add_equipment(move: Draft, facts: SystemFacts) -> None:
     if system.new_tank is None:
         return
     move.phase("equipment")
-    rows = checks_of(system, facts.rebuilt, facts.volumes.total.likely, facts.groups, move.facts.new)
+    rows = checks_of(
+        system, facts.rebuilt, facts.volumes.total.likely, facts.groups, move.facts.new, move.policy
+    )
     short = tuple(row for row in rows if not row.ok)
     words: dict[str, object] = {
         "rows": [_row(move, row) for row in rows],
@@ -42,7 +44,7 @@ def add_equipment(move: Draft, facts: SystemFacts) -> None:
             "order-equipment",
             usual(30, 60, 120, "offers and an order"),
             system=facts,
-            crew=hands(1),
+            crew=move.keeper(),
             words=words,
         )
         parcels = usual(5 * DAY, 10 * DAY, 28 * DAY, "equipment is often out of stock")

@@ -16,7 +16,7 @@ def add_gear(move: Draft) -> None:
     move.add(
         "order-missing",
         usual(30, 45, 90, "orders at two or three shops"),
-        crew=hands(1),
+        crew=move.keeper(),
         timing=Timing.LATE,
         margin_min=2 * WEEK,
         words=_orders(move),
@@ -62,12 +62,21 @@ def add_gear(move: Draft) -> None:
 def _add_tests(move: Draft, old: str) -> None:
     late: dict[str, Any] = {"place": old, "crew": hands(1), "timing": Timing.LATE, "margin_min": 3 * DAY}
     pumps = max(move.gear_count("air-pump"), 1)
-    words: dict[str, object] = {"air_pumps": pumps, "battery_need": move.battery_need_min()}
+    words: dict[str, object] = {"air_pumps": pumps} | move.battery_words()
     move.add("test-air", usual(20, 30, 45, "setting up, looking in twice"), words=words, **late)
     heat: dict[str, object] = {"heater_power": move.heater_power_w(), "warm": move.warmest_c()}
     move.add("test-heaters", usual(20, 30, 60, "warming a bucket under watch"), words=heat, **late)
     packing = usual(30, 45, 60, "packing one box by a list")
-    move.add("pack-kit", packing, words={"vet": move.vet()}, **late)
+    move.add(
+        "pack-kit",
+        packing,
+        words={
+            "vet": move.vet(),
+            "spare_l": sum(one.spare_l for one in move.facts.systems),
+            "reserve": move.reserve_salt(),
+        },
+        **late,
+    )
     move.link("wait-gear", "test-air")
     move.link("wait-gear", "test-heaters")
     move.link("test-air", "pack-kit")
@@ -75,6 +84,7 @@ def _add_tests(move: Draft, old: str) -> None:
 
 
 def _orders(move: Draft) -> dict[str, object]:
+    """List what is missing; a vat for new rock is ordered with the rock."""
     gone = move.final.leg.gives_away
     sand = (
         0.0
@@ -84,9 +94,16 @@ def _orders(move: Draft) -> dict[str, object]:
     missing = [
         f"{needed - there} × {move.gear_word(kind)}"
         for kind, needed, there in move.gear_needed()
-        if needed > there
+        if needed > there and kind != "vat"
     ]
-    return {"missing": missing, "sand_to_buy": sand, "salt": 0.0 if gone else move.final_salt_kg()}
+    return {
+        "missing": missing,
+        "sand_to_buy": sand,
+        "salt": 0.0 if gone else move.final_salt_kg(),
+        "reserve": move.reserve_salt(),
+        "held": bool(move.upkeep()),
+        **move.small_parts(),
+    }
 
 
 def link_gear(move: Draft) -> None:

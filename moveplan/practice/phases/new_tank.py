@@ -7,10 +7,16 @@ from typing import Any
 from moveplan.network.task import Kind
 from moveplan.plan.systems import NewTank
 from moveplan.practice.draft import DAY, HOUR, WEEK, Draft, hands, usual
+from moveplan.practice.ledger import DRAIN, PURIFIED, TAP, Entries
+from moveplan.quantities.containers.vessels import Held, Use, Vessel
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.handling import together
-from moveplan.quantities.pouring import moving_water, water_flow
+from moveplan.quantities.leg.refill import curing_l, curing_salt_kg
+from moveplan.quantities.water.pouring import moving_water, water_flow
+from moveplan.quantities.water.volumes import brim_l
 
+ROCK_DAYS = 5.0
+"""From order to delivery of dry rock, salt and a vat to cure it in; assumed. [day]"""
 DELIVERY = (0.75, 1.0, 1.6)
 """Earliest and latest over likely delivery; assumed. [-]"""
 
@@ -64,7 +70,7 @@ def _add_order(move: Draft, facts: SystemFacts, tank: NewTank) -> None:
         "order-tank",
         usual(45, 90, 180, "a drawing, a quote, an order"),
         system=facts,
-        crew=hands(1),
+        crew=move.keeper(),
         words=words,
     )
     basis = f"{tank.delivery_days:g} days from order to delivery, a quarter less to three fifths more"
@@ -93,9 +99,11 @@ def add_test(move: Draft, facts: SystemFacts, first: str) -> None:
     """
     move.phase("new_tank")
     here = _here(move, facts)
-    words = move.lift_words(facts) | {"litres": facts.volumes.total.likely}
-    flow = water_flow(move.plan.gear, facts.volumes.total.likely)
-    filling = together(move.handling.work("draw-setup", 1), moving_water(facts.volumes.total.likely, flow))
+    rim_l = brim_l(facts.rebuilt)
+    words = move.lift_words(facts) | {"litres": rim_l}
+    flow = water_flow(move.plan.gear, rim_l, move.policy)
+    filling = together(move.handling.work("draw-setup", 1), moving_water(rim_l, flow))
+    into = facts.shift.into
     if facts.shift.benched:
         bench = usual(20, 40, 60, "a flat padded base, checked with a level")
         move.add("bench-tank", bench, crew=move.tank_crew(facts), words=words, **here)
@@ -106,7 +114,7 @@ def add_test(move: Draft, facts: SystemFacts, first: str) -> None:
         curing = usual(24 * HOUR, 36 * HOUR, 72 * HOUR, "sealant and pipe cement cure; their labels decide")
         move.add("cure-joints", curing, kind=Kind.WAIT, **here)
         before = ["place-tank", "plumb-tank", "cure-joints"]
-    move.add("fill-test", filling, crew=hands(1), words=words, **here)
+    move.add("fill-test", filling, crew=hands(1), words=words, pours=((TAP, into, rim_l),), **here)
     standing = usual(
         24 * HOUR, 48 * HOUR, 72 * HOUR, "a full tank stands at least a day, better two or three"
     )
@@ -118,8 +126,17 @@ def add_test(move: Draft, facts: SystemFacts, first: str) -> None:
         crew=hands(1),
         **here,
     )
-    move.add("empty-test", filling, crew=hands(1), words=words, **here)
+    move.add("empty-test", filling, crew=hands(1), words=words, pours=((into, DRAIN, rim_l),), **here)
     move.chain(*map(facts.task, (first, *before, "fill-test", "stand-full", "leak-tested", "empty-test")))
+
+
+def curing_tub(move: Draft, facts: SystemFacts) -> Vessel:
+    """Give the vat in which new rock cures: bought for it, and large enough for rock and water."""
+    litres = curing_l(facts) / 2
+    volume_l = 2.0 * litres
+    held = (Held("rock"),)
+    number = [one.system.id for one in move.facts.systems].index(facts.system.id) + 1
+    return Vessel(f"V{number}", "vat", "vat", Use.ROCK, facts.system.id, volume_l, litres, 0.0, held)
 
 
 def _add_dry_rock(move: Draft, facts: SystemFacts, tank: NewTank) -> None:
@@ -130,11 +147,31 @@ def _add_dry_rock(move: Draft, facts: SystemFacts, tank: NewTank) -> None:
             f"{group.count} × {group.livestock.name}" for group in facts.groups if group.kind.light != "none"
         ],
     }
+    tub, litres = curing_tub(move, facts), curing_l(facts) / 2
+    words |= {
+        "litres": litres,
+        "salt": curing_salt_kg(move.plan, facts),
+        "vat": tub.volume_l,
+        "number": tub.number,
+    }
+    days = [factor * ROCK_DAYS * DAY for factor in DELIVERY]
+    move.add(
+        "order-rock", usual(15, 20, 45, "one call, one parcel"), system=facts, crew=move.keeper(), words=words
+    )
+    move.add(
+        "wait-rock",
+        usual(days[0], days[1], days[2], f"{ROCK_DAYS:g} days from order to delivery"),
+        kind=Kind.WAIT,
+        system=facts,
+        words=words,
+    )
+    fresh: Entries = ((TAP, PURIFIED, litres), (PURIFIED, tub.account, litres))
     move.add(
         "start-curing",
         usual(30, 45, 90, "rinsing rock, a dark tub with pump and heater"),
         crew=hands(1),
         words=words,
+        pours=fresh,
         **here,
     )
     move.add(
@@ -149,21 +186,29 @@ def _add_dry_rock(move: Draft, facts: SystemFacts, tank: NewTank) -> None:
         usual(10, 15, 20, "three readings and a water change"),
         crew=hands(1),
         words=words,
+        pours=((tub.account, DRAIN, litres), *fresh),
         **here,
     )
     building = together(
         move.handling.work("rock-in", tank.rock_kg), usual(20, 40, 90, "trying it out on a sheet")
     )
-    move.add("dry-fit", building, crew=move.team(2), words=words, **here)
+    rest: Entries = ((tub.account, DRAIN, litres),)
+    move.add("dry-fit", building, crew=move.team(2), words=words, pours=rest, **here)
+    move.use((tub,), facts.task("start-curing"), facts.task("dry-fit"))
     move.add(
         "cure-mortar",
         usual(12 * HOUR, 24 * HOUR, 48 * HOUR, "rock mortar sets; its label decides"),
         kind=Kind.WAIT,
         **here,
     )
-    move.chain(*map(facts.task, ("start-curing", "cure-rock", "test-curing", "dry-fit", "cure-mortar")))
+    move.chain(
+        *map(
+            facts.task,
+            ("order-rock", "wait-rock", "start-curing", "cure-rock", "test-curing", "dry-fit", "cure-mortar"),
+        )
+    )
     move.link(facts.task("empty-test"), facts.task("dry-fit"))
-    move.link("agree-plan", facts.task("start-curing"))
+    move.link("agree-plan", facts.task("order-rock"))
 
 
 def _link_survey(move: Draft, facts: SystemFacts) -> None:

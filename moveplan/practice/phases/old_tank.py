@@ -7,6 +7,8 @@ from typing import Any
 from moveplan.network.task import Kind
 from moveplan.practice.draft import DAY, WEEK, Draft, hands, usual
 from moveplan.practice.phases.close import last_watch
+from moveplan.practice.phases.teardown import off_too
+from moveplan.practice.pouring import drained
 from moveplan.quantities.facts import SystemFacts
 
 
@@ -69,12 +71,13 @@ def add_fallback(move: Draft, facts: SystemFacts) -> None:
     here: dict[str, Any] = {"system": facts, "place": move.facts.old.id}
     waiting = usual(WEEK, 2 * WEEK, 3 * WEEK, "the first weeks show whether the new tank carries")
     move.add("keep-fallback", waiting, kind=Kind.WAIT, **here)
-    move.add("heaters-off", usual(5, 5, 10, "pulling plugs"), crew=hands(1), **here)
+    pulling = usual(5, 5, 10, "pulling plugs")
+    move.add("heaters-off", pulling, crew=hands(1), words=off_too(facts.system), **here)
     move.add("heaters-cool", usual(15, 20, 30, "heaters cool under water"), kind=Kind.WAIT, **here)
     words = _equipment_words(facts)
     crew = move.fitters(sum(item.count for item in facts.system.equipment))
     move.add("strip-equipment", facts.times["strip"], crew=crew, words=words, **here)
-    move.add("drain-tank", facts.times["drain"], crew=hands(1), **here)
+    move.add("drain-tank", facts.times["drain"], crew=hands(1), pours=drained(move, facts), **here)
     move.chain(
         *map(facts.task, ("keep-fallback", "heaters-off", "heaters-cool", "strip-equipment", "drain-tank"))
     )

@@ -25,7 +25,9 @@ def add_permits(move: Draft) -> None:
         "listed": listed,
         "vet": move.vet(),
     }
-    move.add("ask-permits", usual(60, 120, 240, "letters to two authorities"), crew=hands(1), words=words)
+    move.add(
+        "ask-permits", usual(60, 120, 240, "letters to two authorities"), crew=move.keeper(), words=words
+    )
     answer = usual(6 * WEEK, 10 * WEEK, 20 * WEEK, "authorities answer in weeks to months")
     move.add("wait-permits", answer, kind=Kind.WAIT, words=words)
     move.add(

@@ -9,9 +9,10 @@ from moveplan.network.task import Kind, Timing
 from moveplan.plan.people import Vehicle
 from moveplan.practice.draft import DAY, HOUR, WEEK, Draft, fixed, hands, usual
 from moveplan.practice.phases.arrival import keys_on_day, link_arrival, vehicle_on_day, when
-from moveplan.quantities.durations import CORALS
+from moveplan.practice.phases.fasting import KEYS, add_last_feeds, link_last_feeds
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.handling import together
+from moveplan.quantities.trade_groups import CORALS
 
 LATE = Timing.LATE
 _REHEARSED_UP_TO_MIN = 90
@@ -26,7 +27,7 @@ def add_care(move: Draft, facts: SystemFacts) -> None:
     cleaning = usual(30, 45, 90, "pumps, strainers, skimmer cup")
     move.add("clean-filters", cleaning, crew=hands(1), margin_min=5 * DAY, **late)
     add_marks(move, facts)
-    move.add("last-feed", usual(5, 10, 20, "a small meal"), crew=hands(1), **late)
+    add_last_feeds(move, facts)
     move.add(
         "final-health-check",
         usual(15, 30, 45, "a second look at every animal"),
@@ -35,7 +36,9 @@ def add_care(move: Draft, facts: SystemFacts) -> None:
         **late,
     )
     move.link("agree-plan", facts.task("clean-filters"))
-    move.link(facts.task("clean-filters"), facts.task("last-feed"), gap=2 * DAY)
+    for key in KEYS.values():
+        if move.has_own(facts.task(key)):
+            move.link(facts.task("clean-filters"), facts.task(key), gap=DAY)
     move.add("set-out", usual(15, 25, 40, "towels, tubs, doors"), crew=hands(1), **late)
     move.link(facts.task("last-feed"), facts.task("final-health-check"))
     move.link(facts.task("final-health-check"), facts.task("set-out"))
@@ -71,7 +74,7 @@ def add_rehearsal(move: Draft) -> None:
         "brief-crew",
         usual(30, 45, 60, "sheets, tubs, labels, questions"),
         place=move.facts.old.id,
-        crew=hands(1),
+        crew=move.keeper(),
         timing=LATE,
         margin_min=DAY,
         words=move.people_words(),
@@ -125,7 +128,8 @@ def add_eve(move: Draft) -> None:
     move.phase("ready")
     old = move.facts.old.id
     if move.drives:
-        move.add("pack-dry", usual(45, 75, 120, "boxes by a list"), place=old, crew=hands(1), timing=LATE)
+        boxes, people = usual(45, 75, 120, "boxes by a list"), move.people_words()
+        move.add("pack-dry", boxes, place=old, crew=hands(1), timing=LATE, words=people)
         move.link("brief-crew", "pack-dry")
         if not move.has("keys-early") or move.facts.new.id != move.final.new.id:
             _add_keys(move, "keys-in-hand", **when(move, on_day=keys_on_day(move)))
@@ -188,7 +192,7 @@ def _add_weather(move: Draft) -> None:
         usual(5, 5, 10, "two forecasts for the hours of the drive"),
         kind=Kind.HOLD_POINT,
         place=move.facts.old.id,
-        crew=hands(1),
+        crew=move.keeper(),
         timing=LATE,
         words={"coldest": min(air, default=None)},
     )
@@ -234,8 +238,7 @@ def link_ready(move: Draft) -> None:
         if not move.has_own(facts.task("record-morning")):
             continue
         move.link(facts.task("final-health-check"), "go-or-no-go")
-        if move.has_own(facts.task("catch-fish")):
-            move.link(facts.task("last-feed"), facts.task("catch-fish"), gap=20 * HOUR, at_most=60 * HOUR)
+        link_last_feeds(move, facts)
         record = facts.task("record-morning")
         move.link("print-labels", facts.task("set-out"))
         move.link(facts.task("set-out"), "go-or-no-go")

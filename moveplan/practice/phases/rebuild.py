@@ -6,6 +6,9 @@ from typing import Any
 
 from moveplan.network.task import Kind
 from moveplan.practice.draft import HOUR, Draft, hands, usual
+from moveplan.practice.phases.teardown import names
+from moveplan.practice.pouring import emptied, refilled
+from moveplan.quantities.containers.vessels import Use
 from moveplan.quantities.facts import SystemFacts
 
 
@@ -15,9 +18,12 @@ def add_rebuild(move: Draft, facts: SystemFacts) -> None:
     day: dict[str, Any] = {"system": facts, "place": move.facts.new.id, "day": move.day}
     if not facts.standing:
         _add_tank(move, facts, day)
-    if facts.system.rock_kg or not facts.standing:
-        rock = facts.times["rock-in"]
-        move.add("rock-in", rock, crew=move.team(2), words={"moved_rock": facts.system.rock_kg}, **day)
+    if facts.system.rock_kg or not facts.standing or facts.of_use(Use.MEDIA):
+        tubs = facts.of_use(Use.ROCK) + (facts.of_use(Use.MEDIA) if facts.standing else ())
+        words: dict[str, object] = {"moved_rock": facts.system.rock_kg}
+        laid = emptied(move, tubs)
+        move.add("rock-in", facts.times["rock-in"], crew=move.team(2), words=words, pours=laid, **day)
+        move.use(tubs, facts.task("draw-keep-water"), facts.task("rock-in"))
     if not facts.standing:
         _add_water(move, facts, day)
     move.add(
@@ -47,13 +53,17 @@ def _add_tank(move: Draft, facts: SystemFacts, day: dict[str, Any]) -> None:
 
 
 def _add_water(move: Draft, facts: SystemFacts, day: dict[str, Any]) -> None:
-    times, pieces = facts.times, sum(item.count for item in facts.rebuilt.equipment)
-    words: dict[str, object] = {"q_pieces": max(pieces, 3)}
-    move.add("fill-tank", times["fill"], crew=hands(1), **day)
-    move.add("connect-equipment", times["connect"], crew=move.fitters(pieces), words=words, **day)
-    move.add("start-equipment", usual(5, 10, 20, "plugs, one by one"), crew=hands(1), words=words, **day)
+    times = facts.times
+    move.add("fill-tank", times["fill"], crew=move.fillers(facts), pours=refilled(move, facts), **day)
+    move.use(facts.of_use(Use.OLD_WATER, Use.MEDIA), facts.task("draw-keep-water"), facts.task("fill-tank"))
+    if facts.cans:
+        move.use(facts.of_use(Use.NEW_WATER), facts.task("fill-cans"), facts.task("fill-tank"))
+    words: dict[str, object] = {"anemones": names(facts.of_group("anemone"))}
+    move.add("connect-equipment", times["connect-first"], crew=hands(1), words=words, **day)
+    move.add("start-equipment", usual(5, 10, 20, "plugs, one by one"), crew=hands(1), **day)
+    move.add("mount-rest", times["mount-rest"], crew=hands(1), **day)
     move.add("warm-water", times["warm"], kind=Kind.WAIT, **day)
-    checking = usual(10, 15, 30, "a dry tissue to every joint")
+    checking = usual(5, 10, 20, "a dry tissue to every joint")
     move.add("leak-check", checking, kind=Kind.HOLD_POINT, crew=hands(1), **day)
 
 
@@ -103,8 +113,8 @@ def _link_tank(move: Draft, facts: SystemFacts) -> None:
         move.link(task(before), "go-or-no-go")
         for load in move.facts.trips.loads:
             subject = move.trip_subject(load)
-            if move.has_own(f"unload-rest-{subject}"):
-                move.link(f"unload-rest-{subject}", task("connect-equipment"))
+            if move.has_own(f"unload-tank-{subject}"):
+                move.link(f"unload-tank-{subject}", task("connect-equipment"))
 
 
 def _link_water(move: Draft, facts: SystemFacts) -> None:
@@ -112,4 +122,4 @@ def _link_water(move: Draft, facts: SystemFacts) -> None:
     move.chain(*map(task, ("rock-in", "fill-tank", "start-equipment", "warm-water", "water-matched")))
     move.link(task("connect-equipment"), task("start-equipment"))
     move.link(task("start-equipment"), task("leak-check"), gap=HOUR)
-    move.link(task("leak-check"), task("water-matched"))
+    move.link(task("connect-equipment"), task("mount-rest"))

@@ -7,13 +7,14 @@ from typing import Any
 
 from moveplan.network.link import Relation
 from moveplan.network.task import Kind
+from moveplan.practice.chains import Chains
 from moveplan.practice.draft import DAY, Draft, hands, usual
 from moveplan.practice.phases.close import last_watch
-from moveplan.practice.stays import longest_chain
-from moveplan.quantities.cycle import Dip, cycle_of, dip_after
+from moveplan.practice.phases.ripening import cycle_for
 from moveplan.quantities.facts import SystemFacts
-from moveplan.quantities.load import ammonia_load
-from moveplan.science.limits import limits
+from moveplan.quantities.keeping.cycle import Dip, dip_after
+from moveplan.quantities.keeping.filter_load import ammonia_load
+from moveplan.quantities.keeping.gates import nitrogen_gates
 
 SURE_DAYS = 2
 """Days of good readings in a row before a filter is trusted; common practice, no source. [day]"""
@@ -35,32 +36,35 @@ def dip_of(move: Draft, facts: SystemFacts) -> Dip | None:
         None where nothing loads the filter, or where animals come in waves. [-]
     """
     groups = tuple((group.livestock, group.count) for group in facts.groups)
-    if not groups or move.facts.leg.in_waves or not move.has_own(facts.task("rock-out")):
+    rock = all(move.has_own(facts.task(key)) for key in ("rock-out", "rock-in"))
+    if not groups or move.facts.leg.in_waves or not rock:
         return None
     litres = facts.volumes.total.likely
     load = ammonia_load(facts.rebuilt, groups, move.policy, feed=False).likely / litres
     if load <= 0:
         return None
     return dip_after(
-        round(load, 3), facts.rebuilt.temperature_c, _out_h(move, facts), _ready(move, facts, load)
+        round(load, 3),
+        facts.rebuilt.temperature_c,
+        _out_h(move, facts),
+        nitrogen_gates(move.plan, facts.system.id),
+        _ready(move, facts, load),
     )
 
 
 def _out_h(move: Draft, facts: SystemFacts) -> float:
     """Hours from the first rock out to the last rock in, by the likely durations between them. [h]."""
     first, last = move.id(facts.task("rock-out")), move.id(facts.task("rock-in"))
-    chain = longest_chain(move.tasks, move.links, first, last)
-    return round(sum(move.tasks[task].minutes for task in chain) / 60, 1)
+    return round(Chains(move.tasks, move.links).likely_min(first, last) / 60, 1)
 
 
 def _ready(move: Draft, facts: SystemFacts, load: float) -> float:
     """Share of the load that the filter that waits in a ripened tank already carries."""
     if not move.has_own(facts.task("cycle-done")):
         return 0.0
-    tank = move.plan.system(facts.system.id).new_tank
-    if tank is None:
+    if move.plan.system(facts.system.id).new_tank is None:
         return 0.0
-    return round(cycle_of(tank.seeding, facts.rebuilt.temperature_c).carries.likely / load, 2)
+    return round(cycle_for(move, facts).carries.likely / load, 2)
 
 
 def crest_words(dip: Dip | None) -> dict[str, object]:
@@ -101,8 +105,6 @@ def add_recovery(move: Draft, facts: SystemFacts, dip: Dip | None) -> None:
     here: dict[str, Any] = {"system": facts, "place": move.facts.new.id}
     words: dict[str, object] = {
         "expected": _expected(move, dip),
-        "gate_ammonia": limits()["gate_total_ammonia"].value,
-        "gate_nitrite": limits()["gate_nitrite_cycle"].value,
         "sure": SURE_DAYS,
     }
     low, likely, high = (SURE_DAYS + days for days in (dip.days.low, dip.days.likely, dip.days.high))

@@ -2,15 +2,22 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from moveplan.estimate import Estimate
 from moveplan.network.task import Kind
 from moveplan.practice.draft import Draft, hands, usual
-from moveplan.practice.phases.teardown import count_of, names
-from moveplan.quantities.durations import CORALS, FISH
+from moveplan.practice.phases.teardown import count_of, filled_by, holding, names
+from moveplan.practice.pour_words import listing, runs
+from moveplan.practice.pouring import emptied, exchanged, spare_accounts, topped_up
+from moveplan.practice.touch import under_water
+from moveplan.quantities.containers.vessels import Use, Vessel
 from moveplan.quantities.facts import GroupFacts, SystemFacts
-from moveplan.quantities.handling import SOURCE
+from moveplan.quantities.handling import together
+from moveplan.quantities.leg.refill import ramped
+from moveplan.quantities.trade_groups import CORALS, FISH
+from moveplan.quantities.water.ramps import Ramp
 
 RANK = {"timid": 0, "peaceful": 1, "territorial": 2, "predator": 3}
 """Order of release by temperament; common practice, no source."""
@@ -28,16 +35,25 @@ def add_release(move: Draft, facts: SystemFacts) -> None:
     done = [matched]
     if facts.invertebrates():
         done.append(_add_invertebrates(move, facts))
+        _wait_for_leak_check(move, facts, done[-1])
     if facts.of_group(*CORALS):
         done.append(_add_corals(move, facts))
     if facts.of_group(*FISH):
         done.append(_add_fish(move, facts, done))
     move.add(
-        "watch-evening", usual(60, 60, 90, "an hour in the dark"), crew=hands(1, "cares"), **_day(move, facts)
+        "watch-evening",
+        usual(60, 60, 90, "an hour in the dark"),
+        crew=hands(1, "cares"),
+        words={"company": count_of(facts.of_group(*FISH))},
+        pours=topped_up(move, facts),
+        **_day(move, facts),
     )
     last = facts.task("watch-evening")
     for task in done[1:] or done:
         move.link(task, last)
+    if move.has_own(facts.task("mount-rest")):
+        move.link(facts.task("mount-rest"), last)
+    _wait_for_leak_check(move, facts, last)
     move.last_watches[facts.system.id + move.suffix] = move.id(last)
 
 
@@ -45,31 +61,102 @@ def _day(move: Draft, facts: SystemFacts) -> dict[str, Any]:
     return {"system": facts, "place": move.facts.new.id, "day": move.day}
 
 
+def _wait_for_leak_check(move: Draft, facts: SystemFacts, task: str) -> None:
+    """Let a task wait until the tank has been found tight, where it was filled on the day."""
+    if move.has_own(facts.task("leak-check")):
+        move.link(facts.task("leak-check"), task)
+
+
 def _add_invertebrates(move: Draft, facts: SystemFacts) -> str:
     groups = facts.invertebrates()
-    low, high = (max(group.kind.acclimation_min[end] for group in groups) for end in (0, 1))
-    words: dict[str, object] = {"animals": names(groups), "minutes": low / 2}
+    words: dict[str, object] = {"animals": names(groups), "wet": under_water(groups)}
     count, day = count_of(groups), _day(move, facts)
     crew = move.care_crew(count)
-    dripping = Estimate(
-        low / 3,
-        low / 2,
-        low,
-        "min",
-        f"half of the usual {low} to {high} min, since the waters match",
-        source=SOURCE,
-    )
-    move.add("start-drip", usual(5, 5, 15, "a hose and a knot"), crew=hands(1, "cares"), **day)
-    move.add("drip", dripping, kind=Kind.WAIT, words=words, **day)
+    tubs = holding(facts, groups)
+    dripped = _add_ramp(move, facts, "drip", groups, tubs)
     task = move.add(
         "release-invertebrates",
         move.handling.work("invertebrate-out", count, crew.count),
         crew=crew,
         words=words,
+        handled=groups,
+        pours=emptied(move, tubs),
         **day,
     )
-    move.chain(*map(facts.task, ("water-matched", "start-drip", "drip", "release-invertebrates")))
+    _put_back(move, facts, tubs, task)
+    move.link(dripped, task)
     return task
+
+
+def _add_ramp(
+    move: Draft, facts: SystemFacts, key: str, groups: tuple[GroupFacts, ...], vessels: tuple[Vessel, ...]
+) -> str:
+    """Let water of the tank run to animals until the readings match; the task of waiting for that."""
+    day, time = _day(move, facts), ramp_time(groups)
+    rows = [(vessel.number, ramp) for vessel in vessels if (ramp := facts.ramp(vessel)) and not ramp.floats]
+    words: dict[str, object] = {
+        "minutes": time.likely,
+        "covered": covered_min(move, facts, tuple(ramp for _, ramp in rows)),
+        "rows": _alike(rows),
+        "apart_k": max((abs(ramp.apart_k) for _, ramp in rows), default=0.0),
+        "farthest_k": max((ramp.farthest_k for _, ramp in rows), default=0.0),
+        "steep": any(ramp.steep for _, ramp in rows),
+        "bags": any(group.packing.bagged for group in groups),
+        "afloat": max((_afloat_min(group) for group in groups), default=0.0),
+        "opened": runs(number for number, ramp in rows if ramp.afloat_min),
+    }
+    start = {"drip": "start-drip", "ramp-corals": "start-ramp-corals", "fish-warm": "float-fish"}[key]
+    setting = together(usual(3, 5, 10, "a tube and a valve"), move.handling.work("unit-valve", len(rows)))
+    swap = exchanged(move, facts, vessels)
+    move.add(start, setting, crew=hands(1, "cares"), words=words, **day)
+    wait = move.add(key, time, kind=Kind.WAIT, pours=swap, words=words, **day)
+    for arrived in _beside_the_tank(move, facts):
+        move.link(arrived, facts.task(start), key="any > setting")
+    move.link(facts.task(start), wait)
+    move.link(facts.task("water-matched"), wait, key="water-matched > valve")
+    return wait
+
+
+def _afloat_min(group: GroupFacts) -> float:
+    """How long the bags of a group float closed. [min]."""
+    if group.ramp is None:
+        return 0.0
+    return group.ramp.time.likely if group.ramp.floats else group.ramp.afloat_min
+
+
+def _beside_the_tank(move: Draft, facts: SystemFacts) -> list[str]:
+    """List what has to be through before tubes are hung: the tank is filled and runs, the boxes stand beside it."""
+    running = facts.task("start-equipment")
+    boxes = [f"unload-animals-{move.trip_subject(load)}" for load in move.facts.trips.loads]
+    found = [one for one in (running, *boxes) if move.has_own(one)]
+    sealed = facts.task("seal-fish")
+    found += [sealed] if not move.drives and move.has_own(sealed) else []
+    return found if move.has_own(running) else [*found, facts.task("water-matched")]
+
+
+def _alike(rows: list[tuple[str, Ramp]]) -> list[tuple[str, Ramp]]:
+    """Join the containers into which water runs alike: their numbers, and the ramp of the first."""
+    joined: dict[tuple[float, float], list[tuple[str, Ramp]]] = {}
+    for number, ramp in rows:
+        joined.setdefault((round(ramp.left_l, 1), round(ramp.flow_l_h, 1)), []).append((number, ramp))
+    return [(listing(runs(number for number, _ in several)), several[0][1]) for several in joined.values()]
+
+
+def covered_min(move: Draft, facts: SystemFacts, ramps: tuple[Ramp, ...]) -> float:
+    """How long water of the tank may run to its animals before more is gone than spare water makes up for. [min]."""
+    spare = sum(move.balances[account] for account in spare_accounts(facts))
+    lacking = max(facts.volumes.total.likely - move.balances[facts.shift.into], 0.0)
+    flow_l_h = sum(ramp.flow_l_h for ramp in ramps)
+    return 5 * (12 * max(spare - lacking, 0.0) / flow_l_h // 1) if flow_l_h else 0.0
+
+
+def ramp_time(groups: tuple[GroupFacts, ...]) -> Estimate:
+    """Time until all of several groups are used to the water of the tank, side by side. [min]."""
+    times = [group.ramp.time for group in groups if group.ramp is not None]
+    slowest = max(times, key=lambda one: (one.likely, one.high))
+    return replace(
+        slowest, low=max(one.low for one in times), high=max(max(one.high for one in times), slowest.likely)
+    )
 
 
 def _add_corals(move: Draft, facts: SystemFacts) -> str:
@@ -78,30 +165,41 @@ def _add_corals(move: Draft, facts: SystemFacts) -> str:
         "animals": names(groups),
         "coral_count": sum(group.count for group in groups),
     }
+    tubs = facts.of_use(Use.CORALS)
+    cool = tuple(group for group in groups if ramped(group))
+    apart = holding(facts, cool, Use.CORALS)
+    before = _add_ramp(move, facts, "ramp-corals", cool, apart) if cool else facts.task("water-matched")
     task = move.add(
         "place-corals",
         facts.times["corals-in"],
         crew=move.care_crew(),
         words=words,
+        handled=groups,
+        pours=emptied(move, tubs),
         **_day(move, facts),
     )
-    move.link(facts.task("water-matched"), task)
+    _put_back(move, facts, tubs, task)
+    move.link(before, task)
     return task
 
 
 def _add_fish(move: Draft, facts: SystemFacts, done: list[str]) -> str:
     groups = release_order(facts.of_group(*FISH))
-    day, minutes = _day(move, facts), usual(20, 25, 40, "boxes come to the temperature of the tank")
-    move.add("float-fish", usual(3, 5, 10, "standing or floating the boxes"), crew=hands(1, "cares"), **day)
-    before = move.add("fish-warm", minutes, kind=Kind.WAIT, words={"minutes": minutes.likely}, **day)
-    move.chain(*map(facts.task, ("water-matched", "float-fish", "fish-warm")))
+    left = holding(facts, groups)
+    before = _add_ramp(move, facts, "fish-warm", groups, left)
     tasks: list[str] = []
     for rank, company in _companies(groups):
-        unpacking = "" if tasks else move.unpacking_words(groups)
-        before = _add_company(move, facts, rank, company, before, unpacking)
+        bagged = not tasks and any(group.packing.bagged for group in groups)
+        unpacking = move.unpacking_words(groups) if bagged else ""
+        gone = {group.livestock.id for group in groups if RANK[group.livestock.temperament] <= RANK[rank]}
+        opened = tuple(vessel for vessel in left if set(vessel.livestock) <= gone)
+        left = tuple(vessel for vessel in left if vessel not in opened)
+        before = _add_company(move, facts, rank, company, before, unpacking, opened)
         tasks.append(before)
+    _put_back(move, facts, facts.of_use(Use.BAGS), before)
     for task in done[1:]:
         move.link(task, tasks[0])
+    _wait_for_leak_check(move, facts, tasks[0])
     return before
 
 
@@ -112,20 +210,42 @@ def _companies(groups: tuple[GroupFacts, ...]) -> list[tuple[str, tuple[GroupFac
 
 
 def _add_company(
-    move: Draft, facts: SystemFacts, rank: str, company: tuple[GroupFacts, ...], before: str, unpacking: str
+    move: Draft,
+    facts: SystemFacts,
+    rank: str,
+    company: tuple[GroupFacts, ...],
+    before: str,
+    unpacking: str,
+    opened: tuple[Vessel, ...],
 ) -> str:
-    count = sum(group.count for group in company)
+    boxes = holding(facts, company)
     task = move.add(
         "release-fish",
-        usual(5 + count, 8 + 3 * count, 15 + 6 * count, "letting each swim out by itself"),
+        move.handling.work("fish-in", max(len(boxes), 1)),
         subject=release_subject(facts, rank),
         place=move.facts.new.id,
         day=move.day,
         crew=hands(1, "cares"),
-        words={"animals": names(company), "manner": move.release_words(rank), "unpacking": unpacking},
+        words={
+            "animals": names(company),
+            "count": count_of(company),
+            "manner": move.release_words(
+                rank, count_of(company), alone=len(company) == len(facts.of_group(*FISH))
+            ),
+            "unpacking": unpacking,
+        },
+        handled=company,
+        pours=emptied(move, opened),
     )
+    _put_back(move, facts, opened, task)
     move.link(before, task)
     return task
+
+
+def _put_back(move: Draft, facts: SystemFacts, vessels: tuple[Vessel, ...], until: str) -> None:
+    """Note how long containers of animals are in use: bags from their closing, others from their filling."""
+    for vessel in vessels:
+        move.use((vessel,), filled_by(move, facts, vessel), until)
 
 
 def release_subject(facts: SystemFacts, temperament: str) -> str:

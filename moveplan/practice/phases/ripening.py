@@ -7,16 +7,21 @@ from typing import Any
 from moveplan.network.link import Relation
 from moveplan.network.task import Kind, Repeat, Timing
 from moveplan.practice.draft import DAY, HOUR, Draft, hands, usual
-from moveplan.quantities.cycle import DOSE_MG_N_L, Cycle, cycle_of
+from moveplan.practice.ledger import PURIFIED
+from moveplan.practice.phases.water import keeping_min, link_pouring, whole_time
+from moveplan.practice.pouring import change_before_l, changed, poured_new, topped
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.handling import together
-from moveplan.science.limits import limits
+from moveplan.quantities.keeping.cycle import DOSE_MG_N_L, Cycle, cycle_of
+from moveplan.quantities.keeping.gates import nitrogen_gates
 
 TEST_EVERY_DAYS = 3
 """Days between two readings of a cycle; common practice, no source. [day]"""
 AGAIN_DAYS = TEST_EVERY_DAYS + 1
 """Days before an animal needs a filter that it is asked for its readings, so that a no can be followed by a second
 asking; common practice, no source. [day]"""
+SECOND_READING = DAY
+"""Between the two readings of ammonia that open a new filter; common practice, no source. [min]"""
 CHLORIDE_G = 3.82
 """Ammonium chloride for a gram of nitrogen: 53.49 over 14.007 g/mol; IUPAC atomic weights. [g/g]"""
 SEED_SHARE = {"bare": 0.0, "light": 0.02, "rock": 0.25, "rock-and-media": 0.33}
@@ -33,7 +38,8 @@ def seeding_of(move: Draft, facts: SystemFacts) -> str:
 
 def cycle_for(move: Draft, facts: SystemFacts) -> Cycle:
     """Follow the cycle of a system's new tank."""
-    return cycle_of(seeding_of(move, facts), facts.rebuilt.temperature_c)
+    gates = nitrogen_gates(move.plan, facts.system.id)
+    return cycle_of(seeding_of(move, facts), facts.rebuilt.temperature_c, gates)
 
 
 def add_filling(move: Draft, facts: SystemFacts) -> None:
@@ -54,7 +60,8 @@ def add_filling(move: Draft, facts: SystemFacts) -> None:
     if facts.rebuilt.sand_kg > 0:
         move.add("sand-in", times["sand-in"], crew=hands(1), words={"sand": facts.rebuilt.sand_kg}, **here)
         chain.append("sand-in")
-    move.add("fill-ahead", times["fill"], crew=hands(1), words=words, may_pause=True, **here)
+    pours = poured_new(facts)
+    move.add("fill-ahead", times["fill"], crew=hands(1), words=words, may_pause=True, pours=pours, **here)
     starting = together(times["connect"], usual(5, 10, 20, "plugs, one by one"))
     move.add("start-ahead", starting, crew=move.fitters(pieces), words=words, **here)
     move.add("warm-ahead", times["warm"], kind=Kind.WAIT, words=words, **here)
@@ -68,7 +75,7 @@ def _link_filling(move: Draft, facts: SystemFacts, first: str) -> None:
         if move.has(facts.task(before)):
             move.link(facts.task(before), first)
             break
-    move.link("trim-water", facts.task("fill-ahead"), at_most=14 * DAY)
+    link_pouring(move, facts.task("fill-ahead"))
     if move.has(facts.task("rinse-sand")) and move.has(facts.task("sand-in")):
         move.link(facts.task("rinse-sand"), facts.task("sand-in"))
 
@@ -97,7 +104,8 @@ def add_cycle(move: Draft, facts: SystemFacts) -> None:
         crew=hands(1, "cares"),
         **here,
     )
-    move.add("ripen", cycle.time, kind=Kind.WAIT, **here)
+    away = topped(facts, evaporated_l(move, facts, cycle.time.likely))
+    move.add("ripen", cycle.time, kind=Kind.WAIT, pours=away, **here)
     times = max(round(cycle.time.likely / DAY / TEST_EVERY_DAYS) - 1, 1)
     move.add(
         "test-cycle",
@@ -115,19 +123,40 @@ def add_cycle(move: Draft, facts: SystemFacts) -> None:
         margin_min=AGAIN_DAYS * DAY,
         **here,
     )
+    litres = change_before_l(facts)
+    mixing = move.mixing(litres)
+    mix = words | {"mixing": mixing}
+    own = here | {"words": mix, "timing": Timing.LATE}
+    move.add("warm-change", whole_time(mixing), kind=Kind.WAIT, **own)
+    move.add(
+        "mix-change",
+        move.handling.work("unit-mix", mixing.batches),
+        crew=hands(1),
+        pours=((PURIFIED, facts.shift.mixed, litres),),
+        **own,
+    )
     move.add(
         "change-before",
         usual(45, 75, 120, "a quarter to a half of the water"),
         crew=hands(1),
         timing=Timing.LATE,
+        pours=changed(move, facts, litres, facts.shift.mixed),
         **here,
     )
-    move.chain(
-        *map(facts.task, ("warm-ahead", "seed-tank", "dose-ammonia", "ripen", "cycle-done", "change-before"))
-    )
+    move.chain(*map(facts.task, ("warm-ahead", "seed-tank", "dose-ammonia", "ripen")))
+    move.link(facts.task("ripen"), facts.task("cycle-done"), gap=SECOND_READING)
+    move.link(facts.task("cycle-done"), facts.task("warm-change"))
+    move.link(facts.task("warm-change"), facts.task("mix-change"), at_most=DAY)
+    keeps = keeping_min(move)
+    move.link(facts.task("mix-change"), facts.task("change-before"), gap=12 * HOUR, at_most=keeps)
     move.link(facts.task("dose-ammonia"), facts.task("test-cycle"), gap=DAY, at_most=5 * DAY)
     move.link(facts.task("test-cycle"), facts.task("cycle-done"))
     move.link("agree-plan", facts.task("seed-tank"), relation=Relation.FINISHTOSTART)
+
+
+def evaporated_l(move: Draft, facts: SystemFacts, minutes: float) -> float:
+    """Water that evaporates from a running tank, and is topped up with purified water. [l]."""
+    return move.policy["evaporation_daily"] * facts.volumes.total.likely * minutes / DAY
 
 
 def _cycle_words(move: Draft, facts: SystemFacts, cycle: Cycle) -> dict[str, object]:
@@ -141,8 +170,6 @@ def _cycle_words(move: Draft, facts: SystemFacts, cycle: Cycle) -> dict[str, obj
             "seed-restart" if move.facts.leg.empty else f"seed-{cycle.seeding}",
             kg=SEED_SHARE[cycle.seeding] * facts.system.rock_kg,
         ),
-        "gate_ammonia": limits()["gate_total_ammonia"].value,
-        "gate_nitrite": limits()["gate_nitrite_cycle"].value,
         "again": round(0.25 * CHLORIDE_G * dose * litres / 1000, 1),
         "moved": f"{facts.system.name}",
     }

@@ -2,26 +2,54 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 from moveplan.network.task import Kind
-from moveplan.practice.draft import Draft, hands
-from moveplan.quantities.freight import Load, LoadItem
+from moveplan.practice.draft import Draft, hands, usual
+from moveplan.practice.pour_words import listing, runs
+from moveplan.practice.pouring import canned, changed_on_the_way, late_bags
+from moveplan.quantities.facts import SystemFacts
+from moveplan.quantities.freight.freight import Load, LoadItem
+from moveplan.quantities.freight.lifting import bearers
 from moveplan.quantities.handling import together
-from moveplan.science.limits import limits
+from moveplan.quantities.water.pouring import pouring, water_flow
+from moveplan.science.loads import blocking_force_n
 
-TANK = ("stand of ", "empty tank of ", "empty sump of ", "sand bucket ")
-"""Beginnings of the names of things that are free only when the tank stands empty."""
+TANK = ("stand of ", "empty tank of ", "empty sump of ", "bucket of ", "carton ")
+"""Beginnings of the names of things that come free last and are needed first: the tank, and what makes it run."""
 
 
 def add_road(move: Draft) -> None:
     """Add every trip of every vehicle."""
     move.phase("road")
+    for facts in move.facts.systems:
+        if facts.cans:
+            _fill_cans(move, facts)
     for load in move.facts.trips.loads:
         _add_trip(move, load)
     for load in move.facts.trips.loads:
         if load.trip < move.last_trip(load.vehicle):
             _add_way_back(move, load)
+
+
+def _fill_cans(move: Draft, facts: SystemFacts) -> None:
+    """Add filling the cans with the water that was mixed, before they are carried down."""
+    pours = canned(facts)
+    litres = sum(part for _, _, part in pours)
+    flow = water_flow(move.plan.gear, litres, move.policy)
+    move.add(
+        "fill-cans",
+        pouring(litres, len(pours), move.handling, flow, kind="can"),
+        system=facts,
+        place=move.facts.old.id,
+        crew=hands(1),
+        day=move.day,
+        pours=pours,
+        words={"arrival": facts.handled.arrival, "warming": facts.times["warm"].likely},
+    )
+    move.link("go-or-no-go", facts.task("fill-cans"))
+    move.link(facts.task("record-morning"), facts.task("fill-cans"))
 
 
 def of_tank(item: LoadItem) -> bool:
@@ -37,30 +65,54 @@ def _parts(load: Load) -> tuple[list[LoadItem], list[LoadItem], list[LoadItem]]:
 
 
 def names_of(items: list[LoadItem]) -> list[str]:
-    """Name items, numbered ones once with their count.
+    """Name items: containers by their numbers, other numbered things once with their count.
 
-    >>> names_of([LoadItem("rock tub 1", 1), LoadItem("rock tub 2", 1), LoadItem("stand of Reef", 1)])
-    ['2 × rock tub', 'stand of Reef']
+    >>> names_of([LoadItem("tub of rock", 1, number="T1"), LoadItem("tub of rock", 1, number="T2")])
+    ['tub of rock T1–T2']
+    >>> names_of([LoadItem("carton 1", 1), LoadItem("carton 2", 1), LoadItem("stand of Reef", 1)])
+    ['2 × carton', 'stand of Reef']
     """
     counts: dict[str, int] = {}
+    numbers: dict[str, list[str]] = {}
     for item in items:
         name = " ".join(word for word in item.name.split(" ") if not word.isdigit())
         counts[name] = counts.get(name, 0) + 1
-    return [f"{count} × {name}" if count > 1 else name for name, count in counts.items()]
+        if item.number:
+            numbers.setdefault(name, []).append(item.number)
+    return [
+        f"{name} {listing(runs(numbers[name]))}"
+        if name in numbers
+        else (f"{count} × {name}" if count > 1 else name)
+        for name, count in counts.items()
+    ]
 
 
 def _words(move: Draft, load: Load, items: list[LoadItem]) -> dict[str, object]:
     vehicle = next(one for one in move.plan.vehicles if one.id == load.vehicle)
     trips = move.last_trip(load.vehicle)
+    numbers = {item.number for item in load.items if item.livestock}
+    inside = [one for one in move.vessels() if one.number in numbers]
     return {
         "vehicle": vehicle,
         "trip_words": f", trip {load.trip} of {trips}" if trips > 1 else "",
         "items": names_of(items),
         "trip_mass": load.kg,
         "animals": any(item.livestock for item in load.items),
+        "aired": any(one.stones for one in inside),
+        "wrapped": any(one.wrapped for one in inside),
+        "glass": any(item.fragile for item in items),
         "cold": vehicle.air_temperature_c,
-        "floor_temperature": limits()["temperature_floor"].value,
+        "hot": vehicle.air_high_c,
+        "water": move.warmest_c(),
+        "forward": _held_dan(move, load, "securing_forward"),
+        "sideways": _held_dan(move, load, "securing_sideways"),
     }
+
+
+def _held_dan(move: Draft, load: Load, direction: str) -> float:
+    """Force by which straps and walls must hold a load beyond what friction does, to the next 10. [daN]."""
+    force_n = float(blocking_force_n(load.kg, move.policy[direction], move.policy["friction_cargo"]))
+    return 10.0 * math.ceil(force_n / 100.0)
 
 
 def _add_trip(move: Draft, load: Load) -> None:
@@ -72,9 +124,15 @@ def _add_trip(move: Draft, load: Load) -> None:
         _carry(move, load, "load-tank", tank, ending=not animals)
     if animals:
         _carry(move, load, "load-animals", animals, ending=True)
+    swap = changed_on_the_way(move, (item.number for item in load.items))
+    lasts = (
+        together(move.facts.drive, usual(15, 20, 40, "a stop, half of the water changed"))
+        if swap
+        else move.facts.drive
+    )
     move.add(
         "drive",
-        move.facts.drive,
+        lasts,
         kind=Kind.TRAVEL,
         subject=subject,
         place=move.facts.old.id,
@@ -83,6 +141,7 @@ def _add_trip(move: Draft, load: Load) -> None:
         vehicles=(load.vehicle,),
         day=move.day,
         words=_words(move, load, list(load.items)),
+        pours=swap,
     )
     for key, items in (("unload-animals", animals), ("unload-tank", tank), ("unload-rest", early)):
         if items:
@@ -95,9 +154,11 @@ def _carry(move: Draft, load: Load, key: str, items: list[LoadItem], *, ending: 
     loading = key.startswith("load")
     place = move.facts.old if loading else move.facts.new
     skill = "cares" if key.endswith("animals") else "lifts"
-    team = move.team(3 if skill == "cares" else 4, skill)
-    carrying = move.handling.carry(len(items), place, team.count)
-    extra = [move.handling.work("secure", 1)] if ending else []
+    team = move.team(3, skill) if key.endswith("animals") else move.carriers(all_of_them=key.endswith("tank"))
+    pairs = sum(bearers(item) > 1 for item in items)
+    carrying = move.handling.carry(len(items) - pairs, pairs, place, team.count)
+    extra = [move.handling.work("stow", len(items), team.count)] if loading else []
+    extra += [move.handling.work("secure", 1)] if ending else []
     fields: dict[str, Any] = {"place": place.id, "crew": team, "vehicles": (load.vehicle,), "day": move.day}
     move.add(
         key,
@@ -120,8 +181,8 @@ def _link_trip(move: Draft, load: Load) -> None:
 
 def _link_before(move: Draft, subject: str, vehicle: str) -> None:
     waits = {
-        "load-early": ("rock-out", "strip-equipment"),
-        "load-tank": ("tank-off", "sand-out"),
+        "load-early": ("rock-out", "fill-cans"),
+        "load-tank": ("tank-off", "sand-out", "strip-equipment"),
         "load-animals": ("seal-fish", "corals-out", "invertebrates-out", "pack-media"),
     }
     for key, befores in waits.items():
@@ -130,9 +191,29 @@ def _link_before(move: Draft, subject: str, vehicle: str) -> None:
                 for before in befores:
                     if move.has_own(facts.task(before)):
                         move.link(facts.task(before), task)
+    _close_late(move, subject)
     first = _there(move, subject, "load-early", "load-tank", "load-animals")[0]
     if move.has(f"fetch-vehicle-{vehicle}"):
         move.link(f"fetch-vehicle-{vehicle}", first)
+
+
+def _close_late(move: Draft, subject: str) -> None:
+    """Let bags whose animals wait be closed when everything else stands in the vehicle that takes them."""
+    loaded = _there(move, subject, "load-tank", "load-early")
+    if not loaded or not move.has_own(f"load-animals-{subject}"):
+        return
+    if subject not in _first_with_animals(move):
+        return
+    for facts in move.facts.systems:
+        if late_bags(facts) and move.has_own(facts.task("seal-fish")):
+            move.link(loaded[0], facts.task("seal-fish"))
+
+
+def _first_with_animals(move: Draft) -> tuple[str, ...]:
+    """Subjects of the earliest trips that carry animals: before those every bag is closed."""
+    carrying = [one for one in move.facts.trips.loads if any(item.livestock for item in one.items)]
+    first = min((one.trip for one in carrying), default=0)
+    return tuple(move.trip_subject(one) for one in carrying if one.trip == first)
 
 
 def last_unloading(move: Draft, load: Load) -> str:
@@ -166,3 +247,17 @@ def animals_on_board(move: Draft) -> tuple[str, ...]:
         for load in move.facts.trips.loads
         if any(item.livestock for item in load.items)
     )
+
+
+def trips_of(move: Draft, livestock: str) -> tuple[str, ...]:
+    """Subjects of the trips on which the containers of a group ride, in order; none where no animals ride."""
+    inside = {vessel.number: {held.id for held in vessel.holds} for vessel in move.vessels() if vessel.number}
+    numbers = {number for number, held in inside.items() if livestock in held}
+    numbers |= {number for number, held in inside.items() if numbers & held}
+    on_board = animals_on_board(move)
+    own = tuple(
+        move.trip_subject(load)
+        for load in move.facts.trips.loads
+        if any(item.number in numbers for item in load.items if item.number)
+    )
+    return tuple(trip for trip in own if trip in on_board) or on_board[:1]

@@ -8,9 +8,11 @@ from moveplan.network.task import Kind, Timing
 from moveplan.practice.draft import DAY, WEEK, Draft, hands, usual
 from moveplan.practice.phases.new_tank import add_test
 from moveplan.practice.phases.stocking import add_stock
-from moveplan.practice.phases.teardown import names
-from moveplan.quantities.durations import CORALS, FISH
+from moveplan.practice.phases.teardown import filled_by, names
+from moveplan.practice.pouring import emptied, open_vessels
+from moveplan.quantities.containers.vessels import Use
 from moveplan.quantities.facts import SystemFacts
+from moveplan.quantities.trade_groups import CORALS, FISH
 from moveplan.times import local_day
 
 
@@ -30,7 +32,7 @@ def add_keepers(move: Draft, facts: SystemFacts) -> None:
         "find-keepers",
         usual(180, 300, 600, "offers, calls, visits, for every animal"),
         system=facts,
-        crew=hands(1),
+        crew=move.keeper(),
         may_pause=True,
         timing=Timing.LATE,
         margin_min=3 * WEEK,
@@ -38,6 +40,7 @@ def add_keepers(move: Draft, facts: SystemFacts) -> None:
     )
     move.link(facts.task("list-livestock"), facts.task("find-keepers"))
     move.link(facts.task("find-keepers"), "go-or-no-go")
+    vessels = (*open_vessels(facts), *facts.of_use(Use.ANIMALS))
     task = move.add(
         "hand-over-all",
         usual(45, 90, 180, "keepers come one after the other"),
@@ -46,7 +49,11 @@ def add_keepers(move: Draft, facts: SystemFacts) -> None:
         day=move.day,
         crew=hands(1, "cares"),
         words=words,
+        pours=emptied(move, dict.fromkeys(vessels)),
     )
+    for vessel in dict.fromkeys((*vessels, *facts.of_use(Use.BAGS))):
+        if vessel.use is not Use.WAITING:
+            move.use((vessel,), filled_by(move, facts, vessel), task)
     for before in ("corals-out", "invertebrates-out", "seal-fish", "pack-media"):
         if move.has_own(facts.task(before)):
             move.link(facts.task(before), task)
@@ -76,6 +83,7 @@ def add_storing(move: Draft, facts: SystemFacts) -> None:
     words = move.lift_words(facts, old=True) | {
         "old_mass": facts.before.tank.likely,
         "old_rock": facts.before.rock.likely,
+        "zoanthids": any(kind.group == "zoanthid" for kind in move.kinds_in(facts)),
         "again": len(move.legs) > 1,
     }
     drying = usual(90, 150, 300, "salt and lime off, rock rinsed and laid out to dry")
@@ -109,7 +117,7 @@ def add_restart(move: Draft, facts: SystemFacts) -> None:
         system=facts,
         kind=Kind.HOLD_POINT,
         place=move.facts.new.id,
-        crew=hands(1),
+        crew=move.keeper(),
         not_before=day,
         words=words,
         where=move.plan.where("dates.restart-day"),
@@ -126,10 +134,9 @@ def add_restart(move: Draft, facts: SystemFacts) -> None:
     )
     move.chain(facts.task("decide-restart"), facts.task("unpack-tank"))
     move.link("store-tank-" + facts.system.id, facts.task("decide-restart"), gap=DAY)
-    move.link(
-        facts.task("decide-restart"),
-        "check-water-unit" if move.has_own("check-water-unit") else "fetch-water",
-    )
+    for water in ("check-water-unit", "fetch-water"):
+        if move.has_own(water):
+            move.link(facts.task("decide-restart"), water)
     add_test(move, facts, "unpack-tank")
 
 

@@ -7,7 +7,7 @@ from typing import Any
 from moveplan.network.task import Timing
 from moveplan.plan.systems import System
 from moveplan.practice.draft import Draft, hands, usual
-from moveplan.quantities.cargo import spare_item
+from moveplan.quantities.leg.cargo import spare_item
 
 
 def add_spares(move: Draft) -> None:

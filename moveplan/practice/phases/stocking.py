@@ -8,10 +8,10 @@ from moveplan.errors import Problem
 from moveplan.network.task import Kind, Timing
 from moveplan.plan.livestock import Livestock
 from moveplan.practice.draft import DAY, WEEK, Draft, hands, usual
-from moveplan.quantities.cycle import cycle_of
+from moveplan.practice.phases.ripening import cycle_for
 from moveplan.quantities.facts import SystemFacts
-from moveplan.quantities.load import ammonia_load
-from moveplan.quantities.stocking import Wave, balance_of, waves_of
+from moveplan.quantities.keeping.filter_load import ammonia_load
+from moveplan.quantities.keeping.stocking import Wave, balance_of, waves_of
 from moveplan.science.livestock import endangers, kinds
 
 LOOK_FOR_WEEKS = 5
@@ -68,7 +68,7 @@ def add_stock(move: Draft, facts: SystemFacts, groups: Groups, before: str) -> s
         Id of the task with which the last wave has settled. [-]
     """
     litres = facts.volumes.total.likely
-    first = cycle_of("light", facts.rebuilt.temperature_c).carries.likely * litres
+    first = cycle_for(move, facts).carries.likely * litres
     return _add_waves(move, facts, waves_of(facts.rebuilt, groups, litres, first, move.policy), (), before)
 
 

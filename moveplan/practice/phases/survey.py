@@ -5,9 +5,9 @@ from __future__ import annotations
 from moveplan.network.link import Relation
 from moveplan.network.task import Kind, Repeat, Timing
 from moveplan.practice.draft import DAY, WEEK, Draft, fixed, hands, usual
-from moveplan.quantities.durations import CORALS
 from moveplan.quantities.facts import SystemFacts
-from moveplan.quantities.floors import floor_needs_engineer
+from moveplan.quantities.freight.floors import floor_needs_engineer
+from moveplan.quantities.trade_groups import CORALS
 
 LATE = Timing.LATE
 
@@ -18,7 +18,7 @@ def add_decision(move: Draft) -> None:
     move.add(
         "agree-plan",
         usual(45, 60, 120, "a talk with everybody who helps"),
-        crew=hands(1),
+        crew=move.keeper(),
         words=_agreement(move),
     )
 
@@ -37,7 +37,7 @@ def add_survey(move: Draft) -> None:
 
 def _add_permission(move: Draft) -> None:
     words = _weights(move)
-    move.add("ask-permission", usual(30, 45, 90, "two letters"), crew=hands(1), words=words)
+    move.add("ask-permission", usual(30, 45, 90, "two letters"), crew=move.keeper(), words=words)
     waiting = usual(3 * DAY, 7 * DAY, 21 * DAY, "answers to letters")
     move.add("wait-permission", waiting, kind=Kind.WAIT)
     move.chain("agree-plan", "ask-permission", "wait-permission")
@@ -63,7 +63,7 @@ def _add_engineer(move: Draft) -> None:
     ):
         return
     words = _weights(move)
-    move.add("ask-engineer", usual(20, 30, 60, "a call and a letter"), crew=hands(1), words=words)
+    move.add("ask-engineer", usual(20, 30, 60, "a call and a letter"), crew=move.keeper(), words=words)
     answer = usual(5 * DAY, 10 * DAY, 28 * DAY, "an engineer's visit and answer")
     move.add("wait-engineer", answer, kind=Kind.WAIT)
     move.add("floor-approved", fixed(0, "a signature"), kind=Kind.HOLD_POINT, words=words)
@@ -92,9 +92,25 @@ def add_inventory(move: Draft, facts: SystemFacts) -> None:
     move.link("agree-plan", facts.task("list-livestock"))
     move.link("agree-plan", facts.task("photograph-display"))
     move.link(facts.task("list-livestock"), facts.task("health-check"))
+    if facts.shift.carries:
+        _add_seams(move, facts)
     _add_baseline(move, facts)
     if any(group.sick for group in move.plan.livestock if group.system == facts.system.id):
         _add_sick(move, facts)
+
+
+def _add_seams(move: Draft, facts: SystemFacts) -> None:
+    """Look a tank over that is carried and filled again, while there is time to mend it or to order another."""
+    move.add(
+        "check-seams",
+        usual(10, 20, 40, "a torch along every seam, inside and outside"),
+        system=facts,
+        place=move.facts.old.id,
+        crew=hands(1),
+        timing=LATE,
+        margin_min=3 * WEEK,
+    )
+    move.link("agree-plan", facts.task("check-seams"))
 
 
 def _add_baseline(move: Draft, facts: SystemFacts) -> None:
@@ -145,7 +161,7 @@ def _weights(move: Draft) -> dict[str, object]:
     heaviest = max(facts.systems, key=lambda item: item.masses.full.likely)
     power = sum(item.count * item.power_w for one in facts.systems for item in one.rebuilt.equipment)
     return {
-        "tank_list": [one.system.name for one in facts.systems],
+        "tank_list": [one.rebuilt.name for one in facts.systems],
         "heaviest": heaviest.masses.full,
         "pressure": round(heaviest.masses.floor.likely, 1),
         "total_water": sum(one.volumes.total.likely for one in facts.systems),
@@ -168,6 +184,8 @@ def link_inventory(move: Draft) -> None:
     """Tie the inventory to what waits for it."""
     for facts in move.facts.systems:
         move.link(facts.task("list-livestock"), "order-missing")
+        if move.has(facts.task("check-seams")):
+            move.link(facts.task("check-seams"), "order-missing")
         marks = facts.task("mark-positions")
         move.link(facts.task("photograph-display"), marks if move.has(marks) else "brief-crew")
         last = facts.task("final-health-check")

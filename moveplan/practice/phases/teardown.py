@@ -4,11 +4,27 @@ from __future__ import annotations
 
 from typing import Any
 
+from moveplan.estimate import Estimate
 from moveplan.network.link import Relation
 from moveplan.network.task import Kind
+from moveplan.plan.systems import System
 from moveplan.practice.draft import Draft, fixed, hands, usual
-from moveplan.quantities.durations import CATCH_DEPTH_M, CORALS, FISH
+from moveplan.practice.ledger import Entries
+from moveplan.practice.pouring import bagged, drained, drawn, filled_early, lowered
+from moveplan.practice.touch import under_water, with_gloves
+from moveplan.quantities.containers.vessels import Use, Vessel
 from moveplan.quantities.facts import GroupFacts, SystemFacts
+from moveplan.quantities.handling import together
+from moveplan.quantities.trade_groups import CORALS, FISH
+from moveplan.quantities.water.old_water import catch_depth_m
+from moveplan.quantities.water.pouring import pouring, water_flow
+
+OFF_TOO = ("dosing", "reactor", "chiller", "controller")
+"""Equipment that doses, feeds on flow or switches heaters by itself; common practice, no source."""
+READ_MIN = 10
+"""The first readings need the heaters on so long; common practice, no source. [min]"""
+SHALLOW_MIN = 30
+"""Longest that fish stand in low water before somebody catches them; common practice, no source. [min]"""
 
 
 def add_teardown(move: Draft, facts: SystemFacts) -> None:
@@ -27,8 +43,8 @@ def _day(move: Draft, facts: SystemFacts) -> dict[str, Any]:
 def _add_morning(move: Draft, facts: SystemFacts) -> None:
     day: dict[str, Any] = _day(move, facts)
     move.add("record-morning", usual(15, 20, 30, "two rows of readings"), crew=hands(1, "cares"), **day)
-    move.add("draw-keep-water", facts.times["draw"], crew=hands(1), **day)
-    move.add("heaters-off", fixed(5, "pulling plugs"), crew=hands(1), **day)
+    _add_drawing(move, facts, day)
+    move.add("heaters-off", fixed(5, "pulling plugs"), crew=hands(1), words=off_too(facts.system), **day)
     move.add("heaters-cool", usual(15, 20, 30, "heaters cool under water"), kind=Kind.WAIT, **day)
     move.add(
         "no-way-back",
@@ -37,10 +53,54 @@ def _add_morning(move: Draft, facts: SystemFacts) -> None:
         crew=hands(1),
         **day,
     )
-    start, read = Relation.STARTTOSTART, 10
-    move.link(facts.task("record-morning"), facts.task("heaters-off"), relation=start, gap=read)
-    move.chain(*map(facts.task, ("heaters-off", "heaters-cool", "draw-keep-water", "no-way-back")))
-    move.link(facts.task("record-morning"), facts.task("draw-keep-water"))
+    start, task = Relation.STARTTOSTART, facts.task
+    move.link(task("record-morning"), task("heaters-off"), relation=start, gap=READ_MIN)
+    move.chain(*map(task, ("heaters-off", "heaters-cool")))
+    move.link(task("heaters-off"), _first_draw(move, facts))
+    move.link(task("heaters-cool"), task("draw-keep-water"), relation=Relation.FINISHTOFINISH)
+    move.link(task("record-morning"), task("no-way-back"))
+
+
+def _add_drawing(move: Draft, facts: SystemFacts, day: dict[str, Any]) -> None:
+    """Fill the containers of the corals first, so that they are lifted while the rest is drawn."""
+    entries = drawn(facts)
+    corals = {vessel.account for vessel in facts.of_use(Use.CORALS)}
+    first = tuple(one for one in entries if one[1] in corals)
+    rest = tuple(one for one in entries if one[1] not in corals)
+    if not (first and rest):
+        first, rest = (), entries
+    words: dict[str, object] = {"drawn_first": bool(first)}
+    if first:
+        move.add("draw-first", _drawing(move, facts, first), crew=hands(1), pours=first, words=words, **day)
+    lasts = _drawing(move, facts, rest, set_up=not first)
+    move.add("draw-keep-water", lasts, crew=hands(1), pours=rest, words=words, **day)
+    if first:
+        move.link(facts.task("draw-first"), facts.task("draw-keep-water"))
+
+
+def _drawing(move: Draft, facts: SystemFacts, entries: Entries, *, set_up: bool = True) -> Estimate:
+    flow = water_flow(move.plan.gear, facts.volumes.total.likely, move.policy)
+    litres, containers = sum(entry[2] for entry in entries), len({entry[1] for entry in entries})
+    whole = pouring(litres, containers, move.handling, flow)
+    return whole if set_up else together(*(part for _, part in whole.inputs[1:]))
+
+
+def _first_draw(move: Draft, facts: SystemFacts) -> str:
+    """Id of the task that draws the first water: that of the corals, where there are any."""
+    first = facts.task("draw-first")
+    return first if move.has_own(first) else facts.task("draw-keep-water")
+
+
+def filled_by(move: Draft, facts: SystemFacts, vessel: Vessel) -> str:
+    """Id of the task that fills a container of animals."""
+    if not filled_early(facts, vessel):
+        return facts.task("seal-fish")
+    return _first_draw(move, facts) if vessel.use is Use.CORALS else facts.task("draw-keep-water")
+
+
+def off_too(system: System) -> dict[str, object]:
+    """Name what doses or treats water and is switched off with the heaters."""
+    return {"off_too": [item.name for item in system.equipment if item.kind in OFF_TOO]}
 
 
 def count_of(groups: tuple[GroupFacts, ...]) -> int:
@@ -53,45 +113,95 @@ def names(groups: tuple[GroupFacts, ...]) -> list[str]:
     return [f"{group.count} × {group.livestock.name}" for group in groups]
 
 
+def holding(facts: SystemFacts, groups: tuple[GroupFacts, ...], use: Use = Use.ANIMALS) -> tuple[Vessel, ...]:
+    """List the containers in which groups travel."""
+    ids = {group.livestock.id for group in groups}
+    return tuple(vessel for vessel in facts.of_use(use) if set(vessel.livestock) & ids)
+
+
+def _closed_words(facts: SystemFacts, groups: tuple[GroupFacts, ...]) -> dict[str, object]:
+    """Say whether any container of groups is aired or wrapped."""
+    boxes = holding(facts, groups)
+    return {"aired": any(one.stones for one in boxes), "wrapped": any(one.wrapped for one in boxes)}
+
+
 def _add_animals(move: Draft, facts: SystemFacts) -> None:
     day: dict[str, Any] = _day(move, facts)
     corals, fish, others = facts.of_group(*CORALS), facts.of_group(*FISH), facts.invertebrates()
-    caring = hands(1, "cares")
     before = facts.task("no-way-back")
     if corals:
-        words: dict[str, object] = {"coral_count": sum(group.count for group in corals)}
-        move.add("corals-out", facts.times["corals-out"], crew=move.care_crew(), words=words, **day)
+        words: dict[str, object] = {
+            "coral_count": sum(group.count for group in corals),
+            "zoanthids": any(group.kind.group == "zoanthid" for group in corals),
+        }
+        crew = move.care_crew()
+        move.add("corals-out", facts.times["corals-out"], crew=crew, words=words, handled=corals, **day)
         move.link(before, facts.task("corals-out"))
-        move.link(facts.task("draw-keep-water"), facts.task("corals-out"))
+        move.link(_first_draw(move, facts), facts.task("corals-out"))
     _add_rock(move, facts, after_corals=bool(corals))
     if others:
         move.add(
             "invertebrates-out",
             facts.times["invertebrates-out"],
             crew=move.care_crew(count_of(others)),
-            words={"animals": names(others)},
+            words={"animals": names(others), "wet": under_water(others), **_closed_words(facts, others)},
+            handled=others,
             **day,
         )
         move.link(facts.task("rock-out"), facts.task("invertebrates-out"))
-        move.link(facts.task("invertebrates-out"), facts.task("lower-water"))
     if fish:
         move.add(
             "catch-fish",
             facts.times["catch"],
-            crew=move.team(2, "cares"),
-            words={"animals": names(fish)},
+            crew=move.care_crew(),
+            words={
+                "animals": names(fish),
+                "notes": move.glove_words(with_gloves(fish)),
+                "bagged": all(group.packing.bagged for group in fish),
+            },
+            handled=fish,
             **day,
         )
-        packing = [move.packing_words(group) for group in fish]
-        move.add("seal-fish", facts.times["seal"], crew=caring, words={"packing": packing}, **day)
-        move.chain(*map(facts.task, ("lower-water", "catch-fish", "seal-fish")))
+        packing = move.packing_words(fish, facts.vessels)
+        move.add(
+            "seal-fish",
+            facts.times["seal"],
+            crew=move.bag_crew(facts),
+            words={
+                "packing": packing,
+                "bags": any(one.packing.bagged for one in fish),
+                "open": not all(one.packing.bagged for one in fish),
+                **_closed_words(facts, fish),
+            },
+            pours=bagged(move, facts),
+            **day,
+        )
+        move.link(facts.task("lower-water"), facts.task("catch-fish"), at_most=SHALLOW_MIN)
+        move.link(facts.task("catch-fish"), facts.task("seal-fish"))
+        if others:
+            move.link(facts.task("invertebrates-out"), facts.task("catch-fish"))
+        move.use(facts.of_use(Use.WAITING), facts.task("draw-keep-water"), facts.task("seal-fish"))
 
 
 def _add_rock(move: Draft, facts: SystemFacts, *, after_corals: bool) -> None:
     day: dict[str, Any] = _day(move, facts)
     move.add("rock-out", facts.times["rock-out"], crew=move.team(2, "lifts"), **day)
-    move.add("lower-water", facts.times["lower"], crew=hands(1), words={"depth": CATCH_DEPTH_M}, **day)
-    move.link(facts.task("corals-out" if after_corals else "draw-keep-water"), facts.task("rock-out"))
+    words: dict[str, object] = {
+        "depth": catch_depth_m(facts.system),
+        "ground": "sand" if facts.system.sand_kg else "base",
+        "fish_wait": bool(facts.of_group(*FISH)),
+    }
+    move.add(
+        "lower-water",
+        facts.times["lower"],
+        crew=hands(1),
+        words=words,
+        pours=lowered(move, facts),
+        **day,
+    )
+    if after_corals:
+        move.link(facts.task("corals-out"), facts.task("rock-out"))
+    move.link(facts.task("draw-keep-water"), facts.task("rock-out"))
     move.link(facts.task("no-way-back"), facts.task("rock-out"))
     move.link(facts.task("rock-out"), facts.task("lower-water"))
 
@@ -106,7 +216,7 @@ def _add_things(move: Draft, facts: SystemFacts) -> None:
     words: dict[str, object] = {"equipment": equipment, "q_pieces": max(pieces, 3)}
     move.add("pack-media", usual(10, 15, 30, "lifting media into a tub"), crew=hands(1), **day)
     move.add("strip-equipment", facts.times["strip"], crew=move.fitters(pieces), words=words, **day)
-    move.add("drain-tank", facts.times["drain"], crew=hands(1), **later)
+    move.add("drain-tank", facts.times["drain"], crew=hands(1), pours=drained(move, facts), **later)
     if facts.system.sand_kg > 0:
         sand: dict[str, object] = {"sand_words": move.sand_words(facts)}
         move.add("sand-out", facts.times["sand-out"], crew=move.team(2, "lifts"), words=sand, **later)
@@ -120,10 +230,13 @@ def _link_things(move: Draft, facts: SystemFacts) -> None:
     task = facts.task
     for before, after in (
         ("rock-out", "pack-media"),
-        ("lower-water", "strip-equipment"),
+        ("draw-keep-water", "strip-equipment"),
+        ("no-way-back", "strip-equipment"),
         ("heaters-cool", "strip-equipment"),
         ("strip-equipment", "drain-tank"),
         ("pack-media", "drain-tank"),
+        ("invertebrates-out", "drain-tank"),
+        ("lower-water", "drain-tank"),
         ("catch-fish", "drain-tank"),
         ("drain-tank", "sand-out"),
         ("sand-out", "tank-off"),

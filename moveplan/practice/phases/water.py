@@ -5,46 +5,63 @@ from __future__ import annotations
 import math
 from typing import Any
 
+from moveplan.estimate import Estimate
 from moveplan.network.task import Kind, Timing
-from moveplan.practice.draft import DAY, Draft, hands, usual
+from moveplan.practice.bins import NEW
+from moveplan.practice.draft import DAY, HOUR, Draft, hands, usual
+from moveplan.practice.ledger import DRAIN, PURIFIED, TAP, Entries
+from moveplan.practice.pouring import all_standing, mixed_batch, mixed_first, mixed_spare, purified
+from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.handling import together
-from moveplan.science.salt import dry_mix_kg, salt_to_raise_kg, water_to_lower_kg
+from moveplan.quantities.leg.legs import water_words
+from moveplan.quantities.leg.mixing import Mixing
+from moveplan.quantities.leg.mixing import water_place as place_of_water
+from moveplan.quantities.leg.numbered import CAN_L
+from moveplan.quantities.water.amounts import making_of, mixed_of, production_time
+from moveplan.science.salt import dissolved_salt_kg, dry_mix_kg, salt_to_raise_kg, water_to_lower_kg
+from moveplan.times import local_day
 
 LATE = Timing.LATE
-_USUAL_BATCH_L = 60.0
-"""What is mixed at once where no storage is known; common practice, no source. [l]"""
-_MOST_BATCHES = 10
-"""Nobody mixes more: so much water is mixed in a larger vessel; assumed. [-]"""
+SPARED_FOR, CHANGED_AFTER = 2 * DAY, 8 * DAY
+"""From the eve to the end of the day that spare water is for, and to the first change of a holding system with it; as
+is usual. [min]"""
+MIXING_DAYS = 4
+"""Days in which water is mixed, stands and is trimmed by people with other work; assumed. [day]"""
 _CANS_A_TRIP = 20
 """What a car carries with somebody in it; assumed. [-]"""
-_BATCHES_AT_A_STRETCH = 4
-"""More may be left overnight between two batches; assumed. [-]"""
 
 
 def add_water(move: Draft) -> None:
     """Add the making, mixing and trimming of water."""
     move.phase("water")
-    making = move.plan.water_making
-    if making is not None and making.rate_l_day > 0:
-        _add_making(move)
-    else:
-        _add_fetching(move)
+    supply = move.facts.supply
+    made_l = supply.made_l if supply else 0.0
+    if made_l > 0:
+        _add_making(move, made_l)
+    bought_l = move.facts.water.purified.likely - made_l
+    if bought_l > 0 or made_l <= 0:
+        _add_fetching(move, bought_l)
     _add_mixing(move)
+    leg = move.facts.leg
+    if leg.drives and leg.water_there:
+        why = water_words(move.plan, tuple(shift.before for shift in leg.shifts))
+        move.assume("water-making", f"water is made at {move.facts.new.name}", why)
 
 
 def water_place(move: Draft) -> str:
-    """Id of the place where water is made: where it is poured in, if the tank there is filled ahead."""
-    ahead = move.facts.leg.water_there or all(facts.standing for facts in move.facts.systems)
-    return move.facts.new.id if ahead else move.facts.old.id
+    """Id of the place where the water of the leg is made."""
+    return place_of_water(move.facts.leg, move.facts.systems)
 
 
-def _add_making(move: Draft) -> None:
+def _add_making(move: Draft, made_l: float) -> None:
     place = water_place(move)
     production = move.facts.times["make-water"]
     waste = move.plan.water_making.waste_ratio if move.plan.water_making else 0.0
     words: dict[str, object] = {
-        "output": round(move.facts.water.purified.likely / production.likely * DAY),
-        "waste": move.facts.water.purified.likely * waste,
+        "output": round(made_l / production.likely * DAY),
+        "waste": made_l * waste,
+        "made": made_l,
+        "bins": [one.number for one in move.known_bins or move.bins.vessels],
     }
     late: dict[str, Any] = {"place": place, "crew": hands(1), "timing": LATE}
     move.add(
@@ -61,7 +78,15 @@ def _add_making(move: Draft) -> None:
         margin_min=4 * DAY,
         **late,
     )
-    move.add("make-water", production, kind=Kind.WAIT, place=place, words=words, timing=LATE)
+    move.add(
+        "make-water",
+        production,
+        kind=Kind.WAIT,
+        place=place,
+        words=words,
+        timing=LATE,
+        pours=purified(move, made_l),
+    )
     move.chain("check-water-unit", "start-water", "make-water")
     if move.has("keys-early") and water_place(move) == move.final.new.id:
         move.link("keys-early", "check-water-unit")
@@ -71,55 +96,46 @@ def _add_making(move: Draft) -> None:
         move.link("check-water-unit", "order-missing")
 
 
-def _add_fetching(move: Draft) -> None:
-    cans = math.ceil(move.facts.water.purified.likely / 20)
+def _add_fetching(move: Draft, bought_l: float) -> None:
+    cans = math.ceil(bought_l / CAN_L)
     trips = math.ceil(cans / _CANS_A_TRIP)
     trip = usual(45 * trips, 75 * trips, 120 * trips, f"{trips} × to the shop and back")
-    lugging = usual(2 * cans, 4 * cans, 7 * cans, f"{cans} cans of 20 l filled and carried")
+    lugging = usual(2 * cans, 4 * cans, 7 * cans, f"{cans} cans of {CAN_L:g} l filled and carried")
     move.add(
         "fetch-water",
         together(trip, lugging),
         place=water_place(move),
         crew=hands(1, "lifts"),
-        words={"trips": trips},
+        words={"bought": bought_l, "trips": trips, "can": CAN_L, "cans": min(cans, _CANS_A_TRIP)},
         may_pause=trips > 1,
         timing=LATE,
         margin_min=2 * DAY,
+        pours=purified(move, bought_l),
     )
     move.link("wash-containers", "fetch-water")
 
 
 def _add_mixing(move: Draft) -> None:
-    place = water_place(move)
-    water = move.facts.water
-    mixed = water.new.likely + water.spare.likely
+    pours = mixed_first(move)
+    mixed = sum(litres for _, _, litres in pours)
     salinity, warm = move.salinity(), move.warmest_c()
-    moisture = move.plan.water_making.salt_moisture if move.plan.water_making else 0.05
+    moisture = making_of(move.plan).salt_moisture
     words: dict[str, object] = {
         "mixed": mixed,
-        "warm": warm,
-        "salinity": salinity,
         "dilute": float(water_to_lower_kg(mixed, warm, salinity + 1, salinity)),
         "strengthen": round(
             1000 * float(dry_mix_kg(salt_to_raise_kg(mixed, warm, salinity - 1, salinity), moisture)), -1
         ),
+        "salinity": salinity,
     }
-    late: dict[str, Any] = {"place": place, "timing": LATE}
-    batches = _batches(move, mixed)
-    move.add(
-        "mix-water",
-        move.handling.work("unit-mix", batches),
-        crew=hands(1),
-        words=words | {"batches": batches},
-        may_pause=batches > _BATCHES_AT_A_STRETCH,
-        margin_min=DAY,
-        **late,
-    )
+    late: dict[str, Any] = {"place": water_place(move), "timing": LATE}
+    batches, mixing = _add_batches(move, pours), move.policy["mixing_hours"]
     move.add(
         "stand-water",
-        usual(12 * 60, 24 * 60, 48 * 60, "salt dissolves and gases settle"),
+        usual(30 * mixing, 60 * mixing, 120 * mixing, "salt dissolves and gases settle"),
         kind=Kind.WAIT,
         words=words,
+        margin_min=round(60 * mixing),
         **late,
     )
     move.add(
@@ -130,36 +146,176 @@ def _add_mixing(move: Draft) -> None:
         margin_min=DAY // 2,
         **late,
     )
-    source = "make-water" if move.has("make-water") else "fetch-water"
-    move.chain(source, "mix-water", "stand-water", "trim-water")
-    move.link("wait-gear", "mix-water")
+    sources = [one for one in ("make-water", "fetch-water") if move.has_own(one)]
+    for source in sources:
+        move.link(source, batches[0])
+    for before, after in zip(batches[1::2], (*batches[2::2], "stand-water"), strict=True):
+        move.link(before, after)
+    move.link("stand-water", "trim-water")
+    move.link("wait-gear", batches[1])
 
 
-def _batches(move: Draft, mixed_l: float) -> int:
-    """Count the batches: what the storage holds, or more where there is much to mix."""
-    storage_l = move.plan.water_making.storage_l if move.plan.water_making else 0.0
-    return min(max(1, round(mixed_l / (storage_l or _USUAL_BATCH_L))), _MOST_BATCHES)
+def _add_batches(move: Draft, pours: Entries) -> list[str]:
+    """Add warming and mixing, batch after batch; their tasks in order."""
+    mixed = sum(litres for _, _, litres in pours)
+    mixing = move.first_mixing = move.mixing(mixed)
+    moisture = making_of(move.plan).salt_moisture
+    salt = dissolved_salt_kg(mixing.batch_l, move.warmest_c(), move.salinity())
+    words: dict[str, object] = {
+        "mixing": mixing,
+        "mixed": mixed,
+        "parts": [litres / mixing.batches for _, _, litres in pours],
+        "salt_kg": float(dry_mix_kg(salt, moisture)) if mixed else 0.0,
+        "warm": move.warmest_c(),
+        "salinity": move.salinity(),
+    }
+    late: dict[str, Any] = {"place": water_place(move), "timing": LATE}
+    fresh = _fresh(move)
+    part = tuple((source, target, litres / mixing.batches) for source, target, litres in pours)
+    tasks = []
+    for number in range(1, mixing.batches + 1):
+        subject = str(number) if mixing.batches > 1 else ""
+        own = words | {"number": number}
+        named: dict[str, Any] = {"subject": subject, "words": own} | late
+        filling = usual(5, 10, 20, "a bin, heaters, a pump")
+        begun = move.add("fill-bin", filling, crew=hands(1), pours=part, **named)
+        warm = move.add("warm-new", mixing.time, kind=Kind.WAIT, **named)
+        one = move.handling.work("unit-mix", 1)
+        crew: dict[str, Any] = {"crew": hands(1), "margin_min": 2 * HOUR} | late | fresh
+        mix = move.add("mix-water", one, subject=subject, words=own, **crew)
+        move.link(begun, warm, at_most=0)
+        move.link(warm, mix, at_most=2 * DAY)
+        tasks += [begun, mix]
+    if move.has("test-heaters"):
+        move.link("test-heaters", tasks[0])
+    move.first_mixed = tasks[1]
+    return tasks
+
+
+def keeping_min(move: Draft) -> int:
+    """How long mixed salt water keeps. [min]."""
+    return round(move.policy["mixed_water_keeps"] * DAY)
 
 
 def link_water(move: Draft) -> None:
-    """Tie the water to the decision of the eve; mixed water keeps for two weeks."""
-    if all(facts.standing for facts in move.facts.systems):
-        _add_spare(move)
+    """Tie the water to the decision of the eve; mixed water keeps only so long."""
+    if all_standing(move):
         return
-    keeps = None if any(facts.standing for facts in move.facts.systems) else 14 * DAY
-    move.link("trim-water", "go-or-no-go", at_most=keeps)
+    move.link("trim-water", "go-or-no-go")
+    if not any(facts.standing for facts in move.facts.systems) and len(move.facts.leg.days) != 1:
+        move.link(move.first_mixed, "go-or-no-go", at_most=eve_keeping_min(move))
 
 
-def _add_spare(move: Draft) -> None:
+def _fresh(move: Draft) -> dict[str, Any]:
+    """Say from when on water may be mixed that keeps until the first change; where the day is open, a gap says so.
+
+    A date leaves the margins of what is done ahead alone; a greatest gap would hang the mixing on the moving day.
+    """
+    days = move.facts.leg.days
+    if any(facts.standing for facts in move.facts.systems) or len(days) != 1:
+        return {}
+    moment = local_day(days[0], move.plan.zone).start - eve_keeping_min(move)
+    return (
+        {"not_before": moment, "where": move.plan.where("dates.move-day")} if moment > move.plan.now else {}
+    )
+
+
+def eve_keeping_min(move: Draft) -> int:
+    """How long before the eve the first batch may be mixed, for spare water to be good as long as it is wanted. [min].
+
+    Where water keeps for less than mixing and that take together, it keeps until the eve at least.
+    """
+    wanted = CHANGED_AFTER if move.facts.leg.waits else SPARED_FOR
+    return max(keeping_min(move) - wanted, min(keeping_min(move), _mixing_min(move.mixings[-1])))
+
+
+def _mixing_min(mixing: Mixing) -> int:
+    """How long mixing all batches takes people with other work. [min]."""
+    return MIXING_DAYS * DAY + 2 * mixing.batches * round(mixing.time.high)
+
+
+def link_pouring(move: Draft, fill: str) -> None:
+    """Fill a tank ahead of the day once its water is trimmed, and while that keeps; or as soon as all is mixed."""
+    move.link("trim-water", fill)
+    keeps = max(keeping_min(move), _mixing_min(move.first_mixing))
+    move.link(move.first_mixed, fill, at_most=keeps, key="mix-water > fill")
+
+
+def add_spare(move: Draft) -> None:
     """Mix spare water afresh, where the rest went into the tank long before the day."""
+    if not all_standing(move):
+        return
     move.phase("water")
+    pours, by_id = mixed_spare(move), {one.system.id: one for one in move.facts.systems}
+    for upkeep in move.upkeep() if move.facts.leg.waits else ():
+        facts = by_id[upkeep.system]
+        if upkeep.daily_l:
+            pours += mixed_batch(facts, upkeep)
+        move.bins.keep_room(facts.shift.mixed, 3 * upkeep.daily_l or upkeep.batch_l)
+    mixed = sum(litres for _, target, litres in pours if target.startswith(NEW))
+    mixing = move.mixing(mixed)
+    late: dict[str, Any] = {"place": water_place(move), "timing": LATE, "words": {"mixing": mixing}}
+    move.add("warm-spare", whole_time(mixing), kind=Kind.WAIT, **late)
     move.add(
         "mix-spare",
-        usual(20, 30, 60, "one batch, stirred overnight"),
-        place=water_place(move),
+        move.handling.work("unit-mix", mixing.batches),
         crew=hands(1),
-        timing=LATE,
         margin_min=DAY,
+        pours=pours,
+        **late,
     )
-    move.link("trim-water", "mix-spare")
-    move.link("mix-spare", "go-or-no-go", gap=12 * 60)
+    move.link("trim-water", "warm-spare")
+    move.link("warm-spare", "mix-spare", at_most=DAY)
+    move.link("mix-spare", "go-or-no-go", gap=12 * HOUR, at_most=eve_keeping_min(move))
+
+
+def mix_afresh(move: Draft, facts: SystemFacts, litres: float, account: str, subject: str) -> tuple[str, str]:
+    """Mix salt water by itself for a later time, when what was mixed for the day would be too old.
+
+    Parameters
+    ----------
+    facts : SystemFacts
+        The system that it is for. [-]
+    litres : float
+        How much. [l]
+    account : str
+        Where it goes. [-]
+    subject : str
+        Ending of the ids of its tasks. [-]
+
+    Returns
+    -------
+    tuple of (str, str)
+        Ids of the first of its tasks and of that which mixes it. [-]
+    """
+    mixing, making = move.mixing(litres), making_of(move.plan)
+    here: dict[str, Any] = {"subject": subject, "place": move.facts.new.id, "timing": LATE}
+    product, salt = mixed_of(facts.rebuilt, litres, making)
+    move.afresh_kg += salt.likely
+    purified_l, makes = product.likely, making.rate_l_day > 0
+    made = ((TAP, PURIFIED, purified_l), (PURIFIED, DRAIN, max(purified_l - litres, 0.0)))
+    here["words"] = {"mixing": mixing, "after": facts.rebuilt, "purified_l": purified_l, "makes": makes}
+    time, first = whole_time(mixing), ""
+    if makes:
+        time = together(time, production_time(product, making, move.policy["production_margin"]))
+    else:
+        lugging = fetching(math.ceil(purified_l / CAN_L))
+        first = move.add("fetch-afresh", lugging, crew=hands(1, "lifts"), pours=made, **here)
+    warm = move.add("warm-afresh", time, kind=Kind.WAIT, pours=() if first else made, **here)
+    if first:
+        move.link(first, warm)
+    work, pours = move.handling.work("unit-mix", mixing.batches), ((PURIFIED, account, litres),)
+    mix = move.add("mix-afresh", work, crew=hands(1), pours=pours, **here)
+    move.link(warm, mix, at_most=DAY)
+    return first or warm, mix
+
+
+def fetching(cans: int) -> Estimate:
+    """Time to fetch so many cans of purified water in one drive. [min]."""
+    lugging = usual(2 * cans, 4 * cans, 7 * cans, f"{cans} cans of {CAN_L:g} l filled and carried")
+    return together(usual(45, 75, 120, "to the shop and back"), lugging)
+
+
+def whole_time(mixing: Mixing) -> Estimate:
+    """Time to warm all batches of a small amount of water, one after the other. [min]."""
+    return together(*[mixing.time] * mixing.batches)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from moveplan.estimate import Estimate
@@ -10,10 +10,14 @@ from moveplan.network.task import Kind, Timing
 from moveplan.practice.draft import DAY, HOUR, Draft, hands, usual
 from moveplan.practice.phases.ripening import cycle_for
 from moveplan.practice.phases.teardown import names
-from moveplan.quantities.durations import CORALS, FISH
+from moveplan.practice.phases.water import keeping_min, mix_afresh
+from moveplan.practice.pouring import OPEN_USES, carried_over
+from moveplan.practice.touch import under_water
+from moveplan.quantities.containers.vessels import Use, Vessel
 from moveplan.quantities.facts import GroupFacts, SystemFacts
 from moveplan.quantities.handling import together
-from moveplan.quantities.stocking import Wave, waves_of
+from moveplan.quantities.keeping.stocking import Wave, waves_of
+from moveplan.quantities.trade_groups import CORALS, FISH
 
 _FLOAT = (20, 35, 60)
 """Minutes of coming to temperature and salinity, waters matched; common practice, no source. [min]"""
@@ -70,6 +74,16 @@ def companies(move: Draft, facts: SystemFacts) -> tuple[_Company, ...]:
     )
 
 
+def _vessels(facts: SystemFacts, company: _Company) -> tuple[Vessel, ...]:
+    """List the containers in which a wave is carried over."""
+    own = {group.livestock.id for group in company.groups}
+    return tuple(
+        vessel
+        for vessel in facts.of_use(*OPEN_USES, Use.BAGS)
+        if set(vessel.livestock) & own and vessel.kind != "bag"
+    )
+
+
 def add_waves(move: Draft, facts: SystemFacts) -> str:
     """Add the waves of one system.
 
@@ -98,6 +112,27 @@ def add_waves(move: Draft, facts: SystemFacts) -> str:
         move.last_settled[facts.system.id] = before
     rock = "" if fish_seen else _add_rock(move, facts, facts.system.id, before)
     return last or rock
+
+
+def _mix(move: Draft, facts: SystemFacts, company: _Company, vessels: tuple[Vessel, ...]) -> tuple[str, ...]:
+    """Mix what makes up for the water that a wave is carried over in, shortly before: it would not keep for weeks."""
+    litres = sum(vessel.water_l for vessel in vessels)
+    if not litres:
+        return ()
+    return mix_afresh(move, facts, litres, _fresh_account(facts), f"wave-{company.subject}")
+
+
+def _link_mix(move: Draft, company: _Company, fresh: tuple[str, ...]) -> None:
+    """Let the mix wait for the wave before, and be there at the decision of the eve for the first."""
+    number, match = company.number, f"match-wave-{company.subject}"
+    before = f"watch-wave-{company.subject.rpartition('.')[0]}.{number - 1}" if number > 1 else "trim-water"
+    move.link(before, fresh[0], key="any > afresh")
+    move.link(fresh[-1], match if number > 1 else "go-or-no-go", gap=12 * HOUR, key="mix-afresh > any")
+    move.link(fresh[-1], match, at_most=keeping_min(move), key="mix-afresh > any")
+
+
+def _fresh_account(facts: SystemFacts) -> str:
+    return f"{facts.shift.mixed}:wave"
 
 
 def _add_ready(move: Draft, facts: SystemFacts) -> None:
@@ -139,17 +174,21 @@ def _releasing(move: Draft, company: _Company) -> Estimate:
     return together(*parts)
 
 
-def _words(move: Draft, company: _Company) -> dict[str, object]:
-    temperaments = dict.fromkeys(group.livestock.temperament for group in company.of(*FISH))
+def _words(move: Draft, facts: SystemFacts, company: _Company) -> dict[str, object]:
+    manners: dict[str, int] = {}
+    for group in company.of(*FISH):
+        manners[group.livestock.temperament] = manners.get(group.livestock.temperament, 0) + group.count
     return {
         "number": company.number,
         "wave_count": company.count,
         "animals": names(company.groups),
         "corals": names(company.of(*CORALS)),
         "crew": names(company.others),
+        "wet": under_water(company.others),
+        "bagged": any(group.packing.bagged for group in company.groups),
         "fish": names(company.of(*FISH)),
-        "manners": [move.release_words(temperament) for temperament in temperaments],
-        "packing": [move.packing_words(group) for group in company.of(*FISH)],
+        "manners": [move.release_words(*manner) for manner in manners.items()],
+        "packing": move.packing_words(company.of(*FISH), facts.vessels),
         "pause": company.wave.pause,
         "load": company.wave.load,
         "floated": _FLOAT[1],
@@ -162,7 +201,7 @@ def _add_wave(move: Draft, facts: SystemFacts, company: _Company, before: str, *
         "system": facts,
         "subject": subject,
         "place": place,
-        "words": _words(move, company),
+        "words": _words(move, facts, company),
     }
     if company.number == 1:
         here["day"] = move.day
@@ -177,11 +216,17 @@ def _add_wave(move: Draft, facts: SystemFacts, company: _Company, before: str, *
     )
     floating = usual(*_FLOAT, "temperature and salinity draw level")
     over = together(_lifting(move, company), floating, _releasing(move, company))
-    move.add("move-wave", over, crew=caring, **here)
+    vessels = _vessels(facts, company)
+    fresh = _mix(move, facts, company, vessels)
+    pours = carried_over(facts, vessels, _fresh_account(facts))
+    move.add("move-wave", over, crew=caring, pours=pours, **here)
+    move.use(vessels, f"move-wave-{subject}", f"move-wave-{subject}")
     move.add("watch-wave", usual(45, 60, 90, "an hour in dim light"), crew=hands(1, "cares"), **here)
     move.chain(*(f"{key}-{subject}" for key in ("match-wave", "move-wave", "watch-wave")))
     gap = 6 * HOUR if before == "go-or-no-go" else 0
     move.link(before, f"match-wave-{subject}", gap=gap, at_most=2 * DAY if gap else None)
+    if fresh:
+        _link_mix(move, company, fresh)
     if rock_task:
         move.link(rock_task, f"match-wave-{subject}", at_most=DAY)
     for group in company.groups:
@@ -196,7 +241,7 @@ def _add_pause(move: Draft, facts: SystemFacts, company: _Company) -> None:
         "system": facts,
         "subject": subject,
         "place": move.facts.new.id,
-        "words": _words(move, company),
+        "words": _words(move, facts, company),
     }
     move.add("wave-pause", company.wave.pause, kind=Kind.WAIT, **here)
     move.add(
@@ -224,4 +269,6 @@ def _add_rock(move: Draft, facts: SystemFacts, subject: str, before: str, day: s
     )
     gap = 6 * HOUR if before == "go-or-no-go" else 0
     move.link(before, task, gap=gap)
+    wet = tuple(replace(one, water_l=0.0) for one in facts.of_use(Use.ROCK, Use.MEDIA))
+    move.use(wet, task, task)
     return task

@@ -111,7 +111,7 @@ def plan(**changes: object) -> Plan:
 
 
 def _place(id: str, name: str, address: str) -> Place:  # noqa: A002
-    return Place(id, name, 0, 0, 10.0, False, "slab", True, True, 18.0, None, None, "IE", address)
+    return Place(id, name, 0, 0, 10.0, False, "slab", True, True, 18.0, None, None, "IE", address, 22.0)
 
 
 def _helper(id: str, name: str) -> Helper:  # noqa: A002
@@ -119,7 +119,9 @@ def _helper(id: str, name: str) -> Helper:  # noqa: A002
 
 
 def _vehicle(id: str, name: str) -> Vehicle:  # noqa: A002
-    return Vehicle(id, name, 900.0, 3.0, 1.7, 1.8, 3, True, None, None, (), Decimal(0), Decimal(0), 12.0)
+    return Vehicle(
+        id, name, 900.0, 3.0, 1.7, 1.8, 3, True, None, None, (), Decimal(0), Decimal(0), 12.0, 16.0
+    )
 
 
 def outlook(

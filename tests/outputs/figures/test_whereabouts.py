@@ -8,7 +8,7 @@ from moveplan.outputs.figures.whereabouts import Piece, whereabouts
 from moveplan.outputs.livestock import dated_routes
 from moveplan.outputs.outlook import Outlook
 from moveplan.practice.project import Moment, Route, Stop
-from moveplan.quantities.safe_time import SafeTime
+from moveplan.quantities.safe_time.safe_time import SafeTime
 from tests.outputs.scene import ROUTES, impossible, minutes, moving_day
 
 

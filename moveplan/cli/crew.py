@@ -1,0 +1,86 @@
+"""``moveplan crew``: the crew's page on the home network."""
+
+from __future__ import annotations
+
+import socket
+import time
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from moveplan.cli.options import PlanPath, clear_progress
+from moveplan.errors import MoveplanError, PlanFileError, Problem
+
+Host = Annotated[
+    str, typer.Option(help="Address to be reached at; default: this machine alone.", metavar="ADDRESS")
+]
+Port = Annotated[int, typer.Option(help="Port; 0: any that is free.", min=0, max=65535, metavar="N")]
+
+
+class NotInstalledError(MoveplanError):
+    """The extra that serves the page is not installed."""
+
+
+def crew(plan: PlanPath, host: Host = "127.0.0.1", port: Port = 8420) -> None:
+    """Serve the crew's page: one address a person, records go into the journal.
+
+    It is meant for the home network, never for the open one. Ends with an interrupt.
+
+    Example: moveplan crew examples/house_move.yaml --host 192.168.1.20
+    """
+    try:
+        import segno
+        import uvicorn
+
+        from moveplan.crew.server import Desk, application
+    except ImportError:
+        raise NotInstalledError(
+            "what serves the page is not installed: pip install 'moveplan[crew]'"
+        ) from None
+    from moveplan import pipeline
+    from moveplan.cli.diary import plan_id_of
+    from moveplan.crew.pages import calendars_of, page_of
+    from moveplan.crew.room import room_of, secret_of
+
+    room = room_of(plan, plan_id_of(plan), b"")  # says first where nothing was accepted
+    listening = _listen(host, port)
+    room = room_of(plan, room.plan_id, secret_of(plan))
+    outlook = pipeline.outlook_of(plan, pipeline.Settings())
+    clear_progress()
+    app = application(Desk(room, page_of(outlook), calendars_of(outlook), lambda: int(time.time() // 60)))
+    address, bound = listening.getsockname()[:2]
+    typer.echo(f"{room.snapshot.title}: the crew's page, for the home network only; end it with Ctrl-C")
+    for token, person in room.tokens.items():
+        url = f"http://{f'[{address}]' if ':' in address else address}:{bound}/{token}/"
+        typer.echo(f"\n{room.snapshot.people[person]}: {url}")
+        code = segno.make(url, error="m")
+        for row in _drawn(code.matrix):
+            typer.echo(row)
+    config = uvicorn.Config(app, log_level="warning", access_log=False, server_header=False, lifespan="off")
+    uvicorn.Server(config).run(sockets=[listening])
+
+
+def _drawn(matrix: tuple[bytearray, ...]) -> list[str]:
+    """Draw a code with half blocks, light on dark, with its margin."""
+    wide = len(matrix) + 4
+    rows = [bytes(wide)] * 2 + [bytes([0, 0, *row, 0, 0]) for row in matrix] + [bytes(wide)] * 3
+    blocks = {(0, 0): "█", (0, 1): "▀", (1, 0): "▄", (1, 1): " "}
+    return [
+        "".join(blocks[one, other] for one, other in zip(rows[at], rows[at + 1], strict=True))
+        for at in range(0, len(rows) - 1, 2)
+    ]
+
+
+def _listen(host: str, port: int) -> socket.socket:
+    try:
+        family, kind, _, _, address = socket.getaddrinfo(host, port, type=socket.SOCK_STREAM)[0]
+        listening = socket.socket(family, kind)
+        listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        listening.bind(address)
+    except OSError as error:
+        reason = (error.strerror or str(error)).lower()
+        problem = Problem(f"{host} port {port} cannot be used: {reason}", "", "give another --host or --port")
+        raise PlanFileError((problem,), str(Path(host))) from None
+    listening.listen(64)
+    return listening

@@ -1,0 +1,41 @@
+"""The page and the calendar of each person, made once from the schedule."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import cache
+
+from moveplan.outputs.calendar.export import calendar_bytes
+from moveplan.outputs.calendar.options import CalendarOptions
+from moveplan.outputs.outlook import Outlook
+from moveplan.outputs.page import page_html
+
+
+def page_of(outlook: Outlook) -> Callable[[str], str]:
+    """Give the page of each person: the same report, which talks to where it came from.
+
+    Parameters
+    ----------
+    outlook : Outlook
+        With a schedule. [-]
+    """
+
+    @cache
+    def of(person: str) -> str:
+        return page_html(outlook, person)
+
+    return of
+
+
+def calendars_of(outlook: Outlook) -> dict[str, bytes]:
+    """Make the calendar of each person who has something to do.
+
+    Parameters
+    ----------
+    outlook : Outlook
+        With a schedule. [-]
+    """
+    busy = {person for one in outlook.schedule.placements for person in one.people}
+    return {
+        person: calendar_bytes(outlook, None, CalendarOptions(person=person)).data for person in sorted(busy)
+    }

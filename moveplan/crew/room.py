@@ -1,0 +1,183 @@
+"""What the crew shares: the accepted schedule, the journal, and an unguessable token a person."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import hmac
+import os
+import secrets
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from moveplan.errors import MoveplanError, OutputError
+from moveplan.journal.known import Known, known_of
+from moveplan.journal.pasted import taken
+from moveplan.journal.records import Begun, Done, Entry, Lid, Met, Record, Shut
+from moveplan.journal.slip import KINDS, Index, Mark, index_of, read_slip, slip_text
+from moveplan.journal.snapshot import Snapshot, snapshot_of
+from moveplan.journal.state import effective, state_of
+from moveplan.journal.store import Journal, append, read_journal
+
+
+class NothingAcceptedError(MoveplanError):
+    """The crew follows a schedule that was accepted, and none was."""
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """What the crew shares.
+
+    Parameters
+    ----------
+    plan : Path
+        The plan file, beside which the journal lies. [-]
+    plan_id : str
+        Its id. [-]
+    snapshot : Snapshot
+        The schedule in force. [-]
+    index : Index
+        What the texts of the phones name. [-]
+    tokens : Mapping of str to str
+        Ids of people by token. [-]
+    """
+
+    plan: Path
+    plan_id: str
+    snapshot: Snapshot
+    index: Index
+    tokens: Mapping[str, str]
+
+    @property
+    def known(self) -> Known:
+        """What a record may name."""
+        return known_of(self.snapshot)
+
+
+def room_of(plan: Path, plan_id: str, secret: bytes) -> Room:
+    """Open the room of a plan.
+
+    Parameters
+    ----------
+    plan : Path
+        The plan file. [-]
+    plan_id : str
+        Its id. [-]
+    secret : bytes
+        What the tokens are made of. [-]
+
+    Raises
+    ------
+    NothingAcceptedError
+        Where no schedule was accepted.
+    """
+    journal = read_journal(plan, plan_id)
+    accepted = state_of(journal.entries).accepted
+    if not accepted:
+        raise NothingAcceptedError(f'no schedule was accepted yet; run "moveplan log {plan} accept" first')
+    snapshot = snapshot_of(accepted[-1].schedule, journal.path.name)
+    tokens = {_token(secret, plan_id, person): person for person in snapshot.people}
+    return Room(plan, plan_id, snapshot, index_of(snapshot, plan_id), tokens)
+
+
+def _token(secret: bytes, plan_id: str, person: str) -> str:
+    digest = hmac.new(secret, f"{plan_id}\n{person}".encode(), hashlib.sha256).digest()
+    return base64.urlsafe_b64encode(digest[:18]).decode("ascii")
+
+
+def secret_of(plan: Path) -> bytes:
+    """Read what tokens are made of, or make it: 32 random bytes beside the plan that only its owner may read.
+
+    It is kept, so that the addresses hold when the server is started again; who deletes it makes all of them void.
+
+    Parameters
+    ----------
+    plan : Path
+        The plan file. [-]
+    """
+    path = plan.with_suffix(".crew-secret")
+    try:
+        handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
+    except FileExistsError:
+        return path.read_bytes()
+    except OSError as error:
+        raise OutputError(f"{path} cannot be written: {(error.strerror or str(error)).lower()}") from None
+    with os.fdopen(handle, "wb") as file:
+        made = secrets.token_bytes(32)
+        file.write(made)
+    return made
+
+
+def shared(room: Room) -> str:
+    """Give all that the journal says of work and lids, as the text that phones read.
+
+    Parameters
+    ----------
+    room : Room
+        What the crew shares. [-]
+    """
+    journal = read_journal(room.plan, room.plan_id)
+    counting = {entry.line for entry in effective(journal.entries)}
+    marks = [
+        mark
+        for entry in journal.entries
+        if (mark := _mark(entry, room, back=entry.line not in counting)) is not None
+    ]
+    return slip_text(sorted(set(marks)), room.index)
+
+
+def _mark(entry: Entry, room: Room, *, back: bool) -> Mark | None:
+    record = entry.record
+    if entry.source.startswith("card "):
+        _, kind, name, at, time, person = entry.source.split(" ")
+        mark = Mark(int(at), kind, name, int(time), person, back)
+    elif isinstance(record, (Begun, Done, Met)):
+        kind = {Begun: "begun", Done: "done", Met: "met"}[type(record)]
+        time_of = record.time or 0 if isinstance(record, Done) else 0
+        mark = Mark(record.at, kind, record.task, time_of, _whose(record.task, room), back)
+    elif isinstance(record, Lid) and record.container:
+        kind = "lid-on" if isinstance(record, Shut) else "lid-off"
+        mark = Mark(record.at, kind, record.container, 0, room.index.people[0], back)
+    else:
+        return None
+    named = mark.name in room.index.named(mark.kind)
+    return mark if named and mark.person in room.index.people and mark.kind in KINDS else None
+
+
+def _whose(task: str, room: Room) -> str:
+    """Say whose record one is that was written at the computer: who leads the task."""
+    planned = room.snapshot.task(task)
+    return planned.people[0] if planned and planned.people else room.index.people[0]
+
+
+def record(room: Room, person: str, text: str, now: int) -> tuple[str, ...]:
+    """Take what a phone sends; only records of its own person count.
+
+    Parameters
+    ----------
+    room : Room
+        What the crew shares. [-]
+    person : str
+        Whose address it came to. [-]
+    text : str
+        As the page writes it. [-]
+    now : int
+        UTC. [min]
+
+    Returns
+    -------
+    tuple of str
+        What was left out, and why. [-]
+    """
+    marks = [mark for mark in read_slip(text, [room.index]) if mark.person == person] if text.strip() else []
+    if not marks:
+        return ()
+    left: list[str] = []
+
+    def author(journal: Journal) -> Sequence[tuple[Record, str]]:
+        rows, left[:] = taken(marks, journal.entries, room.known, now)
+        return rows
+
+    append(room.plan, room.plan_id, author)
+    return tuple(left)

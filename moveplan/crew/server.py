@@ -1,0 +1,156 @@
+"""The crew's page as a web application: every path begins with a token, and without one there is nothing."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+
+from starlette.applications import Starlette
+from starlette.concurrency import run_in_threadpool
+from starlette.exceptions import HTTPException
+from starlette.requests import Request
+from starlette.responses import PlainTextResponse, Response
+from starlette.routing import Route
+from starlette.types import ASGIApp, Receive, Scope, Send
+
+from moveplan.crew.room import Room, record, shared
+from moveplan.errors import MoveplanError
+
+MOST_BYTES = 65_536
+"""Longest body that is read; 8,000 records. [-]"""
+MOST_A_SECOND, MOST_AT_ONCE = 20.0, 60.0
+"""Requests of one address that are answered; assumed. [1/s, -]"""
+HEADERS = {
+    "Cache-Control": "no-store",
+    "Referrer-Policy": "no-referrer",
+    "X-Content-Type-Options": "nosniff",
+    "X-Frame-Options": "DENY",
+}
+
+
+@dataclass
+class Rates:
+    """Counts the requests of each address."""
+
+    left: dict[str, tuple[float, float]] = field(default_factory=dict)
+
+    def allows(self, address: str, now: float) -> bool:
+        """Whether one more request of an address is answered now."""
+        if len(self.left) > 10_000:
+            self.left.clear()
+        before, at = self.left.get(address, (MOST_AT_ONCE, now))
+        tokens = min(MOST_AT_ONCE, before + (now - at) * MOST_A_SECOND)
+        self.left[address] = (max(tokens - 1.0, 0.0), now)
+        return tokens >= 1.0
+
+
+class Bounded:
+    """Answers no address that asks too often, and lets no header out that tells or allows more than needed.
+
+    Parameters
+    ----------
+    app : ASGI application
+        What answers. [-]
+    """
+
+    def __init__(self, app: ASGIApp) -> None:
+        self.app = app
+        self.rates = Rates()
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Answer one request."""
+        client = scope.get("client")
+        if scope["type"] == "http" and not self.rates.allows(client[0] if client else "", time.monotonic()):
+            await PlainTextResponse("too many requests", 429, HEADERS)(scope, receive, send)
+            return
+        await self.app(scope, receive, send)
+
+
+@dataclass(frozen=True)
+class Desk:
+    """Answers what comes with a token.
+
+    Parameters
+    ----------
+    room : Room
+        What the crew shares. [-]
+    page : callable
+        The page of a person, by id. [-]
+    calendars : Mapping of str to bytes
+        Calendar of each person, by id. [-]
+    clock : callable
+        UTC. [min]
+    """
+
+    room: Room
+    page: Callable[[str], str]
+    calendars: Mapping[str, bytes]
+    clock: Callable[[], int]
+
+    async def show(self, request: Request) -> Response:
+        """Give the page."""
+        text = await run_in_threadpool(self.page, self._person(request))
+        return Response(text, media_type="text/html", headers=HEADERS)
+
+    async def calendar(self, request: Request) -> Response:
+        """Give the calendar of a person, for subscription."""
+        data = self.calendars.get(self._person(request))
+        if data is None:
+            raise HTTPException(404, headers=HEADERS)
+        return Response(data, media_type="text/calendar", headers=HEADERS)
+
+    async def records(self, request: Request) -> Response:
+        """Take what a phone sends, and give all that is known."""
+        person = self._person(request)
+        left: tuple[str, ...] = ()
+        if request.method == "POST":
+            text = await _body(request)
+            try:
+                left = await run_in_threadpool(record, self.room, person, text, self.clock())
+            except MoveplanError as error:
+                raise HTTPException(400, str(error), HEADERS) from None
+        text = await run_in_threadpool(shared, self.room)
+        said = "; ".join(left).encode("ascii", "replace").decode("ascii")[:900]
+        return PlainTextResponse(text, headers=HEADERS | ({"X-Left-Out": said} if said else {}))
+
+    def _person(self, request: Request) -> str:
+        person = self.room.tokens.get(request.path_params["token"])
+        if person is None:
+            raise HTTPException(404, headers=HEADERS)
+        return person
+
+
+async def _body(request: Request) -> str:
+    """Read a body, where this page sends it and it is not too long."""
+    origin = request.headers.get("origin")
+    if origin is not None and origin != f"{request.url.scheme}://{request.headers.get('host', '')}":
+        raise HTTPException(403, "only this page may send records", HEADERS)
+    body = b""
+    async for chunk in request.stream():
+        body += chunk
+        if len(body) > MOST_BYTES:
+            raise HTTPException(413, "that is too long", HEADERS)
+    try:
+        return body.decode("ascii")
+    except UnicodeDecodeError:
+        raise HTTPException(400, "that is no progress text", HEADERS) from None
+
+
+def application(desk: Desk) -> ASGIApp:
+    """Make the application: nothing but the three paths of a token.
+
+    Parameters
+    ----------
+    desk : Desk
+        Who answers. [-]
+    """
+    return Bounded(
+        Starlette(
+            routes=[
+                Route("/{token}/", desk.show, methods=["GET"]),
+                Route("/{token}/records", desk.records, methods=["GET", "POST"]),
+                Route("/{token}/calendar.ics", desk.calendar, methods=["GET"]),
+            ]
+        )
+    )

@@ -1,0 +1,92 @@
+"""Which task was meant: an id, a number of the run sheets, or the one that a person is at."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from moveplan.journal.known import Known, near_names, refused
+from moveplan.journal.next_up import next_up
+from moveplan.journal.snapshot import Snapshot
+from moveplan.journal.state import JournalState
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """How a task was named.
+
+    Parameters
+    ----------
+    task : str
+        Id, or number on the run sheets; empty: the one that is on. [-]
+    by : str
+        Whose it is, by id or name; empty: anybody's. [-]
+    runs : bool
+        Whether one that has begun is meant where nothing is named; else one that may begin. [-]
+    """
+
+    task: str
+    by: str
+    runs: bool
+
+
+def meant(said: Said, state: JournalState, known: Known, now: int) -> str:
+    """Find the id of the task that was meant.
+
+    Parameters
+    ----------
+    said : Said
+        How it was named. [-]
+    state : JournalState
+        What has happened. [-]
+    known : Known
+        What there is. [-]
+    now : int
+        UTC. [min]
+
+    Raises
+    ------
+    PlanFileError
+        Where it is no task, or could be several.
+    """
+    if said.task in known.tasks or (said.task and not said.task.isdigit()):
+        return said.task
+    if known.snapshot is None:
+        raise refused("no schedule was accepted yet, so tasks have no numbers", "write the id of the task")
+    if said.task:
+        found = [task.id for task in known.snapshot.tasks if task.number == int(said.task)]
+        if not found:
+            last = max(task.number for task in known.snapshot.tasks)
+            raise refused(f"no task has the number {said.task}", f"write an id, or a number from 1 to {last}")
+        return found[0]
+    return _on(said, known.snapshot, state, now)
+
+
+def _on(said: Said, snapshot: Snapshot, state: JournalState, now: int) -> str:
+    person = _person(said.by, snapshot) if said.by else ""
+    turns = [
+        turn
+        for turn in next_up(snapshot, state, now).first
+        if person in ("", turn.person) and turn.ready and (turn.runs or not said.runs)
+    ]
+    if not said.runs:
+        turns = [turn for turn in turns if not turn.runs] or turns
+    names = list(dict.fromkeys(turn.item.task.id for turn in turns))
+    if len(names) == 1:
+        return names[0]
+    word = "was begun and not ended" if said.runs else "is next"
+    if not names:
+        raise refused(f"nothing {word}", 'name the task; "moveplan next PLAN" lists what there is')
+    raise refused(
+        f"several tasks are on: {', '.join(names)}", "name one of them, or whose it is with --by NAME"
+    )
+
+
+def _person(name: str, snapshot: Snapshot) -> str:
+    """Find a person by id, name, or the first word of the name."""
+    asked = name.strip().casefold()
+    for person, full in snapshot.people.items():
+        if asked in (person.casefold(), full.casefold(), full.casefold().partition(" ")[0]):
+            return person
+    near = near_names(asked, list(snapshot.people))
+    hint = f"did you mean {' or '.join(near)}?" if near else f"there are {', '.join(snapshot.people)}"
+    raise refused(f'there is nobody called "{name}"', hint)

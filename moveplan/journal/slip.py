@@ -1,0 +1,200 @@
+"""Progress as a short text for a group chat: what phones that share no network tell each other, and the journal.
+
+A record takes eight characters: kind, index of the task or container, minutes since the first record, time of recurring
+care, and person.  The text names the plan and what its indices mean, and ends with a checksum.  A record that was taken
+back is written as taken back, so that texts may come in any order and more than once.
+"""
+
+from __future__ import annotations
+
+import re
+import zlib
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from moveplan.errors import PlanFileError, Problem
+from moveplan.journal.snapshot import Snapshot
+
+KINDS: Mapping[str, str] = {
+    "begun": "bc",
+    "done": "de",
+    "met": "mn",
+    "not-met": "pq",
+    "lid-on": "st",
+    "lid-off": "or",
+}
+"""Letter of each kind of record, and of one that was taken back."""
+_TEXT = re.compile(r"(mp1-([0-9a-z]{7})-([0-9a-z]{1,8})-((?:[0-9a-z]{8})*)-)([0-9a-z]{7})")
+_DIGITS = "0123456789abcdefghijklmnopqrstuvwxyz"
+_LONGEST_MIN = 36**3 - 1
+_MOST = 100_000
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Mark:
+    """One record of a phone.
+
+    Parameters
+    ----------
+    at : int
+        When it happened, UTC. [min]
+    kind : str
+        One of ``KINDS``. [-]
+    name : str
+        Id of the task, or number of the container. [-]
+    time : int
+        Which time of recurring care; else how often the same was taken back in that minute. [-]
+    person : str
+        Id of who recorded it. [-]
+    back : bool
+        Whether it was taken back. [-]
+    """
+
+    at: int
+    kind: str
+    name: str
+    time: int = 0
+    person: str = ""
+    back: bool = False
+
+    @property
+    def key(self) -> str:
+        """Names this record for ever, taken back or not."""
+        return f"card {self.kind} {self.name} {self.at} {self.time} {self.person}"
+
+
+@dataclass(frozen=True, slots=True)
+class Index:
+    """What the indices of a text mean.
+
+    Parameters
+    ----------
+    plan_id : str
+        The plan. [-]
+    tasks, containers, people : tuple of str
+        Ids and numbers, sorted. [-]
+    """
+
+    plan_id: str
+    tasks: tuple[str, ...]
+    containers: tuple[str, ...]
+    people: tuple[str, ...]
+
+    @property
+    def key(self) -> str:
+        """Names this index, so that a text of another one is not misread."""
+        return summed("\n".join((self.plan_id, *self.tasks, "", *self.containers, "", *self.people)))
+
+    def named(self, kind: str) -> tuple[str, ...]:
+        """Give what a kind of record names: lids are of containers, all others of tasks."""
+        return self.containers if kind.startswith("lid") else self.tasks
+
+
+def index_of(snapshot: Snapshot, plan_id: str) -> Index:
+    """Sort what a schedule names.
+
+    Parameters
+    ----------
+    snapshot : Snapshot
+        The schedule. [-]
+    plan_id : str
+        Of its plan. [-]
+    """
+    numbers = {number for stay in snapshot.stays for number, _ in stay.containers}
+    return Index(
+        plan_id,
+        tuple(sorted(task.id for task in snapshot.tasks)),
+        tuple(sorted(numbers)),
+        tuple(sorted(snapshot.people)),
+    )
+
+
+def summed(text: str) -> str:
+    """Sum up a text: CRC-32 of its bytes, to the base of 36.
+
+    >>> summed("123456789")
+    '1kl8mjq'
+    """
+    return _digits(zlib.crc32(text.encode("utf-8", "surrogatepass")), 7)
+
+
+def _digits(number: int, width: int) -> str:
+    found = ""
+    while number:
+        number, digit = divmod(number, 36)
+        found = _DIGITS[digit] + found
+    return found.rjust(width, "0")
+
+
+def slip_text(marks: Sequence[Mark], index: Index) -> str:
+    """Write records as a text; an empty one where there are none.
+
+    Parameters
+    ----------
+    marks : sequence of Mark
+        The records. [-]
+    index : Index
+        What they name. [-]
+    """
+    if not marks:
+        return ""
+    base = min(mark.at for mark in marks)
+    rows = [
+        KINDS[mark.kind][mark.back]
+        + _digits(index.named(mark.kind).index(mark.name), 2)
+        + _digits(min(mark.at - base, _LONGEST_MIN), 3)
+        + _digits(mark.time, 1)
+        + _digits(index.people.index(mark.person), 1)
+        for mark in marks
+    ]
+    text = f"mp1-{index.key}-{_digits(base, 1)}-{''.join(sorted(rows))}-"
+    return text + summed(text)
+
+
+def read_slip(text: str, indices: Sequence[Index]) -> tuple[Mark, ...]:
+    """Read a text.
+
+    Parameters
+    ----------
+    text : str
+        As it was copied; spaces, line ends and capitals do not matter. [-]
+    indices : sequence of Index
+        Of every schedule that was accepted. [-]
+
+    Raises
+    ------
+    PlanFileError
+        Where it is half a text, or one of another plan.
+    """
+    said = "".join(text[:_MOST].split()).casefold()
+    parts = _TEXT.fullmatch(said)
+    if parts is None or summed(parts[1]) != parts[5]:
+        raise _refused("the text is not whole", "copy it again from its beginning to its end")
+    index = next((one for one in indices if one.key == parts[2]), None)
+    if index is None:
+        raise _refused(
+            "the text belongs to another plan, or to a page that was built from another schedule",
+            "copy it on a page that was built after the schedule in force was accepted",
+        )
+    base, rows = int(parts[3], 36), parts[4]
+    return tuple(sorted(_mark(rows[at : at + 8], base, index) for at in range(0, len(rows), 8)))
+
+
+def _mark(row: str, base: int, index: Index) -> Mark:
+    kind = next((name for name, letters in KINDS.items() if row[0] in letters), None)
+    names = index.named(kind) if kind is not None else ()
+    at, person = int(row[1:3], 36), int(row[7], 36)
+    if kind is None or at >= len(names) or person >= len(index.people):
+        raise _refused("the text names what the plan does not have", "copy it again")
+    return Mark(
+        base + int(row[3:6], 36),
+        kind,
+        names[at],
+        int(row[6], 36),
+        index.people[person],
+        KINDS[kind].index(row[0]) == 1,
+    )
+
+
+def _refused(message: str, remedy: str) -> PlanFileError:
+    return PlanFileError((Problem(f"nothing was recorded: {message}", "", remedy),))

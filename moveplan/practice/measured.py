@@ -1,0 +1,123 @@
+"""How long the tasks of a day keep each group of animals in containers, as far as the network tells."""
+
+from __future__ import annotations
+
+from moveplan.network.link import Relation
+from moveplan.network.task import Kind
+from moveplan.practice.chains import Chains
+from moveplan.practice.draft import Draft
+from moveplan.practice.phases.road import trips_of
+from moveplan.practice.stays import ends_of
+from moveplan.quantities.containers.journeys import Measured, journeys_of
+from moveplan.quantities.containers.offers import Journeys
+from moveplan.quantities.facts import GroupFacts, SystemFacts
+
+NEAR_H = 0.25
+"""Hours by which two measurements may differ and still be the same for the choice of containers; assumed. [h]"""
+
+
+class _Between:
+    """What lies between two tasks: the longest chain, and the work that the people there have to share.
+
+    Parameters
+    ----------
+    move : Draft
+        Composed. [-]
+    """
+
+    def __init__(self, move: Draft) -> None:
+        self._tasks = move.tasks
+        self._known: dict[tuple[str, str], float] = {}
+        self.chains = Chains(move.tasks, move.links)
+        self._people = max(len(move.plan.people), 1)
+        self._after: dict[str, set[str]] = {}
+        self._before: dict[str, set[str]] = {}
+        for link in move.links:
+            if link.relation is Relation.FINISHTOSTART:
+                self._after.setdefault(link.before, set()).add(link.after)
+                self._before.setdefault(link.after, set()).add(link.before)
+
+    def minutes(self, first: str, last: str) -> float:
+        """Likely minutes from the start of one task to the finish of another. [min]."""
+        if (first, last) not in self._known:
+            inside = _reached(self._after, first) & _reached(self._before, last)
+            shared = sum(map(self._work_min, inside)) / self._people
+            self._known[first, last] = max(self.chains.likely_min(first, last), shared)
+        return self._known[first, last]
+
+    def _work_min(self, task_id: str) -> float:
+        """Minutes of work in a task; on the road nobody works on anything else."""
+        task = self._tasks[task_id]
+        if task.crew is None:
+            return 0.0
+        return task.minutes * (self._people if task.kind is Kind.TRAVEL else task.crew.count)
+
+
+def _reached(following: dict[str, set[str]], start: str) -> set[str]:
+    """Every task that can be reached from one, itself included."""
+    found, left = {start}, [start]
+    while left:
+        new = following.get(left.pop(), set()) - found
+        found |= new
+        left += new
+    return found
+
+
+def measured_journeys(move: Draft) -> tuple[Measured, ...]:
+    """Measure how long each group is in containers, leg by leg.
+
+    Parameters
+    ----------
+    move : Draft
+        Composed. [-]
+    """
+    found, between = [], _Between(move)
+    for number in range(len(move.legs)):
+        move.enter(number)
+        found.append(
+            {
+                group.livestock.id: _journeys(move, between, facts, group)
+                for facts in move.facts.systems
+                for group in facts.groups
+            }
+        )
+    return tuple(found)
+
+
+def _journeys(move: Draft, between: _Between, facts: SystemFacts, group: GroupFacts) -> Journeys:
+    first, last = ends_of(move, facts, group)
+    whole_h = between.minutes(first, last) / 60
+    late = _late(between, first, last)
+    trips = trips_of(move, group.livestock.id)
+    if not trips:
+        return journeys_of(whole_h, 0.0, 0.0, whole_h, late)
+    load, unload = move.id(f"load-animals-{trips[0]}"), move.id(f"unload-animals-{trips[-1]}")
+    road_h = between.minutes(load, unload) / 60
+    after_h = max((between.minutes(unload, last) - move.tasks[unload].minutes) / 60, 0.0)
+    before_h = max(whole_h - road_h - after_h, 0.0)
+    seal = facts.task("seal-fish")
+    sealing_h = between.minutes(move.id(seal), load) / 60 if move.has_own(seal) else 0.0
+    waiting_h = max(before_h - max(sealing_h - move.tasks[load].minutes / 60, 0.0), 0.0)
+    seal = move.id(seal)
+    apart = (_late(between, first, seal), _late(between, seal, last)) if seal in move.tasks else None
+    return journeys_of(before_h, road_h, after_h, waiting_h, late, apart)
+
+
+def _late(between: _Between, first: str, last: str) -> float:
+    """Say what delays may add to the likely time between two tasks, over that time. [-]."""
+    return 1 + between.chains.allowance_min(first, last) / max(between.minutes(first, last), 6.0)
+
+
+def alike(one: tuple[Measured, ...], other: tuple[Measured, ...]) -> bool:
+    """Whether two measurements mean the same for the choice of containers."""
+    return all(_alike(before, after) for before, after in zip(one, other, strict=True))
+
+
+def _alike(one: Measured, other: Measured) -> bool:
+    if one.keys() != other.keys():
+        return False
+    return all(
+        abs(one[name].whole.total_h - other[name].whole.total_h) <= NEAR_H
+        and abs(one[name].bagged.total_h - other[name].bagged.total_h) <= NEAR_H
+        for name in one
+    )

@@ -1,0 +1,101 @@
+"""Breaks on a long day: everybody eats and sits down, never all at once while animals wait.
+
+Common practice, no source: half an hour about the middle of the work at the old home, and a shorter break while the
+tank fills and warms. Employees have breaks by law as well, which differ from country to country.
+"""
+
+from __future__ import annotations
+
+from moveplan.estimate import Estimate
+from moveplan.network.task import Crew, Kind
+from moveplan.plan.people import Helper
+from moveplan.practice.draft import Draft, usual
+from moveplan.practice.presence import longest_stretch_min
+
+LONG_DAY_MIN = 6 * 60
+"""Day from which breaks are part of it; employers' breaks begin there in many countries; recalled. [min]"""
+
+
+def add_rests(move: Draft) -> None:
+    """Add two breaks for everybody who is there for a long day.
+
+    Parameters
+    ----------
+    move : Draft
+        With the tasks from the tank to the tank. [-]
+    """
+    there = [one for one in move.plan.people if _long(move, one)]
+    if not there:
+        return
+    move.phase("rests")
+    meal = usual(25, 30, 45, "a warm meal, hands washed, sitting down")
+    pause = usual(15, 20, 30, "something to drink, sitting down")
+    meals = [_rest(move, "meal", meal, one) for one in there]
+    pauses = [_rest(move, "pause", pause, one) for one in there]
+    _between(move, meals, _after_rock(move), _before_leaving(move))
+    _between(move, pauses, _standing(move), _before_animals(move))
+    last_meals = meals[_half(meals) :] or meals
+    for before in last_meals:
+        for after in pauses[: _half(pauses)]:
+            move.link(before, after, key="meal > pause")
+
+
+def _long(move: Draft, one: Helper) -> bool:
+    days, zone = move.facts.leg.days, move.plan.zone
+    return bool(days) and min(longest_stretch_min(one, day, zone) for day in days) > LONG_DAY_MIN
+
+
+def _rest(move: Draft, key: str, lasts: Estimate, one: Helper) -> str:
+    return move.add(
+        key,
+        lasts,
+        subject=one.id,
+        kind=Kind.REST,
+        crew=Crew(1, named=(one.id,)),
+        day=move.day,
+        words={"name": one.name},
+    )
+
+
+def _half(rests: list[str]) -> int:
+    """How many of them come first: half, rounded up. [-]."""
+    return len(rests) - len(rests) // 2
+
+
+def _between(move: Draft, rests: list[str], firsts: list[str], lasts: list[str]) -> None:
+    """Put breaks between tasks, one half of the people after the other."""
+    half = _half(rests)
+    key = rests[0].split("-")[0]
+    for rest in rests:
+        for first in firsts:
+            move.link(first, rest, key=f"any > {key}")
+        for last in lasts:
+            move.link(rest, last, key=f"{key} > any")
+    for earlier in rests[:half]:
+        for later in rests[half:]:
+            move.link(earlier, later, key=f"{key} > {key}")
+
+
+def _own(move: Draft, *keys: str) -> list[str]:
+    """List tasks of the day: a tank that runs long before it is placed by none of them."""
+    found = [facts.task(key) for facts in move.facts.systems for key in keys]
+    return [one for one in found if move.has_own(one) and move.tasks[move.id(one)].day == move.day]
+
+
+def _after_rock(move: Draft) -> list[str]:
+    return _own(move, "rock-out")
+
+
+def _before_leaving(move: Draft) -> list[str]:
+    """List what waits for the meal: animals going on board, the first drives, or, within a home, lifting the tank."""
+    trips = [move.trip_subject(load) for load in move.facts.trips.loads if load.trip == 1]
+    found = [f"{key}-{trip}" for trip in trips for key in ("load-animals", "drive")]
+    return [one for one in found if move.has_own(one)] or _own(move, "place-tank", "water-matched")
+
+
+def _standing(move: Draft) -> list[str]:
+    return _own(move, "place-tank") or _own(move, "rock-in")
+
+
+def _before_animals(move: Draft) -> list[str]:
+    return _own(move, "water-matched")

@@ -1,0 +1,41 @@
+"""Who is there on a day on which things go over, and how long."""
+
+from __future__ import annotations
+
+from datetime import date
+from zoneinfo import ZoneInfo
+
+from moveplan.hours import HoursRule, free_time
+from moveplan.plan.people import Helper
+from moveplan.times import Interval
+
+
+def moving_day_hours(helper: Helper, day: date, zone: ZoneInfo) -> tuple[Interval, ...]:
+    """Give the hours that somebody has on a day because it is the moving day; none where they are away.
+
+    Parameters
+    ----------
+    helper : Helper
+        Who. [-]
+    day : date
+        The moving day. [-]
+    zone : ZoneInfo
+        Time zone of the hours. [-]
+    """
+    rules = tuple(HoursRule("FREQ=DAILY", one.from_minute, one.to_minute) for one in helper.moving_day_hours)
+    return free_time(rules, helper.absences, day, day, zone)
+
+
+def longest_stretch_min(helper: Helper, day: date, zone: ZoneInfo) -> int:
+    """Give the longest stretch that somebody has on a moving day. [min].
+
+    Parameters
+    ----------
+    helper : Helper
+        Who. [-]
+    day : date
+        The moving day. [-]
+    zone : ZoneInfo
+        Time zone of the hours. [-]
+    """
+    return max((one.minutes for one in moving_day_hours(helper, day, zone)), default=0)

@@ -1,0 +1,1 @@
+"""Which containers the animals and everything wet travel in."""

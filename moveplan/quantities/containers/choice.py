@@ -1,0 +1,298 @@
+"""Which animals travel in which containers: of those that last long enough, the ones that cost the day least."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
+
+from moveplan import units
+from moveplan.errors import CannotBeDoneError, OutOfRangeError, Problem
+from moveplan.quantities.containers.means import Means
+from moveplan.quantities.containers.offers import Company, Journeys, Offer, Stock, offers_of
+from moveplan.quantities.containers.packing import Packing
+from moveplan.quantities.containers.travellers import Several, Travellers, sharing, without
+from moveplan.quantities.policy import Policy
+from moveplan.quantities.safe_time.boxes import Surroundings
+from moveplan.quantities.safe_time.ends import Row
+from moveplan.quantities.safe_time.judging import judged, lasting_h
+from moveplan.quantities.safe_time.metabolism import NOTHING, Breathing, breathing
+from moveplan.quantities.safe_time.safe_time import SafeTime
+from moveplan.quantities.safe_time.verdicts import Judge
+from moveplan.quantities.trade_groups import CORALS, FISH
+
+RESERVE = 1.3
+"""Hours that a container should last over those it is needed for: what nobody foresees; assumed. [-]"""
+TWO_STAYS = 1.15
+"""So much longer each should last where animals wait in one and travel in another: either may be late; assumed. [-]"""
+EASY, A_TIGHT_MIN = 1.5, 40.0
+"""From so many times the hours on nobody minds how long a container lasts, and what each time less is worth: the whole
+day is arranged around what lasts barely; assumed. [-], [min]"""
+AS_LONG = 0.9
+"""Where nothing lasts long enough, what lasts nearly as long as the longest is as good; assumed. [-]"""
+
+FIRST = 32
+"""So many of the cheapest offers are judged at a time: among the first is nearly always one that lasts. [-]"""
+
+
+@dataclass(frozen=True, slots=True)
+class _Packed:
+    """Groups that share containers, and what they breathe.
+
+    Parameters
+    ----------
+    groups : tuple of Travellers
+        Who. [-]
+    load : Breathing
+        All of them. [-]
+    facts : Company
+        What offers have to know. [-]
+    """
+
+    groups: Several
+    load: Breathing
+    facts: Company
+
+
+Ways = Callable[[Travellers], Journeys]
+"""How long a group is in containers."""
+
+
+def pack(
+    groups: Several, ways: Ways, around: Surroundings, stock: Stock, judge: Judge, longer_h: float = 0.0
+) -> Mapping[str, Packing]:
+    """Choose containers for every group of a system.
+
+    Parameters
+    ----------
+    groups : tuple of Travellers
+        Who travels. [-]
+    ways : callable
+        How long each group is in containers. [-]
+    around : Surroundings
+        What containers stand in. [-]
+    stock : Stock
+        What is left of the plan's own things; what is chosen is taken from it. [-]
+    judge : Judge
+        Knows the limits. [-]
+    longer_h : float
+        Hours by which they may have to stay longer, while the same hands are at another system. [h]
+
+    Returns
+    -------
+    Mapping of str to Packing
+        By id of the group. [-]
+
+    Raises
+    ------
+    CannotBeDoneError
+        For animals beyond every formula, with their line.
+    """
+    means, policy = stock.means, judge.policy
+    loads = {group.livestock.id: _breathing(group, around, means, policy) for group in groups}
+    fish = tuple(group for group in groups if group.kind.group in FISH)
+    corals = tuple(group for group in groups if group.kind.group in CORALS)
+    others = without(groups, (*fish, *corals))
+    bags = sum(group.count for group in fish if group.may_be_bagged)
+    companies = [
+        _company(several, loads, ways, bags)
+        for several in (*sharing(corals), *sharing(fish), *sharing(others))
+    ]
+    _judge_ahead(companies, around, stock, judge, longer_h)
+    chosen = [_chosen(one, around, stock, judge, longer_h) for one in companies]
+    if stock.anything_short:
+        for at, one in enumerate(companies):  # once more, for now it is known what the others leave
+            stock.taking(chosen[at], -1)
+            chosen[at] = _chosen(one, around, stock, judge, longer_h)
+    return _packings(companies, chosen, around, judge, means)
+
+
+@contextmanager
+def _told_of(company: Several, means: Means) -> Iterator[None]:
+    """Tell a value outside a formula's range with the animals and the line that it comes from."""
+    try:
+        yield
+    except OutOfRangeError as error:
+        names = ", ".join(group.livestock.name for group in company)
+        message = (
+            f"{names}: {error.argument.replace('_', ' ')} comes out as {float(str(error.value)):.0f}, outside "
+            f"{error.low:g} to {error.high:g} in which anything is known ({error.source})"
+        )
+        remedy = (
+            "correct size or count, name larger tubs under gear, or let the animals travel with a specialist"
+        )
+        problem = Problem(message, means.where(f"livestock.{company[0].livestock.id}"), remedy)
+        raise CannotBeDoneError((problem,)) from error
+
+
+def _breathing(group: Travellers, around: Surroundings, means: Means, policy: Policy) -> Breathing:
+    with _told_of((group,), means):
+        return breathing(group.livestock, group.kind, group.count, around.temperature_c, policy)
+
+
+def _company(groups: Several, loads: Mapping[str, Breathing], ways: Ways, bags: int) -> _Packed:
+    load = NOTHING
+    for group in groups:
+        load = load.plus(loads[group.livestock.id])
+    corals = groups[0].kind.group in CORALS
+    facts = Company(
+        animals=sum(group.count for group in groups),
+        biomass_g=load.biomass_g if groups[0].kind.group in FISH else 0.0,
+        longest_m=max(group.livestock.size_cm for group in groups) / 100,
+        widths_m=_widths_m(groups) if corals else (),
+        kind=groups[0].livestock.container,
+        may_be_bagged=all(group.may_be_bagged for group in groups),
+        bags=bags,
+        journeys=ways(groups[0]),
+    )
+    return _Packed(groups, load, facts)
+
+
+def _widths_m(groups: Several) -> tuple[float, ...]:
+    return tuple(group.livestock.size_cm / 100 for group in groups for _ in range(group.count))
+
+
+def _chosen(company: _Packed, around: Surroundings, stock: Stock, judge: Judge, longer_h: float) -> Offer:
+    """Take the cheapest offer that lasts, or nearly the longest where none does, and what it uses out of the stock."""
+    offers = offers_of(company.facts, stock, judge.policy)
+    if not offers:  # the kind that the keeper asks for holds nobody of this company
+        free = replace(company, facts=replace(company.facts, kind=""))
+        return _chosen(free, around, stock, judge, longer_h)
+    with _told_of(company.groups, stock.means):
+        offer = _cheapest(_by_cost(offers), company.load, around, judge, longer_h)
+    stock.taking(offer)
+    return offer
+
+
+def _by_cost(offers: tuple[Offer, ...]) -> list[Offer]:
+    return sorted(offers, key=lambda one: one.cost_min)
+
+
+def _cheapest(
+    offers: list[Offer], load: Breathing, around: Surroundings, judge: Judge, longer_h: float
+) -> Offer:
+    """Take what costs least of those that last; dearer ones are judged only while one of them might cost less.
+
+    Raises
+    ------
+    OutOfRangeError
+        Where every offer is beyond the formulas.
+    """
+    lasts: list[float] = []
+    while True:
+        lasts += _margins(offers[len(lasts) : len(lasts) + FIRST], load, around, judge, longer_h)
+        if max(lasts) == -math.inf and len(lasts) == len(offers):
+            _first_refused(offers, load, around, judge)
+        best, left = _best(offers, lasts), offers[len(lasts) :]
+        if not left or (_enough(lasts) and _priced(*best) <= left[0].cost_min):
+            return best[0]
+
+
+def _best(offers: list[Offer], lasts: list[float]) -> tuple[Offer, float]:
+    least = min(RESERVE, AS_LONG * max(lasts))
+    enough = [(offer, margin) for offer, margin in zip(offers, lasts, strict=False) if margin >= least]
+    return min(enough, key=lambda one: _priced(*one))
+
+
+def _priced(offer: Offer, margin: float) -> float:
+    """Price an offer with what being tight costs the day. [min]."""
+    return offer.cost_min + A_TIGHT_MIN * max(EASY - margin, 0.0)
+
+
+def _enough(margins: list[float]) -> bool:
+    """Whether one of them lasts whatever others may last."""
+    return AS_LONG * max(margins) >= RESERVE
+
+
+def _judge_ahead(
+    companies: list[_Packed], around: Surroundings, stock: Stock, judge: Judge, longer_h: float
+) -> None:
+    """Judge the offers to all companies at once, which costs little more than those to one; the judge remembers."""
+    rows = [(one, _by_cost(offers_of(one.facts, stock, judge.policy))) for one in companies]
+    _lasting([row for one, offers in rows for row in _stays(offers[:FIRST], one.load)], around, judge)
+    open_ones = [
+        (one, offers)
+        for one, offers in rows
+        if offers and not _enough(_margins(offers[:FIRST], one.load, around, judge, longer_h))
+    ]
+    _lasting([row for one, offers in open_ones for row in _stays(offers[FIRST:], one.load)], around, judge)
+
+
+def _stays(offers: list[Offer], load: Breathing) -> list[Row]:
+    """List the containers of offers, and then those in which animals wait to be bagged."""
+    stays = [*offers, *(one.waiting for one in offers if one.waiting)]
+    return [(one.box, load.over(one.count)) for one in stays]
+
+
+def _margins(
+    offers: list[Offer], load: Breathing, around: Surroundings, judge: Judge, longer_h: float
+) -> list[float]:
+    """How long each offer lasts over what it has to; of two stays the worse."""
+    rows = _stays(offers, load)
+    hours = _lasting(rows, around, judge)
+    margins = [
+        found / max(box.journey.total_h + longer_h, 1e-9) for found, (box, _) in zip(hours, rows, strict=True)
+    ]
+    later = iter(margins[len(offers) :])
+    return [
+        min(own, next(later)) / TWO_STAYS if one.waiting else own
+        for one, own in zip(offers, margins, strict=False)
+    ]
+
+
+def _first_refused(offers: list[Offer], load: Breathing, around: Surroundings, judge: Judge) -> None:
+    """Raise what the first container meets that is beyond the formulas."""
+    for offer in offers:
+        for one in filter(None, (offer, offer.waiting)):
+            lasting_h([(one.box, load.over(one.count))], around, judge)
+
+
+def _lasting(rows: list[Row], around: Surroundings, judge: Judge) -> list[float]:
+    """Judge all at once; where one is out of range half of them at a time, to find out which."""
+    try:
+        return list(lasting_h(rows, around, judge))
+    except OutOfRangeError:
+        if len(rows) == 1:
+            return [-math.inf]
+    half = len(rows) // 2
+    return [*_lasting(rows[:half], around, judge), *_lasting(rows[half:], around, judge)]
+
+
+def _packings(
+    companies: list[_Packed], offers: list[Offer], around: Surroundings, judge: Judge, means: Means
+) -> dict[str, Packing]:
+    """Give every group its containers, all judged at once."""
+    pairs = list(zip(companies, offers, strict=True))
+    stays = [(company, stay) for company, offer in pairs for stay in (offer, offer.waiting) if stay]
+    safe = iter(judged([(stay.box, company.load.over(stay.count)) for company, stay in stays], around, judge))
+    packed: dict[str, Packing] = {}
+    for company, offer in pairs:
+        packing = _packing(company, offer, next(safe), means)
+        if offer.waiting:
+            packing = replace(packing, waiting=_packing(company, offer.waiting, next(safe), means))
+        ids = packing.shares_with
+        packed |= {
+            own: _of_group(packing, group, own, ids) for own, group in zip(ids, company.groups, strict=True)
+        }
+    return packed
+
+
+def _of_group(packing: Packing, group: Travellers, own: str, ids: tuple[str, ...]) -> Packing:
+    """Give one group its share: bags are its own, tubs are shared."""
+    others = tuple(one for one in ids if one != own)
+    if not packing.bagged:
+        return replace(packing, shares_with=others)
+    waiting = replace(packing.waiting, shares_with=others) if packing.waiting else None
+    label = f"{group.count} × {packing.label.partition(' × ')[2]}"
+    return replace(packing, count=group.count, label=label, shares_with=(), waiting=waiting)
+
+
+def _packing(company: _Packed, offer: Offer, safe: SafeTime, means: Means) -> Packing:
+    box, size = offer.box, units.show_volume(offer.spec.volume_l, means.units_system)
+    words = (
+        f"{'wrapped ' * box.wrapped}{'aired ' * box.aerated}{'heated ' * (box.heater_w > 0)}{offer.spec.kind}"
+    )
+    ids = tuple(group.livestock.id for group in company.groups)
+    label = f"{offer.count} × {size} {words}"
+    return Packing(offer.spec, offer.count, label, box, bool(company.facts.widths_m), ids, safe)

@@ -1,0 +1,1 @@
+"""Weights and what carries them: vehicles, trips, lifting, floors, the road."""

@@ -1,0 +1,1 @@
+"""Keeping animals alive in a running system: its filter, its equipment, its food."""

@@ -1,0 +1,62 @@
+"""What water must be before animals go into it, and what oxygen their containers keep, by what the plan sets."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from moveplan.plan.move import Plan
+from moveplan.plan.places import Place
+from moveplan.plan.systems import System
+from moveplan.quantities.policy import Policy
+from moveplan.quantities.trade_groups import CORALS
+from moveplan.science.gas import pressure_at_altitude_kpa
+from moveplan.science.livestock import kinds
+from moveplan.science.oxygen_limits import oxygen_gate_mg_l, oxygen_limit_mg_l
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """Limits of the water of one system.
+
+    Parameters
+    ----------
+    nitrate : float
+        Most before its animals go in, as NO3. [mg NO3/l]
+    oxygen : float
+        Least dissolved oxygen before they go in, at the height of the place. [mg/l]
+    tub_oxygen, tub_alarm, tub_stop : float
+        Dissolved oxygen of a container: planned for, at which its safe time ends, at which they are taken out. [mg/l]
+    """
+
+    nitrate: float
+    oxygen: float
+    tub_oxygen: float
+    tub_alarm: float
+    tub_stop: float
+
+
+def entry_of(plan: Plan, system: System, place: Place) -> Entry:
+    """Find the limits for the animals of a system.
+
+    Parameters
+    ----------
+    plan : Plan
+        With its animals and the limits that it sets. [-]
+    system : System
+        Whose water. [-]
+    place : Place
+        Where it stands. [-]
+    """
+    policy = Policy(plan.policy)
+    corals = any(kinds()[one.kind].group in CORALS for one in plan.livestock if one.system == system.id)
+    water = (system.temperature_c, system.salinity_psu)
+    air_kpa = float(pressure_at_altitude_kpa(place.altitude_m))
+    shares = (policy["gate_oxygen_local_share"], policy["gate_oxygen_share"])
+    return Entry(
+        policy["gate_nitrate_reef" if corals else "gate_nitrate_fish"],
+        float(oxygen_gate_mg_l(*water, air_kpa, *shares)),
+        *(
+            float(oxygen_limit_mg_l(policy[f"oxygen_{name}_share"], *water))
+            for name in ("plan", "alarm", "stop")
+        ),
+    )

@@ -1,0 +1,129 @@
+"""Everything that travels, as items with mass and size."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from moveplan.plan.systems import System
+from moveplan.quantities.containers.vessels import Use, Vessel
+from moveplan.quantities.durations import Handled
+from moveplan.quantities.freight.freight import LoadItem
+from moveplan.quantities.freight.sizes import can_size_m, tub_size_m
+from moveplan.quantities.water.volumes import empty_tank_kg
+
+BUCKET_KG = 20.0
+"""Wet sand in a bucket; common practice, no source. [kg]"""
+_BOX_M = (0.50, 0.40, 0.35)
+_BUCKET_M = (0.32, 0.32, 0.35)
+_CARTON_M = (0.60, 0.40, 0.40)
+STAND_M = 0.8
+"""Height of a stand; assumed. [m]"""
+CARTON_PIECES = 3
+"""Pieces of equipment in one carton; assumed. [-]"""
+KIT_KG = 15.0
+"""Emergency kit and tools; assumed. [kg]"""
+WATER_FIRST = (Use.OLD_WATER, Use.NEW_WATER, Use.SPARE_WATER, Use.ROCK)
+"""Containers that go in before glass and animals, in this order."""
+ANIMALS_LAST = (Use.MEDIA, Use.CORALS, Use.ANIMALS, Use.BAGS)
+"""Containers that go in last and come out first."""
+NAMES = {
+    Use.OLD_WATER: "old water",
+    Use.NEW_WATER: "new water",
+    Use.SPARE_WATER: "spare water",
+    Use.ROCK: "rock",
+    Use.MEDIA: "filter media",
+    Use.CORALS: "corals",
+    Use.BAGS: "bags of fish",
+    Use.ANIMALS: "animals",
+}
+"""What a load list calls what is in a container."""
+
+
+def items_of(what: Handled, vessels: Sequence[Vessel]) -> tuple[LoadItem, ...]:
+    """List what travels for one system, heavy and hard things first, animals last.
+
+    Parameters
+    ----------
+    what : Handled
+        The system. [-]
+    vessels : sequence of Vessel
+        Its containers. [-]
+    """
+    return (*_things(what), *_carried(vessels, WATER_FIRST), *_carried(vessels, ANIMALS_LAST))
+
+
+def _things(what: Handled) -> list[LoadItem]:
+    items = [item for system in what.carries for item in _tank_of(system)]
+    pieces = sum(item.count for item in what.system.equipment)
+    mass = sum(item.count * item.mass_kg for item in what.system.equipment)
+    cartons = max(math.ceil(pieces / CARTON_PIECES), 1)
+    items += [LoadItem(f"carton {n} of equipment", mass / cartons, *_CARTON_M) for n in range(1, cartons + 1)]
+    sand_kg = 0.0 if what.standing else what.rebuilt.sand_kg
+    buckets = math.ceil(sand_kg * 1.3 / BUCKET_KG - 1e-9)
+    sand = f"{'new ' if what.system.old_sand == 'replace' else ''}sand"
+    items += [
+        LoadItem(f"bucket of {sand} {n}", BUCKET_KG, *_BUCKET_M, by_handle=True)
+        for n in range(1, buckets + 1)
+    ]
+    items.append(LoadItem("emergency kit and tools", KIT_KG, *_CARTON_M))
+    return items
+
+
+def _tank_of(system: System) -> list[LoadItem]:
+    tank = system.tank
+    items = [
+        LoadItem(f"stand of {system.name}", system.stand_kg, tank.length_m, tank.width_m, STAND_M),
+        LoadItem(
+            f"empty tank of {system.name}",
+            empty_tank_kg(tank).likely,
+            tank.length_m,
+            tank.width_m,
+            tank.height_m,
+            fragile=True,
+        ),
+    ]
+    if system.sump_l:
+        sump = LoadItem(f"empty sump of {system.name}", 0.15 * system.sump_l, 0.6, 0.4, 0.4, fragile=True)
+        items.append(sump)
+    return items
+
+
+def spare_item(system: System) -> LoadItem:
+    """Strap a small empty tank onto its stand: the two take the floor of one.
+
+    Parameters
+    ----------
+    system : System
+        One that nothing lives in. [-]
+    """
+    tank = system.tank
+    mass_kg = system.stand_kg + empty_tank_kg(tank).likely
+    size = (tank.length_m, tank.width_m, STAND_M + tank.height_m)
+    return LoadItem(f"stand of {system.name} with its empty tank", mass_kg, *size, fragile=True)
+
+
+def _carried(vessels: Sequence[Vessel], uses: tuple[Use, ...]) -> list[LoadItem]:
+    """List the containers of some uses; a bag travels in its box and is none of its own."""
+    inside = {held.id: vessel for vessel in vessels for held in vessel.holds if held.what == "container"}
+    bags = {vessel.number: vessel for vessel in vessels if vessel.number in inside}
+    return [
+        LoadItem(
+            f"{vessel.kind} of {NAMES[use]}",
+            vessel.kg + sum(bags[held.id].kg for held in vessel.holds if held.id in bags),
+            *_size_m(vessel),
+            livestock=use in ANIMALS_LAST,
+            number=vessel.number,
+            by_handle=vessel.kind in ("can", "pail"),
+            rigid=vessel.kind == "box",
+        )
+        for use in uses
+        for vessel in vessels
+        if vessel.use is use and vessel.number not in bags
+    ]
+
+
+def _size_m(vessel: Vessel) -> tuple[float, float, float]:
+    if vessel.kind == "box":
+        return _BOX_M
+    return can_size_m(vessel.volume_l) if vessel.kind == "can" else tub_size_m(vessel.volume_l)

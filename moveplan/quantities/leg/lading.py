@@ -1,0 +1,138 @@
+"""What travels in which vehicle on which trip, and the gear that it takes."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+
+from moveplan.plan.move import Plan
+from moveplan.plan.people import Vehicle
+from moveplan.plan.places import Place
+from moveplan.quantities.containers.means import Means, means_of
+from moveplan.quantities.containers.vessels import Vessel
+from moveplan.quantities.course import Leg
+from moveplan.quantities.durations import SPARE_HEATERS
+from moveplan.quantities.facts import SystemFacts
+from moveplan.quantities.freight.freight import Trips, fill_trips
+from moveplan.quantities.freight.lifting import aids_of, lift_of
+from moveplan.quantities.leg.cargo import items_of, spare_item
+from moveplan.quantities.leg.refill import curing_l
+from moveplan.times import local_day
+
+SPARE_PUMPS = 1
+"""Battery air pumps beside those that are needed; common practice, no source. [-]"""
+
+
+def trips_of(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...]) -> Trips:
+    """Share everything that a leg drives out over vehicles and trips.
+
+    Parameters
+    ----------
+    plan : Plan
+        Its vehicles and gear. [-]
+    leg : Leg
+        With a way to drive. [-]
+    systems : tuple of SystemFacts
+        What travels, with its containers. [-]
+    """
+    items = [spare_item(system) for system in leg.spares]
+    for facts in systems:
+        items += items_of(facts.handled, facts.vessels)
+    return fill_trips(tuple(items), _free_vehicles(plan, leg))
+
+
+def _free_vehicles(plan: Plan, leg: Leg) -> tuple[Vehicle, ...]:
+    """Pick the vehicles whose hire touches a day of the leg; all of them where none does."""
+    days = leg.days
+    if not days:
+        return plan.vehicles
+    first, last = local_day(days[0], plan.zone).start, local_day(days[-1], plan.zone).finish
+    free = tuple(
+        vehicle
+        for vehicle in plan.vehicles
+        if (vehicle.hire_from or first) < last and (vehicle.hire_until or last) > first
+    )
+    return free or plan.vehicles
+
+
+def gear_needed(
+    plan: Plan,
+    systems: tuple[SystemFacts, ...],
+    places: tuple[Place, ...],
+    heaters: int = SPARE_HEATERS,
+) -> tuple[tuple[str, int, int], ...]:
+    """Count what is needed of each kind of gear, and what there is.
+
+    Of a kind in several sizes that of which there are most counts: others are only used as far as they are there.
+
+    Parameters
+    ----------
+    plan : Plan
+        Its gear. [-]
+    systems : tuple of SystemFacts
+        What travels, with its containers. [-]
+    places : tuple of Place
+        Where it is carried. [-]
+    heaters : int
+        Heaters that warm new water, and stand by on the day. [-]
+
+    Returns
+    -------
+    tuple of (str, int, int)
+        Kind, how many are needed, how many there are. [-]
+    """
+    vats = sum(curing_l(facts) > 0 for facts in systems)
+    warmers = ("heater", max(heaters, SPARE_HEATERS), _there(plan, "heater") - means_of(plan).heaters)
+    return (
+        *gear_of(plan, [vessel for facts in systems for vessel in facts.vessels]),
+        warmers,
+        *((("vat", vats, _there(plan, "vat")),) if vats else ()),
+        *((kind, count, _there(plan, kind)) for kind, count in _aids(plan, systems, places)),
+    )
+
+
+def gear_of(plan: Plan, vessels: Sequence[Vessel]) -> tuple[tuple[str, int, int], ...]:
+    """Count what is needed of each kind of gear for containers that are in use together, and what there is.
+
+    Parameters
+    ----------
+    plan : Plan
+        Its gear. [-]
+    vessels : sequence of Vessel
+        Of one day, or of one way to a boarding place. [-]
+    """
+    means, used = means_of(plan), Counter(vessel.gear for vessel in vessels)
+
+    def main(kind: str, twice: int = 1) -> tuple[str, int, int]:
+        spec = means.main(kind)
+        return kind, twice * used[spec.gear], spec.there
+
+    return (
+        *(main("tub"), main("pail"), main("can"), main("bag", 2), main("box")),
+        ("air-pump", _pumps(plan, vessels, means), _there(plan, "air-pump")),
+        ("tub-heater", sum(vessel.heater_w > 0 for vessel in vessels), means.heaters),
+        ("wrap", sum(vessel.wrapped for vessel in vessels), _there(plan, "wrap")),
+    )
+
+
+def _there(plan: Plan, kind: str) -> int:
+    return sum(item.count for item in plan.gear if item.kind == kind and item.owned)
+
+
+def _pumps(plan: Plan, vessels: Sequence[Vessel], means: Means) -> int:
+    """Count battery air pumps: an outlet for every air stone, those with most outlets first, and one to spare."""
+    left, pumps = sum(vessel.stones for vessel in vessels), 0
+    owned = [item for item in plan.gear if item.kind == "air-pump" and item.owned]
+    for item in sorted(owned, key=lambda one: -one.outlets):
+        used = min(item.count, -(-max(left, 0) // item.outlets))
+        left -= used * item.outlets
+        pumps += used
+    return pumps + -(-max(left, 0) // means.outlets_a_pump) + SPARE_PUMPS
+
+
+def _aids(
+    plan: Plan, systems: tuple[SystemFacts, ...], places: tuple[Place, ...]
+) -> tuple[tuple[str, int], ...]:
+    """Count the aids for the tanks that are lifted: the old one off its stand, the new one onto its own."""
+    masses = [mass for facts in systems for mass in facts.lifted_kg]
+    return aids_of([lift_of(plan, kg, places) for kg in masses])

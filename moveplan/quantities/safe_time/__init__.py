@@ -1,0 +1,1 @@
+"""How long animals last in a container: oxygen, carbon dioxide, ammonia, temperature."""

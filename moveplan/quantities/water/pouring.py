@@ -1,0 +1,94 @@
+"""How fast water is moved on the moving day: drawn into tubs, poured in, pumped out."""
+
+from __future__ import annotations
+
+from moveplan.estimate import Estimate, Provenance
+from moveplan.plan.supplies import GearItem
+from moveplan.quantities.handling import Handling, together
+from moveplan.quantities.policy import Policy
+from moveplan.science.flow import pump_flow_l_h, siphon_flow_l_min
+from moveplan.units import show_rounded
+
+LIFT_HEAD_M = 1.0
+"""Height that water is pumped up or falls on the moving day; assumed. [m]"""
+PUMP_HEAD_M = 3.0
+"""Greatest head of a transfer pump where the plan does not say; assumed. [m]"""
+HOSE_M, LARGE_HOSE_M = (0.016, 4.0), (0.025, 4.0)
+"""Bore and length of a siphon hose, and of the one for much water; assumed. [m]"""
+MUCH_L = 600.0
+"""Water from which nobody takes the thin hose; assumed. [l]"""
+
+
+def water_flow(gear: tuple[GearItem, ...], litres: float, policy: Policy) -> Estimate:
+    """Flow with which water is moved on the moving day: the plan's transfer pump, or a siphon.
+
+    Parameters
+    ----------
+    gear : tuple of GearItem
+        What there is. [-]
+    litres : float
+        How much a tank holds. [l]
+    policy : Policy
+        How far salt rims, kinks and sediment cut a flow. [-]
+
+    Returns
+    -------
+    Estimate
+        [l/min]
+    """
+    pumps = [item for item in gear if item.kind == "pump" and item.flow_l_h > 0]
+    if pumps:
+        rated = max(pump.flow_l_h for pump in pumps)
+        clean = float(pump_flow_l_h(rated, PUMP_HEAD_M, LIFT_HEAD_M)) / 60
+        how = f"a pump of {show_rounded(rated)} l/h against {LIFT_HEAD_M:g} m (greatest head {PUMP_HEAD_M:g} m assumed)"
+        source = "straight pump curve, the cautious form"
+    else:
+        bore_m, length_m = HOSE_M if litres < MUCH_L else LARGE_HOSE_M
+        clean = float(siphon_flow_l_min(bore_m, length_m, LIFT_HEAD_M))
+        how = f"a siphon hose of {1000 * bore_m:.0f} mm and {length_m:g} m, {LIFT_HEAD_M:g} m fall"
+        source = "Darcy-Weisbach with Blasius friction"
+    fouling = policy["siphon_practice_factor"]
+    basis = f"{how}; salt rims, kinks and sediment cut it by {fouling:g} (common practice)"
+    return Estimate(
+        clean / (1.4 * fouling), clean / fouling, clean, "l/min", basis, Provenance.COMPUTED, source
+    )
+
+
+def moving_water(litres: float, flow: Estimate) -> Estimate:
+    """Time to move so much water at that flow, in minutes."""
+    return Estimate(
+        litres / flow.high,
+        litres / flow.likely,
+        litres / flow.low,
+        "min",
+        f"{litres:.0f} l at {flow.likely:.0f} l/min",
+        Provenance.COMPUTED,
+        flow.source,
+        (("flow", flow),),
+    )
+
+
+def pouring(
+    litres: float, containers: int, handling: Handling, flow: Estimate, hands: int = 1, kind: str = "tub"
+) -> Estimate:
+    """Time to move water between a tank and so many containers, in minutes.
+
+    Parameters
+    ----------
+    litres : float
+        Water. [l]
+    containers : int
+        Containers that are filled or emptied. [-]
+    handling : Handling
+        Minutes a piece. [-]
+    flow : Estimate
+        Flow of moved water. [l/min]
+    hands : int
+        People: with two, one holds the hose and one brings the containers. [-]
+    kind : str
+        ``tub``, or ``can``. [-]
+    """
+    work = handling.work
+    return together(
+        work("draw-setup", 1), moving_water(litres, flow), work(f"{kind}-hose", containers, hands)
+    )

@@ -1,0 +1,1 @@
+"""The problem as a model for the constraint solver."""

@@ -1,0 +1,1 @@
+"""A schedule without a solver: the serial scheme, again and again."""

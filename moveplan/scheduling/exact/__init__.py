@@ -1,0 +1,1 @@
+"""The constraint solver from the serial schedule on, one aim after the other."""

@@ -1,0 +1,199 @@
+"""Tasks that have no spot even where nothing else is done, told by what they lack."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import combinations
+from math import comb
+
+from moveplan.errors import Problem
+from moveplan.network.words import listed, said
+from moveplan.scheduling.construct.finder import CREWS_TRIED, Finder
+from moveplan.scheduling.state.clock import between, clock, day_name
+from moveplan.scheduling.state.crews import MOST_CREWS, skilled
+from moveplan.scheduling.state.desk import Desk
+from moveplan.scheduling.state.model import Job, Model
+from moveplan.scheduling.state.tracks import Windows
+from moveplan.times import Interval
+
+_NUMBERS = ("none", "one", "two", "three", "four", "five", "six")
+_MOST_GROUPS = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Lack:
+    """What a task cannot have in the time it may be done.
+
+    Parameters
+    ----------
+    people : tuple of int
+        Who could do it; empty: people do not matter. [-]
+    count : int
+        How many of them it takes. [-]
+    vehicles : tuple of int
+        What it needs of these; empty: vehicles do not matter. [-]
+    rooms : tuple of Interval
+        When it may be done. [min]
+    tag : int
+        Its tied day; -1: none. [-]
+    pauses : bool
+        Whether it may stop and go on. [-]
+    """
+
+    people: tuple[int, ...]
+    count: int
+    vehicles: tuple[int, ...]
+    rooms: tuple[Interval, ...]
+    tag: int
+    pauses: bool
+
+
+def searched_fully(job: Job) -> bool:
+    """Whether the finder leaves out no crew of a task, so that what it does not find is not there."""
+    if job.opens or job.task.repeats is not None:
+        return False
+    if not job.task.crew:
+        return True
+    others = len(job.pool) - len(job.named)
+    sizes = [comb(others, max(0, option.count - len(job.named))) for option in job.options]
+    return max(sizes) <= (CREWS_TRIED if job.task.may_pause else MOST_CREWS)
+
+
+def rooms_of(model: Model, job: Job, start: int) -> tuple[Interval, ...]:
+    """Stretches in which a task may be done by its dates and its tied day."""
+    whole = Interval(model.problem.start, model.problem.horizon)
+    days = model.tags[job.tag] if job.tag >= 0 else (whole,)
+    until = model.problem.horizon if job.task.finish_by is None else job.task.finish_by
+    return tuple(Interval(max(day.start, start), min(day.finish, until)) for day in days)
+
+
+def fits(finder: Finder, position: int, start: int) -> bool:
+    """Whether a task has any spot from a moment on."""
+    job = finder.model.jobs[position]
+    return any(
+        finder.earliest(position, room.start, start, room.finish) is not None
+        for room in rooms_of(finder.model, job, start)
+    )
+
+
+def check_alone(model: Model) -> tuple[Problem, ...]:
+    """Tasks without any spot, by dates, days and hours of their own; what precedes them is left aside.
+
+    Only what is searched without leaving anything out counts: where there are too many crews to try, or the
+    work recurs, nothing is said.
+    """
+    finder = Finder(Desk(model))
+    groups: dict[Lack, list[int]] = {}
+    for position, job in enumerate(model.jobs):
+        start = max(model.problem.start, job.task.not_before or model.problem.start)
+        if searched_fully(job) and not fits(finder, position, start):
+            groups.setdefault(lack_of(model, job, start), []).append(position)
+    return tuple(_told(model, groups))
+
+
+def _told(model: Model, groups: dict[Lack, list[int]]) -> Iterator[Problem]:
+    for number, (lack, positions) in enumerate(groups.items()):
+        if number == _MOST_GROUPS:
+            more = sum(len(rest) for rest in list(groups.values())[number:])
+            yield Problem(f"{more} more task{'s' if more > 1 else ''} without any time that would do")
+            return
+        yield without_room(model, lack, positions)
+
+
+def lack_of(model: Model, job: Job, start: int) -> Lack:
+    """Find the least of what a task needs that is not to be had: its vehicles, its people, or both together."""
+    rooms, pauses = rooms_of(model, job, start), job.task.may_pause
+    count = max(min(option.count for option in job.options), len(job.named))
+    vehicles = Lack((), 0, job.vehicles, rooms, job.tag, pauses)
+    people = Lack(job.pool, count, (), rooms, job.tag, pauses)
+    lasts = min(option.minutes for option in job.options)
+    for lack in (vehicles, people):
+        if (lack.vehicles or lack.people) and not pauses and longest(model, job, lack) < lasts:
+            return lack
+    return Lack(job.pool, count, job.vehicles, rooms, job.tag, pauses)
+
+
+def longest(model: Model, job: Job, lack: Lack) -> int:
+    """Longest stretch that a crew that would do, and the vehicles, have within the rooms."""
+    best = 0
+    for crew in _crews(model, job, lack):
+        parts = [model.people[at] for at in crew] + [model.vehicles[at] for at in lack.vehicles]
+        for hours in _within(parts, lack.rooms):
+            best = max(
+                [best, *(end - begin for begin, end in zip(hours.starts, hours.finishes, strict=True))]
+            )
+    return best
+
+
+def _crews(model: Model, job: Job, lack: Lack) -> Iterator[tuple[int, ...]]:
+    if not lack.people:
+        yield ()
+        return
+    for crew in combinations(lack.people, lack.count):
+        if set(job.named) <= set(crew) and skilled(model, job, crew):
+            yield crew
+
+
+def _within(parts: Sequence[Windows], rooms: Sequence[Interval]) -> Iterator[Windows]:
+    for room in rooms:
+        hours = Windows((room,)) if room.minutes > 0 else Windows(())
+        for part in parts:
+            hours = hours.common(part)
+        yield hours
+
+
+def without_room(model: Model, lack: Lack, positions: Sequence[int]) -> Problem:
+    """Say what some tasks lack, all of them at once."""
+    jobs = [model.jobs[at] for at in positions]
+    lengths = sorted({min(option.minutes for option in job.options) for job in jobs})
+    takes = said(lengths[0]) if len(lengths) == 1 else f"{said(lengths[0])} to {said(lengths[-1])}"
+    each = "" if len(jobs) == 1 else " each"
+    verb = "takes" if len(jobs) == 1 else "take"
+    stretch = "" if lack.pauses else " at a stretch"
+    text = f"{listed([job.task.id for job in jobs])} {verb} {takes}{each}{stretch}"
+    if not lack.people and not lack.vehicles:
+        return Problem(
+            f"{text}; {_when(model, lack)} there is no such time", _where(model, lack, jobs), _REMEDY
+        )
+    there = max(longest(model, job, lack) for job in jobs)
+    who = subject(model, lack, "less" if lack.pauses else f"{said(there)} at most" if there else "no time")
+    text += f"; {who} {_when(model, lack)}"
+    return Problem(text, _where(model, lack, jobs), _REMEDY)
+
+
+_REMEDY = "give more hours, more people or more days"
+
+
+def subject(model: Model, lack: Lack, what: str) -> str:
+    """Say how much time people and vehicles have, together where there are several."""
+    wheels = [model.problem.vehicles[at].name or model.problem.vehicles[at].id for at in lack.vehicles]
+    names = [model.problem.people[at].name or model.problem.people[at].id for at in lack.people]
+    if len(names) > lack.count:
+        number = _NUMBERS[lack.count] if lack.count < len(_NUMBERS) else str(lack.count)
+        if not wheels and what == "no time":
+            some = "none" if lack.count == 1 else f"no {number}"
+            return f"{some} of {listed(names)} {'has time' if lack.count == 1 else 'have time together'}"
+        names = [f"any {number} of {listed(names)}"]
+    together = len(wheels) + lack.count > 1
+    return f"{listed([*wheels, *names])} {f'have {what} together' if together else f'has {what}'}"
+
+
+def _when(model: Model, lack: Lack) -> str:
+    problem = model.problem
+    first, last = lack.rooms[0].start, lack.rooms[-1].finish
+    if lack.tag < 0:
+        return between(problem, first, last)
+    name = day_name(next(job.task.day for job in model.jobs if job.tag == lack.tag))
+    if problem.zone is None or len(lack.rooms) > 1:
+        return f"on the {name}" if len(lack.rooms) == 1 else f"on any {name} allowed"
+    return f"on the {name}, {clock(problem, first)[:10]}"
+
+
+def _where(model: Model, lack: Lack, jobs: Sequence[Job]) -> str:
+    problem = model.problem
+    own = [job.task.where for job in jobs]
+    wheels = [problem.vehicles[at].where for at in lack.vehicles]
+    days = [tied.where for tied in problem.tied_days if any(job.task.day == tied.tag for job in jobs)]
+    people = [problem.people[at].where for at in lack.people]
+    return next((where for where in (*own, *wheels, *days, *people) if where), "")

@@ -1,0 +1,1 @@
+"""What is mended on a complete schedule."""

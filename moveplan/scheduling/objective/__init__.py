@@ -1,0 +1,1 @@
+"""What makes one schedule better than another."""

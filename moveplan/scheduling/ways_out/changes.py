@@ -1,0 +1,285 @@
+"""What could be otherwise in a plan that cannot be done: each kind of change, by some amount, and its cost in words."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from moveplan.network.words import said, worked
+from moveplan.scheduling.impossible.demands_words import Demand, said_of_link
+from moveplan.scheduling.impossible.loosen import tag_names, with_link, with_task
+from moveplan.scheduling.problem import Person, SchedulingProblem
+from moveplan.scheduling.state.clock import by, stretch
+from moveplan.scheduling.state.desk import Desk
+from moveplan.scheduling.state.tracks import Track
+from moveplan.scheduling.ways_out import longer_day, other_day
+from moveplan.scheduling.ways_out.other_day import days_said
+from moveplan.times import Interval
+
+_MOST_MINUTES = 20 * 1440
+_HELPER = "another-pair-of-hands"
+_LAST_LIKED = 10**9
+_MORE_DAYS = (0, 1, 2, 4, 8)
+_EARLIER_MIN = 60
+"""How much earlier than everybody else another pair of hands may begin. [min]"""
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """One thing that could be otherwise, by some amount.
+
+    Parameters
+    ----------
+    amounts : tuple of int
+        Amounts to try, the least first. [-]
+    changed : callable
+        Gives a problem changed by an amount. [-]
+    told : callable
+        Says the way in words, from the amount and the schedule that it makes possible. [-]
+    """
+
+    amounts: tuple[int, ...]
+    changed: Callable[[SchedulingProblem, int], SchedulingProblem]
+    told: Callable[[int, Desk], str]
+
+
+def _doubling(first: int, last: int) -> tuple[int, ...]:
+    amounts = [max(1, first)]
+    while amounts[-1] < last:
+        amounts.append(amounts[-1] * 2)
+    return tuple(amounts)
+
+
+def longer_gap(problem: SchedulingProblem, index: int) -> Way:
+    """Allow more than the greatest gap of a link."""
+    link = problem.network.links[index]
+    most = link.max_gap_min or 0
+
+    def told(amount: int, _: Desk) -> str:
+        return f"allow {said(most + amount)} {said_of_link(link, most=True).rsplit(' at most', 1)[0]}"
+
+    first = 1 if problem.grid_min == 1 and not problem.people else 15
+    return Way(
+        _doubling(first, _MOST_MINUTES),
+        lambda given, amount: with_link(
+            given, index, replace(given.network.links[index], max_gap_min=most + amount)
+        ),
+        told,
+    )
+
+
+def later_finish(problem: SchedulingProblem, index: int) -> Way:
+    """Let a task finish later than it must."""
+    task = problem.network.tasks[index]
+    date = task.finish_by or problem.horizon
+    return Way(
+        _doubling(15, min(_MOST_MINUTES, max(0, problem.horizon - date))),
+        lambda given, amount: with_task(
+            given,
+            index,
+            replace(given.network.tasks[index], finish_by=min(date + amount, problem.horizon)),
+        ),
+        lambda amount, _: (
+            f"let {task.id} finish {by(problem, min(date + amount, problem.horizon))}, {said(amount)} later"
+        ),
+    )
+
+
+def earlier_start(problem: SchedulingProblem, index: int) -> Way:
+    """Let a task start earlier than it may."""
+    task = problem.network.tasks[index]
+    date = task.not_before or problem.start
+    return Way(
+        _doubling(15, min(_MOST_MINUTES, max(0, date - problem.start))),
+        lambda given, amount: with_task(
+            given,
+            index,
+            replace(given.network.tasks[index], not_before=max(problem.start, date - amount)),
+        ),
+        lambda amount, _: f"let {task.id} start {said(min(amount, date - problem.start))} earlier",
+    )
+
+
+def another_day(problem: SchedulingProblem, tag: str) -> Way:
+    """Let a tied day be another day."""
+    return Way(
+        other_day.amounts_of(problem, tag),
+        lambda given, amount: other_day.moved(given, tag, amount),
+        lambda amount, desk: other_day.told(problem, tag, amount, desk),
+    )
+
+
+def more_hours(problem: SchedulingProblem, tag: str) -> Way:
+    """Let everybody begin a tied day earlier, or go on for longer."""
+    return Way(
+        longer_day.amounts_of(problem, tag),
+        lambda given, amount: longer_day.lengthened(given, tag, amount),
+        lambda _, desk: longer_day.told(problem, tag, desk),
+    )
+
+
+def _missing(problem: SchedulingProblem) -> int:
+    """How many people the largest crew lacks."""
+    sizes = (task.crew.count for task in problem.network.tasks if task.crew)
+    return max(0, max(sizes, default=0) - len(problem.people))
+
+
+def _daytime(problem: SchedulingProblem) -> tuple[Interval, ...]:
+    """Every day from eight to ten; all the time where days are not told."""
+    if not problem.days:
+        return (Interval(problem.start, problem.horizon),)
+    return tuple(Interval(day.start + 8 * 60, day.start + 22 * 60) for day in problem.days)
+
+
+def _all_day(problem: SchedulingProblem) -> tuple[Interval, ...]:
+    """All tied days, from midnight to midnight."""
+    return tuple(sorted({day for row in problem.tied_days for day in row.days}))
+
+
+def _waking(problem: SchedulingProblem, earlier_min: int = 0) -> tuple[Interval, ...]:
+    """Give the tied days from the first to the last hour in which anybody works, or from earlier on to midnight."""
+    found = []
+    for day in _all_day(problem):
+        hours = [piece for person in problem.people for piece in person.available if piece.overlaps(day)]
+        begin = min((piece.start for piece in hours), default=day.start) - earlier_min
+        end = day.finish if earlier_min else max((piece.finish for piece in hours), default=day.finish)
+        found.append(Interval(max(day.start, begin), min(day.finish, end)))
+    return tuple(found)
+
+
+def _long(problem: SchedulingProblem) -> tuple[Interval, ...]:
+    return _waking(problem, _EARLIER_MIN)
+
+
+def another_person(problem: SchedulingProblem) -> Way:
+    """Add people who can do everything: up to three on the tied days, or as many as lack; else one or two every day."""
+    skills = sorted({skill for person in problem.people for skill in person.skills})
+    homes = [person.home for person in problem.people]
+    numbers = sorted({max(number, _missing(problem)) for number in (1, 2, 3)})
+    kinds = [(number, free) for number in numbers for free in (_waking, _long) if problem.tied_days]
+    kinds += [(number, _daytime) for number in numbers[:2]]
+
+    def changed(given: SchedulingProblem, amount: int) -> SchedulingProblem:
+        number, free = kinds[amount]
+        more = tuple(
+            Person(
+                f"{_HELPER}-{one}", "another pair of hands", free(given), tuple(skills),
+                homes[0] if homes else "", _LAST_LIKED,
+            )
+            for one in range(number)
+        )  # fmt: skip
+        return replace(given, people=(*given.people, *more))
+
+    def told(amount: int, desk: Desk) -> str:
+        number = kinds[amount][0]
+        who = "another pair of hands" if number == 1 else f"{number} more people"
+        return f"get {who} {_hours_of(desk, desk.people[len(problem.people) :])}"
+
+    needed = any(task.crew for task in problem.network.tasks)
+    return Way(tuple(range(len(kinds))) if needed else (), changed, told)
+
+
+def _hours_of(desk: Desk, tracks: Sequence[Track]) -> str:
+    """Say when some people are booked, and for how much work in all."""
+    problem = desk.model.problem
+    bookings = sorted(booking for track in tracks for booking in track.bookings if booking[1] > booking[0])
+    if not bookings:
+        return ""
+    last = max(booking[1] for booking in bookings)
+    minutes = worked(sum(booking[1] - booking[0] for booking in bookings))
+    days = len({desk.model.day_of(booking[0]) for booking in bookings})
+    on = f"on {days_said(days)} " if days > 1 and problem.days else ""
+    return f"{on}{stretch(problem, bookings[0][0], last)} ({minutes} of work{' in all' if len(tracks) > 1 else ''})"
+
+
+def _longer_hours(problem: SchedulingProblem, hired: tuple[Interval, ...]) -> tuple[Interval, ...]:
+    """Later on the last day, earlier on the first, both, more days around them, and at any time."""
+    always = Interval(problem.start, problem.horizon)
+    if not hired or not problem.days:
+        return (always,)
+    begin, end = hired[0].start, hired[-1].finish
+    touched = [
+        at
+        for at, day in enumerate(problem.days)
+        if any(day.overlaps(piece) for piece in (hired[0], hired[-1]))
+    ]
+    last = len(problem.days) - 1
+    around = [
+        Interval(
+            problem.days[max(0, touched[0] - more)].start, problem.days[min(last, touched[-1] + more)].finish
+        )
+        for more in _MORE_DAYS
+    ]
+    return (Interval(begin, around[0].finish), Interval(around[0].start, end), *around, always)
+
+
+def longer_hire(problem: SchedulingProblem, index: int) -> Way:
+    """Let a vehicle be used for longer: on its days, later, earlier or both; on more days; at any time."""
+    vehicle = problem.vehicles[index]
+    hours = _longer_hours(problem, vehicle.available)
+
+    def changed(given: SchedulingProblem, amount: int) -> SchedulingProblem:
+        other = replace(vehicle, available=(hours[amount],))
+        return replace(given, vehicles=(*given.vehicles[:index], other, *given.vehicles[index + 1 :]))
+
+    def told(_: int, desk: Desk) -> str:
+        used = [b for b in desk.vehicles[index].bookings if b[1] > b[0]]
+        name = vehicle.name or vehicle.id
+        if not used:
+            return f"hire {name} for other hours"
+        begin, end = used[0][0], max(booking[1] for booking in used)
+        return f"have {name} {stretch(problem, begin, end)}{_price(desk, index)}"
+
+    return Way(tuple(range(len(hours))), changed, told)
+
+
+def _price(desk: Desk, index: int) -> str:
+    """Say on how many days a vehicle is used, and for how much."""
+    cents = desk.model.problem.vehicles[index].cents_per_day
+    days = {desk.model.day_of(booking[0]) for booking in desk.vehicles[index].bookings}
+    return (
+        f" ({days_said(len(days))} of hire at {cents / 100:.2f})" if cents and desk.model.problem.days else ""
+    )
+
+
+def more_gear(problem: SchedulingProblem, index: int) -> Way:
+    """Provide more of one kind of gear."""
+    gear = problem.gear[index]
+    needs = [count for task in problem.network.tasks for name, count in task.gear if name == gear.id]
+    needs += [hold.count for hold in problem.network.holds if hold.gear == gear.id]
+    most = max(0, sum(needs) - gear.count)
+
+    def changed(given: SchedulingProblem, amount: int) -> SchedulingProblem:
+        other = replace(gear, count=gear.count + amount)
+        return replace(given, gear=(*given.gear[:index], other, *given.gear[index + 1 :]))
+
+    amounts = tuple(sorted({min(amount, most) for amount in _doubling(1, most)})) if most else ()
+    return Way(amounts, changed, lambda amount, _: f"provide {amount} more {gear.name or gear.id}")
+
+
+def ways_for(problem: SchedulingProblem, demands: Sequence[Demand]) -> Iterator[Way]:
+    """Give a way for each demand that could be otherwise; least gaps are what the work needs and stay."""
+    seen: set[tuple[str, int]] = set()
+    tags = tag_names(problem)
+    for demand in demands:
+        kind = "people" if demand.kind in ("hours", "one-at-a-time") else demand.kind
+        key = (kind, 0 if kind == "people" else demand.index)
+        if key in seen:
+            continue
+        seen.add(key)
+        if kind == "people":
+            yield from (more_hours(problem, row.tag) for row in problem.tied_days)
+            yield another_person(problem)
+        elif kind == "day":
+            yield another_day(problem, tags[demand.index])
+        elif kind in _BY_INDEX:
+            yield _BY_INDEX[kind](problem, demand.index)
+
+
+_BY_INDEX: dict[str, Callable[[SchedulingProblem, int], Way]] = {
+    "most": longer_gap,
+    "finish-by": later_finish,
+    "not-before": earlier_start,
+    "vehicle": longer_hire,
+    "gear": more_gear,
+}

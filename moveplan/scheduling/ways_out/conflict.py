@@ -1,0 +1,193 @@
+"""Why there is no schedule, layer by layer, the cheapest first, and what would make one possible."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from moveplan.errors import Problem
+from moveplan.network.arcs import Cause
+from moveplan.network.passes import PositiveCycleError
+from moveplan.network.words import listed
+from moveplan.scheduling.effort import Effort
+from moveplan.scheduling.impossible.demands_words import Demand
+from moveplan.scheduling.impossible.reach import chain_too_late
+from moveplan.scheduling.problem import SchedulingProblem
+from moveplan.scheduling.state.clock import at, day_name, stretch
+from moveplan.scheduling.state.frame import Frame
+from moveplan.scheduling.state.model import Model, model_of
+from moveplan.scheduling.ways_out.ways import tried
+from moveplan.times import Interval
+
+_MOST_NAMED = 12
+
+
+def ways_out(problem: SchedulingProblem, demands: Sequence[Demand], effort: Effort) -> str:
+    """Say the ways out that were tried and work, each alone; empty where none does."""
+    found = tried(problem, demands, effort)
+    if not found:
+        return ""
+    each = "it was tried and works" if len(found) == 1 else "each was tried and works"
+    return f"{', or '.join(found)} ({each})"
+
+
+def with_ways(
+    problem: SchedulingProblem, wrong: Sequence[Problem], effort: Effort, demands: Sequence[Demand] = ()
+) -> tuple[Problem, ...]:
+    """Give reasons that need no solver, the first with the ways out that work."""
+    if not wrong:
+        return ()
+    way = ways_out(problem, [*demands, *_movable(problem)], effort)
+    first = replace(wrong[0], remedy=way) if way else wrong[0]
+    return (first, *wrong[1:])
+
+
+def _movable(problem: SchedulingProblem) -> Iterator[Demand]:
+    """List what a keeper could change: days, hands, hire, gear and dates."""
+    for tag in range(len(problem.tied_days)):
+        yield Demand("day", "", "", tag)
+    yield Demand("hours", "", "", 0)
+    for number in range(len(problem.vehicles)):
+        yield Demand("vehicle", "", "", number)
+    for number in range(len(problem.gear)):
+        yield Demand("gear", "", "", number)
+    for number, task in enumerate(problem.network.tasks):
+        if task.finish_by is not None:
+            yield Demand("finish-by", "", task.where, number)
+        if task.not_before is not None and task.not_before > problem.start:
+            yield Demand("not-before", "", task.where, number)
+
+
+def cycle_demands(problem: SchedulingProblem) -> list[Demand]:
+    """List the demands on the positive cycle of gaps and dates, or on the chain that comes too late under hours."""
+    model = model_of(problem)
+    try:
+        arcs = chain_too_late(model)
+    except PositiveCycleError as error:
+        arcs = error.cycle
+    link_at = {link: number for number, link in reversed(list(enumerate(problem.network.links)))}
+    found = []
+    for arc in arcs:
+        if arc.cause is Cause.GREATEST and arc.link is not None:
+            found.append(Demand("most", "", arc.link.where, link_at[arc.link]))
+        elif arc.cause is Cause.FINISH_BY:
+            found.append(Demand("finish-by", "", model.jobs[arc.tail].task.where, arc.tail))
+        elif arc.cause is Cause.NOT_BEFORE:
+            found.append(Demand("not-before", "", model.jobs[arc.head].task.where, arc.head))
+    return found
+
+
+def contradiction(
+    problem: SchedulingProblem, demands: Sequence[Demand], irreducible: bool, effort: Effort
+) -> Problem:
+    """Say a contradicting set of demands with its lines, and the ways out.
+
+    Parameters
+    ----------
+    problem : SchedulingProblem
+        The problem. [-]
+    demands : sequence of Demand
+        They cannot all hold. [-]
+    irreducible : bool
+        Whether it is shown that none can be left out. [-]
+    effort : Effort
+        For trying ways out. [-]
+
+    Returns
+    -------
+    Problem
+        One problem that names them all. [-]
+    """
+    lines = [f"{demand.text} ({demand.where})" if demand.where else demand.text for demand in demands]
+    lines = list(dict.fromkeys(lines))
+    if len(lines) > _MOST_NAMED:
+        lines = [*lines[: _MOST_NAMED - 1], f"and {len(lines) - _MOST_NAMED + 1} more"]
+    head = "these cannot all hold" if irreducible else "among these are some that cannot all hold"
+    where = next((demand.where for demand in demands if demand.where), "")
+    way = ways_out(problem, demands, effort)
+    return Problem(f"{head}: {'; '.join(lines)}", where, way or "change one of them")
+
+
+def not_placed(frame: Frame, stuck: Sequence[int]) -> Problem:
+    """Say at which tasks the serial engine ended; nothing is proven by it.
+
+    Parameters
+    ----------
+    frame : Frame
+        The problem. [-]
+    stuck : sequence of int
+        Tasks of the block that found no place. [-]
+
+    Returns
+    -------
+    Problem
+        What was tried and what it needs. [-]
+    """
+    model: Model = frame.model
+    text = "no schedule found within the effort; not shown to be impossible"
+    if not stuck:
+        return Problem(text, model.problem.where, "raise --solver-seconds, or give more room")
+    ids = [model.jobs[position].task.id for position in stuck]
+    earliest = min(frame.early[position] for position in stuck)
+    first = at(model.problem, model.problem.start + earliest)
+    what = f"no place was found for {listed(ids)}, which can start {first} at the earliest"
+    needs = sorted({name for position in stuck for name in _needs(model, position)})
+    if needs:
+        what += f" and {'needs' if len(ids) == 1 else 'need'} {listed(needs)}"
+    where = next(
+        (job.task.where for position in stuck if (job := model.jobs[position]).task.where),
+        model.problem.where,
+    )
+    return Problem(f"{text}: {what}", where, "raise --solver-seconds, or give these tasks more room")
+
+
+def not_fitting(frame: Frame, inside: Sequence[int]) -> Problem:
+    """Say of the heart of a move that the solver has shown it not to fit.
+
+    Parameters
+    ----------
+    frame : Frame
+        The whole. [-]
+    inside : sequence of int
+        The tasks of the heart. [-]
+
+    Returns
+    -------
+    Problem
+        Which tasks, and whose hours they do not fit into. [-]
+    """
+    model, problem = frame.model, frame.model.problem
+    tied = [position for position in inside if model.jobs[position].tag >= 0] or list(inside)
+    first, last = (pick(tied, key=lambda at: frame.early[at]) for pick in (min, max))
+    what = f"the {len(tied)} tasks {model.jobs[first].task.id} to {model.jobs[last].task.id}"
+    if model.jobs[first].tag >= 0:
+        what += f" of the {day_name(model.jobs[first].task.day)}"
+    if len(inside) > len(tied):
+        what += f" and the {len(inside) - len(tied)} that hang on them"
+    used = {at for position in inside for at in model.jobs[position].vehicles}
+    hired = [one for at, one in enumerate(problem.vehicles) if at in used and one.available]
+    hired = [one for one in hired if one.available[0].start > problem.start or one.where]
+    whose = [person.name or person.id for person in problem.people]
+    whose += [
+        f"{one.name or one.id} ({stretch(problem, one.available[0].start, one.available[-1].finish)})"
+        for one in hired
+    ]
+    days = [(tied.where, day) for tied in problem.tied_days for day in tied.days]
+    short = (one for one in hired if any(_ends_within(one.available, day) for _, day in days))
+    where = next((one.where for one in short if one.where), days[0][0] if days else problem.where)
+    hours = f"do not fit into the hours of {listed(whose)}, one thing at a time"
+    return Problem(f"shown by the solver to be impossible: {what} {hours}", where)
+
+
+def _ends_within(available: Sequence[Interval], day: Interval) -> bool:
+    return day.start < available[0].start < day.finish or day.start < available[-1].finish < day.finish
+
+
+def _needs(model: Model, position: int) -> list[str]:
+    job = model.jobs[position]
+    names = [model.problem.vehicles[at].name or model.problem.vehicles[at].id for at in job.vehicles]
+    names += [model.problem.gear[at].name or model.problem.gear[at].id for at, _ in job.gear]
+    names += [model.problem.gear[at].name or model.problem.gear[at].id for at, _, _ in job.opens]
+    if job.task.crew:
+        names.append("1 person" if job.task.crew.count == 1 else f"{job.task.crew.count} people")
+    return names

@@ -1,0 +1,158 @@
+"""A plan whose promise is not kept often enough: a surer schedule for it, and changes of it that help; all tried.
+
+Schedules are judged by the same few runs, so that they meet the same luck. What animals stand comes first, then how
+often the promise is kept, then what the search itself aims at.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from decimal import Decimal
+
+from moveplan import door
+from moveplan.changed_plans import Change, changes_for
+from moveplan.cost.lines import cost_of
+from moveplan.errors import MoveplanError
+from moveplan.outputs.outlook import Help, Outlook, Verdict
+from moveplan.practice.project import Project
+from moveplan.reading import Settings
+from moveplan.risk.judge import promise_of
+from moveplan.risk.summary import Promise
+from moveplan.scheduling.schedule import Schedule
+from moveplan.scheduling.solve import solve
+
+QUICK_S = 0.05
+"""Effort of one more search, by the quick engine. [s]"""
+SEARCHES = 3
+"""So many more searches, each from a seed of its own, for a plan as it stands. [-]"""
+SEARCHES_CHANGED = 2
+"""The same for each change. [-]"""
+LEAST_GAIN = 0.02
+"""Two standard errors of a judgement: a change that brings less is not worth telling, nor is less room sure. [-]"""
+AS_RUNS_TELL = 0.9
+"""Share of an accepted risk up to which 2,000 runs show it to be kept: a standard error below 5 %. [-]"""
+MOST = 5
+"""So many changes are told. [-]"""
+HOUR_UNPAID = 15
+"""What an hour of somebody who is not paid counts when changes are ranked; assumed, in the plan's currency. [-]"""
+
+
+@dataclass(frozen=True, slots=True)
+class _Judged:
+    """A schedule, and how often it keeps its promise."""
+
+    schedule: Schedule
+    promise: Promise
+
+
+def surest(project: Project, found: Schedule, settings: Settings) -> Schedule:
+    """Look for a surer schedule, where the one found keeps the promise or an animal's safe time too seldom.
+
+    Parameters
+    ----------
+    project : Project
+        Hung on its day. [-]
+    found : Schedule
+        What the search made of it. [-]
+    settings : Settings
+        Effort and seed. [-]
+    """
+    judged = _judge(project, found, settings)
+    if judged is None or settings.effort.previous is not None:
+        return found
+    if not _unsafe(project, judged) and judged.promise.kept >= judged.promise.confidence + LEAST_GAIN:
+        return found
+    others = _searched(project, settings, SEARCHES)
+    return max([judged, *others], key=lambda one: _merit(project, one)).schedule
+
+
+def _judge(project: Project, found: Schedule, settings: Settings) -> _Judged | None:
+    if not found.placements or not settings.runs or not project.way:
+        return None
+    promise = promise_of(project, found, settings.effort.seed)
+    return None if promise is None else _Judged(found, promise)
+
+
+def _searched(project: Project, settings: Settings, searches: int) -> Iterator[_Judged]:
+    """Search again by the quick engine, and give what passes the door."""
+    effort = replace(settings.effort, seconds=QUICK_S, engine="serial", progress=None, meanwhile=None)
+    for number in range(searches):
+        if effort.interrupted is not None and effort.interrupted():
+            return
+        found = solve(project.scheduling, replace(effort, seed=effort.seed + number))
+        if found.placements and not door.faults_of(project, found):
+            judged = _judge(project, found, settings)
+            if judged is not None:
+                yield judged
+
+
+def _merit(project: Project, judged: _Judged) -> tuple[int, int]:
+    """Tell what counts: no group past its accepted risk, then the share kept, in whole percent."""
+    return -_unsafe(project, judged), round(100 * judged.promise.kept)
+
+
+def _unsafe(project: Project, judged: _Judged) -> int:
+    """Count the groups of animals whose risk is above what the plan accepts, as far as few runs can tell."""
+    accepted = AS_RUNS_TELL * project.plan.safe_time_risk
+    return sum(one.what == "safe-time" and one.chance > accepted for one in judged.promise.breaks)
+
+
+def helps_for(outlook: Outlook, project: Project, found: Schedule, settings: Settings) -> tuple[Help, ...]:
+    """Find changes of a tight plan that make it surer; none for any other.
+
+    Parameters
+    ----------
+    outlook : Outlook
+        What came of it. [-]
+    project : Project
+        As it was scheduled. [-]
+    found : Schedule
+        Its schedule. [-]
+    settings : Settings
+        Effort, runs and seed. [-]
+    """
+    promise = outlook.risk.promise if outlook.risk else None
+    if outlook.verdict is not Verdict.TIGHT or promise is None:
+        return ()
+    helps = [
+        tried
+        for change in changes_for(project, found, promise)
+        if (tried := _tried(project, found, change, settings))
+        and tried.told.kept >= promise.kept + LEAST_GAIN
+    ]
+    enough = promise.confidence
+    worth = sorted(
+        (one for one in helps if not any(other.beats(one) for other in helps)),
+        key=lambda one: (-(min(one.told.kept, enough) - promise.kept) / one.price, one.told.writes),
+    )
+    return tuple(one.told for one in worth[:MOST])
+
+
+@dataclass(frozen=True, slots=True)
+class _Tried:
+    """A change that was carried out, and what is asked for it, hours that are not paid included."""
+
+    told: Help
+    price: float
+
+    def beats(self, other: _Tried) -> bool:
+        """Whether it brings as much for less, or more for as much."""
+        gains, saves = self.told.kept - other.told.kept, other.price - self.price
+        return gains >= 0 and saves >= 0 and (gains > 0 or saves > 0)
+
+
+def _tried(project: Project, found: Schedule, change: Change, settings: Settings) -> _Tried | None:
+    """Carry a change out, on the schedule as it stands and on others."""
+    try:
+        other = change.carried_out(project, found)
+        as_is = None if door.faults_of(other, found) else _judge(other, found, settings)
+        judged = [*filter(None, (as_is,)), *_searched(other, settings, SEARCHES_CHANGED)]
+        best = max(judged, key=lambda one: _merit(other, one), default=None)
+        if best is None:
+            return None
+        more = cost_of(other, best.schedule).total - cost_of(project, found).total
+    except MoveplanError:  # the changed plan has limits of its own
+        return None
+    told = Help(change.kind, change.writes, change.who, best.promise.kept, max(more, Decimal(0)))
+    return _Tried(told, 1 + float(told.cost) + HOUR_UNPAID * change.unpaid_h)

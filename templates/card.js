@@ -1,0 +1,459 @@
+"use strict";
+(() => {
+  const block = document.getElementById("card-data");
+  const card = document.getElementById("now");
+  if (!block || !card) return;
+  const data = JSON.parse(block.textContent);
+  const shelf = "moveplan/" + data.plan + "/";
+  const byId = (id) => document.getElementById(id);
+  const MINUTE = 60000;
+  const NEAR = 1440;
+  const SILENT = 720;
+  const tasks = data.tasks.map((row) => Object.fromEntries(row.map((value, k) => [data.fields[k], value])));
+  const people = data.people;
+  const clock = (() => {
+    const hours = { hour: "2-digit", minute: "2-digit" };
+    try {
+      return new Intl.DateTimeFormat(document.body.dataset.locale, { ...hours, timeZone: document.body.dataset.zone });
+    } catch (unknown) {
+      return new Intl.DateTimeFormat(undefined, hours);
+    }
+  })();
+  const at = (minute) => clock.format(new Date(minute * MINUTE));
+  const nowMinute = () => Math.floor(Date.now() / MINUTE);
+  const words = (minutes) => {
+    const whole = Math.abs(Math.round(minutes));
+    return (whole >= 60 ? Math.floor(whole / 60) + " h " : "") + (whole % 60) + " min";
+  };
+  const load = (name, otherwise) => {
+    try {
+      return JSON.parse(localStorage.getItem(shelf + name)) ?? otherwise;
+    } catch (unreadable) {
+      return otherwise;
+    }
+  };
+  const keep = (name, value) => {
+    try {
+      localStorage.setItem(shelf + name, JSON.stringify(value));
+    } catch (full) {
+      byId("storage-refused")?.removeAttribute("hidden");
+    }
+  };
+
+  // A record: kind, what it is about, minute, time of recurring care (else how often it was taken back in that minute),
+  // person; taken back ones stay, marked so. Two
+  // phones that know the same facts hold the same records, in whatever order they came.
+  const KINDS = { begun: "bc", done: "de", met: "mn", "not-met": "pq", "lid-on": "st", "lid-off": "or" };
+  const about = (kind) => (kind.startsWith("lid") ? data.boxes : data.ids);
+  const idOf = (one) => [one.kind, one.name, one.at, one.time, one.who].join("|");
+  const sound = (one) => one && KINDS[one.kind] && about(one.kind).includes(one.name) && Number.isInteger(one.at);
+  let log = load("records", []);
+  log = Array.isArray(log) ? log.filter(sound) : [];
+  const recurs = (name) => Boolean(tasks[data.ids.indexOf(name)]?.starts);
+  const live = () => log.filter((one) => !one.back).sort((one, other) => one.at - other.at || (idOf(one) < idOf(other) ? -1 : 1));
+  const merge = (rows) => {
+    const known = new Map(log.map((one) => [idOf(one), one]));
+    let fresh = 0;
+    for (const row of rows) {
+      const mine = known.get(idOf(row));
+      if (!mine) {
+        known.set(idOf(row), { ...row });
+        fresh += 1;
+      } else if (row.back && !mine.back) {
+        mine.back = true;
+        fresh += 1;
+      }
+    }
+    log = Array.from(known.values());
+    keep("records", log);
+    return fresh;
+  };
+  const add = (kind, name, minute, time) => {
+    const row = { kind, name, at: minute, time: time || 0, who: me };
+    const again = () => log.some((one) => idOf(one) === idOf(row) && one.back);
+    while (again() && row.time < 35 && !recurs(name)) row.time += 1;
+    while (again()) row.at -= 1;
+    merge([row]);
+    keep("uncopied", (load("uncopied", 0) || 0) + 1);
+    show();
+    send();
+  };
+  const takeBack = (row) => {
+    merge([{ ...row, back: true }]);
+    keep("uncopied", (load("uncopied", 0) || 0) + 1);
+    show();
+    send();
+  };
+
+  // How the tasks stand: as the program reckons it, from the records and the network.
+  const standing = (now) => {
+    const begun = {};
+    const ended = {};
+    const times = {};
+    const unsaid = new Set();
+    tasks.forEach((task, i) => {
+      if (task.logged) [begun[i], ended[i]] = [task.logged[0], task.logged[1] ?? undefined];
+    });
+    for (const one of live()) {
+      const i = data.ids.indexOf(one.name);
+      if (i < 0) continue;
+      if (one.kind === "begun") begun[i] ??= one.at;
+      else if ((one.kind === "done" || one.kind === "met") && tasks[i].starts) (times[i] ??= new Set()).add(one.time);
+      else if (one.kind === "done" || one.kind === "met") {
+        ended[i] ??= one.at;
+        begun[i] ??= one.at;
+      }
+    }
+    tasks.forEach((task, i) => {
+      if (!task.starts) return;
+      const whole = (times[i]?.size || 0) >= task.starts.length || task.finish <= now;
+      if (whole) ended[i] ??= task.finish;
+      if (whole || times[i]) begun[i] ??= task.start;
+    });
+    const waiting = tasks.map((_, i) => i).filter((i) => begun[i] !== undefined && !tasks[i].starts);
+    while (waiting.length) {
+      for (const [before, relation] of tasks[waiting.pop()].after) {
+        const task = tasks[before];
+        if (relation || task.kind === "hold-point" || task.starts || ended[before] !== undefined || unsaid.has(before)) continue;
+        unsaid.add(before);
+        waiting.push(before);
+      }
+    }
+    const through = (i, [before, relation, gap]) => {
+      if (unsaid.has(before)) return now;
+      if (relation === 0) return ended[before] === undefined ? null : ended[before] + gap;
+      if (relation === 1) return begun[before] === undefined ? null : begun[before] + gap;
+      if (relation === 2 && ended[before] !== undefined) return ended[before] + gap - tasks[i].minutes;
+      return begun[before] === undefined ? null : begun[before];
+    };
+    for (let news = true; news; ) {
+      news = false;
+      tasks.forEach((task, i) => {
+        if (task.kind !== "wait" || task.people.length || begun[i] !== undefined) return;
+        const moments = task.after.map((tie) => through(i, tie));
+        if (moments.includes(null)) return;
+        const since = Math.max(...moments, moments.length ? -Infinity : task.start);
+        if (since > now) return;
+        begun[i] = since;
+        if (since + task.minutes <= now) ended[i] = since + task.minutes;
+        news = true;
+      });
+    }
+    const isOpen = (i) => ended[i] === undefined && !unsaid.has(i);
+    const waits = (i) => task_waits(i, through, now);
+    return { begun, ended, times, unsaid, isOpen, waits, runs: (i) => isOpen(i) && begun[i] !== undefined && !tasks[i].starts };
+  };
+  const task_waits = (i, through, now) =>
+    tasks[i].after
+      .filter((tie) => {
+        const free = through(i, tie);
+        return free === null || free > now;
+      })
+      .map(([before]) => before);
+
+  // Whose turn: what runs, else the first that may begin, then the rest in planned order; nobody passes a drive.
+  const turnsOf = (person, found, now) => {
+    const rows = [];
+    tasks.forEach((task, i) => {
+      if (!task.people.includes(person) || !found.isOpen(i)) return;
+      if (!task.starts) rows.push({ i, start: task.start, time: 0 });
+      else
+        task.starts.forEach((start, number) => {
+          const passed = number + 1 < task.starts.length && task.starts[number + 1] <= now;
+          if (!found.times[i]?.has(number + 1) && !passed) rows.push({ i, start, time: number + 1 });
+        });
+    });
+    rows.sort((one, other) => one.start - other.start || tasks[one.i].number - tasks[other.i].number);
+    let drive = null;
+    for (const row of rows) {
+      row.runs = found.runs(row.i);
+      row.waits = row.runs ? [] : found.waits(row.i);
+      if (drive !== null && !row.runs && !row.waits.includes(drive)) row.waits.push(drive);
+      if (tasks[row.i].kind === "travel" && drive === null) drive = row.i;
+    }
+    const first = rows.find((row) => row.runs) || rows.find((row) => !row.waits.length);
+    return first ? [first, ...rows.filter((row) => row !== first)] : rows;
+  };
+  const behind = (found, now) => {
+    const needed = new Set(tasks.flatMap((task, i) => (found.isOpen(i) ? task.after.map(([before]) => before) : [])));
+    const late = people.map((_, person) => {
+      const [row] = turnsOf(person, found, now);
+      if (!row || row.time || !needed.has(row.i) || Math.abs(tasks[row.i].start - now) > NEAR) return 0;
+      const task = tasks[row.i];
+      const length = task.finish - task.start;
+      return row.runs ? Math.max(found.begun[row.i] + length, now) - task.finish : Math.max(now, task.start) - task.start;
+    });
+    return Math.max(0, ...late);
+  };
+
+  // Animals: each container counts from its lid, else from the task that closes it, until it is opened.
+  const edge = (i, finish, found) => (i < 0 ? undefined : finish ? found.ended[i] : found.begun[i]);
+  const lastWork = () => Math.max(-Infinity, ...live().map((one) => one.at), ...tasks.flatMap((task) => task.logged || []));
+  const closedSince = (stay, box, found, now) => {
+    if (edge(stay.open[0], stay.open[1], found) !== undefined || found.unsaid.has(stay.open[0])) return null;
+    const earlier = data.stays.filter((other) => other.from_min < stay.from_min && other.name === stay.name && other.boxes.some(([number]) => number === box));
+    const from = Math.max(-Infinity, ...earlier.map((other) => edge(other.open[0], other.open[1], found) ?? (other.from_min + stay.from_min) / 2));
+    const lids = live().filter((one) => one.kind.startsWith("lid") && one.name === box && one.at >= from);
+    if (lids.length && lids[lids.length - 1].kind === "lid-off") return null;
+    const on = lids.find((one) => one.kind === "lid-on");
+    const since = on ? on.at : edge(stay.shut[0], stay.shut[1], found);
+    if (since !== undefined) return since <= now ? { since, said: true } : null;
+    if (stay.from_min > now) return null;
+    if (found.unsaid.has(stay.shut[0])) return { since: stay.from_min, said: false };
+    const silent = lastWork() < stay.from_min - SILENT;
+    return silent && now < stay.until_min + NEAR ? { since: stay.from_min, said: false } : null;
+  };
+  const over = new Set();
+  const showAnimals = (found, now) => {
+    for (const row of card.querySelectorAll("[data-container]")) {
+      const stays = data.stays.filter((stay) => stay.boxes.some(([box]) => box === row.dataset.container));
+      const rows = stays.map((stay) => [stay, closedSince(stay, row.dataset.container, found, now)]).filter(([, one]) => one);
+      const text = row.querySelector(".left");
+      const on = row.querySelector(".lid-on");
+      const off = row.querySelector(".lid-off");
+      row.classList.remove("over");
+      row.hidden = !rows.length && !stays.some((stay) => Math.abs(stay.from_min - now) < NEAR);
+      on.disabled = rows.some(([, one]) => one.said);
+      off.disabled = !rows.length;
+      if (!rows.length) {
+        text.textContent = "not closed";
+        over.delete(row.dataset.container);
+        continue;
+      }
+      const left = Math.min(...rows.map(([stay, one]) => (stay.low === null ? Infinity : one.since + stay.low - now)));
+      const since = Math.min(...rows.map(([, one]) => one.since));
+      const said = rows.some(([, one]) => one.said) ? "closed " : "planned to be closed ";
+      const rest = left === Infinity ? "" : left < 0 ? ", OVER by " + words(left) + ": open now" : ", " + words(left) + " left";
+      text.textContent = said + at(since) + rest;
+      row.dataset.left = left === Infinity ? "" : String(left);
+      if (left < 0) {
+        row.classList.add("over");
+        if (!over.has(row.dataset.container)) byId("card-alarm").textContent = row.dataset.container + " is over its safe time: open it now.";
+        over.add(row.dataset.container);
+      }
+    }
+    const list = card.querySelector(".boxes");
+    const order = (row) => (row.dataset.left ? Number(row.dataset.left) : 1e9);
+    const sorted = Array.from(list.children).sort((one, other) => order(one) - order(other));
+    if (sorted.some((row, place) => list.children[place] !== row)) list.append(...sorted);
+  };
+
+  // The card itself.
+  const crew = document.body.dataset.crew;
+  let me = Math.max(0, people.findIndex(([id]) => id === (crew || load("me", ""))));
+  let chosen = null;
+  let offline = "";
+  let send = () => {};
+  const named = (i) => byId("task-" + data.ids[i])?.querySelector(".tick bdi")?.textContent || data.ids[i];
+  const who = (i) => tasks[i].people.map((person) => people[person][1]).join(", ");
+  const minuteSaid = () => {
+    const text = byId("card-when").value;
+    const now = nowMinute();
+    if (!text) return now;
+    for (let minute = now; minute > now - NEAR; minute -= 1) {
+      const parts = new Intl.DateTimeFormat("en-GB", { hour: "2-digit", minute: "2-digit", timeZone: document.body.dataset.zone });
+      if (parts.format(new Date(minute * MINUTE)) === text) return minute;
+    }
+    return now;
+  };
+  const show = () => {
+    const now = nowMinute();
+    const found = standing(now);
+    const turns = turnsOf(me, found, now);
+    const first = turns[0] || null;
+    chosen = first;
+    const late = behind(found, now);
+    byId("card-behind").textContent = late > 0 ? "The day runs " + words(late) + " behind." : "";
+    byId("card-title").textContent = first ? tasks[first.i].number + ". " + named(first.i) + (first.time ? " (" + first.time + " of " + tasks[first.i].starts.length + ")" : "") : "Nothing is left for you";
+    const facts = [];
+    const gate = Boolean(first) && tasks[first.i].kind === "hold-point";
+    const shut = Boolean(first) && first.waits.some((i) => tasks[i].kind === "hold-point");
+    if (first) {
+      const task = tasks[first.i];
+      facts.push(first.runs ? "since " + at(found.begun[first.i]) : "planned " + at(first.start));
+      const others = task.people.filter((person) => person !== me).map((person) => people[person][1]);
+      if (others.length) facts.push("with " + others.join(", "));
+      if (data.places[task.place]) facts.push(data.places[task.place]);
+    }
+    byId("card-facts").textContent = facts.join("; ");
+    byId("card-waits").textContent = first && first.waits.length
+      ? "It waits for " + first.waits.map((i) => "“" + named(i) + "”" + (who(i) ? " (" + who(i) + ")" : "")).join(", ") + "."
+      : "";
+    const steps = byId("card-steps");
+    const body = first && byId("task-" + data.ids[first.i]);
+    steps.replaceChildren(...(body ? Array.from(body.querySelectorAll(":scope > ol > li")).map((step) => step.cloneNode(true)) : []));
+    const care = first ? tasks[first.i].care.map((key) => data.care[key]).filter(Boolean) : [];
+    byId("card-care").replaceChildren(...care.map((text) => Object.assign(document.createElement("li"), { textContent: text })));
+    byId("card-care").hidden = !care.length;
+    byId("card-work").hidden = !first || gate;
+    byId("card-gate").hidden = !gate;
+    byId("card-begun").disabled = !first || first.runs || shut || Boolean(first.time);
+    byId("card-done").disabled = !first || shut;
+    byId("card-met").disabled = Boolean(first && first.waits.length);
+    const mine = live().filter((one) => one.who === me);
+    const last = mine[mine.length - 1];
+    byId("card-back").disabled = !last;
+    byId("card-last").textContent = last ? "Last: " + last.kind.replace("-", " ") + ", " + (data.ids.includes(last.name) ? named(data.ids.indexOf(last.name)) : last.name) + ", " + at(last.at) : "";
+    const then = turns.slice(1, 4).map((row) => {
+      const item = document.createElement("li");
+      item.textContent = at(row.start) + " " + named(row.i) + (row.waits.length ? ", after “" + named(row.waits[0]) + "”" : "");
+      return item;
+    });
+    const alone = tasks.map((_, i) => i).filter((i) => tasks[i].kind === "wait" && !tasks[i].people.length && found.runs(i));
+    byId("card-then").replaceChildren(...then);
+    byId("card-alone").textContent = alone.map((i) => named(i) + " until " + at(found.begun[i] + tasks[i].minutes)).join("; ");
+    showAnimals(found, now);
+    const uncopied = load("uncopied", 0) || 0;
+    byId("card-status").textContent = offline + (uncopied
+      ? uncopied + (uncopied === 1 ? " record waits" : " records wait") + " to be sent" + (crew ? "." : ": copy the progress.")
+      : log.length + " records, none waits to be sent.");
+    const ticks = {};
+    for (const one of log) {
+      if (one.kind !== "done" && one.kind !== "met") continue;
+      const key = one.name + (recurs(one.name) ? "#" + one.time : "");
+      if (!one.back) ticks[key] = Math.min(ticks[key] ?? Infinity, one.at);
+      else ticks[key] ??= undefined;
+    }
+    document.dispatchEvent(new CustomEvent("moveplan:done", { detail: ticks }));
+  };
+
+  // The text for the group chat: every record in eight characters, with a checksum.
+  const CRC = Array.from({ length: 256 }, (_, n) => {
+    let value = n;
+    for (let bit = 0; bit < 8; bit += 1) value = value & 1 ? 0xedb88320 ^ (value >>> 1) : value >>> 1;
+    return value >>> 0;
+  });
+  const crc = (text) => {
+    let sum = 0xffffffff;
+    for (const byte of new TextEncoder().encode(text)) sum = CRC[(sum ^ byte) & 255] ^ (sum >>> 8);
+    return ((sum ^ 0xffffffff) >>> 0).toString(36).padStart(7, "0");
+  };
+  const digits = (number, width) => number.toString(36).padStart(width, "0");
+  const written = () => {
+    if (!log.length) return "";
+    const base = Math.min(...log.map((one) => one.at));
+    const rows = log.map((one) =>
+      KINDS[one.kind][one.back ? 1 : 0] + digits(about(one.kind).indexOf(one.name), 2) + digits(Math.min(one.at - base, 46655), 3) + digits(one.time, 1) + digits(one.who, 1));
+    const text = "mp1-" + data.key + "-" + base.toString(36) + "-" + rows.sort().join("") + "-";
+    return text + crc(text);
+  };
+  const understood = (said) => {
+    const text = said.toLowerCase().replace(/\s+/g, "");
+    const parts = /^(mp1-([0-9a-z]{7})-([0-9a-z]+)-((?:[0-9a-z]{8})*)-)([0-9a-z]{7})$/.exec(text);
+    if (!parts || crc(parts[1]) !== parts[5]) throw new Error("This text is not whole. Copy it again from its beginning to its end.");
+    if (parts[2] !== data.key) throw new Error("This text belongs to another plan, or to another version of it.");
+    const base = parseInt(parts[3], 36);
+    return (parts[4].match(/.{8}/g) || []).map((row) => {
+      const kind = Object.keys(KINDS).find((name) => KINDS[name].includes(row[0]));
+      const one = { kind, name: kind && about(kind)[parseInt(row.slice(1, 3), 36)], at: base + parseInt(row.slice(3, 6), 36), time: parseInt(row[6], 36), who: parseInt(row[7], 36) };
+      if (!sound(one) || one.who >= people.length) throw new Error("This text belongs to another plan, or to another version of it.");
+      return KINDS[kind].indexOf(row[0]) ? { ...one, back: true } : one;
+    });
+  };
+  const differing = () => {
+    const rows = live().filter((one) => one.kind === "done" && !recurs(one.name));
+    const twice = rows.filter((one) => rows.some((other) => other !== one && other.name === one.name && other.who !== one.who));
+    const names = Array.from(new Set(twice.map((one) => one.name)));
+    return names.map((name) => "“" + named(data.ids.indexOf(name)) + "” was recorded by two: " + twice.filter((one) => one.name === name).map((one) => people[one.who][1] + " " + at(one.at)).join(", ") + "; both are kept, the earlier counts.").join(" ");
+  };
+  const box = byId("card-text");
+  const tell = (text) => (byId("card-told").textContent = text);
+  byId("card-copy").addEventListener("click", async () => {
+    box.value = written();
+    box.select();
+    keep("uncopied", 0);
+    show();
+    tell(box.value ? "Copied: paste it into the chat, and into moveplan log PLAN --paste TEXT." : "There is nothing to copy yet.");
+    try {
+      await navigator.clipboard.writeText(box.value);
+    } catch (refused) {
+      document.execCommand?.("copy");
+    }
+  });
+  byId("card-paste").addEventListener("click", async () => {
+    let said = box.value;
+    if (!said.trim()) said = await navigator.clipboard?.readText().catch(() => "") || "";
+    try {
+      const fresh = merge(understood(said));
+      tell((fresh === 1 ? "1 record is new. " : fresh + " records are new. ") + differing());
+      box.value = "";
+    } catch (error) {
+      tell(error.message);
+    }
+    show();
+  });
+
+  const act = (kind) => () => {
+    if (!chosen) return;
+    add(kind, data.ids[chosen.i], minuteSaid(), chosen.time);
+    byId("card-when").value = "";
+  };
+  byId("card-begun").addEventListener("click", act("begun"));
+  byId("card-done").addEventListener("click", act("done"));
+  byId("card-met").addEventListener("click", act("met"));
+  byId("card-not-met").addEventListener("click", act("not-met"));
+  byId("card-back").addEventListener("click", () => {
+    const mine = live().filter((one) => one.who === me);
+    if (mine.length) takeBack(mine[mine.length - 1]);
+  });
+  for (const button of card.querySelectorAll("[data-earlier]")) {
+    button.addEventListener("click", () => {
+      const minute = minuteSaid() - Number(button.dataset.earlier);
+      byId("card-when").value = new Intl.DateTimeFormat("en-GB", { hour: "2-digit", minute: "2-digit", timeZone: document.body.dataset.zone }).format(new Date(minute * MINUTE));
+    });
+  }
+  for (const row of card.querySelectorAll("[data-container]")) {
+    row.querySelector(".lid-on").addEventListener("click", () => add("lid-on", row.dataset.container, nowMinute()));
+    row.querySelector(".lid-off").addEventListener("click", () => add("lid-off", row.dataset.container, nowMinute()));
+  }
+  const person = byId("card-person");
+  person.value = String(me);
+  const sign = () => (byId("card-signs").textContent = people[me] ? people[me][1] : "");
+  person.addEventListener("change", () => {
+    me = Number(person.value);
+    keep("me", people[me][0]);
+    sign();
+    show();
+  });
+  document.addEventListener("moveplan:tick", (event) => {
+    const [name, time] = event.detail.key.split("#");
+    const number = Number(time || 0);
+    if (!data.ids.includes(name)) return;
+    const kind = tasks[data.ids.indexOf(name)].kind === "hold-point" ? "met" : "done";
+    if (event.detail.at) add(kind, name, Math.floor(Date.parse(event.detail.at) / MINUTE), number);
+    else for (const one of live().filter((row) => row.kind === kind && row.name === name && (!recurs(name) || row.time === number))) takeBack(one);
+  });
+  // Served: records go to the journal at once and come from it every second; without a network they wait.
+  if (crew) {
+    person.disabled = true;
+    let busy = false;
+    const exchange = async () => {
+      if (busy) return;
+      busy = true;
+      const waiting = load("uncopied", 0) || 0;
+      try {
+        const own = waiting ? { method: "POST", body: written() } : {};
+        const answer = await fetch("records", own);
+        const text = await answer.text();
+        if (!answer.ok) throw new Error(text);
+        offline = "";
+        if (waiting && (load("uncopied", 0) || 0) === waiting) keep("uncopied", 0);
+        const leftOut = answer.headers.get("X-Left-Out");
+        if (leftOut) tell(leftOut);
+        if (text) merge(understood(text));
+      } catch (failed) {
+        offline = failed instanceof TypeError ? "No network: " : failed.message + " ";
+      }
+      busy = false;
+      show();
+    };
+    setInterval(exchange, 1000);
+    send = exchange;
+    exchange();
+  }
+  sign();
+  card.hidden = false;
+  byId("now-link")?.removeAttribute("hidden");
+  show();
+  setInterval(show, 20000);
+})();

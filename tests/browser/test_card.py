@@ -1,0 +1,163 @@
+"""The card of the page in a real browser: by what is done, offline, with records that leave as a short text."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page
+
+from moveplan.journal.slip import index_of, read_slip
+from moveplan.outputs.accepted import snapshot_of_outlook
+from moveplan.outputs.page import page_html
+from tests.browser.conftest import Violations
+from tests.journal.replay import outlook_of
+
+pytestmark = pytest.mark.browser
+EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
+Phone = Callable[..., Page]
+
+
+@pytest.fixture(scope="module")
+def page_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    path = tmp_path_factory.mktemp("card") / "index.html"
+    path.write_text(page_html(outlook_of("house_move")), encoding="utf-8", newline="\n")
+    return path
+
+
+def _start(task: str) -> int:
+    return next(one.start for one in outlook_of("house_move").schedule.placements if one.task == task)
+
+
+@pytest.fixture
+def phone(browser: Browser, page_file: Path) -> Iterator[Phone]:
+    """Open the card as somebody, at a moment, without a network; whatever a page complains about is a failure."""
+    contexts = []
+    complaints: list[str] = []
+
+    def _open(person: str, minute: int, width: int = 390) -> Page:
+        context = browser.new_context(viewport={"width": width, "height": 900}, offline=True)
+        contexts.append(context)
+        page = context.new_page()
+        page.on("pageerror", lambda error: complaints.append(str(error)))
+        page.clock.install(time=EPOCH + timedelta(minutes=minute))
+        page.goto(page_file.as_uri())
+        page.get_by_label("I am").select_option(label=person)
+        return page
+
+    yield _open
+    for context in contexts:
+        context.close()
+    assert complaints == []
+
+
+def _title(page: Page) -> str:
+    return page.locator("#card-title").inner_text().partition(". ")[2]
+
+
+def _text_of(page: Page) -> str:
+    page.get_by_role("button", name="Copy progress").click()
+    return page.locator("#card-text").input_value()
+
+
+def _paste(page: Page, text: str) -> str:
+    page.locator("#card-text").fill(text)
+    page.get_by_role("button", name="Paste progress").click()
+    return page.locator("#card-told").inner_text()
+
+
+def test_the_first_task_is_begun_done_and_taken_back(phone: Phone) -> None:
+    page = phone("Ines Farrow", _start("agree-plan"))
+    assert page.get_by_role("heading", name="Now", exact=True).is_visible()
+    assert _title(page) == "Go through the plan with everybody who helps"
+    assert page.locator("#card-steps li").count() > 0
+    page.get_by_role("button", name="Begun").click()
+    assert "since" in page.locator("#card-facts").inner_text()
+    page.clock.fast_forward(30 * 60_000)
+    page.get_by_role("button", name="5 min earlier", exact=True).click()
+    page.get_by_role("button", name="Done").click()
+    assert _title(page) != "Go through the plan with everybody who helps"
+    assert page.locator("input[data-task='agree-plan']").is_checked()
+    page.get_by_role("button", name="Take back").click()
+    assert _title(page) == "Go through the plan with everybody who helps"
+    assert not page.locator("input[data-task='agree-plan']").is_checked()
+    assert "record" in page.locator("#card-status").inner_text()
+    page.reload()
+    assert "since" in page.locator("#card-facts").inner_text()
+
+
+def test_who_waits_is_told_for_what_and_on_whom(phone: Phone) -> None:
+    page = phone("Tomas Reddy", _start("agree-plan"))
+    waits = page.locator("#card-waits").inner_text()
+    assert waits == "It waits for “Go through the plan with everybody who helps” (Ines Farrow)."
+    page.get_by_label("I am").select_option(label="Ines Farrow")
+    page.get_by_role("button", name="Done").click()
+    page.get_by_label("I am").select_option(label="Tomas Reddy")
+    assert page.locator("#card-waits").inner_text() == ""
+
+
+def test_two_phones_tell_each_other_by_text_and_agree(phone: Phone) -> None:
+    start = _start("agree-plan")
+    one, other = phone("Ines Farrow", start), phone("Tomas Reddy", start + 20)
+    one.get_by_role("button", name="Done").click()
+    first = _text_of(one)
+    assert "1 record is new" in _paste(other, first)
+    assert "0 records are new" in _paste(other, first.upper())
+    other.get_by_role("button", name="Begun").click()
+    second = _text_of(other)
+    assert "1 record is new" in _paste(one, second)
+    assert _text_of(one) == _text_of(other)
+    assert "not whole" in _paste(one, second[:-1])
+    assert "not whole" in _paste(one, second[:20] + "z" + second[21:])
+
+
+def test_the_text_is_short_and_the_program_reads_it(phone: Phone) -> None:
+    outlook = outlook_of("house_move")
+    page = phone("Ines Farrow", _start("agree-plan"))
+    for _ in range(15):
+        page.get_by_role("button", name="Done").click()
+        page.clock.fast_forward(60_000)
+    for row in page.locator("[data-container]").all()[:15]:
+        row.locator(".lid-on").evaluate("button => button.click()")
+    text = _text_of(page)
+    index = index_of(snapshot_of_outlook(outlook), outlook.project.plan.id)
+    marks = read_slip(text, [index])
+    assert len(marks) == 30
+    assert len(text) <= 400
+    assert {mark.person for mark in marks} == {"ines"}
+    assert {mark.kind for mark in marks} == {"done", "lid-on"}
+
+
+def test_a_container_counts_down_from_its_lid_and_says_when_it_is_over(phone: Phone) -> None:
+    shut = _start("catch-fish-display")
+    page = phone("Ines Farrow", shut)
+    assert page.get_by_role("region", name="Animals", exact=True).is_visible()
+    row = page.locator("[data-container='X1']")
+    row.get_by_role("button", name="Lid on").click()
+    assert "left" in row.inner_text()
+    page.clock.fast_forward(26 * 60 * 60_000)
+    assert "OVER by" in row.inner_text()
+    assert "X1 is over its safe time" in page.locator("#card-alarm").inner_text()
+    row.get_by_role("button", name="Lid off").click()
+    assert "OVER" not in row.inner_text()
+
+
+def test_a_hold_point_is_met_with_the_name_of_who_signs(phone: Phone) -> None:
+    page = phone("Ines Farrow", _start("keys-in-hand"))
+    for _ in range(120):
+        if page.get_by_role("button", name="Met", exact=True).is_visible():
+            break
+        page.get_by_role("button", name="Done").click()
+    assert page.locator("#card-signs").inner_text() == "Ines Farrow"
+    assert page.get_by_role("button", name="Not met").is_visible()
+    before = _title(page)
+    page.get_by_role("button", name="Met", exact=True).click()
+    assert _title(page) != before
+
+
+@pytest.mark.parametrize("dark", [False, True])
+def test_the_card_breaks_no_rule_of_accessibility(phone: Phone, violations: Violations, dark: bool) -> None:
+    page = phone("Ines Farrow", _start("catch-fish-display"))
+    assert violations(page, dark, "screen") == []

@@ -1,0 +1,31 @@
+"""Every promise that a schedule can break has its words."""
+
+from __future__ import annotations
+
+import tomllib
+
+import pytest
+
+from moveplan.cli.faults import fault_text
+from moveplan.errors import Fault
+from moveplan.outputs.templates import template_folder
+from tests.scheduling.test_verify import OF_THE_WHOLE, STANDS_WRONG
+from tests.test_audit import FAULTS
+from tests.test_roster import FAULTS as UNKEPT
+
+ELSEWHERE = Fault("shown-elsewhere", values=(60, 120), tasks=("a",))
+FOUND = (*(fault for _, fault in STANDS_WRONG), *OF_THE_WHOLE, ELSEWHERE, *FAULTS, *UNKEPT)
+"""A fault of every code that a checker gives."""
+
+
+@pytest.mark.parametrize("fault", FOUND)
+def test_a_fault_is_told_in_words_with_its_code(fault: Fault) -> None:
+    line = next(line for line in fault_text((fault,)).splitlines() if line.startswith(f"  {fault.code}: "))
+    words = line.partition(": ")[2]
+    assert len(words.split()) > 3
+    assert "{" not in words
+
+
+def test_no_words_are_left_over() -> None:
+    words = tomllib.loads((template_folder() / "terminal" / "faults.toml").read_text("utf-8"))
+    assert set(words) == {fault.code for fault in FOUND}

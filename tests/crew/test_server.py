@@ -1,0 +1,120 @@
+"""The crew's page as a web application, asked in process."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from starlette.testclient import TestClient
+
+from moveplan.crew.room import NothingAcceptedError, Room, room_of, secret_of
+from moveplan.crew.server import MOST_BYTES, Desk, application
+from moveplan.journal.records import Done, Note
+from moveplan.journal.slip import Mark, read_slip, slip_text
+from moveplan.journal.state import state_of
+from moveplan.journal.store import append, read_journal
+from moveplan.network.task import State
+from tests.journal.builders import PLAN_ID, T0, accepted, plan_file
+
+NOW = T0 + 100
+
+
+@pytest.fixture
+def room(tmp_path: Path) -> Room:
+    """Give a room whose schedule was accepted."""
+    plan = plan_file(tmp_path)
+    append(plan, PLAN_ID, lambda _: [(accepted(), "")])
+    return room_of(plan, PLAN_ID, b"secret")
+
+
+@pytest.fixture
+def client(room: Room) -> TestClient:
+    """Ask as a browser would, of an application that was started anew."""
+    desk = Desk(room, lambda person: f"<p>{person}</p>", {"ines": b"BEGIN:VCALENDAR"}, lambda: NOW)
+    return TestClient(application(desk), base_url="http://reef.test")
+
+
+def _token(room: Room, person: str) -> str:
+    return next(token for token, one in room.tokens.items() if one == person)
+
+
+def _sent(room: Room, *marks: Mark) -> str:
+    return slip_text(marks, room.index)
+
+
+def test_every_path_without_a_token_is_not_there(client: TestClient, room: Room) -> None:
+    for path in ("/", "/records", "/x/", "/x/records", "/../reef.yaml", f"/{_token(room, 'ines')}/reef.yaml"):
+        assert client.get(path).status_code == 404, path
+    assert client.post("/x/records", content="").status_code == 404
+    assert "x" * 20 not in "".join(room.tokens)
+    assert all(len(token) >= 24 for token in room.tokens)
+
+
+def test_a_person_gets_page_and_calendar(client: TestClient, room: Room) -> None:
+    found = client.get(f"/{_token(room, 'ines')}/")
+    assert (found.text, found.headers["Cache-Control"]) == ("<p>ines</p>", "no-store")
+    assert client.get(f"/{_token(room, 'ines')}/calendar.ics").content == b"BEGIN:VCALENDAR"
+    assert client.get(f"/{_token(room, 'tom')}/calendar.ics").status_code == 404
+
+
+def test_a_record_is_in_the_journal_once_and_goes_to_the_others(client: TestClient, room: Room) -> None:
+    mark = Mark(T0 + 5, "begun", "draw-water", 0, "ines")
+    for _ in range(2):
+        sent = client.post(f"/{_token(room, 'ines')}/records", content=_sent(room, mark))
+        assert sent.status_code == 200
+    seen = client.get(f"/{_token(room, 'tom')}/records").text
+    assert read_slip(seen, [room.index]) == (mark,)
+    journal = read_journal(room.plan, PLAN_ID)
+    assert len(journal.entries) == 2
+    assert state_of(journal.entries).of("draw-water").state is State.IN_PROCESS
+    back = Mark(T0 + 5, "begun", "draw-water", 0, "ines", back=True)
+    client.post(f"/{_token(room, 'ines')}/records", content=_sent(room, back))
+    assert read_slip(client.get(f"/{_token(room, 'tom')}/records").text, [room.index]) == (back,)
+
+
+def test_nobody_records_or_takes_back_for_another(client: TestClient, room: Room) -> None:
+    mine = Mark(T0 + 5, "begun", "draw-water", 0, "ines")
+    client.post(f"/{_token(room, 'ines')}/records", content=_sent(room, mine))
+    back = Mark(T0 + 5, "begun", "draw-water", 0, "ines", back=True)
+    assert client.post(f"/{_token(room, 'tom')}/records", content=_sent(room, back)).status_code == 200
+    assert state_of(read_journal(room.plan, PLAN_ID).entries).of("draw-water").state is State.IN_PROCESS
+
+
+def test_what_was_logged_at_the_computer_goes_to_the_phones(client: TestClient, room: Room) -> None:
+    append(
+        room.plan, PLAN_ID, lambda _: [(Done(at=T0 + 30, task="draw-water"), ""), (Note(at=T0, text="x"), "")]
+    )
+    seen = read_slip(client.get(f"/{_token(room, 'tom')}/records").text, [room.index])
+    assert [(mark.kind, mark.name, mark.person) for mark in seen] == [("done", "draw-water", "ines")]
+
+
+def test_bodies_are_bounded_whole_and_from_this_page(client: TestClient, room: Room) -> None:
+    path = f"/{_token(room, 'ines')}/records"
+    text = _sent(room, Mark(T0 + 5, "begun", "draw-water", 0, "ines"))
+    assert client.post(path, content="a" * (MOST_BYTES + 1)).status_code == 413
+    assert client.post(path, content="\u00fc".encode()).status_code == 400
+    half = client.post(path, content=text[:-2])
+    assert half.status_code == 400
+    assert "the text is not whole" in half.text
+    assert client.post(path, content=text, headers={"Origin": "http://elsewhere.test"}).status_code == 403
+    assert client.post(path, content=text, headers={"Origin": "http://reef.test"}).status_code == 200
+    assert client.delete(path).status_code == 405
+
+
+def test_who_asks_too_often_is_not_answered(client: TestClient, room: Room) -> None:
+    statuses = [client.get(f"/{_token(room, 'ines')}/").status_code for _ in range(200)]
+    assert statuses[0] == 200
+    assert statuses[-1] == 429
+
+
+def test_the_addresses_hold_when_the_server_is_started_again(room: Room) -> None:
+    first = secret_of(room.plan)
+    assert secret_of(room.plan) == first
+    assert (room.plan.with_suffix(".crew-secret").stat().st_mode & 0o077) == 0
+    assert room_of(room.plan, PLAN_ID, first).tokens == room_of(room.plan, PLAN_ID, first).tokens
+    assert room_of(room.plan, PLAN_ID, b"another").tokens.keys().isdisjoint(room.tokens)
+
+
+def test_without_an_accepted_schedule_it_says_so(tmp_path: Path) -> None:
+    with pytest.raises(NothingAcceptedError, match="no schedule was accepted yet"):
+        room_of(plan_file(tmp_path), PLAN_ID, b"secret")

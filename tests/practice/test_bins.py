@@ -1,0 +1,147 @@
+"""Mixed water stands in bins with numbers, that are there or ordered, and is never poured when it is too old."""
+
+from __future__ import annotations
+
+import math
+from collections import defaultdict
+
+import pytest
+
+from moveplan.practice.bins import ORDERED, STANDING_FILL, STORAGE, BinMeans, Bins, holds_l
+from moveplan.practice.compose import project_of
+from moveplan.practice.project import Project
+from moveplan.quantities.containers.vessels import Numbers, Use
+from tests.examples import NAMES, plan, project
+
+MOVES = [name for name in NAMES if name != "impossible_dates"]
+
+
+def means(storage_l: float = 200.0, used: int = 2, there: int = 4) -> BinMeans:
+    return BinMeans(storage_l, "tubs", 60.0, used, there, Numbers(()))
+
+
+def filled(bins: Bins, litres: float, task: str = "mix") -> dict[str, float]:
+    entries = bins.numbered((("purified", "new:reef", litres),), task, 1)
+    return {target.removeprefix("container:"): part for _, target, part in entries}
+
+
+def test_the_storage_comes_first_then_tubs_that_are_left_over_then_ordered_vats() -> None:
+    assert filled(Bins(means()), 180.0) == {"M1": 180.0}
+    # 108 l beside 200 l of storage: two tubs of 60 l at nine tenths, the third and fourth of four.
+    assert set(filled(Bins(means()), 308.0)) == {"M1", "T3", "T4"}
+    # 109 l take three tubs, of which two are left: one vat is ordered instead.
+    assert set(filled(Bins(means()), 309.0)) == {"M1", "M2"}
+    one = Bins(means(0.0, used=4))
+    assert set(filled(one, 40.0)) == {"T5"}, "one tub more is ordered before a vat"
+    assert [vessel.gear for vessel in one.vessels] == ["tubs"]
+
+
+def test_no_bin_holds_more_than_it_can_and_all_of_the_water_is_somewhere() -> None:
+    bins = Bins(means())
+    parts = filled(bins, 700.0)
+    assert sum(parts.values()) == pytest.approx(700.0)
+    volumes = {vessel.number: holds_l(vessel) for vessel in bins.vessels}
+    assert all(parts[number] <= volumes[number] + 1e-9 for number in parts)
+    assert math.ceil(500 / (STANDING_FILL * 220)) == sum(one.gear == ORDERED for one in bins.vessels)
+
+
+def test_a_second_batch_gets_bins_of_its_own_and_what_was_filled_first_is_poured_first() -> None:
+    bins = Bins(means())
+    first, second = filled(bins, 150.0, "one"), filled(bins, 50.0, "two")
+    assert set(first) & set(second) == set()
+    poured = bins.numbered((("new:reef", "system:reef", 170.0),), "fill", 1)
+    assert [(source, part) for source, _, part in poured] == [("container:M1", 150.0), ("container:T3", 20.0)]
+
+
+def test_an_emptied_bin_is_filled_again_after_it_was_emptied() -> None:
+    bins = Bins(means())
+    filled(bins, 150.0, "one")
+    bins.numbered((("new:reef", "system:reef", 150.0),), "fill", 1)
+    assert set(filled(bins, 90.0, "again")) == {"M1"}
+    assert bins.emptied_by("again") == ("fill",)
+    assert [(use.from_task, use.until_task) for use in bins.uses()] == [("one", "fill"), ("again", "again")]
+
+
+def test_what_nobody_has_mixed_stays_an_account_so_that_it_is_seen() -> None:
+    assert Bins(means()).numbered((("new:reef", "drain", 5.0),), "away", 1) == (("new:reef", "drain", 5.0),)
+
+
+def test_what_is_filled_up_and_drawn_again_and_again_stays_within_the_room_kept_for_it() -> None:
+    bins = Bins(means(100.0))
+    bins.keep_room("new:reef", 50.0)
+    start = filled(bins, 80.0)
+    assert len(start) == 2, "100 l do not hold 80 and 50 more"
+    up = bins.numbered((("purified", "new:reef", 50.0),), "mix-weekly", 6)
+    down = bins.numbered((("new:reef", "system:reef", 50.0),), "change-weekly", 6)
+    risen = {target.removeprefix("container:"): part for _, target, part in up}
+    fallen = {source.removeprefix("container:"): part for source, _, part in down}
+    assert risen == pytest.approx(fallen), "each bin gets what it gives, every time"
+    volumes = {vessel.number: holds_l(vessel) for vessel in bins.vessels}
+    assert all(start[number] + risen[number] <= volumes[number] + 1e-9 for number in start)
+
+
+def _inside(found: Project) -> dict[str, float]:
+    times = {task.id: task.repeats.times for task in found.network.tasks if task.repeats}
+    held: dict[str, float] = defaultdict(float)
+    for pour in found.ledger.pours:
+        for account, sign in ((pour.source, -1), (pour.target, 1)):
+            held[account] += sign * pour.litres * times.get(pour.task, 1)
+    return held
+
+
+@pytest.mark.parametrize("name", MOVES)
+def test_all_mixed_water_of_an_example_stands_in_bins_that_are_there_or_ordered(name: str) -> None:
+    found = project(name)
+    accounts = {account for pour in found.ledger.pours for account in (pour.source, pour.target)}
+    assert not [account for account in accounts if account.startswith("new:")]
+    bins = {use.vessel.number: use.vessel for use in found.ledger.containers if use.vessel.use is Use.MIXED}
+    assert bins
+    needed = {kind: (count, there) for kind, count, there in found.gear_needed}
+    vats = [one for one in bins.values() if one.gear == ORDERED]
+    assert len(vats) == needed.get(ORDERED, (0, 0))[0]
+    making = found.plan.water_making
+    for one in bins.values():
+        if one.gear == STORAGE:
+            assert making is not None
+            assert one.volume_l == making.storage_l
+    others = {use.vessel.number for use in found.ledger.containers if use.vessel.use is not Use.MIXED}
+    assert not set(bins) & others, "a bin is no container of the day"
+    assert all(abs(_inside(found)[one.account]) < 0.05 for one in bins.values())
+
+
+def kept_min(found: Project, mixes: list[str]) -> list[int]:
+    """Greatest gaps from mixes to the waves that they are for. [min]."""
+    gaps = (link.max_gap_min for link in found.network.links if link.before in mixes)
+    return [gap for gap in gaps if gap is not None]
+
+
+def test_water_that_would_be_too_old_is_mixed_afresh_as_a_task_of_its_own() -> None:
+    """Waves last for weeks: each of them, and the change after the last, has a mix of its own."""
+    found = project("larger_tank_other_spot")
+    mixes = [one.id for one in found.network.tasks if one.id.startswith("mix-afresh-wave-")]
+    waves = [one.id for one in found.network.tasks if one.id.startswith("move-wave-")]
+    assert len(mixes) == len(waves) > 1
+    assert kept_min(found, mixes) == [14 * 24 * 60] * len(waves)
+    short = project_of(plan("larger_tank_other_spot", "policy.mixed-water-keeps=5 days"), steps=False)
+    assert kept_min(short, mixes) == [5 * 24 * 60] * len(waves)
+
+
+def test_spare_water_serves_the_day_and_nothing_else() -> None:
+    """Reserve, what gets animals used to the tank, and the first change: three amounts, none counted twice."""
+    found = project("house_move")
+    mixed = sum(pour.litres for pour in found.ledger.pours if pour.task.startswith("fill-bin"))
+    assert found.water is not None
+    ramps = sum(
+        pour.litres
+        for pour in found.ledger.pours
+        if pour.source == "system:display"
+        and pour.target.startswith("container:")
+        and "draw" not in pour.task
+    )
+    assert mixed == pytest.approx(found.water.new.likely + found.water.spare.likely + ramps, abs=0.1)
+    change = [pour for pour in found.ledger.pours if pour.task == "first-change-display"]
+    into = [pour.source for pour in change if pour.target == "system:display"]
+    away = sum(pour.litres for pour in change if pour.source.startswith("container:C"))
+    afresh = {pour.target for pour in found.ledger.pours if pour.task == "mix-afresh-change-display"}
+    assert set(into) == afresh
+    assert away == pytest.approx(found.water.spare.likely, abs=0.1), "all of the reserve is still there"

@@ -1,0 +1,87 @@
+"""Warming new water: batches, heaters, losses, storage, and what the bill draws from it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from moveplan.plan.supplies import GearItem
+from moveplan.quantities.assemble import facts_of
+from moveplan.quantities.leg.mixing import (
+    LONG_H,
+    MOST_BATCHES,
+    bin_loss_w_k,
+    continuous_of,
+    mixing_of,
+    spare_heaters,
+    warming_h,
+)
+from moveplan.quantities.policy import Policy
+from tests.quantities.plans import MAKING, PLACE, plan_of
+
+BIG = replace(MAKING, storage_l=300.0)
+FAST = replace(BIG, rate_l_day=20_000.0)
+"""Water that hardly stands: it is as cold as the supply."""
+
+
+def with_heaters(count: int, watts: float):  # type: ignore[no-untyped-def]
+    return replace(plan_of(), gear=(GearItem("h", "Heater", "heater", count, power_w=watts),))
+
+
+def test_a_batch_from_the_supply_takes_as_long_as_by_hand() -> None:
+    # 300 l from 12 to 25.5 °C: 300 x 1.137 Wh/(l K) x 13.5 K = 4.6 kWh, 7.7 h with 600 W and no loss; a little more
+    # with what a lidded bin of that size loses to a room at 18 °C.
+    room = replace(PLACE, room_temperature_c=18.0)
+    found = mixing_of(with_heaters(2, 300.0), room, FAST, 300.0, 25.5)
+    assert (found.batches, found.heater_w, found.lidded) == (1, 600.0, True)
+    assert found.start_c[1] == pytest.approx(12.0, abs=0.2)
+    assert 7.5 < found.time.likely / 60 < 8.3
+    assert found.energy_kwh > 0.6 * found.time.likely / 60
+
+
+def test_water_that_has_stood_for_days_is_nearly_as_warm_as_the_room() -> None:
+    slow = replace(BIG, rate_l_day=100.0)
+    found = mixing_of(with_heaters(2, 300.0), PLACE, slow, 300.0, 25.5)
+    assert 12.0 < found.start_c[1] <= 19.0
+    assert found.time.low <= found.time.likely <= found.time.high
+    assert found.start_c[2] == 12.0
+
+
+def test_what_the_storage_does_not_hold_is_mixed_in_batches() -> None:
+    found = mixing_of(with_heaters(2, 300.0), PLACE, replace(MAKING, storage_l=100.0), 290.0, 25.5)
+    assert found.batches == 3
+    assert found.batch_l == pytest.approx(290 / 3)
+    many = mixing_of(with_heaters(2, 300.0), PLACE, replace(MAKING, storage_l=20.0), 900.0, 25.5)
+    assert many.batches == MOST_BATCHES
+
+
+def test_small_heaters_of_tubs_do_not_count_and_missing_ones_are_ordered() -> None:
+    assert spare_heaters(with_heaters(4, 50.0)) == (400.0, 2)
+    assert spare_heaters(with_heaters(3, 300.0)) == (900.0, 3)
+
+
+def test_heaters_are_ordered_until_a_batch_warms_in_a_day() -> None:
+    plan, cold = with_heaters(2, 100.0), replace(PLACE, room_temperature_c=12.0)
+    found = mixing_of(plan, cold, FAST, 300.0, 26.0)
+    assert found.heaters > 2
+    assert found.time.likely <= 60 * LONG_H
+
+
+def test_no_more_hangs_on_a_circuit_than_it_carries_for_hours() -> None:
+    weak = replace(PLACE, circuit_w=1000.0)
+    assert continuous_of(weak) == pytest.approx(800.0)
+    assert mixing_of(with_heaters(4, 300.0), weak, FAST, 300.0, 25.5).heater_w == pytest.approx(800.0)
+    assert continuous_of(replace(PLACE, country="US")) == pytest.approx(1440.0)
+
+
+def test_a_lid_saves_heat_and_nothing_is_warmed_that_is_warm() -> None:
+    assert bin_loss_w_k(200.0, Policy({}), lidded=True) < bin_loss_w_k(200.0, Policy({}), lidded=False)
+    assert warming_h(200.0, 27.0, 25.0, 300.0, 10.0, 20.0) == 0.0
+    windy = Policy({"open_surface_u_value": 40.0})
+    assert bin_loss_w_k(200.0, windy, lidded=False) > bin_loss_w_k(200.0, Policy({}), lidded=False)
+
+
+def test_heaters_for_mixing_are_on_the_order_list() -> None:
+    rows = {kind: (needed, there) for kind, needed, there in facts_of(plan_of()).gear_needed}
+    assert rows["heater"] == (2, 0)
