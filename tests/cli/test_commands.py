@@ -290,7 +290,7 @@ def test_check_says_first_whether_all_is_well_and_quietly_nothing_where_it_is(
     plan.write_text(SHORT.read_text("utf-8").replace("payload: 2200 lb", "payload: 150 lb"), encoding="utf-8")
     ran = run("check", "short_plan", plan, "--quiet")
     assert ran.status == 1
-    assert ran.out.startswith("Small reef to the new flat (plan.yaml)\n\nTHIS CANNOT WORK\n")
+    assert ran.out.startswith("Small reef to the new flat (plan.yaml)\n\nNOT SAFE FOR THE ANIMALS\n")
     assert "Assumed" not in ran.out
 
 
