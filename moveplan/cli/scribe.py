@@ -26,7 +26,7 @@ from moveplan.journal.known import (
     refused,
 )
 from moveplan.journal.meant import Said, meant
-from moveplan.journal.readings import ReadingError, read_value, said_unit
+from moveplan.journal.readings import ReadingError, as_taken, read_value
 from moveplan.journal.records import Entry, Record
 from moveplan.journal.state import effective, state_of
 from moveplan.journal.store import Journal, append
@@ -182,7 +182,7 @@ def reading(plan: Path, what: str, said: str, system: str, at: str, now: str) ->
         value, unit = read_value(what, said)
     except ReadingError as error:
         raise PlanFileError((error.problem,)) from None
-    text = f"{said.strip()} as {said_unit(what, said).upper()}" if said_unit(what, said) else said.strip()
+    text = as_taken(what, said)
     _one(
         plan,
         now,
@@ -201,6 +201,7 @@ def _say_what_follows(plan: Path, now_said: str) -> None:
     if not diary.state.accepted:
         return
     from moveplan.journal.advice import advice_for
+    from moveplan.journal.doubt import far_from
     from moveplan.journal.ripening import ripening, runs, water_of
 
     snapshot = diary.snapshot()
@@ -213,7 +214,10 @@ def _say_what_follows(plan: Path, now_said: str) -> None:
         for one, cycle in snapshot.cycles.items()
         if last.system in ("", water_of(one, cycle))
     )
+    same = [one for one in diary.state.readings if (one.what, one.system) == (last.what, last.system)]
     values = {
+        "reading": last,
+        "far": far_from(last, same),
         "advice": None if growing else advice_for(last, diary.state.readings, snapshot.policy),
         "cycles": list(ripening(diary.state, snapshot.cycles)) if growing else [],
         "known": known,
