@@ -108,7 +108,7 @@ class Lack:
                 "outside": f"the last reading is {said}",
                 "alone": _again(gate),
                 "flat": "no reading above that was seen before, and without a rise its fall proves nothing",
-                "far": f"the last reading ({said}) is far from the one before; measure again, it counts if a second agrees",
+                "far": f"the last reading ({said}) is far from the one before; measure again until two agree",
             }[self.why]
         )
 

@@ -65,7 +65,7 @@ BARE: Mapping[str, tuple[tuple[str, float, float], ...]] = {
     "alkalinity": (("dKH", 5.0, 30.0), ("meq/l", 1.0, 4.99)),
     "oxygen": (("mg/l", 0.0, 40.0),),
 }
-"""Units that a number without one can only have, from its least to its greatest; no two ranges of one thing meet. [-]"""
+"""Units that a bare number can only have, from its least to its greatest; ranges of one thing never meet. [-]"""
 _GRAVITY = re.compile(
     r"(?P<ratio>1\.0[0-4][0-9]{0,4})(?:\s*sg)?"
     r"(?:\s*(?:at\s+)?(?P<sample>[0-9]{1,2}(?:\.[0-9])?)\s*(?P<unit>°?\s*[CF])?"
@@ -195,14 +195,14 @@ def with_unit(what: str, text: str) -> str:
 
 def _gravity(found: re.Match[str], text: str, kind: Kind) -> float:
     """Work out the salinity of a specific gravity, which needs the temperature of its scale."""
-    from moveplan.science.ranges import OutOfRangeError
+    from moveplan.errors import OutOfRangeError
     from moveplan.science.seawater import salinity_from_specific_gravity_psu
 
     if found["sample"] is None:
         raise _fault(
             f"salinity: {quoted(text)} is a specific gravity, which says nothing without its temperatures",
-            f'write them as the instrument has them, such as "{found["ratio"]} at 25 C" or "{found["ratio"]} at 25/4 C", '
-            f'or the salinity, such as "{kind.sample}"',
+            f'write them as the instrument has them, such as "{found["ratio"]} at 25 C" or '
+            f'"{found["ratio"]} at 25/4 C", or the salinity, such as "{kind.sample}"',
         )
     sample = float(found["sample"])
     reference = float(found["reference"]) if found["reference"] else sample

@@ -408,3 +408,10 @@ def test_a_clock_that_goes_back_is_said(plan: Path) -> None:
     assert found.stderr == (
         "the clock stands 20 min before the last record: look at it, or at the time of that record\n"
     )
+
+
+def test_everything_up_to_here_is_done_in_one_line(plan: Path) -> None:
+    said = _log(plan, "begin", "3", "--and-before", "--by", "Tomas")
+    assert said == ("2. 09:30  done: Catch fish [catch-fish]\n3. 09:30  begun: Drive van [drive-van]\n")
+    assert "before release-fish stands a hold point" in str(_refused(plan, "done", "5", "--and-before"))
+    assert "there is no task" in str(_refused(plan, "done", "no-such", "--and-before"))
