@@ -9,6 +9,7 @@ from moveplan.practice.draft import HOUR, Draft, hands, usual
 from moveplan.practice.phases.teardown import names
 from moveplan.practice.pouring import emptied, refilled
 from moveplan.quantities.containers.vessels import Use
+from moveplan.quantities.durations import COVERED
 from moveplan.quantities.facts import SystemFacts
 
 
@@ -54,15 +55,18 @@ def _add_tank(move: Draft, facts: SystemFacts, day: dict[str, Any]) -> None:
 
 def _add_water(move: Draft, facts: SystemFacts, day: dict[str, Any]) -> None:
     times = facts.times
-    move.add("fill-tank", times["fill"], crew=move.fillers(facts), pours=refilled(move, facts), **day)
+    words: dict[str, object] = {"covered_l": COVERED * facts.volumes.total.likely}
+    move.add(
+        "fill-tank", times["fill"], crew=move.fillers(facts), pours=refilled(move, facts), words=words, **day
+    )
     move.use(facts.of_use(Use.OLD_WATER, Use.MEDIA), facts.task("draw-keep-water"), facts.task("fill-tank"))
     if facts.cans:
         move.use(facts.of_use(Use.NEW_WATER), facts.task("fill-cans"), facts.task("fill-tank"))
-    words: dict[str, object] = {"anemones": names(facts.of_group("anemone"))}
+    words = {"anemones": names(facts.of_group("anemone"))}
     move.add("connect-equipment", times["connect-first"], crew=hands(1), words=words, **day)
     move.add("start-equipment", usual(5, 10, 20, "plugs, one by one"), crew=hands(1), **day)
     move.add("mount-rest", times["mount-rest"], crew=hands(1), **day)
-    move.add("warm-water", times["warm"], kind=Kind.WAIT, **day)
+    move.add("warm-water", times["warm-rest"], kind=Kind.WAIT, **day)
     checking = usual(5, 10, 20, "a dry tissue to every joint")
     move.add("leak-check", checking, kind=Kind.HOLD_POINT, crew=hands(1), **day)
 

@@ -222,8 +222,7 @@ def _add_things(move: Draft, facts: SystemFacts) -> None:
         move.add("sand-out", facts.times["sand-out"], crew=move.team(2, "lifts"), words=sand, **later)
     if facts.shift.carries or not move.drives:
         words = {"carried": bool(facts.shift.carries)} | move.lift_words(facts, old=True)
-        crew = move.tank_crew(facts, old=True)
-        move.add("tank-off", facts.times["tank-off"], crew=crew, words=words, **later)
+        move.add("tank-off", facts.times["tank-off"], crew=hands(1), words=words, **later)
 
 
 def _link_things(move: Draft, facts: SystemFacts) -> None:
@@ -231,6 +230,7 @@ def _link_things(move: Draft, facts: SystemFacts) -> None:
     for before, after in (
         ("rock-out", "pack-media"),
         ("draw-keep-water", "strip-equipment"),
+        ("corals-out", "strip-equipment"),
         ("no-way-back", "strip-equipment"),
         ("heaters-cool", "strip-equipment"),
         ("strip-equipment", "drain-tank"),
