@@ -97,8 +97,17 @@ def test_loading_begins_while_equipment_comes_off() -> None:
     for early, waited in (("load-cans-van", "fill-cans-display"), ("load-early-van", "rock-out-display")):
         before = waits_for(network, early)
         assert waited in before
-        assert not {"strip-equipment-display", "catch-fish-display"} & before
+        assert "strip-equipment-display" not in before
         assert early in waits_for(network, "load-tank-van")
+    assert "catch-fish-display" not in waits_for(network, "load-cans-van")
+
+
+def test_tubs_wait_for_the_catch_where_the_pair_that_carries_is_the_pair_that_catches() -> None:
+    three, four = (
+        project("house_move", *more).network for more in ((), ("people.ola={name: Ola, lifts: yes}",))
+    )
+    assert "catch-fish-display" in waits_for(three, "load-early-van")
+    assert "catch-fish-display" not in waits_for(four, "load-early-van")
 
 
 def test_cans_wait_for_the_one_pump_and_a_second_one_frees_them() -> None:

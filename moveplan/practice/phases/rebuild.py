@@ -12,6 +12,9 @@ from moveplan.quantities.containers.vessels import Use
 from moveplan.quantities.durations import COVERED
 from moveplan.quantities.facts import SystemFacts
 
+MIXED_MIN = 15
+"""Pumps run so long before a sample stands for the whole tank; common practice, no source. [min]"""
+
 
 def add_rebuild(move: Draft, facts: SystemFacts) -> None:
     """Add rebuilding one system on the day, or joining its rock to a tank that already runs."""
@@ -27,13 +30,16 @@ def add_rebuild(move: Draft, facts: SystemFacts) -> None:
         move.use(tubs, facts.task("draw-keep-water"), facts.task("rock-in"))
     if not facts.standing:
         _add_water(move, facts, day)
+    measuring = usual(15, 20, 30, "a row of tests, ammonia twice")
+    move.add("measure-water", measuring, crew=hands(1, "cares"), **day)
     move.add(
         "water-matched",
-        usual(10, 15, 30, "readings of tank and boxes"),
+        usual(5, 5, 15, "temperature of tank and boxes, and a signature"),
         kind=Kind.HOLD_POINT,
         crew=hands(1, "cares"),
         **day,
     )
+    move.link(facts.task("measure-water"), facts.task("water-matched"))
     _link_arrival(move, facts)
     if facts.standing:
         _link_standing(move, facts)
@@ -98,8 +104,8 @@ def _link_arrival(move: Draft, facts: SystemFacts) -> None:
 
 def _link_standing(move: Draft, facts: SystemFacts) -> None:
     task = facts.task
-    if move.has_own(task("rock-in")):
-        move.link(task("rock-in"), task("water-matched"))
+    stirred = task("rock-in") if move.has_own(task("rock-in")) else task("no-way-back")
+    move.link(stirred, task("measure-water"))
     for ready in ("settle-water", "change-before"):
         if move.has_own(task(ready)):
             move.link(task(ready), "go-or-no-go")
@@ -125,5 +131,6 @@ def _link_water(move: Draft, facts: SystemFacts) -> None:
     task = facts.task
     move.chain(*map(task, ("rock-in", "fill-tank", "start-equipment", "warm-water", "water-matched")))
     move.link(task("connect-equipment"), task("start-equipment"))
+    move.link(task("start-equipment"), task("measure-water"), gap=MIXED_MIN)
     move.link(task("start-equipment"), task("leak-check"), gap=HOUR)
     move.link(task("connect-equipment"), task("mount-rest"))

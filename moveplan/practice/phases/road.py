@@ -20,6 +20,10 @@ TANK = ("stand of ", "empty tank of ", "empty sump of ", "bucket of ", "carton "
 """Beginnings of the names of things that come free last and are needed first: the tank, and what makes it run."""
 
 
+A_PUMP_EACH = 2
+"""Pumps with which cans are filled while the tank is drawn. [-]"""
+A_PAIR_AND_ONE = 3
+"""Up to so many people the two who carry tubs are the two who catch; assumed. [-]"""
 FIRST_ON_BOARD = ("load-cans", "load-early")
 """What one person carries down, and what two carry, before tank and stand."""
 
@@ -54,7 +58,7 @@ def _fill_cans(move: Draft, facts: SystemFacts) -> None:
     )
     move.link("go-or-no-go", facts.task("fill-cans"))
     move.link(facts.task("record-morning"), facts.task("fill-cans"))
-    if move.gear_count("pump") < 2:
+    if sum(item.count for item in move.plan.gear if item.kind == "pump") < A_PUMP_EACH:
         move.link(facts.task("draw-keep-water"), facts.task("fill-cans"))
 
 
@@ -205,7 +209,7 @@ def _link_trip(move: Draft, load: Load) -> None:
 def _link_before(move: Draft, subject: str, vehicle: str) -> None:
     waits = {
         "load-cans": ("fill-cans",),
-        "load-early": ("rock-out",),
+        "load-early": ("rock-out",) if len(move.plan.people) > A_PAIR_AND_ONE else ("rock-out", "catch-fish"),
         "load-tank": ("tank-off", "sand-out", "strip-equipment"),
         "load-animals": ("seal-fish", "corals-out", "invertebrates-out", "pack-media"),
     }
