@@ -13,6 +13,7 @@ from moveplan import door
 from moveplan.cost.lines import cost_of
 from moveplan.cost.reserve import with_bill, with_reserve
 from moveplan.errors import Problem
+from moveplan.loans import with_loans
 from moveplan.other_ways import other_ways
 from moveplan.outputs import gave_way
 from moveplan.outputs.drift import drift_of
@@ -32,7 +33,7 @@ from moveplan.scheduling.schedule import Engine, Schedule, Status
 from moveplan.scheduling.solve import solve
 from moveplan.surer import helps_for, surest
 from moveplan.told import as_accepted, told_of
-from moveplan.tried import with_loans, with_ways_out
+from moveplan.ways_out import with_ways_out
 
 __all__ = ["Settings", "begin", "compose", "read"]
 """Where the way begins, so that it can be read from here."""
