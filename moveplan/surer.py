@@ -6,9 +6,10 @@ often the promise is kept, then what the search itself aims at.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from itertools import chain
 
 from moveplan import door
 from moveplan.changed_plans import Change, changes_for
@@ -19,6 +20,7 @@ from moveplan.practice.project import Project
 from moveplan.reading import Settings
 from moveplan.risk.judge import promise_of
 from moveplan.risk.summary import Promise
+from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.schedule import Schedule
 from moveplan.scheduling.solve import solve
 
@@ -26,6 +28,10 @@ QUICK_S = 0.05
 """Effort of one more search, by the quick engine. [s]"""
 SEARCHES = 3
 """So many more searches, each from a seed of its own, for a plan as it stands. [-]"""
+SEARCHES_UNSAFE = 12
+"""So many before a plan is called unsafe; the first that is safe ends them. [-]"""
+USUAL_S = Effort().seconds
+"""Effort of one search by the usual engine before a plan is called unsafe, however little was asked for. [s]"""
 SEARCHES_CHANGED = 2
 """The same for each change. [-]"""
 LEAST_GAIN = 0.02
@@ -39,7 +45,7 @@ HOUR_UNPAID = 15
 
 
 @dataclass(frozen=True, slots=True)
-class _Judged:
+class Judged:
     """A schedule, and how often it keeps its promise."""
 
     schedule: Schedule
@@ -63,39 +69,71 @@ def surest(project: Project, found: Schedule, settings: Settings) -> Schedule:
         return found
     if not _unsafe(project, judged) and judged.promise.kept >= judged.promise.confidence + LEAST_GAIN:
         return found
-    others = _searched(project, settings, SEARCHES)
-    return max([judged, *others], key=lambda one: _merit(project, one)).schedule
+    best = _best(project, [judged, *_searched(project, settings, range(SEARCHES))])
+    return (best if not _unsafe(project, best) else _safest(project, best, settings)).schedule
 
 
-def _judge(project: Project, found: Schedule, settings: Settings) -> _Judged | None:
+def _safest(project: Project, best: Judged, settings: Settings) -> Judged:
+    """Look as hard as can be before animals are said to be in danger, until a schedule is safe."""
+    for other in chain(
+        _searched(project, settings, range(SEARCHES, SEARCHES_UNSAFE)), _as_usual(project, settings)
+    ):
+        best = _best(project, (best, other))
+        if not _unsafe(project, best):
+            break
+    return best
+
+
+def _best(project: Project, judged: Iterable[Judged]) -> Judged:
+    return max(judged, key=lambda one: _merit(project, one))
+
+
+def _judge(project: Project, found: Schedule, settings: Settings) -> Judged | None:
     if not found.placements or not settings.runs or not project.way:
         return None
     promise = promise_of(project, found, settings.effort.seed)
-    return None if promise is None else _Judged(found, promise)
+    return None if promise is None else Judged(found, promise)
 
 
-def _searched(project: Project, settings: Settings, searches: int) -> Iterator[_Judged]:
+def _searched(project: Project, settings: Settings, seeds: Iterable[int]) -> Iterator[Judged]:
     """Search again by the quick engine, and give what passes the door."""
-    effort = replace(settings.effort, seconds=QUICK_S, engine="serial", progress=None, meanwhile=None)
-    for number in range(searches):
-        if effort.interrupted is not None and effort.interrupted():
-            return
-        found = solve(project.scheduling, replace(effort, seed=effort.seed + number))
-        if found.placements and not door.faults_of(project, found):
-            judged = _judge(project, found, settings)
-            if judged is not None:
-                yield judged
+    quick = replace(settings.effort, seconds=QUICK_S, engine="serial", progress=None, meanwhile=None)
+    for more in seeds:
+        yield from _found(project, settings, replace(quick, seed=quick.seed + more))
 
 
-def _merit(project: Project, judged: _Judged) -> tuple[int, int]:
-    """Tell what counts: no group past its accepted risk, then the share kept, in whole percent."""
-    return -_unsafe(project, judged), round(100 * judged.promise.kept)
+def _as_usual(project: Project, settings: Settings) -> Iterator[Judged]:
+    """Search once with the usual effort, where less was spent; the quick engine gains more from other seeds."""
+    if settings.effort.seconds < USUAL_S and settings.effort.engine != "serial":
+        usual = replace(settings.effort, seconds=USUAL_S, progress=None, meanwhile=None)
+        yield from _found(project, settings, usual)
 
 
-def _unsafe(project: Project, judged: _Judged) -> int:
-    """Count the groups of animals whose risk is above what the plan accepts, as far as few runs can tell."""
+def _found(project: Project, settings: Settings, effort: Effort) -> Iterator[Judged]:
+    if effort.interrupted is not None and effort.interrupted():
+        return
+    found = solve(project.scheduling, effort)
+    if found.placements and not door.faults_of(project, found):
+        judged = _judge(project, found, settings)
+        if judged is not None:
+            yield judged
+
+
+def _merit(project: Project, judged: Judged) -> tuple[int, int, int]:
+    """Tell what counts: fewest groups past their accepted risk, least far past, the share kept; in whole percent."""
+    past = _past(project, judged)
+    return -len(past), -round(100 * sum(past)), round(100 * judged.promise.kept)
+
+
+def _unsafe(project: Project, judged: Judged) -> bool:
+    return bool(_past(project, judged))
+
+
+def _past(project: Project, judged: Judged) -> tuple[float, ...]:
+    """Tell by how much each group's risk is above what the plan accepts, as far as few runs can tell."""
     accepted = AS_RUNS_TELL * project.plan.safe_time_risk
-    return sum(one.what == "safe-time" and one.chance > accepted for one in judged.promise.breaks)
+    over = (one.chance - accepted for one in judged.promise.breaks if one.what == "safe-time")
+    return tuple(more for more in over if more > 0)
 
 
 def helps_for(outlook: Outlook, project: Project, found: Schedule, settings: Settings) -> tuple[Help, ...]:
@@ -147,7 +185,7 @@ def _tried(project: Project, found: Schedule, change: Change, settings: Settings
     try:
         other = change.carried_out(project, found)
         as_is = None if door.faults_of(other, found) else _judge(other, found, settings)
-        judged = [*filter(None, (as_is,)), *_searched(other, settings, SEARCHES_CHANGED)]
+        judged = [*filter(None, (as_is,)), *_searched(other, settings, range(SEARCHES_CHANGED))]
         best = max(judged, key=lambda one: _merit(other, one), default=None)
         if best is None:
             return None

@@ -9,12 +9,13 @@ import pytest
 from moveplan import door, surer
 from moveplan.changed_plans import changes_for
 from moveplan.outputs.outlook import Outlook, Verdict
+from moveplan.practice.project import Project
 from moveplan.reading import Settings
 from moveplan.risk.judge import promise_of
 from moveplan.risk.summary import Broken, Promise, RiskSummary
 from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.schedule import Schedule
-from moveplan.surer import LEAST_GAIN, MOST, helps_for, surest
+from moveplan.surer import LEAST_GAIN, MOST, Judged, helps_for, surest
 from tests.examples import scheduled
 
 PROJECT, SCHEDULE = scheduled("house_move")
@@ -46,20 +47,88 @@ def test_the_surest_of_several_is_no_less_sure_and_passes_the_door() -> None:
     assert door.faults_of(PROJECT, found) == ()
 
 
-def test_a_plan_whose_animals_are_past_their_risk_is_searched_again(monkeypatch: pytest.MonkeyPatch) -> None:
-    """The promise is easy to keep, so that only the accepted risk of the safe times can ask for more."""
-    asked: list[int] = []
+@pytest.fixture(name="asked")
+def _asked(monkeypatch: pytest.MonkeyPatch) -> list[Effort]:
+    """Efforts of the searches that are asked for, none of which finds anything."""
+    asked: list[Effort] = []
 
-    def searched(_project: object, _settings: object, searches: int) -> tuple[()]:
-        asked.append(searches)
+    def found(_project: object, _settings: object, effort: Effort) -> tuple[()]:
+        asked.append(effort)
         return ()
 
-    monkeypatch.setattr(surer, "_searched", searched)
-    risk = max(one.chance for one in PROMISE.breaks if one.what == "safe-time")
-    for accepted, searches in ((2 * risk, []), (risk / 2, [surer.SEARCHES])):
-        easy = replace(PROJECT, plan=replace(PROJECT.plan, confidence=0.05, safe_time_risk=accepted))
-        assert surest(easy, SCHEDULE, SETTINGS) is SCHEDULE
-        assert asked == searches
+    monkeypatch.setattr(surer, "_found", found)
+    return asked
+
+
+def risking(accepted: float) -> Project:
+    """Make the promise easy to keep, so that only the accepted risk of the safe times can ask for more."""
+    return replace(PROJECT, plan=replace(PROJECT.plan, confidence=0.05, safe_time_risk=accepted))
+
+
+RISK = max(one.chance for one in PROMISE.breaks if one.what == "safe-time")
+
+
+def test_a_plan_whose_animals_are_within_their_risk_is_not_searched_again(asked: list[Effort]) -> None:
+    assert surest(risking(2 * RISK), SCHEDULE, SETTINGS) is SCHEDULE
+    assert asked == []
+
+
+@pytest.mark.parametrize(
+    ("effort", "usual"),
+    [
+        (Effort(seconds=0.2), 1),
+        (Effort(seconds=surer.USUAL_S), 0),
+        (Effort(seconds=0.2, engine="serial"), 0),
+    ],
+)
+def test_before_a_plan_is_called_unsafe_it_is_looked_at_as_hard_as_can_be(
+    asked: list[Effort], effort: Effort, usual: int
+) -> None:
+    assert surest(risking(RISK / 2), SCHEDULE, replace(SETTINGS, effort=effort)) is SCHEDULE
+    quick = [one for one in asked if one.engine == "serial" and one.seconds == surer.QUICK_S]
+    assert [one.seed for one in quick] == [1 + more for more in range(surer.SEARCHES_UNSAFE)]
+    assert [(one.engine, one.seconds) for one in asked if one not in quick] == [("auto", 2.0)] * usual
+
+
+def with_risks(*chances: float, kept: float = 0.9) -> Judged:
+    breaks = tuple(Broken("safe-time", f"group-{number}", one) for number, one in enumerate(chances))
+    return Judged(replace(SCHEDULE), replace(PROMISE, kept=kept, breaks=breaks))
+
+
+@pytest.mark.parametrize(
+    ("worse", "better"),
+    [
+        (with_risks(0.06, 0.06, kept=0.9), with_risks(0.2, kept=0.5)),
+        (with_risks(0.2, kept=0.9), with_risks(0.1, kept=0.5)),
+        (with_risks(0.01, kept=0.8), with_risks(0.02, kept=0.9)),
+    ],
+    ids=["fewer groups past their risk", "less far past", "the promise kept more often"],
+)
+def test_animals_come_before_the_promise(
+    monkeypatch: pytest.MonkeyPatch, worse: Judged, better: Judged
+) -> None:
+    monkeypatch.setattr(surer, "_judge", lambda *_: worse)
+    monkeypatch.setattr(surer, "_found", lambda *_: (better,))
+    strict = replace(PROJECT, plan=replace(PROJECT.plan, confidence=0.999, safe_time_risk=0.05))
+    assert surest(strict, worse.schedule, SETTINGS) is better.schedule
+    monkeypatch.setattr(surer, "_judge", lambda *_: better)
+    monkeypatch.setattr(surer, "_found", lambda *_: (worse,))
+    assert surest(strict, better.schedule, SETTINGS) is better.schedule
+
+
+def test_the_first_safe_schedule_ends_the_search(monkeypatch: pytest.MonkeyPatch) -> None:
+    searched: list[int] = []
+    safe, unsafe = with_risks(0.01), with_risks(0.2)
+
+    def found(_project: object, _settings: object, effort: Effort) -> tuple[Judged]:
+        searched.append(effort.seed)
+        return (safe if effort.seed == surer.SEARCHES + 2 else unsafe,)
+
+    monkeypatch.setattr(surer, "_judge", lambda *_: unsafe)
+    monkeypatch.setattr(surer, "_found", found)
+    project = risking(0.05)
+    assert surest(project, unsafe.schedule, SETTINGS) is safe.schedule
+    assert searched == [1 + more for more in range(surer.SEARCHES + 2)]
 
 
 def test_without_runs_nothing_is_judged() -> None:

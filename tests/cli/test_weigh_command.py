@@ -46,14 +46,16 @@ def test_every_way_is_told_with_its_figures_or_with_why_it_is_out(run: Run) -> N
         "must_go_right",
         "settled",
     }
+    first, *_ = found["ways"]
+    assert first["way"] == found["first_choice"]
+    assert first["status"] in ("ok", "tight")
     for way in found["ways"]:
         if way["fits"]:
-            assert way["status"] in ("ok", "tight")
+            assert way["status"] in ("ok", "tight", "unsafe")
             assert figures <= way.keys()
             assert way["must_go_right"]
-        else:
-            assert all(problem["where"] and problem["remedy"] for problem in way["problems"])
-            assert way["problems"]
+        assert bool(way["problems"]) == (not way["fits"] or way["status"] == "unsafe")
+        assert all(problem["where"] and problem["remedy"] for problem in way["problems"])
     assert sum(way["fits"] for way in found["ways"]) == 3
 
 
