@@ -79,7 +79,7 @@ def on_same_day(project: Project, story: Story) -> bool:
     )
 
 
-def renewed(project: Project, story: Story, effort: Effort) -> Renewed:
+def renewed(project: Project, story: Story, effort: Effort, *, improve: bool = False) -> Renewed:
     """Schedule what is left to do.
 
     Parameters
@@ -88,6 +88,8 @@ def renewed(project: Project, story: Story, effort: Effort) -> Renewed:
         On the day that is tried. [-]
     story : Story
         What has happened, and the schedule in force. [-]
+    improve : bool
+        Whether starts that need not move may, for a better schedule; never past the point of no return. [-]
     effort : Effort
         How hard to look. [-]
     """
@@ -96,9 +98,9 @@ def renewed(project: Project, story: Story, effort: Effort) -> Renewed:
     before = _before(problem, way, story)
     if past_return(project, way):
         return _on_late(project, way, story, effort, _kept(problem, before))
-    found = _kept(problem, before) or _with_fewest_changes(
-        problem, before, effort, lambda: _anew(problem, before, effort)
-    )
+    anew = partial(_anew, problem, before, effort)
+    stays = _kept(problem, before) or _with_fewest_changes(problem, before, effort, anew)
+    found = _improved(problem, stays, effort) if improve else stays
     broken = way.broken
     if not found.placements:
         looser, bound = _loosened(problem, way)
@@ -192,6 +194,14 @@ def _with_fewest_changes(
 
 def _exposure(problem: SchedulingProblem, found: Schedule) -> int:
     return exposure(problem, {one.task: one for one in found.placements})
+
+
+def _improved(problem: SchedulingProblem, stays: Schedule, effort: Effort) -> Schedule:
+    """Look for a better schedule than the one with the fewest changes, in which animals wait no longer."""
+    found = solve(problem, effort)
+    if stays.placements and (not found.placements or _exposure(problem, found) > _exposure(problem, stays)):
+        return stays
+    return found
 
 
 def _at_once(problem: SchedulingProblem, effort: Effort) -> Schedule:
