@@ -12,8 +12,6 @@ from dataclasses import replace
 from moveplan.network.passes import PositiveCycleError
 from moveplan.scheduling.construct.serial import Attempt, Scheme
 from moveplan.scheduling.effort import Effort, Meter
-from moveplan.scheduling.impossible.capacity import check_capacity
-from moveplan.scheduling.impossible.checks import check_all, check_names
 from moveplan.scheduling.improve.result import placement_of
 from moveplan.scheduling.problem import SchedulingProblem
 from moveplan.scheduling.schedule import Engine, Placement, Schedule, Status
@@ -48,10 +46,11 @@ def kept(problem: SchedulingProblem, before: Placed, effort: Effort) -> Schedule
     Schedule or None
         None where too much would have to give way. [-]
     """
-    if not before or check_names(problem) or check_all(problem):
+    if not before:
         return None
-    frame = frame_of(model_of(problem))
-    if check_capacity(frame.model):
+    try:
+        frame = frame_of(model_of(problem))
+    except PositiveCycleError:
         return None
     return _Keeper(frame, before, effort).run()
 
