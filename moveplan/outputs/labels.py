@@ -6,9 +6,11 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from moveplan.outputs.agenda import Opening
+from moveplan.outputs.names import Names
 from moveplan.outputs.outlook import Outlook
+from moveplan.plan.livestock import Livestock
 from moveplan.quantities.containers.vessels import Vessel
-from moveplan.science.livestock import ContainerRule, kinds
+from moveplan.science.livestock import ContainerRule, endangers, kinds
 
 HURTS = (ContainerRule.SPINES, ContainerRule.STINGS, ContainerRule.TOXIN)
 """Rules of animals that a label warns of."""
@@ -38,6 +40,12 @@ class Label:
         ``spines``, ``stings`` or ``toxin``. [-]
     bags : tuple of str
         Numbers of the bags that stand in it. [-]
+    alone : bool
+        Whether nobody else may share it. [-]
+    apart : tuple of str
+        Names of other animals of the plan that may not share it. [-]
+    goes_to : str
+        Where it is opened or emptied, in words; empty where that is not known. [-]
     """
 
     number: str
@@ -49,6 +57,9 @@ class Label:
     temperature_c: float | None = None
     hurts: tuple[str, ...] = ()
     bags: tuple[str, ...] = ()
+    alone: bool = False
+    apart: tuple[str, ...] = ()
+    goes_to: str = ""
 
 
 def labels_of(outlook: Outlook, openings: Iterable[Opening]) -> tuple[Label, ...]:
@@ -67,7 +78,7 @@ def labels_of(outlook: Outlook, openings: Iterable[Opening]) -> tuple[Label, ...
             shared.setdefault((number, opening.stay.span.start), []).append(opening)
     vessels = tuple(use.vessel for use in outlook.project.ledger.containers)
     living = [_living(outlook, vessels, number, several) for (number, _), several in shared.items()]
-    return (*sorted(living, key=lambda one: _in_order(one.number)), *_lifeless(vessels))
+    return (*sorted(living, key=lambda one: _in_order(one.number)), *_lifeless(outlook))
 
 
 def _in_order(number: str) -> tuple[str, int]:
@@ -93,14 +104,49 @@ def _living(outlook: Outlook, vessels: tuple[Vessel, ...], number: str, several:
         worst,
         warm.get(own[0].system) if own else None,
         tuple(rule.value for rule in HURTS if rule in rules),
+        alone=ContainerRule.ALONE in rules,
+        apart=_apart(outlook, own),
+        goes_to=_opened_at(worst),
     )
 
 
-def _lifeless(vessels: tuple[Vessel, ...]) -> Iterator[Label]:
+def _apart(outlook: Outlook, inside: list[Livestock]) -> tuple[str, ...]:
+    """Name the other animals that harm these, or that these harm."""
+    travelling = {route.livestock for route in outlook.project.routes}
+    others = [one for one in outlook.project.plan.livestock if one.id in travelling and one not in inside]
+    return tuple(
+        dict.fromkeys(
+            other.name for other in others if any(_harms(one, other) or _harms(other, one) for one in inside)
+        )
+    )
+
+
+def _harms(one: Livestock, other: Livestock) -> bool:
+    return endangers(kinds()[one.kind], one.size_cm, kinds()[other.kind], other.size_cm)
+
+
+def _opened_at(opening: Opening) -> str:
+    """Where the stay ends: the last place that it passes."""
+    return opening.stay.where[-1]
+
+
+def _lifeless(outlook: Outlook) -> Iterator[Label]:
     """Label what holds rock, media and water, and the boxes in which bags stand."""
+    places = {task.id: task.place for task in outlook.project.network.tasks}
+    starts = {one.task: one.start for one in outlook.schedule.placements}
     named: set[str] = set()
-    for one in vessels:
+    for use in outlook.project.ledger.containers:
+        one = use.vessel
         if not one.livestock and one.number not in named:
             named.add(one.number)
             bags = tuple(held.id for held in one.holds if held.what == "container")
-            yield Label(one.number, (), one.use.value, one.kind, one.water_l, bags=bags)
+            last = max(use.ends, key=lambda task: starts.get(task, 0))
+            yield Label(
+                one.number,
+                (),
+                one.use.value,
+                one.kind,
+                one.water_l,
+                bags=bags,
+                goes_to=Names(outlook.project).place(places.get(last, "")),
+            )

@@ -200,7 +200,7 @@ def test_every_task_of_the_data_is_on_the_list_with_its_steps(
             assert step in item
 
 
-def test_ribbons_and_blocks_agree_with_the_data_within_a_pixel(
+def test_ribbons_and_stretches_agree_with_the_data_within_a_pixel(
     open_page: OpenPage, built: dict[str, Path]
 ) -> None:
     page, result = open_page(built["house_move"] / "index.html").page, _result(built["house_move"])
@@ -215,18 +215,16 @@ def test_ribbons_and_blocks_agree_with_the_data_within_a_pixel(
         assert abs(ends[1][0] - top - (_minutes(stay["from"]) - closing)) < 1
         assert abs(ends[-2][1] - top - (_minutes(stay["until"]) - closing)) < 1
     tasks = {task["id"]: task for task in result["tasks"]}
-    blocks = page.locator("a.block").evaluate_all(
-        """all => all.map((one) => { const { y, height } = one.querySelector(".body").getBBox();
-             return [one.getAttribute("href").slice(6), y + height, height]; })"""
+    knots = page.locator("a.knot").evaluate_all(
+        """all => all.map((one) => [one.getAttribute("href").slice(6), one.querySelector(".hands").getBBox().height,
+             one.querySelector(".hands").getAttribute("d").split("M").length - 1])"""
     )
-    assert len(blocks) > 40
-    end = max(bottom for _, bottom, _ in blocks)
-    for task, bottom, height in blocks:
-        length = _minutes(tasks[task]["segments"][0]["finish"]) - _minutes(
-            tasks[task]["segments"][0]["start"]
-        )
-        goes_on = end - bottom < 0.1  # past the end of the picture, such as a wait over the next days
-        assert abs(height - 1.4 * length) < 1 or (goes_on and height < 1.4 * length)
+    assert len(knots) > 40
+    for task, height, hands in knots:
+        (stretch, *_) = tasks[task]["segments"]
+        length = _minutes(stretch["finish"]) - _minutes(stretch["start"])
+        assert abs(height - max(1.1 * length - 2, 1)) < 1
+        assert hands == len(tasks[task]["people"])
 
 
 def test_a_ribbon_is_as_wide_as_the_share_of_safe_time_that_is_left(

@@ -22,8 +22,8 @@ from tests.outputs.scene import ROUTES, ROWS, moving_day
 pytestmark = pytest.mark.browser
 SIZES = {"A4": (595, 842), "letter": (612, 792)}  # ISO 216 (210 mm by 297 mm) and 8.5 in by 11 in, in points
 LONG_HEAD = len("runsheet1")
-LABELS_A_SHEET = 8
-"""Two columns of four: a label with its clock is some 60 mm high, and the paper 279 mm or 297 mm."""
+LABELS_A_SHEET = {"A4": 8, "letter": 6}
+"""Labels of 105 mm by 74 mm (ISO 216, A7) in two columns: four rows on 297 mm, three on 279 mm."""
 PAGES_A_PERSON = 2
 """A run sheet is one sheet of paper, printed on both sides."""
 Pages = dict[str, list[str]]
@@ -57,10 +57,11 @@ def _read(outlook: Outlook, size: tuple[int, int]) -> Pages:
     return found
 
 
-def test_each_file_has_the_expected_pages(pages: Pages) -> None:
+def test_each_file_has_the_expected_pages(pages: Pages, request: pytest.FixtureRequest) -> None:
     """One run sheet a person, and as many sheets as its labels fill."""
     outlook = moving_day()
-    labels = math.ceil(len(labels_of(outlook, agenda(outlook).openings)) / LABELS_A_SHEET)
+    paper = request.node.callspec.params["pages"]
+    labels = math.ceil(len(labels_of(outlook, agenda(outlook).openings)) / LABELS_A_SHEET[paper])
     lengths = {name: len(texts) for name, texts in pages.items()}
     assert lengths == {"checklist.pdf": 2, "run-sheets.pdf": 3, "labels.pdf": labels, "load-plan.pdf": 1}
 

@@ -9,8 +9,10 @@ from moveplan.outputs.agenda import agenda
 from moveplan.outputs.labels import Label, labels_of
 from moveplan.outputs.outlook import Outlook
 from moveplan.outputs.page import page_html
+from moveplan.plan.livestock import Livestock
 from moveplan.practice.ledger import InUse, Ledger
 from moveplan.quantities.containers.vessels import Held, Use, Vessel
+from moveplan.science.livestock import endangers, kinds
 from tests.outputs.scene import NUMBERS, ROUTES, moving_day
 from tests.outputs.test_page import Page
 
@@ -74,3 +76,33 @@ def test_a_label_counts_from_the_lid_and_tells_the_time_in_the_vehicle_apart() -
     words = Page(page_html(moving_day())).words
     assert "Open within 7 h 50 min of closing" in words
     assert "If it stays in the vehicle: within 6 h 10 min" in words
+
+
+def test_a_label_says_who_may_not_share_it_and_where_it_goes() -> None:
+    """A lionfish eats small fish and shrimp: nobody of those shares its container."""
+    outlook = moving_day()
+    animals = tuple(
+        replace(one, kind="lionfish") if one.id == "tang" else one for one in outlook.project.plan.livestock
+    )
+    project = replace(outlook.project, plan=replace(outlook.project.plan, livestock=animals))
+    outlook = replace(outlook, project=project)
+    mixed = {one.id: one for one in outlook.project.plan.livestock}
+    for label in labels(outlook):
+        if label.opening is None:
+            continue
+        assert label.goes_to == "Quarry Rise"
+        own = mixed[label.opening.dated.route.livestock]
+        others = [one for one in mixed.values() if one.id != own.id]
+        harmed = {one.name for one in others if _harm(own, one) or _harm(one, own)}
+        assert set(label.apart) == harmed
+    assert any(label.apart for label in labels(outlook))
+
+
+def _harm(one: Livestock, other: Livestock) -> bool:
+    return endangers(kinds()[one.kind], one.size_cm, kinds()[other.kind], other.size_cm)
+
+
+def test_what_holds_no_animal_goes_where_it_is_emptied() -> None:
+    outlook = with_vessels(vessel("T9", Use.ROCK, Held("rock")))
+    (label,) = [one for one in labels(outlook) if one.number == "T9"]
+    assert label.goes_to == "Quarry Rise"

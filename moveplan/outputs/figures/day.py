@@ -1,29 +1,50 @@
-"""The day: a column a person and a vehicle, time downwards, each task a block as long as it takes."""
+"""The day as paths: places side by side, time downwards, one thread a person, tied where hands meet at a task."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
-from typing import Literal
 
 from moveplan.network.task import Kind
 from moveplan.outputs.agenda import Agenda, Line
-from moveplan.outputs.figures.scale import Mark, Scale, around, in_lines
+from moveplan.outputs.figures.scale import Mark, Scale, around
 from moveplan.outputs.outlook import Outlook
 from moveplan.times import Interval
 
-_AXIS, _HEAD, _GAP, _FOOT = 76, 44, 8, 12
-_COLUMN = 168.0
-_PX_PER_MIN = 1.4
-_TEXT_PX, _CHARACTER_PX, _LEAST_TEXT_PX = 15.0, 7.2, 11.0
+_AXIS, _GAP, _FOOT = 46, 6.0, 14
+_HEAD = 134.0
+"""Room for the name of a place and, below it, upright, the names of people. [px]"""
+_SLOT, _NARROW_SLOT, _LEAST_LANE = 30.0, 14.0, 58.0
+_PX_PER_MIN = 1.1
 _MARGIN_MIN = 15
-_CUT = 9.0
+_NUMBER_PX = 12.0
+_LONGEST_NAME = 12
+_TURN_PX = 5.0
 
 
 @dataclass(frozen=True, slots=True)
-class Block:
-    """One task in one column.
+class Lane:
+    """A place, or a vehicle on the road.
+
+    Parameters
+    ----------
+    kind, id : str
+        ``place`` or ``vehicle``, and its id. [-]
+    x, width, slot : float
+        Left edge, width, and what one person takes of it. [px]
+    """
+
+    kind: str
+    id: str
+    x: float
+    width: float
+    slot: float
+
+
+@dataclass(frozen=True, slots=True)
+class Knot:
+    """One task: a stretch on the thread of each who works on it, and a tie between them.
 
     Parameters
     ----------
@@ -31,52 +52,41 @@ class Block:
         The task. [-]
     span : Interval
         The stretch of work, UTC. [min]
-    x, y, width, height : float
-        Of the block. [px]
-    text : tuple of str
-        Its title in as many lines as fit. [-]
+    xs : tuple of float
+        Threads of its people, from left to right. [px]
+    y, height, number_y : float
+        Where it begins, how long it takes, and where its number stands. [px]
     """
 
     line: Line
     span: Interval
-    x: float
+    xs: tuple[float, ...]
     y: float
-    width: float
     height: float
-    text: tuple[str, ...]
-
-    @property
-    def outline(self) -> str:
-        """Outline with its upper right corner cut off, as SVG writes it."""
-        cut = min(_CUT, self.height / 2)
-        return (
-            f"M{self.x:g} {self.y:g}h{self.width - cut:g}l{cut:g} {cut:g}"
-            f"v{self.height - cut:.4g}h{-self.width:g}z"
-        )
+    number_y: float
 
 
 @dataclass(frozen=True, slots=True)
-class Column:
-    """One person, one vehicle, or what goes on by itself.
+class Thread:
+    """One person through the day.
 
     Parameters
     ----------
-    kind : str
-        ``person``, ``vehicle`` or ``waiting``. [-]
-    id, name : str
-        Of the person or vehicle; empty for what waits. [-]
-    x, width : float
-        Left edge and width. [px]
-    blocks : tuple of Block
-        In order of time. [-]
+    person, sign : str
+        Id, and a short name that no other has. [-]
+    path : str
+        The way through the places, as SVG writes it. [-]
+    heads : tuple of float
+        Where the name stands over each place that the person comes to. [px]
+    work_min : int
+        Minutes of work. [min]
     """
 
-    kind: Literal["person", "vehicle", "waiting"]
-    id: str
-    name: str
-    x: float
-    width: float
-    blocks: tuple[Block, ...]
+    person: str
+    sign: str
+    path: str
+    heads: tuple[float, ...]
+    work_min: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,8 +99,12 @@ class DayPicture:
         The local day. [-]
     scale : Scale
         Time. [min]
-    columns : tuple of Column
-        People first. [-]
+    lanes : tuple of Lane
+        In the order in which they are come to. [-]
+    threads : tuple of Thread
+        One a person. [-]
+    knots : tuple of Knot
+        Tasks in order of start. [-]
     hours : tuple of Mark
         Full hours. [px]
     width, height : float
@@ -99,7 +113,9 @@ class DayPicture:
 
     day: date
     scale: Scale
-    columns: tuple[Column, ...]
+    lanes: tuple[Lane, ...]
+    threads: tuple[Thread, ...]
+    knots: tuple[Knot, ...]
     hours: tuple[Mark, ...]
     width: float
     height: float
@@ -130,57 +146,117 @@ def day_pictures(outlook: Outlook, agenda: Agenda) -> tuple[DayPicture, ...]:
     agenda : Agenda
         Its tasks. [-]
     """
-    return tuple(_picture(outlook, agenda, day) for day in moving_days(agenda))
+    drawn = (_picture(outlook, agenda, day) for day in moving_days(agenda))
+    return tuple(picture for picture in drawn if picture is not None)
 
 
-def _picture(outlook: Outlook, agenda: Agenda, day: date) -> DayPicture:
+def _picture(outlook: Outlook, agenda: Agenda, day: date) -> DayPicture | None:
     lines = [line for line in agenda.lines if line.day == day and not line.task.repeats]
-    manned = [line.placement.segments[0] for line in lines if line.placement.people]
-    scale = Scale(around(manned or [lines[0].placement.segments[0]], _MARGIN_MIN), _PX_PER_MIN, _HEAD)
-    columns = tuple(_columns(outlook, lines, scale))
+    lines = [line for line in lines if line.placement.people]
+    if not lines:
+        return None
+    scale = Scale(around([_span(line) for line in lines], _MARGIN_MIN), _PX_PER_MIN, _HEAD)
+    names = {one.id: one.name for one in outlook.project.scheduling.people}
+    people = [key for key in names if any(key in line.placement.people for line in lines)]
+    stays = {person: tuple(_stays(person, lines)) for person in people}
+    lanes = tuple(_lanes(stays, len(people)))
+    at = {(lane.kind, lane.id): lane for lane in lanes}
+    slots = {person: number + 0.5 for number, person in enumerate(people)}
+
+    def x_of(person: str, where: tuple[str, str]) -> float:
+        return round(at[where].x + _GAP / 2 + slots[person] * at[where].slot, 1)
+
+    signs = _signs({person: names[person] for person in people})
+    threads = tuple(
+        Thread(
+            person,
+            signs[person],
+            _path(scale, [(x_of(person, where), span) for where, span, _ in own]),
+            tuple(dict.fromkeys(x_of(person, where) for where, _, _ in own if where[0] == "place")),
+            sum(_span(line).minutes for _, _, line in own if line.task.kind is not Kind.REST),
+        )
+        for person, own in stays.items()
+    )
+    where_of = {(person, line.task.id): where for person in people for where, _, line in stays[person]}
+    tied = [
+        (line, tuple(sorted(x_of(one, where_of[one, line.task.id]) for one in line.placement.people)))
+        for line in lines
+    ]
     return DayPicture(
         day,
         scale,
-        columns,
+        lanes,
+        threads,
+        tuple(_knots(scale, tied)),
         scale.hours(outlook.project.plan.zone),
-        columns[-1].x + columns[-1].width + _GAP if columns else _AXIS + _GAP,
+        lanes[-1].x + lanes[-1].width + _GAP,
         scale.bottom + _FOOT,
     )
 
 
-def _columns(outlook: Outlook, lines: list[Line], scale: Scale) -> Iterator[Column]:
-    problem = outlook.project.scheduling
-    wanted: list[tuple[Literal["person", "vehicle", "waiting"], str, str, list[Line]]] = [
-        *(
-            ("person", person.id, person.name, [line for line in lines if person.id in line.placement.people])
-            for person in problem.people
-        ),
-        *(
-            ("vehicle", one.id, one.name, [line for line in lines if one.id in line.placement.vehicles])
-            for one in problem.vehicles
-        ),
-        ("waiting", "", "", [line for line in lines if line.task.kind is Kind.WAIT]),
-    ]
-    used = [row for row in wanted if row[3]]
-    for number, (kind, key, name, own) in enumerate(used):
-        x = _AXIS + number * (_COLUMN + _GAP)
-        yield Column(kind, key, name, x, _COLUMN, tuple(_blocks(own, x, scale)))
+def _span(line: Line) -> Interval:
+    return line.placement.segments[0]
 
 
-def _blocks(lines: Iterable[Line], x: float, scale: Scale) -> Iterator[Block]:
-    for line in lines:
-        for span in line.placement.segments:
-            if span.overlaps(scale.span):
-                y = scale.y(span.start)
-                height = round(scale.y(span.finish) - y, 1)
-                yield Block(line, span, x, y, _COLUMN, height, _text(line, height))
+Stay = tuple[tuple[str, str], Interval, Line]
 
 
-def _text(line: Line, height: float) -> tuple[str, ...]:
-    """Write the title where there is room for it, else its number alone, else nothing."""
-    rows = in_lines(
-        f"{line.number}. {line.task.title}",
-        int((_COLUMN - 2 * _GAP) / _CHARACTER_PX),
-        int((height - 2) // _TEXT_PX),
-    )
-    return rows or ((f"{line.number}.",) if height >= _LEAST_TEXT_PX else ())
+def _stays(person: str, lines: Iterable[Line]) -> Iterator[Stay]:
+    """Say where a person works, task by task; what may be done anywhere is done where they are."""
+    own = [line for line in lines if person in line.placement.people]
+    here = next((("place", line.task.place) for line in own if line.task.place), ("place", ""))
+    for line in own:
+        rides = line.task.kind is Kind.TRAVEL and line.placement.vehicles
+        if rides:
+            where = ("vehicle", min(line.placement.vehicles))
+        else:
+            where = ("place", line.task.place) if line.task.place else here
+        yield where, _span(line), line
+        here = ("place", line.task.place_after or line.task.place) if rides else where
+
+
+def _lanes(stays: Mapping[str, tuple[Stay, ...]], count: int) -> Iterator[Lane]:
+    first: dict[tuple[str, str], int] = {}
+    for own in stays.values():
+        for where, span, _ in own:
+            first[where] = min(first.get(where, span.start), span.start)
+    x = float(_AXIS)
+    for kind, key in sorted(first, key=lambda where: (first[where], where)):
+        slot = _SLOT if kind == "place" else _NARROW_SLOT
+        width = max(count * slot + 2 * _GAP, _LEAST_LANE)
+        yield Lane(kind, key, round(x, 1), round(width, 1), slot)
+        x += width + _GAP
+
+
+def _path(scale: Scale, stays: list[tuple[float, Interval]]) -> str:
+    """Draw the way: down where they are, across shortly before the next task is somewhere else."""
+    x, span = stays[0]
+    path = f"M{x:g} {scale.y(span.start):g}"
+    for across, span in stays[1:]:
+        if across != x:
+            y = scale.y(span.start)
+            path += f"V{y - _TURN_PX:.4g}L{across:g} {y:g}"
+            x = across
+    return f"{path}V{scale.y(stays[-1][1].finish):g}"
+
+
+def _knots(scale: Scale, tied: Iterable[tuple[Line, tuple[float, ...]]]) -> Iterator[Knot]:
+    """Place the numbers below each other where tasks of one thread are short."""
+    lowest: dict[float, float] = {}
+    for line, xs in tied:
+        span = _span(line)
+        y = scale.y(span.start)
+        number_y = max(y + _NUMBER_PX + 1, lowest.get(xs[-1], 0.0) + _NUMBER_PX)
+        lowest[xs[-1]] = number_y
+        yield Knot(line, span, xs, y, round(scale.y(span.finish) - y, 1), round(number_y, 1))
+
+
+def _signs(names: Mapping[str, str]) -> dict[str, str]:
+    """Give each person a name that is short enough to stand over a thread: the first word, else a number."""
+    first = {key: (name.split() or [""])[0] for key, name in names.items()}
+    return {
+        key: word
+        if word and len(word) <= _LONGEST_NAME and list(first.values()).count(word) == 1
+        else str(number)
+        for number, (key, word) in enumerate(first.items(), start=1)
+    }

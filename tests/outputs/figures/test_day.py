@@ -1,63 +1,75 @@
 from __future__ import annotations
 
-from dataclasses import replace
-from datetime import date
+import re
+from itertools import pairwise
 
-import pytest
-
+from moveplan.network.task import Kind
 from moveplan.outputs.agenda import agenda
-from moveplan.outputs.figures.day import DayPicture, _text, day_pictures, moving_days
-from tests.outputs.scene import impossible, moving_day
+from moveplan.outputs.figures.day import DayPicture, day_pictures, moving_days
+from tests.outputs.hostile import hostile
+from tests.outputs.scene import bare, impossible, moving_day
 
 
-def picture() -> DayPicture:
-    outlook = moving_day()
-    (found,) = day_pictures(outlook, agenda(outlook))
-    return found
+def _picture() -> DayPicture:
+    (picture,) = day_pictures(moving_day(), agenda(moving_day()))
+    return picture
 
 
-def test_each_person_and_vehicle_has_a_column_with_its_own_tasks() -> None:
-    columns = {column.id: [block.line.task.id for block in column.blocks] for column in picture().columns}
-    assert list(columns) == ["una", "per", "cai", "van"]
-    assert columns["van"] == ["load-van", "drive-over"]
-    assert "catch-fish" in columns["una"]
-    assert "catch-fish" not in columns["per"]
+def test_every_task_that_somebody_works_on_is_tied_to_the_threads_of_all_who_do() -> None:
+    found = agenda(moving_day())
+    (day,) = moving_days(found)
+    picture = _picture()
+    lines = [
+        line for line in found.lines if line.day == day and line.placement.people and not line.task.repeats
+    ]
+    assert [knot.line for knot in picture.knots] == lines
+    for knot in picture.knots:
+        assert len(set(knot.xs)) == len(knot.line.placement.people)
+        assert list(knot.xs) == sorted(knot.xs)
 
 
-def test_a_block_is_as_long_as_its_task() -> None:
-    drawn = picture()
-    for column in drawn.columns:
-        for block in column.blocks:
-            assert block.y == drawn.scale.y(block.span.start)
-            assert abs(block.height - block.span.minutes * drawn.scale.px_per_min) < 0.11
+def test_a_stretch_begins_and_lasts_as_the_schedule_says() -> None:
+    picture = _picture()
+    for knot in picture.knots:
+        span = knot.line.placement.segments[0]
+        assert knot.y == picture.scale.y(span.start)
+        assert abs(knot.height - 1.1 * span.minutes) < 0.1
 
 
-def test_a_title_never_has_more_lines_than_fit() -> None:
-    for column in picture().columns:
-        for block in column.blocks:
-            assert len(block.text) * 15 <= block.height or block.text == (f"{block.line.number}.",)
-            assert all(len(row) <= 21 for row in block.text)
+def test_each_lane_holds_the_threads_of_all_without_touching_the_next() -> None:
+    picture = _picture()
+    for one, other in pairwise(picture.lanes):
+        assert one.x + one.width < other.x
+    for knot in picture.knots:
+        assert any(lane.x < knot.xs[0] and knot.xs[-1] < lane.x + lane.width for lane in picture.lanes)
 
 
-@pytest.mark.parametrize(("height", "shown"), [(7.0, ()), (11.0, ("1.",)), (16.0, ("1.",)), (17.0, None)])
-def test_a_block_too_low_for_its_title_has_its_number_or_nothing(
-    height: float, shown: tuple[str, ...] | None
-) -> None:
-    line = replace(picture().columns[0].blocks[0].line, number=1)
-    text = _text(line, height)
-    assert text == shown if shown is not None else text[0].startswith("1. ")
+def test_a_drive_stands_in_the_lane_of_its_vehicle_and_leads_to_the_other_place() -> None:
+    picture = _picture()
+    (drive,) = [knot for knot in picture.knots if knot.line.task.kind is Kind.TRAVEL]
+    road = next(lane for lane in picture.lanes if lane.kind == "vehicle")
+    assert all(road.x < x < road.x + road.width for x in drive.xs)
+    driver = next(one for one in picture.threads if one.person in drive.line.placement.people)
+    ways = [float(x) for x in re.findall(r"L([\d.]+) ", driver.path)]
+    assert any(road.x < x < road.x + road.width for x in ways)
+    assert ways[-1] > road.x + road.width or ways[-1] < road.x
 
 
-def test_the_outline_has_a_corner_cut_off() -> None:
-    block = replace(picture().columns[0].blocks[0], x=10.0, y=20.0, width=100.0, height=40.0)
-    assert block.outline == "M10 20h91l9 9v31h-100z"
+def test_numbers_of_one_thread_stand_below_each_other() -> None:
+    last: dict[float, float] = {}
+    for knot in _picture().knots:
+        assert knot.number_y - last.get(knot.xs[-1], 0.0) >= 11
+        last[knot.xs[-1]] = knot.number_y
 
 
-def test_without_tied_days_the_day_with_the_most_tasks_is_shown() -> None:
-    outlook = moving_day()
-    tasks = tuple(replace(task, day="") for task in outlook.project.network.tasks)
-    untied = replace(
-        outlook, project=replace(outlook.project, network=replace(outlook.project.network, tasks=tasks))
-    )
-    assert moving_days(agenda(untied)) == (date(2027, 5, 22),)
-    assert moving_days(agenda(impossible())) == ()
+def test_signs_are_short_and_no_two_people_share_one() -> None:
+    for outlook in (moving_day(), hostile(moving_day())):
+        for picture in day_pictures(outlook, agenda(outlook)):
+            signs = [thread.sign for thread in picture.threads]
+            assert len(set(signs)) == len(signs)
+            assert all(0 < len(sign) <= 12 for sign in signs)
+
+
+def test_without_tied_tasks_the_busiest_day_is_drawn_and_without_a_schedule_none() -> None:
+    assert len(day_pictures(bare(), agenda(bare()))) == 1
+    assert day_pictures(impossible(), agenda(impossible())) == ()

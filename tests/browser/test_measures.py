@@ -1,0 +1,147 @@
+"""What a reader can make out, measured in a browser: size, contrast, and room of every word and mark."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+from playwright.sync_api import Page
+
+from tests.browser.conftest import OUTLOOKS, Opened, unfold
+
+pytestmark = pytest.mark.browser
+OpenPage = Callable[..., Opened]
+
+LEAST_TEXT_PX = 11.0
+LEAST_PAPER_PT = 9.0
+TEXT_CONTRAST, MARK_CONTRAST = 4.5, 3.0
+"""WCAG 2.2, success criteria 1.4.3 (text) and 1.4.11 (graphical objects). [-]"""
+
+SIZES = """() => {
+  const found = [];
+  const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  while (walker.nextNode()) {
+    const text = walker.currentNode.textContent.trim(), one = walker.currentNode.parentElement;
+    if (!text || one.closest("script, style, template, title, [hidden]") || !one.getClientRects().length) continue;
+    const svg = one.closest("svg"), size = parseFloat(getComputedStyle(one).fontSize);
+    const scale = svg && svg.viewBox.baseVal.width ? svg.getBoundingClientRect().width / svg.viewBox.baseVal.width : 1;
+    found.push([size * scale, text.slice(0, 60)]);
+  }
+  return found;
+}"""
+
+COLOURS = """() => {
+  const canvas = document.createElement("canvas").getContext("2d", { willReadFrequently: true });
+  const light = (colour) => {
+    canvas.fillStyle = colour;
+    canvas.fillRect(0, 0, 1, 1);
+    const [r, g, b] = Array.from(canvas.getImageData(0, 0, 1, 1).data).map((v) => v / 255)
+      .map((v) => (v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4));
+    return 0.2126 * r + 0.7152 * g + 0.0722 * b;
+  };
+  const ratio = (one, other) => {
+    const [high, low] = [light(one), light(other)].sort((a, b) => b - a);
+    return (high + 0.05) / (low + 0.05);
+  };
+  const found = [];
+  for (const svg of document.querySelectorAll(".drawing svg")) {
+    const grounds = [getComputedStyle(svg).backgroundColor];
+    for (const lane of svg.querySelectorAll(".lane, .floor")) grounds.push(getComputedStyle(lane).fill);
+    const worst = (colour) => Math.min(...grounds.map((ground) => ratio(colour, ground)));
+    for (const text of svg.querySelectorAll("text")) {
+      found.push(["text", worst(getComputedStyle(text).fill), text.textContent]);
+    }
+    const marks = "polygon.home, polygon.closed, .hands, .tie, .thread path, .posts, .trace, .gate-line, .post, "
+      + ".bead, .string, .rise circle, .bar-across, .reading, .day-label.moving rect";
+    for (const mark of svg.querySelectorAll(marks)) {
+      const style = getComputedStyle(mark);
+      const opacity = parseFloat(style.opacity);
+      const hollow = mark.classList.contains("home");
+      const filled = ["polygon", "circle"].includes(mark.tagName) && !hollow && style.fill !== "none";
+      const colour = filled ? style.fill : style.stroke;
+      const shown = mark.classList.contains("reading") ? style.stroke : colour;
+      found.push(["mark", opacity < 1 ? 1 : worst(shown), mark.getAttribute("class")]);
+    }
+  }
+  return found;
+}"""
+
+OUTSIDE = """() => {
+  const found = [];
+  for (const svg of document.querySelectorAll(".drawing svg")) {
+    const frame = svg.getBoundingClientRect();
+    if (!frame.width) continue;
+    for (const text of svg.querySelectorAll("text")) {
+      const box = text.getBoundingClientRect();
+      const across = box.left < frame.left - 1 || box.right > frame.right + 1;
+      if (across || box.top < frame.top - 1 || box.bottom > frame.bottom + 1)
+        found.push(text.textContent);
+    }
+  }
+  return found;
+}"""
+
+
+def _opened(open_page: OpenPage, name: str, width: int, *, dark: bool = False) -> Page:
+    page = open_page(name, width=width, dark=dark).page
+    unfold(page)
+    return page
+
+
+@pytest.mark.parametrize("name", OUTLOOKS)
+@pytest.mark.parametrize("width", [360, 1280])
+def test_no_text_is_smaller_than_can_be_read(open_page: OpenPage, name: str, width: int) -> None:
+    sizes = _opened(open_page, name, width).evaluate(SIZES)
+    assert len(sizes) > 20
+    assert [one for one in sizes if one[0] < LEAST_TEXT_PX] == []
+
+
+@pytest.mark.parametrize("name", ["simulated", "hostile"])
+def test_no_text_on_paper_is_smaller_than_nine_points(open_page: OpenPage, name: str) -> None:
+    """A picture that is shrunk to the width of the paper shrinks its words too: those are measured on screen."""
+    page = _opened(open_page, name, 720)
+    page.emulate_media(media="print")
+    found = page.evaluate(SIZES.replace('one.closest("script', 'one.closest("svg, script'))
+    least_px = LEAST_PAPER_PT * 96 / 72
+    assert [one for one in found if one[0] < least_px - 0.05] == []
+
+
+@pytest.mark.parametrize("dark", [False, True])
+@pytest.mark.parametrize("name", ["simulated", "hostile"])
+def test_words_and_marks_of_pictures_stand_out_from_their_ground(
+    open_page: OpenPage, name: str, dark: bool
+) -> None:
+    found = _opened(open_page, name, 1280, dark=dark).evaluate(COLOURS)
+    assert len([one for one in found if one[0] == "mark"]) > 20
+    least = {"text": TEXT_CONTRAST, "mark": MARK_CONTRAST}
+    assert [one for one in found if one[1] < least[one[0]]] == []
+
+
+@pytest.mark.parametrize("name", OUTLOOKS)
+def test_no_word_of_a_picture_leaves_it(open_page: OpenPage, name: str) -> None:
+    assert _opened(open_page, name, 1280).evaluate(OUTSIDE) == []
+
+
+def test_words_of_pictures_grow_with_the_text_of_the_reader(open_page: OpenPage) -> None:
+    page = _opened(open_page, "simulated", 1280)
+    tall = "() => document.querySelector('#day .hours text').getBoundingClientRect().height"
+    before = page.evaluate(tall)
+    page.evaluate("document.documentElement.style.fontSize = '200%'")
+    assert page.evaluate(tall) >= 1.9 * before
+
+
+def test_labels_are_of_one_size_and_their_words_fit(open_page: OpenPage) -> None:
+    page = _opened(open_page, "planned", 1280)
+    page.emulate_media(media="print")
+    page.evaluate("document.body.dataset.print = 'labels'")
+    boxes = page.locator("#labels .label").evaluate_all(
+        """all => all.map((one) => [one.getBoundingClientRect().width * 25.4 / 96,
+             one.getBoundingClientRect().height * 25.4 / 96, one.scrollHeight - one.clientHeight,
+             one.querySelector(".big").getBoundingClientRect().height * 25.4 / 96])"""
+    )
+    assert boxes
+    for width, height, hidden, number in boxes:
+        assert abs(width - 105) < 0.5
+        assert abs(height - 74) < 0.5
+        assert hidden <= 1
+        assert number > 29.9
