@@ -99,8 +99,8 @@ def test_without_options_there_is_one_calendar_a_person(build: Build) -> None:
     assert helper.value("NAME") == "Small reef to the new flat: Joel"
     assert keeper.value("UID") != helper.value("UID")
     assert not keys(keeper) & keys(helper)
-    assert len(helper.items) <= 6
-    assert len(keeper.items) <= 40
+    assert len(helper.items) <= 25  # somebody without hours of their own gets half of the work
+    assert len(keeper.items) <= 30
     days = [
         item
         for calendar in (keeper, helper)

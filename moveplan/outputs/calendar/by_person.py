@@ -6,7 +6,6 @@ that the calendars of two people can be read into one.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
 from datetime import timedelta
 from zoneinfo import ZoneInfo
@@ -47,7 +46,7 @@ def person_events(source: Source) -> tuple[Event, ...]:
         *(make.session(one) for one in found.sessions),
         *(make.decision(one) for one in found.decisions),
         *(make.wait(one) for one in found.waits),
-        *make.care(found.care),
+        *(make.care(run, number) for number, run in enumerate(found.care, 1)),
     )
 
 
@@ -100,17 +99,15 @@ class _Maker:
             private=self.source.options.private,
         )
 
-    def care(self, days: tuple[Session, ...]) -> Iterator[Event]:
+    def care(self, days: tuple[Session, ...], number: int) -> Event:
         """Make one event that comes back on every day with care, with what is due on which of them."""
-        if not days:
-            return
         zone = self.source.zone
         dates = [to_local(one.stretch.start, zone).date() for one in days]
         clock = max(_EARLIEST_MIN, min(_clock_min(one, zone) for one in days))
         start = at_local(dates[0], clock, zone)
-        key = f"{self.person}:care"
+        key = f"{self.person}:care:{number}"
         every = [dates[0] + timedelta(days=n) for n in range((dates[-1] - dates[0]).days + 1)]
-        yield Event(
+        return Event(
             key=key,
             uid=event_uid(self.source.outlook.project.plan.id, key),
             when=Timed(start, start + _CARE_MIN, zone),

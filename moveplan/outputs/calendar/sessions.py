@@ -19,6 +19,10 @@ _SHORT_MIN = 30
 """Work after the last moving day that takes no longer belongs to the daily care; chosen for this program. [min]"""
 _AT_ONCE_MIN = 30
 """A longer pause makes two events of what is done in two parts of a day; chosen for this program. [min]"""
+_BY_THE_DAY_MIN = 2 * MINUTES_A_DAY
+"""What comes back after a longer time is no daily care; chosen for this program. [min]"""
+_LONGEST_PAUSE_MIN = 7 * MINUTES_A_DAY
+"""A longer time without care ends a run of days; chosen for this program. [min]"""
 _FEWEST_DAYS = 3
 """Days with care from which on it is told as one event that comes back every day. [-]"""
 
@@ -58,15 +62,15 @@ class Gathered:
         Hold points that a moving day waits for, and which are met before it. [-]
     waits : tuple of Segment
         Waits of a day or more; only of the one who leads. [-]
-    care : tuple of Session
-        What is due day by day after the last moving day, a day each; empty where it is hardly anything. [-]
+    care : tuple of tuple of Session
+        What is due day by day: runs of days, a session each. [-]
     """
 
     days: tuple[Session, ...]
     sessions: tuple[Session, ...]
     decisions: tuple[Segment, ...]
     waits: tuple[Segment, ...]
-    care: tuple[Session, ...]
+    care: tuple[tuple[Session, ...], ...]
 
 
 def gathered(source: Source, person: str, *, leads: bool) -> Gathered:
@@ -91,8 +95,8 @@ def gathered(source: Source, person: str, *, leads: bool) -> Gathered:
     free = [one for one in mine if not one.task.day and one.task.kind not in (Kind.WAIT, Kind.REST)]
     deciding = _deciding(source)
     decisions = tuple(one for one in free if one.task.id in deciding)
-    care = _care(source, [one for one in free if one not in decisions], tied)
-    cared = {one.key for session in care for one in session.segments}
+    care = _care(source, [one for one in free if one not in decisions])
+    cared = {one.key for run in care for session in run for one in session.segments}
     rest = [one for one in free if one not in decisions and one.key not in cared]
     return Gathered(
         tuple(_sessions(source, tied, "day")),
@@ -113,18 +117,33 @@ def _deciding(source: Source) -> set[str]:
     }
 
 
-def _care(source: Source, free: list[Segment], tied: list[Segment]) -> tuple[Session, ...]:
-    """Find what is short, and due after the last moving day that the plan has."""
-    days = [
+def _care(source: Source, free: list[Segment]) -> tuple[tuple[Session, ...], ...]:
+    """Gather what is short and comes back day by day, and all that is short once the last moving day is over.
+
+    A moving day ends a run of days, and so does a week without care; what fills hardly any days is told as other work.
+    """
+    days = sorted(
         placement.finish
         for task, placement in source.placed.values()
         if task.day and task.kind is not Kind.REST
-    ]
-    if not days or not (free or tied):
+    )
+    if not days:
         return ()
-    short = [one for one in free if one.stretch.start >= max(days) and one.stretch.minutes <= _SHORT_MIN]
-    sessions = tuple(_sessions(source, short, "care"))
-    return sessions if len(sessions) >= _FEWEST_DAYS else ()
+    short = [one for one in free if one.stretch.minutes <= _SHORT_MIN]
+    due = [one for one in short if one.stretch.start >= days[-1] or _by_the_day(one)]
+    runs: list[list[Session]] = []
+    for session in _sessions(source, due, "care"):
+        since = runs[-1][-1].stretch.finish if runs else 0
+        start = session.stretch.start
+        if not runs or start - since > _LONGEST_PAUSE_MIN or any(since <= day <= start for day in days):
+            runs.append([])
+        runs[-1].append(session)
+    return tuple(tuple(run) for run in runs if len(run) >= _FEWEST_DAYS)
+
+
+def _by_the_day(segment: Segment) -> bool:
+    repeats = segment.task.repeats
+    return repeats is not None and repeats.every_min <= _BY_THE_DAY_MIN
 
 
 def _sessions(source: Source, segments: Iterable[Segment], kind: str) -> Iterator[Session]:

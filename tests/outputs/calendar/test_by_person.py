@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import UTC, date, datetime
+from typing import Any
 
 import icalendar
 import pytest
 import recurring_ical_events
 
-from moveplan.network.task import State
+from moveplan.network.task import Repeat, State
 from moveplan.outputs.calendar.event import Daily, Days, Event, Status, Timed, Words
 from moveplan.outputs.calendar.export import CalendarExport, calendar_bytes
 from moveplan.outputs.calendar.options import CalendarOptions
@@ -29,7 +30,7 @@ def export(seen: Outlook, options: CalendarOptions, before: CalendarExport | Non
     return made
 
 
-def events(made: CalendarExport) -> dict[str, icalendar.Event]:
+def events(made: CalendarExport) -> dict[str, Any]:
     return {str(one["X-MOVEPLAN-KEY"]): one for one in icalendar.Calendar.from_ical(made.data).walk("VEVENT")}
 
 
@@ -38,7 +39,7 @@ def test_each_sees_their_own_and_the_one_who_leads_the_waits() -> None:
         "ines:session:mix-water/1",
         "ines:decision:go-or-no-go/1",
         "ines:wait:let-stand/1",
-        "ines:care",
+        "ines:care:1",
     }
     assert set(events(export(outlook(), TOM))) == {
         "tom:day:drive/1",
@@ -89,21 +90,48 @@ def test_a_moving_day_is_one_event_with_the_run_sheet() -> None:
 def test_the_daily_care_comes_back_on_its_days_and_on_no_other() -> None:
     rows = [
         item("drive", "2027-03-13 11:00", 50, people=("ines",), day="move"),
-        *(item(f"look-{n}", f"2027-03-{n} 18:30", 15, people=("ines",)) for n in (14, 15, 17, 29)),
+        *(item(f"look-{n}", f"2027-03-{n} 18:30", 15, people=("ines",)) for n in (14, 15, 17, 23, 29)),
         item("long", "2027-03-16 18:30", 90, people=("ines",)),
     ]
     made = export(outlook(rows), INES)
-    assert set(events(made)) == {"ines:day:drive/1", "ines:session:long/1", "ines:care"}
-    found = recurring_ical_events.of(icalendar.Calendar.from_ical(made.data)).between(
+    assert set(events(made)) == {"ines:day:drive/1", "ines:session:long/1", "ines:care:1"}
+    found: Any = recurring_ical_events.of(icalendar.Calendar.from_ical(made.data)).between(
         datetime(2027, 3, 14, tzinfo=UTC), datetime(2027, 6, 1, tzinfo=UTC)
     )
-    care = sorted(one["DTSTART"].dt for one in found if one["X-MOVEPLAN-KEY"] == "ines:care")
-    assert [one.date() for one in care] == [date(2027, 3, n) for n in (14, 15, 17, 29)]
+    care = sorted(one["DTSTART"].dt for one in found if one["X-MOVEPLAN-KEY"] == "ines:care:1")
+    assert [one.date() for one in care] == [date(2027, 3, n) for n in (14, 15, 17, 23, 29)]
     assert {one.astimezone(DUBLIN).strftime("%H:%M") for one in care} == {
         "18:30"
     }  # clocks change on 28 March
-    notes = str(events(made)["ines:care"]["DESCRIPTION"])
+    notes = str(events(made)["ines:care:1"]["DESCRIPTION"])
     assert "Wed 17 Mar: Look 17\n" in notes
+
+
+def test_care_between_two_moving_days_is_an_event_of_its_own() -> None:
+    look = item(
+        "look",
+        "2027-03-14 18:00",
+        15,
+        people=("ines",),
+        repeats=Repeat(every_min=DAY, times=4, slack_min=720),
+    )
+    rows = [
+        item("out", "2027-03-13 11:00", 50, people=("ines",), day="out"),
+        replace(look, stretches=tuple(look.moved(n * DAY).stretches[0] for n in range(4))),
+        item("other", "2027-03-15 10:00", 15, people=("ines",)),
+        item("in", "2027-03-20 11:00", 50, people=("ines",), day="in"),
+        *(item(f"after-{n}", f"2027-03-{n} 18:30", 15, people=("ines",)) for n in (21, 22, 23)),
+        *(item(f"late-{n}", f"2027-04-{n} 18:30", 15, people=("ines",)) for n in (10, 12)),
+    ]
+    assert set(events(export(outlook(rows), INES))) == {
+        "ines:day:out/1",
+        "ines:care:1",
+        "ines:session:other/1",
+        "ines:day:in/1",
+        "ines:care:2",
+        "ines:session:late-10/1",
+        "ines:session:late-12/1",
+    }
 
 
 def test_an_evening_that_moves_keeps_its_identity() -> None:
@@ -126,7 +154,7 @@ def test_care_on_other_days_is_another_date_of_the_same_event() -> None:
     first = export(seen(14, 15, 16), INES)
     second = export(seen(14, 15, 17), INES, first)
     assert (second.counts.moved, second.counts.unchanged) == (1, 1)
-    assert int(events(second)["ines:care"]["SEQUENCE"]) == 1
+    assert int(events(second)["ines:care:1"]["SEQUENCE"]) == 1
     assert export(seen(14, 15, 17), INES, second).data == second.data
 
 
