@@ -91,8 +91,9 @@ def gathered(source: Source, person: str, *, leads: bool) -> Gathered:
     )
     waits = tuple(one for one in every if one.task.kind is Kind.WAIT and one.stretch.minutes >= MINUTES_A_DAY)
     mine = [one for one in every if person in source.placed[one.task.id][1].people]
-    tied = [one for one in mine if one.task.day]
-    free = [one for one in mine if not one.task.day and one.task.kind not in (Kind.WAIT, Kind.REST)]
+    days = [session.stretch for session in _sessions(source, (one for one in mine if one.task.day), "day")]
+    tied = [one for one in mine if one.task.day or any(day.overlaps(one.stretch) for day in days)]
+    free = [one for one in mine if one not in tied and one.task.kind not in (Kind.WAIT, Kind.REST)]
     deciding = _deciding(source)
     decisions = tuple(one for one in free if one.task.id in deciding)
     care = _care(source, [one for one in free if one not in decisions])

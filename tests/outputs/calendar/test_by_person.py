@@ -87,6 +87,18 @@ def test_a_moving_day_is_one_event_with_the_run_sheet() -> None:
     assert b"Ballycove" not in quiet
 
 
+def test_what_is_done_in_the_midst_of_a_moving_day_belongs_to_it() -> None:
+    rows = [
+        item("load", "2027-03-13 08:00", 60, people=("ines",), day="move"),
+        item("drain", "2027-03-13 10:00", 30, people=("ines",)),
+        item("unload", "2027-03-13 12:00", 60, people=("ines",), day="move"),
+        item("wash", "2027-03-13 18:00", 60, people=("ines",)),
+    ]
+    found = events(export(outlook(rows), INES))
+    assert set(found) == {"ines:day:load/1", "ines:session:wash/1"}
+    assert "10:00 Drain\n" in found["ines:day:load/1"]["DESCRIPTION"]
+
+
 def test_the_daily_care_comes_back_on_its_days_and_on_no_other() -> None:
     rows = [
         item("drive", "2027-03-13 11:00", 50, people=("ines",), day="move"),
