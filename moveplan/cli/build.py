@@ -112,7 +112,7 @@ def build(
     previous: Previous = None,
     pdf: Pdf = False,
 ) -> None:
-    """Build the whole plan: checklist, calendar, summary, page and data, written to a folder.
+    """Write checklist, calendars, summary, page and data to a folder.
 
     calendar.ics is for whoever leads the move, and calendar-ID.ics for each helper: one event an evening with its
     list, and the moving day as one event. With --every-task, calendar.ics holds each task of everybody. A further

@@ -42,9 +42,9 @@ def test_the_files_are_named_in_the_order_of_reading(run: Run, plan: Path) -> No
     ran = run("build", plan, "--out", "out/deep", *AS_OF)
     assert (ran.status, ran.err) == (0, "")
     assert ran.out == (
-        "Footbridge: ok\n"
-        "as of 2027-02-01T08:00:00+00:00 (Europe/Dublin); 3 tasks; engine serial, OPTIMAL\n"
-        '  5 assumptions; "moveplan check" lists them\n'
+        "Footbridge: it can be done\n"
+        "Planned for Monday 1 February 2027, 08:00 (Europe/Dublin); 3 tasks; no better schedule exists\n"
+        '  5 things are assumed; "moveplan check" lists them\n'
         "\n"
         "  out/deep/index.html\n"
         "  out/deep/checklist.md\n"
