@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 
 REPORT, CHECKLIST, SUMMARY, DATA = "index.html", "checklist.md", "summary.md", "result.json"
 """Names of the files that ``build`` writes beside the calendars."""
+SHOPPING, TASKS = "shopping.md", "tasks.csv"
+"""Names of those that it writes where the plan can be followed."""
 
 # Events have UIDs of version 5; another file in the folder is not ours to speak of.
 _OWN_EVENT = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-5[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}\.ics")
@@ -127,7 +129,7 @@ def _earlier(folder: Path) -> list[Path]:
         [
             *folder.glob("calendar*.ics"),
             *folder.glob("todos*.ics"),
-            *(path for path in sheets if path.exists()),
+            *(path for path in (*sheets, folder / SHOPPING, folder / TASKS) if path.exists()),
         ]
     )
 
@@ -145,14 +147,21 @@ def _documents(outlook: Outlook, folder: Path) -> dict[Path, bytes]:
     from moveplan.outputs.checklist import checklist_md
     from moveplan.outputs.data import result_json
     from moveplan.outputs.page import page_html
+    from moveplan.outputs.shopping import shopping_md
     from moveplan.outputs.summary import summary_md
+    from moveplan.outputs.table import tasks_csv
 
-    return {
+    documents = {
         folder / REPORT: page_html(outlook).encode("utf-8"),
         folder / CHECKLIST: checklist_md(outlook).encode("utf-8"),
         folder / SUMMARY: summary_md(outlook).encode("utf-8"),
         folder / DATA: result_json(outlook),
     }
+    if outlook.follow:
+        if outlook.cost and outlook.cost.lines:
+            documents[folder / SHOPPING] = shopping_md(outlook).encode("utf-8")
+        documents[folder / TASKS] = tasks_csv(outlook)
+    return documents
 
 
 def _calendar_before(folder: Path, options: CalendarOptions, previous: Path | None) -> bytes | None:

@@ -59,7 +59,9 @@ def new(
     old_floor: Annotated[str, _answer("Floor on which the tank stands.", "N")] = "",
     new_floor: Annotated[str, _answer("Floor in the new home.", "N")] = "",
     tank: Annotated[str, _answer("Outer length x width x height.", "'120 x 60 x 55 cm'")] = "",
-    new_tank: Annotated[str, _answer("Outer length x width x height of the new tank.", "'150 x 60 x 60 cm'")] = "",
+    new_tank: Annotated[
+        str, _answer("Outer length x width x height of the new tank.", "'150 x 60 x 60 cm'")
+    ] = "",
     spot: Annotated[str, _answer("same or other, for the new tank.", "WORD")] = "",
     delivery: Annotated[str, _answer("From order to delivery of the new tank.", "'6 weeks'")] = "",
     animals: Annotated[str, _answer("Counts and kinds.", "'2 clownfish, 10 snails'")] = "",

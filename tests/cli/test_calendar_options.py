@@ -22,7 +22,7 @@ from tests.outputs.calendar.rules import Block, faults, parsed
 ADDRESS = "9 Elm Row"
 SHORT = (ROOT / "examples" / "short_plan.yaml").read_text("utf-8")
 PLAN = SHORT.replace("old: {floor: 2,", f"old: {{address: {ADDRESS}, floor: 2,")
-DOCUMENTS = {"index.html", "checklist.md", "summary.md", "result.json"}
+DOCUMENTS = {"index.html", "checklist.md", "summary.md", "result.json", "shopping.md", "tasks.csv"}
 
 Build = Callable[..., str]
 """Takes options; gives what was printed."""

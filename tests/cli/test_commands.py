@@ -96,7 +96,9 @@ def test_show_gives_the_same_data_as_build(run: Run, tmp_path: Path) -> None:
 def test_show_says_why_not(run: Run) -> None:
     ran = run("show", IMPOSSIBLE, *QUICK, "--runs", "0")
     assert (ran.status, ran.err) == (1, "")
-    assert ran.out.startswith("Too much for one morning: it cannot be done as written (everything in one day)\n")
+    assert ran.out.startswith(
+        "Too much for one morning: it cannot be done as written (everything in one day)\n"
+    )
     assert "; proven impossible\n" in ran.out
     assert "\nWHY NOT\n" in ran.out
     assert "Week of" not in ran.out

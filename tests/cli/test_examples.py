@@ -47,7 +47,8 @@ def test_status_and_files_are_as_promised(twice: Build, plan: Path) -> None:
     busy = {person for task in data["tasks"] for person in task["people"]}
     _keeper, *helpers = (person["id"] for person in data["people"] if person["id"] in busy)
     calendars = {"calendar.ics", *(f"calendar-{one}.ics" for one in helpers)} if status == 0 else set()
-    assert {file.name for file in built.first.iterdir()} == FILES | calendars
+    lists = {"shopping.md", "tasks.csv"} if status == 0 else set()
+    assert {file.name for file in built.first.iterdir()} == FILES | lists | calendars
     for file in sorted(built.first.iterdir()):
         assert f"  {file}\n" in built.ran[0].out
     assert built.ran[0].err == ""

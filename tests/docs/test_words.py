@@ -66,7 +66,10 @@ def texts() -> Iterator[tuple[str, str]]:
         yield page, BLOCK.sub("", MADE.sub("", text))
     for folder in ("terminal", "new", "calendar", "tasks"):
         for file in sorted((ROOT / "templates" / folder).iterdir()):
-            yield str(file.relative_to(ROOT)), re.sub(r"\{#.*?#\}|\{%.*?%\}", "", file.read_text("utf-8"), flags=re.DOTALL)
+            yield (
+                str(file.relative_to(ROOT)),
+                re.sub(r"\{#.*?#\}|\{%.*?%\}", "", file.read_text("utf-8"), flags=re.DOTALL),
+            )
     for command in ("", *typer.main.get_group(app).commands):
         said = CliRunner().invoke(app, [*filter(None, [command]), "--help"], terminal_width=10_000).stdout
         yield f"moveplan {command} --help", said

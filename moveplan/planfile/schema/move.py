@@ -106,7 +106,9 @@ class DatesEntry(Entry):
 
     move_day: Day | None = Field(None, description="The day of the move.")
     move_window: Span | None = Field(None, description="First and last day on which the move may take place.")
-    fall_back_day: Day | None = Field(None, description="A spare day, in case you decide the evening before not to go.")
+    fall_back_day: Day | None = Field(
+        None, description="A spare day, in case you decide the evening before not to go."
+    )
     move_in_day: Day | None = Field(None, description="The day of moving in, where animals wait in between.")
     restart_day: Day | None = Field(None, description="From when a tank that was shut down is set up again.")
     access_from: Begin | None = Field(None, description="From when the new home may be entered.")
