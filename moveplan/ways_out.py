@@ -70,7 +70,7 @@ class _Ways:
         return enough or [text for text, _ in found if text][:1]
 
     def _way(self, plan: Plan, writes: Writes, changes: Iterator[Change]) -> tuple[str, bool]:
-        """Take each change that leaves less unsafe than before, until nothing is: what to write, and whether it does."""
+        """Take each change that leaves less unsafe than before, until nothing is; say if it does."""
         seen = self.trials.seen(plan) if writes else self.trials.outlook
         best = dangers_of(seen)
         for change in changes if best else ():
