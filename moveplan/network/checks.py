@@ -80,7 +80,7 @@ def _shortest(graph: ArcGraph, cycle: Sequence[Arc]) -> Sequence[Arc]:
 
 def _ring(graph: ArcGraph, found: Sequence[Arc]) -> Problem:
     cycle = _shortest(graph, found)
-    names = [(graph.tasks[arc.head].id, graph.tasks[arc.tail].id) for arc in cycle]
+    names = [(graph.tasks[arc.head].named, graph.tasks[arc.tail].named) for arc in cycle]
     if len(names) == 1:
         return Problem(f"{names[0][0]} waits for itself", _wheres(graph, cycle), "remove that link")
     waits = listed([f"{after} waits for {before}" for after, before in names], _MOST_TASKS_NAMED)
@@ -104,7 +104,7 @@ def _plain(link: Link) -> bool:
 def _step(graph: ArcGraph, arc: Arc) -> str:
     """One arc as a sum people can follow."""
     if arc.cause is Cause.NOT_BEFORE:
-        return f"{graph.tasks[arc.head].id} not before {said(arc.weight)} after the start"
+        return f"{graph.tasks[arc.head].named} not before {said(arc.weight)} after the start"
     if arc.link is None or (arc.cause is Cause.LEAST and _plain(arc.link)):
         return ""
     gap = arc.link.min_gap_min if arc.cause is Cause.LEAST else arc.link.max_gap_min
@@ -117,7 +117,7 @@ def _limit(graph: ArcGraph, arc: Arc) -> tuple[str, int]:
     if arc.link is not None and arc.link.max_gap_min is not None:
         return f"from {_between(arc.link)}", arc.link.max_gap_min
     task = graph.tasks[arc.tail]
-    return f"from the start until {task.id} is finished", (task.finish_by or 0) - graph.start
+    return f"from the start until {task.named} is finished", (task.finish_by or 0) - graph.start
 
 
 def counted(graph: ArcGraph, arcs: Sequence[Arc]) -> str:
@@ -125,7 +125,7 @@ def counted(graph: ArcGraph, arcs: Sequence[Arc]) -> str:
     ends = [arc.head for arc in arcs]
     path = [arcs[0].tail, *ends] if arcs[0].tail != arcs[-1].head else ends
     names = [
-        f"{graph.tasks[at].id} ({said(graph.spans[at].least)})"
+        f"{graph.tasks[at].named} ({said(graph.spans[at].least)})"
         for at in dict.fromkeys(path)
         if at != graph.origin
     ]

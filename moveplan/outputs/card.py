@@ -13,6 +13,7 @@ from moveplan.network.link import Relation
 from moveplan.network.task import State
 from moveplan.outputs.accepted import snapshot_of_outlook
 from moveplan.outputs.outlook import Outlook
+from moveplan.units import retold
 
 _RELATIONS = (
     Relation.FINISHTOSTART,
@@ -93,7 +94,8 @@ def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
     numbers = {name: at for at, name in enumerate(index.tasks)}
     places = sorted({task.place for task in snapshot.tasks})
     named = sorted({caution for name in index.tasks for caution in cautions[name]})
-    texts = {caution.id: caution.text for caution in outlook.project.cautions}
+    spoken = outlook.project.plan.units
+    texts = {caution.id: retold(caution.text, spoken) for caution in outlook.project.cautions}
     data = {
         "plan": index.plan_id,
         "key": index.key,

@@ -30,6 +30,7 @@ _SHOWN_IN: Mapping[str, Callable[[float, str], str]] = {
     "bar": units.show_pressure,
     "l/h": units.show_flow,
     "l/day": units.show_rate,
+    "kPa": lambda value, spoken: units.retold(f"{round(value, 2):g} kPa", spoken),
 }
 _LARGE_UNITS_MIN = (10_080, 1440, 60)
 """A week, a day, an hour. [min]"""

@@ -15,6 +15,7 @@ import moveplan
 from moveplan import units
 from moveplan.estimate import Estimate
 from moveplan.practice.pour_words import listing, pour_filters
+from moveplan.units.retell import KPA_A_POUND_A_SQUARE_FOOT
 
 
 def templates_folder() -> Path:
@@ -24,6 +25,10 @@ def templates_folder() -> Path:
     return inside if inside.is_dir() else package.parent / "templates"
 
 
+G_AN_OUNCE = 28.349523125
+MM_AN_INCH = 25.4
+DAN_A_POUND = 0.44482216152605
+"""Avoirdupois ounce [g], inch [mm], pound-force [daN]: NIST SP 811, appendix B.8 (recalled)."""
 _SEPARATOR = "\x1e"
 """Stands between the texts of a task while they are filled in together; no table and no plan can hold it."""
 
@@ -143,9 +148,54 @@ def _kelvin(difference_k: float, units_system: str) -> str:
     """Write a difference of temperature.
 
     >>> _kelvin(1.0, "metric"), _kelvin(1.0, "us")
-    ('1.0 K', '1.8 °F')
+    ('1 K', '1.8 °F')
     """
-    return f"{1.8 * difference_k:.1f} °F" if units_system == "us" else f"{difference_k:.1f} K"
+    value, unit = (1.8 * difference_k, "°F") if units_system == "us" else (difference_k, "K")
+    return f"{round(value, 1):g} {unit}"
+
+
+def _grams(mass_g: float, units_system: str) -> str:
+    """Write a mass that a letter scale weighs.
+
+    >>> _grams(140.0, "metric"), _grams(140.0, "us")
+    ('140 g', '4.94 oz')
+    """
+    return f"{mass_g / G_AN_OUNCE:.3g} oz" if units_system == "us" else f"{mass_g:g} g"
+
+
+def _pressure(pressure_kpa: float, units_system: str) -> str:
+    """Write the load of a floor, as its code does.
+
+    >>> _pressure(2.0, "metric"), _pressure(2.0, "us")
+    ('2 kPa', '42 lb/ft²')
+    """
+    return (
+        f"{pressure_kpa / KPA_A_POUND_A_SQUARE_FOOT:.0f} lb/ft²"
+        if units_system == "us"
+        else f"{pressure_kpa:g} kPa"
+    )
+
+
+def _force(force_dan: float, units_system: str) -> str:
+    """Write a force, as the labels of straps do.
+
+    >>> _force(440.0, "metric"), _force(440.0, "us")
+    ('440 daN', '990 lbf')
+    """
+    return (
+        f"{10 * round(force_dan / DAN_A_POUND / 10):.0f} lbf"
+        if units_system == "us"
+        else f"{force_dan:g} daN"
+    )
+
+
+def _millimetres(length_mm: float, units_system: str) -> str:
+    """Write a small length.
+
+    >>> _millimetres(2.0, "metric"), _millimetres(2.0, "us")
+    ('2 mm', '0.08 in')
+    """
+    return f"{length_mm / MM_AN_INCH:.1g} in" if units_system == "us" else f"{length_mm:g} mm"
 
 
 def _filters(units_system: str) -> dict[str, Any]:
@@ -157,6 +207,10 @@ def _filters(units_system: str) -> dict[str, Any]:
         "duration": lambda value: units.show_duration(round(_likely(value))),
         "flow": lambda value: units.show_flow(_likely(value), units_system),
         "kelvin": lambda value: _kelvin(_likely(value), units_system),
+        "grams": lambda value: _grams(_likely(value), units_system),
+        "pressure": lambda value: _pressure(_likely(value), units_system),
+        "force": lambda value: _force(_likely(value), units_system),
+        "millimetres": lambda value: _millimetres(_likely(value), units_system),
         "power": lambda value: units.show_power(_likely(value)),
         "share": lambda value: f"{100 * _likely(value):.0f} %",
         "number": lambda value: f"{_likely(value):g}",

@@ -17,6 +17,9 @@ from moveplan.units.show import (
 )
 from moveplan.units.table import INCH_M
 
+KPA_A_POUND_A_SQUARE_FOOT = 0.04788025898
+"""Pound-force a square foot: NIST SP 811, appendix B.8 (recalled). [kPa]"""
+
 _SHOWN: dict[str, Callable[[float, str], str]] = {
     "l": show_volume,
     "kg": show_mass,
@@ -29,15 +32,18 @@ _SHOWN: dict[str, Callable[[float, str], str]] = {
     "l/day": show_rate,
     "km/h": lambda value, units: show_distance(value, units).replace(" miles", " mph"),
     "°C": show_temperature,
+    "K": lambda value, _: f"{show_number(round(1.8 * value, 1))} °F",
+    "kPa": lambda value, _: f"{show_number(round(value / KPA_A_POUND_A_SQUARE_FOOT))} lb/ft²",
 }
-_QUANTITY = re.compile(r"(?<![\w.,/])(-?\d+(?:\.\d+)?) (l/min|l/day|l/h|km/h|km|kg|cm|mm|°C|l|m)(?![\w/²³(])")
+_QUANTITY = re.compile(
+    r"(?<![\w.,/])(-?\d+(?:\.\d+)?) (l/min|l/day|l/h|km/h|km|kg|cm|mm|kPa|°C|K|l|m)(?![\w/²³(])"
+)
 
 
 def retold(text: str, units: str) -> str:
     """Tell the metric quantities in a sentence of the program's own in the keeper's units.
 
-    Concentrations, densities and differences of temperature stay as they are: hobby and science write them in
-    metric units everywhere.
+    Concentrations and densities stay as they are: hobby and science write them in metric units everywhere.
 
     Parameters
     ----------

@@ -109,7 +109,7 @@ def _overload(
     verb: str = "",
 ) -> Problem:
     begin, end, tasks, total, there = found
-    ids = [model.jobs[at].task.id for at in tasks]
+    ids = [model.jobs[at].task.named for at in tasks]
     where = next((model.jobs[at].task.where for at in tasks if model.jobs[at].task.where), where)
     need = "needs" if len(ids) == 1 else "need"
     verb = verb or ("has" if len(names) == 1 else "have")

@@ -16,7 +16,9 @@ from moveplan.scheduling.state.model import Job, Model
 
 def _unknown(task: Task, kind: str, named: tuple[str, ...], known: set[str]) -> list[Problem]:
     return [
-        Problem(f'{task.id} names {kind} "{name}", which there is not', task.where, f"name a {kind} there is")
+        Problem(
+            f'{task.named} names {kind} "{name}", which there is not', task.where, f"name a {kind} there is"
+        )
         for name in named
         if name not in known
     ]
@@ -53,7 +55,7 @@ def _too_few_people(model: Model, job: Job) -> list[Problem]:
     crew, there = job.task.crew, len(model.problem.people)
     if crew is None or crew.count <= there:
         return []
-    words = f"{job.task.id} needs {crew.count} people; there {_is(there)}"
+    words = f"{job.task.named} needs {crew.count} people; there {_is(there)}"
     return [Problem(words, job.task.where, "add people to the plan")]
 
 
@@ -104,7 +106,7 @@ def _too_little_gear(model: Model, job: Job) -> list[Problem]:
             needed[gear] = needed.get(gear, 0) + count
     return [
         Problem(
-            f"{job.task.id} needs {number} {model.problem.gear[at].name or model.problem.gear[at].id}; there "
+            f"{job.task.named} needs {number} {model.problem.gear[at].name or model.problem.gear[at].id}; there "
             f"{_is(model.problem.gear[at].count)}",
             job.task.where or model.problem.gear[at].where,
             f"provide {number - model.problem.gear[at].count} more",

@@ -98,7 +98,7 @@ def _longest(begin: int, ends: Sequence[tuple[int, int, int]]) -> dict[int, int]
 def _told(model: Model, anchor: int, group: Sequence[int], found: Shortage) -> Problem:
     begin, end, tasks, total, there = found
     names = listed([model.problem.people[at].name or model.problem.people[at].id for at in group])
-    ids = [model.jobs[at].task.id for at in tasks]
+    ids = [model.jobs[at].task.named for at in tasks]
     links = {
         (link.before, link.after): link
         for link in model.problem.network.links
@@ -108,7 +108,7 @@ def _told(model: Model, anchor: int, group: Sequence[int], found: Shortage) -> P
     need = "needs" if len(ids) == 1 else "need"
     return Problem(
         f"by the greatest gaps, {listed(ids)} must all lie within {said(end - begin)} "
-        f"{_around(model.jobs[anchor].task.id, begin, end)}; they {need} {worked(total)} of {names}, who "
+        f"{_around(model.jobs[anchor].task.named, begin, end)}; they {need} {worked(total)} of {names}, who "
         f"{'has' if len(group) == 1 else 'have'} {worked(there)} in that time; {worked(total - there)} short",
         where,
         f"find {worked(total - there)} more: allow longer gaps, or get another pair of hands",

@@ -90,11 +90,11 @@ class Demands:
         for index, (job, row) in enumerate(zip(self.model.jobs, self.rows, strict=True)):
             task = job.task
             if task.not_before is not None and task.not_before > origin:
-                text = f"{task.id} not before {clock(self.model.problem, task.not_before)}"
+                text = f"{task.named} not before {clock(self.model.problem, task.not_before)}"
                 literal = self._demand("not-before", text, task.where, index)
                 self.cp.add(row.start >= task.not_before - origin).only_enforce_if(literal)
             if task.finish_by is not None:
-                text = f"{task.id} finished {by(self.model.problem, task.finish_by)}"
+                text = f"{task.named} finished {by(self.model.problem, task.finish_by)}"
                 literal = self._demand("finish-by", text, task.where, index)
                 self.cp.add(row.finish <= task.finish_by - origin).only_enforce_if(literal)
 

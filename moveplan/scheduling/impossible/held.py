@@ -95,7 +95,7 @@ def _told(model: Model, gear: int, uses: Sequence[_Use]) -> Problem:
 
 
 def _said(model: Model, use: _Use) -> str:
-    begins, ends = model.jobs[use.begins].task.id, model.jobs[use.ends].task.id
+    begins, ends = model.jobs[use.begins].task.named, model.jobs[use.ends].task.named
     return f"{use.count} from {begins} until {ends}" if begins != ends else f"{use.count} at {begins}"
 
 

@@ -80,7 +80,7 @@ def later_finish(problem: SchedulingProblem, index: int) -> Way:
             replace(given.network.tasks[index], finish_by=min(date + amount, problem.horizon)),
         ),
         lambda amount, _: (
-            f"let {task.id} finish {by(problem, min(date + amount, problem.horizon))}, {said(amount)} later"
+            f"let {task.named} finish {by(problem, min(date + amount, problem.horizon))}, {said(amount)} later"
         ),
     )
 
@@ -96,7 +96,7 @@ def earlier_start(problem: SchedulingProblem, index: int) -> Way:
             index,
             replace(given.network.tasks[index], not_before=max(problem.start, date - amount)),
         ),
-        lambda amount, _: f"let {task.id} start {said(min(amount, date - problem.start))} earlier",
+        lambda amount, _: f"let {task.named} start {said(min(amount, date - problem.start))} earlier",
     )
 
 

@@ -1,0 +1,91 @@
+"""What a keeper reads is told in the keeper's units: every quantity of the outputs, read back."""
+
+from __future__ import annotations
+
+import html
+import re
+
+import pytest
+
+from moveplan.outputs.checklist import checklist_md
+from moveplan.outputs.page import page_html
+from moveplan.outputs.summary import summary_md
+from moveplan.pipeline import Settings, weigh_up
+from tests.examples import scheduled
+
+METRIC = (
+    "l",
+    "ml",
+    "l/h",
+    "l/day",
+    "kg",
+    "g",
+    "g/day",
+    "m",
+    "cm",
+    "mm",
+    "km",
+    "°C",
+    "K",
+    "kPa",
+    "bar",
+    "daN",
+)
+US = (
+    "US gal",
+    "US gal/h",
+    "US gal/day",
+    "lb",
+    "miles",
+    "mph",
+    "°F",
+    "psi",
+    "lb/ft²",
+    "lbf",
+)
+SOURCES = re.compile(r"asks for 0\.8 g forward")
+"""An acceleration, and it stands in the title of a standard's rule. [-]"""
+
+
+def quantities(text: str, units: tuple[str, ...]) -> list[str]:
+    """Find numbers with one of some units behind them."""
+    names = "|".join(sorted(map(re.escape, units), key=len, reverse=True))
+    found = re.finditer(rf"(?<![\w.,/-])[−-]?\d[\d.,]*\s(?:{names})(?![\w/²³°])", SOURCES.sub("", text))
+    return [one.group() for one in found]
+
+
+def _words(page: str) -> str:
+    page = re.sub(r"<(script|style|template).*?</\1>", " ", page, flags=re.DOTALL)
+    return html.unescape(re.sub(r"<[^>]+>", " ", page))
+
+
+@pytest.mark.parametrize(("name", "foreign"), [("short_plan", METRIC), ("small_tank_move", US)])
+def test_checklist_and_summary_hold_no_quantity_of_the_other_system(
+    name: str, foreign: tuple[str, ...]
+) -> None:
+    outlook = weigh_up(*scheduled(name), Settings(runs=200))
+    own = US if foreign is METRIC else METRIC
+    for text in (checklist_md(outlook), summary_md(outlook)):
+        assert len(quantities(text, own)) > 5
+        assert quantities(text, foreign) == []
+
+
+@pytest.mark.parametrize(("name", "foreign"), [("short_plan", METRIC), ("small_tank_move", US)])
+def test_the_list_and_the_run_sheets_of_the_page_hold_none_either(
+    name: str, foreign: tuple[str, ...]
+) -> None:
+    page = page_html(weigh_up(*scheduled(name), Settings(runs=200)))
+    for part in ("todo", "sheets", "risk", "day"):
+        found = re.search(rf'<section id="{part}".*?(?=<section id="(?!list-)|</main>)', page, re.DOTALL)
+        assert found is not None, part
+        assert quantities(_words(found.group()), foreign) == [], part
+
+
+def test_the_reader_of_quantities_finds_them() -> None:
+    assert quantities("2 kPa, −5 °C, 0.5 mg/l, 10 m, 20 g/l, 1.8 °F", METRIC) == ["2 kPa", "−5 °C", "10 m"]
+    assert quantities("4 US gal at 77.9 °F, 3 in, 12 lb/ft²", US) == [
+        "4 US gal",
+        "77.9 °F",
+        "3 in",
+        "12 lb/ft²",
+    ]
