@@ -10,7 +10,7 @@ ROOT = Path(__file__).parents[2]
 PICTURE = "moveplan/guide/whereabouts.svg"
 PLAN, PLAN_OUT = "examples/house_move.yaml", "out/house_move"
 _DRAWING = re.compile(
-    r'<section id="animals".*?(<svg width="([0-9.]+)" height="([0-9.]+)".*?</svg>)', re.DOTALL
+    r'<section id="animals".*?(<svg [^>]*viewBox="0 0 ([0-9.]+) ([0-9.]+)".*?</svg>)', re.DOTALL
 )
 _LANE = re.compile(
     r'<foreignObject x="([0-9.]+)" .*?><span>(.*?)</span><span>(.*?)</span></div></foreignObject>'
