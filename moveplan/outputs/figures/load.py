@@ -31,7 +31,7 @@ class Standing:
     x, y, width, height : float
         Where it stands, seen from above; no width: not drawn to scale. [px]
     text : tuple of str
-        Its name in as many lines as fit. [-]
+        Its place in the order, its number and its name in as many lines as fit. [-]
     stacked : bool
         Whether it goes on top of another, so that animals and fragile things stand on the floor. [-]
     """
@@ -142,6 +142,7 @@ def _placed(order: int, item: LoadItem, spot: Spot) -> Standing:
     x, y = round(_LEFT + spot.across_m * _PX_PER_M, 1), round(_TOP + spot.along_m * _PX_PER_M, 1)
     characters = int((wide - 8) / _CHARACTER_PX)
     if characters < _LEAST_CHARACTERS:
-        return Standing(order, item, x, y, wide, deep, (str(order),))
-    text = in_lines(f"{order}. {item.name}", characters, int((deep - 4) // _TEXT_PX))
+        return Standing(order, item, x, y, wide, deep, (item.number or str(order),))
+    named = f"{item.number} {item.name}" if item.number else item.name
+    text = in_lines(f"{order}. {named}", characters, int((deep - 4) // _TEXT_PX))
     return Standing(order, item, x, y, wide, deep, text)

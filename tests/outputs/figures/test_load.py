@@ -75,3 +75,15 @@ def test_heavy_and_fragile_things_never_go_on_top() -> None:
     )
     assert not any(one.stacked for one in found.standing)
     assert [one.order for one in found.not_on_floor] == [2, 3]
+
+
+def test_a_container_is_named_by_the_number_on_its_label() -> None:
+    small, large = (
+        LoadItem("box of corals", 12, 0.3, 0.3, number="X4"),
+        LoadItem("tub of rock", 17, 0.8, 0.6, number="T2"),
+    )
+    outlook = moving_day()
+    load = replace(outlook.project.loads[0], items=(small, large))
+    (picture,) = load_pictures(replace(outlook, project=replace(outlook.project, loads=(load,))))
+    assert picture.standing[0].text == ("X4",)
+    assert " ".join(picture.standing[1].text).startswith("2. T2 tub of")
