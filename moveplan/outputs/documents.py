@@ -44,6 +44,7 @@ def shared_context(outlook: Outlook) -> dict[str, object]:
     """
     from moveplan.outputs.agenda import agenda  # not loaded by who only prints values, such as check
     from moveplan.outputs.chances import stake_of
+    from moveplan.practice.attendance.rides import riders_of
 
     plan = outlook.project.plan
     return {
@@ -54,6 +55,7 @@ def shared_context(outlook: Outlook) -> dict[str, object]:
         "scheduled": bool(outlook.schedule.placements),
         "follow": outlook.follow,
         "agenda": agenda(outlook),
+        "riders": riders_of(outlook.project, outlook.schedule),
         "water_choices": priced(outlook.project),
         "milestones": outlook.promised(),
         "likely": outlook.likely(),

@@ -5,7 +5,7 @@ from __future__ import annotations
 import base64
 import hashlib
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Literal
 
 from markupsafe import Markup
@@ -25,6 +25,7 @@ from moveplan.outputs.labels import labels_of
 from moveplan.outputs.outlook import Outlook
 from moveplan.outputs.summary import cost_groups
 from moveplan.outputs.templates import template_folder
+from moveplan.practice.attendance.rides import Ride, rides_of
 from moveplan.scheduling.problem import Person
 
 Sheet = Literal["todo", "sheets", "labels", "loads"]
@@ -117,14 +118,27 @@ def _paper_parts(outlook: Outlook, found: Agenda) -> dict[str, object]:
     }
 
 
-def _run_sheets(outlook: Outlook, found: Agenda) -> Iterator[tuple[Person, tuple[Line, ...]]]:
-    """Give each person's lines of each moving day."""
+def _run_sheets(
+    outlook: Outlook, found: Agenda
+) -> Iterator[tuple[Person, tuple[Line, ...], dict[int, Ride]]]:
+    """Give each person's lines of each moving day, and before which of them they ride, by its number."""
+    rides = rides_of(outlook.project, outlook.schedule)
     for person in outlook.project.scheduling.people:
         own = [line for line in found.work_of(person.id) if not line.task.repeats]
         for day in moving_days(found):
             lines = tuple(line for line in own if line.day == day)
             if lines:
-                yield person, lines
+                yield person, lines, _before(lines, [ride for ride in rides if ride.person == person.id])
+
+
+def _before(lines: tuple[Line, ...], rides: Iterable[Ride]) -> dict[int, Ride]:
+    """Say before which line somebody rides: the first that begins when the ride is over."""
+    found = {}
+    for ride in rides:
+        after = next((one.number for one in lines if one.placement.start >= ride.until), None)
+        if after is not None and lines[0].placement.start <= ride.since:
+            found[after] = ride
+    return found
 
 
 def _own_style() -> str:

@@ -40,6 +40,19 @@ def test_somebody_stays_with_the_animals(name: str) -> None:
         assert any(waits_for(network, one) & own for one in own)
 
 
+def test_who_handles_no_animals_eats_while_the_others_catch_and_they_eat_afterwards() -> None:
+    network = project("house_move").network
+    assert "catch-fish-display" not in waits_for(network, "meal-tomas")
+    for who in ("ines", "bea"):
+        assert {"catch-fish-display", "meal-tomas"} <= waits_for(network, f"meal-{who}")
+
+
+def test_where_all_handle_animals_one_half_rests_after_the_other() -> None:
+    network = project("house_move", "people.tomas.cares=yes").network
+    assert {"meal-ines", "meal-tomas"} <= waits_for(network, "meal-bea")
+    assert "meal-ines" not in waits_for(network, "meal-tomas")
+
+
 def test_nobody_drives_or_handles_animals_again_without_a_break() -> None:
     network = project("house_move").network
     meals = {f"meal-{who}" for who in ("ines", "tomas", "bea")}

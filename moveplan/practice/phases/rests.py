@@ -24,19 +24,21 @@ def add_rests(move: Draft) -> None:
     move : Draft
         With the tasks from the tank to the tank. [-]
     """
-    there = [one for one in move.plan.people if _long(move, one)]
-    if not there:
+    first, second = _halves([one for one in move.plan.people if _long(move, one)])
+    if not first:
         return
     move.phase("rests")
     meal = usual(25, 30, 45, "a warm meal, hands washed, sitting down")
     pause = usual(15, 20, 30, "something to drink, sitting down")
-    meals = [_rest(move, "meal", meal, one) for one in there]
-    pauses = [_rest(move, "pause", pause, one) for one in there]
-    _between(move, meals, _fish_in(move), _before_leaving(move))
-    _between(move, pauses, _standing(move), _before_animals(move))
-    last_meals = meals[_half(meals) :] or meals
-    for before in last_meals:
-        for after in pauses[: _half(pauses)]:
+    meals, pauses = (
+        [[_rest(move, key, lasts, one) for one in half] for half in (first, second)]
+        for key, lasts in (("meal", meal), ("pause", pause))
+    )
+    early = _own(move, "lower-water") if not any(one.cares for one in first) else _fish_in(move)
+    _between(move, meals, (early, _fish_in(move)), _before_leaving(move))
+    _between(move, pauses, (_standing(move), _standing(move)), _before_animals(move))
+    for before in meals[1] or meals[0]:
+        for after in pauses[0]:
             move.link(before, after, key="meal > pause")
 
 
@@ -57,22 +59,31 @@ def _rest(move: Draft, key: str, lasts: Estimate, one: Helper) -> str:
     )
 
 
-def _half(rests: list[str]) -> int:
-    """How many of them come first: half, rounded up. [-]."""
-    return len(rests) - len(rests) // 2
+def _halves(there: list[Helper]) -> tuple[list[Helper], list[Helper]]:
+    """Part those who rest first from those who rest after them.
+
+    Who handles no animals rests while the others catch, and they afterwards; where all do, one half after the other.
+    """
+    others = [one for one in there if not one.cares]
+    if others and len(others) < len(there):
+        return others, [one for one in there if one.cares]
+    half = len(there) - len(there) // 2
+    return there[:half], there[half:]
 
 
-def _between(move: Draft, rests: list[str], firsts: list[str], lasts: list[str]) -> None:
-    """Put breaks between tasks, one half of the people after the other."""
-    half = _half(rests)
-    key = rests[0].split("-")[0]
-    for rest in rests:
-        for first in firsts:
-            move.link(first, rest, key=f"any > {key}")
-        for last in lasts:
-            move.link(rest, last, key=f"{key} > any")
-    for earlier in rests[:half]:
-        for later in rests[half:]:
+def _between(
+    move: Draft, rests: list[list[str]], firsts: tuple[list[str], list[str]], lasts: list[str]
+) -> None:
+    """Put breaks between tasks, some of the people after the others."""
+    key = rests[0][0].split("-")[0]
+    for half, befores in zip(rests, firsts, strict=True):
+        for rest in half:
+            for first in befores:
+                move.link(first, rest, key=f"any > {key}")
+            for last in lasts:
+                move.link(rest, last, key=f"{key} > any")
+    for earlier in rests[0]:
+        for later in rests[1]:
             move.link(earlier, later, key=f"{key} > {key}")
 
 
