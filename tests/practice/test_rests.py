@@ -40,11 +40,12 @@ def test_somebody_stays_with_the_animals(name: str) -> None:
         assert any(waits_for(network, one) & own for one in own)
 
 
-def test_who_handles_no_animals_eats_while_the_others_catch_and_they_eat_afterwards() -> None:
+def test_who_catches_eats_as_soon_as_the_fish_are_in_and_the_others_afterwards() -> None:
     network = project("house_move").network
-    assert "catch-fish-display" not in waits_for(network, "meal-tomas")
+    assert {"meal-ines", "meal-bea", "catch-fish-display"} <= waits_for(network, "meal-tomas")
     for who in ("ines", "bea"):
-        assert {"catch-fish-display", "meal-tomas"} <= waits_for(network, f"meal-{who}")
+        assert "catch-fish-display" in waits_for(network, f"meal-{who}")
+        assert not {"meal-ines", "meal-bea", "meal-tomas"} & waits_for(network, f"meal-{who}")
 
 
 def test_where_all_handle_animals_one_half_rests_after_the_other() -> None:

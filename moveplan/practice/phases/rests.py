@@ -34,9 +34,8 @@ def add_rests(move: Draft) -> None:
         [[_rest(move, key, lasts, one) for one in half] for half in (first, second)]
         for key, lasts in (("meal", meal), ("pause", pause))
     )
-    early = _own(move, "lower-water") if not any(one.cares for one in first) else _fish_in(move)
-    _between(move, meals, (early, _fish_in(move)), _before_leaving(move))
-    _between(move, pauses, (_standing(move), _standing(move)), _before_animals(move))
+    _between(move, meals, _fish_in(move), _before_leaving(move))
+    _between(move, pauses, _standing(move), _before_animals(move))
     for before in meals[1] or meals[0]:
         for after in pauses[0]:
             move.link(before, after, key="meal > pause")
@@ -62,26 +61,23 @@ def _rest(move: Draft, key: str, lasts: Estimate, one: Helper) -> str:
 def _halves(there: list[Helper]) -> tuple[list[Helper], list[Helper]]:
     """Part those who rest first from those who rest after them.
 
-    Who handles no animals rests while the others catch, and they afterwards; where all do, one half after the other.
+    Who catches rests as soon as the fish are in, the others after them; where all catch, one half after the other.
     """
     others = [one for one in there if not one.cares]
     if others and len(others) < len(there):
-        return others, [one for one in there if one.cares]
+        return [one for one in there if one.cares], others
     half = len(there) - len(there) // 2
     return there[:half], there[half:]
 
 
-def _between(
-    move: Draft, rests: list[list[str]], firsts: tuple[list[str], list[str]], lasts: list[str]
-) -> None:
+def _between(move: Draft, rests: list[list[str]], firsts: list[str], lasts: list[str]) -> None:
     """Put breaks between tasks, some of the people after the others."""
     key = rests[0][0].split("-")[0]
-    for half, befores in zip(rests, firsts, strict=True):
-        for rest in half:
-            for first in befores:
-                move.link(first, rest, key=f"any > {key}")
-            for last in lasts:
-                move.link(rest, last, key=f"{key} > any")
+    for rest in (*rests[0], *rests[1]):
+        for first in firsts:
+            move.link(first, rest, key=f"any > {key}")
+        for last in lasts:
+            move.link(rest, last, key=f"{key} > any")
     for earlier in rests[0]:
         for later in rests[1]:
             move.link(earlier, later, key=f"{key} > {key}")
