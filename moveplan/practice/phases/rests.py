@@ -34,7 +34,10 @@ def add_rests(move: Draft) -> None:
         [[_rest(move, key, lasts, one) for one in half] for half in (first, second)]
         for key, lasts in (("meal", meal), ("pause", pause))
     )
-    _between(move, meals, _fish_in(move), _before_leaving(move))
+    _between(move, meals, _own(move, "rock-out"), _before_leaving(move))
+    for rest in meals[0]:
+        for low in _own(move, "lower-water"):
+            move.link(rest, low, key="meal > lowering")
     _between(move, pauses, _standing(move), _before_animals(move))
     for before in meals[1] or meals[0]:
         for after in pauses[0]:
@@ -61,7 +64,7 @@ def _rest(move: Draft, key: str, lasts: Estimate, one: Helper) -> str:
 def _halves(there: list[Helper]) -> tuple[list[Helper], list[Helper]]:
     """Part those who rest first from those who rest after them.
 
-    Who catches rests as soon as the fish are in, the others after them; where all catch, one half after the other.
+    Who catches rests first, the others after them; where all catch, one half after the other.
     """
     others = [one for one in there if not one.cares]
     if others and len(others) < len(there):
@@ -87,11 +90,6 @@ def _own(move: Draft, *keys: str) -> list[str]:
     """List tasks of the day: a tank that runs long before it is placed by none of them."""
     found = [facts.task(key) for facts in move.facts.systems for key in keys]
     return [one for one in found if move.has_own(one) and move.tasks[move.id(one)].day == move.day]
-
-
-def _fish_in(move: Draft) -> list[str]:
-    """List what a meal waits for: the fish are caught, or, where there are none, the water is low."""
-    return _own(move, "catch-fish") or _own(move, "lower-water")
 
 
 def _before_leaving(move: Draft) -> list[str]:
