@@ -44,9 +44,10 @@ def shared_context(outlook: Outlook) -> dict[str, object]:
     """
     from moveplan.outputs.agenda import agenda  # not loaded by who only prints values, such as check
     from moveplan.outputs.chances import stake_of
+    from moveplan.outputs.papers.by_date import parts_of
     from moveplan.practice.attendance.rides import riders_of
 
-    plan = outlook.project.plan
+    plan, found = outlook.project.plan, agenda(outlook)
     return {
         "outlook": outlook,
         "project": outlook.project,
@@ -54,7 +55,8 @@ def shared_context(outlook: Outlook) -> dict[str, object]:
         "verdict": outlook.verdict.value,
         "scheduled": bool(outlook.schedule.placements),
         "follow": outlook.follow,
-        "agenda": agenda(outlook),
+        "agenda": found,
+        "parts": parts_of(outlook, found),
         "riders": riders_of(outlook.project, outlook.schedule),
         "water_choices": priced(outlook.project),
         "milestones": outlook.promised(),

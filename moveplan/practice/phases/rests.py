@@ -12,6 +12,8 @@ from moveplan.plan.people import Helper
 from moveplan.practice.draft import Draft, usual
 from moveplan.practice.presence import longest_stretch_min
 
+A_PAIR = 2
+"""So few rest while nothing goes on. [-]"""
 LONG_DAY_MIN = 6 * 60
 """Day from which breaks are part of it; employers' breaks begin there in many countries; recalled. [min]"""
 
@@ -34,10 +36,7 @@ def add_rests(move: Draft) -> None:
         [[_rest(move, key, lasts, one) for one in half] for half in (first, second)]
         for key, lasts in (("meal", meal), ("pause", pause))
     )
-    _between(move, meals, _own(move, "rock-out"), _before_leaving(move))
-    for rest in meals[0]:
-        for low in _own(move, "lower-water"):
-            move.link(rest, low, key="meal > lowering")
+    _between(move, meals, _before_meals(move, len(first) + len(second)), _before_leaving(move))
     _between(move, pauses, _standing(move), _before_animals(move))
     for before in meals[1] or meals[0]:
         for after in pauses[0]:
@@ -90,6 +89,15 @@ def _own(move: Draft, *keys: str) -> list[str]:
     """List tasks of the day: a tank that runs long before it is placed by none of them."""
     found = [facts.task(key) for facts in move.facts.systems for key in keys]
     return [one for one in found if move.has_own(one) and move.tasks[move.id(one)].day == move.day]
+
+
+def _before_meals(move: Draft, people: int) -> list[str]:
+    """List what the meals wait for: the catch, so that others go on meanwhile; a pair, whom nobody replaces, eats sooner.
+
+    Fish wait better in their tank than in a box, so a pair need not have them in boxes while it sits down.
+    """
+    caught = _own(move, "catch-fish")
+    return caught if caught and people > A_PAIR else _own(move, "rock-out")
 
 
 def _before_leaving(move: Draft) -> list[str]:
