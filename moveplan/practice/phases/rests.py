@@ -92,7 +92,7 @@ def _own(move: Draft, *keys: str) -> list[str]:
 
 
 def _before_meals(move: Draft, people: int) -> list[str]:
-    """List what the meals wait for: the catch, so that others go on meanwhile; a pair, whom nobody replaces, eats sooner.
+    """List what the meals wait for: the catch, so that others go on meanwhile; a pair that nobody replaces eats sooner.
 
     Fish wait better in their tank than in a box, so a pair need not have them in boxes while it sits down.
     """
