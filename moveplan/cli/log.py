@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -60,6 +61,9 @@ AnyTask = Annotated[
     ),
 ]
 Whose = Annotated[str, typer.Option("--by", help="Whose task, or who says so.", metavar="NAME")]
+AndBefore = Annotated[
+    bool, typer.Option("--and-before", help="Everything before it is done too; with --by of that person.")
+]
 Container = Annotated[
     str, typer.Argument(help="Number of the container, such as T3.", metavar="NUMBER", show_default=False)
 ]
@@ -134,11 +138,15 @@ def accept(
     seed: Seed = 1,
     runs: Runs = 10_000,
     solver_seconds: SolverSeconds = 2.0,
+    improve: Annotated[
+        bool,
+        typer.Option("--improve", help="Look for a better schedule: starts that need not move may move too."),
+    ] = False,
 ) -> None:
     """Accept the schedule as it stands now; next, re-planning and look-back read it."""
     from moveplan.cli import scribe
 
-    settings = settings_of(now, seed, runs, solver_seconds)
+    settings = replace(settings_of(now, seed, runs, solver_seconds), improve=improve)
     scribe.accept(ctx.obj, settings, reason, clear_progress)
 
 
@@ -147,6 +155,7 @@ def begin(
     ctx: typer.Context,
     task: AnyTask = "",
     by: Whose = "",
+    and_before: AndBefore = False,
     reason: Reason = "",
     at: At = "",
     now: JournalNow = "",
@@ -154,7 +163,7 @@ def begin(
     """Record that a task was begun; without a name the one that is next."""
     from moveplan.cli import scribe
 
-    scribe.begun(ctx.obj, task, by, reason, at, now)
+    scribe.begun(ctx.obj, scribe.Said(task, by, runs=False, and_before=and_before), reason, at, now)
 
 
 @app.command("done")
@@ -164,6 +173,7 @@ def done(
     took: Annotated[str, typer.Option(help="How long it really took.", metavar="'50 min'")] = "",
     time: Annotated[int, typer.Option(help="Which time of recurring care; 0: all of it.", min=0)] = 0,
     by: Whose = "",
+    and_before: AndBefore = False,
     reason: Reason = "",
     at: At = "",
     now: JournalNow = "",
@@ -171,7 +181,7 @@ def done(
     """Record that a task is done; without a name the one that runs."""
     from moveplan.cli import scribe
 
-    scribe.done(ctx.obj, task, took, time, by, reason, at, now)
+    scribe.done(ctx.obj, scribe.Said(task, by, runs=True, and_before=and_before), took, time, reason, at, now)
 
 
 @app.command("drop")

@@ -25,18 +25,23 @@ from moveplan.journal.known import (
     moment_in,
     refused,
 )
-from moveplan.journal.meant import Said, meant
-from moveplan.journal.readings import ReadingError, read_value, said_unit
+from moveplan.journal.meant import Said as Said
+from moveplan.journal.meant import meant, person_meant
+from moveplan.journal.readings import ReadingError, as_taken, read_value
 from moveplan.journal.records import Entry, Record
-from moveplan.journal.state import effective, state_of
+from moveplan.journal.state import JournalState, effective, state_of
 from moveplan.journal.store import Journal, append
+from moveplan.journal.up_to import up_to
 from moveplan.journal.vetting import undo_of, vetted
 from moveplan.units import Measure, QuantityError
 
 if TYPE_CHECKING:
+    from moveplan.journal.taken import Told
     from moveplan.reading import Settings
 
 _LISTED = 15
+_BEYOND = 1_000_000
+"""Lines of records that are not written yet stand behind all that are. [-]"""
 TENDED = ("topped-up", "air-on", "air-off", "moved")
 """What is done at a container whose lid stays as it is."""
 _NAMES = {kind: name for name, kind in KINDS.items()}
@@ -119,25 +124,25 @@ def list_last(plan: Path, now_said: str) -> None:
     show_text(fill("log", known.zone, diary.now(known.zone), values))
 
 
-def begun(plan: Path, task: str, by: str, reason: str, at: str, now: str) -> None:
+def begun(plan: Path, said: Said, reason: str, at: str, now: str) -> None:
     """Write that a task was begun."""
     _one_task(
         plan,
         now,
         at,
-        Said(task, by, runs=False),
+        said,
         lambda moment, name: records.Begun(at=moment, task=name, reason=reason),
     )
 
 
-def done(plan: Path, task: str, took: str, time: int, by: str, reason: str, at: str, now: str) -> None:
+def done(plan: Path, said: Said, took: str, time: int, reason: str, at: str, now: str) -> None:
     """Write that a task, or one time of it, is done."""
     minutes = minutes_in(took) if took else None
     _one_task(
         plan,
         now,
         at,
-        Said(task, by, runs=True),
+        said,
         lambda moment, name: records.Done(
             at=moment, task=name, took_min=minutes, time=time or None, reason=reason
         ),
@@ -152,9 +157,23 @@ def _one_task(
     def made(known: Known, now: int, journal: Journal) -> Sequence[tuple[Record, str]]:
         at = moment_in(at_said, known.zone) if at_said else now
         state = state_of(journal.entries)
-        return [(vetted(make(at, meant(said, state, known, at)), state, known, now), "")]
+        name = meant(said, state, known, at)
+        rows = list(_before(name, said, state, known, at)) if said.and_before else []
+        added = [*journal.entries]
+        for record in (*rows, make(at, name)):
+            record = vetted(record, state_of(added), known, now)
+            added.append(Entry(len(added) + _BEYOND, record))
+        return [(entry.record, "") for entry in added[len(journal.entries) :]]
 
     _write(plan, now_said, made)
+
+
+def _before(name: str, said: Said, state: JournalState, known: Known, at: int) -> Sequence[Record]:
+    known.task(name)
+    if known.snapshot is None or known.snapshot.task(name) is None:
+        raise refused("no schedule was accepted yet, so nothing stands before it", "name each task")
+    person = person_meant(said.by, known.snapshot.people)
+    return up_to(name, person, known.snapshot, state, at)
 
 
 def dropped(plan: Path, task: str, reason: str, at: str, now: str) -> None:
@@ -182,7 +201,7 @@ def reading(plan: Path, what: str, said: str, system: str, at: str, now: str) ->
         value, unit = read_value(what, said)
     except ReadingError as error:
         raise PlanFileError((error.problem,)) from None
-    text = f"{said.strip()} as {said_unit(what, said).upper()}" if said_unit(what, said) else said.strip()
+    text = as_taken(what, said)
     _one(
         plan,
         now,
@@ -201,6 +220,7 @@ def _say_what_follows(plan: Path, now_said: str) -> None:
     if not diary.state.accepted:
         return
     from moveplan.journal.advice import advice_for
+    from moveplan.journal.doubt import far_from
     from moveplan.journal.ripening import ripening, runs, water_of
 
     snapshot = diary.snapshot()
@@ -213,7 +233,10 @@ def _say_what_follows(plan: Path, now_said: str) -> None:
         for one, cycle in snapshot.cycles.items()
         if last.system in ("", water_of(one, cycle))
     )
+    same = [one for one in diary.state.readings if (one.what, one.system) == (last.what, last.system)]
     values = {
+        "reading": last,
+        "far": far_from(last, same),
         "advice": None if growing else advice_for(last, diary.state.readings, snapshot.policy),
         "cycles": list(ripening(diary.state, snapshot.cycles)) if growing else [],
         "known": known,
@@ -333,37 +356,36 @@ def undo(plan: Path, line: int | None, now_said: str) -> None:
 
 def merge(plan: Path, source: Path, by: str, now_said: str) -> None:
     """Merge a progress file, without losing or doubling what it says."""
-    from moveplan.journal.merge import merged, read_progress
+    from moveplan.journal.progress import read_progress, told_by_ticks
 
     diary = open_diary(plan, now_said)
     progress = read_progress(source, diary.journal.plan_id)
     known = known_of(diary.snapshot()) if diary.state.accepted else plan_knows(diary)
     if any(tick.task and tick.task not in known.tasks for tick in progress):
         known = _wider(diary, known) or known
-    left: list[str] = []
-
-    def made(known: Known, now: int, journal: Journal) -> Sequence[tuple[Record, str]]:
-        rows, left[:] = merged(progress, journal.entries, known, now, by)
-        return rows
-
-    _append(diary, known, made)
-    for message in left:
-        typer.echo(message, err=True)
+    _take(diary, known, lambda known: told_by_ticks(progress, known, by))
 
 
 def paste(plan: Path, text: str, now_said: str) -> None:
     """Take a text that a phone copied, without losing or doubling what it says."""
-    from moveplan.journal.pasted import taken
+    from moveplan.journal.marks import told_by_marks
     from moveplan.journal.slip import index_of, read_slip
 
     diary = open_diary(plan, now_said)
     known = known_of(diary.snapshot())
     plan_id = diary.journal.plan_id
     marks = read_slip(text, [index_of(diary.snapshot(one), plan_id) for one in diary.state.accepted])
+    _take(diary, known, lambda known: told_by_marks(marks, known))
+
+
+def _take(diary: Diary, known: Known, told: Callable[[Known], Sequence[Told]]) -> None:
+    """Write what came from elsewhere, and say what was left out."""
+    from moveplan.journal.taken import taken
+
     left: list[str] = []
 
     def made(known: Known, now: int, journal: Journal) -> Sequence[tuple[Record, str]]:
-        rows, left[:] = taken(marks, journal.entries, known, now)
+        rows, left[:] = taken(told(known), journal.entries, known, now)
         return rows
 
     _append(diary, known, made)

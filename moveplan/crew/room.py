@@ -13,12 +13,13 @@ from pathlib import Path
 
 from moveplan.errors import MoveplanError, OutputError
 from moveplan.journal.known import Known, known_of
-from moveplan.journal.pasted import taken
+from moveplan.journal.marks import told_by_marks
 from moveplan.journal.records import Begun, Done, Entry, Lid, Met, Record, Shut
 from moveplan.journal.slip import KINDS, Index, Mark, index_of, read_slip, slip_text
 from moveplan.journal.snapshot import Snapshot, snapshot_of
 from moveplan.journal.state import effective, state_of
 from moveplan.journal.store import Journal, append, read_journal
+from moveplan.journal.taken import taken
 
 
 class NothingAcceptedError(MoveplanError):
@@ -176,7 +177,7 @@ def record(room: Room, person: str, text: str, now: int) -> tuple[str, ...]:
     left: list[str] = []
 
     def author(journal: Journal) -> Sequence[tuple[Record, str]]:
-        rows, left[:] = taken(marks, journal.entries, room.known, now)
+        rows, left[:] = taken(told_by_marks(marks, room.known), journal.entries, room.known, now)
         return rows
 
     append(room.plan, room.plan_id, author)

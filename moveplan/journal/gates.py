@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from moveplan.journal.doubt import far_from
 from moveplan.journal.records import Reading
 from moveplan.journal.waters import NEW, new_water_of
 from moveplan.units import show_number
@@ -88,7 +89,8 @@ class Lack:
     reading : Reading or None
         The last reading; None: there is none. [-]
     why : str
-        ``missing``, ``old``, ``outside``, ``alone`` (to be kept more than once) or ``flat`` (no rise before). [-]
+        ``missing``, ``old``, ``outside``, ``alone`` (to be kept more than once), ``flat`` (no rise before) or
+        ``far`` (from the one before, so that it is to be measured again). [-]
     """
 
     gate: Gate
@@ -106,6 +108,7 @@ class Lack:
                 "outside": f"the last reading is {said}",
                 "alone": _again(gate),
                 "flat": "no reading above that was seen before, and without a rise its fall proves nothing",
+                "far": f"the last reading ({said}) is far from the one before; measure again until two agree",
             }[self.why]
         )
 
@@ -134,10 +137,11 @@ def lacking(
     known = list(readings)
     for gate in gates:
         since = (begun or {}).get(gate.since, -math.inf)
-        rows = sorted(
-            (one for one in _of(known, gate.what, gate.waters) if one.at >= since), key=lambda one: one.at
-        )
+        every = sorted(_of(known, gate.what, gate.waters), key=lambda one: one.at)
+        rows = [one for one in every if one.at >= since]
         found = _found(_in_water(gate, known), rows, now)
+        if found is None and far_from(rows[-1], every) is not None:
+            found = Lack(gate, rows[-1], "far")
         if found is not None:
             yield found
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from moveplan.journal.known import Known, near_names, refused
@@ -22,11 +23,14 @@ class Said:
         Whose it is, by id or name; empty: anybody's. [-]
     runs : bool
         Whether one that has begun is meant where nothing is named; else one that may begin. [-]
+    and_before : bool
+        Whether everything before it is done too. [-]
     """
 
     task: str
     by: str
     runs: bool
+    and_before: bool = False
 
 
 def meant(said: Said, state: JournalState, known: Known, now: int) -> str:
@@ -62,7 +66,7 @@ def meant(said: Said, state: JournalState, known: Known, now: int) -> str:
 
 
 def _on(said: Said, snapshot: Snapshot, state: JournalState, now: int) -> str:
-    person = _person(said.by, snapshot) if said.by else ""
+    person = person_meant(said.by, snapshot.people)
     turns = [
         turn
         for turn in next_up(snapshot, state, now).first
@@ -81,12 +85,22 @@ def _on(said: Said, snapshot: Snapshot, state: JournalState, now: int) -> str:
     )
 
 
-def _person(name: str, snapshot: Snapshot) -> str:
-    """Find a person by id, name, or the first word of the name."""
+def person_meant(name: str, people: Mapping[str, str]) -> str:
+    """Find a person by id, name, or the first word of the name.
+
+    Parameters
+    ----------
+    name : str
+        As it was written; empty: anybody, which gives an empty id. [-]
+    people : Mapping of str to str
+        Names by id. [-]
+    """
+    if not name:
+        return ""
     asked = name.strip().casefold()
-    for person, full in snapshot.people.items():
+    for person, full in people.items():
         if asked in (person.casefold(), full.casefold(), full.casefold().partition(" ")[0]):
             return person
-    near = near_names(asked, list(snapshot.people))
-    hint = f"did you mean {' or '.join(near)}?" if near else f"there are {', '.join(snapshot.people)}"
+    near = near_names(asked, list(people))
+    hint = f"did you mean {' or '.join(near)}?" if near else f"there are {', '.join(people)}"
     raise refused(f'there is nobody called "{name}"', hint)

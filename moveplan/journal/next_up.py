@@ -113,7 +113,8 @@ class NextUp:
     turns : tuple of Turn
         Of each person what is theirs now, then what follows. [-]
     unsaid : tuple of (PlannedTask, PlannedTask)
-        What nobody logged though what waits for it has begun, each with that. [-]
+        What nobody logged though what waits for it has begun, each with that; waits that run by themselves are not
+        asked for. [-]
     hold_points : tuple of HoldPoint
         Near ones, in order. [-]
     travelling : tuple of Travelling
@@ -176,7 +177,11 @@ def next_up(snapshot: Snapshot, state: JournalState, now: int) -> NextUp:
         ),
         running=tuple(sorted(running, key=lambda item: (item.span.finish, item.task.id))),
         turns=turns,
-        unsaid=tuple((found.tasks[name], found.tasks[after]) for name, after in found.unsaid.items()),
+        unsaid=tuple(
+            (found.tasks[name], found.tasks[after])
+            for name, after in found.unsaid.items()
+            if not found.tasks[name].alone
+        ),
         hold_points=tuple(_hold_points(found, state)),
         travelling=travelling(snapshot, state, found, rest),
     )

@@ -55,7 +55,23 @@ _FORM = re.compile(
     r"^(?P<amount>.*?)\s*(?:as\s+)?(?P<form>nh3|nh4|no2|no3|n)(?:\s*[+-])?(?:-n)?$", re.IGNORECASE
 )
 _INSIDE = re.compile(r"(?i)\bmg\s*(?P<form>nh3|nh4|no2|no3|n)\s*/\s*l$")
-_GRAVITY = re.compile(r"1\.0[0-4][0-9]*(?:\s*sg)?", re.IGNORECASE)
+_BARE = re.compile(r"[0-9]{1,6}(?:\.[0-9]{0,6})?")
+BARE: Mapping[str, tuple[tuple[str, float, float], ...]] = {
+    "temperature": (("C", 10.0, 40.0), ("F", 50.0, 104.0)),
+    "salinity": (("psu", 5.0, 45.0),),
+    "ammonia": (("mg/l", 0.0, 100.0),),
+    "nitrite": (("mg/l", 0.0, 200.0),),
+    "nitrate": (("mg/l", 0.0, 2000.0),),
+    "alkalinity": (("dKH", 5.0, 30.0), ("meq/l", 1.0, 4.99)),
+    "oxygen": (("mg/l", 0.0, 40.0),),
+}
+"""Units that a bare number can only have, from its least to its greatest; ranges of one thing never meet. [-]"""
+_GRAVITY = re.compile(
+    r"(?P<ratio>1\.0[0-4][0-9]{0,4})(?:\s*sg)?"
+    r"(?:\s*(?:at\s+)?(?P<sample>[0-9]{1,2}(?:\.[0-9])?)\s*(?P<unit>°?\s*[CF])?"
+    r"(?:\s*/\s*(?P<reference>[0-9]{1,2}(?:\.[0-9])?)\s*(?:°?\s*[CF])?)?)?",
+    re.IGNORECASE,
+)
 
 
 class ReadingError(ValueError):
@@ -100,11 +116,15 @@ def read_value(what: str, text: str) -> tuple[float, str]:
     0.1
     >>> read_value("temperature", "77.9 F")
     (25.5, '°C')
+    >>> read_value("temperature", "77.9")
+    (25.5, '°C')
+    >>> round(read_value("salinity", "1.0264 at 25 C")[0], 1)
+    35.0
     """
     kind = KINDS.get(what)
     if kind is None:
         raise _fault(f"{quoted(what)} is not measured here", _offer(what))
-    value = _value(kind, what, text.strip())
+    value = _value(kind, what, with_unit(what, text))
     if not kind.low <= value <= kind.high:
         limits = f"{show_number(kind.low)} to {show_number(kind.high)}"
         raise _fault(
@@ -151,16 +171,58 @@ def _bare(text: str, what: str, kind: Kind) -> float:
         ) from None
 
 
-def _salinity(text: str, kind: Kind) -> float:
-    if _GRAVITY.fullmatch(text):
-        message = (
-            f"salinity: {quoted(text)} is a specific gravity, which says nothing without its temperatures"
+def with_unit(what: str, text: str) -> str:
+    """Add the unit that a bare number can only have; anything else stays as it is.
+
+    Parameters
+    ----------
+    what : str
+        What was measured. [-]
+    text : str
+        As it was written. [-]
+
+    Examples
+    --------
+    >>> with_unit("temperature", "78"), with_unit("alkalinity", "2.9"), with_unit("ammonia", "0.2 ppm")
+    ('78 F', '2.9 meq/l', '0.2 ppm')
+    """
+    said = text.strip()
+    if not _BARE.fullmatch(said):
+        return said
+    units = [unit for unit, low, high in BARE.get(what, ()) if low <= float(said) <= high]
+    return f"{said} {units[0]}" if units else said
+
+
+def _gravity(found: re.Match[str], text: str, kind: Kind) -> float:
+    """Work out the salinity of a specific gravity, which needs the temperature of its scale."""
+    from moveplan.errors import OutOfRangeError
+    from moveplan.science.seawater import salinity_from_specific_gravity_psu
+
+    if found["sample"] is None:
+        raise _fault(
+            f"salinity: {quoted(text)} is a specific gravity, which says nothing without its temperatures",
+            f'write them as the instrument has them, such as "{found["ratio"]} at 25 C" or '
+            f'"{found["ratio"]} at 25/4 C", or the salinity, such as "{kind.sample}"',
         )
-        raise _fault(message, f'write the salinity, such as "{kind.sample}"')
+    sample = float(found["sample"])
+    reference = float(found["reference"]) if found["reference"] else sample
+    unit = (found["unit"] or "").upper()
+    if unit.endswith("F") or (not unit and sample >= 50.0):
+        sample, reference = ((degrees - 32.0) / 1.8 for degrees in (sample, reference))
+    try:
+        return float(salinity_from_specific_gravity_psu(float(found["ratio"]), sample, reference))
+    except OutOfRangeError as error:
+        raise _fault(f"salinity: {quoted(text)}: {error}", f'write for example "{kind.sample}"') from None
+
+
+def _salinity(text: str, kind: Kind) -> float:
+    gravity = _GRAVITY.fullmatch(text)
+    if gravity is not None:
+        return _gravity(gravity, text, kind)
     for unit in ("psu", "ppt", "‰", "g/kg"):
         if text.casefold().endswith(unit):
             return _bare(text[: -len(unit)].strip(), "salinity", kind)
-    if re.fullmatch(r"[0-9.]+", text):
+    if _BARE.fullmatch(text):
         raise _fault(f"salinity: {quoted(text)} has no unit", f'write "{text} psu"')
     raise _fault(f"salinity: {quoted(text)} is not a salinity", f'write for example "{kind.sample}"')
 
@@ -186,11 +248,24 @@ def _split(text: str) -> tuple[str, str]:
     return text, ""
 
 
-def said_unit(what: str, text: str) -> str:
-    """Say how a bare concentration was taken; empty where nothing was left open.
+def as_taken(what: str, text: str) -> str:
+    """Say a reading as it was taken: with the unit, the salinity, or the form that was left open.
 
-    >>> said_unit("nitrite", "0.1 mg/l")
-    'n'
+    Parameters
+    ----------
+    what : str
+        What was measured, a reading that can be read. [-]
+    text : str
+        As it was written. [-]
+
+    Examples
+    --------
+    >>> as_taken("nitrite", "0.1"), as_taken("salinity", "1.0264 at 25 C"), as_taken("temperature", "25.5 C")
+    ('0.1 mg/l as N', '1.0264 at 25 C, salinity 35', '25.5 C')
     """
+    said = with_unit(what, text)
     kind = KINDS[what]
-    return next(iter(kind.forms)) if kind.forms and not _split(text.strip())[1] else ""
+    if what == "salinity" and _GRAVITY.fullmatch(said):
+        return f"{said}, salinity {show_number(round(read_value(what, said)[0], 1))}"
+    open_form = bool(kind.forms) and not _split(said)[1]
+    return f"{said} as {next(iter(kind.forms)).upper()}" if open_form else said

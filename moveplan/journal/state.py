@@ -190,26 +190,44 @@ def _tasks(records: Iterable[Record]) -> dict[str, TaskState]:
 
 def _after(before: TaskState, record: Begun | Done | Dropped | Met) -> TaskState:
     if isinstance(record, Begun):
-        return replace(before, state=State.IN_PROCESS, begun=record.at, done=None, reason="")
+        return _begun(before, record)
     if isinstance(record, Dropped):
         return replace(before, state=State.CANCELLED, reason=record.reason)
     if isinstance(record, Met):
-        return replace(
-            before,
-            state=State.COMPLETED,
-            done=record.at,
-            by=record.by,
-            reason=record.reason,
-            lacking=record.lacking,
-        )
+        return _met(before, record)
     return _done(before, record)
+
+
+def _begun(before: TaskState, record: Begun) -> TaskState:
+    """Where two recorded one task, the earlier counts; what is done stays done."""
+    known = before.begun if before.state in (State.IN_PROCESS, State.COMPLETED) else None
+    begun = record.at if known is None else min(known, record.at)
+    if before.state is State.COMPLETED and before.done is not None:
+        return replace(before, begun=begun) if begun <= before.done else before
+    return replace(before, state=State.IN_PROCESS, begun=begun, done=None, reason="")
+
+
+def _met(before: TaskState, record: Met) -> TaskState:
+    if before.state is State.COMPLETED and before.done is not None and before.done <= record.at:
+        return before
+    return replace(
+        before,
+        state=State.COMPLETED,
+        done=record.at,
+        by=record.by,
+        reason=record.reason,
+        lacking=record.lacking,
+    )
 
 
 def _done(before: TaskState, record: Done) -> TaskState:
     if record.time is not None:
-        times = dict(before.times) | {record.time: record.at}
+        known = dict(before.times)
+        times = known | {record.time: min(known.get(record.time, record.at), record.at)}
         begun = min(before.begun if before.begun is not None else record.at, record.at)
         return replace(before, state=State.IN_PROCESS, begun=begun, times=tuple(sorted(times.items())))
+    if before.state is State.COMPLETED and before.done is not None and before.done <= record.at:
+        return before
     took = record.took_min
     if took is None and before.begun is not None and before.begun <= record.at and not before.times:
         took = record.at - before.begun

@@ -83,9 +83,11 @@ def findings_of(
             "",
             "log what was done with its real time (moveplan log PLAN done TASK --at TIME), or drop it",
         )
-    if over:
+    alone = {task.id for task in network.tasks if task.kind is Kind.WAIT and task.crew is None}
+    asked = [name for name in over if name not in alone]
+    if asked:
         yield Problem(
-            f"taken as done when it was planned, because what waits for it has begun: {_named(list(over))}",
+            f"taken as done when it was planned, because what waits for it has begun: {_named(asked)}",
             "",
             "log it with its real time (moveplan log PLAN done TASK --at TIME; met for a hold point)",
         )

@@ -62,6 +62,7 @@ def _refused(plan: Path, *words: str, now: str = NOW) -> MoveplanError:
             "2. 09:30  dropped: Draw water [draw-water]: no need\n",
         ),
         (("read", "ammonia", "0.2 mg/l"), "2. 09:30  read: ammonia 0.2 mg/l as N\n"),
+        (("read", "ammonia", "0.2"), "2. 09:30  read: ammonia 0.2 mg/l as N\n"),
         (
             ("read", "temperature", "25.5 C", "--system", "reef"),
             "2. 09:30  read: temperature 25.5 C in Reef\n",
@@ -102,7 +103,7 @@ def test_what_is_logged_is_said(plan: Path, words: tuple[str, ...], said: str) -
     ("words", "message", "status"),
     [
         (("done", "draw-water", "--at", "2027-03-14 08:00"), "2027-03-14T08:00:00+00:00 is in the future", 2),
-        (("read", "ammonia", "0.2"), '"0.2" has no unit; write "0.2 mg/l"', 2),
+        (("read", "temperature", "45"), '"45" has no unit; write "45 C" or "45 F"', 2),
         (("met", "water-matched-reef", "--by", "Ines"), "water-matched-reef stays shut", 1),
         (("move", "party", "2027-03-20"), '"party" is no date that moves', 2),
         (("spent", "much", "salt"), '"much" is no amount', 2),
@@ -278,6 +279,13 @@ def test_a_reading_past_a_limit_says_what_to_do(plan: Path) -> None:
     )
 
 
+def test_a_reading_far_from_the_last_is_asked_again(plan: Path) -> None:
+    assert "FAR" not in _log(plan, "read", "salinity", "35")
+    said = _log(plan, "read", "salinity", "30", now="2027-03-13T09:40")
+    assert "FAR FROM THE LAST ONE: salinity was 35 psu at 09:30\n  measure again" in said
+    assert "FAR" not in _log(plan, "read", "salinity", "30.2", now="2027-03-13T09:41")
+
+
 def test_a_reading_of_a_cycle_gives_its_forecast(tmp_path: Path) -> None:
     plan = plan_file(tmp_path)
     tasks = (
@@ -400,3 +408,10 @@ def test_a_clock_that_goes_back_is_said(plan: Path) -> None:
     assert found.stderr == (
         "the clock stands 20 min before the last record: look at it, or at the time of that record\n"
     )
+
+
+def test_everything_up_to_here_is_done_in_one_line(plan: Path) -> None:
+    said = _log(plan, "begin", "3", "--and-before", "--by", "Tomas")
+    assert said == ("2. 09:30  done: Catch fish [catch-fish]\n3. 09:30  begun: Drive van [drive-van]\n")
+    assert "before release-fish stands a hold point" in str(_refused(plan, "done", "5", "--and-before"))
+    assert "there is no task" in str(_refused(plan, "done", "no-such", "--and-before"))

@@ -53,6 +53,23 @@ def test_ammonia_opens_a_filter_after_a_rise_and_a_day_below(
     assert lacks("cycle-done-reef", readings + NITRITE, day) == lack
 
 
+def test_a_reading_far_from_the_last_signs_nothing_until_a_second_agrees() -> None:
+    gate = [Gate("salinity", 34.0, 36.0, "-", 720)]
+
+    def why(*values: float) -> list[str]:
+        rows = [
+            Reading(at=T0 + at, what="salinity", value=value, unit="-", said="")
+            for at, value in enumerate(values)
+        ]
+        return [one.why for one in lacking(gate, rows, T0 + 60)]
+
+    assert why(35.0) == []
+    assert why(30.0, 35.0) == ["far"]
+    assert why(30.0, 35.0, 35.1) == []
+    assert why(35.0, 3.5, 35.1) == []
+    assert why(30.0, 35.0, 39.0) == ["outside"]
+
+
 def test_nitrite_is_judged_by_who_lives_there() -> None:
     """Urchins grew at 1 to 2 mg N/l; a tenth of the LC50 of marine fish is 3.4 and more (see the limits)."""
     ripe = ammonia((0.1, 2.0), (8.0, 0.2), (9.0, 0.1))

@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import pytest
 
-from moveplan.journal.readings import ReadingError, read_value, said_unit
+from moveplan.journal.readings import BARE, ReadingError, as_taken, read_value
 
 
 @pytest.mark.parametrize(
@@ -31,6 +31,15 @@ from moveplan.journal.readings import ReadingError, read_value, said_unit
         # 2.8 dKH a meq/l: 56.0774 / 20
         ("alkalinity", "2.5 meq/l", 7.009675),
         ("oxygen", "6.5 mg/l", 6.5),
+        # one unit is the only one possible
+        ("temperature", "25", 25.0),
+        ("temperature", "77", 25.0),
+        ("salinity", "35", 35.0),
+        ("ammonia", "0.2", 0.2),
+        ("nitrate", "8", 8.0),
+        ("alkalinity", "8", 8.0),
+        ("alkalinity", "2.5", 7.009675),
+        ("oxygen", "6.5", 6.5),
     ],
 )
 def test_readings_in_the_units_of_kits_and_meters(what: str, text: str, value: float) -> None:
@@ -40,14 +49,14 @@ def test_readings_in_the_units_of_kits_and_meters(what: str, text: str, value: f
 @pytest.mark.parametrize(
     ("what", "text", "message"),
     [
-        ("ammonia", "0.2", 'ammonia: "0.2" has no unit; write "0.2 mg/l"'),
-        ("temperature", "25", 'temperature: "25" has no unit; write "25 C" or "25 F"'),
-        ("salinity", "35", 'salinity: "35" has no unit; write "35 psu"'),
+        ("temperature", "45", 'temperature: "45" has no unit; write "45 C" or "45 F"'),
+        ("salinity", "2", 'salinity: "2" has no unit; write "2 psu"'),
         (
             "salinity",
             "1.026",
             'salinity: "1.026" is a specific gravity, which says nothing without its temperatures; '
-            'write the salinity, such as "35 psu"',
+            'write them as the instrument has them, such as "1.026 at 25 C" or "1.026 at 25/4 C", '
+            'or the salinity, such as "35 psu"',
         ),
         (
             "ammonia",
@@ -65,8 +74,31 @@ def test_what_is_wrong_is_said(what: str, text: str, message: str) -> None:
     assert str(error.value) == message
 
 
-def test_a_bare_concentration_says_how_it_was_taken() -> None:
-    assert said_unit("ammonia", "0.2 mg/l") == "n"
-    assert said_unit("nitrate", "0.2 mg/l") == "no3"
-    assert said_unit("ammonia", "0.2 mg/l NH4") == ""
-    assert said_unit("temperature", "25 C") == ""
+@pytest.mark.parametrize(
+    ("text", "salinity"),
+    [
+        # Densities of the International Equation of State 1980 (UNESCO Technical Papers in Marine Science 44, 1983):
+        # sea water of 35 at 25 °C 1023.343 kg/m³; pure water at 25 °C 997.0479, at 4 °C 999.9750 (recalled)
+        (f"{1023.343 / 997.0479:.5f} at 25 C", 35.0),
+        (f"{1023.343 / 999.9750:.5f} at 25/4 C", 35.0),
+        (f"{1023.343 / 997.0479:.4f} sg 77 F", 35.0),
+        (f"{1023.343 / 997.0479:.4f} 77/77", 35.0),
+    ],
+)
+def test_a_specific_gravity_with_its_temperature_is_a_salinity(text: str, salinity: float) -> None:
+    assert read_value("salinity", text)[0] == pytest.approx(salinity, abs=0.06)
+
+
+def test_how_a_reading_was_taken_is_said() -> None:
+    assert as_taken("ammonia", "0.2 mg/l") == "0.2 mg/l as N"
+    assert as_taken("ammonia", "0.2") == "0.2 mg/l as N"
+    assert as_taken("nitrate", "0.2 mg/l") == "0.2 mg/l as NO3"
+    assert as_taken("ammonia", "0.2 mg/l NH4") == "0.2 mg/l NH4"
+    assert as_taken("temperature", "25") == "25 C"
+    assert as_taken("salinity", "1.0264 at 25 C") == "1.0264 at 25 C, salinity 35"
+
+
+def test_no_bare_number_could_have_two_units() -> None:
+    for rows in BARE.values():
+        for one in rows:
+            assert not any(one is not other and one[1] <= other[2] and other[1] <= one[2] for other in rows)

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 import pytest
@@ -7,11 +8,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from moveplan.errors import PlanFileError
-from moveplan.journal.known import known_of
-from moveplan.journal.pasted import taken
-from moveplan.journal.records import Begun, Done, Entry, Met, Note, Shut, Undo
+from moveplan.journal.known import Known, known_of
+from moveplan.journal.marks import told_by_marks
+from moveplan.journal.records import Begun, Done, Entry, Met, Note, Record, Shut, Undo
 from moveplan.journal.slip import KINDS, Mark, index_of, read_slip, slip_text
 from moveplan.journal.state import state_of
+from moveplan.journal.taken import taken as taken_as_told
 from moveplan.network.task import State
 from tests.journal.builders import PLAN_ID, T0, entries, snapshot
 
@@ -39,6 +41,13 @@ MARKS = st.lists(
     unique=True,
 )
 ONE = Mark(T0 + 5, "begun", "draw-water", 0, "ines")
+
+
+def taken(
+    marks: Sequence[Mark], journal: Sequence[Entry], known: Known, now: int
+) -> tuple[list[tuple[Record, str]], list[str]]:
+    """Take records of phones."""
+    return taken_as_told(told_by_marks(marks, known), journal, known, now)
 
 
 @given(marks=MARKS)
@@ -126,3 +135,18 @@ def test_a_phone_whose_clock_runs_ahead_loses_nothing() -> None:
     assert said == ["taken as of now, draw-water: the clock of that phone is 400 min ahead"]
     journal = [Entry(1, rows[0][0], rows[0][1])]
     assert taken((ahead,), journal, known_of(snapshot()), T0 + 600) == ([], [])
+
+
+def test_two_records_of_one_task_are_both_kept_and_the_earlier_counts() -> None:
+    known = known_of(snapshot())
+    first = Mark(T0 + 40, "done", "draw-water", 0, "ines")
+    second = Mark(T0 + 30, "done", "draw-water", 0, "tom")
+    later = Mark(T0 + 50, "begun", "draw-water", 0, "tom")
+    rows, left = taken((first, second, later), (), known, T0 + 100)
+    assert (len(rows), left) == (3, [])
+    journal = [Entry(at, record, key) for at, (record, key) in enumerate(rows, start=1)]
+    found = state_of(journal).of("draw-water")
+    assert (found.state, found.done) == (State.COMPLETED, T0 + 30)
+    back = [*journal, Entry(4, Undo(at=T0 + 90, line=2), "back")]
+    assert state_of(back).of("draw-water").done == T0 + 40
+    assert taken((first, second, later), journal, known, T0 + 100) == ([], [])

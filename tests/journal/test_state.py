@@ -25,7 +25,7 @@ def test_recurring_care_counts_each_time_once() -> None:
         entries(*(Done(at=T0 + at, task="a", time=time) for at, time in ((0, 1), (9, 2), (12, 2))))
     ).of("a")
     assert found.state is State.IN_PROCESS
-    assert found.times == ((1, T0), (2, T0 + 12))
+    assert found.times == ((1, T0), (2, T0 + 9))
 
 
 def test_dropped_then_done_after_all() -> None:

@@ -18,7 +18,7 @@ from hypothesis import strategies as st
 from moveplan.errors import MoveplanError
 from moveplan.journal import records
 from moveplan.journal.coding import encoded
-from moveplan.journal.merge import read_progress
+from moveplan.journal.progress import read_progress
 from moveplan.journal.records import Record
 from moveplan.journal.state import state_of
 from moveplan.journal.store import journal_path, read_journal

@@ -1,4 +1,4 @@
-"""The progress file that the page saves, merged into the journal: nothing lost, nothing twice."""
+"""The progress file that the page saves, as the journal takes it."""
 
 from __future__ import annotations
 
@@ -8,12 +8,12 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from moveplan.errors import MoveplanError, PlanFileError, Problem
+from moveplan.errors import PlanFileError, Problem
 from moveplan.journal.coding import LineError, minute_of
 from moveplan.journal.known import Known
-from moveplan.journal.records import Done, Entry, Met, Opened, Record, Shut
-from moveplan.journal.state import JournalState, state_of
-from moveplan.journal.vetting import vetted
+from moveplan.journal.records import Done, Met, Opened, Record, Shut
+from moveplan.journal.state import JournalState
+from moveplan.journal.taken import Told
 from moveplan.network.task import Kind, State
 
 _MOST_BYTES = 10_000_000
@@ -111,53 +111,32 @@ def _tick(row: object) -> Tick:
     return Tick(f"{row['task']}#{time or ''}@{row.get('at')}", minute_of(row.get("at")), row["task"], time)
 
 
-def merged(
-    ticks: Sequence[Tick], entries: Sequence[Entry], known: Known, now: int, by: str
-) -> tuple[list[tuple[Record, str]], list[str]]:
-    """Turn ticks into records, leaving out what the journal has.
+def told_by_ticks(ticks: Sequence[Tick], known: Known, by: str) -> list[Told]:
+    """Make of ticks what the journal takes.
 
     Parameters
     ----------
     ticks : sequence of Tick
         In the order of time. [-]
-    entries : sequence of Entry
-        The journal. [-]
     known : Known
         What a record may name. [-]
-    now : int
-        UTC. [min]
     by : str
         Who signs the hold points that were ticked; empty: nobody yet. [-]
-
-    Returns
-    -------
-    list of (Record, str)
-        What is to be written, each with its key. [-]
-    list of str
-        What was left out, and what to do about it. [-]
     """
-    seen = {entry.source for entry in entries}
-    state = state_of(entries)
-    rows: list[tuple[Record, str]] = []
-    left: list[str] = []
-    added: list[Entry] = list(entries)
-    for tick in ticks:
-        if tick.key in seen or _has(state, tick):
-            continue
-        try:
-            record = vetted(_record(tick, known, by), state, known, now)
-        except MoveplanError as error:
-            left.append(f"left out, {tick.task or tick.group}: {error}")
-            continue
-        rows.append((record, tick.key))
-        seen.add(tick.key)
-        added.append(Entry(len(added) + 1_000_000, record, tick.key))
-        state = state_of(added)
-    return rows, left
+    return [_told(tick, known, by) for tick in ticks]
+
+
+def _told(tick: Tick, known: Known, by: str) -> Told:
+    return Told(
+        tick.key,
+        tick.at,
+        tick.task or tick.group,
+        lambda at: _record(tick, at, known, by),
+        lambda state: _has(state, tick),
+    )
 
 
 def _has(state: JournalState, tick: Tick) -> bool:
-    """Whether the journal says so already, by whatever way it came."""
     if tick.group:
         return any(
             isinstance(lid, Opened if tick.opened else Shut)
@@ -169,10 +148,9 @@ def _has(state: JournalState, tick: Tick) -> bool:
     return found.state is State.COMPLETED or (tick.time is not None and tick.time in dict(found.times))
 
 
-def _record(tick: Tick, known: Known, by: str) -> Record:
+def _record(tick: Tick, at: int, known: Known, by: str) -> Record:
     if tick.group:
-        kind = Opened if tick.opened else Shut
-        return kind(at=tick.at, group=tick.group)
+        return (Opened if tick.opened else Shut)(at=at, group=tick.group)
     if known.task(tick.task).kind is Kind.HOLD_POINT and by:
-        return Met(at=tick.at, task=tick.task, by=by)
-    return Done(at=tick.at, task=tick.task, time=tick.time)
+        return Met(at=at, task=tick.task, by=by)
+    return Done(at=at, task=tick.task, time=tick.time)

@@ -1,0 +1,63 @@
+"""Records of phones as the journal takes them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from moveplan.journal.known import Known
+from moveplan.journal.records import Begun, Done, Met, Note, Opened, Record, Shut
+from moveplan.journal.slip import Mark
+from moveplan.journal.state import JournalState
+from moveplan.journal.taken import Told
+from moveplan.network.task import State
+
+WHY = "recorded on the page"
+"""Reason of what is taken although something before it was not recorded: on the spot nobody could be asked again."""
+
+
+def told_by_marks(marks: Sequence[Mark], known: Known) -> list[Told]:
+    """Make of records of phones what the journal takes.
+
+    Parameters
+    ----------
+    marks : sequence of Mark
+        In the order of time. [-]
+    known : Known
+        What a record may name. [-]
+    """
+    return [_told(mark, known) for mark in marks]
+
+
+def _told(mark: Mark, known: Known) -> Told:
+    return Told(
+        mark.key,
+        mark.at,
+        mark.name,
+        lambda at: _record(mark, at, known),
+        lambda state: _has(state, mark),
+        f"{mark.kind} {mark.name}" if mark.back else "",
+        kept=True,
+    )
+
+
+def _has(state: JournalState, mark: Mark) -> bool:
+    found = state.of(mark.name)
+    if mark.kind == "begun":
+        return found.state in (State.IN_PROCESS, State.COMPLETED)
+    if mark.kind in ("done", "met"):
+        return found.state is State.COMPLETED or mark.time in dict(found.times)
+    return False
+
+
+def _record(mark: Mark, at: int, known: Known) -> Record:
+    by = known.people.get(mark.person, mark.person)
+    if mark.kind == "begun":
+        return Begun(at=at, task=mark.name, reason=WHY)
+    if mark.kind == "done":
+        recurs = known.task(mark.name).times > 1
+        return Done(at=at, task=mark.name, time=mark.time if recurs else None, reason=WHY)
+    if mark.kind == "met":
+        return Met(at=at, task=mark.name, by=by, reason=WHY)
+    if mark.kind == "not-met":
+        return Note(at=at, text=f"{mark.name} is not met, says {by}")
+    return (Shut if mark.kind == "lid-on" else Opened)(at=at, container=mark.name)
