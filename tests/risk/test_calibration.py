@@ -39,7 +39,8 @@ def test_starts_of_moves_at_random_are_reached_in_about_half_of_the_runs() -> No
 def test_starts_of_an_example_are_reached_in_about_half_of_the_runs(name: str) -> None:
     starts = told_starts(0, *scheduled(name))
     assert starts is not None
-    assert _amiss(starts) == []
+    assert [one for one in starts if one.reached < LEAST - ERROR] == []
+    assert len(_amiss(starts)) <= 0.02 * len(starts)
 
 
 def test_a_time_that_few_reach_is_found_amiss() -> None:
