@@ -197,8 +197,8 @@ def given_way(late: Late, strict: SchedulingProblem, found: Schedule, project: P
         return f"{to_local(moment, project.plan.zone):%a %H:%M}"
 
     for owners, message, remedy in (
-        (strict.people, "{} works outside their hours, until {}", "ask now, or ring somebody who takes over"),
-        (strict.vehicles, "{} is used beyond its hire, until {}", "ring the hirer now and ask for the price"),
+        (strict.people, "{} works outside their hours, until {}", "ask now, or call somebody who takes over"),
+        (strict.vehicles, "{} is used beyond its hire, until {}", "call the hirer now and ask for the price"),
     ):
         for one in owners:
             last = _beyond(one.id, one.available, found.placements)
