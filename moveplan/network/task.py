@@ -170,11 +170,6 @@ class Task:
         return round(self.estimate.likely) if self.planned_min is None else self.planned_min
 
     @property
-    def named(self) -> str:
-        """What a message calls it: its title in quotes, or its id where it has no title of its own."""
-        return f"“{self.title}”" if self.title and self.title != self.id else self.id
-
-    @property
     def ends_at(self) -> str:
         """The place where people and vehicles are when it is over."""
         return self.place_after or self.place
