@@ -15,6 +15,7 @@ from moveplan.cli.pocket import fill, say_faults
 from moveplan.errors import MoveplanError, PlanFileError
 from moveplan.journal import records
 from moveplan.journal.coding import KINDS
+from moveplan.journal.failure import Failed, Works
 from moveplan.journal.known import (
     Known,
     UnknownNameError,
@@ -26,7 +27,7 @@ from moveplan.journal.known import (
     refused,
 )
 from moveplan.journal.meant import Said as Said
-from moveplan.journal.meant import meant, person_meant
+from moveplan.journal.meant import meant, person_meant, thing_meant, where_meant
 from moveplan.journal.readings import ReadingError, as_taken, read_value
 from moveplan.journal.records import Entry, Record
 from moveplan.journal.state import JournalState, effective, state_of
@@ -293,6 +294,34 @@ def vehicle(plan: Path, name: str, payload: str, since: str, until: str, now: st
     )
 
 
+def fails(plan: Path, what: str, until: str, at: str, now: str) -> None:
+    """Write that something failed, and say which ways there are."""
+
+    def made(moment: int, known: Known) -> Record:
+        kind, name = thing_meant(what, known)
+        back = moment_in(until, known.zone) if until else None
+        if back is not None and back < moment:
+            raise refused("it works again before it failed", "give the moment with --until, later than --at")
+        return Failed(at=moment, what=kind, name=name, until=back)
+
+    _one(plan, now, at, made)
+    diary = open_diary(plan, now)
+    if diary.state.accepted:
+        from moveplan.cli.pocket import print_ways_on
+
+        print_ways_on(diary)
+
+
+def works(plan: Path, what: str, at: str, now: str) -> None:
+    """Write that something works again."""
+
+    def made(moment: int, known: Known) -> Record:
+        kind, name = thing_meant(what, known)
+        return Works(at=moment, what=kind, name=name)
+
+    _one(plan, now, at, made)
+
+
 def counted(plan: Path, group: str, change: int, reason: str, at: str, now: str) -> None:
     """Write that there are more or fewer animals."""
     _one(
@@ -329,7 +358,9 @@ def tended(plan: Path, number: str, what: str, where: str, at: str, now: str) ->
         plan,
         now,
         at,
-        lambda moment, _: records.Tended(at=moment, container=number.upper(), what=what, where=where.strip()),
+        lambda moment, known: records.Tended(
+            at=moment, container=number.upper(), what=what, where=where_meant(where, known)
+        ),
     )
 
 

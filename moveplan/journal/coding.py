@@ -11,7 +11,7 @@ from dataclasses import fields
 from datetime import UTC, date, datetime
 from typing import Any
 
-from moveplan.journal import records
+from moveplan.journal import failure, records
 from moveplan.journal.records import Record
 from moveplan.times import to_minutes
 
@@ -34,6 +34,8 @@ KINDS: Mapping[str, type[Record]] = {
     "spent": records.Spent,
     "note": records.Note,
     "undo": records.Undo,
+    "failed": failure.Failed,
+    "works": failure.Works,
 }
 """Records by the word that names them in the file."""
 

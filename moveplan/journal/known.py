@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
@@ -52,6 +52,8 @@ class Known:
         Of times without an offset. [-]
     snapshot : Snapshot or None
         The schedule in force, whose order is guarded; None: none was accepted. [-]
+    places : Mapping of str to str
+        Names by id. [-]
     """
 
     tasks: Mapping[str, KnownTask]
@@ -61,6 +63,7 @@ class Known:
     systems: Mapping[str, str]
     zone: ZoneInfo
     snapshot: Snapshot | None = None
+    places: Mapping[str, str] = field(default_factory=dict)
 
     def task(self, task_id: str) -> KnownTask:
         """Find a task; refuses one that does not exist, with the nearest names."""
@@ -108,6 +111,7 @@ class Known:
             {**other.systems, **self.systems},
             self.zone,
             self.snapshot,
+            {**other.places, **self.places},
         )
 
 
@@ -168,6 +172,7 @@ def known_of(snapshot: Snapshot) -> Known:
         snapshot.systems,
         ZoneInfo(snapshot.zone),
         snapshot,
+        snapshot.premises.places if snapshot.premises else {},
     )
 
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from moveplan.errors import Problem
 from moveplan.network.link import Link
 from moveplan.network.task import Crew, State, Task, Timing
+from moveplan.practice.failures import failures_told
 from moveplan.practice.late_day import GIVES_WAY_MIN, given_way, late_day, past_return
 from moveplan.practice.project import Project
 from moveplan.practice.story import Story
@@ -48,7 +49,7 @@ class Renewed:
     late : bool
         Whether the point of no return is passed, so that there is a list to follow whatever is broken. [-]
     given_way : tuple of Problem
-        Limits of people, vehicles and dates that gave way. [-]
+        What has failed, and limits of people, vehicles and dates that gave way. [-]
     """
 
     rest: Project
@@ -123,8 +124,8 @@ def _on_late(project: Project, way: Underway, story: Story, effort: Effort, kept
             break
     found = found or solve(late.problem, effort)
     broken = (*way.broken, *_exceeded(late.gaps, found)) if found.placements else way.broken
-    gave = tuple(given_way(late, strict, found, project))
     renewed_late = _as_renewed(project, way, story, late.problem, found, broken)
+    gave = (*renewed_late.given_way, *given_way(late, strict, found, project))
     return replace(renewed_late, late=bool(found.placements), given_way=gave)
 
 
@@ -138,7 +139,14 @@ def _as_renewed(
 ) -> Renewed:
     rest = replace(way.rest, network=problem.network, scheduling=problem)
     return Renewed(
-        rest, found, _shown(project, way, found, story), way.states, broken, way.findings, frozenset(way.real)
+        rest,
+        found,
+        _shown(project, way, found, story),
+        way.states,
+        broken,
+        way.findings,
+        frozenset(way.real),
+        given_way=tuple(failures_told(story, project.plan)),
     )
 
 
