@@ -223,10 +223,13 @@ def move(
     what: Annotated[
         str,
         typer.Argument(
-            help="access-from, keys-back, earliest-start, move-day or fall-back-day.", metavar="WHAT"
+            help="access-from, keys-back, earliest-start, move-day, fall-back-day, or dates for all that go along.",
+            metavar="WHAT",
         ),
     ],
-    to: Annotated[str, typer.Argument(help="The new day, or day and time.", metavar="TIME")],
+    to: Annotated[
+        str, typer.Argument(help="The new day, or day and time; of dates '+14 days'.", metavar="TIME")
+    ],
     now: JournalNow = "",
 ) -> None:
     """Record that a date which others set has moved."""

@@ -25,6 +25,7 @@ from moveplan.journal.known import (
     minutes_in,
     moment_in,
     refused,
+    shift_in,
 )
 from moveplan.journal.meant import Said as Said
 from moveplan.journal.meant import meant, person_meant, thing_meant, where_meant
@@ -247,7 +248,11 @@ def _say_what_follows(plan: Path, now_said: str) -> None:
 
 def moved(plan: Path, what: str, to: str, now: str) -> None:
     """Write that a date which others set has moved."""
-    if what in ("move-day", "fall-back-day"):
+    if what == "dates":
+        days = shift_in(to)
+        _one(plan, now, "", lambda moment, _: records.MovedDates(at=moment, days=days))
+        _say_who_is_asked_again(plan, now)
+    elif what in ("move-day", "fall-back-day"):
         day = day_in(to)
         _one(plan, now, "", lambda moment, _: records.MovedDay(at=moment, what=what, day=day))
     elif what in ("access-from", "keys-back", "earliest-start"):
@@ -260,8 +265,19 @@ def moved(plan: Path, what: str, to: str, now: str) -> None:
     else:
         raise refused(
             f'"{what}" is no date that moves',
-            "write access-from, keys-back, earliest-start, move-day or fall-back-day",
+            "write access-from, keys-back, earliest-start, move-day or fall-back-day, or "
+            'dates "+14 days" for all that go along',
         )
+
+
+def _say_who_is_asked_again(plan: Path, now_said: str) -> None:
+    """Say whom the dates were promised to: nobody has agreed to the new ones yet."""
+    diary = open_diary(plan, now_said)
+    if diary.state.accepted:
+        snapshot = diary.snapshot()
+        zone = known_of(snapshot).zone
+        values = {"plan": snapshot, "file": str(plan)}
+        show_text(fill("asked_again", zone, diary.now(zone), values))
 
 
 def out(plan: Path, person: str, days: str, now: str) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime
@@ -218,6 +219,19 @@ def days_in(text: str) -> tuple[date, date]:
     if end < begin:
         raise refused(f"{quoted(text)} ends before it begins", f'write "{end} to {begin}"')
     return begin, end
+
+
+def shift_in(text: str) -> int:
+    """Read by how many days all dates move.
+
+    >>> shift_in("+14 days"), shift_in("-1 day"), shift_in("2 weeks")
+    (14, -1, 14)
+    """
+    found = re.fullmatch(r"([+-]?)\s*([0-9]{1,3})\s*(day|week)s?", text.strip().casefold())
+    if found is None or not int(found[2]):
+        raise refused(f"{quoted(text)} is no number of days", 'write it like "+14 days"')
+    days = int(found[2]) * (7 if found[3] == "week" else 1)
+    return -days if found[1] == "-" else days
 
 
 def minutes_in(text: str) -> int:

@@ -16,6 +16,7 @@ from moveplan.journal.records import (
     Entry,
     Lid,
     Met,
+    MovedDates,
     MovedDay,
     MovedMoment,
     Note,
@@ -30,7 +31,7 @@ from moveplan.journal.records import (
 from moveplan.network.task import State
 
 _Kind = TypeVar("_Kind", bound=Record)
-Fact = MovedMoment | MovedDay | Out | Vehicle | Counted
+Fact = MovedMoment | MovedDay | MovedDates | Out | Vehicle | Counted
 """Records that change what the plan says."""
 _WORKED = (Begun, Done, Met, Lid, Tended)
 

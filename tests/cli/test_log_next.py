@@ -112,6 +112,7 @@ def test_what_is_logged_is_said(plan: Path, words: tuple[str, ...], said: str) -
             2,
         ),
         (("fails", "van", "--until", "2027-03-13 09:00"), "it works again before it failed", 2),
+        (("move", "dates", "soon"), '"soon" is no number of days; write it like "+14 days"', 2),
         (("move", "party", "2027-03-20"), '"party" is no date that moves', 2),
         (("spent", "much", "salt"), '"much" is no amount', 2),
         (("vehicle", "van"), "nothing is said about the vehicle", 2),
@@ -282,7 +283,7 @@ def test_a_reading_past_a_limit_says_what_to_do(plan: Path) -> None:
         "PAST A LIMIT: nitrite 10 mg/l N is above 5.0 mg N/l\n"
         "  change 50 % of the water on 2 days running, with new water of the same temperature and salinity\n"
         "  add no animals, halve the feed, and measure again a day later\n"
-        "  if animals suffer, ring a vet who treats fish\n"
+        "  if animals suffer, call a vet who treats fish\n"
     )
 
 
@@ -440,3 +441,13 @@ def test_what_fails_says_its_ways_at_once_and_next_goes_on_saying_them(plan: Pat
     assert "FAILED 09:30: Hired van" in shown
     _log(plan, "works", "van")
     assert "FAILED" not in runner.invoke(app, ["next", str(plan), "--now", NOW]).stdout
+
+
+def test_all_dates_move_in_one_record_and_who_is_asked_again_is_said(plan: Path) -> None:
+    said = _log(plan, "move", "dates", "+14 days")
+    assert said.startswith(
+        "2. 09:30  moved: all dates by +14 days\nmoving day, fall-back day, keys and hire went along"
+    )
+    assert "  Tomas Reddy: has time on the new day?\n" in said
+    assert "  Hired van: free on the new days, and what does the change cost?\n" in said
+    assert len(journal_path(plan).read_text().splitlines()) == 2
