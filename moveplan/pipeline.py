@@ -18,7 +18,7 @@ from moveplan.outputs import gave_way
 from moveplan.outputs.drift import drift_of
 from moveplan.outputs.outlook import Outlook, Verdict
 from moveplan.practice.compose import on_day
-from moveplan.practice.power import over_circuits
+from moveplan.practice.power import over_circuits, unknown_circuits
 from moveplan.practice.project import Project
 from moveplan.practice.renew import Renewed, on_same_day, renewed
 from moveplan.practice.story import Story
@@ -198,12 +198,17 @@ def weigh_up(
         times = critical.times(project.scheduling, found)
         return Outlook(project, now, Verdict.OK, (), found, times, risk=risk if _varies(project) else None)
     cost = with_reserve(cost_of(project, found), risk)
-    unsafe = (*project.unsafe, *long_fasts(project, found), *over_limit(project, risk))
+    unsafe = (
+        *project.unsafe,
+        *long_fasts(project, found),
+        *over_limit(project, risk),
+        *over_circuits(project, found),
+    )
     told = told_of(project, found, risk.promise, settings.effort) if tell and risk.promise else None
     if told is not None and risk.promise is not None:
         project, found = told.project, told.schedule
         cost, risk = with_bill(cost, cost_of(project, found)), replace(risk, promise=risk.promise.as_told)
-    project = replace(project, findings=(*project.findings, *over_circuits(project, found)))
+    project = replace(project, findings=(*project.findings, *unknown_circuits(project, found)))
     times = critical.times(project.scheduling, found)
     return Outlook(project, now, _verdict(risk, unsafe), unsafe, found, times, cost, risk)
 

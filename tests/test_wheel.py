@@ -5,10 +5,12 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
+import tomllib
 import zipfile
 from pathlib import Path
 
 import pytest
+from packaging.requirements import Requirement
 
 ROOT = Path(__file__).parents[1]
 WHERE = (
@@ -17,6 +19,8 @@ WHERE = (
     "from moveplan.practice.wording import templates_folder\n"
     "print(moveplan.__file__)\nprint(template_folder())\nprint(templates_folder())\n"
 )
+
+MAIN = "import sys\nfrom moveplan.cli.app import main\nmain()\n"
 
 
 def _built(folder: Path, kind: str) -> Path:
@@ -88,13 +92,55 @@ def test_an_installed_wheel_finds_its_templates_and_builds_a_plan(wheel: Path, t
     package, *templates = _python(WHERE, site).splitlines()
     assert Path(package).parent == site / "moveplan"
     assert {Path(folder) for folder in templates} == {site / "moveplan" / "templates"}
-    main = "import sys\nfrom moveplan.cli.app import main\nmain()\n"
-    _python(main, site, "new", "plan.yaml", "--like", "short_plan")
+    _python(MAIN, site, "new", "plan.yaml", "--like", "short_plan")
     plan = tmp_path / "plan.yaml"
     options = ("build", str(plan), "--out", "out", "--solver-seconds", "0.1", "--runs", "0")
-    told = _python(main, site, *options)
+    told = _python(MAIN, site, *options)
     assert "  out/index.html\n" in told
     assert (tmp_path / "out" / "calendar.ics").is_file()
+
+
+def test_an_installed_wheel_knows_its_examples_kinds_and_guide(wheel: Path, tmp_path: Path) -> None:
+    site = _installed(wheel, tmp_path / "site")
+    for example in (ROOT / "examples").glob("*.yaml"):
+        assert _python(MAIN, site, "check", example.stem, "--quiet") == ""
+        assert _python(MAIN, site, "check", f"examples/{example.name}", "--quiet") == ""
+    options = ("--out", "out", "--solver-seconds", "0.1", "--runs", "0")
+    assert "  out/index.html\n" in _python(MAIN, site, "build", "short_plan", *options)
+    assert "clownfish" in _python(MAIN, site, "kinds")
+    for page in (ROOT / "moveplan" / "guide").glob("*.md"):
+        assert _python(MAIN, site, "guide", page.stem) == page.read_text("utf-8")
+
+
+def test_the_wheel_says_what_it_is(wheel: Path) -> None:
+    archive = zipfile.ZipFile(wheel)
+    (name,) = (one for one in archive.namelist() if one.endswith(".dist-info/METADATA"))
+    told = archive.read(name).decode("utf-8")
+    assert "\nClassifier: Typing :: Typed\n" in told
+    assert "\nKeywords: " in told
+    assert "\nRequires-Python: >=3.11\n" in told
+    assert (ROOT / "README.md").read_text("utf-8") in told
+    assert {"moveplan/py.typed", "moveplan/constraints.txt"} <= set(archive.namelist())
+
+
+def test_the_constraints_are_exact_and_cover_what_the_program_needs() -> None:
+    lines = (ROOT / "moveplan" / "constraints.txt").read_text("utf-8").splitlines()
+    pinned = dict(line.split("==") for line in lines if not line.startswith("#"))
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
+    extras = project["optional-dependencies"]
+    for text in (*project["dependencies"], *extras["crew"], *extras["exact"]):
+        needed = Requirement(text)
+        assert needed.specifier.contains(pinned[needed.name]), text
+
+
+def test_the_container_copies_what_is_there_and_installs_with_the_constraints() -> None:
+    lines = (ROOT / ".ci" / "Containerfile").read_text("utf-8").splitlines()
+    sources = [word for line in lines if line.startswith("COPY ") for word in line.split()[1:-1]]
+    assert all((ROOT / source).exists() for source in sources)
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))
+    copied = {"moveplan", *project["tool"]["hatch"]["build"]["targets"]["wheel"]["force-include"]}
+    assert copied | {"pyproject.toml", project["project"]["readme"], "LICENSE"} == set(sources)
+    assert any("--constraint /src/moveplan/constraints.txt '/src[exact,crew]'" in line for line in lines)
 
 
 def test_an_editable_install_finds_the_templates_of_the_checkout(tmp_path: Path) -> None:

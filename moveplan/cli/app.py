@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import atexit
+import errno
 import gc
+import io
 import os
 import sys
 import traceback
@@ -11,8 +13,7 @@ from typing import Annotated
 
 import typer
 
-from moveplan import __version__
-from moveplan.cli import build, check, crew, log, look_back, new, schema, show, weigh, why
+from moveplan.cli import build, check, crew, guide, kinds, log, look_back, new, schema, show, weigh, why
 from moveplan.cli import next as next_up
 from moveplan.cli.options import clear_progress
 from moveplan.errors import CannotBeDoneError, FaultError, MoveplanError, PlanFileError
@@ -20,13 +21,17 @@ from moveplan.errors import CannotBeDoneError, FaultError, MoveplanError, PlanFi
 INTERRUPTED = 130
 FAULT = 70
 """Exit status of a fault of the program itself; EX_SOFTWARE of sysexits."""
+UNWRITTEN = 3
+"""Exit status where an output could not be written; the terminal or the pipe is one."""
+_FULL = (errno.ENOSPC, errno.EIO, errno.EDQUOT, errno.EFBIG)
+"""What a device says that takes no more."""
 CYCLES_AFTER = 200_000
 """Objects made and not freed before the collector looks for cycles: a process is short, and leaves hardly any. [-]"""
 
 app = typer.Typer(
     name="moveplan",
     help="Plans moving a living reef aquarium to another home or into a larger tank.",
-    epilog="Example: moveplan build examples/house_move.yaml --out out/house_move",
+    epilog="Example: moveplan build house_move --out out/house_move",
     no_args_is_help=True,
     pretty_exceptions_enable=False,
     rich_markup_mode=None,
@@ -35,7 +40,10 @@ app = typer.Typer(
 
 def _print_version(wanted: bool) -> None:
     if wanted:
-        typer.echo(__version__)
+        from moveplan.made_with import made_with
+
+        (name, version), *others = made_with().items()
+        typer.echo(f"{name} {version} ({', '.join(' '.join(one) for one in others)})")
         raise typer.Exit
 
 
@@ -44,7 +52,10 @@ def _root(
     _version: Annotated[
         bool,
         typer.Option(
-            "--version", help="Print the version and leave.", is_eager=True, callback=_print_version
+            "--version",
+            help="Print the version, and those of the libraries.",
+            is_eager=True,
+            callback=_print_version,
         ),
     ] = False,
 ) -> None:
@@ -61,6 +72,8 @@ app.add_typer(log.app, name="log")
 app.command("next")(next_up.next_)
 app.command("crew")(crew.crew)
 app.command("look-back")(look_back.look_back)
+app.command("kinds")(kinds.kinds)
+app.command("guide")(guide.guide)
 app.command("schema")(schema.schema)
 
 
@@ -69,18 +82,53 @@ def main() -> None:
     gc.set_threshold(CYCLES_AFTER)
     atexit.register(gc.freeze)  # what ends with the process is not worth looking through for cycles
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # matrices here are small
+    _show_what_can_be_shown()
+    status = _status()
+    if not _all_printed():
+        status = status or UNWRITTEN
+    sys.exit(status)
+
+
+def _status() -> int:
+    """Run the command line; its exit status."""
     try:
         app()
     except MoveplanError as error:
         _tell(error)
-        sys.exit(error.exit_status)
+        return error.exit_status
     except SystemExit as end:
         if end.code == INTERRUPTED:  # typer has caught the second interrupt
             typer.echo("interrupted; nothing was written", err=True)
-        raise
+        return end.code if isinstance(end.code, int) else int(bool(end.code))
+    except OSError as error:
+        if error.errno not in _FULL:
+            _fault(error)
+            return FAULT
+        typer.echo(f"what was to be printed could not be written: {error.strerror}", err=True)
+        return UNWRITTEN
     except Exception as error:
         _fault(error)
-        sys.exit(FAULT)
+        return FAULT
+    return 0
+
+
+def _show_what_can_be_shown() -> None:
+    """Let a terminal of another encoding show a mark for what it has no sign for: that is no fault of a plan."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")
+
+
+def _all_printed() -> bool:
+    """Hand over what is still held back; a device that is full, and a reader that has left, say so only now."""
+    try:
+        sys.stdout.flush()
+    except OSError as error:
+        sys.stdout = open(os.devnull, "w")  # noqa: SIM115, PTH123 - the end of the process would try again, and fail
+        if error.errno in _FULL:
+            typer.echo(f"what was to be printed could not be written: {error.strerror}", err=True)
+            return False
+    return True
 
 
 def _tell(error: MoveplanError) -> None:

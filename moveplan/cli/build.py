@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from moveplan.cli.options import Now, PlanPath, Runs, Seed, SolverSeconds, clear_progress, settings_of
+from moveplan.cli.options import Now, PlanOrExample, Runs, Seed, SolverSeconds, clear_progress, settings_of
 
 if TYPE_CHECKING:
     from moveplan.written import Built
@@ -75,7 +75,7 @@ Pdf = Annotated[
 
 
 def build(
-    plan: PlanPath,
+    plan: PlanOrExample,
     out: Out,
     now: Now = "",
     seed: Seed = 1,
@@ -99,7 +99,7 @@ def build(
     A further calendar stands beside the whole one, as calendar-ID.ics, calendar-phase-PHASE.ics or
     calendar-moving-day.ics; its dates are the same, so read only one of the two into a calendar.
 
-    Example: moveplan build examples/house_move.yaml --out out/house_move
+    Example: moveplan build house_move --out out/house_move
     """
     from moveplan import written
     from moveplan.outputs.calendar.options import CalendarOptions

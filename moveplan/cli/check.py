@@ -1,20 +1,50 @@
-"""``moveplan check``: problems, cautions and assumptions; schedules nothing."""
+"""``moveplan check``: problems, cautions and assumptions of one plan or of several; makes no schedule."""
 
 from __future__ import annotations
 
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
 import typer
 
-from moveplan.cli.options import AsJson, Now, PlanPath, moment
+from moveplan.cli.options import AsJson, Now, PlansOrExamples, moment
+from moveplan.errors import PlanFileError
+
+if TYPE_CHECKING:
+    from moveplan.practice.project import Project
+
+Quiet = Annotated[
+    bool, typer.Option("--quiet", "-q", help="Print only what is wrong, and nothing where all is well.")
+]
 
 
-def check(plan: PlanPath, now: Now = "", as_json: AsJson = False) -> None:
-    """Read the plan and print problems, cautions, quantities and every assumption; schedules nothing.
+def check(plans: PlansOrExamples, now: Now = "", quiet: Quiet = False, as_json: AsJson = False) -> None:
+    """Read the plan and print problems, cautions, quantities and every assumption. It makes no schedule.
 
-    Example: moveplan check examples/short_plan.yaml
+    With several plans a broken one does not keep the others from being read; the exit status is that of the worst.
+
+    Example: moveplan check short_plan
     """
-    from moveplan import reading
-    from moveplan.cli.findings import print_check
+    from moveplan.cli.findings import print_checks
 
-    project = reading.compose(reading.read(plan, reading.Settings(now=moment(now))), steps=False)
-    print_check(project, as_json=as_json)
-    raise typer.Exit(1 if project.impossible or project.unsafe else 0)
+    read, unread = _composed(plans, now)
+    print_checks(read, as_json=as_json, quiet=quiet, unread=unread)
+    if unread:
+        raise PlanFileError(
+            tuple(problem for error in unread for problem in error.problems),
+            unread[0].file_name if len(unread) == 1 else "",
+        )
+    raise typer.Exit(1 if any(project.impossible or project.unsafe for project in read) else 0)
+
+
+def _composed(plans: list[Path], now: str) -> tuple[list[Project], list[PlanFileError]]:
+    """Compose each plan as far as it can be read."""
+    from moveplan import reading
+
+    read, unread = [], []
+    for plan in plans:
+        try:
+            read.append(reading.compose(reading.read(plan, reading.Settings(now=moment(now))), steps=False))
+        except PlanFileError as error:
+            unread.append(error)
+    return read, unread

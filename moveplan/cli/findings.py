@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Sequence
 from typing import Any
 
 import typer
 
 from moveplan.cli.paper import show_text
+from moveplan.errors import PlanFileError
 from moveplan.estimate import Estimate
 from moveplan.outputs.documents import printer
 from moveplan.outputs.facts import facts_of
@@ -15,20 +17,49 @@ from moveplan.outputs.water import choices_data, priced
 from moveplan.practice.project import Project
 
 
-def print_json(data: dict[str, Any]) -> None:
+def print_json(data: dict[str, Any] | list[dict[str, Any]]) -> None:
     """Print data, and nothing else, on standard output."""
     typer.echo(json.dumps(data, ensure_ascii=False, indent=2))
 
 
-def print_check(project: Project, *, as_json: bool) -> None:
-    """Print problems, cautions, quantities and assumptions."""
+def print_checks(
+    projects: Sequence[Project],
+    *,
+    as_json: bool,
+    quiet: bool = False,
+    unread: Sequence[PlanFileError] = (),
+) -> None:
+    """Print problems, cautions, quantities and assumptions of each plan.
+
+    Parameters
+    ----------
+    projects : sequence of Project
+        Those that could be read. [-]
+    as_json : bool
+        As data: one object, or a list of them where there are several plans. [-]
+    quiet : bool
+        Only what is wrong. [-]
+    unread : sequence of PlanFileError
+        What is wrong with plans that could not be read, for the data; for people it is told as an error. [-]
+    """
     if as_json:
-        print_json(_check_data(project))
+        data = [_check_data(project) for project in projects] + [_unread_data(error) for error in unread]
+        print_json(data[0] if len(data) == 1 else data)
         return
+    texts = (_check_text(project, quiet=quiet) for project in projects)
+    show_text("\n".join(text for text in texts if text.strip()))
+
+
+def _unread_data(error: PlanFileError) -> dict[str, Any]:
+    from moveplan.outputs.data import problem_data
+
+    return {"file": error.file_name, "problems": [problem_data(problem) for problem in error.problems]}
+
+
+def _check_text(project: Project, *, quiet: bool) -> str:
     env = printer("text", facts_of(project))
-    values = {"project": project, "plan": project.plan, "water_choices": priced(project)}
-    text = env.get_template("terminal/check.txt.j2").render(values)
-    show_text(text)
+    values = {"project": project, "plan": project.plan, "water_choices": priced(project), "quiet": quiet}
+    return env.get_template("terminal/check.txt.j2").render(values)
 
 
 def _check_data(project: Project) -> dict[str, Any]:

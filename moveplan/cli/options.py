@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+import shutil
 import signal
 import sys
 from datetime import datetime
@@ -16,6 +18,37 @@ if TYPE_CHECKING:
     from moveplan.reading import Settings
 
 PlanPath = Annotated[Path, typer.Argument(help="The plan file (YAML).", metavar="PLAN", show_default=False)]
+
+
+def _named(plan: Path) -> Path:
+    from moveplan.cli.shipped import plan_path
+
+    return plan_path(plan)
+
+
+def _all_named(plans: list[Path]) -> list[Path]:
+    return [_named(plan) for plan in plans]
+
+
+PlanOrExample = Annotated[
+    Path,
+    typer.Argument(
+        help="The plan file (YAML), or the name of an example.",
+        metavar="PLAN",
+        show_default=False,
+        callback=_named,
+    ),
+]
+"""For commands that only read the plan: what keeps a journal needs a file of the keeper's own."""
+PlansOrExamples = Annotated[
+    list[Path],
+    typer.Argument(
+        help="One plan file or several, or names of examples.",
+        metavar="PLAN...",
+        show_default=False,
+        callback=_all_named,
+    ),
+]
 Now = Annotated[
     str,
     typer.Option(
@@ -77,23 +110,29 @@ class _Stop:
 
 
 class _Progress:
-    """One line that is written over, on a terminal only."""
+    """One line that is written over, on a terminal only, and cut to its width: a broken line cannot be written over."""
 
     def __init__(self) -> None:
         self._width = 0
 
     def __call__(self, line: str) -> None:
-        sys.stderr.write("\r" + line.ljust(self._width))
+        shown = line[: max(1, shutil.get_terminal_size().columns - 1)]
+        sys.stderr.write("\r" + shown.ljust(self._width))
         sys.stderr.flush()
-        self._width = len(line)
+        self._width = len(shown)
+
+
+def _writes_over() -> bool:
+    """Whether messages go to a terminal that can write over a line."""
+    return sys.stderr.isatty() and os.environ.get("TERM") != "dumb"
 
 
 def _progress() -> _Progress | None:
-    return _Progress() if sys.stderr.isatty() else None
+    return _Progress() if _writes_over() else None
 
 
 def clear_progress() -> None:
     """Wipe the progress line."""
-    if sys.stderr.isatty():
+    if _writes_over():
         sys.stderr.write("\r\033[K")
         sys.stderr.flush()

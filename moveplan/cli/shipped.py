@@ -23,3 +23,19 @@ def shipped(name: str) -> Path:
 def example_names() -> list[str]:
     """Names of the example plans."""
     return sorted(path.stem for path in shipped("examples").glob("*.yaml"))
+
+
+def plan_path(named: Path) -> Path:
+    """Take a plan file as it is named; where there is none, an example may be meant by its name.
+
+    Parameters
+    ----------
+    named : Path
+        As on the command line: a file, ``house_move``, ``house_move.yaml`` or ``examples/house_move.yaml``. [-]
+
+    >>> plan_path(Path("house_move")).name
+    'house_move.yaml'
+    """
+    if named.exists() or named.parent not in (Path(), Path("examples")) or named.suffix not in ("", ".yaml"):
+        return named
+    return shipped("examples") / f"{named.stem}.yaml" if named.stem in example_names() else named

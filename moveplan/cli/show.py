@@ -4,11 +4,20 @@ from __future__ import annotations
 
 import typer
 
-from moveplan.cli.options import AsJson, Now, PlanPath, Runs, Seed, SolverSeconds, clear_progress, settings_of
+from moveplan.cli.options import (
+    AsJson,
+    Now,
+    PlanOrExample,
+    Runs,
+    Seed,
+    SolverSeconds,
+    clear_progress,
+    settings_of,
+)
 
 
 def show(
-    plan: PlanPath,
+    plan: PlanOrExample,
     now: Now = "",
     seed: Seed = 1,
     runs: Runs = 10_000,
@@ -17,7 +26,7 @@ def show(
 ) -> None:
     """Print the schedule: the weeks, then the moving day line by line.
 
-    Example: moveplan show examples/house_move.yaml
+    Example: moveplan show house_move
     """
     from moveplan import pipeline
     from moveplan.cli.screen import print_schedule

@@ -7,16 +7,22 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from moveplan.cli.options import AsJson, Now, Runs, Seed, SolverSeconds, clear_progress, settings_of
+from moveplan.cli.options import (
+    AsJson,
+    Now,
+    PlansOrExamples,
+    Runs,
+    Seed,
+    SolverSeconds,
+    clear_progress,
+    settings_of,
+)
 from moveplan.cli.paper import show_text
 
 if TYPE_CHECKING:
     from moveplan.outputs.weighed import Difference, Weighed, WeighedPlan, Weighing
     from moveplan.risk.register import Offer
 
-Plans = Annotated[
-    list[Path], typer.Argument(help="One plan file or several.", metavar="PLAN...", show_default=False)
-]
 Change = Annotated[
     list[str] | None,
     typer.Option(
@@ -33,7 +39,7 @@ Out = Annotated[
 
 
 def weigh(
-    plans: Plans,
+    plans: PlansOrExamples,
     change: Change = None,
     now: Now = "",
     seed: Seed = 1,
@@ -44,7 +50,7 @@ def weigh(
 ) -> None:
     """Weigh every way that the facts allow, each fully scheduled.
 
-    Example: moveplan weigh examples/house_move.yaml --change people.bea=none
+    Example: moveplan weigh house_move --change people.bea=none
     """
     from moveplan.cli.findings import print_json
     from moveplan.weigh import weigh as weigh_plans

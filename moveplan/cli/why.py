@@ -7,7 +7,7 @@ from typing import Annotated
 import typer
 
 from moveplan.cli.completion import task_ids
-from moveplan.cli.options import AsJson, Now, PlanPath, Seed, SolverSeconds, clear_progress, settings_of
+from moveplan.cli.options import AsJson, Now, PlanOrExample, Seed, SolverSeconds, clear_progress, settings_of
 
 TaskId = Annotated[
     str,
@@ -21,7 +21,7 @@ TaskId = Annotated[
 
 
 def why(
-    plan: PlanPath,
+    plan: PlanOrExample,
     task: TaskId,
     now: Now = "",
     seed: Seed = 1,
@@ -30,7 +30,7 @@ def why(
 ) -> None:
     """Explain a task: how its duration came about, down to the source, and what puts it on its date.
 
-    Example: moveplan why examples/house_move.yaml make-water
+    Example: moveplan why house_move make-water
     """
     from moveplan import pipeline
     from moveplan.cli.screen import print_why

@@ -8,6 +8,7 @@ from typing import Any
 
 from moveplan import __version__
 from moveplan.errors import Problem
+from moveplan.made_with import made_with
 from moveplan.outputs.data_ledger import container_data, ledger_data, system_data
 from moveplan.outputs.data_network import (
     gear_data,
@@ -76,6 +77,7 @@ def _head(outlook: Outlook) -> dict[str, Any]:
     return {
         "format": FORMAT,
         "moveplan_version": __version__,
+        "made_with": made_with(),
         "id": plan.id,
         "title": plan.title,
         "timezone": plan.zone.key,

@@ -8,9 +8,10 @@ from typing import Any
 from moveplan.outputs.numbers import plain
 from moveplan.outputs.outlook import Outlook
 from moveplan.practice.outlets import Aired, aired, heaters_of
-from moveplan.practice.power import Draw, draws_of
+from moveplan.practice.power import PlugIn, plugged_in
 from moveplan.practice.warmth import Point, warmth_of
 from moveplan.practice.whereabouts import Inside, Standing, inside_of, standings_of
+from moveplan.quantities.circuits import carries_w
 from moveplan.times import iso
 
 
@@ -70,7 +71,9 @@ def comfort_data(outlook: Outlook, comfort: Comfort) -> dict[str, list[dict[str,
     return {
         "heat": [_heat(one, path, comfort, outlook) for one, path in paths],
         "air": [_air(row, outlook) for row in comfort.aired],
-        "power": [_power(draw, outlook) for draw in draws_of(project, schedule, comfort.standings)],
+        "power": [
+            _power(row, outlook) for row in plugged_in(project, schedule, comfort.standings, comfort.aired)
+        ],
     }
 
 
@@ -103,12 +106,13 @@ def _air(row: Aired, outlook: Outlook) -> dict[str, Any]:
     }
 
 
-def _power(draw: Draw, outlook: Outlook) -> dict[str, Any]:
-    zone, limit = outlook.project.plan.zone, draw.circuit_w
+def _power(row: PlugIn, outlook: Outlook) -> dict[str, Any]:
+    zone, limit = outlook.project.plan.zone, carries_w(row.place)
     return {
-        "place": draw.place.id,
-        "from": iso(draw.since, zone),
-        "until": iso(draw.until, zone),
-        "watts": plain(draw.watts, 0),
+        "place": row.place.id,
+        "from": iso(row.since, zone),
+        "until": iso(row.until, zone),
+        "watts": plain(row.watts, 1),
+        "what": row.what,
         "circuit_watts": None if limit is None else plain(limit, 0),
     }

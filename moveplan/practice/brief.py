@@ -126,6 +126,10 @@ class Brief:
         there = min(self.plan.lifters, MOST_CARRIERS)
         return self.team(there if all_of_them or there < 3 else there - 1, "lifts")
 
+    def alone(self, skill: str) -> Crew:
+        """One of a crew of three and more, while the others go on with their work; else all who can."""
+        return self.team(1 if len(self.plan.people) > 2 else 2, skill)
+
     def care_crew(self, animals: int = MANY) -> Crew:
         """People who handle animals side by side: two where there are two, one for a few animals."""
         able = max(min(sum(person.cares for person in self.plan.people), 2), 1)

@@ -16,7 +16,7 @@ from moveplan.plan.systems import System
 from moveplan.practice.bins import ORDERED, STORAGE, BinMeans, Bins
 from moveplan.practice.brief import Brief
 from moveplan.practice.cautions import applying
-from moveplan.practice.ledger import LEAST_L, Balances, Body, Entries, InUse, Pour
+from moveplan.practice.ledger import LEAST_L, Balances, Body, Entries, InUse, Pour, Running
 from moveplan.practice.mealtimes import Mealtime
 from moveplan.practice.pace import paced
 from moveplan.practice.project import Meals, Passage
@@ -74,6 +74,7 @@ class Draft(Brief):
     bins: Bins = field(init=False)
     hints: list[str] = field(default_factory=list)
     mixings: list[Mixing] = field(default_factory=list)
+    warmed: list[Running] = field(default_factory=list)
     first_mixed: str = ""
     first_mixing: Mixing = field(init=False)
     mealtimes: list[Mealtime] = field(default_factory=list)
@@ -161,19 +162,36 @@ class Draft(Brief):
         ]
         return sum(row[0] for row in rows), sum(row[1] for row in rows)
 
-    def mixing(self, litres: float) -> Mixing:
+    def mixing(self, litres: float, place: str = "") -> Mixing:
         """Work out how so much new salt water of the leg is warmed; the bill reads it too.
 
         Parameters
         ----------
         litres : float
             Salt water. [l]
+        place : str
+            Id of the place where it is warmed; empty: where the water of the leg is made. [-]
         """
-        place = self.plan.place(water_place(self.facts.leg, self.facts.systems))
+        where = self.plan.place(place or water_place(self.facts.leg, self.facts.systems))
         warmest = max(one.rebuilt.temperature_c for one in self.facts.systems)
-        found = mixing_of(self.plan, place, making_of(self.plan), litres, warmest)
+        found = mixing_of(self.plan, where, making_of(self.plan), litres, warmest)
         self.mixings.append(found)
         return found
+
+    def heat(self, mixing: Mixing, place: str, first: str, last: str) -> None:
+        """Note that the heaters of a mixing draw power at a place from the start of one task to the end of another.
+
+        Parameters
+        ----------
+        mixing : Mixing
+            Whose heaters. [-]
+        place : str
+            Id of the place. [-]
+        first, last : str
+            Ids of tasks. [-]
+        """
+        if mixing.litres > 0 and mixing.time.high > 0:
+            self.warmed.append(Running(place, first, last, mixing.heater_w, "mixing"))
 
     def days_waiting(self) -> int:
         """Days between the legs of a move; 0 where there is one. [day]."""

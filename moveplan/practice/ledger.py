@@ -91,7 +91,7 @@ class Body:
 
 @dataclass(frozen=True, slots=True)
 class Running:
-    """Equipment of a tank that draws power from the start of one task to the finish of another.
+    """Equipment that draws power from the start of one task to the finish of another.
 
     Parameters
     ----------
@@ -101,12 +101,19 @@ class Running:
         Ids of tasks; empty: from the beginning, to the end. [-]
     watts : float
         All of it together. [W]
+    what : str
+        ``heaters``, ``pumps`` (with all that runs beside them) or ``lights`` of a tank, ``spare-heaters`` that help to
+        warm it, ``mixing`` for heaters in bins of new water. [-]
+    system : str
+        Account of the tank; empty for bins. [-]
     """
 
     place: str
     from_task: str
     until_task: str
     watts: float
+    what: str = "pumps"
+    system: str = ""
 
 
 @dataclass(frozen=True, slots=True)

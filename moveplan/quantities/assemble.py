@@ -9,6 +9,7 @@ from moveplan.estimate import Estimate
 from moveplan.plan.move import Plan
 from moveplan.plan.places import Place
 from moveplan.plan.systems import System
+from moveplan.quantities.circuits import beside_w, equipment_w
 from moveplan.quantities.containers.choice import pack
 from moveplan.quantities.containers.journeys import Measured, guessed
 from moveplan.quantities.containers.means import Means, means_of
@@ -225,8 +226,17 @@ def _refilled(context: _Context, shift: Shift, packed: SystemFacts) -> SystemFac
     share, why = _share(shift)
     facts = replace(packed, shift=shift)
     facts = refilled(facts, share, why, context.leg, making_of(context.plan), context.means)
-    handled = replace(facts.handled, arrival=_arrival(context, facts))
-    return replace(facts, handled=handled, times=_times(context, handled))
+    power = _heaters_w(context, facts)
+    handled = replace(facts.handled, arrival=_arrival(context, facts), heater_w=power)
+    return replace(facts, handled=handled, heater_w=power, times=_times(context, handled))
+
+
+def _heaters_w(context: _Context, facts: SystemFacts) -> float:
+    """Power of the heaters that warm a tank: its own, and spare ones as far as the circuit carries them too. [W]."""
+    own = equipment_w(facts.rebuilt.equipment, "heater")
+    tubs = sum(group.packing.count * group.packing.box.heater_w for group in facts.groups)
+    left = beside_w(context.plan, context.new, tubs) / len(context.leg.shifts)
+    return own + min(facts.handled.heater_w - own, left)
 
 
 def _arrival(context: _Context, facts: SystemFacts) -> Arrival:

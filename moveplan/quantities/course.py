@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from moveplan.plan.move import Plan
@@ -134,3 +134,19 @@ def other_systems(plan: Plan) -> tuple[System, ...]:
 def _bare(plan: Plan, system: System) -> bool:
     lives = any(group.system == system.id and not group.wished for group in plan.livestock)
     return system.role != "display" and not lives and not system.rock_kg and system.new_tank is None
+
+
+def rebuilt(system: System) -> System:
+    """Give a system as it will stand in its new tank, or as it is where there is none."""
+    new = system.new_tank
+    if new is None:
+        return system
+    return replace(
+        system,
+        tank=new.tank,
+        sump_l=new.sump_l,
+        stand_kg=new.stand_kg,
+        rock_kg=system.rock_kg + new.rock_kg,
+        sand_kg=new.sand_kg or system.sand_kg,
+        equipment=new.equipment or system.equipment,
+    )

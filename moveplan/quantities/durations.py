@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from moveplan.estimate import Estimate, Provenance
 from moveplan.plan.livestock import Livestock
@@ -19,6 +19,10 @@ from moveplan.science.heat import heating_time_with_loss_h, time_constant_h
 from moveplan.science.livestock import Kind
 from moveplan.units import show_rounded
 
+COVERED = 1 / 3
+"""Share of its water at which spare heaters that lie low in a tank are covered; common practice, no source. [-]"""
+STEADY_MIN = (10.0, 15.0, 20.0)
+"""Warm or not: a thermometer has to stand still for a while; common practice, no source. [min]"""
 LOSS_W_M2_K = 7.14
 """Heat loss through 10 mm glass, ISO 6946 form with handbook conductivity, recalled. [W/(m² K)]"""
 SPARE_HEATER_W = 200.0
@@ -103,6 +107,12 @@ class Handled:
         """Pieces that give flow and warmth; a pump and a heater where the plan names none."""
         first = sum(item.count for item in self.rebuilt.equipment if item.kind in FIRST_KINDS)
         return first or 2
+
+    @property
+    def spare_share(self) -> float:
+        """Part of the power of all heaters that spare ones have: they lie in the tank while it is filled. [-]."""
+        own_w = sum(item.count * item.power_w for item in self.rebuilt.equipment if item.kind == "heater")
+        return max(self.heater_w - own_w, 0.0) / self.heater_w if self.heater_w else 0.0
 
     @property
     def later_pieces(self) -> int:
@@ -232,28 +242,60 @@ def rebuild(
     work = handling.work
     pair = side(carriers)
     rebuilt = what.rebuilt
+    fill = pouring(what.volumes.total.likely, what.poured, handling, flow, fillers(what.poured, carriers))
+    warm = warming(
+        rebuilt,
+        what.volumes.total.likely,
+        what.heater_w,
+        place,
+        what.arrival or waiting_warm(rebuilt.temperature_c),
+    )
     return {
         "tank-on": work("tank-on", 1),
         "plumb": work("plumbing", 1 if rebuilt.sump_l else 0.3),
         "sand-in": together(work("job-setup", 1), work("sand-in", rebuilt.sand_kg)),
         "sand-rinse": together(work("job-setup", 1), work("sand-rinse", rebuilt.sand_kg)),
         "rock-in": together(work("job-setup", 1), work("rock-in", rebuilt.rock_kg, pair)),
-        "fill": pouring(
-            what.volumes.total.likely, what.poured, handling, flow, fillers(what.poured, carriers)
-        ),
+        "fill": fill,
         "connect": work("piece-on", max(what.pieces, 3), fitters(what.pieces, carriers)),
         "connect-first": work("piece-on", what.first_pieces),
         "mount-rest": work("piece-on", what.later_pieces),
-        "warm": warming(
-            rebuilt,
-            what.volumes.total.likely,
-            what.heater_w,
-            place,
-            what.arrival or waiting_warm(rebuilt.temperature_c),
-        ),
+        "warm": warm,
+        "warm-rest": warmed_while_filled(warm, fill, what.spare_share),
         "corals-in": together(work("job-setup", 1), work("coral-rack", what.count(*CORALS), carers)),
         "corals-fixed": together(work("job-setup", 1), work("coral-in", what.count(*CORALS))),
     }
+
+
+def warmed_while_filled(warm: Estimate, fill: Estimate, spare_share: float) -> Estimate:
+    """Time to warm a tank once it is full, where spare heaters have lain in it since the water covered them.
+
+    Parameters
+    ----------
+    warm : Estimate
+        Time to warm it with all heaters, from full on. [min]
+    fill : Estimate
+        Time to fill it. [min]
+    spare_share : float
+        Part of the power that the spare heaters have. [-]
+
+    Examples
+    --------
+    >>> warm, fill = Estimate(30, 45, 110, "min", "45 min"), Estimate(24, 36, 60, "min", "36 min")
+    >>> rest = warmed_while_filled(warm, fill, 0.5)
+    >>> rest.low, rest.likely, rest.high
+    (22.0, 33.0, 98.0)
+    """
+    early_min = (1 - COVERED) * spare_share
+    values = (
+        max(time - early_min * filled, steady) if time else time
+        for time, filled, steady in zip(
+            (warm.low, warm.likely, warm.high), (fill.low, fill.likely, fill.likely), STEADY_MIN, strict=True
+        )
+    )
+    low, likely, high = values
+    basis = f"{warm.basis}; the spare heaters ran for {early_min * fill.likely:.0f} min of that while it was filled"
+    return replace(warm, low=low, likely=likely, high=high, basis=basis if early_min else warm.basis)
 
 
 def surface_m2(system: System) -> float:

@@ -91,6 +91,7 @@ SPAN = {"start": time, "finish": time}
 HEAD = {
     "format": lambda value: value == 2,
     "moveplan_version": words,
+    "made_with": lambda value: isinstance(value, dict) and {"moveplan", "python"} <= set(value),
     "id": words,
     "title": words,
     "timezone": words,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -145,11 +146,10 @@ def test_why_of_a_plan_that_cannot_be_done_still_explains_durations(run: Run) ->
 
 def test_version_and_help() -> None:
     runner = CliRunner()
-    assert runner.invoke(app, ["--version"]).stdout == f"{__version__}\n"
     for command in ("check", "build", "show", "why"):
         told = runner.invoke(app, [command, "--help"])
         assert told.exit_code == 0
-        assert f"Example: moveplan {command} examples/" in " ".join(told.stdout.split())
+        assert f"Example: moveplan {command} " in " ".join(told.stdout.split())
     nothing = runner.invoke(app, [])
     assert nothing.exit_code == 2
 
@@ -213,3 +213,128 @@ def test_standard_output_that_is_not_utf_8_is_no_fault() -> None:
     )
     assert "Traceback" not in found.stderr
     assert "fault in moveplan" not in found.stderr
+
+
+FULL = Path("/dev/full")
+
+
+@pytest.mark.skipif(not FULL.exists(), reason="no device here that is always full")
+@pytest.mark.parametrize(
+    "arguments", [("check", "house_move"), ("kinds",), ("--help",)], ids=lambda one: one[0]
+)
+def test_a_full_device_is_an_output_that_cannot_be_written(arguments: tuple[str, ...]) -> None:
+    with FULL.open("w") as full:
+        found = subprocess.run(
+            [sys.executable, "-m", "moveplan", *arguments],
+            env=dict(os.environ) | {"PYTHONPATH": str(ROOT)},
+            stdout=full,
+            stderr=subprocess.PIPE,
+            text=True,
+            check=False,
+            timeout=60,
+        )
+    assert found.returncode == 3
+    assert found.stderr == "what was to be printed could not be written: No space left on device\n"
+
+
+@pytest.mark.parametrize("encoding", ["latin-1", "cp437", "cp850", "cp1252", "ascii"])
+def test_any_encoding_shows_what_it_can(encoding: str, tmp_path: Path) -> None:
+    plan = tmp_path / "plan.yaml"
+    plan.write_text(FOOTBRIDGE.replace("title: Footbridge", 'title: "Steg 🐠 – ünï"'), encoding="utf-8")
+    environment = dict(os.environ) | {"PYTHONPATH": str(ROOT), "PYTHONIOENCODING": encoding}
+    found = subprocess.run(
+        [sys.executable, "-m", "moveplan", "show", plan, "--now", "2027-02-01T08:00+00:00"],
+        env=environment,
+        capture_output=True,
+        check=False,
+        timeout=60,
+    )
+    assert (found.returncode, found.stderr) == (0, b"")
+    assert found.stdout.startswith(
+        (b"Steg ? ", "Steg 🐠".encode())
+    )  # to a terminal of ASCII UTF-8 is written
+
+
+def test_an_example_goes_by_its_name(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    by_name = run("check", "short_plan")
+    assert by_name.status == 0
+    assert by_name.out == run("check", SHORT).out == run("check", "examples/short_plan.yaml").out
+    assert run("check", "short_plam").err.startswith("short_plam: there is no such file")
+    Path("short_plan").write_text("title: Mine\n", encoding="utf-8")
+    assert run("check", "short_plan").status == 2  # a file of that name comes first
+
+
+def test_check_takes_several_plans_and_one_that_is_broken_keeps_none_from_being_read(
+    run: Run, tmp_path: Path
+) -> None:
+    broken = tmp_path / "broken.yaml"
+    broken.write_text("title: Mine\n", encoding="utf-8")
+    ran = run("check", "short_plan", broken, "house_move")
+    assert ran.status == 2
+    assert "Small reef to the new flat (short_plan.yaml)\n" in ran.out
+    assert "Reef to Harbour Lane (house_move.yaml)\n" in ran.out
+    assert "broken.yaml" in ran.err
+    data = json.loads(run("check", "short_plan", broken, "--json").out)
+    assert [one.get("title", one.get("file")) for one in data] == ["Small reef to the new flat", str(broken)]
+    assert {"message", "where", "remedy"} >= set(data[1]["problems"][0])
+
+
+def test_check_says_first_whether_all_is_well_and_quietly_nothing_where_it_is(
+    run: Run, tmp_path: Path
+) -> None:
+    assert run("check", "short_plan").out.splitlines()[1].startswith("No problems found.")
+    ran = run("check", *EXAMPLES, "--quiet")
+    assert (ran.status, ran.out, ran.err) == (0, "", "")
+    plan = tmp_path / "plan.yaml"
+    plan.write_text(SHORT.read_text("utf-8").replace("payload: 2200 lb", "payload: 150 lb"), encoding="utf-8")
+    ran = run("check", "short_plan", plan, "--quiet")
+    assert ran.status == 1
+    assert ran.out.startswith("Small reef to the new flat (plan.yaml)\n\nNOT SAFE FOR THE ANIMALS\n")
+    assert "Assumed" not in ran.out
+
+
+def test_kinds_lists_every_kind_and_tells_all_of_one(run: Run) -> None:
+    from moveplan.science.livestock import kinds
+
+    listed = run("kinds").out
+    for kind in kinds().values():
+        assert re.search(rf"^  {kind.id} ", listed, re.MULTILINE), kind.id
+    assert f"{len(kinds())} kinds." in listed
+    one = run("kinds", "lionfish").out
+    assert "kind: lionfish" in one
+    assert "endangers      small fish, shrimp, crab" in one
+    assert "venomous spines" in one
+    tangs = run("kinds", "tang").out
+    assert "see also       yellow-tang, palette-tang" in tangs
+    snails = run("kinds", "snails").out
+    assert "snail" in snails
+    assert "clownfish" not in snails
+
+
+def test_kinds_names_what_is_near(run: Run) -> None:
+    ran = run("kinds", "clownfsh")
+    assert (ran.status, ran.out) == (2, "")
+    assert 'did you mean "clownfish"' in ran.err
+
+
+def test_guide_lists_its_pages_and_prints_one(run: Run) -> None:
+    pages = sorted((ROOT / "moveplan" / "guide").glob("*.md"))
+    listed = run("guide").out
+    for page in pages:
+        text = page.read_text("utf-8")
+        assert f"moveplan guide {page.stem}" in listed
+        assert text.splitlines()[0].lstrip("# ") in listed
+        assert run("guide", page.stem).out == text
+    ran = run("guide", "fone")
+    assert (ran.status, ran.out) == (2, "")
+    assert ran.err.startswith('there is no page "fone"; did you mean "phone"?')
+
+
+def test_results_name_what_they_were_made_with(run: Run) -> None:
+    made = json.loads(run("show", SHORT, "--json", *QUICK, "--runs", "0").out)["made_with"]
+    assert made["moveplan"] == __version__
+    assert {"python", "numpy", "gsw", "tzdata"} <= set(made)
+    told = run("--version").out
+    assert told.startswith(f"moveplan {__version__} (python ")
+    assert all(f"{name} {version}" in told for name, version in made.items())

@@ -30,7 +30,7 @@ def of_comfort(result: Result) -> Iterator[Fault]:
     yield from _of_warmed(result)
     yield from _of_heaters(result)
     yield from _of_air(result, uses)
-    yield from _of_power(result["ledger"]["power"])
+    yield from _of_power(result["ledger"]["power"], followed=result["status"] in ("ok", "tight"))
 
 
 def _path_span(row: Result) -> Span:
@@ -162,15 +162,15 @@ def _of_pump(pump: Result, spans: list[tuple[float, float, str]]) -> Iterator[Fa
             return
 
 
-def _of_power(rows: list[Result]) -> Iterator[Fault]:
-    """What draws at one place at one time is within its circuit."""
+def _of_power(rows: list[Result], *, followed: bool) -> Iterator[Fault]:
+    """What draws at one place at one time is within its circuit, in a plan that is said to be one to follow."""
     for place in dict.fromkeys(row["place"] for row in rows):
         here = [row for row in rows if row["place"] == place]
         if any(span(row)[0] >= span(row)[1] for row in here):
             yield Fault("power.times", place)
             continue
         circuit = min((row["circuit_watts"] for row in here if row.get("circuit_watts")), default=None)
-        if circuit is None:
+        if circuit is None or not followed:
             continue
         ends = [moment for row in here for moment in span(row)]
         for begin, end in pieces((min(ends), max(ends)), ends):

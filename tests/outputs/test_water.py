@@ -6,7 +6,7 @@ import json
 
 import pytest
 
-from moveplan.cli.findings import print_check
+from moveplan.cli.findings import print_checks
 from moveplan.outputs.water import choices_data, priced
 from tests.examples import project
 
@@ -41,7 +41,7 @@ def test_a_plan_that_fills_no_tank_on_its_day_has_no_choice() -> None:
 
 
 def test_the_terminal_shows_what_changes_with_the_share(capsys: pytest.CaptureFixture[str]) -> None:
-    print_check(project("several_systems"), as_json=False)
+    print_checks([project("several_systems")], as_json=False)
     text = " ".join(capsys.readouterr().out.split())
     assert "what changes with the share" in text
     assert "planned, 50 %: 145 l kept in 9 tubs beside what rock and corals travel in, 145 l new" in text

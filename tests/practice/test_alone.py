@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from moveplan.practice.project import Project
@@ -113,8 +115,10 @@ def test_one_figure_on_all_pages() -> None:
                 and task.crew
                 and task.id.startswith(("tank-off", "place-tank"))
             ):
-                assert f"{task.crew.count} people carry it, with suction lifters" in text, task.id
-                assert needed["lifters"] >= task.crew.count
+                carriers = task.crew.count if ("lifts", task.crew.count) in task.crew.skills else None
+                (named,) = re.findall(r"(\d+) people carry it, with suction lifters", text)
+                assert carriers in (None, int(named)), task.id
+                assert needed["lifters"] >= int(named)
                 assert needed["dolly"] == 1
                 aided += 1
     assert aided > 4

@@ -93,9 +93,31 @@ def test_corals_are_fixed_by_daylight(name: str) -> None:
 
 
 def test_loading_begins_while_equipment_comes_off() -> None:
-    before = waits_for(project("house_move").network, "load-early-van")
-    assert "rock-out-display" in before
-    assert not {"strip-equipment-display", "catch-fish-display"} & before
+    network = project("house_move").network
+    for early, waited in (("load-cans-van", "fill-cans-display"), ("load-early-van", "rock-out-display")):
+        before = waits_for(network, early)
+        assert waited in before
+        assert "strip-equipment-display" not in before
+        assert early in waits_for(network, "load-tank-van")
+    assert "catch-fish-display" not in waits_for(network, "load-cans-van")
+
+
+def test_tubs_wait_for_the_catch_where_the_pair_that_carries_is_the_pair_that_catches() -> None:
+    three, four = (
+        project("house_move", *more).network for more in ((), ("people.ola={name: Ola, lifts: yes}",))
+    )
+    assert "catch-fish-display" in waits_for(three, "load-early-van")
+    assert "catch-fish-display" not in waits_for(four, "load-early-van")
+
+
+def test_cans_wait_for_the_one_pump_and_a_second_one_frees_them() -> None:
+    drawn, cans = "draw-keep-water-display", "fill-cans-display"
+    assert drawn in waits_for(project("house_move").network, cans)
+    assert drawn not in waits_for(project("house_move", "gear.pump.count=2").network, cans)
+
+
+def test_equipment_runs_until_the_last_coral_is_out() -> None:
+    assert "corals-out-display" in waits_for(project("house_move").network, "strip-equipment-display")
 
 
 @pytest.mark.parametrize("name", ["house_move", "larger_tank_same_spot", "house_move_into_larger_tank"])

@@ -14,7 +14,7 @@ from moveplan.network.task import Task
 from moveplan.plan.supplies import GearItem
 from moveplan.practice.ledger import InUse, Ledger, Running
 from moveplan.practice.outlets import aired, heaters_of
-from moveplan.practice.power import draws_of, over_circuits
+from moveplan.practice.power import draws_of, over_circuits, plugged_in, unknown_circuits
 from moveplan.practice.project import Load, LoadItem, Project
 from moveplan.practice.warmth import warmth_of
 from moveplan.practice.whereabouts import standings_of
@@ -150,7 +150,7 @@ def test_heaters_there_are_given_out_before_those_ordered() -> None:
 
 def test_watts_are_added_up_by_place_and_told_where_they_are_too_many() -> None:
     project = _project((replace(TUB, heater_w=25.0),))
-    draws = draws_of(project, _schedule(), standings_of(project, _schedule()))
+    draws = draws_of(plugged_in(project, _schedule(), standings_of(project, _schedule())))
     assert [(one.place.id, one.since, one.until, one.watts) for one in draws] == [
         ("old", 0, 60, 200.0),
         ("old", 60, 180, 25.0),
@@ -162,4 +162,16 @@ def test_watts_are_added_up_by_place_and_told_where_they_are_too_many() -> None:
     (problem,) = over_circuits(weak, _schedule())
     assert "325 W" in problem.message
     assert "320 W" in problem.message
-    assert "5 W on a second circuit" in problem.remedy
+    assert "5 W too much" in problem.message
+    assert unknown_circuits(project, _schedule()) == ()
+    bare = replace(
+        project,
+        plan=replace(
+            project.plan, places=tuple(replace(place, country="US") for place in project.plan.places)
+        ),
+    )
+    heavy = replace(bare.ledger, running=(*bare.ledger.running, Running("old", "", "", 1500.0, "lights")))
+    (told,) = unknown_circuits(replace(bare, ledger=heavy), _schedule())
+    for said in ("1700 W", "1440 W", "1500 W lamps"):
+        assert said in told.message
+    assert "places.old.circuit" in told.remedy

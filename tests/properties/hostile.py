@@ -14,7 +14,7 @@ from typing import Any, TypeVar
 
 import yaml
 
-from moveplan.cli.findings import print_check
+from moveplan.cli.findings import print_checks
 from moveplan.errors import MoveplanError
 from moveplan.pipeline import Settings, compose, read
 from moveplan.planfile.schema.leaves import Choice, Number, Quantity, YesNo
@@ -209,8 +209,8 @@ def check(content: bytes) -> int:
             return error.exit_status
         assert project is not None
         with contextlib.redirect_stdout(told):
-            print_check(project, as_json=False)
-            print_check(project, as_json=True)
+            print_checks([project], as_json=False)
+            print_checks([project], as_json=True)
     assert told.getvalue().strip()
     if project.impossible or project.unsafe:
         assert all(problem.message and problem.remedy for problem in (*project.impossible, *project.unsafe))

@@ -6,8 +6,9 @@ import pytest
 
 from moveplan.quantities.assemble import facts_of
 from moveplan.quantities.containers.vessels import Use, Vessel
+from moveplan.quantities.course import rebuilt
 from moveplan.quantities.facts import SystemFacts
-from moveplan.quantities.leg.legs import plain_leg, rebuilt
+from moveplan.quantities.leg.legs import plain_leg
 from tests.quantities.plans import TEXT, edited, plan_of, water_in
 
 SECOND = """\

@@ -9,7 +9,11 @@ from moveplan.practice.draft import HOUR, Draft, hands, usual
 from moveplan.practice.phases.teardown import names
 from moveplan.practice.pouring import emptied, refilled
 from moveplan.quantities.containers.vessels import Use
+from moveplan.quantities.durations import COVERED
 from moveplan.quantities.facts import SystemFacts
+
+MIXED_MIN = 15
+"""Pumps run so long before a sample stands for the whole tank; common practice, no source. [min]"""
 
 
 def add_rebuild(move: Draft, facts: SystemFacts) -> None:
@@ -26,13 +30,16 @@ def add_rebuild(move: Draft, facts: SystemFacts) -> None:
         move.use(tubs, facts.task("draw-keep-water"), facts.task("rock-in"))
     if not facts.standing:
         _add_water(move, facts, day)
+    measuring = usual(15, 20, 30, "a row of tests, ammonia twice")
+    move.add("measure-water", measuring, crew=hands(1, "cares"), **day)
     move.add(
         "water-matched",
-        usual(10, 15, 30, "readings of tank and boxes"),
+        usual(5, 5, 15, "temperature of tank and boxes, and a signature"),
         kind=Kind.HOLD_POINT,
         crew=hands(1, "cares"),
         **day,
     )
+    move.link(facts.task("measure-water"), facts.task("water-matched"))
     _link_arrival(move, facts)
     if facts.standing:
         _link_standing(move, facts)
@@ -54,15 +61,18 @@ def _add_tank(move: Draft, facts: SystemFacts, day: dict[str, Any]) -> None:
 
 def _add_water(move: Draft, facts: SystemFacts, day: dict[str, Any]) -> None:
     times = facts.times
-    move.add("fill-tank", times["fill"], crew=move.fillers(facts), pours=refilled(move, facts), **day)
+    words: dict[str, object] = {"covered_l": COVERED * facts.volumes.total.likely}
+    move.add(
+        "fill-tank", times["fill"], crew=move.fillers(facts), pours=refilled(move, facts), words=words, **day
+    )
     move.use(facts.of_use(Use.OLD_WATER, Use.MEDIA), facts.task("draw-keep-water"), facts.task("fill-tank"))
     if facts.cans:
         move.use(facts.of_use(Use.NEW_WATER), facts.task("fill-cans"), facts.task("fill-tank"))
-    words: dict[str, object] = {"anemones": names(facts.of_group("anemone"))}
+    words = {"anemones": names(facts.of_group("anemone"))}
     move.add("connect-equipment", times["connect-first"], crew=hands(1), words=words, **day)
     move.add("start-equipment", usual(5, 10, 20, "plugs, one by one"), crew=hands(1), **day)
     move.add("mount-rest", times["mount-rest"], crew=hands(1), **day)
-    move.add("warm-water", times["warm"], kind=Kind.WAIT, **day)
+    move.add("warm-water", times["warm-rest"], kind=Kind.WAIT, **day)
     checking = usual(5, 10, 20, "a dry tissue to every joint")
     move.add("leak-check", checking, kind=Kind.HOLD_POINT, crew=hands(1), **day)
 
@@ -94,8 +104,8 @@ def _link_arrival(move: Draft, facts: SystemFacts) -> None:
 
 def _link_standing(move: Draft, facts: SystemFacts) -> None:
     task = facts.task
-    if move.has_own(task("rock-in")):
-        move.link(task("rock-in"), task("water-matched"))
+    stirred = task("rock-in") if move.has_own(task("rock-in")) else task("no-way-back")
+    move.link(stirred, task("measure-water"))
     for ready in ("settle-water", "change-before"):
         if move.has_own(task(ready)):
             move.link(task(ready), "go-or-no-go")
@@ -121,5 +131,6 @@ def _link_water(move: Draft, facts: SystemFacts) -> None:
     task = facts.task
     move.chain(*map(task, ("rock-in", "fill-tank", "start-equipment", "warm-water", "water-matched")))
     move.link(task("connect-equipment"), task("start-equipment"))
+    move.link(task("start-equipment"), task("measure-water"), gap=MIXED_MIN)
     move.link(task("start-equipment"), task("leak-check"), gap=HOUR)
     move.link(task("connect-equipment"), task("mount-rest"))

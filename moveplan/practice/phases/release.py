@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import Any
 
 from moveplan.estimate import Estimate
+from moveplan.network.link import Relation
 from moveplan.network.task import Kind
 from moveplan.practice.draft import Draft, hands, usual
 from moveplan.practice.phases.teardown import count_of, filled_by, holding, names
@@ -198,7 +199,8 @@ def _add_fish(move: Draft, facts: SystemFacts, done: list[str]) -> str:
         tasks.append(before)
     _put_back(move, facts, facts.of_use(Use.BAGS), before)
     for task in done[1:]:
-        move.link(task, tasks[0])
+        first_in = task == move.id(facts.task("release-invertebrates"))
+        move.link(task, tasks[0], relation=Relation.STARTTOSTART if first_in else Relation.FINISHTOSTART)
     _wait_for_leak_check(move, facts, tasks[0])
     return before
 

@@ -32,7 +32,7 @@ def add_rests(move: Draft) -> None:
     pause = usual(15, 20, 30, "something to drink, sitting down")
     meals = [_rest(move, "meal", meal, one) for one in there]
     pauses = [_rest(move, "pause", pause, one) for one in there]
-    _between(move, meals, _after_rock(move), _before_leaving(move))
+    _between(move, meals, _fish_in(move), _before_leaving(move))
     _between(move, pauses, _standing(move), _before_animals(move))
     last_meals = meals[_half(meals) :] or meals
     for before in last_meals:
@@ -82,8 +82,9 @@ def _own(move: Draft, *keys: str) -> list[str]:
     return [one for one in found if move.has_own(one) and move.tasks[move.id(one)].day == move.day]
 
 
-def _after_rock(move: Draft) -> list[str]:
-    return _own(move, "rock-out")
+def _fish_in(move: Draft) -> list[str]:
+    """List what a meal waits for: the fish are caught, or, where there are none, the water is low."""
+    return _own(move, "catch-fish") or _own(move, "lower-water")
 
 
 def _before_leaving(move: Draft) -> list[str]:

@@ -124,11 +124,11 @@ def add_cycle(move: Draft, facts: SystemFacts) -> None:
         **here,
     )
     litres = change_before_l(facts)
-    mixing = move.mixing(litres)
+    mixing = move.mixing(litres, here["place"])
     mix = words | {"mixing": mixing}
     own = here | {"words": mix, "timing": Timing.LATE}
-    move.add("warm-change", whole_time(mixing), kind=Kind.WAIT, **own)
-    move.add(
+    warming = move.add("warm-change", whole_time(mixing), kind=Kind.WAIT, **own)
+    mixed = move.add(
         "mix-change",
         move.handling.work("unit-mix", mixing.batches),
         crew=hands(1),
@@ -143,6 +143,7 @@ def add_cycle(move: Draft, facts: SystemFacts) -> None:
         pours=changed(move, facts, litres, facts.shift.mixed),
         **here,
     )
+    move.heat(mixing, here["place"], warming, mixed)
     move.chain(*map(facts.task, ("warm-ahead", "seed-tank", "dose-ammonia", "ripen")))
     move.link(facts.task("ripen"), facts.task("cycle-done"), gap=SECOND_READING)
     move.link(facts.task("cycle-done"), facts.task("warm-change"))

@@ -20,6 +20,14 @@ TANK = ("stand of ", "empty tank of ", "empty sump of ", "bucket of ", "carton "
 """Beginnings of the names of things that come free last and are needed first: the tank, and what makes it run."""
 
 
+A_PUMP_EACH = 2
+"""Pumps with which cans are filled while the tank is drawn. [-]"""
+A_PAIR_AND_ONE = 3
+"""Up to so many people the two who carry tubs are the two who catch; assumed. [-]"""
+FIRST_ON_BOARD = ("load-cans", "load-early")
+"""What one person carries down, and what two carry, before tank and stand."""
+
+
 def add_road(move: Draft) -> None:
     """Add every trip of every vehicle."""
     move.phase("road")
@@ -50,6 +58,8 @@ def _fill_cans(move: Draft, facts: SystemFacts) -> None:
     )
     move.link("go-or-no-go", facts.task("fill-cans"))
     move.link(facts.task("record-morning"), facts.task("fill-cans"))
+    if sum(item.count for item in move.plan.gear if item.kind == "pump") < A_PUMP_EACH:
+        move.link(facts.task("draw-keep-water"), facts.task("fill-cans"))
 
 
 def of_tank(item: LoadItem) -> bool:
@@ -118,8 +128,11 @@ def _held_dan(move: Draft, load: Load, direction: str) -> float:
 def _add_trip(move: Draft, load: Load) -> None:
     subject = move.trip_subject(load)
     early, tank, animals = _parts(load)
-    if early:
-        _carry(move, load, "load-early", early, ending=False)
+    alone, paired = _by_bearers(early)
+    if alone:
+        _carry(move, load, "load-cans", alone, ending=False)
+    if paired:
+        _carry(move, load, "load-early", paired, ending=False)
     if tank:
         _carry(move, load, "load-tank", tank, ending=not animals)
     if animals:
@@ -150,11 +163,22 @@ def _add_trip(move: Draft, load: Load) -> None:
     _link_before(move, subject, load.vehicle)
 
 
+def _by_bearers(items: list[LoadItem]) -> tuple[list[LoadItem], list[LoadItem]]:
+    """Part what one person carries from what two carry: the first can go while everybody else is busy."""
+    alone = [item for item in items if bearers(item) == 1]
+    return alone, [item for item in items if bearers(item) > 1]
+
+
 def _carry(move: Draft, load: Load, key: str, items: list[LoadItem], *, ending: bool) -> None:
     loading = key.startswith("load")
     place = move.facts.old if loading else move.facts.new
     skill = "cares" if key.endswith("animals") else "lifts"
-    team = move.team(3, skill) if key.endswith("animals") else move.carriers(all_of_them=key.endswith("tank"))
+    if key.endswith("animals"):
+        team = move.team(3, skill)
+    elif key == "load-cans":
+        team = move.alone(skill)
+    else:
+        team = move.carriers(all_of_them=key.endswith("tank"))
     pairs = sum(bearers(item) > 1 for item in items)
     carrying = move.handling.carry(len(items) - pairs, pairs, place, team.count)
     extra = [move.handling.work("stow", len(items), team.count)] if loading else []
@@ -175,13 +199,17 @@ def _there(move: Draft, subject: str, *keys: str) -> list[str]:
 
 def _link_trip(move: Draft, load: Load) -> None:
     subject = move.trip_subject(load)
-    move.chain(*_there(move, subject, "load-early", "load-tank", "load-animals", "drive"))
+    last = _there(move, subject, "load-tank", "load-animals", "drive")
+    move.chain(*last)
+    for first in _there(move, subject, *FIRST_ON_BOARD):
+        move.link(first, last[0])
     move.chain(*_there(move, subject, "drive", "unload-animals", "unload-tank", "unload-rest"))
 
 
 def _link_before(move: Draft, subject: str, vehicle: str) -> None:
     waits = {
-        "load-early": ("rock-out", "fill-cans"),
+        "load-cans": ("fill-cans",),
+        "load-early": ("rock-out",) if len(move.plan.people) > A_PAIR_AND_ONE else ("rock-out", "catch-fish"),
         "load-tank": ("tank-off", "sand-out", "strip-equipment"),
         "load-animals": ("seal-fish", "corals-out", "invertebrates-out", "pack-media"),
     }
@@ -192,21 +220,28 @@ def _link_before(move: Draft, subject: str, vehicle: str) -> None:
                     if move.has_own(facts.task(before)):
                         move.link(facts.task(before), task)
     _close_late(move, subject)
-    first = _there(move, subject, "load-early", "load-tank", "load-animals")[0]
     if move.has(f"fetch-vehicle-{vehicle}"):
-        move.link(f"fetch-vehicle-{vehicle}", first)
+        for first in _firsts(move, subject):
+            move.link(f"fetch-vehicle-{vehicle}", first)
+
+
+def _firsts(move: Draft, subject: str) -> list[str]:
+    """List the tasks with which loading a trip may begin."""
+    early = _there(move, subject, *FIRST_ON_BOARD)
+    return early or _there(move, subject, "load-tank", "load-animals")[:1]
 
 
 def _close_late(move: Draft, subject: str) -> None:
     """Let bags whose animals wait be closed when everything else stands in the vehicle that takes them."""
-    loaded = _there(move, subject, "load-tank", "load-early")
+    loaded = _there(move, subject, "load-tank") or _there(move, subject, *FIRST_ON_BOARD)
     if not loaded or not move.has_own(f"load-animals-{subject}"):
         return
     if subject not in _first_with_animals(move):
         return
     for facts in move.facts.systems:
         if late_bags(facts) and move.has_own(facts.task("seal-fish")):
-            move.link(loaded[0], facts.task("seal-fish"))
+            for one in loaded:
+                move.link(one, facts.task("seal-fish"))
 
 
 def _first_with_animals(move: Draft) -> tuple[str, ...]:
@@ -237,7 +272,8 @@ def _add_way_back(move: Draft, load: Load) -> None:
     )
     following = move.trip_subject(Load(load.vehicle, load.trip + 1, ()))
     move.link(last_unloading(move, load), back)
-    move.link(back, _there(move, following, "load-early", "load-tank", "load-animals")[0])
+    for first in _firsts(move, following):
+        move.link(back, first)
 
 
 def animals_on_board(move: Draft) -> tuple[str, ...]:

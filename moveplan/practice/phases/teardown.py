@@ -53,7 +53,11 @@ def _add_morning(move: Draft, facts: SystemFacts) -> None:
         crew=hands(1),
         **day,
     )
+    setting_up = move.handling.work("draw-setup", 1)
+    move.add("lay-hoses", setting_up, crew=hands(1), **day)
     start, task = Relation.STARTTOSTART, facts.task
+    move.link(task("record-morning"), task("lay-hoses"), relation=start)
+    move.link(task("lay-hoses"), _first_draw(move, facts))
     move.link(task("record-morning"), task("heaters-off"), relation=start, gap=READ_MIN)
     move.chain(*map(task, ("heaters-off", "heaters-cool")))
     move.link(task("heaters-off"), _first_draw(move, facts))
@@ -72,17 +76,18 @@ def _add_drawing(move: Draft, facts: SystemFacts, day: dict[str, Any]) -> None:
     words: dict[str, object] = {"drawn_first": bool(first)}
     if first:
         move.add("draw-first", _drawing(move, facts, first), crew=hands(1), pours=first, words=words, **day)
-    lasts = _drawing(move, facts, rest, set_up=not first)
+    lasts = _drawing(move, facts, rest)
     move.add("draw-keep-water", lasts, crew=hands(1), pours=rest, words=words, **day)
     if first:
         move.link(facts.task("draw-first"), facts.task("draw-keep-water"))
 
 
-def _drawing(move: Draft, facts: SystemFacts, entries: Entries, *, set_up: bool = True) -> Estimate:
+def _drawing(move: Draft, facts: SystemFacts, entries: Entries) -> Estimate:
+    """Time to fill containers with the hoses laid and the pump set."""
     flow = water_flow(move.plan.gear, facts.volumes.total.likely, move.policy)
     litres, containers = sum(entry[2] for entry in entries), len({entry[1] for entry in entries})
     whole = pouring(litres, containers, move.handling, flow)
-    return whole if set_up else together(*(part for _, part in whole.inputs[1:]))
+    return together(*(part for _, part in whole.inputs[1:]))
 
 
 def _first_draw(move: Draft, facts: SystemFacts) -> str:
@@ -222,8 +227,7 @@ def _add_things(move: Draft, facts: SystemFacts) -> None:
         move.add("sand-out", facts.times["sand-out"], crew=move.team(2, "lifts"), words=sand, **later)
     if facts.shift.carries or not move.drives:
         words = {"carried": bool(facts.shift.carries)} | move.lift_words(facts, old=True)
-        crew = move.tank_crew(facts, old=True)
-        move.add("tank-off", facts.times["tank-off"], crew=crew, words=words, **later)
+        move.add("tank-off", facts.times["tank-off"], crew=hands(1), words=words, **later)
 
 
 def _link_things(move: Draft, facts: SystemFacts) -> None:
@@ -231,9 +235,11 @@ def _link_things(move: Draft, facts: SystemFacts) -> None:
     for before, after in (
         ("rock-out", "pack-media"),
         ("draw-keep-water", "strip-equipment"),
+        ("corals-out", "strip-equipment"),
+        ("lower-water", "strip-equipment"),
         ("no-way-back", "strip-equipment"),
         ("heaters-cool", "strip-equipment"),
-        ("strip-equipment", "drain-tank"),
+        ("strip-equipment", "tank-off"),
         ("pack-media", "drain-tank"),
         ("invertebrates-out", "drain-tank"),
         ("lower-water", "drain-tank"),

@@ -152,6 +152,7 @@ def _add_mixing(move: Draft) -> None:
     for before, after in zip(batches[1::2], (*batches[2::2], "stand-water"), strict=True):
         move.link(before, after)
     move.link("stand-water", "trim-water")
+    move.heat(move.first_mixing, water_place(move), batches[0], move.id("trim-water"))
     move.link("wait-gear", batches[1])
 
 
@@ -255,8 +256,8 @@ def add_spare(move: Draft) -> None:
     mixed = sum(litres for _, target, litres in pours if target.startswith(NEW))
     mixing = move.mixing(mixed)
     late: dict[str, Any] = {"place": water_place(move), "timing": LATE, "words": {"mixing": mixing}}
-    move.add("warm-spare", whole_time(mixing), kind=Kind.WAIT, **late)
-    move.add(
+    warm = move.add("warm-spare", whole_time(mixing), kind=Kind.WAIT, **late)
+    mix = move.add(
         "mix-spare",
         move.handling.work("unit-mix", mixing.batches),
         crew=hands(1),
@@ -264,6 +265,7 @@ def add_spare(move: Draft) -> None:
         pours=pours,
         **late,
     )
+    move.heat(mixing, water_place(move), warm, mix)
     move.link("trim-water", "warm-spare")
     move.link("warm-spare", "mix-spare", at_most=DAY)
     move.link("mix-spare", "go-or-no-go", gap=12 * HOUR, at_most=eve_keeping_min(move))
@@ -288,7 +290,7 @@ def mix_afresh(move: Draft, facts: SystemFacts, litres: float, account: str, sub
     tuple of (str, str)
         Ids of the first of its tasks and of that which mixes it. [-]
     """
-    mixing, making = move.mixing(litres), making_of(move.plan)
+    mixing, making = move.mixing(litres, move.facts.new.id), making_of(move.plan)
     here: dict[str, Any] = {"subject": subject, "place": move.facts.new.id, "timing": LATE}
     product, salt = mixed_of(facts.rebuilt, litres, making)
     move.afresh_kg += salt.likely
@@ -307,6 +309,7 @@ def mix_afresh(move: Draft, facts: SystemFacts, litres: float, account: str, sub
     work, pours = move.handling.work("unit-mix", mixing.batches), ((PURIFIED, account, litres),)
     mix = move.add("mix-afresh", work, crew=hands(1), pours=pours, **here)
     move.link(warm, mix, at_most=DAY)
+    move.heat(mixing, move.facts.new.id, warm, mix)
     return first or warm, mix
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from moveplan.plan.places import Place
 from moveplan.plan.systems import Equipment, System
+from moveplan.quantities.circuits import CIRCUIT_SHARE, carries_w, equipment_w
 from moveplan.quantities.durations import LOSS_W_M2_K, surface_m2
 from moveplan.quantities.facts import GroupFacts
 from moveplan.quantities.policy import Policy
@@ -20,8 +21,6 @@ DIM_DEPTH_M = 0.55
 """Depth from which ordinary lamps leave the bottom dim; common practice, no source. [m]"""
 EVAPORATION_MM_DAY = 5.0
 """Water that evaporates from an open tank in a heated room; common practice, no source. [mm/day]"""
-CIRCUIT_SHARE = 0.8
-"""Share of a circuit's rating that may run for hours; common practice, the electrician decides. [-]"""
 SKIMS = 1.5
 """Growth of the water up to which a skimmer is taken to do; assumed. [-]"""
 SPARES = ("heater", "return-pump")
@@ -162,11 +161,9 @@ def _top_up(after: System) -> Check:
 
 
 def _circuit(after: System, place: Place) -> Check:
-    load = sum(item.count * item.power_w for item in after.equipment)
-    rating = place.circuit_w
-    if rating is None:
+    load, rating, allowed = equipment_w(after.equipment), place.circuit_w, carries_w(place)
+    if allowed is None:
         return Check("circuit", True, load, load, "W", "the plan does not say what the circuit carries")
-    allowed = CIRCUIT_SHARE * rating
     return Check(
         "circuit",
         load <= allowed,

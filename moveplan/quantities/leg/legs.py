@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 from moveplan.plan.move import Plan
 from moveplan.plan.systems import System
-from moveplan.quantities.course import Leg, Shift, moving_systems, other_systems
+from moveplan.quantities.course import Leg, Shift, moving_systems, other_systems, rebuilt
 from moveplan.quantities.freight.road import drive_of
 from moveplan.quantities.handling import Handling
 from moveplan.quantities.leg.numbered import CAN_L
@@ -99,19 +98,3 @@ def driving_min(plan: Plan, moving: tuple[System, ...]) -> float:
 def new_water(system: System) -> str:
     """Name the body of water that a system ends in: its own, or that of its new tank."""
     return system.id if system.new_tank is None else f"{system.id}.new"
-
-
-def rebuilt(system: System) -> System:
-    """Give a system as it will stand in its new tank, or as it is where there is none."""
-    new = system.new_tank
-    if new is None:
-        return system
-    return replace(
-        system,
-        tank=new.tank,
-        sump_l=new.sump_l,
-        stand_kg=new.stand_kg,
-        rock_kg=system.rock_kg + new.rock_kg,
-        sand_kg=new.sand_kg or system.sand_kg,
-        equipment=new.equipment or system.equipment,
-    )

@@ -9,13 +9,13 @@ from moveplan.estimate import Estimate, Provenance
 from moveplan.plan.move import Plan
 from moveplan.plan.places import Place
 from moveplan.plan.supplies import WaterMaking
+from moveplan.quantities.circuits import left_w
 from moveplan.quantities.containers.means import small_heater
 from moveplan.quantities.course import Leg
 from moveplan.quantities.durations import SPARE_HEATER_W, SPARE_HEATERS
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.water.amounts import flow_of, making_of
-from moveplan.science.circuits import circuits
 from moveplan.science.evaporation import open_bin_conductance_w_k
 from moveplan.science.heat import heating_time_with_loss_h, time_constant_h
 from moveplan.science.vessels import Surface
@@ -23,12 +23,12 @@ from moveplan.science.walls import wall_u_w_m2_k
 
 USUAL_BATCH_L = 60.0
 """What is mixed at once where no storage is known; common practice, no source. [l]"""
+LEAST_W = 100.0
+"""A heater that hangs in a bin even where the circuit leaves less: the plan says so then; assumed. [W]"""
 MOST_BATCHES = 6
 """Nobody mixes more batches: so much water is mixed in a larger vessel; assumed. [-]"""
 LONG_H = 24.0
 """Warming a batch for longer is worth one more heater; assumed. [h]"""
-CIRCUIT_SHARE = 0.8
-"""Share of a circuit's rating that may run for more than three hours: NEC (NFPA 70) 210.20, recalled. [-]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,13 +119,6 @@ def warming_h(
     return float(heating_time_with_loss_h(start_c, target_c, heater_w, loss_w_k, room_c, constant))
 
 
-def continuous_of(place: Place) -> float:
-    """Give what a circuit of a place carries for hours: the stated one, else the weakest usual one. [W]."""
-    if place.circuit_w is not None:
-        return CIRCUIT_SHARE * place.circuit_w
-    return circuits()["120-v-15-a" if place.country in ("US", "CA") else "230-v-10-a"].continuous_w
-
-
 def spare_heaters(plan: Plan) -> tuple[float, int]:
     """Power and number of the heaters free until the day: spare ones, and those on the order list. [W], [-]."""
     own = [
@@ -193,7 +186,7 @@ def mixing_of(
     size = max(making.storage_l or USUAL_BATCH_L, litres / MOST_BATCHES)
     batches = max(math.ceil(litres / size - 1e-9), 1)
     batch, room = litres / batches, place.room_temperature_c
-    heater_w = min(power, continuous_of(place))
+    heater_w = min(power, max(left_w(plan, place), LEAST_W))
     closed = bin_loss_w_k(batch, policy, lidded=True) if batch else 1.0
     start = start_of(making, max(batch, 1.0), flow_of(making), room, closed)
     opened = bin_loss_w_k(batch, policy, lidded=False) if batch else 1.0

@@ -30,12 +30,23 @@ class Finder:
         self.desk = desk
         self.spared = spared
         self.model = desk.model
-        self.liking = liking or self._plain_liking
+        self.given = liking
         self.steps = 0
 
-    def _plain_liking(self, person: int) -> tuple[int, int, int, int]:
+    def liking(self, job: Job) -> Liking:
+        """Whom to ask first: whoever the attempt likes; else the cheapest, but on a tied day whoever is missed least.
+
+        There everybody waits for the hands with most skills, and price decides among equals only.
+        """
+        return self.given or (self._missed_least if job.tag >= 0 else self._cheapest)
+
+    def _cheapest(self, person: int) -> tuple[int, int, int, int]:
         wage = self.model.problem.people[person].cents_per_hour
         return wage, len(self.model.skills[person]), self.desk.people[person].booked, person
+
+    def _missed_least(self, person: int) -> tuple[int, int, int, int]:
+        wage = self.model.problem.people[person].cents_per_hour
+        return len(self.model.skills[person]), wage, self.desk.people[person].booked, person
 
     def pool(self, job: Job) -> Sequence[int]:
         """Those who may be asked to a task."""
@@ -128,7 +139,7 @@ class Finder:
                 later = ready
         self.steps += 1
         if len(free) >= max(count, len(job.named)):
-            for crew in crews(self.model, job, count, free, self.liking):
+            for crew in crews(self.model, job, count, free, self.liking(job)):
                 return crew, moment
         return (), later
 
@@ -139,7 +150,9 @@ class Finder:
         best: Spot | None = None
         wanted: Sequence[tuple[int, ...]] = [()]
         if job.task.crew:
-            wanted = list(islice(crews(self.model, job, count, self.pool(job), self.liking), CREWS_TRIED))
+            wanted = list(
+                islice(crews(self.model, job, count, self.pool(job), self.liking(job)), CREWS_TRIED)
+            )
         for crew in wanted:
             spot = self._worked(position, job, crew, lasts, start, finish, best.finish if best else until)
             if spot and (best is None or spot.finish < best.finish):

@@ -45,7 +45,7 @@ def repeated(finder: Finder, position: int, job: Job, start: int, finish: int, u
     wanted: list[tuple[int, ...]] = [()]
     if job.task.crew:
         pool = finder.pool(job)
-        wanted = list(islice(crews(finder.model, job, option.count, pool, finder.liking), _CREWS_TRIED))
+        wanted = list(islice(crews(finder.model, job, option.count, pool, finder.liking(job)), _CREWS_TRIED))
     moment = start
     for _ in range(_STARTS_TRIED):
         first = finder.at_once(position, job, option.count, option.minutes, moment, until)

@@ -7,12 +7,14 @@ from dataclasses import replace
 import pytest
 
 from moveplan.plan.supplies import GearItem
+from moveplan.plan.systems import Equipment
 from moveplan.quantities.assemble import facts_of
+from moveplan.quantities.circuits import carries_w, left_w, tanks_w, usual_w
 from moveplan.quantities.leg.mixing import (
+    LEAST_W,
     LONG_H,
     MOST_BATCHES,
     bin_loss_w_k,
-    continuous_of,
     mixing_of,
     spare_heaters,
     warming_h,
@@ -69,10 +71,25 @@ def test_heaters_are_ordered_until_a_batch_warms_in_a_day() -> None:
 
 
 def test_no_more_hangs_on_a_circuit_than_it_carries_for_hours() -> None:
-    weak = replace(PLACE, circuit_w=1000.0)
-    assert continuous_of(weak) == pytest.approx(800.0)
-    assert mixing_of(with_heaters(4, 300.0), weak, FAST, 300.0, 25.5).heater_w == pytest.approx(800.0)
-    assert continuous_of(replace(PLACE, country="US")) == pytest.approx(1440.0)
+    weak, plan = replace(PLACE, id="shed", circuit_w=1000.0), with_heaters(4, 300.0)
+    assert carries_w(weak) == pytest.approx(800.0)
+    assert mixing_of(plan, weak, FAST, 300.0, 25.5).heater_w == pytest.approx(800.0)
+    assert usual_w(replace(PLACE, country="US")) == pytest.approx(1440.0)
+
+
+def test_heaters_in_bins_leave_the_tanks_theirs() -> None:
+    plan = with_heaters(4, 300.0)
+    (system,) = plan.systems
+    pump = Equipment("pump", "Pump", "return-pump", 1, power_w=350.0, flow_l_h=0.0, mass_kg=1.0)
+    home = replace(PLACE, id=system.place, circuit_w=1000.0)
+    plan = replace(plan, systems=(replace(system, equipment=(pump,)),))
+    assert tanks_w(plan, home) == pytest.approx(350.0)
+    assert left_w(plan, home) == pytest.approx(800.0 - 350.0)
+    assert mixing_of(plan, home, FAST, 300.0, 25.5).heater_w == pytest.approx(450.0)
+    full = replace(home, circuit_w=450.0)
+    assert mixing_of(plan, full, FAST, 300.0, 25.5).heater_w == LEAST_W, (
+        "over the circuit, which is then said"
+    )
 
 
 def test_a_lid_saves_heat_and_nothing_is_warmed_that_is_warm() -> None:
