@@ -427,7 +427,8 @@ def test_everything_up_to_here_is_done_in_one_line(plan: Path) -> None:
 def test_what_fails_says_its_ways_at_once_and_next_goes_on_saying_them(plan: Path) -> None:
     said = _log(plan, "fails", "van", "--until", "2027-03-13 10:00")
     assert said.startswith(
-        "2. 09:30  failed: Hired van, expected back 10:00\nFAILED 09:30: Hired van\n  hold: 2 containers stay closed with air on; B1 (Clownfish) lasts"
+        "2. 09:30  failed: Hired van, expected back 10:00\nFAILED 09:30: Hired van\n"
+        "  hold: 2 containers stay closed with air on; B1 (Clownfish) lasts"
     )
     assert "planned on as if it were over at 10:00" in said
     data = json.loads(runner.invoke(app, ["next", str(plan), "--now", NOW, "--json"]).stdout)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 
 import pytest
@@ -127,6 +128,24 @@ def _on_paper(outlook: Outlook) -> None:
     for problem in outlook.problems:
         assert text.index(problem.message[:40].replace("_", "\\_")) < first
     assert text.count("- [") >= len(outlook.schedule.placements)
+
+
+def test_hours_and_hire_that_give_way_have_their_price() -> None:
+    project, story = _stopped("house_move", 0.5, 480, "")
+    plan = replace(
+        project.plan,
+        vehicles=tuple(replace(one, hire_until=story.now + 60) for one in project.plan.vehicles),
+    )
+    hung, again = pipeline.renew(project_of(plan), story, SETTINGS)
+    said = {problem.message.split(" ")[0]: problem.message for problem in again.given_way}
+    bea = next(one for one in hung.scheduling.people if one.id == "bea")
+    pieces = [piece for one in again.found.placements if "bea" in one.people for piece in one.segments]
+    worked = {minute for piece in pieces for minute in range(piece.start, piece.finish)}
+    over = len(worked - {minute for hour in bea.available for minute in range(hour.start, hour.finish)})
+    assert over > 0
+    assert f" more, {18 * over / 60:.2f} EUR" in said["Bea"]  # 18 an hour, of the example
+    assert said["Ines"].endswith(" more")  # who is not paid costs nothing
+    assert "longer: up to 95.00 EUR for one more day of hire" in said["Hired"]  # 95 a day, of the example
 
 
 def test_without_that_rule_the_list_is_gone(monkeypatch: pytest.MonkeyPatch) -> None:
