@@ -107,7 +107,7 @@ def renew(project: Project, story: Story, settings: Settings) -> tuple[Project, 
     tried = []
     for hung in sorted(_on_each_day(project), key=lambda one: not on_same_day(one, story)):
         accepted = as_accepted(hung, story)
-        tried.append((accepted, renewed(accepted, story, settings.effort)))
+        tried.append((accepted, renewed(accepted, story, settings.effort, improve=settings.improve)))
         if tried[-1][1].found.placements:
             break
     return tried[-1]

@@ -42,6 +42,8 @@ class Settings:
         A calendar to build upon in place of the one in the folder: of the selection, where there is one. [-]
     pdf : bool
         Whether to print the sheets of paper as PDF too. [-]
+    improve : bool
+        Of a plan under way: whether starts that need not move may, for a better schedule. [-]
     """
 
     now: datetime | None = None
@@ -50,6 +52,7 @@ class Settings:
     calendar: CalendarOptions = field(default_factory=CalendarOptions)
     previous: Path | None = None
     pdf: bool = False
+    improve: bool = False
 
 
 def read(path: Path, settings: Settings) -> Plan:

@@ -73,13 +73,11 @@
     const again = () => log.some((one) => idOf(one) === idOf(row) && one.back);
     while (again() && row.time < 35 && !recurs(name)) row.time += 1;
     while (again()) row.at -= 1;
-    merge([row]);
-    keep("uncopied", (load("uncopied", 0) || 0) + 1);
-    show();
-    send();
+    record(row);
   };
-  const takeBack = (row) => {
-    merge([{ ...row, back: true }]);
+  const takeBack = (row) => record({ ...row, back: true });
+  const record = (row) => {
+    merge([row]);
     keep("uncopied", (load("uncopied", 0) || 0) + 1);
     show();
     send();
@@ -244,6 +242,10 @@
   let chosen = null;
   let offline = "";
   let send = () => {};
+  let journal = null;
+  // Served, a record waits until the journal gives it back; else until the progress is copied.
+  const waits = (one) => one.who === me && journal?.get(idOf(one)) !== Boolean(one.back);
+  const waiting = () => (crew ? log.filter(waits).length : load("uncopied", 0) || 0);
   const named = (i) => byId("task-" + data.ids[i])?.querySelector(".tick bdi")?.textContent || data.ids[i];
   const who = (i) => tasks[i].people.map((person) => people[person][1]).join(", ");
   const minuteSaid = () => {
@@ -303,7 +305,7 @@
     byId("card-then").replaceChildren(...then);
     byId("card-alone").textContent = alone.map((i) => named(i) + " until " + at(found.begun[i] + tasks[i].minutes)).join("; ");
     showAnimals(found, now);
-    const uncopied = load("uncopied", 0) || 0;
+    const uncopied = waiting();
     byId("card-status").textContent = offline + (uncopied
       ? uncopied + (uncopied === 1 ? " record waits" : " records wait") + " to be sent" + (crew ? "." : ": copy the progress.")
       : log.length + " records, none waits to be sent.");
@@ -329,26 +331,30 @@
     return ((sum ^ 0xffffffff) >>> 0).toString(36).padStart(7, "0");
   };
   const digits = (number, width) => number.toString(36).padStart(width, "0");
-  const written = () => {
-    if (!log.length) return "";
-    const base = Math.min(...log.map((one) => one.at));
-    const rows = log.map((one) =>
-      KINDS[one.kind][one.back ? 1 : 0] + digits(about(one.kind).indexOf(one.name), 2) + digits(Math.min(one.at - base, 46655), 3) + digits(one.time, 1) + digits(one.who, 1));
-    const text = "mp1-" + data.key + "-" + base.toString(36) + "-" + rows.sort().join("") + "-";
+  const written = (records) => {
+    if (!records.length) return "";
+    const blocks = new Map();
+    let base = -Infinity;
+    for (const one of [...records].sort((one, other) => one.at - other.at)) {
+      if (one.at - base > 46655) blocks.set((base = one.at), []);
+      blocks.get(base).push(KINDS[one.kind][one.back ? 1 : 0] + digits(about(one.kind).indexOf(one.name), 2) + digits(one.at - base, 3) + digits(one.time, 1) + digits(one.who, 1));
+    }
+    const text = "mp1-" + data.key + "-" + Array.from(blocks, ([start, rows]) => start.toString(36) + "-" + rows.sort().join("") + "-").join("");
     return text + crc(text);
   };
   const understood = (said) => {
     const text = said.toLowerCase().replace(/\s+/g, "");
-    const parts = /^(mp1-([0-9a-z]{7})-([0-9a-z]+)-((?:[0-9a-z]{8})*)-)([0-9a-z]{7})$/.exec(text);
-    if (!parts || crc(parts[1]) !== parts[5]) throw new Error("This text is not whole. Copy it again from its beginning to its end.");
+    const parts = /^(mp1-([0-9a-z]{7})-((?:[0-9a-z]{1,8}-(?:[0-9a-z]{8})*-)+))([0-9a-z]{7})$/.exec(text);
+    if (!parts || crc(parts[1]) !== parts[4]) throw new Error("This text is not whole. Copy it again from its beginning to its end.");
     if (parts[2] !== data.key) throw new Error("This text belongs to another plan, or to another version of it.");
-    const base = parseInt(parts[3], 36);
-    return (parts[4].match(/.{8}/g) || []).map((row) => {
-      const kind = Object.keys(KINDS).find((name) => KINDS[name].includes(row[0]));
-      const one = { kind, name: kind && about(kind)[parseInt(row.slice(1, 3), 36)], at: base + parseInt(row.slice(3, 6), 36), time: parseInt(row[6], 36), who: parseInt(row[7], 36) };
-      if (!sound(one) || one.who >= people.length) throw new Error("This text belongs to another plan, or to another version of it.");
-      return KINDS[kind].indexOf(row[0]) ? { ...one, back: true } : one;
-    });
+    const blocks = parts[3].split("-").slice(0, -1);
+    return blocks.flatMap((rows, k) => (k % 2 ? (rows.match(/.{8}/g) || []).map((row) => read(row, parseInt(blocks[k - 1], 36))) : []));
+  };
+  const read = (row, base) => {
+    const kind = Object.keys(KINDS).find((name) => KINDS[name].includes(row[0]));
+    const one = { kind, name: kind && about(kind)[parseInt(row.slice(1, 3), 36)], at: base + parseInt(row.slice(3, 6), 36), time: parseInt(row[6], 36), who: parseInt(row[7], 36) };
+    if (!sound(one) || one.who >= people.length) throw new Error("This text belongs to another plan, or to another version of it.");
+    return KINDS[kind].indexOf(row[0]) ? { ...one, back: true } : one;
   };
   const differing = () => {
     const rows = live().filter((one) => one.kind === "done" && !recurs(one.name));
@@ -359,7 +365,7 @@
   const box = byId("card-text");
   const tell = (text) => (byId("card-told").textContent = text);
   byId("card-copy").addEventListener("click", async () => {
-    box.value = written();
+    box.value = written(log);
     box.select();
     keep("uncopied", 0);
     show();
@@ -430,17 +436,17 @@
     const exchange = async () => {
       if (busy) return;
       busy = true;
-      const waiting = load("uncopied", 0) || 0;
+      const own = log.filter(waits);
       try {
-        const own = waiting ? { method: "POST", body: written() } : {};
-        const answer = await fetch("records", own);
+        const answer = await fetch("records", own.length ? { method: "POST", body: written(own) } : {});
         const text = await answer.text();
         if (!answer.ok) throw new Error(text);
         offline = "";
-        if (waiting && (load("uncopied", 0) || 0) === waiting) keep("uncopied", 0);
         const leftOut = answer.headers.get("X-Left-Out");
         if (leftOut) tell(leftOut);
-        if (text) merge(understood(text));
+        const rows = text ? understood(text) : [];
+        journal = new Map(rows.map((one) => [idOf(one), Boolean(one.back)]));
+        merge(rows);
       } catch (failed) {
         offline = failed instanceof TypeError ? "No network: " : failed.message + " ";
       }

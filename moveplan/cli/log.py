@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -137,11 +138,15 @@ def accept(
     seed: Seed = 1,
     runs: Runs = 10_000,
     solver_seconds: SolverSeconds = 2.0,
+    improve: Annotated[
+        bool,
+        typer.Option("--improve", help="Look for a better schedule: starts that need not move may move too."),
+    ] = False,
 ) -> None:
     """Accept the schedule as it stands now; next, re-planning and look-back read it."""
     from moveplan.cli import scribe
 
-    settings = settings_of(now, seed, runs, solver_seconds)
+    settings = replace(settings_of(now, seed, runs, solver_seconds), improve=improve)
     scribe.accept(ctx.obj, settings, reason, clear_progress)
 
 

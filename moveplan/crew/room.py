@@ -14,7 +14,7 @@ from pathlib import Path
 from moveplan.errors import MoveplanError, OutputError
 from moveplan.journal.known import Known, known_of
 from moveplan.journal.marks import told_by_marks
-from moveplan.journal.records import Begun, Done, Entry, Lid, Met, Record, Shut
+from moveplan.journal.records import Begun, Done, Entry, Lid, Met, Note, Record, Shut
 from moveplan.journal.slip import KINDS, Index, Mark, index_of, read_slip, slip_text
 from moveplan.journal.snapshot import Snapshot, snapshot_of
 from moveplan.journal.state import effective, state_of
@@ -130,9 +130,10 @@ def shared(room: Room) -> str:
 
 def _mark(entry: Entry, room: Room, *, back: bool) -> Mark | None:
     record = entry.record
-    if entry.source.startswith("card "):
-        _, kind, name, at, time, person = entry.source.split(" ")
-        mark = Mark(int(at), kind, name, int(time), person, back)
+    never_counted = entry.source.startswith("back card ") and isinstance(record, Note)
+    if entry.source.startswith("card ") or never_counted:
+        kind, name, at, time, person = entry.source.removeprefix("back ").split(" ")[1:]
+        mark = Mark(int(at), kind, name, int(time), person, back or never_counted)
     elif isinstance(record, (Begun, Done, Met)):
         kind = {Begun: "begun", Done: "done", Met: "met"}[type(record)]
         time_of = record.time or 0 if isinstance(record, Done) else 0

@@ -33,7 +33,7 @@ def _told(mark: Mark, known: Known) -> Told:
         mark.key,
         mark.at,
         mark.name,
-        lambda at: _record(mark, at, known),
+        lambda at, state: _record(mark, at, known, state),
         lambda state: _has(state, mark),
         f"{mark.kind} {mark.name}" if mark.back else "",
         kept=True,
@@ -49,7 +49,10 @@ def _has(state: JournalState, mark: Mark) -> bool:
     return False
 
 
-def _record(mark: Mark, at: int, known: Known) -> Record:
+def _record(mark: Mark, at: int, known: Known, state: JournalState) -> Record:
+    begun = state.of(mark.name).begun
+    if mark.kind in ("done", "met") and begun is not None and known.task(mark.name).times == 1:
+        at = max(at, begun)  # the clocks of two phones differ: nothing ends before it began
     by = known.people.get(mark.person, mark.person)
     if mark.kind == "begun":
         return Begun(at=at, task=mark.name, reason=WHY)

@@ -1,12 +1,14 @@
 """Progress as a short text for a group chat: what phones that share no network tell each other, and the journal.
 
 A record takes eight characters: kind, index of the task or container, minutes since the first record, time of recurring
-care, and person.  The text names the plan and what its indices mean, and ends with a checksum.  A record that was taken
+care, and person.  Records that span more than a month stand in several blocks, each with its own first moment.  The
+text names the plan and what its indices mean, and ends with a checksum.  A record that was taken
 back is written as taken back, so that texts may come in any order and more than once.
 """
 
 from __future__ import annotations
 
+import math
 import re
 import zlib
 from collections.abc import Mapping, Sequence
@@ -24,7 +26,7 @@ KINDS: Mapping[str, str] = {
     "lid-off": "or",
 }
 """Letter of each kind of record, and of one that was taken back."""
-_TEXT = re.compile(r"(mp1-([0-9a-z]{7})-([0-9a-z]{1,8})-((?:[0-9a-z]{8})*)-)([0-9a-z]{7})")
+_TEXT = re.compile(r"(mp1-([0-9a-z]{7})-((?:[0-9a-z]{1,8}-(?:[0-9a-z]{8})*-)+))([0-9a-z]{7})")
 _DIGITS = "0123456789abcdefghijklmnopqrstuvwxyz"
 _LONGEST_MIN = 36**3 - 1
 _MOST = 100_000
@@ -138,17 +140,26 @@ def slip_text(marks: Sequence[Mark], index: Index) -> str:
     """
     if not marks:
         return ""
-    base = min(mark.at for mark in marks)
-    rows = [
+    blocks: dict[int, list[str]] = {}
+    base = -math.inf
+    for mark in sorted(marks):
+        if mark.at - base > _LONGEST_MIN:
+            base = mark.at
+        blocks.setdefault(int(base), []).append(_row(mark, int(base), index))
+    text = f"mp1-{index.key}-" + "".join(
+        f"{_digits(base, 1)}-{''.join(sorted(rows))}-" for base, rows in blocks.items()
+    )
+    return text + summed(text)
+
+
+def _row(mark: Mark, base: int, index: Index) -> str:
+    return (
         KINDS[mark.kind][mark.back]
         + _digits(index.named(mark.kind).index(mark.name), 2)
-        + _digits(min(mark.at - base, _LONGEST_MIN), 3)
+        + _digits(mark.at - base, 3)
         + _digits(mark.time, 1)
         + _digits(index.people.index(mark.person), 1)
-        for mark in marks
-    ]
-    text = f"mp1-{index.key}-{_digits(base, 1)}-{''.join(sorted(rows))}-"
-    return text + summed(text)
+    )
 
 
 def read_slip(text: str, indices: Sequence[Index]) -> tuple[Mark, ...]:
@@ -168,7 +179,7 @@ def read_slip(text: str, indices: Sequence[Index]) -> tuple[Mark, ...]:
     """
     said = "".join(text[:_MOST].split()).casefold()
     parts = _TEXT.fullmatch(said)
-    if parts is None or summed(parts[1]) != parts[5]:
+    if parts is None or summed(parts[1]) != parts[4]:
         raise _refused("the text is not whole", "copy it again from its beginning to its end")
     index = next((one for one in indices if one.key == parts[2]), None)
     if index is None:
@@ -176,8 +187,14 @@ def read_slip(text: str, indices: Sequence[Index]) -> tuple[Mark, ...]:
             "the text belongs to another plan, or to a page that was built from another schedule",
             "copy it on a page that was built after the schedule in force was accepted",
         )
-    base, rows = int(parts[3], 36), parts[4]
-    return tuple(sorted(_mark(rows[at : at + 8], base, index) for at in range(0, len(rows), 8)))
+    blocks = parts[3].split("-")[:-1]
+    return tuple(
+        sorted(
+            _mark(rows[at : at + 8], int(base, 36), index)
+            for base, rows in zip(blocks[::2], blocks[1::2], strict=True)
+            for at in range(0, len(rows), 8)
+        )
+    )
 
 
 def _mark(row: str, base: int, index: Index) -> Mark:

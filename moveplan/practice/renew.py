@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import partial
 
 from moveplan.errors import Problem
 from moveplan.network.link import Link
-from moveplan.network.task import Crew, State, Task, Timing
+from moveplan.network.task import State, Task
 from moveplan.practice.failures import failures_told
 from moveplan.practice.late_day import GIVES_WAY_MIN, given_way, late_day, past_return
 from moveplan.practice.project import Project
@@ -15,6 +16,8 @@ from moveplan.practice.story import Story
 from moveplan.practice.underway import Underway, under_way
 from moveplan.scheduling.dates.critical import Times
 from moveplan.scheduling.effort import Effort
+from moveplan.scheduling.improve.keeping import kept
+from moveplan.scheduling.objective.aims import exposure
 from moveplan.scheduling.problem import SchedulingProblem
 from moveplan.scheduling.schedule import Engine, Placement, Schedule, Status
 from moveplan.scheduling.solve import solve
@@ -22,7 +25,6 @@ from moveplan.scheduling.verify import verify
 from moveplan.scheduling.ways_out.ways import quickly
 from moveplan.times import Interval
 
-_PIN_SHARE = 0.5
 Placed = Mapping[str, Placement]
 
 
@@ -78,7 +80,7 @@ def on_same_day(project: Project, story: Story) -> bool:
     )
 
 
-def renewed(project: Project, story: Story, effort: Effort) -> Renewed:
+def renewed(project: Project, story: Story, effort: Effort, *, improve: bool = False) -> Renewed:
     """Schedule what is left to do.
 
     Parameters
@@ -87,6 +89,8 @@ def renewed(project: Project, story: Story, effort: Effort) -> Renewed:
         On the day that is tried. [-]
     story : Story
         What has happened, and the schedule in force. [-]
+    improve : bool
+        Whether starts that need not move may, for a better schedule; never past the point of no return. [-]
     effort : Effort
         How hard to look. [-]
     """
@@ -95,11 +99,9 @@ def renewed(project: Project, story: Story, effort: Effort) -> Renewed:
     before = _before(problem, way, story)
     if past_return(project, way):
         return _on_late(project, way, story, effort, _kept(problem, before))
-    found = _kept(problem, before) or _pinned(problem, before, effort)
-    if found is None:
-        previous = Schedule(Status.FEASIBLE, Engine.SERIAL, tuple(before.values()))
-        found = solve(problem, replace(effort, previous=previous if before else None))
-    found = _restored(problem, before, found)
+    anew = partial(_anew, problem, before, effort)
+    stays = _kept(problem, before) or _with_fewest_changes(problem, before, effort, anew)
+    found = _improved(problem, stays, effort) if improve else stays
     broken = way.broken
     if not found.placements:
         looser, bound = _loosened(problem, way)
@@ -109,20 +111,22 @@ def renewed(project: Project, story: Story, effort: Effort) -> Renewed:
     return _as_renewed(project, way, story, problem, found, broken)
 
 
-def _on_late(project: Project, way: Underway, story: Story, effort: Effort, kept: Schedule | None) -> Renewed:
+def _on_late(
+    project: Project, way: Underway, story: Story, effort: Effort, as_it_was: Schedule | None
+) -> Renewed:
     """Go on past the point of no return: within every limit if that is seen at once, else without those of people."""
     strict = way.rest.scheduling
     before = _before(strict, way, story)
-    found = kept or quickly(strict, effort)
-    if found is not None:
-        found = _restored(strict, before, found)
+    found = as_it_was or _with_fewest_changes(strict, before, effort, lambda: _at_once(strict, effort))
+    if found.placements:
         return replace(_as_renewed(project, way, story, strict, found, way.broken), late=True)
     for in_time, lasting in ((in_time, lasting) for in_time in (True, False) for lasting in GIVES_WAY_MIN):
         late = late_day(project, way, story.now, lasting, in_time=in_time)
-        found = quickly(late.problem, effort)
-        if found is not None:
+        problem = late.problem
+        found = _with_fewest_changes(problem, before, effort, partial(_at_once, problem, effort))
+        if found.placements:
             break
-    found = found or solve(late.problem, effort)
+    found = found if found.placements else solve(late.problem, effort)
     broken = (*way.broken, *_exceeded(late.gaps, found)) if found.placements else way.broken
     renewed_late = _as_renewed(project, way, story, late.problem, found, broken)
     gave = (*renewed_late.given_way, *given_way(late, strict, found, project))
@@ -180,121 +184,45 @@ def _kept(problem: SchedulingProblem, before: Placed) -> Schedule | None:
     return None if verify(problem, schedule) else schedule
 
 
-def _pinned(problem: SchedulingProblem, before: Placed, effort: Effort) -> Schedule | None:
-    """Move only what has to move: first what broke, then all that comes after it."""
-    if not before:
-        return None
-    broken = _broken(problem, before)
-    for free in (_pushed(problem, before, broken), _after(problem, broken)):
-        if len(free) == len(problem.network.tasks):
-            return None
-        tasks = tuple(
-            task if task.id in free else _pin(task, before[task.id]) for task in problem.network.tasks
-        )
-        held = replace(problem, network=replace(problem.network, tasks=tasks))
-        found = solve(held, replace(effort, seconds=effort.seconds * _PIN_SHARE))
-        if found.placements:
-            return _held(problem, before, replace(found, status=Status.FEASIBLE, bound_min=0, aims=()), free)
-    return None
+def _with_fewest_changes(
+    problem: SchedulingProblem, before: Placed, effort: Effort, anew: Callable[[], Schedule]
+) -> Schedule:
+    """Move only what has to move, unless animals wait longer so than in a schedule made anew."""
+    stays = kept(problem, before, effort)
+    if stays is not None and _exposure(problem, stays) <= exposure(problem, before):
+        return _restored(problem, before, stays)
+    other = anew()
+    if not other.placements:
+        return other if stays is None else _restored(problem, before, stays)
+    other = _restored(problem, before, other)
+    if stays is None or _exposure(problem, other) < _exposure(problem, stays):
+        return other
+    return _restored(problem, before, stays)
 
 
-def _held(problem: SchedulingProblem, before: Placed, found: Schedule, free: set[str]) -> Schedule:
-    """Give what was pinned its old crew and times back, recurring care above all."""
-    placements = tuple(one if one.task in free else before[one.task] for one in found.placements)
-    exact = replace(found, placements=placements, makespan_min=_length(problem, placements))
-    return found if verify(problem, exact) else exact
+def _exposure(problem: SchedulingProblem, found: Schedule) -> int:
+    return exposure(problem, {one.task: one for one in found.placements})
+
+
+def _improved(problem: SchedulingProblem, stays: Schedule, effort: Effort) -> Schedule:
+    """Look for a better schedule than the one with the fewest changes, in which animals wait no longer."""
+    found = solve(problem, effort)
+    if stays.placements and (not found.placements or _exposure(problem, found) > _exposure(problem, stays)):
+        return stays
+    return found
+
+
+def _at_once(problem: SchedulingProblem, effort: Effort) -> Schedule:
+    return quickly(problem, effort) or Schedule(Status.UNKNOWN, Engine.SERIAL)
+
+
+def _anew(problem: SchedulingProblem, before: Placed, effort: Effort) -> Schedule:
+    previous = Schedule(Status.FEASIBLE, Engine.SERIAL, tuple(before.values()))
+    return solve(problem, replace(effort, previous=previous if before else None))
 
 
 def _length(problem: SchedulingProblem, placements: tuple[Placement, ...]) -> int:
     return max((one.finish for one in placements), default=problem.start) - problem.start
-
-
-def _broken(problem: SchedulingProblem, before: Placed) -> set[str]:
-    """Tasks that are new, or that the check of the schedule in force names."""
-    tasks = {task.id for task in problem.network.tasks}
-    broken = tasks - set(before)
-    known = tuple(task for task in problem.network.tasks if task.id in before)
-    links = tuple(link for link in problem.network.links if link.before in before and link.after in before)
-    holds = tuple(
-        hold for hold in problem.network.holds if hold.from_task in before and hold.until_task in before
-    )
-    network = replace(problem.network, tasks=known, links=links, holds=holds)
-    schedule = Schedule(Status.FEASIBLE, Engine.SERIAL, tuple(before[task.id] for task in known))
-    for fault in verify(replace(problem, network=network), schedule):
-        broken |= set(fault.tasks)
-    return broken
-
-
-def _pushed(problem: SchedulingProblem, before: Placed, broken: set[str]) -> set[str]:
-    """Free what broke, and what stands too early once that begins as soon as its links allow."""
-    tasks = {task.id: task for task in problem.network.tasks}
-    free = set(broken)
-    start = {name: one.start for name, one in before.items()}
-    start |= {name: max(tasks[name].not_before or problem.start, start.get(name, 0)) for name in broken}
-    for _ in tasks:
-        pushed = {
-            link.after: moment
-            for link in problem.network.links
-            if link.min_gap_min is not None
-            and (moment := _earliest(link, tasks, start, before)) > start.get(link.after, 0)
-        }
-        if not pushed:
-            break
-        start |= pushed
-        free |= set(pushed)
-    tags = {tasks[name].day for name in free} - {""}
-    return free | {task.id for task in tasks.values() if task.day in tags}
-
-
-def _earliest(link: Link, tasks: Mapping[str, Task], start: Mapping[str, int], before: Placed) -> int:
-    """Earliest start of the task after, for the start of the one before."""
-    begin = start.get(link.before, 0)
-    old = before.get(link.before)
-    lasting = old.finish - old.start if old else tasks[link.before].minutes
-    moment = begin + (lasting if link.relation.from_finish else 0) + (link.min_gap_min or 0)
-    own = before.get(link.after)
-    return moment - (
-        (own.finish - own.start if own else tasks[link.after].minutes) if link.relation.to_finish else 0
-    )
-
-
-def _after(problem: SchedulingProblem, broken: set[str]) -> set[str]:
-    """Free what broke and all that comes after it."""
-    free = set(broken)
-    while True:
-        more = {link.after for link in problem.network.links if link.before in free} - free
-        if not more:
-            tags = {task.day for task in problem.network.tasks if task.id in free} - {""}
-            return free | {task.id for task in problem.network.tasks if task.day in tags}
-        free |= more
-
-
-def _pin(task: Task, stands: Placement) -> Task:
-    crew = task.crew
-    if crew is not None and task.repeats is None and stands.people:
-        crew = Crew(len(stands.people), (), stands.people)
-    worked = sum(piece.minutes for piece in stands.segments)
-    minutes = (
-        task.estimate
-        if task.repeats
-        else replace(
-            task.estimate,
-            low=min(task.estimate.low, worked),
-            likely=worked,
-            high=max(task.estimate.high, worked),
-        )
-    )
-    return replace(
-        task,
-        crew=crew,
-        larger_crews=(),
-        estimate=minutes,
-        not_before=stands.start,
-        finish_by=stands.finish,
-        timing=Timing.EARLY,
-        margin_min=0,
-        due=None,
-    )
 
 
 def _restored(problem: SchedulingProblem, before: Placed, found: Schedule) -> Schedule:

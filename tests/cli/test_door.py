@@ -188,11 +188,21 @@ def test_every_command_that_schedules_refuses(
     assert _files(plan.parent) == files
 
 
-@pytest.mark.parametrize(("stage", "code"), [("_restored", "not-enough-gear"), ("_shown", "shown-elsewhere")])
+@pytest.mark.parametrize(
+    ("stage", "takes", "code"),
+    [
+        ("_kept", "4 h", "not-enough-gear"),
+        ("_with_fewest_changes", "5 h", "not-enough-gear"),
+        ("_restored", "5 h", "not-enough-gear"),
+        ("_shown", "4 h", "shown-elsewhere"),
+    ],
+)
 def test_a_plan_under_way_refuses_too(
-    run: Run, plan: Path, monkeypatch: pytest.MonkeyPatch, stage: str, code: str
+    run: Run, plan: Path, monkeypatch: pytest.MonkeyPatch, stage: str, takes: str, code: str
 ) -> None:
+    """A schedule that still holds is kept; where digging takes longer than it did, what waits for it moves."""
     assert run("log", plan, "accept", *NO_RUNS).status == 0
+    plan.write_text(OWN.replace("4 h", takes), encoding="utf-8")
     whole = getattr(renew, stage)
 
     def broken(*arguments: Any) -> Schedule:

@@ -21,7 +21,7 @@ INDEX = index_of(snapshot(), PLAN_ID)
 MARKS = st.lists(
     st.builds(
         Mark,
-        at=st.integers(T0, T0 + 40_000),
+        at=st.integers(T0, T0 + 200_000),
         kind=st.sampled_from([kind for kind in KINDS if not kind.startswith("lid")]),
         name=st.sampled_from(INDEX.tasks),
         time=st.integers(0, 35),
@@ -135,6 +135,17 @@ def test_a_phone_whose_clock_runs_ahead_loses_nothing() -> None:
     assert said == ["taken as of now, draw-water: the clock of that phone is 400 min ahead"]
     journal = [Entry(1, rows[0][0], rows[0][1])]
     assert taken((ahead,), journal, known_of(snapshot()), T0 + 600) == ([], [])
+
+
+def test_what_ends_before_it_began_by_another_clock_is_taken_too() -> None:
+    known = known_of(snapshot())
+    begun = Mark(T0 + 25, "begun", "draw-water", 0, "tom")
+    rows, left = taken((begun,), (), known, T0 + 100)
+    journal = [Entry(1, rows[0][0], rows[0][1])]
+    done = Mark(T0 + 10, "done", "draw-water", 0, "ines")
+    rows, left = taken((done,), journal, known, T0 + 100)
+    assert left == []
+    assert [(record.at, key) for record, key in rows] == [(T0 + 25, done.key)]
 
 
 def test_two_records_of_one_task_are_both_kept_and_the_earlier_counts() -> None:

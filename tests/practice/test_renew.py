@@ -288,3 +288,21 @@ def test_a_filter_ripens_for_as_long_as_its_readings_let_expect(tmp_path: Path) 
     assert again.states["ripen-reef"] is State.IN_PROCESS
     misfit = renewed(project, replace(story, ripening=(replace(cycle, fits=False),)), Effort(seconds=0.5))
     assert misfit.shown.of("ripen-reef").finish == since + 30 * day
+
+
+def test_what_could_be_sooner_stays_until_improving_is_asked_for(plan: Path) -> None:
+    """Digging takes half as long now: what comes after keeps its told starts, or is looked for anew."""
+    plan.write_text(OWN.replace("{id: dig, duration: 4 h}", "{id: dig, duration: 2 h}"), encoding="utf-8")
+    stays = _hours(pipeline.outlook_of(plan, SETTINGS))
+    improved = _hours(pipeline.outlook_of(plan, replace(SETTINGS, improve=True)))
+    assert (stays["pour"], stays["paint"]) == ((4, 10), (41, 44))
+    assert (improved["pour"], improved["paint"]) == ((2, 8), (39, 42))
+
+
+def test_ten_minutes_late_on_the_first_day_move_a_handful(move: Path, tmp_path: Path) -> None:
+    first = _accepted(move).task("agree-plan")
+    assert first is not None
+    found = _story(move, tmp_path, Done(at=first.finish + 10, task="agree-plan"))
+    assert found.drift is not None
+    assert 0 < len(found.drift.moved) <= 6  # of 120 and more: what waits for it, and who did it
+    assert all(one.before == one.after for one in found.drift.milestones)

@@ -117,7 +117,7 @@ def _exposure(sheet: Sheet) -> Any:
             before, after = at[link.before], at[link.after]
             end = after.finish if link.relation.to_finish else after.start
             total += end - (before.finish if link.relation.from_finish else before.start)
-    last = gap_ends(sheet.model)
+    last = gap_ends(sheet.model.problem)
     for tag in range(len(sheet.model.tags)):
         tied = [
             (job.task.id in last, timing)

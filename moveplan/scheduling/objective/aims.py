@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from moveplan.network.link import Link
+from moveplan.network.link import Link, Placed
 from moveplan.scheduling.objective.weeks import loads, uneven
+from moveplan.scheduling.problem import SchedulingProblem
 from moveplan.scheduling.state.desk import Desk, Spot
 from moveplan.scheduling.state.model import Model
 
@@ -40,29 +41,29 @@ def lateness(model: Model, spots: list[Spot]) -> int:
     )
 
 
-def gap_ends(model: Model) -> set[str]:
+def gap_ends(problem: SchedulingProblem) -> set[str]:
     """Tasks that end a short greatest gap, such as putting animals back."""
-    return {link.after for link in model.problem.network.links if exposed(link)}
+    return {link.after for link in problem.network.links if exposed(link)}
 
 
-def exposure(model: Model, spots: list[Spot]) -> int:
-    """Minutes between the ends of links with a greatest gap, and of tied days.
+def exposure(problem: SchedulingProblem, at: Mapping[str, Placed]) -> int:
+    """Minutes between the ends of links with a greatest gap, and of tied days; of a part, what is known of it.
 
     A day counts twice: from its first task to its last, and from its first task to the end of its last greatest gap, so
     that of two days as long the one is better that has the animals home earlier.
     """
-    at = {job.task.id: spot for job, spot in zip(model.jobs, spots, strict=True)}
-    total = 0
-    for link in model.problem.network.links:
-        if exposed(link):
-            total += link.gap_between(at[link.before], at[link.after])
-    last = gap_ends(model)
-    for tag in range(len(model.tags)):
-        tied = [(job, spot) for job, spot in zip(model.jobs, spots, strict=True) if job.tag == tag]
+    total = sum(
+        link.gap_between(at[link.before], at[link.after])
+        for link in problem.network.links
+        if exposed(link) and link.before in at and link.after in at
+    )
+    last = gap_ends(problem)
+    for day in problem.tied_days:
+        tied = [task.id for task in problem.network.tasks if task.day == day.tag and task.id in at]
         if tied:
-            first = min(spot.start for _, spot in tied)
-            total += max(spot.finish for _, spot in tied) - first
-            total += max((spot.finish for job, spot in tied if job.task.id in last), default=first) - first
+            first = min(at[name].start for name in tied)
+            total += max(at[name].finish for name in tied) - first
+            total += max((at[name].finish for name in tied if name in last), default=first) - first
     return total
 
 
@@ -140,7 +141,8 @@ def values(desk: Desk, before: Mapping[str, int] | None = None) -> tuple[tuple[s
     care = [(HANDS, hands(spots))] if any(job.task.repeats and job.pool for job in model.jobs) else []
     if model.only_finish:
         return (*rows, (FINISH, finish(model, spots)), *care)
-    rows += [(EXPOSURE, exposure(model, spots)), *care, (MONEY, money(model, spots))]
+    at = {job.task.id: spot for job, spot in zip(model.jobs, spots, strict=True)}
+    rows += [(EXPOSURE, exposure(model.problem, at)), *care, (MONEY, money(model, spots))]
     rows.append((FINISH, finish(model, spots)))
     if loads(model):
         rows.append((WEEKS, uneven(model, spots)))
