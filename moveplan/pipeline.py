@@ -13,6 +13,7 @@ from moveplan import door
 from moveplan.cost.lines import cost_of
 from moveplan.cost.reserve import with_bill, with_reserve
 from moveplan.errors import Problem
+from moveplan.loans import with_loans
 from moveplan.other_ways import other_ways
 from moveplan.outputs import gave_way
 from moveplan.outputs.drift import drift_of
@@ -32,6 +33,7 @@ from moveplan.scheduling.schedule import Engine, Schedule, Status
 from moveplan.scheduling.solve import solve
 from moveplan.surer import helps_for, surest
 from moveplan.told import as_accepted, told_of
+from moveplan.ways_out import with_ways_out
 
 __all__ = ["Settings", "begin", "compose", "read"]
 """Where the way begins, so that it can be read from here."""
@@ -245,7 +247,8 @@ def look_ahead(project: Project, story: Story | None, settings: Settings) -> Out
         Effort, runs and seed. [-]
     """
     if story is None or project.impossible:
-        outlook = _with_other_ways(_foreseen(project, settings, helped=True), settings)
+        outlook = with_loans(_foreseen(project, settings, helped=True), settings, _foreseen)
+        outlook = _with_other_ways(with_ways_out(outlook, settings, _foreseen), settings)
         return outlook if story is None else replace(outlook, now=story.now)
     hung, again = renew(project, story, settings)
     return weigh_again(hung, again, story, settings)

@@ -5,6 +5,10 @@
   const byId = (id) => document.getElementById(id);
   const all = (selector) => Array.from(document.querySelectorAll(selector));
   const boxes = all("input[data-task]");
+  // The ticks of the run sheets are those of the list.
+  const taskOf = (line) => line.querySelector('a[href^="#task-"]').hash.slice(6);
+  const alike = all(".run input").map((box) => ({ box, first: boxes.find((one) => one.dataset.task === taskOf(box.closest("li"))) }));
+  for (const { box, first } of alike) box.addEventListener("change", () => first?.click());
   const clock = (() => {
     const hours = { hour: "2-digit", minute: "2-digit" };
     try {
@@ -79,6 +83,8 @@
     const done = boxes.filter((box) => box.checked).length;
     const words = byId("progress-words");
     if (words) words.textContent = done + " of " + boxes.length + " done" + (keeps ? ", kept in this browser." : ", not kept.");
+    for (const { box, first } of alike) box.checked = Boolean(first?.checked);
+    if (done) showNext();
     filter();
   };
   const filter = () => {
@@ -88,7 +94,15 @@
       const theirs = !person || task.dataset.people.split(" ").includes(person);
       task.hidden = !theirs || (hideDone && task.classList.contains("done"));
     }
-    for (const part of all(".day-list, .phase")) part.hidden = !part.querySelector(".task:not([hidden])");
+    for (const part of all(".day-list, .part, .phase")) part.hidden = !part.querySelector(".task:not([hidden])");
+  };
+  // The first task that is open stands on the first screen.
+  const next = byId("next-task");
+  const showNext = () => {
+    const task = all(".task:not(.done):not(.dropped)").find((one) => one.dataset.people && one.querySelector("input:not(:checked)"));
+    if (!next || !task || next.hash === "#" + task.id) return;
+    next.href = "#" + task.id;
+    next.textContent = task.closest(".day-list")?.querySelector("summary b")?.textContent + ", " + task.querySelector(".tick span")?.textContent.trim();
   };
   for (const box of boxes) {
     box.addEventListener("change", () => {
@@ -118,17 +132,83 @@
     write("ticks", ticks);
     showSum();
   });
-  // Day by day: the same parts in another order, each with the name of its phase; and back again.
-  const days = all(".day-list").map((part) => ({ part, phase: part.parentElement }));
-  const dayByDay = document.querySelector(".by-day");
-  byId("grouping")?.addEventListener("change", (event) => {
-    const daily = event.target.value === "day";
-    const inOrder = daily ? [...days].sort((one, other) => one.part.dataset.start - other.part.dataset.start) : days;
-    for (const { part, phase } of inOrder) (daily ? dayByDay : phase).append(part);
+  // Phase by phase: the same tasks in another order; and back again.
+  const byDate = all(".by-date .tasks").map((list) => ({ list, tasks: Array.from(list.children) }));
+  const phases = all("#phases li").map((one) => one.textContent);
+  const byPhase = document.querySelector(".by-phase");
+  const order = byId("grouping");
+  const arrange = () => {
+    const phased = order?.value === "phase";
+    document.querySelector(".by-date")?.toggleAttribute("hidden", phased);
+    if (byPhase) byPhase.hidden = !phased;
+    if (!phased) for (const { list, tasks } of byDate) list.append(...tasks);
+    if (!phased || byPhase.childElementCount) byPhase?.replaceChildren();
+    for (const [number, name] of phased ? phases.entries() : []) {
+      const part = Object.assign(document.createElement("details"), { className: "phase", open: true });
+      const list = Object.assign(document.createElement("ul"), { className: "tasks" });
+      part.append(Object.assign(document.createElement("summary"), { textContent: name }), list);
+      for (const { list: day, tasks } of byDate) {
+        const own = tasks.filter((task) => Number(task.dataset.phase) === number);
+        const date = day.closest("details").querySelector("summary b").textContent;
+        if (own.length) list.append(Object.assign(document.createElement("li"), { className: "date", textContent: date }), ...own);
+      }
+      byPhase.append(part);
+    }
     filter();
+  };
+  const view = read("view");
+  for (const [name, key] of [["only-person", "value"], ["hide-done", "checked"], ["grouping", "value"]]) {
+    const field = byId(name);
+    if (!field) continue;
+    if (name in view) field[key] = view[name];
+    field.addEventListener("change", () => {
+      view[name] = field[key];
+      write("view", view);
+      arrange();
+    });
+  }
+  byId("unfold")?.addEventListener("click", (event) => {
+    const open = event.target.getAttribute("aria-pressed") !== "true";
+    event.target.setAttribute("aria-pressed", String(open));
+    for (const day of all(".day-list")) day.open = open;
   });
-  byId("only-person")?.addEventListener("change", filter);
-  byId("hide-done")?.addEventListener("change", filter);
+  // What a link leads to is unfolded; today's list stands open.
+  const unfold = () => {
+    const aim = location.hash && byId(decodeURIComponent(location.hash.slice(1)));
+    if (!aim) return;
+    for (let part = aim; part; part = part.parentElement) if (part.tagName === "DETAILS") part.open = true;
+    aim.scrollIntoView();
+  };
+  window.addEventListener("hashchange", unfold);
+  const now = Date.now() / 60000;
+  const today = all(".day-list").filter((day) => Math.abs(day.dataset.start - now) < 720);
+  for (const day of today) day.open = true;
+  // A line of a run sheet opens its steps, read from the list.
+  const fill = (sheet) => {
+    for (const line of sheet.querySelectorAll(".run > li:not(:has(details))")) {
+      const steps = byId("task-" + taskOf(line))?.querySelector(":scope > ol");
+      if (!steps) continue;
+      const fold = document.createElement("details");
+      fold.append(Object.assign(document.createElement("summary"), { textContent: "Steps" }), steps.cloneNode(true));
+      line.querySelector("a[href]").hidden = true;
+      line.append(fold);
+    }
+  };
+  for (const sheet of all("details.sheet")) sheet.addEventListener("toggle", () => sheet.open && fill(sheet));
+  // A person's name leads to their present task on the day, else to their run sheet.
+  for (const link of all("a[data-person]")) {
+    link.addEventListener("click", (event) => {
+      const card = byId("card-person");
+      const place = card && Array.from(card.options).findIndex((one) => one.textContent === link.textContent.trim());
+      if (!card || card.disabled || place < 0) return;
+      card.value = card.options[place].value;
+      card.dispatchEvent(new Event("change"));
+      const sheet = byId(link.hash.slice(1));
+      if (Math.abs((sheet?.dataset.start || 0) - Date.now() / 60000) > 1440) return;
+      event.preventDefault();
+      location.hash = "#now";
+    });
+  }
 
   byId("save-progress")?.addEventListener("click", () => {
     const records = boxes.filter((box) => ticks[keyOf(box)]).map((box) => ({
@@ -227,11 +307,20 @@
       window.print();
     });
   }
-  window.addEventListener("afterprint", () => delete document.body.dataset.print);
-  window.addEventListener("beforeprint", () => all("details:not(.links)").forEach((part) => (part.open = true)));
+  let folded = [];
+  window.addEventListener("beforeprint", () => {
+    folded = all("details:not(.links):not([open])");
+    for (const part of folded) part.open = true;
+  });
+  window.addEventListener("afterprint", () => {
+    delete document.body.dataset.print;
+    for (const part of folded) part.open = false;
+  });
 
   byId("no-scripts")?.setAttribute("hidden", "");
   for (const tools of all(".tools")) tools.hidden = false;
   if (!keeps) byId("storage-refused")?.removeAttribute("hidden");
   showSum();
+  arrange();
+  unfold();
 })();

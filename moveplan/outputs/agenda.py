@@ -1,16 +1,13 @@
-"""The tasks of a schedule as people read them: by phase, by day, by person."""
+"""The tasks of a schedule as people read them: numbered in order of start."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date
-from itertools import groupby
 
 from moveplan.network.task import Kind, State, Task
 from moveplan.outputs.livestock import DatedRoute, Stay, dated_routes
 from moveplan.outputs.outlook import Outlook
-from moveplan.practice.project import Caution
 from moveplan.scheduling.dates.critical import Times
 from moveplan.scheduling.schedule import Placement
 from moveplan.times import to_local
@@ -83,59 +80,18 @@ class Opening:
 
 
 @dataclass(frozen=True, slots=True)
-class Day:
-    """One local day.
-
-    Parameters
-    ----------
-    start : int
-        Start of its first task, UTC. [min]
-    lines : tuple of Line
-        In order of start. [-]
-    cautions : tuple of Caution
-        What its tasks call for, once each. [-]
-    openings : tuple of Opening
-        Containers that are closed on it. [-]
-    """
-
-    start: int
-    lines: tuple[Line, ...]
-    cautions: tuple[Caution, ...]
-    openings: tuple[Opening, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Phase:
-    """One phase with its days.
-
-    Parameters
-    ----------
-    name : str
-        What to print; may be empty in a plan of own tasks. [-]
-    days : tuple of Day
-        In order. [-]
-    """
-
-    name: str
-    days: tuple[Day, ...]
-
-
-@dataclass(frozen=True, slots=True)
 class Agenda:
-    """All lines, grouped.
+    """All lines.
 
     Parameters
     ----------
     lines : tuple of Line
         In order of start. [-]
-    phases : tuple of Phase
-        In the order of the network. [-]
     openings : tuple of Opening
         Every container stay of every group, by the time of closing. [-]
     """
 
     lines: tuple[Line, ...]
-    phases: tuple[Phase, ...]
     openings: tuple[Opening, ...]
     _by_id: dict[str, Line] = field(repr=False)
 
@@ -166,7 +122,7 @@ class Agenda:
 
 
 def agenda(outlook: Outlook) -> Agenda:
-    """Group the scheduled tasks of an outlook for reading.
+    """Give the scheduled tasks of an outlook their numbers.
 
     Parameters
     ----------
@@ -185,9 +141,7 @@ def agenda(outlook: Outlook) -> Agenda:
             key=lambda opening: opening.stay.span.start,
         )
     )
-    return Agenda(
-        lines, tuple(_phases(outlook, lines, openings)), openings, {line.task.id: line for line in lines}
-    )
+    return Agenda(lines, openings, {line.task.id: line for line in lines})
 
 
 def _lines(outlook: Outlook) -> tuple[Line, ...]:
@@ -204,50 +158,4 @@ def _lines(outlook: Outlook) -> tuple[Line, ...]:
             to_local(placement.start, zone).date(),
         )
         for number, placement in enumerate(placed, start=1)
-    )
-
-
-def _phases(outlook: Outlook, lines: tuple[Line, ...], openings: tuple[Opening, ...]) -> Iterable[Phase]:
-    names = list(dict.fromkeys(task.phase for task in outlook.project.network.tasks))
-    first_of_day = {
-        line.day: line.task.phase for line in reversed(lines) if line.task.id in _closing(openings)
-    }
-    for name in names:
-        own = [line for line in lines if line.task.phase == name]
-        days = groupby(own, key=lambda line: line.day)
-        if own:
-            yield Phase(
-                name, tuple(_day(outlook, tuple(day), openings, name, first_of_day) for _, day in days)
-            )
-
-
-def _closing(openings: tuple[Opening, ...]) -> set[str]:
-    """Ids of the tasks at whose edges containers are closed."""
-    return {
-        stop.since.task
-        for opening in openings
-        for stop in opening.dated.route.stops
-        if stop.safe is not None and stop.since is not None
-    }
-
-
-def _day(
-    outlook: Outlook,
-    lines: tuple[Line, ...],
-    openings: tuple[Opening, ...],
-    phase: str,
-    phase_of_openings: dict[date, str],
-) -> Day:
-    zone = outlook.project.plan.zone
-    named = {caution for line in lines for caution in line.task.cautions}
-    here = phase_of_openings.get(lines[0].day) == phase
-    return Day(
-        lines[0].placement.start,
-        lines,
-        tuple(caution for caution in outlook.project.cautions if caution.id in named),
-        tuple(
-            opening
-            for opening in openings
-            if here and to_local(opening.stay.span.start, zone).date() == lines[0].day
-        ),
     )

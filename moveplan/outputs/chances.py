@@ -85,12 +85,3 @@ def named_chances(risk: RiskSummary) -> Sequence[tuple[str, float | None]]:
         ("second-hire", risk.second_hire),
         ("keys-back-missed", risk.keys_back_missed),
     )
-
-
-def short(error: float) -> float:
-    """Keep one digit of a standard error.
-
-    >>> short(0.00454)
-    0.005
-    """
-    return float(f"{error:.1g}")

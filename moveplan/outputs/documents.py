@@ -44,8 +44,9 @@ def shared_context(outlook: Outlook) -> dict[str, object]:
     """
     from moveplan.outputs.agenda import agenda  # not loaded by who only prints values, such as check
     from moveplan.outputs.chances import stake_of
+    from moveplan.outputs.papers.by_date import parts_of
 
-    plan = outlook.project.plan
+    plan, found = outlook.project.plan, agenda(outlook)
     return {
         "outlook": outlook,
         "project": outlook.project,
@@ -53,7 +54,8 @@ def shared_context(outlook: Outlook) -> dict[str, object]:
         "verdict": outlook.verdict.value,
         "scheduled": bool(outlook.schedule.placements),
         "follow": outlook.follow,
-        "agenda": agenda(outlook),
+        "agenda": found,
+        "parts": parts_of(outlook, found),
         "water_choices": priced(outlook.project),
         "milestones": outlook.promised(),
         "likely": outlook.likely(),

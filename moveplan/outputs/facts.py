@@ -31,6 +31,8 @@ _SHOWN_IN: Mapping[str, Callable[[float, str], str]] = {
     "l/h": units.show_flow,
     "l/day": units.show_rate,
 }
+_LARGE_UNITS_MIN = (10_080, 1440, 60)
+"""A week, a day, an hour. [min]"""
 _CENT = Decimal("0.01")
 _ROUNDED_TO = ((200, 5), (1000, 10), (5000, 50), (20_000, 100), (Decimal("Infinity"), 1000))
 """Up to which amount money is told in which steps: no finer than the prices and hours behind it; assumed. [-]"""
@@ -157,6 +159,17 @@ class Facts:
             Any length of time. [min]
         """
         return units.show_duration(round(minutes))
+
+    def roughly(self, minutes: float) -> str:
+        """Print a duration by its largest unit alone, rounded down, where it is twice that unit or longer.
+
+        Parameters
+        ----------
+        minutes : float
+            Any length of time. [min]
+        """
+        unit = next((unit for unit in _LARGE_UNITS_MIN if minutes >= 2 * unit), 1)
+        return units.show_duration(int(minutes // unit) * unit)
 
     def mass(self, mass_kg: float) -> str:
         """Print a mass in the keeper's units.
@@ -315,6 +328,20 @@ class Facts:
         """
         return self.moment(-(-minutes // 5) * 5)
 
+    def by_on(self, minutes: int, spans: Iterable[Interval]) -> str:
+        """Print a moment up to the next five, without its day where that is the day of the only span.
+
+        Parameters
+        ----------
+        minutes : int
+            A moment, UTC. [min]
+        spans : iterable of Interval
+            What was told of just before, UTC. [min]
+        """
+        known = list(spans)
+        same = len(known) == 1 and self._local(known[0].start).date() == self._local(minutes).date()
+        return self.clock(-(-minutes // 5) * 5) if same else self.by(minutes)
+
     def in_units(self, text: str) -> str:
         """Tell the metric quantities in a sentence in the keeper's units.
 
@@ -328,8 +355,9 @@ class Facts:
     def filters(self) -> dict[str, Callable[..., Any]]:
         """Give the printing functions by the names that templates use."""
         names = (
-            "day calendar_day short_day clock moment stamp span amount spread duration mass dimension temperature "
-            "other_temperature volume both_volumes numbers money price number share odds about by in_units"
+            "day calendar_day short_day clock moment stamp span amount spread duration roughly mass dimension "
+            "temperature other_temperature volume both_volumes numbers money price number share odds about by "
+            "by_on in_units"
         )
         return {name: getattr(self, name) for name in names.split()} | Names(self.project).filters()
 

@@ -5,27 +5,29 @@ from __future__ import annotations
 import base64
 import hashlib
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from typing import Literal
 
 from markupsafe import Markup
 
 from moveplan import __version__
-from moveplan.outputs.agenda import Agenda, Line, agenda
+from moveplan.outputs.agenda import Agenda, agenda
 from moveplan.outputs.card import card_of
 from moveplan.outputs.documents import render
-from moveplan.outputs.figures.day import day_pictures, moving_days
+from moveplan.outputs.figures.day import day_pictures
 from moveplan.outputs.figures.filters import filter_pictures
 from moveplan.outputs.figures.load import load_pictures
 from moveplan.outputs.figures.sure import sure
-from moveplan.outputs.figures.waiting import waiting
 from moveplan.outputs.figures.weeks import weeks
 from moveplan.outputs.figures.whereabouts import letter, whereabouts
 from moveplan.outputs.labels import labels_of
 from moveplan.outputs.outlook import Outlook
+from moveplan.outputs.papers.answers import answers_of
+from moveplan.outputs.papers.chain import waiting
+from moveplan.outputs.papers.margins import margin_rules
+from moveplan.outputs.papers.run_sheets import run_sheets_of
 from moveplan.outputs.summary import cost_groups
 from moveplan.outputs.templates import template_folder
-from moveplan.scheduling.problem import Person
 
 Sheet = Literal["todo", "sheets", "labels", "loads"]
 _PARTS: Mapping[Sheet, str] = {"todo": "todo", "sheets": "run_sheets", "labels": "labels", "loads": "loads"}
@@ -46,15 +48,18 @@ def page_html(outlook: Outlook, served_to: str = "") -> str:
     str
         One HTML file with its style and script inside; its policy lets nothing else in, and nothing out. [-]
     """
-    style, script = _own_style(), _own_text("script.js") + "\n" + _own_text("card.js")
+    found = agenda(outlook)
+    pictures = _pictures(outlook, found)
+    style = _own_style() + margin_rules(outlook, run_sheets_of(outlook, found))
+    script = _own_text("script.js") + "\n" + _own_text("card.js")
     extra = {
         "version": __version__,
-        "style": Markup(style),  # noqa: S704 - a file of this program, no word of a plan in it
+        "style": Markup(style),  # noqa: S704 - a file of this program; words of a plan are escaped strings in it
         "script": Markup(script),  # noqa: S704 - a file of this program, no word of a plan in it
         "policy": _policy(style, script) + ("; connect-src 'self'" if served_to else ""),
         "served_to": served_to,
         "card": card_of(outlook),
-        **_pictures(outlook),
+        **pictures,
     }
     return render(outlook, "html", "index.html.j2", extra)
 
@@ -80,20 +85,21 @@ def sheet_html(outlook: Outlook, sheet: Sheet, paper: str) -> str | None:
     parts = {**_paper_parts(outlook, found), "loads": load_pictures(outlook)}
     if sheet != "todo" and not parts["run_sheets" if sheet == "sheets" else sheet]:
         return None
-    style = f"{_own_style()}@page {{ size: {paper}; }}\n"
+    margins = margin_rules(outlook, run_sheets_of(outlook, found))
+    style = f"{_own_style()}{margins}@page {{ size: {paper}; }}\n"
     extra = {
         "sheet": sheet,
         "part": _PARTS[sheet],
-        "style": Markup(style),  # noqa: S704 - a file of this program, no word of a plan in it
+        "style": Markup(style),  # noqa: S704 - a file of this program; words of a plan are escaped strings in it
         "policy": _policy(style, ""),
         **parts,
     }
     return render(outlook, "html", "print.html.j2", extra)
 
 
-def _pictures(outlook: Outlook) -> dict[str, object]:
-    found = agenda(outlook)
+def _pictures(outlook: Outlook, found: Agenda) -> dict[str, object]:
     return {
+        "answers": answers_of(found),
         "whereabouts": whereabouts(outlook),
         "days": day_pictures(outlook, found),
         "weeks": weeks(outlook, found),
@@ -112,19 +118,9 @@ def _paper_parts(outlook: Outlook, found: Agenda) -> dict[str, object]:
     return {
         "letters": animals,
         "crew": tuple(person for person in people if found.work_of(person.id)),
-        "run_sheets": tuple(_run_sheets(outlook, found)),
+        "run_sheets": run_sheets_of(outlook, found),
         "labels": labels_of(outlook, found.openings),
     }
-
-
-def _run_sheets(outlook: Outlook, found: Agenda) -> Iterator[tuple[Person, tuple[Line, ...]]]:
-    """Give each person's lines of each moving day."""
-    for person in outlook.project.scheduling.people:
-        own = [line for line in found.work_of(person.id) if not line.task.repeats]
-        for day in moving_days(found):
-            lines = tuple(line for line in own if line.day == day)
-            if lines:
-                yield person, lines
 
 
 def _own_style() -> str:

@@ -11,11 +11,10 @@ from moveplan.cost.summary import CostSummary
 from moveplan.estimate import Provenance
 from moveplan.network.task import State
 from moveplan.outputs.agenda import Agenda, Line, Opening, agenda
-from moveplan.outputs.chances import short
 from moveplan.outputs.documents import render
 from moveplan.outputs.outlook import Outlook
 from moveplan.risk.register import Offer, offers
-from moveplan.risk.summary import Percentiles, RegisterEntry, RiskSummary
+from moveplan.risk.summary import Percentiles, RegisterEntry
 
 GREATEST = 5
 """So many risks are shown; the page has all of them. [-]"""
@@ -58,14 +57,11 @@ class Sureness:
         UTC. [min]
     found : Percentiles or None
         Over the runs; None where nothing was simulated. [min]
-    error_min : float
-        Greatest standard error of what is found. [min]
     """
 
     name: str
     planned: int
     found: Percentiles | None
-    error_min: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,7 +123,7 @@ def summary_md(outlook: Outlook) -> str:
             "too_late": any(one.planned_too_late for one in found),
             "tightest": openings[:TIGHTEST],
             "roomier": max(len(openings) - TIGHTEST, 0),
-            "over_limit": _over_limit(outlook.risk),
+            "over_limit": dict(outlook.risk.over_limit) if outlook.risk and outlook.risk.runs else {},
             "greatest": outlook.risk.register[:GREATEST] if outlook.risk else (),
             "offered": best_offers(outlook.risk.register) if outlook.risk else (),
             "findings": outlook.project.findings[:MOST_FINDINGS],
@@ -197,27 +193,11 @@ def tightest(openings: tuple[Opening, ...]) -> tuple[Opening, ...]:
     return tuple(first.values())
 
 
-def _over_limit(risk: RiskSummary | None) -> dict[str, tuple[float, float]]:
-    """Chance of each group to pass its safe time, with its standard error."""
-    if risk is None or not risk.runs:
-        return {}
-    errors = dict(risk.errors)
-    return {
-        group: (chance, short(errors.get(f"over-limit.{group}", 0.0))) for group, chance in risk.over_limit
-    }
-
-
 def _sureness(outlook: Outlook) -> Iterator[Sureness]:
     risk = outlook.risk
     found = {"ready": risk.ready, "settled": risk.settled, "finish": risk.finish} if risk else {}
     for name, moment in outlook.planned().items():
-        yield Sureness(name, moment, found.get(name), _date_error(risk, name))
-
-
-def _date_error(risk: RiskSummary | None, name: str) -> float:
-    """Greatest standard error of the printed dates of a milestone. [min]."""
-    printed = tuple(f"{name}.{level}" for level in ("p50", "p80", "p95"))
-    return max((error for key, error in (risk.errors if risk else ()) if key in printed), default=0.0)
+        yield Sureness(name, moment, found.get(name))
 
 
 def _decisions(outlook: Outlook, lines: Agenda) -> Iterator[Decision]:

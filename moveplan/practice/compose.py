@@ -35,6 +35,8 @@ from moveplan.quantities.course import other_systems
 from moveplan.quantities.facts import Facts
 from moveplan.quantities.keeping.boarders import Boarders, boarders_of, boarding_salt_kg
 from moveplan.quantities.leg.shares import shares_of
+from moveplan.quantities.leg.shortages import said as said_short
+from moveplan.quantities.leg.shortages import shorts_of
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.safe_time.verdicts import Judge
 from moveplan.quantities.water.amounts import Water, summed
@@ -73,7 +75,7 @@ def project_of(plan: Plan, *, steps: bool = True) -> Project:
 
 
 def _move(plan: Plan, course: Course, words: Wording, assumed: tuple[Assumption, ...]) -> Project:
-    move, milestones, unsafe = _composed(plan, course, words)
+    move, milestones, unsafe, measured = _composed(plan, course, words)
     legs = move.legs
     eves = [task for task in move.tasks if task.startswith(EVE)]
     cushioned = with_cushions(move.tasks, move.links, eves)
@@ -98,7 +100,11 @@ def _move(plan: Plan, course: Course, words: Wording, assumed: tuple[Assumption,
         ),
         unsafe=(*unsafe, *move.unsafe),
         impossible=_once(facts.impossible for facts in legs),
-        findings=(*_once(facts.findings for facts in legs), *move.findings),
+        findings=(
+            *_once(facts.findings for facts in legs),
+            *move.findings,
+            *said_short(plan, shorts_of(plan, move.gear_needed())),
+        ),
         ledger=Ledger(tuple(move.pours), (*move.uses, *move.bins.uses()), move.bodies, running_of(move)),
         hints=tuple(dict.fromkeys((*(hint for facts in legs for hint in facts.hints), *move.hints))),
         meals=tuple(move.meals),
@@ -109,29 +115,34 @@ def _move(plan: Plan, course: Course, words: Wording, assumed: tuple[Assumption,
         afresh_salt_kg=move.afresh_kg,
         boarding_salt_kg=boarding_salt_kg(plan, move.boarders),
         reserve_salt=move.reserve_salt(),
+        measured=measured,
     )
 
 
-def _composed(plan: Plan, course: Course, words: Wording) -> tuple[Draft, Milestones, tuple[Problem, ...]]:
+def _composed(
+    plan: Plan, course: Course, words: Wording
+) -> tuple[Draft, Milestones, tuple[Problem, ...], tuple[Measured, ...]]:
     """Choose containers for the hours that the tasks of the day take, and compose the tasks for these containers."""
     measured: tuple[Measured, ...] = tuple({} for _ in course.legs)
     plain, judge = Wording(plan.units, silent=True), Judge(Policy(plan.policy))
     boarders = boarders_of(plan, course.legs[0].origin)
     legs = _legs(plan, course, measured, judge)
     known: Known = ((), 0.0)
+    used = measured
     for _ in range(ROUNDS):
         draft = _draft(plan, plain, legs, boarders)
         compose(draft)
         known = _known(draft)
         before, measured = measured, measured_journeys(draft)
-        legs = legs if measured == before else _legs(plan, course, measured, judge)
+        if measured != before:
+            legs, used = _legs(plan, course, measured, judge), measured
         if alike(before, measured):
             break
     while True:
         draft = _draft(plan, words, legs, boarders, known)
         milestones, unsafe = compose(draft)
         if known == _known(draft):
-            return draft, milestones, unsafe
+            return draft, milestones, unsafe, used
         known = _known(draft)
 
 

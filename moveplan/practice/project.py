@@ -11,6 +11,7 @@ from moveplan.network.graph import Network
 from moveplan.plan.move import Assumption, Plan
 from moveplan.practice.ledger import PURIFIED, Ledger
 from moveplan.practice.mealtimes import Mealtime
+from moveplan.quantities.containers.journeys import Measured
 from moveplan.quantities.freight.freight import Load as Load
 from moveplan.quantities.freight.freight import LoadItem as LoadItem
 from moveplan.quantities.keeping.upkeep import Upkeep
@@ -237,6 +238,8 @@ class Project:
     afresh_salt_kg, boarding_salt_kg : float
         Dry mix for what is mixed afresh by itself, for waves and for the first changes after the move, and to make up
         for what boarded animals take along. [kg]
+    measured : tuple of Mapping
+        How long each group of animals is in containers, by its id, for each leg. [-]
     reserve_salt : tuple of (float, float)
         Salt water that could be mixed once more on arrival, and the dry mix kept for it. [l], [kg]
     """
@@ -266,6 +269,7 @@ class Project:
     afresh_salt_kg: float = 0.0
     boarding_salt_kg: float = 0.0
     reserve_salt: tuple[float, float] = (0.0, 0.0)
+    measured: tuple[Measured, ...] = ()
 
     @property
     def homecomings(self) -> tuple[str, ...]:

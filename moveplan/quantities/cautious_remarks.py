@@ -1,4 +1,4 @@
-"""Things to know that come from how old a tank is and from who rides in what; they stop nothing."""
+"""Things to know that come from the age of a tank, from too little old water, and from who rides in what."""
 
 from __future__ import annotations
 
@@ -6,11 +6,14 @@ from moveplan.errors import Problem
 from moveplan.plan.move import Plan
 from moveplan.quantities.course import Leg
 from moveplan.quantities.facts import SystemFacts
+from moveplan.units import show_volume
 
 OLD_SEAMS_MONTHS = 120.0
 """Age from which the seams of a tank that is emptied and moved are looked at; common practice, no source. [month]"""
 YOUNG_MONTHS = 6.0
 """Age up to which a filter has little in reserve; common practice, no source. [month]"""
+LEAST_SHORT = 0.005
+"""Shares of old water that differ by less read alike. [-]"""
 
 
 def by_age(plan: Plan, systems: tuple[SystemFacts, ...]) -> list[Problem]:
@@ -66,5 +69,60 @@ def by_seats(plan: Plan, leg: Leg) -> list[Problem]:
             f"{people} people help, and the vehicles have {seats} seats in all",
             plan.where("vehicles"),
             f"let {people - seats} of them come by other means, or add another vehicle",
+        )
+    ]
+
+
+def by_water(plan: Plan, systems: tuple[SystemFacts, ...]) -> list[Problem]:
+    """Say of which tank less old water comes out than the plan asks for, or than its animals travel in.
+
+    Parameters
+    ----------
+    plan : Plan
+        For the lines of its systems. [-]
+    systems : tuple of SystemFacts
+        Those that move. [-]
+    """
+    return [problem for facts in systems for problem in (*_less_kept(plan, facts), *_lent(plan, facts))]
+
+
+def _less_kept(plan: Plan, facts: SystemFacts) -> list[Problem]:
+    asked, old, kept_l = facts.system.water_kept, facts.old, facts.tubs.kept_l
+    if asked is None or facts.standing or not old.drawn_l or asked - kept_l / old.there_l < LEAST_SHORT:
+        return []
+    there, wished, kept, short, travels, pool = (
+        show_volume(litres, plan.units)
+        for litres in (
+            old.there_l,
+            asked * old.there_l,
+            kept_l,
+            asked * old.there_l - kept_l,
+            old.drawn_l - kept_l,
+            old.pool_l,
+        )
+    )
+    enough = 100 * kept_l / old.there_l
+    return [
+        Problem(
+            f"{wished} of the {there} in {facts.system.name} are to be kept, and {kept} can be: {short} short; "
+            f"animals travel in, and rock is kept damp with, {travels}, and {pool} at the bottom are thrown away",
+            plan.where(f"systems.{facts.system.id}.water-kept"),
+            f'the rest is mixed: write "water-kept: {enough:.0f} %", or leave it out',
+        )
+    ]
+
+
+def _lent(plan: Plan, facts: SystemFacts) -> list[Problem]:
+    old = facts.old
+    if not old.lent_l or not old.drawn_l:
+        return []
+    lent, drawn = (show_volume(litres, plan.units) for litres in (old.lent_l, old.drawn_l))
+    return [
+        Problem(
+            f"containers of animals, rock and media of {facts.system.name} take {lent} more than the {drawn} of old "
+            "water that can be drawn for them",
+            plan.where(f"systems.{facts.system.id}"),
+            "so much new water, mixed and matched, fills them too: it is made, and on the bill; smaller companies or "
+            "containers (container: under livestock) take less",
         )
     ]

@@ -95,6 +95,11 @@ def open_page(browser: Browser, files: dict[str, Path]) -> Iterator[Callable[...
         context.close()
 
 
+def unfold(page: Page) -> None:
+    """Open all that is folded."""
+    page.evaluate("document.querySelectorAll('details').forEach((one) => { one.open = true; })")
+
+
 Violations = Callable[[Page, bool, str], list[tuple[str, str]]]
 RULES = ("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice")
 

@@ -10,7 +10,6 @@ from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
-import networkx as nx
 import pytest
 
 from tests.browser.conftest import Opened, Violations
@@ -92,41 +91,52 @@ def test_text_of_twice_the_size_still_fits_the_page(
 @pytest.mark.parametrize("name", ["house_move", "house_move_into_larger_tank"])
 def test_the_page_of_a_whole_move_is_small(built: dict[str, Path], name: str) -> None:
     """Some 120 tasks with steps, links, run sheets, labels and the crew's card: a page to be sent by mail."""
-    assert (built[name] / "index.html").stat().st_size < 450_000
+    assert (built[name] / "index.html").stat().st_size < 400_000
 
 
-def _joined(line: str, boxes: dict[int, list[float]]) -> tuple[int, int]:
-    """Find the box from whose foot a line runs, and the one at whose head it ends."""
-    numbers = [float(number) for number in re.findall(r"-?\d+(?:\.\d+)?", line)]
-    (x0, y0), (x1, y1) = numbers[:2], numbers[-2:]
-    (one,) = [key for key, (x, y, w, h) in boxes.items() if x <= x0 <= x + w and abs(y + h - y0) < 0.5]
-    (other,) = [key for key, (x, y, w, _) in boxes.items() if x <= x1 <= x + w and abs(y - y1) < 0.5]
-    return one, other
+@pytest.mark.parametrize("name", ["house_move", "house_move_into_larger_tank"])
+def test_folded_a_whole_move_is_at_most_sixty_screens_of_a_phone(
+    open_page: OpenPage, built: dict[str, Path], name: str
+) -> None:
+    page = open_page(built[name] / "index.html").page
+    page.set_viewport_size({"width": 360, "height": 640})
+    assert page.evaluate("document.documentElement.scrollHeight") <= 60 * 640
 
 
-def test_every_wait_is_drawn_or_follows_from_what_is_drawn(
+def test_the_checklist_of_a_house_move_is_short_enough_to_be_printed(built: dict[str, Path]) -> None:
+    text = (built["house_move"] / "checklist.md").read_text(encoding="utf-8")
+    assert len(text.splitlines()) <= 450
+    for task in _result(built["house_move"])["tasks"]:
+        assert f"**{task['title']}**: " in text
+        for step in task["steps"]:
+            assert step in text
+
+
+def test_every_wait_is_told_and_the_chain_that_decides_reaches_the_milestone(
     open_page: OpenPage, built: dict[str, Path]
 ) -> None:
     page, result = open_page(built["house_move"] / "index.html").page, _result(built["house_move"])
-    lines = page.locator("#waiting .threads path").evaluate_all(
-        "all => all.map((one) => one.getAttribute('d')).join('').split('M').slice(1)"
+    numbers = dict(
+        page.locator("#todo .task").evaluate_all(
+            "all => all.map((one) => [one.id.slice(5), / (\\d+)\\. /.exec(one.querySelector('.tick').textContent)[1]])"
+        )
     )
-    boxes = page.locator("#waiting a.step").evaluate_all(
-        """all => all.map((one) => {
-             const { e, f } = one.transform.baseVal[0].matrix;
-             const { x, width, height } = one.querySelector("rect").getBBox();
-             return [one.getAttribute("href").slice(6), parseInt(one.querySelector("text").textContent),
-                     [e + x, f, width, height]]; })"""
-    )
-    number = {task: count for task, count, _ in boxes}
-    assert set(number) == {task["id"] for task in result["tasks"]}
-    drawn = [_joined(line, {count: box for _, count, box in boxes}) for line in lines]
-    assert len(drawn) > 100
-    reached: nx.DiGraph[int] = nx.transitive_closure(nx.DiGraph(drawn))
+    told = page.locator(".all-links li").all_text_contents()
+    rows = {line.partition(" after ")[0]: f"; {line.partition(' after ')[2]}" for line in told}
     for link in result["links"]:
-        one, other = number[link["from"]], number[link["to"]]
-        if link["min_gap_minutes"] is not None and one < other:
-            assert reached.has_edge(one, other), link
+        row = rows[numbers[link["to"]]]
+        assert re.search(rf"; {numbers[link['from']]}(?:[:;]|$)", row), link
+        assert link["why"] in row
+    chains = page.locator("#waiting .chain").evaluate_all(
+        "all => all.map((one) => Array.from(one.querySelectorAll('li a')).map((line) => line.hash.slice(6)))"
+    )
+    tasks = {task["id"]: task for task in result["tasks"]}
+    assert len(chains) == len(result["milestones"])
+    for chain in chains:
+        starts = [_minutes(tasks[task]["start"]) for task in chain]
+        assert starts == sorted(starts)
+        assert len(chain) > 3
+        assert tasks[chain[-1]]["finish"][:10] == tasks[chain[0]]["start"][:10]
 
 
 def test_the_hold_point_of_the_cycle_stands_where_the_data_say(

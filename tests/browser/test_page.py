@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from moveplan.outputs.data import result_data
-from tests.browser.conftest import OUTLOOKS, Opened, Violations
+from tests.browser.conftest import OUTLOOKS, Opened, Violations, unfold
 from tests.outputs.scene import ROWS
 
 pytestmark = pytest.mark.browser
@@ -34,8 +34,10 @@ def test_it_opens_without_complaint_request_or_sideways_scrolling(
 def test_ticks_survive_a_reload_and_say_when(open_page: OpenPage) -> None:
     page = open_page("planned", width=390).page
     box = page.locator("input[data-task='fill-tubs']")
+    unfold(page)
     box.check()
     page.reload()
+    unfold(page)
     assert box.is_checked()
     assert (page.locator("#task-fill-tubs .facts .done-at").text_content() or "").startswith("done ")
     assert "2 of 39 done, kept in this browser." in (page.locator("#progress-words").text_content() or "")
@@ -46,6 +48,7 @@ def test_ticks_survive_a_reload_and_say_when(open_page: OpenPage) -> None:
 
 def test_progress_is_saved_as_a_file(open_page: OpenPage, tmp_path: Path) -> None:
     page = open_page("planned").page
+    unfold(page)
     page.locator("input[data-task='book-van']").check()
     page.locator("input[data-task='test-water'][data-time='3']").check()
     with page.expect_download() as download:
@@ -67,6 +70,7 @@ def test_where_storage_is_refused_it_says_so_and_shows_nothing_as_saved(
     )
     page.goto(files["planned"].as_uri())
     assert page.locator("#storage-refused").is_visible()
+    unfold(page)
     page.locator("input[data-task='book-van']").check()
     assert (page.locator("#progress-words").text_content() or "").endswith("not kept.")
     page.reload()
@@ -75,30 +79,101 @@ def test_where_storage_is_refused_it_says_so_and_shows_nothing_as_saved(
 
 def test_the_list_can_be_narrowed_to_one_person_and_to_what_is_open(open_page: OpenPage) -> None:
     page = open_page("planned").page
+    page.get_by_role("button", name="Unfold all days").click()
     page.locator("#only-person").select_option("per")
     visible = page.locator(".task:visible").evaluate_all("tasks => tasks.map((task) => task.id)")
-    assert visible == [f"task-{row.id}" for row in ROWS if "per" in row.people and row.id != "return-van"] + [
-        "task-return-van"
-    ]
+    assert sorted(visible) == sorted(f"task-{row.id}" for row in ROWS if "per" in row.people)
     page.locator("input[data-task='drain-display']").check()
     page.locator("#hide-done").check()
     assert not page.locator("#task-drain-display").is_visible()
     assert not page.locator("#no-scripts").is_visible()
 
 
-def test_the_list_can_be_ordered_by_day_and_back(open_page: OpenPage) -> None:
+def test_the_list_can_be_ordered_by_phase_and_back_and_keeps_what_was_chosen(open_page: OpenPage) -> None:
     page = open_page("planned").page
     ids = "tasks => tasks.map((task) => task.id)"
-    by_phase = page.locator(".task:visible").evaluate_all(ids)
-    page.locator("#grouping").select_option("day")
-    starts = page.locator(".day-list:visible").evaluate_all(
-        "days => days.map((day) => Number(day.dataset.start))"
+    unfold(page)
+    by_date = page.locator(".task:visible").evaluate_all(ids)
+    numbers = page.locator(".task:visible > .tick").evaluate_all(
+        "all => all.map((one) => Number(/ (\\d+)\\. /.exec(one.textContent)[1]))"
     )
-    assert starts == sorted(starts)
-    assert page.locator(".day-list h4", has_text="(prepare)").first.is_visible()
-    assert sorted(page.locator(".task:visible").evaluate_all(ids)) == sorted(by_phase)
+    assert numbers == sorted(set(numbers))
     page.locator("#grouping").select_option("phase")
-    assert page.locator(".task:visible").evaluate_all(ids) == by_phase
+    phases = page.locator(".phase > summary").all_text_contents()
+    assert phases == ["survey", "prepare", "eve", "moving-day", "aftercare"]
+    assert page.locator(".phase .date").first.is_visible()
+    assert sorted(page.locator(".task:visible").evaluate_all(ids)) == sorted(by_date)
+    page.reload()
+    assert page.locator("#grouping").input_value() == "phase"
+    page.locator("#grouping").select_option("day")
+    unfold(page)
+    assert page.locator(".task:visible").evaluate_all(ids) == by_date
+
+
+def test_ticks_of_run_sheet_and_list_are_one(open_page: OpenPage) -> None:
+    page = open_page("planned", width=390).page
+    unfold(page)
+    line = page.locator(".run > li", has=page.locator("a[href='#task-catch-fish']")).first
+    line.locator("input").check()
+    box = page.locator("input[data-task='catch-fish']")
+    assert box.is_checked()
+    box.uncheck()
+    assert not line.locator("input").is_checked()
+
+
+def test_a_line_of_a_run_sheet_opens_the_steps_of_the_list(open_page: OpenPage) -> None:
+    page = open_page("planned").page
+    page.locator("#sheet-1 > summary").click()
+    page.locator("#sheet-1 .run > li details").first.wait_for(state="attached")
+    for line in page.locator("#sheet-1 .run > li").all():
+        task = (line.locator("a[href^='#task-']").get_attribute("href") or "")[1:]
+        listed = page.locator(f"#{task} > ol > li").all_text_contents()
+        assert line.locator("details > ol > li").all_text_contents() == listed
+
+
+@pytest.mark.parametrize(("width", "height"), [(360, 500), (360, 800), (768, 1024), (1280, 800)])
+def test_the_first_screen_answers_when_home_how_sure_who_money_and_next(
+    open_page: OpenPage, width: int, height: int
+) -> None:
+    page = open_page("simulated", width=width).page
+    page.set_viewport_size({"width": width, "height": height})
+    rows = page.locator(".answers dl > div")
+    words = [" ".join(text.split()) for text in rows.all_inner_texts()]
+    heads = [
+        text.partition(":")[0].partition(" Sat")[0] for text in page.locator(".answers dt").all_inner_texts()
+    ]
+    assert heads == ["Moving day", "Animals home", "Can it be done", "Least time", "Money", "Next"]
+    assert "Saturday 22 May 2027" in words[0]
+    assert re.search(r"\d\d:\d\d – \d\d:\d\d", words[0])
+    assert "Yes" in words[2]
+    assert "Cleaner shrimp" in words[3] or "Hammer" in words[3] or "Clownfish" in words[3]
+    last = rows.last.bounding_box()
+    assert last is not None
+    assert last["y"] + last["height"] <= height
+    ways = page.locator(".ways a").evaluate_all(
+        "all => all.map((one) => one.getBoundingClientRect()).map((box) => [box.height, box.bottom])"
+    )
+    assert all(tall >= 44 for tall, _ in ways)
+    assert max(bottom for _, bottom in ways) <= height
+
+
+def test_the_present_task_of_a_person_is_one_tap_away_on_the_day(open_page: OpenPage) -> None:
+    page = open_page("planned", width=360).page
+    page.clock.install(time=datetime.fromisoformat("2027-05-22T08:00:00+01:00"))
+    page.reload()
+    page.set_viewport_size({"width": 360, "height": 800})
+    page.locator(".ways a[data-person='per']").click()
+    assert page.get_by_label("I am").locator("option:checked").inner_text() == "Per Olin"
+    title = page.locator("#card-title").bounding_box()
+    assert title is not None
+    assert 0 <= title["y"] < 800
+
+
+def test_a_link_into_what_is_folded_unfolds_it(open_page: OpenPage) -> None:
+    page = open_page("planned").page
+    assert not page.locator("#task-book-van").is_visible()
+    page.evaluate("location.hash = '#task-book-van'")
+    page.locator("#task-book-van").wait_for(state="visible")
 
 
 def test_without_scripts_it_is_still_a_complete_list(open_page: OpenPage) -> None:
@@ -112,18 +187,24 @@ def test_everything_can_be_reached_and_ticked_by_keyboard(open_page: OpenPage) -
     page = open_page("planned").page
     page.keyboard.press("Tab")
     assert page.evaluate("document.activeElement.className") == "skip"
+    found = []
+    for _ in range(10):
+        page.keyboard.press("Tab")
+        found.append(page.evaluate("document.activeElement.dataset.person || ''"))
+    assert {person for person in found if person} == {"una", "per", "cai"}
+    unfold(page)
     page.locator("input[data-task='book-van']").focus()
     page.keyboard.press("Space")
     assert page.locator("input[data-task='book-van']").is_checked()
 
 
 def test_touch_targets_of_the_list_are_large(open_page: OpenPage) -> None:
-    heights = (
-        open_page("planned", width=390)
-        .page.locator("label.tick")
-        .evaluate_all("labels => labels.map((label) => label.getBoundingClientRect().height)")
-    )
+    page = open_page("planned", width=390).page
+    unfold(page)
+    height = "labels => labels.map((label) => label.getBoundingClientRect().height)"
+    heights = page.locator("#todo label.tick").evaluate_all(height)
     assert len(heights) == len(ROWS) - 1 + 14
+    heights += page.locator(".run label.tick").evaluate_all(height)
     assert min(heights) >= 44
 
 

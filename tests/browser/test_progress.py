@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from tests.browser.conftest import Opened
+from tests.browser.conftest import Opened, unfold
 
 pytestmark = pytest.mark.browser
 ROOT = Path(__file__).parents[2]
@@ -33,6 +33,7 @@ def test_what_is_ticked_and_saved_on_the_page_is_in_the_journal_once_and_on_the_
     shutil.copy(ROOT / "examples" / "house_move.yaml", plan)
     assert _moveplan("build", plan, "--runs", "0", "--out", tmp_path / "out").returncode == 0
     page = open_page(tmp_path / "out" / "index.html", width=390).page
+    unfold(page)
     page.locator("input[data-task='agree-plan']").check()
     page.locator("input[data-time='1']").first.check()
     recurring = page.locator("input[data-time='1']").first.get_attribute("data-task")

@@ -89,7 +89,7 @@ REFUSED: dict[str, tuple[Changes, str, str, tuple[str, ...], str]] = {
         "unsafe",
         "plan.yaml:16",
         ("Lion would be", "safe for", "short; oxygen ends it"),
-        "twice the water and air",
+        'write "livestock.lion.leaves: 1" (tried: nothing is unsafe then',
     ),
     "a hunter and its prey in one tank": (
         {CLOWNS: CLOWNS + "  lion: {kind: lionfish, count: 1, size: 25 cm, wished: yes}\n"},

@@ -15,29 +15,8 @@ def test_every_task_has_one_line_and_a_number_in_order_of_start() -> None:
     assert starts == sorted(starts)
 
 
-def test_phases_come_in_the_order_of_the_network_and_hold_every_line_once() -> None:
-    phases = agenda(moving_day()).phases
-    assert [phase.name for phase in phases] == ["survey", "prepare", "eve", "moving-day", "aftercare"]
-    assert sum(len(day.lines) for phase in phases for day in phase.days) == len(ROWS)
-
-
-def test_a_day_lists_each_caution_of_its_tasks_once() -> None:
-    (day,) = agenda(moving_day()).phases[3].days
-    assert [caution.id for caution in day.cautions] == [
-        "lifting",
-        "electricity",
-        "glass",
-        "floors",
-        "toxins",
-        "stings",
-        "vehicle",
-    ]
-
-
-def test_openings_stand_on_the_day_of_closing_with_the_last_moment_to_open() -> None:
+def test_openings_come_in_order_of_closing_with_the_last_moment_to_open() -> None:
     found = agenda(moving_day())
-    (day,) = found.phases[3].days
-    assert day.openings == found.openings
     assert [opening.dated.route.livestock for opening in found.openings] == [
         "hammers",
         "clowns",
@@ -46,7 +25,6 @@ def test_openings_stand_on_the_day_of_closing_with_the_last_moment_to_open() -> 
     ]
     assert found.openings[0].open_by == at("2027-05-22 16:30")
     assert not any(opening.over for opening in found.openings)
-    assert not any(day.openings for phase in (*found.phases[:3], found.phases[4]) for day in phase.days)
 
 
 def test_decisions_and_the_work_of_one_person() -> None:

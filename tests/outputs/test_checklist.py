@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 from moveplan.network.task import State
@@ -12,7 +13,7 @@ from tests.outputs.scene import REASONS, ROWS, bare, impossible, moving_day
 def test_every_task_stands_there_once_with_a_box() -> None:
     text = checklist_md(moving_day())
     for row in ROWS:
-        assert text.count(f". {row.title}\n") == 1
+        assert text.count(f". **{row.title}**: ") == 1
     boxes = [line for line in text.splitlines() if line.startswith("- [")]
     assert len(boxes) == len(ROWS)
 
@@ -20,12 +21,11 @@ def test_every_task_stands_there_once_with_a_box() -> None:
 def test_a_task_says_when_how_long_who_where_what_and_what_to_mind() -> None:
     text = checklist_md(moving_day())
     expected = """\
-- [ ] **10:40 – 11:10** 16. Carry the empty tank down
-  - 30 min, Cai Moss, Per Olin, Una Harte, Mill Terrace; room 2 h
-  1. Suction cups and gloves; three people.
-  - Take care: lifting, glass
+**Carry the empty tank down**: 30 min, Cai Moss, Per Olin, Una Harte, Mill Terrace; room 2 h; care as above: lifting
+  - **Care, glass.** Carry glass upright, with gloves, and never by the rim.
+  - Suction cups and gloves; three people.
 """
-    assert expected in text
+    assert "- [ ] **10:40 – 11:10** 16. " + expected in text
 
 
 def test_a_hold_point_asks_for_a_name_and_a_time() -> None:
@@ -35,16 +35,16 @@ def test_a_hold_point_asks_for_a_name_and_a_time() -> None:
 
 def test_recurring_care_has_a_box_for_each_time() -> None:
     text = checklist_md(moving_day())
-    assert "  - Each time:\n    - [ ] Sun, 23 May, 18:00 – 18:20\n" in text
-    assert text.count("    - [ ] ") == 14
+    assert "  - Each time: ☐ Sun, 23 May, 18:00; ☐ Mon, 24 May, 18:00; " in text
+    assert text.count("☐ ") == 14
 
 
 def test_what_is_done_is_ticked_and_what_is_dropped_says_so() -> None:
     outlook = replace(moving_day(), states={"check-floor": State.COMPLETED, "book-van": State.CANCELLED})
     text = checklist_md(outlook)
-    assert "- [x] **10:00 – 11:00** 1. Check the floor at Quarry Rise" in text
-    assert "- [-] **18:00 – 18:20** 2. Book the van" in text
-    assert "  - Dropped: not to be done.\n" in text
+    assert "- [x] **10:00 – 11:00** 1. **Check the floor at Quarry Rise**" in text
+    assert "- [-] **18:00 – 18:20** 2. **Book the van**" in text
+    assert ". Dropped: not to be done\n" in text
 
 
 def test_the_moving_day_gives_the_latest_moment_to_open_each_container() -> None:
@@ -58,7 +58,7 @@ def test_the_moving_day_gives_the_latest_moment_to_open_each_container() -> None
 def test_cautions_defer_to_local_codes() -> None:
     text = checklist_md(moving_day())
     assert "Local codes, the vehicle's plate and licensed tradespeople have the last word." in text
-    assert "- **Lifting.** Nobody lifts more than 25 kg alone" in text
+    assert text.count("  - **Care, lifting.** Nobody lifts more than 25 kg alone") == 1
 
 
 def test_what_cannot_be_done_says_so_first_and_lists_no_task() -> None:
@@ -90,7 +90,7 @@ def test_hostile_names_stay_on_their_line_and_open_nothing() -> None:
     )
     project = replace(outlook.project, network=replace(outlook.project.network, tasks=tasks))
     text = checklist_md(replace(outlook, project=project))
-    assert r"2. \<script\>x\</script\> \| \[a\](b) \# heading - \[ \] fake" in text
+    assert r"2. **\<script\>x\</script\> \| \[a\](b) \# heading - \[ \] fake**: " in text
     assert len([line for line in text.splitlines() if line.startswith("- [")]) == len(ROWS)
 
 
@@ -109,4 +109,25 @@ def test_two_hundred_hostile_names_change_no_line_of_the_frame() -> None:
 
 
 def test_who_is_kept_at_hand_stands_there_with_the_number() -> None:
-    assert "- Quayside fish vet (invented) (vet): +353 1 000 0000\n" in checklist_md(moving_day())
+    assert "- Keep at hand: Quayside fish vet (invented) (vet): +353 1 000 0000\n" in checklist_md(
+        moving_day()
+    )
+
+
+def test_every_step_stands_there_in_order() -> None:
+    text = checklist_md(moving_day())
+    for row in ROWS:
+        at = text.index(f"**{row.title}**: ")
+        for step in row.steps:
+            at = text.index(step, at)
+
+
+def test_the_list_goes_by_date_and_its_numbers_only_rise() -> None:
+    text = checklist_md(moving_day())
+    assert [line for line in text.splitlines() if line.startswith("## ")] == [
+        "## Before the day",
+        "## The day",
+        "## After the day",
+    ]
+    numbers = [int(found) for found in re.findall(r"^- \[.\] \*\*.*?\*\* (\d+)\. ", text, re.MULTILINE)]
+    assert numbers == list(range(1, len(ROWS) + 1))

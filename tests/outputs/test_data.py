@@ -15,6 +15,7 @@ from tests.outputs.scene import REASONS, impossible, moving_day, risk
 HEAD = [
     "format",
     "moveplan_version",
+    "made_with",
     "id",
     "title",
     "timezone",

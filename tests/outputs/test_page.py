@@ -244,4 +244,4 @@ def test_each_cell_of_a_stacked_table_is_labelled_by_the_head_of_its_column() ->
         }
         assert mine == dict(enumerate(heads[1:], start=2))
         labelled += 1
-    assert labelled >= 4
+    assert labelled >= 3

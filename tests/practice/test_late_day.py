@@ -124,7 +124,7 @@ def _on_paper(outlook: Outlook) -> None:
     """Read the list: what is broken first, then every task."""
     assert outlook.follow
     text = checklist_md(outlook)
-    first = text.index(". Go through the plan with everybody")
+    first = text.index(". **Go through the plan with everybody")
     for problem in outlook.problems:
         assert text.index(problem.message[:40].replace("_", "\\_")) < first
     assert text.count("- [") >= len(outlook.schedule.placements)

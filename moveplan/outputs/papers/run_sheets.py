@@ -1,0 +1,93 @@
+"""Run sheets: the moving day of one person, line by line, the same tasks as in the list."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import date
+
+from moveplan.network.task import Kind
+from moveplan.outputs.agenda import Agenda, Line
+from moveplan.outputs.figures.day import moving_days
+from moveplan.outputs.outlook import Outlook
+from moveplan.practice.project import Caution
+from moveplan.scheduling.problem import Person
+
+
+@dataclass(frozen=True, slots=True)
+class RunSheet:
+    """One person on one moving day.
+
+    Parameters
+    ----------
+    number : int
+        From 1, over all people and days. [-]
+    person : Person
+        Whose it is. [-]
+    day : date
+        The local day. [-]
+    lines : tuple of Line
+        What they take part in, in order of start. [-]
+    cautions : tuple of Caution
+        Care that these call for, once each. [-]
+    places : tuple of str
+        Ids of the places they come to, in order. [-]
+    """
+
+    number: int
+    person: Person
+    day: date
+    lines: tuple[Line, ...]
+    cautions: tuple[Caution, ...]
+    places: tuple[str, ...]
+
+    @property
+    def start(self) -> int:
+        """When the first line begins, UTC. [min]."""
+        return self.lines[0].placement.start
+
+    @property
+    def finish(self) -> int:
+        """When the last piece of work on that day ends, UTC. [min]."""
+        return max(line.placement.segments[0].finish for line in self.lines)
+
+
+def run_sheets_of(outlook: Outlook, agenda: Agenda) -> tuple[RunSheet, ...]:
+    """Write each person's moving days, person by person.
+
+    Parameters
+    ----------
+    outlook : Outlook
+        What was found. [-]
+    agenda : Agenda
+        Its tasks. [-]
+    """
+    return tuple(
+        RunSheet(number, person, day, lines, _care(outlook, lines), _places(lines))
+        for number, (person, day, lines) in enumerate(_sheets(outlook, agenda), start=1)
+    )
+
+
+def _sheets(outlook: Outlook, agenda: Agenda) -> Iterator[tuple[Person, date, tuple[Line, ...]]]:
+    days = moving_days(agenda)
+    for person in outlook.project.scheduling.people:
+        own = [line for line in agenda.work_of(person.id) if not line.task.repeats]
+        for day in days:
+            lines = tuple(line for line in own if line.day == day)
+            if lines:
+                yield person, day, lines
+
+
+def _care(outlook: Outlook, lines: Iterable[Line]) -> tuple[Caution, ...]:
+    named = {caution for line in lines for caution in line.task.cautions}
+    return tuple(caution for caution in outlook.project.cautions if caution.id in named)
+
+
+def _places(lines: Iterable[Line]) -> tuple[str, ...]:
+    """List the places; where a drive ends is one of them, the vehicle is none."""
+    found = (
+        place
+        for line in lines
+        for place in (line.task.place, line.task.place_after if line.task.kind is Kind.TRAVEL else "")
+    )
+    return tuple(dict.fromkeys(filter(None, found)))

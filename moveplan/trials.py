@@ -1,0 +1,100 @@
+"""Changes of a plan that are carried out before they are named: composed, scheduled, and weighed."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+from moveplan.errors import MoveplanError
+from moveplan.outputs.outlook import Outlook
+from moveplan.plan.move import Plan
+from moveplan.practice.project import Project
+from moveplan.quantities.leg.shortages import Writes
+from moveplan.reading import Settings, composed
+
+QUICK_S = 0.3
+"""Effort for one change, by the quick engine. [s]"""
+MOST_TRIED = 10
+"""So many changes of a plan are tried. [-]"""
+MANY = 1000
+"""What the tasks tell weighs more than all that a schedule may. [-]"""
+
+Foreseen = Callable[[Project, Settings], Outlook]
+"""Schedules a project, and judges it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One change of the plan file.
+
+    Parameters
+    ----------
+    writes : tuple of (str, str)
+        Keys, and what to write there. [-]
+    apply : callable
+        The same as a change of the value. [-]
+    """
+
+    writes: Writes
+    apply: Callable[[Plan], Plan]
+
+
+def told(writes: Writes) -> str:
+    """Say what to write.
+
+    >>> told((("gear.tubs.count", "12"), ("gear", "{id: oxygen, kind: oxygen, count: 1}")))
+    'write "gear.tubs.count: 12" and add "{id: oxygen, kind: oxygen, count: 1}" under gear'
+    """
+    return " and ".join(
+        f'add "{value}" under gear' if key == "gear" else f'write "{key}: {value}"' for key, value in writes
+    )
+
+
+@dataclass(slots=True)
+class Trials:
+    """Tries changed plans, so many of them.
+
+    Parameters
+    ----------
+    outlook : Outlook
+        What came of the plan as it is. [-]
+    settings : Settings
+        Seed, runs, and who may interrupt. [-]
+    foresee : callable
+        Schedules a project, and judges it. [-]
+    left : int
+        How many more. [-]
+    """
+
+    outlook: Outlook
+    settings: Settings
+    foresee: Foreseen
+    left: int = MOST_TRIED
+
+    def seen(self, plan: Plan) -> Outlook | Project | None:
+        """Compose a changed plan, and schedule and weigh it where it might be safe; None: nobody waits for more."""
+        effort = self.settings.effort
+        if self.left <= 0 or (effort.interrupted is not None and effort.interrupted()):
+            return None
+        self.left -= 1
+        quick = replace(effort, seconds=QUICK_S, engine="serial", progress=None, meanwhile=None)
+        project = composed(replace(plan, way=self.outlook.project.way), steps=False)
+        if project.unsafe or project.impossible:
+            return project
+        try:
+            return self.foresee(project, replace(self.settings, effort=quick))
+        except MoveplanError:  # its schedule did not pass the door
+            return None
+
+
+def dangers_of(seen: Outlook | Project | None) -> float:
+    """Count what is unsafe: first what the tasks tell, then what the schedule does; what cannot be done is worst."""
+    project = seen.project if isinstance(seen, Outlook) else seen
+    if project is None or project.impossible:
+        return math.inf
+    if project.unsafe or not isinstance(seen, Outlook):
+        return MANY * len(project.unsafe)
+    if not seen.schedule.placements:
+        return math.inf
+    return 0 if seen.verdict.follows else len(seen.problems)

@@ -1,0 +1,192 @@
+"""Ways out of a plan that is not safe: changes of the plan file, each carried out before it is named.
+
+What the circuits lack is written first; then pumps that last, another load space, other containers and oxygen are tried
+one upon the other until nothing is unsafe; and, as another way, fewer animals on the road.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from moveplan.errors import Problem
+from moveplan.outputs.outlook import Outlook, Verdict
+from moveplan.plan.livestock import Livestock
+from moveplan.plan.move import Plan
+from moveplan.plan.people import Vehicle
+from moveplan.plan.supplies import GearItem
+from moveplan.practice.power import worst_draws
+from moveplan.quantities.circuits import CIRCUIT_SHARE, carries_w
+from moveplan.quantities.leg.shortages import Writes
+from moveplan.reading import Settings
+from moveplan.scheduling.state.clock import by
+from moveplan.trials import Change, Foreseen, Trials, dangers_of, told
+
+PUMP_H = 24.0
+"""What a battery pump that is borrowed or bought runs; usual in shops. [h]"""
+HEATED_C, COOLED_C = 18.0, 24.0
+"""Least of a heated load space, greatest of a cooled one, as a plan is filled in; assumed. [°C]"""
+KINDS = ("bag", "tub", "pail")
+"""Containers that the keeper may ask for."""
+
+
+def with_ways_out(outlook: Outlook, settings: Settings, foresee: Foreseen) -> Outlook:
+    """Say beside what is wrong the changes of the plan that have been tried and are safe.
+
+    Parameters
+    ----------
+    outlook : Outlook
+        What came of the plan. [-]
+    settings : Settings
+        Seed, runs, and who may interrupt. [-]
+    foresee : callable
+        Schedules a project, and judges it. [-]
+    """
+    if outlook.verdict is Verdict.UNSAFE:
+        first, *others = outlook.problems
+        ways = _Ways(Trials(outlook, settings, foresee)).ways()
+        if ways:
+            return replace(outlook, problems=(replace(first, remedy="; or ".join(ways)), *others))
+    return outlook
+
+
+@dataclass(slots=True)
+class _Ways:
+    """Changes of an unsafe plan, tried one upon the other until nothing is unsafe."""
+
+    trials: Trials
+
+    def ways(self) -> list[str]:
+        """Find up to two ways out: by other means, and by fewer animals on the way."""
+        plan, circuits = self._with_circuits()
+        unsafe = self._unsafe_groups(self.trials.outlook.problems)
+        found = [
+            self._way(plan, circuits, changes)
+            for changes in (self._means(unsafe), self._fewer(unsafe))
+            if unsafe or circuits
+        ]
+        return list(dict.fromkeys(filter(None, found)))
+
+    def _way(self, plan: Plan, writes: Writes, changes: Iterator[Change]) -> str:
+        """Take each change that leaves less unsafe than before; say them once nothing is."""
+        seen = self.trials.seen(plan) if writes else self.trials.outlook
+        best = dangers_of(seen)
+        for change in changes if best else ():
+            other = self.trials.seen(change.apply(plan))
+            dangers = dangers_of(other)
+            if dangers < best:
+                plan, writes, best, seen = change.apply(plan), writes + change.writes, dangers, other
+            if not best:
+                break
+        if best or not isinstance(seen, Outlook):
+            return ""
+        settled = seen.schedule.of(dict(seen.project.network.milestones)["settled"]).finish
+        return (
+            f"{told(writes)} (tried: nothing is unsafe then, settled {by(seen.project.scheduling, settled)})"
+        )
+
+    def _with_circuits(self) -> tuple[Plan, Writes]:
+        """Let every circuit that carries too little carry enough."""
+        project = self.trials.outlook.project
+        enough = {
+            draw.place.id: 100 * math.ceil(draw.watts / CIRCUIT_SHARE / 100)
+            for draw in worst_draws(project, self.trials.outlook.schedule)
+            if (limit := carries_w(draw.place)) is not None and draw.watts > limit
+        }
+        places = tuple(
+            replace(one, circuit_w=float(enough[one.id])) if one.id in enough else one
+            for one in project.plan.places
+        )
+        writes = tuple((f"places.{name}.circuit", f"{watts} W") for name, watts in enough.items())
+        return replace(project.plan, places=places), writes
+
+    def _unsafe_groups(self, problems: tuple[Problem, ...]) -> list[Livestock]:
+        plan, lines = self.trials.outlook.project.plan, {one.where for one in problems}
+        return [one for one in plan.livestock if plan.where(f"livestock.{one.id}") in lines]
+
+    def _means(self, groups: list[Livestock]) -> Iterator[Change]:
+        """Give pumps that last, oxygen, another load space, and other containers."""
+        plan = self.trials.outlook.project.plan
+        for item in plan.gear if groups else ():
+            if item.kind == "air-pump" and 0 < item.battery_h < PUMP_H:
+                yield _gear_change(item, f"{PUMP_H:.0f} h")
+        yield from self._load_spaces(groups)
+        for group in groups:
+            for kind in KINDS:
+                if kind != group.container:
+                    yield _group_change(group, "container", kind)
+        if groups and not any(item.kind == "oxygen" for item in plan.gear):
+            oxygen = GearItem("oxygen", "oxygen", "oxygen", 1)
+            entry = (("gear", "{id: oxygen, kind: oxygen, count: 1}"),)
+            yield Change(entry, lambda old: replace(old, gear=(*old.gear, oxygen)))
+
+    def _load_spaces(self, groups: list[Livestock]) -> Iterator[Change]:
+        ended = {
+            stop.safe.limited_by
+            for route in self.trials.outlook.project.routes
+            if route.livestock in {one.id for one in groups}
+            for stop in route.stops
+            if stop.safe
+        }
+        for vehicle in self.trials.outlook.project.plan.vehicles if "temperature" in ended else ():
+            if vehicle.air_temperature_c < HEATED_C:
+                yield _vehicle_change(vehicle, heated=True)
+            if vehicle.air_high_c > COOLED_C:
+                yield _vehicle_change(vehicle, heated=False)
+
+    def _fewer(self, groups: list[Livestock]) -> Iterator[Change]:
+        """Let animals wait elsewhere, or half or all of them find a new keeper."""
+        for group in groups:
+            for place in self.trials.outlook.project.plan.boarding:
+                yield _group_change(group, "boarded", place.id)
+            staying = group.count - group.leaves - group.sick
+            for number in dict.fromkeys((math.ceil(staying / 2), staying)):
+                yield _group_change(group, "leaves", str(group.leaves + number))
+
+
+def _gear_change(item: GearItem, battery: str) -> Change:
+    def apply(plan: Plan) -> Plan:
+        gear = (replace(one, battery_h=PUMP_H) if one.id == item.id else one for one in plan.gear)
+        return replace(plan, gear=tuple(gear))
+
+    return Change(((f"gear.{item.id}.battery", battery),), apply)
+
+
+def _vehicle_change(vehicle: Vehicle, *, heated: bool) -> Change:
+    """Heat or cool a load space, and let it stand in the shade."""
+    if heated:
+        other = replace(
+            vehicle,
+            load_space_air="heated",
+            air_temperature_c=HEATED_C,
+            air_high_c=max(vehicle.air_high_c, HEATED_C),
+        )
+        said = {"load-space-air": "heated", "air-temperature": f"{HEATED_C:.0f} C"}
+        said |= {"air-temperature-high": f"{other.air_high_c:g} C"}
+    else:
+        low_c = min(vehicle.air_temperature_c, COOLED_C)
+        other = replace(
+            vehicle, load_space_air="cooled", air_temperature_c=low_c, air_high_c=COOLED_C, parked="shade"
+        )
+        said = {"load-space-air": "cooled", "air-temperature": f"{low_c:g} C"}
+        said |= {"air-temperature-high": f"{COOLED_C:.0f} C", "parked": "shade"}
+
+    def apply(plan: Plan) -> Plan:
+        return replace(plan, vehicles=tuple(other if one.id == vehicle.id else one for one in plan.vehicles))
+
+    return Change(tuple((f"vehicles.{vehicle.id}.{key}", value) for key, value in said.items()), apply)
+
+
+def _group_change(group: Livestock, key: str, value: str) -> Change:
+    def apply(plan: Plan) -> Plan:
+        return replace(
+            plan, livestock=tuple(_changed(one) if one.id == group.id else one for one in plan.livestock)
+        )
+
+    def _changed(one: Livestock) -> Livestock:
+        if key == "leaves":
+            return replace(one, leaves=int(value))
+        return replace(one, boarded=value) if key == "boarded" else replace(one, container=value)
+
+    return Change(((f"livestock.{group.id}.{key}", value),), apply)
