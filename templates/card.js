@@ -9,7 +9,16 @@
   const MINUTE = 60000;
   const NEAR = 1440;
   const SILENT = 720;
-  const tasks = data.tasks.map((row) => Object.fromEntries(row.map((value, k) => [data.fields[k], value])));
+  const KINDS_OF = ["work", "wait", "travel", "hold-point", "rest"];
+  const tasks = data.tasks.map((row) => {
+    const task = Object.fromEntries(row.map((value, k) => [data.fields[k], value]));
+    task.kind = KINDS_OF[task.kind];
+    task.start += data.base;
+    task.finish += data.base;
+    task.starts &&= task.starts.map((start) => start + data.base);
+    task.after = task.after.map((tie) => (Array.isArray(tie) ? tie : [tie, 0, 0]));
+    return task;
+  });
   const people = data.people;
   const clock = (() => {
     const hours = { hour: "2-digit", minute: "2-digit" };
@@ -43,8 +52,8 @@
   // A record: kind, what it is about, minute, time of recurring care (else how often it was taken back in that minute),
   // person; taken back ones stay, marked so. Two
   // phones that know the same facts hold the same records, in whatever order they came.
-  const KINDS = { begun: "bc", done: "de", met: "mn", "not-met": "pq", "lid-on": "st", "lid-off": "or" };
-  const about = (kind) => (kind.startsWith("lid") ? data.boxes : data.ids);
+  const KINDS = { begun: "bc", done: "de", met: "mn", "not-met": "pq", "lid-on": "st", "lid-off": "or", read: "fg" };
+  const about = (kind) => (kind === "read" ? data.reads : kind.startsWith("lid") ? data.boxes : data.ids);
   const idOf = (one) => [one.kind, one.name, one.at, one.time, one.who].join("|");
   const sound = (one) => one && KINDS[one.kind] && about(one.kind).includes(one.name) && Number.isInteger(one.at);
   let log = load("records", []);
@@ -71,11 +80,13 @@
   const add = (kind, name, minute, time) => {
     const row = { kind, name, at: minute, time: time || 0, who: me };
     const again = () => log.some((one) => idOf(one) === idOf(row) && one.back);
-    while (again() && row.time < 35 && !recurs(name)) row.time += 1;
+    while (again() && row.time < 35 && kind !== "read" && !recurs(name)) row.time += 1;
     while (again()) row.at -= 1;
     record(row);
   };
   const takeBack = (row) => record({ ...row, back: true });
+  // The last that was pressed, whatever time it was given.
+  const lastPressed = () => log.filter((one) => !one.back && one.who === me).pop();
   const record = (row) => {
     merge([row]);
     keep("uncopied", (load("uncopied", 0) || 0) + 1);
@@ -236,10 +247,38 @@
     if (sorted.some((row, place) => list.children[place] !== row)) list.append(...sorted);
   };
 
+  // Readings: what a hold point asks for, and whether the last ones show it, as the program judges them.
+  const stepOf = (name) => data.steps[name.split("@")[0]];
+  const readings = () =>
+    [...data.read.map(([which, steps, minute]) => ({ name: data.reads[which], time: steps, at: minute })), ...live().filter((one) => one.kind === "read")]
+      .map((one) => ({ ...one, value: one.time * stepOf(one.name) }))
+      .sort((one, other) => one.at - other.at);
+  const judged = (i, found, now) =>
+    (data.asks[i] || []).map(([words, which, low, high, within, times, apart, since, risen]) => {
+      const from = since < 0 ? -Infinity : found.ended[since] ?? -Infinity;
+      const rows = readings().filter((one) => which.includes(data.reads.indexOf(one.name)) && one.at >= from);
+      const last = rows[rows.length - 1];
+      if (!last) return [words, "not read yet"];
+      const keeps = (one) => (low === null || one.value >= low - 1e-9) && (high === null || one.value <= high + 1e-9);
+      let first = rows.length;
+      while (first && keeps(rows[first - 1])) first -= 1;
+      const said = "last " + Number(last.value.toFixed(2)) + " at " + at(last.at);
+      if (now - last.at > within) return [words, said + ", too old"];
+      if (!keeps(last)) return [words, said + ": NOT within"];
+      if (rows.length - first < times || last.at - rows[first].at < apart) return [words, said + ", read it again"];
+      return risen && !first ? [words, said + ", no rise was seen before"] : [words, said, true];
+    });
+
+  // What to take care of stands in the list, once a day.
+  const cares = new Map();
+  for (const line of document.querySelectorAll(".care li")) cares.set(line.firstElementChild.textContent.slice(0, -1), line.textContent);
+
   // The card itself.
   const crew = document.body.dataset.crew;
   let me = Math.max(0, people.findIndex(([id]) => id === (crew || load("me", ""))));
   let chosen = null;
+  let lacks = [];
+  let asked = -1;
   let offline = "";
   let send = () => {};
   let journal = null;
@@ -284,7 +323,7 @@
     const steps = byId("card-steps");
     const body = first && byId("task-" + data.ids[first.i]);
     steps.replaceChildren(...(body ? Array.from(body.querySelectorAll(":scope > ol > li")).map((step) => step.cloneNode(true)) : []));
-    const care = first ? tasks[first.i].care.map((key) => data.care[key]).filter(Boolean) : [];
+    const care = first ? tasks[first.i].care.map((key) => cares.get(data.care[key])).filter(Boolean) : [];
     byId("card-care").replaceChildren(...care.map((text) => Object.assign(document.createElement("li"), { textContent: text })));
     byId("card-care").hidden = !care.length;
     byId("card-work").hidden = !first || gate;
@@ -292,10 +331,14 @@
     byId("card-begun").disabled = !first || first.runs || shut || Boolean(first.time);
     byId("card-done").disabled = !first || shut;
     byId("card-met").disabled = Boolean(first && first.waits.length);
-    const mine = live().filter((one) => one.who === me);
-    const last = mine[mine.length - 1];
+    const asks = gate ? judged(first.i, found, now) : [];
+    byId("card-asks").hidden = !asks.length;
+    byId("card-asks").replaceChildren(...asks.map(([words, said]) => Object.assign(document.createElement("li"), { textContent: words + ": " + said })));
+    lacks = asks.filter((row) => !row[2]).map((row) => row[0]);
+    if (byId("card-met").textContent !== "Met" && (!lacks.length || asked !== first.i)) byId("card-met").textContent = "Met";
+    const last = lastPressed();
     byId("card-back").disabled = !last;
-    byId("card-last").textContent = last ? "Last: " + last.kind.replace("-", " ") + ", " + (data.ids.includes(last.name) ? named(data.ids.indexOf(last.name)) : last.name) + ", " + at(last.at) : "";
+    byId("card-last").textContent = last ? "Last: " + last.kind.replace("-", " ") + ", " + (data.ids.includes(last.name) ? named(data.ids.indexOf(last.name)) : last.kind === "read" ? last.name.split("@")[0] + " " + Number((last.time * stepOf(last.name)).toFixed(2)) : last.name) + ", " + at(last.at) : "";
     const then = turns.slice(1, 4).map((row) => {
       const item = document.createElement("li");
       item.textContent = at(row.start) + " " + named(row.i) + (row.waits.length ? ", after “" + named(row.waits[0]) + "”" : "");
@@ -331,13 +374,14 @@
     return ((sum ^ 0xffffffff) >>> 0).toString(36).padStart(7, "0");
   };
   const digits = (number, width) => number.toString(36).padStart(width, "0");
+  const wide = (kind) => (kind === "read" ? 1 : 2);
   const written = (records) => {
     if (!records.length) return "";
     const blocks = new Map();
     let base = -Infinity;
     for (const one of [...records].sort((one, other) => one.at - other.at)) {
       if (one.at - base > 46655) blocks.set((base = one.at), []);
-      blocks.get(base).push(KINDS[one.kind][one.back ? 1 : 0] + digits(about(one.kind).indexOf(one.name), 2) + digits(one.at - base, 3) + digits(one.time, 1) + digits(one.who, 1));
+      blocks.get(base).push(KINDS[one.kind][one.back ? 1 : 0] + digits(about(one.kind).indexOf(one.name), wide(one.kind)) + digits(one.at - base, 3) + digits(one.time, 3 - wide(one.kind)) + digits(one.who, 1));
     }
     const text = "mp1-" + data.key + "-" + Array.from(blocks, ([start, rows]) => start.toString(36) + "-" + rows.sort().join("") + "-").join("");
     return text + crc(text);
@@ -352,7 +396,8 @@
   };
   const read = (row, base) => {
     const kind = Object.keys(KINDS).find((name) => KINDS[name].includes(row[0]));
-    const one = { kind, name: kind && about(kind)[parseInt(row.slice(1, 3), 36)], at: base + parseInt(row.slice(3, 6), 36), time: parseInt(row[6], 36), who: parseInt(row[7], 36) };
+    const end = 1 + wide(kind);
+    const one = { kind, name: kind && about(kind)[parseInt(row.slice(1, end), 36)], at: base + parseInt(row.slice(end, end + 3), 36), time: parseInt(row.slice(end + 3, 7), 36), who: parseInt(row[7], 36) };
     if (!sound(one) || one.who >= people.length) throw new Error("This text belongs to another plan, or to another version of it.");
     return KINDS[kind].indexOf(row[0]) ? { ...one, back: true } : one;
   };
@@ -396,11 +441,33 @@
   };
   byId("card-begun").addEventListener("click", act("begun"));
   byId("card-done").addEventListener("click", act("done"));
-  byId("card-met").addEventListener("click", act("met"));
+  byId("card-met").addEventListener("click", () => {
+    if (lacks.length && asked !== chosen.i) {
+      asked = chosen.i;
+      byId("card-met").textContent = "Sign all the same";
+      tell("Not shown: " + lacks.join("; ") + ". Read it, or press again to sign all the same; that is kept with it.");
+      return;
+    }
+    asked = -1;
+    act("met")();
+    show();
+  });
+  byId("card-read").addEventListener("click", () => {
+    const name = data.reads[Number(byId("card-what").value)];
+    let value = Number(byId("card-value").value.replace(",", "."));
+    if (name.startsWith("temperature") && value >= 50) value = (value - 32) / 1.8;
+    const steps = Math.round(value / stepOf(name));
+    const low = { temperature: 5, salinity: 5, ph: 6 }[name.split("@")[0]] || 0;
+    const good = byId("card-value").value.trim() && value >= low && steps < 1296 && !(name.startsWith("temperature") && value > 40);
+    byId("card-read-note").textContent = good ? "" : "That is no " + name.split("@")[0] + "; a salinity is written as 35, not as 1.026.";
+    if (!good) return;
+    add("read", name, minuteSaid(), steps);
+    byId("card-value").value = byId("card-when").value = "";
+  });
   byId("card-not-met").addEventListener("click", act("not-met"));
   byId("card-back").addEventListener("click", () => {
-    const mine = live().filter((one) => one.who === me);
-    if (mine.length) takeBack(mine[mine.length - 1]);
+    const last = lastPressed();
+    if (last) takeBack(last);
   });
   for (const button of card.querySelectorAll("[data-earlier]")) {
     button.addEventListener("click", () => {

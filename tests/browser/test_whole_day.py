@@ -78,6 +78,8 @@ class Crew:
         for name in ("begun", "done", "met"):
             if buttons[name].is_visible() and buttons[name].is_enabled():
                 buttons[name].click()
+                if name == "met" and buttons[name].inner_text() != "Met":
+                    buttons[name].click()  # nobody read anything, and signs all the same
                 self.pressed[person, name] += 1
                 return
 
