@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 
 REPORT, CHECKLIST, SUMMARY, DATA = "index.html", "checklist.md", "summary.md", "result.json"
 """Names of the files that ``build`` writes beside the calendars."""
+SHOPPING, TASKS = "shopping.md", "tasks.csv"
+"""Names of those that it writes where the plan can be followed."""
 
 # Events have UIDs of version 5; another file in the folder is not ours to speak of.
 _OWN_EVENT = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-5[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}\.ics")
@@ -39,10 +41,9 @@ class Built:
         What it was made from. [-]
     files : tuple of Path
         In the order of reading. [-]
-    calendar : CalendarExport or None
-        The whole one; None where the plan cannot be carried out as it is. [-]
-    selection : CalendarExport or None
-        The one of a selection, where one was asked for. [-]
+    calendars : tuple of (str, CalendarExport)
+        Each by the name of its file: of each person, or the whole one and a selection; none where the plan cannot be
+        carried out as it is. [-]
     stale : tuple of Path
         Calendars, their files of one event, and PDFs of an earlier build that are out of date now. [-]
     browser_missing : bool
@@ -51,8 +52,7 @@ class Built:
 
     outlook: Outlook
     files: tuple[Path, ...]
-    calendar: CalendarExport | None
-    selection: CalendarExport | None = None
+    calendars: tuple[tuple[str, CalendarExport], ...] = ()
     stale: tuple[Path, ...] = ()
     browser_missing: bool = False
 
@@ -79,27 +79,36 @@ def write(outlook: Outlook, folder: Path, settings: Settings) -> Built:
     contents = _documents(outlook, folder)
     exports = []
     if outlook.follow:
-        for options in _calendars(settings.calendar):
-            exports.append(_export(outlook, folder, options, settings))
-            contents |= _calendar_files(folder, options.suffix, exports[-1])
+        for options in _calendars(outlook, settings.calendar):
+            export = _export(outlook, folder, options, settings)
+            exports.append((f"calendar{options.suffix}.ics", export))
+            contents |= _calendar_files(folder, options.suffix, export)
     browser = find_browser() if settings.pdf else None
     if browser is not None:
         contents |= {folder / name: data for name, data in printed(outlook, browser).items()}
     stale = tuple(_stale(folder, contents))
     write_files(contents)
-    whole, selection = (*exports, None, None)[:2]
-    return Built(outlook, tuple(contents), whole, selection, stale, settings.pdf and browser is None)
+    return Built(outlook, tuple(contents), tuple(exports), stale, settings.pdf and browser is None)
 
 
-def _calendars(options: CalendarOptions) -> tuple[CalendarOptions, ...]:
-    """Ask for the whole calendar, and for the selection where there is one."""
-    return (options.whole, options) if options.selection else (options,)
+def _calendars(outlook: Outlook, options: CalendarOptions) -> tuple[CalendarOptions, ...]:
+    """Ask for one calendar a person; or for the whole one, and the selection where there is one."""
+    if options.every_task:
+        return (options.whole, options) if options.selection else (options,)
+    people = outlook.project.plan.people
+    busy = {person for placement in outlook.schedule.placements for person in placement.people}
+    keeper = next((one.id for one in people if one.lead), people[0].id if people else "")
+    if keeper not in busy:
+        return (replace(options, every_task=True),)
+    helpers = (one.id for one in people if one.id in busy and one.id != keeper)
+    return tuple(options.for_person(person, keeper) for person in (keeper, *helpers))
 
 
 def _export(outlook: Outlook, folder: Path, options: CalendarOptions, settings: Settings) -> CalendarExport:
     from moveplan.outputs.calendar.export import calendar_bytes
 
-    before = settings.previous if options == settings.calendar else None
+    chosen = options == settings.calendar or (bool(options.keeper) and options.person == options.keeper)
+    before = settings.previous if chosen else None
     todos = read_file(folder / f"todos{options.suffix}.ics") if options.todos else None
     return calendar_bytes(outlook, _calendar_before(folder, options, before), options, todos)
 
@@ -120,7 +129,7 @@ def _earlier(folder: Path) -> list[Path]:
         [
             *folder.glob("calendar*.ics"),
             *folder.glob("todos*.ics"),
-            *(path for path in sheets if path.exists()),
+            *(path for path in (*sheets, folder / SHOPPING, folder / TASKS) if path.exists()),
         ]
     )
 
@@ -138,14 +147,21 @@ def _documents(outlook: Outlook, folder: Path) -> dict[Path, bytes]:
     from moveplan.outputs.checklist import checklist_md
     from moveplan.outputs.data import result_json
     from moveplan.outputs.page import page_html
+    from moveplan.outputs.shopping import shopping_md
     from moveplan.outputs.summary import summary_md
+    from moveplan.outputs.table import tasks_csv
 
-    return {
+    documents = {
         folder / REPORT: page_html(outlook).encode("utf-8"),
         folder / CHECKLIST: checklist_md(outlook).encode("utf-8"),
         folder / SUMMARY: summary_md(outlook).encode("utf-8"),
         folder / DATA: result_json(outlook),
     }
+    if outlook.follow:
+        if outlook.cost and outlook.cost.lines:
+            documents[folder / SHOPPING] = shopping_md(outlook).encode("utf-8")
+        documents[folder / TASKS] = tasks_csv(outlook)
+    return documents
 
 
 def _calendar_before(folder: Path, options: CalendarOptions, previous: Path | None) -> bytes | None:

@@ -19,19 +19,35 @@ Out = Annotated[
 OnlyPerson = Annotated[
     str,
     typer.Option(
-        help="Make a further calendar with the work of one person only.", metavar="ID", show_default=False
+        help="Also write a calendar with each task of one person (implies --every-task).",
+        metavar="ID",
+        show_default=False,
     ),
 ]
 OnlyPhase = Annotated[
     str,
-    typer.Option(help="Make a further calendar with one phase only.", metavar="PHASE", show_default=False),
+    typer.Option(
+        help="Also write a calendar with one phase only (implies --every-task).",
+        metavar="PHASE",
+        show_default=False,
+    ),
 ]
 MovingDayOnly = Annotated[
-    bool, typer.Option("--moving-day-only", help="Make a further calendar with the moving day only.")
+    bool,
+    typer.Option(
+        "--moving-day-only", help="Also write a calendar with the moving day only (implies --every-task)."
+    ),
 ]
-NoAlarms = Annotated[bool, typer.Option("--no-alarms", help="Let nothing in the calendars ring.")]
+EveryTask = Annotated[
+    bool,
+    typer.Option(
+        "--every-task",
+        help="Write one calendar with each task as an event of its own, instead of one calendar a person.",
+    ),
+]
+NoAlarms = Annotated[bool, typer.Option("--no-alarms", help="No reminders.")]
 Private = Annotated[
-    bool, typer.Option("--private", help="Mark the dates as private, for a calendar that others see.")
+    bool, typer.Option("--private", help="Mark the events as private, for a calendar that others see.")
 ]
 NoAddresses = Annotated[
     bool, typer.Option("--no-addresses", help="Leave names and addresses of places out of the calendars.")
@@ -39,28 +55,29 @@ NoAddresses = Annotated[
 Links = Annotated[
     bool,
     typer.Option(
-        "--links", help="Let each date point at those that wait for it (RFC 9253); few calendars show it."
+        "--links",
+        help="Link each event to those that wait for it (RFC 9253; needs --every-task); few calendars show it.",
     ),
 ]
-Todos = Annotated[bool, typer.Option("--todos", help="Write the tasks as to-dos too, to todos.ics.")]
+Todos = Annotated[bool, typer.Option("--todos", help="Also write the tasks as to-dos, to todos.ics.")]
 OneFileAnEvent = Annotated[
     bool,
     typer.Option(
-        "--one-file-an-event", help="Write each date to a file of its own too, in the folder events."
+        "--one-file-an-event", help="Also write each event to a file of its own, in the folder events."
     ),
 ]
 IntoExisting = Annotated[
     bool,
     typer.Option(
         "--into-existing",
-        help="Give the calendars no name, so that their dates can be read into a calendar you have.",
+        help="Give the calendars no name, for importing into a calendar you already use.",
     ),
 ]
 Previous = Annotated[
     Path | None,
     typer.Option(
-        help="Go on from this earlier calendar.ics, not from the one in the folder; "
-        "with a further calendar: from an earlier one of the same kind.",
+        help="Update from this older calendar.ics instead of the one in the folder; "
+        "with a further calendar, from an older one of the same kind.",
         metavar="OLD.ics",
         show_default=False,
     ),
@@ -84,6 +101,7 @@ def build(
     only_person: OnlyPerson = "",
     only_phase: OnlyPhase = "",
     moving_day_only: MovingDayOnly = False,
+    every_task: EveryTask = False,
     no_alarms: NoAlarms = False,
     private: Private = False,
     no_addresses: NoAddresses = False,
@@ -94,10 +112,11 @@ def build(
     previous: Previous = None,
     pdf: Pdf = False,
 ) -> None:
-    """Build the whole plan: checklist, calendar, summary, page and data, written to a folder.
+    """Write checklist, calendars, summary, page and data to a folder.
 
-    A further calendar stands beside the whole one, as calendar-ID.ics, calendar-phase-PHASE.ics or
-    calendar-moving-day.ics; its dates are the same, so read only one of the two into a calendar.
+    calendar.ics is for whoever leads the move, and calendar-ID.ics for each helper: one event an evening with its
+    list, and the moving day as one event. With --every-task, calendar.ics holds each task of everybody. A further
+    calendar (--only-...) has the same events, so import only one of the two.
 
     Example: moveplan build house_move --out out/house_move
     """
@@ -115,6 +134,7 @@ def build(
         todos=todos,
         split=one_file_an_event,
         name=not into_existing,
+        every_task=every_task or bool(only_person or only_phase or moving_day_only),
     )
     settings = replace(
         settings_of(now, seed, runs, solver_seconds), calendar=options, previous=previous, pdf=pdf

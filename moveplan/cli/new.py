@@ -10,11 +10,10 @@ import typer
 from typer.models import OptionInfo
 
 from moveplan.cli import starting
-from moveplan.cli.shipped import example_names
 
 
 def _examples(begun: str) -> list[str]:
-    return [name for name in example_names() if name.startswith(begun)]
+    return [name for name in starting.to_copy() if name.startswith(begun)]
 
 
 def _answer(text: str, metavar: str) -> OptionInfo:
@@ -26,8 +25,8 @@ File = Annotated[Path, typer.Argument(help="The plan file to write.", metavar="[
 Like = Annotated[
     str,
     typer.Option(
-        help="Start from an example instead of questions.",
-        metavar="EXAMPLE",
+        help="Start from an example, or from an old plan of yours, instead of questions. Dates move along.",
+        metavar="NAME|PLAN",
         show_default=False,
         autocompletion=_examples,
     ),
@@ -60,7 +59,9 @@ def new(
     old_floor: Annotated[str, _answer("Floor on which the tank stands.", "N")] = "",
     new_floor: Annotated[str, _answer("Floor in the new home.", "N")] = "",
     tank: Annotated[str, _answer("Outer length x width x height.", "'120 x 60 x 55 cm'")] = "",
-    new_tank: Annotated[str, _answer("The same of the new tank.", "'150 x 60 x 60 cm'")] = "",
+    new_tank: Annotated[
+        str, _answer("Outer length x width x height of the new tank.", "'150 x 60 x 60 cm'")
+    ] = "",
     spot: Annotated[str, _answer("same or other, for the new tank.", "WORD")] = "",
     delivery: Annotated[str, _answer("From order to delivery of the new tank.", "'6 weeks'")] = "",
     animals: Annotated[str, _answer("Counts and kinds.", "'2 clownfish, 10 snails'")] = "",
@@ -98,7 +99,8 @@ def new(
     )
     starting.refuse_what_is_there(file, force=force)
     if like:
-        starting.write(file, starting.like_example(like, given))
+        made = starting.like_plan(like, given)
+        starting.write(file, made.text, made.invented)
     else:
         starting.write(file, starting.from_answers(file, given, asking=not no_questions))
         starting.forget(file)

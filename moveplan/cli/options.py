@@ -65,7 +65,7 @@ Seed = Annotated[int, typer.Option(help="Seed of every random choice.", min=0)]
 Runs = Annotated[int, typer.Option(help="Runs of the simulation; 0 leaves it out.", min=0, max=1_000_000)]
 SolverSeconds = Annotated[
     float,
-    typer.Option(help="Effort for the best schedule, in seconds of a usual machine.", min=0.05, max=3600.0),
+    typer.Option(help="How long to search for a better schedule, in seconds.", min=0.05, max=3600.0),
 ]
 AsJson = Annotated[bool, typer.Option("--json", help="Print the facts as JSON on standard output.")]
 

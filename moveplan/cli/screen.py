@@ -51,6 +51,7 @@ def print_schedule(outlook: Outlook, *, as_json: bool) -> None:
     extra = {
         "weeks": tuple(_weeks(outlook, [line for line in lines if not line.task.day])),
         "day": [line for line in lines if line.task.day],
+        "titles": {task.id: task.title for task in outlook.project.network.tasks},
     }
     show_text(render(outlook, "text", "terminal/show.txt.j2", extra))
 
@@ -97,6 +98,7 @@ def print_why(outlook: Outlook, task_id: str, *, as_json: bool) -> None:
         "choices": [one for one in priced(outlook.project) if task_id in one.choice.tasks],
         "before": [link for link in links if link.after == task_id],
         "after": [link for link in links if link.before == task_id],
+        "titles": {one.id: one.title for one in outlook.project.network.tasks},
     }
     if as_json:
         data = next(row for row in result_data(outlook)["tasks"] if row["id"] == task_id)

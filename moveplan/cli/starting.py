@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import re
 import sys
 from collections.abc import Callable, Iterable, Mapping
 from datetime import date, datetime
@@ -13,6 +12,7 @@ from typing import TYPE_CHECKING
 import typer
 
 from moveplan.cli import interview
+from moveplan.cli.copying import Copied, copied, in_runs, with_paces
 from moveplan.cli.interview import Interview, LeftError, Question, say
 from moveplan.cli.paper import show_text
 from moveplan.cli.shipped import example_names, shipped
@@ -23,8 +23,6 @@ if TYPE_CHECKING:
 
 INTERRUPTED = 130
 _OPTIONS = "the options"
-_ID_LINE = re.compile(r"^id:.*\n", re.MULTILINE)
-_TITLE_LINE = re.compile(r"^title:.*$", re.MULTILINE)
 
 
 def refuse_what_is_there(file: Path, *, force: bool) -> None:
@@ -36,35 +34,80 @@ def refuse_what_is_there(file: Path, *, force: bool) -> None:
         raise PlanFileError((problem,), str(file))
 
 
-def like_example(example: str, given: Mapping[str, str]) -> str:
-    """Take an example over, under an id of its own.
+def like_plan(source: str, given: Mapping[str, str]) -> Copied:
+    """Take an example or an old plan over: new id and title, dates moved along, and what a journal has taught.
 
     Parameters
     ----------
-    example : str
-        Its name. [-]
+    source : str
+        Name of an example, or a plan file. [-]
     given : Mapping of str to str
-        Answers given as options; only a title goes with an example. [-]
+        Answers given as options; only a title goes with it. [-]
     """
     from uuid import uuid4
 
-    from moveplan.planfile.problems import unknown
     from moveplan.planfile.starter import yaml_scalar
 
     _refuse_beside_an_example(given)
-    names = example_names()
-    if example not in names:
-        message, remedy = unknown("example", example, names)
-        message = message.replace("; the plan has ", "; there are ")
+    path = Path(source)
+    own = path.is_file()
+    text = _text_of(path if own else _example(source))
+    title = given.get("title") or f"My move, like {path.stem if own else source}"
+    today = date.today()  # noqa: DTZ011 - the day where the keeper is
+    made = copied(text, today, plan_id=str(uuid4()), title=yaml_scalar(title), source=path.name)
+    if not own:
+        return made
+    paces = _learnt(path)
+    return Copied(with_paces(made.text, paces) if paces else made.text, (), made.weeks)
+
+
+def _text_of(path: Path) -> str:
+    try:
+        return path.read_text("utf-8-sig")
+    except (OSError, UnicodeDecodeError) as error:
+        problem = Problem(f"the file cannot be read ({error})", str(path), "name a plan file or an example")
+        raise PlanFileError((problem,), str(path)) from None
+
+
+def _example(name: str) -> Path:
+    from moveplan.planfile.problems import unknown
+
+    names = to_copy()
+    if name not in names:
+        message, remedy = unknown("example or plan file", name, names)
+        message = message.replace("; the plan has ", "; the examples are ")
         raise PlanFileError((Problem(message, "--like", remedy),), _OPTIONS)
-    text = _ID_LINE.sub("", (shipped("examples") / f"{example}.yaml").read_text("utf-8"), count=1)
-    line = f"title: {yaml_scalar(given['title'])}" if "title" in given else None
-    return _TITLE_LINE.sub(lambda found: f"id: {uuid4()}\n{line or found[0]}", text, count=1)
+    return shipped("examples") / f"{name}.yaml"
+
+
+def to_copy() -> list[str]:
+    """Names of the examples that a plan can begin from: those that work."""
+    return [name for name in example_names() if not name.startswith("impossible")]
+
+
+def _learnt(path: Path) -> dict[str, float]:
+    """Read out of the journal beside an old plan how long work really took; nothing where there is none."""
+    from moveplan.journal.place import journal_path
+
+    if not journal_path(path).is_file():
+        return {}
+    from moveplan.cli.diary import open_diary
+    from moveplan.journal.back import look_back
+
+    diary = open_diary(path, "")
+    if not diary.state.accepted:
+        return {}
+    back = look_back(diary.snapshot(diary.state.accepted[0]), diary.state)
+    return {pace.name.replace("_", "-"): pace.factor for pace in back.paces}
 
 
 def _refuse_beside_an_example(given: Mapping[str, str]) -> None:
     problems = [
-        Problem("an example answers this already", f"--{key}", "leave it out, and change the file afterwards")
+        Problem(
+            "the plan that is copied answers this already",
+            f"--{key}",
+            "leave it out, and change the file afterwards",
+        )
         for key in given
         if key != "title"
     ]
@@ -191,7 +234,7 @@ def _filled(answers: Mapping[str, str], today: date) -> str:
     return env.get_template("new/plan.yaml.j2").render(starter_values(answers, str(uuid4()), today))
 
 
-def write(file: Path, text: str) -> None:
+def write(file: Path, text: str, invented: tuple[int, ...] = ()) -> None:
     """Write a plan file that is known to be sound, and say what to look at first.
 
     Parameters
@@ -200,6 +243,8 @@ def write(file: Path, text: str) -> None:
         The file. [-]
     text : str
         Its content. [-]
+    invented : tuple of int
+        Its lines with prices, telephone numbers and addresses that are not the keeper's own. [-]
     """
     from moveplan.files import write_files
     from moveplan.planfile.reader import plan_of
@@ -207,10 +252,10 @@ def write(file: Path, text: str) -> None:
     content = text.encode()
     plan = plan_of(content, file, datetime.now().replace(microsecond=0))  # noqa: DTZ005 - in the plan's zone
     write_files({file: content})
-    show_text(_what_next(file, plan))
+    show_text(_what_next(file, plan, invented))
 
 
-def _what_next(file: Path, plan: Plan) -> str:
+def _what_next(file: Path, plan: Plan, invented: tuple[int, ...]) -> str:
     from moveplan.outputs.templates import environment
 
     return (
@@ -220,6 +265,7 @@ def _what_next(file: Path, plan: Plan) -> str:
             file=file,
             folder=file.stem,
             assumptions=len(plan.assumptions),
+            invented=in_runs(invented),
             livestock_line=plan.lines.get("livestock", 1),
             systems_line=plan.lines["systems"],
         )

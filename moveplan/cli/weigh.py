@@ -48,7 +48,7 @@ def weigh(
     out: Out = None,
     as_json: AsJson = False,
 ) -> None:
-    """Weigh every way that the facts allow, each fully scheduled.
+    """Compare all ways of moving that are possible, each with its schedule.
 
     Example: moveplan weigh house_move --change people.bea=none
     """

@@ -28,7 +28,7 @@ def why(
     solver_seconds: SolverSeconds = 2.0,
     as_json: AsJson = False,
 ) -> None:
-    """Explain a task: how its duration came about, down to the source, and what puts it on its date.
+    """Explain why a task takes that long, down to the source, and why it is on that date.
 
     Example: moveplan why house_move make-water
     """

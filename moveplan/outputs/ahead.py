@@ -14,13 +14,31 @@ _MODULES = (
     "networkx",
     *(
         f"moveplan.outputs.{name}"
-        for name in ("calendar.export", "page", "checklist", "summary", "data", "printing")
+        for name in (
+            "calendar.export",
+            "page",
+            "checklist",
+            "summary",
+            "shopping",
+            "table",
+            "data",
+            "printing",
+        )
     ),
 )
 _TEMPLATES: tuple[tuple[Target, tuple[str, ...]], ...] = (
     ("html", ("index.html.j2", "parts/words.j2", "parts/*.html.j2")),
-    ("markdown", ("checklist.md.j2", "summary.md.j2", "parts/words.j2", "parts/*.md.j2")),
-    ("text", ("calendar/words.txt.j2", "parts/words.j2", "terminal/built.txt.j2", "terminal/stake.txt.j2")),
+    ("markdown", ("checklist.md.j2", "summary.md.j2", "shopping.md.j2", "parts/words.j2", "parts/*.md.j2")),
+    (
+        "text",
+        (
+            "calendar/*.txt.j2",
+            "parts/words.j2",
+            "terminal/built.txt.j2",
+            "terminal/found.txt.j2",
+            "terminal/stake.txt.j2",
+        ),
+    ),
 )
 
 

@@ -10,7 +10,7 @@ from moveplan.practice.project import Project
 SAID = {
     "no-break": ("{who} has no break on a long day", "sit down and eat before driving or lifting"),
     "handles-no-animals": ("{who} is at the animals and is not used to it: {tasks}", "show how first, and stay beside"),
-    "not-the-keepers": ("somebody else than the keeper decides or signs: {tasks}", "ring the keeper first"),
+    "not-the-keepers": ("somebody else than the keeper decides or signs: {tasks}", "call the keeper first"),
     "all-rest": ("everybody rests at once", "let one stay with the animals"),
 }  # fmt: skip
 """What is broken, and what to do about it, by code."""

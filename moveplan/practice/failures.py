@@ -14,7 +14,7 @@ _MEND = {
     TANK: "nobody fills it; animals stay in their containers with air and heat",
     POWER: "battery air on, lids and blankets on; wiring is for a licensed electrician",
 }
-_RING = "ring for another one now; the animals' containers go first"
+_CALL = "call for another one now; the animals' containers go first"
 
 
 def failures_told(story: Story, plan: Plan) -> Iterator[Problem]:
@@ -33,7 +33,7 @@ def failures_told(story: Story, plan: Plan) -> Iterator[Problem]:
             f"{_named(failure, plan, story)} failed at {to_local(failure.at, plan.zone):%a %H:%M}, {back} at "
             f"{to_local(failure.planned_on, plan.zone):%a %H:%M}",
             "",
-            f"{_MEND.get(failure.what, _RING)}; moveplan next PLAN says which ways there are, and "
+            f"{_MEND.get(failure.what, _CALL)}; moveplan next PLAN says which ways there are, and "
             f"moveplan log PLAN fails {failure.what} {failure.name} --until TIME, or works {failure.what} "
             f"{failure.name}, plans on with it",
         )

@@ -206,7 +206,7 @@ def given_way(late: Late, strict: SchedulingProblem, found: Schedule, project: P
                 f"{person.name} works outside their hours, until {when(over[-1].finish)}: "
                 f"{_more(person.id, over, project)}",
                 person.where,
-                "ask now, or ring somebody who takes over",
+                "ask now, or call somebody who takes over",
             )
     for vehicle in strict.vehicles:
         over = beyond(vehicle.id, vehicle.available, found.placements)
@@ -215,7 +215,7 @@ def given_way(late: Late, strict: SchedulingProblem, found: Schedule, project: P
                 f"{vehicle.name} is used beyond its hire, until {when(over[-1].finish)}"
                 f"{_hire(vehicle.id, over[-1].finish, project)}",
                 vehicle.where,
-                "ring the hirer now and ask for the price",
+                "call the hirer now and ask for the price",
             )
     placed = {one.task: one for one in found.placements}
     for task in strict.network.tasks:

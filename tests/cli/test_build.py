@@ -19,7 +19,7 @@ from tests.cli.command import FOOTBRIDGE, Run
 from tests.cli.contract import faults
 
 AS_OF = ("--now", "2027-02-01T08:00+00:00")
-FILES = ["calendar.ics", "checklist.md", "index.html", "result.json", "summary.md"]
+FILES = ["calendar.ics", "checklist.md", "index.html", "result.json", "summary.md", "tasks.csv"]
 FOREIGN = (
     b"BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:-//somebody else//EN\r\nUID:not-ours\r\nEND:VCALENDAR\r\n"
 )
@@ -42,16 +42,17 @@ def test_the_files_are_named_in_the_order_of_reading(run: Run, plan: Path) -> No
     ran = run("build", plan, "--out", "out/deep", *AS_OF)
     assert (ran.status, ran.err) == (0, "")
     assert ran.out == (
-        "Footbridge: ok\n"
-        "as of 2027-02-01T08:00:00+00:00 (Europe/Dublin); 3 tasks; engine serial, OPTIMAL\n"
-        '  5 assumptions; "moveplan check" lists them\n'
+        "Footbridge: it can be done\n"
+        "Planned for Monday 1 February 2027, 08:00 (Europe/Dublin); 3 tasks; no better schedule exists\n"
+        '  5 things are assumed; "moveplan check" lists them\n'
         "\n"
         "  out/deep/index.html\n"
         "  out/deep/checklist.md\n"
         "  out/deep/summary.md\n"
         "  out/deep/result.json\n"
+        "  out/deep/tasks.csv\n"
         "  out/deep/calendar.ics\n"
-        "  calendar: 3 new, 0 moved, 0 changed, 0 cancelled, 0 unchanged\n"
+        "  calendar.ics: 3 new\n"
     )
     assert names(Path("out/deep")) == FILES
 
@@ -60,7 +61,7 @@ def test_the_same_again_changes_nothing(run: Run, plan: Path) -> None:
     run("build", plan, "--out", "out", *AS_OF)
     before = {name: (Path("out") / name).read_bytes() for name in FILES}
     ran = run("build", plan, "--out", "out", *AS_OF)
-    assert ran.out.endswith("  calendar: 0 new, 0 moved, 0 changed, 0 cancelled, 3 unchanged\n")
+    assert ran.out.endswith("  calendar.ics: 3 unchanged\n")
     assert {name: (Path("out") / name).read_bytes() for name in FILES} == before
 
 
@@ -111,8 +112,11 @@ def test_what_cannot_be_done_keeps_the_old_calendar_and_names_it(run: Run, plan:
     plan.write_text(LATE, encoding="utf-8")
     ran = run("build", plan, "--out", "out", *AS_OF)
     assert (ran.status, ran.err) == (1, "")
-    assert ran.out.startswith("Footbridge: cannot be done\n")
-    assert ran.out.endswith("  out/calendar.ics is of an earlier build and out of date\n")
+    assert ran.out.startswith("Footbridge: it cannot be done as written\n")
+    assert ran.out.endswith(
+        "  out/calendar.ics is of an earlier build and out of date\n"
+        "  out/tasks.csv is of an earlier build and out of date\n"
+    )
     assert "rail" in ran.out
     assert Path("out/calendar.ics").read_bytes() == calendar
     data = json.loads(Path("out/result.json").read_text("utf-8"))
@@ -126,7 +130,7 @@ def test_what_cannot_be_done_writes_no_calendar(run: Run, plan: Path) -> None:
     plan.write_text(LATE, encoding="utf-8")
     ran = run("build", plan, "--out", "out", *AS_OF)
     assert ran.status == 1
-    assert names(Path("out")) == [name for name in FILES if name != "calendar.ics"]
+    assert names(Path("out")) == [name for name in FILES if name not in ("calendar.ics", "tasks.csv")]
 
 
 def struck(times: int) -> Callable[[SchedulingProblem, Effort], Schedule]:

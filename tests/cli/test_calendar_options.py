@@ -22,7 +22,7 @@ from tests.outputs.calendar.rules import Block, faults, parsed
 ADDRESS = "9 Elm Row"
 SHORT = (ROOT / "examples" / "short_plan.yaml").read_text("utf-8")
 PLAN = SHORT.replace("old: {floor: 2,", f"old: {{address: {ADDRESS}, floor: 2,")
-DOCUMENTS = {"index.html", "checklist.md", "summary.md", "result.json"}
+DOCUMENTS = {"index.html", "checklist.md", "summary.md", "result.json", "shopping.md", "tasks.csv"}
 
 Build = Callable[..., str]
 """Takes options; gives what was printed."""
@@ -60,8 +60,8 @@ def build(
         hung, found = kept[0]
         return replace(hung, plan=project.plan), found
 
-    def _build(*options: str) -> str:
-        quick = ("--out", "out", "--solver-seconds", "0.1", "--runs", "0")
+    def _build(*options: str, every_task: bool = True) -> str:
+        quick = ("--out", "out", "--solver-seconds", "0.1", "--runs", "0", *["--every-task"][:every_task])
         result = CliRunner().invoke(app, ["build", "plan.yaml", *quick, *options])
         if isinstance(result.exception, MoveplanError):
             raise result.exception
@@ -90,7 +90,50 @@ def keys(calendar: Block) -> set[str]:
     return {item.value("X-MOVEPLAN-KEY") for item in calendar.items}
 
 
-def test_without_options_there_is_the_whole_calendar_alone(build: Build) -> None:
+def test_without_options_there_is_one_calendar_a_person(build: Build) -> None:
+    printed = build(every_task=False)
+
+    keeper, helper = read("calendar.ics"), read("calendar-joel.ics")
+    assert names() == {"calendar.ics", "calendar-joel.ics"}
+    assert keeper.value("NAME") == "Small reef to the new flat: Mara"
+    assert helper.value("NAME") == "Small reef to the new flat: Joel"
+    assert keeper.value("UID") != helper.value("UID")
+    assert not keys(keeper) & keys(helper)
+    assert len(helper.items) <= 25  # somebody without hours of their own gets half of the work
+    assert len(keeper.items) <= 30
+    days = [
+        item
+        for calendar in (keeper, helper)
+        for item in calendar.items
+        if ":day:" in item.value("X-MOVEPLAN-KEY")
+    ]
+    assert len(days) == 2
+    assert all(item.value("SUMMARY") == "Moving day: Small reef to the new flat" for item in days)
+    assert all(len([one for one in item.blocks if one.name == "VALARM"]) == 1 for item in days)
+    assert (
+        f"  calendar.ics: {len(keeper.items)} new\n  calendar-joel.ics: {len(helper.items)} new\n" in printed
+    )
+    kept = {name: (Path("out") / name).read_bytes() for name in names()}
+    again = build(every_task=False)
+    assert f"  calendar.ics: {len(keeper.items)} unchanged\n" in again
+    assert {name: (Path("out") / name).read_bytes() for name in names()} == kept
+
+
+def test_going_over_to_every_task_and_back_cancels_what_was_told_before(build: Build) -> None:
+    """Nobody is left with an evening twice, once whole and once in pieces."""
+    build(every_task=False)
+    told = keys(read("calendar.ics"))
+    build()
+    whole = {item.value("X-MOVEPLAN-KEY"): item.value("STATUS") for item in read("calendar.ics").items}
+    assert {whole[key] for key in told} == {"CANCELLED"}
+    assert "CONFIRMED" in {whole[key] for key in whole.keys() - told}
+    build(every_task=False)
+    back = {item.value("X-MOVEPLAN-KEY"): item.value("STATUS") for item in read("calendar.ics").items}
+    assert "CANCELLED" not in {back[key] for key in told}
+    assert {back[key] for key in back.keys() - told} == {"CANCELLED"}
+
+
+def test_with_every_task_there_is_the_whole_calendar_alone(build: Build) -> None:
     build()
 
     whole = read("calendar.ics")
@@ -124,8 +167,7 @@ def test_a_selection_is_a_further_calendar_beside_the_whole(
     assert set() < keys(selection) < keys(whole)
     assert f"  out/{name}\n" in printed
     assert printed.endswith(
-        f"  calendar: 0 new, 0 moved, 0 changed, 0 cancelled, {len(whole.items)} unchanged\n"
-        f"  selection: {len(selection.items)} new, 0 moved, 0 changed, 0 cancelled, 0 unchanged\n"
+        f"  calendar.ics: {len(whole.items)} unchanged\n  {name}: {len(selection.items)} new\n"
     )
     assert f" {len(selection.items)} unchanged\n" in build(*options).splitlines(keepends=True)[-1]
 
@@ -265,6 +307,7 @@ def test_each_option_is_explained() -> None:
     shown = CliRunner().invoke(app, ["build", "--help"], env={"COLUMNS": "200"}).stdout
 
     for option in (
+        "--every-task",
         "--only-person ID", "--only-phase PHASE", "--moving-day-only", "--no-alarms", "--private", "--no-addresses",
         "--links", "--todos", "--one-file-an-event", "--into-existing", "--previous OLD.ics",
     ):  # fmt: skip

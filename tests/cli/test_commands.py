@@ -96,7 +96,11 @@ def test_show_gives_the_same_data_as_build(run: Run, tmp_path: Path) -> None:
 def test_show_says_why_not(run: Run) -> None:
     ran = run("show", IMPOSSIBLE, *QUICK, "--runs", "0")
     assert (ran.status, ran.err) == (1, "")
-    assert "\nCANNOT BE DONE\n" in ran.out
+    assert ran.out.startswith(
+        "Too much for one morning: it cannot be done as written (everything in one day)\n"
+    )
+    assert "; proven impossible\n" in ran.out
+    assert "\nWHY NOT\n" in ran.out
     assert "Week of" not in ran.out
 
 
@@ -104,14 +108,35 @@ def test_why_goes_down_to_the_source(run: Run) -> None:
     ran = run("why", SHORT, "make-water", *QUICK)
     assert (ran.status, ran.err) == (0, "")
     lines = ran.out.splitlines()
-    assert lines[0].endswith("  [make-water]")
+    assert lines[0].endswith(" (make-water)")
     depths = [len(line) - len(line.lstrip()) for line in lines if line.lstrip().startswith("- ")]
     assert depths[:4] == [0, 2, 4, 6]
     assert "TEOS-10" in ran.out
-    assert "\n  kept from being earlier by: " in ran.out
-    assert "\n  may start between " in ran.out
-    assert "\n  one minute more here moves the finish by " in ran.out
-    assert "  start-water: the unit runs from then on\n" in ran.out
+    assert "\n  Cannot begin earlier: " in ran.out
+    assert "\n  Could begin between " in ran.out
+    assert "\n  If this takes " in ran.out
+    assert "  “Start making purified water”: the unit runs from then on\n" in ran.out
+
+
+def test_why_tells_what_holds_a_task_from_the_other_side(run: Run) -> None:
+    """What has to come soon after it, so that it must not be earlier, never comes first."""
+    data = json.loads(run("show", SHORT, "--json", *QUICK, "--runs", "0").out)
+    befores = {(link["to"], link["from"]) for link in data["links"]}
+    held = [
+        task["id"]
+        for task in data["tasks"]
+        if task["driver"]["kind"] == "link" and (task["id"], task["driver"]["task"]) not in befores
+    ]
+    for task in held[:3]:
+        told = run("why", SHORT, task, *QUICK).out
+        assert "\n  Must not be earlier: “" in told
+        assert "comes first" not in told
+    first = next(
+        task["id"]
+        for task in data["tasks"]
+        if task["driver"]["kind"] == "link" and (task["id"], task["driver"]["task"]) in befores
+    )
+    assert "” comes first\n" in run("why", SHORT, first, *QUICK).out
 
 
 def test_why_as_data_is_the_task_and_its_chain(run: Run) -> None:

@@ -5,13 +5,19 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Callable
+from datetime import datetime
+from itertools import pairwise
 from pathlib import Path
+from typing import Any
 
+import icalendar
 import pytest
+import vobject
 
 from tests.cli.command import EXAMPLES, Twice
 from tests.cli.contract import SCHEDULED, faults
 from tests.ledger.checker import ledger_faults
+from tests.outputs.calendar import rules
 from tests.verifier import verifier
 
 STATUSES = {"house_move": 0, "short_plan": 0, "impossible_dates": 1}
@@ -37,11 +43,49 @@ def test_status_and_files_are_as_promised(twice: Build, plan: Path) -> None:
     assert status == STATUSES.get(plan.stem, status)
     assert status in (0, 1), built.ran[0].err
     assert built.ran[1].status == status
-    wanted = FILES | ({"calendar.ics"} if status == 0 else set())
-    assert {file.name for file in built.first.iterdir()} == wanted
+    data = json.loads((built.first / "result.json").read_text("utf-8"))
+    busy = {person for task in data["tasks"] for person in task["people"]}
+    _keeper, *helpers = (person["id"] for person in data["people"] if person["id"] in busy)
+    calendars = {"calendar.ics", *(f"calendar-{one}.ics" for one in helpers)} if status == 0 else set()
+    lists = {"shopping.md", "tasks.csv"} if status == 0 else set()
+    assert {file.name for file in built.first.iterdir()} == FILES | lists | calendars
     for file in sorted(built.first.iterdir()):
         assert f"  {file}\n" in built.ran[0].out
     assert built.ran[0].err == ""
+
+
+MOST_EVENTS = {
+    "larger_tank_other_spot": (75, 25),
+    "house_move_into_larger_tank": (75, 25),
+    "shut_down_and_restart": (60, 25),
+    "house_move_with_gap": (60, 50),
+    "service_firm_office_tank": (25, 40),
+    "short_plan": (42, 35),
+}
+"""Events of the keeper, and most of a helper, where a move takes months or a helper carries half of it. [-]"""
+MOST_EVENTS_OF_OTHERS = (45, 16)
+
+
+def test_calendars_are_for_people(twice: Build, plan: Path) -> None:
+    """As two libraries read them: few events, one a moving day, no person's in another's, none at the same time."""
+    built = twice(plan)
+    for file in built.first.glob("calendar*.ics"):
+        data = file.read_bytes()
+        assert rules.faults(data) == []
+        one: list[Any] = list(icalendar.Calendar.from_ical(data).walk("VEVENT"))
+        other = list(vobject.readOne(data.decode()).contents["vevent"])
+        assert len(one) == len(other)
+        most = MOST_EVENTS.get(plan.stem, MOST_EVENTS_OF_OTHERS)[file.name != "calendar.ics"]
+        assert len(one) <= most, f"{file.name}: {len(one)}"
+        owners = {str(event["X-MOVEPLAN-KEY"]).partition(":")[0] for event in one}
+        assert len(owners) == 1
+        assert all(len(event.walk("VALARM")) <= 1 for event in one)
+        timed = sorted(
+            (event["DTSTART"].dt, event["DTEND"].dt)
+            for event in one
+            if isinstance(event["DTSTART"].dt, datetime) and event.get("TRANSP") == "OPAQUE"
+        )
+        assert all(first[1] <= second[0] for first, second in pairwise(timed))
 
 
 def test_the_data_keep_the_promise(twice: Build, plan: Path) -> None:

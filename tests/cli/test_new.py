@@ -15,9 +15,11 @@ from pathlib import Path
 
 import pytest
 
+from moveplan.cli.copying import with_paces
 from moveplan.planfile import read_plan
 from moveplan.planfile.starter import read_answer, yaml_scalar
 from moveplan.planfile.text import composed
+from moveplan.times import to_local
 from tests.cli.command import EXAMPLES, ROOT, Run
 
 PURPOSES = ("house-move", "larger-tank", "house-move-larger-tank", "shut-down")
@@ -193,7 +195,7 @@ def test_the_usual_answers_make_a_plan_that_builds(home: Path, run: Run, purpose
     assert run("new", "--no-questions", "--purpose", purpose, "--units", units).status == 0
     ran = run("build", "plan.yaml", "--out", "plan", "--solver-seconds", "0.2", "--runs", "0")
     assert ran.status == 0, ran.out + ran.err
-    assert ": ok, way " in ran.out
+    assert ": it can be done (" in ran.out
     assert "trips" not in run("check", "plan.yaml").out.partition("Quantities")[0]
 
 
@@ -336,25 +338,74 @@ def test_answers_that_are_taken(key: str, text: str) -> None:
 # --- examples as a beginning ---------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("example", EXAMPLES, ids=lambda path: path.stem)
+WORKING = [path for path in EXAMPLES if not path.stem.startswith("impossible")]
+
+
+@pytest.mark.parametrize("example", WORKING, ids=lambda path: path.stem)
 def test_like_an_example(home: Path, run: Run, example: Path) -> None:
+    """All but the dates is the example's; those lie as far ahead as the example's lay when it was written."""
     ran = run("new", "--like", example.stem, "--title", "Ours: now")
     assert (ran.status, ran.err) == (0, "")
+    text = (home / "plan.yaml").read_text("utf-8")
+    assert "as-of:" not in text
     ours, theirs = read_plan(home / "plan.yaml"), read_plan(example)
     assert ours.title == "Ours: now"
     assert ours.id != theirs.id
-    assert (ours.livestock, ours.systems, ours.dates) == (theirs.livestock, theirs.systems, theirs.dates)
+    assert (ours.livestock, ours.systems) == (theirs.livestock, theirs.systems)
+    assert ours.dates is not None
+    assert theirs.dates is not None
+    written = to_local(theirs.now, theirs.zone).date()
+    (day, *_), (before, *_) = ours.dates.move_days, theirs.dates.move_days
+    assert day.weekday() == before.weekday()
+    assert timedelta() <= (day - date.today()) - (before - written) < timedelta(weeks=1)  # noqa: DTZ011
+    assert "examples" not in text.partition("\n")[2]
+
+
+def test_what_is_invented_in_an_example_is_named_first(home: Path, run: Run) -> None:
+    ran = run("new", "--like", "house_move")
+    first = ran.out.partition("Look at these first:\n")[2].splitlines()
+    runs = re.findall(r"(\d+)(?: to (\d+))?", first[0])
+    named = [number for begin, end in runs for number in range(int(begin), int(end or begin) + 1)]
+    assert "invented: write your own" in first[1]
+    lines = (home / "plan.yaml").read_text("utf-8").splitlines()
+    told = "\n".join(lines[number - 1] for number in named)
+    for text in ('phone: "', "cost: 95 per day", "cost: 18 per hour", "salt: 3.20 per kg", "value: 120"):
+        assert text in told
+    assert "hours:" not in told
+    moved = r"# Copied from house_move; its dates were moved \d+ weeks? (earlier|later)\."
+    assert re.fullmatch(moved, lines[0])
+    assert read_plan(home / "plan.yaml").title == "My move, like house_move"
+
+
+def test_like_an_old_plan(home: Path, run: Run) -> None:
+    """Its own prices are the keeper's own."""
+    (home / "old.yaml").write_text((ROOT / "examples" / "short_plan.yaml").read_text("utf-8"), "utf-8")
+    ran = run("new", "mine.yaml", "--like", "old.yaml")
+    assert (ran.status, ran.err) == (0, "")
+    assert "invented" not in ran.out
+    assert read_plan(home / "mine.yaml").title == "My move, like old"
+    assert run("check", "mine.yaml", "--quiet").status == 0
+
+
+def test_what_was_learnt_goes_into_the_policy() -> None:
+    paces = {"pace-moving-day": 1.3}
+    assert with_paces("title: x\n", paces).endswith(
+        "\n\npolicy:\n  pace-moving-day: 1.3   # learnt from the move before\n"
+    )
+    text = with_paces("policy:\n  pace-moving-day: 1.1\n  other: 2\npeople: {}\n", paces)
+    assert text == "policy:\n  pace-moving-day: 1.3   # learnt from the move before\n  other: 2\npeople: {}\n"
 
 
 def test_like_no_example(home: Path, run: Run) -> None:
     ran = run("new", "--like", "short-plan")
     assert ran.err.splitlines() == [
-        '--like: there is no example "short-plan"; did you mean "short_plan"?',
+        '--like: there is no example or plan file "short-plan"; did you mean "short_plan"?',
         "1 problem in the options; nothing was written.",
     ]
+    assert run("new", "--like", "impossible_dates").status == 2
     ran = run("new", "--like", "short_plan", "--distance", "3 km")
     assert ran.err.splitlines() == [
-        "--distance: an example answers this already; leave it out, and change the file afterwards",
+        "--distance: the plan that is copied answers this already; leave it out, and change the file afterwards",
         "1 problem in the options; nothing was written.",
     ]
     assert (ran.status, files(home)) == (2, [])

@@ -15,6 +15,7 @@ from moveplan.outputs.calendar.options import CalendarOptions
 from moveplan.outputs.checklist import checklist_md
 from moveplan.outputs.outlook import Outlook
 from moveplan.outputs.page import page_html
+from moveplan.outputs.shopping import shopping_md
 from moveplan.outputs.summary import summary_md
 from tests.outputs.scene import impossible, moving_day, risk
 
@@ -37,7 +38,7 @@ def compiled(monkeypatch: pytest.MonkeyPatch) -> list[str]:
 
 
 def documents(outlook: Outlook) -> None:
-    for document in (page_html, checklist_md, summary_md):
+    for document in (page_html, checklist_md, summary_md, shopping_md):
         document(outlook)
     if outlook.schedule.placements:
         calendar_bytes(outlook, None, CalendarOptions())

@@ -26,9 +26,9 @@ as-of: 2027-01-04 09:00
 id: footbridge
 tasks: [{id: footing, duration: 3 h}, {id: deck, duration: 1 day, after: footing}]
 """
-"""A plan that is built in little time; it has the same five files as any other."""
+"""A plan that is built in little time; it has the same files as any other but a shopping list."""
 QUICK = ("--solver-seconds", "0.1", "--runs", "0")
-NAMES = ("calendar.ics", "checklist.md", "index.html", "result.json", "summary.md")
+NAMES = ("calendar.ics", "checklist.md", "index.html", "result.json", "summary.md", "tasks.csv")
 KILLS = max(6, CASES // 1000)
 
 

@@ -14,6 +14,7 @@ from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, ru
 
 from moveplan.errors import MoveplanError
 from moveplan.journal.coding import decoded, encoded
+from moveplan.journal.failure import Failed, Works
 from moveplan.journal.next_up import next_up
 from moveplan.journal.records import (
     Begun,
@@ -73,6 +74,14 @@ RECORDS = st.one_of(
     st.builds(Tended, at=MOMENTS, container=st.just("B1"), what=st.just("moved"), where=TEXTS),
     st.builds(Spent, at=MOMENTS, amount=st.just("12.50"), item=TEXTS),
     st.builds(Note, at=MOMENTS, text=TEXTS),
+    st.builds(
+        Failed,
+        at=MOMENTS,
+        what=st.sampled_from(["vehicle", "tank", "power"]),
+        name=st.sampled_from(["van", "reef", "mill"]),
+        until=st.none() | MOMENTS,
+    ),
+    st.builds(Works, at=MOMENTS, what=st.just("vehicle"), name=st.just("van")),
 )
 
 

@@ -137,6 +137,27 @@ class Successor:
         _check_uid(self.uid)
 
 
+@dataclass(frozen=True, slots=True)
+class Daily:
+    """An event that comes back on the days after its first.
+
+    Parameters
+    ----------
+    count : int
+        Days from the first to the last, those without it included. [-]
+    without : tuple of date
+        Days between them on which there is nothing to do. [-]
+    """
+
+    count: int
+    without: tuple[date, ...] = ()
+
+    def __post_init__(self) -> None:
+        if not len(self.without) < self.count:
+            msg = f"an event that comes back needs a day on which it does ({self.count} days)"
+            raise ValueError(msg)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Event:
     """One event.
@@ -161,6 +182,8 @@ class Event:
         Only on timed events. [-]
     successors : tuple of Successor
         Links, in order. [-]
+    daily : Daily or None
+        On which days it comes back; None: once only. [-]
     """
 
     key: str
@@ -172,9 +195,13 @@ class Event:
     private: bool = False
     alarm: Alarm | None = None
     successors: tuple[Successor, ...] = ()
+    daily: Daily | None = None
 
     def __post_init__(self) -> None:
         _check_uid(self.uid)
+        if isinstance(self.when, Days) and self.daily:
+            msg = f"{self.key}: whole days do not come back day by day"
+            raise ValueError(msg)
         if isinstance(self.when, Days) and (self.busy or self.alarm):
             msg = f"{self.key}: whole days neither block time nor ring"
             raise ValueError(msg)

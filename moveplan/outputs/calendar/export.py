@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from icalendar import Component
 
 from moveplan.errors import OutputError
+from moveplan.outputs.calendar.by_person import person_events
 from moveplan.outputs.calendar.events import events
 from moveplan.outputs.calendar.identity import calendar_uid, event_uid, to_do_uid, to_dos_uid
 from moveplan.outputs.calendar.ledger import Counts, Update, updated
@@ -95,7 +96,8 @@ def calendar_bytes(
         raise OutputError(msg)
     source = Source(outlook, options, Wording())
     plan_id, selection = outlook.project.plan.id, options.selection
-    made = [spelled(event_component(event)) for event in events(source)]
+    planned = events(source) if options.every_task else person_events(source)
+    made = [spelled(event_component(event)) for event in planned]
     ledger = _ledger(source, "calendar", previous, (calendar_uid(plan_id, selection), event_uid), made)
     update = _update(source, made, ledger)
     return CalendarExport(

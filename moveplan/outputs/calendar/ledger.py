@@ -19,7 +19,7 @@ from moveplan.outputs.calendar.previous import Known, Ledger, instant
 from moveplan.outputs.calendar.spelled import Spelled, Stamps, spelled, stamped
 from moveplan.outputs.calendar.spelling import KEY, Row, told
 
-_TIMES = ("DTSTART", "DTEND", "DUE")
+_TIMES = ("DTSTART", "DTEND", "DUE", "RRULE", "EXDATE")
 _KEPT_CANCELLED_S = 30 * 86400
 
 

@@ -42,6 +42,11 @@ class CalendarOptions:
         Whether each event is wanted as a file of its own too. [-]
     name : bool
         Whether the calendar carries a name; without one it can be read into an existing calendar. [-]
+    every_task : bool
+        Whether each task is an event of its own; otherwise the calendar is that of one person, told evening by
+        evening (``by_person``). [-]
+    keeper : str
+        Id of the one who leads, whose calendar for people stands in the place of the whole one. [-]
     """
 
     person: str = ""
@@ -54,6 +59,17 @@ class CalendarOptions:
     todos: bool = False
     split: bool = False
     name: bool = True
+    every_task: bool = True
+    keeper: str = ""
+
+    def for_person(self, person: str, keeper: str) -> CalendarOptions:
+        """Ask for the calendar of one person instead, told evening by evening."""
+        return replace(self, person=person, keeper=keeper, every_task=False)
+
+    @property
+    def _whose(self) -> str:
+        """The person by whom files and UID are told apart; the keeper's calendar is the one of the plan."""
+        return "" if not self.every_task and self.person == self.keeper else self.person
 
     @property
     def selection(self) -> str:
@@ -63,7 +79,7 @@ class CalendarOptions:
         'person=ines;moving-day'
         """
         parts = (
-            f"person={self.person}" if self.person else "",
+            f"person={self._whose}" if self._whose else "",
             f"phase={self.phase}" if self.phase else "",
             "moving-day" if self.moving_day else "",
         )
@@ -77,7 +93,7 @@ class CalendarOptions:
         '-ines-phase-moving-day'
         """
         parts = (
-            self.person,
+            self._whose,
             f"phase-{self.phase.lower()}" if self.phase else "",
             "moving-day" if self.moving_day else "",
         )
@@ -103,7 +119,7 @@ class CalendarOptions:
         bool
             Whether its events are wanted. [-]
         """
-        return (
+        return not self.every_task or (
             (not self.person or self.person in placement.people)
             and (not self.phase or self.phase == task.phase)
             and (not self.moving_day or bool(task.day))

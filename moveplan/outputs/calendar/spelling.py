@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from datetime import UTC, datetime
 from typing import Any
 
-from icalendar import Component, vCategory, vDDDTypes, vText
+from icalendar import Component, vCategory, vDDDLists, vDDDTypes, vRecur, vText
 
 #: Which event of the plan it is; by it our own events are told from a neighbour's.
 KEY = "X-MOVEPLAN-KEY"
@@ -148,4 +148,8 @@ def _plain(value: Any) -> object:
     """Reduce a value to what can be compared; the library's own comparison leaves parameters out."""
     if isinstance(value, vCategory):
         return ",".join(map(str, value.cats))
+    if isinstance(value, vDDDLists):
+        return [one.dt for one in value.dts]
+    if isinstance(value, vRecur):
+        return dict(value)
     return value.dt if isinstance(value, vDDDTypes) else value

@@ -28,8 +28,9 @@ def to_dos(source: Source) -> tuple[ToDo, ...]:
 
 
 def _stretches(source: Source) -> Iterator[Segment]:
-    for task_id, (task, _) in source.placed.items():
-        if task.kind is Kind.WAIT:
+    whose = "" if source.options.every_task else source.options.person
+    for task_id, (task, placement) in source.placed.items():
+        if task.kind is Kind.WAIT or (whose and whose not in placement.people):
             continue
         if task.repeats:
             yield from source.segments(task_id)

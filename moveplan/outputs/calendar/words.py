@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
 from typing import Any
 
 from moveplan.outputs.calendar.facts import Facts
@@ -11,12 +14,34 @@ from moveplan.outputs.templates import environment
 _MOST_CHARACTERS = 200  # longer titles are cut off by readers, some of which fail
 
 
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A piece of somebody's work, for the list in an event.
+
+    Parameters
+    ----------
+    facts : Facts
+        What is told of it. [-]
+    start, finish : datetime
+        Local times. [-]
+    others : tuple of str
+        Names of those who do it together with them. [-]
+    """
+
+    facts: Facts
+    start: datetime
+    finish: datetime
+    others: tuple[str, ...]
+
+
 class Wording:
-    """Speaks through ``templates/calendar/words.txt.j2``."""
+    """Speaks through ``templates/calendar/``."""
 
     def __init__(self) -> None:
         # The macros are looked up by name, which the template's module does not declare to a type checker.
-        self._macros: Any = environment("text").get_template("calendar/words.txt.j2").module
+        env = environment("text")
+        self._macros: Any = env.get_template("calendar/words.txt.j2").module
+        self._people: Any = env.get_template("calendar/people.txt.j2").module
 
     def title(self, facts: Facts) -> str:
         """Title of an event or a to-do."""
@@ -41,6 +66,30 @@ class Wording:
     def start_by_notes(self, facts: Facts, latest: str, confidence: float) -> str:
         """Say what the latest start is good for."""
         return str(self._macros.start_by_notes(facts, latest, round(confidence * 100)))
+
+    def moving_day_title(self, title: str, *, done: bool) -> str:
+        """Title of a moving day."""
+        return _short(self._people.moving_day_title(title, done))
+
+    def moving_day_notes(self, pieces: Sequence[Piece]) -> str:
+        """Say when and where to meet, and who does what when."""
+        return str(self._people.moving_day_notes(pieces))
+
+    def session_title(self, pieces: Sequence[Piece], *, done: bool) -> str:
+        """Title of an evening or half day: its only piece, or the first and how many more."""
+        return _short(self._people.session_title(pieces, done))
+
+    def session_notes(self, pieces: Sequence[Piece]) -> str:
+        """List what is to be done in it, each with its steps."""
+        return str(self._people.session_notes(pieces))
+
+    def care_title(self) -> str:
+        """Title of the daily care."""
+        return _short(self._people.care_title())
+
+    def care_notes(self, days: Sequence[Sequence[Piece]]) -> str:
+        """List what is due day by day."""
+        return str(self._people.care_notes(days))
 
     def calendar_name(self, title: str, person: str, phase: str, *, moving_day: bool) -> str:
         """Name of the calendar, with what was selected."""

@@ -16,7 +16,7 @@ from icalendar import Component, Parameters, vDuration
 
 import moveplan
 from moveplan.network.task import State
-from moveplan.outputs.calendar.event import Alarm, Days, Event, Successor, Timed, ToDo
+from moveplan.outputs.calendar.event import Alarm, Daily, Days, Event, Successor, Timed, ToDo
 from moveplan.outputs.calendar.spelled import Spelled
 from moveplan.outputs.calendar.spelling import KEY, text, utc
 from moveplan.outputs.calendar.zones import timezone_component
@@ -118,6 +118,8 @@ def event_component(event: Event) -> Component:
     start, end = _ends(event.when)
     item.add("DTSTART", start)
     item.add("DTEND", end)
+    if event.daily is not None and isinstance(event.when, Timed):
+        _come_back(item, event.when, event.daily)
     _name(item, event)
     item.add("STATUS", event.status.value)
     item.add("TRANSP", "OPAQUE" if event.busy else "TRANSPARENT")
@@ -198,6 +200,14 @@ def _ends(when: Timed | Days) -> tuple[date, date]:
     if _comes_twice(start) or _comes_twice(end):
         return start.astimezone(UTC), end.astimezone(UTC)
     return start, end
+
+
+def _come_back(item: Component, when: Timed, daily: Daily) -> None:
+    """Let an event come back day by day at the same wall-clock time (RFC 5545, sections 3.8.5.1 and 3.8.5.3)."""
+    item.add("RRULE", {"FREQ": "DAILY", "COUNT": daily.count})
+    wall = to_local(when.start, when.zone).timetz()
+    if daily.without:
+        item.add("EXDATE", [datetime.combine(day, wall) for day in daily.without])
 
 
 def _comes_twice(wall: datetime) -> bool:

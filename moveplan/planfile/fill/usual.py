@@ -178,5 +178,5 @@ EQUIPMENT_SET_WHY = f"what a reef of this size usually runs ({_PRACTICE}); list 
 
 ANIMAL_VALUES: Mapping[str, str] = {"fish": "40", "corals": "50", "invertebrates": "10"}
 ANIMAL_VALUE_WHY = "an invented demo figure; write what it is worth to you"
-FALL_BACK_WHY = "a week after the move day, kept free in case the eve says no"
+FALL_BACK_WHY = "a week after the move day, kept free in case you decide the evening before not to go"
 FIRST_OF_TWO_WHY = "the clocks go back over this time, so they show it twice; the first is taken"

@@ -11,7 +11,7 @@ from pydantic import Field
 
 from moveplan.planfile.problems import nearest
 from moveplan.planfile.schema.entry import Entry, Section
-from moveplan.planfile.schema.leaves import Choice, Leaf, Name, Pattern, PlanId, Share, Text
+from moveplan.planfile.schema.leaves import Chance, Choice, Leaf, Name, Pattern, PlanId, Share, Text
 from moveplan.planfile.schema.livestock import LivestockEntry
 from moveplan.planfile.schema.money import Currency, PricePerUnit
 from moveplan.planfile.schema.people import BoardingEntry, ContactEntry, HelperEntry, VehicleEntry
@@ -106,7 +106,9 @@ class DatesEntry(Entry):
 
     move_day: Day | None = Field(None, description="The day of the move.")
     move_window: Span | None = Field(None, description="First and last day on which the move may take place.")
-    fall_back_day: Day | None = Field(None, description="Kept free in case the eve says no.")
+    fall_back_day: Day | None = Field(
+        None, description="A spare day, in case you decide the evening before not to go."
+    )
     move_in_day: Day | None = Field(None, description="The day of moving in, where animals wait in between.")
     restart_day: Day | None = Field(None, description="From when a tank that was shut down is set up again.")
     access_from: Begin | None = Field(None, description="From when the new home may be entered.")
@@ -135,7 +137,9 @@ class PlanEntry(Entry):
     low_high: Annotated[tuple[float, float], QuantilesLeaf()] | None = Field(
         None, description="What low and high stand for: ends, or quantiles such as P10-P90."
     )
-    safe_time_risk: Share | None = Field(None, description="Accepted chance of passing a safe time.")
+    safe_time_risk: Annotated[float, Chance(sample="5 %")] | None = Field(
+        None, description="Accepted chance that a safe time is passed."
+    )
     confidence: Share | None = Field(
         None, description="Share of cases in which all that is promised is to be kept."
     )

@@ -27,7 +27,7 @@ def ends_of(model: Model, job: Job) -> Iterator[tuple[int, str, str]]:
         return
     for vehicle in job.vehicles:
         wheels = problem.vehicles[vehicle]
-        why = f"{wheels.name or wheels.id} is not to be had later"
+        why = f"{wheels.name or wheels.id} has to be back by then"
         yield max(model.vehicles[vehicle].finishes, default=problem.start), why, wheels.where
     if job.pool:
         there = (max(model.people[at].finishes, default=problem.start) for at in job.pool)

@@ -382,7 +382,7 @@ def _told(block: Block, names: Callable[[str], bool]) -> str:
 
 
 def _dates(block: Block) -> str:
-    return _told(block, lambda name: name in ("DTSTART", "DTEND", "DUE", "STATUS"))
+    return _told(block, lambda name: name in ("DTSTART", "DTEND", "DUE", "RRULE", "EXDATE", "STATUS"))
 
 
 def _all_but_stamps(block: Block) -> str:

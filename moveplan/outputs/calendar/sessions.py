@@ -1,0 +1,173 @@
+"""What one person does, gathered as they live through it: evenings and half days, moving days, daily care.
+
+A session is told by the piece of work that it begins with, so that it keeps its name when it moves as a whole.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import datetime
+
+from moveplan.network.task import Kind
+from moveplan.outputs.calendar.source import Segment, Source
+from moveplan.times import MINUTES_A_DAY, Interval, to_local
+
+_NOON, _EVENING = 12, 17
+"""Hours at which the afternoon and the evening begin; common practice, no source. [h]"""
+_SHORT_MIN = 30
+"""Work after the last moving day that takes no longer belongs to the daily care; chosen for this program. [min]"""
+_AT_ONCE_MIN = 30
+"""A longer pause makes two events of what is done in two parts of a day; chosen for this program. [min]"""
+_BY_THE_DAY_MIN = 2 * MINUTES_A_DAY
+"""What comes back after a longer time is no daily care; chosen for this program. [min]"""
+_LONGEST_PAUSE_MIN = 7 * MINUTES_A_DAY
+"""A longer time without care ends a run of days; chosen for this program. [min]"""
+_FEWEST_DAYS = 3
+"""Days with care from which on it is told as one event that comes back every day. [-]"""
+
+
+@dataclass(frozen=True, slots=True)
+class Session:
+    """Work that one person does in one go.
+
+    Parameters
+    ----------
+    key : str
+        Name that lasts. [-]
+    segments : tuple of Segment
+        At least one, in the order of time. [-]
+    """
+
+    key: str
+    segments: tuple[Segment, ...]
+
+    @property
+    def stretch(self) -> Interval:
+        """From the first start to the last finish."""
+        return Interval(self.segments[0].stretch.start, max(one.stretch.finish for one in self.segments))
+
+
+@dataclass(frozen=True, slots=True)
+class Gathered:
+    """Everything that one person's calendar is made of.
+
+    Parameters
+    ----------
+    days : tuple of Session
+        Moving days, one a local day. [-]
+    sessions : tuple of Session
+        Evenings and half days. [-]
+    decisions : tuple of Segment
+        Hold points that a moving day waits for, and which are met before it. [-]
+    waits : tuple of Segment
+        Waits of a day or more; only of the one who leads. [-]
+    care : tuple of tuple of Session
+        What is due day by day: runs of days, a session each. [-]
+    """
+
+    days: tuple[Session, ...]
+    sessions: tuple[Session, ...]
+    decisions: tuple[Segment, ...]
+    waits: tuple[Segment, ...]
+    care: tuple[tuple[Session, ...], ...]
+
+
+def gathered(source: Source, person: str, *, leads: bool) -> Gathered:
+    """Gather the work of one person.
+
+    Parameters
+    ----------
+    source : Source
+        The whole plan. [-]
+    person : str
+        Whose work. [-]
+    leads : bool
+        Whether waits, which are nobody's work, are told to this person. [-]
+    """
+    every = sorted(
+        (segment for task in source.placed for segment in source.segments(task)),
+        key=lambda one: (one.stretch.start, one.key),
+    )
+    waits = tuple(one for one in every if one.task.kind is Kind.WAIT and one.stretch.minutes >= MINUTES_A_DAY)
+    mine = [one for one in every if person in source.placed[one.task.id][1].people]
+    days = [session.stretch for session in _sessions(source, (one for one in mine if one.task.day), "day")]
+    tied = [one for one in mine if one.task.day or any(day.overlaps(one.stretch) for day in days)]
+    free = [one for one in mine if one not in tied and one.task.kind not in (Kind.WAIT, Kind.REST)]
+    deciding = _deciding(source)
+    decisions = tuple(one for one in free if one.task.id in deciding)
+    care = _care(source, [one for one in free if one not in decisions])
+    cared = {one.key for run in care for session in run for one in session.segments}
+    rest = [one for one in free if one not in decisions and one.key not in cared]
+    return Gathered(
+        tuple(_sessions(source, tied, "day")),
+        tuple(_sessions(source, rest, "session")),
+        decisions,
+        waits if leads else (),
+        care,
+    )
+
+
+def _deciding(source: Source) -> set[str]:
+    """Name the hold points before a moving day that its tasks wait for directly."""
+    tasks = {task.id: task for task in source.outlook.project.network.tasks}
+    return {
+        link.before
+        for link in source.outlook.project.network.links
+        if tasks[link.after].day and not tasks[link.before].day and tasks[link.before].kind is Kind.HOLD_POINT
+    }
+
+
+def _care(source: Source, free: list[Segment]) -> tuple[tuple[Session, ...], ...]:
+    """Gather what is short and comes back day by day, and all that is short once the last moving day is over.
+
+    A moving day ends a run of days, and so does a week without care; what fills hardly any days is told as other work.
+    """
+    days = sorted(
+        placement.finish
+        for task, placement in source.placed.values()
+        if task.day and task.kind is not Kind.REST
+    )
+    if not days:
+        return ()
+    short = [one for one in free if one.stretch.minutes <= _SHORT_MIN]
+    due = [one for one in short if one.stretch.start >= days[-1] or _by_the_day(one)]
+    runs: list[list[Session]] = []
+    for session in _sessions(source, due, "care"):
+        since = runs[-1][-1].stretch.finish if runs else 0
+        start = session.stretch.start
+        if not runs or start - since > _LONGEST_PAUSE_MIN or any(since <= day <= start for day in days):
+            runs.append([])
+        runs[-1].append(session)
+    return tuple(tuple(run) for run in runs if len(run) >= _FEWEST_DAYS)
+
+
+def _by_the_day(segment: Segment) -> bool:
+    repeats = segment.task.repeats
+    return repeats is not None and repeats.every_min <= _BY_THE_DAY_MIN
+
+
+def _sessions(source: Source, segments: Iterable[Segment], kind: str) -> Iterator[Session]:
+    """Gather by local day; ordinary work by its part too, unless one piece follows on another at once."""
+    rows: list[Segment] = []
+    for segment in segments:
+        if rows and not _goes_on(source, rows, segment, kind):
+            yield Session(f"{kind}:{rows[0].key}", tuple(rows))
+            rows = []
+        rows.append(segment)
+    if rows:
+        yield Session(f"{kind}:{rows[0].key}", tuple(rows))
+
+
+def _goes_on(source: Source, rows: list[Segment], segment: Segment, kind: str) -> bool:
+    """Whether a piece of work belongs to what has been gathered last."""
+    before, after = (to_local(one.stretch.start, source.zone) for one in (rows[0], segment))
+    if before.date() != after.date():
+        return False
+    at_once = segment.stretch.start - max(one.stretch.finish for one in rows) <= _AT_ONCE_MIN
+    return kind != "session" or _part(before) == _part(after) or at_once
+
+
+def _part(local: datetime) -> int:
+    """Tell morning, afternoon and evening by their numbers."""
+    return (local.hour >= _NOON) + (local.hour >= _EVENING)
