@@ -282,7 +282,7 @@ def test_a_reading_past_a_limit_says_what_to_do(plan: Path) -> None:
         "PAST A LIMIT: nitrite 10 mg/l N is above 5.0 mg N/l\n"
         "  change 50 % of the water on 2 days running, with new water of the same temperature and salinity\n"
         "  add no animals, halve the feed, and measure again a day later\n"
-        "  if animals suffer, ring a vet who treats fish\n"
+        "  if animals suffer, call a vet who treats fish\n"
     )
 
 
