@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 
+from moveplan.air_audit import air_lasts
 from moveplan.audit import accounts_close
 from moveplan.errors import Fault, FaultError
 from moveplan.network.task import State
@@ -26,9 +27,9 @@ def limits_kept(project: Project, schedule: Schedule) -> tuple[Fault, ...]:
     return verify(project.scheduling, schedule)
 
 
-CHECKERS: tuple[Checker, ...] = (limits_kept, accounts_close, people_kept)
+CHECKERS: tuple[Checker, ...] = (limits_kept, accounts_close, air_lasts, people_kept)
 """Asked in this order, each of the whole schedule."""
-GIVE_WAY: tuple[Checker, ...] = (accounts_close, people_kept)
+GIVE_WAY: tuple[Checker, ...] = (accounts_close, air_lasts, people_kept)
 """Those whose promises give way, and are told, once the point of no return is passed: a list has to be there."""
 
 

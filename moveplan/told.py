@@ -14,6 +14,7 @@ from moveplan.network.link import Link
 from moveplan.network.task import Task, Timing
 from moveplan.practice.project import Project, Route
 from moveplan.practice.story import Story
+from moveplan.practice.unfed import long_fasts
 from moveplan.risk.stays import stays_of
 from moveplan.risk.summary import Promise
 from moveplan.scheduling.effort import Effort
@@ -56,7 +57,9 @@ def told_of(project: Project, found: Schedule, promise: Promise, effort: Effort)
         return None
     moved = tuple(_moved(one, spans.get(one.task)) for one in found.placements)
     schedule = _followed(longer, replace(found, placements=moved), frozenset(spans), effort)
-    return None if schedule is None else Told(longer, schedule)
+    if schedule is None or len(long_fasts(longer, schedule)) > len(long_fasts(project, found)):
+        return None
+    return Told(longer, schedule)
 
 
 def as_accepted(project: Project, story: Story) -> Project:

@@ -66,10 +66,11 @@ class _Ways:
             for changes in (self._means(unsafe), self._fewer(unsafe))
             if unsafe or circuits
         ]
-        return list(dict.fromkeys(filter(None, found)))
+        enough = list(dict.fromkeys(text for text, safe in found if safe))
+        return enough or [text for text, _ in found if text][:1]
 
-    def _way(self, plan: Plan, writes: Writes, changes: Iterator[Change]) -> str:
-        """Take each change that leaves less unsafe than before; say them once nothing is."""
+    def _way(self, plan: Plan, writes: Writes, changes: Iterator[Change]) -> tuple[str, bool]:
+        """Take each change that leaves less unsafe than before, until nothing is; say if it does."""
         seen = self.trials.seen(plan) if writes else self.trials.outlook
         best = dangers_of(seen)
         for change in changes if best else ():
@@ -79,12 +80,18 @@ class _Ways:
                 plan, writes, best, seen = change.apply(plan), writes + change.writes, dangers, other
             if not best:
                 break
-        if best or not isinstance(seen, Outlook):
-            return ""
+        if not writes or not isinstance(seen, Outlook) or not seen.schedule.placements:
+            return "", False
+        if best:
+            left = seen.problems[0].message
+            number = len(seen.problems)
+            return (
+                f"not enough by itself: {told(writes)} (tried: {number} of the dangers are left: {left})",
+                False,
+            )
         settled = seen.schedule.of(dict(seen.project.network.milestones)["settled"]).finish
-        return (
-            f"{told(writes)} (tried: nothing is unsafe then, settled {by(seen.project.scheduling, settled)})"
-        )
+        done = f"settled {by(seen.project.scheduling, settled)}"
+        return f"{told(writes)} (tried: nothing is unsafe then, {done})", True
 
     def _with_circuits(self) -> tuple[Plan, Writes]:
         """Let every circuit that carries too little carry enough."""

@@ -8,6 +8,7 @@ from functools import cache
 import pytest
 
 from moveplan import door
+from moveplan.errors import Problem
 from moveplan.practice.project import Project
 from moveplan.risk.judge import promise_of
 from moveplan.risk.stays import stays_of
@@ -96,3 +97,14 @@ def test_a_stay_beyond_its_safe_time_is_not_told() -> None:
         for one in promise.told
     )
     assert told_of(project, schedule, replace(promise, told=late), EFFORT) is None
+
+
+def test_no_longer_fast_is_told_than_animals_bear(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What is told may push the first meal after the move back, here beyond what a group bears."""
+    project, planned, promise = promised(TOLD[0])
+
+    def fasts(_: Project, schedule: Schedule) -> tuple[Problem, ...]:
+        return () if schedule is planned else (Problem("61 h from the last meal to the first one"),)
+
+    monkeypatch.setattr("moveplan.told.long_fasts", fasts)
+    assert told_of(project, planned, promise, EFFORT) is None

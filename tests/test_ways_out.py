@@ -143,6 +143,6 @@ def test_nothing_is_assumed_to_be_there(tmp_path: Path) -> None:
     assert outlook.cost is not None
     billed = {line.item: line.quantity for line in outlook.cost.lines}
     for kind, missing in shorts.items():
-        assert f"{missing} × {kind}" in said.message
+        assert f"{missing} × {kind.replace('-', ' ')}" in said.message
         assert any(f"{missing} × " in step for step in order.steps), (kind, order.steps)
         assert billed[kind] == missing

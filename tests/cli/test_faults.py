@@ -10,11 +10,12 @@ from moveplan.cli.faults import fault_text
 from moveplan.errors import Fault
 from moveplan.outputs.templates import template_folder
 from tests.scheduling.test_verify import OF_THE_WHOLE, STANDS_WRONG
+from tests.test_air_audit import FAULTS as WITHOUT_AIR
 from tests.test_audit import FAULTS
 from tests.test_roster import FAULTS as UNKEPT
 
 ELSEWHERE = Fault("shown-elsewhere", values=(60, 120), tasks=("a",))
-FOUND = (*(fault for _, fault in STANDS_WRONG), *OF_THE_WHOLE, ELSEWHERE, *FAULTS, *UNKEPT)
+FOUND = (*(fault for _, fault in STANDS_WRONG), *OF_THE_WHOLE, ELSEWHERE, *FAULTS, *WITHOUT_AIR, *UNKEPT)
 """A fault of every code that a checker gives."""
 
 

@@ -104,7 +104,7 @@ def said(plan: Plan, shorts: Iterable[Short]) -> tuple[Problem, ...]:
     unsaid = [one for one in all_of_it if one.item is None]
     if not unsaid:
         return own
-    listed = ", ".join(f"{one.missing} × {one.kind}" for one in unsaid)
+    listed = ", ".join(f"{one.missing} × {one.kind.replace('-', ' ')}" for one in unsaid)
     first = _fresh(unsaid[0])
     return (
         *own,
