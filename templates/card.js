@@ -269,10 +269,6 @@
       return risen && !first ? [words, said + ", no rise was seen before"] : [words, said, true];
     });
 
-  // What to take care of stands in the list, once a day.
-  const cares = new Map();
-  for (const line of document.querySelectorAll(".care li")) cares.set(line.firstElementChild.textContent.slice(0, -1), line.textContent);
-
   // The card itself.
   const crew = document.body.dataset.crew;
   let me = Math.max(0, people.findIndex(([id]) => id === (crew || load("me", ""))));
@@ -323,7 +319,7 @@
     const steps = byId("card-steps");
     const body = first && byId("task-" + data.ids[first.i]);
     steps.replaceChildren(...(body ? Array.from(body.querySelectorAll(":scope > ol > li")).map((step) => step.cloneNode(true)) : []));
-    const care = first ? tasks[first.i].care.map((key) => cares.get(data.care[key])).filter(Boolean) : [];
+    const care = first ? tasks[first.i].care.map((key) => data.care[key]).filter(Boolean) : [];
     byId("card-care").replaceChildren(...care.map((text) => Object.assign(document.createElement("li"), { textContent: text })));
     byId("card-care").hidden = !care.length;
     byId("card-work").hidden = !first || gate;

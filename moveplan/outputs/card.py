@@ -111,6 +111,7 @@ def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
     places = sorted({task.place for task in snapshot.tasks})
     named = sorted({caution for name in index.tasks for caution in cautions[name]})
     base = min(task.start for task in snapshot.tasks)
+    texts = {caution.id: caution.text for caution in outlook.project.cautions}
     data = {
         "plan": index.plan_id,
         "key": index.key,
@@ -118,7 +119,7 @@ def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
         "boxes": index.containers,
         "people": [[one, snapshot.people[one]] for one in index.people],
         "places": places,
-        "care": [caution.replace("-", " ").capitalize() for caution in named],
+        "care": [texts.get(caution, "") for caution in named],
         "base": base,
         **_rows(
             [

@@ -95,12 +95,9 @@ def test_the_first_task_is_begun_done_and_taken_back(phone: Phone) -> None:
     assert "since" in page.locator("#card-facts").inner_text()
 
 
-def test_the_care_of_every_task_is_found_in_full(phone: Phone) -> None:
+def test_the_care_of_a_task_is_given_in_full(phone: Phone) -> None:
     page = phone("Ines Farrow", _start("agree-plan"))
-    found = set(page.locator(".care li b").all_text_contents())
     texts = {caution.id: caution.text for caution in outlook_of("house_move").project.cautions}
-    asked = {one for task in outlook_of("house_move").project.network.tasks for one in task.cautions}
-    assert {f"{one.replace('-', ' ').capitalize()}." for one in asked} <= found
     care = next(
         task for task in outlook_of("house_move").project.network.tasks if task.id == "catch-fish-display"
     )
