@@ -8,12 +8,18 @@ from dataclasses import dataclass, field, replace
 from itertools import product
 
 from moveplan.quantities.containers.means import BUYING_MIN, Means, Spec
+from moveplan.quantities.containers.pricing import (
+    A_KG_MIN,
+    BAGGED_MIN,
+    LOST_L_MIN,
+    ONE_HAND_KG,
+    costs_of,
+    floor_min,
+)
 from moveplan.quantities.containers.tubs import CORALS_KG, EMPTY_KG_A_LITRE, WATER_KG_L, fill_l, racks_for
-from moveplan.quantities.freight.freight import LAYERS
 from moveplan.quantities.freight.sizes import tub_size_m
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.safe_time.boxes import Box, Journey
-from moveplan.quantities.safe_time.gas_hours import CHANGED
 
 BAG_KG = 0.1
 """An empty bag; assumed. [kg]"""
@@ -27,26 +33,10 @@ LEAST_DEPTH_M, LEAST_LOW_M = 0.07, 0.05
 """Least depth of water for fish, and for what sits on the ground; assumed. [m]"""
 BODY_DEPTHS = 0.6
 """Least depth of water over the length of the longest animal: it must be covered upright; assumed. [-]"""
-ONE_HAND_KG = 15.0
-"""Heaviest pail for one person; HSE L23 filter with a load that is set down low, recalled. [kg]"""
-LAID_MIN, BAGGED_MIN = 1.0, 5.0
-"""Letting an animal into a tub, and bagging it and opening the bag; common practice, no source. [min]"""
-A_WRAP_MIN, AN_OUTLET_MIN, A_HEATER_MIN = 2.0, 1.0, 5.0
-"""Wrapping a tub, hanging an air stone, hanging a heater at both ends; common practice, no source. [min]"""
-A_STOP_MIN = 20.0
-"""A stop at which water is changed; common practice, no source. [min]"""
 HALF_GAS = 0.5
 """Least share of gas in a bag: more water stays warm for longer, where its gas lasts; common practice. [-]"""
 LONG_ROAD_H = 4.0
 """Hours on the road from which such a stop is thought of; assumed. [h]"""
-A_KG_MIN = 0.15
-"""What a kilogram more is worth, when containers are chosen: drawing and lifting; assumed. [min/kg]"""
-LOST_L_MIN = 0.8
-"""What a litre is worth that animals travel in, for it is thrown away and new water stands in its place: 0.15 of money
-a litre for purified water and salt at 18 an hour is half a minute, a can of it carried and poured the rest; assumed.
-[min/l]"""
-FLOOR_M2_MIN = 20.0
-"""What floor in a vehicle is worth: a second trip of two hours over the 6 m² that it offers; assumed. [min/m²]"""
 SMALL_HEATER_W = 25.0
 """A heater with a thermostat for one container: small ones are sold from about 25 W; common practice. [W]"""
 DRESSED = tuple(
@@ -228,11 +218,12 @@ def _open(company: Company, stock: Stock, policy: Policy, journey: Journey) -> I
     """Offer tubs and pails: fewer and fuller, or more and emptier; bare or wrapped."""
     kinds = ("tub", "box") if company.widths_m else ("tub", "pail", "box")
     for spec in stock.means.of(*kinds):
+        dressed = [one for one in DRESSED if spec.kind != "box" or not (one[1] or one[2])]
+        insulated = spec.insulated or spec.kind == "box"
         for count in _counts(company, spec, stock, policy):
+            costs = costs_of(company.animals, spec, count, stock)
             for water_l in _fills(company, spec, count, stock, policy):
-                for stones, wrapped, heated in DRESSED:
-                    if spec.kind == "box" and (wrapped or heated):
-                        continue
+                for stones, wrapped, heated in dressed:
                     box = Box(
                         spec.kind,
                         spec.volume_l,
@@ -241,12 +232,12 @@ def _open(company: Company, stock: Stock, policy: Policy, journey: Journey) -> I
                         stones=stones,
                         wrapped=wrapped,
                         heater_w=SMALL_HEATER_W if heated else 0.0,
-                        insulated=spec.insulated or spec.kind == "box",
+                        insulated=insulated,
                     )
-                    yield Offer(spec, count, box, _cost(company, spec, count, box, stock))
+                    yield Offer(spec, count, box, costs.of(box))
                     if stones and journey.road_h >= LONG_ROAD_H:
                         fresh = replace(box, changed=True)
-                        yield Offer(spec, count, fresh, _cost(company, spec, count, fresh, stock))
+                        yield Offer(spec, count, fresh, costs.of(fresh))
 
 
 def _most_l(company: Company, spec: Spec, stock: Stock) -> float:
@@ -297,33 +288,6 @@ def _fills(company: Company, spec: Spec, count: int, stock: Stock, policy: Polic
     return tuple(dict.fromkeys(math.floor(10 * level + 1e-9) / 10 for level in levels))
 
 
-def _cost(company: Company, spec: Spec, count: int, box: Box, stock: Stock) -> float:
-    each_kg = WATER_KG_L * box.water_l + EMPTY_KG_A_LITRE * spec.volume_l
-    two = 1.0 if each_kg <= ONE_HAND_KG + 0.1 else 2.0
-    kg = count * each_kg
-    orders = (
-        stock.short(spec, count) * BUYING_MIN[spec.kind]
-        + stock.short_of("wrap", stock.means.wraps, count * box.wrapped) * BUYING_MIN["wrap"]
-        + stock.short_of("heater", stock.means.heaters, count * (box.heater_w > 0)) * BUYING_MIN["heater"]
-        + stock.short_of("outlet", stock.means.outlets, count * box.stones)
-        * BUYING_MIN["pump"]
-        / stock.means.outlets_a_pump
-    )
-    stop = A_STOP_MIN + A_KG_MIN * WATER_KG_L * CHANGED * count * box.water_l if box.changed else 0.0
-    things = count * (
-        A_WRAP_MIN * box.wrapped + AN_OUTLET_MIN * box.stones + A_HEATER_MIN * (box.heater_w > 0)
-    )
-    carried = two * count * stock.carry_min + count * _floor_min(spec) * (stock.carry_min > 0)
-    water = A_KG_MIN * kg + LOST_L_MIN * count * box.water_l
-    return stop + things + LAID_MIN * company.animals + carried + water + orders
-
-
-def _floor_min(spec: Spec) -> float:
-    """Value the floor under a container in a vehicle; boxes of foam stand on each other. [min]."""
-    length, width, _ = tub_size_m(spec.volume_l)
-    return FLOOR_M2_MIN * length * width / (LAYERS if spec.kind == "box" else 1)
-
-
 def _bags(company: Company, stock: Stock, policy: Policy) -> Iterator[Offer]:
     """Offer a bag an animal in insulated boxes: closed just before loading, and a tub or pail to wait in until then.
 
@@ -337,7 +301,7 @@ def _bags(company: Company, stock: Stock, policy: Policy) -> Iterator[Offer]:
     spec, count = means.main("bag"), company.animals
     together = min(bags_to_a_box(means), max(company.bags, count))
     gases, boxes = (True, False) if means.oxygen else (False,), _share_of_boxes(company, stock)
-    carried = boxes * (stock.carry_min + _floor_min(means.main("box")) + A_KG_MIN * BOX_KG)
+    carried = boxes * (stock.carry_min + floor_min(means.main("box")) + A_KG_MIN * BOX_KG)
     missing = stock.short(means.main("box"), math.ceil(boxes))
     orders = stock.short(spec, count) * BUYING_MIN["bag"] + min(missing, boxes) * BUYING_MIN["box"]
     usual = policy["gas_share"]

@@ -8,8 +8,8 @@ import pytest
 
 from moveplan.quantities.assemble import facts_of
 from moveplan.quantities.containers.means import Spec
-from moveplan.quantities.containers.offers import ONE_HAND_KG
 from moveplan.quantities.containers.packing import Packing
+from moveplan.quantities.containers.pricing import ONE_HAND_KG
 from moveplan.quantities.containers.tubs import CORALS_KG, EMPTY_KG_A_LITRE, WATER_KG_L
 from moveplan.quantities.freight.lifting import TUB_KG
 from moveplan.quantities.safe_time.boxes import Journey, LoadSpace

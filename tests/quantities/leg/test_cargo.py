@@ -7,7 +7,7 @@ from collections import Counter
 import pytest
 
 from moveplan.quantities.assemble import facts_of
-from moveplan.quantities.containers.offers import ONE_HAND_KG
+from moveplan.quantities.containers.pricing import ONE_HAND_KG
 from moveplan.quantities.containers.vessels import Use, Vessel
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.freight.freight import LoadItem
