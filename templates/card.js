@@ -410,7 +410,7 @@
     box.select();
     keep("uncopied", 0);
     show();
-    tell(box.value ? "Copied: paste it into the chat, and into moveplan log PLAN --paste TEXT." : "There is nothing to copy yet.");
+    tell(box.value ? "Copied: paste it into the chat, and into moveplan record PLAN --paste TEXT." : "There is nothing to copy yet.");
     try {
       await navigator.clipboard.writeText(box.value);
     } catch (refused) {

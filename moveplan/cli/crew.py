@@ -27,7 +27,7 @@ def crew(plan: PlanPath, host: Host = "127.0.0.1", port: Port = 8420) -> None:
 
     It is meant for the home network, never for the open one. Ends with an interrupt.
 
-    Example: moveplan crew examples/house_move.yaml --host 192.168.1.20
+    Example: moveplan crew my_move.yaml --host 192.168.1.20
     """
     try:
         import segno

@@ -69,7 +69,7 @@ class NothingAcceptedError(MoveplanError):
     """
 
     def __init__(self, plan: Path) -> None:
-        super().__init__(f'no schedule was accepted yet; run "moveplan log {plan} accept" first')
+        super().__init__(f'no schedule was accepted yet; run "moveplan record {plan} accept" first')
 
 
 def plan_id_of(plan: Path) -> str:

@@ -17,7 +17,7 @@ import typer
 
 from moveplan.cli.shipped import shipped
 
-BACK, QUIT = ("<", "back"), ("quit", "q")
+BACK, QUIT, HELP = ("<", "back"), ("quit", "q"), ("?", "help")
 _WEEKS_TO_PREPARE = {"house-move": 10, "larger-tank": 24, "house-move-larger-tank": 24, "shut-down": 14}
 _DAYS_SHUT_DOWN = 182
 _SATURDAY = 5
@@ -182,6 +182,9 @@ class Interview:
                 return -1
             if said.casefold() in QUIT:
                 raise LeftError
+            if said in HELP:
+                self._explain(question)
+                continue
             if self._took(question, said):
                 return 1
 
@@ -199,6 +202,20 @@ class Interview:
         for number, (word, meaning) in enumerate(question.choices, start=1):
             say(f"{number}  {word}: {meaning}", "     ")
         say(f"Enter for: {usual} ({reason})" if usual else "There is no usual answer.", "     ")
+
+    def _explain(self, question: Question) -> None:
+        """Say again what is asked, why, and what an answer looks like."""
+        usual = usual_answer(question, self.answers, self.today)
+        say(question.why, "     ")
+        for number, (word, meaning) in enumerate(question.choices, start=1):
+            say(f"{number}  {word}: {meaning}", "     ")
+        if question.key == "animals":
+            say(
+                '"moveplan kinds" lists all kinds of animals. Write for example: a tang, 2 clownfish 7 cm, 20 snails',
+                "     ",
+            )
+        elif usual:
+            say(f"An answer looks like this: {usual}", "     ")
 
     def _took(self, question: Question, said: str) -> bool:
         from moveplan.planfile.schema.refusals import RefusedError

@@ -1,4 +1,4 @@
-"""``moveplan log``: what happened, written into the journal beside the plan before the command says done."""
+"""``moveplan record``: what happened, written into the journal beside the plan before the command says done."""
 
 from __future__ import annotations
 
@@ -39,7 +39,7 @@ class PlanFirst(TyperGroup):
 app = typer.Typer(
     cls=PlanFirst,
     help="Record what happened: a plan accepted, work begun or done, a hold point met, a reading, a date that moved.",
-    epilog="Example: moveplan log examples/house_move.yaml done draw-water --took '50 min'",
+    epilog="Example: moveplan record my_move.yaml done draw-water --took '50 min'",
     invoke_without_command=True,
     no_args_is_help=True,
     rich_markup_mode=None,

@@ -8,7 +8,7 @@ from moveplan.cli.options import AsJson, JournalNow, PlanPath
 def look_back(plan: PlanPath, now: JournalNow = "", as_json: AsJson = False) -> None:
     """Compare what was first accepted with what happened, and offer what was learnt to the next plan.
 
-    Example: moveplan look-back examples/house_move.yaml
+    Example: moveplan look-back my_move.yaml
     """
     from moveplan.cli.diary import open_diary
     from moveplan.cli.pocket import print_back

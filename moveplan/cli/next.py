@@ -8,7 +8,7 @@ from moveplan.cli.options import AsJson, JournalNow, PlanPath
 def next_(plan: PlanPath, now: JournalNow = "", as_json: AsJson = False) -> None:
     """Say what to do now and next, for each person, and how long each animal on its way has left.
 
-    Example: moveplan next examples/house_move.yaml
+    Example: moveplan next my_move.yaml
     """
     from moveplan.cli.diary import open_diary
     from moveplan.cli.pocket import print_next

@@ -358,7 +358,7 @@ def lid(plan: Path, how: str, number: str, at: str, now: str) -> None:
     """Write that the lid of a container was put on or taken off."""
     kind = {"on": records.Shut, "off": records.Opened}.get(how.casefold())
     if kind is None:
-        raise refused(f'a lid is on or off, not "{how}"', f"moveplan log PLAN lid on {number}")
+        raise refused(f'a lid is on or off, not "{how}"', f"moveplan record PLAN lid on {number}")
     _one(plan, now, at, lambda moment, _: kind(at=moment, container=number.upper()))
 
 

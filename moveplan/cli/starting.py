@@ -129,7 +129,8 @@ def from_answers(file: Path, given: Mapping[str, str], *, asking: bool) -> str:
     """
     today = date.today()  # noqa: DTZ011 - the day where the keeper is
     asked = interview.questions()
-    read = _reader(today)
+    units: dict[str, str] = {}
+    read = _reader(today, units)
     answers = _sound(given, read)
     if asking:
         _ask(file, answers, Interview(asked, today, read, lambda so_far: _keep(file, so_far), answers))
@@ -139,11 +140,16 @@ def from_answers(file: Path, given: Mapping[str, str], *, asking: bool) -> str:
     return _filled(kept, today)
 
 
-def _reader(today: date) -> Callable[[str, str], str]:
+def _reader(today: date, units: dict[str, str]) -> Callable[[str, str], str]:
+    """Give what reads answers; the units that were answered last say what a number alone means."""
+
     def read(key: str, text: str) -> str:
         from moveplan.planfile.starter import read_answer
 
-        return read_answer(key, text, today)
+        answer = read_answer(key, text, today, units.get("units", "metric"))
+        if key == "units":
+            units["units"] = answer
+        return answer
 
     return read
 
@@ -155,7 +161,7 @@ def _sound(given: Mapping[str, str], read: Callable[[str, str], str]) -> dict[st
     from moveplan.planfile.schema.refusals import RefusedError
 
     answers, problems = {}, []
-    for key, text in given.items():
+    for key, text in sorted(given.items(), key=lambda one: one[0] != "units"):  # the others are read by it
         try:
             answers[key] = read(key, text)
         except RefusedError as error:
@@ -180,7 +186,7 @@ def _ask(file: Path, answers: dict[str, str], held: Interview) -> None:
         problem = Problem("there is no terminal to ask in", "", "add --no-questions, and answers as options")
         raise PlanFileError((problem,), _OPTIONS)
     say(
-        f"A few questions make {file}. Enter takes the usual answer; < goes a step back; quit keeps it for later."
+        f"A few questions make {file}. Enter takes the usual answer; ? explains; < goes back; quit keeps it for later."
     )
     begun = _still_sound(interview.kept_answers(file), held)
     if begun:

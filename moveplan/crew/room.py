@@ -76,7 +76,7 @@ def room_of(plan: Path, plan_id: str, secret: bytes) -> Room:
     journal = read_journal(plan, plan_id)
     accepted = state_of(journal.entries).accepted
     if not accepted:
-        raise NothingAcceptedError(f'no schedule was accepted yet; run "moveplan log {plan} accept" first')
+        raise NothingAcceptedError(f'no schedule was accepted yet; run "moveplan record {plan} accept" first')
     snapshot = snapshot_of(accepted[-1].schedule, journal.path.name)
     tokens = {_token(secret, plan_id, person): person for person in snapshot.people}
     return Room(plan, plan_id, snapshot, index_of(snapshot, plan_id), tokens)

@@ -281,7 +281,7 @@ def snapshot_of(data: Mapping[str, Any], where: str) -> Snapshot:
         return _snapshot(data)
     except (LineError, LookupError, TypeError, ValueError, AttributeError) as error:
         message = f"the accepted schedule cannot be read: {error}"
-        problem = Problem(message, where, 'run "moveplan log PLAN accept" again')
+        problem = Problem(message, where, 'run "moveplan record PLAN accept" again')
         raise PlanFileError((problem,), where) from None
 
 

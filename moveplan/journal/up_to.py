@@ -52,7 +52,7 @@ def up_to(task: str, person: str, snapshot: Snapshot, state: JournalState, at: i
         raise refused(
             f"before {task} {'stand hold points' if len(gates) > 1 else 'stands a hold point'} that nobody signed: "
             f"{', '.join(gates)}",
-            f"sign it first: moveplan log PLAN met {gates[0]} --by NAME",
+            f"sign it first: moveplan record PLAN met {gates[0]} --by NAME",
         )
     return [
         Done(at=max(min(one.finish, at), found.begun.get(one.id, 0)), task=one.id, reason=WHY) for one in rows

@@ -98,7 +98,7 @@ def _of_task(
     if task.kind is Kind.HOLD_POINT:
         raise refused(
             f"{record.task} is a hold point; somebody has to sign it",
-            f"moveplan log PLAN met {record.task} --by NAME",
+            f"moveplan record PLAN met {record.task} --by NAME",
         )
     if isinstance(record, Done) and record.time is not None:
         _check_time(record.time, record.task, task.times, before)
@@ -148,13 +148,13 @@ def _check_order(record: Begun | Done | Dropped | Met, before: TaskState, known:
     if before.state is State.COMPLETED:
         when = "" if before.done is None else f" since {iso(before.done, known.zone)}"
         raise refused(
-            f"{record.task} is done{when}", "undo that record first if it is wrong: moveplan log PLAN undo"
+            f"{record.task} is done{when}", "undo that record first if it is wrong: moveplan record PLAN undo"
         )
     begun = before.begun
     if isinstance(record, Begun) and before.state is State.IN_PROCESS and begun is not None:
         raise refused(
             f"{record.task} was begun at {iso(begun, known.zone)}",
-            "undo that record first if it is wrong: moveplan log PLAN undo",
+            "undo that record first if it is wrong: moveplan record PLAN undo",
         )
     if isinstance(record, Done) and begun is not None and not before.times and record.at < begun:
         raise refused(
@@ -176,7 +176,8 @@ def _signed(record: Met, state: JournalState, known: Known) -> Met:
     task = known.task(record.task)
     if task.kind is not Kind.HOLD_POINT:
         raise refused(
-            f"{record.task} is no hold point, nobody has to sign it", f"moveplan log PLAN done {record.task}"
+            f"{record.task} is no hold point, nobody has to sign it",
+            f"moveplan record PLAN done {record.task}",
         )
     if not record.by.strip():
         raise refused(f"{record.task} needs a name", "say who signs with --by NAME")
@@ -209,7 +210,9 @@ def undo_of(line: int | None, entries: tuple[Entry, ...], now: int) -> Undo:
         return Undo(at=now, line=counting[-1].line)
     found = next((entry for entry in entries if entry.line == line), None)
     if found is None:
-        raise refused(f"line {line} of the journal is no record", "moveplan log PLAN lists the last records")
+        raise refused(
+            f"line {line} of the journal is no record", "moveplan record PLAN lists the last records"
+        )
     if all(entry.line != line for entry in counting) and not isinstance(found.record, Undo):
         raise refused(
             f"line {line} is undone already",

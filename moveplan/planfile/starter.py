@@ -19,9 +19,24 @@ from moveplan.planfile.schema.words import PURPOSES, SPOTS, UNITS
 from moveplan.science.livestock import UnknownKindError, kind_named
 from moveplan.units import quoted
 
-_BY = re.compile(r"\s*[x×]\s*", re.IGNORECASE)
+_BY = re.compile(r"\s*[x×]\s*|\s+by\s+", re.IGNORECASE)
 _SIZED = re.compile(r"(.*?[0-9.])\s*([^0-9.\s].*)?")
 _ANIMALS = re.compile(r"(?:([0-9]{1,5})\s*[x×]?\s+)?([^0-9]+?)(?:\s+([0-9].*))?")
+_ABOUT = re.compile(r"^(?:about|around|roughly|some|ca\.?|~)\s*(?=[0-9])", re.IGNORECASE)
+_ONE, _PAIR = (
+    re.compile(r"^(?:an?|one)\s+", re.IGNORECASE),
+    re.compile(r"^(?:a\s+)?pair\s+(?:of\s+)?", re.IGNORECASE),
+)
+_BARE = re.compile(r"[0-9]+(?:,[0-9]{3})*(?:\.[0-9]+)?")
+_THOUSANDS = re.compile(r"(?<=[0-9]),(?=[0-9]{3}(?![0-9]))")
+_UNITS_OF: Mapping[str, Mapping[str, str]] = {
+    "distance": {"metric": "km", "us": "miles"},
+    "payload": {"metric": "kg", "us": "lb"},
+    "water": {"metric": "l/day", "us": "US gal/day"},
+    "delivery": {"metric": "weeks", "us": "weeks"},
+}
+_LENGTH_UNIT = {"metric": "cm", "us": "in"}
+"""What a number alone means, in the units that the plan is printed in."""
 _PLAIN = re.compile(r"[A-Za-z0-9](?:[A-Za-z0-9 ./+_%°-]*[A-Za-z0-9.%])?")
 _SLUG = re.compile(r"[^a-z0-9]+")
 _ANIMAL_SIZE = Quantity("cm", 0.1, 300, "7 cm")
@@ -70,7 +85,7 @@ class Sizes:
     height: str
 
 
-def read_answer(key: str, text: str, today: date) -> str:
+def read_answer(key: str, text: str, today: date, units: str = "metric") -> str:
     """Read an answer, and refuse it in words where it cannot be one.
 
     Parameters
@@ -81,6 +96,8 @@ def read_answer(key: str, text: str, today: date) -> str:
         The answer. [-]
     today : date
         Days of the plan lie after it. [-]
+    units : str
+        ``metric`` or ``us``: what a number without a unit means. [-]
 
     Returns
     -------
@@ -98,7 +115,21 @@ def read_answer(key: str, text: str, today: date) -> str:
         if day <= today:
             raise refusal(f"{day} is not after today, {today}", "write a day that lies ahead")
         return day.isoformat()
-    return _READERS[key](shown)
+    return _READERS[key](_with_unit(key, shown, units))
+
+
+def _with_unit(key: str, text: str, units: str) -> str:
+    """Add the unit of the plan to a number that has none.
+
+    >>> _with_unit("payload", "2,200", "us"), _with_unit("tank", "120x50x50", "metric")
+    ('2200 lb', '120x50x50 cm')
+    """
+    if key in _UNITS_OF:
+        plain = _THOUSANDS.sub("", text)
+        return f"{plain} {_UNITS_OF[key][units]}" if _BARE.fullmatch(plain) else plain
+    if key in {"tank", "new-tank"} and _BY.search(text):
+        return text if re.search(r"[^0-9.\sx×by]", text, re.IGNORECASE) else f"{text} {_LENGTH_UNIT[units]}"
+    return text
 
 
 def starter_values(answers: Mapping[str, str], plan_id: str, today: date) -> Mapping[str, Any]:
@@ -175,7 +206,7 @@ def _free_ids(slugs: Sequence[str]) -> list[str]:
 
 
 def _group(text: str) -> Animals:
-    parts = _ANIMALS.fullmatch(text)
+    parts = _ANIMALS.fullmatch(_counted(text))
     if parts is None:
         raise refusal(f"{quoted(text)} is not a count and a kind", 'write for example "2 clownfish 7 cm"')
     try:
@@ -190,6 +221,15 @@ def _group(text: str) -> Animals:
     if parts[3]:
         _ANIMAL_SIZE.read(parts[3])
     return Animals(kind.id, kind.id, parts[1] or "1", parts[3] or "")
+
+
+def _counted(text: str) -> str:
+    """Write a count that was said in words as a number.
+
+    >>> _counted("a tang"), _counted("pair of clownfish"), _counted("about 20 snails")
+    ('1 tang', '2 clownfish', '20 snails')
+    """
+    return _ONE.sub("1 ", _PAIR.sub("2 ", _ABOUT.sub("", text.strip())))
 
 
 def _people(text: str) -> tuple[Named, ...]:

@@ -34,7 +34,7 @@ def failures_told(story: Story, plan: Plan) -> Iterator[Problem]:
             f"{to_local(failure.planned_on, plan.zone):%a %H:%M}",
             "",
             f"{_MEND.get(failure.what, _CALL)}; moveplan next PLAN says which ways there are, and "
-            f"moveplan log PLAN fails {failure.what} {failure.name} --until TIME, or works {failure.what} "
+            f"moveplan record PLAN fails {failure.what} {failure.name} --until TIME, or works {failure.what} "
             f"{failure.name}, plans on with it",
         )
 

@@ -81,7 +81,7 @@ def findings_of(
         yield Problem(
             f"should be over by now, and nothing says that it is: {_named(late)}; it is planned anew from now on",
             "",
-            "log what was done with its real time (moveplan log PLAN done TASK --at TIME), or drop it",
+            "log what was done with its real time (moveplan record PLAN done TASK --at TIME), or drop it",
         )
     alone = {task.id for task in network.tasks if task.kind is Kind.WAIT and task.crew is None}
     asked = [name for name in over if name not in alone]
@@ -89,7 +89,7 @@ def findings_of(
         yield Problem(
             f"taken as done when it was planned, because what waits for it has begun: {_named(asked)}",
             "",
-            "log it with its real time (moveplan log PLAN done TASK --at TIME; met for a hold point)",
+            "log it with its real time (moveplan record PLAN done TASK --at TIME; met for a hold point)",
         )
     yield from _gone(network, story.state)
 

@@ -363,3 +363,19 @@ def test_results_name_what_they_were_made_with(run: Run) -> None:
     told = run("--version").out
     assert told.startswith(f"moveplan {__version__} (python ")
     assert all(f"{name} {version}" in told for name, version in made.items())
+
+
+def test_log_is_another_name_of_record() -> None:
+    """For one version; it is not shown."""
+    runner = CliRunner()
+    assert " record " in runner.invoke(app, ["--help"]).stdout
+    assert " log " not in runner.invoke(app, ["--help"]).stdout
+    old, new = (runner.invoke(app, [name, "--help"]).stdout for name in ("log", "record"))
+    assert old.replace(" log ", " record ") == new
+
+
+def test_no_sentence_of_the_help_is_cut() -> None:
+    shown = CliRunner().invoke(app, ["--help"], terminal_width=60).stdout.partition("\nCommands:\n")[2]
+    assert "..." not in shown
+    assert "…" not in shown
+    assert shown.index("  new ") < shown.index("  build ") < shown.index("  schema ")

@@ -273,7 +273,7 @@ def test_next_without_an_accepted_schedule(tmp_path: Path) -> None:
     plan = plan_file(tmp_path)
     found = runner.invoke(app, ["next", str(plan)])
     assert isinstance(found.exception, MoveplanError)
-    assert str(found.exception) == f'no schedule was accepted yet; run "moveplan log {plan} accept" first'
+    assert str(found.exception) == f'no schedule was accepted yet; run "moveplan record {plan} accept" first'
 
 
 def test_a_reading_past_a_limit_says_what_to_do(plan: Path) -> None:

@@ -335,6 +335,49 @@ def test_answers_that_are_taken(key: str, text: str) -> None:
     assert read_answer(key, text, date(2027, 1, 4)) == text
 
 
+@pytest.mark.parametrize(
+    ("key", "text", "units", "kept"),
+    [
+        ("payload", "800", "metric", "800 kg"),
+        ("payload", "2,200 lb", "us", "2200 lb"),
+        ("payload", "2200", "us", "2200 lb"),
+        ("distance", "12", "us", "12 miles"),
+        ("water", "190", "metric", "190 l/day"),
+        ("delivery", "6", "metric", "6 weeks"),
+        ("tank", "120x50x50", "metric", "120x50x50 cm"),
+        ("tank", "48 by 18 by 21", "us", "48 by 18 by 21 in"),
+        ("tank", "1.2 m x 60 cm x 0.55 m", "us", "1.2 m x 60 cm x 0.55 m"),
+    ],
+)
+def test_a_number_alone_is_in_the_units_of_the_plan(key: str, text: str, units: str, kept: str) -> None:
+    assert read_answer(key, text, date(2027, 1, 4), units) == kept
+
+
+def test_animals_may_be_counted_in_words(home: Path, run: Run) -> None:
+    ran = run("new", "--no-questions", "--animals", "a tang, pair of clownfish, about 20 snails, an anemone")
+    assert (ran.status, ran.err) == (0, "")
+    assert {one.kind: one.count for one in read_plan(home / "plan.yaml").livestock} == {
+        "tang": 1,
+        "clownfish": 2,
+        "snail": 20,
+        "anemone": 1,
+    }
+
+
+def test_options_without_units_follow_those_of_the_plan(home: Path, run: Run) -> None:
+    run("new", "--no-questions", "--payload", "2,200", "--tank", "48x18x21", "--units", "us")
+    text = (home / "plan.yaml").read_text("utf-8")
+    assert "payload: 2200 lb" in text
+    assert "width: 18 in" in text
+
+
+def test_a_question_mark_explains(home: Path) -> None:
+    held = talk(home, "?", "Mine", "?", "quit")
+    assert asked(held.said) == ["1/13", "2/13"]
+    assert "An answer looks like this: My reef moves" in held.said
+    assert json.loads((home / "plan.yaml.draft").read_text("utf-8")) == {"title": "Mine"}
+
+
 # --- examples as a beginning ---------------------------------------------------------------------------
 
 

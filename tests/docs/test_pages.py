@@ -47,6 +47,7 @@ def commands() -> dict[str, list[str]]:
     return {
         name: [option for one in command.params for option in one.opts if option.startswith("--")]
         for name, command in group.commands.items()
+        if not command.hidden
     }
 
 

@@ -35,13 +35,13 @@ def _warm(value: float, at: int = T0) -> Reading:
             (BEGUN, DONE),
             DONE,
             "draw-water is done since 2027-03-13T08:20:00+00:00; undo that record first if it is wrong: "
-            "moveplan log PLAN undo",
+            "moveplan record PLAN undo",
         ),
         (
             (BEGUN,),
             BEGUN,
             "draw-water was begun at 2027-03-13T08:00:00+00:00; undo that record first if it is wrong: "
-            "moveplan log PLAN undo",
+            "moveplan record PLAN undo",
         ),
         (
             (BEGUN,),
@@ -53,17 +53,17 @@ def _warm(value: float, at: int = T0) -> Reading:
             (DONE,),
             Dropped(at=T0 + 30, task="draw-water", reason="why not"),
             "draw-water is done since 2027-03-13T08:20:00+00:00; undo that record first if it is wrong: "
-            "moveplan log PLAN undo",
+            "moveplan record PLAN undo",
         ),
         (
             (),
             Done(at=T0, task=HOLD),
-            f"{HOLD} is a hold point; somebody has to sign it; moveplan log PLAN met {HOLD} --by NAME",
+            f"{HOLD} is a hold point; somebody has to sign it; moveplan record PLAN met {HOLD} --by NAME",
         ),
         (
             (),
             Met(at=T0, task="draw-water", by="Ines"),
-            "draw-water is no hold point, nobody has to sign it; moveplan log PLAN done draw-water",
+            "draw-water is no hold point, nobody has to sign it; moveplan record PLAN done draw-water",
         ),
         ((), Met(at=T0, task=HOLD, by=" "), f"{HOLD} needs a name; say who signs with --by NAME"),
         (
