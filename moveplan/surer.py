@@ -12,7 +12,8 @@ from decimal import Decimal
 from itertools import chain
 
 from moveplan import door
-from moveplan.changed_plans import Change, changes_for
+from moveplan.changed.change import Change
+from moveplan.changed.offers import changes_for
 from moveplan.cost.lines import cost_of
 from moveplan.errors import MoveplanError
 from moveplan.outputs.outlook import Help, Outlook, Verdict
@@ -153,11 +154,11 @@ def helps_for(outlook: Outlook, project: Project, found: Schedule, settings: Set
     promise = outlook.risk.promise if outlook.risk else None
     if outlook.verdict is not Verdict.TIGHT or promise is None:
         return ()
+    base = _Base(project, found, promise.kept)
     helps = [
         tried
         for change in changes_for(project, found, promise)
-        if (tried := _tried(project, found, change, settings))
-        and tried.told.kept >= promise.kept + LEAST_GAIN
+        if (tried := _tried(base, change, settings)) and tried.told.kept >= promise.kept + LEAST_GAIN
     ]
     enough = promise.confidence
     worth = sorted(
@@ -180,17 +181,48 @@ class _Tried:
         return gains >= 0 and saves >= 0 and (gains > 0 or saves > 0)
 
 
-def _tried(project: Project, found: Schedule, change: Change, settings: Settings) -> _Tried | None:
-    """Carry a change out, on the schedule as it stands and on others."""
+@dataclass(frozen=True, slots=True)
+class _Base:
+    """What a change is compared with."""
+
+    project: Project
+    schedule: Schedule
+    kept: float
+
+
+def _tried(base: _Base, change: Change, settings: Settings) -> _Tried | None:
+    """Carry a change out: on the schedule as it stands, and on others where that is not enough."""
     try:
-        other = change.carried_out(project, found)
-        as_is = None if door.faults_of(other, found) else _judge(other, found, settings)
-        judged = [*filter(None, (as_is,)), *_searched(other, settings, range(SEARCHES_CHANGED))]
-        best = max(judged, key=lambda one: _merit(other, one), default=None)
-        if best is None:
+        other = change.carried_out(base.project, base.schedule)
+        if other.impossible or other.unsafe:
             return None
-        more = cost_of(other, best.schedule).total - cost_of(project, found).total
+        best = _changed(base, other, settings, anew=change.anew)
+        if best is None or _unsafe(other, best):
+            return None
+        more = cost_of(other, best.schedule).total - cost_of(base.project, base.schedule).total
     except MoveplanError:  # the changed plan has limits of its own
         return None
     told = Help(change.kind, change.writes, change.who, best.promise.kept, max(more, Decimal(0)))
-    return _Tried(told, 1 + float(told.cost) + HOUR_UNPAID * change.unpaid_h)
+    longer_h = _unpaid_h(other, best.schedule) - _unpaid_h(base.project, base.schedule)
+    return _Tried(
+        told, 1 + float(told.cost) + HOUR_UNPAID * max(change.unpaid_h, longer_h if change.anew else 0)
+    )
+
+
+def _unpaid_h(project: Project, schedule: Schedule) -> float:
+    """Hours that people who are not paid work."""
+    unpaid = {person.id for person in project.plan.people if not person.cost_per_hour}
+    worked = (
+        len(unpaid.intersection(one.people)) * sum(piece.minutes for piece in one.segments)
+        for one in schedule.placements
+    )
+    return sum(worked) / 60
+
+
+def _changed(base: _Base, other: Project, settings: Settings, *, anew: bool) -> Judged | None:
+    """Judge the schedule as it stands in the changed plan; where it gains nothing there, look for others."""
+    as_is = None if anew or door.faults_of(other, base.schedule) else _judge(other, base.schedule, settings)
+    if as_is is not None and as_is.promise.kept >= base.kept + LEAST_GAIN:
+        return as_is
+    judged = [*filter(None, (as_is,)), *_searched(other, settings, range(SEARCHES_CHANGED))]
+    return _best(other, judged) if judged else None

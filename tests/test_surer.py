@@ -7,7 +7,6 @@ from dataclasses import replace
 import pytest
 
 from moveplan import door, surer
-from moveplan.changed_plans import changes_for
 from moveplan.outputs.outlook import Outlook, Verdict
 from moveplan.practice.project import Project
 from moveplan.reading import Settings
@@ -133,31 +132,6 @@ def test_the_first_safe_schedule_ends_the_search(monkeypatch: pytest.MonkeyPatch
 
 def test_without_runs_nothing_is_judged() -> None:
     assert surest(PROJECT, SCHEDULE, replace(SETTINGS, runs=0)) is SCHEDULE
-
-
-def test_changes_name_keys_that_can_be_written() -> None:
-    late = replace(PROMISE, breaks=(Broken("hours", "ines", 0.4), Broken("hire", "van", 0.1)))
-    found = list(changes_for(PROJECT, SCHEDULE, late))
-    writes = [change.writes for change in found]
-    assert len(set(writes)) == len(writes)
-    assert any(one[0][0] == "people.ines.moving-day" and one[0][1].endswith("-24:00") for one in writes)
-    assert (("vehicles.van.hire", "{from: 2027-03-12 16:00, until: 2027-03-15 14:00}"),) in writes
-    assert {change.kind for change in found} == {"later", "earlier", "both", "hire"}
-
-
-def test_what_breaks_rarely_asks_for_nothing() -> None:
-    rare = replace(PROMISE, breaks=(Broken("hours", "ines", 0.01),))
-    assert list(changes_for(PROJECT, SCHEDULE, rare)) == []
-
-
-def test_a_change_is_carried_out_in_the_plan_and_in_the_hours() -> None:
-    late = replace(PROMISE, breaks=(Broken("hours", "ines", 0.4),))
-    change = next(iter(changes_for(PROJECT, SCHEDULE, late)))
-    after = change.carried_out(PROJECT, SCHEDULE)
-    longer = {one.id: sum(piece.minutes for piece in one.available) for one in after.scheduling.people}
-    before = {one.id: sum(piece.minutes for piece in one.available) for one in PROJECT.scheduling.people}
-    assert longer["ines"] == before["ines"] + 60
-    assert longer["bea"] == before["bea"]
 
 
 def test_what_helps_is_surer_and_nothing_told_is_beaten() -> None:

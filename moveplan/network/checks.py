@@ -10,7 +10,7 @@ from moveplan.network.arcs import Arc, ArcGraph, Cause, Span, arcs_of
 from moveplan.network.graph import Network
 from moveplan.network.link import Link, Relation
 from moveplan.network.passes import PositiveCycleError, early_starts
-from moveplan.network.words import listed, said
+from moveplan.network.words import from_end_to_end, listed, named, said
 
 _MOST_TASKS_NAMED = 12
 _MOST_TRIED = 100
@@ -57,8 +57,8 @@ def _wheres(graph: ArcGraph, cycle: Sequence[Arc]) -> str:
     for arc in cycle:
         if arc.link is not None and arc.link.where:
             return arc.link.where
-    named = [graph.tasks[arc.head].where for arc in cycle if arc.head != graph.origin]
-    return next((where for where in named if where), "")
+    lines = [graph.tasks[arc.head].where for arc in cycle if arc.head != graph.origin]
+    return next((where for where in lines if where), "")
 
 
 def _shortest(graph: ArcGraph, cycle: Sequence[Arc]) -> Sequence[Arc]:
@@ -80,7 +80,7 @@ def _shortest(graph: ArcGraph, cycle: Sequence[Arc]) -> Sequence[Arc]:
 
 def _ring(graph: ArcGraph, found: Sequence[Arc]) -> Problem:
     cycle = _shortest(graph, found)
-    names = [(graph.tasks[arc.head].id, graph.tasks[arc.tail].id) for arc in cycle]
+    names = [(named(graph.tasks[arc.head]), named(graph.tasks[arc.tail])) for arc in cycle]
     if len(names) == 1:
         return Problem(f"{names[0][0]} waits for itself", _wheres(graph, cycle), "remove that link")
     waits = listed([f"{after} waits for {before}" for after, before in names], _MOST_TASKS_NAMED)
@@ -88,13 +88,9 @@ def _ring(graph: ArcGraph, found: Sequence[Arc]) -> Problem:
     return Problem(f"{waits}", _wheres(graph, cycle), f"remove {which}")
 
 
-def _end(name: str, finish: bool) -> str:
-    return f"the {'finish' if finish else 'start'} of {name}"
-
-
-def _between(link: Link) -> str:
-    relation = link.relation
-    return f"{_end(link.before, relation.from_finish)} to {_end(link.after, relation.to_finish)}"
+def _between(graph: ArcGraph, link: Link) -> str:
+    names = {task.id: named(task) for task in graph.tasks}
+    return from_end_to_end(link.relation, names[link.before], names[link.after])
 
 
 def _plain(link: Link) -> bool:
@@ -104,20 +100,20 @@ def _plain(link: Link) -> bool:
 def _step(graph: ArcGraph, arc: Arc) -> str:
     """One arc as a sum people can follow."""
     if arc.cause is Cause.NOT_BEFORE:
-        return f"{graph.tasks[arc.head].id} not before {said(arc.weight)} after the start"
+        return f"{named(graph.tasks[arc.head])} not before {said(arc.weight)} after the start"
     if arc.link is None or (arc.cause is Cause.LEAST and _plain(arc.link)):
         return ""
     gap = arc.link.min_gap_min if arc.cause is Cause.LEAST else arc.link.max_gap_min
     word = "at least" if arc.cause is Cause.LEAST else "at most"
-    return f"{_between(arc.link)} {word} {said(gap or 0)}"
+    return f"{_between(graph, arc.link)} {word} {said(gap or 0)}"
 
 
 def _limit(graph: ArcGraph, arc: Arc) -> tuple[str, int]:
     """Say what one greatest gap or finish-by limits, and how much it allows."""
     if arc.link is not None and arc.link.max_gap_min is not None:
-        return f"from {_between(arc.link)}", arc.link.max_gap_min
+        return f"from {_between(graph, arc.link)}", arc.link.max_gap_min
     task = graph.tasks[arc.tail]
-    return f"from the start until {task.id} is finished", (task.finish_by or 0) - graph.start
+    return f"from the start until {named(task)} is finished", (task.finish_by or 0) - graph.start
 
 
 def counted(graph: ArcGraph, arcs: Sequence[Arc]) -> str:
@@ -125,7 +121,7 @@ def counted(graph: ArcGraph, arcs: Sequence[Arc]) -> str:
     ends = [arc.head for arc in arcs]
     path = [arcs[0].tail, *ends] if arcs[0].tail != arcs[-1].head else ends
     names = [
-        f"{graph.tasks[at].id} ({said(graph.spans[at].least)})"
+        f"{named(graph.tasks[at])} ({said(graph.spans[at].least)})"
         for at in dict.fromkeys(path)
         if at != graph.origin
     ]

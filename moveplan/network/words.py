@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Protocol
+
+from moveplan.network.link import Relation
 
 _A_DAY = 1440
 
@@ -18,6 +21,36 @@ def said(minutes: int) -> str:
     parts += [f"{rest // 60} h"] if rest >= 60 else []
     parts += [f"{rest % 60} min"] if rest % 60 else []
     return ("-" if minutes < 0 else "") + (" ".join(parts) or "0 min")
+
+
+class Titled(Protocol):
+    """What has an id and a title, such as a task."""
+
+    @property
+    def id(self) -> str:
+        """Its id."""
+
+    @property
+    def title(self) -> str:
+        """What people call it; the id where they gave none."""
+
+
+def named(thing: Titled) -> str:
+    """Name a task in a sentence: by its title, or by its id where it has none of its own."""
+    return thing.id if thing.title in ("", thing.id) else f"“{thing.title}”"
+
+
+def from_end_to_end(relation: Relation, before: str, after: str) -> str:
+    """Say between which ends of two tasks a link is measured.
+
+    >>> from_end_to_end(Relation.STARTTOFINISH, "fill", "mix")
+    'the start of fill to the finish of mix'
+    """
+    return f"{_end(before, relation.from_finish)} to {_end(after, relation.to_finish)}"
+
+
+def _end(name: str, finish: bool) -> str:
+    return f"the {'finish' if finish else 'start'} of {name}"
 
 
 def worked(minutes: int) -> str:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from moveplan.network.task import State
 from moveplan.outputs.outlook import Outlook
 from moveplan.risk.summary import Broken, Promise, RiskSummary
 
@@ -29,6 +30,9 @@ class Stake:
         What breaks often enough to be told first. [-]
     causes : tuple of (str, float)
         Title of the task that a missed day is most often missed for, and the share of runs. [-]
+    overdue : tuple of (str, int)
+        Title of each task that is planned after the date by which it had to begin, or has not begun by it, and that
+        date, UTC, the earliest first. [min]
     starts, hopeful : int
         How many starts the moving days have, and how many of them are reached too seldom to be told as they are. [-]
     """
@@ -36,6 +40,7 @@ class Stake:
     promise: Promise | None = None
     breaks: tuple[Broken, ...] = ()
     causes: tuple[tuple[str, float], ...] = ()
+    overdue: tuple[tuple[str, int], ...] = ()
     starts: int = 0
     hopeful: int = 0
 
@@ -66,9 +71,18 @@ def stake_of(outlook: Outlook) -> Stake:
         risk.promise,
         tuple(one for one in risk.promise.breaks if one.chance >= WORTH_SAYING),
         tuple((titles[task], share) for task, share in causes),
+        tuple((titles[task], latest) for task, latest in _overdue(outlook, risk)),
         len(risk.promise.start_chances),
         sum(chance < HOPEFUL for _, chance in risk.promise.start_chances),
     )
+
+
+def _overdue(outlook: Outlook, risk: RiskSummary) -> Iterator[tuple[str, int]]:
+    begun = {task for task, state in outlook.states.items() if state is not State.NEEDS_ACTION}
+    stands = {one.task: one.start for one in outlook.schedule.placements}
+    for one in sorted(risk.start_by, key=lambda row: row.latest):
+        if one.task in stands and one.task not in begun and one.latest < max(stands[one.task], outlook.now):
+            yield one.task, one.latest
 
 
 def named_chances(risk: RiskSummary) -> Sequence[tuple[str, float | None]]:

@@ -104,11 +104,11 @@ class Help:
     Parameters
     ----------
     kind : str
-        ``later``, ``earlier``, ``both`` or ``hire``. [-]
+        ``later``, ``earlier``, ``both``, ``eve``, ``hire``, ``helper``, ``bags`` or ``way``. [-]
     writes : tuple of (str, str)
         Keys of the plan file, and what to write there. [-]
     who : tuple of str
-        Ids of the people or vehicles it is about. [-]
+        Ids of the people, vehicles or animals it is about; of a way its name. [-]
     kept : float
         Share of the runs in which all that is promised is kept then. [-]
     cost : Decimal

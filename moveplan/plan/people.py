@@ -33,6 +33,8 @@ class Helper:
         Id of the place where they start from; empty: the old home. [-]
     lead : bool
         Whether they lead: ask, book, brief, decide and sign. [-]
+    eve_hours : tuple of HoursRule
+        When they have time on the day before the moving day, beside ordinary hours; rule ignored, minutes count. [-]
     """
 
     id: str
@@ -47,6 +49,7 @@ class Helper:
     cost_per_hour: Decimal
     place: str
     lead: bool = False
+    eve_hours: tuple[HoursRule, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

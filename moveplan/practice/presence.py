@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 from zoneinfo import ZoneInfo
 
 from moveplan.hours import HoursRule, free_time
@@ -22,7 +22,26 @@ def moving_day_hours(helper: Helper, day: date, zone: ZoneInfo) -> tuple[Interva
     zone : ZoneInfo
         Time zone of the hours. [-]
     """
-    rules = tuple(HoursRule("FREQ=DAILY", one.from_minute, one.to_minute) for one in helper.moving_day_hours)
+    return _on(helper, helper.moving_day_hours, day, zone)
+
+
+def eve_hours(helper: Helper, day: date, zone: ZoneInfo) -> tuple[Interval, ...]:
+    """Give the hours that somebody has on the day before the moving day because it is that; none where they are away.
+
+    Parameters
+    ----------
+    helper : Helper
+        Who. [-]
+    day : date
+        The moving day itself. [-]
+    zone : ZoneInfo
+        Time zone of the hours. [-]
+    """
+    return _on(helper, helper.eve_hours, day - timedelta(days=1), zone)
+
+
+def _on(helper: Helper, hours: tuple[HoursRule, ...], day: date, zone: ZoneInfo) -> tuple[Interval, ...]:
+    rules = tuple(HoursRule("FREQ=DAILY", one.from_minute, one.to_minute) for one in hours)
     return free_time(rules, helper.absences, day, day, zone)
 
 

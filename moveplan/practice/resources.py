@@ -12,7 +12,7 @@ from moveplan.plan.move import Plan
 from moveplan.plan.people import Helper
 from moveplan.plan.people import Vehicle as PlanVehicle
 from moveplan.practice.mealtimes import Mealtime, feeding_hours
-from moveplan.practice.presence import moving_day_hours
+from moveplan.practice.presence import eve_hours, moving_day_hours
 from moveplan.quantities.freight.road import drive_of
 from moveplan.quantities.policy import Policy
 from moveplan.scheduling.problem import Gear, Person, SchedulingProblem, TiedDay, Vehicle
@@ -165,6 +165,7 @@ def _person(
     hours = list(free_time(helper.hours, absences, span.first, span.last, plan.zone))
     for move_day in move_days:
         hours += moving_day_hours(helper, move_day, plan.zone)
+        hours += eve_hours(helper, move_day, plan.zone)
     return Person(
         id=helper.id,
         name=helper.name,

@@ -77,7 +77,9 @@ def _simulated(
         overtime=round(outcome.overtime.mean(), 6) if has_day else None,
         cost=outcome.purse.spread() if outcome.purse.cost.mean() or register else None,
         errors=tuple(outcome.errors()),
-        notes=notes_of(project, tuple(day.slip_days for day in outcome.prepared.days)),
+        notes=notes_of(
+            project, tuple(day.slip_days for day in outcome.prepared.days), outcome.purse.expected_losses
+        ),
         model=model_of(outcome.prepared, outcome.purse.hires, outcome.deadlines.rows),
         promise=outcome.promises.told(outcome.milestones) if has_day else None,
     )

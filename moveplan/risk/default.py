@@ -13,6 +13,7 @@ from moveplan.estimate import Provenance
 from moveplan.plan.livestock import Livestock
 from moveplan.practice.project import Project
 from moveplan.risk.summary import Measure, RegisterEntry
+from moveplan.risk.units import chance_of_any, units_of
 from moveplan.risk.words import measure_words, risk_words
 from moveplan.scheduling.schedule import Schedule
 from moveplan.science.livestock import kinds
@@ -97,7 +98,7 @@ def default_register(project: Project, schedule: Schedule) -> tuple[RegisterEntr
     return tuple(
         _entry(project, risk, row, tasks, responsible(project, schedule, row["who"], tasks))
         for risk, row, tasks in rows
-        if _fits(project, row, tasks)
+        if _fits(project, row, tasks) and units_of(project, row.get("units", ""), tasks) > 0
     )
 
 
@@ -117,12 +118,13 @@ def _entry(
 ) -> RegisterEntry:
     event, trigger, response = risk_words(risk)
     at_stake = _of_groups(project, row["groups"]) if "groups" in row else travelling(project)
-    loss = Decimal(str(row["share"])) * value_of(at_stake)
+    units = units_of(project, row.get("units", ""), tasks)
+    loss = Decimal(str(row["share"])) * value_of(at_stake) / (units if row.get("apart") else 1)
     return RegisterEntry(
         id=risk,
         event=event,
         trigger=trigger,
-        probability=row["probability"],
+        probability=chance_of_any(row["probability"], units),
         cost=(Decimal(row["cost"]) + loss).quantize(CENT, ROUND_HALF_UP),
         delay_min=row["delay_min"],
         response=response,

@@ -11,7 +11,9 @@ from moveplan.risk.draw import Bins, Floats, quantile_tables
 from moveplan.risk.net import Mishap
 from moveplan.risk.simulate import Chunk
 from moveplan.risk.stays import Stay
-from moveplan.risk.windows import Flags
+
+LEAST_MIN = 1e-3
+"""A safe time is no shorter, so that a stay has a share of it. [min]"""
 
 
 class Containers:
@@ -43,20 +45,20 @@ class Containers:
         self._tables = quantile_tables(rows, low_high)
         self.groups = tuple(dict.fromkeys(stay.livestock for stay in stays))
 
-    def over_limit(self, chunk: Chunk) -> dict[str, Flags]:
-        """Whether each group passes its safe time, one a run.
+    def shares(self, chunk: Chunk) -> dict[str, Floats]:
+        """Give the longest stay of each group as a share of its safe time, one a run. [-].
 
         Parameters
         ----------
         chunk : Chunk
             Its spare draws give the safe times, one row a group. [-]
         """
-        over = {group: np.zeros(chunk.runs, dtype=bool) for group in self.groups}
+        found = {group: np.zeros(chunk.runs) for group in self.groups}
         for number, stay in enumerate(self.stays):
             bins: Bins = chunk.spare[self.groups.index(stay.livestock)]
-            safe_min = self._tables[number][bins]
-            over[stay.livestock] |= self._lasts(chunk, stay) > safe_min
-        return over
+            safe_min = np.maximum(self._tables[number][bins], LEAST_MIN)
+            np.maximum(found[stay.livestock], self._lasts(chunk, stay) / safe_min, out=found[stay.livestock])
+        return found
 
     def _lasts(self, chunk: Chunk, stay: Stay) -> Floats:
         """How long a stay lasts; where animals go to a holding place, until then. [min]."""

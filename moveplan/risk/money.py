@@ -48,6 +48,12 @@ class Hire:
     until_min: float
 
 
+def all_lost_at() -> tuple[float, float, float]:
+    """Give the times the safe time at which all of a group is lost: likely, at the latest, at the soonest. [-]."""
+    row = table("policy")["loss"]["all_at"]
+    return float(row["likely"]), float(row["high"]), float(row["low"])
+
+
 def money(amount: float) -> Decimal:
     """Round to the cent.
 
@@ -78,6 +84,7 @@ class Purse:
     still_longer: Sample = field(default_factory=Sample)
     still_extra: Sample = field(default_factory=Sample)
     loss: Sample = field(default_factory=Sample)
+    losses: tuple[Sample, Sample] = field(default_factory=lambda: (Sample(), Sample()))
     _days: Floats = field(init=False)
     _rates: Floats = field(init=False)
     _prices: Floats = field(init=False)
@@ -89,10 +96,9 @@ class Purse:
         self.hires = tuple(self._hires())
         self._rates = _rates(project, {one.task: one for one in schedule.placements})
         self._prices = np.array([float(entry.cost) for entry in self.prepared.register])
-        share = float(table("policy")["loss"]["share"])
         worth = {group.id: float(group.value) for group in project.plan.livestock}
         self._values = {
-            route.livestock: share * worth.get(route.livestock, 0.0) * route.count for route in project.routes
+            route.livestock: worth.get(route.livestock, 0.0) * route.count for route in project.routes
         }
 
     def _hires(self) -> list[Hire]:
@@ -114,24 +120,22 @@ class Purse:
     def _day_of(self, moments: Floats) -> npt.NDArray[np.intp]:
         return np.searchsorted(self._days, moments, side="right")
 
-    def add(self, chunk: Chunk, over: Mapping[str, Flags], charges: Floats) -> dict[str, Flags]:
+    def add(self, chunk: Chunk, shares: Mapping[str, Floats], charges: Floats) -> dict[str, Flags]:
         """Add up a chunk, and tell which vehicles are needed for longer than they are hired.
 
         Parameters
         ----------
         chunk : Chunk
             Runs. [-]
-        over : Mapping of str to array
-            Which groups pass their safe time. [-]
+        shares : Mapping of str to array
+            Longest stay of each group as a share of its safe time. [-]
         charges : array
             Further costs, one a run. [-]
         """
         still = self._hire(chunk, granted_min("hire-window-missed"))
         more = still if is_taken(self.awaited.get("hire-window-missed")) else self._hire(chunk)
         (still_extra, still_longer), (extra, longer) = self._paid(chunk, still), self._paid(chunk, more)
-        loss = np.zeros(chunk.runs)
-        for group, flags in over.items():
-            loss += self._values[group] * flags
+        loss, *ends = (self._lost(shares, chunk.runs, all_at) for all_at in all_lost_at())
         pay = np.einsum("i,ij->j", self._rates, chunk.durations)
         mishaps = np.einsum("i,ij->j", self._prices, chunk.happened)
         self.cost.add(
@@ -146,7 +150,16 @@ class Purse:
         self.still_extra.add(still_extra)
         self.still_longer.add(still_longer)
         self.loss.add(loss)
+        for sample, end in zip(self.losses, ends, strict=True):
+            sample.add(end)
         return {vehicle: days > 0 for vehicle, days in more.items()}
+
+    def _lost(self, shares: Mapping[str, Floats], runs: int, all_at: float) -> Floats:
+        """Value of the animals that are lost, one a run, where all of a group are at so many times its safe time."""
+        loss = np.zeros(runs)
+        for group, share in shares.items():
+            loss += self._values[group] * np.clip((share - 1.0) / (all_at - 1.0), 0.0, 1.0)
+        return loss
 
     def _paid(self, chunk: Chunk, more: Mapping[str, Floats]) -> tuple[Floats, Flags]:
         """Price of days that are not booked, and whether there are any."""
@@ -188,6 +201,13 @@ class Purse:
                 day, slipped = self.prepared.days[number], chunk.slips[number]
                 return slipped * day.slip_days, slipped * float(day.slip_min)
         return np.zeros(chunk.runs, dtype=np.intp), np.zeros(chunk.runs)
+
+    @property
+    def expected_losses(self) -> tuple[float, float, float] | None:
+        """Expected loss of animals in their containers, and its ends; None where none are in any."""
+        if not self.loss.mean():
+            return None
+        return self.loss.mean(), self.losses[0].mean(), self.losses[1].mean()
 
     def spread(self) -> CostSpread:
         """Give the part of the cost that the runs change."""

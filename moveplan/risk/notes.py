@@ -7,7 +7,9 @@ from moveplan.risk.default import table
 from moveplan.risk.words import note_words
 
 
-def notes_of(project: Project, slips: tuple[int, ...]) -> tuple[str, ...]:
+def notes_of(
+    project: Project, slips: tuple[int, ...], losses: tuple[float, float, float] | None = None
+) -> tuple[str, ...]:
     """Say how the runs were made.
 
     Parameters
@@ -16,6 +18,8 @@ def notes_of(project: Project, slips: tuple[int, ...]) -> tuple[str, ...]:
         What was simulated. [-]
     slips : tuple of int
         By how many days each moving day slips where it is missed. [day]
+    losses : tuple of (float, float, float), optional
+        Expected loss of animals in their containers: likely, low and high, in the plan's currency. [-]
     """
     low, high = project.plan.low_high
     ends = (low, high) == (0.0, 1.0)
@@ -33,4 +37,20 @@ def notes_of(project: Project, slips: tuple[int, ...]) -> tuple[str, ...]:
         notes.append(note_words("policy", overtime=over["minutes"] // 60, eve=over["eve_minutes"] // 60))
         tolerance = policy["slip"]["tolerance_min"]
         notes += [note_words("slip", tolerance=tolerance, days=days) for days in dict.fromkeys(slips)]
+        if losses is not None:
+            notes.append(_losses(losses))
     return (*notes, note_words("gaps"))
+
+
+def _losses(losses: tuple[float, float, float]) -> str:
+    all_at = table("policy")["loss"]["all_at"]
+    loss, low, high = (f"{one:.2g}" for one in losses)
+    return note_words(
+        "losses",
+        likely=all_at["likely"],
+        loss=loss,
+        low=low,
+        high=high,
+        latest=all_at["high"],
+        soonest=all_at["low"],
+    )

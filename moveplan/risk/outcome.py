@@ -112,12 +112,13 @@ class Outcome:
         return Simulation(prepared.net, prepared.tables, prepared.loading, seed, spare).chunks(runs)
 
     def _read_promises(self, chunk: Chunk) -> None:
-        over = self.containers.over_limit(chunk)
+        shares = self.containers.shares(chunk)
+        over = {group: share > 1.0 for group, share in shares.items()}
         for group, flags in over.items():
             self.over[group].add(flags)
         self.any_over.add(any_of(over, chunk.runs))
         charges, late = self.deadlines.add(chunk)
-        self.promises.add(chunk, over, self.purse.add(chunk, over, charges), late)
+        self.promises.add(chunk, over, self.purse.add(chunk, shares, charges), late)
 
     def _read(self, chunk: Chunk) -> None:
         self.slipped.add(chunk.slipped)

@@ -30,7 +30,7 @@ def over_limit(project: Project, risk: RiskSummary) -> tuple[Problem, ...]:
 
 def _problem(project: Project, livestock: str, name: str, chance: float, errors: dict[str, float]) -> Problem:
     accepted = project.plan.safe_time_risk
-    digits = digits_apart(chance, accepted)
+    digits = max(digits_apart(chance, accepted), digits_as_written(accepted))
     message = problem_words(
         "over-limit",
         animals=name,
@@ -56,6 +56,18 @@ def digits_apart(one: float, other: float) -> int:
     """
     return next(
         (digits for digits in range(_MOST_DIGITS) if percent(one, digits) != percent(other, digits)),
+        _MOST_DIGITS,
+    )
+
+
+def digits_as_written(share: float) -> int:
+    """Tell how many digits a percentage needs to say what somebody wrote, and not 0 % for a half.
+
+    >>> digits_as_written(0.05), digits_as_written(0.005)
+    (0, 1)
+    """
+    return next(
+        (digits for digits in range(_MOST_DIGITS) if abs(round(100 * share, digits) - 100 * share) < 1e-9),
         _MOST_DIGITS,
     )
 

@@ -17,7 +17,7 @@ from moveplan.risk.draw import Floats
 from moveplan.risk.sample import Sample
 from moveplan.risk.simulate import EPSILON, Chunk
 from moveplan.risk.summary import Broken, Promise, ToldTask
-from moveplan.risk.told import told_times
+from moveplan.risk.told import before_the_days, told_times
 from moveplan.risk.windows import Flags, past_hours
 
 HELD_MIN = 5.0
@@ -42,10 +42,12 @@ class Promises:
     _starts: list[Floats] = field(default_factory=list)
     _finishes: list[Floats] = field(default_factory=list)
     _rows: list[int] = field(init=False)
+    _tied: int = field(init=False)
     _runs: int = 0
 
     def __post_init__(self) -> None:
-        self._rows = [at for at, step in enumerate(self.prepared.net.steps) if step.tied]
+        tied = [at for at, step in enumerate(self.prepared.net.steps) if step.tied]
+        self._rows, self._tied = [*tied, *before_the_days(self.prepared)], len(tied)
 
     def add(
         self, chunk: Chunk, over: Mapping[str, Flags], longer: Mapping[str, Flags], late: Mapping[str, Flags]
@@ -66,7 +68,7 @@ class Promises:
         self.kept.add(good)
         self._starts.append(chunk.starts[self._rows])
         if not self._finishes:
-            self._finishes.append(chunk.finishes[self._rows])
+            self._finishes.append(chunk.finishes[self._rows[: self._tied]])
         self._runs += chunk.runs
 
     def _breaks(
@@ -127,14 +129,17 @@ class Promises:
     def _start_chances(self) -> Iterator[tuple[str, float]]:
         """In how many runs each task of the moving days begins by its planned start."""
         starts = np.concatenate(self._starts, axis=1)
-        for at, row in zip(self._rows, starts, strict=True):
+        for at, row in zip(self._rows[: self._tied], starts, strict=False):
             yield self._id(at), self._reached(at, row, self.prepared.net.planned_min[at])
 
     def _told(self) -> Iterator[ToldTask]:
         """Give what people could be told, from the first runs, with its chance in all of them."""
         starts, first = np.concatenate(self._starts, axis=1), self.prepared.project.scheduling.start
-        told = told_times(self.prepared, self._starts[0], self._finishes[0]) if self._rows else {}
+        first_runs = self._starts[0][: self._tied]
+        told = told_times(self.prepared, first_runs, self._finishes[0]) if self._tied else {}
         for at, row in zip(self._rows, starts, strict=True):
+            if at not in told:
+                continue
             begin, end = told[at]
             yield ToldTask(self._id(at), first + begin, first + end, self._reached(at, row, begin))
 

@@ -17,7 +17,7 @@ def _table() -> dict[str, Any]:
 def risk_words(risk: str) -> tuple[str, str, str]:
     """Event, trigger and response of an entry.
 
-    >>> risk_words("late-parcel")[0]
+    >>> risk_words("wrong-parcel")[0]
     'A parcel comes late or broken'
     """
     table = _table()

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from moveplan.network.words import listed, said, worked
+from dataclasses import replace
+
+from moveplan.network.words import listed, named, said, worked
+from tests.network.builders import task
 
 
 def test_a_list_as_long_as_may_be_shown_is_whole_and_a_longer_one_keeps_both_ends() -> None:
@@ -24,3 +27,8 @@ def test_spans_at_their_edges() -> None:
         "-1 h 30 min",
     ]
     assert [worked(minutes) for minutes in (0, 60, 2880)] == ["0 min", "1 h", "48 h"]
+
+
+def test_a_task_is_named_by_its_title_or_else_by_its_id() -> None:
+    titled = replace(task("catch-fish", 30), title="Catch the fish")
+    assert (named(titled), named(task("catch-fish", 30))) == ("“Catch the fish”", "catch-fish")

@@ -5,13 +5,14 @@ from __future__ import annotations
 from dataclasses import replace
 from decimal import Decimal
 
+from moveplan.network.task import State
 from moveplan.outputs.chances import WORTH_SAYING, stake_of
 from moveplan.outputs.data import result_data
 from moveplan.outputs.documents import render
 from moveplan.outputs.outlook import Help, Outlook, Verdict
 from moveplan.outputs.page import page_html
 from moveplan.outputs.summary import summary_md
-from moveplan.risk.summary import Broken, Promise
+from moveplan.risk.summary import Broken, Promise, StartBy
 from tests.outputs.scene import impossible, moving_day, risk
 
 SCENE = moving_day()
@@ -61,6 +62,23 @@ def test_what_a_day_is_missed_for_is_told_where_it_is_missed_often() -> None:
     text = summary_md(simulated())
     assert f"“{TASKS[1].title}” (6 %) and “{TASKS[0].title}” (2 %)." in text
     assert stake_of(simulated(missed=WORTH_SAYING / 2)).causes == ()
+
+
+def test_a_date_to_begin_by_that_is_passed_is_said_before_the_promise() -> None:
+    task = next(one for one in TASKS if SCENE.states.get(one.id, State.NEEDS_ACTION) is State.NEEDS_ACTION)
+    start = SCENE.schedule.of(task.id).start
+    on_time, late = (
+        replace(risk(10000), promise=PROMISE, start_by=(StartBy(task.id, by, 0.8),))
+        for by in (max(start, SCENE.now), start - 5)
+    )
+    for found, told in ((late, True), (on_time, False)):
+        outlook = replace(SCENE, risk=found, verdict=Verdict.TIGHT)
+        for text in (summary_md(outlook), page_html(outlook), terminal(outlook)):
+            assert ("had to begin by" in before(text, "is kept in 55 %")) is told
+    begun = replace(
+        SCENE, risk=late, verdict=Verdict.TIGHT, states={**SCENE.states, task.id: State.IN_PROCESS}
+    )
+    assert stake_of(begun).overdue == ()
 
 
 def test_times_that_are_seldom_reached_say_so() -> None:

@@ -311,6 +311,7 @@ KEYS: dict[type[Entry], dict[str, Change]] = {
         "lead": "people.ben.lead=yes",
         "hours": "people.ana.hours={sun: 10:00-12:00}",
         "moving_day": "people.ana.moving-day=05:00-23:30",
+        "evening_before": "people.ana.evening-before=13:00-24:00",
         "away": "people.ana.away=2027-01-05 to 2027-03-05",
         "holidays_off": (
             "people.ana.hours=10:00-20:00",

@@ -22,7 +22,7 @@ from moveplan.risk.simulate import Simulation
 from moveplan.risk.summary import RiskSummary
 from moveplan.scheduling.schedule import Engine, Schedule, Status
 from moveplan.times import Interval
-from tests.examples import scheduled
+from tests.examples import NAMES, scheduled
 from tests.outputs.scene import moving_day
 from tests.risk.moves import changed, own_tasks
 
@@ -145,7 +145,7 @@ def test_a_sheltered_mishap_is_no_time_in_containers() -> None:
         register = tuple(
             replace(entry, probability=1.0, delay_min=3000, holding=holding)
             for entry in register_of(SCENE.project, SCENE.schedule)
-            if entry.id == "traffic-jam"
+            if entry.id == "road-closed"
         )
         found = risk_summary(SCENE.project, SCENE.schedule, runs=RUNS, register=register)
         return chances(found)["safe-time-passed"]
@@ -281,3 +281,10 @@ def test_without_a_fall_back_day_the_move_slips_by_a_week() -> None:
     plan = replace(project.plan, dates=replace(project.plan.dates, fall_back_day=None))
     ready = prepare(replace(project, plan=plan), schedule, ())
     assert ready.days[0].slip_days == 7
+
+
+@pytest.mark.parametrize("name", [name for name in NAMES if name != "impossible_dates"])
+def test_nothing_is_planned_later_than_the_date_by_which_it_has_to_begin(name: str) -> None:
+    project, schedule = scheduled(name)
+    for one in risk_summary(project, schedule, runs=RUNS).start_by:
+        assert schedule.of(one.task).start <= one.latest

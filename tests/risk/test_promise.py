@@ -102,7 +102,9 @@ def test_without_spread_only_holds_and_mishaps_break_it() -> None:
     assert found.kept > promise("small_tank_move").kept
     told = {one.task: one for one in found.told}
     planned = {one.task: one for one in schedule.placements}
-    assert all(told[task].start >= planned[task].start for task in told)
+    usual = {one.task: one for one in promise("small_tank_move").told}
+    later = [told[task].start - planned[task].start for task in told]
+    assert max(later) < max(usual[task].start - planned[task].start for task in told)
 
 
 def test_the_same_luck_meets_every_schedule() -> None:

@@ -68,6 +68,7 @@ def _helper(helper_id: str, entry: HelperEntry, usually: _First, notes: Notes) -
         cost_per_hour=notes.fill(entry.cost, f"{key}.cost", USUAL["cost-person"], _price).amount,
         place=entry.place or "",
         lead=bool(entry.lead),
+        eve_hours=entry.evening_before or (),
     )
 
 

@@ -34,6 +34,8 @@ _WEEK_DAY = (
 _DAYS_FORM = rf"^\s*(?:[dD][aA][iI][lL][yY]|{_WEEK_DAY}(?:\s*[-–]\s*{_WEEK_DAY})?)\s*$"
 _SAMPLE = "{mon-fri: 18:00-21:30, sat-sun: 09:00-18:00}"
 _MOST_ROWS = 200
+NO_HOURS = "none"
+"""Written by who has time on the moving day alone. [-]"""
 
 
 def stretch_of(text: str) -> tuple[int, int]:
@@ -84,10 +86,12 @@ class StretchesLeaf(Leaf[tuple[HoursRule, ...]]):
 
 @dataclass(frozen=True)
 class HoursLeaf(Leaf[tuple[HoursRule, ...]]):
-    """Hours of the week, or a list of recurrence rules with their hours."""
+    """Hours of the week, or a list of recurrence rules with their hours; or ``none``."""
 
     def take(self, value: object) -> tuple[HoursRule, ...]:
-        """Read a mapping of days, a list of rules, or one stretch for every day."""
+        """Read a mapping of days, a list of rules, one stretch for every day, or that there are none."""
+        if isinstance(value, str) and value.strip().casefold() == NO_HOURS:
+            return ()
         if isinstance(value, dict):
             return tuple(rule for rules in each(_of_days, value.items()) for rule in rules)
         if isinstance(value, list) and value and len(value) <= _MOST_ROWS:
@@ -108,7 +112,8 @@ class HoursLeaf(Leaf[tuple[HoursRule, ...]]):
         }
         ruled = _keyed({"rule": _RULE_FORM, "from": {"type": "string"}, "to": {"type": "string"}})
         rows = {"type": "array", "minItems": 1, "items": {"anyOf": [_STRETCH_FORM, ruled]}}
-        return {"anyOf": [_STRETCH_FORM, week, rows], "examples": [_SAMPLE]}
+        none = {"type": "string", "pattern": r"^\s*[nN][oO][nN][eE]\s*$"}
+        return {"anyOf": [_STRETCH_FORM, none, week, rows], "examples": [_SAMPLE]}
 
 
 def _rows(value: object) -> list[str]:

@@ -26,8 +26,15 @@ class HelperEntry(Entry):
     lead: Flag | None = Field(
         None, description="Whether they ask, book, brief, decide and sign; without it the first one does."
     )
-    hours: Hours | None = Field(None, description="When they have time, ordinary days.")
+    hours: Hours | None = Field(
+        None, description="When they have time, ordinary days; none: on the moving day alone."
+    )
     moving_day: Stretches | None = Field(None, description="When they have time on the moving day.")
+    evening_before: Stretches | None = Field(
+        None,
+        description="When they have time on the day before the moving day, beside their ordinary hours.",
+        examples=["17:00-22:30"],
+    )
     away: Away | None = Field(None, description="Days off.")
     holidays_off: Flag | None = Field(None, description="Whether public holidays are days off.")
     cost: PerHour | None = Field(None, description="Pay.")

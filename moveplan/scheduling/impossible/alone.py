@@ -8,7 +8,7 @@ from itertools import combinations
 from math import comb
 
 from moveplan.errors import Problem
-from moveplan.network.words import listed, said
+from moveplan.network.words import listed, named, said
 from moveplan.scheduling.construct.finder import CREWS_TRIED, Finder
 from moveplan.scheduling.state.clock import between, clock, day_name
 from moveplan.scheduling.state.crews import MOST_CREWS, skilled
@@ -151,7 +151,7 @@ def without_room(model: Model, lack: Lack, positions: Sequence[int]) -> Problem:
     each = "" if len(jobs) == 1 else " each"
     verb = "takes" if len(jobs) == 1 else "take"
     stretch = "" if lack.pauses else " at a stretch"
-    text = f"{listed([job.task.id for job in jobs])} {verb} {takes}{each}{stretch}"
+    text = f"{listed([named(job.task) for job in jobs])} {verb} {takes}{each}{stretch}"
     if not lack.people and not lack.vehicles:
         return Problem(
             f"{text}; {_when(model, lack)} there is no such time", _where(model, lack, jobs), _REMEDY

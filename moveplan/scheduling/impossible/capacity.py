@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from itertools import chain
 
 from moveplan.errors import Problem
-from moveplan.network.words import listed, worked
+from moveplan.network.words import listed, named, worked
 from moveplan.scheduling.impossible.crowded import check_crowded
 from moveplan.scheduling.impossible.reach import Reach, late_finishes
 from moveplan.scheduling.state.clock import between
@@ -109,12 +109,12 @@ def _overload(
     verb: str = "",
 ) -> Problem:
     begin, end, tasks, total, there = found
-    ids = [model.jobs[at].task.id for at in tasks]
+    those = [named(model.jobs[at].task) for at in tasks]
     where = next((model.jobs[at].task.where for at in tasks if model.jobs[at].task.where), where)
-    need = "needs" if len(ids) == 1 else "need"
+    need = "needs" if len(those) == 1 else "need"
     verb = verb or ("has" if len(names) == 1 else "have")
     return Problem(
-        f"{listed(ids)} {need} {worked(total)} of {listed(names)} {between(model.problem, begin, end)}, but "
+        f"{listed(those)} {need} {worked(total)} of {listed(names)} {between(model.problem, begin, end)}, but "
         f"{listed(names)} {verb} {worked(there)} in that time; {worked(total - there)} short",
         where,
         f"find {worked(total - there)} more: {more}",

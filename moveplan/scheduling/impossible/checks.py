@@ -6,7 +6,7 @@ from moveplan.errors import Problem
 from moveplan.network.checks import check_gaps, check_ids, explain
 from moveplan.network.passes import PositiveCycleError, distances_from, early_starts
 from moveplan.network.task import Task
-from moveplan.network.words import listed
+from moveplan.network.words import listed, named
 from moveplan.scheduling.impossible.alone import check_alone
 from moveplan.scheduling.impossible.held import check_held
 from moveplan.scheduling.impossible.reach import check_reach
@@ -14,10 +14,12 @@ from moveplan.scheduling.problem import SchedulingProblem
 from moveplan.scheduling.state.model import Job, Model
 
 
-def _unknown(task: Task, kind: str, named: tuple[str, ...], known: set[str]) -> list[Problem]:
+def _unknown(task: Task, kind: str, asked: tuple[str, ...], known: set[str]) -> list[Problem]:
     return [
-        Problem(f'{task.id} names {kind} "{name}", which there is not', task.where, f"name a {kind} there is")
-        for name in named
+        Problem(
+            f'{named(task)} names {kind} "{name}", which there is not', task.where, f"name a {kind} there is"
+        )
+        for name in asked
         if name not in known
     ]
 
@@ -53,7 +55,7 @@ def _too_few_people(model: Model, job: Job) -> list[Problem]:
     crew, there = job.task.crew, len(model.problem.people)
     if crew is None or crew.count <= there:
         return []
-    words = f"{job.task.id} needs {crew.count} people; there {_is(there)}"
+    words = f"{named(job.task)} needs {crew.count} people; there {_is(there)}"
     return [Problem(words, job.task.where, "add people to the plan")]
 
 
@@ -79,7 +81,7 @@ def _missing(model: Model, skill: str, number: int, tasks: list[Task]) -> Proble
     others = [person.id for person in people if person.id not in able]
     learn = f", or let one of them have it: {listed(others)}" if others else ""
     return Problem(
-        f"{listed([task.id for task in tasks])} {verb} {number} with the skill {skill}; "
+        f"{listed([named(task) for task in tasks])} {verb} {number} with the skill {skill}; "
         f"there {_is(len(able))}{names}",
         next((task.where for task in tasks if task.where), people[0].where if people else ""),
         f"add somebody with the skill {skill}{learn}",
@@ -104,7 +106,7 @@ def _too_little_gear(model: Model, job: Job) -> list[Problem]:
             needed[gear] = needed.get(gear, 0) + count
     return [
         Problem(
-            f"{job.task.id} needs {number} {model.problem.gear[at].name or model.problem.gear[at].id}; there "
+            f"{named(job.task)} needs {number} {model.problem.gear[at].name or model.problem.gear[at].id}; there "
             f"{_is(model.problem.gear[at].count)}",
             job.task.where or model.problem.gear[at].where,
             f"provide {number - model.problem.gear[at].count} more",

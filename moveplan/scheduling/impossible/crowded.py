@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 
 from moveplan.errors import Problem
 from moveplan.network.arcs import Arc
-from moveplan.network.words import listed, said, worked
+from moveplan.network.words import listed, named, said, worked
 from moveplan.scheduling.state.frame import strong_components
 from moveplan.scheduling.state.model import Model
 from moveplan.scheduling.state.work import Crowd, Labour, Shortage, groups, tightest
@@ -98,17 +98,17 @@ def _longest(begin: int, ends: Sequence[tuple[int, int, int]]) -> dict[int, int]
 def _told(model: Model, anchor: int, group: Sequence[int], found: Shortage) -> Problem:
     begin, end, tasks, total, there = found
     names = listed([model.problem.people[at].name or model.problem.people[at].id for at in group])
-    ids = [model.jobs[at].task.id for at in tasks]
+    ids = {model.jobs[at].task.id for at in tasks}
     links = {
         (link.before, link.after): link
         for link in model.problem.network.links
-        if link.max_gap_min is not None and {link.before, link.after} & set(ids)
+        if link.max_gap_min is not None and {link.before, link.after} & ids
     }
     where = next((link.where for link in links.values() if link.where), "")
-    need = "needs" if len(ids) == 1 else "need"
     return Problem(
-        f"by the greatest gaps, {listed(ids)} must all lie within {said(end - begin)} "
-        f"{_around(model.jobs[anchor].task.id, begin, end)}; they {need} {worked(total)} of {names}, who "
+        f"{listed([named(model.jobs[at].task) for at in tasks])} must lie within {said(end - begin)} "
+        f"{_around(named(model.jobs[anchor].task), begin, end)}, because nothing may wait longer; that takes "
+        f"{worked(total)} of {names}, who "
         f"{'has' if len(group) == 1 else 'have'} {worked(there)} in that time; {worked(total - there)} short",
         where,
         f"find {worked(total - there)} more: allow longer gaps, or get another pair of hands",

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from moveplan.network.words import listed
+from moveplan.network.words import listed, named
 from moveplan.scheduling.constraints.library import cp_model
 from moveplan.scheduling.constraints.ranges import Grid, Range, joined, shared, starts
 from moveplan.scheduling.impossible.demands_words import Demand, said_of_link
@@ -79,10 +79,14 @@ class Demands:
             begin = before.finish if relation.from_finish else before.start
             end = after.finish if relation.to_finish else after.start
             if link.min_gap_min is not None:
-                literal = self._demand("least", said_of_link(link, most=False), link.where, index)
+                literal = self._demand(
+                    "least", said_of_link(self.model.problem.network, link, most=False), link.where, index
+                )
                 self.cp.add(end >= begin + link.min_gap_min).only_enforce_if(literal)
             if link.max_gap_min is not None:
-                literal = self._demand("most", said_of_link(link, most=True), link.where, index)
+                literal = self._demand(
+                    "most", said_of_link(self.model.problem.network, link, most=True), link.where, index
+                )
                 self.cp.add(end <= begin + link.max_gap_min).only_enforce_if(literal)
 
     def _dates(self) -> None:
@@ -90,11 +94,11 @@ class Demands:
         for index, (job, row) in enumerate(zip(self.model.jobs, self.rows, strict=True)):
             task = job.task
             if task.not_before is not None and task.not_before > origin:
-                text = f"{task.id} not before {clock(self.model.problem, task.not_before)}"
+                text = f"{named(task)} not before {clock(self.model.problem, task.not_before)}"
                 literal = self._demand("not-before", text, task.where, index)
                 self.cp.add(row.start >= task.not_before - origin).only_enforce_if(literal)
             if task.finish_by is not None:
-                text = f"{task.id} finished {by(self.model.problem, task.finish_by)}"
+                text = f"{named(task)} finished {by(self.model.problem, task.finish_by)}"
                 literal = self._demand("finish-by", text, task.where, index)
                 self.cp.add(row.finish <= task.finish_by - origin).only_enforce_if(literal)
 
@@ -105,7 +109,7 @@ class Demands:
             if not tied:
                 continue
             name = self.model.jobs[tied[0]].task.day
-            ids = [self.model.jobs[at].task.id for at in tied]
+            ids = [named(self.model.jobs[at].task) for at in tied]
             asked = self._demand("day", f"{listed(ids)} on one {day_name(name)}", where.get(name, ""), tag)
             choices = [self.cp.new_bool_var(f"{name} {day.start}") for day in days]
             self.cp.add_bool_or([*choices, asked.negated()])

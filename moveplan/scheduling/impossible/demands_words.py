@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from moveplan.network.graph import Network
 from moveplan.network.link import Link
-from moveplan.network.words import said
+from moveplan.network.words import from_end_to_end, named, said
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,14 +32,10 @@ class Demand:
     index: int
 
 
-def _end(name: str, finish: bool) -> str:
-    return f"the {'finish' if finish else 'start'} of {name}"
-
-
-def said_of_link(link: Link, most: bool) -> str:
+def said_of_link(network: Network, link: Link, most: bool) -> str:
     """Say what one side of a link asks for."""
     gap = link.max_gap_min if most else link.min_gap_min
-    ends = f"{_end(link.before, link.relation.from_finish)} to {_end(link.after, link.relation.to_finish)}"
+    before, after = named(network.task(link.before)), named(network.task(link.after))
     if not most and gap == 0 and link.relation.from_finish and not link.relation.to_finish:
-        return f"{link.after} waits for {link.before}"
-    return f"from {ends} at {'most' if most else 'least'} {said(gap or 0)}"
+        return f"{after} waits for {before}"
+    return f"from {from_end_to_end(link.relation, before, after)} at {'most' if most else 'least'} {said(gap or 0)}"

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from moveplan.errors import Problem
 from moveplan.network.passes import distances_from
-from moveplan.network.words import listed
+from moveplan.network.words import listed, named
 from moveplan.scheduling.state.model import Model
 
 _MOST_USES = 60
@@ -95,7 +95,7 @@ def _told(model: Model, gear: int, uses: Sequence[_Use]) -> Problem:
 
 
 def _said(model: Model, use: _Use) -> str:
-    begins, ends = model.jobs[use.begins].task.id, model.jobs[use.ends].task.id
+    begins, ends = named(model.jobs[use.begins].task), named(model.jobs[use.ends].task)
     return f"{use.count} from {begins} until {ends}" if begins != ends else f"{use.count} at {begins}"
 
 

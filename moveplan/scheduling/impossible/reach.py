@@ -15,7 +15,7 @@ from moveplan.errors import Problem
 from moveplan.network.arcs import Arc, Cause
 from moveplan.network.checks import counted
 from moveplan.network.passes import early_starts, late_starts
-from moveplan.network.words import said
+from moveplan.network.words import named, said
 from moveplan.scheduling.construct.finder import Finder
 from moveplan.scheduling.impossible.alone import lack_of, longest, searched_fully, subject
 from moveplan.scheduling.state.clock import at, by
@@ -189,9 +189,9 @@ def _told(found: Reach) -> Problem:
         f"allowed are {said(end - begin)}" if begin <= end else f"it is {said(begin - end)} too late by then"
     )
     text = (
-        f"{model.jobs[first].task.id} can start {at(problem, begin)} at the earliest{_after(found, first)}, and "
-        f"{job.task.id} must be over {by(problem, end)} ({why}): from the one to the other {said(needed)} are needed; "
-        f"{there}; {said(begin + needed - end)} short ({counted(model.graph, chain)})"
+        f"{named(model.jobs[first].task)} can start {at(problem, begin)} at the earliest{_after(found, first)}, and "
+        f"{named(job.task)} must be over {by(problem, end)} ({why}): from the one to the other "
+        f"{said(needed)} are needed; {there}; {said(begin + needed - end)} short ({counted(model.graph, chain)})"
     )
     return Problem(
         text, where, f"find {said(begin + needed - end)} more, or shorten one of these tasks by as much"
@@ -204,12 +204,12 @@ def _after(found: Reach, position: int) -> str:
     if not before:
         return ""
     jobs = found.model.jobs
-    said_so = f" after {jobs[before[0]].task.id}"
+    said_so = f" after {named(jobs[before[0]].task)}"
     longest_one = max(before, key=lambda at: jobs[at].span.least)
     lasts = jobs[longest_one].span.least
     if longest_one == before[0] or lasts < _MOST_OF_IT * found.early[position]:
         return said_so
-    return f"{said_so} ({jobs[longest_one].task.id}, before that, takes {said(lasts)})"
+    return f"{said_so} ({named(jobs[longest_one].task)}, before that, takes {said(lasts)})"
 
 
 def _between_hours(found: Reach, end: int, why: str, where: str) -> Problem:
@@ -220,8 +220,8 @@ def _between_hours(found: Reach, end: int, why: str, where: str) -> Problem:
     who = subject(model, lack, "less" if lack.pauses else f"{said(longest(model, job, lack))} at most")
     lasts = said(min(option.minutes for option in job.options))
     text = (
-        f"{job.task.id} can start {at(model.problem, begin)} at the earliest{_after(found, last)}, and must be over "
-        f"{by(model.problem, end)} ({why}); it takes {lasts}"
+        f"{named(job.task)} can start {at(model.problem, begin)} at the earliest{_after(found, last)}, and must be "
+        f"over {by(model.problem, end)} ({why}); it takes {lasts}"
         f"{'' if lack.pauses else ' at a stretch'}, and {who} in between"
     )
     return Problem(text, where, "give more hours, start earlier, or shorten what comes before it")

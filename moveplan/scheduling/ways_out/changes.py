@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from moveplan.network.words import said, worked
+from moveplan.network.words import named, said, worked
 from moveplan.scheduling.impossible.demands_words import Demand, said_of_link
 from moveplan.scheduling.impossible.loosen import tag_names, with_link, with_task
 from moveplan.scheduling.problem import Person, SchedulingProblem
@@ -56,7 +56,7 @@ def longer_gap(problem: SchedulingProblem, index: int) -> Way:
     most = link.max_gap_min or 0
 
     def told(amount: int, _: Desk) -> str:
-        return f"allow {said(most + amount)} {said_of_link(link, most=True).rsplit(' at most', 1)[0]}"
+        return f"allow {said(most + amount)} {said_of_link(problem.network, link, most=True).rsplit(' at most', 1)[0]}"
 
     first = 1 if problem.grid_min == 1 and not problem.people else 15
     return Way(
@@ -80,7 +80,7 @@ def later_finish(problem: SchedulingProblem, index: int) -> Way:
             replace(given.network.tasks[index], finish_by=min(date + amount, problem.horizon)),
         ),
         lambda amount, _: (
-            f"let {task.id} finish {by(problem, min(date + amount, problem.horizon))}, {said(amount)} later"
+            f"let {named(task)} finish {by(problem, min(date + amount, problem.horizon))}, {said(amount)} later"
         ),
     )
 
@@ -96,7 +96,7 @@ def earlier_start(problem: SchedulingProblem, index: int) -> Way:
             index,
             replace(given.network.tasks[index], not_before=max(problem.start, date - amount)),
         ),
-        lambda amount, _: f"let {task.id} start {said(min(amount, date - problem.start))} earlier",
+        lambda amount, _: f"let {named(task)} start {said(min(amount, date - problem.start))} earlier",
     )
 
 

@@ -8,7 +8,7 @@ from dataclasses import replace
 from moveplan.errors import Problem
 from moveplan.network.arcs import Cause
 from moveplan.network.passes import PositiveCycleError
-from moveplan.network.words import listed
+from moveplan.network.words import listed, named
 from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.impossible.demands_words import Demand
 from moveplan.scheduling.impossible.reach import chain_too_late
@@ -127,7 +127,7 @@ def not_placed(frame: Frame, stuck: Sequence[int]) -> Problem:
     text = "no schedule found within the effort; not shown to be impossible"
     if not stuck:
         return Problem(text, model.problem.where, "raise --solver-seconds, or give more room")
-    ids = [model.jobs[position].task.id for position in stuck]
+    ids = [named(model.jobs[position].task) for position in stuck]
     earliest = min(frame.early[position] for position in stuck)
     first = at(model.problem, model.problem.start + earliest)
     what = f"no place was found for {listed(ids)}, which can start {first} at the earliest"
@@ -159,7 +159,7 @@ def not_fitting(frame: Frame, inside: Sequence[int]) -> Problem:
     model, problem = frame.model, frame.model.problem
     tied = [position for position in inside if model.jobs[position].tag >= 0] or list(inside)
     first, last = (pick(tied, key=lambda at: frame.early[at]) for pick in (min, max))
-    what = f"the {len(tied)} tasks {model.jobs[first].task.id} to {model.jobs[last].task.id}"
+    what = f"the {len(tied)} tasks {named(model.jobs[first].task)} to {named(model.jobs[last].task)}"
     if model.jobs[first].tag >= 0:
         what += f" of the {day_name(model.jobs[first].task.day)}"
     if len(inside) > len(tied):

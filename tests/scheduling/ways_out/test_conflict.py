@@ -216,8 +216,8 @@ def _holds_together(problem: SchedulingProblem, texts: list[str]) -> bool:
 
     links = []
     for one in problem.network.links:
-        least = one.min_gap_min if said_of_link(one, most=False) in texts else None
-        most = one.max_gap_min if said_of_link(one, most=True) in texts else None
+        least = one.min_gap_min if said_of_link(problem.network, one, most=False) in texts else None
+        most = one.max_gap_min if said_of_link(problem.network, one, most=True) in texts else None
         links.append(replace(one, min_gap_min=least, max_gap_min=most))
     stock = tuple(
         g

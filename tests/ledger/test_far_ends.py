@@ -1,0 +1,99 @@
+"""Moves at the far ends of what keepers do: frost, and a weak circuit on a mountain.
+
+The plans are invented. That the accounts close is part of every build; what each of them is about is asked here.
+"""
+
+from __future__ import annotations
+
+import json
+from copy import deepcopy
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.cli.command import Run
+from tests.ledger.built import built
+from tests.ledger.checker import faults
+
+HOURS = {"mon-fri": "16:00-22:00", "sat-sun": "07:00-22:00"}
+HANDS = {"lifts": True, "cares": True, "drives": True, "moving-day": "06:00-23:00", "hours": HOURS}
+PLAN: dict[str, Any] = {
+    "purpose": "house-move",
+    "as-of": "2027-01-04 09:00",
+    "timezone": "Europe/Madrid",
+    "country": "ES",
+    "currency": "EUR",
+    "dates": {"move-day": "2027-03-13"},
+    "places": {"old": {"power": True}, "new": {"distance": "45 km", "power": True}},
+    "systems": {
+        "reef": {
+            "place": "old",
+            "moves-to": "new",
+            "tank": {"length": "100 cm", "width": "50 cm", "height": "50 cm"},
+            "rock": "25 kg",
+            "equipment": {
+                "heater": {"kind": "heater", "count": 2, "power": "150 W"},
+                "pump": {"kind": "return-pump", "power": "40 W"},
+                "lamp": {"kind": "light", "power": "120 W"},
+            },
+        }
+    },
+    "livestock": {
+        "clowns": {"kind": "clownfish", "count": 2, "size": "7 cm"},
+        "goby": {"kind": "goby", "count": 1, "size": "6 cm"},
+        "shrimp": {"kind": "cleaner-shrimp", "count": 1, "size": "5 cm"},
+        "softies": {"kind": "soft-coral", "count": 3, "size": "8 cm"},
+    },
+    "people": {"ann": HANDS, "bo": HANDS, "cy": HANDS},
+    "vehicles": {"van": {"payload": "1200 kg"}},
+    "water-making": {"rate": "190 l/day", "storage": "200 l"},
+    "gear": [
+        {"id": "tubs", "kind": "tub", "count": 12, "volume": "60 l"},
+        {"id": "pumps", "kind": "air-pump", "count": 4, "battery": "20 h", "outlets": 2},
+    ],
+}
+FAR: dict[str, dict[str, Any]] = {
+    "frost": {
+        "outside": {"low": "-15 C", "high": "-6 C"},
+        "dates": {"move-day": "2027-02-20"},
+        "vehicles": {"van": {"payload": "1200 kg", "load-space-air": "heated"}},
+    },
+    "mountain": {
+        "places": {
+            "old": {"power": True, "altitude": "1600 m", "circuit": "1200 W"},
+            "new": {"distance": "15 km", "power": True, "circuit": "900 W"},
+        }
+    },
+}
+
+
+@pytest.fixture(params=FAR)
+def far(request: pytest.FixtureRequest, run: Run, tmp_path: Path) -> tuple[str, dict[str, Any]]:
+    plan = deepcopy(PLAN) | FAR[request.param] | {"title": request.param}
+    path = tmp_path / "plan.yaml"
+    path.write_text(json.dumps(plan), "utf-8")  # JSON is YAML
+    return request.param, built(run, path, tmp_path / "out")
+
+
+def test_it_is_planned_and_its_accounts_close(far: tuple[str, dict[str, Any]]) -> None:
+    name, result = far
+    assert result["status"] in ("ok", "tight"), result["problems"]
+    assert faults(result) == []
+    ASKED[name](result)
+
+
+def _keeps_warm(result: dict[str, Any]) -> None:
+    """No animal gets colder than 20 °C in the coldest air with the most heat lost. [°C]"""
+    assert min(point["low"] for row in result["ledger"]["heat"] for point in row["path"]) > 20.0
+
+
+def _within_circuits(result: dict[str, Any]) -> None:
+    """Spare heaters leave room: 80 % of 900 W less 460 W of the tank are 260 W, not the 400 W that are there."""
+    spare = [row["watts"] for row in result["ledger"]["power"] if row["what"] == "spare-heaters"]
+    assert spare == [260]
+    mixing = [row["watts"] for row in result["ledger"]["power"] if row["what"] == "mixing"]
+    assert max(mixing) <= 0.8 * 1200 - 460
+
+
+ASKED = {"frost": _keeps_warm, "mountain": _within_circuits}
