@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 
 from moveplan.air_audit import air_lasts
+from moveplan.attended import people_told
 from moveplan.audit import accounts_close
 from moveplan.errors import Fault, FaultError
 from moveplan.network.task import State
@@ -70,6 +71,24 @@ def faults_of(
     """
     asked = CHECKERS if checkers is None else checkers
     return tuple(fault for checker in asked for fault in checker(project, schedule))
+
+
+def check_told(project: Project, schedule: Schedule) -> None:
+    """Let a schedule with its notes pass, or end the run: long days, missing seats, and animals left alone are said.
+
+    Parameters
+    ----------
+    project : Project
+        With its notes. [-]
+    schedule : Schedule
+        Its schedule, as people are told it. [-]
+
+    Raises
+    ------
+    FaultError
+        Where something of it is not said.
+    """
+    _pass(people_told(project, schedule))
 
 
 def check_shown(again: Renewed) -> None:

@@ -18,6 +18,7 @@ from moveplan.other_ways import other_ways
 from moveplan.outputs import gave_way
 from moveplan.outputs.drift import drift_of
 from moveplan.outputs.outlook import Outlook, Verdict
+from moveplan.practice.attendance.told import notes_of
 from moveplan.practice.compose import on_day
 from moveplan.practice.power import over_circuits, unknown_circuits
 from moveplan.practice.project import Project
@@ -210,9 +211,17 @@ def weigh_up(
     if told is not None and risk.promise is not None:
         project, found = told.project, told.schedule
         cost, risk = with_bill(cost, cost_of(project, found)), replace(risk, promise=risk.promise.as_told)
-    project = replace(project, findings=(*project.findings, *unknown_circuits(project, found)))
+    project = _with_notes(project, found)
+    door.check_told(project, found)
     times = critical.times(project.scheduling, found)
     return Outlook(project, now, _verdict(risk, unsafe), unsafe, found, times, cost, risk)
+
+
+def _with_notes(project: Project, found: Schedule) -> Project:
+    """Say what a schedule asks of circuits and of people beyond what it should."""
+    notes = notes_of(project, found)
+    said = (*unknown_circuits(project, found), *(problem for _, problem in notes))
+    return replace(project, findings=(*project.findings, *said), day_notes=tuple(note for note, _ in notes))
 
 
 def _verdict(risk: RiskSummary, unsafe: tuple[Problem, ...]) -> Verdict:

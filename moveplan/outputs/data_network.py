@@ -10,6 +10,7 @@ from moveplan.network.task import State, Task
 from moveplan.outputs.livestock import in_use
 from moveplan.outputs.numbers import plain
 from moveplan.outputs.outlook import Outlook
+from moveplan.practice.attendance.rides import riders_of
 from moveplan.practice.bins import ORDERED, STORAGE
 from moveplan.practice.outlets import ORDERED_HEATER, battery_min, main_of
 from moveplan.quantities.containers.means import means_of
@@ -225,8 +226,10 @@ def tasks_data(outlook: Outlook) -> list[dict[str, Any]]:
     placements = {placement.task: placement for placement in outlook.schedule.placements}
     promise = outlook.risk.promise if outlook.risk else None
     chances = dict(promise.start_chances if promise else ())
+    riders = riders_of(outlook.project, outlook.schedule)
     return [
         _task(task, placements.get(task.id), chances.get(task.id), outlook)
+        | ({"riders": riders[task.id]} if task.id in riders else {})
         for task in outlook.project.network.tasks
     ]
 

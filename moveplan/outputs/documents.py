@@ -45,6 +45,7 @@ def shared_context(outlook: Outlook) -> dict[str, object]:
     from moveplan.outputs.agenda import agenda  # not loaded by who only prints values, such as check
     from moveplan.outputs.chances import stake_of
     from moveplan.outputs.papers.by_date import parts_of
+    from moveplan.practice.attendance.rides import riders_of
 
     plan, found = outlook.project.plan, agenda(outlook)
     return {
@@ -56,6 +57,7 @@ def shared_context(outlook: Outlook) -> dict[str, object]:
         "follow": outlook.follow,
         "agenda": found,
         "parts": parts_of(outlook, found),
+        "riders": riders_of(outlook.project, outlook.schedule),
         "water_choices": priced(outlook.project),
         "milestones": outlook.promised(),
         "likely": outlook.likely(),

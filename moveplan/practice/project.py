@@ -229,6 +229,9 @@ class Project:
         Last meals before and first meals after each catch. [-]
     upkeep : tuple of Upkeep
         What holding systems use up. [-]
+    day_notes : tuple of (str, str, int)
+        What its schedule asks of people beyond what it should, as the findings say it: what, about whom or where, and
+        from when on, UTC. [min]
     mealtimes : tuple of Mealtime
         Last meals that somebody has to give. [-]
     mixings : tuple of Mixing
@@ -263,6 +266,7 @@ class Project:
     ledger: Ledger = field(default_factory=Ledger)
     meals: tuple[Meals, ...] = ()
     upkeep: tuple[Upkeep, ...] = ()
+    day_notes: tuple[tuple[str, str, int], ...] = ()
     mealtimes: tuple[Mealtime, ...] = ()
     mixings: tuple[Mixing, ...] = ()
     curing: tuple[float, float] = (0.0, 0.0)

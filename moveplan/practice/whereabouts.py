@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from moveplan.network.task import Task
@@ -71,9 +71,11 @@ def standings_of(project: Project, schedule: Schedule) -> tuple[Standing, ...]:
     """
     placed = {one.task: one for one in schedule.placements}
     tasks = {task.id: task for task in project.network.tasks}
-    carried = {
-        item.number: (load.vehicle, load.trip) for load in project.loads for item in load.items if item.number
-    }
+    carried: dict[str, list[tuple[str, int]]] = {}
+    for load in project.loads:
+        for item in load.items:
+            if item.number:
+                carried.setdefault(item.number, []).append((load.vehicle, load.trip))
     return tuple(
         _standing(use, placed, tasks, project, carried)
         for use in project.ledger.containers
@@ -86,7 +88,7 @@ def _standing(
     placed: Mapping[str, Placement],
     tasks: Mapping[str, Task],
     project: Project,
-    carried: Mapping[str, tuple[str, int]],
+    carried: Mapping[str, Sequence[tuple[str, int]]],
 ) -> Standing:
     first, last = placed[use.from_task], placed[use.until_task]
     filled = first.start if use.from_task == use.until_task else first.finish
@@ -97,7 +99,7 @@ def _standing(
     )
     vehicles = {vehicle.id: vehicle for vehicle in project.plan.vehicles}
     inside = _box_of(use, project) or use.vessel.number
-    road = _road(carried.get(inside), placed, ends)
+    road = _road(carried.get(inside, ()), placed, ends)
     rows: list[tuple[int, int, Place | Vehicle]] = (
         [(ends[0], road[0], before), (road[0], road[1], vehicles[road[2]]), (road[1], ends[1], after)]
         if road
@@ -121,16 +123,14 @@ def _box_of(use: InUse, project: Project) -> str:
 
 
 def _road(
-    carried: tuple[str, int] | None, placed: Mapping[str, Placement], ends: tuple[int, int]
+    carried: Sequence[tuple[str, int]], placed: Mapping[str, Placement], ends: tuple[int, int]
 ) -> tuple[int, int, str] | None:
-    """When it is loaded, when it is unloaded, and on which vehicle."""
-    if carried is None:
-        return None
-    vehicle, trip = carried
-    for task in _loadings(vehicle, trip):
-        load, unload = placed.get(f"load-{task}"), placed.get(f"unload-{task}")
-        if load and unload and ends[0] <= load.finish <= unload.start <= ends[1]:
-            return load.finish, unload.start, vehicle
+    """When it is loaded, when it is unloaded, and on which vehicle, of all trips that take its number along."""
+    for vehicle, trip in carried:
+        for task in _loadings(vehicle, trip):
+            load, unload = placed.get(f"load-{task}"), placed.get(f"unload-{task}")
+            if load and unload and ends[0] <= load.finish <= unload.start <= ends[1]:
+                return load.finish, unload.start, vehicle
     return None
 
 

@@ -28,6 +28,7 @@ TABLES: Mapping[str, Callable[[], str]] = {
     "plan-file reference": tables.reference,
     "limits": tables.limits,
     "price book": tables.prices,
+    "order": tables.order,
 }
 """What stands in a page between ``<!-- NAME: begin -->`` and ``<!-- NAME: end -->``."""
 MADE = re.compile(r"<!-- (?P<name>[a-z -]+): begin -->\n(?P<text>.*?)<!-- (?P=name): end -->", re.DOTALL)

@@ -40,6 +40,27 @@ def test_somebody_stays_with_the_animals(name: str) -> None:
         assert any(waits_for(network, one) & own for one in own)
 
 
+def test_who_catches_eats_as_soon_as_the_fish_are_in_and_the_others_afterwards() -> None:
+    network = project("house_move").network
+    assert {"meal-ines", "meal-bea", "catch-fish-display"} <= waits_for(network, "meal-tomas")
+    for who in ("ines", "bea"):
+        assert "catch-fish-display" in waits_for(network, f"meal-{who}")
+        assert not {"meal-ines", "meal-bea", "meal-tomas"} & waits_for(network, f"meal-{who}")
+
+
+def test_a_pair_may_eat_before_the_catch() -> None:
+    for one in ("mara", "joel"):
+        before = waits_for(project("short_plan").network, f"meal-{one}")
+        assert "rock-out-reef" in before
+        assert "catch-fish-reef" not in before
+
+
+def test_where_all_handle_animals_one_half_rests_after_the_other() -> None:
+    network = project("house_move", "people.tomas.cares=yes").network
+    assert {"meal-ines", "meal-tomas"} <= waits_for(network, "meal-bea")
+    assert "meal-ines" not in waits_for(network, "meal-tomas")
+
+
 def test_nobody_drives_or_handles_animals_again_without_a_break() -> None:
     network = project("house_move").network
     meals = {f"meal-{who}" for who in ("ines", "tomas", "bea")}

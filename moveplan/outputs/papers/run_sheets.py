@@ -10,6 +10,7 @@ from moveplan.network.task import Kind
 from moveplan.outputs.agenda import Agenda, Line
 from moveplan.outputs.figures.day import moving_days
 from moveplan.outputs.outlook import Outlook
+from moveplan.practice.attendance.rides import Ride, rides_of
 from moveplan.practice.project import Caution
 from moveplan.scheduling.problem import Person
 
@@ -32,6 +33,8 @@ class RunSheet:
         Care that these call for, once each. [-]
     places : tuple of str
         Ids of the places they come to, in order. [-]
+    rides : dict of int to Ride
+        Before which line they ride to another place, by its number. [-]
     """
 
     number: int
@@ -40,6 +43,7 @@ class RunSheet:
     lines: tuple[Line, ...]
     cautions: tuple[Caution, ...]
     places: tuple[str, ...]
+    rides: dict[int, Ride]
 
     @property
     def start(self) -> int:
@@ -62,8 +66,17 @@ def run_sheets_of(outlook: Outlook, agenda: Agenda) -> tuple[RunSheet, ...]:
     agenda : Agenda
         Its tasks. [-]
     """
+    rides = rides_of(outlook.project, outlook.schedule)
     return tuple(
-        RunSheet(number, person, day, lines, _care(outlook, lines), _places(lines))
+        RunSheet(
+            number,
+            person,
+            day,
+            lines,
+            _care(outlook, lines),
+            _places(lines),
+            _before(lines, (ride for ride in rides if ride.person == person.id)),
+        )
         for number, (person, day, lines) in enumerate(_sheets(outlook, agenda), start=1)
     )
 
@@ -76,6 +89,16 @@ def _sheets(outlook: Outlook, agenda: Agenda) -> Iterator[tuple[Person, date, tu
             lines = tuple(line for line in own if line.day == day)
             if lines:
                 yield person, day, lines
+
+
+def _before(lines: tuple[Line, ...], rides: Iterable[Ride]) -> dict[int, Ride]:
+    """Say before which line somebody rides: the first that begins when the ride is over."""
+    found = {}
+    for ride in rides:
+        after = next((one.number for one in lines if one.placement.start >= ride.until), None)
+        if after is not None and lines[0].placement.start <= ride.since:
+            found[after] = ride
+    return found
 
 
 def _care(outlook: Outlook, lines: Iterable[Line]) -> tuple[Caution, ...]:

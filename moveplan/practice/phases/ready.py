@@ -19,6 +19,10 @@ _REHEARSED_UP_TO_MIN = 90
 """A longer drive is not driven twice beforehand only to know it; common practice, no source. [min]"""
 
 
+SET_OUT_AHEAD_MIN = 18 * HOUR
+"""Containers stand ready an evening before the last one, which has enough to do; common practice, no source. [min]"""
+
+
 def add_care(move: Draft, facts: SystemFacts) -> None:
     """Add filter cleaning, marking of positions, last feed and last look of one system."""
     move.phase("ready")
@@ -39,9 +43,14 @@ def add_care(move: Draft, facts: SystemFacts) -> None:
     for key in KEYS.values():
         if move.has_own(facts.task(key)):
             move.link(facts.task("clean-filters"), facts.task(key), gap=DAY)
-    move.add("set-out", usual(15, 25, 40, "towels, tubs, doors"), crew=hands(1), **late)
+    move.add(
+        "set-out",
+        usual(15, 25, 40, "towels, tubs, doors"),
+        crew=hands(1),
+        margin_min=SET_OUT_AHEAD_MIN,
+        **late,
+    )
     move.link(facts.task("last-feed"), facts.task("final-health-check"))
-    move.link(facts.task("final-health-check"), facts.task("set-out"))
 
 
 def add_marks(move: Draft, facts: SystemFacts) -> None:

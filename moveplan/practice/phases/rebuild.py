@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from moveplan.network.link import Relation
 from moveplan.network.task import Kind
 from moveplan.practice.draft import HOUR, Draft, hands, usual
 from moveplan.practice.phases.teardown import names
@@ -132,5 +133,5 @@ def _link_water(move: Draft, facts: SystemFacts) -> None:
     move.chain(*map(task, ("rock-in", "fill-tank", "start-equipment", "warm-water", "water-matched")))
     move.link(task("connect-equipment"), task("start-equipment"))
     move.link(task("start-equipment"), task("measure-water"), gap=MIXED_MIN)
-    move.link(task("start-equipment"), task("leak-check"), gap=HOUR)
+    move.link(task("start-equipment"), task("leak-check"), relation=Relation.STARTTOSTART, gap=HOUR)
     move.link(task("connect-equipment"), task("mount-rest"))

@@ -72,7 +72,7 @@ def _add_invertebrates(move: Draft, facts: SystemFacts) -> str:
     groups = facts.invertebrates()
     words: dict[str, object] = {"animals": names(groups), "wet": under_water(groups)}
     count, day = count_of(groups), _day(move, facts)
-    crew = move.care_crew(count)
+    crew = move.care_crew(1 if facts.of_group(*FISH) else count)
     tubs = holding(facts, groups)
     dripped = _add_ramp(move, facts, "drip", groups, tubs)
     task = move.add(

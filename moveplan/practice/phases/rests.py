@@ -12,6 +12,8 @@ from moveplan.plan.people import Helper
 from moveplan.practice.draft import Draft, usual
 from moveplan.practice.presence import longest_stretch_min
 
+A_PAIR = 2
+"""So few rest while nothing goes on. [-]"""
 LONG_DAY_MIN = 6 * 60
 """Day from which breaks are part of it; employers' breaks begin there in many countries; recalled. [min]"""
 
@@ -24,19 +26,20 @@ def add_rests(move: Draft) -> None:
     move : Draft
         With the tasks from the tank to the tank. [-]
     """
-    there = [one for one in move.plan.people if _long(move, one)]
-    if not there:
+    first, second = _halves([one for one in move.plan.people if _long(move, one)])
+    if not first:
         return
     move.phase("rests")
     meal = usual(25, 30, 45, "a warm meal, hands washed, sitting down")
     pause = usual(15, 20, 30, "something to drink, sitting down")
-    meals = [_rest(move, "meal", meal, one) for one in there]
-    pauses = [_rest(move, "pause", pause, one) for one in there]
-    _between(move, meals, _fish_in(move), _before_leaving(move))
+    meals, pauses = (
+        [[_rest(move, key, lasts, one) for one in half] for half in (first, second)]
+        for key, lasts in (("meal", meal), ("pause", pause))
+    )
+    _between(move, meals, _before_meals(move, len(first) + len(second)), _before_leaving(move))
     _between(move, pauses, _standing(move), _before_animals(move))
-    last_meals = meals[_half(meals) :] or meals
-    for before in last_meals:
-        for after in pauses[: _half(pauses)]:
+    for before in meals[1] or meals[0]:
+        for after in pauses[0]:
             move.link(before, after, key="meal > pause")
 
 
@@ -57,22 +60,28 @@ def _rest(move: Draft, key: str, lasts: Estimate, one: Helper) -> str:
     )
 
 
-def _half(rests: list[str]) -> int:
-    """How many of them come first: half, rounded up. [-]."""
-    return len(rests) - len(rests) // 2
+def _halves(there: list[Helper]) -> tuple[list[Helper], list[Helper]]:
+    """Part those who rest first from those who rest after them.
+
+    Who catches rests first, the others after them; where all catch, one half after the other.
+    """
+    others = [one for one in there if not one.cares]
+    if others and len(others) < len(there):
+        return [one for one in there if one.cares], others
+    half = len(there) - len(there) // 2
+    return there[:half], there[half:]
 
 
-def _between(move: Draft, rests: list[str], firsts: list[str], lasts: list[str]) -> None:
-    """Put breaks between tasks, one half of the people after the other."""
-    half = _half(rests)
-    key = rests[0].split("-")[0]
-    for rest in rests:
+def _between(move: Draft, rests: list[list[str]], firsts: list[str], lasts: list[str]) -> None:
+    """Put breaks between tasks, some of the people after the others."""
+    key = rests[0][0].split("-")[0]
+    for rest in (*rests[0], *rests[1]):
         for first in firsts:
             move.link(first, rest, key=f"any > {key}")
         for last in lasts:
             move.link(rest, last, key=f"{key} > any")
-    for earlier in rests[:half]:
-        for later in rests[half:]:
+    for earlier in rests[0]:
+        for later in rests[1]:
             move.link(earlier, later, key=f"{key} > {key}")
 
 
@@ -82,9 +91,13 @@ def _own(move: Draft, *keys: str) -> list[str]:
     return [one for one in found if move.has_own(one) and move.tasks[move.id(one)].day == move.day]
 
 
-def _fish_in(move: Draft) -> list[str]:
-    """List what a meal waits for: the fish are caught, or, where there are none, the water is low."""
-    return _own(move, "catch-fish") or _own(move, "lower-water")
+def _before_meals(move: Draft, people: int) -> list[str]:
+    """List what the meals wait for: the catch, so that others go on meanwhile; a pair that nobody replaces eats sooner.
+
+    Fish wait better in their tank than in a box, so a pair need not have them in boxes while it sits down.
+    """
+    caught = _own(move, "catch-fish")
+    return caught if caught and people > A_PAIR else _own(move, "rock-out")
 
 
 def _before_leaving(move: Draft) -> list[str]:
