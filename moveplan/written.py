@@ -95,13 +95,12 @@ def _calendars(outlook: Outlook, options: CalendarOptions) -> tuple[CalendarOpti
     """Ask for one calendar a person; or for the whole one, and the selection where there is one."""
     if options.every_task:
         return (options.whole, options) if options.selection else (options,)
-    people = outlook.project.plan.people
-    busy = {person for placement in outlook.schedule.placements for person in placement.people}
-    keeper = next((one.id for one in people if one.lead), people[0].id if people else "")
-    if keeper not in busy:
+    from moveplan.outputs.calendar.by_person import people_of
+
+    people = people_of(outlook)
+    if not people:
         return (replace(options, every_task=True),)
-    helpers = (one.id for one in people if one.id in busy and one.id != keeper)
-    return tuple(options.for_person(person, keeper) for person in (keeper, *helpers))
+    return tuple(options.for_person(person, people[0]) for person in people)
 
 
 def _export(outlook: Outlook, folder: Path, options: CalendarOptions, settings: Settings) -> CalendarExport:

@@ -9,7 +9,16 @@
   const MINUTE = 60000;
   const NEAR = 1440;
   const SILENT = 720;
-  const tasks = data.tasks.map((row) => Object.fromEntries(row.map((value, k) => [data.fields[k], value])));
+  const KINDS_OF = ["work", "wait", "travel", "hold-point", "rest"];
+  const tasks = data.tasks.map((row) => {
+    const task = Object.fromEntries(row.map((value, k) => [data.fields[k], value]));
+    task.kind = KINDS_OF[task.kind];
+    task.start += data.base;
+    task.finish += data.base;
+    task.starts &&= task.starts.map((start) => start + data.base);
+    task.after = task.after.map((tie) => (Array.isArray(tie) ? tie : [tie, 0, 0]));
+    return task;
+  });
   const people = data.people;
   const clock = (() => {
     const hours = { hour: "2-digit", minute: "2-digit" };
@@ -43,8 +52,8 @@
   // A record: kind, what it is about, minute, time of recurring care (else how often it was taken back in that minute),
   // person; taken back ones stay, marked so. Two
   // phones that know the same facts hold the same records, in whatever order they came.
-  const KINDS = { begun: "bc", done: "de", met: "mn", "not-met": "pq", "lid-on": "st", "lid-off": "or" };
-  const about = (kind) => (kind.startsWith("lid") ? data.boxes : data.ids);
+  const KINDS = { begun: "bc", done: "de", met: "mn", "not-met": "pq", "lid-on": "st", "lid-off": "or", read: "fg" };
+  const about = (kind) => (kind === "read" ? data.reads : kind.startsWith("lid") ? data.boxes : data.ids);
   const idOf = (one) => [one.kind, one.name, one.at, one.time, one.who].join("|");
   const sound = (one) => one && KINDS[one.kind] && about(one.kind).includes(one.name) && Number.isInteger(one.at);
   let log = load("records", []);
@@ -71,15 +80,15 @@
   const add = (kind, name, minute, time) => {
     const row = { kind, name, at: minute, time: time || 0, who: me };
     const again = () => log.some((one) => idOf(one) === idOf(row) && one.back);
-    while (again() && row.time < 35 && !recurs(name)) row.time += 1;
+    while (again() && row.time < 35 && kind !== "read" && !recurs(name)) row.time += 1;
     while (again()) row.at -= 1;
-    merge([row]);
-    keep("uncopied", (load("uncopied", 0) || 0) + 1);
-    show();
-    send();
+    record(row);
   };
-  const takeBack = (row) => {
-    merge([{ ...row, back: true }]);
+  const takeBack = (row) => record({ ...row, back: true });
+  // The last that was pressed, whatever time it was given.
+  const lastPressed = () => log.filter((one) => !one.back && one.who === me).pop();
+  const record = (row) => {
+    merge([row]);
     keep("uncopied", (load("uncopied", 0) || 0) + 1);
     show();
     send();
@@ -238,12 +247,40 @@
     if (sorted.some((row, place) => list.children[place] !== row)) list.append(...sorted);
   };
 
+  // Readings: what a hold point asks for, and whether the last ones show it, as the program judges them.
+  const stepOf = (name) => data.steps[name.split("@")[0]];
+  const readings = () =>
+    [...data.read.map(([which, steps, minute]) => ({ name: data.reads[which], time: steps, at: minute })), ...live().filter((one) => one.kind === "read")]
+      .map((one) => ({ ...one, value: one.time * stepOf(one.name) }))
+      .sort((one, other) => one.at - other.at);
+  const judged = (i, found, now) =>
+    (data.asks[i] || []).map(([words, which, low, high, within, times, apart, since, risen]) => {
+      const from = since < 0 ? -Infinity : found.ended[since] ?? -Infinity;
+      const rows = readings().filter((one) => which.includes(data.reads.indexOf(one.name)) && one.at >= from);
+      const last = rows[rows.length - 1];
+      if (!last) return [words, "not read yet"];
+      const keeps = (one) => (low === null || one.value >= low - 1e-9) && (high === null || one.value <= high + 1e-9);
+      let first = rows.length;
+      while (first && keeps(rows[first - 1])) first -= 1;
+      const said = "last " + Number(last.value.toFixed(2)) + " at " + at(last.at);
+      if (now - last.at > within) return [words, said + ", too old"];
+      if (!keeps(last)) return [words, said + ": NOT within"];
+      if (rows.length - first < times || last.at - rows[first].at < apart) return [words, said + ", read it again"];
+      return risen && !first ? [words, said + ", no rise was seen before"] : [words, said, true];
+    });
+
   // The card itself.
   const crew = document.body.dataset.crew;
   let me = Math.max(0, people.findIndex(([id]) => id === (crew || load("me", ""))));
   let chosen = null;
+  let lacks = [];
+  let asked = -1;
   let offline = "";
   let send = () => {};
+  let journal = null;
+  // Served, a record waits until the journal gives it back; else until the progress is copied.
+  const waits = (one) => one.who === me && journal?.get(idOf(one)) !== Boolean(one.back);
+  const waiting = () => (crew ? log.filter(waits).length : load("uncopied", 0) || 0);
   const named = (i) => byId("task-" + data.ids[i])?.querySelector(".tick bdi")?.textContent || data.ids[i];
   const who = (i) => tasks[i].people.map((person) => people[person][1]).join(", ");
   const minuteSaid = () => {
@@ -290,10 +327,14 @@
     byId("card-begun").disabled = !first || first.runs || shut || Boolean(first.time);
     byId("card-done").disabled = !first || shut;
     byId("card-met").disabled = Boolean(first && first.waits.length);
-    const mine = live().filter((one) => one.who === me);
-    const last = mine[mine.length - 1];
+    const asks = gate ? judged(first.i, found, now) : [];
+    byId("card-asks").hidden = !asks.length;
+    byId("card-asks").replaceChildren(...asks.map(([words, said]) => Object.assign(document.createElement("li"), { textContent: words + ": " + said })));
+    lacks = asks.filter((row) => !row[2]).map((row) => row[0]);
+    if (byId("card-met").textContent !== "Met" && (!lacks.length || asked !== first.i)) byId("card-met").textContent = "Met";
+    const last = lastPressed();
     byId("card-back").disabled = !last;
-    byId("card-last").textContent = last ? "Last: " + last.kind.replace("-", " ") + ", " + (data.ids.includes(last.name) ? named(data.ids.indexOf(last.name)) : last.name) + ", " + at(last.at) : "";
+    byId("card-last").textContent = last ? "Last: " + last.kind.replace("-", " ") + ", " + (data.ids.includes(last.name) ? named(data.ids.indexOf(last.name)) : last.kind === "read" ? last.name.split("@")[0] + " " + Number((last.time * stepOf(last.name)).toFixed(2)) : last.name) + ", " + at(last.at) : "";
     const then = turns.slice(1, 4).map((row) => {
       const item = document.createElement("li");
       item.textContent = at(row.start) + " " + named(row.i) + (row.waits.length ? ", after “" + named(row.waits[0]) + "”" : "");
@@ -303,7 +344,7 @@
     byId("card-then").replaceChildren(...then);
     byId("card-alone").textContent = alone.map((i) => named(i) + " until " + at(found.begun[i] + tasks[i].minutes)).join("; ");
     showAnimals(found, now);
-    const uncopied = load("uncopied", 0) || 0;
+    const uncopied = waiting();
     byId("card-status").textContent = offline + (uncopied
       ? uncopied + (uncopied === 1 ? " record waits" : " records wait") + " to be sent" + (crew ? "." : ": copy the progress.")
       : log.length + " records, none waits to be sent.");
@@ -329,26 +370,32 @@
     return ((sum ^ 0xffffffff) >>> 0).toString(36).padStart(7, "0");
   };
   const digits = (number, width) => number.toString(36).padStart(width, "0");
-  const written = () => {
-    if (!log.length) return "";
-    const base = Math.min(...log.map((one) => one.at));
-    const rows = log.map((one) =>
-      KINDS[one.kind][one.back ? 1 : 0] + digits(about(one.kind).indexOf(one.name), 2) + digits(Math.min(one.at - base, 46655), 3) + digits(one.time, 1) + digits(one.who, 1));
-    const text = "mp1-" + data.key + "-" + base.toString(36) + "-" + rows.sort().join("") + "-";
+  const wide = (kind) => (kind === "read" ? 1 : 2);
+  const written = (records) => {
+    if (!records.length) return "";
+    const blocks = new Map();
+    let base = -Infinity;
+    for (const one of [...records].sort((one, other) => one.at - other.at)) {
+      if (one.at - base > 46655) blocks.set((base = one.at), []);
+      blocks.get(base).push(KINDS[one.kind][one.back ? 1 : 0] + digits(about(one.kind).indexOf(one.name), wide(one.kind)) + digits(one.at - base, 3) + digits(one.time, 3 - wide(one.kind)) + digits(one.who, 1));
+    }
+    const text = "mp1-" + data.key + "-" + Array.from(blocks, ([start, rows]) => start.toString(36) + "-" + rows.sort().join("") + "-").join("");
     return text + crc(text);
   };
   const understood = (said) => {
     const text = said.toLowerCase().replace(/\s+/g, "");
-    const parts = /^(mp1-([0-9a-z]{7})-([0-9a-z]+)-((?:[0-9a-z]{8})*)-)([0-9a-z]{7})$/.exec(text);
-    if (!parts || crc(parts[1]) !== parts[5]) throw new Error("This text is not whole. Copy it again from its beginning to its end.");
+    const parts = /^(mp1-([0-9a-z]{7})-((?:[0-9a-z]{1,8}-(?:[0-9a-z]{8})*-)+))([0-9a-z]{7})$/.exec(text);
+    if (!parts || crc(parts[1]) !== parts[4]) throw new Error("This text is not whole. Copy it again from its beginning to its end.");
     if (parts[2] !== data.key) throw new Error("This text belongs to another plan, or to another version of it.");
-    const base = parseInt(parts[3], 36);
-    return (parts[4].match(/.{8}/g) || []).map((row) => {
-      const kind = Object.keys(KINDS).find((name) => KINDS[name].includes(row[0]));
-      const one = { kind, name: kind && about(kind)[parseInt(row.slice(1, 3), 36)], at: base + parseInt(row.slice(3, 6), 36), time: parseInt(row[6], 36), who: parseInt(row[7], 36) };
-      if (!sound(one) || one.who >= people.length) throw new Error("This text belongs to another plan, or to another version of it.");
-      return KINDS[kind].indexOf(row[0]) ? { ...one, back: true } : one;
-    });
+    const blocks = parts[3].split("-").slice(0, -1);
+    return blocks.flatMap((rows, k) => (k % 2 ? (rows.match(/.{8}/g) || []).map((row) => read(row, parseInt(blocks[k - 1], 36))) : []));
+  };
+  const read = (row, base) => {
+    const kind = Object.keys(KINDS).find((name) => KINDS[name].includes(row[0]));
+    const end = 1 + wide(kind);
+    const one = { kind, name: kind && about(kind)[parseInt(row.slice(1, end), 36)], at: base + parseInt(row.slice(end, end + 3), 36), time: parseInt(row.slice(end + 3, 7), 36), who: parseInt(row[7], 36) };
+    if (!sound(one) || one.who >= people.length) throw new Error("This text belongs to another plan, or to another version of it.");
+    return KINDS[kind].indexOf(row[0]) ? { ...one, back: true } : one;
   };
   const differing = () => {
     const rows = live().filter((one) => one.kind === "done" && !recurs(one.name));
@@ -359,7 +406,7 @@
   const box = byId("card-text");
   const tell = (text) => (byId("card-told").textContent = text);
   byId("card-copy").addEventListener("click", async () => {
-    box.value = written();
+    box.value = written(log);
     box.select();
     keep("uncopied", 0);
     show();
@@ -390,11 +437,33 @@
   };
   byId("card-begun").addEventListener("click", act("begun"));
   byId("card-done").addEventListener("click", act("done"));
-  byId("card-met").addEventListener("click", act("met"));
+  byId("card-met").addEventListener("click", () => {
+    if (lacks.length && asked !== chosen.i) {
+      asked = chosen.i;
+      byId("card-met").textContent = "Sign all the same";
+      tell("Not shown: " + lacks.join("; ") + ". Read it, or press again to sign all the same; that is kept with it.");
+      return;
+    }
+    asked = -1;
+    act("met")();
+    show();
+  });
+  byId("card-read").addEventListener("click", () => {
+    const name = data.reads[Number(byId("card-what").value)];
+    let value = Number(byId("card-value").value.replace(",", "."));
+    if (name.startsWith("temperature") && value >= 50) value = (value - 32) / 1.8;
+    const steps = Math.round(value / stepOf(name));
+    const low = { temperature: 5, salinity: 5, ph: 6 }[name.split("@")[0]] || 0;
+    const good = byId("card-value").value.trim() && value >= low && steps < 1296 && !(name.startsWith("temperature") && value > 40);
+    byId("card-read-note").textContent = good ? "" : "That is no " + name.split("@")[0] + "; a salinity is written as 35, not as 1.026.";
+    if (!good) return;
+    add("read", name, minuteSaid(), steps);
+    byId("card-value").value = byId("card-when").value = "";
+  });
   byId("card-not-met").addEventListener("click", act("not-met"));
   byId("card-back").addEventListener("click", () => {
-    const mine = live().filter((one) => one.who === me);
-    if (mine.length) takeBack(mine[mine.length - 1]);
+    const last = lastPressed();
+    if (last) takeBack(last);
   });
   for (const button of card.querySelectorAll("[data-earlier]")) {
     button.addEventListener("click", () => {
@@ -430,17 +499,17 @@
     const exchange = async () => {
       if (busy) return;
       busy = true;
-      const waiting = load("uncopied", 0) || 0;
+      const own = log.filter(waits);
       try {
-        const own = waiting ? { method: "POST", body: written() } : {};
-        const answer = await fetch("records", own);
+        const answer = await fetch("records", own.length ? { method: "POST", body: written(own) } : {});
         const text = await answer.text();
         if (!answer.ok) throw new Error(text);
         offline = "";
-        if (waiting && (load("uncopied", 0) || 0) === waiting) keep("uncopied", 0);
         const leftOut = answer.headers.get("X-Left-Out");
         if (leftOut) tell(leftOut);
-        if (text) merge(understood(text));
+        const rows = text ? understood(text) : [];
+        journal = new Map(rows.map((one) => [idOf(one), Boolean(one.back)]));
+        merge(rows);
       } catch (failed) {
         offline = failed instanceof TypeError ? "No network: " : failed.message + " ";
       }

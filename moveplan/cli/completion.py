@@ -56,6 +56,14 @@ def vehicles(ctx: typer.Context, begun: str) -> list[str]:
     return _beginning(known.vehicles, begun) if known else []
 
 
+def things(ctx: typer.Context, begun: str) -> list[str]:
+    """List what may fail: vehicles, tanks, and the power of places."""
+    known = _known(ctx)
+    if known is None:
+        return []
+    return _beginning([*known.vehicles, *known.systems, *(f"power {one}" for one in known.places)], begun)
+
+
 def _beginning(ids: Iterable[str], begun: str) -> list[str]:
     return [key for key in ids if key.startswith(begun)]
 

@@ -223,10 +223,13 @@ def move(
     what: Annotated[
         str,
         typer.Argument(
-            help="access-from, keys-back, earliest-start, move-day or fall-back-day.", metavar="WHAT"
+            help="access-from, keys-back, earliest-start, move-day, fall-back-day, or dates for all that go along.",
+            metavar="WHAT",
         ),
     ],
-    to: Annotated[str, typer.Argument(help="The new day, or day and time.", metavar="TIME")],
+    to: Annotated[
+        str, typer.Argument(help="The new day, or day and time; of dates '+14 days'.", metavar="TIME")
+    ],
     now: JournalNow = "",
 ) -> None:
     """Record that a date which others set has moved."""
@@ -267,6 +270,41 @@ def vehicle(
     from moveplan.cli import scribe
 
     scribe.vehicle(ctx.obj, name, payload, since, until, now)
+
+
+Thing = Annotated[
+    str,
+    typer.Argument(
+        help="Vehicle or tank by its id, or 'power PLACE'.",
+        metavar="WHAT",
+        show_default=False,
+        autocompletion=completion.things,
+    ),
+]
+
+
+@app.command("fails")
+def fails(
+    ctx: typer.Context,
+    what: Thing,
+    until: Annotated[
+        str, typer.Option(help="When it works again or is replaced, as far as is known.", metavar="TIME")
+    ] = "",
+    at: At = "",
+    now: JournalNow = "",
+) -> None:
+    """Record that a vehicle, a tank or the power of a place failed, and say which ways there are."""
+    from moveplan.cli import scribe
+
+    scribe.fails(ctx.obj, what, until, at, now)
+
+
+@app.command("works")
+def works(ctx: typer.Context, what: Thing, at: At = "", now: JournalNow = "") -> None:
+    """Record that it works again, or that something else has taken its place."""
+    from moveplan.cli import scribe
+
+    scribe.works(ctx.obj, what, at, now)
 
 
 @app.command("lost")

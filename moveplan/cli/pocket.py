@@ -14,6 +14,7 @@ from moveplan.cli.paper import show_text
 from moveplan.journal.next_up import Item, NextUp, Turn, next_up
 from moveplan.journal.snapshot import Snapshot
 from moveplan.journal.travelling import Travelling
+from moveplan.journal.ways_on import WaysOn
 from moveplan.outputs.templates import environment
 from moveplan.times import iso, to_local
 from moveplan.units import show_duration
@@ -83,8 +84,34 @@ def print_next(diary: Diary, *, as_json: bool) -> None:
     boxes: dict[str, list[Travelling]] = {}
     for one in found.travelling:
         boxes.setdefault(one.number or one.stay.group, []).append(one)
-    values = {"next": found, "boxes": boxes.values(), "plan": snapshot, "most": _MOST, "slipped": slipped}
+    values = {
+        "next": found,
+        "boxes": boxes.values(),
+        "plan": snapshot,
+        "most": _MOST,
+        "slipped": slipped,
+        **_at_hand(found, snapshot),
+    }
     show_text(fill("next", zone, found.now, values))
+
+
+def _at_hand(found: NextUp, snapshot: Snapshot) -> dict[str, object]:
+    """Gather what the ways on from a failure name: how long batteries last, who takes animals in, whom to ring."""
+    stands = snapshot.premises
+    return {
+        "ways": found.ways_on,
+        "air_min": stands.air_min if stands else None,
+        "havens": stands.havens if stands else (),
+        "ring": stands.ring if stands else (),
+    }
+
+
+def print_ways_on(diary: Diary) -> None:
+    """Print what there is to do about what has failed."""
+    snapshot = diary.snapshot()
+    zone = ZoneInfo(snapshot.zone)
+    found = next_up(snapshot, diary.state, diary.now(zone))
+    show_text(fill("ways_on", zone, found.now, {"next": found, **_at_hand(found, snapshot)}))
 
 
 def _slipped(diary: Diary, last: Snapshot) -> Iterator[tuple[str, int]]:
@@ -138,7 +165,37 @@ def next_data(found: NextUp, snapshot: Snapshot, zone: ZoneInfo) -> dict[str, An
             for hold in found.hold_points
         ],
         "containers": [_travelling(one, zone) for one in found.travelling],
+        "failures": [_way_on(way, zone) for way in found.ways_on],
     }
+
+
+def _way_on(way: WaysOn, zone: ZoneInfo) -> dict[str, Any]:
+    tightest = way.tightest
+    row = {
+        "what": way.failure.what,
+        "id": way.failure.name,
+        "name": way.name,
+        "since": iso(way.failure.at, zone),
+        "expected_back": None if way.failure.until is None else iso(way.failure.until, zone),
+        "planned_on_from": iso(way.failure.planned_on, zone),
+        "held": list(way.held),
+        "over_by": None if way.over_by is None else iso(way.over_by, zone),
+        "settled_then": None if way.home_then is None else iso(way.home_then, zone),
+        "tightest": None if tightest is None else _travelling(tightest, zone),
+        "too_short": [one.number or one.stay.group for one in way.short],
+        "back_into": [
+            {
+                "name": back.name,
+                "place": back.place,
+                "minutes": back.takes_min,
+                "runs": back.runs,
+                "spare_minutes": back.spare_min,
+                "decide_by": None if back.decide_by is None else iso(back.decide_by, zone),
+            }
+            for back in way.backs
+        ],
+    }
+    return {name: value for name, value in row.items() if value is not None}
 
 
 def _turn(turn: Turn, zone: ZoneInfo) -> dict[str, Any]:
@@ -147,6 +204,7 @@ def _turn(turn: Turn, zone: ZoneInfo) -> dict[str, Any]:
         "name": turn.name,
         **_item(turn.item, zone),
         "ready": turn.ready,
+        **({"held": True} if turn.held else {}),
         "runs": turn.runs,
         "waits_for": [task.id for task in turn.waits_for],
         "without": [{"name": name, "task": task.id} for name, task in turn.without],

@@ -15,6 +15,7 @@ from moveplan.cli.pocket import fill, say_faults
 from moveplan.errors import MoveplanError, PlanFileError
 from moveplan.journal import records
 from moveplan.journal.coding import KINDS
+from moveplan.journal.failure import Failed, Works
 from moveplan.journal.known import (
     Known,
     UnknownNameError,
@@ -24,9 +25,10 @@ from moveplan.journal.known import (
     minutes_in,
     moment_in,
     refused,
+    shift_in,
 )
 from moveplan.journal.meant import Said as Said
-from moveplan.journal.meant import meant, person_meant
+from moveplan.journal.meant import meant, person_meant, thing_meant, where_meant
 from moveplan.journal.readings import ReadingError, as_taken, read_value
 from moveplan.journal.records import Entry, Record
 from moveplan.journal.state import JournalState, effective, state_of
@@ -246,7 +248,11 @@ def _say_what_follows(plan: Path, now_said: str) -> None:
 
 def moved(plan: Path, what: str, to: str, now: str) -> None:
     """Write that a date which others set has moved."""
-    if what in ("move-day", "fall-back-day"):
+    if what == "dates":
+        days = shift_in(to)
+        _one(plan, now, "", lambda moment, _: records.MovedDates(at=moment, days=days))
+        _say_who_is_asked_again(plan, now)
+    elif what in ("move-day", "fall-back-day"):
         day = day_in(to)
         _one(plan, now, "", lambda moment, _: records.MovedDay(at=moment, what=what, day=day))
     elif what in ("access-from", "keys-back", "earliest-start"):
@@ -259,8 +265,19 @@ def moved(plan: Path, what: str, to: str, now: str) -> None:
     else:
         raise refused(
             f'"{what}" is no date that moves',
-            "write access-from, keys-back, earliest-start, move-day or fall-back-day",
+            "write access-from, keys-back, earliest-start, move-day or fall-back-day, or "
+            'dates "+14 days" for all that go along',
         )
+
+
+def _say_who_is_asked_again(plan: Path, now_said: str) -> None:
+    """Say whom the dates were promised to: nobody has agreed to the new ones yet."""
+    diary = open_diary(plan, now_said)
+    if diary.state.accepted:
+        snapshot = diary.snapshot()
+        zone = known_of(snapshot).zone
+        values = {"plan": snapshot, "file": str(plan)}
+        show_text(fill("asked_again", zone, diary.now(zone), values))
 
 
 def out(plan: Path, person: str, days: str, now: str) -> None:
@@ -291,6 +308,34 @@ def vehicle(plan: Path, name: str, payload: str, since: str, until: str, now: st
             until=moment_in(until, known.zone) if until else None,
         ),
     )
+
+
+def fails(plan: Path, what: str, until: str, at: str, now: str) -> None:
+    """Write that something failed, and say which ways there are."""
+
+    def made(moment: int, known: Known) -> Record:
+        kind, name = thing_meant(what, known)
+        back = moment_in(until, known.zone) if until else None
+        if back is not None and back < moment:
+            raise refused("it works again before it failed", "give the moment with --until, later than --at")
+        return Failed(at=moment, what=kind, name=name, until=back)
+
+    _one(plan, now, at, made)
+    diary = open_diary(plan, now)
+    if diary.state.accepted:
+        from moveplan.cli.pocket import print_ways_on
+
+        print_ways_on(diary)
+
+
+def works(plan: Path, what: str, at: str, now: str) -> None:
+    """Write that something works again."""
+
+    def made(moment: int, known: Known) -> Record:
+        kind, name = thing_meant(what, known)
+        return Works(at=moment, what=kind, name=name)
+
+    _one(plan, now, at, made)
 
 
 def counted(plan: Path, group: str, change: int, reason: str, at: str, now: str) -> None:
@@ -329,7 +374,9 @@ def tended(plan: Path, number: str, what: str, where: str, at: str, now: str) ->
         plan,
         now,
         at,
-        lambda moment, _: records.Tended(at=moment, container=number.upper(), what=what, where=where.strip()),
+        lambda moment, known: records.Tended(
+            at=moment, container=number.upper(), what=what, where=where_meant(where, known)
+        ),
     )
 
 

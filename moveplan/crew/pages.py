@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import cache
 
+from moveplan.outputs.calendar.by_person import people_of
 from moveplan.outputs.calendar.export import calendar_bytes
 from moveplan.outputs.calendar.options import CalendarOptions
 from moveplan.outputs.outlook import Outlook
@@ -28,14 +29,15 @@ def page_of(outlook: Outlook) -> Callable[[str], str]:
 
 
 def calendars_of(outlook: Outlook) -> dict[str, bytes]:
-    """Make the calendar of each person who has something to do.
+    """Make the calendar of each person who has something to do, told evening by evening.
 
     Parameters
     ----------
     outlook : Outlook
         With a schedule. [-]
     """
-    busy = {person for one in outlook.schedule.placements for person in one.people}
+    people = people_of(outlook)
+    options = CalendarOptions()
     return {
-        person: calendar_bytes(outlook, None, CalendarOptions(person=person)).data for person in sorted(busy)
+        person: calendar_bytes(outlook, None, options.for_person(person, people[0])).data for person in people
     }

@@ -14,8 +14,8 @@ from pathlib import Path
 from moveplan.errors import MoveplanError, OutputError
 from moveplan.journal.known import Known, known_of
 from moveplan.journal.marks import told_by_marks
-from moveplan.journal.records import Begun, Done, Entry, Lid, Met, Record, Shut
-from moveplan.journal.slip import KINDS, Index, Mark, index_of, read_slip, slip_text
+from moveplan.journal.records import Begun, Done, Entry, Lid, Met, Note, Reading, Record, Shut
+from moveplan.journal.slip import KINDS, READ, STEPS, Index, Mark, index_of, read_slip, slip_text
 from moveplan.journal.snapshot import Snapshot, snapshot_of
 from moveplan.journal.state import effective, state_of
 from moveplan.journal.store import Journal, append, read_journal
@@ -130,9 +130,10 @@ def shared(room: Room) -> str:
 
 def _mark(entry: Entry, room: Room, *, back: bool) -> Mark | None:
     record = entry.record
-    if entry.source.startswith("card "):
-        _, kind, name, at, time, person = entry.source.split(" ")
-        mark = Mark(int(at), kind, name, int(time), person, back)
+    never_counted = entry.source.startswith("back card ") and isinstance(record, Note)
+    if entry.source.startswith("card ") or never_counted:
+        kind, name, at, time, person = entry.source.removeprefix("back ").split(" ")[1:]
+        mark = Mark(int(at), kind, name, int(time), person, back or never_counted)
     elif isinstance(record, (Begun, Done, Met)):
         kind = {Begun: "begun", Done: "done", Met: "met"}[type(record)]
         time_of = record.time or 0 if isinstance(record, Done) else 0
@@ -140,6 +141,10 @@ def _mark(entry: Entry, room: Room, *, back: bool) -> Mark | None:
     elif isinstance(record, Lid) and record.container:
         kind = "lid-on" if isinstance(record, Shut) else "lid-off"
         mark = Mark(record.at, kind, record.container, 0, room.index.people[0], back)
+    elif isinstance(record, Reading) and record.what in STEPS:
+        water = record.system or next(iter(room.snapshot.systems), "")
+        steps = round(record.value / STEPS[record.what])
+        mark = Mark(record.at, READ, f"{record.what}@{water}", steps, room.index.people[0], back)
     else:
         return None
     named = mark.name in room.index.named(mark.kind)

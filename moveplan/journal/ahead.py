@@ -37,19 +37,21 @@ class Ahead:
     pace: float
 
 
-def ahead_of(found: Standing) -> Ahead:
+def ahead_of(found: Standing, held: Mapping[str, int] | None = None) -> Ahead:
     """Forecast the rest of the schedule.
 
     Parameters
     ----------
     found : Standing
         How its tasks stand. [-]
+    held : Mapping of str to int or None
+        Tasks that something holds up, with the moment before which they do not begin, UTC; None: nothing does. [min]
     """
     pace = _pace(found)
     spans: dict[str, Interval] = {}
     free: dict[str, int] = {}
     for name, task in found.tasks.items():
-        spans[name] = _span(task, found, spans, free, pace)
+        spans[name] = _span(task, found, spans, free, pace, (held or {}).get(name, found.now))
         if found.is_open(name) and task.times == 1:
             for one in (*task.people, *task.vehicles):
                 free[one] = max(free.get(one, 0), spans[name].finish)
@@ -71,7 +73,12 @@ def _pace(found: Standing) -> float:
 
 
 def _span(
-    task: PlannedTask, found: Standing, spans: Mapping[str, Interval], free: Mapping[str, int], pace: float
+    task: PlannedTask,
+    found: Standing,
+    spans: Mapping[str, Interval],
+    free: Mapping[str, int],
+    pace: float,
+    held_until: int,
 ) -> Interval:
     now, begun, ended = found.now, found.begun.get(task.id), found.ended.get(task.id)
     if ended is not None:
@@ -81,9 +88,13 @@ def _span(
     factor = pace if task.kind is Kind.WORK and abs(task.start - now) <= DAYS_MIN else 1.0
     lasting = round(factor * (task.minutes if task.alone else task.finish - task.start))
     if begun is not None:
-        return Interval(begun, max(begun + lasting, now))
+        stopped = (
+            held_until + lasting if held_until > now else now
+        )  # on the road again it takes the whole way
+        return Interval(begun, max(begun + lasting, now, stopped))
     start = max(
         now,
+        held_until,
         task.start,
         *(free.get(one, 0) for one in (*task.people, *task.vehicles)),
         *(_after(tie, task, spans) for tie in found.ties.get(task.id, ()) if tie.before in spans),

@@ -11,7 +11,7 @@ from dataclasses import fields
 from datetime import UTC, date, datetime
 from typing import Any
 
-from moveplan.journal import records
+from moveplan.journal import failure, records
 from moveplan.journal.records import Record
 from moveplan.times import to_minutes
 
@@ -25,6 +25,7 @@ KINDS: Mapping[str, type[Record]] = {
     "reading": records.Reading,
     "moved": records.MovedMoment,
     "moved-day": records.MovedDay,
+    "moved-dates": records.MovedDates,
     "out": records.Out,
     "vehicle": records.Vehicle,
     "counted": records.Counted,
@@ -34,6 +35,8 @@ KINDS: Mapping[str, type[Record]] = {
     "spent": records.Spent,
     "note": records.Note,
     "undo": records.Undo,
+    "failed": failure.Failed,
+    "works": failure.Works,
 }
 """Records by the word that names them in the file."""
 
@@ -119,6 +122,7 @@ _READ: Mapping[str, Callable[[object], Any]] = {
     "took_min": _whole,
     "time": _whole,
     "change": _whole,
+    "days": _whole,
     "line": _whole,
     "lacking": _texts,
     "but": _texts,

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import replace
+from datetime import date, timedelta
 
 from moveplan.hours import Absence
-from moveplan.journal.records import Counted, MovedDay, MovedMoment, Out, Vehicle
+from moveplan.journal.records import Counted, MovedDates, MovedDay, MovedMoment, Out, Vehicle
 from moveplan.journal.state import Fact
 from moveplan.plan.livestock import Livestock
 from moveplan.plan.move import Plan
 from moveplan.plan.people import Vehicle as PlanVehicle
+from moveplan.times import at_local, to_local
 
 
 def changed_plan(plan: Plan, facts: Iterable[Fact]) -> Plan:
@@ -35,6 +37,8 @@ def _changed(plan: Plan, fact: Fact) -> Plan:
         if fact.what == "fall-back-day":
             return _moved(plan, {"fall_back_day": fact.day})
         return _moved(plan, {"move_days": (fact.day,)})
+    if isinstance(fact, MovedDates):
+        return _along(plan, fact.days)
     if isinstance(fact, Out):
         return replace(
             plan,
@@ -57,6 +61,39 @@ def _moved(plan: Plan, change: dict[str, object]) -> Plan:
         return plan
     known = {name: value for name, value in change.items() if hasattr(plan.dates, name)}
     return replace(plan, dates=replace(plan.dates, **known))  # type: ignore[arg-type]
+
+
+def _along(plan: Plan, days: int) -> Plan:
+    """Let all dates of the move go along, at the same time of the day by the wall clock."""
+    dates = plan.dates
+    if dates is None:
+        return plan
+
+    def later(day: date | None) -> date | None:
+        return None if day is None else day + timedelta(days=days)
+
+    def moment(minutes: int | None) -> int | None:
+        if minutes is None:
+            return None
+        local = to_local(minutes, plan.zone)
+        return at_local(local.date() + timedelta(days=days), 60 * local.hour + local.minute, plan.zone)
+
+    return replace(
+        plan,
+        dates=replace(
+            dates,
+            move_days=tuple(day + timedelta(days=days) for day in dates.move_days),
+            fall_back_day=later(dates.fall_back_day),
+            move_in_day=later(dates.move_in_day),
+            restart_day=later(dates.restart_day),
+            access_from=moment(dates.access_from),
+            keys_back=moment(dates.keys_back),
+        ),
+        vehicles=tuple(
+            replace(one, hire_from=moment(one.hire_from), hire_until=moment(one.hire_until))
+            for one in plan.vehicles
+        ),
+    )
 
 
 def _vehicle(vehicle: PlanVehicle, fact: Vehicle) -> PlanVehicle:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import difflib
+import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
@@ -52,6 +53,8 @@ class Known:
         Of times without an offset. [-]
     snapshot : Snapshot or None
         The schedule in force, whose order is guarded; None: none was accepted. [-]
+    places : Mapping of str to str
+        Names by id. [-]
     """
 
     tasks: Mapping[str, KnownTask]
@@ -61,6 +64,7 @@ class Known:
     systems: Mapping[str, str]
     zone: ZoneInfo
     snapshot: Snapshot | None = None
+    places: Mapping[str, str] = field(default_factory=dict)
 
     def task(self, task_id: str) -> KnownTask:
         """Find a task; refuses one that does not exist, with the nearest names."""
@@ -108,6 +112,7 @@ class Known:
             {**other.systems, **self.systems},
             self.zone,
             self.snapshot,
+            {**other.places, **self.places},
         )
 
 
@@ -168,6 +173,7 @@ def known_of(snapshot: Snapshot) -> Known:
         snapshot.systems,
         ZoneInfo(snapshot.zone),
         snapshot,
+        snapshot.premises.places if snapshot.premises else {},
     )
 
 
@@ -213,6 +219,19 @@ def days_in(text: str) -> tuple[date, date]:
     if end < begin:
         raise refused(f"{quoted(text)} ends before it begins", f'write "{end} to {begin}"')
     return begin, end
+
+
+def shift_in(text: str) -> int:
+    """Read by how many days all dates move.
+
+    >>> shift_in("+14 days"), shift_in("-1 day"), shift_in("2 weeks")
+    (14, -1, 14)
+    """
+    found = re.fullmatch(r"([+-]?)\s*([0-9]{1,3})\s*(day|week)s?", text.strip().casefold())
+    if found is None or not int(found[2]):
+        raise refused(f"{quoted(text)} is no number of days", 'write it like "+14 days"')
+    days = int(found[2]) * (7 if found[3] == "week" else 1)
+    return -days if found[1] == "-" else days
 
 
 def minutes_in(text: str) -> int:

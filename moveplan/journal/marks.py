@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from moveplan.journal.known import Known
-from moveplan.journal.records import Begun, Done, Met, Note, Opened, Record, Shut
-from moveplan.journal.slip import Mark
+from moveplan.journal.readings import KINDS
+from moveplan.journal.records import Begun, Done, Met, Note, Opened, Reading, Record, Shut
+from moveplan.journal.slip import READ, STEPS, Mark
 from moveplan.journal.state import JournalState
 from moveplan.journal.taken import Told
 from moveplan.network.task import State
@@ -33,7 +34,7 @@ def _told(mark: Mark, known: Known) -> Told:
         mark.key,
         mark.at,
         mark.name,
-        lambda at: _record(mark, at, known),
+        lambda at, state: _record(mark, at, known, state),
         lambda state: _has(state, mark),
         f"{mark.kind} {mark.name}" if mark.back else "",
         kept=True,
@@ -49,7 +50,10 @@ def _has(state: JournalState, mark: Mark) -> bool:
     return False
 
 
-def _record(mark: Mark, at: int, known: Known) -> Record:
+def _record(mark: Mark, at: int, known: Known, state: JournalState) -> Record:
+    begun = state.of(mark.name).begun
+    if mark.kind in ("done", "met") and begun is not None and known.task(mark.name).times == 1:
+        at = max(at, begun)  # the clocks of two phones differ: nothing ends before it began
     by = known.people.get(mark.person, mark.person)
     if mark.kind == "begun":
         return Begun(at=at, task=mark.name, reason=WHY)
@@ -58,6 +62,12 @@ def _record(mark: Mark, at: int, known: Known) -> Record:
         return Done(at=at, task=mark.name, time=mark.time if recurs else None, reason=WHY)
     if mark.kind == "met":
         return Met(at=at, task=mark.name, by=by, reason=WHY)
+    if mark.kind == READ:
+        what, _, water = mark.name.partition("@")
+        value = round(mark.time * STEPS[what], 6)
+        unit = KINDS[what].unit
+        said = f"{value:g}" if unit == "-" else f"{value:g} {unit}"
+        return Reading(at=at, what=what, value=value, unit=unit, said=said, system=water)
     if mark.kind == "not-met":
         return Note(at=at, text=f"{mark.name} is not met, says {by}")
     return (Shut if mark.kind == "lid-on" else Opened)(at=at, container=mark.name)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from moveplan.journal.failure import POWER, TANK, VEHICLE
 from moveplan.journal.known import Known, near_names, refused
 from moveplan.journal.next_up import next_up
 from moveplan.journal.snapshot import Snapshot
@@ -104,3 +105,55 @@ def person_meant(name: str, people: Mapping[str, str]) -> str:
     near = near_names(asked, list(people))
     hint = f"did you mean {' or '.join(near)}?" if near else f"there are {', '.join(people)}"
     raise refused(f'there is nobody called "{name}"', hint)
+
+
+def thing_meant(said: str, known: Known) -> tuple[str, str]:
+    """Find what failed or works again: a vehicle, a tank, or the power of a place.
+
+    Parameters
+    ----------
+    said : str
+        Id or name of a vehicle, a tank or a place; or ``van``, ``tank`` or ``power`` where the plan has one only. [-]
+    known : Known
+        What there is. [-]
+
+    Returns
+    -------
+    tuple of (str, str)
+        ``vehicle``, ``tank`` or ``power``, and the id. [-]
+
+    Raises
+    ------
+    PlanFileError
+        Where it is nothing of these, or several.
+    """
+    asked = said.strip().casefold()
+    kinds = {VEHICLE: known.vehicles, TANK: known.systems, POWER: known.places}
+    found = [
+        (what, one)
+        for what, names in kinds.items()
+        for one, name in names.items()
+        if asked in (one.casefold(), name.casefold(), f"{what} {one}".casefold(), f"{what} {name}".casefold())
+    ]
+    if not found:
+        word = {"van": VEHICLE, "car": VEHICLE}.get(asked, asked)
+        found = [(word, one) for one in kinds.get(word, ())]
+    if len(found) == 1:
+        return found[0]
+    every = [f"{what} {one}" for what, names in kinds.items() for one in names]
+    if found:
+        words = ", ".join(f'"{what} {one}"' for what, one in found)
+        raise refused(f'"{said}" could be several things', f"write one of {words}")
+    near = near_names(asked, every)
+    hint = f"did you mean {' or '.join(near)}?" if near else f"write one of {', '.join(every[:12])}"
+    raise refused(f'there is no vehicle, tank or place called "{said}"', hint)
+
+
+def where_meant(said: str, known: Known) -> str:
+    """Give the name of a place or vehicle that was written by its id or name; any other words stay as they are."""
+    asked = said.strip().casefold()
+    for names in (known.vehicles, known.places):
+        for one, name in names.items():
+            if asked in (one.casefold(), name.casefold()):
+                return name
+    return said.strip()

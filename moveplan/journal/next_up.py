@@ -5,15 +5,17 @@ Reads the accepted schedule and the records; never solves, and imports nothing h
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Container, Iterator, Mapping
 from dataclasses import dataclass
 
 from moveplan.journal.ahead import DAYS_MIN, Ahead, ahead_of
 from moveplan.journal.gates import lacking
+from moveplan.journal.held_up import held_until
 from moveplan.journal.snapshot import PlannedTask, Snapshot
 from moveplan.journal.standing import Standing, standing
 from moveplan.journal.state import JournalState
 from moveplan.journal.travelling import Travelling, travelling
+from moveplan.journal.ways_on import WaysOn, ways_on
 from moveplan.network.task import Kind, State
 from moveplan.times import Interval
 
@@ -58,6 +60,8 @@ class Turn:
         What is not through yet; none: it may begin. [-]
     without : tuple of (str, PlannedTask)
         Others of its crew who are still at something else: name and task. [-]
+    held : bool
+        Whether a failure holds it up. [-]
     """
 
     person: str
@@ -66,11 +70,12 @@ class Turn:
     runs: bool
     waits_for: tuple[PlannedTask, ...]
     without: tuple[tuple[str, PlannedTask], ...]
+    held: bool = False
 
     @property
     def ready(self) -> bool:
-        """Whether all that it waits for is through."""
-        return not self.waits_for
+        """Whether all that it waits for is through, and no failure holds it up."""
+        return not self.waits_for and not self.held
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,6 +124,8 @@ class NextUp:
         Near ones, in order. [-]
     travelling : tuple of Travelling
         The least time left first. [-]
+    ways_on : tuple of WaysOn
+        What there is to do about each failure. [-]
     """
 
     now: int
@@ -132,6 +139,7 @@ class NextUp:
     unsaid: tuple[tuple[PlannedTask, PlannedTask], ...]
     hold_points: tuple[HoldPoint, ...]
     travelling: tuple[Travelling, ...]
+    ways_on: tuple[WaysOn, ...] = ()
 
     @property
     def first(self) -> tuple[Turn, ...]:
@@ -154,14 +162,17 @@ def next_up(snapshot: Snapshot, state: JournalState, now: int) -> NextUp:
         UTC. [min]
     """
     found = standing(snapshot, state, now)
-    rest = ahead_of(found)
+    held = held_until(state.failures, snapshot, found)
+    rest = ahead_of(found, held)
     counted = [name for name in found.tasks if found.states[name].state is not State.CANCELLED]
     items = _items(found, rest)
     busy = {
         one: found.tasks[name] for name in found.tasks if found.runs(name) for one in found.tasks[name].people
     }
     turns = tuple(
-        turn for person in snapshot.people for turn in _turns(person, items, busy, snapshot.people, found)
+        turn
+        for person in snapshot.people
+        for turn in _turns(person, items, busy, snapshot.people, found, held)
     )
     running = [Item(found.tasks[name], rest.spans[name]) for name in counted if found.runs(name)]
     return NextUp(
@@ -184,6 +195,7 @@ def next_up(snapshot: Snapshot, state: JournalState, now: int) -> NextUp:
         ),
         hold_points=tuple(_hold_points(found, state)),
         travelling=travelling(snapshot, state, found, rest),
+        ways_on=ways_on(snapshot, state, found, held),
     )
 
 
@@ -193,6 +205,7 @@ def _turns(
     busy: Mapping[str, PlannedTask],
     names: Mapping[str, str],
     found: Standing,
+    held: Container[str],
 ) -> Iterator[Turn]:
     """List what a person has to do: what runs or may begin first, then the rest in planned order."""
     own = [item for item in items if person in item.task.people]
@@ -216,6 +229,7 @@ def _turns(
                     for one in item.task.people
                     if one != person and one in busy and busy[one] is not item.task
                 ),
+                name in held,
             )
         )
         if item.task.kind is Kind.TRAVEL and drive is None:

@@ -131,7 +131,7 @@ def _told(tick: Tick, known: Known, by: str) -> Told:
         tick.key,
         tick.at,
         tick.task or tick.group,
-        lambda at: _record(tick, at, known, by),
+        lambda at, _: _record(tick, at, known, by),
         lambda state: _has(state, tick),
     )
 

@@ -177,6 +177,19 @@ class MovedDay(Record):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class MovedDates(Record):
+    """All dates of the move went along by so many days: moving day, fall-back, keys and hire.
+
+    Parameters
+    ----------
+    days : int
+        How many days later; negative: earlier. [day]
+    """
+
+    days: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Out(Record):
     """Somebody is not there on some days.
 

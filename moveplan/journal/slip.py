@@ -1,12 +1,15 @@
 """Progress as a short text for a group chat: what phones that share no network tell each other, and the journal.
 
 A record takes eight characters: kind, index of the task or container, minutes since the first record, time of recurring
-care, and person.  The text names the plan and what its indices mean, and ends with a checksum.  A record that was taken
-back is written as taken back, so that texts may come in any order and more than once.
+care, and person.  A reading has the index of what was read in which water in one character, and its value in two.
+Records that span more than a month stand in several blocks, each with its own first moment.  The text names the plan
+and what its indices mean, and ends with a checksum.  A record that was taken back is written as taken back, so that
+texts may come in any order and more than once.
 """
 
 from __future__ import annotations
 
+import math
 import re
 import zlib
 from collections.abc import Mapping, Sequence
@@ -22,9 +25,20 @@ KINDS: Mapping[str, str] = {
     "not-met": "pq",
     "lid-on": "st",
     "lid-off": "or",
+    "read": "fg",
 }
 """Letter of each kind of record, and of one that was taken back."""
-_TEXT = re.compile(r"(mp1-([0-9a-z]{7})-([0-9a-z]{1,8})-((?:[0-9a-z]{8})*)-)([0-9a-z]{7})")
+_TEXT = re.compile(r"(mp1-([0-9a-z]{7})-((?:[0-9a-z]{1,8}-(?:[0-9a-z]{8})*-)+))([0-9a-z]{7})")
+READ = "read"
+STEPS: Mapping[str, float] = {
+    "temperature": 0.05,
+    "salinity": 0.05,
+    "ammonia": 0.01,
+    "nitrite": 0.05,
+    "ph": 0.01,
+}
+"""What phones read, each with the step in which its value is written; finer than kits show. [unit of each]"""
+_MOST_READ = 36
 _DIGITS = "0123456789abcdefghijklmnopqrstuvwxyz"
 _LONGEST_MIN = 36**3 - 1
 _MOST = 100_000
@@ -41,9 +55,10 @@ class Mark:
     kind : str
         One of ``KINDS``. [-]
     name : str
-        Id of the task, or number of the container. [-]
+        Id of the task, number of the container, or what was read in which water: ``temperature@reef``. [-]
     time : int
-        Which time of recurring care; else how often the same was taken back in that minute. [-]
+        Which time of recurring care, or the value of a reading in steps of ``STEPS``; else how often the same was taken
+        back in that minute. [-]
     person : str
         Id of who recorded it. [-]
     back : bool
@@ -73,20 +88,26 @@ class Index:
         The plan. [-]
     tasks, containers, people : tuple of str
         Ids and numbers, sorted. [-]
+    readings : tuple of str
+        What may be read in which water. [-]
     """
 
     plan_id: str
     tasks: tuple[str, ...]
     containers: tuple[str, ...]
     people: tuple[str, ...]
+    readings: tuple[str, ...] = ()
 
     @property
     def key(self) -> str:
         """Names this index, so that a text of another one is not misread."""
-        return summed("\n".join((self.plan_id, *self.tasks, "", *self.containers, "", *self.people)))
+        several = (self.tasks, self.containers, self.people, self.readings)
+        return summed("\n".join((self.plan_id, *("\n".join(("", *one)) for one in several))))
 
     def named(self, kind: str) -> tuple[str, ...]:
-        """Give what a kind of record names: lids are of containers, all others of tasks."""
+        """Give what a kind of record names: lids are of containers, readings of waters, all others of tasks."""
+        if kind == READ:
+            return self.readings
         return self.containers if kind.startswith("lid") else self.tasks
 
 
@@ -106,6 +127,7 @@ def index_of(snapshot: Snapshot, plan_id: str) -> Index:
         tuple(sorted(task.id for task in snapshot.tasks)),
         tuple(sorted(numbers)),
         tuple(sorted(snapshot.people)),
+        tuple(f"{what}@{water}" for water in sorted(snapshot.systems) for what in STEPS)[:_MOST_READ],
     )
 
 
@@ -138,17 +160,32 @@ def slip_text(marks: Sequence[Mark], index: Index) -> str:
     """
     if not marks:
         return ""
-    base = min(mark.at for mark in marks)
-    rows = [
-        KINDS[mark.kind][mark.back]
-        + _digits(index.named(mark.kind).index(mark.name), 2)
-        + _digits(min(mark.at - base, _LONGEST_MIN), 3)
-        + _digits(mark.time, 1)
-        + _digits(index.people.index(mark.person), 1)
-        for mark in marks
-    ]
-    text = f"mp1-{index.key}-{_digits(base, 1)}-{''.join(sorted(rows))}-"
+    blocks: dict[int, list[str]] = {}
+    base = -math.inf
+    for mark in sorted(marks):
+        if mark.at - base > _LONGEST_MIN:
+            base = mark.at
+        blocks.setdefault(int(base), []).append(_row(mark, int(base), index))
+    text = f"mp1-{index.key}-" + "".join(
+        f"{_digits(base, 1)}-{''.join(sorted(rows))}-" for base, rows in blocks.items()
+    )
     return text + summed(text)
+
+
+def _row(mark: Mark, base: int, index: Index) -> str:
+    wide = _name_digits(mark.kind)
+    return (
+        KINDS[mark.kind][mark.back]
+        + _digits(index.named(mark.kind).index(mark.name), wide)
+        + _digits(mark.at - base, 3)
+        + _digits(mark.time, 3 - wide)
+        + _digits(index.people.index(mark.person), 1)
+    )
+
+
+def _name_digits(kind: str) -> int:
+    """How many characters the index takes: there are few readings, and their value takes two."""
+    return 1 if kind == READ else 2
 
 
 def read_slip(text: str, indices: Sequence[Index]) -> tuple[Mark, ...]:
@@ -168,7 +205,7 @@ def read_slip(text: str, indices: Sequence[Index]) -> tuple[Mark, ...]:
     """
     said = "".join(text[:_MOST].split()).casefold()
     parts = _TEXT.fullmatch(said)
-    if parts is None or summed(parts[1]) != parts[5]:
+    if parts is None or summed(parts[1]) != parts[4]:
         raise _refused("the text is not whole", "copy it again from its beginning to its end")
     index = next((one for one in indices if one.key == parts[2]), None)
     if index is None:
@@ -176,21 +213,28 @@ def read_slip(text: str, indices: Sequence[Index]) -> tuple[Mark, ...]:
             "the text belongs to another plan, or to a page that was built from another schedule",
             "copy it on a page that was built after the schedule in force was accepted",
         )
-    base, rows = int(parts[3], 36), parts[4]
-    return tuple(sorted(_mark(rows[at : at + 8], base, index) for at in range(0, len(rows), 8)))
+    blocks = parts[3].split("-")[:-1]
+    return tuple(
+        sorted(
+            _mark(rows[at : at + 8], int(base, 36), index)
+            for base, rows in zip(blocks[::2], blocks[1::2], strict=True)
+            for at in range(0, len(rows), 8)
+        )
+    )
 
 
 def _mark(row: str, base: int, index: Index) -> Mark:
-    kind = next((name for name, letters in KINDS.items() if row[0] in letters), None)
-    names = index.named(kind) if kind is not None else ()
-    at, person = int(row[1:3], 36), int(row[7], 36)
-    if kind is None or at >= len(names) or person >= len(index.people):
+    kind = next((name for name, letters in KINDS.items() if row[0] in letters), "")
+    names = index.named(kind) if kind else ()
+    end = 1 + _name_digits(kind)
+    at, person = int(row[1:end], 36), int(row[7], 36)
+    if at >= len(names) or person >= len(index.people):
         raise _refused("the text names what the plan does not have", "copy it again")
     return Mark(
-        base + int(row[3:6], 36),
+        base + int(row[end : end + 3], 36),
         kind,
         names[at],
-        int(row[6], 36),
+        int(row[end + 3 : 7], 36),
         index.people[person],
         KINDS[kind].index(row[0]) == 1,
     )

@@ -12,6 +12,7 @@ from typing import Any
 from moveplan.errors import PlanFileError, Problem
 from moveplan.journal.coding import LineError, minute_of, stamp
 from moveplan.journal.gates import Gate
+from moveplan.journal.premises import Premises, premises_data, premises_of
 from moveplan.network.link import Relation
 from moveplan.network.task import Kind
 from moveplan.times import Interval
@@ -176,6 +177,8 @@ class Snapshot:
         Limits that the plan sets, by name. [-]
     rates : Mapping of str to str
         Pay an hour by person, as decimal numbers. [-]
+    premises : Premises or None
+        What stands where; None: it was accepted before that was kept. [-]
     """
 
     title: str
@@ -197,6 +200,7 @@ class Snapshot:
     policy: Mapping[str, float] = field(default_factory=dict)
     rates: Mapping[str, str] = field(default_factory=dict)
     gaps: tuple[Tie, ...] = ()
+    premises: Premises | None = None
 
     @property
     def ties(self) -> Mapping[str, tuple[Tie, ...]]:
@@ -220,10 +224,12 @@ def snapshot_data(snapshot: Snapshot) -> dict[str, Any]:
     snapshot : Snapshot
         What was accepted. [-]
     """
-    data = _plain(snapshot, ("tasks", "stays", "now", "gaps"))
+    data = _plain(snapshot, ("tasks", "stays", "now", "gaps", "premises"))
     data["now"] = stamp(snapshot.now)
     data["tasks"] = [_task_data(task) for task in snapshot.tasks]
     data["stays"] = [_stay_data(stay) for stay in snapshot.stays]
+    if snapshot.premises is not None:
+        data["premises"] = premises_data(snapshot.premises)
     if snapshot.gaps:
         data["gaps"] = [[tie.before, tie.after, tie.relation.value, tie.gap_min] for tie in snapshot.gaps]
     return data
@@ -285,6 +291,8 @@ def _snapshot(data: Mapping[str, Any]) -> Snapshot:
     values["tasks"] = tuple(_task(row) for row in data["tasks"])
     values["stays"] = tuple(_stay(row) for row in data.get("stays", ()))
     values["gaps"] = tuple(Tie(row[0], row[1], Relation(row[2]), row[3]) for row in data.get("gaps", ()))
+    if "premises" in data:
+        values["premises"] = premises_of(data["premises"])
     values["waits"] = {key: tuple(value) for key, value in data["waits"].items()}
     return Snapshot(**values)
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TypeVar
 
+from moveplan.journal.failure import Failed, failing
 from moveplan.journal.records import (
     Accepted,
     Begun,
@@ -15,6 +16,7 @@ from moveplan.journal.records import (
     Entry,
     Lid,
     Met,
+    MovedDates,
     MovedDay,
     MovedMoment,
     Note,
@@ -29,7 +31,7 @@ from moveplan.journal.records import (
 from moveplan.network.task import State
 
 _Kind = TypeVar("_Kind", bound=Record)
-Fact = MovedMoment | MovedDay | Out | Vehicle | Counted
+Fact = MovedMoment | MovedDay | MovedDates | Out | Vehicle | Counted
 """Records that change what the plan says."""
 _WORKED = (Begun, Done, Met, Lid, Tended)
 
@@ -80,10 +82,12 @@ class JournalState:
         What changed, in the order of writing. [-]
     lids : tuple of Lid
         Containers that were closed and opened, in the order of time. [-]
-    carried : Mapping of str to str
-        Where each container was moved to last. [-]
+    carried : Mapping of str to (int, str)
+        When each container was moved last, UTC, and where to. [min, -]
     lost : Mapping of str to int
         Animals of each group lost, less those added, since the last schedule was accepted. [-]
+    failures : tuple of Failed
+        What has failed and does not work again. [-]
     spent : tuple of Spent
         Money. [-]
     notes : tuple of Note
@@ -100,8 +104,9 @@ class JournalState:
     readings: tuple[Reading, ...] = ()
     facts: tuple[Fact, ...] = ()
     lids: tuple[Lid, ...] = ()
-    carried: Mapping[str, str] = field(default_factory=dict)
+    carried: Mapping[str, tuple[int, str]] = field(default_factory=dict)
     lost: Mapping[str, int] = field(default_factory=dict)
+    failures: tuple[Failed, ...] = ()
     spent: tuple[Spent, ...] = ()
     notes: tuple[Note, ...] = ()
     accepted: tuple[Accepted, ...] = ()
@@ -155,8 +160,13 @@ def state_of(entries: Sequence[Entry]) -> JournalState:
         readings=tuple(sorted(_of(counted, Reading), key=lambda reading: reading.at)),
         facts=tuple(one for one in counted if isinstance(one, Fact)),
         lids=tuple(sorted((one for one in counted if isinstance(one, Lid)), key=lambda one: one.at)),
-        carried={one.container: one.where for one in _of(counted, Tended) if one.where},
+        carried={
+            one.container: (one.at, one.where)
+            for one in sorted(_of(counted, Tended), key=lambda one: one.at)
+            if one.where
+        },
         lost=_lost(counted),
+        failures=failing(counted),
         spent=tuple(_of(counted, Spent)),
         notes=tuple(_of(counted, Note)),
         accepted=tuple(_of(counted, Accepted)),

@@ -29,7 +29,7 @@ class Told:
     name : str
         What it is about, to print. [-]
     record : callable
-        The record of the journal, for the moment that counts. [-]
+        The record of the journal, for the moment that counts and what was written before. [-]
     has : callable
         Whether the journal says so already, by whatever way that came. [-]
     back : str
@@ -42,7 +42,7 @@ class Told:
     key: str
     at: int
     name: str
-    record: Callable[[int], Record]
+    record: Callable[[int, JournalState], Record]
     has: Callable[[JournalState], bool]
     back: str = ""
     kept: bool = False
@@ -105,7 +105,7 @@ def _is_no_news(one: Told, state: JournalState, seen: Container[str], lines: Con
 
 def _record(one: Told, state: JournalState, known: Known, now: int) -> Record:
     """Make the record; a clock that runs ahead recorded it by now at the latest."""
-    record = one.record(min(one.at, now))
+    record = one.record(min(one.at, now), state)
     return record if one.has(state) else vetted(record, state, known, now)
 
 

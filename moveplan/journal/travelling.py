@@ -11,6 +11,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from moveplan.journal.ahead import Ahead
+from moveplan.journal.failure import VEHICLE
 from moveplan.journal.records import Lid, Opened, Shut
 from moveplan.journal.snapshot import PlannedStay, Snapshot
 from moveplan.journal.standing import Standing
@@ -18,6 +19,7 @@ from moveplan.journal.state import JournalState, TaskState
 
 SILENT_MIN = 720
 """With no record for so long before a planned closing, nobody keeps the journal: the plan counts; assumed. [min]"""
+FOREVER = 1 << 40
 FORGOTTEN_MIN = 1440
 """So long after its planned opening, a stay of which nobody logged anything is over; assumed. [min]"""
 
@@ -55,6 +57,12 @@ class Travelling:
     left_min: int | None
     spare_min: int | None
 
+    @property
+    def to_ride(self) -> bool:
+        """Whether it rides, or is still to ride."""
+        places = self.stay.places
+        return not places or self.where != places[-1][0]
+
 
 def travelling(
     snapshot: Snapshot, state: JournalState, found: Standing, rest: Ahead
@@ -80,14 +88,14 @@ def travelling(
     groups: dict[str, list[PlannedStay]] = {}
     for stay in sorted(snapshot.stays, key=lambda one: one.shut):
         groups.setdefault(stay.group, []).append(stay)
-    rows = [row for stays in groups.values() for row in _of_group(stays, state, found, rest)]
+    rows = [row for stays in groups.values() for row in _of_group(stays, snapshot, state, found, rest)]
     return tuple(
         sorted(rows, key=lambda one: (one.left_min is None, one.left_min or 0, one.number, one.stay.group))
     )
 
 
 def _of_group(
-    stays: list[PlannedStay], state: JournalState, found: Standing, rest: Ahead
+    stays: list[PlannedStay], snapshot: Snapshot, state: JournalState, found: Standing, rest: Ahead
 ) -> Iterator[Travelling]:
     lost = state.lost.get(stays[0].group, 0)
     for at, stay in enumerate(stays):
@@ -100,11 +108,25 @@ def _of_group(
             closed = _closed(stay, lids, state, found)
             if count > 0 and closed is not None:
                 since, logged = closed
-                end = None if stay.safe_low_min is None else since + stay.safe_low_min
-                where = state.carried.get(number) or _place(stay, found)
-                opening = max(_opening(stay, rest), found.now)
-                left, spare = (None, None) if end is None else (end - found.now, end - opening)
+                where = _place(stay, found, state.carried.get(number))
+                left, spare = _lasts(stay, since, _stuck(where, number, snapshot, state), rest, found.now)
                 yield Travelling(stay, number, count, where, since, logged, left, spare)
+
+
+def _lasts(
+    stay: PlannedStay, since: int, stuck_until: int | None, rest: Ahead, now: int
+) -> tuple[int | None, int | None]:
+    """How long a container lasts from now on, and what is left when it is opened; None: no limit. [min].
+
+    What is stuck in a vehicle lasts as long as one that stays there; once it is carried on, as long as was planned.
+    """
+    if stay.safe_low_min is None:
+        return None, None
+    end, opening = since + stay.safe_low_min, max(_opening(stay, rest), now)
+    if stuck_until is None or stay.in_vehicle_min is None:
+        return end - now, end - opening
+    end_there = min(since + stay.in_vehicle_min, end)
+    return end_there - now, min(end - opening, end_there - min(stuck_until, opening))
 
 
 def _opening(stay: PlannedStay, rest: Ahead) -> int:
@@ -170,13 +192,28 @@ def _edge(task: str, edge: str, states: Mapping[str, TaskState]) -> int | None:
     return one.begun if one.begun is not None else one.done
 
 
-def _place(stay: PlannedStay, found: Standing) -> str:
-    """Where a stay has come to: the last place at whose task the journal has arrived."""
+def _place(stay: PlannedStay, found: Standing, carried: tuple[int, str] | None) -> str:
+    """Where a container is: the last place at whose task the journal has arrived, or where it was moved to since."""
     there = [
-        where
+        (at if at is not None else stay.shut, where)
         for where, task, edge in stay.places
-        if _edge(task, edge, found.states) is not None or task in found.unsaid
+        if (at := _edge(task, edge, found.states)) is not None or task in found.unsaid
     ]
+    if carried is not None and (not there or carried[0] >= there[-1][0]):
+        return carried[1]
     if there:
-        return there[-1]
+        return there[-1][1]
     return stay.places[0][0] if stay.places else ""
+
+
+def _stuck(where: str, number: str, snapshot: Snapshot, state: JournalState) -> int | None:
+    """Until when a container stays in a vehicle beyond the planned ride, because that failed or it was put there.
+
+    None: it is in none, or rides as planned.
+    """
+    vehicles = [one for one, name in snapshot.vehicles.items() if name == where]
+    failed = [one for one in state.failures if one.what == VEHICLE and one.name in vehicles]
+    if failed:
+        return max(one.planned_on for one in failed)
+    put_there = vehicles and state.carried.get(number, (0, ""))[1] == where
+    return FOREVER if put_there else None

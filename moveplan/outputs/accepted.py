@@ -12,6 +12,7 @@ from moveplan.network.task import Kind, State, Task
 from moveplan.outputs.agenda import agenda
 from moveplan.outputs.livestock import DatedRoute, dated_routes, in_use
 from moveplan.outputs.outlook import Outlook
+from moveplan.outputs.premises import premises_of_outlook
 from moveplan.practice.project import Moment, Project
 from moveplan.practice.story import beside, cycles_of
 from moveplan.practice.ways import HOLD_OVER
@@ -64,6 +65,7 @@ def snapshot_of_outlook(outlook: Outlook) -> Snapshot:
         cycles=cycles_of(plan, tasks),
         policy=dict(plan.policy),
         rates={helper.id: str(helper.cost_per_hour) for helper in plan.people if helper.cost_per_hour},
+        premises=premises_of_outlook(outlook, known),
     )
 
 
@@ -102,6 +104,7 @@ def known_of_project(project: Project) -> Known:
         {group.id: group.name for group in plan.livestock},
         waters,
         plan.zone,
+        places={place.id: place.name for place in plan.places},
     )
 
 

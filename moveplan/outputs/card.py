@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import json
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from math import floor
 
 from markupsafe import Markup
 
-from moveplan.journal.slip import Index, index_of
-from moveplan.journal.snapshot import PlannedStay, PlannedTask, Snapshot
+from moveplan.journal.gates import total_ammonia_at
+from moveplan.journal.readings import KINDS
+from moveplan.journal.records import Reading
+from moveplan.journal.slip import STEPS, Index, index_of
+from moveplan.journal.snapshot import PlannedStay, PlannedTask, Snapshot, Tie
 from moveplan.network.link import Relation
-from moveplan.network.task import State
+from moveplan.network.task import Kind, State
 from moveplan.outputs.accepted import snapshot_of_outlook
 from moveplan.outputs.outlook import Outlook
 from moveplan.units import retold
@@ -21,6 +25,7 @@ _RELATIONS = (
     Relation.FINISHTOFINISH,
     Relation.STARTTOFINISH,
 )
+_KINDS = (Kind.WORK, Kind.WAIT, Kind.TRAVEL, Kind.HOLD_POINT, Kind.REST)
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,12 +52,15 @@ class Card:
         Ids and names, in the order of their indices. [-]
     boxes : tuple of Box
         Containers with animals. [-]
+    reads : tuple of str
+        What may be read, in words, in the order of its indices. [-]
     data : Markup
         All that the script of the page reckons with, as JSON. [-]
     """
 
     people: tuple[tuple[str, str], ...]
     boxes: tuple[Box, ...]
+    reads: tuple[str, ...]
     data: Markup
 
 
@@ -71,7 +79,16 @@ def card_of(outlook: Outlook) -> Card | None:
     if not index.people:
         return None
     people = tuple((one, snapshot.people[one]) for one in index.people)
-    return Card(people, tuple(_boxes(snapshot, index)), _data(outlook, snapshot, index))
+    reads = tuple(_in_words(name, snapshot) for name in index.readings)
+    return Card(people, tuple(_boxes(snapshot, index)), reads, _data(outlook, snapshot, index))
+
+
+def _in_words(reading: str, snapshot: Snapshot) -> str:
+    """Say what is read: with its unit, and with the water where there are several."""
+    what, _, water = reading.partition("@")
+    unit = KINDS[what].unit
+    unit = "" if unit == "-" else f" ({unit})"
+    return what + unit + (f", {snapshot.systems.get(water, water)}" if len(snapshot.systems) > 1 else "")
 
 
 def _boxes(snapshot: Snapshot, index: Index) -> list[Box]:
@@ -94,6 +111,7 @@ def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
     numbers = {name: at for at, name in enumerate(index.tasks)}
     places = sorted({task.place for task in snapshot.tasks})
     named = sorted({caution for name in index.tasks for caution in cautions[name]})
+    base = min(task.start for task in snapshot.tasks)
     spoken = outlook.project.plan.units
     texts = {caution.id: retold(caution.text, spoken) for caution in outlook.project.cautions}
     data = {
@@ -104,22 +122,69 @@ def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
         "people": [[one, snapshot.people[one]] for one in index.people],
         "places": places,
         "care": [texts.get(caution, "") for caution in named],
+        "base": base,
         **_rows(
             [
                 {
-                    **_task(tasks[name], snapshot, index, numbers),
+                    **_task(tasks[name], base, snapshot, index, numbers),
                     "place": places.index(tasks[name].place),
                     "care": [named.index(caution) for caution in cautions[name]],
-                    "starts": _starts(tasks[name]),
+                    "starts": _starts(tasks[name], base),
                     "logged": logged.get(name),
                 }
                 for name in index.tasks
             ]
         ),
         "stays": [_stay(stay, numbers) for stay in snapshot.stays],
+        "reads": index.readings,
+        "steps": STEPS,
+        "asks": {
+            str(numbers[name]): _asks(tasks[name], index, numbers)
+            for name in index.tasks
+            if tasks[name].gates
+        },
+        "read": [row for reading in outlook.readings if (row := _read(reading, index))],
     }
     text = json.dumps(data, separators=(",", ":"))  # in ASCII: half a pair of UTF-16 has no bytes in UTF-8
     return Markup(text.replace("<", "\\u003c"))  # noqa: S704 - no end of a script can stand in it
+
+
+def _asks(task: PlannedTask, index: Index, numbers: dict[str, int]) -> list[list[object]]:
+    """Give what a hold point asks for: words, what counts, limits, age, how often, how far apart, since, risen."""
+    rows: list[list[object]] = []
+    for gate in task.gates:
+        waters = gate.waters or tuple({name.partition("@")[2] for name in index.readings})
+        counted = [
+            at for at, name in enumerate(index.readings) if name in {f"{gate.what}@{one}" for one in waters}
+        ]
+        high = gate.high
+        if gate.unionised is not None:
+            high = floor(100.0 * total_ammonia_at(gate.unionised, (), ())) / 100.0
+        words = f"{gate.what} {replace(gate, high=high).range}"
+        since = numbers.get(gate.since, -1)
+        rows.append(
+            [
+                words,
+                counted,
+                gate.low,
+                high,
+                gate.within_min,
+                gate.times,
+                gate.apart_min,
+                since,
+                int(gate.risen),
+            ]
+        )
+    return rows
+
+
+def _read(reading: Reading, index: Index) -> list[int] | None:
+    """Give a reading of the journal as the page keeps it: which, in steps, when."""
+    names = [name for name in index.readings if name.partition("@")[0] == reading.what]
+    name = f"{reading.what}@{reading.system}" if reading.system else next(iter(names), "")
+    if name not in names:
+        return None
+    return [index.readings.index(name), round(reading.value / STEPS[reading.what]), reading.at]
 
 
 def _logged(outlook: Outlook) -> dict[str, list[int]]:
@@ -134,25 +199,30 @@ def _logged(outlook: Outlook) -> dict[str, list[int]]:
     return found
 
 
-def _task(task: PlannedTask, snapshot: Snapshot, index: Index, numbers: dict[str, int]) -> dict[str, object]:
+def _task(
+    task: PlannedTask, base: int, snapshot: Snapshot, index: Index, numbers: dict[str, int]
+) -> dict[str, object]:
+    """Give one task: kinds by their index, minutes since the first task, and a bare index for "when that is done"."""
+    ties = [tie for tie in snapshot.ties.get(task.id, ()) if tie.before in numbers]
     return {
         "number": task.number,
-        "kind": task.kind.value,
-        "start": task.start,
-        "finish": task.finish,
+        "kind": _KINDS.index(task.kind),
+        "start": task.start - base,
+        "finish": task.finish - base,
         "minutes": task.minutes,
         "people": [index.people.index(one) for one in task.people],
         "after": [
-            [numbers[tie.before], _RELATIONS.index(tie.relation), tie.gap_min]
-            for tie in snapshot.ties.get(task.id, ())
-            if tie.before in numbers
+            numbers[tie.before]
+            if tie == Tie(tie.before, tie.after)
+            else [numbers[tie.before], _RELATIONS.index(tie.relation), tie.gap_min]
+            for tie in ties
         ],
     }
 
 
-def _starts(task: PlannedTask) -> list[int] | None:
+def _starts(task: PlannedTask, base: int) -> list[int] | None:
     """Give when recurring care begins each time; None: it does not recur."""
-    return [piece.start for piece in task.segments] if task.times > 1 else None
+    return [piece.start - base for piece in task.segments] if task.times > 1 else None
 
 
 def _rows(tasks: list[dict[str, object]]) -> dict[str, object]:

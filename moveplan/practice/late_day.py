@@ -9,9 +9,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from decimal import Decimal
 
 from moveplan.errors import Problem
-from moveplan.hours import without
+from moveplan.hours import merged, without
 from moveplan.network.link import Link
 from moveplan.network.task import Crew, Kind, Task
 from moveplan.practice.project import Project
@@ -19,9 +20,11 @@ from moveplan.practice.underway import Underway
 from moveplan.scheduling.problem import Person, SchedulingProblem
 from moveplan.scheduling.schedule import Placement, Schedule
 from moveplan.times import Interval, to_local
+from moveplan.units import show_duration
 
 GIVES_WAY_MIN = (360, 720, 1440)
 """So long from now hours, hire and dates give way: the shortest that does is taken; assumed. [min]"""
+DAY_MIN = 1440
 MOST_NAMED = 4
 """How many tasks are named that have fewer hands than planned. [-]"""
 POINT = "no-way-back"
@@ -196,14 +199,24 @@ def given_way(late: Late, strict: SchedulingProblem, found: Schedule, project: P
     def when(moment: int) -> str:
         return f"{to_local(moment, project.plan.zone):%a %H:%M}"
 
-    for owners, message, remedy in (
-        (strict.people, "{} works outside their hours, until {}", "ask now, or call somebody who takes over"),
-        (strict.vehicles, "{} is used beyond its hire, until {}", "call the hirer now and ask for the price"),
-    ):
-        for one in owners:
-            last = _beyond(one.id, one.available, found.placements)
-            if last is not None:
-                yield Problem(message.format(one.name, when(last)), one.where, remedy)
+    for person in strict.people:
+        over = beyond(person.id, person.available, found.placements)
+        if over:
+            yield Problem(
+                f"{person.name} works outside their hours, until {when(over[-1].finish)}: "
+                f"{_more(person.id, over, project)}",
+                person.where,
+                "ask now, or call somebody who takes over",
+            )
+    for vehicle in strict.vehicles:
+        over = beyond(vehicle.id, vehicle.available, found.placements)
+        if over:
+            yield Problem(
+                f"{vehicle.name} is used beyond its hire, until {when(over[-1].finish)}"
+                f"{_hire(vehicle.id, over[-1].finish, project)}",
+                vehicle.where,
+                "call the hirer now and ask for the price",
+            )
     placed = {one.task: one for one in found.placements}
     for task in strict.network.tasks:
         stands = placed.get(task.id)
@@ -226,15 +239,41 @@ def _short_of_hands(late: Late, titles: Mapping[str, str]) -> Iterator[Problem]:
         )
 
 
-def _beyond(whose: str, hours: tuple[Interval, ...], placements: Iterable[Placement]) -> int | None:
-    """Tell until when somebody or something is used outside some hours; None: it is not. [min]."""
-    return max(
-        (
-            piece.finish
-            for one in placements
-            if whose in (*one.people, *one.vehicles)
-            for piece in one.segments
-            if not any(hour.start <= piece.start and piece.finish <= hour.finish for hour in hours)
-        ),
-        default=None,
-    )
+def beyond(whose: str, hours: tuple[Interval, ...], placements: Iterable[Placement]) -> tuple[Interval, ...]:
+    """Find when somebody or something is used outside some hours, in the order of time, UTC. [min].
+
+    Parameters
+    ----------
+    whose : str
+        Id of the person or vehicle. [-]
+    hours : tuple of Interval
+        When they are there. [min]
+    placements : iterable of Placement
+        What is to be done. [-]
+    """
+    used = [piece for one in placements if whose in (*one.people, *one.vehicles) for piece in one.segments]
+    return tuple(over for over in without(merged(used), hours) if over.minutes)
+
+
+def _more(person: str, over: tuple[Interval, ...], project: Project) -> str:
+    """Say how much more somebody works, and what it costs where they are paid."""
+    minutes = sum(one.minutes for one in over)
+    paid = next((one.cost_per_hour for one in project.plan.people if one.id == person), Decimal(0))
+    price = f", {_money(paid * minutes / 60, project)}" if paid else ""
+    return f"{show_duration(minutes)} more{price}"
+
+
+def _hire(vehicle: str, until: int, project: Project) -> str:
+    """Say how much longer a vehicle is needed than it is hired, and what days of hire cost."""
+    hired = next((one for one in project.plan.vehicles if one.id == vehicle), None)
+    if hired is None or hired.hire_until is None or hired.hire_until >= until:
+        return ""
+    late = until - hired.hire_until
+    days = -(-late // DAY_MIN)
+    price = f": up to {_money(hired.cost_per_day * days, project)} for {days} more days of hire"
+    price = price.replace(" for 1 more days", " for one more day")
+    return f", {show_duration(late)} longer{price if hired.cost_per_day else ''}"
+
+
+def _money(amount: Decimal, project: Project) -> str:
+    return f"{amount.quantize(Decimal('0.01'))} {project.plan.currency}"

@@ -9,6 +9,7 @@ from functools import partial
 from moveplan.errors import Problem
 from moveplan.network.link import Link
 from moveplan.network.task import State, Task
+from moveplan.practice.failures import failures_told
 from moveplan.practice.late_day import GIVES_WAY_MIN, given_way, late_day, past_return
 from moveplan.practice.project import Project
 from moveplan.practice.story import Story
@@ -50,7 +51,7 @@ class Renewed:
     late : bool
         Whether the point of no return is passed, so that there is a list to follow whatever is broken. [-]
     given_way : tuple of Problem
-        Limits of people, vehicles and dates that gave way. [-]
+        What has failed, and limits of people, vehicles and dates that gave way. [-]
     """
 
     rest: Project
@@ -127,8 +128,8 @@ def _on_late(
             break
     found = found if found.placements else solve(late.problem, effort)
     broken = (*way.broken, *_exceeded(late.gaps, found)) if found.placements else way.broken
-    gave = tuple(given_way(late, strict, found, project))
     renewed_late = _as_renewed(project, way, story, late.problem, found, broken)
+    gave = (*renewed_late.given_way, *given_way(late, strict, found, project))
     return replace(renewed_late, late=bool(found.placements), given_way=gave)
 
 
@@ -142,7 +143,14 @@ def _as_renewed(
 ) -> Renewed:
     rest = replace(way.rest, network=problem.network, scheduling=problem)
     return Renewed(
-        rest, found, _shown(project, way, found, story), way.states, broken, way.findings, frozenset(way.real)
+        rest,
+        found,
+        _shown(project, way, found, story),
+        way.states,
+        broken,
+        way.findings,
+        frozenset(way.real),
+        given_way=tuple(failures_told(story, project.plan)),
     )
 
 

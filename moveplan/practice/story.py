@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Container
+from collections.abc import Container, Mapping
 from dataclasses import astuple, dataclass, replace
 from pathlib import Path
 from typing import Any
 
 from moveplan.errors import Problem
 from moveplan.journal.facts import changed_plan
+from moveplan.journal.held_up import held_until
 from moveplan.journal.ripening import FILLS, RIPENS, Ripening, ripening
 from moveplan.journal.snapshot import PlannedTask, Snapshot, snapshot_of
+from moveplan.journal.standing import standing
 from moveplan.journal.state import JournalState, state_of
 from moveplan.journal.store import read_journal
 from moveplan.journal.waters import new_water_of
@@ -46,6 +48,12 @@ class Story:
     def planned(self, task: str) -> PlannedTask | None:
         """Find a task in the schedule in force."""
         return self.last.task(task) if self.last else None
+
+    def held(self) -> Mapping[str, int]:
+        """Give the tasks that a failure holds up, with the moment before which they are not planned, UTC. [min]."""
+        if self.last is None or not self.state.failures:
+            return {}
+        return held_until(self.state.failures, self.last, standing(self.last, self.state, self.now))
 
 
 def story_of(path: Path, plan_id: str, now: int) -> Story | None:

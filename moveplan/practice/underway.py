@@ -67,8 +67,9 @@ def under_way(project: Project, story: Story) -> Underway:
     """
     network, problem = _forecast(project.network, story), project.scheduling
     states = {task.id: _state(task, _told(task, story)) for task in network.tasks}
+    held = story.held()
     real = {
-        task.id: _real(task, states[task.id], story)
+        task.id: _real(task, states[task.id], story, held)
         for task in network.tasks
         if states[task.id].state is State.COMPLETED or _runs(task, states[task.id])
     }
@@ -83,7 +84,11 @@ def under_way(project: Project, story: Story) -> Underway:
     }
     real |= over
     tasks = tuple(
-        _restated(task, states[task.id], real.get(task.id), past.get(task.id, ()), problem, story)
+        _held(
+            _restated(task, states[task.id], real.get(task.id), past.get(task.id, ()), problem, story),
+            None if task.id in real else held.get(task.id),
+            problem,
+        )
         for task in network.tasks
     )
     links, broken = _links(network, tasks, real, past, story.now)
@@ -139,7 +144,7 @@ def _runs(task: Task, found: TaskState) -> bool:
     return found.state is State.IN_PROCESS and found.begun is not None and not task.repeats
 
 
-def _real(task: Task, found: TaskState, story: Story) -> Placement:
+def _real(task: Task, found: TaskState, story: Story, held: Mapping[str, int]) -> Placement:
     """Where a task that is done or runs really stands, with the people it was planned for."""
     planned = story.planned(task.id)
     people, vehicles = (planned.people, planned.vehicles) if planned else ((), task.vehicles)
@@ -155,7 +160,7 @@ def _real(task: Task, found: TaskState, story: Story) -> Placement:
         end = found.done
     else:
         begun = found.begun or story.now
-        end = max(begun + lasting, story.now + 1)
+        end = max(begun + lasting, story.now + 1, held.get(task.id, begun) + lasting)
     return Placement(task.id, begun, end, (Interval(begun, end),), people, vehicles)
 
 
@@ -201,6 +206,13 @@ def _restated(
         due = past[-1].start + task.repeats.every_min - task.repeats.slack_min
         return replace(task, repeats=left, not_before=max(_up(story.now, problem), _up(due, problem)))
     return _soon(replace(task, not_before=_not_before(task, problem, story)), problem, story)
+
+
+def _held(task: Task, until: int | None, problem: SchedulingProblem) -> Task:
+    """Let what a failure holds up begin only when that is over."""
+    if until is None or task.estimate.high <= 0:
+        return task
+    return replace(task, not_before=max(task.not_before or problem.start, _up(until, problem)))
 
 
 def _soon(task: Task, problem: SchedulingProblem, story: Story) -> Task:

@@ -9,7 +9,8 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page
 
-from moveplan.journal.slip import index_of, read_slip
+from moveplan.journal.slip import Mark, index_of, read_slip, slip_text
+from moveplan.network.task import Kind
 from moveplan.outputs.accepted import snapshot_of_outlook
 from moveplan.outputs.page import page_html
 from tests.browser.conftest import Violations
@@ -84,8 +85,28 @@ def test_the_first_task_is_begun_done_and_taken_back(phone: Phone) -> None:
     assert _title(page) == "Go through the plan with everybody who helps"
     assert not page.locator("input[data-task='agree-plan']").is_checked()
     assert "record" in page.locator("#card-status").inner_text()
+    page.get_by_role("button", name="Done").click()
+    page.get_by_role("button", name="15 min earlier").click()
+    page.get_by_role("button", name="Done").click()  # of the next task, earlier than the record before it
+    page.get_by_role("button", name="Take back").click()
+    page.get_by_role("button", name="Take back").click()
+    assert _title(page) == "Go through the plan with everybody who helps"
     page.reload()
     assert "since" in page.locator("#card-facts").inner_text()
+
+
+def test_the_care_of_a_task_is_given_in_full(phone: Phone) -> None:
+    page = phone("Ines Farrow", _start("agree-plan"))
+    texts = {caution.id: caution.text for caution in outlook_of("house_move").project.cautions}
+    care = next(
+        task for task in outlook_of("house_move").project.network.tasks if task.id == "catch-fish-display"
+    )
+    _up_to(page, "catch-fish-display")
+    page.clock.fast_forward((_start("catch-fish-display") - _start("agree-plan")) * 60_000)
+    assert _title(page) == care.title
+    shown = page.locator("#card-care li").all_text_contents()
+    assert len(shown) == len(care.cautions) > 0
+    assert all(any(texts[one] in line for line in shown) for one in care.cautions)
 
 
 def test_who_waits_is_told_for_what_and_on_whom(phone: Phone) -> None:
@@ -161,3 +182,59 @@ def test_a_hold_point_is_met_with_the_name_of_who_signs(phone: Phone) -> None:
 def test_the_card_breaks_no_rule_of_accessibility(phone: Phone, violations: Violations, dark: bool) -> None:
     page = phone("Ines Farrow", _start("catch-fish-display"))
     assert violations(page, dark, "screen") == []
+
+
+def _up_to(page: Page, task: str) -> None:
+    """Paste that all is done which was planned to be over by then."""
+    snapshot = snapshot_of_outlook(outlook_of("house_move"))
+    start = _start(task)
+    marks = [
+        Mark(one.finish, "met" if one.kind is Kind.HOLD_POINT else "done", one.id, 0, "ines")
+        for one in snapshot.tasks
+        if one.times == 1 and not one.alone and one.finish <= start
+    ]
+    plan_id = outlook_of("house_move").project.plan.id
+    assert "are new" in _paste(page, slip_text(marks, index_of(snapshot, plan_id)))
+
+
+def test_a_hold_point_asks_for_its_readings_and_takes_them_on_the_spot(phone: Phone) -> None:
+    page = phone("Ines Farrow", _start("water-matched-display"))
+    _up_to(page, "water-matched-display")
+    asks = page.locator("#card-asks li")
+    assert asks.all_inner_texts() == [
+        "temperature 24 to 27 °C: not read yet",
+        "salinity 34 to 36: not read yet",
+        "ammonia at most 0.3 mg N/l (0.02 of it un-ionised): not read yet",
+    ]
+    page.get_by_role("button", name="Met", exact=True).click()
+    assert page.locator("#card-told").inner_text().startswith("Not shown: temperature 24 to 27 °C; salinity")
+    for what, value in (
+        ("temperature", "77"),
+        ("salinity", "1.026"),
+        ("salinity", "35,2"),
+        ("ammonia", "0.05"),
+    ):
+        label = page.locator("#card-what option", has_text=what).first.inner_text()
+        page.get_by_label("Reading").select_option(label=label)
+        page.get_by_label("Value").fill(value)
+        page.get_by_role("button", name="Record reading").click()
+        refused = "not as 1.026" in page.locator("#card-read-note").inner_text()
+        assert refused == (value == "1.026")
+    said = asks.all_inner_texts()
+    assert "24 to 27 °C: last 25 at" in said[0]
+    assert "34 to 36: last 35.2 at" in said[1]
+    assert said[2].endswith("read it again")  # twice in a row
+    page.clock.fast_forward(60_000)
+    page.get_by_label("Value").fill("0.04")
+    page.get_by_role("button", name="Record reading").click()
+    outlook = outlook_of("house_move")
+    index = index_of(snapshot_of_outlook(outlook), outlook.project.plan.id)
+    read = [(mark.name, mark.time) for mark in read_slip(_text_of(page), [index]) if mark.kind == "read"]
+    assert read == [
+        ("ammonia@display", 5),
+        ("salinity@display", 704),
+        ("temperature@display", 500),
+        ("ammonia@display", 4),
+    ]
+    page.get_by_role("button", name="Met", exact=True).click()
+    assert "met" in page.locator("#card-last").inner_text()

@@ -358,6 +358,7 @@ def _references(data: Data) -> list[str]:
         *(("links", end, tasks) for link in data["links"] for end in (link["from"], link["to"])),
         *(("cautions", task, tasks) for one in data["cautions"] for task in one["tasks"]),
         *(("tasks.people", one, people) for task in data["tasks"] for one in task.get("people", ())),
+        *(("tasks.riders", one, people) for task in data["tasks"] for one in task.get("riders", ())),
         *(("tasks.vehicles", one, vehicles) for task in data["tasks"] for one in task.get("vehicles", ())),
         *(("tasks.gear", one, gear) for task in data["tasks"] for one in task["gear"]),
         *(("tasks.cautions", one, cautions) for task in data["tasks"] for one in task["cautions"]),

@@ -78,6 +78,7 @@ def _refused(plan: Path, *words: str, now: str = NOW) -> MoveplanError:
         (("added", "clowns", "2", "--reason", "gift"), "2. 09:30  added: 2 × Clownfish: gift\n"),
         (("shut", "clowns"), "2. 09:30  closed: Clownfish\n"),
         (("open", "clowns"), "2. 09:30  opened: Clownfish\n"),
+        (("works", "Hired van"), "2. 09:30  works again: Hired van\n"),
         (("spent", "12.50", "salt"), "2. 09:30  spent: 12.50 on salt\n"),
         (("note", "van smells of fish"), "2. 09:30  note: van smells of fish\n"),
         (("undo",), "2. 09:30  line 1 does not count: schedule accepted\n"),
@@ -105,6 +106,13 @@ def test_what_is_logged_is_said(plan: Path, words: tuple[str, ...], said: str) -
         (("done", "draw-water", "--at", "2027-03-14 08:00"), "2027-03-14T08:00:00+00:00 is in the future", 2),
         (("read", "temperature", "45"), '"45" has no unit; write "45 C" or "45 F"', 2),
         (("met", "water-matched-reef", "--by", "Ines"), "water-matched-reef stays shut", 1),
+        (
+            ("fails", "ship"),
+            'there is no vehicle, tank or place called "ship"; write one of vehicle van, tank reef',
+            2,
+        ),
+        (("fails", "van", "--until", "2027-03-13 09:00"), "it works again before it failed", 2),
+        (("move", "dates", "soon"), '"soon" is no number of days; write it like "+14 days"', 2),
         (("move", "party", "2027-03-20"), '"party" is no date that moves', 2),
         (("spent", "much", "salt"), '"much" is no amount', 2),
         (("vehicle", "van"), "nothing is said about the vehicle", 2),
@@ -415,3 +423,31 @@ def test_everything_up_to_here_is_done_in_one_line(plan: Path) -> None:
     assert said == ("2. 09:30  done: Catch fish [catch-fish]\n3. 09:30  begun: Drive van [drive-van]\n")
     assert "before release-fish stands a hold point" in str(_refused(plan, "done", "5", "--and-before"))
     assert "there is no task" in str(_refused(plan, "done", "no-such", "--and-before"))
+
+
+def test_what_fails_says_its_ways_at_once_and_next_goes_on_saying_them(plan: Path) -> None:
+    said = _log(plan, "fails", "van", "--until", "2027-03-13 10:00")
+    assert said.startswith(
+        "2. 09:30  failed: Hired van, expected back 10:00\nFAILED 09:30: Hired van\n"
+        "  hold: 2 containers stay closed with air on; B1 (Clownfish) lasts"
+    )
+    assert "planned on as if it were over at 10:00" in said
+    data = json.loads(runner.invoke(app, ["next", str(plan), "--now", NOW, "--json"]).stdout)
+    assert [(one["what"], one["id"], one["held"]) for one in data["failures"]] == [
+        ("vehicle", "van", ["drive-van"])
+    ]
+    assert [turn.get("held") for turn in data["next"] if turn["task"] == "drive-van"] == [True]
+    shown = runner.invoke(app, ["next", str(plan), "--now", NOW]).stdout
+    assert "FAILED 09:30: Hired van" in shown
+    _log(plan, "works", "van")
+    assert "FAILED" not in runner.invoke(app, ["next", str(plan), "--now", NOW]).stdout
+
+
+def test_all_dates_move_in_one_record_and_who_is_asked_again_is_said(plan: Path) -> None:
+    said = _log(plan, "move", "dates", "+14 days")
+    assert said.startswith(
+        "2. 09:30  moved: all dates by +14 days\nmoving day, fall-back day, keys and hire went along"
+    )
+    assert "  Tomas Reddy: has time on the new day?\n" in said
+    assert "  Hired van: free on the new days, and what does the change cost?\n" in said
+    assert len(journal_path(plan).read_text().splitlines()) == 2

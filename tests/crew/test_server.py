@@ -9,7 +9,7 @@ from starlette.testclient import TestClient
 
 from moveplan.crew.room import NothingAcceptedError, Room, room_of, secret_of
 from moveplan.crew.server import MOST_BYTES, Desk, application
-from moveplan.journal.records import Done, Note
+from moveplan.journal.records import Done, Note, Reading
 from moveplan.journal.slip import Mark, read_slip, slip_text
 from moveplan.journal.state import state_of
 from moveplan.journal.store import append, read_journal
@@ -82,10 +82,27 @@ def test_nobody_records_or_takes_back_for_another(client: TestClient, room: Room
 
 def test_what_was_logged_at_the_computer_goes_to_the_phones(client: TestClient, room: Room) -> None:
     append(
-        room.plan, PLAN_ID, lambda _: [(Done(at=T0 + 30, task="draw-water"), ""), (Note(at=T0, text="x"), "")]
+        room.plan,
+        PLAN_ID,
+        lambda _: [
+            (Done(at=T0 + 30, task="draw-water"), ""),
+            (Note(at=T0, text="x"), ""),
+            (Reading(at=T0 + 40, what="salinity", value=35.2, unit="-", said="35.2 psu"), ""),
+        ],
     )
     seen = read_slip(client.get(f"/{_token(room, 'tom')}/records").text, [room.index])
-    assert [(mark.kind, mark.name, mark.person) for mark in seen] == [("done", "draw-water", "ines")]
+    assert [(mark.kind, mark.name, mark.person) for mark in seen] == [
+        ("done", "draw-water", "ines"),
+        ("read", "salinity@reef", "ines"),
+    ]
+
+
+def test_what_was_taken_back_before_it_came_goes_to_the_phones_as_taken_back(
+    client: TestClient, room: Room
+) -> None:
+    path = f"/{_token(room, 'ines')}/records"
+    back = Mark(T0 + 5, "begun", "draw-water", 0, "ines", back=True)
+    assert read_slip(client.post(path, content=_sent(room, back)).text, [room.index]) == (back,)
 
 
 def test_bodies_are_bounded_whole_and_from_this_page(client: TestClient, room: Room) -> None:

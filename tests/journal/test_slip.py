@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from moveplan.errors import PlanFileError
 from moveplan.journal.known import Known, known_of
 from moveplan.journal.marks import told_by_marks
-from moveplan.journal.records import Begun, Done, Entry, Met, Note, Record, Shut, Undo
+from moveplan.journal.records import Begun, Done, Entry, Met, Note, Reading, Record, Shut, Undo
 from moveplan.journal.slip import KINDS, Mark, index_of, read_slip, slip_text
 from moveplan.journal.state import state_of
 from moveplan.journal.taken import taken as taken_as_told
@@ -21,8 +21,8 @@ INDEX = index_of(snapshot(), PLAN_ID)
 MARKS = st.lists(
     st.builds(
         Mark,
-        at=st.integers(T0, T0 + 40_000),
-        kind=st.sampled_from([kind for kind in KINDS if not kind.startswith("lid")]),
+        at=st.integers(T0, T0 + 200_000),
+        kind=st.sampled_from([kind for kind in KINDS if not kind.startswith(("lid", "read"))]),
         name=st.sampled_from(INDEX.tasks),
         time=st.integers(0, 35),
         person=st.sampled_from(INDEX.people),
@@ -33,6 +33,15 @@ MARKS = st.lists(
         at=st.integers(T0, T0 + 40_000),
         kind=st.sampled_from(["lid-on", "lid-off"]),
         name=st.sampled_from(INDEX.containers),
+        person=st.sampled_from(INDEX.people),
+        back=st.booleans(),
+    )
+    | st.builds(
+        Mark,
+        at=st.integers(T0, T0 + 200_000),
+        kind=st.just("read"),
+        name=st.sampled_from(INDEX.readings),
+        time=st.integers(0, 1295),
         person=st.sampled_from(INDEX.people),
         back=st.booleans(),
     ),
@@ -135,6 +144,25 @@ def test_a_phone_whose_clock_runs_ahead_loses_nothing() -> None:
     assert said == ["taken as of now, draw-water: the clock of that phone is 400 min ahead"]
     journal = [Entry(1, rows[0][0], rows[0][1])]
     assert taken((ahead,), journal, known_of(snapshot()), T0 + 600) == ([], [])
+
+
+def test_what_ends_before_it_began_by_another_clock_is_taken_too() -> None:
+    known = known_of(snapshot())
+    begun = Mark(T0 + 25, "begun", "draw-water", 0, "tom")
+    rows, left = taken((begun,), (), known, T0 + 100)
+    journal = [Entry(1, rows[0][0], rows[0][1])]
+    done = Mark(T0 + 10, "done", "draw-water", 0, "ines")
+    rows, left = taken((done,), journal, known, T0 + 100)
+    assert left == []
+    assert [(record.at, key) for record, key in rows] == [(T0 + 25, done.key)]
+
+
+def test_a_reading_of_a_phone_is_a_reading_of_its_water() -> None:
+    mark = Mark(T0 + 25, "read", "temperature@reef", 512, "tom")
+    rows, left = taken((mark,), (), known_of(snapshot()), T0 + 100)
+    assert left == []
+    wanted = Reading(at=T0 + 25, what="temperature", value=25.6, unit="°C", said="25.6 °C", system="reef")
+    assert rows == [(wanted, mark.key)]
 
 
 def test_two_records_of_one_task_are_both_kept_and_the_earlier_counts() -> None:

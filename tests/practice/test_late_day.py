@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 
 import pytest
 
 from moveplan import pipeline
+from moveplan.journal.failure import ASSUMED_MIN, Failed
 from moveplan.journal.records import Accepted, Entry, Out, Record
 from moveplan.journal.snapshot import snapshot_data
 from moveplan.journal.state import state_of
@@ -28,8 +30,10 @@ def _history(example: str) -> tuple[Replay, tuple[tuple[int, int], ...]]:
     return replay, tuple((now, len(replay.records)) for now in replay.moments())
 
 
-def _stopped(example: str, share: float, delay_min: int, out: str) -> tuple[Project, Story]:
-    """Stop an example at a share of its moving day, and go on so much later, without one of its people."""
+def _stopped(
+    example: str, share: float, delay_min: int, out: str, failed: tuple[str, str] = ("", "")
+) -> tuple[Project, Story]:
+    """Stop an example at a share of its moving day, and go on so much later, without one of its people or things."""
     replay, counts = _history(example)
     day = [task for task in replay.snapshot.tasks if task.day]
     first, last = min(task.start for task in day), max(task.finish for task in day)
@@ -44,6 +48,8 @@ def _stopped(example: str, share: float, delay_min: int, out: str) -> tuple[Proj
     if out:
         today = to_local(now, outlook.project.plan.zone).date()
         records.append(Out(at=now, person=out, first=today, last=today))
+    if failed[0]:
+        records.append(Failed(at=now, what=failed[0], name=failed[1]))
     state = state_of([Entry(number, record) for number, record in enumerate(records, start=1)])
     story = Story(state, replay.snapshot, replay.snapshot, now)
     plan, _ = pipeline.begin(EXAMPLES / f"{example}.yaml", SETTINGS)
@@ -124,6 +130,24 @@ def _on_paper(outlook: Outlook) -> None:
     assert text.count("- [") >= len(outlook.schedule.placements)
 
 
+def test_hours_and_hire_that_give_way_have_their_price() -> None:
+    project, story = _stopped("house_move", 0.5, 480, "")
+    plan = replace(
+        project.plan,
+        vehicles=tuple(replace(one, hire_until=story.now + 60) for one in project.plan.vehicles),
+    )
+    hung, again = pipeline.renew(project_of(plan), story, SETTINGS)
+    said = {problem.message.split(" ")[0]: problem.message for problem in again.given_way}
+    bea = next(one for one in hung.scheduling.people if one.id == "bea")
+    pieces = [piece for one in again.found.placements if "bea" in one.people for piece in one.segments]
+    worked = {minute for piece in pieces for minute in range(piece.start, piece.finish)}
+    over = len(worked - {minute for hour in bea.available for minute in range(hour.start, hour.finish)})
+    assert over > 0
+    assert f" more, {18 * over / 60:.2f} EUR" in said["Bea"]  # 18 an hour, of the example
+    assert said["Ines"].endswith(" more")  # who is not paid costs nothing
+    assert "longer: up to 95.00 EUR for one more day of hire" in said["Hired"]  # 95 a day, of the example
+
+
 def test_without_that_rule_the_list_is_gone(monkeypatch: pytest.MonkeyPatch) -> None:
     """Break it on purpose: a day six hours behind with every limit kept has no list."""
     project, story = _stopped("house_move", 0.5, 360, "")
@@ -136,3 +160,27 @@ def test_before_the_point_of_no_return_nothing_gives_way() -> None:
     again = pipeline.renew(project, story, SETTINGS)[1]
     assert not again.late
     assert again.given_way == ()
+
+
+@pytest.mark.parametrize(
+    ("share", "what", "name", "waits"),
+    [
+        (0.1, "vehicle", "van", "drive-van"),
+        (0.4, "vehicle", "van", "drive-van"),
+        (0.6, "tank", "display", "fill-tank-display"),
+        (0.7, "power", "harbour", "start-equipment-display"),
+    ],
+)
+def test_what_failed_stands_on_top_and_what_hangs_on_it_waits(
+    share: float, what: str, name: str, waits: str
+) -> None:
+    project, story = _stopped("house_move", share, 0, "", (what, name))
+    hung, again = pipeline.renew(project, story, SETTINGS)
+    placed = {one.task: one for one in again.shown.placements}
+    assert placed[waits].start >= story.now + ASSUMED_MIN
+    outlook = pipeline.weigh_again(hung, again, story, SETTINGS)
+    words = next(problem.message for problem in outlook.problems if "failed at" in problem.message)
+    assert "planned on as if it worked again at" in words
+    _nothing_unsaid(hung, again, story)
+    _animals_first(outlook, again)
+    _on_paper(outlook)

@@ -14,6 +14,7 @@ from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, ru
 
 from moveplan.errors import MoveplanError
 from moveplan.journal.coding import decoded, encoded
+from moveplan.journal.failure import Failed, Works
 from moveplan.journal.next_up import next_up
 from moveplan.journal.records import (
     Begun,
@@ -22,6 +23,7 @@ from moveplan.journal.records import (
     Dropped,
     Entry,
     Met,
+    MovedDates,
     MovedDay,
     MovedMoment,
     Note,
@@ -63,6 +65,7 @@ RECORDS = st.one_of(
     ),
     st.builds(MovedMoment, at=MOMENTS, what=st.just("keys-back"), to=MOMENTS),
     st.builds(MovedDay, at=MOMENTS, what=st.just("move-day"), day=DAYS),
+    st.builds(MovedDates, at=MOMENTS, days=st.integers(-400, 400)),
     st.builds(Out, at=MOMENTS, person=st.sampled_from(["ines", "tim"]), first=DAYS, last=DAYS),
     st.builds(Vehicle, at=MOMENTS, vehicle=st.just("van"), payload_kg=st.none() | st.floats(1, 9000)),
     st.builds(Counted, at=MOMENTS, group=st.just("clowns"), change=st.integers(-3, 3), reason=TEXTS),
@@ -73,6 +76,14 @@ RECORDS = st.one_of(
     st.builds(Tended, at=MOMENTS, container=st.just("B1"), what=st.just("moved"), where=TEXTS),
     st.builds(Spent, at=MOMENTS, amount=st.just("12.50"), item=TEXTS),
     st.builds(Note, at=MOMENTS, text=TEXTS),
+    st.builds(
+        Failed,
+        at=MOMENTS,
+        what=st.sampled_from(["vehicle", "tank", "power"]),
+        name=st.sampled_from(["van", "reef", "mill"]),
+        until=st.none() | MOMENTS,
+    ),
+    st.builds(Works, at=MOMENTS, what=st.just("vehicle"), name=st.just("van")),
 )
 
 

@@ -17,6 +17,7 @@ from moveplan.outputs.calendar.sessions import Session, gathered
 from moveplan.outputs.calendar.source import Segment, Source
 from moveplan.outputs.calendar.words import Piece
 from moveplan.outputs.escape import one_line
+from moveplan.outputs.outlook import Outlook
 from moveplan.times import at_local, to_local
 
 _SESSION_ALARM_MIN = 30
@@ -28,6 +29,22 @@ _CARE_MIN = 30
 """Length of the daily care; what it takes is in its list, and most days are shorter. [min]"""
 _EARLIEST_MIN = 6 * 60
 """Daily care begins no earlier: a time in the night may be skipped, or come twice, where clocks change. [min]"""
+
+
+def people_of(outlook: Outlook) -> tuple[str, ...]:
+    """Name those who get a calendar: who leads, then everybody else with something to do; none where nobody leads.
+
+    Parameters
+    ----------
+    outlook : Outlook
+        With a schedule. [-]
+    """
+    people = outlook.project.plan.people
+    busy = {person for placement in outlook.schedule.placements for person in placement.people}
+    keeper = next((one.id for one in people if one.lead), people[0].id if people else "")
+    if keeper not in busy:
+        return ()
+    return (keeper, *(one.id for one in people if one.id in busy and one.id != keeper))
 
 
 def person_events(source: Source) -> tuple[Event, ...]:

@@ -10,7 +10,9 @@ import icalendar
 import pytest
 import recurring_ical_events
 
+from moveplan.crew.pages import calendars_of
 from moveplan.network.task import Repeat, State
+from moveplan.outputs.calendar.by_person import people_of
 from moveplan.outputs.calendar.event import Daily, Days, Event, Status, Timed, Words
 from moveplan.outputs.calendar.export import CalendarExport, calendar_bytes
 from moveplan.outputs.calendar.options import CalendarOptions
@@ -47,6 +49,20 @@ def test_each_sees_their_own_and_the_one_who_leads_the_waits() -> None:
         "tom:session:pack-trays/1",
         "tom:session:pack-trays/2",
     }
+
+
+def test_who_leads_comes_first_and_who_does_nothing_gets_none() -> None:
+    assert people_of(outlook()) == ("ines", "tom")
+    assert people_of(outlook([item("wash", "2027-03-01 18:00", 40, people=("ines",))])) == ("ines",)
+    assert people_of(outlook([item("wash", "2027-03-01 18:00", 40, people=("tom",))])) == ()
+    people = tuple(replace(one, lead=one.id == "tom") for one in outlook().project.plan.people)
+    assert people_of(outlook(people=people)) == ("tom", "ines")
+
+
+def test_the_crew_subscribes_to_the_calendars_for_people() -> None:
+    made = calendars_of(outlook())
+    assert list(made) == ["ines", "tom"]
+    assert made["tom"] == calendar_bytes(outlook(), None, TOM).data
 
 
 def test_an_evening_is_one_event_with_its_list() -> None:

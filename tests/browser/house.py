@@ -1,0 +1,68 @@
+"""A journal with its server for the tests in a browser."""
+
+from __future__ import annotations
+
+import socket
+import threading
+import time
+from collections.abc import Sequence
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import uvicorn
+
+from moveplan.crew.pages import calendars_of, page_of
+from moveplan.crew.room import Room, room_of
+from moveplan.crew.server import Desk, application
+from moveplan.journal.records import Accepted, Entry, Record
+from moveplan.journal.snapshot import snapshot_data
+from moveplan.journal.store import append, read_journal
+from moveplan.outputs.accepted import snapshot_of_outlook
+from tests.journal.replay import outlook_of
+
+EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
+
+
+class House:
+    """A journal with its server, which can be killed and started again at the same address."""
+
+    def __init__(self, folder: Path, now: int, before: Sequence[Record] = ()) -> None:
+        outlook = outlook_of("house_move")
+        self.plan = folder / "house_move.yaml"
+        self.plan_id = outlook.project.plan.id
+        data = snapshot_data(snapshot_of_outlook(outlook))
+        append(
+            self.plan,
+            self.plan_id,
+            lambda _: [(one, "") for one in (Accepted(at=outlook.now, schedule=data), *before)],
+        )
+        self.now = now
+        self.room: Room = room_of(self.plan, self.plan_id, b"secret")
+        self.app = application(Desk(self.room, page_of(outlook), calendars_of(outlook), lambda: self.now))
+        with socket.socket() as free:
+            free.bind(("127.0.0.1", 0))
+            self.port = free.getsockname()[1]
+
+    def start(self) -> None:
+        config = uvicorn.Config(self.app, port=self.port, log_level="error", lifespan="off")
+        self.server = uvicorn.Server(config)
+        self.thread = threading.Thread(target=self.server.run, daemon=True)
+        self.thread.start()
+        while not self.server.started:
+            time.sleep(0.02)
+
+    def stop(self) -> None:
+        self.server.should_exit = True
+        self.thread.join(10)
+
+    def address(self, person: str) -> str:
+        token = next(token for token, one in self.room.tokens.items() if one == person)
+        return f"http://127.0.0.1:{self.port}/{token}/"
+
+    def entries(self) -> tuple[Entry, ...]:
+        return read_journal(self.plan, self.plan_id).entries
+
+
+def moment(minute: int) -> datetime:
+    """Give a minute as the clock of a page takes it."""
+    return EPOCH + timedelta(minutes=minute)
