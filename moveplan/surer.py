@@ -22,6 +22,7 @@ from moveplan.reading import Settings
 from moveplan.risk.judge import promise_of
 from moveplan.risk.summary import Promise
 from moveplan.scheduling.effort import Effort
+from moveplan.scheduling.objective.aims import exposure
 from moveplan.scheduling.schedule import Schedule
 from moveplan.scheduling.solve import solve
 
@@ -120,10 +121,15 @@ def _found(project: Project, settings: Settings, effort: Effort) -> Iterator[Jud
             yield judged
 
 
-def _merit(project: Project, judged: Judged) -> tuple[int, int, int]:
-    """Tell what counts: fewest groups past their accepted risk, least far past, the share kept; in whole percent."""
+def _merit(project: Project, judged: Judged) -> tuple[int, ...]:
+    """Tell what counts: fewest groups past their accepted risk, least far past, the share kept; in whole percent.
+
+    A share beyond what is asked for buys nothing that is worth animals in containers for longer.
+    """
     past = _past(project, judged)
-    return -len(past), -round(100 * sum(past)), round(100 * judged.promise.kept)
+    enough = min(judged.promise.kept, judged.promise.confidence + LEAST_GAIN)
+    waits = exposure(project.scheduling, {one.task: one for one in judged.schedule.placements})
+    return -len(past), -round(100 * sum(past)), round(100 * enough), -waits
 
 
 def _unsafe(project: Project, judged: Judged) -> bool:

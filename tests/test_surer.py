@@ -13,7 +13,7 @@ from moveplan.reading import Settings
 from moveplan.risk.judge import promise_of
 from moveplan.risk.summary import Broken, Promise, RiskSummary
 from moveplan.scheduling.effort import Effort
-from moveplan.scheduling.schedule import Schedule
+from moveplan.scheduling.schedule import Placement, Schedule
 from moveplan.surer import LEAST_GAIN, MOST, Judged, helps_for, surest
 from tests.examples import scheduled
 
@@ -144,3 +144,20 @@ def test_what_helps_is_surer_and_nothing_told_is_beaten() -> None:
     assert all(one.kept >= promise.kept + LEAST_GAIN for one in found)
     assert len({one.writes for one in found}) == len(found)
     assert helps_for(replace(outlook, verdict=Verdict.OK), strict, SCHEDULE, SETTINGS) == ()
+
+
+def test_of_schedules_that_are_sure_enough_the_one_with_the_shorter_waits_is_taken() -> None:
+    """A share beyond what is asked for is worth no hour of an animal in its container."""
+    late = replace(SCHEDULE, placements=tuple(_longer_day(one) for one in SCHEDULE.placements))
+    easy = replace(PROJECT, plan=replace(PROJECT.plan, confidence=0.05))
+    sure = replace(PROMISE, confidence=0.05, kept=0.99, breaks=())
+    judged = [surer.Judged(late, sure), surer.Judged(SCHEDULE, replace(sure, kept=0.9))]
+    assert surer._best(easy, judged).schedule is SCHEDULE
+    assert surer._best(easy, judged[:1]).schedule is late
+
+
+def _longer_day(stands: Placement) -> Placement:
+    """Let the fish go in an hour later than they did."""
+    if not stands.task.startswith("release-fish"):
+        return stands
+    return replace(stands, start=stands.start + 60, finish=stands.finish + 60)
