@@ -287,13 +287,12 @@ def warmed_while_filled(warm: Estimate, fill: Estimate, spare_share: float) -> E
     (22.0, 33.0, 98.0)
     """
     early_min = (1 - COVERED) * spare_share
-    values = (
+    low, likely, high = sorted(
         max(time - early_min * filled, steady) if time else time
         for time, filled, steady in zip(
             (warm.low, warm.likely, warm.high), (fill.low, fill.likely, fill.likely), STEADY_MIN, strict=True
         )
     )
-    low, likely, high = values
     basis = f"{warm.basis}; the spare heaters ran for {early_min * fill.likely:.0f} min of that while it was filled"
     return replace(warm, low=low, likely=likely, high=high, basis=basis if early_min else warm.basis)
 

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from moveplan.estimate import Estimate
 from moveplan.plan.supplies import GearItem
 from moveplan.plan.systems import Equipment
 from moveplan.quantities.assemble import facts_of
@@ -15,6 +16,7 @@ from moveplan.quantities.durations import (
     rebuild,
     surface_m2,
     teardown,
+    warmed_while_filled,
     warming,
 )
 from moveplan.quantities.handling import Handling
@@ -155,3 +157,11 @@ def test_a_colder_van_makes_a_colder_tank() -> None:
 
 def test_heat_leaves_through_the_sides_the_base_and_the_surface() -> None:
     assert surface_m2(system()) == pytest.approx(2 * (0.9 + 0.45) * 0.40 + 2 * 0.9 * 0.45)
+
+
+def test_spare_heaters_that_lie_in_the_water_early_never_turn_an_estimate_round() -> None:
+    """A tank that takes long to fill has nearly warmed by then: the likely rest is no shorter than the least."""
+    warm = Estimate(40, 60, 150, "min", "an hour")
+    fill = Estimate(20, 90, 200, "min", "an hour and a half")
+    rest = warmed_while_filled(warm, fill, 0.6)
+    assert 0 < rest.low <= rest.likely <= rest.high < warm.high

@@ -116,6 +116,7 @@ def _words(move: Draft, load: Load, items: list[LoadItem]) -> dict[str, object]:
         "water": move.warmest_c(),
         "forward": _held_dan(move, load, "securing_forward"),
         "sideways": _held_dan(move, load, "securing_sideways"),
+        "cans_apart": _has_cans(move),
     }
 
 
@@ -128,7 +129,7 @@ def _held_dan(move: Draft, load: Load, direction: str) -> float:
 def _add_trip(move: Draft, load: Load) -> None:
     subject = move.trip_subject(load)
     early, tank, animals = _parts(load)
-    alone, paired = _by_bearers(early)
+    alone, paired = _by_bearers(early) if _has_cans(move) else ([], early)
     if alone:
         _carry(move, load, "load-cans", alone, ending=False)
     if paired:
@@ -161,6 +162,11 @@ def _add_trip(move: Draft, load: Load) -> None:
             _carry(move, load, key, items, ending=False)
     _link_trip(move, load)
     _link_before(move, subject, load.vehicle)
+
+
+def _has_cans(move: Draft) -> bool:
+    """Whether cans of water are filled, which one person can load as they are full; a bag of tools is no load."""
+    return any(move.has_own(facts.task("fill-cans")) for facts in move.facts.systems)
 
 
 def _by_bearers(items: list[LoadItem]) -> tuple[list[LoadItem], list[LoadItem]]:
