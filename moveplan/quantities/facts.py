@@ -154,6 +154,10 @@ class SystemFacts:
         """Give the numbers of those of them in which none runs."""
         return [vessel.number for vessel in self.vessels if vessel.use in uses and not vessel.stones]
 
+    def heated(self, *uses: str) -> list[str]:
+        """Give the numbers of those of them in which a small heater hangs."""
+        return [vessel.number for vessel in self.vessels if vessel.use in uses and vessel.heater_w > 0]
+
     def by_use(self) -> list[tuple[str, list[str]]]:
         """Give the numbers of all containers by what they are for."""
         return [(use.value, [one.number for one in several]) for use, several in by_use(self.vessels).items()]

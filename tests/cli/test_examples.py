@@ -44,7 +44,7 @@ def test_status_and_files_are_as_promised(twice: Build, plan: Path) -> None:
     assert status in (0, 1), built.ran[0].err
     assert built.ran[1].status == status
     data = json.loads((built.first / "result.json").read_text("utf-8"))
-    busy = {person for task in data["tasks"] for person in task["people"]}
+    busy = {person for task in data["tasks"] for person in task.get("people", ())}
     _keeper, *helpers = (person["id"] for person in data["people"] if person["id"] in busy)
     calendars = {"calendar.ics", *(f"calendar-{one}.ics" for one in helpers)} if status == 0 else set()
     lists = {"shopping.md", "tasks.csv"} if status == 0 else set()
@@ -105,7 +105,7 @@ def test_every_document_says_what_it_is_and_as_of_when(twice: Build, plan: Path)
         assert data["title"] in text
         assert re.search(r"(Made|worked out) for [^\n]*2027", text)
         assert text.endswith("\n")
-    assert f"as of {data['now']}" in built.ran[0].out
+    assert re.search(r"^Planned for [^\n]*2027", built.ran[0].out, re.MULTILINE)
 
 
 def test_no_document_speaks_of_what_python_calls_nothing(twice: Build, plan: Path) -> None:

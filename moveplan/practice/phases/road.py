@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 from typing import Any
 
 from moveplan.network.task import Kind
@@ -24,6 +25,8 @@ A_PUMP_EACH = 2
 """Pumps with which cans are filled while the tank is drawn. [-]"""
 A_PAIR_AND_ONE = 3
 """Up to so many people the two who carry tubs are the two who catch; assumed. [-]"""
+AT_THE_DOOR_MIN = 15
+"""Longest that animals stay in a vehicle that stands and warms or cools; common practice, no source. [min]"""
 FIRST_ON_BOARD = ("load-cans", "load-early")
 """What one person carries down, and what two carry, before tank and stand."""
 
@@ -110,6 +113,7 @@ def _words(move: Draft, load: Load, items: list[LoadItem]) -> dict[str, object]:
         "animals": any(item.livestock for item in load.items),
         "aired": any(one.stones for one in inside),
         "wrapped": any(one.wrapped for one in inside),
+        "heated": [one.number for one in inside if one.heater_w > 0],
         "glass": any(item.fragile for item in items),
         "cold": vehicle.air_temperature_c,
         "hot": vehicle.air_high_c,
@@ -209,7 +213,10 @@ def _link_trip(move: Draft, load: Load) -> None:
     move.chain(*last)
     for first in _there(move, subject, *FIRST_ON_BOARD):
         move.link(first, last[0])
-    move.chain(*_there(move, subject, "drive", "unload-animals", "unload-tank", "unload-rest"))
+    arrived = _there(move, subject, "drive", "unload-animals", "unload-tank", "unload-rest")
+    for before, after in pairwise(arrived):
+        wait = AT_THE_DOOR_MIN if after.startswith("unload-animals") else None
+        move.link(before, after, at_most=wait)
 
 
 def _link_before(move: Draft, subject: str, vehicle: str) -> None:
