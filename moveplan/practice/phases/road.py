@@ -14,6 +14,7 @@ from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.freight.freight import Load, LoadItem
 from moveplan.quantities.freight.lifting import bearers
 from moveplan.quantities.handling import together
+from moveplan.quantities.leg.cargo import KIT
 from moveplan.quantities.water.pouring import pouring, water_flow
 from moveplan.science.loads import blocking_force_n
 
@@ -71,9 +72,10 @@ def of_tank(item: LoadItem) -> bool:
 
 
 def _parts(load: Load) -> tuple[list[LoadItem], list[LoadItem], list[LoadItem]]:
-    """Things that can go early, things of the tank, and animals."""
+    """Things that can go early, things of the tank, and animals; the kit goes with the tank, so that it is at hand."""
     animals = [item for item in load.items if item.livestock]
     tank = [item for item in load.items if not item.livestock and of_tank(item)]
+    tank += [item for item in load.items if tank and item.name == KIT]
     return [item for item in load.items if item not in animals and item not in tank], tank, animals
 
 

@@ -21,6 +21,7 @@ STAND_M = 0.8
 """Height of a stand; assumed. [m]"""
 CARTON_PIECES = 3
 """Pieces of equipment in one carton; assumed. [-]"""
+KIT = "emergency kit and tools"
 KIT_KG = 15.0
 """Emergency kit and tools; assumed. [kg]"""
 WATER_FIRST = (Use.OLD_WATER, Use.NEW_WATER, Use.SPARE_WATER, Use.ROCK)
@@ -66,7 +67,7 @@ def _things(what: Handled) -> list[LoadItem]:
         LoadItem(f"bucket of {sand} {n}", BUCKET_KG, *_BUCKET_M, by_handle=True)
         for n in range(1, buckets + 1)
     ]
-    items.append(LoadItem("emergency kit and tools", KIT_KG, *_CARTON_M))
+    items.append(LoadItem(KIT, KIT_KG, *_CARTON_M))
     return items
 
 
