@@ -24,6 +24,7 @@ CHECKS: tuple[Check, ...] = (
     references.drives_join_places,
     references.tasks_use_what_is_there,
     air.warmest_is_not_colder,
+    sizes.people_could_keep_it,
     sizes.panes_leave_room,
     sizes.water_stays_below_the_rim,
     livestock.kinds_are_known,

@@ -197,7 +197,7 @@ def kind_named(text: str) -> Kind:
     Raises
     ------
     UnknownKindError
-        With the names spelt most like it.
+        With the names spelt most like it, or else those that it is a part of.
 
     Notes
     -----
@@ -217,8 +217,14 @@ def kind_named(text: str) -> Kind:
     raise UnknownKindError(text, _nearest(_plain(text)))
 
 
+_LEAST_PART = 3
+"""Shorter words stand in too many names. [letters]"""
+
+
 def _nearest(plain: str) -> tuple[str, ...]:
     close = difflib.get_close_matches(plain, list(_index()), n=6, cutoff=0.75)
+    parts = [part for part in _singulars(plain) if len(part) >= _LEAST_PART]
+    close = close or [name for name in _index() if any(part in name for part in parts)]
     return tuple(dict.fromkeys(kinds()[_index()[name]].name for name in close))[:3]
 
 

@@ -138,3 +138,11 @@ def test_zoanthids_and_venomous_animals_carry_their_warning() -> None:
     assert ContainerRule.TOXIN in kind_named("zoanthid").container
     assert ContainerRule.STINGS in kind_named("lionfish").container
     assert ContainerRule.SPINES in kind_named("long-spined urchin").container
+
+
+def test_a_word_out_of_names_leads_to_what_has_it() -> None:
+    """What hobbyists call it is part of the alias under which a kind is known."""
+    for word in ("torches", "euphyllia"):
+        with pytest.raises(UnknownKindError) as caught:
+            kind_named(word)
+        assert caught.value.nearest == ("large-polyp stony coral",)

@@ -9,7 +9,10 @@ from moveplan.planfile.draft import Draft
 from moveplan.planfile.fill.systems import usual_wall_mm
 from moveplan.planfile.problems import Fault
 from moveplan.planfile.schema.systems import TankEntry
-from moveplan.units import show_length
+from moveplan.units import show_length, show_volume
+
+MOST_L = 10_000
+"""Largest box of a tank that is planned; a public aquarium is no job for this program. Assumed. [l]"""
 
 
 def _tanks(draft: Draft) -> Iterator[tuple[tuple[str, ...], TankEntry]]:
@@ -17,6 +20,23 @@ def _tanks(draft: Draft) -> Iterator[tuple[tuple[str, ...], TankEntry]]:
         yield ("systems", system_id, "tank"), system.tank
         if system.new_tank is not None:
             yield ("systems", system_id, "new-tank", "tank"), system.new_tank.tank
+
+
+def people_could_keep_it(draft: Draft) -> Iterator[Fault]:
+    """Want a tank of a size that people keep: millimetres are easily written as centimetres."""
+    for path, tank in _tanks(draft):
+        litres = 1000 * tank.length * tank.width * tank.height
+        if litres <= MOST_L:
+            continue
+        units = draft.entry.units or "metric"
+        sides = " × ".join(show_length(side, units) for side in (tank.length, tank.width, tank.height))
+        yield at(
+            draft,
+            path,
+            f"{sides} would hold {show_volume(litres, units)}; this program plans tanks up to "
+            f"{show_volume(MOST_L, units)}",
+            "write its outer sizes with their unit, such as {length: 1200 mm, width: 500 mm, height: 550 mm}",
+        )
 
 
 def panes_leave_room(draft: Draft) -> Iterator[Fault]:
