@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+import re
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from moveplan.network.task import Task
@@ -99,7 +100,8 @@ def _standing(
     )
     vehicles = {vehicle.id: vehicle for vehicle in project.plan.vehicles}
     inside = _box_of(use, project) or use.vessel.number
-    road = _road(carried.get(inside, ()), placed, ends)
+    trips = [(vehicle, _subject(vehicle, trip, tasks)) for vehicle, trip in carried.get(inside, ())]
+    road = _road(trips, placed, ends)
     rows: list[tuple[int, int, Place | Vehicle]] = (
         [(ends[0], road[0], before), (road[0], road[1], vehicles[road[2]]), (road[1], ends[1], after)]
         if road
@@ -123,21 +125,25 @@ def _box_of(use: InUse, project: Project) -> str:
 
 
 def _road(
-    carried: Sequence[tuple[str, int]], placed: Mapping[str, Placement], ends: tuple[int, int]
+    trips: Iterable[tuple[str, str]], placed: Mapping[str, Placement], ends: tuple[int, int]
 ) -> tuple[int, int, str] | None:
     """When it is loaded, when it is unloaded, and on which vehicle, of all trips that take its number along."""
-    for vehicle, trip in carried:
-        for task in _loadings(vehicle, trip):
-            load, unload = placed.get(f"load-{task}"), placed.get(f"unload-{task}")
-            if load and unload and ends[0] <= load.finish <= unload.start <= ends[1]:
-                return load.finish, unload.start, vehicle
+    for vehicle, subject in trips:
+        load, unload = placed.get(f"load-animals-{subject}"), placed.get(f"unload-animals-{subject}")
+        if load and unload and ends[0] <= load.finish <= unload.start <= ends[1]:
+            return load.finish, unload.start, vehicle
     return None
 
 
-def _loadings(vehicle: str, trip: int) -> Iterator[str]:
-    for subject in (f"{vehicle}.{trip}", vehicle, f"{vehicle}.1", f"{vehicle}.2"):
-        for suffix in SUFFIXES:
-            yield f"animals-{subject}{suffix}"
+def _subject(vehicle: str, trip: int, tasks: Iterable[str]) -> str:
+    """Give the words in the ids of the tasks of a trip; trips of a vehicle are counted on from leg to leg."""
+    for suffix in SUFFIXES:
+        drive = re.compile(rf"drive-{re.escape(vehicle)}(\.\d+)?{suffix}")
+        own = sum(drive.fullmatch(task) is not None for task in tasks)
+        if trip <= own:
+            return f"{vehicle}{suffix}" if own == 1 else f"{vehicle}.{trip}{suffix}"
+        trip -= own
+    return ""
 
 
 Inside = dict[tuple[int, str], tuple[int, int]]
