@@ -18,7 +18,7 @@ def risk_words(risk: str) -> tuple[str, str, str]:
     """Event, trigger and response of an entry.
 
     >>> risk_words("wrong-parcel")[0]
-    'A parcel comes late or broken'
+    'A parcel comes broken, or with the wrong thing in it'
     """
     table = _table()
     row = table["risks"].get(risk) or table["computed"][risk]

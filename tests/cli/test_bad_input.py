@@ -154,7 +154,7 @@ def test_a_folder_is_no_plan(run: Run, tmp_path: Path, monkeypatch: pytest.Monke
 
 LINES = {
     "no command of that name": (("frob",), "Error: No such command 'frob'."),
-    "no plan": (("check",), "Error: Missing argument 'PLAN'."),
+    "no plan": (("check",), "Error: Missing argument 'PLAN...'."),
     "no folder": (("build", "plan.yaml"), "Error: Missing option '--out' / '-o'."),
     "no task": (("why", "plan.yaml"), "Error: Missing argument 'TASK'."),
     "not a moment": (

@@ -48,21 +48,21 @@ REFUSED: dict[str, tuple[Changes, str, str, tuple[str, ...], str]] = {
         {"as-of: 2027-01-04 09:00": "as-of: 2027-02-14 09:00"},
         "cannot-be-done",
         "plan.yaml:7",
-        ("after brief-crew", "the moving day ends then", "too late by then"),
+        ("after “Hand out the run sheets", "the moving day ends then", "too late by then"),
         "after the last one allowed, with the same hours for everybody and have Van from 2027-",
     ),
     "nobody who drives is free while the van is hired": (
         {"nora: {drives: yes}": "nora: {drives: yes, away: [2027-02-19 to 2027-02-21]}"},
         "cannot-be-done",
         "plan.yaml:21",
-        ("fetch-vehicle-van and return-vehicle-van", "Van and Nora have no time together"),
+        ("“Fetch Van and look it over” and “Bring Van back”", "Van and Nora have no time together"),
         "pair of hands",
     ),
     "nobody drives": (
         {"nora: {drives: yes}": "nora: {drives: no}"},
         "cannot-be-done",
         "plan.yaml:17",
-        ("drive-van.1", "need 1 with the skill drives; there is none"),
+        ("“Drive to New, trip 1 of 2”", "need 1 with the skill drives; there is none"),
         "let one of them have it: nora, sean and una",
     ),
     "nobody cares for animals": (
@@ -73,7 +73,7 @@ REFUSED: dict[str, tuple[Changes, str, str, tuple[str, ...], str]] = {
         },
         "cannot-be-done",
         "plan.yaml:17",
-        ("health-check-reef", "need 1 with the skill cares; there is none"),
+        ("“Check the health of every animal in Reef”", "need 1 with the skill cares; there is none"),
         "add somebody with the skill cares",
     ),
     "a drive longer than any day": (

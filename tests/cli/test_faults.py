@@ -15,7 +15,21 @@ from tests.test_audit import FAULTS
 from tests.test_roster import FAULTS as UNKEPT
 
 ELSEWHERE = Fault("shown-elsewhere", values=(60, 120), tasks=("a",))
-FOUND = (*(fault for _, fault in STANDS_WRONG), *OF_THE_WHOLE, ELSEWHERE, *FAULTS, *WITHOUT_AIR, *UNKEPT)
+UNSAID = (
+    Fault("long-day-unsaid", ("ines",), (760, 720)),
+    Fault("too-many-aboard", ("ines", "tom"), (3, 2), ("drive-van",)),
+    Fault("animals-alone-unsaid", ("old",), (600,)),
+)
+"""Breaks of what is to be said of a day, as ``attended`` gives them; its own tests break a plan for each."""
+FOUND = (
+    *(fault for _, fault in STANDS_WRONG),
+    *OF_THE_WHOLE,
+    ELSEWHERE,
+    *FAULTS,
+    *WITHOUT_AIR,
+    *UNKEPT,
+    *UNSAID,
+)
 """A fault of every code that a checker gives."""
 
 

@@ -89,6 +89,6 @@ def test_keys_are_awaited_on_the_eve_or_on_the_day(access: str, after: str, tmp_
 
 
 def test_a_vehicle_is_wished_back_before_its_hire_ends(tmp_path: Path) -> None:
-    """An hour and a half ahead: common practice, no source."""
+    """Three hours ahead: common practice, no source."""
     back = task(network_of(tmp_path), "return-vehicle-van")
-    assert back.due == int(datetime(2027, 2, 21, 10, 30, tzinfo=UTC).timestamp()) // 60
+    assert back.due == int(datetime(2027, 2, 21, 9, 0, tzinfo=UTC).timestamp()) // 60

@@ -243,7 +243,7 @@ def test_deep_old_sand_that_is_to_be_kept_is_a_danger_in_plain_words() -> None:
     [
         ("keep", "the water in it is not: throw that away, or it feeds an ammonia peak"),
         ("rinse", "rinsing costs the sand most of its bacteria"),
-        ("replace", "the bacteria on it go too"),
+        ("replace", "its bacteria are lost too"),
     ],
 )
 def test_each_thing_to_do_with_old_sand_states_its_danger(kept: str, said: str) -> None:
