@@ -221,7 +221,12 @@ def _with_notes(project: Project, found: Schedule) -> Project:
     """Say what a schedule asks of circuits and of people beyond what it should."""
     notes = notes_of(project, found)
     said = (*unknown_circuits(project, found), *(problem for _, problem in notes))
-    return replace(project, findings=(*project.findings, *said), day_notes=tuple(note for note, _ in notes))
+    return replace(
+        project,
+        findings=(*project.findings, *said),
+        day_notes=tuple(note for note, _ in notes),
+        day_said=tuple(problem.message for _, problem in notes),
+    )
 
 
 def _verdict(risk: RiskSummary, unsafe: tuple[Problem, ...]) -> Verdict:

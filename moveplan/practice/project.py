@@ -232,6 +232,8 @@ class Project:
     day_notes : tuple of (str, str, int)
         What its schedule asks of people beyond what it should, as the findings say it: what, about whom or where, and
         from when on, UTC. [min]
+    day_said : tuple of str
+        The same in words, for the list that people follow. [-]
     mealtimes : tuple of Mealtime
         Last meals that somebody has to give. [-]
     mixings : tuple of Mixing
@@ -267,6 +269,7 @@ class Project:
     meals: tuple[Meals, ...] = ()
     upkeep: tuple[Upkeep, ...] = ()
     day_notes: tuple[tuple[str, str, int], ...] = ()
+    day_said: tuple[str, ...] = ()
     mealtimes: tuple[Mealtime, ...] = ()
     mixings: tuple[Mixing, ...] = ()
     curing: tuple[float, float] = (0.0, 0.0)

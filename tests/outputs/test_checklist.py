@@ -131,3 +131,12 @@ def test_the_list_goes_by_date_and_its_numbers_only_rise() -> None:
     ]
     numbers = [int(found) for found in re.findall(r"^- \[.\] \*\*.*?\*\* (\d+)\. ", text, re.MULTILINE)]
     assert numbers == list(range(1, len(ROWS) + 1))
+
+
+def test_what_the_day_asks_of_people_beyond_what_it_should_stands_on_top() -> None:
+    said = ("Ines *Farrow* is there for 13 h", "animals wait at Old and nobody is there")
+    scene = moving_day()
+    text = checklist_md(replace(scene, project=replace(scene.project, day_said=said)))
+    first = text.index("## ")
+    assert text.index("- **Know beforehand:** Ines \\*Farrow\\* is there for 13 h.\n") < first
+    assert text.index("- **Know beforehand:** animals wait at Old and nobody is there.\n") < first
