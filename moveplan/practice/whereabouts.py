@@ -138,8 +138,8 @@ def _road(
 def _subject(vehicle: str, trip: int, tasks: Iterable[str]) -> str:
     """Give the words in the ids of the tasks of a trip; trips of a vehicle are counted on from leg to leg."""
     for suffix in SUFFIXES:
-        drive = re.compile(rf"drive-{re.escape(vehicle)}(\.\d+)?{suffix}")
-        own = sum(drive.fullmatch(task) is not None for task in tasks)
+        unload = re.compile(rf"(?:drive|unload-[a-z]+)-({re.escape(vehicle)}(?:\.\d+)?{suffix})")
+        own = len({found[1] for task in tasks if (found := unload.fullmatch(task))})
         if trip <= own:
             return f"{vehicle}{suffix}" if own == 1 else f"{vehicle}.{trip}{suffix}"
         trip -= own

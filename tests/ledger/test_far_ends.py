@@ -25,7 +25,7 @@ PLAN: dict[str, Any] = {
     "country": "ES",
     "currency": "EUR",
     "dates": {"move-day": "2027-03-13"},
-    "places": {"old": {"power": True}, "new": {"distance": "45 km", "power": True}},
+    "places": {"old": {"power": True}, "new": {"distance": "25 km", "power": True}},
     "systems": {
         "reef": {
             "place": "old",

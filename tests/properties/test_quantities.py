@@ -8,7 +8,7 @@ from decimal import Decimal
 
 import pytest
 import yaml
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from moveplan.estimate import Estimate
@@ -215,6 +215,8 @@ def test_each_item_goes_on_the_first_load_with_room_for_it(items: list[LoadItem]
         if (at := next(room, len(loads))) == len(loads):
             loads.append([])
         loads[at].append(item)
+    # Where each vehicle drives once, animals ride together in one of them: another rule than first fit.
+    assume(len(loads) > len(vans) or sum(any(item.livestock for item in held) for held in loads) < 2)
     wanted = {
         ("ab"[at % 2], at // 2 + 1): sorted(item.name for item in held) for at, held in enumerate(loads)
     }
