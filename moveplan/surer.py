@@ -22,7 +22,7 @@ from moveplan.reading import Settings
 from moveplan.risk.judge import promise_of
 from moveplan.risk.summary import Promise
 from moveplan.scheduling.effort import Effort
-from moveplan.scheduling.objective.aims import exposure
+from moveplan.scheduling.objective.aims import exposure_of
 from moveplan.scheduling.schedule import Schedule
 from moveplan.scheduling.solve import solve
 
@@ -128,7 +128,7 @@ def _merit(project: Project, judged: Judged) -> tuple[int, ...]:
     """
     past = _past(project, judged)
     enough = min(judged.promise.kept, judged.promise.confidence + LEAST_GAIN)
-    waits = exposure(project.scheduling, {one.task: one for one in judged.schedule.placements})
+    waits = exposure_of(project.scheduling, judged.schedule)
     return -len(past), -round(100 * sum(past)), round(100 * enough), -waits
 
 

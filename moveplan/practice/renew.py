@@ -16,8 +16,8 @@ from moveplan.practice.story import Story
 from moveplan.practice.underway import Underway, under_way
 from moveplan.scheduling.dates.critical import Times
 from moveplan.scheduling.effort import Effort
-from moveplan.scheduling.improve.keeping import kept
-from moveplan.scheduling.objective.aims import exposure
+from moveplan.scheduling.improve.keeping import kept, length_min
+from moveplan.scheduling.objective.aims import exposure, exposure_of
 from moveplan.scheduling.problem import SchedulingProblem
 from moveplan.scheduling.schedule import Engine, Placement, Schedule, Status
 from moveplan.scheduling.solve import solve
@@ -98,9 +98,9 @@ def renewed(project: Project, story: Story, effort: Effort, *, improve: bool = F
     problem = way.rest.scheduling
     before = _before(problem, way, story)
     if past_return(project, way):
-        return _on_late(project, way, story, effort, _kept(problem, before))
+        return _on_late(project, way, story, effort)
     anew = partial(_anew, problem, before, effort)
-    stays = _kept(problem, before) or _with_fewest_changes(problem, before, effort, anew)
+    stays = _with_fewest_changes(problem, before, effort, anew)
     found = _improved(problem, stays, effort) if improve else stays
     broken = way.broken
     if not found.placements:
@@ -111,13 +111,11 @@ def renewed(project: Project, story: Story, effort: Effort, *, improve: bool = F
     return _as_renewed(project, way, story, problem, found, broken)
 
 
-def _on_late(
-    project: Project, way: Underway, story: Story, effort: Effort, as_it_was: Schedule | None
-) -> Renewed:
+def _on_late(project: Project, way: Underway, story: Story, effort: Effort) -> Renewed:
     """Go on past the point of no return: within every limit if that is seen at once, else without those of people."""
     strict = way.rest.scheduling
     before = _before(strict, way, story)
-    found = as_it_was or _with_fewest_changes(strict, before, effort, lambda: _at_once(strict, effort))
+    found = _with_fewest_changes(strict, before, effort, lambda: _at_once(strict, effort))
     if found.placements:
         return replace(_as_renewed(project, way, story, strict, found, way.broken), late=True)
     for in_time, lasting in ((in_time, lasting) for in_time in (True, False) for lasting in GIVES_WAY_MIN):
@@ -175,39 +173,28 @@ def _before(problem: SchedulingProblem, way: Underway, story: Story) -> dict[str
     return placed
 
 
-def _kept(problem: SchedulingProblem, before: Placed) -> Schedule | None:
-    """Keep all of the schedule in force, where it still holds."""
-    if len(before) < len(problem.network.tasks):
-        return None
-    placements = tuple(before[task.id] for task in problem.network.tasks)
-    schedule = Schedule(Status.FEASIBLE, Engine.SERIAL, placements, _length(problem, placements))
-    return None if verify(problem, schedule) else schedule
-
-
 def _with_fewest_changes(
     problem: SchedulingProblem, before: Placed, effort: Effort, anew: Callable[[], Schedule]
 ) -> Schedule:
     """Move only what has to move, unless animals wait longer so than in a schedule made anew."""
     stays = kept(problem, before, effort)
-    if stays is not None and _exposure(problem, stays) <= exposure(problem, before):
+    if stays is not None and exposure_of(problem, stays) <= exposure(problem, before):
         return _restored(problem, before, stays)
     other = anew()
     if not other.placements:
         return other if stays is None else _restored(problem, before, stays)
     other = _restored(problem, before, other)
-    if stays is None or _exposure(problem, other) < _exposure(problem, stays):
+    if stays is None or exposure_of(problem, other) < exposure_of(problem, stays):
         return other
     return _restored(problem, before, stays)
-
-
-def _exposure(problem: SchedulingProblem, found: Schedule) -> int:
-    return exposure(problem, {one.task: one for one in found.placements})
 
 
 def _improved(problem: SchedulingProblem, stays: Schedule, effort: Effort) -> Schedule:
     """Look for a better schedule than the one with the fewest changes, in which animals wait no longer."""
     found = solve(problem, effort)
-    if stays.placements and (not found.placements or _exposure(problem, found) > _exposure(problem, stays)):
+    if stays.placements and (
+        not found.placements or exposure_of(problem, found) > exposure_of(problem, stays)
+    ):
         return stays
     return found
 
@@ -221,10 +208,6 @@ def _anew(problem: SchedulingProblem, before: Placed, effort: Effort) -> Schedul
     return solve(problem, replace(effort, previous=previous if before else None))
 
 
-def _length(problem: SchedulingProblem, placements: tuple[Placement, ...]) -> int:
-    return max((one.finish for one in placements), default=problem.start) - problem.start
-
-
 def _restored(problem: SchedulingProblem, before: Placed, found: Schedule) -> Schedule:
     """Put back what moved without need: one task after the other, where the whole still holds."""
     for at, task in enumerate(problem.network.tasks if found.placements else ()):
@@ -236,7 +219,7 @@ def _restored(problem: SchedulingProblem, before: Placed, found: Schedule) -> Sc
             found,
             status=Status.FEASIBLE,
             placements=placements,
-            makespan_min=_length(problem, placements),
+            makespan_min=length_min(problem, placements),
             bound_min=0,
             aims=(),
         )

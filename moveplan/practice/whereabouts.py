@@ -12,6 +12,7 @@ from moveplan.plan.places import Place
 from moveplan.practice.draft import SUFFIXES
 from moveplan.practice.ledger import InUse
 from moveplan.practice.project import Moment, Project, Route
+from moveplan.quantities.freight.freight import Load
 from moveplan.scheduling.schedule import Placement, Schedule
 
 
@@ -72,11 +73,12 @@ def standings_of(project: Project, schedule: Schedule) -> tuple[Standing, ...]:
     """
     placed = {one.task: one for one in schedule.placements}
     tasks = {task.id: task for task in project.network.tasks}
-    carried: dict[str, list[tuple[str, int]]] = {}
+    carried: dict[str, list[tuple[str, str]]] = {}
     for load in project.loads:
+        subject = _subject(load, tasks)
         for item in load.items:
             if item.number:
-                carried.setdefault(item.number, []).append((load.vehicle, load.trip))
+                carried.setdefault(item.number, []).append((load.vehicle, subject))
     return tuple(
         _standing(use, placed, tasks, project, carried)
         for use in project.ledger.containers
@@ -89,7 +91,7 @@ def _standing(
     placed: Mapping[str, Placement],
     tasks: Mapping[str, Task],
     project: Project,
-    carried: Mapping[str, Sequence[tuple[str, int]]],
+    carried: Mapping[str, Sequence[tuple[str, str]]],
 ) -> Standing:
     first, last = placed[use.from_task], placed[use.until_task]
     filled = first.start if use.from_task == use.until_task else first.finish
@@ -100,8 +102,7 @@ def _standing(
     )
     vehicles = {vehicle.id: vehicle for vehicle in project.plan.vehicles}
     inside = _box_of(use, project) or use.vessel.number
-    trips = [(vehicle, _subject(vehicle, trip, tasks)) for vehicle, trip in carried.get(inside, ())]
-    road = _road(trips, placed, ends)
+    road = _road(carried.get(inside, ()), placed, ends)
     rows: list[tuple[int, int, Place | Vehicle]] = (
         [(ends[0], road[0], before), (road[0], road[1], vehicles[road[2]]), (road[1], ends[1], after)]
         if road
@@ -135,8 +136,9 @@ def _road(
     return None
 
 
-def _subject(vehicle: str, trip: int, tasks: Iterable[str]) -> str:
+def _subject(load: Load, tasks: Iterable[str]) -> str:
     """Give the words in the ids of the tasks of a trip; trips of a vehicle are counted on from leg to leg."""
+    vehicle, trip = load.vehicle, load.trip
     for suffix in SUFFIXES:
         unload = re.compile(rf"(?:drive|unload-[a-z]+)-({re.escape(vehicle)}(?:\.\d+)?{suffix})")
         own = len({found[1] for task in tasks if (found := unload.fullmatch(task))})

@@ -191,7 +191,7 @@ def test_every_command_that_schedules_refuses(
 @pytest.mark.parametrize(
     ("stage", "takes", "code"),
     [
-        ("_kept", "4 h", "not-enough-gear"),
+        ("_restored", "4 h", "not-enough-gear"),
         ("_with_fewest_changes", "5 h", "not-enough-gear"),
         ("_restored", "5 h", "not-enough-gear"),
         ("_shown", "4 h", "shown-elsewhere"),

@@ -6,7 +6,7 @@ too: first what waits for it, then what uses its people, vehicles and gear at th
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from moveplan.network.passes import PositiveCycleError
@@ -48,11 +48,14 @@ def kept(problem: SchedulingProblem, before: Placed, effort: Effort) -> Schedule
     """
     if not before:
         return None
+    named = broken(problem, before)
+    if not named:
+        return _of(problem, tuple(before[task.id] for task in problem.network.tasks))
     try:
         frame = frame_of(model_of(problem))
     except PositiveCycleError:
         return None
-    return _Keeper(frame, before, effort).run()
+    return _Keeper(frame, before, effort).run(named)
 
 
 def broken(problem: SchedulingProblem, before: Placed) -> frozenset[str]:
@@ -79,6 +82,23 @@ def broken(problem: SchedulingProblem, before: Placed) -> frozenset[str]:
     }
 
 
+def _of(problem: SchedulingProblem, placements: tuple[Placement, ...]) -> Schedule:
+    return Schedule(Status.FEASIBLE, Engine.SERIAL, placements, length_min(problem, placements))
+
+
+def length_min(problem: SchedulingProblem, placements: Sequence[Placement]) -> int:
+    """Tell how long a schedule takes from the start of its problem on. [min].
+
+    Parameters
+    ----------
+    problem : SchedulingProblem
+        Knows when it starts. [-]
+    placements : sequence of Placement
+        Where all tasks stand. [-]
+    """
+    return max((one.finish for one in placements), default=problem.start) - problem.start
+
+
 class _Keeper:
     """Frees more and more, until all that is free finds a place."""
 
@@ -94,9 +114,9 @@ class _Keeper:
         ]
         self.circles: dict[int, int] = {}
 
-    def run(self) -> Schedule | None:
+    def run(self, named: Iterable[str]) -> Schedule | None:
         """Free what broke and what it pushes; then what is in the way of what finds no place."""
-        free = self._pushed({self.at[name] for name in broken(self.problem, self.before)})
+        free = self._pushed({self.at[name] for name in named})
         for _ in range(MOST_TRIES):
             if self.meter.over():
                 return None
@@ -160,8 +180,7 @@ class _Keeper:
             self.before[job.task.id] if spot is old else placement_of(self.model, at, spot)
             for at, (job, spot, old) in enumerate(zip(self.model.jobs, spots, self.stood, strict=True))
         )
-        length = max(one.finish for one in placements) - self.problem.start
-        return Schedule(Status.FEASIBLE, Engine.SERIAL, placements, length)
+        return _of(self.problem, placements)
 
     def _named(self, found: Schedule) -> set[int]:
         """List the tasks that the check of a schedule names."""
@@ -170,12 +189,7 @@ class _Keeper:
     def _pushed(self, free: set[int]) -> set[int]:
         """Free what stands too early for what is free, once that begins as soon as its links allow."""
         start = self.problem.start
-        moments = {
-            at: max(start + self.frame.early[at], spot.start if spot is not None else 0)
-            for at, spot in enumerate(self.stood)
-        }
-        least = {at: start + self.frame.early[at] for at in range(len(self.stood))}
-        moments |= {at: least[at] if self.stood[at] is None else moments[at] for at in free}
+        moments = dict(enumerate(start + early for early in self._no_earlier(self.frame.early)))
         freed = set(free)
         for _ in self.stood:
             pushed = {

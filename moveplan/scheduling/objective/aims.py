@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from moveplan.network.link import Link, Placed
 from moveplan.scheduling.objective.weeks import loads, uneven
 from moveplan.scheduling.problem import SchedulingProblem
+from moveplan.scheduling.schedule import Schedule
 from moveplan.scheduling.state.desk import Desk, Spot
 from moveplan.scheduling.state.model import Model
 
@@ -65,6 +66,19 @@ def exposure(problem: SchedulingProblem, at: Mapping[str, Placed]) -> int:
             total += max(at[name].finish for name in tied) - first
             total += max((at[name].finish for name in tied if name in last), default=first) - first
     return total
+
+
+def exposure_of(problem: SchedulingProblem, schedule: Schedule) -> int:
+    """Give the same of a finished schedule. [min].
+
+    Parameters
+    ----------
+    problem : SchedulingProblem
+        Its links and tied days. [-]
+    schedule : Schedule
+        With placements. [-]
+    """
+    return exposure(problem, {one.task: one for one in schedule.placements})
 
 
 def pay(model: Model, spot: Spot) -> int:
