@@ -138,7 +138,11 @@ class Brief:
 
     def bag_crew(self, facts: SystemFacts) -> Crew:
         """People who close bags and boxes of fish."""
-        count = bagging(facts.handled.bags, self.care_crew().count)
+        return self.box_crew(facts.handled.bags)
+
+    def box_crew(self, boxes: int) -> Crew:
+        """People who close or open so many bags and boxes side by side: two for more than a handful."""
+        count = bagging(boxes, self.care_crew().count)
         return Crew(count, (("cares", count),))
 
     def fitters(self, pieces: int) -> Crew:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from statistics import NormalDist
+
 from moveplan.network.link import Relation
 from moveplan.network.task import Kind
-from moveplan.practice.chains import Chains
+from moveplan.practice.chains import P90, Chains
 from moveplan.practice.draft import Draft
 from moveplan.practice.phases.road import trips_of
 from moveplan.practice.stays import ends_of
@@ -87,7 +89,8 @@ def measured_journeys(move: Draft) -> tuple[Measured, ...]:
 def _journeys(move: Draft, between: _Between, facts: SystemFacts, group: GroupFacts) -> Journeys:
     first, last = ends_of(move, facts, group)
     whole_h = between.minutes(first, last) / 60
-    late = _late(between, first, last)
+    accepted = move.plan.safe_time_risk
+    late = _late(between, first, last, accepted)
     trips = trips_of(move, group.livestock.id)
     if not trips:
         return journeys_of(whole_h, 0.0, 0.0, whole_h, late)
@@ -99,13 +102,18 @@ def _journeys(move: Draft, between: _Between, facts: SystemFacts, group: GroupFa
     sealing_h = between.minutes(move.id(seal), load) / 60 if move.has_own(seal) else 0.0
     waiting_h = max(before_h - max(sealing_h - move.tasks[load].minutes / 60, 0.0), 0.0)
     seal = move.id(seal)
-    apart = (_late(between, first, seal), _late(between, seal, last)) if seal in move.tasks else None
-    return journeys_of(before_h, road_h, after_h, waiting_h, late, apart)
+    ends = ((first, seal), (seal, last))
+    apart = [_late(between, *two, accepted) for two in ends] if seal in move.tasks else None
+    return journeys_of(before_h, road_h, after_h, waiting_h, late, (apart[0], apart[1]) if apart else None)
 
 
-def _late(between: _Between, first: str, last: str) -> float:
-    """Say what delays may add to the likely time between two tasks, over that time. [-]."""
-    return 1 + between.chains.allowance_min(first, last) / max(between.minutes(first, last), 6.0)
+def _late(between: _Between, first: str, last: str, accepted: float) -> float:
+    """Say what delays may add to the likely time between two tasks, over that time. [-].
+
+    A container has to last in all but the share of days in which the plan accepts that it does not.
+    """
+    rarer = max(NormalDist().inv_cdf(1 - accepted) / P90, 1.0)
+    return 1 + rarer * between.chains.allowance_min(first, last) / max(between.minutes(first, last), 6.0)
 
 
 def alike(one: tuple[Measured, ...], other: tuple[Measured, ...]) -> bool:

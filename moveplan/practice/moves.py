@@ -118,6 +118,7 @@ def _from_tank_to_tank(move: Draft) -> None:
         teardown.add_teardown(move, facts)
         if _makes_room(move):
             old_tank.add_out_of_the_way(move, facts)
+    teardown.link_catches(move)
     road.add_road(move)
     for facts in move.facts.systems:
         rebuild.add_rebuild(move, facts)

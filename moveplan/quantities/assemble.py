@@ -247,8 +247,8 @@ def _arrival(context: _Context, facts: SystemFacts) -> Arrival:
         return there
     around = _surroundings(context, facts.shift)
     journey = water_journey(_times(context, facts.handled), context.drive, drives=context.leg.drives)
-    boxes = [Box("tub", tubs.volume_l, max(tubs.keep_l, 1.0), journey)]
-    boxes.append(Box("tub", can.volume_l, min(CAN_L, can.volume_l), journey))
+    boxes = [Box("tub", tubs.volume_l, max(tubs.keep_l, 1.0), journey, covered=True)]
+    boxes.append(Box("tub", can.volume_l, min(CAN_L, can.volume_l), journey, covered=True))
     kept, cans = arrivals(boxes, around)
     solid_l = SOLID_L_A_KG * (facts.masses.tank.likely + facts.rebuilt.rock_kg + facts.rebuilt.sand_kg)
     low_c, high_c = context.new.room_temperature_c, context.new.room_high_c

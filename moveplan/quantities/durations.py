@@ -64,7 +64,9 @@ class Handled:
     containers : int
         Containers that are filled with old water. [-]
     poured : int
-        Containers whose water goes into the tank again. [-]
+        Containers whose water goes into the tank. [-]
+    cans : int
+        Those of them that are cans. [-]
     groups : tuple of (Livestock, Kind, int)
         Animals that travel, and how many of each. [-]
     bags : int
@@ -92,6 +94,7 @@ class Handled:
     standing: bool = False
     carries: tuple[System, ...] = ()
     arrival: Arrival | None = None
+    cans: int = 0
 
     def count(self, *groups: str) -> int:
         """How many animals of the named trade groups travel."""
@@ -105,8 +108,7 @@ class Handled:
     @property
     def first_pieces(self) -> int:
         """Pieces that give flow and warmth; a pump and a heater where the plan names none."""
-        first = sum(item.count for item in self.rebuilt.equipment if item.kind in FIRST_KINDS)
-        return first or 2
+        return sum(item.count for item in flow_and_warmth(self.rebuilt.equipment)) or 2
 
     @property
     def spare_share(self) -> float:
@@ -118,6 +120,11 @@ class Handled:
     def later_pieces(self) -> int:
         """Pieces that wait until flow and warmth are there; a lamp where the plan names none."""
         return max(sum(item.count for item in self.rebuilt.equipment if item.kind not in FIRST_KINDS), 1)
+
+
+def flow_and_warmth(equipment: tuple[Equipment, ...]) -> tuple[Equipment, ...]:
+    """List what animals wait for, and part from last: pumps and heaters."""
+    return tuple(item for item in equipment if item.kind in FIRST_KINDS)
 
 
 def side_by_side(pieces: int, able: int) -> int:
@@ -186,11 +193,12 @@ def teardown(
     work = handling.work
     pair = side(carriers)
     crawling = what.count(*_invertebrates(what))
-    old = sum(item.count for item in what.system.equipment)
+    old = what.system.equipment
+    pieces, flowing = sum(item.count for item in old), sum(item.count for item in flow_and_warmth(old))
     return {
         "corals-out": together(work("job-setup", 1), work("coral-out", what.count(*CORALS), carers)),
         "rock-out": together(work("job-setup", 1), work("rock-out", what.system.rock_kg, pair)),
-        "lower": together(work("draw-setup", 1), moving_water(what.old.lowered_l, flow)),
+        "lower": together(work("job-setup", 1), moving_water(what.old.lowered_l, flow)),
         "catch": together(
             work("catch-setup", 1), *_catching(what, handling, 1 if carers < 2 else 1 / PAIR_GAIN)
         ),
@@ -198,7 +206,9 @@ def teardown(
             work("job-setup", 1), work("invertebrate-out", crawling, side_by_side(crawling, carers))
         ),
         "seal": work("bag", max(what.bags, 1), bagging(what.bags, carers)),
-        "strip": work("piece-off", max(old, 3), fitters(old, carriers)),
+        "strip": work("piece-off", max(pieces, 3), fitters(pieces, carriers)),
+        "strip-lamps": work("piece-off", pieces - flowing if pieces else 1),
+        "strip-pumps": work("piece-off", flowing or 2, fitters(flowing, carriers)),
         "drain": together(work("draw-setup", 1), moving_water(what.old.pool_l, flow)),
         "sand-out": together(work("job-setup", 1), work("sand-out", what.system.sand_kg, pair)),
         "tank-off": work("tank-off", 1),
@@ -242,7 +252,8 @@ def rebuild(
     work = handling.work
     pair = side(carriers)
     rebuilt = what.rebuilt
-    fill = pouring(what.volumes.total.likely, what.poured, handling, flow, fillers(what.poured, carriers))
+    tubs, several = what.poured - what.cans, fillers(what.poured, carriers)
+    fill = pouring(what.volumes.total.likely, tubs, handling, flow, several, what.cans)
     warm = warming(
         rebuilt,
         what.volumes.total.likely,

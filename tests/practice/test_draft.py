@@ -19,8 +19,8 @@ def draft() -> Draft:
     return move
 
 
-def test_durations_are_rounded_up_to_five_minutes_all_three() -> None:
-    found = on_grid(Estimate(0.2, 5.0, 11.0, "min", "why", Provenance.ASSUMED, "who"))
+def test_durations_are_rounded_to_the_nearest_five_minutes_all_three() -> None:
+    found = on_grid(Estimate(0.2, 7.4, 12.5, "min", "why", Provenance.ASSUMED, "who"))
     assert (found.low, found.likely, found.high) == (5.0, 5.0, 15.0)
     assert (found.basis, found.provenance, found.source) == ("why", Provenance.ASSUMED, "who")
     assert on_grid(Estimate(0, 0, 0, "min", "nothing")).high == 0.0
@@ -42,7 +42,7 @@ def test_crews() -> None:
 
 def test_a_task_takes_its_words_from_the_tables_and_its_id_from_verb_thing_and_system(draft: Draft) -> None:
     (system,) = draft.facts.systems
-    task_id = draft.add("heaters-off", fixed(7, "plugs"), system=system, crew=hands(1), words={"off_too": []})
+    task_id = draft.add("heaters-off", fixed(8, "plugs"), system=system, crew=hands(1), words={"off_too": []})
     task = draft.tasks[task_id]
     assert task_id == "heaters-off-reef"
     assert task.minutes == 10

@@ -63,7 +63,7 @@ CASES = [
     ("house_move", 0.5, 45, "tomas"),
     ("house_move", 0.7, 120, "bea"),
     ("house_move", 0.6, 60, "ines"),
-    ("house_move", 0.9, 360, "tomas"),
+    ("house_move", 0.8, 480, "tomas"),
     ("house_move_into_larger_tank", 0.5, 360, ""),
     ("larger_tank_other_spot", 0.5, 120, ""),
 ]
@@ -131,7 +131,7 @@ def _on_paper(outlook: Outlook) -> None:
 
 
 def test_hours_and_hire_that_give_way_have_their_price() -> None:
-    project, story = _stopped("house_move", 0.5, 480, "")
+    project, story = _stopped("house_move", 0.5, 570, "")
     plan = replace(
         project.plan,
         vehicles=tuple(replace(one, hire_until=story.now + 60) for one in project.plan.vehicles),
@@ -149,8 +149,8 @@ def test_hours_and_hire_that_give_way_have_their_price() -> None:
 
 
 def test_without_that_rule_the_list_is_gone(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Break it on purpose: a day six hours behind with every limit kept has no list."""
-    project, story = _stopped("house_move", 0.5, 360, "")
+    """Break it on purpose: a day eight hours behind with every limit kept has no list."""
+    project, story = _stopped("house_move", 0.5, 480, "")
     monkeypatch.setattr(renew, "past_return", lambda *_: False)
     assert pipeline.renew(project, story, SETTINGS)[1].found.placements == ()
 
@@ -168,7 +168,7 @@ def test_before_the_point_of_no_return_nothing_gives_way() -> None:
         (0.1, "vehicle", "van", "drive-van"),
         (0.4, "vehicle", "van", "drive-van"),
         (0.6, "tank", "display", "fill-tank-display"),
-        (0.7, "power", "harbour", "start-equipment-display"),
+        (0.6, "power", "harbour", "start-equipment-display"),
     ],
 )
 def test_what_failed_stands_on_top_and_what_hangs_on_it_waits(

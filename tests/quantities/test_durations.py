@@ -70,11 +70,11 @@ def test_work_at_the_old_place_follows_counts(handled: Handled) -> None:
     found = teardown(handled, handling, FLOW, 1, 1)
     rock = handling.rate("rock-out").likely * 20 + handling.rate("job-setup").likely
     assert found["rock-out"].likely == pytest.approx(rock)
-    assert found["corals-out"].likely == pytest.approx(3 * 4 + 5)
-    assert found["invertebrates-out"].likely == pytest.approx(0.8 * 10 + 5)
+    assert found["corals-out"].likely == pytest.approx(3 * 4 + 2)
+    assert found["invertebrates-out"].likely == pytest.approx(0.8 * 10 + 2)
     two = teardown(handled, handling, FLOW, 2, 2)
-    assert two["rock-out"].likely == pytest.approx(5 + 0.45 * 20 / 2)
-    assert two["corals-out"].likely == pytest.approx(5 + 3 * 4 / 2)
+    assert two["rock-out"].likely == pytest.approx(2 + 0.45 * 20 / 2)
+    assert two["corals-out"].likely == pytest.approx(2 + 3 * 4 / 2)
 
 
 def test_lowering_the_water_takes_what_was_not_kept(handled: Handled) -> None:
@@ -82,22 +82,23 @@ def test_lowering_the_water_takes_what_was_not_kept(handled: Handled) -> None:
     pool_l = 1000 * 0.88 * 0.43 * 0.12
     left = handled.old.there_l - handled.old.drawn_l - pool_l
     assert handled.old.lowered_l == pytest.approx(max(left, 0.0))
-    assert found["lower"].likely == pytest.approx(10 + handled.old.lowered_l / FLOW.likely)
+    assert found["lower"].likely == pytest.approx(2 + handled.old.lowered_l / FLOW.likely)
     more = replace(handled, old=replace(handled.old, lowered_l=60.0))
-    assert teardown(more, Handling({}), FLOW, 1, 1)["lower"].likely == pytest.approx(10 + 60.0 / FLOW.likely)
+    assert teardown(more, Handling({}), FLOW, 1, 1)["lower"].likely == pytest.approx(2 + 60.0 / FLOW.likely)
     pool = min(pool_l, handled.old.there_l - handled.old.drawn_l)
     assert found["drain"].likely == pytest.approx(10 + pool / FLOW.likely)
 
 
 def test_work_at_the_new_place_follows_counts(handled: Handled) -> None:
     found = rebuild(handled, Handling({}), FLOW, 1, 1, PLACE)
-    assert found["rock-in"].likely == pytest.approx(5 + 20.0)
-    assert found["sand-in"].likely == pytest.approx(5 + 0.3 * 18)
+    assert found["rock-in"].likely == pytest.approx(2 + 20.0)
+    assert found["sand-in"].likely == pytest.approx(2 + 0.3 * 18)
     water = 10 + handled.volumes.total.likely / FLOW.likely
-    assert found["fill"].likely == pytest.approx(water + handled.poured)
+    hoses = handled.poured - 0.5 * handled.cans  # a minute a tub, half a minute a can
+    assert found["fill"].likely == pytest.approx(water + hoses)
     two = rebuild(handled, Handling({}), FLOW, 2, 1, PLACE)
-    assert two["fill"].likely == pytest.approx(water + handled.poured / 2)
-    assert two["rock-in"].likely == pytest.approx(5 + 20.0 / 2)
+    assert two["fill"].likely == pytest.approx(water - 5 + hoses / 2)
+    assert two["rock-in"].likely == pytest.approx(2 + 20.0 / 2)
     assert handled.poured == 13  # three tubs of old water and ten cans of new: no tub of rock is poured
 
 

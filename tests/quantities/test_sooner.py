@@ -15,11 +15,12 @@ from tests.examples import EXAMPLES
 HEATER = "systems.display.equipment.heater={{kind: heater, power: {} W}}"
 
 
+COLD = tuple(f"places.{place}.room-temperature=12 C" for place in ("mill", "harbour"))
 LARGE = "systems.display.tank={length: 180 cm, width: 80 cm, height: 70 cm}"
 
 
 def plan(watts: int) -> Plan:
-    return read_plan(EXAMPLES / "house_move.yaml", changes=(LARGE, HEATER.format(watts)))
+    return read_plan(EXAMPLES / "house_move.yaml", changes=(*COLD, LARGE, HEATER.format(watts)))
 
 
 def test_nothing_is_said_where_a_tank_warms_soon() -> None:

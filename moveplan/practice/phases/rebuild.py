@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from typing import Any
 
-from moveplan.network.link import Relation
 from moveplan.network.task import Kind
-from moveplan.practice.draft import HOUR, Draft, hands, usual
+from moveplan.practice.draft import Draft, hands, usual
 from moveplan.practice.phases.teardown import names
 from moveplan.practice.pouring import emptied, refilled
 from moveplan.quantities.containers.vessels import Use
 from moveplan.quantities.durations import COVERED
 from moveplan.quantities.facts import SystemFacts
+from moveplan.quantities.freight.freight import Load
 
 MIXED_MIN = 15
 """Pumps run so long before a sample stands for the whole tank; common practice, no source. [min]"""
+LOOK_MIN = 30
+"""Pumps run so long before joints and seams are felt for the first time; common practice, no source. [min]"""
 
 
 def add_rebuild(move: Draft, facts: SystemFacts) -> None:
@@ -82,9 +84,11 @@ def _link_arrival(move: Draft, facts: SystemFacts) -> None:
     """Let the rebuild wait for what is carried in, or, within one home, for what comes out of the old tank."""
     task = facts.task
     place, rock = task("place-tank"), task("rock-in")
+    rock = rock if move.has_own(rock) else task("fill-tank")
     for load in move.facts.trips.loads:
         subject = move.trip_subject(load)
-        for before, after in ((f"unload-tank-{subject}", place), (f"unload-rest-{subject}", rock)):
+        rest = rock if _carries_rock(move, load) else task("fill-tank")
+        for before, after in ((f"unload-tank-{subject}", place), (f"unload-rest-{subject}", rest)):
             carried = after != place or not facts.shift.placed
             if carried and move.has_own(before) and move.has_own(after):
                 move.link(before, after)
@@ -96,11 +100,18 @@ def _link_arrival(move: Draft, facts: SystemFacts) -> None:
         ("old-tank-out", "place-tank"),
         ("rock-out", "rock-in"),
         ("strip-equipment", "connect-equipment"),
+        ("strip-lamps", "mount-rest"),
         ("seal-fish", "water-matched"),
     ]
     for first, last in waits:
         if move.has_own(task(first)) and move.has_own(task(last)):
             move.link(task(first), task(last))
+
+
+def _carries_rock(move: Draft, load: Load) -> bool:
+    """Whether a load brings rock; where nothing else comes with it, everything waits for it alike."""
+    rock = {vessel.number for facts in move.facts.systems for vessel in facts.of_use(Use.ROCK)}
+    return any(item.number in rock for item in load.items) or not rock
 
 
 def _link_standing(move: Draft, facts: SystemFacts) -> None:
@@ -133,5 +144,6 @@ def _link_water(move: Draft, facts: SystemFacts) -> None:
     move.chain(*map(task, ("rock-in", "fill-tank", "start-equipment", "warm-water", "water-matched")))
     move.link(task("connect-equipment"), task("start-equipment"))
     move.link(task("start-equipment"), task("measure-water"), gap=MIXED_MIN)
-    move.link(task("start-equipment"), task("leak-check"), relation=Relation.STARTTOSTART, gap=HOUR)
+    move.link(task("start-equipment"), task("leak-check"), gap=LOOK_MIN)
+    move.link(task("leak-check"), task("water-matched"))
     move.link(task("connect-equipment"), task("mount-rest"))

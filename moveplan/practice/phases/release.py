@@ -36,7 +36,6 @@ def add_release(move: Draft, facts: SystemFacts) -> None:
     done = [matched]
     if facts.invertebrates():
         done.append(_add_invertebrates(move, facts))
-        _wait_for_leak_check(move, facts, done[-1])
     if facts.of_group(*CORALS):
         done.append(_add_corals(move, facts))
     if facts.of_group(*FISH):
@@ -54,18 +53,11 @@ def add_release(move: Draft, facts: SystemFacts) -> None:
         move.link(task, last)
     if move.has_own(facts.task("mount-rest")):
         move.link(facts.task("mount-rest"), last)
-    _wait_for_leak_check(move, facts, last)
     move.last_watches[facts.system.id + move.suffix] = move.id(last)
 
 
 def _day(move: Draft, facts: SystemFacts) -> dict[str, Any]:
     return {"system": facts, "place": move.facts.new.id, "day": move.day}
-
-
-def _wait_for_leak_check(move: Draft, facts: SystemFacts, task: str) -> None:
-    """Let a task wait until the tank has been found tight, where it was filled on the day."""
-    if move.has_own(facts.task("leak-check")):
-        move.link(facts.task("leak-check"), task)
 
 
 def _add_invertebrates(move: Draft, facts: SystemFacts) -> str:
@@ -113,8 +105,11 @@ def _add_ramp(
     wait = move.add(key, time, kind=Kind.WAIT, pours=swap, words=words, **day)
     for arrived in _beside_the_tank(move, facts):
         move.link(arrived, facts.task(start), key="any > setting")
+    if words["bags"] and move.has_own(facts.task("warm-water")):
+        move.link(facts.task("warm-water"), facts.task(start), key="warm-water > bags")
     move.link(facts.task(start), wait)
-    move.link(facts.task("water-matched"), wait, key="water-matched > valve")
+    opens = Relation.FINISHTOSTART if rows else Relation.FINISHTOFINISH
+    move.link(facts.task("water-matched"), wait, key="water-matched > valve", relation=opens)
     return wait
 
 
@@ -201,7 +196,6 @@ def _add_fish(move: Draft, facts: SystemFacts, done: list[str]) -> str:
     for task in done[1:]:
         first_in = task == move.id(facts.task("release-invertebrates"))
         move.link(task, tasks[0], relation=Relation.STARTTOSTART if first_in else Relation.FINISHTOSTART)
-    _wait_for_leak_check(move, facts, tasks[0])
     return before
 
 
@@ -221,13 +215,14 @@ def _add_company(
     opened: tuple[Vessel, ...],
 ) -> str:
     boxes = holding(facts, company)
+    crew = move.box_crew(len(boxes))
     task = move.add(
         "release-fish",
-        move.handling.work("fish-in", max(len(boxes), 1)),
+        move.handling.work("fish-in", max(len(boxes), 1), crew.count),
         subject=release_subject(facts, rank),
         place=move.facts.new.id,
         day=move.day,
-        crew=hands(1, "cares"),
+        crew=crew,
         words={
             "animals": names(company),
             "count": count_of(company),

@@ -37,7 +37,8 @@ def add_rests(move: Draft) -> None:
         for key, lasts in (("meal", meal), ("pause", pause))
     )
     _between(move, meals, _before_meals(move, len(first) + len(second)), _before_leaving(move))
-    _between(move, pauses, _standing(move), _before_animals(move))
+    _between(move, pauses, _standing(move), [])
+    _before_animals(move, pauses)
     for before in meals[1] or meals[0]:
         for after in pauses[0]:
             move.link(before, after, key="meal > pause")
@@ -73,16 +74,15 @@ def _halves(there: list[Helper]) -> tuple[list[Helper], list[Helper]]:
 
 
 def _between(move: Draft, rests: list[list[str]], firsts: list[str], lasts: list[str]) -> None:
-    """Put breaks between tasks, some of the people after the others."""
+    """Put breaks between tasks, one of the later after one of the earlier, so that never all rest at once."""
     key = rests[0][0].split("-")[0]
     for rest in (*rests[0], *rests[1]):
         for first in firsts:
             move.link(first, rest, key=f"any > {key}")
         for last in lasts:
             move.link(rest, last, key=f"{key} > any")
-    for earlier in rests[0]:
-        for later in rests[1]:
-            move.link(earlier, later, key=f"{key} > {key}")
+    for earlier, later in zip(rests[0][:1], rests[1][:1], strict=False):
+        move.link(earlier, later, key=f"{key} > {key}")
 
 
 def _own(move: Draft, *keys: str) -> list[str]:
@@ -111,5 +111,9 @@ def _standing(move: Draft) -> list[str]:
     return _own(move, "place-tank") or _own(move, "rock-in")
 
 
-def _before_animals(move: Draft) -> list[str]:
-    return _own(move, "water-matched")
+def _before_animals(move: Draft, pauses: list[list[str]]) -> None:
+    """Let those who handle animals rest before they do, and everybody before the last hour of the day."""
+    cares = {f"pause-{one.id}{move.suffix}" for one in move.plan.people if one.cares}
+    for pause in (*pauses[0], *pauses[1]):
+        for after in _own(move, "water-matched" if pause in cares else "watch-evening"):
+            move.link(pause, after, key="pause > any" if pause in cares else "pause > watch")

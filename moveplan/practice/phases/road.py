@@ -6,6 +6,7 @@ import math
 from itertools import pairwise
 from typing import Any
 
+from moveplan.network.link import Relation
 from moveplan.network.task import Kind
 from moveplan.practice.draft import Draft, hands, usual
 from moveplan.practice.pour_words import listing, runs
@@ -26,6 +27,8 @@ A_PUMP_EACH = 2
 """Pumps with which cans are filled while the tank is drawn. [-]"""
 A_PAIR_AND_ONE = 3
 """Up to so many people the two who carry tubs are the two who catch; assumed. [-]"""
+FIRST_CANS_MIN, LAST_CANS_MIN = 15, 5
+"""From the first can begun to the first carried, and from the last one full to the last stowed; assumed. [min]"""
 AT_THE_DOOR_MIN = 15
 """Longest that animals stay in a vehicle that stands and warms or cools; common practice, no source. [min]"""
 FIRST_ON_BOARD = ("load-cans", "load-early")
@@ -40,6 +43,7 @@ def add_road(move: Draft) -> None:
             _fill_cans(move, facts)
     for load in move.facts.trips.loads:
         _add_trip(move, load)
+    _animals_last(move)
     for load in move.facts.trips.loads:
         if load.trip < move.last_trip(load.vehicle):
             _add_way_back(move, load)
@@ -52,7 +56,7 @@ def _fill_cans(move: Draft, facts: SystemFacts) -> None:
     flow = water_flow(move.plan.gear, litres, move.policy)
     move.add(
         "fill-cans",
-        pouring(litres, len(pours), move.handling, flow, kind="can"),
+        pouring(litres, 0, move.handling, flow, cans=len(pours)),
         system=facts,
         place=move.facts.old.id,
         crew=hands(1),
@@ -170,6 +174,16 @@ def _add_trip(move: Draft, load: Load) -> None:
     _link_before(move, subject, load.vehicle)
 
 
+def _animals_last(move: Draft) -> None:
+    """Let animals go on board when the other vehicles of the trip are loaded too: they would only wait there."""
+    loads = move.facts.trips.loads
+    for one in loads:
+        for other in (load for load in loads if load.trip == one.trip and load.vehicle != one.vehicle):
+            for animals in _there(move, move.trip_subject(one), "load-animals"):
+                for before in _there(move, move.trip_subject(other), *FIRST_ON_BOARD, "load-tank"):
+                    move.link(before, animals, key="loaded > load-animals")
+
+
 def _has_cans(move: Draft) -> bool:
     """Whether cans of water are filled, which one person can load as they are full; a bag of tools is no load."""
     return any(move.has_own(facts.task("fill-cans")) for facts in move.facts.systems)
@@ -194,7 +208,7 @@ def _carry(move: Draft, load: Load, key: str, items: list[LoadItem], *, ending: 
     pairs = sum(bearers(item) > 1 for item in items)
     carrying = move.handling.carry(len(items) - pairs, pairs, place, team.count)
     extra = [move.handling.work("stow", len(items), team.count)] if loading else []
-    extra += [move.handling.work("secure", 1)] if ending else []
+    extra += [move.handling.work("secure", 1, team.count)] if ending else []
     fields: dict[str, Any] = {"place": place.id, "crew": team, "vehicles": (load.vehicle,), "day": move.day}
     move.add(
         key,
@@ -223,9 +237,8 @@ def _link_trip(move: Draft, load: Load) -> None:
 
 def _link_before(move: Draft, subject: str, vehicle: str) -> None:
     waits = {
-        "load-cans": ("fill-cans",),
         "load-early": ("rock-out",) if len(move.plan.people) > A_PAIR_AND_ONE else ("rock-out", "catch-fish"),
-        "load-tank": ("tank-off", "sand-out", "strip-equipment"),
+        "load-tank": ("tank-off", "sand-out", "strip-lamps", "strip-equipment"),
         "load-animals": ("seal-fish", "corals-out", "invertebrates-out", "pack-media"),
     }
     for key, befores in waits.items():
@@ -234,10 +247,27 @@ def _link_before(move: Draft, subject: str, vehicle: str) -> None:
                 for before in befores:
                     if move.has_own(facts.task(before)):
                         move.link(facts.task(before), task)
+    _load_as_filled(move, subject)
     _close_late(move, subject)
     if move.has(f"fetch-vehicle-{vehicle}"):
         for first in _firsts(move, subject):
             move.link(f"fetch-vehicle-{vehicle}", first)
+
+
+def _load_as_filled(move: Draft, subject: str) -> None:
+    """Let cans be carried down as they are full: the first while the others are filled, the last after them."""
+    for task in _there(move, subject, "load-cans"):
+        for facts in move.facts.systems:
+            filling = facts.task("fill-cans")
+            if move.has_own(filling):
+                move.link(
+                    filling,
+                    task,
+                    relation=Relation.STARTTOSTART,
+                    gap=FIRST_CANS_MIN,
+                    key="filled > load-cans",
+                )
+                move.link(filling, task, relation=Relation.FINISHTOFINISH, gap=LAST_CANS_MIN)
 
 
 def _firsts(move: Draft, subject: str) -> list[str]:
@@ -247,16 +277,18 @@ def _firsts(move: Draft, subject: str) -> list[str]:
 
 
 def _close_late(move: Draft, subject: str) -> None:
-    """Let bags whose animals wait be closed when everything else stands in the vehicle that takes them."""
-    loaded = _there(move, subject, "load-tank") or _there(move, subject, *FIRST_ON_BOARD)
-    if not loaded or not move.has_own(f"load-animals-{subject}"):
-        return
-    if subject not in _first_with_animals(move):
+    """Let bags be closed when all else stands in the vehicle that takes them; the tank may go in meanwhile.
+
+    Bags whose animals wait in another container are filled then, after the tank too.
+    """
+    early, tank = _there(move, subject, *FIRST_ON_BOARD), _there(move, subject, "load-tank")
+    if not move.has_own(f"load-animals-{subject}") or subject not in _first_with_animals(move):
         return
     for facts in move.facts.systems:
-        if late_bags(facts) and move.has_own(facts.task("seal-fish")):
-            for one in loaded:
-                move.link(one, facts.task("seal-fish"))
+        if not move.has_own(facts.task("seal-fish")) or not any(one.kind == "bag" for one in facts.vessels):
+            continue
+        for one in (tank if late_bags(facts) else ()) or early or tank:
+            move.link(one, facts.task("seal-fish"))
 
 
 def _first_with_animals(move: Draft) -> tuple[str, ...]:

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from moveplan.estimate import Estimate
 from moveplan.network.link import Relation
 from moveplan.network.task import Kind
-from moveplan.plan.systems import System
+from moveplan.plan.systems import Equipment, System
 from moveplan.practice.draft import Draft, fixed, hands, usual
 from moveplan.practice.ledger import Entries
 from moveplan.practice.pouring import bagged, drained, drawn, filled_early, lowered
 from moveplan.practice.touch import under_water, with_gloves
 from moveplan.quantities.containers.vessels import Use, Vessel
+from moveplan.quantities.durations import flow_and_warmth
 from moveplan.quantities.facts import GroupFacts, SystemFacts
 from moveplan.quantities.handling import together
 from moveplan.quantities.trade_groups import CORALS, FISH
@@ -188,6 +190,16 @@ def _add_animals(move: Draft, facts: SystemFacts) -> None:
         move.use(facts.of_use(Use.WAITING), facts.task("draw-keep-water"), facts.task("seal-fish"))
 
 
+def link_catches(move: Draft) -> None:
+    """Let fish that are soon caught stay in their tank until the longest catch has begun, none in a box."""
+    caught = [facts for facts in move.facts.systems if move.has_own(facts.task("catch-fish"))]
+    longest = max(caught, key=lambda one: one.times["catch"].likely, default=None)
+    for facts in caught:
+        if longest and facts is not longest:
+            start = Relation.STARTTOSTART
+            move.link(longest.task("catch-fish"), facts.task("catch-fish"), relation=start)
+
+
 def _add_rock(move: Draft, facts: SystemFacts, *, after_corals: bool) -> None:
     day: dict[str, Any] = _day(move, facts)
     move.add("rock-out", facts.times["rock-out"], crew=move.team(2, "lifts"), **day)
@@ -214,13 +226,16 @@ def _add_rock(move: Draft, facts: SystemFacts, *, after_corals: bool) -> None:
 def _add_things(move: Draft, facts: SystemFacts) -> None:
     day: dict[str, Any] = _day(move, facts)
     later = day | {"day": ""} if facts.standing and not facts.shift.carries else day
-    pieces = sum(item.count for item in facts.system.equipment)
-    equipment = [f"{item.count} × {item.name}" for item in facts.system.equipment] or [
-        "pump, heater and lamp"
-    ]
-    words: dict[str, object] = {"equipment": equipment, "q_pieces": max(pieces, 3)}
+    equipment = facts.system.equipment
+    flowing = flow_and_warmth(equipment)
+    others = tuple(item for item in equipment if item not in flowing)
+    pieces = sum(item.count for item in flowing)
     move.add("pack-media", usual(10, 15, 30, "lifting media into a tub"), crew=hands(1), **day)
-    move.add("strip-equipment", facts.times["strip"], crew=move.fitters(pieces), words=words, **day)
+    if others or not equipment:
+        words: dict[str, object] = {"equipment": _counted(others) or ["1 × lamp"]}
+        move.add("strip-lamps", facts.times["strip-lamps"], crew=hands(1), words=words, **day)
+    words = {"equipment": _counted(flowing) or ["pump and heater"], "q_pieces": pieces or 2}
+    move.add("strip-equipment", facts.times["strip-pumps"], crew=move.fitters(pieces), words=words, **day)
     move.add("drain-tank", facts.times["drain"], crew=hands(1), pours=drained(move, facts), **later)
     if facts.system.sand_kg > 0:
         sand: dict[str, object] = {"sand_words": move.sand_words(facts)}
@@ -228,6 +243,10 @@ def _add_things(move: Draft, facts: SystemFacts) -> None:
     if facts.shift.carries or not move.drives:
         words = {"carried": bool(facts.shift.carries)} | move.lift_words(facts, old=True)
         move.add("tank-off", facts.times["tank-off"], crew=hands(1), words=words, **later)
+
+
+def _counted(equipment: Sequence[Equipment]) -> list[str]:
+    return [f"{item.count} × {item.name}" for item in equipment]
 
 
 def _link_things(move: Draft, facts: SystemFacts) -> None:
@@ -239,6 +258,8 @@ def _link_things(move: Draft, facts: SystemFacts) -> None:
         ("lower-water", "strip-equipment"),
         ("no-way-back", "strip-equipment"),
         ("heaters-cool", "strip-equipment"),
+        ("heaters-off", "strip-lamps"),
+        ("strip-lamps", "tank-off"),
         ("strip-equipment", "tank-off"),
         ("pack-media", "drain-tank"),
         ("invertebrates-out", "drain-tank"),

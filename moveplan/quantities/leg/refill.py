@@ -111,6 +111,7 @@ def refilled(
         old=old,
         containers=tubs.count + sum(packing.count for packing in opened),
         poured=tubs.keep + cans,
+        cans=cans,
         bags=sum(group.packing.count for group in facts.groups if group.packing.bagged),
     )
     return replace(facts, tubs=tubs, water=water, handled=handled, share=share, old=old, spare_l=spare_l)

@@ -171,7 +171,7 @@ def _hands(plan: Plan, facts: Facts, poured: tuple[SystemFacts, ...], carried: l
         flow = water_flow(plan.gear, one.volumes.total.likely, Policy(plan.policy))
         parts += [
             pouring(one.old.drawn_l, one.handled.containers, handling, flow),
-            pouring(one.volumes.total.likely, one.handled.poured, handling, flow),
+            pouring(one.volumes.total.likely, one.tubs.keep, handling, flow, cans=one.handled.cans),
         ]
     if facts.leg.drives:
         cans = sum(vessel.kind == "can" for vessel in carried)

@@ -14,8 +14,8 @@ from moveplan.science.gas import pressure_at_altitude_kpa
 from moveplan.science.vehicle_air import vehicle_airs
 from moveplan.science.water_ph import carbon_dioxide_of_ph_uatm
 
-BARE, WRAPPED, INSULATED = "tub", "tub-wrapped", "polystyrene-40"
-"""Walls of a bare container, of one in 10 mm of foam, and of an insulated box; of the table of walls."""
+BARE, WRAPPED, COVERED, INSULATED = "tub", "tub-wrapped", "tub-blanket", "polystyrene-40"
+"""Walls of a bare container, of one in 10 mm of foam, of one under a moving blanket, and of an insulated box."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,6 +116,8 @@ class Box:
         Whether it stands in an insulated box. [-]
     changed : bool
         Whether half of its water is changed at a stop half way along the road. [-]
+    covered : bool
+        Whether it stands under a moving blanket, as water for a tank does. [-]
     """
 
     kind: str
@@ -129,6 +131,7 @@ class Box:
     neighbours: int = 1
     insulated: bool = False
     changed: bool = False
+    covered: bool = False
 
     @property
     def aerated(self) -> bool:
@@ -145,6 +148,8 @@ class Box:
         """Name of its wall, in the table of walls."""
         if self.insulated:
             return INSULATED
+        if self.covered:
+            return COVERED
         return WRAPPED if self.wrapped else BARE
 
     @property

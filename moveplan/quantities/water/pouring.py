@@ -69,26 +69,28 @@ def moving_water(litres: float, flow: Estimate) -> Estimate:
 
 
 def pouring(
-    litres: float, containers: int, handling: Handling, flow: Estimate, hands: int = 1, kind: str = "tub"
+    litres: float, tubs: int, handling: Handling, flow: Estimate, hands: int = 1, cans: int = 0
 ) -> Estimate:
     """Time to move water between a tank and so many containers, in minutes.
+
+    Hands are quick with more of them, the pump is not.
 
     Parameters
     ----------
     litres : float
         Water. [l]
-    containers : int
-        Containers that are filled or emptied. [-]
+    tubs : int
+        Tubs that are filled or emptied. [-]
     handling : Handling
         Minutes a piece. [-]
     flow : Estimate
         Flow of moved water. [l/min]
     hands : int
         People: with two, one holds the hose and one brings the containers. [-]
-    kind : str
-        ``tub``, or ``can``. [-]
+    cans : int
+        Cans that are filled or emptied. [-]
     """
     work = handling.work
-    return together(
-        work("draw-setup", 1), moving_water(litres, flow), work(f"{kind}-hose", containers, hands)
-    )
+    parts = [work("draw-setup", 1, hands), moving_water(litres, flow)]
+    counts = (("tub-hose", tubs), ("can-hose", cans))
+    return together(*parts, *(work(name, count, hands) for name, count in counts if count))

@@ -20,7 +20,8 @@ def test_a_unit_that_is_fast_enough_makes_all_of_it() -> None:
 
 def test_what_it_cannot_make_in_time_is_bought_and_said() -> None:
     plan = edited(("rate: 190 l/day", "rate: 3 l/day"))
-    facts = facts_of(plan)
+    project = project_of(plan)
+    facts = facts_of(plan, measured=project.measured[0])
     supply = facts.supply
     assert supply is not None
     assert supply.bought_l > 0
@@ -29,7 +30,6 @@ def test_what_it_cannot_make_in_time_is_bought_and_said() -> None:
     assert "water-making.rate" in said.where
     for way in ("second unit", "water-kept", "a move day from"):
         assert way in said.remedy
-    project = project_of(plan)
     made, fetched = (
         sum(one.litres for one in project.ledger.pours if one.task == task and one.source == "tap")
         for task in ("make-water", "fetch-water")
