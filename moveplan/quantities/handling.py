@@ -66,7 +66,7 @@ class Handling:
             SOURCE,
         )
 
-    def carry(self, singles: int, pairs: int, place: Place, people: int) -> Estimate:
+    def carry(self, singles: int, pairs: int, place: Place, people: int, teams: int = 0) -> Estimate:
         """Carry things between a room and the vehicle and come back, resting as one must.
 
         Parameters
@@ -77,16 +77,20 @@ class Handling:
             Where: its way on foot and its stairs count; a lift that carries the tank carries all. [-]
         people : int
             How many carry; one alone carries all by himself. [-]
+        teams : int
+            Things that all of them carry together, a tank or a stand. [-]
         """
         people = max(people, 1)
-        alone, paired = self._cycles_min("can", place), self._cycles_min("tub", place)
+        alone, paired, whole = (self._cycles_min(thing, place) for thing in ("can", "tub", "tank"))
         bearers = min(people, 2)
         low, likely, high = (
-            (singles * one + bearers * pairs * two) / people for one, two in zip(alone, paired, strict=True)
+            (singles * one + bearers * pairs * two) / people + teams * every
+            for one, two, every in zip(alone, paired, whole, strict=True)
         )
         parts = [f"{singles} things by one person, {alone[1]:.1f} min each"] if singles else []
         each = "one person" if bearers == 1 else "two people"
         parts += [f"{pairs} things by {each}, {paired[1]:.1f} min each"] if pairs else []
+        parts += [f"{teams} things by all of them, {whole[1]:.1f} min each"] if teams else []
         stairs = "by the lift" if place.lift else f"over {place.carried_steps} steps"
         basis = (
             f"{' and '.join(parts) or 'nothing'}: {show_rounded(place.carry_m)} m and {stairs} there and back, "

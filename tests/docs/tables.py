@@ -76,7 +76,7 @@ ORDER = (
     ("rebuild", "fill-tank > start-equipment", "tank filled", "pumps and own heaters on"),
     ("rebuild", "connect-equipment > mount-rest", "pumps and heaters mounted", "lamps and skimmer"),
     ("rebuild", "start-equipment > leak-check", "pumps on", "look for leaks, half an hour later"),
-    ("rebuild", "start-equipment > measure-water", "pumps on", "water measured, a quarter of an hour later"),
+    ("rebuild", "start-equipment > measure-water", "pumps on", "water measured, ten minutes later"),
     ("rebuild", "leak-check > water-matched", "look for leaks", "water fit for the animals"),
     ("rebuild", "warm-water > water-matched", "water warm", "water fit for the animals"),
     ("release", "water-matched > place-corals", "water fit for the animals", "corals onto rack or sand"),

@@ -22,6 +22,8 @@ EQUIPMENT_KINDS = (
     "top-up",
     "dosing",
     "reactor",
+    "uv",
+    "ozone",
     "chiller",
     "controller",
     "other",

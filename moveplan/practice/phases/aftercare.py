@@ -75,6 +75,7 @@ def _add_single(move: Draft, facts: SystemFacts) -> tuple[str, str]:
     if move.has_own(facts.task("place-corals")):
         words: dict[str, object] = {"animals": names(facts.of_group(*CORALS))}
         move.add("fix-corals", facts.times["corals-fixed"], words=words, **here)
+    move.add("first-look", usual(5, 10, 15, "a torch and two readings"), **here)
     move.add("run-carbon", usual(10, 15, 20, "rinsing and hanging a bag"), **here)
     move.add("restart-dosing", usual(15, 20, 40, "two readings and a setting"), **here)
     fresh = mix_afresh(move, facts, litres, account, f"change-{facts.system.id}")
@@ -97,10 +98,14 @@ def _link(move: Draft, facts: SystemFacts, fresh: tuple[str, str]) -> None:
     task = facts.task
     watch, daily, week = last_watch(move, facts), task("daily-look"), 7 * DAY
     start = Relation.STARTTOSTART
+    move.link(watch, task("first-look"), gap=9 * HOUR, at_most=30 * HOUR)
     move.link(watch, daily, gap=9 * HOUR, at_most=30 * HOUR)
     move.link(watch, task("feed-little"), gap=10 * HOUR, at_most=36 * HOUR)
     note_first_feed(move, facts, task("feed-little"))
     move.link(watch, task("raise-light"), gap=8 * HOUR, at_most=36 * HOUR)
+    for later in ("daily-look", "feed-little", "raise-light", "run-carbon", "fix-corals"):
+        if move.has_own(task(later)):
+            move.link(task("first-look"), task(later), key="first-look > any")
     if move.has_own(task("fix-corals")):
         move.link(watch, task("fix-corals"), gap=12 * HOUR)
         move.link(task("fix-corals"), task("first-change"))

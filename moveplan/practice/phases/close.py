@@ -40,6 +40,7 @@ def add_close(move: Draft) -> None:
     move.add("look-back", usual(30, 60, 90, "real hours against planned ones"), place=new, crew=hands(1))
     for facts in move.facts.systems:
         move.link(last_watch(move, facts), "wash-gear", gap=NIGHT_MIN, at_most=10 * DAY)
+        _look_first(move, facts)
         if move.has(facts.task("settled")):
             move.link(facts.task("settled"), "look-back")
     move.chain("wash-gear", "return-borrowed", "settle-accounts", "look-back")
@@ -48,6 +49,16 @@ def add_close(move: Draft) -> None:
             move.link(before, "settle-accounts")
             break
     _link_late_ends(move)
+
+
+def _look_first(move: Draft, facts: SystemFacts) -> None:
+    """Let nobody wash up or drive back before the animals have been looked at on the morning after."""
+    if not move.has(facts.task("first-look")):
+        return
+    hired = [one for one in move.vehicles() if not goes_back_on_day(move, one)]
+    for later in ("wash-gear", *(f"return-vehicle-{one.id}" for one in hired)):
+        if move.has(later):
+            move.link(facts.task("first-look"), later, key="first-look > any")
 
 
 def _link_late_ends(move: Draft) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from moveplan.network.link import Relation
 from moveplan.network.task import Kind
 from moveplan.practice.draft import Draft, hands, usual
 from moveplan.practice.phases.teardown import names
@@ -13,10 +14,11 @@ from moveplan.quantities.durations import COVERED
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.freight.freight import Load
 
-MIXED_MIN = 15
-"""Pumps run so long before a sample stands for the whole tank; common practice, no source. [min]"""
+MIXED_MIN = 10
+"""Pumps run so long before a sample stands for the whole tank: circulation pumps turn it over every two or three
+minutes; common practice, no source. [min]"""
 LOOK_MIN = 30
-"""Pumps run so long before joints and seams are felt for the first time; common practice, no source. [min]"""
+"""From the first plug to joints and seams being felt for the first time; common practice, no source. [min]"""
 
 
 def add_rebuild(move: Draft, facts: SystemFacts) -> None:
@@ -144,6 +146,6 @@ def _link_water(move: Draft, facts: SystemFacts) -> None:
     move.chain(*map(task, ("rock-in", "fill-tank", "start-equipment", "warm-water", "water-matched")))
     move.link(task("connect-equipment"), task("start-equipment"))
     move.link(task("start-equipment"), task("measure-water"), gap=MIXED_MIN)
-    move.link(task("start-equipment"), task("leak-check"), gap=LOOK_MIN)
+    move.link(task("start-equipment"), task("leak-check"), relation=Relation.STARTTOSTART, gap=LOOK_MIN)
     move.link(task("leak-check"), task("water-matched"))
     move.link(task("connect-equipment"), task("mount-rest"))

@@ -44,7 +44,7 @@ def add_release(move: Draft, facts: SystemFacts) -> None:
         "watch-evening",
         usual(60, 60, 90, "an hour in the dark"),
         crew=hands(1, "cares"),
-        words={"company": count_of(facts.of_group(*FISH))},
+        words={"company": count_of(facts.of_group(*FISH)), "air_h": _battery_h(move)},
         pours=topped_up(move, facts),
         **_day(move, facts),
     )
@@ -54,6 +54,11 @@ def add_release(move: Draft, facts: SystemFacts) -> None:
     if move.has_own(facts.task("mount-rest")):
         move.link(facts.task("mount-rest"), last)
     move.last_watches[facts.system.id + move.suffix] = move.id(last)
+
+
+def _battery_h(move: Draft) -> float:
+    """How long a battery air pump of the plan runs; 0 where none is known. [h]."""
+    return max((item.battery_h for item in move.plan.gear if item.kind == "air-pump"), default=0.0)
 
 
 def _day(move: Draft, facts: SystemFacts) -> dict[str, Any]:

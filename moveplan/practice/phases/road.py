@@ -29,6 +29,9 @@ A_PAIR_AND_ONE = 3
 """Up to so many people the two who carry tubs are the two who catch; assumed. [-]"""
 FIRST_CANS_MIN, LAST_CANS_MIN = 15, 5
 """From the first can begun to the first carried, and from the last one full to the last stowed; assumed. [min]"""
+HEAVY_KG = 30.0
+"""What weighs more is no tub: everybody there carries it together, slowly; assumed, between what two may lift at
+knuckle height and over stairs. [kg]"""
 AT_THE_DOOR_MIN = 15
 """Longest that animals stay in a vehicle that stands and warms or cools; common practice, no source. [min]"""
 FIRST_ON_BOARD = ("load-cans", "load-early")
@@ -127,6 +130,7 @@ def _words(move: Draft, load: Load, items: list[LoadItem]) -> dict[str, object]:
         "forward": _held_dan(move, load, "securing_forward"),
         "sideways": _held_dan(move, load, "securing_sideways"),
         "cans_apart": _has_cans(move),
+        "others": [one.name for one in move.plan.vehicles if one.id != load.vehicle],
     }
 
 
@@ -205,8 +209,9 @@ def _carry(move: Draft, load: Load, key: str, items: list[LoadItem], *, ending: 
         team = move.alone(skill)
     else:
         team = move.carriers(all_of_them=key.endswith("tank"))
-    pairs = sum(bearers(item) > 1 for item in items)
-    carrying = move.handling.carry(len(items) - pairs, pairs, place, team.count)
+    heavy = sum(item.kg > HEAVY_KG for item in items)
+    pairs = sum(item.kg <= HEAVY_KG and bearers(item) > 1 for item in items)
+    carrying = move.handling.carry(len(items) - pairs - heavy, pairs, place, team.count, heavy)
     extra = [move.handling.work("stow", len(items), team.count)] if loading else []
     extra += [move.handling.work("secure", 1, team.count)] if ending else []
     fields: dict[str, Any] = {"place": place.id, "crew": team, "vehicles": (load.vehicle,), "day": move.day}

@@ -21,8 +21,8 @@ from moveplan.quantities.trade_groups import CORALS, FISH
 from moveplan.quantities.water.old_water import catch_depth_m
 from moveplan.quantities.water.pouring import pouring, water_flow
 
-OFF_TOO = ("dosing", "reactor", "chiller", "controller")
-"""Equipment that doses, feeds on flow or switches heaters by itself; common practice, no source."""
+OFF_TOO = ("dosing", "reactor", "chiller", "controller", "uv", "ozone")
+"""What doses, shines on or oxidises still water, lives on flow or switches heaters; common practice, no source."""
 READ_MIN = 10
 """The first readings need the heaters on so long; common practice, no source. [min]"""
 SHALLOW_MIN = 30
@@ -164,6 +164,7 @@ def _add_animals(move: Draft, facts: SystemFacts) -> None:
             words={
                 "animals": names(fish),
                 "notes": move.glove_words(with_gloves(fish)),
+                "trapped": [one.livestock.name for one in fish if one.kind.catching == "hard"],
                 "bagged": all(group.packing.bagged for group in fish),
             },
             handled=fish,
