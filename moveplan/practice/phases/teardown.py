@@ -260,6 +260,7 @@ def _link_things(move: Draft, facts: SystemFacts) -> None:
         ("no-way-back", "strip-equipment"),
         ("heaters-cool", "strip-equipment"),
         ("heaters-off", "strip-lamps"),
+        ("strip-lamps", "corals-out" if facts.of_group(*CORALS) else "rock-out"),
         ("strip-lamps", "tank-off"),
         ("strip-equipment", "tank-off"),
         ("pack-media", "drain-tank"),
