@@ -1,0 +1,80 @@
+"""The hours that lack, on a ruler: what there is above what is needed, in shares of the width of the screen."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from moveplan.errors import Lack
+
+_STEPS_MIN = (5, 15, 30, 60, 120, 180, 360, 720, 1440, 2880, 10_080, 20_160, 40_320)
+_MOST_TICKS = 4
+"""So many labels stand side by side on a screen of 360 px. [-]"""
+
+
+@dataclass(frozen=True, slots=True)
+class Ruler:
+    """A ruler, from 0 at its left end to 100 at its right one.
+
+    Parameters
+    ----------
+    lack : Lack
+        What is missing. [-]
+    there : tuple of (float, float)
+        Left end and width of the time there is. [%]
+    parts : tuple of (float, float)
+        The same of each thing that takes time, in order. [%]
+    missing : tuple of (float, float)
+        The same of what is missing. [%]
+    ticks : tuple of (float, int)
+        Places of the labels, and what stands there: UTC on a clock, else minutes of work. [%, min]
+    """
+
+    lack: Lack
+    there: tuple[float, float]
+    parts: tuple[tuple[float, float], ...]
+    missing: tuple[float, float]
+    ticks: tuple[tuple[float, int], ...]
+
+    @property
+    def by_clock(self) -> bool:
+        """Whether the labels are moments; else they are hours of work."""
+        return bool(self.lack.parts)
+
+    @property
+    def by_days(self) -> bool:
+        """Whether the labels are days rather than hours."""
+        return len(self.ticks) > 1 and self.ticks[1][1] - self.ticks[0][1] >= 1440  # a day; fewer: the clock
+
+
+def ruler_of(lack: Lack, minute_of_day: Callable[[int], int] = lambda moment: moment) -> Ruler:
+    """Lay what is missing on a ruler.
+
+    Parameters
+    ----------
+    lack : Lack
+        What is missing. [-]
+    minute_of_day : callable
+        Gives the minutes after midnight of a moment, so that labels stand on whole hours of the clock. [min]
+    """
+    begin = lack.begin if lack.parts else 0
+    end = begin + lack.there_min
+    left, right = min(begin, end), max(begin + lack.needed_min, end)
+    whole = max(right - left, 1)
+
+    def placed(first: int, last: int) -> tuple[float, float]:
+        return round(100 * (first - left) / whole, 2), round(100 * max(last - first, 0) / whole, 2)
+
+    parts, at = [], begin
+    for _, minutes in lack.parts:
+        parts.append(placed(at, at + minutes))
+        at += minutes
+    step = next((step for step in _STEPS_MIN if whole // step < _MOST_TICKS), _STEPS_MIN[-1])
+    first = left + (-minute_of_day(left) % step if lack.parts else 0)
+    return Ruler(
+        lack,
+        placed(begin, end),
+        tuple(parts) or (placed(begin, begin + lack.needed_min),),
+        placed(max(end, begin), right),
+        tuple((placed(moment, moment)[0], moment) for moment in range(first, right + 1, step)),
+    )
