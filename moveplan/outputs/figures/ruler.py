@@ -6,10 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from moveplan.errors import Lack
-
-_STEPS_MIN = (5, 15, 30, 60, 120, 180, 360, 720, 1440, 2880, 10_080, 20_160, 40_320)
-_MOST_TICKS = 4
-"""So many labels stand side by side on a screen of 360 px. [-]"""
+from moveplan.outputs.figures.scale import labels_across
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,12 +66,11 @@ def ruler_of(lack: Lack, minute_of_day: Callable[[int], int] = lambda moment: mo
     for _, minutes in lack.parts:
         parts.append(placed(at, at + minutes))
         at += minutes
-    step = next((step for step in _STEPS_MIN if whole // step < _MOST_TICKS), _STEPS_MIN[-1])
-    first = left + (-minute_of_day(left) % step if lack.parts else 0)
+    labels = labels_across(left, right, minute_of_day(left) if lack.parts else left)
     return Ruler(
         lack,
         placed(begin, end),
         tuple(parts) or (placed(begin, begin + lack.needed_min),),
         placed(max(end, begin), right),
-        tuple((placed(moment, moment)[0], moment) for moment in range(first, right + 1, step)),
+        tuple((placed(moment, moment)[0], moment) for moment in labels),
     )
