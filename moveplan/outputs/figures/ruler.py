@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from moveplan.errors import Lack
 from moveplan.outputs.figures.scale import labels_across
+from moveplan.times import MINUTES_A_DAY
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +26,8 @@ class Ruler:
         The same of what is missing. [%]
     ticks : tuple of (float, int)
         Places of the labels, and what stands there: UTC on a clock, else minutes of work. [%, min]
+    by_days : bool
+        Whether the labels are days rather than hours. [-]
     """
 
     lack: Lack
@@ -32,16 +35,12 @@ class Ruler:
     parts: tuple[tuple[float, float], ...]
     missing: tuple[float, float]
     ticks: tuple[tuple[float, int], ...]
+    by_days: bool
 
     @property
     def by_clock(self) -> bool:
         """Whether the labels are moments; else they are hours of work."""
         return bool(self.lack.parts)
-
-    @property
-    def by_days(self) -> bool:
-        """Whether the labels are days rather than hours."""
-        return len(self.ticks) > 1 and self.ticks[1][1] - self.ticks[0][1] >= 1440  # a day; fewer: the clock
 
 
 def ruler_of(lack: Lack, minute_of_day: Callable[[int], int] = lambda moment: moment) -> Ruler:
@@ -73,4 +72,5 @@ def ruler_of(lack: Lack, minute_of_day: Callable[[int], int] = lambda moment: mo
         tuple(parts) or (placed(begin, begin + lack.needed_min),),
         placed(max(end, begin), right),
         tuple((placed(moment, moment)[0], moment) for moment in labels),
+        labels.step >= MINUTES_A_DAY,
     )

@@ -95,7 +95,7 @@ class Scale:
             day += timedelta(days=7)
 
 
-STEPS_MIN = (5, 15, 30, 60, 120, 180, 360, 720, 1440, 2880, 10_080, 20_160, 40_320)
+STEPS_MIN = (5, 15, 30, 60, 120, 180, 360, 720, 1440, 2880, 4320, 10_080, 20_160, 40_320)
 """Distances of the labels on a line across. [min]"""
 MOST_LABELS = 4
 """So many hours stand side by side on a screen of 360 px; of days, whose names are longer, one fewer. [-]"""

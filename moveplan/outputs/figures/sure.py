@@ -35,6 +35,8 @@ class Strip:
         Where the plan and the promise stand, and when that is; None: there is none. [%, min]
     ticks : tuple of (float, int)
         Places of the labels, and when that is. [%, min]
+    by_days : bool
+        Whether the labels are days rather than hours. [-]
     """
 
     name: str
@@ -44,11 +46,7 @@ class Strip:
     planned: tuple[float, int] | None
     promised: tuple[float, int] | None
     ticks: tuple[tuple[float, int], ...]
-
-    @property
-    def by_days(self) -> bool:
-        """Whether the labels are days rather than hours."""
-        return len(self.ticks) > 1 and self.ticks[1][1] - self.ticks[0][1] >= MINUTES_A_DAY
+    by_days: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,9 +138,7 @@ def _others(risk: RiskSummary) -> Iterator[tuple[str, float]]:
 def _strip(name: str, found: Percentiles, planned: int | None, promised: int | None, zone: ZoneInfo) -> Strip:
     moments = (found.p10, found.p50, found.p80, found.p95)
     edges = found.twentieths or moments
-    if (
-        found.p80 - found.p50 <= MINUTES_A_DAY
-    ):  # another day leaves no room for hours
+    if found.p80 - found.p50 <= MINUTES_A_DAY:  # another day leaves no room for hours
         edges = tuple(edge for edge in edges if edge <= found.p50 + MINUTES_A_DAY)
     marked = [moment for moment in (planned, promised) if moment is not None]
     first, last = min(edges[0], *marked), max(edges[-1], *marked, edges[-1])
@@ -153,6 +149,7 @@ def _strip(name: str, found: Percentiles, planned: int | None, promised: int | N
     def mark(moment: int | None) -> tuple[float, int] | None:
         return None if moment is None else (at(moment), moment)
 
+    labels = labels_across(first, last, minute_of_day(first, zone))
     return Strip(
         name,
         tuple((at(one), round(at(other) - at(one), 2)) for one, other in pairwise(edges)),
@@ -160,5 +157,6 @@ def _strip(name: str, found: Percentiles, planned: int | None, promised: int | N
         tuple(zip(_CHANCES, moments, strict=True)),
         mark(planned),
         mark(promised),
-        tuple((at(moment), moment) for moment in labels_across(first, last, minute_of_day(first, zone))),
+        tuple((at(moment), moment) for moment in labels),
+        labels.step >= MINUTES_A_DAY,
     )
