@@ -20,7 +20,7 @@ _REHEARSED_UP_TO_MIN = 90
 
 
 _KNOWN_UP_TO_MIN = 15
-"""A way so short is known, and a place to stop on it is never far; common practice, no source. [min]"""
+"""Who goes alone knows a way so short, and where to stop on it; common practice, no source. [min]"""
 SET_OUT_AHEAD_MIN = 18 * HOUR
 """Containers stand ready an evening before the last one, which has enough to do; common practice, no source. [min]"""
 
@@ -78,7 +78,8 @@ def add_marks(move: Draft, facts: SystemFacts) -> None:
 def add_rehearsal(move: Draft) -> None:
     """Add rehearsals and the briefing."""
     move.phase("ready")
-    if move.drives and move.facts.drive.likely > _KNOWN_UP_TO_MIN:
+    known = move.single_handed and move.facts.drive.likely <= _KNOWN_UP_TO_MIN
+    if move.drives and not known:
         _add_drive(move)
     _add_carry(move)
     move.add(
