@@ -30,7 +30,7 @@ from moveplan.risk.assess import risk_summary
 from moveplan.risk.over_limit import over_limit
 from moveplan.risk.summary import RiskSummary
 from moveplan.scheduling.dates import critical
-from moveplan.scheduling.schedule import Engine, Schedule, Status
+from moveplan.scheduling.schedule import Schedule, Status
 from moveplan.scheduling.solve import solve
 from moveplan.surer import helps_for, surest
 from moveplan.told import as_accepted, told_of
@@ -56,7 +56,7 @@ def schedule(project: Project, settings: Settings) -> tuple[Project, Schedule]:
         The project hung on the day that was chosen, and its schedule. [-]
     """
     if project.impossible:
-        return project, Schedule(Status.INFEASIBLE, Engine.SERIAL, reasons=project.impossible)
+        return project, Schedule.refused(project.impossible)
     tried: list[tuple[Project, Schedule]] = []
     for hung in _on_each_day(project):
         found = solve(hung.scheduling, settings.effort)
@@ -261,15 +261,25 @@ def look_ahead(project: Project, story: Story | None, settings: Settings) -> Out
         Effort, runs and seed. [-]
     """
     if story is None or project.impossible:
-        outlook = with_loans(_foreseen(project, settings, helped=True), settings, _foreseen)
-        outlook = _with_other_ways(with_ways_out(outlook, settings, _foreseen), settings)
+        outlook = with_loans(foreseen(project, settings, helped=True), settings, foreseen)
+        outlook = _with_other_ways(with_ways_out(outlook, settings, foreseen), settings)
         return outlook if story is None else replace(outlook, now=story.now)
     hung, again = renew(project, story, settings)
     return weigh_again(hung, again, story, settings)
 
 
-def _foreseen(project: Project, settings: Settings, *, helped: bool = False) -> Outlook:
-    """Project to outlook as if nothing had happened yet, at the times that people are told."""
+def foreseen(project: Project, settings: Settings, *, helped: bool = False) -> Outlook:
+    """Project to outlook as if nothing had happened yet, at the times that people are told; no other ways are tried.
+
+    Parameters
+    ----------
+    project : Project
+        What is to be done. [-]
+    settings : Settings
+        Effort, runs and seed. [-]
+    helped : bool
+        Whether changes that make a tight plan surer are looked for. [-]
+    """
     hung, found = schedule(project, settings)
     outlook = weigh_up(hung, found, settings, tell=True)
     return replace(outlook, helps=helps_for(outlook, hung, found, settings)) if helped else outlook
@@ -280,6 +290,6 @@ def _with_other_ways(outlook: Outlook, settings: Settings) -> Outlook:
     if outlook.verdict.follows or not outlook.problems:
         return outlook
     first, *others = outlook.problems
-    ways = other_ways(outlook.project, settings, _foreseen, safe_only=outlook.verdict is Verdict.UNSAFE)
+    ways = other_ways(outlook.project, settings, foreseen, safe_only=outlook.verdict is Verdict.UNSAFE)
     said = "; or ".join(filter(None, (first.remedy, *ways)))
     return replace(outlook, problems=(replace(first, remedy=said), *others))

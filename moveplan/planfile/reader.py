@@ -55,7 +55,7 @@ def read_plan(
         Where the changes can be read, and do not go with the rest of the plan.
     """
     try:
-        content = _content(path)
+        content = content_of(path)
     except UnreadableError as error:
         raise plan_file_error(error.faults, str(path)) from None
     return plan_of(content, path, now, changes, usual)
@@ -115,7 +115,7 @@ def _prices_content(draft: Draft, path: Path) -> tuple[bytes | None, list[Fault]
         return None, []
     key = "prices-file"
     try:
-        return _content(path, "price"), []
+        return content_of(path, "price"), []
     except UnreadableError as error:
         return None, [Fault(draft.line(key), (key,), one.message, one.remedy) for one in error.faults]
 
@@ -142,7 +142,21 @@ def _without_contradiction(draft: Draft, path: Path) -> None:
         raise ContradictionError(error.problems, error.file_name)
 
 
-def _content(path: Path, what: str = "plan") -> bytes:
+def content_of(path: Path, what: str = "plan") -> bytes:
+    """Take in a file.
+
+    Parameters
+    ----------
+    path : Path
+        The file. [-]
+    what : str
+        What it is, in words for messages. [-]
+
+    Raises
+    ------
+    UnreadableError
+        Where it is no plain file, is not there or cannot be read.
+    """
     try:
         if not stat.S_ISREG(path.stat().st_mode):
             raise UnreadableError([Fault(0, (), "this is not a plain file", f"name a {what} file")])
