@@ -26,7 +26,11 @@ from moveplan.firm.values import Firm, Job, Out
 from moveplan.firm.verify import firm_kept
 from moveplan.plan.move import Plan
 from moveplan.reading import Settings
+from moveplan.scheduling.effort import Effort
+from moveplan.scheduling.schedule import Status
 
+LEAST_S = 0.1
+"""Effort for one job, however many there are. [s]"""
 TRIES_A_JOB = 3
 """So many days are tried in full for a job before it is left out. [-]"""
 
@@ -49,6 +53,8 @@ class LeftOut:
         Days beyond its own that would do, nearest first. [-]
     asks : tuple of Asked
         What each promised job would have to give up, and at which price. [-]
+    proven : bool
+        Whether it is shown, on the moving days as measured, that there is no day; not only that none was found. [-]
     """
 
     job: str
@@ -57,6 +63,7 @@ class LeftOut:
     against: tuple[str, ...] = ()
     days: tuple[date, ...] = ()
     asks: tuple[Asked, ...] = ()
+    proven: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,6 +158,7 @@ def schedule(
         What was recorded. [-]
     """
     plans = {job: one.plan for job, one in read.items()}
+    settings = replace(settings, effort=_a_job(settings.effort, len(plans)))
     roads = roads_of(firm, plans)
     days = {job.id: allowed_days(firm, job, plans[job.id]) for job in firm.jobs}
     measured = _measured(firm, roads, plans, days, jobs)
@@ -161,8 +169,15 @@ def schedule(
     state.run(question, hearts)
     left = tuple(_left(state, firm.job(job), alone.get(job)) for job in plans if job not in state.placed)
     rows = tuple(state.placed[job.id] for job in firm.jobs if job.id in state.placed)
-    _check(firm, roads, rows)
+    check(firm, roads, rows)
     return FirmOutlook(firm, plans, roads, hearts, state.answer, rows, left, out)
+
+
+def _a_job(effort: Effort, jobs: int) -> Effort:
+    """Share the effort out; what is left of it for one job of many is too little for the constraint solver."""
+    seconds = max(effort.seconds / jobs, LEAST_S)
+    engine = effort.engine if jobs == 1 else "serial"
+    return replace(effort, seconds=seconds, engine=engine)
 
 
 def _measured(
@@ -251,7 +266,7 @@ class _Dispatch:
 def _left(state: _Dispatch, job: Job, alone: NoHeart | None) -> LeftOut:
     tried = tuple(state.tried.get(job.id, ()))
     if alone is not None:
-        return LeftOut(job.id, tried, alone)
+        return LeftOut(job.id, tried, alone, proven=alone.schedule.status is Status.INFEASIBLE)
     standing_now = standing(state.question, state.placed.values(), state.hearts)
     heart = state.hearts[job.id]
     return LeftOut(
@@ -261,11 +276,25 @@ def _left(state: _Dispatch, job: Job, alone: NoHeart | None) -> LeftOut:
         state.against.get(job.id, ()),
         days_that_do(state.firm, standing_now, heart, job, engine=state.engine),
         asks_of(state.firm, standing_now, heart, job, engine=state.engine),
+        proven=not tried and state.answer.status is DayStatus.OPTIMAL,
     )
 
 
-def _check(firm: Firm, roads: Roads, rows: Iterable[Placed]) -> None:
-    """Let all jobs together pass, or end the run."""
+def check(firm: Firm, roads: Roads, rows: Iterable[Placed]) -> None:
+    """Let all jobs together pass, or end the run.
+
+    Parameters
+    ----------
+    firm, roads : Firm, Roads
+        What they share. [-]
+    rows : iterable of Placed
+        All jobs. [-]
+
+    Raises
+    ------
+    FaultError
+        Where something that jobs share is taken twice.
+    """
     several = tuple(rows)
     faults = firm_kept(
         firm,

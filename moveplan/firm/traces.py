@@ -13,7 +13,7 @@ from moveplan.network.task import Kind, Task
 from moveplan.practice.ledger import PURIFIED
 from moveplan.practice.project import Project
 from moveplan.scheduling.schedule import Placement, Schedule
-from moveplan.times import Interval, to_local
+from moveplan.times import MINUTES_A_DAY, Interval, to_local
 
 STAYS_MIN = 60
 """Whoever has no more than so long beside the way to the base and back waits where they are. [min]"""
@@ -145,14 +145,22 @@ def _stops(job: str, pieces: Iterable[_Piece], roads: Roads) -> tuple[Stop, ...]
             continue
         here = _stop(job, piece)
         before = stops[-1] if stops else None
-        if before and here.start - before.finish <= _back_and_forth(roads, before, here):
+        if before and (
+            _same_moving_day(before, here) or here.start - before.finish <= _away(roads, before, here)
+        ):
             stops[-1] = _joined(before, here)
         else:
             stops.append(here)
     return tuple(stops)
 
 
-def _back_and_forth(roads: Roads, before: Stop, after: Stop) -> int:
+def _same_moving_day(before: Stop, after: Stop) -> bool:
+    """Whether nobody and nothing leaves in between: a crew stays together, and a loaded van stays where it is."""
+    return before.moving and after.moving and after.start - before.finish < MINUTES_A_DAY // 2
+
+
+def _away(roads: Roads, before: Stop, after: Stop) -> int:
+    """Time that going back to the base in between would take, and be worth. [min]."""
     return roads.minutes(before.last, BASE) + roads.minutes(BASE, after.first) + STAYS_MIN
 
 

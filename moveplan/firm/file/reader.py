@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from datetime import datetime
 from pathlib import Path
 
@@ -18,24 +17,6 @@ from moveplan.planfile.sections import by_id
 from moveplan.planfile.text import UnreadableError, composed, decoded
 from moveplan.planfile.walk import plain
 from moveplan.planfile.wording import worded
-
-_GLANCED_BYTES = 65_536
-_FIRM = re.compile(rb"^purpose:[ \t]*[\"']?firm\b", re.MULTILINE)
-
-
-def is_firm(path: Path) -> bool:
-    """Tell at a glance whether a file is a firm's; whoever cannot read it says so later.
-
-    Parameters
-    ----------
-    path : Path
-        A plan file or a firm file. [-]
-    """
-    try:
-        with path.open("rb") as file:
-            return _FIRM.search(file.read(_GLANCED_BYTES)) is not None
-    except (OSError, ValueError):
-        return False
 
 
 def read_firm(path: Path, now: datetime | None = None) -> Firm:
