@@ -11,8 +11,8 @@ from moveplan.firm.file.checks import contradictions
 from moveplan.firm.file.fill import filled
 from moveplan.firm.file.schema import FirmEntry
 from moveplan.firm.values import Firm
+from moveplan.planfile.beside.content import content_of
 from moveplan.planfile.problems import plan_file_error
-from moveplan.planfile.reader import content_of
 from moveplan.planfile.sections import by_id
 from moveplan.planfile.text import UnreadableError, composed, decoded
 from moveplan.planfile.walk import plain
