@@ -122,3 +122,47 @@ def _printing(firm: Firm) -> Any:
     from moveplan.firm.papers.printing import Printing
 
     return Printing(firm.zone, firm.locale, firm.currency)
+
+
+def record(path: Path, kind: str, who: str, days: str, now: str) -> None:
+    """Write down that somebody or a vehicle of a firm is not there, or is there after all."""
+    import typer
+
+    from moveplan.cli.options import moment
+    from moveplan.firm.file.reader import read_firm
+    from moveplan.firm.record import record as written
+    from moveplan.journal.known import days_in
+
+    firm = read_firm(path, moment(now))
+    first, last = days_in(days)
+    out = written(firm, kind, who, first, last)
+    until = "" if out.first == out.last else f" to {out.last}"
+    word = "not there" if kind == "out" else "there after all"
+    typer.echo(
+        f"{out.id}: {word} on {out.first}{until}; moveplan build {path} says what follows and whom to call"
+    )
+
+
+def new_firm(path: Path, title: str) -> None:
+    """Write a firm file with all plans that lie beside it as its jobs."""
+    import json
+
+    import typer
+
+    from moveplan.errors import PlanFileError, Problem
+    from moveplan.files import write_files
+    from moveplan.firm.file.starter import FirmStart, plans_beside
+    from moveplan.outputs.templates import environment
+
+    plans = plans_beside(path)
+    if not plans:
+        message = "there is no plan file beside it, nor in the folder jobs"
+        remedy = "write the first one with moveplan new jobs/first.yaml"
+        raise PlanFileError((Problem(message, str(path), remedy),), str(path))
+    start = FirmStart.of(plans, title)
+    text = environment("text").get_template("firm/new.yaml.j2").render(start=start, quoted=json.dumps)
+    write_files({path: text.encode()})
+    typer.echo(
+        f"{path} written with {len(plans)} job{'' if len(plans) == 1 else 's'}; its people, vehicles, gear and"
+    )
+    typer.echo(f"rates are invented: put your own, then try moveplan check {path}")

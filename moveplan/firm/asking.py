@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from datetime import date
 
-from moveplan.firm.days.question import Hand, Question, Wanted, Wheels
+from moveplan.firm.days.question import Answer, Hand, Question, Wanted, Wheels
 from moveplan.firm.hearts import Heart
 from moveplan.firm.placing import Placed
 from moveplan.firm.staffed import AHEAD
@@ -88,6 +88,26 @@ def standing(question: Question, placed: Iterable[Placed], hearts: Mapping[str, 
         if day != rows[one.job].sent.day
     )
     return replace(question, wanted=wanted, never=question.never | fixed)
+
+
+def as_told(question: Question, before: Answer) -> Question:
+    """Wish for the days and crews that people were told, now that something has changed.
+
+    Parameters
+    ----------
+    question : Question
+        With the change. [-]
+    before : Answer
+        What was chosen without it. [-]
+    """
+    rows = {one.job: one for one in before.sent}
+    return replace(
+        question,
+        wanted=tuple(
+            replace(one, wish=rows[one.job].day, before=rows[one.job].crew) if one.job in rows else one
+            for one in question.wanted
+        ),
+    )
 
 
 def with_out(firm: Firm, out: Iterable[Out]) -> Firm:

@@ -12,7 +12,7 @@ from datetime import date
 from pathlib import Path
 
 from moveplan.errors import FaultError
-from moveplan.firm.asking import question_of, standing, with_out
+from moveplan.firm.asking import as_told, question_of, standing, with_out
 from moveplan.firm.days.choose import chosen, contradicting
 from moveplan.firm.days.question import Answer, DayStatus, Question, Sent
 from moveplan.firm.file.reader import read_firm
@@ -88,6 +88,8 @@ class FirmOutlook:
         Jobs without one. [-]
     out : tuple of Out
         Who and what was recorded as not there. [-]
+    told : Answer or None
+        Days and crews before that; None: nothing was recorded. [-]
     """
 
     firm: Firm
@@ -98,10 +100,18 @@ class FirmOutlook:
     placed: tuple[Placed, ...]
     left: tuple[LeftOut, ...]
     out: tuple[Out, ...] = ()
+    told: Answer | None = None
 
     def of(self, job: str) -> Placed | None:
         """Find a job that is scheduled."""
         return next((one for one in self.placed if one.job == job), None)
+
+    @property
+    def calls(self) -> tuple[tuple[str, Sent, Sent | None], ...]:
+        """Jobs that changed by what was recorded: what was told, and what is now; nobody is called by itself."""
+        rows = self.told.sent if self.told else ()
+        now = {one.job: one.sent for one in self.placed}
+        return tuple((one.job, one, now.get(one.job)) for one in rows if now.get(one.job) != one)
 
     @property
     def fits(self) -> bool:
@@ -132,7 +142,7 @@ def outlook_of(path: Path, settings: Settings, *, jobs: int = 1, engine: str = "
     """
     firm = read_firm(path, settings.now)
     out = records_of(firm)
-    return schedule(with_out(firm, out), read_jobs(firm), settings, jobs=jobs, engine=engine, out=out)
+    return schedule(firm, read_jobs(firm), settings, jobs=jobs, engine=engine, out=out)
 
 
 def schedule(
@@ -149,7 +159,7 @@ def schedule(
     Parameters
     ----------
     firm : Firm
-        With what was recorded taken out. [-]
+        As its file says. [-]
     read : Mapping of str to Read
         The plan of each job. [-]
     settings, jobs, engine : Settings, int, str
@@ -164,13 +174,17 @@ def schedule(
     measured = _measured(firm, roads, plans, days, jobs)
     hearts = {job: one for job, one in measured.items() if isinstance(one, Heart)}
     alone = {job: one for job, one in measured.items() if isinstance(one, NoHeart)}
-    question = question_of(firm, hearts, days)
+    question, told = question_of(firm, hearts, days), None
+    if out:
+        told = chosen(question, engine=engine)
+        firm = with_out(firm, out)
+        question = as_told(question_of(firm, hearts, days), told)
     state = _Dispatch(firm, roads, plans, settings, engine)
     state.run(question, hearts)
     left = tuple(_left(state, firm.job(job), alone.get(job)) for job in plans if job not in state.placed)
     rows = tuple(state.placed[job.id] for job in firm.jobs if job.id in state.placed)
     check(firm, roads, rows)
-    return FirmOutlook(firm, plans, roads, hearts, state.answer, rows, left, out)
+    return FirmOutlook(firm, plans, roads, hearts, state.answer, rows, left, out, told)
 
 
 def _a_job(effort: Effort, jobs: int) -> Effort:

@@ -10,7 +10,8 @@ from moveplan.firm.diaries import days_of, worked_min
 from moveplan.firm.roads import Roads
 from moveplan.firm.staffed import Staff, staffed_project
 from moveplan.firm.traces import Trace, trace_of
-from moveplan.firm.values import Firm, Job
+from moveplan.firm.values import Firm, Job, Worker
+from moveplan.hours import days_off
 from moveplan.plan.move import Plan
 from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.schedule import Schedule
@@ -91,8 +92,8 @@ def heart_of(firm: Firm, roads: Roads, job: Job, plan: Plan, days: tuple[date, .
         On which it may be, at least one. [-]
     """
     found: Schedule | None = None
-    day = _nominal(job, days)
-    for crew in _crews(firm):
+    day = _nominal(firm, job, days)
+    for crew in _crews(firm, day):
         staff = Staff(day, crew, vehicles=vehicles_for(firm, len(crew)), way_min=roads.farthest(job.id))
         project = staffed_project(firm, job, plan, staff, steps=False)
         if project.impossible:
@@ -108,15 +109,28 @@ def heart_of(firm: Firm, roads: Roads, job: Job, plan: Plan, days: tuple[date, .
     return NoHeart(job.id, day, found)
 
 
-def _nominal(job: Job, days: tuple[date, ...]) -> date:
-    return job.day if job.day in days else days[len(days) // 2]
+def _nominal(firm: Firm, job: Job, days: tuple[date, ...]) -> date:
+    """Take the day nearest to the wished one, or to the middle, on which somebody leads and most are there."""
+    wish = job.day or days[len(days) // 2]
+    return min(
+        days, key=lambda day: (not _leads(_there(firm, day)), -len(_there(firm, day)), abs(day - wish), day)
+    )
 
 
-def _crews(firm: Firm) -> Iterator[tuple[str, ...]]:
-    """Give one crew of each size, with a leader and, as far as there are, people who drive."""
-    lead = next(one for one in firm.people if one.helper.lead)
-    others = sorted((one for one in firm.people if one is not lead), key=lambda one: one.helper.lead)
-    for size in range(LEAST_CREW, min(MOST_CREW, len(firm.people)) + 1):
+def _there(firm: Firm, day: date) -> list[Worker]:
+    return [one for one in firm.people if not days_off(one.helper.absences, day, day)]
+
+
+def _leads(people: list[Worker]) -> bool:
+    return any(one.helper.lead for one in people)
+
+
+def _crews(firm: Firm, day: date) -> Iterator[tuple[str, ...]]:
+    """Give one crew of each size of those who are there, with a leader and few others who lead."""
+    there = _there(firm, day) if _leads(_there(firm, day)) else list(firm.people)
+    lead = next(one for one in there if one.helper.lead)
+    others = sorted((one for one in there if one is not lead), key=lambda one: one.helper.lead)
+    for size in range(LEAST_CREW, min(MOST_CREW, len(there)) + 1):
         yield (lead.id, *(one.id for one in others[: size - 1]))
 
 

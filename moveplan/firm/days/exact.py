@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 
-from moveplan.firm.days.question import Answer, DayStatus, Question, Sent, Wanted
+from moveplan.firm.days.question import A_CALL, Answer, DayStatus, Question, Sent, Wanted
 from moveplan.scheduling.constraints.library import cp_model
 from moveplan.times import MINUTES_A_DAY
 
@@ -174,7 +174,9 @@ def _water(model: cp_model.CpModel, question: Question, jobs: list[_Job]) -> Non
 
 def _cost(job: _Job) -> cp_model.LinearExprT:
     placed = sum(job.wanted.cost(day) * var for day, var in job.days.items())
-    return placed + job.wanted.cost(None) * (1 - job.there)
+    before = job.wanted.before
+    called = sum(A_CALL * var for one, var in job.crew.items() if before and one not in before)
+    return placed + called + job.wanted.cost(None) * (1 - job.there)
 
 
 def _hint(model: cp_model.CpModel, jobs: Iterable[_Job], hint: Answer) -> None:

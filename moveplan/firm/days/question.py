@@ -9,6 +9,8 @@ from enum import StrEnum
 
 from moveplan.firm.hearts import Heart
 
+A_CALL = 100
+"""What it costs to send somebody else than was told, in hundredths: as much as a day later. [-]"""
 LEFT_OUT, A_DAY_AWAY, A_DAY_LATER = 10_000, 20, 1
 """What it costs to leave a job out, a day between its day and the wished one, and a day that an unwished one is later
 than it could be; each times the job's priority. Weights: a job counts more than any distance within two years. [-]"""
@@ -32,6 +34,8 @@ class Wanted:
         Weight. [-]
     crew, vehicles : tuple of str or None
         Who and what goes where that is fixed already; None: to be chosen. [-]
+    before : tuple of str
+        Who was to go before something changed; everybody else who goes has to be called. [-]
     """
 
     heart: Heart
@@ -41,6 +45,7 @@ class Wanted:
     priority: float = 1.0
     crew: tuple[str, ...] | None = None
     vehicles: tuple[str, ...] | None = None
+    before: tuple[str, ...] = ()
 
     @property
     def job(self) -> str:

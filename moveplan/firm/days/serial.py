@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import date
 from itertools import combinations
 
-from moveplan.firm.days.question import Answer, DayStatus, Hand, Question, Sent, Wanted
+from moveplan.firm.days.question import A_CALL, Answer, DayStatus, Hand, Question, Sent, Wanted
 from moveplan.times import MINUTES_A_DAY
 
 
@@ -37,6 +37,8 @@ def _in_order(question: Question, order: Iterable[Wanted]) -> Answer:
     for one in order:
         found = _first_that_does(question, one, sent)
         cost += one.cost(found.day if found else None)
+        if one.before and found is not None:
+            cost += A_CALL * sum(who not in one.before for who in found.crew)
         if found is not None:
             sent.append((one, found))
     by_job = {one.job: found for one, found in sent}
@@ -69,7 +71,7 @@ def _crews(
 ) -> Iterator[tuple[str, ...]]:
     free = [hand for hand in question.hands if _is_free(hand, one, day, sent)]
     busy = {hand.id: sum(hand.id in other.crew for _, other in sent) for hand in free}
-    free.sort(key=lambda hand: (hand.leads, busy[hand.id], hand.id))
+    free.sort(key=lambda hand: (hand.id not in one.before, hand.leads, busy[hand.id], hand.id))
     for crew in combinations(free, one.heart.crew):
         if any(hand.leads for hand in crew) and sum(hand.drives for hand in crew) >= one.heart.vehicles:
             yield tuple(hand.id for hand in question.hands if hand in crew)

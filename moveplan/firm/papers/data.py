@@ -8,6 +8,7 @@ from decimal import Decimal
 from typing import Any
 
 from moveplan import __version__
+from moveplan.firm.days.question import Sent
 from moveplan.firm.diaries import by_person, days_of, legs_of, worked_min
 from moveplan.firm.dispatch import FirmOutlook, LeftOut
 from moveplan.firm.placing import Placed
@@ -67,6 +68,10 @@ def firm_data(outlook: FirmOutlook, quotes: Mapping[str, Quote]) -> dict[str, An
         "days": _days(outlook),
         "rounds": {"status": "searched"},
         "out": [{"id": one.id, "first": str(one.first), "last": str(one.last)} for one in outlook.out],
+        "calls": [
+            {"job": job, "told": _sent(before), **({"now": _sent(now)} if now else {})}
+            for job, before, now in outlook.calls
+        ],
         "people": _people(outlook),
         "vehicles": [
             {
@@ -103,6 +108,10 @@ def firm_data(outlook: FirmOutlook, quotes: Mapping[str, Quote]) -> dict[str, An
         ],
         "jobs": [_job(outlook, job.id, quotes.get(job.id)) for job in firm.jobs],
     }
+
+
+def _sent(sent: Sent) -> dict[str, Any]:
+    return {"day": str(sent.day), "crew": list(sent.crew), "vehicles": list(sent.vehicles)}
 
 
 def _days(outlook: FirmOutlook) -> dict[str, Any]:

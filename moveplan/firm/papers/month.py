@@ -71,6 +71,8 @@ def month_html(outlook: FirmOutlook, quotes: Mapping[str, Quote]) -> str:
             "free": _free(outlook, days),
             "jobs": list(_jobs(outlook, numbers, quotes)),
             "out": outlook.out,
+            "calls": outlook.calls,
+            "names": {one.id: one.name for one in firm.people} | {one.id: one.name for one in firm.vehicles},
             "assumptions": (*outlook.roads.assumptions, *firm.assumptions),
         },
     )
