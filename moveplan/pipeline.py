@@ -12,7 +12,7 @@ from pathlib import Path
 from moveplan import door
 from moveplan.cost.lines import cost_of
 from moveplan.cost.reserve import with_bill, with_reserve
-from moveplan.errors import Problem
+from moveplan.errors import Problem, WayOut, one_by_one, written
 from moveplan.loans import with_loans
 from moveplan.other_ways import other_ways
 from moveplan.outputs import gave_way
@@ -71,9 +71,9 @@ def _with_hints(project: Project, reason: Problem) -> Problem:
     """Say beside the ways out what else would make the day shorter."""
     if not reason.remedy:
         return reason
-    return replace(
-        reason, remedy="; ".join((reason.remedy, *(f"{hint} (not tried)" for hint in project.hints)))
-    )
+    hints = tuple(WayOut(hint, tried=False) for hint in project.hints)
+    said = "; ".join((reason.remedy, *(f"{hint} (not tried)" for hint in hints)))
+    return replace(reason, remedy=said, ways=(*one_by_one(reason), *hints))
 
 
 def _on_each_day(project: Project) -> tuple[Project, ...]:
@@ -261,25 +261,15 @@ def look_ahead(project: Project, story: Story | None, settings: Settings) -> Out
         Effort, runs and seed. [-]
     """
     if story is None or project.impossible:
-        outlook = with_loans(foreseen(project, settings, helped=True), settings, foreseen)
-        outlook = _with_other_ways(with_ways_out(outlook, settings, foreseen), settings)
+        outlook = with_loans(_foreseen(project, settings, helped=True), settings, _foreseen)
+        outlook = _with_other_ways(with_ways_out(outlook, settings, _foreseen), settings)
         return outlook if story is None else replace(outlook, now=story.now)
     hung, again = renew(project, story, settings)
     return weigh_again(hung, again, story, settings)
 
 
-def foreseen(project: Project, settings: Settings, *, helped: bool = False) -> Outlook:
-    """Project to outlook as if nothing had happened yet, at the times that people are told; no other ways are tried.
-
-    Parameters
-    ----------
-    project : Project
-        What is to be done. [-]
-    settings : Settings
-        Effort, runs and seed. [-]
-    helped : bool
-        Whether changes that make a tight plan surer are looked for. [-]
-    """
+def _foreseen(project: Project, settings: Settings, *, helped: bool = False) -> Outlook:
+    """Project to outlook as if nothing had happened yet, at the times that people are told."""
     hung, found = schedule(project, settings)
     outlook = weigh_up(hung, found, settings, tell=True)
     return replace(outlook, helps=helps_for(outlook, hung, found, settings)) if helped else outlook
@@ -290,6 +280,7 @@ def _with_other_ways(outlook: Outlook, settings: Settings) -> Outlook:
     if outlook.verdict.follows or not outlook.problems:
         return outlook
     first, *others = outlook.problems
-    ways = other_ways(outlook.project, settings, foreseen, safe_only=outlook.verdict is Verdict.UNSAFE)
-    said = "; or ".join(filter(None, (first.remedy, *ways)))
-    return replace(outlook, problems=(replace(first, remedy=said), *others))
+    ways = other_ways(outlook.project, settings, _foreseen, safe_only=outlook.verdict is Verdict.UNSAFE)
+    said = "; or ".join(filter(None, (first.remedy, *map(written, ways))))
+    first = replace(first, remedy=said, ways=(*one_by_one(first), *ways))
+    return replace(outlook, problems=(first, *others))
