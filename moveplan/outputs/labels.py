@@ -10,7 +10,7 @@ from moveplan.outputs.names import Names
 from moveplan.outputs.outlook import Outlook
 from moveplan.plan.livestock import Livestock
 from moveplan.quantities.containers.vessels import Vessel
-from moveplan.science.livestock import ContainerRule, endangers, kinds
+from moveplan.science.livestock import ContainerRule, endangers
 
 HURTS = (ContainerRule.SPINES, ContainerRule.STINGS, ContainerRule.TOXIN)
 """Rules of animals that a label warns of."""
@@ -78,7 +78,11 @@ def labels_of(outlook: Outlook, openings: Iterable[Opening]) -> tuple[Label, ...
             shared.setdefault((number, opening.stay.span.start), []).append(opening)
     vessels = tuple(use.vessel for use in outlook.project.ledger.containers)
     living = [_living(outlook, vessels, number, several) for (number, _), several in shared.items()]
-    return (*sorted(living, key=lambda one: _in_order(one.number)), *_lifeless(outlook))
+    return (
+        *sorted(living, key=lambda one: _in_order(one.number)),
+        *_lifeless(outlook),
+        *_buckets(outlook, {one.number for one in vessels}),
+    )
 
 
 def _in_order(number: str) -> tuple[str, int]:
@@ -92,7 +96,7 @@ def _living(outlook: Outlook, vessels: tuple[Vessel, ...], number: str, several:
     plan, routes = outlook.project.plan, [one.dated.route for one in several]
     animals = {one.id: one for one in plan.livestock}
     own = [animals[route.livestock] for route in routes if route.livestock in animals]
-    rules = {rule for one in own for rule in kinds()[one.kind].container}
+    rules = {rule for one in own for rule in one.traits.container}
     warm = {system.id: system.temperature_c for system in plan.systems}
     worst = min(several, key=lambda one: one.stay.safe.estimate.low)
     return Label(
@@ -122,7 +126,7 @@ def _apart(outlook: Outlook, inside: list[Livestock]) -> tuple[str, ...]:
 
 
 def _harms(one: Livestock, other: Livestock) -> bool:
-    return endangers(kinds()[one.kind], one.size_cm, kinds()[other.kind], other.size_cm)
+    return endangers(one.traits, one.size_cm, other.traits, other.size_cm)
 
 
 def _opened_at(opening: Opening) -> str:
@@ -150,3 +154,16 @@ def _lifeless(outlook: Outlook) -> Iterator[Label]:
                 bags=bags,
                 goes_to=Names(outlook.project).place(places.get(last, "")),
             )
+
+
+def _buckets(outlook: Outlook, known: set[str]) -> Iterator[Label]:
+    """Label what rides with a number and holds neither water nor animals: the buckets of sand."""
+    places = {task.id: task.place for task in outlook.project.network.tasks}
+    for load in outlook.project.loads:
+        for task, items in load.stowed:
+            goes_to = places.get(f"un{task}", "")
+            for item in items:
+                if item.number and item.number not in known:
+                    known.add(item.number)
+                    place = Names(outlook.project).place(goes_to)
+                    yield Label(item.number, (), "sand", item.name.partition(" ")[0], 0.0, goes_to=place)

@@ -26,7 +26,7 @@ from moveplan.quantities.leg.numbered import companies
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.remarks import DEEP_SAND_M
 from moveplan.quantities.trade_groups import FISH
-from moveplan.science.livestock import Kind, kinds
+from moveplan.science.livestock import Kind
 from moveplan.times import MINUTES_A_DAY, local_day
 
 
@@ -82,6 +82,11 @@ class Brief:
         return (local_day(days[0], self.plan.zone).start - self.plan.now) / (7 * MINUTES_A_DAY)
 
     # People
+
+    @property
+    def single_handed(self) -> bool:
+        """Whether one person does it all, with nobody to brief, to ask or to thank."""
+        return len(self.plan.people) == 1
 
     def people_words(self) -> dict[str, object]:
         """Names of all who help."""
@@ -267,8 +272,8 @@ class Brief:
 
     def kinds_in(self, system: SystemFacts | None) -> tuple[Kind, ...]:
         """List the kinds of animals of a system, or of all of them."""
-        own = (one.kind for one in self.plan.livestock if system is None or one.system == system.system.id)
-        return tuple(kinds()[kind] for kind in dict.fromkeys(own))
+        own = (one.traits for one in self.plan.livestock if system is None or one.system == system.system.id)
+        return tuple({kind.id: kind for kind in own}.values())
 
     def warmest_c(self) -> float:
         """Temperature of the warmest system. [°C]."""
