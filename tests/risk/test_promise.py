@@ -39,7 +39,7 @@ def promise(name: str) -> Promise:
 
 @pytest.mark.parametrize("name", MOVES)
 def test_a_slow_simulation_of_the_result_finds_the_same_promise(name: str) -> None:
-    """From ``result.json`` alone, within three standard errors of both counts: the whole, and each thing that breaks."""
+    """From ``result.json`` alone, within three standard errors of both counts: the whole, and each break."""
     project, schedule = scheduled(name)
     outlook = weigh_up(project, schedule, Settings(runs=RUNS))
     data = json.loads(result_json(outlook))
