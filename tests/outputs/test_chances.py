@@ -39,7 +39,7 @@ def simulated(promise: Promise = PROMISE, missed: float = 0.0931) -> Outlook:
 
 
 def terminal(outlook: Outlook) -> str:
-    return render(outlook, "text", "terminal/show.txt.j2", {"weeks": (), "day": ()})
+    return render(outlook, "text", "terminal/show.txt.j2", {"weeks": (), "days": ()})
 
 
 def before(text: str, mark: str) -> str:
