@@ -81,7 +81,7 @@ def days_curve(sizes: Iterable[int] = SIZES) -> None:
             answer = chosen(asked, engine=engine)
             took = time.process_time() - begun
             bound = "-" if answer.bound is None else f"{answer.bound / 100:.0f}"
-            print(
+            say(
                 f"{jobs:4}  {engine:6}  {answer.status.value:8}  {answer.cost / 100:5.0f}  {bound:>6}  {took:7.2f}"
             )
 
