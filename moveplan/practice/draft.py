@@ -70,6 +70,7 @@ class Draft(Brief):
     balances: Balances = field(init=False)
     known_bins: tuple[Vessel, ...] = ()
     known_afresh_kg: float = 0.0
+    known_heaters: int = 0
     afresh_kg: float = 0.0
     bins: Bins = field(init=False)
     hints: list[str] = field(default_factory=list)
@@ -126,6 +127,8 @@ class Draft(Brief):
         for several in (*(facts.gear_needed for facts in self.legs), *ways):
             for kind, needed, there in several:
                 rows[kind] = (max(needed, rows.get(kind, (0, 0))[0]), there)
+        needed, there = rows.get("heater", (0, 0))
+        rows["heater"] = (max(needed, self.known_heaters), there)
         for bin_ in self.known_bins:
             if bin_.gear != STORAGE:
                 kind = ORDERED if bin_.kind == "vat" else bin_.kind
@@ -191,7 +194,11 @@ class Draft(Brief):
             Ids of tasks. [-]
         """
         if mixing.litres > 0 and mixing.time.high > 0:
-            self.warmed.append(Running(place, first, last, mixing.heater_w, "mixing"))
+            self.warmed.append(Running(place, first, last, mixing.heater_w, "mixing", heaters=mixing.heaters))
+
+    def heaters_hung(self) -> int:
+        """Most spare heaters that hang in one bin. [-]."""
+        return max((len(one.heaters) for one in self.mixings if one.litres > 0), default=0)
 
     def days_waiting(self) -> int:
         """Days between the legs of a move; 0 where there is one. [day]."""

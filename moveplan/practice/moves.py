@@ -24,6 +24,7 @@ from moveplan.practice.phases import (
     shut_down,
     spares,
     stocking,
+    stored_water,
     survey,
     teardown,
     water,
@@ -106,6 +107,7 @@ def _leg(move: Draft) -> tuple[Problem, ...]:
     water.add_spare(move)
     unsafe = [] if move.suffix else boarding.add_out(move)
     _from_tank_to_tank(move)
+    stored_water.add_rewarming(move)
     _hold(move)
     spares.add_spares(move)
     _tie_leg(move)

@@ -152,7 +152,7 @@ def _add_mixing(move: Draft) -> None:
     for before, after in zip(batches[1::2], (*batches[2::2], "stand-water"), strict=True):
         move.link(before, after)
     move.link("stand-water", "trim-water")
-    move.heat(move.first_mixing, water_place(move), batches[0], move.id("trim-water"))
+    move.heat(move.first_mixing, water_place(move), batches[0], move.id("stand-water"))
     move.link("wait-gear", batches[1])
 
 
