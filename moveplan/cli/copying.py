@@ -17,6 +17,7 @@ _MOVE = re.compile(r"^\s*(?:dates:\s*\{.*?)?move-(?:day|window):\s*[\"']?(\d{4}-
 _DATE = re.compile(r"(?<![\w-])(\d{4})-(\d\d)-(\d\d)(?![\w-])")
 _INVENTED = re.compile(r"^\s+.*\b(?:phone|email|address|cost|price|value|rate-per|fee|deposit):")
 _PRICES = re.compile(r"^prices:.*\n(?:(?:[ \t]+\S.*|[ \t]*#.*|[ \t]*)\n)*", re.MULTILINE)
+_BESIDE = re.compile(r"^(?:livestock|gear|kinds|prices)-file:[ \t]*[\"']?([^\"'#\n]*[^\"'#\s])", re.MULTILINE)
 _HEAD = re.compile(r"\A(?:#.*\n)+")
 _LEAD = timedelta(weeks=10)
 """From a plan that does not say when it was written to its move: what it takes to prepare one. [-]"""
@@ -35,11 +36,14 @@ class Copied:
         Its lines with prices, telephone numbers and addresses that are somebody else's, counted from 1. [-]
     weeks : int
         By how many weeks its dates were moved. [-]
+    beside : tuple of str
+        Files beside it that it names, such as a table of gear; they belong beside the copy too. [-]
     """
 
     text: str
     invented: tuple[int, ...]
     weeks: int
+    beside: tuple[str, ...] = ()
 
 
 def copied(text: str, today: date, *, plan_id: str, title: str, source: str) -> Copied:
@@ -64,7 +68,7 @@ def copied(text: str, today: date, *, plan_id: str, title: str, source: str) -> 
         lambda _found: f"id: {plan_id}   # names this plan for ever\ntitle: {title}", moved, count=1
     )
     whole = f"# Copied from {source}; its dates were moved {_told(weeks)}.\n{named}"
-    return Copied(whole, tuple(_invented(whole)), weeks)
+    return Copied(whole, tuple(_invented(whole)), weeks, tuple(_BESIDE.findall(whole)))
 
 
 def _told(weeks: int) -> str:

@@ -100,6 +100,7 @@ def new(
     starting.refuse_what_is_there(file, force=force)
     if like:
         made = starting.like_plan(like, given)
+        starting.bring_along(made.beside, like, file.parent)
         starting.write(file, made.text, made.invented)
     else:
         starting.write(file, starting.from_answers(file, given, asking=not no_questions))

@@ -61,6 +61,25 @@ def like_plan(source: str, given: Mapping[str, str]) -> Copied:
     return Copied(with_paces(made.text, paces) if paces else made.text, (), made.weeks)
 
 
+def bring_along(names: Iterable[str], source: str, folder: Path) -> None:
+    """Copy the tables that a plan names, where there are none of these names yet.
+
+    Parameters
+    ----------
+    names : iterable of str
+        As the plan names them. [-]
+    source : str
+        Name of an example, or a plan file. [-]
+    folder : Path
+        Folder of the new plan. [-]
+    """
+    from moveplan.files import read_file, write_files
+
+    source_folder = Path(source).parent if Path(source).is_file() else shipped("examples")
+    found = {folder / name: read_file(source_folder / name) for name in names if not (folder / name).exists()}
+    write_files({path: content for path, content in found.items() if content is not None})
+
+
 def _text_of(path: Path) -> str:
     try:
         return path.read_text("utf-8-sig")

@@ -12,7 +12,6 @@ from moveplan.practice.project import Project
 from moveplan.quantities.keeping.upkeep import Upkeep
 from moveplan.quantities.safe_time.metabolism import mass_g
 from moveplan.scheduling.schedule import Schedule
-from moveplan.science.livestock import kinds
 from moveplan.times import to_local
 
 
@@ -118,5 +117,5 @@ def _add_food(bill: Bill, groups: list[Livestock], boarding: str, name: str, day
 
 
 def _fish_g(groups: list[Livestock]) -> float:
-    fish = [one for one in groups if kinds()[one.kind].group == "fish" and not one.wished]
-    return sum(mass_g(one, kinds()[one.kind]).likely * one.count for one in fish)
+    fish = [one for one in groups if one.traits.group == "fish" and not one.wished]
+    return sum(mass_g(one, one.traits).likely * one.count for one in fish)

@@ -10,7 +10,7 @@ from moveplan.outputs.names import Names
 from moveplan.outputs.outlook import Outlook
 from moveplan.plan.livestock import Livestock
 from moveplan.quantities.containers.vessels import Vessel
-from moveplan.science.livestock import ContainerRule, endangers, kinds
+from moveplan.science.livestock import ContainerRule, endangers
 
 HURTS = (ContainerRule.SPINES, ContainerRule.STINGS, ContainerRule.TOXIN)
 """Rules of animals that a label warns of."""
@@ -92,7 +92,7 @@ def _living(outlook: Outlook, vessels: tuple[Vessel, ...], number: str, several:
     plan, routes = outlook.project.plan, [one.dated.route for one in several]
     animals = {one.id: one for one in plan.livestock}
     own = [animals[route.livestock] for route in routes if route.livestock in animals]
-    rules = {rule for one in own for rule in kinds()[one.kind].container}
+    rules = {rule for one in own for rule in one.traits.container}
     warm = {system.id: system.temperature_c for system in plan.systems}
     worst = min(several, key=lambda one: one.stay.safe.estimate.low)
     return Label(
@@ -122,7 +122,7 @@ def _apart(outlook: Outlook, inside: list[Livestock]) -> tuple[str, ...]:
 
 
 def _harms(one: Livestock, other: Livestock) -> bool:
-    return endangers(kinds()[one.kind], one.size_cm, kinds()[other.kind], other.size_cm)
+    return endangers(one.traits, one.size_cm, other.traits, other.size_cm)
 
 
 def _opened_at(opening: Opening) -> str:

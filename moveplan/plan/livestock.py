@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
+from moveplan.science.livestock import Kind, kinds
+
 
 @dataclass(frozen=True, slots=True)
 class Livestock:
@@ -15,7 +17,7 @@ class Livestock:
     id, name : str
         Identity and what to print. [-]
     kind : str
-        Id of the kind in the table of kinds. [-]
+        Id of the kind. [-]
     count : int
         How many live there now. [-]
     size_cm : float
@@ -38,6 +40,8 @@ class Livestock:
         Not there yet: the keeper wants to add it after the move. [-]
     container : str
         ``tub``, ``pail`` or ``bag`` where the keeper decides what they travel in; empty: it is chosen. [-]
+    own : Kind or None
+        The kind, where it is one of the keeper's own; None: it stands in the table of kinds. [-]
     """
 
     id: str
@@ -54,3 +58,9 @@ class Livestock:
     boarded: str = ""
     wished: bool = False
     container: str = ""
+    own: Kind | None = None
+
+    @property
+    def traits(self) -> Kind:
+        """What is known of the kind: its rules, what it endangers, how it is caught and packed."""
+        return self.own or kinds()[self.kind]

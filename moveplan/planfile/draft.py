@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
 
 from pydantic import ValidationError
 
+from moveplan.planfile.beside.kindsfile import NO_KINDS
 from moveplan.planfile.problems import Fault
 from moveplan.planfile.schema import PlanEntry
 from moveplan.planfile.schema.leaves import is_id
@@ -15,6 +17,7 @@ from moveplan.planfile.shapes import example_at, is_wanted
 from moveplan.planfile.text import Node, composed
 from moveplan.planfile.walk import Location, child, plain, spot
 from moveplan.planfile.wording import worded
+from moveplan.science.livestock import Kind
 
 _JUDGED_AS_A_WHOLE = frozenset({"tank", "after"})
 
@@ -34,12 +37,15 @@ class Draft:
         Time asked for on the command line. [-]
     replaced : frozenset of tuple of str
         Key paths that do not stand for what the keeper wrote. [-]
+    kinds : Mapping of str to Kind
+        Kinds of the keeper's own. [-]
     """
 
     entry: PlanEntry
     root: Node
     now: datetime | None
     replaced: frozenset[tuple[str, ...]] = frozenset()
+    kinds: Mapping[str, Kind] = field(default_factory=dict)
 
     def ids(self, section: str) -> list[str]:
         """Ids of a section as written, whether or not the entries are sound."""
@@ -72,7 +78,9 @@ class Draft:
         return not any(fault.path[: len(path)] == path for path in self.replaced)
 
 
-def drafted(root: Node, now: datetime | None) -> tuple[Draft, list[Fault]]:
+def drafted(
+    root: Node, now: datetime | None, own: Mapping[str, Kind] = NO_KINDS
+) -> tuple[Draft, list[Fault]]:
     """Type every entry.
 
     Parameters
@@ -81,6 +89,8 @@ def drafted(root: Node, now: datetime | None) -> tuple[Draft, list[Fault]]:
         The plan file, lists with ids already turned into mappings. [-]
     now : datetime or None
         Time asked for on the command line. [-]
+    own : Mapping of str to Kind
+        Kinds of the keeper's own. [-]
 
     Returns
     -------
@@ -89,11 +99,11 @@ def drafted(root: Node, now: datetime | None) -> tuple[Draft, list[Fault]]:
     """
     texts = plain(root)
     try:
-        return Draft(PlanEntry.model_validate(texts), root, now), []
+        return Draft(PlanEntry.model_validate(texts), root, now, kinds=own), []
     except ValidationError as error:
         details = error.errors(include_url=False, include_input=False)
     replaced = {path for detail in details for path in _mend(texts, detail["loc"])}
-    return Draft(_sound(texts), root, now, frozenset(replaced)), list(worded(root, details))
+    return Draft(_sound(texts), root, now, frozenset(replaced), own), list(worded(root, details))
 
 
 def _sound(texts: dict[str, Any]) -> PlanEntry:

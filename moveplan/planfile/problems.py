@@ -24,12 +24,15 @@ class Fault:
         Key path with the keeper's ids. [-]
     message, remedy : str
         What is wrong; how to mend it, empty where nothing is known that would help. [-]
+    file : str
+        File beside the plan to which the line belongs; empty: the plan itself. [-]
     """
 
     line: int
     path: tuple[str, ...]
     message: str
     remedy: str = ""
+    file: str = ""
 
 
 class ContradictionError(PlanFileError):
@@ -52,9 +55,9 @@ def plan_file_error(faults: Iterable[Fault], file_name: str) -> PlanFileError:
     file_name : str
         The plan file as the keeper named it. [-]
     """
-    ordered = sorted(set(faults), key=lambda fault: (fault.line, fault.path, fault.message))
+    ordered = sorted(set(faults), key=lambda fault: (fault.file, fault.line, fault.path, fault.message))
     problems = [
-        Problem(fault.message, where(file_name, fault.line, ".".join(fault.path)), fault.remedy)
+        Problem(fault.message, where(fault.file or file_name, fault.line, ".".join(fault.path)), fault.remedy)
         for fault in ordered[:MOST_SHOWN]
     ]
     more = len(ordered) - len(problems)

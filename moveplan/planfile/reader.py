@@ -2,22 +2,25 @@
 
 from __future__ import annotations
 
-import stat
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
 from moveplan.plan.move import Plan
+from moveplan.planfile.beside.content import content_of, named_file
+from moveplan.planfile.beside.kindsfile import own_kinds
+from moveplan.planfile.beside.pricefile import prices_in
+from moveplan.planfile.beside.tables import add_tables
 from moveplan.planfile.changed import apply_changes
 from moveplan.planfile.crosschecks import crosschecked
 from moveplan.planfile.draft import Draft, drafted
 from moveplan.planfile.fill import filled
-from moveplan.planfile.pricefile import prices_in
 from moveplan.planfile.problems import ContradictionError, Fault, plan_file_error
 from moveplan.planfile.sections import by_id
 from moveplan.planfile.shifted import step_of
-from moveplan.planfile.text import MOST_BYTES, UnreadableError, composed, decoded
+from moveplan.planfile.text import Node, UnreadableError, composed, decoded
+from moveplan.planfile.walk import spot
 
 
 def read_plan(
@@ -55,7 +58,7 @@ def read_plan(
         Where the changes can be read, and do not go with the rest of the plan.
     """
     try:
-        content = _content(path)
+        content = content_of(path)
     except UnreadableError as error:
         raise plan_file_error(error.faults, str(path)) from None
     return plan_of(content, path, now, changes, usual)
@@ -93,31 +96,27 @@ def plan_of(
     except UnreadableError as error:
         raise plan_file_error(error.faults, str(path)) from None
     faults += by_id(root)
+    wrong, guesses = add_tables(root, path.parent)
+    own, more = own_kinds(root, path.parent)
+    faults += wrong + more
     known = _assumed(content, path, now, changes) | dict(usual or {})
     faults += apply_changes(root, changes, known)
-    draft, more = drafted(root, now)
+    draft, more = drafted(root, now, own)
     faults += more
     if changes and not faults:
         _without_contradiction(draft, path)
     faults += crosschecked(draft)
-    price_file = path.parent / (draft.entry.prices_file or "")
-    prices, unread = _prices_content(draft, price_file)
-    faults += unread
+    prices = named_file(root, "prices-file", "price", path.parent, faults)
     if faults:
-        raise plan_file_error(faults, str(path))
+        raise plan_file_error((_in_its_file(root, fault) for fault in faults), str(path))
     plan = filled(draft, path.name)
-    return plan if prices is None else _priced(plan, prices, price_file)
+    plan = replace(plan, assumptions=(*plan.assumptions, *guesses))
+    return plan if prices is None else _priced(plan, prices[1], Path(prices[0]))
 
 
-def _prices_content(draft: Draft, path: Path) -> tuple[bytes | None, list[Fault]]:
-    """Take in the price file that the plan names; None where it names none."""
-    if draft.entry.prices_file is None:
-        return None, []
-    key = "prices-file"
-    try:
-        return _content(path, "price"), []
-    except UnreadableError as error:
-        return None, [Fault(draft.line(key), (key,), one.message, one.remedy) for one in error.faults]
+def _in_its_file(root: Node, fault: Fault) -> Fault:
+    """Say to which file beside the plan a fault belongs, where what it is about stands in one."""
+    return fault if fault.file else replace(fault, file=spot(root, fault.path)[0].file)
 
 
 def _priced(plan: Plan, content: bytes, path: Path) -> Plan:
@@ -140,20 +139,3 @@ def _without_contradiction(draft: Draft, path: Path) -> None:
     if faults:
         error = plan_file_error(faults, str(path))
         raise ContradictionError(error.problems, error.file_name)
-
-
-def _content(path: Path, what: str = "plan") -> bytes:
-    try:
-        if not stat.S_ISREG(path.stat().st_mode):
-            raise UnreadableError([Fault(0, (), "this is not a plain file", f"name a {what} file")])
-        with path.open("rb") as file:
-            return file.read(MOST_BYTES + 1)
-    except FileNotFoundError:
-        raise UnreadableError(
-            [Fault(0, (), "there is no such file", "look at the name and the folder")]
-        ) from None
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or str(error)
-        raise UnreadableError(
-            [Fault(0, (), f"the file cannot be read ({reason})", "look at its permissions")]
-        ) from None

@@ -41,12 +41,15 @@ class Node:
         Whether it is written in braces or brackets. [-]
     broken : set of str
         Keys that a fault was already reported for. [-]
+    file : str
+        File beside the plan in which it stands; empty: the plan itself. [-]
     """
 
     line: int
     value: str | dict[str, Node] | list[Node]
     flow: bool = False
     broken: set[str] = field(default_factory=set)
+    file: str = ""
 
 
 @dataclass(slots=True)

@@ -39,13 +39,15 @@ def plain(node: Node) -> Any:
 
 
 def key_lines(root: Node) -> dict[str, int]:
-    """Map every key path with the keeper's ids to its line; positions in plain lists are left out."""
+    """Map every key path with the keeper's ids to its line in the plan; positions in plain lists are left out."""
     lines: dict[str, int] = {}
     todo: list[tuple[str, Node]] = [("", root)]
     while todo:
         path, node = todo.pop()
         if isinstance(node.value, dict):
             for key, inner in node.value.items():
+                if inner.file:
+                    continue
                 longer = f"{path}.{key}" if path else key
                 lines.setdefault(longer, inner.line)
                 todo.append((longer, inner))

@@ -54,6 +54,10 @@ def _one(root: Node, detail: Any, misspelt: Iterable[tuple[tuple[str, ...], str]
 
 def missing_key(holder: Node, path: tuple[str, ...], name: str, example: str) -> Fault:
     """Word a key that is not there; points at the block that lacks it."""
+    if holder.file:
+        return Fault(
+            holder.line, path, f"{name} is missing", f'fill in the column "{name}", for example "{example}"'
+        )
     line = f'"{name}: {example}"'
     if not path:
         return Fault(0, path, f"{name} is missing", f"add a line such as {line}")

@@ -26,7 +26,7 @@ from moveplan.quantities.leg.numbered import companies
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.remarks import DEEP_SAND_M
 from moveplan.quantities.trade_groups import FISH
-from moveplan.science.livestock import Kind, kinds
+from moveplan.science.livestock import Kind
 from moveplan.times import MINUTES_A_DAY, local_day
 
 
@@ -263,8 +263,8 @@ class Brief:
 
     def kinds_in(self, system: SystemFacts | None) -> tuple[Kind, ...]:
         """List the kinds of animals of a system, or of all of them."""
-        own = (one.kind for one in self.plan.livestock if system is None or one.system == system.system.id)
-        return tuple(kinds()[kind] for kind in dict.fromkeys(own))
+        own = (one.traits for one in self.plan.livestock if system is None or one.system == system.system.id)
+        return tuple({kind.id: kind for kind in own}.values())
 
     def warmest_c(self) -> float:
         """Temperature of the warmest system. [°C]."""

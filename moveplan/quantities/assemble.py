@@ -58,7 +58,6 @@ from moveplan.quantities.water.pouring import water_flow
 from moveplan.quantities.water.ramps import Ramp, ramp_of
 from moveplan.quantities.water.supply import Supply, short_of, supply_of
 from moveplan.quantities.water.volumes import SOAKED_ROCK, masses, volumes
-from moveplan.science.livestock import kinds
 
 
 @dataclass(frozen=True, slots=True)
@@ -318,9 +317,8 @@ def _ramp(
 
 
 def _travellers(plan: Plan, system: System) -> tuple[Travellers, ...]:
-    table = kinds()
     return tuple(
-        Travellers(group, table[group.kind], staying)
+        Travellers(group, group.traits, staying)
         for group in plan.livestock
         if group.system == system.id
         and not group.wished

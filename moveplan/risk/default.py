@@ -16,7 +16,6 @@ from moveplan.risk.summary import Measure, RegisterEntry
 from moveplan.risk.units import chance_of_any, units_of
 from moveplan.risk.words import measure_words, risk_words
 from moveplan.scheduling.schedule import Schedule
-from moveplan.science.livestock import kinds
 
 CENT = Decimal("0.01")
 
@@ -109,8 +108,7 @@ def _fits(project: Project, row: Mapping[str, Any], tasks: tuple[str, ...]) -> b
 
 
 def _of_groups(project: Project, names: Sequence[str]) -> list[tuple[Livestock, int]]:
-    known = kinds()
-    return [(group, count) for group, count in travelling(project) if known[group.kind].group in names]
+    return [(group, count) for group, count in travelling(project) if group.traits.group in names]
 
 
 def _entry(

@@ -6,7 +6,6 @@ from collections.abc import Callable, Mapping, Sequence
 
 from moveplan.practice.project import Project
 from moveplan.quantities.containers.vessels import Use
-from moveplan.science.livestock import kinds
 
 PUMP = "air-pump"
 """Kind of gear that fails by its number. [-]"""
@@ -54,7 +53,7 @@ def _tanks(project: Project, tasks: Sequence[str]) -> int:
 
 
 def _fish(project: Project, _tasks: Sequence[str]) -> int:
-    fish = {group.id for group in project.plan.livestock if kinds()[group.kind].group == "fish"}
+    fish = {group.id for group in project.plan.livestock if group.traits.group == "fish"}
     return sum(route.count for route in project.routes if route.livestock in fish)
 
 

@@ -159,12 +159,32 @@ def kinds() -> Mapping[str, Kind]:
     >>> kinds()["yellow-tang"].scientific
     'Zebrasoma flavescens'
     """
+    return MappingProxyType({key: kind_of(key, row) for key, row in table("livestock")["kinds"].items()})
+
+
+def kind_of(key: str, row: Mapping[str, Any]) -> Kind:
+    """Complete a row of the table of kinds, or one of the same form; a group fills in what the row does not say.
+
+    Parameters
+    ----------
+    key : str
+        Id of the kind. [-]
+    row : Mapping
+        Sound values by the keys of data/livestock.toml: ``group``, ``name``, ``scientific``, ``aliases`` and
+        ``length_cm`` at least. [-]
+
+    Returns
+    -------
+    Kind
+        The kind. [-]
+
+    Examples
+    --------
+    >>> kind_of("sand-perch", row_like("goby") | {"name": "sand perch", "length_cm": 12.0}).length_cm
+    12.0
+    """
     data = table("livestock")
-    return MappingProxyType({key: _kind(key, row, data) for key, row in data["kinds"].items()})
-
-
-def _kind(key: str, row: dict[str, Any], data: dict[str, Any]) -> Kind:
-    merged = {**data["groups"][row["group"]], **row}
+    merged: dict[str, Any] = {**data["groups"][row["group"]], **row}
     shape = data["shapes"][merged.pop("shape")]
     return Kind(
         id=key,
@@ -181,13 +201,39 @@ def _kind(key: str, row: dict[str, Any], data: dict[str, Any]) -> Kind:
     )
 
 
-def kind_named(text: str) -> Kind:
+def row_like(kind: str) -> dict[str, Any]:
+    """Give what the table says of a kind, without its names, for another kind that is like it.
+
+    Parameters
+    ----------
+    kind : str
+        Id of a kind of the table. [-]
+
+    >>> row_like("yellow-tang")["feeding"]
+    'grazer'
+    """
+    return {**table("livestock")["kinds"][kind], "scientific": "", "aliases": []}
+
+
+def groups() -> tuple[str, ...]:
+    """Names of the trade groups, such as ``fish``."""
+    return tuple(table("livestock")["groups"])
+
+
+def shapes() -> tuple[str, ...]:
+    """Names of the body shapes, each with a rule for mass."""
+    return tuple(table("livestock")["shapes"])
+
+
+def kind_named(text: str, own: Mapping[str, Kind] = MappingProxyType({})) -> Kind:
     """Find a kind by id, name, scientific name or alias, in singular or plural, in any case.
 
     Parameters
     ----------
     text : str
         What a keeper would write. [-]
+    own : Mapping of str to Kind
+        Kinds of the keeper's own by id; they come before those of the table. [-]
 
     Returns
     -------
@@ -210,30 +256,35 @@ def kind_named(text: str) -> Kind:
     >>> kind_named("chromiss").id
     'chromis'
     """
-    index = _index()
+    index = {**_index(), **_names_of(own)}
     for candidate in _singulars(_plain(text)):
         if candidate in index:
-            return kinds()[index[candidate]]
-    raise UnknownKindError(text, _nearest(_plain(text)))
+            return index[candidate]
+    raise UnknownKindError(text, _nearest(_plain(text), index))
 
 
 _LEAST_PART = 3
 """Shorter words stand in too many names. [letters]"""
 
 
-def _nearest(plain: str) -> tuple[str, ...]:
-    close = difflib.get_close_matches(plain, list(_index()), n=6, cutoff=0.75)
+def _nearest(plain: str, index: Mapping[str, Kind]) -> tuple[str, ...]:
+    close = difflib.get_close_matches(plain, list(index), n=6, cutoff=0.75)
     parts = [part for part in _singulars(plain) if len(part) >= _LEAST_PART]
-    close = close or [name for name in _index() if any(part in name for part in parts)]
-    return tuple(dict.fromkeys(kinds()[_index()[name]].name for name in close))[:3]
+    close = close or [name for name in index if any(part in name for part in parts)]
+    return tuple(dict.fromkeys(index[name].name for name in close))[:3]
 
 
 @cache
-def _index() -> Mapping[str, str]:
-    found: dict[str, str] = {}
-    for kind in kinds().values():
-        for name in (kind.id, kind.name, kind.scientific, *kind.aliases):
-            found.setdefault(_plain(name), kind.id)
+def _index() -> Mapping[str, Kind]:
+    return _names_of(kinds())
+
+
+def _names_of(known: Mapping[str, Kind]) -> dict[str, Kind]:
+    """Every name by which a kind goes, the first that has it."""
+    found: dict[str, Kind] = {}
+    for kind in known.values():
+        for name in filter(None, (kind.id, kind.name, kind.scientific, *kind.aliases)):
+            found.setdefault(_plain(name), kind)
     return found
 
 

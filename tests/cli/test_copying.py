@@ -10,6 +10,7 @@ from typer.testing import CliRunner
 
 from moveplan.cli.app import app
 from moveplan.cli.copying import copied
+from moveplan.cli.shipped import shipped
 from moveplan.cli.starting import like_plan
 from moveplan.journal.store import append
 from tests.journal.builders import PLAN_ID, accepted, plan_file
@@ -50,3 +51,19 @@ def test_a_plan_without_the_day_it_was_written_gets_time_to_prepare() -> None:
     day = date.fromisoformat(made.text.partition("move-day: ")[2][:10])
     assert timedelta(weeks=10) <= day - date(2027, 1, 4) < timedelta(weeks=11)
     assert day.weekday() == date(2020, 6, 6).weekday()
+
+
+def test_tables_that_a_plan_names_go_along(tmp_path: Path) -> None:
+    plan = tmp_path / "mine" / "firm.yaml"
+    plan.parent.mkdir()
+    for force in ((), ("--force",)):
+        found = CliRunner().invoke(app, ["new", str(plan), "--like", "service_firm_office_tank", *force])
+        assert found.exit_code == 0, found.output
+    table = plan.with_name("service_firm_gear.csv")
+    assert table.read_bytes() == (shipped("examples") / table.name).read_bytes()
+    table.write_text("id,kind,count,volume\ntubs,tub,50,70 l\n", "utf-8")
+    found = CliRunner().invoke(
+        app, ["new", str(plan), "--like", "service_firm_office_tank", "--force", "--title", "Again"]
+    )
+    assert found.exit_code == 0, found.output
+    assert "70 l" in table.read_text("utf-8")

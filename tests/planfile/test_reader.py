@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import UTC, date, datetime
@@ -48,9 +49,16 @@ def read(tmp_path: Path) -> Reader:
     def reading(text: str) -> Plan:
         file = tmp_path / "plan.yaml"
         file.write_text(text, "utf-8")
+        put_tables_beside(file)
         return read_plan(file, NOW)
 
     return reading
+
+
+def put_tables_beside(plan: Path) -> None:
+    """Copy the tables that an example may name."""
+    for table in EXAMPLES.glob("*.csv"):
+        shutil.copy(table, plan.parent)
 
 
 def minute(text: str) -> int:
@@ -392,6 +400,7 @@ def read_content(content: dict[str, Any]) -> Plan:
     with TemporaryDirectory() as folder:
         file = Path(folder) / "plan.yaml"
         file.write_text(yaml.safe_dump(content, sort_keys=False, default_style='"', width=1000), "utf-8")
+        put_tables_beside(file)
         return read_plan(file, NOW)
 
 

@@ -20,7 +20,7 @@ def kinds_are_known(draft: Draft) -> Iterator[Fault]:
 
     for animal_id, animals in draft.entry.livestock.items():
         try:
-            kind_named(animals.kind[:80])
+            kind_named(animals.kind[:80], draft.kinds)
         except UnknownKindError as error:
             names = " or ".join(f'"{name}"' for name in error.nearest)
             remedy = f"did you mean {names}?" if names else f"write a kind such as {', '.join(_GENERAL)}"

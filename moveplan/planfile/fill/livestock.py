@@ -17,7 +17,9 @@ from moveplan.units import show_number
 _CORALS = frozenset({"soft-coral", "lps-coral", "sps-coral", "zoanthid", "gorgonian", "anemone"})
 
 
-def livestock(entries: Mapping[str, LivestockEntry], home: str, notes: Notes) -> tuple[Livestock, ...]:
+def livestock(
+    entries: Mapping[str, LivestockEntry], home: str, notes: Notes, own: Mapping[str, Kind]
+) -> tuple[Livestock, ...]:
     """Complete every group of animals.
 
     Parameters
@@ -28,12 +30,16 @@ def livestock(entries: Mapping[str, LivestockEntry], home: str, notes: Notes) ->
         Id of the system they live in unless the plan says otherwise. [-]
     notes : Notes
         Where assumptions are listed. [-]
+    own : Mapping of str to Kind
+        Kinds of the keeper's own. [-]
     """
-    return tuple(_animals(animal_id, entry, home, notes) for animal_id, entry in entries.items())
+    return tuple(_animals(animal_id, entry, home, notes, own) for animal_id, entry in entries.items())
 
 
-def _animals(animal_id: str, entry: LivestockEntry, home: str, notes: Notes) -> Livestock:
-    key, kind = f"livestock.{animal_id}", kind_named(entry.kind)
+def _animals(
+    animal_id: str, entry: LivestockEntry, home: str, notes: Notes, own: Mapping[str, Kind]
+) -> Livestock:
+    key, kind = f"livestock.{animal_id}", kind_named(entry.kind, own)
     size = Usual(f"{show_number(kind.length_cm)} cm", f"usual size of a {kind.name} in a home tank")
     temperament = Usual(str(kind.temperament), f"usual for a {kind.name}")
     return Livestock(
@@ -51,6 +57,7 @@ def _animals(animal_id: str, entry: LivestockEntry, home: str, notes: Notes) -> 
         boarded=entry.boarded or "",
         wished=bool(entry.wished),
         container=entry.container or "",
+        own=own.get(kind.id),
     )
 
 

@@ -80,7 +80,7 @@ def _plan(draft: Draft, top: Head, notes: Notes) -> Plan:
         places=places(_rows(entry.places), top.country, around, notes),
         drives=drives(_rows(entry.places), entry.drives or (), top.units, notes),
         systems=systems(_rows(entry.systems), homes, notes),
-        livestock=livestock(_rows(entry.livestock), next(iter(_rows(entry.systems)), ""), notes),
+        livestock=livestock(_rows(entry.livestock), next(iter(_rows(entry.systems)), ""), notes, draft.kinds),
         people=people(_people(entry, own, notes), own, notes),
         vehicles=vehicles(_vehicles(entry, top.purpose, notes), top.zone, around, notes),
         water_making=None

@@ -167,6 +167,13 @@ class PlanEntry(Entry):
     livestock: Section[LivestockEntry] | None = Field(
         None, description="Animals by kind.", examples=["{clowns: {kind: clownfish, count: 2, size: 7 cm}}"]
     )
+    livestock_file: Annotated[str, Text("animals.csv")] | None = Field(
+        None,
+        description="A table of animals beside the plan, CSV; its first row names keys of an entry of livestock.",
+    )
+    kinds_file: Annotated[str, Text("kinds.toml")] | None = Field(
+        None, description="A file of your own kinds of animals beside the plan, TOML."
+    )
     people: Section[HelperEntry] | None = Field(
         None,
         description="Who takes part; the first is the keeper.",
@@ -182,6 +189,10 @@ class PlanEntry(Entry):
         None,
         description="Containers, heaters, pumps.",
         examples=["{tubs: {kind: tub, count: 10, volume: 60 l}}"],
+    )
+    gear_file: Annotated[str, Text("gear.csv")] | None = Field(
+        None,
+        description="A table of gear beside the plan, CSV; its first row names keys of an entry of gear.",
     )
     prices: Section[PricePerUnit] | None = Field(
         None, description="Prices by item of the price book.", examples=["{salt: 3.20 per kg}"]

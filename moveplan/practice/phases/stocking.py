@@ -12,7 +12,7 @@ from moveplan.practice.phases.ripening import cycle_for
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.keeping.filter_load import ammonia_load
 from moveplan.quantities.keeping.stocking import Wave, balance_of, waves_of
-from moveplan.science.livestock import endangers, kinds
+from moveplan.science.livestock import endangers
 
 LOOK_FOR_WEEKS = 5
 """Quarantine of a newcomer; 30 days at least, common practice, no source. [week]"""
@@ -111,8 +111,8 @@ def _judge_company(move: Draft, there: Groups, wished: Groups) -> None:
     for new, _ in wished:
         for old, _ in there:
             for hunter, prey in ((new, old), (old, new)):
-                if kinds()[hunter.kind].temperament == "predator" and endangers(
-                    kinds()[hunter.kind], hunter.size_cm, kinds()[prey.kind], prey.size_cm
+                if hunter.traits.temperament == "predator" and endangers(
+                    hunter.traits, hunter.size_cm, prey.traits, prey.size_cm
                 ):
                     move.unsafe.append(_no_place(move, hunter, prey, new))
 

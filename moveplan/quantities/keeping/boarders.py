@@ -21,7 +21,6 @@ from moveplan.quantities.safe_time.metabolism import mass_g
 from moveplan.quantities.safe_time.verdicts import Judge
 from moveplan.quantities.trade_groups import CORALS, FISH
 from moveplan.quantities.water.amounts import making_of, mixed_of
-from moveplan.science.livestock import kinds
 
 Boarders = tuple[tuple[Boarding, tuple[GroupFacts, ...]], ...]
 """Boarding places, each with the groups that wait there."""
@@ -43,9 +42,9 @@ def boarders_of(plan: Plan, origin: str) -> Boarders:
 
 def _groups(plan: Plan, boarding: Boarding, origin: str) -> tuple[GroupFacts, ...]:
     """List the groups that wait at a boarding place, with their containers for the way."""
-    table, policy, means = kinds(), Policy(plan.policy), means_of(plan)
+    policy, means = Policy(plan.policy), means_of(plan)
     groups = tuple(
-        Travellers(group, table[group.kind], staying)
+        Travellers(group, group.traits, staying)
         for group in plan.livestock
         if group.boarded == boarding.id
         and not group.wished

@@ -10,7 +10,6 @@ from moveplan.plan.systems import System
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.trade_groups import CORALS
 from moveplan.science.gas import pressure_at_altitude_kpa
-from moveplan.science.livestock import kinds
 from moveplan.science.oxygen_limits import oxygen_gate_mg_l, oxygen_limit_mg_l
 
 
@@ -48,7 +47,7 @@ def entry_of(plan: Plan, system: System, place: Place) -> Entry:
         Where it stands. [-]
     """
     policy = Policy(plan.policy)
-    corals = any(kinds()[one.kind].group in CORALS for one in plan.livestock if one.system == system.id)
+    corals = any(one.traits.group in CORALS for one in plan.livestock if one.system == system.id)
     water = (system.temperature_c, system.salinity_psu)
     air_kpa = float(pressure_at_altitude_kpa(place.altitude_m))
     shares = (policy["gate_oxygen_local_share"], policy["gate_oxygen_share"])

@@ -10,7 +10,6 @@ from moveplan.plan.livestock import Livestock
 from moveplan.quantities.facts import GroupFacts
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.safe_time.metabolism import mass_g
-from moveplan.science.livestock import kinds
 
 LARGE_G = 100.0
 """A predator of more has eaten large prey, which stays in it for more than a day; assumed. [g]"""
@@ -79,7 +78,7 @@ def feeder_of(group: Livestock, policy: Policy) -> Feeder:
     policy : Policy
         Below which mass a fish is small. [-]
     """
-    mass = mass_g(group, kinds()[group.kind]).likely
+    mass = mass_g(group, group.traits).likely
     if group.temperament == "predator" and mass > LARGE_G:
         return Feeder.LARGE
     return Feeder.SMALL if group.kind in CONTINUOUS or mass < policy["fast_small_mass"] else Feeder.ORDINARY

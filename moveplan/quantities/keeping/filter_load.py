@@ -10,7 +10,6 @@ from moveplan.plan.systems import System
 from moveplan.quantities.durations import surface_m2
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.safe_time.metabolism import NOTHING, Breathing, breathing
-from moveplan.science.livestock import kinds
 from moveplan.science.nitrification import ammonia_from_feed_g_n_day, live_rock_removal_mg_n_day
 from moveplan.units import show_rounded
 
@@ -40,7 +39,7 @@ def animals_load(groups: Iterable[tuple[Livestock, int]], temperature_c: float, 
     fed = policy["ammonia_quotient_fed"] / policy["ammonia_quotient_fasted"]
     calm = policy["stress_calm"] / policy["stress_transport"]
     for group, count in groups:
-        kind = kinds()[group.kind]
+        kind = group.traits
         one = breathing(group, kind, count, temperature_c, policy)
         ammonia = calm * one.ammonia_mg_n_h * (fed if kind.group == "fish" else 1.0)
         total = total.plus(Breathing(calm * one.oxygen_mg_h, ammonia, one.biomass_g))

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from moveplan.plan.livestock import Livestock
 from moveplan.plan.move import Plan
 from moveplan.quantities.policy import Policy
-from moveplan.science.livestock import kinds
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +32,7 @@ def fish_alone(groups: Iterable[Livestock]) -> bool:
     groups : iterable of Livestock
         Who is there, or comes; nobody is not fish alone. [-]
     """
-    found = {kinds()[group.kind].group for group in groups}
+    found = {group.traits.group for group in groups}
     return found == {"fish"}
 
 

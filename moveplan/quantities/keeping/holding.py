@@ -13,7 +13,7 @@ from moveplan.quantities.keeping.filter_load import ammonia_load, removal
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.safe_time.metabolism import mass_g
 from moveplan.quantities.trade_groups import CORALS
-from moveplan.science.livestock import SMALL_FISH, endangers, kinds
+from moveplan.science.livestock import SMALL_FISH, endangers
 
 LITRES_A_CM = 2.0
 """Least water for a centimetre of fish: 10 l for a fish of 5 cm; policy. [l/cm]"""
@@ -79,9 +79,9 @@ def fish_water_l(groups: Groups, policy: Policy) -> Estimate:
     Estimate
         [l]
     """
-    fish = [(group, count) for group, count in groups if kinds()[group.kind].group == "fish"]
+    fish = [(group, count) for group, count in groups if group.traits.group == "fish"]
     spare = 1 + policy["holding_spare_volume"]
-    masses = [(mass_g(group, kinds()[group.kind]), count) for group, count in fish]
+    masses = [(mass_g(group, group.traits), count) for group, count in fish]
     by_length = LITRES_A_CM * sum(group.size_cm * count for group, count in fish)
     low, likely, high = (
         max(by_length, spare / policy["holding_density"] * sum(getattr(mass, end) * n for mass, n in masses))
@@ -102,7 +102,7 @@ def fish_water_l(groups: Groups, policy: Policy) -> Estimate:
 
 def rack_m2(groups: Groups) -> float:
     """Floor that corals need on a rack, so that none touches another. [m²]."""
-    corals = [(group, count) for group, count in groups if kinds()[group.kind].group in CORALS]
+    corals = [(group, count) for group, count in groups if group.traits.group in CORALS]
     return sum(count * (group.size_cm / 100 + SPACING_M) ** 2 for group, count in corals) / RACKED
 
 
@@ -155,11 +155,11 @@ def _too_many(groups: Groups, litres: float, rack: float, policy: Policy) -> tup
         return tuple((group, count) for group, count in groups if group.id not in gone)
 
     heaviest = sorted(
-        (one for one in groups if kinds()[one[0].kind].group == "fish"),
+        (one for one in groups if one[0].traits.group == "fish"),
         key=lambda one: (-one[0].size_cm, one[0].id),
     )
     widest = sorted(
-        (one for one in groups if kinds()[one[0].kind].group in CORALS),
+        (one for one in groups if one[0].traits.group in CORALS),
         key=lambda one: (-one[0].size_cm, one[0].id),
     )
     for group, _ in heaviest:
@@ -178,8 +178,8 @@ def _enemies(groups: Groups) -> tuple[tuple[str, str], ...]:
         for one, _ in groups
         for other, _ in groups
         if one is not other
-        and (one.temperament == "predator" or SMALL_FISH in kinds()[one.kind].endangers)
-        and endangers(kinds()[one.kind], one.size_cm, kinds()[other.kind], other.size_cm)
+        and (one.temperament == "predator" or SMALL_FISH in one.traits.endangers)
+        and endangers(one.traits, one.size_cm, other.traits, other.size_cm)
     )
 
 

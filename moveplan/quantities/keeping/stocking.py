@@ -10,7 +10,6 @@ from moveplan.plan.systems import System
 from moveplan.quantities.keeping.cycle import step_time
 from moveplan.quantities.keeping.filter_load import ammonia_load, animals_load, removal
 from moveplan.quantities.policy import Policy
-from moveplan.science.livestock import kinds
 from moveplan.times import MINUTES_A_DAY
 
 LARGEST_FACTOR, LARGEST_LOAD = 5.0, 1.5
@@ -60,7 +59,7 @@ def order_in(groups: tuple[tuple[Livestock, int], ...]) -> tuple[tuple[Livestock
 
     def key(one: tuple[Livestock, int]) -> tuple[int, int, float]:
         group = one[0]
-        kind = kinds()[group.kind]
+        kind = group.traits
         return (_step_of(kind.group), RANK[group.temperament], group.size_cm)
 
     return tuple(sorted(groups, key=key))
@@ -130,9 +129,9 @@ def balance_of(system: System, groups: tuple[tuple[Livestock, int], ...], policy
 
 def _apart(before: Livestock, after: Livestock) -> bool:
     """Whether a group waits for the next wave whatever the load: fish for the rest, fighters for the peaceful."""
-    first_fish = kinds()[after.kind].group == "fish" != kinds()[before.kind].group
+    first_fish = after.traits.group == "fish" != before.traits.group
     first_fighter = RANK[after.temperament] >= RANK["territorial"] > RANK[before.temperament]
-    return first_fish or (first_fighter and kinds()[after.kind].group == "fish")
+    return first_fish or (first_fighter and after.traits.group == "fish")
 
 
 def _own_load(system: System, group: Livestock, count: int, policy: Policy) -> float:

@@ -6,24 +6,20 @@ and is not read. What the plan itself says under ``prices:`` comes before what s
 
 from __future__ import annotations
 
-import re
-import tomllib
 from collections.abc import Iterator, Mapping
-from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
 from moveplan.plan.supplies import Price
+from moveplan.planfile.beside.tomltable import toml_table
 from moveplan.planfile.problems import Fault, nearest, plan_file_error, where
 from moveplan.planfile.schema.money import Money, PriceLeaf
 from moveplan.planfile.schema.refusals import RefusedError
-from moveplan.planfile.text import UnreadableError, decoded
+from moveplan.planfile.text import UnreadableError
 from moveplan.units import quoted
 
 _KEYS = ("amount", "unit", "group")
-_PLACE = re.compile(r" \(at line (\d+), column \d+\)$| \(at end of document\)$")
 _SAMPLE = 'write for example three lines: [salt], amount = 3.20, unit = "kg"'
-_LINE = re.compile(r"\s*\[\s*(?P<table>[^\]]*?)\s*\]|\s*(?P<key>[^=\[\]#\s]+)\s*=")
 
 
 def prices_in(content: bytes, path: Path, currency: str) -> tuple[Price, ...]:
@@ -44,16 +40,13 @@ def prices_in(content: bytes, path: Path, currency: str) -> tuple[Price, ...]:
         With every problem of the file.
     """
     try:
-        text = decoded(content)
-        table = tomllib.loads(text, parse_float=Decimal)
+        table = toml_table(content, _SAMPLE)
     except UnreadableError as error:
         raise plan_file_error(error.faults, str(path)) from None
-    except (tomllib.TOMLDecodeError, RecursionError) as error:
-        raise plan_file_error([_not_toml(error)], str(path)) from None
-    lines = _lines(text)
+    lines = table.lines
     faults: list[Fault] = []
     found: list[Price] = []
-    for item, row in table.items():
+    for item, row in table.rows.items():
         wrong = list(_shape_faults(item, row, lines))
         money = None if wrong else _money(item, row, lines, currency, wrong)
         faults += wrong
@@ -63,31 +56,6 @@ def prices_in(content: bytes, path: Path, currency: str) -> tuple[Price, ...]:
     if faults:
         raise plan_file_error(faults, str(path))
     return tuple(found)
-
-
-def _not_toml(error: Exception) -> Fault:
-    message = str(error)
-    place = _PLACE.search(message)
-    line = int(place[1]) if place and place[1] else 0
-    why = message[: place.start()] if place else message
-    return Fault(line, (), f"this is not TOML: {why[:1].lower()}{why[1:]}", _SAMPLE)
-
-
-def _lines(text: str) -> Mapping[tuple[str, ...], int]:
-    """Find the lines of items and of their keys, as far as they are written in the plain way."""
-    lines: dict[tuple[str, ...], int] = {}
-    item = ""
-    for number, line in enumerate(text.splitlines(), 1):
-        found = _LINE.match(line)
-        if found is None:
-            continue
-        if found["table"] is not None:
-            item = found["table"].strip("\"'")
-            lines.setdefault((item,), number)
-        else:
-            key = found["key"].strip("\"'")
-            lines.setdefault((item, key) if item else (key,), number)
-    return lines
 
 
 def _shape_faults(item: str, row: Any, lines: Mapping[tuple[str, ...], int]) -> Iterator[Fault]:
