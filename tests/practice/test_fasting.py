@@ -19,7 +19,7 @@ MOVED = ("house_move", "house_move_with_gap", "house_move_into_larger_tank", "se
 
 @pytest.mark.parametrize("name", MOVED)
 def test_every_fast_lies_inside_its_window_with_room_on_both_sides(name: str) -> None:
-    """A tenth of the window: 1.6 h of 20 to 36 h, 1.2 h of 12 to 24 h; at most 60 h, and 48 h, from meal to meal, 2.4 h inside."""
+    """A tenth of the window: 1.6 h of 20 to 36 h, 1.2 h of 12 to 24 h; from meal to meal 60 and 48 h, less 2.4 h."""
     found, schedule = scheduled(name)
     assert found.meals
     for meals in found.meals:
