@@ -30,7 +30,7 @@ from moveplan.quantities.leg.lading import gear_of
 from moveplan.quantities.leg.mixing import Mixing, mixing_of, water_place
 from moveplan.quantities.leg.refill import curing_water
 from moveplan.quantities.trade_groups import CORALS
-from moveplan.quantities.water.amounts import making_of, mixed_of
+from moveplan.quantities.water.amounts import making_for, making_of, mixed_of
 
 MOVING_DAY, SECOND_DAY = "moving-day", "moving-in-day"
 _DAYS = (MOVING_DAY, SECOND_DAY)
@@ -149,10 +149,15 @@ class Draft(Brief):
 
     def reserve_salt(self) -> tuple[float, float]:
         """Salt water as much as all spare water once more, and dry mix for it that is at hand on arrival. [l], [kg]."""
-        making, systems = making_of(self.plan), self._at_home()
+        making = making_of(self.plan)
+        systems = () if self.ready_mixed(self.final) else self._at_home()
         rows = [(one.rebuilt, one.water.spare.likely) for one in systems]
         salt = sum(mixed_of(system, litres, making)[1].likely for system, litres in rows)
         return sum(litres for _, litres in rows), salt
+
+    def ready_mixed(self, facts: Facts) -> bool:
+        """Whether the salt water of a leg is bought from a shop that mixes it."""
+        return making_for(self.plan, facts.leg).ready_mixed
 
     def curing_water(self) -> tuple[float, float]:
         """Purified water and dry mix in which new rock cures. [l], [kg]."""

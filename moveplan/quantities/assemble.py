@@ -40,6 +40,7 @@ from moveplan.quantities.sooner import sooner
 from moveplan.quantities.trade_groups import CORALS, FISH
 from moveplan.quantities.water.amounts import (
     Water,
+    making_for,
     making_of,
     production_time,
     proposed_share,
@@ -209,7 +210,9 @@ def _packed_system(context: _Context, shift: Shift, tubs: Tubs) -> SystemFacts:
         water_volumes,
         weights,
         tubs,
-        water_of(after, water_volumes.total, 0.0, "", making_of(plan), (), context.means.spare_share),
+        water_of(
+            after, water_volumes.total, 0.0, "", making_for(plan, context.leg), (), context.means.spare_share
+        ),
         _packed(context, shift, handled, travellers),
         {},
         handled.heater_w,
@@ -225,7 +228,7 @@ def _packed_system(context: _Context, shift: Shift, tubs: Tubs) -> SystemFacts:
 def _refilled(context: _Context, shift: Shift, packed: SystemFacts) -> SystemFacts:
     share, why = _share(shift)
     facts = replace(packed, shift=shift)
-    facts = refilled(facts, share, why, context.leg, making_of(context.plan), context.means)
+    facts = refilled(facts, share, why, context.leg, making_for(context.plan, context.leg), context.means)
     helping = _helping(context, facts)
     power = facts.heater_w + power_w(helping)
     handled = replace(facts.handled, arrival=_arrival(context, facts), heater_w=power)

@@ -14,7 +14,7 @@ from moveplan.quantities.course import Leg
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.heaters import Heater, hung, power_w, spare_heaters
 from moveplan.quantities.policy import Policy
-from moveplan.quantities.water.amounts import flow_of, making_of
+from moveplan.quantities.water.amounts import flow_of, making_for
 from moveplan.science.evaporation import open_bin_conductance_w_k
 from moveplan.science.heat import heating_time_with_loss_h, time_constant_h
 from moveplan.science.vessels import Surface
@@ -271,4 +271,6 @@ def mixed_for(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...]) -> Mixing:
     """
     place = plan.place(water_place(leg, systems))
     warmest = max(facts.rebuilt.temperature_c for facts in systems)
-    return mixing_of(plan, place, making_of(plan), first_mixed_l(systems), warmest)
+    making = making_for(plan, leg)
+    litres = 0.0 if making.ready_mixed else first_mixed_l(systems)
+    return mixing_of(plan, place, making, litres, warmest)
