@@ -76,6 +76,30 @@ def write(outlook: Outlook, folder: Path, settings: Settings) -> Built:
     """
     from moveplan.outputs.printing import find_browser, printed
 
+    contents, exports = contents_of(outlook, folder, settings)
+    browser = find_browser() if settings.pdf else None
+    if browser is not None:
+        contents |= {folder / name: data for name, data in printed(outlook, browser).items()}
+    stale = tuple(_stale(folder, contents))
+    write_files(contents)
+    return Built(outlook, tuple(contents), tuple(exports), stale, settings.pdf and browser is None)
+
+
+def contents_of(
+    outlook: Outlook, folder: Path, settings: Settings
+) -> tuple[dict[Path, bytes], list[tuple[str, CalendarExport]]]:
+    """Make all files but PDFs, and write none.
+
+    Parameters
+    ----------
+    outlook, folder, settings : Outlook, Path, Settings
+        As for :func:`write`. [-]
+
+    Returns
+    -------
+    tuple
+        Content by place, and the calendars by the names of their files. [-]
+    """
     contents = _documents(outlook, folder)
     exports = []
     if outlook.follow:
@@ -83,12 +107,7 @@ def write(outlook: Outlook, folder: Path, settings: Settings) -> Built:
             export = _export(outlook, folder, options, settings)
             exports.append((f"calendar{options.suffix}.ics", export))
             contents |= _calendar_files(folder, options.suffix, export)
-    browser = find_browser() if settings.pdf else None
-    if browser is not None:
-        contents |= {folder / name: data for name, data in printed(outlook, browser).items()}
-    stale = tuple(_stale(folder, contents))
-    write_files(contents)
-    return Built(outlook, tuple(contents), tuple(exports), stale, settings.pdf and browser is None)
+    return contents, exports
 
 
 def _calendars(outlook: Outlook, options: CalendarOptions) -> tuple[CalendarOptions, ...]:

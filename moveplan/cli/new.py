@@ -10,6 +10,7 @@ import typer
 from typer.models import OptionInfo
 
 from moveplan.cli import starting
+from moveplan.cli.firms import new_firm
 
 
 def _examples(begun: str) -> list[str]:
@@ -35,6 +36,12 @@ NoQuestions = Annotated[
     bool,
     typer.Option("--no-questions", help="Ask nothing: take the options, and usual answers for the rest."),
 ]
+OfFirm = Annotated[
+    bool,
+    typer.Option(
+        "--firm", help="Write a firm file whose jobs are the plans beside it, and in the folder jobs."
+    ),
+]
 Force = Annotated[bool, typer.Option("--force", help="Write over a file that is there.")]
 
 
@@ -47,6 +54,7 @@ def new(
     like: Like = "",
     no_questions: NoQuestions = False,
     force: Force = False,
+    firm: OfFirm = False,
     title: Annotated[str, _answer("What the plan is called.", "TEXT")] = "",
     purpose: Annotated[
         str, _answer("house-move, larger-tank, house-move-larger-tank or shut-down.", "WORD")
@@ -98,6 +106,9 @@ def new(
         }
     )
     starting.refuse_what_is_there(file, force=force)
+    if firm:
+        new_firm(file, title)
+        return
     if like:
         made = starting.like_plan(like, given)
         starting.bring_along(made.beside, like, file.parent)

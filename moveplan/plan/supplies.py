@@ -68,6 +68,8 @@ class GearItem:
         Whether it is there already. [-]
     outlets : int
         Air outlets of one air pump. [-]
+    clients : bool
+        Whether it is the client's, where a firm plans the move among others. [-]
     """
 
     id: str
@@ -82,6 +84,7 @@ class GearItem:
     price: Decimal | None = None
     owned: bool = True
     outlets: int = 1
+    clients: bool = False
 
 
 @dataclass(frozen=True, slots=True)
