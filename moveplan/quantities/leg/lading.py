@@ -16,12 +16,8 @@ from moveplan.quantities.course import Leg
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.freight.freight import LoadItem, Trips, fill_trips
 from moveplan.quantities.freight.lifting import aids_of, lift_of
-<<<<<<< HEAD
 from moveplan.quantities.heaters import fewest_heaters
-from moveplan.quantities.leg.cargo import items_of, spare_item
-=======
 from moveplan.quantities.leg.cargo import BUCKET, items_of, spare_item
->>>>>>> main
 from moveplan.quantities.leg.refill import curing_l
 from moveplan.times import local_day
 
