@@ -113,6 +113,8 @@ class Help:
         Share of the runs in which all that is promised is kept then. [-]
     cost : Decimal
         What it costs; hours of who is not paid count as nothing. [-]
+    unpaid_h : float
+        Hours that it asks of people who are not paid. [h]
     """
 
     kind: str
@@ -120,6 +122,7 @@ class Help:
     who: tuple[str, ...]
     kept: float
     cost: Decimal
+    unpaid_h: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,6 +180,10 @@ class Outlook:
     def follow(self) -> bool:
         """Whether there is a list to follow."""
         return bool(self.schedule.placements) and (self.verdict.follows or self.late)
+
+    def starts(self) -> dict[str, int]:
+        """When each task begins, by its id, UTC. [min]."""
+        return {placement.task: placement.start for placement in self.schedule.placements}
 
     def milestones(self) -> dict[str, int]:
         """Date the milestones by name as they are planned; without those that are in no schedule, UTC. [min]."""
