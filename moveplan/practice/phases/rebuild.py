@@ -9,10 +9,10 @@ from moveplan.network.task import Kind
 from moveplan.practice.draft import HOUR, Draft, hands, usual
 from moveplan.practice.phases.teardown import filtered, names
 from moveplan.practice.pouring import emptied, refilled
+from moveplan.quantities.containers.damp import media_breathe, rock_breathes
 from moveplan.quantities.containers.vessels import Use
 from moveplan.quantities.durations import COVERED
 from moveplan.quantities.facts import SystemFacts
-from moveplan.quantities.safe_time.damp import media_breathe, rock_breathes
 
 MIXED_MIN = 15
 """Pumps run so long before a sample stands for the whole tank; common practice, no source. [min]"""

@@ -12,11 +12,11 @@ from moveplan.practice.draft import Draft, fixed, hands, usual
 from moveplan.practice.ledger import Entries
 from moveplan.practice.pouring import bagged, drained, drawn, filled_early, lowered
 from moveplan.practice.touch import under_water, with_gloves
+from moveplan.quantities.containers.damp import media_breathe, rock_breathes
 from moveplan.quantities.containers.vessels import Use, Vessel
 from moveplan.quantities.facts import GroupFacts, SystemFacts
 from moveplan.quantities.handling import together
 from moveplan.quantities.keeping.filter_load import ammonia_load
-from moveplan.quantities.safe_time.damp import media_breathe, rock_breathes
 from moveplan.quantities.trade_groups import CORALS, FISH
 from moveplan.quantities.water.old_water import catch_depth_m
 from moveplan.quantities.water.pouring import pouring, water_flow

@@ -7,8 +7,8 @@ from dataclasses import replace
 import pytest
 
 from moveplan.quantities.assemble import facts_of
+from moveplan.quantities.containers.damp import MOST_H, media_breathe, rock_breathes
 from moveplan.quantities.facts import SystemFacts
-from moveplan.quantities.safe_time.damp import MOST_H, media_breathe, rock_breathes
 from tests.examples import project as project_of
 from tests.quantities.plans import plan_of
 
