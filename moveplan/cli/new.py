@@ -9,11 +9,11 @@ from typing import Annotated
 import typer
 from typer.models import OptionInfo
 
-from moveplan.cli import starting
-
 
 def _examples(begun: str) -> list[str]:
-    return [name for name in starting.to_copy() if name.startswith(begun)]
+    from moveplan.cli.starting import to_copy
+
+    return [name for name in to_copy() if name.startswith(begun)]
 
 
 def _answer(text: str, metavar: str) -> OptionInfo:
@@ -76,6 +76,8 @@ def new(
 
     Example: moveplan new my_move.yaml
     """
+    from moveplan.cli import starting
+
     given = _given(
         {
             "title": title,
