@@ -35,6 +35,14 @@ NoQuestions = Annotated[
     bool,
     typer.Option("--no-questions", help="Ask nothing: take the options, and usual answers for the rest."),
 ]
+Form = Annotated[
+    Path | None,
+    typer.Option(
+        help="Write a form to fill in with a browser instead of asking; it works offline, and saves the plan file.",
+        metavar="form.html",
+        show_default=False,
+    ),
+]
 Force = Annotated[bool, typer.Option("--force", help="Write over a file that is there.")]
 
 
@@ -45,6 +53,7 @@ def _given(options: Mapping[str, str]) -> dict[str, str]:
 def new(
     file: File = Path("plan.yaml"),
     like: Like = "",
+    form: Form = None,
     no_questions: NoQuestions = False,
     force: Force = False,
     title: Annotated[str, _answer("What the plan is called.", "TEXT")] = "",
@@ -72,12 +81,16 @@ def new(
     """Ask a few questions and write a commented plan file that builds at once.
 
     Answers given as options are not asked for. In the interview, < goes a step back, and quit keeps the answers
-    for later.
+    for later. With --form, a plan that is there already is filled in.
 
     Example: moveplan new my_move.yaml
     """
     from moveplan.cli import starting
 
+    if form is not None:
+        starting.refuse_what_is_there(form, force=force)
+        starting.write_form(form, file)
+        return
     given = _given(
         {
             "title": title,

@@ -280,6 +280,24 @@ def write(file: Path, text: str, invented: tuple[int, ...] = ()) -> None:
     show_text(_what_next(file, plan, invented))
 
 
+def write_form(form: Path, file: Path) -> None:
+    """Write a form for a plan file, filled in where there is one.
+
+    Parameters
+    ----------
+    form : Path
+        The HTML file to write. [-]
+    file : Path
+        The plan file that the form is to save. [-]
+    """
+    from moveplan.files import write_files
+    from moveplan.outputs.form import form_html
+
+    opened = _text_of(file) if file.exists() else None
+    write_files({form: form_html(file.name, opened).encode()})
+    say(f"{form} is written. Open it in a browser, and save {file.name} from there.")
+
+
 def _what_next(file: Path, plan: Plan, invented: tuple[int, ...]) -> str:
     from moveplan.outputs.templates import environment
 

@@ -487,3 +487,18 @@ def test_the_first_question_comes_at_once(home: Path) -> None:
 def loaded(said: str) -> set[str]:
     """Name the modules that a process has told of, asked to tell of each that it imports."""
     return set(re.findall(r"(?m)^import time: +\d+ \| +\d+ \| +(\S+)$", said))
+
+
+def test_a_form_is_written_and_opens_the_plan_that_is_there(home: Path, run: Run) -> None:
+    form = home / "form.html"
+    ran = run("new", home / "mine.yaml", "--form", form)
+    assert ran.status == 0
+    assert "form.html is written." in " ".join(ran.out.split())
+    empty = form.read_text("utf-8")
+    assert '<script type="application/json" id="opened">null</script>' in empty
+    assert "http" not in empty.replace("http-equiv", "")
+    (home / "mine.yaml").write_text("title: Mine\n", encoding="utf-8")
+    assert run("new", home / "mine.yaml", "--form", form).status == 2
+    assert run("new", home / "mine.yaml", "--form", form, "--force").status == 0
+    assert '"title: Mine\\n"' in form.read_text("utf-8")
+    assert (home / "mine.yaml").read_text("utf-8") == "title: Mine\n"
