@@ -12,12 +12,13 @@ import typer
 from moveplan.cli.diary import Diary
 from moveplan.cli.paper import show_text
 from moveplan.journal.next_up import Item, NextUp, Turn, next_up
+from moveplan.journal.promised import Kept, promise_ahead
 from moveplan.journal.snapshot import Snapshot
 from moveplan.journal.travelling import Travelling
 from moveplan.journal.ways_on import WaysOn
 from moveplan.outputs.templates import environment
 from moveplan.times import iso, to_local
-from moveplan.units import show_duration
+from moveplan.units import show_duration, show_odds
 
 if TYPE_CHECKING:
     from moveplan.journal.back import LookBack, Looked
@@ -54,6 +55,7 @@ def fill(template: str, zone: ZoneInfo, now: int, values: Mapping[str, object]) 
         when=when,
         moment=lambda minutes: iso(minutes, zone),
         span=lambda minutes: show_duration(round(minutes)),
+        odds=show_odds,
     )
     return env.get_template(f"terminal/{template}.txt.j2").render(now=now, **values)
 
@@ -76,9 +78,12 @@ def print_next(diary: Diary, *, as_json: bool) -> None:
     zone = ZoneInfo(snapshot.zone)
     found = next_up(snapshot, diary.state, diary.now(zone))
     slipped = list(_slipped(diary, snapshot))
+    promise = promise_ahead(snapshot, diary.state, found.now)
     say_faults(diary, zone)
     if as_json:
         data = next_data(found, snapshot, zone) | {"later_minutes": dict(slipped)}
+        if promise is not None:
+            data["promise"] = _promise(promise)
         typer.echo(json.dumps(data, ensure_ascii=False, indent=2))
         return
     boxes: dict[str, list[Travelling]] = {}
@@ -90,6 +95,7 @@ def print_next(diary: Diary, *, as_json: bool) -> None:
         "plan": snapshot,
         "most": _MOST,
         "slipped": slipped,
+        "promise": promise,
         **_at_hand(found, snapshot),
     }
     show_text(fill("next", zone, found.now, values))
@@ -166,6 +172,17 @@ def next_data(found: NextUp, snapshot: Snapshot, zone: ZoneInfo) -> dict[str, An
         ],
         "containers": [_travelling(one, zone) for one in found.travelling],
         "failures": [_way_on(way, zone) for way in found.ways_on],
+    }
+
+
+def _promise(promise: Kept) -> dict[str, Any]:
+    return {
+        "confidence": promise.confidence,
+        "kept": round(promise.kept, 4),
+        "standard_error": round(promise.error, 4),
+        "breaks": [
+            {"what": what, "id": name, "chance": round(chance, 4)} for what, name, chance in promise.breaks
+        ],
     }
 
 

@@ -179,6 +179,8 @@ class Snapshot:
         Pay an hour by person, as decimal numbers. [-]
     premises : Premises or None
         What stands where; None: it was accepted before that was kept. [-]
+    promise : Mapping of str to object
+        What was simulated, with hours, hires, keys and safe times, and ``confidence``; empty: nothing is promised. [-]
     """
 
     title: str
@@ -201,6 +203,7 @@ class Snapshot:
     rates: Mapping[str, str] = field(default_factory=dict)
     gaps: tuple[Tie, ...] = ()
     premises: Premises | None = None
+    promise: Mapping[str, Any] = field(default_factory=dict)
 
     @property
     def ties(self) -> Mapping[str, tuple[Tie, ...]]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from typing import Any
 
 from moveplan.journal.gate_table import gates_of
 from moveplan.journal.known import Known, KnownTask
@@ -17,6 +18,7 @@ from moveplan.practice.project import Moment, Project
 from moveplan.practice.story import beside, cycles_of
 from moveplan.practice.ways import HOLD_OVER
 from moveplan.quantities.keeping.gates import fish_alone
+from moveplan.risk.model import with_ends
 from moveplan.scheduling.schedule import Placement
 from moveplan.times import Interval
 
@@ -66,7 +68,16 @@ def snapshot_of_outlook(outlook: Outlook) -> Snapshot:
         policy=dict(plan.policy),
         rates={helper.id: str(helper.cost_per_hour) for helper in plan.people if helper.cost_per_hour},
         premises=premises_of_outlook(outlook, known),
+        promise=_promise(outlook),
     )
+
+
+def _promise(outlook: Outlook) -> dict[str, Any]:
+    """Take down what was simulated, so that it can be run again from what is done."""
+    risk = outlook.risk
+    if risk is None or risk.promise is None:
+        return {}
+    return {"confidence": risk.promise.confidence, **with_ends(risk.model)}
 
 
 def known_of_project(project: Project) -> Known:

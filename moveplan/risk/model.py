@@ -6,12 +6,17 @@ from collections.abc import Mapping, Sequence
 from math import isinf
 from typing import Any
 
+import numpy as np
+
+from moveplan.risk.calendar import crew_of
 from moveplan.risk.compile import Prepared
 from moveplan.risk.computed import Deadline
+from moveplan.risk.draw import ends_of
 from moveplan.risk.money import Hire
 from moveplan.risk.net import Step
 from moveplan.risk.stays import Stay, stays_of
 from moveplan.risk.windows import FOREVER, Stretches
+from moveplan.times import iso
 
 
 def model_of(prepared: Prepared, hires: Sequence[Hire], deadlines: Sequence[Deadline]) -> dict[str, Any]:
@@ -31,7 +36,10 @@ def model_of(prepared: Prepared, hires: Sequence[Hire], deadlines: Sequence[Dead
         if step.hours is not None:
             hours.setdefault(id(step.hours), (len(hours), _written(step.hours)))
     numbers = {key: number for key, (number, _) in hours.items()}
+    people = _people(prepared)
+    alone = {name: prepared.calendar.alone(name) for name in people} if prepared.days else {}
     return {
+        "start": iso(prepared.project.scheduling.start, prepared.project.plan.zone),
         "tasks": [_task(prepared, at, numbers) for at in range(len(prepared.net.steps))],
         "order": list(prepared.net.order),
         "waits": [
@@ -39,6 +47,7 @@ def model_of(prepared: Prepared, hires: Sequence[Hire], deadlines: Sequence[Dead
             for tie in prepared.net.ties
         ],
         "hours": [text for _, text in hours.values()],
+        "hours_of": {name: _written(one) for name, one in alone.items()},
         "mishaps": [
             {
                 "probability": one.probability,
@@ -50,6 +59,7 @@ def model_of(prepared: Prepared, hires: Sequence[Hire], deadlines: Sequence[Dead
         ],
         "days": [
             {
+                "date": dated.day.isoformat(),
                 "slip_minutes": day.slip_min,
                 "slip_days": dated.slip_days,
                 "tolerance_minutes": day.tolerance_min,
@@ -81,6 +91,45 @@ def model_of(prepared: Prepared, hires: Sequence[Hire], deadlines: Sequence[Dead
     }
 
 
+def with_ends(model: Mapping[str, Any]) -> dict[str, Any]:
+    """Give a model whose low and high are the ends of the distributions, whatever quantiles the plan states.
+
+    Parameters
+    ----------
+    model : Mapping of str to object
+        As :func:`model_of` gives it. [-]
+    """
+    low_high = (float(model["low_high"][0]), float(model["low_high"][1]))
+    if low_high == (0.0, 1.0):
+        return dict(model)
+    tasks = [
+        row | dict(zip(("low", "high"), _ends(row["low"], row["likely"], row["high"], low_high), strict=True))
+        for row in model["tasks"]
+    ]
+    stays = [row | {"safe": _safe_ends(row["safe"], low_high)} for row in model["stays"]]
+    return {**model, "tasks": tasks, "stays": stays, "low_high": [0.0, 1.0]}
+
+
+def _safe_ends(safe: Sequence[float | None], low_high: tuple[float, float]) -> list[float | None]:
+    low, likely, high = safe
+    if low is None or likely is None or high is None:
+        return list(safe)
+    least, most = _ends(low, likely, high, low_high)
+    return [least, likely, most]
+
+
+def _ends(low: float, likely: float, high: float, low_high: tuple[float, float]) -> tuple[float, float]:
+    first, middle, last = (np.array([one], dtype=np.float64) for one in (low, likely, high))
+    least, most = ends_of(first, middle, last, low_high)
+    return round(max(float(least[0]), 0.0), 4), round(float(most[0]), 4)
+
+
+def _people(prepared: Prepared) -> list[str]:
+    """Name, in order, who does something in hours that may be run over."""
+    placed = zip(prepared.schedule.placements, prepared.net.steps, strict=True)
+    return sorted({name for one, step in placed if step.runs_over for name in crew_of(one)})
+
+
 def _stay(prepared: Prepared, stay: Stay) -> dict[str, Any]:
     safe = stay.safe.estimate
     return {
@@ -108,6 +157,7 @@ def _task(prepared: Prepared, at: int, numbers: Mapping[int, int]) -> dict[str, 
         "hours": None if step.hours is None else numbers[id(step.hours)],
         "pauses": step.pauses,
         "runs_over": step.runs_over,
+        "crew": list(crew_of(prepared.schedule.placements[at])) if step.runs_over else None,
         "tail_minutes": step.tail_min,
         "fails": step.fails,
         "again_after_minutes": step.redo_min,

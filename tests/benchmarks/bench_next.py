@@ -1,6 +1,6 @@
 """How long ``moveplan next`` takes as a whole process on a journal of 2,000 records; run it by hand.
 
-It makes a journal in which the schedule was accepted five times and everything else is notes, readings and ticks.
+It makes a journal in which the house move was accepted five times and everything else is notes, readings and ticks.
 """
 
 from __future__ import annotations
@@ -10,33 +10,36 @@ import subprocess
 import sys
 import tempfile
 import time
-from dataclasses import replace
 from pathlib import Path
 from statistics import median
 
 from moveplan.journal.records import Accepted, Done, Note, Reading, Record
 from moveplan.journal.snapshot import snapshot_data
 from moveplan.journal.store import append
-from tests.journal.builders import PLAN_ID, T0, plan_file, planned, snapshot
+from moveplan.outputs.accepted import snapshot_of_outlook
+from moveplan.pipeline import weigh_up
+from moveplan.reading import Settings
+from tests.examples import scheduled
+from tests.journal.builders import PLAN_ID, plan_file
 
-RECORDS, TASKS, ACCEPTED, RUNS = 2000, 110, 5, 9
+RECORDS, ACCEPTED, RUNS, DONE = 2000, 5, 9, 60
 LONGEST_S = 0.4
 
 
 def _records() -> list[Record]:
-    small = snapshot()
-    tasks = small.tasks + tuple(planned(f"task-{at}", 60 * at, 45, people=("ines",)) for at in range(TASKS))
-    data = snapshot_data(replace(small, tasks=tasks))
-    rows: list[Record] = [Accepted(at=T0 - 2000, schedule=data)]
-    for at in range(RECORDS - 1):
+    snapshot = snapshot_of_outlook(weigh_up(*scheduled("house_move"), Settings()))
+    data, first = snapshot_data(snapshot), snapshot.now
+    early = sorted((task.finish, task.id) for task in snapshot.tasks if task.times == 1)[:DONE]
+    last = early[-1][0]
+    rows: list[Record] = [Accepted(at=first, schedule=data)]
+    rows += [Done(at=finish, task=name) for finish, name in early]
+    for at in range(RECORDS - len(rows)):
         if at % (RECORDS // ACCEPTED) == RECORDS // ACCEPTED - 1:
-            rows.append(Accepted(at=T0 + at, schedule=data))
+            rows.append(Accepted(at=last + at, schedule=data))
         elif at % 3:
-            rows.append(Reading(at=T0 + at, what="temperature", value=25.0, unit="°C", said="25 C"))
-        elif at < 3 * TASKS // 2:
-            rows.append(Done(at=T0 + at, task=f"task-{at // 3}"))
+            rows.append(Reading(at=last + at, what="temperature", value=25.0, unit="°C", said="25 C"))
         else:
-            rows.append(Note(at=T0 + at, text="nothing of note"))
+            rows.append(Note(at=last + at, text="nothing of note"))
     return rows
 
 
@@ -48,7 +51,7 @@ def main() -> int:
         seconds = []
         for _ in range(RUNS):
             began = time.perf_counter()
-            command = [sys.executable, "-m", "moveplan", "next", str(plan), "--now", "2027-03-14T12:00"]
+            command = [sys.executable, "-m", "moveplan", "next", str(plan), "--now", "2027-03-13T09:00"]
             subprocess.run(command, check=True, capture_output=True)
             seconds.append(time.perf_counter() - began)
     spent = resource.getrusage(resource.RUSAGE_CHILDREN)

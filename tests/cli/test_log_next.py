@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import shutil
 import subprocess
 import sys
 from dataclasses import replace
@@ -18,6 +19,7 @@ from moveplan.journal.snapshot import snapshot_data
 from moveplan.journal.store import append, journal_path
 from moveplan.network.task import Kind
 from moveplan.times import Interval
+from tests.examples import EXAMPLES
 from tests.journal.builders import PLAN_ID, T0, accepted, plan_file, planned, snapshot
 
 runner = CliRunner()
@@ -451,3 +453,18 @@ def test_all_dates_move_in_one_record_and_who_is_asked_again_is_said(plan: Path)
     assert "  Tomas Reddy: has time on the new day?\n" in said
     assert "  Hired van: free on the new days, and what does the change cost?\n" in said
     assert len(journal_path(plan).read_text().splitlines()) == 2
+
+
+def test_next_tells_how_surely_the_rest_keeps_what_is_promised(tmp_path: Path) -> None:
+    example = tmp_path / "small_tank_move.yaml"
+    shutil.copy(EXAMPLES / example.name, example)
+    told = ["record", str(example), "accept", "--solver-seconds", "0.2"]
+    assert runner.invoke(app, told).exit_code == 0
+    built = json.loads(runner.invoke(app, ["show", str(example), "--json", "--solver-seconds", "0.2"]).stdout)
+    asked = ["next", str(example), "--now", built["now"]]
+    promise = json.loads(runner.invoke(app, [*asked, "--json"]).stdout)["promise"]
+    assert promise["confidence"] == built["promise"]["confidence"]
+    assert promise["kept"] == pytest.approx(built["promise"]["kept"], abs=0.06)
+    assert {row["what"] for row in promise["breaks"]} <= {"day", "hours", "hire", "keys", "safe-time"}
+    line = next(one for one in runner.invoke(app, asked).stdout.splitlines() if one.startswith("from here"))
+    assert "of the trial runs (80 % asked)" in line
