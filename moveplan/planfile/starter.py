@@ -85,6 +85,7 @@ def read_answer(key: str, text: str, today: date, before: Mapping[str, str] | No
     before = before or {}
     units = before.get("units", "metric")
     if key in _SEVERAL:
+        Text("as usual").read(shown)
         found = _SEVERAL[key](shown, before)
         return found if isinstance(found, str) else shown
     return _READERS[key](_with_unit(key, shown, units))
@@ -135,7 +136,7 @@ def starter_values(answers: Mapping[str, str], plan_id: str, today: date) -> Map
         "house": answers["purpose"].startswith("house-move"),
         "tank": _sizes(answers["tank"]),
         "new_tank": _sizes(answers["new-tank"]) if "new-tank" in answers else None,
-        "animals": animals_in(answers["animals"]),
+        "animals": animals_in(answers["animals"], units),
         "people": with_roles(people_in(answers["people"]), answers.get("roles", "")),
     }
 
@@ -188,11 +189,11 @@ _READERS: Mapping[str, Callable[[str], str]] = {
     "new-tank": _checked(_sizes),
     "spot": Choice(SPOTS).read,
     "delivery": _checked(Quantity("day", 0, 400, "6 weeks").read),
-    "animals": _checked(animals_in),
     "people": _checked(people_in),
     "water": _checked(Quantity("l/day", 0, 100_000, "190 l/day").read),
 }
 _SEVERAL: Mapping[str, Callable[[str, Mapping[str, str]], object]] = {
+    "animals": lambda text, before: animals_in(text, before.get("units", "metric")),
     "keys": lambda text, before: _keys_around(text, before.get("move-day", "")),
     "lift": lambda text, _: Choice(LIFTS).read(text),
     "contents": lambda text, before: fillings_in(text, before.get("units", "metric")),

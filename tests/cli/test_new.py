@@ -123,11 +123,11 @@ def test_a_step_back_a_wrong_answer_and_the_questions_that_follow(home: Path) ->
         *[""] * 6,
         "12",
         *[""] * 4,
-        "3 unicorns",
+        "3 bicycles",
     )
     assert "Enter for: larger-tank (your answer)" in held.said
     assert '  ! "12" is not length x width x height; write for example "120 x 60 x 55 cm"' in held.said
-    assert '  ! no kind of animal is called "unicorns"; write a kind such as clownfish,' in held.said
+    assert '  ! no kind of animal is called "bicycles"; write a kind such as clownfish,' in held.said
     assert "Enter for: 36 x 18 x 18 in" in held.said
     assert "15/20  Which animals" in held.said
     assert "same spot" not in held.said
@@ -368,7 +368,7 @@ def test_options_without_units_follow_those_of_the_plan(home: Path, run: Run) ->
 
 def test_a_question_mark_explains(home: Path) -> None:
     held = talk(home, "?", "Mine", "?", "quit")
-    assert asked(held.said) == ["1/13", "2/13"]
+    assert asked(held.said) == ["1/18", "2/18"]
     assert "An answer looks like this: My reef moves" in held.said
     assert json.loads((home / "plan.yaml.draft").read_text("utf-8")) == {"title": "Mine"}
 
@@ -470,7 +470,7 @@ DEPENDENCIES = {
 def test_the_first_question_comes_at_once(home: Path) -> None:
     """Nothing that a plan is made with is loaded before it, and of the program no more than asks; after it much is."""
     before, _, after = talk(home, "Ours", "quit", python=("-X", "importtime")).said.partition("\n> ")
-    assert asked(before) == ["1/13"]
+    assert asked(before) == ["1/18"]
     first = loaded(before)
     assert {"typer", "moveplan.cli.interview"} <= first
     assert not {name.partition(".")[0] for name in first} & DEPENDENCIES

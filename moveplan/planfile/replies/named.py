@@ -19,6 +19,7 @@ _ONE, _PAIR = (
     re.compile(r"^(?:an?|one)\s+", re.IGNORECASE),
     re.compile(r"^(?:a\s+)?pair\s+(?:of\s+)?", re.IGNORECASE),
 )
+_BARE = re.compile(r"[0-9]+(?:\.[0-9]+)?")
 _SLUG = re.compile(r"[^a-z0-9]+")
 _ANIMAL_SIZE = Quantity("cm", 0.1, 300, "7 cm")
 _FEWEST_PEOPLE = 2
@@ -63,13 +64,13 @@ class Animals:
     name: str = ""
 
 
-def animals_in(text: str) -> tuple[Animals, ...]:
+def animals_in(text: str, units: str = "metric") -> tuple[Animals, ...]:
     """Read counts, kinds and sizes, with commas between; a name that is not the kind is kept.
 
     >>> [(one.id, one.kind, one.count, one.name) for one in animals_in("2 clownfish, a royal gramma")]
     [('clownfish', 'clownfish', '2', ''), ('basslet', 'basslet', '1', 'Royal gramma')]
     """
-    rows = each(_group, [part.strip() for part in text.split(",") if part.strip()])
+    rows = each(lambda part: _group(part, units), [part.strip() for part in text.split(",") if part.strip()])
     if not rows:
         raise refusal("no animal is named", 'write for example "2 clownfish, 10 snails"')
     ids = _free_ids([row.kind for row in rows])
@@ -89,7 +90,7 @@ def _free_ids(slugs: Sequence[str]) -> list[str]:
     return ids
 
 
-def _group(text: str) -> Animals:
+def _group(text: str, units: str) -> Animals:
     parts = _ANIMALS.fullmatch(_counted(text))
     if parts is None:
         raise refusal(f"{quoted(text)} is not a count and a kind", 'write for example "2 clownfish 7 cm"')
@@ -102,11 +103,13 @@ def _group(text: str) -> Animals:
         )
         raise refusal(f"no kind of animal is called {quoted(parts[2])}", remedy) from None
     Number(1, 10_000, "2", whole=True).read(parts[1] or "1")
-    if parts[3]:
-        _ANIMAL_SIZE.read(parts[3])
+    size = parts[3] or ""
+    if size:
+        size = f"{size} {'in' if units == 'us' else 'cm'}" if _BARE.fullmatch(size) else size
+        _ANIMAL_SIZE.read(size)
     own = parts[2].strip()
     named = "" if _is_the_kind(own, kind) else own[:1].upper() + own[1:]
-    return Animals(kind.id, kind.id, parts[1] or "1", parts[3] or "", named)
+    return Animals(kind.id, kind.id, parts[1] or "1", size, named)
 
 
 def _is_the_kind(text: str, kind: Kind) -> bool:
