@@ -7,6 +7,62 @@ from typing import ClassVar
 
 
 @dataclass(frozen=True, slots=True)
+class WayOut:
+    """One thing that would make a plan possible, or safe.
+
+    Parameters
+    ----------
+    text : str
+        What to do. [-]
+    price : str
+        What it takes: hours of people, days of hire, what comes of it; empty where that is not known. [-]
+    tried : bool
+        Whether the program has carried it out and found that it works. [-]
+    writes : tuple of (str, str)
+        Keys of the plan file, and what to write there; empty where the keeper has to choose. [-]
+    """
+
+    text: str
+    price: str = ""
+    tried: bool = True
+    writes: tuple[tuple[str, str], ...] = ()
+
+    def __str__(self) -> str:
+        return f"{self.text} ({self.price})" if self.price else self.text
+
+
+@dataclass(frozen=True, slots=True)
+class Lack:
+    """Time that is missing, as it is drawn: what has to happen from a moment on, and when it must be over.
+
+    Parameters
+    ----------
+    sentence : str
+        What is missing, in one sentence. [-]
+    begin, end : int
+        From when to when there is time, UTC; the end lies before the begin where it is too late already. [min]
+    needed_min : int
+        What is asked for in that time. [min]
+    there_min : int
+        What there is. [min]
+    parts : tuple of (str, int)
+        What takes the time, each with its minutes, in order. [min]
+    """
+
+    sentence: str
+    begin: int
+    end: int
+    needed_min: int
+    there_min: int
+    parts: tuple[tuple[str, int], ...] = ()
+
+    @property
+    def short_min(self) -> int:
+        """How much is missing. [min]."""
+        return self.needed_min - self.there_min
+
+
+@dataclass(frozen=True, slots=True)
 class Problem:
     """One thing that is wrong, in the keeper's words.
 
@@ -18,11 +74,17 @@ class Problem:
         ``FILE:LINE KEY`` or as much of it as is known; empty where no place fits. [-]
     remedy : str
         How to mend it; empty where nothing is known that would help. [-]
+    ways : tuple of WayOut
+        The same one by one, where there are several or one was tried. [-]
+    lack : Lack or None
+        Time that is missing; None where it is about something else. [-]
     """
 
     message: str
     where: str = ""
     remedy: str = ""
+    ways: tuple[WayOut, ...] = ()
+    lack: Lack | None = None
 
     def __str__(self) -> str:
         text = f"{self.where}: {self.message}" if self.where else self.message
@@ -33,6 +95,23 @@ class Problem:
             if text.endswith("?")
             else f"{text}; {self.remedy}"
         )
+
+
+def written(way: WayOut) -> str:
+    """Say a way out by what to write.
+
+    >>> written(WayOut("everything in one day", "settled by 2027-03-13 20:00", True, (("way", "same-day"),)))
+    'write "way: same-day" (everything in one day; tried: settled by 2027-03-13 20:00)'
+    """
+    keys = " and ".join(f'"{key}: {value}"' for key, value in way.writes)
+    found = f"tried: {way.price}" if way.tried else "not tried"
+    return f"write {keys} ({way.text}; {found})"
+
+
+def one_by_one(problem: Problem) -> tuple[WayOut, ...]:
+    """Give the ways out of a problem; one that nobody tried where only a remedy is known."""
+    untried = (WayOut(problem.remedy, tried=False),) if problem.remedy else ()
+    return problem.ways or untried
 
 
 @dataclass(frozen=True, slots=True)

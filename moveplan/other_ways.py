@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from moveplan.errors import MoveplanError
+from moveplan.errors import MoveplanError, WayOut
 from moveplan.outputs.outlook import Outlook
 from moveplan.practice.project import Project
 from moveplan.practice.ways import HOLD_OVER, NEW_TANK_AHEAD, SAME_DAY, SAME_SPOT, ways_of
@@ -26,7 +26,7 @@ Foreseen = Callable[[Project, Settings], Outlook]
 
 def other_ways(
     project: Project, settings: Settings, foresee: Foreseen, *, safe_only: bool
-) -> tuple[str, ...]:
+) -> tuple[WayOut, ...]:
     """Try every other way of moving that the facts of a plan allow, and say those that can be done.
 
     Parameters
@@ -42,12 +42,12 @@ def other_ways(
 
     Returns
     -------
-    tuple of str
+    tuple of WayOut
         One way out each, those with the fewest dangers first. [-]
     """
     effort = replace(settings.effort, seconds=QUICK_S, engine="serial", progress=None)
     quick = replace(settings, effort=effort)
-    found: list[tuple[int, str]] = []
+    found: list[tuple[int, WayOut]] = []
     for fit in ways_of(project.plan) if project.way else ():
         interrupted = effort.interrupted is not None and effort.interrupted()
         if fit.fits and fit.way != project.way and fit.way in _MEANS and not interrupted:
@@ -55,7 +55,7 @@ def other_ways(
     return tuple(text for number, text in sorted(found, key=lambda row: row[0]) if not (safe_only and number))
 
 
-def _tried(project: Project, way: str, settings: Settings, foresee: Foreseen) -> list[tuple[int, str]]:
+def _tried(project: Project, way: str, settings: Settings, foresee: Foreseen) -> list[tuple[int, WayOut]]:
     """Say a way with the number of its dangers, where it can be done."""
     try:
         seen = foresee(composed(replace(project.plan, way=way), steps=False), settings)
@@ -64,8 +64,8 @@ def _tried(project: Project, way: str, settings: Settings, foresee: Foreseen) ->
     if not seen.schedule.placements:
         return []
     settled = seen.schedule.of(dict(seen.project.network.milestones)["settled"]).finish
-    done = f"tried: settled {by(seen.project.scheduling, settled)}"
+    done = f"settled {by(seen.project.scheduling, settled)}"
     number = len(seen.problems)
     if number:
         done += f", with {number} danger{'s' if number > 1 else ''} to animals"
-    return [(number, f'write "way: {way}" ({_MEANS[way]}; {done})')]
+    return [(number, WayOut(_MEANS[way], done, writes=(("way", way),)))]

@@ -12,7 +12,7 @@ from pathlib import Path
 from moveplan import door
 from moveplan.cost.lines import cost_of
 from moveplan.cost.reserve import with_bill, with_reserve
-from moveplan.errors import Problem
+from moveplan.errors import Problem, WayOut, one_by_one, written
 from moveplan.loans import with_loans
 from moveplan.other_ways import other_ways
 from moveplan.outputs import gave_way
@@ -72,9 +72,9 @@ def _with_hints(project: Project, reason: Problem) -> Problem:
     """Say beside the ways out what else would make the day shorter."""
     if not reason.remedy:
         return reason
-    return replace(
-        reason, remedy="; ".join((reason.remedy, *(f"{hint} (not tried)" for hint in project.hints)))
-    )
+    hints = tuple(WayOut(hint, tried=False) for hint in project.hints)
+    said = "; ".join((reason.remedy, *(f"{hint} (not tried)" for hint in hints)))
+    return replace(reason, remedy=said, ways=(*one_by_one(reason), *hints))
 
 
 def _on_each_day(project: Project) -> tuple[Project, ...]:
@@ -283,5 +283,6 @@ def _with_other_ways(outlook: Outlook, settings: Settings) -> Outlook:
         return outlook
     first, *others = outlook.problems
     ways = other_ways(outlook.project, settings, _foreseen, safe_only=outlook.verdict is Verdict.UNSAFE)
-    said = "; or ".join(filter(None, (first.remedy, *ways)))
-    return replace(outlook, problems=(replace(first, remedy=said), *others))
+    said = "; or ".join(filter(None, (first.remedy, *map(written, ways))))
+    first = replace(first, remedy=said, ways=(*one_by_one(first), *ways))
+    return replace(outlook, problems=(first, *others))

@@ -83,6 +83,25 @@ def local_day(day: date, zone: ZoneInfo) -> Interval:
     return Interval(at_local(day, 0, zone), at_local(day, MINUTES_A_DAY, zone))
 
 
+def minute_of_day(minutes: int, zone: ZoneInfo) -> int:
+    """Give the time on the clock of a zone, counted from midnight.
+
+    Parameters
+    ----------
+    minutes : int
+        A moment, UTC. [min]
+    zone : zoneinfo.ZoneInfo
+        Where. [-]
+
+    Returns
+    -------
+    int
+        Minutes after midnight. [min]
+    """
+    local = to_local(minutes, zone)
+    return 60 * local.hour + local.minute
+
+
 def iso(minutes: int, zone: ZoneInfo) -> str:
     """ISO 8601 with the UTC offset of the zone."""
     return to_local(minutes, zone).isoformat(timespec="seconds")

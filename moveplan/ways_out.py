@@ -10,7 +10,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from moveplan.errors import Problem
+from moveplan.errors import Problem, WayOut
 from moveplan.outputs.outlook import Outlook, Verdict
 from moveplan.plan.livestock import Livestock
 from moveplan.plan.move import Plan
@@ -47,7 +47,8 @@ def with_ways_out(outlook: Outlook, settings: Settings, foresee: Foreseen) -> Ou
         first, *others = outlook.problems
         ways = _Ways(Trials(outlook, settings, foresee)).ways()
         if ways:
-            return replace(outlook, problems=(replace(first, remedy="; or ".join(ways)), *others))
+            first = replace(first, remedy="; or ".join(map(str, ways)), ways=tuple(ways))
+            return replace(outlook, problems=(first, *others))
     return outlook
 
 
@@ -57,7 +58,7 @@ class _Ways:
 
     trials: Trials
 
-    def ways(self) -> list[str]:
+    def ways(self) -> list[WayOut]:
         """Find up to two ways out: by other means, and by fewer animals on the way."""
         plan, circuits = self._with_circuits()
         unsafe = self._unsafe_groups(self.trials.outlook.problems)
@@ -66,11 +67,11 @@ class _Ways:
             for changes in (self._means(unsafe), self._fewer(unsafe))
             if unsafe or circuits
         ]
-        enough = list(dict.fromkeys(text for text, safe in found if safe))
-        return enough or [text for text, _ in found if text][:1]
+        ways = [way for way in found if way is not None]
+        return list(dict.fromkeys(way for way in ways if way.tried)) or ways[:1]
 
-    def _way(self, plan: Plan, writes: Writes, changes: Iterator[Change]) -> tuple[str, bool]:
-        """Take each change that leaves less unsafe than before, until nothing is; say if it does."""
+    def _way(self, plan: Plan, writes: Writes, changes: Iterator[Change]) -> WayOut | None:
+        """Take each change that leaves less unsafe than before, until nothing is; not tried: it does not do alone."""
         seen = self.trials.seen(plan) if writes else self.trials.outlook
         best = dangers_of(seen)
         for change in changes if best else ():
@@ -81,17 +82,15 @@ class _Ways:
             if not best:
                 break
         if not writes or not isinstance(seen, Outlook) or not seen.schedule.placements:
-            return "", False
+            return None
         if best:
             left = seen.problems[0].message
             number = len(seen.problems)
-            return (
-                f"not enough by itself: {told(writes)} (tried: {number} of the dangers are left: {left})",
-                False,
-            )
+            found = f"tried: {number} of the dangers are left: {left}"
+            return WayOut(f"not enough by itself: {told(writes)}", found, tried=False, writes=writes)
         settled = seen.schedule.of(dict(seen.project.network.milestones)["settled"]).finish
         done = f"settled {by(seen.project.scheduling, settled)}"
-        return f"{told(writes)} (tried: nothing is unsafe then, {done})", True
+        return WayOut(told(writes), f"tried: nothing is unsafe then, {done}", writes=writes)
 
     def _with_circuits(self) -> tuple[Plan, Writes]:
         """Let every circuit that carries too little carry enough."""

@@ -265,7 +265,19 @@
   const rows = all("tr.animal");
   const panels = byId("countdown");
   if (panels) for (const row of rows) row.lastElementChild.append(panels.content.cloneNode(true));
-  const showContainers = () => rows.forEach((row) => showContainer(row, new Date()));
+  // In the picture of the day a line stands where the clock does.
+  const showNow = () => {
+    const now = Date.now() / 60000;
+    for (const line of all(".now-line")) {
+      const { from, until, top } = line.dataset;
+      line.setAttribute("visibility", now >= from && now <= until ? "visible" : "hidden");
+      line.setAttribute("transform", "translate(0 " + (Number(top) + now - from) + ")");
+    }
+  };
+  const showContainers = () => {
+    showNow();
+    rows.forEach((row) => showContainer(row, new Date()));
+  };
   for (const row of rows) {
     const mark = (what) => () => {
       containers[row.dataset.key] = { ...containers[row.dataset.key], [what]: stamp(new Date()) };

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from functools import partial
 from typing import TYPE_CHECKING
 
 from jinja2 import Environment
 
+from moveplan.errors import one_by_one
 from moveplan.outputs.facts import Facts, facts_of
 from moveplan.outputs.templates import Target, environment
 from moveplan.outputs.water import priced
+from moveplan.times import minute_of_day
 
 if TYPE_CHECKING:
     from moveplan.outputs.outlook import Outlook
@@ -44,6 +47,7 @@ def shared_context(outlook: Outlook) -> dict[str, object]:
     """
     from moveplan.outputs.agenda import agenda  # not loaded by who only prints values, such as check
     from moveplan.outputs.chances import stake_of
+    from moveplan.outputs.figures.ruler import ruler_of
     from moveplan.outputs.papers.by_date import parts_of
     from moveplan.practice.attendance.rides import riders_of
 
@@ -63,6 +67,8 @@ def shared_context(outlook: Outlook) -> dict[str, object]:
         "likely": outlook.likely(),
         "finish": outlook.finish(),
         "stake": stake_of(outlook),
+        "ways_out": one_by_one,
+        "ruler_of": partial(ruler_of, minute_of_day=partial(minute_of_day, zone=plan.zone)),
     }
 
 

@@ -37,6 +37,11 @@ _LARGE_UNITS_MIN = (10_080, 1440, 60)
 _CENT = Decimal("0.01")
 _ROUNDED_TO = ((200, 5), (1000, 10), (5000, 50), (20_000, 100), (Decimal("Infinity"), 1000))
 """Up to which amount money is told in which steps: no finer than the prices and hours behind it; assumed. [-]"""
+_STAMP = re.compile(
+    r"\b(?P<day>\d{4}-\d\d-\d\d)(?: (?P<at>\d\d:\d\d))?(?: (?P<word>to|and) (?P<until>\d\d:\d\d))?(?![\d-])(?!:\d)"
+)
+_QUOTED = re.compile(r"(\"[^\"]*\")")
+"""What is to be written into a plan file stands between such quotes, in the words of the file."""
 _SIZE = re.compile(r"(?<=× )(?P<amount>\d+(?:\.\d+)?) (?P<unit>l|US gal)\b")
 _OTHER = {"metric": "us", "us": "metric"}
 
@@ -85,8 +90,7 @@ class Facts:
             A moment, UTC. [min]
         """
         local = self._local(minutes)
-        skeleton = "MMMEd" if local.year == self._local(self.project.plan.now).year else "yMMMEd"
-        return _day_of(skeleton, local.date(), self.locale)
+        return _day_of(self._skeleton(local.year), local.date(), self.locale)
 
     def clock(self, minutes: int) -> str:
         """Print the time on the clock.
@@ -353,12 +357,42 @@ class Facts:
         """
         return units.retold(text, self.project.plan.units)
 
+    def spoken(self, text: str) -> str:
+        """Tell a sentence of the program's own in the keeper's units, and dates as people say them.
+
+        What stands between straight quotes is to be written into the plan file and stays as it is.
+
+        Parameters
+        ----------
+        text : str
+            Such as the message of a problem. [-]
+        """
+        return "".join(
+            part if part.startswith('"') else _STAMP.sub(self._dated, self.in_units(part))
+            for part in _QUOTED.split(text)
+        )
+
+    def _dated(self, found: re.Match[str]) -> str:
+        try:
+            day = date.fromisoformat(found["day"])
+            times = [time.fromisoformat(found[name]) for name in ("at", "until") if found[name]]
+        except ValueError:  # looks like a date and is none
+            return found[0]
+        clocks = [_time_of(one, self.locale) for one in times]
+        until = f" {found['word']} {clocks[-1]}" if found["until"] else ""
+        return _day_of(self._skeleton(day.year), day, self.locale) + (
+            f", {clocks[0]}{until}" if found["at"] else until
+        )
+
+    def _skeleton(self, year: int) -> str:
+        return "MMMEd" if year == self._local(self.project.plan.now).year else "yMMMEd"
+
     def filters(self) -> dict[str, Callable[..., Any]]:
         """Give the printing functions by the names that templates use."""
         names = (
             "day calendar_day short_day clock moment stamp span amount spread duration roughly mass dimension "
             "temperature other_temperature volume both_volumes numbers money price number share odds about by "
-            "by_on in_units"
+            "by_on in_units spoken"
         )
         return {name: getattr(self, name) for name in names.split()} | Names(self.project).filters()
 

@@ -83,6 +83,11 @@ class Brief:
 
     # People
 
+    @property
+    def single_handed(self) -> bool:
+        """Whether one person does it all, with nobody to brief, to ask or to thank."""
+        return len(self.plan.people) == 1
+
     def people_words(self) -> dict[str, object]:
         """Names of all who help."""
         return {"helpers": [person.name for person in self.plan.people]}

@@ -94,7 +94,9 @@ def percentiles(sample: Sample, start: int) -> Percentiles:
     start : int
         UTC. [min]
     """
-    return Percentiles(*(start + round(sample.quantile(level)) for level in LEVELS))
+    p10, p50, p80, p95 = (start + round(sample.quantile(level)) for level in LEVELS)
+    twentieths = np.quantile(sample.values(), [number / 20 for number in range(1, 20)])
+    return Percentiles(p10, p50, p80, p95, tuple(start + round(float(minutes)) for minutes in twentieths))
 
 
 def errors(name: str, sample: Sample) -> tuple[tuple[str, float], ...]:

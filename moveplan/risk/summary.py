@@ -103,12 +103,15 @@ class Percentiles:
     ----------
     p10, p50, p80, p95 : int
         Quantiles over the runs. [min]
+    twentieths : tuple of int
+        Quantiles from one twentieth to nineteen, for pictures; none where they were not computed. [min]
     """
 
     p10: int
     p50: int
     p80: int
     p95: int
+    twentieths: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,6 +22,7 @@ from moveplan.network.task import Crew
 from moveplan.scheduling.construct.search import search
 from moveplan.scheduling.dates.critical import times
 from moveplan.scheduling.effort import STEPS_A_SECOND, Effort, Meter
+from moveplan.scheduling.exact import stages
 from moveplan.scheduling.impossible.capacity import check_capacity
 from moveplan.scheduling.impossible.cores import core
 from moveplan.scheduling.problem import Person, SchedulingProblem
@@ -109,6 +110,17 @@ def test_own_tasks_without_the_solver(size: int, bar: float) -> None:
     mean = sum(gaps) / len(gaps)
     print(f"\n{size} tasks, {STEPS_A_SECOND} steps: mean gap {mean:.2%} (bar {bar:.0%})")  # noqa: T201
     assert mean <= bar
+
+
+@pytest.mark.parametrize("size", [60, 120])
+def test_repairs_earn_their_place(size: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The finish with and without them, of invented plans that the solver does not prove within 5 s."""
+    plans = [graded(size, seed, 1.8, 0.75, 0.2) for seed in range(4)]
+    with_them = [solve(plan, Effort(seconds=5.0)).makespan_min for plan in plans]
+    monkeypatch.setattr(stages, "can_be_repaired", lambda _model: False)
+    without = [solve(plan, Effort(seconds=5.0)).makespan_min for plan in plans]
+    print(f"\n{size} tasks: {sum(with_them)} min with repairs, {sum(without)} without, four plans")  # noqa: T201
+    assert sum(with_them) <= sum(without)
 
 
 def test_own_tasks_with_the_solver() -> None:

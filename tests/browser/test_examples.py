@@ -6,7 +6,6 @@ import subprocess
 import sys
 from collections.abc import Callable
 from datetime import datetime
-from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -168,25 +167,35 @@ def test_how_sure_says_what_the_data_say(open_page: OpenPage, built: dict[str, P
     assert len(bars) == len(shares) > 0
     for width, share in zip(bars, shares, strict=True):
         assert abs(width - 300 * min(share / 0.05, 1)) < 1
-    rises = page.locator("#sure .rise").evaluate_all(
-        """all => all.map((one) => [
-             one.dataset.name, Array.from(one.querySelectorAll("circle")).map((dot) => dot.cx.baseVal.value)])"""
+    strips = page.locator("#sure .strip").evaluate_all(
+        """all => all.map((one) => [one.dataset.name, Array.from(one.querySelectorAll(".cell")).map((cell) => {
+             const box = cell.getBoundingClientRect(); return [box.left, box.right]; }),
+             one.querySelector(".post").getBoundingClientRect().left])"""
     )
-    for name, marks in rises:
-        found = [_minutes(result["risk"][name][key]) for key in ("p10", "p50", "p80", "p95")]
-        for (x0, t0), (x1, t1) in pairwise(zip(marks, found, strict=True)):
-            length = (marks[-1] - marks[0]) / max(found[-1] - found[0], 1)
-            assert abs((x1 - x0) - length * (t1 - t0)) < 1
+    tasks = {task["id"]: _minutes(task["finish"]) for task in result["tasks"]}
+    assert [name for name, _, _ in strips] == ["ready", "settled", "finish"]
+    for name, cells, post in strips:
+        assert len(cells) >= 10
+        p10, p50 = (_minutes(result["risk"][name][key]) for key in ("p10", "p50"))
+        per_minute = (cells[8][1] - cells[0][1]) / max(p50 - p10, 1)  # cell 0 ends at 10 %, cell 8 at 50 %
+        planned = max(tasks.values()) if name == "finish" else p10 + (post - cells[0][1]) / per_minute
+        assert min(tasks.values()) <= planned <= max(tasks.values())
+        if name == "settled":
+            assert any(abs(planned - moment) * per_minute < 2 for moment in tasks.values())
 
 
 def test_what_cannot_be_done_gives_the_reasons_of_the_data(
     open_page: OpenPage, built: dict[str, Path]
 ) -> None:
-    words = open_page(built["impossible_dates"] / "index.html").page.locator(".reasons").inner_text()
+    reasons = open_page(built["impossible_dates"] / "index.html").page.locator(".reasons")
+    words, told = reasons.inner_text(), reasons.text_content() or ""
     problems = _result(built["impossible_dates"])["problems"]
     assert problems
     for problem in problems:
-        assert problem["message"] in words
+        assert problem["where"] in words
+        assert all(f"“{title}”" in told for title in re.findall("“(.+?)”", problem["message"]))
+    assert "missing" in words
+    assert "tried, it works" in words
 
 
 def test_every_task_of_the_data_is_on_the_list_with_its_steps(
@@ -205,12 +214,16 @@ def test_ribbons_and_stretches_agree_with_the_data_within_a_pixel(
 ) -> None:
     page, result = open_page(built["house_move"] / "index.html").page, _result(built["house_move"])
     ribbons = page.locator("a.ribbon").evaluate_all(
-        "all => all.map((one) => Array.from(one.querySelectorAll('polygon')).map((shape) => "
-        "[shape.getBBox().y, shape.getBBox().y + shape.getBBox().height]))"
+        "all => all.map((one) => [one.dataset.animals.trim().split(' '), "
+        "Array.from(one.querySelectorAll('polygon')).map((shape) => "
+        "[shape.getBBox().y, shape.getBBox().y + shape.getBBox().height])])"
     )
     closing = min(_minutes(animal["stays"][0]["from"]) for animal in result["livestock"])
-    top = min(ends[0][0] for ends in ribbons) + 45
-    for ends, animal in zip(ribbons, result["livestock"], strict=True):
+    top = min(ends[0][0] for _, ends in ribbons) + 45
+    drawn = {name: ends for names, ends in ribbons for name in names}
+    assert sorted(drawn) == sorted(animal["id"] for animal in result["livestock"])
+    for animal in result["livestock"]:
+        ends = drawn[animal["id"]]
         stay = animal["stays"][0]
         assert abs(ends[1][0] - top - (_minutes(stay["from"]) - closing)) < 1
         assert abs(ends[-2][1] - top - (_minutes(stay["until"]) - closing)) < 1
@@ -227,19 +240,38 @@ def test_ribbons_and_stretches_agree_with_the_data_within_a_pixel(
         assert hands == len(tasks[task]["people"])
 
 
-def test_a_ribbon_is_as_wide_as_the_share_of_safe_time_that_is_left(
+def test_a_ribbon_is_as_wide_as_its_minutes_are_to_those_of_the_scarcest(
     open_page: OpenPage, built: dict[str, Path]
 ) -> None:
     page, result = open_page(built["house_move"] / "index.html").page, _result(built["house_move"])
     ribbons = page.locator("a.ribbon").evaluate_all(
-        """all => all.map((one) => Array.from(one.querySelectorAll("polygon.closed, polygon.over")).map((shape) => {
-             const at = Array.from(shape.points).map((point) => point.x); return [at[1] - at[0], at[2] - at[3]]; }))"""
+        """all => all.map((one) => [one.dataset.animals.trim().split(" ")[0],
+             Array.from(one.querySelectorAll("polygon.closed, polygon.over")).map((shape) => {
+             const at = Array.from(shape.points).map((point) => point.x); return [at[1] - at[0], at[2] - at[3]]; })])"""
     )
-    for pieces, animal in zip(ribbons, result["livestock"], strict=True):
-        stay = animal["stays"][0]
-        left = 1 - (_minutes(stay["until"]) - _minutes(stay["from"])) / stay["safe_low_minutes"]
+    animals = {animal["id"]: animal for animal in result["livestock"]}
+    least = min(animal["stays"][0]["safe_low_minutes"] for animal in animals.values())
+    widest = max(width for _, pieces in ribbons for piece in pieces for width in piece)
+    for name, pieces in ribbons:
+        stay = animals[name]["stays"][0]
+        left = stay["safe_low_minutes"] - (_minutes(stay["until"]) - _minutes(stay["from"]))
         assert left > 0
-        assert abs(pieces[-1][1] - left * pieces[0][0]) < 1
+        assert abs(pieces[-1][1] - widest * min(left / least, 1)) < 1
+
+
+def test_the_whereabouts_of_a_day_are_whole_on_a_small_screen_and_their_texts_large_enough(
+    open_page: OpenPage, built: dict[str, Path]
+) -> None:
+    page = open_page(built["house_move"] / "index.html", width=360).page
+    picture = page.locator("#animals .drawing").first
+    assert picture.evaluate("one => one.scrollWidth <= one.clientWidth + 1")
+    sizes = picture.locator("text").evaluate_all(
+        "all => all.map((one) => parseFloat(getComputedStyle(one).fontSize) * one.getScreenCTM().a)"
+    )
+    turned = picture.locator("text.along").evaluate_all(
+        "all => all.map((one) => parseFloat(getComputedStyle(one).fontSize) * Math.abs(one.getScreenCTM().b))"
+    )
+    assert min(size for size in sizes + turned if size) >= 10.9
 
 
 def test_pools_and_beads_of_the_weeks_stand_where_the_data_say(

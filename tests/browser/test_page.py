@@ -215,13 +215,16 @@ def _minutes(text: str) -> float:
 def test_ribbons_end_where_the_data_say_within_a_pixel(open_page: OpenPage) -> None:
     page = open_page("planned").page
     drawn = page.locator("a.ribbon").evaluate_all(
-        """ribbons => ribbons.map((ribbon) => Array.from(ribbon.querySelectorAll("polygon")).map((shape) => {
-             const box = shape.getBBox(); return [box.y, box.y + box.height]; }))"""
+        """ribbons => ribbons.map((ribbon) => [ribbon.dataset.animals.trim().split(" "),
+             Array.from(ribbon.querySelectorAll("polygon")).map((shape) => {
+             const box = shape.getBBox(); return [box.y, box.y + box.height]; })])"""
     )
     animals = result_data(OUTLOOKS["planned"]())["livestock"]
     zero = min(_minutes(animal["stays"][0]["from"]) for animal in animals) - 45
-    top = min(ends[0][0] for ends in drawn)
-    for ends, animal in zip(drawn, animals, strict=True):
+    top = min(ends[0][0] for _, ends in drawn)
+    by_name = {name: ends for names, ends in drawn for name in names}
+    for animal in animals:
+        ends = by_name[animal["id"]]
         for (y0, y1), stop in list(zip(ends, animal["route"], strict=True))[1:-1]:
             assert abs(y0 - top - (_minutes(stop["from"]) - zero)) < 1
             assert abs(y1 - top - (_minutes(stop["until"]) - zero)) < 1

@@ -214,7 +214,7 @@ def test_what_cannot_be_done_is_said_plainly(
     told = ran.out.splitlines()
     assert told[2:4] == [
         f"  {reason['where']} {reason['key']}: {reason['message']}",
-        f"      what would help: {reason['remedy']}",
+        f"      what would help: {reason['remedy']} (not tried)",
     ]
     for name in ("index.html", "checklist.md", "summary.md"):
         text = (Path("out") / name).read_text("utf-8")

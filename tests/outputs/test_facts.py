@@ -86,3 +86,13 @@ def test_a_share_is_printed_as_percent() -> None:
 )
 def test_a_container_says_its_size_in_both_units(system: str, container: str, printed: str) -> None:
     assert facts(units=system).both_volumes(container) == printed
+
+
+def test_dates_of_messages_are_told_as_people_say_them_and_what_is_to_be_written_stays() -> None:
+    facts = facts_of(moving_day().project)
+    told = facts.spoken('from 2027-05-22 08:00 to 10:30, by 2028-01-02 07:15: write "hire: 2027-05-22 18:00"')
+    assert "2027-05-22 08" not in told
+    assert "08:00 to 10:30" in told
+    assert "2028" in told
+    assert told.endswith('07:15: write "hire: 2027-05-22 18:00"')
+    assert facts.spoken("room 2027-99-99") == "room 2027-99-99"

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import timedelta
 from zoneinfo import ZoneInfo
 
-from moveplan.times import Interval, at_local, to_local
+from moveplan.times import MINUTES_A_DAY, Interval, at_local, to_local
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,6 +93,32 @@ class Scale:
             if moment >= self.span.start:
                 yield moment
             day += timedelta(days=7)
+
+
+STEPS_MIN = (5, 15, 30, 60, 120, 180, 360, 720, 1440, 2880, 4320, 10_080, 20_160, 40_320)
+"""Distances of the labels on a line across. [min]"""
+MOST_LABELS = 4
+"""So many hours stand side by side on a screen of 360 px; of days, whose names are longer, one fewer. [-]"""
+
+
+def labels_across(first: int, last: int, after_midnight_min: int) -> range:
+    """Choose moments for the labels of a line across: few, and on whole steps of the local clock.
+
+    Parameters
+    ----------
+    first, last : int
+        Ends of the line. [min]
+    after_midnight_min : int
+        The local time at its first end. [min]
+
+    Examples
+    --------
+    >>> list(labels_across(485, 700, 485))
+    [540, 600, 660]
+    """
+    fitting = (step for step in STEPS_MIN if (last - first) // step < MOST_LABELS - (step >= MINUTES_A_DAY))
+    step = next(fitting, STEPS_MIN[-1])
+    return range(first + -after_midnight_min % step, last + 1, step)
 
 
 def around(spans: Iterable[Interval], margin_min: int) -> Interval:

@@ -4,63 +4,49 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
+from zoneinfo import ZoneInfo
 
 from moveplan.outputs.chances import named_chances
-from moveplan.outputs.figures.scale import Mark
+from moveplan.outputs.figures.scale import labels_across
 from moveplan.outputs.outlook import Outlook
 from moveplan.risk.summary import Percentiles, RiskSummary
+from moveplan.times import MINUTES_A_DAY, minute_of_day
 
-_WIDTH, _LEFT, _RIGHT = 560.0, 52.0, 12.0
-_FLOOR, _FULL = 150.0, 120.0
 _BAR = 300.0
 _CHANCES = (0.1, 0.5, 0.8, 0.95)
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
-    """One dated chance.
-
-    Parameters
-    ----------
-    chance : float
-        Share of runs that are there by then. [-]
-    mark : Mark
-        When; its height is the distance from the left here. [px]
-    y : float
-        Height of the water. [px]
-    """
-
-    chance: float
-    mark: Mark
-    y: float
-
-
-@dataclass(frozen=True, slots=True)
-class Rise:
-    """How the chance of one milestone rises with the date.
+class Strip:
+    """When the runs reach one milestone, from 0 at the left end of the strip to 100 at its right one.
 
     Parameters
     ----------
     name : str
         ``ready``, ``settled`` or ``finish``. [-]
-    steps : tuple of Step
-        At one, five, eight and nine and a half in ten. [-]
-    planned : Mark or None
-        When the schedule has it; its height is the distance from the left here. [px]
-    outline : str
-        The water's edge as SVG writes it: level between two known chances, because no more is known. [-]
+    cells : tuple of (float, float)
+        Left end and width of each twentieth of the runs that is drawn, the first left out. [%]
+    later : int
+        Twentieths of the runs that come after the strip: the last one, and those of another day. [-]
+    steps : tuple of (float, int)
+        Chance, and the moment by which it is reached: at one, five, eight and nine and a half in ten. [-, min]
+    planned, promised : tuple of (float, int) or None
+        Where the plan and the promise stand, and when that is; None: there is none. [%, min]
+    ticks : tuple of (float, int)
+        Places of the labels, and when that is. [%, min]
+    by_days : bool
+        Whether the labels are days rather than hours. [-]
     """
 
     name: str
-    steps: tuple[Step, ...]
-    planned: Mark | None
-    outline: str
-
-    @property
-    def ends(self) -> tuple[int, int]:
-        """The first and the last moment in the picture, UTC. [min]."""
-        moments = [step.mark.moment for step in self.steps] + ([self.planned.moment] if self.planned else [])
-        return min(moments), max(moments)
+    cells: tuple[tuple[float, float], ...]
+    later: int
+    steps: tuple[tuple[float, int], ...]
+    planned: tuple[float, int] | None
+    promised: tuple[float, int] | None
+    ticks: tuple[tuple[float, int], ...]
+    by_days: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,22 +77,19 @@ class Sure:
 
     Parameters
     ----------
-    rises : tuple of Rise
+    strips : tuple of Strip
         Milestones. [-]
     bars : tuple of SafeBar
         Animal groups. [-]
     others : tuple of (str, float)
         Other chances by name: ``overtime``, ``day-missed``, ``second-hire``, ``keys-back-missed``. [-]
-    left, width, floor, full_bar : float
-        Where a rise begins, its width, the height of its floor, the length of a full bar. [px]
+    full_bar : float
+        Length of a full bar. [px]
     """
 
-    rises: tuple[Rise, ...]
+    strips: tuple[Strip, ...]
     bars: tuple[SafeBar, ...]
     others: tuple[tuple[str, float], ...]
-    left: float
-    width: float
-    floor: float
     full_bar: float
 
 
@@ -127,15 +110,20 @@ def sure(outlook: Outlook) -> Sure | None:
     if risk is None or not risk.runs:
         return None
     found = {"ready": risk.ready, "settled": risk.settled, "finish": risk.finish}
-    planned = outlook.planned()
-    rises = tuple(_rise(name, dates, planned.get(name)) for name, dates in found.items() if dates is not None)
+    planned, promised = outlook.planned(), dict(risk.promise.milestones) if risk.promise else {}
+    zone = outlook.project.plan.zone
+    strips = tuple(
+        _strip(name, dates, planned.get(name), promised.get(name), zone)
+        for name, dates in found.items()
+        if dates is not None
+    )
     names = {route.livestock: route.name for route in outlook.project.routes}
     accepted = outlook.project.plan.safe_time_risk
     bars = tuple(
         SafeBar(names.get(key, key), 1 - share, _bar(share, accepted), share <= accepted)
         for key, share in risk.over_limit
     )
-    return Sure(rises, bars, tuple(_others(risk)), _LEFT, _WIDTH, _FLOOR, _BAR)
+    return Sure(strips, bars, tuple(_others(risk)), _BAR)
 
 
 def _bar(share: float, accepted: float) -> float:
@@ -147,18 +135,28 @@ def _others(risk: RiskSummary) -> Iterator[tuple[str, float]]:
     return ((name, chance) for name, chance in named_chances(risk) if chance is not None)
 
 
-def _rise(name: str, found: Percentiles, planned: int | None) -> Rise:
+def _strip(name: str, found: Percentiles, planned: int | None, promised: int | None, zone: ZoneInfo) -> Strip:
     moments = (found.p10, found.p50, found.p80, found.p95)
-    known = moments if planned is None else (*moments, planned)
-    first, spread = min(known), max(max(known) - min(known), 1)
+    edges = found.twentieths or moments
+    if found.p80 - found.p50 <= MINUTES_A_DAY:  # another day leaves no room for hours
+        edges = tuple(edge for edge in edges if edge <= found.p50 + MINUTES_A_DAY)
+    marked = [moment for moment in (planned, promised) if moment is not None]
+    first, last = min(edges[0], *marked), max(edges[-1], *marked, edges[-1])
 
-    def mark(moment: int) -> Mark:
-        return Mark(round(_LEFT + (_WIDTH - _LEFT - _RIGHT) * (moment - first) / spread, 1), moment)
+    def at(moment: int) -> float:
+        return round(100 * (moment - first) / max(last - first, 1), 2)
 
-    steps = tuple(
-        Step(chance, mark(moment), round(_FLOOR - _FULL * chance, 1))
-        for chance, moment in zip(_CHANCES, moments, strict=True)
+    def mark(moment: int | None) -> tuple[float, int] | None:
+        return None if moment is None else (at(moment), moment)
+
+    labels = labels_across(first, last, minute_of_day(first, zone))
+    return Strip(
+        name,
+        tuple((at(one), round(at(other) - at(one), 2)) for one, other in pairwise(edges)),
+        len(found.twentieths or moments) + 1 - len(edges),
+        tuple(zip(_CHANCES, moments, strict=True)),
+        mark(planned),
+        mark(promised),
+        tuple((at(moment), moment) for moment in labels),
+        labels.step >= MINUTES_A_DAY,
     )
-    edge = " ".join(f"H{step.mark.y} V{step.y}" for step in steps)
-    outline = f"M{_LEFT} {_FLOOR} {edge} H{_WIDTH} V{_FLOOR} Z"
-    return Rise(name, steps, None if planned is None else mark(planned), outline)

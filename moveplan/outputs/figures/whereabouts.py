@@ -7,16 +7,19 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from moveplan.outputs.figures.scale import Mark, Scale, around, in_lines
+from moveplan.outputs.figures.scale import Mark, Scale, around
 from moveplan.outputs.livestock import DatedRoute, DatedStop, Stay, dated_routes
 from moveplan.outputs.outlook import Outlook
 from moveplan.times import Interval
+from moveplan.units import show_duration
 
-_AXIS, _HEAD, _GAP, _FOOT = 76, 68.0, 8, 16
-_LINE_PX, _CHARACTER_PX, _MOST_LINES = 16.0, 8.2, 8
-_WIDEST_SLOT, _NARROWEST_SLOT = 18.0, 11.5
-_LEAST_LANE, _ROOM = 112.0, 940.0
-_SHARE = 0.75
+_AXIS, _HEAD, _GAP, _PAD, _FOOT = 44.0, 34.0, 4.0, 3.0, 10.0
+_SLOT, _HOME_SLOT, _FULL = 15.0, 6.0, 12.0
+"""Room of one ribbon with a line of text on it, of one without, and the width of the widest. [px]"""
+_FITS = 430.0
+"""A picture up to this width is drawn as wide as the screen: on 360 px its text is 11 px high then. [px]"""
+_CHARACTER_PX, _TEXT_PX = 7.6, 15.0
+"""Of the text on a ribbon: width of a character, and room at its ends. [px]"""
 _MARGIN_MIN = 45
 _APART_MIN = 720
 
@@ -27,11 +30,15 @@ class Lane:
 
     Parameters
     ----------
+    number : int
+        Counted from 1; the places are named by it above the picture. [-]
     where, system : str
         The place, and the filtered system in it; no system: in closed containers. [-]
     x, width : float
         Left edge and width. [px]
     """
+
+    number: int
 
     where: str
     system: str
@@ -55,6 +62,10 @@ class Piece:
         Whether it is in an unfiltered container. [-]
     over : bool
         Whether it is past the low end of its safe time. [-]
+    left : str
+        Time left where the animals leave a place in a container; empty where nothing limits it. [-]
+    name : str
+        Of the animals, on the piece with the most room for it. [-]
     """
 
     x: float
@@ -64,6 +75,8 @@ class Piece:
     w1: float
     closed: bool
     over: bool = False
+    left: str = ""
+    name: str = ""
 
     @property
     def points(self) -> str:
@@ -79,24 +92,26 @@ class Piece:
 
 @dataclass(frozen=True, slots=True)
 class Ribbon:
-    """One group of animals.
+    """Groups of animals that are in the same places at the same times.
 
     Parameters
     ----------
-    letter : str
-        Its sign in the picture. [-]
-    dated : DatedRoute
-        The group and its way. [-]
+    members : tuple of (str, DatedRoute)
+        Letter and way of each group, the one with the least time left first. [-]
     pieces : tuple of Piece
         In order of time. [-]
     moves : tuple of (float, float, float)
         Height, from and to of each change of place. [px]
     """
 
-    letter: str
-    dated: DatedRoute
+    members: tuple[tuple[str, DatedRoute], ...]
     pieces: tuple[Piece, ...]
     moves: tuple[tuple[float, float, float], ...]
+
+    @property
+    def dated(self) -> DatedRoute:
+        """The group with the least time left."""
+        return self.members[0][1]
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +125,7 @@ class Whereabouts:
     lanes : tuple of Lane
         From left to right. [-]
     ribbons : tuple of Ribbon
-        In the order of the groups. [-]
+        In the order of their first groups. [-]
     hours : tuple of Mark
         Full hours. [px]
     width, height : float
@@ -123,6 +138,11 @@ class Whereabouts:
     hours: tuple[Mark, ...]
     width: float
     height: float
+
+    @property
+    def fits(self) -> bool:
+        """Whether all of it is shown on a small screen without text that is too small."""
+        return self.width <= _FITS
 
 
 def letter(number: int) -> str:
@@ -174,45 +194,69 @@ def _days(routes: Iterable[DatedRoute]) -> Iterator[Interval]:
 
 @dataclass(frozen=True, slots=True)
 class _Grid:
-    """Places across, time down, and the room of one ribbon."""
+    """Places across, time down, how many ribbons, and the safe time of the scarcest group [min]."""
 
     scale: Scale
     lanes: tuple[Lane, ...]
-    slot: float
-
-    @property
-    def full(self) -> float:
-        """Width of a ribbon whose safe time is untouched."""
-        return round(self.slot * _SHARE, 2)
+    ribbons: int
+    scarcest: float
 
     def middle(self, stop: DatedStop, number: int) -> float:
         """Middle line of a ribbon in the lane of a stop."""
         key = _key(stop)
-        left = next(lane.x for lane in self.lanes if (lane.where, lane.system) == key)
-        return round(left + _GAP + (number + 0.5) * self.slot, 1)
+        lane = next(lane for lane in self.lanes if (lane.where, lane.system) == key)
+        slot = (lane.width - 2 * _PAD) / self.ribbons
+        return round(lane.x + _PAD + (number + 0.5) * slot, 1)
+
+    def width(self, left: float) -> float:
+        """Width of a ribbon with so many minutes left: full while these are more than the scarcest begin with."""
+        return round(_FULL * min(max(left, 0.0) / self.scarcest, 1.0), 2) if self.scarcest else _FULL
+
+
+Members = tuple[tuple[str, DatedRoute], ...]
 
 
 def _picture(
     outlook: Outlook, span: Interval, routes: tuple[DatedRoute, ...], signs: dict[str, str]
 ) -> Whereabouts:
     shown = [dated for dated in routes if any(stay.span.overlaps(span) for stay in dated.stays)]
-    grid = _grid(shown, Scale(span, 1.0, _HEAD))
-    ribbons = tuple(_ribbon(dated, signs[dated.route.livestock], at, grid) for at, dated in enumerate(shown))
+    bundles = _bundles(shown, span, signs)
+    grid = _grid(shown, len(bundles), Scale(span, 1.0, _HEAD))
+    ribbons = tuple(_ribbon(members, at, grid) for at, members in enumerate(bundles))
     return Whereabouts(
         grid.scale,
         grid.lanes,
         ribbons,
         grid.scale.hours(outlook.project.plan.zone),
-        grid.lanes[-1].x + grid.lanes[-1].width + _GAP,
+        round(grid.lanes[-1].x + grid.lanes[-1].width + _GAP, 1),
         grid.scale.bottom + _FOOT,
     )
+
+
+def _bundles(shown: list[DatedRoute], span: Interval, signs: dict[str, str]) -> list[Members]:
+    """Put groups that are in the same places at the same times together."""
+    found: dict[object, list[tuple[str, DatedRoute]]] = {}
+    for dated in shown:
+        way = tuple((_key(stop), stop.span) for stop in _within(dated, span))
+        found.setdefault(way, []).append((signs[dated.route.livestock], dated))
+    return [tuple(sorted(members, key=lambda one: _least(one[1], span))) for members in found.values()]
+
+
+def _within(dated: DatedRoute, span: Interval) -> list[DatedStop]:
+    return [stop for stop in dated.stops if stop.span.overlaps(span)]
+
+
+def _least(dated: DatedRoute, span: Interval) -> float:
+    """Low end of its shortest safe time in a span; endless where nothing limits it. [min]."""
+    lows = (stay.safe.estimate.low for stay in dated.stays if stay.span.overlaps(span))
+    return min(lows, default=math.inf)
 
 
 def _key(stop: DatedStop) -> tuple[str, str]:
     return stop.where, "" if stop.safe is not None else stop.container
 
 
-def _grid(shown: list[DatedRoute], scale: Scale) -> _Grid:
+def _grid(shown: list[DatedRoute], ribbons: int, scale: Scale) -> _Grid:
     """Set the places side by side in the order in which the animals come to them."""
     reached: dict[tuple[str, str], tuple[int, int]] = {}
     for dated in shown:
@@ -221,51 +265,76 @@ def _grid(shown: list[DatedRoute], scale: Scale) -> _Grid:
                 first = (step, stop.span.start)
                 reached[_key(stop)] = max(reached.get(_key(stop), first), first)
     order = sorted(reached, key=lambda key: reached[key])
-    fitting = ((_ROOM - _AXIS) / len(order) - 3 * _GAP) / len(shown)
-    slot = round(min(max(fitting, _NARROWEST_SLOT), _WIDEST_SLOT), 1)
-    width = max(_LEAST_LANE, len(shown) * slot + 2 * _GAP)
-    return _Grid(
-        replace(scale, top=max(_HEAD, 10.0 + _LINE_PX * max(_lines(*key, width) for key in order))),
-        tuple(
-            Lane(where, system, round(_AXIS + number * (width + _GAP), 1), round(width, 1))
-            for number, (where, system) in enumerate(order)
-        ),
-        slot,
-    )
+    needed = [2 * _PAD + ribbons * (_HOME_SLOT if system else _SLOT) for _, system in order]
+    spare = max(_FITS - _AXIS - sum(needed) - _GAP * len(order), 0.0) / len(order)
+    lanes, x = [], _AXIS
+    for number, ((where, system), least) in enumerate(zip(order, needed, strict=True), start=1):
+        lanes.append(Lane(number, where, system, round(x, 1), round(least + spare, 1)))
+        x += least + spare + _GAP
+    lows = [low for dated in shown if math.isfinite(low := _least(dated, scale.span))]
+    return _Grid(scale, tuple(lanes), ribbons, min(lows, default=0.0))
 
 
-def _lines(where: str, system: str, width: float) -> int:
-    """How many lines the name of a lane takes; closed containers are named in one or two words."""
-    characters = int(width / _CHARACTER_PX)
-    return sum(len(in_lines(text, characters, _MOST_LINES)) for text in (where, system or "-"))
-
-
-def _ribbon(dated: DatedRoute, sign: str, number: int, grid: _Grid) -> Ribbon:
-    stops = [stop for stop in dated.stops if stop.span.overlaps(grid.scale.span)]
-    pieces = tuple(piece for stop in stops for piece in _pieces(stop, dated, grid.middle(stop, number), grid))
+def _ribbon(members: Members, number: int, grid: _Grid) -> Ribbon:
+    dated = members[0][1]
+    stops = _within(dated, grid.scale.span)
+    pieces = [piece for stop in stops for piece in _pieces(stop, dated, grid.middle(stop, number), grid)]
     moves = tuple(
         (grid.scale.y(other.span.start), grid.middle(one, number), grid.middle(other, number))
         for one, other in pairwise(stops)
         if _key(one) != _key(other)
     )
-    return Ribbon(sign, dated, pieces, moves)
+    return Ribbon(members, tuple(_named(pieces, members)), moves)
+
+
+def _named(pieces: list[Piece], members: Members) -> list[Piece]:
+    """Write all names on the longest piece, or the first of them, letters on others, nothing where it would be cut."""
+    longest = max(pieces, key=lambda piece: (piece.closed, _room(piece)))
+    letters = "\N{NO-BREAK SPACE}".join(sign for sign, _ in members)
+    more = f" +{len(members) - 1}" if members[1:] else ""
+    full = ", ".join(f"{sign} {dated.route.name}" for sign, dated in members)
+    names = (full, f"{members[0][0]} {members[0][1].route.name}{more}")
+    short = (letters, f"{members[0][0]}{more}")
+    return [
+        replace(piece, name=_fitting((*names, *short) if piece is longest else short, _room(piece)))
+        for piece in pieces
+    ]
+
+
+def _fitting(texts: Iterable[str], room: float) -> str:
+    return next((text for text in texts if len(text) * _CHARACTER_PX <= room), "")
+
+
+def _room(piece: Piece) -> float:
+    """Length on a piece that is left for a name. [px]."""
+    return piece.y1 - piece.y0 - _TEXT_PX - _CHARACTER_PX * len(piece.left)
 
 
 def _pieces(stop: DatedStop, dated: DatedRoute, x: float, grid: _Grid) -> Iterator[Piece]:
-    scale, full = grid.scale, grid.full
+    scale = grid.scale
     y0, y1 = scale.y(stop.span.start), scale.y(stop.span.finish)
     stay = next((stay for stay in dated.stays if stay.span.overlaps(stop.span)), None)
     if stop.safe is None or stay is None:
-        yield Piece(x, y0, y1, full, full, closed=False)
+        yield Piece(x, y0, y1, _HOME_SLOT, _HOME_SLOT, closed=False)
         return
     limit = _limit(stay)
     if stop.span.start < limit:
         end = min(limit, stop.span.finish)
-        w0, w1 = (round(full * _left(stay, moment), 2) for moment in (stop.span.start, end))
-        yield Piece(x, y0, scale.y(end), w0, w1, closed=True)
+        w0, w1 = (grid.width(_left(stay, moment)) for moment in (stop.span.start, end))
+        left = _short(_left(stay, end), scale.y(end) - y0)
+        yield Piece(x, y0, scale.y(end), w0, w1, closed=True, left=left)
     if limit < stop.span.finish:
         begin = scale.y(max(limit, stop.span.start))
-        yield Piece(x, begin, y1, full, full, closed=True, over=True)
+        yield Piece(x, begin, y1, _FULL, _FULL, closed=True, over=True)
+
+
+def _short(left: float, room: float) -> str:
+    """Say minutes that are left, in whole hours where there is no room for more."""
+    if not math.isfinite(left):
+        return ""
+    full = show_duration(int(left))
+    hours = show_duration(int(left) // 60 * 60) if left >= 2 * 60 else full
+    return full if len(full) * _CHARACTER_PX + _TEXT_PX <= room else hours
 
 
 def _limit(stay: Stay) -> int:
@@ -275,7 +344,5 @@ def _limit(stay: Stay) -> int:
 
 
 def _left(stay: Stay, moment: int) -> float:
-    """Share of the safe time that is left."""
-    low = stay.safe.estimate.low
-    share = 1 - (moment - stay.span.start) / low if math.isfinite(low) and low > 0 else 1.0
-    return max(share, 0.0)
+    """Safe time that is left; endless where nothing limits it. [min]."""
+    return max(stay.safe.estimate.low - (moment - stay.span.start), 0.0)

@@ -30,7 +30,8 @@ def add_bookings(move: Draft) -> None:
             | move.date_words(),
         )
         move.link("agree-plan", f"book-vehicle-{vehicle.id}")
-    if not move.suffix and move.plan.dates and move.plan.dates.fall_back_day:
+    asked = not move.single_handed or any(vehicle.hired for vehicle in move.vehicles())
+    if asked and not move.suffix and move.plan.dates and move.plan.dates.fall_back_day:
         move.add(
             "book-fall-back",
             usual(10, 20, 40, "a round of calls"),

@@ -35,14 +35,17 @@ def add_close(move: Draft) -> None:
     move.add(
         "wash-gear", usual(45, 75, 150, "rinsing, drying, stacking"), place=new, crew=hands(1), may_pause=True
     )
-    move.add("return-borrowed", usual(30, 60, 120, "a round of visits"), crew=hands(1))
+    if not move.single_handed:
+        move.add("return-borrowed", usual(30, 60, 120, "a round of visits"), crew=hands(1))
     move.add("settle-accounts", usual(30, 45, 90, "bills against the plan"), crew=move.keeper())
     move.add("look-back", usual(30, 60, 90, "real hours against planned ones"), place=new, crew=hands(1))
     for facts in move.facts.systems:
         move.link(last_watch(move, facts), "wash-gear", gap=NIGHT_MIN, at_most=10 * DAY)
         if move.has(facts.task("settled")):
             move.link(facts.task("settled"), "look-back")
-    move.chain("wash-gear", "return-borrowed", "settle-accounts", "look-back")
+    move.chain(
+        "wash-gear", *(() if move.single_handed else ("return-borrowed",)), "settle-accounts", "look-back"
+    )
     for before in ("give-keys-back", "clean-old-room"):
         if move.has(before):
             move.link(before, "settle-accounts")

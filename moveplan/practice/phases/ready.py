@@ -19,6 +19,8 @@ _REHEARSED_UP_TO_MIN = 90
 """A longer drive is not driven twice beforehand only to know it; common practice, no source. [min]"""
 
 
+_KNOWN_UP_TO_MIN = 15
+"""Who goes alone knows a way so short, and where to stop on it; common practice, no source. [min]"""
 SET_OUT_AHEAD_MIN = 18 * HOUR
 """Containers stand ready an evening before the last one, which has enough to do; common practice, no source. [min]"""
 
@@ -76,7 +78,8 @@ def add_marks(move: Draft, facts: SystemFacts) -> None:
 def add_rehearsal(move: Draft) -> None:
     """Add rehearsals and the briefing."""
     move.phase("ready")
-    if move.drives:
+    known = move.single_handed and move.facts.drive.likely <= _KNOWN_UP_TO_MIN
+    if move.drives and not known:
         _add_drive(move)
     _add_carry(move)
     move.add(
@@ -107,7 +110,7 @@ def _add_drive(move: Draft) -> None:
 def _add_carry(move: Draft) -> None:
     """Walk the way of the tank that is carried on the day."""
     carried = [one for one in move.facts.systems if one.shift.carries or one.shift.benched]
-    if not carried:
+    if not carried or move.single_handed:  # what one person carries turns at every door
         return
     heaviest = max(carried, key=lambda one: one.masses.tank.likely)
     words = move.lift_words(heaviest) | {

@@ -56,7 +56,7 @@ def _rest(move: Draft, key: str, lasts: Estimate, one: Helper) -> str:
         kind=Kind.REST,
         crew=Crew(1, named=(one.id,)),
         day=move.day,
-        words={"name": one.name},
+        words={"name": one.name, "others": not move.single_handed},
     )
 
 

@@ -9,8 +9,8 @@ OWN_TASKS_A_SECOND, MOVE_A_SECOND = 0.6, 0.21
 _INTERVALS_ALIKE, _INTERVALS_CHOSEN = 110.0, 36.0
 """Deterministic time a second, times intervals, on large models of own tasks: where each interval is there, and where
 people are chosen, so that many are not. Measured on 120 to 976 intervals: 77 to 134, and 31 to 36. [1/s]"""
-WRITING_S_AN_INTERVAL = 8e-4
-"""What writing the model takes an interval; measured on 1,000 tasks. [s]"""
+_WRITING_ALIKE_S, _WRITING_CHOSEN_S = 1.5e-5, 8e-4
+"""What writing the model takes an interval; measured on 120 tasks with gear, and on 1,000 with people to choose. [s]"""
 _LEAST_A_SECOND = 0.08
 """Deterministic time a second below which a model is so slow that the solver finds nothing in seconds; measured. [-]"""
 PRESOLVE_S_A_VARIABLE = 1e-4
@@ -40,9 +40,28 @@ def own_tasks_a_second(model: Model) -> float:
     model : Model
         The problem. [-]
     """
-    chosen = any(len(job.pool) > job.options[0].count for job in model.jobs)
-    most = _INTERVALS_CHOSEN if chosen else _INTERVALS_ALIKE
+    most = _INTERVALS_CHOSEN if _people_chosen(model) else _INTERVALS_ALIKE
     return min(OWN_TASKS_A_SECOND, most / max(intervals_of(model), 1))
+
+
+def _people_chosen(model: Model) -> bool:
+    return any(len(job.pool) > job.options[0].count for job in model.jobs)
+
+
+def writing_s(model: Model) -> float:
+    """Tell what writing a model of own tasks takes.
+
+    Parameters
+    ----------
+    model : Model
+        The problem. [-]
+
+    Returns
+    -------
+    float
+        Seconds. [s]
+    """
+    return (_WRITING_CHOSEN_S if _people_chosen(model) else _WRITING_ALIKE_S) * intervals_of(model)
 
 
 def worth_a_model(model: Model) -> bool:

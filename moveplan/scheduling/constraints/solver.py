@@ -36,12 +36,14 @@ def solver_with(
     presolved: bool = True,
     orders: bool = True,
     rate: float = OWN_TASKS_A_SECOND,
+    quick: bool = False,
 ) -> cp_model.CpSolver:
     """Make a solver that gives the same answer each time within an effort.
 
     Presolving a large move takes many times longer than improving it from a hint, and deterministic time does
     not count it. To find more about orders (``orders``) pays for the finish, and not for how long a stay is. The
     solver's dynamic precedences are left alone: they prove no more, and on a heart that cannot be they end the program.
+    A linear relaxation costs a ``quick`` question more than it tells.
     """
     solver = cp_model.CpSolver()
     parameters = solver.parameters
@@ -56,6 +58,8 @@ def solver_with(
     if light:
         parameters.max_presolve_iterations = 1
         parameters.symmetry_level = 0
+    if quick:
+        parameters.linearization_level = 0
     if not presolved:
         parameters.cp_model_presolve = False
     return solver

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import random
 from bisect import bisect_left, bisect_right
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from moveplan.scheduling.construct.mirror import mirrored
@@ -21,6 +21,8 @@ from moveplan.scheduling.state.frame import Frame
 _POPULATION = 40
 _FRESH = 0.3
 _SWAPS = 0.05
+_ALIKE_FOR = 4
+"""Generations in which all are as short as the best, after which the rest is drawn anew; assumed. [-]"""
 _STEPS_A_TASK = 0.7
 Order = tuple[int, ...]
 Ties = list[list[tuple[int, int]]]
@@ -166,18 +168,25 @@ class Breed:
 
     def run(self) -> list[int] | None:
         """Breed until the effort is spent or nothing can be shorter; starts of the best schedule."""
-        for number in range(_POPULATION):
-            if self._done():
-                break
-            self._born(self._drawn(number))
+        self._many(self._drawn(number) for number in range(_POPULATION))
+        stale = 0
         while not self._done():
             parents = sorted(self.known, key=lambda order: (self.known[order], order))[:_POPULATION]
             self.known = {order: self.known[order] for order in parents}
-            for _ in range(_POPULATION):
-                if self._done():
-                    break
-                self._born(self._child(parents))
+            lengths = [self.known[order] for order in parents]
+            stale = stale + 1 if lengths[0] == lengths[-1] else 0
+            if stale > _ALIKE_FOR:
+                self.known, stale = {parents[0]: lengths[0]}, 0
+                self._many(self._drawn(number) for number in range(1, _POPULATION))
+                continue
+            self._many(self._child(parents) for _ in range(_POPULATION))
         return None if self.best is None else self.best[1]
+
+    def _many(self, orders: Iterable[Sequence[int]]) -> None:
+        for order in orders:
+            if self._done():
+                break
+            self._born(order)
 
     def _done(self) -> bool:
         return self.meter.over() or (self.best is not None and self.best[0] <= self.frame.longest)

@@ -18,9 +18,8 @@ from moveplan.scheduling.constraints.library import cp_model
 from moveplan.scheduling.constraints.pace import (
     MOVE_A_SECOND,
     PRESOLVE_S_A_VARIABLE,
-    WRITING_S_AN_INTERVAL,
-    intervals_of,
     own_tasks_a_second,
+    writing_s,
 )
 from moveplan.scheduling.constraints.people import add_tasks
 from moveplan.scheduling.constraints.places import add_tracks
@@ -103,6 +102,8 @@ class Exact:
         Whether the solver may simplify the model first. [-]
     least : mapping of str to int, optional
         Bounds known of aims; 0 where there is none. An aim that has reached its bound is not searched. [-]
+    quick : bool
+        Whether the model is one of many small questions, on which the solver should not dwell. [-]
     """
 
     def __init__(
@@ -117,11 +118,12 @@ class Exact:
         leave: Sequence[str] = (),
         presolved: bool = True,
         least: Mapping[str, int] | None = None,
+        quick: bool = False,
     ) -> None:
         self.model = model
         self.effort = effort
-        writing_s = WRITING_S_AN_INTERVAL * intervals_of(model) if model.only_finish else 0.0
-        self.left = max(seconds - writing_s, seconds / 2)
+        writing = writing_s(model) if model.only_finish else 0.0
+        self.left = max(seconds - writing, seconds / 2)
         self.desk = desk
         self.answer = Answer(desk=desk)
         self.only = only
@@ -129,6 +131,7 @@ class Exact:
         self.leave = leave
         self.presolved = presolved
         self.least = least or {}
+        self.quick = quick
         self.sheet = written(model, given, desk)
 
     def run(self) -> Answer:
@@ -154,6 +157,9 @@ class Exact:
         if sheet is None:
             return self.answer
         self.answer.restricted = sheet.draft.restricted or sheet.draft.same_crew
+        if any(late < early for early, late in zip(sheet.early, sheet.late, strict=True)):
+            self.answer.status = cp_model.INFEASIBLE
+            return self.answer
         status, solution = self._read(self._solve(sheet.draft.hinted, FINISH, self.left))
         self.answer.status = status
         if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
@@ -221,7 +227,8 @@ class Exact:
         enough = max(seconds - presolve_s, seconds / 2)
         orders = not light or goal == FINISH
         rate = MOVE_A_SECOND if light else own_tasks_a_second(self.model)
-        solver = solver_with(enough, self.effort.seed, hinted, light, self.presolved, orders, rate)
+        settings = (self.effort.seed, hinted, light or self.quick, self.presolved, orders, rate, self.quick)
+        solver = solver_with(enough, *settings)
         began = time.monotonic()
         run(solver, self.sheet.draft.cp, self.effort, goal)
         self.left = max(0.0, self.left - presolve_s - solver.response_proto.deterministic_time / rate)

@@ -13,6 +13,7 @@ from moveplan.scheduling.exact.core import core_problem, core_tasks, cut_out
 from moveplan.scheduling.exact.exact import Answer, Exact
 from moveplan.scheduling.exact.later import Later
 from moveplan.scheduling.exact.outwards import outwards
+from moveplan.scheduling.exact.repairs import can_be_repaired, repaired
 from moveplan.scheduling.impossible.cores import core, in_terms_of
 from moveplan.scheduling.improve.daybreak import begun_early
 from moveplan.scheduling.improve.result import choices, schedule_of, serial_aims
@@ -22,7 +23,7 @@ from moveplan.scheduling.schedule import Aim, Engine, Schedule, Status
 from moveplan.scheduling.state.coarse import Coarse, unit_of
 from moveplan.scheduling.state.desk import Desk
 from moveplan.scheduling.state.frame import Frame, frame_of
-from moveplan.scheduling.state.model import model_of
+from moveplan.scheduling.state.model import Model, model_of
 from moveplan.scheduling.ways_out.conflict import contradiction, not_fitting, not_placed, with_ways
 from moveplan.scheduling.ways_out.ways import possible
 
@@ -30,6 +31,8 @@ _CORE_SHARE = 0.5
 _AROUND_SHARE = 0.1
 _EXPLAIN_SHARE = 0.2
 _LEAST_FOR_PROOF_S = 1.0
+_WHOLE_SHARE = 0.5
+"""Of own tasks with gear: share of the solver on the whole, before it repairs parts. [-]"""
 _FEW_MIN = 30
 """Time under greatest gaps that is not worth a dearer schedule, as minutes of several groups and of the day. [min]"""
 _IMPROVE_SHARE = 0.5
@@ -195,10 +198,25 @@ def _told_coarsely(frame: Frame, found: Found, effort: Effort, seconds: float) -
         latest = max((spot.finish for spot in desk.spots if spot is not None), default=model.problem.start)
     days = None if desk is None else found.days
     given = Given(days, () if desk is None else found.margins, frame.block_of, latest)
-    answer = Exact(model, given, desk, effort, seconds).run()
+    repairs = desk is not None and can_be_repaired(model)
+    exact = Exact(model, given, desk, effort, seconds * (_WHOLE_SHARE if repairs else 1.0))
+    answer = exact.run()
+    if repairs:
+        _repair(model, frame, answer, effort, seconds * (1 - _WHOLE_SHARE) + exact.left)
     answer.desk = None if answer.desk is None else coarse.back(answer.desk)
     answer.aims = [replace(aim, value=aim.value * unit, bound=aim.bound * unit) for aim in answer.aims]
     return answer
+
+
+def _repair(model: Model, frame: Frame, answer: Answer, effort: Effort, seconds: float) -> None:
+    """Go on with repairs where the solver has not proven the finish of the whole."""
+    if answer.desk is None or answer.interrupted or answer.guard_struck or all(a.proven for a in answer.aims):
+        return
+    least = max((aim.bound for aim in answer.aims), default=0)
+    done = repaired(model, answer.desk, frame.block_of, effort, seconds, least)
+    answer.desk = done.desk
+    answer.guard_struck |= done.guard_struck
+    answer.interrupted |= done.interrupted
 
 
 def _aim(name: str, value: int, bound: int) -> Aim:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import chain
 
-from moveplan.errors import Problem
+from moveplan.errors import Lack, Problem
 from moveplan.network.words import listed, named, worked
 from moveplan.scheduling.impossible.crowded import check_crowded
 from moveplan.scheduling.impossible.reach import Reach, late_finishes
@@ -118,4 +118,12 @@ def _overload(
         f"{listed(names)} {verb} {worked(there)} in that time; {worked(total - there)} short",
         where,
         f"find {worked(total - there)} more: {more}",
+        lack=Lack(
+            f"{listed(names)} {verb} {worked(there)} {between(model.problem, begin, end)}, but there are "
+            f"{worked(total)} of work: {worked(total - there)} are missing",
+            begin,
+            end,
+            total,
+            there,
+        ),
     )

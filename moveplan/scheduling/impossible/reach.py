@@ -11,14 +11,14 @@ from collections import deque
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from moveplan.errors import Problem
+from moveplan.errors import Lack, Problem
 from moveplan.network.arcs import Arc, Cause
 from moveplan.network.checks import counted
 from moveplan.network.passes import early_starts, late_starts
 from moveplan.network.words import named, said
 from moveplan.scheduling.construct.finder import Finder
 from moveplan.scheduling.impossible.alone import lack_of, longest, searched_fully, subject
-from moveplan.scheduling.state.clock import at, by
+from moveplan.scheduling.state.clock import at, by, clock
 from moveplan.scheduling.state.desk import Desk
 from moveplan.scheduling.state.ends import ends_of, last_finish
 from moveplan.scheduling.state.model import Model
@@ -175,6 +175,17 @@ def chain_too_late(model: Model) -> tuple[Arc, ...]:
     return (*dates, *chain)
 
 
+def vehicle_too_short(model: Model) -> int | None:
+    """Position of the vehicle whose hours end before the chain that comes too late is over; None: it is another end."""
+    found = Reach(model)
+    job = model.jobs[found.failed] if found.failed >= 0 else None
+    if job is None or not job.vehicles:
+        return None
+    last = {at: max(model.vehicles[at].finishes, default=model.problem.start) for at in job.vehicles}
+    shortest = min(job.vehicles, key=last.__getitem__)
+    return shortest if last[shortest] <= found.ends[found.failed] else None
+
+
 def _told(found: Reach) -> Problem:
     model, last = found.model, found.failed
     job = model.jobs[last]
@@ -194,8 +205,25 @@ def _told(found: Reach) -> Problem:
         f"{said(needed)} are needed; {there}; {said(begin + needed - end)} short ({counted(model.graph, chain)})"
     )
     return Problem(
-        text, where, f"find {said(begin + needed - end)} more, or shorten one of these tasks by as much"
+        text,
+        where,
+        f"find {said(begin + needed - end)} more, or shorten one of these tasks by as much",
+        lack=_lack(found, chain, begin, end, why),
     )
+
+
+def _lack(found: Reach, chain: Sequence[Arc], begin: int, end: int, why: str) -> Lack:
+    """Lay the tasks of the chain one after the other, each as far as to the start of the next."""
+    jobs, problem = found.model.jobs, found.model.problem
+    last = jobs[found.failed]
+    parts = [(jobs[arc.tail].task.title or jobs[arc.tail].task.id, arc.weight) for arc in chain]
+    parts.append((last.task.title or last.task.id, last.span.least))
+    needed = sum(minutes for _, minutes in parts)
+    sentence = (
+        f"{named(last.task)} must be over {by(problem, end)} ({why}), but cannot be over before "
+        f"{clock(problem, begin + needed)}: {said(begin + needed - end)} are missing"
+    )
+    return Lack(sentence, begin, end, needed, end - begin, tuple(part for part in parts if part[1] > 0))
 
 
 def _after(found: Reach, position: int) -> str:

@@ -4,18 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 
+from moveplan.errors import WayOut
 from moveplan.scheduling.impossible.demands_words import Demand
 from moveplan.scheduling.impossible.loosen import tag_names
 from moveplan.scheduling.problem import SchedulingProblem
 from moveplan.scheduling.state.desk import Desk
 from moveplan.scheduling.ways_out import other_day
-from moveplan.scheduling.ways_out.changes import Way, later_finish, longer_hire
+from moveplan.scheduling.ways_out.changes import Way, joined, later_finish, longer_hire
 
 Possible = Callable[[SchedulingProblem], Desk | None]
 _MOST_ALONG = 6
 
 
-def days_along(problem: SchedulingProblem, demands: Sequence[Demand], possible: Possible) -> Iterator[str]:
+def days_along(problem: SchedulingProblem, demands: Sequence[Demand], possible: Possible) -> Iterator[WayOut]:
     """Say on which other day things work if dates and hires move along, each by the least of some amounts that does.
 
     Parameters
@@ -35,7 +36,8 @@ def days_along(problem: SchedulingProblem, demands: Sequence[Demand], possible: 
         for amount in other_day.amounts_of(problem, tag):
             base = other_day.moved(problem, tag, amount)
             if possible(_with(base, others, [len(way.amounts) for way in others])) is not None:
-                yield _told(problem, tag, amount, base, others, possible)
+                way = _told(problem, tag, amount, base, others, possible)
+                yield from (way,) if way else ()
                 break
 
 
@@ -61,7 +63,7 @@ def _told(
     base: SchedulingProblem,
     others: Sequence[Way],
     possible: Possible,
-) -> str:
+) -> WayOut | None:
     """Take each of the others back as far as goes, one after the other, and say what is left."""
     steps = [len(way.amounts) for way in others]
     for at in range(len(others)):
@@ -75,7 +77,7 @@ def _told(
                 steps[at] = middle
     desk = possible(_with(base, others, steps))
     if desk is None:
-        return ""
+        return None
     parts = [other_day.told(problem, tag, amount, desk)]
     parts += [way.told(way.amounts[step - 1], desk) for way, step in zip(others, steps, strict=True) if step]
-    return f"{', '.join(parts[:-1])} and {parts[-1]}" if len(parts) > 1 else parts[0]
+    return joined(parts)

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from moveplan.network.words import named, said, worked
+from moveplan.errors import WayOut
+from moveplan.network.words import listed, named, said, worked
 from moveplan.scheduling.impossible.demands_words import Demand, said_of_link
 from moveplan.scheduling.impossible.loosen import tag_names, with_link, with_task
 from moveplan.scheduling.problem import Person, SchedulingProblem
-from moveplan.scheduling.state.clock import by, stretch
+from moveplan.scheduling.state.clock import by, clock, stretch
 from moveplan.scheduling.state.desk import Desk
 from moveplan.scheduling.state.tracks import Track
 from moveplan.scheduling.ways_out import longer_day, other_day
@@ -40,7 +41,27 @@ class Way:
 
     amounts: tuple[int, ...]
     changed: Callable[[SchedulingProblem, int], SchedulingProblem]
-    told: Callable[[int, Desk], str]
+    told: Callable[[int, Desk], WayOut]
+
+
+def written(where: str, value: str) -> tuple[tuple[str, str], ...]:
+    """Say what to write on the line that something comes from; nothing where the line names no key.
+
+    >>> written("plan.yaml:7 vehicles.van.hire", "{from: 2027-02-20 08:00, until: 2027-02-20 18:00}")
+    (('vehicles.van.hire', '{from: 2027-02-20 08:00, until: 2027-02-20 18:00}'),)
+    """
+    key = where.partition(" ")[2]
+    return ((key, value),) if "." in key else ()
+
+
+def joined(ways: Sequence[WayOut]) -> WayOut:
+    """Make one way of several that only work together."""
+    return WayOut(
+        listed([way.text for way in ways]),
+        "; ".join(way.price for way in ways if way.price),
+        all(way.tried for way in ways),
+        tuple(pair for way in ways for pair in way.writes),
+    )
 
 
 def _doubling(first: int, last: int) -> tuple[int, ...]:
@@ -55,8 +76,9 @@ def longer_gap(problem: SchedulingProblem, index: int) -> Way:
     link = problem.network.links[index]
     most = link.max_gap_min or 0
 
-    def told(amount: int, _: Desk) -> str:
-        return f"allow {said(most + amount)} {said_of_link(problem.network, link, most=True).rsplit(' at most', 1)[0]}"
+    def told(amount: int, _: Desk) -> WayOut:
+        between = said_of_link(problem.network, link, most=True).rsplit(" at most", 1)[0]
+        return WayOut(f"allow {said(most + amount)} {between}")
 
     first = 1 if problem.grid_min == 1 and not problem.people else 15
     return Way(
@@ -79,7 +101,7 @@ def later_finish(problem: SchedulingProblem, index: int) -> Way:
             index,
             replace(given.network.tasks[index], finish_by=min(date + amount, problem.horizon)),
         ),
-        lambda amount, _: (
+        lambda amount, _: WayOut(
             f"let {named(task)} finish {by(problem, min(date + amount, problem.horizon))}, {said(amount)} later"
         ),
     )
@@ -96,7 +118,9 @@ def earlier_start(problem: SchedulingProblem, index: int) -> Way:
             index,
             replace(given.network.tasks[index], not_before=max(problem.start, date - amount)),
         ),
-        lambda amount, _: f"let {named(task)} start {said(min(amount, date - problem.start))} earlier",
+        lambda amount, _: WayOut(
+            f"let {named(task)} start {said(min(amount, date - problem.start))} earlier"
+        ),
     )
 
 
@@ -170,26 +194,28 @@ def another_person(problem: SchedulingProblem) -> Way:
         )  # fmt: skip
         return replace(given, people=(*given.people, *more))
 
-    def told(amount: int, desk: Desk) -> str:
+    def told(amount: int, desk: Desk) -> WayOut:
         number = kinds[amount][0]
         who = "another pair of hands" if number == 1 else f"{number} more people"
-        return f"get {who} {_hours_of(desk, desk.people[len(problem.people) :])}"
+        when, work = _hours_of(desk, desk.people[len(problem.people) :])
+        return WayOut(f"get {who} {when}".rstrip(), work)
 
     needed = any(task.crew for task in problem.network.tasks)
     return Way(tuple(range(len(kinds))) if needed else (), changed, told)
 
 
-def _hours_of(desk: Desk, tracks: Sequence[Track]) -> str:
+def _hours_of(desk: Desk, tracks: Sequence[Track]) -> tuple[str, str]:
     """Say when some people are booked, and for how much work in all."""
     problem = desk.model.problem
     bookings = sorted(booking for track in tracks for booking in track.bookings if booking[1] > booking[0])
     if not bookings:
-        return ""
+        return "", ""
     last = max(booking[1] for booking in bookings)
     minutes = worked(sum(booking[1] - booking[0] for booking in bookings))
     days = len({desk.model.day_of(booking[0]) for booking in bookings})
     on = f"on {days_said(days)} " if days > 1 and problem.days else ""
-    return f"{on}{stretch(problem, bookings[0][0], last)} ({minutes} of work{' in all' if len(tracks) > 1 else ''})"
+    work = f"{minutes} of work{' in all' if len(tracks) > 1 else ''}"
+    return f"{on}{stretch(problem, bookings[0][0], last)}", work
 
 
 def _longer_hours(problem: SchedulingProblem, hired: tuple[Interval, ...]) -> tuple[Interval, ...]:
@@ -222,13 +248,15 @@ def longer_hire(problem: SchedulingProblem, index: int) -> Way:
         other = replace(vehicle, available=(hours[amount],))
         return replace(given, vehicles=(*given.vehicles[:index], other, *given.vehicles[index + 1 :]))
 
-    def told(_: int, desk: Desk) -> str:
+    def told(_: int, desk: Desk) -> WayOut:
         used = [b for b in desk.vehicles[index].bookings if b[1] > b[0]]
         name = vehicle.name or vehicle.id
         if not used:
-            return f"hire {name} for other hours"
+            return WayOut(f"hire {name} for other hours")
         begin, end = used[0][0], max(booking[1] for booking in used)
-        return f"have {name} {stretch(problem, begin, end)}{_price(desk, index)}"
+        hire = f"{{from: {clock(problem, begin)}, until: {clock(problem, end)}}}"
+        writes = written(vehicle.where, hire) if problem.zone else ()
+        return WayOut(f"have {name} {stretch(problem, begin, end)}", _price(desk, index), writes=writes)
 
     return Way(tuple(range(len(hours))), changed, told)
 
@@ -237,9 +265,7 @@ def _price(desk: Desk, index: int) -> str:
     """Say on how many days a vehicle is used, and for how much."""
     cents = desk.model.problem.vehicles[index].cents_per_day
     days = {desk.model.day_of(booking[0]) for booking in desk.vehicles[index].bookings}
-    return (
-        f" ({days_said(len(days))} of hire at {cents / 100:.2f})" if cents and desk.model.problem.days else ""
-    )
+    return f"{days_said(len(days))} of hire at {cents / 100:.2f}" if cents and desk.model.problem.days else ""
 
 
 def more_gear(problem: SchedulingProblem, index: int) -> Way:
@@ -254,7 +280,7 @@ def more_gear(problem: SchedulingProblem, index: int) -> Way:
         return replace(given, gear=(*given.gear[:index], other, *given.gear[index + 1 :]))
 
     amounts = tuple(sorted({min(amount, most) for amount in _doubling(1, most)})) if most else ()
-    return Way(amounts, changed, lambda amount, _: f"provide {amount} more {gear.name or gear.id}")
+    return Way(amounts, changed, lambda amount, _: WayOut(f"provide {amount} more {gear.name or gear.id}"))
 
 
 def ways_for(problem: SchedulingProblem, demands: Sequence[Demand]) -> Iterator[Way]:

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from moveplan.errors import Problem
+from moveplan.errors import Problem, WayOut
 from moveplan.network.arcs import Cause
 from moveplan.network.passes import PositiveCycleError
 from moveplan.network.words import listed, named
 from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.impossible.demands_words import Demand
-from moveplan.scheduling.impossible.reach import chain_too_late
+from moveplan.scheduling.impossible.reach import chain_too_late, vehicle_too_short
 from moveplan.scheduling.problem import SchedulingProblem
 from moveplan.scheduling.state.clock import at, day_name, stretch
 from moveplan.scheduling.state.frame import Frame
@@ -22,13 +22,17 @@ from moveplan.times import Interval
 _MOST_NAMED = 12
 
 
-def ways_out(problem: SchedulingProblem, demands: Sequence[Demand], effort: Effort) -> str:
-    """Say the ways out that were tried and work, each alone; empty where none does."""
-    found = tried(problem, demands, effort)
-    if not found:
-        return ""
-    each = "it was tried and works" if len(found) == 1 else "each was tried and works"
-    return f"{', or '.join(found)} ({each})"
+def ways_out(problem: SchedulingProblem, demands: Sequence[Demand], effort: Effort) -> tuple[WayOut, ...]:
+    """Give the ways out that were tried and work, each alone; none where none does."""
+    return tuple(dict.fromkeys(tried(problem, demands, effort)))
+
+
+def _with(reason: Problem, ways: tuple[WayOut, ...]) -> Problem:
+    """Say the ways out beside a reason, where there are any."""
+    if not ways:
+        return reason
+    each = "it was tried and works" if len(ways) == 1 else "each was tried and works"
+    return replace(reason, remedy=f"{', or '.join(map(str, ways))} ({each})", ways=ways)
 
 
 def with_ways(
@@ -37,9 +41,8 @@ def with_ways(
     """Give reasons that need no solver, the first with the ways out that work."""
     if not wrong:
         return ()
-    way = ways_out(problem, [*demands, *_movable(problem)], effort)
-    first = replace(wrong[0], remedy=way) if way else wrong[0]
-    return (first, *wrong[1:])
+    ways = ways_out(problem, [*demands, *_movable(problem)], effort)
+    return (_with(wrong[0], ways), *wrong[1:])
 
 
 def _movable(problem: SchedulingProblem) -> Iterator[Demand]:
@@ -61,12 +64,14 @@ def _movable(problem: SchedulingProblem) -> Iterator[Demand]:
 def cycle_demands(problem: SchedulingProblem) -> list[Demand]:
     """List the demands on the positive cycle of gaps and dates, or on the chain that comes too late under hours."""
     model = model_of(problem)
+    short = None
     try:
         arcs = chain_too_late(model)
+        short = vehicle_too_short(model)
     except PositiveCycleError as error:
         arcs = error.cycle
     link_at = {link: number for number, link in reversed(list(enumerate(problem.network.links)))}
-    found = []
+    found = [] if short is None else [Demand("vehicle", "", problem.vehicles[short].where, short)]
     for arc in arcs:
         if arc.cause is Cause.GREATEST and arc.link is not None:
             found.append(Demand("most", "", arc.link.where, link_at[arc.link]))
@@ -104,8 +109,8 @@ def contradiction(
         lines = [*lines[: _MOST_NAMED - 1], f"and {len(lines) - _MOST_NAMED + 1} more"]
     head = "these cannot all hold" if irreducible else "among these are some that cannot all hold"
     where = next((demand.where for demand in demands if demand.where), "")
-    way = ways_out(problem, demands, effort)
-    return Problem(f"{head}: {'; '.join(lines)}", where, way or "change one of them")
+    reason = Problem(f"{head}: {'; '.join(lines)}", where, "change one of them")
+    return _with(reason, ways_out(problem, demands, effort))
 
 
 def not_placed(frame: Frame, stuck: Sequence[int]) -> Problem:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from moveplan.errors import WayOut
 from moveplan.hours import merged
 from moveplan.network.words import listed, said
 from moveplan.scheduling.problem import Person, SchedulingProblem
@@ -55,7 +56,7 @@ def _longer(person: Person, days: Sequence[Interval], earlier_min: int, later_mi
     return replace(person, available=merged(one for one in hours if one.minutes))
 
 
-def told(problem: SchedulingProblem, tag: str, desk: Desk) -> str:
+def told(problem: SchedulingProblem, tag: str, desk: Desk) -> WayOut:
     """Say from when to when a schedule works on a day, and who does so outside their hours.
 
     Parameters
@@ -79,7 +80,7 @@ def told(problem: SchedulingProblem, tag: str, desk: Desk) -> str:
         if (minutes := sum(_outside(person, begin, end) for begin, end, *_ in track.bookings))
     ]
     longer = f"{listed(outside)} outside the hours stated, and rested people at the wheel"
-    return f"work on the {day_name(tag)} {hours}, {longer}"
+    return WayOut(f"work on the {day_name(tag)} {hours}", longer)
 
 
 def _outside(person: Person, begin: int, end: int) -> int:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from moveplan.errors import WayOut
 from moveplan.hours import merged
 from moveplan.scheduling.problem import Person, SchedulingProblem
 from moveplan.scheduling.state.clock import day_name
@@ -68,7 +69,7 @@ def _also(person: Person, day: Interval, other: Interval) -> Person:
     return replace(person, available=merged((*person.available, *more)))
 
 
-def told(problem: SchedulingProblem, tag: str, later_days: int, desk: Desk) -> str:
+def told(problem: SchedulingProblem, tag: str, later_days: int, desk: Desk) -> WayOut:
     """Say which day a schedule has found.
 
     Parameters
@@ -92,11 +93,11 @@ def told(problem: SchedulingProblem, tag: str, later_days: int, desk: Desk) -> s
     first, last = desk.model.day_of(stated[0].start), desk.model.day_of(stated[-1].start)
     name = day_name(tag)
     if first <= day <= last:
-        return f"take a {name} between those allowed, {days_said(day - first)} after the first"
+        return WayOut(f"take a {name} between those allowed, {days_said(day - first)} after the first")
     if day < first:
-        return f"take a {name} {days_said(first - day)} before the first one allowed"
+        return WayOut(f"take a {name} {days_said(first - day)} before the first one allowed")
     text = f"take a {name} {days_said(day - last)} after the last one allowed"
-    return text if later_days == AS_HOURS_ARE else f"{text}, with the same hours for everybody"
+    return WayOut(text if later_days == AS_HOURS_ARE else f"{text}, with the same hours for everybody")
 
 
 def days_said(number: int) -> str:

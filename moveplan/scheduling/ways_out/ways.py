@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import combinations
 
+from moveplan.errors import WayOut
 from moveplan.scheduling.construct.search import search
 from moveplan.scheduling.effort import Effort, Meter
 from moveplan.scheduling.impossible.capacity import check_capacity
@@ -18,7 +19,7 @@ from moveplan.scheduling.state.frame import frame_of
 from moveplan.scheduling.state.model import model_of
 from moveplan.scheduling.verify import verify
 from moveplan.scheduling.ways_out.along import days_along
-from moveplan.scheduling.ways_out.changes import Way, ways_for
+from moveplan.scheduling.ways_out.changes import Way, joined, ways_for
 
 _SECONDS_A_TRY = 0.05
 _MOST_TRIES = 40
@@ -55,7 +56,7 @@ class _Trials:
         return possible(problem, self.effort)
 
 
-def tried(problem: SchedulingProblem, demands: Sequence[Demand], effort: Effort) -> list[str]:
+def tried(problem: SchedulingProblem, demands: Sequence[Demand], effort: Effort) -> list[WayOut]:
     """Try the ways out of a contradiction with the serial engine, and say those that work.
 
     Parameters
@@ -69,22 +70,20 @@ def tried(problem: SchedulingProblem, demands: Sequence[Demand], effort: Effort)
 
     Returns
     -------
-    list of str
+    list of WayOut
         What to do, each alone enough; where nothing alone is, another day with what has to move along, or else two
         things to do together. [-]
     """
     if len(problem.network.tasks) > _MOST_TASKS_TRIED:
         return []
     trials = _Trials(problem, effort)
-    found = [text for way in ways_for(problem, demands) if (text := _alone(problem, way, trials))]
+    found = [out for way in ways_for(problem, demands) if (out := _alone(problem, way, trials))]
     along = days_along(problem, demands, _Trials(problem, effort, _MOST_TRIES_ALONG).possible)
-    return (
-        found or list(filter(None, along)) or list(_together(problem, demands, _Trials(problem, effort)))[:1]
-    )
+    return found or list(along) or list(_together(problem, demands, _Trials(problem, effort)))[:1]
 
 
-def _alone(problem: SchedulingProblem, way: Way, trials: _Trials) -> str:
-    """Try one way, the least amount first; empty where none is seen to do."""
+def _alone(problem: SchedulingProblem, way: Way, trials: _Trials) -> WayOut | None:
+    """Try one way, the least amount first; None where none is seen to do."""
     low = 0
     for step, amount in enumerate(way.amounts):
         desk = trials.possible(way.changed(problem, amount))
@@ -92,7 +91,7 @@ def _alone(problem: SchedulingProblem, way: Way, trials: _Trials) -> str:
             best, desk = _least(problem, way, low, amount, desk, trials) if step else (amount, desk)
             return way.told(best, desk)
         low = amount
-    return ""
+    return None
 
 
 def _least(
@@ -111,7 +110,7 @@ def _least(
     return high, desk
 
 
-def _together(problem: SchedulingProblem, demands: Sequence[Demand], trials: _Trials) -> Iterator[str]:
+def _together(problem: SchedulingProblem, demands: Sequence[Demand], trials: _Trials) -> Iterator[WayOut]:
     """Try two ways at once: both as far as they go, then each as little as does."""
     ways = [way for way in ways_for(problem, demands) if way.amounts]
     for one, other in list(combinations(ways, 2))[:_MOST_PAIRS]:
@@ -123,7 +122,7 @@ def _together(problem: SchedulingProblem, demands: Sequence[Demand], trials: _Tr
         for amount in other.amounts:
             desk = trials.possible(other.changed(less, amount))
             if desk is not None:
-                yield f"{one.told(first, desk)} and {other.told(amount, desk)}"
+                yield joined((one.told(first, desk), other.told(amount, desk)))
                 break
 
 

@@ -1,6 +1,9 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
+
+import pytest
 
 from moveplan.outputs.figures.sure import Sure, sure
 from tests.outputs.scene import moving_day, risk
@@ -17,34 +20,47 @@ def test_without_runs_nothing_is_drawn() -> None:
     assert sure(replace(moving_day(), risk=None)) is None
 
 
-def test_the_water_stands_as_high_as_the_chance() -> None:
-    for rise in picture().rises:
-        assert [(150 - step.y) / 120 for step in rise.steps] == [0.1, 0.5, 0.8, 0.95]
-        moments = [step.mark.moment for step in rise.steps]
-        assert moments == sorted(moments)
+def test_each_cell_is_a_twentieth_of_the_runs_and_stands_where_they_are() -> None:
+    outlook = moving_day()
+    settled = risk(10000).settled
+    assert settled is not None
+    first = settled.p10 - 30
+    twentieths = tuple(first + 10 * number for number in range(19))
+    drawn = replace(risk(10000), settled=replace(settled, twentieths=twentieths))
+    found = sure(replace(outlook, risk=drawn))
+    assert found is not None
+    strip = next(one for one in found.strips if one.name == "settled")
+    assert len(strip.cells) == 18
+    assert strip.later == 1
+    assert strip.planned is not None
+    widths = [width for _, width in strip.cells]
+    assert max(widths) - min(widths) < 0.02
+    for (x, width), (other, _) in pairwise(strip.cells):
+        assert x + width == pytest.approx(other, abs=0.02)
+    placements = {one.task: one.finish for one in outlook.schedule.placements}
+    assert strip.planned[1] == placements["release-fish"]
 
 
-def test_between_two_known_chances_the_water_is_level_and_the_plan_has_a_post() -> None:
-    settled = picture().rises[1]
-    assert settled.planned is not None
-    marks = [step.mark.y for step in settled.steps]
-    assert settled.outline == (
-        f"M52.0 150.0 H{marks[0]} V138.0 H{marks[1]} V90.0 H{marks[2]} V54.0 H{marks[3]} V36.0 H560.0 V150.0 Z"
+def test_runs_of_another_day_are_counted_and_leave_the_hours_their_room() -> None:
+    settled = risk(10000).settled
+    assert settled is not None
+    near = tuple(settled.p50 + number for number in range(-8, 9))
+    far = (settled.p50 + 7 * 1440, settled.p50 + 7 * 1440 + 5)
+    found = sure(
+        replace(moving_day(), risk=replace(risk(10000), settled=replace(settled, twentieths=(*near, *far))))
     )
-    placements = {one.task: one.finish for one in moving_day().schedule.placements}
-    assert settled.planned.moment == placements["release-fish"]
+    assert found is not None
+    strip = next(one for one in found.strips if one.name == "settled")
+    assert strip.later == 3
+    assert not strip.by_days
+    assert 1 <= len(strip.ticks) <= 5
 
 
-def test_dates_stand_apart_in_proportion() -> None:
-    for rise in picture().rises:
-        assert rise.planned is not None
-        marks = [*(step.mark for step in rise.steps), rise.planned]
-        first, last = min(marks, key=lambda mark: mark.moment), max(marks, key=lambda mark: mark.moment)
-        assert (first.y, last.y) == (52.0, 548.0)
-        assert rise.ends == (first.moment, last.moment)
-        for mark in marks:
-            share = (mark.moment - first.moment) / (last.moment - first.moment)
-            assert abs(mark.y - 52 - 496 * share) < 0.1
+def test_chances_rise_with_their_moments() -> None:
+    for strip in picture().strips:
+        assert [chance for chance, _ in strip.steps] == [0.1, 0.5, 0.8, 0.95]
+        moments = [moment for _, moment in strip.steps]
+        assert moments == sorted(moments)
 
 
 def test_a_bar_is_as_long_as_the_share_of_the_accepted_risk_that_is_used_up() -> None:

@@ -9,6 +9,7 @@ from moveplan.outputs.livestock import dated_routes
 from moveplan.outputs.outlook import Outlook
 from moveplan.practice.project import Moment, Route, Stop
 from moveplan.quantities.safe_time.safe_time import SafeTime
+from moveplan.units import show_duration
 from tests.outputs.scene import ROUTES, impossible, minutes, moving_day
 
 
@@ -17,12 +18,13 @@ def with_routes(*routes: Route) -> Outlook:
     return replace(outlook, project=replace(outlook.project, routes=routes))
 
 
-def with_safe(low: float) -> Outlook:
-    tang = ROUTES[1]
+def _safe_for(route: Route, low: float) -> tuple[Stop, ...]:
     safe = SafeTime(minutes(low, low * 1.5, low * 2), "oxygen")
-    return with_routes(
-        replace(tang, stops=tuple(replace(s, safe=safe if s.safe else None) for s in tang.stops))
-    )
+    return tuple(replace(stop, safe=safe if stop.safe else None) for stop in route.stops)
+
+
+def with_safe(low: float) -> Outlook:
+    return with_routes(replace(ROUTES[1], stops=_safe_for(ROUTES[1], low)))
 
 
 def test_places_stand_in_the_order_of_the_way() -> None:
@@ -38,19 +40,53 @@ def test_places_stand_in_the_order_of_the_way() -> None:
 
 def test_a_ribbon_ends_where_the_data_say() -> None:
     (picture,) = whereabouts(moving_day())
-    for ribbon, dated in zip(picture.ribbons, dated_routes(moving_day()), strict=True):
+    drawn = [(dated, ribbon) for ribbon in picture.ribbons for _, dated in ribbon.members]
+    assert {dated.route.livestock for dated, _ in drawn} == {
+        dated.route.livestock for dated in dated_routes(moving_day())
+    }
+    for dated, ribbon in drawn:
         spans = [stop.span for stop in dated.stops]
         assert [(piece.y0, piece.y1) for piece in ribbon.pieces] == [
             (picture.scale.y(span.start), picture.scale.y(span.finish)) for span in spans
         ]
 
 
-def test_a_ribbon_thins_to_the_share_of_safe_time_that_is_left() -> None:
+def test_animals_that_travel_together_are_one_ribbon_the_scarcest_first() -> None:
+    tang = ROUTES[1]
+    scarce = replace(tang, livestock="scarce", name="Scarce", stops=_safe_for(tang, 430))
+    (picture,) = whereabouts(with_routes(tang, scarce))
+    (ribbon,) = picture.ribbons
+    assert [dated.route.livestock for _, dated in ribbon.members] == ["scarce", tang.livestock]
+    assert any("Scarce" in piece.name for piece in ribbon.pieces)
+
+
+def test_the_time_left_stands_where_a_place_is_left_and_no_text_is_longer_than_its_piece() -> None:
     (picture,) = whereabouts(moving_day())
-    tang = picture.ribbons[1]
+    tang = next(one for one in picture.ribbons if one.dated.route.livestock == ROUTES[1].livestock)
+    (stay,) = tang.dated.stays
+    closed = [piece for piece in tang.pieces if piece.closed]
+    assert closed[-1].left == show_duration(int(stay.safe.estimate.low) - stay.span.minutes)
+    for ribbon in picture.ribbons:
+        for piece in ribbon.pieces:
+            assert (len(piece.name) + len(piece.left)) * 7.6 <= piece.y1 - piece.y0
+
+
+def test_all_places_stand_side_by_side_on_a_small_screen() -> None:
+    (picture,) = whereabouts(moving_day())
+    assert picture.fits
+    many = [
+        replace(ROUTES[1], livestock=f"g{at}", name="G", stops=_safe_for(ROUTES[1], 400)) for at in range(3)
+    ]
+    assert whereabouts(with_routes(*many))[0].width == pytest.approx(picture.width, abs=1)
+
+
+def test_a_ribbon_thins_as_its_minutes_fall_below_what_the_scarcest_begin_with() -> None:
+    (picture,) = whereabouts(moving_day())
+    tang = next(one for one in picture.ribbons if one.dated.route.livestock == ROUTES[1].livestock)
+    least = min(stay.safe.estimate.low for dated in dated_routes(moving_day()) for stay in dated.stays)
     assert [piece.closed for piece in tang.pieces] == [False, True, True, True, False]
     first, last = tang.pieces[1], tang.pieces[3]
-    assert last.w1 / first.w0 == pytest.approx(1 - 420 / 470, abs=0.001)
+    assert last.w1 / first.w0 == pytest.approx((470 - 420) / least, abs=0.001)
     assert tang.pieces[1].w1 == tang.pieces[2].w0
 
 
@@ -72,7 +108,8 @@ def test_a_limit_that_is_reached_on_the_road_marks_all_later_places_as_over() ->
 
 def test_without_a_limit_the_ribbon_keeps_its_width() -> None:
     (picture,) = whereabouts(with_safe(float("inf")))
-    assert len({(piece.w0, piece.w1) for piece in picture.ribbons[0].pieces}) == 1
+    assert {piece.w0 for piece in picture.ribbons[0].pieces if piece.closed} == {12.0}
+    assert {piece.w1 for piece in picture.ribbons[0].pieces if piece.closed} == {12.0}
 
 
 def test_stays_on_two_days_make_two_pictures() -> None:
@@ -108,18 +145,3 @@ def test_nothing_is_drawn_without_a_schedule_or_without_containers() -> None:
 def test_the_corners_of_a_piece_go_around_its_middle_line() -> None:
     piece = Piece(100.0, 10.0, 50.0, 8.0, 4.0, closed=True)
     assert piece.points == "96,10 104,10 102,50 98,50"
-
-
-def test_a_place_with_a_long_name_has_room_for_it() -> None:
-    assert whereabouts(moving_day())[0].scale.top == 68
-    outlook = moving_day()
-    routes = tuple(
-        replace(
-            route,
-            stops=tuple(replace(stop, where="A place with a very long name " * 3) for stop in route.stops),
-        )
-        for route in outlook.project.routes
-    )
-    (picture, *_) = whereabouts(replace(outlook, project=replace(outlook.project, routes=routes)))
-    assert picture.scale.top >= 10 + 16 * 6
-    assert min(piece.y0 for ribbon in picture.ribbons for piece in ribbon.pieces) == picture.scale.top

@@ -47,7 +47,7 @@ def _said(problem: SchedulingProblem) -> str:
 )
 def test_what_little_is_lacking_may_be_worked_longer(minutes: int, hours_of: str, outside: str) -> None:
     text = _said(_two_after_each_other(minutes))
-    assert f"work on the move day from {hours_of}, Ann {outside} outside the hours stated" in text
+    assert f"work on the move day from {hours_of} (Ann {outside} outside the hours stated" in text
     assert "rested people at the wheel" in text
 
 
