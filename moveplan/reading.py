@@ -44,6 +44,8 @@ class Settings:
         A calendar to build upon in place of the one in the folder: of the selection, where there is one. [-]
     pdf : bool
         Whether to print the sheets of paper as PDF too. [-]
+    publish : Path or None
+        A folder for the calendars under names that cannot be guessed, to be subscribed to. [-]
     improve : bool
         Of a plan under way: whether starts that need not move may, for a better schedule. [-]
     """
@@ -54,6 +56,7 @@ class Settings:
     calendar: CalendarOptions = field(default_factory=CalendarOptions)
     previous: Path | None = None
     pdf: bool = False
+    publish: Path | None = None
     improve: bool = False
 
 

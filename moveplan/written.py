@@ -18,6 +18,7 @@ from moveplan.outputs.ahead import getting_ready
 from moveplan.outputs.calendar.options import CalendarOptions, check_options
 from moveplan.outputs.outlook import Outlook
 from moveplan.pipeline import Settings
+from moveplan.tokens import secret_of, token_of
 
 if TYPE_CHECKING:
     from moveplan.outputs.calendar.export import CalendarExport
@@ -48,6 +49,8 @@ class Built:
         Calendars, their files of one event, and PDFs of an earlier build that are out of date now. [-]
     browser_missing : bool
         Whether PDFs were asked for and nothing is installed that prints them. [-]
+    published : tuple of (str, Path)
+        Calendars to subscribe to, each with the name of whose it is. [-]
     """
 
     outlook: Outlook
@@ -55,9 +58,10 @@ class Built:
     calendars: tuple[tuple[str, CalendarExport], ...] = ()
     stale: tuple[Path, ...] = ()
     browser_missing: bool = False
+    published: tuple[tuple[str, Path], ...] = ()
 
 
-def write(outlook: Outlook, folder: Path, settings: Settings) -> Built:
+def write(outlook: Outlook, folder: Path, settings: Settings, secret: bytes = b"") -> Built:
     """Outlook to files: all of them or none.
 
     Parameters
@@ -68,6 +72,8 @@ def write(outlook: Outlook, folder: Path, settings: Settings) -> Built:
         Where they go; made where it is missing. [-]
     settings : Settings
         Calendar options. [-]
+    secret : bytes
+        What the names of published calendars are made of. [-]
 
     Raises
     ------
@@ -83,12 +89,40 @@ def write(outlook: Outlook, folder: Path, settings: Settings) -> Built:
             export = _export(outlook, folder, options, settings)
             exports.append((f"calendar{options.suffix}.ics", export))
             contents |= _calendar_files(folder, options.suffix, export)
+            if settings.publish is not None:
+                contents |= dict(_published(outlook, settings.publish, options, export, secret))
     browser = find_browser() if settings.pdf else None
     if browser is not None:
         contents |= {folder / name: data for name, data in printed(outlook, browser).items()}
     stale = tuple(_stale(folder, contents))
     write_files(contents)
-    return Built(outlook, tuple(contents), tuple(exports), stale, settings.pdf and browser is None)
+    links = _links(outlook, contents, settings.publish, secret)
+    told = tuple(path for path in contents if path not in {path for _, path in links})
+    return Built(outlook, told, tuple(exports), stale, settings.pdf and browser is None, links)
+
+
+def _published(
+    outlook: Outlook, folder: Path, options: CalendarOptions, export: CalendarExport, secret: bytes
+) -> Iterator[tuple[Path, bytes]]:
+    """Give a calendar of a person, or the one of everybody, the name under which it is subscribed to."""
+    from moveplan.outputs.calendar.write import published
+
+    if not (options.phase or options.moving_day):
+        yield _link(outlook, folder, options.person, secret), published(export.data)
+
+
+def _link(outlook: Outlook, folder: Path, person: str, secret: bytes) -> Path:
+    return folder / f"{token_of(secret, outlook.project.plan.id, person, 'calendar')}.ics"
+
+
+def _links(
+    outlook: Outlook, contents: Mapping[Path, bytes], folder: Path | None, secret: bytes
+) -> tuple[tuple[str, Path], ...]:
+    if folder is None:
+        return ()
+    people = {"": "everybody"} | {one.id: one.name or one.id for one in outlook.project.plan.people}
+    links = ((name, _link(outlook, folder, person, secret)) for person, name in people.items())
+    return tuple((name, path) for name, path in links if path in contents)
 
 
 def _calendars(outlook: Outlook, options: CalendarOptions) -> tuple[CalendarOptions, ...]:
@@ -177,7 +211,13 @@ def build(path: Path, folder: Path, settings: Settings) -> Built:
     plan, story = pipeline.begin(path, settings)
     project = pipeline.compose(plan)
     check_folder(folder)
+    secret = b""
+    if settings.publish is not None:
+        check_folder(settings.publish)
+        secret = secret_of(path)
     if not project.impossible:
         check_options(settings.calendar, project)
     effort = replace(settings.effort, meanwhile=getting_ready(project))
-    return write(pipeline.look_ahead(project, story, replace(settings, effort=effort)), folder, settings)
+    return write(
+        pipeline.look_ahead(project, story, replace(settings, effort=effort)), folder, settings, secret
+    )
