@@ -103,6 +103,24 @@ def without(intervals: Iterable[Interval], holes: Iterable[Interval]) -> tuple[I
     return rest
 
 
+def inset(intervals: Iterable[Interval], minutes: int) -> tuple[Interval, ...]:
+    """Take a time off both ends of each stretch.
+
+    Parameters
+    ----------
+    intervals : iterable of Interval
+        Stretches of time. [min]
+    minutes : int
+        Taken off at each end, 0 or more. [min]
+
+    >>> inset([Interval(0, 60), Interval(100, 120)], 10)
+    (Interval(start=10, finish=50),)
+    """
+    return tuple(
+        Interval(one.start + minutes, one.finish - minutes) for one in intervals if one.minutes > 2 * minutes
+    )
+
+
 def free_time(
     rules: Iterable[HoursRule],
     absences: Iterable[Absence],

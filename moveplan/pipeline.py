@@ -31,7 +31,7 @@ from moveplan.risk.assess import risk_summary
 from moveplan.risk.over_limit import over_limit
 from moveplan.risk.summary import RiskSummary
 from moveplan.scheduling.dates import critical
-from moveplan.scheduling.schedule import Engine, Schedule, Status
+from moveplan.scheduling.schedule import Schedule, Status
 from moveplan.scheduling.solve import solve
 from moveplan.surer import helps_for, surest
 from moveplan.told import as_accepted, told_of
@@ -57,7 +57,7 @@ def schedule(project: Project, settings: Settings) -> tuple[Project, Schedule]:
         The project hung on the day that was chosen, and its schedule. [-]
     """
     if project.impossible:
-        return project, Schedule(Status.INFEASIBLE, Engine.SERIAL, reasons=project.impossible)
+        return project, Schedule.refused(project.impossible)
     tried: list[tuple[Project, Schedule]] = []
     for hung in _on_each_day(project):
         found = solve(hung.scheduling, settings.effort)

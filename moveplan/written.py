@@ -6,7 +6,7 @@ What makes the documents is imported where it is used, so that it is loaded whil
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -82,6 +82,48 @@ def write(outlook: Outlook, folder: Path, settings: Settings, secret: bytes = b"
     """
     from moveplan.outputs.printing import find_browser, printed
 
+    contents, exports = contents_of(outlook, folder, settings)
+    browser = find_browser() if settings.pdf else None
+    if browser is not None:
+        contents |= {folder / name: data for name, data in printed(outlook, browser).items()}
+    stale = tuple(_stale(folder, contents))
+    links = tuple(_published(outlook, settings, exports, secret)) if settings.publish is not None else ()
+    write_files(contents | {path: data for _, path, data in links})
+    missing = settings.pdf and browser is None
+    told = tuple((name, path) for name, path, _ in links)
+    return Built(outlook, tuple(contents), tuple(exports), stale, missing, told)
+
+
+def _published(
+    outlook: Outlook, settings: Settings, exports: Sequence[tuple[str, CalendarExport]], secret: bytes
+) -> Iterator[tuple[str, Path, bytes]]:
+    """Give the calendars of people, or the one of everybody, the names under which they are subscribed to."""
+    from moveplan.outputs.calendar.write import published
+
+    plan = outlook.project.plan
+    people = {"": "everybody"} | {one.id: one.name or one.id for one in plan.people}
+    folder = settings.publish or Path()
+    for options, (_, export) in zip(_calendars(outlook, settings.calendar), exports, strict=False):
+        if not (options.phase or options.moving_day):
+            token = token_of(secret, plan.id, options.person, "calendar")
+            yield people[options.person], folder / f"{token}.ics", published(export.data)
+
+
+def contents_of(
+    outlook: Outlook, folder: Path, settings: Settings
+) -> tuple[dict[Path, bytes], list[tuple[str, CalendarExport]]]:
+    """Make all files but PDFs, and write none.
+
+    Parameters
+    ----------
+    outlook, folder, settings : Outlook, Path, Settings
+        As for :func:`write`. [-]
+
+    Returns
+    -------
+    tuple
+        Content by place, and the calendars by the names of their files. [-]
+    """
     contents = _documents(outlook, folder)
     exports = []
     if outlook.follow:
@@ -89,40 +131,7 @@ def write(outlook: Outlook, folder: Path, settings: Settings, secret: bytes = b"
             export = _export(outlook, folder, options, settings)
             exports.append((f"calendar{options.suffix}.ics", export))
             contents |= _calendar_files(folder, options.suffix, export)
-            if settings.publish is not None:
-                contents |= dict(_published(outlook, settings.publish, options, export, secret))
-    browser = find_browser() if settings.pdf else None
-    if browser is not None:
-        contents |= {folder / name: data for name, data in printed(outlook, browser).items()}
-    stale = tuple(_stale(folder, contents))
-    write_files(contents)
-    links = _links(outlook, contents, settings.publish, secret)
-    told = tuple(path for path in contents if path not in {path for _, path in links})
-    return Built(outlook, told, tuple(exports), stale, settings.pdf and browser is None, links)
-
-
-def _published(
-    outlook: Outlook, folder: Path, options: CalendarOptions, export: CalendarExport, secret: bytes
-) -> Iterator[tuple[Path, bytes]]:
-    """Give a calendar of a person, or the one of everybody, the name under which it is subscribed to."""
-    from moveplan.outputs.calendar.write import published
-
-    if not (options.phase or options.moving_day):
-        yield _link(outlook, folder, options.person, secret), published(export.data)
-
-
-def _link(outlook: Outlook, folder: Path, person: str, secret: bytes) -> Path:
-    return folder / f"{token_of(secret, outlook.project.plan.id, person, 'calendar')}.ics"
-
-
-def _links(
-    outlook: Outlook, contents: Mapping[Path, bytes], folder: Path | None, secret: bytes
-) -> tuple[tuple[str, Path], ...]:
-    if folder is None:
-        return ()
-    people = {"": "everybody"} | {one.id: one.name or one.id for one in outlook.project.plan.people}
-    links = ((name, _link(outlook, folder, person, secret)) for person, name in people.items())
-    return tuple((name, path) for name, path in links if path in contents)
+    return contents, exports
 
 
 def _calendars(outlook: Outlook, options: CalendarOptions) -> tuple[CalendarOptions, ...]:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from moveplan.cli.firms import build_firm, is_firm
 from moveplan.cli.options import Now, PlanOrExample, Runs, Seed, SolverSeconds, clear_progress, settings_of
 
 if TYPE_CHECKING:
@@ -98,6 +99,10 @@ Pdf = Annotated[
     ),
 ]
 
+Jobs = Annotated[
+    int, typer.Option("--jobs", help="Of a firm: processes that work side by side.", min=1, max=64)
+]
+
 
 def build(
     plan: PlanOrExample,
@@ -120,6 +125,7 @@ def build(
     previous: Previous = None,
     publish: Publish = None,
     pdf: Pdf = False,
+    jobs: Jobs = 2,
 ) -> None:
     """Write checklist, calendars, summary, page and data to a folder.
 
@@ -127,8 +133,12 @@ def build(
     list, and the moving day as one event. With --every-task, calendar.ics holds each task of everybody. A further
     calendar (--only-...) has the same events, so import only one of the two.
 
+    Of a firm file: the month, a sheet and a calendar a person, a sheet a vehicle, and all files of each job.
+
     Example: moveplan build house_move --out out/house_move
     """
+    if is_firm(plan):
+        raise typer.Exit(build_firm(plan, out, settings_of(now, seed, runs, solver_seconds), jobs))
     from moveplan import written
     from moveplan.outputs.calendar.options import CalendarOptions
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from moveplan.cli.firms import check_firm, is_firm
 from moveplan.cli.options import AsJson, Now, PlansOrExamples, moment
 from moveplan.errors import PlanFileError
 
@@ -28,6 +29,11 @@ def check(plans: PlansOrExamples, now: Now = "", quiet: Quiet = False, as_json: 
     """
     from moveplan.cli.findings import print_checks
 
+    firms = [plan for plan in plans if is_firm(plan)]
+    status = max((check_firm(plan, moment(now), as_json=as_json, quiet=quiet) for plan in firms), default=0)
+    plans = [plan for plan in plans if plan not in firms]
+    if firms and not plans:
+        raise typer.Exit(status)
     read, unread = _composed(plans, now)
     print_checks(read, as_json=as_json, quiet=quiet, unread=unread)
     if unread:
@@ -35,7 +41,7 @@ def check(plans: PlansOrExamples, now: Now = "", quiet: Quiet = False, as_json: 
             tuple(problem for error in unread for problem in error.problems),
             unread[0].file_name if len(unread) == 1 else "",
         )
-    raise typer.Exit(1 if any(project.impossible or project.unsafe for project in read) else 0)
+    raise typer.Exit(1 if any(project.impossible or project.unsafe for project in read) else status)
 
 
 def _composed(plans: list[Path], now: str) -> tuple[list[Project], list[PlanFileError]]:

@@ -9,7 +9,7 @@ from typing import Annotated, Any
 import typer
 from typer.core import TyperGroup
 
-from moveplan.cli import completion
+from moveplan.cli import completion, firms
 from moveplan.cli.options import (
     JournalNow,
     PlanPath,
@@ -248,10 +248,26 @@ def out(
     days: Annotated[str, typer.Argument(help="'2027-02-13' or '2027-02-13 to 2027-02-14'.", metavar="DAYS")],
     now: JournalNow = "",
 ) -> None:
-    """Take somebody out for some days."""
+    """Take somebody out for some days; of a firm, somebody or a vehicle."""
+    if firms.is_firm(ctx.obj):
+        firms.record(ctx.obj, "out", person, days, now)
+        return
     from moveplan.cli import scribe
 
     scribe.out(ctx.obj, person, days, now)
+
+
+@app.command("back")
+def back(
+    ctx: typer.Context,
+    person: Annotated[
+        str, typer.Argument(help="Id or name of a person or a vehicle of a firm.", metavar="NAME")
+    ],
+    days: Annotated[str, typer.Argument(help="The days that were recorded.", metavar="DAYS")],
+    now: JournalNow = "",
+) -> None:
+    """Of a firm: take back that somebody or a vehicle is not there."""
+    firms.record(ctx.obj, "back", person, days, now)
 
 
 @app.command("vehicle")

@@ -43,6 +43,12 @@ Form = Annotated[
         show_default=False,
     ),
 ]
+OfFirm = Annotated[
+    bool,
+    typer.Option(
+        "--firm", help="Write a firm file whose jobs are the plans beside it, and in the folder jobs."
+    ),
+]
 Force = Annotated[bool, typer.Option("--force", help="Write over a file that is there.")]
 
 
@@ -56,6 +62,7 @@ def new(
     form: Form = None,
     no_questions: NoQuestions = False,
     force: Force = False,
+    firm: OfFirm = False,
     title: Annotated[str, _answer("What the plan is called.", "TEXT")] = "",
     purpose: Annotated[
         str, _answer("house-move, larger-tank, house-move-larger-tank or shut-down.", "WORD")
@@ -127,6 +134,11 @@ def new(
         }
     )
     starting.refuse_what_is_there(file, force=force)
+    if firm:
+        from moveplan.cli.firms import new_firm
+
+        new_firm(file, title)
+        return
     if like:
         from moveplan.cli.like import bring_along, like_plan
 

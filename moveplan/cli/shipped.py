@@ -25,6 +25,10 @@ def example_names() -> list[str]:
     return sorted(path.stem for path in shipped("examples").glob("*.yaml"))
 
 
+FIRMS = {"firm": "firm/firm.yaml", "one_too_many": "firm/one_too_many.yaml"}
+"""Example firms, each with the place of its file below the examples. [-]"""
+
+
 def plan_path(named: Path) -> Path:
     """Take a plan file as it is named; where there is none, an example may be meant by its name.
 
@@ -36,6 +40,8 @@ def plan_path(named: Path) -> Path:
     >>> plan_path(Path("house_move")).name
     'house_move.yaml'
     """
-    if named.exists() or named.parent not in (Path(), Path("examples")) or named.suffix not in ("", ".yaml"):
+    if named.is_file() or named.parent not in (Path(), Path("examples")) or named.suffix not in ("", ".yaml"):
         return named
+    if named.stem in FIRMS:
+        return shipped("examples") / FIRMS[named.stem]
     return shipped("examples") / f"{named.stem}.yaml" if named.stem in example_names() else named

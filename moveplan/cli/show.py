@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import typer
 
+from moveplan.cli.firms import is_firm, show_firm
 from moveplan.cli.options import (
     AsJson,
     Now,
@@ -28,6 +29,8 @@ def show(
 
     Example: moveplan show house_move
     """
+    if is_firm(plan):
+        raise typer.Exit(show_firm(plan, settings_of(now, seed, runs, solver_seconds), as_json=as_json))
     from moveplan import pipeline
     from moveplan.cli.screen import print_schedule
 

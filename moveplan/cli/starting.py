@@ -99,7 +99,8 @@ def _take_usual(answers: dict[str, str], asked: Iterable[Question], today: date)
         if question.applies(answers) and question.key not in answers:
             usual = interview.usual_answer(question, answers, today)
             if not usual:
-                problem = Problem("this has no usual answer here", f"--{question.key}", question.why)
+                remedy = "add --timezone Continent/City" if question.key == "timezone" else question.why
+                problem = Problem("this has no usual answer here", f"--{question.key}", remedy)
                 raise PlanFileError((problem,), _OPTIONS)
             answers[question.key] = usual
 

@@ -7,6 +7,7 @@ from datetime import date
 from decimal import Decimal
 
 from moveplan.hours import Absence, HoursRule
+from moveplan.times import Interval
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +36,13 @@ class Helper:
         Whether they lead: ask, book, brief, decide and sign. [-]
     eve_hours : tuple of HoursRule
         When they have time on the day before the moving day, beside ordinary hours; rule ignored, minutes count. [-]
+    way_min : int
+        From where they begin and end each day to the places of the plan, one way: taken off both ends of their
+        hours; 0: they are there. [min]
+    booked : tuple of Interval
+        When they are taken by something that is not in the plan, UTC. [min]
+    skills : tuple of str
+        What else tasks may ask for that they have. [-]
     """
 
     id: str
@@ -50,6 +58,9 @@ class Helper:
     place: str
     lead: bool = False
     eve_hours: tuple[HoursRule, ...] = ()
+    way_min: int = 0
+    booked: tuple[Interval, ...] = ()
+    skills: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +93,8 @@ class Vehicle:
         ``plain`` (as outside), ``heated`` or ``cooled``. [-]
     parked : str
         ``shade`` or ``sun``: where it stands while it is loaded. [-]
+    booked : tuple of Interval
+        When it is taken by something that is not in the plan, UTC. [min]
     """
 
     id: str
@@ -101,6 +114,7 @@ class Vehicle:
     air_high_c: float
     load_space_air: str = "plain"
     parked: str = "shade"
+    booked: tuple[Interval, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

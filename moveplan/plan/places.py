@@ -56,6 +56,10 @@ class Place:
         Warmest expected air in the room on the moving day. [°C]
     altitude_m : float
         Above sea level. [m]
+    from_base_km : float or None
+        From the base of the firm that plans the move among others; None: not given. [km]
+    area : str
+        Id of the area it lies in, for ways between the clients of a firm; empty where not given. [-]
     """
 
     id: str
@@ -74,6 +78,8 @@ class Place:
     address: str
     room_high_c: float
     altitude_m: float = 0.0
+    from_base_km: float | None = None
+    area: str = ""
 
     @property
     def carried_steps(self) -> int:

@@ -65,6 +65,8 @@ class GearItem:
         Whether it is there already. [-]
     outlets : int
         Air outlets of one air pump. [-]
+    clients : bool
+        Whether it is the client's, where a firm plans the move among others. [-]
     """
 
     id: str
@@ -79,6 +81,7 @@ class GearItem:
     price: Decimal | None = None
     owned: bool = True
     outlets: int = 1
+    clients: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -61,6 +61,32 @@ def plan_schema() -> Schema:
     }
 
 
+def schema_of(model: type[Entry], title: str, description: str) -> Schema:
+    """Describe a file of another model, such as the one of a firm.
+
+    Parameters
+    ----------
+    model : type
+        The whole file. [-]
+    title, description : str
+        What it is, in words. [-]
+
+    Returns
+    -------
+    dict
+        JSON Schema, dialect 2020-12. [-]
+    """
+    entries: dict[str, Schema] = {}
+    whole = _entry(model, entries)
+    return {
+        "$schema": DIALECT,
+        **whole,
+        "title": title,
+        "description": description,
+        "$defs": {**_quantities(), **dict(sorted(entries.items()))},
+    }
+
+
 def _entry(model: type[Entry], entries: dict[str, Schema]) -> Schema:
     fields = [(field.alias or name, field) for name, field in model.model_fields.items()]
     wanted = [key for key, field in fields if field.is_required()]

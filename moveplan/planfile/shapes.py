@@ -13,39 +13,39 @@ from moveplan.planfile.schema.leaves import Reference
 from moveplan.planfile.walk import Location
 
 
-def keys_at(location: Location) -> list[str]:
+def keys_at(location: Location, root: type[BaseModel] = PlanEntry) -> list[str]:
     """Keys that are known at a place; none where no keys belong."""
-    model = _model_at(location)
+    model = _model_at(location, root)
     return [field.alias or name for name, field in model.model_fields.items()] if model else []
 
 
-def is_wanted(location: Location) -> bool:
+def is_wanted(location: Location, root: type[BaseModel] = PlanEntry) -> bool:
     """Tell whether the key at a place cannot be left out."""
-    field = field_at(location)
+    field = field_at(location, root)
     return field is not None and field.is_required()
 
 
-def example_at(location: Location) -> str:
+def example_at(location: Location, root: type[BaseModel] = PlanEntry) -> str:
     """Give something that could be written at a place whose key cannot be left out."""
-    field = field_at(location)
+    field = field_at(location, root)
     return str(field.examples[0]) if field is not None and field.examples else ""
 
 
-def is_reference(location: Location) -> bool:
+def is_reference(location: Location, root: type[BaseModel] = PlanEntry) -> bool:
     """Tell whether the key at a place names another entry, so that no example of it would do."""
-    field = field_at(location)
+    field = field_at(location, root)
     return field is not None and any(isinstance(leaf, Reference) for leaf in field.metadata)
 
 
-def field_at(location: Location) -> FieldInfo | None:
+def field_at(location: Location, root: type[BaseModel] = PlanEntry) -> FieldInfo | None:
     """Find what the models say about the key at a place; None where there is no such key."""
-    model = _model_at(location[:-1])
+    model = _model_at(location[:-1], root)
     fields = model.model_fields.values() if model else ()
     return next((field for field in fields if field.alias == location[-1]), None)
 
 
-def _model_at(location: Location) -> type[BaseModel] | None:
-    shape: Any = PlanEntry
+def _model_at(location: Location, root: type[BaseModel]) -> type[BaseModel] | None:
+    shape: Any = root
     for step in location:
         shape = _inside(_bare(shape), step)
     bare = _bare(shape)

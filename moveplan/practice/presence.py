@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 from zoneinfo import ZoneInfo
 
-from moveplan.hours import HoursRule, free_time
+from moveplan.hours import HoursRule, free_time, inset, without
 from moveplan.plan.people import Helper
 from moveplan.times import Interval
 
@@ -42,7 +42,21 @@ def eve_hours(helper: Helper, day: date, zone: ZoneInfo) -> tuple[Interval, ...]
 
 def _on(helper: Helper, hours: tuple[HoursRule, ...], day: date, zone: ZoneInfo) -> tuple[Interval, ...]:
     rules = tuple(HoursRule("FREQ=DAILY", one.from_minute, one.to_minute) for one in hours)
-    return free_time(rules, helper.absences, day, day, zone)
+    return there(helper, free_time(rules, helper.absences, day, day, zone))
+
+
+def there(helper: Helper, hours: tuple[Interval, ...]) -> tuple[Interval, ...]:
+    """Give what somebody's hours leave at the places of the plan: their way and what they are booked for taken off.
+
+    Parameters
+    ----------
+    helper : Helper
+        Who. [-]
+    hours : tuple of Interval
+        Their hours, UTC. [min]
+    """
+    own = inset(hours, helper.way_min) if helper.way_min else hours
+    return without(own, helper.booked) if helper.booked else own
 
 
 def longest_stretch_min(helper: Helper, day: date, zone: ZoneInfo) -> int:

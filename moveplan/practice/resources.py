@@ -6,13 +6,13 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cache
 
-from moveplan.hours import Absence, free_time, merged
+from moveplan.hours import Absence, free_time, without
 from moveplan.network.graph import Network
 from moveplan.plan.move import Plan
 from moveplan.plan.people import Helper
 from moveplan.plan.people import Vehicle as PlanVehicle
 from moveplan.practice.mealtimes import Mealtime, feeding_hours
-from moveplan.practice.presence import eve_hours, moving_day_hours
+from moveplan.practice.presence import eve_hours, moving_day_hours, there
 from moveplan.quantities.freight.road import drive_of
 from moveplan.quantities.policy import Policy
 from moveplan.scheduling.problem import Gear, Person, SchedulingProblem, TiedDay, Vehicle
@@ -162,15 +162,15 @@ def _person(
         *helper.absences,
         *(_holidays(plan.country, span.first, span.last) if helper.holidays_off else ()),
     )
-    hours = list(free_time(helper.hours, absences, span.first, span.last, plan.zone))
+    hours = list(there(helper, free_time(helper.hours, absences, span.first, span.last, plan.zone)))
     for move_day in move_days:
         hours += moving_day_hours(helper, move_day, plan.zone)
         hours += eve_hours(helper, move_day, plan.zone)
     return Person(
         id=helper.id,
         name=helper.name,
-        available=_from(span.start, merged((*hours, *feeding))),
-        skills=tuple(skill for skill in SKILLS if getattr(helper, skill)),
+        available=_from(span.start, without((*hours, *feeding), helper.booked)),
+        skills=(*(skill for skill in SKILLS if getattr(helper, skill)), *helper.skills),
         home=helper.place or (plan.places[0].id if plan.places else ""),
         cents_per_hour=int(100 * helper.cost_per_hour),
         where=plan.where(f"people.{helper.id}"),
@@ -209,7 +209,7 @@ def _vehicle(plan: Plan, vehicle: PlanVehicle, span: Span) -> Vehicle:
     return Vehicle(
         id=vehicle.id,
         name=vehicle.name,
-        available=within,
+        available=without(within, vehicle.booked) if vehicle.booked else within,
         home=plan.places[0].id if plan.places else "",
         cents_per_day=int(100 * vehicle.cost_per_day),
         where=plan.where(f"vehicles.{vehicle.id}.hire"),

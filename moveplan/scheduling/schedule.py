@@ -107,6 +107,11 @@ class Schedule:
     guard_struck: bool = False
     interrupted: bool = False
 
+    @classmethod
+    def refused(cls, reasons: tuple[Problem, ...]) -> Schedule:
+        """Say that there is none, for reasons that were shown before any search."""
+        return cls(Status.INFEASIBLE, Engine.SERIAL, reasons=reasons)
+
     def of(self, task_id: str) -> Placement:
         """Find the placement of a task; KeyError where there is none."""
         for placement in self.placements:

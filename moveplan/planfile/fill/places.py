@@ -43,6 +43,8 @@ def _place(place_id: str, entry: PlaceEntry, country: str, around: OutsideAir, n
         address=entry.address or "",
         room_high_c=air.high_c,
         altitude_m=notes.fill(entry.altitude, f"{key}.altitude", USUAL["altitude"], ALTITUDE.read),
+        from_base_km=entry.from_base,
+        area=entry.area or "",
     )
 
 

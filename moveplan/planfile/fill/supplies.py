@@ -85,6 +85,7 @@ def _item(gear_id: str, entry: GearEntry, own_tasks: bool, notes: Notes) -> Gear
         price=entry.price.amount if entry.price else None,
         owned=True if entry.owned is None else entry.owned,
         outlets=_outlets(entry.outlets, kind, key, notes),
+        clients=entry.owner == "client",
     )
 
 

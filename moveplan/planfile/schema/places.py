@@ -57,6 +57,10 @@ class PlaceEntry(Entry):
     address: Name | None = Field(None, description="As the keeper writes it.", examples=["4 Harbour Lane"])
     distance: Distance | None = Field(None, description="One way by road from the first place.")
     drive: DriveTime | None = Field(None, description="Door to door from the first place.")
+    from_base: Distance | None = Field(
+        None, description="One way by road from the base of the firm that plans it among others."
+    )
+    area: Id | None = Field(None, description="The area it lies in, for a firm's ways between its clients.")
 
 
 class OutsideEntry(Entry):

@@ -10,7 +10,7 @@ from moveplan.planfile.schema.entry import Entry
 from moveplan.planfile.schema.leaves import Choice, Count, Flag, Name, Number, Quantity
 from moveplan.planfile.schema.money import Sum
 from moveplan.planfile.schema.systems import Flow, Power
-from moveplan.planfile.schema.words import GEAR_ALSO, GEAR_KINDS
+from moveplan.planfile.schema.words import GEAR_ALSO, GEAR_KINDS, OWNERS
 
 Pressure = Annotated[float, Quantity("bar", 0.1, 20, "3.5 bar")]
 
@@ -58,4 +58,7 @@ class GearEntry(Entry):
     owned: Flag | None = Field(None, description="Whether it is there already.")
     outlets: Annotated[int, Number(1, 12, "2", whole=True)] | None = Field(
         None, description="Air outlets of one air pump."
+    )
+    owner: Annotated[str, Choice(OWNERS)] | None = Field(
+        None, description="client where it stays the client's when a firm plans the move among others."
     )

@@ -26,6 +26,8 @@ EQUIPMENT_KINDS = (
     "controller",
     "other",
 )
+OWNERS = ("firm", "client")
+"""Whose gear it is, where a firm plans the move among others."""
 GEAR_KINDS = (
     "tub",
     "pail",

@@ -1,0 +1,320 @@
+"""The whole way from a firm file to all jobs in one schedule: one function a stage. Read this file first.
+
+firm file -> plans -> moving days measured -> days and crews -> each job around the others -> checked -> outlook
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from concurrent.futures import ProcessPoolExecutor
+from dataclasses import dataclass, replace
+from datetime import date
+from pathlib import Path
+
+from moveplan.errors import FaultError
+from moveplan.firm.asking import as_told, question_of, standing, with_out
+from moveplan.firm.days.choose import chosen, contradicting
+from moveplan.firm.days.question import Answer, DayStatus, Question, Sent
+from moveplan.firm.file.reader import read_firm
+from moveplan.firm.hearts import Heart, NoHeart, allowed_days, heart_of, measured_again
+from moveplan.firm.jobs import Read, read_jobs
+from moveplan.firm.one_more import Asked, asks_of, days_that_do
+from moveplan.firm.placing import Placed, Unplaced, placed
+from moveplan.firm.record import records_of
+from moveplan.firm.roads import Roads, roads_of
+from moveplan.firm.values import Firm, Job, Out
+from moveplan.firm.verify import firm_kept
+from moveplan.plan.move import Plan
+from moveplan.reading import Settings
+from moveplan.scheduling.effort import Effort
+from moveplan.scheduling.schedule import Status
+
+LEAST_S = 0.1
+"""Effort for one job, however many there are. [s]"""
+TRIES_A_JOB = 3
+"""So many days are tried in full for a job before it is left out. [-]"""
+
+
+@dataclass(frozen=True, slots=True)
+class LeftOut:
+    """A job without a day, and what could be done about it.
+
+    Parameters
+    ----------
+    job : str
+        Which. [-]
+    tried : tuple of Unplaced
+        Days on which it was scheduled in full, and what was in the way. [-]
+    alone : NoHeart or None
+        Why this firm cannot do it at all. [-]
+    against : tuple of str
+        Promised jobs that cannot be kept together with it. [-]
+    days : tuple of date
+        Days beyond its own that would do, nearest first. [-]
+    asks : tuple of Asked
+        What each promised job would have to give up, and at which price. [-]
+    proven : bool
+        Whether it is shown, on the moving days as measured, that there is no day; not only that none was found. [-]
+    """
+
+    job: str
+    tried: tuple[Unplaced, ...] = ()
+    alone: NoHeart | None = None
+    against: tuple[str, ...] = ()
+    days: tuple[date, ...] = ()
+    asks: tuple[Asked, ...] = ()
+    proven: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class FirmOutlook:
+    """A firm with all its jobs scheduled, or with what is in the way.
+
+    Parameters
+    ----------
+    firm : Firm
+        As recorded changes leave it. [-]
+    plans : Mapping of str to Plan
+        The plan of each job, as it stands alone. [-]
+    roads : Roads
+        Ways between all places. [-]
+    hearts : Mapping of str to Heart
+        Moving days as measured. [-]
+    answer : Answer
+        Days, and how far they are proven. [-]
+    placed : tuple of Placed
+        Jobs with a schedule, in the order of the file. [-]
+    left : tuple of LeftOut
+        Jobs without one. [-]
+    out : tuple of Out
+        Who and what was recorded as not there. [-]
+    told : Answer or None
+        Days and crews before that; None: nothing was recorded. [-]
+    """
+
+    firm: Firm
+    plans: Mapping[str, Plan]
+    roads: Roads
+    hearts: Mapping[str, Heart]
+    answer: Answer
+    placed: tuple[Placed, ...]
+    left: tuple[LeftOut, ...]
+    out: tuple[Out, ...] = ()
+    told: Answer | None = None
+
+    def of(self, job: str) -> Placed | None:
+        """Find a job that is scheduled."""
+        return next((one for one in self.placed if one.job == job), None)
+
+    @property
+    def calls(self) -> tuple[tuple[str, Sent, Sent | None], ...]:
+        """Jobs that changed by what was recorded: what was told, and what is now; nobody is called by itself."""
+        rows = self.told.sent if self.told else ()
+        now = {one.job: one.sent for one in self.placed}
+        return tuple((one.job, one, now.get(one.job)) for one in rows if now.get(one.job) != one)
+
+    @property
+    def fits(self) -> bool:
+        """Whether every job has a schedule that can be followed."""
+        return not self.left and all(one.outlook.follow for one in self.placed)
+
+
+def outlook_of(path: Path, settings: Settings, *, jobs: int = 1, engine: str = "auto") -> FirmOutlook:
+    """Firm file to outlook, the whole way but the outputs.
+
+    Parameters
+    ----------
+    path : Path
+        The firm file. [-]
+    settings : Settings
+        Moment, effort, runs and seed, for each job. [-]
+    jobs : int
+        Processes that measure moving days side by side. [-]
+    engine : str
+        That chooses days: ``auto``, ``serial`` or ``exact``. [-]
+
+    Raises
+    ------
+    PlanFileError
+        With every problem of the file and of its jobs.
+    FaultError
+        Where the result breaks what jobs share, which is a fault of the program.
+    """
+    firm = read_firm(path, settings.now)
+    out = records_of(firm)
+    return schedule(firm, read_jobs(firm), settings, jobs=jobs, engine=engine, out=out)
+
+
+def schedule(
+    firm: Firm,
+    read: Mapping[str, Read],
+    settings: Settings,
+    *,
+    jobs: int = 1,
+    engine: str = "auto",
+    out: tuple[Out, ...] = (),
+) -> FirmOutlook:
+    """Firm and plans to outlook.
+
+    Parameters
+    ----------
+    firm : Firm
+        As its file says. [-]
+    read : Mapping of str to Read
+        The plan of each job. [-]
+    settings, jobs, engine : Settings, int, str
+        As for :func:`outlook_of`. [-]
+    out : tuple of Out
+        What was recorded. [-]
+    """
+    plans = {job: one.plan for job, one in read.items()}
+    settings = replace(settings, effort=_a_job(settings.effort, len(plans)))
+    roads = roads_of(firm, plans)
+    days = {job.id: allowed_days(firm, job, plans[job.id]) for job in firm.jobs}
+    measured = _measured(firm, roads, plans, days, jobs)
+    hearts = {job: one for job, one in measured.items() if isinstance(one, Heart)}
+    alone = {job: one for job, one in measured.items() if isinstance(one, NoHeart)}
+    question, told = question_of(firm, hearts, days), None
+    if out:
+        told = chosen(question, engine=engine)
+        firm = with_out(firm, out)
+        question = as_told(question_of(firm, hearts, days), told)
+    state = _Dispatch(firm, roads, plans, settings, engine)
+    state.run(question, hearts)
+    left = tuple(_left(state, firm.job(job), alone.get(job)) for job in plans if job not in state.placed)
+    rows = tuple(state.placed[job.id] for job in firm.jobs if job.id in state.placed)
+    check(firm, roads, rows)
+    return FirmOutlook(firm, plans, roads, hearts, state.answer, rows, left, out, told)
+
+
+def _a_job(effort: Effort, jobs: int) -> Effort:
+    """Share the effort out; what is left of it for one job of many is too little for the constraint solver."""
+    seconds = max(effort.seconds / jobs, LEAST_S)
+    engine = effort.engine if jobs == 1 else "serial"
+    return replace(effort, seconds=seconds, engine=engine)
+
+
+def _measured(
+    firm: Firm,
+    roads: Roads,
+    plans: Mapping[str, Plan],
+    days: Mapping[str, tuple[date, ...]],
+    processes: int,
+) -> Mapping[str, Heart | NoHeart]:
+    work = [(firm, roads, job, plans[job.id], days[job.id]) for job in firm.jobs]
+    if processes <= 1 or len(work) == 1:
+        return {row[2].id: heart_of(*row) for row in work}
+    with ProcessPoolExecutor(min(processes, len(work))) as pool:
+        found = pool.map(heart_of, *zip(*work, strict=True))
+        return {row[2].id: heart for row, heart in zip(work, found, strict=True)}
+
+
+class _Dispatch:
+    """Jobs placed so far, and the choice of days that is in force."""
+
+    def __init__(
+        self, firm: Firm, roads: Roads, plans: Mapping[str, Plan], settings: Settings, engine: str
+    ) -> None:
+        self.firm, self.roads, self.plans, self.settings, self.engine = firm, roads, plans, settings, engine
+        self.placed: dict[str, Placed] = {}
+        self.tried: dict[str, list[Unplaced]] = {}
+        self.against: dict[str, tuple[str, ...]] = {}
+        self.answer = Answer(DayStatus.UNKNOWN)
+        self.question = Question((), (), (), {})
+        self.hearts: dict[str, Heart] = {}
+
+    def run(self, question: Question, hearts: Mapping[str, Heart]) -> None:
+        """Choose days, place job after job, and choose again for those that do not fit after all."""
+        self.question, self.hearts = self._without_contradiction(question), dict(hearts)
+        self.answer = chosen(self.question, engine=self.engine)
+        while (sent := self._next()) is not None:
+            job = self.firm.job(sent.job)
+            before = [one.trace for one in self.placed.values()]
+            found = placed(
+                self.firm,
+                self.roads,
+                job,
+                self.plans[job.id],
+                self.hearts[job.id],
+                sent,
+                before,
+                self.settings,
+            )
+            if isinstance(found, Placed):
+                self.placed[job.id] = found
+                self.hearts[job.id] = measured_again(
+                    self.firm, self.roads, found.trace, sent.day, len(sent.crew), len(sent.vehicles)
+                )
+                continue
+            self.tried.setdefault(job.id, []).append(found)
+            self._choose_again(job, found)
+
+    def _next(self) -> Sent | None:
+        """Take promised jobs first, then one after the other by their days."""
+        waiting = [one for one in self.answer.sent if one.job not in self.placed]
+        return min(
+            waiting, key=lambda one: (not self.firm.job(one.job).promised, one.day, one.job), default=None
+        )
+
+    def _choose_again(self, job: Job, found: Unplaced) -> None:
+        never = self.question.never | {(job.id, found.day)}
+        wanted = self.question.wanted
+        if job.promised or len(self.tried[job.id]) >= TRIES_A_JOB:
+            wanted = tuple(one for one in wanted if one.job != job.id)
+        self.question = replace(self.question, wanted=wanted, never=never)
+        self.answer = chosen(standing(self.question, self.placed.values(), self.hearts), engine=self.engine)
+
+    def _without_contradiction(self, question: Question) -> Question:
+        """Take out of promised jobs that contradict each other the one of least weight, and say against which."""
+        while chosen(question, engine=self.engine).status in (DayStatus.INFEASIBLE, DayStatus.UNKNOWN):
+            against = contradicting(question, engine=self.engine)
+            if not against:
+                break
+            rows = {one.job: one for one in question.wanted}
+            gone = min(against, key=lambda job: (rows[job].priority, -list(rows).index(job)))
+            self.against[gone] = tuple(job for job in against if job != gone)
+            question = replace(question, wanted=tuple(one for one in question.wanted if one.job != gone))
+        return question
+
+
+def _left(state: _Dispatch, job: Job, alone: NoHeart | None) -> LeftOut:
+    tried = tuple(state.tried.get(job.id, ()))
+    if alone is not None:
+        return LeftOut(job.id, tried, alone, proven=alone.schedule.status is Status.INFEASIBLE)
+    standing_now = standing(state.question, state.placed.values(), state.hearts)
+    heart = state.hearts[job.id]
+    return LeftOut(
+        job.id,
+        tried,
+        None,
+        state.against.get(job.id, ()),
+        days_that_do(state.firm, standing_now, heart, job, engine=state.engine),
+        asks_of(state.firm, standing_now, heart, job, engine=state.engine),
+        proven=not tried and state.answer.status is DayStatus.OPTIMAL,
+    )
+
+
+def check(firm: Firm, roads: Roads, rows: Iterable[Placed]) -> None:
+    """Let all jobs together pass, or end the run.
+
+    Parameters
+    ----------
+    firm, roads : Firm, Roads
+        What they share. [-]
+    rows : iterable of Placed
+        All jobs. [-]
+
+    Raises
+    ------
+    FaultError
+        Where something that jobs share is taken twice.
+    """
+    several = tuple(rows)
+    faults = firm_kept(
+        firm,
+        roads.ways,
+        {one.job: (one.outlook.project, one.outlook.schedule) for one in several},
+        {one.job: one.sent.day for one in several},
+    )
+    if faults:
+        raise FaultError(faults)

@@ -1,0 +1,240 @@
+"""An independent check of all jobs together; shares no code with what chose days and made schedules.
+
+It reads every placement of every job, the firm's values and the ways between places, and counts again: nobody and
+nothing at two places, drives, rest, longest days, days off, gear with the time until it is ready, water, promises.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from itertools import pairwise
+
+from moveplan.errors import Fault
+from moveplan.firm.values import Firm
+from moveplan.hours import Absence
+from moveplan.plan.supplies import GearItem
+from moveplan.practice.project import Project
+from moveplan.scheduling.schedule import Schedule
+from moveplan.times import to_local
+
+Minutes = Mapping[tuple[str, str], tuple[int, float]]
+"""Drives by pair of sites, the base being an empty text. [min], [km]"""
+DAY = timedelta(days=1)
+SLACK_L = 1.0
+"""Litres of rounding over a season. [l]"""
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class _Piece:
+    start: int
+    finish: int
+    job: str
+    task: str
+    begins: str
+    ends: str
+    works: bool
+
+
+def firm_kept(
+    firm: Firm, ways: Minutes, schedules: Mapping[str, tuple[Project, Schedule]], moving: Mapping[str, date]
+) -> tuple[Fault, ...]:
+    """Check every limit that jobs share.
+
+    Parameters
+    ----------
+    firm : Firm
+        Its people, vehicles, gear, water and promises. [-]
+    ways : Mapping
+        Minutes and kilometres between sites. [min], [km]
+    schedules : Mapping of str to (Project, Schedule)
+        Each job as it was scheduled. [-]
+    moving : Mapping of str to date
+        The moving day of each. [-]
+    """
+    faults: list[Fault] = []
+    for one in firm.people:
+        pieces = sorted(_pieces(schedules, one.id, "people"))
+        faults += _two_places(one.id, pieces, ways)
+        faults += _days(firm, one.id, pieces, ways, one.longest_day_min, one.rest_min)
+        faults += _gone(firm, one.id, pieces, one.helper.absences)
+    for vehicle in firm.vehicles:
+        pieces = sorted(_pieces(schedules, vehicle.id, "vehicles"))
+        faults += _two_places(vehicle.id, pieces, ways)
+        faults += _gone(firm, vehicle.id, pieces, vehicle.service)
+    faults += _gear(firm, schedules)
+    faults += _water(firm, schedules)
+    faults += _promises(firm, schedules, moving)
+    return tuple(faults)
+
+
+def _pieces(schedules: Mapping[str, tuple[Project, Schedule]], who: str, what: str) -> Iterator[_Piece]:
+    for job, (project, schedule) in schedules.items():
+        tasks = {task.id: task for task in project.network.tasks}
+        for placed in schedule.placements:
+            task = tasks[placed.task]
+            for n, piece in enumerate(placed.segments):
+                crew = (
+                    placed.segment_people[n]
+                    if placed.segment_people and what == "people"
+                    else getattr(placed, what)
+                )
+                if who in crew and piece.finish > piece.start:
+                    begins = f"{job}.{task.place}" if task.place else ""
+                    ends = f"{job}.{task.place_after}" if task.place_after else begins
+                    works = task.kind.value not in ("rest", "wait")
+                    yield _Piece(piece.start, piece.finish, job, task.id, begins, ends, works)
+
+
+def _minutes(ways: Minutes, one: str, two: str) -> int:
+    return 0 if one == two else ways[one, two][0]
+
+
+def _two_places(who: str, pieces: list[_Piece], ways: Minutes) -> Iterator[Fault]:
+    """Check that between two jobs there is time for the drive; within a job its own check has done so."""
+    for one, two in pairwise(pieces):
+        if one.job == two.job:
+            continue
+        if two.start < one.finish:
+            yield Fault("firm-twice", (who, one.job, two.job), (one.finish, two.start), (two.task, one.task))
+        elif two.start - one.finish < _minutes(ways, one.ends, two.begins):
+            wanted = _minutes(ways, one.ends, two.begins)
+            yield Fault(
+                "firm-no-drive", (who, one.job, two.job), (two.start - one.finish, wanted), (two.task,)
+            )
+
+
+def _days(
+    firm: Firm, who: str, pieces: list[_Piece], ways: Minutes, longest_min: int, rest_min: int
+) -> Iterator[Fault]:
+    by_day: dict[date, list[_Piece]] = defaultdict(list)
+    for piece in pieces:
+        by_day[to_local(piece.start, firm.zone).date()].append(piece)
+    ends: dict[date, tuple[int, int]] = {}
+    for day, rows in sorted(by_day.items()):
+        sites = [site for row in rows for site in (row.begins, row.ends) if site]
+        out = _minutes(ways, "", sites[0]) if sites else 0
+        back = _minutes(ways, sites[-1], "") if sites else 0
+        between = sum(
+            _minutes(ways, one.ends, two.begins)
+            for one, two in pairwise([row for row in rows if row.begins])
+            if one.job != two.job
+        )
+        worked = sum(row.finish - row.start for row in rows if row.works) + out + back + between
+        if worked > longest_min:
+            yield Fault("firm-long-day", (who, str(day)), (worked, longest_min), (rows[0].task,))
+        ends[day] = rows[0].start - out, max(row.finish for row in rows) + back
+    for day, (leaves, _) in ends.items():
+        before = ends.get(day - DAY)
+        if before and leaves - before[1] < rest_min:
+            yield Fault("firm-short-night", (who, str(day)), (leaves - before[1], rest_min))
+
+
+def _gone(firm: Firm, who: str, pieces: list[_Piece], absences: Iterable[Absence]) -> Iterator[Fault]:
+    from dateutil.rrule import rrulestr
+
+    for piece in pieces:
+        day = to_local(piece.start, firm.zone).date()
+        for one in absences:
+            if not one.first <= day <= one.last:
+                continue
+            noon = datetime(day.year, day.month, day.day)  # noqa: DTZ001 - recurrence rules count in local days
+            begin = datetime(one.first.year, one.first.month, one.first.day)  # noqa: DTZ001 - the same
+            if not one.rule or rrulestr(one.rule, dtstart=begin).between(noon, noon, inc=True):
+                yield Fault("firm-is-away", (who, str(day), piece.job), (), (piece.task,))
+
+
+def _gear(firm: Firm, schedules: Mapping[str, tuple[Project, Schedule]]) -> Iterator[Fault]:
+    """Count containers that are held, over all jobs at once, each with the time until it is ready again."""
+    for one in firm.gear:
+        changes: list[tuple[int, int, str]] = []
+        for job, (project, schedule) in schedules.items():
+            stands = {row.task: row for row in schedule.placements}
+            ordered = _ordered(project, one.item.id)
+            for hold in project.network.holds:
+                if hold.gear == one.item.id and hold.from_task in stands and hold.until_task in stands:
+                    finish = stands[hold.until_task].finish + one.ready_after_min
+                    changes += [(stands[hold.from_task].start, hold.count, job), (finish, -hold.count, job)]
+            if ordered:
+                changes += [(-1, -ordered, job)]
+            changes += _by_kind(one.item, one.ready_after_min, job, project, schedule)
+        now = 0
+        for at, count, job in sorted(changes):
+            now += count
+            if now > one.item.count:
+                yield Fault("firm-gear", (one.item.id, job), (now, one.item.count, at))
+                break
+
+
+def _by_kind(
+    item: GearItem, ready_after_min: int, job: str, project: Project, schedule: Schedule
+) -> list[tuple[int, int, str]]:
+    """Count pumps, heaters and the like, which are told by kind alone, as out through the whole moving day."""
+    kinds = {
+        one.kind for one in project.plan.gear if any(hold.gear == one.id for hold in project.network.holds)
+    }
+    needed = {kind: needed for kind, needed, _ in project.gear_needed}
+    lent = next((one.count for one in project.plan.gear if one.id == item.id), 0)
+    same = [one.id for one in project.plan.gear if one.kind == item.kind and not one.clients]
+    if item.kind in kinds or not same or same[0] != item.id:
+        return []
+    count = min(needed.get(item.kind, 0), lent)
+    tagged = {task.id for task in project.network.tasks if task.day}
+    rows = [row for row in schedule.placements if row.task in tagged]
+    if not count or not rows:
+        return []
+    finish = max(row.finish for row in rows) + ready_after_min
+    return [(min(row.start for row in rows), count, job), (finish, -count, job)]
+
+
+def _ordered(project: Project, gear: str) -> int:
+    """Count what a job orders for itself beyond what the firm lends it."""
+    lent = next((item.count for item in project.plan.gear if item.id == gear), 0)
+    there = next((item.count for item in project.scheduling.gear if item.id == gear), lent)
+    return max(there - lent, 0)
+
+
+def _water(firm: Firm, schedules: Mapping[str, tuple[Project, Schedule]]) -> Iterator[Fault]:
+    """Follow the store of the base from day to day, what does not fit in being poured away."""
+    fetched = _fetched(firm, schedules)
+    if firm.water is None or not fetched:
+        return
+    stock, day = firm.water.storage_l, min(fetched)
+    while day <= max(fetched):
+        stock -= fetched.get(day, 0.0)
+        if stock < -SLACK_L:
+            yield Fault("firm-water", (str(day),), (fetched[day], stock))
+            return
+        stock = min(firm.water.storage_l, stock + firm.water.litres_a_day)
+        day += DAY
+
+
+def _fetched(firm: Firm, schedules: Mapping[str, tuple[Project, Schedule]]) -> dict[date, float]:
+    fetched: dict[date, float] = defaultdict(float)
+    for project, schedule in schedules.values():
+        making = project.plan.water_making
+        if making is None or making.rate_l_day > 0:
+            continue
+        stands = {row.task: row for row in schedule.placements}
+        for pour in project.ledger.pours:
+            if pour.target == "purified" and pour.task in stands:
+                for piece in stands[pour.task].segments:
+                    fetched[to_local(piece.start, firm.zone).date()] += pour.litres
+    return fetched
+
+
+def _promises(
+    firm: Firm, schedules: Mapping[str, tuple[Project, Schedule]], moving: Mapping[str, date]
+) -> Iterator[Fault]:
+    for job in firm.jobs:
+        if job.id not in schedules:
+            continue
+        if job.promised and moving[job.id] != job.day:
+            yield Fault("firm-promise", (job.id, str(job.day), str(moving[job.id])))
+        project, schedule = schedules[job.id]
+        tagged = {task.id for task in project.network.tasks if task.day == "moving-day"}
+        days = {to_local(row.start, firm.zone).date() for row in schedule.placements if row.task in tagged}
+        if days and days != {moving[job.id]}:
+            yield Fault("firm-other-day", (job.id, str(moving[job.id])), ())

@@ -1,0 +1,118 @@
+"""The last stage: a firm's outlook becomes files, all of them or none."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from concurrent.futures import ProcessPoolExecutor
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from moveplan import written
+from moveplan.files import check_folder, write_files
+from moveplan.firm.dispatch import FirmOutlook, outlook_of
+from moveplan.firm.papers.client import client_html
+from moveplan.firm.papers.data import firm_json
+from moveplan.firm.papers.diary import person_ics
+from moveplan.firm.papers.month import month_html
+from moveplan.firm.papers.people import person_md, vehicle_md
+from moveplan.firm.placing import Placed
+from moveplan.firm.quote import Quote, quotes_of
+from moveplan.firm.values import Firm
+from moveplan.outputs.calendar.options import CalendarOptions
+from moveplan.reading import Settings
+
+MONTH, DATA, CLIENT = "index.html", "result.json", "client.html"
+"""Names of the firm's own files, and of what a client gets. [-]"""
+
+
+@dataclass(frozen=True, slots=True)
+class FirmBuilt:
+    """What was written.
+
+    Parameters
+    ----------
+    outlook : FirmOutlook
+        What it was made from. [-]
+    files : tuple of Path
+        The firm's own, in the order of reading; then those of each job. [-]
+    quotes : Mapping of str to Quote
+        By job. [-]
+    stale : tuple of Path
+        Folders of jobs of an earlier build that are out of date now. [-]
+    """
+
+    outlook: FirmOutlook
+    files: tuple[Path, ...]
+    quotes: Mapping[str, Quote]
+    stale: tuple[Path, ...] = ()
+
+
+def build(path: Path, folder: Path, settings: Settings, *, jobs: int = 1, engine: str = "auto") -> FirmBuilt:
+    """Firm file to files, the whole way.
+
+    Parameters
+    ----------
+    path : Path
+        The firm file. [-]
+    folder : Path
+        Where files go; made where it is missing. [-]
+    settings : Settings
+        Moment, effort, runs and seed. [-]
+    jobs : int
+        Processes side by side. [-]
+    engine : str
+        That chooses days: ``auto``, ``serial`` or ``exact``. [-]
+
+    Raises
+    ------
+    OutputError
+        Where one of them cannot be written.
+    """
+    check_folder(folder)
+    return write(outlook_of(path, settings, jobs=jobs, engine=engine), folder, settings, jobs=jobs)
+
+
+def write(outlook: FirmOutlook, folder: Path, settings: Settings, *, jobs: int = 1) -> FirmBuilt:
+    """Outlook to files: all of them or none.
+
+    Parameters
+    ----------
+    outlook : FirmOutlook
+        What was found. [-]
+    folder, settings, jobs : Path, Settings, int
+        As for :func:`build`. [-]
+    """
+    firm = outlook.firm
+    quotes = quotes_of(firm, outlook.roads, outlook.placed)
+    contents = {
+        folder / MONTH: month_html(outlook, quotes).encode(),
+        folder / DATA: firm_json(outlook, quotes),
+    }
+    for one in firm.people:
+        contents[folder / "people" / f"{one.id}.md"] = person_md(outlook, one.id).encode()
+        contents[folder / "people" / f"{one.id}.ics"] = person_ics(outlook, one.id)
+    for vehicle in firm.vehicles:
+        contents[folder / "vehicles" / f"{vehicle.id}.md"] = vehicle_md(outlook, vehicle.id).encode()
+    own = replace(firm, jobs=())
+    work = [(own, one, quotes[one.job], folder / "jobs" / one.job, settings) for one in outlook.placed]
+    if jobs <= 1 or len(work) <= 1:
+        made = [_of_job(*row) for row in work]
+    else:
+        with ProcessPoolExecutor(min(jobs, len(work))) as pool:
+            made = list(pool.map(_of_job, *zip(*work, strict=True)))
+    for files in made:
+        contents |= files
+    stale = tuple(
+        one
+        for one in sorted((folder / "jobs").glob("*/"))
+        if not any(one in path.parents for path in contents)
+    )
+    write_files(contents)
+    return FirmBuilt(outlook, tuple(contents), quotes, stale)
+
+
+def _of_job(firm: Firm, one: Placed, quote: Quote, folder: Path, settings: Settings) -> dict[Path, bytes]:
+    """Make the files of one job from that job alone."""
+    people = replace(settings, calendar=CalendarOptions(every_task=False))
+    contents, _ = written.contents_of(one.outlook, folder, people)
+    return {**contents, folder / CLIENT: client_html(firm, one, quote).encode()}

@@ -1,0 +1,47 @@
+"""The example firm, built once for all tests of it, and small firms of its parts."""
+
+from __future__ import annotations
+
+import shutil
+from functools import cache
+from pathlib import Path
+from tempfile import mkdtemp
+
+from moveplan.firm.dispatch import FirmOutlook, outlook_of
+from moveplan.firm.written import FirmBuilt, write
+from moveplan.reading import Settings
+from moveplan.scheduling.effort import Effort
+
+EXAMPLES = Path(__file__).parent.parent.parent / "examples" / "firm"
+SETTINGS = Settings(effort=Effort(seconds=0.1, engine="serial"), runs=500)
+
+
+@cache
+def six_jobs() -> FirmOutlook:
+    """Give the example firm with all its jobs scheduled."""
+    return outlook_of(EXAMPLES / "firm.yaml", SETTINGS, jobs=2)
+
+
+@cache
+def built() -> tuple[Path, FirmBuilt]:
+    """Write all files of the example firm to a folder of the test run."""
+    folder = Path(mkdtemp(prefix="moveplan-firm-"))
+    return folder, write(six_jobs(), folder, SETTINGS, jobs=2)
+
+
+@cache
+def too_many() -> FirmOutlook:
+    """Give the example with one job too many."""
+    return outlook_of(EXAMPLES / "one_too_many.yaml", SETTINGS)
+
+
+def copied(folder: Path, *changes: tuple[str, str], of: str = "one_too_many.yaml") -> Path:
+    """Copy the examples and change the text of a firm file."""
+    shutil.copytree(EXAMPLES / "jobs", folder / "jobs")
+    text = (EXAMPLES / of).read_text("utf-8")
+    for old, new in changes:
+        assert old in text, old
+        text = text.replace(old, new, 1)
+    path = folder / of
+    path.write_text(text, "utf-8")
+    return path

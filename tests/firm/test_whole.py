@@ -1,0 +1,179 @@
+"""The example firm from its file to all of its files: nothing twice, nothing of others, money to the cent."""
+
+from __future__ import annotations
+
+import json
+from collections import defaultdict
+from datetime import datetime
+from decimal import ROUND_HALF_UP, Decimal
+from itertools import pairwise
+from typing import Any
+
+import icalendar
+import pytest
+
+from moveplan.firm.verify import firm_kept
+from tests.firm.firms import EXAMPLES, built, six_jobs, too_many
+
+
+def result() -> dict[str, Any]:
+    folder, _ = built()
+    data: dict[str, Any] = json.loads((folder / "result.json").read_text("utf-8"))
+    return data
+
+
+def own(job: str) -> dict[str, Any]:
+    folder, _ = built()
+    data: dict[str, Any] = json.loads((folder / "jobs" / job / "result.json").read_text("utf-8"))
+    return data
+
+
+def test_every_job_has_a_day_and_promised_ones_have_theirs() -> None:
+    data = result()
+    days = {job["id"]: job["day"] for job in data["jobs"]}
+    assert len(days) == 6
+    assert (days["garden_flat"], days["ferry_house"]) == ("2027-05-08", "2027-05-15")
+    assert data["purpose"] == "firm"
+    assert (data["days"]["status"], data["days"]["gap"]) == ("OPTIMAL", 0.0)
+    assert data["rounds"] == {"status": "searched"}
+
+
+def test_nobody_and_nothing_is_at_two_jobs_at_once_by_the_files_of_the_jobs_alone() -> None:
+    """Reads each job's ``result.json`` and counts again; the ways between clients are those of the firm's."""
+    busy: dict[str, list[tuple[datetime, datetime, str]]] = defaultdict(list)
+    firms = {row["id"] for row in (*result()["people"], *result()["vehicles"])}
+    for job in result()["jobs"]:
+        for task in own(job["id"])["tasks"]:
+            for who in (*task["people"], *task["vehicles"]):
+                if who in firms:
+                    busy[who] += [
+                        (
+                            datetime.fromisoformat(piece["start"]),
+                            datetime.fromisoformat(piece["finish"]),
+                            job["id"],
+                        )
+                        for piece in task["segments"]
+                    ]
+    assert len(busy) >= 6
+    for who, rows in busy.items():
+        for (_, finish, one), (start, _, two) in pairwise(sorted(rows)):
+            assert one == two or finish <= start, (who, one, two)
+
+
+def test_gear_and_water_of_all_jobs_together_are_never_more_than_there_are() -> None:
+    data = result()
+    for gear in data["gear"]:
+        for moment in (row["start"] for row in gear["taken"]):
+            out = sum(row["count"] for row in gear["taken"] if row["start"] <= moment < row["ready"])
+            assert out <= gear["count"], gear["id"]
+    assert all(row["left_litres"] >= -0.5 for row in data["water"])
+
+
+def test_no_file_of_a_job_holds_a_word_of_another_client() -> None:
+    folder, _ = built()
+    firm = six_jobs()
+    secret = {}
+    for job, plan in firm.plans.items():
+        words = {plan.title, plan.id, job, *(place.name for place in plan.places)}
+        words |= {one.name for one in plan.people} | {system.name for system in plan.systems}
+        secret[job] = {word for word in words if len(word) > 4}
+    files = [path for path in (folder / "jobs").rglob("*") if path.is_file()]
+    assert len(files) > 50
+    for path in files:
+        job = path.relative_to(folder / "jobs").parts[0]
+        text = path.read_text("utf-8")
+        for other, words in secret.items():
+            if other != job:
+                found = [word for word in words - secret[job] if word in text]
+                assert not found, (path, other, found)
+
+
+def test_a_clients_document_holds_nothing_internal() -> None:
+    folder, _ = built()
+    for path in (folder / "jobs").glob("*/client.html"):
+        text = path.read_text("utf-8")
+        assert "margin" not in text.partition("</style>")[2].lower()
+        assert "per hour" not in text
+        assert "signature" in text
+
+
+def test_a_sheet_of_a_person_holds_no_money() -> None:
+    folder, _ = built()
+    for path in (folder / "people").glob("*.md"):
+        assert "€" not in path.read_text("utf-8")
+
+
+def test_calendars_are_read_by_another_reader_and_hold_each_stop_once() -> None:
+    folder, _ = built()
+    for person in result()["people"]:
+        calendar = icalendar.Calendar.from_ical((folder / "people" / f"{person['id']}.ics").read_bytes())
+        events = calendar.walk("VEVENT")
+        assert len(events) == sum(len(day["stops"]) for day in person["days"])
+        assert len({str(event["UID"]) for event in events}) == len(events)
+
+
+def cent(value: Decimal) -> Decimal:
+    return value.quantize(Decimal("0.01"), ROUND_HALF_UP)
+
+
+def test_money_adds_up_to_the_cent() -> None:
+    """Each price of each quote, from its lines and the rates that stand in the firm file: 20 % margin, 23 % tax."""
+    for job in result()["jobs"]:
+        for which in ("low", "likely", "promised"):
+            price = job["quote"][which]
+            lines = price["lines"]
+            for line in lines:
+                exact = Decimal(str(line["quantity"])) * Decimal(str(line["unit_price"]))
+                assert cent(exact) == Decimal(str(line["amount"])), line
+            net = sum((Decimal(str(line["amount"])) for line in lines), Decimal(0))
+            assert net == Decimal(str(price["net"]))
+            margin, tax = Decimal(str(price["margin"])), Decimal(str(price["tax"]))
+            assert margin == cent(net * Decimal("0.20"))
+            assert tax == cent((net + margin) * Decimal("0.23"))
+            assert net + margin + tax == Decimal(str(price["total"]))
+            rates = {line["item"]: line["unit_price"] for line in lines}
+            assert (rates["lead"], rates["hand"], rates["travel"]) == (45.0, 28.0, 0.6)
+        assert (
+            job["quote"]["low"]["total"]
+            <= job["quote"]["likely"]["total"]
+            <= job["quote"]["promised"]["total"]
+        )
+
+
+def test_quoted_hours_are_those_that_are_worked_and_driven() -> None:
+    """All hours of all quotes together are all minutes of all days, by the days of the people alone."""
+    data = result()
+    quoted = sum(
+        line["quantity"] * 60
+        for job in data["jobs"]
+        for line in job["quote"]["promised"]["lines"]
+        if line["item"] in ("lead", "hand")
+    )
+    worked = sum(day["worked_minutes"] for person in data["people"] for day in person["days"])
+    assert quoted == pytest.approx(worked, abs=0.3 * 2 * len(data["jobs"]))
+
+
+def test_a_job_too_many_is_told_with_days_and_with_what_a_promise_would_cost() -> None:
+    outlook = too_many()
+    (left,) = outlook.left
+    assert (left.job, left.proven) == ("late_call", True)
+    assert left.days
+    assert all(str(day) != "2027-05-08" for day in left.days)
+    (asked,) = left.asks
+    assert (asked.job, str(asked.promised), str(asked.price)) == ("garden_flat", "2027-05-08", "150")
+    kept = outlook.of("garden_flat")
+    assert kept is not None
+    assert str(kept.sent.day) == "2027-05-08"
+
+
+def test_example_files_name_no_job_twice() -> None:
+    assert len(list((EXAMPLES / "jobs").glob("*.yaml"))) == 7
+
+
+def test_the_checker_finds_nothing_wrong_with_what_was_found() -> None:
+    outlook = six_jobs()
+    rows = {one.job: (one.outlook.project, one.outlook.schedule) for one in outlook.placed}
+    assert (
+        firm_kept(outlook.firm, outlook.roads.ways, rows, {one.job: one.sent.day for one in outlook.placed})
+        == ()
+    )
