@@ -19,6 +19,7 @@
     task.after = task.after.map((tie) => (Array.isArray(tie) ? tie : [tie, 0, 0]));
     return task;
   });
+  const tied = new Set(data.tied);
   const people = data.people;
   const clock = (() => {
     const hours = { hour: "2-digit", minute: "2-digit" };
@@ -187,7 +188,7 @@
     const needed = new Set(tasks.flatMap((task, i) => (found.isOpen(i) ? task.after.map(([before]) => before) : [])));
     const late = people.map((_, person) => {
       const [row] = turnsOf(person, found, now);
-      if (!row || row.time || !needed.has(row.i) || Math.abs(tasks[row.i].start - now) > NEAR) return 0;
+      if (!row || row.time || !needed.has(row.i) || (tied.size && !tied.has(row.i)) || Math.abs(tasks[row.i].start - now) > NEAR) return 0;
       const task = tasks[row.i];
       const length = task.finish - task.start;
       return row.runs ? Math.max(found.begun[row.i] + length, now) - task.finish : Math.max(now, task.start) - task.start;

@@ -316,8 +316,13 @@
   for (const button of all("button[data-print]")) {
     button.addEventListener("click", () => {
       document.body.dataset.print = button.dataset.print;
+      if ("only" in button.dataset) {
+        document.body.dataset.only = "";
+        button.closest(".sheet, .load").classList.add("chosen");
+      }
       window.print();
     });
+    button.hidden = false;
   }
   let folded = [];
   window.addEventListener("beforeprint", () => {
@@ -326,6 +331,8 @@
   });
   window.addEventListener("afterprint", () => {
     delete document.body.dataset.print;
+    delete document.body.dataset.only;
+    for (const one of all(".chosen")) one.classList.remove("chosen");
     for (const part of folded) part.open = false;
   });
 

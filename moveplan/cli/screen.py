@@ -5,6 +5,7 @@ from __future__ import annotations
 import difflib
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import groupby
 from typing import Any
 
 from moveplan.cli.findings import estimate_data, print_json
@@ -41,7 +42,7 @@ class _Line:
 
 @dataclass(frozen=True, slots=True)
 class _Week:
-    """One week of ``show``."""
+    """One week, or one moving day, of ``show``."""
 
     start: int
     lines: tuple[_Line, ...]
@@ -55,7 +56,7 @@ def print_schedule(outlook: Outlook, *, as_json: bool) -> None:
     lines = sorted(_lines(outlook), key=lambda line: (line.placement.start, line.placement.finish))
     extra = {
         "weeks": tuple(_weeks(outlook, [line for line in lines if not line.task.day])),
-        "day": [line for line in lines if line.task.day],
+        "days": tuple(_days(outlook, [line for line in lines if line.task.day])),
         "titles": {task.id: task.title for task in outlook.project.network.tasks},
     }
     show_text(render(outlook, "text", "terminal/show.txt.j2", extra))
@@ -78,6 +79,14 @@ def _lines(outlook: Outlook) -> Iterator[_Line]:
             facts.duration(times.room_min(placement.start)) if times else "",
             bool(times and times.critical),
         )
+
+
+def _days(outlook: Outlook, lines: list[_Line]) -> Iterator[_Week]:
+    """Part the lines of moving days by the local day on which they begin."""
+    zone = outlook.project.plan.zone
+    for _, held in groupby(lines, key=lambda line: to_local(line.placement.start, zone).date()):
+        own = tuple(held)
+        yield _Week(own[0].placement.start, own)
 
 
 def _weeks(outlook: Outlook, lines: list[_Line]) -> Iterator[_Week]:

@@ -136,6 +136,9 @@ def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
             ]
         ),
         "stays": [_stay(stay, numbers) for stay in snapshot.stays],
+        "tied": [
+            numbers[task.id] for task in outlook.project.network.tasks if task.day and task.id in numbers
+        ],
         "reads": index.readings,
         "steps": STEPS,
         "asks": {

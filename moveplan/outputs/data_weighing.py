@@ -10,7 +10,7 @@ from moveplan.outputs.livestock import DatedRoute, DatedStop, Stay, dated_routes
 from moveplan.outputs.numbers import plain, whole
 from moveplan.outputs.outlook import Moved, Outlook
 from moveplan.outputs.water import choices_data
-from moveplan.practice.project import Load
+from moveplan.practice.project import Load, LoadItem
 from moveplan.practice.whereabouts import inside_of, standings_of
 from moveplan.quantities.policy import Policy
 from moveplan.risk.summary import Percentiles, RegisterEntry, RiskSummary
@@ -123,16 +123,21 @@ def loads_data(outlook: Outlook) -> list[dict[str, Any]]:
     outlook : Outlook
         What was found. [-]
     """
-    return [_load(load) for load in outlook.project.loads]
+    known = {use.vessel.number for use in outlook.project.ledger.containers}
+    return [_load(load.in_order(outlook.starts()), known) for load in outlook.project.loads]
 
 
-def _load(load: Load) -> dict[str, Any]:
-    items = [
-        {"name": item.name, "kg": plain(item.kg, 1), **({"container": item.number} if item.number else {})}
-        for item in load.items
-    ]
+def _load(load: Load, known: set[str]) -> dict[str, Any]:
+    items = [{"name": item.name, "kg": plain(item.kg, 1), **_number(item, known)} for item in load.items]
     total = plain(sum(round(item.kg, 1) for item in load.items), 1)
     return {"vehicle": load.vehicle, "trip": load.trip, "items": items, "total_kg": total}
+
+
+def _number(item: LoadItem, known: set[str]) -> dict[str, str]:
+    """Give the number of a container of the ledger, or that of a label alone, as a bucket of sand has one."""
+    if not item.number:
+        return {}
+    return {"container" if item.number in known else "label": item.number}
 
 
 def cost_data(outlook: Outlook) -> dict[str, Any] | None:

@@ -15,6 +15,7 @@ from babel.dates import format_date, format_skeleton, format_time
 from babel.numbers import format_currency, format_decimal
 
 from moveplan import units
+from moveplan.cost.summary import CostLine
 from moveplan.estimate import Estimate
 from moveplan.outputs.names import Names
 from moveplan.practice.pour_words import listing, runs
@@ -35,6 +36,15 @@ _SHOWN_IN: Mapping[str, Callable[[float, str], str]] = {
 _LARGE_UNITS_MIN = (10_080, 1440, 60)
 """A week, a day, an hour. [min]"""
 _CENT = Decimal("0.01")
+_MILL = Decimal("0.001")
+_COUNTED = ("day", "hour", "item", "set", "month", "trip", "week", "mile")
+"""Units of the bill that are words. [-]"""
+_SOLD_IN = {
+    "l": ("US gal", Decimal("3.785411784")),
+    "kg": ("lb", Decimal("0.45359237")),
+    "km": ("mile", Decimal("1.609344")),
+}
+"""Metric units of the bill as a US plan tells them; exact by definition (NIST Handbook 44, appendix C). [-]"""
 _ROUNDED_TO = ((200, 5), (1000, 10), (5000, 50), (20_000, 100), (Decimal("Infinity"), 1000))
 """Up to which amount money is told in which steps: no finer than the prices and hours behind it; assumed. [-]"""
 _STAMP = re.compile(
@@ -275,6 +285,28 @@ class Facts:
             amount, self.project.plan.currency, locale=self.locale, decimal_quantization=False
         )
 
+    def billed(self, line: CostLine) -> tuple[str, str]:
+        """Print how much of something is paid for, and what one unit of it costs, in the keeper's units.
+
+        Parameters
+        ----------
+        line : CostLine
+            A line of the bill. [-]
+        """
+        unit, per = (
+            _SOLD_IN.get(line.unit, (line.unit, Decimal(1))) if self._is_us else (line.unit, Decimal(1))
+        )
+        quantity = line.quantity / per
+        plural = "s" if unit in _COUNTED and quantity != 1 else ""
+        price = line.unit_price * per
+        if per != 1:
+            price = price.quantize(_MILL if price < 1 else _CENT)
+        return f"{self.number(quantity)} {unit}{plural}", self.price(price)
+
+    @property
+    def _is_us(self) -> bool:
+        return self.project.plan.units == "us"
+
     def number(self, value: float | Decimal) -> str:
         """Print a number without a unit, two decimal places at most.
 
@@ -392,7 +424,7 @@ class Facts:
         names = (
             "day calendar_day short_day clock moment stamp span amount spread duration roughly mass dimension "
             "temperature other_temperature volume both_volumes numbers money price number share odds about by "
-            "by_on in_units spoken"
+            "by_on in_units spoken billed"
         )
         return {name: getattr(self, name) for name in names.split()} | Names(self.project).filters()
 

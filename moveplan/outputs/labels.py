@@ -78,7 +78,11 @@ def labels_of(outlook: Outlook, openings: Iterable[Opening]) -> tuple[Label, ...
             shared.setdefault((number, opening.stay.span.start), []).append(opening)
     vessels = tuple(use.vessel for use in outlook.project.ledger.containers)
     living = [_living(outlook, vessels, number, several) for (number, _), several in shared.items()]
-    return (*sorted(living, key=lambda one: _in_order(one.number)), *_lifeless(outlook))
+    return (
+        *sorted(living, key=lambda one: _in_order(one.number)),
+        *_lifeless(outlook),
+        *_buckets(outlook, {one.number for one in vessels}),
+    )
 
 
 def _in_order(number: str) -> tuple[str, int]:
@@ -150,3 +154,16 @@ def _lifeless(outlook: Outlook) -> Iterator[Label]:
                 bags=bags,
                 goes_to=Names(outlook.project).place(places.get(last, "")),
             )
+
+
+def _buckets(outlook: Outlook, known: set[str]) -> Iterator[Label]:
+    """Label what rides with a number and holds neither water nor animals: the buckets of sand."""
+    places = {task.id: task.place for task in outlook.project.network.tasks}
+    for load in outlook.project.loads:
+        for task, items in load.stowed:
+            goes_to = places.get(f"un{task}", "")
+            for item in items:
+                if item.number and item.number not in known:
+                    known.add(item.number)
+                    place = Names(outlook.project).place(goes_to)
+                    yield Label(item.number, (), "sand", item.name.partition(" ")[0], 0.0, goes_to=place)

@@ -178,6 +178,10 @@ class Outlook:
         """Whether there is a list to follow."""
         return bool(self.schedule.placements) and (self.verdict.follows or self.late)
 
+    def starts(self) -> dict[str, int]:
+        """When each task begins, by its id, UTC. [min]."""
+        return {placement.task: placement.start for placement in self.schedule.placements}
+
     def milestones(self) -> dict[str, int]:
         """Date the milestones by name as they are planned; without those that are in no schedule, UTC. [min]."""
         finishes = {placement.task: placement.finish for placement in self.schedule.placements}

@@ -9,7 +9,7 @@ import tomllib
 from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, Decimal
-from functools import cache
+from functools import cache, partial
 from itertools import groupby
 from typing import Any
 
@@ -18,6 +18,7 @@ from moveplan.estimate import Provenance
 from moveplan.outputs.documents import render
 from moveplan.outputs.outlook import Outlook
 from moveplan.outputs.templates import template_folder
+from moveplan.units import retold
 
 ORDER = "order-missing"
 """The task in which everything is ordered. [-]"""
@@ -92,22 +93,24 @@ def _row(outlook: Outlook, item: str, whose: str, lines: list[CostLine]) -> Row:
     needed, there = gear.get(item, (missing, Decimal(0)))
     pack = Decimal(sold["pack"])
     bought = (missing / pack).to_integral_value(ROUND_CEILING) * pack
-    unit = "" if lines[0].unit in {"item", "set"} else f" {lines[0].unit}"
+    shown = partial(_shown, unit=lines[0].unit, units=outlook.project.plan.units)
     return Row(
         item,
         sold["name"],
         whose,
         sold["shop"],
-        f"{_shown(needed)}{unit}",
-        f"{_shown(there)}{unit}" if item in gear else "?",
-        f"{_shown(bought)}{unit}",
+        shown(needed),
+        shown(there) if item in gear else "?",
+        shown(bought),
         sum((line.unit_price for line in lines[:1]), Decimal(0)) * bought,
         any(line.provenance is not Provenance.GIVEN for line in lines),
     )
 
 
-def _shown(amount: Decimal | int) -> str:
-    return f"{Decimal(amount).normalize():f}"
+def _shown(amount: Decimal | int, unit: str, units: str) -> str:
+    """Say how much; what is not counted in pieces in the keeper's units."""
+    number = f"{Decimal(amount).normalize():f}"
+    return number if unit in {"item", "set"} else retold(f"{number} {unit}", units)
 
 
 def shopping_md(outlook: Outlook) -> str:

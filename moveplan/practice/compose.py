@@ -88,7 +88,7 @@ def _move(plan: Plan, course: Course, words: Wording, assumed: tuple[Assumption,
         network=network,
         scheduling=problem_of(plan, network, gear_of(move), days),
         routes=routes_of(move.passages),
-        loads=_loads(legs),
+        loads=_loads(legs, move),
         water=_water(legs),
         water_choices=_choices(plan, legs),
         quantities=_named(legs),
@@ -194,16 +194,19 @@ def _once(groups: Iterable[tuple[Problem, ...]]) -> tuple[Problem, ...]:
     return tuple(dict.fromkeys(problem for several in groups for problem in several))
 
 
-def _loads(legs: tuple[Facts, ...]) -> tuple[Load, ...]:
-    """List the loads of all legs; trips of a vehicle are counted on from leg to leg."""
+def _loads(legs: tuple[Facts, ...], move: Draft) -> tuple[Load, ...]:
+    """List the loads of all legs by their loading tasks; trips of a vehicle are counted on from leg to leg."""
     made: dict[str, int] = {}
     loads: list[Load] = []
-    for facts in legs:
+    for facts, suffix in zip(legs, SUFFIXES, strict=False):
         before = dict(made)
         for load in facts.trips.loads:
             trip = before.get(load.vehicle, 0) + load.trip
             made[load.vehicle] = max(made.get(load.vehicle, 0), trip)
-            loads.append(replace(load, trip=trip))
+            rows = move.stowed.get((suffix, load.vehicle, load.trip), [])
+            items = tuple(item for _, several in rows for item in several) or load.items
+            steps = tuple((task, len(several)) for task, several in rows)
+            loads.append(replace(load, trip=trip, items=items, steps=steps))
     return tuple(loads)
 
 

@@ -19,7 +19,7 @@ from moveplan.practice.cautions import applying
 from moveplan.practice.ledger import LEAST_L, Balances, Body, Entries, InUse, Pour, Running
 from moveplan.practice.mealtimes import Mealtime
 from moveplan.practice.pace import paced
-from moveplan.practice.project import Meals, Passage
+from moveplan.practice.project import LoadItem, Meals, Passage
 from moveplan.quantities.containers.vessels import Numbers, Vessel
 from moveplan.quantities.facts import Facts, GroupFacts, SystemFacts
 from moveplan.quantities.keeping.boarders import Boarders, boarding_salt_kg, boarding_vessels
@@ -73,6 +73,7 @@ class Draft(Brief):
     afresh_kg: float = 0.0
     bins: Bins = field(init=False)
     hints: list[str] = field(default_factory=list)
+    stowed: dict[tuple[str, str, int], list[tuple[str, list[LoadItem]]]] = field(default_factory=dict)
     mixings: list[Mixing] = field(default_factory=list)
     warmed: list[Running] = field(default_factory=list)
     first_mixed: str = ""

@@ -12,10 +12,11 @@ from moveplan.units.show import (
     show_mass,
     show_number,
     show_rate,
+    show_rounded,
     show_temperature,
     show_volume,
 )
-from moveplan.units.table import INCH_M
+from moveplan.units.table import INCH_M, US_GALLON_L
 
 KPA_A_POUND_A_SQUARE_FOOT = 0.04788025898
 """Pound-force a square foot: NIST SP 811, appendix B.8 (recalled). [kPa]"""
@@ -23,6 +24,8 @@ KPA_A_POUND_A_SQUARE_FOOT = 0.04788025898
 _SHOWN: dict[str, Callable[[float, str], str]] = {
     "l": show_volume,
     "kg": show_mass,
+    "g": lambda value, units: show_mass(value / 1000, units),
+    "g/day": lambda value, units: f"{show_mass(value / 1000, units)}/day",
     "m": show_length,
     "cm": lambda value, units: show_length(value / 100, units),
     "mm": lambda value, _: f"{show_number(round(value / 1000 / float(INCH_M), 2))} in",
@@ -30,13 +33,14 @@ _SHOWN: dict[str, Callable[[float, str], str]] = {
     "l/h": show_flow,
     "l/min": lambda value, units: f"{show_volume(value, units)}/min",
     "l/day": show_rate,
+    "l/km": lambda value, _: f"{show_rounded(value * 1.609344 / float(US_GALLON_L))} US gal a mile",
     "km/h": lambda value, units: show_distance(value, units).replace(" miles", " mph"),
     "°C": show_temperature,
     "K": lambda value, _: f"{show_number(round(1.8 * value, 1))} °F",
     "kPa": lambda value, _: f"{show_number(round(value / KPA_A_POUND_A_SQUARE_FOOT))} lb/ft²",
 }
 _QUANTITY = re.compile(
-    r"(?<![\w.,/])(-?\d+(?:\.\d+)?) (l/min|l/day|l/h|km/h|km|kg|cm|mm|kPa|°C|K|l|m)(?![\w/²³(])"
+    r"(?<![\w.,/])(-?\d+(?:\.\d+)?) (l/min|l/day|l/km|l/h|km/h|km|kg|g/day|g(?= of )|cm|mm|kPa|°C|K|l|m)(?![\w/²³(])"
 )
 
 

@@ -121,11 +121,10 @@ def test_every_wait_is_told_and_the_chain_that_decides_reaches_the_milestone(
         )
     )
     told = page.locator(".all-links li").all_text_contents()
-    rows = {line.partition(" after ")[0]: f"; {line.partition(' after ')[2]}" for line in told}
     for link in result["links"]:
-        row = rows[numbers[link["to"]]]
-        assert re.search(rf"; {numbers[link['from']]}(?:[:;]|$)", row), link
-        assert link["why"] in row
+        row = next(one for one in told if one.endswith(link["why"]))
+        wait = rf"\b{numbers[link['to']]} after {numbers[link['from']]}\b"
+        assert re.search(wait, row.removesuffix(link["why"])), link
     chains = page.locator("#waiting .chain").evaluate_all(
         "all => all.map((one) => Array.from(one.querySelectorAll('li a')).map((line) => line.hash.slice(6)))"
     )

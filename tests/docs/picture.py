@@ -12,15 +12,16 @@ PLAN, PLAN_OUT = "examples/house_move.yaml", "out/house_move"
 _DRAWING = re.compile(
     r'<section id="animals".*?(<svg [^>]*viewBox="0 0 ([0-9.]+) ([0-9.]+)".*?</svg>)', re.DOTALL
 )
-_LANE = re.compile(
-    r'<foreignObject x="([0-9.]+)" .*?><span>(.*?)</span><span>(.*?)</span></div></foreignObject>'
-)
-_RIBBON = re.compile(r'<a class="(ribbon [a-z0-9-]+)" href="[^"]*">\n<title>(\w+): ([^;<]*)')
+_PLACES = re.compile(r'<ol class="places">(.*?)</ol>', re.DOTALL)
+_PLACE = re.compile(r"<li>(.*?)</li>")
+_RIBBON = re.compile(r'<a class="(ribbon [a-z0-9-]+)"[^>]*>')
+_TITLE = re.compile(r"<title>([A-Z]+: .*?)</title>")
+_MEMBER = re.compile(r"(?:^|\. )([A-Z]{1,2}): ([^;<]*)")
 _ROOTS = re.compile(
     r"^:root \{.*?^\}$|^@media \(prefers-color-scheme: dark\) \{.*?^\}$", re.DOTALL | re.MULTILINE
 )
-_RULES = re.compile(r"^\.(?:hours|lane|ribbon|move|letter|slant)\b(?!.*:hover)(?!-name).*$", re.MULTILINE)
-_COLUMNS, _ROW, _TOP = 3, 18, 14
+_RULES = re.compile(r"^\.(?:hours|lane|ribbon|move|along|slant)\b(?!.*:hover)(?!-name).*$", re.MULTILINE)
+_COLUMNS, _ROW, _TOP = 2, 18, 14
 
 
 def whereabouts(page: str) -> str:
@@ -34,19 +35,25 @@ def whereabouts(page: str) -> str:
     Returns
     -------
     str
-        SVG with its style inside, and a key of the letters below. [-]
+        SVG with its style inside, and a key of the places and letters below. [-]
     """
     found = _DRAWING.search(page)
     if found is None:
         msg = "the page shows no whereabouts"
         raise ValueError(msg)
     drawing, width, height = found[1], float(found[2]), float(found[3])
-    names = [(ribbon[2], unescape(ribbon[3])) for ribbon in _RIBBON.finditer(drawing)]
+    places = _PLACES.search(page)
+    names = (
+        [(str(number), unescape(name)) for number, name in enumerate(_PLACE.findall(places[1]), 1)]
+        if places
+        else []
+    )
+    members = [member for title in _TITLE.findall(drawing) for member in _MEMBER.findall(title)]
+    names += sorted((letter, unescape(name)) for letter, name in members)
     rows = -(-len(names) // _COLUMNS)
     whole = height + _TOP + rows * _ROW
     inside = drawing.partition(">")[2].removesuffix("</svg>")
-    inside = _LANE.sub(_lane_name, inside)
-    inside = _RIBBON.sub(r'<g class="\1">\n<title>\2: \3', inside).replace("</a>", "</g>")
+    inside = _RIBBON.sub(r'<g class="\1">', inside).replace("</a>", "</g>")
     return "\n".join(
         (
             f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}" height="{whole}" '
@@ -56,16 +63,11 @@ def whereabouts(page: str) -> str:
             '<defs><pattern id="slant" width="7" height="7" patternUnits="userSpaceOnUse" '
             'patternTransform="rotate(45)"><path class="slant" d="M0 0V7"/></pattern></defs>',
             '<rect class="ground" width="100%" height="100%"/>',
-            "\n".join(line for line in inside.splitlines() if line.strip()),
+            "\n".join(line for line in inside.splitlines() if line.strip() and "now-line" not in line),
             *_key(names, width, height + _TOP),
             "</svg>\n",
         )
     )
-
-
-def _lane_name(lane: re.Match[str]) -> str:
-    x = float(lane[1]) + 4
-    return f'<text class="name" x="{x}" y="34">{lane[2]}</text><text class="name" x="{x}" y="50">{lane[3]}</text>'
 
 
 def _key(names: list[tuple[str, str]], width: float, top: float) -> list[str]:
@@ -82,6 +84,5 @@ def _style() -> str:
     own = (
         "svg { font: 13px system-ui, sans-serif; fill: var(--ink); }",
         ".ground { fill: var(--sheet); }",
-        ".name { font-size: 12px; font-weight: 600; }",
     )
     return "\n".join((*_ROOTS.findall(css), *own, *(rule[0] for rule in _RULES.finditer(css))))

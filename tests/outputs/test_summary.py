@@ -229,3 +229,14 @@ def test_risks_of_the_plan_are_data_wherever_they_stand() -> None:
     assert page.count("&lt;img src=x onerror=alert(1)&gt;") >= 5
     assert markup not in text
     assert text.count(r"\<img src=x onerror=alert(1)\> \| \*\*bold\*\*") >= 3
+
+
+def test_what_the_day_asks_of_people_beyond_what_it_should_is_said_in_the_summary() -> None:
+    scene = moving_day()
+    told = replace(
+        scene, project=replace(scene.project, day_said=("animals wait at Old and nobody is there",))
+    )
+    text = summary_md(told)
+    assert "- **Know beforehand:** animals wait at Old and nobody is there.\n" in text
+    assert text.index("Know beforehand") < text.index("## When")
+    assert "Know beforehand" not in summary_md(scene)

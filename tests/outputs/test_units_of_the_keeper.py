@@ -7,9 +7,14 @@ import re
 
 import pytest
 
+from moveplan.outputs.calendar.export import calendar_bytes
+from moveplan.outputs.calendar.options import CalendarOptions
 from moveplan.outputs.checklist import checklist_md
+from moveplan.outputs.facts import facts_of
 from moveplan.outputs.page import page_html
+from moveplan.outputs.shopping import shopping_md
 from moveplan.outputs.summary import summary_md
+from moveplan.outputs.table import tasks_csv
 from moveplan.pipeline import Settings, weigh_up
 from tests.examples import scheduled
 
@@ -79,6 +84,46 @@ def test_the_list_and_the_run_sheets_of_the_page_hold_none_either(
         found = re.search(rf'<section id="{part}".*?(?=<section id="(?!list-)|</main>)', page, re.DOTALL)
         assert found is not None, part
         assert quantities(_words(found.group()), foreign) == [], part
+
+
+OTHER_UNITS_TOO = re.compile(r'<section id="labels".*?(?=<section id="(?!list-)|</main>)', re.DOTALL)
+"""Labels say both: who helps may know only the other. [-]"""
+
+
+@pytest.mark.parametrize(("name", "foreign"), [("short_plan", METRIC), ("small_tank_move", US)])
+def test_no_output_holds_one_the_bill_the_shopping_list_and_the_calendar_included(
+    name: str, foreign: tuple[str, ...]
+) -> None:
+    outlook = weigh_up(*scheduled(name), Settings(runs=200))
+    page = _words(OTHER_UNITS_TOO.sub(" ", page_html(outlook)))
+    calendar = calendar_bytes(outlook, None, CalendarOptions(every_task=True)).data.decode("utf-8")
+    unfolded = calendar.replace("\r\n ", "")
+    for text in (page, shopping_md(outlook), tasks_csv(outlook).decode("utf-8"), unfolded):
+        assert quantities(text, foreign) == []
+    own = US if foreign is METRIC else METRIC
+    (bill,) = re.findall(r'<section id="cost".*?</section>', page_html(outlook), re.DOTALL)
+    assert len(quantities(_words(bill), own)) > 5
+    assert quantities(shopping_md(outlook), own)
+
+
+@pytest.mark.parametrize("name", ["short_plan", "small_tank_move"])
+def test_quantity_times_unit_price_is_the_amount_in_either_system(name: str) -> None:
+    """To what the printed figures are rounded to."""
+    outlook = weigh_up(*scheduled(name), Settings(runs=200))
+    assert outlook.cost is not None
+    facts = facts_of(outlook.project)
+    for line in outlook.cost.lines:
+        quantity, price = (_number(text) for text in facts.billed(line))
+        assert abs(quantity * price - float(line.amount)) <= 0.006 + 0.006 * abs(price) + 0.0006 * abs(
+            quantity
+        ) + (0.006 * abs(quantity) if abs(price) >= 1 else 0)
+
+
+def _number(text: str) -> float:
+    found = re.search(r"[\d.,]+", text)
+    assert found is not None
+    sign = -1 if text.startswith(("−", "-")) else 1
+    return sign * float(found[0].replace(",", ""))
 
 
 def test_the_reader_of_quantities_finds_them() -> None:

@@ -123,6 +123,7 @@ def numbers_in(text: str) -> set[str]:
 def test_a_task_names_only_containers_that_there_are(name: str) -> None:
     found = project(name)
     there = {use.vessel.number for use in found.ledger.containers}
+    there |= {item.number for load in found.loads for item in load.items}
     for task in found.network.tasks:
         if task.id.startswith(("print-labels", "seal-fish", "load-", "unload-", "fill-cans", "set-out")):
             assert numbers_in(" ".join(task.steps)) <= there, task.id

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from moveplan.network.link import Link
 from moveplan.network.task import State, Task
@@ -12,6 +12,7 @@ from moveplan.outputs.outlook import Outlook
 from moveplan.practice.project import Caution
 from moveplan.scheduling.schedule import Placement
 from moveplan.times import Interval, to_local
+from moveplan.units import retold
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +105,9 @@ class Names:
         self._people = {person.id: person.name for person in plan.people}
         self._vehicles = {vehicle.id: vehicle.name for vehicle in plan.vehicles}
         self._gear = {item.id: item.name for item in plan.gear}
-        self._cautions = {caution.id: caution for caution in outlook.project.cautions}
+        self._cautions = {
+            one.id: replace(one, text=retold(one.text, plan.units)) for one in outlook.project.cautions
+        }
         self._places = {place.id: place for place in plan.places} if addresses else {}
         self._links: dict[str, list[Link]] = {}
         for link in network.links:

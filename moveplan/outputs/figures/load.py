@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+from functools import partial
+from itertools import count
 
 from moveplan.outputs.figures.floor import Floor, Spot
 from moveplan.outputs.figures.scale import in_lines
 from moveplan.outputs.outlook import Outlook
 from moveplan.plan.people import Vehicle
 from moveplan.practice.project import Load, LoadItem
+from moveplan.units import show_mass
 
-_PX_PER_M, _LEFT, _TOP = 150.0, 4.0, 4.0
-_TEXT_PX, _CHARACTER_PX = 15.0, 7.8
-_LEAST_CHARACTERS = 8
+_WIDE_PX, _LEFT, _TOP = 900.0, 4.0, 4.0
+"""Length of a load space as it is drawn, as wide as the page, and where it begins. [px]"""
+_MOST_PX_PER_M = 300.0
+_TEXT_PX, _CHARACTER_PX = 14.0, 7.3
 _STACKED_KG = 35.0
 """The heaviest thing that is drawn on top of another, as a full tub on a tub: common practice, no source. [kg]"""
 
@@ -25,18 +29,21 @@ class Standing:
     Parameters
     ----------
     order : int
-        When it goes in, from 1; it comes out in the opposite order. [-]
+        When it goes in, from 1. [-]
+    step : int
+        Number of the loading task with which it goes in, from 1; things of a later one come out sooner. [-]
     item : LoadItem
         What it is. [-]
     x, y, width, height : float
         Where it stands, seen from above; no width: not drawn to scale. [px]
     text : tuple of str
-        Its place in the order, its number and its name in as many lines as fit. [-]
+        Its number, its name and its mass in as many lines as fit; the number of the label in any case. [-]
     stacked : bool
         Whether it goes on top of another, so that animals and fragile things stand on the floor. [-]
     """
 
     order: int
+    step: int
     item: LoadItem
     x: float = 0.0
     y: float = 0.0
@@ -60,14 +67,17 @@ class LoadPicture:
         Items in the order of loading. [-]
     total_kg : float
         Likely mass of all. [kg]
+    middle_m : float or None
+        How far the middle of the mass on the floor lies behind the cab; None: nothing stands to scale. [m]
     left, top, width, height : float
-        The floor of the load space; no width: its size is not known. [px]
+        The floor of the load space, the cab at the left; no width: its size is not known. [px]
     """
 
     load: Load
     vehicle: Vehicle | None
     standing: tuple[Standing, ...]
     total_kg: float
+    middle_m: float | None
     left: float
     top: float
     width: float
@@ -77,6 +87,11 @@ class LoadPicture:
     def not_on_floor(self) -> tuple[Standing, ...]:
         """Items that found no room on the floor or have no size."""
         return tuple(one for one in self.standing if not one.width)
+
+    @property
+    def steps(self) -> tuple[tuple[int, str], ...]:
+        """The loading tasks, from 1, by their ids; none where no tasks are known."""
+        return tuple((number, task) for number, (task, _) in enumerate(self.load.stowed, start=1) if task)
 
 
 def load_pictures(outlook: Outlook) -> tuple[LoadPicture, ...]:
@@ -88,37 +103,69 @@ def load_pictures(outlook: Outlook) -> tuple[LoadPicture, ...]:
         What was found. [-]
     """
     vehicles = {vehicle.id: vehicle for vehicle in outlook.project.plan.vehicles}
-    return tuple(_picture(load, vehicles.get(load.vehicle)) for load in outlook.project.loads)
-
-
-def _picture(load: Load, vehicle: Vehicle | None) -> LoadPicture:
-    length_m, width_m = (vehicle.load_length_m, vehicle.load_width_m) if vehicle else (0.0, 0.0)
-    return LoadPicture(
-        load,
-        vehicle,
-        _stand(load.items, length_m, width_m),
-        sum(item.kg for item in load.items),
-        _LEFT,
-        _TOP,
-        round(width_m * _PX_PER_M, 1),
-        round(length_m * _PX_PER_M, 1),
+    said = partial(_mass, units=outlook.project.plan.units)
+    starts = outlook.starts()
+    return tuple(
+        _picture(load.in_order(starts), vehicles.get(load.vehicle), said) for load in outlook.project.loads
     )
 
 
-def _stand(items: Sequence[LoadItem], length_m: float, width_m: float) -> tuple[Standing, ...]:
+def _picture(load: Load, vehicle: Vehicle | None, said: Callable[[float], str]) -> LoadPicture:
+    length_m, width_m = (vehicle.load_length_m, vehicle.load_width_m) if vehicle else (0.0, 0.0)
+    px_per_m = min(_WIDE_PX / length_m, _MOST_PX_PER_M) if length_m and width_m else 0.0
+    rows = _Rows(load, px_per_m, said)
+    standing = _stand(rows, length_m, width_m)
+    on_floor = [one for one in standing if one.width]
+    weight = sum(one.item.kg for one in on_floor)
+    return LoadPicture(
+        load,
+        vehicle,
+        standing,
+        sum(item.kg for item in load.items),
+        sum(one.item.kg * (one.x - _LEFT + one.width / 2) / px_per_m for one in on_floor) / weight
+        if weight
+        else None,
+        _LEFT,
+        _TOP,
+        round(length_m * px_per_m, 1),
+        round(width_m * px_per_m, 1),
+    )
+
+
+def _mass(kg: float, units: str) -> str:
+    return show_mass(kg, units)
+
+
+@dataclass(frozen=True, slots=True)
+class _Rows:
+    """A load with its scale [px/m], and how a mass is said."""
+
+    load: Load
+    px_per_m: float
+    said: Callable[[float], str]
+
+    def numbered(self) -> Iterator[tuple[int, int, LoadItem]]:
+        """Give order, step and item, in the order of loading."""
+        order = count(1)
+        for step, (_, items) in enumerate(self.load.stowed, start=1):
+            for item in items:
+                yield next(order), step, item
+
+
+def _stand(rows: _Rows, length_m: float, width_m: float) -> tuple[Standing, ...]:
     """Fill the floor from the cab to the door.
 
     Where animals or fragile things find no room, others go on top of others, the lightest first, two high at most.
     """
     sturdy = sorted(
         (item.kg, order)
-        for order, item in enumerate(items, start=1)
+        for order, _, item in rows.numbered()
         if item.length_m > 0 and not item.livestock and not item.fragile
     )
     light = [order for kg, order in sturdy[: len(sturdy) // 2] if kg <= _STACKED_KG]
     ways = (
-        tuple(_filled(items, Floor(width_m, length_m), frozenset(light[:count])))
-        for count in range(len(light) + 1)
+        tuple(_filled(rows, Floor(width_m, length_m), frozenset(light[:number])))
+        for number in range(len(light) + 1)
     )
     return min(ways, key=_left_over)
 
@@ -130,19 +177,21 @@ def _left_over(standing: tuple[Standing, ...]) -> tuple[int, int, int]:
     return must_stand, len(left) if must_stand else 0, sum(one.stacked for one in standing)
 
 
-def _filled(items: Sequence[LoadItem], floor: Floor, stacked: frozenset[int]) -> Iterator[Standing]:
+def _filled(rows: _Rows, floor: Floor, stacked: frozenset[int]) -> Iterator[Standing]:
     """Put down what is not stacked, in the order of loading; what finds no room is only listed."""
-    for order, item in enumerate(items, start=1):
+    for order, step, item in rows.numbered():
         spot = None if order in stacked else floor.put(item.length_m, item.width_m)
-        yield _placed(order, item, spot) if spot else Standing(order, item, stacked=order in stacked)
+        bare = Standing(order, step, item, stacked=order in stacked)
+        yield _placed(bare, spot, rows) if spot else bare
 
 
-def _placed(order: int, item: LoadItem, spot: Spot) -> Standing:
-    wide, deep = round(spot.wide_m * _PX_PER_M, 1), round(spot.deep_m * _PX_PER_M, 1)
-    x, y = round(_LEFT + spot.across_m * _PX_PER_M, 1), round(_TOP + spot.along_m * _PX_PER_M, 1)
-    characters = int((wide - 8) / _CHARACTER_PX)
-    if characters < _LEAST_CHARACTERS:
-        return Standing(order, item, x, y, wide, deep, (item.number or str(order),))
-    named = f"{item.number} {item.name}" if item.number else item.name
-    text = in_lines(f"{order}. {named}", characters, int((deep - 4) // _TEXT_PX))
-    return Standing(order, item, x, y, wide, deep, text)
+def _placed(bare: Standing, spot: Spot, rows: _Rows) -> Standing:
+    """Draw something where it stands: along the vehicle is to the right here."""
+    wide, high = round(spot.deep_m * rows.px_per_m, 1), round(spot.wide_m * rows.px_per_m, 1)
+    x, y = round(_LEFT + spot.along_m * rows.px_per_m, 1), round(_TOP + spot.across_m * rows.px_per_m, 1)
+    characters, lines = int((wide - 6) / _CHARACTER_PX), int((high - 4) // _TEXT_PX)
+    item, mass = bare.item, rows.said(bare.item.kg)
+    number = item.number or str(bare.order)
+    name = in_lines(item.name, characters, max(lines - 2, 0)) if characters >= 6 else ()
+    text = (number, *name, mass)[: max(lines, 1)] if len(mass) <= characters else (number,)
+    return replace(bare, x=x, y=y, width=wide, height=high, text=text)

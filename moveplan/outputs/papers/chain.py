@@ -85,6 +85,15 @@ class Waiting:
     chains: tuple[Chain, ...]
     rows: tuple[Row, ...]
 
+    @property
+    def reasons(self) -> tuple[tuple[str, tuple[tuple[int, int, Link], ...]], ...]:
+        """Each reason once, with the numbers of the tasks that wait for it and of those that they wait for."""
+        found: dict[str, list[tuple[int, int, Link]]] = {}
+        for row in self.rows:
+            for number, link in row.waits_for:
+                found.setdefault(link.why, []).append((row.line.number, number, link))
+        return tuple((why, tuple(links)) for why, links in found.items())
+
 
 def waiting(outlook: Outlook, agenda: Agenda) -> Waiting | None:
     """Tell what waits for what; None where there is nothing to tell.

@@ -196,13 +196,15 @@ def _carry(move: Draft, load: Load, key: str, items: list[LoadItem], *, ending: 
     extra = [move.handling.work("stow", len(items), team.count)] if loading else []
     extra += [move.handling.work("secure", 1)] if ending else []
     fields: dict[str, Any] = {"place": place.id, "crew": team, "vehicles": (load.vehicle,), "day": move.day}
-    move.add(
+    task = move.add(
         key,
         together(carrying, *extra),
         subject=move.trip_subject(load),
         words=_words(move, load, items),
         **fields,
     )
+    if loading:
+        move.stowed.setdefault((move.suffix, load.vehicle, load.trip), []).append((task, items))
 
 
 def _there(move: Draft, subject: str, *keys: str) -> list[str]:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import accumulate
 
 from moveplan.errors import Problem
 from moveplan.plan.people import Vehicle
@@ -60,16 +61,43 @@ class Load:
         1 is the first. [-]
     items : tuple of LoadItem
         First in first. [-]
+    steps : tuple of (str, int)
+        Tasks with which they are loaded, and how many of them with each; none before tasks are known. [-]
     """
 
     vehicle: str
     trip: int
     items: tuple[LoadItem, ...]
+    steps: tuple[tuple[str, int], ...] = ()
 
     @property
     def kg(self) -> float:
         """Mass of all items in kilograms."""
         return sum(item.kg for item in self.items)
+
+    @property
+    def stowed(self) -> tuple[tuple[str, tuple[LoadItem, ...]], ...]:
+        """The items of each loading task; all of them under no name where no tasks are known."""
+        if not self.steps:
+            return (("", self.items),)
+        ends = tuple(accumulate(count for _, count in self.steps))
+        return tuple(
+            (task, self.items[end - count : end]) for (task, count), end in zip(self.steps, ends, strict=True)
+        )
+
+    def in_order(self, starts: Mapping[str, int]) -> Load:
+        """Put the items into the order in which a schedule has them loaded.
+
+        Parameters
+        ----------
+        starts : Mapping of str to int
+            When each task begins. [min]
+        """
+        if not self.steps:
+            return self
+        rows = sorted(self.stowed, key=lambda row: starts.get(row[0], 0))
+        items = tuple(item for _, several in rows for item in several)
+        return replace(self, items=items, steps=tuple((task, len(several)) for task, several in rows))
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ from moveplan.quantities.freight.freight import LoadItem
 from moveplan.quantities.freight.sizes import can_size_m, tub_size_m
 from moveplan.quantities.water.volumes import empty_tank_kg
 
+BUCKET = "bucket"
 BUCKET_KG = 20.0
 """Wet sand in a bucket; common practice, no source. [kg]"""
 _BOX_M = (0.50, 0.40, 0.35)
@@ -64,7 +65,7 @@ def _things(what: Handled) -> list[LoadItem]:
     buckets = math.ceil(sand_kg * 1.3 / BUCKET_KG - 1e-9)
     sand = f"{'new ' if what.system.old_sand == 'replace' else ''}sand"
     items += [
-        LoadItem(f"bucket of {sand} {n}", BUCKET_KG, *_BUCKET_M, by_handle=True)
+        LoadItem(f"{BUCKET} of {sand} {n}", BUCKET_KG, *_BUCKET_M, by_handle=True)
         for n in range(1, buckets + 1)
     ]
     items.append(LoadItem(KIT, KIT_KG, *_CARTON_M))

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+from itertools import count
 
 from moveplan.plan.move import Plan
 from moveplan.plan.people import Vehicle
@@ -13,9 +15,9 @@ from moveplan.quantities.containers.vessels import Vessel
 from moveplan.quantities.course import Leg
 from moveplan.quantities.durations import SPARE_HEATERS
 from moveplan.quantities.facts import SystemFacts
-from moveplan.quantities.freight.freight import Trips, fill_trips
+from moveplan.quantities.freight.freight import LoadItem, Trips, fill_trips
 from moveplan.quantities.freight.lifting import aids_of, lift_of
-from moveplan.quantities.leg.cargo import items_of, spare_item
+from moveplan.quantities.leg.cargo import BUCKET, items_of, spare_item
 from moveplan.quantities.leg.refill import curing_l
 from moveplan.times import local_day
 
@@ -38,7 +40,15 @@ def trips_of(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...]) -> Trips:
     items = [spare_item(system) for system in leg.spares]
     for facts in systems:
         items += items_of(facts.handled, facts.vessels)
-    return fill_trips(tuple(items), _free_vehicles(plan, leg))
+    taken = {vessel.number for facts in systems for vessel in facts.vessels}
+    return fill_trips(tuple(_numbered(items, taken)), _free_vehicles(plan, leg))
+
+
+def _numbered(items: Iterable[LoadItem], taken: set[str]) -> Iterator[LoadItem]:
+    """Give buckets of sand a number, so that each has a label as all containers have."""
+    free = (number for count_up in count(1) if (number := f"S{count_up}") not in taken)
+    for item in items:
+        yield replace(item, number=next(free)) if item.name.startswith(BUCKET) else item
 
 
 def _free_vehicles(plan: Plan, leg: Leg) -> tuple[Vehicle, ...]:

@@ -1,10 +1,19 @@
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
+import pytest
+
+from moveplan.outputs.agenda import agenda
 from moveplan.outputs.figures.load import LoadPicture, load_pictures
+from moveplan.outputs.labels import labels_of
+from moveplan.outputs.outlook import Outlook, Verdict
 from moveplan.practice.project import Load, LoadItem
+from tests.examples import NAMES, scheduled
 from tests.outputs.scene import moving_day
+
+EXAMPLES = [name for name in NAMES if name != "impossible_dates"]
 
 
 def picture(*items: LoadItem) -> LoadPicture:
@@ -22,8 +31,8 @@ def test_items_stand_on_the_floor_to_scale_and_never_on_each_other() -> None:
         assert one.x + one.width <= found.left + found.width + 0.01
         assert one.y + one.height <= found.top + found.height + 0.01
         for other in on_floor[at + 1 :]:
-            apart = one.x + one.width <= other.x or other.x + other.width <= one.x
-            assert apart or one.y + one.height <= other.y or other.y + other.height <= one.y
+            apart = one.x + one.width <= other.x + 0.11 or other.x + other.width <= one.x + 0.11
+            assert apart or one.y + one.height <= other.y + 0.11 or other.y + other.height <= one.y + 0.11
 
 
 def test_what_finds_no_room_or_has_no_size_is_listed_only() -> None:
@@ -36,8 +45,10 @@ def test_what_finds_no_room_or_has_no_size_is_listed_only() -> None:
 
 def test_a_long_item_lies_along_the_vehicle() -> None:
     (board,) = picture(LoadItem("board", 5.0, 2.5, 0.3, 0.1)).standing
-    assert (board.width, board.height) == (45.0, 375.0)
-    assert board.text == ("1",)
+    length_m = moving_day().project.plan.vehicles[0].load_length_m
+    px_per_m = 900.0 / length_m
+    assert (board.width, board.height) == pytest.approx((2.5 * px_per_m, 0.3 * px_per_m), abs=0.1)
+    assert board.text[0] == "1"
 
 
 def test_a_vehicle_that_the_plan_does_not_describe_has_no_floor() -> None:
@@ -85,5 +96,49 @@ def test_a_container_is_named_by_the_number_on_its_label() -> None:
     outlook = moving_day()
     load = replace(outlook.project.loads[0], items=(small, large))
     (picture,) = load_pictures(replace(outlook, project=replace(outlook.project, loads=(load,))))
-    assert picture.standing[0].text == ("X4",)
-    assert " ".join(picture.standing[1].text).startswith("2. T2 tub of")
+    first, second = picture.standing
+    assert first.text[0] == "X4"
+    assert second.text[0] == "T2"
+    assert second.text[-1] == "17 kg"
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_what_is_loaded_stands_in_the_order_of_the_loading_tasks(name: str) -> None:
+    """Every number of the list belongs to the task that names it, and tasks follow each other as they are planned."""
+    project, schedule = scheduled(name)
+    starts = {one.task: one.start for one in schedule.placements}
+    for load in project.loads:
+        rows = load.in_order(starts).stowed
+        assert [starts[task] for task, _ in rows] == sorted(starts[task] for task, _ in rows)
+        assert sorted(item.name for _, items in rows for item in items) == sorted(
+            one.name for one in load.items
+        )
+        for task, items in rows:
+            (first, *_) = project.network.task(task).steps
+            for number in (item.number for item in items if item.number):
+                assert number in _expanded(first), (task, number)
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_everything_that_rides_with_a_number_has_one_label_and_one_line(name: str) -> None:
+    """Also sand, rock, water and media; a number is on one thing of a trip alone."""
+    project, schedule = scheduled(name)
+    outlook = Outlook(project, project.plan.now, Verdict.OK, (), schedule)
+    labels = [one.number for one in labels_of(outlook, agenda(outlook).openings) if one.number]
+    riding = {use.vessel.number for use in project.ledger.containers}
+    for picture in load_pictures(outlook):
+        numbers = [one.item.number for one in picture.standing if one.item.number]
+        assert len(numbers) == len(set(numbers))
+        riding |= set(numbers)
+        assert all(one.item.number for one in picture.standing if one.item.name.startswith("bucket"))
+    assert set(labels) >= riding - {""}
+    sand = [number for number in labels if number.startswith("S")]
+    assert len(sand) == len(set(sand))
+
+
+def _expanded(text: str) -> set[str]:
+    """Give all numbers of a sentence, such as X1–X3."""
+    found = set(re.findall(r"\b[A-Z]\d+\b", text))
+    for letter, first, last in re.findall(r"\b([A-Z])(\d+)–[A-Z](\d+)", text):
+        found |= {f"{letter}{number}" for number in range(int(first), int(last) + 1)}
+    return found
