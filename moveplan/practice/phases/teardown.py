@@ -12,9 +12,11 @@ from moveplan.practice.draft import Draft, fixed, hands, usual
 from moveplan.practice.ledger import Entries
 from moveplan.practice.pouring import bagged, drained, drawn, filled_early, lowered
 from moveplan.practice.touch import under_water, with_gloves
+from moveplan.quantities.containers.damp import media_breathe, rock_breathes
 from moveplan.quantities.containers.vessels import Use, Vessel
 from moveplan.quantities.facts import GroupFacts, SystemFacts
 from moveplan.quantities.handling import together
+from moveplan.quantities.keeping.filter_load import ammonia_load
 from moveplan.quantities.trade_groups import CORALS, FISH
 from moveplan.quantities.water.old_water import catch_depth_m
 from moveplan.quantities.water.pouring import pouring, water_flow
@@ -190,7 +192,8 @@ def _add_animals(move: Draft, facts: SystemFacts) -> None:
 
 def _add_rock(move: Draft, facts: SystemFacts, *, after_corals: bool) -> None:
     day: dict[str, Any] = _day(move, facts)
-    move.add("rock-out", facts.times["rock-out"], crew=move.team(2, "lifts"), **day)
+    breathes: dict[str, object] = {"breathes": _told_h(rock_breathes(facts.tubs, facts.system))}
+    move.add("rock-out", facts.times["rock-out"], crew=move.team(2, "lifts"), words=breathes, **day)
     words: dict[str, object] = {
         "depth": catch_depth_m(facts.system),
         "ground": "sand" if facts.system.sand_kg else "base",
@@ -219,7 +222,11 @@ def _add_things(move: Draft, facts: SystemFacts) -> None:
         "pump, heater and lamp"
     ]
     words: dict[str, object] = {"equipment": equipment, "q_pieces": max(pieces, 3)}
-    move.add("pack-media", usual(10, 15, 30, "lifting media into a tub"), crew=hands(1), **day)
+    breathes: dict[str, object] = {
+        "breathes": _told_h(media_breathe(facts.tubs, facts.system, filtered(move, facts)))
+    }
+    packing = usual(10, 15, 30, "lifting media into a tub")
+    move.add("pack-media", packing, crew=hands(1), words=breathes, **day)
     move.add("strip-equipment", facts.times["strip"], crew=move.fitters(pieces), words=words, **day)
     move.add("drain-tank", facts.times["drain"], crew=hands(1), pours=drained(move, facts), **later)
     if facts.system.sand_kg > 0:
@@ -228,6 +235,17 @@ def _add_things(move: Draft, facts: SystemFacts) -> None:
     if facts.shift.carries or not move.drives:
         words = {"carried": bool(facts.shift.carries)} | move.lift_words(facts, old=True)
         move.add("tank-off", facts.times["tank-off"], crew=hands(1), words=words, **later)
+
+
+def filtered(move: Draft, facts: SystemFacts) -> float:
+    """Ammonia that the filter of a system takes up in a day, as nitrogen. [mg N/day]."""
+    groups = tuple((group.livestock, group.count) for group in facts.groups)
+    return ammonia_load(facts.system, groups, move.policy).likely
+
+
+def _told_h(lasts: Estimate) -> int:
+    """Whole hours, as minutes. [min]."""
+    return 60 * int(lasts.low)
 
 
 def _link_things(move: Draft, facts: SystemFacts) -> None:
