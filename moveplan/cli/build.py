@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from moveplan.cli.firms import build_firm, is_firm
+from moveplan.cli.firms import build_firm, is_firm, refuse_for_a_firm
 from moveplan.cli.options import Now, PlanOrExample, Runs, Seed, SolverSeconds, clear_progress, settings_of
 
 if TYPE_CHECKING:
@@ -138,6 +138,23 @@ def build(
     Example: moveplan build house_move --out out/house_move
     """
     if is_firm(plan):
+        refuse_for_a_firm(
+            {
+                "--only-person": only_person,
+                "--only-phase": only_phase,
+                "--moving-day-only": moving_day_only,
+                "--every-task": every_task,
+                "--no-alarms": no_alarms,
+                "--private": private,
+                "--no-addresses": no_addresses,
+                "--links": links,
+                "--todos": todos,
+                "--one-file-an-event": one_file_an_event,
+                "--into-existing": into_existing,
+                "--previous": previous,
+                "--pdf": pdf,
+            }
+        )
         raise typer.Exit(build_firm(plan, out, settings_of(now, seed, runs, solver_seconds), jobs))
     from moveplan import written
     from moveplan.outputs.calendar.options import CalendarOptions

@@ -29,6 +29,13 @@ def test_build_writes_the_same_bytes_twice_whatever_the_number_of_processes(run:
     assert wanted <= set(one)
 
 
+def test_options_of_one_plan_are_refused_and_not_left_out(run: Run, tmp_path: Path) -> None:
+    ran = run("build", copied(tmp_path), "--out", tmp_path / "out", "--pdf", "--todos")
+    assert ran.status == 2
+    assert "--todos, --pdf: for one plan only" in ran.err
+    assert not (tmp_path / "out").exists()
+
+
 def test_a_job_too_many_ends_with_status_1_and_says_what_would_help(run: Run, tmp_path: Path) -> None:
     ran = run("build", copied(tmp_path), "--out", tmp_path / "out", *QUICK)
     assert ran.status == 1
