@@ -83,6 +83,14 @@ Previous = Annotated[
         show_default=False,
     ),
 ]
+Publish = Annotated[
+    Path | None,
+    typer.Option(
+        help="Also write the calendars to this folder, under names that nobody can guess, to subscribe to.",
+        metavar="FOLDER",
+        show_default=False,
+    ),
+]
 Pdf = Annotated[
     bool,
     typer.Option(
@@ -115,6 +123,7 @@ def build(
     one_file_an_event: OneFileAnEvent = False,
     into_existing: IntoExisting = False,
     previous: Previous = None,
+    publish: Publish = None,
     pdf: Pdf = False,
     jobs: Jobs = 2,
 ) -> None:
@@ -147,7 +156,11 @@ def build(
         every_task=every_task or bool(only_person or only_phase or moving_day_only),
     )
     settings = replace(
-        settings_of(now, seed, runs, solver_seconds), calendar=options, previous=previous, pdf=pdf
+        settings_of(now, seed, runs, solver_seconds),
+        calendar=options,
+        previous=previous,
+        pdf=pdf,
+        publish=publish,
     )
     built = written.build(plan, out, settings)
     clear_progress()

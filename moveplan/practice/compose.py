@@ -104,6 +104,7 @@ def _move(plan: Plan, course: Course, words: Wording, assumed: tuple[Assumption,
             *_once(facts.findings for facts in legs),
             *move.findings,
             *said_short(plan, shorts_of(plan, move.gear_needed())),
+            *unnamed(plan),
         ),
         ledger=Ledger(tuple(move.pours), (*move.uses, *move.bins.uses()), move.bodies, running_of(move)),
         hints=tuple(dict.fromkeys((*(hint for facts in legs for hint in facts.hints), *move.hints))),
@@ -117,6 +118,15 @@ def _move(plan: Plan, course: Course, words: Wording, assumed: tuple[Assumption,
         reserve_salt=move.reserve_salt(),
         measured=measured,
     )
+
+
+def unnamed(plan: Plan) -> tuple[Problem, ...]:
+    """Say that nobody lives in the tanks of a plan, which is seldom so."""
+    if plan.livestock:
+        return ()
+    message = "the plan names no animals: nothing is planned for them, and no container is held ready"
+    remedy = 'name them under livestock, such as "{clowns: {kind: clownfish, count: 2}}"'
+    return (Problem(message, plan.where("livestock"), remedy),)
 
 
 def _composed(
