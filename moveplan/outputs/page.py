@@ -61,7 +61,9 @@ def page_html(outlook: Outlook, served_to: str = "") -> str:
         "card": card_of(outlook),
         **pictures,
     }
-    return _between_blocks().sub(r"\1", render(outlook, "html", "index.html.j2", extra))
+    return _between_blocks().sub(
+        lambda found: found[1] or "", render(outlook, "html", "index.html.j2", extra)
+    )
 
 
 def sheet_html(outlook: Outlook, sheet: Sheet, paper: str) -> str | None:
@@ -125,9 +127,9 @@ def _paper_parts(outlook: Outlook, found: Agenda) -> dict[str, object]:
 
 @cache
 def _between_blocks() -> re.Pattern[str]:
-    """Find the line ends between blocks, which no browser shows: some thousands a page."""
+    """Find the line ends at the edges of blocks, which no browser shows: some thousands a page."""
     block = r"(?:li|ul|ol|p|div|section|details|summary|table|thead|tbody|tr|th|td|dl|dt|dd|h\d)"
-    return re.compile(rf"(</?{block}(?: [^<>]*)?>)\n+(?=</?{block}[ >])")
+    return re.compile(rf"(</?{block}(?: [^<>]*)?>)\n+(?=<)|(?<=>)\n+(?=</?{block}[ >])")
 
 
 def _own_style() -> str:
