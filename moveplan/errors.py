@@ -88,7 +88,13 @@ class Problem:
 
     def __str__(self) -> str:
         text = f"{self.where}: {self.message}" if self.where else self.message
-        return f"{text}; {self.remedy}" if self.remedy else text
+        if not self.remedy:
+            return text
+        return (
+            f"{text} {self.remedy[:1].upper()}{self.remedy[1:]}"
+            if text.endswith("?")
+            else f"{text}; {self.remedy}"
+        )
 
 
 def written(way: WayOut) -> str:

@@ -18,6 +18,7 @@ from moveplan.other_ways import other_ways
 from moveplan.outputs import gave_way
 from moveplan.outputs.drift import drift_of
 from moveplan.outputs.outlook import Outlook, Verdict
+from moveplan.own_hands import with_own_hands
 from moveplan.practice.attendance.told import notes_of
 from moveplan.practice.compose import on_day
 from moveplan.practice.power import over_circuits, unknown_circuits
@@ -194,7 +195,7 @@ def weigh_up(
     now = project.plan.now
     if not found.placements:
         verdict = Verdict.CANNOT_BE_DONE if found.status is Status.INFEASIBLE else Verdict.UNDECIDED
-        return Outlook(project, now, verdict, found.reasons, found)
+        return Outlook(project, now, verdict, (*found.reasons, *project.unsafe), found)
     door.check(project, found, late=late)
     risk = risk_summary(project, found, settings.runs, settings.effort.seed)
     if project.plan.purpose == "own-tasks":
@@ -263,6 +264,7 @@ def look_ahead(project: Project, story: Story | None, settings: Settings) -> Out
     if story is None or project.impossible:
         outlook = with_loans(_foreseen(project, settings, helped=True), settings, _foreseen)
         outlook = _with_other_ways(with_ways_out(outlook, settings, _foreseen), settings)
+        outlook = with_own_hands(outlook, settings, _foreseen)
         return outlook if story is None else replace(outlook, now=story.now)
     hung, again = renew(project, story, settings)
     return weigh_again(hung, again, story, settings)

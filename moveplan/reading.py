@@ -15,9 +15,11 @@ from moveplan.journal.place import journal_path
 from moveplan.outputs.calendar.options import CalendarOptions
 from moveplan.plan.move import Plan
 from moveplan.planfile.reader import read_plan
-from moveplan.practice.compose import project_of, refused_project
+from moveplan.practice.compose import on_day, project_of, refused_project
+from moveplan.practice.own_tasks import check_links
 from moveplan.practice.project import Project
 from moveplan.scheduling.effort import Effort
+from moveplan.scheduling.impossible.contradictions import contradictions
 from moveplan.times import to_local, to_minutes
 
 if TYPE_CHECKING:
@@ -42,6 +44,8 @@ class Settings:
         A calendar to build upon in place of the one in the folder: of the selection, where there is one. [-]
     pdf : bool
         Whether to print the sheets of paper as PDF too. [-]
+    publish : Path or None
+        A folder for the calendars under names that cannot be guessed, to be subscribed to. [-]
     improve : bool
         Of a plan under way: whether starts that need not move may, for a better schedule. [-]
     """
@@ -52,6 +56,7 @@ class Settings:
     calendar: CalendarOptions = field(default_factory=CalendarOptions)
     previous: Path | None = None
     pdf: bool = False
+    publish: Path | None = None
     improve: bool = False
 
 
@@ -124,11 +129,41 @@ def compose(plan: Plan, *, steps: bool = True) -> Project:
         Whether tasks say how they are done. [-]
     """
     project = composed(plan, steps=steps)
+    if project.network.tasks:
+        check_links(plan, project.network)
     if plan.risks:
         from moveplan.risk.register import check_risks
 
         check_risks(project)
     return project
+
+
+def checked(plan: Plan) -> Project:
+    """Plan to project, with what speaks against every schedule of it, as far as it is seen without looking for one.
+
+    Parameters
+    ----------
+    plan : Plan
+        What the keeper told us; nothing of it has happened yet. [-]
+
+    Returns
+    -------
+    Project
+        With the reasons that `build` gives too: those of the last day of its window, where each day has some. [-]
+    """
+    project = compose(plan, steps=False)
+    if _contradicted(project) is project:
+        return project
+    return _contradicted(compose(plan))  # once more, with titles to tell it by
+
+
+def _contradicted(project: Project) -> Project:
+    if project.impossible:
+        return project
+    days = project.plan.dates.move_days if project.plan.dates else ()
+    hung = tuple(on_day(project, day) for day in days) or (project,)
+    found = [contradictions(one.scheduling) for one in hung]
+    return replace(project, impossible=found[-1]) if all(found) else project
 
 
 def composed(plan: Plan, *, steps: bool = True) -> Project:

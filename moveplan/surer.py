@@ -208,11 +208,12 @@ def _tried(base: _Base, change: Change, settings: Settings) -> _Tried | None:
         more = cost_of(other, best.schedule).total - cost_of(base.project, base.schedule).total
     except MoveplanError:  # the changed plan has limits of its own
         return None
-    told = Help(change.kind, change.writes, change.who, best.promise.kept, max(more, Decimal(0)))
     longer_h = _unpaid_h(other, best.schedule) - _unpaid_h(base.project, base.schedule)
-    return _Tried(
-        told, 1 + float(told.cost) + HOUR_UNPAID * max(change.unpaid_h, longer_h if change.anew else 0)
+    asked_h = max(change.unpaid_h, longer_h if change.anew else 0.0)
+    told = Help(
+        change.kind, change.writes, change.who, best.promise.kept, max(more, Decimal(0)), round(asked_h, 2)
     )
+    return _Tried(told, 1 + float(told.cost) + HOUR_UNPAID * asked_h)
 
 
 def _unpaid_h(project: Project, schedule: Schedule) -> float:

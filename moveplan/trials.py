@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from moveplan.errors import MoveplanError
 from moveplan.outputs.outlook import Outlook
@@ -65,15 +65,27 @@ class Trials:
         Schedules a project, and judges it. [-]
     left : int
         How many more. [-]
+    tried : list of (tuple of (str, str), frozenset of str)
+        What was written in each, and the lines of the plan at which it is still not safe; none where it tells of none
+        at all, since it cannot be done. [-]
     """
 
     outlook: Outlook
     settings: Settings
     foresee: Foreseen
     left: int = MOST_TRIED
+    tried: list[tuple[Writes, frozenset[str]]] = field(default_factory=list)
 
-    def seen(self, plan: Plan) -> Outlook | Project | None:
-        """Compose a changed plan, and schedule and weigh it where it might be safe; None: nobody waits for more."""
+    def seen(self, plan: Plan, writes: Writes = ()) -> Outlook | Project | None:
+        """Try a changed plan, and note what is left at which of its lines; None: nobody waits for more."""
+        before = self.left
+        found = self._seen(plan)
+        if self.left < before:
+            self.tried.append((writes, _lines(found)))
+        return found
+
+    def _seen(self, plan: Plan) -> Outlook | Project | None:
+        """Compose it, and schedule and weigh it where it might be safe."""
         effort = self.settings.effort
         if self.left <= 0 or (effort.interrupted is not None and effort.interrupted()):
             return None
@@ -86,6 +98,19 @@ class Trials:
             return self.foresee(project, replace(self.settings, effort=quick))
         except MoveplanError:  # its schedule did not pass the door
             return None
+
+
+UNKNOWN = "?"
+"""Stands for the lines of a plan that cannot be carried out: nothing is known of its dangers."""
+
+
+def _lines(seen: Outlook | Project | None) -> frozenset[str]:
+    """List the lines of the plan at which something is not safe."""
+    if math.isinf(dangers_of(seen)):
+        return frozenset({UNKNOWN})
+    project = seen.project if isinstance(seen, Outlook) else seen
+    problems = seen.problems if isinstance(seen, Outlook) and not seen.verdict.follows else ()
+    return frozenset(one.where for one in (*problems, *(project.unsafe if project else ())))
 
 
 def dangers_of(seen: Outlook | Project | None) -> float:

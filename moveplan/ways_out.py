@@ -7,7 +7,7 @@ one upon the other until nothing is unsafe; and, as another way, fewer animals o
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from moveplan.errors import Problem, WayOut
@@ -21,7 +21,7 @@ from moveplan.quantities.circuits import CIRCUIT_SHARE, carries_w
 from moveplan.quantities.leg.shortages import Writes
 from moveplan.reading import Settings
 from moveplan.scheduling.state.clock import by
-from moveplan.trials import Change, Foreseen, Trials, dangers_of, told
+from moveplan.trials import UNKNOWN, Change, Foreseen, Trials, dangers_of, told
 
 PUMP_H = 24.0
 """What a battery pump that is borrowed or bought runs; usual in shops. [h]"""
@@ -43,17 +43,40 @@ def with_ways_out(outlook: Outlook, settings: Settings, foresee: Foreseen) -> Ou
     foresee : callable
         Schedules a project, and judges it. [-]
     """
-    if outlook.verdict is Verdict.UNSAFE:
-        first, *others = outlook.problems
-        ways = _Ways(Trials(outlook, settings, foresee)).ways()
-        if ways:
-            first = replace(first, remedy="; or ".join(map(str, ways)), ways=tuple(ways))
-            return replace(outlook, problems=(first, *others))
-    return outlook
+    if outlook.verdict is not Verdict.UNSAFE:
+        return outlook
+    trials = Trials(outlook, settings, foresee)
+    ways = Ways(trials).ways()
+    first, *others = outlook.problems
+    if ways:
+        first = replace(first, remedy="; or ".join(map(str, ways)), ways=tuple(ways))
+    elif trials.tried:
+        first = replace(first, remedy=f"{first.remedy}; {none_of(trials)}")
+    whole = ways if any(one.tried for one in ways) else []
+    return replace(outlook, problems=(first, *(with_own_way(one, trials, whole) for one in others)))
+
+
+def none_of(trials: Trials) -> str:
+    """Say how many changes were tried in vain."""
+    count = len(trials.tried)
+    return f"{count} {'change' if count == 1 else 'changes'} of the plan tried, and none leaves less that is not safe"
+
+
+def with_own_way(problem: Problem, trials: Trials, whole: Sequence[WayOut]) -> Problem:
+    """Say beside a further problem what ends it: what ends all of them, else the first change that was seen to."""
+    if whole:
+        ended = WayOut(whole[0].text, "tried: this ends it too", writes=whole[0].writes)
+        return replace(problem, remedy=str(ended), ways=(ended,))
+    for writes, lines in trials.tried:
+        if writes and problem.where and problem.where not in lines and UNKNOWN not in lines:
+            left = f"{len(lines)} other {'line is' if len(lines) == 1 else 'lines are'} not safe then"
+            ended = WayOut(told(writes), f"tried: this one is safe then; {left}", writes=writes)
+            return replace(problem, remedy=str(ended), ways=(ended,))
+    return problem
 
 
 @dataclass(slots=True)
-class _Ways:
+class Ways:
     """Changes of an unsafe plan, tried one upon the other until nothing is unsafe."""
 
     trials: Trials
@@ -72,13 +95,14 @@ class _Ways:
 
     def _way(self, plan: Plan, writes: Writes, changes: Iterator[Change]) -> WayOut | None:
         """Take each change that leaves less unsafe than before, until nothing is; not tried: it does not do alone."""
-        seen = self.trials.seen(plan) if writes else self.trials.outlook
+        seen = self.trials.seen(plan, writes) if writes else self.trials.outlook
         best = dangers_of(seen)
         for change in changes if best else ():
-            other = self.trials.seen(change.apply(plan))
+            both = tuple(dict.fromkeys(writes + change.writes))
+            other = self.trials.seen(change.apply(plan), both)
             dangers = dangers_of(other)
             if dangers < best:
-                plan, writes, best, seen = change.apply(plan), writes + change.writes, dangers, other
+                plan, writes, best, seen = change.apply(plan), both, dangers, other
             if not best:
                 break
         if not writes or not isinstance(seen, Outlook) or not seen.schedule.placements:
@@ -112,20 +136,26 @@ class _Ways:
         return [one for one in plan.livestock if plan.where(f"livestock.{one.id}") in lines]
 
     def _means(self, groups: list[Livestock]) -> Iterator[Change]:
-        """Give pumps that last, oxygen, another load space, and other containers."""
+        """Give pumps that last, another load space, oxygen, and other containers."""
         plan = self.trials.outlook.project.plan
         for item in plan.gear if groups else ():
             if item.kind == "air-pump" and 0 < item.battery_h < PUMP_H:
                 yield _gear_change(item, f"{PUMP_H:.0f} h")
         yield from self._load_spaces(groups)
-        for group in groups:
+        yield from self.containers(groups)
+
+    def containers(self, groups: list[Livestock]) -> Iterator[Change]:
+        """Give oxygen, bags with it, and other containers: to all at once, then to one company after another."""
+        bare = not any(item.kind == "oxygen" for item in self.trials.outlook.project.plan.gear)
+        bags = _asked(groups, "bag")
+        if groups and bare:
+            yield _OXYGEN
+        if bags and bare:
+            yield _together([_OXYGEN, *bags])
+        for several in ([groups] if len(groups) > 1 else []) + [[one] for one in groups]:
             for kind in KINDS:
-                if kind != group.container:
-                    yield _group_change(group, "container", kind)
-        if groups and not any(item.kind == "oxygen" for item in plan.gear):
-            oxygen = GearItem("oxygen", "oxygen", "oxygen", 1)
-            entry = (("gear", "{id: oxygen, kind: oxygen, count: 1}"),)
-            yield Change(entry, lambda old: replace(old, gear=(*old.gear, oxygen)))
+                if changes := _asked(several, kind):
+                    yield _together(changes)
 
     def _load_spaces(self, groups: list[Livestock]) -> Iterator[Change]:
         ended = {
@@ -149,6 +179,32 @@ class _Ways:
             staying = group.count - group.leaves - group.sick
             for number in dict.fromkeys((math.ceil(staying / 2), staying)):
                 yield _group_change(group, "leaves", str(group.leaves + number))
+
+
+def _with_oxygen(plan: Plan) -> Plan:
+    if any(item.kind == "oxygen" for item in plan.gear):
+        return plan
+    return replace(plan, gear=(*plan.gear, GearItem("oxygen", "oxygen", "oxygen", 1)))
+
+
+_OXYGEN = Change((("gear", "{id: oxygen, kind: oxygen, count: 1}"),), _with_oxygen)
+"""Pure oxygen over the water of closed bags."""
+
+
+def _asked(groups: Sequence[Livestock], kind: str) -> list[Change]:
+    """Ask for one kind of container, for those who do not have it yet."""
+    return [_group_change(one, "container", kind) for one in groups if one.container != kind]
+
+
+def _together(changes: Sequence[Change]) -> Change:
+    """Make one change of several."""
+
+    def apply(plan: Plan) -> Plan:
+        for one in changes:
+            plan = one.apply(plan)
+        return plan
+
+    return Change(tuple(write for one in changes for write in one.writes), apply)
 
 
 def _gear_change(item: GearItem, battery: str) -> Change:

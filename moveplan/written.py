@@ -6,7 +6,7 @@ What makes the documents is imported where it is used, so that it is loaded whil
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -18,6 +18,7 @@ from moveplan.outputs.ahead import getting_ready
 from moveplan.outputs.calendar.options import CalendarOptions, check_options
 from moveplan.outputs.outlook import Outlook
 from moveplan.pipeline import Settings
+from moveplan.tokens import secret_of, token_of
 
 if TYPE_CHECKING:
     from moveplan.outputs.calendar.export import CalendarExport
@@ -48,6 +49,8 @@ class Built:
         Calendars, their files of one event, and PDFs of an earlier build that are out of date now. [-]
     browser_missing : bool
         Whether PDFs were asked for and nothing is installed that prints them. [-]
+    published : tuple of (str, Path)
+        Calendars to subscribe to, each with the name of whose it is. [-]
     """
 
     outlook: Outlook
@@ -55,9 +58,10 @@ class Built:
     calendars: tuple[tuple[str, CalendarExport], ...] = ()
     stale: tuple[Path, ...] = ()
     browser_missing: bool = False
+    published: tuple[tuple[str, Path], ...] = ()
 
 
-def write(outlook: Outlook, folder: Path, settings: Settings) -> Built:
+def write(outlook: Outlook, folder: Path, settings: Settings, secret: bytes = b"") -> Built:
     """Outlook to files: all of them or none.
 
     Parameters
@@ -68,6 +72,8 @@ def write(outlook: Outlook, folder: Path, settings: Settings) -> Built:
         Where they go; made where it is missing. [-]
     settings : Settings
         Calendar options. [-]
+    secret : bytes
+        What the names of published calendars are made of. [-]
 
     Raises
     ------
@@ -81,8 +87,26 @@ def write(outlook: Outlook, folder: Path, settings: Settings) -> Built:
     if browser is not None:
         contents |= {folder / name: data for name, data in printed(outlook, browser).items()}
     stale = tuple(_stale(folder, contents))
-    write_files(contents)
-    return Built(outlook, tuple(contents), tuple(exports), stale, settings.pdf and browser is None)
+    links = tuple(_published(outlook, settings, exports, secret)) if settings.publish is not None else ()
+    write_files(contents | {path: data for _, path, data in links})
+    missing = settings.pdf and browser is None
+    told = tuple((name, path) for name, path, _ in links)
+    return Built(outlook, tuple(contents), tuple(exports), stale, missing, told)
+
+
+def _published(
+    outlook: Outlook, settings: Settings, exports: Sequence[tuple[str, CalendarExport]], secret: bytes
+) -> Iterator[tuple[str, Path, bytes]]:
+    """Give the calendars of people, or the one of everybody, the names under which they are subscribed to."""
+    from moveplan.outputs.calendar.write import published
+
+    plan = outlook.project.plan
+    people = {"": "everybody"} | {one.id: one.name or one.id for one in plan.people}
+    folder = settings.publish or Path()
+    for options, (_, export) in zip(_calendars(outlook, settings.calendar), exports, strict=False):
+        if not (options.phase or options.moving_day):
+            token = token_of(secret, plan.id, options.person, "calendar")
+            yield people[options.person], folder / f"{token}.ics", published(export.data)
 
 
 def contents_of(
@@ -196,7 +220,13 @@ def build(path: Path, folder: Path, settings: Settings) -> Built:
     plan, story = pipeline.begin(path, settings)
     project = pipeline.compose(plan)
     check_folder(folder)
+    secret = b""
+    if settings.publish is not None:
+        check_folder(settings.publish)
+        secret = secret_of(path)
     if not project.impossible:
         check_options(settings.calendar, project)
     effort = replace(settings.effort, meanwhile=getting_ready(project))
-    return write(pipeline.look_ahead(project, story, replace(settings, effort=effort)), folder, settings)
+    return write(
+        pipeline.look_ahead(project, story, replace(settings, effort=effort)), folder, settings, secret
+    )

@@ -10,10 +10,13 @@ from typing import Any
 
 import pytest
 
+from moveplan.errors import Problem, WayOut
 from moveplan.outputs.outlook import Outlook, Verdict
 from moveplan.pipeline import Settings, outlook_of
 from moveplan.quantities.leg.shortages import shorts_of
 from moveplan.scheduling.effort import Effort
+from moveplan.trials import UNKNOWN, Trials
+from moveplan.ways_out import Ways, none_of, with_own_way
 
 SETTINGS = Settings(effort=Effort(seconds=0.2, engine="serial"), runs=400)
 PLAN: dict[str, Any] = {
@@ -146,3 +149,45 @@ def test_nothing_is_assumed_to_be_there(tmp_path: Path) -> None:
         assert f"{missing} × {kind.replace('-', ' ')}" in said.message
         assert any(f"{missing} × " in step for step in order.steps), (kind, order.steps)
         assert billed[kind] == missing
+
+
+UNSAFE = Problem("Tang: too long", "plan.yaml:30 livestock.tang", "longer with more water")
+OTHER = Problem("Clowns: too long", "plan.yaml:34 livestock.clowns", "longer with more water")
+
+
+def _tried(outlook: Outlook, *rows: tuple[str, frozenset[str]]) -> Trials:
+    """Trials of one key each, with the lines at which each left something not safe."""
+    trials = Trials(outlook, SETTINGS, lambda *_: outlook)
+    trials.tried += [(((key, "1"),), lines) for key, lines in rows]
+    return trials
+
+
+def test_a_further_problem_gets_the_change_that_was_seen_to_end_it(tmp_path: Path) -> None:
+    outlook = outlook_of(written(tmp_path, {}), SETTINGS)
+    broken = frozenset({UNKNOWN})
+    trials = _tried(outlook, ("a", frozenset({OTHER.where})), ("b", broken), ("c", frozenset({UNSAFE.where})))
+    (way,) = with_own_way(OTHER, trials, []).ways
+    assert way.text == 'write "c: 1"'
+    assert "1 other line is not safe then" in way.price
+    whole = [WayOut('write "d: 1"', "tried: nothing is unsafe then", writes=(("d", "1"),))]
+    assert with_own_way(OTHER, trials, whole).ways[0].text == 'write "d: 1"'
+    assert with_own_way(OTHER, _tried(outlook, ("b", broken)), []) is OTHER
+
+
+def test_oxygen_and_bags_are_tried_as_one_change(tmp_path: Path) -> None:
+    """On a drive of nine hours neither bags under air nor oxygen beside tubs do; both together may."""
+    outlook = outlook_of(written(tmp_path, {}), SETTINGS)
+    trials = Trials(outlook, SETTINGS, lambda *_: outlook)
+    groups = list(outlook.project.plan.livestock)
+    writes = [change.writes for change in Ways(trials).containers(groups)]
+    assert writes[0] == (("gear", "{id: oxygen, kind: oxygen, count: 1}"),)
+    assert writes[1] == (*writes[0], *((f"livestock.{one.id}.container", "bag") for one in groups))
+    changed = list(Ways(trials).containers(groups))[1].apply(outlook.project.plan)
+    assert [one.container for one in changed.livestock] == ["bag"] * len(groups)
+    assert [item.kind for item in changed.gear].count("oxygen") == 1
+
+
+def test_how_many_changes_were_tried_in_vain_is_said(tmp_path: Path) -> None:
+    outlook = outlook_of(written(tmp_path, {}), SETTINGS)
+    assert none_of(_tried(outlook, ("a", frozenset()))).startswith("1 change of the plan tried")
+    assert none_of(_tried(outlook, *[("a", frozenset())] * 7)).startswith("7 changes of the plan tried")

@@ -16,6 +16,7 @@ import typer
 from moveplan.cli import build, check, crew, guide, kinds, log, look_back, new, schema, show, weigh, why
 from moveplan.cli import next as next_up
 from moveplan.cli.options import clear_progress
+from moveplan.cli.signs import use_in
 from moveplan.errors import CannotBeDoneError, FaultError, MoveplanError, PlanFileError
 
 INTERRUPTED = 130
@@ -114,10 +115,10 @@ def _status() -> int:
 
 
 def _show_what_can_be_shown() -> None:
-    """Let a terminal of another encoding show a mark for what it has no sign for: that is no fault of a plan."""
+    """Let a terminal of another encoding show the nearest that it has a sign for: that is no fault of a plan."""
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
-            stream.reconfigure(errors="replace")
+            use_in(stream)
 
 
 def _all_printed() -> bool:

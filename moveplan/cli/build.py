@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from moveplan.cli.firms import build_firm, is_firm
+from moveplan.cli.firms import build_firm, is_firm, refuse_for_a_firm
 from moveplan.cli.options import Now, PlanOrExample, Runs, Seed, SolverSeconds, clear_progress, settings_of
 
 if TYPE_CHECKING:
@@ -83,6 +83,14 @@ Previous = Annotated[
         show_default=False,
     ),
 ]
+Publish = Annotated[
+    Path | None,
+    typer.Option(
+        help="Also write the calendars to this folder, under names that nobody can guess, to subscribe to.",
+        metavar="FOLDER",
+        show_default=False,
+    ),
+]
 Pdf = Annotated[
     bool,
     typer.Option(
@@ -115,6 +123,7 @@ def build(
     one_file_an_event: OneFileAnEvent = False,
     into_existing: IntoExisting = False,
     previous: Previous = None,
+    publish: Publish = None,
     pdf: Pdf = False,
     jobs: Jobs = 2,
 ) -> None:
@@ -129,6 +138,23 @@ def build(
     Example: moveplan build house_move --out out/house_move
     """
     if is_firm(plan):
+        refuse_for_a_firm(
+            {
+                "--only-person": only_person,
+                "--only-phase": only_phase,
+                "--moving-day-only": moving_day_only,
+                "--every-task": every_task,
+                "--no-alarms": no_alarms,
+                "--private": private,
+                "--no-addresses": no_addresses,
+                "--links": links,
+                "--todos": todos,
+                "--one-file-an-event": one_file_an_event,
+                "--into-existing": into_existing,
+                "--previous": previous,
+                "--pdf": pdf,
+            }
+        )
         raise typer.Exit(build_firm(plan, out, settings_of(now, seed, runs, solver_seconds), jobs))
     from moveplan import written
     from moveplan.outputs.calendar.options import CalendarOptions
@@ -147,7 +173,11 @@ def build(
         every_task=every_task or bool(only_person or only_phase or moving_day_only),
     )
     settings = replace(
-        settings_of(now, seed, runs, solver_seconds), calendar=options, previous=previous, pdf=pdf
+        settings_of(now, seed, runs, solver_seconds),
+        calendar=options,
+        previous=previous,
+        pdf=pdf,
+        publish=publish,
     )
     built = written.build(plan, out, settings)
     clear_progress()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -50,7 +51,9 @@ def _composed(plans: list[Path], now: str) -> tuple[list[Project], list[PlanFile
     read, unread = [], []
     for plan in plans:
         try:
-            read.append(reading.compose(reading.read(plan, reading.Settings(now=moment(now))), steps=False))
+            found, story = reading.begin(plan, reading.Settings(now=moment(now)))
+            begun = story is not None and reading.compose(replace(found, now=story.now), steps=False)
+            read.append(begun or reading.checked(found))
         except PlanFileError as error:
             unread.append(error)
     return read, unread

@@ -41,7 +41,8 @@ def crew(plan: PlanPath, host: Host = "127.0.0.1", port: Port = 8420) -> None:
     from moveplan import pipeline
     from moveplan.cli.diary import plan_id_of
     from moveplan.crew.pages import calendars_of, page_of
-    from moveplan.crew.room import room_of, secret_of
+    from moveplan.crew.room import room_of
+    from moveplan.tokens import secret_of
 
     room = room_of(plan, plan_id_of(plan), b"")  # says first where nothing was accepted
     listening = _listen(host, port)

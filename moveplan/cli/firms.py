@@ -33,6 +33,22 @@ def is_firm(path: Path) -> bool:
         return False
 
 
+def refuse_for_a_firm(options: dict[str, object]) -> None:
+    """Refuse options that are about one plan, rather than leave them out without saying so.
+
+    Parameters
+    ----------
+    options : dict of str to object
+        Each with what was given; nothing where it was not. [-]
+    """
+    from moveplan.errors import PlanFileError, Problem
+
+    given = [name for name, value in options.items() if value]
+    if given:
+        message = f"{', '.join(given)}: for one plan only, not for a firm"
+        raise PlanFileError((Problem(message, "", "leave it out, or build the plan of the job"),))
+
+
 def build_firm(path: Path, folder: Path, settings: Settings, jobs: int) -> int:
     """Write all files of a firm, and print what was written; the exit status."""
     from moveplan.cli.options import clear_progress

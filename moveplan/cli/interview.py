@@ -121,11 +121,18 @@ def _restart_day(answers: Mapping[str, str], _today: date) -> str:
     return (date.fromisoformat(answers["move-day"]) + timedelta(days=_DAYS_SHUT_DOWN)).isoformat()
 
 
+def _roles(answers: Mapping[str, str], _today: date) -> str:
+    from moveplan.planfile.replies.several import usual_roles
+
+    return usual_roles([name.strip() for name in answers["people"].split(",") if name.strip()])
+
+
 _FOUND: Mapping[str, Callable[[Mapping[str, str], date], str]] = {
     "timezone": _zone,
     "units": _units,
     "move-day": _move_day,
     "restart-day": _restart_day,
+    "roles": _roles,
 }
 
 
@@ -169,6 +176,7 @@ class Interview:
         LeftError
             Where it is left before.
         """
+        _with_line_editing()
         step = next((n for n, question in enumerate(self.open()) if question.key not in self.answers), 0)
         while step < len(self.open()):
             self._pose(self.open()[step], step)
@@ -231,6 +239,14 @@ class Interview:
             return False
         self.keep(self.answers)
         return True
+
+
+def _with_line_editing() -> None:
+    """Let arrow keys move within an answer, where the terminal has it."""
+    try:
+        import readline  # noqa: F401 - by being there it edits lines
+    except ImportError:
+        return
 
 
 def _heard() -> str:

@@ -6,9 +6,10 @@ import difflib
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import groupby
+from typing import Any
 
 from moveplan.cli.findings import estimate_data, print_json
-from moveplan.cli.paper import show_text
+from moveplan.cli.paper import laid_out, show_text
 from moveplan.errors import PlanFileError, Problem
 from moveplan.estimate import Estimate
 from moveplan.network.task import Kind, Task
@@ -21,6 +22,10 @@ from moveplan.scheduling.schedule import Placement
 from moveplan.times import MINUTES_A_DAY, at_local, to_local
 
 MARKS = {Kind.WORK: "o", Kind.WAIT: "=", Kind.TRAVEL: ">", Kind.HOLD_POINT: "#", Kind.REST: "~"}
+_TWO_SCREENS, _SCREEN_COLUMNS = 48, 80
+"""What "why" says at most: two screens of an ordinary terminal. [lines], [columns]"""
+_LESS_AND_LESS = ((99, 999), (4, 12), (3, 8), (3, 5), (2, 4), (2, 2), (1, 1), (1, 0))
+"""How deep its reasons go, and how many tasks and choices it names, until two screens hold it. [-], [-]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +118,19 @@ def print_why(outlook: Outlook, task_id: str, *, as_json: bool) -> None:
         data = next(row for row in result_data(outlook)["tasks"] if row["id"] == task_id)
         print_json(data | {"why": estimate_data(task.estimate)})
         return
-    show_text(render(outlook, "text", "terminal/why.txt.j2", extra))
+    show_text(_on_two_screens(outlook, extra))
+
+
+def _on_two_screens(outlook: Outlook, extra: dict[str, Any]) -> str:
+    """Say as much as two screens hold: the first reasons and the first tasks; the data have all of them."""
+    text = ""
+    for depth, most in _LESS_AND_LESS:
+        chain = [row for row in extra["chain"] if row[0] <= depth]
+        cut = {"chain": chain, "left_out": len(extra["chain"]) - len(chain), "most": most}
+        text = render(outlook, "text", "terminal/why.txt.j2", extra | cut)
+        if len(laid_out(text, _SCREEN_COLUMNS).splitlines()) <= _TWO_SCREENS:
+            break
+    return text
 
 
 def _find(outlook: Outlook, task_id: str) -> Task:

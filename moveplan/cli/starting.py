@@ -12,10 +12,10 @@ from typing import TYPE_CHECKING
 import typer
 
 from moveplan.cli import interview
-from moveplan.cli.copying import Copied, copied, in_runs, with_paces
+from moveplan.cli.copying import in_runs
 from moveplan.cli.interview import Interview, LeftError, Question, say
+from moveplan.cli.like import text_of
 from moveplan.cli.paper import show_text
-from moveplan.cli.shipped import example_names, shipped
 from moveplan.errors import PlanFileError, Problem
 
 if TYPE_CHECKING:
@@ -23,6 +23,8 @@ if TYPE_CHECKING:
 
 INTERRUPTED = 130
 _OPTIONS = "the options"
+_READ_FIRST = ("units", "people", "move-day")
+"""Answers by which others are read."""
 
 
 def refuse_what_is_there(file: Path, *, force: bool) -> None:
@@ -32,106 +34,6 @@ def refuse_what_is_there(file: Path, *, force: bool) -> None:
             "there is a file of this name already", str(file), "name another one, or say --force"
         )
         raise PlanFileError((problem,), str(file))
-
-
-def like_plan(source: str, given: Mapping[str, str]) -> Copied:
-    """Take an example or an old plan over: new id and title, dates moved along, and what a journal has taught.
-
-    Parameters
-    ----------
-    source : str
-        Name of an example, or a plan file. [-]
-    given : Mapping of str to str
-        Answers given as options; only a title goes with it. [-]
-    """
-    from uuid import uuid4
-
-    from moveplan.planfile.starter import yaml_scalar
-
-    _refuse_beside_an_example(given)
-    path = Path(source)
-    own = path.is_file()
-    text = _text_of(path if own else _example(source))
-    title = given.get("title") or f"My move, like {path.stem if own else source}"
-    today = date.today()  # noqa: DTZ011 - the day where the keeper is
-    made = copied(text, today, plan_id=str(uuid4()), title=yaml_scalar(title), source=path.name)
-    if not own:
-        return made
-    paces = _learnt(path)
-    return Copied(with_paces(made.text, paces) if paces else made.text, (), made.weeks)
-
-
-def bring_along(names: Iterable[str], source: str, folder: Path) -> None:
-    """Copy the tables that a plan names, where there are none of these names yet.
-
-    Parameters
-    ----------
-    names : iterable of str
-        As the plan names them. [-]
-    source : str
-        Name of an example, or a plan file. [-]
-    folder : Path
-        Folder of the new plan. [-]
-    """
-    from moveplan.files import read_file, write_files
-
-    source_folder = Path(source).parent if Path(source).is_file() else shipped("examples")
-    found = {folder / name: read_file(source_folder / name) for name in names if not (folder / name).exists()}
-    write_files({path: content for path, content in found.items() if content is not None})
-
-
-def _text_of(path: Path) -> str:
-    try:
-        return path.read_text("utf-8-sig")
-    except (OSError, UnicodeDecodeError) as error:
-        problem = Problem(f"the file cannot be read ({error})", str(path), "name a plan file or an example")
-        raise PlanFileError((problem,), str(path)) from None
-
-
-def _example(name: str) -> Path:
-    from moveplan.planfile.problems import unknown
-
-    names = to_copy()
-    if name not in names:
-        message, remedy = unknown("example or plan file", name, names)
-        message = message.replace("; the plan has ", "; the examples are ")
-        raise PlanFileError((Problem(message, "--like", remedy),), _OPTIONS)
-    return shipped("examples") / f"{name}.yaml"
-
-
-def to_copy() -> list[str]:
-    """Names of the examples that a plan can begin from: those that work."""
-    return [name for name in example_names() if not name.startswith("impossible")]
-
-
-def _learnt(path: Path) -> dict[str, float]:
-    """Read out of the journal beside an old plan how long work really took; nothing where there is none."""
-    from moveplan.journal.place import journal_path
-
-    if not journal_path(path).is_file():
-        return {}
-    from moveplan.cli.diary import open_diary
-    from moveplan.journal.back import look_back
-
-    diary = open_diary(path, "")
-    if not diary.state.accepted:
-        return {}
-    back = look_back(diary.snapshot(diary.state.accepted[0]), diary.state)
-    return {pace.name.replace("_", "-"): pace.factor for pace in back.paces}
-
-
-def _refuse_beside_an_example(given: Mapping[str, str]) -> None:
-    problems = [
-        Problem(
-            "the plan that is copied answers this already",
-            f"--{key}",
-            "leave it out, and change the file afterwards",
-        )
-        for key in given
-        if key != "title"
-    ]
-    if problems:
-        raise PlanFileError(tuple(problems), _OPTIONS)
 
 
 def from_answers(file: Path, given: Mapping[str, str], *, asking: bool) -> str:
@@ -148,8 +50,7 @@ def from_answers(file: Path, given: Mapping[str, str], *, asking: bool) -> str:
     """
     today = date.today()  # noqa: DTZ011 - the day where the keeper is
     asked = interview.questions()
-    units: dict[str, str] = {}
-    read = _reader(today, units)
+    read = _reader(today)
     answers = _sound(given, read)
     if asking:
         _ask(file, answers, Interview(asked, today, read, lambda so_far: _keep(file, so_far), answers))
@@ -159,16 +60,15 @@ def from_answers(file: Path, given: Mapping[str, str], *, asking: bool) -> str:
     return _filled(kept, today)
 
 
-def _reader(today: date, units: dict[str, str]) -> Callable[[str, str], str]:
-    """Give what reads answers; the units that were answered last say what a number alone means."""
+def _reader(today: date) -> Callable[[str, str], str]:
+    """Give what reads answers; those that were read last say what a number alone means, and who there is."""
+    before: dict[str, str] = {}
 
     def read(key: str, text: str) -> str:
         from moveplan.planfile.starter import read_answer
 
-        answer = read_answer(key, text, today, units.get("units", "metric"))
-        if key == "units":
-            units["units"] = answer
-        return answer
+        before[key] = read_answer(key, text, today, before)
+        return before[key]
 
     return read
 
@@ -177,16 +77,20 @@ def _sound(given: Mapping[str, str], read: Callable[[str, str], str]) -> dict[st
     """Read answers given as options; all that is wrong with them at once."""
     if not given:
         return {}
-    from moveplan.planfile.schema.refusals import RefusedError
+    from moveplan.planfile.schema.refusals import Refusal, RefusedError
 
-    answers, problems = {}, []
-    for key, text in sorted(given.items(), key=lambda one: one[0] != "units"):  # the others are read by it
+    answers: dict[str, str] = {}
+    wrong: dict[str, tuple[Refusal, ...]] = {}
+    for key, text in sorted(given.items(), key=lambda one: one[0] not in _READ_FIRST):
         try:
             answers[key] = read(key, text)
         except RefusedError as error:
-            problems += [Problem(one.message, f"--{key}", one.remedy) for one in error.refusals]
-    if problems:
-        raise PlanFileError(tuple(problems), _OPTIONS)
+            wrong[key] = error.refusals
+    if wrong:
+        rows = [(key, one) for key in given for one in wrong.get(key, ())]
+        raise PlanFileError(
+            tuple(Problem(one.message, f"--{key}", one.remedy) for key, one in rows), _OPTIONS
+        )
     return answers
 
 
@@ -195,7 +99,8 @@ def _take_usual(answers: dict[str, str], asked: Iterable[Question], today: date)
         if question.applies(answers) and question.key not in answers:
             usual = interview.usual_answer(question, answers, today)
             if not usual:
-                problem = Problem("this has no usual answer here", f"--{question.key}", question.why)
+                remedy = "add --timezone Continent/City" if question.key == "timezone" else question.why
+                problem = Problem("this has no usual answer here", f"--{question.key}", remedy)
                 raise PlanFileError((problem,), _OPTIONS)
             answers[question.key] = usual
 
@@ -252,11 +157,15 @@ def _filled(answers: Mapping[str, str], today: date) -> str:
     from markupsafe import Markup
 
     from moveplan.outputs.templates import environment
+    from moveplan.planfile.reader import plan_of
     from moveplan.planfile.starter import starter_values, yaml_scalar
 
     env = environment("text")
     env.filters["yaml"] = lambda value: Markup(yaml_scalar(value))  # noqa: S704 - written as YAML just here
-    return env.get_template("new/plan.yaml.j2").render(starter_values(answers, str(uuid4()), today))
+    env.filters["flow"] = Markup  # a value as the plan file has it
+    template, values = env.get_template("new/plan.yaml.j2"), starter_values(answers, str(uuid4()), today)
+    plan = plan_of(template.render(values, assumed={}).encode(), Path("plan.yaml"))
+    return template.render(values, assumed={one.key: one.value for one in plan.assumptions})
 
 
 def write(file: Path, text: str, invented: tuple[int, ...] = ()) -> None:
@@ -280,6 +189,24 @@ def write(file: Path, text: str, invented: tuple[int, ...] = ()) -> None:
     show_text(_what_next(file, plan, invented))
 
 
+def write_form(form: Path, file: Path) -> None:
+    """Write a form for a plan file, filled in where there is one.
+
+    Parameters
+    ----------
+    form : Path
+        The HTML file to write. [-]
+    file : Path
+        The plan file that the form is to save. [-]
+    """
+    from moveplan.files import write_files
+    from moveplan.outputs.form import form_html
+
+    opened = text_of(file) if file.exists() else None
+    write_files({form: form_html(file.name, opened).encode()})
+    say(f"{form} is written. Open it in a browser, and save {file.name} from there.")
+
+
 def _what_next(file: Path, plan: Plan, invented: tuple[int, ...]) -> str:
     from moveplan.outputs.templates import environment
 
@@ -289,7 +216,6 @@ def _what_next(file: Path, plan: Plan, invented: tuple[int, ...]) -> str:
         .render(
             file=file,
             folder=file.stem,
-            assumptions=len(plan.assumptions),
             invented=in_runs(invented),
             livestock_line=plan.lines.get("livestock", 1),
             systems_line=plan.lines["systems"],

@@ -10,7 +10,7 @@ from moveplan.cost.book import Tariff, given, of_price, price_book, tariff
 from moveplan.cost.words import price_words
 from moveplan.estimate import Provenance
 from moveplan.plan.systems import NewTank, System
-from moveplan.practice.ledger import TAP, Pour
+from moveplan.practice.ledger import TAP
 from moveplan.practice.project import Project
 from moveplan.risk.summary import RegisterEntry
 
@@ -34,7 +34,8 @@ def add_water(bill: Bill, project: Project) -> None:
     new, spare = exact(water.new.likely, 0), exact(water.spare.likely, 0)
     product = exact(project.purified_l, 0)
     bill.book("salt", exact(water.salt.likely, 1), new=new, spare=spare)
-    bought = exact(sum(one.litres for one in project.ledger.pours if _is_bought(one)), 0)
+    bought, ready = (_fetched_l(project, task) for task in ("fetch-water", "fetch-salt"))
+    bill.book("salt-water", ready, litres=ready)
     making = making if making is not None and making.rate_l_day > 0 else None
     bought = product if making is None else bought
     bill.book("purified-water", bought, product=bought)
@@ -46,8 +47,10 @@ def add_water(bill: Bill, project: Project) -> None:
     _add_warming(bill, project)
 
 
-def _is_bought(pour: Pour) -> bool:
-    return pour.task.startswith("fetch-water") and pour.source == TAP
+def _fetched_l(project: Project, task: str) -> Decimal:
+    """Count what tasks of one kind fetch from a shop. [l]."""
+    pours = project.ledger.pours
+    return exact(sum(one.litres for one in pours if one.task.startswith(task) and one.source == TAP), 0)
 
 
 def _add_warming(bill: Bill, project: Project) -> None:

@@ -2,16 +2,11 @@
 
 from __future__ import annotations
 
-import base64
-import hashlib
-import hmac
-import os
-import secrets
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from moveplan.errors import MoveplanError, OutputError
+from moveplan.errors import MoveplanError
 from moveplan.journal.known import Known, known_of
 from moveplan.journal.marks import told_by_marks
 from moveplan.journal.records import Begun, Done, Entry, Lid, Met, Note, Reading, Record, Shut
@@ -20,6 +15,7 @@ from moveplan.journal.snapshot import Snapshot, snapshot_of
 from moveplan.journal.state import effective, state_of
 from moveplan.journal.store import Journal, append, read_journal
 from moveplan.journal.taken import taken
+from moveplan.tokens import token_of
 
 
 class NothingAcceptedError(MoveplanError):
@@ -78,36 +74,8 @@ def room_of(plan: Path, plan_id: str, secret: bytes) -> Room:
     if not accepted:
         raise NothingAcceptedError(f'no schedule was accepted yet; run "moveplan record {plan} accept" first')
     snapshot = snapshot_of(accepted[-1].schedule, journal.path.name)
-    tokens = {_token(secret, plan_id, person): person for person in snapshot.people}
+    tokens = {token_of(secret, plan_id, person): person for person in snapshot.people}
     return Room(plan, plan_id, snapshot, index_of(snapshot, plan_id), tokens)
-
-
-def _token(secret: bytes, plan_id: str, person: str) -> str:
-    digest = hmac.new(secret, f"{plan_id}\n{person}".encode(), hashlib.sha256).digest()
-    return base64.urlsafe_b64encode(digest[:18]).decode("ascii")
-
-
-def secret_of(plan: Path) -> bytes:
-    """Read what tokens are made of, or make it: 32 random bytes beside the plan that only its owner may read.
-
-    It is kept, so that the addresses hold when the server is started again; who deletes it makes all of them void.
-
-    Parameters
-    ----------
-    plan : Path
-        The plan file. [-]
-    """
-    path = plan.with_suffix(".crew-secret")
-    try:
-        handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
-    except FileExistsError:
-        return path.read_bytes()
-    except OSError as error:
-        raise OutputError(f"{path} cannot be written: {(error.strerror or str(error)).lower()}") from None
-    with os.fdopen(handle, "wb") as file:
-        made = secrets.token_bytes(32)
-        file.write(made)
-    return made
 
 
 def shared(room: Room) -> str:

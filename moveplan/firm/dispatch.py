@@ -6,7 +6,6 @@ firm file -> plans -> moving days measured -> days and crews -> each job around 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
@@ -22,6 +21,7 @@ from moveplan.firm.one_more import Asked, asks_of, days_that_do
 from moveplan.firm.placing import Placed, Unplaced, placed
 from moveplan.firm.record import records_of
 from moveplan.firm.roads import Roads, roads_of
+from moveplan.firm.side_by_side import side_by_side
 from moveplan.firm.values import Firm, Job, Out
 from moveplan.firm.verify import firm_kept
 from moveplan.plan.move import Plan
@@ -202,11 +202,8 @@ def _measured(
     processes: int,
 ) -> Mapping[str, Heart | NoHeart]:
     work = [(firm, roads, job, plans[job.id], days[job.id]) for job in firm.jobs]
-    if processes <= 1 or len(work) == 1:
-        return {row[2].id: heart_of(*row) for row in work}
-    with ProcessPoolExecutor(min(processes, len(work))) as pool:
-        found = pool.map(heart_of, *zip(*work, strict=True))
-        return {row[2].id: heart for row, heart in zip(work, found, strict=True)}
+    found = side_by_side(heart_of, work, processes)
+    return {row[2].id: heart for row, heart in zip(work, found, strict=True)}
 
 
 class _Dispatch:

@@ -9,7 +9,7 @@ from datetime import date
 from moveplan import pipeline
 from moveplan.firm.days.question import Sent
 from moveplan.firm.diaries import by_person, gear_left, people_booked, too_much, vehicles_booked
-from moveplan.firm.hearts import EFFORT, Heart
+from moveplan.firm.hearts import Heart
 from moveplan.firm.roads import Roads
 from moveplan.firm.staffed import Staff, staffed_project
 from moveplan.firm.stock import lasts
@@ -22,6 +22,7 @@ from moveplan.practice.project import Project
 from moveplan.reading import Settings
 from moveplan.scheduling.schedule import Schedule
 from moveplan.scheduling.solve import solve
+from moveplan.surer import surest
 from moveplan.times import Interval, local_day
 
 ROUNDS = 6
@@ -144,34 +145,46 @@ def _scheduled(
 ) -> Placed | Unplaced:
     """Schedule, and again with fewer hours where a day came out too long or a night too short.
 
-    First by a quick search, so that the full one, and all that is made of it, is done once.
+    Words are made, surer schedules looked for and runs simulated only for what keeps days and nights.
     """
     outlook: Outlook | None = None
-    full = False
     for _ in range(ROUNDS):
-        project = staffed_project(firm, job, plan, staff, steps=full)
-        hung, schedule = pipeline.schedule(project, settings) if full else _quick(project, settings)
+        project = staffed_project(firm, job, plan, staff, steps=False)
+        schedule = _searched(project, settings)
         if not schedule.placements:
-            return Unplaced(job.id, sent.day, "schedule", pipeline.weigh_up(hung, schedule, settings))
-        if full:
-            outlook = pipeline.weigh_up(hung, schedule, settings, tell=True)
-            hung, schedule = outlook.project, outlook.schedule
-        trace = trace_of(firm, roads, job.id, hung, schedule)
-        short = _short(firm, (*before, trace), trace)
-        holes, heart = _holes(firm, roads, job, (*before, trace))
-        if short or heart:
-            return Unplaced(job.id, sent.day, short or "long-day", outlook)
-        if outlook is not None and not holes:
-            return Placed(job.id, sent, outlook, trace)
+            return Unplaced(job.id, sent.day, "schedule", pipeline.weigh_up(project, schedule, settings))
+        holes = _broken(firm, roads, job, before, trace_of(firm, roads, job.id, project, schedule))
+        if not holes:
+            worded = staffed_project(firm, job, plan, staff)
+            sure = surest(worded, schedule, settings)
+            outlook = pipeline.weigh_up(worded, sure, settings, tell=True)
+            trace = trace_of(firm, roads, job.id, outlook.project, outlook.schedule)
+            holes = _broken(firm, roads, job, before, trace)
+            if not holes:
+                return Placed(job.id, sent, outlook, trace)
+        if isinstance(holes, str):
+            return Unplaced(job.id, sent.day, holes, outlook)
         booked = {one: merged((*pieces, *holes.get(one, ()))) for one, pieces in staff.people_booked.items()}
-        staff, full = replace(staff, people_booked=booked), full or not holes
+        staff = replace(staff, people_booked=booked)
     return Unplaced(job.id, sent.day, "long-day", outlook)
 
 
-def _quick(project: Project, settings: Settings) -> tuple[Project, Schedule]:
+def _searched(project: Project, settings: Settings) -> Schedule:
     if project.impossible:
-        return project, Schedule.refused(project.impossible)
-    return project, solve(project.scheduling, replace(EFFORT, seed=settings.effort.seed))
+        return Schedule.refused(project.impossible)
+    return solve(project.scheduling, settings.effort)
+
+
+Holes = Mapping[str, tuple[Interval, ...]]
+"""When somebody should not work for a job, by person, UTC. [min]"""
+
+
+def _broken(firm: Firm, roads: Roads, job: Job, before: Sequence[Trace], own: Trace) -> Holes | str:
+    """Say what a schedule takes more of than the others leave, or when people should not work; empty: all is kept."""
+    traces = (*before, own)
+    short = _short(firm, traces, own)
+    holes, heart = _holes(firm, roads, job, traces)
+    return short or ("long-day" if heart else holes)
 
 
 def _short(firm: Firm, traces: Sequence[Trace], own: Trace) -> str:
@@ -186,9 +199,7 @@ def _short(firm: Firm, traces: Sequence[Trace], own: Trace) -> str:
     return "" if lasts(firm.water, traces) else "water"
 
 
-def _holes(
-    firm: Firm, roads: Roads, job: Job, traces: Sequence[Trace]
-) -> tuple[Mapping[str, tuple[Interval, ...]], bool]:
+def _holes(firm: Firm, roads: Roads, job: Job, traces: Sequence[Trace]) -> tuple[Holes, bool]:
     found: dict[str, tuple[Interval, ...]] = {}
     heart = False
     for one, stops in by_person(firm, traces).items():

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -17,6 +16,7 @@ from moveplan.firm.papers.month import month_html
 from moveplan.firm.papers.people import person_md, vehicle_md
 from moveplan.firm.placing import Placed
 from moveplan.firm.quote import Quote, quotes_of
+from moveplan.firm.side_by_side import side_by_side
 from moveplan.firm.values import Firm
 from moveplan.outputs.calendar.options import CalendarOptions
 from moveplan.reading import Settings
@@ -95,12 +95,7 @@ def write(outlook: FirmOutlook, folder: Path, settings: Settings, *, jobs: int =
         contents[folder / "vehicles" / f"{vehicle.id}.md"] = vehicle_md(outlook, vehicle.id).encode()
     own = replace(firm, jobs=())
     work = [(own, one, quotes[one.job], folder / "jobs" / one.job, settings) for one in outlook.placed]
-    if jobs <= 1 or len(work) <= 1:
-        made = [_of_job(*row) for row in work]
-    else:
-        with ProcessPoolExecutor(min(jobs, len(work))) as pool:
-            made = list(pool.map(_of_job, *zip(*work, strict=True)))
-    for files in made:
+    for files in side_by_side(_of_job, work, jobs):
         contents |= files
     stale = tuple(
         one

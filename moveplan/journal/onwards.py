@@ -57,6 +57,7 @@ class Onwards:
     _hours: dict[int, Hours] = field(default_factory=dict)
     _lasts: dict[int, Column] = field(default_factory=dict)
     _luck_of: dict[int, Column] = field(default_factory=dict)
+    _passed: set[int] = field(default_factory=set)
     _into: list[list[tuple[int, float, bool, bool, bool]]] = field(default_factory=list)
 
     @property
@@ -149,6 +150,7 @@ class Onwards:
 
     def _once(self, order: list[int]) -> None:
         decided = -1
+        self._passed.clear()
         for at in order:
             if self.tasks[at]["day"] > decided:
                 decided = self.tasks[at]["day"]
@@ -159,6 +161,7 @@ class Onwards:
                 self._go_on(at)
             else:
                 self._carry_out(at)
+            self._passed.add(at)
 
     def _has_begun(self, day: int) -> bool:
         return any(task["id"] in self.found.begun for task in self.tasks if task["day"] == day)
@@ -296,7 +299,7 @@ class Onwards:
             planned = self.tasks[head].get("planned", 0.0)
             for tie in ties:
                 tail = self.tasks[tie[0]]
-                if tail["day"] == day or tie[0] not in self.finishes:
+                if tail["day"] == day or tie[0] not in self._passed:
                     continue
                 if tail["day"] < 0 and self.is_open(tie[0]):
                     late = enumerate(self._reach(head, tie))

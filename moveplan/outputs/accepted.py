@@ -75,7 +75,7 @@ def snapshot_of_outlook(outlook: Outlook) -> Snapshot:
 def _promise(outlook: Outlook) -> dict[str, Any]:
     """Take down what was simulated, so that it can be run again from what is done."""
     risk = outlook.risk
-    if risk is None or risk.promise is None:
+    if risk is None or risk.promise is None or not risk.model:
         return {}
     return {"confidence": risk.promise.confidence, **with_ends(risk.model)}
 

@@ -35,6 +35,8 @@ class Stake:
         date, UTC, the earliest first. [min]
     starts, hopeful : int
         How many starts the moving days have, and how many of them are reached too seldom to be told as they are. [-]
+    barred : tuple of (str, float)
+        Each risk that by itself breaks more than the plan lets break, in words, and in which share of the runs. [-]
     """
 
     promise: Promise | None = None
@@ -43,6 +45,7 @@ class Stake:
     overdue: tuple[tuple[str, int], ...] = ()
     starts: int = 0
     hopeful: int = 0
+    barred: tuple[tuple[str, float], ...] = ()
 
     def __bool__(self) -> bool:
         return self.promise is not None
@@ -65,16 +68,24 @@ def stake_of(outlook: Outlook) -> Stake:
     if risk is None or risk.promise is None or not outlook.verdict.follows:
         return Stake()
     titles = {task.id: task.title for task in outlook.project.network.tasks}
+    events = {entry.id: entry.event for entry in risk.register}
     missed = risk.day_missed or 0.0
     causes = risk.day_missed_by[:CAUSES] if missed >= WORTH_SAYING else ()
     return Stake(
         risk.promise,
-        tuple(one for one in risk.promise.breaks if one.chance >= WORTH_SAYING),
+        _worth_saying(risk.promise),
         tuple((titles[task], share) for task, share in causes),
         tuple((titles[task], latest) for task, latest in _overdue(outlook, risk)),
         len(risk.promise.start_chances),
         sum(chance < HOPEFUL for _, chance in risk.promise.start_chances),
+        tuple((events[name], share) for name, share in risk.promise.barred if name in events),
     )
+
+
+def _worth_saying(promise: Promise) -> tuple[Broken, ...]:
+    """Pick what breaks often; of a promise that does not hold at least what breaks most."""
+    often = tuple(one for one in promise.breaks if one.chance >= WORTH_SAYING)
+    return often or (() if promise.holds else promise.breaks[:CAUSES])
 
 
 def _overdue(outlook: Outlook, risk: RiskSummary) -> Iterator[tuple[str, int]]:

@@ -205,6 +205,7 @@ def promise_data(outlook: Outlook) -> dict[str, Any] | None:
                 "kind": one.kind,
                 "kept": plain(one.kept, 4),
                 "cost": plain(one.cost, 2),
+                "unpaid_hours": plain(one.unpaid_h, 2),
                 "tried": True,
             }
             for one in outlook.helps

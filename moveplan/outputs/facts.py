@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, time
-from decimal import ROUND_CEILING, Decimal
+from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
 from functools import lru_cache
 from typing import Any
 
@@ -16,7 +16,7 @@ from babel.numbers import format_currency, format_decimal
 
 from moveplan import units
 from moveplan.cost.summary import CostLine
-from moveplan.estimate import Estimate
+from moveplan.estimate import Estimate, Provenance
 from moveplan.outputs.names import Names
 from moveplan.practice.pour_words import listing, runs
 from moveplan.practice.project import Project
@@ -153,7 +153,7 @@ class Facts:
         value : Estimate
             Any estimate. [-]
         """
-        return self._in_unit(value.likely, value.unit)
+        return self._in_unit(value.likely, value)
 
     def spread(self, value: Estimate) -> tuple[str, str]:
         """Print the low and the high end in the keeper's units.
@@ -163,7 +163,7 @@ class Facts:
         value : Estimate
             Any estimate. [-]
         """
-        return self._in_unit(value.low, value.unit), self._in_unit(value.high, value.unit)
+        return self._in_unit(value.low, value), self._in_unit(value.high, value)
 
     def duration(self, minutes: float) -> str:
         """Print a duration.
@@ -174,6 +174,26 @@ class Facts:
             Any length of time. [min]
         """
         return units.show_duration(round(minutes))
+
+    def nearly(self, minutes: float) -> str:
+        """Print a duration that was computed, no finer than it is known.
+
+        Parameters
+        ----------
+        minutes : float
+            Any length of time. [min]
+        """
+        return units.show_nearly(minutes)
+
+    def within(self, minutes: float) -> str:
+        """Print how long something is safe, no finer than it is known and never longer.
+
+        Parameters
+        ----------
+        minutes : float
+            Any length of time. [min]
+        """
+        return units.show_within(minutes)
 
     def roughly(self, minutes: float) -> str:
         """Print a duration by its largest unit alone, rounded down, where it is twice that unit or longer.
@@ -262,27 +282,31 @@ class Facts:
         return f"{container[: found.end()]} ({other}){container[found.end() :]}"
 
     def money(self, amount: Decimal) -> str:
-        """Print money in the plan's currency.
+        """Print money as people round it: without cents.
 
         Parameters
         ----------
         amount : Decimal
             How much. [-]
         """
-        return _signed(format_currency(amount, self.project.plan.currency, locale=self.locale))
+        whole = amount.to_integral_value(ROUND_HALF_UP)
+        if not whole and amount:
+            return f"under {self._whole(Decimal(1))}"
+        return _signed(self._whole(whole))
 
     def price(self, amount: Decimal) -> str:
-        """Print the price of one unit, parts of a cent included.
+        """Print a price as it was given or assumed, parts of a cent included.
 
         Parameters
         ----------
         amount : Decimal
             How much. [-]
         """
-        if amount == amount.quantize(_CENT):
-            return self.money(amount)
-        return format_currency(
-            amount, self.project.plan.currency, locale=self.locale, decimal_quantization=False
+        exact = amount == amount.quantize(_CENT)
+        return _signed(
+            format_currency(
+                amount, self.project.plan.currency, locale=self.locale, decimal_quantization=exact
+            )
         )
 
     def billed(self, line: CostLine) -> tuple[str, str]:
@@ -343,12 +367,14 @@ class Facts:
         Parameters
         ----------
         amount : Decimal
-            How much, not below zero. [-]
+            How much. [-]
         """
-        step = next(step for most, step in _ROUNDED_TO if amount <= most)
-        whole = (amount / step).to_integral_value(ROUND_CEILING) * step
+        step = next(step for most, step in _ROUNDED_TO if abs(amount) <= most)
+        return _signed(self._whole((amount / step).to_integral_value(ROUND_CEILING) * step))
+
+    def _whole(self, amount: Decimal) -> str:
         return format_currency(
-            whole,
+            amount,
             self.project.plan.currency,
             format="¤#,##0",
             locale=self.locale,
@@ -364,6 +390,16 @@ class Facts:
             A moment, UTC. [min]
         """
         return self.moment(-(-minutes // 5) * 5)
+
+    def until(self, minutes: int) -> str:
+        """Print a moment after which it is too late, down to the last five minutes.
+
+        Parameters
+        ----------
+        minutes : int
+            A moment, UTC. [min]
+        """
+        return self.moment(minutes // 5 * 5)
 
     def by_on(self, minutes: int, spans: Iterable[Interval]) -> str:
         """Print a moment up to the next five, without its day where that is the day of the only span.
@@ -422,18 +458,19 @@ class Facts:
     def filters(self) -> dict[str, Callable[..., Any]]:
         """Give the printing functions by the names that templates use."""
         names = (
-            "day calendar_day short_day clock moment stamp span amount spread duration roughly mass dimension "
-            "temperature other_temperature volume both_volumes numbers money price number share odds about by "
-            "by_on in_units spoken billed"
+            "day calendar_day short_day clock moment stamp span amount spread duration nearly within roughly mass "
+            "dimension temperature other_temperature volume both_volumes numbers money price number share odds "
+            "about by until by_on in_units spoken billed"
         )
         return {name: getattr(self, name) for name in names.split()} | Names(self.project).filters()
 
     def _local(self, minutes: int) -> datetime:
         return to_local(minutes, self.project.plan.zone).replace(tzinfo=None)
 
-    def _in_unit(self, value: float, unit: str) -> str:
+    def _in_unit(self, value: float, estimate: Estimate) -> str:
+        unit = estimate.unit
         if unit == "min":
-            return self.duration(value)
+            return self.duration(value) if estimate.provenance is Provenance.GIVEN else self.nearly(value)
         show = _SHOWN_IN.get(unit)
         if show is not None:
             return show(value, self.project.plan.units)

@@ -113,6 +113,8 @@ class Help:
         Share of the runs in which all that is promised is kept then. [-]
     cost : Decimal
         What it costs; hours of who is not paid count as nothing. [-]
+    unpaid_h : float
+        Hours that it asks of people who are not paid. [h]
     """
 
     kind: str
@@ -120,6 +122,7 @@ class Help:
     who: tuple[str, ...]
     kept: float
     cost: Decimal
+    unpaid_h: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import base64
-import hashlib
 import re
 from collections.abc import Mapping
 from functools import cache
@@ -27,6 +25,7 @@ from moveplan.outputs.papers.answers import answers_of
 from moveplan.outputs.papers.chain import waiting
 from moveplan.outputs.papers.margins import margin_rules
 from moveplan.outputs.papers.run_sheets import run_sheets_of
+from moveplan.outputs.policy import policy_for
 from moveplan.outputs.summary import cost_groups
 from moveplan.outputs.templates import template_folder
 
@@ -57,12 +56,14 @@ def page_html(outlook: Outlook, served_to: str = "") -> str:
         "version": __version__,
         "style": Markup(style),  # noqa: S704 - a file of this program; words of a plan are escaped strings in it
         "script": Markup(script),  # noqa: S704 - a file of this program, no word of a plan in it
-        "policy": _policy(style, script) + ("; connect-src 'self'" if served_to else ""),
+        "policy": policy_for(style, script) + ("; connect-src 'self'" if served_to else ""),
         "served_to": served_to,
         "card": card_of(outlook),
         **pictures,
     }
-    return _between_blocks().sub(r"\1", render(outlook, "html", "index.html.j2", extra))
+    return _between_blocks().sub(
+        lambda found: found[1] or "", render(outlook, "html", "index.html.j2", extra)
+    )
 
 
 def sheet_html(outlook: Outlook, sheet: Sheet, paper: str) -> str | None:
@@ -92,7 +93,7 @@ def sheet_html(outlook: Outlook, sheet: Sheet, paper: str) -> str | None:
         "sheet": sheet,
         "part": _PARTS[sheet],
         "style": Markup(style),  # noqa: S704 - a file of this program; words of a plan are escaped strings in it
-        "policy": _policy(style, ""),
+        "policy": policy_for(style, ""),
         **parts,
     }
     return render(outlook, "html", "print.html.j2", extra)
@@ -126,9 +127,9 @@ def _paper_parts(outlook: Outlook, found: Agenda) -> dict[str, object]:
 
 @cache
 def _between_blocks() -> re.Pattern[str]:
-    """Find the line ends between blocks, which no browser shows: some thousands a page."""
+    """Find the line ends at the edges of blocks, which no browser shows: some thousands a page."""
     block = r"(?:li|ul|ol|p|div|section|details|summary|table|thead|tbody|tr|th|td|dl|dt|dd|h\d)"
-    return re.compile(rf"(</?{block}(?: [^<>]*)?>)\n+(?=</?{block}[ >])")
+    return re.compile(rf"(</?{block}(?: [^<>]*)?>)\n+(?=<)|(?<=>)\n+(?=</?{block}[ >])")
 
 
 def _own_style() -> str:
@@ -140,15 +141,3 @@ def _own_text(name: str) -> str:
     """Read a style or a script of our own, without the indents and the remarks that are there for who writes it."""
     lines = map(str.strip, (template_folder() / name).read_text(encoding="utf-8").splitlines())
     return "\n".join(line for line in lines if line and not line.startswith("//"))
-
-
-def _policy(style: str, script: str) -> str:
-    """Content-security policy that allows this style and this script and nothing else."""
-    return (
-        f"default-src 'none'; style-src '{_digest(style)}'; script-src '{_digest(script)}'; "
-        "img-src data:; base-uri 'none'; form-action 'none'"
-    )
-
-
-def _digest(text: str) -> str:
-    return "sha256-" + base64.b64encode(hashlib.sha256(text.encode("utf-8")).digest()).decode("ascii")

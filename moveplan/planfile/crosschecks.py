@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 
-from moveplan.planfile.checks import air, dates, heads, livestock, references, risks, sizes, tasks
+from moveplan.planfile.checks import air, dates, heads, livestock, meant, references, risks, sizes, tasks
 from moveplan.planfile.draft import Draft
 from moveplan.planfile.problems import Fault
 
@@ -29,6 +29,9 @@ CHECKS: tuple[Check, ...] = (
     sizes.water_stays_below_the_rim,
     livestock.kinds_are_known,
     livestock.no_more_leave_than_live,
+    meant.sizes_of_animals,
+    meant.counts_of_animals,
+    meant.fillings_of_tanks,
     dates.move_day_is_named_once,
     dates.dates_are_in_order,
     dates.move_is_not_over,

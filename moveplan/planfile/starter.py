@@ -4,76 +4,43 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from datetime import date
-from itertools import count
 from typing import Any
 
+from moveplan.planfile.replies.named import animals_in, people_in, with_roles
+from moveplan.planfile.replies.several import (
+    NONE_YET,
+    UNKNOWN,
+    USUAL,
+    fillings_in,
+    gear_in,
+    keys_in,
+    roles_in,
+    van_in,
+)
 from moveplan.planfile.schema.leaves import Choice, Number, Quantity, Text
 from moveplan.planfile.schema.move import ZoneLeaf
 from moveplan.planfile.schema.refusals import each, refusal
 from moveplan.planfile.schema.systems import SIZE
 from moveplan.planfile.schema.when import day_of
 from moveplan.planfile.schema.words import PURPOSES, SPOTS, UNITS
-from moveplan.science.livestock import UnknownKindError, kind_named
 from moveplan.units import quoted
 
 _BY = re.compile(r"\s*[x×]\s*|\s+by\s+", re.IGNORECASE)
 _SIZED = re.compile(r"(.*?[0-9.])\s*([^0-9.\s].*)?")
-_ANIMALS = re.compile(r"(?:([0-9]{1,5})\s*[x×]?\s+)?([^0-9]+?)(?:\s+([0-9].*))?")
-_ABOUT = re.compile(r"^(?:about|around|roughly|some|ca\.?|~)\s*(?=[0-9])", re.IGNORECASE)
-_ONE, _PAIR = (
-    re.compile(r"^(?:an?|one)\s+", re.IGNORECASE),
-    re.compile(r"^(?:a\s+)?pair\s+(?:of\s+)?", re.IGNORECASE),
-)
 _BARE = re.compile(r"[0-9]+(?:,[0-9]{3})*(?:\.[0-9]+)?")
 _THOUSANDS = re.compile(r"(?<=[0-9]),(?=[0-9]{3}(?![0-9]))")
 _UNITS_OF: Mapping[str, Mapping[str, str]] = {
     "distance": {"metric": "km", "us": "miles"},
-    "payload": {"metric": "kg", "us": "lb"},
     "water": {"metric": "l/day", "us": "US gal/day"},
     "delivery": {"metric": "weeks", "us": "weeks"},
 }
 _LENGTH_UNIT = {"metric": "cm", "us": "in"}
 """What a number alone means, in the units that the plan is printed in."""
 _PLAIN = re.compile(r"[A-Za-z0-9](?:[A-Za-z0-9 ./+_%°-]*[A-Za-z0-9.%])?")
-_SLUG = re.compile(r"[^a-z0-9]+")
-_ANIMAL_SIZE = Quantity("cm", 0.1, 300, "7 cm")
-_FEWEST_PEOPLE = 2
-
-
-@dataclass(frozen=True, slots=True)
-class Named:
-    """Somebody who takes part.
-
-    Parameters
-    ----------
-    id, name : str
-        Identity in the file and what to print. [-]
-    first : bool
-        Whether it is the keeper. [-]
-    """
-
-    id: str
-    name: str
-    first: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Animals:
-    """Animals of one kind.
-
-    Parameters
-    ----------
-    id, kind, count, size : str
-        As they are written into the file; an empty size is left out. [-]
-    """
-
-    id: str
-    kind: str
-    count: str
-    size: str
+LIFTS = ("none", "old", "new", "both")
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +52,7 @@ class Sizes:
     height: str
 
 
-def read_answer(key: str, text: str, today: date, units: str = "metric") -> str:
+def read_answer(key: str, text: str, today: date, before: Mapping[str, str] | None = None) -> str:
     """Read an answer, and refuse it in words where it cannot be one.
 
     Parameters
@@ -96,8 +63,8 @@ def read_answer(key: str, text: str, today: date, units: str = "metric") -> str:
         The answer. [-]
     today : date
         Days of the plan lie after it. [-]
-    units : str
-        ``metric`` or ``us``: what a number without a unit means. [-]
+    before : Mapping of str to str, optional
+        Answers that were read before: ``units`` say what a number alone means, ``people`` who there is. [-]
 
     Returns
     -------
@@ -115,14 +82,20 @@ def read_answer(key: str, text: str, today: date, units: str = "metric") -> str:
         if day <= today:
             raise refusal(f"{day} is not after today, {today}", "write a day that lies ahead")
         return day.isoformat()
+    before = before or {}
+    units = before.get("units", "metric")
+    if key in _SEVERAL:
+        Text("as usual").read(shown)
+        found = _SEVERAL[key](shown, before)
+        return found if isinstance(found, str) else shown
     return _READERS[key](_with_unit(key, shown, units))
 
 
 def _with_unit(key: str, text: str, units: str) -> str:
     """Add the unit of the plan to a number that has none.
 
-    >>> _with_unit("payload", "2,200", "us"), _with_unit("tank", "120x50x50", "metric")
-    ('2200 lb', '120x50x50 cm')
+    >>> _with_unit("distance", "2,200", "us"), _with_unit("tank", "120x50x50", "metric")
+    ('2200 miles', '120x50x50 cm')
     """
     if key in _UNITS_OF:
         plain = _THOUSANDS.sub("", text)
@@ -145,7 +118,17 @@ def starter_values(answers: Mapping[str, str], plan_id: str, today: date) -> Map
         The day on which it is written. [-]
     """
     texts = {key.replace("-", "_"): answers.get(key, "") for key in _READERS}
+    units = answers.get("units", "metric")
+    entered, empty = keys_in(answers.get("keys", UNKNOWN))
+    hired, payload = van_in(answers["payload"], units) if "payload" in answers else ("", "")
     return texts | {
+        "access_from": entered,
+        "keys_back": empty,
+        "lift": answers.get("lift", NONE_YET),
+        "fillings": fillings_in(answers.get("contents", USUAL), units),
+        "gear": gear_in(answers.get("gear", NONE_YET), units),
+        "hired": hired,
+        "payload": payload,
         "id": plan_id,
         "today": today.isoformat(),
         "move_day": answers["move-day"],
@@ -153,8 +136,8 @@ def starter_values(answers: Mapping[str, str], plan_id: str, today: date) -> Map
         "house": answers["purpose"].startswith("house-move"),
         "tank": _sizes(answers["tank"]),
         "new_tank": _sizes(answers["new-tank"]) if "new-tank" in answers else None,
-        "animals": _animals(answers["animals"]),
-        "people": _people(answers["people"]),
+        "animals": animals_in(answers["animals"], units),
+        "people": with_roles(people_in(answers["people"]), answers.get("roles", "")),
     }
 
 
@@ -184,65 +167,6 @@ def _sizes(text: str) -> Sizes:
     return Sizes(*whole)
 
 
-def _animals(text: str) -> tuple[Animals, ...]:
-    rows = each(_group, [part.strip() for part in text.split(",") if part.strip()])
-    if not rows:
-        raise refusal("no animal is named", 'write for example "2 clownfish, 10 snails"')
-    ids = _free_ids([row.kind for row in rows])
-    return tuple(replace(row, id=name) for row, name in zip(rows, ids, strict=True))
-
-
-def _free_ids(slugs: Sequence[str]) -> list[str]:
-    """Give equal ids a number.
-
-    >>> _free_ids(["goby", "goby", "snail"])
-    ['goby', 'goby-2', 'snail']
-    """
-    ids: list[str] = []
-    for slug in slugs:
-        numbered = (slug if number == 1 else f"{slug}-{number}" for number in count(1))
-        ids.append(next(name for name in numbered if name not in ids))
-    return ids
-
-
-def _group(text: str) -> Animals:
-    parts = _ANIMALS.fullmatch(_counted(text))
-    if parts is None:
-        raise refusal(f"{quoted(text)} is not a count and a kind", 'write for example "2 clownfish 7 cm"')
-    try:
-        kind = kind_named(parts[2][:80])
-    except UnknownKindError as error:
-        names = " or ".join(f'"{name}"' for name in error.nearest)
-        remedy = (
-            f"did you mean {names}?" if names else "write a kind such as clownfish, goby, snail or soft coral"
-        )
-        raise refusal(f"no kind of animal is called {quoted(parts[2])}", remedy) from None
-    Number(1, 10_000, "2", whole=True).read(parts[1] or "1")
-    if parts[3]:
-        _ANIMAL_SIZE.read(parts[3])
-    return Animals(kind.id, kind.id, parts[1] or "1", parts[3] or "")
-
-
-def _counted(text: str) -> str:
-    """Write a count that was said in words as a number.
-
-    >>> _counted("a tang"), _counted("pair of clownfish"), _counted("about 20 snails")
-    ('1 tang', '2 clownfish', '20 snails')
-    """
-    return _ONE.sub("1 ", _PAIR.sub("2 ", _ABOUT.sub("", text.strip())))
-
-
-def _people(text: str) -> tuple[Named, ...]:
-    names = [part.strip() for part in text.split(",") if part.strip()]
-    if len(names) < _FEWEST_PEOPLE:
-        raise refusal("an empty tank is carried by two at least", "name a second person")
-    slugs = [_SLUG.sub("-", name.casefold()).strip("-")[:40] or "person" for name in names]
-    return tuple(
-        Named(slug, name, position == 0)
-        for position, (slug, name) in enumerate(zip(_free_ids(slugs), names, strict=True))
-    )
-
-
 def _checked(read: Callable[[str], object]) -> Callable[[str], str]:
     """Keep the text of an answer that can be read."""
 
@@ -265,8 +189,38 @@ _READERS: Mapping[str, Callable[[str], str]] = {
     "new-tank": _checked(_sizes),
     "spot": Choice(SPOTS).read,
     "delivery": _checked(Quantity("day", 0, 400, "6 weeks").read),
-    "animals": _checked(_animals),
-    "people": _checked(_people),
-    "payload": _checked(Quantity("kg", 50, 40_000, "1100 kg").read),
+    "people": _checked(people_in),
     "water": _checked(Quantity("l/day", 0, 100_000, "190 l/day").read),
 }
+_SEVERAL: Mapping[str, Callable[[str, Mapping[str, str]], object]] = {
+    "animals": lambda text, before: animals_in(text, before.get("units", "metric")),
+    "keys": lambda text, before: _keys_around(text, before.get("move-day", "")),
+    "lift": lambda text, _: Choice(LIFTS).read(text),
+    "contents": lambda text, before: fillings_in(text, before.get("units", "metric")),
+    "roles": lambda text, before: roles_in(text, _names(before)),
+    "gear": lambda text, before: gear_in(text, before.get("units", "metric")),
+    "payload": lambda text, before: _van(text, before.get("units", "metric")),
+}
+"""What reads answers that say several things, or that depend on others."""
+
+
+def _names(before: Mapping[str, str]) -> list[str]:
+    if "people" not in before:
+        raise refusal("nobody is named yet", "name who takes part as well, with --people")
+    return [one.name for one in people_in(before["people"])]
+
+
+def _van(text: str, units: str) -> str:
+    hired, payload = van_in(text, units)
+    return ", ".join(filter(None, ({"yes": "hired", "no": "own"}.get(hired, ""), payload)))
+
+
+def _keys_around(text: str, move_day: str) -> None:
+    """Want the new keys by the day of the move, and the old ones not back before it."""
+    entered, empty = keys_in(text)
+    if move_day and entered[:10] > move_day:
+        raise refusal(
+            f"{entered} is after the move on {move_day}", "write when you may enter the new home first"
+        )
+    if move_day and empty and empty[:10] < move_day:
+        raise refusal(f"{empty} is before the move on {move_day}", "write until when the old home is yours")

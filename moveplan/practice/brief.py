@@ -170,12 +170,18 @@ class Brief:
         return Crew(count, (("lifts", count),))
 
     def lift_words(self, facts: SystemFacts, *, old: bool = False) -> dict[str, object]:
-        """Say how the tank, or the one it replaces, is carried: in full where it is first read, else in short."""
+        """Say how the tank, or the one it replaces, is carried: in full where it is first read, else in short.
+
+        Where several carry it, they read it when they walk the way; who is alone reads it when it comes off.
+        """
         lift = self.tank_lift(facts, old=old)
         stairs = stairs_between((self.facts.old, self.facts.new))
+        full = self.phrase(f"lift-{lift.by}", lift=lift, stairs=stairs)
+        short = self.phrase(f"short-lift-{lift.by}", lift=lift)
         return {
-            "lift_words": self.phrase(f"lift-{lift.by}", lift=lift, stairs=stairs),
-            "lift_short": self.phrase(f"short-lift-{lift.by}", lift=lift),
+            "lift_words": full,
+            "lift_short": short,
+            "lift_coming_off": full if self.single_handed else short,
         }
 
     # Vehicles

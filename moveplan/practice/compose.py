@@ -45,8 +45,8 @@ from moveplan.times import to_local
 
 ROUNDS = 3
 """How often containers are chosen anew for the hours of the tasks that they make; then the last choice stands. [-]"""
-Known = tuple[tuple[Vessel, ...], float]
-"""What an earlier composition has found: bins, and dry mix for what is mixed afresh. [-], [kg]"""
+Known = tuple[tuple[Vessel, ...], float, int]
+"""What an earlier composition has found: bins, dry mix for what is mixed afresh, heaters in a bin. [-], [kg], [-]"""
 EVE = "go-or-no-go"
 """How the decisions on the eve of a moving day are called; a second one has a suffix."""
 
@@ -80,13 +80,14 @@ def _move(plan: Plan, course: Course, words: Wording, assumed: tuple[Assumption,
     eves = [task for task in move.tasks if task.startswith(EVE)]
     cushioned = with_cushions(move.tasks, move.links, eves)
     tasks = (*cushioned.values(), *(own_task(plan, task) for task in plan.tasks))
-    network = Network(tasks, (*move.links, *own_links(plan)), holds_of(move), milestones)
+    running = running_of(move)
+    network = Network(tasks, (*move.links, *own_links(plan)), holds_of(move, running), milestones)
     days = _days(course, tuple(move.mealtimes))
     return Project(
         plan=plan,
         way=course.way,
         network=network,
-        scheduling=problem_of(plan, network, gear_of(move), days),
+        scheduling=problem_of(plan, network, gear_of(move, running), days),
         routes=routes_of(move.passages),
         loads=_loads(legs, move),
         water=_water(legs),
@@ -104,8 +105,9 @@ def _move(plan: Plan, course: Course, words: Wording, assumed: tuple[Assumption,
             *_once(facts.findings for facts in legs),
             *move.findings,
             *said_short(plan, shorts_of(plan, move.gear_needed())),
+            *unnamed(plan),
         ),
-        ledger=Ledger(tuple(move.pours), (*move.uses, *move.bins.uses()), move.bodies, running_of(move)),
+        ledger=Ledger(tuple(move.pours), (*move.uses, *move.bins.uses()), move.bodies, running),
         hints=tuple(dict.fromkeys((*(hint for facts in legs for hint in facts.hints), *move.hints))),
         meals=tuple(move.meals),
         upkeep=move.upkeep(),
@@ -119,6 +121,15 @@ def _move(plan: Plan, course: Course, words: Wording, assumed: tuple[Assumption,
     )
 
 
+def unnamed(plan: Plan) -> tuple[Problem, ...]:
+    """Say that nobody lives in the tanks of a plan, which is seldom so."""
+    if plan.livestock:
+        return ()
+    message = "the plan names no animals: nothing is planned for them, and no container is held ready"
+    remedy = 'name them under livestock, such as "{clowns: {kind: clownfish, count: 2}}"'
+    return (Problem(message, plan.where("livestock"), remedy),)
+
+
 def _composed(
     plan: Plan, course: Course, words: Wording
 ) -> tuple[Draft, Milestones, tuple[Problem, ...], tuple[Measured, ...]]:
@@ -127,7 +138,7 @@ def _composed(
     plain, judge = Wording(plan.units, silent=True), Judge(Policy(plan.policy))
     boarders = boarders_of(plan, course.legs[0].origin)
     legs = _legs(plan, course, measured, judge)
-    known: Known = ((), 0.0)
+    known: Known = ((), 0.0, 0)
     used = measured
     for _ in range(ROUNDS):
         draft = _draft(plan, plain, legs, boarders)
@@ -147,8 +158,8 @@ def _composed(
 
 
 def _known(draft: Draft) -> Known:
-    """Bins and dry mix that the first tasks have to name, though only the last ones ask for them."""
-    return tuple(draft.bins.vessels), round(draft.afresh_kg, 6)
+    """Bins, dry mix and heaters that the first tasks have to name, though only the last ones ask for them."""
+    return tuple(draft.bins.vessels), round(draft.afresh_kg, 6), draft.heaters_hung()
 
 
 def _legs(plan: Plan, course: Course, measured: tuple[Measured, ...], judge: Judge) -> tuple[Facts, ...]:
@@ -160,7 +171,7 @@ def _draft(
     words: Wording,
     legs: tuple[Facts, ...],
     boarders: Boarders,
-    known: Known = ((), 0.0),
+    known: Known = ((), 0.0, 0),
 ) -> Draft:
     return Draft(
         plan,
@@ -171,6 +182,7 @@ def _draft(
         boarders=boarders,
         known_bins=known[0],
         known_afresh_kg=known[1],
+        known_heaters=known[2],
     )
 
 

@@ -31,7 +31,7 @@ from moveplan.quantities.leg.lading import gear_of
 from moveplan.quantities.leg.mixing import Mixing, mixing_of, water_place
 from moveplan.quantities.leg.refill import curing_water
 from moveplan.quantities.trade_groups import CORALS
-from moveplan.quantities.water.amounts import making_of, mixed_of
+from moveplan.quantities.water.amounts import making_for, making_of, mixed_of
 
 MOVING_DAY, SECOND_DAY = "moving-day", "moving-in-day"
 _DAYS = (MOVING_DAY, SECOND_DAY)
@@ -71,6 +71,7 @@ class Draft(Brief):
     balances: Balances = field(init=False)
     known_bins: tuple[Vessel, ...] = ()
     known_afresh_kg: float = 0.0
+    known_heaters: int = 0
     afresh_kg: float = 0.0
     bins: Bins = field(init=False)
     hints: list[str] = field(default_factory=list)
@@ -128,6 +129,8 @@ class Draft(Brief):
         for several in (*(facts.gear_needed for facts in self.legs), *ways):
             for kind, needed, there in several:
                 rows[kind] = (max(needed, rows.get(kind, (0, 0))[0]), there)
+        needed, there = rows.get("heater", (0, 0))
+        rows["heater"] = (max(needed, self.known_heaters), there)
         for bin_ in self.known_bins:
             if bin_.gear != STORAGE:
                 kind = ORDERED if bin_.kind == "vat" else bin_.kind
@@ -148,10 +151,15 @@ class Draft(Brief):
 
     def reserve_salt(self) -> tuple[float, float]:
         """Salt water as much as all spare water once more, and dry mix for it that is at hand on arrival. [l], [kg]."""
-        making, systems = making_of(self.plan), self._at_home()
+        making = making_of(self.plan)
+        systems = () if self.ready_mixed(self.final) else self._at_home()
         rows = [(one.rebuilt, one.water.spare.likely) for one in systems]
         salt = sum(mixed_of(system, litres, making)[1].likely for system, litres in rows)
         return sum(litres for _, litres in rows), salt
+
+    def ready_mixed(self, facts: Facts) -> bool:
+        """Whether the salt water of a leg is bought from a shop that mixes it."""
+        return making_for(self.plan, facts.leg).ready_mixed
 
     def curing_water(self) -> tuple[float, float]:
         """Purified water and dry mix in which new rock cures. [l], [kg]."""
@@ -193,7 +201,11 @@ class Draft(Brief):
             Ids of tasks. [-]
         """
         if mixing.litres > 0 and mixing.time.high > 0:
-            self.warmed.append(Running(place, first, last, mixing.heater_w, "mixing"))
+            self.warmed.append(Running(place, first, last, mixing.heater_w, "mixing", heaters=mixing.heaters))
+
+    def heaters_hung(self) -> int:
+        """Most spare heaters that hang in one bin. [-]."""
+        return max((len(one.heaters) for one in self.mixings if one.litres > 0), default=0)
 
     def days_waiting(self) -> int:
         """Days between the legs of a move; 0 where there is one. [day]."""

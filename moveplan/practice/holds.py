@@ -1,33 +1,38 @@
-"""Gear that is in use from one task to another: containers from filling to emptying."""
+"""Gear that is in use from one task to another: containers from filling to emptying, heaters while they warm water."""
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Iterable
 
 from moveplan.network.link import Hold
 from moveplan.practice.draft import Draft
+from moveplan.practice.ledger import Running
+from moveplan.quantities.heaters import by_gear, spare_heaters
 from moveplan.scheduling.problem import Gear
 
 NOT_HELD = ("can", "vat")
 """Containers of which there are as many as water storage takes, or one of its own: nobody waits for one."""
 
 
-def gear_of(move: Draft) -> tuple[Gear, ...]:
+def gear_of(move: Draft, running: Iterable[Running]) -> tuple[Gear, ...]:
     """Give the gear that is held, as many as will be there on the day.
 
     Parameters
     ----------
     move : Draft
         Its facts say how many are needed. [-]
+    running : iterable of Running
+        What draws power, some of it by spare heaters. [-]
     """
+    rows = _there(move) | _heaters_there(move, running)
     return tuple(
         Gear(gear, name, count, move.plan.where(f"gear.{gear}") if own else "")
-        for gear, (name, count, own) in _there(move).items()
+        for gear, (name, count, own) in rows.items()
     )
 
 
-def _there(move: Draft) -> Mapping[str, tuple[str, int, bool]]:
+def _there(move: Draft) -> dict[str, tuple[str, int, bool]]:
     """Name of each kind of gear that is held, how many there will be, and whether the plan has it."""
     items = {item.id: item for item in move.plan.gear}
     needed = {kind: (count, there) for kind, count, there in move.gear_needed()}
@@ -46,17 +51,34 @@ def _there(move: Draft) -> Mapping[str, tuple[str, int, bool]]:
     return rows
 
 
-def holds_of(move: Draft) -> tuple[Hold, ...]:
+def _heaters_there(move: Draft, running: Iterable[Running]) -> dict[str, tuple[str, int, bool]]:
+    """Name of each kind of spare heater that is held, how many there will be, and whether the plan has it."""
+    items = {item.id: item for item in move.plan.gear}
+    held = {one.gear for row in running for one in row.heaters}
+    more = max(move.gear_count("heater") - len(spare_heaters(move.plan)), 0)
+    return {
+        gear: (items[gear].name if gear in items else move.gear_word("heater"), count, gear in items)
+        for gear, count in by_gear(spare_heaters(move.plan, more))
+        if gear in held
+    }
+
+
+def holds_of(move: Draft, running: Iterable[Running]) -> tuple[Hold, ...]:
     """List the gear that is held in all legs.
 
     Parameters
     ----------
     move : Draft
         With all tasks. [-]
+    running : iterable of Running
+        What draws power: spare heaters are held from when they are covered to when the water is warm. [-]
     """
     counts = Counter(
         (use.vessel.gear, use.from_task, use.until_task)
         for use in move.uses
         if use.vessel.kind not in NOT_HELD and use.from_task != use.until_task
     )
+    for row in running:
+        for gear, count in by_gear(row.heaters):
+            counts[gear, row.from_task, row.until_task] += count
     return tuple(Hold(gear, count, first, last) for (gear, first, last), count in counts.items())

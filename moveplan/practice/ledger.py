@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from moveplan.quantities.containers.vessels import Vessel
+from moveplan.quantities.heaters import Heater
 
 DRAIN, TAP, PURIFIED = "drain", "tap", "purified"
 """Accounts outside the tanks: what leaves the plan (sewer, air, other people's tanks), what comes into it (the mains, a
@@ -106,6 +107,8 @@ class Running:
         warm it, ``mixing`` for heaters in bins of new water. [-]
     system : str
         Account of the tank; empty for bins. [-]
+    heaters : tuple of Heater
+        Spare heaters, held as long as they run. [-]
     """
 
     place: str
@@ -114,6 +117,7 @@ class Running:
     watts: float
     what: str = "pumps"
     system: str = ""
+    heaters: tuple[Heater, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

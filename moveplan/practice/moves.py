@@ -12,6 +12,7 @@ from moveplan.practice.phases import (
     equipment,
     gear,
     holding,
+    mixed_afresh,
     new_tank,
     old_tank,
     permits,
@@ -24,6 +25,7 @@ from moveplan.practice.phases import (
     shut_down,
     spares,
     stocking,
+    stored_water,
     survey,
     teardown,
     water,
@@ -103,9 +105,10 @@ def _leg(move: Draft) -> tuple[Problem, ...]:
     if _waits(move):
         for facts in move.facts.systems:
             holding.add_set_up(move, facts)
-    water.add_spare(move)
+    mixed_afresh.add_spare(move)
     unsafe = [] if move.suffix else boarding.add_out(move)
     _from_tank_to_tank(move)
+    stored_water.add_rewarming(move)
     _hold(move)
     spares.add_spares(move)
     _tie_leg(move)
@@ -161,7 +164,7 @@ def _in_waves(move: Draft) -> tuple[Problem, ...]:
     for facts in move.facts.systems:
         ready.add_marks(move, facts)
     ready.add_eve(move)
-    water.add_spare(move)
+    mixed_afresh.add_spare(move)
     unsafe = boarding.add_out(move)
     for facts in move.facts.systems:
         move.last_watches[facts.system.id + move.suffix] = waves.add_waves(move, facts)

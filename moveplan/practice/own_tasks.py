@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
+from moveplan.errors import PlanFileError, Problem
 from moveplan.estimate import Estimate, Provenance
 from moveplan.network.graph import Network
 from moveplan.network.horizon import safe_length_min
@@ -9,6 +12,7 @@ from moveplan.network.link import Link, Relation
 from moveplan.network.task import Crew, Task
 from moveplan.plan.move import Plan
 from moveplan.plan.tasks import OwnTask
+from moveplan.planfile.problems import unknown
 from moveplan.practice.resources import Days, days_of, people_of, span_between, vehicles_of
 from moveplan.quantities.freight.road import drive_of
 from moveplan.quantities.policy import Policy
@@ -58,6 +62,32 @@ def own_links(plan: Plan) -> tuple[Link, ...]:
         for task in plan.tasks
         for link in task.after
     )
+
+
+def check_links(plan: Plan, network: Network) -> None:
+    """Refuse what a task of the keeper's own waits for where the plan has no such task.
+
+    Parameters
+    ----------
+    plan : Plan
+        What the keeper told us. [-]
+    network : Network
+        All tasks, the keeper's own among them. [-]
+
+    Raises
+    ------
+    PlanFileError
+        With every such link.
+    """
+    known = {task.id for task in network.tasks}
+    wrong = [link for link in own_links(plan) if link.before not in known]
+    if wrong:
+        raise PlanFileError(tuple(_no_such_task(link, sorted(known)) for link in wrong), plan.file_name)
+
+
+def _no_such_task(link: Link, known: Sequence[str]) -> Problem:
+    message, remedy = unknown("task", link.before, known)
+    return Problem(message, link.where, remedy)
 
 
 def own_network(plan: Plan) -> Network:

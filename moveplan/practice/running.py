@@ -9,10 +9,13 @@ from moveplan.practice.ledger import Running
 from moveplan.quantities.circuits import equipment_w
 from moveplan.quantities.course import other_systems
 from moveplan.quantities.facts import Facts, SystemFacts
+from moveplan.quantities.heaters import power_w
 
 STARTS = {"start-ahead": "warm-ahead", "start-equipment": "warm-water", "fill-holding": "warm-holding"}
 """Tasks that plug in the equipment of a tank, whichever there is, and those in which it is warmed."""
 HEATERS_OFF, ALL_OFF, LIT = "heaters-off", "strip-equipment", "raise-light"
+FILLED = "fill-tank"
+"""Where spare heaters lie in the tank as soon as they are covered."""
 KINDS = {"heaters": ("heater",), "lights": ("light",)}
 """Kinds of equipment that are switched by themselves; all others are pumps and what runs beside them."""
 
@@ -68,8 +71,8 @@ def _new(move: Draft, facts: Facts, one: SystemFacts, suffix: str, start: str) -
         yield Running(place, (lit or start) if what == "lights" else start, "", watts, what, account)
     warm = _first(move, one, suffix, (STARTS[key] for key in STARTS if start.startswith(key)))
     if warm:
-        helping = max(one.heater_w - parts["heaters"], 0.0)
-        yield Running(place, start, warm, helping, "spare-heaters", account)
+        covered = _first(move, one, suffix, (FILLED,)) or start
+        yield Running(place, covered, warm, power_w(one.helping), "spare-heaters", account, one.helping)
 
 
 def _staying(move: Draft) -> Iterator[Running]:

@@ -13,7 +13,7 @@ import jinja2
 
 import moveplan
 from moveplan import units
-from moveplan.estimate import Estimate
+from moveplan.estimate import Estimate, Provenance
 from moveplan.practice.pour_words import listing, pour_filters
 from moveplan.units.retell import KPA_A_POUND_A_SQUARE_FOOT
 
@@ -198,13 +198,20 @@ def _millimetres(length_mm: float, units_system: str) -> str:
     return f"{length_mm / MM_AN_INCH:.1g} in" if units_system == "us" else f"{length_mm:g} mm"
 
 
+def _duration(value: float | Estimate) -> str:
+    """Print what the keeper said as it was said, and what was computed no finer than it is known."""
+    given = isinstance(value, Estimate) and value.provenance is Provenance.GIVEN
+    return units.show_duration(round(_likely(value))) if given else units.show_nearly(_likely(value))
+
+
 def _filters(units_system: str) -> dict[str, Any]:
     return {
         "volume": lambda value: units.show_volume(_likely(value), units_system),
         "mass": lambda value: units.show_mass(_likely(value), units_system),
         "length": lambda value: units.show_length(_likely(value), units_system),
         "temperature": lambda value: units.show_temperature(_likely(value), units_system),
-        "duration": lambda value: units.show_duration(round(_likely(value))),
+        "duration": _duration,
+        "within": lambda value: units.show_within(_likely(value)),
         "flow": lambda value: units.show_flow(_likely(value), units_system),
         "kelvin": lambda value: _kelvin(_likely(value), units_system),
         "grams": lambda value: _grams(_likely(value), units_system),

@@ -18,11 +18,12 @@ from moveplan.quantities.containers.packing import Packing
 from moveplan.quantities.containers.travellers import Travellers
 from moveplan.quantities.containers.tubs import Tubs, arrange
 from moveplan.quantities.course import Leg, Shift
-from moveplan.quantities.durations import SPARE_HEATERS, Handled, heaters_w, rebuild, teardown
+from moveplan.quantities.durations import Handled, rebuild, teardown
 from moveplan.quantities.facts import Facts, GroupFacts, SystemFacts
 from moveplan.quantities.freight.freight import Trips
 from moveplan.quantities.freight.road import drive_of
 from moveplan.quantities.handling import Handling
+from moveplan.quantities.heaters import Heater, hung, power_w, spare_heaters
 from moveplan.quantities.leg.hauling import within_a_day
 from moveplan.quantities.leg.lading import gear_needed, trips_of
 from moveplan.quantities.leg.legs import plain_leg
@@ -39,6 +40,7 @@ from moveplan.quantities.sooner import sooner
 from moveplan.quantities.trade_groups import CORALS, FISH
 from moveplan.quantities.water.amounts import (
     Water,
+    making_for,
     making_of,
     production_time,
     proposed_share,
@@ -144,7 +146,7 @@ def _filled(context: _Context, leg: Leg, bare: tuple[SystemFacts, ...]) -> Facts
         _shared_times(context, systems, supply, water),
         trips,
         context.carriers,
-        gear_needed(plan, systems, (context.old, context.new), mixing.heaters),
+        gear_needed(plan, systems, (context.old, context.new), len(mixing.heaters)),
         named(systems, water, context.drive),
         (*findings(plan, leg, systems, trips, shorter), *short),
         impossible(plan, leg, systems),
@@ -199,7 +201,7 @@ def _packed_system(context: _Context, shift: Shift, tubs: Tubs) -> SystemFacts:
         0,
         tuple((group.livestock, group.kind, group.count) for group in travellers),
         0,
-        heaters_w(after.equipment, plan.gear, SPARE_HEATERS),
+        equipment_w(after.equipment, "heater"),
         shift.standing,
         shift.carries,
     )
@@ -208,7 +210,9 @@ def _packed_system(context: _Context, shift: Shift, tubs: Tubs) -> SystemFacts:
         water_volumes,
         weights,
         tubs,
-        water_of(after, water_volumes.total, 0.0, "", making_of(plan), (), context.means.spare_share),
+        water_of(
+            after, water_volumes.total, 0.0, "", making_for(plan, context.leg), (), context.means.spare_share
+        ),
         _packed(context, shift, handled, travellers),
         {},
         handled.heater_w,
@@ -224,18 +228,20 @@ def _packed_system(context: _Context, shift: Shift, tubs: Tubs) -> SystemFacts:
 def _refilled(context: _Context, shift: Shift, packed: SystemFacts) -> SystemFacts:
     share, why = _share(shift)
     facts = replace(packed, shift=shift)
-    facts = refilled(facts, share, why, context.leg, making_of(context.plan), context.means)
-    power = _heaters_w(context, facts)
+    facts = refilled(facts, share, why, context.leg, making_for(context.plan, context.leg), context.means)
+    helping = _helping(context, facts)
+    power = facts.heater_w + power_w(helping)
     handled = replace(facts.handled, arrival=_arrival(context, facts), heater_w=power)
-    return replace(facts, handled=handled, heater_w=power, times=_times(context, handled))
+    return replace(facts, handled=handled, heater_w=power, helping=helping, times=_times(context, handled))
 
 
-def _heaters_w(context: _Context, facts: SystemFacts) -> float:
-    """Power of the heaters that warm a tank: its own, and spare ones as far as the circuit carries them too. [W]."""
-    own = equipment_w(facts.rebuilt.equipment, "heater")
+def _helping(context: _Context, facts: SystemFacts) -> tuple[Heater, ...]:
+    """Deal the spare heaters out over the tanks that are filled, as far as the circuit carries them too."""
+    shifts = context.leg.shifts
     tubs = sum(group.packing.count * group.packing.box.heater_w for group in facts.groups)
-    left = beside_w(context.plan, context.new, tubs) / len(context.leg.shifts)
-    return own + min(facts.handled.heater_w - own, left)
+    left = beside_w(context.plan, context.new, tubs) / len(shifts)
+    number = next(at for at, shift in enumerate(shifts) if shift.before.id == facts.system.id)
+    return hung(spare_heaters(context.plan)[number :: len(shifts)], left)
 
 
 def _arrival(context: _Context, facts: SystemFacts) -> Arrival:

@@ -7,8 +7,7 @@ from dataclasses import dataclass, replace
 from moveplan.estimate import Estimate, Provenance
 from moveplan.plan.livestock import Livestock
 from moveplan.plan.places import Place
-from moveplan.plan.supplies import GearItem
-from moveplan.plan.systems import Equipment, System
+from moveplan.plan.systems import System
 from moveplan.quantities.handling import Handling, together
 from moveplan.quantities.trade_groups import CORALS, FISH
 from moveplan.quantities.water.arriving import Arrival, waiting_warm
@@ -313,29 +312,6 @@ def surface_m2(system: System) -> float:
     tank = system.tank
     sides = 2 * (tank.length_m + tank.width_m) * tank.water_height_m
     return sides + 2 * tank.length_m * tank.width_m
-
-
-def heaters_w(equipment: tuple[Equipment, ...], spare: tuple[GearItem, ...], spares_needed: int) -> float:
-    """Power of all heaters on the day: the tank's own, the spare ones there are, and those still to be bought.
-
-    Parameters
-    ----------
-    equipment : tuple of Equipment
-        The tank's own. [-]
-    spare : tuple of GearItem
-        Gear; only heaters count. [-]
-    spares_needed : int
-        Spare heaters that the day needs. [-]
-
-    Returns
-    -------
-    float
-        [W]
-    """
-    own = sum(item.count * item.power_w for item in equipment if item.kind == "heater")
-    heaters = [item for item in spare if item.kind == "heater"]
-    bought = max(spares_needed - sum(item.count for item in heaters), 0)
-    return own + sum(item.count * item.power_w for item in heaters) + bought * SPARE_HEATER_W
 
 
 def warming(system: System, litres: float, heater_w: float, place: Place, arrival: Arrival) -> Estimate:

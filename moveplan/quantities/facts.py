@@ -16,6 +16,7 @@ from moveplan.quantities.containers.vessels import Use, Vessel, by_use
 from moveplan.quantities.course import Leg, Shift
 from moveplan.quantities.durations import Handled
 from moveplan.quantities.freight.freight import Trips
+from moveplan.quantities.heaters import Heater
 from moveplan.quantities.trade_groups import CORALS, FISH
 from moveplan.quantities.water.amounts import Water
 from moveplan.quantities.water.old_water import OldWater
@@ -91,6 +92,8 @@ class SystemFacts:
         Spare water, with what gets its animals used to the tank. [l]
     vessels : tuple of Vessel
         Its containers on the day, numbered. [-]
+    helping : tuple of Heater
+        Spare heaters that help to warm it. [-]
     """
 
     system: System
@@ -109,6 +112,7 @@ class SystemFacts:
     cans: bool = False
     spare_l: float = 0.0
     vessels: tuple[Vessel, ...] = ()
+    helping: tuple[Heater, ...] = ()
 
     def of_group(self, *groups: str) -> tuple[GroupFacts, ...]:
         """Pick the groups of animals whose kind belongs to one of the named trade groups."""

@@ -23,6 +23,9 @@ from moveplan.risk.windows import Flags, past_hours
 HELD_MIN = 5.0
 """A task that the clock holds back counts as begun in time up to so much later; assumed. [min]"""
 
+NEARLY_ALWAYS = 0.9
+"""A risk that breaks the promise in so many of its runs breaks it by itself; assumed. [-]"""
+
 _Key = tuple[str, str]
 
 
@@ -43,10 +46,12 @@ class Promises:
     _finishes: list[Floats] = field(default_factory=list)
     _rows: list[int] = field(init=False)
     _tied: int = field(init=False)
+    _struck: Floats = field(init=False)
     _runs: int = 0
 
     def __post_init__(self) -> None:
         tied = [at for at, step in enumerate(self.prepared.net.steps) if step.tied]
+        self._struck = np.zeros((2, len(self.prepared.register)))
         self._rows, self._tied = [*tied, *before_the_days(self.prepared)], len(tied)
 
     def add(
@@ -66,6 +71,7 @@ class Promises:
             good &= ~flags
             self._broken[key] = self._broken.get(key, 0) + int(np.count_nonzero(flags))
         self.kept.add(good)
+        self._struck += chunk.happened.sum(axis=1), (chunk.happened & ~good).sum(axis=1)
         self._starts.append(chunk.starts[self._rows])
         if not self._finishes:
             self._finishes.append(chunk.finishes[self._rows[: self._tied]])
@@ -124,7 +130,14 @@ class Promises:
             tuple((name, start + sample.reached(0.5)) for name, sample in named),
             tuple(self._start_chances()),
             tuple(self._told()),
+            tuple(self._barred(1.0 - confidence)),
         )
+
+    def _barred(self, most: float) -> Iterator[tuple[str, float]]:
+        """Give the risks that break the promise nearly whenever they happen, and more often than it may break."""
+        for entry, happened, broken in zip(self.prepared.register, *self._struck, strict=True):
+            if broken > most * self._runs and broken >= NEARLY_ALWAYS * happened:
+                yield entry.id, round(float(broken) / self._runs, 6)
 
     def _start_chances(self) -> Iterator[tuple[str, float]]:
         """In how many runs each task of the moving days begins by its planned start."""

@@ -174,6 +174,7 @@ class _Pass:
         self.chances = chances
         self.buffer = np.empty(chunk.runs)
         self.decided = -1
+        self.passed: set[int] = set()
         self.delays: dict[int, list[int]] = {}
         for number, mishap in enumerate(net.mishaps):
             if mishap.task is not None and mishap.delay_min:
@@ -190,6 +191,7 @@ class _Pass:
 
     def _once(self) -> None:
         self.decided = -1
+        self.passed.clear()
         for at in self.net.order:
             step = self.net.steps[at]
             if step.day > self.decided:
@@ -201,6 +203,7 @@ class _Pass:
             for tie in self.net.into[at]:
                 self._wait(tie, ready)
             self._carry_out(at, step, ready)
+            self.passed.add(at)
 
     def _wait(self, tie: Tie, ready: Floats) -> None:
         np.maximum(ready, self.chunk.reach(tie, out=self.buffer), out=ready)
@@ -243,13 +246,16 @@ class _Pass:
             finish[rows] = end
 
     def _decide(self, number: int) -> None:
-        """Slip a moving day where its tasks would wait too long for the preparation, or the eve says no."""
+        """Slip a moving day where its tasks would wait too long for the preparation, or the eve says no.
+
+        What waits for the day itself is no preparation for it, though other tasks of the day may wait for that.
+        """
         self.decided = number
         steps, tolerance_min = self.net.steps, self.net.days[number].tolerance_min
         cause, lacking = self.chunk.causes[number], self.chunk.lacking_min[number]
         cause[:], lacking[:] = -1, 0.0
         for tie in self.net.ties:
-            if steps[tie.head].day != number or steps[tie.tail].day == number:
+            if steps[tie.head].day != number or steps[tie.tail].day == number or tie.tail not in self.passed:
                 continue
             if not steps[tie.tail].tied:
                 late = self.chunk.reach(tie) - self.net.planned_min[tie.head]

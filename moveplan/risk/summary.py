@@ -213,6 +213,9 @@ class Promise:
         Id of each task of the moving days, and share of the runs in which it begins by its start. [-]
     told : tuple of ToldTask
         What people could be told of the moving days so that half of the runs keep it. [-]
+    barred : tuple of (str, float)
+        Id of each risk that breaks it more often by itself than the plan lets it break, and in which share of the
+        runs. [-]
     """
 
     confidence: float
@@ -223,6 +226,7 @@ class Promise:
     likely: tuple[tuple[str, int], ...] = ()
     start_chances: tuple[tuple[str, float], ...] = ()
     told: tuple[ToldTask, ...] = ()
+    barred: tuple[tuple[str, float], ...] = ()
 
     @property
     def as_told(self) -> Promise:

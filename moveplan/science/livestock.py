@@ -15,7 +15,6 @@ from types import MappingProxyType
 from typing import Any
 
 from moveplan.errors import MoveplanError
-from moveplan.science.ranges import check
 from moveplan.science.tables import table
 
 SMALL_FISH = "small-fish"
@@ -329,6 +328,8 @@ def endangers(kind: Kind, length_cm: float, other: Kind, other_length_cm: float)
     >>> endangers(kind_named("lionfish"), 12.0, kind_named("tang"), 15.0)
     False
     """
+    from moveplan.science.ranges import check  # it needs arrays, which a list of kinds does not
+
     check(length_cm=length_cm, other_length_cm=other_length_cm)
     if SMALL_FISH in kind.endangers and other.group == "fish" and other_length_cm < 0.5 * length_cm:
         return True
@@ -359,5 +360,7 @@ def tissue_area_cm2(kind: Kind, length_cm: float) -> float:
     >>> round(tissue_area_cm2(kind_named("acropora"), 10.0))
     314
     """
+    from moveplan.science.ranges import check  # as above
+
     check(length_cm=length_cm)
     return kind.area_factor * math.pi / 4.0 * length_cm**2

@@ -14,6 +14,7 @@ from moveplan.units.show import (
     show_flow,
     show_length,
     show_mass,
+    show_nearly,
     show_number,
     show_odds,
     show_power,
@@ -23,6 +24,7 @@ from moveplan.units.show import (
     show_share,
     show_temperature,
     show_volume,
+    show_within,
 )
 from moveplan.units.table import unit_factor
 
@@ -38,6 +40,7 @@ __all__ = [
     "show_flow",
     "show_length",
     "show_mass",
+    "show_nearly",
     "show_number",
     "show_odds",
     "show_power",
@@ -47,6 +50,7 @@ __all__ = [
     "show_share",
     "show_temperature",
     "show_volume",
+    "show_within",
     "unit_factor",
     "unit_words",
 ]

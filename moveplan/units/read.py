@@ -147,11 +147,21 @@ class Measure:
         return f"write {' or '.join(fitting)}" if fitting else f'write for example "{self.sample}"'
 
     def _out_of_range(self, text: str, value: Fraction) -> QuantityError:
-        if value < self.low:
-            bound = _written(self.low, self.unit)
-            return QuantityError(f"{quoted(text)} is less than {bound}", f'write "{bound}" or more')
-        bound = _written(self.high, self.unit)
-        return QuantityError(f"{quoted(text)} is more than {bound}", f'write "{bound}" or less')
+        low = value < self.low
+        bound, less, way = (
+            (_written(self.low, self.unit), "less", "more")
+            if low
+            else (_written(self.high, self.unit), "more", "less")
+        )
+        meant = self._in_another_unit(text)
+        remedy = f'write "{bound}" or {way}' + (f"; or is it {meant}?" if meant else "")
+        return QuantityError(f"{quoted(text)} is {less} than {bound}", remedy)
+
+    def _in_another_unit(self, text: str) -> str:
+        """Find the scale of temperature in which the same number would be in range: the wrong one is easily written."""
+        pair = _PAIR.fullmatch(plain(text)) if self.kind == "temperature" else None
+        units = TARGETS[self.unit].keepers if pair else ()
+        return " or ".join(f"{pair[1]} {unit}" for unit in units if pair and self._fits(f"{pair[1]} {unit}"))
 
     def _fault(self, text: str) -> QuantityError:
         if not text:

@@ -240,6 +240,40 @@ def rounded(value: float) -> int:
     return round(power * min(_STEPS, key=lambda step: abs(log10(step * power / value))))
 
 
+def show_nearly(minutes: float) -> str:
+    """Print a duration that was computed, no finer than it is known: to five minutes, from a day on to the hour.
+
+    Parameters
+    ----------
+    minutes : float
+        Duration; below a quarter of an hour it is told to the minute. [min]
+
+    >>> show_nearly(122.4), show_nearly(7.2), show_nearly(13_517)
+    ('2 h', '7 min', '1 week 2 days 9 h')
+    """
+    step = _step_of(minutes)
+    return show_duration(round(minutes / step) * step)
+
+
+def show_within(minutes: float) -> str:
+    """Print how long something is safe, as coarsely, and never longer than it is.
+
+    Parameters
+    ----------
+    minutes : float
+        Duration. [min]
+
+    >>> show_within(683.9), show_within(7.9), show_within(-52.0)
+    ('11 h 20 min', '7 min', '-55 min')
+    """
+    step = _step_of(abs(minutes))
+    return show_duration(floor(minutes / step) * step)
+
+
+def _step_of(minutes: float) -> int:
+    return 1 if minutes < 15 else 5 if minutes < 1440 else 60
+
+
 def show_duration(minutes: int) -> str:
     """Print a duration, exactly.
 

@@ -24,6 +24,7 @@ from tests.properties.bounds import slowness
 ROOT = Path(__file__).parents[2]
 RUNS = 5
 BAR_HELP_S, BAR_CHECK_S, BAR_QUESTION_S, BAR_BUILD_S = 0.25, 0.6, 0.4, 3.0
+BAR_KINDS_S, BAR_FORM_S = 0.15, 0.3
 ENVIRONMENT = {key: value for key, value in os.environ.items() if key != "PYTHONDONTWRITEBYTECODE"} | {
     "PYTHONPATH": str(ROOT)
 }
@@ -78,15 +79,20 @@ def test_whole_processes() -> None:
     with tempfile.TemporaryDirectory() as folder:
         question_s = typical(lambda: first_question(folder))
         help_s = typical(lambda: command("--help"))
+        kinds_s = typical(lambda: command("kinds", "tang"))
+        form_s = typical(lambda: command("new", "--form", f"{folder}/form.html", "--force"))
         check_s = typical(lambda: command("check", "examples/house_move.yaml"))
         build_s = typical(lambda: elapsed("build", "examples/house_move.yaml", "--out", folder))
     print(  # noqa: T201 - a benchmark tells what it measured
         f"median of {RUNS}, on a machine {slow:.1f} times slower than the usual one of the bars: "
         f"--help {help_s:.2f} s (bar {BAR_HELP_S} s), check {check_s:.2f} s (bar {BAR_CHECK_S} s), "
+        f"kinds {kinds_s:.2f} s (bar {BAR_KINDS_S} s), form {form_s:.2f} s (bar {BAR_FORM_S} s), "
         f"first question of new {question_s:.2f} s (bar {BAR_QUESTION_S} s), "
         f"build of the house move {build_s:.2f} s (bar {BAR_BUILD_S} s)"
     )
     assert help_s < BAR_HELP_S * slow
+    assert kinds_s < BAR_KINDS_S * slow
+    assert form_s < BAR_FORM_S * slow
     assert check_s < BAR_CHECK_S * slow
     assert question_s < BAR_QUESTION_S * slow
     assert build_s < BAR_BUILD_S * slow

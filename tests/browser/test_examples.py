@@ -122,7 +122,7 @@ def test_every_wait_is_told_and_the_chain_that_decides_reaches_the_milestone(
     )
     told = page.locator(".all-links li").all_text_contents()
     for link in result["links"]:
-        row = next(one for one in told if one.endswith(link["why"]))
+        row = next(one for one in told if one.endswith(f": {link['why']}"))
         wait = rf"\b{numbers[link['to']]} after {numbers[link['from']]}\b"
         assert re.search(wait, row.removesuffix(link["why"])), link
     chains = page.locator("#waiting .chain").evaluate_all(

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import io
 from collections.abc import Callable
 
 import pytest
 from playwright.sync_api import Page
+from pypdf import PdfReader
 
 from tests.browser.conftest import OUTLOOKS, Opened, unfold
 
@@ -145,3 +147,55 @@ def test_labels_are_of_one_size_and_their_words_fit(open_page: OpenPage) -> None
         assert abs(height - 74) < 0.5
         assert hidden <= 1
         assert number > 29.9
+
+
+@pytest.mark.parametrize("name", ["simulated", "hostile", "impossible"])
+@pytest.mark.parametrize("width", [360, 1280])
+@pytest.mark.parametrize("size", ["100%", "200%"])
+def test_nothing_leaves_the_screen_with_names_of_any_length_and_text_of_twice_the_size(
+    open_page: OpenPage, name: str, width: int, size: str
+) -> None:
+    page = _opened(open_page, name, width)
+    page.evaluate(f"document.documentElement.style.fontSize = '{size}'")
+    assert page.evaluate("document.documentElement.scrollWidth - innerWidth") <= 0
+
+
+@pytest.mark.parametrize("name", ["planned", "hostile"])
+def test_a_keyboard_reaches_the_tasks_of_each_person_in_ten_stops(open_page: OpenPage, name: str) -> None:
+    page = open_page(name).page
+    people = page.locator("a[data-person]").count()
+    assert people >= 3
+    reached: list[str] = []
+    for _ in range(10):
+        page.keyboard.press("Tab")
+        aim = page.evaluate("document.activeElement.dataset.person && document.activeElement.hash")
+        reached += [aim] if aim else []
+    assert len(reached) == people
+    page.locator("a[data-person]").first.focus()
+    page.keyboard.press("Enter")
+    page.wait_for_function(
+        "() => { const box = document.querySelector(location.hash || 'body').getBoundingClientRect();"
+        " return location.hash && box.top < innerHeight && box.bottom > 0; }"
+    )
+
+
+def test_one_run_sheet_is_printed_alone_and_the_others_stay_folded(open_page: OpenPage) -> None:
+    page = open_page("planned").page
+    page.evaluate("window.print = () => {}")
+    sheets = page.locator("details.sheet")
+    sheets.nth(1).evaluate("one => { one.open = true; }")
+    sheets.nth(1).get_by_role("button", name="Print this sheet alone").click()
+    page.emulate_media(media="print")
+    shown = [sheets.nth(at).is_visible() for at in range(sheets.count())]
+    assert shown == [at == 1 for at in range(sheets.count())]
+    page.evaluate("window.dispatchEvent(new Event('afterprint'))")
+    assert page.evaluate("'only' in document.body.dataset") is False
+
+
+@pytest.mark.parametrize("sheet", ["A4", "Letter"])
+def test_page_one_on_paper_is_the_answers_and_why(open_page: OpenPage, sheet: str) -> None:
+    page = open_page("simulated").page
+    first = PdfReader(io.BytesIO(page.pdf(format=sheet))).pages[0].extract_text()
+    for words in ("Moving day", "Animals home", "Can it be done", "Least time", "Money", "Next"):
+        assert words in first
+    assert "The day, person by person" not in first

@@ -309,13 +309,17 @@ def test_check_says_first_whether_all_is_well_and_quietly_nothing_where_it_is(
     run: Run, tmp_path: Path
 ) -> None:
     assert run("check", "short_plan").out.splitlines()[1].startswith("No problems found.")
-    ran = run("check", *EXAMPLES, "--quiet")
+    ran = run("check", *(path for path in EXAMPLES if path != IMPOSSIBLE), "--quiet")
     assert (ran.status, ran.out, ran.err) == (0, "", "")
+    ran = run("check", IMPOSSIBLE, "--quiet")
+    assert (ran.status, ran.err) == (1, "")
+    assert "\n\nTHIS CANNOT WORK\n" in ran.out
     plan = tmp_path / "plan.yaml"
     plan.write_text(SHORT.read_text("utf-8").replace("payload: 2200 lb", "payload: 150 lb"), encoding="utf-8")
     ran = run("check", "short_plan", plan, "--quiet")
     assert ran.status == 1
-    assert ran.out.startswith("Small reef to the new flat (plan.yaml)\n\nNOT SAFE FOR THE ANIMALS\n")
+    assert ran.out.startswith("Small reef to the new flat (plan.yaml)\n\nTHIS CANNOT WORK\n")
+    assert "\n\nNOT SAFE FOR THE ANIMALS\n" in ran.out
     assert "Assumed" not in ran.out
 
 
@@ -379,3 +383,72 @@ def test_no_sentence_of_the_help_is_cut() -> None:
     assert "..." not in shown
     assert "…" not in shown
     assert shown.index("  new ") < shown.index("  build ") < shown.index("  schema ")
+
+
+NEAR = """\
+title: A move
+as-of: {now} 09:00
+timezone: Europe/Dublin
+dates: {{move-day: 2027-03-13}}
+places: {{old: {{}}, new: {{distance: 20 km}}}}
+systems: {{reef: {{tank: {{length: 90 cm, width: 45 cm, height: 45 cm}}}}}}
+livestock: {{one: {{kind: clownfish, count: 2}}}}
+people: {people}
+"""
+NOT_TO_BE_DONE = {
+    "too near": ("2027-03-10", "{ines: {drives: yes}, tom: {}}"),
+    "nobody drives": ("2027-01-04", "{ines: {drives: no}, tom: {}}"),
+    "nobody cares for animals": ("2027-01-04", "{ines: {cares: no}, tom: {}}"),
+    "nobody is there": ("2027-01-04", "{ines: {away: 2027-03-10 to 2027-03-20}, tom: {}}"),
+}
+
+
+@pytest.mark.parametrize("name", NOT_TO_BE_DONE)
+def test_check_and_build_give_one_verdict(run: Run, tmp_path: Path, name: str) -> None:
+    """What is seen without a schedule is told by both, in the same words."""
+    now, people = NOT_TO_BE_DONE[name]
+    plan = tmp_path / "plan.yaml"
+    plan.write_text(NEAR.format(now=now, people=people), encoding="utf-8")
+    checked = run("check", plan, "--json")
+    built = run("build", plan, "--out", tmp_path / "out", *QUICK)
+    assert (checked.status, built.status) == (1, 1), checked.out[:200] + built.out[:600]
+    first = json.loads(checked.out)["problems"]
+    second = json.loads((tmp_path / "out" / "result.json").read_text("utf-8"))["problems"]
+    assert [one["message"] for one in first] == [one["message"] for one in second]
+
+
+def test_a_task_that_waits_for_nothing_there_is_wrong_everywhere(run: Run, tmp_path: Path) -> None:
+    plan = tmp_path / "plan.yaml"
+    text = NEAR.format(now="2027-01-04", people="{ines: {drives: yes}, tom: {}}")
+    plan.write_text(f"{text}tasks: {{paint: {{duration: 1 h, after: [move-sofa]}}}}\n", encoding="utf-8")
+    for command in (("check",), ("show",), ("build", "--out", tmp_path / "out")):
+        ran = run(command[0], plan, *command[1:])
+        assert ran.status == 2, ran.out
+        assert f'{plan}:9 tasks.paint.after: there is no task "move-sofa"' in ran.err or (
+            'plan.yaml:9 tasks.paint.after: there is no task "move-sofa"' in ran.err
+        )
+
+
+def test_a_plan_without_animals_says_so(run: Run, tmp_path: Path) -> None:
+    plan = tmp_path / "plan.yaml"
+    text = NEAR.format(now="2027-01-04", people="{ines: {drives: yes}, tom: {}}")
+    plan.write_text("\n".join(row for row in text.splitlines() if "livestock" not in row), encoding="utf-8")
+    assert "the plan names no animals" in run("check", plan).out
+
+
+def test_a_word_in_the_plan_is_offered_before_anything_is_bought(run: Run, tmp_path: Path) -> None:
+    """An ordinary move that only one may handle animals at; the other two may as well: tried, and named first."""
+    plan = tmp_path / "plan.yaml"
+    plan.write_text(
+        "title: N\nas-of: 2027-03-01 09:00\ntimezone: America/Chicago\nunits: us\ndates: {move-day: 2027-06-12}\n"
+        "places: {old: {}, new: {distance: 10 miles}}\n"
+        "systems: {reef: {tank: {length: 48 in, width: 18 in, height: 21 in}}}\n"
+        "livestock: {clowns: {kind: clownfish, count: 2}, tang: {kind: tang}, wrasse: {kind: wrasse},\n"
+        "  gob: {kind: goby, count: 2}, snails: {kind: snail, count: 30}, hermits: {kind: hermit-crab, count: 15},\n"
+        "  lps: {kind: frogspawn, count: 6}, sps: {kind: sps, count: 6}, soft: {kind: soft-coral, count: 3}}\n"
+        "people: {dan: {drives: yes}, kim: {}, lee: {}}\nvehicles: {van: {payload: 2200 lb}}\n",
+        encoding="utf-8",
+    )
+    ran = run("build", plan, "--out", tmp_path / "out", *QUICK)
+    assert ran.status == 1
+    assert 'what would help: write "people.kim.cares: yes" and write "people.lee.cares: yes"' in ran.out

@@ -10,8 +10,8 @@ from typer.testing import CliRunner
 
 from moveplan.cli.app import app
 from moveplan.cli.copying import copied
+from moveplan.cli.like import like_plan
 from moveplan.cli.shipped import shipped
-from moveplan.cli.starting import like_plan
 from moveplan.journal.store import append
 from tests.journal.builders import PLAN_ID, accepted, plan_file
 

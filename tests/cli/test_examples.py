@@ -16,11 +16,13 @@ import vobject
 
 from tests.cli.command import EXAMPLES, Twice
 from tests.cli.contract import SCHEDULED, faults
+from tests.cli.fine import too_fine
 from tests.ledger.checker import ledger_faults
 from tests.outputs.calendar import rules
 from tests.verifier import verifier
 
 STATUSES = {"house_move": 0, "short_plan": 0, "impossible_dates": 1}
+READ = {".md", ".html", ".ics", ".csv"}
 FILES = {"index.html", "checklist.md", "summary.md", "result.json"}
 Build = Callable[[Path], Twice]
 
@@ -52,6 +54,15 @@ def test_status_and_files_are_as_promised(twice: Build, plan: Path) -> None:
     for file in sorted(built.first.iterdir()):
         assert f"  {file}\n" in built.ran[0].out
     assert built.ran[0].err == ""
+
+
+def test_no_figure_is_finer_than_what_it_rests_on(twice: Build, plan: Path) -> None:
+    """The exact values stand in ``result.json`` alone."""
+    built, written = twice(plan), plan.read_text("utf-8")
+    assert too_fine(built.ran[0].out, written) == []
+    for file in sorted(built.first.iterdir()):
+        if file.suffix in READ:
+            assert too_fine(file.read_text("utf-8"), written) == [], file.name
 
 
 MOST_EVENTS = {

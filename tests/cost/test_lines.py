@@ -43,7 +43,7 @@ def warmed(*energies_kwh: float) -> Project:
     """The scene with water that takes so much energy to warm."""
     time = Estimate(240, 260, 300, "min", "for the test")
     mixings = tuple(
-        Mixing(155.0, 155.0, 1, (12.0, 9.0, 6.0), 25.5, 18.0, 600.0, 2, True, 5.0, time, energy)
+        Mixing(155.0, 155.0, 1, (12.0, 9.0, 6.0), 25.5, 18.0, 600.0, (), True, 5.0, time, energy)
         for energy in energies_kwh
     )
     return replace(SCENE.project, mixings=mixings)
@@ -89,6 +89,14 @@ def test_water_is_bought_where_none_is_made() -> None:
     found = lines(bill(supplied(bought_l=310.0)))
     assert found["purified-water"].quantity == 310
     assert "tap-water" not in found
+
+
+def test_ready_mixed_water_is_billed_as_it_is_fetched() -> None:
+    """300 l for the day and 30 l for the first change, at 0.45: 148.50; nothing of it was made."""
+    parts = (("fetch-salt-water", 300.0), ("fetch-salt-afresh-change-reef", 30.0))
+    pours = tuple(Pour(task, TAP, "container:M1", litres) for task, litres in parts)
+    line = lines(bill(replace(SCENE.project, ledger=Ledger(pours))))["salt-water"]
+    assert (line.quantity, line.unit, line.amount) == (330, "l", Decimal("148.50"))
 
 
 def test_what_the_unit_cannot_make_in_time_is_bought_beside_what_it_makes() -> None:

@@ -99,6 +99,7 @@ def _of_warmed(result: Result) -> Iterator[Fault]:
 
 
 def _of_heaters(result: Result) -> Iterator[Fault]:
+    """Heaters in containers and those that warm water, counted together."""
     gear = {item["id"]: item for item in result["gear"]}
     uses = defaultdict(list)
     for row in result["containers"]:
@@ -106,6 +107,8 @@ def _of_heaters(result: Result) -> Iterator[Fault]:
             yield Fault("heater.watts", f"{row['number']}: {row['heater_watts']} W by {row['heater']}")
         if row["heater"] is not None:
             uses[row["heater"]].append((*span(row), 1.0))
+    for name, held in _held_heaters(result, gear):
+        uses[name].append(held)
     for name, spans in uses.items():
         item = gear.get(name)
         if item is None or item["kind"] != "heater":
@@ -114,6 +117,14 @@ def _of_heaters(result: Result) -> Iterator[Fault]:
             yield Fault(
                 "heater.count", f"{name}: {most_at_once(spans):g} of {item['count'] + item['to_get']:g}"
             )
+
+
+def _held_heaters(
+    result: Result, gear: dict[str, Result]
+) -> Iterator[tuple[str, tuple[float, float, float]]]:
+    for hold in result.get("holds", []):
+        if gear.get(hold["gear"], {}).get("kind") == "heater":
+            yield hold["gear"], (minute(hold["start"]), minute(hold["finish"]), float(hold["count"]))
 
 
 def _of_air(result: Result, uses: dict[str, list[Result]]) -> Iterator[Fault]:

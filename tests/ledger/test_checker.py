@@ -60,6 +60,12 @@ def _mixed_on(result: Result, day: str) -> None:
                     row[key] = day + row[key][10:]
 
 
+def _warming(begin: str) -> dict[str, Any]:
+    """The only heater, held to warm new water."""
+    held = {"gear": "heaters", "count": 1, "from_task": "fill", "until_task": "mix"}
+    return held | {"start": at(begin), "finish": at("19:00")}
+
+
 SPOILT: list[tuple[str, Spoil]] = [
     ("form", lambda result: result.pop("ledger")),
     ("form", lambda result: result["ledger"]["water"][0].pop("litres")),
@@ -137,6 +143,7 @@ SPOILT: list[tuple[str, Spoil]] = [
     ("heater.watts", _set("P1", heater_watts=0)),
     ("heater.unknown", _set("P1", heater="pumps")),
     ("heater.count", _both(_set("B1", heater="heaters", heater_watts=25))),
+    ("heater.count", lambda result: result.update(holds=[_warming("11:00")])),
     ("air.times", lambda result: result["ledger"]["air"][0].update({"from": at("09:00")})),
     ("air.times", lambda result: result["ledger"]["air"][0].update(container="P9")),
     ("air.missing", lambda result: result["ledger"]["air"].clear()),
@@ -151,6 +158,12 @@ SPOILT: list[tuple[str, Spoil]] = [
 
 def test_a_move_in_order_has_no_fault() -> None:
     assert faults(good()) == []
+
+
+def test_a_heater_may_warm_water_once_it_is_out_of_its_container() -> None:
+    result = good()
+    result["holds"] = [_warming("16:30")]
+    assert faults(result) == []
 
 
 @pytest.mark.parametrize(("code", "spoil"), SPOILT, ids=[f"{i}-{code}" for i, (code, _) in enumerate(SPOILT)])

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from decimal import Decimal
 
+import pytest
+
 from moveplan.network.task import State
 from moveplan.outputs.chances import WORTH_SAYING, stake_of
 from moveplan.outputs.data import result_data
@@ -37,7 +39,7 @@ def simulated(promise: Promise = PROMISE, missed: float = 0.0931) -> Outlook:
 
 
 def terminal(outlook: Outlook) -> str:
-    return render(outlook, "text", "terminal/show.txt.j2", {"weeks": (), "day": ()})
+    return render(outlook, "text", "terminal/show.txt.j2", {"weeks": (), "days": ()})
 
 
 def before(text: str, mark: str) -> str:
@@ -60,7 +62,7 @@ def test_how_often_the_promise_is_kept_stands_before_every_date() -> None:
 
 def test_what_a_day_is_missed_for_is_told_where_it_is_missed_often() -> None:
     text = summary_md(simulated())
-    assert f"“{TASKS[1].title}” (6 %) and “{TASKS[0].title}” (2 %)." in text
+    assert f"“{TASKS[1].title}” (1 in 15) and “{TASKS[0].title}” (1 in 50)." in text
     assert stake_of(simulated(missed=WORTH_SAYING / 2)).causes == ()
 
 
@@ -94,20 +96,42 @@ def test_the_grade_follows_the_promise() -> None:
     assert "it is tight" not in summary_md(simulated(replace(PROMISE, kept=0.8)))
 
 
-def test_milestones_are_told_as_promised_with_the_likely_beside() -> None:
+def test_milestones_are_told_as_promised_with_the_likely_beside_and_no_tight_plan_promises_a_time() -> None:
     data = result_data(simulated())
     assert data["milestones"]["settled"] > data["likely"]["settled"]
-    text = terminal(simulated())
-    line = next(row for row in text.splitlines() if "settled:" in row)
-    assert "promised" in line
-    assert "likely" in line
+    for kept, word in ((0.8, "promised"), (0.55, "in 80 % of the runs")):
+        text = terminal(simulated(replace(PROMISE, kept=kept)))
+        line = next(row for row in text.splitlines() if "settled:" in row)
+        assert word in line
+        assert "likely" in line
+
+
+@pytest.mark.parametrize(
+    ("kept", "confidence", "words"),
+    [
+        (0.93, 0.95, "it can be done, but it is tight: kept as promised in 93 % of cases"),
+        (0.699, 0.8, "it can be done, but it is tight: kept as promised in 6 of 10 cases"),
+        (0.5, 0.8, "it can be done, but it is tight: kept as promised in 5 of 10 cases"),
+        (0.49, 0.8, "it can be done only with luck: kept as promised in 4 of 10 cases"),
+        (0.03, 0.8, "it can be done only with luck: kept as promised in fewer than 1 of 10 cases"),
+    ],
+)
+def test_the_first_line_of_a_tight_plan_says_in_how_many_cases_it_holds(
+    kept: float, confidence: float, words: str
+) -> None:
+    outlook = simulated(replace(PROMISE, kept=kept, confidence=confidence))
+    assert words in terminal(outlook).splitlines()[0]
+    assert words in summary_md(outlook).lower()
+    assert words in page_html(outlook).lower()
 
 
 def test_what_helps_is_told_with_what_to_write() -> None:
-    helped = Help("later", ((f"people.{WHO.id}.moving-day", "07:00-23:30"),), (WHO.id,), 0.83, Decimal(18))
+    helped = Help(
+        "later", ((f"people.{WHO.id}.moving-day", "07:00-23:30"),), (WHO.id,), 0.83, Decimal(18), 1.5
+    )
     outlook = replace(simulated(), helps=(helped,))
     for text in (summary_md(outlook), page_html(outlook), terminal(outlook)):
-        assert f"{WHO.name} stays later: kept in 83 %" in text
+        assert f"{WHO.name} stays later: kept in 83 %, for €20 and 2 h more of unpaid time; write" in text
         assert "moving-day: 07:00-23:30" in text
     told = result_data(outlook)["promise"]["helps"]
     assert told == [
@@ -116,6 +140,7 @@ def test_what_helps_is_told_with_what_to_write() -> None:
             "kind": "later",
             "kept": 0.83,
             "cost": 18,
+            "unpaid_hours": 1.5,
             "tried": True,
         }
     ]

@@ -65,9 +65,11 @@ def test_a_label_can_show_both_temperatures() -> None:
 
 
 def test_money_has_the_currency_and_a_true_minus_sign() -> None:
-    assert facts().money(Decimal("38.08")) == "€38.08"
-    assert facts().money(Decimal(-15)) == "−€15.00"
-    assert facts(locale="de_DE").money(Decimal("1234.5")) == "1.234,50\u00a0€"
+    assert facts().money(Decimal("38.08")) == "€38"
+    assert facts().money(Decimal(-15)) == "−€15"
+    assert facts().money(Decimal("0.31")) == "under €1"
+    assert facts().about(Decimal("243.53")) == "€250"
+    assert facts(locale="de_DE").price(Decimal("1234.5")) == "1.234,50\u00a0€"
     assert (facts().price(Decimal("0.004")), facts().price(Decimal(95))) == ("€0.004", "€95.00")
     assert facts().number(Decimal("-10.00")) == "−10"
 

@@ -1,14 +1,16 @@
-"""Containers are held from filling to emptying, and there are enough of them."""
+"""Containers are held from filling to emptying, heaters while they warm water, and there are enough of them."""
 
 from __future__ import annotations
 
 from collections import Counter
+from itertools import pairwise
 
 import pytest
 
 from moveplan.practice.holds import NOT_HELD
+from moveplan.practice.phases.stored_water import HUNG_BEFORE
 from moveplan.quantities.containers.vessels import Use
-from tests.examples import project
+from tests.examples import project, scheduled
 
 
 @pytest.mark.parametrize("name", ["house_move", "small_tank_move", "larger_tank_same_spot"])
@@ -23,3 +25,36 @@ def test_every_container_but_cans_is_held_while_it_is_in_use(name: str) -> None:
     held = {(hold.gear, hold.from_task, hold.until_task): hold.count for hold in found.network.holds}
     assert used
     assert {key: held[key] for key in used} == dict(used)
+
+
+@pytest.mark.parametrize("name", ["house_move", "several_systems", "house_move_with_gap"])
+def test_every_spare_heater_is_held_while_it_warms_water(name: str) -> None:
+    found = project(name)
+    used: Counter[tuple[str, str, str]] = Counter()
+    for row in found.ledger.running:
+        for one in row.heaters:
+            used[one.gear, row.from_task, row.until_task] += 1
+    held = {(hold.gear, hold.from_task, hold.until_task): hold.count for hold in found.network.holds}
+    assert {key: held[key] for key in used} == dict(used)
+    there = {gear.id: gear.count for gear in found.scheduling.gear}
+    assert all(count <= there[gear] for (gear, _, _), count in used.items())
+
+
+def test_no_two_mixings_hang_on_the_same_heaters() -> None:
+    """All heaters warm each bin: two tanks whose first change is mixed in one week are warmed one after the other."""
+    found, planned = scheduled("several_systems")
+    placed = {one.task: one for one in planned.placements}
+    spans = sorted(
+        (placed[row.from_task].start, placed[row.until_task].finish)
+        for row in found.ledger.running
+        if row.what == "mixing"
+    )
+    assert len(spans) > 2
+    assert all(before[1] <= after[0] for before, after in pairwise(spans))
+
+
+def test_water_mixed_days_ahead_is_warm_again_before_it_is_poured() -> None:
+    placed = {one.task: one for one in scheduled("house_move")[1].placements}
+    assert placed["trim-water"].finish <= placed["hang-heaters"].start
+    assert placed["warm-stored"].finish <= placed["fill-cans-display"].start
+    assert placed["go-or-no-go"].start - placed["hang-heaters"].finish <= HUNG_BEFORE

@@ -149,8 +149,8 @@ def test_hours_and_hire_that_give_way_have_their_price() -> None:
 
 
 def test_without_that_rule_the_list_is_gone(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Break it on purpose: a day eight hours behind with every limit kept has no list."""
-    project, story = _stopped("house_move", 0.5, 480, "")
+    """Break it on purpose: a day nine hours behind with every limit kept has no list."""
+    project, story = _stopped("house_move", 0.5, 540, "")
     monkeypatch.setattr(renew, "past_return", lambda *_: False)
     assert pipeline.renew(project, story, SETTINGS)[1].found.placements == ()
 

@@ -6,9 +6,12 @@ import re
 from collections import Counter
 from functools import cache
 
+import pytest
+
 from moveplan.network.task import Task
 from moveplan.practice.compose import project_of
 from moveplan.practice.project import Project
+from tests.examples import project as example
 from tests.practice.test_wording import every_plan, project
 from tests.quantities.plans import TEXT, edited, plan_of
 
@@ -206,3 +209,9 @@ def test_a_group_that_rides_in_two_vehicles_names_both() -> None:
                 assert all(name in stop.where for name in used), route.livestock
                 split += len(used) > 1
     assert split
+
+
+@pytest.mark.parametrize(("name", "said"), [("house_move", True), ("larger_tank_same_spot", False)])
+def test_a_visit_before_the_keys_is_agreed_with_who_has_them(name: str, said: bool) -> None:
+    visits = [task for task in example(name).network.tasks if task.id.startswith("check-new-floor")]
+    assert any("keys are not yours yet" in step for task in visits for step in task.steps) is said

@@ -119,6 +119,7 @@ PLANS: dict[str, tuple[str, tuple[str, ...]]] = {
     "longest_sealed_oxygen": ("move.yaml", (*_BAG, "gear.gas={kind: oxygen, count: 1}")),
     "gas_share": ("move.yaml", _BAG),
     "fast_least": ("move.yaml", _ORDINARY),
+    "fast_whole": ("move.yaml", _ORDINARY),
     "fast_greatest": ("move.yaml", _ORDINARY),
     "fish_hard": ("move.yaml", _TANG),
     "ammonia_short_limit": ("move.yaml", _TANG),

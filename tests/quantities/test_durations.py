@@ -6,13 +6,11 @@ import pytest
 
 from moveplan.estimate import Estimate
 from moveplan.plan.supplies import GearItem
-from moveplan.plan.systems import Equipment
 from moveplan.quantities.assemble import facts_of
 from moveplan.quantities.durations import (
     COOLING_MIN,
     PAIR_GAIN,
     Handled,
-    heaters_w,
     rebuild,
     surface_m2,
     teardown,
@@ -109,17 +107,6 @@ def test_catching_follows_how_hard_each_kind_is_to_catch(handled: Handled) -> No
     work = sum(table.rate(f"fish-{how}").likely * count for how, count in fish)
     assert found == pytest.approx(10 + work)
     assert teardown(handled, table, FLOW, 1, 3)["catch"].likely == pytest.approx(10 + PAIR_GAIN * work)
-
-
-def test_heaters_are_the_tanks_own_the_spare_ones_and_those_to_be_bought() -> None:
-    own = (
-        Equipment("h", "Heater", "heater", 2, 150.0, 0.0, 1.0),
-        Equipment("l", "Lamp", "light", 1, 90.0, 0.0, 3.0),
-    )
-    spare = (GearItem("s", "Spare", "heater", 1, power_w=300.0), PUMP)
-    assert heaters_w(own, spare, 2) == pytest.approx(2 * 150 + 300 + 200)
-    assert heaters_w(own, spare, 1) == pytest.approx(2 * 150 + 300)
-    assert heaters_w((), (), 0) == 0.0
 
 
 COOL = Arrival(20.0, 22.0, 24.0)

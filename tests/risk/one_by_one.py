@@ -7,6 +7,7 @@ themselves.
 from __future__ import annotations
 
 from bisect import bisect_right
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from math import inf, sqrt
 from typing import Any
@@ -29,7 +30,9 @@ class Run:
     longer: dict[int, float] = field(default_factory=dict)
     slipped: set[int] = field(default_factory=set)
     past_hours: set[int] = field(default_factory=set)
-    broken: set[str] = field(default_factory=set)
+    passed: set[int] = field(default_factory=set)
+    worked: dict[int, tuple[float, float]] = field(default_factory=dict)
+    broken: set[tuple[str, str]] = field(default_factory=set)
 
 
 def error(share: float, runs: int) -> float:
@@ -73,6 +76,7 @@ class Slow:
         groups = list(dict.fromkeys(stay["livestock"] for stay in self.model["stays"]))
         self.safe = dict(zip(groups, dice.standard_normal((len(groups), runs)), strict=True))
         self.hours = [_rooms(text) for text in self.model["hours"]]
+        self.alone = {name: _rooms(text) for name, text in self.model["hours_of"].items()}
         self.day_starts = list(map(float, self.model["day_starts"].split()))
         self.waits: list[list[tuple[int, float, bool, bool, bool]]] = [[] for _ in self.tasks]
         for text in self.model["waits"]:
@@ -87,17 +91,26 @@ class Slow:
             self._once(run, number)
             if before == run.starts:
                 break
-        run.broken |= {"day"} if run.slipped else set()
-        run.broken |= {"hours"} if run.past_hours else set()
-        run.broken |= {"hire"} if any(self._longer(run, hire) for hire in self.model["hires"]) else set()
-        run.broken |= {"keys"} if self._late(run) else set()
-        run.broken |= (
-            {"safe-time"} if any(self._unsafe(run, one, number) for one in self.model["stays"]) else set()
-        )
+        run.broken |= {("day", self.model["days"][day]["date"]) for day in run.slipped}
+        run.broken |= {("hours", person) for person in self._longer_than_stated(run)}
+        run.broken |= {("hire", one["vehicle"]) for one in self.model["hires"] if self._longer(run, one)}
+        run.broken |= {("keys", "keys-back")} if self._late(run) else set()
+        run.broken |= {
+            ("safe-time", one["livestock"]) for one in self.model["stays"] if self._unsafe(run, one, number)
+        }
         return run
+
+    def _longer_than_stated(self, run: Run) -> Iterator[str]:
+        for at in run.past_hours:
+            start, finish = run.worked[at]
+            for person in self.tasks[at]["crew"]:
+                rooms = self.alone[person]
+                if finish - 1e-6 > rooms[_stretch(rooms, start)][2]:
+                    yield person
 
     def _once(self, run: Run, number: int) -> None:
         decided = -1
+        run.passed = set()
         for at in self.model["order"]:
             task = self.tasks[at]
             if task["day"] > decided:
@@ -110,6 +123,7 @@ class Slow:
             lasts = float(self.lasts[at][number])
             start, finish = self._placed(task, ready, lasts)
             run.past_hours.discard(at)
+            run.worked[at] = (start, finish)
             if (
                 task.get("runs_over")
                 and task["hours"] is not None
@@ -123,6 +137,7 @@ class Slow:
                 if struck[number] and one["task"] == at
             )
             run.longer[at] = later - finish
+            run.passed.add(at)
             run.starts[at], run.finishes[at] = start, later + task.get("tail_minutes", 0.0)
 
     def _asked_again(self, task: Data, finish: float, lasts: float, luck: float) -> float:
@@ -143,8 +158,8 @@ class Slow:
         for head, waits in enumerate(self.waits):
             for wait in waits if self.tasks[head]["day"] == day else ():
                 tail = self.tasks[wait[0]]
-                if tail["day"] == day:
-                    continue
+                if tail["day"] == day or wait[0] not in run.passed:
+                    continue  # what waits for the day itself is no preparation for it
                 late = self._reach(run, head, wait, number) - self.tasks[head].get("planned", 0.0)
                 if tail["day"] < 0 and late > self.model["days"][day]["tolerance_minutes"]:
                     run.slipped.add(day)

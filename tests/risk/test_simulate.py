@@ -140,6 +140,20 @@ def test_the_eve_says_no() -> None:
     assert chunk.finishes[0, 0] == 30
 
 
+def test_a_day_slips_for_nothing_that_waits_for_the_day_itself() -> None:
+    """A task of no day comes between two of the day and is late; a ring elsewhere has it worked through again."""
+    on_day = Step(floor_min=600.0, follows_day=True, day=0)
+    steps = (on_day, Step(), Step(day=0), Step(), Step())
+    ring = (Tie(3, 4, 10.0, from_finish=False), Tie(4, 3, -10.0, from_finish=False))
+    net = Net(
+        steps, (Tie(0, 1), Tie(1, 2), *ring), (), (Day(7 * 1440.0, 60.0),), (600.0, 630.0, 660.0, 0.0, 0.0)
+    )
+    assert net.rounds > 1
+    chunk = run(net, fixed(30, 300, 30, 5, 5))
+    assert not chunk.slipped.any()
+    assert chunk.starts[2, 0] == 930
+
+
 def test_overtime_is_counted() -> None:
     stated = stretches_of([Interval(0, 700)], 0, 1440, [600])
     net = Net((Step(hours=stated, runs_over=True),), (), (), (Day(1440.0, 60.0),), (0.0,))

@@ -24,6 +24,8 @@ from moveplan.times import to_local
 
 # Without the patch level: a release that changes nothing here must not change the file.
 _PRODUCT = f"-//moveplan//moveplan {'.'.join(moveplan.__version__.split('.')[:2])}//EN"
+REFRESH = b"REFRESH-INTERVAL;VALUE=DURATION:PT6H\r\n"
+"""Four times a day is enough for evenings and early enough for a change of the same day; assumed."""
 _END = b"END:VCALENDAR\r\n"
 
 
@@ -75,6 +77,22 @@ def calendar(heading: Heading, items: Sequence[Spelled], zone: ZoneInfo) -> byte
     for name in ("NAME", "X-WR-CALNAME") if heading.name else ():
         whole.add(name, text(heading.name))
     return _written(whole, items)
+
+
+def published(data: bytes) -> bytes:
+    """Say in a calendar how often to look for a newer one, for who subscribes to it.
+
+    Parameters
+    ----------
+    data : bytes
+        A calendar as it is written to the folder. [-]
+
+    References
+    ----------
+    RFC 7986, section 5.7.
+    """
+    before, mark, after = data.partition(b"CALSCALE:GREGORIAN\r\n")
+    return before + mark + REFRESH + after
 
 
 def single(item: Spelled) -> bytes:

@@ -141,7 +141,7 @@ def _strip(name: str, found: Percentiles, planned: int | None, promised: int | N
     if found.p80 - found.p50 <= MINUTES_A_DAY:  # another day leaves no room for hours
         edges = tuple(edge for edge in edges if edge <= found.p50 + MINUTES_A_DAY)
     marked = [moment for moment in (planned, promised) if moment is not None]
-    first, last = min(edges[0], *marked), max(edges[-1], *marked, edges[-1])
+    first, last = min((edges[0], *marked)), max((edges[-1], *marked))
 
     def at(moment: int) -> float:
         return round(100 * (moment - first) / max(last - first, 1), 2)

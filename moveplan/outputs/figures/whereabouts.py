@@ -11,7 +11,7 @@ from moveplan.outputs.figures.scale import Mark, Scale, around
 from moveplan.outputs.livestock import DatedRoute, DatedStop, Stay, dated_routes
 from moveplan.outputs.outlook import Outlook
 from moveplan.times import Interval
-from moveplan.units import show_duration
+from moveplan.units import show_duration, show_within
 
 _AXIS, _HEAD, _GAP, _PAD, _FOOT = 44.0, 34.0, 4.0, 3.0, 10.0
 _SLOT, _HOME_SLOT, _FULL = 15.0, 6.0, 12.0
@@ -332,7 +332,7 @@ def _short(left: float, room: float) -> str:
     """Say minutes that are left, in whole hours where there is no room for more."""
     if not math.isfinite(left):
         return ""
-    full = show_duration(int(left))
+    full = show_within(left)
     hours = show_duration(int(left) // 60 * 60) if left >= 2 * 60 else full
     return full if len(full) * _CHARACTER_PX + _TEXT_PX <= room else hours
 

@@ -35,6 +35,9 @@ class WaterMakingEntry(Entry):
     salt_moisture: Annotated[float, Quantity("%", 0, 30, "6 %")] | None = Field(
         None, description="Share of the dry mix that is water."
     )
+    ready_mixed: Flag | None = Field(
+        None, description="Whether salt water for the move is bought ready-mixed from a shop."
+    )
 
 
 class GearEntry(Entry):

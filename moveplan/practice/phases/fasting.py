@@ -109,7 +109,7 @@ def _link_catch(move: Draft, meal: str, catch: str, fast: Fast) -> None:
 
 
 def note_first_feed(move: Draft, facts: SystemFacts, first: str) -> None:
-    """Note which task feeds first after a move; how long the whole fast lasts is judged on the schedule.
+    """Tie the first meal after a move to the last one before it; the schedule is judged by how long they fast again.
 
     Parameters
     ----------
@@ -121,8 +121,20 @@ def note_first_feed(move: Draft, facts: SystemFacts, first: str) -> None:
         Id of the task that feeds first. [-]
     """
     for sort, groups in feeders(facts.of_group(*FISH), move.policy).items():
-        if move.has_own(facts.task("last-feed")):
-            move.meals.append(_meals(move, facts, sort, groups, first))
+        if not move.has_own(facts.task("last-feed")):
+            continue
+        meals = _meals(move, facts, sort, groups, first)
+        move.meals.append(meals)
+        whole = fast_of(sort, move.policy)
+        move.link(
+            meals.last,
+            meals.first,
+            gap=None,
+            at_most=whole.planned_whole_min,
+            words={"whole": whole.whole_min / HOUR},
+            key="last-feed > first-feed",
+            any_length=True,
+        )
 
 
 def _meals(

@@ -102,6 +102,7 @@ def _orders(move: Draft) -> dict[str, object]:
         "salt": 0.0 if gone else move.final_salt_kg(),
         "reserve": move.reserve_salt(),
         "held": bool(move.upkeep()),
+        "ready_l": sum(facts.water.mixed_l for facts in move.legs if move.ready_mixed(facts)),
         **move.small_parts(),
     }
 

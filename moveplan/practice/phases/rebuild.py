@@ -7,8 +7,9 @@ from typing import Any
 from moveplan.network.link import Relation
 from moveplan.network.task import Kind
 from moveplan.practice.draft import Draft, hands, usual
-from moveplan.practice.phases.teardown import names
+from moveplan.practice.phases.teardown import filtered, names
 from moveplan.practice.pouring import emptied, refilled
+from moveplan.quantities.containers.damp import media_breathe, rock_breathes
 from moveplan.quantities.containers.vessels import Use
 from moveplan.quantities.durations import COVERED
 from moveplan.quantities.facts import SystemFacts
@@ -46,6 +47,7 @@ def add_rebuild(move: Draft, facts: SystemFacts) -> None:
     )
     move.link(facts.task("measure-water"), facts.task("water-matched"))
     _link_arrival(move, facts)
+    _link_air(move, facts)
     if facts.standing:
         _link_standing(move, facts)
     else:
@@ -100,7 +102,6 @@ def _link_arrival(move: Draft, facts: SystemFacts) -> None:
         return
     waits = [
         ("old-tank-out", "place-tank"),
-        ("rock-out", "rock-in"),
         ("strip-equipment", "connect-equipment"),
         ("strip-lamps", "mount-rest"),
         ("seal-fish", "water-matched"),
@@ -114,6 +115,18 @@ def _carries_rock(move: Draft, load: Load) -> bool:
     """Whether a load brings rock; where nothing else comes with it, everything waits for it alike."""
     rock = {vessel.number for facts in move.facts.systems for vessel in facts.of_use(Use.ROCK)}
     return any(item.number in rock for item in load.items) or not rock
+
+
+def _link_air(move: Draft, facts: SystemFacts) -> None:
+    """Rock and media are back in the tank before the air under their lids is used up."""
+    task, tubs = facts.task, facts.tubs
+    media_in = "rock-in" if facts.standing else "fill-tank"
+    for out, into, lasts in (
+        ("rock-out", "rock-in", rock_breathes(tubs, facts.system)),
+        ("pack-media", media_in, media_breathe(tubs, facts.system, filtered(move, facts))),
+    ):
+        if tubs.count and move.has_own(task(out)) and move.has_own(task(into)):
+            move.link(task(out), task(into), at_most=60 * int(lasts.low), any_length=True)
 
 
 def _link_standing(move: Draft, facts: SystemFacts) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -20,6 +21,8 @@ from moveplan.quantities.leg.refill import ramped
 from moveplan.quantities.trade_groups import CORALS, FISH
 from moveplan.quantities.water.ramps import Ramp
 
+Longer = tuple[float, float]
+"""Share of the likely time, and time beyond it, for which spare water makes up. [-], [min]"""
 RANK = {"timid": 0, "peaceful": 1, "territorial": 2, "predator": 3}
 """Order of release by temperament; common practice, no source."""
 
@@ -34,12 +37,13 @@ def add_release(move: Draft, facts: SystemFacts) -> None:
     move.phase("release")
     matched = facts.task("water-matched")
     done = [matched]
+    longer = spare_beyond(_all_ramps(facts), _spare_l(move, facts))
     if facts.invertebrates():
-        done.append(_add_invertebrates(move, facts))
+        done.append(_add_invertebrates(move, facts, longer))
     if facts.of_group(*CORALS):
-        done.append(_add_corals(move, facts))
+        done.append(_add_corals(move, facts, longer))
     if facts.of_group(*FISH):
-        done.append(_add_fish(move, facts, done))
+        done.append(_add_fish(move, facts, done, longer))
     move.add(
         "watch-evening",
         usual(60, 60, 90, "an hour in the dark"),
@@ -65,13 +69,13 @@ def _day(move: Draft, facts: SystemFacts) -> dict[str, Any]:
     return {"system": facts, "place": move.facts.new.id, "day": move.day}
 
 
-def _add_invertebrates(move: Draft, facts: SystemFacts) -> str:
+def _add_invertebrates(move: Draft, facts: SystemFacts, longer: Longer) -> str:
     groups = facts.invertebrates()
     words: dict[str, object] = {"animals": names(groups), "wet": under_water(groups)}
     count, day = count_of(groups), _day(move, facts)
     crew = move.care_crew(1 if facts.of_group(*FISH) else count)
     tubs = holding(facts, groups)
-    dripped = _add_ramp(move, facts, "drip", groups, tubs)
+    dripped = _add_ramp(move, facts, "drip", groups, tubs, longer)
     task = move.add(
         "release-invertebrates",
         move.handling.work("invertebrate-out", count, crew.count),
@@ -87,14 +91,19 @@ def _add_invertebrates(move: Draft, facts: SystemFacts) -> str:
 
 
 def _add_ramp(
-    move: Draft, facts: SystemFacts, key: str, groups: tuple[GroupFacts, ...], vessels: tuple[Vessel, ...]
+    move: Draft,
+    facts: SystemFacts,
+    key: str,
+    groups: tuple[GroupFacts, ...],
+    vessels: tuple[Vessel, ...],
+    longer: Longer,
 ) -> str:
     """Let water of the tank run to animals until the readings match; the task of waiting for that."""
     day, time = _day(move, facts), ramp_time(groups)
     rows = [(vessel.number, ramp) for vessel in vessels if (ramp := facts.ramp(vessel)) and not ramp.floats]
     words: dict[str, object] = {
         "minutes": time.likely,
-        "covered": covered_min(move, facts, tuple(ramp for _, ramp in rows)),
+        "covered": covered_min([ramp for _, ramp in rows], longer),
         "rows": _alike(rows),
         "apart_k": max((abs(ramp.apart_k) for _, ramp in rows), default=0.0),
         "farthest_k": max((ramp.farthest_k for _, ramp in rows), default=0.0),
@@ -143,12 +152,45 @@ def _alike(rows: list[tuple[str, Ramp]]) -> list[tuple[str, Ramp]]:
     return [(listing(runs(number for number, _ in several)), several[0][1]) for several in joined.values()]
 
 
-def covered_min(move: Draft, facts: SystemFacts, ramps: tuple[Ramp, ...]) -> float:
-    """How long water of the tank may run to its animals before more is gone than spare water makes up for. [min]."""
+def _all_ramps(facts: SystemFacts) -> list[Ramp]:
+    """List the ramps of all containers into which water of the tank runs, whoever is in them: all run side by side."""
+    ramps = map(facts.ramp, facts.of_use(Use.ANIMALS, Use.CORALS))
+    return [ramp for ramp in ramps if ramp is not None and not ramp.floats]
+
+
+def _spare_l(move: Draft, facts: SystemFacts) -> float:
+    """Count the spare water that is left once the tank is full. [l]."""
     spare = sum(move.balances[account] for account in spare_accounts(facts))
-    lacking = max(facts.volumes.total.likely - move.balances[facts.shift.into], 0.0)
+    return max(spare - max(facts.volumes.total.likely - move.balances[facts.shift.into], 0.0), 0.0)
+
+
+def spare_beyond(ramps: Sequence[Ramp], spare_l: float) -> Longer:
+    """Share the spare water of a tank out over all tubes that run out of it, so that no litre is promised twice.
+
+    Parameters
+    ----------
+    ramps : sequence of Ramp
+        Of all containers. [-]
+    spare_l : float
+        Spare water. [l]
+
+    Returns
+    -------
+    tuple of (float, float)
+        Share of its likely time for which each tube may run, and how much longer all of them may. [-], [min]
+    """
+    planned_l = sum(ramp.poured_l for ramp in ramps)
     flow_l_h = sum(ramp.flow_l_h for ramp in ramps)
-    return 5 * (12 * max(spare - lacking, 0.0) / flow_l_h // 1) if flow_l_h else 0.0
+    if not flow_l_h or spare_l <= 0:
+        return 0.0, 0.0
+    return min(spare_l / planned_l, 1.0) if planned_l else 1.0, 60 * max(spare_l - planned_l, 0.0) / flow_l_h
+
+
+def covered_min(ramps: Sequence[Ramp], longer: Longer) -> float:
+    """How long water of the tank may run to some containers, for spare water to make up for it. [min]."""
+    share, beyond = longer
+    runs_min = [ramp.time.likely - ramp.afloat_min for ramp in ramps]
+    return 5 * ((share * min(runs_min) + beyond) // 5) if runs_min else 0.0
 
 
 def ramp_time(groups: tuple[GroupFacts, ...]) -> Estimate:
@@ -160,7 +202,7 @@ def ramp_time(groups: tuple[GroupFacts, ...]) -> Estimate:
     )
 
 
-def _add_corals(move: Draft, facts: SystemFacts) -> str:
+def _add_corals(move: Draft, facts: SystemFacts, longer: Longer) -> str:
     groups = facts.of_group(*CORALS)
     words: dict[str, object] = {
         "animals": names(groups),
@@ -169,7 +211,9 @@ def _add_corals(move: Draft, facts: SystemFacts) -> str:
     tubs = facts.of_use(Use.CORALS)
     cool = tuple(group for group in groups if ramped(group))
     apart = holding(facts, cool, Use.CORALS)
-    before = _add_ramp(move, facts, "ramp-corals", cool, apart) if cool else facts.task("water-matched")
+    before = (
+        _add_ramp(move, facts, "ramp-corals", cool, apart, longer) if cool else facts.task("water-matched")
+    )
     task = move.add(
         "place-corals",
         facts.times["corals-in"],
@@ -184,10 +228,10 @@ def _add_corals(move: Draft, facts: SystemFacts) -> str:
     return task
 
 
-def _add_fish(move: Draft, facts: SystemFacts, done: list[str]) -> str:
+def _add_fish(move: Draft, facts: SystemFacts, done: list[str], longer: Longer) -> str:
     groups = release_order(facts.of_group(*FISH))
     left = holding(facts, groups)
-    before = _add_ramp(move, facts, "fish-warm", groups, left)
+    before = _add_ramp(move, facts, "fish-warm", groups, left, longer)
     tasks: list[str] = []
     for rank, company in _companies(groups):
         bagged = not tasks and any(group.packing.bagged for group in groups)

@@ -8,7 +8,8 @@ from moveplan.network.link import Relation
 from moveplan.network.task import Kind, Repeat, Timing
 from moveplan.practice.draft import DAY, HOUR, Draft, hands, usual
 from moveplan.practice.ledger import PURIFIED
-from moveplan.practice.phases.water import keeping_min, link_pouring, whole_time
+from moveplan.practice.phases.mixed_afresh import whole_time
+from moveplan.practice.phases.water import keeping_min, link_pouring
 from moveplan.practice.pouring import change_before_l, changed, poured_new, topped
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.handling import together

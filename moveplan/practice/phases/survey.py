@@ -44,8 +44,9 @@ def _add_permission(move: Draft) -> None:
 
 
 def _add_visit(move: Draft) -> None:
-    new = move.facts.new.id
-    words = _weights(move)
+    new, dates = move.facts.new.id, move.plan.dates
+    keys_later = dates is not None and (dates.access_from or 0) > move.plan.now
+    words = _weights(move) | {"keys_later": keys_later}
     visit = usual(45, 75, 120, "measuring doors, turns, spot and floor")
     move.add(
         "check-new-floor", visit, place=new, crew=hands(1), timing=LATE, margin_min=3 * WEEK, words=words

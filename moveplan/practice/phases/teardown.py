@@ -13,10 +13,12 @@ from moveplan.practice.draft import Draft, fixed, hands, usual
 from moveplan.practice.ledger import Entries
 from moveplan.practice.pouring import bagged, drained, drawn, filled_early, lowered
 from moveplan.practice.touch import under_water, with_gloves
+from moveplan.quantities.containers.damp import media_breathe, rock_breathes
 from moveplan.quantities.containers.vessels import Use, Vessel
 from moveplan.quantities.durations import flow_and_warmth
 from moveplan.quantities.facts import GroupFacts, SystemFacts
 from moveplan.quantities.handling import together
+from moveplan.quantities.keeping.filter_load import ammonia_load
 from moveplan.quantities.trade_groups import CORALS, FISH
 from moveplan.quantities.water.old_water import catch_depth_m
 from moveplan.quantities.water.pouring import pouring, water_flow
@@ -203,7 +205,8 @@ def link_catches(move: Draft) -> None:
 
 def _add_rock(move: Draft, facts: SystemFacts, *, after_corals: bool) -> None:
     day: dict[str, Any] = _day(move, facts)
-    move.add("rock-out", facts.times["rock-out"], crew=move.team(2, "lifts"), **day)
+    breathes: dict[str, object] = {"breathes": _told_h(rock_breathes(facts.tubs, facts.system))}
+    move.add("rock-out", facts.times["rock-out"], crew=move.team(2, "lifts"), words=breathes, **day)
     words: dict[str, object] = {
         "depth": catch_depth_m(facts.system),
         "ground": "sand" if facts.system.sand_kg else "base",
@@ -231,7 +234,11 @@ def _add_things(move: Draft, facts: SystemFacts) -> None:
     flowing = flow_and_warmth(equipment)
     others = tuple(item for item in equipment if item not in flowing)
     pieces = sum(item.count for item in flowing)
-    move.add("pack-media", usual(10, 15, 30, "lifting media into a tub"), crew=hands(1), **day)
+    breathes: dict[str, object] = {
+        "breathes": _told_h(media_breathe(facts.tubs, facts.system, filtered(move, facts)))
+    }
+    packing = usual(10, 15, 30, "lifting media into a tub")
+    move.add("pack-media", packing, crew=hands(1), words=breathes, **day)
     if others or not equipment:
         words: dict[str, object] = {"equipment": _counted(others) or ["1 × lamp"]}
         move.add("strip-lamps", facts.times["strip-lamps"], crew=hands(1), words=words, **day)
@@ -248,6 +255,17 @@ def _add_things(move: Draft, facts: SystemFacts) -> None:
 
 def _counted(equipment: Sequence[Equipment]) -> list[str]:
     return [f"{item.count} × {item.name}" for item in equipment]
+
+
+def filtered(move: Draft, facts: SystemFacts) -> float:
+    """Ammonia that the filter of a system takes up in a day, as nitrogen. [mg N/day]."""
+    groups = tuple((group.livestock, group.count) for group in facts.groups)
+    return ammonia_load(facts.system, groups, move.policy).likely
+
+
+def _told_h(lasts: Estimate) -> int:
+    """Whole hours, as minutes. [min]."""
+    return 60 * int(lasts.low)
 
 
 def _link_things(move: Draft, facts: SystemFacts) -> None:

@@ -7,17 +7,15 @@ from typing import Any
 
 from moveplan.estimate import Estimate
 from moveplan.network.task import Kind, Timing
-from moveplan.practice.bins import NEW
 from moveplan.practice.draft import DAY, HOUR, Draft, hands, usual
-from moveplan.practice.ledger import DRAIN, PURIFIED, TAP, Entries
-from moveplan.practice.pouring import all_standing, mixed_batch, mixed_first, mixed_spare, purified
-from moveplan.quantities.facts import SystemFacts
+from moveplan.practice.ledger import TAP, Entries
+from moveplan.practice.pouring import all_standing, mixed_first, purified
 from moveplan.quantities.handling import together
 from moveplan.quantities.leg.legs import water_words
 from moveplan.quantities.leg.mixing import Mixing
 from moveplan.quantities.leg.mixing import water_place as place_of_water
 from moveplan.quantities.leg.numbered import CAN_L
-from moveplan.quantities.water.amounts import making_of, mixed_of, production_time
+from moveplan.quantities.water.amounts import making_of
 from moveplan.science.salt import dissolved_salt_kg, dry_mix_kg, salt_to_raise_kg, water_to_lower_kg
 from moveplan.times import local_day
 
@@ -32,8 +30,11 @@ _CANS_A_TRIP = 20
 
 
 def add_water(move: Draft) -> None:
-    """Add the making, mixing and trimming of water."""
+    """Add the making, mixing and trimming of water, or its fetching where a shop mixes it."""
     move.phase("water")
+    if move.ready_mixed(move.facts):
+        _add_ready_mixed(move)
+        return
     supply = move.facts.supply
     made_l = supply.made_l if supply else 0.0
     if made_l > 0:
@@ -117,17 +118,7 @@ def _add_fetching(move: Draft, bought_l: float) -> None:
 
 def _add_mixing(move: Draft) -> None:
     pours = mixed_first(move)
-    mixed = sum(litres for _, _, litres in pours)
-    salinity, warm = move.salinity(), move.warmest_c()
-    moisture = making_of(move.plan).salt_moisture
-    words: dict[str, object] = {
-        "mixed": mixed,
-        "dilute": float(water_to_lower_kg(mixed, warm, salinity + 1, salinity)),
-        "strengthen": round(
-            1000 * float(dry_mix_kg(salt_to_raise_kg(mixed, warm, salinity - 1, salinity), moisture)), -1
-        ),
-        "salinity": salinity,
-    }
+    words = trim_words(move, sum(litres for _, _, litres in pours))
     late: dict[str, Any] = {"place": water_place(move), "timing": LATE}
     batches, mixing = _add_batches(move, pours), move.policy["mixing_hours"]
     move.add(
@@ -138,22 +129,80 @@ def _add_mixing(move: Draft) -> None:
         margin_min=round(60 * mixing),
         **late,
     )
-    move.add(
-        "trim-water",
-        usual(15, 30, 60, "two readings and a correction"),
-        crew=hands(1),
-        words=words,
-        margin_min=DAY // 2,
-        **late,
-    )
+    add_trimming(move, words)
     sources = [one for one in ("make-water", "fetch-water") if move.has_own(one)]
     for source in sources:
         move.link(source, batches[0])
     for before, after in zip(batches[1::2], (*batches[2::2], "stand-water"), strict=True):
         move.link(before, after)
     move.link("stand-water", "trim-water")
-    move.heat(move.first_mixing, water_place(move), batches[0], move.id("trim-water"))
+    move.heat(move.first_mixing, water_place(move), batches[0], move.id("stand-water"))
     move.link("wait-gear", batches[1])
+
+
+def trim_words(move: Draft, mixed: float) -> dict[str, object]:
+    """Say how so much salt water is brought to the salinity of the tank."""
+    salinity, warm = move.salinity(), move.warmest_c()
+    moisture = making_of(move.plan).salt_moisture
+    salt_kg = salt_to_raise_kg(mixed, warm, salinity - 1, salinity)
+    return {
+        "mixed": mixed,
+        "dilute": float(water_to_lower_kg(mixed, warm, salinity + 1, salinity)),
+        "strengthen": round(1000 * float(dry_mix_kg(salt_kg, moisture)), -1),
+        "salinity": salinity,
+    }
+
+
+def add_trimming(move: Draft, words: dict[str, object]) -> None:
+    """Add the readings by which the new water is brought to the tank's salinity."""
+    move.add(
+        "trim-water",
+        usual(15, 30, 60, "two readings and a correction"),
+        crew=hands(1),
+        words=words,
+        margin_min=DAY // 2,
+        place=water_place(move),
+        timing=LATE,
+    )
+
+
+def _add_ready_mixed(move: Draft) -> None:
+    """Add fetching salt water from a shop that mixes it; it stands as warm as the room until it is warmed."""
+    pours = tuple((TAP, target, litres) for _, target, litres in mixed_first(move))
+    mixed = sum(litres for _, _, litres in pours)
+    move.first_mixing = move.mixing(0.0)
+    cans = math.ceil(mixed / CAN_L)
+    trips = max(math.ceil(cans / _CANS_A_TRIP), 1)
+    words: dict[str, object] = {
+        "cans": min(cans, _CANS_A_TRIP),
+        "can": CAN_L,
+        "trips": trips,
+        "mixed": mixed,
+        "warm": move.warmest_c(),
+        "salinity": move.salinity(),
+    }
+    move.first_mixed = move.add(
+        "fetch-salt-water",
+        together(*[fetching(min(cans, _CANS_A_TRIP))] * trips),
+        place=water_place(move),
+        crew=hands(1, "lifts"),
+        words=words,
+        may_pause=trips > 1,
+        timing=LATE,
+        margin_min=2 * DAY,
+        pours=pours,
+        **fresh_enough(move),
+    )
+    add_trimming(move, trim_words(move, mixed))
+    move.link("wash-containers", move.first_mixed)
+    move.link("wait-gear", move.first_mixed)
+    move.link(move.first_mixed, "trim-water")
+
+
+def fetching(cans: int) -> Estimate:
+    """Time to fetch so many cans of water in one drive. [min]."""
+    lugging = usual(2 * cans, 4 * cans, 7 * cans, f"{cans} cans of {CAN_L:g} l filled and carried")
+    return together(usual(45, 75, 120, "to the shop and back"), lugging)
 
 
 def _add_batches(move: Draft, pours: Entries) -> list[str]:
@@ -171,7 +220,7 @@ def _add_batches(move: Draft, pours: Entries) -> list[str]:
         "salinity": move.salinity(),
     }
     late: dict[str, Any] = {"place": water_place(move), "timing": LATE}
-    fresh = _fresh(move)
+    fresh = fresh_enough(move)
     part = tuple((source, target, litres / mixing.batches) for source, target, litres in pours)
     tasks = []
     for number in range(1, mixing.batches + 1):
@@ -207,7 +256,7 @@ def link_water(move: Draft) -> None:
         move.link(move.first_mixed, "go-or-no-go", at_most=eve_keeping_min(move))
 
 
-def _fresh(move: Draft) -> dict[str, Any]:
+def fresh_enough(move: Draft) -> dict[str, Any]:
     """Say from when on water may be mixed that keeps until the first change; where the day is open, a gap says so.
 
     A date leaves the margins of what is done ahead alone; a greatest gap would hang the mixing on the moving day.
@@ -240,85 +289,3 @@ def link_pouring(move: Draft, fill: str) -> None:
     move.link("trim-water", fill)
     keeps = max(keeping_min(move), _mixing_min(move.first_mixing))
     move.link(move.first_mixed, fill, at_most=keeps, key="mix-water > fill")
-
-
-def add_spare(move: Draft) -> None:
-    """Mix spare water afresh, where the rest went into the tank long before the day."""
-    if not all_standing(move):
-        return
-    move.phase("water")
-    pours, by_id = mixed_spare(move), {one.system.id: one for one in move.facts.systems}
-    for upkeep in move.upkeep() if move.facts.leg.waits else ():
-        facts = by_id[upkeep.system]
-        if upkeep.daily_l:
-            pours += mixed_batch(facts, upkeep)
-        move.bins.keep_room(facts.shift.mixed, 3 * upkeep.daily_l or upkeep.batch_l)
-    mixed = sum(litres for _, target, litres in pours if target.startswith(NEW))
-    mixing = move.mixing(mixed)
-    late: dict[str, Any] = {"place": water_place(move), "timing": LATE, "words": {"mixing": mixing}}
-    warm = move.add("warm-spare", whole_time(mixing), kind=Kind.WAIT, **late)
-    mix = move.add(
-        "mix-spare",
-        move.handling.work("unit-mix", mixing.batches),
-        crew=hands(1),
-        margin_min=DAY,
-        pours=pours,
-        **late,
-    )
-    move.heat(mixing, water_place(move), warm, mix)
-    move.link("trim-water", "warm-spare")
-    move.link("warm-spare", "mix-spare", at_most=DAY)
-    move.link("mix-spare", "go-or-no-go", gap=12 * HOUR, at_most=eve_keeping_min(move))
-
-
-def mix_afresh(move: Draft, facts: SystemFacts, litres: float, account: str, subject: str) -> tuple[str, str]:
-    """Mix salt water by itself for a later time, when what was mixed for the day would be too old.
-
-    Parameters
-    ----------
-    facts : SystemFacts
-        The system that it is for. [-]
-    litres : float
-        How much. [l]
-    account : str
-        Where it goes. [-]
-    subject : str
-        Ending of the ids of its tasks. [-]
-
-    Returns
-    -------
-    tuple of (str, str)
-        Ids of the first of its tasks and of that which mixes it. [-]
-    """
-    mixing, making = move.mixing(litres, move.facts.new.id), making_of(move.plan)
-    here: dict[str, Any] = {"subject": subject, "place": move.facts.new.id, "timing": LATE}
-    product, salt = mixed_of(facts.rebuilt, litres, making)
-    move.afresh_kg += salt.likely
-    purified_l, makes = product.likely, making.rate_l_day > 0
-    made = ((TAP, PURIFIED, purified_l), (PURIFIED, DRAIN, max(purified_l - litres, 0.0)))
-    here["words"] = {"mixing": mixing, "after": facts.rebuilt, "purified_l": purified_l, "makes": makes}
-    time, first = whole_time(mixing), ""
-    if makes:
-        time = together(time, production_time(product, making, move.policy["production_margin"]))
-    else:
-        lugging = fetching(math.ceil(purified_l / CAN_L))
-        first = move.add("fetch-afresh", lugging, crew=hands(1, "lifts"), pours=made, **here)
-    warm = move.add("warm-afresh", time, kind=Kind.WAIT, pours=() if first else made, **here)
-    if first:
-        move.link(first, warm)
-    work, pours = move.handling.work("unit-mix", mixing.batches), ((PURIFIED, account, litres),)
-    mix = move.add("mix-afresh", work, crew=hands(1), pours=pours, **here)
-    move.link(warm, mix, at_most=DAY)
-    move.heat(mixing, move.facts.new.id, warm, mix)
-    return first or warm, mix
-
-
-def fetching(cans: int) -> Estimate:
-    """Time to fetch so many cans of purified water in one drive. [min]."""
-    lugging = usual(2 * cans, 4 * cans, 7 * cans, f"{cans} cans of {CAN_L:g} l filled and carried")
-    return together(usual(45, 75, 120, "to the shop and back"), lugging)
-
-
-def whole_time(mixing: Mixing) -> Estimate:
-    """Time to warm all batches of a small amount of water, one after the other. [min]."""
-    return together(*[mixing.time] * mixing.batches)

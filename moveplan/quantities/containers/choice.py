@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 
@@ -99,7 +99,7 @@ def pack(
         _company(several, loads, ways, bags)
         for several in (*sharing(corals), *sharing(fish), *sharing(others))
     ]
-    _judge_ahead(companies, around, stock, judge, longer_h)
+    _judge_ahead(companies, around, stock, judge)
     chosen = [_chosen(one, around, stock, judge, longer_h) for one in companies]
     if stock.anything_short:
         for at, one in enumerate(companies):  # once more, for now it is known what the others leave
@@ -205,24 +205,17 @@ def _enough(margins: list[float]) -> bool:
     return AS_LONG * max(margins) >= RESERVE
 
 
-def _judge_ahead(
-    companies: list[_Packed], around: Surroundings, stock: Stock, judge: Judge, longer_h: float
-) -> None:
-    """Judge the offers to all companies at once, which costs little more than those to one; the judge remembers."""
-    rows = [(one, _by_cost(offers_of(one.facts, stock, judge.policy))) for one in companies]
-    _lasting([row for one, offers in rows for row in _stays(offers[:FIRST], one.load)], around, judge)
-    open_ones = [
-        (one, offers)
-        for one, offers in rows
-        if offers and not _enough(_margins(offers[:FIRST], one.load, around, judge, longer_h))
-    ]
-    _lasting([row for one, offers in open_ones for row in _stays(offers[FIRST:], one.load)], around, judge)
+def _judge_ahead(companies: list[_Packed], around: Surroundings, stock: Stock, judge: Judge) -> None:
+    """Judge all offers to all companies at once, which costs little more than one of them; the judge remembers."""
+    rows = [(one, offers_of(one.facts, stock, judge.policy)) for one in companies]
+    _lasting([row for one, offers in rows for row in _stays(offers, one.load)], around, judge)
 
 
-def _stays(offers: list[Offer], load: Breathing) -> list[Row]:
+def _stays(offers: Sequence[Offer], load: Breathing) -> list[Row]:
     """List the containers of offers, and then those in which animals wait to be bagged."""
     stays = [*offers, *(one.waiting for one in offers if one.waiting)]
-    return [(one.box, load.over(one.count)) for one in stays]
+    shared = {count: load.over(count) for count in {one.count for one in stays}}
+    return [(one.box, shared[one.count]) for one in stays]
 
 
 def _margins(

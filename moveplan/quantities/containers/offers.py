@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from itertools import product
 
@@ -305,10 +305,11 @@ def _bags(company: Company, stock: Stock, policy: Policy) -> Iterator[Offer]:
     missing = stock.short(means.main("box"), math.ceil(boxes))
     orders = stock.short(spec, count) * BUYING_MIN["bag"] + min(missing, boxes) * BUYING_MIN["box"]
     usual = policy["gas_share"]
+    open_ones = _waiting_places(company, stock, policy) if drives else ()
     for gas_share in dict.fromkeys((usual, min(usual, HALF_GAS))):
         water_l = (1 - gas_share) * spec.volume_l
         cost = BAGGED_MIN * count + carried + A_KG_MIN * count * WATER_KG_L * water_l + orders
-        waiting = [*(_waits(company, stock, policy, count * water_l) if drives else ()), None]
+        waiting = [*_waits(open_ones, count * water_l), None]
         for waits, oxygen in product(waiting, gases):
             journey = company.journeys.bagged if waits else company.journeys.whole
             box = Box(
@@ -326,17 +327,19 @@ def _share_of_boxes(company: Company, stock: Stock) -> float:
     return max(company.animals - room, 0) * boxes_for(means, all_bags) / all_bags
 
 
-def _waits(company: Company, stock: Stock, policy: Policy, bags_l: float) -> Iterator[Offer]:
-    """Offer where those who are bagged wait: with water enough for their bags, carried nowhere.
-
-    Still or aired, bare, wrapped or heated, each as cheap and as full as it comes.
-    """
+def _waiting_places(company: Company, stock: Stock, policy: Policy) -> tuple[list[Offer], ...]:
+    """List the tubs and pails in which those who are bagged may wait, carried nowhere; those dressed alike together."""
     still = replace(stock, carry_min=0.0)
     alike: dict[tuple[bool, bool, bool], list[Offer]] = {}
     for one in _open(company, still, policy, company.journeys.waiting):
         if one.spec.kind != "box":
             alike.setdefault((one.box.aerated, one.box.wrapped, one.box.heater_w > 0), []).append(one)
-    for offers in alike.values():
+    return tuple(alike.values())
+
+
+def _waits(places: Iterable[list[Offer]], bags_l: float) -> Iterator[Offer]:
+    """Offer where those who are bagged wait, with water enough for bags: each as cheap and as full as it comes."""
+    for offers in places:
         enough = [one for one in offers if one.count * one.box.water_l >= bags_l] or offers
         cheapest = min(enough, key=lambda one: (one.cost_min, one.spec.gear))
         fullest = min(enough, key=lambda one: (-one.box.water_l, one.cost_min, one.spec.gear))

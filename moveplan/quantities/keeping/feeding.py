@@ -58,6 +58,15 @@ class Fast:
         """
         return round(ROOM * (self.greatest_min - self.least_min))
 
+    @property
+    def planned_whole_min(self) -> int:
+        """Greatest time from meal to meal that is planned: as far inside as that to the catch is. [min].
+
+        >>> Fast(1200, 2160, 3600).planned_whole_min
+        3456
+        """
+        return self.whole_min - round(ROOM * max(self.whole_min - self.greatest_min, 0))
+
 
 def feeder_of(group: Livestock, policy: Policy) -> Feeder:
     """Sort a group of fish by how long it may fast.
@@ -93,11 +102,11 @@ def fast_of(feeder: Feeder, policy: Policy) -> Fast:
     Examples
     --------
     >>> fast_of(Feeder.SMALL, Policy({}))
-    Fast(least_min=720, greatest_min=1440, whole_min=3600)
+    Fast(least_min=720, greatest_min=1440, whole_min=2880)
     """
     middle = "" if feeder is Feeder.ORDINARY else f"_{feeder}"
     least, greatest = (round(60 * policy[f"fast{middle}_{end}"]) for end in ("least", "greatest"))
-    whole = round(60 * policy["fast_large_whole" if feeder is Feeder.LARGE else "fast_whole"])
+    whole = round(60 * policy[f"fast{middle}_whole"])
     return Fast(least, max(least, greatest), whole)
 
 

@@ -13,10 +13,10 @@ from moveplan.plan.places import Place
 from moveplan.quantities.containers.means import Means, means_of
 from moveplan.quantities.containers.vessels import Vessel
 from moveplan.quantities.course import Leg
-from moveplan.quantities.durations import SPARE_HEATERS
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.freight.freight import LoadItem, Trips, fill_trips
 from moveplan.quantities.freight.lifting import aids_of, lift_of
+from moveplan.quantities.heaters import fewest_heaters
 from moveplan.quantities.leg.cargo import BUCKET, items_of, spare_item
 from moveplan.quantities.leg.refill import curing_l
 from moveplan.times import local_day
@@ -69,7 +69,7 @@ def gear_needed(
     plan: Plan,
     systems: tuple[SystemFacts, ...],
     places: tuple[Place, ...],
-    heaters: int = SPARE_HEATERS,
+    heaters: int = 0,
 ) -> tuple[tuple[str, int, int], ...]:
     """Count what is needed of each kind of gear, and what there is.
 
@@ -92,7 +92,7 @@ def gear_needed(
         Kind, how many are needed, how many there are. [-]
     """
     vats = sum(curing_l(facts) > 0 for facts in systems)
-    warmers = ("heater", max(heaters, SPARE_HEATERS), _there(plan, "heater") - means_of(plan).heaters)
+    warmers = ("heater", max(heaters, fewest_heaters(plan)), _there(plan, "heater") - means_of(plan).heaters)
     return (
         *gear_of(plan, [vessel for facts in systems for vessel in facts.vessels]),
         warmers,

@@ -10,12 +10,11 @@ from moveplan.plan.move import Plan
 from moveplan.plan.places import Place
 from moveplan.plan.supplies import WaterMaking
 from moveplan.quantities.circuits import left_w
-from moveplan.quantities.containers.means import small_heater
 from moveplan.quantities.course import Leg
-from moveplan.quantities.durations import SPARE_HEATER_W, SPARE_HEATERS
 from moveplan.quantities.facts import SystemFacts
+from moveplan.quantities.heaters import Heater, hung, power_w, spare_heaters
 from moveplan.quantities.policy import Policy
-from moveplan.quantities.water.amounts import flow_of, making_of
+from moveplan.quantities.water.amounts import flow_of, making_for
 from moveplan.science.evaporation import open_bin_conductance_w_k
 from moveplan.science.heat import heating_time_with_loss_h, time_constant_h
 from moveplan.science.vessels import Surface
@@ -27,6 +26,9 @@ LEAST_W = 100.0
 """A heater that hangs in a bin even where the circuit leaves less: the plan says so then; assumed. [W]"""
 MOST_BATCHES = 6
 """Nobody mixes more batches: so much water is mixed in a larger vessel; assumed. [-]"""
+WARMING_SOURCE = "first-order heating with loss; TEOS-10 heat capacity; shape of the bin assumed"
+_HELD_H = 8.0
+"""From warm in the night to poured in the morning; assumed. [h]"""
 LONG_H = 24.0
 """Warming a batch for longer is worth one more heater; assumed. [h]"""
 
@@ -47,8 +49,8 @@ class Mixing:
         Of the tank, and of the air in the room. [°C]
     heater_w : float
         Heaters that hang in the bin. [W]
-    heaters : int
-        How many these are. [-]
+    heaters : tuple of Heater
+        These themselves. [-]
     lidded : bool
         Whether the bin has to be lidded to get warm in time. [-]
     loss_w_k : float
@@ -66,7 +68,7 @@ class Mixing:
     target_c: float
     room_c: float
     heater_w: float
-    heaters: int
+    heaters: tuple[Heater, ...]
     lidded: bool
     loss_w_k: float
     time: Estimate
@@ -117,16 +119,6 @@ def warming_h(
         return 0.0
     constant = time_constant_h(litres, loss_w_k, (start_c + target_c) / 2, 35.0)
     return float(heating_time_with_loss_h(start_c, target_c, heater_w, loss_w_k, room_c, constant))
-
-
-def spare_heaters(plan: Plan) -> tuple[float, int]:
-    """Power and number of the heaters free until the day: spare ones, and those on the order list. [W], [-]."""
-    own = [
-        item for item in plan.gear if item.kind == "heater" and item.power_w > 0 and not small_heater(item)
-    ]
-    count = sum(item.count for item in own)
-    bought = max(SPARE_HEATERS - count, 0)
-    return sum(item.count * item.power_w for item in own) + bought * SPARE_HEATER_W, count + bought
 
 
 def start_of(
@@ -180,20 +172,19 @@ def mixing_of(
         Heaters ordered beside the spare ones. [-]
     """
     policy = Policy(plan.policy)
-    power, count = spare_heaters(plan)
-    power += more_heaters * SPARE_HEATER_W
-    count += more_heaters
     size = max(making.storage_l or USUAL_BATCH_L, litres / MOST_BATCHES)
     batches = max(math.ceil(litres / size - 1e-9), 1)
     batch, room = litres / batches, place.room_temperature_c
-    heater_w = min(power, max(left_w(plan, place), LEAST_W))
+    there, limit = spare_heaters(plan, more_heaters), max(left_w(plan, place), LEAST_W)
+    heaters = hung(there, limit)
+    heater_w = power_w(heaters) or limit
     closed = bin_loss_w_k(batch, policy, lidded=True) if batch else 1.0
     start = start_of(making, max(batch, 1.0), flow_of(making), room, closed)
     opened = bin_loss_w_k(batch, policy, lidded=False) if batch else 1.0
     lidded = warming_h(batch or 1.0, start[1], target_c, heater_w, opened, room) > LONG_H / 4
     loss = closed if lidded else opened
     hours = [warming_h(max(batch, 1.0), one, target_c, heater_w, loss, room) for one in start]
-    if more_heaters < MOST_BATCHES and hours[1] > LONG_H and heater_w == power:
+    if more_heaters < MOST_BATCHES and hours[1] > LONG_H and heaters == there:
         return mixing_of(plan, place, making, litres, target_c, more_heaters + 1)
     low, likely, high = (60 * min(hour, 10 * LONG_H) for hour in hours)
     lost = "a lidded" if lidded else "an open"
@@ -201,8 +192,7 @@ def mixing_of(
         f"{batch:.0f} l from {start[1]:.1f} °C to {target_c:.1f} °C with {heater_w:.0f} W of heaters in {lost} bin "
         f"that loses {loss:.0f} W/K to a room at {room:.1f} °C"
     )
-    source = "first-order heating with loss; TEOS-10 heat capacity; shape of the bin assumed"
-    time = Estimate(low, likely, high, "min", basis, Provenance.COMPUTED, source)
+    time = Estimate(low, likely, high, "min", basis, Provenance.COMPUTED, WARMING_SOURCE)
     held = loss * max(target_c - room, 0.0) * policy["mixing_hours"] / 1000
     energy = batches * (heater_w * likely / 60_000 + held)
     return Mixing(
@@ -213,12 +203,44 @@ def mixing_of(
         target_c,
         room,
         heater_w,
-        count,
+        heaters or there[-1:],
         lidded,
         loss,
         time,
         energy if litres else 0.0,
     )
+
+
+def rewarming_of(plan: Plan, place: Place, litres: float, target_c: float) -> Mixing:
+    """Work out how salt water that was mixed days ago is warmed again, all of its bins at once.
+
+    Parameters
+    ----------
+    plan : Plan
+        Its gear and limits. [-]
+    place : Place
+        Where it stands: as warm as the room. [-]
+    litres : float
+        How much. [l]
+    target_c : float
+        Of the tank. [°C]
+    """
+    limit = max(left_w(plan, place), LEAST_W)
+    heaters = hung(spare_heaters(plan), limit)
+    heater_w = power_w(heaters) or limit
+    cold_c, warm_c = place.room_temperature_c, max(place.room_high_c, place.room_temperature_c)
+    start = (warm_c, (cold_c + warm_c) / 2, cold_c)
+    loss = bin_loss_w_k(litres, Policy(plan.policy), lidded=True)
+    low, likely, high = (
+        60 * min(warming_h(litres, one, target_c, heater_w, loss, cold_c), 10 * LONG_H) for one in start
+    )
+    basis = (
+        f"{litres:.0f} l as warm as the room, {start[1]:.1f} °C, to {target_c:.1f} °C with {heater_w:.0f} W of heaters "
+        f"in lidded bins that lose {loss:.0f} W/K to a room at {cold_c:.1f} °C"
+    )
+    time = Estimate(low, likely, high, "min", basis, Provenance.COMPUTED, WARMING_SOURCE)
+    energy = heater_w * likely / 60_000 + loss * max(target_c - cold_c, 0.0) * _HELD_H / 1000
+    return Mixing(litres, litres, 1, start, target_c, cold_c, heater_w, heaters, True, loss, time, energy)
 
 
 def first_mixed_l(systems: tuple[SystemFacts, ...]) -> float:
@@ -249,4 +271,6 @@ def mixed_for(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...]) -> Mixing:
     """
     place = plan.place(water_place(leg, systems))
     warmest = max(facts.rebuilt.temperature_c for facts in systems)
-    return mixing_of(plan, place, making_of(plan), first_mixed_l(systems), warmest)
+    making = making_for(plan, leg)
+    litres = 0.0 if making.ready_mixed else first_mixed_l(systems)
+    return mixing_of(plan, place, making, litres, warmest)

@@ -15,7 +15,14 @@ from moveplan.quantities.leg.lading import gear_needed, trips_of
 from moveplan.quantities.leg.numbered import numbered
 from moveplan.quantities.leg.refill import refilled
 from moveplan.quantities.policy import Policy
-from moveplan.quantities.water.amounts import Water, making_of, production_time, proposed_share, summed
+from moveplan.quantities.water.amounts import (
+    Water,
+    making_for,
+    making_of,
+    production_time,
+    proposed_share,
+    summed,
+)
 from moveplan.quantities.water.pouring import pouring, water_flow
 from moveplan.times import MINUTES_A_DAY, local_day
 
@@ -151,7 +158,7 @@ def _with(plan: Plan, facts: Facts, shares: Mapping[str, float]) -> tuple[System
     """Let systems keep other shares of their old water."""
     if not shares:
         return facts.systems
-    means, making = means_of(plan), making_of(plan)
+    means, making = means_of(plan), making_for(plan, facts.leg)
     changed = tuple(
         refilled(one, shares[one.system.id], "", facts.leg, making, means) if one.system.id in shares else one
         for one in facts.systems

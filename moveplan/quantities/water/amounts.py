@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from moveplan.estimate import Estimate, Provenance, exactly
 from moveplan.plan.move import Plan
 from moveplan.plan.supplies import WaterMaking
 from moveplan.plan.systems import System
+from moveplan.quantities.course import Leg
 from moveplan.science.purified_water import osmotic_pressure_bar, permeate_flow_l_h
 from moveplan.science.salt import dissolved_salt_kg, dry_mix_kg, fresh_water_kg
 from moveplan.units import show_rounded
@@ -20,6 +21,7 @@ MOISTURE_SPREAD = (0.03, 0.03)
 """How far the moisture of a dry mix lies below and above the stated one; assumed. [-]"""
 FEED_TDS_MG_L = 250.0
 """Dissolved solids of tap water; assumed, read yours. [mg/l]"""
+READY_MIXED = "salt water is bought ready-mixed"
 NO_MAKING = WaterMaking(0.0, 4.14, 3.5, 15.0, 3.0, 0.0, 0.06)
 """Where the plan makes no water of its own."""
 BEST_SUPPLY = 1.05
@@ -55,6 +57,16 @@ class Water:
 def making_of(plan: Plan) -> WaterMaking:
     """Tell how purified water comes about; a unit without output where the plan has none."""
     return plan.water_making or NO_MAKING
+
+
+def making_for(plan: Plan, leg: Leg) -> WaterMaking:
+    """Tell how the water of one leg comes about: bought ready-mixed only for tanks that are filled on the day.
+
+    What goes into a tank weeks before, and what is changed in it until then, is mixed as it is wanted.
+    """
+    making = making_of(plan)
+    ahead = any(shift.standing for shift in leg.shifts)
+    return replace(making, ready_mixed=making.ready_mixed and not ahead)
 
 
 def proposed_share(system: System) -> tuple[float, str]:
@@ -128,6 +140,9 @@ def water_of(
     )
     extra = Estimate(litres, litres, litres, "l", listed, Provenance.COMPUTED)
     parts = (new, spare, extra)
+    if making.ready_mixed:
+        none_l, none_kg = exactly(0.0, "l", READY_MIXED), exactly(0.0, "kg", READY_MIXED)
+        return Water(kept, new, spare, extra, none_l, none_kg)
     return Water(kept, new, spare, extra, _purified(system, parts), _salt(system, parts, making))
 
 

@@ -92,6 +92,6 @@ def short_of(plan: Plan, leg: Leg, supply: Supply, purified_l: float) -> tuple[P
             f"{supply.days:.0f}: {show_volume(supply.bought_l, plan.units)} are bought and fetched",
             plan.where("water-making.rate"),
             f"{second}more old water (water-kept under systems), or a move day from {would_do.isoformat()} would "
-            "spare it; salt water that a shop mixes does as well",
+            'spare it; salt water that a shop mixes does as well: write "water-making.ready-mixed: yes"',
         ),
     )

@@ -49,7 +49,7 @@ def test_sorts_come_in_the_order_of_their_last_meals() -> None:
 
 @pytest.mark.parametrize(
     ("feeder", "hours"),
-    [(Feeder.ORDINARY, (20, 36, 60)), (Feeder.SMALL, (12, 24, 60)), (Feeder.LARGE, (36, 48, 84))],
+    [(Feeder.ORDINARY, (20, 36, 60)), (Feeder.SMALL, (12, 24, 48)), (Feeder.LARGE, (36, 48, 84))],
 )
 def test_windows_of_the_fast(feeder: Feeder, hours: tuple[int, int, int]) -> None:
     fast = fast_of(feeder, POLICY)

@@ -10,13 +10,14 @@ from moveplan.plan.supplies import GearItem
 from moveplan.plan.systems import Equipment
 from moveplan.quantities.assemble import facts_of
 from moveplan.quantities.circuits import carries_w, left_w, tanks_w, usual_w
+from moveplan.quantities.heaters import Heater, spare_heaters
 from moveplan.quantities.leg.mixing import (
     LEAST_W,
     LONG_H,
     MOST_BATCHES,
     bin_loss_w_k,
     mixing_of,
-    spare_heaters,
+    rewarming_of,
     warming_h,
 )
 from moveplan.quantities.policy import Policy
@@ -59,21 +60,22 @@ def test_what_the_storage_does_not_hold_is_mixed_in_batches() -> None:
 
 
 def test_small_heaters_of_tubs_do_not_count_and_missing_ones_are_ordered() -> None:
-    assert spare_heaters(with_heaters(4, 50.0)) == (400.0, 2)
-    assert spare_heaters(with_heaters(3, 300.0)) == (900.0, 3)
+    assert spare_heaters(with_heaters(4, 50.0)) == (Heater("heater", 200.0),) * 2
+    assert spare_heaters(with_heaters(3, 300.0)) == (Heater("h", 300.0),) * 3
 
 
 def test_heaters_are_ordered_until_a_batch_warms_in_a_day() -> None:
     plan, cold = with_heaters(2, 100.0), replace(PLACE, room_temperature_c=12.0)
     found = mixing_of(plan, cold, FAST, 300.0, 26.0)
-    assert found.heaters > 2
+    assert len(found.heaters) > 2
     assert found.time.likely <= 60 * LONG_H
 
 
 def test_no_more_hangs_on_a_circuit_than_it_carries_for_hours() -> None:
     weak, plan = replace(PLACE, id="shed", circuit_w=1000.0), with_heaters(4, 300.0)
     assert carries_w(weak) == pytest.approx(800.0)
-    assert mixing_of(plan, weak, FAST, 300.0, 25.5).heater_w == pytest.approx(800.0)
+    found = mixing_of(plan, weak, FAST, 300.0, 25.5)
+    assert (found.heater_w, found.heaters) == (600.0, (Heater("h", 300.0),) * 2), "a third one is too much"
     assert usual_w(replace(PLACE, country="US")) == pytest.approx(1440.0)
 
 
@@ -85,11 +87,25 @@ def test_heaters_in_bins_leave_the_tanks_theirs() -> None:
     plan = replace(plan, systems=(replace(system, equipment=(pump,)),))
     assert tanks_w(plan, home) == pytest.approx(350.0)
     assert left_w(plan, home) == pytest.approx(800.0 - 350.0)
-    assert mixing_of(plan, home, FAST, 300.0, 25.5).heater_w == pytest.approx(450.0)
+    assert mixing_of(plan, home, FAST, 300.0, 25.5).heater_w == pytest.approx(300.0)
     full = replace(home, circuit_w=450.0)
     assert mixing_of(plan, full, FAST, 300.0, 25.5).heater_w == LEAST_W, (
         "over the circuit, which is then said"
     )
+
+
+def test_what_was_mixed_days_ago_is_warmed_again_from_the_room() -> None:
+    # 240 l from 18 to 26 °C: 240 x 1.137 Wh/(l K) x 8 K = 2.18 kWh, 3.6 h with 600 W and no loss; a lidded bin of that
+    # size loses some 16 W/K, 128 W at the end, and takes about a tenth longer.
+    room = replace(PLACE, room_temperature_c=18.0, room_high_c=18.0)
+    found = rewarming_of(with_heaters(2, 300.0), room, 240.0, 26.0)
+    assert (found.heater_w, len(found.heaters)) == (600.0, 2)
+    assert 3.7 < found.time.likely / 60 < 4.3
+    assert found.energy_kwh > 0.6 * found.time.likely / 60
+    warm = rewarming_of(
+        with_heaters(2, 300.0), replace(room, room_temperature_c=26.0, room_high_c=28.0), 240.0, 26.0
+    )
+    assert warm.time.high == 0.0
 
 
 def test_a_lid_saves_heat_and_nothing_is_warmed_that_is_warm() -> None:

@@ -1,0 +1,47 @@
+"""Plans that ask for a promise which cannot be kept so often: what they are told, in full sentences."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from tests.cli.command import EXAMPLES, Run
+
+SHORT = next(path for path in EXAMPLES if path.stem == "short_plan").read_text("utf-8")
+QUICK = ("--solver-seconds", "0.1", "--runs", "2000")
+STORM = """
+risks:
+  bridge-shut: {event: The bridge is shut, probability: 45 %, delay: 1 day, tasks: [go-or-no-go]}
+"""
+
+
+def built(run: Run, folder: Path, text: str) -> str:
+    plan = folder / "plan.yaml"
+    plan.write_text(text, "utf-8")
+    ran = run("build", plan, "--out", folder / "out", *QUICK)
+    assert ran.status == 0
+    return ran.out
+
+
+def test_more_confidence_than_can_be_had_says_what_stands_in_its_way(run: Run, tmp_path: Path) -> None:
+    out = built(run, tmp_path, f"confidence: 99.9 %\n{SHORT}")
+    assert "it can be done, but it is tight: kept as promised in 9" in out.splitlines()[0]
+    assert "the plan asks for 99.9 %." in out
+    assert ": the move slips to the day to fall back on" in out
+    assert "No change that was tried " in out
+    assert "It needs more room where it breaks, or “confidence: 9" in out
+
+
+def test_a_risk_that_makes_a_promise_impossible_is_named(run: Run, tmp_path: Path) -> None:
+    out = built(run, tmp_path, SHORT + STORM)
+    assert "No schedule can keep that promise: “The bridge is shut” alone breaks it in 4" in out
+    assert (
+        "and the plan lets it break in 20 %. Take a measure against it, or write a lower confidence." in out
+    )
+    assert "No schedule can keep that promise" in (tmp_path / "out" / "summary.md").read_text("utf-8")
+
+
+def test_a_plan_that_holds_has_no_such_sentence(run: Run, tmp_path: Path) -> None:
+    out = built(run, tmp_path, SHORT)
+    assert "it can be done (" in out
+    assert "No schedule can keep" not in out
+    assert "No change that was tried" not in out

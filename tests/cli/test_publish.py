@@ -1,0 +1,39 @@
+"""``build --publish``: calendars to subscribe to, under names that nobody can guess."""
+
+from __future__ import annotations
+
+import re
+from datetime import timedelta
+from pathlib import Path
+
+import icalendar
+import vobject
+
+from tests.cli.command import QUICK, ROOT, Run
+
+SHORT = (ROOT / "examples" / "short_plan.yaml").read_text("utf-8")
+
+
+def test_calendars_are_published_under_names_that_stay_and_tell_nothing(run: Run, tmp_path: Path) -> None:
+    plan, shared = tmp_path / "plan.yaml", tmp_path / "shared"
+    plan.write_text(SHORT, encoding="utf-8")
+    command = ("build", plan, "--out", tmp_path / "out", "--publish", shared, *QUICK)
+    ran = run(*command)
+    assert ran.status == 0, ran.out + ran.err
+    links = dict(re.findall(r"to subscribe to, for (\w+): (\S+)", ran.out))
+    assert set(links) == {"Mara", "Joel"}
+    assert {str(path) for path in shared.iterdir()} == set(links.values())
+    for name, path in links.items():
+        data = Path(path).read_bytes()
+        assert re.fullmatch(r"[\w-]{24}\.ics", Path(path).name)
+        assert data.count(b"\r\nREFRESH-INTERVAL;VALUE=DURATION:PT6H\r\n") == 1
+        own = tmp_path / "out" / ("calendar.ics" if name == "Mara" else "calendar-joel.ics")
+        assert data.replace(b"REFRESH-INTERVAL;VALUE=DURATION:PT6H\r\n", b"") == own.read_bytes()
+        whole = icalendar.Calendar.from_ical(data)
+        assert whole["REFRESH-INTERVAL"].dt == timedelta(hours=6)
+        assert vobject.readOne(data.decode()).contents["vevent"]
+    assert run(*command).status == 0
+    assert {str(path) for path in shared.iterdir()} == set(links.values())
+    plan.with_suffix(".crew-secret").unlink()
+    run(*command)
+    assert len(list(shared.iterdir())) == 4

@@ -1,0 +1,52 @@
+"""Salt water bought from a shop that mixes it: fetched, measured, warmed and billed; nothing is mixed at home."""
+
+from __future__ import annotations
+
+import pytest
+
+from moveplan.practice.project import Project
+from tests.examples import project
+
+READY = "water-making.ready-mixed=yes"
+
+
+def poured(found: Project, task: str) -> float:
+    return sum(one.litres for one in found.ledger.pours if one.task == task and one.source == "tap")
+
+
+def test_all_of_the_water_of_the_day_is_fetched_and_none_is_mixed() -> None:
+    made, found = project("house_move"), project("house_move", READY)
+    tasks = {task.id for task in found.network.tasks}
+    assert {"fetch-salt-water", "trim-water", "hang-heaters", "warm-stored"} <= tasks
+    assert not {"make-water", "fetch-water", "mix-water", "mix-water-1", "stand-water"} & tasks
+    assert found.water is not None
+    assert made.water is not None
+    assert (found.water.purified.likely, found.water.salt.likely) == (0.0, 0.0)
+    assert found.water.mixed_l == pytest.approx(made.water.mixed_l)
+    assert poured(found, "fetch-salt-water") == pytest.approx(made.water.mixed_l)
+
+
+def test_the_first_change_comes_from_the_same_shop_and_is_warmed() -> None:
+    found = project("house_move", READY)
+    fetched = poured(found, "fetch-salt-afresh-change-display")
+    change = [one for one in found.ledger.pours if one.task == "first-change-display"]
+    fresh = [one for one in change if one.target.startswith("system:")]
+    assert fetched > 0
+    assert sum(one.litres for one in fresh) == pytest.approx(fetched)
+    assert "warm-salt-afresh-change-display" in {task.id for task in found.network.tasks}
+    assert found.afresh_salt_kg == 0.0
+
+
+def test_it_is_on_the_order_list_and_nothing_else_about_salt_is() -> None:
+    order = next(
+        task for task in project("house_move", READY).network.tasks if task.id == "order-missing"
+    ).steps
+    assert any("of ready-mixed salt water" in step for step in order)
+    assert not any("salt mix" in step for step in order)
+
+
+def test_what_goes_into_a_tank_weeks_ahead_is_mixed_all_the_same() -> None:
+    """A tank that ripens is filled and changed over weeks: its water is mixed as it is wanted."""
+    tasks = {task.id for task in project("larger_tank_other_spot", READY).network.tasks}
+    assert "fetch-salt-water" not in tasks
+    assert any(task.startswith("mix-water") for task in tasks)
