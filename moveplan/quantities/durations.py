@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from moveplan.estimate import Estimate, Provenance
 from moveplan.plan.livestock import Livestock
 from moveplan.plan.places import Place
-from moveplan.plan.systems import System
+from moveplan.plan.systems import Equipment, System
 from moveplan.quantities.handling import Handling, together
 from moveplan.quantities.trade_groups import CORALS, FISH
 from moveplan.quantities.water.arriving import Arrival, waiting_warm
