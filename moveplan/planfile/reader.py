@@ -95,6 +95,7 @@ def plan_of(
         root, faults = composed(decoded(content))
     except UnreadableError as error:
         raise plan_file_error(error.faults, str(path)) from None
+    _no_firm(root, path)
     faults += by_id(root)
     wrong, guesses = add_tables(root, path.parent)
     own, more = own_kinds(root, path.parent)
@@ -112,6 +113,15 @@ def plan_of(
     plan = filled(draft, path.name)
     plan = replace(plan, assumptions=(*plan.assumptions, *guesses))
     return plan if prices is None else _priced(plan, prices[1], Path(prices[0]))
+
+
+def _no_firm(root: Node, path: Path) -> None:
+    """Refuse a firm file where one plan is wanted, in one sentence rather than key by key."""
+    purpose, _ = spot(root, ("purpose",))
+    if purpose.value == "firm":
+        message = "this is a firm file, with many moves"
+        remedy = "name the plan of one of its jobs; a firm is for build, check, show and record out"
+        raise plan_file_error([Fault(purpose.line, ("purpose",), message, remedy)], str(path))
 
 
 def _in_its_file(root: Node, fault: Fault) -> Fault:

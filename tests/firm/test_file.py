@@ -15,6 +15,7 @@ from moveplan.firm.file.schema import firm_schema
 from moveplan.firm.jobs import read_jobs
 from moveplan.firm.roads import roads_of
 from moveplan.plan.move import Plan
+from moveplan.planfile.reader import read_plan
 from moveplan.planfile.text import composed
 from moveplan.planfile.walk import plain
 from tests.firm.firms import EXAMPLES, copied
@@ -64,6 +65,14 @@ def test_a_wrong_firm_file_is_refused_with_both_lines(case: str, tmp_path: Path)
     for word in words:
         assert word in str(caught.value), str(caught.value)
     assert str(path) in str(caught.value)
+
+
+def test_a_firm_file_where_a_plan_is_wanted_is_told_in_one_sentence() -> None:
+    with pytest.raises(PlanFileError) as caught:
+        read_plan(EXAMPLES / "firm.yaml")
+    (problem,) = caught.value.problems
+    assert problem.message == "this is a firm file, with many moves"
+    assert problem.where.endswith("firm.yaml:5 purpose")
 
 
 def refused(path: Path) -> str:
