@@ -73,7 +73,7 @@ def test_show_prints_weeks_then_the_day(run: Run) -> None:
     weeks = [line for line in ran.out.splitlines() if line.startswith("Week of ")]
     assert len(weeks) >= 6
     assert weeks == sorted(weeks, key=weeks.index)
-    day = ran.out.partition("\nThe moving day, Saturday 5 June 2027\n")[2]
+    day = ran.out.partition("\nThe moving day, Saturday, June 5, 2027\n")[2]
     order = [
         task
         for task in ("draw-keep-water", "tank-off", "drive", "fill-tank", "watch-evening")
