@@ -18,7 +18,7 @@ from moveplan.practice.project import Project
 from moveplan.reading import compose
 from moveplan.times import Interval, local_day, to_local
 
-CLIENTS_TASKS = ("list-livestock-", "photograph-display-", "last-feed-")
+CLIENTS_TASKS = ("first-look", "list-livestock-", "photograph-display-", "last-feed-")
 """Beginnings of the ids of single tasks at home that are the client's beside the recurring care. [-]"""
 AHEAD = timedelta(days=730)
 """How far ahead days off are looked up; jobs are over long before. [day]"""
