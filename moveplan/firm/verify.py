@@ -10,7 +10,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
-from itertools import pairwise
+from itertools import pairwise, takewhile
 
 from moveplan.errors import Fault
 from moveplan.firm.values import Firm
@@ -94,16 +94,29 @@ def _minutes(ways: Minutes, one: str, two: str) -> int:
 
 def _two_places(who: str, pieces: list[_Piece], ways: Minutes) -> Iterator[Fault]:
     """Check that between two jobs there is time for the drive; within a job its own check has done so."""
-    for one, two in pairwise(pieces):
+    for at, (one, two) in enumerate(pairwise(pieces)):
         if one.job == two.job:
             continue
         if two.start < one.finish:
             yield Fault("firm-twice", (who, one.job, two.job), (one.finish, two.start), (two.task, one.task))
-        elif two.start - one.finish < _minutes(ways, one.ends, two.begins):
-            wanted = _minutes(ways, one.ends, two.begins)
+            continue
+        wanted = min(
+            _minutes(ways, origin, destination)
+            for origin in _where(one.ends, reversed(pieces[: at + 1]), one)
+            for destination in _where(two.begins, pieces[at + 1 :], two)
+        )
+        if two.start - one.finish < wanted:
             yield Fault(
                 "firm-no-drive", (who, one.job, two.job), (two.start - one.finish, wanted), (two.task,)
             )
+
+
+def _where(site: str, near: Iterable[_Piece], piece: _Piece) -> tuple[str, ...]:
+    """Give the sites at which a piece may be: a break or desk work at the base, or where the job is just then."""
+    if site:
+        return (site,)
+    there = next((one.begins for one in takewhile(lambda one: one.job == piece.job, near) if one.begins), "")
+    return ("", there) if there else ("",)
 
 
 def _days(
