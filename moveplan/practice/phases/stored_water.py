@@ -37,7 +37,7 @@ def add_rewarming(move: Draft) -> None:
     warm = move.add("warm-stored", mixing.time, kind=Kind.WAIT, **late)
     move.link("trim-water", hung)
     move.link(hung, warm, at_most=0)
-    move.link(hung, "go-or-no-go", at_most=HUNG_BEFORE)
+    move.link(hung, "go-or-no-go", at_most=HUNG_BEFORE, any_length=True)
     for draw in draws:
         move.link(warm, draw, key="warm-stored > any")
     move.heat(mixing, place, hung, _last_warm(move, draws))
