@@ -91,10 +91,10 @@ def _by_kind(entries: Iterable[Entry]) -> list[tuple[str, list[Entry]]]:
 
 def _poured(units_system: str) -> Callable[[Iterable[Entry]], str]:
     def poured(entries: Iterable[Entry]) -> str:
-        """Say how much goes into which containers."""
+        """Say how much goes into which containers, whatever it comes from."""
         rows: dict[str, list[str]] = {}
-        for _, target, part in entries:
-            rows.setdefault(units.show_volume(part, units_system), []).append(_number(target))
+        for target, parts in _by_target(entries):
+            rows.setdefault(units.show_volume(litres(parts), units_system), []).append(_number(target))
         words = [
             f"{amount} into {'each of ' if len(numbers) > 1 else ''}{listing(runs(numbers))}"
             for amount, numbers in rows.items()

@@ -81,3 +81,8 @@ def test_equal_amounts_are_said_together() -> None:
         filters["sources"]([("container:C2", "system:reef", 1.0), ("container:C1", "system:reef", 1.0)])
         == "C1–C2"
     )
+
+
+def test_a_container_filled_out_of_two_bins_is_named_once_with_what_is_in_it_then() -> None:
+    entries = [("container:M1", "container:C1", 4.0), ("container:T1", "container:C1", 9.5)]
+    assert pour_filters("metric")["poured"](entries) == "13.5 l into C1"
