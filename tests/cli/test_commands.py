@@ -315,7 +315,9 @@ def test_check_says_first_whether_all_is_well_and_quietly_nothing_where_it_is(
     assert (ran.status, ran.err) == (1, "")
     assert "\n\nTHIS CANNOT WORK\n" in ran.out
     plan = tmp_path / "plan.yaml"
-    plan.write_text(SHORT.read_text("utf-8").replace("payload: 2200 lb", "payload: 150 lb"), encoding="utf-8")
+    text = SHORT.read_text("utf-8").replace("payload: 2200 lb", "payload: 150 lb")
+    hunter = "livestock:\n  lion: {kind: lionfish, count: 1, size: 8 in, wished: yes}\n"
+    plan.write_text(text.replace("livestock:\n", hunter), encoding="utf-8")
     ran = run("check", "short_plan", plan, "--quiet")
     assert ran.status == 1
     assert ran.out.startswith("Small reef to the new flat (plan.yaml)\n\nTHIS CANNOT WORK\n")

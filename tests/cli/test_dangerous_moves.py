@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import html
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -167,9 +169,29 @@ def test_a_danger_is_refused_with_its_line_and_a_way_out(
     assert found, data["problems"]
     assert any(Path(one["where"]).name.startswith(line) and way_out in one["remedy"] for one in found), found
     page = (tmp_path / "out" / "index.html").read_text("utf-8")
-    assert "Way out" in page
+    reasons = reasons_on(page)
+    assert len(reasons) == len(data["problems"])
+    for one in data["problems"]:
+        (key,) = re.findall(r"[^/]+$", one["where"])
+        ends = [reason for reason in reasons if f"Where: {key} " in reason]
+        assert ends, (key, reasons)
+        assert all(re.search(r"Ways out: .+ \((not )?tried", reason) for reason in ends), ends
+    assert any(plain(way_out) in reason for reason in reasons), reasons
     assert '<dl class="glance">' not in page
     assert not (tmp_path / "out" / "calendar.ics").exists()
+
+
+def reasons_on(page: str) -> list[str]:
+    """Read what a page says of each reason why a plan cannot be followed: the sentence, the ways out, the line."""
+    grade = page.split('<section id="grade"')[1].split("</section>")[0].split("</ol>\n  <p>")[0]
+    told = grade.replace('<ul class="way-outs" aria-label="Ways out">', " Ways out: ")
+    _, *reasons = re.sub(r"<svg.*?</svg>", "", told, flags=re.DOTALL).split('<p class="sentence" dir="auto">')
+    return [" ".join(html.unescape(re.sub(r"<[^>]+>", "", one)).split()) for one in reasons]
+
+
+def plain(way_out: str) -> str:
+    """Leave off what a page writes in its own way: moments, and whether it was tried."""
+    return re.split(r" from | \(tried: ", way_out.replace("it was tried and works", "(tried, it works)"))[0]
 
 
 WRONG: dict[str, tuple[Changes, str]] = {
