@@ -40,12 +40,12 @@ def _new(run: Run, path: Path, options: dict[str, str]) -> Path:
 
 @pytest.fixture
 def plan(run: Run, tmp_path: Path) -> Path:
-    """Too much for two people who have to go at three."""
+    """Too much for two people who have to go at half past one."""
     path = _new(run, tmp_path / "plan.yaml", CROWDED)
-    text = path.read_text("utf-8").replace("# moving-day: 06:30-23:00", "moving-day: 06:30-15:00")
+    text = path.read_text("utf-8").replace("# moving-day: 06:30-23:00", "moving-day: 06:30-13:30")
     longer = "# hours: {mon-fri: 18:00-21:00, sat-sun: 09:00-18:00}"
     assert longer in text
-    path.write_text(text.replace(longer, longer[2:].replace("18:00}", "15:00}")), "utf-8")
+    path.write_text(text.replace(longer, longer[2:].replace("18:00}", "13:30}")), "utf-8")
     return path
 
 
