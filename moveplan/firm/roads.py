@@ -108,8 +108,8 @@ def _add(ways: dict[tuple[Site, Site], tuple[int, float]], one: Site, two: Site,
 def drive_min(drive: Drive) -> int:
     """Likely time of a drive door to door, in whole steps upwards. [min].
 
-    >>> drive_min(Drive("a", "b", 0.0, None))
-    10
+    >>> drive_min(Drive("a", "b", 0.0, None)), drive_min(Drive("a", "b", 0.5, None))
+    (0, 10)
     """
     policy = Policy({})
     ends_h = policy["drive_ends"] / 60

@@ -138,7 +138,7 @@ class UnknownKindError(MoveplanError):
     text : str
         What was asked for. [-]
     nearest : tuple of str
-        Names that are spelt most like it, at most three. [-]
+        Names that are spelt most like it, or of which it is a part: one of a kind, at most three. [-]
     """
 
     exit_status = 2
@@ -177,6 +177,10 @@ def kind_of(key: str, row: Mapping[str, Any]) -> Kind:
     Kind
         The kind. [-]
 
+    Notes
+    -----
+    data/livestock.toml gives the values of its group and of its body shape, with their sources.
+
     Examples
     --------
     >>> kind_of("sand-perch", row_like("goby") | {"name": "sand perch", "length_cm": 12.0}).length_cm
@@ -208,6 +212,17 @@ def row_like(kind: str) -> dict[str, Any]:
     kind : str
         Id of a kind of the table. [-]
 
+    Returns
+    -------
+    dict of str to Any
+        A row of the same form: an empty scientific name, no aliases. [-]
+
+    Notes
+    -----
+    data/livestock.toml; the name, and the length where it differs, are for the caller to set.
+
+    Examples
+    --------
     >>> row_like("yellow-tang")["feeding"]
     'grazer'
     """
@@ -215,12 +230,20 @@ def row_like(kind: str) -> dict[str, Any]:
 
 
 def groups() -> tuple[str, ...]:
-    """Names of the trade groups, such as ``fish``."""
+    """Names of the trade groups.
+
+    >>> groups()[0]
+    'fish'
+    """
     return tuple(table("livestock")["groups"])
 
 
 def shapes() -> tuple[str, ...]:
-    """Names of the body shapes, each with a rule for mass."""
+    """Names of the body shapes, each with a rule for mass.
+
+    >>> shapes()[:2]
+    ('deep', 'fusiform')
+    """
     return tuple(table("livestock")["shapes"])
 
 
@@ -270,7 +293,10 @@ def _nearest(plain: str, index: Mapping[str, Kind]) -> tuple[str, ...]:
     close = difflib.get_close_matches(plain, list(index), n=6, cutoff=0.75)
     parts = [part for part in _singulars(plain) if len(part) >= _LEAST_PART]
     close = close or [name for name in index if any(part in name for part in parts)]
-    return tuple(dict.fromkeys(index[name].name for name in close))[:3]
+    of_each_kind: dict[str, str] = {}
+    for name in close:
+        of_each_kind.setdefault(index[name].id, _as_written(index[name], name))
+    return tuple(of_each_kind.values())[:3]
 
 
 @cache
@@ -282,9 +308,18 @@ def _names_of(known: Mapping[str, Kind]) -> dict[str, Kind]:
     """Every name by which a kind goes, the first that has it."""
     found: dict[str, Kind] = {}
     for kind in known.values():
-        for name in filter(None, (kind.id, kind.name, kind.scientific, *kind.aliases)):
+        for name in _names(kind):
             found.setdefault(_plain(name), kind)
     return found
+
+
+def _names(kind: Kind) -> tuple[str, ...]:
+    return tuple(filter(None, (kind.name, kind.id, kind.scientific, *kind.aliases)))
+
+
+def _as_written(kind: Kind, plain: str) -> str:
+    """Give a name of a kind as its row writes it: a keeper sees what is like the own word, not only the kind."""
+    return next(name for name in _names(kind) if _plain(name) == plain)
 
 
 def _plain(text: str) -> str:

@@ -61,10 +61,17 @@ WRONG = {
         HEAD + "people:\n  ana: {drives: yes}\n  ana: {}\n",
         ["plan.yaml:15 people.ana: written twice (first at line 14); keep one"],
     ),
-    "an animal of no known kind": (
+    "an animal whose name is only begun": (
         HEAD + "livestock:\n  unicorn: {kind: unicorn, count: 1, size: 7 cm}\n",
         [
-            'plan.yaml:14 livestock.unicorn.kind: no kind of animal is called "unicorn"; write a kind such as '
+            'plan.yaml:14 livestock.unicorn.kind: no kind of animal is called "unicorn"; '
+            'did you mean "unicornfish"?',
+        ],
+    ),
+    "an animal of no known kind": (
+        HEAD + "livestock:\n  griffin: {kind: griffin, count: 1, size: 7 cm}\n",
+        [
+            'plan.yaml:14 livestock.griffin.kind: no kind of animal is called "griffin"; write a kind such as '
             "clownfish, goby, snail, cleaner-shrimp, soft-coral, large-polyp-coral",
         ],
     ),
@@ -214,7 +221,7 @@ def test_what_cannot_be_done_is_said_plainly(
     told = ran.out.splitlines()
     assert told[2:4] == [
         f"  {reason['where']} {reason['key']}: {reason['message']}",
-        f"      what would help: {reason['remedy']} (not tried)",
+        f"      what would help: {reason['remedy']}",
     ]
     for name in ("index.html", "checklist.md", "summary.md"):
         text = (Path("out") / name).read_text("utf-8")

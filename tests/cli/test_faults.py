@@ -9,6 +9,7 @@ import pytest
 from moveplan.cli.faults import fault_text
 from moveplan.errors import Fault
 from moveplan.outputs.templates import template_folder
+from tests.firm.test_verify import BROKEN as OF_A_FIRM
 from tests.scheduling.test_verify import OF_THE_WHOLE, STANDS_WRONG
 from tests.test_air_audit import FAULTS as WITHOUT_AIR
 from tests.test_audit import FAULTS
@@ -30,11 +31,20 @@ FOUND = (
     *UNKEPT,
     *UNSAID,
 )
-"""A fault of every code that a checker gives."""
+"""A fault of every code that a checker of one job gives; those of a firm are broken where its jobs are at hand."""
 
 
 @pytest.mark.parametrize("fault", FOUND)
 def test_a_fault_is_told_in_words_with_its_code(fault: Fault) -> None:
+    assert_told(fault)
+
+
+@pytest.mark.parametrize("code", OF_A_FIRM)
+def test_a_fault_of_a_firm_is_told_in_words_with_its_code(code: str) -> None:
+    assert_told(next(fault for fault in OF_A_FIRM[code]() if fault.code == code))
+
+
+def assert_told(fault: Fault) -> None:
     line = next(line for line in fault_text((fault,)).splitlines() if line.startswith(f"  {fault.code}: "))
     words = line.partition(": ")[2]
     assert len(words.split()) > 3
@@ -43,4 +53,4 @@ def test_a_fault_is_told_in_words_with_its_code(fault: Fault) -> None:
 
 def test_no_words_are_left_over() -> None:
     words = tomllib.loads((template_folder() / "terminal" / "faults.toml").read_text("utf-8"))
-    assert set(words) == {fault.code for fault in FOUND}
+    assert set(words) == {fault.code for fault in FOUND} | set(OF_A_FIRM)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
 from tests.cli.command import EXAMPLES, Run
@@ -45,3 +46,16 @@ def test_a_plan_that_holds_has_no_such_sentence(run: Run, tmp_path: Path) -> Non
     assert "it can be done (" in out
     assert "No schedule can keep" not in out
     assert "No change that was tried" not in out
+
+
+def test_the_example_that_is_meant_to_be_tight_is(run: Run, tmp_path: Path) -> None:
+    """With the usual effort, as somebody sees it who tries the example."""
+    (plan,) = (path for path in EXAMPLES if path.stem == "tight_day")
+    ran = run("build", plan, "--out", tmp_path)
+    found = json.loads((tmp_path / "result.json").read_text("utf-8"))
+    assert (ran.status, found["status"]) == (0, "tight")
+    promise = found["promise"]
+    assert 0.5 < promise["kept"] < promise["confidence"]
+    assert [one["id"] for one in promise["breaks"]][:1] == ["dara"]
+    assert promise["helps"]
+    assert all(one["kept"] > promise["kept"] and one["tried"] for one in promise["helps"])

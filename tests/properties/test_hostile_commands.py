@@ -28,6 +28,10 @@ dates: {move-day: 2027-03-13}
 places: {old: {}, new: {distance: 20 km}}
 systems: {reef: {tank: {length: 120 cm, width: 60 cm, height: 55 cm}}}
 """
+LARGEST = HEAD.replace("length: 120 cm, width: 60 cm, height: 55 cm", "length: 5 m, width: 2 m, height: 1 m")
+"""With the largest tank that is taken, of 10,000 l, in which the most animals and the largest sump can be meant."""
+TEN_THOUSAND = "livestock: {clowns: {kind: clownfish, count: 10000}}\n"
+CREW = "people: {ana: {drives: yes}, ben: {}}\nvehicles: {van: {payload: 1000 kg}}\n"
 OWN = "title: Tasks\npurpose: own-tasks\ntimezone: Europe/Dublin\nstart: 2027-03-01 08:00\n"
 
 
@@ -105,7 +109,7 @@ MOST = {
     "as many groups as are taken": HEAD
     + "livestock:\n"
     + "".join(f"  a{n}: {{kind: goby}}\n" for n in range(1000)),
-    "as many animals as are taken": HEAD + "livestock: {clowns: {kind: clownfish, count: 10000}}\n",
+    "as many animals as are taken": LARGEST + TEN_THOUSAND,
     "as much gear as is taken": HEAD
     + "gear:\n"
     + "".join(f"  tub{n}: {{kind: tub, count: 100000}}\n" for n in range(50)),
@@ -122,19 +126,38 @@ def test_as_much_as_is_taken(name: str, tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("name", "before", "after"),
+    "text",
     [
-        ("a sump of 100,000 l", "height: 55 cm}}}", "height: 55 cm}, sump: 100000 l}}"),
-        ("10,000 fish", "systems:", "livestock: {clowns: {kind: clownfish, count: 10000}}\nsystems:"),
-        ("a sump of 1 ml", "height: 55 cm}}}", "height: 55 cm}, sump: 0.001 l}}"),
+        pytest.param(LARGEST.replace("1 m}}}", "1 m}, sump: 40000 l}}"), id="a sump of 40,000 l"),
+        pytest.param(LARGEST + TEN_THOUSAND, id="10,000 fish"),
+        pytest.param(HEAD.replace("55 cm}}}", "55 cm}, sump: 0.001 l}}"), id="a sump of 1 ml"),
     ],
 )
-def test_builds_of_moves_far_too_large_or_small(name: str, before: str, after: str, tmp_path: Path) -> None:
-    crew = "people: {ana: {drives: yes}, ben: {}}\nvehicles: {van: {payload: 1000 kg}}\n"
-    (tmp_path / "plan.yaml").write_text(HEAD.replace(before, after) + crew, "utf-8")
+def test_builds_of_moves_far_too_large_or_small(text: str, tmp_path: Path) -> None:
+    (tmp_path / "plan.yaml").write_text(text + CREW, "utf-8")
     ended = moveplan(tmp_path, "build", "plan.yaml", "--out", "out", *QUICK)
     assert_sentence(ended, 0, 1)
     assert (tmp_path / "out" / "index.html").is_file()
+
+
+@pytest.mark.parametrize(
+    ("text", "key"),
+    [
+        pytest.param(
+            HEAD.replace("55 cm}}}", "55 cm}, sump: 100000 l}}"),
+            "systems.reef.sump",
+            id="a sump of 100,000 l",
+        ),
+        pytest.param(HEAD + TEN_THOUSAND, "livestock.clowns.count", id="10,000 fish"),
+    ],
+)
+def test_what_cannot_be_meant_of_a_tank_is_asked_about(text: str, key: str, tmp_path: Path) -> None:
+    (tmp_path / "plan.yaml").write_text(text + CREW, "utf-8")
+    ended = moveplan(tmp_path, "build", "plan.yaml", "--out", "out", *QUICK)
+    assert_sentence(ended, 2)
+    assert f" {key}: do" in ended.said
+    assert "a tank of 396 l" in ended.said
+    assert [file.name for file in tmp_path.iterdir()] == ["plan.yaml"]
 
 
 def test_builds_of_plans_from_the_ends_of_what_is_taken(tmp_path: Path) -> None:

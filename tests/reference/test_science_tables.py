@@ -55,6 +55,10 @@ NOT_FORMULAS = {"numbers", "ranges", "tables", "limits", "materials", "bag", "ga
 LOOKUPS = {
     "kinds",
     "kind_named",
+    "kind_of",
+    "row_like",
+    "groups",
+    "shapes",
     "endangers",
     "ways_of_keeping",
     "walls",

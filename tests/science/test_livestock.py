@@ -179,7 +179,23 @@ def test_zoanthids_and_venomous_animals_carry_their_warning() -> None:
 
 def test_a_word_out_of_names_leads_to_what_has_it() -> None:
     """What hobbyists call it is part of the alias under which a kind is known."""
-    for word in ("elegances", "candy"):
+    for word, offered in (("elegances", "elegance coral"), ("candy", "candy cane")):
         with pytest.raises(UnknownKindError) as caught:
             kind_named(word)
-        assert caught.value.nearest == ("large-polyp stony coral",)
+        assert caught.value.nearest == (offered,)
+        assert kind_named(offered).name == "large-polyp stony coral"
+
+
+@pytest.mark.parametrize(
+    ("text", "offered", "kind"),
+    [
+        ("unicorn", "unicornfish", "tang"),
+        ("zebrasoma flavescen", "Zebrasoma flavescens", "yellow-tang"),
+        ("peppermnt shrimp", "peppermint shrimp", "peppermint-shrimp"),
+    ],
+)
+def test_what_is_offered_is_a_name_like_the_own_and_is_known(text: str, offered: str, kind: str) -> None:
+    with pytest.raises(UnknownKindError) as caught:
+        kind_named(text)
+    assert caught.value.nearest == (offered,)
+    assert kind_named(offered).id == kind

@@ -11,6 +11,7 @@ from moveplan.network.task import Kind
 from moveplan.practice.draft import Draft, hands, usual
 from moveplan.practice.pour_words import listing, runs
 from moveplan.practice.pouring import canned, changed_on_the_way, late_bags
+from moveplan.quantities.containers.vessels import Use
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.freight.freight import Load, LoadItem
 from moveplan.quantities.freight.lifting import bearers
@@ -34,6 +35,7 @@ HEAVY_KG = 30.0
 knuckle height and over stairs. [kg]"""
 AT_THE_DOOR_MIN = 15
 """Longest that animals stay in a vehicle that stands and warms or cools; common practice, no source. [min]"""
+CANS = (Use.NEW_WATER, Use.SPARE_WATER)
 FIRST_ON_BOARD = ("load-cans", "load-early")
 """What one person carries down, and what two carry, before tank and stand."""
 
@@ -143,7 +145,7 @@ def _held_dan(move: Draft, load: Load, direction: str) -> float:
 def _add_trip(move: Draft, load: Load) -> None:
     subject = move.trip_subject(load)
     early, tank, animals = _parts(load)
-    alone, paired = _by_bearers(early) if _has_cans(move) else ([], early)
+    alone, paired = _cans_apart(move, early) if _has_cans(move) else ([], early)
     if alone:
         _carry(move, load, "load-cans", alone, ending=False)
     if paired:
@@ -193,10 +195,11 @@ def _has_cans(move: Draft) -> bool:
     return any(move.has_own(facts.task("fill-cans")) for facts in move.facts.systems)
 
 
-def _by_bearers(items: list[LoadItem]) -> tuple[list[LoadItem], list[LoadItem]]:
-    """Part what one person carries from what two carry: the first can go while everybody else is busy."""
-    alone = [item for item in items if bearers(item) == 1]
-    return alone, [item for item in items if bearers(item) > 1]
+def _cans_apart(move: Draft, items: list[LoadItem]) -> tuple[list[LoadItem], list[LoadItem]]:
+    """Part the cans that one person carries from the rest: they are full, and can go, before the first rock is out."""
+    cans = {vessel.number for facts in move.facts.systems for vessel in facts.of_use(*CANS)}
+    alone = [item for item in items if bearers(item) == 1 and item.number in cans]
+    return alone, [item for item in items if item not in alone]
 
 
 def _carry(move: Draft, load: Load, key: str, items: list[LoadItem], *, ending: bool) -> None:
