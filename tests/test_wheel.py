@@ -47,8 +47,8 @@ def _installed(wheel: Path, folder: Path) -> Path:
     return folder
 
 
-def _python(code: str, folder: Path, *arguments: str) -> str:
-    """Run code with a folder of installed packages in front, far from the checkout."""
+def _python(code: str, folder: Path, *arguments: str, status: int = 0) -> str:
+    """Run code with a folder of installed packages in front, far from the checkout; it ends with a status."""
     start = (  # what the folder brings in comes before any other moveplan that may be installed
         "import sys, site\nbefore = list(sys.path)\n"
         f"site.addsitedir({str(folder)!r})\n"
@@ -59,12 +59,13 @@ def _python(code: str, folder: Path, *arguments: str) -> str:
         [sys.executable, "-P", "-c", start + code, *arguments],
         cwd=folder.parent,
         env=environment,
-        check=True,
+        check=False,
         capture_output=True,
         text=True,
         encoding="utf-8",
         timeout=120,
     )
+    assert found.returncode == status, found.stdout + found.stderr
     return found.stdout
 
 
@@ -102,9 +103,17 @@ def test_an_installed_wheel_finds_its_templates_and_builds_a_plan(wheel: Path, t
 
 def test_an_installed_wheel_knows_its_examples_kinds_and_guide(wheel: Path, tmp_path: Path) -> None:
     site = _installed(wheel, tmp_path / "site")
-    for example in (ROOT / "examples").glob("*.yaml"):
-        assert _python(MAIN, site, "check", example.stem, "--quiet") == ""
-        assert _python(MAIN, site, "check", f"examples/{example.name}", "--quiet") == ""
+    examples = ROOT / "examples"
+    for example in (
+        *examples.glob("*.yaml"),
+        examples / "firm" / "firm.yaml",
+        examples / "firm" / "one_too_many.yaml",
+    ):
+        wrong = example.stem.startswith("impossible")
+        for name in (example.stem, example.relative_to(ROOT).as_posix()):
+            told = _python(MAIN, site, "check", name, "--quiet", status=int(wrong))
+            assert ("\n\nTHIS CANNOT WORK\n" in told) if wrong else told == "", name
+    assert _python(MAIN, site, "check", "examples/firm/jobs/late_call.yaml", "--quiet") == ""
     options = ("--out", "out", "--solver-seconds", "0.1", "--runs", "0")
     assert "  out/index.html\n" in _python(MAIN, site, "build", "short_plan", *options)
     assert "clownfish" in _python(MAIN, site, "kinds")

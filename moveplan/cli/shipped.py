@@ -35,13 +35,19 @@ def plan_path(named: Path) -> Path:
     Parameters
     ----------
     named : Path
-        As on the command line: a file, ``house_move``, ``house_move.yaml`` or ``examples/house_move.yaml``. [-]
+        As on the command line: a file, ``house_move``, ``house_move.yaml``, or the place of an example below
+        ``examples``. [-]
 
     >>> plan_path(Path("house_move")).name
     'house_move.yaml'
+    >>> plan_path(Path("examples/firm/one_too_many.yaml")).is_file()
+    True
     """
-    if named.is_file() or named.parent not in (Path(), Path("examples")) or named.suffix not in ("", ".yaml"):
+    folder, *further = named.parent.parts or ("examples",)
+    if named.is_file() or not named.name or named.suffix not in ("", ".yaml"):
         return named
-    if named.stem in FIRMS:
-        return shipped("examples") / FIRMS[named.stem]
-    return shipped("examples") / f"{named.stem}.yaml" if named.stem in example_names() else named
+    if folder != "examples" or ".." in further:
+        return named
+    name = f"{named.stem}.yaml" if further else FIRMS.get(named.stem, f"{named.stem}.yaml")
+    example = shipped("examples").joinpath(*further, name)
+    return example if example.is_file() else named

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from functools import cache
 from typing import Literal
 
@@ -28,6 +28,7 @@ from moveplan.outputs.papers.run_sheets import run_sheets_of
 from moveplan.outputs.policy import policy_for
 from moveplan.outputs.summary import cost_groups
 from moveplan.outputs.templates import template_folder
+from moveplan.plan.move import Assumption
 
 Sheet = Literal["todo", "sheets", "labels", "loads"]
 _PARTS: Mapping[Sheet, str] = {"todo": "todo", "sheets": "run_sheets", "labels": "labels", "loads": "loads"}
@@ -110,8 +111,17 @@ def _pictures(outlook: Outlook, found: Agenda) -> dict[str, object]:
         "waiting": waiting(outlook, found),
         "filters": filter_pictures(outlook, found),
         "cost_groups": cost_groups(outlook.cost),
+        "assumed": _alike(outlook.project.assumptions),
         **_paper_parts(outlook, found),
     }
+
+
+def _alike(assumptions: Iterable[Assumption]) -> tuple[tuple[tuple[str, str], list[str]], ...]:
+    """Gather the keys of what is assumed alike, by value and reason: each pair is said once."""
+    keys: dict[tuple[str, str], list[str]] = {}
+    for one in assumptions:
+        keys.setdefault((one.value, one.why), []).append(one.key)
+    return tuple(keys.items())
 
 
 def _paper_parts(outlook: Outlook, found: Agenda) -> dict[str, object]:
@@ -128,7 +138,7 @@ def _paper_parts(outlook: Outlook, found: Agenda) -> dict[str, object]:
 @cache
 def _between_blocks() -> re.Pattern[str]:
     """Find the line ends at the edges of blocks, which no browser shows: some thousands a page."""
-    block = r"(?:li|ul|ol|p|div|section|details|summary|table|thead|tbody|tr|th|td|dl|dt|dd|h\d)"
+    block = r"(?:li|ul|ol|p|div|section|details|summary|table|thead|tbody|tr|th|td|dl|dt|dd|h\d|g|rect|path|title)"
     return re.compile(rf"(</?{block}(?: [^<>]*)?>)\n+(?=<)|(?<=>)\n+(?=</?{block}[ >])")
 
 

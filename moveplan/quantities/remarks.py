@@ -27,7 +27,7 @@ from moveplan.quantities.leg.cargo import spare_item
 from moveplan.quantities.sooner import Sooner
 from moveplan.quantities.water.amounts import Water
 from moveplan.quantities.water.volumes import empty_tank_kg
-from moveplan.units import show_duration, show_length, show_mass, show_temperature, show_volume
+from moveplan.units import show_length, show_mass, show_nearly, show_temperature, show_volume
 
 DEEP_SAND_M = 0.05
 """Depth of sand above which layers without oxygen are to be expected; common practice, no source: 3 to 5 cm. [m]"""
@@ -137,7 +137,7 @@ def _cold(plan: Plan, systems: tuple[SystemFacts, ...], shorter: Sooner) -> list
     """Say which tank takes long to warm on the day, and what would do it sooner."""
     return [
         Problem(
-            f"{facts.rebuilt.name} takes {show_duration(round(facts.times['warm'].likely))} to warm on the day",
+            f"{facts.rebuilt.name} takes {show_nearly(facts.times['warm'].likely)} to warm on the day",
             plan.where(f"systems.{facts.system.id}.equipment"),
             hint,
         )

@@ -12,7 +12,7 @@ from moveplan.quantities.durations import warming
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.freight.freight import Trips, one_trip
 from moveplan.quantities.water.arriving import waiting_warm
-from moveplan.units import show_duration
+from moveplan.units import show_nearly
 
 LONG_MIN = 180
 """Warming for longer is worth more heaters; assumed. [min]"""
@@ -77,6 +77,6 @@ def _more_heat(facts: SystemFacts, place: Place) -> str:
         if found <= LONG_MIN:
             return (
                 f"{power_w} W of heaters in place of {facts.heater_w:.0f} W, on circuits that carry them, would warm "
-                f"{facts.rebuilt.name} in {show_duration(round(found))}"
+                f"{facts.rebuilt.name} in {show_nearly(found)}"
             )
     return ""

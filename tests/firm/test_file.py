@@ -160,3 +160,23 @@ def test_a_place_that_does_not_say_how_far_it_is_is_assumed_and_listed(tmp_path:
     assert [one.key for one in roads.assumptions if "from-base" in one.key] == [
         "jobs.late_call.places.old.from-base"
     ]
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [("from-base: 7 km", "from-base: 30 km"), ("area: mill", "area: harbour")],
+    ids=["from-base", "area"],
+)
+def test_what_a_plan_says_of_the_base_and_its_area_moves_the_ways_of_the_firm(
+    old: str, new: str, tmp_path: Path
+) -> None:
+    path = copied(tmp_path)
+    plan = tmp_path / "jobs" / "late_call.yaml"
+    before = roads_of(read_firm(path), plans(path)).ways
+    text = plan.read_text("utf-8")
+    assert old in text
+    plan.write_text(text.replace(old, new), "utf-8")
+    after = roads_of(read_firm(path), plans(path)).ways
+    moved = {site for way in before if before[way] != after[way] for site in way}
+    assert "late_call.old" in moved
+    assert all("late_call.old" in way for way in before if before[way] != after[way])

@@ -100,9 +100,9 @@ def test_before_anything_is_done_it_is_what_was_promised(name: str) -> None:
 
 def test_a_day_that_runs_late_keeps_less_and_names_whose_hours() -> None:
     snapshot = accepted("house_move")
-    noon = day_start(snapshot) + 240
+    noon = day_start(snapshot) + 360
     on_time = kept(snapshot, *in_order(snapshot, noon), now=noon)
-    late = kept(snapshot, *in_order(snapshot, noon, late_min=150), now=noon)
+    late = kept(snapshot, *in_order(snapshot, noon, late_min=300), now=noon)
     assert on_time.kept > 0.9 > 0.75 > late.kept
     assert late.breaks[0][0] == "hours"
 

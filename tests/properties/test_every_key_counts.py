@@ -160,6 +160,7 @@ _AHEAD = (
     *("systems.reef.tank.length=200 cm", "systems.reef.water-kept=0 %"),
 )
 _PUMP = "gear.pump={kind: pump, count: 1}"
+_WATER = "water-making={rate: 400 l/day, storage: 500 l}"
 _NEW = "systems.reef.new-tank"
 _HIRE = "vehicles.van.hire={from: 2027-03-12 09:00, until: 2027-03-14 20:00}"
 _BOARDED = (
@@ -217,7 +218,7 @@ KEYS: dict[type[Entry], dict[str, Change]] = {
         "stand": f"tank {_NEW}.stand=120 kg",
         "spot": f"tank {_NEW}.spot=same",
         "delivery": f"tank {_NEW}.delivery=8 weeks",
-        "price": f"tank {_NEW}.price=900",
+        "price": (_WATER, f"tank {_NEW}.price=900"),
         "rock": f"tank {_NEW}.rock=20 kg",
         "seeding": f"tank {_NEW}.seeding=bare",
         "sand": f"tank {_NEW}.sand=20 kg",
@@ -241,6 +242,8 @@ KEYS: dict[type[Entry], dict[str, Change]] = {
         "address": "places.new.address=4 Harbour Lane",
         "distance": "places.new.distance=90 km",
         "drive": "places.new.drive=90 min",
+        "from_base": "places.new.from-base=12 km",
+        "area": "places.new.area=harbour",
     },
     VehicleEntry: {
         "name": "vehicles.van.name=Blue van",
@@ -294,6 +297,7 @@ KEYS: dict[type[Entry], dict[str, Change]] = {
         "price": ("gear.tubs.count=1", "gear.tubs.price=99"),
         "owned": "gear.tubs.owned=no",
         "outlets": (*_TANG, "gear.pumps.outlets=1"),
+        "owner": "gear.tubs.owner=client",
     },
     WaterMakingEntry: {
         "rate": "water-making.rate=50 l/day",
@@ -303,6 +307,7 @@ KEYS: dict[type[Entry], dict[str, Change]] = {
         "waste_ratio": "water-making.waste-ratio=6",
         "storage": "water-making.storage=20 l",
         "salt_moisture": "water-making.salt-moisture=12 %",
+        "ready_mixed": "water-making.ready-mixed=yes",
     },
     HelperEntry: {
         "name": "people.ana.name=Anastasia",
@@ -379,6 +384,9 @@ RESULTS = {
 """Keys that move no figure before there is a schedule and a bill."""
 ELSEWHERE = {
     (PlaceEntry, "address"): "tests/cli/test_calendar_options.py",
+    (GearEntry, "owner"): "tests/firm/test_file.py",
+    (PlaceEntry, "from_base"): "tests/firm/test_file.py",
+    (PlaceEntry, "area"): "tests/firm/test_file.py",
     (ContactEntry, "phone"): "tests/outputs/test_checklist.py",
 }
 """Keys that move no figure of a result, and the test in which they move another."""

@@ -107,7 +107,21 @@ def tub_limit_kg(plan: Plan, places: Sequence[Place] = ()) -> float:
     places : sequence of Place
         Where it is carried; none: every place of the plan. [-]
     """
-    people = 1 if plan.lifters == 1 else TUB_BEARERS
+    return from_floor_kg(plan, 1 if plan.lifters == 1 else TUB_BEARERS, places)
+
+
+def from_floor_kg(plan: Plan, people: int, places: Sequence[Place] = ()) -> float:
+    """Give what so many people take up from the floor by its handles and carry, over stairs as well.
+
+    Parameters
+    ----------
+    plan : Plan
+        Its policy says what one of them takes. [-]
+    people : int
+        One to four. [-]
+    places : sequence of Place
+        Where it is carried; none: every place of the plan. [-]
+    """
     floor = hand_limit_kg(plan, people, ("handles", "knuckle"), stairs=False)
     if not stairs_between(places or plan.places):
         return floor

@@ -13,8 +13,8 @@ from moveplan.quantities.freight.sizes import can_size_m, tub_size_m
 from moveplan.quantities.water.volumes import empty_tank_kg
 
 BUCKET = "bucket"
-BUCKET_KG = 20.0
-"""Wet sand in a bucket; common practice, no source. [kg]"""
+WET_SAND = 1.3
+"""Mass of drained sand over that of the same sand dry; common practice, no source. [-]"""
 _BOX_M = (0.50, 0.40, 0.35)
 _BUCKET_M = (0.32, 0.32, 0.35)
 _CARTON_M = (0.60, 0.40, 0.40)
@@ -42,7 +42,7 @@ NAMES = {
 """What a load list calls what is in a container."""
 
 
-def items_of(what: Handled, vessels: Sequence[Vessel]) -> tuple[LoadItem, ...]:
+def items_of(what: Handled, vessels: Sequence[Vessel], bucket_kg: float) -> tuple[LoadItem, ...]:
     """List what travels for one system, heavy and hard things first, animals last.
 
     Parameters
@@ -51,21 +51,23 @@ def items_of(what: Handled, vessels: Sequence[Vessel]) -> tuple[LoadItem, ...]:
         The system. [-]
     vessels : sequence of Vessel
         Its containers. [-]
+    bucket_kg : float
+        What a bucket of sand may weigh for one who carries it. [kg]
     """
-    return (*_things(what), *_carried(vessels, WATER_FIRST), *_carried(vessels, ANIMALS_LAST))
+    return (*_things(what, bucket_kg), *_carried(vessels, WATER_FIRST), *_carried(vessels, ANIMALS_LAST))
 
 
-def _things(what: Handled) -> list[LoadItem]:
+def _things(what: Handled, bucket_kg: float) -> list[LoadItem]:
     items = [item for system in what.carries for item in _tank_of(system)]
     pieces = sum(item.count for item in what.system.equipment)
     mass = sum(item.count * item.mass_kg for item in what.system.equipment)
     cartons = max(math.ceil(pieces / CARTON_PIECES), 1)
     items += [LoadItem(f"carton {n} of equipment", mass / cartons, *_CARTON_M) for n in range(1, cartons + 1)]
-    sand_kg = 0.0 if what.standing else what.rebuilt.sand_kg
-    buckets = math.ceil(sand_kg * 1.3 / BUCKET_KG - 1e-9)
+    sand_kg = 0.0 if what.standing else WET_SAND * what.rebuilt.sand_kg
+    buckets = math.ceil(sand_kg / bucket_kg - 1e-9)
     sand = f"{'new ' if what.system.old_sand == 'replace' else ''}sand"
     items += [
-        LoadItem(f"{BUCKET} of {sand} {n}", BUCKET_KG, *_BUCKET_M, by_handle=True)
+        LoadItem(f"{BUCKET} of {sand} {n}", sand_kg / buckets, *_BUCKET_M, by_handle=True)
         for n in range(1, buckets + 1)
     ]
     items.append(LoadItem(KIT, KIT_KG, *_CARTON_M))

@@ -15,7 +15,7 @@ from moveplan.quantities.containers.vessels import Vessel
 from moveplan.quantities.course import Leg
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.freight.freight import LoadItem, Trips, fill_trips
-from moveplan.quantities.freight.lifting import aids_of, lift_of
+from moveplan.quantities.freight.lifting import aids_of, from_floor_kg, lift_of
 from moveplan.quantities.heaters import fewest_heaters
 from moveplan.quantities.leg.cargo import BUCKET, items_of, spare_item
 from moveplan.quantities.leg.refill import curing_l
@@ -39,7 +39,7 @@ def trips_of(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...]) -> Trips:
     """
     items = [spare_item(system) for system in leg.spares]
     for facts in systems:
-        items += items_of(facts.handled, facts.vessels)
+        items += items_of(facts.handled, facts.vessels, from_floor_kg(plan, 1))
     taken = {vessel.number for facts in systems for vessel in facts.vessels}
     return fill_trips(tuple(_numbered(items, taken)), _free_vehicles(plan, leg))
 

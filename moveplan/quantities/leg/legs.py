@@ -14,7 +14,7 @@ from moveplan.quantities.policy import Policy
 from moveplan.quantities.water.amounts import flow_of, making_of, proposed_share
 from moveplan.quantities.water.volumes import inner_area_m2
 from moveplan.times import MINUTES_A_DAY, local_day
-from moveplan.units import show_duration
+from moveplan.units import show_nearly
 
 VISITS = 4
 """Ways there and back for making water where nobody lives yet: unit, a look, mixing, trimming; assumed. [-]"""
@@ -65,9 +65,9 @@ def water_words(plan: Plan, moving: tuple[System, ...]) -> str:
     litres = sum(_new_l(system, spare) for system in moving)
     carrying, driving = carrying_min(plan, moving, litres), driving_min(plan, moving)
     return (
-        f"carrying some {litres:.0f} l out and in is {show_duration(round(carrying))} of work, "
+        f"carrying some {litres:.0f} l out and in is {show_nearly(carrying)} of work, "
         f"driving there to make it "
-        f"{show_duration(round(driving))}"
+        f"{show_nearly(driving)}"
     )
 
 

@@ -11,10 +11,13 @@ from moveplan.quantities.containers.pricing import ONE_HAND_KG
 from moveplan.quantities.containers.vessels import Use, Vessel
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.freight.freight import LoadItem
-from moveplan.quantities.freight.lifting import TUB_KG
+from moveplan.quantities.freight.lifting import TUB_KG, bearers
 from moveplan.quantities.freight.sizes import tub_size_m
 from moveplan.quantities.leg.cargo import items_of
 from tests.quantities.plans import edited, plan_of
+
+ONE_PERSON_KG = 15.0
+"""One man takes it up by handles low down; Health and Safety Executive, L23, recalled. [kg]"""
 
 
 @pytest.fixture(scope="module")
@@ -24,7 +27,7 @@ def facts() -> SystemFacts:
 
 
 def items(facts: SystemFacts) -> tuple[LoadItem, ...]:
-    return items_of(facts.handled, facts.vessels)
+    return items_of(facts.handled, facts.vessels, ONE_PERSON_KG)
 
 
 def test_a_tub_has_the_volume_it_says() -> None:
@@ -84,6 +87,17 @@ def test_bags_travel_in_their_boxes_and_what_they_waited_in_stays() -> None:
     for box in boxes:
         assert found[box.number].kg == pytest.approx(box.kg + inside_kg(one, box))
         assert found[box.number].rigid
+
+
+@pytest.mark.parametrize("most_kg", [ONE_PERSON_KG, 7.2])
+def test_sand_travels_whole_in_as_few_buckets_as_one_person_carries(
+    facts: SystemFacts, most_kg: float
+) -> None:
+    buckets = [item for item in items_of(facts.handled, (), most_kg) if item.name.startswith("bucket of")]
+    wet_kg = 1.3 * 18  # drained sand over dry: common practice, no source
+    assert sum(item.kg for item in buckets) == pytest.approx(wet_kg)
+    assert all(item.kg <= most_kg and bearers(item) == 1 for item in buckets)
+    assert (len(buckets) - 1) * most_kg < wet_kg
 
 
 def test_animals_go_in_last(facts: SystemFacts) -> None:
