@@ -21,6 +21,7 @@ _ROOTS = re.compile(
     r"^:root \{.*?^\}$|^@media \(prefers-color-scheme: dark\) \{.*?^\}$", re.DOTALL | re.MULTILINE
 )
 _RULES = re.compile(r"^\.(?:hours|lane|ribbon|move|along|slant)\b(?!.*:hover)(?!-name).*$", re.MULTILINE)
+_NOW = re.compile(r"<(\w+)[^<>]*\bnow-line\b[^<>]*?(?:/>|>[^<]*</\1>)")
 _COLUMNS, _ROW, _TOP = 2, 18, 14
 
 
@@ -63,7 +64,7 @@ def whereabouts(page: str) -> str:
             '<defs><pattern id="slant" width="7" height="7" patternUnits="userSpaceOnUse" '
             'patternTransform="rotate(45)"><path class="slant" d="M0 0V7"/></pattern></defs>',
             '<rect class="ground" width="100%" height="100%"/>',
-            "\n".join(line for line in inside.splitlines() if line.strip() and "now-line" not in line),
+            "\n".join(line for line in _NOW.sub("", inside).splitlines() if line.strip()),
             *_key(names, width, height + _TOP),
             "</svg>\n",
         )

@@ -13,7 +13,7 @@ from moveplan.reading import Settings
 from moveplan.scheduling.effort import Effort
 
 EXAMPLES = Path(__file__).parent.parent.parent / "examples" / "firm"
-SETTINGS = Settings(effort=Effort(seconds=0.1, engine="serial"), runs=500)
+SETTINGS = Settings(effort=Effort(seconds=2.0), runs=500)
 
 
 @cache
