@@ -43,9 +43,7 @@ def with_ways_out(outlook: Outlook, settings: Settings, foresee: Foreseen) -> Ou
     foresee : callable
         Schedules a project, and judges it. [-]
     """
-    known = (
-        outlook.verdict is Verdict.UNDECIDED and outlook.project.unsafe
-    )  # a danger needs no schedule to be known
+    known = not outlook.verdict.follows and outlook.project.unsafe  # a danger needs no schedule to be known
     if outlook.verdict is not Verdict.UNSAFE and not known:
         return outlook
     trials = Trials(outlook, settings, foresee)
