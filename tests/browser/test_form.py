@@ -174,7 +174,8 @@ def test_texts_of_any_sign_come_back(open_page: OpenPage, form: Path, tmp_path: 
         assert again == text
         from moveplan.planfile.text import composed
 
-        node = composed(whole)[0].value["title"]  # type: ignore[index]
-        assert node.value == text
+        read = composed(whole)[0].value
+        assert isinstance(read, dict)
+        assert read["title"].value == text
     page = form_html("my_move.yaml", 'title: "</script><script>alert(1)</script>"\n')
     assert "</script><script>alert" not in page

@@ -72,7 +72,7 @@ def _day(result: dict[str, Any]) -> list[dict[str, Any]]:
 
 
 def _first_hand(day: list[dict[str, Any]]) -> str:
-    return min(task["start"] for task in day if task["id"].startswith(("record-morning", "lay-hoses")))
+    return min(str(task["start"]) for task in day if task["id"].startswith(("record-morning", "lay-hoses")))
 
 
 @pytest.mark.parametrize("bar", BARS, ids=lambda bar: bar.example)

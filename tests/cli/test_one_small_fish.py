@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.cli.conftest import Run
+from tests.cli.command import Run
 
 PLAN = """\
 # People and places are invented.

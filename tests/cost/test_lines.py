@@ -96,7 +96,7 @@ def test_ready_mixed_water_is_billed_as_it_is_fetched() -> None:
     parts = (("fetch-salt-water", 300.0), ("fetch-salt-afresh-change-reef", 30.0))
     pours = tuple(Pour(task, TAP, "container:M1", litres) for task, litres in parts)
     line = lines(bill(replace(SCENE.project, ledger=Ledger(pours))))["salt-water"]
-    assert (line.quantity, line.unit, line.amount) == (330, "l", Decimal("148.50"))
+    assert (line.quantity, line.unit, line.amount) == (Decimal(330), "l", Decimal("148.50"))
 
 
 def test_what_the_unit_cannot_make_in_time_is_bought_beside_what_it_makes() -> None:

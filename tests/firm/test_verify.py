@@ -10,7 +10,7 @@ import pytest
 
 from moveplan.errors import Fault, FaultError
 from moveplan.firm import dispatch
-from moveplan.firm.values import Firm
+from moveplan.firm.values import Firm, Worker
 from moveplan.firm.verify import firm_kept
 from moveplan.hours import Absence
 from moveplan.practice.project import Project
@@ -69,9 +69,9 @@ def _promised_otherwise() -> tuple[Fault, ...]:
     return found(moving=days() | {"garden_flat": date(2027, 5, 9)})
 
 
-def _with_people(**values: int) -> tuple[Fault, ...]:
+def _with_people(change: Callable[[Worker], Worker]) -> tuple[Fault, ...]:
     firm = six_jobs().firm
-    return found(replace(firm, people=tuple(replace(one, **values) for one in firm.people)))
+    return found(replace(firm, people=tuple(map(change, firm.people))))
 
 
 def _all_away() -> tuple[Fault, ...]:
@@ -105,8 +105,8 @@ BROKEN: dict[str, Callable[[], tuple[Fault, ...]]] = {
     "firm-twice": lambda: found(changed=onto("surgery", "boat_shed")),
     "firm-promise": _promised_otherwise,
     "firm-other-day": _promised_otherwise,
-    "firm-long-day": lambda: _with_people(longest_day_min=60),
-    "firm-short-night": lambda: _with_people(rest_min=23 * 60),
+    "firm-long-day": lambda: _with_people(lambda one: replace(one, longest_day_min=60)),
+    "firm-short-night": lambda: _with_people(lambda one: replace(one, rest_min=23 * 60)),
     "firm-is-away": _all_away,
     "firm-no-drive": _far_apart,
     "firm-gear": _one_of_each,
