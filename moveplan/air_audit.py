@@ -27,9 +27,9 @@ def air_lasts(project: Project, schedule: Schedule) -> tuple[Fault, ...]:
     Parameters
     ----------
     project : Project
-        With its ledger. [-]
+        With its ledger.
     schedule : Schedule
-        Its schedule; without placements nothing is asked. [-]
+        Its schedule; without placements nothing is asked.
     """
     if not schedule.placements or not any(use.vessel.stones for use in project.ledger.containers):
         return ()
@@ -46,13 +46,13 @@ def faults_of_air(
     Parameters
     ----------
     project : Project
-        Its pumps, and how many more are ordered. [-]
+        Its pumps, and how many more are ordered.
     standings : sequence of Standing
-        Dated uses of containers. [-]
+        Dated uses of containers.
     inside : dict
-        When animals are in them. [-]
+        When animals are in them.
     rows : iterable of Aired
-        Who hangs on which outlet. [-]
+        Who hangs on which outlet.
     """
     given = tuple(rows)
     return (*_pumps(project, given), *_without_air(project, standings, inside, given))

@@ -37,11 +37,11 @@ class Loaded:
     Parameters
     ----------
     plan : Plan
-        Frozen values, units converted; what the file does not say is filled in. [-]
+        Frozen values, units converted; what the file does not say is filled in.
     assumptions : tuple of (str, str, str)
-        Key, value and reason of each value that was filled in. [-]
+        Key, value and reason of each value that was filled in.
     story : Story or None
-        What has happened; None: nothing was recorded. [-]
+        What has happened; None: nothing was recorded.
     """
 
     plan: Plan
@@ -56,13 +56,13 @@ class Checked:
     Parameters
     ----------
     problems : tuple of Problem
-        Why it cannot be carried out, or is not safe; empty: nothing was found. [-]
+        Why it cannot be carried out, or is not safe; empty: nothing was found.
     findings : tuple of Problem
-        What is worth knowing. [-]
+        What is worth knowing.
     quantities : Mapping of str to tuple of (float, float, float, str)
-        Low, likely and high value, and the unit, by name. [-]
+        Low, likely and high value, and the unit, by name.
     project : Project
-        Tasks, links, ways of the animals. [-]
+        Tasks, links, ways of the animals.
     """
 
     problems: tuple[Problem, ...]
@@ -83,11 +83,11 @@ class Planned:
     Parameters
     ----------
     status : str
-        ``ok``, ``tight``, ``unsafe``, ``cannot-be-done`` or ``undecided``, as in ``result.json``. [-]
+        ``ok``, ``tight``, ``unsafe``, ``cannot-be-done`` or ``undecided``, as in ``result.json``.
     data : dict
-        What ``result.json`` holds. [-]
+        What ``result.json`` holds.
     outlook : Outlook
-        What the documents are made from. [-]
+        What the documents are made from.
     """
 
     status: str
@@ -106,9 +106,9 @@ def load(path: Path | str, *, now: datetime | None = None) -> Loaded:
     Parameters
     ----------
     path : Path or str
-        The file. [-]
+        The file.
     now : datetime or None
-        The moment to plan for; None: the plan's ``as-of``, else the clock. [-]
+        The moment to plan for; None: the plan's ``as-of``, else the clock.
 
     Raises
     ------
@@ -126,7 +126,7 @@ def check(loaded: Loaded) -> Checked:
     Parameters
     ----------
     loaded : Loaded
-        A plan. [-]
+        A plan.
     """
     project = compose(loaded.plan)
     return Checked(
@@ -143,13 +143,13 @@ def plan(loaded: Loaded, *, seconds: float = 2.0, seed: int = 1, runs: int = 10_
     Parameters
     ----------
     loaded : Loaded
-        A plan. [-]
+        A plan.
     seconds : float
         How long to search for a better schedule; turned into steps. [s]
     seed : int
-        Of every random choice. [-]
+        Of every random choice.
     runs : int
-        Of the simulation; 0 leaves it out. [-]
+        Of the simulation; 0 leaves it out.
 
     Raises
     ------
@@ -171,14 +171,14 @@ def write(planned: Planned, folder: Path | str) -> tuple[Path, ...]:
     Parameters
     ----------
     planned : Planned
-        A plan with its schedule. [-]
+        A plan with its schedule.
     folder : Path or str
-        Where they go; made where it is missing. [-]
+        Where they go; made where it is missing.
 
     Returns
     -------
     tuple of Path
-        What was written, in the order of reading. [-]
+        What was written, in the order of reading.
 
     Raises
     ------

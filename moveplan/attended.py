@@ -25,9 +25,9 @@ def people_told(project: Project, schedule: Schedule) -> tuple[Fault, ...]:
     Parameters
     ----------
     project : Project
-        With its notes. [-]
+        With its notes.
     schedule : Schedule
-        Its schedule. [-]
+        Its schedule.
     """
     if not schedule.placements or not project.way:
         return ()

@@ -51,9 +51,9 @@ def accounts_close(project: Project, schedule: Schedule) -> tuple[Fault, ...]:
     Parameters
     ----------
     project : Project
-        With its ledger. [-]
+        With its ledger.
     schedule : Schedule
-        Its schedule; without placements nothing is asked. [-]
+        Its schedule; without placements nothing is asked.
     """
     if not schedule.placements or not (project.ledger.pours or project.ledger.containers):
         return ()

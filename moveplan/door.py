@@ -40,11 +40,11 @@ def check(project: Project, schedule: Schedule, *, late: bool = False) -> None:
     Parameters
     ----------
     project : Project
-        As scheduled. [-]
+        As scheduled.
     schedule : Schedule
-        Its schedule, with placements. [-]
+        Its schedule, with placements.
     late : bool
-        Whether the point of no return is passed. [-]
+        Whether the point of no return is passed.
 
     Raises
     ------
@@ -63,11 +63,11 @@ def faults_of(
     Parameters
     ----------
     project : Project
-        As scheduled. [-]
+        As scheduled.
     schedule : Schedule
-        Its schedule, with placements. [-]
+        Its schedule, with placements.
     checkers : tuple of callable or None
-        Who is asked; None: all. [-]
+        Who is asked; None: all.
     """
     asked = CHECKERS if checkers is None else checkers
     return tuple(fault for checker in asked for fault in checker(project, schedule))
@@ -79,9 +79,9 @@ def check_told(project: Project, schedule: Schedule) -> None:
     Parameters
     ----------
     project : Project
-        With its notes. [-]
+        With its notes.
     schedule : Schedule
-        Its schedule, as people are told it. [-]
+        Its schedule, as people are told it.
 
     Raises
     ------
@@ -97,7 +97,7 @@ def check_shown(again: Renewed) -> None:
     Parameters
     ----------
     again : Renewed
-        The schedule that was found, and the same for people. [-]
+        The schedule that was found, and the same for people.
 
     Raises
     ------

@@ -13,13 +13,13 @@ class WayOut:
     Parameters
     ----------
     text : str
-        What to do. [-]
+        What to do.
     price : str
-        What it takes: hours of people, days of hire, what comes of it; empty where that is not known. [-]
+        What it takes: hours of people, days of hire, what comes of it; empty where that is not known.
     tried : bool
-        Whether the program has carried it out and found that it works. [-]
+        Whether the program has carried it out and found that it works.
     writes : tuple of (str, str)
-        Keys of the plan file, and what to write there; empty where the keeper has to choose. [-]
+        Keys of the plan file, and what to write there; empty where the keeper has to choose.
     """
 
     text: str
@@ -38,7 +38,7 @@ class Lack:
     Parameters
     ----------
     sentence : str
-        What is missing, in one sentence. [-]
+        What is missing, in one sentence.
     begin, end : int
         From when to when there is time, UTC; the end lies before the begin where it is too late already. [min]
     needed_min : int
@@ -69,15 +69,15 @@ class Problem:
     Parameters
     ----------
     message : str
-        What is wrong, without the place. [-]
+        What is wrong, without the place.
     where : str
-        ``FILE:LINE KEY`` or as much of it as is known; empty where no place fits. [-]
+        ``FILE:LINE KEY`` or as much of it as is known; empty where no place fits.
     remedy : str
-        How to mend it; empty where nothing is known that would help. [-]
+        How to mend it; empty where nothing is known that would help.
     ways : tuple of WayOut
-        The same one by one, where there are several or one was tried. [-]
+        The same one by one, where there are several or one was tried.
     lack : Lack or None
-        Time that is missing; None where it is about something else. [-]
+        Time that is missing; None where it is about something else.
     """
 
     message: str
@@ -121,13 +121,13 @@ class Fault:
     Parameters
     ----------
     code : str
-        Which promise, as in ``templates/terminal/faults.toml``. [-]
+        Which promise, as in ``templates/terminal/faults.toml``.
     ids : tuple of str
-        What breaks it that is no task: a person, a vehicle, gear, a day, an account. [-]
+        What breaks it that is no task: a person, a vehicle, gear, a day, an account.
     values : tuple of float
-        Found and promised, in the unit that the words of the code name. [-]
+        Found and promised, in the unit that the words of the code name.
     tasks : tuple of str
-        Ids of the tasks concerned, the one that stands wrong first. [-]
+        Ids of the tasks concerned, the one that stands wrong first.
     """
 
     code: str
@@ -148,9 +148,9 @@ class PlanFileError(MoveplanError):
     Parameters
     ----------
     problems : tuple of Problem
-        Every problem found, sorted by place. [-]
+        Every problem found, sorted by place.
     file_name : str
-        The file they stand in. [-]
+        The file they stand in.
     """
 
     exit_status = 2
@@ -167,7 +167,7 @@ class CannotBeDoneError(MoveplanError):
     Parameters
     ----------
     problems : tuple of Problem
-        The reasons, with the ways out as remedies. [-]
+        The reasons, with the ways out as remedies.
     """
 
     exit_status = 1
@@ -183,7 +183,7 @@ class FaultError(MoveplanError):
     Parameters
     ----------
     faults : tuple of Fault
-        Every promise that is broken. [-]
+        Every promise that is broken.
     """
 
     exit_status = 1
@@ -205,13 +205,13 @@ class OutOfRangeError(MoveplanError):
     Parameters
     ----------
     argument : str
-        Name of the argument, with its unit as suffix, such as ``temperature_c``. [-]
+        Name of the argument, with its unit as suffix, such as ``temperature_c``.
     value : object
-        The value that was given. [-]
+        The value that was given.
     low, high : float
-        The range, in the unit of the argument. [-]
+        The range, in the unit of the argument.
     source : str
-        Where the range comes from. [-]
+        Where the range comes from.
     """
 
     def __init__(self, argument: str, value: object, low: float, high: float, source: str) -> None:

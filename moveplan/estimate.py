@@ -21,17 +21,17 @@ class Estimate:
     Parameters
     ----------
     low, likely, high : float
-        ``low <= likely <= high``, in ``unit``. [-]
+        ``low <= likely <= high``, in ``unit``.
     unit : str
-        Unit as shown to people, such as ``l`` or ``min``. [-]
+        Unit as shown to people, such as ``l`` or ``min``.
     basis : str
-        One sentence that says how the number came about. [-]
+        One sentence that says how the number came about.
     provenance : Provenance
-        Given by the keeper, computed from a formula, or assumed. [-]
+        Given by the keeper, computed from a formula, or assumed.
     source : str
-        The published source of the formula, or ``common practice, no source``. [-]
+        The published source of the formula, or ``common practice, no source``.
     inputs : tuple of (str, Estimate)
-        Named estimates that this one was computed from; the chain that ``why`` prints. [-]
+        Named estimates that this one was computed from; the chain that ``why`` prints.
     """
 
     low: float

@@ -22,7 +22,7 @@ def write_files(outputs: Mapping[Path, bytes]) -> None:
     Parameters
     ----------
     outputs : Mapping of Path to bytes
-        Content by place. [-]
+        Content by place.
 
     Raises
     ------
@@ -49,7 +49,7 @@ def check_folder(folder: Path) -> None:
     Parameters
     ----------
     folder : Path
-        It need not exist; nothing of the attempt is left. [-]
+        It need not exist; nothing of the attempt is left.
 
     Raises
     ------
@@ -70,12 +70,12 @@ def read_file(path: Path) -> bytes | None:
     Parameters
     ----------
     path : Path
-        Where it would be. [-]
+        Where it would be.
 
     Returns
     -------
     bytes or None
-        None where there is no such file. [-]
+        None where there is no such file.
 
     Raises
     ------

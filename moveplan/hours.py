@@ -19,7 +19,7 @@ class HoursRule:
     Parameters
     ----------
     rule : str
-        RFC 5545 recurrence rule without DTSTART, such as ``FREQ=WEEKLY;BYDAY=SA,SU``. [-]
+        RFC 5545 recurrence rule without DTSTART, such as ``FREQ=WEEKLY;BYDAY=SA,SU``.
     from_minute, to_minute : int
         Wall-clock minutes after midnight, ``0 <= from < to <= 2880``; past 1440 is the next day. [min]
     """
@@ -36,10 +36,10 @@ class Absence:
     Parameters
     ----------
     first, last : date
-        Local days. [-]
+        Local days.
     rule : str
         Where not empty, the absence comes back by this RFC 5545 rule, from ``first`` on until
-        ``last``. [-]
+        ``last``.
     """
 
     first: date
@@ -133,13 +133,13 @@ def free_time(
     Parameters
     ----------
     rules : iterable of HoursRule
-        Working hours. [-]
+        Working hours.
     absences : iterable of Absence
-        Days off. [-]
+        Days off.
     first, last : date
-        Local days, both included. [-]
+        Local days, both included.
     zone : ZoneInfo
-        Time zone of the hours. [-]
+        Time zone of the hours.
 
     Returns
     -------

@@ -25,11 +25,11 @@ def with_loans(outlook: Outlook, settings: Settings, foresee: Foreseen) -> Outlo
     Parameters
     ----------
     outlook : Outlook
-        What came of the plan. [-]
+        What came of the plan.
     settings : Settings
-        Seed, runs, and who may interrupt. [-]
+        Seed, runs, and who may interrupt.
     foresee : callable
-        Schedules a project, and judges it. [-]
+        Schedules a project, and judges it.
     """
     project = outlook.project
     shorts = shorts_of(project.plan, project.gear_needed) if outlook.verdict.follows else ()

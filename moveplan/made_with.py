@@ -17,7 +17,7 @@ def made_with() -> dict[str, str]:
     Returns
     -------
     dict of str to str
-        The program first, then Python. [-]
+        The program first, then Python.
 
     >>> list(made_with())[:2]
     ['moveplan', 'python']

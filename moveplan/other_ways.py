@@ -32,18 +32,18 @@ def other_ways(
     Parameters
     ----------
     project : Project
-        What cannot be done as it is, or not safely. [-]
+        What cannot be done as it is, or not safely.
     settings : Settings
-        Seed, runs, and who may interrupt. [-]
+        Seed, runs, and who may interrupt.
     foresee : callable
-        Schedules a project, and judges it. [-]
+        Schedules a project, and judges it.
     safe_only : bool
-        Whether ways that endanger animals are not offered. [-]
+        Whether ways that endanger animals are not offered.
 
     Returns
     -------
     tuple of WayOut
-        One way out each, those with the fewest dangers first. [-]
+        One way out each, those with the fewest dangers first.
     """
     effort = replace(settings.effort, seconds=QUICK_S, engine="serial", progress=None)
     quick = replace(settings, effort=effort)

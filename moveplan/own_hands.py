@@ -29,11 +29,11 @@ def with_own_hands(outlook: Outlook, settings: Settings, foresee: Foreseen) -> O
     Parameters
     ----------
     outlook : Outlook
-        What came of the plan. [-]
+        What came of the plan.
     settings : Settings
-        Seed, runs, and who may interrupt. [-]
+        Seed, runs, and who may interrupt.
     foresee : callable
-        Schedules a project, and judges it. [-]
+        Schedules a project, and judges it.
     """
     plan = outlook.project.plan
     if outlook.verdict.follows or not outlook.problems or plan.purpose == "own-tasks":

@@ -47,14 +47,14 @@ def schedule(project: Project, settings: Settings) -> tuple[Project, Schedule]:
     Parameters
     ----------
     project : Project
-        What is to be scheduled. [-]
+        What is to be scheduled.
     settings : Settings
-        How hard to look. [-]
+        How hard to look.
 
     Returns
     -------
     tuple of (Project, Schedule)
-        The project hung on the day that was chosen, and its schedule. [-]
+        The project hung on the day that was chosen, and its schedule.
     """
     if project.impossible:
         return project, Schedule.refused(project.impossible)
@@ -97,16 +97,16 @@ def renew(project: Project, story: Story, settings: Settings) -> tuple[Project, 
     Parameters
     ----------
     project : Project
-        What is to be scheduled. [-]
+        What is to be scheduled.
     story : Story
-        What has happened, and the schedule in force. [-]
+        What has happened, and the schedule in force.
     settings : Settings
-        How hard to look. [-]
+        How hard to look.
 
     Returns
     -------
     tuple of (Project, Renewed)
-        The project hung on the day that was chosen, and its schedule. [-]
+        The project hung on the day that was chosen, and its schedule.
     """
     tried = []
     for hung in sorted(_on_each_day(project), key=lambda one: not on_same_day(one, story)):
@@ -123,13 +123,13 @@ def weigh_again(project: Project, again: Renewed, story: Story, settings: Settin
     Parameters
     ----------
     project : Project
-        As scheduled. [-]
+        As scheduled.
     again : Renewed
-        Its schedule. [-]
+        Its schedule.
     story : Story
-        What has happened. [-]
+        What has happened.
     settings : Settings
-        Runs and seed of the simulation. [-]
+        Runs and seed of the simulation.
     """
     ahead = weigh_up(again.rest, again.found, settings, late=again.late)
     door.check_shown(again)
@@ -177,15 +177,15 @@ def weigh_up(
     Parameters
     ----------
     project : Project
-        As scheduled. [-]
+        As scheduled.
     found : Schedule
-        Its schedule, or why there is none. [-]
+        Its schedule, or why there is none.
     settings : Settings
-        Runs and seed of the simulation. [-]
+        Runs and seed of the simulation.
     tell : bool
-        Whether the moving days are put to the times that half of the runs reach, where that keeps every limit. [-]
+        Whether the moving days are put to the times that half of the runs reach, where that keeps every limit.
     late : bool
-        Whether the point of no return is passed. [-]
+        Whether the point of no return is passed.
 
     Raises
     ------
@@ -255,11 +255,11 @@ def look_ahead(project: Project, story: Story | None, settings: Settings) -> Out
     Parameters
     ----------
     project : Project
-        What is to be done. [-]
+        What is to be done.
     story : Story or None
-        What has happened; None: nothing. [-]
+        What has happened; None: nothing.
     settings : Settings
-        Effort, runs and seed. [-]
+        Effort, runs and seed.
     """
     if story is None or project.impossible:
         outlook = with_loans(_foreseen(project, settings, helped=True), settings, _foreseen)

@@ -33,21 +33,21 @@ class Settings:
     Parameters
     ----------
     now : datetime or None
-        The moment it is built for; None: the plan's ``as-of``, else the clock. [-]
+        The moment it is built for; None: the plan's ``as-of``, else the clock.
     effort : Effort
-        How hard to look for the best schedule. [-]
+        How hard to look for the best schedule.
     runs : int
-        Monte Carlo runs. [-]
+        Monte Carlo runs.
     calendar : CalendarOptions
-        What goes into the calendar; a selection makes a second one beside the whole. [-]
+        What goes into the calendar; a selection makes a second one beside the whole.
     previous : Path or None
-        A calendar to build upon in place of the one in the folder: of the selection, where there is one. [-]
+        A calendar to build upon in place of the one in the folder: of the selection, where there is one.
     pdf : bool
-        Whether to print the sheets of paper as PDF too. [-]
+        Whether to print the sheets of paper as PDF too.
     publish : Path or None
-        A folder for the calendars under names that cannot be guessed, to be subscribed to. [-]
+        A folder for the calendars under names that cannot be guessed, to be subscribed to.
     improve : bool
-        Of a plan under way: whether starts that need not move may, for a better schedule. [-]
+        Of a plan under way: whether starts that need not move may, for a better schedule.
     """
 
     now: datetime | None = None
@@ -72,14 +72,14 @@ def begin(path: Path, settings: Settings) -> tuple[Plan, Story | None]:
     Parameters
     ----------
     path : Path
-        The plan file. [-]
+        The plan file.
     settings : Settings
-        The moment asked for. [-]
+        The moment asked for.
 
     Returns
     -------
     tuple of (Plan, Story or None)
-        The plan with what has changed since it was written; None where nothing was recorded. [-]
+        The plan with what has changed since it was written; None where nothing was recorded.
     """
     try:
         plan = read_plan(path, settings.now)
@@ -124,9 +124,9 @@ def compose(plan: Plan, *, steps: bool = True) -> Project:
     Parameters
     ----------
     plan : Plan
-        What the keeper told us. [-]
+        What the keeper told us.
     steps : bool
-        Whether tasks say how they are done. [-]
+        Whether tasks say how they are done.
     """
     project = composed(plan, steps=steps)
     if project.network.tasks:
@@ -144,12 +144,12 @@ def checked(plan: Plan) -> Project:
     Parameters
     ----------
     plan : Plan
-        What the keeper told us; nothing of it has happened yet. [-]
+        What the keeper told us; nothing of it has happened yet.
 
     Returns
     -------
     Project
-        With the reasons that `build` gives too: those of the last day of its window, where each day has some. [-]
+        With the reasons that `build` gives too: those of the last day of its window, where each day has some.
     """
     project = compose(plan, steps=False)
     if _contradicted(project) is project:

@@ -32,9 +32,9 @@ def people_kept(project: Project, schedule: Schedule) -> tuple[Fault, ...]:
     Parameters
     ----------
     project : Project
-        A move; own tasks promise nothing of the kind. [-]
+        A move; own tasks promise nothing of the kind.
     schedule : Schedule
-        Its schedule; without placements nothing is asked. [-]
+        Its schedule; without placements nothing is asked.
     """
     if not schedule.placements or not project.way:
         return ()

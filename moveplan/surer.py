@@ -60,11 +60,11 @@ def surest(project: Project, found: Schedule, settings: Settings) -> Schedule:
     Parameters
     ----------
     project : Project
-        Hung on its day. [-]
+        Hung on its day.
     found : Schedule
-        What the search made of it. [-]
+        What the search made of it.
     settings : Settings
-        Effort and seed. [-]
+        Effort and seed.
     """
     judged = _judge(project, found, settings)
     if judged is None or settings.effort.previous is not None:
@@ -149,13 +149,13 @@ def helps_for(outlook: Outlook, project: Project, found: Schedule, settings: Set
     Parameters
     ----------
     outlook : Outlook
-        What came of it. [-]
+        What came of it.
     project : Project
-        As it was scheduled. [-]
+        As it was scheduled.
     found : Schedule
-        Its schedule. [-]
+        Its schedule.
     settings : Settings
-        Effort, runs and seed. [-]
+        Effort, runs and seed.
     """
     promise = outlook.risk.promise if outlook.risk else None
     if outlook.verdict is not Verdict.TIGHT or promise is None:

@@ -60,11 +60,11 @@ def at_local(day: date, minute_of_day: int, zone: ZoneInfo) -> int:
     Parameters
     ----------
     day : date
-        Local day. [-]
+        Local day.
     minute_of_day : int
         Minutes on the clock after midnight, 0 to 1440; 1440 is midnight of the next day. [min]
     zone : ZoneInfo
-        Time zone. [-]
+        Time zone.
 
     >>> at_local(date(2027, 3, 13), 480, ZoneInfo("Europe/Dublin"))
     30082080
@@ -91,7 +91,7 @@ def minute_of_day(minutes: int, zone: ZoneInfo) -> int:
     minutes : int
         A moment, UTC. [min]
     zone : zoneinfo.ZoneInfo
-        Where. [-]
+        Where.
 
     Returns
     -------

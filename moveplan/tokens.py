@@ -18,11 +18,11 @@ def token_of(secret: bytes, plan_id: str, person: str, purpose: str = "") -> str
     Parameters
     ----------
     secret : bytes
-        What it is made of. [-]
+        What it is made of.
     plan_id, person : str
-        Whose it is. [-]
+        Whose it is.
     purpose : str
-        What it opens; who knows the name for one thing does not know that for another. [-]
+        What it opens; who knows the name for one thing does not know that for another.
     """
     whole = "\n".join((plan_id, person, *filter(None, (purpose,))))
     digest = hmac.new(secret, whole.encode(), hashlib.sha256).digest()
@@ -37,7 +37,7 @@ def secret_of(plan: Path) -> bytes:
     Parameters
     ----------
     plan : Path
-        The plan file. [-]
+        The plan file.
     """
     path = plan.with_suffix(".crew-secret")
     try:

@@ -43,13 +43,13 @@ def told_of(project: Project, found: Schedule, promise: Promise, effort: Effort)
     Parameters
     ----------
     project : Project
-        As scheduled. [-]
+        As scheduled.
     found : Schedule
-        Its schedule, as planned. [-]
+        Its schedule, as planned.
     promise : Promise
-        With the told times. [-]
+        With the told times.
     effort : Effort
-        Seed. [-]
+        Seed.
     """
     spans = {one.task: Interval(one.start, one.finish) for one in promise.told}
     longer = with_lengths(project, {one.task: one for one in found.placements}, spans)
@@ -68,9 +68,9 @@ def as_accepted(project: Project, story: Story) -> Project:
     Parameters
     ----------
     project : Project
-        On the day of that schedule. [-]
+        On the day of that schedule.
     story : Story
-        What was accepted. [-]
+        What was accepted.
     """
     planned = [one for one in (story.last.tasks if story.last else ()) if one.day and len(one.segments) == 1]
     known = {task.id for task in project.network.tasks if task.day}
@@ -87,9 +87,9 @@ def with_lengths(project: Project, placed: Mapping[str, Placement], spans: Spans
     Parameters
     ----------
     project : Project
-        As planned. [-]
+        As planned.
     placed : Mapping of str to Placement
-        Who does each task. [-]
+        Who does each task.
     spans : Mapping of str to Interval
         The told times of the moving days. [min]
     """

@@ -31,9 +31,9 @@ class Change:
     Parameters
     ----------
     writes : tuple of (str, str)
-        Keys, and what to write there. [-]
+        Keys, and what to write there.
     apply : callable
-        The same as a change of the value. [-]
+        The same as a change of the value.
     """
 
     writes: Writes
@@ -58,16 +58,16 @@ class Trials:
     Parameters
     ----------
     outlook : Outlook
-        What came of the plan as it is. [-]
+        What came of the plan as it is.
     settings : Settings
-        Seed, runs, and who may interrupt. [-]
+        Seed, runs, and who may interrupt.
     foresee : callable
-        Schedules a project, and judges it. [-]
+        Schedules a project, and judges it.
     left : int
-        How many more. [-]
+        How many more.
     tried : list of (tuple of (str, str), frozenset of str)
         What was written in each, and the lines of the plan at which it is still not safe; none where it tells of none
-        at all, since it cannot be done. [-]
+        at all, since it cannot be done.
     """
 
     outlook: Outlook

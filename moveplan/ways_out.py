@@ -37,11 +37,11 @@ def with_ways_out(outlook: Outlook, settings: Settings, foresee: Foreseen) -> Ou
     Parameters
     ----------
     outlook : Outlook
-        What came of the plan. [-]
+        What came of the plan.
     settings : Settings
-        Seed, runs, and who may interrupt. [-]
+        Seed, runs, and who may interrupt.
     foresee : callable
-        Schedules a project, and judges it. [-]
+        Schedules a project, and judges it.
     """
     known = not outlook.verdict.follows and outlook.project.unsafe  # a danger needs no schedule to be known
     if outlook.verdict is not Verdict.UNSAFE and not known:

@@ -34,11 +34,11 @@ def weigh(paths: Sequence[Path], settings: Settings, changes: Sequence[str] = ()
     Parameters
     ----------
     paths : sequence of Path
-        Plan files. [-]
+        Plan files.
     settings : Settings
-        How hard to look, and how often to simulate. [-]
+        How hard to look, and how often to simulate.
     changes : sequence of str
-        What if: ``dates=+14 days``, ``people.tom=none``; shown beside the plan as it is. [-]
+        What if: ``dates=+14 days``, ``people.tom=none``; shown beside the plan as it is.
 
     Raises
     ------

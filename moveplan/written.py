@@ -39,18 +39,18 @@ class Built:
     Parameters
     ----------
     outlook : Outlook
-        What it was made from. [-]
+        What it was made from.
     files : tuple of Path
-        In the order of reading. [-]
+        In the order of reading.
     calendars : tuple of (str, CalendarExport)
         Each by the name of its file: of each person, or the whole one and a selection; none where the plan cannot be
-        carried out as it is. [-]
+        carried out as it is.
     stale : tuple of Path
-        Calendars, their files of one event, and PDFs of an earlier build that are out of date now. [-]
+        Calendars, their files of one event, and PDFs of an earlier build that are out of date now.
     browser_missing : bool
-        Whether PDFs were asked for and nothing is installed that prints them. [-]
+        Whether PDFs were asked for and nothing is installed that prints them.
     published : tuple of (str, Path)
-        Calendars to subscribe to, each with the name of whose it is. [-]
+        Calendars to subscribe to, each with the name of whose it is.
     """
 
     outlook: Outlook
@@ -67,13 +67,13 @@ def write(outlook: Outlook, folder: Path, settings: Settings, secret: bytes = b"
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
     folder : Path
-        Where they go; made where it is missing. [-]
+        Where they go; made where it is missing.
     settings : Settings
-        Calendar options. [-]
+        Calendar options.
     secret : bytes
-        What the names of published calendars are made of. [-]
+        What the names of published calendars are made of.
 
     Raises
     ------
@@ -117,12 +117,12 @@ def contents_of(
     Parameters
     ----------
     outlook, folder, settings : Outlook, Path, Settings
-        As for :func:`write`. [-]
+        As for :func:`write`.
 
     Returns
     -------
     tuple
-        Content by place, and the calendars by the names of their files. [-]
+        Content by place, and the calendars by the names of their files.
     """
     contents = _documents(outlook, folder)
     exports = []

@@ -23,17 +23,17 @@ class Change:
     Parameters
     ----------
     kind : str
-        ``later``, ``earlier``, ``both``, ``eve``, ``hire``, ``helper``, ``bags`` or ``way``. [-]
+        ``later``, ``earlier``, ``both``, ``eve``, ``hire``, ``helper``, ``bags`` or ``way``.
     writes : tuple of (str, str)
-        Keys of the plan file, and what to write there. [-]
+        Keys of the plan file, and what to write there.
     who : tuple of str
-        Ids of the people, vehicles or animals it is about; of a way its name. [-]
+        Ids of the people, vehicles or animals it is about; of a way its name.
     apply : callable
-        Makes the changed plan. [-]
+        Makes the changed plan.
     unpaid_h : float
         Hours that it asks of people who are not paid. [h]
     anew : bool
-        Whether other tasks follow from it, so that the plan has to be composed anew. [-]
+        Whether other tasks follow from it, so that the plan has to be composed anew.
     """
 
     kind: str

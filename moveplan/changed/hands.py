@@ -28,9 +28,9 @@ def more_hands(project: Project, schedule: Schedule) -> Iterator[Change]:
     Parameters
     ----------
     project : Project
-        Its people. [-]
+        Its people.
     schedule : Schedule
-        When the moving day begins and ends. [-]
+        When the moving day begins and ends.
     """
     first, last = _day(project, schedule)
     middle = _half_hour((first + last) / 2)

@@ -29,11 +29,11 @@ def longer_days(project: Project, schedule: Schedule, late: tuple[str, ...]) -> 
     Parameters
     ----------
     project : Project
-        Its people. [-]
+        Its people.
     schedule : Schedule
-        Who works on the moving day. [-]
+        Who works on the moving day.
     late : tuple of str
-        Ids of people whose hours are too short too often. [-]
+        Ids of people whose hours are too short too often.
     """
     there = _on_the_day(project, schedule)
     for more in STEPS_MIN:
@@ -51,11 +51,11 @@ def longer_eves(project: Project, schedule: Schedule, late: tuple[str, ...]) -> 
     Parameters
     ----------
     project : Project
-        Its people. [-]
+        Its people.
     schedule : Schedule
-        Where the moving day is. [-]
+        Where the moving day is.
     late : tuple of str
-        Ids of people whose hours are too short too often. [-]
+        Ids of people whose hours are too short too often.
     """
     for more in STEPS_MIN:
         for names in dict.fromkeys((*((name,) for name in late), late)):

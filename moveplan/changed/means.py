@@ -21,9 +21,9 @@ def hired_longer(project: Project, vehicle_id: str) -> Iterator[Change]:
     Parameters
     ----------
     project : Project
-        Its vehicles. [-]
+        Its vehicles.
     vehicle_id : str
-        Which of them. [-]
+        Which of them.
     """
     vehicle = next((one for one in project.plan.vehicles if one.id == vehicle_id), None)
     if vehicle is None or vehicle.hire_until is None:
@@ -52,7 +52,7 @@ def in_bags(project: Project) -> Iterator[Change]:
     Parameters
     ----------
     project : Project
-        Its animals, and the containers that were chosen for them. [-]
+        Its animals, and the containers that were chosen for them.
     """
     free = {group.id for group in project.plan.livestock if not group.container}
     vessels = (use.vessel for use in project.ledger.containers)
@@ -80,7 +80,7 @@ def other_way(project: Project) -> Iterator[Change]:
     Parameters
     ----------
     project : Project
-        Its plan and its way. [-]
+        Its plan and its way.
     """
     for fit in ways_of(project.plan):
         if fit.fits and fit.way not in (project.way, SHUT_DOWN):

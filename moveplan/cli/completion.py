@@ -18,9 +18,9 @@ def task_ids(ctx: typer.Context, begun: str) -> list[str]:
     Parameters
     ----------
     ctx : Context
-        The command line so far. [-]
+        The command line so far.
     begun : str
-        What was typed of the id. [-]
+        What was typed of the id.
     """
     known = _known(ctx)
     return _beginning(known.tasks, begun) if known else []

@@ -31,13 +31,13 @@ class Copied:
     Parameters
     ----------
     text : str
-        Content of the new plan file. [-]
+        Content of the new plan file.
     invented : tuple of int
-        Its lines with prices, telephone numbers and addresses that are somebody else's, counted from 1. [-]
+        Its lines with prices, telephone numbers and addresses that are somebody else's, counted from 1.
     weeks : int
-        By how many weeks its dates were moved. [-]
+        By how many weeks its dates were moved.
     beside : tuple of str
-        Files beside it that it names, such as a table of gear; they belong beside the copy too. [-]
+        Files beside it that it names, such as a table of gear; they belong beside the copy too.
     """
 
     text: str
@@ -52,15 +52,15 @@ def copied(text: str, today: date, *, plan_id: str, title: str, source: str) -> 
     Parameters
     ----------
     text : str
-        Content of an example or of an old plan. [-]
+        Content of an example or of an old plan.
     today : date
-        Its dates lie as far after this day as they lay after the day it was written, in whole weeks. [-]
+        Its dates lie as far after this day as they lay after the day it was written, in whole weeks.
     plan_id : str
-        Id of the new plan. [-]
+        Id of the new plan.
     title : str
-        Its title, as YAML. [-]
+        Its title, as YAML.
     source : str
-        Name of what is copied, for the first line. [-]
+        Name of what is copied, for the first line.
     """
     weeks = _weeks_along(text, today)
     moved = _DATE.sub(lambda found: _later(found, weeks), _HEAD.sub("", _AS_OF.sub("", _ID.sub("", text))))
@@ -111,9 +111,9 @@ def with_paces(text: str, paces: dict[str, float]) -> str:
     Parameters
     ----------
     text : str
-        Content of a plan file. [-]
+        Content of a plan file.
     paces : dict of str to float
-        Factors by their keys under ``policy``; those that the plan has are replaced. [-]
+        Factors by their keys under ``policy``; those that the plan has are replaced.
     """
     lines = [f"  {name}: {factor}   # learnt from the move before" for name, factor in paces.items()]
     known = re.compile(rf"^  (?:{'|'.join(map(re.escape, paces))}):.*\n", re.MULTILINE)

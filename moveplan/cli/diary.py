@@ -24,13 +24,13 @@ class Diary:
     Parameters
     ----------
     plan : Path
-        The plan file. [-]
+        The plan file.
     journal : Journal
-        Its records. [-]
+        Its records.
     state : JournalState
-        What they add up to. [-]
+        What they add up to.
     now_said : str
-        What ``--now`` said; empty: nothing. [-]
+        What ``--now`` said; empty: nothing.
     """
 
     plan: Path
@@ -65,7 +65,7 @@ class NothingAcceptedError(MoveplanError):
     Parameters
     ----------
     plan : Path
-        The plan file. [-]
+        The plan file.
     """
 
     def __init__(self, plan: Path) -> None:
@@ -88,9 +88,9 @@ def open_diary(plan: Path, now: str) -> Diary:
     Parameters
     ----------
     plan : Path
-        The plan file. [-]
+        The plan file.
     now : str
-        What ``--now`` said. [-]
+        What ``--now`` said.
     """
     journal = read_journal(plan, plan_id_of(plan))
     return Diary(plan, journal, state_of(journal.entries), now)

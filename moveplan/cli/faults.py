@@ -17,7 +17,7 @@ def fault_text(faults: tuple[Fault, ...]) -> str:
     Parameters
     ----------
     faults : tuple of Fault
-        What the checks of a result found. [-]
+        What the checks of a result found.
     """
     from moveplan.outputs.templates import environment, template_folder
 

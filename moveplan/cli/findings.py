@@ -34,13 +34,13 @@ def print_checks(
     Parameters
     ----------
     projects : sequence of Project
-        Those that could be read. [-]
+        Those that could be read.
     as_json : bool
-        As data: one object, or a list of them where there are several plans. [-]
+        As data: one object, or a list of them where there are several plans.
     quiet : bool
-        Only what is wrong. [-]
+        Only what is wrong.
     unread : sequence of PlanFileError
-        What is wrong with plans that could not be read, for the data; for people it is told as an error. [-]
+        What is wrong with plans that could not be read, for the data; for people it is told as an error.
     """
     if as_json:
         data = [_check_data(project) for project in projects] + [_unread_data(error) for error in unread]

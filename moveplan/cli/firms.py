@@ -24,7 +24,7 @@ def is_firm(path: Path) -> bool:
     Parameters
     ----------
     path : Path
-        A plan file or a firm file. [-]
+        A plan file or a firm file.
     """
     try:
         with path.open("rb") as file:
@@ -39,7 +39,7 @@ def refuse_for_a_firm(options: dict[str, object]) -> None:
     Parameters
     ----------
     options : dict of str to object
-        Each with what was given; nothing where it was not. [-]
+        Each with what was given; nothing where it was not.
     """
     from moveplan.errors import PlanFileError, Problem
 

@@ -32,17 +32,17 @@ class Question:
     Parameters
     ----------
     key : str
-        Its name, as the option that answers it. [-]
+        Its name, as the option that answers it.
     ask, why : str
-        The question, and why it is asked. [-]
+        The question, and why it is asked.
     usual : str or dict
-        What is taken where nothing is answered; one for each system of units where it has a unit. [-]
+        What is taken where nothing is answered; one for each system of units where it has a unit.
     reason : str
-        The reason for that. [-]
+        The reason for that.
     purposes : tuple of str
-        Purposes it is asked for; empty: all. [-]
+        Purposes it is asked for; empty: all.
     choices : tuple of (str, str)
-        Words to choose from, each with what it means. [-]
+        Words to choose from, each with what it means.
     """
 
     key: str
@@ -82,11 +82,11 @@ def usual_answer(question: Question, answers: Mapping[str, str], today: date) ->
     Parameters
     ----------
     question : Question
-        The question. [-]
+        The question.
     answers : Mapping of str to str
-        What was answered so far. [-]
+        What was answered so far.
     today : date
-        The day of the interview. [-]
+        The day of the interview.
     """
     found = _FOUND.get(question.key)
     if found is not None:
@@ -147,15 +147,15 @@ class Interview:
     Parameters
     ----------
     questions : tuple of Question
-        All of them; those that do not matter are passed over. [-]
+        All of them; those that do not matter are passed over.
     today : date
-        The day on which it is held. [-]
+        The day on which it is held.
     read : callable
-        Reads an answer, given its question; ``RefusedError`` where it cannot be one. [-]
+        Reads an answer, given its question; ``RefusedError`` where it cannot be one.
     keep : callable
-        Keeps the answers so far. [-]
+        Keeps the answers so far.
     answers : dict of str to str
-        Answers so far. [-]
+        Answers so far.
     """
 
     questions: tuple[Question, ...]
@@ -262,9 +262,9 @@ def say(text: str, indent: str = "") -> None:
     Parameters
     ----------
     text : str
-        The text. [-]
+        The text.
     indent : str
-        What its first line begins with. [-]
+        What its first line begins with.
     """
     width = max(_NARROWEST, min(100, shutil.get_terminal_size().columns))
     blank = " " * len(indent)
@@ -282,7 +282,7 @@ def kept_answers(file: Path) -> dict[str, str]:
     Parameters
     ----------
     file : Path
-        The plan file that was to be written. [-]
+        The plan file that was to be written.
     """
     try:
         held = json.loads(draft_path(file).read_bytes())

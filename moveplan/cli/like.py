@@ -19,9 +19,9 @@ def like_plan(source: str, given: Mapping[str, str]) -> Copied:
     Parameters
     ----------
     source : str
-        Name of an example, or a plan file. [-]
+        Name of an example, or a plan file.
     given : Mapping of str to str
-        Answers given as options; only a title goes with it. [-]
+        Answers given as options; only a title goes with it.
     """
     from uuid import uuid4
 
@@ -46,11 +46,11 @@ def bring_along(names: Iterable[str], source: str, folder: Path) -> None:
     Parameters
     ----------
     names : iterable of str
-        As the plan names them. [-]
+        As the plan names them.
     source : str
-        Name of an example, or a plan file. [-]
+        Name of an example, or a plan file.
     folder : Path
-        Folder of the new plan. [-]
+        Folder of the new plan.
     """
     from moveplan.files import read_file, write_files
 

@@ -21,9 +21,9 @@ def laid_out(text: str, columns: int) -> str:
     Parameters
     ----------
     text : str
-        Lines; what they are indented by is kept. [-]
+        Lines; what they are indented by is kept.
     columns : int
-        Width of the terminal; narrower than can be read is taken as that. [-]
+        Width of the terminal; narrower than can be read is taken as that.
 
     >>> print(laid_out("  one two three four five six seven eight", 32))
       one two three four five six

@@ -33,13 +33,13 @@ def fill(template: str, zone: ZoneInfo, now: int, values: Mapping[str, object]) 
     Parameters
     ----------
     template : str
-        Its name. [-]
+        Its name.
     zone : ZoneInfo
-        Of the times. [-]
+        Of the times.
     now : int
         UTC; times of the same day are printed without their date. [min]
     values : Mapping of str to object
-        What it may name. [-]
+        What it may name.
     """
     env = environment("text")
     today = to_local(now, zone).date()
@@ -138,11 +138,11 @@ def next_data(found: NextUp, snapshot: Snapshot, zone: ZoneInfo) -> dict[str, An
     Parameters
     ----------
     found : NextUp
-        What is next. [-]
+        What is next.
     snapshot : Snapshot
-        The schedule in force. [-]
+        The schedule in force.
     zone : ZoneInfo
-        Of the times. [-]
+        Of the times.
     """
     return {
         "format": 1,
@@ -248,9 +248,9 @@ def back_data(back: LookBack, zone: ZoneInfo) -> dict[str, Any]:
     Parameters
     ----------
     back : LookBack
-        Planned against real. [-]
+        Planned against real.
     zone : ZoneInfo
-        Of the times. [-]
+        Of the times.
     """
     return {
         "format": 1,

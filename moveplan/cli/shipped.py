@@ -13,7 +13,7 @@ def shipped(name: str) -> Path:
     Parameters
     ----------
     name : str
-        ``templates`` or ``examples``. [-]
+        ``templates`` or ``examples``.
     """
     package = Path(moveplan.__file__).parent
     inside = package / name
@@ -36,7 +36,7 @@ def plan_path(named: Path) -> Path:
     ----------
     named : Path
         As on the command line: a file, ``house_move``, ``house_move.yaml``, or the place of an example below
-        ``examples``. [-]
+        ``examples``.
 
     >>> plan_path(Path("house_move")).name
     'house_move.yaml'

@@ -42,11 +42,11 @@ def from_answers(file: Path, given: Mapping[str, str], *, asking: bool) -> str:
     Parameters
     ----------
     file : Path
-        The plan file that is to be written. [-]
+        The plan file that is to be written.
     given : Mapping of str to str
-        Answers given as options. [-]
+        Answers given as options.
     asking : bool
-        Whether to ask for the others. [-]
+        Whether to ask for the others.
     """
     today = date.today()  # noqa: DTZ011 - the day where the keeper is
     asked = interview.questions()
@@ -174,11 +174,11 @@ def write(file: Path, text: str, invented: tuple[int, ...] = ()) -> None:
     Parameters
     ----------
     file : Path
-        The file. [-]
+        The file.
     text : str
-        Its content. [-]
+        Its content.
     invented : tuple of int
-        Its lines with prices, telephone numbers and addresses that are not the keeper's own. [-]
+        Its lines with prices, telephone numbers and addresses that are not the keeper's own.
     """
     from moveplan.files import write_files
     from moveplan.planfile.reader import plan_of
@@ -195,9 +195,9 @@ def write_form(form: Path, file: Path) -> None:
     Parameters
     ----------
     form : Path
-        The HTML file to write. [-]
+        The HTML file to write.
     file : Path
-        The plan file that the form is to save. [-]
+        The plan file that the form is to save.
     """
     from moveplan.files import write_files
     from moveplan.outputs.form import form_html

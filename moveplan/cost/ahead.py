@@ -16,9 +16,9 @@ def add_ahead(bill: Bill, project: Project) -> None:
     Parameters
     ----------
     bill : Bill
-        Where the lines go. [-]
+        Where the lines go.
     project : Project
-        Its ledger and its curing rock. [-]
+        Its ledger and its curing rock.
     """
     tested = sum(
         pour.litres

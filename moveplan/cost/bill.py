@@ -38,9 +38,9 @@ class Bill:
     Parameters
     ----------
     plan : Plan
-        Where the prices come from. [-]
+        Where the prices come from.
     lines : list of CostLine
-        In the order of reading. [-]
+        In the order of reading.
     """
 
     plan: Plan
@@ -52,13 +52,13 @@ class Bill:
         Parameters
         ----------
         item : str
-            Id in the price book, and key of the words. [-]
+            Id in the price book, and key of the words.
         quantity : Decimal
-            How much, in the unit of the price. [-]
+            How much, in the unit of the price.
         subject : str
-            Tells the line from others of the same item. [-]
+            Tells the line from others of the same item.
         **values : object
-            What the words name. [-]
+            What the words name.
         """
         line_id = f"{item}-{subject}" if subject else item
         self.add(line_id, price_book()[item].group, quantity, tariff(self.plan, item), item, **values)
@@ -71,15 +71,15 @@ class Bill:
         Parameters
         ----------
         line_id, group : str
-            Id of the line, and what it is summed under. [-]
+            Id of the line, and what it is summed under.
         quantity : Decimal
-            How much, in the unit of the price; negative for income. [-]
+            How much, in the unit of the price; negative for income.
         price : Tariff
-            Of one unit. [-]
+            Of one unit.
         key : str
-            Key of the words. [-]
+            Key of the words.
         **values : object
-            What the words name. [-]
+            What the words name.
         """
         if not quantity:
             return

@@ -29,13 +29,13 @@ class Tariff:
     Parameters
     ----------
     amount : Decimal
-        Price of one unit. [-]
+        Price of one unit.
     unit : str
-        What it is the price of one of. [-]
+        What it is the price of one of.
     provenance : Provenance
-        Given in the plan, or assumed from the price book. [-]
+        Given in the plan, or assumed from the price book.
     basis : str
-        Where it comes from, in words. [-]
+        Where it comes from, in words.
     """
 
     amount: Decimal
@@ -51,9 +51,9 @@ class BookEntry:
     Parameters
     ----------
     amount : Decimal
-        Price of one unit, invented demo data. [-]
+        Price of one unit, invented demo data.
     unit, group : str
-        Its unit, and what it is summed under. [-]
+        Its unit, and what it is summed under.
     """
 
     amount: Decimal
@@ -89,14 +89,14 @@ def tariff(plan: Plan, item: str) -> Tariff:
     Parameters
     ----------
     plan : Plan
-        Its prices come first. [-]
+        Its prices come first.
     item : str
-        Id in the price book. [-]
+        Id in the price book.
 
     Returns
     -------
     Tariff
-        The plan's, or the book's. [-]
+        The plan's, or the book's.
     """
     for price in plan.prices:
         if price.item == item:
@@ -111,7 +111,7 @@ def check_prices(plan: Plan) -> None:
     Parameters
     ----------
     plan : Plan
-        What the keeper told us. [-]
+        What the keeper told us.
 
     Raises
     ------

@@ -24,14 +24,14 @@ def cost_of(project: Project, schedule: Schedule) -> CostSummary:
     Parameters
     ----------
     project : Project
-        What is used. [-]
+        What is used.
     schedule : Schedule
-        When, by whom, with which vehicles; without placements only what does not depend on it is counted. [-]
+        When, by whom, with which vehicles; without placements only what does not depend on it is counted.
 
     Returns
     -------
     CostSummary
-        Without reserve and expected loss; see :func:`moveplan.cost.reserve.with_reserve`. [-]
+        Without reserve and expected loss; see :func:`moveplan.cost.reserve.with_reserve`.
 
     Raises
     ------

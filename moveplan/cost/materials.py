@@ -24,9 +24,9 @@ def add_water(bill: Bill, project: Project) -> None:
     Parameters
     ----------
     bill : Bill
-        Where the lines go. [-]
+        Where the lines go.
     project : Project
-        Its water and systems. [-]
+        Its water and systems.
     """
     water, making = project.water, project.plan.water_making
     if water is None:
@@ -73,9 +73,9 @@ def add_gear(bill: Bill, project: Project) -> None:
     Parameters
     ----------
     bill : Bill
-        Where the lines go. [-]
+        Where the lines go.
     project : Project
-        Its needs. [-]
+        Its needs.
     """
     reckoned = {kind for kind, _, _ in project.gear_needed}
     add_missing(bill, project.gear_needed)
@@ -94,9 +94,9 @@ def add_missing(bill: Bill, gear_needed: tuple[tuple[str, int, int], ...]) -> No
     Parameters
     ----------
     bill : Bill
-        Where the lines go. [-]
+        Where the lines go.
     gear_needed : tuple of (str, int, int)
-        Kind of gear, how many are needed, how many there are. [-]
+        Kind of gear, how many are needed, how many there are.
     """
     for kind, needed, there in gear_needed:
         short = Decimal(max(needed - there, 0))
@@ -122,9 +122,9 @@ def add_tanks(bill: Bill, project: Project) -> None:
     Parameters
     ----------
     bill : Bill
-        Where the lines go. [-]
+        Where the lines go.
     project : Project
-        Its systems. [-]
+        Its systems.
     """
     for system in project.plan.systems if project.water is not None else ():
         if system.role == "holding":
@@ -163,9 +163,9 @@ def add_measures(bill: Bill, register: Sequence[RegisterEntry]) -> None:
     Parameters
     ----------
     bill : Bill
-        Where the lines go. [-]
+        Where the lines go.
     register : sequence of RegisterEntry
-        With the measures that are taken. [-]
+        With the measures that are taken.
     """
     for entry in register:
         for measure in entry.measures:
@@ -182,7 +182,7 @@ def add_own(bill: Bill) -> None:
     Parameters
     ----------
     bill : Bill
-        Where the lines go. [-]
+        Where the lines go.
     """
     for price in bill.plan.prices:
         what = price.item.partition("-")[2].replace("-", " ")

@@ -19,14 +19,14 @@ def with_reserve(summary: CostSummary, risk: RiskSummary) -> CostSummary:
     Parameters
     ----------
     summary : CostSummary
-        The bill. [-]
+        The bill.
     risk : RiskSummary
-        Register, and the spread of the cost where it was simulated. [-]
+        Register, and the spread of the cost where it was simulated.
 
     Returns
     -------
     CostSummary
-        With expected loss; with mean, P50, P80, promise and reserve where it was simulated. [-]
+        With expected loss; with mean, P50, P80, promise and reserve where it was simulated.
     """
     loss = sum((entry.expected_loss for entry in risk.register), Decimal("0.00"))
     if risk.cost is None:
@@ -51,9 +51,9 @@ def with_bill(summary: CostSummary, bill: CostSummary) -> CostSummary:
     Parameters
     ----------
     summary : CostSummary
-        With what was simulated. [-]
+        With what was simulated.
     bill : CostSummary
-        The lines of the same work at other planned durations. [-]
+        The lines of the same work at other planned durations.
     """
     promised = None if summary.promised is None else max(summary.promised, bill.total)
     reserve = None if promised is None else promised - bill.total

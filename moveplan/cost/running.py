@@ -21,9 +21,9 @@ class Running:
     Parameters
     ----------
     system : str
-        Its id. [-]
+        Its id.
     name : str
-        What to print. [-]
+        What to print.
     minutes : int
         How long. [min]
     power_w : float
@@ -42,11 +42,11 @@ def add_running(bill: Bill, project: Project, schedule: Schedule) -> None:
     Parameters
     ----------
     bill : Bill
-        Where the lines go. [-]
+        Where the lines go.
     project : Project
-        Its systems and the ways of its animals. [-]
+        Its systems and the ways of its animals.
     schedule : Schedule
-        When. [-]
+        When.
     """
     if not schedule.placements:
         return

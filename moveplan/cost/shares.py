@@ -20,14 +20,14 @@ def cost_of_share(project: Project, share: Share) -> Decimal:
     Parameters
     ----------
     project : Project
-        Its plan's prices come first. [-]
+        Its plan's prices come first.
     share : Share
-        Its water, and the containers it takes. [-]
+        Its water, and the containers it takes.
 
     Returns
     -------
     Decimal
-        In the plan's currency. [-]
+        In the plan's currency.
     """
     bill = Bill(project.plan)
     add_water(bill, replace(project, water=share.water))

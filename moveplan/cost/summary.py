@@ -15,23 +15,23 @@ class CostLine:
     Parameters
     ----------
     item : str
-        Id of the item, unique in the summary. [-]
+        Id of the item, unique in the summary.
     name : str
-        What to print. [-]
+        What to print.
     group : str
-        Id of the group it is summed under. [-]
+        Id of the group it is summed under.
     quantity : Decimal
-        How much; negative for income. [-]
+        How much; negative for income.
     unit : str
-        Unit of the quantity. [-]
+        Unit of the quantity.
     unit_price : Decimal
-        Price of one unit, never negative. [-]
+        Price of one unit, never negative.
     amount : Decimal
-        Quantity times unit price, rounded to the cent. [-]
+        Quantity times unit price, rounded to the cent.
     provenance : Provenance
-        Whose word the price is. [-]
+        Whose word the price is.
     basis : str
-        How quantity and price came about. [-]
+        How quantity and price came about.
     """
 
     item: str
@@ -52,20 +52,20 @@ class CostSummary:
     Parameters
     ----------
     currency : str
-        ISO 4217 code. [-]
+        ISO 4217 code.
     lines : tuple of CostLine
-        In the order of reading. [-]
+        In the order of reading.
     total : Decimal
-        Exact sum of the amounts. [-]
+        Exact sum of the amounts.
     reserve : Decimal or None
-        What brings the bill to what is promised; None: not computed. [-]
+        What brings the bill to what is promised; None: not computed.
     expected_loss : Decimal or None
-        Sum of probability times cost of the risk register; None: not computed. [-]
+        Sum of probability times cost of the risk register; None: not computed.
     mean, p50, p80 : Decimal or None
         Total with what the simulated runs add or save: extra hours and hire days, and the cost of mishaps; None: not
-        computed. [-]
+        computed.
     promised : Decimal or None
-        Enough in the share of the runs that the plan asks for, never less than the bill; None: not computed. [-]
+        Enough in the share of the runs that the plan asks for, never less than the bill; None: not computed.
     """
 
     currency: str

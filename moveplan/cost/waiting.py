@@ -21,9 +21,9 @@ def add_upkeep(bill: Bill, project: Project) -> None:
     Parameters
     ----------
     bill : Bill
-        Where the lines go. [-]
+        Where the lines go.
     project : Project
-        Its holding systems. [-]
+        Its holding systems.
     """
     for one in project.upkeep:
         _add_changes(bill, one)
@@ -44,11 +44,11 @@ def boarded_days(project: Project, schedule: Schedule, boarding: str) -> int:
     Parameters
     ----------
     project : Project
-        Its zone. [-]
+        Its zone.
     schedule : Schedule
-        When. [-]
+        When.
     boarding : str
-        Id of the boarding place. [-]
+        Id of the boarding place.
 
     Returns
     -------
@@ -69,11 +69,11 @@ def add_boarding(bill: Bill, project: Project, schedule: Schedule) -> None:
     Parameters
     ----------
     bill : Bill
-        Where the lines go. [-]
+        Where the lines go.
     project : Project
-        Its boarding places and animals. [-]
+        Its boarding places and animals.
     schedule : Schedule
-        When they are brought and fetched. [-]
+        When they are brought and fetched.
     """
     for boarding in project.plan.boarding:
         groups = [group for group in project.plan.livestock if group.boarded == boarding.id]

@@ -20,9 +20,9 @@ def line_words(key: str, values: dict[str, object]) -> tuple[str, str]:
     Parameters
     ----------
     key : str
-        Key of the line in the templates. [-]
+        Key of the line in the templates.
     values : dict of str to object
-        What the texts name. [-]
+        What the texts name.
 
     >>> line_words("tub", {"needed": 10, "there": 4})
     ('Lidded tubs to buy', '10 needed, 4 there')

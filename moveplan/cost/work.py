@@ -34,7 +34,7 @@ def days_used(segments: Iterable[Interval], plan: Plan) -> int:
     segments : iterable of Interval
         Stretches, UTC. [min]
     plan : Plan
-        Its zone. [-]
+        Its zone.
     """
     days: set[int] = set()
     for piece in segments:
@@ -50,11 +50,11 @@ def route_km(plan: Plan, stops: Iterable[Task], home: str) -> float:
     Parameters
     ----------
     plan : Plan
-        Its drives. [-]
+        Its drives.
     stops : iterable of Task
-        In order of time. [-]
+        In order of time.
     home : str
-        Id of the place where the vehicle begins and ends. [-]
+        Id of the place where the vehicle begins and ends.
 
     Returns
     -------
@@ -81,11 +81,11 @@ def add_vehicles(bill: Bill, project: Project, schedule: Schedule) -> None:
     Parameters
     ----------
     bill : Bill
-        Where the lines go. [-]
+        Where the lines go.
     project : Project
-        Its vehicles and drives. [-]
+        Its vehicles and drives.
     schedule : Schedule
-        When they are used. [-]
+        When they are used.
     """
     homes = {vehicle.id: vehicle.home for vehicle in project.scheduling.vehicles}
     tasks = {task.id: task for task in project.network.tasks}
@@ -130,11 +130,11 @@ def worked_min(plan: Plan, schedule: Schedule, person: str) -> tuple[int, int]:
     Parameters
     ----------
     plan : Plan
-        Its zone. [-]
+        Its zone.
     schedule : Schedule
-        Who does what. [-]
+        Who does what.
     person : str
-        Id of the person. [-]
+        Id of the person.
     """
     minutes = [0, 0]
     for placement in schedule.placements:
@@ -150,11 +150,11 @@ def add_people(bill: Bill, project: Project, schedule: Schedule) -> None:
     Parameters
     ----------
     bill : Bill
-        Where the lines go. [-]
+        Where the lines go.
     project : Project
-        Its people. [-]
+        Its people.
     schedule : Schedule
-        Who does what. [-]
+        Who does what.
     """
     own = {price.item: price for price in project.plan.prices}
     for person in project.plan.people:

@@ -18,7 +18,7 @@ def page_of(outlook: Outlook) -> Callable[[str], str]:
     Parameters
     ----------
     outlook : Outlook
-        With a schedule. [-]
+        With a schedule.
     """
 
     @cache
@@ -34,7 +34,7 @@ def calendars_of(outlook: Outlook) -> dict[str, bytes]:
     Parameters
     ----------
     outlook : Outlook
-        With a schedule. [-]
+        With a schedule.
     """
     people = people_of(outlook)
     options = CalendarOptions()

@@ -29,15 +29,15 @@ class Room:
     Parameters
     ----------
     plan : Path
-        The plan file, beside which the journal lies. [-]
+        The plan file, beside which the journal lies.
     plan_id : str
-        Its id. [-]
+        Its id.
     snapshot : Snapshot
-        The schedule in force. [-]
+        The schedule in force.
     index : Index
-        What the texts of the phones name. [-]
+        What the texts of the phones name.
     tokens : Mapping of str to str
-        Ids of people by token. [-]
+        Ids of people by token.
     """
 
     plan: Path
@@ -58,11 +58,11 @@ def room_of(plan: Path, plan_id: str, secret: bytes) -> Room:
     Parameters
     ----------
     plan : Path
-        The plan file. [-]
+        The plan file.
     plan_id : str
-        Its id. [-]
+        Its id.
     secret : bytes
-        What the tokens are made of. [-]
+        What the tokens are made of.
 
     Raises
     ------
@@ -84,7 +84,7 @@ def shared(room: Room) -> str:
     Parameters
     ----------
     room : Room
-        What the crew shares. [-]
+        What the crew shares.
     """
     journal = read_journal(room.plan, room.plan_id)
     counting = {entry.line for entry in effective(journal.entries)}
@@ -131,18 +131,18 @@ def record(room: Room, person: str, text: str, now: int) -> tuple[str, ...]:
     Parameters
     ----------
     room : Room
-        What the crew shares. [-]
+        What the crew shares.
     person : str
-        Whose address it came to. [-]
+        Whose address it came to.
     text : str
-        As the page writes it. [-]
+        As the page writes it.
     now : int
         UTC. [min]
 
     Returns
     -------
     tuple of str
-        What was left out, and why. [-]
+        What was left out, and why.
     """
     marks = [mark for mark in read_slip(text, [room.index]) if mark.person == person] if text.strip() else []
     if not marks:

@@ -51,7 +51,7 @@ class Bounded:
     Parameters
     ----------
     app : ASGI application
-        What answers. [-]
+        What answers.
     """
 
     def __init__(self, app: ASGIApp) -> None:
@@ -74,11 +74,11 @@ class Desk:
     Parameters
     ----------
     room : Room
-        What the crew shares. [-]
+        What the crew shares.
     page : callable
-        The page of a person, by id. [-]
+        The page of a person, by id.
     calendars : Mapping of str to bytes
-        Calendar of each person, by id. [-]
+        Calendar of each person, by id.
     clock : callable
         UTC. [min]
     """
@@ -143,7 +143,7 @@ def application(desk: Desk) -> ASGIApp:
     Parameters
     ----------
     desk : Desk
-        Who answers. [-]
+        Who answers.
     """
     return Bounded(
         Starlette(

@@ -21,11 +21,11 @@ def question_of(firm: Firm, hearts: Mapping[str, Heart], days: Mapping[str, tupl
     Parameters
     ----------
     firm : Firm
-        Its people, vehicles, gear, water and jobs. [-]
+        Its people, vehicles, gear, water and jobs.
     hearts : Mapping of str to Heart
-        Moving days by job, as measured. [-]
+        Moving days by job, as measured.
     days : Mapping of str to tuple of date
-        Days on which each may be. [-]
+        Days on which each may be.
     """
     wanted = tuple(
         Wanted(hearts[job.id], days[job.id], job.day, promised=job.promised, priority=job.priority)
@@ -61,11 +61,11 @@ def standing(question: Question, placed: Iterable[Placed], hearts: Mapping[str, 
     Parameters
     ----------
     question : Question
-        As it was. [-]
+        As it was.
     placed : iterable of Placed
-        Jobs that are scheduled. [-]
+        Jobs that are scheduled.
     hearts : Mapping of str to Heart
-        What they really take. [-]
+        What they really take.
     """
     rows = {one.job: one for one in placed}
     wanted = tuple(
@@ -96,9 +96,9 @@ def as_told(question: Question, before: Answer) -> Question:
     Parameters
     ----------
     question : Question
-        With the change. [-]
+        With the change.
     before : Answer
-        What was chosen without it. [-]
+        What was chosen without it.
     """
     rows = {one.job: one for one in before.sent}
     return replace(
@@ -116,9 +116,9 @@ def with_out(firm: Firm, out: Iterable[Out]) -> Firm:
     Parameters
     ----------
     firm : Firm
-        As its file says. [-]
+        As its file says.
     out : iterable of Out
-        What was recorded. [-]
+        What was recorded.
     """
     people, vehicles = list(firm.people), list(firm.vehicles)
     for one in out:

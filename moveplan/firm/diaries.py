@@ -20,13 +20,13 @@ def people_booked(
     Parameters
     ----------
     firm : Firm
-        Whose people. [-]
+        Whose people.
     roads : Roads
-        Ways between all places. [-]
+        Ways between all places.
     job : str
-        The job that is to be scheduled. [-]
+        The job that is to be scheduled.
     traces : iterable of Trace
-        Of the other jobs. [-]
+        Of the other jobs.
     """
     rows = list(traces)
     return {
@@ -48,7 +48,7 @@ def vehicles_booked(
     Parameters
     ----------
     firm, roads, job, traces : Firm, Roads, str, iterable of Trace
-        As for :func:`people_booked`. [-]
+        As for :func:`people_booked`.
     """
     rows = list(traces)
     return {
@@ -79,9 +79,9 @@ def gear_left(firm: Firm, traces: Iterable[Trace], within: Interval) -> dict[str
     Parameters
     ----------
     firm : Firm
-        Its gear. [-]
+        Its gear.
     traces : iterable of Trace
-        Of the other jobs. [-]
+        Of the other jobs.
     within : Interval
         When it is wanted, until it is ready again, UTC. [min]
     """
@@ -118,9 +118,9 @@ def legs_of(roads: Roads, stops: Iterable[Stop]) -> Legs:
     Parameters
     ----------
     roads : Roads
-        Ways between all places. [-]
+        Ways between all places.
     stops : iterable of Stop
-        Of one person on one day, in order. [-]
+        Of one person on one day, in order.
     """
     legs: list[tuple[str, str, int]] = []
     here, free = BASE, 0
@@ -151,13 +151,13 @@ def too_much(
     Parameters
     ----------
     firm, roads : Firm, Roads
-        Zone and ways. [-]
+        Zone and ways.
     worker : Worker
-        Who. [-]
+        Who.
     stops : iterable of Stop
-        All of theirs, those of the job among them. [-]
+        All of theirs, those of the job among them.
     job : str
-        The job that could be scheduled otherwise. [-]
+        The job that could be scheduled otherwise.
 
     Returns
     -------

@@ -42,19 +42,19 @@ class LeftOut:
     Parameters
     ----------
     job : str
-        Which. [-]
+        Which.
     tried : tuple of Unplaced
-        Days on which it was scheduled in full, and what was in the way. [-]
+        Days on which it was scheduled in full, and what was in the way.
     alone : NoHeart or None
-        Why this firm cannot do it at all. [-]
+        Why this firm cannot do it at all.
     against : tuple of str
-        Promised jobs that cannot be kept together with it. [-]
+        Promised jobs that cannot be kept together with it.
     days : tuple of date
-        Days beyond its own that would do, nearest first. [-]
+        Days beyond its own that would do, nearest first.
     asks : tuple of Asked
-        What each promised job would have to give up, and at which price. [-]
+        What each promised job would have to give up, and at which price.
     proven : bool
-        Whether it is shown, on the moving days as measured, that there is no day; not only that none was found. [-]
+        Whether it is shown, on the moving days as measured, that there is no day; not only that none was found.
     """
 
     job: str
@@ -73,23 +73,23 @@ class FirmOutlook:
     Parameters
     ----------
     firm : Firm
-        As recorded changes leave it. [-]
+        As recorded changes leave it.
     plans : Mapping of str to Plan
-        The plan of each job, as it stands alone. [-]
+        The plan of each job, as it stands alone.
     roads : Roads
-        Ways between all places. [-]
+        Ways between all places.
     hearts : Mapping of str to Heart
-        Moving days as measured. [-]
+        Moving days as measured.
     answer : Answer
-        Days, and how far they are proven. [-]
+        Days, and how far they are proven.
     placed : tuple of Placed
-        Jobs with a schedule, in the order of the file. [-]
+        Jobs with a schedule, in the order of the file.
     left : tuple of LeftOut
-        Jobs without one. [-]
+        Jobs without one.
     out : tuple of Out
-        Who and what was recorded as not there. [-]
+        Who and what was recorded as not there.
     told : Answer or None
-        Days and crews before that; None: nothing was recorded. [-]
+        Days and crews before that; None: nothing was recorded.
     """
 
     firm: Firm
@@ -125,13 +125,13 @@ def outlook_of(path: Path, settings: Settings, *, jobs: int = 1, engine: str = "
     Parameters
     ----------
     path : Path
-        The firm file. [-]
+        The firm file.
     settings : Settings
-        Moment, effort, runs and seed, for each job. [-]
+        Moment, effort, runs and seed, for each job.
     jobs : int
-        Processes that measure moving days side by side. [-]
+        Processes that measure moving days side by side.
     engine : str
-        That chooses days: ``auto``, ``serial`` or ``exact``. [-]
+        That chooses days: ``auto``, ``serial`` or ``exact``.
 
     Raises
     ------
@@ -159,13 +159,13 @@ def schedule(
     Parameters
     ----------
     firm : Firm
-        As its file says. [-]
+        As its file says.
     read : Mapping of str to Read
-        The plan of each job. [-]
+        The plan of each job.
     settings, jobs, engine : Settings, int, str
-        As for :func:`outlook_of`. [-]
+        As for :func:`outlook_of`.
     out : tuple of Out
-        What was recorded. [-]
+        What was recorded.
     """
     plans = {job: one.plan for job, one in read.items()}
     settings = replace(settings, effort=_a_job(settings.effort, len(plans)))
@@ -297,9 +297,9 @@ def check(firm: Firm, roads: Roads, rows: Iterable[Placed]) -> None:
     Parameters
     ----------
     firm, roads : Firm, Roads
-        What they share. [-]
+        What they share.
     rows : iterable of Placed
-        All jobs. [-]
+        All jobs.
 
     Raises
     ------

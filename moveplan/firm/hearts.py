@@ -31,11 +31,11 @@ class Heart:
     Parameters
     ----------
     job : str
-        Whose. [-]
+        Whose.
     crew : int
-        People of the firm. [-]
+        People of the firm.
     vehicles : int
-        Vehicles of the firm. [-]
+        Vehicles of the firm.
     leaves_min, home_min : int
         When the crew leaves the base and is back, after midnight of the moving day. [min]
     gear : tuple of (str, int, int, int)
@@ -63,11 +63,11 @@ class NoHeart:
     Parameters
     ----------
     job : str
-        Whose. [-]
+        Whose.
     day : date
-        Tried on this day. [-]
+        Tried on this day.
     schedule : Schedule
-        Of the largest crew that was tried, with its reasons. [-]
+        Of the largest crew that was tried, with its reasons.
     """
 
     job: str
@@ -81,15 +81,15 @@ def heart_of(firm: Firm, roads: Roads, job: Job, plan: Plan, days: tuple[date, .
     Parameters
     ----------
     firm : Firm
-        Its people, vehicles and gear, all of them free. [-]
+        Its people, vehicles and gear, all of them free.
     roads : Roads
-        Ways between all places. [-]
+        Ways between all places.
     job : Job
-        Which. [-]
+        Which.
     plan : Plan
-        Its plan. [-]
+        Its plan.
     days : tuple of date
-        On which it may be, at least one. [-]
+        On which it may be, at least one.
     """
     found: Schedule | None = None
     day = _nominal(firm, job, days)
@@ -175,13 +175,13 @@ def measured_again(firm: Firm, roads: Roads, trace: Trace, day: date, crew: int,
     Parameters
     ----------
     firm, roads : Firm, Roads
-        Zone and ways. [-]
+        Zone and ways.
     trace : Trace
-        What the job takes. [-]
+        What the job takes.
     day : date
-        Its moving day. [-]
+        Its moving day.
     crew, vehicles : int
-        How many people and vehicles were sent. [-]
+        How many people and vehicles were sent.
     """
     return replace(_measured(firm, roads, trace, day, vehicles), crew=crew)
 
@@ -192,11 +192,11 @@ def allowed_days(firm: Firm, job: Job, plan: Plan) -> tuple[date, ...]:
     Parameters
     ----------
     firm : Firm
-        Its jobs. [-]
+        Its jobs.
     job : Job
-        Which. [-]
+        Which.
     plan : Plan
-        Its dates. [-]
+        Its dates.
     """
     days = plan.dates.move_days if plan.dates else ()
     today = to_local(firm.now, firm.zone).date()

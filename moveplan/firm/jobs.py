@@ -23,9 +23,9 @@ class Read:
     Parameters
     ----------
     plan : Plan
-        As it stands alone. [-]
+        As it stands alone.
     story : Story or None
-        What has happened, by its journal. [-]
+        What has happened, by its journal.
     """
 
     plan: Plan
@@ -38,7 +38,7 @@ def read_jobs(firm: Firm) -> Mapping[str, Read]:
     Parameters
     ----------
     firm : Firm
-        Its jobs. [-]
+        Its jobs.
 
     Raises
     ------
@@ -69,7 +69,7 @@ def composed_alone(plan: Plan) -> Project:
     Parameters
     ----------
     plan : Plan
-        Of a job. [-]
+        Of a job.
     """
     return compose(plan, steps=False)
 

@@ -27,13 +27,13 @@ class Asked:
     Parameters
     ----------
     job : str
-        The promised job. [-]
+        The promised job.
     promised, instead : date
-        Its promised day, and the nearest one that would do. [-]
+        Its promised day, and the nearest one that would do.
     price : Decimal
-        What moving it costs, by the firm file. [-]
+        What moving it costs, by the firm file.
     day : date
-        The day that the job without a place would have then. [-]
+        The day that the job without a place would have then.
     """
 
     job: str
@@ -51,15 +51,15 @@ def days_that_do(
     Parameters
     ----------
     firm : Firm
-        As of when it is planned. [-]
+        As of when it is planned.
     question : Question
-        With what stands held fixed. [-]
+        With what stands held fixed.
     heart : Heart
-        Moving day of the job. [-]
+        Moving day of the job.
     job : Job
-        Which. [-]
+        Which.
     engine : str
-        As for ``days.choose.chosen``. [-]
+        As for ``days.choose.chosen``.
     """
     own, others = _apart(question, job.id)
     days = own.days if own else ((job.day,) if job.day else ())
@@ -90,7 +90,7 @@ def asks_of(
     Parameters
     ----------
     firm, question, heart, job, engine : Firm, Question, Heart, Job, str
-        As for :func:`days_that_do`. [-]
+        As for :func:`days_that_do`.
     """
     own, others = _apart(question, job.id)
     days = own.days if own else ((job.day,) if job.day else ())

@@ -36,13 +36,13 @@ class Placed:
     Parameters
     ----------
     job : str
-        Which. [-]
+        Which.
     sent : Sent
-        Its day, who and what goes. [-]
+        Its day, who and what goes.
     outlook : Outlook
-        Its own result. [-]
+        Its own result.
     trace : Trace
-        What it takes of the firm. [-]
+        What it takes of the firm.
     """
 
     job: str
@@ -58,13 +58,13 @@ class Unplaced:
     Parameters
     ----------
     job : str
-        Which. [-]
+        Which.
     day : date
-        Tried. [-]
+        Tried.
     why : str
-        What was in the way: ``schedule``, ``long-day``, ``gear`` or ``water``. [-]
+        What was in the way: ``schedule``, ``long-day``, ``gear`` or ``water``.
     outlook : Outlook or None
-        Its own result, with the reasons of the engine. [-]
+        Its own result, with the reasons of the engine.
     """
 
     job: str
@@ -88,19 +88,19 @@ def placed(
     Parameters
     ----------
     firm : Firm
-        Whose people, vehicles, gear and water. [-]
+        Whose people, vehicles, gear and water.
     roads : Roads
-        Ways between all places. [-]
+        Ways between all places.
     job, plan : Job, Plan
-        Which job, and its plan. [-]
+        Which job, and its plan.
     heart : Heart
-        Its moving day as it was measured. [-]
+        Its moving day as it was measured.
     sent : Sent
-        Its day, who and what goes. [-]
+        Its day, who and what goes.
     before : sequence of Trace
-        What the jobs before it take. [-]
+        What the jobs before it take.
     settings : Settings
-        Effort, runs and seed. [-]
+        Effort, runs and seed.
     """
     staff = Staff(
         sent.day,

@@ -27,7 +27,7 @@ class QuoteLine:
     Parameters
     ----------
     item : str
-        ``lead``, ``hand``, ``travel`` or ``materials``. [-]
+        ``lead``, ``hand``, ``travel`` or ``materials``.
     quantity : Decimal
         Hours, kilometres, or one. [h], [km]
     unit_price : Decimal
@@ -49,7 +49,7 @@ class Price:
     Parameters
     ----------
     lines : tuple of QuoteLine
-        What is charged. [-]
+        What is charged.
     net, margin, tax, total : Decimal
         Sum of the lines, what comes on top, and all together; each rounded to the cent. [currency]
     """
@@ -68,9 +68,9 @@ class Quote:
     Parameters
     ----------
     low, likely, promised : Price
-        With the shortest, the likely and the promised durations of all tasks. [-]
+        With the shortest, the likely and the promised durations of all tasks.
     valid_until : date
-        Last day on which it holds. [-]
+        Last day on which it holds.
     """
 
     low: Price
@@ -89,11 +89,11 @@ def quotes_of(firm: Firm, roads: Roads, placed: Iterable[Placed]) -> Mapping[str
     Parameters
     ----------
     firm : Firm
-        Its rates. [-]
+        Its rates.
     roads : Roads
-        Ways between all places. [-]
+        Ways between all places.
     placed : iterable of Placed
-        All jobs. [-]
+        All jobs.
     """
     rows = list(placed)
     travelled = _travel(firm, roads, [one.trace for one in rows])

@@ -22,7 +22,7 @@ def records_of(firm: Firm) -> tuple[Out, ...]:
     Parameters
     ----------
     firm : Firm
-        Whose file it lies beside. [-]
+        Whose file it lies beside.
 
     Raises
     ------
@@ -69,13 +69,13 @@ def record(firm: Firm, kind: str, who: str, first: date, last: date) -> Out:
     Parameters
     ----------
     firm : Firm
-        Whose. [-]
+        Whose.
     kind : str
-        ``out`` or ``back``. [-]
+        ``out`` or ``back``.
     who : str
-        Id or name of a person or a vehicle. [-]
+        Id or name of a person or a vehicle.
     first, last : date
-        Local days, both included. [-]
+        Local days, both included.
 
     Raises
     ------

@@ -41,7 +41,7 @@ class Roads:
     ways : Mapping of (str, str) to (int, float)
         Minutes and kilometres by pair of sites, both ways, the base among them. [min], [km]
     assumptions : tuple of Assumption
-        What was assumed for want of a distance. [-]
+        What was assumed for want of a distance.
     """
 
     ways: Mapping[tuple[Site, Site], tuple[int, float]]
@@ -75,9 +75,9 @@ def roads_of(firm: Firm, plans: Mapping[str, Plan]) -> Roads:
     Parameters
     ----------
     firm : Firm
-        Its ways between areas and places. [-]
+        Its ways between areas and places.
     plans : Mapping of str to Plan
-        The plan of each job. [-]
+        The plan of each job.
     """
     places = {site_of(job, one.id): one for job, plan in plans.items() for one in plan.places}
     ways: dict[tuple[Site, Site], tuple[int, float]] = {}

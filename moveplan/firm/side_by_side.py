@@ -18,11 +18,11 @@ def side_by_side(work: Callable[..., Found], rows: Iterable[tuple[Any, ...]], pr
     Parameters
     ----------
     work : callable
-        A function of a module. [-]
+        A function of a module.
     rows : iterable of tuple
-        Its arguments, one tuple a call. [-]
+        Its arguments, one tuple a call.
     processes : int
-        How many at a time; 1: none but this one. [-]
+        How many at a time; 1: none but this one.
     """
     several = list(rows)
     if processes <= 1 or len(several) <= 1:

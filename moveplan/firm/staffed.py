@@ -34,15 +34,15 @@ class Staff:
     Parameters
     ----------
     day : date
-        The moving day. [-]
+        The moving day.
     crew : tuple of str
-        Who is there on the moving day, whoever leads first. [-]
+        Who is there on the moving day, whoever leads first.
     others : tuple of str
-        Who may come on other days as well. [-]
+        Who may come on other days as well.
     vehicles : tuple of str
-        What they drive. [-]
+        What they drive.
     gear : Mapping of str to int
-        How many of each kind of gear are left for this job; what is not named is there in full. [-]
+        How many of each kind of gear are left for this job; what is not named is there in full.
     people_booked, vehicles_booked : Mapping of str to tuple of Interval
         When each of them is elsewhere, drives included, UTC. [min]
     way_min : int
@@ -65,11 +65,11 @@ def staffed_plan(firm: Firm, plan: Plan, staff: Staff) -> Plan:
     Parameters
     ----------
     firm : Firm
-        Whose they are. [-]
+        Whose they are.
     plan : Plan
-        Of the job, as it stands alone. [-]
+        Of the job, as it stands alone.
     staff : Staff
-        Who and what goes. [-]
+        Who and what goes.
     """
     lead = leader(firm, staff.crew)
     crew = (lead, *(one for one in staff.crew if one != lead), *staff.others)
@@ -154,11 +154,11 @@ def staffed_project(firm: Firm, job: Job, plan: Plan, staff: Staff, *, steps: bo
     Parameters
     ----------
     firm, plan, staff : Firm, Plan, Staff
-        As for :func:`staffed_plan`. [-]
+        As for :func:`staffed_plan`.
     job : Job
-        It says who does the recurring care. [-]
+        It says who does the recurring care.
     steps : bool
-        Whether tasks say how they are done. [-]
+        Whether tasks say how they are done.
     """
     project = compose(staffed_plan(firm, plan, staff), steps=steps)
     if project.impossible:

@@ -19,9 +19,9 @@ def stock_by_day(plant: WaterPlant, traces: Iterable[Trace]) -> tuple[tuple[date
     Parameters
     ----------
     plant : WaterPlant
-        What is made and kept; the store is full at first. [-]
+        What is made and kept; the store is full at first.
     traces : iterable of Trace
-        Of all jobs. [-]
+        Of all jobs.
 
     Returns
     -------

@@ -28,15 +28,15 @@ class Stop:
     start, finish : int
         UTC. [min]
     job : str
-        Whose. [-]
+        Whose.
     first, last : str
-        Sites where it begins and ends; the base for desk work. [-]
+        Sites where it begins and ends; the base for desk work.
     worked_min : int
         Minutes of work in it, breaks and waits left out. [min]
     tasks : tuple of str
-        Ids of its tasks, in order. [-]
+        Ids of its tasks, in order.
     moving : bool
-        Whether it is of the moving day. [-]
+        Whether it is of the moving day.
     """
 
     start: int
@@ -56,13 +56,13 @@ class Taken:
     Parameters
     ----------
     gear : str
-        Id of the gear. [-]
+        Id of the gear.
     count : int
-        How many. [-]
+        How many.
     start, finish : int
         From leaving the base to being ready again, UTC. [min]
     job : str
-        Where it is. [-]
+        Where it is.
     """
 
     gear: str
@@ -79,11 +79,11 @@ class Trace:
     Parameters
     ----------
     job : str
-        Which. [-]
+        Which.
     people, vehicles : Mapping of str to tuple of Stop
-        Stops of each, in order of time. [-]
+        Stops of each, in order of time.
     gear : tuple of Taken
-        The firm's gear that is out. [-]
+        The firm's gear that is out.
     water : tuple of (date, float)
         Purified water that is fetched at the base, by local day. [l]
     """
@@ -101,15 +101,15 @@ def trace_of(firm: Firm, roads: Roads, job: str, project: Project, schedule: Sch
     Parameters
     ----------
     firm : Firm
-        Whose people, vehicles and gear. [-]
+        Whose people, vehicles and gear.
     roads : Roads
-        Ways between all places. [-]
+        Ways between all places.
     job : str
-        Id of the job. [-]
+        Id of the job.
     project : Project
-        As scheduled. [-]
+        As scheduled.
     schedule : Schedule
-        Its schedule, with placements. [-]
+        Its schedule, with placements.
     """
     tasks = {task.id: task for task in project.network.tasks}
     people: dict[str, list[_Piece]] = defaultdict(list)

@@ -23,7 +23,7 @@ class Worker:
     Parameters
     ----------
     helper : Helper
-        Who, with hours and pay, as in a move. [-]
+        Who, with hours and pay, as in a move.
     longest_day_min : int
         Most minutes of work and driving on one day; breaks do not count. [min]
     rest_min : int
@@ -52,11 +52,11 @@ class FirmVehicle:
     Parameters
     ----------
     vehicle : Vehicle
-        As in a move. [-]
+        As in a move.
     plate : str
-        Number plate; empty where not given. [-]
+        Number plate; empty where not given.
     service : tuple of Absence
-        Days on which it is not there. [-]
+        Days on which it is not there.
     """
 
     vehicle: Vehicle
@@ -81,7 +81,7 @@ class FirmGear:
     Parameters
     ----------
     item : GearItem
-        As in a move. [-]
+        As in a move.
     ready_after_min : int
         From its return to the base until it may leave again: washing and drying. [min]
     """
@@ -117,7 +117,7 @@ class Rates:
     per_km : Decimal
         For a kilometre of each vehicle, wear included. [currency/km]
     margin, tax : Decimal
-        On everything; on everything with the margin. Shares of one. [-]
+        On everything; on everything with the margin. Shares of one.
     valid_days : int
         How long a quote holds. [day]
     """
@@ -137,23 +137,23 @@ class Job:
     Parameters
     ----------
     id : str
-        Names it on every output. [-]
+        Names it on every output.
     plan : Path
-        Its plan file. [-]
+        Its plan file.
     window : tuple of (date, date) or None
-        First and last day on which it may be; None: what its plan says. [-]
+        First and last day on which it may be; None: what its plan says.
     day : date or None
-        The day that is wished, or promised. [-]
+        The day that is wished, or promised.
     promised : bool
-        Whether the day is promised: it never moves by itself. [-]
+        Whether the day is promised: it never moves by itself.
     priority : float
-        Weight of its wishes against those of others. [-]
+        Weight of its wishes against those of others.
     promise_price : Decimal
         What it costs to move a promised day, once the client was asked. [currency]
     care : str
-        ``client``: recurring care is the client's where its plan names people; ``firm``: it is the firm's. [-]
+        ``client``: recurring care is the client's where its plan names people; ``firm``: it is the firm's.
     where : str
-        Line of the firm file. [-]
+        Line of the firm file.
     """
 
     id: str
@@ -174,9 +174,9 @@ class Out:
     Parameters
     ----------
     id : str
-        Of a person or a vehicle. [-]
+        Of a person or a vehicle.
     first, last : date
-        Local days, both included. [-]
+        Local days, both included.
     """
 
     id: str
@@ -191,33 +191,33 @@ class Firm:
     Parameters
     ----------
     id, title, locale, units, country, currency : str
-        As in a plan. [-]
+        As in a plan.
     now : int
         As of when it is planned, UTC. [min]
     zone : ZoneInfo
-        Zone of all times. [-]
+        Zone of all times.
     base : Place
-        Where people and vehicles begin and end each day. [-]
+        Where people and vehicles begin and end each day.
     drives : tuple of Drive
-        Ways between areas, places (``JOB.PLACE``) and the base. [-]
+        Ways between areas, places (``JOB.PLACE``) and the base.
     people : tuple of Worker
-        Who there is. [-]
+        Who there is.
     vehicles : tuple of FirmVehicle
-        What there is to drive. [-]
+        What there is to drive.
     gear : tuple of FirmGear
-        What there is to use. [-]
+        What there is to use.
     water : WaterPlant or None
-        None: no water is made at the base. [-]
+        None: no water is made at the base.
     rates : Rates
-        What clients are charged. [-]
+        What clients are charged.
     jobs : tuple of Job
-        In the order of the file. [-]
+        In the order of the file.
     assumptions : tuple of Assumption
-        What was filled in. [-]
+        What was filled in.
     path : Path
-        The firm file. [-]
+        The firm file.
     lines : Mapping of str to int
-        Key path to line of the firm file. [-]
+        Key path to line of the firm file.
     """
 
     id: str

@@ -46,13 +46,13 @@ def firm_kept(
     Parameters
     ----------
     firm : Firm
-        Its people, vehicles, gear, water and promises. [-]
+        Its people, vehicles, gear, water and promises.
     ways : Mapping
         Minutes and kilometres between sites. [min], [km]
     schedules : Mapping of str to (Project, Schedule)
-        Each job as it was scheduled. [-]
+        Each job as it was scheduled.
     moving : Mapping of str to date
-        The moving day of each. [-]
+        The moving day of each.
     """
     faults: list[Fault] = []
     for one in firm.people:

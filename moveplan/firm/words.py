@@ -23,7 +23,7 @@ def status_of(outlook: FirmOutlook) -> str:
     Parameters
     ----------
     outlook : FirmOutlook
-        What was found. [-]
+        What was found.
     """
     if outlook.left:
         return "cannot-be-done" if any(one.proven for one in outlook.left) else "undecided"
@@ -38,7 +38,7 @@ def reasons_of(outlook: FirmOutlook) -> tuple[Problem, ...]:
     Parameters
     ----------
     outlook : FirmOutlook
-        What was found. [-]
+        What was found.
     """
     left = tuple(_of_left(outlook.firm, one) for one in outlook.left)
     own = tuple(
@@ -84,9 +84,9 @@ def ways_out(firm: Firm, left: LeftOut) -> Iterator[str]:
     Parameters
     ----------
     firm : Firm
-        Its promises. [-]
+        Its promises.
     left : LeftOut
-        The job. [-]
+        The job.
     """
     if left.days:
         yield (

@@ -32,13 +32,13 @@ class FirmBuilt:
     Parameters
     ----------
     outlook : FirmOutlook
-        What it was made from. [-]
+        What it was made from.
     files : tuple of Path
-        The firm's own, in the order of reading; then those of each job. [-]
+        The firm's own, in the order of reading; then those of each job.
     quotes : Mapping of str to Quote
-        By job. [-]
+        By job.
     stale : tuple of Path
-        Folders of jobs of an earlier build that are out of date now. [-]
+        Folders of jobs of an earlier build that are out of date now.
     """
 
     outlook: FirmOutlook
@@ -53,15 +53,15 @@ def build(path: Path, folder: Path, settings: Settings, *, jobs: int = 1, engine
     Parameters
     ----------
     path : Path
-        The firm file. [-]
+        The firm file.
     folder : Path
-        Where files go; made where it is missing. [-]
+        Where files go; made where it is missing.
     settings : Settings
-        Moment, effort, runs and seed. [-]
+        Moment, effort, runs and seed.
     jobs : int
-        Processes side by side. [-]
+        Processes side by side.
     engine : str
-        That chooses days: ``auto``, ``serial`` or ``exact``. [-]
+        That chooses days: ``auto``, ``serial`` or ``exact``.
 
     Raises
     ------
@@ -78,9 +78,9 @@ def write(outlook: FirmOutlook, folder: Path, settings: Settings, *, jobs: int =
     Parameters
     ----------
     outlook : FirmOutlook
-        What was found. [-]
+        What was found.
     folder, settings, jobs : Path, Settings, int
-        As for :func:`build`. [-]
+        As for :func:`build`.
     """
     firm = outlook.firm
     quotes = quotes_of(firm, outlook.roads, outlook.placed)

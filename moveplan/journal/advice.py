@@ -31,15 +31,15 @@ class Advice:
     Parameters
     ----------
     reading : Reading
-        The reading. [-]
+        The reading.
     limit : float
-        The limit that it passes, in its unit. [-]
+        The limit that it passes, in its unit.
     above : bool
-        Whether it is above the limit, or below. [-]
+        Whether it is above the limit, or below.
     change : float
-        Share of the water to change each time; 0: a change is not what helps. [-]
+        Share of the water to change each time; 0: a change is not what helps.
     times : int
-        How many such changes, one a day. [-]
+        How many such changes, one a day.
     """
 
     reading: Reading
@@ -55,16 +55,16 @@ def advice_for(reading: Reading, readings: Sequence[Reading], policy: Mapping[st
     Parameters
     ----------
     reading : Reading
-        The new one. [-]
+        The new one.
     readings : sequence of Reading
-        Those before: un-ionised ammonia depends on pH, temperature and salinity. [-]
+        Those before: un-ionised ammonia depends on pH, temperature and salinity.
     policy : Mapping of str to float
-        What the plan sets, by name of the limit. [-]
+        What the plan sets, by name of the limit.
 
     Returns
     -------
     Advice or None
-        None where it is within its limits. [-]
+        None where it is within its limits.
 
     Examples
     --------

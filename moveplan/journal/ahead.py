@@ -30,7 +30,7 @@ class Ahead:
     spans : Mapping of str to Interval
         When every task is expected, done ones where they were, UTC. [min]
     pace : float
-        How much longer the day's work takes than planned. [-]
+        How much longer the day's work takes than planned.
     """
 
     spans: Mapping[str, Interval]
@@ -43,7 +43,7 @@ def ahead_of(found: Standing, held: Mapping[str, int] | None = None) -> Ahead:
     Parameters
     ----------
     found : Standing
-        How its tasks stand. [-]
+        How its tasks stand.
     held : Mapping of str to int or None
         Tasks that something holds up, with the moment before which they do not begin, UTC; None: nothing does. [min]
     """

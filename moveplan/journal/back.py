@@ -27,15 +27,15 @@ class Looked:
     Parameters
     ----------
     task : PlannedTask
-        As it was first accepted. [-]
+        As it was first accepted.
     state : TaskState
-        How it went. [-]
+        How it went.
     real_min : int or None
         How long it really took; None: nobody said. [min]
     later_start_min, later_finish_min : int or None
         Real less planned; None: not known. [min]
     waited_for : PlannedTask or None
-        What it waited for that ended later than it was planned to begin. [-]
+        What it waited for that ended later than it was planned to begin.
     """
 
     task: PlannedTask
@@ -63,9 +63,9 @@ class Phase:
     Parameters
     ----------
     name : str
-        Of the phase. [-]
+        Of the phase.
     done, total : int
-        Tasks done, and all. [-]
+        Tasks done, and all.
     planned_min, real_min : int
         Of the measured tasks. [min]
     """
@@ -84,11 +84,11 @@ class Pace:
     Parameters
     ----------
     name : str
-        Name of the limit that a plan may set. [-]
+        Name of the limit that a plan may set.
     factor : float
-        Real over planned duration. [-]
+        Real over planned duration.
     tasks : int
-        On how many measured tasks it rests. [-]
+        On how many measured tasks it rests.
     """
 
     name: str
@@ -103,11 +103,11 @@ class Lost:
     Parameters
     ----------
     group, name : str
-        Id, and what to print. [-]
+        Id, and what to print.
     count : int
-        How many. [-]
+        How many.
     reasons : tuple of str
-        Why, as far as somebody said. [-]
+        Why, as far as somebody said.
     """
 
     group: str
@@ -123,19 +123,19 @@ class LookBack:
     Parameters
     ----------
     tasks : tuple of Looked
-        In the order of the plan. [-]
+        In the order of the plan.
     phases : tuple of Phase
-        In the order of the plan. [-]
+        In the order of the plan.
     paces : tuple of Pace
-        What to assume next time; only what differs from the plan. [-]
+        What to assume next time; only what differs from the plan.
     lost : tuple of Lost
-        Animals. [-]
+        Animals.
     milestones : tuple of (str, int, int)
         Name, planned and real date, UTC, of those reached. [min]
     planned_cost, spent : Decimal
-        What was planned, and what was logged. [-]
+        What was planned, and what was logged.
     open : int
-        Tasks of the plan that are neither done nor dropped. [-]
+        Tasks of the plan that are neither done nor dropped.
     """
 
     tasks: tuple[Looked, ...]
@@ -171,9 +171,9 @@ def look_back(first: Snapshot, state: JournalState) -> LookBack:
     Parameters
     ----------
     first : Snapshot
-        The schedule that was accepted first, the yardstick. [-]
+        The schedule that was accepted first, the yardstick.
     state : JournalState
-        What happened. [-]
+        What happened.
     """
     states = {task.id: state_in(state, task) for task in first.tasks}
     tasks = tuple(_looked(task, first, states) for task in first.tasks)

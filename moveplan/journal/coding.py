@@ -137,11 +137,11 @@ def encoded(record: Record, plan_id: str, source: str = "") -> str:
     Parameters
     ----------
     record : Record
-        What happened. [-]
+        What happened.
     plan_id : str
-        The plan it belongs to. [-]
+        The plan it belongs to.
     source : str
-        Where it was merged from. [-]
+        Where it was merged from.
 
     >>> print(encoded(records.Begun(at=30082080, task="draw-water"), "5d0f"))
     {"format":1,"plan":"5d0f","kind":"begun","at":"2027-03-13T08:00Z","task":"draw-water","sum":"ee4f8b45"}
@@ -190,14 +190,14 @@ def decoded(text: str, plan_id: str) -> tuple[Record, str]:
     Parameters
     ----------
     text : str
-        One line. [-]
+        One line.
     plan_id : str
-        The plan it must belong to. [-]
+        The plan it must belong to.
 
     Returns
     -------
     tuple of (Record, str)
-        The record, and where it was merged from. [-]
+        The record, and where it was merged from.
 
     Raises
     ------
@@ -224,7 +224,7 @@ class OtherPlanError(LineError):
     Parameters
     ----------
     plan_id : str
-        The plan it names. [-]
+        The plan it names.
     """
 
     def __init__(self, plan_id: str) -> None:

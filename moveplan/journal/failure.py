@@ -19,9 +19,9 @@ class Failed(Record):
     Parameters
     ----------
     what : str
-        ``vehicle``, ``tank`` or ``power``. [-]
+        ``vehicle``, ``tank`` or ``power``.
     name : str
-        Id of the vehicle, of the water of the tank, or of the place without power. [-]
+        Id of the vehicle, of the water of the tank, or of the place without power.
     until : int or None
         When it is expected to work again or to be replaced, UTC; None: nobody knows. [min]
     """
@@ -43,7 +43,7 @@ class Works(Record):
     Parameters
     ----------
     what, name : str
-        As in :class:`Failed`. [-]
+        As in :class:`Failed`.
     """
 
     what: str
@@ -56,7 +56,7 @@ def failing(records: Iterable[Record]) -> tuple[Failed, ...]:
     Parameters
     ----------
     records : iterable of Record
-        Those that count, in the order of writing. [-]
+        Those that count, in the order of writing.
 
     Examples
     --------

@@ -51,7 +51,7 @@ class Measured:
     day : float
         Since the dose. [day]
     what : str
-        ``ammonia`` or ``nitrite``. [-]
+        ``ammonia`` or ``nitrite``.
     mg_n_l : float
         As nitrogen. [mg N/l]
     """
@@ -70,11 +70,11 @@ class CycleForecast:
     p10, p50, p90 : float
         Days since the dose that are not passed with 10, 50 and 90 %; infinite beyond 120 days. [day]
     readings : int
-        How many readings it rests on. [-]
+        How many readings it rests on.
     draws : float
-        How many draws carry the weight. [-]
+        How many draws carry the weight.
     fits : bool
-        Whether the model can make the readings at all; else only the tests count. [-]
+        Whether the model can make the readings at all; else only the tests count.
     """
 
     p10: float
@@ -103,9 +103,9 @@ def cycle_forecast(
     Parameters
     ----------
     readings : sequence of Measured
-        Since the dose. [-]
+        Since the dose.
     seeding : str
-        ``bare``, ``light``, ``rock`` or ``rock-and-media``. [-]
+        ``bare``, ``light``, ``rock`` or ``rock-and-media``.
     temperature_c : float
         Water temperature, 15 to 32. [°C]
     policy : tuple of float or None
@@ -114,7 +114,7 @@ def cycle_forecast(
     Returns
     -------
     CycleForecast
-        With its 80 % interval. [-]
+        With its 80 % interval.
 
     Examples
     --------
@@ -172,9 +172,9 @@ def simulated(z: Floats, seeding: str, temperature_c: float) -> CycleCurve:
     Parameters
     ----------
     z : array
-        One row a draw of four standard normal numbers: bacteria of ammonia, of nitrite, growth, dose. [-]
+        One row a draw of four standard normal numbers: bacteria of ammonia, of nitrite, growth, dose.
     seeding : str
-        As in :func:`cycle_forecast`. [-]
+        As in :func:`cycle_forecast`.
     temperature_c : float
         Water temperature. [°C]
     """

@@ -34,20 +34,20 @@ def gates_of(
     Parameters
     ----------
     task_id : str
-        Id of the hold point. [-]
+        Id of the hold point.
     systems : iterable of str
-        Names of the waters that are read: of the plan's systems, and of new tanks that run beside them. [-]
+        Names of the waters that are read: of the plan's systems, and of new tanks that run beside them.
     policy : Mapping of str to float
-        What the plan sets, by name of the limit. [-]
+        What the plan sets, by name of the limit.
     fish_alone : container of str
-        Ids of the systems in which nothing but fish lives. [-]
+        Ids of the systems in which nothing but fish lives.
     holding : str
-        Id of the holding system that the animals go into first; empty: they go into none. [-]
+        Id of the holding system that the animals go into first; empty: they go into none.
 
     Returns
     -------
     tuple of Gate
-        Empty where it asks for no reading. [-]
+        Empty where it asks for no reading.
 
     Examples
     --------

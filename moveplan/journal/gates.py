@@ -22,23 +22,23 @@ class Gate:
     Parameters
     ----------
     what : str
-        What has to be read. [-]
+        What has to be read.
     low, high : float or None
-        Between which values, in ``unit``; None: open. [-]
+        Between which values, in ``unit``; None: open.
     unit : str
-        Unit of the two. [-]
+        Unit of the two.
     within_min : int
         How old the reading may be. [min]
     system : str
-        Name of the water it is read in; empty: there is one only. [-]
+        Name of the water it is read in; empty: there is one only.
     times : int
-        How many readings in a row have to keep the limit. [-]
+        How many readings in a row have to keep the limit.
     apart_min : int
         Least time from the first of them to the last. [min]
     since : str
-        Id of the task from whose end readings count; empty: all count. [-]
+        Id of the task from whose end readings count; empty: all count.
     risen : bool
-        Whether a reading above the limit must have come before. [-]
+        Whether a reading above the limit must have come before.
     unionised : float or None
         Limit of un-ionised ammonia, as nitrogen, from which ``high`` follows in the water as it was read. [mg N/l]
     """
@@ -85,12 +85,12 @@ class Lack:
     Parameters
     ----------
     gate : Gate
-        The limit. [-]
+        The limit.
     reading : Reading or None
-        The last reading; None: there is none. [-]
+        The last reading; None: there is none.
     why : str
         ``missing``, ``old``, ``outside``, ``alone`` (to be kept more than once), ``flat`` (no rise before) or
-        ``far`` (from the one before, so that it is to be measured again). [-]
+        ``far`` (from the one before, so that it is to be measured again).
     """
 
     gate: Gate
@@ -126,9 +126,9 @@ def lacking(
     Parameters
     ----------
     gates : iterable of Gate
-        Of one hold point. [-]
+        Of one hold point.
     readings : iterable of Reading
-        In the order of measuring. [-]
+        In the order of measuring.
     now : int
         UTC. [min]
     begun : Mapping of str to int or None
@@ -178,9 +178,9 @@ def total_ammonia_at(unionised_mg_n_l: float, readings: Sequence[Reading], water
     unionised_mg_n_l : float
         Limit of the un-ionised part, as nitrogen. [mg N/l]
     readings : sequence of Reading
-        pH, temperature and salinity count; those of a reef where they were not read. [-]
+        pH, temperature and salinity count; those of a reef where they were not read.
     waters : sequence of str
-        Names of the water; empty: any. [-]
+        Names of the water; empty: any.
     """
     from moveplan.science.ammonia import total_ammonia_at_limit_mg_n_l
 
@@ -197,11 +197,11 @@ def last_reading(readings: Iterable[Reading], what: str, waters: Sequence[str] =
     Parameters
     ----------
     readings : iterable of Reading
-        In the order of measuring. [-]
+        In the order of measuring.
     what : str
-        What was read. [-]
+        What was read.
     waters : sequence of str
-        Names of the water, an empty one for readings that name none; none at all: anywhere. [-]
+        Names of the water, an empty one for readings that name none; none at all: anywhere.
     """
     return max(_of(readings, what, waters), key=lambda one: one.at, default=None)
 

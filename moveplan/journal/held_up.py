@@ -20,11 +20,11 @@ def held_up(failure: Failed, snapshot: Snapshot, found: Standing) -> frozenset[s
     Parameters
     ----------
     failure : Failed
-        What failed. [-]
+        What failed.
     snapshot : Snapshot
-        The schedule in force. [-]
+        The schedule in force.
     found : Standing
-        How its tasks stand. [-]
+        How its tasks stand.
     """
     roots = {
         VEHICLE: _of_vehicle,
@@ -44,9 +44,9 @@ def held_until(failures: Iterable[Failed], snapshot: Snapshot, found: Standing) 
     Parameters
     ----------
     failures : iterable of Failed
-        What has failed and does not work again. [-]
+        What has failed and does not work again.
     snapshot, found : Snapshot, Standing
-        The schedule in force, and how its tasks stand. [-]
+        The schedule in force, and how its tasks stand.
     """
     floors: dict[str, int] = {}
     for failure in failures:

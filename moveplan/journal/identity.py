@@ -19,12 +19,12 @@ def glanced_id(path: Path) -> str | None:
     Parameters
     ----------
     path : Path
-        The plan file. [-]
+        The plan file.
 
     Returns
     -------
     str or None
-        None where a glance does not tell. [-]
+        None where a glance does not tell.
     """
     try:
         with path.open("rb") as file:

@@ -24,13 +24,13 @@ class KnownTask:
     Parameters
     ----------
     title : str
-        What to print. [-]
+        What to print.
     kind : Kind
-        Work, wait, travel or hold point. [-]
+        Work, wait, travel or hold point.
     times : int
-        How often recurring care happens. [-]
+        How often recurring care happens.
     gates : tuple of Gate
-        What a hold point asks for. [-]
+        What a hold point asks for.
     """
 
     title: str
@@ -46,15 +46,15 @@ class Known:
     Parameters
     ----------
     tasks : Mapping of str to KnownTask
-        By id. [-]
+        By id.
     people, vehicles, groups, systems : Mapping of str to str
-        Names by id. [-]
+        Names by id.
     zone : ZoneInfo
-        Of times without an offset. [-]
+        Of times without an offset.
     snapshot : Snapshot or None
-        The schedule in force, whose order is guarded; None: none was accepted. [-]
+        The schedule in force, whose order is guarded; None: none was accepted.
     places : Mapping of str to str
-        Names by id. [-]
+        Names by id.
     """
 
     tasks: Mapping[str, KnownTask]
@@ -78,9 +78,9 @@ class Known:
         Parameters
         ----------
         kind : str
-            ``people``, ``vehicles``, ``groups`` or ``systems``. [-]
+            ``people``, ``vehicles``, ``groups`` or ``systems``.
         name : str
-            The id. [-]
+            The id.
         """
         known: Mapping[str, str] = getattr(self, kind)
         if name not in known:
@@ -163,7 +163,7 @@ def known_of(snapshot: Snapshot) -> Known:
     Parameters
     ----------
     snapshot : Snapshot
-        The schedule in force. [-]
+        The schedule in force.
     """
     return Known(
         {task.id: KnownTask(task.title, task.kind, task.times, task.gates) for task in snapshot.tasks},

@@ -85,9 +85,9 @@ class Luck:
     Parameters
     ----------
     runs : int
-        How many. [-]
+        How many.
     seed : int
-        The same seed, the same luck. [-]
+        The same seed, the same luck.
     """
 
     def __init__(self, runs: int, seed: int) -> None:
@@ -123,7 +123,7 @@ class Luck:
         low, likely, high : float
             Ends of the distribution and what is likely. [min]
         shares : sequence of float
-            Share of the variance that each common cause has in it. [-]
+            Share of the variance that each common cause has in it.
         """
         return [low] * self.runs if high <= low else self.placed(low, likely, high, self._places(shares))
 
@@ -135,7 +135,7 @@ class Luck:
         low, likely, high : float
             Ends of the distribution and what is likely. [min]
         places : list of float
-            One a run. [-]
+            One a run.
         """
         table, scale = quantiles(low, likely, high), POINTS / (2 * REACH)
         middle = POINTS / 2

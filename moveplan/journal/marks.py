@@ -22,9 +22,9 @@ def told_by_marks(marks: Sequence[Mark], known: Known) -> list[Told]:
     Parameters
     ----------
     marks : sequence of Mark
-        In the order of time. [-]
+        In the order of time.
     known : Known
-        What a record may name. [-]
+        What a record may name.
     """
     return [_told(mark, known) for mark in marks]
 

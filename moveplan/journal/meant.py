@@ -19,13 +19,13 @@ class Said:
     Parameters
     ----------
     task : str
-        Id, or number on the run sheets; empty: the one that is on. [-]
+        Id, or number on the run sheets; empty: the one that is on.
     by : str
-        Whose it is, by id or name; empty: anybody's. [-]
+        Whose it is, by id or name; empty: anybody's.
     runs : bool
-        Whether one that has begun is meant where nothing is named; else one that may begin. [-]
+        Whether one that has begun is meant where nothing is named; else one that may begin.
     and_before : bool
-        Whether everything before it is done too. [-]
+        Whether everything before it is done too.
     """
 
     task: str
@@ -40,11 +40,11 @@ def meant(said: Said, state: JournalState, known: Known, now: int) -> str:
     Parameters
     ----------
     said : Said
-        How it was named. [-]
+        How it was named.
     state : JournalState
-        What has happened. [-]
+        What has happened.
     known : Known
-        What there is. [-]
+        What there is.
     now : int
         UTC. [min]
 
@@ -92,9 +92,9 @@ def person_meant(name: str, people: Mapping[str, str]) -> str:
     Parameters
     ----------
     name : str
-        As it was written; empty: anybody, which gives an empty id. [-]
+        As it was written; empty: anybody, which gives an empty id.
     people : Mapping of str to str
-        Names by id. [-]
+        Names by id.
     """
     if not name:
         return ""
@@ -113,14 +113,14 @@ def thing_meant(said: str, known: Known) -> tuple[str, str]:
     Parameters
     ----------
     said : str
-        Id or name of a vehicle, a tank or a place; or ``van``, ``tank`` or ``power`` where the plan has one only. [-]
+        Id or name of a vehicle, a tank or a place; or ``van``, ``tank`` or ``power`` where the plan has one only.
     known : Known
-        What there is. [-]
+        What there is.
 
     Returns
     -------
     tuple of (str, str)
-        ``vehicle``, ``tank`` or ``power``, and the id. [-]
+        ``vehicle``, ``tank`` or ``power``, and the id.
 
     Raises
     ------

@@ -32,11 +32,11 @@ class Item:
     Parameters
     ----------
     task : PlannedTask
-        As it was accepted. [-]
+        As it was accepted.
     span : Interval
         When it is expected, UTC; of what runs: since when, and when it should be over. [min]
     time : int
-        Which time of recurring care; 0: it does not recur. [-]
+        Which time of recurring care; 0: it does not recur.
     """
 
     task: PlannedTask
@@ -51,17 +51,17 @@ class Turn:
     Parameters
     ----------
     person, name : str
-        Id, and what to print. [-]
+        Id, and what to print.
     item : Item
-        The task. [-]
+        The task.
     runs : bool
-        Whether it has begun. [-]
+        Whether it has begun.
     waits_for : tuple of PlannedTask
-        What is not through yet; none: it may begin. [-]
+        What is not through yet; none: it may begin.
     without : tuple of (str, PlannedTask)
-        Others of its crew who are still at something else: name and task. [-]
+        Others of its crew who are still at something else: name and task.
     held : bool
-        Whether a failure holds it up. [-]
+        Whether a failure holds it up.
     """
 
     person: str
@@ -85,11 +85,11 @@ class HoldPoint:
     Parameters
     ----------
     task : PlannedTask
-        The hold point. [-]
+        The hold point.
     lacks : tuple of str
-        Limits that the last readings do not show to be kept. [-]
+        Limits that the last readings do not show to be kept.
     waits_for : tuple of PlannedTask
-        What has to be done before. [-]
+        What has to be done before.
     """
 
     task: PlannedTask
@@ -106,26 +106,26 @@ class NextUp:
     now : int
         UTC. [min]
     done, total : int
-        How many tasks are done, and how many there are, dropped ones left out. [-]
+        How many tasks are done, and how many there are, dropped ones left out.
     behind_min : int
         By how much the day runs late. [min]
     pace : float
-        How much longer the day's work takes than planned. [-]
+        How much longer the day's work takes than planned.
     milestones : tuple of (str, int, int)
         Those that are ahead: name, planned and expected, UTC. [min]
     running : tuple of Item
-        What has begun, waits that run by themselves included. [-]
+        What has begun, waits that run by themselves included.
     turns : tuple of Turn
-        Of each person what is theirs now, then what follows. [-]
+        Of each person what is theirs now, then what follows.
     unsaid : tuple of (PlannedTask, PlannedTask)
         What nobody logged though what waits for it has begun, each with that; waits that run by themselves are not
-        asked for. [-]
+        asked for.
     hold_points : tuple of HoldPoint
-        Near ones, in order. [-]
+        Near ones, in order.
     travelling : tuple of Travelling
-        The least time left first. [-]
+        The least time left first.
     ways_on : tuple of WaysOn
-        What there is to do about each failure. [-]
+        What there is to do about each failure.
     """
 
     now: int
@@ -155,9 +155,9 @@ def next_up(snapshot: Snapshot, state: JournalState, now: int) -> NextUp:
     Parameters
     ----------
     snapshot : Snapshot
-        The schedule in force. [-]
+        The schedule in force.
     state : JournalState
-        What has happened. [-]
+        What has happened.
     now : int
         UTC. [min]
     """

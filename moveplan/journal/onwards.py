@@ -31,15 +31,15 @@ class Onwards:
     Parameters
     ----------
     model : Mapping
-        What was simulated when it was accepted. [-]
+        What was simulated when it was accepted.
     found, rest : Standing, Ahead
-        How its tasks stand, and when they are expected. [-]
+        How its tasks stand, and when they are expected.
     held : Mapping of str to int
         Tasks that a failure holds up, each with the moment before which it does not begin, UTC. [min]
     start : int
         Of the plan, UTC. [min]
     luck : Luck
-        Draws. [-]
+        Draws.
     """
 
     model: Model
@@ -80,7 +80,7 @@ class Onwards:
         Parameters
         ----------
         wanted : iterable of int
-            Positions of tasks whose times are asked for. [-]
+            Positions of tasks whose times are asked for.
         """
         self._into = [[] for _ in self.tasks]
         for text in self.model["waits"]:

@@ -14,11 +14,11 @@ class PlannedWater:
     Parameters
     ----------
     id, name : str
-        As in readings, and for people. [-]
+        As in readings, and for people.
     place, place_after : str
-        Names of the places where it stands in the beginning and in the end; one empty: it does not stand there. [-]
+        Names of the places where it stands in the beginning and in the end; one empty: it does not stand there.
     full : bool
-        Whether it runs in the beginning. [-]
+        Whether it runs in the beginning.
     litres : float
         When it runs. [l]
     pours : tuple of (str, float, float)
@@ -41,19 +41,19 @@ class Premises:
     Parameters
     ----------
     places : Mapping of str to str
-        Names by id. [-]
+        Names by id.
     waters : tuple of PlannedWater
-        Tanks. [-]
+        Tanks.
     weights : Mapping of str to float
         Of each container with animals as it is carried. [kg]
     powered : tuple of (str, str)
-        Name of a place and id of a task that starts what draws power there. [-]
+        Name of a place and id of a task that starts what draws power there.
     air_min : int or None
         How long the batteries of the air pumps last; None: there are none. [min]
     ring : tuple of (str, str, str)
-        Whom to ring: name, role, phone number. [-]
+        Whom to ring: name, role, phone number.
     havens : tuple of (str, str)
-        Who takes animals in, and where. [-]
+        Who takes animals in, and where.
     """
 
     places: Mapping[str, str]

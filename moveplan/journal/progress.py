@@ -28,17 +28,17 @@ class Tick:
     Parameters
     ----------
     key : str
-        Names this tick for ever, its moment included; nothing with the same key is merged twice. [-]
+        Names this tick for ever, its moment included; nothing with the same key is merged twice.
     at : int
         When, UTC. [min]
     task : str
-        Id of the task; empty: it is about a container. [-]
+        Id of the task; empty: it is about a container.
     time : int or None
-        Which time of recurring care. [-]
+        Which time of recurring care.
     group : str
-        Id of the group whose container it is. [-]
+        Id of the group whose container it is.
     opened : bool
-        Whether the container was opened, not closed. [-]
+        Whether the container was opened, not closed.
     """
 
     key: str
@@ -55,9 +55,9 @@ def read_progress(path: Path, plan_id: str) -> tuple[Tick, ...]:
     Parameters
     ----------
     path : Path
-        As the page saved it. [-]
+        As the page saved it.
     plan_id : str
-        The plan it must belong to. [-]
+        The plan it must belong to.
 
     Raises
     ------
@@ -117,11 +117,11 @@ def told_by_ticks(ticks: Sequence[Tick], known: Known, by: str) -> list[Told]:
     Parameters
     ----------
     ticks : sequence of Tick
-        In the order of time. [-]
+        In the order of time.
     known : Known
-        What a record may name. [-]
+        What a record may name.
     by : str
-        Who signs the hold points that were ticked; empty: nobody yet. [-]
+        Who signs the hold points that were ticked; empty: nobody yet.
     """
     return [_told(tick, known, by) for tick in ticks]
 

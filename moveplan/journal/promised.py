@@ -39,11 +39,11 @@ class Kept:
     Parameters
     ----------
     confidence : float
-        As the plan asks. [-]
+        As the plan asks.
     kept, error : float
-        Share of the runs, and its standard error. [-]
+        Share of the runs, and its standard error.
     breaks : tuple of (str, str, float)
-        What breaks, its id, and in which share of the runs; the most often first. [-]
+        What breaks, its id, and in which share of the runs; the most often first.
     """
 
     confidence: float
@@ -58,9 +58,9 @@ def promise_ahead(snapshot: Snapshot, state: JournalState, now: int) -> Kept | N
     Parameters
     ----------
     snapshot : Snapshot
-        The schedule in force. [-]
+        The schedule in force.
     state : JournalState
-        What has happened. [-]
+        What has happened.
     now : int
         UTC. [min]
     """

@@ -20,13 +20,13 @@ class Kind:
     Parameters
     ----------
     unit : str
-        Unit it is kept in. [-]
+        Unit it is kept in.
     low, high : float
-        What can be read at all, in that unit. [-]
+        What can be read at all, in that unit.
     sample : str
-        How it is written. [-]
+        How it is written.
     forms : Mapping of str to float
-        Ways of counting a concentration, each with its share of what is kept. [-]
+        Ways of counting a concentration, each with its share of what is kept.
     """
 
     unit: str
@@ -80,7 +80,7 @@ class ReadingError(ValueError):
     Parameters
     ----------
     problem : Problem
-        What is wrong and what to write. [-]
+        What is wrong and what to write.
     """
 
     def __init__(self, problem: Problem) -> None:
@@ -94,14 +94,14 @@ def read_value(what: str, text: str) -> tuple[float, str]:
     Parameters
     ----------
     what : str
-        One of ``KINDS``. [-]
+        One of ``KINDS``.
     text : str
-        Number and unit. [-]
+        Number and unit.
 
     Returns
     -------
     tuple of (float, str)
-        Value and the unit it is kept in. [-]
+        Value and the unit it is kept in.
 
     Raises
     ------
@@ -177,9 +177,9 @@ def with_unit(what: str, text: str) -> str:
     Parameters
     ----------
     what : str
-        What was measured. [-]
+        What was measured.
     text : str
-        As it was written. [-]
+        As it was written.
 
     Examples
     --------
@@ -254,9 +254,9 @@ def as_taken(what: str, text: str) -> str:
     Parameters
     ----------
     what : str
-        What was measured, a reading that can be read. [-]
+        What was measured, a reading that can be read.
     text : str
-        As it was written. [-]
+        As it was written.
 
     Examples
     --------

@@ -28,9 +28,9 @@ class Accepted(Record):
     Parameters
     ----------
     schedule : Mapping of str to object
-        As :func:`moveplan.journal.snapshot.snapshot_data` wrote it; read only where it is needed. [-]
+        As :func:`moveplan.journal.snapshot.snapshot_data` wrote it; read only where it is needed.
     reason : str
-        Why it was accepted although it is unsafe; empty where it is not. [-]
+        Why it was accepted although it is unsafe; empty where it is not.
     """
 
     schedule: Mapping[str, Any] = field(repr=False)
@@ -44,11 +44,11 @@ class Begun(Record):
     Parameters
     ----------
     task : str
-        Id of the task. [-]
+        Id of the task.
     but : tuple of str
-        Ids of what was to come before it and was not done. [-]
+        Ids of what was to come before it and was not done.
     reason : str
-        Why it was begun although a hold point before it was not met; empty where all were. [-]
+        Why it was begun although a hold point before it was not met; empty where all were.
     """
 
     task: str
@@ -63,13 +63,13 @@ class Done(Record):
     Parameters
     ----------
     task : str
-        Id of the task. [-]
+        Id of the task.
     took_min : int or None
         How long it really took; None: from beginning to end, or not known. [min]
     time : int or None
-        Which time of recurring care, from 1 on; None: all of the task. [-]
+        Which time of recurring care, from 1 on; None: all of the task.
     but, reason : tuple of str, str
-        As in :class:`Begun`. [-]
+        As in :class:`Begun`.
     """
 
     task: str
@@ -86,7 +86,7 @@ class Dropped(Record):
     Parameters
     ----------
     task, reason : str
-        Id of the task, and why. [-]
+        Id of the task, and why.
     """
 
     task: str
@@ -100,15 +100,15 @@ class Met(Record):
     Parameters
     ----------
     task : str
-        Id of the hold point. [-]
+        Id of the hold point.
     by : str
-        Who signed. [-]
+        Who signed.
     reason : str
-        Why it was signed although a limit was not shown to be kept; empty where all were. [-]
+        Why it was signed although a limit was not shown to be kept; empty where all were.
     lacking : tuple of str
-        The limits that were not shown to be kept, in words. [-]
+        The limits that were not shown to be kept, in words.
     but : tuple of str
-        Ids of what was to come before it and was not done. [-]
+        Ids of what was to come before it and was not done.
     """
 
     task: str
@@ -126,15 +126,15 @@ class Reading(Record):
     ----------
     what : str
         ``temperature``, ``salinity``, ``ammonia``, ``nitrite``, ``nitrate``, ``ph``, ``alkalinity``,
-        ``oxygen``. [-]
+        ``oxygen``.
     value : float
-        In the unit that the program keeps it in. [-]
+        In the unit that the program keeps it in.
     unit : str
-        That unit. [-]
+        That unit.
     said : str
-        As it was written. [-]
+        As it was written.
     system : str
-        Id of the system; empty: the plan has one only. [-]
+        Id of the system; empty: the plan has one only.
     """
 
     what: str
@@ -151,7 +151,7 @@ class MovedMoment(Record):
     Parameters
     ----------
     what : str
-        ``access-from``, ``keys-back`` or ``earliest-start``, as under ``dates:`` of the plan. [-]
+        ``access-from``, ``keys-back`` or ``earliest-start``, as under ``dates:`` of the plan.
     to : int
         The new moment, UTC. [min]
     """
@@ -167,9 +167,9 @@ class MovedDay(Record):
     Parameters
     ----------
     what : str
-        ``move-day`` or ``fall-back-day``, as under ``dates:`` of the plan. [-]
+        ``move-day`` or ``fall-back-day``, as under ``dates:`` of the plan.
     day : date
-        The new day. [-]
+        The new day.
     """
 
     what: str
@@ -196,9 +196,9 @@ class Out(Record):
     Parameters
     ----------
     person : str
-        Id of the person. [-]
+        Id of the person.
     first, last : date
-        Local days, both included. [-]
+        Local days, both included.
     """
 
     person: str
@@ -213,7 +213,7 @@ class Vehicle(Record):
     Parameters
     ----------
     vehicle : str
-        Id of the vehicle. [-]
+        Id of the vehicle.
     payload_kg : float or None
         What it may carry now; None: as before. [kg]
     since, until : int or None
@@ -233,11 +233,11 @@ class Counted(Record):
     Parameters
     ----------
     group : str
-        Id of the group. [-]
+        Id of the group.
     change : int
-        How many came; negative: how many were lost. [-]
+        How many came; negative: how many were lost.
     reason : str
-        Why, as far as is known. [-]
+        Why, as far as is known.
     """
 
     group: str
@@ -252,9 +252,9 @@ class Lid(Record):
     Parameters
     ----------
     group : str
-        Id of the group; empty: the container says it. [-]
+        Id of the group; empty: the container says it.
     container : str
-        Number of the container; empty: all of the group. [-]
+        Number of the container; empty: all of the group.
     """
 
     group: str = ""
@@ -278,11 +278,11 @@ class Tended(Record):
     Parameters
     ----------
     container : str
-        Its number. [-]
+        Its number.
     what : str
-        ``topped-up``, ``air-on``, ``air-off`` or ``moved``. [-]
+        ``topped-up``, ``air-on``, ``air-off`` or ``moved``.
     where : str
-        Where it was moved to; empty: it was not. [-]
+        Where it was moved to; empty: it was not.
     """
 
     container: str
@@ -297,9 +297,9 @@ class Spent(Record):
     Parameters
     ----------
     amount : str
-        A decimal number in the plan's currency. [-]
+        A decimal number in the plan's currency.
     item : str
-        What for. [-]
+        What for.
     """
 
     amount: str
@@ -313,7 +313,7 @@ class Note(Record):
     Parameters
     ----------
     text : str
-        The words. [-]
+        The words.
     """
 
     text: str
@@ -326,7 +326,7 @@ class Undo(Record):
     Parameters
     ----------
     line : int
-        Line of that record in the journal. [-]
+        Line of that record in the journal.
     """
 
     line: int
@@ -339,11 +339,11 @@ class Entry:
     Parameters
     ----------
     line : int
-        Line of the file, from 1 on; it never changes, because nothing is ever taken out. [-]
+        Line of the file, from 1 on; it never changes, because nothing is ever taken out.
     record : Record
-        What it says. [-]
+        What it says.
     source : str
-        Where it was merged from; empty: written by hand. Nothing is merged twice. [-]
+        Where it was merged from; empty: written by hand. Nothing is merged twice.
     """
 
     line: int

@@ -21,15 +21,15 @@ class Ripening:
     Parameters
     ----------
     system : str
-        Id of the system. [-]
+        Id of the system.
     since : int
         When it was dosed, UTC. [min]
     low, likely, high : int or None
         When it is expected to be done with 10, 50 and 90 %, UTC; None: later than the model looks. [min]
     readings : int
-        How many readings that rests on. [-]
+        How many readings that rests on.
     fits : bool
-        Whether the model can make the readings at all. [-]
+        Whether the model can make the readings at all.
     """
 
     system: str
@@ -58,9 +58,9 @@ def ripening(state: JournalState, cycles: Mapping[str, Mapping[str, Any]]) -> It
     Parameters
     ----------
     state : JournalState
-        Tasks and readings. [-]
+        Tasks and readings.
     cycles : Mapping of str to Mapping
-        ``seeding``, ``temperature_c``, ``water`` and ``gates`` of each system that ripens. [-]
+        ``seeding``, ``temperature_c``, ``water`` and ``gates`` of each system that ripens.
     """
     for system, cycle in cycles.items():
         since = state.of(f"{BEGINS}-{system}").done

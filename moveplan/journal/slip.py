@@ -53,16 +53,16 @@ class Mark:
     at : int
         When it happened, UTC. [min]
     kind : str
-        One of ``KINDS``. [-]
+        One of ``KINDS``.
     name : str
-        Id of the task, number of the container, or what was read in which water: ``temperature@reef``. [-]
+        Id of the task, number of the container, or what was read in which water: ``temperature@reef``.
     time : int
         Which time of recurring care, or the value of a reading in steps of ``STEPS``; else how often the same was taken
-        back in that minute. [-]
+        back in that minute.
     person : str
-        Id of who recorded it. [-]
+        Id of who recorded it.
     back : bool
-        Whether it was taken back. [-]
+        Whether it was taken back.
     """
 
     at: int
@@ -85,11 +85,11 @@ class Index:
     Parameters
     ----------
     plan_id : str
-        The plan. [-]
+        The plan.
     tasks, containers, people : tuple of str
-        Ids and numbers, sorted. [-]
+        Ids and numbers, sorted.
     readings : tuple of str
-        What may be read in which water. [-]
+        What may be read in which water.
     """
 
     plan_id: str
@@ -117,9 +117,9 @@ def index_of(snapshot: Snapshot, plan_id: str) -> Index:
     Parameters
     ----------
     snapshot : Snapshot
-        The schedule. [-]
+        The schedule.
     plan_id : str
-        Of its plan. [-]
+        Of its plan.
     """
     numbers = {number for stay in snapshot.stays for number, _ in stay.containers}
     return Index(
@@ -154,9 +154,9 @@ def slip_text(marks: Sequence[Mark], index: Index) -> str:
     Parameters
     ----------
     marks : sequence of Mark
-        The records. [-]
+        The records.
     index : Index
-        What they name. [-]
+        What they name.
     """
     if not marks:
         return ""
@@ -194,9 +194,9 @@ def read_slip(text: str, indices: Sequence[Index]) -> tuple[Mark, ...]:
     Parameters
     ----------
     text : str
-        As it was copied; spaces, line ends and capitals do not matter. [-]
+        As it was copied; spaces, line ends and capitals do not matter.
     indices : sequence of Index
-        Of every schedule that was accepted. [-]
+        Of every schedule that was accepted.
 
     Raises
     ------

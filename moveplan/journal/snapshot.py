@@ -25,25 +25,25 @@ class PlannedTask:
     Parameters
     ----------
     id, title, phase, place : str
-        As people read them. [-]
+        As people read them.
     kind : Kind
-        Work, wait, travel or hold point. [-]
+        Work, wait, travel or hold point.
     segments : tuple of Interval
         When, UTC; one a time of recurring care. [min]
     minutes, low, high : int
         Duration: planned, and its spread. [min]
     people, vehicles : tuple of str
-        Ids. [-]
+        Ids.
     times : int
-        How often recurring care happens; 1 for anything else. [-]
+        How often recurring care happens; 1 for anything else.
     critical : bool
-        Whether nothing here may slip. [-]
+        Whether nothing here may slip.
     day : str
-        Tag of the day it is tied to; empty: free. [-]
+        Tag of the day it is tied to; empty: free.
     gates : tuple of Gate
-        What a hold point asks for. [-]
+        What a hold point asks for.
     number : int
-        Its number on the run sheets; 0: it was accepted before numbers were kept. [-]
+        Its number on the run sheets; 0: it was accepted before numbers were kept.
     """
 
     id: str
@@ -86,9 +86,9 @@ class Tie:
     Parameters
     ----------
     before, after : str
-        Ids of the two tasks. [-]
+        Ids of the two tasks.
     relation : Relation
-        Which of their ends. [-]
+        Which of their ends.
     gap_min : int
         Least gap; may be negative. [min]
     """
@@ -106,24 +106,24 @@ class PlannedStay:
     Parameters
     ----------
     group, name, container : str
-        Id of the group, what to print, and the container in words. [-]
+        Id of the group, what to print, and the container in words.
     count : int
-        How many animals. [-]
+        How many animals.
     shut_task, shut_edge, open_task, open_edge : str
-        The task at whose ``start`` or ``finish`` it begins and ends. [-]
+        The task at whose ``start`` or ``finish`` it begins and ends.
     shut, opened : int
         When that was planned, UTC. [min]
     safe_low_min, safe_likely_min, safe_high_min : int or None
         Safe time; None: no limit. [min]
     limited_by : str
-        What ends it. [-]
+        What ends it.
     in_vehicle_min : int or None
         The low end where it stays in the vehicle; None: it does not ride, or no limit. [min]
     containers : tuple of (str, int)
-        Number of each container, and how many of the animals are in it. [-]
+        Number of each container, and how many of the animals are in it.
     places : tuple of (str, str, str)
         Where they are, one after the other: the place, and the task at whose ``start`` or ``finish`` they come
-        there. [-]
+        there.
     """
 
     group: str
@@ -152,35 +152,35 @@ class Snapshot:
     Parameters
     ----------
     title, zone, locale, currency : str
-        Of the plan. [-]
+        Of the plan.
     way : str
-        The way of moving that was accepted; empty: own tasks. [-]
+        The way of moving that was accepted; empty: own tasks.
     now : int
         The moment it was made for, UTC. [min]
     tasks : tuple of PlannedTask
-        In the order of reading. [-]
+        In the order of reading.
     stays : tuple of PlannedStay
-        Animals in containers. [-]
+        Animals in containers.
     waits : Mapping of str to tuple of str
-        Ids of the tasks that each task waits for. [-]
+        Ids of the tasks that each task waits for.
     gaps : tuple of Tie
-        Those of them that are more than "when it is done". [-]
+        Those of them that are more than "when it is done".
     people, vehicles, groups, systems : Mapping of str to str
-        Names by id; a new tank that runs beside the old one is a system of its own here. [-]
+        Names by id; a new tank that runs beside the old one is a system of its own here.
     milestones : Mapping of str to str
-        Id of the task by whose finish each milestone is reached. [-]
+        Id of the task by whose finish each milestone is reached.
     cost : Mapping of str to str
-        Sum of each group of the bill, as decimal numbers. [-]
+        Sum of each group of the bill, as decimal numbers.
     cycles : Mapping of str to Mapping
-        ``seeding``, ``temperature_c``, ``water`` and ``gates`` of each system whose new tank ripens. [-]
+        ``seeding``, ``temperature_c``, ``water`` and ``gates`` of each system whose new tank ripens.
     policy : Mapping of str to float
-        Limits that the plan sets, by name. [-]
+        Limits that the plan sets, by name.
     rates : Mapping of str to str
-        Pay an hour by person, as decimal numbers. [-]
+        Pay an hour by person, as decimal numbers.
     premises : Premises or None
-        What stands where; None: it was accepted before that was kept. [-]
+        What stands where; None: it was accepted before that was kept.
     promise : Mapping of str to object
-        What was simulated, with hours, hires, keys and safe times, and ``confidence``; empty: nothing is promised. [-]
+        What was simulated, with hours, hires, keys and safe times, and ``confidence``; empty: nothing is promised.
     """
 
     title: str
@@ -225,7 +225,7 @@ def snapshot_data(snapshot: Snapshot) -> dict[str, Any]:
     Parameters
     ----------
     snapshot : Snapshot
-        What was accepted. [-]
+        What was accepted.
     """
     data = _plain(snapshot, ("tasks", "stays", "now", "gaps", "premises"))
     data["now"] = stamp(snapshot.now)
@@ -271,9 +271,9 @@ def snapshot_of(data: Mapping[str, Any], where: str) -> Snapshot:
     Parameters
     ----------
     data : Mapping of str to object
-        As it stands in the journal. [-]
+        As it stands in the journal.
     where : str
-        Where it stands, for messages. [-]
+        Where it stands, for messages.
 
     Raises
     ------

@@ -34,13 +34,13 @@ class Standing:
     Parameters
     ----------
     tasks : Mapping of str to PlannedTask
-        By id, in order of their planned start. [-]
+        By id, in order of their planned start.
     ties : Mapping of str to tuple of Tie
-        What each task waits for. [-]
+        What each task waits for.
     states : Mapping of str to TaskState
-        As the records say. [-]
+        As the records say.
     unsaid : Mapping of str to str
-        Tasks that nobody logged and that are taken for done, each with a task that waited for it and has begun. [-]
+        Tasks that nobody logged and that are taken for done, each with a task that waited for it and has begun.
     begun, ended : Mapping of str to int
         When tasks began and ended, as far as they have, waits that run by themselves included, UTC. [min]
     now : int
@@ -113,9 +113,9 @@ def standing(snapshot: Snapshot, state: JournalState, now: int) -> Standing:
     Parameters
     ----------
     snapshot : Snapshot
-        The schedule in force. [-]
+        The schedule in force.
     state : JournalState
-        What has happened. [-]
+        What has happened.
     now : int
         UTC. [min]
     """

@@ -43,7 +43,7 @@ class TaskState:
     Parameters
     ----------
     state : State
-        NEEDS-ACTION where all that was said was undone. [-]
+        NEEDS-ACTION where all that was said was undone.
     begun, done : int or None
         When, UTC; of recurring care the first beginning and the last end. [min]
     took_min : int or None
@@ -51,11 +51,11 @@ class TaskState:
     times : tuple of (int, int)
         Recurring care: which times are done, and when, UTC. [min]
     by : str
-        Who signed a hold point. [-]
+        Who signed a hold point.
     reason : str
-        Why it was dropped, or signed although a limit was not shown to be kept. [-]
+        Why it was dropped, or signed although a limit was not shown to be kept.
     lacking : tuple of str
-        The limits that were not shown to be kept. [-]
+        The limits that were not shown to be kept.
     """
 
     state: State = State.NEEDS_ACTION
@@ -75,25 +75,25 @@ class JournalState:
     Parameters
     ----------
     tasks : Mapping of str to TaskState
-        Tasks that were spoken of. [-]
+        Tasks that were spoken of.
     readings : tuple of Reading
-        In the order of measuring. [-]
+        In the order of measuring.
     facts : tuple of Fact
-        What changed, in the order of writing. [-]
+        What changed, in the order of writing.
     lids : tuple of Lid
-        Containers that were closed and opened, in the order of time. [-]
+        Containers that were closed and opened, in the order of time.
     carried : Mapping of str to (int, str)
         When each container was moved last, UTC, and where to. [min, -]
     lost : Mapping of str to int
-        Animals of each group lost, less those added, since the last schedule was accepted. [-]
+        Animals of each group lost, less those added, since the last schedule was accepted.
     failures : tuple of Failed
-        What has failed and does not work again. [-]
+        What has failed and does not work again.
     spent : tuple of Spent
-        Money. [-]
+        Money.
     notes : tuple of Note
-        Words. [-]
+        Words.
     accepted : tuple of Accepted
-        Every accepted schedule that counts; the first is the yardstick, the last is in force. [-]
+        Every accepted schedule that counts; the first is the yardstick, the last is in force.
     last : int or None
         The latest moment of anything that happened, UTC; None: nothing has. [min]
     worked : int or None
@@ -124,7 +124,7 @@ def effective(entries: Sequence[Entry]) -> tuple[Entry, ...]:
     Parameters
     ----------
     entries : sequence of Entry
-        In the order of the file. [-]
+        In the order of the file.
 
     Examples
     --------
@@ -152,7 +152,7 @@ def state_of(entries: Sequence[Entry]) -> JournalState:
     Parameters
     ----------
     entries : sequence of Entry
-        In the order of the file. [-]
+        In the order of the file.
     """
     counted = [entry.record for entry in effective(entries)]
     return JournalState(

@@ -30,13 +30,13 @@ class Journal:
     Parameters
     ----------
     path : Path
-        The file. [-]
+        The file.
     plan_id : str
-        The plan it belongs to. [-]
+        The plan it belongs to.
     entries : tuple of Entry
-        Every record, in order, those undone included. [-]
+        Every record, in order, those undone included.
     faults : tuple of Problem
-        Lines that are no records, such as one that a crash cut. [-]
+        Lines that are no records, such as one that a crash cut.
     """
 
     path: Path
@@ -51,9 +51,9 @@ def read_journal(plan: Path, plan_id: str) -> Journal:
     Parameters
     ----------
     plan : Path
-        The plan file. [-]
+        The plan file.
     plan_id : str
-        Its id. [-]
+        Its id.
 
     Raises
     ------
@@ -123,17 +123,17 @@ def append(plan: Path, plan_id: str, author: Author) -> tuple[Journal, tuple[Ent
     Parameters
     ----------
     plan : Path
-        The plan file. [-]
+        The plan file.
     plan_id : str
-        Its id. [-]
+        Its id.
     author : callable
         Given the journal as it stands, the records to add; what it raises is passed on and nothing is
-        written. [-]
+        written.
 
     Returns
     -------
     tuple of (Journal, tuple of Entry)
-        The journal with the new records, and the new records alone. [-]
+        The journal with the new records, and the new records alone.
 
     Raises
     ------

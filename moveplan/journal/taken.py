@@ -23,20 +23,20 @@ class Told:
     Parameters
     ----------
     key : str
-        Names it for ever; nothing with the same key is taken twice. [-]
+        Names it for ever; nothing with the same key is taken twice.
     at : int
         When it happened, by the clock that recorded it, UTC. [min]
     name : str
-        What it is about, to print. [-]
+        What it is about, to print.
     record : callable
-        The record of the journal, for the moment that counts and what was written before. [-]
+        The record of the journal, for the moment that counts and what was written before.
     has : callable
-        Whether the journal says so already, by whatever way that came. [-]
+        Whether the journal says so already, by whatever way that came.
     back : str
-        What was taken back, to print; empty: it counts. [-]
+        What was taken back, to print; empty: it counts.
     kept : bool
         Whether it is written although the journal says so already: two who record one task both keep their record,
-        and the earlier counts. [-]
+        and the earlier counts.
     """
 
     key: str
@@ -56,20 +56,20 @@ def taken(
     Parameters
     ----------
     told : sequence of Told
-        In the order of time. [-]
+        In the order of time.
     entries : sequence of Entry
-        The journal. [-]
+        The journal.
     known : Known
-        What a record may name. [-]
+        What a record may name.
     now : int
         UTC. [min]
 
     Returns
     -------
     list of (Record, str)
-        What is to be written, each with its key. [-]
+        What is to be written, each with its key.
     list of str
-        What was left out, and why. [-]
+        What was left out, and why.
     """
     rows: list[tuple[Record, str]] = []
     left: list[str] = []

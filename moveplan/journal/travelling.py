@@ -31,17 +31,17 @@ class Travelling:
     Parameters
     ----------
     stay : PlannedStay
-        As it was planned. [-]
+        As it was planned.
     number : str
-        Number of the container; empty: it has none. [-]
+        Number of the container; empty: it has none.
     count : int
-        How many animals are in it; lost ones are not counted. [-]
+        How many animals are in it; lost ones are not counted.
     where : str
-        Place or vehicle; empty: not known. [-]
+        Place or vehicle; empty: not known.
     since : int
         When the container was closed, UTC. [min]
     logged : bool
-        Whether that was logged; else it is the planned moment. [-]
+        Whether that was logged; else it is the planned moment.
     left_min : int or None
         Until the low end of the safe time, negative where it is over; None: no limit. [min]
     spare_min : int or None
@@ -72,18 +72,18 @@ def travelling(
     Parameters
     ----------
     snapshot : Snapshot
-        The schedule in force. [-]
+        The schedule in force.
     state : JournalState
-        What has happened. [-]
+        What has happened.
     found : Standing
-        How its tasks stand. [-]
+        How its tasks stand.
     rest : Ahead
-        How they are expected to go on. [-]
+        How they are expected to go on.
 
     Returns
     -------
     tuple of Travelling
-        The least time left first. [-]
+        The least time left first.
     """
     groups: dict[str, list[PlannedStay]] = {}
     for stay in sorted(snapshot.stays, key=lambda one: one.shut):

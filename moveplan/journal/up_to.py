@@ -24,13 +24,13 @@ def up_to(task: str, person: str, snapshot: Snapshot, state: JournalState, at: i
     Parameters
     ----------
     task : str
-        Id of the task; it is not among them. [-]
+        Id of the task; it is not among them.
     person : str
-        Id of whose list it is; empty: everybody's. [-]
+        Id of whose list it is; empty: everybody's.
     snapshot : Snapshot
-        The schedule in force. [-]
+        The schedule in force.
     state : JournalState
-        What has happened. [-]
+        What has happened.
     at : int
         When it is said, UTC. [min]
 

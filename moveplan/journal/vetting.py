@@ -44,11 +44,11 @@ def vetted(record: Record, state: JournalState, known: Known, now: int) -> Recor
     Parameters
     ----------
     record : Record
-        What is to be written. [-]
+        What is to be written.
     state : JournalState
-        What was written before. [-]
+        What was written before.
     known : Known
-        What it may name. [-]
+        What it may name.
     now : int
         UTC. [min]
 
@@ -197,9 +197,9 @@ def undo_of(line: int | None, entries: tuple[Entry, ...], now: int) -> Undo:
     Parameters
     ----------
     line : int or None
-        Line of the journal; None: the last record that counts. [-]
+        Line of the journal; None: the last record that counts.
     entries : tuple of Entry
-        In the order of the file. [-]
+        In the order of the file.
     now : int
         UTC. [min]
     """

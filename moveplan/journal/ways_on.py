@@ -32,11 +32,11 @@ class Back:
     Parameters
     ----------
     name, place : str
-        Of the tank, and where it stands. [-]
+        Of the tank, and where it stands.
     takes_min : int
         How long it takes to get them there: what was done since has to be undone. [min]
     runs : bool
-        Whether it runs as it stands; else its water has to be poured back first. [-]
+        Whether it runs as it stands; else its water has to be poured back first.
     spare_min : int or None
         What is left of the safe times then, negative where it comes too late; None: nothing is closed. [min]
     decide_by : int or None
@@ -58,27 +58,27 @@ class WaysOn:
     Parameters
     ----------
     failure : Failed
-        What failed. [-]
+        What failed.
     name : str
-        What to print. [-]
+        What to print.
     held : tuple of str
-        Ids of the tasks that wait for it. [-]
+        Ids of the tasks that wait for it.
     inside : bool
-        Whether the tank that failed may still have animals in it. [-]
+        Whether the tank that failed may still have animals in it.
     boxes : tuple of Travelling
-        Animals in closed containers, the least time first. [-]
+        Animals in closed containers, the least time first.
     kg : float
         What these containers weigh together; 0: not known. [kg]
     aboard : bool
-        Whether they stand in the vehicle that failed. [-]
+        Whether they stand in the vehicle that failed.
     over_by : int or None
         The latest moment at which it may be over so that all are home in time, UTC; None: nothing is closed. [min]
     home_then : int or None
         When the last animal is home if it is over as planned, UTC; None: not known. [min]
     short : tuple of Travelling
-        Containers that would not last if it is over as planned. [-]
+        Containers that would not last if it is over as planned.
     backs : tuple of Back
-        Other water, the quickest first. [-]
+        Other water, the quickest first.
     """
 
     failure: Failed
@@ -107,11 +107,11 @@ def ways_on(
     Parameters
     ----------
     snapshot : Snapshot
-        The schedule in force. [-]
+        The schedule in force.
     state : JournalState
-        What has happened. [-]
+        What has happened.
     found : Standing
-        How its tasks stand. [-]
+        How its tasks stand.
     held : Mapping of str to int
         Until when tasks are held, by all failures, UTC. [min]
     """

@@ -28,13 +28,13 @@ class Arc:
     Parameters
     ----------
     tail, head : int
-        Positions of the tasks; one past the last task is the start of everything. [-]
+        Positions of the tasks; one past the last task is the start of everything.
     weight : int
         Least distance between the two starts, negative for a greatest gap. [min]
     cause : Cause
-        What it comes from. [-]
+        What it comes from.
     link : Link or None
-        The link, where it comes from one. [-]
+        The link, where it comes from one.
     """
 
     tail: int
@@ -67,11 +67,11 @@ class ArcGraph:
     Parameters
     ----------
     tasks : tuple of Task
-        In the network's order; position ``len(tasks)`` is the start of everything. [-]
+        In the network's order; position ``len(tasks)`` is the start of everything.
     spans : tuple of Span
         One a task. [min]
     arcs : tuple of Arc
-        Every link, least and greatest, and the hard dates. [-]
+        Every link, least and greatest, and the hard dates.
     start : int
         When everything starts, on the axis of the hard dates. [min]
     """
@@ -118,7 +118,7 @@ def arcs_of(network: Network, spans: Sequence[Span] | None = None, start: int = 
     Parameters
     ----------
     network : Network
-        Its links name only tasks it has. [-]
+        Its links name only tasks it has.
     spans : sequence of Span, optional
         How long each task lasts; by default exactly its likely duration. [min]
     start : int
@@ -127,7 +127,7 @@ def arcs_of(network: Network, spans: Sequence[Span] | None = None, start: int = 
     Returns
     -------
     ArcGraph
-        The arcs, in the order of the links, then the dates. [-]
+        The arcs, in the order of the links, then the dates.
 
     References
     ----------

@@ -151,14 +151,14 @@ def explain(graph: ArcGraph, cycle: Sequence[Arc]) -> Problem:
     Parameters
     ----------
     graph : ArcGraph
-        The arcs it was found in. [-]
+        The arcs it was found in.
     cycle : sequence of Arc
-        As :class:`PositiveCycleError` carries it. [-]
+        As :class:`PositiveCycleError` carries it.
 
     Returns
     -------
     Problem
-        A ring of tasks that wait for each other, or gaps that ask for more time than others allow. [-]
+        A ring of tasks that wait for each other, or gaps that ask for more time than others allow.
     """
     if all(arc.cause is Cause.LEAST for arc in cycle):
         return _ring(graph, cycle)
@@ -181,14 +181,14 @@ def check_network(network: Network, start: int = 0) -> tuple[Problem, ...]:
     Parameters
     ----------
     network : Network
-        The network. [-]
+        The network.
     start : int
         When everything starts, on the axis of the hard dates. [min]
 
     Returns
     -------
     tuple of Problem
-        Empty where the network is sound. [-]
+        Empty where the network is sound.
     """
     wrong = check_ids(network) or check_gaps(network)
     return wrong or check_cycle(network, start=start)

@@ -144,14 +144,14 @@ def floats(graph: ArcGraph, found: Passes) -> list[Floats]:
     Parameters
     ----------
     graph : ArcGraph
-        The arcs. [-]
+        The arcs.
     found : Passes
         Early and late starts of the same arcs. [min]
 
     Returns
     -------
     list of Floats
-        One a task. [-]
+        One a task.
     """
     effects = _effects(graph, found)
     free = free_floats(graph, found)
@@ -167,14 +167,14 @@ def critical_path(network: Network, graph: ArcGraph, found: Passes) -> tuple[str
     Parameters
     ----------
     network : Network
-        The tasks. [-]
+        The tasks.
     graph, found : ArcGraph, Passes
-        Its arcs, and their early and late starts. [-]
+        Its arcs, and their early and late starts.
 
     Returns
     -------
     tuple of str
-        Ids of the tasks; empty for an empty network. [-]
+        Ids of the tasks; empty for an empty network.
     """
     early = (*found.early_start, 0)
     position = _last(found, graph.spans)

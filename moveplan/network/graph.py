@@ -15,14 +15,14 @@ class Network:
     Parameters
     ----------
     tasks : tuple of Task
-        In the order in which people should read them. [-]
+        In the order in which people should read them.
     links : tuple of Link
-        What waits for what. [-]
+        What waits for what.
     holds : tuple of Hold
-        Gear in use from one task to another. [-]
+        Gear in use from one task to another.
     milestones : tuple of (str, str)
         Name and task id: ``ready`` is when that task finishes and the move day may begin,
-        ``settled`` when the last animal is home and safe. [-]
+        ``settled`` when the last animal is home and safe.
     """
 
     tasks: tuple[Task, ...]

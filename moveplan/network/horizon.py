@@ -11,7 +11,7 @@ def safe_length_min(network: Network, start: int = 0) -> int:
     Parameters
     ----------
     network : Network
-        Tasks that run round the clock. [-]
+        Tasks that run round the clock.
     start : int
         When everything starts, on the axis of the hard dates. [min]
 

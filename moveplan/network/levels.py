@@ -21,11 +21,11 @@ class Fronts:
     Parameters
     ----------
     tail, head : array of int
-        Positions at both ends of each arc. [-]
+        Positions at both ends of each arc.
     weight : array of int
         Lengths. [min]
     size : int
-        Number of positions. [-]
+        Number of positions.
     """
 
     def __init__(self, tail: Whole, head: Whole, weight: Whole, size: int) -> None:
@@ -91,7 +91,7 @@ def longest(tail: Whole, head: Whole, weight: Whole, labels: Whole) -> Whole | N
     Parameters
     ----------
     tail, head : array of int
-        Positions at both ends of each arc. [-]
+        Positions at both ends of each arc.
     weight : array of int
         Lengths. [min]
     labels : array of int
@@ -111,7 +111,7 @@ def early_and_late(tail: Whole, head: Whole, weight: Whole, lasts: Whole) -> tup
     Parameters
     ----------
     tail, head : array of int
-        Positions at both ends of each arc. [-]
+        Positions at both ends of each arc.
     weight : array of int
         Least distance between the starts. [min]
     lasts : array of int

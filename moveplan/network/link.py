@@ -45,19 +45,19 @@ class Link:
     Parameters
     ----------
     before, after : str
-        Ids of the predecessor and the successor. [-]
+        Ids of the predecessor and the successor.
     relation : Relation
-        Which ends the gap is measured between. [-]
+        Which ends the gap is measured between.
     min_gap_min : int or None
         Least gap, may be negative; None: no least gap. [min]
     max_gap_min : int or None
         Greatest gap; None: no greatest gap. [min]
     why : str
-        The reason, for people. [-]
+        The reason, for people.
     where : str
-        The line of the plan file it comes from, for messages. [-]
+        The line of the plan file it comes from, for messages.
     any_length : bool
-        Whether every gap up to the greatest is as good; else a shorter one is better. [-]
+        Whether every gap up to the greatest is as good; else a shorter one is better.
     """
 
     before: str
@@ -88,11 +88,11 @@ class Hold:
     Parameters
     ----------
     gear : str
-        Id of the gear. [-]
+        Id of the gear.
     count : int
-        How many of it. [-]
+        How many of it.
     from_task, until_task : str
-        Ids of the tasks. [-]
+        Ids of the tasks.
     """
 
     gear: str

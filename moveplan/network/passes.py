@@ -159,7 +159,7 @@ def early_starts(graph: ArcGraph) -> list[int]:
     Parameters
     ----------
     graph : ArcGraph
-        The arcs. [-]
+        The arcs.
 
     Returns
     -------
@@ -182,7 +182,7 @@ def late_starts(graph: ArcGraph, finish: int) -> list[int]:
     Parameters
     ----------
     graph : ArcGraph
-        Arcs without a positive cycle. [-]
+        Arcs without a positive cycle.
     finish : int
         Counted from the start of everything, like the result. [min]
 

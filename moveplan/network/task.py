@@ -41,11 +41,11 @@ class Crew:
     Parameters
     ----------
     count : int
-        How many people in all, at least 1. [-]
+        How many people in all, at least 1.
     skills : tuple of (str, int)
-        How many of them must have each skill, for example ``(("lifts", 2),)``. [-]
+        How many of them must have each skill, for example ``(("lifts", 2),)``.
     named : tuple of str
-        Ids of people who must be among them. [-]
+        Ids of people who must be among them.
     """
 
     count: int
@@ -60,7 +60,7 @@ class LargerCrew:
     Parameters
     ----------
     count : int
-        People in all. [-]
+        People in all.
     minutes : int
         Likely duration with that crew. [min]
     """
@@ -78,7 +78,7 @@ class Repeat:
     every_min : int
         From one start to the next. [min]
     times : int
-        How often in all, at least 1. [-]
+        How often in all, at least 1.
     slack_min : int
         How far each time may be moved to a moment at which somebody is free. [min]
     """
@@ -95,47 +95,47 @@ class Task:
     Parameters
     ----------
     id : str
-        ``[A-Za-z0-9][A-Za-z0-9._-]*``, verb and thing; stays when the plan is rebuilt. [-]
+        ``[A-Za-z0-9][A-Za-z0-9._-]*``, verb and thing; stays when the plan is rebuilt.
     title : str
-        One line for people. [-]
+        One line for people.
     estimate : Estimate
         Duration; ``likely`` is what is planned. [min]
     kind : Kind
-        Work, wait, travel, hold point or rest. [-]
+        Work, wait, travel, hold point or rest.
     phase : str
-        Name of the phase it belongs to. [-]
+        Name of the phase it belongs to.
     place : str
-        Id of the place where it happens; empty: anywhere. Travel: where it begins. [-]
+        Id of the place where it happens; empty: anywhere. Travel: where it begins.
     place_after : str
-        Travel only: where it ends. [-]
+        Travel only: where it ends.
     crew : Crew or None
-        None: needs nobody, runs round the clock. [-]
+        None: needs nobody, runs round the clock.
     larger_crews : tuple of LargerCrew
-        Other sizes the engine may choose. [-]
+        Other sizes the engine may choose.
     vehicles : tuple of str
-        Ids of the vehicles it needs, all of them. [-]
+        Ids of the vehicles it needs, all of them.
     gear : tuple of (str, int)
-        Gear in use during the task itself. [-]
+        Gear in use during the task itself.
     may_pause : bool
-        Whether the work may stop at the end of a working day and go on the next. [-]
+        Whether the work may stop at the end of a working day and go on the next.
     not_before, finish_by : int or None
         Hard dates, UTC. [min]
     due : int or None
         Soft date for the finish, UTC; lateness is counted in hours. [min]
     day : str
-        Tasks with the same tag happen on the same local day; empty: free. [-]
+        Tasks with the same tag happen on the same local day; empty: free.
     timing : Timing
-        Early (default), or late: as late as what needs it allows, less ``margin_min``. [-]
+        Early (default), or late: as late as what needs it allows, less ``margin_min``.
     margin_min : int
         Wished distance between a late task's finish and what needs it. [min]
     repeats : Repeat or None
-        Recurring care. [-]
+        Recurring care.
     steps : tuple of str
-        What to do, in order, for somebody who cannot ask. [-]
+        What to do, in order, for somebody who cannot ask.
     cautions : tuple of str
-        Ids of the cautions that apply. [-]
+        Ids of the cautions that apply.
     where : str
-        The line of the plan file it comes from, for messages. [-]
+        The line of the plan file it comes from, for messages.
     planned_min : int or None
         The duration that was chosen in place of the likely one; None: none was. [min]
     """

@@ -29,7 +29,7 @@ def snapshot_of_outlook(outlook: Outlook) -> Snapshot:
     Parameters
     ----------
     outlook : Outlook
-        With a schedule. [-]
+        With a schedule.
     """
     project, plan = outlook.project, outlook.project.plan
     tasks = {task.id: task for task in project.network.tasks}
@@ -86,7 +86,7 @@ def known_of_project(project: Project) -> Known:
     Parameters
     ----------
     project : Project
-        The plan with its tasks. [-]
+        The plan with its tasks.
     """
     plan = project.plan
     tasks = {task.id for task in project.network.tasks}
@@ -188,11 +188,11 @@ def containers_of(group: str, span: Interval, outlook: Outlook) -> tuple[tuple[s
     Parameters
     ----------
     group : str
-        Id of the group. [-]
+        Id of the group.
     span : Interval
         The stay, UTC. [min]
     outlook : Outlook
-        With a schedule. [-]
+        With a schedule.
     """
     placed = {one.task: one for one in outlook.schedule.placements}
     found = []

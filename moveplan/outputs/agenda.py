@@ -20,17 +20,17 @@ class Line:
     Parameters
     ----------
     number : int
-        Its number on every page of this outlook, from 1 in order of start. [-]
+        Its number on every page of this outlook, from 1 in order of start.
     task : Task
-        What to do. [-]
+        What to do.
     placement : Placement
-        When and by whom. [-]
+        When and by whom.
     state : State
-        What the journal says. [-]
+        What the journal says.
     times : Times or None
         Its room; None where it was not computed. [min]
     day : date
-        Local day on which it begins. [-]
+        Local day on which it begins.
     """
 
     number: int
@@ -53,7 +53,7 @@ class Opening:
     Parameters
     ----------
     dated : DatedRoute
-        The animals. [-]
+        The animals.
     stay : Stay
         The container and its hours. [min]
     """
@@ -86,9 +86,9 @@ class Agenda:
     Parameters
     ----------
     lines : tuple of Line
-        In order of start. [-]
+        In order of start.
     openings : tuple of Opening
-        Every container stay of every group, by the time of closing. [-]
+        Every container stay of every group, by the time of closing.
     """
 
     lines: tuple[Line, ...]
@@ -101,7 +101,7 @@ class Agenda:
         Parameters
         ----------
         task_id : str
-            Id of the task. [-]
+            Id of the task.
         """
         return self._by_id.get(task_id)
 
@@ -116,7 +116,7 @@ class Agenda:
         Parameters
         ----------
         person : str
-            Id of the person. [-]
+            Id of the person.
         """
         return tuple(line for line in self.lines if person in line.placement.people)
 
@@ -127,12 +127,12 @@ def agenda(outlook: Outlook) -> Agenda:
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
 
     Returns
     -------
     Agenda
-        Empty where there is no schedule. [-]
+        Empty where there is no schedule.
     """
     lines = _lines(outlook)
     openings = tuple(

@@ -48,7 +48,7 @@ def getting_ready(project: Project) -> Callable[[], bool]:
     Parameters
     ----------
     project : Project
-        Its printing functions are asked for by the templates. [-]
+        Its printing functions are asked for by the templates.
     """
     pieces = _pieces(project)
     return lambda: next(pieces, None) is not None

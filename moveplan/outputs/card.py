@@ -35,7 +35,7 @@ class Box:
     Parameters
     ----------
     number, holds : str
-        Its number, and what is in it, in words. [-]
+        Its number, and what is in it, in words.
     """
 
     number: str
@@ -49,13 +49,13 @@ class Card:
     Parameters
     ----------
     people : tuple of (str, str)
-        Ids and names, in the order of their indices. [-]
+        Ids and names, in the order of their indices.
     boxes : tuple of Box
-        Containers with animals. [-]
+        Containers with animals.
     reads : tuple of str
-        What may be read, in words, in the order of its indices. [-]
+        What may be read, in words, in the order of its indices.
     data : Markup
-        All that the script of the page reckons with, as JSON. [-]
+        All that the script of the page reckons with, as JSON.
     """
 
     people: tuple[tuple[str, str], ...]
@@ -70,7 +70,7 @@ def card_of(outlook: Outlook) -> Card | None:
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
     """
     if not outlook.schedule.placements:
         return None

@@ -25,18 +25,18 @@ class Stake:
     Parameters
     ----------
     promise : Promise or None
-        How often all that is promised is kept; None: nothing to tell. [-]
+        How often all that is promised is kept; None: nothing to tell.
     breaks : tuple of Broken
-        What breaks often enough to be told first. [-]
+        What breaks often enough to be told first.
     causes : tuple of (str, float)
-        Title of the task that a missed day is most often missed for, and the share of runs. [-]
+        Title of the task that a missed day is most often missed for, and the share of runs.
     overdue : tuple of (str, int)
         Title of each task that is planned after the date by which it had to begin, or has not begun by it, and that
         date, UTC, the earliest first. [min]
     starts, hopeful : int
-        How many starts the moving days have, and how many of them are reached too seldom to be told as they are. [-]
+        How many starts the moving days have, and how many of them are reached too seldom to be told as they are.
     barred : tuple of (str, float)
-        Each risk that by itself breaks more than the plan lets break, in words, and in which share of the runs. [-]
+        Each risk that by itself breaks more than the plan lets break, in words, and in which share of the runs.
     """
 
     promise: Promise | None = None
@@ -62,7 +62,7 @@ def stake_of(outlook: Outlook) -> Stake:
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
     """
     risk = outlook.risk
     if risk is None or risk.promise is None or not outlook.verdict.follows:
@@ -102,7 +102,7 @@ def named_chances(risk: RiskSummary) -> Sequence[tuple[str, float | None]]:
     Parameters
     ----------
     risk : RiskSummary
-        What was simulated. [-]
+        What was simulated.
     """
     return (
         ("day-missed", risk.day_missed),

@@ -12,11 +12,11 @@ def checklist_md(outlook: Outlook) -> str:
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
 
     Returns
     -------
     str
-        Markdown that reads well as plain text. [-]
+        Markdown that reads well as plain text.
     """
     return render(outlook, "markdown", "checklist.md.j2")

@@ -44,12 +44,12 @@ def result_json(outlook: Outlook) -> bytes:
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
 
     Returns
     -------
     bytes
-        UTF-8 with a trailing newline; the same outlook gives the same bytes. [-]
+        UTF-8 with a trailing newline; the same outlook gives the same bytes.
     """
     text = json.dumps(result_data(outlook), ensure_ascii=False, allow_nan=False, indent=1)
     return f"{text}\n".encode("utf-8", "replace")
@@ -61,12 +61,12 @@ def result_data(outlook: Outlook) -> dict[str, Any]:
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
 
     Returns
     -------
     dict of str to anything that JSON knows
-        Keys in their lasting order. [-]
+        Keys in their lasting order.
     """
     parts = {**_head(outlook), **_found(outlook), **_means(outlook), **_plan(outlook), **_weighed(outlook)}
     return {key: value for key, value in parts.items() if value is not None}
@@ -152,7 +152,7 @@ def problem_data(problem: Problem) -> dict[str, str]:
     Parameters
     ----------
     problem : Problem
-        Anything that is wrong. [-]
+        Anything that is wrong.
 
     Examples
     --------

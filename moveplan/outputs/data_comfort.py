@@ -22,13 +22,13 @@ class Comfort:
     Parameters
     ----------
     standings : tuple of Standing
-        Dated uses of containers. [-]
+        Dated uses of containers.
     inside : dict
-        When animals are in them. [-]
+        When animals are in them.
     heaters : dict of int to str
-        Id of the heater by the ``id()`` of a use. [-]
+        Id of the heater by the ``id()`` of a use.
     aired : tuple of Aired
-        Air outlets. [-]
+        Air outlets.
     """
 
     standings: tuple[Standing, ...]
@@ -48,7 +48,7 @@ def comfort_of(outlook: Outlook) -> Comfort:
     Parameters
     ----------
     outlook : Outlook
-        A plan with its schedule. [-]
+        A plan with its schedule.
     """
     standings = standings_of(outlook.project, outlook.schedule)
     inside = inside_of(outlook.project, outlook.schedule, standings)
@@ -62,9 +62,9 @@ def comfort_data(outlook: Outlook, comfort: Comfort) -> dict[str, list[dict[str,
     Parameters
     ----------
     outlook : Outlook
-        A plan with its schedule. [-]
+        A plan with its schedule.
     comfort : Comfort
-        Who hangs on what. [-]
+        Who hangs on what.
     """
     project, schedule = outlook.project, outlook.schedule
     paths = warmth_of(project, comfort.standings)

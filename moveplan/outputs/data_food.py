@@ -14,12 +14,12 @@ def food_data(outlook: Outlook) -> list[dict[str, Any]]:
     Parameters
     ----------
     outlook : Outlook
-        A plan with its schedule. [-]
+        A plan with its schedule.
 
     Returns
     -------
     list of dict
-        ``last_meal`` is when it ends; ``next_meal`` is None where a new keeper gives it. [-]
+        ``last_meal`` is when it ends; ``next_meal`` is None where a new keeper gives it.
     """
     stands = {one.task: one for one in outlook.schedule.placements}
     zone = outlook.project.plan.zone

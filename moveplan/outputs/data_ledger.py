@@ -24,7 +24,7 @@ def container_data(outlook: Outlook) -> list[dict[str, Any]] | None:
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
     """
     if outlook.project.water is None and not outlook.project.ledger.containers:
         return None
@@ -112,7 +112,7 @@ def system_data(outlook: Outlook) -> list[dict[str, Any]] | None:
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
     """
     bodies = outlook.project.ledger.bodies
     return [
@@ -135,7 +135,7 @@ def ledger_data(outlook: Outlook) -> dict[str, Any] | None:
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
     """
     placed = _placed(outlook)
     if not outlook.project.ledger.pours or not placed:

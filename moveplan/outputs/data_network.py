@@ -37,7 +37,7 @@ def place_data(outlook: Outlook) -> list[dict[str, Any]]:
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
 
     Returns
     -------
@@ -65,7 +65,7 @@ def people_data(outlook: Outlook) -> list[dict[str, Any]]:
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
     """
     return [
         {"id": person.id, "name": person.name, "available": _spans(person.available, outlook)}
@@ -79,7 +79,7 @@ def vehicle_data(outlook: Outlook) -> list[dict[str, Any]]:
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
     """
     payloads = {vehicle.id: plain(vehicle.payload_kg, 1) for vehicle in outlook.project.plan.vehicles}
     return [
@@ -99,7 +99,7 @@ def gear_data(outlook: Outlook) -> list[dict[str, Any]]:
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
     """
     project = outlook.project
     if project.water is None:
@@ -172,7 +172,7 @@ def solver_data(outlook: Outlook) -> dict[str, Any]:
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
     """
     schedule = outlook.schedule
     found = {"makespan_minutes": schedule.makespan_min, "bound_minutes": schedule.bound_min}
@@ -194,7 +194,7 @@ def milestone_data(outlook: Outlook) -> dict[str, str] | None:
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
     """
     return _dates(outlook, outlook.promised())
 
@@ -205,7 +205,7 @@ def likely_data(outlook: Outlook) -> dict[str, str] | None:
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
     """
     return _dates(outlook, outlook.likely())
 
@@ -221,7 +221,7 @@ def tasks_data(outlook: Outlook) -> list[dict[str, Any]]:
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
     """
     placements = {placement.task: placement for placement in outlook.schedule.placements}
     promise = outlook.risk.promise if outlook.risk else None
@@ -327,7 +327,7 @@ def links_data(outlook: Outlook) -> list[dict[str, Any]]:
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
     """
     return [_link(link) for link in outlook.project.network.links]
 
@@ -349,7 +349,7 @@ def holds_data(outlook: Outlook) -> list[dict[str, Any]]:
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
     """
     placements = {placement.task: placement for placement in outlook.schedule.placements}
     return [_hold(hold, placements, outlook) for hold in outlook.project.network.holds]

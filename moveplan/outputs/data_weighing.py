@@ -30,7 +30,7 @@ def livestock_data(outlook: Outlook) -> list[dict[str, Any]]:
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
     """
     stamp, standings = _stamp(outlook), standings_of(outlook.project, outlook.schedule)
     inside = inside_of(outlook.project, outlook.schedule, standings)
@@ -98,7 +98,7 @@ def water_data(outlook: Outlook) -> dict[str, Any] | None:
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
     """
     water = outlook.project.water
     if water is None:
@@ -121,7 +121,7 @@ def loads_data(outlook: Outlook) -> list[dict[str, Any]]:
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
     """
     known = {use.vessel.number for use in outlook.project.ledger.containers}
     return [_load(load.in_order(outlook.starts()), known) for load in outlook.project.loads]
@@ -146,7 +146,7 @@ def cost_data(outlook: Outlook) -> dict[str, Any] | None:
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
     """
     cost = outlook.cost
     if cost is None:
@@ -187,7 +187,7 @@ def promise_data(outlook: Outlook) -> dict[str, Any] | None:
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
     """
     promise = outlook.risk.promise if outlook.risk else None
     if promise is None:
@@ -219,7 +219,7 @@ def risk_data(outlook: Outlook) -> dict[str, Any] | None:
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
     """
     risk = outlook.risk
     if risk is None:
@@ -274,7 +274,7 @@ def drift_data(outlook: Outlook) -> dict[str, Any] | None:
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
     """
     drift = outlook.drift
     if drift is None:

@@ -28,9 +28,9 @@ def printer(target: Target, facts: Facts) -> Environment:
     Parameters
     ----------
     target : str
-        ``html``, ``markdown`` or ``text``. [-]
+        ``html``, ``markdown`` or ``text``.
     facts : Facts
-        Printing functions. [-]
+        Printing functions.
     """
     env = environment(target)
     env.filters.update(facts.filters())
@@ -43,7 +43,7 @@ def shared_context(outlook: Outlook) -> dict[str, object]:
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
     """
     from moveplan.outputs.agenda import agenda  # not loaded by who only prints values, such as check
     from moveplan.outputs.chances import stake_of
@@ -78,18 +78,18 @@ def render(outlook: Outlook, target: Target, template: str, extra: Mapping[str, 
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
     target : str
-        ``html``, ``markdown`` or ``text``. [-]
+        ``html``, ``markdown`` or ``text``.
     template : str
-        Name of the template. [-]
+        Name of the template.
     extra : Mapping of str to object or None
-        Values that only this document needs. [-]
+        Values that only this document needs.
 
     Returns
     -------
     str
-        The document. [-]
+        The document.
     """
     env = printer(target, facts_of(outlook.project))
     text = env.get_template(template).render(shared_context(outlook) | dict(extra or {}))

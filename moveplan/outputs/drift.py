@@ -19,16 +19,16 @@ def drift_of(outlook: Outlook, story: Story, broken: tuple[Link, ...]) -> Drift 
     Parameters
     ----------
     outlook : Outlook
-        With a schedule. [-]
+        With a schedule.
     story : Story
-        The schedules that were accepted. [-]
+        The schedules that were accepted.
     broken : tuple of Link
-        Greatest gaps that cannot be kept any more. [-]
+        Greatest gaps that cannot be kept any more.
 
     Returns
     -------
     Drift or None
-        None where none was accepted. [-]
+        None where none was accepted.
     """
     if story.first is None or story.last is None:
         return None

@@ -29,12 +29,12 @@ def clean(text: str) -> str:
     Parameters
     ----------
     text : str
-        Any text. [-]
+        Any text.
 
     Returns
     -------
     str
-        Text that every document can hold; tabs and line feeds stay. [-]
+        Text that every document can hold; tabs and line feeds stay.
 
     Examples
     --------
@@ -51,12 +51,12 @@ def one_line(text: str) -> str:
     Parameters
     ----------
     text : str
-        Any text. [-]
+        Any text.
 
     Returns
     -------
     str
-        No control character, no line end, single spaces. [-]
+        No control character, no line end, single spaces.
 
     Examples
     --------
@@ -72,12 +72,12 @@ def escape_markdown(text: str) -> str:
     Parameters
     ----------
     text : str
-        Any text. [-]
+        Any text.
 
     Returns
     -------
     str
-        One line of Markdown. [-]
+        One line of Markdown.
 
     References
     ----------

@@ -63,9 +63,9 @@ class Facts:
     Parameters
     ----------
     project : Project
-        Where zone, locale, units, currency and names come from. [-]
+        Where zone, locale, units, currency and names come from.
     locale : Locale
-        The locale that dates and numbers are printed in. [-]
+        The locale that dates and numbers are printed in.
     """
 
     project: Project
@@ -87,7 +87,7 @@ class Facts:
         Parameters
         ----------
         day : date
-            A day of the plan. [-]
+            A day of the plan.
         """
         return format_date(day, "full", self.locale)
 
@@ -151,7 +151,7 @@ class Facts:
         Parameters
         ----------
         value : Estimate
-            Any estimate. [-]
+            Any estimate.
         """
         return self._in_unit(value.likely, value)
 
@@ -161,7 +161,7 @@ class Facts:
         Parameters
         ----------
         value : Estimate
-            Any estimate. [-]
+            Any estimate.
         """
         return self._in_unit(value.low, value), self._in_unit(value.high, value)
 
@@ -262,7 +262,7 @@ class Facts:
         Parameters
         ----------
         numbers : iterable of str
-            Such as ``X1``. [-]
+            Such as ``X1``.
         """
         return listing(runs(numbers))
 
@@ -272,7 +272,7 @@ class Facts:
         Parameters
         ----------
         container : str
-            As the plan's units have it. [-]
+            As the plan's units have it.
         """
         found = _SIZE.search(container)
         factor = units.unit_factor(found["unit"], "volume") if found else None
@@ -287,7 +287,7 @@ class Facts:
         Parameters
         ----------
         amount : Decimal
-            How much. [-]
+            How much.
         """
         whole = amount.to_integral_value(ROUND_HALF_UP)
         if not whole and amount:
@@ -300,7 +300,7 @@ class Facts:
         Parameters
         ----------
         amount : Decimal
-            How much. [-]
+            How much.
         """
         exact = amount == amount.quantize(_CENT)
         return _signed(
@@ -315,7 +315,7 @@ class Facts:
         Parameters
         ----------
         line : CostLine
-            A line of the bill. [-]
+            A line of the bill.
         """
         unit, per = (
             _SOLD_IN.get(line.unit, (line.unit, Decimal(1))) if self._is_us else (line.unit, Decimal(1))
@@ -337,7 +337,7 @@ class Facts:
         Parameters
         ----------
         value : float or Decimal
-            Any number. [-]
+            Any number.
         """
         return _signed(format_decimal(value, "#,##0.##", locale=self.locale))
 
@@ -347,7 +347,7 @@ class Facts:
         Parameters
         ----------
         share : float
-            Fraction of one. [-]
+            Fraction of one.
         """
         return units.show_share(share)
 
@@ -357,7 +357,7 @@ class Facts:
         Parameters
         ----------
         share : float
-            Fraction of one. [-]
+            Fraction of one.
         """
         return units.show_odds(share)
 
@@ -367,7 +367,7 @@ class Facts:
         Parameters
         ----------
         amount : Decimal
-            How much. [-]
+            How much.
         """
         step = next(step for most, step in _ROUNDED_TO if abs(amount) <= most)
         return _signed(self._whole((amount / step).to_integral_value(ROUND_CEILING) * step))
@@ -421,7 +421,7 @@ class Facts:
         Parameters
         ----------
         text : str
-            A sentence of the program's own, such as the basis of an estimate. [-]
+            A sentence of the program's own, such as the basis of an estimate.
         """
         return units.retold(text, self.project.plan.units)
 
@@ -433,7 +433,7 @@ class Facts:
         Parameters
         ----------
         text : str
-            Such as the message of a problem. [-]
+            Such as the message of a problem.
         """
         return "".join(
             part if part.startswith('"') else _STAMP.sub(self._dated, self.in_units(part))
@@ -499,12 +499,12 @@ def facts_of(project: Project) -> Facts:
     Parameters
     ----------
     project : Project
-        What is to be printed. [-]
+        What is to be printed.
 
     Returns
     -------
     Facts
-        Printing functions. [-]
+        Printing functions.
     """
     name = project.plan.locale.replace("-", "_")
     try:

@@ -20,14 +20,14 @@ def form_html(name: str, opened: str | None = None) -> str:
     Parameters
     ----------
     name : str
-        Of the plan file that it saves. [-]
+        Of the plan file that it saves.
     opened : str or None
-        Content of a plan that is filled in already. [-]
+        Content of a plan that is filled in already.
 
     Returns
     -------
     str
-        One HTML file with its style and script inside; its policy lets nothing else in, and nothing out. [-]
+        One HTML file with its style and script inside; its policy lets nothing else in, and nothing out.
     """
     folder = template_folder() / "new"
     style = (folder / "form.css").read_text("utf-8")

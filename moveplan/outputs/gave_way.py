@@ -23,9 +23,9 @@ def told(faults: Iterable[Fault], project: Project) -> Iterator[Problem]:
     Parameters
     ----------
     faults : iterable of Fault
-        What the checks of a late schedule found. [-]
+        What the checks of a late schedule found.
     project : Project
-        For names and titles. [-]
+        For names and titles.
     """
     names = {one.id: one.name for one in project.plan.people}
     titles = {task.id: f"“{task.title}”" for task in project.network.tasks}

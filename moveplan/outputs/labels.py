@@ -23,29 +23,29 @@ class Label:
     Parameters
     ----------
     number : str
-        Of the container; empty where it has none. [-]
+        Of the container; empty where it has none.
     inside : tuple of (str, int)
-        Animals in it: name and how many. [-]
+        Animals in it: name and how many.
     use : str
-        What it is for, where no animal is in it. [-]
+        What it is for, where no animal is in it.
     container : str
-        The container in words, such as ``40 l box``. [-]
+        The container in words, such as ``40 l box``.
     water_l : float
         Water in it. [l]
     opening : Opening or None
-        The stay of those in it who last shortest; None: no animal. [-]
+        The stay of those in it who last shortest; None: no animal.
     temperature_c : float or None
         Of the water that the animals come from. [°C]
     hurts : tuple of str
-        ``spines``, ``stings`` or ``toxin``. [-]
+        ``spines``, ``stings`` or ``toxin``.
     bags : tuple of str
-        Numbers of the bags that stand in it. [-]
+        Numbers of the bags that stand in it.
     alone : bool
-        Whether nobody else may share it. [-]
+        Whether nobody else may share it.
     apart : tuple of str
-        Names of other animals of the plan that may not share it. [-]
+        Names of other animals of the plan that may not share it.
     goes_to : str
-        Where it is opened or emptied, in words; empty where that is not known. [-]
+        Where it is opened or emptied, in words; empty where that is not known.
     """
 
     number: str
@@ -68,9 +68,9 @@ def labels_of(outlook: Outlook, openings: Iterable[Opening]) -> tuple[Label, ...
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
     openings : iterable of Opening
-        Every stay of every group. [-]
+        Every stay of every group.
     """
     shared: dict[tuple[str, int], list[Opening]] = {}
     for opening in openings:

@@ -23,13 +23,13 @@ class DatedStop:
     Parameters
     ----------
     where, container : str
-        Place or vehicle, and system or container, in words. [-]
+        Place or vehicle, and system or container, in words.
     span : Interval
         From arriving to leaving, UTC. [min]
     safe : SafeTime or None
         Safe time, only in unfiltered containers. [min]
     numbers : tuple of str
-        On the labels of the containers. [-]
+        On the labels of the containers.
     """
 
     where: str
@@ -46,15 +46,15 @@ class Stay:
     Parameters
     ----------
     where : tuple of str
-        Places and vehicles it passes, in order. [-]
+        Places and vehicles it passes, in order.
     container : str
-        The container in words. [-]
+        The container in words.
     span : Interval
         From closing to opening, UTC. [min]
     safe : SafeTime
         How long it may last and what ends it. [min]
     numbers : tuple of str
-        On the labels of the containers. [-]
+        On the labels of the containers.
     room_min : int
         How long it stands where it was closed, before it is carried on. [min]
     """
@@ -91,11 +91,11 @@ class DatedRoute:
     Parameters
     ----------
     route : Route
-        What practice says. [-]
+        What practice says.
     stops : tuple of DatedStop
-        In order, each beginning where the one before ends. [-]
+        In order, each beginning where the one before ends.
     stays : tuple of Stay
-        Its times in unfiltered containers, in order. [-]
+        Its times in unfiltered containers, in order.
     """
 
     route: Route
@@ -114,12 +114,12 @@ def dated_routes(outlook: Outlook) -> tuple[DatedRoute, ...]:
     Parameters
     ----------
     outlook : Outlook
-        A plan with its schedule. [-]
+        A plan with its schedule.
 
     Returns
     -------
     tuple of DatedRoute
-        One a group, in the order of the project; none where there is no schedule. [-]
+        One a group, in the order of the project; none where there is no schedule.
     """
     placements = {placement.task: placement for placement in outlook.schedule.placements}
     if not placements:
@@ -164,9 +164,9 @@ def in_use(use: InUse | Hold, placed: Mapping[str, Placement]) -> Interval | Non
     Parameters
     ----------
     use : InUse or Hold
-        Its first and last task. [-]
+        Its first and last task.
     placed : Mapping of str to Placement
-        Where tasks stand. [-]
+        Where tasks stand.
     """
     first = placed.get(use.from_task)
     ends = use.ends if isinstance(use, InUse) else (use.until_task,)

@@ -15,7 +15,7 @@ class Names:
     Parameters
     ----------
     project : Project
-        Where the names come from. [-]
+        Where the names come from.
     """
 
     project: Project
@@ -26,7 +26,7 @@ class Names:
         Parameters
         ----------
         ids : iterable of str
-            Ids of people. [-]
+            Ids of people.
         """
         names = {person.id: person.name for person in self.project.scheduling.people}
         return ", ".join(names.get(key, key) for key in ids)
@@ -37,7 +37,7 @@ class Names:
         Parameters
         ----------
         ids : iterable of str
-            Ids of vehicles. [-]
+            Ids of vehicles.
         """
         names = {vehicle.id: vehicle.name for vehicle in self.project.scheduling.vehicles}
         return ", ".join(names.get(key, key) for key in ids)
@@ -48,7 +48,7 @@ class Names:
         Parameters
         ----------
         place_id : str
-            Id of a place, or empty. [-]
+            Id of a place, or empty.
         """
         names = {place.id: place.name for place in self.project.plan.places}
         return names.get(place_id, place_id)
@@ -59,7 +59,7 @@ class Names:
         Parameters
         ----------
         gear_id : str
-            Id of the gear. [-]
+            Id of the gear.
         """
         names = {gear.id: gear.name for gear in self.project.scheduling.gear}
         return names.get(gear_id, gear_id)
@@ -70,7 +70,7 @@ class Names:
         Parameters
         ----------
         livestock_id : str
-            Id of the group. [-]
+            Id of the group.
         """
         names = {route.livestock: route.name for route in self.project.routes}
         return names.get(livestock_id, livestock_id)

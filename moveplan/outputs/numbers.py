@@ -12,9 +12,9 @@ def plain(value: float | Decimal, places: int) -> int | float:
     Parameters
     ----------
     value : float or Decimal
-        Any finite number. [-]
+        Any finite number.
     places : int
-        Decimal places to keep. [-]
+        Decimal places to keep.
 
     Examples
     --------
@@ -31,7 +31,7 @@ def whole(value: float) -> int | None:
     Parameters
     ----------
     value : float
-        Any number, endless ones included. [-]
+        Any number, endless ones included.
 
     Examples
     --------

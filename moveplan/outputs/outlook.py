@@ -39,13 +39,13 @@ class Moved:
     Parameters
     ----------
     task, title : str
-        Id, and what to print. [-]
+        Id, and what to print.
     before : int or None
         Where it stood, UTC; None: it is new. [min]
     after : int
         Where it stands now, UTC. [min]
     driver : Driver or None
-        What keeps it from being earlier. [-]
+        What keeps it from being earlier.
     """
 
     task: str
@@ -62,7 +62,7 @@ class Slipped:
     Parameters
     ----------
     name : str
-        Of the milestone. [-]
+        Of the milestone.
     before, after : int
         Its date then, and now, UTC. [min]
     """
@@ -79,15 +79,15 @@ class Drift:
     Parameters
     ----------
     moved : tuple of Moved
-        Tasks, against the schedule in force. [-]
+        Tasks, against the schedule in force.
     milestones : tuple of Slipped
-        Against the first one. [-]
+        Against the first one.
     dangers : tuple of Problem
-        Promises that cannot be kept any more. [-]
+        Promises that cannot be kept any more.
     first_accepted : int
         When the first one was made, UTC. [min]
     cost_more : Decimal or None
-        Cost now less cost then; None: not known. [-]
+        Cost now less cost then; None: not known.
     """
 
     moved: tuple[Moved, ...]
@@ -104,15 +104,15 @@ class Help:
     Parameters
     ----------
     kind : str
-        ``later``, ``earlier``, ``both``, ``eve``, ``hire``, ``helper``, ``bags`` or ``way``. [-]
+        ``later``, ``earlier``, ``both``, ``eve``, ``hire``, ``helper``, ``bags`` or ``way``.
     writes : tuple of (str, str)
-        Keys of the plan file, and what to write there. [-]
+        Keys of the plan file, and what to write there.
     who : tuple of str
-        Ids of the people, vehicles or animals it is about; of a way its name. [-]
+        Ids of the people, vehicles or animals it is about; of a way its name.
     kept : float
-        Share of the runs in which all that is promised is kept then. [-]
+        Share of the runs in which all that is promised is kept then.
     cost : Decimal
-        What it costs; hours of who is not paid count as nothing. [-]
+        What it costs; hours of who is not paid count as nothing.
     unpaid_h : float
         Hours that it asks of people who are not paid. [h]
     """
@@ -132,33 +132,33 @@ class Outlook:
     Parameters
     ----------
     project : Project
-        The plan and what practice makes of it. [-]
+        The plan and what practice makes of it.
     now : int
         The moment the outlook is for, UTC. [min]
     verdict : Verdict
-        Whether it can be carried out. [-]
+        Whether it can be carried out.
     problems : tuple of Problem
-        Why not, with the ways out. [-]
+        Why not, with the ways out.
     schedule : Schedule
-        Placements; none where there is no schedule. [-]
+        Placements; none where there is no schedule.
     times : Mapping of str to Times
-        Early and late dates and floats by task id; empty where there is no schedule. [-]
+        Early and late dates and floats by task id; empty where there is no schedule.
     cost : CostSummary or None
-        None where it could not be computed, or for own tasks without prices. [-]
+        None where it could not be computed, or for own tasks without prices.
     risk : RiskSummary or None
-        None for own tasks without spread. [-]
+        None for own tasks without spread.
     states : Mapping of str to State
-        What the journal says of each task; absent: NEEDS-ACTION. [-]
+        What the journal says of each task; absent: NEEDS-ACTION.
     ways : tuple of str
-        Other ways of moving that the facts allow. [-]
+        Other ways of moving that the facts allow.
     drift : Drift or None
-        What has moved since a schedule was accepted; None: none was. [-]
+        What has moved since a schedule was accepted; None: none was.
     readings : tuple of Reading
-        What was measured, by the journal. [-]
+        What was measured, by the journal.
     helps : tuple of Help
-        Of a tight plan what would make it surer, the most for the least first. [-]
+        Of a tight plan what would make it surer, the most for the least first.
     late : bool
-        Whether the point of no return is passed: then there is a list to follow whatever is broken. [-]
+        Whether the point of no return is passed: then there is a list to follow whatever is broken.
     """
 
     project: Project

@@ -40,14 +40,14 @@ def page_html(outlook: Outlook, served_to: str = "") -> str:
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
     served_to : str
-        Id of the person whose page a server gives out, which may talk to that server; empty: a file. [-]
+        Id of the person whose page a server gives out, which may talk to that server; empty: a file.
 
     Returns
     -------
     str
-        One HTML file with its style and script inside; its policy lets nothing else in, and nothing out. [-]
+        One HTML file with its style and script inside; its policy lets nothing else in, and nothing out.
     """
     found = agenda(outlook)
     pictures = _pictures(outlook, found)
@@ -73,16 +73,16 @@ def sheet_html(outlook: Outlook, sheet: Sheet, paper: str) -> str | None:
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
     sheet : str
-        ``todo``, ``sheets``, ``labels`` or ``loads``. [-]
+        ``todo``, ``sheets``, ``labels`` or ``loads``.
     paper : str
-        ``A4`` or ``letter``. [-]
+        ``A4`` or ``letter``.
 
     Returns
     -------
     str or None
-        An HTML file; None where there is nothing on the sheet. [-]
+        An HTML file; None where there is nothing on the sheet.
     """
     found = agenda(outlook)
     parts = {**_paper_parts(outlook, found), "loads": load_pictures(outlook)}

@@ -12,7 +12,7 @@ def policy_for(style: str, script: str) -> str:
     Parameters
     ----------
     style, script : str
-        As they stand in the page, to the byte. [-]
+        As they stand in the page, to the byte.
     """
     return (
         f"default-src 'none'; style-src '{_digest(style)}'; script-src '{_digest(script)}'; "

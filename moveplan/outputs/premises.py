@@ -14,9 +14,9 @@ def premises_of_outlook(outlook: Outlook, known: Known) -> Premises:
     Parameters
     ----------
     outlook : Outlook
-        With a schedule. [-]
+        With a schedule.
     known : Known
-        What a record may name, for the names of the waters. [-]
+        What a record may name, for the names of the waters.
     """
     plan, ledger = outlook.project.plan, outlook.project.ledger
     places = {place.id: place.name for place in plan.places}

@@ -58,7 +58,7 @@ def paper_of(plan: Plan) -> str:
     Parameters
     ----------
     plan : Plan
-        What is printed. [-]
+        What is printed.
     """
     territory = plan.country or plan.locale.replace("-", "_").rpartition("_")[2]
     return "letter" if territory.upper() in LETTER_COUNTRIES else "A4"
@@ -70,14 +70,14 @@ def printed(outlook: Outlook, browser: Path) -> dict[str, bytes]:
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
     browser : Path
-        A Chromium. [-]
+        A Chromium.
 
     Returns
     -------
     dict of str to bytes
-        PDF by name of the file; a sheet with nothing on it is left out. [-]
+        PDF by name of the file; a sheet with nothing on it is left out.
 
     Raises
     ------

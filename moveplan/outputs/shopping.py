@@ -31,13 +31,13 @@ class Row:
     Parameters
     ----------
     item, name, whose, shop : str
-        Item of the price book, what to print, for which system or boarder (empty: for all), and where it is sold. [-]
+        Item of the price book, what to print, for which system or boarder (empty: for all), and where it is sold.
     need, have, buy : str
-        Amounts with their units, as they are printed. [-]
+        Amounts with their units, as they are printed.
     price : Decimal
-        Of what is bought, in the plan's currency. [-]
+        Of what is bought, in the plan's currency.
     assumed : bool
-        Whether the price is none that the keeper gave. [-]
+        Whether the price is none that the keeper gave.
     """
 
     item: str
@@ -62,7 +62,7 @@ def shopping(outlook: Outlook) -> tuple[Row, ...]:
     Parameters
     ----------
     outlook : Outlook
-        What was found; without a bill there is nothing to list. [-]
+        What was found; without a bill there is nothing to list.
     """
     lines = [(item, line) for line in (outlook.cost.lines if outlook.cost else ()) if (item := _item(line))]
     rows = []
@@ -119,12 +119,12 @@ def shopping_md(outlook: Outlook) -> str:
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
 
     Returns
     -------
     str
-        Markdown that reads well as plain text. [-]
+        Markdown that reads well as plain text.
     """
     starts = {one.task: one.start for one in outlook.schedule.placements}
     latest = {one.task: one.latest for one in (outlook.risk.start_by if outlook.risk else ())}

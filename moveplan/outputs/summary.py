@@ -32,11 +32,11 @@ class Group:
     Parameters
     ----------
     id : str
-        What they are summed under. [-]
+        What they are summed under.
     names : tuple of str
-        Of its lines, the dearest first. [-]
+        Of its lines, the dearest first.
     amount, given : Decimal
-        Sum of them, and the part of it whose prices the keeper gave. [-]
+        Sum of them, and the part of it whose prices the keeper gave.
     """
 
     id: str
@@ -52,7 +52,7 @@ class Sureness:
     Parameters
     ----------
     name : str
-        Of the milestone, or ``finish``. [-]
+        Of the milestone, or ``finish``.
     planned : int
         UTC. [min]
     found : Percentiles or None
@@ -71,11 +71,11 @@ class Decision:
     Parameters
     ----------
     line : Line
-        The task. [-]
+        The task.
     latest : int or None
         UTC; None where it was not computed. [min]
     confidence : float or None
-        Chance that what is begun is ready in time; None: a hold point. [-]
+        Chance that what is begun is ready in time; None: a hold point.
     """
 
     line: Line
@@ -100,12 +100,12 @@ def summary_md(outlook: Outlook) -> str:
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
 
     Returns
     -------
     str
-        Markdown. [-]
+        Markdown.
     """
     lines = agenda(outlook)
     found = tuple(_decisions(outlook, lines))
@@ -138,7 +138,7 @@ def cost_groups(cost: CostSummary | None) -> tuple[tuple[str, Decimal], ...]:
     Parameters
     ----------
     cost : CostSummary or None
-        The bill; None where it was not computed. [-]
+        The bill; None where it was not computed.
     """
     return tuple((group.id, group.amount) for group in groups(cost))
 
@@ -149,7 +149,7 @@ def groups(cost: CostSummary | None) -> tuple[Group, ...]:
     Parameters
     ----------
     cost : CostSummary or None
-        The bill; None where it was not computed. [-]
+        The bill; None where it was not computed.
     """
     lines = cost.lines if cost else ()
     order = list(dict.fromkeys(line.group for line in lines))
@@ -172,7 +172,7 @@ def best_offers(register: tuple[RegisterEntry, ...]) -> tuple[Offer, ...]:
     Parameters
     ----------
     register : tuple of RegisterEntry
-        As it stands. [-]
+        As it stands.
     """
     saving = (offer for offer in offers(register) if offer.saves)
     return tuple(sorted(saving, key=lambda offer: -offer.saves)[:MEASURES])
@@ -184,7 +184,7 @@ def tightest(openings: tuple[Opening, ...]) -> tuple[Opening, ...]:
     Parameters
     ----------
     openings : tuple of Opening
-        Every stay of every group. [-]
+        Every stay of every group.
     """
     ordered = sorted(openings, key=lambda one: (one.stay.margin_min, -one.stay.span.minutes))
     first: dict[str, Opening] = {}

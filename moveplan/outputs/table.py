@@ -29,7 +29,7 @@ def tasks_csv(outlook: Outlook) -> bytes:
     Parameters
     ----------
     outlook : Outlook
-        What was found; without a schedule there are no rows below the head. [-]
+        What was found; without a schedule there are no rows below the head.
     """
     text = io.StringIO(newline="")
     csv.writer(text, lineterminator="\r\n").writerows([HEAD, *map(_safe, _rows(outlook))])

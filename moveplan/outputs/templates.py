@@ -22,7 +22,7 @@ def template_folder() -> Path:
     Returns
     -------
     Path
-        The folder. [-]
+        The folder.
     """
     package = Path(moveplan.__file__).parent
     inside = package / "templates"
@@ -87,12 +87,12 @@ def environment(target: Target) -> Environment:
     ----------
     target : str
         ``html`` (values escaped for text and quoted attributes), ``markdown`` (a value is one line that opens
-        nothing) or ``text`` (a value is one line without control characters). [-]
+        nothing) or ``text`` (a value is one line without control characters).
 
     Returns
     -------
     jinja2.Environment
-        Several of one target share what they compile. [-]
+        Several of one target share what they compile.
 
     Examples
     --------

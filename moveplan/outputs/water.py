@@ -19,9 +19,9 @@ class PricedShare:
     Parameters
     ----------
     share : Share
-        What follows from it. [-]
+        What follows from it.
     cost : Decimal
-        Water, salt, power, and containers that are not there. [-]
+        Water, salt, power, and containers that are not there.
     """
 
     share: Share
@@ -35,11 +35,11 @@ class PricedChoice:
     Parameters
     ----------
     choice : WaterChoice
-        Its systems, and why the planned share. [-]
+        Its systems, and why the planned share.
     rows : tuple of PricedShare
-        By share. [-]
+        By share.
     source : str
-        Where the numbers come from. [-]
+        Where the numbers come from.
     """
 
     choice: WaterChoice
@@ -53,7 +53,7 @@ def priced(project: Project) -> tuple[PricedChoice, ...]:
     Parameters
     ----------
     project : Project
-        Its choices, one a leg on which a tank is filled. [-]
+        Its choices, one a leg on which a tank is filled.
     """
     return tuple(
         PricedChoice(choice, tuple(PricedShare(one, cost_of_share(project, one)) for one in choice.shares))
@@ -67,7 +67,7 @@ def choices_data(project: Project) -> list[dict[str, Any]]:
     Parameters
     ----------
     project : Project
-        Its choices. [-]
+        Its choices.
     """
     return [
         {

@@ -21,25 +21,25 @@ class Weighed:
     Parameters
     ----------
     way : str
-        Name of the way. [-]
+        Name of the way.
     fits : bool
-        Whether the facts allow it. [-]
+        Whether the facts allow it.
     why : str
-        What speaks for it, or what rules it out. [-]
+        What speaks for it, or what rules it out.
     verdict : str
-        As the outlook has it; empty where the facts rule the way out. [-]
+        As the outlook has it; empty where the facts rule the way out.
     reasons : tuple of Problem
-        Why it is unsafe, undecided or cannot be done, or which line of the plan rules it out. [-]
+        Why it is unsafe, undecided or cannot be done, or which line of the plan rules it out.
     outlook : Outlook or None
-        The whole of it; None where the facts rule the way out. [-]
+        The whole of it; None where the facts rule the way out.
     at_risk : tuple of (str, float)
-        Groups of animals and the share of simulated runs in which each passes its safe time. [-]
+        Groups of animals and the share of simulated runs in which each passes its safe time.
     leaving : int
-        Animals that find new keepers. [-]
+        Animals that find new keepers.
     transit_min : int
         Longest time of any group in one container. [min]
     cost : Decimal or None
-        Total and reserve. [-]
+        Total and reserve.
     weeks : float
         From the first task to the last animal home and safe. [week]
     settled : int or None
@@ -47,11 +47,11 @@ class Weighed:
     settled_by : int or None
         By when that is so in 8 of 10 simulated runs, UTC. [min]
     loss : Decimal or None
-        Expected loss from what can go wrong. [-]
+        Expected loss from what can go wrong.
     labour_h : float
         Hours of work of all people. [h]
     holds : tuple of str
-        Hold points up to the last animal, what must go right. [-]
+        Hold points up to the last animal, what must go right.
     """
 
     way: str
@@ -89,15 +89,15 @@ class WeighedPlan:
     Parameters
     ----------
     plan : Plan
-        As read, changes included. [-]
+        As read, changes included.
     label : str
-        File name, and the changes if there are any. [-]
+        File name, and the changes if there are any.
     ways : tuple of Weighed
-        The best first, those that are out last. [-]
+        The best first, those that are out last.
     plain : WeighedPlan or None
-        The same plan without the changes; None where this is it. [-]
+        The same plan without the changes; None where this is it.
     contradictions : tuple of Problem
-        Why the changes do not go with the rest of the plan; there are no ways then. [-]
+        Why the changes do not go with the rest of the plan; there are no ways then.
     """
 
     plan: Plan
@@ -135,9 +135,9 @@ class Difference:
     Parameters
     ----------
     before, after : Weighed
-        The same way. [-]
+        The same way.
     instead : Weighed or None
-        The way to take where it cannot be taken any more; None: there is none, or no need. [-]
+        The way to take where it cannot be taken any more; None: there is none, or no need.
     """
 
     before: Weighed
@@ -157,7 +157,7 @@ class Weighing:
     Parameters
     ----------
     plans : tuple of WeighedPlan
-        In the order asked for; with changes each plan stands twice, as it is and changed. [-]
+        In the order asked for; with changes each plan stands twice, as it is and changed.
     """
 
     plans: tuple[WeighedPlan, ...]

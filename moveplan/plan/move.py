@@ -24,11 +24,11 @@ class Assumption:
     Parameters
     ----------
     key : str
-        Path of the key in the plan file, such as ``systems.display.rock``. [-]
+        Path of the key in the plan file, such as ``systems.display.rock``.
     value : str
-        What is assumed, with its unit, as it could be written there. [-]
+        What is assumed, with its unit, as it could be written there.
     why : str
-        The reason. [-]
+        The reason.
     """
 
     key: str
@@ -43,9 +43,9 @@ class Dates:
     Parameters
     ----------
     move_days : tuple of date
-        Days on which the move may take place, in order; one where the keeper fixed it. [-]
+        Days on which the move may take place, in order; one where the keeper fixed it.
     fall_back_day : date or None
-        The day kept free in case the eve says no. [-]
+        The day kept free in case the eve says no.
     access_from : int or None
         From when the new home may be entered, UTC. [min]
     keys_back : int or None
@@ -53,9 +53,9 @@ class Dates:
     earliest_start : int or None
         Nothing starts before, UTC. [min]
     move_in_day : date or None
-        The day of moving in, where animals wait in between. [-]
+        The day of moving in, where animals wait in between.
     restart_day : date or None
-        The day from which a tank that was shut down is set up again. [-]
+        The day from which a tank that was shut down is set up again.
     """
 
     move_days: tuple[date, ...]
@@ -74,49 +74,49 @@ class Plan:
     Parameters
     ----------
     id : str
-        Names the plan for ever. [-]
+        Names the plan for ever.
     title : str
-        What to print. [-]
+        What to print.
     purpose : str
-        ``house-move``, ``larger-tank``, ``house-move-larger-tank``, ``shut-down`` or ``own-tasks``. [-]
+        ``house-move``, ``larger-tank``, ``house-move-larger-tank``, ``shut-down`` or ``own-tasks``.
     way : str
-        The way of moving the keeper chose; empty: the best is to be found. [-]
+        The way of moving the keeper chose; empty: the best is to be found.
     now : int
         The plan's ``as-of``, or the clock, UTC. [min]
     start : int or None
         ``start:`` of a plan of own tasks, UTC. [min]
     zone : ZoneInfo
-        Time zone of every wall-clock time. [-]
+        Time zone of every wall-clock time.
     locale, units, country, currency : str
-        ``units`` is ``metric`` or ``us``. [-]
+        ``units`` is ``metric`` or ``us``.
     dates : Dates
-        Dates that others set; None only in a plan of own tasks. [-]
+        Dates that others set; None only in a plan of own tasks.
     places : tuple of Place
-        Where things are; the first is the old home. [-]
+        Where things are; the first is the old home.
     drives : tuple of Drive
-        Ways between places. [-]
+        Ways between places.
     systems, livestock, people, vehicles, gear, prices, tasks, contacts, boarding : tuple
-        What there is. [-]
+        What there is.
     water_making : WaterMaking or None
-        None only in a plan of own tasks. [-]
+        None only in a plan of own tasks.
     policy : Mapping of str to float
-        Overridden policy defaults, by their id in the table of limits. [-]
+        Overridden policy defaults, by their id in the table of limits.
     low_high : tuple of (float, float)
-        The quantiles that low and high stand for. [-]
+        The quantiles that low and high stand for.
     safe_time_risk : float
-        Accepted chance of passing a safe time. [-]
+        Accepted chance of passing a safe time.
     confidence : float
-        Share of cases in which what is promised is to be kept, start-by dates among it, 0 to 1. [-]
+        Share of cases in which what is promised is to be kept, start-by dates among it, 0 to 1.
     assumptions : tuple of Assumption
-        What was filled in. [-]
+        What was filled in.
     file_name : str
-        The plan file, for messages. [-]
+        The plan file, for messages.
     lines : Mapping of str to int
-        Key path to line of the plan file. [-]
+        Key path to line of the plan file.
     risks : tuple of RiskChange
-        What the plan adds to the risk register, changes or strikes. [-]
+        What the plan adds to the risk register, changes or strikes.
     outside : OutsideAir or None
-        Air outside on the moving day; None only in a plan of own tasks. [-]
+        Air outside on the moving day; None only in a plan of own tasks.
     """
 
     id: str
@@ -159,7 +159,7 @@ class Plan:
         Parameters
         ----------
         key : str
-            Key path with the keeper's ids, such as ``systems.display.tank``. [-]
+            Key path with the keeper's ids, such as ``systems.display.tank``.
         """
         parts = key.split(".")
         for end in range(len(parts), 0, -1):

@@ -17,32 +17,32 @@ class Helper:
     Parameters
     ----------
     id, name : str
-        Identity and what to print. [-]
+        Identity and what to print.
     lifts, drives, cares : bool
-        Whether they lift heavy things, drive the vehicle, and handle animals. [-]
+        Whether they lift heavy things, drive the vehicle, and handle animals.
     hours : tuple of HoursRule
-        When they have time, ordinary days. [-]
+        When they have time, ordinary days.
     moving_day_hours : tuple of HoursRule
-        When they have time on the moving day; rule ignored, minutes count. [-]
+        When they have time on the moving day; rule ignored, minutes count.
     absences : tuple of Absence
-        Days off. [-]
+        Days off.
     holidays_off : bool
-        Whether public holidays of the country are days off. [-]
+        Whether public holidays of the country are days off.
     cost_per_hour : Decimal
-        Pay in the plan's currency. [-]
+        Pay in the plan's currency.
     place : str
-        Id of the place where they start from; empty: the old home. [-]
+        Id of the place where they start from; empty: the old home.
     lead : bool
-        Whether they lead: ask, book, brief, decide and sign. [-]
+        Whether they lead: ask, book, brief, decide and sign.
     eve_hours : tuple of HoursRule
-        When they have time on the day before the moving day, beside ordinary hours; rule ignored, minutes count. [-]
+        When they have time on the day before the moving day, beside ordinary hours; rule ignored, minutes count.
     way_min : int
         From where they begin and end each day to the places of the plan, one way: taken off both ends of their
         hours; 0: they are there. [min]
     booked : tuple of Interval
         When they are taken by something that is not in the plan, UTC. [min]
     skills : tuple of str
-        What else tasks may ask for that they have. [-]
+        What else tasks may ask for that they have.
     """
 
     id: str
@@ -70,29 +70,29 @@ class Vehicle:
     Parameters
     ----------
     id, name : str
-        Identity and what to print. [-]
+        Identity and what to print.
     payload_kg : float
         What it may carry, driver and passengers already taken off. [kg]
     load_length_m, load_width_m, load_height_m : float
         Load space. [m]
     seats : int
-        Driver included. [-]
+        Driver included.
     hired : bool
-        Whether it is hired by the day. [-]
+        Whether it is hired by the day.
     hire_from, hire_until : int or None
         Hire window, UTC; None: open. [min]
     hours : tuple of HoursRule
-        Hours of the day in which it may be used. [-]
+        Hours of the day in which it may be used.
     cost_per_day, cost_per_km : Decimal
-        In the plan's currency. [-]
+        In the plan's currency.
     air_temperature_c : float
         Coldest expected air in the load space. [°C]
     air_high_c : float
         Warmest expected air in the load space. [°C]
     load_space_air : str
-        ``plain`` (as outside), ``heated`` or ``cooled``. [-]
+        ``plain`` (as outside), ``heated`` or ``cooled``.
     parked : str
-        ``shade`` or ``sun``: where it stands while it is loaded. [-]
+        ``shade`` or ``sun``: where it stands while it is loaded.
     booked : tuple of Interval
         When it is taken by something that is not in the plan, UTC. [min]
     """
@@ -124,7 +124,7 @@ class Contact:
     Parameters
     ----------
     id, name, role, phone : str
-        Role in words, such as "vet". [-]
+        Role in words, such as "vet".
     """
 
     id: str
@@ -140,17 +140,17 @@ class Boarding:
     Parameters
     ----------
     id, name : str
-        Identity and what to print. [-]
+        Identity and what to print.
     place : str
-        Id of the place. [-]
+        Id of the place.
     volume_l : float
         Filtered water it offers. [l]
     takes : tuple of str
-        Groups of animals it takes, ``fish``, ``corals``, ``invertebrates``. [-]
+        Groups of animals it takes, ``fish``, ``corals``, ``invertebrates``.
     cost_per_day : Decimal
-        In the plan's currency. [-]
+        In the plan's currency.
     first, last : date or None
-        Days on which it is open; None: always. [-]
+        Days on which it is open; None: always.
     """
 
     id: str

@@ -14,7 +14,7 @@ class ThreePoint:
     Parameters
     ----------
     low, likely, high : float
-        In the unit that the holding field names. [-]
+        In the unit that the holding field names.
     """
 
     low: float
@@ -29,19 +29,19 @@ class Place:
     Parameters
     ----------
     id, name : str
-        Identity and what to print. [-]
+        Identity and what to print.
     floor : int
-        Storey; 0 is the ground floor. [-]
+        Storey; 0 is the ground floor.
     steps : int
-        Stair steps between the door and the room. [-]
+        Stair steps between the door and the room.
     carry_m : float
         One way on foot from the room to where the vehicle stands, stairs left out. [m]
     lift : bool
-        Whether there is a lift that carries the tank. [-]
+        Whether there is a lift that carries the tank.
     floor_kind : str
-        ``slab`` (on the ground) or ``suspended``. [-]
+        ``slab`` (on the ground) or ``suspended``.
     has_water, has_power : bool
-        Whether they are connected. [-]
+        Whether they are connected.
     room_temperature_c : float
         Coldest expected air in the room. [°C]
     door_width_m : float or None
@@ -49,9 +49,9 @@ class Place:
     circuit_w : float or None
         What the circuit may carry. [W]
     country : str
-        ISO 3166 code. [-]
+        ISO 3166 code.
     address : str
-        As the keeper wrote it; empty where not given. [-]
+        As the keeper wrote it; empty where not given.
     room_high_c : float
         Warmest expected air in the room on the moving day. [°C]
     altitude_m : float
@@ -59,7 +59,7 @@ class Place:
     from_base_km : float or None
         From the base of the firm that plans the move among others; None: not given. [km]
     area : str
-        Id of the area it lies in, for ways between the clients of a firm; empty where not given. [-]
+        Id of the area it lies in, for ways between the clients of a firm; empty where not given.
     """
 
     id: str
@@ -96,7 +96,7 @@ class OutsideAir:
     low_c, high_c : float
         Least of the night before and greatest of the day. [°C]
     known : Provenance
-        Given by the keeper, or assumed. [-]
+        Given by the keeper, or assumed.
     """
 
     low_c: float
@@ -111,7 +111,7 @@ class Drive:
     Parameters
     ----------
     origin, destination : str
-        Ids of the places. [-]
+        Ids of the places.
     distance_km : float
         One way. [km]
     minutes : ThreePoint or None

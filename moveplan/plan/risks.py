@@ -13,11 +13,11 @@ class PossibleMeasure:
     Parameters
     ----------
     id, text : str
-        Identity and words. [-]
+        Identity and words.
     cost : Decimal or None
-        What it costs, in the plan's currency. [-]
+        What it costs, in the plan's currency.
     probability_left, cost_left, delay_left : float or None
-        What is left of chance, cost and delay of the risk, 0 to 1. [-]
+        What is left of chance, cost and delay of the risk, 0 to 1.
     """
 
     id: str
@@ -35,25 +35,25 @@ class RiskChange:
     Parameters
     ----------
     id : str
-        Id of an entry of the register, or a new one. [-]
+        Id of an entry of the register, or a new one.
     strike : bool
-        Whether the entry is taken out. [-]
+        Whether the entry is taken out.
     event, trigger, response : str
-        In words. [-]
+        In words.
     probability : float or None
-        Chance, 0 to 1. [-]
+        Chance, 0 to 1.
     cost : Decimal or None
-        What it costs if it happens, in the plan's currency. [-]
+        What it costs if it happens, in the plan's currency.
     delay_min : int or None
         How long it holds things up if it happens. [min]
     who : str
-        Id of the person who answers it. [-]
+        Id of the person who answers it.
     tasks : tuple of str
-        Ids of the tasks it may strike; the delay falls on the first of them. [-]
+        Ids of the tasks it may strike; the delay falls on the first of them.
     measures : tuple of str
-        Ids of the entry's measures that are taken. [-]
+        Ids of the entry's measures that are taken.
     possible_measures : tuple of PossibleMeasure
-        What could be done beforehand: measures of the register with other figures, or new ones. [-]
+        What could be done beforehand: measures of the register with other figures, or new ones.
     """
 
     id: str

@@ -19,13 +19,13 @@ class WaterMaking:
     water_temperature_c : float
         Supply water. [°C]
     waste_ratio : float
-        Litres of waste for one litre of product. [-]
+        Litres of waste for one litre of product.
     storage_l : float
         Clean storage for purified and mixed water, beside the tubs. [l]
     salt_moisture : float
-        Mass fraction of the dry mix that is water. [-]
+        Mass fraction of the dry mix that is water.
     ready_mixed : bool
-        Whether salt water for the move is bought from a shop that mixes it. [-]
+        Whether salt water for the move is bought from a shop that mixes it.
     """
 
     rate_l_day: float
@@ -45,13 +45,13 @@ class GearItem:
     Parameters
     ----------
     id, name : str
-        Identity and what to print. [-]
+        Identity and what to print.
     kind : str
         ``tub``, ``pail`` (lidded), ``can`` (lidded, for water), ``box`` (insulated), ``bag``, ``heater``,
         ``air-pump`` (battery), ``mains-air-pump``, ``pump``, ``oxygen``, ``wrap``, ``lifters`` (suction), ``straps``
-        (a pair), ``dolly`` or ``other``. [-]
+        (a pair), ``dolly`` or ``other``.
     count : int
-        How many there are. [-]
+        How many there are.
     volume_l : float
         Full volume of one; 0 where it has none. [l]
     power_w : float
@@ -61,15 +61,15 @@ class GearItem:
     battery_h : float
         How long one runs on a full battery. [h]
     insulated : bool
-        Whether its walls are insulated. [-]
+        Whether its walls are insulated.
     price : Decimal or None
-        Price of one where it has to be bought; None: the price book. [-]
+        Price of one where it has to be bought; None: the price book.
     owned : bool
-        Whether it is there already. [-]
+        Whether it is there already.
     outlets : int
-        Air outlets of one air pump. [-]
+        Air outlets of one air pump.
     clients : bool
-        Whether it is the client's, where a firm plans the move among others. [-]
+        Whether it is the client's, where a firm plans the move among others.
     """
 
     id: str
@@ -94,13 +94,13 @@ class Price:
     Parameters
     ----------
     item : str
-        Id of the item in the price book. [-]
+        Id of the item in the price book.
     amount : Decimal
-        Price of one unit. [-]
+        Price of one unit.
     unit : str
-        The unit, such as ``kg``. [-]
+        The unit, such as ``kg``.
     where : str
-        ``FILE:LINE ITEM`` in the keeper's price file; empty where the plan itself says it. [-]
+        ``FILE:LINE ITEM`` in the keeper's price file; empty where the plan itself says it.
     """
 
     item: str

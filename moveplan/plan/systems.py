@@ -16,7 +16,7 @@ class Tank:
     wall_m, base_m : float
         Thickness of the sides and of the base. [m]
     material : str
-        ``glass`` or ``acrylic``. [-]
+        ``glass`` or ``acrylic``.
     water_height_m : float
         From the inner base to the water line. [m]
     """
@@ -37,12 +37,12 @@ class Equipment:
     Parameters
     ----------
     id, name : str
-        Identity and what to print. [-]
+        Identity and what to print.
     kind : str
         ``heater``, ``return-pump``, ``circulation-pump``, ``skimmer``, ``light``, ``top-up``, ``dosing``,
-        ``reactor``, ``chiller``, ``controller`` or ``other``. [-]
+        ``reactor``, ``chiller``, ``controller`` or ``other``.
     count : int
-        How many. [-]
+        How many.
     power_w : float
         Electrical power of one. [W]
     flow_l_h : float
@@ -67,23 +67,23 @@ class NewTank:
     Parameters
     ----------
     tank : Tank
-        Its dimensions. [-]
+        Its dimensions.
     sump_l : float
         Water in its sump while running. [l]
     stand_kg : float
         Mass of its stand. [kg]
     spot : str
-        ``same`` or ``other``, within the place; at a new home always ``other``. [-]
+        ``same`` or ``other``, within the place; at a new home always ``other``.
     delivery_days : float
         From order to delivery, likely. [day]
     price : str
-        As a plain decimal in the plan's currency; empty where not given. [-]
+        As a plain decimal in the plan's currency; empty where not given.
     rock_kg, sand_kg : float
         Rock and sand bought for it, dry. [kg]
     equipment : tuple of Equipment
-        What is bought for it. [-]
+        What is bought for it.
     seeding : str
-        What brings bacteria in: ``bare``, ``light``, ``rock`` or ``rock-and-media``. [-]
+        What brings bacteria in: ``bare``, ``light``, ``rock`` or ``rock-and-media``.
     """
 
     tank: Tank
@@ -105,25 +105,25 @@ class System:
     Parameters
     ----------
     id, name : str
-        Identity and what to print. [-]
+        Identity and what to print.
     role : str
-        ``display``, ``quarantine``, ``frag`` or ``holding``. [-]
+        ``display``, ``quarantine``, ``frag`` or ``holding``.
     place : str
-        Id of the place where it stands now. [-]
+        Id of the place where it stands now.
     moves_to : str
-        Id of the place where it will stand; the same as ``place`` for a move within the home. [-]
+        Id of the place where it will stand; the same as ``place`` for a move within the home.
     tank : Tank
-        Its tank. [-]
+        Its tank.
     sump_l : float
         Water in the sump while running. [l]
     stand_kg : float
         Mass of the stand. [kg]
     salinity_psu : float
-        Practical salinity. [-]
+        Practical salinity.
     temperature_c : float
         Temperature of the water. [°C]
     ph_nbs : float
-        pH by a meter on NBS buffers. [-]
+        pH by a meter on NBS buffers.
     alkalinity_dkh : float
         Alkalinity. [dKH]
     nitrate_mg_l : float
@@ -135,17 +135,17 @@ class System:
     sand_depth_m : float
         Depth of the sand. [m]
     old_sand : str
-        ``keep``, ``rinse`` or ``replace``. [-]
+        ``keep``, ``rinse`` or ``replace``.
     water_kept : float or None
-        Share of the old water to keep, 0 to 1; None: to be proposed. [-]
+        Share of the old water to keep, 0 to 1; None: to be proposed.
     feed_g_per_day : float
         Dry feed. [g/day]
     age_months : float
         How long it has been running. [month]
     equipment : tuple of Equipment
-        What runs on it. [-]
+        What runs on it.
     new_tank : NewTank or None
-        The tank it moves into; None: the same tank is rebuilt. [-]
+        The tank it moves into; None: the same tank is rebuilt.
     """
 
     id: str

@@ -14,15 +14,15 @@ class OwnLink:
     Parameters
     ----------
     task : str
-        Id of the predecessor. [-]
+        Id of the predecessor.
     relation : str
-        RFC 9253 relation. [-]
+        RFC 9253 relation.
     gap_min : int or None
         Least gap; None: no least gap. [min]
     at_most_min : int or None
         Greatest gap; None: none. [min]
     line : int
-        Line of the plan file. [-]
+        Line of the plan file.
     """
 
     task: str
@@ -39,29 +39,29 @@ class OwnTask:
     Parameters
     ----------
     id, title : str
-        Identity and what to print. [-]
+        Identity and what to print.
     minutes : ThreePoint
         Duration. [min]
     after : tuple of OwnLink
-        What it waits for. [-]
+        What it waits for.
     people_count : int
-        How many people, any of them; 0: none, it runs round the clock. [-]
+        How many people, any of them; 0: none, it runs round the clock.
     people : tuple of str
-        Ids of people who must do it. [-]
+        Ids of people who must do it.
     vehicles : tuple of str
-        Ids of vehicles. [-]
+        Ids of vehicles.
     gear : tuple of (str, int)
-        Gear in use during it. [-]
+        Gear in use during it.
     place : str
-        Id of a place; empty: anywhere. [-]
+        Id of a place; empty: anywhere.
     not_before, finish_by : int or None
         UTC. [min]
     may_pause : bool
-        Whether work may stop overnight. [-]
+        Whether work may stop overnight.
     steps : tuple of str
-        What to do. [-]
+        What to do.
     line : int
-        Line of the plan file. [-]
+        Line of the plan file.
     """
 
     id: str

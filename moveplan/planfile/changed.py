@@ -23,12 +23,12 @@ def apply_changes(root: Node, changes: Sequence[str], usual: Mapping[str, str] |
     Parameters
     ----------
     root : Node
-        The plan file, sections by id. [-]
+        The plan file, sections by id.
     changes : sequence of str
         Key path, equals sign, value as it could be written there; ``none`` takes the entry out. ``+14 days``
-        and ``+30 %`` count from what stands there, and ``dates=+14 days`` moves every date of the move. [-]
+        and ``+30 %`` count from what stands there, and ``dates=+14 days`` moves every date of the move.
     usual : Mapping of str to str, optional
-        What is assumed where nothing stands, by key path. [-]
+        What is assumed where nothing stands, by key path.
     """
     faults: list[Fault] = []
     for change in changes:

@@ -49,7 +49,7 @@ def crosschecked(draft: Draft) -> Iterator[Fault]:
     Parameters
     ----------
     draft : Draft
-        The plan file. [-]
+        The plan file.
     """
     for check in CHECKS:
         yield from filter(draft.is_true, check(draft))

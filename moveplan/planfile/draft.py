@@ -30,15 +30,15 @@ class Draft:
     ----------
     entry : PlanEntry
         Sound entries; a value that was refused is left out, or replaced by an example where the entry
-        cannot be without it. [-]
+        cannot be without it.
     root : Node
-        The whole file. [-]
+        The whole file.
     now : datetime or None
-        Time asked for on the command line. [-]
+        Time asked for on the command line.
     replaced : frozenset of tuple of str
-        Key paths that do not stand for what the keeper wrote. [-]
+        Key paths that do not stand for what the keeper wrote.
     kinds : Mapping of str to Kind
-        Kinds of the keeper's own. [-]
+        Kinds of the keeper's own.
     """
 
     entry: PlanEntry
@@ -86,16 +86,16 @@ def drafted(
     Parameters
     ----------
     root : Node
-        The plan file, lists with ids already turned into mappings. [-]
+        The plan file, lists with ids already turned into mappings.
     now : datetime or None
-        Time asked for on the command line. [-]
+        Time asked for on the command line.
     own : Mapping of str to Kind
-        Kinds of the keeper's own. [-]
+        Kinds of the keeper's own.
 
     Returns
     -------
     tuple of (Draft, list of Fault)
-        Sound entries, and what is wrong with the others. [-]
+        Sound entries, and what is wrong with the others.
     """
     texts = plain(root)
     try:

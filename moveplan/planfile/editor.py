@@ -39,7 +39,7 @@ def plan_schema() -> Schema:
     Returns
     -------
     dict
-        JSON Schema, dialect 2020-12. [-]
+        JSON Schema, dialect 2020-12.
 
     >>> plan_schema()["properties"]["title"]["title"]
     'Title'
@@ -67,14 +67,14 @@ def schema_of(model: type[Entry], title: str, description: str) -> Schema:
     Parameters
     ----------
     model : type
-        The whole file. [-]
+        The whole file.
     title, description : str
-        What it is, in words. [-]
+        What it is, in words.
 
     Returns
     -------
     dict
-        JSON Schema, dialect 2020-12. [-]
+        JSON Schema, dialect 2020-12.
     """
     entries: dict[str, Schema] = {}
     whole = _entry(model, entries)
@@ -250,7 +250,7 @@ def leaf_of(field: FieldInfo) -> Leaf[Any] | None:
     Parameters
     ----------
     field : FieldInfo
-        A key of a model. [-]
+        A key of a model.
     """
     todo: list[Any] = [*field.metadata, field.annotation]
     while todo:

@@ -26,7 +26,7 @@ def form_fields() -> Mapping[str, list[Fields]]:
     Mapping of str to list
         By model, its keys in their order: ``key``, ``what``, ``shape`` (``text``, ``choice``, ``flag``, ``texts``,
         ``entry``, ``entries`` by id, or ``rows`` without), with ``words``, ``of`` (another model), ``units`` and
-        ``sample`` where there are some. [-]
+        ``sample`` where there are some.
 
     >>> form_fields()["PlanEntry"][1]["key"]
     'title'

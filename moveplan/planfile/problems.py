@@ -19,13 +19,13 @@ class Fault:
     Parameters
     ----------
     line : int
-        Line, counted from 1; 0 where it concerns the whole file. [-]
+        Line, counted from 1; 0 where it concerns the whole file.
     path : tuple of str
-        Key path with the keeper's ids. [-]
+        Key path with the keeper's ids.
     message, remedy : str
-        What is wrong; how to mend it, empty where nothing is known that would help. [-]
+        What is wrong; how to mend it, empty where nothing is known that would help.
     file : str
-        File beside the plan to which the line belongs; empty: the plan itself. [-]
+        File beside the plan to which the line belongs; empty: the plan itself.
     """
 
     line: int
@@ -51,9 +51,9 @@ def plan_file_error(faults: Iterable[Fault], file_name: str) -> PlanFileError:
     Parameters
     ----------
     faults : iterable of Fault
-        At least one. [-]
+        At least one.
     file_name : str
-        The plan file as the keeper named it. [-]
+        The plan file as the keeper named it.
     """
     ordered = sorted(set(faults), key=lambda fault: (fault.file, fault.line, fault.path, fault.message))
     problems = [

@@ -34,21 +34,21 @@ def read_plan(
     Parameters
     ----------
     path : Path
-        The file. [-]
+        The file.
     now : datetime or None
         Time asked for on the command line; without an offset it is in the plan's zone. Otherwise the plan's
-        ``as-of`` counts, else the clock. [-]
+        ``as-of`` counts, else the clock.
 
     changes : sequence of str
-        Values put in place of others, such as ``dates.access-from=2027-03-27``. [-]
+        Values put in place of others, such as ``dates.access-from=2027-03-27``.
     usual : Mapping of str to str, optional
         What holds where the plan says nothing, beside its assumptions, by key path; for changes that count from what
-        stands there. [-]
+        stands there.
 
     Returns
     -------
     Plan
-        Complete, with the assumptions listed. [-]
+        Complete, with the assumptions listed.
 
     Raises
     ------
@@ -76,15 +76,15 @@ def plan_of(
     Parameters
     ----------
     content : bytes
-        What stands in it, or will. [-]
+        What stands in it, or will.
     path : Path
-        The file, for messages. [-]
+        The file, for messages.
     now : datetime or None
-        Time asked for on the command line, as in `read_plan`. [-]
+        Time asked for on the command line, as in `read_plan`.
     changes : sequence of str
-        Values put in place of others, as in `read_plan`. [-]
+        Values put in place of others, as in `read_plan`.
     usual : Mapping of str to str, optional
-        What holds where the plan says nothing, as in `read_plan`. [-]
+        What holds where the plan says nothing, as in `read_plan`.
 
     Raises
     ------

@@ -93,7 +93,7 @@ def reference_table() -> str:
     Returns
     -------
     str
-        Markdown. [-]
+        Markdown.
     """
     usual = _usual()
     first: dict[type[Entry], tuple[str, ...]] = {}

@@ -33,7 +33,7 @@ def by_id(root: Node) -> list[Fault]:
     Parameters
     ----------
     root : Node
-        The plan file. [-]
+        The plan file.
     """
     faults: list[Fault] = []
     for section in SECTIONS:

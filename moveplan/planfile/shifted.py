@@ -28,7 +28,7 @@ class Shift:
     days : int
         To dates. [day]
     factor : Decimal or None
-        What numbers are multiplied by; None: dates are meant. [-]
+        What numbers are multiplied by; None: dates are meant.
     """
 
     days: int = 0
@@ -57,9 +57,9 @@ def shifted(node: Node, step: Shift) -> Node | None:
     Parameters
     ----------
     node : Node
-        What stands there; it is left as it is. [-]
+        What stands there; it is left as it is.
     step : Shift
-        How much. [-]
+        How much.
     """
     if isinstance(node.value, str):
         text = _scaled(node.value, step.factor) if step.factor is not None else _later(node.value, step.days)
@@ -100,9 +100,9 @@ def moved_with_the_dates(root: Node, step: Shift) -> list[Fault]:
     Parameters
     ----------
     root : Node
-        The plan file, sections by id. [-]
+        The plan file, sections by id.
     step : Shift
-        By how many days. [-]
+        By how many days.
     """
     sections = root.value if isinstance(root.value, dict) else {}
     dates = sections.get("dates")

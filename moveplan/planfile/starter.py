@@ -58,18 +58,18 @@ def read_answer(key: str, text: str, today: date, before: Mapping[str, str] | No
     Parameters
     ----------
     key : str
-        The question. [-]
+        The question.
     text : str
-        The answer. [-]
+        The answer.
     today : date
-        Days of the plan lie after it. [-]
+        Days of the plan lie after it.
     before : Mapping of str to str, optional
-        Answers that were read before: ``units`` say what a number alone means, ``people`` who there is. [-]
+        Answers that were read before: ``units`` say what a number alone means, ``people`` who there is.
 
     Returns
     -------
     str
-        The answer as it is kept. [-]
+        The answer as it is kept.
 
     Raises
     ------
@@ -111,11 +111,11 @@ def starter_values(answers: Mapping[str, str], plan_id: str, today: date) -> Map
     Parameters
     ----------
     answers : Mapping of str to str
-        By question, each read already; questions that were not asked are left out. [-]
+        By question, each read already; questions that were not asked are left out.
     plan_id : str
-        Id of the plan. [-]
+        Id of the plan.
     today : date
-        The day on which it is written. [-]
+        The day on which it is written.
     """
     texts = {key.replace("-", "_"): answers.get(key, "") for key in _READERS}
     units = answers.get("units", "metric")

@@ -66,9 +66,9 @@ def not_yaml(error: yaml.YAMLError, text: str) -> Fault:
     Parameters
     ----------
     error : YAMLError
-        From libyaml or from the parser in Python. [-]
+        From libyaml or from the parser in Python.
     text : str
-        The text it could not read. [-]
+        The text it could not read.
     """
     mark = getattr(error, "problem_mark", None)
     problem = str(getattr(error, "problem", None) or error)

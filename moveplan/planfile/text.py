@@ -34,15 +34,15 @@ class Node:
     Parameters
     ----------
     line : int
-        Where it stands. [-]
+        Where it stands.
     value : str, dict or list
-        A text, keys with values, or a list. [-]
+        A text, keys with values, or a list.
     flow : bool
-        Whether it is written in braces or brackets. [-]
+        Whether it is written in braces or brackets.
     broken : set of str
-        Keys that a fault was already reported for. [-]
+        Keys that a fault was already reported for.
     file : str
-        File beside the plan in which it stands; empty: the plan itself. [-]
+        File beside the plan in which it stands; empty: the plan itself.
     """
 
     line: int
@@ -240,12 +240,12 @@ def composed(text: str) -> tuple[Node, list[Fault]]:
     Parameters
     ----------
     text : str
-        Content of a plan file. [-]
+        Content of a plan file.
 
     Returns
     -------
     tuple of (Node, list of Fault)
-        The tree, and what was refused in it; refused entries are left out of the tree. [-]
+        The tree, and what was refused in it; refused entries are left out of the tree.
 
     Raises
     ------

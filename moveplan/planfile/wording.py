@@ -24,11 +24,11 @@ def worded(root: Node, details: Sequence[Any], model: type[BaseModel] = PlanEntr
     Parameters
     ----------
     root : Node
-        The plan file. [-]
+        The plan file.
     details : sequence
-        Errors of pydantic. Beyond as many as are shown, they are counted only. [-]
+        Errors of pydantic. Beyond as many as are shown, they are counted only.
     model : type
-        What the whole file was read as. [-]
+        What the whole file was read as.
     """
     ordered = sorted(details, key=lambda detail: spot(root, detail["loc"])[0].line)
     misspelt: set[tuple[tuple[str, ...], str]] = set()

@@ -45,13 +45,13 @@ class BinMeans:
     storage_l : float
         Clean storage that the plan names. [l]
     gear : str
-        Id of the tubs. [-]
+        Id of the tubs.
     tub_l : float
         Volume of a tub. [l]
     used, there : int
-        Tubs that the moving days take, and those there are. [-]
+        Tubs that the moving days take, and those there are.
     numbers : Numbers
-        Of the plan's gear, to go on from. [-]
+        Of the plan's gear, to go on from.
     """
 
     storage_l: float
@@ -68,7 +68,7 @@ class Bins:
     Parameters
     ----------
     means : BinMeans
-        What there is. [-]
+        What there is.
     """
 
     def __init__(self, means: BinMeans) -> None:
@@ -94,9 +94,9 @@ class Bins:
         entries : tuple of (str, str, float)
             From, to, litres. [l]
         task : str
-            Its id. [-]
+            Its id.
         times : int
-            How often it is done. [-]
+            How often it is done.
         """
         filled = sum(litres for _, target, litres in entries if target.startswith(NEW))
         room = sum(self._rooms.pop(target, 0.0) for _, target, _ in entries if target.startswith(NEW))

@@ -14,7 +14,7 @@ def bodies_of(legs: tuple[Facts, ...]) -> tuple[Body, ...]:
     Parameters
     ----------
     legs : tuple of Facts
-        In order of time. [-]
+        In order of time.
     """
     found: dict[str, Body] = {}
     for facts in legs:

@@ -37,11 +37,11 @@ class Brief:
     Parameters
     ----------
     plan : Plan
-        What the keeper told us. [-]
+        What the keeper told us.
     facts : Facts
-        The quantities of the plan. [-]
+        The quantities of the plan.
     wording : Wording
-        Where the words come from. [-]
+        Where the words come from.
     """
 
     plan: Plan
@@ -105,7 +105,7 @@ class Brief:
         Parameters
         ----------
         *skills : str
-            What else the task needs; one who lacks it leaves it to those who have it. [-]
+            What else the task needs; one who lacks it leaves it to those who have it.
         """
         people = self.plan.people
         lead = next((one for one in people if one.lead), people[0] if people else None)

@@ -30,9 +30,9 @@ def applying(names: Iterable[str], kinds: Collection[Kind]) -> tuple[str, ...]:
     Parameters
     ----------
     names : iterable of str
-        Ids of cautions. [-]
+        Ids of cautions.
     kinds : collection of Kind
-        Kinds of the animals that are there. [-]
+        Kinds of the animals that are there.
 
     Examples
     --------

@@ -53,9 +53,9 @@ class Chains:
     Parameters
     ----------
     tasks : Mapping of str to Task
-        By id. [-]
+        By id.
     links : iterable of Link
-        Without a cycle. [-]
+        Without a cycle.
     """
 
     def __init__(self, tasks: Mapping[str, Task], links: Iterable[Link]) -> None:
@@ -73,7 +73,7 @@ class Chains:
         Parameters
         ----------
         first, last : str
-            Ids. [-]
+            Ids.
         """
         tails = self._tails.setdefault(last, {last: (self._tasks[last].minutes, "")})
         _longest_from(first, self._following, self._tasks, tails)

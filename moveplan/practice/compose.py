@@ -57,9 +57,9 @@ def project_of(plan: Plan, *, steps: bool = True) -> Project:
     Parameters
     ----------
     plan : Plan
-        What the keeper told us. [-]
+        What the keeper told us.
     steps : bool
-        Whether tasks say what they are and how they are done, which takes longest to word. [-]
+        Whether tasks say what they are and how they are done, which takes longest to word.
 
     Raises
     ------
@@ -261,9 +261,9 @@ def on_day(project: Project, day: date) -> Project:
     Parameters
     ----------
     project : Project
-        A move. [-]
+        A move.
     day : date
-        One of the plan's move days. [-]
+        One of the plan's move days.
     """
     if project.impossible or not project.network.tasks:
         return project
@@ -287,9 +287,9 @@ def refused_project(plan: Plan, reasons: tuple[Problem, ...]) -> Project:
     Parameters
     ----------
     plan : Plan
-        What the keeper told us. [-]
+        What the keeper told us.
     reasons : tuple of Problem
-        Why nothing fits. [-]
+        Why nothing fits.
     """
     network = Network(())
     problem = SchedulingProblem(network, plan.now, plan.now)

@@ -30,11 +30,11 @@ class Course:
     Parameters
     ----------
     way : str
-        Its name. [-]
+        Its name.
     legs : tuple of Leg
-        One or two, in order of time. [-]
+        One or two, in order of time.
     assumptions : tuple of Assumption
-        What had to be assumed for it. [-]
+        What had to be assumed for it.
     """
 
     way: str
@@ -48,9 +48,9 @@ def course_of(plan: Plan, way: str) -> Course:
     Parameters
     ----------
     plan : Plan
-        Whose facts allow it. [-]
+        Whose facts allow it.
     way : str
-        One of the ways of :mod:`moveplan.practice.ways`. [-]
+        One of the ways of :mod:`moveplan.practice.ways`.
     """
     plain = plain_leg(plan)
     if way == HOLD_OVER:

@@ -21,16 +21,16 @@ def with_cushions(tasks: Mapping[str, Task], links: Sequence[Link], gates: Seque
     Parameters
     ----------
     tasks : mapping of str to Task
-        All tasks. [-]
+        All tasks.
     links : sequence of Link
-        All links. [-]
+        All links.
     gates : sequence of str
-        Tasks by which the waits have to be over. [-]
+        Tasks by which the waits have to be over.
 
     Returns
     -------
     dict of str to Task
-        In the same order. [-]
+        In the same order.
     """
     before = _before(links, gates)
     waits = {one.id for one in tasks.values() if one.id in before and one.kind is Kind.WAIT and not one.day}

@@ -104,9 +104,9 @@ class Draft(Brief):
         Parameters
         ----------
         number : int
-            0 is the first, -1 the last. [-]
+            0 is the first, -1 the last.
         plain : bool
-            Whether tasks keep their plain names. [-]
+            Whether tasks keep their plain names.
         """
         at = number % len(self.legs)
         self.facts = self.legs[at]
@@ -180,7 +180,7 @@ class Draft(Brief):
         litres : float
             Salt water. [l]
         place : str
-            Id of the place where it is warmed; empty: where the water of the leg is made. [-]
+            Id of the place where it is warmed; empty: where the water of the leg is made.
         """
         where = self.plan.place(place or water_place(self.facts.leg, self.facts.systems))
         warmest = max(one.rebuilt.temperature_c for one in self.facts.systems)
@@ -194,11 +194,11 @@ class Draft(Brief):
         Parameters
         ----------
         mixing : Mixing
-            Whose heaters. [-]
+            Whose heaters.
         place : str
-            Id of the place. [-]
+            Id of the place.
         first, last : str
-            Ids of tasks. [-]
+            Ids of tasks.
         """
         if mixing.litres > 0 and mixing.time.high > 0:
             self.warmed.append(Running(place, first, last, mixing.heater_w, "mixing", heaters=mixing.heaters))
@@ -264,26 +264,26 @@ class Draft(Brief):
         Parameters
         ----------
         key : str
-            Key in the wording tables, verb and thing. [-]
+            Key in the wording tables, verb and thing.
         estimate : Estimate
             Duration. [min]
         system : SystemFacts or None
-            The system it is about; its id becomes part of the task's id. [-]
+            The system it is about; its id becomes part of the task's id.
         subject : str
-            Anything else it is about; becomes part of the task's id. [-]
+            Anything else it is about; becomes part of the task's id.
         words : dict of str to object
-            Further values that the texts name. [-]
+            Further values that the texts name.
         pours : tuple of (str, str, float)
             Water that it moves: from, to, litres; the texts may name them. [l]
         handled : tuple of GroupFacts
-            Whose animals are handled; none: all of the system. [-]
+            Whose animals are handled; none: all of the system.
         **fields : object
-            Further fields of ``Task``. [-]
+            Further fields of ``Task``.
 
         Returns
         -------
         str
-            The id of the task. [-]
+            The id of the task.
         """
         about = subject or (system.system.id if system else "")
         task_id = (f"{key}-{about}" if about else key) + self.suffix
@@ -335,17 +335,17 @@ class Draft(Brief):
         Parameters
         ----------
         before, after : str
-            Ids of tasks that have been added. [-]
+            Ids of tasks that have been added.
         relation : Relation
-            Which ends the gap is measured between. [-]
+            Which ends the gap is measured between.
         gap, at_most : int or None
             Least and greatest gap. [min]
         words : dict of str to object
-            Further values that the reason names. [-]
+            Further values that the reason names.
         key : str
-            Key of the reason, where it is not that of the two tasks. [-]
+            Key of the reason, where it is not that of the two tasks.
         any_length : bool
-            Whether every gap up to the greatest is as good. [-]
+            Whether every gap up to the greatest is as good.
         """
         before, after = self.id(before), self.id(after)
         context = self.context(None) | (words or {})

@@ -23,9 +23,9 @@ def failures_told(story: Story, plan: Plan) -> Iterator[Problem]:
     Parameters
     ----------
     story : Story
-        What has happened. [-]
+        What has happened.
     plan : Plan
-        For names and times. [-]
+        For names and times.
     """
     for failure in story.state.failures:
         back = "expected back" if failure.until is not None else "planned on as if it worked again"

@@ -21,9 +21,9 @@ def gear_of(move: Draft, running: Iterable[Running]) -> tuple[Gear, ...]:
     Parameters
     ----------
     move : Draft
-        Its facts say how many are needed. [-]
+        Its facts say how many are needed.
     running : iterable of Running
-        What draws power, some of it by spare heaters. [-]
+        What draws power, some of it by spare heaters.
     """
     rows = _there(move) | _heaters_there(move, running)
     return tuple(
@@ -69,9 +69,9 @@ def holds_of(move: Draft, running: Iterable[Running]) -> tuple[Hold, ...]:
     Parameters
     ----------
     move : Draft
-        With all tasks. [-]
+        With all tasks.
     running : iterable of Running
-        What draws power: spare heaters are held from when they are covered to when the water is warm. [-]
+        What draws power: spare heaters are held from when they are covered to when the water is warm.
     """
     counts = Counter(
         (use.vessel.gear, use.from_task, use.until_task)

@@ -38,11 +38,11 @@ class Late:
     Parameters
     ----------
     problem : SchedulingProblem
-        Without the limits that give way. [-]
+        Without the limits that give way.
     gaps : tuple of Link
-        Greatest gaps that were taken off. [-]
+        Greatest gaps that were taken off.
     short : tuple of (str, int, int)
-        Tasks that are done by fewer hands: id, hands that were planned, and hands that are there. [-]
+        Tasks that are done by fewer hands: id, hands that were planned, and hands that are there.
     """
 
     problem: SchedulingProblem
@@ -56,9 +56,9 @@ def past_return(project: Project, way: Underway) -> bool:
     Parameters
     ----------
     project : Project
-        The plan as a project. [-]
+        The plan as a project.
     way : Underway
-        What is done and runs. [-]
+        What is done and runs.
     """
     settled = dict(project.network.milestones).get("settled", "")
     if settled in way.real:
@@ -73,15 +73,15 @@ def late_day(project: Project, way: Underway, now: int, lasting_min: int, *, in_
     Parameters
     ----------
     project : Project
-        On the day that runs late. [-]
+        On the day that runs late.
     way : Underway
-        What is left to do. [-]
+        What is left to do.
     now : int
         UTC. [min]
     lasting_min : int
         How long from now they give way. [min]
     in_time : bool
-        Whether the greatest gaps stay, which are the animals' limits for the most part. [-]
+        Whether the greatest gaps stay, which are the animals' limits for the most part.
     """
     problem = way.rest.scheduling
     until = now + lasting_min
@@ -186,13 +186,13 @@ def given_way(late: Late, strict: SchedulingProblem, found: Schedule, project: P
     Parameters
     ----------
     late : Late
-        What the engine took. [-]
+        What the engine took.
     strict : SchedulingProblem
-        What is left to do with every limit. [-]
+        What is left to do with every limit.
     found : Schedule
-        What it answered. [-]
+        What it answered.
     project : Project
-        For titles. [-]
+        For titles.
     """
     titles = {task.id: task.title for task in project.network.tasks}
 
@@ -245,11 +245,11 @@ def beyond(whose: str, hours: tuple[Interval, ...], placements: Iterable[Placeme
     Parameters
     ----------
     whose : str
-        Id of the person or vehicle. [-]
+        Id of the person or vehicle.
     hours : tuple of Interval
         When they are there. [min]
     placements : iterable of Placement
-        What is to be done. [-]
+        What is to be done.
     """
     used = [piece for one in placements if whose in (*one.people, *one.vehicles) for piece in one.segments]
     return tuple(over for over in without(merged(used), hours) if over.minutes)

@@ -22,9 +22,9 @@ class Pour:
     Parameters
     ----------
     task : str
-        Id of the task. [-]
+        Id of the task.
     source, target : str
-        Accounts: ``system:ID``, ``container:NUMBER``, ``new:ID``, ``purified``, ``tap`` or ``drain``. [-]
+        Accounts: ``system:ID``, ``container:NUMBER``, ``new:ID``, ``purified``, ``tap`` or ``drain``.
     litres : float
         How much; of recurring care, each time. [l]
     """
@@ -42,11 +42,11 @@ class InUse:
     Parameters
     ----------
     vessel : Vessel
-        The container and what is in it. [-]
+        The container and what is in it.
     from_task, until_task : str
-        Ids of the tasks with whose start and finish the use begins and ends. [-]
+        Ids of the tasks with whose start and finish the use begins and ends.
     also : tuple of str
-        Further tasks that take from it; the last of all ends the use. [-]
+        Further tasks that take from it; the last of all ends the use.
     """
 
     vessel: Vessel
@@ -67,15 +67,15 @@ class Body:
     Parameters
     ----------
     id, name : str
-        Name in the ledger and for people. [-]
+        Name in the ledger and for people.
     litres, drawable_l : float
         When it runs, and how much of that may be kept. [l]
     place : str
-        Id of the place where it stands in the end. [-]
+        Id of the place where it stands in the end.
     role : str
-        ``old``, ``new``, ``holding``, or ``both``: taken down and filled again. [-]
+        ``old``, ``new``, ``holding``, or ``both``: taken down and filled again.
     full : bool
-        Whether it runs in the beginning. [-]
+        Whether it runs in the beginning.
     rim_l : float
         What the bare tank holds up to its rim, for the test with tap water. [l]
     """
@@ -97,18 +97,18 @@ class Running:
     Parameters
     ----------
     place : str
-        Id of the place. [-]
+        Id of the place.
     from_task, until_task : str
-        Ids of tasks; empty: from the beginning, to the end. [-]
+        Ids of tasks; empty: from the beginning, to the end.
     watts : float
         All of it together. [W]
     what : str
         ``heaters``, ``pumps`` (with all that runs beside them) or ``lights`` of a tank, ``spare-heaters`` that help to
-        warm it, ``mixing`` for heaters in bins of new water. [-]
+        warm it, ``mixing`` for heaters in bins of new water.
     system : str
-        Account of the tank; empty for bins. [-]
+        Account of the tank; empty for bins.
     heaters : tuple of Heater
-        Spare heaters, held as long as they run. [-]
+        Spare heaters, held as long as they run.
     """
 
     place: str
@@ -127,13 +127,13 @@ class Ledger:
     Parameters
     ----------
     pours : tuple of Pour
-        In the order in which the move was composed. [-]
+        In the order in which the move was composed.
     containers : tuple of InUse
-        Uses of containers. [-]
+        Uses of containers.
     bodies : tuple of Body
-        Tanks. [-]
+        Tanks.
     running : tuple of Running
-        What draws power in them. [-]
+        What draws power in them.
     """
 
     pours: tuple[Pour, ...] = ()
@@ -157,7 +157,7 @@ class Balances:
     Parameters
     ----------
     bodies : iterable of Body
-        Those that are full begin with their litres. [-]
+        Those that are full begin with their litres.
     """
 
     def __init__(self, bodies: Iterable[Body]) -> None:

@@ -24,13 +24,13 @@ def what_is_left(
     Parameters
     ----------
     problem : SchedulingProblem
-        From the beginning. [-]
+        From the beginning.
     rest : Network
-        What is left to do. [-]
+        What is left to do.
     network : Network
-        The tasks as they were planned, with their places. [-]
+        The tasks as they were planned, with their places.
     real : Mapping of str to Placement
-        What is done or runs. [-]
+        What is done or runs.
     now : int
         UTC. [min]
     """

@@ -48,11 +48,11 @@ class Mealtime:
     Parameters
     ----------
     tag : str
-        Day of the catch, as in ``Task.day``. [-]
+        Day of the catch, as in ``Task.day``.
     feeder : Feeder
-        Whose meal. [-]
+        Whose meal.
     place : str
-        Id of the place of the tank. [-]
+        Id of the place of the tank.
     minutes : int
         How long it takes at most. [min]
     """
@@ -71,11 +71,11 @@ def feeding_hours(
     Parameters
     ----------
     plan : Plan
-        Its people and their hours. [-]
+        Its people and their hours.
     meals : sequence of Mealtime
-        Last meals. [-]
+        Last meals.
     days : mapping of str to date
-        Day of each tag. [-]
+        Day of each tag.
 
     Returns
     -------
@@ -124,7 +124,7 @@ def said(plan: Plan, meals: Sequence[Mealtime], days: Mapping[str, date]) -> tup
     Parameters
     ----------
     plan, meals, days : Plan, sequence of Mealtime, mapping of str to date
-        As for :func:`feeding_hours`. [-]
+        As for :func:`feeding_hours`.
     """
     hours = feeding_hours(plan, meals, days)
     names = {one.id: one.name for one in plan.people}

@@ -24,7 +24,7 @@ class _Between:
     Parameters
     ----------
     move : Draft
-        Composed. [-]
+        Composed.
     """
 
     def __init__(self, move: Draft) -> None:
@@ -71,7 +71,7 @@ def measured_journeys(move: Draft) -> tuple[Measured, ...]:
     Parameters
     ----------
     move : Draft
-        Composed. [-]
+        Composed.
     """
     found, between = [], _Between(move)
     for number in range(len(move.legs)):

@@ -43,14 +43,14 @@ def compose(move: Draft) -> tuple[Milestones, tuple[Problem, ...]]:
     Parameters
     ----------
     move : Draft
-        With its legs; tasks and links are added to it. [-]
+        With its legs; tasks and links are added to it.
 
     Returns
     -------
     tuple of (str, str)
-        Milestones: name and task. [-]
+        Milestones: name and task.
     tuple of Problem
-        Animals whose safe time is too short for the work. [-]
+        Animals whose safe time is too short for the work.
     """
     if move.legs[0].leg.gives_away:
         return _shut_down(move)

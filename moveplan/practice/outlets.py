@@ -26,11 +26,11 @@ class Aired:
     Parameters
     ----------
     standing : Standing
-        Which use of which container. [-]
+        Which use of which container.
     outlet_of : str
-        Id of the battery pump, or ``mains``. [-]
+        Id of the battery pump, or ``mains``.
     gear : str
-        Id of the pump. [-]
+        Id of the pump.
     since, until : int
         UTC; a battery that is empty ends it. [min]
     """
@@ -79,9 +79,9 @@ def main_of(plan: Plan, kind: str) -> GearItem | None:
     Parameters
     ----------
     plan : Plan
-        Its gear. [-]
+        Its gear.
     kind : str
-        Kind of gear that holds nothing; ``tub-heater`` is a small heater. [-]
+        Kind of gear that holds nothing; ``tub-heater`` is a small heater.
     """
     if kind == ORDERED_HEATER:
         return None
@@ -100,14 +100,14 @@ def heaters_of(project: Project, standings: Iterable[Standing]) -> dict[int, str
     Parameters
     ----------
     project : Project
-        Its plan's gear. [-]
+        Its plan's gear.
     standings : iterable of Standing
-        Dated uses of containers. [-]
+        Dated uses of containers.
 
     Returns
     -------
     dict of int to str
-        Id of the gear by the ``id()`` of the use. [-]
+        Id of the gear by the ``id()`` of the use.
     """
     slots = [
         _Slot(item.id) for item in project.plan.gear if small_heater(item) for _ in range(item.count)
@@ -129,11 +129,11 @@ def aired(project: Project, standings: Iterable[Standing], inside: Inside) -> tu
     Parameters
     ----------
     project : Project
-        Its plan's gear, and how much more is ordered. [-]
+        Its plan's gear, and how much more is ordered.
     standings : iterable of Standing
-        Dated uses of containers. [-]
+        Dated uses of containers.
     inside : dict
-        When animals are in them. [-]
+        When animals are in them.
     """
     walls = _outlets(project, "mains-air-pump")
     batteries = sorted(_outlets(project, ORDERED_PUMP), key=lambda slot: -(slot.lasts_min or 0))

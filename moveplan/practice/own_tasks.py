@@ -70,9 +70,9 @@ def check_links(plan: Plan, network: Network) -> None:
     Parameters
     ----------
     plan : Plan
-        What the keeper told us. [-]
+        What the keeper told us.
     network : Network
-        All tasks, the keeper's own among them. [-]
+        All tasks, the keeper's own among them.
 
     Raises
     ------
@@ -101,7 +101,7 @@ def own_problem(plan: Plan) -> SchedulingProblem:
     Parameters
     ----------
     plan : Plan
-        Of purpose ``own-tasks``. [-]
+        Of purpose ``own-tasks``.
     """
     network = own_network(plan)
     policy = Policy(plan.policy)

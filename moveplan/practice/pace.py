@@ -16,9 +16,9 @@ def paced(estimate: Estimate, policy: Policy, *, moving_day: bool) -> Estimate:
     estimate : Estimate
         Duration at the usual pace. [min]
     policy : Policy
-        ``pace_moving_day`` and ``pace_other_work``. [-]
+        ``pace_moving_day`` and ``pace_other_work``.
     moving_day : bool
-        Whether it is work of a moving day. [-]
+        Whether it is work of a moving day.
 
     Examples
     --------

@@ -120,7 +120,7 @@ def pour_filters(units_system: str) -> dict[str, Callable[..., Any]]:
     Parameters
     ----------
     units_system : str
-        ``metric`` or ``us``. [-]
+        ``metric`` or ``us``.
     """
     return {
         "litres": litres,

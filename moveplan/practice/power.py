@@ -25,13 +25,13 @@ class PlugIn:
     Parameters
     ----------
     place : Place
-        Where. [-]
+        Where.
     since, until : int
         UTC. [min]
     watts : float
         [W]
     what : str
-        ``heaters``, ``pumps``, ``lights``, ``spare-heaters``, ``mixing``, ``tub-heaters`` or ``air``. [-]
+        ``heaters``, ``pumps``, ``lights``, ``spare-heaters``, ``mixing``, ``tub-heaters`` or ``air``.
     """
 
     place: Place
@@ -48,7 +48,7 @@ class Draw:
     Parameters
     ----------
     place : Place
-        Where. [-]
+        Where.
     since, until : int
         UTC. [min]
     parts : tuple of (str, float)
@@ -74,13 +74,13 @@ def plugged_in(
     Parameters
     ----------
     project : Project
-        Its tanks and what runs on them. [-]
+        Its tanks and what runs on them.
     schedule : Schedule
-        Its schedule. [-]
+        Its schedule.
     standings : sequence of Standing
-        Dated uses of containers. [-]
+        Dated uses of containers.
     aired : iterable of Aired
-        Air stones on their outlets. [-]
+        Air stones on their outlets.
     """
     if not schedule.placements:
         return ()
@@ -125,7 +125,7 @@ def draws_of(rows: Sequence[PlugIn]) -> Iterator[Draw]:
     Parameters
     ----------
     rows : sequence of PlugIn
-        All of it. [-]
+        All of it.
     """
     for name in dict.fromkeys(row.place.id for row in rows):
         here = [row for row in rows if row.place.id == name]
@@ -149,9 +149,9 @@ def worst_draws(project: Project, schedule: Schedule) -> tuple[Draw, ...]:
     Parameters
     ----------
     project : Project
-        Its tanks and what runs on them. [-]
+        Its tanks and what runs on them.
     schedule : Schedule
-        Its schedule. [-]
+        Its schedule.
     """
     worst: dict[str, Draw] = {}
     for draw in draws_of(plugged_in(project, schedule, standings_of(project, schedule))):
@@ -167,9 +167,9 @@ def over_circuits(project: Project, schedule: Schedule) -> tuple[Problem, ...]:
     Parameters
     ----------
     project : Project
-        Its tanks and what runs on them. [-]
+        Its tanks and what runs on them.
     schedule : Schedule
-        Its schedule. [-]
+        Its schedule.
     """
     return tuple(
         Problem(
@@ -189,9 +189,9 @@ def unknown_circuits(project: Project, schedule: Schedule) -> tuple[Problem, ...
     Parameters
     ----------
     project : Project
-        Its tanks and what runs on them. [-]
+        Its tanks and what runs on them.
     schedule : Schedule
-        Its schedule. [-]
+        Its schedule.
     """
     return tuple(
         Problem(

@@ -16,11 +16,11 @@ def moving_day_hours(helper: Helper, day: date, zone: ZoneInfo) -> tuple[Interva
     Parameters
     ----------
     helper : Helper
-        Who. [-]
+        Who.
     day : date
-        The moving day. [-]
+        The moving day.
     zone : ZoneInfo
-        Time zone of the hours. [-]
+        Time zone of the hours.
     """
     return _on(helper, helper.moving_day_hours, day, zone)
 
@@ -31,11 +31,11 @@ def eve_hours(helper: Helper, day: date, zone: ZoneInfo) -> tuple[Interval, ...]
     Parameters
     ----------
     helper : Helper
-        Who. [-]
+        Who.
     day : date
-        The moving day itself. [-]
+        The moving day itself.
     zone : ZoneInfo
-        Time zone of the hours. [-]
+        Time zone of the hours.
     """
     return _on(helper, helper.eve_hours, day - timedelta(days=1), zone)
 
@@ -51,7 +51,7 @@ def there(helper: Helper, hours: tuple[Interval, ...]) -> tuple[Interval, ...]:
     Parameters
     ----------
     helper : Helper
-        Who. [-]
+        Who.
     hours : tuple of Interval
         Their hours, UTC. [min]
     """
@@ -65,10 +65,10 @@ def longest_stretch_min(helper: Helper, day: date, zone: ZoneInfo) -> int:
     Parameters
     ----------
     helper : Helper
-        Who. [-]
+        Who.
     day : date
-        The moving day. [-]
+        The moving day.
     zone : ZoneInfo
-        Time zone of the hours. [-]
+        Time zone of the hours.
     """
     return max((one.minutes for one in moving_day_hours(helper, day, zone)), default=0)

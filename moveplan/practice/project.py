@@ -29,9 +29,9 @@ class Moment:
     Parameters
     ----------
     task : str
-        Id of the task. [-]
+        Id of the task.
     edge : str
-        ``start`` or ``finish``. [-]
+        ``start`` or ``finish``.
     """
 
     task: str
@@ -45,18 +45,18 @@ class Stop:
     Parameters
     ----------
     where : str
-        Place or vehicle in words for people, such as ``Mill Terrace`` or ``Hired long van``. [-]
+        Place or vehicle in words for people, such as ``Mill Terrace`` or ``Hired long van``.
     container : str
-        The system or container in words, such as ``Display reef`` or ``2 × 12 l bag``. [-]
+        The system or container in words, such as ``Display reef`` or ``2 × 12 l bag``.
     since : Moment or None
-        When it begins; None: it has been there from the beginning. [-]
+        When it begins; None: it has been there from the beginning.
     until : Moment or None
-        When it ends; None: it stays there. [-]
+        When it ends; None: it stays there.
     safe : SafeTime or None
         Safe time, only in unfiltered containers. Neighbouring stops with the same container and safe time are
-        one stay. [-]
+        one stay.
     numbers : tuple of str
-        On the labels of the containers, where they have any. [-]
+        On the labels of the containers, where they have any.
     """
 
     where: str
@@ -74,13 +74,13 @@ class Route:
     Parameters
     ----------
     livestock : str
-        Id of the group in the plan. [-]
+        Id of the group in the plan.
     name : str
-        What to print. [-]
+        What to print.
     count : int
-        How many travel. [-]
+        How many travel.
     stops : tuple of Stop
-        In order. [-]
+        In order.
     allowance_min : int
         P90 less likely of the tasks inside the container stay, taken off the safe time. [min]
     """
@@ -99,15 +99,15 @@ class Passage:
     Parameters
     ----------
     livestock, name : str
-        Id of the group and what to print. [-]
+        Id of the group and what to print.
     count : int
-        How many. [-]
+        How many.
     origin, target : tuple of (str, str)
-        Place and system in words, before and after. [-]
+        Place and system in words, before and after.
     out, home : Moment
-        When it leaves the one and has reached the other. [-]
+        When it leaves the one and has reached the other.
     stops : tuple of Stop
-        In between. [-]
+        In between.
     allowance_min : int
         Allowed for delays. [min]
     """
@@ -130,7 +130,7 @@ class Caution:
     Parameters
     ----------
     id, text, source : str
-        Identity, the words, and where they come from. [-]
+        Identity, the words, and where they come from.
     """
 
     id: str
@@ -145,13 +145,13 @@ class WaterChoice:
     Parameters
     ----------
     systems : tuple of str
-        Names of the systems that are filled. [-]
+        Names of the systems that are filled.
     tasks : tuple of str
-        Ids of the tasks that draw the water. [-]
+        Ids of the tasks that draw the water.
     why : tuple of str
-        Why so much is kept, a sentence a system. [-]
+        Why so much is kept, a sentence a system.
     shares : tuple of Share
-        By share, the planned one among them. [-]
+        By share, the planned one among them.
     """
 
     systems: tuple[str, ...]
@@ -167,9 +167,9 @@ class Meals:
     Parameters
     ----------
     livestock : tuple of str
-        Ids of groups. [-]
+        Ids of groups.
     last, catch, first : str
-        Ids of the tasks; ``first`` is empty where somebody else feeds them from then on. [-]
+        Ids of the tasks; ``first`` is empty where somebody else feeds them from then on.
     whole_min : int
         Greatest time from the end of the last meal to the first one. [min]
     """
@@ -192,59 +192,59 @@ class Project:
     Parameters
     ----------
     plan : Plan
-        What it is about. [-]
+        What it is about.
     way : str
-        The way of moving; empty for own tasks. [-]
+        The way of moving; empty for own tasks.
     network : Network
-        Tasks and links. [-]
+        Tasks and links.
     scheduling : SchedulingProblem
-        The same with people, vehicles, gear and days. [-]
+        The same with people, vehicles, gear and days.
     routes : tuple of Route
-        Where every group of animals is. [-]
+        Where every group of animals is.
     loads : tuple of Load
-        What travels. [-]
+        What travels.
     water : Water or None
-        None for own tasks. [-]
+        None for own tasks.
     water_choices : tuple of WaterChoice
-        One a leg on which a tank is filled. [-]
+        One a leg on which a tank is filled.
     quantities : tuple of (str, Estimate)
-        Named estimates worth showing, in the order of reading. [-]
+        Named estimates worth showing, in the order of reading.
     gear_needed : tuple of (str, int, int)
-        Kind of gear, how many are needed, how many there are. [-]
+        Kind of gear, how many are needed, how many there are.
     cautions : tuple of Caution
-        Those that some task names. [-]
+        Those that some task names.
     assumptions : tuple of Assumption
-        The plan's and those that practice added. [-]
+        The plan's and those that practice added.
     unsafe : tuple of Problem
-        Why it would be unsafe, as far as is known before scheduling. [-]
+        Why it would be unsafe, as far as is known before scheduling.
     impossible : tuple of Problem
-        Why it cannot be done whatever the schedule, with proof. [-]
+        Why it cannot be done whatever the schedule, with proof.
     findings : tuple of Problem
-        Things to know that stop nothing. [-]
+        Things to know that stop nothing.
     hints : tuple of str
-        What would make the moving day shorter; nobody has tried it. [-]
+        What would make the moving day shorter; nobody has tried it.
     ledger : Ledger
-        Every litre that is poured, and every container. [-]
+        Every litre that is poured, and every container.
     meals : tuple of Meals
-        Last meals before and first meals after each catch. [-]
+        Last meals before and first meals after each catch.
     upkeep : tuple of Upkeep
-        What holding systems use up. [-]
+        What holding systems use up.
     day_notes : tuple of (str, str, int)
         What its schedule asks of people beyond what it should, as the findings say it: what, about whom or where, and
         from when on, UTC. [min]
     day_said : tuple of str
-        The same in words, for the list that people follow. [-]
+        The same in words, for the list that people follow.
     mealtimes : tuple of Mealtime
-        Last meals that somebody has to give. [-]
+        Last meals that somebody has to give.
     mixings : tuple of Mixing
-        How new salt water is warmed. [-]
+        How new salt water is warmed.
     curing : tuple of (float, float)
         Purified water and dry mix in which new rock cures. [l], [kg]
     afresh_salt_kg, boarding_salt_kg : float
         Dry mix for what is mixed afresh by itself, for waves and for the first changes after the move, and to make up
         for what boarded animals take along. [kg]
     measured : tuple of Mapping
-        How long each group of animals is in containers, by its id, for each leg. [-]
+        How long each group of animals is in containers, by its id, for each leg.
     reserve_salt : tuple of (float, float)
         Salt water that could be mixed once more on arrival, and the dry mix kept for it. [l], [kg]
     """

@@ -35,23 +35,23 @@ class Renewed:
     Parameters
     ----------
     rest : Project
-        What the engine was asked, for what is computed from it. [-]
+        What the engine was asked, for what is computed from it.
     found : Schedule
-        What it answered. [-]
+        What it answered.
     shown : Schedule
-        The same for people: what is done where it really was. [-]
+        The same for people: what is done where it really was.
     states : Mapping of str to State
-        How far each task is. [-]
+        How far each task is.
     broken : tuple of Link
-        Greatest gaps that cannot be kept any more. [-]
+        Greatest gaps that cannot be kept any more.
     findings : tuple of Problem
-        What the keeper should know. [-]
+        What the keeper should know.
     behind : frozenset of str
-        Tasks that have begun or must be over. [-]
+        Tasks that have begun or must be over.
     late : bool
-        Whether the point of no return is passed, so that there is a list to follow whatever is broken. [-]
+        Whether the point of no return is passed, so that there is a list to follow whatever is broken.
     given_way : tuple of Problem
-        What has failed, and limits of people, vehicles and dates that gave way. [-]
+        What has failed, and limits of people, vehicles and dates that gave way.
     """
 
     rest: Project
@@ -86,13 +86,13 @@ def renewed(project: Project, story: Story, effort: Effort, *, improve: bool = F
     Parameters
     ----------
     project : Project
-        On the day that is tried. [-]
+        On the day that is tried.
     story : Story
-        What has happened, and the schedule in force. [-]
+        What has happened, and the schedule in force.
     improve : bool
-        Whether starts that need not move may, for a better schedule; never past the point of no return. [-]
+        Whether starts that need not move may, for a better schedule; never past the point of no return.
     effort : Effort
-        How hard to look. [-]
+        How hard to look.
     """
     way = under_way(project, story)
     problem = way.rest.scheduling

@@ -37,7 +37,7 @@ class Span:
     start, finish : int
         UTC. [min]
     first, last : date
-        Local days, both included. [-]
+        Local days, both included.
     """
 
     start: int
@@ -63,11 +63,11 @@ def span_of(plan: Plan, later: tuple[date, ...] = (), *, adding: bool = False) -
     Parameters
     ----------
     plan : Plan
-        Its dates. [-]
+        Its dates.
     later : tuple of date
-        Days after the move day on which something goes over. [-]
+        Days after the move day on which something goes over.
     adding : bool
-        Whether animals are added in the end. [-]
+        Whether animals are added in the end.
     """
     earliest = plan.dates.earliest_start if plan.dates else None
     start = max(plan.now, earliest or plan.now)
@@ -87,9 +87,9 @@ class Days:
     Parameters
     ----------
     tagged : tuple of (str, date)
-        Tag as in ``Task.day``, and its day; the moving day first. [-]
+        Tag as in ``Task.day``, and its day; the moving day first.
     mealtimes : tuple of Mealtime
-        Last meals that somebody has to give on the days before. [-]
+        Last meals that somebody has to give on the days before.
     """
 
     tagged: tuple[tuple[str, date], ...]
@@ -107,13 +107,13 @@ def problem_of(plan: Plan, network: Network, gear: tuple[Gear, ...], days: Days)
     Parameters
     ----------
     plan : Plan
-        Its people, vehicles and dates. [-]
+        Its people, vehicles and dates.
     network : Network
-        What has to be done. [-]
+        What has to be done.
     gear : tuple of Gear
-        What is held and used. [-]
+        What is held and used.
     days : Days
-        The moving day, and the day of moving in where that is another. [-]
+        The moving day, and the day of moving in where that is another.
     """
     adding = any(task.id.startswith("newcomers-settled-") for task in network.tasks)
     span = span_of(plan, days.all[1:], adding=adding)
@@ -145,11 +145,11 @@ def people_of(plan: Plan, span: Span, days: Days) -> tuple[Person, ...]:
     Parameters
     ----------
     plan : Plan
-        Its people. [-]
+        Its people.
     span : Span
-        The days that matter. [-]
+        The days that matter.
     days : Days
-        Days on which moving-day hours hold as well, and before which somebody feeds. [-]
+        Days on which moving-day hours hold as well, and before which somebody feeds.
     """
     feeding = feeding_hours(plan, days.mealtimes, dict(days.tagged))
     return tuple(_person(plan, helper, span, days.all, feeding.get(helper.id, ())) for helper in plan.people)

@@ -26,7 +26,7 @@ def running_of(move: Draft) -> tuple[Running, ...]:
     Parameters
     ----------
     move : Draft
-        With all tasks. [-]
+        With all tasks.
     """
     begins: dict[str, dict[str, str]] = {}
     rows: list[Running] = []

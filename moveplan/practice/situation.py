@@ -18,9 +18,9 @@ class Situation:
     Parameters
     ----------
     plan : Plan
-        What the keeper told us. [-]
+        What the keeper told us.
     moving : tuple of System
-        Systems that go over; holding systems left out. [-]
+        Systems that go over; holding systems left out.
     """
 
     plan: Plan

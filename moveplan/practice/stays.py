@@ -38,12 +38,12 @@ def add_stays(move: Draft) -> tuple[Problem, ...]:
     Parameters
     ----------
     move : Draft
-        With all tasks and links. [-]
+        With all tasks and links.
 
     Returns
     -------
     tuple of Problem
-        Groups whose safe time is shorter than the work inside it. [-]
+        Groups whose safe time is shorter than the work inside it.
     """
     unsafe: list[Problem] = []
     gaps: dict[tuple[str, str], tuple[int, GroupFacts]] = {}
@@ -76,13 +76,13 @@ def limit_stay(
     Parameters
     ----------
     move : Draft
-        For its lines. [-]
+        For its lines.
     chains : Chains
-        Of all its tasks and links. [-]
+        Of all its tasks and links.
     group : GroupFacts
-        Who is in a container. [-]
+        Who is in a container.
     first, last : str
-        Ids of the tasks that close and open it. [-]
+        Ids of the tasks that close and open it.
     gaps : dict
         Where the gap is noted: the least a pair of tasks. [min]
     """
@@ -189,15 +189,15 @@ def stop_in(
     Parameters
     ----------
     vessels : iterable of Vessel
-        Those of the leg. [-]
+        Those of the leg.
     group : GroupFacts
-        Whose. [-]
+        Whose.
     where : str
-        Place or vehicle. [-]
+        Place or vehicle.
     edges : tuple of (Moment, Moment)
-        When it begins and ends. [-]
+        When it begins and ends.
     waiting : bool
-        Whether these are the containers in which it waits to be bagged. [-]
+        Whether these are the containers in which it waits to be bagged.
     """
     packing = (group.packing.waiting if waiting else None) or group.packing
     numbers = tuple(
@@ -215,7 +215,7 @@ def routes_of(passages: Sequence[Passage]) -> tuple[Route, ...]:
     Parameters
     ----------
     passages : sequence of Passage
-        Those of one group in order of time. [-]
+        Those of one group in order of time.
     """
     by_group: dict[str, list[Passage]] = {}
     for passage in passages:

@@ -27,15 +27,15 @@ class Story:
     Parameters
     ----------
     state : JournalState
-        What the records add up to. [-]
+        What the records add up to.
     first, last : Snapshot or None
-        The yardstick, and the schedule in force; None: none was accepted. [-]
+        The yardstick, and the schedule in force; None: none was accepted.
     now : int
         Nothing new begins before, UTC. [min]
     faults : tuple of Problem
-        Lines of the journal that are no records. [-]
+        Lines of the journal that are no records.
     ripening : tuple of Ripening
-        Cycles that run, as their readings let expect. [-]
+        Cycles that run, as their readings let expect.
     """
 
     state: JournalState
@@ -62,16 +62,16 @@ def story_of(path: Path, plan_id: str, now: int) -> Story | None:
     Parameters
     ----------
     path : Path
-        The plan file. [-]
+        The plan file.
     plan_id : str
-        Its id. [-]
+        Its id.
     now : int
         The moment asked for, UTC; never before the last record. [min]
 
     Returns
     -------
     Story or None
-        None where nothing was recorded. [-]
+        None where nothing was recorded.
     """
     journal = read_journal(path, plan_id)
     state = state_of(journal.entries)
@@ -89,9 +89,9 @@ def cycles_of(plan: Plan, tasks: Container[str]) -> dict[str, dict[str, Any]]:
     Parameters
     ----------
     plan : Plan
-        Its systems. [-]
+        Its systems.
     tasks : container of str
-        Ids of the tasks of the move. [-]
+        Ids of the tasks of the move.
     """
     return {
         system.id: {
@@ -111,9 +111,9 @@ def beside(plan: Plan, tasks: Container[str]) -> tuple[str, ...]:
     Parameters
     ----------
     plan : Plan
-        Its systems. [-]
+        Its systems.
     tasks : container of str
-        Ids of the tasks of the move. [-]
+        Ids of the tasks of the move.
     """
     return tuple(
         system.id
@@ -130,9 +130,9 @@ def told(plan: Plan, story: Story) -> Plan:
     Parameters
     ----------
     plan : Plan
-        As the keeper wrote it. [-]
+        As the keeper wrote it.
     story : Story
-        What has happened. [-]
+        What has happened.
     """
     begun = story.first.now if story.first else plan.now
     way = plan.way or (story.last.way if story.last else "")

@@ -34,17 +34,17 @@ class Underway:
     Parameters
     ----------
     rest : Project
-        As the engine wants it. [-]
+        As the engine wants it.
     real : Mapping of str to Placement
-        Tasks that are done or run, where they really stand. [-]
+        Tasks that are done or run, where they really stand.
     past : Mapping of str to tuple of Interval
         Recurring care that is not over: the times that are done. [min]
     states : Mapping of str to State
-        How far each task is. [-]
+        How far each task is.
     broken : tuple of Link
-        Greatest gaps that are passed already; they are no longer in the network. [-]
+        Greatest gaps that are passed already; they are no longer in the network.
     findings : tuple of Problem
-        What the keeper should know. [-]
+        What the keeper should know.
     """
 
     rest: Project
@@ -61,9 +61,9 @@ def under_way(project: Project, story: Story) -> Underway:
     Parameters
     ----------
     project : Project
-        The plan as a project, on the day that is tried. [-]
+        The plan as a project, on the day that is tried.
     story : Story
-        What has happened. [-]
+        What has happened.
     """
     network, problem = _forecast(project.network, story), project.scheduling
     states = {task.id: _state(task, _told(task, story)) for task in network.tasks}

@@ -15,9 +15,9 @@ def long_fasts(project: Project, schedule: Schedule) -> tuple[Problem, ...]:
     Parameters
     ----------
     project : Project
-        Its meals. [-]
+        Its meals.
     schedule : Schedule
-        When they are given. [-]
+        When they are given.
     """
     stands = {one.task: one for one in schedule.placements}
     names = {one.id: one.name for one in project.plan.livestock}

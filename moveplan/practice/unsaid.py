@@ -22,16 +22,16 @@ def surely_over(network: Network, states: Mapping[str, TaskState], story: Story)
     Parameters
     ----------
     network : Network
-        Tasks and links. [-]
+        Tasks and links.
     states : Mapping of str to TaskState
-        How far each task is, as far as somebody said. [-]
+        How far each task is, as far as somebody said.
     story : Story
-        The schedule in force. [-]
+        The schedule in force.
 
     Returns
     -------
     dict of str to Placement
-        Where they were planned; they stay to be logged. [-]
+        Where they were planned; they stay to be logged.
     """
     before: dict[str, list[str]] = {}
     for link in network.links:
@@ -60,13 +60,13 @@ def findings_of(
     Parameters
     ----------
     network : Network
-        Tasks and links. [-]
+        Tasks and links.
     states : Mapping of str to TaskState
-        How far each task is. [-]
+        How far each task is.
     story : Story
-        What has happened. [-]
+        What has happened.
     over : Mapping of str to Placement
-        Tasks that must be over. [-]
+        Tasks that must be over.
     """
     late = [
         task.id

@@ -65,9 +65,9 @@ def warmth_of(
     Parameters
     ----------
     project : Project
-        Its plan. [-]
+        Its plan.
     standings : sequence of Standing
-        Dated uses of containers. [-]
+        Dated uses of containers.
     """
     systems = {system.id: system for system in project.plan.systems}
     alike: dict[tuple[object, ...], list[Standing]] = {}

@@ -28,15 +28,15 @@ class WayFit:
     Parameters
     ----------
     way : str
-        Its name. [-]
+        Its name.
     fits : bool
-        Whether the facts allow it. [-]
+        Whether the facts allow it.
     why : str
-        What speaks for it, or what rules it out. [-]
+        What speaks for it, or what rules it out.
     rank : int
-        1 is tried first; those that do not fit come last. [-]
+        1 is tried first; those that do not fit come last.
     where, remedy : str
-        Line of the plan file and the way out, where it does not fit. [-]
+        Line of the plan file and the way out, where it does not fit.
     """
 
     way: str
@@ -167,12 +167,12 @@ def ways_of(plan: Plan) -> tuple[WayFit, ...]:
     Parameters
     ----------
     plan : Plan
-        A move. [-]
+        A move.
 
     Returns
     -------
     tuple of WayFit
-        By rank; those that do not fit come last. [-]
+        By rank; those that do not fit come last.
     """
     facts = situation_of(plan)
     verdicts = [(way, rule(facts), why) for way, rule, why in _RULES]
@@ -191,7 +191,7 @@ def chosen(plan: Plan) -> tuple[WayFit, tuple[WayFit, ...]]:
     Parameters
     ----------
     plan : Plan
-        A move. [-]
+        A move.
 
     Raises
     ------

@@ -25,7 +25,7 @@ class Stretch:
     since, until : int
         UTC. [min]
     where : Place or Vehicle
-        A room, or a load space. [-]
+        A room, or a load space.
     """
 
     since: int
@@ -45,13 +45,13 @@ class Standing:
     Parameters
     ----------
     use : InUse
-        Which. [-]
+        Which.
     since, until : int
         When the use begins and ends, UTC. [min]
     filled : int
         When water is in it, UTC. [min]
     stretches : tuple of Stretch
-        Where it stands from its filling to the end, without a hole. [-]
+        Where it stands from its filling to the end, without a hole.
     """
 
     use: InUse
@@ -67,9 +67,9 @@ def standings_of(project: Project, schedule: Schedule) -> tuple[Standing, ...]:
     Parameters
     ----------
     project : Project
-        With its ledger. [-]
+        With its ledger.
     schedule : Schedule
-        Its schedule; tasks that are done may be missing. [-]
+        Its schedule; tasks that are done may be missing.
     """
     placed = {one.task: one for one in schedule.placements}
     tasks = {task.id: task for task in project.network.tasks}
@@ -158,11 +158,11 @@ def inside_of(project: Project, schedule: Schedule, standings: Iterable[Standing
     Parameters
     ----------
     project : Project
-        With the ways of its animals. [-]
+        With the ways of its animals.
     schedule : Schedule
-        Its schedule. [-]
+        Its schedule.
     standings : iterable of Standing
-        Dated uses of containers. [-]
+        Dated uses of containers.
     """
     placed = {one.task: one for one in schedule.placements}
     stays = {route.livestock: _stays(route, placed) for route in project.routes}

@@ -40,11 +40,11 @@ class TaskWords:
     Parameters
     ----------
     title : str
-        One line. [-]
+        One line.
     steps : tuple of str
-        What to do, in order, the sign of being done last. [-]
+        What to do, in order, the sign of being done last.
     cautions : tuple of str
-        Ids of the cautions that apply. [-]
+        Ids of the cautions that apply.
     """
 
     title: str
@@ -58,11 +58,11 @@ class Wording:
     Parameters
     ----------
     units_system : str
-        ``metric`` or ``us``. [-]
+        ``metric`` or ``us``.
     steps : bool
-        Whether tasks are given title and steps; false where nobody will read them. [-]
+        Whether tasks are given title and steps; false where nobody will read them.
     silent : bool
-        Whether nothing is put into words at all, because only times and links count. [-]
+        Whether nothing is put into words at all, because only times and links count.
     """
 
     def __init__(self, units_system: str, *, steps: bool = True, silent: bool = False) -> None:
@@ -89,9 +89,9 @@ class Wording:
         Parameters
         ----------
         key : str
-            Key of the task in the tables. [-]
+            Key of the task in the tables.
         context : Mapping of str to object
-            Values that the texts may name. [-]
+            Values that the texts may name.
 
         Raises
         ------

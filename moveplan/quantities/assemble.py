@@ -88,13 +88,13 @@ def facts_of(
     Parameters
     ----------
     plan : Plan
-        With at least one system that moves. [-]
+        With at least one system that moves.
     leg : Leg or None
-        What goes over, from where to where; None: everything in one day. [-]
+        What goes over, from where to where; None: everything in one day.
     measured : Mapping of str to Journeys, or None
-        How long each group is in containers, by its id, where the tasks are known; None: as is usual. [-]
+        How long each group is in containers, by its id, where the tasks are known; None: as is usual.
     judge : Judge or None
-        Remembers containers of an earlier round. [-]
+        Remembers containers of an earlier round.
 
     Raises
     ------

@@ -22,9 +22,9 @@ def by_age(plan: Plan, systems: tuple[SystemFacts, ...]) -> list[Problem]:
     Parameters
     ----------
     plan : Plan
-        For the lines of its systems. [-]
+        For the lines of its systems.
     systems : tuple of SystemFacts
-        Those that move. [-]
+        Those that move.
     """
     found: list[Problem] = []
     for system, shift in ((one.system, one.shift) for one in systems):
@@ -57,9 +57,9 @@ def by_seats(plan: Plan, leg: Leg) -> list[Problem]:
     Parameters
     ----------
     plan : Plan
-        Its people and vehicles. [-]
+        Its people and vehicles.
     leg : Leg
-        Whether anything is driven. [-]
+        Whether anything is driven.
     """
     seats, people = sum(vehicle.seats for vehicle in plan.vehicles), len(plan.people)
     if not leg.drives or not plan.vehicles or people <= seats:
@@ -79,9 +79,9 @@ def by_water(plan: Plan, systems: tuple[SystemFacts, ...]) -> list[Problem]:
     Parameters
     ----------
     plan : Plan
-        For the lines of its systems. [-]
+        For the lines of its systems.
     systems : tuple of SystemFacts
-        Those that move. [-]
+        Those that move.
     """
     return [problem for facts in systems for problem in (*_less_kept(plan, facts), *_lent(plan, facts))]
 

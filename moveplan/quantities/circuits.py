@@ -37,9 +37,9 @@ def tanks_w(plan: Plan, place: Place) -> float:
     Parameters
     ----------
     plan : Plan
-        Its systems. [-]
+        Its systems.
     place : Place
-        Where. [-]
+        Where.
     """
     running = _running(plan)
     now = sum(equipment_w(one.equipment) for one in running if one.place == place.id)
@@ -65,9 +65,9 @@ def left_w(plan: Plan, place: Place) -> float:
     Parameters
     ----------
     plan : Plan
-        Its systems. [-]
+        Its systems.
     place : Place
-        Where. [-]
+        Where.
     """
     limit = carries_w(place)
     return usual_w(place) if limit is None else max(limit - tanks_w(plan, place), 0.0)
@@ -79,9 +79,9 @@ def beside_w(plan: Plan, place: Place, others_w: float) -> float:
     Parameters
     ----------
     plan : Plan
-        Its systems. [-]
+        Its systems.
     place : Place
-        Where they end. [-]
+        Where they end.
     others_w : float
         Heaters in containers that run meanwhile. [W]
     """

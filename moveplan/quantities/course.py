@@ -16,19 +16,19 @@ class Shift:
     Parameters
     ----------
     before, after : System
-        As it stands before and after, both under the id of the plan's system whose animals they hold. [-]
+        As it stands before and after, both under the id of the plan's system whose animals they hold.
     standing : bool
-        Whether the tank it goes into already runs when the animals come. [-]
+        Whether the tank it goes into already runs when the animals come.
     placed : bool
-        Whether that tank already stands on its spot on the day, even if empty. [-]
+        Whether that tank already stands on its spot on the day, even if empty.
     benched : bool
-        Whether it is tested away from its spot, where the old one still stands. [-]
+        Whether it is tested away from its spot, where the old one still stands.
     carries : tuple of System
-        Systems whose tank and stand travel along. [-]
+        Systems whose tank and stand travel along.
     kept : tuple of (float, str) or None
-        Share of the old water to keep and why, where neither the plan nor its nitrate decides. [-]
+        Share of the old water to keep and why, where neither the plan nor its nitrate decides.
     source, target : str
-        Names of the two bodies of water in the ledger; empty: the id of the system. [-]
+        Names of the two bodies of water in the ledger; empty: the id of the system.
     """
 
     before: System
@@ -64,25 +64,25 @@ class Leg:
     Parameters
     ----------
     shifts : tuple of Shift
-        What goes over. [-]
+        What goes over.
     origin, destination : str
-        Ids of places; the same for a move within the home. [-]
+        Ids of places; the same for a move within the home.
     days : tuple of date
-        Days on which it may be. [-]
+        Days on which it may be.
     empty : bool
-        Whether no animal is left to go over. [-]
+        Whether no animal is left to go over.
     gives_away : bool
-        Whether every animal goes to a new keeper. [-]
+        Whether every animal goes to a new keeper.
     in_waves : bool
-        Whether animals go over in waves, days apart, while both tanks run. [-]
+        Whether animals go over in waves, days apart, while both tanks run.
     water_there : bool
-        Whether new water is made where it is poured in. [-]
+        Whether new water is made where it is poured in.
     spares : tuple of System
-        Tanks that nothing lives in, and that travel along empty. [-]
+        Tanks that nothing lives in, and that travel along empty.
     ripens : bool
-        Whether the tank that waits is cycled before the animals come. [-]
+        Whether the tank that waits is cycled before the animals come.
     waits : bool
-        Whether the animals wait where the leg brings them, until another leg takes them on. [-]
+        Whether the animals wait where the leg brings them, until another leg takes them on.
     """
 
     shifts: tuple[Shift, ...]
@@ -109,7 +109,7 @@ def moving_systems(plan: Plan) -> tuple[System, ...]:
     Parameters
     ----------
     plan : Plan
-        Holding systems are means, and left out. [-]
+        Holding systems are means, and left out.
     """
     own = tuple(system for system in plan.systems if system.role != "holding")
     going = tuple(one for one in own if one.moves_to != one.place or one.new_tank is not None)
@@ -125,7 +125,7 @@ def other_systems(plan: Plan) -> tuple[System, ...]:
     Parameters
     ----------
     plan : Plan
-        A display tank is never a spare one: its filter is alive. [-]
+        A display tank is never a spare one: its filter is alive.
     """
     moving = moving_systems(plan)
     return tuple(one for one in plan.systems if one.role != "holding" and one not in moving)

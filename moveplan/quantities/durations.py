@@ -51,33 +51,33 @@ class Handled:
     Parameters
     ----------
     system : System
-        The system as it stands now. [-]
+        The system as it stands now.
     rebuilt : System
-        The system as it will stand. [-]
+        The system as it will stand.
     volumes : Volumes
-        Its water, rebuilt. [-]
+        Its water, rebuilt.
     masses : Masses
-        What it weighs. [-]
+        What it weighs.
     old : OldWater
-        Where its old water goes. [-]
+        Where its old water goes.
     containers : int
-        Containers that are filled with old water. [-]
+        Containers that are filled with old water.
     poured : int
-        Containers whose water goes into the tank. [-]
+        Containers whose water goes into the tank.
     cans : int
-        Those of them that are cans. [-]
+        Those of them that are cans.
     groups : tuple of (Livestock, Kind, int)
-        Animals that travel, and how many of each. [-]
+        Animals that travel, and how many of each.
     bags : int
-        Bags for animals. [-]
+        Bags for animals.
     heater_w : float
         Heaters. [W]
     standing : bool
-        Whether the tank it goes into already runs. [-]
+        Whether the tank it goes into already runs.
     carries : tuple of System
-        Systems whose tank and stand travel along. [-]
+        Systems whose tank and stand travel along.
     arrival : Arrival or None
-        How warm the tank stands once it is filled; None: not worked out yet, as warm as it should. [-]
+        How warm the tank stands once it is filled; None: not worked out yet, as warm as it should.
     """
 
     system: System
@@ -179,15 +179,15 @@ def teardown(
     Parameters
     ----------
     what : Handled
-        What has to be handled. [-]
+        What has to be handled.
     handling : Handling
-        Minutes a piece. [-]
+        Minutes a piece.
     flow : Estimate
         Flow of moved water. [l/min]
     carriers : int
-        People who lift; two at most work side by side at rock and sand. [-]
+        People who lift; two at most work side by side at rock and sand.
     carers : int
-        People who handle animals side by side. [-]
+        People who handle animals side by side.
     """
     work = handling.work
     pair = side(carriers)
@@ -236,17 +236,17 @@ def rebuild(
     Parameters
     ----------
     what : Handled
-        What has to be handled. [-]
+        What has to be handled.
     handling : Handling
-        Minutes a piece. [-]
+        Minutes a piece.
     flow : Estimate
         Flow of moved water. [l/min]
     carriers : int
-        People who lift; two at most work side by side at rock and sand. [-]
+        People who lift; two at most work side by side at rock and sand.
     carers : int
-        People who handle animals side by side. [-]
+        People who handle animals side by side.
     place : Place
-        Where it will stand. [-]
+        Where it will stand.
     """
     work = handling.work
     pair = side(carriers)
@@ -287,7 +287,7 @@ def warmed_while_filled(warm: Estimate, fill: Estimate, spare_share: float) -> E
     fill : Estimate
         Time to fill it. [min]
     spare_share : float
-        Part of the power that the spare heaters have. [-]
+        Part of the power that the spare heaters have.
 
     Examples
     --------
@@ -320,15 +320,15 @@ def warming(system: System, litres: float, heater_w: float, place: Place, arriva
     Parameters
     ----------
     system : System
-        The system as it will stand. [-]
+        The system as it will stand.
     litres : float
         Its water. [l]
     heater_w : float
         Heaters, the spare ones included. [W]
     place : Place
-        Where it stands: its coldest room air counts. [-]
+        Where it stands: its coldest room air counts.
     arrival : Arrival
-        How warm it stands once it is filled; what is too warm is never heated. [-]
+        How warm it stands once it is filled; what is too warm is never heated.
     """
     loss = LOSS_W_M2_K * surface_m2(system)
     target = system.temperature_c

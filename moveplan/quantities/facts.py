@@ -33,17 +33,17 @@ class GroupFacts:
     Parameters
     ----------
     livestock : Livestock
-        What the keeper said. [-]
+        What the keeper said.
     kind : Kind
-        What is known of the kind. [-]
+        What is known of the kind.
     count : int
-        How many travel. [-]
+        How many travel.
     mass_g : Estimate
         Mass of one. [g]
     packing : Packing
-        Its containers. [-]
+        Its containers.
     ramp : Ramp or None
-        How it comes from their water to that of the tank; None: into no tank of the plan. [-]
+        How it comes from their water to that of the tank; None: into no tank of the plan.
     """
 
     livestock: Livestock
@@ -61,39 +61,39 @@ class SystemFacts:
     Parameters
     ----------
     system : System
-        What the keeper said. [-]
+        What the keeper said.
     volumes : Volumes
-        Its water. [-]
+        Its water.
     masses : Masses
-        What it weighs. [-]
+        What it weighs.
     tubs : Tubs
-        What carries it. [-]
+        What carries it.
     water : Water
-        Kept, new and spare water. [-]
+        Kept, new and spare water.
     groups : tuple of GroupFacts
-        Its animals that travel. [-]
+        Its animals that travel.
     times : Mapping of str to Estimate
         Durations of its pieces of work, by name. [min]
     heater_w : float
         Heaters that run on it. [W]
     handled : Handled
-        What has to be handled. [-]
+        What has to be handled.
     before : Masses
-        What it weighs as it stands now. [-]
+        What it weighs as it stands now.
     shift : Shift
-        From what into what it goes. [-]
+        From what into what it goes.
     share : float
-        Share of the old water that is to be kept. [-]
+        Share of the old water that is to be kept.
     old : OldWater
-        Where the water goes that there is now. [-]
+        Where the water goes that there is now.
     cans : bool
-        Whether new and spare water travel in cans. [-]
+        Whether new and spare water travel in cans.
     spare_l : float
         Spare water, with what gets its animals used to the tank. [l]
     vessels : tuple of Vessel
-        Its containers on the day, numbered. [-]
+        Its containers on the day, numbered.
     helping : tuple of Heater
-        Spare heaters that help to warm it. [-]
+        Spare heaters that help to warm it.
     """
 
     system: System
@@ -183,33 +183,33 @@ class Facts:
     Parameters
     ----------
     old, new : Place
-        Where it stands now and where it will stand. [-]
+        Where it stands now and where it will stand.
     systems : tuple of SystemFacts
-        Those that move. [-]
+        Those that move.
     water : Water
-        All of it. [-]
+        All of it.
     drive : Estimate
         Door to door, one way. [min]
     times : Mapping of str to Estimate
         Durations of work that is not of one system, by name. [min]
     trips : Trips
-        What goes when, in which vehicle. [-]
+        What goes when, in which vehicle.
     carriers : int
-        People who lift on the moving day. [-]
+        People who lift on the moving day.
     gear_needed : tuple of (str, int, int)
-        Kind of gear, how many are needed, how many there are. [-]
+        Kind of gear, how many are needed, how many there are.
     named : tuple of (str, Estimate)
-        Estimates worth showing, in the order of reading. [-]
+        Estimates worth showing, in the order of reading.
     findings : tuple of Problem
-        Things to know that stop nothing. [-]
+        Things to know that stop nothing.
     impossible : tuple of Problem
-        What cannot be done whatever the schedule. [-]
+        What cannot be done whatever the schedule.
     hints : tuple of str
-        What would make the day shorter; nobody has tried it. [-]
+        What would make the day shorter; nobody has tried it.
     leg : Leg
-        The day on which it goes over. [-]
+        The day on which it goes over.
     supply : Supply or None
-        Purified water: made, and bought. [-]
+        Purified water: made, and bought.
     """
 
     leg: Leg

@@ -47,11 +47,11 @@ class Handling:
         Parameters
         ----------
         name : str
-            Row of the table. [-]
+            Row of the table.
         pieces : float
-            How many. [-]
+            How many.
         hands : float
-            People or pairs who work side by side. [-]
+            People or pairs who work side by side.
         """
         rate = self.rate(name)
         shared = f" by {hands:g} at a time" if hands != 1 else ""
@@ -72,13 +72,13 @@ class Handling:
         Parameters
         ----------
         singles, pairs : int
-            Things that one person carries, a can or a bucket, and things that two carry, a tub. [-]
+            Things that one person carries, a can or a bucket, and things that two carry, a tub.
         place : Place
-            Where: its way on foot and its stairs count; a lift that carries the tank carries all. [-]
+            Where: its way on foot and its stairs count; a lift that carries the tank carries all.
         people : int
-            How many carry; one alone carries all by himself. [-]
+            How many carry; one alone carries all by himself.
         teams : int
-            Things that all of them carry together, a tank or a stand. [-]
+            Things that all of them carry together, a tank or a stand.
         """
         people = max(people, 1)
         alone, paired, whole = (self._cycles_min(thing, place) for thing in ("can", "tub", "tank"))
@@ -123,9 +123,9 @@ def together(*parts: Estimate, basis: str = "") -> Estimate:
     Parameters
     ----------
     *parts : Estimate
-        In one unit. [-]
+        In one unit.
     basis : str
-        A sentence that replaces the list of the parts. [-]
+        A sentence that replaces the list of the parts.
     """
     provenances = {part.provenance for part in parts}
     provenance = Provenance.COMPUTED if len(provenances) > 1 else next(iter(provenances))

@@ -22,7 +22,7 @@ class Heater:
     Parameters
     ----------
     gear : str
-        Id in the plan, or ``heater`` where it has none. [-]
+        Id in the plan, or ``heater`` where it has none.
     watts : float
         Power. [W]
     """
@@ -42,9 +42,9 @@ def spare_heaters(plan: Plan, more: int = 0) -> tuple[Heater, ...]:
     Parameters
     ----------
     plan : Plan
-        Its gear; heaters small enough for a tub hang in tubs. [-]
+        Its gear; heaters small enough for a tub hang in tubs.
     more : int
-        Ordered beside the fewest. [-]
+        Ordered beside the fewest.
     """
     items = [
         item for item in plan.gear if item.kind == "heater" and item.power_w > 0 and not small_heater(item)
@@ -61,7 +61,7 @@ def hung(heaters: Iterable[Heater], limit_w: float) -> tuple[Heater, ...]:
     Parameters
     ----------
     heaters : iterable of Heater
-        The strongest first. [-]
+        The strongest first.
     limit_w : float
         What may be drawn. [W]
 

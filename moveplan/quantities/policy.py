@@ -15,7 +15,7 @@ class Policy:
     Parameters
     ----------
     overrides : Mapping of str to float
-        What the plan sets, by name. [-]
+        What the plan sets, by name.
     """
 
     overrides: Mapping[str, float]

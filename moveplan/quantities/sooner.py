@@ -27,9 +27,9 @@ class Sooner:
     Parameters
     ----------
     trip : str
-        Which vehicle would save trips; empty: none. [-]
+        Which vehicle would save trips; empty: none.
     heat : tuple of str
-        For each system, what would warm it sooner; empty: nothing. [-]
+        For each system, what would warm it sooner; empty: nothing.
     """
 
     trip: str
@@ -47,11 +47,11 @@ def sooner(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...], trips: Trips)
     Parameters
     ----------
     plan, leg : Plan, Leg
-        Whose day. [-]
+        Whose day.
     systems : tuple of SystemFacts
-        What goes over. [-]
+        What goes over.
     trips : Trips
-        How it travels. [-]
+        How it travels.
     """
     new = plan.place(leg.destination)
     return Sooner(
@@ -65,9 +65,9 @@ def _more_heat(facts: SystemFacts, place: Place) -> str:
     Parameters
     ----------
     facts : SystemFacts
-        The tank. [-]
+        The tank.
     place : Place
-        Where it will stand. [-]
+        Where it will stand.
     """
     if facts.standing or facts.times["warm"].likely <= LONG_MIN:
         return ""

@@ -22,20 +22,20 @@ def risk_summary(
     Parameters
     ----------
     project : Project
-        What is to be done. [-]
+        What is to be done.
     schedule : Schedule
-        When; without placements nothing is simulated. [-]
+        When; without placements nothing is simulated.
     runs : int
-        How often it is simulated, made even; 0: only the register. [-]
+        How often it is simulated, made even; 0: only the register.
     seed : int
-        Of every random choice. [-]
+        Of every random choice.
     register : tuple of RegisterEntry, optional
-        What may happen; by default the usual register with the plan's changes. [-]
+        What may happen; by default the usual register with the plan's changes.
 
     Returns
     -------
     RiskSummary
-        With the register alone where there are no runs. [-]
+        With the register alone where there are no runs.
     """
     known = register_of(project, schedule) if register is None else register
     if runs <= 0 or not schedule.placements:

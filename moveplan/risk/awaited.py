@@ -25,14 +25,14 @@ def awaited(project: Project, schedule: Schedule) -> Register:
     Parameters
     ----------
     project : Project
-        Its tasks, animals, vehicles and dates. [-]
+        Its tasks, animals, vehicles and dates.
     schedule : Schedule
-        Who does what; without placements every hired vehicle counts as used. [-]
+        Who does what; without placements every hired vehicle counts as used.
 
     Returns
     -------
     tuple of RegisterEntry
-        Without chance and cost; in the order of the table. [-]
+        Without chance and cost; in the order of the table.
     """
     changes = {change.id: change for change in project.plan.risks}
     return tuple(
@@ -144,13 +144,13 @@ def filled(
     Parameters
     ----------
     entry : RegisterEntry
-        As the plan words it. [-]
+        As the plan words it.
     probability : float
-        Share of the runs, those of its measures reckoned with that the runs were counted with. [-]
+        Share of the runs, those of its measures reckoned with that the runs were counted with.
     cost : float or Decimal
-        What it costs if it happens. [-]
+        What it costs if it happens.
     left : tuple of (float, float)
-        What a measure that can still be counted leaves of chance and cost. [-]
+        What a measure that can still be counted leaves of chance and cost.
     """
     chance, price = left_by(entry)
     measures = tuple(
@@ -173,7 +173,7 @@ def left_by(entry: RegisterEntry) -> tuple[float, float]:
     Parameters
     ----------
     entry : RegisterEntry
-        With its measures. [-]
+        With its measures.
     """
     chance = price = 1.0
     for one in _assumed(entry):

@@ -27,9 +27,9 @@ class MovingDay:
     Parameters
     ----------
     tag : str
-        As tasks name it. [-]
+        As tasks name it.
     day, other : date
-        Local days. [-]
+        Local days.
     spans : tuple of Interval
         Both days, UTC. [min]
     slip_min : int
@@ -54,9 +54,9 @@ def moving_days(project: Project, schedule: Schedule) -> tuple[MovingDay, ...]:
     Parameters
     ----------
     project : Project
-        Its dates. The first moving day slips to its day to fall back on, others by some days. [-]
+        Its dates. The first moving day slips to its day to fall back on, others by some days.
     schedule : Schedule
-        Where its tasks stand. [-]
+        Where its tasks stand.
     """
     if project.plan.dates is None:
         return ()
@@ -107,9 +107,9 @@ class Calendar:
     Parameters
     ----------
     project : Project
-        Its people and vehicles. [-]
+        Its people and vehicles.
     schedule : Schedule
-        Who does what. [-]
+        Who does what.
     """
 
     def __init__(self, project: Project, schedule: Schedule) -> None:
@@ -129,9 +129,9 @@ class Calendar:
         Parameters
         ----------
         stands : Placement
-            Who does it. [-]
+            Who does it.
         over : tuple of MovingDay
-            Days on which, and on whose eves, it may run over. [-]
+            Days on which, and on whose eves, it may run over.
         """
         people = crew_of(stands)
         if not people and not stands.vehicles:
@@ -158,9 +158,9 @@ class Calendar:
         Parameters
         ----------
         task : Task
-            The task. [-]
+            The task.
         stands : Placement
-            Where it is planned. [-]
+            Where it is planned.
         """
         return tuple(day for day in self.days if task.day or stands.finish <= day.spans[0].start)
 

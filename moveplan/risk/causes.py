@@ -22,14 +22,14 @@ def lost_by(net: Net, chunk: Chunk) -> Positions:
     Parameters
     ----------
     net : Net
-        The network. [-]
+        The network.
     chunk : Chunk
-        Runs of it. [-]
+        Runs of it.
 
     Returns
     -------
     array
-        Runs by task; the sum is the number of runs in which a day is missed. [-]
+        Runs by task; the sum is the number of runs in which a day is missed.
     """
     counts = np.zeros(len(net.steps), dtype=np.int64)
     told = np.zeros(chunk.runs, dtype=bool)

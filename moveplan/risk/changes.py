@@ -23,14 +23,14 @@ def changed(project: Project, register: Register) -> Register:
     Parameters
     ----------
     project : Project
-        Its plan holds the changes. [-]
+        Its plan holds the changes.
     register : tuple of RegisterEntry
-        The usual entries. [-]
+        The usual entries.
 
     Returns
     -------
     tuple of RegisterEntry
-        New entries last. [-]
+        New entries last.
     """
     changes = {
         change.id: replace(change, tasks=tasks_named(project, change.tasks)) for change in project.plan.risks
@@ -50,9 +50,9 @@ def with_measures(entry: RegisterEntry, taken: tuple[str, ...]) -> RegisterEntry
     Parameters
     ----------
     entry : RegisterEntry
-        As it stands. [-]
+        As it stands.
     taken : tuple of str
-        Ids of measures; those taken before and ids of other entries are passed over. [-]
+        Ids of measures; those taken before and ids of other entries are passed over.
     """
     for measure in entry.measures:
         if measure.id not in taken or measure.taken:
@@ -91,9 +91,9 @@ def merged(entry: RegisterEntry, change: RiskChange) -> RegisterEntry:
     Parameters
     ----------
     entry : RegisterEntry
-        As it stands. [-]
+        As it stands.
     change : RiskChange
-        What is None or empty stays. [-]
+        What is None or empty stays.
     """
     stated = any(one is not None for one in (change.probability, change.cost, change.delay_min))
     measured = replace(

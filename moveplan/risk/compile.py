@@ -26,27 +26,27 @@ class Prepared:
     Parameters
     ----------
     project : Project
-        What is to be done. [-]
+        What is to be done.
     schedule : Schedule
-        When, by whom. [-]
+        When, by whom.
     register : tuple of RegisterEntry
-        One mishap each. [-]
+        One mishap each.
     net : Net
-        Tasks, what they wait for, what may happen. [-]
+        Tasks, what they wait for, what may happen.
     own : tuple of Tie
-        The network's own ties, the order of people, vehicles and gear left out. [-]
+        The network's own ties, the order of people, vehicles and gear left out.
     tables : array
         Quantiles of durations, row by task. [min]
     estimates : tuple of (float, float, float)
         Low, likely and high of each task with its crew. [min]
     loading : Loading
-        Common causes, row by task. [-]
+        Common causes, row by task.
     at : Mapping of str to int
-        Positions of tasks. [-]
+        Positions of tasks.
     days : tuple of MovingDay
-        Moving days, in order of time. [-]
+        Moving days, in order of time.
     calendar : Calendar
-        Hours of crews. [-]
+        Hours of crews.
     """
 
     project: Project
@@ -72,11 +72,11 @@ def prepare(project: Project, schedule: Schedule, register: tuple[RegisterEntry,
     Parameters
     ----------
     project : Project
-        What is to be done. [-]
+        What is to be done.
     schedule : Schedule
-        With a placement for each task. [-]
+        With a placement for each task.
     register : tuple of RegisterEntry
-        What may happen. [-]
+        What may happen.
     """
     tasks = project.network.tasks
     at = {task.id: position for position, task in enumerate(tasks)}
@@ -195,7 +195,7 @@ def loading_of(project: Project) -> Loading:
     Parameters
     ----------
     project : Project
-        Its tasks. [-]
+        Its tasks.
     """
     rows = list(table("causes").values())
     shares = [

@@ -26,13 +26,13 @@ class Deadline:
     Parameters
     ----------
     entry : RegisterEntry
-        As the plan words it. [-]
+        As the plan words it.
     tasks : tuple of int
-        Positions. [-]
+        Positions.
     by_min : tuple of float
         One a task, since the start of the plan. [min]
     cost : Decimal
-        What it costs if one of them is late, without measures. [-]
+        What it costs if one of them is late, without measures.
     """
 
     entry: RegisterEntry
@@ -55,9 +55,9 @@ class Deadlines:
     Parameters
     ----------
     prepared : Prepared
-        The project. [-]
+        The project.
     awaited : Mapping of str to RegisterEntry
-        Entries that await the simulation, by id. [-]
+        Entries that await the simulation, by id.
     """
 
     prepared: Prepared
@@ -138,9 +138,9 @@ def hire_entry(entry: RegisterEntry, purse: Purse) -> RegisterEntry:
     Parameters
     ----------
     entry : RegisterEntry
-        As the plan words it. [-]
+        As the plan words it.
     purse : Purse
-        What the runs cost. [-]
+        What the runs cost.
     """
     probability, extra = purse.longer.mean(), purse.extra.mean()
     if not probability:
@@ -156,11 +156,11 @@ def animals_entry(entry: RegisterEntry, purse: Purse, any_over: Sample) -> Regis
     Parameters
     ----------
     entry : RegisterEntry
-        As the plan words it. [-]
+        As the plan words it.
     purse : Purse
-        What the runs cost. [-]
+        What the runs cost.
     any_over : Sample
-        In which of them that is so. [-]
+        In which of them that is so.
     """
     probability = any_over.mean()
     return filled(entry, probability, money(purse.loss.mean() / probability if probability else 0.0))

@@ -32,9 +32,9 @@ def struck(project: Project, keys: Sequence[str]) -> tuple[str, ...]:
     Parameters
     ----------
     project : Project
-        Its tasks. [-]
+        Its tasks.
     keys : sequence of str
-        Ids, or their beginnings before the name of a system or vehicle. [-]
+        Ids, or their beginnings before the name of a system or vehicle.
     """
     return tuple(
         task.id
@@ -60,13 +60,13 @@ def responsible(project: Project, schedule: Schedule, role: str, tasks: Sequence
     Parameters
     ----------
     project : Project
-        Its people; the first is the keeper. [-]
+        Its people; the first is the keeper.
     schedule : Schedule
-        Who is at the tasks comes before others who could. [-]
+        Who is at the tasks comes before others who could.
     role : str
-        ``keeper``, ``driver`` or ``carer``. [-]
+        ``keeper``, ``driver`` or ``carer``.
     tasks : sequence of str
-        Ids of the tasks that the risk strikes. [-]
+        Ids of the tasks that the risk strikes.
     """
     people = project.plan.people
     skill = {"driver": "drives", "carer": "cares"}.get(role)
@@ -82,14 +82,14 @@ def default_register(project: Project, schedule: Schedule) -> tuple[RegisterEntr
     Parameters
     ----------
     project : Project
-        Its way, tasks and animals. [-]
+        Its way, tasks and animals.
     schedule : Schedule
-        Who does what. [-]
+        Who does what.
 
     Returns
     -------
     tuple of RegisterEntry
-        In the order of the table, assumed all of them; none for own tasks. [-]
+        In the order of the table, assumed all of them; none for own tasks.
     """
     if not project.way:
         return ()

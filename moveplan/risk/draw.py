@@ -86,9 +86,9 @@ def ends_of(
     low, likely, high : array
         As stated. [min]
     low_high : tuple of (float, float)
-        The quantiles that low and high stand for; (0, 1) are the ends themselves. [-]
+        The quantiles that low and high stand for; (0, 1) are the ends themselves.
     shape : "pert" or "triangular"
-        Kind of distribution. [-]
+        Kind of distribution.
 
     Returns
     -------
@@ -119,9 +119,9 @@ def quantile_tables(
     estimates : sequence of (float, float, float)
         Low, likely, high. [min]
     low_high : tuple of (float, float)
-        The quantiles that low and high stand for. [-]
+        The quantiles that low and high stand for.
     shape : "pert" or "triangular"
-        Beta with PERT's mean (default), or triangular. [-]
+        Beta with PERT's mean (default), or triangular.
 
     Returns
     -------
@@ -162,9 +162,9 @@ def quantile_of(estimate: tuple[float, float, float], low_high: tuple[float, flo
     estimate : tuple of (float, float, float)
         Low, likely, high. [min]
     low_high : tuple of (float, float)
-        The quantiles that low and high stand for. [-]
+        The quantiles that low and high stand for.
     at : float
-        Which quantile, 0 to 1. [-]
+        Which quantile, 0 to 1.
 
     >>> round(quantile_of((2.0, 4.0, 12.0), (0.0, 1.0), 0.7284), 1)
     6.0
@@ -179,7 +179,7 @@ class Loading:
     Parameters
     ----------
     causes : array
-        Row by duration, column by cause: square roots of the shares of variance. [-]
+        Row by duration, column by cause: square roots of the shares of variance.
     """
 
     causes: Floats
@@ -196,11 +196,11 @@ class Drawer:
     Parameters
     ----------
     loading : Loading
-        Common causes of the durations. [-]
+        Common causes of the durations.
     others : int
-        Further independent chances a run, for things that happen or not. [-]
+        Further independent chances a run, for things that happen or not.
     seed : int
-        Of the generator, PCG64. [-]
+        Of the generator, PCG64.
     """
 
     def __init__(self, loading: Loading, others: int, seed: int) -> None:
@@ -218,13 +218,13 @@ class Drawer:
         Parameters
         ----------
         runs : int
-            How many; made even. [-]
+            How many; made even.
 
         Yields
         ------
         tuple of array
             Bins of the durations, row by duration; chances, row by thing. Columns are runs: the second half
-            mirrors the first. [-]
+            mirrors the first.
         """
         left = (runs + 1) // 2
         while left > 0:

@@ -22,9 +22,9 @@ def faults(project: Project, register: Register, awaited: Register) -> Iterator[
     Parameters
     ----------
     project : Project
-        Its plan holds the changes. [-]
+        Its plan holds the changes.
     register, awaited : tuple of RegisterEntry
-        The usual entries, and those whose figures come out of the simulation. [-]
+        The usual entries, and those whose figures come out of the simulation.
     """
     known = {entry.id: entry for entry in register}
     to_come = {entry.id: entry for entry in awaited}

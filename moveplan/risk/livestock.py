@@ -22,13 +22,13 @@ class Containers:
     Parameters
     ----------
     stays : tuple of Stay
-        Which. [-]
+        Which.
     at : Mapping of str to int
-        Positions of tasks. [-]
+        Positions of tasks.
     low_high : tuple of (float, float)
-        The quantiles that low and high of a safe time stand for. [-]
+        The quantiles that low and high of a safe time stand for.
     mishaps : tuple of Mishap
-        Some of them send animals into a holding place, where time does not count. [-]
+        Some of them send animals into a holding place, where time does not count.
     """
 
     def __init__(
@@ -51,7 +51,7 @@ class Containers:
         Parameters
         ----------
         chunk : Chunk
-            Its spare draws give the safe times, one row a group. [-]
+            Its spare draws give the safe times, one row a group.
         """
         found = {group: np.zeros(chunk.runs) for group in self.groups}
         for number, stay in enumerate(self.stays):

@@ -25,11 +25,11 @@ def model_of(prepared: Prepared, hires: Sequence[Hire], deadlines: Sequence[Dead
     Parameters
     ----------
     prepared : Prepared
-        As it was simulated. [-]
+        As it was simulated.
     hires : sequence of Hire
-        Until when vehicles are booked. [-]
+        Until when vehicles are booked.
     deadlines : sequence of Deadline
-        By when what has to be over. [-]
+        By when what has to be over.
     """
     hours: dict[int, tuple[int, str]] = {}
     for step in prepared.net.steps:
@@ -97,7 +97,7 @@ def with_ends(model: Mapping[str, Any]) -> dict[str, Any]:
     Parameters
     ----------
     model : Mapping of str to object
-        As :func:`model_of` gives it. [-]
+        As :func:`model_of` gives it.
     """
     low_high = (float(model["low_high"][0]), float(model["low_high"][1]))
     if low_high == (0.0, 1.0):

@@ -30,13 +30,13 @@ class Hire:
     Parameters
     ----------
     vehicle : str
-        Its id. [-]
+        Its id.
     tasks : tuple of int
-        Positions of the tasks that use it. [-]
+        Positions of the tasks that use it.
     price : float
-        Of a day, in the plan's currency. [-]
+        Of a day, in the plan's currency.
     booked : tuple of (int, int)
-        First and last local day, counted from the start of the plan. [-]
+        First and last local day, counted from the start of the plan.
     until_min : float
         End of its hire; infinite where it is open. [min]
     """
@@ -70,9 +70,9 @@ class Purse:
     Parameters
     ----------
     prepared : Prepared
-        The project. [-]
+        The project.
     awaited : Mapping of str to RegisterEntry
-        Entries that await the simulation, by id. [-]
+        Entries that await the simulation, by id.
     """
 
     prepared: Prepared
@@ -126,11 +126,11 @@ class Purse:
         Parameters
         ----------
         chunk : Chunk
-            Runs. [-]
+            Runs.
         shares : Mapping of str to array
-            Longest stay of each group as a share of its safe time. [-]
+            Longest stay of each group as a share of its safe time.
         charges : array
-            Further costs, one a run. [-]
+            Further costs, one a run.
         """
         still = self._hire(chunk, granted_min("hire-window-missed"))
         more = still if is_taken(self.awaited.get("hire-window-missed")) else self._hire(chunk)

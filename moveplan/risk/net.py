@@ -16,13 +16,13 @@ class Tie:
     Parameters
     ----------
     tail, head : int
-        Positions of the tasks. [-]
+        Positions of the tasks.
     gap_min : float
         Least gap, may be negative. [min]
     from_finish, to_finish : bool
-        Which ends the gap is measured between. [-]
+        Which ends the gap is measured between.
     freed : bool
-        Whether people only follow one another: they are free while the tail is waited for again. [-]
+        Whether people only follow one another: they are free while the tail is waited for again.
     """
 
     tail: int
@@ -42,23 +42,23 @@ class Step:
     floor_min : float
         It never starts before; counted from the start of the plan. [min]
     follows_day : bool
-        Whether the floor slips with the moving day. [-]
+        Whether the floor slips with the moving day.
     day : int
-        Number of the moving day to which it belongs; -1: none. [-]
+        Number of the moving day to which it belongs; -1: none.
     hours : Stretches or None
-        When there is somebody and something to drive; None: round the clock. [-]
+        When there is somebody and something to drive; None: round the clock.
     pauses : bool
-        Whether it may stop and go on. [-]
+        Whether it may stop and go on.
     runs_over : bool
-        Whether it may go on past the stated hours, which is then counted. [-]
+        Whether it may go on past the stated hours, which is then counted.
     tail_min : float
         Recurring care: from the finish of the first time to that of the last. [min]
     fails : float
-        Hold point: chance of a no. [-]
+        Hold point: chance of a no.
     redo_min : float
         Hold point: how long until it is asked again. [min]
     slips : bool
-        Hold point: a no moves the moving day that waits for it. [-]
+        Hold point: a no moves the moving day that waits for it.
     """
 
     floor_min: float = 0.0
@@ -85,13 +85,13 @@ class Mishap:
     Parameters
     ----------
     probability : float
-        Chance, 0 to 1. [-]
+        Chance, 0 to 1.
     delay_min : float
         How much later the task it strikes is finished. [min]
     task : int or None
-        Position of the task; None: it costs money only. [-]
+        Position of the task; None: it costs money only.
     holding : bool
-        Whether animals go to a filtered holding place. [-]
+        Whether animals go to a filtered holding place.
     """
 
     probability: float
@@ -123,21 +123,21 @@ class Net:
     Parameters
     ----------
     steps : tuple of Step
-        One a task. [-]
+        One a task.
     ties : tuple of Tie
-        What waits for what, the order of people, vehicles and gear included. [-]
+        What waits for what, the order of people, vehicles and gear included.
     mishaps : tuple of Mishap
-        What happens in some runs. [-]
+        What happens in some runs.
     days : tuple of Day
-        Moving days, in order of time. [-]
+        Moving days, in order of time.
     planned_min : tuple of float
         Planned start of each task; only needed where there are moving days. [min]
     order : tuple of int
-        Positions in the order of working through. [-]
+        Positions in the order of working through.
     into : tuple of tuple of Tie
-        Ties into each task. [-]
+        Ties into each task.
     rounds : int
-        How often the network is worked through: more than once where ties run against the order. [-]
+        How often the network is worked through: more than once where ties run against the order.
     """
 
     steps: tuple[Step, ...]

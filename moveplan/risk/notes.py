@@ -15,11 +15,11 @@ def notes_of(
     Parameters
     ----------
     project : Project
-        What was simulated. [-]
+        What was simulated.
     slips : tuple of int
         By how many days each moving day slips where it is missed. [day]
     losses : tuple of (float, float, float), optional
-        Expected loss of animals in their containers: likely, low and high, in the plan's currency. [-]
+        Expected loss of animals in their containers: likely, low and high, in the plan's currency.
     """
     low, high = project.plan.low_high
     ends = (low, high) == (0.0, 1.0)

@@ -34,7 +34,7 @@ class Outcome:
     Parameters
     ----------
     prepared : Prepared
-        The project. [-]
+        The project.
     """
 
     prepared: Prepared
@@ -85,9 +85,9 @@ class Outcome:
         Parameters
         ----------
         runs : int
-            How many. [-]
+            How many.
         seed : int
-            Of the generator. [-]
+            Of the generator.
         """
         for chunk in self._chunks(runs, seed):
             self._read_promises(chunk)
@@ -99,9 +99,9 @@ class Outcome:
         Parameters
         ----------
         runs : int
-            How many. [-]
+            How many.
         seed : int
-            Of the generator. [-]
+            Of the generator.
         """
         for chunk in self._chunks(runs, seed):
             self._read_promises(chunk)

@@ -16,9 +16,9 @@ def over_limit(project: Project, risk: RiskSummary) -> tuple[Problem, ...]:
     Parameters
     ----------
     project : Project
-        Its plan says which chance is accepted. [-]
+        Its plan says which chance is accepted.
     risk : RiskSummary
-        The chances. [-]
+        The chances.
     """
     chances, errors, accepted = dict(risk.over_limit), dict(risk.errors), project.plan.safe_time_risk
     return tuple(

@@ -36,7 +36,7 @@ class Promises:
     Parameters
     ----------
     prepared : Prepared
-        The project. [-]
+        The project.
     """
 
     prepared: Prepared
@@ -62,9 +62,9 @@ class Promises:
         Parameters
         ----------
         chunk : Chunk
-            Runs. [-]
+            Runs.
         over, longer, late : Mapping of str to array
-            Animals past their safe time, vehicles past their hire, deadlines missed, one flag a run. [-]
+            Animals past their safe time, vehicles past their hire, deadlines missed, one flag a run.
         """
         good = np.ones(chunk.runs, dtype=bool)
         for key, flags in self._breaks(chunk, over, longer, late):

@@ -21,14 +21,14 @@ def register_of(project: Project, schedule: Schedule) -> Register:
     Parameters
     ----------
     project : Project
-        Its way, tasks, animals and people. [-]
+        Its way, tasks, animals and people.
     schedule : Schedule
-        Who is at a task answers its risks. [-]
+        Who is at a task answers its risks.
 
     Returns
     -------
     tuple of RegisterEntry
-        Ranked by expected loss; entries that only a simulation can give are not among them. [-]
+        Ranked by expected loss; entries that only a simulation can give are not among them.
     """
     return ranked(changed(project, default_register(project, schedule)))
 
@@ -39,7 +39,7 @@ def check_risks(project: Project) -> None:
     Parameters
     ----------
     project : Project
-        All of its tasks, those that are done as well. [-]
+        All of its tasks, those that are done as well.
 
     Raises
     ------
@@ -63,11 +63,11 @@ class Offer:
     Parameters
     ----------
     entry : RegisterEntry
-        The risk. [-]
+        The risk.
     measure : Measure
-        What could be done. [-]
+        What could be done.
     saves : Decimal
-        By how much it lowers the expected loss, its own cost left out. [-]
+        By how much it lowers the expected loss, its own cost left out.
     """
 
     entry: RegisterEntry
@@ -81,7 +81,7 @@ def offers(register: Register) -> tuple[Offer, ...]:
     Parameters
     ----------
     register : tuple of RegisterEntry
-        As it stands. [-]
+        As it stands.
     """
     found = (
         Offer(entry, measure, entry.lowers_by(measure))
@@ -98,8 +98,8 @@ def taken(register: Register, measures: tuple[str, ...]) -> Register:
     Parameters
     ----------
     register : tuple of RegisterEntry
-        As it stands. [-]
+        As it stands.
     measures : tuple of str
-        Ids of measures. [-]
+        Ids of measures.
     """
     return ranked(tuple(with_measures(entry, measures) for entry in register))

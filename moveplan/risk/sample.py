@@ -22,7 +22,7 @@ class Sample:
     Parameters
     ----------
     parts : list of array
-        Chunk by chunk; row 0 the runs, row 1 their mirrors. [-]
+        Chunk by chunk; row 0 the runs, row 1 their mirrors.
     """
 
     parts: list[Floats] = field(default_factory=list)
@@ -61,7 +61,7 @@ class Sample:
         Parameters
         ----------
         level : float
-            Of the quantile, 0 to 1. [-]
+            Of the quantile, 0 to 1.
 
         References
         ----------
@@ -105,7 +105,7 @@ def errors(name: str, sample: Sample) -> tuple[tuple[str, float], ...]:
     Parameters
     ----------
     name : str
-        Such as ``settled``. [-]
+        Such as ``settled``.
     sample : Sample
         Minutes. [min]
     """

@@ -38,15 +38,15 @@ class Chunk:
     ready : array
         Earliest start that ties and floors allow, before hours. [min]
     happened : array
-        Row by mishap. [-]
+        Row by mishap.
     slips : array
-        Row by moving day: whether it has slipped. [-]
+        Row by moving day: whether it has slipped.
     overtime : dict of int to array
-        Whether somebody worked past the stated hours, by the position of the task; absent: never. [-]
+        Whether somebody worked past the stated hours, by the position of the task; absent: never.
     spare : array
-        Bins of further draws, one row each. [-]
+        Bins of further draws, one row each.
     causes : array
-        Row by moving day: position of the task that the day is missed for, -1 where it is not missed. [-]
+        Row by moving day: position of the task that the day is missed for, -1 where it is not missed.
     lacking_min : array
         Row by moving day: by how much the preparation is late; 0 where a hold point said no. [min]
     longer : dict of int to array
@@ -76,9 +76,9 @@ class Chunk:
         Parameters
         ----------
         tie : Tie
-            What waits for what. [-]
+            What waits for what.
         rows : slice or array
-            Runs that are asked for. [-]
+            Runs that are asked for.
         out : array, optional
             Where the result may be kept; without gap it is the end itself and must not be written to. [min]
         """
@@ -111,15 +111,15 @@ class Simulation:
     Parameters
     ----------
     net : Net
-        The network. [-]
+        The network.
     tables : array
         Quantiles of each duration, row by task. [min]
     loading : Loading
-        Common causes, row by task. [-]
+        Common causes, row by task.
     seed : int
-        Of the generator. [-]
+        Of the generator.
     spare : int
-        Further independent draws a run, such as safe times. [-]
+        Further independent draws a run, such as safe times.
     """
 
     def __init__(self, net: Net, tables: Floats, loading: Loading, seed: int, spare: int = 0) -> None:
@@ -135,12 +135,12 @@ class Simulation:
         Parameters
         ----------
         runs : int
-            How many; made even, since runs come in antithetic pairs. [-]
+            How many; made even, since runs come in antithetic pairs.
 
         Yields
         ------
         Chunk
-            To be read before the next is asked for. [-]
+            To be read before the next is asked for.
         """
         size = len(self._net.steps)
         room = np.empty((4, size, 2 * min(PAIRS, (runs + 1) // 2)))
@@ -272,16 +272,16 @@ def critical(net: Net, chunk: Chunk, target: int | None = None) -> Flags:
     Parameters
     ----------
     net : Net
-        The network. [-]
+        The network.
     chunk : Chunk
-        Runs of it. [-]
+        Runs of it.
     target : int or None
-        The task whose finish counts; None: the last finish of all. [-]
+        The task whose finish counts; None: the last finish of all.
 
     Returns
     -------
     array
-        Row by task, column by run. [-]
+        Row by task, column by run.
     """
     flags: Flags
     if target is None:

@@ -28,7 +28,7 @@ class StartDates:
     Parameters
     ----------
     prepared : Prepared
-        The project. [-]
+        The project.
     """
 
     def __init__(self, prepared: Prepared) -> None:
@@ -73,7 +73,7 @@ class StartDates:
         Parameters
         ----------
         chunk : Chunk
-            Its durations count, not its dates. [-]
+            Its durations count, not its dates.
         """
         latest = self._latest(chunk)
         for lead in self.leads:

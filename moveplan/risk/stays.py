@@ -16,11 +16,11 @@ class Stay:
     Parameters
     ----------
     livestock : str
-        Id of the group. [-]
+        Id of the group.
     since, until : Moment
-        From when, until when. [-]
+        From when, until when.
     safe : SafeTime
-        How long is safe. [-]
+        How long is safe.
     """
 
     livestock: str
@@ -35,7 +35,7 @@ def stays_of(project: Project) -> tuple[Stay, ...]:
     Parameters
     ----------
     project : Project
-        Its routes. [-]
+        Its routes.
     """
     return tuple(stay for route in project.routes for stay in _stays(route))
 

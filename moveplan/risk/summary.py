@@ -17,17 +17,17 @@ class Measure:
     Parameters
     ----------
     id, text : str
-        Identity and words. [-]
+        Identity and words.
     cost : Decimal
-        What it costs. [-]
+        What it costs.
     probability_left, cost_left, delay_left : float
-        What is left of chance, cost and delay of the risk, 0 to 1. [-]
+        What is left of chance, cost and delay of the risk, 0 to 1.
     taken : bool
-        Whether the entry is already reckoned with it. [-]
+        Whether the entry is already reckoned with it.
     provenance : Provenance
-        Whose word its cost is. [-]
+        Whose word its cost is.
     effect : Provenance
-        Whose word it is what is left; computed: the simulated runs are counted with it. [-]
+        Whose word it is what is left; computed: the simulated runs are counted with it.
     """
 
     id: str
@@ -48,27 +48,27 @@ class RegisterEntry:
     Parameters
     ----------
     id, event : str
-        Identity and what happens. [-]
+        Identity and what happens.
     trigger : str
-        The sign by which it is noticed. [-]
+        The sign by which it is noticed.
     probability : float
-        Chance, 0 to 1. [-]
+        Chance, 0 to 1.
     cost : Decimal
-        What it costs if it happens. [-]
+        What it costs if it happens.
     delay_min : int
         How long it holds things up if it happens. [min]
     response : str
-        What to do about it. [-]
+        What to do about it.
     who : str
-        Id of the person who does it. [-]
+        Id of the person who does it.
     provenance : Provenance
-        Computed by the simulation, given in the plan, or assumed. [-]
+        Computed by the simulation, given in the plan, or assumed.
     tasks : tuple of str
-        Ids of the tasks it strikes. [-]
+        Ids of the tasks it strikes.
     measures : tuple of Measure
-        What could be done beforehand. [-]
+        What could be done beforehand.
     holding : bool
-        Whether animals go to a filtered holding place, so that their time in containers ends there. [-]
+        Whether animals go to a filtered holding place, so that their time in containers ends there.
     """
 
     id: str
@@ -121,11 +121,11 @@ class StartBy:
     Parameters
     ----------
     task : str
-        Id of the task. [-]
+        Id of the task.
     latest : int
         Start that meets the need with the stated confidence, UTC. [min]
     confidence : float
-        Chance of being ready, 0 to 1. [-]
+        Chance of being ready, 0 to 1.
     """
 
     task: str
@@ -140,11 +140,11 @@ class CostSpread:
     Parameters
     ----------
     planned : Decimal
-        What the schedule makes of the same part. [-]
+        What the schedule makes of the same part.
     mean, p50, p80 : Decimal
-        Over the runs. [-]
+        Over the runs.
     promised : Decimal
-        Enough in the share of the runs that the plan asks for. [-]
+        Enough in the share of the runs that the plan asks for.
     """
 
     planned: Decimal
@@ -161,11 +161,11 @@ class Broken:
     Parameters
     ----------
     what : str
-        ``hours``, ``hire``, ``keys``, ``day`` or ``safe-time``. [-]
+        ``hours``, ``hire``, ``keys``, ``day`` or ``safe-time``.
     id : str
-        Whose hours, which vehicle, which day, which animals. [-]
+        Whose hours, which vehicle, which day, which animals.
     chance : float
-        Share of the runs. [-]
+        Share of the runs.
     """
 
     what: str
@@ -180,11 +180,11 @@ class ToldTask:
     Parameters
     ----------
     task : str
-        Its id. [-]
+        Its id.
     start, finish : int
         UTC. [min]
     chance : float
-        Share of the runs in which it begins by then; what the clock holds back, not more than some minutes later. [-]
+        Share of the runs in which it begins by then; what the clock holds back, not more than some minutes later.
     """
 
     task: str
@@ -200,22 +200,22 @@ class Promise:
     Parameters
     ----------
     confidence : float
-        Share of the runs in which it is to be kept, as the plan asks. [-]
+        Share of the runs in which it is to be kept, as the plan asks.
     kept : float
-        Share of the runs in which nothing promised breaks. [-]
+        Share of the runs in which nothing promised breaks.
     error : float
-        Standard error of it. [-]
+        Standard error of it.
     breaks : tuple of Broken
-        What breaks, the most often first. [-]
+        What breaks, the most often first.
     milestones, likely : tuple of (str, int)
         When each milestone is reached in that share, and in half of the runs, UTC. [min]
     start_chances : tuple of (str, float)
-        Id of each task of the moving days, and share of the runs in which it begins by its start. [-]
+        Id of each task of the moving days, and share of the runs in which it begins by its start.
     told : tuple of ToldTask
-        What people could be told of the moving days so that half of the runs keep it. [-]
+        What people could be told of the moving days so that half of the runs keep it.
     barred : tuple of (str, float)
         Id of each risk that breaks it more often by itself than the plan lets it break, and in which share of the
-        runs. [-]
+        runs.
     """
 
     confidence: float
@@ -246,43 +246,43 @@ class RiskSummary:
     Parameters
     ----------
     runs, seed : int
-        How often and from which seed it was simulated; 0 runs: only the register. [-]
+        How often and from which seed it was simulated; 0 runs: only the register.
     register : tuple of RegisterEntry
-        Ranked by expected loss. [-]
+        Ranked by expected loss.
     ready, settled, finish : Percentiles or None
-        Milestones over the runs. [-]
+        Milestones over the runs.
     criticality : tuple of (str, float)
-        Task id and share of runs in which it drives the end. [-]
+        Task id and share of runs in which it drives the end.
     over_limit : tuple of (str, float)
-        Livestock id and share of runs in which it passes its safe time. [-]
+        Livestock id and share of runs in which it passes its safe time.
     start_by : tuple of StartBy
-        Long leads. [-]
+        Long leads.
     spread : tuple of (str, float)
         Task id and by how many minutes the settled date moves when that task's duration moves by one standard
         deviation, greatest first. [min]
     broken_gaps : tuple of (str, str, float)
-        Ids of the two tasks of a greatest gap, and share of runs that break it. [-]
+        Ids of the two tasks of a greatest gap, and share of runs that break it.
     second_hire : float or None
-        Chance that a vehicle is needed for longer than it is planned; None: nothing is hired. [-]
+        Chance that a vehicle is needed for longer than it is planned; None: nothing is hired.
     keys_back_missed : float or None
-        Chance that the keys go back late; None: no date. [-]
+        Chance that the keys go back late; None: no date.
     day_missed : float or None
-        Chance that the moving day slips to the day to fall back on; None: no moving day. [-]
+        Chance that the moving day slips to the day to fall back on; None: no moving day.
     day_missed_by : tuple of (str, float)
         Id of the task that lost the time, or of the hold point that said no, where the moving day is missed, and the
-        share of all runs, greatest first. [-]
+        share of all runs, greatest first.
     overtime : float or None
-        Chance of work past the stated hours on the moving day or the evening before; None: no moving day. [-]
+        Chance of work past the stated hours on the moving day or the evening before; None: no moving day.
     cost : CostSpread or None
-        The part of the cost that the runs change. [-]
+        The part of the cost that the runs change.
     errors : tuple of (str, float)
-        Standard errors by the name of what is printed, such as ``settled.p80``; dates in minutes, shares as shares. [-]
+        Standard errors by the name of what is printed, such as ``settled.p80``; dates in minutes, shares as shares.
     notes : tuple of str
-        How it was reckoned: distribution, common causes, policy. [-]
+        How it was reckoned: distribution, common causes, policy.
     promise : Promise or None
-        What is kept together; None: no moving day. [-]
+        What is kept together; None: no moving day.
     model : Mapping of str to anything that JSON knows
-        What was simulated. [-]
+        What was simulated.
     """
 
     runs: int

@@ -17,9 +17,9 @@ def chance_of_any(each: float, units: int) -> float:
     Parameters
     ----------
     each : float
-        Chance of one, 0 to 1. [-]
+        Chance of one, 0 to 1.
     units : int
-        How many. [-]
+        How many.
 
     >>> chance_of_any(0.02, 3)
     0.058808
@@ -33,11 +33,11 @@ def units_of(project: Project, unit: str, tasks: Sequence[str]) -> int:
     Parameters
     ----------
     project : Project
-        Its people, animals, gear and containers. [-]
+        Its people, animals, gear and containers.
     unit : str
-        Name in the table; empty: the move as a whole. [-]
+        Name in the table; empty: the move as a whole.
     tasks : sequence of str
-        Ids of the tasks that it may strike. [-]
+        Ids of the tasks that it may strike.
     """
     return _COUNTS[unit](project, tasks) if unit else 1
 

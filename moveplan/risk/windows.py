@@ -30,7 +30,7 @@ class Stretches:
     worked : array
         Minutes of all stretches before each. [min]
     first_open : array
-        For each minute, the number of the first stretch that ends after it. [-]
+        For each minute, the number of the first stretch that ends after it.
     """
 
     begins: Floats
@@ -77,7 +77,7 @@ def place(hours: Stretches, earliest: Floats, lasts: Floats, start: Floats, fini
     Parameters
     ----------
     hours : Stretches
-        When it may be done. [-]
+        When it may be done.
     earliest, lasts : array
         Earliest start and duration, one a run. [min]
     start, finish : array
@@ -122,7 +122,7 @@ def place_pausing(hours: Stretches, earliest: Floats, lasts: Floats, start: Floa
     Parameters
     ----------
     hours : Stretches
-        When it may be done. [-]
+        When it may be done.
     earliest, lasts : array
         Earliest start and minutes of work, one a run. [min]
     start, finish : array
@@ -142,7 +142,7 @@ def past_hours(hours: Stretches, start: Floats, finish: Floats) -> Flags:
     Parameters
     ----------
     hours : Stretches
-        With stated ends. [-]
+        With stated ends.
     start, finish : array
         Where it was placed. [min]
     """
@@ -155,11 +155,11 @@ def latest_start(hours: Stretches, finish: Floats, lasts: Floats, *, pauses: boo
     Parameters
     ----------
     hours : Stretches
-        When it may be done. [-]
+        When it may be done.
     finish, lasts : array
         Latest finish and minutes of work, one a run. [min]
     pauses : bool
-        Whether the work may stop at the end of a stretch. [-]
+        Whether the work may stop at the end of a stretch.
     """
     number = np.searchsorted(hours.begins, finish, side="left") - 1
     if pauses:

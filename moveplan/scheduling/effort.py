@@ -23,17 +23,17 @@ class Effort:
     seconds : float
         Shared by all aims; turned into a number of steps, so that it is a measure and no clock. [s]
     seed : int
-        Of every random choice. [-]
+        Of every random choice.
     engine : "auto", "serial" or "exact"
-        Auto: exact where its solver is installed. [-]
+        Auto: exact where its solver is installed.
     interrupted : callable or None
-        Asked now and then; true ends the search with the best found. [-]
+        Asked now and then; true ends the search with the best found.
     progress : callable or None
-        Told one line now and then. [-]
+        Told one line now and then.
     previous : Schedule or None
-        The schedule before, from which a new one should differ little. [-]
+        The schedule before, from which a new one should differ little.
     meanwhile : callable or None
-        Does a short piece of other work while the solver works beside it; false where there is none left. [-]
+        Does a short piece of other work while the solver works beside it; false where there is none left.
     """
 
     seconds: float = 2.0
@@ -56,9 +56,9 @@ class Meter:
     Parameters
     ----------
     effort : Effort
-        The effort it measures. [-]
+        The effort it measures.
     share : float
-        Fraction of the effort that it hands out. [-]
+        Fraction of the effort that it hands out.
     """
 
     def __init__(self, effort: Effort, share: float = 1.0) -> None:

@@ -16,17 +16,17 @@ class Person:
     Parameters
     ----------
     id, name : str
-        Identity and what to print. [-]
+        Identity and what to print.
     available : tuple of Interval
         Disjoint, in order, UTC. [min]
     skills : tuple of str
-        Skills as named in ``Crew.skills``. [-]
+        Skills as named in ``Crew.skills``.
     home : str
-        Place where the person is before the first task; empty: wherever that is. [-]
+        Place where the person is before the first task; empty: wherever that is.
     cents_per_hour : int
-        Pay, in hundredths of the currency. [-]
+        Pay, in hundredths of the currency.
     where : str
-        Line of the plan file, for messages. [-]
+        Line of the plan file, for messages.
     """
 
     id: str
@@ -45,15 +45,15 @@ class Vehicle:
     Parameters
     ----------
     id, name : str
-        Identity and what to print. [-]
+        Identity and what to print.
     available : tuple of Interval
         When it may be used: its hire window; disjoint, in order, UTC. [min]
     home : str
-        Place where it stands before its first task; empty: wherever that is. [-]
+        Place where it stands before its first task; empty: wherever that is.
     cents_per_day : int
-        Hire for each local day on which it is used, in hundredths of the currency. [-]
+        Hire for each local day on which it is used, in hundredths of the currency.
     where : str
-        Line of the plan file, for messages. [-]
+        Line of the plan file, for messages.
     """
 
     id: str
@@ -71,11 +71,11 @@ class Gear:
     Parameters
     ----------
     id, name : str
-        Identity and what to print. [-]
+        Identity and what to print.
     count : int
-        How many there are. [-]
+        How many there are.
     where : str
-        Line of the plan file, for messages. [-]
+        Line of the plan file, for messages.
     """
 
     id: str
@@ -91,11 +91,11 @@ class TiedDay:
     Parameters
     ----------
     tag : str
-        As in ``Task.day``. [-]
+        As in ``Task.day``.
     days : tuple of Interval
         The local days to choose from, in order of time, UTC. The earliest that works is taken. [min]
     where : str
-        Line of the plan file, for messages. [-]
+        Line of the plan file, for messages.
     """
 
     tag: str
@@ -110,7 +110,7 @@ class SchedulingProblem:
     Parameters
     ----------
     network : Network
-        What has to be done. [-]
+        What has to be done.
     start : int
         Nothing begins before this, UTC. [min]
     horizon : int
@@ -118,22 +118,22 @@ class SchedulingProblem:
     days : tuple of Interval
         The local days from start to horizon, in order, UTC. [min]
     people : tuple of Person
-        Who there is. [-]
+        Who there is.
     vehicles : tuple of Vehicle
-        What there is to drive. [-]
+        What there is to drive.
     gear : tuple of Gear
-        What there is to use. [-]
+        What there is to use.
     drives : tuple of (str, str, int)
         Place, place and the likely drive between them, both ways, in minutes. Places without a drive are
         next to each other. [min]
     tied_days : tuple of TiedDay
-        Days chosen by the engine. [-]
+        Days chosen by the engine.
     grid_min : int
         Starts fall on multiples of this after ``start``; 1 keeps to the minute. [min]
     where : str
-        Line of the plan file that sets the start, for messages. [-]
+        Line of the plan file that sets the start, for messages.
     zone : ZoneInfo or None
-        Whose clock moments are told by in messages; None: they are counted from the start. [-]
+        Whose clock moments are told by in messages; None: they are counted from the start.
     """
 
     network: Network

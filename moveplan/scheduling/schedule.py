@@ -32,16 +32,16 @@ class Placement:
     Parameters
     ----------
     task : str
-        Id of the task. [-]
+        Id of the task.
     start, finish : int
         UTC; of recurring care the first start and the last finish. [min]
     segments : tuple of Interval
         The working stretches, in order; more than one where the work pauses, and one an occurrence of
         recurring care. [min]
     people, vehicles : tuple of str
-        Ids, sorted. [-]
+        Ids, sorted.
     segment_people : tuple of tuple of str
-        One crew a segment, only where recurring care changes hands; else empty: all of them every time. [-]
+        One crew a segment, only where recurring care changes hands; else empty: all of them every time.
     """
 
     task: str
@@ -60,11 +60,11 @@ class Aim:
     Parameters
     ----------
     name : str
-        What is made small. [-]
+        What is made small.
     value, bound : int
-        Reached, and proven to be the least possible given the aims before it. [-]
+        Reached, and proven to be the least possible given the aims before it.
     proven : bool
-        Whether the two are shown to be equal. [-]
+        Whether the two are shown to be equal.
     """
 
     name: str
@@ -80,21 +80,21 @@ class Schedule:
     Parameters
     ----------
     status : Status
-        How far it is proven. [-]
+        How far it is proven.
     engine : Engine
-        Who gave it. [-]
+        Who gave it.
     placements : tuple of Placement
-        One a task, in the network's order; empty where there is no schedule. [-]
+        One a task, in the network's order; empty where there is no schedule.
     makespan_min, bound_min : int
         From the problem's start to the last finish, and its proven lower bound given the aims before. [min]
     aims : tuple of Aim
-        In order of importance. [-]
+        In order of importance.
     reasons : tuple of Problem
-        Why there is no schedule, with the ways out; empty where there is one. [-]
+        Why there is no schedule, with the ways out; empty where there is one.
     guard_struck : bool
-        Whether the wall-clock guard ended the search, so that another run may differ. [-]
+        Whether the wall-clock guard ended the search, so that another run may differ.
     interrupted : bool
-        Whether the keeper ended the search. [-]
+        Whether the keeper ended the search.
     """
 
     status: Status

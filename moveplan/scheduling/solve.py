@@ -34,14 +34,14 @@ def solve(problem: SchedulingProblem, effort: Effort | None = None) -> Schedule:
     Parameters
     ----------
     problem : SchedulingProblem
-        The network, and what it may use. [-]
+        The network, and what it may use.
     effort : Effort, optional
-        How hard to look, by which engine, and who is told. [-]
+        How hard to look, by which engine, and who is told.
 
     Returns
     -------
     Schedule
-        Its status says what is proven; without placements its reasons say why there is none. [-]
+        Its status says what is proven; without placements its reasons say why there is none.
     """
     effort = effort or Effort()
     names = check_names(problem)

@@ -27,14 +27,14 @@ def verify(problem: SchedulingProblem, schedule: Schedule) -> tuple[Fault, ...]:
     Parameters
     ----------
     problem : SchedulingProblem
-        What was asked. [-]
+        What was asked.
     schedule : Schedule
-        What came out, with placements. [-]
+        What came out, with placements.
 
     Returns
     -------
     tuple of Fault
-        Every limit that is broken; empty where the schedule is sound. [-]
+        Every limit that is broken; empty where the schedule is sound.
     """
     tasks = problem.network.tasks
     stand = [placement.task for placement in schedule.placements]

@@ -15,9 +15,9 @@ def quantity_pattern(kind: str, *, signed: bool) -> str:
     Parameters
     ----------
     kind : str
-        Kind of quantity, such as ``length``. [-]
+        Kind of quantity, such as ``length``.
     signed : bool
-        Whether it may be negative. [-]
+        Whether it may be negative.
 
     >>> import re
     >>> bool(re.search(quantity_pattern("length", signed=False), "4 ft 6 in"))

@@ -36,9 +36,9 @@ class QuantityError(ValueError):
     Parameters
     ----------
     message : str
-        What is wrong. [-]
+        What is wrong.
     remedy : str
-        What to write instead. [-]
+        What to write instead.
     """
 
     def __init__(self, message: str, remedy: str = "") -> None:
@@ -93,11 +93,11 @@ class Measure:
     Parameters
     ----------
     unit : str
-        A unit of `moveplan.units.table.TARGETS`; a share (``%``) is read as a fraction of one. [-]
+        A unit of `moveplan.units.table.TARGETS`; a share (``%``) is read as a fraction of one.
     low, high : float
-        Accepted range, in `unit`. [-]
+        Accepted range, in `unit`.
     sample : str
-        A quantity that is offered to who wrote none. [-]
+        A quantity that is offered to who wrote none.
     """
 
     unit: str
@@ -116,12 +116,12 @@ class Measure:
         Parameters
         ----------
         text : str
-            Number and unit, such as ``48 in`` or ``1 h 30 min``. [-]
+            Number and unit, such as ``48 in`` or ``1 h 30 min``.
 
         Returns
         -------
         float
-            The quantity in `unit`; a share as a fraction of one. [-]
+            The quantity in `unit`; a share as a fraction of one.
 
         Raises
         ------

@@ -52,14 +52,14 @@ def retold(text: str, units: str) -> str:
     Parameters
     ----------
     text : str
-        A sentence such as the basis of an estimate, with quantities such as ``182 l``. [-]
+        A sentence such as the basis of an estimate, with quantities such as ``182 l``.
     units : str
-        ``metric`` or ``us``. [-]
+        ``metric`` or ``us``.
 
     Returns
     -------
     str
-        The sentence; unchanged where the keeper's units are metric. [-]
+        The sentence; unchanged where the keeper's units are metric.
 
     >>> retold("182 l at 94 l/day, 0.5 mg/l, 26 kg of dry rock at 2830 kg/m³", "us")
     '48.1 US gal at 24.8 US gal/day, 0.5 mg/l, 57.3 lb of dry rock at 2830 kg/m³'

@@ -47,7 +47,7 @@ def show_length(length_m: float, units: str) -> str:
     length_m : float
         Length. [m]
     units : str
-        ``metric`` or ``us``. [-]
+        ``metric`` or ``us``.
 
     >>> show_length(1.2, "metric"), show_length(0.012, "metric"), show_length(1.2192, "us")
     ('120 cm', '12 mm', '48 in')
@@ -68,7 +68,7 @@ def show_distance(distance_km: float, units: str) -> str:
     distance_km : float
         Distance. [km]
     units : str
-        ``metric`` or ``us``. [-]
+        ``metric`` or ``us``.
 
     >>> show_distance(38.0, "metric"), show_distance(38.0, "us")
     ('38 km', '23.6 miles')
@@ -84,7 +84,7 @@ def show_mass(mass_kg: float, units: str) -> str:
     mass_kg : float
         Mass. [kg]
     units : str
-        ``metric`` or ``us``. [-]
+        ``metric`` or ``us``.
 
     >>> show_mass(38.0, "metric"), show_mass(0.004, "metric"), show_mass(38.0, "us")
     ('38 kg', '4 g', '83.8 lb')
@@ -103,7 +103,7 @@ def show_volume(volume_l: float, units: str) -> str:
     volume_l : float
         Volume. [l]
     units : str
-        ``metric`` or ``us``. [-]
+        ``metric`` or ``us``.
 
     >>> show_volume(310.4, "metric"), show_volume(310.4, "us")
     ('310 l', '82 US gal')
@@ -119,7 +119,7 @@ def show_flow(flow_l_h: float, units: str) -> str:
     flow_l_h : float
         Flow. [l/h]
     units : str
-        ``metric`` or ``us``. [-]
+        ``metric`` or ``us``.
 
     >>> show_flow(3000.0, "metric"), show_flow(3000.0, "us")
     ('3000 l/h', '793 US gal/h')
@@ -135,7 +135,7 @@ def show_rate(rate_l_day: float, units: str) -> str:
     rate_l_day : float
         Output. [l/day]
     units : str
-        ``metric`` or ``us``. [-]
+        ``metric`` or ``us``.
 
     >>> show_rate(190.0, "us")
     '50.2 US gal/day'
@@ -151,7 +151,7 @@ def show_temperature(temperature_c: float, units: str) -> str:
     temperature_c : float
         Temperature. [°C]
     units : str
-        ``metric`` or ``us``. [-]
+        ``metric`` or ``us``.
 
     >>> show_temperature(25.5, "metric"), show_temperature(25.5, "us")
     ('25.5 °C', '77.9 °F')
@@ -169,7 +169,7 @@ def show_pressure(pressure_bar: float, units: str) -> str:
     pressure_bar : float
         Pressure. [bar]
     units : str
-        ``metric`` or ``us``. [-]
+        ``metric`` or ``us``.
 
     >>> show_pressure(3.5, "metric"), show_pressure(3.5, "us")
     ('3.5 bar', '50.8 psi')
@@ -201,7 +201,7 @@ def show_share(share: float) -> str:
     Parameters
     ----------
     share : float
-        Fraction of one. [-]
+        Fraction of one.
 
     >>> show_share(0.05), show_share(0.004)
     ('5 %', '0.4 %')
@@ -215,7 +215,7 @@ def show_odds(share: float) -> str:
     Parameters
     ----------
     share : float
-        Fraction of one. [-]
+        Fraction of one.
 
     >>> show_odds(0.632), show_odds(0.026), show_odds(0.0004), show_odds(0.0)
     ('63 %', '1 in 40', '1 in 2500', 'never')
@@ -231,7 +231,7 @@ def rounded(value: float) -> int:
     Parameters
     ----------
     value : float
-        At least 1. [-]
+        At least 1.
 
     >>> rounded(38.46), rounded(13.0), rounded(950.0)
     (40, 15, 1000)

@@ -119,11 +119,11 @@ class Target:
     Parameters
     ----------
     kind : str
-        Kind of quantity, such as ``length``. [-]
+        Kind of quantity, such as ``length``.
     scale : Fraction
-        The unit, in the base unit of its kind. [-]
+        The unit, in the base unit of its kind.
     keepers : tuple of str
-        Units offered to the keeper, metric first. [-]
+        Units offered to the keeper, metric first.
     """
 
     kind: str
@@ -142,9 +142,9 @@ def unit_factor(unit: str, kind: str) -> Fraction | None:
     Parameters
     ----------
     unit : str
-        As the keeper wrote it. [-]
+        As the keeper wrote it.
     kind : str
-        One of `KINDS`. [-]
+        One of `KINDS`.
 
     >>> unit_factor("lb", "mass")
     Fraction(45359237, 100000000)

@@ -42,9 +42,9 @@ def question(jobs: int, seed: int = 1) -> Question:
     Parameters
     ----------
     jobs : int
-        How many. [-]
+        How many.
     seed : int
-        Of what is made up. [-]
+        Of what is made up.
     """
     draw = random.Random(seed)
     people = 5 if jobs < 25 else 8
@@ -92,9 +92,9 @@ def firm_of(folder: Path, jobs: int) -> Path:
     Parameters
     ----------
     folder : Path
-        Where. [-]
+        Where.
     jobs : int
-        How many. [-]
+        How many.
     """
     plans = sorted(path for path in (EXAMPLES / "jobs").glob("*.yaml") if path.stem != "late_call")
     (folder / "jobs").mkdir(parents=True)

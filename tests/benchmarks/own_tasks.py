@@ -28,9 +28,9 @@ def plan_text(size: int, seed: int) -> str:
     Parameters
     ----------
     size : int
-        How many tasks. [-]
+        How many tasks.
     seed : int
-        Of every random choice. [-]
+        Of every random choice.
     """
     draw = random.Random(seed)
     rows = []
@@ -55,9 +55,9 @@ def staffed(size: int, seed: int) -> SchedulingProblem:
     Parameters
     ----------
     size : int
-        How many tasks. [-]
+        How many tasks.
     seed : int
-        Of every random choice. [-]
+        Of every random choice.
     """
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "plan.yaml"
@@ -71,7 +71,7 @@ def build(size: int, seconds: float = SECONDS) -> tuple[float, float]:
     Parameters
     ----------
     size : int
-        How many tasks. [-]
+        How many tasks.
     seconds : float
         Effort asked for. [s]
 

@@ -26,9 +26,9 @@ def too_fine(text: str, plan: str) -> list[str]:
     Parameters
     ----------
     text : str
-        A document, or what a command printed. [-]
+        A document, or what a command printed.
     plan : str
-        The plan file, whose own figures may be as fine as they are. [-]
+        The plan file, whose own figures may be as fine as they are.
     """
     seen = _GIVEN_LINE.sub(" ", text.replace("\r\n ", ""))
     if "<html" in text:

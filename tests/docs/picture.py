@@ -31,12 +31,12 @@ def whereabouts(page: str) -> str:
     Parameters
     ----------
     page : str
-        The page that ``build`` has written. [-]
+        The page that ``build`` has written.
 
     Returns
     -------
     str
-        SVG with its style inside, and a key of the places and letters below. [-]
+        SVG with its style inside, and a key of the places and letters below.
     """
     found = _DRAWING.search(page)
     if found is None:

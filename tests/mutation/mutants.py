@@ -41,15 +41,15 @@ class Mutant:
     Parameters
     ----------
     path : str
-        The module. [-]
+        The module.
     line : int
-        Where it is changed. [-]
+        Where it is changed.
     text : str
-        That line, as it stands there. [-]
+        That line, as it stands there.
     before, after : str
-        The expression before and after. [-]
+        The expression before and after.
     code : str
-        The whole module. [-]
+        The whole module.
     """
 
     path: str
@@ -66,9 +66,9 @@ def mutants_of(path: str, root: Path) -> Iterator[Mutant]:
     Parameters
     ----------
     path : str
-        The module. [-]
+        The module.
     root : Path
-        The folder from which it is named. [-]
+        The folder from which it is named.
     """
     sound = (root / path).read_text("utf-8")
     tree, lines = ast.parse(sound), sound.splitlines()

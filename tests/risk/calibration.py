@@ -48,13 +48,13 @@ class ToldStart:
     Parameters
     ----------
     keeper : int
-        Number of the plan. [-]
+        Number of the plan.
     task : str
-        Id. [-]
+        Id.
     reached : float
-        Share of the runs of other luck in which it begins by then. [-]
+        Share of the runs of other luck in which it begins by then.
     earlier : float
-        Share of them in which it begins by the moment of the grid before. [-]
+        Share of them in which it begins by the moment of the grid before.
     """
 
     keeper: int
@@ -84,7 +84,7 @@ def of_keeper(number: int) -> tuple[Project, Schedule] | None:
     Parameters
     ----------
     number : int
-        Of the keeper. [-]
+        Of the keeper.
     """
     with TemporaryDirectory() as folder:
         path = Path(folder) / "plan.yaml"
@@ -103,9 +103,9 @@ def told_starts(number: int, project: Project, schedule: Schedule) -> list[ToldS
     Parameters
     ----------
     number : int
-        Of the keeper. [-]
+        Of the keeper.
     project, schedule : Project, Schedule
-        The move. [-]
+        The move.
     """
     promise = risk_summary(project, schedule, RUNS, SEEDS[0]).promise
     if promise is None or told_of(project, schedule, promise, Effort()) is None:
@@ -140,7 +140,7 @@ def calibrated(numbers: Iterable[int]) -> Iterator[tuple[int, list[ToldStart] | 
     Parameters
     ----------
     numbers : iterable of int
-        Of the keepers. [-]
+        Of the keepers.
     """
     for number in numbers:
         found = of_keeper(number)

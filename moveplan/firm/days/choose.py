@@ -15,14 +15,14 @@ def chosen(question: Question, *, engine: str = "auto") -> Answer:
     Parameters
     ----------
     question : Question
-        All jobs, and all that they share. [-]
+        All jobs, and all that they share.
     engine : str
-        ``auto``: exact where its solver is installed; ``serial`` or ``exact``. [-]
+        ``auto``: exact where its solver is installed; ``serial`` or ``exact``.
 
     Returns
     -------
     Answer
-        INFEASIBLE only with a proof: promised days that cannot all be kept. [-]
+        INFEASIBLE only with a proof: promised days that cannot all be kept.
     """
     first = chosen_serially(question)
     if engine == "serial" or (engine == "auto" and not exact_is_there()):
@@ -41,9 +41,9 @@ def contradicting(question: Question, *, engine: str = "auto") -> tuple[str, ...
     Parameters
     ----------
     question : Question
-        One whose promises contradict each other. [-]
+        One whose promises contradict each other.
     engine : str
-        As for :func:`chosen`. [-]
+        As for :func:`chosen`.
     """
     kept = [one for one in question.wanted if one.promised]
     for one in list(kept):

@@ -39,9 +39,9 @@ def chosen_exactly(question: Question, hint: Answer | None = None) -> Answer:
     Parameters
     ----------
     question : Question
-        All jobs, and all that they share. [-]
+        All jobs, and all that they share.
     hint : Answer or None
-        Where to begin. [-]
+        Where to begin.
     """
     model = cp_model.CpModel()
     first = min((day for one in question.wanted for day in one.days), default=date.min)

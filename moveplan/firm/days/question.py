@@ -23,19 +23,19 @@ class Wanted:
     Parameters
     ----------
     heart : Heart
-        Its moving day. [-]
+        Its moving day.
     days : tuple of date
-        On which it may be, in order. [-]
+        On which it may be, in order.
     wish : date or None
-        The day that is wished. [-]
+        The day that is wished.
     promised : bool
-        Whether it has to be on its one day. [-]
+        Whether it has to be on its one day.
     priority : float
-        Weight. [-]
+        Weight.
     crew, vehicles : tuple of str or None
-        Who and what goes where that is fixed already; None: to be chosen. [-]
+        Who and what goes where that is fixed already; None: to be chosen.
     before : tuple of str
-        Who was to go before something changed; everybody else who goes has to be called. [-]
+        Who was to go before something changed; everybody else who goes has to be called.
     """
 
     heart: Heart
@@ -69,13 +69,13 @@ class Hand:
     Parameters
     ----------
     id : str
-        Who. [-]
+        Who.
     leads, drives : bool
-        Whether they lead, and drive. [-]
+        Whether they lead, and drive.
     rest_min : int
         Between two moving days. [min]
     away : frozenset of date
-        Days on which they are not there. [-]
+        Days on which they are not there.
     """
 
     id: str
@@ -100,17 +100,17 @@ class Question:
     Parameters
     ----------
     wanted : tuple of Wanted
-        The jobs. [-]
+        The jobs.
     hands : tuple of Hand
-        The people. [-]
+        The people.
     wheels : tuple of Wheels
-        The vehicles. [-]
+        The vehicles.
     gear : Mapping of str to int
-        How many there are of each. [-]
+        How many there are of each.
     water : tuple of (float, float) or None
         Made on a day and kept at most; None: no water is made at the base. [l/day], [l]
     never : frozenset of (str, date)
-        Days on which a job was tried in full and did not fit. [-]
+        Days on which a job was tried in full and did not fit.
     """
 
     wanted: tuple[Wanted, ...]
@@ -151,15 +151,15 @@ class Answer:
     Parameters
     ----------
     status : DayStatus
-        How far it is proven. [-]
+        How far it is proven.
     sent : tuple of Sent
-        Jobs with a day, in the order of the question. [-]
+        Jobs with a day, in the order of the question.
     left : tuple of str
-        Jobs without one. [-]
+        Jobs without one.
     cost : int
-        Of all, in hundredths. [-]
+        Of all, in hundredths.
     bound : int or None
-        Proven to be the least possible; None: no bound is known. [-]
+        Proven to be the least possible; None: no bound is known.
     """
 
     status: DayStatus

@@ -17,7 +17,7 @@ def chosen_serially(question: Question) -> Answer:
     Parameters
     ----------
     question : Question
-        All jobs, and all that they share. [-]
+        All jobs, and all that they share.
     """
     order = sorted(question.wanted, key=lambda one: (not one.promised, len(one.days), -one.priority, one.job))
     best = _in_order(question, order)

@@ -18,11 +18,11 @@ def contradictions(entry: FirmEntry, root: Node, path: Path) -> Iterator[Fault]:
     Parameters
     ----------
     entry : FirmEntry
-        The file. [-]
+        The file.
     root : Node
-        The same with its lines. [-]
+        The same with its lines.
     path : Path
-        The file, from whose folder plan files are named. [-]
+        The file, from whose folder plan files are named.
     """
     if entry.base not in entry.places:
         message, remedy = unknown("place", entry.base, list(entry.places))

@@ -41,13 +41,13 @@ def filled(entry: FirmEntry, root: Node, path: Path, now: datetime | None) -> Fi
     Parameters
     ----------
     entry : FirmEntry
-        The file, checked. [-]
+        The file, checked.
     root : Node
-        The same with its lines. [-]
+        The same with its lines.
     path : Path
-        The file. [-]
+        The file.
     now : datetime or None
-        Time asked for on the command line. [-]
+        Time asked for on the command line.
     """
     notes = Notes(entry.units or "metric")
     top = head(_head_of(entry), now, notes)

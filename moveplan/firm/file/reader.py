@@ -25,14 +25,14 @@ def read_firm(path: Path, now: datetime | None = None) -> Firm:
     Parameters
     ----------
     path : Path
-        The file. [-]
+        The file.
     now : datetime or None
-        Time asked for on the command line; None: the file's ``as-of``, else the clock. [-]
+        Time asked for on the command line; None: the file's ``as-of``, else the clock.
 
     Returns
     -------
     Firm
-        Complete, with the assumptions listed. [-]
+        Complete, with the assumptions listed.
 
     Raises
     ------

@@ -19,9 +19,9 @@ class FirmStart:
     Parameters
     ----------
     id, title, timezone, locale, country, currency, as_of : str
-        As in the first of the plans; the id is new. [-]
+        As in the first of the plans; the id is new.
     jobs : tuple of str
-        Plan files, from the folder of the firm file. [-]
+        Plan files, from the folder of the firm file.
     """
 
     id: str
@@ -40,9 +40,9 @@ class FirmStart:
         Parameters
         ----------
         plans : tuple of (str, Plan)
-            Each with its file, from the folder of the firm file; at least one. [-]
+            Each with its file, from the folder of the firm file; at least one.
         title : str
-            What to call it; empty: a usual word. [-]
+            What to call it; empty: a usual word.
         """
         first = plans[0][1]
         as_of = to_local(first.now, first.zone).strftime("%Y-%m-%d %H:%M")
@@ -65,7 +65,7 @@ def plans_beside(path: Path) -> tuple[tuple[str, Plan], ...]:
     Parameters
     ----------
     path : Path
-        The firm file that is to be. [-]
+        The firm file that is to be.
     """
     folder = path.parent
     found = []

@@ -49,11 +49,11 @@ def client_html(firm: Firm, placed: Placed, quote: Quote) -> str:
     Parameters
     ----------
     firm : Firm
-        Who writes; its other jobs are not looked at. [-]
+        Who writes; its other jobs are not looked at.
     placed : Placed
-        The client's job. [-]
+        The client's job.
     quote : Quote
-        What it costs. [-]
+        What it costs.
     """
     plan = placed.outlook.project.plan
     visits = list(_visits(firm, placed))

@@ -27,14 +27,14 @@ def firm_json(outlook: FirmOutlook, quotes: Mapping[str, Quote]) -> bytes:
     Parameters
     ----------
     outlook : FirmOutlook
-        What was found. [-]
+        What was found.
     quotes : Mapping of str to Quote
-        By job. [-]
+        By job.
 
     Returns
     -------
     bytes
-        UTF-8 with a trailing newline; the same outlook gives the same bytes. [-]
+        UTF-8 with a trailing newline; the same outlook gives the same bytes.
     """
     text = json.dumps(firm_data(outlook, quotes), ensure_ascii=False, allow_nan=False, indent=1)
     return f"{text}\n".encode()
@@ -46,7 +46,7 @@ def firm_data(outlook: FirmOutlook, quotes: Mapping[str, Quote]) -> dict[str, An
     Parameters
     ----------
     outlook, quotes : FirmOutlook, Mapping of str to Quote
-        As for :func:`firm_json`. [-]
+        As for :func:`firm_json`.
     """
     firm = outlook.firm
     traces = [one.trace for one in outlook.placed]

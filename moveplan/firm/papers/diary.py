@@ -19,9 +19,9 @@ def person_ics(outlook: FirmOutlook, person: str) -> bytes:
     Parameters
     ----------
     outlook : FirmOutlook
-        What was found. [-]
+        What was found.
     person : str
-        Id. [-]
+        Id.
     """
     firm = outlook.firm
     calendar = Calendar()

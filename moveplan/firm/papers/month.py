@@ -29,11 +29,11 @@ class Cell:
     Parameters
     ----------
     kind : str
-        ``moving``, ``visit``, ``away``, ``free`` or ``count``. [-]
+        ``moving``, ``visit``, ``away``, ``free`` or ``count``.
     text : str
-        Numbers of jobs, or how many are out. [-]
+        Numbers of jobs, or how many are out.
     title : str
-        The same in full. [-]
+        The same in full.
     """
 
     kind: str
@@ -47,9 +47,9 @@ def month_html(outlook: FirmOutlook, quotes: Mapping[str, Quote]) -> str:
     Parameters
     ----------
     outlook : FirmOutlook
-        What was found. [-]
+        What was found.
     quotes : Mapping of str to Quote
-        By job. [-]
+        By job.
     """
     firm = outlook.firm
     days = _days(outlook)

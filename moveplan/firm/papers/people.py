@@ -22,11 +22,11 @@ class StopRow:
     start, finish : int
         UTC. [min]
     job, where : str
-        Title of the job, and the place or places. [-]
+        Title of the job, and the place or places.
     tasks : tuple of str
-        What is done, in order. [-]
+        What is done, in order.
     moving : bool
-        Whether it is the moving day. [-]
+        Whether it is the moving day.
     """
 
     start: int
@@ -44,9 +44,9 @@ class DayRow:
     Parameters
     ----------
     day : date
-        Local day. [-]
+        Local day.
     stops : tuple of StopRow
-        In order. [-]
+        In order.
     drives : tuple of (str, str, int)
         From, to and minutes. [min]
     leaves, home : int
@@ -69,9 +69,9 @@ def person_md(outlook: FirmOutlook, person: str) -> str:
     Parameters
     ----------
     outlook : FirmOutlook
-        What was found. [-]
+        What was found.
     person : str
-        Id. [-]
+        Id.
     """
     worker = outlook.firm.worker(person)
     rows = person_days(outlook, person)
@@ -86,9 +86,9 @@ def vehicle_md(outlook: FirmOutlook, vehicle: str) -> str:
     Parameters
     ----------
     outlook : FirmOutlook
-        What was found. [-]
+        What was found.
     vehicle : str
-        Id. [-]
+        Id.
     """
     one = next(row for row in outlook.firm.vehicles if row.id == vehicle)
     stops = sorted(stop for row in outlook.placed for stop in row.trace.vehicles.get(vehicle, ()))
@@ -104,7 +104,7 @@ def person_days(outlook: FirmOutlook, person: str) -> list[DayRow]:
     Parameters
     ----------
     outlook, person : FirmOutlook, str
-        As for :func:`person_md`. [-]
+        As for :func:`person_md`.
     """
     stops = by_person(outlook.firm, [one.trace for one in outlook.placed])[person]
     return list(_days(outlook, stops))
@@ -151,9 +151,9 @@ def place_name(outlook: FirmOutlook, site: Site) -> str:
     Parameters
     ----------
     outlook : FirmOutlook
-        With the plans of all jobs. [-]
+        With the plans of all jobs.
     site : str
-        ``JOB.PLACE``, or the base. [-]
+        ``JOB.PLACE``, or the base.
     """
     if site == BASE:
         return outlook.firm.base.name

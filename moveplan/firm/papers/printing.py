@@ -24,11 +24,11 @@ class Printing:
     Parameters
     ----------
     zone : ZoneInfo
-        Zone of all times. [-]
+        Zone of all times.
     locale : str
-        Of a firm or of a client. [-]
+        Of a firm or of a client.
     currency : str
-        ISO 4217 code. [-]
+        ISO 4217 code.
     """
 
     zone: ZoneInfo
@@ -61,11 +61,11 @@ class Printing:
         Parameters
         ----------
         target : str
-            ``html``, ``markdown`` or ``text``. [-]
+            ``html``, ``markdown`` or ``text``.
         template : str
-            Its name. [-]
+            Its name.
         values : Mapping of str to object
-            What it may name. [-]
+            What it may name.
         """
         env = environment(target)
         env.filters.update(

@@ -37,7 +37,7 @@ def people_of(outlook: Outlook) -> tuple[str, ...]:
     Parameters
     ----------
     outlook : Outlook
-        With a schedule. [-]
+        With a schedule.
     """
     people = outlook.project.plan.people
     busy = {person for placement in outlook.schedule.placements for person in placement.people}
@@ -53,7 +53,7 @@ def person_events(source: Source) -> tuple[Event, ...]:
     Parameters
     ----------
     source : Source
-        The whole plan; its options name the person. [-]
+        The whole plan; its options name the person.
     """
     person = source.options.person
     found = gathered(source, person, leads=person == source.options.keeper)
@@ -73,9 +73,9 @@ class _Maker:
     Parameters
     ----------
     source : Source
-        The whole plan. [-]
+        The whole plan.
     person : str
-        Whose events. [-]
+        Whose events.
     """
 
     def __init__(self, source: Source, person: str) -> None:

@@ -34,7 +34,7 @@ class Timed:
     start, end : int
         UTC, ``start < end``. [min]
     zone : ZoneInfo
-        In whose wall-clock time it is to be written. [-]
+        In whose wall-clock time it is to be written.
     """
 
     start: int
@@ -54,7 +54,7 @@ class Days:
     Parameters
     ----------
     first, after : date
-        The first day, and the day after the last. [-]
+        The first day, and the day after the last.
     """
 
     first: date
@@ -73,13 +73,13 @@ class Words:
     Parameters
     ----------
     title : str
-        One line. [-]
+        One line.
     notes : str
-        Any number of lines; empty: none. [-]
+        Any number of lines; empty: none.
     location : str
-        One line; empty: none. [-]
+        One line; empty: none.
     category : str
-        One line; empty: none. [-]
+        One line; empty: none.
     """
 
     title: str
@@ -100,7 +100,7 @@ class Alarm:
     Parameters
     ----------
     uid : str
-        UID of the alarm itself. [-]
+        UID of the alarm itself.
     before_min : int
         How long before, 0 or more. [min]
     """
@@ -122,9 +122,9 @@ class Successor:
     Parameters
     ----------
     uid : str
-        UID of the event that waits. [-]
+        UID of the event that waits.
     relation : Relation
-        Which ends the gap is measured between. [-]
+        Which ends the gap is measured between.
     gap_min : int
         Least gap, negative for a lead. [min]
     """
@@ -144,9 +144,9 @@ class Daily:
     Parameters
     ----------
     count : int
-        Days from the first to the last, those without it included. [-]
+        Days from the first to the last, those without it included.
     without : tuple of date
-        Days between them on which there is nothing to do. [-]
+        Days between them on which there is nothing to do.
     """
 
     count: int
@@ -165,25 +165,25 @@ class Event:
     Parameters
     ----------
     key : str
-        What it is of the plan, such as ``drain-display/1``. [-]
+        What it is of the plan, such as ``drain-display/1``.
     uid : str
-        Made from the key. [-]
+        Made from the key.
     when : Timed or Days
-        When it takes place. [-]
+        When it takes place.
     words : Words
-        What people read. [-]
+        What people read.
     status : Status
-        Whether the date is firm. [-]
+        Whether the date is firm.
     busy : bool
-        Whether it takes somebody's time; whole days never do. [-]
+        Whether it takes somebody's time; whole days never do.
     private : bool
-        Whether others who see the calendar are kept from it. [-]
+        Whether others who see the calendar are kept from it.
     alarm : Alarm or None
-        Only on timed events. [-]
+        Only on timed events.
     successors : tuple of Successor
-        Links, in order. [-]
+        Links, in order.
     daily : Daily or None
-        On which days it comes back; None: once only. [-]
+        On which days it comes back; None: once only.
     """
 
     key: str
@@ -214,17 +214,17 @@ class ToDo:
     Parameters
     ----------
     key, uid : str
-        As of an event. [-]
+        As of an event.
     due : date
-        The last working day. [-]
+        The last working day.
     words : Words
-        What people read. [-]
+        What people read.
     state : State
-        How far it is. [-]
+        How far it is.
     completed : int or None
         When it was done, UTC; only with COMPLETED. [min]
     private : bool
-        As of an event. [-]
+        As of an event.
     """
 
     key: str

@@ -27,12 +27,12 @@ def events(source: Source) -> tuple[Event, ...]:
     Parameters
     ----------
     source : Source
-        Selected tasks and their words. [-]
+        Selected tasks and their words.
 
     Returns
     -------
     tuple of Event
-        In the order of the plan; latest starts last. [-]
+        In the order of the plan; latest starts last.
     """
     successors = _successors(source)
     segments = [segment for task_id in source.placed for segment in source.segments(task_id)]

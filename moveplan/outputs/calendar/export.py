@@ -44,13 +44,13 @@ class CalendarExport:
     Parameters
     ----------
     data : bytes
-        The calendar of events. [-]
+        The calendar of events.
     counts : Counts
-        What changed against the one it replaces. [-]
+        What changed against the one it replaces.
     todos : bytes or None
-        The second calendar, of to-dos; None where it is not wanted. [-]
+        The second calendar, of to-dos; None where it is not wanted.
     split : Mapping of str to bytes
-        One file an event by file name; empty where they are not wanted. [-]
+        One file an event by file name; empty where they are not wanted.
     """
 
     data: bytes
@@ -70,18 +70,18 @@ def calendar_bytes(
     Parameters
     ----------
     outlook : Outlook
-        The scheduled plan. [-]
+        The scheduled plan.
     previous : bytes or None
-        The calendar that was exported before; None: this is the first. [-]
+        The calendar that was exported before; None: this is the first.
     options : CalendarOptions
-        What is wanted. [-]
+        What is wanted.
     previous_todos : bytes or None
-        The same for the to-dos. [-]
+        The same for the to-dos.
 
     Returns
     -------
     CalendarExport
-        For an unchanged plan the same bytes as before. [-]
+        For an unchanged plan the same bytes as before.
 
     Raises
     ------

@@ -22,9 +22,9 @@ class After:
     Parameters
     ----------
     title : str
-        Title of the predecessor. [-]
+        Title of the predecessor.
     from_finish, to_finish : bool
-        Which ends the gap is measured between. [-]
+        Which ends the gap is measured between.
     min_gap_min, max_gap_min : int or None
         Least and greatest gap; None: no such gap. [min]
     """
@@ -43,27 +43,27 @@ class Facts:
     Parameters
     ----------
     id, title, kind : str
-        Of the task. [-]
+        Of the task.
     done : bool
-        Whether it is completed. [-]
+        Whether it is completed.
     part, parts : int
-        Which segment of how many. [-]
+        Which segment of how many.
     repeats : bool
-        Whether the segments are occurrences of recurring care. [-]
+        Whether the segments are occurrences of recurring care.
     start, finish : str
-        Local times. [-]
+        Local times.
     steps : tuple of str
-        What to do. [-]
+        What to do.
     people, vehicles : tuple of str
-        Names. [-]
+        Names.
     gear : tuple of (str, int)
-        Names and counts. [-]
+        Names and counts.
     after : tuple of After
-        What it waits for. [-]
+        What it waits for.
     cautions : tuple of Caution
-        Dangers and the usual care. [-]
+        Dangers and the usual care.
     place, place_after, address : str
-        Names of places, and the address of the first; empty where none is to be told. [-]
+        Names of places, and the address of the first; empty where none is to be told.
     """
 
     id: str
@@ -92,9 +92,9 @@ class Names:
     Parameters
     ----------
     outlook : Outlook
-        The plan. [-]
+        The plan.
     addresses : bool
-        Whether places may be named. [-]
+        Whether places may be named.
     """
 
     def __init__(self, outlook: Outlook, *, addresses: bool) -> None:
@@ -119,18 +119,18 @@ class Names:
         Parameters
         ----------
         task : Task
-            The task. [-]
+            The task.
         placement : Placement
-            Where it stands. [-]
+            Where it stands.
         segment : Interval
             The stretch of it that the event is for. [min]
         part, parts : int
-            Which one of how many. [-]
+            Which one of how many.
 
         Returns
         -------
         Facts
-            For the templates. [-]
+            For the templates.
         """
         place = self._places.get(task.place)
         return Facts(

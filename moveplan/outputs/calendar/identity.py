@@ -22,14 +22,14 @@ def calendar_uid(plan_id: str, selection: str = "") -> str:
     Parameters
     ----------
     plan_id : str
-        ``id:`` of the plan. [-]
+        ``id:`` of the plan.
     selection : str
-        What was selected; empty: everything. [-]
+        What was selected; empty: everything.
 
     Returns
     -------
     str
-        A UUID, version 5. [-]
+        A UUID, version 5.
 
     Examples
     --------
@@ -45,12 +45,12 @@ def to_dos_uid(plan_id: str, selection: str = "") -> str:
     Parameters
     ----------
     plan_id, selection : str
-        As in :func:`calendar_uid`. [-]
+        As in :func:`calendar_uid`.
 
     Returns
     -------
     str
-        A UUID, version 5. [-]
+        A UUID, version 5.
     """
     return _uid(plan_id, f"to-dos:{selection}" if selection else "to-dos")
 
@@ -61,14 +61,14 @@ def event_uid(plan_id: str, key: str) -> str:
     Parameters
     ----------
     plan_id : str
-        ``id:`` of the plan. [-]
+        ``id:`` of the plan.
     key : str
-        Id of the task and number of the segment, such as ``drain-display/1``. [-]
+        Id of the task and number of the segment, such as ``drain-display/1``.
 
     Returns
     -------
     str
-        A UUID, version 5. [-]
+        A UUID, version 5.
 
     Examples
     --------
@@ -84,12 +84,12 @@ def to_do_uid(plan_id: str, key: str) -> str:
     Parameters
     ----------
     plan_id, key : str
-        As in :func:`event_uid`. [-]
+        As in :func:`event_uid`.
 
     Returns
     -------
     str
-        A UUID, version 5. [-]
+        A UUID, version 5.
     """
     return _uid(plan_id, f"todo:{key}")
 
@@ -100,11 +100,11 @@ def alarm_uid(plan_id: str, key: str) -> str:
     Parameters
     ----------
     plan_id, key : str
-        As in :func:`event_uid`. [-]
+        As in :func:`event_uid`.
 
     Returns
     -------
     str
-        A UUID, version 5. [-]
+        A UUID, version 5.
     """
     return _uid(plan_id, f"alarm:{key}")

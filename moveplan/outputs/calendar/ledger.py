@@ -38,15 +38,15 @@ class Counts:
     Parameters
     ----------
     new : int
-        Not there before, or cancelled before. [-]
+        Not there before, or cancelled before.
     moved : int
-        With another date. [-]
+        With another date.
     changed : int
-        With other words or another state on the same date. [-]
+        With other words or another state on the same date.
     cancelled : int
-        No longer planned, and told so for the first time. [-]
+        No longer planned, and told so for the first time.
     unchanged : int
-        As before, long cancelled ones included. [-]
+        As before, long cancelled ones included.
     """
 
     new: int = 0
@@ -62,9 +62,9 @@ class Update(NamedTuple):
     Parameters
     ----------
     items : tuple of Spelled
-        In the order of time. [-]
+        In the order of time.
     counts : Counts
-        What changed. [-]
+        What changed.
     modified : int
         Newest change, UTC seconds since 1970. [s]
     """
@@ -85,19 +85,19 @@ def updated(
     Parameters
     ----------
     current : iterable of Spelled
-        What is planned now, with stamps that say nothing. [-]
+        What is planned now, with stamps that say nothing.
     ledger : Ledger
-        What was exported before. [-]
+        What was exported before.
     now_s : int
         The moment of this export, UTC seconds since 1970. [s]
     cancelled : callable
         Turns an earlier item into its cancelled form; what it gives for a cancelled one must be the same
-        again. [-]
+        again.
 
     Returns
     -------
     Update
-        Items with stamps, and what changed. [-]
+        Items with stamps, and what changed.
     """
     wanted = {str(item.component.get("UID")): item for item in current}
     for uid, earlier in ledger.items.items():

@@ -23,30 +23,30 @@ class CalendarOptions:
     Parameters
     ----------
     person : str
-        Id of the only person whose work is wanted; empty: everybody's. [-]
+        Id of the only person whose work is wanted; empty: everybody's.
     phase : str
-        Name of the only phase; empty: all. [-]
+        Name of the only phase; empty: all.
     moving_day : bool
-        Only what is tied to a moving day. [-]
+        Only what is tied to a moving day.
     alarms : bool
-        Whether work, hold points and start-by dates ring. [-]
+        Whether work, hold points and start-by dates ring.
     private : bool
-        Whether others who see the calendar are kept from it. [-]
+        Whether others who see the calendar are kept from it.
     addresses : bool
-        Whether places are named. [-]
+        Whether places are named.
     links : bool
-        Whether events point at those that wait for them (RFC 9253). [-]
+        Whether events point at those that wait for them (RFC 9253).
     todos : bool
-        Whether to-dos are wanted as a second calendar. [-]
+        Whether to-dos are wanted as a second calendar.
     split : bool
-        Whether each event is wanted as a file of its own too. [-]
+        Whether each event is wanted as a file of its own too.
     name : bool
-        Whether the calendar carries a name; without one it can be read into an existing calendar. [-]
+        Whether the calendar carries a name; without one it can be read into an existing calendar.
     every_task : bool
         Whether each task is an event of its own; otherwise the calendar is that of one person, told evening by
-        evening (``by_person``). [-]
+        evening (``by_person``).
     keeper : str
-        Id of the one who leads, whose calendar for people stands in the place of the whole one. [-]
+        Id of the one who leads, whose calendar for people stands in the place of the whole one.
     """
 
     person: str = ""
@@ -110,14 +110,14 @@ class CalendarOptions:
         Parameters
         ----------
         task : Task
-            The task. [-]
+            The task.
         placement : Placement
-            Where it stands. [-]
+            Where it stands.
 
         Returns
         -------
         bool
-            Whether its events are wanted. [-]
+            Whether its events are wanted.
         """
         return not self.every_task or (
             (not self.person or self.person in placement.people)
@@ -132,9 +132,9 @@ def check_options(options: CalendarOptions, project: Project) -> None:
     Parameters
     ----------
     options : CalendarOptions
-        What was chosen. [-]
+        What was chosen.
     project : Project
-        What it is to be selected from. [-]
+        What it is to be selected from.
 
     Raises
     ------

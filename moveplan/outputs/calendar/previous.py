@@ -35,9 +35,9 @@ class Known(NamedTuple):
     Parameters
     ----------
     stamps : Stamps
-        Those in the file. [-]
+        Those in the file.
     moved, reworded : bool
-        Whether its dates or its words differ. [-]
+        Whether its dates or its words differ.
     """
 
     stamps: Stamps
@@ -52,9 +52,9 @@ class Ledger:
     Parameters
     ----------
     items : Mapping of str to Component
-        Events or to-dos by UID: those that the library had to read. [-]
+        Events or to-dos by UID: those that the library had to read.
     known : Mapping of str to Known
-        The others by UID. [-]
+        The others by UID.
     modified : int or None
         LAST-MODIFIED of the calendar, UTC seconds since 1970; None: nothing was exported before. [s]
     """
@@ -72,18 +72,18 @@ def read_ledger(
     Parameters
     ----------
     previous : bytes or None
-        Its content; None where there is none. [-]
+        Its content; None where there is none.
     calendar_uid : str
-        UID that it must have. [-]
+        UID that it must have.
     uid_of : callable
-        Gives the UID that belongs to an item's key. [-]
+        Gives the UID that belongs to an item's key.
     planned : iterable of Spelled
-        What will stand in the new one: what the file says in the same octets is not read by the library. [-]
+        What will stand in the new one: what the file says in the same octets is not read by the library.
 
     Returns
     -------
     Ledger
-        What was exported before. [-]
+        What was exported before.
 
     Raises
     ------
@@ -134,9 +134,9 @@ def instant(item: Component, *names: str) -> int:
     Parameters
     ----------
     item : Component
-        An item with sound times. [-]
+        An item with sound times.
     names : str
-        Properties to look for, in order. [-]
+        Properties to look for, in order.
 
     Returns
     -------

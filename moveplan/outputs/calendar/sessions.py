@@ -34,9 +34,9 @@ class Session:
     Parameters
     ----------
     key : str
-        Name that lasts. [-]
+        Name that lasts.
     segments : tuple of Segment
-        At least one, in the order of time. [-]
+        At least one, in the order of time.
     """
 
     key: str
@@ -55,15 +55,15 @@ class Gathered:
     Parameters
     ----------
     days : tuple of Session
-        Moving days, one a local day. [-]
+        Moving days, one a local day.
     sessions : tuple of Session
-        Evenings and half days. [-]
+        Evenings and half days.
     decisions : tuple of Segment
-        Hold points that a moving day waits for, and which are met before it. [-]
+        Hold points that a moving day waits for, and which are met before it.
     waits : tuple of Segment
-        Waits of a day or more; only of the one who leads. [-]
+        Waits of a day or more; only of the one who leads.
     care : tuple of tuple of Session
-        What is due day by day: runs of days, a session each. [-]
+        What is due day by day: runs of days, a session each.
     """
 
     days: tuple[Session, ...]
@@ -79,11 +79,11 @@ def gathered(source: Source, person: str, *, leads: bool) -> Gathered:
     Parameters
     ----------
     source : Source
-        The whole plan. [-]
+        The whole plan.
     person : str
-        Whose work. [-]
+        Whose work.
     leads : bool
-        Whether waits, which are nobody's work, are told to this person. [-]
+        Whether waits, which are nobody's work, are told to this person.
     """
     every = sorted(
         (segment for task in source.placed for segment in source.segments(task)),

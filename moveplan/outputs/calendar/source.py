@@ -26,13 +26,13 @@ class Segment:
     Parameters
     ----------
     key : str
-        Id of the task and number of the stretch; stays when dates move. [-]
+        Id of the task and number of the stretch; stays when dates move.
     stretch : Interval
         When. [min]
     task : Task
-        The task. [-]
+        The task.
     facts : Facts
-        What is told of it. [-]
+        What is told of it.
     """
 
     key: str
@@ -47,11 +47,11 @@ class Source:
     Parameters
     ----------
     outlook : Outlook
-        The scheduled plan. [-]
+        The scheduled plan.
     options : CalendarOptions
-        What was chosen. [-]
+        What was chosen.
     wording : Wording
-        The words. [-]
+        The words.
     """
 
     def __init__(self, outlook: Outlook, options: CalendarOptions, wording: Wording) -> None:
@@ -84,12 +84,12 @@ class Source:
         Parameters
         ----------
         task_id : str
-            Id of a placed task. [-]
+            Id of a placed task.
 
         Yields
         ------
         Segment
-            In order. [-]
+            In order.
         """
         task, placement = self.placed[task_id]
         stretches = placement.segments or (Interval(placement.start, placement.finish),)

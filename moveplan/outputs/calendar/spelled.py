@@ -32,7 +32,7 @@ class Stamps:
     Parameters
     ----------
     sequence : int
-        How often its dates or its state changed. [-]
+        How often its dates or its state changed.
     created, modified : int
         UTC seconds since 1970. [s]
     """
@@ -48,9 +48,9 @@ class Spelled(NamedTuple):
     Parameters
     ----------
     component : Component
-        Without stamps. [-]
+        Without stamps.
     octets : bytes
-        With stamps; those of :func:`spelled` say nothing. [-]
+        With stamps; those of :func:`spelled` say nothing.
     """
 
     component: Component
@@ -63,12 +63,12 @@ def spelled(component: Component) -> Spelled:
     Parameters
     ----------
     component : Component
-        An event or a to-do; stamps that it has are taken off. [-]
+        An event or a to-do; stamps that it has are taken off.
 
     Returns
     -------
     Spelled
-        For :func:`stamped`. [-]
+        For :func:`stamped`.
     """
     for name in STAMPS:
         component.pop(name)
@@ -85,14 +85,14 @@ def stamped(item: Spelled, stamps: Stamps) -> Spelled:
     Parameters
     ----------
     item : Spelled
-        As made by :func:`spelled`. [-]
+        As made by :func:`spelled`.
     stamps : Stamps
-        The right ones. DTSTAMP is that of the last change where there is no METHOD (RFC 5545, 3.8.7.2). [-]
+        The right ones. DTSTAMP is that of the last change where there is no METHOD (RFC 5545, 3.8.7.2).
 
     Returns
     -------
     Spelled
-        Ready to be written. [-]
+        Ready to be written.
     """
     modified = _written(stamps.modified)
     values = {
@@ -112,7 +112,7 @@ def skeleton(octets: bytes) -> bytes:
     Parameters
     ----------
     octets : bytes
-        An item as it was written. [-]
+        An item as it was written.
     """
     return _DATE.sub(rb"\1\3\4\r\n", _STAMP.sub(rb"\1:\r\n", _TEXT.sub(rb"\1:\r\n", octets)))
 
@@ -123,7 +123,7 @@ def dates(octets: bytes) -> list[bytes]:
     Parameters
     ----------
     octets : bytes
-        An item as it was written. [-]
+        An item as it was written.
     """
     return [found[0] for found in _DATE.finditer(octets)]
 
@@ -134,7 +134,7 @@ def texts(octets: bytes) -> list[bytes]:
     Parameters
     ----------
     octets : bytes
-        An item as it was written. [-]
+        An item as it was written.
     """
     return [_FOLD.sub(b"", found[0]) for found in _TEXT.finditer(octets)]
 
@@ -145,12 +145,12 @@ def stamps_of(octets: bytes) -> Stamps | None:
     Parameters
     ----------
     octets : bytes
-        An item as it was written. [-]
+        An item as it was written.
 
     Returns
     -------
     Stamps or None
-        None where one of its stamps or dates is none that we would write: then the library has to say what it is. [-]
+        None where one of its stamps or dates is none that we would write: then the library has to say what it is.
     """
     values = {found[1]: found[2] for found in _STAMP.finditer(octets)}
     try:

@@ -42,12 +42,12 @@ def text(words: str) -> vText:
     Parameters
     ----------
     words : str
-        Any text that a calendar may hold. [-]
+        Any text that a calendar may hold.
 
     Returns
     -------
     vText
-        To be added to a component. [-]
+        To be added to a component.
 
     Raises
     ------
@@ -80,7 +80,7 @@ def utc(second: int) -> datetime:
     Returns
     -------
     datetime
-        In UTC. [-]
+        In UTC.
 
     Examples
     --------
@@ -96,14 +96,14 @@ def respelled(item: Component, names: Iterable[str]) -> Component:
     Parameters
     ----------
     item : Component
-        As read from an earlier file. [-]
+        As read from an earlier file.
     names : iterable of str
-        Which properties. [-]
+        Which properties.
 
     Returns
     -------
     Component
-        Of the same kind, with nothing inside it. [-]
+        Of the same kind, with nothing inside it.
     """
     made = type(item)()
     for name in names:
@@ -128,12 +128,12 @@ def told(item: Component) -> list[Row]:
     Parameters
     ----------
     item : Component
-        Made here, or read. [-]
+        Made here, or read.
 
     Returns
     -------
     list of (str, bytes, object)
-        Name, parameters and value of each property, those of inner components included. [-]
+        Name, parameters and value of each property, those of inner components included.
     """
     rows: list[tuple[str, Any]] = item.property_items()
     return [(name, _params(value), _plain(value)) for name, value in rows if name not in STAMPS]

@@ -17,12 +17,12 @@ def to_dos(source: Source) -> tuple[ToDo, ...]:
     Parameters
     ----------
     source : Source
-        Selected tasks and their words. [-]
+        Selected tasks and their words.
 
     Returns
     -------
     tuple of ToDo
-        In the order of the plan. [-]
+        In the order of the plan.
     """
     return tuple(_to_do(source, segment) for segment in _stretches(source))
 

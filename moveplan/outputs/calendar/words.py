@@ -21,11 +21,11 @@ class Piece:
     Parameters
     ----------
     facts : Facts
-        What is told of it. [-]
+        What is told of it.
     start, finish : datetime
-        Local times. [-]
+        Local times.
     others : tuple of str
-        Names of those who do it together with them. [-]
+        Names of those who do it together with them.
     """
 
     facts: Facts

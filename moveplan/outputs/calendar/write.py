@@ -36,9 +36,9 @@ class Heading:
     Parameters
     ----------
     uid : str
-        UID of the calendar. [-]
+        UID of the calendar.
     name : str
-        What to call it; empty: no name, so that it can be read into an existing one. [-]
+        What to call it; empty: no name, so that it can be read into an existing one.
     modified : int
         Newest change of its items, UTC seconds since 1970. [s]
     """
@@ -54,16 +54,16 @@ def calendar(heading: Heading, items: Sequence[Spelled], zone: ZoneInfo) -> byte
     Parameters
     ----------
     heading : Heading
-        What is said of it as a whole. [-]
+        What is said of it as a whole.
     items : sequence of Spelled
-        Its events or to-dos. [-]
+        Its events or to-dos.
     zone : ZoneInfo
-        The plan's zone, described where there is no item, since a calendar may not be empty. [-]
+        The plan's zone, described where there is no item, since a calendar may not be empty.
 
     Returns
     -------
     bytes
-        The file. [-]
+        The file.
 
     References
     ----------
@@ -85,7 +85,7 @@ def published(data: bytes) -> bytes:
     Parameters
     ----------
     data : bytes
-        A calendar as it is written to the folder. [-]
+        A calendar as it is written to the folder.
 
     References
     ----------
@@ -101,12 +101,12 @@ def single(item: Spelled) -> bytes:
     Parameters
     ----------
     item : Spelled
-        An event or a to-do. [-]
+        An event or a to-do.
 
     Returns
     -------
     bytes
-        The file. [-]
+        The file.
 
     References
     ----------
@@ -121,12 +121,12 @@ def event_component(event: Event) -> Component:
     Parameters
     ----------
     event : Event
-        What to spell. [-]
+        What to spell.
 
     Returns
     -------
     Component
-        A VEVENT. [-]
+        A VEVENT.
 
     References
     ----------
@@ -154,12 +154,12 @@ def to_do_component(to_do: ToDo) -> Component:
     Parameters
     ----------
     to_do : ToDo
-        What to spell. [-]
+        What to spell.
 
     Returns
     -------
     Component
-        A VTODO. [-]
+        A VTODO.
 
     References
     ----------

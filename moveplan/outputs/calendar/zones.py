@@ -62,14 +62,14 @@ def timezone_component(zone: ZoneInfo, first_year: int, last_year: int) -> Compo
     Parameters
     ----------
     zone : ZoneInfo
-        A zone with a name. [-]
+        A zone with a name.
     first_year, last_year : int
-        First and last local year that has a time in the calendar. [-]
+        First and last local year that has a time in the calendar.
 
     Returns
     -------
     Component
-        The block; shared, so it must not be changed. [-]
+        The block; shared, so it must not be changed.
 
     References
     ----------

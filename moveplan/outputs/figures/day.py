@@ -30,7 +30,7 @@ class Lane:
     Parameters
     ----------
     kind, id : str
-        ``place`` or ``vehicle``, and its id. [-]
+        ``place`` or ``vehicle``, and its id.
     x, width, slot : float
         Left edge, width, and what one person takes of it. [px]
     """
@@ -49,7 +49,7 @@ class Knot:
     Parameters
     ----------
     line : Line
-        The task. [-]
+        The task.
     span : Interval
         The stretch of work, UTC. [min]
     xs : tuple of float
@@ -73,9 +73,9 @@ class Thread:
     Parameters
     ----------
     person, sign : str
-        Id, and a short name that no other has. [-]
+        Id, and a short name that no other has.
     path : str
-        The way through the places, as SVG writes it. [-]
+        The way through the places, as SVG writes it.
     heads : tuple of float
         Where the name stands over each place that the person comes to. [px]
     work_min : int
@@ -96,15 +96,15 @@ class DayPicture:
     Parameters
     ----------
     day : date
-        The local day. [-]
+        The local day.
     scale : Scale
         Time. [min]
     lanes : tuple of Lane
-        In the order in which they are come to. [-]
+        In the order in which they are come to.
     threads : tuple of Thread
-        One a person. [-]
+        One a person.
     knots : tuple of Knot
-        Tasks in order of start. [-]
+        Tasks in order of start.
     hours : tuple of Mark
         Full hours. [px]
     width, height : float
@@ -127,7 +127,7 @@ def moving_days(agenda: Agenda) -> tuple[date, ...]:
     Parameters
     ----------
     agenda : Agenda
-        The tasks. [-]
+        The tasks.
     """
     tied = sorted({line.day for line in agenda.lines if line.task.day})
     if tied or not agenda.lines:
@@ -142,9 +142,9 @@ def day_pictures(outlook: Outlook, agenda: Agenda) -> tuple[DayPicture, ...]:
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
     agenda : Agenda
-        Its tasks. [-]
+        Its tasks.
     """
     drawn = (_picture(outlook, agenda, day) for day in moving_days(agenda))
     return tuple(picture for picture in drawn if picture is not None)

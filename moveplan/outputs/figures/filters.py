@@ -32,7 +32,7 @@ class Trace:
     Parameters
     ----------
     what : str
-        ``ammonia`` or ``nitrite``. [-]
+        ``ammonia`` or ``nitrite``.
     points : tuple of (float, float)
         From left to right the concentration, downwards the day. [px]
     gate, x_gate : float
@@ -62,7 +62,7 @@ class Dot:
     Parameters
     ----------
     reading : Reading
-        What was measured. [-]
+        What was measured.
     x, y : float
         Where it is drawn. [px]
     """
@@ -79,17 +79,17 @@ class FilterPicture:
     Parameters
     ----------
     system : str
-        Its name. [-]
+        Its name.
     found : Cycle or Dip
-        What the model says. [-]
+        What the model says.
     scale : Scale
         Time. [min]
     traces : tuple of Trace
-        Ammonia and nitrite. [-]
+        Ammonia and nitrite.
     dots : tuple of Dot
-        Readings so far. [-]
+        Readings so far.
     hold : Line or None
-        The hold point that ends a cycle. [-]
+        The hold point that ends a cycle.
     early, late : int or None
         When a cycle may be done at the earliest and at the latest, UTC. [min]
     days : tuple of Mark
@@ -121,9 +121,9 @@ def filter_pictures(outlook: Outlook, agenda: Agenda) -> tuple[FilterPicture, ..
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
     agenda : Agenda
-        Its tasks. [-]
+        Its tasks.
     """
     return (*_cycles(outlook, agenda), *_dips(outlook, agenda))
 

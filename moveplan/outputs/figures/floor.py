@@ -54,7 +54,7 @@ class Floor:
         Returns
         -------
         Spot or None
-            None where it has no size or finds no room. [-]
+            None where it has no size or finds no room.
 
         Examples
         --------

@@ -29,17 +29,17 @@ class Standing:
     Parameters
     ----------
     order : int
-        When it goes in, from 1. [-]
+        When it goes in, from 1.
     step : int
-        Number of the loading task with which it goes in, from 1; things of a later one come out sooner. [-]
+        Number of the loading task with which it goes in, from 1; things of a later one come out sooner.
     item : LoadItem
-        What it is. [-]
+        What it is.
     x, y, width, height : float
         Where it stands, seen from above; no width: not drawn to scale. [px]
     text : tuple of str
-        Its number, its name and its mass in as many lines as fit; the number of the label in any case. [-]
+        Its number, its name and its mass in as many lines as fit; the number of the label in any case.
     stacked : bool
-        Whether it goes on top of another, so that animals and fragile things stand on the floor. [-]
+        Whether it goes on top of another, so that animals and fragile things stand on the floor.
     """
 
     order: int
@@ -60,11 +60,11 @@ class LoadPicture:
     Parameters
     ----------
     load : Load
-        The trip. [-]
+        The trip.
     vehicle : Vehicle or None
-        The vehicle as the plan describes it. [-]
+        The vehicle as the plan describes it.
     standing : tuple of Standing
-        Items in the order of loading. [-]
+        Items in the order of loading.
     total_kg : float
         Likely mass of all. [kg]
     middle_m : float or None
@@ -100,7 +100,7 @@ def load_pictures(outlook: Outlook) -> tuple[LoadPicture, ...]:
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
     """
     vehicles = {vehicle.id: vehicle for vehicle in outlook.project.plan.vehicles}
     said = partial(_mass, units=outlook.project.plan.units)

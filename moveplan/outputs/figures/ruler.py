@@ -17,7 +17,7 @@ class Ruler:
     Parameters
     ----------
     lack : Lack
-        What is missing. [-]
+        What is missing.
     there : tuple of (float, float)
         Left end and width of the time there is. [%]
     parts : tuple of (float, float)
@@ -27,7 +27,7 @@ class Ruler:
     ticks : tuple of (float, int)
         Places of the labels, and what stands there: UTC on a clock, else minutes of work. [%, min]
     by_days : bool
-        Whether the labels are days rather than hours. [-]
+        Whether the labels are days rather than hours.
     """
 
     lack: Lack
@@ -49,7 +49,7 @@ def ruler_of(lack: Lack, minute_of_day: Callable[[int], int] = lambda moment: mo
     Parameters
     ----------
     lack : Lack
-        What is missing. [-]
+        What is missing.
     minute_of_day : callable
         Gives the minutes after midnight of a moment, so that labels stand on whole hours of the clock. [min]
     """

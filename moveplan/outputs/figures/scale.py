@@ -67,7 +67,7 @@ class Scale:
         Parameters
         ----------
         zone : ZoneInfo
-            Time zone of the clock. [-]
+            Time zone of the clock.
         """
         first = to_local(self.span.start, zone)
         offset = (60 - first.minute) % 60
@@ -82,7 +82,7 @@ class Scale:
         Parameters
         ----------
         zone : ZoneInfo
-            Time zone of the calendar. [-]
+            Time zone of the calendar.
         """
         return tuple(Mark(self.y(moment), moment) for moment in self._mondays(zone))
 
@@ -142,11 +142,11 @@ def in_lines(text: str, width: int, lines: int) -> tuple[str, ...]:
     Parameters
     ----------
     text : str
-        Text from the plan. [-]
+        Text from the plan.
     width : int
-        Characters a line. [-]
+        Characters a line.
     lines : int
-        Greatest number of lines. [-]
+        Greatest number of lines.
 
     Examples
     --------

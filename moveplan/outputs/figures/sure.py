@@ -24,11 +24,11 @@ class Strip:
     Parameters
     ----------
     name : str
-        ``ready``, ``settled`` or ``finish``. [-]
+        ``ready``, ``settled`` or ``finish``.
     cells : tuple of (float, float)
         Left end and width of each twentieth of the runs that is drawn, the first left out. [%]
     later : int
-        Twentieths of the runs that come after the strip: the last one, and those of another day. [-]
+        Twentieths of the runs that come after the strip: the last one, and those of another day.
     steps : tuple of (float, int)
         Chance, and the moment by which it is reached: at one, five, eight and nine and a half in ten. [-, min]
     planned, promised : tuple of (float, int) or None
@@ -36,7 +36,7 @@ class Strip:
     ticks : tuple of (float, int)
         Places of the labels, and when that is. [%, min]
     by_days : bool
-        Whether the labels are days rather than hours. [-]
+        Whether the labels are days rather than hours.
     """
 
     name: str
@@ -56,13 +56,13 @@ class SafeBar:
     Parameters
     ----------
     name : str
-        What to print. [-]
+        What to print.
     chance : float
-        Share of runs in which it stays within its safe time. [-]
+        Share of runs in which it stays within its safe time.
     width : float
         Length of the bar: the share of the accepted risk that is used up, the whole bar where it is more. [px]
     accepted : bool
-        Whether the plan accepts the rest. [-]
+        Whether the plan accepts the rest.
     """
 
     name: str
@@ -78,11 +78,11 @@ class Sure:
     Parameters
     ----------
     strips : tuple of Strip
-        Milestones. [-]
+        Milestones.
     bars : tuple of SafeBar
-        Animal groups. [-]
+        Animal groups.
     others : tuple of (str, float)
-        Other chances by name: ``overtime``, ``day-missed``, ``second-hire``, ``keys-back-missed``. [-]
+        Other chances by name: ``overtime``, ``day-missed``, ``second-hire``, ``keys-back-missed``.
     full_bar : float
         Length of a full bar. [px]
     """
@@ -99,12 +99,12 @@ def sure(outlook: Outlook) -> Sure | None:
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
 
     Returns
     -------
     Sure or None
-        None where nothing was simulated. [-]
+        None where nothing was simulated.
     """
     risk = outlook.risk
     if risk is None or not risk.runs:

@@ -27,7 +27,7 @@ class Pool:
     Parameters
     ----------
     line : Line
-        The task. [-]
+        The task.
     x, y, width, height : float
         Of the pool. [px]
     beads : tuple of float
@@ -51,15 +51,15 @@ class DayLabel:
     moment : int
         Start of its first task, UTC. [min]
     first, last : Line
-        Its first and last task. [-]
+        Its first and last task.
     more : int
-        How many tasks there are beside the first. [-]
+        How many tasks there are beside the first.
     title : str
-        The first task, cut to the width. [-]
+        The first task, cut to the width.
     y_true, y : float
         Where the day is, and where its label has room. [px]
     moving : bool
-        Whether it is a moving day. [-]
+        Whether it is a moving day.
     """
 
     moment: int
@@ -81,9 +81,9 @@ class Weeks:
     scale : Scale
         Time. [min]
     pools : tuple of Pool
-        Waits and recurring care. [-]
+        Waits and recurring care.
     labels : tuple of DayLabel
-        Days with work, in order. [-]
+        Days with work, in order.
     mondays : tuple of Mark
         Where weeks begin. [px]
     x_labels, width, height : float
@@ -105,14 +105,14 @@ def weeks(outlook: Outlook, agenda: Agenda) -> Weeks | None:
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
     agenda : Agenda
-        Its tasks. [-]
+        Its tasks.
 
     Returns
     -------
     Weeks or None
-        None where there is nothing to draw. [-]
+        None where there is nothing to draw.
     """
     if not agenda.lines:
         return None

@@ -31,9 +31,9 @@ class Lane:
     Parameters
     ----------
     number : int
-        Counted from 1; the places are named by it above the picture. [-]
+        Counted from 1; the places are named by it above the picture.
     where, system : str
-        The place, and the filtered system in it; no system: in closed containers. [-]
+        The place, and the filtered system in it; no system: in closed containers.
     x, width : float
         Left edge and width. [px]
     """
@@ -59,13 +59,13 @@ class Piece:
     w0, w1 : float
         Width there: the share of safe time that is left. [px]
     closed : bool
-        Whether it is in an unfiltered container. [-]
+        Whether it is in an unfiltered container.
     over : bool
-        Whether it is past the low end of its safe time. [-]
+        Whether it is past the low end of its safe time.
     left : str
-        Time left where the animals leave a place in a container; empty where nothing limits it. [-]
+        Time left where the animals leave a place in a container; empty where nothing limits it.
     name : str
-        Of the animals, on the piece with the most room for it. [-]
+        Of the animals, on the piece with the most room for it.
     """
 
     x: float
@@ -97,9 +97,9 @@ class Ribbon:
     Parameters
     ----------
     members : tuple of (str, DatedRoute)
-        Letter and way of each group, the one with the least time left first. [-]
+        Letter and way of each group, the one with the least time left first.
     pieces : tuple of Piece
-        In order of time. [-]
+        In order of time.
     moves : tuple of (float, float, float)
         Height, from and to of each change of place. [px]
     """
@@ -123,9 +123,9 @@ class Whereabouts:
     scale : Scale
         Time. [min]
     lanes : tuple of Lane
-        From left to right. [-]
+        From left to right.
     ribbons : tuple of Ribbon
-        In the order of their first groups. [-]
+        In the order of their first groups.
     hours : tuple of Mark
         Full hours. [px]
     width, height : float
@@ -151,7 +151,7 @@ def letter(number: int) -> str:
     Parameters
     ----------
     number : int
-        Number of the group. [-]
+        Number of the group.
 
     Examples
     --------
@@ -168,12 +168,12 @@ def whereabouts(outlook: Outlook) -> tuple[Whereabouts, ...]:
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
 
     Returns
     -------
     tuple of Whereabouts
-        One a moving day, in order. [-]
+        One a moving day, in order.
     """
     routes = dated_routes(outlook)
     signs = {dated.route.livestock: letter(number) for number, dated in enumerate(routes)}

@@ -20,11 +20,11 @@ class Answers:
     days : tuple of Interval
         Each moving day from the first hand that is needed to the last, UTC. [min]
     tied : bool
-        Whether these are moving days; else the day with the most tasks. [-]
+        Whether these are moving days; else the day with the most tasks.
     tightest : Opening or None
-        The stay in a container that has the least time to spare; None: no stay has a limit. [-]
+        The stay in a container that has the least time to spare; None: no stay has a limit.
     next_line : Line or None
-        The first task that is open; None: nothing is left. [-]
+        The first task that is open; None: nothing is left.
     """
 
     days: tuple[Interval, ...]
@@ -39,7 +39,7 @@ def answers_of(agenda: Agenda) -> Answers:
     Parameters
     ----------
     agenda : Agenda
-        Its tasks. [-]
+        Its tasks.
     """
     limited = [one for one in agenda.openings if one.open_by is not None]
     return Answers(

@@ -24,11 +24,11 @@ class Entry:
     Parameters
     ----------
     line : Line
-        The task. [-]
+        The task.
     care : tuple of Caution
-        Cautions that no task before it on that day calls for: told in full. [-]
+        Cautions that no task before it on that day calls for: told in full.
     again : tuple of str
-        Ids of those that were told in full earlier on that day. [-]
+        Ids of those that were told in full earlier on that day.
     """
 
     line: Line
@@ -43,15 +43,15 @@ class Day:
     Parameters
     ----------
     date : date
-        The day. [-]
+        The day.
     start : int
         Start of its first task, UTC. [min]
     entries : tuple of Entry
-        In order of start. [-]
+        In order of start.
     openings : tuple of Opening
-        Containers that are closed on it. [-]
+        Containers that are closed on it.
     recurring : tuple of Line
-        Care that began on an earlier day and is due again. [-]
+        Care that began on an earlier day and is due again.
     """
 
     date: date
@@ -82,7 +82,7 @@ class Week:
     weeks : int
         From the week of the move: before it on the first part of the list, after it on the last. [week]
     days : tuple of Day
-        In order. [-]
+        In order.
     """
 
     weeks: int
@@ -96,11 +96,11 @@ class Part:
     Parameters
     ----------
     key : str
-        A name of its own, for links. [-]
+        A name of its own, for links.
     kind : str
-        ``before``, ``moving``, ``between`` or ``after``; ``all`` where there is no moving day. [-]
+        ``before``, ``moving``, ``between`` or ``after``; ``all`` where there is no moving day.
     weeks : tuple of Week
-        In order. [-]
+        In order.
     """
 
     key: str
@@ -119,9 +119,9 @@ def parts_of(outlook: Outlook, agenda: Agenda) -> tuple[Part, ...]:
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
     agenda : Agenda
-        Its tasks. [-]
+        Its tasks.
     """
     tied = moving_days(agenda) if any(line.task.day for line in agenda.lines) else ()
     days = groupby(agenda.lines, key=lambda line: line.day)

@@ -21,9 +21,9 @@ class Row:
     Parameters
     ----------
     line : Line
-        The task. [-]
+        The task.
     waits_for : tuple of (int, Link)
-        Numbers of the tasks it waits for, with the links. [-]
+        Numbers of the tasks it waits for, with the links.
     """
 
     line: Line
@@ -37,11 +37,11 @@ class Step:
     Parameters
     ----------
     line : Line
-        The task. [-]
+        The task.
     before : Line or None
-        The task of the chain that it waited for; None: it begins the chain. [-]
+        The task of the chain that it waited for; None: it begins the chain.
     driver : Driver or None
-        Why it is not earlier; None where that is not known. [-]
+        Why it is not earlier; None where that is not known.
     """
 
     line: Line
@@ -61,9 +61,9 @@ class Chain:
     Parameters
     ----------
     milestone : str
-        Its name. [-]
+        Its name.
     stretches : tuple of (str, tuple of Step)
-        Id of a place, and what is done there before the chain moves on; in order of time. [-]
+        Id of a place, and what is done there before the chain moves on; in order of time.
     """
 
     milestone: str
@@ -77,9 +77,9 @@ class Waiting:
     Parameters
     ----------
     chains : tuple of Chain
-        One a milestone. [-]
+        One a milestone.
     rows : tuple of Row
-        Tasks in order of start. [-]
+        Tasks in order of start.
     """
 
     chains: tuple[Chain, ...]
@@ -101,9 +101,9 @@ def waiting(outlook: Outlook, agenda: Agenda) -> Waiting | None:
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
     agenda : Agenda
-        Its tasks. [-]
+        Its tasks.
     """
     if not agenda.lines:
         return None

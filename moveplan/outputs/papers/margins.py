@@ -18,14 +18,14 @@ def margin_rules(outlook: Outlook, sheets: Iterable[RunSheet]) -> str:
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
     sheets : iterable of RunSheet
-        Run sheets of the same outlook. [-]
+        Run sheets of the same outlook.
 
     Returns
     -------
     str
-        Rules for ``@media print``; names of the plan stand in them as strings that end nothing. [-]
+        Rules for ``@media print``; names of the plan stand in them as strings that end nothing.
     """
     return "\n".join(["@media print {", *_rules(outlook, sheets), "}", ""])
 
@@ -47,7 +47,7 @@ def css_string(text: str) -> str:
     Parameters
     ----------
     text : str
-        Any text. [-]
+        Any text.
 
     Examples
     --------

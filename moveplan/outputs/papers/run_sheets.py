@@ -22,19 +22,19 @@ class RunSheet:
     Parameters
     ----------
     number : int
-        From 1, over all people and days. [-]
+        From 1, over all people and days.
     person : Person
-        Whose it is. [-]
+        Whose it is.
     day : date
-        The local day. [-]
+        The local day.
     lines : tuple of Line
-        What they take part in, in order of start. [-]
+        What they take part in, in order of start.
     cautions : tuple of Caution
-        Care that these call for, once each. [-]
+        Care that these call for, once each.
     places : tuple of str
-        Ids of the places they come to, in order. [-]
+        Ids of the places they come to, in order.
     rides : dict of int to Ride
-        Before which line they ride to another place, by its number. [-]
+        Before which line they ride to another place, by its number.
     """
 
     number: int
@@ -62,9 +62,9 @@ def run_sheets_of(outlook: Outlook, agenda: Agenda) -> tuple[RunSheet, ...]:
     Parameters
     ----------
     outlook : Outlook
-        What was found. [-]
+        What was found.
     agenda : Agenda
-        Its tasks. [-]
+        Its tasks.
     """
     rides = rides_of(outlook.project, outlook.schedule)
     return tuple(

@@ -17,9 +17,9 @@ def content_of(path: Path, what: str = "plan") -> bytes:
     Parameters
     ----------
     path : Path
-        The file. [-]
+        The file.
     what : str
-        Of which kind it should be, for messages. [-]
+        Of which kind it should be, for messages.
 
     Raises
     ------
@@ -50,20 +50,20 @@ def named_file(
     Parameters
     ----------
     root : Node
-        The plan file. [-]
+        The plan file.
     key : str
-        Such as ``livestock-file``. [-]
+        Such as ``livestock-file``.
     what : str
-        Of which kind it should be, for messages. [-]
+        Of which kind it should be, for messages.
     folder : Path
-        Folder of the plan. [-]
+        Folder of the plan.
     faults : list of Fault
-        What is wrong is added here. [-]
+        What is wrong is added here.
 
     Returns
     -------
     tuple of (str, bytes) or None
-        Its name as messages show it, and its content; None where none is named or none can be read. [-]
+        Its name as messages show it, and its content; None where none is named or none can be read.
     """
     node = child(root, key)
     if node is None or not isinstance(node.value, str) or not node.value.strip():

@@ -31,9 +31,9 @@ class Row:
     Parameters
     ----------
     line : int
-        Line of the file on which it begins, from 1. [-]
+        Line of the file on which it begins, from 1.
     cells : tuple of str
-        Texts without spaces around them; as many as were written. [-]
+        Texts without spaces around them; as many as were written.
     """
 
     line: int
@@ -47,13 +47,13 @@ class Table:
     Parameters
     ----------
     head : tuple of str
-        Names in the first row, as written. [-]
+        Names in the first row, as written.
     head_line : int
-        Line of the first row. [-]
+        Line of the first row.
     rows : tuple of Row
-        The rest; empty rows are left out. [-]
+        The rest; empty rows are left out.
     encoding : str
-        How the file was read. [-]
+        How the file was read.
     """
 
     head: tuple[str, ...]
@@ -68,11 +68,11 @@ def table_of(content: bytes, known: Callable[[str], bool], sample: str) -> Table
     Parameters
     ----------
     content : bytes
-        What stands in the file. [-]
+        What stands in the file.
     known : callable
-        Whether a text of the first row is a name that is looked for. [-]
+        Whether a text of the first row is a name that is looked for.
     sample : str
-        A first row that could stand there, for messages. [-]
+        A first row that could stand there, for messages.
 
     Raises
     ------

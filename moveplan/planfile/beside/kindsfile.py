@@ -60,14 +60,14 @@ def own_kinds(root: Node, folder: Path) -> tuple[Mapping[str, Kind], list[Fault]
     Parameters
     ----------
     root : Node
-        The plan file. [-]
+        The plan file.
     folder : Path
-        Folder of the plan. [-]
+        Folder of the plan.
 
     Returns
     -------
     tuple of (Mapping of str to Kind, list of Fault)
-        Kinds by id, none where no file is named; what is wrong. [-]
+        Kinds by id, none where no file is named; what is wrong.
     """
     faults: list[Fault] = []
     found = named_file(root, "kinds-file", "TOML", folder, faults)

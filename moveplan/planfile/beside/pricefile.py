@@ -28,11 +28,11 @@ def prices_in(content: bytes, path: Path, currency: str) -> tuple[Price, ...]:
     Parameters
     ----------
     content : bytes
-        What stands in it. [-]
+        What stands in it.
     path : Path
-        The file, for messages. [-]
+        The file, for messages.
     currency : str
-        Of the plan, ISO 4217. [-]
+        Of the plan, ISO 4217.
 
     Raises
     ------

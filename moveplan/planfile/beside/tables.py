@@ -43,14 +43,14 @@ def add_tables(root: Node, folder: Path) -> tuple[list[Fault], list[Assumption]]
     Parameters
     ----------
     root : Node
-        The plan file, lists with ids already turned into mappings; changed in place. [-]
+        The plan file, lists with ids already turned into mappings; changed in place.
     folder : Path
-        Folder of the plan. [-]
+        Folder of the plan.
 
     Returns
     -------
     tuple of (list of Fault, list of Assumption)
-        What is wrong; where the encoding of a table is a guess. [-]
+        What is wrong; where the encoding of a table is a guess.
     """
     faults: list[Fault] = []
     guesses: list[Assumption] = []

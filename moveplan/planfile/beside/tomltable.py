@@ -23,9 +23,9 @@ class TomlTable:
     Parameters
     ----------
     rows : Mapping of str to object
-        As TOML gives them; numbers with a point are decimal to the last digit. [-]
+        As TOML gives them; numbers with a point are decimal to the last digit.
     lines : Mapping of tuple of str to int
-        Lines of names and of their keys, as far as they are written in the plain way. [-]
+        Lines of names and of their keys, as far as they are written in the plain way.
     """
 
     rows: Mapping[str, Any]
@@ -38,9 +38,9 @@ def toml_table(content: bytes, sample: str) -> TomlTable:
     Parameters
     ----------
     content : bytes
-        What stands in it. [-]
+        What stands in it.
     sample : str
-        What could stand there, for messages. [-]
+        What could stand there, for messages.
 
     Raises
     ------

@@ -81,9 +81,9 @@ def outside_of_season(country: str, day: date) -> AirRange:
     Parameters
     ----------
     country : str
-        ISO 3166 code. [-]
+        ISO 3166 code.
     day : date
-        Its month counts. [-]
+        Its month counts.
 
     >>> outside_of_season("IE", date(2027, 7, 3)) == outside_of_season("NZ", date(2027, 1, 3))
     True
@@ -116,13 +116,13 @@ def room(entry: PlaceEntry, key: str, around: OutsideAir, notes: Notes) -> AirRa
     Parameters
     ----------
     entry : PlaceEntry
-        The place. [-]
+        The place.
     key : str
-        Its key path. [-]
+        Its key path.
     around : OutsideAir
-        Air outside. [-]
+        Air outside.
     notes : Notes
-        Where assumptions are listed. [-]
+        Where assumptions are listed.
     """
     given = AirGiven(entry.room_temperature, entry.room_temperature_high)
     low_c = given.coldest(f"{key}.room-temperature", _Usually(_ROOM_LOW_C, _ROOM_LOW_WHY), notes)
@@ -137,15 +137,15 @@ def load_space(entry: VehicleEntry, kind: str, key: str, around: OutsideAir, not
     Parameters
     ----------
     entry : VehicleEntry
-        The vehicle. [-]
+        The vehicle.
     kind : str
-        ``plain``, ``heated`` or ``cooled``. [-]
+        ``plain``, ``heated`` or ``cooled``.
     key : str
-        Its key path. [-]
+        Its key path.
     around : OutsideAir
-        Air outside. [-]
+        Air outside.
     notes : Notes
-        Where assumptions are listed. [-]
+        Where assumptions are listed.
     """
     given = AirGiven(entry.air_temperature, entry.air_temperature_high)
     warmest_c = around.high_c + _CLOSED_SPACE_K

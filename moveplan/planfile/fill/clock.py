@@ -21,9 +21,9 @@ def walls_of(entry: BaseModel, path: Path = ()) -> Iterator[tuple[Path, Wall]]:
     Parameters
     ----------
     entry : BaseModel
-        The plan file, or a part of it. [-]
+        The plan file, or a part of it.
     path : tuple of str
-        Key path of the entry. [-]
+        Key path of the entry.
     """
     for name, field in type(entry).model_fields.items():
         value = getattr(entry, name)
@@ -45,9 +45,9 @@ class Gap:
     Parameters
     ----------
     last : str
-        The last minute before, as it could be written in a plan file. [-]
+        The last minute before, as it could be written in a plan file.
     first : str
-        The first minute after. [-]
+        The first minute after.
     """
 
     last: str
@@ -72,9 +72,9 @@ def gap_around(wall: Wall, zone: ZoneInfo) -> Gap | None:
     Parameters
     ----------
     wall : Wall
-        The time. [-]
+        The time.
     zone : ZoneInfo
-        Zone of the plan. [-]
+        Zone of the plan.
     """
     by_old, by_new = _readings(wall, zone)
     if by_new >= by_old:

@@ -26,9 +26,9 @@ class Head:
     Parameters
     ----------
     id, title, purpose, locale, units, country, currency : str
-        As in `moveplan.plan.move.Plan`. [-]
+        As in `moveplan.plan.move.Plan`.
     zone : ZoneInfo
-        Zone of all times. [-]
+        Zone of all times.
     now : int
         UTC. [min]
     """
@@ -82,11 +82,11 @@ def head(entry: PlanEntry, now: datetime | None, notes: Notes) -> Head:
     Parameters
     ----------
     entry : PlanEntry
-        The plan file; its title is given. [-]
+        The plan file; its title is given.
     now : datetime or None
-        Time asked for on the command line. [-]
+        Time asked for on the command line.
     notes : Notes
-        Where assumptions are listed. [-]
+        Where assumptions are listed.
     """
     title = entry.title or ""
     country = notes.fill(entry.country, "country", _usual_country(entry), str)
@@ -140,12 +140,12 @@ def likely_zones(entry: PlanEntry) -> tuple[str, tuple[str, ...]]:
     Parameters
     ----------
     entry : PlanEntry
-        The plan file. [-]
+        The plan file.
 
     Returns
     -------
     tuple of (str, tuple of str)
-        The country, empty where nothing tells it; its zones, or an example of one. [-]
+        The country, empty where nothing tells it; its zones, or an example of one.
     """
     country = _country(entry)
     zones = tuple(zone for zone, home in _country_of_zone().items() if home == country)

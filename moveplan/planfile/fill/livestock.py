@@ -25,13 +25,13 @@ def livestock(
     Parameters
     ----------
     entries : Mapping of str to LivestockEntry
-        Animals by id, of known kinds. [-]
+        Animals by id, of known kinds.
     home : str
-        Id of the system they live in unless the plan says otherwise. [-]
+        Id of the system they live in unless the plan says otherwise.
     notes : Notes
-        Where assumptions are listed. [-]
+        Where assumptions are listed.
     own : Mapping of str to Kind
-        Kinds of the keeper's own. [-]
+        Kinds of the keeper's own.
     """
     return tuple(_animals(animal_id, entry, home, notes, own) for animal_id, entry in entries.items())
 

@@ -40,7 +40,7 @@ class Notes:
     Parameters
     ----------
     units : str
-        Units to list them in, ``metric`` or ``us``; the values do not depend on it. [-]
+        Units to list them in, ``metric`` or ``us``; the values do not depend on it.
     """
 
     def __init__(self, units: str) -> None:
@@ -53,11 +53,11 @@ class Notes:
         Parameters
         ----------
         key : str
-            Path of the key in the plan file. [-]
+            Path of the key in the plan file.
         value : str
-            As it could be written there. [-]
+            As it could be written there.
         why : str
-            The reason. [-]
+            The reason.
         """
         self._made.append(Assumption(key, value, why))
 

@@ -32,11 +32,11 @@ def people(entries: Mapping[str, HelperEntry], own_tasks: bool, notes: Notes) ->
     Parameters
     ----------
     entries : Mapping of str to HelperEntry
-        People by id. [-]
+        People by id.
     own_tasks : bool
-        Whether the plan schedules own tasks only; then nobody is said to sleep. [-]
+        Whether the plan schedules own tasks only; then nobody is said to sleep.
     notes : Notes
-        Where assumptions are listed. [-]
+        Where assumptions are listed.
     """
     somebody_drives = any(entry.drives for entry in entries.values())
     return tuple(

@@ -29,9 +29,9 @@ def limit_of(name: str, text: str) -> float:
     Parameters
     ----------
     name : str
-        Name in the table of limits, with dashes or underscores. [-]
+        Name in the table of limits, with dashes or underscores.
     text : str
-        Number and unit. [-]
+        Number and unit.
     """
     from moveplan.science.limits import limits
 

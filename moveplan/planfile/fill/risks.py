@@ -14,7 +14,7 @@ def risks(entries: Mapping[str, RiskEntry]) -> tuple[RiskChange, ...]:
     Parameters
     ----------
     entries : Mapping of str to RiskEntry
-        Risks by id. [-]
+        Risks by id.
     """
     return tuple(_change(risk_id, entry) for risk_id, entry in entries.items())
 

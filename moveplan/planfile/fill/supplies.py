@@ -46,11 +46,11 @@ def gear(entries: Mapping[str, GearEntry], own_tasks: bool, notes: Notes) -> tup
     Parameters
     ----------
     entries : Mapping of str to GearEntry
-        Gear by id. [-]
+        Gear by id.
     own_tasks : bool
-        Whether the plan schedules own tasks only; then only the count matters. [-]
+        Whether the plan schedules own tasks only; then only the count matters.
     notes : Notes
-        Where assumptions are listed. [-]
+        Where assumptions are listed.
     """
     return tuple(_item(gear_id, entry, own_tasks, notes) for gear_id, entry in entries.items())
 

@@ -21,7 +21,7 @@ class Homes:
     Parameters
     ----------
     old, new : str
-        Ids of places; the same for a move within the home. [-]
+        Ids of places; the same for a move within the home.
     """
 
     old: str

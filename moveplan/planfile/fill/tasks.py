@@ -17,11 +17,11 @@ def own_tasks(entries: Mapping[str, TaskEntry], nodes: Node | None, zone: ZoneIn
     Parameters
     ----------
     entries : Mapping of str to TaskEntry
-        Tasks by id. [-]
+        Tasks by id.
     nodes : Node or None
-        The section of the file. [-]
+        The section of the file.
     zone : ZoneInfo
-        Zone of the plan's times. [-]
+        Zone of the plan's times.
     """
     places = nodes.value if nodes is not None and isinstance(nodes.value, dict) else {}
     return tuple(_task(task_id, entry, places[task_id], zone) for task_id, entry in entries.items())

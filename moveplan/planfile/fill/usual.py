@@ -19,9 +19,9 @@ class Usual:
     Parameters
     ----------
     text : str
-        As it could be written in a plan file. [-]
+        As it could be written in a plan file.
     why : str
-        The reason. [-]
+        The reason.
     """
 
     text: str

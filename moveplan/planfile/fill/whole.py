@@ -41,14 +41,14 @@ def filled(draft: Draft, file_name: str) -> Plan:
     Parameters
     ----------
     draft : Draft
-        The plan file, checked. [-]
+        The plan file, checked.
     file_name : str
-        The plan file, for messages. [-]
+        The plan file, for messages.
 
     Returns
     -------
     Plan
-        Everything, with the assumptions listed. [-]
+        Everything, with the assumptions listed.
     """
     notes = Notes(units_of(draft.entry))
     top = head(draft.entry, draft.now, notes)

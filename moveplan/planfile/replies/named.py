@@ -32,11 +32,11 @@ class Named:
     Parameters
     ----------
     id, name : str
-        Identity in the file and what to print. [-]
+        Identity in the file and what to print.
     first : bool
-        Whether it is the keeper. [-]
+        Whether it is the keeper.
     roles : frozenset of str
-        ``drives``, ``cares`` and ``lifts``, as far as they do. [-]
+        ``drives``, ``cares`` and ``lifts``, as far as they do.
     """
 
     id: str
@@ -52,9 +52,9 @@ class Animals:
     Parameters
     ----------
     id, kind, count, size : str
-        As they are written into the file; an empty size is left out. [-]
+        As they are written into the file; an empty size is left out.
     name : str
-        What the keeper calls them, where that is not the kind. [-]
+        What the keeper calls them, where that is not the kind.
     """
 
     id: str

@@ -44,11 +44,11 @@ class Money:
     Parameters
     ----------
     amount : Decimal
-        Never negative. [-]
+        Never negative.
     currency : str
-        ISO 4217 code; empty: the plan's. [-]
+        ISO 4217 code; empty: the plan's.
     unit : str
-        What it is the price of one of; empty where it is a plain sum. [-]
+        What it is the price of one of; empty where it is a plain sum.
     """
 
     amount: Decimal

@@ -31,14 +31,14 @@ def recurrence(text: str, anchored: bool) -> str:
     Parameters
     ----------
     text : str
-        Rule of RFC 5545, without DTSTART. [-]
+        Rule of RFC 5545, without DTSTART.
     anchored : bool
-        Whether a first day is known, which INTERVAL and COUNT need. [-]
+        Whether a first day is known, which INTERVAL and COUNT need.
 
     Returns
     -------
     str
-        The rule in upper case. [-]
+        The rule in upper case.
 
     >>> recurrence("freq=weekly;byday=sa", anchored=False)
     'FREQ=WEEKLY;BYDAY=SA'

@@ -18,9 +18,9 @@ class Refusal:
     Parameters
     ----------
     message, remedy : str
-        What is wrong; what to write instead. [-]
+        What is wrong; what to write instead.
     path : tuple of str
-        Keys below the value at which it lies. [-]
+        Keys below the value at which it lies.
     """
 
     message: str
@@ -34,7 +34,7 @@ class RefusedError(Exception):
     Parameters
     ----------
     refusals : tuple of Refusal
-        Everything that is wrong with it. [-]
+        Everything that is wrong with it.
     """
 
     def __init__(self, refusals: tuple[Refusal, ...]) -> None:

@@ -72,13 +72,13 @@ class Wall:
     Parameters
     ----------
     day : date
-        Day on the clock. [-]
+        Day on the clock.
     minute : int
         After midnight, 0 to 1440. [min]
     offset : timezone or None
-        Offset from UTC written behind the time. [-]
+        Offset from UTC written behind the time.
     timed : bool
-        Whether a time of day was written. [-]
+        Whether a time of day was written.
     """
 
     day: date
@@ -100,7 +100,7 @@ def wall_of(text: str, bare_minute: int) -> Wall:
     Parameters
     ----------
     text : str
-        Such as ``2027-03-11 12:00``. [-]
+        Such as ``2027-03-11 12:00``.
     bare_minute : int
         Time of day where only a date is written. [min]
     """

@@ -23,7 +23,7 @@ class Alone:
     Parameters
     ----------
     place : str
-        Id of the place. [-]
+        Id of the place.
     since, until : int
         UTC. [min]
     """
@@ -39,9 +39,9 @@ def alone_of(project: Project, schedule: Schedule) -> tuple[Alone, ...]:
     Parameters
     ----------
     project : Project
-        With its containers. [-]
+        With its containers.
     schedule : Schedule
-        Its schedule. [-]
+        Its schedule.
     """
     there: dict[str, list[Interval]] = {}
     days = days_of(project, schedule)

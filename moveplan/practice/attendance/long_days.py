@@ -18,11 +18,11 @@ class LongDay:
     Parameters
     ----------
     person : str
-        Whose. [-]
+        Whose.
     since, until : int
         First and last minute, UTC. [min]
     drives : bool
-        Whether they still drive when it is over. [-]
+        Whether they still drive when it is over.
     """
 
     person: str
@@ -37,9 +37,9 @@ def long_days(project: Project, schedule: Schedule) -> tuple[LongDay, ...]:
     Parameters
     ----------
     project : Project
-        With its policy. [-]
+        With its policy.
     schedule : Schedule
-        Its schedule. [-]
+        Its schedule.
     """
     most_min = 60 * Policy(project.plan.policy)["longest_day"]
     found: list[LongDay] = []

@@ -19,13 +19,13 @@ class Ride:
     Parameters
     ----------
     person : str
-        Who. [-]
+        Who.
     drive : str
-        Id of the drive that takes them along; empty: no seat is free, they come by other means. [-]
+        Id of the drive that takes them along; empty: no seat is free, they come by other means.
     since, until : int
         When it begins at the earliest and ends at the latest, UTC; of a drive, its own hours. [min]
     origin, destination : str
-        Ids of the places. [-]
+        Ids of the places.
     """
 
     person: str
@@ -42,9 +42,9 @@ def rides_of(project: Project, schedule: Schedule) -> tuple[Ride, ...]:
     Parameters
     ----------
     project : Project
-        With its vehicles. [-]
+        With its vehicles.
     schedule : Schedule
-        Its schedule. [-]
+        Its schedule.
     """
     seats = {vehicle.id: vehicle.seats for vehicle in project.plan.vehicles}
     placed = {one.task: one for one in schedule.placements}
@@ -84,9 +84,9 @@ def riders_of(project: Project, schedule: Schedule) -> dict[str, list[str]]:
     Parameters
     ----------
     project : Project
-        With its vehicles. [-]
+        With its vehicles.
     schedule : Schedule
-        Its schedule. [-]
+        Its schedule.
     """
     found: dict[str, list[str]] = {}
     for one in rides_of(project, schedule):

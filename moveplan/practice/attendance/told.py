@@ -24,9 +24,9 @@ def notes_of(project: Project, schedule: Schedule) -> tuple[tuple[Note, Problem]
     Parameters
     ----------
     project : Project
-        A move. [-]
+        A move.
     schedule : Schedule
-        Its schedule. [-]
+        Its schedule.
     """
     if not schedule.placements or not project.way:
         return ()

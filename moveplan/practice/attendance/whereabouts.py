@@ -18,7 +18,7 @@ class Piece:
     Parameters
     ----------
     task : Task
-        What. [-]
+        What.
     since, until : int
         UTC. [min]
     """
@@ -39,14 +39,14 @@ def days_of(project: Project, schedule: Schedule) -> Mapping[tuple[str, str], tu
     Parameters
     ----------
     project : Project
-        With its tasks. [-]
+        With its tasks.
     schedule : Schedule
-        Its schedule. [-]
+        Its schedule.
 
     Returns
     -------
     Mapping of (str, str) to tuple of Piece
-        By person and local day; breaks are among them, and nothing that is tied to no moving day. [-]
+        By person and local day; breaks are among them, and nothing that is tied to no moving day.
     """
     tasks = {task.id: task for task in project.network.tasks if task.day}
     found: dict[tuple[str, str], list[Piece]] = {}
@@ -68,7 +68,7 @@ def stays_of(pieces: tuple[Piece, ...]) -> Iterator[tuple[str, int, int]]:
     Parameters
     ----------
     pieces : tuple of Piece
-        Of one person on one day, in order. [-]
+        Of one person on one day, in order.
     """
     here, since, until = "", 0, 0
     for piece in pieces:

@@ -45,7 +45,7 @@ def when(move: Draft, *, on_day: bool) -> dict[str, object]:
     Parameters
     ----------
     on_day : bool
-        Whether it can only be on the day. [-]
+        Whether it can only be on the day.
     """
     return {"day": move.day} if on_day else {"timing": Timing.LATE}
 
@@ -56,9 +56,9 @@ def link_arrival(move: Draft, first: str, here: str, *, on_day: bool) -> None:
     Parameters
     ----------
     first, here : str
-        The tasks that begin and end its coming; they may be one. [-]
+        The tasks that begin and end its coming; they may be one.
     on_day : bool
-        Whether it comes on the day. [-]
+        Whether it comes on the day.
     """
     if not on_day:
         move.link(here, "go-or-no-go")

@@ -35,12 +35,12 @@ def add_out(move: Draft) -> list[Problem]:
     Parameters
     ----------
     move : Draft
-        Before the moving day is composed. [-]
+        Before the moving day is composed.
 
     Returns
     -------
     list of Problem
-        Groups whose safe time is too short for the way. [-]
+        Groups whose safe time is too short for the way.
     """
     move.phase("boarding")
     unsafe: list[Problem] = []
@@ -197,7 +197,7 @@ def add_back(move: Draft) -> list[Problem]:
     Parameters
     ----------
     move : Draft
-        With the animals that travel released. [-]
+        With the animals that travel released.
     """
     move.phase("boarding")
     unsafe: list[Problem] = []

@@ -15,9 +15,9 @@ def add_equipment(move: Draft, facts: SystemFacts) -> None:
     Parameters
     ----------
     move : Draft
-        In the leg in which the system reaches its new tank. [-]
+        In the leg in which the system reaches its new tank.
     facts : SystemFacts
-        The system. [-]
+        The system.
     """
     system = move.plan.system(facts.system.id)
     if system.new_tank is None:

@@ -34,9 +34,9 @@ def add_last_feeds(move: Draft, facts: SystemFacts) -> None:
     Parameters
     ----------
     move : Draft
-        Before its moving day is composed. [-]
+        Before its moving day is composed.
     facts : SystemFacts
-        The system; its fish decide how many meals there are. [-]
+        The system; its fish decide how many meals there are.
     """
     sorts = feeders(facts.of_group(*FISH), move.policy)
     if not sorts:
@@ -75,9 +75,9 @@ def link_last_feeds(move: Draft, facts: SystemFacts) -> None:
     Parameters
     ----------
     move : Draft
-        With its moving day composed. [-]
+        With its moving day composed.
     facts : SystemFacts
-        The system. [-]
+        The system.
     """
     sorts = feeders(facts.of_group(*FISH), move.policy)
     if not sorts or not move.has_own(facts.task("catch-fish")):
@@ -114,11 +114,11 @@ def note_first_feed(move: Draft, facts: SystemFacts, first: str) -> None:
     Parameters
     ----------
     move : Draft
-        With both meals added. [-]
+        With both meals added.
     facts : SystemFacts
-        The system. [-]
+        The system.
     first : str
-        Id of the task that feeds first. [-]
+        Id of the task that feeds first.
     """
     for sort, groups in feeders(facts.of_group(*FISH), move.policy).items():
         if not move.has_own(facts.task("last-feed")):

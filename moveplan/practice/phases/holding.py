@@ -42,9 +42,9 @@ def add_set_up(move: Draft, facts: SystemFacts) -> None:
     Parameters
     ----------
     move : Draft
-        In the leg that brings animals into it. [-]
+        In the leg that brings animals into it.
     facts : SystemFacts
-        A system whose animals wait in it. [-]
+        A system whose animals wait in it.
     """
     move.phase("holding")
     words = _words(move, facts)
@@ -138,9 +138,9 @@ def add_care(move: Draft, facts: SystemFacts) -> None:
     Parameters
     ----------
     move : Draft
-        In the leg that has brought animals into it. [-]
+        In the leg that has brought animals into it.
     facts : SystemFacts
-        A system whose animals wait in it. [-]
+        A system whose animals wait in it.
     """
     move.phase("holding")
     upkeep = next(one for one in move.upkeep() if one.system == facts.system.id)
@@ -228,9 +228,9 @@ def link_care(move: Draft, facts: SystemFacts) -> None:
     Parameters
     ----------
     move : Draft
-        In the leg that takes animals out of it. [-]
+        In the leg that takes animals out of it.
     facts : SystemFacts
-        A system whose animals have waited in it. [-]
+        A system whose animals have waited in it.
     """
     for care in ("look-holding", "mix-change-water", "change-holding"):
         if move.has(facts.task(care)):
@@ -243,9 +243,9 @@ def add_take_down(move: Draft, facts: SystemFacts) -> None:
     Parameters
     ----------
     move : Draft
-        In the leg that has taken the animals out of it. [-]
+        In the leg that has taken the animals out of it.
     facts : SystemFacts
-        A system whose animals have waited in it. [-]
+        A system whose animals have waited in it.
     """
     move.phase("holding")
     cleaning = usual(45, 90, 150, "draining, wiping, drying, putting away")

@@ -56,18 +56,18 @@ def mix_afresh(move: Draft, facts: SystemFacts, litres: float, account: str, sub
     Parameters
     ----------
     facts : SystemFacts
-        The system that it is for. [-]
+        The system that it is for.
     litres : float
         How much. [l]
     account : str
-        Where it goes. [-]
+        Where it goes.
     subject : str
-        Ending of the ids of its tasks. [-]
+        Ending of the ids of its tasks.
 
     Returns
     -------
     tuple of (str, str)
-        Ids of the first of its tasks and of that which mixes it. [-]
+        Ids of the first of its tasks and of that which mixes it.
     """
     if move.ready_mixed(move.facts):
         return _fetched_ready(move, facts, litres, account, subject)

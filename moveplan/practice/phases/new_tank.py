@@ -32,9 +32,9 @@ def add_new_tank(move: Draft, facts: SystemFacts) -> None:
     Parameters
     ----------
     move : Draft
-        In the leg in which the system reaches its new tank. [-]
+        In the leg in which the system reaches its new tank.
     facts : SystemFacts
-        The system. [-]
+        The system.
     """
     tank = new_tank_of(move, facts)
     if tank is None:
@@ -91,11 +91,11 @@ def add_test(move: Draft, facts: SystemFacts, first: str) -> None:
     Parameters
     ----------
     move : Draft
-        In the leg in which it is filled. [-]
+        In the leg in which it is filled.
     facts : SystemFacts
-        The system whose tank it is. [-]
+        The system whose tank it is.
     first : str
-        Key of the task after which it is there. [-]
+        Key of the task after which it is there.
     """
     move.phase("new_tank")
     here = _here(move, facts)

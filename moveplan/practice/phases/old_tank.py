@@ -18,9 +18,9 @@ def add_out_of_the_way(move: Draft, facts: SystemFacts) -> None:
     Parameters
     ----------
     move : Draft
-        With the old tank ready to carry. [-]
+        With the old tank ready to carry.
     facts : SystemFacts
-        The system. [-]
+        The system.
     """
     move.phase("old_tank")
     move.add(
@@ -41,9 +41,9 @@ def add_spot(move: Draft, facts: SystemFacts) -> None:
     Parameters
     ----------
     move : Draft
-        With the old tank out of the way. [-]
+        With the old tank out of the way.
     facts : SystemFacts
-        The system, in the leg that brings its animals back. [-]
+        The system, in the leg that brings its animals back.
     """
     move.phase("new_tank")
     here: dict[str, Any] = {"system": facts, "place": move.facts.new.id}
@@ -63,9 +63,9 @@ def add_fallback(move: Draft, facts: SystemFacts) -> None:
     Parameters
     ----------
     move : Draft
-        After the last wave. [-]
+        After the last wave.
     facts : SystemFacts
-        A system whose old tank still runs. [-]
+        A system whose old tank still runs.
     """
     move.phase("old_tank")
     here: dict[str, Any] = {"system": facts, "place": move.facts.old.id}
@@ -107,9 +107,9 @@ def add_disposal(move: Draft, facts: SystemFacts) -> None:
     Parameters
     ----------
     move : Draft
-        With the old tank empty. [-]
+        With the old tank empty.
     facts : SystemFacts
-        A system that has got a new tank. [-]
+        A system that has got a new tank.
     """
     move.phase("old_tank")
     here: dict[str, Any] = {"system": facts, "place": move.facts.old.id}

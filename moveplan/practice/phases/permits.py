@@ -12,7 +12,7 @@ def add_permits(move: Draft) -> None:
     Parameters
     ----------
     move : Draft
-        With the decision to move. [-]
+        With the decision to move.
     """
     old, new = move.legs[0].old, move.final.new
     if old.country == new.country:

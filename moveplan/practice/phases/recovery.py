@@ -26,14 +26,14 @@ def dip_of(move: Draft, facts: SystemFacts) -> Dip | None:
     Parameters
     ----------
     move : Draft
-        With all tasks of the leg. [-]
+        With all tasks of the leg.
     facts : SystemFacts
-        The system. [-]
+        The system.
 
     Returns
     -------
     Dip or None
-        None where nothing loads the filter, or where animals come in waves. [-]
+        None where nothing loads the filter, or where animals come in waves.
     """
     groups = tuple((group.livestock, group.count) for group in facts.groups)
     rock = all(move.has_own(facts.task(key)) for key in ("rock-out", "rock-in"))
@@ -91,11 +91,11 @@ def add_recovery(move: Draft, facts: SystemFacts, dip: Dip | None) -> None:
     Parameters
     ----------
     move : Draft
-        With the aftercare of the system added. [-]
+        With the aftercare of the system added.
     facts : SystemFacts
-        The system. [-]
+        The system.
     dip : Dip or None
-        What the growth model says; None: nothing to wait for. [-]
+        What the growth model says; None: nothing to wait for.
     """
     if facts.system.id in move.last_settled:
         move.link(move.last_settled[facts.system.id], facts.task("settled"))

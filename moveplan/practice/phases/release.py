@@ -170,7 +170,7 @@ def spare_beyond(ramps: Sequence[Ramp], spare_l: float) -> Longer:
     Parameters
     ----------
     ramps : sequence of Ramp
-        Of all containers. [-]
+        Of all containers.
     spare_l : float
         Spare water. [l]
 

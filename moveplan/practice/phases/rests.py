@@ -24,7 +24,7 @@ def add_rests(move: Draft) -> None:
     Parameters
     ----------
     move : Draft
-        With the tasks from the tank to the tank. [-]
+        With the tasks from the tank to the tank.
     """
     first, second = _halves([one for one in move.plan.people if _long(move, one)])
     if not first:

@@ -49,9 +49,9 @@ def add_filling(move: Draft, facts: SystemFacts) -> None:
     Parameters
     ----------
     move : Draft
-        In the leg whose animals it is for. [-]
+        In the leg whose animals it is for.
     facts : SystemFacts
-        A system whose tank stands ready when they come. [-]
+        A system whose tank stands ready when they come.
     """
     move.phase("ripening")
     here: dict[str, Any] = {"system": facts, "place": move.facts.new.id}
@@ -87,9 +87,9 @@ def add_cycle(move: Draft, facts: SystemFacts) -> None:
     Parameters
     ----------
     move : Draft
-        In the leg whose animals it is for. [-]
+        In the leg whose animals it is for.
     facts : SystemFacts
-        A system whose new tank stands filled and warm. [-]
+        A system whose new tank stands filled and warm.
     """
     move.phase("ripening")
     cycle = cycle_for(move, facts)
@@ -183,9 +183,9 @@ def add_settling(move: Draft, facts: SystemFacts) -> None:
     Parameters
     ----------
     move : Draft
-        In the leg whose animals it is for. [-]
+        In the leg whose animals it is for.
     facts : SystemFacts
-        A system whose tank stands filled and warm. [-]
+        A system whose tank stands filled and warm.
     """
     move.phase("ripening")
     here: dict[str, Any] = {"system": facts, "place": move.facts.new.id}

@@ -22,9 +22,9 @@ def add_keepers(move: Draft, facts: SystemFacts) -> None:
     Parameters
     ----------
     move : Draft
-        With the animals taken out of their tank. [-]
+        With the animals taken out of their tank.
     facts : SystemFacts
-        The system that is shut down. [-]
+        The system that is shut down.
     """
     move.phase("shut_down")
     words: dict[str, object] = {"animals": names(facts.groups), "vet": move.vet()}
@@ -74,9 +74,9 @@ def add_storing(move: Draft, facts: SystemFacts) -> None:
     Parameters
     ----------
     move : Draft
-        With the tank empty. [-]
+        With the tank empty.
     facts : SystemFacts
-        The system that is shut down. [-]
+        The system that is shut down.
     """
     move.phase("shut_down")
     here: dict[str, Any] = {"system": facts, "place": move.facts.old.id}
@@ -104,9 +104,9 @@ def add_restart(move: Draft, facts: SystemFacts) -> None:
     Parameters
     ----------
     move : Draft
-        In the second leg. [-]
+        In the second leg.
     facts : SystemFacts
-        The system as it will stand again. [-]
+        The system as it will stand again.
     """
     move.phase("shut_down")
     day = local_day(move.facts.leg.days[0], move.plan.zone).start
@@ -146,9 +146,9 @@ def add_restock(move: Draft, facts: SystemFacts) -> None:
     Parameters
     ----------
     move : Draft
-        In the second leg, with the cycle added. [-]
+        In the second leg, with the cycle added.
     facts : SystemFacts
-        The system as it stands again. [-]
+        The system as it stands again.
     """
     groups = tuple((group, group.count) for group in move.plan.livestock if group.system == facts.system.id)
     if groups:

@@ -16,7 +16,7 @@ def add_spares(move: Draft) -> None:
     Parameters
     ----------
     move : Draft
-        With its loads, and the decision of the eve. [-]
+        With its loads, and the decision of the eve.
     """
     move.phase("spares")
     for system in move.facts.leg.spares:
@@ -32,9 +32,9 @@ def link_spares(move: Draft, accounts: str) -> None:
     Parameters
     ----------
     move : Draft
-        With all tasks of the leg. [-]
+        With all tasks of the leg.
     accounts : str
-        Id of the task that settles all bills. [-]
+        Id of the task that settles all bills.
     """
     for system in move.facts.leg.spares:
         if move.has_own(f"stand-up-spare-{system.id}"):

@@ -27,9 +27,9 @@ def add_wished(move: Draft, facts: SystemFacts) -> None:
     Parameters
     ----------
     move : Draft
-        With the animals of the system at home. [-]
+        With the animals of the system at home.
     facts : SystemFacts
-        The system. [-]
+        The system.
     """
     wished = tuple(
         (group, group.count)
@@ -54,18 +54,18 @@ def add_stock(move: Draft, facts: SystemFacts, groups: Groups, before: str) -> s
     Parameters
     ----------
     move : Draft
-        With the cycle added. [-]
+        With the cycle added.
     facts : SystemFacts
-        The system. [-]
+        The system.
     groups : tuple of (Livestock, int)
-        Who is to come. [-]
+        Who is to come.
     before : str
-        Id of the task after which the first are chosen. [-]
+        Id of the task after which the first are chosen.
 
     Returns
     -------
     str
-        Id of the task with which the last wave has settled. [-]
+        Id of the task with which the last wave has settled.
     """
     litres = facts.volumes.total.likely
     first = cycle_for(move, facts).carries.likely * litres

@@ -21,7 +21,7 @@ def add_rewarming(move: Draft) -> None:
     Parameters
     ----------
     move : Draft
-        With the tasks of the day, the first of which take from the bins. [-]
+        With the tasks of the day, the first of which take from the bins.
     """
     litres, draws = _stored_l(move), _first_draws(move)
     if all_standing(move) or litres <= LEAST_L or not draws:

@@ -31,13 +31,13 @@ class _Company:
     Parameters
     ----------
     subject : str
-        Ending of the ids of its tasks. [-]
+        Ending of the ids of its tasks.
     number, count : int
-        Which wave of how many. [-]
+        Which wave of how many.
     groups : tuple of GroupFacts
-        Who. [-]
+        Who.
     wave : Wave
-        Its load and pause. [-]
+        Its load and pause.
     """
 
     subject: str
@@ -91,14 +91,14 @@ def add_waves(move: Draft, facts: SystemFacts) -> str:
     Parameters
     ----------
     move : Draft
-        With the new tank ripened. [-]
+        With the new tank ripened.
     facts : SystemFacts
-        The system. [-]
+        The system.
 
     Returns
     -------
     str
-        Id of the task after which the last animal is over and watched; of a tank without animals, the rock. [-]
+        Id of the task after which the last animal is over and watched; of a tank without animals, the rock.
     """
     move.phase("waves")
     _add_ready(move, facts)

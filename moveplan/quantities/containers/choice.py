@@ -43,11 +43,11 @@ class _Packed:
     Parameters
     ----------
     groups : tuple of Travellers
-        Who. [-]
+        Who.
     load : Breathing
-        All of them. [-]
+        All of them.
     facts : Company
-        What offers have to know. [-]
+        What offers have to know.
     """
 
     groups: Several
@@ -67,22 +67,22 @@ def pack(
     Parameters
     ----------
     groups : tuple of Travellers
-        Who travels. [-]
+        Who travels.
     ways : callable
-        How long each group is in containers. [-]
+        How long each group is in containers.
     around : Surroundings
-        What containers stand in. [-]
+        What containers stand in.
     stock : Stock
-        What is left of the plan's own things; what is chosen is taken from it. [-]
+        What is left of the plan's own things; what is chosen is taken from it.
     judge : Judge
-        Knows the limits. [-]
+        Knows the limits.
     longer_h : float
         Hours by which they may have to stay longer, while the same hands are at another system. [h]
 
     Returns
     -------
     Mapping of str to Packing
-        By id of the group. [-]
+        By id of the group.
 
     Raises
     ------

@@ -22,9 +22,9 @@ def rock_breathes(tubs: Tubs, system: System) -> Estimate:
     Parameters
     ----------
     tubs : Tubs
-        Those of the system. [-]
+        Those of the system.
     system : System
-        Where the rock comes from. [-]
+        Where the rock comes from.
 
     Returns
     -------
@@ -49,9 +49,9 @@ def media_breathe(tubs: Tubs, system: System, load_mg_n_day: float) -> Estimate:
     Parameters
     ----------
     tubs : Tubs
-        Those of the system. [-]
+        Those of the system.
     system : System
-        Where they come from. [-]
+        Where they come from.
     load_mg_n_day : float
         Ammonia that the filter takes up in the running tank, as nitrogen. [mg N/day]
 

@@ -39,9 +39,9 @@ def guessed(
     drive : Estimate
         One way. [min]
     leg : Leg
-        The day. [-]
+        The day.
     standing : bool
-        Whether the tank that they go into runs already. [-]
+        Whether the tank that they go into runs already.
     """
     after_h = _hours(times, _JOINING if standing else _AFTER) + 1.0
     road_h = drive.likely / 60 + _DOORS_H if leg.drives else 0.0
@@ -75,9 +75,9 @@ def journeys_of(
     waiting_h : float
         Of the first, until it would be bagged. [h]
     late : float
-        What delays may add, over the likely hours. [-]
+        What delays may add, over the likely hours.
     apart : (float, float) or None
-        The same of the wait and of the bag, each for itself: of less work, delays are a larger part. [-]
+        The same of the wait and of the bag, each for itself: of less work, delays are a larger part.
     """
     waits, bagged = apart or (late, late)
     rest_h = max(before_h - waiting_h, 0.0)

@@ -39,17 +39,17 @@ class Spec:
     Parameters
     ----------
     kind : str
-        ``tub``, ``pail``, ``bag``, ``box`` or ``can``. [-]
+        ``tub``, ``pail``, ``bag``, ``box`` or ``can``.
     gear : str
-        Id in the plan, or the kind where the plan has none. [-]
+        Id in the plan, or the kind where the plan has none.
     volume_l : float
         Full volume. [l]
     there : int
-        How many there are. [-]
+        How many there are.
     bought : bool
-        Whether more of it may be ordered. [-]
+        Whether more of it may be ordered.
     insulated : bool
-        Whether its walls are insulated. [-]
+        Whether its walls are insulated.
     """
 
     kind: str
@@ -67,25 +67,25 @@ class Means:
     Parameters
     ----------
     specs : tuple of Spec
-        Containers, the main size of each kind first. [-]
+        Containers, the main size of each kind first.
     oxygen : bool
-        Whether there is pure oxygen. [-]
+        Whether there is pure oxygen.
     outlets, outlets_a_pump : int
-        Outlets of all battery air pumps but a spare one, and of one of them. [-]
+        Outlets of all battery air pumps but a spare one, and of one of them.
     wraps, heaters : int
-        Foam wraps for tubs, and heaters small enough for a tub. [-]
+        Foam wraps for tubs, and heaters small enough for a tub.
     battery_h : float
         How long the battery pump that runs shortest runs. [h]
     units_system : str
-        ``metric`` or ``us``, for labels. [-]
+        ``metric`` or ``us``, for labels.
     where : callable
-        Line of the plan file of a key, for messages. [-]
+        Line of the plan file of a key, for messages.
     lift_kg : float
         What a tub may weigh for those who lift. [kg]
     fill : float
-        Greatest fill of a tub or pail. [-]
+        Greatest fill of a tub or pail.
     spare_share : float
-        Spare salt water over the water of a system. [-]
+        Spare salt water over the water of a system.
     """
 
     specs: tuple[Spec, ...]

@@ -54,11 +54,11 @@ class Journeys:
     Parameters
     ----------
     whole : Journey
-        From taking it out to letting it in. [-]
+        From taking it out to letting it in.
     waiting : Journey
-        From taking it out until it is bagged, just before loading. [-]
+        From taking it out until it is bagged, just before loading.
     bagged : Journey
-        From bagging to letting it in. [-]
+        From bagging to letting it in.
     """
 
     whole: Journey
@@ -73,7 +73,7 @@ class Company:
     Parameters
     ----------
     animals : int
-        How many. [-]
+        How many.
     biomass_g : float
         Their mass. [g]
     longest_m : float
@@ -81,13 +81,13 @@ class Company:
     widths_m : tuple of float
         Widths of colonies, which stand in racks; none: they are no corals. [m]
     kind : str
-        The kind of container that the keeper asks for; empty: any. [-]
+        The kind of container that the keeper asks for; empty: any.
     may_be_bagged : bool
-        Whether a bag holds each of them. [-]
+        Whether a bag holds each of them.
     bags : int
-        Bags of all animals of the system that may be bagged: they share boxes and keep each other warm. [-]
+        Bags of all animals of the system that may be bagged: they share boxes and keep each other warm.
     journeys : Journeys
-        How long. [-]
+        How long.
     """
 
     animals: int
@@ -107,15 +107,15 @@ class Offer:
     Parameters
     ----------
     spec : Spec
-        What kind of container. [-]
+        What kind of container.
     count : int
-        How many. [-]
+        How many.
     box : Box
-        One of them. [-]
+        One of them.
     cost_min : float
         What it costs the day: minutes of handling and carrying, kilograms and orders in minutes. [min]
     waiting : Offer or None
-        Where those who are bagged wait until then. [-]
+        Where those who are bagged wait until then.
     """
 
     spec: Spec
@@ -132,11 +132,11 @@ class Stock:
     Parameters
     ----------
     means : Means
-        What there is. [-]
+        What there is.
     carry_min : float
         Carrying one thing out and in, of the whole move. [min]
     used : dict of str to int
-        How many of each gear, of wraps and of outlets are taken. [-]
+        How many of each gear, of wraps and of outlets are taken.
     """
 
     means: Means
@@ -201,11 +201,11 @@ def offers_of(company: Company, stock: Stock, policy: Policy) -> tuple[Offer, ..
     Parameters
     ----------
     company : Company
-        Who. [-]
+        Who.
     stock : Stock
-        What is left of the plan's own things. [-]
+        What is left of the plan's own things.
     policy : Policy
-        Loading densities. [-]
+        Loading densities.
     """
     open_ones = tuple(_open(company, stock, policy, company.journeys.whole))
     return (

@@ -16,21 +16,21 @@ class Packing:
     Parameters
     ----------
     spec : Spec
-        What kind of container, and whose. [-]
+        What kind of container, and whose.
     count : int
-        How many, shared ones counted once. [-]
+        How many, shared ones counted once.
     label : str
-        In words, such as ``2 × 12 l bag``. [-]
+        In words, such as ``2 × 12 l bag``.
     box : Box
-        One of them, with its water, gas, air and wrap. [-]
+        One of them, with its water, gas, air and wrap.
     racked : bool
-        Whether they are the racked tubs of the corals. [-]
+        Whether they are the racked tubs of the corals.
     shares_with : tuple of str
-        Ids of other groups in the same containers. [-]
+        Ids of other groups in the same containers.
     safe : SafeTime
-        How long the group is safe in them. [-]
+        How long the group is safe in them.
     waiting : Packing or None
-        Of what is bagged just before loading: where it waits from the catch until then. [-]
+        Of what is bagged just before loading: where it waits from the catch until then.
     """
 
     spec: Spec

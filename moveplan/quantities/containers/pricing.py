@@ -40,7 +40,7 @@ class Costs:
     Parameters
     ----------
     count : int
-        How many. [-]
+        How many.
     empty_kg : float
         One of them, empty. [kg]
     carry_min, floor_min : float
@@ -52,7 +52,7 @@ class Costs:
     dressing_min : Mapping
         What is ordered by stones, wrap and heater; filled as it is asked for. [min]
     stock : Stock
-        What is left of the plan's own things. [-]
+        What is left of the plan's own things.
     """
 
     count: int
@@ -96,13 +96,13 @@ def costs_of(animals: int, spec: Spec, count: int, stock: Stock) -> Costs:
     Parameters
     ----------
     animals : int
-        Who travels in all of them. [-]
+        Who travels in all of them.
     spec : Spec
-        Their size. [-]
+        Their size.
     count : int
-        How many. [-]
+        How many.
     stock : Stock
-        What is left of the plan's own things. [-]
+        What is left of the plan's own things.
     """
     return Costs(
         count,

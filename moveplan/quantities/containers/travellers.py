@@ -20,11 +20,11 @@ class Travellers:
     Parameters
     ----------
     livestock : Livestock
-        What the keeper said. [-]
+        What the keeper said.
     kind : Kind
-        What is known of it. [-]
+        What is known of it.
     count : int
-        How many travel. [-]
+        How many travel.
     """
 
     livestock: Livestock
@@ -55,7 +55,7 @@ def sharing(groups: Several) -> tuple[Several, ...]:
     Parameters
     ----------
     groups : tuple of Travellers
-        Fish, or corals, or others. [-]
+        Fish, or corals, or others.
     """
     calm = _peaceful(groups)
     rows: dict[tuple[bool, str], list[Travellers]] = {}

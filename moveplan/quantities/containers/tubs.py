@@ -39,7 +39,7 @@ class Tubs:
     volume_l : float
         Full volume of one tub. [l]
     rock, media, keep : int
-        How many carry rock, filter media, and old water only. [-]
+        How many carry rock, filter media, and old water only.
     rock_l, media_l, keep_l : float
         Old water in one tub of each. [l]
     rock_kg : float
@@ -47,7 +47,7 @@ class Tubs:
     lift_kg : float
         Heaviest that a tub may be for those who lift. [kg]
     fill : float
-        Greatest fill of a tub on the road. [-]
+        Greatest fill of a tub on the road.
     """
 
     volume_l: float
@@ -97,7 +97,7 @@ def fill_l(volume_l: float, load_kg: float = 0.0, heaviest_kg: float = TUB_KG, f
     heaviest_kg : float
         What it may weigh. [kg]
     fill : float
-        Greatest fill. [-]
+        Greatest fill.
 
     >>> round(fill_l(60.0), 1)
     17.8
@@ -129,15 +129,15 @@ def arrange(
     Parameters
     ----------
     system : System
-        Which one. [-]
+        Which one.
     volume_l : float
         Full volume of one tub. [l]
     soaked : float
-        Mass of soaked rock over dry rock. [-]
+        Mass of soaked rock over dry rock.
     heaviest_kg : float
         What a tub may weigh. [kg]
     fill : float
-        Greatest fill of a tub on the road. [-]
+        Greatest fill of a tub on the road.
     """
     room_kg = heaviest_kg - EMPTY_KG_A_LITRE * volume_l - DAMP_L * WATER_KG_L
     soaked_kg = soaked * system.rock_kg
@@ -162,7 +162,7 @@ def keeping(tubs: Tubs, kept_l: float) -> Tubs:
     Parameters
     ----------
     tubs : Tubs
-        What carries rock and media stays as it is. [-]
+        What carries rock and media stays as it is.
     kept_l : float
         Old water to keep in all. [l]
     """

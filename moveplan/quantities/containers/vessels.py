@@ -37,11 +37,11 @@ class Held:
     Parameters
     ----------
     what : str
-        ``livestock``, ``container``, or a word of :class:`Use`. [-]
+        ``livestock``, ``container``, or a word of :class:`Use`.
     id : str
-        Id of the group of animals or number of the container; empty otherwise. [-]
+        Id of the group of animals or number of the container; empty otherwise.
     count : int
-        Animals of the group; 0 otherwise. [-]
+        Animals of the group; 0 otherwise.
     """
 
     what: str
@@ -56,25 +56,25 @@ class Vessel:
     Parameters
     ----------
     number : str
-        On its label, such as ``T7``. [-]
+        On its label, such as ``T7``.
     kind : str
-        ``tub``, ``pail``, ``can``, ``bag`` or ``box``. [-]
+        ``tub``, ``pail``, ``can``, ``bag`` or ``box``.
     gear : str
-        Id of the gear in the plan, or the kind where the plan has none. [-]
+        Id of the gear in the plan, or the kind where the plan has none.
     use : Use
-        What it is for. [-]
+        What it is for.
     system : str
-        Id of the system whose things are in it. [-]
+        Id of the system whose things are in it.
     volume_l, water_l : float
         Full volume, and the water that is poured in. [l]
     dry_kg : float
         Mass of the empty container and of what is in it beside water. [kg]
     holds : tuple of Held
-        What is in it. [-]
+        What is in it.
     stones : int
-        Air stones in it, each at an outlet of a pump. [-]
+        Air stones in it, each at an outlet of a pump.
     wrapped : bool
-        Whether it is wrapped in foam. [-]
+        Whether it is wrapped in foam.
     heater_w : float
         Power of the heater in it; 0: none. [W]
     changed_l : float
@@ -127,7 +127,7 @@ class Numbers:
     Parameters
     ----------
     gear : sequence of GearItem
-        What the plan has, in its order. [-]
+        What the plan has, in its order.
     """
 
     def __init__(self, gear: Sequence[GearItem]) -> None:
@@ -152,9 +152,9 @@ def spread(groups: Iterable[tuple[str, int]], containers: int) -> Iterator[tuple
     Parameters
     ----------
     groups : iterable of (str, int)
-        Ids and how many of each. [-]
+        Ids and how many of each.
     containers : int
-        How many containers. [-]
+        How many containers.
 
     Yields
     ------

@@ -15,11 +15,11 @@ def floor_needs_engineer(place: Place, full: Estimate, policy: Mapping[str, floa
     Parameters
     ----------
     place : Place
-        Its storey and its kind of floor count. [-]
+        Its storey and its kind of floor count.
     full : Estimate
         Mass of the running system; the high end counts. [kg]
     policy : Mapping of str to float
-        Limits that the plan overrides, by name. [-]
+        Limits that the plan overrides, by name.
     """
     if place.floor_kind == "slab":
         return False

@@ -20,21 +20,21 @@ class LoadItem:
     Parameters
     ----------
     name : str
-        What to print. [-]
+        What to print.
     kg : float
         Likely mass. [kg]
     length_m, width_m, height_m : float
         Outer size; 0 where it does not matter. [m]
     fragile : bool
-        Whether nothing may stand on it. [-]
+        Whether nothing may stand on it.
     livestock : bool
-        Whether animals are in it: last on, first off. [-]
+        Whether animals are in it: last on, first off.
     number : str
-        Number of the container; empty: it is none. [-]
+        Number of the container; empty: it is none.
     rigid : bool
-        Whether it is a shut box of foam that stands on another of its kind, animals in it or not. [-]
+        Whether it is a shut box of foam that stands on another of its kind, animals in it or not.
     by_handle : bool
-        Whether one person carries it at the knuckles by a handle, as a can or a bucket. [-]
+        Whether one person carries it at the knuckles by a handle, as a can or a bucket.
     """
 
     name: str
@@ -56,13 +56,13 @@ class Load:
     Parameters
     ----------
     vehicle : str
-        Id of the vehicle. [-]
+        Id of the vehicle.
     trip : int
-        1 is the first. [-]
+        1 is the first.
     items : tuple of LoadItem
-        First in first. [-]
+        First in first.
     steps : tuple of (str, int)
-        Tasks with which they are loaded, and how many of them with each; none before tasks are known. [-]
+        Tasks with which they are loaded, and how many of them with each; none before tasks are known.
     """
 
     vehicle: str
@@ -107,9 +107,9 @@ class Trips:
     Parameters
     ----------
     loads : tuple of Load
-        By trip, then by vehicle. [-]
+        By trip, then by vehicle.
     count : int
-        How many trips. [-]
+        How many trips.
     """
 
     loads: tuple[Load, ...]
@@ -147,9 +147,9 @@ def fill_trips(items: tuple[LoadItem, ...], vehicles: tuple[Vehicle, ...]) -> Tr
     Parameters
     ----------
     items : tuple of LoadItem
-        What travels, in the order of loading. [-]
+        What travels, in the order of loading.
     vehicles : tuple of Vehicle
-        What it may travel in. [-]
+        What it may travel in.
     """
     if not vehicles:
         return Trips((), 1)
@@ -185,11 +185,11 @@ def one_trip(trips: Trips, vehicles: tuple[Vehicle, ...], units: str) -> str:
     Parameters
     ----------
     trips : Trips
-        All loads of one way. [-]
+        All loads of one way.
     vehicles : tuple of Vehicle
-        What drives; of several nothing is said. [-]
+        What drives; of several nothing is said.
     units : str
-        ``metric`` or ``us``. [-]
+        ``metric`` or ``us``.
     """
     if trips.count < 2 or len(vehicles) != 1:
         return ""
@@ -242,15 +242,15 @@ def misfits(
     Parameters
     ----------
     tank : Tank
-        Which one. [-]
+        Which one.
     tank_kg : float
         Its mass, empty. [kg]
     vehicles : tuple of Vehicle
-        What it may travel in. [-]
+        What it may travel in.
     where : str
-        Line of the plan file. [-]
+        Line of the plan file.
     units : str
-        ``metric`` or ``us``. [-]
+        ``metric`` or ``us``.
     """
     if any(not _refusal(vehicle, tank, tank_kg, units) for vehicle in vehicles) or not vehicles:
         return ()

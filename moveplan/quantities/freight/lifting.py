@@ -39,15 +39,15 @@ class Lift:
     Parameters
     ----------
     people : int
-        Who carry it, or guide it. [-]
+        Who carry it, or guide it.
     by : By
-        With bare hands; by trained hands with lifters, straps and a dolly; or only by a machine. [-]
+        With bare hands; by trained hands with lifters, straps and a dolly; or only by a machine.
     hand_kg, aid_kg : float
         What so many carry by hand, and with aids. [kg]
     enough : int
-        Smallest team that could carry it with aids; 0: none. [-]
+        Smallest team that could carry it with aids; 0: none.
     heavy : bool
-        Whether it is in the red band for so many even with aids. [-]
+        Whether it is in the red band for so many even with aids.
     """
 
     people: int
@@ -69,13 +69,13 @@ def hand_limit_kg(plan: Plan, people: int, zones: Sequence[str], *, stairs: bool
     Parameters
     ----------
     plan : Plan
-        Its policy says what one of them takes. [-]
+        Its policy says what one of them takes.
     people : int
-        One to four. [-]
+        One to four.
     zones : sequence of str
-        Heights that the hands pass. [-]
+        Heights that the hands pass.
     stairs : bool
-        Whether it goes over stairs. [-]
+        Whether it goes over stairs.
     """
     return strength(plan) * team_limit_kg(["men"] * people, zones, stairs=stairs)
 
@@ -88,9 +88,9 @@ def aid_limit_kg(plan: Plan, people: int) -> float:
     Parameters
     ----------
     plan : Plan
-        Weaker people carry less; stronger ones no more. [-]
+        Weaker people carry less; stronger ones no more.
     people : int
-        One to four. [-]
+        One to four.
     """
     if people == 1:
         return strength(plan) * guideline_filter_kg("elbow")
@@ -103,9 +103,9 @@ def tub_limit_kg(plan: Plan, places: Sequence[Place] = ()) -> float:
     Parameters
     ----------
     plan : Plan
-        One who lifts carries alone; nobody counts as two, since somebody is then to be found. [-]
+        One who lifts carries alone; nobody counts as two, since somebody is then to be found.
     places : sequence of Place
-        Where it is carried; none: every place of the plan. [-]
+        Where it is carried; none: every place of the plan.
     """
     return from_floor_kg(plan, 1 if plan.lifters == 1 else TUB_BEARERS, places)
 
@@ -116,11 +116,11 @@ def from_floor_kg(plan: Plan, people: int, places: Sequence[Place] = ()) -> floa
     Parameters
     ----------
     plan : Plan
-        Its policy says what one of them takes. [-]
+        Its policy says what one of them takes.
     people : int
-        One to four. [-]
+        One to four.
     places : sequence of Place
-        Where it is carried; none: every place of the plan. [-]
+        Where it is carried; none: every place of the plan.
     """
     floor = hand_limit_kg(plan, people, ("handles", "knuckle"), stairs=False)
     if not stairs_between(places or plan.places):
@@ -134,7 +134,7 @@ def bearers(item: LoadItem) -> int:
     Parameters
     ----------
     item : LoadItem
-        What travels. [-]
+        What travels.
     """
     return 1 if item.by_handle or item.kg <= team_limit_kg(["men"], ["handles"]) else TUB_BEARERS
 
@@ -153,11 +153,11 @@ def lift_of(plan: Plan, kg: float, places: Sequence[Place]) -> Lift:
     Parameters
     ----------
     plan : Plan
-        Who lifts; nobody counts as two, since somebody is then to be found. [-]
+        Who lifts; nobody counts as two, since somebody is then to be found.
     kg : float
         Mass. [kg]
     places : sequence of Place
-        Where it is carried. [-]
+        Where it is carried.
     """
     able = min(plan.lifters, MOST_CARRIERS) or TUB_BEARERS
     teams = range(1 if able == 1 else 2, able + 1)
@@ -183,7 +183,7 @@ def aids_of(lifts: Sequence[Lift]) -> tuple[tuple[str, int], ...]:
     Parameters
     ----------
     lifts : sequence of Lift
-        What is carried. [-]
+        What is carried.
     """
     most = max((lift.people for lift in lifts if lift.by is not By.HAND), default=0)
     return (("lifters", most), ("straps", -(-most // 2)), ("dolly", min(most, 1)))

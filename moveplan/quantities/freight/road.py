@@ -20,11 +20,11 @@ def drive_of(plan: Plan, origin: str, destination: str, policy: Policy) -> Estim
     Parameters
     ----------
     plan : Plan
-        Its drives. [-]
+        Its drives.
     origin, destination : str
-        Ids of places. [-]
+        Ids of places.
     policy : Policy
-        Ends, speed, spread and breaks. [-]
+        Ends, speed, spread and breaks.
     """
     drive = plan.drive(origin, destination)
     if drive is None or origin == destination:

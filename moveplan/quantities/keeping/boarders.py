@@ -32,9 +32,9 @@ def boarders_of(plan: Plan, origin: str) -> Boarders:
     Parameters
     ----------
     plan : Plan
-        Its animals and boarding places. [-]
+        Its animals and boarding places.
     origin : str
-        Id of the place from which they are brought. [-]
+        Id of the place from which they are brought.
     """
     rows = ((place, _groups(plan, place, origin)) for place in plan.boarding)
     return tuple((place, groups) for place, groups in rows if groups)
@@ -84,9 +84,9 @@ def boarding_vessels(plan: Plan, groups: tuple[GroupFacts, ...]) -> tuple[Vessel
     Parameters
     ----------
     plan : Plan
-        Its gear. [-]
+        Its gear.
     groups : tuple of GroupFacts
-        Who waits there. [-]
+        Who waits there.
     """
     by_system: dict[str, list[GroupFacts]] = {}
     for group in groups:
@@ -100,9 +100,9 @@ def boarding_salt_kg(plan: Plan, boarders: Boarders) -> float:
     Parameters
     ----------
     plan : Plan
-        Its systems. [-]
+        Its systems.
     boarders : tuple of (Boarding, tuple of GroupFacts)
-        Boarding places and who waits there. [-]
+        Boarding places and who waits there.
     """
     making = making_of(plan)
     taken = [vessel for _, groups in boarders for vessel in boarding_vessels(plan, groups)]

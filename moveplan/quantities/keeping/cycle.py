@@ -62,7 +62,7 @@ class Cycle:
     Parameters
     ----------
     seeding : str
-        One of ``bare``, ``light``, ``rock``, ``rock-and-media``. [-]
+        One of ``bare``, ``light``, ``rock``, ``rock-and-media``.
     time : Estimate
         From the dose until ammonia and nitrite are down. [min]
     ammonia, nitrite : Estimate
@@ -97,7 +97,7 @@ def cycle_of(seeding: str, temperature_c: float, gates: NitrogenGates) -> Cycle:
     Parameters
     ----------
     seeding : str
-        What brings bacteria in. [-]
+        What brings bacteria in.
     temperature_c : float
         Of the water. [°C]
     gates : NitrogenGates
@@ -168,7 +168,7 @@ class Dip:
     Parameters
     ----------
     kept : float
-        Share of the bacteria that is left. [-]
+        Share of the bacteria that is left.
     ammonia, nitrite : Estimate
         Greatest total ammonia and nitrite, as nitrogen. [mg N/l]
     days : Estimate
@@ -206,7 +206,7 @@ def dip_after(
     gates : NitrogenGates
         Below which it has recovered. [mg N/l]
     ready : float
-        Share of the load that a filter which waits in the new tank carries already. [-]
+        Share of the load that a filter which waits in the new tank carries already.
     """
     load_mg_n_l_day = _modelled(load_mg_n_l_day)
     worst, best = surviving_fraction(out_h, "wet-aerated")
@@ -241,7 +241,7 @@ def step_time(factor: float, load_mg_n_l_day: float, temperature_c: float) -> Es
     Parameters
     ----------
     factor : float
-        New load over old load. [-]
+        New load over old load.
     load_mg_n_l_day : float
         Old load. [mg N/(l day)]
     temperature_c : float

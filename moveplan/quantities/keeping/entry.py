@@ -40,11 +40,11 @@ def entry_of(plan: Plan, system: System, place: Place) -> Entry:
     Parameters
     ----------
     plan : Plan
-        With its animals and the limits that it sets. [-]
+        With its animals and the limits that it sets.
     system : System
-        Whose water. [-]
+        Whose water.
     place : Place
-        Where it stands. [-]
+        Where it stands.
     """
     policy = Policy(plan.policy)
     corals = any(one.traits.group in CORALS for one in plan.livestock if one.system == system.id)

@@ -34,15 +34,15 @@ class Check:
     Parameters
     ----------
     id : str
-        ``heating``, ``flow``, ``light``, ``skimming``, ``top-up``, ``circuit`` or ``spares``. [-]
+        ``heating``, ``flow``, ``light``, ``skimming``, ``top-up``, ``circuit`` or ``spares``.
     ok : bool
-        Whether it does. [-]
+        Whether it does.
     there, needed : float
-        In ``unit``. [-]
+        In ``unit``.
     unit : str
-        Unit. [-]
+        Unit.
     basis : str
-        How the need came about. [-]
+        How the need came about.
     """
 
     id: str
@@ -66,15 +66,15 @@ def checks_of(
     Parameters
     ----------
     before, after : System
-        As it stands now and as it will stand. [-]
+        As it stands now and as it will stand.
     litres : float
         Its water as it will stand. [l]
     groups : tuple of GroupFacts
-        Its animals. [-]
+        Its animals.
     place : Place
-        Where it will stand. [-]
+        Where it will stand.
     policy : Policy
-        Heating beyond the loss on the coldest day. [-]
+        Heating beyond the loss on the coldest day.
     """
     return (
         _heating(after, place, policy["heater_margin"]),

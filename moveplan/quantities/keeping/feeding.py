@@ -74,9 +74,9 @@ def feeder_of(group: Livestock, policy: Policy) -> Feeder:
     Parameters
     ----------
     group : Livestock
-        Its kind, temperament, and mass or size count. [-]
+        Its kind, temperament, and mass or size count.
     policy : Policy
-        Below which mass a fish is small. [-]
+        Below which mass a fish is small.
     """
     mass = mass_g(group, group.traits).likely
     if group.temperament == "predator" and mass > LARGE_G:
@@ -90,9 +90,9 @@ def fast_of(feeder: Feeder, policy: Policy) -> Fast:
     Parameters
     ----------
     feeder : Feeder
-        Which sort. [-]
+        Which sort.
     policy : Policy
-        Its windows. [-]
+        Its windows.
 
     Notes
     -----
@@ -116,9 +116,9 @@ def feeders(groups: Iterable[GroupFacts], policy: Policy) -> dict[Feeder, tuple[
     Parameters
     ----------
     groups : iterable of GroupFacts
-        Fish of one system. [-]
+        Fish of one system.
     policy : Policy
-        Windows. [-]
+        Windows.
     """
     sorts = [(feeder_of(group.livestock, policy), group) for group in groups]
     found = {one: tuple(group for sort, group in sorts if sort is one) for one in Feeder}

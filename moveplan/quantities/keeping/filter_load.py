@@ -29,11 +29,11 @@ def animals_load(groups: Iterable[tuple[Livestock, int]], temperature_c: float, 
     Parameters
     ----------
     groups : iterable of (Livestock, int)
-        Groups, and how many of each. [-]
+        Groups, and how many of each.
     temperature_c : float
         Of the water. [°C]
     policy : Policy
-        Stress and quotients. [-]
+        Stress and quotients.
     """
     total = NOTHING
     fed = policy["ammonia_quotient_fed"] / policy["ammonia_quotient_fasted"]
@@ -54,13 +54,13 @@ def ammonia_load(
     Parameters
     ----------
     system : System
-        Its food and temperature count. [-]
+        Its food and temperature count.
     groups : iterable of (Livestock, int)
-        Its animals. [-]
+        Its animals.
     policy : Policy
-        Stress and quotients. [-]
+        Stress and quotients.
     feed : bool
-        Whether the food of the plan is given there; otherwise only what the animals give off counts. [-]
+        Whether the food of the plan is given there; otherwise only what the animals give off counts.
 
     Returns
     -------
@@ -90,11 +90,11 @@ def removal(system: System, policy: Policy, surfaces: float = 1.0) -> Estimate:
     Parameters
     ----------
     system : System
-        Its rock, glass, sand and equipment count. [-]
+        Its rock, glass, sand and equipment count.
     policy : Policy
-        What a square metre takes up. [-]
+        What a square metre takes up.
     surfaces : float
-        Share of its glass and sand that is ripe. [-]
+        Share of its glass and sand that is ripe.
 
     Returns
     -------

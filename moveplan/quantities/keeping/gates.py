@@ -30,7 +30,7 @@ def fish_alone(groups: Iterable[Livestock]) -> bool:
     Parameters
     ----------
     groups : iterable of Livestock
-        Who is there, or comes; nobody is not fish alone. [-]
+        Who is there, or comes; nobody is not fish alone.
     """
     found = {group.traits.group for group in groups}
     return found == {"fish"}
@@ -42,9 +42,9 @@ def nitrogen_gates(plan: Plan, system: str) -> NitrogenGates:
     Parameters
     ----------
     plan : Plan
-        With its animals and the limits that it sets. [-]
+        With its animals and the limits that it sets.
     system : str
-        Id of the system. [-]
+        Id of the system.
     """
     policy = Policy(plan.policy)
     fish = fish_alone(group for group in plan.livestock if group.system == system)

@@ -41,11 +41,11 @@ class Holding:
     load, removal : Estimate
         Ammonia that goes in, and that its surfaces take up, as nitrogen. [mg N/day]
     change : float
-        Share of its water to change each day where the surfaces do not keep up. [-]
+        Share of its water to change each day where the surfaces do not keep up.
     too_many : tuple of str
-        Ids of groups that would have to go. [-]
+        Ids of groups that would have to go.
     enemies : tuple of (str, str)
-        Ids of groups of which the first endangers the second. [-]
+        Ids of groups of which the first endangers the second.
     """
 
     volume: Estimate
@@ -70,9 +70,9 @@ def fish_water_l(groups: Groups, policy: Policy) -> Estimate:
     Parameters
     ----------
     groups : tuple of (Livestock, int)
-        Who is to wait; only fish count. [-]
+        Who is to wait; only fish count.
     policy : Policy
-        Density and spare volume. [-]
+        Density and spare volume.
 
     Returns
     -------
@@ -112,13 +112,13 @@ def holding_of(system: System, water: Estimate, groups: Groups, policy: Policy) 
     Parameters
     ----------
     system : System
-        The holding system, with the rock that moves into it. [-]
+        The holding system, with the rock that moves into it.
     water : Estimate
         Its water. [l]
     groups : tuple of (Livestock, int)
-        Who is to wait. [-]
+        Who is to wait.
     policy : Policy
-        Limits. [-]
+        Limits.
     """
     load, taken = ammonia_load(system, groups, policy, feed=False), removal(system, policy, surfaces=0.5)
     rack = system.tank.length_m * system.tank.width_m

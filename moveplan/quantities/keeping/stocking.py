@@ -25,7 +25,7 @@ class Wave:
     Parameters
     ----------
     groups : tuple of (Livestock, int)
-        Who, and how many. [-]
+        Who, and how many.
     load : float
         Load once they are in. [mg N/day]
     pause : Estimate
@@ -46,7 +46,7 @@ class Balance:
     load, capacity : Estimate
         Of all of them, and what the ripe surfaces take up. [mg N/day]
     beyond : tuple of str
-        Ids of groups that the filter will not carry, heaviest first. [-]
+        Ids of groups that the filter will not carry, heaviest first.
     """
 
     load: Estimate
@@ -85,15 +85,15 @@ def waves_of(
     Parameters
     ----------
     system : System
-        As it will stand. [-]
+        As it will stand.
     groups : tuple of (Livestock, int)
-        Who is to come. [-]
+        Who is to come.
     litres : float
         Its water. [l]
     first_mg_n_day : float
         Load that it carries from the first day on. [mg N/day]
     policy : Policy
-        Limits. [-]
+        Limits.
     """
     waves: list[Wave] = []
     carried, held = 0.0, max(first_mg_n_day, 1.0)
@@ -117,11 +117,11 @@ def balance_of(system: System, groups: tuple[tuple[Livestock, int], ...], policy
     Parameters
     ----------
     system : System
-        As it will stand. [-]
+        As it will stand.
     groups : tuple of (Livestock, int)
-        Who lives in it. [-]
+        Who lives in it.
     policy : Policy
-        Limits. [-]
+        Limits.
     """
     load, capacity = ammonia_load(system, groups, policy, feed=False), removal(system, policy)
     return Balance(load, capacity, _beyond(system, groups, load, capacity, policy))

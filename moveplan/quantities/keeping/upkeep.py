@@ -24,21 +24,21 @@ class Upkeep:
     Parameters
     ----------
     system : str
-        Id of the system whose animals wait. [-]
+        Id of the system whose animals wait.
     name : str
-        What the holding system is called. [-]
+        What the holding system is called.
     days : int
         From the day on which they come to the day on which they go. [day]
     looks : int
-        Days on which somebody looks after them and feeds. [-]
+        Days on which somebody looks after them and feeds.
     changes : int
-        Weekly changes of water. [-]
+        Weekly changes of water.
     change_l : float
         Salt water of one weekly change. [l]
     daily_l : float
         Salt water of each day's change, where the filter does not keep up by itself. [l]
     batches : int
-        How often salt water is mixed for it. [-]
+        How often salt water is mixed for it.
     days_a_batch : int
         From one batch to the next. [day]
     batch_l, batch_purified_l, batch_salt_kg : float
@@ -86,13 +86,13 @@ def upkeep_of(facts: SystemFacts, days: int, policy: Policy, making: WaterMaking
     Parameters
     ----------
     facts : SystemFacts
-        The system whose animals wait, in the leg that brings them there. [-]
+        The system whose animals wait, in the leg that brings them there.
     days : int
         From the day on which they come to the day on which they go. [day]
     policy : Policy
-        Share of a weekly change, and of evaporation. [-]
+        Share of a weekly change, and of evaporation.
     making : WaterMaking
-        Moisture of the dry mix. [-]
+        Moisture of the dry mix.
     """
     groups = tuple((group.livestock, group.count) for group in facts.groups)
     litres = facts.volumes.total.likely

@@ -48,9 +48,9 @@ def items_of(what: Handled, vessels: Sequence[Vessel], bucket_kg: float) -> tupl
     Parameters
     ----------
     what : Handled
-        The system. [-]
+        The system.
     vessels : sequence of Vessel
-        Its containers. [-]
+        Its containers.
     bucket_kg : float
         What a bucket of sand may weigh for one who carries it. [kg]
     """
@@ -99,7 +99,7 @@ def spare_item(system: System) -> LoadItem:
     Parameters
     ----------
     system : System
-        One that nothing lives in. [-]
+        One that nothing lives in.
     """
     tank = system.tank
     mass_kg = system.stand_kg + empty_tank_kg(tank).likely

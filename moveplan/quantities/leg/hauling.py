@@ -19,9 +19,9 @@ def within_a_day(plan: Plan, facts: Facts) -> Facts:
     Parameters
     ----------
     plan : Plan
-        For its lines and units. [-]
+        For its lines and units.
     facts : Facts
-        A leg with its loads. [-]
+        A leg with its loads.
 
     Raises
     ------
@@ -42,11 +42,11 @@ def least_min(plan: Plan, facts: Facts, loads: tuple[Load, ...]) -> float:
     Parameters
     ----------
     plan : Plan
-        How quick people are. [-]
+        How quick people are.
     facts : Facts
-        Both doors, the way between them, and who carries. [-]
+        Both doors, the way between them, and who carries.
     loads : tuple of Load
-        Of one vehicle. [-]
+        Of one vehicle.
     """
     handling, things = Handling(plan.policy), sum(len(load.items) for load in loads)
     carrying = sum(handling.carry(things, 0, place, facts.carriers).low for place in (facts.old, facts.new))

@@ -31,11 +31,11 @@ def trips_of(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...]) -> Trips:
     Parameters
     ----------
     plan : Plan
-        Its vehicles and gear. [-]
+        Its vehicles and gear.
     leg : Leg
-        With a way to drive. [-]
+        With a way to drive.
     systems : tuple of SystemFacts
-        What travels, with its containers. [-]
+        What travels, with its containers.
     """
     items = [spare_item(system) for system in leg.spares]
     for facts in systems:
@@ -78,18 +78,18 @@ def gear_needed(
     Parameters
     ----------
     plan : Plan
-        Its gear. [-]
+        Its gear.
     systems : tuple of SystemFacts
-        What travels, with its containers. [-]
+        What travels, with its containers.
     places : tuple of Place
-        Where it is carried. [-]
+        Where it is carried.
     heaters : int
-        Heaters that warm new water, and stand by on the day. [-]
+        Heaters that warm new water, and stand by on the day.
 
     Returns
     -------
     tuple of (str, int, int)
-        Kind, how many are needed, how many there are. [-]
+        Kind, how many are needed, how many there are.
     """
     vats = sum(curing_l(facts) > 0 for facts in systems)
     warmers = ("heater", max(heaters, fewest_heaters(plan)), _there(plan, "heater") - means_of(plan).heaters)
@@ -107,9 +107,9 @@ def gear_of(plan: Plan, vessels: Sequence[Vessel]) -> tuple[tuple[str, int, int]
     Parameters
     ----------
     plan : Plan
-        Its gear. [-]
+        Its gear.
     vessels : sequence of Vessel
-        Of one day, or of one way to a boarding place. [-]
+        Of one day, or of one way to a boarding place.
     """
     means, used = means_of(plan), Counter(vessel.gear for vessel in vessels)
 

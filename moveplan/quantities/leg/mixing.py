@@ -42,7 +42,7 @@ class Mixing:
     litres, batch_l : float
         All of it, and one batch. [l]
     batches : int
-        How many follow each other. [-]
+        How many follow each other.
     start_c : tuple of (float, float, float)
         Of the purified water: warmest, likely and coldest. [°C]
     target_c, room_c : float
@@ -50,9 +50,9 @@ class Mixing:
     heater_w : float
         Heaters that hang in the bin. [W]
     heaters : tuple of Heater
-        These themselves. [-]
+        These themselves.
     lidded : bool
-        Whether the bin has to be lidded to get warm in time. [-]
+        Whether the bin has to be lidded to get warm in time.
     loss_w_k : float
         Lost by the bin. [W/K]
     time : Estimate
@@ -83,9 +83,9 @@ def bin_loss_w_k(litres: float, policy: Policy, *, lidded: bool) -> float:
     litres : float
         Water in it. [l]
     policy : Policy
-        U-value of an open surface. [-]
+        U-value of an open surface.
     lidded : bool
-        Whether it has a lid. [-]
+        Whether it has a lid.
 
     >>> [round(bin_loss_w_k(300.0, Policy({}), lidded=lidded), 1) for lidded in (True, False)]
     [18.7, 26.8]
@@ -129,7 +129,7 @@ def start_of(
     Parameters
     ----------
     making : WaterMaking
-        Temperature of the supply. [-]
+        Temperature of the supply.
     litres : float
         One batch. [l]
     flow_l_h : float
@@ -159,17 +159,17 @@ def mixing_of(
     Parameters
     ----------
     plan : Plan
-        Its gear and limits. [-]
+        Its gear and limits.
     place : Place
-        Where it is mixed. [-]
+        Where it is mixed.
     making : WaterMaking
-        Storage and supply. [-]
+        Storage and supply.
     litres : float
         How much. [l]
     target_c : float
         Of the tank. [°C]
     more_heaters : int
-        Heaters ordered beside the spare ones. [-]
+        Heaters ordered beside the spare ones.
     """
     policy = Policy(plan.policy)
     size = max(making.storage_l or USUAL_BATCH_L, litres / MOST_BATCHES)
@@ -217,9 +217,9 @@ def rewarming_of(plan: Plan, place: Place, litres: float, target_c: float) -> Mi
     Parameters
     ----------
     plan : Plan
-        Its gear and limits. [-]
+        Its gear and limits.
     place : Place
-        Where it stands: as warm as the room. [-]
+        Where it stands: as warm as the room.
     litres : float
         How much. [l]
     target_c : float
@@ -263,11 +263,11 @@ def mixed_for(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...]) -> Mixing:
     Parameters
     ----------
     plan : Plan
-        Its gear and storage. [-]
+        Its gear and storage.
     leg : Leg
-        Where it goes. [-]
+        Where it goes.
     systems : tuple of SystemFacts
-        What is filled. [-]
+        What is filled.
     """
     place = plan.place(water_place(leg, systems))
     warmest = max(facts.rebuilt.temperature_c for facts in systems)

@@ -25,11 +25,11 @@ def numbered(
     Parameters
     ----------
     systems : tuple of SystemFacts
-        Without containers, or with those of another share of old water. [-]
+        Without containers, or with those of another share of old water.
     gear : tuple of GearItem
-        What the plan has. [-]
+        What the plan has.
     means : Means
-        The same, sorted. [-]
+        The same, sorted.
     """
     numbers = Numbers(gear)
     return tuple(replace(facts, vessels=tuple(_of_system(facts, numbers, means))) for facts in systems)
@@ -43,11 +43,11 @@ def numbered_groups(
     Parameters
     ----------
     groups : mapping of str to sequence of GroupFacts
-        Who travels, by id of the system that they come from. [-]
+        Who travels, by id of the system that they come from.
     gear : tuple of GearItem
-        What the plan has. [-]
+        What the plan has.
     means : Means
-        The same, sorted. [-]
+        The same, sorted.
     """
     numbers = Numbers(gear)
     return tuple(

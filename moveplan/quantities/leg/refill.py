@@ -76,17 +76,17 @@ def refilled(
     Parameters
     ----------
     facts : SystemFacts
-        With the containers of its animals chosen. [-]
+        With the containers of its animals chosen.
     share : float
-        Of the old water, wished. [-]
+        Of the old water, wished.
     why : str
-        Who wishes it. [-]
+        Who wishes it.
     leg : Leg
-        The day. [-]
+        The day.
     making : WaterMaking
-        How purified water comes about. [-]
+        How purified water comes about.
     means : Means
-        Cans for new water. [-]
+        Cans for new water.
     """
     total, there_l = facts.volumes.total, facts.handled.old.there_l
     sharing = companies(facts.groups)

@@ -47,27 +47,27 @@ class Share:
     Parameters
     ----------
     share : float
-        Of the water that there is, as it comes out: animals, damp rock and the bottom take theirs first. [-]
+        Of the water that there is, as it comes out: animals, damp rock and the bottom take theirs first.
     planned : bool
-        Whether the plan goes by it. [-]
+        Whether the plan goes by it.
     water : Water
-        Kept, new and spare water, purified water and salt. [-]
+        Kept, new and spare water, purified water and salt.
     own : float
-        Share of old water in what the tank is refilled with. [-]
+        Share of old water in what the tank is refilled with.
     nitrate : tuple of (str, float)
         Name of each system, and its nitrate after the move. [mg/l]
     tubs, cans : int
-        Tubs that hold old water only, and cans of new and spare water. [-]
+        Tubs that hold old water only, and cans of new and spare water.
     load_kg : float
         What these tubs and cans weigh in the vehicle; 0 where nothing is driven. [kg]
     trips : int
-        Trips of the whole move. [-]
+        Trips of the whole move.
     making : Estimate or None
         Time for making the purified water; None where it is bought. [min]
     hands : Estimate
         Drawing, carrying out and in, and pouring. [min]
     gear_needed : tuple of (str, int, int)
-        Kind of gear, how many are needed, how many there are. [-]
+        Kind of gear, how many are needed, how many there are.
     """
 
     share: float
@@ -97,14 +97,14 @@ def shares_of(plan: Plan, facts: Facts) -> tuple[Share, ...]:
     Parameters
     ----------
     plan : Plan
-        Its vehicles, gear and unit for purified water. [-]
+        Its vehicles, gear and unit for purified water.
     facts : Facts
-        A leg; without a system that is filled on its day nothing changes with the share. [-]
+        A leg; without a system that is filled on its day nothing changes with the share.
 
     Returns
     -------
     tuple of Share
-        By share, the planned one among them. [-]
+        By share, the planned one among them.
     """
     poured = _poured(facts.systems)
     if not poured or facts.leg.gives_away:
@@ -197,14 +197,14 @@ def better_shares(plan: Plan, facts: Facts) -> Mapping[str, tuple[float, str]]:
     Parameters
     ----------
     plan : Plan
-        A share that it names is left alone. [-]
+        A share that it names is left alone.
     facts : Facts
-        With the shares that nitrate asks for. [-]
+        With the shares that nitrate asks for.
 
     Returns
     -------
     Mapping of str to (float, str)
-        By system, the share and why; empty where nitrate has the last word. [-]
+        By system, the share and why; empty where nitrate has the last word.
     """
     free = tuple(
         one for one in _poured(facts.systems) if one.system.water_kept is None and one.shift.kept is None

@@ -44,11 +44,11 @@ class Short:
     Parameters
     ----------
     kind : str
-        As it is counted; a ``tub-heater`` is a small heater. [-]
+        As it is counted; a ``tub-heater`` is a small heater.
     item : GearItem or None
-        The plan's own, of which more are ordered; None: the plan says nothing of any. [-]
+        The plan's own, of which more are ordered; None: the plan says nothing of any.
     needed, there : int
-        At one time. [-]
+        At one time.
     """
 
     kind: str
@@ -68,9 +68,9 @@ def shorts_of(plan: Plan, needed: Needed) -> tuple[Short, ...]:
     Parameters
     ----------
     plan : Plan
-        Its gear. [-]
+        Its gear.
     needed : sequence of (str, int, int)
-        Kind, how many are needed, how many there are. [-]
+        Kind, how many are needed, how many there are.
     """
     return tuple(
         Short(kind, _own(plan, kind), most, there)
@@ -95,9 +95,9 @@ def said(plan: Plan, shorts: Iterable[Short]) -> tuple[Problem, ...]:
     Parameters
     ----------
     plan : Plan
-        For its lines. [-]
+        For its lines.
     shorts : iterable of Short
-        What is short. [-]
+        What is short.
     """
     all_of_it = tuple(shorts)
     own = tuple(_said_own(plan, one, one.item) for one in all_of_it if one.item)
@@ -132,9 +132,9 @@ def lent(plan: Plan, shorts: Iterable[Short]) -> tuple[Plan, Writes]:
     Parameters
     ----------
     plan : Plan
-        Its gear. [-]
+        Its gear.
     shorts : iterable of Short
-        What is short. [-]
+        What is short.
     """
     gear, writes = list(plan.gear), []
     for one in shorts:

@@ -45,7 +45,7 @@ class LoadSpace:
     Parameters
     ----------
     name : str
-        Of the vehicle. [-]
+        Of the vehicle.
     low_c, high_c : float
         On the way. [°C]
     rise_k, rise_constant_h : float
@@ -66,11 +66,11 @@ class Surroundings:
     Parameters
     ----------
     temperature_c, salinity_psu : float
-        Of the water when packed. [°C], [-]
+        Of the water when packed. [°C],
     rooms_low_c, rooms_high_c : tuple of (float, float)
         Coldest and warmest air in the room before and after the way. [°C]
     load_spaces : tuple of LoadSpace
-        Of every vehicle that may carry it; none where nothing is driven. [-]
+        Of every vehicle that may carry it; none where nothing is driven.
     pressure_kpa : float
         Least air pressure on the way, by altitude. [kPa]
     battery_h : float
@@ -97,27 +97,27 @@ class Box:
     Parameters
     ----------
     kind : str
-        ``tub``, ``pail``, ``box`` or ``bag``. [-]
+        ``tub``, ``pail``, ``box`` or ``bag``.
     volume_l, water_l : float
         Full volume, and the water in it; the rest is gas. [l]
     journey : Journey
-        Hours that it is closed. [-]
+        Hours that it is closed.
     stones : int
-        Air stones of a battery pump that run in it; 0: none. [-]
+        Air stones of a battery pump that run in it; 0: none.
     oxygen : bool
-        Whether the gas is pure oxygen. [-]
+        Whether the gas is pure oxygen.
     wrapped : bool
-        Whether it is wrapped in foam. [-]
+        Whether it is wrapped in foam.
     heater_w : float
         Power of a heater with a thermostat that runs in it in the rooms; 0: none. [W]
     neighbours : int
-        How many bags stand in one insulated box and keep each other warm. [-]
+        How many bags stand in one insulated box and keep each other warm.
     insulated : bool
-        Whether it stands in an insulated box. [-]
+        Whether it stands in an insulated box.
     changed : bool
-        Whether half of its water is changed at a stop half way along the road. [-]
+        Whether half of its water is changed at a stop half way along the road.
     covered : bool
-        Whether it stands under a moving blanket, as water for a tank does. [-]
+        Whether it stands under a moving blanket, as water for a tank does.
     """
 
     kind: str
@@ -187,11 +187,11 @@ def surroundings_of(
     Parameters
     ----------
     plan : Plan
-        Its vehicles. [-]
+        Its vehicles.
     places : tuple of (Place, Place)
-        Where the way begins and ends; the same where nothing is driven. [-]
+        Where the way begins and ends; the same where nothing is driven.
     system : System
-        Its water: temperature, salinity, pH and alkalinity. [-]
+        Its water: temperature, salinity, pH and alkalinity.
     battery_h : float
         How long a battery pump runs. [h]
     """

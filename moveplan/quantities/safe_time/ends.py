@@ -23,15 +23,15 @@ class End:
     Parameters
     ----------
     use : float
-        Oxygen use over the likely one. [-]
+        Oxygen use over the likely one.
     heat : float
-        Heat lost over the likely. [-]
+        Heat lost over the likely.
     gas : float
-        What crosses the surface, over the likely. [-]
+        What crosses the surface, over the likely.
     ammonia : float
-        Share of un-ionised ammonia over the likely one: what a meter may be off by. [-]
+        Share of un-ionised ammonia over the likely one: what a meter may be off by.
     worst : bool
-        Whether the air is the coldest and the warmest expected; else half way to the water. [-]
+        Whether the air is the coldest and the warmest expected; else half way to the water.
     """
 
     use: float

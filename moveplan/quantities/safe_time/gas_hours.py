@@ -33,11 +33,11 @@ def gas_hours(rows: Sequence[Asked], around: Surroundings, policy: Policy) -> Ar
     Parameters
     ----------
     rows : sequence of (Box, Breathing, End)
-        Containers, the animals in one of each, and the end. [-]
+        Containers, the animals in one of each, and the end.
     around : Surroundings
-        What they stand in. [-]
+        What they stand in.
     policy : Policy
-        Limits. [-]
+        Limits.
 
     Returns
     -------

@@ -28,13 +28,13 @@ def heat_hours(rows: Sequence[Heated], around: Surroundings, policy: Policy, *, 
     Parameters
     ----------
     rows : sequence of (Box, End)
-        Containers, and the end. [-]
+        Containers, and the end.
     around : Surroundings
-        What they stand in. [-]
+        What they stand in.
     policy : Policy
-        Limits. [-]
+        Limits.
     stays : bool
-        Whether it stays in the vehicle once it is there. [-]
+        Whether it stays in the vehicle once it is there.
     """
     vessels, hours = _vessels(rows, around), np.full(len(rows), np.inf)
     for segments in _ways(rows, around, stays=stays):

@@ -36,11 +36,11 @@ def lasting_h(rows: Sequence[Row], around: Surroundings, judge: Judge) -> tuple[
     Parameters
     ----------
     rows : sequence of (Box, Breathing)
-        Containers and the animals in one of each. [-]
+        Containers and the animals in one of each.
     around : Surroundings
-        What they stand in. [-]
+        What they stand in.
     judge : Judge
-        Knows the limits. [-]
+        Knows the limits.
     """
     low = ends_of(judge.policy)[0]
     return tuple(judge.safe_h([(box, load, low) for box, load in rows], around))
@@ -52,16 +52,16 @@ def judged(rows: Sequence[Row], around: Surroundings, judge: Judge) -> tuple[Saf
     Parameters
     ----------
     rows : sequence of (Box, Breathing)
-        Containers and the animals in one of each. [-]
+        Containers and the animals in one of each.
     around : Surroundings
-        What they stand in. [-]
+        What they stand in.
     judge : Judge
-        Knows the limits. [-]
+        Knows the limits.
 
     Returns
     -------
     tuple of SafeTime
-        In the order of the containers. [-]
+        In the order of the containers.
     """
     ends = ends_of(judge.policy)
     found = iter(judge.verdicts([(box, load, end) for box, load in rows for end in ends], around))

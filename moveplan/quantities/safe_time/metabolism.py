@@ -47,7 +47,7 @@ class Breathing:
     steady_mg_h : float
         Oxygen use of colonies, which it does not, stress included. [mg/h]
     hardy : bool
-        Whether they bear twice the ammonia for a day: fish of more than 5 g only. [-]
+        Whether they bear twice the ammonia for a day: fish of more than 5 g only.
     """
 
     oxygen_mg_h: float
@@ -89,9 +89,9 @@ def mass_g(livestock: Livestock, kind: Kind) -> Estimate:
     Parameters
     ----------
     livestock : Livestock
-        Its size or mass. [-]
+        Its size or mass.
     kind : Kind
-        Its shape. [-]
+        Its shape.
 
     Returns
     -------
@@ -122,15 +122,15 @@ def breathing(
     Parameters
     ----------
     livestock : Livestock
-        Size or mass. [-]
+        Size or mass.
     kind : Kind
-        Which rule applies. [-]
+        Which rule applies.
     count : int
-        How many. [-]
+        How many.
     temperature_c : float
         Of the water. [°C]
     policy : Policy
-        Stress, quotients and rates. [-]
+        Stress, quotients and rates.
     """
     one_g = mass_g(livestock, kind).likely
     if kind.oxygen is OxygenModel.FISH:

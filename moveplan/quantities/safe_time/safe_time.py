@@ -16,11 +16,11 @@ class SafeTime:
     estimate : Estimate
         Low, likely and high. [min]
     limited_by : str
-        ``oxygen``, ``ammonia``, ``carbon-dioxide``, ``temperature`` or ``policy``. [-]
+        ``oxygen``, ``ammonia``, ``carbon-dioxide``, ``temperature`` or ``policy``.
     extends : tuple of str
-        What would make it longer, each tried with the model, as a sentence. [-]
+        What would make it longer, each tried with the model, as a sentence.
     unpacking : str
-        How to open the container, where it matters; empty otherwise. [-]
+        How to open the container, where it matters; empty otherwise.
     in_vehicle_min : float
         Low end where it stays in the vehicle once it is there. [min]
     before_min : float

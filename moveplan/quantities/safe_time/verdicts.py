@@ -32,7 +32,7 @@ class Verdict:
         The shortest; the safety factor cuts those of gas and ammonia, for the path of temperature is followed
         through the worst air already. [h]
     limited_by : str
-        Which it is. [-]
+        Which it is.
     in_vehicle_h : float
         The same where it stays in the vehicle once it is there. [h]
     reaerated_h : float
@@ -55,9 +55,9 @@ class _Remembered(Generic[_Row]):
     Parameters
     ----------
     columns : int
-        Numbers in a row. [-]
+        Numbers in a row.
     find : callable
-        Gives the rows of numbers for some that are asked. [-]
+        Gives the rows of numbers for some that are asked.
     """
 
     def __init__(self, columns: int, find: Callable[[list[_Row]], Array]) -> None:
@@ -90,7 +90,7 @@ class Judge:
     Parameters
     ----------
     policy : Policy
-        Limits. [-]
+        Limits.
     """
 
     def __init__(self, policy: Policy) -> None:
@@ -104,9 +104,9 @@ class Judge:
         Parameters
         ----------
         rows : sequence of (Box, Breathing, End)
-            Containers, the animals in one of each, and the end. [-]
+            Containers, the animals in one of each, and the end.
         around : Surroundings
-            What they stand in. [-]
+            What they stand in.
 
         Raises
         ------
@@ -133,9 +133,9 @@ class Judge:
         Parameters
         ----------
         rows : sequence of (Box, Breathing, End)
-            Containers, the animals in one of each, and the end. [-]
+            Containers, the animals in one of each, and the end.
         around : Surroundings
-            What they stand in. [-]
+            What they stand in.
 
         Raises
         ------

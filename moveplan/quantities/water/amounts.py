@@ -75,7 +75,7 @@ def proposed_share(system: System) -> tuple[float, str]:
     Parameters
     ----------
     system : System
-        Its nitrate and its sand decide. [-]
+        Its nitrate and its sand decide.
     """
     nitrate = f"nitrate of {show_rounded(system.nitrate_mg_l)} mg/l"
     if system.nitrate_mg_l <= 10:
@@ -99,19 +99,19 @@ def water_of(
     Parameters
     ----------
     system : System
-        Its salinity and temperature count. [-]
+        Its salinity and temperature count.
     total : Estimate
         Water of the system that is to be filled. [l]
     kept_l : float
         Old water that travels. [l]
     why_kept : str
-        Basis of that number. [-]
+        Basis of that number.
     making : WaterMaking
-        How purified water comes about. [-]
+        How purified water comes about.
     more : tuple of (str, float)
         What else takes salt water, and how much. [l]
     spare_share : float
-        Spare salt water over the water of the system. [-]
+        Spare salt water over the water of the system.
     """
     kept = Estimate(kept_l, kept_l, kept_l, "l", why_kept, Provenance.COMPUTED, "common practice, no source")
     new = Estimate(
@@ -169,11 +169,11 @@ def mixed_of(system: System, litres: float, making: WaterMaking) -> tuple[Estima
     Parameters
     ----------
     system : System
-        Its salinity and temperature count. [-]
+        Its salinity and temperature count.
     litres : float
         Salt water. [l]
     making : WaterMaking
-        Moisture of the dry mix. [-]
+        Moisture of the dry mix.
     """
     new, none = (exactly(one, "l", "salt water that is mixed") for one in (litres, 0.0))
     parts = (new, none, none)
@@ -266,9 +266,9 @@ def production_time(purified: Estimate, making: WaterMaking, margin: float) -> E
     purified : Estimate
         How much. [l]
     making : WaterMaking
-        The unit and its supply. [-]
+        The unit and its supply.
     margin : float
-        Extra time at worst, for an aged or fouled membrane. [-]
+        Extra time at worst, for an aged or fouled membrane.
 
     Returns
     -------

@@ -50,9 +50,9 @@ def arrivals(boxes: Sequence[Box], around: Surroundings) -> tuple[Arrival, ...]:
     Parameters
     ----------
     boxes : sequence of Box
-        Containers, each with its journey. [-]
+        Containers, each with its journey.
     around : Surroundings
-        Air in the rooms and in the load spaces. [-]
+        Air in the rooms and in the load spaces.
     """
     if not boxes:
         return ()
@@ -114,7 +114,7 @@ def water_journey(times: Mapping[str, Estimate], drive: Estimate, *, drives: boo
     drive : Estimate
         One way. [min]
     drives : bool
-        Whether there is a way to drive. [-]
+        Whether there is a way to drive.
     """
     before, after = (
         sum(times[name].likely for name in names if name in times) / 60 for names in (_BEFORE, _AFTER)

@@ -61,17 +61,17 @@ def share_out(
     Parameters
     ----------
     system : System
-        As it stands before. [-]
+        As it stands before.
     there_l : float
         Its water. [l]
     tubs : Tubs
-        What carries rock and media. [-]
+        What carries rock and media.
     animals_l : float
         What the containers of its animals take. [l]
     wished_l : float
         What is to go into the tank again. [l]
     fish : bool
-        Whether fish are caught in what is left. [-]
+        Whether fish are caught in what is left.
 
     Returns
     -------

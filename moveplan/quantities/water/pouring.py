@@ -25,11 +25,11 @@ def water_flow(gear: tuple[GearItem, ...], litres: float, policy: Policy) -> Est
     Parameters
     ----------
     gear : tuple of GearItem
-        What there is. [-]
+        What there is.
     litres : float
         How much a tank holds. [l]
     policy : Policy
-        How far salt rims, kinks and sediment cut a flow. [-]
+        How far salt rims, kinks and sediment cut a flow.
 
     Returns
     -------
@@ -80,15 +80,15 @@ def pouring(
     litres : float
         Water. [l]
     tubs : int
-        Tubs that are filled or emptied. [-]
+        Tubs that are filled or emptied.
     handling : Handling
-        Minutes a piece. [-]
+        Minutes a piece.
     flow : Estimate
         Flow of moved water. [l/min]
     hands : int
-        People: with two, one holds the hose and one brings the containers. [-]
+        People: with two, one holds the hose and one brings the containers.
     cans : int
-        Cans that are filled or emptied. [-]
+        Cans that are filled or emptied.
     """
     work = handling.work
     parts = [work("draw-setup", 1, hands), moving_water(litres, flow)]

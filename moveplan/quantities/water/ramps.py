@@ -42,15 +42,15 @@ class Ramp:
     farthest_k : float
         Greatest difference to be expected, either way. [K]
     apart_psu : float
-        Difference of salinity, above zero where the tank is saltier. [-]
+        Difference of salinity, above zero where the tank is saltier.
     left_l : float
         Water to which one container is bailed down. [l]
     flow_l_h : float
         Of water of the tank into one container. [l/h]
     floats : bool
-        Whether it is a closed bag that only floats, since salinity matches. [-]
+        Whether it is a closed bag that only floats, since salinity matches.
     matched : bool
-        Whether the waters are likely to match as they are. [-]
+        Whether the waters are likely to match as they are.
     afloat_min : float
         How long a bag floats before it is opened for the water of the tank. [min]
     """
@@ -94,21 +94,21 @@ def ramp_of(
     Parameters
     ----------
     groups : sequence of str
-        Groups of the animals in it: fish, urchin and so on; the most delicate counts. [-]
+        Groups of the animals in it: fish, urchin and so on; the most delicate counts.
     water_l, biomass_g : float
         Water in it, and mass of fish. [l], [g]
     arrival : Arrival
-        Its temperature where it is opened. [-]
+        Its temperature where it is opened.
     tank_c : float
         Of the tank. [°C]
     salinities_psu : tuple of (float, float)
-        Of the container and of the tank. [-]
+        Of the container and of the tank.
     policy : Policy
-        What may differ. [-]
+        What may differ.
     covering_l : float
         Water that covers its animals where it stands level. [l]
     bag, corals : bool
-        Whether it is a closed bag, or a rack of colonies that have to stay covered. [-]
+        Whether it is a closed bag, or a rack of colonies that have to stay covered.
     """
     bailed = max(float(bailed_volume_l(biomass_g)), PROPPED * covering_l)
     left = min(CORALS_LEFT * water_l if corals else bailed, water_l)

@@ -50,13 +50,13 @@ def supply_of(plan: Plan, leg: Leg, purified_l: float, place: str) -> Supply:
     Parameters
     ----------
     plan : Plan
-        Its unit and its dates. [-]
+        Its unit and its dates.
     leg : Leg
-        The day for which it is. [-]
+        The day for which it is.
     purified_l : float
         All of it. [l]
     place : str
-        Id of the place where it is made. [-]
+        Id of the place where it is made.
     """
     flow = 24 * flow_of(making_of(plan))
     if flow <= 0:

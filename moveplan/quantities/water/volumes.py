@@ -82,11 +82,11 @@ def volumes(system: System, provenance: Provenance, sump_known: Provenance = Pro
     Parameters
     ----------
     system : System
-        Which one. [-]
+        Which one.
     provenance : Provenance
-        Whether rock and sand were given or assumed. [-]
+        Whether rock and sand were given or assumed.
     sump_known : Provenance
-        Whether the water in the sump was given or assumed. [-]
+        Whether the water in the sump was given or assumed.
     """
     tank = system.tank
     gross_l = 1000 * inner_area_m2(tank) * tank.water_height_m
@@ -157,7 +157,7 @@ def masses(system: System, water: Volumes) -> Masses:
     Parameters
     ----------
     system : System
-        Which one. [-]
+        Which one.
     water : Volumes
         Its water. [l]
     """

@@ -31,13 +31,13 @@ class Goal:
     Parameters
     ----------
     name : str
-        As in :mod:`moveplan.scheduling.objective.aims`. [-]
+        As in :mod:`moveplan.scheduling.objective.aims`.
     expression : linear expression
-        To be made small. [-]
+        To be made small.
     scale : int
-        The expression counts in parts of this size of the aim's own unit. [-]
+        The expression counts in parts of this size of the aim's own unit.
     share : float
-        Part of the effort left that it may use. [-]
+        Part of the effort left that it may use.
     """
 
     name: str
@@ -59,16 +59,16 @@ def goals(sheet: Sheet, before: dict[str, int], needed: Callable[[str], bool]) -
     Parameters
     ----------
     sheet : Sheet
-        The model. [-]
+        The model.
     before : dict of str to int
         Starts in the schedule before; empty: there is none. [min]
     needed : callable
-        Whether an aim of that name is wanted; the others are not written. [-]
+        Whether an aim of that name is wanted; the others are not written.
 
     Returns
     -------
     list of Goal
-        The same names as :func:`moveplan.scheduling.objective.aims.values` gives. [-]
+        The same names as :func:`moveplan.scheduling.objective.aims.values` gives.
     """
     rows: list[tuple[str, Callable[[], Any], int, float]] = []
     if any(job.task.due is not None for job in sheet.model.jobs):

@@ -23,7 +23,7 @@ def intervals_of(model: Model) -> int:
     Parameters
     ----------
     model : Model
-        The problem. [-]
+        The problem.
     """
     return sum((len(job.pool) + len(job.gear)) * _times(job) for job in model.jobs)
 
@@ -38,7 +38,7 @@ def own_tasks_a_second(model: Model) -> float:
     Parameters
     ----------
     model : Model
-        The problem. [-]
+        The problem.
     """
     most = _INTERVALS_CHOSEN if _people_chosen(model) else _INTERVALS_ALIKE
     return min(OWN_TASKS_A_SECOND, most / max(intervals_of(model), 1))
@@ -54,7 +54,7 @@ def writing_s(model: Model) -> float:
     Parameters
     ----------
     model : Model
-        The problem. [-]
+        The problem.
 
     Returns
     -------
@@ -70,6 +70,6 @@ def worth_a_model(model: Model) -> bool:
     Parameters
     ----------
     model : Model
-        The problem. [-]
+        The problem.
     """
     return own_tasks_a_second(model) >= _LEAST_A_SECOND

@@ -20,13 +20,13 @@ class Visit:
     Parameters
     ----------
     position, number : int
-        The task, and which time where the work recurs. [-]
+        The task, and which time where the work recurs.
     piece : Piece
         When. [min]
     presence : literal or None
-        Whether the person takes part; None: certainly. [-]
+        Whether the person takes part; None: certainly.
     place, ends_at : str
-        Where it begins and ends; empty: wherever they are. [-]
+        Where it begins and ends; empty: wherever they are.
     known : int or None
         Its start in the schedule known so far, where this person takes part there. [min]
     """

@@ -73,11 +73,11 @@ def run(solver: cp_model.CpSolver, cp: cp_model.CpModel, effort: Effort, goal: s
     Parameters
     ----------
     solver, cp : CpSolver, CpModel
-        What to run; the answer stays with the solver. [-]
+        What to run; the answer stays with the solver.
     effort : Effort
-        Knows who is told and who may interrupt. [-]
+        Knows who is told and who may interrupt.
     goal : str
-        Name of the aim, for those who watch. [-]
+        Name of the aim, for those who watch.
     """
     with ThreadPoolExecutor(max_workers=1) as pool:
         future = pool.submit(solver.solve, cp, _Watch(effort, goal))

@@ -38,17 +38,17 @@ class Timing:
     Parameters
     ----------
     number : variable
-        Number of its start on the grid. [-]
+        Number of its start on the grid.
     start, finish : linear expressions
         Minutes from the start of the problem. [min]
     pieces : list of Piece
         One, or one a time for recurring care. [min]
     options : list of literals
-        Which size of crew; empty where there is one. [-]
+        Which size of crew; empty where there is one.
     presence : dict of int to literal
-        Who takes part. [-]
+        Who takes part.
     spot : Spot or None
-        Where it stands in the schedule known so far. [-]
+        Where it stands in the schedule known so far.
     """
 
     number: Any
@@ -71,7 +71,7 @@ class Given:
     margins : Margins
         What is asked for behind late tasks. [min]
     block_of : tuple of int
-        Block of each task; no margin is asked for inside one. [-]
+        Block of each task; no margin is asked for inside one.
     latest : int
         Everything is over by this. [min]
     """
@@ -88,11 +88,11 @@ class Sheet:
     Parameters
     ----------
     model : Model
-        The problem. [-]
+        The problem.
     given : Given
-        What is held fixed. [-]
+        What is held fixed.
     desk : Desk or None
-        A complete schedule to start from. [-]
+        A complete schedule to start from.
     """
 
     def __init__(self, model: Model, given: Given, desk: Desk | None) -> None:

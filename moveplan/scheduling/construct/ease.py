@@ -22,11 +22,11 @@ def eased(scheme: Scheme, stuck: Sequence[int], whole_chain: bool) -> Margins:
     Parameters
     ----------
     scheme : Scheme
-        An attempt, as far as it came. [-]
+        An attempt, as far as it came.
     stuck : sequence of int
-        Tasks of the block that could not be placed. [-]
+        Tasks of the block that could not be placed.
     whole_chain : bool
-        Whether all on the chain give their share at once, which is coarser and sooner done; else the greatest. [-]
+        Whether all on the chain give their share at once, which is coarser and sooner done; else the greatest.
 
     Returns
     -------

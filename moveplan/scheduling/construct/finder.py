@@ -19,11 +19,11 @@ class Finder:
     Parameters
     ----------
     desk : Desk
-        The schedule so far; only read. [-]
+        The schedule so far; only read.
     liking : callable or None
-        Sort key of a person, the least liked last; None: the cheap, the versatile last, the idle first. [-]
+        Sort key of a person, the least liked last; None: the cheap, the versatile last, the idle first.
     spared : collection of int
-        People whom it does not ask. [-]
+        People whom it does not ask.
     """
 
     def __init__(self, desk: Desk, liking: Liking | None = None, spared: Collection[int] = ()) -> None:
@@ -58,7 +58,7 @@ class Finder:
         Parameters
         ----------
         position : int
-            The task. [-]
+            The task.
         start, finish : int
             It starts and finishes no earlier. [min]
         until : int
@@ -67,7 +67,7 @@ class Finder:
         Returns
         -------
         Spot or None
-            None: there is none. [-]
+            None: there is none.
         """
         self.steps += 1
         job = self.model.jobs[position]

@@ -30,12 +30,12 @@ def mirrored(frame: Frame) -> Frame | None:
     Parameters
     ----------
     frame : Frame
-        The problem. [-]
+        The problem.
 
     Returns
     -------
     Frame or None
-        The same tasks with every link turned around. [-]
+        The same tasks with every link turned around.
     """
     problem = frame.model.problem
     directed = problem.people or problem.vehicles or problem.network.holds or problem.grid_min != 1
@@ -60,16 +60,16 @@ def pushed(frame: Frame, other: Frame, desk: Desk, meter: Meter) -> list[Scheme]
     Parameters
     ----------
     frame, other : Frame
-        The problem, and the mirrored one. [-]
+        The problem, and the mirrored one.
     desk : Desk
-        A complete schedule. [-]
+        A complete schedule.
     meter : Meter
-        Counts the steps. [-]
+        Counts the steps.
 
     Returns
     -------
     list of Scheme
-        Complete schedules, each shorter than the one before. [-]
+        Complete schedules, each shorter than the one before.
     """
     better: list[Scheme] = []
     length = _length(desk)

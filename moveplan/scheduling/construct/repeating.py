@@ -30,16 +30,16 @@ def repeated(finder: Finder, position: int, job: Job, start: int, finish: int, u
     Parameters
     ----------
     finder : Finder
-        Knows the bookings so far. [-]
+        Knows the bookings so far.
     position, job : int, Job
-        The task; ``repeats`` is set. [-]
+        The task; ``repeats`` is set.
     start, finish, until : int
         Bounds of its start, of its last finish from below, and from above. [min]
 
     Returns
     -------
     Spot or None
-        One segment a time. [-]
+        One segment a time.
     """
     option = job.options[0]
     wanted: list[tuple[int, ...]] = [()]

@@ -34,13 +34,13 @@ class Found:
     Parameters
     ----------
     desk : Desk or None
-        The best complete schedule. [-]
+        The best complete schedule.
     values : tuple of (str, int)
-        Its aims. [-]
+        Its aims.
     stuck : tuple of int
-        Where there is none: tasks of the block at which most attempts ended. [-]
+        Where there is none: tasks of the block at which most attempts ended.
     attempts : int
-        How many were made. [-]
+        How many were made.
     days : tuple of Interval
         The day of each tag. [min]
     margins : Margins
@@ -64,11 +64,11 @@ class Search:
     Parameters
     ----------
     frame : Frame
-        What all attempts share. [-]
+        What all attempts share.
     effort : Effort
-        How hard to look. [-]
+        How hard to look.
     meter : Meter
-        Counts the steps. [-]
+        Counts the steps.
     """
 
     def __init__(
@@ -280,12 +280,12 @@ def search(
     Parameters
     ----------
     frame, effort, meter : Frame, Effort, Meter
-        What to schedule, and how hard to look. [-]
+        What to schedule, and how hard to look.
     found : Found, optional
-        The best so far. [-]
+        The best so far.
     fixed : tuple of (int, Spot)
-        Tasks that stand already. [-]
+        Tasks that stand already.
     first_only : bool
-        Whether any schedule is good enough. [-]
+        Whether any schedule is good enough.
     """
     return Search(frame, effort, meter, found, fixed, first_only).run()

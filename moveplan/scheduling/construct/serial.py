@@ -32,7 +32,7 @@ class Attempt:
     Parameters
     ----------
     order : tuple of float
-        Priority of each task; the least is placed first. [-]
+        Priority of each task; the least is placed first.
     days : tuple of Interval
         The day of each tag. [min]
     early : tuple of int
@@ -40,9 +40,9 @@ class Attempt:
     margins : Margins
         What is asked for behind late tasks. [min]
     liking : callable or None
-        Sort key of people. [-]
+        Sort key of people.
     fixed : tuple of (int, Spot)
-        Tasks that stand already. [-]
+        Tasks that stand already.
     """
 
     order: tuple[float, ...]
@@ -60,9 +60,9 @@ class Outcome:
     Parameters
     ----------
     desk : Desk
-        The schedule as far as it came. [-]
+        The schedule as far as it came.
     stuck : tuple of int
-        Tasks of the block that could not be placed; empty where all were. [-]
+        Tasks of the block that could not be placed; empty where all were.
     """
 
     desk: Desk
@@ -75,11 +75,11 @@ class Scheme:
     Parameters
     ----------
     frame : Frame
-        What all attempts share. [-]
+        What all attempts share.
     attempt : Attempt
-        What is special to this one. [-]
+        What is special to this one.
     meter : Meter
-        Counts the steps. [-]
+        Counts the steps.
     """
 
     def __init__(self, frame: Frame, attempt: Attempt, meter: Meter) -> None:

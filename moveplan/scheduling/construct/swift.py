@@ -37,14 +37,14 @@ class Shop:
     lasts : tuple of int
         Duration of each task. [min]
     needs : tuple of tuple of (int, int)
-        Kind and count of the gear that each task needs. [-]
+        Kind and count of the gear that each task needs.
     stock : tuple of int
-        How much there is of each kind. [-]
+        How much there is of each kind.
     before, after : list of list of (int, int)
         For each task, the tasks that it follows, and those that follow it, with the least distance of the
         starts, or of the finishes seen from the end. [min]
     rank : tuple of int
-        Place of each task in an order that keeps all ties. [-]
+        Place of each task in an order that keeps all ties.
     """
 
     lasts: tuple[int, ...]
@@ -114,12 +114,12 @@ def shop_of(frame: Frame) -> Shop | None:
     Parameters
     ----------
     frame : Frame
-        The problem. [-]
+        The problem.
 
     Returns
     -------
     Shop or None
-        The same tasks, ties and gear. [-]
+        The same tasks, ties and gear.
     """
     jobs, gear = frame.model.jobs, frame.model.problem.gear
     if mirrored(frame) is None or len(frame.blocks) < len(jobs) or not jobs:
@@ -149,13 +149,13 @@ class Breed:
     Parameters
     ----------
     shop : Shop
-        The problem. [-]
+        The problem.
     frame : Frame
-        Knows how urgent each task is. [-]
+        Knows how urgent each task is.
     meter : Meter
-        Counts the steps. [-]
+        Counts the steps.
     seed : int
-        Of every random choice. [-]
+        Of every random choice.
     """
 
     def __init__(self, shop: Shop, frame: Frame, meter: Meter, seed: int) -> None:
@@ -253,16 +253,16 @@ def swift(frame: Frame, meter: Meter, seed: int) -> Desk | None:
     Parameters
     ----------
     frame : Frame
-        The problem. [-]
+        The problem.
     meter : Meter
-        Counts the steps. [-]
+        Counts the steps.
     seed : int
-        Of every random choice. [-]
+        Of every random choice.
 
     Returns
     -------
     Desk or None
-        A complete schedule; None where the problem is of another kind, or its horizon too near. [-]
+        A complete schedule; None where the problem is of another kind, or its horizon too near.
     """
     shop = shop_of(frame)
     starts = None if shop is None else Breed(shop, frame, meter, seed).run()

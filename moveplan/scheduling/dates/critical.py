@@ -27,11 +27,11 @@ class Times:
     free_float_min : int
         How far it may move from its early start without moving the early start of any other. [min]
     critical : bool
-        Whether its float is the least before its milestone; without milestones, whether it is zero. [-]
+        Whether its float is the least before its milestone; without milestones, whether it is zero.
     driver : Driver
-        What keeps it from standing earlier than it does. [-]
+        What keeps it from standing earlier than it does.
     effect : int
-        Whether a minute more of it makes the milestone that it leads to later (1), earlier (-1) or neither. [-]
+        Whether a minute more of it makes the milestone that it leads to later (1), earlier (-1) or neither.
     """
 
     early_start: int
@@ -55,14 +55,14 @@ def times(problem: SchedulingProblem, schedule: Schedule) -> dict[str, Times]:
     Parameters
     ----------
     problem : SchedulingProblem
-        The problem. [-]
+        The problem.
     schedule : Schedule
-        A schedule of it, with placements. [-]
+        A schedule of it, with placements.
 
     Returns
     -------
     dict of str to Times
-        By task id. [-]
+        By task id.
     """
     net = Chained(problem, schedule)
     early, late = net.forward(net.own), net.backward()

@@ -18,13 +18,13 @@ class Driver:
     kind : str
         ``link``, ``person``, ``vehicle``, ``gear``, ``hours`` (nobody of its crew is free earlier),
         ``date`` (its own not-before), ``day`` (its tied day), ``start`` (of the plan), ``margin`` (it is to be
-        late) or ``choice`` (an aim is better served so). [-]
+        late) or ``choice`` (an aim is better served so).
     task : str
-        Id of the task it waits for, or for which it is late; else empty. [-]
+        Id of the task it waits for, or for which it is late; else empty.
     resource : str
-        Id of the person, vehicle or gear that both need; else empty. [-]
+        Id of the person, vehicle or gear that both need; else empty.
     link : Link or None
-        The link, where there is one. [-]
+        The link, where there is one.
     """
 
     kind: str

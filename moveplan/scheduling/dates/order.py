@@ -21,9 +21,9 @@ class Order:
     link : Link
         From the earlier to the later task; its least gap is the drive between their places. [min]
     kind : str
-        ``person``, ``vehicle`` or ``gear``. [-]
+        ``person``, ``vehicle`` or ``gear``.
     resource : str
-        Id of what both need. [-]
+        Id of what both need.
     """
 
     link: Link
@@ -155,14 +155,14 @@ def resource_order(problem: SchedulingProblem, schedule: Schedule) -> tuple[Orde
     Parameters
     ----------
     problem : SchedulingProblem
-        The problem. [-]
+        The problem.
     schedule : Schedule
-        A schedule of it, with placements. [-]
+        A schedule of it, with placements.
 
     Returns
     -------
     tuple of Order
-        Each once, in the order of people, vehicles and gear. [-]
+        Each once, in the order of people, vehicles and gear.
     """
     placed = {placement.task: placement for placement in schedule.placements}
     found = [*_people(problem, placed), *_vehicles(problem, placed), *_gear(problem, placed)]

@@ -24,12 +24,12 @@ def core_tasks(frame: Frame) -> list[int]:
     Parameters
     ----------
     frame : Frame
-        Knows the blocks. [-]
+        Knows the blocks.
 
     Returns
     -------
     list of int
-        Positions, in order. [-]
+        Positions, in order.
     """
     model = frame.model
     at = {job.task.id: position for position, job in enumerate(model.jobs)}
@@ -46,9 +46,9 @@ def closed(model: Model, inside: set[int]) -> list[int]:
     Parameters
     ----------
     model : Model
-        The whole. [-]
+        The whole.
     inside : set of int
-        Positions of tasks. [-]
+        Positions of tasks.
     """
     between = model.reach(inside, forwards=False) & model.reach(inside, forwards=True)
     return sorted(inside | {at for at in between if model.jobs[at].task.repeats is None})
@@ -60,14 +60,14 @@ def cut_out(frame: Frame, inside: Sequence[int]) -> SchedulingProblem:
     Parameters
     ----------
     frame : Frame
-        The whole. [-]
+        The whole.
     inside : sequence of int
-        The tasks of the heart. [-]
+        The tasks of the heart.
 
     Returns
     -------
     SchedulingProblem
-        What contradicts itself in it does so in the whole. [-]
+        What contradicts itself in it does so in the whole.
     """
     problem = frame.model.problem
     ids = {frame.model.jobs[at].task.id for at in inside}
@@ -89,16 +89,16 @@ def with_room(frame: Frame, inside: Sequence[int], early: Sequence[int]) -> Sche
     Parameters
     ----------
     frame : Frame
-        The whole. [-]
+        The whole.
     inside : sequence of int
-        The tasks of the heart. [-]
+        The tasks of the heart.
     early : sequence of int
         Earliest start of every task of the whole. [min]
 
     Returns
     -------
     SchedulingProblem
-        It has a schedule wherever the whole has one. [-]
+        It has a schedule wherever the whole has one.
     """
     problem, heart = frame.model.problem, cut_out(frame, inside)
     tasks = tuple(
@@ -114,16 +114,16 @@ def core_problem(frame: Frame, days: Sequence[Interval], inside: Sequence[int]) 
     Parameters
     ----------
     frame : Frame
-        The whole. [-]
+        The whole.
     days : sequence of Interval
         The day of each tag. [min]
     inside : sequence of int
-        The tasks of the heart. [-]
+        The tasks of the heart.
 
     Returns
     -------
     SchedulingProblem or None
-        None: the days are impossible. [-]
+        None: the days are impossible.
     """
     try:
         early = early_with_days(frame, days)

@@ -42,15 +42,15 @@ class Answer:
     Parameters
     ----------
     status : CpSolverStatus
-        Status of the solver for the first aim. [-]
+        Status of the solver for the first aim.
     desk : Desk or None
-        The best schedule. [-]
+        The best schedule.
     aims : list of Aim
-        Those that were reached. [-]
+        Those that were reached.
     restricted : bool
-        Whether the model asked for more than the problem, so that nothing counts as proven. [-]
+        Whether the model asked for more than the problem, so that nothing counts as proven.
     guard_struck, interrupted : bool
-        What ended the search early. [-]
+        What ended the search early.
     """
 
     status: Any = cp_model.UNKNOWN
@@ -83,27 +83,27 @@ class Exact:
     Parameters
     ----------
     model : Model
-        The problem. [-]
+        The problem.
     given : Given
-        What is held fixed. [-]
+        What is held fixed.
     desk : Desk or None
-        A schedule to start from. [-]
+        A schedule to start from.
     effort : Effort
-        How hard to look. [-]
+        How hard to look.
     seconds : float
         Part of the effort that is left for this engine. [s]
     only : sequence of str
-        Names of the aims to take; empty: all. [-]
+        Names of the aims to take; empty: all.
     held : mapping of str to int, optional
-        Aims that must come out no worse than this. [-]
+        Aims that must come out no worse than this.
     leave : sequence of str
-        Names of aims to leave alone. [-]
+        Names of aims to leave alone.
     presolved : bool
-        Whether the solver may simplify the model first. [-]
+        Whether the solver may simplify the model first.
     least : mapping of str to int, optional
-        Bounds known of aims; 0 where there is none. An aim that has reached its bound is not searched. [-]
+        Bounds known of aims; 0 where there is none. An aim that has reached its bound is not searched.
     quick : bool
-        Whether the model is one of many small questions, on which the solver should not dwell. [-]
+        Whether the model is one of many small questions, on which the solver should not dwell.
     """
 
     def __init__(

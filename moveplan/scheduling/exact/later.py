@@ -33,9 +33,9 @@ class Later:
     Parameters
     ----------
     frame, found : Frame, Found
-        The problem, and the best so far, which is replaced by better ones. [-]
+        The problem, and the best so far, which is replaced by better ones.
     effort, meter : Effort, Meter
-        How hard to look; the meter gathers what ended the search. [-]
+        How hard to look; the meter gathers what ended the search.
     seconds : float
         Effort that is left. [s]
     """
@@ -55,12 +55,12 @@ class Later:
         Parameters
         ----------
         bounds : mapping of str to int
-            What is proven so far. [-]
+            What is proven so far.
 
         Returns
         -------
         tuple of Aim
-            All aims with what is proven of them in the end. [-]
+            All aims with what is proven of them in the end.
         """
         self._learn(bounds)
         spread = self.effort.previous is None

@@ -33,11 +33,11 @@ class Outwards:
     Parameters
     ----------
     found : Found or None
-        A schedule of the whole. [-]
+        A schedule of the whole.
     impossible : bool
-        Whether it is shown that the heart alone, given its earliest starts, has no schedule. [-]
+        Whether it is shown that the heart alone, given its earliest starts, has no schedule.
     inside : tuple of int
-        The heart tried last. [-]
+        The heart tried last.
     left : float
         Effort that is left. [s]
     """
@@ -54,18 +54,18 @@ def outwards(frame: Frame, inside: Sequence[int], effort: Effort, meter: Meter, 
     Parameters
     ----------
     frame : Frame
-        The whole. [-]
+        The whole.
     inside : sequence of int
-        The tasks of the heart. [-]
+        The tasks of the heart.
     effort, meter : Effort, Meter
-        How hard to look; the meter gathers what ended the search. [-]
+        How hard to look; the meter gathers what ended the search.
     seconds : float
         Part of the effort that it may take. [s]
 
     Returns
     -------
     Outwards
-        A schedule, a proof that there is none, or neither. [-]
+        A schedule, a proof that there is none, or neither.
     """
     tried, inside, stuck = 0, tuple(inside), set[int]()
     heart, every_day = with_room(frame, inside, frame.early), True

@@ -38,11 +38,11 @@ class Repaired:
     Parameters
     ----------
     desk : Desk
-        The shortest schedule. [-]
+        The shortest schedule.
     tried, shorter : int
-        How many repairs were made, and how many made it shorter. [-]
+        How many repairs were made, and how many made it shorter.
     guard_struck, interrupted : bool
-        What ended the search early. [-]
+        What ended the search early.
     """
 
     desk: Desk
@@ -58,7 +58,7 @@ def can_be_repaired(model: Model) -> bool:
     Parameters
     ----------
     model : Model
-        The problem. [-]
+        The problem.
     """
     problem = model.problem
     fixed = all(job.span.least == job.span.greatest and not job.task.repeats for job in model.jobs)
@@ -73,13 +73,13 @@ def repaired(
     Parameters
     ----------
     model : Model
-        A problem that :func:`can_be_repaired`. [-]
+        A problem that :func:`can_be_repaired`.
     desk : Desk
-        A complete schedule of it. [-]
+        A complete schedule of it.
     block_of : tuple of int
-        Block of each task. [-]
+        Block of each task.
     effort : Effort
-        Its seed, and who may interrupt. [-]
+        Its seed, and who may interrupt.
     seconds : float
         How much of it to spend. [s]
     least_min : int
@@ -152,15 +152,15 @@ def handed_on(model: Model, desk: Desk) -> set[tuple[int, int]]:
     Parameters
     ----------
     model : Model
-        The problem. [-]
+        The problem.
     desk : Desk
-        A complete schedule. [-]
+        A complete schedule.
 
     Returns
     -------
     set of (int, int)
         Positions of the one that hands on, and of the one that takes; tasks that keep to these never
-        use more than there is. [-]
+        use more than there is.
     """
     spots = [(spot.start, spot.finish, at) for at, spot in enumerate(desk.spots) if spot is not None]
     pairs: set[tuple[int, int]] = set()

@@ -45,18 +45,18 @@ def exactly(frame: Frame, found: Found, effort: Effort, meter: Meter, seconds: f
     Parameters
     ----------
     frame : Frame
-        The problem. [-]
+        The problem.
     found : Found
-        What the serial engine found. [-]
+        What the serial engine found.
     effort, meter : Effort, Meter
-        How hard to look; the meter gathers what ended the search. [-]
+        How hard to look; the meter gathers what ended the search.
     seconds : float
         Effort that is left. [s]
 
     Returns
     -------
     Schedule
-        The best, or why there is none. [-]
+        The best, or why there is none.
     """
     if found.desk is None:
         return _without(frame, found, effort, meter, seconds)

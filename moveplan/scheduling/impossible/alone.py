@@ -28,17 +28,17 @@ class Lack:
     Parameters
     ----------
     people : tuple of int
-        Who could do it; empty: people do not matter. [-]
+        Who could do it; empty: people do not matter.
     count : int
-        How many of them it takes. [-]
+        How many of them it takes.
     vehicles : tuple of int
-        What it needs of these; empty: vehicles do not matter. [-]
+        What it needs of these; empty: vehicles do not matter.
     rooms : tuple of Interval
         When it may be done. [min]
     tag : int
-        Its tied day; -1: none. [-]
+        Its tied day; -1: none.
     pauses : bool
-        Whether it may stop and go on. [-]
+        Whether it may stop and go on.
     """
 
     people: tuple[int, ...]

@@ -20,12 +20,12 @@ def check_capacity(model: Model) -> tuple[Problem, ...]:
     Parameters
     ----------
     model : Model
-        Gaps without contradiction. [-]
+        Gaps without contradiction.
 
     Returns
     -------
     tuple of Problem
-        The first overload found, if any: each is a proof. [-]
+        The first overload found, if any: each is a proof.
     """
     for fault in chain(_by_dates(model), _on_days(model), check_crowded(model)):
         return (fault,)

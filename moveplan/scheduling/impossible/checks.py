@@ -131,12 +131,12 @@ def check_all(problem: SchedulingProblem) -> tuple[Problem, ...]:
     Parameters
     ----------
     problem : SchedulingProblem
-        The problem. [-]
+        The problem.
 
     Returns
     -------
     tuple of Problem
-        Empty where nothing is found. [-]
+        Empty where nothing is found.
     """
     from moveplan.scheduling.state.model import model_of
 

@@ -15,11 +15,11 @@ def contradictions(problem: SchedulingProblem) -> tuple[Problem, ...]:
     Parameters
     ----------
     problem : SchedulingProblem
-        The network, and what it may use. [-]
+        The network, and what it may use.
 
     Returns
     -------
     tuple of Problem
-        The reasons that `solve` gives, without ways out, which take a search; none where a search has to tell. [-]
+        The reasons that `solve` gives, without ways out, which take a search; none where a search has to tell.
     """
     return check_names(problem) or check_all(problem) or tuple(check_capacity(model_of(problem)))

@@ -31,9 +31,9 @@ class Core:
     Parameters
     ----------
     demands : tuple of Demand
-        The set. [-]
+        The set.
     irreducible : bool
-        Whether it is shown that the rest can hold when any one is left out. [-]
+        Whether it is shown that the rest can hold when any one is left out.
     """
 
     demands: tuple[Demand, ...]
@@ -79,18 +79,18 @@ def core(
     Parameters
     ----------
     model : Model
-        A problem for which no schedule was found. [-]
+        A problem for which no schedule was found.
     effort : Effort
-        Seed, and who may interrupt. [-]
+        Seed, and who may interrupt.
     seconds : float
         Part of the effort that it may take. [s]
     possible : callable or None
-        Another way to see that a problem has a schedule, quicker than the solver's. [-]
+        Another way to see that a problem has a schedule, quicker than the solver's.
 
     Returns
     -------
     Core or None
-        None: no contradiction was proven. [-]
+        None: no contradiction was proven.
     """
     demands = Demands(model)
     asker = _Asker(demands, effort, seconds)
@@ -184,16 +184,16 @@ def in_terms_of(problem: SchedulingProblem, part: SchedulingProblem, found: Core
     Parameters
     ----------
     problem : SchedulingProblem
-        The whole. [-]
+        The whole.
     part : SchedulingProblem
-        Some tasks of it. [-]
+        Some tasks of it.
     found : Core
-        A contradiction in the part. [-]
+        A contradiction in the part.
 
     Returns
     -------
     Core
-        The same in the whole. [-]
+        The same in the whole.
     """
     links = {link: at for at, link in reversed(list(enumerate(problem.network.links)))}
     tasks = {task.id: at for at, task in enumerate(problem.network.tasks)}

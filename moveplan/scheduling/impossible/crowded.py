@@ -26,12 +26,12 @@ def check_crowded(model: Model) -> Iterator[Problem]:
     Parameters
     ----------
     model : Model
-        Gaps without contradiction. [-]
+        Gaps without contradiction.
 
     Yields
     ------
     Problem
-        The first overload: a proof. [-]
+        The first overload: a proof.
     """
     if not model.people:
         return

@@ -34,7 +34,7 @@ class Demands:
     Parameters
     ----------
     model : Model
-        The problem. [-]
+        The problem.
     """
 
     def __init__(self, model: Model) -> None:

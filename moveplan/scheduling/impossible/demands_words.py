@@ -17,13 +17,13 @@ class Demand:
     ----------
     kind : str
         ``least``, ``most``, ``not-before``, ``finish-by``, ``day``, ``hours``, ``one-at-a-time``, ``vehicle`` or
-        ``gear``. [-]
+        ``gear``.
     text : str
-        What is asked. [-]
+        What is asked.
     where : str
-        The line it comes from. [-]
+        The line it comes from.
     index : int
-        Position of the link, task, tag, person, vehicle or gear. [-]
+        Position of the link, task, tag, person, vehicle or gear.
     """
 
     kind: str

@@ -31,12 +31,12 @@ def check_held(model: Model) -> tuple[Problem, ...]:
     Parameters
     ----------
     model : Model
-        Gaps and hard dates without contradiction. [-]
+        Gaps and hard dates without contradiction.
 
     Returns
     -------
     tuple of Problem
-        The first kind of gear of which there is too little, if any: a proof. [-]
+        The first kind of gear of which there is too little, if any: a proof.
     """
     for gear, thing in enumerate(model.problem.gear):
         uses = _uses(model, gear)

@@ -81,16 +81,16 @@ def concerned(problem: SchedulingProblem, demands: Sequence[Demand], whole: bool
     Parameters
     ----------
     problem : SchedulingProblem
-        The problem. [-]
+        The problem.
     demands : sequence of Demand
-        Those in question. [-]
+        Those in question.
     whole : bool
-        Whether all tasks of a tied day and all users of gear count, too. [-]
+        Whether all tasks of a tied day and all users of gear count, too.
 
     Returns
     -------
     SchedulingProblem
-        The same demands, asked of fewer tasks. [-]
+        The same demands, asked of fewer tasks.
     """
     network = problem.network
     ids: set[str] = set()

@@ -35,7 +35,7 @@ class Reach:
     Parameters
     ----------
     model : Model
-        Gaps and hard dates without contradiction. [-]
+        Gaps and hard dates without contradiction.
     """
 
     def __init__(self, model: Model) -> None:
@@ -147,12 +147,12 @@ def check_reach(model: Model) -> tuple[Problem, ...]:
     Parameters
     ----------
     model : Model
-        Gaps and hard dates without contradiction, every task with a spot of its own. [-]
+        Gaps and hard dates without contradiction, every task with a spot of its own.
 
     Returns
     -------
     tuple of Problem
-        The chain of tasks with its arithmetic: a proof. [-]
+        The chain of tasks with its arithmetic: a proof.
     """
     found = Reach(model)
     return (_told(found),) if found.failed >= 0 else ()

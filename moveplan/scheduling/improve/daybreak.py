@@ -20,14 +20,14 @@ def begun_early(frame: Frame, desk: Desk) -> Desk:
     Parameters
     ----------
     frame : Frame
-        The problem. [-]
+        The problem.
     desk : Desk
-        A complete schedule of it; not changed. [-]
+        A complete schedule of it; not changed.
 
     Returns
     -------
     Desk
-        The same schedule where nothing can begin earlier. [-]
+        The same schedule where nothing can begin earlier.
     """
     for tag in range(len(frame.model.tags)):
         tied = [at for at, job in enumerate(frame.model.jobs) if job.tag == tag]

@@ -35,16 +35,16 @@ def kept(problem: SchedulingProblem, before: Placed, effort: Effort) -> Schedule
     Parameters
     ----------
     problem : SchedulingProblem
-        What is to be scheduled now; what is over is a block of time without people in it. [-]
+        What is to be scheduled now; what is over is a block of time without people in it.
     before : Mapping of str to Placement
-        Where each task stood; one that is not in it is new. [-]
+        Where each task stood; one that is not in it is new.
     effort : Effort
-        Who may interrupt. [-]
+        Who may interrupt.
 
     Returns
     -------
     Schedule or None
-        None where too much would have to give way. [-]
+        None where too much would have to give way.
     """
     if not before:
         return None
@@ -64,9 +64,9 @@ def broken(problem: SchedulingProblem, before: Placed) -> frozenset[str]:
     Parameters
     ----------
     problem : SchedulingProblem
-        What is to be scheduled now. [-]
+        What is to be scheduled now.
     before : Mapping of str to Placement
-        Where each task stood. [-]
+        Where each task stood.
     """
     tasks = problem.network.tasks
     links = tuple(link for link in problem.network.links if link.before in before and link.after in before)
@@ -92,9 +92,9 @@ def length_min(problem: SchedulingProblem, placements: Sequence[Placement]) -> i
     Parameters
     ----------
     problem : SchedulingProblem
-        Knows when it starts. [-]
+        Knows when it starts.
     placements : sequence of Placement
-        Where all tasks stand. [-]
+        Where all tasks stand.
     """
     return max((one.finish for one in placements), default=problem.start) - problem.start
 
@@ -262,11 +262,11 @@ def spot_of(model: Model, job: Job, placement: Placement) -> Spot:
     Parameters
     ----------
     model : Model
-        Knows the people. [-]
+        Knows the people.
     job : Job
-        The task. [-]
+        The task.
     placement : Placement
-        Where it stood. [-]
+        Where it stood.
     """
     numbers = {person.id: at for at, person in enumerate(model.problem.people)}
     crews = placement.segment_people or (placement.people,)

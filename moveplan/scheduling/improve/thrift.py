@@ -25,9 +25,9 @@ def cheaper_hands(frame: Frame, found: Found) -> None:
     Parameters
     ----------
     frame : Frame
-        The problem. [-]
+        The problem.
     found : Found
-        Its schedule, and the values of its aims; both are replaced where it gets cheaper. [-]
+        Its schedule, and the values of its aims; both are replaced where it gets cheaper.
     """
     if found.desk is None or not dict(found.values).get(MONEY):
         return
@@ -47,7 +47,7 @@ def least_cost(model: Model) -> int:
     Parameters
     ----------
     model : Model
-        The problem. [-]
+        The problem.
     """
     people, vehicles = model.problem.people, model.problem.vehicles
     paid = 0

@@ -23,9 +23,9 @@ def begin_waits(frame: Frame, found: Found) -> None:
     Parameters
     ----------
     frame : Frame
-        The problem. [-]
+        The problem.
     found : Found
-        Its schedule, and the values of its aims; both are replaced. [-]
+        Its schedule, and the values of its aims; both are replaced.
     """
     if found.desk is None:
         return

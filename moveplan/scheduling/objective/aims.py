@@ -74,9 +74,9 @@ def exposure_of(problem: SchedulingProblem, schedule: Schedule) -> int:
     Parameters
     ----------
     problem : SchedulingProblem
-        Its links and tied days. [-]
+        Its links and tied days.
     schedule : Schedule
-        With placements. [-]
+        With placements.
     """
     return exposure(problem, {one.task: one for one in schedule.placements})
 
@@ -139,14 +139,14 @@ def values(desk: Desk, before: Mapping[str, int] | None = None) -> tuple[tuple[s
     Parameters
     ----------
     desk : Desk
-        A complete schedule. [-]
+        A complete schedule.
     before : mapping of str to int, optional
         Starts in the schedule before. [min]
 
     Returns
     -------
     tuple of (str, int)
-        Name and value. [-]
+        Name and value.
     """
     model, spots = desk.model, _spots(desk)
     rows: list[tuple[str, int]] = []

@@ -26,7 +26,7 @@ class Load:
     Parameters
     ----------
     position : int
-        The task. [-]
+        The task.
     work : int
         Its people times its minutes, as planned. [min]
     reach : int
@@ -83,11 +83,11 @@ class Weeks:
     Parameters
     ----------
     model : Model
-        What was scheduled. [-]
+        What was scheduled.
     loads : tuple of Load
-        Tasks that count. [-]
+        Tasks that count.
     end : int
-        Local day of the first tied task. [-]
+        Local day of the first tied task.
     even : int
         Even share of a week. [min]
     """

@@ -18,13 +18,13 @@ class Own:
     Parameters
     ----------
     problem : SchedulingProblem
-        Knows the hours. [-]
+        Knows the hours.
     task : Task
-        The task. [-]
+        The task.
     stands : Placement
-        Where it stands. [-]
+        Where it stands.
     hours : Together
-        The hours of whoever does it. [-]
+        The hours of whoever does it.
     more : int
         Minutes by which it lasts longer than it stands. [min]
     """
@@ -110,7 +110,7 @@ class Together:
     Parameters
     ----------
     problem : SchedulingProblem
-        Knows the hours. [-]
+        Knows the hours.
     """
 
     def __init__(self, problem: SchedulingProblem) -> None:

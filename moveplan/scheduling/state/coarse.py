@@ -26,7 +26,7 @@ def unit_of(model: Model) -> int:
     Parameters
     ----------
     model : Model
-        The problem. [-]
+        The problem.
 
     Returns
     -------
@@ -67,7 +67,7 @@ class Coarse:
     Parameters
     ----------
     model : Model
-        The problem in minutes. [-]
+        The problem in minutes.
     unit : int
         As :func:`unit_of` gives it. [min]
     """

@@ -26,18 +26,18 @@ def crews(
     Parameters
     ----------
     model, job : Model, Job
-        The task and the skills of the people. [-]
+        The task and the skills of the people.
     count : int
-        People in all; never fewer than are named. [-]
+        People in all; never fewer than are named.
     free : sequence of int
-        Positions of those who could come. [-]
+        Positions of those who could come.
     liking : callable
-        Gives a sort key; the least is taken first. [-]
+        Gives a sort key; the least is taken first.
 
     Yields
     ------
     tuple of int
-        Sorted positions. [-]
+        Sorted positions.
     """
     if any(person not in free for person in job.named):
         return

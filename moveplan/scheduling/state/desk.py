@@ -23,7 +23,7 @@ class Spot:
     segments : tuple of (int, int)
         The working stretches. [min]
     crews : tuple of tuple of int
-        People, one crew a segment, or one for all. [-]
+        People, one crew a segment, or one for all.
     """
 
     start: int
@@ -47,7 +47,7 @@ class Desk:
     Parameters
     ----------
     model : Model
-        What is to be scheduled. [-]
+        What is to be scheduled.
     """
 
     def __init__(self, model: Model) -> None:

@@ -20,17 +20,17 @@ class Frame:
     Parameters
     ----------
     model : Model
-        What is to be scheduled. [-]
+        What is to be scheduled.
     blocks : tuple of tuple of int
-        Tasks that bind each other by greatest gaps, placed or taken back as a whole; most have one task. [-]
+        Tasks that bind each other by greatest gaps, placed or taken back as a whole; most have one task.
     block_of : tuple of int
-        Block of each task. [-]
+        Block of each task.
     before : tuple of frozenset of int
-        Blocks that must be placed before each block. [-]
+        Blocks that must be placed before each block.
     after : tuple of tuple of int
-        Blocks that wait for each block. [-]
+        Blocks that wait for each block.
     within : tuple of tuple of int
-        For each task, the tasks of its own block that are placed before it. [-]
+        For each task, the tasks of its own block that are placed before it.
     urgency : tuple of int
         Latest start of each task from the start on; the least is placed first. [min]
     early : tuple of int

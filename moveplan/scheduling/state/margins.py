@@ -14,7 +14,7 @@ def wished(model: Model) -> Margins:
     Parameters
     ----------
     model : Model
-        Knows the tasks. [-]
+        Knows the tasks.
     """
     return tuple(job.task.margin_min if job.late else 0 for job in model.jobs)
 
@@ -25,7 +25,7 @@ def given_up(model: Model, margins: Margins) -> int:
     Parameters
     ----------
     model : Model
-        Knows the tasks. [-]
+        Knows the tasks.
     margins : Margins
         What is asked for. [min]
     """
@@ -39,11 +39,11 @@ def distance(rule: Rule, margins: Margins, together: bool) -> int:
     Parameters
     ----------
     rule : Rule
-        The rule. [-]
+        The rule.
     margins : Margins
         What is asked for. [min]
     together : bool
-        Whether both tasks stand in one block; no margin is asked for then. [-]
+        Whether both tasks stand in one block; no margin is asked for then.
     """
     tail, _, from_finish, _, gap = rule
     if not margins or together or not from_finish or gap < 0:

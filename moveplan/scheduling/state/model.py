@@ -24,23 +24,23 @@ class Job:
     Parameters
     ----------
     task : Task
-        The task. [-]
+        The task.
     options : tuple of LargerCrew
-        Sizes of crew with their durations, the first as planned. [-]
+        Sizes of crew with their durations, the first as planned.
     named : tuple of int
-        Positions of the people who must be there. [-]
+        Positions of the people who must be there.
     pool : tuple of int
-        Positions of the people who may be there, the named included. [-]
+        Positions of the people who may be there, the named included.
     vehicles : tuple of int
-        Positions of the vehicles. [-]
+        Positions of the vehicles.
     gear : tuple of (int, int)
-        Position and count of the gear in use during the task. [-]
+        Position and count of the gear in use during the task.
     opens : tuple of (int, int, int)
-        Gear held from its start on: position, count, and the position of the task that ends it. [-]
+        Gear held from its start on: position, count, and the position of the task that ends it.
     closes : tuple of (int, int, int)
-        Gear held until its finish: position, count, and the position of the task that begins it. [-]
+        Gear held until its finish: position, count, and the position of the task that begins it.
     tag : int
-        Position of the tied day; -1: none. [-]
+        Position of the tied day; -1: none.
     span : Span
         Elapsed time from start to finish: at least, at most. [min]
     """
@@ -69,9 +69,9 @@ class Model:
     Parameters
     ----------
     problem : SchedulingProblem
-        As it came. [-]
+        As it came.
     jobs : tuple of Job
-        In the network's order. [-]
+        In the network's order.
     rules : tuple of (int, int, bool, bool, int)
         Every least and greatest gap: tail, head, from its finish, to its finish, least distance. [min]
     into, out : tuple of tuple
@@ -79,7 +79,7 @@ class Model:
     graph : ArcGraph
         The same between starts, hard dates included. [min]
     skills : tuple of frozenset of str
-        One a person. [-]
+        One a person.
     people, vehicles : tuple of Windows
         When each may be used. [min]
     tags : tuple of tuple of Interval
@@ -118,11 +118,11 @@ class Model:
         Parameters
         ----------
         begin : iterable of int
-            Positions to begin at. [-]
+            Positions to begin at.
         forwards : bool
-            Whether to go to what comes after; else to what comes before. [-]
+            Whether to go to what comes after; else to what comes before.
         by_waits : bool
-            Whether to follow only rules by which one waits for another; else those of greatest gaps as well. [-]
+            Whether to follow only rules by which one waits for another; else those of greatest gaps as well.
         """
         rules = self.out if forwards else self.into
         todo = sorted(begin)
@@ -244,12 +244,12 @@ def model_of(problem: SchedulingProblem) -> Model:
     Parameters
     ----------
     problem : SchedulingProblem
-        A problem in which every id is known (``checks.py``). [-]
+        A problem in which every id is known (``checks.py``).
 
     Returns
     -------
     Model
-        The same with positions. [-]
+        The same with positions.
     """
     at = _positions(problem)
     jobs = tuple(_job(task, problem, at) for task in problem.network.tasks)

@@ -13,7 +13,7 @@ class Stock:
     Parameters
     ----------
     count : int
-        How many there are. [-]
+        How many there are.
     """
 
     __slots__ = ("count", "levels", "times")

@@ -75,7 +75,7 @@ class Track:
     windows : Windows
         When they may be used. [min]
     home : str
-        Where they are before the first booking; empty: wherever that is. [-]
+        Where they are before the first booking; empty: wherever that is.
     start : int
         From when on they are there. [min]
     drives : mapping of (str, str) to int

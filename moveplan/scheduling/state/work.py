@@ -68,7 +68,7 @@ class Crowd:
     Parameters
     ----------
     number : int
-        How many. [-]
+        How many.
     """
 
     def __init__(self, number: int) -> None:
@@ -94,7 +94,7 @@ class Labour:
     Parameters
     ----------
     model : Model
-        Knows the tasks. [-]
+        Knows the tasks.
     """
 
     def __init__(self, model: Model) -> None:
@@ -128,7 +128,7 @@ def least_length(model: Model, early: Sequence[int]) -> int:
     Parameters
     ----------
     model : Model
-        What is to be done. [-]
+        What is to be done.
     early : sequence of int
         Earliest start of each task from the start on. [min]
 

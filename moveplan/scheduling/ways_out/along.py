@@ -22,11 +22,11 @@ def days_along(problem: SchedulingProblem, demands: Sequence[Demand], possible: 
     Parameters
     ----------
     problem : SchedulingProblem
-        As it stands. [-]
+        As it stands.
     demands : sequence of Demand
-        Those that contradict each other; only their tied days are moved. [-]
+        Those that contradict each other; only their tied days are moved.
     possible : callable
-        Gives a schedule where one is found. [-]
+        Gives a schedule where one is found.
     """
     others = _others(problem)
     if not others or len(others) > _MOST_ALONG:

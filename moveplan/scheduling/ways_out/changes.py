@@ -32,11 +32,11 @@ class Way:
     Parameters
     ----------
     amounts : tuple of int
-        Amounts to try, the least first. [-]
+        Amounts to try, the least first.
     changed : callable
-        Gives a problem changed by an amount. [-]
+        Gives a problem changed by an amount.
     told : callable
-        Says the way in words, from the amount and the schedule that it makes possible. [-]
+        Says the way in words, from the amount and the schedule that it makes possible.
     """
 
     amounts: tuple[int, ...]

@@ -90,18 +90,18 @@ def contradiction(
     Parameters
     ----------
     problem : SchedulingProblem
-        The problem. [-]
+        The problem.
     demands : sequence of Demand
-        They cannot all hold. [-]
+        They cannot all hold.
     irreducible : bool
-        Whether it is shown that none can be left out. [-]
+        Whether it is shown that none can be left out.
     effort : Effort
-        For trying ways out. [-]
+        For trying ways out.
 
     Returns
     -------
     Problem
-        One problem that names them all. [-]
+        One problem that names them all.
     """
     lines = [f"{demand.text} ({demand.where})" if demand.where else demand.text for demand in demands]
     lines = list(dict.fromkeys(lines))
@@ -119,14 +119,14 @@ def not_placed(frame: Frame, stuck: Sequence[int]) -> Problem:
     Parameters
     ----------
     frame : Frame
-        The problem. [-]
+        The problem.
     stuck : sequence of int
-        Tasks of the block that found no place. [-]
+        Tasks of the block that found no place.
 
     Returns
     -------
     Problem
-        What was tried and what it needs. [-]
+        What was tried and what it needs.
     """
     model: Model = frame.model
     text = "no schedule found within the effort; not shown to be impossible"
@@ -152,14 +152,14 @@ def not_fitting(frame: Frame, inside: Sequence[int]) -> Problem:
     Parameters
     ----------
     frame : Frame
-        The whole. [-]
+        The whole.
     inside : sequence of int
-        The tasks of the heart. [-]
+        The tasks of the heart.
 
     Returns
     -------
     Problem
-        Which tasks, and whose hours they do not fit into. [-]
+        Which tasks, and whose hours they do not fit into.
     """
     model, problem = frame.model, frame.model.problem
     tied = [position for position in inside if model.jobs[position].tag >= 0] or list(inside)

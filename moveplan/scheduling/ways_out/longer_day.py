@@ -31,11 +31,11 @@ def lengthened(problem: SchedulingProblem, tag: str, amount: int) -> SchedulingP
     Parameters
     ----------
     problem : SchedulingProblem
-        As it stands. [-]
+        As it stands.
     tag : str
-        Of the tied day. [-]
+        Of the tied day.
     amount : int
-        One of :func:`amounts_of`. [-]
+        One of :func:`amounts_of`.
     """
     days = stated_days(problem, tag)
     return replace(problem, people=tuple(_longer(person, days, *_MORE[amount]) for person in problem.people))
@@ -62,11 +62,11 @@ def told(problem: SchedulingProblem, tag: str, desk: Desk) -> WayOut:
     Parameters
     ----------
     problem : SchedulingProblem
-        As it stood. [-]
+        As it stood.
     tag : str
-        Of the tied day. [-]
+        Of the tied day.
     desk : Desk
-        What came of it. [-]
+        What came of it.
     """
     spots = [
         spot

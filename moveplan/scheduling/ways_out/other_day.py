@@ -36,9 +36,9 @@ def moved(problem: SchedulingProblem, tag: str, later_days: int) -> SchedulingPr
     Parameters
     ----------
     problem : SchedulingProblem
-        As it stands. [-]
+        As it stands.
     tag : str
-        Of the tied day. [-]
+        Of the tied day.
     later_days : int
         One of :func:`amounts_of`, or a number between two of them. [day]
     """
@@ -75,13 +75,13 @@ def told(problem: SchedulingProblem, tag: str, later_days: int, desk: Desk) -> W
     Parameters
     ----------
     problem : SchedulingProblem
-        As it stood. [-]
+        As it stood.
     tag : str
-        Of the tied day. [-]
+        Of the tied day.
     later_days : int
         What was tried. [day]
     desk : Desk
-        What came of it. [-]
+        What came of it.
     """
     stated = stated_days(problem, tag)
     starts = [

@@ -37,11 +37,11 @@ class _Trials:
     Parameters
     ----------
     problem : SchedulingProblem
-        The larger it is, the longer a try takes. [-]
+        The larger it is, the longer a try takes.
     effort : Effort
-        Seed, and who may interrupt. [-]
+        Seed, and who may interrupt.
     most : int
-        How many at most. [-]
+        How many at most.
     """
 
     def __init__(self, problem: SchedulingProblem, effort: Effort, most: int = _MOST_TRIES) -> None:
@@ -62,17 +62,17 @@ def tried(problem: SchedulingProblem, demands: Sequence[Demand], effort: Effort)
     Parameters
     ----------
     problem : SchedulingProblem
-        The problem as it stands. [-]
+        The problem as it stands.
     demands : sequence of Demand
-        Those that contradict each other. [-]
+        Those that contradict each other.
     effort : Effort
-        Seed, and who may interrupt. [-]
+        Seed, and who may interrupt.
 
     Returns
     -------
     list of WayOut
         What to do, each alone enough; where nothing alone is, another day with what has to move along, or else two
-        things to do together. [-]
+        things to do together.
     """
     if len(problem.network.tasks) > _MOST_TASKS_TRIED:
         return []
@@ -147,9 +147,9 @@ def quickly(problem: SchedulingProblem, effort: Effort) -> Schedule | None:
     Parameters
     ----------
     problem : SchedulingProblem
-        The problem. [-]
+        The problem.
     effort : Effort
-        Seed, and who may interrupt. [-]
+        Seed, and who may interrupt.
     """
     desk = possible(problem, effort)
     return None if desk is None else schedule_of(desk, (), Engine.SERIAL, Meter(effort))
