@@ -145,9 +145,9 @@ class Brief:
         """People who close bags and boxes of fish."""
         return self.box_crew(facts.handled.bags)
 
-    def box_crew(self, boxes: int) -> Crew:
-        """People who close or open so many bags and boxes side by side: two for more than a handful."""
-        count = bagging(boxes, self.care_crew().count)
+    def box_crew(self, boxes: int, of: int = 0) -> Crew:
+        """People who close or open boxes side by side: two where there is more than a handful in all."""
+        count = min(bagging(max(boxes, of), self.care_crew().count), max(boxes, 1))
         return Crew(count, (("cares", count),))
 
     def fitters(self, pieces: int) -> Crew:

@@ -47,8 +47,8 @@ def add_spot(move: Draft, facts: SystemFacts) -> None:
     """
     move.phase("new_tank")
     here: dict[str, Any] = {"system": facts, "place": move.facts.new.id}
-    crew, words = move.tank_crew(facts), move.lift_words(facts)
-    move.add("place-tank", facts.times["tank-on"], crew=crew, words=words, **here)
+    crew, words = move.tank_crew(facts), move.lift_words(facts) | {"stand_apart": False}
+    move.add("place-tank", facts.times["place"], crew=crew, words=words, **here)
     move.add("plumb-tank", facts.times["plumb"], crew=hands(1), **here)
     curing = usual(DAY, 1.5 * DAY, 3 * DAY, "sealant and pipe cement cure; their labels decide")
     move.add("cure-joints", curing, kind=Kind.WAIT, **here)

@@ -73,7 +73,7 @@ def _add_invertebrates(move: Draft, facts: SystemFacts, longer: Longer) -> str:
     groups = facts.invertebrates()
     words: dict[str, object] = {"animals": names(groups), "wet": under_water(groups)}
     count, day = count_of(groups), _day(move, facts)
-    crew = move.care_crew(1 if facts.of_group(*FISH) else count)
+    crew = move.care_crew(count)
     tubs = holding(facts, groups)
     dripped = _add_ramp(move, facts, "drip", groups, tubs, longer)
     task = move.add(
@@ -264,7 +264,7 @@ def _add_company(
     opened: tuple[Vessel, ...],
 ) -> str:
     boxes = holding(facts, company)
-    crew = move.box_crew(len(boxes))
+    crew = move.box_crew(len(boxes), len(holding(facts, facts.of_group(*FISH))))
     task = move.add(
         "release-fish",
         move.handling.work("fish-in", max(len(boxes), 1), crew.count),

@@ -9,6 +9,7 @@ from typing import Any
 from moveplan.network.link import Relation
 from moveplan.network.task import Kind
 from moveplan.practice.draft import Draft, hands, usual
+from moveplan.practice.phases.teardown import READ_MIN
 from moveplan.practice.pour_words import listing, runs
 from moveplan.practice.pouring import canned, changed_on_the_way, late_bags
 from moveplan.quantities.containers.vessels import Use
@@ -70,7 +71,8 @@ def _fill_cans(move: Draft, facts: SystemFacts) -> None:
         words={"arrival": facts.handled.arrival, "warming": facts.times["warm"].likely},
     )
     move.link("go-or-no-go", facts.task("fill-cans"))
-    move.link(facts.task("record-morning"), facts.task("fill-cans"))
+    start = Relation.STARTTOSTART
+    move.link(facts.task("record-morning"), facts.task("fill-cans"), relation=start, gap=READ_MIN)
     if sum(item.count for item in move.plan.gear if item.kind == "pump") < A_PUMP_EACH:
         move.link(facts.task("draw-keep-water"), facts.task("fill-cans"))
 

@@ -277,7 +277,6 @@ def _link_things(move: Draft, facts: SystemFacts) -> None:
         ("lower-water", "strip-equipment"),
         ("no-way-back", "strip-equipment"),
         ("heaters-cool", "strip-equipment"),
-        ("heaters-off", "strip-lamps"),
         ("strip-lamps", "corals-out" if facts.of_group(*CORALS) else "rock-out"),
         ("strip-lamps", "tank-off"),
         ("strip-equipment", "tank-off"),
@@ -291,3 +290,5 @@ def _link_things(move: Draft, facts: SystemFacts) -> None:
     ):
         if move.has_own(task(before)) and move.has_own(task(after)):
             move.link(task(before), task(after))
+    if move.has_own(task("strip-lamps")):
+        move.link(task("record-morning"), task("strip-lamps"), relation=Relation.STARTTOSTART)
