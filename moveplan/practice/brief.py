@@ -127,9 +127,8 @@ class Brief:
         return Crew(count, ((skill, 1),) if skill else ())
 
     def carriers(self, *, all_of_them: bool) -> Crew:
-        """People who carry a load: all who lift, or, of three and more, all but one who goes on with other work."""
-        there = min(self.plan.lifters, MOST_CARRIERS)
-        return self.team(there if all_of_them or there < 3 else there - 1, "lifts")
+        """People who carry a load: all who lift, or a pair, as tubs need it, while others go on with their work."""
+        return self.team(MOST_CARRIERS if all_of_them else 2, "lifts")
 
     def alone(self, skill: str) -> Crew:
         """One of a crew of three and more, while the others go on with their work; else all who can."""
