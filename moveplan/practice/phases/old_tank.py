@@ -11,6 +11,9 @@ from moveplan.practice.phases.teardown import off_too
 from moveplan.practice.pouring import drained
 from moveplan.quantities.facts import SystemFacts
 
+RESTED_MIN = DAY // 2
+"""From the last watch to work with acid and an old tank: a night lies between; common practice, no source. [min]"""
+
 
 def add_out_of_the_way(move: Draft, facts: SystemFacts) -> None:
     """Add carrying the old tank out, where the new one takes its spot.
@@ -131,4 +134,4 @@ def add_disposal(move: Draft, facts: SystemFacts) -> None:
             move.link(facts.task(before), facts.task("clean-old"))
             break
     if not move.has_own(facts.task("keep-fallback")):
-        move.link(last_watch(move, facts), facts.task("clean-old"))
+        move.link(last_watch(move, facts), facts.task("clean-old"), gap=RESTED_MIN)

@@ -153,7 +153,11 @@ def _link_standing(move: Draft, facts: SystemFacts) -> None:
 
 def _link_tank(move: Draft, facts: SystemFacts) -> None:
     task = facts.task
-    chain = [key for key in ("place-stand", "place-tank", "sand-in", "rock-in") if move.has_own(task(key))]
+    chain = [
+        key
+        for key in ("place-stand", "place-tank", "rock-in", "sand-in", "fill-tank")
+        if move.has_own(task(key))
+    ]
     move.chain(*map(task, chain))
     if move.has_own(task("plumb-tank")):
         move.link(task("plumb-tank"), task("fill-tank"))
@@ -169,7 +173,7 @@ def _link_tank(move: Draft, facts: SystemFacts) -> None:
 
 def _link_water(move: Draft, facts: SystemFacts) -> None:
     task = facts.task
-    move.chain(*map(task, ("rock-in", "fill-tank", "start-equipment")))
+    move.chain(*map(task, ("fill-tank", "start-equipment")))
     move.chain(*map(task, ("warm-water", "water-matched")))
     move.link(task("connect-equipment"), task("start-equipment"))
     for after, gap in (("warm-water", FLOWS_MIN), ("measure-water", MIXED_MIN), ("leak-check", LOOK_MIN)):

@@ -113,7 +113,9 @@ def test_gear_that_is_held_through_the_day_is_no_hindrance_on_another(mornings: 
     tasks = (*network.tasks, before, after)
     holds = (Hold("heater", 1, "fill", "warm"),)
     network = replace(network, tasks=tasks, holds=holds)
-    frame = frame_of(model_of(replace(frame.model.problem, network=network, gear=(Gear("heater", "Heater", 1),))))
+    frame = frame_of(
+        model_of(replace(frame.model.problem, network=network, gear=(Gear("heater", "Heater", 1),)))
+    )
     held = Desk(frame.model)
     for at, spot in enumerate(desk.spots):
         assert spot is not None
