@@ -193,8 +193,8 @@ def _animals_last(move: Draft) -> None:
 
 
 def _has_cans(move: Draft) -> bool:
-    """Whether cans of water are filled, which one person can load as they are full; a bag of tools is no load."""
-    return any(move.has_own(facts.task("fill-cans")) for facts in move.facts.systems)
+    """Whether cans of water are filled, which one of several can load as they are full; a bag of tools is no load."""
+    return not move.single_handed and any(move.has_own(facts.task("fill-cans")) for facts in move.facts.systems)
 
 
 def _cans_apart(move: Draft, items: list[LoadItem]) -> tuple[list[LoadItem], list[LoadItem]]:
@@ -268,7 +268,7 @@ def _link_before(move: Draft, subject: str, vehicle: str) -> None:
 
 def _load_as_filled(move: Draft, subject: str) -> None:
     """Let cans be carried down as they are full: the first while the others are filled, the last after them."""
-    for task in _there(move, subject, "load-cans"):
+    for task in _there(move, subject, *FIRST_ON_BOARD)[:1]:
         for facts in move.facts.systems:
             filling = facts.task("fill-cans")
             if move.has_own(filling):
