@@ -6,8 +6,9 @@ from typing import Any
 
 from moveplan.network.task import Kind
 from moveplan.plan.systems import NewTank
-from moveplan.practice.draft import DAY, HOUR, WEEK, Draft, hands, usual
+from moveplan.practice.draft import Draft
 from moveplan.practice.ledger import DRAIN, PURIFIED, TAP, Entries
+from moveplan.practice.task_parts import DAY, HOUR, WEEK, hands, usual
 from moveplan.quantities.containers.vessels import Held, Use, Vessel
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.handling import together

@@ -5,10 +5,11 @@ from __future__ import annotations
 from typing import Any
 
 from moveplan.network.task import Kind
-from moveplan.practice.draft import DAY, WEEK, Draft, hands, usual
+from moveplan.practice.draft import Draft
 from moveplan.practice.phases.close import last_watch
 from moveplan.practice.phases.teardown import off_too
 from moveplan.practice.pouring import drained
+from moveplan.practice.task_parts import DAY, WEEK, hands, usual
 from moveplan.quantities.facts import SystemFacts
 
 RESTED_MIN = DAY // 2

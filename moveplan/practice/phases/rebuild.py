@@ -6,9 +6,10 @@ from typing import Any
 
 from moveplan.network.link import Relation
 from moveplan.network.task import Kind
-from moveplan.practice.draft import Draft, hands, usual
+from moveplan.practice.draft import Draft
 from moveplan.practice.phases.teardown import filtered, names
 from moveplan.practice.pouring import emptied, refilled
+from moveplan.practice.task_parts import hands, usual
 from moveplan.quantities.containers.damp import media_breathe, rock_breathes
 from moveplan.quantities.containers.vessels import Use
 from moveplan.quantities.durations import COVERED

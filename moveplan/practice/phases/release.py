@@ -9,10 +9,11 @@ from typing import Any
 from moveplan.estimate import Estimate
 from moveplan.network.link import Relation
 from moveplan.network.task import Kind
-from moveplan.practice.draft import Draft, hands, usual
+from moveplan.practice.draft import Draft
 from moveplan.practice.phases.teardown import count_of, filled_by, holding, names
 from moveplan.practice.pour_words import listing, runs
 from moveplan.practice.pouring import emptied, exchanged, spare_accounts, topped_up
+from moveplan.practice.task_parts import hands, usual
 from moveplan.practice.touch import under_water
 from moveplan.quantities.containers.vessels import Use, Vessel
 from moveplan.quantities.facts import GroupFacts, SystemFacts

@@ -9,9 +9,10 @@ from moveplan.estimate import Estimate
 from moveplan.network.link import Relation
 from moveplan.network.task import Kind
 from moveplan.plan.systems import Equipment, System
-from moveplan.practice.draft import Draft, fixed, hands, usual
+from moveplan.practice.draft import Draft
 from moveplan.practice.ledger import Entries
 from moveplan.practice.pouring import bagged, drained, drawn, filled_early, lowered
+from moveplan.practice.task_parts import fixed, hands, usual
 from moveplan.practice.touch import under_water, with_gloves
 from moveplan.quantities.containers.damp import media_breathe, rock_breathes
 from moveplan.quantities.containers.vessels import Use, Vessel
