@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 from moveplan.cost.book import check_prices
+from moveplan.defaults import RUNS
 from moveplan.errors import CannotBeDoneError, OutOfRangeError, PlanFileError, Problem
 from moveplan.journal.identity import glanced_id
 from moveplan.journal.place import journal_path
@@ -52,7 +53,7 @@ class Settings:
 
     now: datetime | None = None
     effort: Effort = field(default_factory=Effort)
-    runs: int = 10_000
+    runs: int = RUNS
     calendar: CalendarOptions = field(default_factory=CalendarOptions)
     previous: Path | None = None
     pdf: bool = False

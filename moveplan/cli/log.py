@@ -19,6 +19,7 @@ from moveplan.cli.options import (
     clear_progress,
     settings_of,
 )
+from moveplan.defaults import RUNS, SECONDS, SEED
 
 _OPTIONS = ("--from", "--paste", "--by", "--now")
 
@@ -135,9 +136,9 @@ def accept(
     ctx: typer.Context,
     reason: Reason = "",
     now: JournalNow = "",
-    seed: Seed = 1,
-    runs: Runs = 10_000,
-    solver_seconds: SolverSeconds = 2.0,
+    seed: Seed = SEED,
+    runs: Runs = RUNS,
+    solver_seconds: SolverSeconds = SECONDS,
     improve: Annotated[
         bool,
         typer.Option("--improve", help="Look for a better schedule: starts that need not move may move too."),

@@ -15,14 +15,15 @@ from moveplan.cli.options import (
     clear_progress,
     settings_of,
 )
+from moveplan.defaults import RUNS, SECONDS, SEED
 
 
 def show(
     plan: PlanOrExample,
     now: Now = "",
-    seed: Seed = 1,
-    runs: Runs = 10_000,
-    solver_seconds: SolverSeconds = 2.0,
+    seed: Seed = SEED,
+    runs: Runs = RUNS,
+    solver_seconds: SolverSeconds = SECONDS,
     as_json: AsJson = False,
 ) -> None:
     """Print the schedule: the weeks, then the moving day line by line.

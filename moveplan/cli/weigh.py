@@ -18,6 +18,7 @@ from moveplan.cli.options import (
     settings_of,
 )
 from moveplan.cli.paper import show_text
+from moveplan.defaults import SECONDS, SEED
 
 if TYPE_CHECKING:
     from moveplan.outputs.weighed import Difference, Weighed, WeighedPlan, Weighing
@@ -42,9 +43,9 @@ def weigh(
     plans: PlansOrExamples,
     change: Change = None,
     now: Now = "",
-    seed: Seed = 1,
+    seed: Seed = SEED,
     runs: Runs = 2_000,
-    solver_seconds: SolverSeconds = 2.0,
+    solver_seconds: SolverSeconds = SECONDS,
     out: Out = None,
     as_json: AsJson = False,
 ) -> None:

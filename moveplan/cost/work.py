@@ -16,9 +16,7 @@ from moveplan.plan.move import Plan
 from moveplan.plan.people import Vehicle
 from moveplan.practice.project import Project
 from moveplan.scheduling.schedule import Placement, Schedule
-from moveplan.times import Interval, to_local
-
-_SATURDAY = 5
+from moveplan.times import SATURDAY, Interval, to_local
 
 
 def usage() -> dict[str, Any]:
@@ -140,7 +138,7 @@ def worked_min(plan: Plan, schedule: Schedule, person: str) -> tuple[int, int]:
     for placement in schedule.placements:
         for piece, crew in _shifts(placement):
             if person in crew:
-                minutes[to_local(piece.start, plan.zone).weekday() >= _SATURDAY] += piece.minutes
+                minutes[to_local(piece.start, plan.zone).weekday() >= SATURDAY] += piece.minutes
     return minutes[0], minutes[1]
 
 

@@ -13,7 +13,9 @@ from moveplan.network.passes import PositiveCycleError, early_starts
 from moveplan.network.words import from_end_to_end, listed, named, said
 
 _MOST_TASKS_NAMED = 12
+"""Most tasks named in one sentence; more nobody reads. [-]"""
 _MOST_TRIED = 100
+"""Most arcs of a circle at which it is tried to be opened. Chosen. [-]"""
 
 
 def check_ids(network: Network) -> tuple[Problem, ...]:

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from moveplan.network.arcs import Arc, ArcGraph, Cause
 
 LISTS_UP_TO = 10_000
+"""Most tasks with which plain lists are used; beyond, levels of arrays. Chosen. [-]"""
 Out = list[list[tuple[int, int, int]]]
 
 
