@@ -11,10 +11,12 @@ from moveplan.plan.places import Place
 from moveplan.plan.systems import System
 from moveplan.quantities.circuits import beside_w, equipment_w
 from moveplan.quantities.containers.choice import pack
+from moveplan.quantities.containers.company import Journeys
 from moveplan.quantities.containers.journeys import Measured, guessed
 from moveplan.quantities.containers.means import Means, means_of
-from moveplan.quantities.containers.offers import Journeys, Stock, covering_l
+from moveplan.quantities.containers.offers import covering_l
 from moveplan.quantities.containers.packing import Packing
+from moveplan.quantities.containers.stock import Stock
 from moveplan.quantities.containers.travellers import Travellers
 from moveplan.quantities.containers.tubs import Tubs, arrange
 from moveplan.quantities.course import Leg, Shift
