@@ -31,8 +31,6 @@ def days_used(segments: Iterable[Interval], plan: Plan) -> int:
     ----------
     segments : iterable of Interval
         Stretches, UTC. [min]
-    plan : Plan
-        Its zone.
     """
     days: set[int] = set()
     for piece in segments:
@@ -47,8 +45,6 @@ def route_km(plan: Plan, stops: Iterable[Task], home: str) -> float:
 
     Parameters
     ----------
-    plan : Plan
-        Its drives.
     stops : iterable of Task
         In order of time.
     home : str
@@ -127,8 +123,6 @@ def worked_min(plan: Plan, schedule: Schedule, person: str) -> tuple[int, int]:
 
     Parameters
     ----------
-    plan : Plan
-        Its zone.
     schedule : Schedule
         Who does what.
     person : str
@@ -149,8 +143,6 @@ def add_people(bill: Bill, project: Project, schedule: Schedule) -> None:
     ----------
     bill : Bill
         Where the lines go.
-    project : Project
-        Its people.
     schedule : Schedule
         Who does what.
     """

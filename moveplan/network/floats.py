@@ -142,8 +142,6 @@ def floats(graph: ArcGraph, found: Passes) -> list[Floats]:
 
     Parameters
     ----------
-    graph : ArcGraph
-        The arcs.
     found : Passes
         Early and late starts of the same arcs. [min]
 

@@ -156,11 +156,6 @@ def _large(graph: ArcGraph) -> bool:
 def early_starts(graph: ArcGraph) -> list[int]:
     """Earliest start of each task, counted from the start of everything.
 
-    Parameters
-    ----------
-    graph : ArcGraph
-        The arcs.
-
     Returns
     -------
     list of int

@@ -18,8 +18,6 @@ def over_limit(project: Project, risk: RiskSummary) -> tuple[Problem, ...]:
     ----------
     project : Project
         Its plan says which chance is accepted.
-    risk : RiskSummary
-        The chances.
     """
     chances, errors, accepted = dict(risk.over_limit), dict(risk.errors), project.plan.safe_time_risk
     return tuple(
