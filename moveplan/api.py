@@ -18,7 +18,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from moveplan.defaults import RUNS, SECONDS, SEED
+from moveplan import RUNS, SECONDS, SEED
 from moveplan.errors import Problem
 from moveplan.plan.move import Plan
 from moveplan.reading import Settings, begin, compose

@@ -8,8 +8,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
+from moveplan import RUNS
 from moveplan.cost.book import check_prices
-from moveplan.defaults import RUNS
 from moveplan.errors import CannotBeDoneError, OutOfRangeError, PlanFileError, Problem
 from moveplan.journal.identity import glanced_id
 from moveplan.journal.place import journal_path

@@ -8,8 +8,6 @@ from zoneinfo import ZoneInfo
 
 MINUTES_A_DAY = 1440
 """Minutes of a day without a change of the clock. [min]"""
-SATURDAY = 5
-"""First day of the weekend, as ``weekday()`` counts from Monday. [-]"""
 _EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 
 

@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from moveplan import RUNS, SECONDS, SEED
 from moveplan.cli.firms import build_firm, is_firm, refuse_for_a_firm
 from moveplan.cli.options import Now, PlanOrExample, Runs, Seed, SolverSeconds, clear_progress, settings_of
-from moveplan.defaults import RUNS, SECONDS, SEED
 
 if TYPE_CHECKING:
     from moveplan.written import Built

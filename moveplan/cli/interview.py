@@ -7,6 +7,7 @@ import os
 import shutil
 import textwrap
 import tomllib
+from calendar import SATURDAY
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date, timedelta
@@ -16,7 +17,6 @@ from typing import Any
 import typer
 
 from moveplan.cli.shipped import shipped
-from moveplan.times import SATURDAY
 
 BACK, QUIT, HELP = ("<", "back"), ("quit", "q"), ("?", "help")
 _WEEKS_TO_PREPARE = {"house-move": 10, "larger-tank": 24, "house-move-larger-tank": 24, "shut-down": 14}

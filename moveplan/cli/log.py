@@ -9,6 +9,7 @@ from typing import Annotated, Any
 import typer
 from typer.core import TyperGroup
 
+from moveplan import RUNS, SECONDS, SEED
 from moveplan.cli import completion, firms
 from moveplan.cli.options import (
     JournalNow,
@@ -19,7 +20,6 @@ from moveplan.cli.options import (
     clear_progress,
     settings_of,
 )
-from moveplan.defaults import RUNS, SECONDS, SEED
 
 _OPTIONS = ("--from", "--paste", "--by", "--now")
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import typer
 
+from moveplan import RUNS, SECONDS, SEED
 from moveplan.cli.firms import is_firm, show_firm
 from moveplan.cli.options import (
     AsJson,
@@ -15,7 +16,6 @@ from moveplan.cli.options import (
     clear_progress,
     settings_of,
 )
-from moveplan.defaults import RUNS, SECONDS, SEED
 
 
 def show(

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from moveplan import SECONDS, SEED
 from moveplan.cli.options import (
     AsJson,
     Now,
@@ -18,7 +19,6 @@ from moveplan.cli.options import (
     settings_of,
 )
 from moveplan.cli.paper import show_text
-from moveplan.defaults import SECONDS, SEED
 
 if TYPE_CHECKING:
     from moveplan.outputs.weighed import Difference, Weighed, WeighedPlan, Weighing

@@ -6,9 +6,9 @@ from typing import Annotated
 
 import typer
 
+from moveplan import SECONDS, SEED
 from moveplan.cli.completion import task_ids
 from moveplan.cli.options import AsJson, Now, PlanOrExample, Seed, SolverSeconds, clear_progress, settings_of
-from moveplan.defaults import SECONDS, SEED
 
 TaskId = Annotated[
     str,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tomllib
+from calendar import SATURDAY
 from collections.abc import Iterable, Iterator
 from decimal import Decimal
 from pathlib import Path
@@ -16,7 +17,7 @@ from moveplan.plan.move import Plan
 from moveplan.plan.people import Vehicle
 from moveplan.practice.project import Project
 from moveplan.scheduling.schedule import Placement, Schedule
-from moveplan.times import SATURDAY, Interval, to_local
+from moveplan.times import Interval, to_local
 
 
 def usage() -> dict[str, Any]:

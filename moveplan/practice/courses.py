@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from calendar import SATURDAY
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
@@ -15,7 +16,6 @@ from moveplan.quantities.course import Leg, Shift
 from moveplan.quantities.keeping.holding import volume_for
 from moveplan.quantities.leg.legs import plain_leg
 from moveplan.quantities.policy import Policy
-from moveplan.times import SATURDAY
 
 HOLDING_DEPTH_M = 0.45
 """Depth of an assumed holding tank. [m]"""

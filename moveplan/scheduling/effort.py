@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal
 
-from moveplan.defaults import SECONDS, SEED
+from moveplan import SECONDS, SEED
 from moveplan.scheduling.schedule import Schedule
 
 STEPS_A_SECOND = 90_000
