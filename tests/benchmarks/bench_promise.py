@@ -9,10 +9,15 @@ from __future__ import annotations
 import sys
 import time
 from pathlib import Path
+from unittest.mock import patch
 
 from moveplan import surer
 from moveplan.pipeline import Settings, outlook_of
+from moveplan.practice.project import Project
+from moveplan.risk.judge import promise_of
+from moveplan.risk.summary import Promise
 from moveplan.scheduling.effort import Effort
+from moveplan.scheduling.schedule import Schedule
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 USUAL = ("house_move", "small_tank_move", "tight_day", "larger_tank_same_spot")
@@ -26,12 +31,11 @@ class Judging:
     def __init__(self) -> None:
         self.seconds = 0.0
         self.times = 0
-        self.judge = surer.promise_of
 
-    def __call__(self, *given: object) -> object:
+    def __call__(self, project: Project, schedule: Schedule, seed: int) -> Promise | None:
         begin = time.process_time()
         try:
-            return self.judge(*given)  # type: ignore[arg-type]
+            return promise_of(project, schedule, seed)
         finally:
             self.seconds += time.process_time() - begin
             self.times += 1
@@ -40,14 +44,10 @@ class Judging:
 def measured(example: str, effort_s: float) -> str:
     """Plan an example with so much effort, and tell what is kept of its promise."""
     judging = Judging()
-    surer.promise_of = judging  # type: ignore[assignment]
+    settings = Settings(runs=RUNS, effort=Effort(seconds=effort_s))
     begin = time.process_time()
-    try:
-        outlook = outlook_of(
-            EXAMPLES / f"{example}.yaml", Settings(runs=RUNS, effort=Effort(seconds=effort_s))
-        )
-    finally:
-        surer.promise_of = judging.judge
+    with patch.object(surer, "promise_of", judging):
+        outlook = outlook_of(EXAMPLES / f"{example}.yaml", settings)
     whole = time.process_time() - begin
     kept = f"{outlook.risk.promise.kept:6.1%}" if outlook.risk and outlook.risk.promise else "  none"
     share = judging.seconds / whole
