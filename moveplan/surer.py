@@ -152,8 +152,6 @@ def helps_for(outlook: Outlook, project: Project, found: Schedule, settings: Set
         What came of it.
     project : Project
         As it was scheduled.
-    settings : Settings
-        Effort, runs and seed.
     """
     promise = outlook.risk.promise if outlook.risk else None
     if outlook.verdict is not Verdict.TIGHT or promise is None:

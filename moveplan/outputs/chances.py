@@ -58,13 +58,7 @@ class Stake:
 
 
 def stake_of(outlook: Outlook) -> Stake:
-    """Pick what is told beside the verdict; nothing where the plan cannot be followed or was not simulated.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-    """
+    """Pick what is told beside the verdict; nothing where the plan cannot be followed or was not simulated."""
     risk = outlook.risk
     if risk is None or risk.promise is None or not outlook.verdict.follows:
         return Stake()

@@ -42,11 +42,6 @@ _SPOT = re.compile(r"(?P<line>.+:\d+) (?P<key>\S+)")
 def result_json(outlook: Outlook) -> bytes:
     """Write an outlook as the text of ``result.json``.
 
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-
     Returns
     -------
     bytes
@@ -58,11 +53,6 @@ def result_json(outlook: Outlook) -> bytes:
 
 def result_data(outlook: Outlook) -> dict[str, Any]:
     """Give an outlook as plain data; what was not computed is absent.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
 
     Returns
     -------

@@ -34,11 +34,6 @@ def _spans(spans: Iterable[Interval], outlook: Outlook) -> list[dict[str, str]]:
 def place_data(outlook: Outlook) -> list[dict[str, Any]]:
     """List places, with the likely drives to those listed after them.
 
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-
     Returns
     -------
     list of dict
@@ -60,13 +55,7 @@ def place_data(outlook: Outlook) -> list[dict[str, Any]]:
 
 
 def people_data(outlook: Outlook) -> list[dict[str, Any]]:
-    """List people with the hours they have.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-    """
+    """List people with the hours they have."""
     return [
         {"id": person.id, "name": person.name, "available": _spans(person.available, outlook)}
         for person in outlook.project.scheduling.people
@@ -74,13 +63,7 @@ def people_data(outlook: Outlook) -> list[dict[str, Any]]:
 
 
 def vehicle_data(outlook: Outlook) -> list[dict[str, Any]]:
-    """List vehicles with what they may carry and when.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-    """
+    """List vehicles with what they may carry and when."""
     payloads = {vehicle.id: plain(vehicle.payload_kg, 1) for vehicle in outlook.project.plan.vehicles}
     return [
         {
@@ -94,13 +77,7 @@ def vehicle_data(outlook: Outlook) -> list[dict[str, Any]]:
 
 
 def gear_data(outlook: Outlook) -> list[dict[str, Any]]:
-    """List gear: how many there are, and how many have to be got.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-    """
+    """List gear: how many there are, and how many have to be got."""
     project = outlook.project
     if project.water is None:
         return [
@@ -167,13 +144,7 @@ def _short(outlook: Outlook) -> dict[str, int]:
 
 
 def solver_data(outlook: Outlook) -> dict[str, Any]:
-    """Say which engine answered, and how far its answer is proven.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-    """
+    """Say which engine answered, and how far its answer is proven."""
     schedule = outlook.schedule
     found = {"makespan_minutes": schedule.makespan_min, "bound_minutes": schedule.bound_min}
     return {
@@ -189,24 +160,12 @@ def solver_data(outlook: Outlook) -> dict[str, Any]:
 
 
 def milestone_data(outlook: Outlook) -> dict[str, str] | None:
-    """Date the milestones as they are promised; None where there are none or no schedule.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-    """
+    """Date the milestones as they are promised; None where there are none or no schedule."""
     return _dates(outlook, outlook.promised())
 
 
 def likely_data(outlook: Outlook) -> dict[str, str] | None:
-    """Date the milestones as half of the runs reach them; None where nothing is promised.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-    """
+    """Date the milestones as half of the runs reach them; None where nothing is promised."""
     return _dates(outlook, outlook.likely())
 
 
@@ -216,13 +175,7 @@ def _dates(outlook: Outlook, moments: Mapping[str, int]) -> dict[str, str] | Non
 
 
 def tasks_data(outlook: Outlook) -> list[dict[str, Any]]:
-    """List the tasks, each with its place in the schedule.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-    """
+    """List the tasks, each with its place in the schedule."""
     placements = {placement.task: placement for placement in outlook.schedule.placements}
     promise = outlook.risk.promise if outlook.risk else None
     chances = dict(promise.start_chances if promise else ())
@@ -322,13 +275,7 @@ def _driver(driver: Driver) -> dict[str, str]:
 
 
 def links_data(outlook: Outlook) -> list[dict[str, Any]]:
-    """List the links in the words of RFC 9253.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-    """
+    """List the links in the words of RFC 9253."""
     return [_link(link) for link in outlook.project.network.links]
 
 
@@ -344,13 +291,7 @@ def _link(link: Link) -> dict[str, Any]:
 
 
 def holds_data(outlook: Outlook) -> list[dict[str, Any]]:
-    """List gear held between two tasks, dated where there is a schedule.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-    """
+    """List gear held between two tasks, dated where there is a schedule."""
     placements = {placement.task: placement for placement in outlook.schedule.placements}
     return [_hold(hold, placements, outlook) for hold in outlook.project.network.holds]
 

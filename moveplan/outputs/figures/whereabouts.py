@@ -162,11 +162,6 @@ def letter(number: int) -> str:
 def whereabouts(outlook: Outlook) -> tuple[Whereabouts, ...]:
     """Draw the days on which animals are in closed containers.
 
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-
     Returns
     -------
     tuple of Whereabouts

@@ -57,11 +57,6 @@ _LENGTH = Quantity("cm", 0.1, 300, "5 cm")
 def own_kinds(root: Node, folder: Path) -> tuple[Mapping[str, Kind], list[Fault]]:
     """Read the kinds that a plan brings along.
 
-    Parameters
-    ----------
-    root : Node
-        The plan file.
-
     Returns
     -------
     tuple of (Mapping of str to Kind, list of Fault)
