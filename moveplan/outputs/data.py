@@ -9,9 +9,9 @@ from typing import Any
 from moveplan import __version__
 from moveplan.errors import Problem
 from moveplan.made_with import made_with
+from moveplan.outputs.data_gear import gear_data
 from moveplan.outputs.data_ledger import container_data, ledger_data, system_data
 from moveplan.outputs.data_network import (
-    gear_data,
     holds_data,
     likely_data,
     links_data,
