@@ -20,7 +20,7 @@ from moveplan.outputs.outlook import Help, Outlook, Verdict
 from moveplan.practice.project import Project
 from moveplan.reading import Settings
 from moveplan.risk.judge import promise_of
-from moveplan.risk.summary import Promise
+from moveplan.risk.promised import Promise
 from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.objective.aims import exposure_of
 from moveplan.scheduling.schedule import Schedule

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 from moveplan.network.task import State
 from moveplan.outputs.outlook import Outlook
-from moveplan.risk.summary import Broken, Promise, RiskSummary
+from moveplan.risk.promised import Broken, Promise
+from moveplan.risk.summary import RiskSummary
 
 WORTH_SAYING = 0.05
 """A chance from here on is told beside the verdict; assumed. [-]"""

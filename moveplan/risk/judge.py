@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from moveplan.practice.project import Project
-from moveplan.risk.summary import Promise
+from moveplan.risk.promised import Promise
 from moveplan.scheduling.schedule import Schedule
 
 RUNS = 2000
