@@ -7,7 +7,8 @@ from functools import cache
 from pathlib import Path
 from tempfile import mkdtemp
 
-from moveplan.firm.dispatch import FirmOutlook, outlook_of
+from moveplan.firm.dispatch import outlook_of
+from moveplan.firm.outlook import FirmOutlook
 from moveplan.firm.written import FirmBuilt, write
 from moveplan.reading import Settings
 from moveplan.scheduling.effort import Effort
