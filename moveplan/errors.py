@@ -5,6 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
+INTERRUPTED = 130
+"""Exit status of a command that was interrupted: 128 and the number of the signal, as shells have it. [-]"""
+
 
 @dataclass(frozen=True, slots=True)
 class WayOut:

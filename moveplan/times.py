@@ -7,6 +7,7 @@ from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 MINUTES_A_DAY = 1440
+"""Minutes of a day without a change of the clock. [min]"""
 _EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 
 

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from moveplan.reading import Settings
 
 _GLANCED_BYTES = 65_536
+"""How far into a file is looked to tell a firm from a plan. Chosen. [byte]"""
 _FIRM = re.compile(rb"^purpose:[ \t]*[\"']?firm\b", re.MULTILINE)
 
 

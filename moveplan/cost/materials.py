@@ -16,6 +16,7 @@ from moveplan.risk.summary import RegisterEntry
 
 ONE = Decimal(1)
 _LITRES_A_M3 = 1000
+"""Litres of a cubic metre. [l/m³]"""
 
 
 def add_water(bill: Bill, project: Project) -> None:

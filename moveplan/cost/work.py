@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tomllib
+from calendar import SATURDAY
 from collections.abc import Iterable, Iterator
 from decimal import Decimal
 from pathlib import Path
@@ -17,8 +18,6 @@ from moveplan.plan.people import Vehicle
 from moveplan.practice.project import Project
 from moveplan.scheduling.schedule import Placement, Schedule
 from moveplan.times import Interval, to_local
-
-_SATURDAY = 5
 
 
 def usage() -> dict[str, Any]:
@@ -140,7 +139,7 @@ def worked_min(plan: Plan, schedule: Schedule, person: str) -> tuple[int, int]:
     for placement in schedule.placements:
         for piece, crew in _shifts(placement):
             if person in crew:
-                minutes[to_local(piece.start, plan.zone).weekday() >= _SATURDAY] += piece.minutes
+                minutes[to_local(piece.start, plan.zone).weekday() >= SATURDAY] += piece.minutes
     return minutes[0], minutes[1]
 
 

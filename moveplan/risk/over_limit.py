@@ -8,6 +8,7 @@ from moveplan.risk.summary import RiskSummary
 from moveplan.risk.words import problem_words
 
 _MOST_DIGITS = 6
+"""Most digits behind the point of a share, to tell two shares apart. [-]"""
 
 
 def over_limit(project: Project, risk: RiskSummary) -> tuple[Problem, ...]:

@@ -22,6 +22,7 @@ Positions = NDArray[np.int64]
 Rows = slice | Positions
 
 EPSILON = 1e-6
+"""Difference below which two moments are the same. [min]"""
 EVERY = slice(None)
 ATTEMPTS = 4
 """A hold point that has said no three times is met the fourth time. [-]"""

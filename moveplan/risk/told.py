@@ -18,6 +18,7 @@ from moveplan.risk.net import Tie
 from moveplan.risk.stays import stays_of
 
 _ALMOST = 1e-6
+"""Difference below which two moments are the same. [min]"""
 LEAST_REACHED = 0.37
 """A start that a smaller share of the runs reaches is told later, on the next moment of the grid: 0.35, and what the
 few runs of which the middle is taken may err by. [-]"""

@@ -17,10 +17,15 @@ _HEAD = 134.0
 """Room for the name of a place and, below it, upright, the names of people. [px]"""
 _SLOT, _NARROW_SLOT, _LEAST_LANE = 30.0, 14.0, 58.0
 _PX_PER_MIN = 1.1
+"""Scale of the day's lines. Chosen. [px/min]"""
 _MARGIN_MIN = 15
+"""Empty time at both ends of the picture. Chosen. [min]"""
 _NUMBER_PX = 12.0
+"""Height of a number in the picture. [px]"""
 _LONGEST_NAME = 12
+"""Longest first word that stands for a title in the picture. [character]"""
 _TURN_PX = 5.0
+"""Height over which a line turns from one row to the next. [px]"""
 
 
 @dataclass(frozen=True, slots=True)

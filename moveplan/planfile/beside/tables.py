@@ -26,6 +26,7 @@ _HEAD = re.compile(r"\s*(?P<name>.*?)\s*(?:[(\[]\s*(?P<unit>[^)\]]+?)\s*[)\]])?\
 _BARE_NUMBER = re.compile(r"[+-]?\d+(\.\d+)?")
 _ID_RULE = "use letters, digits, dots, dashes and underscores, beginning with a letter or digit"
 _LONGEST_ID = 60
+"""Longest id made of a name, as long as one that may be written. [character]"""
 _GUESS_WHY = f"it is not UTF-8, so it was read as {GUESSED}: look at letters with accents"
 
 

@@ -14,7 +14,7 @@ _WRITING_ALIKE_S, _WRITING_CHOSEN_S = 1.5e-5, 8e-4
 _LEAST_A_SECOND = 0.08
 """Deterministic time a second below which a model is so slow that the solver finds nothing in seconds; measured. [-]"""
 PRESOLVE_S_A_VARIABLE = 1e-4
-"""What presolving a move takes, and no deterministic time counts; measured on the examples."""
+"""What presolving a move takes for each variable, and no deterministic time counts; measured on the examples. [s]"""
 
 
 def intervals_of(model: Model) -> int:

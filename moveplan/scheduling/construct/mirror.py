@@ -22,6 +22,7 @@ _FLIPPED = {
     Relation.STARTTOFINISH: Relation.STARTTOFINISH,
 }
 _ROUNDS = 3
+"""Times a schedule is turned round. Chosen. [-]"""
 
 
 def mirrored(frame: Frame) -> Frame | None:

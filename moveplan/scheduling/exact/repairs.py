@@ -25,7 +25,9 @@ _AT_ONCE_S = 0.15
 _ASIDE_S_AN_INTERVAL = 8e-5
 """What a repair takes beside the solver's search: the order, the model, presolving it; measured on 360. [s]"""
 _FIRST_FREE = 20
+"""Tasks set free in the first repair. Chosen. [-]"""
 _LEAST_FREE = 8
+"""Fewest tasks set free in a repair; fewer leave nothing to exchange. Chosen. [-]"""
 _GROWS, _SHRINKS = 1.05, 0.95
 _ANYWHERE = 0.2
 """Share of the repairs that set tasks free anywhere, and not around one moment; assumed. [-]"""

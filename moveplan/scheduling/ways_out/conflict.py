@@ -20,6 +20,7 @@ from moveplan.scheduling.ways_out.ways import tried
 from moveplan.times import Interval
 
 _MOST_NAMED = 12
+"""Most lines of a reason; more nobody reads. [-]"""
 
 
 def ways_out(problem: SchedulingProblem, demands: Sequence[Demand], effort: Effort) -> tuple[WayOut, ...]:
