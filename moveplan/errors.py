@@ -152,8 +152,6 @@ class PlanFileError(MoveplanError):
     ----------
     problems : tuple of Problem
         Every problem found, sorted by place.
-    file_name : str
-        The file they stand in.
     """
 
     exit_status = 2

@@ -64,8 +64,6 @@ def at_local(day: date, minute_of_day: int, zone: ZoneInfo) -> int:
         Local day.
     minute_of_day : int
         Minutes on the clock after midnight, 0 to 1440; 1440 is midnight of the next day. [min]
-    zone : ZoneInfo
-        Time zone.
 
     >>> at_local(date(2027, 3, 13), 480, ZoneInfo("Europe/Dublin"))
     30082080

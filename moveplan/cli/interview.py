@@ -83,8 +83,6 @@ def usual_answer(question: Question, answers: Mapping[str, str], today: date) ->
 
     Parameters
     ----------
-    question : Question
-        The question.
     answers : Mapping of str to str
         What was answered so far.
     today : date
@@ -263,8 +261,6 @@ def say(text: str, indent: str = "") -> None:
 
     Parameters
     ----------
-    text : str
-        The text.
     indent : str
         What its first line begins with.
     """

@@ -172,10 +172,6 @@ def write(file: Path, text: str, invented: tuple[int, ...] = ()) -> None:
 
     Parameters
     ----------
-    file : Path
-        The file.
-    text : str
-        Its content.
     invented : tuple of int
         Its lines with prices, telephone numbers and addresses that are not the keeper's own.
     """

@@ -32,8 +32,6 @@ def days_used(segments: Iterable[Interval], plan: Plan) -> int:
     ----------
     segments : iterable of Interval
         Stretches, UTC. [min]
-    plan : Plan
-        Its zone.
     """
     days: set[int] = set()
     for piece in segments:
@@ -48,8 +46,6 @@ def route_km(plan: Plan, stops: Iterable[Task], home: str) -> float:
 
     Parameters
     ----------
-    plan : Plan
-        Its drives.
     stops : iterable of Task
         In order of time.
     home : str
@@ -128,8 +124,6 @@ def worked_min(plan: Plan, schedule: Schedule, person: str) -> tuple[int, int]:
 
     Parameters
     ----------
-    plan : Plan
-        Its zone.
     schedule : Schedule
         Who does what.
     person : str
@@ -150,8 +144,6 @@ def add_people(bill: Bill, project: Project, schedule: Schedule) -> None:
     ----------
     bill : Bill
         Where the lines go.
-    project : Project
-        Its people.
     schedule : Schedule
         Who does what.
     """

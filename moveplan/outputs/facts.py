@@ -82,13 +82,7 @@ class Facts:
         return format_date(self._local(minutes), "full", self.locale)
 
     def calendar_day(self, day: date) -> str:
-        """Print a local day in full.
-
-        Parameters
-        ----------
-        day : date
-            A day of the plan.
-        """
+        """Print a local day in full."""
         return format_date(day, "full", self.locale)
 
     def short_day(self, minutes: int) -> str:
@@ -310,13 +304,7 @@ class Facts:
         )
 
     def billed(self, line: CostLine) -> tuple[str, str]:
-        """Print how much of something is paid for, and what one unit of it costs, in the keeper's units.
-
-        Parameters
-        ----------
-        line : CostLine
-            A line of the bill.
-        """
+        """Print how much of something is paid for, and what one unit of it costs, in the keeper's units."""
         unit, per = (
             _SOLD_IN.get(line.unit, (line.unit, Decimal(1))) if self._is_us else (line.unit, Decimal(1))
         )

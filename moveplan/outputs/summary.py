@@ -74,8 +74,6 @@ class Decision:
 
     Parameters
     ----------
-    line : Line
-        The task.
     latest : int or None
         UTC; None where it was not computed. [min]
     confidence : float or None

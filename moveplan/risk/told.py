@@ -34,8 +34,6 @@ def told_times(prepared: Prepared, starts: Floats, finishes: Floats) -> dict[int
 
     Parameters
     ----------
-    prepared : Prepared
-        The project.
     starts, finishes : array
         Row by task of a moving day, in the network's order; column by run. [min]
 

@@ -59,8 +59,6 @@ class Meter:
 
     Parameters
     ----------
-    effort : Effort
-        The effort it measures.
     share : float
         Fraction of the effort that it hands out.
     """

@@ -53,8 +53,6 @@ class Knot:
 
     Parameters
     ----------
-    line : Line
-        The task.
     span : Interval
         The stretch of work, UTC. [min]
     xs : tuple of float
@@ -127,13 +125,7 @@ class DayPicture:
 
 
 def moving_days(agenda: Agenda) -> tuple[date, ...]:
-    """List the days whose tasks are tied together; without such, the day with the most tasks.
-
-    Parameters
-    ----------
-    agenda : Agenda
-        The tasks.
-    """
+    """List the days whose tasks are tied together; without such, the day with the most tasks."""
     tied = sorted({line.day for line in agenda.lines if line.task.day})
     if tied or not agenda.lines:
         return tuple(tied)
@@ -148,8 +140,6 @@ def day_pictures(outlook: Outlook, agenda: Agenda) -> tuple[DayPicture, ...]:
     ----------
     outlook : Outlook
         What was found.
-    agenda : Agenda
-        Its tasks.
     """
     drawn = (_picture(outlook, agenda, day) for day in moving_days(agenda))
     return tuple(picture for picture in drawn if picture is not None)

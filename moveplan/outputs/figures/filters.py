@@ -123,8 +123,6 @@ def filter_pictures(outlook: Outlook, agenda: Agenda) -> tuple[FilterPicture, ..
     ----------
     outlook : Outlook
         What was found.
-    agenda : Agenda
-        Its tasks.
     """
     return (*_cycles(outlook, agenda), *_dips(outlook, agenda))
 

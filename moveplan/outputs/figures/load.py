@@ -60,8 +60,6 @@ class LoadPicture:
 
     Parameters
     ----------
-    load : Load
-        The trip.
     vehicle : Vehicle or None
         The vehicle as the plan describes it.
     standing : tuple of Standing

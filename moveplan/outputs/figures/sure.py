@@ -78,8 +78,6 @@ class Sure:
 
     Parameters
     ----------
-    strips : tuple of Strip
-        Milestones.
     bars : tuple of SafeBar
         Animal groups.
     others : tuple of (str, float)

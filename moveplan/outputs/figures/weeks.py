@@ -28,8 +28,6 @@ class Pool:
 
     Parameters
     ----------
-    line : Line
-        The task.
     x, y, width, height : float
         Of the pool. [px]
     beads : tuple of float
@@ -108,8 +106,6 @@ def weeks(outlook: Outlook, agenda: Agenda) -> Weeks | None:
     ----------
     outlook : Outlook
         What was found.
-    agenda : Agenda
-        Its tasks.
 
     Returns
     -------

@@ -150,11 +150,6 @@ class Whereabouts:
 def letter(number: int) -> str:
     """Give the sign of the group with a number, counted from 0.
 
-    Parameters
-    ----------
-    number : int
-        Number of the group.
-
     Examples
     --------
     >>> letter(0), letter(25), letter(26)

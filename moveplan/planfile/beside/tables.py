@@ -45,8 +45,6 @@ def add_tables(root: Node, folder: Path) -> tuple[list[Fault], list[Assumption]]
     ----------
     root : Node
         The plan file, lists with ids already turned into mappings; changed in place.
-    folder : Path
-        Folder of the plan.
 
     Returns
     -------

@@ -119,12 +119,6 @@ def room(entry: PlaceEntry, key: str, around: OutsideAir, notes: Notes) -> AirRa
 
     Parameters
     ----------
-    entry : PlaceEntry
-        The place.
-    key : str
-        Its key path.
-    around : OutsideAir
-        Air outside.
     notes : Notes
         Where assumptions are listed.
     """
@@ -140,14 +134,8 @@ def load_space(entry: VehicleEntry, kind: str, key: str, around: OutsideAir, not
 
     Parameters
     ----------
-    entry : VehicleEntry
-        The vehicle.
     kind : str
         ``plain``, ``heated`` or ``cooled``.
-    key : str
-        Its key path.
-    around : OutsideAir
-        Air outside.
     notes : Notes
         Where assumptions are listed.
     """

@@ -20,8 +20,6 @@ class Usual:
     ----------
     text : str
         As it could be written in a plan file.
-    why : str
-        The reason.
     """
 
     text: str

@@ -58,8 +58,6 @@ class Finder:
 
         Parameters
         ----------
-        position : int
-            The task.
         start, finish : int
             It starts and finishes no earlier. [min]
         until : int

@@ -28,11 +28,6 @@ _ROUNDS = 3
 def mirrored(frame: Frame) -> Frame | None:
     """Turn a problem around; None where it knows hours, dates or days, which have a direction.
 
-    Parameters
-    ----------
-    frame : Frame
-        The problem.
-
     Returns
     -------
     Frame or None

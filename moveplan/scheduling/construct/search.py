@@ -37,8 +37,6 @@ class Found:
     ----------
     desk : Desk or None
         The best complete schedule.
-    values : tuple of (str, int)
-        Its aims.
     stuck : tuple of int
         Where there is none: tasks of the block at which most attempts ended.
     attempts : int

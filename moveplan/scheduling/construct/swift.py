@@ -115,11 +115,6 @@ class Shop:
 def shop_of(frame: Frame) -> Shop | None:
     """Write a problem in plain lists; None where it asks for more than these can say.
 
-    Parameters
-    ----------
-    frame : Frame
-        The problem.
-
     Returns
     -------
     Shop or None
@@ -152,8 +147,6 @@ class Breed:
 
     Parameters
     ----------
-    shop : Shop
-        The problem.
     frame : Frame
         Knows how urgent each task is.
     meter : Meter
@@ -256,8 +249,6 @@ def swift(frame: Frame, meter: Meter, seed: int) -> Desk | None:
 
     Parameters
     ----------
-    frame : Frame
-        The problem.
     meter : Meter
         Counts the steps.
     seed : int

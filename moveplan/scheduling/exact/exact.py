@@ -83,8 +83,6 @@ class Exact:
 
     Parameters
     ----------
-    model : Model
-        The problem.
     given : Given
         What is held fixed.
     desk : Desk or None

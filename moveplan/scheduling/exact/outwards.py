@@ -54,8 +54,6 @@ def outwards(frame: Frame, inside: Sequence[int], effort: Effort, meter: Meter, 
 
     Parameters
     ----------
-    frame : Frame
-        The whole.
     inside : sequence of int
         The tasks of the heart.
     effort, meter : Effort, Meter

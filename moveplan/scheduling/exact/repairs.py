@@ -55,13 +55,7 @@ class Repaired:
 
 
 def can_be_repaired(model: Model) -> bool:
-    """Whether the order on scarce gear is all that ties the tasks beside their links.
-
-    Parameters
-    ----------
-    model : Model
-        The problem.
-    """
+    """Whether the order on scarce gear is all that ties the tasks beside their links."""
     problem = model.problem
     fixed = all(job.span.least == job.span.greatest and not job.task.repeats for job in model.jobs)
     return model.only_finish and fixed and not (problem.people or problem.vehicles or problem.network.holds)
@@ -153,8 +147,6 @@ def handed_on(model: Model, desk: Desk) -> set[tuple[int, int]]:
 
     Parameters
     ----------
-    model : Model
-        The problem.
     desk : Desk
         A complete schedule.
 

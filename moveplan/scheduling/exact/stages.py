@@ -48,8 +48,6 @@ def exactly(frame: Frame, found: Found, effort: Effort, meter: Meter, seconds: f
 
     Parameters
     ----------
-    frame : Frame
-        The problem.
     found : Found
         What the serial engine found.
     effort, meter : Effort, Meter

@@ -32,8 +32,6 @@ class Core:
 
     Parameters
     ----------
-    demands : tuple of Demand
-        The set.
     irreducible : bool
         Whether it is shown that the rest can hold when any one is left out.
     """
@@ -185,8 +183,6 @@ def in_terms_of(problem: SchedulingProblem, part: SchedulingProblem, found: Core
 
     Parameters
     ----------
-    problem : SchedulingProblem
-        The whole.
     part : SchedulingProblem
         Some tasks of it.
     found : Core

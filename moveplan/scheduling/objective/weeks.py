@@ -26,8 +26,6 @@ class Load:
 
     Parameters
     ----------
-    position : int
-        The task.
     work : int
         Its people times its minutes, as planned. [min]
     reach : int

@@ -90,8 +90,6 @@ def contradiction(
 
     Parameters
     ----------
-    problem : SchedulingProblem
-        The problem.
     demands : sequence of Demand
         They cannot all hold.
     irreducible : bool
@@ -119,8 +117,6 @@ def not_placed(frame: Frame, stuck: Sequence[int]) -> Problem:
 
     Parameters
     ----------
-    frame : Frame
-        The problem.
     stuck : sequence of int
         Tasks of the block that found no place.
 
@@ -152,8 +148,6 @@ def not_fitting(frame: Frame, inside: Sequence[int]) -> Problem:
 
     Parameters
     ----------
-    frame : Frame
-        The whole.
     inside : sequence of int
         The tasks of the heart.
 

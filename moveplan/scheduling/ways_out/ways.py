@@ -150,8 +150,6 @@ def quickly(problem: SchedulingProblem, effort: Effort) -> Schedule | None:
 
     Parameters
     ----------
-    problem : SchedulingProblem
-        The problem.
     effort : Effort
         Seed, and who may interrupt.
     """
