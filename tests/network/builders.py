@@ -7,10 +7,10 @@ from collections.abc import Mapping
 from moveplan.errors import Problem
 from moveplan.estimate import exactly
 from moveplan.network.arcs import arcs_of
-from moveplan.network.checks import check_cycle, check_gaps, check_ids
+from moveplan.network.checks import check_gaps, check_ids, explain
 from moveplan.network.graph import Network
 from moveplan.network.link import Link, Relation
-from moveplan.network.passes import early_starts, late_starts
+from moveplan.network.passes import PositiveCycleError, early_starts, late_starts
 from moveplan.network.task import Task
 
 
@@ -46,4 +46,12 @@ def passes(network: Network) -> tuple[list[int], list[int], int]:
 
 def check_network(network: Network, start: int = 0) -> tuple[Problem, ...]:
     """All that can be said against a network without looking at people or calendars."""
-    return check_ids(network) or check_gaps(network) or check_cycle(network, start=start)
+    wrong = check_ids(network) or check_gaps(network)
+    if wrong:
+        return wrong
+    graph = arcs_of(network, None, start)
+    try:
+        early_starts(graph)
+    except PositiveCycleError as error:
+        return (explain(graph, error.cycle),)
+    return ()
