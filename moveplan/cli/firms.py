@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 from moveplan.cli.paper import show_text
 
 if TYPE_CHECKING:
-    from moveplan.firm.dispatch import FirmOutlook
+    from moveplan.firm.outlook import FirmOutlook
     from moveplan.firm.values import Firm
     from moveplan.reading import Settings
 
