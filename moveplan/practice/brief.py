@@ -14,12 +14,12 @@ from moveplan.practice.crews import Crews
 from moveplan.practice.pour_words import listing, runs
 from moveplan.quantities.containers.means import Means, means_of
 from moveplan.quantities.containers.vessels import Use, Vessel
-from moveplan.quantities.durations import SPARE_HEATER_W
 from moveplan.quantities.facts import GroupFacts, SystemFacts
 from moveplan.quantities.freight.freight import Load
 from moveplan.quantities.leg.numbered import companies
 from moveplan.quantities.remarks import DEEP_SAND_M
 from moveplan.quantities.trade_groups import FISH
+from moveplan.quantities.warming import SPARE_HEATER_W
 from moveplan.science.livestock import Kind
 from moveplan.times import MINUTES_A_DAY, local_day
 

@@ -8,9 +8,11 @@ from moveplan.estimate import Estimate, Provenance, exactly
 from moveplan.network.task import Crew
 
 HOUR = 60
+"""Minutes of an hour. [min]"""
 DAY = 24 * HOUR
 WEEK = 7 * DAY
 _GRID = 5
+"""Durations are rounded to this. Chosen. [min]"""
 
 
 def on_grid(estimate: Estimate) -> Estimate:

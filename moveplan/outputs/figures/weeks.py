@@ -14,10 +14,15 @@ from moveplan.outputs.outlook import Outlook
 from moveplan.times import MINUTES_A_DAY, Interval
 
 _AXIS, _HEAD, _GAP, _FOOT = 112, 20, 8, 20
+"""Room for dates, at the head, between columns, and at the foot. Chosen. [px]"""
 _COLUMN, _LABELS = 26.0, 440.0
+"""Room of one column, and of the words beside them. Chosen. [px]"""
 _LABEL_PX, _LABEL_CHARACTERS = 18.0, 44
+"""Height of a line of words, and its greatest length. Chosen. [px, character]"""
 _PX_PER_DAY = 16.0
+"""Scale of the weeks' picture. Chosen. [px/d]"""
 _SHORTEST_POOL_MIN = 720
+"""Shortest wait that is drawn in the picture of weeks: half a day. Chosen. [min]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,8 +31,6 @@ class Pool:
 
     Parameters
     ----------
-    line : Line
-        The task.
     x, y, width, height : float
         Of the pool. [px]
     beads : tuple of float
@@ -101,13 +104,6 @@ class Weeks:
 
 def weeks(outlook: Outlook, agenda: Agenda) -> Weeks | None:
     """Draw the whole project.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-    agenda : Agenda
-        Its tasks.
 
     Returns
     -------

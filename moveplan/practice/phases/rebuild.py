@@ -12,9 +12,9 @@ from moveplan.practice.pouring import emptied, refilled
 from moveplan.practice.task_parts import hands, usual
 from moveplan.quantities.containers.damp import media_breathe, rock_breathes
 from moveplan.quantities.containers.vessels import Use
-from moveplan.quantities.durations import COVERED
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.freight.freight import Load
+from moveplan.quantities.warming import COVERED
 
 FLOWS_MIN = 5
 """From the first plug to water that turns over and heaters that glow; common practice, no source. [min]"""

@@ -12,6 +12,7 @@ from moveplan.scheduling.state.desk import Desk
 from moveplan.times import Interval
 
 _WEEKS = (1, 2, 3, 4, 6, 8)
+"""Weeks by which a day comes later, tried one after the other. Chosen. [week]"""
 AS_HOURS_ARE = 0
 """Amount that stands for any day, with everybody's hours as they are. [-]"""
 
@@ -35,8 +36,6 @@ def moved(problem: SchedulingProblem, tag: str, later_days: int) -> SchedulingPr
 
     Parameters
     ----------
-    problem : SchedulingProblem
-        As it stands.
     tag : str
         Of the tied day.
     later_days : int
@@ -80,8 +79,6 @@ def told(problem: SchedulingProblem, tag: str, later_days: int, desk: Desk) -> W
         Of the tied day.
     later_days : int
         What was tried. [day]
-    desk : Desk
-        What came of it.
     """
     stated = stated_days(problem, tag)
     starts = [
