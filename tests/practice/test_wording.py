@@ -134,7 +134,7 @@ ORDERS = (
     ("heaters-cool", "strip-equipment", "tank-off"),
     ("go-or-no-go", "lay-hoses", "draw-keep-water", "strip-equipment"),
     ("catch-fish", "seal-fish", "load-animals", "drive", "unload-animals"),
-    ("drive", "unload-tank", "place-tank", "rock-in", "sand-in", "fill-tank", "warm-water", "water-matched"),
+    ("drive", "unload-tank", "place-tank", "sand-in", "rock-in", "fill-tank", "warm-water", "water-matched"),
     ("connect-equipment", "start-equipment", "leak-check", "release-fish"),
     ("start-equipment", "warm-water", "water-matched", "place-corals", "release-fish"),
     ("water-matched", "fish-warm", "release-fish"),

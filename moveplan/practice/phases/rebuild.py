@@ -156,7 +156,7 @@ def _link_tank(move: Draft, facts: SystemFacts) -> None:
     task = facts.task
     chain = [
         key
-        for key in ("place-stand", "place-tank", "rock-in", "sand-in", "fill-tank")
+        for key in ("place-stand", "place-tank", "sand-in", "rock-in")
         if move.has_own(task(key))
     ]
     move.chain(*map(task, chain))
@@ -174,8 +174,9 @@ def _link_tank(move: Draft, facts: SystemFacts) -> None:
 
 def _link_water(move: Draft, facts: SystemFacts) -> None:
     task = facts.task
-    move.chain(*map(task, ("fill-tank", "start-equipment")))
-    move.chain(*map(task, ("warm-water", "water-matched")))
+    move.chain(*map(task, ("rock-in", "fill-tank", "start-equipment")))
+    for before in ("warm-water", "start-equipment"):
+        move.link(task(before), task("water-matched"))
     move.link(task("connect-equipment"), task("start-equipment"))
     for after, gap in (("warm-water", FLOWS_MIN), ("measure-water", MIXED_MIN), ("leak-check", LOOK_MIN)):
         move.link(task("start-equipment"), task(after), relation=Relation.STARTTOSTART, gap=gap)
