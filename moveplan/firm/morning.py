@@ -102,7 +102,11 @@ def morning_of(firm: Firm, built: Mapping[str, Any], out: Sequence[Out]) -> Morn
         answer = _chosen(there, hearts, rows, struck, out)
     answer = answer or Answer(DayStatus.UNKNOWN, tuple(rows.values()))
     runs = tuple((rows[job], now) for job in sorted(struck) if (now := answer.of(job)) is not None)
-    return Morning(runs, tuple(off), tuple(_orphans(there, built, out, answer.sent, today)))
+    called = [
+        Out(who, now.day, now.day) for before, now in runs for who in now.crew if who not in before.crew
+    ]
+    gone = [replace(one, first=max(one.first, today)) for one in (*out, *called)]
+    return Morning(runs, tuple(off), tuple(_orphans(there, built, gone, answer.sent)))
 
 
 def _chosen(
@@ -137,23 +141,20 @@ def _hits(out: Iterable[Out], sent: Sent, who: Iterable[str]) -> bool:
 
 
 def _orphans(
-    firm: Firm, built: Mapping[str, Any], out: Sequence[Out], sent: Sequence[Sent], today: date
+    firm: Firm, built: Mapping[str, Any], gone: Sequence[Out], sent: Sequence[Sent]
 ) -> Iterator[Orphan]:
-    gone = {one.id: one for one in out}
+    """List visits of whoever is not there, or is on another moving day now."""
     for person in built["people"]:
-        one = gone.get(person["id"])
-        if one is None:
-            continue
         for day in person["days"]:
             when = date.fromisoformat(day["date"])
-            if not max(one.first, today) <= when <= one.last:
+            if not any(one.id == person["id"] and one.first <= when <= one.last for one in gone):
                 continue
             moving = {row.job for row in sent if row.day == when}
             for stop in day["stops"]:
                 if stop["job"] not in moving:
-                    free = tuple(_free(firm, sent, when))
+                    free = tuple(one for one in _free(firm, sent, when) if one != person["id"])
                     start, finish = (_clock(stop[key]) for key in ("start", "finish"))
-                    yield Orphan(stop["job"], start, finish, one.id, tuple(stop["tasks"]), free)
+                    yield Orphan(stop["job"], start, finish, person["id"], tuple(stop["tasks"]), free)
 
 
 def _free(firm: Firm, sent: Sequence[Sent], day: date) -> Iterator[str]:

@@ -77,3 +77,22 @@ def test_nobody_out_changes_nothing_and_another_firms_folder_is_refused() -> Non
     assert answered() == Morning((), (), ())
     with pytest.raises(PlanFileError, match="another firm"):
         morning_of(six_jobs().firm, data() | {"id": "other"}, ())
+
+
+def test_visits_of_whoever_is_called_to_a_moving_day_are_listed_too() -> None:
+    """Tries every absence of one person on every moving day, and looks the called one's stops up in the file."""
+    stops = {
+        (person["id"], row["date"]): [stop["job"] for stop in row["stops"]]
+        for person in data()["people"]
+        for row in person["days"]
+    }
+    seen = 0
+    for placed in six_jobs().placed:
+        for who in placed.sent.crew:
+            found = answered(Out(who, placed.sent.day, placed.sent.day))
+            for called in found.calls:
+                waiting = [one.job for one in found.visits if one.who == called]
+                expected = [job for job in stops.get((called, str(placed.sent.day)), []) if job != placed.job]
+                assert waiting == expected
+                seen += len(expected)
+    assert seen > 0
