@@ -5,7 +5,7 @@ from __future__ import annotations
 import importlib.util
 
 from moveplan.scheduling.construct.search import search
-from moveplan.scheduling.effort import Effort, Meter
+from moveplan.scheduling.effort import A_SEARCH_S, Effort, Meter
 from moveplan.scheduling.impossible.capacity import check_capacity
 from moveplan.scheduling.impossible.checks import check_all, check_names
 from moveplan.scheduling.improve.even import evened
@@ -44,6 +44,8 @@ def solve(problem: SchedulingProblem, effort: Effort | None = None) -> Schedule:
         Its status says what is proven; without placements its reasons say why there is none.
     """
     effort = effort or Effort()
+    if effort.allowance is not None:
+        effort.allowance.pay(effort.seconds + A_SEARCH_S * len(problem.network.tasks))
     names = check_names(problem)
     if names:
         return Schedule(Status.INFEASIBLE, Engine.SERIAL, reasons=names)
