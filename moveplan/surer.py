@@ -71,22 +71,20 @@ def surest(project: Project, found: Schedule, settings: Settings) -> Schedule:
         return found
     if not _unsafe(project, judged) and judged.promise.kept >= judged.promise.confidence + LEAST_GAIN:
         return found
+    if settings.effort.allowance is not None:  # it is only tried: no surer than it has to be
+        return _safest(project, judged, _searched(project, settings, range(SEARCHES))).schedule
     best = _best(project, [judged, *_searched(project, settings, range(SEARCHES))])
-    if (
-        _unsafe(project, best) and settings.effort.allowance is None
-    ):  # of what is only tried, a safe one is looked for
-        best = _safest(project, best, settings)
-    return best.schedule
+    more = _searched(project, settings, range(SEARCHES, SEARCHES_UNSAFE))
+    return _safest(project, best, chain(more, _as_usual(project, settings))).schedule
 
 
-def _safest(project: Project, best: Judged, settings: Settings) -> Judged:
-    """Look as hard as can be before animals are said to be in danger, until a schedule is safe."""
-    for other in chain(
-        _searched(project, settings, range(SEARCHES, SEARCHES_UNSAFE)), _as_usual(project, settings)
-    ):
-        best = _best(project, (best, other))
-        if not _unsafe(project, best):
-            break
+def _safest(project: Project, best: Judged, others: Iterable[Judged]) -> Judged:
+    """Look on, before animals are said to be in danger, until a schedule is safe."""
+    if _unsafe(project, best):
+        for other in others:
+            best = _best(project, (best, other))
+            if not _unsafe(project, best):
+                break
     return best
 
 

@@ -16,7 +16,7 @@ from moveplan.scheduling.effort import Allowance
 
 QUICK_S = 0.3
 """Effort for one change, by the quick engine. [s]"""
-TRIED_S, TRIED_SHARE = 3.0, 0.5
+TRIED_S, TRIED_SHARE = 4.0, 0.5
 """What all tries of a plan may cost, and so much of the effort more. [s], [-]"""
 COMPOSED_S, WEIGHED_S = 0.002, 0.0025
 """Of composing a plan, and of weighing its schedule, for each task; measured on plans of 60 to 140 tasks. [s]"""

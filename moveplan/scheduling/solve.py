@@ -45,7 +45,7 @@ def solve(problem: SchedulingProblem, effort: Effort | None = None) -> Schedule:
     """
     effort = effort or Effort()
     if effort.allowance is not None:
-        effort.allowance.pay(effort.seconds + A_SEARCH_S * len(problem.network.tasks))
+        effort.allowance.pay(A_SEARCH_S * len(problem.network.tasks))
     names = check_names(problem)
     if names:
         return Schedule(Status.INFEASIBLE, Engine.SERIAL, reasons=names)
@@ -66,6 +66,8 @@ def _searched(frame: Frame, effort: Effort) -> Schedule:
     share = SERIAL_SHARE_FINISH_ONLY if frame.model.only_finish else SERIAL_SHARE
     meter = Meter(effort, share if exact else 1.0)
     found = search(frame, effort, meter)
+    if effort.allowance is not None:
+        effort.allowance.pay(meter.used_s)
     if not exact and effort.previous is None:
         cheaper_hands(frame, found)
         evened(frame, found)
