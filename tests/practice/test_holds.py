@@ -32,8 +32,8 @@ def test_every_spare_heater_is_held_while_it_warms_water(name: str) -> None:
     found = project(name)
     used: Counter[tuple[str, str, str]] = Counter()
     for row in found.ledger.running:
-        for one in row.heaters:
-            used[one.gear, row.from_task, row.until_task] += 1
+        for gear in row.held:
+            used[gear, row.from_task, row.until_task] += 1
     held = {(hold.gear, hold.from_task, hold.until_task): hold.count for hold in found.network.holds}
     assert {key: held[key] for key in used} == dict(used)
     there = {gear.id: gear.count for gear in found.scheduling.gear}

@@ -25,6 +25,8 @@ CARTON_PIECES = 3
 KIT = "emergency kit and tools"
 KIT_KG = 15.0
 """Emergency kit and tools; assumed. [kg]"""
+HEATER_KG, PUMP_KG = 0.5, 2.5
+"""A spare heater with its guard, and the small pump with its hose; assumed. [kg]"""
 WATER_FIRST = (Use.OLD_WATER, Use.NEW_WATER, Use.SPARE_WATER, Use.ROCK)
 """Containers that go in before glass and animals, in this order."""
 ANIMALS_LAST = (Use.MEDIA, Use.CORALS, Use.ANIMALS, Use.BAGS)
@@ -91,6 +93,18 @@ def _tank_of(system: System) -> list[LoadItem]:
         sump = LoadItem(f"empty sump of {system.name}", 0.15 * system.sump_l, 0.6, 0.4, 0.4, fragile=True)
         items.append(sump)
     return items
+
+
+def helpers_item(heaters: int) -> LoadItem:
+    """Pack the spare heaters that warm tanks at the new place, and the pump that fills them: they come from the bins.
+
+    Parameters
+    ----------
+    heaters : int
+        How many go over.
+    """
+    name = f"carton of spare heaters ({heaters}) and the small pump"
+    return LoadItem(name, heaters * HEATER_KG + PUMP_KG, *_CARTON_M)
 
 
 def spare_item(system: System) -> LoadItem:

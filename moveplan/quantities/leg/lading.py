@@ -17,7 +17,7 @@ from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.freight.freight import LoadItem, Trips, fill_trips
 from moveplan.quantities.freight.lifting import aids_of, from_floor_kg, lift_of
 from moveplan.quantities.heaters import fewest_heaters
-from moveplan.quantities.leg.cargo import BUCKET, items_of, spare_item
+from moveplan.quantities.leg.cargo import BUCKET, helpers_item, items_of, spare_item
 from moveplan.quantities.leg.refill import curing_l
 from moveplan.times import local_day
 
@@ -38,6 +38,9 @@ def trips_of(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...]) -> Trips:
         What travels, with its containers.
     """
     items = [spare_item(system) for system in leg.spares]
+    helping = sum(len(facts.helping) for facts in systems)
+    if helping:
+        items.append(helpers_item(helping))
     for facts in systems:
         items += items_of(facts.handled, facts.vessels, from_floor_kg(plan, 1))
     taken = {vessel.number for facts in systems for vessel in facts.vessels}
