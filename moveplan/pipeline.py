@@ -265,12 +265,11 @@ def look_ahead(project: Project, story: Story | None, settings: Settings) -> Out
     if story is None or project.impossible:
         tries = on_trial(settings)
         outlook = with_loans(_foreseen(project, settings, tries), tries, _foreseen)
-        own = by_own_hands(outlook, tries, _foreseen)  # costs nothing: tried first, and named first
-        outlook = _with_other_ways(with_ways_out(outlook, tries, _foreseen), tries)
-        if own:
-            first, *others = outlook.problems
-            said = "; or ".join(filter(None, (own, first.remedy)))
-            outlook = replace(outlook, problems=(replace(first, remedy=said), *others))
+        own = by_own_hands(
+            outlook, tries, _foreseen
+        )  # tried first, for it costs nothing; then few, then many
+        ways = _other_ways(outlook, tries)
+        outlook = _with_said(with_ways_out(outlook, tries, _foreseen), own, ways)
         outlook = replace(outlook, untried=tries.effort.allowance.refused if tries.effort.allowance else 0)
         return outlook if story is None else replace(outlook, now=story.now)
     hung, again = renew(project, story, settings)
@@ -284,12 +283,19 @@ def _foreseen(project: Project, settings: Settings, tries: Settings | None = Non
     return replace(outlook, helps=helps_for(outlook, hung, found, tries)) if tries else outlook
 
 
-def _with_other_ways(outlook: Outlook, settings: Settings) -> Outlook:
-    """Say beside the ways out in which other way of moving the plan can be done, or be done safely."""
+def _other_ways(outlook: Outlook, settings: Settings) -> tuple[WayOut, ...]:
+    """Find the other ways of moving in which the plan can be done, or be done safely."""
     if outlook.verdict.follows or not outlook.problems:
+        return ()
+    safe_only = outlook.verdict is Verdict.UNSAFE
+    return other_ways(outlook.project, settings, _foreseen, safe_only=safe_only)
+
+
+def _with_said(outlook: Outlook, own: str, ways: tuple[WayOut, ...]) -> Outlook:
+    """Say beside the ways out of the first problem what the plan's people could do, and other ways of moving."""
+    if not own and not ways:
         return outlook
     first, *others = outlook.problems
-    ways = other_ways(outlook.project, settings, _foreseen, safe_only=outlook.verdict is Verdict.UNSAFE)
-    said = "; or ".join(filter(None, (first.remedy, *map(written, ways))))
-    first = replace(first, remedy=said, ways=(*one_by_one(first), *ways))
-    return replace(outlook, problems=(first, *others))
+    said = "; or ".join(filter(None, (own, first.remedy, *map(written, ways))))
+    both = (*one_by_one(first), *ways) if ways else first.ways
+    return replace(outlook, problems=(replace(first, remedy=said, ways=both), *others))
