@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 
 from moveplan.plan.systems import System
+from moveplan.quantities.containers.tubs import EMPTY_KG_A_LITRE
 from moveplan.quantities.containers.vessels import Use, Vessel
 from moveplan.quantities.durations import Handled
 from moveplan.quantities.freight.freight import LoadItem
@@ -25,8 +26,8 @@ CARTON_PIECES = 3
 KIT = "emergency kit and tools"
 KIT_KG = 15.0
 """Emergency kit and tools; assumed. [kg]"""
-HEATER_KG, PUMP_KG = 0.5, 2.5
-"""A spare heater with its guard, and the small pump with its hose; assumed. [kg]"""
+HEATER_KG, PUMP_KG, UNIT_KG = 0.5, 2.5, 6.0
+"""A spare heater with its guard, the small pump with its hose, and a unit that makes water; assumed. [kg]"""
 WATER_FIRST = (Use.OLD_WATER, Use.NEW_WATER, Use.SPARE_WATER, Use.ROCK)
 """Containers that go in before glass and animals, in this order."""
 ANIMALS_LAST = (Use.MEDIA, Use.CORALS, Use.ANIMALS, Use.BAGS)
@@ -95,16 +96,32 @@ def _tank_of(system: System) -> list[LoadItem]:
     return items
 
 
-def helpers_item(heaters: int) -> LoadItem:
-    """Pack the spare heaters that warm tanks at the new place, and the pump that fills them: they come from the bins.
+def helpers_item(heaters: int, *, unit: bool) -> LoadItem:
+    """Pack what makes new water and warms tanks at the new place too: it comes from the bins at the old one.
 
     Parameters
     ----------
     heaters : int
-        How many go over.
+        Spare heaters that go over, beside the pump that fills tanks.
+    unit : bool
+        Whether a unit makes purified water.
     """
     name = f"carton of spare heaters ({heaters}) and the small pump"
-    return LoadItem(name, heaters * HEATER_KG + PUMP_KG, *_CARTON_M)
+    mass_kg = heaters * HEATER_KG + PUMP_KG + UNIT_KG * unit
+    return LoadItem(name + (", with the water unit" if unit else ""), mass_kg, *_CARTON_M)
+
+
+def storage_item(volume_l: float) -> LoadItem:
+    """Take the empty bin in which water is mixed: the first change at the new place is mixed in it.
+
+    It takes no floor of its own, for cartons stand in it.
+
+    Parameters
+    ----------
+    volume_l : float
+        What it holds. [l]
+    """
+    return LoadItem("empty bin for mixing water, for cartons to stand in", EMPTY_KG_A_LITRE * volume_l)
 
 
 def spare_item(system: System) -> LoadItem:
