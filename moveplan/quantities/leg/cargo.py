@@ -99,6 +99,8 @@ def _tank_of(system: System) -> list[LoadItem]:
 def helpers_item(heaters: int, *, unit: bool) -> LoadItem:
     """Pack what makes new water and warms tanks at the new place too: it comes from the bins at the old one.
 
+    The carton takes no floor of its own, for it is light and stands on another.
+
     Parameters
     ----------
     heaters : int
@@ -108,7 +110,7 @@ def helpers_item(heaters: int, *, unit: bool) -> LoadItem:
     """
     name = f"carton of spare heaters ({heaters}) and the small pump"
     mass_kg = heaters * HEATER_KG + PUMP_KG + UNIT_KG * unit
-    return LoadItem(name + (", with the water unit" if unit else ""), mass_kg, *_CARTON_M)
+    return LoadItem(name + (", with the water unit" if unit else ""), mass_kg)
 
 
 def storage_item(volume_l: float) -> LoadItem:
