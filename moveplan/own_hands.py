@@ -25,17 +25,7 @@ SOONER_MIN = 60
 
 
 def by_own_hands(outlook: Outlook, settings: Settings, foresee: Foreseen) -> str:
-    """Say what the people of the plan could do beside what it says of them, where that mends all; else nothing.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What came of the plan.
-    settings : Settings
-        Seed, runs, and who may interrupt.
-    foresee : callable
-        Schedules a project, and judges it.
-    """
+    """Say what the people of the plan could do beside what it says of them, where that mends all; else nothing."""
     plan = outlook.project.plan
     if outlook.verdict.follows or not outlook.problems or plan.purpose == "own-tasks":
         return ""

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
+from moveplan import RUNS
 from moveplan.cost.book import check_prices
 from moveplan.errors import CannotBeDoneError, OutOfRangeError, PlanFileError, Problem
 from moveplan.journal.identity import glanced_id
@@ -52,7 +53,7 @@ class Settings:
 
     now: datetime | None = None
     effort: Effort = field(default_factory=Effort)
-    runs: int = 10_000
+    runs: int = RUNS
     calendar: CalendarOptions = field(default_factory=CalendarOptions)
     previous: Path | None = None
     pdf: bool = False
@@ -71,8 +72,6 @@ def begin(path: Path, settings: Settings) -> tuple[Plan, Story | None]:
 
     Parameters
     ----------
-    path : Path
-        The plan file.
     settings : Settings
         The moment asked for.
 
@@ -123,8 +122,6 @@ def compose(plan: Plan, *, steps: bool = True) -> Project:
 
     Parameters
     ----------
-    plan : Plan
-        What the keeper told us.
     steps : bool
         Whether tasks say how they are done.
     """

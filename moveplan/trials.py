@@ -68,10 +68,6 @@ class Trials:
     ----------
     outlook : Outlook
         What came of the plan as it is.
-    settings : Settings
-        Seed, runs, and who may interrupt.
-    foresee : callable
-        Schedules a project, and judges it.
     tried : list of (tuple of (str, str), frozenset of str)
         What was written in each, and the lines of the plan at which it is still not safe; none where it tells of none
         at all, since it cannot be done.

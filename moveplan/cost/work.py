@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tomllib
+from calendar import SATURDAY
 from collections.abc import Iterable, Iterator
 from decimal import Decimal
 from pathlib import Path
@@ -18,8 +19,6 @@ from moveplan.practice.project import Project
 from moveplan.scheduling.schedule import Placement, Schedule
 from moveplan.times import Interval, to_local
 
-_SATURDAY = 5
-
 
 def usage() -> dict[str, Any]:
     """Read how much of a thing is used where nothing follows from the plan; assumed."""
@@ -33,8 +32,6 @@ def days_used(segments: Iterable[Interval], plan: Plan) -> int:
     ----------
     segments : iterable of Interval
         Stretches, UTC. [min]
-    plan : Plan
-        Its zone.
     """
     days: set[int] = set()
     for piece in segments:
@@ -49,8 +46,6 @@ def route_km(plan: Plan, stops: Iterable[Task], home: str) -> float:
 
     Parameters
     ----------
-    plan : Plan
-        Its drives.
     stops : iterable of Task
         In order of time.
     home : str
@@ -80,8 +75,6 @@ def add_vehicles(bill: Bill, project: Project, schedule: Schedule) -> None:
 
     Parameters
     ----------
-    bill : Bill
-        Where the lines go.
     project : Project
         Its vehicles and drives.
     schedule : Schedule
@@ -125,37 +118,17 @@ def _shifts(placement: Placement) -> Iterator[tuple[Interval, tuple[str, ...]]]:
 
 
 def worked_min(plan: Plan, schedule: Schedule, person: str) -> tuple[int, int]:
-    """Minutes at work on working days, and on Saturdays and Sundays.
-
-    Parameters
-    ----------
-    plan : Plan
-        Its zone.
-    schedule : Schedule
-        Who does what.
-    person : str
-        Id of the person.
-    """
+    """Minutes at work on working days, and on Saturdays and Sundays."""
     minutes = [0, 0]
     for placement in schedule.placements:
         for piece, crew in _shifts(placement):
             if person in crew:
-                minutes[to_local(piece.start, plan.zone).weekday() >= _SATURDAY] += piece.minutes
+                minutes[to_local(piece.start, plan.zone).weekday() >= SATURDAY] += piece.minutes
     return minutes[0], minutes[1]
 
 
 def add_people(bill: Bill, project: Project, schedule: Schedule) -> None:
-    """Add paid hours by person and kind of day.
-
-    Parameters
-    ----------
-    bill : Bill
-        Where the lines go.
-    project : Project
-        Its people.
-    schedule : Schedule
-        Who does what.
-    """
+    """Add paid hours by person and kind of day."""
     own = {price.item: price for price in project.plan.prices}
     for person in project.plan.people:
         weekend = own.get(f"{PAY}{person.id}{WEEKEND}")

@@ -48,8 +48,8 @@ class Card:
 
     Parameters
     ----------
-    people : tuple of (str, str)
-        Ids and names, in the order of their indices.
+    people : tuple of (int, str)
+        Index and name of each, in the order of the plan: the first is who a page is for that was not told.
     boxes : tuple of Box
         Containers with animals.
     reads : tuple of str
@@ -58,27 +58,22 @@ class Card:
         All that the script of the page reckons with, as JSON.
     """
 
-    people: tuple[tuple[str, str], ...]
+    people: tuple[tuple[int, str], ...]
     boxes: tuple[Box, ...]
     reads: tuple[str, ...]
     data: Markup
 
 
 def card_of(outlook: Outlook) -> Card | None:
-    """Gather what the card has to know; None where there is no schedule, or nobody to do it.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-    """
+    """Gather what the card has to know; None where there is no schedule, or nobody to do it."""
     if not outlook.schedule.placements:
         return None
     snapshot = snapshot_of_outlook(outlook)
     index = index_of(snapshot, outlook.project.plan.id)
     if not index.people:
         return None
-    people = tuple((one, snapshot.people[one]) for one in index.people)
+    listed = [one.id for one in outlook.project.scheduling.people if one.id in index.people]
+    people = tuple((index.people.index(one), snapshot.people[one]) for one in listed)
     reads = tuple(_in_words(name, snapshot) for name in index.readings)
     return Card(people, tuple(_boxes(snapshot, index)), reads, _data(outlook, snapshot, index))
 

@@ -41,8 +41,6 @@ class Equipment:
     kind : str
         ``heater``, ``return-pump``, ``circulation-pump``, ``skimmer``, ``light``, ``top-up``, ``dosing``,
         ``reactor``, ``chiller``, ``controller`` or ``other``.
-    count : int
-        How many.
     power_w : float
         Electrical power of one. [W]
     flow_l_h : float
@@ -66,8 +64,6 @@ class NewTank:
 
     Parameters
     ----------
-    tank : Tank
-        Its dimensions.
     sump_l : float
         Water in its sump while running. [l]
     stand_kg : float
@@ -112,8 +108,6 @@ class System:
         Id of the place where it stands now.
     moves_to : str
         Id of the place where it will stand; the same as ``place`` for a move within the home.
-    tank : Tank
-        Its tank.
     sump_l : float
         Water in the sump while running. [l]
     stand_kg : float

@@ -24,17 +24,12 @@ SECTIONS = (
 _NESTED = {"systems": (("equipment",), ("new-tank", "equipment")), "risks": (("possible-measures",),)}
 _MOST = {"tasks": 20_000, "places": 60}
 _MOST_OTHERS = 1000
+"""Most entries of a section that has no limit of its own. Chosen. [-]"""
 _ID_RULE = "use letters, digits, dots, dashes and underscores, beginning with a letter or digit"
 
 
 def by_id(root: Node) -> list[Fault]:
-    """Turn every list of entries with ids into a mapping, in place, and find ids that cannot be.
-
-    Parameters
-    ----------
-    root : Node
-        The plan file.
-    """
+    """Turn every list of entries with ids into a mapping, in place, and find ids that cannot be."""
     faults: list[Fault] = []
     for section in SECTIONS:
         holder = _child(root, section)

@@ -108,8 +108,6 @@ class Calendar:
     ----------
     project : Project
         Its people and vehicles.
-    schedule : Schedule
-        Who does what.
     """
 
     def __init__(self, project: Project, schedule: Schedule) -> None:
@@ -157,8 +155,6 @@ class Calendar:
 
         Parameters
         ----------
-        task : Task
-            The task.
         stands : Placement
             Where it is planned.
         """

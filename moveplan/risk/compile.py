@@ -25,8 +25,6 @@ class Prepared:
 
     Parameters
     ----------
-    project : Project
-        What is to be done.
     schedule : Schedule
         When, by whom.
     register : tuple of RegisterEntry
@@ -71,8 +69,6 @@ def prepare(project: Project, schedule: Schedule, register: tuple[RegisterEntry,
 
     Parameters
     ----------
-    project : Project
-        What is to be done.
     schedule : Schedule
         With a placement for each task.
     register : tuple of RegisterEntry
@@ -190,13 +186,7 @@ def _estimate(task: Task, stands: Placement) -> tuple[float, float, float]:
 
 
 def loading_of(project: Project) -> Loading:
-    """Say how much of each common cause is in each task; own tasks have none.
-
-    Parameters
-    ----------
-    project : Project
-        Its tasks.
-    """
+    """Say how much of each common cause is in each task; own tasks have none."""
     rows = list(table("causes").values())
     shares = [
         [row["share"] if project.way and _touches(row, task) else 0.0 for row in rows]

@@ -31,8 +31,6 @@ def struck(project: Project, keys: Sequence[str]) -> tuple[str, ...]:
 
     Parameters
     ----------
-    project : Project
-        Its tasks.
     keys : sequence of str
         Ids, or their beginnings before the name of a system or vehicle.
     """
@@ -83,8 +81,6 @@ def default_register(project: Project, schedule: Schedule) -> tuple[RegisterEntr
     ----------
     project : Project
         Its way, tasks and animals.
-    schedule : Schedule
-        Who does what.
 
     Returns
     -------

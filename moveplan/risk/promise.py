@@ -14,9 +14,9 @@ import numpy as np
 from moveplan.risk.calendar import crew_of
 from moveplan.risk.compile import Prepared
 from moveplan.risk.draw import Floats
+from moveplan.risk.promised import Broken, Promise, ToldTask
 from moveplan.risk.sample import Sample
 from moveplan.risk.simulate import EPSILON, Chunk
-from moveplan.risk.summary import Broken, Promise, ToldTask
 from moveplan.risk.told import before_the_days, told_times
 from moveplan.risk.windows import Flags, past_hours
 
@@ -31,13 +31,7 @@ _Key = tuple[str, str]
 
 @dataclass(slots=True)
 class Promises:
-    """Counts in how many runs each thing promised breaks, and in how many nothing does.
-
-    Parameters
-    ----------
-    prepared : Prepared
-        The project.
-    """
+    """Counts in how many runs each thing promised breaks, and in how many nothing does."""
 
     prepared: Prepared
     kept: Sample = field(default_factory=Sample)
@@ -56,13 +50,11 @@ class Promises:
 
     def add(
         self, chunk: Chunk, over: Mapping[str, Flags], longer: Mapping[str, Flags], late: Mapping[str, Flags]
-    ) -> None:
-        """Count a chunk.
+    ) -> Flags:
+        """Count a chunk, and tell in which of its runs nothing breaks.
 
         Parameters
         ----------
-        chunk : Chunk
-            Runs.
         over, longer, late : Mapping of str to array
             Animals past their safe time, vehicles past their hire, deadlines missed, one flag a run.
         """
@@ -76,6 +68,7 @@ class Promises:
         if not self._finishes:
             self._finishes.append(chunk.finishes[self._rows[: self._tied]])
         self._runs += chunk.runs
+        return good
 
     def _breaks(
         self, chunk: Chunk, over: Mapping[str, Flags], longer: Mapping[str, Flags], late: Mapping[str, Flags]

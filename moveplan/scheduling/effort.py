@@ -7,13 +7,17 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal
 
+from moveplan import SECONDS, SEED
 from moveplan.scheduling.schedule import Schedule
 
 STEPS_A_SECOND = 90_000
+"""Steps of the serial search that count as a second of effort, whatever the machine takes for them. [1/s]"""
 A_SEARCH_S = 0.0006
 """Of one more search for each task, beside its steps; measured on plans of 60 to 140 tasks. [s]"""
 _GUARD_FACTOR = 12.0
+"""Wall-clock limit as a multiple of the effort asked for: struck on a very slow machine only. Chosen. [-]"""
 _GUARD_AT_LEAST_S = 20.0
+"""Least wall-clock limit, so that short searches end by steps even on a busy machine. Chosen. [s]"""
 
 
 class Allowance:
@@ -49,8 +53,6 @@ class Effort:
     ----------
     seconds : float
         Shared by all aims; turned into a number of steps, so that it is a measure and no clock. [s]
-    seed : int
-        Of every random choice.
     engine : "auto", "serial" or "exact"
         Auto: exact where its solver is installed.
     interrupted : callable or None
@@ -65,8 +67,8 @@ class Effort:
         Of a plan that is tried: what is left for all of them, from which it pays; nobody asks for its own ways out.
     """
 
-    seconds: float = 2.0
-    seed: int = 1
+    seconds: float = SECONDS
+    seed: int = SEED
     engine: Literal["auto", "serial", "exact"] = "auto"
     interrupted: Callable[[], bool] | None = None
     progress: Callable[[str], None] | None = None
@@ -91,8 +93,6 @@ class Meter:
 
     Parameters
     ----------
-    effort : Effort
-        The effort it measures.
     share : float
         Fraction of the effort that it hands out.
     """

@@ -38,14 +38,15 @@ def phone(browser: Browser, page_file: Path) -> Iterator[Phone]:
     contexts = []
     complaints: list[str] = []
 
-    def _open(person: str, minute: int, width: int = 390) -> Page:
+    def _open(person: str | None, minute: int, width: int = 390) -> Page:
         context = browser.new_context(viewport={"width": width, "height": 900}, offline=True)
         contexts.append(context)
         page = context.new_page()
         page.on("pageerror", lambda error: complaints.append(str(error)))
         page.clock.install(time=EPOCH + timedelta(minutes=minute))
         page.goto(page_file.as_uri())
-        page.get_by_label("I am").select_option(label=person)
+        if person is not None:
+            page.get_by_label("I am").select_option(label=person)
         return page
 
     yield _open
@@ -93,6 +94,13 @@ def test_the_first_task_is_begun_done_and_taken_back(phone: Phone) -> None:
     assert _title(page) == "Go through the plan with everybody who helps"
     page.reload()
     assert "since" in page.locator("#card-facts").inner_text()
+
+
+def test_a_page_that_was_not_told_who_reads_it_is_for_the_first_of_the_plan(phone: Phone) -> None:
+    """By their ids the first would be somebody else."""
+    page = phone(None, _start("agree-plan"))
+    assert page.locator("#card-person option:checked").inner_text() == "Ines Farrow"
+    assert _title(page) == "Go through the plan with everybody who helps"
 
 
 def test_the_care_of_a_task_is_given_in_full(phone: Phone) -> None:

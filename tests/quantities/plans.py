@@ -28,7 +28,7 @@ from moveplan.quantities.freight.lifting import TUB_KG
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.safe_time.boxes import Journey, LoadSpace, Surroundings
 from moveplan.quantities.safe_time.verdicts import Judge
-from moveplan.science.livestock import kind_named
+from moveplan.science.kind_names import kind_named
 
 NOW = datetime(2027, 1, 4, 9)  # noqa: DTZ001
 TEXT = """\
@@ -68,6 +68,16 @@ vehicles:
 water-making: {rate: 190 l/day, storage: 200 l}
 """
 """Two people, one large van, a small tank, 30 km."""
+SECOND = """\
+  frags:
+    name: Frag tank
+    role: frag
+    place: old
+    moves-to: new
+    tank: {length: 60 cm, width: 40 cm, height: 30 cm}
+    rock: 4 kg
+"""
+"""A second system, to stand behind the first."""
 
 
 def plan_of(text: str = TEXT, name: str = "plan.yaml") -> Plan:

@@ -10,7 +10,7 @@ from typing import Any
 from moveplan import __version__
 from moveplan.firm.days.question import Sent
 from moveplan.firm.diaries import by_person, days_of, legs_of, worked_min
-from moveplan.firm.dispatch import FirmOutlook, LeftOut
+from moveplan.firm.outlook import FirmOutlook, LeftOut
 from moveplan.firm.placing import Placed
 from moveplan.firm.quote import Price, Quote
 from moveplan.firm.stock import stock_by_day
@@ -147,8 +147,13 @@ def _stops(outlook: FirmOutlook, stops: Iterable[Stop]) -> list[dict[str, Any]]:
                 for stop in rows
             ],
             "drives": [
-                {"from": origin or "base", "to": destination or "base", "minutes": minutes}
-                for origin, destination, minutes in legs_of(roads, rows)
+                {
+                    "from": leg.origin or "base",
+                    "to": leg.destination or "base",
+                    "start": iso(leg.start, firm.zone),
+                    "minutes": leg.minutes,
+                }
+                for leg in legs_of(roads, rows)
             ],
         }
         for day, rows in days_of(firm, stops).items()
@@ -161,7 +166,18 @@ def _job(outlook: FirmOutlook, job_id: str, quote: Quote | None) -> dict[str, An
     found = outlook.of(job_id)
     if found is None:
         return row | _left(next(one for one in outlook.left if one.job == job_id), outlook)
-    return row | _placed(found, quote)
+    return row | _placed(found, quote) | _together(outlook, job_id)
+
+
+def _together(outlook: FirmOutlook, job: str) -> dict[str, Any]:
+    """Say what came of a job when all were run together."""
+    one = outlook.slips.get(job)
+    if one is None:
+        return {}
+    names = list(outlook.slips)
+    after = [{"job": names[at], "chance": round(chance, 6)} for at, chance in one.after]
+    told = {"kept": one.kept, "standard_error": one.error, "by_others": one.by_others, "after": after}
+    return {"together": told}
 
 
 def _placed(found: Placed, quote: Quote | None) -> dict[str, Any]:

@@ -21,8 +21,11 @@ from moveplan.outputs.outlook import Outlook
 from moveplan.times import at_local, to_local
 
 _SESSION_ALARM_MIN = 30
+"""Alarm before an evening's work. Assumed. [min]"""
 _DAY_ALARM_MIN = 60
+"""Alarm before the moving day. Assumed. [min]"""
 _DECISION_ALARM_MIN = 60
+"""Alarm before a decision is due. Assumed. [min]"""
 _LEAST_MIN = 15
 """What is shorter is hardly seen in a calendar. [min]"""
 _CARE_MIN = 30
@@ -32,13 +35,7 @@ _EARLIEST_MIN = 6 * 60
 
 
 def people_of(outlook: Outlook) -> tuple[str, ...]:
-    """Name those who get a calendar: who leads, then everybody else with something to do; none where nobody leads.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        With a schedule.
-    """
+    """Name those who get a calendar: who leads, then everybody else with something to do; none where nobody leads."""
     people = outlook.project.plan.people
     busy = {person for placement in outlook.schedule.placements for person in placement.people}
     keeper = next((one.id for one in people if one.lead), people[0].id if people else "")

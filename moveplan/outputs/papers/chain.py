@@ -20,8 +20,6 @@ class Row:
 
     Parameters
     ----------
-    line : Line
-        The task.
     waits_for : tuple of (int, Link)
         Numbers of the tasks it waits for, with the links.
     """
@@ -36,8 +34,6 @@ class Step:
 
     Parameters
     ----------
-    line : Line
-        The task.
     before : Line or None
         The task of the chain that it waited for; None: it begins the chain.
     driver : Driver or None
@@ -96,15 +92,7 @@ class Waiting:
 
 
 def waiting(outlook: Outlook, agenda: Agenda) -> Waiting | None:
-    """Tell what waits for what; None where there is nothing to tell.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-    agenda : Agenda
-        Its tasks.
-    """
+    """Tell what waits for what; None where there is nothing to tell."""
     if not agenda.lines:
         return None
     before: dict[str, list[tuple[int, Link]]] = {line.task.id: [] for line in agenda.lines}

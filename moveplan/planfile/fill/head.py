@@ -27,8 +27,6 @@ class Head:
     ----------
     id, title, purpose, locale, units, country, currency : str
         As in `moveplan.plan.move.Plan`.
-    zone : ZoneInfo
-        Zone of all times.
     now : int
         UTC. [min]
     """
@@ -136,11 +134,6 @@ def _country_of_zone() -> Mapping[str, str]:
 
 def likely_zones(entry: PlanEntry) -> tuple[str, tuple[str, ...]]:
     """Zones to offer where none is given: those of the country, the most populous first.
-
-    Parameters
-    ----------
-    entry : PlanEntry
-        The plan file.
 
     Returns
     -------

@@ -10,7 +10,8 @@ from itertools import count
 from moveplan.planfile.replies.several import roles_in, usual_roles
 from moveplan.planfile.schema.leaves import Number, Quantity
 from moveplan.planfile.schema.refusals import each, refusal
-from moveplan.science.livestock import Kind, UnknownKindError, kind_named
+from moveplan.science.kind_names import UnknownKindError, kind_named
+from moveplan.science.livestock import Kind
 from moveplan.units import quoted
 
 _ANIMALS = re.compile(r"(?:([0-9]{1,5})\s*[x×]?\s+)?([^0-9]+?)(?:\s+([0-9].*))?")
@@ -23,6 +24,7 @@ _BARE = re.compile(r"[0-9]+(?:\.[0-9]+)?")
 _SLUG = re.compile(r"[^a-z0-9]+")
 _ANIMAL_SIZE = Quantity("cm", 0.1, 300, "7 cm")
 _FEWEST_PEOPLE = 2
+"""Fewest names that make a list of people. [-]"""
 
 
 @dataclass(frozen=True, slots=True)

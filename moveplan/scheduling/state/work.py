@@ -11,7 +11,9 @@ from moveplan.scheduling.state.model import Job, Model
 from moveplan.scheduling.state.tracks import Windows
 
 _MOST_PEOPLE = 6
+"""Most people of whom every set is looked at; beyond, there are too many. Chosen. [-]"""
 _MOST_BEGINNINGS = 24
+"""Most beginnings within somebody's hours that are looked at, besides the last. Chosen. [-]"""
 Shortage = tuple[int, int, list[int], int, int]
 """Begin and end of a stretch, its tasks, their work, and the hours in it."""
 
@@ -63,13 +65,7 @@ class Hours:
 
 
 class Crowd:
-    """So many people who are there all the time.
-
-    Parameters
-    ----------
-    number : int
-        How many.
-    """
+    """So many people who are there all the time."""
 
     def __init__(self, number: int) -> None:
         self.number = number
@@ -89,13 +85,7 @@ def groups(model: Model, at_most: int = 63) -> list[tuple[int, ...]]:
 
 
 class Labour:
-    """Work that tasks surely take from any set of people; tasks that ask alike are looked at once.
-
-    Parameters
-    ----------
-    model : Model
-        Knows the tasks.
-    """
+    """Work that tasks surely take from any set of people; tasks that ask alike are looked at once."""
 
     def __init__(self, model: Model) -> None:
         self._alike: dict[tuple[object, ...], list[int]] = {}

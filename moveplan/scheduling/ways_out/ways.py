@@ -22,13 +22,17 @@ from moveplan.scheduling.ways_out.along import days_along
 from moveplan.scheduling.ways_out.changes import Way, joined, ways_for
 
 _SECONDS_A_TRY = 0.05
+"""Effort for each way out that is tried, by the serial search. Chosen. [s]"""
 _MOST_TRIES = 40
+"""Most changes tried for one reason, so that the answer comes within seconds. Chosen. [-]"""
 _MOST_TRIES_ALONG = 48
 """Schedules looked for at most, each alone and with what has to move along, in a plan of so many tasks: [-]"""
 _TASKS_A_TRY = 120
 """... of larger ones fewer, so that ways out take no longer than they do there; assumed. [-]"""
 _MOST_PAIRS = 6
+"""Most pairs of changes tried where none helps alone. Chosen. [-]"""
 _MOST_TASKS_TRIED = 2_000
+"""Largest plan in which ways out are tried; each try schedules all of it. Chosen. [-]"""
 
 
 class _Trials:
@@ -38,8 +42,6 @@ class _Trials:
     ----------
     problem : SchedulingProblem
         The larger it is, the longer a try takes.
-    effort : Effort
-        Seed, and who may interrupt.
     most : int
         How many at most.
     """
@@ -65,8 +67,6 @@ def tried(problem: SchedulingProblem, demands: Sequence[Demand], effort: Effort)
         The problem as it stands.
     demands : sequence of Demand
         Those that contradict each other.
-    effort : Effort
-        Seed, and who may interrupt.
 
     Returns
     -------
@@ -142,14 +142,6 @@ def possible(problem: SchedulingProblem, effort: Effort) -> Desk | None:
 
 
 def quickly(problem: SchedulingProblem, effort: Effort) -> Schedule | None:
-    """Give a schedule that is seen at once, by the serial engine alone; None where none is.
-
-    Parameters
-    ----------
-    problem : SchedulingProblem
-        The problem.
-    effort : Effort
-        Seed, and who may interrupt.
-    """
+    """Give a schedule that is seen at once, by the serial engine alone; None where none is."""
     desk = possible(problem, effort)
     return None if desk is None else schedule_of(desk, (), Engine.SERIAL, Meter(effort))
