@@ -154,11 +154,7 @@ def _link_standing(move: Draft, facts: SystemFacts) -> None:
 
 def _link_tank(move: Draft, facts: SystemFacts) -> None:
     task = facts.task
-    chain = [
-        key
-        for key in ("place-stand", "place-tank", "sand-in", "rock-in")
-        if move.has_own(task(key))
-    ]
+    chain = [key for key in ("place-stand", "place-tank", "sand-in", "rock-in") if move.has_own(task(key))]
     move.chain(*map(task, chain))
     if move.has_own(task("plumb-tank")):
         move.link(task("plumb-tank"), task("fill-tank"))
