@@ -71,7 +71,6 @@ def _fill_cans(move: Draft, facts: SystemFacts) -> None:
         words={
             "arrival": facts.handled.arrival,
             "warming": facts.times["warm"].likely,
-            "nested": [one.number for one in move.known_bins if one.kind == "vat" and move.leaves_home],
         },
     )
     move.link("go-or-no-go", facts.task("fill-cans"))
