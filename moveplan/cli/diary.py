@@ -10,8 +10,9 @@ from zoneinfo import ZoneInfo
 from moveplan.cli.options import moment
 from moveplan.errors import MoveplanError
 from moveplan.journal.identity import glanced_id
+from moveplan.journal.kept import snapshot_of
 from moveplan.journal.records import Accepted
-from moveplan.journal.snapshot import Snapshot, snapshot_of
+from moveplan.journal.snapshot import Snapshot
 from moveplan.journal.state import JournalState, state_of
 from moveplan.journal.store import Journal, read_journal
 from moveplan.times import to_minutes

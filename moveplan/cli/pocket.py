@@ -113,11 +113,20 @@ def _at_hand(found: NextUp, snapshot: Snapshot) -> dict[str, object]:
 
 
 def print_ways_on(diary: Diary) -> None:
-    """Print what there is to do about what has failed."""
+    """Print what there is to do about what has failed, and who takes over."""
     snapshot = diary.snapshot()
     zone = ZoneInfo(snapshot.zone)
     found = next_up(snapshot, diary.state, diary.now(zone))
-    show_text(fill("ways_on", zone, found.now, {"next": found, **_at_hand(found, snapshot)}))
+    values = {
+        "next": found,
+        "plan": snapshot,
+        "most": _MOST,
+        "over": found.taken_over,
+        **_at_hand(found, snapshot),
+    }
+    for name, there in (("taken_over", found.taken_over), ("ways_on", found.ways_on)):
+        if there:
+            show_text(fill(name, zone, found.now, values))
 
 
 def _slipped(diary: Diary, last: Snapshot) -> Iterator[tuple[str, int]]:
@@ -172,6 +181,17 @@ def next_data(found: NextUp, snapshot: Snapshot, zone: ZoneInfo) -> dict[str, An
         ],
         "containers": [_travelling(one, zone) for one in found.travelling],
         "failures": [_way_on(way, zone) for way in found.ways_on],
+        "taken_over": [
+            {
+                "task": row.task.id,
+                "out": list(row.out),
+                "people": list(row.task.people),
+                "joins": list(row.joins),
+                "hands": row.planned,
+                "lacks": dict(row.lacks),
+            }
+            for row in found.taken_over
+        ],
     }
 
 

@@ -284,6 +284,7 @@ def out(plan: Path, person: str, days: str, now: str) -> None:
     """Write that somebody is not there on some days."""
     first, last = days_in(days)
     _one(plan, now, "", lambda moment, _: records.Out(at=moment, person=person, first=first, last=last))
+    _say_ways_on(plan, now)
 
 
 def vehicle(plan: Path, name: str, payload: str, since: str, until: str, now: str) -> None:
@@ -321,6 +322,11 @@ def fails(plan: Path, what: str, until: str, at: str, now: str) -> None:
         return Failed(at=moment, what=kind, name=name, until=back)
 
     _one(plan, now, at, made)
+    _say_ways_on(plan, now)
+
+
+def _say_ways_on(plan: Path, now: str) -> None:
+    """Say at once what there is to do about what failed or who fell out."""
     diary = open_diary(plan, now)
     if diary.state.accepted:
         from moveplan.cli.pocket import print_ways_on
@@ -444,7 +450,7 @@ def accept(plan: Path, settings: Settings, reason: str, clear_progress: Callable
     """Solve, and keep the schedule as the one that is in force."""
     from moveplan import pipeline
     from moveplan.errors import CannotBeDoneError
-    from moveplan.journal.snapshot import snapshot_data
+    from moveplan.journal.kept import snapshot_data
     from moveplan.outputs.accepted import known_of_project, snapshot_of_outlook
 
     outlook = pipeline.outlook_of(plan, settings)

@@ -7,11 +7,12 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from moveplan.errors import MoveplanError
+from moveplan.journal.kept import snapshot_of
 from moveplan.journal.known import Known, known_of
 from moveplan.journal.marks import told_by_marks
 from moveplan.journal.records import Begun, Done, Entry, Lid, Met, Note, Reading, Record, Shut
 from moveplan.journal.slip import KINDS, READ, STEPS, Index, Mark, index_of, read_slip, slip_text
-from moveplan.journal.snapshot import Snapshot, snapshot_of
+from moveplan.journal.snapshot import Snapshot
 from moveplan.journal.state import effective, state_of
 from moveplan.journal.store import Journal, append, read_journal
 from moveplan.journal.taken import taken

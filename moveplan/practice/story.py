@@ -10,8 +10,9 @@ from typing import Any
 from moveplan.errors import Problem
 from moveplan.journal.facts import changed_plan
 from moveplan.journal.held_up import held_until
+from moveplan.journal.kept import snapshot_of
 from moveplan.journal.ripening import FILLS, RIPENS, Ripening, ripening
-from moveplan.journal.snapshot import PlannedTask, Snapshot, snapshot_of
+from moveplan.journal.snapshot import PlannedTask, Snapshot
 from moveplan.journal.standing import standing
 from moveplan.journal.state import JournalState, state_of
 from moveplan.journal.store import read_journal

@@ -14,8 +14,8 @@ from typer.testing import CliRunner
 
 from moveplan.cli.app import app
 from moveplan.errors import MoveplanError
+from moveplan.journal.kept import snapshot_data
 from moveplan.journal.records import Accepted
-from moveplan.journal.snapshot import snapshot_data
 from moveplan.journal.store import append, journal_path
 from moveplan.network.task import Kind
 from moveplan.times import Interval
