@@ -21,6 +21,10 @@
   });
   const tied = new Set(data.tied);
   const people = data.people;
+  for (const task of tasks) {
+    [[task.hands], ...task.needs] = task.needs || [[task.people.length]];
+    task.crew = task.people;
+  }
   const clock = (() => {
     const hours = { hour: "2-digit", minute: "2-digit" };
     try {
@@ -53,8 +57,8 @@
   // A record: kind, what it is about, minute, time of recurring care (else how often it was taken back in that minute),
   // person; taken back ones stay, marked so. Two
   // phones that know the same facts hold the same records, in whatever order they came.
-  const KINDS = { begun: "bc", done: "de", met: "mn", "not-met": "pq", "lid-on": "st", "lid-off": "or", read: "fg" };
-  const about = (kind) => (kind === "read" ? data.reads : kind.startsWith("lid") ? data.boxes : data.ids);
+  const KINDS = { begun: "bc", done: "de", met: "mn", "not-met": "pq", "lid-on": "st", "lid-off": "or", read: "fg", failed: "hi", works: "jk" };
+  const about = (kind) => (kind === "failed" || kind === "works" ? data.things : kind === "read" ? data.reads : kind.startsWith("lid") ? data.boxes : data.ids);
   const idOf = (one) => [one.kind, one.name, one.at, one.time, one.who].join("|");
   const sound = (one) => one && KINDS[one.kind] && about(one.kind).includes(one.name) && Number.isInteger(one.at);
   let log = load("records", []);
@@ -130,7 +134,7 @@
       }
     }
     const through = (i, [before, relation, gap]) => {
-      if (unsaid.has(before)) return now;
+      if (unsaid.has(before) || tasks[before].gone) return now;
       if (relation === 0) return ended[before] === undefined ? null : ended[before] + gap;
       if (relation === 1) return begun[before] === undefined ? null : begun[before] + gap;
       if (relation === 2 && ended[before] !== undefined) return ended[before] + gap - tasks[i].minutes;
@@ -149,7 +153,7 @@
         news = true;
       });
     }
-    const isOpen = (i) => ended[i] === undefined && !unsaid.has(i);
+    const isOpen = (i) => ended[i] === undefined && !unsaid.has(i) && !tasks[i].gone;
     const waits = (i) => task_waits(i, through, now);
     return { begun, ended, times, unsaid, isOpen, waits, runs: (i) => isOpen(i) && begun[i] !== undefined && !tasks[i].starts };
   };
@@ -161,11 +165,103 @@
       })
       .map(([before]) => before);
 
+  // What failed and does not work again: each thing with the moment at which it failed.
+  const failing = () => {
+    const found = new Map();
+    for (const one of live()) {
+      if (one.kind === "failed") found.set(one.name, one.at);
+      else if (one.kind === "works") found.delete(one.name);
+    }
+    return found;
+  };
+  const thingNamed = (name) => byId("card-thing").querySelector(`[value="${data.things.indexOf(name)}"]`).textContent;
+  const follows = tasks.map(() => []);
+  tasks.forEach((task, i) => task.after.forEach(([before]) => follows[before].push(i)));
+  const heldBy = (name, found) => {
+    const [own, roots, lasting] = data.hangs[data.things.indexOf(name)];
+    const reached = new Set(roots.filter((i) => lasting || found.isOpen(i)));
+    for (const i of reached) for (const next of follows[i]) reached.add(next);
+    return new Set([...own, ...reached].filter((i) => found.isOpen(i) && (!found.runs(i) || tasks[i].kind === "travel")));
+  };
+
+  // Who is not there today is out of every crew; who has nothing planned then, or the skill that is short, joins.
+  const dayOf = (minute) => new Intl.DateTimeFormat("en-GB", { dateStyle: "short", timeZone: document.body.dataset.zone }).format(new Date(minute * MINUTE));
+  const takeOver = (now) => {
+    for (const task of tasks) Object.assign(task, { crew: task.people, gone: false });
+    const outs = Array.from(failing()).filter(([name]) => name.startsWith("person ")).map(([name, minute]) => [people.findIndex(([id]) => "person " + id === name), dayOf(minute)]);
+    if (!outs.length) return [];
+    const found = standing(now);
+    const open = tasks.map((_, i) => i).filter(found.isOpen).sort((i, k) => tasks[i].start - tasks[k].start || tasks[i].number - tasks[k].number);
+    const spanOf = (task) => {
+      const length = task.starts ? task.minutes : task.finish - task.start;
+      const starts = task.starts || [task.start];
+      const piece = starts.find((start) => start + length > now) ?? starts[starts.length - 1];
+      const from = Math.max(piece, Math.min(now, piece + NEAR));
+      return [from, Math.max(piece + length, from)];
+    };
+    const busy = people.map(() => []);
+    for (const i of open) for (const one of tasks[i].people) busy[one].push(spanOf(tasks[i]));
+    const rows = [];
+    for (const i of open) {
+      const task = tasks[i];
+      const span = spanOf(task);
+      const out = outs.filter(([, day]) => day === dayOf(span[0])).map(([one]) => one);
+      if (!task.people.some((one) => out.includes(one))) continue;
+      const crew = (task.crew = task.people.filter((one) => !out.includes(one)));
+      task.gone = task.kind === "rest" && !crew.length;
+      if (task.kind === "rest") continue;
+      const free = (one) => !busy[one].some(([begin, end]) => begin < span[1] && span[0] < end);
+      const there = (one) => !out.includes(one) && busy[one].some(([begin]) => dayOf(begin) === dayOf(span[0]));
+      const here = people.map((_, one) => one).filter(there).map((one) => [free(one), one]).sort((one, other) => other[0] - one[0]);
+      const short = () => task.needs.filter(([skill, count]) => crew.filter((one) => people[one][2].includes(skill)).length < count).map(([skill]) => skill);
+      for (const [, one] of here) if (!crew.includes(one) && short().some((skill) => people[one][2].includes(skill))) crew.push(one);
+      for (const [idle, one] of here) if (!crew.includes(one) && crew.length < task.hands && (idle || !crew.length)) crew.push(one);
+      for (const one of crew) if (!task.people.includes(one)) busy[one].push(span);
+      rows.push({ i, lacks: short() });
+    }
+    return rows;
+  };
+  const first = (what) => card.querySelector(`template[data-first="${what}"]`)?.content.textContent.trim() || "";
+  const showWrong = (found, over, now) => {
+    const lines = [];
+    for (const [name, minute] of failing()) {
+      const [what] = name.split(" ");
+      const said = thingNamed(name);
+      if (what === "person") {
+        const theirs = over.filter(({ i }) => tasks[i].people.includes(people.findIndex(([id]) => "person " + id === name)) && tasks[i].start - now < NEAR);
+        const cannot = theirs.filter(({ i, lacks }) => lacks.length || !tasks[i].crew.length);
+        const of = ({ i, lacks }) => tasks[i].number + ". " + named(i) + ": " + (who(i) || "NOBODY") + (lacks.length ? ", and somebody who " + lacks.map((skill) => data.skills[skill]).join(", who ") + " is MISSING: ring somebody now" : tasks[i].crew.length < tasks[i].hands ? ", " + tasks[i].crew.length + " of " + tasks[i].hands + " hands" : "");
+        lines.push([said + " is not there.", ...[...cannot, ...theirs.filter((row) => !cannot.includes(row))].slice(0, 6).map(of)]);
+        continue;
+      }
+      const held = Array.from(heldBy(name, found)).sort((i, k) => tasks[i].start - tasks[k].start);
+      const least = Array.from(card.querySelectorAll("[data-container]")).filter((row) => !row.hidden && row.dataset.left).sort((one, other) => one.dataset.left - other.dataset.left)[0];
+      lines.push([
+        (what === "power" ? "No power at " : "") + said + (what === "power" ? "" : " has failed") + ", " + at(minute) + ".",
+        ...(what === "tank" ? ["First, with animals in it: " + first("tank-full") + ".", "Else: " + first("tank") + "."] : ["First: " + first(what) + "."]),
+        least ? "Hold: lids on, air on; " + least.dataset.container + " lasts least, until " + at(now + Number(least.dataset.left)) + "." : "Hold: nothing is closed, so the animals stay where they are.",
+        held.length ? "It waits: " + held.slice(0, 3).map(named).join("; ") + (held.length > 3 ? " and " + (held.length - 3) + " more" : "") + "." : "Nothing that is left hangs on it.",
+        first("havens") && "Takes animals in: " + first("havens") + ".",
+        first("ring") && "Call: " + first("ring") + ".",
+      ].filter(Boolean));
+    }
+    const box = byId("card-failed");
+    const text = JSON.stringify(lines);
+    if (box.dataset.shown === text) return;
+    box.dataset.shown = text;
+    box.hidden = !lines.length;
+    box.replaceChildren(...lines.map(([head, ...rest]) => {
+      const item = document.createElement("li");
+      item.append(Object.assign(document.createElement("b"), { textContent: head }), ...rest.map((line) => Object.assign(document.createElement("p"), { textContent: line })));
+      return item;
+    }));
+  };
+
   // Whose turn: what runs, else the first that may begin, then the rest in planned order; nobody passes a drive.
   const turnsOf = (person, found, now) => {
     const rows = [];
     tasks.forEach((task, i) => {
-      if (!task.people.includes(person) || !found.isOpen(i)) return;
+      if (!task.crew.includes(person) || !found.isOpen(i)) return;
       if (!task.starts) rows.push({ i, start: task.start, time: 0 });
       else
         task.starts.forEach((start, number) => {
@@ -175,13 +271,15 @@
     });
     rows.sort((one, other) => one.start - other.start || tasks[one.i].number - tasks[other.i].number);
     let drive = null;
+    const held = Array.from(failing().keys()).filter((name) => !name.startsWith("person ")).map((name) => [name, heldBy(name, found)]);
     for (const row of rows) {
+      row.held = held.filter(([, several]) => several.has(row.i)).map(([name]) => name);
       row.runs = found.runs(row.i);
       row.waits = row.runs ? [] : found.waits(row.i);
       if (drive !== null && !row.runs && !row.waits.includes(drive)) row.waits.push(drive);
       if (tasks[row.i].kind === "travel" && drive === null) drive = row.i;
     }
-    const first = rows.find((row) => row.runs) || rows.find((row) => !row.waits.length);
+    const first = rows.find((row) => row.runs) || rows.find((row) => !row.waits.length && !row.held.length);
     return first ? [first, ...rows.filter((row) => row !== first)] : rows;
   };
   const behind = (found, now) => {
@@ -213,8 +311,14 @@
     const silent = lastWork() < stay.from_min - SILENT;
     return silent && now < stay.until_min + NEAR ? { since: stay.from_min, said: false } : null;
   };
+  // Where it is: the last place at whose task the records have arrived.
+  const placeOf = (stay, found) => {
+    const there = stay.places.filter(([, i, finish]) => edge(i, finish, found) !== undefined || found.unsaid.has(i));
+    return data.places[(there[there.length - 1] || stay.places[0] || [-1])[0]] || "";
+  };
   const over = new Set();
   const showAnimals = (found, now) => {
+    const failed = new Set(Array.from(failing().keys()).filter((name) => name.startsWith("vehicle ")).map(thingNamed));
     for (const row of card.querySelectorAll("[data-container]")) {
       const stays = data.stays.filter((stay) => stay.boxes.some(([box]) => box === row.dataset.container));
       const rows = stays.map((stay) => [stay, closedSince(stay, row.dataset.container, found, now)]).filter(([, one]) => one);
@@ -230,11 +334,15 @@
         over.delete(row.dataset.container);
         continue;
       }
-      const left = Math.min(...rows.map(([stay, one]) => (stay.low === null ? Infinity : one.since + stay.low - now)));
+      const where = placeOf(rows[0][0], found);
+      const stuck = failed.has(where);
+      const left = Math.min(...rows.map(([stay, one]) => (stay.low === null ? Infinity : one.since + (stuck ? Math.min(stay.low, stay.rides ?? stay.low) : stay.low) - now)));
       const since = Math.min(...rows.map(([, one]) => one.since));
       const said = rows.some(([, one]) => one.said) ? "closed " : "planned to be closed ";
       const rest = left === Infinity ? "" : left < 0 ? ", OVER by " + words(left) + ": open now" : ", " + words(left) + " left";
-      text.textContent = said + at(since) + rest;
+      const [stay] = rows.map(([one]) => one).filter((one) => one.rides !== null && one.rides < one.low && where !== data.places[one.places[one.places.length - 1]?.[0]]);
+      const riding = stay && !stuck && left >= 0 ? "; if it stays in the vehicle, open by " + at(since + stay.rides) : "";
+      text.textContent = (where ? where + ", " : "") + said + at(since) + rest + riding;
       row.dataset.left = left === Infinity ? "" : String(left);
       if (left < 0) {
         row.classList.add("over");
@@ -283,7 +391,7 @@
   const waits = (one) => one.who === me && journal?.get(idOf(one)) !== Boolean(one.back);
   const waiting = () => (crew ? log.filter(waits).length : load("uncopied", 0) || 0);
   const named = (i) => byId("task-" + data.ids[i])?.querySelector(".tick bdi")?.textContent || data.ids[i];
-  const who = (i) => tasks[i].people.map((person) => people[person][1]).join(", ");
+  const who = (i) => tasks[i].crew.map((person) => people[person][1]).join(", ");
   const minuteSaid = () => {
     const text = byId("card-when").value;
     const now = nowMinute();
@@ -296,6 +404,7 @@
   };
   const show = () => {
     const now = nowMinute();
+    const over = takeOver(now);
     const found = standing(now);
     const turns = turnsOf(me, found, now);
     const first = turns[0] || null;
@@ -309,12 +418,14 @@
     if (first) {
       const task = tasks[first.i];
       facts.push(first.runs ? "since " + at(found.begun[first.i]) : "planned " + at(first.start));
-      const others = task.people.filter((person) => person !== me).map((person) => people[person][1]);
+      const others = task.crew.filter((person) => person !== me).map((person) => people[person][1]);
       if (others.length) facts.push("with " + others.join(", "));
       if (data.places[task.place]) facts.push(data.places[task.place]);
     }
     byId("card-facts").textContent = facts.join("; ");
-    byId("card-waits").textContent = first && first.waits.length
+    byId("card-waits").textContent = first && first.held.length
+      ? "It waits for " + first.held.map((name) => thingNamed(name)).join(", ") + ", see above."
+      : first && first.waits.length
       ? "It waits for " + first.waits.map((i) => "“" + named(i) + "”" + (who(i) ? " (" + who(i) + ")" : "")).join(", ") + "."
       : "";
     const steps = byId("card-steps");
@@ -335,7 +446,7 @@
     if (byId("card-met").textContent !== "Met" && (!lacks.length || asked !== first.i)) byId("card-met").textContent = "Met";
     const last = lastPressed();
     byId("card-back").disabled = !last;
-    byId("card-last").textContent = last ? "Last: " + last.kind.replace("-", " ") + ", " + (data.ids.includes(last.name) ? named(data.ids.indexOf(last.name)) : last.kind === "read" ? last.name.split("@")[0] + " " + Number((last.time * stepOf(last.name)).toFixed(2)) : last.name) + ", " + at(last.at) : "";
+    byId("card-last").textContent = last ? "Last: " + last.kind.replace("-", " ") + ", " + (data.ids.includes(last.name) ? named(data.ids.indexOf(last.name)) : about(last.kind) === data.things ? thingNamed(last.name) : last.kind === "read" ? last.name.split("@")[0] + " " + Number((last.time * stepOf(last.name)).toFixed(2)) : last.name) + ", " + at(last.at) : "";
     const then = turns.slice(1, 4).map((row) => {
       const item = document.createElement("li");
       item.textContent = at(row.start) + " " + named(row.i) + (row.waits.length ? ", after “" + named(row.waits[0]) + "”" : "");
@@ -345,6 +456,10 @@
     byId("card-then").replaceChildren(...then);
     byId("card-alone").textContent = alone.map((i) => named(i) + " until " + at(found.begun[i] + tasks[i].minutes)).join("; ");
     showAnimals(found, now);
+    showWrong(found, over, now);
+    const failed = failing().has(thing());
+    byId("card-fails").disabled = failed;
+    byId("card-works").disabled = !failed || thing().startsWith("person ");
     const uncopied = waiting();
     byId("card-status").textContent = offline + (uncopied
       ? uncopied + (uncopied === 1 ? " record waits" : " records wait") + " to be sent" + (crew ? "." : ": copy the progress.")
@@ -461,6 +576,16 @@
     add("read", name, minuteSaid(), steps);
     byId("card-value").value = byId("card-when").value = "";
   });
+  const thing = () => data.things[Number(byId("card-thing").value)];
+  const wrong = (kind) => () => {
+    add(kind, thing(), minuteSaid());
+    byId("card-when").value = "";
+    byId("card-wrong").open = false;
+    byId("card-failed").scrollIntoView({ block: "nearest" });
+  };
+  byId("card-fails").addEventListener("click", wrong("failed"));
+  byId("card-works").addEventListener("click", wrong("works"));
+  byId("card-thing").addEventListener("change", () => show());
   byId("card-not-met").addEventListener("click", act("not-met"));
   byId("card-back").addEventListener("click", () => {
     const last = lastPressed();

@@ -118,9 +118,14 @@ def nothing_unsaid(project: Project, again: Renewed, story: Story) -> None:
         beyond = [
             one.task
             for one in again.found.placements
-            if person.id in one.people and one.task not in again.behind
-            for piece in one.segments
-            if not any(hour.start <= piece.start and piece.finish <= hour.finish for hour in person.available)
+            if one.task not in again.behind
+            for piece, crew in zip(
+                one.segments, one.segment_people or [one.people] * len(one.segments), strict=True
+            )
+            if person.id in crew
+            and not any(
+                hour.start <= piece.start and piece.finish <= hour.finish for hour in person.available
+            )
         ]
         assert not beyond or person.name in words, beyond
 
@@ -163,9 +168,11 @@ def _nobody_who_is_out(out: str, project: Project, again: Renewed, story: Story)
     theirs = [
         one.task
         for one in again.found.placements
-        if out in one.people
-        and one.task not in again.behind
-        and any(to_local(piece.start, project.plan.zone).date() == today for piece in one.segments)
+        if one.task not in again.behind
+        for piece, crew in zip(
+            one.segments, one.segment_people or [one.people] * len(one.segments), strict=True
+        )
+        if out in crew and to_local(piece.start, project.plan.zone).date() == today
     ]
     assert not theirs
 
