@@ -250,7 +250,7 @@
     if (box.dataset.shown === text) return;
     box.dataset.shown = text;
     box.hidden = !lines.length;
-    box.replaceChildren(...lines.map(([head, ...rest]) => {
+    box.querySelector("ul").replaceChildren(...lines.map(([head, ...rest]) => {
       const item = document.createElement("li");
       item.append(Object.assign(document.createElement("b"), { textContent: head }), ...rest.map((line) => Object.assign(document.createElement("p"), { textContent: line })));
       return item;
