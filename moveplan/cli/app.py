@@ -84,6 +84,7 @@ def main() -> None:
     gc.set_threshold(CYCLES_AFTER)
     atexit.register(gc.freeze)  # what ends with the process is not worth looking through for cycles
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # matrices here are small
+    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")  # nobody extends the models of plan files
     _show_what_can_be_shown()
     status = _status()
     if not _all_printed():

@@ -173,22 +173,3 @@ def check_cycle(network: Network, spans: Sequence[Span] | None = None, start: in
     except PositiveCycleError as error:
         return (explain(graph, error.cycle),)
     return ()
-
-
-def check_network(network: Network, start: int = 0) -> tuple[Problem, ...]:
-    """All that can be said against a network without looking at people or calendars.
-
-    Parameters
-    ----------
-    network : Network
-        The network.
-    start : int
-        When everything starts, on the axis of the hard dates. [min]
-
-    Returns
-    -------
-    tuple of Problem
-        Empty where the network is sound.
-    """
-    wrong = check_ids(network) or check_gaps(network)
-    return wrong or check_cycle(network, start=start)

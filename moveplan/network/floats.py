@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from moveplan.network.arcs import Arc, ArcGraph, Cause, Span
-from moveplan.network.graph import Network
-from moveplan.network.passes import Passes, PositiveCycleError, early_starts, passes, topological_order
+from moveplan.network.arcs import Arc, ArcGraph, Cause
+from moveplan.network.passes import Passes, PositiveCycleError, early_starts, topological_order
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,46 +158,3 @@ def floats(graph: ArcGraph, found: Passes) -> list[Floats]:
         Floats(late - early, free[at], effects[at])
         for at, (early, late) in enumerate(zip(found.early_start, found.late_start, strict=True))
     ]
-
-
-def critical_path(network: Network, graph: ArcGraph, found: Passes) -> tuple[str, ...]:
-    """One chain of tasks, in order of time, that decides the finish.
-
-    Parameters
-    ----------
-    network : Network
-        The tasks.
-    graph, found : ArcGraph, Passes
-        Its arcs, and their early and late starts.
-
-    Returns
-    -------
-    tuple of str
-        Ids of the tasks; empty for an empty network.
-    """
-    early = (*found.early_start, 0)
-    position = _last(found, graph.spans)
-    chain: list[int] = []
-    while position is not None and position != graph.origin and position not in chain:
-        chain.append(position)
-        tight = [
-            arc.tail
-            for arc in graph.arcs
-            if arc.head == position and early[position] - early[arc.tail] == arc.weight
-        ]
-        position = min(tight, default=None)
-    return tuple(network.tasks[at].id for at in reversed(chain))
-
-
-def _last(found: Passes, spans: Sequence[Span]) -> int | None:
-    ends = [begin + span.least for begin, span in zip(found.early_start, spans, strict=True)]
-    return ends.index(found.finish) if ends else None
-
-
-def float_table(network: Network) -> dict[str, Floats]:
-    """Floats of each task by its id, for a network of fixed durations."""
-    from moveplan.network.arcs import arcs_of
-
-    graph = arcs_of(network)
-    found = passes(graph)
-    return {task.id: row for task, row in zip(network.tasks, floats(graph, found), strict=True)}

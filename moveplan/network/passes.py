@@ -12,7 +12,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from moveplan.network.arcs import Arc, ArcGraph, Cause
-from moveplan.network.graph import Network
 
 LISTS_UP_TO = 10_000
 Out = list[list[tuple[int, int, int]]]
@@ -273,8 +272,3 @@ def _both(graph: ArcGraph) -> Passes | None:
         return None
     early, late = tuple(both[0][:-1]), tuple(both[1][:-1])
     return Passes(early, late, max(begin + minutes for begin, minutes in zip(early, lasts, strict=True)))
-
-
-def early_finishes(network: Network, early: Sequence[int]) -> list[int]:
-    """Earliest finish of each task from its earliest start, for tasks that last their likely duration."""
-    return [begin + task.minutes for begin, task in zip(early, network.tasks, strict=True)]

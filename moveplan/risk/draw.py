@@ -154,24 +154,6 @@ def quantile_tables(
     return np.maximum(tables, 0.0)
 
 
-def quantile_of(estimate: tuple[float, float, float], low_high: tuple[float, float], at: float) -> float:
-    """One quantile of a three-point estimate as the simulation draws it.
-
-    Parameters
-    ----------
-    estimate : tuple of (float, float, float)
-        Low, likely, high. [min]
-    low_high : tuple of (float, float)
-        The quantiles that low and high stand for.
-    at : float
-        Which quantile, 0 to 1.
-
-    >>> round(quantile_of((2.0, 4.0, 12.0), (0.0, 1.0), 0.7284), 1)
-    6.0
-    """
-    return float(np.interp(at, chances(), quantile_tables([estimate], low_high)[0]))
-
-
 @dataclass(frozen=True, slots=True)
 class Loading:
     """How much of each common cause is in each duration.

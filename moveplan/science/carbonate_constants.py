@@ -182,34 +182,6 @@ def ph_nbs_minus_total(temperature_c: Number, salinity_psu: Number) -> Number:
 
 
 @ranged
-def carbon_dioxide_solubility_mol_kg_atm(temperature_c: Number, salinity_psu: Number) -> Number:
-    """Dissolved carbon dioxide for each atmosphere of it in the gas.
-
-    Parameters
-    ----------
-    temperature_c : float or array
-        Water temperature. [°C]
-    salinity_psu : float or array
-        Practical salinity. [-]
-
-    Returns
-    -------
-    float or array
-        Solubility; for fugacity, which is within 0.4 % of pressure. [mol/(kg atm)]
-
-    References
-    ----------
-    Weiss (1974), Mar. Chem. 2, 203-215, equation 12 and table I.
-
-    Examples
-    --------
-    >>> round(carbon_dioxide_solubility_mol_kg_atm(25.0, 35.0), 5)
-    0.02839
-    """
-    return _by_fugacity(temperature_c + _KELVIN, salinity_psu)
-
-
-@ranged
 def carbon_dioxide_by_pressure_mol_kg_atm(temperature_c: Number, salinity_psu: Number) -> Number:
     """Dissolved carbon dioxide for each atmosphere of partial pressure, at 1 atm in all.
 

@@ -83,11 +83,6 @@ class Piece:
         time = ratio * np.where(tiny, 1.0, np.log1p(grown) / np.where(tiny, 1.0, grown))
         return np.where(turns, np.minimum(time, self.length_h), 0.0)
 
-    def extremes_c(self) -> tuple[Array, Array]:
-        """Lowest and highest temperature in the piece."""
-        ends = (self.start_c, self.temperature_c(self.turning_h()), self.temperature_c(self.length_h))
-        return np.minimum.reduce(ends), np.maximum.reduce(ends)
-
     def first_outside_h(self, lowest_c: Array, highest_c: Array, wanted: Array) -> Array:
         """Time at which the temperature first leaves a range, for the containers wanted; else infinite."""
         turn = self.turning_h()

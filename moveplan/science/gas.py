@@ -262,36 +262,3 @@ def usable_oxygen_mg(
     in_gas = gas_l * (oxygen_in_gas_mg_l - oxygen_minimum_mg_l / partition)
     in_water = water_l * (oxygen_in_water_mg_l - oxygen_minimum_mg_l)
     return greater(in_gas + in_water, 0.0)
-
-
-@ranged
-def leaked_gas_l(
-    mass_kg: Number, temperature_c: Number, molar_mass_g_mol: Number | float = CARBON_DIOXIDE_G_MOL
-) -> Number:
-    """Volume that the content of a cylinder takes up once it has leaked out, at 101.325 kPa.
-
-    Parameters
-    ----------
-    mass_kg : float or array
-        Mass of the gas. [kg]
-    temperature_c : float or array
-        Temperature of the air. [°C]
-    molar_mass_g_mol : float or array
-        Molar mass; 44.0095 for carbon dioxide. [g/mol]
-
-    Returns
-    -------
-    float or array
-        Volume; a closed cabin holds about 3000. [l]
-
-    Notes
-    -----
-    Ideal gas.
-
-    Examples
-    --------
-    >>> round(leaked_gas_l(2.0, 25.0))
-    1112
-    """
-    moles: Number = 1000.0 * mass_kg / molar_mass_g_mol
-    return moles * GAS_CONSTANT_L_ATM * (temperature_c + _KELVIN)

@@ -44,34 +44,6 @@ def ammonia_from_feed_g_n_day(feed_g_day: Number, protein_fraction: Number) -> N
 
 
 @ranged
-def area_needed_m2(load_g_n_day: Number, removal_g_n_m2_day: Number) -> Number:
-    """Ripe surface that removes a load of ammonia.
-
-    Parameters
-    ----------
-    load_g_n_day : float or array
-        Total ammonia to remove, as nitrogen. [g N/day]
-    removal_g_n_m2_day : float or array
-        Removal by a square metre: 0.05 to 0.15 to plan with, at most 0.28. [g N/(m² day)]
-
-    Returns
-    -------
-    float or array
-        Surface. [m²]
-
-    References
-    ----------
-    Nijhof and Bovendeur (1990), Aquaculture 87, 133-143: 0.28 at most in sea water at 24 °C.
-
-    Examples
-    --------
-    >>> round(area_needed_m2(0.414, 0.1), 2), round(area_needed_m2(0.414, 0.28), 2)
-    (4.14, 1.48)
-    """
-    return load_g_n_day / removal_g_n_m2_day
-
-
-@ranged
 def removal_g_n_m2_day(
     total_ammonia_mg_n_l: Number, greatest_removal_g_n_m2_day: Number | float = 0.28
 ) -> Number:
@@ -130,33 +102,6 @@ def live_rock_removal_mg_n_day(live_rock_kg: Number, ammonium_rate_mg_kg_h: Numb
     """
     removal: Number = live_rock_kg * ammonium_rate_mg_kg_h * 24.0 * NITROGEN_G_MOL / AMMONIUM_G_MOL
     return removal
-
-
-@ranged
-def alkalinity_used_meq_l(nitrified_mg_n_l: Number) -> Number:
-    """Alkalinity that nitrification takes out of the water.
-
-    Parameters
-    ----------
-    nitrified_mg_n_l : float or array
-        Nitrogen nitrified. [mg N/l]
-
-    Returns
-    -------
-    float or array
-        Alkalinity; 1 meq/l is 2.804 dKH. [meq/l]
-
-    References
-    ----------
-    Two equivalents a mole of nitrogen: 7.14 g as CaCO3 for each g N, US EPA (1993), Nitrogen control manual
-    (recalled).
-
-    Examples
-    --------
-    >>> round(alkalinity_used_meq_l(10.0), 2)
-    1.43
-    """
-    return 2.0 * nitrified_mg_n_l / NITROGEN_G_MOL
 
 
 @ranged
@@ -248,23 +193,3 @@ def surviving_fraction(duration_h: float, keeping: str) -> tuple[float, float]:
     spans = duration_h / row["hours"]
     best, worst = (float((1.0 - lost) ** spans) for lost in row["lost"])
     return worst, best
-
-
-def ways_of_keeping() -> tuple[str, ...]:
-    """Name the ways of keeping bacteria that :func:`surviving_fraction` knows.
-
-    Returns
-    -------
-    tuple of str
-        Keys, from best to worst. [-]
-
-    Notes
-    -----
-    data/nitrification.toml.
-
-    Examples
-    --------
-    >>> ways_of_keeping()
-    ('wet-aerated', 'damp', 'sealed', 'dried')
-    """
-    return tuple(table("nitrification")["keeping"])

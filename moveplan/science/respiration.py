@@ -86,37 +86,6 @@ def fish_oxygen_use_mg_h(fish_mass_g: Number, temperature_c: Number) -> Number:
 
 
 @ranged
-def fish_oxygen_use_any_temperature_mg_h(fish_mass_g: Number) -> Number:
-    """Oxygen that a resting bony fish uses, over all species and temperatures of the compilation.
-
-    Parameters
-    ----------
-    fish_mass_g : float or array
-        Wet mass of one fish. [g]
-
-    Returns
-    -------
-    float or array
-        Oxygen use of one fish. [mg/h]
-
-    Notes
-    -----
-    ``ln R = 0.80 ln M - 5.43``; a check on the order of magnitude only, since temperature is left out.
-
-    References
-    ----------
-    Clarke and Johnston (1999), J. Anim. Ecol. 68, 893-905.
-
-    Examples
-    --------
-    >>> round(fish_oxygen_use_any_temperature_mg_h(50.0), 2)
-    3.21
-    """
-    mass_factor: Number = fish_mass_g**0.80
-    return OXYGEN_G_MOL * mass_factor * exp(mass_factor * 0.0 - 5.43)
-
-
-@ranged
 def oxygen_use_temperature_factor(temperature_c: Number) -> Number:
     """Oxygen use at a temperature over that at 26 °C.
 
@@ -236,34 +205,3 @@ def stressed_oxygen_use_mg_h(oxygen_use_mg_h: Number, stress_multiplier: Number)
     10.0
     """
     return oxygen_use_mg_h * stress_multiplier
-
-
-@ranged
-def carbon_dioxide_made_mmol_h(
-    oxygen_use_mg_h: Number, respiratory_quotient: Number | float = 0.85
-) -> Number:
-    """Carbon dioxide that animals give off.
-
-    Parameters
-    ----------
-    oxygen_use_mg_h : float or array
-        Oxygen use. [mg/h]
-    respiratory_quotient : float or array
-        Carbon dioxide made per oxygen used, by moles. [-]
-
-    Returns
-    -------
-    float or array
-        Carbon dioxide. [mmol/h]
-
-    Notes
-    -----
-    Respiratory quotient 0.8 to 1.0 by what is burnt; 0.85 for mixed food (recalled).
-
-    Examples
-    --------
-    >>> round(carbon_dioxide_made_mmol_h(10.4326), 4)
-    0.2771
-    """
-    made: Number = oxygen_use_mg_h / OXYGEN_G_MOL * respiratory_quotient
-    return made

@@ -39,41 +39,6 @@ def mixed(kept_concentration: Number, new_concentration: Number, kept_fraction: 
 
 
 @ranged
-def after_changes(
-    kept_concentration: Number, new_concentration: Number, changed_fraction: Number, changes: Number
-) -> Number:
-    """Concentration after a number of equal water changes.
-
-    Parameters
-    ----------
-    kept_concentration : float or array
-        Before, in any unit. [-]
-    new_concentration : float or array
-        In the new water, in the same unit. [-]
-    changed_fraction : float or array
-        Share of the volume changed each time. [-]
-    changes : float or array
-        Number of changes. [-]
-
-    Returns
-    -------
-    float or array
-        Concentration after, in the same unit. [-]
-
-    Notes
-    -----
-    Mass balance ``C_new + (C_0 - C_new) (1 - x)^n``.
-
-    Examples
-    --------
-    >>> round(after_changes(1.0, 0.0, 0.2, 5), 5)
-    0.32768
-    """
-    left: Number = (1.0 - changed_fraction) ** changes
-    return new_concentration + (kept_concentration - new_concentration) * left
-
-
-@ranged
 def change_to_reach(
     kept_concentration: Number, new_concentration: Number, target_concentration: Number
 ) -> Number:

@@ -4,9 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from moveplan.errors import Problem
 from moveplan.estimate import exactly
+from moveplan.network.arcs import arcs_of
+from moveplan.network.checks import check_cycle, check_gaps, check_ids
+from moveplan.network.floats import Floats, floats
 from moveplan.network.graph import Network
 from moveplan.network.link import Link, Relation
+from moveplan.network.passes import passes
 from moveplan.network.task import Task
 
 
@@ -30,3 +35,13 @@ def link(
         "SF": Relation.STARTTOFINISH,
     }
     return Link(before, after, kinds[relation], least, most)
+
+
+def float_table(network: Network) -> dict[str, Floats]:
+    graph = arcs_of(network)
+    return dict(zip((one.id for one in network.tasks), floats(graph, passes(graph)), strict=True))
+
+
+def check_network(network: Network, start: int = 0) -> tuple[Problem, ...]:
+    """All that can be said against a network without looking at people or calendars."""
+    return check_ids(network) or check_gaps(network) or check_cycle(network, start=start)

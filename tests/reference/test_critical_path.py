@@ -8,11 +8,10 @@ import networkx as nx
 import pytest
 
 from moveplan.network.arcs import arcs_of
-from moveplan.network.floats import float_table
 from moveplan.network.graph import Network
 from moveplan.network.link import Link
 from moveplan.network.passes import passes
-from tests.network.builders import plain, task
+from tests.network.builders import float_table, plain, task
 
 Row = tuple[str, int, int, int, int, int | None]
 

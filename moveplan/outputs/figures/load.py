@@ -84,11 +84,6 @@ class LoadPicture:
     height: float
 
     @property
-    def not_on_floor(self) -> tuple[Standing, ...]:
-        """Items that found no room on the floor or have no size."""
-        return tuple(one for one in self.standing if not one.width)
-
-    @property
     def steps(self) -> tuple[tuple[int, str], ...]:
         """The loading tasks, from 1, by their ids; none where no tasks are known."""
         return tuple((number, task) for number, (task, _) in enumerate(self.load.stowed, start=1) if task)

@@ -3,7 +3,6 @@ from __future__ import annotations
 import pytest
 
 from moveplan.network.arcs import arcs_of
-from moveplan.network.floats import float_table
 from moveplan.network.graph import Network
 from moveplan.network.link import Link
 from moveplan.network.passes import passes
@@ -15,7 +14,7 @@ from moveplan.scheduling.problem import Gear, Person, SchedulingProblem
 from moveplan.scheduling.schedule import Engine, Placement, Schedule, Status
 from moveplan.scheduling.solve import solve
 from moveplan.times import Interval
-from tests.network.builders import link, plain, task
+from tests.network.builders import float_table, link, plain, task
 from tests.scheduling.instances import DAY, hours, move
 from tests.scheduling.shops import gapped, scarce
 
