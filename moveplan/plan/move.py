@@ -135,6 +135,8 @@ class Plan:
         Air outside on the moving day; None only in a plan of own tasks.
     learnt : Learnt or None
         What an earlier move taught; None: nothing.
+    slips : int
+        How often the moving day has moved since a schedule was accepted.
     """
 
     id: str
@@ -171,6 +173,7 @@ class Plan:
     risks: tuple[RiskChange, ...] = ()
     outside: OutsideAir | None = None
     learnt: Learnt | None = None
+    slips: int = 0
 
     def where(self, key: str) -> str:
         """``FILE:LINE KEY`` of a key path, or of the nearest block above that stands in the file.
