@@ -144,7 +144,7 @@ def _between_blocks() -> re.Pattern[str]:
 
 def _own_style() -> str:
     """Read the style without the spaces that no browser needs."""
-    return re.sub(r'(?<=:) (?!")', "", re.sub(r" *([{;}])\s*", r"\1", _own_text("style.css")))
+    return re.sub(r'(?<=[:,]) (?!")', "", re.sub(r" *([{;}])\s*", r"\1", _own_text("style.css")))
 
 
 def _own_script() -> str:
