@@ -70,7 +70,9 @@ def _wrong_desk(rows: _Rows, project: Project) -> Iterator[Fault]:
     people = project.plan.people
     lead = next((one for one in people if one.lead), people[0] if people else None)
     days = {to_local(placement.start, project.plan.zone).date() for task, placement in rows if task.day}
-    days |= set(project.plan.dates.move_days if project.plan.dates else ())  # one that is over has no tasks left
+    days |= set(
+        project.plan.dates.move_days if project.plan.dates else ()
+    )  # one that is over has no tasks left
     if lead is None or any(one.first <= day <= one.last for one in lead.absences for day in days):
         return
     for task, placement in rows:

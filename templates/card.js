@@ -4,6 +4,7 @@
   const card = document.getElementById("now");
   if (!block || !card) return;
   const data = JSON.parse(block.textContent);
+  data.ids = Array.from(document.querySelectorAll("li.task:not(.dropped)"), (line) => line.id.slice(5)).sort();
   const shelf = "moveplan/" + data.plan + "/";
   const byId = (id) => document.getElementById(id);
   const MINUTE = 60000;
@@ -14,11 +15,12 @@
     const task = Object.fromEntries(row.map((value, k) => [data.fields[k], value]));
     task.kind = KINDS_OF[task.kind];
     task.start += data.base;
-    task.finish += data.base;
+    task.finish = task.start + task.minutes + (task.beyond || 0);
     task.starts &&= task.starts.map((start) => start + data.base);
     task.after = task.after.map((tie) => (Array.isArray(tie) ? tie : [tie, 0, 0]));
     return task;
   });
+  const stays = data.stays.map(([name, shut, open, from, until, low, boxes, rides, places]) => ({ name, shut, open, from_min: from + data.base, until_min: until + data.base, low, boxes, rides, places }));
   const tied = new Set(data.tied);
   const people = data.people;
   for (const task of tasks) {
@@ -26,13 +28,16 @@
     task.crew = task.people;
   }
   const clock = (() => {
-    const hours = { hour: "2-digit", minute: "2-digit" };
+    const parts = { hour: "2-digit", minute: "2-digit" };
     try {
-      return new Intl.DateTimeFormat(document.body.dataset.locale, { ...hours, timeZone: document.body.dataset.zone });
+      return new Intl.DateTimeFormat(document.body.dataset.locale, { ...parts, timeZone: document.body.dataset.zone });
     } catch (unknown) {
-      return new Intl.DateTimeFormat(undefined, hours);
+      return new Intl.DateTimeFormat(undefined, parts);
     }
   })();
+  const hours = new Intl.DateTimeFormat("en-GB", { hour: "2-digit", minute: "2-digit", timeZone: document.body.dataset.zone });
+  const made = (tag, text) => Object.assign(document.createElement(tag), { textContent: text });
+  const say = (name, text) => (byId("card-" + name).textContent = text);
   const at = (minute) => clock.format(new Date(minute * MINUTE));
   const nowMinute = () => Math.floor(Date.now() / MINUTE);
   const words = (minutes) => {
@@ -168,10 +173,8 @@
   // What failed and does not work again: each thing with the moment at which it failed.
   const failing = () => {
     const found = new Map();
-    for (const one of live()) {
-      if (one.kind === "failed") found.set(one.name, one.at);
-      else if (one.kind === "works") found.delete(one.name);
-    }
+    for (const one of live()) if (one.kind === "failed") found.set(one.name, one.at);
+    else if (one.kind === "works") found.delete(one.name);
     return found;
   };
   const thingNamed = (name) => byId("card-thing").querySelector(`[value="${data.things.indexOf(name)}"]`).textContent;
@@ -252,7 +255,7 @@
     box.hidden = !lines.length;
     box.querySelector("ul").replaceChildren(...lines.map(([head, ...rest]) => {
       const item = document.createElement("li");
-      item.append(Object.assign(document.createElement("b"), { textContent: head }), ...rest.map((line) => Object.assign(document.createElement("p"), { textContent: line })));
+      item.append(made("b", head), ...rest.map((line) => made("p", line)));
       return item;
     }));
   };
@@ -299,7 +302,7 @@
   const lastWork = () => Math.max(-Infinity, ...live().map((one) => one.at), ...tasks.flatMap((task) => task.logged || []));
   const closedSince = (stay, box, found, now) => {
     if (edge(stay.open[0], stay.open[1], found) !== undefined || found.unsaid.has(stay.open[0])) return null;
-    const earlier = data.stays.filter((other) => other.from_min < stay.from_min && other.name === stay.name && other.boxes.some(([number]) => number === box));
+    const earlier = stays.filter((other) => other.from_min < stay.from_min && other.name === stay.name && other.boxes.some(([number]) => number === box));
     const from = Math.max(-Infinity, ...earlier.map((other) => edge(other.open[0], other.open[1], found) ?? (other.from_min + stay.from_min) / 2));
     const lids = live().filter((one) => one.kind.startsWith("lid") && one.name === box && one.at >= from);
     if (lids.length && lids[lids.length - 1].kind === "lid-off") return null;
@@ -320,13 +323,13 @@
   const showAnimals = (found, now) => {
     const failed = new Set(Array.from(failing().keys()).filter((name) => name.startsWith("vehicle ")).map(thingNamed));
     for (const row of card.querySelectorAll("[data-container]")) {
-      const stays = data.stays.filter((stay) => stay.boxes.some(([box]) => box === row.dataset.container));
-      const rows = stays.map((stay) => [stay, closedSince(stay, row.dataset.container, found, now)]).filter(([, one]) => one);
+      const own = stays.filter((stay) => stay.boxes.some(([box]) => box === row.dataset.container));
+      const rows = own.map((stay) => [stay, closedSince(stay, row.dataset.container, found, now)]).filter(([, one]) => one);
       const text = row.querySelector(".left");
       const on = row.querySelector(".lid-on");
       const off = row.querySelector(".lid-off");
       row.classList.remove("over");
-      row.hidden = !rows.length && !stays.some((stay) => Math.abs(stay.from_min - now) < NEAR);
+      row.hidden = !rows.length && !own.some((stay) => Math.abs(stay.from_min - now) < NEAR);
       on.disabled = rows.some(([, one]) => one.said);
       off.disabled = !rows.length;
       if (!rows.length) {
@@ -346,7 +349,7 @@
       row.dataset.left = left === Infinity ? "" : String(left);
       if (left < 0) {
         row.classList.add("over");
-        if (!over.has(row.dataset.container)) byId("card-alarm").textContent = row.dataset.container + " is over its safe time: open it now.";
+        if (!over.has(row.dataset.container)) say("alarm", row.dataset.container + " is over its safe time: open it now.");
         over.add(row.dataset.container);
       }
     }
@@ -391,14 +394,14 @@
   const waits = (one) => one.who === me && journal?.get(idOf(one)) !== Boolean(one.back);
   const waiting = () => (crew ? log.filter(waits).length : load("uncopied", 0) || 0);
   const named = (i) => byId("task-" + data.ids[i])?.querySelector(".tick bdi")?.textContent || data.ids[i];
+  const careOf = (name) => document.querySelector(`[data-care="${name}"]`)?.lastChild.textContent.trim();
   const who = (i) => tasks[i].crew.map((person) => people[person][1]).join(", ");
   const minuteSaid = () => {
     const text = byId("card-when").value;
     const now = nowMinute();
     if (!text) return now;
     for (let minute = now; minute > now - NEAR; minute -= 1) {
-      const parts = new Intl.DateTimeFormat("en-GB", { hour: "2-digit", minute: "2-digit", timeZone: document.body.dataset.zone });
-      if (parts.format(new Date(minute * MINUTE)) === text) return minute;
+      if (hours.format(new Date(minute * MINUTE)) === text) return minute;
     }
     return now;
   };
@@ -410,8 +413,8 @@
     const first = turns[0] || null;
     chosen = first;
     const late = behind(found, now);
-    byId("card-behind").textContent = late > 0 ? "The day runs " + words(late) + " behind." : "";
-    byId("card-title").textContent = first ? tasks[first.i].number + ". " + named(first.i) + (first.time ? " (" + first.time + " of " + tasks[first.i].starts.length + ")" : "") : "Nothing is left for you";
+    say("behind", late > 0 ? "The day runs " + words(late) + " behind." : "");
+    say("title", first ? tasks[first.i].number + ". " + named(first.i) + (first.time ? " (" + first.time + " of " + tasks[first.i].starts.length + ")" : "") : "Nothing is left for you");
     const facts = [];
     const gate = Boolean(first) && tasks[first.i].kind === "hold-point";
     const shut = Boolean(first) && first.waits.some((i) => tasks[i].kind === "hold-point");
@@ -422,7 +425,7 @@
       if (others.length) facts.push("with " + others.join(", "));
       if (data.places[task.place]) facts.push(data.places[task.place]);
     }
-    byId("card-facts").textContent = facts.join("; ");
+    say("facts", facts.join("; "));
     byId("card-waits").textContent = first && first.held.length
       ? "It waits for " + first.held.map((name) => thingNamed(name)).join(", ") + ", see above."
       : first && first.waits.length
@@ -431,9 +434,8 @@
     const steps = byId("card-steps");
     const body = first && byId("task-" + data.ids[first.i]);
     steps.replaceChildren(...(body ? Array.from(body.querySelectorAll(":scope > ol > li")).map((step) => step.cloneNode(true)) : []));
-    const care = first ? tasks[first.i].care.map((key) => data.care[key]).filter(Boolean) : [];
-    byId("card-care").replaceChildren(...care.map((text) => Object.assign(document.createElement("li"), { textContent: text })));
-    byId("card-care").hidden = !care.length;
+    const care = first ? tasks[first.i].care.map((key) => careOf(data.care[key])).filter(Boolean) : [];
+    byId("card-care").replaceChildren(...care.map((text) => made("li", text)));
     byId("card-work").hidden = !first || gate;
     byId("card-gate").hidden = !gate;
     byId("card-begun").disabled = !first || first.runs || shut || Boolean(first.time);
@@ -441,20 +443,16 @@
     byId("card-met").disabled = Boolean(first && first.waits.length);
     const asks = gate ? judged(first.i, found, now) : [];
     byId("card-asks").hidden = !asks.length;
-    byId("card-asks").replaceChildren(...asks.map(([words, said]) => Object.assign(document.createElement("li"), { textContent: words + ": " + said })));
+    byId("card-asks").replaceChildren(...asks.map(([words, said]) => made("li", words + ": " + said)));
     lacks = asks.filter((row) => !row[2]).map((row) => row[0]);
-    if (byId("card-met").textContent !== "Met" && (!lacks.length || asked !== first.i)) byId("card-met").textContent = "Met";
+    if (byId("card-met").textContent !== "Met" && (!lacks.length || asked !== first.i)) say("met", "Met");
     const last = lastPressed();
     byId("card-back").disabled = !last;
-    byId("card-last").textContent = last ? "Last: " + last.kind.replace("-", " ") + ", " + (data.ids.includes(last.name) ? named(data.ids.indexOf(last.name)) : about(last.kind) === data.things ? thingNamed(last.name) : last.kind === "read" ? last.name.split("@")[0] + " " + Number((last.time * stepOf(last.name)).toFixed(2)) : last.name) + ", " + at(last.at) : "";
-    const then = turns.slice(1, 4).map((row) => {
-      const item = document.createElement("li");
-      item.textContent = at(row.start) + " " + named(row.i) + (row.waits.length ? ", after “" + named(row.waits[0]) + "”" : "");
-      return item;
-    });
+    say("last", last ? "Last: " + last.kind.replace("-", " ") + ", " + (data.ids.includes(last.name) ? named(data.ids.indexOf(last.name)) : about(last.kind) === data.things ? thingNamed(last.name) : last.kind === "read" ? last.name.split("@")[0] + " " + Number((last.time * stepOf(last.name)).toFixed(2)) : last.name) + ", " + at(last.at) : "");
+    const then = turns.slice(1, 4).map((row) => made("li", at(row.start) + " " + named(row.i) + (row.waits.length ? ", after “" + named(row.waits[0]) + "”" : "")));
     const alone = tasks.map((_, i) => i).filter((i) => tasks[i].kind === "wait" && !tasks[i].people.length && found.runs(i));
     byId("card-then").replaceChildren(...then);
-    byId("card-alone").textContent = alone.map((i) => named(i) + " until " + at(found.begun[i] + tasks[i].minutes)).join("; ");
+    say("alone", alone.map((i) => named(i) + " until " + at(found.begun[i] + tasks[i].minutes)).join("; "));
     showAnimals(found, now);
     showWrong(found, over, now);
     const failed = failing().has(thing());
@@ -498,11 +496,12 @@
     const text = "mp1-" + data.key + "-" + Array.from(blocks, ([start, rows]) => start.toString(36) + "-" + rows.sort().join("") + "-").join("");
     return text + crc(text);
   };
+  const foreign = "This text belongs to another plan, or to another version of it.";
   const understood = (said) => {
     const text = said.toLowerCase().replace(/\s+/g, "");
     const parts = /^(mp1-([0-9a-z]{7})-((?:[0-9a-z]{1,8}-(?:[0-9a-z]{8})*-)+))([0-9a-z]{7})$/.exec(text);
     if (!parts || crc(parts[1]) !== parts[4]) throw new Error("This text is not whole. Copy it again from its beginning to its end.");
-    if (parts[2] !== data.key) throw new Error("This text belongs to another plan, or to another version of it.");
+    if (parts[2] !== data.key) throw new Error(foreign);
     const blocks = parts[3].split("-").slice(0, -1);
     return blocks.flatMap((rows, k) => (k % 2 ? (rows.match(/.{8}/g) || []).map((row) => read(row, parseInt(blocks[k - 1], 36))) : []));
   };
@@ -510,7 +509,7 @@
     const kind = Object.keys(KINDS).find((name) => KINDS[name].includes(row[0]));
     const end = 1 + wide(kind);
     const one = { kind, name: kind && about(kind)[parseInt(row.slice(1, end), 36)], at: base + parseInt(row.slice(end, end + 3), 36), time: parseInt(row.slice(end + 3, 7), 36), who: parseInt(row[7], 36) };
-    if (!sound(one) || one.who >= people.length) throw new Error("This text belongs to another plan, or to another version of it.");
+    if (!sound(one) || one.who >= people.length) throw new Error(foreign);
     return KINDS[kind].indexOf(row[0]) ? { ...one, back: true } : one;
   };
   const differing = () => {
@@ -556,7 +555,7 @@
   byId("card-met").addEventListener("click", () => {
     if (lacks.length && asked !== chosen.i) {
       asked = chosen.i;
-      byId("card-met").textContent = "Sign all the same";
+      say("met", "Sign all the same");
       tell("Not shown: " + lacks.join("; ") + ". Read it, or press again to sign all the same; that is kept with it.");
       return;
     }
@@ -571,7 +570,7 @@
     const steps = Math.round(value / stepOf(name));
     const low = { temperature: 5, salinity: 5, ph: 6 }[name.split("@")[0]] || 0;
     const good = byId("card-value").value.trim() && value >= low && steps < 1296 && !(name.startsWith("temperature") && value > 40);
-    byId("card-read-note").textContent = good ? "" : "That is no " + name.split("@")[0] + "; a salinity is written as 35, not as 1.026.";
+    say("read-note", good ? "" : "That is no " + name.split("@")[0] + "; a salinity is written as 35, not as 1.026.");
     if (!good) return;
     add("read", name, minuteSaid(), steps);
     byId("card-value").value = byId("card-when").value = "";
@@ -594,7 +593,7 @@
   for (const button of card.querySelectorAll("[data-earlier]")) {
     button.addEventListener("click", () => {
       const minute = minuteSaid() - Number(button.dataset.earlier);
-      byId("card-when").value = new Intl.DateTimeFormat("en-GB", { hour: "2-digit", minute: "2-digit", timeZone: document.body.dataset.zone }).format(new Date(minute * MINUTE));
+      byId("card-when").value = hours.format(new Date(minute * MINUTE));
     });
   }
   for (const row of card.querySelectorAll("[data-container]")) {

@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 
 from moveplan.cli.options import moment
 from moveplan.errors import MoveplanError
+from moveplan.journal.agreed import agreed
 from moveplan.journal.identity import glanced_id
 from moveplan.journal.kept import snapshot_of
 from moveplan.journal.records import Accepted
@@ -45,6 +46,10 @@ class Diary:
             raise NothingAcceptedError(self.plan)
         chosen = accepted or self.state.accepted[-1]
         return snapshot_of(chosen.schedule, self.journal.path.name)
+
+    def agreed(self) -> Snapshot:
+        """Put together what was last agreed of each task before it was begun; refuses where nothing was accepted."""
+        return agreed([self.snapshot(one) for one in self.state.accepted] or [self.snapshot()], self.state)
 
     def now(self, zone: ZoneInfo) -> int:
         """Tell the moment that counts as now: what was said, else the clock; never before the last record."""

@@ -252,14 +252,14 @@ def print_back(diary: Diary, *, as_json: bool) -> None:
     """Print what was planned against what happened."""
     from moveplan.journal.back import look_back
 
-    first = diary.snapshot(diary.state.accepted[0] if diary.state.accepted else None)
-    zone = ZoneInfo(first.zone)
-    back = look_back(first, diary.state)
+    plan = diary.agreed()
+    zone = ZoneInfo(plan.zone)
+    back = look_back(plan, diary.state)
     say_faults(diary, zone)
     if as_json:
         typer.echo(json.dumps(back_data(back, zone), ensure_ascii=False, indent=2))
         return
-    show_text(fill("look_back", zone, diary.now(zone), {"back": back, "plan": first}))
+    show_text(fill("look_back", zone, diary.now(zone), {"back": back, "plan": plan}))
 
 
 def back_data(back: LookBack, zone: ZoneInfo) -> dict[str, Any]:

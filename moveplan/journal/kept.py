@@ -105,7 +105,7 @@ def _task(row: Mapping[str, Any]) -> PlannedTask:
     values["kind"] = Kind(row["kind"])
     values["segments"] = tuple(Interval(minute_of(begin), minute_of(end)) for begin, end in row["segments"])
     values["gates"] = tuple(Gate(**{"low": None, "high": None} | gate) for gate in row.get("gates", ()))
-    for name in ("people", "vehicles"):
+    for name in ("people", "vehicles", "steps"):
         values[name] = tuple(row.get(name, ()))
     values["needs"] = tuple(map(tuple, row.get("needs", ())))
     if not values["segments"]:

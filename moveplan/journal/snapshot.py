@@ -43,6 +43,8 @@ class PlannedTask:
         How many people it takes; 0: it was accepted before that was kept.
     needs : tuple of (str, int)
         How many of them must have each skill.
+    steps : tuple of str
+        What was to do, in the words that were agreed; empty: it was accepted before they were kept.
     """
 
     id: str
@@ -63,6 +65,7 @@ class PlannedTask:
     number: int = 0
     hands: int = 0
     needs: tuple[tuple[str, int], ...] = ()
+    steps: tuple[str, ...] = ()
 
     @property
     def alone(self) -> bool:

@@ -144,6 +144,7 @@ def _planned(
         number=number,
         hands=task.crew.count if task.crew else 0,
         needs=task.crew.skills if task.crew else (),
+        steps=task.steps,
     )
 
 

@@ -20,7 +20,6 @@ from moveplan.network.link import Relation
 from moveplan.network.task import Kind, State
 from moveplan.outputs.accepted import snapshot_of_outlook
 from moveplan.outputs.outlook import Outlook
-from moveplan.units import retold
 
 _RELATIONS = (
     Relation.FINISHTOSTART,
@@ -135,12 +134,9 @@ def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
     named = sorted({caution for name in index.tasks for caution in cautions[name]})
     skills = sorted({skill for several in snapshot.skills.values() for skill in several})
     base = min(task.start for task in snapshot.tasks)
-    spoken = outlook.project.plan.units
-    texts = {caution.id: retold(caution.text, spoken) for caution in outlook.project.cautions}
     data = {
         "plan": index.plan_id,
         "key": index.key,
-        "ids": index.tasks,
         "boxes": index.containers,
         "people": [
             [one, snapshot.people[one], [skills.index(skill) for skill in snapshot.skills.get(one, ())]]
@@ -150,7 +146,7 @@ def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
         "things": index.things,
         "hangs": [_hangs(name, snapshot, numbers) for name in index.things],
         "places": places,
-        "care": [texts.get(caution, "") for caution in named],
+        "care": named,
         "base": base,
         **_rows(
             [
@@ -161,11 +157,12 @@ def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
                     "starts": _starts(tasks[name], base),
                     "logged": logged.get(name),
                     "needs": _needs(tasks[name], skills),
+                    "beyond": tasks[name].finish - tasks[name].start - tasks[name].minutes or None,
                 }
                 for name in index.tasks
             ]
         ),
-        "stays": [_stay(stay, numbers, places) for stay in snapshot.stays],
+        "stays": [_stay(stay, base, numbers, places) for stay in snapshot.stays],
         "tied": [
             numbers[task.id] for task in outlook.project.network.tasks if task.day and task.id in numbers
         ],
@@ -257,7 +254,6 @@ def _task(
         "number": task.number,
         "kind": _KINDS.index(task.kind),
         "start": task.start - base,
-        "finish": task.finish - base,
         "minutes": task.minutes,
         "people": [index.people.index(one) for one in task.people],
         "after": [
@@ -285,18 +281,19 @@ def _rows(tasks: list[dict[str, object]]) -> dict[str, object]:
     return {"fields": list(tasks[0]) if tasks else [], "tasks": rows}
 
 
-def _stay(stay: PlannedStay, numbers: dict[str, int], places: list[str]) -> dict[str, object]:
-    return {
-        "name": stay.name,
-        "shut": [numbers.get(stay.shut_task, -1), int(stay.shut_edge == "finish")],
-        "open": [numbers.get(stay.open_task, -1), int(stay.open_edge == "finish")],
-        "from_min": stay.shut,
-        "until_min": stay.opened,
-        "low": stay.safe_low_min,
-        "boxes": stay.containers,
-        "rides": stay.in_vehicle_min,
-        "places": [
+def _stay(stay: PlannedStay, base: int, numbers: dict[str, int], places: list[str]) -> list[object]:
+    """Give one stay: edges as task and whether it is the finish, minutes since the first task."""
+    return [
+        stay.name,
+        [numbers.get(stay.shut_task, -1), int(stay.shut_edge == "finish")],
+        [numbers.get(stay.open_task, -1), int(stay.open_edge == "finish")],
+        stay.shut - base,
+        stay.opened - base,
+        stay.safe_low_min,
+        stay.containers,
+        stay.in_vehicle_min,
+        [
             [places.index(where), numbers.get(task, -1), int(edge == "finish")]
             for where, task, edge in stay.places
         ],
-    }
+    ]

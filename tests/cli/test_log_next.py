@@ -328,7 +328,7 @@ def test_looking_back_offers_what_was_learnt(plan: Path) -> None:
         found.stdout
         == """\
 Small invented reef, looking back at 2027-03-13T23:00:00+00:00
-against the schedule first accepted, made for 2027-03-12T08:00:00+00:00
+against what was last agreed before each task; the last schedule was accepted for 2027-03-12T08:00:00+00:00
 3 of 6 tasks are neither done nor dropped yet
   settled: planned 2027-03-13T13:50:00+00:00, real 2027-03-13T15:40:00+00:00, 1 h 50 min later
 
