@@ -17,7 +17,7 @@ from moveplan.practice.pour_words import listing, runs
 from moveplan.practice.wording import Wording
 from moveplan.quantities.containers.means import Means, means_of
 from moveplan.quantities.containers.vessels import Use, Vessel
-from moveplan.quantities.durations import MANY, SPARE_HEATER_W, bagging, fillers, fitters, side_by_side
+from moveplan.quantities.durations import MANY, bagging, fillers, fitters, side_by_side
 from moveplan.quantities.facts import Facts, GroupFacts, SystemFacts
 from moveplan.quantities.freight.freight import Load
 from moveplan.quantities.freight.lifting import MOST_CARRIERS, Lift, lift_of, stairs_between
@@ -26,6 +26,7 @@ from moveplan.quantities.leg.numbered import companies
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.remarks import DEEP_SAND_M
 from moveplan.quantities.trade_groups import FISH
+from moveplan.quantities.warming import SPARE_HEATER_W
 from moveplan.science.livestock import Kind
 from moveplan.times import MINUTES_A_DAY, local_day
 

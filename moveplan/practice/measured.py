@@ -10,8 +10,8 @@ from moveplan.practice.chains import P90, Chains
 from moveplan.practice.draft import Draft
 from moveplan.practice.phases.road import trips_of
 from moveplan.practice.stays import ends_of
+from moveplan.quantities.containers.company import Journeys
 from moveplan.quantities.containers.journeys import Measured, journeys_of
-from moveplan.quantities.containers.offers import Journeys
 from moveplan.quantities.facts import GroupFacts, SystemFacts
 
 NEAR_H = 0.25

@@ -2,42 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from moveplan.estimate import Estimate
 from moveplan.plan.move import Plan
-from moveplan.plan.places import Place
-from moveplan.plan.systems import System
-from moveplan.quantities.circuits import beside_w, equipment_w
-from moveplan.quantities.containers.choice import pack
-from moveplan.quantities.containers.journeys import Measured, guessed
-from moveplan.quantities.containers.means import Means, means_of
-from moveplan.quantities.containers.offers import Journeys, Stock, covering_l
-from moveplan.quantities.containers.packing import Packing
-from moveplan.quantities.containers.travellers import Travellers
-from moveplan.quantities.containers.tubs import Tubs, arrange
+from moveplan.quantities.circuits import beside_w
+from moveplan.quantities.containers.journeys import Measured
+from moveplan.quantities.context import Context, context_of, surroundings_in, times_of
 from moveplan.quantities.course import Leg, Shift
-from moveplan.quantities.durations import Handled, rebuild, teardown
-from moveplan.quantities.facts import Facts, GroupFacts, SystemFacts
+from moveplan.quantities.facts import Facts, SystemFacts
 from moveplan.quantities.freight.freight import Trips
-from moveplan.quantities.freight.road import drive_of
-from moveplan.quantities.handling import Handling
 from moveplan.quantities.heaters import Heater, hung, power_w, spare_heaters
 from moveplan.quantities.leg.hauling import within_a_day
 from moveplan.quantities.leg.lading import gear_needed, trips_of
 from moveplan.quantities.leg.legs import plain_leg
 from moveplan.quantities.leg.mixing import mixed_for, water_place
 from moveplan.quantities.leg.numbered import CAN_L, numbered
-from moveplan.quantities.leg.refill import no_old_water, refilled
+from moveplan.quantities.leg.refill import refilled
 from moveplan.quantities.leg.shares import better_shares
+from moveplan.quantities.packed import packed_systems
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.remarks import findings, impossible, named
-from moveplan.quantities.safe_time.boxes import Box, Surroundings, surroundings_of
-from moveplan.quantities.safe_time.metabolism import mass_g
+from moveplan.quantities.safe_time.boxes import Box
 from moveplan.quantities.safe_time.verdicts import Judge
 from moveplan.quantities.sooner import sooner
-from moveplan.quantities.trade_groups import CORALS, FISH
 from moveplan.quantities.water.amounts import (
     Water,
     making_for,
@@ -45,7 +33,6 @@ from moveplan.quantities.water.amounts import (
     production_time,
     proposed_share,
     summed,
-    water_of,
 )
 from moveplan.quantities.water.arriving import (
     SOLID_L_A_KG,
@@ -55,29 +42,7 @@ from moveplan.quantities.water.arriving import (
     waiting_warm,
     water_journey,
 )
-from moveplan.quantities.water.pouring import water_flow
-from moveplan.quantities.water.ramps import Ramp, ramp_of
 from moveplan.quantities.water.supply import Supply, short_of, supply_of
-from moveplan.quantities.water.volumes import SOAKED_ROCK, masses, volumes
-
-
-@dataclass(frozen=True, slots=True)
-class _Context:
-    """What every system's reckoning needs."""
-
-    plan: Plan
-    leg: Leg
-    policy: Policy
-    handling: Handling
-    old: Place
-    new: Place
-    drive: Estimate
-    carriers: int
-    carers: int
-    means: Means
-    stock: Stock
-    measured: Measured
-    judge: Judge
 
 
 def facts_of(
@@ -103,8 +68,8 @@ def facts_of(
     """
     judge = judge or Judge(Policy(plan.policy))
     leg = leg or plain_leg(plan)
-    context = _context(plan, leg, measured or {}, judge)
-    bare = _packed_systems(context)
+    context = context_of(plan, leg, measured or {}, judge)
+    bare = packed_systems(context)
     facts = _filled(context, leg, bare)
     better = better_shares(plan, facts)
     if not better:
@@ -116,16 +81,7 @@ def facts_of(
     return within_a_day(plan, _filled(context, replace(leg, shifts=shifts), bare))
 
 
-def _packed_systems(context: _Context) -> tuple[SystemFacts, ...]:
-    """Choose containers for rock, media and animals, whatever is kept of the old water."""
-    tubs = [_tubs(context, shift) for shift in context.leg.shifts]
-    context.stock.take(context.means.main("tub").gear, sum(one.count for one in tubs))
-    return tuple(
-        _packed_system(context, shift, own) for shift, own in zip(context.leg.shifts, tubs, strict=True)
-    )
-
-
-def _filled(context: _Context, leg: Leg, bare: tuple[SystemFacts, ...]) -> Facts:
+def _filled(context: Context, leg: Leg, bare: tuple[SystemFacts, ...]) -> Facts:
     """Fill the tanks with as much old water as the shifts of the leg say."""
     plan = context.plan
     filled = tuple(_refilled(context, shift, facts) for shift, facts in zip(leg.shifts, bare, strict=True))
@@ -155,87 +111,17 @@ def _filled(context: _Context, leg: Leg, bare: tuple[SystemFacts, ...]) -> Facts
     )
 
 
-def _context(plan: Plan, leg: Leg, measured: Measured, judge: Judge) -> _Context:
-    old, new = plan.place(leg.origin), plan.place(leg.destination)
-    policy, handling, means = Policy(plan.policy), Handling(plan.policy), means_of(plan)
-    carried = [handling.carry(0, 1, place, 2).likely for place in (old, new)] if leg.drives else [1.0]
-    return _Context(
-        plan,
-        leg,
-        policy,
-        handling,
-        old,
-        new,
-        drive_of(plan, old.id, new.id, policy),
-        max(plan.lifters, 1),
-        max(min(sum(person.cares for person in plan.people), 2), 1),
-        means,
-        Stock(means, sum(carried)),
-        measured,
-        judge,
-    )
-
-
-def _tubs(context: _Context, shift: Shift) -> Tubs:
-    """Tubs for rock and media; none where they stay, or nothing goes over."""
-    means = context.means
-    return arrange(shift.before, means.main("tub").volume_l, SOAKED_ROCK[1], means.lift_kg, means.fill)
-
-
-def _packed_system(context: _Context, shift: Shift, tubs: Tubs) -> SystemFacts:
-    plan, system, after = context.plan, shift.before, shift.after
-    rock_known = plan.provenance(f"systems.{system.id}.rock")
-    own = f"systems.{system.id}"
-    renewed = f"{own}.new-tank.sump" if after.tank != system.tank else f"{own}.sump"
-    water_volumes = volumes(after, rock_known, plan.provenance(renewed))
-    before = volumes(system, rock_known, plan.provenance(f"{own}.sump"))
-    weights = masses(after, water_volumes)
-    travellers = () if context.leg.empty else _travellers(plan, system)
-    handled = Handled(
-        system,
-        after,
-        water_volumes,
-        weights,
-        no_old_water(before.total.likely),
-        0,
-        0,
-        tuple((group.livestock, group.kind, group.count) for group in travellers),
-        0,
-        equipment_w(after.equipment, "heater"),
-        shift.standing,
-        shift.carries,
-    )
-    return SystemFacts(
-        system,
-        water_volumes,
-        weights,
-        tubs,
-        water_of(
-            after, water_volumes.total, 0.0, "", making_for(plan, context.leg), (), context.means.spare_share
-        ),
-        _packed(context, shift, handled, travellers),
-        {},
-        handled.heater_w,
-        handled,
-        masses(system, before),
-        shift,
-        0.0,
-        handled.old,
-        cans=context.leg.drives and not shift.standing and not context.leg.water_there,
-    )
-
-
-def _refilled(context: _Context, shift: Shift, packed: SystemFacts) -> SystemFacts:
+def _refilled(context: Context, shift: Shift, packed: SystemFacts) -> SystemFacts:
     share, why = _share(shift)
     facts = replace(packed, shift=shift)
     facts = refilled(facts, share, why, context.leg, making_for(context.plan, context.leg), context.means)
     helping = _helping(context, facts)
     power = facts.heater_w + power_w(helping)
     handled = replace(facts.handled, arrival=_arrival(context, facts), heater_w=power)
-    return replace(facts, handled=handled, heater_w=power, helping=helping, times=_times(context, handled))
+    return replace(facts, handled=handled, heater_w=power, helping=helping, times=times_of(context, handled))
 
 
-def _helping(context: _Context, facts: SystemFacts) -> tuple[Heater, ...]:
+def _helping(context: Context, facts: SystemFacts) -> tuple[Heater, ...]:
     """Deal the spare heaters out over the tanks that are filled, as far as the circuit carries them too."""
     shifts = context.leg.shifts
     tubs = sum(group.packing.count * group.packing.box.heater_w for group in facts.groups)
@@ -244,14 +130,14 @@ def _helping(context: _Context, facts: SystemFacts) -> tuple[Heater, ...]:
     return hung(spare_heaters(context.plan)[number :: len(shifts)], left)
 
 
-def _arrival(context: _Context, facts: SystemFacts) -> Arrival:
+def _arrival(context: Context, facts: SystemFacts) -> Arrival:
     """Blend what a tank is filled with: kept water in tubs, new water in cans or from beside it, and what is solid."""
     target, tubs, can = facts.rebuilt.temperature_c, facts.tubs, context.means.main("can")
     new_l, there = facts.water.new.likely, waiting_warm(target)
     if facts.standing:
         return there
-    around = _surroundings(context, facts.shift)
-    journey = water_journey(_times(context, facts.handled), context.drive, drives=context.leg.drives)
+    around = surroundings_in(context, facts.shift)
+    journey = water_journey(times_of(context, facts.handled), context.drive, drives=context.leg.drives)
     boxes = [Box("tub", tubs.volume_l, max(tubs.keep_l, 1.0), journey, covered=True)]
     boxes.append(Box("tub", can.volume_l, min(CAN_L, can.volume_l), journey, covered=True))
     kept, cans = arrivals(boxes, around)
@@ -260,73 +146,6 @@ def _arrival(context: _Context, facts: SystemFacts) -> Arrival:
     solid = Arrival(low_c, (low_c + high_c) / 2, high_c)
     return blended(
         ((facts.water.kept.likely, kept), (new_l, cans if facts.cans else there), (solid_l, solid))
-    )
-
-
-def _packed(
-    context: _Context, shift: Shift, handled: Handled, travellers: tuple[Travellers, ...]
-) -> tuple[GroupFacts, ...]:
-    """Choose the containers of all animals of a system."""
-    usual = guessed(_times(context, handled), context.drive, context.leg, standing=shift.standing)
-
-    def ways(group: Travellers) -> Journeys:
-        return context.measured.get(group.livestock.id) or usual(group.kind.group)
-
-    around = _surroundings(context, shift)
-    by_id = {group.livestock.id: group for group in travellers}
-    longer_h = _longer_h(context.measured, by_id)
-    packings = pack(travellers, ways, around, context.stock, context.judge, longer_h)
-    arriving = arrivals([packings[own].box for own in by_id], around)
-    return tuple(
-        GroupFacts(
-            group.livestock,
-            group.kind,
-            group.count,
-            mass_g(group.livestock, group.kind),
-            packing,
-            _ramp(context, shift, arrival, packing, [by_id[one] for one in (own, *packing.shares_with)]),
-        )
-        for (own, group), arrival in zip(by_id.items(), arriving, strict=True)
-        for packing in (packings[own],)
-    )
-
-
-def _longer_h(measured: Measured, own: Collection[str]) -> float:
-    """Hours by which the longest stay of any system passes that of these groups: the same hands serve them all."""
-    stays = {name: one.whole.total_h for name, one in measured.items()}
-    return max(stays.values(), default=0.0) - max((stays[name] for name in own if name in stays), default=0.0)
-
-
-def _ramp(
-    context: _Context, shift: Shift, arrival: Arrival, packing: Packing, company: list[Travellers]
-) -> Ramp:
-    """Find the way of those who share a container into the tank."""
-    fish = [one for one in company if one.kind.group in FISH]
-    grams = sum(one.count * mass_g(one.livestock, one.kind).likely for one in fish)
-    return ramp_of(
-        [one.kind.group for one in company],
-        packing.water_l,
-        grams / packing.count,
-        arrival,
-        shift.after.temperature_c,
-        (shift.before.salinity_psu, shift.after.salinity_psu),
-        context.policy,
-        covering_l=covering_l(
-            packing.spec.volume_l, max(one.livestock.size_cm for one in company) / 100, swims=bool(fish)
-        ),
-        bag=packing.bagged,
-        corals=company[0].kind.group in CORALS,
-    )
-
-
-def _travellers(plan: Plan, system: System) -> tuple[Travellers, ...]:
-    return tuple(
-        Travellers(group, group.traits, staying)
-        for group in plan.livestock
-        if group.system == system.id
-        and not group.wished
-        and not group.boarded
-        and (staying := group.count - group.leaves - group.sick) > 0
     )
 
 
@@ -341,23 +160,8 @@ def _share(shift: Shift) -> tuple[float, str]:
     return proposed_share(system)
 
 
-def _times(context: _Context, what: Handled) -> Mapping[str, Estimate]:
-    flow = water_flow(context.plan.gear, what.volumes.total.likely, context.policy)
-    times = teardown(what, context.handling, flow, context.carriers, context.carers) | rebuild(
-        what, context.handling, flow, context.carriers, context.carers, context.new
-    )
-    if what.system.old_sand == "keep" or what.rebuilt.sand_kg == 0:
-        times.pop("sand-rinse")
-    return times
-
-
-def _surroundings(context: _Context, shift: Shift) -> Surroundings:
-    places = (context.old, context.new)
-    return surroundings_of(context.plan, places, shift.before, context.means.battery_h)
-
-
 def _shared_times(
-    context: _Context, systems: tuple[SystemFacts, ...], supply: Supply, water: Water
+    context: Context, systems: tuple[SystemFacts, ...], supply: Supply, water: Water
 ) -> dict[str, Estimate]:
     vessels = [vessel for facts in systems for vessel in facts.vessels]
     washed = sum(vessel.kind != "bag" for vessel in vessels)

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from moveplan.plan.move import Plan
 from moveplan.quantities.containers.means import small_heater
 from moveplan.quantities.course import other_systems
-from moveplan.quantities.durations import SPARE_HEATER_W, SPARE_HEATERS
+from moveplan.quantities.warming import SPARE_HEATER_W, SPARE_HEATERS
 
 ORDERED = "heater"
 """Id of the gear where the plan has none."""

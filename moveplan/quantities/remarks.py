@@ -10,7 +10,6 @@ from moveplan.plan.systems import System, Tank
 from moveplan.quantities.cautious_remarks import by_age, by_seats, by_water
 from moveplan.quantities.containers.tubs import tub_volume_l
 from moveplan.quantities.course import Leg
-from moveplan.quantities.durations import JOINED_K
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.freight.floors import floor_needs_engineer
 from moveplan.quantities.freight.freight import Trips, misfits, sides
@@ -25,6 +24,7 @@ from moveplan.quantities.freight.lifting import (
 )
 from moveplan.quantities.leg.cargo import spare_item
 from moveplan.quantities.sooner import Sooner
+from moveplan.quantities.warming import JOINED_K
 from moveplan.quantities.water.amounts import Water
 from moveplan.quantities.water.volumes import empty_tank_kg
 from moveplan.units import show_length, show_mass, show_nearly, show_temperature, show_volume

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from moveplan.plan.move import Plan
 from moveplan.plan.places import Place
 from moveplan.quantities.course import Leg
-from moveplan.quantities.durations import warming
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.freight.freight import Trips, one_trip
+from moveplan.quantities.warming import warming
 from moveplan.quantities.water.arriving import waiting_warm
 from moveplan.units import show_nearly
 

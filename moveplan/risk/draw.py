@@ -25,6 +25,7 @@ REACH = 4.5
 PAIRS = 2048
 """Antithetic pairs drawn at a time. [-]"""
 _GRID = 385
+"""Points on which shapes are tabulated, closer together towards the ends. Chosen. [-]"""
 _WEIGHT = 4.0
 """Weight of the likely value in PERT's mean. [-]"""
 
@@ -152,24 +153,6 @@ def quantile_tables(
         unit = _unit_quantiles(shape, mode[spread], chances())
         tables[spread] += reach[spread, None] * unit
     return np.maximum(tables, 0.0)
-
-
-def quantile_of(estimate: tuple[float, float, float], low_high: tuple[float, float], at: float) -> float:
-    """One quantile of a three-point estimate as the simulation draws it.
-
-    Parameters
-    ----------
-    estimate : tuple of (float, float, float)
-        Low, likely, high. [min]
-    low_high : tuple of (float, float)
-        The quantiles that low and high stand for.
-    at : float
-        Which quantile, 0 to 1.
-
-    >>> round(quantile_of((2.0, 4.0, 12.0), (0.0, 1.0), 0.7284), 1)
-    6.0
-    """
-    return float(np.interp(at, chances(), quantile_tables([estimate], low_high)[0]))
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,8 +17,6 @@ from moveplan.science.respiration import OXYGEN_G_MOL
 
 NITROGEN_G_MOL = 14.0067
 """Molar mass of N [g/mol]; IUPAC atomic weights."""
-AMMONIA_G_MOL = 17.0305
-"""Molar mass of NH3 [g/mol]; IUPAC atomic weights."""
 PH_ERROR = 1.3
 """By how much the un-ionised part may be higher than computed, for the error of a pH on the NBS scale in sea
 water: 0.05 to 0.1 is 12 to 26 %, a colour kit's 0.2 is 58 %; recalled. [-]"""
@@ -57,61 +55,6 @@ def ammonia_excretion_mg_n_h(oxygen_use_mg_h: Number, ammonia_quotient: Number) 
     0.2283
     """
     return oxygen_use_mg_h / OXYGEN_G_MOL * ammonia_quotient * NITROGEN_G_MOL
-
-
-@ranged
-def measured_ammonia_quotient(ammonia_mg_n_h: Number, oxygen_use_mg_h: Number) -> Number:
-    """Ammonia quotient of an experiment that measured both.
-
-    Parameters
-    ----------
-    ammonia_mg_n_h : float or array
-        Total ammonia given off, as nitrogen. [mg N/h]
-    oxygen_use_mg_h : float or array
-        Oxygen used. [mg/h]
-
-    Returns
-    -------
-    float or array
-        Nitrogen per oxygen, by moles. [-]
-
-    References
-    ----------
-    Definition as in Brett and Zala (1975), J. Fish. Res. Board Can. 32, 2479-2486.
-
-    Examples
-    --------
-    >>> round(measured_ammonia_quotient(8.2, 170.0), 3)
-    0.11
-    """
-    within("oxygen_use_mg_h", oxygen_use_mg_h, 1e-9, 1e6, "a quotient needs some oxygen used")
-    return (ammonia_mg_n_h / NITROGEN_G_MOL) / (oxygen_use_mg_h / OXYGEN_G_MOL)
-
-
-@ranged
-def ammonia_as_nitrogen_mg_l(ammonia_mg_l: Number) -> Number:
-    """Nitrogen in a concentration of NH3.
-
-    Parameters
-    ----------
-    ammonia_mg_l : float or array
-        Ammonia as NH3. [mg/l]
-
-    Returns
-    -------
-    float or array
-        The same as nitrogen. [mg N/l]
-
-    Notes
-    -----
-    Ratio of molar masses, 0.82245.
-
-    Examples
-    --------
-    >>> round(ammonia_as_nitrogen_mg_l(0.035), 5)
-    0.02879
-    """
-    return ammonia_mg_l * NITROGEN_G_MOL / AMMONIA_G_MOL
 
 
 @ranged

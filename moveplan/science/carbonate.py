@@ -8,50 +8,15 @@ from __future__ import annotations
 
 import numpy as np
 
-from moveplan.science.carbonate_constants import Constants, carbon_dioxide_by_pressure_mol_kg_atm, constants
-from moveplan.science.gas import CARBON_DIOXIDE_G_MOL
+from moveplan.science.carbonate_constants import Constants, constants
 from moveplan.science.numbers import Array, Number, greater, sqrt
 from moveplan.science.ranges import ranged
 from moveplan.science.seawater import density_kg_m3
 
 _LOWEST_PH, _HIGHEST_PH = 2.0, 12.0
 _MOST_STEPS = 60
+"""Most steps of the search for a pH, which ends sooner as it settles. [-]"""
 _MMOL, _UATM = 1e-3, 1e-6
-
-
-@ranged
-def carbon_dioxide_under_gas_mg_l(
-    temperature_c: Number, salinity_psu: Number, partial_pressure_atm: Number
-) -> Number:
-    """Dissolved carbon dioxide in balance with a gas.
-
-    Parameters
-    ----------
-    temperature_c : float or array
-        Water temperature. [°C]
-    salinity_psu : float or array
-        Practical salinity. [-]
-    partial_pressure_atm : float or array
-        Partial pressure of carbon dioxide. [atm]
-
-    Returns
-    -------
-    float or array
-        Dissolved carbon dioxide. [mg/l]
-
-    References
-    ----------
-    Weiss (1974), Mar. Chem. 2, 203-215.
-
-    Examples
-    --------
-    >>> round(carbon_dioxide_under_gas_mg_l(26.0, 35.0, 0.01), 2)
-    12.43
-    """
-    solubility = carbon_dioxide_by_pressure_mol_kg_atm(temperature_c, salinity_psu)
-    return (
-        solubility * partial_pressure_atm * CARBON_DIOXIDE_G_MOL * density_kg_m3(temperature_c, salinity_psu)
-    )
 
 
 @ranged
@@ -261,45 +226,6 @@ def _alkalinity_excess(
         for hydrogen in (here, there)
     )
     return below - alkalinity, (above - below) / step
-
-
-@ranged
-def ph_total(
-    alkalinity_mmol_kg: Number, inorganic_carbon_mmol_kg: Number, temperature_c: Number, salinity_psu: Number
-) -> Number:
-    """Give the pH of sea water from its alkalinity and inorganic carbon.
-
-    Parameters
-    ----------
-    alkalinity_mmol_kg : float or array
-        Total alkalinity. [mmol/kg]
-    inorganic_carbon_mmol_kg : float or array
-        Dissolved inorganic carbon. [mmol/kg]
-    temperature_c : float or array
-        Water temperature. [°C]
-    salinity_psu : float or array
-        Practical salinity. [-]
-
-    Returns
-    -------
-    float or array
-        pH on the total scale. [-]
-
-    References
-    ----------
-    :mod:`moveplan.science.carbonate_constants`; no phosphate and silicate.
-
-    Examples
-    --------
-    >>> round(ph_total(2.3, 1.9932, 26.0, 35.0), 3)
-    8.042
-    """
-    values = np.broadcast_arrays(alkalinity_mmol_kg, inorganic_carbon_mmol_kg, temperature_c, salinity_psu)
-    alkalinity, carbon, temperature, salinity = (np.asarray(value, dtype=np.float64) for value in values)
-    nothing = np.zeros_like(alkalinity)
-    known = constants(temperature, salinity)
-    solved: Number = ph_total_of(alkalinity * _MMOL, carbon * _MMOL, nothing, known, nothing)  # type: ignore[assignment]
-    return solved
 
 
 @ranged

@@ -7,73 +7,10 @@ from __future__ import annotations
 
 import numpy as np
 
-from moveplan.science.numbers import Number, choose, exp, greater, lesser, log
+from moveplan.science.numbers import Number, choose, greater, lesser, log
 from moveplan.science.ranges import ranged
 
-DROP_ML = 0.05
-"""Volume of a drop [ml]; common practice: 2 l/h are 11 drops in a second, a thin stream from a tube with a valve."""
-
 _BAILED_L_PER_G, _LEAST_BAILED_L, _MOST_BAILED_L = 0.035, 2.0, 5.0
-
-
-@ranged
-def old_fraction_dripping(duration_h: Number, start_volume_l: Number, flow_l_h: Number) -> Number:
-    """Share of old water in a vessel that is filled drop by drop and does not overflow.
-
-    Parameters
-    ----------
-    duration_h : float or array
-        Time since the start. [h]
-    start_volume_l : float or array
-        Volume at the start. [l]
-    flow_l_h : float or array
-        Flow of new water. [l/h]
-
-    Returns
-    -------
-    float or array
-        Share of old water. [-]
-
-    Notes
-    -----
-    Mass balance ``V0 / (V0 + q t)``.
-
-    Examples
-    --------
-    >>> round(old_fraction_dripping(1.0, 1.0, 2.0), 4)
-    0.3333
-    """
-    return start_volume_l / (start_volume_l + flow_l_h * duration_h)
-
-
-@ranged
-def old_fraction_overflowing(duration_h: Number, volume_l: Number, flow_l_h: Number) -> Number:
-    """Share of old water in a vessel that overflows while new water flows in, well mixed.
-
-    Parameters
-    ----------
-    duration_h : float or array
-        Time since the start. [h]
-    volume_l : float or array
-        Volume of the vessel. [l]
-    flow_l_h : float or array
-        Flow of new water. [l/h]
-
-    Returns
-    -------
-    float or array
-        Share of old water. [-]
-
-    Notes
-    -----
-    Mass balance of a stirred vessel, ``exp(-q t / V)``.
-
-    Examples
-    --------
-    >>> round(old_fraction_overflowing(1.0, 1.0, 2.0), 3)
-    0.135
-    """
-    return exp(-flow_l_h * duration_h / volume_l)
 
 
 @ranged
@@ -179,62 +116,3 @@ def bailed_volume_l(biomass_g: Number) -> Number:
     [2.0, 3.5, 5.0]
     """
     return lesser(greater(_BAILED_L_PER_G * biomass_g, _LEAST_BAILED_L), _MOST_BAILED_L)
-
-
-@ranged
-def doubling_time_h(start_volume_l: Number, flow_l_h: Number) -> Number:
-    """Time in which a drip doubles the water, and so halves the difference, in a vessel that does not overflow.
-
-    Parameters
-    ----------
-    start_volume_l : float or array
-        Volume at the start. [l]
-    flow_l_h : float or array
-        Flow of new water. [l/h]
-
-    Returns
-    -------
-    float or array
-        Time. [h]
-
-    Notes
-    -----
-    ``V0 / q``.
-
-    Examples
-    --------
-    >>> doubling_time_h(3.0, 2.0)
-    1.5
-    """
-    return start_volume_l / flow_l_h
-
-
-@ranged
-def exchange_volume_l(volume_l: Number, difference: Number, accepted_difference: Number) -> Number:
-    """Volume of new water to pour through an overflowing vessel until a difference is small enough.
-
-    Parameters
-    ----------
-    volume_l : float or array
-        Volume of the vessel. [l]
-    difference : float or array
-        Difference to the new water, of temperature or salinity, in any unit. [-]
-    accepted_difference : float or array
-        Difference that is accepted, above 0, in the same unit. [-]
-
-    Returns
-    -------
-    float or array
-        Volume; 0 where the difference is accepted already. [l]
-
-    Notes
-    -----
-    Stirred vessel: ``V ln(difference / accepted)``.  Loss to the room is left out.
-
-    Examples
-    --------
-    >>> round(exchange_volume_l(10.0, 2.0, 0.5), 1), round(exchange_volume_l(30.0, 3.0, 0.5), 1)
-    (13.9, 53.8)
-    """
-    ratio: Number = greater(np.abs(difference) / accepted_difference, 1.0)
-    return volume_l * log(ratio)

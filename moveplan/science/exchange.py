@@ -16,7 +16,7 @@ from moveplan.science.numbers import Array
 TOUCH_K = 1e-9
 """A level is passed where it is passed by more than this [K]; far below any thermometer."""
 _ROUNDS = 80
-"""Most halvings of a bracket; with Newton's steps between them about ten are needed."""
+"""Most halvings of a bracket; with Newton's steps between them about ten are needed. [-]"""
 _CLOSE_H = 1e-10
 """Step at which a root is found [h], and its share of the time."""
 
@@ -82,11 +82,6 @@ class Piece:
         tiny = np.abs(grown) < 1e-12
         time = ratio * np.where(tiny, 1.0, np.log1p(grown) / np.where(tiny, 1.0, grown))
         return np.where(turns, np.minimum(time, self.length_h), 0.0)
-
-    def extremes_c(self) -> tuple[Array, Array]:
-        """Lowest and highest temperature in the piece."""
-        ends = (self.start_c, self.temperature_c(self.turning_h()), self.temperature_c(self.length_h))
-        return np.minimum.reduce(ends), np.maximum.reduce(ends)
 
     def first_outside_h(self, lowest_c: Array, highest_c: Array, wanted: Array) -> Array:
         """Time at which the temperature first leaves a range, for the containers wanted; else infinite."""

@@ -4,67 +4,16 @@ from __future__ import annotations
 
 import math
 
-import numpy as np
-
-from moveplan.science.numbers import Array, Number, ceiling, choose, greater, sqrt
-from moveplan.science.ranges import ordered, ranged
+from moveplan.science.numbers import Number, choose, greater, sqrt
+from moveplan.science.ranges import ranged
 
 GRAVITY_M_S2 = 9.80665
 """Standard gravity [m/s²]; 3rd General Conference on Weights and Measures (1901)."""
 
 _LAMINAR_REYNOLDS = 2300.0
+"""Reynolds number below which flow in a pipe is laminar; textbook value. [-]"""
 _FRICTION_STEPS = 60
-_HEAD_STEPS = 40
-
-
-@ranged
-def hole_drain_time_min(
-    water_area_m2: Number,
-    start_depth_m: Number,
-    end_depth_m: Number,
-    hole_diameter_m: Number,
-    discharge_coefficient: Number | float = 0.62,
-) -> Number:
-    """Time to drain a tank through a hole in its bottom.
-
-    Parameters
-    ----------
-    water_area_m2 : float or array
-        Surface of the water. [m²]
-    start_depth_m : float or array
-        Depth above the hole at the start. [m]
-    end_depth_m : float or array
-        Depth above the hole at the end, not above the start. [m]
-    hole_diameter_m : float or array
-        Diameter of the hole. [m]
-    discharge_coefficient : float or array
-        0.62 for a sharp edge. [-]
-
-    Returns
-    -------
-    float or array
-        Time. [min]
-
-    Notes
-    -----
-    ``2 A (sqrt(h1) - sqrt(h2)) / (Cd a sqrt(2 g))``.
-
-    References
-    ----------
-    Torricelli's law; any textbook of fluid mechanics, such as White, Fluid Mechanics, chapter 3.
-
-    Examples
-    --------
-    >>> round(hole_drain_time_min(0.72, 0.55, 0.05, 0.025), 2)
-    9.22
-    """
-    ordered("end_depth_m", end_depth_m, "start_depth_m", start_depth_m)
-    hole = math.pi / 4.0 * hole_diameter_m**2
-    fall = sqrt(start_depth_m) - sqrt(end_depth_m)
-    seconds: Number = (
-        2.0 * water_area_m2 * fall / (discharge_coefficient * hole * math.sqrt(2.0 * GRAVITY_M_S2))
-    )
-    return seconds / 60.0
+"""Repeated substitutions of the friction factor, more than it takes to settle. [-]"""
 
 
 @ranged
@@ -123,59 +72,6 @@ def _friction_factor(reynolds: Number) -> Number:
     return choose(reynolds < _LAMINAR_REYNOLDS, greater(64.0 / reynolds, blasius), blasius)
 
 
-def siphon_drain_time_min(
-    water_area_m2: float,
-    start_depth_m: float,
-    end_depth_m: float,
-    outlet_drop_m: float,
-    hose_diameter_m: float,
-    hose_length_m: float,
-) -> float:
-    """Time to drain a tank with a siphon while the head falls.
-
-    Parameters
-    ----------
-    water_area_m2 : float
-        Surface of the water. [m²]
-    start_depth_m : float
-        Depth at the start. [m]
-    end_depth_m : float
-        Depth at the end, not above the start. [m]
-    outlet_drop_m : float
-        Height of the tank's bottom above the outlet of the hose. [m]
-    hose_diameter_m : float
-        Inner diameter of the hose. [m]
-    hose_length_m : float
-        Length of the hose. [m]
-
-    Returns
-    -------
-    float
-        Time. [min]
-
-    Notes
-    -----
-    Simpson's rule over the depth on ``A dh / q(h)`` with :func:`siphon_flow_l_min`.
-
-    References
-    ----------
-    Darcy-Weisbach and Blasius (1913); White, Fluid Mechanics, chapter 6.
-
-    Examples
-    --------
-    >>> round(siphon_drain_time_min(0.72, 0.55, 0.05, 0.4, 0.016, 4.0), 1)
-    24.7
-    """
-    ordered("end_depth_m", end_depth_m, "start_depth_m", start_depth_m)
-    depths: Array = np.linspace(end_depth_m, start_depth_m, _HEAD_STEPS + 1)
-    ones = np.ones_like(depths)
-    flow = siphon_flow_l_min(hose_diameter_m * ones, hose_length_m * ones, depths + outlet_drop_m)
-    weights = np.where(np.arange(_HEAD_STEPS + 1) % 2, 4.0, 2.0)
-    weights[[0, -1]] = 1.0
-    step = (start_depth_m - end_depth_m) / _HEAD_STEPS
-    return float(1000.0 * water_area_m2 * step / 3.0 * (weights / flow).sum())
-
-
 @ranged
 def pump_flow_l_h(greatest_flow_l_h: Number, greatest_head_m: Number, head_m: Number) -> Number:
     """Flow of a pump at a height, from the two numbers on its label, on the careful side.
@@ -204,61 +100,3 @@ def pump_flow_l_h(greatest_flow_l_h: Number, greatest_head_m: Number, head_m: Nu
     1500.0
     """
     return greatest_flow_l_h * greater(1.0 - head_m / greatest_head_m, 0.0)
-
-
-@ranged
-def pump_flow_at_best_l_h(greatest_flow_l_h: Number, greatest_head_m: Number, head_m: Number) -> Number:
-    """Flow of a pump at a height, from the two numbers on its label, on the bright side.
-
-    Parameters
-    ----------
-    greatest_flow_l_h : float or array
-        Flow at no height. [l/h]
-    greatest_head_m : float or array
-        Height at which the flow ends. [m]
-    head_m : float or array
-        Height to lift. [m]
-
-    Returns
-    -------
-    float or array
-        Flow; zero at and above the greatest height. [l/h]
-
-    Notes
-    -----
-    ``Q_max sqrt(1 - h / h_max)``, the parabola of a centrifugal pump; White, Fluid Mechanics, chapter 11.
-
-    Examples
-    --------
-    >>> round(pump_flow_at_best_l_h(3000.0, 4.0, 2.0))
-    2121
-    """
-    return greatest_flow_l_h * sqrt(greater(1.0 - head_m / greatest_head_m, 0.0))
-
-
-@ranged
-def bucket_trips(volume_l: Number, bucket_l: Number) -> Number:
-    """Trips to carry a volume by bucket.
-
-    Parameters
-    ----------
-    volume_l : float or array
-        Volume to carry. [l]
-    bucket_l : float or array
-        What is carried in one trip. [l]
-
-    Returns
-    -------
-    float or array
-        Whole number of trips. [-]
-
-    Notes
-    -----
-    Volume over bucket, rounded up.
-
-    Examples
-    --------
-    >>> bucket_trips(400.0, 10.0)
-    40.0
-    """
-    return ceiling(volume_l / bucket_l - 1e-9)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import gsw
 
-from moveplan.science.numbers import Number, exp, greater, log
+from moveplan.science.numbers import KELVIN, Number, exp, greater, log
 from moveplan.science.ranges import ranged
 from moveplan.science.respiration import OXYGEN_G_MOL
 from moveplan.science.seawater import density_kg_m3
@@ -17,8 +17,6 @@ GAS_CONSTANT_L_ATM = 0.0820574
 """Gas constant [l atm/(mol K)]; CODATA."""
 CARBON_DIOXIDE_G_MOL = 44.0095
 """Molar mass of CO2 [g/mol]; IUPAC atomic weights."""
-
-_KELVIN = 273.15
 
 
 @ranged
@@ -75,7 +73,7 @@ def water_vapour_pressure_kpa(temperature_c: Number, salinity_psu: Number) -> Nu
     >>> round(water_vapour_pressure_kpa(26.0, 35.0), 3)
     3.296
     """
-    hundreds = (temperature_c + _KELVIN) / 100.0
+    hundreds = (temperature_c + KELVIN) / 100.0
     return ATMOSPHERE_KPA * exp(
         24.4543 - 67.4509 / hundreds - 4.8489 * log(hundreds) - 0.000544 * salinity_psu
     )
@@ -184,7 +182,7 @@ def oxygen_in_gas_mg_l(
     1261.1
     """
     dry: Number = (pressure_kpa - water_vapour_pressure_kpa(temperature_c, salinity_psu)) / ATMOSPHERE_KPA
-    moles: Number = oxygen_fraction * dry / (GAS_CONSTANT_L_ATM * (temperature_c + _KELVIN))
+    moles: Number = oxygen_fraction * dry / (GAS_CONSTANT_L_ATM * (temperature_c + KELVIN))
     return 1000.0 * OXYGEN_G_MOL * moles
 
 
@@ -262,36 +260,3 @@ def usable_oxygen_mg(
     in_gas = gas_l * (oxygen_in_gas_mg_l - oxygen_minimum_mg_l / partition)
     in_water = water_l * (oxygen_in_water_mg_l - oxygen_minimum_mg_l)
     return greater(in_gas + in_water, 0.0)
-
-
-@ranged
-def leaked_gas_l(
-    mass_kg: Number, temperature_c: Number, molar_mass_g_mol: Number | float = CARBON_DIOXIDE_G_MOL
-) -> Number:
-    """Volume that the content of a cylinder takes up once it has leaked out, at 101.325 kPa.
-
-    Parameters
-    ----------
-    mass_kg : float or array
-        Mass of the gas. [kg]
-    temperature_c : float or array
-        Temperature of the air. [°C]
-    molar_mass_g_mol : float or array
-        Molar mass; 44.0095 for carbon dioxide. [g/mol]
-
-    Returns
-    -------
-    float or array
-        Volume; a closed cabin holds about 3000. [l]
-
-    Notes
-    -----
-    Ideal gas.
-
-    Examples
-    --------
-    >>> round(leaked_gas_l(2.0, 25.0))
-    1112
-    """
-    moles: Number = 1000.0 * mass_kg / molar_mass_g_mol
-    return moles * GAS_CONSTANT_L_ATM * (temperature_c + _KELVIN)

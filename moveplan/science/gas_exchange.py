@@ -6,7 +6,7 @@ numbers was measured on tubs: take them within a factor of 2 either way, see ``t
 
 from __future__ import annotations
 
-from moveplan.science.numbers import Number, choose, greater, lesser
+from moveplan.science.numbers import Number, lesser
 from moveplan.science.ranges import ranged
 
 STILL_K600_M_H = 0.0207
@@ -18,9 +18,11 @@ SLOSHING_VELOCITY_M_H = 1.0
 LEAST_BUBBLING_L_MIN = 0.1
 """Air flow below which bubbles break only part of the surface [l/min]; assumed, so that no flow is still water."""
 
-_BUBBLE_L_H = 20.0  # l/h for each l/min at 0.25 m and 26 °C: 4 % of the oxygen taken up in each metre of rise
+_BUBBLE_L_H = 20.0
+"""Conductance for each l/min of air at 0.25 m and 26 °C: 4 % of the oxygen taken up in each metre of rise. [l/h]"""
 _BUBBLE_DEPTH_M, _BUBBLE_C, _BUBBLE_PER_K = 0.25, 26.0, 1.024
 _LITRES_PER_M3 = 1000.0
+"""Litres of a cubic metre. [l/m³]"""
 
 
 @ranged
@@ -236,59 +238,3 @@ def aerated_conductance_l_h(
 def _bubbles_l_h_per_l_min(stone_depth_m: Number, temperature_c: Number) -> Number:
     warmth: Number = _BUBBLE_PER_K ** (temperature_c - _BUBBLE_C)
     return _BUBBLE_L_H * stone_depth_m / _BUBBLE_DEPTH_M * warmth
-
-
-@ranged
-def stated_pump_flow_l_min(
-    oxygen_use_mg_h: Number,
-    oxygen_at_saturation_mg_l: Number,
-    stone_depth_m: Number,
-    water_area_m2: Number,
-    temperature_c: Number,
-    oxygen_minimum_mg_l: Number | float = 5.0,
-    counted_fraction: Number | float = 0.5,
-) -> Number:
-    """Flow that must stand on an air pump for one container, so that its oxygen settles at a minimum or above.
-
-    Parameters
-    ----------
-    oxygen_use_mg_h : float or array
-        Oxygen used in the container. [mg/h]
-    oxygen_at_saturation_mg_l : float or array
-        Dissolved oxygen in balance with air. [mg/l]
-    stone_depth_m : float or array
-        Depth of the stone under the surface. [m]
-    water_area_m2 : float or array
-        Surface of the water. [m²]
-    temperature_c : float or array
-        Water temperature. [°C]
-    oxygen_minimum_mg_l : float or array
-        Least dissolved oxygen. [mg/l]
-    counted_fraction : float or array
-        Share of the stated flow that is counted on, at depth and with a used battery. [-]
-
-    Returns
-    -------
-    float or array
-        Stated flow; 0 where the still surface is enough, infinite where no flow is. [l/min]
-
-    Notes
-    -----
-    The flow at which :func:`aerated_conductance_l_h` is ``R / (C_sat - C_min)``, over the share that counts.
-    Battery pumps give 0.5 to 2 l/min; half of the stated flow: common practice, no source.
-
-    Examples
-    --------
-    >>> round(stated_pump_flow_l_min(37.81, 6.657, 0.11, 0.2, 26.0), 2)
-    1.55
-    """
-    spare = oxygen_at_saturation_mg_l - oxygen_minimum_mg_l
-    need: Number = choose(spare > 0.0, oxygen_use_mg_h / choose(spare > 0.0, spare, 1.0), float("inf"))
-    still = still_conductance_l_h(water_area_m2, temperature_c)
-    bubbled = _LITRES_PER_M3 * BUBBLED_VELOCITY_M_H * water_area_m2
-    each = _bubbles_l_h_per_l_min(stone_depth_m, temperature_c)
-    partly = (need - still) / (each + (bubbled - still) / LEAST_BUBBLING_L_MIN)
-    missing = need - bubbled
-    whole: Number = choose(each > 0.0, missing / choose(each > 0.0, each, 1.0), float("inf"))
-    wholly: Number = choose(missing > 0.0, whole, 0.0)
-    return greater(greater(partly, wholly), 0.0) / counted_fraction

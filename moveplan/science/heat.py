@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from moveplan.science.numbers import Number, greater, time_towards
+from moveplan.science.numbers import Number, time_towards
 from moveplan.science.ranges import ordered, ranged
 from moveplan.science.seawater import density_kg_m3, heat_capacity_j_kg_k
 
 _SECONDS = 3600.0
+"""Seconds of an hour. [s/h]"""
 
 
 @ranged
@@ -38,76 +39,6 @@ def heat_capacity_of_volume_wh_k(volume_l: Number, temperature_c: Number, salini
     """
     mass = volume_l * density_kg_m3(temperature_c, salinity_psu) / 1000.0
     return mass * heat_capacity_j_kg_k(temperature_c, salinity_psu) / _SECONDS
-
-
-@ranged
-def heating_energy_kwh(volume_l: Number, start_c: Number, end_c: Number, salinity_psu: Number) -> Number:
-    """Energy that warms a volume, losses left out.
-
-    Parameters
-    ----------
-    volume_l : float or array
-        Volume. [l]
-    start_c : float or array
-        Temperature before. [°C]
-    end_c : float or array
-        Temperature after, not below the one before. [°C]
-    salinity_psu : float or array
-        Practical salinity. [-]
-
-    Returns
-    -------
-    float or array
-        Energy. [kWh]
-
-    Notes
-    -----
-    ``rho V cp dT`` with properties at the mean temperature.
-
-    Examples
-    --------
-    >>> round(heating_energy_kwh(200.0, 20.0, 26.0, 35.0), 3)
-    1.365
-    """
-    ordered("start_c", start_c, "end_c", end_c)
-    capacity = heat_capacity_of_volume_wh_k(volume_l, 0.5 * (start_c + end_c), salinity_psu)
-    return capacity * (end_c - start_c) / 1000.0
-
-
-@ranged
-def heating_time_h(
-    volume_l: Number, start_c: Number, end_c: Number, power_w: Number, salinity_psu: Number
-) -> Number:
-    """Time to warm a volume, losses left out.
-
-    Parameters
-    ----------
-    volume_l : float or array
-        Volume. [l]
-    start_c : float or array
-        Temperature before. [°C]
-    end_c : float or array
-        Temperature after, not below the one before. [°C]
-    power_w : float or array
-        Heater power. [W]
-    salinity_psu : float or array
-        Practical salinity. [-]
-
-    Returns
-    -------
-    float or array
-        Time. [h]
-
-    Notes
-    -----
-    ``rho V cp dT / P`` with properties at the mean temperature.
-
-    Examples
-    --------
-    >>> round(heating_time_h(400.0, 20.0, 25.0, 300.0, 35.0), 2)
-    7.58
-    """
-    return 1000.0 * heating_energy_kwh(volume_l, start_c, end_c, salinity_psu) / power_w
 
 
 @ranged
@@ -188,68 +119,3 @@ def heating_time_with_loss_h(
     ordered("start_c", start_c, "end_c", end_c)
     final = ambient_c + power_w / conductance_w_k
     return time_towards(start_c, end_c, final, constant_h)
-
-
-@ranged
-def hold_power_w(conductance_w_k: Number, set_c: Number, ambient_c: Number) -> Number:
-    """Power that holds a temperature; zero in surroundings that are warmer.
-
-    Parameters
-    ----------
-    conductance_w_k : float or array
-        Heat lost per kelvin of difference. [W/K]
-    set_c : float or array
-        Temperature to hold. [°C]
-    ambient_c : float or array
-        Temperature of the surroundings. [°C]
-
-    Returns
-    -------
-    float or array
-        Power. [W]
-
-    Notes
-    -----
-    ``UA (t_set - t_ambient)``.
-
-    Examples
-    --------
-    >>> round(hold_power_w(6.82, 26.0, 18.0), 1)
-    54.6
-    """
-    return greater(conductance_w_k * (set_c - ambient_c), 0.0)
-
-
-@ranged
-def mixed_temperature_c(
-    first_volume_l: Number, first_c: Number, second_volume_l: Number, second_c: Number
-) -> Number:
-    """Temperature of two waters of like salinity poured together.
-
-    Parameters
-    ----------
-    first_volume_l : float or array
-        Volume of one water. [l]
-    first_c : float or array
-        Its temperature. [°C]
-    second_volume_l : float or array
-        Volume of the other. [l]
-    second_c : float or array
-        Its temperature. [°C]
-
-    Returns
-    -------
-    float or array
-        Temperature of the mixture. [°C]
-
-    Notes
-    -----
-    Heat balance with equal volumetric heat capacities; they differ by less than 0.3 % in reef water.
-
-    Examples
-    --------
-    >>> round(mixed_temperature_c(30.0, 26.0, 70.0, 20.0), 1)
-    21.8
-    """
-    heat = first_volume_l * first_c + second_volume_l * second_c
-    return heat / (first_volume_l + second_volume_l)

@@ -227,32 +227,3 @@ def carry_cycle_s(
     walking = distance_m / loaded_m_s + distance_m / empty_m_s
     result: Number = walking + stair_steps * (step_loaded_s + step_empty_s) + handling_s
     return result
-
-
-@ranged
-def turning_diagonal_m(length_m: Number, width_m: Number) -> Number:
-    """Clear space that a flat rectangle needs to be turned on the spot.
-
-    Parameters
-    ----------
-    length_m : float or array
-        Length. [m]
-    width_m : float or array
-        Width. [m]
-
-    Returns
-    -------
-    float or array
-        Diagonal. [m]
-
-    Notes
-    -----
-    Pythagoras.
-
-    Examples
-    --------
-    >>> round(turning_diagonal_m(1.2, 0.5), 2)
-    1.3
-    """
-    diagonal: Number = np.hypot(length_m, width_m)
-    return diagonal

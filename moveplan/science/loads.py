@@ -162,64 +162,6 @@ def floor_pressure_kpa(mass_kg: Number, length_m: Number, width_m: Number) -> Nu
 
 
 @ranged
-def hydrostatic_pressure_kpa(depth_m: Number, water_density_kg_m3: Number) -> Number:
-    """Pressure of water at a depth.
-
-    Parameters
-    ----------
-    depth_m : float or array
-        Depth. [m]
-    water_density_kg_m3 : float or array
-        Density of the water. [kg/m³]
-
-    Returns
-    -------
-    float or array
-        Pressure above the air's. [kPa]
-
-    Notes
-    -----
-    ``rho g h``.
-
-    Examples
-    --------
-    >>> round(hydrostatic_pressure_kpa(0.6, 1023.3), 2)
-    6.02
-    """
-    return water_density_kg_m3 * GRAVITY_M_S2 * depth_m / 1000.0
-
-
-@ranged
-def rear_axle_load_kg(mass_kg: Number, ahead_of_rear_axle_m: Number, wheelbase_m: Number) -> Number:
-    """Part of a load that the rear axle carries; the front axle carries the rest.
-
-    Parameters
-    ----------
-    mass_kg : float or array
-        Mass of the load. [kg]
-    ahead_of_rear_axle_m : float or array
-        Distance of the load's centre ahead of the rear axle; below 0 behind it. [m]
-    wheelbase_m : float or array
-        Distance between the axles. [m]
-
-    Returns
-    -------
-    float or array
-        Load on the rear axle; more than the mass where the load sits behind it. [kg]
-
-    Notes
-    -----
-    Moments about the front axle: ``m (wb - a) / wb``.
-
-    Examples
-    --------
-    >>> round(rear_axle_load_kg(400.0, 0.4, 3.3), 1)
-    351.5
-    """
-    return mass_kg * (wheelbase_m - ahead_of_rear_axle_m) / wheelbase_m
-
-
-@ranged
 def blocking_force_n(mass_kg: Number, acceleration_g: Number, friction_coefficient: Number) -> Number:
     """Force with which a load must be held beyond what friction does.
 

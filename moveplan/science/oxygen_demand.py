@@ -8,7 +8,7 @@ can triple the rate within a day (policy).
 from __future__ import annotations
 
 from moveplan.science.gas import oxygen_in_gas_mg_l
-from moveplan.science.numbers import Number, choose, time_towards
+from moveplan.science.numbers import Number, choose
 from moveplan.science.ranges import ranged
 
 ROCK_RATES_MG_KG_H = (1.0, 3.0, 6.0)
@@ -53,60 +53,6 @@ def media_oxygen_use_mg_h(
     78.8
     """
     return OXYGEN_PER_AMMONIA * ammonia_mg_n_h * (1.0 + other_bacteria_share) * activity_share
-
-
-@ranged
-def submerged_time_h(
-    water_l: Number,
-    oxygen_use_mg_h: Number,
-    oxygen_in_water_mg_l: Number,
-    oxygen_at_saturation_mg_l: Number,
-    oxygen_minimum_mg_l: Number | float = 2.0,
-    conductance_l_h: Number | float = 0.0,
-) -> Number:
-    """Time until the water around rock or media falls to a minimum of oxygen.
-
-    Parameters
-    ----------
-    water_l : float or array
-        Water. [l]
-    oxygen_use_mg_h : float or array
-        Oxygen use of all in it. [mg/h]
-    oxygen_in_water_mg_l : float or array
-        Dissolved oxygen at the start. [mg/l]
-    oxygen_at_saturation_mg_l : float or array
-        Dissolved oxygen in balance with air. [mg/l]
-    oxygen_minimum_mg_l : float or array
-        Dissolved oxygen at the end; 2 keeps rock and bacteria alive. [mg/l]
-    conductance_l_h : float or array
-        Of the surface to open air, from :mod:`moveplan.science.gas_exchange`; 0 brim full and shut. [l/h]
-
-    Returns
-    -------
-    float or array
-        Time; 0 below the minimum already, infinite where the surface keeps up; factor 2 either way. [h]
-
-    Notes
-    -----
-    ``V dC/dt = G (C_sat - C) - R``.
-
-    Examples
-    --------
-    14.5 kg of rock at 3 mg/(kg h) in 13.8 l, brim full and open on 0.2 m²:
-
-    >>> [round(submerged_time_h(13.8, 43.5, 6.657, 6.657, 2.0, g), 2) for g in (0.0, 4.92)]
-    [1.48, 2.1]
-    """
-    least = 1e-9 * water_l
-    conductance: Number = choose(conductance_l_h > least, conductance_l_h, 1.0)
-    final = oxygen_at_saturation_mg_l - oxygen_use_mg_h / conductance
-    spare = oxygen_in_water_mg_l - oxygen_minimum_mg_l
-    start: Number = oxygen_in_water_mg_l + 0.0 * final
-    exchanged = time_towards(start, oxygen_minimum_mg_l + 0.0 * final, final, water_l / conductance)
-    used: Number = choose(oxygen_use_mg_h > 0.0, oxygen_use_mg_h, 1.0)
-    shut: Number = choose(oxygen_use_mg_h > 0.0, water_l * spare / used, float("inf"))
-    time: Number = choose(conductance_l_h > least, exchanged, shut)
-    return choose(spare > 0.0, time, 0.0)
 
 
 @ranged

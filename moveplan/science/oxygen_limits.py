@@ -7,10 +7,7 @@ A limit is a share of what the water would hold at sea level at the same tempera
 from __future__ import annotations
 
 from moveplan.science.gas import (
-    ATMOSPHERE_KPA,
-    OXYGEN_IN_AIR,
     oxygen_saturation_mg_l,
-    water_vapour_pressure_kpa,
 )
 from moveplan.science.numbers import Number, greater
 from moveplan.science.ranges import ranged
@@ -44,68 +41,6 @@ def oxygen_limit_mg_l(oxygen_share: Number, temperature_c: Number, salinity_psu:
     [4.99, 3.99, 3.0]
     """
     return oxygen_share * oxygen_saturation_mg_l(temperature_c, salinity_psu)
-
-
-@ranged
-def oxygen_partial_pressure_kpa(oxygen_share: Number, temperature_c: Number, salinity_psu: Number) -> Number:
-    """Partial pressure that belongs to a share of saturation at sea level.
-
-    Parameters
-    ----------
-    oxygen_share : float or array
-        Share of saturation at sea level. [-]
-    temperature_c : float or array
-        Water temperature. [°C]
-    salinity_psu : float or array
-        Practical salinity. [-]
-
-    Returns
-    -------
-    float or array
-        Partial pressure of oxygen. [kPa]
-
-    References
-    ----------
-    Moist air, water vapour of Weiss and Price (1980), Mar. Chem. 8, 347-359.
-
-    Examples
-    --------
-    >>> round(oxygen_partial_pressure_kpa(0.75, 26.0, 35.0), 1)
-    15.4
-    """
-    dry = ATMOSPHERE_KPA - water_vapour_pressure_kpa(temperature_c, salinity_psu)
-    return oxygen_share * OXYGEN_IN_AIR * dry
-
-
-@ranged
-def local_oxygen_share(temperature_c: Number, salinity_psu: Number, pressure_kpa: Number) -> Number:
-    """Saturation here over saturation at sea level; below 0.8 aerate always.
-
-    Parameters
-    ----------
-    temperature_c : float or array
-        Water temperature. [°C]
-    salinity_psu : float or array
-        Practical salinity. [-]
-    pressure_kpa : float or array
-        Air pressure here: of the barometer, not reduced to sea level, else of the altitude. [kPa]
-
-    Returns
-    -------
-    float or array
-        Share. [-]
-
-    References
-    ----------
-    Benson and Krause (1984), Limnol. Oceanogr. 29, 620-632: ``(P - p_w) / (101.325 - p_w)``.
-
-    Examples
-    --------
-    >>> round(local_oxygen_share(26.0, 35.0, 83.52), 3)
-    0.818
-    """
-    vapour = water_vapour_pressure_kpa(temperature_c, salinity_psu)
-    return (pressure_kpa - vapour) / (ATMOSPHERE_KPA - vapour)
 
 
 @ranged

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from moveplan.science.numbers import Number, choose, exp
+from moveplan.science.numbers import KELVIN, Number, choose, exp
 from moveplan.science.ranges import ranged, within
 
-_KELVIN = 273.15
 _TDS_MG_L_PER_PSI = 100.0
+"""Dissolved solids that make one psi of osmotic pressure; rule of thumb of the trade. [mg/(l psi)]"""
 _BAR_PER_PSI = 0.0689476
+"""One pound-force on a square inch. [bar]"""
 
 
 @ranged
@@ -35,7 +36,7 @@ def temperature_correction(feed_temperature_c: Number) -> Number:
     >>> round(temperature_correction(12.0), 3)
     1.587
     """
-    inverse = 1.0 / (feed_temperature_c + _KELVIN) - 1.0 / (25.0 + _KELVIN)
+    inverse = 1.0 / (feed_temperature_c + KELVIN) - 1.0 / (25.0 + KELVIN)
     slope: Number = choose(feed_temperature_c < 25.0, 3020.0, 2640.0)
     return exp(slope * inverse)
 
@@ -116,88 +117,3 @@ def permeate_flow_l_h(
     within("feed_pressure_bar", net, 0.05, 20.0, "net of osmotic pressure, water must be driven through")
     pressure_factor: Number = net / (rated_pressure_bar - rated_osmotic_bar)
     return rated_flow_l_day / 24.0 * pressure_factor / temperature_correction(feed_temperature_c)
-
-
-@ranged
-def production_time_h(volume_l: Number, flow_l_h: Number) -> Number:
-    """Time to make a volume of purified water.
-
-    Parameters
-    ----------
-    volume_l : float or array
-        Volume wanted. [l]
-    flow_l_h : float or array
-        Flow from :func:`permeate_flow_l_h`. [l/h]
-
-    Returns
-    -------
-    float or array
-        Time. [h]
-
-    Notes
-    -----
-    Volume over flow.
-
-    Examples
-    --------
-    >>> production_time_h(400.0, 4.0)
-    100.0
-    """
-    return volume_l / flow_l_h
-
-
-@ranged
-def waste_water_l(volume_l: Number, waste_ratio: Number | float = 3.0) -> Number:
-    """Water that runs to the drain while purified water is made.
-
-    Parameters
-    ----------
-    volume_l : float or array
-        Purified water made. [l]
-    waste_ratio : float or array
-        Litres to the drain for each litre made; 2 to 4, common practice. [-]
-
-    Returns
-    -------
-    float or array
-        Water to the drain. [l]
-
-    Notes
-    -----
-    Common practice, no source.
-
-    Examples
-    --------
-    >>> waste_water_l(400.0)
-    1200.0
-    """
-    waste: Number = volume_l * waste_ratio
-    return waste
-
-
-@ranged
-def gross_volume_l(volume_l: Number, lost_fraction: Number) -> Number:
-    """Volume to make so that a volume is left after losses.
-
-    Parameters
-    ----------
-    volume_l : float or array
-        Volume wanted. [l]
-    lost_fraction : float or array
-        Share lost in flushing, spills and vessel bottoms. [-]
-
-    Returns
-    -------
-    float or array
-        Volume to make. [l]
-
-    Notes
-    -----
-    ``V / (1 - loss)``.
-
-    Examples
-    --------
-    >>> gross_volume_l(90.0, 0.1)
-    100.0
-    """
-    return volume_l / (1.0 - lost_fraction)

@@ -120,16 +120,6 @@ def ordered(lower_name: str, lower: Any, upper_name: str, upper: Any) -> None:
         )
 
 
-def unusual(name: str, value: float) -> Argument | None:
-    """Give the glossary entry if a value is allowed but outside the usual range, else None.
-
-    >>> unusual("fish_mass_g", 3000.0).usual_high
-    2000.0
-    """
-    entry = arguments()[name]
-    return None if entry.usual_low <= value <= entry.usual_high else entry
-
-
 def ranged(function: Formula) -> Formula:
     """Check every argument that the glossary knows; give a float where all arguments were floats."""
     names = tuple(inspect.signature(function).parameters)

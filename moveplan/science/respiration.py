@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from moveplan.science.numbers import Number, exp
+from moveplan.science.numbers import KELVIN, Number, exp
 from moveplan.science.ranges import ranged
 
 OXYGEN_G_MOL = 31.9988
 """Molar mass of O2 [g/mol]; IUPAC atomic weights."""
 
-_KELVIN = 273.15
 _ARRHENIUS_K = 5020.0
+"""Activation energy of respiration over the gas constant; Clarke and Johnston (1999). [K]"""
 _REFERENCE_C = 26.0
+"""Temperature at which uses of oxygen are tabulated. [°C]"""
 
 
 @ranged
@@ -82,38 +83,7 @@ def fish_oxygen_use_mg_h(fish_mass_g: Number, temperature_c: Number) -> Number:
     10.86
     """
     mass_factor: Number = (fish_mass_g / 50.0) ** 0.80
-    return OXYGEN_G_MOL * mass_factor * exp(15.7 - _ARRHENIUS_K / (temperature_c + _KELVIN))
-
-
-@ranged
-def fish_oxygen_use_any_temperature_mg_h(fish_mass_g: Number) -> Number:
-    """Oxygen that a resting bony fish uses, over all species and temperatures of the compilation.
-
-    Parameters
-    ----------
-    fish_mass_g : float or array
-        Wet mass of one fish. [g]
-
-    Returns
-    -------
-    float or array
-        Oxygen use of one fish. [mg/h]
-
-    Notes
-    -----
-    ``ln R = 0.80 ln M - 5.43``; a check on the order of magnitude only, since temperature is left out.
-
-    References
-    ----------
-    Clarke and Johnston (1999), J. Anim. Ecol. 68, 893-905.
-
-    Examples
-    --------
-    >>> round(fish_oxygen_use_any_temperature_mg_h(50.0), 2)
-    3.21
-    """
-    mass_factor: Number = fish_mass_g**0.80
-    return OXYGEN_G_MOL * mass_factor * exp(mass_factor * 0.0 - 5.43)
+    return OXYGEN_G_MOL * mass_factor * exp(15.7 - _ARRHENIUS_K / (temperature_c + KELVIN))
 
 
 @ranged
@@ -140,7 +110,7 @@ def oxygen_use_temperature_factor(temperature_c: Number) -> Number:
     >>> round(oxygen_use_temperature_factor(22.0), 3)
     0.797
     """
-    return exp(_ARRHENIUS_K * (1.0 / (_REFERENCE_C + _KELVIN) - 1.0 / (temperature_c + _KELVIN)))
+    return exp(_ARRHENIUS_K * (1.0 / (_REFERENCE_C + KELVIN) - 1.0 / (temperature_c + KELVIN)))
 
 
 @ranged
@@ -236,34 +206,3 @@ def stressed_oxygen_use_mg_h(oxygen_use_mg_h: Number, stress_multiplier: Number)
     10.0
     """
     return oxygen_use_mg_h * stress_multiplier
-
-
-@ranged
-def carbon_dioxide_made_mmol_h(
-    oxygen_use_mg_h: Number, respiratory_quotient: Number | float = 0.85
-) -> Number:
-    """Carbon dioxide that animals give off.
-
-    Parameters
-    ----------
-    oxygen_use_mg_h : float or array
-        Oxygen use. [mg/h]
-    respiratory_quotient : float or array
-        Carbon dioxide made per oxygen used, by moles. [-]
-
-    Returns
-    -------
-    float or array
-        Carbon dioxide. [mmol/h]
-
-    Notes
-    -----
-    Respiratory quotient 0.8 to 1.0 by what is burnt; 0.85 for mixed food (recalled).
-
-    Examples
-    --------
-    >>> round(carbon_dioxide_made_mmol_h(10.4326), 4)
-    0.2771
-    """
-    made: Number = oxygen_use_mg_h / OXYGEN_G_MOL * respiratory_quotient
-    return made

@@ -210,34 +210,3 @@ def water_to_lower_kg(
     within("target_salinity_psu", target_salinity_psu, 1.0, 42.0, "a mass balance cannot dilute to nothing")
     mass = seawater_mass_kg(volume_l, temperature_c, salinity_psu)
     return mass * (salinity_psu / target_salinity_psu - 1.0)
-
-
-@ranged
-def salinity_after_evaporation_psu(salinity_psu: Number, volume_l: Number, evaporated_l: Number) -> Number:
-    """Salinity after some of the water has evaporated and none has been topped up.
-
-    Parameters
-    ----------
-    salinity_psu : float or array
-        Practical salinity before. [-]
-    volume_l : float or array
-        Volume before. [l]
-    evaporated_l : float or array
-        Water lost, at most half the volume. [l]
-
-    Returns
-    -------
-    float or array
-        Practical salinity after. [-]
-
-    Notes
-    -----
-    Volume balance ``S V / (V - dV)``; the small change of density is left out.
-
-    Examples
-    --------
-    >>> round(salinity_after_evaporation_psu(35.0, 400.0, 8.0), 2)
-    35.71
-    """
-    within("evaporated_l", evaporated_l / volume_l, 0.0, 0.5, "as a share of the volume; mass balance")
-    return salinity_psu * volume_l / (volume_l - evaporated_l)

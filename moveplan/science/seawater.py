@@ -11,7 +11,9 @@ ABSOLUTE_PER_PRACTICAL = 35.16504 / 35.0
 """Absolute Salinity of standard sea water over its practical salinity [g/kg]; Millero et al. (2008)."""
 
 _INVERSE_STEPS = 8
-_INVERSE_SLOPE = 1320.0  # practical salinity for a step of 1 in specific gravity, near enough for a start
+"""Steps of the search for a salinity; fewer settle it within a float. [-]"""
+_INVERSE_SLOPE = 1320.0
+"""Practical salinity for a step of 1 in specific gravity, near enough for a start. [-]"""
 
 
 @ranged
@@ -177,34 +179,4 @@ def salinity_from_specific_gravity_psu(
     for _ in range(_INVERSE_STEPS):
         reading = specific_gravity(salinity, temperature_c, reference_temperature_c)
         salinity = lesser(greater(salinity + _INVERSE_SLOPE * (specific_gravity_ratio - reading), 0.0), 42.0)
-    return salinity
-
-
-@ranged
-def salinity_from_conductivity_psu(conductivity_ms_cm: Number, temperature_c: Number) -> Number:
-    """Salinity from a conductivity that has not been compensated for temperature.
-
-    Parameters
-    ----------
-    conductivity_ms_cm : float or array
-        Conductivity at the temperature of the sample. [mS/cm]
-    temperature_c : float or array
-        Temperature of the sample. [°C]
-
-    Returns
-    -------
-    float or array
-        Practical salinity. [-]
-
-    References
-    ----------
-    UNESCO (1983), Technical papers in marine science 44, practical salinity scale 1978, by
-    ``gsw.SP_from_C``.
-
-    Examples
-    --------
-    >>> round(salinity_from_conductivity_psu(53.07, 25.0), 2)
-    35.0
-    """
-    salinity: Number = gsw.SP_from_C(conductivity_ms_cm, temperature_c, 0.0)
     return salinity

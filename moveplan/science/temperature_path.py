@@ -25,7 +25,7 @@ _NO_RISE_K = 1e-12
 """A rise of the air that is taken for none [K]."""
 _PASSES = 6
 """Most changes between heating, holding and off within a segment, whose air only rises or only falls: four, and two
-passages that take no time."""
+passages that take no time. [-]"""
 
 
 def end_temperatures_c(vessels: Vessels, start_c: ArrayLike, segments: Sequence[Segment]) -> Array:
@@ -64,48 +64,6 @@ def end_temperatures_c(vessels: Vessels, start_c: ArrayLike, segments: Sequence[
         temperature = _end_c(pieces)
         rows[number] = temperature
     return rows
-
-
-def temperature_at_c(
-    vessels: Vessels, start_c: ArrayLike, segments: Sequence[Segment], duration_h: ArrayLike
-) -> Array:
-    """Temperature of each container a time after the start; the last segment goes on for ever.
-
-    Parameters
-    ----------
-    vessels : Vessels
-        The containers. [-]
-    start_c : float or array
-        Temperature at the start. [°C]
-    segments : sequence of Segment
-        The way in its order. [-]
-    duration_h : float or array
-        Time since the start. [h]
-
-    Returns
-    -------
-    array
-        One element a container. [°C]
-
-    References
-    ----------
-    Newton's law of cooling for well-mixed water, as in Froese (1998), Aquaculture 159, 283-292.
-
-    Examples
-    --------
-    >>> from moveplan.science.vessels import vessels_of
-    >>> way = [Segment(4.0, 18.0), Segment(1.5, 8.0), Segment(3.0, 18.0)]
-    >>> float(temperature_at_c(vessels_of(30.0, 4.71, 12.6, 2.47), 25.5, way, 5.5)[0].round(1))
-    19.6
-    """
-    check(start_c=start_c, duration_h=duration_h)
-    when = np.broadcast_to(np.asarray(duration_h, dtype=np.float64), vessels.capacity_wh_k.shape)
-    result = np.broadcast_to(np.asarray(start_c, dtype=np.float64), when.shape)
-    for piece in _path(vessels, start_c, segments):
-        inside = (piece.length_h > 0.0) & (when >= piece.begin_h)
-        spent = np.minimum(np.where(inside, when - piece.begin_h, 0.0), piece.length_h)
-        result = np.where(inside, piece.temperature_c(spent), result)
-    return result
 
 
 def first_exit_h(
@@ -160,46 +118,6 @@ def first_exit_h(
             break
         found = np.minimum(found, piece.begin_h + piece.first_outside_h(low, high, inside))
     return found
-
-
-def extremes_c(vessels: Vessels, start_c: ArrayLike, segments: Sequence[Segment]) -> tuple[Array, Array]:
-    """Lowest and highest temperature of each container on its whole way, the last segment no longer than given.
-
-    Parameters
-    ----------
-    vessels : Vessels
-        The containers. [-]
-    start_c : float or array
-        Temperature at the start. [°C]
-    segments : sequence of Segment
-        The way in its order. [-]
-
-    Returns
-    -------
-    tuple of array
-        Lowest and highest. [°C]
-
-    References
-    ----------
-    Newton's law of cooling for well-mixed water, as in Froese (1998), Aquaculture 159, 283-292.
-
-    Examples
-    --------
-    >>> from moveplan.science.vessels import vessels_of
-    >>> way = [Segment(4.0, 18.0), Segment(1.5, 8.0), Segment(3.0, 24.0)]
-    >>> low, high = extremes_c(vessels_of(30.0, 4.71, 12.6, 2.47), 25.5, way)
-    >>> float(low[0].round(1)), float(high[0])
-    (19.6, 25.5)
-    """
-    check(start_c=start_c)
-    temperature = np.broadcast_to(np.asarray(start_c, dtype=np.float64), vessels.capacity_wh_k.shape)
-    low = high = temperature
-    for segment in segments:
-        pieces = _pieces(vessels, temperature, segment, np.zeros_like(temperature), segment.duration_h)
-        for least, most in (piece.extremes_c() for piece in pieces):
-            low, high = np.minimum(low, least), np.maximum(high, most)
-        temperature = _end_c(pieces)
-    return low, high
 
 
 def _end_c(pieces: Sequence[Piece]) -> Array:

@@ -9,8 +9,6 @@ from types import MappingProxyType
 from typing import Any
 
 from moveplan.science.limits import KnownAs
-from moveplan.science.numbers import Number, exp
-from moveplan.science.ranges import ranged
 from moveplan.science.tables import table
 
 
@@ -56,41 +54,3 @@ def _air(name: str, row: dict[str, Any]) -> VehicleAir:
     return VehicleAir(
         name, row["meaning"], (low, likely, high), constant, row["source"], KnownAs(row["known_as"])
     )
-
-
-@ranged
-def parked_air_c(outside_c: Number, duration_h: Number, rise_k: Number, rise_constant_h: Number) -> Number:
-    """Air in a closed parked vehicle that began as warm as the air outside.
-
-    Parameters
-    ----------
-    outside_c : float or array
-        Air out of doors. [°C]
-    duration_h : float or array
-        Time since it was parked. [h]
-    rise_k : float or array
-        How much the air rises in the end. [K]
-    rise_constant_h : float or array
-        Time in which 63 % of that has come. [h]
-
-    Returns
-    -------
-    float or array
-        Air in the vehicle. [°C]
-
-    Notes
-    -----
-    ``T_out + D (1 - exp(-t / tau))``, D 24.4 K and tau 19.5 min fitted to the mean of twelve runs in one car of Null
-    (2003) up to 60 min.  After hours in summer sun D is 30 to 40 K (Grundstein et al., 2009).
-
-    References
-    ----------
-    Null (2003), excessive heat in vehicles, 12 runs; McLaren, Null and Quinn (2005), Pediatrics 116, e109-e112;
-    Grundstein et al. (2009), Int. J. Biometeorol.
-
-    Examples
-    --------
-    >>> round(parked_air_c(25.0, 1.0, 24.4, 19.5 / 60.0), 1)
-    48.3
-    """
-    return outside_c + rise_k * (1.0 - exp(-duration_h / rise_constant_h))

@@ -1,9 +1,8 @@
 from __future__ import annotations
 
-from moveplan.network.checks import check_network
 from moveplan.network.graph import Network
 from moveplan.network.link import Hold, Link
-from tests.network.builders import link, task
+from tests.network.builders import check_network, link, task
 
 
 def _said(network: Network) -> list[str]:

@@ -5,40 +5,9 @@ from __future__ import annotations
 import pytest
 
 from moveplan.network.arcs import arcs_of
-from moveplan.network.floats import critical_path
 from moveplan.network.graph import Network
-from moveplan.network.levels import longest_by_levels
-from moveplan.network.link import Link
-from moveplan.network.passes import distances_from, early_finishes, passes
-from tests.network.builders import link, plain, task
-
-
-def decisive(network: Network) -> tuple[str, ...]:
-    graph = arcs_of(network)
-    return critical_path(network, graph, passes(graph))
-
-
-def test_the_critical_path_passes_over_what_has_room() -> None:
-    network = plain({"a": ("", 3), "b": ("a", 9), "c": ("a", 2), "d": ("bc", 4), "e": ("c", 1)})
-    assert decisive(network) == ("a", "b", "d")
-
-
-def test_of_two_critical_paths_the_one_that_stands_first_in_the_plan_is_told() -> None:
-    network = plain({"a": ("", 3), "b": ("a", 5), "c": ("a", 5), "d": ("bc", 1)})
-    assert decisive(network) == ("a", "b", "d")
-
-
-def test_a_critical_path_may_begin_at_a_date() -> None:
-    network = Network((task("a", 3), task("b", 4, not_before=50)), (Link("a", "b"),))
-    assert decisive(network) == ("b",)
-
-
-def test_an_empty_network_has_no_critical_path() -> None:
-    assert decisive(Network(())) == ()
-
-
-def test_early_finishes_lie_after_the_starts() -> None:
-    assert early_finishes(plain({"a": ("", 3), "b": ("a", 9)}), [0, 3]) == [3, 12]
+from moveplan.network.passes import distances_from
+from tests.network.builders import check_network, link, plain, task
 
 
 def test_distances_go_by_the_longest_way() -> None:
@@ -46,13 +15,6 @@ def test_distances_go_by_the_longest_way() -> None:
     assert distances_from(graph, 0)[:4] == [0, 3, 3, 12]
     assert distances_from(graph, 1)[3] == 9
     assert distances_from(graph, 3)[0] is None
-
-
-def test_levels_keep_a_label_that_no_arc_reaches_and_one_that_is_greater() -> None:
-    ends = [(0, 1, 5), (0, 2, 7), (1, 2, 4), (2, 3, 1), (1, 3, 100)]
-    assert longest_by_levels(ends, [10, 0, 0, 0, 42]) == [10, 15, 19, 115, 42]
-    assert longest_by_levels(ends, [10, 0, 0, 400, 0]) == [10, 15, 19, 400, 0]
-    assert longest_by_levels([], [3, 1]) == [3, 1]
 
 
 def test_a_task_is_found_by_its_id_and_by_no_other() -> None:
@@ -69,8 +31,6 @@ def test_people_are_where_the_task_ends() -> None:
 
 
 def test_contradictions_name_gaps_that_are_not_plain() -> None:
-    from moveplan.network.checks import check_network
-
     tasks = (task("fill", 60), task("warm", 120), task("stock", 30, finish_by=250))
     network = Network(tasks, (link("fill", "warm", "SS", 45), link("warm", "stock", "FS", 90)))
     (said,) = check_network(network)

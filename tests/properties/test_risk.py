@@ -9,11 +9,12 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from moveplan.risk.draw import POINTS, Floats, Loading, quantile_of, quantile_tables
+from moveplan.risk.draw import POINTS, Floats, Loading, quantile_tables
 from moveplan.risk.net import Net, Step, Tie
 from moveplan.risk.simulate import EPSILON, Simulation, critical
 from moveplan.risk.windows import latest_start, place, place_pausing, stretches_of
 from moveplan.times import Interval
+from tests.risk.quantiles import quantile_of
 
 RUNS = 4096
 Links = list[tuple[int, int, int]]

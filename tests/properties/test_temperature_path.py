@@ -9,8 +9,9 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from moveplan.science.temperature_path import end_temperatures_c, extremes_c, first_exit_h, temperature_at_c
+from moveplan.science.temperature_path import end_temperatures_c, first_exit_h
 from moveplan.science.vessels import Segment, Surface, Vessels, vessels_of
+from tests.science.ways import temperatures_c
 
 MODEST = settings(max_examples=60, deadline=None, derandomize=True)
 STEP = 1e-5
@@ -39,6 +40,11 @@ vessels = st.tuples(
 starts = st.floats(18.0, 30.0)
 SUN = [Segment(2.0, 25.0, rise_k=24.4, rise_constant_h=0.3254, heated=True)]
 """A heater at its setting, and air that becomes warmer than it."""
+
+
+def _seen_c(vessel: tuple[float, ...], start: float, way: list[Segment], hours: list[float]) -> list[float]:
+    many = vessels_of(*(np.full(len(hours), value) for value in vessel))
+    return list(map(float, temperatures_c(many, start, way, np.array(hours))))
 
 
 def _last(vessel: tuple[float, ...], start: float, way: list[Segment]) -> float:
@@ -99,8 +105,9 @@ def test_a_thermostat_never_heats_above_its_setting(
     vessel: tuple[float, ...], start: float, way: list[Segment]
 ) -> None:
     cold = [replace(segment, air_c=min(segment.air_c, 20.0), rise_k=0.0, heated=True) for segment in way]
-    _, highest = extremes_c(vessels_of(*vessel), start, cold)
-    assert highest[0] <= max(start, vessel[5]) + 1e-7
+    whole = sum(float(segment.duration_h) for segment in way)
+    seen = _seen_c(vessel, start, cold, list(np.linspace(0.0, whole, 200)))
+    assert max(seen) <= max(start, vessel[5]) + 1e-7
 
 
 @MODEST
@@ -113,14 +120,11 @@ def test_the_time_of_leaving_fits_the_temperatures(
     found = float(first_exit_h(one, start, way, low, high)[0])
     wider = float(first_exit_h(one, start, way, low - 0.5, high + 0.5)[0])
     assert wider >= found
-    whole = sum(segment.duration_h for segment in way)
-    lowest, highest = (float(value[0]) for value in extremes_c(one, start, way))
-    if found < whole - 1e-6:
-        assert lowest < low + 1e-6 or highest > high - 1e-6
-    elif found > whole + 1e-6:
-        assert low - 1e-6 <= lowest <= highest <= high + 1e-6
+    whole = sum(float(segment.duration_h) for segment in way)
+    before = _seen_c(vessel, start, way, list(np.linspace(0.0, min(found, whole), 200)))
+    assert low - 1e-6 <= min(before) <= max(before) <= high + 1e-6
     if np.isfinite(found):
-        there = float(temperature_at_c(one, start, way, found)[0])
+        (there,) = _seen_c(vessel, start, way, [found])
         assert min(abs(there - low), abs(there - high)) < 1e-5
 
 

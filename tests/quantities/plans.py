@@ -18,9 +18,10 @@ from moveplan.plan.supplies import WaterMaking
 from moveplan.plan.systems import System, Tank
 from moveplan.planfile import read_plan
 from moveplan.quantities.containers.choice import pack
+from moveplan.quantities.containers.company import Journeys
 from moveplan.quantities.containers.means import USUAL_L, Means, Spec
-from moveplan.quantities.containers.offers import Journeys, Stock
 from moveplan.quantities.containers.packing import Packing
+from moveplan.quantities.containers.stock import Stock
 from moveplan.quantities.containers.travellers import Travellers
 from moveplan.quantities.containers.vessels import Vessel
 from moveplan.quantities.freight.lifting import TUB_KG

@@ -7,18 +7,10 @@ import pytest
 from moveplan.estimate import Estimate
 from moveplan.plan.supplies import GearItem
 from moveplan.quantities.assemble import facts_of
-from moveplan.quantities.durations import (
-    COOLING_MIN,
-    PAIR_GAIN,
-    Handled,
-    rebuild,
-    surface_m2,
-    teardown,
-    warmed_while_filled,
-    warming,
-)
+from moveplan.quantities.durations import PAIR_GAIN, Handled, rebuild, teardown
 from moveplan.quantities.handling import Handling
 from moveplan.quantities.policy import Policy
+from moveplan.quantities.warming import COOLING_MIN, surface_m2, warmed_while_filled, warming
 from moveplan.quantities.water.arriving import Arrival
 from moveplan.quantities.water.pouring import moving_water, water_flow
 from tests.quantities.plans import PLACE, edited, plan_of, system

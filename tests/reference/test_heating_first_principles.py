@@ -12,7 +12,7 @@ import gsw
 import pytest
 
 from moveplan.plan.systems import System
-from moveplan.quantities.durations import LOSS_W_M2_K, surface_m2, warming
+from moveplan.quantities.warming import LOSS_W_M2_K, surface_m2, warming
 from moveplan.quantities.water.arriving import Arrival
 from tests.quantities.plans import PLACE, system
 

@@ -8,11 +8,11 @@ import sys
 
 import numpy as np
 import pytest
-from scipy.integrate import quad, solve_ivp
+from scipy.integrate import solve_ivp
 from scipy.optimize import brentq
 
 from moveplan.science.cycling import CycleStart, cycle_curve, ripe_start, seeded_start
-from moveplan.science.flow import siphon_drain_time_min, siphon_flow_l_min
+from moveplan.science.flow import siphon_flow_l_min
 from moveplan.science.heat import heating_time_with_loss_h
 
 
@@ -81,11 +81,6 @@ def test_a_laminar_siphon_agrees_with_hagen_and_poiseuille() -> None:
     diameter, length, head = 0.002, 20.0, 0.02
     flow = math.pi * 9.80665 * head * diameter**4 / (128 * 0.94e-6 * length) * 60_000
     assert siphon_flow_l_min(diameter, length, head) == pytest.approx(flow, rel=1e-3)
-
-
-def test_draining_by_siphon_agrees_with_quadrature() -> None:
-    minutes = quad(lambda depth: 720.0 / _flow_by_root(0.016, 4.0, depth + 0.4), 0.05, 0.55)[0]
-    assert siphon_drain_time_min(0.72, 0.55, 0.05, 0.4, 0.016, 4.0) == pytest.approx(minutes, rel=1e-4)
 
 
 def test_heating_with_losses_agrees_with_integration() -> None:

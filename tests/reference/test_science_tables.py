@@ -22,11 +22,9 @@ import pytest
 import moveplan.science
 from moveplan.science.carbonate_constants import constants
 from moveplan.science.cycling import cycle_curve, days_to_limit, ripe_start, seeded_start
-from moveplan.science.fasting import fast_window_h
 from moveplan.science.gas_limits import gas_limits
 from moveplan.science.gas_vessels import GasLimits, Phase, Vessels
-from moveplan.science.livestock import Feeding, kind_named, tissue_area_cm2
-from moveplan.science.temperature_path import end_temperatures_c, extremes_c, first_exit_h, temperature_at_c
+from moveplan.science.temperature_path import end_temperatures_c, first_exit_h
 from moveplan.science.transit import Stay, TransitLimits, safe_time, safe_times, water_states
 from moveplan.science.vessels import Segment, vessels_of
 
@@ -60,7 +58,6 @@ LOOKUPS = {
     "groups",
     "shapes",
     "endangers",
-    "ways_of_keeping",
     "walls",
     "vehicle_airs",
     "circuits",
@@ -107,26 +104,18 @@ def _gas_limits(oxygen_minimum_mg_l: float, **vessel: float) -> Any:
 
 ADAPTED: dict[str, Callable[..., Any]] = {
     "gas_limits:gas_limits": _gas_limits,
-    "fasting:fast_window_h": lambda feeding, **given: fast_window_h(**given, feeding=Feeding(feeding)),
     "transit:safe_time": lambda stay, limits: safe_time(_stay(stay), _limits(limits)),
     "transit:safe_times": lambda stay, limits: safe_times([_stay(stay)], [_limits(limits)])[0],
     "transit:water_states": lambda stay, duration_h: water_states([_stay(stay)], [duration_h])[0],
     "cycling:days_to_limit": _curve_days,
     "cycling:ripe_start": _peak_after_loss,
-    "livestock:tissue_area_cm2": lambda kind, length_cm: tissue_area_cm2(kind_named(kind), length_cm),
 }
 ADAPTED |= {
     "temperature_path:end_temperatures_c": lambda vessel, start_c, way, segment: float(
         end_temperatures_c(vessels_of(**vessel), start_c, _way(way))[segment, 0]
     ),
-    "temperature_path:temperature_at_c": lambda vessel, start_c, way, duration_h: float(
-        temperature_at_c(vessels_of(**vessel), start_c, _way(way), duration_h)[0]
-    ),
     "temperature_path:first_exit_h": lambda vessel, start_c, way, lowest_c, highest_c: float(
         first_exit_h(vessels_of(**vessel), start_c, _way(way), lowest_c, highest_c)[0]
-    ),
-    "temperature_path:extremes_c": lambda vessel, start_c, way: float(
-        extremes_c(vessels_of(**vessel), start_c, _way(way))[0][0]
     ),
 }
 THROUGH: dict[str, Callable[[float], float]] = {

@@ -10,8 +10,9 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 
-from moveplan.science.temperature_path import end_temperatures_c, first_exit_h, temperature_at_c
+from moveplan.science.temperature_path import end_temperatures_c, first_exit_h
 from moveplan.science.vessels import Segment, Surface, Vessels, vessels_of
+from tests.science.ways import temperatures_c
 
 RAMP_K = 2e-4
 COUNT = 4
@@ -82,7 +83,7 @@ def test_the_time_of_first_leaving_a_range_is_that_of_a_fine_grid(seed: int) -> 
     found = first_exit_h(vessels, start, way, 21.0, 28.0)
     grid = np.linspace(0.0, 40.0, 8001)
     for which in range(COUNT):
-        path = temperature_at_c(_repeated(vessels, which, grid.size), start[which], way, grid)
+        path = temperatures_c(_repeated(vessels, which, grid.size), start[which], way, grid)
         outside = np.flatnonzero((path < 21.0) | (path > 28.0))
         if outside.size:
             assert grid[outside[0]] - 0.0051 <= found[which] <= grid[outside[0]] + 1e-9

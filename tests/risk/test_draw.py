@@ -7,7 +7,8 @@ from math import asin, pi, sqrt
 import numpy as np
 import pytest
 
-from moveplan.risk.draw import POINTS, Drawer, Loading, quantile_of, quantile_tables
+from moveplan.risk.draw import POINTS, Drawer, Loading, quantile_tables
+from tests.risk.quantiles import quantile_of
 
 
 def test_no_spread_is_a_constant() -> None:

@@ -15,7 +15,6 @@ from moveplan.science.lifting import team_band, team_limit_kg
 from moveplan.science.livestock import endangers, kind_named
 from moveplan.science.numbers import Array
 from moveplan.science.purified_water import permeate_flow_l_h, temperature_correction
-from moveplan.science.ranges import arguments, unusual
 from moveplan.science.salt import water_to_lower_kg
 from moveplan.science.seawater import salinity_from_specific_gravity_psu, specific_gravity
 from moveplan.science.stays import Stay
@@ -135,14 +134,6 @@ def test_water_must_be_driven_through_a_membrane() -> None:
     assert permeate_flow_l_h(100.0, 4.0, 25.0, 2.051, 2.0, 0.0) == pytest.approx(100 / 24 * 0.051 / 4)
     with pytest.raises(OutOfRangeError):
         permeate_flow_l_h(100.0, 4.0, 25.0, 2.049, 2.0, 0.0)
-
-
-def test_both_ends_of_what_is_usual_are_usual() -> None:
-    usual = arguments()["salinity_psu"]
-    assert unusual("salinity_psu", usual.usual_low) is None
-    assert unusual("salinity_psu", usual.usual_high) is None
-    assert unusual("salinity_psu", usual.usual_low - 0.001) == usual
-    assert unusual("salinity_psu", usual.usual_high + 0.001) == usual
 
 
 def test_a_root_is_looked_for_only_between_values_of_both_signs() -> None:

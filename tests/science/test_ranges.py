@@ -14,7 +14,7 @@ import moveplan.science
 from moveplan.errors import OutOfRangeError
 from moveplan.science.cooling import u_value_w_m2_k
 from moveplan.science.loads import tank_mass_kg
-from moveplan.science.ranges import Argument, arguments, check, ordered, unusual, within
+from moveplan.science.ranges import Argument, arguments, check, ordered, within
 from moveplan.science.respiration import fish_mass_g, fish_oxygen_use_mg_h
 from moveplan.science.seawater import density_kg_m3, salinity_from_specific_gravity_psu
 from moveplan.science.transit import loading_density_g_l
@@ -86,13 +86,6 @@ def test_a_specific_gravity_that_no_sea_water_has_is_named_as_the_salinity_it_wo
     assert str(caught.value).endswith(
         "is outside 0 to 42 (from specific gravity at these temperatures; range of TEOS-10)"
     )
-
-
-def test_a_fish_of_three_kilograms_is_unusual_but_not_refused() -> None:
-    entry = unusual("fish_mass_g", 3000.0)
-    assert entry is not None
-    assert (entry.usual_low, entry.usual_high) == (0.5, 2000.0)
-    assert unusual("fish_mass_g", 20.0) is None
 
 
 def test_the_first_offender_of_an_array_is_named() -> None:

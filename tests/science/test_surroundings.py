@@ -7,13 +7,21 @@ import pytest
 
 from moveplan.errors import OutOfRangeError
 from moveplan.science.circuits import circuits
-from moveplan.science.cooling import round_area_m2, wetted_area_m2
 from moveplan.science.limits import limits
 from moveplan.science.outside_air import Band, air_of_the_hour_c, outside_air
 from moveplan.science.oxygen_limits import oxygen_gate_mg_l, oxygen_limit_mg_l
 from moveplan.science.vehicle_air import vehicle_airs
 from moveplan.science.vessels import Surface, vessels_of
 from moveplan.science.walls import wall_u_w_m2_k, walls
+
+
+def _box_m2(length_m: float, width_m: float, depth_m: float) -> float:
+    """Bottom, lid and the walls up to the water line."""
+    return 2.0 * length_m * width_m + 2.0 * (length_m + width_m) * depth_m
+
+
+def _pail_m2(diameter_m: float, depth_m: float) -> float:
+    return np.pi * diameter_m * (0.5 * diameter_m + depth_m)
 
 
 @pytest.mark.parametrize("wall", walls())
@@ -25,13 +33,13 @@ def test_moving_air_takes_more_heat_than_still_air_and_neighbours_less(wall: str
 @pytest.mark.parametrize(
     ("area", "wall", "litres", "hours"),
     [
-        (wetted_area_m2(0.56, 0.36, 0.030 / (0.56 * 0.36)), "tub", 30.0, 7.24),
-        (wetted_area_m2(0.56, 0.36, 0.030 / (0.56 * 0.36)), "tub-wrapped", 30.0, 19.8),
-        (round_area_m2(0.28, 0.015 / (np.pi * 0.07 * 0.28)), "pail", 15.0, 6.87),
-        (wetted_area_m2(0.29, 0.24, 0.020 / (0.29 * 0.24)), "pail", 20.0, 6.97),
-        (wetted_area_m2(0.40, 0.40, 0.004 / 0.16), "polystyrene-40", 4.0, 16.1),
-        (wetted_area_m2(0.40, 0.40, 0.008 / 0.16), "polystyrene-25", 8.0, 19.2),
-        (wetted_area_m2(0.50, 0.35, 0.016 / 0.175), "polystyrene-40", 16.0, 45.8),
+        (_box_m2(0.56, 0.36, 0.030 / (0.56 * 0.36)), "tub", 30.0, 7.24),
+        (_box_m2(0.56, 0.36, 0.030 / (0.56 * 0.36)), "tub-wrapped", 30.0, 19.8),
+        (_pail_m2(0.28, 0.015 / (np.pi * 0.07 * 0.28)), "pail", 15.0, 6.87),
+        (_box_m2(0.29, 0.24, 0.020 / (0.29 * 0.24)), "pail", 20.0, 6.97),
+        (_box_m2(0.40, 0.40, 0.004 / 0.16), "polystyrene-40", 4.0, 16.1),
+        (_box_m2(0.40, 0.40, 0.008 / 0.16), "polystyrene-25", 8.0, 19.2),
+        (_box_m2(0.50, 0.35, 0.016 / 0.175), "polystyrene-40", 16.0, 45.8),
     ],
 )
 def test_time_constants_of_usual_containers(area: float, wall: str, litres: float, hours: float) -> None:

@@ -11,9 +11,9 @@ from moveplan.practice.phases.teardown import filtered, names
 from moveplan.practice.pouring import emptied, refilled
 from moveplan.quantities.containers.damp import media_breathe, rock_breathes
 from moveplan.quantities.containers.vessels import Use
-from moveplan.quantities.durations import COVERED
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.freight.freight import Load
+from moveplan.quantities.warming import COVERED
 
 MIXED_MIN = 10
 """Pumps run so long before a sample stands for the whole tank: circulation pumps turn it over every two or three

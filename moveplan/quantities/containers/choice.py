@@ -6,12 +6,16 @@ import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
+from itertools import islice
 
 from moveplan import units
 from moveplan.errors import CannotBeDoneError, OutOfRangeError, Problem
+from moveplan.quantities.containers.bags import Bags, bags_of
+from moveplan.quantities.containers.company import Company, Journeys
 from moveplan.quantities.containers.means import Means
-from moveplan.quantities.containers.offers import Company, Journeys, Offer, Stock, offers_of
+from moveplan.quantities.containers.offers import Offer, opened
 from moveplan.quantities.containers.packing import Packing
+from moveplan.quantities.containers.stock import Stock
 from moveplan.quantities.containers.travellers import Several, Travellers, sharing, without
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.safe_time.boxes import Surroundings
@@ -32,13 +36,10 @@ day is arranged around what lasts barely; assumed. [-], [min]"""
 AS_LONG = 0.9
 """Where nothing lasts long enough, what lasts nearly as long as the longest is as good; assumed. [-]"""
 
-FIRST = 32
-"""So many of the cheapest offers are judged at a time: among the first is nearly always one that lasts. [-]"""
-
 
 @dataclass(frozen=True, slots=True)
 class _Packed:
-    """Groups that share containers, and what they breathe.
+    """Groups that share containers, what they breathe, and what they could travel in, whatever it lasts.
 
     Parameters
     ----------
@@ -48,11 +49,27 @@ class _Packed:
         All of them.
     facts : Company
         What offers have to know.
+    open_ones : tuple of Offer
+        Tubs, pails and boxes.
+    bags : Bags
+        Bags, and where those wait who are bagged late.
     """
 
     groups: Several
     load: Breathing
     facts: Company
+    open_ones: tuple[Offer, ...]
+    bags: Bags
+
+    @property
+    def offers(self) -> tuple[Offer, ...]:
+        """All of them; those that are closed late are the last."""
+        return (*self.open_ones, *self.bags.whole, *self.bags.late)
+
+    def rows(self, offers: Sequence[Offer]) -> list[Row]:
+        """Give one container of each offer, and the animals in it."""
+        shared = {count: self.load.over(count) for count in {one.count for one in offers}}
+        return [(one.box, shared[one.count]) for one in offers]
 
 
 Ways = Callable[[Travellers], Journeys]
@@ -96,15 +113,18 @@ def pack(
     others = without(groups, (*fish, *corals))
     bags = sum(group.count for group in fish if group.may_be_bagged)
     companies = [
-        _company(several, loads, ways, bags)
+        _company(several, loads, ways, bags, stock, policy)
         for several in (*sharing(corals), *sharing(fish), *sharing(others))
     ]
-    _judge_ahead(companies, around, stock, judge)
-    chosen = [_chosen(one, around, stock, judge, longer_h) for one in companies]
+    lasting = _judged_ahead(companies, around, stock, judge)
+    chosen = [
+        _chosen(one, hours, around, stock, judge, longer_h)
+        for one, hours in zip(companies, lasting, strict=True)
+    ]
     if stock.anything_short:
         for at, one in enumerate(companies):  # once more, for now it is known what the others leave
             stock.taking(chosen[at], -1)
-            chosen[at] = _chosen(one, around, stock, judge, longer_h)
+            chosen[at] = _chosen(one, lasting[at], around, stock, judge, longer_h)
     return _packings(companies, chosen, around, judge, means)
 
 
@@ -131,7 +151,14 @@ def _breathing(group: Travellers, around: Surroundings, means: Means, policy: Po
         return breathing(group.livestock, group.kind, group.count, around.temperature_c, policy)
 
 
-def _company(groups: Several, loads: Mapping[str, Breathing], ways: Ways, bags: int) -> _Packed:
+def _company(
+    groups: Several,
+    loads: Mapping[str, Breathing],
+    ways: Ways,
+    bags: int,
+    stock: Stock,
+    policy: Policy,
+) -> _Packed:
     load = NOTHING
     for group in groups:
         load = load.plus(loads[group.livestock.id])
@@ -146,99 +173,84 @@ def _company(groups: Several, loads: Mapping[str, Breathing], ways: Ways, bags: 
         bags=bags,
         journeys=ways(groups[0]),
     )
-    return _Packed(groups, load, facts)
+    open_ones = tuple(opened(facts, stock.means, policy, facts.journeys.whole, stock.carry_min))
+    return _Packed(groups, load, facts, open_ones, bags_of(facts, stock.means, policy))
 
 
 def _widths_m(groups: Several) -> tuple[float, ...]:
     return tuple(group.livestock.size_cm / 100 for group in groups for _ in range(group.count))
 
 
-def _chosen(company: _Packed, around: Surroundings, stock: Stock, judge: Judge, longer_h: float) -> Offer:
+def _judged_ahead(
+    companies: list[_Packed], around: Surroundings, stock: Stock, judge: Judge
+) -> list[list[float]]:
+    """Judge all offers to all companies at once, which costs little more than one of them. [h].
+
+    Where animals wait is judged along with the rest, and remembered, as far as the whole stock tells where that is.
+    """
+    rows = [one.rows(one.offers) for one in companies]
+    waits = [one.rows([place for _, place in _waits(one, stock)]) for one in companies]
+    found = iter(_lasting([row for several in (*rows, *waits) for row in several], around, judge))
+    return [list(islice(found, len(several))) for several in rows]
+
+
+def _waits(company: _Packed, stock: Stock) -> list[tuple[int, Offer]]:
+    """List where the animals of each late bag, by its number, may wait."""
+    price = stock.pricing(company.facts)
+
+    def left(offer: Offer) -> float:
+        return price(offer) if stock.offers(offer) else math.inf
+
+    bags = company.bags
+    return [(at, place) for at, bag in enumerate(bags.late) for place in bags.waits(bag, left)]
+
+
+def _chosen(
+    company: _Packed,
+    lasting: list[float],
+    around: Surroundings,
+    stock: Stock,
+    judge: Judge,
+    longer_h: float,
+) -> Offer:
     """Take the cheapest offer that lasts, or nearly the longest where none does, and what it uses out of the stock."""
-    offers = offers_of(company.facts, stock, judge.policy)
-    if not offers:  # the kind that the keeper asks for holds nobody of this company
-        free = replace(company, facts=replace(company.facts, kind=""))
-        return _chosen(free, around, stock, judge, longer_h)
-    with _told_of(company.groups, stock.means):
-        offer = _cheapest(_by_cost(offers), company.load, around, judge, longer_h)
+    asked, late = company.facts.kind, company.bags.late
+    offers = company.offers
+    margins = [_margin(*row, longer_h) for row in zip(offers, lasting, strict=True)]
+    direct = len(offers) - len(late)
+    found = list(zip(offers[:direct], margins, strict=False))
+    waits = _waits(company, stock) if asked in ("", "bag") else []
+    stays = _lasting(company.rows([place for _, place in waits]), around, judge)
+    for (at, place), hours in zip(waits, stays, strict=True):
+        margin = min(margins[direct + at], _margin(place, hours, longer_h)) / TWO_STAYS
+        found.append((replace(late[at], waiting=place), margin))
+    found = [row for row in found if stock.offers(row[0])]
+    # the kind that the keeper asks for may hold nobody of this company
+    found = [row for row in found if asked in ("", row[0].spec.kind)] or found
+    if max(margin for _, margin in found) == -math.inf:
+        with _told_of(company.groups, stock.means):
+            _first_refused(company, around, judge)
+    offer = _best(found, stock.pricing(company.facts))
     stock.taking(offer)
     return offer
 
 
-def _by_cost(offers: tuple[Offer, ...]) -> list[Offer]:
-    return sorted(offers, key=lambda one: one.cost_min)
+def _margin(offer: Offer, lasts_h: float, longer_h: float) -> float:
+    """How long an offer lasts over what it has to."""
+    return lasts_h / max(offer.box.journey.total_h + longer_h, 1e-9)
 
 
-def _cheapest(
-    offers: list[Offer], load: Breathing, around: Surroundings, judge: Judge, longer_h: float
-) -> Offer:
-    """Take what costs least of those that last; dearer ones are judged only while one of them might cost less.
-
-    Raises
-    ------
-    OutOfRangeError
-        Where every offer is beyond the formulas.
-    """
-    lasts: list[float] = []
-    while True:
-        lasts += _margins(offers[len(lasts) : len(lasts) + FIRST], load, around, judge, longer_h)
-        if max(lasts) == -math.inf and len(lasts) == len(offers):
-            _first_refused(offers, load, around, judge)
-        best, left = _best(offers, lasts), offers[len(lasts) :]
-        if not left or (_enough(lasts) and _priced(*best) <= left[0].cost_min):
-            return best[0]
+def _best(found: list[tuple[Offer, float]], price: Callable[[Offer], float]) -> Offer:
+    """Take what costs least of those that last, with what being tight costs the day."""
+    least = min(RESERVE, AS_LONG * max(margin for _, margin in found))
+    enough = [(price(offer), margin, offer) for offer, margin in found if margin >= least]
+    return min(enough, key=lambda row: (row[0] + A_TIGHT_MIN * max(EASY - row[1], 0.0), row[0]))[2]
 
 
-def _best(offers: list[Offer], lasts: list[float]) -> tuple[Offer, float]:
-    least = min(RESERVE, AS_LONG * max(lasts))
-    enough = [(offer, margin) for offer, margin in zip(offers, lasts, strict=False) if margin >= least]
-    return min(enough, key=lambda one: _priced(*one))
-
-
-def _priced(offer: Offer, margin: float) -> float:
-    """Price an offer with what being tight costs the day. [min]."""
-    return offer.cost_min + A_TIGHT_MIN * max(EASY - margin, 0.0)
-
-
-def _enough(margins: list[float]) -> bool:
-    """Whether one of them lasts whatever others may last."""
-    return AS_LONG * max(margins) >= RESERVE
-
-
-def _judge_ahead(companies: list[_Packed], around: Surroundings, stock: Stock, judge: Judge) -> None:
-    """Judge all offers to all companies at once, which costs little more than one of them; the judge remembers."""
-    rows = [(one, offers_of(one.facts, stock, judge.policy)) for one in companies]
-    _lasting([row for one, offers in rows for row in _stays(offers, one.load)], around, judge)
-
-
-def _stays(offers: Sequence[Offer], load: Breathing) -> list[Row]:
-    """List the containers of offers, and then those in which animals wait to be bagged."""
-    stays = [*offers, *(one.waiting for one in offers if one.waiting)]
-    shared = {count: load.over(count) for count in {one.count for one in stays}}
-    return [(one.box, shared[one.count]) for one in stays]
-
-
-def _margins(
-    offers: list[Offer], load: Breathing, around: Surroundings, judge: Judge, longer_h: float
-) -> list[float]:
-    """How long each offer lasts over what it has to; of two stays the worse."""
-    rows = _stays(offers, load)
-    hours = _lasting(rows, around, judge)
-    margins = [
-        found / max(box.journey.total_h + longer_h, 1e-9) for found, (box, _) in zip(hours, rows, strict=True)
-    ]
-    later = iter(margins[len(offers) :])
-    return [
-        min(own, next(later)) / TWO_STAYS if one.waiting else own
-        for one, own in zip(offers, margins, strict=False)
-    ]
-
-
-def _first_refused(offers: list[Offer], load: Breathing, around: Surroundings, judge: Judge) -> None:
+def _first_refused(company: _Packed, around: Surroundings, judge: Judge) -> None:
     """Raise what the first container meets that is beyond the formulas."""
-    for offer in offers:
-        for one in filter(None, (offer, offer.waiting)):
-            lasting_h([(one.box, load.over(one.count))], around, judge)
+    for row in company.rows(company.offers):
+        lasting_h([row], around, judge)
 
 
 def _lasting(rows: list[Row], around: Surroundings, judge: Judge) -> list[float]:

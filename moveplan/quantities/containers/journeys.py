@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable, Mapping
 
 from moveplan.estimate import Estimate
-from moveplan.quantities.containers.offers import Journeys
+from moveplan.quantities.containers.company import Journeys
 from moveplan.quantities.course import Leg
 from moveplan.quantities.safe_time.boxes import Journey
 from moveplan.quantities.trade_groups import CORALS, FISH

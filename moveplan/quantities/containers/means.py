@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
 from moveplan.plan.move import Plan
 from moveplan.plan.supplies import GearItem
-from moveplan.quantities.containers.tubs import DEFAULT_TUB_L
+from moveplan.quantities.containers.tubs import DEFAULT_TUB_L, WATER_KG_L
 from moveplan.quantities.freight.lifting import tub_limit_kg
 from moveplan.quantities.policy import Policy
 
@@ -28,6 +29,12 @@ hour, and where it is kept afterwards; assumed. [min]"""
 
 BATTERY_H = 24.0
 """How long a battery pump runs where the plan does not say; assumed. [h]"""
+BAG_KG = 0.1
+"""An empty bag; assumed. [kg]"""
+BOX_KG = 2.0
+"""An empty insulated box; assumed. [kg]"""
+HALF_GAS = 0.5
+"""Least share of gas in a bag: more water stays warm for longer, where its gas lasts; common practice. [-]"""
 MOST_TUB_HEATER_W = 60.0
 """Largest heater for a tub of some 20 l: 300 W would warm it by a kelvin in five minutes; policy. [W]"""
 
@@ -152,3 +159,16 @@ def _sizes(gear: tuple[GearItem, ...], kind: str) -> tuple[Spec, ...]:
         )
         for number, item in enumerate(ordered)
     )
+
+
+def boxes_for(means: Means, bags: int) -> int:
+    """Insulated boxes for so many bags."""
+    return math.ceil(bags / bags_to_a_box(means))
+
+
+def bags_to_a_box(means: Means) -> int:
+    """Bags that one insulated box holds, and that are not too heavy in it with as much water as a bag may hold."""
+    bag_l = means.main("bag").volume_l
+    bag_kg = BAG_KG + WATER_KG_L * bag_l * (1 - HALF_GAS)
+    most = min(means.main("box").volume_l / bag_l, (means.lift_kg - BOX_KG) / bag_kg)
+    return max(math.floor(most), 1)

@@ -3,17 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
-from moveplan.quantities.containers.means import BUYING_MIN, Spec
+from moveplan.quantities.containers.means import Spec
 from moveplan.quantities.containers.tubs import EMPTY_KG_A_LITRE, WATER_KG_L
 from moveplan.quantities.freight.freight import LAYERS
 from moveplan.quantities.freight.sizes import tub_size_m
 from moveplan.quantities.safe_time.boxes import Box
 from moveplan.quantities.safe_time.gas_hours import CHANGED
-
-if TYPE_CHECKING:
-    from moveplan.quantities.containers.offers import Stock
 
 ONE_HAND_KG = 15.0
 """Heaviest pail for one person; HSE L23 filter with a load that is set down low, recalled. [kg]"""
@@ -35,7 +31,7 @@ LAID_MIN, BAGGED_MIN = 1.0, 5.0
 
 @dataclass(frozen=True, slots=True)
 class Costs:
-    """What so many containers of one size cost the day, whatever is in them and hangs on them.
+    """What so many containers of one size cost the day, whatever is in them, but for what has to be ordered.
 
     Parameters
     ----------
@@ -47,12 +43,6 @@ class Costs:
         Carrying one by one person, and the floor under all of them. [min]
     laid_min : float
         Letting all animals in. [min]
-    bought_min : float
-        Containers that are ordered. [min]
-    dressing_min : Mapping
-        What is ordered by stones, wrap and heater; filled as it is asked for. [min]
-    stock : Stock
-        What is left of the plan's own things.
     """
 
     count: int
@@ -60,12 +50,9 @@ class Costs:
     carry_min: float
     floor_min: float
     laid_min: float
-    bought_min: float
-    dressing_min: dict[tuple[int, bool, bool], float]
-    stock: Stock
 
     def of(self, box: Box) -> float:
-        """Price them with what is in them. [min]."""
+        """Price them with what is in them and hangs on them. [min]."""
         count, each_kg = self.count, WATER_KG_L * box.water_l + self.empty_kg
         two = 1.0 if each_kg <= ONE_HAND_KG + 0.1 else 2.0
         stop = A_STOP_MIN + A_KG_MIN * WATER_KG_L * CHANGED * count * box.water_l if box.changed else 0.0
@@ -73,24 +60,10 @@ class Costs:
         things = count * (A_WRAP_MIN * box.wrapped + AN_OUTLET_MIN * box.stones + A_HEATER_MIN * heated)
         carried = two * count * self.carry_min + self.floor_min
         water = A_KG_MIN * (count * each_kg) + LOST_L_MIN * count * box.water_l
-        return stop + things + self.laid_min + carried + water + self._orders(box.stones, box.wrapped, heated)
-
-    def _orders(self, stones: int, wrapped: bool, heated: bool) -> float:
-        key = (stones, wrapped, heated)
-        if key not in self.dressing_min:
-            stock, means, count = self.stock, self.stock.means, self.count
-            self.dressing_min[key] = (
-                self.bought_min
-                + stock.short_of("wrap", means.wraps, count * wrapped) * BUYING_MIN["wrap"]
-                + stock.short_of("heater", means.heaters, count * heated) * BUYING_MIN["heater"]
-                + stock.short_of("outlet", means.outlets, count * stones)
-                * BUYING_MIN["pump"]
-                / means.outlets_a_pump
-            )
-        return self.dressing_min[key]
+        return stop + things + self.laid_min + carried + water
 
 
-def costs_of(animals: int, spec: Spec, count: int, stock: Stock) -> Costs:
+def costs_of(animals: int, spec: Spec, count: int, carry_min: float) -> Costs:
     """Work out what containers of one size cost, before anything is in them.
 
     Parameters
@@ -101,18 +74,15 @@ def costs_of(animals: int, spec: Spec, count: int, stock: Stock) -> Costs:
         Their size.
     count : int
         How many.
-    stock : Stock
-        What is left of the plan's own things.
+    carry_min : float
+        Carrying one of them; 0: they are carried nowhere. [min]
     """
     return Costs(
         count,
         EMPTY_KG_A_LITRE * spec.volume_l,
-        stock.carry_min,
-        count * floor_min(spec) * (stock.carry_min > 0),
+        carry_min,
+        count * floor_min(spec) * (carry_min > 0),
         LAID_MIN * animals,
-        stock.short(spec, count) * BUYING_MIN[spec.kind],
-        {},
-        stock,
     )
 
 

@@ -8,7 +8,7 @@ from moveplan.plan.systems import System
 from moveplan.quantities.containers.choice import pack
 from moveplan.quantities.containers.journeys import journeys_of
 from moveplan.quantities.containers.means import means_of
-from moveplan.quantities.containers.offers import Stock
+from moveplan.quantities.containers.stock import Stock
 from moveplan.quantities.containers.travellers import Travellers
 from moveplan.quantities.containers.vessels import Vessel
 from moveplan.quantities.facts import GroupFacts

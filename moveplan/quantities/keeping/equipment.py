@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from moveplan.plan.places import Place
 from moveplan.plan.systems import Equipment, System
 from moveplan.quantities.circuits import CIRCUIT_SHARE, carries_w, equipment_w
-from moveplan.quantities.durations import LOSS_W_M2_K, surface_m2
 from moveplan.quantities.facts import GroupFacts
 from moveplan.quantities.policy import Policy
+from moveplan.quantities.warming import LOSS_W_M2_K, surface_m2
 from moveplan.units import show_rounded
 
 TURNOVER = {"fish": 5.0, "soft": 10.0, "lps": 15.0, "sps": 25.0}

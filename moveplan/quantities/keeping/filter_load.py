@@ -7,9 +7,9 @@ from collections.abc import Iterable
 from moveplan.estimate import Estimate, Provenance
 from moveplan.plan.livestock import Livestock
 from moveplan.plan.systems import System
-from moveplan.quantities.durations import surface_m2
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.safe_time.metabolism import NOTHING, Breathing, breathing
+from moveplan.quantities.warming import surface_m2
 from moveplan.science.nitrification import ammonia_from_feed_g_n_day, live_rock_removal_mg_n_day
 from moveplan.units import show_rounded
 

@@ -58,11 +58,6 @@ class Holding:
     too_many: tuple[str, ...]
     enemies: tuple[tuple[str, str], ...]
 
-    @property
-    def overcrowded(self) -> bool:
-        """Whether somebody would have to go."""
-        return bool(self.too_many)
-
 
 def fish_water_l(groups: Groups, policy: Policy) -> Estimate:
     """Water that fish need in a holding system, by their mass and by their length.

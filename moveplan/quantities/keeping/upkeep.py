@@ -65,11 +65,6 @@ class Upkeep:
     feed_g: float
 
     @property
-    def salt_water_l(self) -> float:
-        """Salt water of all changes. [l]."""
-        return self.batches * self.batch_l
-
-    @property
     def purified_l(self) -> float:
         """Purified water in it. [l]."""
         return self.batches * self.batch_purified_l

@@ -7,8 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from moveplan.plan.supplies import GearItem
-from moveplan.quantities.containers.means import Means, Spec
-from moveplan.quantities.containers.offers import BAG_KG, BOX_KG, bags_to_a_box
+from moveplan.quantities.containers.means import BAG_KG, BOX_KG, Means, Spec, bags_to_a_box
 from moveplan.quantities.containers.packing import Packing
 from moveplan.quantities.containers.tubs import CORALS_KG, MEDIA_KG
 from moveplan.quantities.containers.vessels import Held, Numbers, Use, Vessel, empty_kg, spread

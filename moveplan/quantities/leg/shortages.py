@@ -10,7 +10,7 @@ from moveplan.plan.move import Plan
 from moveplan.plan.supplies import GearItem
 from moveplan.quantities.containers.means import USUAL_L, small_heater
 from moveplan.quantities.containers.offers import SMALL_HEATER_W
-from moveplan.quantities.durations import SPARE_HEATER_W
+from moveplan.quantities.warming import SPARE_HEATER_W
 from moveplan.units import show_volume
 
 LENT = {

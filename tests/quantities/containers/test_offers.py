@@ -6,16 +6,11 @@ from dataclasses import replace
 
 import pytest
 
-from moveplan.quantities.containers.means import Spec
-from moveplan.quantities.containers.offers import (
-    Company,
-    Journeys,
-    Offer,
-    Stock,
-    bags_to_a_box,
-    boxes_for,
-    offers_of,
-)
+from moveplan.quantities.containers.bags import bags_of
+from moveplan.quantities.containers.company import Company, Journeys
+from moveplan.quantities.containers.means import Means, Spec, bags_to_a_box, boxes_for
+from moveplan.quantities.containers.offers import Offer, opened
+from moveplan.quantities.containers.stock import Stock
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.safe_time.boxes import Journey
 from tests.quantities.plans import WAY, means
@@ -26,18 +21,19 @@ CORALS = Company(4, 0.0, 0.10, (0.10,) * 4, "", may_be_bagged=False, bags=0, jou
 POLICY = Policy({})
 
 
-def offers(company: Company = FISH, stock: Stock | None = None) -> tuple[Offer, ...]:
-    return offers_of(company, stock or Stock(means(), 2.0), POLICY)
+def offers(company: Company = FISH, have: Means | None = None) -> tuple[Offer, ...]:
+    """Whatever a company could travel in; those that are bagged late wait in the first place there is."""
+    have = have or means()
+    bags = bags_of(company, have, POLICY)
+    late = [
+        replace(bag, waiting=place) for bag in bags.late for place in bags.waits(bag, lambda one: one.own_min)
+    ]
+    return (*opened(company, have, POLICY, company.journeys.whole, 2.0), *bags.whole, *late)
 
 
 def test_fish_may_travel_in_every_kind_and_corals_in_what_stands_still() -> None:
     assert {one.spec.kind for one in offers()} == {"tub", "pail", "box", "bag"}
     assert {one.spec.kind for one in offers(CORALS)} == {"tub", "box"}
-
-
-@pytest.mark.parametrize("kind", ["tub", "pail", "bag"])
-def test_a_kind_that_is_asked_for_is_the_only_one_on_offer(kind: str) -> None:
-    assert {one.spec.kind for one in offers(replace(FISH, kind=kind))} == {kind}
 
 
 def test_no_more_containers_than_animals() -> None:
@@ -57,7 +53,7 @@ def test_water_covers_the_longest_and_is_enough_for_the_mass() -> None:
 
 
 def test_bags_hold_a_third_or_half_of_water_and_their_water_is_there_where_they_wait() -> None:
-    bags = offers(replace(FISH, kind="bag"))
+    bags = [one for one in offers() if one.spec.kind == "bag"]
     assert {round(one.box.water_l, 1) for one in bags} == {4.0, 6.0}
     assert {one.box.journey for one in bags if one.waiting is None} == {WAYS.whole}
     waited = [one for one in bags if one.waiting is not None]
@@ -71,7 +67,7 @@ def test_bags_hold_a_third_or_half_of_water_and_their_water_is_there_where_they_
 
 def test_oxygen_is_on_offer_only_where_there_is_some() -> None:
     assert not any(one.box.oxygen for one in offers())
-    assert any(one.box.oxygen for one in offers(stock=Stock(means(oxygen=True), 2.0)))
+    assert any(one.box.oxygen for one in offers(have=means(oxygen=True)))
 
 
 def test_boxes_hold_as_many_bags_as_fit() -> None:
@@ -87,7 +83,7 @@ def test_what_is_taken_is_not_there_for_the_next() -> None:
     stock = Stock(means(spec, outlets=4, wraps=1, heaters=0), 2.0)
     aired = next(
         one
-        for one in offers(stock=stock)
+        for one in offers(have=stock.means)
         if one.spec is spec and one.box.stones == 2 and one.box.wrapped and one.count == 2
     )
     stock.taking(aired)
@@ -100,7 +96,8 @@ def test_what_is_taken_is_not_there_for_the_next() -> None:
 def test_what_has_to_be_got_costs_more_than_what_is_there() -> None:
     def cheapest(there: int) -> float:
         stock = Stock(means(Spec("tub", "tubs", 60.0, there, bought=True)), 2.0)
-        return min(one.cost_min for one in offers(replace(FISH, kind="tub"), stock))
+        tubs = [one for one in offers(have=stock.means) if one.spec.gear == "tubs"]
+        return min(map(stock.pricing(FISH), tubs))
 
     assert cheapest(0) == pytest.approx(cheapest(5) + 60.0)
 
@@ -108,4 +105,6 @@ def test_what_has_to_be_got_costs_more_than_what_is_there() -> None:
 def test_a_size_that_is_not_bought_is_offered_only_as_far_as_it_is_there() -> None:
     small = Spec("tub", "small", 30.0, 1, bought=False)
     stock = Stock(means(Spec("tub", "tubs", 60.0, 0, bought=True), small), 2.0)
-    assert {one.count for one in offers(stock=stock) if one.spec is small} == {1}
+    assert {one.count for one in offers(have=stock.means) if one.spec is small} == {1}
+    stock.take("small", 1)
+    assert not any(stock.offers(one) for one in offers(have=stock.means) if one.spec is small)

@@ -22,7 +22,7 @@ def test_weekly_changes_of_six_weeks() -> None:
     assert (found.days, found.looks, found.changes, found.batches, found.daily_l) == (42, 41, 5, 5, 0.0)
     assert found.batch_l == pytest.approx(found.change_l)
     assert found.top_up_l_day == pytest.approx(0.05 * found.change_l), "1 % a day, a change is 20 %"
-    assert found.salt_water_l == pytest.approx(litres)
+    assert found.batches * found.batch_l == pytest.approx(litres)
     assert found.salt_kg == pytest.approx(0.03828 * litres, rel=0.005)
     assert found.purified_l == pytest.approx(litres * (1.0233 - 0.0360) / 0.997 * 1.05, rel=0.005)
     assert found.feed_g == pytest.approx(0.5 * 2 * 42), "half of 2 g a day"
@@ -35,7 +35,7 @@ def test_a_filter_that_does_not_keep_up_is_changed_every_day_and_mixed_for_every
     assert found.daily_l > 0
     assert (found.looks, found.batches, found.change_l) == (41, 6, 0.0)
     assert found.days_a_batch == 7
-    assert found.salt_water_l == pytest.approx(6 * 7 * found.daily_l), (
+    assert found.batches * found.batch_l == pytest.approx(6 * 7 * found.daily_l), (
         "each batch lasts a week; one day is left over"
     )
 
