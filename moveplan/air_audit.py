@@ -13,9 +13,8 @@ from moveplan.practice.outlets import Aired, aired
 from moveplan.practice.project import Project
 from moveplan.practice.whereabouts import Inside, Standing, inside_of, standings_of
 from moveplan.scheduling.schedule import Schedule
+from moveplan.times import MINUTES_A_DAY
 
-DAY_MIN = 24 * 60
-"""A battery is charged again a day after it was first used. [min]"""
 USUAL_MIN = 24 * 60
 """What a battery runs where the plan does not say. [min]"""
 MAINS = "mains"
@@ -74,7 +73,7 @@ def _pumps(project: Project, rows: Sequence[Aired]) -> Iterator[Fault]:
         if own[0].outlet_of == MAINS:
             continue
         for row in own:
-            end = row.since + DAY_MIN
+            end = row.since + MINUTES_A_DAY  # a battery is charged again a day after it was first used
             used = sum(max(min(one.until, end) - max(one.since, row.since), 0) for one in own)
             most = outlets * lasts.get(gear, USUAL_MIN)
             if row.until - row.since > lasts.get(gear, USUAL_MIN) or used > most:

@@ -18,6 +18,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from moveplan import RUNS, SECONDS, SEED
 from moveplan.errors import Problem
 from moveplan.plan.move import Plan
 from moveplan.reading import Settings, begin, compose
@@ -137,7 +138,7 @@ def check(loaded: Loaded) -> Checked:
     )
 
 
-def plan(loaded: Loaded, *, seconds: float = 2.0, seed: int = 1, runs: int = 10_000) -> Planned:
+def plan(loaded: Loaded, *, seconds: float = SECONDS, seed: int = SEED, runs: int = RUNS) -> Planned:
     """Schedule a plan, and judge it by simulation. The same plan and options give the same result.
 
     Parameters

@@ -26,8 +26,6 @@ def people_told(project: Project, schedule: Schedule) -> tuple[Fault, ...]:
     ----------
     project : Project
         With its notes.
-    schedule : Schedule
-        Its schedule.
     """
     if not schedule.placements or not project.way:
         return ()

@@ -5,6 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
+INTERRUPTED = 130
+"""Exit status of a command that was interrupted: 128 and the number of the signal, as shells have it. [-]"""
+
 
 @dataclass(frozen=True, slots=True)
 class WayOut:
@@ -149,8 +152,6 @@ class PlanFileError(MoveplanError):
     ----------
     problems : tuple of Problem
         Every problem found, sorted by place.
-    file_name : str
-        The file they stand in.
     """
 
     exit_status = 2

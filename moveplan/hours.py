@@ -89,18 +89,20 @@ def without(intervals: Iterable[Interval], holes: Iterable[Interval]) -> tuple[I
     >>> without([Interval(0, 10)], [Interval(3, 4)])
     (Interval(start=0, finish=3), Interval(start=4, finish=10))
     """
-    rest = merged(intervals)
-    for hole in merged(holes):
-        rest = tuple(
-            piece
-            for whole in rest
-            for piece in (
-                Interval(whole.start, min(whole.finish, max(whole.start, hole.start))),
-                Interval(max(whole.start, min(whole.finish, hole.finish)), whole.finish),
-            )
-            if piece.minutes > 0
-        )
-    return rest
+    taken, rest, first = merged(holes), list[Interval](), 0
+    for whole in merged(intervals):
+        while first < len(taken) and taken[first].finish <= whole.start:
+            first += 1
+        free = whole.start
+        for at in range(first, len(taken)):
+            if taken[at].start >= whole.finish:
+                break
+            if taken[at].start > free:
+                rest.append(Interval(free, taken[at].start))
+            free = max(free, taken[at].finish)
+        if free < whole.finish:
+            rest.append(Interval(free, whole.finish))
+    return tuple(rest)
 
 
 def inset(intervals: Iterable[Interval], minutes: int) -> tuple[Interval, ...]:

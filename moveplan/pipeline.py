@@ -124,8 +124,6 @@ def weigh_again(project: Project, again: Renewed, story: Story, settings: Settin
     ----------
     project : Project
         As scheduled.
-    again : Renewed
-        Its schedule.
     story : Story
         What has happened.
     settings : Settings

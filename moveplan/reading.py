@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
+from moveplan import RUNS
 from moveplan.cost.book import check_prices
 from moveplan.errors import CannotBeDoneError, OutOfRangeError, PlanFileError, Problem
 from moveplan.journal.identity import glanced_id
@@ -52,7 +53,7 @@ class Settings:
 
     now: datetime | None = None
     effort: Effort = field(default_factory=Effort)
-    runs: int = 10_000
+    runs: int = RUNS
     calendar: CalendarOptions = field(default_factory=CalendarOptions)
     previous: Path | None = None
     pdf: bool = False

@@ -152,8 +152,6 @@ def helps_for(outlook: Outlook, project: Project, found: Schedule, settings: Set
         What came of it.
     project : Project
         As it was scheduled.
-    found : Schedule
-        Its schedule.
     settings : Settings
         Effort, runs and seed.
     """

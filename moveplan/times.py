@@ -7,6 +7,7 @@ from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 MINUTES_A_DAY = 1440
+"""Minutes of a day without a change of the clock. [min]"""
 _EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 
 
@@ -63,8 +64,6 @@ def at_local(day: date, minute_of_day: int, zone: ZoneInfo) -> int:
         Local day.
     minute_of_day : int
         Minutes on the clock after midnight, 0 to 1440; 1440 is midnight of the next day. [min]
-    zone : ZoneInfo
-        Time zone.
 
     >>> at_local(date(2027, 3, 13), 480, ZoneInfo("Europe/Dublin"))
     30082080

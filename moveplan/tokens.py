@@ -33,11 +33,6 @@ def secret_of(plan: Path) -> bytes:
     """Read what tokens are made of, or make it: 32 random bytes beside the plan that only its owner may read.
 
     It is kept, so that the addresses hold when the server is started again; who deletes it makes all of them void.
-
-    Parameters
-    ----------
-    plan : Path
-        The plan file.
     """
     path = plan.with_suffix(".crew-secret")
     try:

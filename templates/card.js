@@ -383,7 +383,8 @@
 
   // The card itself.
   const crew = document.body.dataset.crew;
-  let me = Math.max(0, people.findIndex(([id]) => id === (crew || load("me", ""))));
+  const known = people.findIndex(([id]) => id === (crew || load("me", "")));
+  let me = known < 0 ? Number(byId("card-person").value) : known;
   let chosen = null;
   let lacks = [];
   let asked = -1;

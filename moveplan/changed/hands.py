@@ -27,8 +27,6 @@ def more_hands(project: Project, schedule: Schedule) -> Iterator[Change]:
 
     Parameters
     ----------
-    project : Project
-        Its people.
     schedule : Schedule
         When the moving day begins and ends.
     """

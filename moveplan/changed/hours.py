@@ -28,8 +28,6 @@ def longer_days(project: Project, schedule: Schedule, late: tuple[str, ...]) -> 
 
     Parameters
     ----------
-    project : Project
-        Its people.
     schedule : Schedule
         Who works on the moving day.
     late : tuple of str
@@ -50,8 +48,6 @@ def longer_eves(project: Project, schedule: Schedule, late: tuple[str, ...]) -> 
 
     Parameters
     ----------
-    project : Project
-        Its people.
     schedule : Schedule
         Where the moving day is.
     late : tuple of str

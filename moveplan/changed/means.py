@@ -20,8 +20,6 @@ def hired_longer(project: Project, vehicle_id: str) -> Iterator[Change]:
 
     Parameters
     ----------
-    project : Project
-        Its vehicles.
     vehicle_id : str
         Which of them.
     """

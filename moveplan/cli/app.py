@@ -17,13 +17,12 @@ from moveplan.cli import build, check, crew, guide, kinds, log, look_back, new, 
 from moveplan.cli import next as next_up
 from moveplan.cli.options import clear_progress
 from moveplan.cli.signs import use_in
-from moveplan.errors import CannotBeDoneError, FaultError, MoveplanError, PlanFileError
+from moveplan.errors import INTERRUPTED, CannotBeDoneError, FaultError, MoveplanError, PlanFileError
 
-INTERRUPTED = 130
 FAULT = 70
-"""Exit status of a fault of the program itself; EX_SOFTWARE of sysexits."""
+"""Exit status of a fault of the program itself; EX_SOFTWARE of sysexits. [-]"""
 UNWRITTEN = 3
-"""Exit status where an output could not be written; the terminal or the pipe is one."""
+"""Exit status where an output could not be written; the terminal or the pipe is one. [-]"""
 _FULL = (errno.ENOSPC, errno.EIO, errno.EDQUOT, errno.EFBIG)
 """What a device says that takes no more."""
 CYCLES_AFTER = 200_000

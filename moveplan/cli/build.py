@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from moveplan import RUNS, SECONDS, SEED
 from moveplan.cli.firms import build_firm, is_firm, refuse_for_a_firm
 from moveplan.cli.options import Now, PlanOrExample, Runs, Seed, SolverSeconds, clear_progress, settings_of
 
@@ -108,9 +109,9 @@ def build(
     plan: PlanOrExample,
     out: Out,
     now: Now = "",
-    seed: Seed = 1,
-    runs: Runs = 10_000,
-    solver_seconds: SolverSeconds = 2.0,
+    seed: Seed = SEED,
+    runs: Runs = RUNS,
+    solver_seconds: SolverSeconds = SECONDS,
     only_person: OnlyPerson = "",
     only_phase: OnlyPhase = "",
     moving_day_only: MovingDayOnly = False,

@@ -22,6 +22,7 @@ _HEAD = re.compile(r"\A(?:#.*\n)+")
 _LEAD = timedelta(weeks=10)
 """From a plan that does not say when it was written to its move: what it takes to prepare one. [-]"""
 _WEEK = 7
+"""Days of a week: dates move by whole weeks, so that weekdays stay. [d]"""
 
 
 @dataclass(frozen=True, slots=True)

@@ -25,10 +25,6 @@ class Diary:
 
     Parameters
     ----------
-    plan : Path
-        The plan file.
-    journal : Journal
-        Its records.
     state : JournalState
         What they add up to.
     now_said : str
@@ -66,13 +62,7 @@ class Diary:
 
 
 class NothingAcceptedError(MoveplanError):
-    """No schedule was accepted yet.
-
-    Parameters
-    ----------
-    plan : Path
-        The plan file.
-    """
+    """No schedule was accepted yet."""
 
     def __init__(self, plan: Path) -> None:
         super().__init__(f'no schedule was accepted yet; run "moveplan record {plan} accept" first')
@@ -93,8 +83,6 @@ def open_diary(plan: Path, now: str) -> Diary:
 
     Parameters
     ----------
-    plan : Path
-        The plan file.
     now : str
         What ``--now`` said.
     """

@@ -10,11 +10,12 @@ from typing import TYPE_CHECKING, Any
 from moveplan.cli.paper import show_text
 
 if TYPE_CHECKING:
-    from moveplan.firm.dispatch import FirmOutlook
+    from moveplan.firm.outlook import FirmOutlook
     from moveplan.firm.values import Firm
     from moveplan.reading import Settings
 
 _GLANCED_BYTES = 65_536
+"""How far into a file is looked to tell a firm from a plan. Chosen. [byte]"""
 _FIRM = re.compile(rb"^purpose:[ \t]*[\"']?firm\b", re.MULTILINE)
 
 

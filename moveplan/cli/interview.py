@@ -7,6 +7,7 @@ import os
 import shutil
 import textwrap
 import tomllib
+from calendar import SATURDAY
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date, timedelta
@@ -20,9 +21,10 @@ from moveplan.cli.shipped import shipped
 BACK, QUIT, HELP = ("<", "back"), ("quit", "q"), ("?", "help")
 _WEEKS_TO_PREPARE = {"house-move": 10, "larger-tank": 24, "house-move-larger-tank": 24, "shut-down": 14}
 _DAYS_SHUT_DOWN = 182
-_SATURDAY = 5
+"""Half a year: the usual end of a shut-down that is offered. Assumed. [d]"""
 _US = frozenset({"US", "LR", "MM"})
 _NARROWEST = 40
+"""Narrowest text, whatever the terminal says: one word a line helps nobody. [character]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,8 +83,6 @@ def usual_answer(question: Question, answers: Mapping[str, str], today: date) ->
 
     Parameters
     ----------
-    question : Question
-        The question.
     answers : Mapping of str to str
         What was answered so far.
     today : date
@@ -114,7 +114,7 @@ def _units(answers: Mapping[str, str], _today: date) -> str:
 
 def _move_day(answers: Mapping[str, str], today: date) -> str:
     day = today + timedelta(weeks=_WEEKS_TO_PREPARE[answers.get("purpose", "house-move")])
-    return (day + timedelta(days=(_SATURDAY - day.weekday()) % 7)).isoformat()
+    return (day + timedelta(days=(SATURDAY - day.weekday()) % 7)).isoformat()
 
 
 def _restart_day(answers: Mapping[str, str], _today: date) -> str:
@@ -261,8 +261,6 @@ def say(text: str, indent: str = "") -> None:
 
     Parameters
     ----------
-    text : str
-        The text.
     indent : str
         What its first line begins with.
     """

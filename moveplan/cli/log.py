@@ -9,6 +9,7 @@ from typing import Annotated, Any
 import typer
 from typer.core import TyperGroup
 
+from moveplan import RUNS, SECONDS, SEED
 from moveplan.cli import completion, firms
 from moveplan.cli.options import (
     JournalNow,
@@ -135,9 +136,9 @@ def accept(
     ctx: typer.Context,
     reason: Reason = "",
     now: JournalNow = "",
-    seed: Seed = 1,
-    runs: Runs = 10_000,
-    solver_seconds: SolverSeconds = 2.0,
+    seed: Seed = SEED,
+    runs: Runs = RUNS,
+    solver_seconds: SolverSeconds = SECONDS,
     improve: Annotated[
         bool,
         typer.Option("--improve", help="Look for a better schedule: starts that need not move may move too."),

@@ -12,7 +12,9 @@ import textwrap
 import typer
 
 NARROWEST = 32
+"""Narrowest text, whatever the terminal says. [character]"""
 _STEP = 4
+"""By how much each level of a list is set in. [character]"""
 
 
 def laid_out(text: str, columns: int) -> str:

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from moveplan.journal.back import LookBack, Looked
 
 _MOST = 4
-"""Lines of one list on the screen; JSON has all of them."""
+"""Lines of one list on the screen; JSON has all of them. [-]"""
 
 
 def fill(template: str, zone: ZoneInfo, now: int, values: Mapping[str, object]) -> str:

@@ -42,6 +42,7 @@ if TYPE_CHECKING:
     from moveplan.reading import Settings
 
 _LISTED = 15
+"""Latest entries that are listed. Chosen. [-]"""
 _BEYOND = 1_000_000
 """Lines of records that are not written yet stand behind all that are. [-]"""
 TENDED = ("topped-up", "air-on", "air-off", "moved")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import typer
 
+from moveplan import RUNS, SECONDS, SEED
 from moveplan.cli.firms import is_firm, show_firm
 from moveplan.cli.options import (
     AsJson,
@@ -20,9 +21,9 @@ from moveplan.cli.options import (
 def show(
     plan: PlanOrExample,
     now: Now = "",
-    seed: Seed = 1,
-    runs: Runs = 10_000,
-    solver_seconds: SolverSeconds = 2.0,
+    seed: Seed = SEED,
+    runs: Runs = RUNS,
+    solver_seconds: SolverSeconds = SECONDS,
     as_json: AsJson = False,
 ) -> None:
     """Print the schedule: the weeks, then the moving day line by line.

@@ -16,12 +16,11 @@ from moveplan.cli.copying import in_runs
 from moveplan.cli.interview import Interview, LeftError, Question, say
 from moveplan.cli.like import text_of
 from moveplan.cli.paper import show_text
-from moveplan.errors import PlanFileError, Problem
+from moveplan.errors import INTERRUPTED, PlanFileError, Problem
 
 if TYPE_CHECKING:
     from moveplan.plan.move import Plan
 
-INTERRUPTED = 130
 _OPTIONS = "the options"
 _READ_FIRST = ("units", "people", "move-day")
 """Answers by which others are read."""
@@ -173,10 +172,6 @@ def write(file: Path, text: str, invented: tuple[int, ...] = ()) -> None:
 
     Parameters
     ----------
-    file : Path
-        The file.
-    text : str
-        Its content.
     invented : tuple of int
         Its lines with prices, telephone numbers and addresses that are not the keeper's own.
     """

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from moveplan import SECONDS, SEED
 from moveplan.cli.options import (
     AsJson,
     Now,
@@ -42,9 +43,9 @@ def weigh(
     plans: PlansOrExamples,
     change: Change = None,
     now: Now = "",
-    seed: Seed = 1,
+    seed: Seed = SEED,
     runs: Runs = 2_000,
-    solver_seconds: SolverSeconds = 2.0,
+    solver_seconds: SolverSeconds = SECONDS,
     out: Out = None,
     as_json: AsJson = False,
 ) -> None:

@@ -6,6 +6,7 @@ from typing import Annotated
 
 import typer
 
+from moveplan import SECONDS, SEED
 from moveplan.cli.completion import task_ids
 from moveplan.cli.options import AsJson, Now, PlanOrExample, Seed, SolverSeconds, clear_progress, settings_of
 
@@ -24,8 +25,8 @@ def why(
     plan: PlanOrExample,
     task: TaskId,
     now: Now = "",
-    seed: Seed = 1,
-    solver_seconds: SolverSeconds = 2.0,
+    seed: Seed = SEED,
+    solver_seconds: SolverSeconds = SECONDS,
     as_json: AsJson = False,
 ) -> None:
     """Explain why a task takes that long, down to the source, and why it is on that date.

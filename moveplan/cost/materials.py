@@ -16,6 +16,7 @@ from moveplan.risk.summary import RegisterEntry
 
 ONE = Decimal(1)
 _LITRES_A_M3 = 1000
+"""Litres of a cubic metre. [l/m³]"""
 
 
 def add_water(bill: Bill, project: Project) -> None:
@@ -74,8 +75,6 @@ def add_gear(bill: Bill, project: Project) -> None:
     ----------
     bill : Bill
         Where the lines go.
-    project : Project
-        Its needs.
     """
     reckoned = {kind for kind, _, _ in project.gear_needed}
     add_missing(bill, project.gear_needed)
@@ -123,8 +122,6 @@ def add_tanks(bill: Bill, project: Project) -> None:
     ----------
     bill : Bill
         Where the lines go.
-    project : Project
-        Its systems.
     """
     for system in project.plan.systems if project.water is not None else ():
         if system.role == "holding":

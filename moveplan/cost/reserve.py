@@ -18,8 +18,6 @@ def with_reserve(summary: CostSummary, risk: RiskSummary) -> CostSummary:
 
     Parameters
     ----------
-    summary : CostSummary
-        The bill.
     risk : RiskSummary
         Register, and the spread of the cost where it was simulated.
 

@@ -43,8 +43,6 @@ def boarded_days(project: Project, schedule: Schedule, boarding: str) -> int:
 
     Parameters
     ----------
-    project : Project
-        Its zone.
     schedule : Schedule
         When.
     boarding : str

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tomllib
+from calendar import SATURDAY
 from collections.abc import Iterable, Iterator
 from decimal import Decimal
 from pathlib import Path
@@ -18,8 +19,6 @@ from moveplan.practice.project import Project
 from moveplan.scheduling.schedule import Placement, Schedule
 from moveplan.times import Interval, to_local
 
-_SATURDAY = 5
-
 
 def usage() -> dict[str, Any]:
     """Read how much of a thing is used where nothing follows from the plan; assumed."""
@@ -33,8 +32,6 @@ def days_used(segments: Iterable[Interval], plan: Plan) -> int:
     ----------
     segments : iterable of Interval
         Stretches, UTC. [min]
-    plan : Plan
-        Its zone.
     """
     days: set[int] = set()
     for piece in segments:
@@ -49,8 +46,6 @@ def route_km(plan: Plan, stops: Iterable[Task], home: str) -> float:
 
     Parameters
     ----------
-    plan : Plan
-        Its drives.
     stops : iterable of Task
         In order of time.
     home : str
@@ -129,8 +124,6 @@ def worked_min(plan: Plan, schedule: Schedule, person: str) -> tuple[int, int]:
 
     Parameters
     ----------
-    plan : Plan
-        Its zone.
     schedule : Schedule
         Who does what.
     person : str
@@ -140,7 +133,7 @@ def worked_min(plan: Plan, schedule: Schedule, person: str) -> tuple[int, int]:
     for placement in schedule.placements:
         for piece, crew in _shifts(placement):
             if person in crew:
-                minutes[to_local(piece.start, plan.zone).weekday() >= _SATURDAY] += piece.minutes
+                minutes[to_local(piece.start, plan.zone).weekday() >= SATURDAY] += piece.minutes
     return minutes[0], minutes[1]
 
 
@@ -151,8 +144,6 @@ def add_people(bill: Bill, project: Project, schedule: Schedule) -> None:
     ----------
     bill : Bill
         Where the lines go.
-    project : Project
-        Its people.
     schedule : Schedule
         Who does what.
     """

@@ -8,7 +8,7 @@ from datetime import date
 
 from moveplan.firm.days.question import Answer, Hand, Question, Wanted, Wheels
 from moveplan.firm.hearts import Heart
-from moveplan.firm.placing import Placed
+from moveplan.firm.placing import Laid
 from moveplan.firm.staffed import AHEAD
 from moveplan.firm.values import Firm, Out
 from moveplan.hours import Absence, days_off
@@ -55,7 +55,7 @@ def _off(firm: Firm, absences: Iterable[Absence]) -> frozenset[date]:
     return days_off(absences, first, first + AHEAD)
 
 
-def standing(question: Question, placed: Iterable[Placed], hearts: Mapping[str, Heart]) -> Question:
+def standing(question: Question, placed: Iterable[Laid], hearts: Mapping[str, Heart]) -> Question:
     """Hold jobs that are scheduled where they are, with what they really take.
 
     Parameters

@@ -1,107 +1,24 @@
-"""From the traces of jobs to the hours that a further job cannot have: drives and rest included."""
+"""The days of people: their stops over all jobs, the drives between, how long they work and rest."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from datetime import date, timedelta
+from typing import NamedTuple
 
 from moveplan.firm.roads import BASE, Roads
-from moveplan.firm.traces import STAYS_MIN, Stop, Taken, Trace
+from moveplan.firm.traces import STAYS_MIN, Stop, Trace
 from moveplan.firm.values import Firm, Worker
-from moveplan.hours import merged
-from moveplan.times import Interval, local_day, to_local
+from moveplan.times import Interval, to_local
 
 
-def people_booked(
-    firm: Firm, roads: Roads, job: str, traces: Iterable[Trace]
-) -> dict[str, tuple[Interval, ...]]:
-    """Say when nobody of the firm can be at a job, because they are at others, on the way or at rest.
+class Leg(NamedTuple):
+    """A drive: from, to, how long it takes [min], and when it begins, UTC [min]."""
 
-    Parameters
-    ----------
-    firm : Firm
-        Whose people.
-    roads : Roads
-        Ways between all places.
-    job : str
-        The job that is to be scheduled.
-    traces : iterable of Trace
-        Of the other jobs.
-    """
-    rows = list(traces)
-    return {
-        one.id: merged(
-            piece
-            for trace in rows
-            for stop in trace.people.get(one.id, ())
-            for piece in _of_stop(firm, roads, job, stop, one.rest_min)
-        )
-        for one in firm.people
-    }
-
-
-def vehicles_booked(
-    firm: Firm, roads: Roads, job: str, traces: Iterable[Trace]
-) -> dict[str, tuple[Interval, ...]]:
-    """Say when no vehicle can be at a job, because it is at others or on the way.
-
-    Parameters
-    ----------
-    firm, roads, job, traces : Firm, Roads, str, iterable of Trace
-        As for :func:`people_booked`.
-    """
-    rows = list(traces)
-    return {
-        one.id: merged(
-            _with_ways(roads, job, stop) for trace in rows for stop in trace.vehicles.get(one.id, ())
-        )
-        for one in firm.vehicles
-    }
-
-
-def _with_ways(roads: Roads, job: str, stop: Stop) -> Interval:
-    return Interval(stop.start - roads.apart(job, stop.first), stop.finish + roads.apart(job, stop.last))
-
-
-def _of_stop(firm: Firm, roads: Roads, job: str, stop: Stop, rest_min: int) -> Iterator[Interval]:
-    yield _with_ways(roads, job, stop)
-    day = local_day(to_local(stop.start, firm.zone).date(), firm.zone)
-    way = roads.farthest(job)
-    home = stop.finish + roads.minutes(stop.last, BASE)
-    leaves = stop.start - roads.minutes(BASE, stop.first)
-    yield Interval(day.finish, home + rest_min + way)
-    yield Interval(leaves - rest_min - way, day.start)
-
-
-def gear_left(firm: Firm, traces: Iterable[Trace], within: Interval) -> dict[str, int]:
-    """Count what is left of each gear through a whole stretch of time.
-
-    Parameters
-    ----------
-    firm : Firm
-        Its gear.
-    traces : iterable of Trace
-        Of the other jobs.
-    within : Interval
-        When it is wanted, until it is ready again, UTC. [min]
-    """
-    taken = [
-        one
-        for trace in traces
-        for one in trace.gear
-        if one.start < within.finish and within.start < one.finish
-    ]
-    return {one.item.id: one.item.count - _most(taken, one.item.id) for one in firm.gear}
-
-
-def _most(taken: Iterable[Taken], gear: str) -> int:
-    rows = [one for one in taken if one.gear == gear]
-    moments = {one.start for one in rows}
-    return max((sum(one.count for one in rows if one.start <= at < one.finish) for at in moments), default=0)
-
-
-Legs = tuple[tuple[str, str, int], ...]
-"""Drives of a day: from, to and minutes. [min]"""
+    origin: str
+    destination: str
+    minutes: int
+    start: int
 
 
 def days_of(firm: Firm, stops: Iterable[Stop]) -> dict[date, tuple[Stop, ...]]:
@@ -112,7 +29,7 @@ def days_of(firm: Firm, stops: Iterable[Stop]) -> dict[date, tuple[Stop, ...]]:
     return {day: tuple(rows) for day, rows in found.items()}
 
 
-def legs_of(roads: Roads, stops: Iterable[Stop]) -> Legs:
+def legs_of(roads: Roads, stops: Iterable[Stop]) -> tuple[Leg, ...]:
     """List the drives of a day, from the base and back to it; over the base where there is time for it.
 
     Parameters
@@ -122,25 +39,26 @@ def legs_of(roads: Roads, stops: Iterable[Stop]) -> Legs:
     stops : iterable of Stop
         Of one person on one day, in order.
     """
-    legs: list[tuple[str, str, int]] = []
+    legs: list[Leg] = []
     here, free = BASE, 0
     for stop in stops:
         by_base = roads.minutes(here, BASE) + roads.minutes(BASE, stop.first)
         if here != BASE and stop.start - free > by_base + STAYS_MIN:
-            legs.append((here, BASE, roads.minutes(here, BASE)))
+            legs.append(Leg(here, BASE, roads.minutes(here, BASE), free))
             here = BASE
         if here != stop.first and stop.first != BASE:
-            legs.append((here, stop.first, roads.minutes(here, stop.first)))
+            way = roads.minutes(here, stop.first)
+            legs.append(Leg(here, stop.first, way, stop.start - way))
         here, free = stop.last or here, stop.finish
     if here != BASE:
-        legs.append((here, BASE, roads.minutes(here, BASE)))
+        legs.append(Leg(here, BASE, roads.minutes(here, BASE), free))
     return tuple(legs)
 
 
 def worked_min(roads: Roads, stops: Iterable[Stop]) -> int:
     """Minutes of work and driving of one day. [min]."""
     rows = tuple(stops)
-    return sum(one.worked_min for one in rows) + sum(minutes for _, _, minutes in legs_of(roads, rows))
+    return sum(one.worked_min for one in rows) + sum(leg.minutes for leg in legs_of(roads, rows))
 
 
 def too_much(

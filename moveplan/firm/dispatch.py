@@ -1,29 +1,30 @@
 """The whole way from a firm file to all jobs in one schedule: one function a stage. Read this file first.
 
-firm file -> plans -> moving days measured -> days and crews -> each job around the others -> checked -> outlook
+firm file -> plans -> moving days measured -> days and crews -> each job around the others -> rounds -> outlooks
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
-from moveplan.errors import FaultError
 from moveplan.firm.asking import as_told, question_of, standing, with_out
 from moveplan.firm.days.choose import chosen, contradicting
 from moveplan.firm.days.question import Answer, DayStatus, Question, Sent
 from moveplan.firm.file.reader import read_firm
+from moveplan.firm.finish import all_finished
 from moveplan.firm.hearts import Heart, NoHeart, allowed_days, heart_of, measured_again
 from moveplan.firm.jobs import Read, read_jobs
-from moveplan.firm.one_more import Asked, asks_of, days_that_do
-from moveplan.firm.placing import Placed, Unplaced, placed
+from moveplan.firm.one_more import asks_of, days_that_do
+from moveplan.firm.outlook import FirmOutlook, LeftOut
+from moveplan.firm.placing import Laid, Unplaced, laid
 from moveplan.firm.record import records_of
 from moveplan.firm.roads import Roads, roads_of
+from moveplan.firm.rounds import bundled
 from moveplan.firm.side_by_side import side_by_side
 from moveplan.firm.values import Firm, Job, Out
-from moveplan.firm.verify import firm_kept
 from moveplan.plan.move import Plan
 from moveplan.reading import Settings
 from moveplan.scheduling.effort import Effort
@@ -33,90 +34,6 @@ LEAST_S = 0.1
 """Effort for one job, however many there are. [s]"""
 TRIES_A_JOB = 3
 """So many days are tried in full for a job before it is left out. [-]"""
-
-
-@dataclass(frozen=True, slots=True)
-class LeftOut:
-    """A job without a day, and what could be done about it.
-
-    Parameters
-    ----------
-    job : str
-        Which.
-    tried : tuple of Unplaced
-        Days on which it was scheduled in full, and what was in the way.
-    alone : NoHeart or None
-        Why this firm cannot do it at all.
-    against : tuple of str
-        Promised jobs that cannot be kept together with it.
-    days : tuple of date
-        Days beyond its own that would do, nearest first.
-    asks : tuple of Asked
-        What each promised job would have to give up, and at which price.
-    proven : bool
-        Whether it is shown, on the moving days as measured, that there is no day; not only that none was found.
-    """
-
-    job: str
-    tried: tuple[Unplaced, ...] = ()
-    alone: NoHeart | None = None
-    against: tuple[str, ...] = ()
-    days: tuple[date, ...] = ()
-    asks: tuple[Asked, ...] = ()
-    proven: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class FirmOutlook:
-    """A firm with all its jobs scheduled, or with what is in the way.
-
-    Parameters
-    ----------
-    firm : Firm
-        As recorded changes leave it.
-    plans : Mapping of str to Plan
-        The plan of each job, as it stands alone.
-    roads : Roads
-        Ways between all places.
-    hearts : Mapping of str to Heart
-        Moving days as measured.
-    answer : Answer
-        Days, and how far they are proven.
-    placed : tuple of Placed
-        Jobs with a schedule, in the order of the file.
-    left : tuple of LeftOut
-        Jobs without one.
-    out : tuple of Out
-        Who and what was recorded as not there.
-    told : Answer or None
-        Days and crews before that; None: nothing was recorded.
-    """
-
-    firm: Firm
-    plans: Mapping[str, Plan]
-    roads: Roads
-    hearts: Mapping[str, Heart]
-    answer: Answer
-    placed: tuple[Placed, ...]
-    left: tuple[LeftOut, ...]
-    out: tuple[Out, ...] = ()
-    told: Answer | None = None
-
-    def of(self, job: str) -> Placed | None:
-        """Find a job that is scheduled."""
-        return next((one for one in self.placed if one.job == job), None)
-
-    @property
-    def calls(self) -> tuple[tuple[str, Sent, Sent | None], ...]:
-        """Jobs that changed by what was recorded: what was told, and what is now; nobody is called by itself."""
-        rows = self.told.sent if self.told else ()
-        now = {one.job: one.sent for one in self.placed}
-        return tuple((one.job, one, now.get(one.job)) for one in rows if now.get(one.job) != one)
-
-    @property
-    def fits(self) -> bool:
-        """Whether every job has a schedule that can be followed."""
-        return not self.left and all(one.outlook.follow for one in self.placed)
 
 
 def outlook_of(path: Path, settings: Settings, *, jobs: int = 1, engine: str = "auto") -> FirmOutlook:
@@ -182,9 +99,9 @@ def schedule(
     state = _Dispatch(firm, roads, plans, settings, engine)
     state.run(question, hearts)
     left = tuple(_left(state, firm.job(job), alone.get(job)) for job in plans if job not in state.placed)
-    rows = tuple(state.placed[job.id] for job in firm.jobs if job.id in state.placed)
-    check(firm, roads, rows)
-    return FirmOutlook(firm, plans, roads, hearts, state.answer, rows, left, out, told)
+    rows = bundled(firm, roads, plans, [state.placed[job.id] for job in firm.jobs if job.id in state.placed])
+    done = all_finished(firm, roads, plans, rows, settings, jobs)
+    return FirmOutlook(firm, plans, roads, hearts, state.answer, done, left, out, told)
 
 
 def _a_job(effort: Effort, jobs: int) -> Effort:
@@ -213,7 +130,7 @@ class _Dispatch:
         self, firm: Firm, roads: Roads, plans: Mapping[str, Plan], settings: Settings, engine: str
     ) -> None:
         self.firm, self.roads, self.plans, self.settings, self.engine = firm, roads, plans, settings, engine
-        self.placed: dict[str, Placed] = {}
+        self.placed: dict[str, Laid] = {}
         self.tried: dict[str, list[Unplaced]] = {}
         self.against: dict[str, tuple[str, ...]] = {}
         self.answer = Answer(DayStatus.UNKNOWN)
@@ -227,17 +144,18 @@ class _Dispatch:
         while (sent := self._next()) is not None:
             job = self.firm.job(sent.job)
             before = [one.trace for one in self.placed.values()]
-            found = placed(
+            found = laid(
                 self.firm,
                 self.roads,
                 job,
                 self.plans[job.id],
-                self.hearts[job.id],
+                self.hearts,
                 sent,
+                self.answer.sent,
                 before,
                 self.settings,
             )
-            if isinstance(found, Placed):
+            if isinstance(found, Laid):
                 self.placed[job.id] = found
                 self.hearts[job.id] = measured_again(
                     self.firm, self.roads, found.trace, sent.day, len(sent.crew), len(sent.vehicles)
@@ -256,6 +174,11 @@ class _Dispatch:
     def _choose_again(self, job: Job, found: Unplaced) -> None:
         never = self.question.never | {(job.id, found.day)}
         wanted = self.question.wanted
+        if found.trace is not None:
+            heart = self.hearts[job.id]
+            longer = measured_again(self.firm, self.roads, found.trace, found.day, heart.crew, heart.vehicles)
+            self.hearts[job.id] = heart = replace(heart, gear=longer.gear, water=longer.water)
+            wanted = tuple(replace(one, heart=heart) if one.job == job.id else one for one in wanted)
         if job.promised or len(self.tried[job.id]) >= TRIES_A_JOB:
             wanted = tuple(one for one in wanted if one.job != job.id)
         self.question = replace(self.question, wanted=wanted, never=never)
@@ -289,29 +212,3 @@ def _left(state: _Dispatch, job: Job, alone: NoHeart | None) -> LeftOut:
         asks_of(state.firm, standing_now, heart, job, engine=state.engine),
         proven=not tried and state.answer.status is DayStatus.OPTIMAL,
     )
-
-
-def check(firm: Firm, roads: Roads, rows: Iterable[Placed]) -> None:
-    """Let all jobs together pass, or end the run.
-
-    Parameters
-    ----------
-    firm, roads : Firm, Roads
-        What they share.
-    rows : iterable of Placed
-        All jobs.
-
-    Raises
-    ------
-    FaultError
-        Where something that jobs share is taken twice.
-    """
-    several = tuple(rows)
-    faults = firm_kept(
-        firm,
-        roads.ways,
-        {one.job: (one.outlook.project, one.outlook.schedule) for one in several},
-        {one.job: one.sent.day for one in several},
-    )
-    if faults:
-        raise FaultError(faults)

@@ -7,11 +7,12 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from moveplan import pipeline
+from moveplan.firm.booked import gear_left, moving_booked, people_booked, vehicles_booked
 from moveplan.firm.days.question import Sent
-from moveplan.firm.diaries import by_person, gear_left, people_booked, too_much, vehicles_booked
+from moveplan.firm.diaries import by_person, too_much
 from moveplan.firm.hearts import Heart
 from moveplan.firm.roads import Roads
-from moveplan.firm.staffed import Staff, staffed_project
+from moveplan.firm.staffed import Staff, rebooked, staffed_project
 from moveplan.firm.stock import lasts
 from moveplan.firm.traces import Trace, trace_of
 from moveplan.firm.values import Firm, Job
@@ -20,18 +21,49 @@ from moveplan.outputs.outlook import Outlook
 from moveplan.plan.move import Plan
 from moveplan.practice.project import Project
 from moveplan.reading import Settings
+from moveplan.risk.judge import promise_of
 from moveplan.scheduling.schedule import Schedule
 from moveplan.scheduling.solve import solve
 from moveplan.surer import surest
 from moveplan.times import Interval, local_day
 
-ROUNDS = 6
+TRIES = 6
 """How often a job is scheduled again because a day of somebody came out too long, or a night too short. [-]"""
 
 
 @dataclass(frozen=True, slots=True)
+class Laid:
+    """A job with a schedule around the others, before anything is made of it.
+
+    Parameters
+    ----------
+    sent : Sent
+        Its day, who and what goes.
+    staff : Staff
+        Who and what it was scheduled with.
+    project : Project
+        As scheduled, without words.
+    schedule : Schedule
+        Its schedule.
+    trace : Trace
+        What it takes of the firm.
+    """
+
+    sent: Sent
+    staff: Staff
+    project: Project
+    schedule: Schedule
+    trace: Trace
+
+    @property
+    def job(self) -> str:
+        """Id of the job."""
+        return self.sent.job
+
+
+@dataclass(frozen=True, slots=True)
 class Placed:
-    """A job with its schedule.
+    """A job with its schedule, and what is known of its future.
 
     Parameters
     ----------
@@ -63,27 +95,28 @@ class Unplaced:
         Tried.
     why : str
         What was in the way: ``schedule``, ``long-day``, ``gear`` or ``water``.
-    outlook : Outlook or None
-        Its own result, with the reasons of the engine.
+    trace : Trace or None
+        What it would take of the firm; None: it has no schedule.
     """
 
     job: str
     day: date
     why: str
-    outlook: Outlook | None = None
+    trace: Trace | None = None
 
 
-def placed(
+def laid(
     firm: Firm,
     roads: Roads,
     job: Job,
     plan: Plan,
-    heart: Heart,
+    hearts: Mapping[str, Heart],
     sent: Sent,
+    others: Sequence[Sent],
     before: Sequence[Trace],
     settings: Settings,
-) -> Placed | Unplaced:
-    """Schedule a job on its day, around everything that was scheduled before it.
+) -> Laid | Unplaced:
+    """Schedule a job on its day, around everything that was scheduled before it and the moving days of all others.
 
     Parameters
     ----------
@@ -93,29 +126,43 @@ def placed(
         Ways between all places.
     job, plan : Job, Plan
         Which job, and its plan.
-    heart : Heart
-        Its moving day as it was measured.
+    hearts : Mapping of str to Heart
+        Moving days as they were measured.
     sent : Sent
         Its day, who and what goes.
+    others : sequence of Sent
+        The same of all other jobs.
     before : sequence of Trace
         What the jobs before it take.
     settings : Settings
-        Effort, runs and seed.
+        Effort and seed.
     """
+    taken = people_booked(firm, roads, job.id, before)
+    moving = moving_booked(firm, roads, job.id, others, hearts)
     staff = Staff(
         sent.day,
         sent.crew,
         vehicles=sent.vehicles,
-        gear=_gear(firm, heart, before, sent.day),
-        people_booked=people_booked(firm, roads, job.id, before),
+        gear=_gear(firm, hearts[job.id], before, sent.day),
+        people_booked={who: merged((*pieces, *moving[who])) for who, pieces in taken.items()},
         vehicles_booked=vehicles_booked(firm, roads, job.id, before),
         way_min=roads.farthest(job.id),
     )
     found = _scheduled(firm, roads, job, plan, staff, sent, before, settings)
-    if isinstance(found, Unplaced) and found.why == "schedule" and len(sent.crew) < len(firm.people):
-        others = tuple(one.id for one in firm.people if one.id not in sent.crew)
-        found = _scheduled(firm, roads, job, plan, replace(staff, others=others), sent, before, settings)
-    return found
+    missing = isinstance(found, Unplaced) and found.why == "schedule"
+    if len(sent.crew) == len(firm.people) or not (missing or _lacks(found, settings) > 0):
+        return found
+    more = tuple(one.id for one in firm.people if one.id not in sent.crew)
+    again = _scheduled(firm, roads, job, plan, replace(staff, others=more), sent, before, settings)
+    return again if missing or _lacks(again, settings) < _lacks(found, settings) else found
+
+
+def _lacks(found: Laid | Unplaced, settings: Settings) -> float:
+    """Tell how much of what is promised a schedule fails to keep, as a share of runs; 0: enough is kept."""
+    if isinstance(found, Unplaced):
+        return 1.0
+    promise = promise_of(found.project, found.schedule, settings.effort.seed) if settings.runs else None
+    return 0.0 if promise is None else max(promise.confidence - promise.kept, 0.0)
 
 
 def _gear(firm: Firm, heart: Heart, before: Sequence[Trace], day: date) -> dict[str, int]:
@@ -142,31 +189,72 @@ def _scheduled(
     sent: Sent,
     before: Sequence[Trace],
     settings: Settings,
-) -> Placed | Unplaced:
-    """Schedule, and again with fewer hours where a day came out too long or a night too short.
-
-    Words are made, surer schedules looked for and runs simulated only for what keeps days and nights.
-    """
-    outlook: Outlook | None = None
-    for _ in range(ROUNDS):
+) -> Laid | Unplaced:
+    """Schedule, and again with fewer hours where a day came out too long or a night too short."""
+    for _ in range(TRIES):
         project = staffed_project(firm, job, plan, staff, steps=False)
         schedule = _searched(project, settings)
         if not schedule.placements:
-            return Unplaced(job.id, sent.day, "schedule", pipeline.weigh_up(project, schedule, settings))
-        holes = _broken(firm, roads, job, before, trace_of(firm, roads, job.id, project, schedule))
+            return Unplaced(job.id, sent.day, "schedule")
+        found = _Found(schedule, trace_of(firm, roads, job.id, project, schedule))
+        holes = _broken(firm, roads, job, before, found.trace)
         if not holes:
-            worded = staffed_project(firm, job, plan, staff)
-            sure = surest(worded, schedule, settings)
-            outlook = pipeline.weigh_up(worded, sure, settings, tell=True)
-            trace = trace_of(firm, roads, job.id, outlook.project, outlook.schedule)
-            holes = _broken(firm, roads, job, before, trace)
-            if not holes:
-                return Placed(job.id, sent, outlook, trace)
+            sure = surest(project, schedule, settings)
+            found = _Found(sure, trace_of(firm, roads, job.id, project, sure))
+            holes = _broken(firm, roads, job, before, found.trace)
+        if not holes:
+            return Laid(sent, staff, project, found.schedule, found.trace)
         if isinstance(holes, str):
-            return Unplaced(job.id, sent.day, holes, outlook)
+            return Unplaced(job.id, sent.day, holes, found.trace)
         booked = {one: merged((*pieces, *holes.get(one, ()))) for one, pieces in staff.people_booked.items()}
         staff = replace(staff, people_booked=booked)
-    return Unplaced(job.id, sent.day, "long-day", outlook)
+    return Unplaced(job.id, sent.day, "long-day")
+
+
+@dataclass(frozen=True, slots=True)
+class _Found:
+    schedule: Schedule
+    trace: Trace
+
+
+def finished(
+    firm: Firm,
+    roads: Roads,
+    job: Job,
+    plan: Plan,
+    one: Laid,
+    others: Sequence[Trace],
+    settings: Settings,
+    told: bool,
+) -> Placed:
+    """Make the outlook of a job whose schedule stands: its words, risk and cost.
+
+    Parameters
+    ----------
+    firm, roads, job, plan : Firm, Roads, Job, Plan
+        As for :func:`laid`.
+    one : Laid
+        Its schedule.
+    others : sequence of Trace
+        What all other jobs take, in the end.
+    settings : Settings
+        Runs and seed.
+    told : bool
+        Whether the moving day may be put to the times that half of the runs reach.
+    """
+    booked = {
+        who: merged(
+            Interval(part.start, part.finish)
+            for trace in others
+            for stop in trace.people.get(who, ())
+            for part in ((stop,) if stop.moving else stop.parts or (stop,))
+        )
+        for who in one.staff.people_booked
+    }
+    project = rebooked(firm, plan, staffed_project(firm, job, plan, one.staff), one.staff, booked)
+    outlook = pipeline.weigh_up(project, one.schedule, settings, tell=told)
+    trace = trace_of(firm, roads, job.id, outlook.project, outlook.schedule)
+    return Placed(job.id, one.sent, outlook, trace)
 
 
 def _searched(project: Project, settings: Settings) -> Schedule:

@@ -171,7 +171,7 @@ def _legs(roads: Roads, rows: tuple[Stop, ...]) -> Iterator[tuple[str, Decimal, 
     """Give the drives of a day with their kilometres, each by the job it leads to; the way back by the last."""
     by_site = {stop.first: stop.job for stop in rows}
     here = rows[-1].job
-    for origin, destination, drive in legs_of(roads, rows):
+    for origin, destination, drive, _ in legs_of(roads, rows):
         here = by_site.get(destination, here) if destination != BASE else by_site.get(origin, here)
         yield here, _km(roads, origin, destination), drive
 

@@ -16,10 +16,10 @@ from moveplan.plan.supplies import GearItem
 from moveplan.practice.compose import on_day
 from moveplan.practice.project import Project
 from moveplan.reading import compose
-from moveplan.times import Interval, local_day, to_local
+from moveplan.times import MINUTES_A_DAY, Interval, local_day, to_local
 
-CLIENTS_TASKS = ("first-look", "list-livestock-", "photograph-display-", "last-feed-")
-"""Beginnings of the ids of single tasks at home that are the client's beside the recurring care. [-]"""
+CLIENTS_TASKS = ("ask-permission", "first-look", "list-livestock-", "photograph-display-", "last-feed-")
+"""Beginnings of the ids of single tasks that are the client's beside the recurring care. [-]"""
 AHEAD = timedelta(days=730)
 """How far ahead days off are looked up; jobs are over long before. [day]"""
 OF_THE_FIRM = "of-the-firm"
@@ -81,7 +81,9 @@ def staffed_plan(firm: Firm, plan: Plan, staff: Staff) -> Plan:
         people=(*own, *(_client(one, plan, staff.day) for one in clients(firm, plan))),
         vehicles=tuple(
             replace(
-                one.vehicle, booked=(*staff.vehicles_booked.get(one.id, ()), *days_gone(firm, one.service))
+                one.vehicle,
+                booked=(*staff.vehicles_booked.get(one.id, ()), *days_gone(firm, one.service)),
+                base=firm.base.name,
             )
             for one in firm.vehicles
             if one.id in staff.vehicles
@@ -110,7 +112,12 @@ def clients(firm: Firm, plan: Plan) -> tuple[Helper, ...]:
 
 
 def _worker(worker: Worker, plan: Plan, staff: Staff, *, leads: bool) -> Helper:
-    away = () if worker.id in staff.crew else (local_day(staff.day, plan.zone),)
+    """Give somebody as they are in a job; who does not drive rides with the crew, and comes on no other day."""
+    day = local_day(staff.day, plan.zone)
+    away = () if worker.id in staff.crew else (day,)
+    if not worker.helper.drives:
+        far = MINUTES_A_DAY * AHEAD.days
+        away = (*away, Interval(day.start - far, day.start), Interval(day.finish, day.finish + far))
     booked = (*staff.people_booked.get(worker.id, ()), *away)
     return replace(
         worker.helper, lead=leads, place="", way_min=staff.way_min, booked=booked, skills=(OF_THE_FIRM,)
@@ -126,6 +133,7 @@ def _client(helper: Helper, plan: Plan, day: date) -> Helper:
         drives=False,
         cares=helper.cares and written,
         lead=False,
+        client=True,
         moving_day_hours=(),
         eve_hours=(),
         booked=(local_day(day, plan.zone),),
@@ -169,13 +177,31 @@ def staffed_project(firm: Firm, job: Job, plan: Plan, staff: Staff, *, steps: bo
     return on_day(replace(project, network=replace(project.network, tasks=tasks)), staff.day)
 
 
+def rebooked(
+    firm: Firm, plan: Plan, project: Project, staff: Staff, booked: Mapping[str, tuple[Interval, ...]]
+) -> Project:
+    """Give a project the hours of its people anew, with other bookings than it was composed with.
+
+    Parameters
+    ----------
+    firm, plan, staff : Firm, Plan, Staff
+        As it was composed with.
+    project : Project
+        Composed, and hung on its day.
+    booked : Mapping of str to tuple of Interval
+        When each of the firm's people is elsewhere, UTC. [min]
+    """
+    people = staffed_plan(firm, plan, replace(staff, people_booked=booked)).people
+    return on_day(replace(project, plan=replace(project.plan, people=people)), staff.day)
+
+
 def _shared_out(task: Task, carers: tuple[Helper, ...]) -> Task:
     """Name the client for what is theirs and what they can do; everything else is the firm's."""
     if task.crew is None:
         return task
     wanted = {skill for skill, count in task.crew.skills if count}
     able = next((one for one in carers if one.hours and wanted <= _skills(one)), None)
-    if able is not None and clients_own(task) and not task.crew.named and task.crew.count == 1:
+    if able is not None and clients_own(task) and task.crew.count == 1:
         return replace(task, crew=Crew(1, task.crew.skills, (able.id,)), larger_crews=())
     crew = replace(task.crew, skills=(*task.crew.skills, (OF_THE_FIRM, task.crew.count)))
     return replace(task, crew=crew, larger_crews=())

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
+from moveplan.firm.lent import Taken, taken_of
 from moveplan.firm.roads import BASE, Roads, Site, site_of
 from moveplan.firm.values import Firm
 from moveplan.network.task import Kind, Task
 from moveplan.practice.ledger import PURIFIED
 from moveplan.practice.project import Project
-from moveplan.scheduling.schedule import Placement, Schedule
+from moveplan.scheduling.schedule import Schedule
 from moveplan.times import MINUTES_A_DAY, Interval, to_local
 
 STAYS_MIN = 60
@@ -37,6 +38,8 @@ class Stop:
         Ids of its tasks, in order.
     moving : bool
         Whether it is of the moving day.
+    parts : tuple of Stop
+        What it was joined from, in order; empty: it is one task.
     """
 
     start: int
@@ -47,29 +50,7 @@ class Stop:
     worked_min: int = 0
     tasks: tuple[str, ...] = ()
     moving: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Taken:
-    """Gear that is out.
-
-    Parameters
-    ----------
-    gear : str
-        Id of the gear.
-    count : int
-        How many.
-    start, finish : int
-        From leaving the base to being ready again, UTC. [min]
-    job : str
-        Where it is.
-    """
-
-    gear: str
-    count: int
-    start: int
-    finish: int
-    job: str
+    parts: tuple[Stop, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,11 +103,14 @@ def trace_of(firm: Firm, roads: Roads, job: str, project: Project, schedule: Sch
             for one in placed.vehicles:
                 vehicles[one].append(piece)
     firms = {one.id for one in firm.people}
+    crew = {one: _stops(job, pieces, roads) for one, pieces in sorted(people.items()) if one in firms}
+    wheels = {one: _stops(job, pieces, roads) for one, pieces in sorted(vehicles.items())}
+    days = _moving_days(firm, (*crew.values(), *wheels.values()))
     return Trace(
         job,
-        {one: _stops(job, pieces, roads) for one, pieces in sorted(people.items()) if one in firms},
-        {one: _stops(job, pieces, roads) for one, pieces in sorted(vehicles.items())},
-        tuple(_taken(firm, job, project, schedule)),
+        {one: _together(firm, stops, days) for one, stops in crew.items()},
+        {one: _together(firm, stops, days) for one, stops in wheels.items()},
+        tuple(taken_of(firm, job, project, schedule)),
         _water(project, schedule),
     )
 
@@ -146,12 +130,42 @@ def _stops(job: str, pieces: Iterable[_Piece], roads: Roads) -> tuple[Stop, ...]
         here = _stop(job, piece)
         before = stops[-1] if stops else None
         if before and (
-            _same_moving_day(before, here) or here.start - before.finish <= _away(roads, before, here)
+            _same_moving_day(before, here) or here.start - before.finish <= away_min(roads, before, here)
         ):
-            stops[-1] = _joined(before, here)
+            stops[-1] = together(before, here)
         else:
             stops.append(here)
     return tuple(stops)
+
+
+def _moving_days(firm: Firm, several: Iterable[tuple[Stop, ...]]) -> Mapping[date, tuple[Stop, Stop]]:
+    """Find the first stop of each moving day, and the one that is over last."""
+    days: dict[date, list[Stop]] = defaultdict(list)
+    for stops in several:
+        for stop in stops:
+            if stop.moving:
+                days[to_local(stop.start, firm.zone).date()].append(stop)
+    return {day: (min(rows), max(rows, key=lambda one: one.finish)) for day, rows in days.items()}
+
+
+def _together(
+    firm: Firm, stops: tuple[Stop, ...], days: Mapping[date, tuple[Stop, Stop]]
+) -> tuple[Stop, ...]:
+    """Let the crew and its vehicles come together and leave together on a moving day: there is no other way home."""
+    found: list[Stop] = []
+    for stop in stops:
+        day = days.get(to_local(stop.start, firm.zone).date()) if stop.moving else None
+        ends = day or (stop, stop)
+        stays = replace(
+            stop, start=ends[0].start, first=ends[0].first, finish=ends[1].finish, last=ends[1].last
+        )
+        before = found[-1] if found else None
+        if before and stays.start < before.finish:
+            found.pop()
+            whole = before if before.moving else stays
+            stays = replace(together(before, stays), start=min(before.start, stays.start), last=whole.last)
+        found.append(stays)
+    return tuple(found)
 
 
 def _same_moving_day(before: Stop, after: Stop) -> bool:
@@ -159,7 +173,7 @@ def _same_moving_day(before: Stop, after: Stop) -> bool:
     return before.moving and after.moving and after.start - before.finish < MINUTES_A_DAY // 2
 
 
-def _away(roads: Roads, before: Stop, after: Stop) -> int:
+def away_min(roads: Roads, before: Stop, after: Stop) -> int:
     """Time that going back to the base in between would take, and be worth. [min]."""
     return roads.minutes(before.last, BASE) + roads.minutes(BASE, after.first) + STAYS_MIN
 
@@ -178,7 +192,8 @@ def _stop(job: str, piece: _Piece) -> Stop:
     )
 
 
-def _joined(one: Stop, two: Stop) -> Stop:
+def together(one: Stop, two: Stop) -> Stop:
+    """Join two stops of one job, one after the other."""
     return Stop(
         one.start,
         max(one.finish, two.finish),
@@ -188,65 +203,8 @@ def _joined(one: Stop, two: Stop) -> Stop:
         one.worked_min + two.worked_min,
         (*one.tasks, *two.tasks),
         one.moving or two.moving,
+        (*(one.parts or (one,)), *(two.parts or (two,))),
     )
-
-
-def _taken(firm: Firm, job: str, project: Project, schedule: Schedule) -> Iterable[Taken]:
-    """Say what is out from setting out to washing up; whatever counts by kind, from the first use to the last."""
-    placed = {one.task: one for one in schedule.placements}
-    out = _out(project, placed)
-    if out is None:
-        return
-    peaks = _peaks(project, placed)
-    needed = {kind: min(count, there) for kind, count, there in project.gear_needed}
-    given = {one.id: one for one in project.plan.gear}
-    for one in firm.gear:
-        item = given.get(one.item.id)
-        if item is None:
-            continue
-        count = peaks.get(item.id, 0)
-        if item.kind not in {given[gear].kind for gear in peaks if gear in given}:
-            count = min(needed.get(item.kind, 0), item.count)
-            needed[item.kind] = needed.get(item.kind, 0) - count
-        if count:
-            yield Taken(item.id, min(count, item.count), out.start, out.finish + one.ready_after_min, job)
-
-
-def _out(project: Project, placed: Mapping[str, Placement]) -> Interval | None:
-    """Find from when to when the job's gear is away from the base."""
-    ends = [one for hold in project.network.holds for one in (hold.from_task, hold.until_task)]
-    ends += [
-        task.id for task in project.network.tasks if task.day or task.id.startswith(("set-out-", "wash-gear"))
-    ]
-    there = [placed[one] for one in ends if one in placed]
-    return Interval(min(one.start for one in there), max(one.finish for one in there)) if there else None
-
-
-def _peaks(project: Project, placed: Mapping[str, Placement]) -> dict[str, int]:
-    """Count how many of each kind of gear are in use at once, at most."""
-    rows = [
-        (hold.gear, hold.count, placed[hold.from_task].start, placed[hold.until_task].finish)
-        for hold in project.network.holds
-        if hold.from_task in placed and hold.until_task in placed
-    ]
-    rows += [
-        (gear, count, placed[task.id].start, placed[task.id].finish)
-        for task in project.network.tasks
-        for gear, count in task.gear
-        if task.id in placed
-    ]
-    return {gear: _peak([row[1:] for row in rows if row[0] == gear]) for gear in {row[0] for row in rows}}
-
-
-def _peak(rows: Iterable[tuple[int, int, int]]) -> int:
-    changes = sorted(
-        change for count, start, finish in rows for change in ((finish, 0, -count), (start, 1, count))
-    )
-    most = now = 0
-    for _, _, count in changes:
-        now += count
-        most = max(most, now)
-    return most
 
 
 def _water(project: Project, schedule: Schedule) -> tuple[tuple[date, float], ...]:

@@ -218,6 +218,8 @@ class Firm:
         The firm file.
     lines : Mapping of str to int
         Key path to line of the firm file.
+    phone : str
+        That clients may call; empty where not given.
     """
 
     id: str
@@ -239,6 +241,7 @@ class Firm:
     assumptions: tuple[Assumption, ...]
     path: Path
     lines: Mapping[str, int] = field(repr=False)
+    phone: str = ""
 
     def worker(self, worker_id: str) -> Worker:
         """Find somebody by id; KeyError where there is nobody of that id."""

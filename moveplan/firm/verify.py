@@ -13,11 +13,11 @@ from datetime import date, datetime, timedelta
 from itertools import pairwise, takewhile
 
 from moveplan.errors import Fault
-from moveplan.firm.values import Firm
+from moveplan.firm.values import Firm, Worker
 from moveplan.hours import Absence
 from moveplan.plan.supplies import GearItem
 from moveplan.practice.project import Project
-from moveplan.scheduling.schedule import Schedule
+from moveplan.scheduling.schedule import Placement, Schedule
 from moveplan.times import to_local
 
 Minutes = Mapping[tuple[str, str], tuple[int, float]]
@@ -60,10 +60,12 @@ def firm_kept(
         faults += _two_places(one.id, pieces, ways)
         faults += _days(firm, one.id, pieces, ways, one.longest_day_min, one.rest_min)
         faults += _gone(firm, one.id, pieces, one.helper.absences)
+        faults += _alone(firm, one, pieces, moving)
     for vehicle in firm.vehicles:
         pieces = sorted(_pieces(schedules, vehicle.id, "vehicles"))
         faults += _two_places(vehicle.id, pieces, ways)
         faults += _gone(firm, vehicle.id, pieces, vehicle.service)
+    faults += _crews(firm, schedules, moving)
     faults += _gear(firm, schedules)
     faults += _water(firm, schedules)
     faults += _promises(firm, schedules, moving)
@@ -143,6 +145,39 @@ def _days(
         before = ends.get(day - DAY)
         if before and leaves - before[1] < rest_min:
             yield Fault("firm-short-night", (who, str(day)), (leaves - before[1], rest_min))
+
+
+def _crews(
+    firm: Firm, schedules: Mapping[str, tuple[Project, Schedule]], moving: Mapping[str, date]
+) -> Iterator[Fault]:
+    """Check that a crew has seats and drivers, and stays together on its moving day."""
+    for job, (project, schedule) in schedules.items():
+        tagged = {task.id for task in project.network.tasks if task.day}
+        rows = [row for row in schedule.placements if row.task in tagged]
+        rows = [row for row in rows if to_local(row.start, firm.zone).date() == moving[job]]
+        crew = [one for one in firm.people if any(one.id in row.people for row in rows)]
+        yield from _seated(firm, job, rows, crew)
+        span = min((row.start for row in rows), default=0), max((row.finish for row in rows), default=0)
+        for one in crew:
+            pieces = sorted(_pieces(schedules, one.id, "people"))
+            away = [row for row in pieces if row.job != job and row.start < span[1] and span[0] < row.finish]
+            yield from (Fault("firm-leaves-crew", (one.id, job, row.job), (), (row.task,)) for row in away)
+
+
+def _seated(firm: Firm, job: str, rows: list[Placement], crew: list[Worker]) -> Iterator[Fault]:
+    vehicles = {vehicle for row in rows for vehicle in row.vehicles}
+    seats = sum(one.vehicle.seats for one in firm.vehicles if one.id in vehicles)
+    if vehicles and len(crew) > seats:
+        yield Fault("firm-no-seat", (job,), (len(crew), seats))
+    if sum(one.helper.drives for one in crew) < len(vehicles):
+        yield Fault("firm-no-driver", (job, ", ".join(one.id for one in crew)), ())
+
+
+def _alone(firm: Firm, who: Worker, pieces: list[_Piece], moving: Mapping[str, date]) -> Iterator[Fault]:
+    """Check that whoever does not drive goes nowhere but with a crew."""
+    for row in pieces if not who.helper.drives else ():
+        if row.begins and to_local(row.start, firm.zone).date() != moving[row.job]:
+            yield Fault("firm-no-driver", (row.job, who.id), (), (row.task,))
 
 
 def _gone(firm: Firm, who: str, pieces: list[_Piece], absences: Iterable[Absence]) -> Iterator[Fault]:

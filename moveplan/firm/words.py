@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from moveplan.errors import Problem
-from moveplan.firm.dispatch import FirmOutlook, LeftOut
+from moveplan.firm.outlook import FirmOutlook, LeftOut
 from moveplan.firm.values import Firm
 from moveplan.outputs.outlook import Verdict
 
@@ -88,6 +88,11 @@ def ways_out(firm: Firm, left: LeftOut) -> Iterator[str]:
     left : LeftOut
         The job.
     """
+    if not left.days and not left.asks:
+        yield (
+            f"give {left.job} more days at {firm.job(left.job).where}, give the firm more people, hours or gear "
+            "on the days before and after, or take the job out (none of these was tried)"
+        )
     if left.days:
         yield (
             f"without moving any other job its moving day could be on {', '.join(map(str, left.days))}, "

@@ -8,12 +8,13 @@ from pathlib import Path
 
 from moveplan import written
 from moveplan.files import check_folder, write_files
-from moveplan.firm.dispatch import FirmOutlook, outlook_of
+from moveplan.firm.dispatch import outlook_of
+from moveplan.firm.outlook import FirmOutlook
 from moveplan.firm.papers.client import client_html
 from moveplan.firm.papers.data import firm_json
-from moveplan.firm.papers.diary import person_ics
+from moveplan.firm.papers.diary import diary_ics
 from moveplan.firm.papers.month import month_html
-from moveplan.firm.papers.people import person_md, vehicle_md
+from moveplan.firm.papers.people import person_days, person_md, vehicle_days, vehicle_md
 from moveplan.firm.placing import Placed
 from moveplan.firm.quote import Quote, quotes_of
 from moveplan.firm.side_by_side import side_by_side
@@ -90,9 +91,14 @@ def write(outlook: FirmOutlook, folder: Path, settings: Settings, *, jobs: int =
     }
     for one in firm.people:
         contents[folder / "people" / f"{one.id}.md"] = person_md(outlook, one.id).encode()
-        contents[folder / "people" / f"{one.id}.ics"] = person_ics(outlook, one.id)
+        contents[folder / "people" / f"{one.id}.ics"] = diary_ics(
+            outlook, one.id, one.name, person_days(outlook, one.id)
+        )
     for vehicle in firm.vehicles:
         contents[folder / "vehicles" / f"{vehicle.id}.md"] = vehicle_md(outlook, vehicle.id).encode()
+        contents[folder / "vehicles" / f"{vehicle.id}.ics"] = diary_ics(
+            outlook, vehicle.id, vehicle.name, vehicle_days(outlook, vehicle.id)
+        )
     own = replace(firm, jobs=())
     work = [(own, one, quotes[one.job], folder / "jobs" / one.job, settings) for one in outlook.placed]
     for files in side_by_side(_of_job, work, jobs):

@@ -16,6 +16,7 @@ from moveplan.journal.records import Record
 from moveplan.times import to_minutes
 
 FORMAT = 1
+"""Version of a line of the journal; lines of another one are refused. [-]"""
 KINDS: Mapping[str, type[Record]] = {
     "accepted": records.Accepted,
     "begun": records.Begun,
@@ -42,6 +43,7 @@ KINDS: Mapping[str, type[Record]] = {
 
 _NAMES = {one: name for name, one in KINDS.items()}
 _LAST_YEAR = 9998
+"""Last year of a moment, so that what follows it lies before the year 9999 ends. [a]"""
 
 
 class LineError(ValueError):

@@ -26,6 +26,7 @@ from moveplan.science.limits import limits
 
 Floats = NDArray[np.float64]
 LONGEST_DAYS = 120.0
+"""Longest ripening that is reckoned with. Assumed. [d]"""
 DOSE_MG_N_L = 2.0
 """Ammonia dosed at the start, as nitrogen; common practice, no source. [mg N/l]"""
 BACTERIA_SPREAD = 0.857
@@ -40,6 +41,7 @@ READING_SPREAD = (0.05, 0.15)
 """Error of a test kit: in mg N/l, and as a share of what is there; assumed. [mg N/l, -]"""
 _DRAWS, _MORE, _ENOUGH, _ROUNDS, _WIDER = 3000, 1500, 200.0, 3, 1.5
 _MISFIT = 4.0
+"""Mean squared misfit, in standard deviations, up to which readings fit the model. Chosen. [-]"""
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,7 @@ from pathlib import Path
 from uuid import NAMESPACE_URL, uuid5
 
 _GLANCED_BYTES = 65_536
+"""How far into a file is looked for the plan's id. Chosen. [byte]"""
 _ID = re.compile(r"^id:[ \t]+([A-Za-z0-9][A-Za-z0-9._-]*)[ \t]*(?:#.*)?$", re.MULTILINE)
 _TITLE = re.compile(
     r"^title:[ \t]+([A-Za-z0-9][A-Za-z0-9 .,()_-]*[A-Za-z0-9.)])[ \t]*$\n(?=\S|\Z)", re.MULTILINE

@@ -28,6 +28,7 @@ MODES = 20
 ORDERS = 8
 """So many random orders are made, and each is begun at many places. [-]"""
 _STEPS = 128
+"""Steps in which a distribution is tabulated. Chosen. [-]"""
 
 
 @cache

@@ -17,6 +17,7 @@ from moveplan.journal.taken import Told
 from moveplan.network.task import Kind, State
 
 _MOST_BYTES = 10_000_000
+"""Largest file of progress that is read. Chosen. [byte]"""
 _SAME_LID_MIN = 60
 """A lid that was logged by hand less than this away is the one that was ticked; assumed. [min]"""
 

@@ -29,6 +29,7 @@ Key = tuple[str, str]
 RUNS = 400
 """Enough for a whole part in ten: the standard error of a share is 2.5 points at most. [-]"""
 SEED = 1
+"""Of the draws of luck: the same journal gives the same share. [-]"""
 KEYS, KEYS_BACK = "keys-back-missed", "keys-back"
 """The deadline of the model that is promised, and its id among what breaks. [-]"""
 

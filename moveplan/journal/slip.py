@@ -43,9 +43,12 @@ STEPS: Mapping[str, float] = {
 }
 """What phones read, each with the step in which its value is written; finer than kits show. [unit of each]"""
 _MOST_READ = 36
+"""Most kinds of readings in a slip: one character of base 36 tells them apart. [-]"""
 _DIGITS = "0123456789abcdefghijklmnopqrstuvwxyz"
 _LONGEST_MIN = 36**3 - 1
+"""Longest time in a slip: three characters of base 36. [min]"""
 _MOST = 100_000
+"""Most characters of a slip that are read. Chosen. [character]"""
 
 
 @dataclass(frozen=True, slots=True, order=True)

@@ -9,6 +9,7 @@ from math import inf
 from moveplan.journal.luck import Column
 
 EPSILON = 1e-6
+"""Difference below which two moments are the same. [min]"""
 
 
 @dataclass(frozen=True, slots=True)

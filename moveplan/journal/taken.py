@@ -14,6 +14,7 @@ from moveplan.journal.vetting import vetted
 CLOCKS_MIN = 2
 """Clocks that differ by no more than this agree; assumed. [min]"""
 _BEYOND = 1_000_000
+"""Number from which taken entries count, above all lines of the journal itself. [-]"""
 
 
 @dataclass(frozen=True, slots=True)

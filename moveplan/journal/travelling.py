@@ -20,6 +20,7 @@ from moveplan.journal.state import JournalState, TaskState
 SILENT_MIN = 720
 """With no record for so long before a planned closing, nobody keeps the journal: the plan counts; assumed. [min]"""
 FOREVER = 1 << 40
+"""A stretch longer than all others. [min]"""
 FORGOTTEN_MIN = 1440
 """So long after its planned opening, a stay of which nobody logged anything is over; assumed. [min]"""
 

@@ -6,14 +6,15 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from moveplan.errors import Problem
-from moveplan.network.arcs import Arc, ArcGraph, Cause, Span, arcs_of
+from moveplan.network.arcs import Arc, ArcGraph, Cause
 from moveplan.network.graph import Network
 from moveplan.network.link import Link, Relation
-from moveplan.network.passes import PositiveCycleError, early_starts
 from moveplan.network.words import from_end_to_end, listed, named, said
 
 _MOST_TASKS_NAMED = 12
+"""Most tasks named in one sentence; more nobody reads. [-]"""
 _MOST_TRIED = 100
+"""Most arcs of a circle at which it is tried to be opened. Chosen. [-]"""
 
 
 def check_ids(network: Network) -> tuple[Problem, ...]:
@@ -163,13 +164,3 @@ def explain(graph: ArcGraph, cycle: Sequence[Arc]) -> Problem:
     if all(arc.cause is Cause.LEAST for arc in cycle):
         return _ring(graph, cycle)
     return _arithmetic(graph, cycle)
-
-
-def check_cycle(network: Network, spans: Sequence[Span] | None = None, start: int = 0) -> tuple[Problem, ...]:
-    """Say the first positive cycle of gaps and hard dates in words; empty where there is none."""
-    graph = arcs_of(network, spans, start)
-    try:
-        early_starts(graph)
-    except PositiveCycleError as error:
-        return (explain(graph, error.cycle),)
-    return ()

@@ -9,11 +9,9 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from moveplan.network.arcs import Arc, ArcGraph, Cause
 
-LISTS_UP_TO = 10_000
 Out = list[list[tuple[int, int, int]]]
 
 
@@ -23,23 +21,6 @@ class PositiveCycleError(Exception):
     def __init__(self, cycle: tuple[Arc, ...]) -> None:
         super().__init__(f"{sum(arc.weight for arc in cycle)} min too long: {len(cycle)} arcs")
         self.cycle = cycle
-
-
-@dataclass(frozen=True, slots=True)
-class Passes:
-    """Early and late starts, one a task, on the axis of the graph's start.
-
-    Parameters
-    ----------
-    early_start, late_start : tuple of int
-        The least and, with the finish held where it is, the greatest start. [min]
-    finish : int
-        The earliest finish of everything. [min]
-    """
-
-    early_start: tuple[int, ...]
-    late_start: tuple[int, ...]
-    finish: int
 
 
 def _outgoing(size: int, ends: Sequence[tuple[int, int, int]]) -> Out:
@@ -148,17 +129,8 @@ def _closed(graph: ArcGraph, loop: Sequence[int]) -> tuple[Arc, ...]:
     return (Arc(graph.origin, arcs[0].tail, 0, Cause.START), *arcs)
 
 
-def _large(graph: ArcGraph) -> bool:
-    return len(graph.tasks) > LISTS_UP_TO
-
-
 def early_starts(graph: ArcGraph) -> list[int]:
     """Earliest start of each task, counted from the start of everything.
-
-    Parameters
-    ----------
-    graph : ArcGraph
-        The arcs.
 
     Returns
     -------
@@ -196,28 +168,14 @@ def late_starts(graph: ArcGraph, finish: int) -> list[int]:
     return [-label for label in _longest(graph, size, ends, labels)[:-1]]
 
 
-def _without_cycle(
-    graph: ArcGraph, size: int, ends: list[tuple[int, int, int]], labels: list[int]
-) -> list[int] | None:
-    """Longest paths where no arc runs backwards; None where one does."""
-    if _large(graph):
-        from moveplan.network.levels import longest_by_levels
-
-        return longest_by_levels(ends, labels)
+def _longest(graph: ArcGraph, size: int, ends: list[tuple[int, int, int]], labels: list[int]) -> list[int]:
     out = _outgoing(size, ends)
     order = topological_order(size, out)
-    if len(order) < size:
-        return None
-    reached = labels.copy()
-    _sweep(order, out, reached)
-    return reached
-
-
-def _longest(graph: ArcGraph, size: int, ends: list[tuple[int, int, int]], labels: list[int]) -> list[int]:
-    reached = _without_cycle(graph, size, ends, labels)
-    if reached is not None and reached[graph.origin] <= 0:
-        return reached
-    out = _outgoing(size, ends)
+    if len(order) == size:
+        reached = labels.copy()
+        _sweep(order, out, reached)
+        if reached[graph.origin] <= 0:
+            return reached
     loop = _correct(size, out, [tail for tail, _, _ in ends], labels, graph.origin)
     if loop:
         raise PositiveCycleError(_closed(graph, loop))
@@ -242,33 +200,3 @@ def distances_from(graph: ArcGraph, position: int) -> list[int | None]:
                 reached[head] = now
                 queue.append(head)
     return reached[:-1]
-
-
-def passes(graph: ArcGraph) -> Passes:
-    """Early and late starts of every task, the finish held where the early starts put it.
-
-    Raises
-    ------
-    PositiveCycleError
-        Where the gaps and dates contradict each other.
-    """
-    if _large(graph) and all(arc.head != graph.origin for arc in graph.arcs):
-        both = _both(graph)
-        if both is not None:
-            return both
-    early = early_starts(graph)
-    finish = max((s + span.least for s, span in zip(early, graph.spans, strict=True)), default=0)
-    return Passes(tuple(early), tuple(late_starts(graph, finish)), finish)
-
-
-def _both(graph: ArcGraph) -> Passes | None:
-    """Both passes over the same levels; None where an arc runs backwards."""
-    from moveplan.network.levels import early_and_late_by_levels
-
-    ends = [(arc.tail, arc.head, arc.weight) for arc in graph.arcs]
-    lasts = [span.least for span in graph.spans]
-    both = early_and_late_by_levels(ends, [*lasts, 0])
-    if both is None:
-        return None
-    early, late = tuple(both[0][:-1]), tuple(both[1][:-1])
-    return Passes(early, late, max(begin + minutes for begin, minutes in zip(early, lasts, strict=True)))

@@ -6,8 +6,7 @@ from collections.abc import Sequence
 from typing import Protocol
 
 from moveplan.network.link import Relation
-
-_A_DAY = 1440
+from moveplan.times import MINUTES_A_DAY
 
 
 def said(minutes: int) -> str:
@@ -16,7 +15,7 @@ def said(minutes: int) -> str:
     >>> said(390), said(2880), said(0), said(1501)
     ('6 h 30 min', '2 days', '0 min', '1 day 1 h 1 min')
     """
-    days, rest = divmod(abs(minutes), _A_DAY)
+    days, rest = divmod(abs(minutes), MINUTES_A_DAY)
     parts = [f"{days} day{'s' if days > 1 else ''}"] if days else []
     parts += [f"{rest // 60} h"] if rest >= 60 else []
     parts += [f"{rest % 60} min"] if rest % 60 else []

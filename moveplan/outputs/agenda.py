@@ -52,8 +52,6 @@ class Opening:
 
     Parameters
     ----------
-    dated : DatedRoute
-        The animals.
     stay : Stay
         The container and its hours. [min]
     """

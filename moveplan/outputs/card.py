@@ -50,8 +50,8 @@ class Card:
 
     Parameters
     ----------
-    people : tuple of (str, str)
-        Ids and names, in the order of their indices.
+    people : tuple of (int, str)
+        Index and name of each, in the order of the plan: the first is who a page is for that was not told.
     boxes : tuple of Box
         Containers with animals.
     reads : tuple of str
@@ -64,7 +64,7 @@ class Card:
         All that the script of the page reckons with, as JSON.
     """
 
-    people: tuple[tuple[str, str], ...]
+    people: tuple[tuple[int, str], ...]
     boxes: tuple[Box, ...]
     reads: tuple[str, ...]
     things: tuple[tuple[str, str], ...]
@@ -86,7 +86,8 @@ def card_of(outlook: Outlook) -> Card | None:
     index = index_of(snapshot, outlook.project.plan.id)
     if not index.people:
         return None
-    people = tuple((one, snapshot.people[one]) for one in index.people)
+    listed = [one.id for one in outlook.project.scheduling.people if one.id in index.people]
+    people = tuple((index.people.index(one), snapshot.people[one]) for one in listed)
     reads = tuple(_in_words(name, snapshot) for name in index.readings)
     things = tuple(_thing(name, snapshot) for name in index.things)
     boxes = tuple(_boxes(snapshot, index))

@@ -12,6 +12,7 @@ from moveplan.risk.summary import Broken, Promise, RiskSummary
 WORTH_SAYING = 0.05
 """A chance from here on is told beside the verdict; assumed. [-]"""
 CAUSES = 2
+"""Most causes named in one sentence. Chosen. [-]"""
 HOPEFUL = 0.35
 """A start that a smaller share of the runs reaches is no time to tell without a word; assumed. [-]"""
 SOME = 0.1

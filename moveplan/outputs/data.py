@@ -35,6 +35,7 @@ from moveplan.outputs.outlook import Outlook
 from moveplan.times import iso
 
 FORMAT = 2
+"""Version of ``result.json``; one more where a key changes its meaning or goes. [-]"""
 _SPOT = re.compile(r"(?P<line>.+:\d+) (?P<key>\S+)")
 
 

@@ -27,8 +27,6 @@ class Comfort:
         When animals are in them.
     heaters : dict of int to str
         Id of the heater by the ``id()`` of a use.
-    aired : tuple of Aired
-        Air outlets.
     """
 
     standings: tuple[Standing, ...]

@@ -85,11 +85,6 @@ def render(outlook: Outlook, target: Target, template: str, extra: Mapping[str, 
         Name of the template.
     extra : Mapping of str to object or None
         Values that only this document needs.
-
-    Returns
-    -------
-    str
-        The document.
     """
     env = printer(target, facts_of(outlook.project))
     text = env.get_template(template).render(shared_context(outlook) | dict(extra or {}))

@@ -61,8 +61,6 @@ class Slipped:
 
     Parameters
     ----------
-    name : str
-        Of the milestone.
     before, after : int
         Its date then, and now, UTC. [min]
     """

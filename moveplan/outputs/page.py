@@ -144,17 +144,18 @@ def _between_blocks() -> re.Pattern[str]:
 
 def _own_style() -> str:
     """Read the style without the spaces that no browser needs."""
-    return re.sub(r'(?<=[:,]) (?!")', "", re.sub(r" *([{;}])\s*", r"\1", _own_text("style.css")))
+    return _tight(_own_text("style.css"), r" *([{;}])\s*|(?<=[:,]) ")
 
 
 def _own_script() -> str:
-    """Read the scripts without the spaces around signs; what stands in quotation marks stays as it is."""
-    text = _own_text("script.js") + "\n" + _own_text("card.js")
+    """Read the scripts without the spaces around signs."""
+    return _tight(_own_text("script.js") + "\n" + _own_text("card.js"), r" ?([=?:,;<>&|{}()*+]+) ?")
+
+
+def _tight(text: str, spaced: str) -> str:
+    """Leave spaces out; what stands in quotation marks stays as it is."""
     parts = re.split(r'("(?:[^"\\\n]|\\.)*"|`[^`]*`)', text)
-    return "".join(
-        re.sub(r" ?([=?:,;<>&|{}()*+]+) ?", r"\1", part) if at % 2 == 0 else part
-        for at, part in enumerate(parts)
-    )
+    return "".join(re.sub(spaced, r"\1", part) if at % 2 == 0 else part for at, part in enumerate(parts))
 
 
 def _own_text(name: str) -> str:

@@ -19,9 +19,13 @@ from moveplan.risk.summary import Percentiles, RegisterEntry
 GREATEST = 5
 """So many risks are shown; the page has all of them. [-]"""
 MOST_DECISIONS = 8
+"""Most decisions on the page; the list by date has all. Chosen. [-]"""
 MOST_FINDINGS = 1
+"""Most findings in full; the rest is counted. Chosen. [-]"""
 MEASURES = 3
+"""Most measures offered. Chosen. [-]"""
 TIGHTEST = 3
+"""Most stretches with little room that are listed. Chosen. [-]"""
 _OVER = (State.COMPLETED, State.CANCELLED)
 
 
@@ -70,8 +74,6 @@ class Decision:
 
     Parameters
     ----------
-    line : Line
-        The task.
     latest : int or None
         UTC; None where it was not computed. [min]
     confidence : float or None

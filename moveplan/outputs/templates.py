@@ -17,13 +17,7 @@ Target = Literal["html", "markdown", "text"]
 
 
 def template_folder() -> Path:
-    """Find the templates: inside the package where it is installed, beside it in a checkout.
-
-    Returns
-    -------
-    Path
-        The folder.
-    """
+    """Find the templates: inside the package where it is installed, beside it in a checkout."""
     package = Path(moveplan.__file__).parent
     inside = package / "templates"
     return inside if inside.is_dir() else package.parent / "templates"

@@ -62,13 +62,7 @@ def priced(project: Project) -> tuple[PricedChoice, ...]:
 
 
 def choices_data(project: Project) -> list[dict[str, Any]]:
-    """Give the same as data.
-
-    Parameters
-    ----------
-    project : Project
-        Its choices.
-    """
+    """Give the same as data."""
     return [
         {
             "systems": list(found.choice.systems),

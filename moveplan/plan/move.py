@@ -43,8 +43,6 @@ class Assumption:
         Path of the key in the plan file, such as ``systems.display.rock``.
     value : str
         What is assumed, with its unit, as it could be written there.
-    why : str
-        The reason.
     """
 
     key: str

@@ -43,6 +43,8 @@ class Helper:
         When they are taken by something that is not in the plan, UTC. [min]
     skills : tuple of str
         What else tasks may ask for that they have.
+    client : bool
+        Whether the tank is theirs and a firm leads the move: they ask their landlord themselves.
     """
 
     id: str
@@ -61,6 +63,7 @@ class Helper:
     way_min: int = 0
     booked: tuple[Interval, ...] = ()
     skills: tuple[str, ...] = ()
+    client: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,6 +98,8 @@ class Vehicle:
         ``shade`` or ``sun``: where it stands while it is loaded.
     booked : tuple of Interval
         When it is taken by something that is not in the plan, UTC. [min]
+    base : str
+        Name of the place from which it comes with its crew; empty: it stands at the home before the day.
     """
 
     id: str
@@ -115,6 +120,7 @@ class Vehicle:
     load_space_air: str = "plain"
     parked: str = "shade"
     booked: tuple[Interval, ...] = ()
+    base: str = ""
 
 
 @dataclass(frozen=True, slots=True)

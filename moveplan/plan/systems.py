@@ -66,8 +66,6 @@ class NewTank:
 
     Parameters
     ----------
-    tank : Tank
-        Its dimensions.
     sump_l : float
         Water in its sump while running. [l]
     stand_kg : float
@@ -112,8 +110,6 @@ class System:
         Id of the place where it stands now.
     moves_to : str
         Id of the place where it will stand; the same as ``place`` for a move within the home.
-    tank : Tank
-        Its tank.
     sump_l : float
         Water in the sump while running. [l]
     stand_kg : float

@@ -10,6 +10,7 @@ from moveplan.errors import PlanFileError, Problem
 from moveplan.units import quoted
 
 MOST_SHOWN = 200
+"""Most faults of a plan file that are printed; more nobody reads. [-]"""
 
 
 @dataclass(frozen=True, slots=True)

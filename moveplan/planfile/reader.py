@@ -34,8 +34,6 @@ def read_plan(
 
     Parameters
     ----------
-    path : Path
-        The file.
     now : datetime or None
         Time asked for on the command line; without an offset it is in the plan's zone. Otherwise the plan's
         ``as-of`` counts, else the clock.

@@ -24,6 +24,7 @@ SECTIONS = (
 _NESTED = {"systems": (("equipment",), ("new-tank", "equipment")), "risks": (("possible-measures",),)}
 _MOST = {"tasks": 20_000, "places": 60}
 _MOST_OTHERS = 1000
+"""Most entries of a section that has no limit of its own. Chosen. [-]"""
 _ID_RULE = "use letters, digits, dots, dashes and underscores, beginning with a letter or digit"
 
 

@@ -57,10 +57,6 @@ def read_answer(key: str, text: str, today: date, before: Mapping[str, str] | No
 
     Parameters
     ----------
-    key : str
-        The question.
-    text : str
-        The answer.
     today : date
         Days of the plan lie after it.
     before : Mapping of str to str, optional

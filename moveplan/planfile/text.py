@@ -18,10 +18,15 @@ from moveplan.planfile.syntax import not_yaml
 from moveplan.units import quoted
 
 MOST_BYTES = 4_000_000
+"""Largest plan file; no honest one comes near. Chosen. [byte]"""
 MOST_ENTRIES = 300_000
+"""Most entries of a plan file, so that aliases cannot blow it up. Chosen. [-]"""
 DEEPEST = 12
+"""Deepest nesting of a plan file. Chosen. [-]"""
 LONGEST_TEXT = 20_000
+"""Longest single text. Chosen. [character]"""
 _MOST_FAULTS_OF_TEXT = 20
+"""Most faults of the text that are collected before reading ends. Chosen. [-]"""
 
 _LOADER: Any = getattr(yaml, "CLoader", yaml.Loader)
 _UNREADABLE = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ud800-\udfff\ufffe\uffff]")

@@ -10,6 +10,7 @@ from moveplan.network.link import Link, Relation
 from moveplan.network.task import Task
 
 _NO_WAY = -(10**9)
+"""Length of a chain that does not exist: below all others. [min]"""
 P90 = 1.2816
 """Standard normal deviate at 90 %. [-]"""
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from calendar import SATURDAY
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
@@ -20,7 +21,6 @@ HOLDING_DEPTH_M = 0.45
 """Depth of an assumed holding tank. [m]"""
 WAITED_IN = 0.8
 """Share of the water of a holding system that goes on with the animals; common practice, no source. [-]"""
-_SATURDAY = 5
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,7 +163,7 @@ def _second_day(plan: Plan, facts: Situation) -> tuple[date, tuple[Assumption, .
     if dates is not None and dates.move_in_day is not None:
         return dates.move_in_day, ()
     earliest = max(facts.access_day or facts.last_day, facts.last_day) + timedelta(days=2)
-    day = earliest + timedelta(days=(_SATURDAY - earliest.weekday()) % 7)
+    day = earliest + timedelta(days=(SATURDAY - earliest.weekday()) % 7)
     why = "first Saturday on which the tank can be set up and the animals can go into it"
     return day, (Assumption("dates.move-in-day", day.isoformat(), why),)
 

@@ -10,6 +10,7 @@ from moveplan.network.task import Kind, Task, Timing
 from moveplan.practice.chains import spread_beyond_likely_min
 
 _GRID = 5
+"""Waits are rounded up to this. Chosen. [min]"""
 
 
 def with_cushions(tasks: Mapping[str, Task], links: Sequence[Link], gates: Sequence[str]) -> dict[str, Task]:

@@ -37,9 +37,11 @@ MOVING_DAY, SECOND_DAY = "moving-day", "moving-in-day"
 _DAYS = (MOVING_DAY, SECOND_DAY)
 SUFFIXES = ("", "-in")
 HOUR = 60
+"""Minutes of an hour. [min]"""
 DAY = 24 * HOUR
 WEEK = 7 * DAY
 _GRID = 5
+"""Durations are rounded to this. Chosen. [min]"""
 
 
 @dataclass(slots=True)

@@ -25,6 +25,7 @@ from moveplan.units import show_duration
 GIVES_WAY_MIN = (360, 720, 1440)
 """So long from now hours, hire and dates give way: the shortest that does is taken; assumed. [min]"""
 DAY_MIN = 1440
+"""Minutes of a day. [min]"""
 MOST_NAMED = 4
 """How many tasks are named that have fewer hands than planned. [-]"""
 POINT = "no-way-back"

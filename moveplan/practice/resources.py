@@ -25,6 +25,7 @@ WAVES_LAST = timedelta(days=45)
 NEWCOMERS_LAST = timedelta(days=120)
 """How much longer where animals are added in the end; assumed. [day]"""
 GRID_MIN = 5
+"""Starts lie on this. Chosen. [min]"""
 SKILLS = ("lifts", "drives", "cares")
 
 

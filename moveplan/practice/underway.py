@@ -25,6 +25,7 @@ from moveplan.scheduling.schedule import Placement
 from moveplan.times import Interval
 
 _GRID = 5
+"""What is left of a wait is rounded up to this. Chosen. [min]"""
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,7 @@ from moveplan.practice.project import Project
 from moveplan.scheduling.schedule import Schedule
 
 HOUR = 60
+"""Minutes of an hour. [min]"""
 
 
 def long_fasts(project: Project, schedule: Schedule) -> tuple[Problem, ...]:

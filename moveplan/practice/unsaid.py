@@ -13,6 +13,7 @@ from moveplan.practice.story import Story
 from moveplan.scheduling.schedule import Placement
 
 _MOST_NAMED = 6
+"""Most names in one sentence; the rest is counted. Chosen. [-]"""
 _BEGUN = (State.IN_PROCESS, State.COMPLETED)
 
 

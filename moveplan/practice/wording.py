@@ -26,7 +26,9 @@ def templates_folder() -> Path:
 
 
 G_AN_OUNCE = 28.349523125
+"""One avoirdupois ounce; by definition. [g]"""
 MM_AN_INCH = 25.4
+"""One inch; by definition. [mm]"""
 DAN_A_POUND = 0.44482216152605
 """Avoirdupois ounce [g], inch [mm], pound-force [daN]: NIST SP 811, appendix B.8 (recalled)."""
 _SEPARATOR = "\x1e"

@@ -157,8 +157,6 @@ class Calendar:
 
         Parameters
         ----------
-        task : Task
-            The task.
         stands : Placement
             Where it is planned.
         """

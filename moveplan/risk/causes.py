@@ -19,13 +19,6 @@ def lost_by(net: Net, chunk: Chunk) -> Positions:
     From the preparation that is last, the way goes back along what each task waited for, to the task that began in
     time, or nearly so, and ended too late. A hold point that said no to the day is a cause itself.
 
-    Parameters
-    ----------
-    net : Net
-        The network.
-    chunk : Chunk
-        Runs of it.
-
     Returns
     -------
     array

@@ -190,13 +190,7 @@ def _estimate(task: Task, stands: Placement) -> tuple[float, float, float]:
 
 
 def loading_of(project: Project) -> Loading:
-    """Say how much of each common cause is in each task; own tasks have none.
-
-    Parameters
-    ----------
-    project : Project
-        Its tasks.
-    """
+    """Say how much of each common cause is in each task; own tasks have none."""
     rows = list(table("causes").values())
     shares = [
         [row["share"] if project.way and _touches(row, task) else 0.0 for row in rows]

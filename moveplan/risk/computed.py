@@ -54,8 +54,6 @@ class Deadlines:
 
     Parameters
     ----------
-    prepared : Prepared
-        The project.
     awaited : Mapping of str to RegisterEntry
         Entries that await the simulation, by id.
     """

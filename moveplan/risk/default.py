@@ -31,8 +31,6 @@ def struck(project: Project, keys: Sequence[str]) -> tuple[str, ...]:
 
     Parameters
     ----------
-    project : Project
-        Its tasks.
     keys : sequence of str
         Ids, or their beginnings before the name of a system or vehicle.
     """

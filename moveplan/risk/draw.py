@@ -25,6 +25,7 @@ REACH = 4.5
 PAIRS = 2048
 """Antithetic pairs drawn at a time. [-]"""
 _GRID = 385
+"""Points on which shapes are tabulated, closer together towards the ends. Chosen. [-]"""
 _WEIGHT = 4.0
 """Weight of the likely value in PERT's mean. [-]"""
 

@@ -69,8 +69,6 @@ class Purse:
 
     Parameters
     ----------
-    prepared : Prepared
-        The project.
     awaited : Mapping of str to RegisterEntry
         Entries that await the simulation, by id.
     """
@@ -125,8 +123,6 @@ class Purse:
 
         Parameters
         ----------
-        chunk : Chunk
-            Runs.
         shares : Mapping of str to array
             Longest stay of each group as a share of its safe time.
         charges : array

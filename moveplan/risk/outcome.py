@@ -29,13 +29,7 @@ LEADS_RUNS = 10_000
 
 @dataclass(slots=True)
 class Outcome:
-    """What is told of the runs.
-
-    Parameters
-    ----------
-    prepared : Prepared
-        The project.
-    """
+    """What is told of the runs."""
 
     prepared: Prepared
     milestones: dict[str, Sample] = field(default_factory=dict)
@@ -86,8 +80,6 @@ class Outcome:
         ----------
         runs : int
             How many.
-        seed : int
-            Of the generator.
         """
         for chunk in self._chunks(runs, seed):
             self._read_promises(chunk)
@@ -100,8 +92,6 @@ class Outcome:
         ----------
         runs : int
             How many.
-        seed : int
-            Of the generator.
         """
         for chunk in self._chunks(runs, seed):
             self._read_promises(chunk)

@@ -8,6 +8,7 @@ from moveplan.risk.summary import RiskSummary
 from moveplan.risk.words import problem_words
 
 _MOST_DIGITS = 6
+"""Most digits behind the point of a share, to tell two shares apart. [-]"""
 
 
 def over_limit(project: Project, risk: RiskSummary) -> tuple[Problem, ...]:
@@ -17,25 +18,22 @@ def over_limit(project: Project, risk: RiskSummary) -> tuple[Problem, ...]:
     ----------
     project : Project
         Its plan says which chance is accepted.
-    risk : RiskSummary
-        The chances.
     """
-    chances, errors, accepted = dict(risk.over_limit), dict(risk.errors), project.plan.safe_time_risk
+    chances, accepted = dict(risk.over_limit), project.plan.safe_time_risk
     return tuple(
-        _problem(project, route.livestock, route.name, chances[route.livestock], errors)
+        _problem(project, route.livestock, route.name, chances[route.livestock])
         for route in project.routes
         if chances.get(route.livestock, 0.0) > accepted
     )
 
 
-def _problem(project: Project, livestock: str, name: str, chance: float, errors: dict[str, float]) -> Problem:
+def _problem(project: Project, livestock: str, name: str, chance: float) -> Problem:
     accepted = project.plan.safe_time_risk
     digits = max(digits_apart(chance, accepted), digits_as_written(accepted))
     message = problem_words(
         "over-limit",
         animals=name,
         chance=percent(chance, digits),
-        error=percent(errors.get(f"over-limit.{livestock}", 0.0), max(digits, 1)),
         accepted=percent(accepted, digits),
     )
     return Problem(message, project.plan.where(f"livestock.{livestock}"), _longer(project, livestock))

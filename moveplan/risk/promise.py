@@ -31,13 +31,7 @@ _Key = tuple[str, str]
 
 @dataclass(slots=True)
 class Promises:
-    """Counts in how many runs each thing promised breaks, and in how many nothing does.
-
-    Parameters
-    ----------
-    prepared : Prepared
-        The project.
-    """
+    """Counts in how many runs each thing promised breaks, and in how many nothing does."""
 
     prepared: Prepared
     kept: Sample = field(default_factory=Sample)
@@ -61,8 +55,6 @@ class Promises:
 
         Parameters
         ----------
-        chunk : Chunk
-            Runs.
         over, longer, late : Mapping of str to array
             Animals past their safe time, vehicles past their hire, deadlines missed, one flag a run.
         """

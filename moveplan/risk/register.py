@@ -62,8 +62,6 @@ class Offer:
 
     Parameters
     ----------
-    entry : RegisterEntry
-        The risk.
     measure : Measure
         What could be done.
     saves : Decimal

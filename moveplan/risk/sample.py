@@ -12,6 +12,7 @@ from moveplan.risk.summary import Percentiles
 from moveplan.risk.windows import Flags
 
 BATCHES = 20
+"""Parts of the runs from whose spread the error of a share is told. Chosen. [-]"""
 LEVELS = (0.10, 0.50, 0.80, 0.95)
 
 

@@ -22,6 +22,7 @@ Positions = NDArray[np.int64]
 Rows = slice | Positions
 
 EPSILON = 1e-6
+"""Difference below which two moments are the same. [min]"""
 EVERY = slice(None)
 ATTEMPTS = 4
 """A hold point that has said no three times is met the fourth time. [-]"""
@@ -110,14 +111,10 @@ class Simulation:
 
     Parameters
     ----------
-    net : Net
-        The network.
     tables : array
         Quantiles of each duration, row by task. [min]
     loading : Loading
         Common causes, row by task.
-    seed : int
-        Of the generator.
     spare : int
         Further independent draws a run, such as safe times.
     """
@@ -271,10 +268,6 @@ def critical(net: Net, chunk: Chunk, target: int | None = None) -> Flags:
 
     Parameters
     ----------
-    net : Net
-        The network.
-    chunk : Chunk
-        Runs of it.
     target : int or None
         The task whose finish counts; None: the last finish of all.
 

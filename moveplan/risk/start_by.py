@@ -24,11 +24,6 @@ class StartDates:
     """Works backwards from the planned moving day, run by run, on the network's own links.
 
     The order on people is left out: it may change. Hours of the people are kept, and what repeats and mishaps take.
-
-    Parameters
-    ----------
-    prepared : Prepared
-        The project.
     """
 
     def __init__(self, prepared: Prepared) -> None:

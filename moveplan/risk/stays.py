@@ -30,13 +30,7 @@ class Stay:
 
 
 def stays_of(project: Project) -> tuple[Stay, ...]:
-    """List the stays of all groups; stretches in the same container are one stay.
-
-    Parameters
-    ----------
-    project : Project
-        Its routes.
-    """
+    """List the stays of all groups; stretches in the same container are one stay."""
     return tuple(stay for route in project.routes for stay in _stays(route))
 
 

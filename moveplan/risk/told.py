@@ -18,6 +18,7 @@ from moveplan.risk.net import Tie
 from moveplan.risk.stays import stays_of
 
 _ALMOST = 1e-6
+"""Difference below which two moments are the same. [min]"""
 LEAST_REACHED = 0.37
 """A start that a smaller share of the runs reaches is told later, on the next moment of the grid: 0.35, and what the
 few runs of which the middle is taken may err by. [-]"""
@@ -33,8 +34,6 @@ def told_times(prepared: Prepared, starts: Floats, finishes: Floats) -> dict[int
 
     Parameters
     ----------
-    prepared : Prepared
-        The project.
     starts, finishes : array
         Row by task of a moving day, in the network's order; column by run. [min]
 

@@ -7,11 +7,15 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal
 
+from moveplan import SECONDS, SEED
 from moveplan.scheduling.schedule import Schedule
 
 STEPS_A_SECOND = 90_000
+"""Steps of the serial search that count as a second of effort, whatever the machine takes for them. [1/s]"""
 _GUARD_FACTOR = 12.0
+"""Wall-clock limit as a multiple of the effort asked for: struck on a very slow machine only. Chosen. [-]"""
 _GUARD_AT_LEAST_S = 20.0
+"""Least wall-clock limit, so that short searches end by steps even on a busy machine. Chosen. [s]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,8 +40,8 @@ class Effort:
         Does a short piece of other work while the solver works beside it; false where there is none left.
     """
 
-    seconds: float = 2.0
-    seed: int = 1
+    seconds: float = SECONDS
+    seed: int = SEED
     engine: Literal["auto", "serial", "exact"] = "auto"
     interrupted: Callable[[], bool] | None = None
     progress: Callable[[str], None] | None = None
@@ -55,8 +59,6 @@ class Meter:
 
     Parameters
     ----------
-    effort : Effort
-        The effort it measures.
     share : float
         Fraction of the effort that it hands out.
     """

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from moveplan.science.numbers import Number, log10, sqrt
+from moveplan.science.numbers import KELVIN, Number, log10, sqrt
 from moveplan.science.ranges import ranged, within
-
-_KELVIN = 273.15
 
 
 @ranged
@@ -38,9 +36,7 @@ def pka_clegg_whitfield(temperature_c: Number, salinity_psu: Number) -> Number:
     9.2458
     """
     within("salinity_psu", salinity_psu, 0.0, 40.0, "range of Clegg and Whitfield (1995)")
-    return _clegg_whitfield_molal(temperature_c + _KELVIN, salinity_psu) - log10(
-        1.0 - 0.001005 * salinity_psu
-    )
+    return _clegg_whitfield_molal(temperature_c + KELVIN, salinity_psu) - log10(1.0 - 0.001005 * salinity_psu)
 
 
 def _clegg_whitfield_molal(kelvin: Number, salinity: Number) -> Number:

@@ -25,14 +25,16 @@ from moveplan.science.carbonate import (
 )
 from moveplan.science.carbonate_constants import Constants, constants, ph_nbs_minus_total
 from moveplan.science.gas import CARBON_DIOXIDE_G_MOL, GAS_CONSTANT_L_ATM
-from moveplan.science.numbers import Array
+from moveplan.science.numbers import KELVIN, Array
 from moveplan.science.respiration import OXYGEN_G_MOL
 from moveplan.science.seawater import density_kg_m3
 
-_KELVIN = 273.15
-_LEAST = 1e-12  # mol/(kg h): animals that give off less do not fill a container in a lifetime
+_LEAST = 1e-12
+"""Least rate that counts: animals that give off less do not fill a container in a lifetime. [mol/(kg h)]"""
 _MOST_ROUNDS = 60
+"""Most halvings of a bracket; 60 exhaust a float, and the loops end sooner. [-]"""
 _NEAR = 1e-10
+"""Change between two rounds at which a search has settled. [-]"""
 _SCANNED_PH = np.linspace(11.0, 4.8, 311)
 """NBS pH at which a sealed container is searched for the ammonia limit, from alkaline to acid."""
 
@@ -87,7 +89,7 @@ class Bags:
         known = constants(temperature_c, salinity_psu)
         density = density_kg_m3(temperature_c, salinity_psu) / 1000.0
         mass_kg = water_l * density
-        gas_moles_per_atm = gas_l / (GAS_CONSTANT_L_ATM * (temperature_c + _KELVIN))
+        gas_moles_per_atm = gas_l / (GAS_CONSTANT_L_ATM * (temperature_c + KELVIN))
         carbon = inorganic_carbon_mmol_kg(
             alkalinity_mmol_kg, carbon_dioxide_uatm, temperature_c, salinity_psu
         )

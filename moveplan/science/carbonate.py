@@ -15,6 +15,7 @@ from moveplan.science.seawater import density_kg_m3
 
 _LOWEST_PH, _HIGHEST_PH = 2.0, 12.0
 _MOST_STEPS = 60
+"""Most steps of the search for a pH, which ends sooner as it settles. [-]"""
 _MMOL, _UATM = 1e-3, 1e-6
 
 

@@ -12,10 +12,8 @@ from typing import Generic
 import numpy as np
 
 from moveplan.science.ammonium import pka_clegg_whitfield
-from moveplan.science.numbers import Number, exp, log, log10, sqrt
+from moveplan.science.numbers import KELVIN, Number, exp, log, log10, sqrt
 from moveplan.science.ranges import ranged, within
-
-_KELVIN = 273.15
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +76,7 @@ def constants(temperature_c: Number, salinity_psu: Number) -> Constants[Number]:
     within(
         "salinity_psu", salinity_psu, 19.0, 40.0, "range of Lueker et al. (2000), Clegg and Whitfield (1995)"
     )
-    kelvin: Number = temperature_c + _KELVIN
+    kelvin: Number = temperature_c + KELVIN
     k1, k2 = _carbonic_acid(kelvin, salinity_psu)
     ammonium: Number = 10.0 ** -pka_clegg_whitfield(temperature_c, salinity_psu)
     return Constants(
@@ -175,7 +173,7 @@ def ph_nbs_minus_total(temperature_c: Number, salinity_psu: Number) -> Number:
     0.137
     """
     within("salinity_psu", salinity_psu, 19.0, 40.0, "sea water; Takahashi et al. (1982)")
-    kelvin: Number = temperature_c + _KELVIN
+    kelvin: Number = temperature_c + KELVIN
     squared = salinity_psu * salinity_psu
     activity: Number = 1.2948 - 0.002036 * kelvin + (0.0004607 - 0.000001475 * kelvin) * squared
     return -log10(activity * _seawater_over_total(kelvin, salinity_psu))
@@ -206,5 +204,5 @@ def carbon_dioxide_by_pressure_mol_kg_atm(temperature_c: Number, salinity_psu: N
     >>> round(carbon_dioxide_by_pressure_mol_kg_atm(25.0, 35.0), 5)
     0.0283
     """
-    kelvin = temperature_c + _KELVIN
+    kelvin = temperature_c + KELVIN
     return _by_fugacity(kelvin, salinity_psu) * _fugacity_share(kelvin)

@@ -16,7 +16,7 @@ from moveplan.science.numbers import Array
 TOUCH_K = 1e-9
 """A level is passed where it is passed by more than this [K]; far below any thermometer."""
 _ROUNDS = 80
-"""Most halvings of a bracket; with Newton's steps between them about ten are needed."""
+"""Most halvings of a bracket; with Newton's steps between them about ten are needed. [-]"""
 _CLOSE_H = 1e-10
 """Step at which a root is found [h], and its share of the time."""
 

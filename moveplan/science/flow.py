@@ -11,7 +11,9 @@ GRAVITY_M_S2 = 9.80665
 """Standard gravity [m/s²]; 3rd General Conference on Weights and Measures (1901)."""
 
 _LAMINAR_REYNOLDS = 2300.0
+"""Reynolds number below which flow in a pipe is laminar; textbook value. [-]"""
 _FRICTION_STEPS = 60
+"""Repeated substitutions of the friction factor, more than it takes to settle. [-]"""
 
 
 @ranged

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import gsw
 
-from moveplan.science.numbers import Number, exp, greater, log
+from moveplan.science.numbers import KELVIN, Number, exp, greater, log
 from moveplan.science.ranges import ranged
 from moveplan.science.respiration import OXYGEN_G_MOL
 from moveplan.science.seawater import density_kg_m3
@@ -17,8 +17,6 @@ GAS_CONSTANT_L_ATM = 0.0820574
 """Gas constant [l atm/(mol K)]; CODATA."""
 CARBON_DIOXIDE_G_MOL = 44.0095
 """Molar mass of CO2 [g/mol]; IUPAC atomic weights."""
-
-_KELVIN = 273.15
 
 
 @ranged
@@ -75,7 +73,7 @@ def water_vapour_pressure_kpa(temperature_c: Number, salinity_psu: Number) -> Nu
     >>> round(water_vapour_pressure_kpa(26.0, 35.0), 3)
     3.296
     """
-    hundreds = (temperature_c + _KELVIN) / 100.0
+    hundreds = (temperature_c + KELVIN) / 100.0
     return ATMOSPHERE_KPA * exp(
         24.4543 - 67.4509 / hundreds - 4.8489 * log(hundreds) - 0.000544 * salinity_psu
     )
@@ -184,7 +182,7 @@ def oxygen_in_gas_mg_l(
     1261.1
     """
     dry: Number = (pressure_kpa - water_vapour_pressure_kpa(temperature_c, salinity_psu)) / ATMOSPHERE_KPA
-    moles: Number = oxygen_fraction * dry / (GAS_CONSTANT_L_ATM * (temperature_c + _KELVIN))
+    moles: Number = oxygen_fraction * dry / (GAS_CONSTANT_L_ATM * (temperature_c + KELVIN))
     return 1000.0 * OXYGEN_G_MOL * moles
 
 

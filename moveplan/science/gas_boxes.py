@@ -19,10 +19,15 @@ NEVER_H = 1e6
 """Times beyond this are given as infinite [h]."""
 
 _MOST_STEPS = 2000
+"""Most steps of one phase. Chosen. [-]"""
 _MOST_ROUNDS = 80
-_LEAST_RATE = 1e-12  # 1/h
+"""Most halvings of a bracket, between Newton's steps. [-]"""
+_LEAST_RATE = 1e-12
+"""Least rate that counts, so that nothing is divided by zero. [1/h]"""
 _SOON_H = 1e-3
-_STEP = 0.2  # relative change of what is dissolved in one step
+"""Time from which on brackets are halved by their ratio and no longer by their length. [h]"""
+_STEP = 0.2
+"""Greatest relative change of what is dissolved in one step. Chosen. [-]"""
 
 
 @dataclass(frozen=True, slots=True)

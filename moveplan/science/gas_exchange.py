@@ -18,9 +18,11 @@ SLOSHING_VELOCITY_M_H = 1.0
 LEAST_BUBBLING_L_MIN = 0.1
 """Air flow below which bubbles break only part of the surface [l/min]; assumed, so that no flow is still water."""
 
-_BUBBLE_L_H = 20.0  # l/h for each l/min at 0.25 m and 26 °C: 4 % of the oxygen taken up in each metre of rise
+_BUBBLE_L_H = 20.0
+"""Conductance for each l/min of air at 0.25 m and 26 °C: 4 % of the oxygen taken up in each metre of rise. [l/h]"""
 _BUBBLE_DEPTH_M, _BUBBLE_C, _BUBBLE_PER_K = 0.25, 26.0, 1.024
 _LITRES_PER_M3 = 1000.0
+"""Litres of a cubic metre. [l/m³]"""
 
 
 @ranged

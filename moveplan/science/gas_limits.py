@@ -36,20 +36,23 @@ from moveplan.science.gas_exchange import (
 )
 from moveplan.science.gas_vessels import GasLimits, Phase, Vessels
 from moveplan.science.handling import ROAD_FACTOR, mean_handling_factor
-from moveplan.science.numbers import Array
+from moveplan.science.numbers import KELVIN, Array
 from moveplan.science.ranges import check
 from moveplan.science.respiration import OXYGEN_G_MOL
 from moveplan.science.seawater import density_kg_m3
 
 __all__ = ["NEVER_H", "GasLimits", "Phase", "Vessels", "gas_limits", "gases_after"]
 
-_KELVIN = 273.15
-_LEAST_GAS_L = 1e-4  # a container that is brim full has as good as no gas
-_MOST_VENT_L_H = 1e6  # no lid at all
+_LEAST_GAS_L = 1e-4
+"""Least gas of a container: one that is brim full has as good as none. [l]"""
+_MOST_VENT_L_H = 1e6
+"""Greatest vent: no lid at all. [l/h]"""
 _HALF_LIVES = (0.1, 0.25, 0.4, 0.6, 0.85, 1.15, 1.5, 2.0, 2.7, 3.7, 5.5)
 """Where the handling curve is cut, from the start, into pieces in which its mean stands for it [half-lives]."""
-_NODES = 24  # of the table from inorganic carbon to dissolved carbon dioxide
-_BEYOND = 1.5  # that the table reaches beyond the contents that matter
+_NODES = 24
+"""Nodes of the table from inorganic carbon to dissolved carbon dioxide. Chosen. [-]"""
+_BEYOND = 1.5
+"""How far the table reaches beyond the contents that matter, as a factor. Chosen. [-]"""
 
 
 def gas_limits(vessels: Vessels, phases: Sequence[Phase], limits: GasLimits) -> tuple[Array, Array]:
@@ -227,7 +230,7 @@ class _Packed:
         return gas
 
     def _carbon_partition(self) -> Array:
-        kelvin = self["temperature_c"] + _KELVIN
+        kelvin = self["temperature_c"] + KELVIN
         partition: Array = self._known.k0 * self.density * GAS_CONSTANT_L_ATM * kelvin
         return partition
 

@@ -17,7 +17,8 @@ from moveplan.science.numbers import Array, Number
 
 FEW = 8
 """Most scenarios that are followed one by one; arrays are faster for more. [-]"""
-_LARGEST_RATE_STEP = 0.8  # of 2.8, where the integration would become unstable
+_LARGEST_RATE_STEP = 0.8
+"""Greatest step times rate, of 2.8, where the integration would become unstable. [-]"""
 
 _State: TypeAlias = tuple[Number, Number, Number, Number, Number]
 

@@ -8,7 +8,7 @@ from moveplan.science.ranges import ordered, ranged
 ROAD_FACTOR = 2.0
 """Least oxygen use over that at rest while a vehicle moves [-]; policy, ordinary transport."""
 
-_LN_2 = 0.6931471805599453
+_LN_2 = log(2.0)
 
 
 @ranged

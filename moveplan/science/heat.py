@@ -7,6 +7,7 @@ from moveplan.science.ranges import ordered, ranged
 from moveplan.science.seawater import density_kg_m3, heat_capacity_j_kg_k
 
 _SECONDS = 3600.0
+"""Seconds of an hour. [s/h]"""
 
 
 @ranged

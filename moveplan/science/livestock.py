@@ -6,7 +6,6 @@ Start with :func:`kind_named`, which takes what a keeper would write.
 from __future__ import annotations
 
 import difflib
-import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
@@ -369,33 +368,3 @@ def endangers(kind: Kind, length_cm: float, other: Kind, other_length_cm: float)
     if SMALL_FISH in kind.endangers and other.group == "fish" and other_length_cm < 0.5 * length_cm:
         return True
     return other.group in kind.endangers or other.id in kind.endangers
-
-
-def tissue_area_cm2(kind: Kind, length_cm: float) -> float:
-    """Tissue of a colony of a given width.
-
-    Parameters
-    ----------
-    kind : Kind
-        Kind of coral. [-]
-    length_cm : float
-        Width of the colony. [cm]
-
-    Returns
-    -------
-    float
-        Area; 0 for animals reckoned by mass. [cm²]
-
-    Notes
-    -----
-    Area of a disc times the group's factor; common practice, no source.
-
-    Examples
-    --------
-    >>> round(tissue_area_cm2(kind_named("acropora"), 10.0))
-    314
-    """
-    from moveplan.science.ranges import check  # as above
-
-    check(length_cm=length_cm)
-    return kind.area_factor * math.pi / 4.0 * length_cm**2

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from moveplan.science.ammonia import NITROGEN_G_MOL
-from moveplan.science.numbers import Number, lesser
+from moveplan.science.numbers import Number
 from moveplan.science.ranges import check, ranged
 from moveplan.science.tables import table
 
@@ -44,38 +44,6 @@ def ammonia_from_feed_g_n_day(feed_g_day: Number, protein_fraction: Number) -> N
 
 
 @ranged
-def removal_g_n_m2_day(
-    total_ammonia_mg_n_l: Number, greatest_removal_g_n_m2_day: Number | float = 0.28
-) -> Number:
-    """Ammonia that a square metre of ripe surface removes at a concentration.
-
-    Parameters
-    ----------
-    total_ammonia_mg_n_l : float or array
-        Total ammonia, as nitrogen. [mg N/l]
-    greatest_removal_g_n_m2_day : float or array
-        Removal at 1 mg/l and above. [g N/(m² day)]
-
-    Returns
-    -------
-    float or array
-        Removal. [g N/(m² day)]
-
-    References
-    ----------
-    Greatest rate of Nijhof and Bovendeur (1990), Aquaculture 87, 133-143; proportional below 1 mg/l as
-    Malone and Pfeiffer (2006), Aquacult. Eng. 34, 389-402, recommend.
-
-    Examples
-    --------
-    >>> removal_g_n_m2_day(0.5), removal_g_n_m2_day(3.0)
-    (0.14, 0.28)
-    """
-    removal: Number = greatest_removal_g_n_m2_day * lesser(total_ammonia_mg_n_l, 1.0)
-    return removal
-
-
-@ranged
 def live_rock_removal_mg_n_day(live_rock_kg: Number, ammonium_rate_mg_kg_h: Number | float = 0.141) -> Number:
     """Ammonia that live rock removes at low concentrations: a floor, not a ceiling.
 
@@ -102,66 +70,6 @@ def live_rock_removal_mg_n_day(live_rock_kg: Number, ammonium_rate_mg_kg_h: Numb
     """
     removal: Number = live_rock_kg * ammonium_rate_mg_kg_h * 24.0 * NITROGEN_G_MOL / AMMONIUM_G_MOL
     return removal
-
-
-@ranged
-def oxygen_used_mg_l(nitrified_mg_n_l: Number) -> Number:
-    """Oxygen that nitrification uses.
-
-    Parameters
-    ----------
-    nitrified_mg_n_l : float or array
-        Nitrogen nitrified. [mg N/l]
-
-    Returns
-    -------
-    float or array
-        Oxygen. [mg/l]
-
-    References
-    ----------
-    Two moles of O2 a mole of nitrogen: 4.57 g for each g N, US EPA (1993), Nitrogen control manual (recalled).
-
-    Examples
-    --------
-    >>> round(oxygen_used_mg_l(1.0), 2)
-    4.57
-    """
-    return 2.0 * 31.9988 / NITROGEN_G_MOL * nitrified_mg_n_l
-
-
-@ranged
-def media_oxygen_use_mg_h(
-    load_g_n_day: Number, unfed_share: Number | float = 0.4, other_bacteria: Number | float = 0.0
-) -> Number:
-    """Oxygen that ripe media use in a tub, without their daily food.
-
-    Parameters
-    ----------
-    load_g_n_day : float or array
-        Total ammonia that they are used to remove, as nitrogen. [g N/day]
-    unfed_share : float or array
-        Share of their use that is left without food: 0.3 to 0.5. [-]
-    other_bacteria : float or array
-        Use by other bacteria, over that by nitrification: 0.5 to 1 where they are dirty. [-]
-
-    Returns
-    -------
-    float or array
-        Oxygen. [mg/h]
-
-    Notes
-    -----
-    :func:`oxygen_used_mg_l` for each gram of nitrogen; both shares are assumed, order of magnitude only.  Five
-    litres shut over media of 0.414 g N a day are down to 2 mg/l of oxygen within an hour.
-
-    Examples
-    --------
-    >>> round(media_oxygen_use_mg_h(0.414, 1.0)), round(5.0 * (6.66 - 2.0) / media_oxygen_use_mg_h(0.414), 2)
-    (79, 0.74)
-    """
-    full: Number = 1000.0 * oxygen_used_mg_l(load_g_n_day) / 24.0
-    return full * unfed_share * (1.0 + other_bacteria)
 
 
 def surviving_fraction(duration_h: float, keeping: str) -> tuple[float, float]:

@@ -12,6 +12,8 @@ from numpy.typing import NDArray
 
 Array: TypeAlias = NDArray[np.float64]
 Number = TypeVar("Number", float, Array)
+KELVIN = 273.15
+"""0 °C on the scale of kelvin; by definition. [K]"""
 
 
 def as_given(value: object) -> object:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from moveplan.science.numbers import Number, choose, exp
+from moveplan.science.numbers import KELVIN, Number, choose, exp
 from moveplan.science.ranges import ranged, within
 
-_KELVIN = 273.15
 _TDS_MG_L_PER_PSI = 100.0
+"""Dissolved solids that make one psi of osmotic pressure; rule of thumb of the trade. [mg/(l psi)]"""
 _BAR_PER_PSI = 0.0689476
+"""One pound-force on a square inch. [bar]"""
 
 
 @ranged
@@ -35,7 +36,7 @@ def temperature_correction(feed_temperature_c: Number) -> Number:
     >>> round(temperature_correction(12.0), 3)
     1.587
     """
-    inverse = 1.0 / (feed_temperature_c + _KELVIN) - 1.0 / (25.0 + _KELVIN)
+    inverse = 1.0 / (feed_temperature_c + KELVIN) - 1.0 / (25.0 + KELVIN)
     slope: Number = choose(feed_temperature_c < 25.0, 3020.0, 2640.0)
     return exp(slope * inverse)
 

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from moveplan.science.numbers import Number, exp
+from moveplan.science.numbers import KELVIN, Number, exp
 from moveplan.science.ranges import ranged
 
 OXYGEN_G_MOL = 31.9988
 """Molar mass of O2 [g/mol]; IUPAC atomic weights."""
 
-_KELVIN = 273.15
 _ARRHENIUS_K = 5020.0
+"""Activation energy of respiration over the gas constant; Clarke and Johnston (1999). [K]"""
 _REFERENCE_C = 26.0
+"""Temperature at which uses of oxygen are tabulated. [°C]"""
 
 
 @ranged
@@ -82,7 +83,7 @@ def fish_oxygen_use_mg_h(fish_mass_g: Number, temperature_c: Number) -> Number:
     10.86
     """
     mass_factor: Number = (fish_mass_g / 50.0) ** 0.80
-    return OXYGEN_G_MOL * mass_factor * exp(15.7 - _ARRHENIUS_K / (temperature_c + _KELVIN))
+    return OXYGEN_G_MOL * mass_factor * exp(15.7 - _ARRHENIUS_K / (temperature_c + KELVIN))
 
 
 @ranged
@@ -109,7 +110,7 @@ def oxygen_use_temperature_factor(temperature_c: Number) -> Number:
     >>> round(oxygen_use_temperature_factor(22.0), 3)
     0.797
     """
-    return exp(_ARRHENIUS_K * (1.0 / (_REFERENCE_C + _KELVIN) - 1.0 / (temperature_c + _KELVIN)))
+    return exp(_ARRHENIUS_K * (1.0 / (_REFERENCE_C + KELVIN) - 1.0 / (temperature_c + KELVIN)))
 
 
 @ranged

@@ -11,7 +11,9 @@ ABSOLUTE_PER_PRACTICAL = 35.16504 / 35.0
 """Absolute Salinity of standard sea water over its practical salinity [g/kg]; Millero et al. (2008)."""
 
 _INVERSE_STEPS = 8
-_INVERSE_SLOPE = 1320.0  # practical salinity for a step of 1 in specific gravity, near enough for a start
+"""Steps of the search for a salinity; fewer settle it within a float. [-]"""
+_INVERSE_SLOPE = 1320.0
+"""Practical salinity for a step of 1 in specific gravity, near enough for a start. [-]"""
 
 
 @ranged

@@ -25,7 +25,7 @@ _NO_RISE_K = 1e-12
 """A rise of the air that is taken for none [K]."""
 _PASSES = 6
 """Most changes between heating, holding and off within a segment, whose air only rises or only falls: four, and two
-passages that take no time."""
+passages that take no time. [-]"""
 
 
 def end_temperatures_c(vessels: Vessels, start_c: ArrayLike, segments: Sequence[Segment]) -> Array:

@@ -9,36 +9,6 @@ from moveplan.science.ranges import ranged, within
 
 
 @ranged
-def mixed(kept_concentration: Number, new_concentration: Number, kept_fraction: Number) -> Number:
-    """Concentration after part of a water has been replaced.
-
-    Parameters
-    ----------
-    kept_concentration : float or array
-        In the water that is kept, in any unit. [-]
-    new_concentration : float or array
-        In the new water, in the same unit. [-]
-    kept_fraction : float or array
-        Share of the volume that is kept. [-]
-
-    Returns
-    -------
-    float or array
-        Concentration after, in the same unit. [-]
-
-    Notes
-    -----
-    Mass balance ``k C_old + (1 - k) C_new``.
-
-    Examples
-    --------
-    >>> mixed(20.0, 0.5, 0.5)
-    10.25
-    """
-    return kept_fraction * kept_concentration + (1.0 - kept_fraction) * new_concentration
-
-
-@ranged
 def change_to_reach(
     kept_concentration: Number, new_concentration: Number, target_concentration: Number
 ) -> Number:
@@ -72,41 +42,6 @@ def change_to_reach(
     missing = kept_concentration - target_concentration
     never: Number = choose(missing == 0.0, 0.0, np.inf)
     return choose(step == 0.0, never, missing / choose(step == 0.0, 1.0, step))
-
-
-@ranged
-def merged(
-    first_concentration: Number, first_volume_l: Number, second_concentration: Number, second_volume_l: Number
-) -> Number:
-    """Concentration of two waters joined to one.
-
-    Parameters
-    ----------
-    first_concentration : float or array
-        In the one water, in any unit. [-]
-    first_volume_l : float or array
-        Its volume. [l]
-    second_concentration : float or array
-        In the other, in the same unit. [-]
-    second_volume_l : float or array
-        Its volume. [l]
-
-    Returns
-    -------
-    float or array
-        Concentration after, in the same unit. [-]
-
-    Notes
-    -----
-    Mass balance by volumes.
-
-    Examples
-    --------
-    >>> merged(20.0, 100.0, 0.0, 300.0)
-    5.0
-    """
-    total = first_volume_l + second_volume_l
-    return (first_concentration * first_volume_l + second_concentration * second_volume_l) / total
 
 
 @ranged

@@ -20,8 +20,9 @@ from moveplan.units.table import (
 )
 
 _LONGEST = 60
+"""Longest text that is read as a number with a unit. Chosen. [character]"""
 _SHORT = 5
-"""Longest number in which a bound is told, so that it is told in a fitting unit."""
+"""Longest number in which a bound is told, so that it is told in a fitting unit. [character]"""
 _FAR = ("m", "ft")
 """Units offered where metres are usual."""
 _NUMBER = r"[+-]?(?:[0-9]{1,12}(?:\.[0-9]{0,12})?|\.[0-9]{1,12})"

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import os
 import platform
-import random
 import time
 from collections.abc import Callable
 from dataclasses import replace
@@ -171,22 +170,3 @@ def test_a_finished_move_is_checked_at_the_door() -> None:
         took.append(time.process_time() - began)
     print(f"\nhouse move at the door: {1000 * min(took):.2f} ms (bar {1000 * BAR_DOOR_S:.0f} ms)")  # noqa: T201
     assert min(took) < BAR_DOOR_S * SLOWER
-
-
-def test_critical_path_of_a_million_tasks_from_arrays() -> None:
-    import numpy as np
-
-    from moveplan.network.levels import longest
-
-    size = 1_000_000
-    draw = random.Random(1)
-    tails = np.array(
-        [max(0, n - draw.randint(1, 40)) for n in range(1, size) for _ in range(2)], dtype=np.int64
-    )
-    heads = np.repeat(np.arange(1, size, dtype=np.int64), 2)
-    weights = np.full(tails.size, 3, dtype=np.int64)
-    _timed(
-        "critical path, 1,000,000 tasks",
-        1.5,
-        lambda: longest(tails, heads, weights, np.zeros(size, np.int64)),
-    )

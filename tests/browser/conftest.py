@@ -145,14 +145,15 @@ def phone(browser: Browser, page_file: Path) -> Iterator[Phone]:
     contexts = []
     complaints: list[str] = []
 
-    def _open(person: str, minute: int, width: int = 390) -> Page:
+    def _open(person: str | None, minute: int, width: int = 390) -> Page:
         context = browser.new_context(viewport={"width": width, "height": 900}, offline=True)
         contexts.append(context)
         page = context.new_page()
         page.on("pageerror", lambda error: complaints.append(str(error)))
         page.clock.install(time=EPOCH + timedelta(minutes=minute))
         page.goto(page_file.as_uri())
-        page.get_by_label("I am").select_option(label=person)
+        if person is not None:
+            page.get_by_label("I am").select_option(label=person)
         return page
 
     yield _open

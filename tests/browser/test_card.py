@@ -39,6 +39,13 @@ def test_the_first_task_is_begun_done_and_taken_back(phone: Phone) -> None:
     assert "since" in page.locator("#card-facts").inner_text()
 
 
+def test_a_page_that_was_not_told_who_reads_it_is_for_the_first_of_the_plan(phone: Phone) -> None:
+    """By their ids the first would be somebody else."""
+    page = phone(None, start("agree-plan"))
+    assert page.locator("#card-person option:checked").inner_text() == "Ines Farrow"
+    assert title(page) == "Go through the plan with everybody who helps"
+
+
 def test_the_care_of_a_task_is_given_in_full(phone: Phone) -> None:
     page = phone("Ines Farrow", start("agree-plan"))
     texts = {caution.id: caution.text for caution in outlook_of("house_move").project.cautions}

@@ -3,12 +3,21 @@
 from __future__ import annotations
 
 import shutil
+from collections.abc import Mapping, Sequence
 from functools import cache
 from pathlib import Path
 from tempfile import mkdtemp
+from unittest.mock import patch
 
-from moveplan.firm.dispatch import FirmOutlook, outlook_of
+from moveplan.firm import dispatch
+from moveplan.firm.dispatch import outlook_of
+from moveplan.firm.outlook import FirmOutlook
+from moveplan.firm.placing import Laid
+from moveplan.firm.roads import Roads
+from moveplan.firm.rounds import bundled
+from moveplan.firm.values import Firm
 from moveplan.firm.written import FirmBuilt, write
+from moveplan.plan.move import Plan
 from moveplan.reading import Settings
 from moveplan.scheduling.effort import Effort
 
@@ -19,7 +28,26 @@ SETTINGS = Settings(effort=Effort(seconds=2.0), runs=500)
 @cache
 def six_jobs() -> FirmOutlook:
     """Give the example firm with all its jobs scheduled."""
-    return outlook_of(EXAMPLES / "firm.yaml", SETTINGS, jobs=2)
+    return _watched()[0]
+
+
+def rounds() -> tuple[list[Laid], list[Laid]]:
+    """Give the jobs of the example firm before and after their visits were put into rounds."""
+    return _watched()[1]
+
+
+@cache
+def _watched() -> tuple[FirmOutlook, tuple[list[Laid], list[Laid]]]:
+    seen: list[tuple[list[Laid], list[Laid]]] = []
+
+    def watched(firm: Firm, roads: Roads, plans: Mapping[str, Plan], rows: Sequence[Laid]) -> list[Laid]:
+        after = bundled(firm, roads, plans, rows)
+        seen.append((list(rows), after))
+        return after
+
+    with patch.object(dispatch, "bundled", watched):
+        outlook = outlook_of(EXAMPLES / "firm.yaml", SETTINGS, jobs=2)
+    return outlook, seen[0]
 
 
 @cache

@@ -49,6 +49,10 @@ CASES: dict[str, tuple[tuple[tuple[str, str], ...], tuple[str, ...]]] = {
     ),
     "nobody leads": (((LEADS, "cares: yes"), (LEADS, "cares: yes")), ("nobody leads", '"lead: yes"')),
     "who leads handles no animals": (((LEADS, "lead: yes, cares: no"),), ("decides about animals", "line")),
+    "who leads does not drive": (
+        ((f"{LEADS}, drives: yes", f"{LEADS}, drives: no"),),
+        ("goes to clients alone", '"drives: yes"'),
+    ),
     "a base that is no place": ((("base: yard", "base: yrad"),), ('there is no place "yrad"', '"yard"')),
     "a key that is not there": ((("rates: {lead", "rates: {laed"),), ("no such key", '"lead"')),
     "no jobs": ((("  - " + GARDEN + "\n" + LATE, "  []\n"),), ("there is no job",)),

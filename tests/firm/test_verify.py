@@ -9,7 +9,7 @@ from datetime import date, timedelta
 import pytest
 
 from moveplan.errors import Fault, FaultError
-from moveplan.firm import dispatch
+from moveplan.firm import finish
 from moveplan.firm.values import Firm, Worker
 from moveplan.firm.verify import firm_kept
 from moveplan.hours import Absence
@@ -101,6 +101,20 @@ def _dry() -> tuple[Fault, ...]:
     return found(replace(firm, water=replace(firm.water, storage_l=20.0, litres_a_day=1.0)))
 
 
+def _nobody_drives() -> tuple[Fault, ...]:
+    return _with_people(lambda one: replace(one, helper=replace(one.helper, drives=False)))
+
+
+def _one_seat() -> tuple[Fault, ...]:
+    firm = six_jobs().firm
+    return found(
+        replace(
+            firm,
+            vehicles=tuple(replace(one, vehicle=replace(one.vehicle, seats=1)) for one in firm.vehicles),
+        )
+    )
+
+
 BROKEN: dict[str, Callable[[], tuple[Fault, ...]]] = {
     "firm-twice": lambda: found(changed=onto("surgery", "boat_shed")),
     "firm-promise": _promised_otherwise,
@@ -109,6 +123,9 @@ BROKEN: dict[str, Callable[[], tuple[Fault, ...]]] = {
     "firm-short-night": lambda: _with_people(lambda one: replace(one, rest_min=23 * 60)),
     "firm-is-away": _all_away,
     "firm-no-drive": _far_apart,
+    "firm-no-seat": _one_seat,
+    "firm-no-driver": _nobody_drives,
+    "firm-leaves-crew": lambda: found(changed=onto("surgery", "boat_shed")),
     "firm-gear": _one_of_each,
     "firm-water": _dry,
 }
@@ -139,4 +156,4 @@ def test_a_fault_at_the_door_ends_the_run() -> None:
         for one in outlook.placed
     )
     with pytest.raises(FaultError):
-        dispatch.check(outlook.firm, outlook.roads, broken)
+        finish.check(outlook.firm, outlook.roads, broken)

@@ -12,8 +12,12 @@ from typing import Any
 import icalendar
 import pytest
 
+from moveplan.firm.papers.people import DayRow, person_days, vehicle_days
+from moveplan.firm.placing import Laid
+from moveplan.firm.traces import Stop
 from moveplan.firm.verify import firm_kept
-from tests.firm.firms import EXAMPLES, built, six_jobs, too_many
+from moveplan.times import to_local
+from tests.firm.firms import EXAMPLES, built, rounds, six_jobs, too_many
 
 
 def result() -> dict[str, Any]:
@@ -108,7 +112,9 @@ def test_calendars_are_read_by_another_reader_and_hold_each_stop_once() -> None:
     for person in result()["people"]:
         calendar = icalendar.Calendar.from_ical((folder / "people" / f"{person['id']}.ics").read_bytes())
         events = calendar.walk("VEVENT")
-        assert len(events) == sum(len(day["stops"]) for day in person["days"])
+        rows = [row for day in person_days(six_jobs(), person["id"]) for row in day.rows if row.job]
+        assert len(events) == len(rows)
+        assert len(rows) >= sum(len(day["stops"]) for day in person["days"])
         assert len({str(event["UID"]) for event in events}) == len(events)
 
 
@@ -177,3 +183,97 @@ def test_the_checker_finds_nothing_wrong_with_what_was_found() -> None:
         firm_kept(outlook.firm, outlook.roads.ways, rows, {one.job: one.sent.day for one in outlook.placed})
         == ()
     )
+
+
+def sheets() -> list[list[DayRow]]:
+    firm, outlook = six_jobs().firm, six_jobs()
+    people = [person_days(outlook, one.id) for one in firm.people]
+    return [*people, *(vehicle_days(outlook, one.id) for one in firm.vehicles)]
+
+
+def test_every_day_of_a_sheet_leads_from_the_base_and_back_without_a_hole() -> None:
+    """Each row begins where the one before ended, and a drive fills all the way between two places."""
+    base = six_jobs().firm.base.name
+    for sheet in sheets():
+        for day in sheet:
+            here = base
+            for before, row in pairwise((None, *day.rows)):
+                assert row is not None
+                assert before is None or before.finish <= row.start
+                if row.job:
+                    first, _, last = row.where.partition(", then ")
+                    assert here == first or first == base, (day.day, here, row.where)
+                    here = last or first if first != base else here
+                else:
+                    here = row.where.partition(" to ")[2]
+            assert here == base or all(row.where == base for row in day.rows if row.job), day.day
+
+
+def test_on_a_moving_day_somebody_who_drives_drives_and_the_crew_goes_in_the_vehicle() -> None:
+    outlook = six_jobs()
+    drive = {one.name for one in outlook.firm.people if one.helper.drives}
+    for sheet in sheets():
+        for day in sheet:
+            if any(row.moving for row in day.rows):
+                ways = [row for row in day.rows if not row.job]
+                moving = [n for n, row in enumerate(day.rows) if row.moving]
+                there, back = day.rows[moving[0] - 1], day.rows[moving[-1] + 1]
+                assert {there.by, back.by} <= {one.name for one in outlook.firm.vehicles}
+                assert all(row.driver in drive and row.driver not in row.along for row in ways if row.by)
+
+
+def test_a_vehicle_is_there_when_the_work_begins_and_until_it_ends() -> None:
+    outlook = six_jobs()
+    for placed in outlook.placed:
+        stops = [
+            stop
+            for rows in (*placed.trace.people.values(), *placed.trace.vehicles.values())
+            for stop in rows
+            if stop.moving
+        ]
+        assert len({(stop.start, stop.finish, stop.first, stop.last) for stop in stops}) == 1
+        tagged = {task.id for task in placed.outlook.project.network.tasks if task.day}
+        firms = {one.id for one in outlook.firm.people}
+        for one in placed.outlook.schedule.placements:
+            if one.task in tagged and firms.intersection(one.people):
+                assert stops[0].start <= one.start
+                assert one.finish <= stops[0].finish
+
+
+def driven_min(rows: list[Laid]) -> int:
+    """Add up all drives of all people, counted from their stops alone."""
+    outlook = six_jobs()
+    total = 0
+    for person in outlook.firm.people:
+        stops = sorted(stop for one in rows for stop in one.trace.people.get(person.id, ()) if stop.first)
+        days: dict[int, list[Stop]] = defaultdict(list)
+        for stop in stops:
+            days[to_local(stop.start, outlook.firm.zone).toordinal()].append(stop)
+        for day in days.values():
+            sites = ["", *(site for stop in day for site in (stop.first, stop.last)), ""]
+            total += sum(outlook.roads.minutes(one, two) for one, two in pairwise(sites))
+    return total
+
+
+def test_rounds_save_a_quarter_of_the_drives_and_move_no_moving_day() -> None:
+    before, after = rounds()
+    assert driven_min(after) <= 0.75 * driven_min(before)
+    for one, two in zip(before, after, strict=True):
+        tagged = {task.id for task in one.project.network.tasks if task.day}
+        stood = {row.task: row for row in one.schedule.placements}
+        stands = {row.task: row for row in two.schedule.placements}
+        assert {task: stood[task] for task in tagged} == {task: stands[task] for task in tagged}
+
+
+def test_a_clients_page_asks_for_nothing_before_the_first_look_and_says_when_to_call() -> None:
+    folder, _ = built()
+    for placed in six_jobs().placed:
+        tasks = {task.id: task for task in placed.outlook.project.network.tasks}
+        look = next(one for one in placed.outlook.schedule.placements if one.task.startswith("first-look"))
+        for one in placed.outlook.schedule.placements:
+            if one.task.startswith(("feed-little", "raise-light", "daily-look")):
+                assert one.start >= look.finish, tasks[one.task].title
+        text = (folder / "jobs" / placed.job / "client.html").read_text("utf-8")
+        assert "This program" not in text
+        assert "+353 1 000 0000" in text
+        assert "Ask landlord" in text

@@ -7,11 +7,10 @@ from collections.abc import Mapping
 from moveplan.errors import Problem
 from moveplan.estimate import exactly
 from moveplan.network.arcs import arcs_of
-from moveplan.network.checks import check_cycle, check_gaps, check_ids
-from moveplan.network.floats import Floats, floats
+from moveplan.network.checks import check_gaps, check_ids, explain
 from moveplan.network.graph import Network
 from moveplan.network.link import Link, Relation
-from moveplan.network.passes import passes
+from moveplan.network.passes import PositiveCycleError, early_starts, late_starts
 from moveplan.network.task import Task
 
 
@@ -37,11 +36,22 @@ def link(
     return Link(before, after, kinds[relation], least, most)
 
 
-def float_table(network: Network) -> dict[str, Floats]:
+def passes(network: Network) -> tuple[list[int], list[int], int]:
+    """Early and late starts, the finish held where the early ones put it, and that finish."""
     graph = arcs_of(network)
-    return dict(zip((one.id for one in network.tasks), floats(graph, passes(graph)), strict=True))
+    early = early_starts(graph)
+    finish = max((start + span.least for start, span in zip(early, graph.spans, strict=True)), default=0)
+    return early, late_starts(graph, finish), finish
 
 
 def check_network(network: Network, start: int = 0) -> tuple[Problem, ...]:
     """All that can be said against a network without looking at people or calendars."""
-    return check_ids(network) or check_gaps(network) or check_cycle(network, start=start)
+    wrong = check_ids(network) or check_gaps(network)
+    if wrong:
+        return wrong
+    graph = arcs_of(network, None, start)
+    try:
+        early_starts(graph)
+    except PositiveCycleError as error:
+        return (explain(graph, error.cycle),)
+    return ()

@@ -6,7 +6,6 @@ import pytest
 
 from moveplan.network.arcs import arcs_of
 from moveplan.network.graph import Network
-from moveplan.network.levels import longest_by_levels
 from moveplan.network.passes import distances_from
 from tests.network.builders import check_network, link, plain, task
 
@@ -16,13 +15,6 @@ def test_distances_go_by_the_longest_way() -> None:
     assert distances_from(graph, 0)[:4] == [0, 3, 3, 12]
     assert distances_from(graph, 1)[3] == 9
     assert distances_from(graph, 3)[0] is None
-
-
-def test_levels_keep_a_label_that_no_arc_reaches_and_one_that_is_greater() -> None:
-    ends = [(0, 1, 5), (0, 2, 7), (1, 2, 4), (2, 3, 1), (1, 3, 100)]
-    assert longest_by_levels(ends, [10, 0, 0, 0, 42]) == [10, 15, 19, 115, 42]
-    assert longest_by_levels(ends, [10, 0, 0, 400, 0]) == [10, 15, 19, 400, 0]
-    assert longest_by_levels([], [3, 1]) == [3, 1]
 
 
 def test_a_task_is_found_by_its_id_and_by_no_other() -> None:

@@ -7,11 +7,13 @@ import random
 import networkx as nx
 import pytest
 
-from moveplan.network.arcs import arcs_of
 from moveplan.network.graph import Network
 from moveplan.network.link import Link
-from moveplan.network.passes import passes
-from tests.network.builders import float_table, plain, task
+from moveplan.scheduling.dates.critical import Times, times
+from moveplan.scheduling.effort import Effort
+from moveplan.scheduling.problem import SchedulingProblem
+from moveplan.scheduling.solve import solve
+from tests.network.builders import passes, plain, task
 
 Row = tuple[str, int, int, int, int, int | None]
 
@@ -45,16 +47,22 @@ DEVELOPMENT: dict[str, Row] = {
 }  # fmt: skip
 
 
+def _times(network: Network, finish: int) -> dict[str, Times]:
+    problem = SchedulingProblem(network, 0, finish)
+    return times(problem, solve(problem, Effort(seconds=0.2, engine="serial")))
+
+
 @pytest.mark.parametrize(
     ("table", "finish"), [(CONSTRUCTION, 44), (INSTALLATION, 15), (DEVELOPMENT, 17)], ids=["44", "15", "17"]
 )
 def test_published_examples_are_met_exactly(table: dict[str, Row], finish: int) -> None:
     network = plain({name: (row[0], row[1]) for name, row in table.items()})
-    found = passes(arcs_of(network))
-    rows = float_table(network)
-    assert found.finish == finish
+    early, late, end = passes(network)
+    rows = _times(network, finish)
+    assert end == finish
     for at, (name, row) in enumerate(table.items()):
-        assert (found.early_start[at], found.late_start[at]) == (row[2], row[3]), name
+        assert (early[at], late[at]) == (row[2], row[3]), name
+        assert (rows[name].early_start, rows[name].late_start) == (row[2], row[3]), name
         assert rows[name].total_float_min == row[4], name
         if row[5] is not None:
             assert rows[name].free_float_min == row[5], name
@@ -74,8 +82,8 @@ def _random_network(seed: int, size: int) -> Network:
 def test_early_and_late_starts_and_floats_agree_with_networkx(seed: int) -> None:
     """Longest paths found by an independent library on the same arcs."""
     network = _random_network(seed, 120)
-    found = passes(arcs_of(network))
-    rows = float_table(network)
+    early, late, finish = passes(network)
+    rows = _times(network, finish)
     minutes = {t.id: t.minutes for t in network.tasks}
     graph: nx.MultiDiGraph[str] = nx.MultiDiGraph()
     graph.add_nodes_from(minutes)
@@ -84,12 +92,12 @@ def test_early_and_late_starts_and_floats_agree_with_networkx(seed: int) -> None
         graph.add_edge(name, "end", weight=lasts)
     for arc in network.links:
         graph.add_edge(arc.before, arc.after, weight=minutes[arc.before] + (arc.min_gap_min or 0))
-    assert nx.dag_longest_path_length(graph, weight="weight") == found.finish
+    assert nx.dag_longest_path_length(graph, weight="weight") == finish
     negated: nx.MultiDiGraph[str] = nx.MultiDiGraph()
     negated.add_edges_from((a, b, {"weight": -w}) for a, b, w in graph.edges(data="weight", default=0))
     from_begin = nx.single_source_bellman_ford_path_length(negated, "begin")
     to_end = nx.single_source_bellman_ford_path_length(negated.reverse(), "end")
     for at, t in enumerate(network.tasks):
-        assert found.early_start[at] == -from_begin[t.id]
-        assert found.late_start[at] == found.finish + to_end[t.id]
-        assert rows[t.id].total_float_min == found.finish + to_end[t.id] + from_begin[t.id]
+        assert early[at] == -from_begin[t.id]
+        assert late[at] == finish + to_end[t.id]
+        assert rows[t.id].total_float_min == finish + to_end[t.id] + from_begin[t.id]

@@ -24,7 +24,6 @@ from moveplan.science.carbonate_constants import constants
 from moveplan.science.cycling import cycle_curve, days_to_limit, ripe_start, seeded_start
 from moveplan.science.gas_limits import gas_limits
 from moveplan.science.gas_vessels import GasLimits, Phase, Vessels
-from moveplan.science.livestock import kind_named, tissue_area_cm2
 from moveplan.science.temperature_path import end_temperatures_c, first_exit_h
 from moveplan.science.transit import Stay, TransitLimits, safe_time, safe_times, water_states
 from moveplan.science.vessels import Segment, vessels_of
@@ -110,7 +109,6 @@ ADAPTED: dict[str, Callable[..., Any]] = {
     "transit:water_states": lambda stay, duration_h: water_states([_stay(stay)], [duration_h])[0],
     "cycling:days_to_limit": _curve_days,
     "cycling:ripe_start": _peak_after_loss,
-    "livestock:tissue_area_cm2": lambda kind, length_cm: tissue_area_cm2(kind_named(kind), length_cm),
 }
 ADAPTED |= {
     "temperature_path:end_temperatures_c": lambda vessel, start_c, way, segment: float(

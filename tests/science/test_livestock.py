@@ -13,7 +13,6 @@ from moveplan.science.livestock import (
     endangers,
     kind_named,
     kinds,
-    tissue_area_cm2,
 )
 from moveplan.science.respiration import fish_mass_g
 from moveplan.science.tables import table
@@ -50,7 +49,7 @@ def test_every_row_is_sound(kind: Kind) -> None:
 @EVERY_KIND
 def test_corals_are_reckoned_by_area_and_the_rest_by_mass(kind: Kind) -> None:
     if kind.oxygen is OxygenModel.CORAL:
-        assert tissue_area_cm2(kind, kind.length_cm) > 0
+        assert kind.area_factor > 0
 
 
 @EVERY_KIND

@@ -57,6 +57,10 @@ def _leads(entry: FirmEntry, root: Node) -> Iterator[Fault]:
             first, line = _line(root, "people", name, "lead"), _line(root, "people", name, "cares")
             message = f"who leads decides about animals, and handles none by line {line}"
             yield Fault(first, ("people", name, "lead"), message, 'write "cares: yes", or take lead out')
+        if one.lead and not one.drives:
+            line = _line(root, "people", name, "lead")
+            message = "who leads goes to clients alone, and it is not said that they drive"
+            yield Fault(line, ("people", name, "lead"), message, 'write "drives: yes", or take lead out')
 
 
 def _gear_of_clients(entry: FirmEntry, root: Node) -> Iterator[Fault]:

@@ -74,6 +74,7 @@ def filled(entry: FirmEntry, root: Node, path: Path, now: datetime | None) -> Fi
         assumptions=notes.listed(),
         path=path,
         lines=_lines(root, entry),
+        phone=entry.phone or "",
     )
 
 

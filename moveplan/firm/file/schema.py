@@ -124,6 +124,9 @@ class FirmEntry(Entry):
     country: Country | None = Field(None, description="ISO 3166 code.")
     currency: Currency | None = Field(None, description="ISO 4217 code.")
     base: Id = Field(description="Where people and vehicles begin and end a day.", examples=["yard"])
+    phone: Name | None = Field(
+        None, description="Telephone number that clients may call.", examples=["+353 1 000 0000"]
+    )
     places: Section[PlaceEntry] = Field(
         description="Places of the firm, the base among them.", examples=["{yard: {name: The yard}}"]
     )

@@ -6,29 +6,30 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 
-from moveplan.firm.diaries import days_of
 from moveplan.firm.papers.printing import Printing
 from moveplan.firm.placing import Placed
 from moveplan.firm.quote import Quote
-from moveplan.firm.traces import Stop
+from moveplan.firm.roads import GRID_MIN, site_of
 from moveplan.firm.values import Firm
 from moveplan.network.task import Kind
 from moveplan.outputs.templates import template_folder
+from moveplan.quantities.policy import Policy
 from moveplan.times import to_local
 
 ARRIVAL_MIN = 60
-"""Length of the window in which the crew comes; common practice, no source. [min]"""
-HOMES_CAUTIONS = ("electricity", "flood", "slips", "glass", "zoanthids", "release", "floor")
+"""Longest window in which the crew comes, where the day has so much room; common practice, no source. [min]"""
+HOMES_CAUTIONS = ("electricity", "flood", "slips", "glass", "zoanthids", "release")
 """Cautions that concern whoever is at home. [-]"""
 
 
 @dataclass(frozen=True, slots=True)
 class Visit:
-    """When somebody of the firm comes: the day, from when to when, UTC [min], and who."""
+    """When somebody of the firm comes: the day, from when to when, UTC [min], where and who."""
 
     day: date
     start: int
     finish: int
+    where: tuple[str, ...]
     who: tuple[str, ...]
     moving: bool
 
@@ -59,7 +60,7 @@ def client_html(firm: Firm, placed: Placed, quote: Quote) -> str:
     visits = list(_visits(firm, placed))
     moving = next((one for one in visits if one.moving), None)
     cautions = [one for one in placed.outlook.project.cautions if one.id in HOMES_CAUTIONS]
-    return Printing(plan.zone, plan.locale, plan.currency).render(
+    return Printing(plan.zone, plan.locale, plan.currency, plan.units).render(
         "html",
         "firm/client.html.j2",
         {
@@ -67,36 +68,49 @@ def client_html(firm: Firm, placed: Placed, quote: Quote) -> str:
             "firm_name": firm.base.name,
             "plan": plan,
             "day": placed.sent.day,
-            "arrival": (moving.start, moving.start + ARRIVAL_MIN) if moving else None,
+            "arrival": _arrival(placed, moving) if moving else None,
             "ends": moving.finish if moving else None,
             "vehicles": len(placed.sent.vehicles),
             "visits": [one for one in visits if not one.moving],
             "theirs": list(_theirs(firm, placed)),
             "quote": quote,
             "cautions": cautions,
+            "phone": firm.phone,
+            "limit": Policy(plan.policy),
             "now": to_local(firm.now, plan.zone).date(),
         },
     )
 
 
 def _visits(firm: Firm, placed: Placed) -> Iterator[Visit]:
-    """Put together who comes on one day; desk work is no visit."""
-    by_day: dict[date, list[tuple[Stop, str]]] = {}
-    for who, stops in placed.trace.people.items():
-        for day, several in days_of(firm, stops).items():
-            by_day.setdefault(day, []).extend((stop, who) for stop in several if stop.first)
-    for day, rows in sorted(by_day.items()):
-        if rows:
-            names = tuple(
-                dict.fromkeys(firm.worker(who).name for _, who in sorted(rows, key=lambda row: row[1]))
-            )
-            yield Visit(
-                day,
-                min(stop.start for stop, _ in rows),
-                max(stop.finish for stop, _ in rows),
-                names,
-                any(stop.moving for stop, _ in rows),
-            )
+    """Put together who is there at the same time; desk work is no visit."""
+    places = {site_of(placed.job, one.id): one.name for one in placed.outlook.project.plan.places}
+    rows = sorted((stop, who) for who, stops in placed.trace.people.items() for stop in stops if stop.first)
+    while rows:
+        there, finish = [rows[0]], rows[0][0].finish
+        for stop, who in rows[1:]:
+            if stop.start > finish:
+                break
+            there.append((stop, who))
+            finish = max(finish, stop.finish)
+        rows = rows[len(there) :]
+        sites = dict.fromkeys(site for stop, _ in there for site in (stop.first, stop.last))
+        yield Visit(
+            to_local(there[0][0].start, firm.zone).date(),
+            there[0][0].start,
+            finish,
+            tuple(places[site] for site in sites if site in places),
+            tuple(dict.fromkeys(firm.worker(who).name for _, who in there)),
+            any(stop.moving for stop, _ in there),
+        )
+
+
+def _arrival(placed: Placed, moving: Visit) -> tuple[int, int]:
+    """Give the window in which the crew comes: no longer than the day has room for it."""
+    first = [one.task for one in placed.outlook.schedule.placements if one.start == moving.start]
+    times = placed.outlook.times
+    room = min((times[one].total_float_min for one in first if one in times), default=0)
+    return moving.start, moving.start + max(0, min(ARRIVAL_MIN, room // GRID_MIN * GRID_MIN))
 
 
 def _theirs(firm: Firm, placed: Placed) -> Iterator[Theirs]:

@@ -10,7 +10,7 @@ from typing import Any
 from moveplan import __version__
 from moveplan.firm.days.question import Sent
 from moveplan.firm.diaries import by_person, days_of, legs_of, worked_min
-from moveplan.firm.dispatch import FirmOutlook, LeftOut
+from moveplan.firm.outlook import FirmOutlook, LeftOut
 from moveplan.firm.placing import Placed
 from moveplan.firm.quote import Price, Quote
 from moveplan.firm.stock import stock_by_day
@@ -147,8 +147,13 @@ def _stops(outlook: FirmOutlook, stops: Iterable[Stop]) -> list[dict[str, Any]]:
                 for stop in rows
             ],
             "drives": [
-                {"from": origin or "base", "to": destination or "base", "minutes": minutes}
-                for origin, destination, minutes in legs_of(roads, rows)
+                {
+                    "from": leg.origin or "base",
+                    "to": leg.destination or "base",
+                    "start": iso(leg.start, firm.zone),
+                    "minutes": leg.minutes,
+                }
+                for leg in legs_of(roads, rows)
             ],
         }
         for day, rows in days_of(firm, stops).items()

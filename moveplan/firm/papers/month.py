@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from moveplan.firm.diaries import by_person, days_of
-from moveplan.firm.dispatch import FirmOutlook
+from moveplan.firm.outlook import FirmOutlook
 from moveplan.firm.papers.printing import Printing
 from moveplan.firm.quote import Quote
 from moveplan.firm.staffed import AHEAD

@@ -14,7 +14,7 @@ from babel.numbers import format_currency
 
 from moveplan.outputs.templates import Target, environment
 from moveplan.times import to_local
-from moveplan.units import show_duration
+from moveplan.units import show_duration, show_number, show_temperature
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,11 +29,14 @@ class Printing:
         Of a firm or of a client.
     currency : str
         ISO 4217 code.
+    units : str
+        ``metric`` or ``us``.
     """
 
     zone: ZoneInfo
     locale: str
     currency: str
+    units: str = "metric"
 
     def day(self, day: date) -> str:
         """Print a day in full."""
@@ -72,5 +75,6 @@ class Printing:
             day=self.day, short_day=self.short_day, clock=self.clock, money=self.money, duration=show_duration,
             local_day=lambda minutes: to_local(minutes, self.zone).date(),
             percent=lambda share: f"{round(100 * share)} %",
+            temperature=lambda celsius: show_temperature(celsius, self.units), number=show_number,
         )  # fmt: skip
         return env.get_template(template).render(values)

@@ -21,8 +21,11 @@ from moveplan.outputs.outlook import Outlook
 from moveplan.times import at_local, to_local
 
 _SESSION_ALARM_MIN = 30
+"""Alarm before an evening's work. Assumed. [min]"""
 _DAY_ALARM_MIN = 60
+"""Alarm before the moving day. Assumed. [min]"""
 _DECISION_ALARM_MIN = 60
+"""Alarm before a decision is due. Assumed. [min]"""
 _LEAST_MIN = 15
 """What is shorter is hardly seen in a calendar. [min]"""
 _CARE_MIN = 30

@@ -16,8 +16,11 @@ from moveplan.times import MINUTES_A_DAY, to_local
 _WORK = (Kind.WORK, Kind.TRAVEL)
 _QUIET = (Kind.WAIT, Kind.REST)
 _SHORT_EVENT_MIN = 15
+"""Length of an event of a task that takes no time, so that calendars show it. Chosen. [min]"""
 _WORK_ALARM_MIN = 30
+"""Alarm before a task. Assumed. [min]"""
 _HOLD_POINT_ALARM_MIN = 60
+"""Alarm before a hold point, which wants a decision. Assumed. [min]"""
 _START_BY_ALARM_MIN = MINUTES_A_DAY
 
 

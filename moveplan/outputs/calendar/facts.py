@@ -21,8 +21,6 @@ class After:
 
     Parameters
     ----------
-    title : str
-        Title of the predecessor.
     from_finish, to_finish : bool
         Which ends the gap is measured between.
     min_gap_min, max_gap_min : int or None
@@ -42,8 +40,6 @@ class Facts:
 
     Parameters
     ----------
-    id, title, kind : str
-        Of the task.
     done : bool
         Whether it is completed.
     part, parts : int
@@ -91,8 +87,6 @@ class Names:
 
     Parameters
     ----------
-    outlook : Outlook
-        The plan.
     addresses : bool
         Whether places may be named.
     """
@@ -118,8 +112,6 @@ class Names:
 
         Parameters
         ----------
-        task : Task
-            The task.
         placement : Placement
             Where it stands.
         segment : Interval

@@ -21,6 +21,8 @@ from moveplan.outputs.calendar.spelling import KEY, Row, told
 
 _TIMES = ("DTSTART", "DTEND", "DUE", "RRULE", "EXDATE")
 _KEPT_CANCELLED_S = 30 * 86400
+"""How long a cancelled event is sent on after its end: 30 days, in which every reader has looked once. Assumed.
+[s]"""
 
 
 class _Change(StrEnum):

@@ -109,8 +109,6 @@ class CalendarOptions:
 
         Parameters
         ----------
-        task : Task
-            The task.
         placement : Placement
             Where it stands.
 

@@ -16,13 +16,12 @@ from typing import Any, NamedTuple
 
 from icalendar import Calendar, Component, Event, Todo
 
-from moveplan.outputs.calendar.spelled import Spelled, Stamps, dates, skeleton, stamps_of, texts
+from moveplan.outputs.calendar.spelled import MOST_CHANGES, Spelled, Stamps, dates, skeleton, stamps_of, texts
 from moveplan.outputs.calendar.spelling import KEY
 
 _CONTROLS = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f]|\r(?!\n)")
 _ITEM = re.compile(rb"^BEGIN:(VEVENT|VTODO)\r\n.*?^END:\1\r\n", re.MULTILINE | re.DOTALL)
 _BYTE_ORDER_MARK = b"\xef\xbb\xbf"
-_MOST_CHANGES = 2**31 - 2  # RFC 5545, section 3.3.8: an INTEGER ends at 2**31 - 1
 
 
 class UnreadableError(ValueError):
@@ -195,7 +194,7 @@ def _check_item(item: Component, uid_of: Callable[[str], str]) -> None:
             msg = f"{name or 'a line'} of {_title(item)} in it cannot be read"
             raise UnreadableError(msg)
     sequence = item.get("SEQUENCE")
-    if not isinstance(sequence, int) or not 0 <= sequence <= _MOST_CHANGES:
+    if not isinstance(sequence, int) or not 0 <= sequence <= MOST_CHANGES:
         msg = f"SEQUENCE of {_title(item)} in it is not a count"
         raise UnreadableError(msg)
     start, end = ("DTSTART", "DTEND") if isinstance(item, Event) else ("DUE", "DUE")

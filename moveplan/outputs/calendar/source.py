@@ -29,8 +29,6 @@ class Segment:
         Id of the task and number of the stretch; stays when dates move.
     stretch : Interval
         When. [min]
-    task : Task
-        The task.
     facts : Facts
         What is told of it.
     """

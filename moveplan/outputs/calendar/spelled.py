@@ -22,7 +22,8 @@ _DATE = re.compile(
 )
 _TEXT = re.compile(rb"^(SUMMARY|DESCRIPTION|LOCATION|CATEGORIES):((?:[^\r\n]|\r\n[ \t])*)\r\n", re.MULTILINE)
 _FOLD = re.compile(rb"\r\n[ \t]")
-_MOST_CHANGES = 2**31 - 2  # RFC 5545, section 3.3.8: an INTEGER ends at 2**31 - 1
+MOST_CHANGES = 2**31 - 2
+"""Greatest number of changes of an event: RFC 5545, section 3.3.8, ends an INTEGER at 2**31 - 1. [-]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,7 +161,7 @@ def stamps_of(octets: bytes) -> Stamps | None:
         _read(values[b"DTSTAMP"])
     except ValueError:
         return None
-    return stamps if stamps.sequence <= _MOST_CHANGES else None
+    return stamps if stamps.sequence <= MOST_CHANGES else None
 
 
 def _written(second: int) -> bytes:

@@ -11,7 +11,8 @@ from moveplan.outputs.calendar.facts import Facts
 from moveplan.outputs.escape import one_line
 from moveplan.outputs.templates import environment
 
-_MOST_CHARACTERS = 200  # longer titles are cut off by readers, some of which fail
+_MOST_CHARACTERS = 200
+"""Longest title; longer ones are cut off by readers, some of which fail. [character]"""
 
 
 @dataclass(frozen=True, slots=True)

@@ -60,11 +60,6 @@ def calendar(heading: Heading, items: Sequence[Spelled], zone: ZoneInfo) -> byte
     zone : ZoneInfo
         The plan's zone, described where there is no item, since a calendar may not be empty.
 
-    Returns
-    -------
-    bytes
-        The file.
-
     References
     ----------
     RFC 5545, sections 3.4 and 3.6; RFC 7986, sections 5.1, 5.3 and 5.4.
@@ -102,11 +97,6 @@ def single(item: Spelled) -> bytes:
     ----------
     item : Spelled
         An event or a to-do.
-
-    Returns
-    -------
-    bytes
-        The file.
 
     References
     ----------

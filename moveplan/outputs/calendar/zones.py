@@ -18,10 +18,12 @@ from zoneinfo import ZoneInfo
 
 from icalendar import Component, Timezone, TimezoneDaylight, TimezoneStandard, vRecur
 
-_DAY_S = 86400
+from moveplan.times import MINUTES_A_DAY
+
+_DAY_S = 60 * MINUTES_A_DAY
 _STEP_S = 7 * _DAY_S  # no zone has changed forth and back within a week
-# A rule must also hold this long after the plan: enough years to tell a fourth Sunday from a last one.
 _YEARS_AHEAD = 8
+"""How long after the plan a rule must hold too: enough years to tell a fourth Sunday from a last one. [a]"""
 _WEEKDAYS = ("MO", "TU", "WE", "TH", "FR", "SA", "SU")
 
 

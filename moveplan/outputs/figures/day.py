@@ -17,10 +17,15 @@ _HEAD = 134.0
 """Room for the name of a place and, below it, upright, the names of people. [px]"""
 _SLOT, _NARROW_SLOT, _LEAST_LANE = 30.0, 14.0, 58.0
 _PX_PER_MIN = 1.1
+"""Scale of the day's lines. Chosen. [px/min]"""
 _MARGIN_MIN = 15
+"""Empty time at both ends of the picture. Chosen. [min]"""
 _NUMBER_PX = 12.0
+"""Height of a number in the picture. [px]"""
 _LONGEST_NAME = 12
+"""Longest first word that stands for a title in the picture. [character]"""
 _TURN_PX = 5.0
+"""Height over which a line turns from one row to the next. [px]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,8 +53,6 @@ class Knot:
 
     Parameters
     ----------
-    line : Line
-        The task.
     span : Interval
         The stretch of work, UTC. [min]
     xs : tuple of float
@@ -122,13 +125,7 @@ class DayPicture:
 
 
 def moving_days(agenda: Agenda) -> tuple[date, ...]:
-    """List the days whose tasks are tied together; without such, the day with the most tasks.
-
-    Parameters
-    ----------
-    agenda : Agenda
-        The tasks.
-    """
+    """List the days whose tasks are tied together; without such, the day with the most tasks."""
     tied = sorted({line.day for line in agenda.lines if line.task.day})
     if tied or not agenda.lines:
         return tuple(tied)
@@ -143,8 +140,6 @@ def day_pictures(outlook: Outlook, agenda: Agenda) -> tuple[DayPicture, ...]:
     ----------
     outlook : Outlook
         What was found.
-    agenda : Agenda
-        Its tasks.
     """
     drawn = (_picture(outlook, agenda, day) for day in moving_days(agenda))
     return tuple(picture for picture in drawn if picture is not None)

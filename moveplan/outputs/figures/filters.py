@@ -21,6 +21,7 @@ from moveplan.times import MINUTES_A_DAY, Interval
 
 _AXIS, _TOP, _FOOT, _RIGHT = 112.0, 34.0, 14.0, 120.0
 _ACROSS = 340.0
+"""Width of the picture without its axis. [px]"""
 _TALLEST, _PX_PER_DAY = 640.0, 20.0
 _TICKS = (0.1, 0.25, 0.5, 1.0, 2.0, 5.0)
 
@@ -122,8 +123,6 @@ def filter_pictures(outlook: Outlook, agenda: Agenda) -> tuple[FilterPicture, ..
     ----------
     outlook : Outlook
         What was found.
-    agenda : Agenda
-        Its tasks.
     """
     return (*_cycles(outlook, agenda), *_dips(outlook, agenda))
 

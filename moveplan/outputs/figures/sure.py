@@ -14,6 +14,7 @@ from moveplan.risk.summary import Percentiles, RiskSummary
 from moveplan.times import MINUTES_A_DAY, minute_of_day
 
 _BAR = 300.0
+"""Width of a bar that stands for all of it. [px]"""
 _CHANCES = (0.1, 0.5, 0.8, 0.95)
 
 
@@ -77,8 +78,6 @@ class Sure:
 
     Parameters
     ----------
-    strips : tuple of Strip
-        Milestones.
     bars : tuple of SafeBar
         Animal groups.
     others : tuple of (str, float)

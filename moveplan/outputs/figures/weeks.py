@@ -17,7 +17,9 @@ _AXIS, _HEAD, _GAP, _FOOT = 112, 20, 8, 20
 _COLUMN, _LABELS = 26.0, 440.0
 _LABEL_PX, _LABEL_CHARACTERS = 18.0, 44
 _PX_PER_DAY = 16.0
+"""Scale of the weeks' picture. Chosen. [px/d]"""
 _SHORTEST_POOL_MIN = 720
+"""Shortest wait that is drawn in the picture of weeks: half a day. Chosen. [min]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,8 +28,6 @@ class Pool:
 
     Parameters
     ----------
-    line : Line
-        The task.
     x, y, width, height : float
         Of the pool. [px]
     beads : tuple of float
@@ -106,8 +106,6 @@ def weeks(outlook: Outlook, agenda: Agenda) -> Weeks | None:
     ----------
     outlook : Outlook
         What was found.
-    agenda : Agenda
-        Its tasks.
 
     Returns
     -------

@@ -21,7 +21,9 @@ _FITS = 430.0
 _CHARACTER_PX, _TEXT_PX = 7.6, 15.0
 """Of the text on a ribbon: width of a character, and room at its ends. [px]"""
 _MARGIN_MIN = 45
+"""Empty time at both ends of a stretch. Chosen. [min]"""
 _APART_MIN = 720
+"""Time without work from which on stretches are drawn apart: half a day. Chosen. [min]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,11 +149,6 @@ class Whereabouts:
 
 def letter(number: int) -> str:
     """Give the sign of the group with a number, counted from 0.
-
-    Parameters
-    ----------
-    number : int
-        Number of the group.
 
     Examples
     --------

@@ -34,13 +34,7 @@ class Answers:
 
 
 def answers_of(agenda: Agenda) -> Answers:
-    """Pick the answers out of all that was found.
-
-    Parameters
-    ----------
-    agenda : Agenda
-        Its tasks.
-    """
+    """Pick the answers out of all that was found."""
     limited = [one for one in agenda.openings if one.open_by is not None]
     return Answers(
         tuple(_hours(agenda.lines, day) for day in moving_days(agenda)),

@@ -23,8 +23,6 @@ class Entry:
 
     Parameters
     ----------
-    line : Line
-        The task.
     care : tuple of Caution
         Cautions that no task before it on that day calls for: told in full.
     again : tuple of str
@@ -42,8 +40,6 @@ class Day:
 
     Parameters
     ----------
-    date : date
-        The day.
     start : int
         Start of its first task, UTC. [min]
     entries : tuple of Entry
@@ -120,8 +116,6 @@ def parts_of(outlook: Outlook, agenda: Agenda) -> tuple[Part, ...]:
     ----------
     outlook : Outlook
         What was found.
-    agenda : Agenda
-        Its tasks.
     """
     tied = moving_days(agenda) if any(line.task.day for line in agenda.lines) else ()
     days = groupby(agenda.lines, key=lambda line: line.day)

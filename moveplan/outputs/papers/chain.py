@@ -20,8 +20,6 @@ class Row:
 
     Parameters
     ----------
-    line : Line
-        The task.
     waits_for : tuple of (int, Link)
         Numbers of the tasks it waits for, with the links.
     """
@@ -36,8 +34,6 @@ class Step:
 
     Parameters
     ----------
-    line : Line
-        The task.
     before : Line or None
         The task of the chain that it waited for; None: it begins the chain.
     driver : Driver or None
@@ -102,8 +98,6 @@ def waiting(outlook: Outlook, agenda: Agenda) -> Waiting | None:
     ----------
     outlook : Outlook
         What was found.
-    agenda : Agenda
-        Its tasks.
     """
     if not agenda.lines:
         return None

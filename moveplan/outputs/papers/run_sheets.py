@@ -63,8 +63,6 @@ def run_sheets_of(outlook: Outlook, agenda: Agenda) -> tuple[RunSheet, ...]:
     ----------
     outlook : Outlook
         What was found.
-    agenda : Agenda
-        Its tasks.
     """
     rides = rides_of(outlook.project, outlook.schedule)
     return tuple(

@@ -16,8 +16,6 @@ def content_of(path: Path, what: str = "plan") -> bytes:
 
     Parameters
     ----------
-    path : Path
-        The file.
     what : str
         Of which kind it should be, for messages.
 
@@ -55,8 +53,6 @@ def named_file(
         Such as ``livestock-file``.
     what : str
         Of which kind it should be, for messages.
-    folder : Path
-        Folder of the plan.
     faults : list of Fault
         What is wrong is added here.
 

@@ -61,8 +61,6 @@ def own_kinds(root: Node, folder: Path) -> tuple[Mapping[str, Kind], list[Fault]
     ----------
     root : Node
         The plan file.
-    folder : Path
-        Folder of the plan.
 
     Returns
     -------

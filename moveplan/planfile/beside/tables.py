@@ -26,6 +26,7 @@ _HEAD = re.compile(r"\s*(?P<name>.*?)\s*(?:[(\[]\s*(?P<unit>[^)\]]+?)\s*[)\]])?\
 _BARE_NUMBER = re.compile(r"[+-]?\d+(\.\d+)?")
 _ID_RULE = "use letters, digits, dots, dashes and underscores, beginning with a letter or digit"
 _LONGEST_ID = 60
+"""Longest id made of a name, as long as one that may be written. [character]"""
 _GUESS_WHY = f"it is not UTF-8, so it was read as {GUESSED}: look at letters with accents"
 
 
@@ -44,8 +45,6 @@ def add_tables(root: Node, folder: Path) -> tuple[list[Fault], list[Assumption]]
     ----------
     root : Node
         The plan file, lists with ids already turned into mappings; changed in place.
-    folder : Path
-        Folder of the plan.
 
     Returns
     -------

@@ -11,7 +11,9 @@ from moveplan.planfile.problems import Fault
 from moveplan.planfile.schema.tasks import LinkEntry, TaskEntry
 
 _MOST_CIRCLES = 20
+"""Most circles of waiting told at once. Chosen. [-]"""
 _LONGEST_CIRCLE = 12
+"""Most tasks of a circle that are named. Chosen. [-]"""
 
 
 def nothing_waits_for_itself(draft: Draft) -> Iterator[Fault]:

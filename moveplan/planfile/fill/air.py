@@ -22,6 +22,7 @@ from moveplan.units import show_number
 _PRACTICE = "common practice, no source"
 _SEASON_WHY = "assumed planning value for month and climate, no source; write outside: with your forecast"
 _ROOM_LOW_C = 18.0
+"""Coldest room where the plan says nothing. Assumed. [°C]"""
 _ROOM_LOW_WHY = f"coldest a heated room usually gets ({_PRACTICE})"
 _ROOM_SPREAD_K, _ROOM_BELOW_OUTSIDE_K = 4.0, 2.0
 _ROOM_HIGH_WHY = (
@@ -29,14 +30,17 @@ _ROOM_HIGH_WHY = (
     "whichever is warmer; assumed"
 )
 _CLOSED_SPACE_K = 3.0
+"""How much warmer a closed load space is than the day outside. Assumed. [K]"""
 _PLAIN_LOW_WHY = "a load space without heating is as cold as it is outside at ten in the morning; assumed"
 _PLAIN_HIGH_WHY = f"a closed load space is {_CLOSED_SPACE_K:.0f} K warmer than the day outside; assumed"
 _HEATED_LOW_C = 18.0
+"""Least temperature of a heated load space. Assumed. [°C]"""
 _HEATED_WHY = (
     f"a heated load space is kept at {_HEATED_LOW_C:.0f} °C at least, and is {_CLOSED_SPACE_K:.0f} K warmer than the "
     "day outside; assumed"
 )
 _COOLED_HIGH_C = 24.0
+"""Greatest temperature of a cooled load space. Assumed. [°C]"""
 _COOLED_WHY = (
     f"a cooled load space is kept at {_COOLED_HIGH_C:.0f} °C at most, and else is as a plain one; assumed"
 )
@@ -115,12 +119,6 @@ def room(entry: PlaceEntry, key: str, around: OutsideAir, notes: Notes) -> AirRa
 
     Parameters
     ----------
-    entry : PlaceEntry
-        The place.
-    key : str
-        Its key path.
-    around : OutsideAir
-        Air outside.
     notes : Notes
         Where assumptions are listed.
     """
@@ -136,14 +134,8 @@ def load_space(entry: VehicleEntry, kind: str, key: str, around: OutsideAir, not
 
     Parameters
     ----------
-    entry : VehicleEntry
-        The vehicle.
     kind : str
         ``plain``, ``heated`` or ``cooled``.
-    key : str
-        Its key path.
-    around : OutsideAir
-        Air outside.
     notes : Notes
         Where assumptions are listed.
     """

@@ -67,15 +67,7 @@ def _readings(wall: Wall, zone: ZoneInfo) -> tuple[int, int]:
 
 
 def gap_around(wall: Wall, zone: ZoneInfo) -> Gap | None:
-    """Find the gap a wall-clock time falls into; None where the clock shows it.
-
-    Parameters
-    ----------
-    wall : Wall
-        The time.
-    zone : ZoneInfo
-        Zone of the plan.
-    """
+    """Find the gap a wall-clock time falls into; None where the clock shows it."""
     by_old, by_new = _readings(wall, zone)
     if by_new >= by_old:
         return None

@@ -137,11 +137,6 @@ def _country_of_zone() -> Mapping[str, str]:
 def likely_zones(entry: PlanEntry) -> tuple[str, tuple[str, ...]]:
     """Zones to offer where none is given: those of the country, the most populous first.
 
-    Parameters
-    ----------
-    entry : PlanEntry
-        The plan file.
-
     Returns
     -------
     tuple of (str, tuple of str)

@@ -56,8 +56,6 @@ class Notes:
             Path of the key in the plan file.
         value : str
             As it could be written there.
-        why : str
-            The reason.
         """
         self._made.append(Assumption(key, value, why))
 

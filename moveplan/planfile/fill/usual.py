@@ -20,8 +20,6 @@ class Usual:
     ----------
     text : str
         As it could be written in a plan file.
-    why : str
-        The reason.
     """
 
     text: str
@@ -149,35 +147,47 @@ EQUIPMENT_WHY = f"usual for such a piece of equipment ({_PRACTICE})"
 FLOWING_WHY = f"usual for such a pump ({_PRACTICE})"
 
 STEPS_A_FLOOR = 16
+"""Steps to a storey; common practice, no source. [-]"""
 STEPS_WHY = f"about {STEPS_A_FLOOR} steps to a storey ({_PRACTICE})"
 
 NOMINAL_THICKNESSES_MM = (5, 6, 8, 10, 12, 15, 19, 25)
 WALL_BY_HEIGHT_M = ((0.35, 6), (0.45, 8), (0.52, 10), (0.62, 12), (0.75, 15), (20.0, 19))
 LONG_TANK_M = 1.6
+"""Length from which on a tank counts as long. Assumed. [m]"""
 WALL_WHY = (
     f"usual for a tank of this height and length, taken for its mass only ({_PRACTICE}); measure the edge"
 )
 BASE_WHY = f"one nominal thickness more than the sides ({_PRACTICE}); measure the edge"
 RIM_M = 0.05
+"""How far below the rim water stands; common practice, no source. [m]"""
 WATER_WHY = f"water stands {RIM_M * 100:.0f} cm below the rim ({_PRACTICE})"
 
 SUMP_SHARE = 0.2
+"""Share of the tank's volume that a sump has; common practice, no source. [-]"""
 SUMP_WHY = f"a fifth of the tank's inner volume while running ({_PRACTICE}); 0 l if there is no sump"
 STAND_KG_A_METRE = 45.0
+"""Mass of a stand for each metre of its length; common practice, no source. [kg/m]"""
 STAND_WHY = f"about {STAND_KG_A_METRE:.0f} kg a metre of length ({_PRACTICE})"
 ROCK_KG_A_LITRE = 0.1
+"""Rock for each litre; common practice, no source. [kg/l]"""
 ROCK_WHY = f"about 1 kg to 10 l of tank ({_PRACTICE})"
 SAND_DEPTH_MM = 30
+"""Depth of a shallow bed of sand; common practice, no source. [mm]"""
 SAND_DEPTH_WHY = f"a shallow bed of {SAND_DEPTH_MM // 10} cm ({_PRACTICE})"
 SAND_KG_A_LITRE = 1.5
+"""Density of dry, loose sand; common practice, no source. [kg/l]"""
 SAND_WHY = f"the bed's volume at {SAND_KG_A_LITRE} kg to the litre, dry and loose ({_PRACTICE})"
 SAND_DEPTH_FROM_MASS_WHY = f"the sand's mass at {SAND_KG_A_LITRE} kg to the litre over the floor of the tank"
 FEED_G_A_LITRE = 0.01
+"""Food a day for each litre; common practice, no source. [g/l]"""
 FEED_WHY = f"about 1 g of dry feed a day to 100 l ({_PRACTICE})"
 
 HEATER_W_A_LITRE = 1.0
+"""Heaters for each litre; common practice, no source. [W/l]"""
 TURNOVER_RETURN_PER_H = 5.0
+"""Times an hour that the return pump turns the tank over; common practice, no source. [1/h]"""
 TURNOVER_STREAM_PER_H = 10.0
+"""Times an hour that stream pumps turn the tank over; common practice, no source. [1/h]"""
 EQUIPMENT_SET_WHY = f"what a reef of this size usually runs ({_PRACTICE}); list your own"
 
 ANIMAL_VALUES: Mapping[str, str] = {"fish": "40", "corals": "50", "invertebrates": "10"}

@@ -23,6 +23,7 @@ _BARE = re.compile(r"[0-9]+(?:\.[0-9]+)?")
 _SLUG = re.compile(r"[^a-z0-9]+")
 _ANIMAL_SIZE = Quantity("cm", 0.1, 300, "7 cm")
 _FEWEST_PEOPLE = 2
+"""Fewest names that make a list of people. [-]"""
 
 
 @dataclass(frozen=True, slots=True)

@@ -34,6 +34,7 @@ _WEEK_DAY = (
 _DAYS_FORM = rf"^\s*(?:[dD][aA][iI][lL][yY]|{_WEEK_DAY}(?:\s*[-–]\s*{_WEEK_DAY})?)\s*$"
 _SAMPLE = "{mon-fri: 18:00-21:30, sat-sun: 09:00-18:00}"
 _MOST_ROWS = 200
+"""Most rows of hours that are read. Chosen. [-]"""
 NO_HOURS = "none"
 """Written by who has time on the moving day alone. [-]"""
 

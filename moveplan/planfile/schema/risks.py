@@ -17,6 +17,7 @@ from moveplan.units import quoted
 
 STRIKE = "strike"
 _LONGEST_MIN = 527_040
+"""Longest delay that may be written: 366 days. [min]"""
 
 Event: TypeAlias = Annotated[str, Text("Fog on the coast road")]
 Trigger: TypeAlias = Annotated[str, Text("No view of the far bank at six in the morning")]

@@ -27,6 +27,7 @@ from moveplan.planfile.schema.words import RELATIONS
 from moveplan.units import quoted
 
 _LONGEST_MIN = 5_256_000
+"""Longest duration or gap that may be written: ten years. [min]"""
 _GAP = Quantity("min", -_LONGEST_MIN, _LONGEST_MIN, "30 min")
 _USES = Number(0, 100_000, "1", whole=True)
 

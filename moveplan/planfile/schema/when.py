@@ -71,8 +71,6 @@ class Wall:
 
     Parameters
     ----------
-    day : date
-        Day on the clock.
     minute : int
         After midnight, 0 to 1440. [min]
     offset : timezone or None

@@ -149,7 +149,7 @@ def add_eve(move: Draft) -> None:
         "go-or-no-go",
         usual(10, 15, 30, "a look at the list and a round of calls"),
         kind=Kind.HOLD_POINT,
-        place=old,
+        place=_decided_at(move),
         crew=hands(1, "cares"),
         timing=LATE,
         words=move.date_words() | move.people_words() | _on_the_day(move),
@@ -161,6 +161,11 @@ def add_eve(move: Draft) -> None:
     for vehicle in move.vehicles():
         _add_vehicle(move, vehicle)
     _add_charging(move)
+
+
+def _decided_at(move: Draft) -> str:
+    """Give the home before the day; nowhere, where crew and vehicles come together from a base of their own."""
+    return "" if any(one.base for one in move.vehicles()) else move.facts.old.id
 
 
 def _add_charging(move: Draft) -> None:
@@ -176,6 +181,7 @@ def _on_the_day(move: Draft) -> dict[str, object]:
     return {
         "keys_later": move.has_own("keys-in-hand") and keys_on_day(move),
         "vehicles_later": [one.name for one in move.vehicles() if vehicle_on_day(move, one)],
+        "vehicles_ready": all(one.base for one in move.vehicles()),
         "vehicles_there": [one.name for one in move.vehicles() if not vehicle_on_day(move, one)],
     }
 
@@ -203,7 +209,7 @@ def _add_weather(move: Draft) -> None:
         "weather-fits",
         usual(5, 5, 10, "two forecasts for the hours of the drive"),
         kind=Kind.HOLD_POINT,
-        place=move.facts.old.id,
+        place=_decided_at(move),
         crew=move.keeper(),
         timing=LATE,
         words={"coldest": min(air, default=None)},
@@ -232,7 +238,7 @@ def _add_vehicle(move: Draft, vehicle: Vehicle) -> None:
         usual(5, 5, 10, "a walk around it"),
         subject=vehicle.id,
         kind=Kind.HOLD_POINT,
-        place=old,
+        place="" if vehicle.base else old,
         crew=hands(1),
         words=words,
         **at,

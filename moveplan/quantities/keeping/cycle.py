@@ -26,6 +26,7 @@ DOSE_MG_N_L = 2.0
 UNCERTAIN = 3.0
 """Factor either way by which the bacteria at the start may differ from the table; assumed. [-]"""
 LONGEST_DAYS = 120.0
+"""Longest ripening that is reckoned with. Assumed. [d]"""
 SOURCE = "Monod model after US EPA (1993), Nitrogen control manual (recalled); seeding is a policy default"
 SEEDINGS = ("bare", "light", "rock", "rock-and-media")
 """Ways of seeding, from nothing to most. [-]"""

@@ -24,7 +24,9 @@ CHANGED = 0.5
 AIR = 0.20946
 """Oxygen in dry air by volume; US Standard Atmosphere 1976. [-]"""
 _LONG_H = 1e4
+"""Length of the last phase, which goes on for ever. [h]"""
 _MINUTES = 60
+"""Minutes of an hour. [min/h]"""
 
 
 def gas_hours(rows: Sequence[Asked], around: Surroundings, policy: Policy) -> Array:

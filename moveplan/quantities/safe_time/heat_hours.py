@@ -19,6 +19,7 @@ from moveplan.science.walls import wall_u_w_m2_k
 Heated = tuple[Box, End]
 """A container at one end of the range; who is in it does not matter."""
 _LONG_H = 1e4
+"""Length of the last stretch, which goes on for ever. [h]"""
 _u_w_m2_k = cache(wall_u_w_m2_k)
 
 

@@ -23,6 +23,7 @@ CABIN_C = 22.0
 SMALL_HEATER_W = 25.0
 """A heater for one tub; common practice, no source: small ones are sold from about 25 W. [W]"""
 _NEVER_H = 1000.0
+"""Time from which on a limit counts as never reached. [h]"""
 
 
 def minutes(hours: float) -> float:

@@ -58,8 +58,6 @@ def goals(sheet: Sheet, before: dict[str, int], needed: Callable[[str], bool]) -
 
     Parameters
     ----------
-    sheet : Sheet
-        The model.
     before : dict of str to int
         Starts in the schedule before; empty: there is none. [min]
     needed : callable

@@ -14,17 +14,11 @@ _WRITING_ALIKE_S, _WRITING_CHOSEN_S = 1.5e-5, 8e-4
 _LEAST_A_SECOND = 0.08
 """Deterministic time a second below which a model is so slow that the solver finds nothing in seconds; measured. [-]"""
 PRESOLVE_S_A_VARIABLE = 1e-4
-"""What presolving a move takes, and no deterministic time counts; measured on the examples."""
+"""What presolving a move takes for each variable, and no deterministic time counts; measured on the examples. [s]"""
 
 
 def intervals_of(model: Model) -> int:
-    """Count the intervals that a model of own tasks will have: stretches of work on people and on gear.
-
-    Parameters
-    ----------
-    model : Model
-        The problem.
-    """
+    """Count the intervals that a model of own tasks will have: stretches of work on people and on gear."""
     return sum((len(job.pool) + len(job.gear)) * _times(job) for job in model.jobs)
 
 
@@ -33,13 +27,7 @@ def _times(job: Job) -> int:
 
 
 def own_tasks_a_second(model: Model) -> float:
-    """Deterministic time that the solver counts in a second on a model of own tasks.
-
-    Parameters
-    ----------
-    model : Model
-        The problem.
-    """
+    """Deterministic time that the solver counts in a second on a model of own tasks."""
     most = _INTERVALS_CHOSEN if _people_chosen(model) else _INTERVALS_ALIKE
     return min(OWN_TASKS_A_SECOND, most / max(intervals_of(model), 1))
 
@@ -51,11 +39,6 @@ def _people_chosen(model: Model) -> bool:
 def writing_s(model: Model) -> float:
     """Tell what writing a model of own tasks takes.
 
-    Parameters
-    ----------
-    model : Model
-        The problem.
-
     Returns
     -------
     float
@@ -65,11 +48,5 @@ def writing_s(model: Model) -> float:
 
 
 def worth_a_model(model: Model) -> bool:
-    """Whether the solver can do something in seconds with all own tasks in one model.
-
-    Parameters
-    ----------
-    model : Model
-        The problem.
-    """
+    """Whether the solver can do something in seconds with all own tasks in one model."""
     return own_tasks_a_second(model) >= _LEAST_A_SECOND

@@ -11,6 +11,8 @@ from moveplan.network.passes import distances_from
 from moveplan.scheduling.constraints.tasks import Piece, Sheet
 
 MOST_PAIRS = 40_000
+"""Most pairs of journeys that the model holds; beyond, it would be too large to be worth solving. Chosen, not
+measured. [-]"""
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,8 +9,12 @@ from moveplan.scheduling.constraints.pace import OWN_TASKS_A_SECOND
 from moveplan.scheduling.effort import Effort
 
 _GUARD_FACTOR = 15.0
+"""Wall-clock limit as a multiple of the deterministic time asked for: struck on a very slow machine only. Chosen.
+[-]"""
 _GUARD_AT_LEAST_S = 30.0
+"""Least wall-clock limit, so that short searches end by deterministic time even on a busy machine. Chosen. [s]"""
 _POLL_S = 0.1
+"""How often an interrupt is looked for while the solver works: as good as at once for a person. [s]"""
 
 
 class _Watch(cp_model.CpSolverSolutionCallback):

@@ -87,8 +87,6 @@ class Sheet:
 
     Parameters
     ----------
-    model : Model
-        The problem.
     given : Given
         What is held fixed.
     desk : Desk or None

@@ -11,6 +11,7 @@ from moveplan.scheduling.state.model import Job
 from moveplan.scheduling.state.tracks import NEVER, Track
 
 CREWS_TRIED = 24
+"""Crews tried for a task at one start; the better liked come first. Chosen, not measured. [-]"""
 
 
 class Finder:
@@ -57,8 +58,6 @@ class Finder:
 
         Parameters
         ----------
-        position : int
-            The task.
         start, finish : int
             It starts and finishes no earlier. [min]
         until : int

@@ -22,15 +22,11 @@ _FLIPPED = {
     Relation.STARTTOFINISH: Relation.STARTTOFINISH,
 }
 _ROUNDS = 3
+"""Times a schedule is turned round. Chosen. [-]"""
 
 
 def mirrored(frame: Frame) -> Frame | None:
     """Turn a problem around; None where it knows hours, dates or days, which have a direction.
-
-    Parameters
-    ----------
-    frame : Frame
-        The problem.
 
     Returns
     -------

@@ -13,7 +13,9 @@ from moveplan.scheduling.state.model import Job
 from moveplan.scheduling.state.tracks import NEVER, Track, Windows
 
 _CREWS_TRIED = 12
+"""Crews tried for work that repeats. Chosen. [-]"""
 _STARTS_TRIED = 60
+"""Starts tried for work that repeats before it is given up. Chosen, not measured. [-]"""
 
 
 def earliest_spot(finder: Finder, position: int, start: int, finish: int, until: int) -> Spot | None:

@@ -23,7 +23,9 @@ from moveplan.times import Interval
 
 _NOISE = (0.0, 0.02, 0.08, 0.25)
 _MOST_DAYS_TRIED = 400
+"""Most days that the move is tried on: more than a year of them. [-]"""
 _MOST_TIMES_EASED = 24
+"""Most times that margins are given up task by task, and then chain by chain. Chosen, not measured. [-]"""
 Fixed = tuple[tuple[int, Spot], ...]
 
 
@@ -35,8 +37,6 @@ class Found:
     ----------
     desk : Desk or None
         The best complete schedule.
-    values : tuple of (str, int)
-        Its aims.
     stuck : tuple of int
         Where there is none: tasks of the block at which most attempts ended.
     attempts : int

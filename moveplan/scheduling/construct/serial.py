@@ -22,7 +22,9 @@ from moveplan.scheduling.state.tracks import NEVER
 from moveplan.times import Interval
 
 _TRIES_A_BLOCK = 60
+"""Tries of a block of tied tasks whatever its size, before it counts as without a place. Chosen. [-]"""
 _TRIES_A_TASK = 12
+"""Further tries for each task of the block, as longer blocks need more turns back. Chosen. [-]"""
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,11 +19,15 @@ from moveplan.scheduling.state.desk import Desk, Spot
 from moveplan.scheduling.state.frame import Frame
 
 _POPULATION = 40
+"""Orders of tasks that are kept for crossing. Chosen. [-]"""
 _FRESH = 0.3
+"""Noise on the urgencies of a fresh order. Chosen. [-]"""
 _SWAPS = 0.05
+"""Chance that two neighbours of an order are exchanged. Chosen. [-]"""
 _ALIKE_FOR = 4
 """Generations in which all are as short as the best, after which the rest is drawn anew; assumed. [-]"""
 _STEPS_A_TASK = 0.7
+"""Steps of effort that placing one task of plain work takes, against those of the full search. [-]"""
 Order = tuple[int, ...]
 Ties = list[list[tuple[int, int]]]
 
@@ -111,11 +115,6 @@ class Shop:
 def shop_of(frame: Frame) -> Shop | None:
     """Write a problem in plain lists; None where it asks for more than these can say.
 
-    Parameters
-    ----------
-    frame : Frame
-        The problem.
-
     Returns
     -------
     Shop or None
@@ -148,8 +147,6 @@ class Breed:
 
     Parameters
     ----------
-    shop : Shop
-        The problem.
     frame : Frame
         Knows how urgent each task is.
     meter : Meter
@@ -252,8 +249,6 @@ def swift(frame: Frame, meter: Meter, seed: int) -> Desk | None:
 
     Parameters
     ----------
-    frame : Frame
-        The problem.
     meter : Meter
         Counts the steps.
     seed : int

@@ -13,6 +13,8 @@ from moveplan.scheduling.state.calendars import Own, Together, day_of
 from moveplan.scheduling.state.tracks import NEVER
 
 _ROUNDS_A_TASK = 40
+"""Most passes over the chain for each task, before it counts as one that never settles. Chosen; a few are usual.
+[-]"""
 
 Arc = tuple[int, int, bool, bool, int]
 

@@ -54,8 +54,6 @@ def times(problem: SchedulingProblem, schedule: Schedule) -> dict[str, Times]:
 
     Parameters
     ----------
-    problem : SchedulingProblem
-        The problem.
     schedule : Schedule
         A schedule of it, with placements.
 

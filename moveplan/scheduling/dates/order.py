@@ -154,8 +154,6 @@ def resource_order(problem: SchedulingProblem, schedule: Schedule) -> tuple[Orde
 
     Parameters
     ----------
-    problem : SchedulingProblem
-        The problem.
     schedule : Schedule
         A schedule of it, with placements.
 

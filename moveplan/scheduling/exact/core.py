@@ -45,8 +45,6 @@ def closed(model: Model, inside: set[int]) -> list[int]:
 
     Parameters
     ----------
-    model : Model
-        The whole.
     inside : set of int
         Positions of tasks.
     """
@@ -59,8 +57,6 @@ def cut_out(frame: Frame, inside: Sequence[int]) -> SchedulingProblem:
 
     Parameters
     ----------
-    frame : Frame
-        The whole.
     inside : sequence of int
         The tasks of the heart.
 
@@ -88,8 +84,6 @@ def with_room(frame: Frame, inside: Sequence[int], early: Sequence[int]) -> Sche
 
     Parameters
     ----------
-    frame : Frame
-        The whole.
     inside : sequence of int
         The tasks of the heart.
     early : sequence of int
@@ -113,8 +107,6 @@ def core_problem(frame: Frame, days: Sequence[Interval], inside: Sequence[int]) 
 
     Parameters
     ----------
-    frame : Frame
-        The whole.
     days : sequence of Interval
         The day of each tag. [min]
     inside : sequence of int

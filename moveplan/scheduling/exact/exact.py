@@ -33,6 +33,7 @@ from moveplan.scheduling.state.desk import Desk, Spot
 from moveplan.scheduling.state.model import Model
 
 _LEAST_SHARE = 0.02
+"""Least effort for an aim, however little is left for it. Chosen. [s]"""
 
 
 @dataclass(slots=True)
@@ -82,8 +83,6 @@ class Exact:
 
     Parameters
     ----------
-    model : Model
-        The problem.
     given : Given
         What is held fixed.
     desk : Desk or None

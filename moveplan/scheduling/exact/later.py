@@ -21,10 +21,15 @@ from moveplan.scheduling.state.desk import Desk
 from moveplan.scheduling.state.frame import Frame
 
 _LARGEST = 12_000
+"""Largest model on which the later aims are solved as a whole. Chosen. [-]"""
 _PRESOLVED = 5_000
+"""Largest model that is told to be a simple one. Chosen. [-]"""
 _ENOUGH_FOR_EXPOSURE_S = 4.0
+"""Least effort left with which a shorter time of the animals is looked for. Chosen. [s]"""
 _ENOUGH_FOR_WEEKS_S = 0.45
+"""Least effort with which even weeks are looked for. Chosen. [s]"""
 _WEEKS_SHARE = 0.35
+"""Share of what is left that is kept for even weeks. Chosen. [-]"""
 
 
 class Later:

@@ -24,6 +24,7 @@ from moveplan.times import Interval
 _MOST_HEARTS = 6
 """How many hearts are tried, each larger than the one before by what found no place, or on later days. [-]"""
 _AROUND_SHARE = 0.1
+"""Share of the effort for placing the rest around the heart. Chosen. [-]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,8 +54,6 @@ def outwards(frame: Frame, inside: Sequence[int], effort: Effort, meter: Meter, 
 
     Parameters
     ----------
-    frame : Frame
-        The whole.
     inside : sequence of int
         The tasks of the heart.
     effort, meter : Effort, Meter

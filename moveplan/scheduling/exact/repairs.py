@@ -25,7 +25,9 @@ _AT_ONCE_S = 0.15
 _ASIDE_S_AN_INTERVAL = 8e-5
 """What a repair takes beside the solver's search: the order, the model, presolving it; measured on 360. [s]"""
 _FIRST_FREE = 20
+"""Tasks set free in the first repair. Chosen. [-]"""
 _LEAST_FREE = 8
+"""Fewest tasks set free in a repair; fewer leave nothing to exchange. Chosen. [-]"""
 _GROWS, _SHRINKS = 1.05, 0.95
 _ANYWHERE = 0.2
 """Share of the repairs that set tasks free anywhere, and not around one moment; assumed. [-]"""
@@ -53,13 +55,7 @@ class Repaired:
 
 
 def can_be_repaired(model: Model) -> bool:
-    """Whether the order on scarce gear is all that ties the tasks beside their links.
-
-    Parameters
-    ----------
-    model : Model
-        The problem.
-    """
+    """Whether the order on scarce gear is all that ties the tasks beside their links."""
     problem = model.problem
     fixed = all(job.span.least == job.span.greatest and not job.task.repeats for job in model.jobs)
     return model.only_finish and fixed and not (problem.people or problem.vehicles or problem.network.holds)
@@ -151,8 +147,6 @@ def handed_on(model: Model, desk: Desk) -> set[tuple[int, int]]:
 
     Parameters
     ----------
-    model : Model
-        The problem.
     desk : Desk
         A complete schedule.
 

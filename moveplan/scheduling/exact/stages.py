@@ -28,9 +28,13 @@ from moveplan.scheduling.ways_out.conflict import contradiction, not_fitting, no
 from moveplan.scheduling.ways_out.ways import possible
 
 _CORE_SHARE = 0.5
+"""Share of the solver's effort for the heart of the move, the hardest part. Chosen. [-]"""
 _AROUND_SHARE = 0.1
+"""Share of the solver's effort for placing the rest around the heart. Chosen. [-]"""
 _EXPLAIN_SHARE = 0.2
+"""Share of the effort for saying why a thing is impossible, where a schedule stands already. Chosen. [-]"""
 _LEAST_FOR_PROOF_S = 1.0
+"""Least effort for proving that there is no schedule, however little was asked for. Chosen. [s]"""
 _WHOLE_SHARE = 0.5
 """Of own tasks with gear: share of the solver on the whole, before it repairs parts. [-]"""
 _FEW_MIN = 30
@@ -44,8 +48,6 @@ def exactly(frame: Frame, found: Found, effort: Effort, meter: Meter, seconds: f
 
     Parameters
     ----------
-    frame : Frame
-        The problem.
     found : Found
         What the serial engine found.
     effort, meter : Effort, Meter

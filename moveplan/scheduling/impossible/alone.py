@@ -19,6 +19,7 @@ from moveplan.times import Interval
 
 _NUMBERS = ("none", "one", "two", "three", "four", "five", "six")
 _MOST_GROUPS = 3
+"""Most groups of tasks of which each is shown to be impossible alone; more do not help a reader. [-]"""
 
 
 @dataclass(frozen=True, slots=True)

@@ -128,11 +128,6 @@ def check_cycle(model: Model) -> tuple[Problem, ...]:
 def check_all(problem: SchedulingProblem) -> tuple[Problem, ...]:
     """Everything that is wrong without trying an order: each finding is a proof.
 
-    Parameters
-    ----------
-    problem : SchedulingProblem
-        The problem.
-
     Returns
     -------
     tuple of Problem

@@ -20,7 +20,9 @@ _FILTER_SHARES = (0.1, 0.4)
 _MORE = 2.0
 """How many times its share of the effort a question may take: one without an answer is of no use. [-]"""
 _FILTER_SECONDS = 1.5
+"""Effort for making a set of contradicting demands smaller, for each second of the search. Chosen. [-]"""
 _MOST_SETTLED = 3
+"""Most times that the contradicting demands are asked alone, to need fewer of them. Chosen. [-]"""
 _EARLY = {"one-at-a-time": 0, "hours": 1, "vehicle": 2, "gear": 3, "day": 4}
 
 
@@ -30,8 +32,6 @@ class Core:
 
     Parameters
     ----------
-    demands : tuple of Demand
-        The set.
     irreducible : bool
         Whether it is shown that the rest can hold when any one is left out.
     """
@@ -183,8 +183,6 @@ def in_terms_of(problem: SchedulingProblem, part: SchedulingProblem, found: Core
 
     Parameters
     ----------
-    problem : SchedulingProblem
-        The whole.
     part : SchedulingProblem
         Some tasks of it.
     found : Core

@@ -17,7 +17,9 @@ from moveplan.scheduling.state.model import Model
 from moveplan.scheduling.state.work import Crowd, Labour, Shortage, groups, tightest
 
 _MOST_IN_BLOCK = 120
+"""Most tasks of a block that is examined; the examination grows with their square. Chosen. [-]"""
 _ANCHORS = 6
+"""Tasks with most ties around which a block is examined. Chosen. [-]"""
 
 
 def check_crowded(model: Model) -> Iterator[Problem]:

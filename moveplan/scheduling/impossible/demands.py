@@ -29,13 +29,7 @@ class _Row:
 
 
 class Demands:
-    """The model, and one literal for each demand.
-
-    Parameters
-    ----------
-    model : Model
-        The problem.
-    """
+    """The model, and one literal for each demand."""
 
     def __init__(self, model: Model) -> None:
         self.model = model

@@ -11,6 +11,7 @@ from moveplan.network.words import listed, named
 from moveplan.scheduling.state.model import Model
 
 _MOST_USES = 60
+"""Most uses of a thing whose overlap is examined pair by pair. Chosen. [-]"""
 
 
 @dataclass(frozen=True, slots=True)

@@ -80,8 +80,6 @@ def concerned(problem: SchedulingProblem, demands: Sequence[Demand], whole: bool
 
     Parameters
     ----------
-    problem : SchedulingProblem
-        The problem.
     demands : sequence of Demand
         Those in question.
     whole : bool

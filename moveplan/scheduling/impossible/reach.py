@@ -25,6 +25,7 @@ from moveplan.scheduling.state.model import Model
 from moveplan.scheduling.state.tracks import NEVER
 
 _ROUNDS_A_TASK = 50
+"""Most passes for each task, before dates count as never settling. Chosen; a few are usual. [-]"""
 _MOST_OF_IT = 0.3
 """Share of the time before a task from which one task is named as what takes it. [-]"""
 

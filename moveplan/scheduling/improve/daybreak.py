@@ -19,8 +19,6 @@ def begun_early(frame: Frame, desk: Desk) -> Desk:
 
     Parameters
     ----------
-    frame : Frame
-        The problem.
     desk : Desk
         A complete schedule of it; not changed.
 

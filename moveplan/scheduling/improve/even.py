@@ -15,7 +15,9 @@ from moveplan.scheduling.state.frame import Frame
 from moveplan.scheduling.state.tracks import NEVER
 
 _ROUNDS = 4
+"""Most rounds over all weeks. Chosen. [-]"""
 _DAYS_TRIED = 12
+"""Days that a task is tried on, the emptiest weeks first. Chosen. [-]"""
 
 
 def scheme_of(frame: Frame, found: Found, desk: Desk) -> Scheme:

@@ -263,8 +263,6 @@ def spot_of(model: Model, job: Job, placement: Placement) -> Spot:
     ----------
     model : Model
         Knows the people.
-    job : Job
-        The task.
     placement : Placement
         Where it stood.
     """

@@ -24,8 +24,6 @@ def cheaper_hands(frame: Frame, found: Found) -> None:
 
     Parameters
     ----------
-    frame : Frame
-        The problem.
     found : Found
         Its schedule, and the values of its aims; both are replaced where it gets cheaper.
     """
@@ -42,13 +40,7 @@ def cheaper_hands(frame: Frame, found: Found) -> None:
 
 
 def least_cost(model: Model) -> int:
-    """Bound of hire and pay without a search, in hundredths: the cheapest hands for each task, a day of each vehicle.
-
-    Parameters
-    ----------
-    model : Model
-        The problem.
-    """
+    """Bound of hire and pay without a search, in hundredths: the cheapest hands for each task, a day of each car."""
     people, vehicles = model.problem.people, model.problem.vehicles
     paid = 0
     for job in model.jobs:

@@ -22,8 +22,6 @@ def begin_waits(frame: Frame, found: Found) -> None:
 
     Parameters
     ----------
-    frame : Frame
-        The problem.
     found : Found
         Its schedule, and the values of its aims; both are replaced.
     """

@@ -22,6 +22,7 @@ LEAD = "lead tasks away from their margin (min)"
 CHANGES = "tasks moved from the schedule before"
 HANDS = "recurring care that changes hands"
 _EXPOSED_UP_TO_MIN = 1440
+"""Longest greatest gap that stands for something exposed, such as animals in a container: a day. [min]"""
 
 
 def exposed(link: Link) -> bool:

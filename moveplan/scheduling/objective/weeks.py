@@ -12,11 +12,12 @@ from dataclasses import dataclass
 
 from moveplan.scheduling.state.desk import Spot
 from moveplan.scheduling.state.model import Job, Model
+from moveplan.times import MINUTES_A_DAY
 
-_DAY = 1440
-LEAST_MARGIN_MIN = _DAY
+LEAST_MARGIN_MIN = MINUTES_A_DAY
 """A task with a smaller wished margin belongs right before what needs it (common practice, no source)."""
 WEEK_DAYS = 7
+"""Days of a week. [d]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,8 +26,6 @@ class Load:
 
     Parameters
     ----------
-    position : int
-        The task.
     work : int
         Its people times its minutes, as planned. [min]
     reach : int
@@ -41,7 +40,7 @@ class Load:
 def loads(model: Model) -> list[Load]:
     """List the lead tasks whose work counts; empty where fewer than two could be spread before a tied day."""
     found = [
-        Load(at, _work(job), 2 * job.task.margin_min + WEEK_DAYS * _DAY)
+        Load(at, _work(job), 2 * job.task.margin_min + WEEK_DAYS * MINUTES_A_DAY)
         for at, job in enumerate(model.jobs)
         if job.late and job.task.crew and not job.task.repeats and job.task.margin_min >= LEAST_MARGIN_MIN
     ]

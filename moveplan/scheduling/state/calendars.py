@@ -19,8 +19,6 @@ class Own:
     ----------
     problem : SchedulingProblem
         Knows the hours.
-    task : Task
-        The task.
     stands : Placement
         Where it stands.
     hours : Together

@@ -23,11 +23,6 @@ from moveplan.times import Interval
 def unit_of(model: Model) -> int:
     """Give the largest unit in which a plan of own tasks may be told.
 
-    Parameters
-    ----------
-    model : Model
-        The problem.
-
     Returns
     -------
     int

@@ -9,6 +9,7 @@ from math import comb
 from moveplan.scheduling.state.model import Job, Model
 
 MOST_CREWS = 400
+"""Most crews listed for a task; beyond, the better liked people are taken. Chosen. [-]"""
 Liking = Callable[[int], tuple[float, ...]]
 
 

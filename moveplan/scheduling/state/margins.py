@@ -38,8 +38,6 @@ def distance(rule: Rule, margins: Margins, together: bool) -> int:
 
     Parameters
     ----------
-    rule : Rule
-        The rule.
     margins : Margins
         What is asked for. [min]
     together : bool

@@ -23,8 +23,6 @@ class Job:
 
     Parameters
     ----------
-    task : Task
-        The task.
     options : tuple of LargerCrew
         Sizes of crew with their durations, the first as planned.
     named : tuple of int

@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from moveplan.times import Interval
 
 NEVER = 1 << 60
+"""A moment after all others, of the size of a 64-bit number's half. [min]"""
 Booking = tuple[int, int, str, str]
 Drives = Mapping[tuple[str, str], int]
 

@@ -11,7 +11,9 @@ from moveplan.scheduling.state.model import Job, Model
 from moveplan.scheduling.state.tracks import Windows
 
 _MOST_PEOPLE = 6
+"""Most people of whom every set is looked at; beyond, there are too many. Chosen. [-]"""
 _MOST_BEGINNINGS = 24
+"""Most beginnings within somebody's hours that are looked at, besides the last. Chosen. [-]"""
 Shortage = tuple[int, int, list[int], int, int]
 """Begin and end of a stretch, its tasks, their work, and the hours in it."""
 

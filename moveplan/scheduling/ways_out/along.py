@@ -14,6 +14,7 @@ from moveplan.scheduling.ways_out.changes import Way, joined, later_finish, long
 
 Possible = Callable[[SchedulingProblem], Desk | None]
 _MOST_ALONG = 6
+"""Most other changes that each are tried together with the wanted one. Chosen. [-]"""
 
 
 def days_along(problem: SchedulingProblem, demands: Sequence[Demand], possible: Possible) -> Iterator[WayOut]:

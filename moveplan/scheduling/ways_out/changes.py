@@ -18,8 +18,10 @@ from moveplan.scheduling.ways_out.other_day import days_said
 from moveplan.times import Interval
 
 _MOST_MINUTES = 20 * 1440
+"""Longest shift or gap that is offered: 20 days; a longer one is another plan. Chosen. [min]"""
 _HELPER = "another-pair-of-hands"
 _LAST_LIKED = 10**9
+"""Place in the order of liking behind everybody of the plan. [-]"""
 _MORE_DAYS = (0, 1, 2, 4, 8)
 _EARLIER_MIN = 60
 """How much earlier than everybody else another pair of hands may begin. [min]"""

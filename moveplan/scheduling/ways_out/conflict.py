@@ -20,6 +20,7 @@ from moveplan.scheduling.ways_out.ways import tried
 from moveplan.times import Interval
 
 _MOST_NAMED = 12
+"""Most lines of a reason; more nobody reads. [-]"""
 
 
 def ways_out(problem: SchedulingProblem, demands: Sequence[Demand], effort: Effort) -> tuple[WayOut, ...]:
@@ -89,8 +90,6 @@ def contradiction(
 
     Parameters
     ----------
-    problem : SchedulingProblem
-        The problem.
     demands : sequence of Demand
         They cannot all hold.
     irreducible : bool
@@ -118,8 +117,6 @@ def not_placed(frame: Frame, stuck: Sequence[int]) -> Problem:
 
     Parameters
     ----------
-    frame : Frame
-        The problem.
     stuck : sequence of int
         Tasks of the block that found no place.
 
@@ -151,8 +148,6 @@ def not_fitting(frame: Frame, inside: Sequence[int]) -> Problem:
 
     Parameters
     ----------
-    frame : Frame
-        The whole.
     inside : sequence of int
         The tasks of the heart.
 

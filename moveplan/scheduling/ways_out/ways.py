@@ -22,13 +22,17 @@ from moveplan.scheduling.ways_out.along import days_along
 from moveplan.scheduling.ways_out.changes import Way, joined, ways_for
 
 _SECONDS_A_TRY = 0.05
+"""Effort for each way out that is tried, by the serial search. Chosen. [s]"""
 _MOST_TRIES = 40
+"""Most changes tried for one reason, so that the answer comes within seconds. Chosen. [-]"""
 _MOST_TRIES_ALONG = 48
 """Schedules looked for at most, each alone and with what has to move along, in a plan of so many tasks: [-]"""
 _TASKS_A_TRY = 120
 """... of larger ones fewer, so that ways out take no longer than they do there; assumed. [-]"""
 _MOST_PAIRS = 6
+"""Most pairs of changes tried where none helps alone. Chosen. [-]"""
 _MOST_TASKS_TRIED = 2_000
+"""Largest plan in which ways out are tried; each try schedules all of it. Chosen. [-]"""
 
 
 class _Trials:
@@ -146,8 +150,6 @@ def quickly(problem: SchedulingProblem, effort: Effort) -> Schedule | None:
 
     Parameters
     ----------
-    problem : SchedulingProblem
-        The problem.
     effort : Effort
         Seed, and who may interrupt.
     """

@@ -1,0 +1,99 @@
+"""What came of a firm: its jobs with their schedules, and those without a day."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from moveplan.firm.days.question import Answer, Sent
+from moveplan.firm.hearts import Heart, NoHeart
+from moveplan.firm.one_more import Asked
+from moveplan.firm.placing import Placed, Unplaced
+from moveplan.firm.roads import Roads
+from moveplan.firm.values import Firm, Out
+from moveplan.plan.move import Plan
+
+
+@dataclass(frozen=True, slots=True)
+class LeftOut:
+    """A job without a day, and what could be done about it.
+
+    Parameters
+    ----------
+    job : str
+        Which.
+    tried : tuple of Unplaced
+        Days on which it was scheduled in full, and what was in the way.
+    alone : NoHeart or None
+        Why this firm cannot do it at all.
+    against : tuple of str
+        Promised jobs that cannot be kept together with it.
+    days : tuple of date
+        Days beyond its own that would do, nearest first.
+    asks : tuple of Asked
+        What each promised job would have to give up, and at which price.
+    proven : bool
+        Whether it is shown, on the moving days as measured, that there is no day; not only that none was found.
+    """
+
+    job: str
+    tried: tuple[Unplaced, ...] = ()
+    alone: NoHeart | None = None
+    against: tuple[str, ...] = ()
+    days: tuple[date, ...] = ()
+    asks: tuple[Asked, ...] = ()
+    proven: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class FirmOutlook:
+    """A firm with all its jobs scheduled, or with what is in the way.
+
+    Parameters
+    ----------
+    firm : Firm
+        As recorded changes leave it.
+    plans : Mapping of str to Plan
+        The plan of each job, as it stands alone.
+    roads : Roads
+        Ways between all places.
+    hearts : Mapping of str to Heart
+        Moving days as measured.
+    answer : Answer
+        Days, and how far they are proven.
+    placed : tuple of Placed
+        Jobs with a schedule, in the order of the file.
+    left : tuple of LeftOut
+        Jobs without one.
+    out : tuple of Out
+        Who and what was recorded as not there.
+    told : Answer or None
+        Days and crews before that; None: nothing was recorded.
+    """
+
+    firm: Firm
+    plans: Mapping[str, Plan]
+    roads: Roads
+    hearts: Mapping[str, Heart]
+    answer: Answer
+    placed: tuple[Placed, ...]
+    left: tuple[LeftOut, ...]
+    out: tuple[Out, ...] = ()
+    told: Answer | None = None
+
+    def of(self, job: str) -> Placed | None:
+        """Find a job that is scheduled."""
+        return next((one for one in self.placed if one.job == job), None)
+
+    @property
+    def calls(self) -> tuple[tuple[str, Sent, Sent | None], ...]:
+        """Jobs that changed by what was recorded: what was told, and what is now; nobody is called by itself."""
+        rows = self.told.sent if self.told else ()
+        now = {one.job: one.sent for one in self.placed}
+        return tuple((one.job, one, now.get(one.job)) for one in rows if now.get(one.job) != one)
+
+    @property
+    def fits(self) -> bool:
+        """Whether every job has a schedule that can be followed."""
+        return not self.left and all(one.outlook.follow for one in self.placed)

@@ -1,0 +1,1 @@
+"""How values are printed for one keeper: dates, quantities and money, in their zone, locale and units."""
