@@ -20,17 +20,7 @@ ROUNDS = 2
 
 
 def with_loans(outlook: Outlook, settings: Settings, foresee: Foreseen) -> Outlook:
-    """Say beside gear that is ordered what to write where it is borrowed.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What came of the plan.
-    settings : Settings
-        Seed, runs, and who may interrupt.
-    foresee : callable
-        Schedules a project, and judges it.
-    """
+    """Say beside gear that is ordered what to write where it is borrowed."""
     project = outlook.project
     shorts = shorts_of(project.plan, project.gear_needed) if outlook.verdict.follows else ()
     if not any(one.item for one in shorts):

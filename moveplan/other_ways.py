@@ -33,10 +33,6 @@ def other_ways(
     ----------
     project : Project
         What cannot be done as it is, or not safely.
-    settings : Settings
-        Seed, runs, and who may interrupt.
-    foresee : callable
-        Schedules a project, and judges it.
     safe_only : bool
         Whether ways that endanger animals are not offered.
 

@@ -24,17 +24,7 @@ SOONER_MIN = 60
 
 
 def with_own_hands(outlook: Outlook, settings: Settings, foresee: Foreseen) -> Outlook:
-    """Say first what the people of the plan could do beside what it says of them, where that mends all.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What came of the plan.
-    settings : Settings
-        Seed, runs, and who may interrupt.
-    foresee : callable
-        Schedules a project, and judges it.
-    """
+    """Say first what the people of the plan could do beside what it says of them, where that mends all."""
     plan = outlook.project.plan
     if outlook.verdict.follows or not outlook.problems or plan.purpose == "own-tasks":
         return outlook

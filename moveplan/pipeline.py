@@ -44,13 +44,6 @@ __all__ = ["Settings", "begin", "compose", "read"]
 def schedule(project: Project, settings: Settings) -> tuple[Project, Schedule]:
     """Project to schedule: the first of its move days on which everything fits.
 
-    Parameters
-    ----------
-    project : Project
-        What is to be scheduled.
-    settings : Settings
-        How hard to look.
-
     Returns
     -------
     tuple of (Project, Schedule)
@@ -96,12 +89,8 @@ def renew(project: Project, story: Story, settings: Settings) -> tuple[Project, 
 
     Parameters
     ----------
-    project : Project
-        What is to be scheduled.
     story : Story
         What has happened, and the schedule in force.
-    settings : Settings
-        How hard to look.
 
     Returns
     -------
@@ -254,12 +243,8 @@ def look_ahead(project: Project, story: Story | None, settings: Settings) -> Out
 
     Parameters
     ----------
-    project : Project
-        What is to be done.
     story : Story or None
         What has happened; None: nothing.
-    settings : Settings
-        Effort, runs and seed.
     """
     if story is None or project.impossible:
         outlook = with_loans(_foreseen(project, settings, helped=True), settings, _foreseen)

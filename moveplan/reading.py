@@ -72,8 +72,6 @@ def begin(path: Path, settings: Settings) -> tuple[Plan, Story | None]:
 
     Parameters
     ----------
-    path : Path
-        The plan file.
     settings : Settings
         The moment asked for.
 
@@ -124,8 +122,6 @@ def compose(plan: Plan, *, steps: bool = True) -> Project:
 
     Parameters
     ----------
-    plan : Plan
-        What the keeper told us.
     steps : bool
         Whether tasks say how they are done.
     """

@@ -20,7 +20,7 @@ from moveplan.outputs.outlook import Help, Outlook, Verdict
 from moveplan.practice.project import Project
 from moveplan.reading import Settings
 from moveplan.risk.judge import promise_of
-from moveplan.risk.summary import Promise
+from moveplan.risk.promised import Promise
 from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.objective.aims import exposure_of
 from moveplan.scheduling.schedule import Schedule
@@ -152,8 +152,6 @@ def helps_for(outlook: Outlook, project: Project, found: Schedule, settings: Set
         What came of it.
     project : Project
         As it was scheduled.
-    settings : Settings
-        Effort, runs and seed.
     """
     promise = outlook.risk.promise if outlook.risk else None
     if outlook.verdict is not Verdict.TIGHT or promise is None:

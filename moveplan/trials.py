@@ -59,10 +59,6 @@ class Trials:
     ----------
     outlook : Outlook
         What came of the plan as it is.
-    settings : Settings
-        Seed, runs, and who may interrupt.
-    foresee : callable
-        Schedules a project, and judges it.
     left : int
         How many more.
     tried : list of (tuple of (str, str), frozenset of str)

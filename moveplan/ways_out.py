@@ -32,17 +32,7 @@ KINDS = ("bag", "tub", "pail")
 
 
 def with_ways_out(outlook: Outlook, settings: Settings, foresee: Foreseen) -> Outlook:
-    """Say beside what is wrong the changes of the plan that have been tried and are safe.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What came of the plan.
-    settings : Settings
-        Seed, runs, and who may interrupt.
-    foresee : callable
-        Schedules a project, and judges it.
-    """
+    """Say beside what is wrong the changes of the plan that have been tried and are safe."""
     known = not outlook.verdict.follows and outlook.project.unsafe  # a danger needs no schedule to be known
     if outlook.verdict is not Verdict.UNSAFE and not known:
         return outlook

@@ -66,8 +66,6 @@ def write(outlook: Outlook, folder: Path, settings: Settings, secret: bytes = b"
 
     Parameters
     ----------
-    outlook : Outlook
-        What was found.
     folder : Path
         Where they go; made where it is missing.
     settings : Settings

@@ -227,7 +227,8 @@
   const first = (what) => card.querySelector(`template[data-first="${what}"]`)?.content.textContent.trim() || "";
   const showWrong = (found, over, now) => {
     const lines = [];
-    for (const [name, minute] of failing()) {
+    const last = ([name]) => name.startsWith("person ");
+    for (const [name, minute] of Array.from(failing()).sort((one, other) => last(one) - last(other))) {
       const [what] = name.split(" ");
       const said = thingNamed(name);
       if (what === "person") {

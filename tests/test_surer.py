@@ -11,7 +11,8 @@ from moveplan.outputs.outlook import Outlook, Verdict
 from moveplan.practice.project import Project
 from moveplan.reading import Settings
 from moveplan.risk.judge import promise_of
-from moveplan.risk.summary import Broken, Promise, RiskSummary
+from moveplan.risk.promised import Broken, Promise
+from moveplan.risk.summary import RiskSummary
 from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.schedule import Placement, Schedule
 from moveplan.surer import LEAST_GAIN, MOST, Judged, helps_for, surest

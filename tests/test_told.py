@@ -11,8 +11,8 @@ from moveplan import door
 from moveplan.errors import Problem
 from moveplan.practice.project import Project
 from moveplan.risk.judge import promise_of
+from moveplan.risk.promised import Promise
 from moveplan.risk.stays import stays_of
-from moveplan.risk.summary import Promise
 from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.schedule import Schedule
 from moveplan.told import Told, told_of

@@ -67,7 +67,7 @@ def kinds(word: Word = "") -> None:
 
 def _found(word: str) -> tuple[list[Kind], Kind | None]:
     """Find what is meant: everything, a group, those that have the word in a name, or one kind."""
-    from moveplan.science.livestock import UnknownKindError, kind_named
+    from moveplan.science.kind_names import UnknownKindError, kind_named
     from moveplan.science.livestock import kinds as known
 
     every = list(known().values())

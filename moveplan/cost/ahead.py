@@ -15,8 +15,6 @@ def add_ahead(bill: Bill, project: Project) -> None:
 
     Parameters
     ----------
-    bill : Bill
-        Where the lines go.
     project : Project
         Its ledger and its curing rock.
     """

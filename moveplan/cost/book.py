@@ -108,11 +108,6 @@ def tariff(plan: Plan, item: str) -> Tariff:
 def check_prices(plan: Plan) -> None:
     """Refuse prices of the plan that nothing could use.
 
-    Parameters
-    ----------
-    plan : Plan
-        What the keeper told us.
-
     Raises
     ------
     PlanFileError

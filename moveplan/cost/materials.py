@@ -24,8 +24,6 @@ def add_water(bill: Bill, project: Project) -> None:
 
     Parameters
     ----------
-    bill : Bill
-        Where the lines go.
     project : Project
         Its water and systems.
     """
@@ -69,13 +67,7 @@ def _add_warming(bill: Bill, project: Project) -> None:
 
 
 def add_gear(bill: Bill, project: Project) -> None:
-    """Add the gear that is needed and not there, and gear the plan lists as not yet owned.
-
-    Parameters
-    ----------
-    bill : Bill
-        Where the lines go.
-    """
+    """Add the gear that is needed and not there, and gear the plan lists as not yet owned."""
     reckoned = {kind for kind, _, _ in project.gear_needed}
     add_missing(bill, project.gear_needed)
     for item in project.plan.gear:
@@ -92,8 +84,6 @@ def add_missing(bill: Bill, gear_needed: tuple[tuple[str, int, int], ...]) -> No
 
     Parameters
     ----------
-    bill : Bill
-        Where the lines go.
     gear_needed : tuple of (str, int, int)
         Kind of gear, how many are needed, how many there are.
     """
@@ -116,13 +106,7 @@ def add_consumables(bill: Bill, project: Project) -> None:
 
 
 def add_tanks(bill: Bill, project: Project) -> None:
-    """Add new sand, new rock and new tanks, and the disposal of what they replace.
-
-    Parameters
-    ----------
-    bill : Bill
-        Where the lines go.
-    """
+    """Add new sand, new rock and new tanks, and the disposal of what they replace."""
     for system in project.plan.systems if project.water is not None else ():
         if system.role == "holding":
             continue
@@ -159,8 +143,6 @@ def add_measures(bill: Bill, register: Sequence[RegisterEntry]) -> None:
 
     Parameters
     ----------
-    bill : Bill
-        Where the lines go.
     register : sequence of RegisterEntry
         With the measures that are taken.
     """
@@ -174,13 +156,7 @@ def add_measures(bill: Bill, register: Sequence[RegisterEntry]) -> None:
 
 
 def add_own(bill: Bill) -> None:
-    """Add what the plan itself names: extras, deposits paid and paid back, things sold.
-
-    Parameters
-    ----------
-    bill : Bill
-        Where the lines go.
-    """
+    """Add what the plan itself names: extras, deposits paid and paid back, things sold."""
     for price in bill.plan.prices:
         what = price.item.partition("-")[2].replace("-", " ")
         one = of_price(price)

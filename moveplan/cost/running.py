@@ -41,8 +41,6 @@ def add_running(bill: Bill, project: Project, schedule: Schedule) -> None:
 
     Parameters
     ----------
-    bill : Bill
-        Where the lines go.
     project : Project
         Its systems and the ways of its animals.
     schedule : Schedule

@@ -20,8 +20,6 @@ def add_upkeep(bill: Bill, project: Project) -> None:
 
     Parameters
     ----------
-    bill : Bill
-        Where the lines go.
     project : Project
         Its holding systems.
     """
@@ -66,8 +64,6 @@ def add_boarding(bill: Bill, project: Project, schedule: Schedule) -> None:
 
     Parameters
     ----------
-    bill : Bill
-        Where the lines go.
     project : Project
         Its boarding places and animals.
     schedule : Schedule

@@ -75,8 +75,6 @@ def add_vehicles(bill: Bill, project: Project, schedule: Schedule) -> None:
 
     Parameters
     ----------
-    bill : Bill
-        Where the lines go.
     project : Project
         Its vehicles and drives.
     schedule : Schedule
@@ -120,15 +118,7 @@ def _shifts(placement: Placement) -> Iterator[tuple[Interval, tuple[str, ...]]]:
 
 
 def worked_min(plan: Plan, schedule: Schedule, person: str) -> tuple[int, int]:
-    """Minutes at work on working days, and on Saturdays and Sundays.
-
-    Parameters
-    ----------
-    schedule : Schedule
-        Who does what.
-    person : str
-        Id of the person.
-    """
+    """Minutes at work on working days, and on Saturdays and Sundays."""
     minutes = [0, 0]
     for placement in schedule.placements:
         for piece, crew in _shifts(placement):
@@ -138,15 +128,7 @@ def worked_min(plan: Plan, schedule: Schedule, person: str) -> tuple[int, int]:
 
 
 def add_people(bill: Bill, project: Project, schedule: Schedule) -> None:
-    """Add paid hours by person and kind of day.
-
-    Parameters
-    ----------
-    bill : Bill
-        Where the lines go.
-    schedule : Schedule
-        Who does what.
-    """
+    """Add paid hours by person and kind of day."""
     own = {price.item: price for price in project.plan.prices}
     for person in project.plan.people:
         weekend = own.get(f"{PAY}{person.id}{WEEKEND}")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from starlette.applications import Starlette
@@ -77,15 +77,15 @@ class Desk:
         What the crew shares.
     page : callable
         The page of a person, by id.
-    calendars : Mapping of str to bytes
-        Calendar of each person, by id.
+    calendar_of : callable
+        The calendar of a person, by id; None: they have nothing to do.
     clock : callable
         UTC. [min]
     """
 
     room: Room
     page: Callable[[str], str]
-    calendars: Mapping[str, bytes]
+    calendar_of: Callable[[str], bytes | None]
     clock: Callable[[], int]
 
     async def show(self, request: Request) -> Response:
@@ -95,7 +95,7 @@ class Desk:
 
     async def calendar(self, request: Request) -> Response:
         """Give the calendar of a person, for subscription."""
-        data = self.calendars.get(self._person(request))
+        data = await run_in_threadpool(self.calendar_of, self._person(request))
         if data is None:
             raise HTTPException(404, headers=HEADERS)
         return Response(data, media_type="text/calendar", headers=HEADERS)

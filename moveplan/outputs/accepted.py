@@ -24,13 +24,7 @@ from moveplan.times import Interval
 
 
 def snapshot_of_outlook(outlook: Outlook) -> Snapshot:
-    """Take down a schedule, to be kept in the journal.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        With a schedule.
-    """
+    """Take down a schedule, to be kept in the journal."""
     project, plan = outlook.project, outlook.project.plan
     tasks = {task.id: task for task in project.network.tasks}
     ties = tuple(
@@ -195,8 +189,6 @@ def containers_of(group: str, span: Interval, outlook: Outlook) -> tuple[tuple[s
         Id of the group.
     span : Interval
         The stay, UTC. [min]
-    outlook : Outlook
-        With a schedule.
     """
     placed = {one.task: one for one in outlook.schedule.placements}
     found = []

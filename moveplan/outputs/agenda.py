@@ -109,23 +109,12 @@ class Agenda:
         return tuple(line for line in self.lines if line.task.kind is Kind.HOLD_POINT)
 
     def work_of(self, person: str) -> tuple[Line, ...]:
-        """Lines that one person takes part in.
-
-        Parameters
-        ----------
-        person : str
-            Id of the person.
-        """
+        """Lines that one person takes part in."""
         return tuple(line for line in self.lines if person in line.placement.people)
 
 
 def agenda(outlook: Outlook) -> Agenda:
     """Give the scheduled tasks of an outlook their numbers.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
 
     Returns
     -------

@@ -73,13 +73,7 @@ class Card:
 
 
 def card_of(outlook: Outlook) -> Card | None:
-    """Gather what the card has to know; None where there is no schedule, or nobody to do it.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-    """
+    """Gather what the card has to know; None where there is no schedule, or nobody to do it."""
     if not outlook.schedule.placements:
         return None
     snapshot = snapshot_of_outlook(outlook)

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 from moveplan.network.task import State
 from moveplan.outputs.outlook import Outlook
-from moveplan.risk.summary import Broken, Promise, RiskSummary
+from moveplan.risk.promised import Broken, Promise
+from moveplan.risk.summary import RiskSummary
 
 WORTH_SAYING = 0.05
 """A chance from here on is told beside the verdict; assumed. [-]"""
@@ -58,13 +59,7 @@ class Stake:
 
 
 def stake_of(outlook: Outlook) -> Stake:
-    """Pick what is told beside the verdict; nothing where the plan cannot be followed or was not simulated.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-    """
+    """Pick what is told beside the verdict; nothing where the plan cannot be followed or was not simulated."""
     risk = outlook.risk
     if risk is None or risk.promise is None or not outlook.verdict.follows:
         return Stake()

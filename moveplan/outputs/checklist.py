@@ -9,11 +9,6 @@ from moveplan.outputs.outlook import Outlook
 def checklist_md(outlook: Outlook) -> str:
     """Write the checklist; where the plan cannot be followed it says so first and lists no tasks.
 
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-
     Returns
     -------
     str

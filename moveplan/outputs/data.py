@@ -9,9 +9,9 @@ from typing import Any
 from moveplan import __version__
 from moveplan.errors import Problem
 from moveplan.made_with import made_with
+from moveplan.outputs.data_gear import gear_data
 from moveplan.outputs.data_ledger import container_data, ledger_data, system_data
 from moveplan.outputs.data_network import (
-    gear_data,
     holds_data,
     likely_data,
     links_data,
@@ -42,11 +42,6 @@ _SPOT = re.compile(r"(?P<line>.+:\d+) (?P<key>\S+)")
 def result_json(outlook: Outlook) -> bytes:
     """Write an outlook as the text of ``result.json``.
 
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-
     Returns
     -------
     bytes
@@ -58,11 +53,6 @@ def result_json(outlook: Outlook) -> bytes:
 
 def result_data(outlook: Outlook) -> dict[str, Any]:
     """Give an outlook as plain data; what was not computed is absent.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
 
     Returns
     -------

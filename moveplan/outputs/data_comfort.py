@@ -41,13 +41,7 @@ class Comfort:
 
 
 def comfort_of(outlook: Outlook) -> Comfort:
-    """Give out heaters and outlets.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        A plan with its schedule.
-    """
+    """Give out heaters and outlets."""
     standings = standings_of(outlook.project, outlook.schedule)
     inside = inside_of(outlook.project, outlook.schedule, standings)
     heaters = heaters_of(outlook.project, standings)
@@ -59,8 +53,6 @@ def comfort_data(outlook: Outlook, comfort: Comfort) -> dict[str, list[dict[str,
 
     Parameters
     ----------
-    outlook : Outlook
-        A plan with its schedule.
     comfort : Comfort
         Who hangs on what.
     """

@@ -11,11 +11,6 @@ from moveplan.times import iso
 def food_data(outlook: Outlook) -> list[dict[str, Any]]:
     """Give one row for each group of fish and each of its fasts.
 
-    Parameters
-    ----------
-    outlook : Outlook
-        A plan with its schedule.
-
     Returns
     -------
     list of dict

@@ -19,13 +19,7 @@ from moveplan.times import iso
 
 
 def container_data(outlook: Outlook) -> list[dict[str, Any]] | None:
-    """List every use of every container, dated where there is a schedule; None for own tasks.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-    """
+    """List every use of every container, dated where there is a schedule; None for own tasks."""
     if outlook.project.water is None and not outlook.project.ledger.containers:
         return None
     placed, comfort = _placed(outlook), comfort_of(outlook)
@@ -107,13 +101,7 @@ def _held(held: Held, inside: tuple[int, int] | None, outlook: Outlook) -> dict[
 
 
 def system_data(outlook: Outlook) -> list[dict[str, Any]] | None:
-    """List the bodies of water; None where there is none.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-    """
+    """List the bodies of water; None where there is none."""
     bodies = outlook.project.ledger.bodies
     return [
         {
@@ -130,13 +118,7 @@ def system_data(outlook: Outlook) -> list[dict[str, Any]] | None:
 
 
 def ledger_data(outlook: Outlook) -> dict[str, Any] | None:
-    """Give the accounts in order of time; None where there is nothing to pour or no schedule.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-    """
+    """Give the accounts in order of time; None where there is nothing to pour or no schedule."""
     placed = _placed(outlook)
     if not outlook.project.ledger.pours or not placed:
         return None

@@ -11,15 +11,9 @@ from moveplan.outputs.livestock import in_use
 from moveplan.outputs.numbers import plain
 from moveplan.outputs.outlook import Outlook
 from moveplan.practice.attendance.rides import riders_of
-from moveplan.practice.bins import ORDERED, STORAGE
-from moveplan.practice.outlets import ORDERED_HEATER, battery_min, main_of
-from moveplan.quantities.containers.means import means_of
 from moveplan.scheduling.dates.critical import Driver
 from moveplan.scheduling.schedule import Placement
 from moveplan.times import Interval, iso
-
-PUMPS = ("air-pump", "mains-air-pump")
-"""Kinds of gear with air outlets."""
 
 
 def _span(span: Interval, outlook: Outlook) -> dict[str, str]:
@@ -33,11 +27,6 @@ def _spans(spans: Iterable[Interval], outlook: Outlook) -> list[dict[str, str]]:
 
 def place_data(outlook: Outlook) -> list[dict[str, Any]]:
     """List places, with the likely drives to those listed after them.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
 
     Returns
     -------
@@ -60,13 +49,7 @@ def place_data(outlook: Outlook) -> list[dict[str, Any]]:
 
 
 def people_data(outlook: Outlook) -> list[dict[str, Any]]:
-    """List people with the hours they have.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-    """
+    """List people with the hours they have."""
     return [
         {"id": person.id, "name": person.name, "available": _spans(person.available, outlook)}
         for person in outlook.project.scheduling.people
@@ -74,13 +57,7 @@ def people_data(outlook: Outlook) -> list[dict[str, Any]]:
 
 
 def vehicle_data(outlook: Outlook) -> list[dict[str, Any]]:
-    """List vehicles with what they may carry and when.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-    """
+    """List vehicles with what they may carry and when."""
     payloads = {vehicle.id: plain(vehicle.payload_kg, 1) for vehicle in outlook.project.plan.vehicles}
     return [
         {
@@ -93,87 +70,8 @@ def vehicle_data(outlook: Outlook) -> list[dict[str, Any]]:
     ]
 
 
-def gear_data(outlook: Outlook) -> list[dict[str, Any]]:
-    """List gear: how many there are, and how many have to be got.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-    """
-    project = outlook.project
-    if project.water is None:
-        return [
-            {"id": gear.id, "name": gear.name, "count": gear.count, "to_get": 0}
-            for gear in project.scheduling.gear
-        ]
-    return [*_owned(outlook), *_missing(outlook)]
-
-
-def _owned(outlook: Outlook) -> list[dict[str, Any]]:
-    short = _short(outlook)
-    return [
-        {
-            "id": item.id,
-            "name": item.name,
-            "kind": item.kind,
-            "count": item.count if item.owned else 0,
-            "to_get": short.get(item.id, 0)
-            + (0 if item.owned or item.kind in _reckoned(outlook) else item.count),
-            "outlets": item.outlets if item.kind in PUMPS else None,
-            "battery_minutes": battery_min(item) if item.kind == "air-pump" else None,
-            "volume_litres": item.volume_l or None,
-        }
-        for item in outlook.project.plan.gear
-    ]
-
-
-def _missing(outlook: Outlook) -> list[dict[str, Any]]:
-    """List kinds of which the plan has none."""
-    ids, making = {item.id for item in outlook.project.plan.gear}, outlook.project.plan.water_making
-    storage = making.storage_l if making else 0.0
-    named = {"id": STORAGE, "name": STORAGE, "kind": "vat", "count": 1, "to_get": 0, "outlets": None}
-    kept = [named | {"battery_minutes": None, "volume_litres": plain(storage, 1)}] if storage > 0 else []
-    return kept + [
-        {
-            "id": gear,
-            "name": gear,
-            "kind": {ORDERED_HEATER: "heater", ORDERED: "vat"}.get(gear, gear),
-            "count": 0,
-            "to_get": count,
-            "outlets": 1 if gear in PUMPS else None,
-            "battery_minutes": battery_min(None) if gear == "air-pump" else None,
-        }
-        for gear, count in _short(outlook).items()
-        if gear not in ids and count
-    ]
-
-
-def _reckoned(outlook: Outlook) -> frozenset[str]:
-    """Kinds whose need is worked out: what the plan lists and has not yet is got as far as it is needed."""
-    return frozenset(kind for kind, _, _ in outlook.project.gear_needed)
-
-
-def _short(outlook: Outlook) -> dict[str, int]:
-    """How many of each gear have to be got; of a kind in several sizes the main one."""
-    plan = outlook.project.plan
-    mains = {spec.kind: spec.gear for spec in reversed(means_of(plan).specs)}
-    short: dict[str, int] = {}
-    for kind, needed, there in outlook.project.gear_needed:
-        item = main_of(plan, kind)
-        name = mains.get(kind) or (item.id if item else kind)
-        short[name] = short.get(name, 0) + max(needed - there, 0)
-    return short
-
-
 def solver_data(outlook: Outlook) -> dict[str, Any]:
-    """Say which engine answered, and how far its answer is proven.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-    """
+    """Say which engine answered, and how far its answer is proven."""
     schedule = outlook.schedule
     found = {"makespan_minutes": schedule.makespan_min, "bound_minutes": schedule.bound_min}
     return {
@@ -189,24 +87,12 @@ def solver_data(outlook: Outlook) -> dict[str, Any]:
 
 
 def milestone_data(outlook: Outlook) -> dict[str, str] | None:
-    """Date the milestones as they are promised; None where there are none or no schedule.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-    """
+    """Date the milestones as they are promised; None where there are none or no schedule."""
     return _dates(outlook, outlook.promised())
 
 
 def likely_data(outlook: Outlook) -> dict[str, str] | None:
-    """Date the milestones as half of the runs reach them; None where nothing is promised.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-    """
+    """Date the milestones as half of the runs reach them; None where nothing is promised."""
     return _dates(outlook, outlook.likely())
 
 
@@ -216,13 +102,7 @@ def _dates(outlook: Outlook, moments: Mapping[str, int]) -> dict[str, str] | Non
 
 
 def tasks_data(outlook: Outlook) -> list[dict[str, Any]]:
-    """List the tasks, each with its place in the schedule.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-    """
+    """List the tasks, each with its place in the schedule."""
     placements = {placement.task: placement for placement in outlook.schedule.placements}
     promise = outlook.risk.promise if outlook.risk else None
     chances = dict(promise.start_chances if promise else ())
@@ -322,13 +202,7 @@ def _driver(driver: Driver) -> dict[str, str]:
 
 
 def links_data(outlook: Outlook) -> list[dict[str, Any]]:
-    """List the links in the words of RFC 9253.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-    """
+    """List the links in the words of RFC 9253."""
     return [_link(link) for link in outlook.project.network.links]
 
 
@@ -344,13 +218,7 @@ def _link(link: Link) -> dict[str, Any]:
 
 
 def holds_data(outlook: Outlook) -> list[dict[str, Any]]:
-    """List gear held between two tasks, dated where there is a schedule.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-    """
+    """List gear held between two tasks, dated where there is a schedule."""
     placements = {placement.task: placement for placement in outlook.schedule.placements}
     return [_hold(hold, placements, outlook) for hold in outlook.project.network.holds]
 

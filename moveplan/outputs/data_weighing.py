@@ -25,13 +25,7 @@ def _stamp(outlook: Outlook) -> _Stamp:
 
 
 def livestock_data(outlook: Outlook) -> list[dict[str, Any]]:
-    """Say where every group of animals is, and how long it may be in its container.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-    """
+    """Say where every group of animals is, and how long it may be in its container."""
     stamp, standings = _stamp(outlook), standings_of(outlook.project, outlook.schedule)
     inside = inside_of(outlook.project, outlook.schedule, standings)
     numbers = {id(one.use): one.use.vessel.number for one in standings}
@@ -93,13 +87,7 @@ def _margin(dated: DatedRoute) -> dict[str, Any]:
 
 
 def water_data(outlook: Outlook) -> dict[str, Any] | None:
-    """Give the likely litres and the dry mix; None where there is no water.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-    """
+    """Give the likely litres and the dry mix; None where there is no water."""
     water = outlook.project.water
     if water is None:
         return None
@@ -116,13 +104,7 @@ def water_data(outlook: Outlook) -> dict[str, Any] | None:
 
 
 def loads_data(outlook: Outlook) -> list[dict[str, Any]]:
-    """List what each vehicle carries on each trip; a total is the sum of what is printed.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-    """
+    """List what each vehicle carries on each trip; a total is the sum of what is printed."""
     known = {use.vessel.number for use in outlook.project.ledger.containers}
     return [_load(load.in_order(outlook.starts()), known) for load in outlook.project.loads]
 
@@ -141,13 +123,7 @@ def _number(item: LoadItem, known: set[str]) -> dict[str, str]:
 
 
 def cost_data(outlook: Outlook) -> dict[str, Any] | None:
-    """Give the bill; None where it was not computed.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-    """
+    """Give the bill; None where it was not computed."""
     cost = outlook.cost
     if cost is None:
         return None
@@ -182,13 +158,7 @@ def cost_data(outlook: Outlook) -> dict[str, Any] | None:
 
 
 def promise_data(outlook: Outlook) -> dict[str, Any] | None:
-    """Say how often all that is promised is kept, and what breaks; None where nothing is promised.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-    """
+    """Say how often all that is promised is kept, and what breaks; None where nothing is promised."""
     promise = outlook.risk.promise if outlook.risk else None
     if promise is None:
         return None
@@ -214,13 +184,7 @@ def promise_data(outlook: Outlook) -> dict[str, Any] | None:
 
 
 def risk_data(outlook: Outlook) -> dict[str, Any] | None:
-    """Give what was simulated and the register; None where neither was.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-    """
+    """Give what was simulated and the register; None where neither was."""
     risk = outlook.risk
     if risk is None:
         return None
@@ -269,13 +233,7 @@ def _quantiles(found: Percentiles, stamp: _Stamp) -> dict[str, str]:
 
 
 def drift_data(outlook: Outlook) -> dict[str, Any] | None:
-    """Say how far the plan has moved from the schedules that were accepted; None where none was.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-    """
+    """Say how far the plan has moved from the schedules that were accepted; None where none was."""
     drift = outlook.drift
     if drift is None:
         return None

@@ -38,13 +38,7 @@ def printer(target: Target, facts: Facts) -> Environment:
 
 
 def shared_context(outlook: Outlook) -> dict[str, object]:
-    """Give the values that every document may name.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-    """
+    """Give the values that every document may name."""
     from moveplan.outputs.agenda import agenda  # not loaded by who only prints values, such as check
     from moveplan.outputs.chances import stake_of
     from moveplan.outputs.figures.ruler import ruler_of
@@ -77,8 +71,6 @@ def render(outlook: Outlook, target: Target, template: str, extra: Mapping[str, 
 
     Parameters
     ----------
-    outlook : Outlook
-        What was found.
     target : str
         ``html``, ``markdown`` or ``text``.
     template : str

@@ -18,8 +18,6 @@ def drift_of(outlook: Outlook, story: Story, broken: tuple[Link, ...]) -> Drift 
 
     Parameters
     ----------
-    outlook : Outlook
-        With a schedule.
     story : Story
         The schedules that were accepted.
     broken : tuple of Link

@@ -26,11 +26,6 @@ _NUMBERED = re.compile(r"^(\d+)([.)])(?=\s|$)")
 def clean(text: str) -> str:
     r"""Take out control characters; line ends become line feeds, lone surrogates a replacement mark.
 
-    Parameters
-    ----------
-    text : str
-        Any text.
-
     Returns
     -------
     str
@@ -48,11 +43,6 @@ def clean(text: str) -> str:
 def one_line(text: str) -> str:
     r"""Clean a text and put it on one line.
 
-    Parameters
-    ----------
-    text : str
-        Any text.
-
     Returns
     -------
     str
@@ -68,11 +58,6 @@ def one_line(text: str) -> str:
 
 def escape_markdown(text: str) -> str:
     r"""Print a text as itself in Markdown: no heading, list, table cell, link, HTML, code or fence opens.
-
-    Parameters
-    ----------
-    text : str
-        Any text.
 
     Returns
     -------

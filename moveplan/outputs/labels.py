@@ -67,8 +67,6 @@ def labels_of(outlook: Outlook, openings: Iterable[Opening]) -> tuple[Label, ...
 
     Parameters
     ----------
-    outlook : Outlook
-        What was found.
     openings : iterable of Opening
         Every stay of every group.
     """

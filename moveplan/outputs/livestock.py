@@ -111,11 +111,6 @@ class DatedRoute:
 def dated_routes(outlook: Outlook) -> tuple[DatedRoute, ...]:
     """Hang the routes of a project on its schedule.
 
-    Parameters
-    ----------
-    outlook : Outlook
-        A plan with its schedule.
-
     Returns
     -------
     tuple of DatedRoute

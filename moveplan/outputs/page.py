@@ -39,8 +39,6 @@ def page_html(outlook: Outlook, served_to: str = "") -> str:
 
     Parameters
     ----------
-    outlook : Outlook
-        What was found.
     served_to : str
         Id of the person whose page a server gives out, which may talk to that server; empty: a file.
 
@@ -72,8 +70,6 @@ def sheet_html(outlook: Outlook, sheet: Sheet, paper: str) -> str | None:
 
     Parameters
     ----------
-    outlook : Outlook
-        What was found.
     sheet : str
         ``todo``, ``sheets``, ``labels`` or ``loads``.
     paper : str

@@ -13,8 +13,6 @@ def premises_of_outlook(outlook: Outlook, known: Known) -> Premises:
 
     Parameters
     ----------
-    outlook : Outlook
-        With a schedule.
     known : Known
         What a record may name, for the names of the waters.
     """

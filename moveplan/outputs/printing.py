@@ -69,8 +69,6 @@ def printed(outlook: Outlook, browser: Path) -> dict[str, bytes]:
 
     Parameters
     ----------
-    outlook : Outlook
-        What was found.
     browser : Path
         A Chromium.
 

@@ -116,11 +116,6 @@ def _shown(amount: Decimal | int, unit: str, units: str) -> str:
 def shopping_md(outlook: Outlook) -> str:
     """Write the shopping list.
 
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-
     Returns
     -------
     str

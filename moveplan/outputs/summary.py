@@ -99,11 +99,6 @@ class Decision:
 def summary_md(outlook: Outlook) -> str:
     """Write the summary; where the plan cannot be followed the reasons come first.
 
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-
     Returns
     -------
     str

@@ -41,8 +41,6 @@ class Equipment:
     kind : str
         ``heater``, ``return-pump``, ``circulation-pump``, ``skimmer``, ``light``, ``top-up``, ``dosing``,
         ``reactor``, ``chiller``, ``controller`` or ``other``.
-    count : int
-        How many.
     power_w : float
         Electrical power of one. [W]
     flow_l_h : float

@@ -29,13 +29,7 @@ _ID_RULE = "use letters, digits, dots, dashes and underscores, beginning with a 
 
 
 def by_id(root: Node) -> list[Fault]:
-    """Turn every list of entries with ids into a mapping, in place, and find ids that cannot be.
-
-    Parameters
-    ----------
-    root : Node
-        The plan file.
-    """
+    """Turn every list of entries with ids into a mapping, in place, and find ids that cannot be."""
     faults: list[Fault] = []
     for section in SECTIONS:
         holder = _child(root, section)

@@ -23,8 +23,6 @@ def worded(root: Node, details: Sequence[Any], model: type[BaseModel] = PlanEntr
 
     Parameters
     ----------
-    root : Node
-        The plan file.
     details : sequence
         Errors of pydantic. Beyond as many as are shown, they are counted only.
     model : type

@@ -21,14 +21,10 @@ def risk_summary(
 
     Parameters
     ----------
-    project : Project
-        What is to be done.
     schedule : Schedule
         When; without placements nothing is simulated.
     runs : int
         How often it is simulated, made even; 0: only the register.
-    seed : int
-        Of every random choice.
     register : tuple of RegisterEntry, optional
         What may happen; by default the usual register with the plan's changes.
 

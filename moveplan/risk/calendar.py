@@ -108,8 +108,6 @@ class Calendar:
     ----------
     project : Project
         Its people and vehicles.
-    schedule : Schedule
-        Who does what.
     """
 
     def __init__(self, project: Project, schedule: Schedule) -> None:

@@ -25,8 +25,6 @@ class Prepared:
 
     Parameters
     ----------
-    project : Project
-        What is to be done.
     schedule : Schedule
         When, by whom.
     register : tuple of RegisterEntry
@@ -71,8 +69,6 @@ def prepare(project: Project, schedule: Schedule, register: tuple[RegisterEntry,
 
     Parameters
     ----------
-    project : Project
-        What is to be done.
     schedule : Schedule
         With a placement for each task.
     register : tuple of RegisterEntry

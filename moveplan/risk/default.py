@@ -81,8 +81,6 @@ def default_register(project: Project, schedule: Schedule) -> tuple[RegisterEntr
     ----------
     project : Project
         Its way, tasks and animals.
-    schedule : Schedule
-        Who does what.
 
     Returns
     -------

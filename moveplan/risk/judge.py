@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from moveplan.practice.project import Project
-from moveplan.risk.summary import Promise
+from moveplan.risk.promised import Promise
 from moveplan.scheduling.schedule import Schedule
 
 RUNS = 2000
@@ -15,14 +15,10 @@ def promise_of(project: Project, schedule: Schedule, seed: int, runs: int = RUNS
 
     Parameters
     ----------
-    project : Project
-        What is to be done.
     schedule : Schedule
         When, with placements.
     seed : int
         The same for all that are compared: durations and mishaps fall alike then.
-    runs : int
-        How many.
     """
     from moveplan.risk.compile import prepare
     from moveplan.risk.outcome import Outcome

@@ -74,25 +74,13 @@ class Outcome:
         return self.prepared.at[milestones["settled"]] if "settled" in milestones else None
 
     def run(self, runs: int, seed: int) -> None:
-        """Run and read.
-
-        Parameters
-        ----------
-        runs : int
-            How many.
-        """
+        """Run and read."""
         for chunk in self._chunks(runs, seed):
             self._read_promises(chunk)
             self._read(chunk)
 
     def glance(self, runs: int, seed: int) -> None:
-        """Run, and read what is promised and nothing else.
-
-        Parameters
-        ----------
-        runs : int
-            How many.
-        """
+        """Run, and read what is promised and nothing else."""
         for chunk in self._chunks(runs, seed):
             self._read_promises(chunk)
             self._read_milestones(chunk)

@@ -14,9 +14,9 @@ import numpy as np
 from moveplan.risk.calendar import crew_of
 from moveplan.risk.compile import Prepared
 from moveplan.risk.draw import Floats
+from moveplan.risk.promised import Broken, Promise, ToldTask
 from moveplan.risk.sample import Sample
 from moveplan.risk.simulate import EPSILON, Chunk
-from moveplan.risk.summary import Broken, Promise, ToldTask
 from moveplan.risk.told import before_the_days, told_times
 from moveplan.risk.windows import Flags, past_hours
 

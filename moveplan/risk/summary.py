@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any
 
 from moveplan.estimate import Provenance
+from moveplan.risk.promised import Promise
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,91 +153,6 @@ class CostSpread:
     p50: Decimal
     p80: Decimal
     promised: Decimal
-
-
-@dataclass(frozen=True, slots=True)
-class Broken:
-    """Something that is promised, and how often it is not kept.
-
-    Parameters
-    ----------
-    what : str
-        ``hours``, ``hire``, ``keys``, ``day`` or ``safe-time``.
-    id : str
-        Whose hours, which vehicle, which day, which animals.
-    chance : float
-        Share of the runs.
-    """
-
-    what: str
-    id: str
-    chance: float
-
-
-@dataclass(frozen=True, slots=True)
-class ToldTask:
-    """When people are told that a task of a moving day is.
-
-    Parameters
-    ----------
-    task : str
-        Its id.
-    start, finish : int
-        UTC. [min]
-    chance : float
-        Share of the runs in which it begins by then; what the clock holds back, not more than some minutes later.
-    """
-
-    task: str
-    start: int
-    finish: int
-    chance: float
-
-
-@dataclass(frozen=True, slots=True)
-class Promise:
-    """What is promised together, and how often all of it is kept.
-
-    Parameters
-    ----------
-    confidence : float
-        Share of the runs in which it is to be kept, as the plan asks.
-    kept : float
-        Share of the runs in which nothing promised breaks.
-    error : float
-        Standard error of it.
-    breaks : tuple of Broken
-        What breaks, the most often first.
-    milestones, likely : tuple of (str, int)
-        When each milestone is reached in that share, and in half of the runs, UTC. [min]
-    start_chances : tuple of (str, float)
-        Id of each task of the moving days, and share of the runs in which it begins by its start.
-    told : tuple of ToldTask
-        What people could be told of the moving days so that half of the runs keep it.
-    barred : tuple of (str, float)
-        Id of each risk that breaks it more often by itself than the plan lets it break, and in which share of the
-        runs.
-    """
-
-    confidence: float
-    kept: float
-    error: float
-    breaks: tuple[Broken, ...] = ()
-    milestones: tuple[tuple[str, int], ...] = ()
-    likely: tuple[tuple[str, int], ...] = ()
-    start_chances: tuple[tuple[str, float], ...] = ()
-    told: tuple[ToldTask, ...] = ()
-    barred: tuple[tuple[str, float], ...] = ()
-
-    @property
-    def as_told(self) -> Promise:
-        """The same with the chances of what people are told."""
-        return replace(self, start_chances=tuple((one.task, one.chance) for one in self.told))
-
-    @property
-    def holds(self) -> bool:
-        """Whether it is kept as often as the plan asks."""
-        return self.kept >= self.confidence
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,8 +18,6 @@ def chance_of_any(each: float, units: int) -> float:
     ----------
     each : float
         Chance of one, 0 to 1.
-    units : int
-        How many.
 
     >>> chance_of_any(0.02, 3)
     0.058808

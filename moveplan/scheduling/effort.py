@@ -26,8 +26,6 @@ class Effort:
     ----------
     seconds : float
         Shared by all aims; turned into a number of steps, so that it is a measure and no clock. [s]
-    seed : int
-        Of every random choice.
     engine : "auto", "serial" or "exact"
         Auto: exact where its solver is installed.
     interrupted : callable or None

@@ -109,8 +109,6 @@ class SchedulingProblem:
 
     Parameters
     ----------
-    network : Network
-        What has to be done.
     start : int
         Nothing begins before this, UTC. [min]
     horizon : int

@@ -34,8 +34,6 @@ def solve(problem: SchedulingProblem, effort: Effort | None = None) -> Schedule:
 
     Parameters
     ----------
-    problem : SchedulingProblem
-        The network, and what it may use.
     effort : Effort, optional
         How hard to look, by which engine, and who is told.
 

@@ -1,19 +1,17 @@
 """Kinds of reef livestock: what they weigh, how they behave, how they must be packed (data/livestock.toml).
 
-Start with :func:`kind_named`, which takes what a keeper would write.
+:mod:`moveplan.science.kind_names` finds the kind that a keeper means.
 """
 
 from __future__ import annotations
 
-import difflib
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cache
 from types import MappingProxyType
 from typing import Any
 
-from moveplan.errors import MoveplanError
 from moveplan.science.tables import table
 
 SMALL_FISH = "small-fish"
@@ -129,27 +127,6 @@ class Kind:
     source: str
 
 
-class UnknownKindError(MoveplanError):
-    """No kind goes by that name.
-
-    Parameters
-    ----------
-    text : str
-        What was asked for. [-]
-    nearest : tuple of str
-        Names that are spelt most like it, or of which it is a part: one of a kind, at most three. [-]
-    """
-
-    exit_status = 2
-
-    def __init__(self, text: str, nearest: tuple[str, ...]) -> None:
-        names = " or ".join(f'"{name}"' for name in nearest)
-        hint = f"; did you mean {names}?" if nearest else ""
-        super().__init__(f'no kind of animal is called "{text}"{hint}')
-        self.text = text
-        self.nearest = nearest
-
-
 @cache
 def kinds() -> Mapping[str, Kind]:
     """Every kind by its id, in the order of the data file.
@@ -246,92 +223,6 @@ def shapes() -> tuple[str, ...]:
     return tuple(table("livestock")["shapes"])
 
 
-def kind_named(text: str, own: Mapping[str, Kind] = MappingProxyType({})) -> Kind:
-    """Find a kind by id, name, scientific name or alias, in singular or plural, in any case.
-
-    Parameters
-    ----------
-    text : str
-        What a keeper would write. [-]
-    own : Mapping of str to Kind
-        Kinds of the keeper's own by id; they come before those of the table. [-]
-
-    Returns
-    -------
-    Kind
-        The kind. [-]
-
-    Raises
-    ------
-    UnknownKindError
-        With the names spelt most like it, or else those that it is a part of.
-
-    Notes
-    -----
-    data/livestock.toml.
-
-    Examples
-    --------
-    >>> kind_named("Peppermint Shrimps").id
-    'peppermint-shrimp'
-    >>> kind_named("chromiss").id
-    'chromis'
-    """
-    index = {**_index(), **_names_of(own)}
-    for candidate in _singulars(_plain(text)):
-        if candidate in index:
-            return index[candidate]
-    raise UnknownKindError(text, _nearest(_plain(text), index))
-
-
-_LEAST_PART = 3
-"""Shorter words stand in too many names. [letters]"""
-
-
-def _nearest(plain: str, index: Mapping[str, Kind]) -> tuple[str, ...]:
-    close = difflib.get_close_matches(plain, list(index), n=6, cutoff=0.75)
-    parts = [part for part in _singulars(plain) if len(part) >= _LEAST_PART]
-    close = close or [name for name in index if any(part in name for part in parts)]
-    of_each_kind: dict[str, str] = {}
-    for name in close:
-        of_each_kind.setdefault(index[name].id, _as_written(index[name], name))
-    return tuple(of_each_kind.values())[:3]
-
-
-@cache
-def _index() -> Mapping[str, Kind]:
-    return _names_of(kinds())
-
-
-def _names_of(known: Mapping[str, Kind]) -> dict[str, Kind]:
-    """Every name by which a kind goes, the first that has it."""
-    found: dict[str, Kind] = {}
-    for kind in known.values():
-        for name in _names(kind):
-            found.setdefault(_plain(name), kind)
-    return found
-
-
-def _names(kind: Kind) -> tuple[str, ...]:
-    return tuple(filter(None, (kind.name, kind.id, kind.scientific, *kind.aliases)))
-
-
-def _as_written(kind: Kind, plain: str) -> str:
-    """Give a name of a kind as its row writes it: a keeper sees what is like the own word, not only the kind."""
-    return next(name for name in _names(kind) if _plain(name) == plain)
-
-
-def _plain(text: str) -> str:
-    return " ".join(text.casefold().replace("-", " ").replace("_", " ").split())
-
-
-def _singulars(plain: str) -> Iterator[str]:
-    yield plain
-    for ending, singular in (("ies", "y"), ("s", ""), ("es", "")):
-        if plain.endswith(ending):
-            yield plain.removesuffix(ending) + singular
-
-
 def endangers(kind: Kind, length_cm: float, other: Kind, other_length_cm: float) -> bool:
     """Say whether one animal may eat, sting or bully another to death in one container.
 
@@ -357,9 +248,9 @@ def endangers(kind: Kind, length_cm: float, other: Kind, other_length_cm: float)
 
     Examples
     --------
-    >>> endangers(kind_named("lionfish"), 20.0, kind_named("goby"), 6.0)
+    >>> endangers(kinds()["lionfish"], 20.0, kinds()["goby"], 6.0)
     True
-    >>> endangers(kind_named("lionfish"), 12.0, kind_named("tang"), 15.0)
+    >>> endangers(kinds()["lionfish"], 12.0, kinds()["tang"], 15.0)
     False
     """
     from moveplan.science.ranges import check  # it needs arrays, which a list of kinds does not

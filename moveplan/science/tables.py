@@ -17,3 +17,8 @@ def table(name: str) -> dict[str, Any]:
     """
     text = resources.files("moveplan.science").joinpath("data", f"{name}.toml").read_text(encoding="utf-8")
     return tomllib.loads(text)
+
+
+def kinetic(name: str) -> float:
+    """Give one constant of the growth of a filter, in the unit that data/nitrification.toml says."""
+    return float(table("nitrification")["kinetics"][name]["value"])

@@ -15,7 +15,7 @@ from moveplan import surer
 from moveplan.pipeline import Settings, outlook_of
 from moveplan.practice.project import Project
 from moveplan.risk.judge import promise_of
-from moveplan.risk.summary import Promise
+from moveplan.risk.promised import Promise
 from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.schedule import Schedule
 

@@ -38,7 +38,7 @@ class House:
         )
         self.now = now
         self.room: Room = room_of(self.plan, self.plan_id, b"secret")
-        self.app = application(Desk(self.room, page_of(outlook), calendars_of(outlook), lambda: self.now))
+        self.app = application(Desk(self.room, page_of(outlook), calendars_of(outlook).get, lambda: self.now))
         with socket.socket() as free:
             free.bind(("127.0.0.1", 0))
             self.port = free.getsockname()[1]

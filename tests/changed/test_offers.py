@@ -11,7 +11,7 @@ from moveplan.changed.means import in_bags
 from moveplan.changed.offers import changes_for
 from moveplan.reading import composed
 from moveplan.risk.judge import promise_of
-from moveplan.risk.summary import Broken, Promise
+from moveplan.risk.promised import Broken, Promise
 from tests.examples import plan, project, scheduled
 
 PROJECT, SCHEDULE = scheduled("house_move")

@@ -351,7 +351,8 @@ Animals lost
 Cost
   planned 135.00 EUR, logged as spent 0 EUR
 
-For the next plan
+For the next plan: moveplan look-back PLAN --json > learnt.json, and in it "learn: learnt.json"
+or, of all that was learnt, only
 policy:
   pace-other-work: 1.6  # real over planned, 3 tasks
 """

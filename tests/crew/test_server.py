@@ -32,7 +32,7 @@ def room(tmp_path: Path) -> Room:
 @pytest.fixture
 def client(room: Room) -> TestClient:
     """Ask as a browser would, of an application that was started anew."""
-    desk = Desk(room, lambda person: f"<p>{person}</p>", {"ines": b"BEGIN:VCALENDAR"}, lambda: NOW)
+    desk = Desk(room, lambda person: f"<p>{person}</p>", {"ines": b"BEGIN:VCALENDAR"}.get, lambda: NOW)
     return TestClient(application(desk), base_url="http://reef.test")
 
 

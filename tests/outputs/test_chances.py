@@ -14,7 +14,8 @@ from moveplan.outputs.documents import render
 from moveplan.outputs.outlook import Help, Outlook, Verdict
 from moveplan.outputs.page import page_html
 from moveplan.outputs.summary import summary_md
-from moveplan.risk.summary import Broken, Promise, StartBy
+from moveplan.risk.promised import Broken, Promise
+from moveplan.risk.summary import StartBy
 from tests.outputs.scene import impossible, moving_day, risk
 
 SCENE = moving_day()

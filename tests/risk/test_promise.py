@@ -19,7 +19,7 @@ from moveplan.practice.project import Project
 from moveplan.reading import Settings
 from moveplan.risk.assess import risk_summary
 from moveplan.risk.judge import promise_of
-from moveplan.risk.summary import Promise
+from moveplan.risk.promised import Promise
 from moveplan.scheduling.schedule import Schedule
 from moveplan.times import to_minutes
 from tests.examples import EXAMPLES, scheduled

@@ -11,8 +11,9 @@ import pytest
 from moveplan.errors import OutOfRangeError
 from moveplan.science.bag import _root
 from moveplan.science.cycling import ripe_start
+from moveplan.science.kind_names import kind_named
 from moveplan.science.lifting import team_band, team_limit_kg
-from moveplan.science.livestock import endangers, kind_named
+from moveplan.science.livestock import endangers
 from moveplan.science.numbers import Array
 from moveplan.science.purified_water import permeate_flow_l_h, temperature_correction
 from moveplan.science.salt import water_to_lower_kg

@@ -2,6 +2,7 @@ from __future__ import annotations
 
 import pytest
 
+from moveplan.science.kind_names import UnknownKindError, kind_named
 from moveplan.science.livestock import (
     SMALL_FISH,
     ContainerRule,
@@ -9,9 +10,7 @@ from moveplan.science.livestock import (
     Kind,
     OxygenModel,
     Temperament,
-    UnknownKindError,
     endangers,
-    kind_named,
     kinds,
 )
 from moveplan.science.respiration import fish_mass_g

@@ -35,13 +35,7 @@ _EARLIEST_MIN = 6 * 60
 
 
 def people_of(outlook: Outlook) -> tuple[str, ...]:
-    """Name those who get a calendar: who leads, then everybody else with something to do; none where nobody leads.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        With a schedule.
-    """
+    """Name those who get a calendar: who leads, then everybody else with something to do; none where nobody leads."""
     people = outlook.project.plan.people
     busy = {person for placement in outlook.schedule.placements for person in placement.people}
     keeper = next((one.id for one in people if one.lead), people[0].id if people else "")

@@ -134,13 +134,7 @@ def moving_days(agenda: Agenda) -> tuple[date, ...]:
 
 
 def day_pictures(outlook: Outlook, agenda: Agenda) -> tuple[DayPicture, ...]:
-    """Draw the moving days.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-    """
+    """Draw the moving days."""
     drawn = (_picture(outlook, agenda, day) for day in moving_days(agenda))
     return tuple(picture for picture in drawn if picture is not None)
 

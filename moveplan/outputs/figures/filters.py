@@ -117,13 +117,7 @@ class FilterPicture:
 
 
 def filter_pictures(outlook: Outlook, agenda: Agenda) -> tuple[FilterPicture, ...]:
-    """Draw every filter that ripens, and every one whose rock is moved.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-    """
+    """Draw every filter that ripens, and every one whose rock is moved."""
     return (*_cycles(outlook, agenda), *_dips(outlook, agenda))
 
 

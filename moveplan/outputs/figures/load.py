@@ -89,13 +89,7 @@ class LoadPicture:
 
 
 def load_pictures(outlook: Outlook) -> tuple[LoadPicture, ...]:
-    """Draw every trip.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-    """
+    """Draw every trip."""
     vehicles = {vehicle.id: vehicle for vehicle in outlook.project.plan.vehicles}
     said = partial(_mass, units=outlook.project.plan.units)
     starts = outlook.starts()

@@ -95,11 +95,6 @@ class Sure:
 def sure(outlook: Outlook) -> Sure | None:
     """Draw what the simulation found.
 
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-
     Returns
     -------
     Sure or None

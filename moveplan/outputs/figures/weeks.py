@@ -102,11 +102,6 @@ class Weeks:
 def weeks(outlook: Outlook, agenda: Agenda) -> Weeks | None:
     """Draw the whole project.
 
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-
     Returns
     -------
     Weeks or None

@@ -7,7 +7,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from moveplan.outputs.figures.scale import Mark, Scale, around
+from moveplan.outputs.figures.ribbons import FITS, Lane, Piece, Ribbon, Whereabouts
+from moveplan.outputs.figures.scale import Scale, around
 from moveplan.outputs.livestock import DatedRoute, DatedStop, Stay, dated_routes
 from moveplan.outputs.outlook import Outlook
 from moveplan.times import Interval
@@ -16,135 +17,12 @@ from moveplan.units import show_duration, show_within
 _AXIS, _HEAD, _GAP, _PAD, _FOOT = 44.0, 34.0, 4.0, 3.0, 10.0
 _SLOT, _HOME_SLOT, _FULL = 15.0, 6.0, 12.0
 """Room of one ribbon with a line of text on it, of one without, and the width of the widest. [px]"""
-_FITS = 430.0
-"""A picture up to this width is drawn as wide as the screen: on 360 px its text is 11 px high then. [px]"""
 _CHARACTER_PX, _TEXT_PX = 7.6, 15.0
 """Of the text on a ribbon: width of a character, and room at its ends. [px]"""
 _MARGIN_MIN = 45
 """Empty time at both ends of a stretch. Chosen. [min]"""
 _APART_MIN = 720
 """Time without work from which on stretches are drawn apart: half a day. Chosen. [min]"""
-
-
-@dataclass(frozen=True, slots=True)
-class Lane:
-    """One place; animals in containers and in a filtered system of one place have a lane each.
-
-    Parameters
-    ----------
-    number : int
-        Counted from 1; the places are named by it above the picture.
-    where, system : str
-        The place, and the filtered system in it; no system: in closed containers.
-    x, width : float
-        Left edge and width. [px]
-    """
-
-    number: int
-
-    where: str
-    system: str
-    x: float
-    width: float
-
-
-@dataclass(frozen=True, slots=True)
-class Piece:
-    """A stretch of ribbon in one lane.
-
-    Parameters
-    ----------
-    x : float
-        Middle line. [px]
-    y0, y1 : float
-        From arriving to leaving. [px]
-    w0, w1 : float
-        Width there: the share of safe time that is left. [px]
-    closed : bool
-        Whether it is in an unfiltered container.
-    over : bool
-        Whether it is past the low end of its safe time.
-    left : str
-        Time left where the animals leave a place in a container; empty where nothing limits it.
-    name : str
-        Of the animals, on the piece with the most room for it.
-    """
-
-    x: float
-    y0: float
-    y1: float
-    w0: float
-    w1: float
-    closed: bool
-    over: bool = False
-    left: str = ""
-    name: str = ""
-
-    @property
-    def points(self) -> str:
-        """Corners of the stretch as SVG writes them."""
-        corners = (
-            (self.x - self.w0 / 2, self.y0),
-            (self.x + self.w0 / 2, self.y0),
-            (self.x + self.w1 / 2, self.y1),
-            (self.x - self.w1 / 2, self.y1),
-        )
-        return " ".join(f"{round(x, 1):g},{round(y, 1):g}" for x, y in corners)
-
-
-@dataclass(frozen=True, slots=True)
-class Ribbon:
-    """Groups of animals that are in the same places at the same times.
-
-    Parameters
-    ----------
-    members : tuple of (str, DatedRoute)
-        Letter and way of each group, the one with the least time left first.
-    pieces : tuple of Piece
-        In order of time.
-    moves : tuple of (float, float, float)
-        Height, from and to of each change of place. [px]
-    """
-
-    members: tuple[tuple[str, DatedRoute], ...]
-    pieces: tuple[Piece, ...]
-    moves: tuple[tuple[float, float, float], ...]
-
-    @property
-    def dated(self) -> DatedRoute:
-        """The group with the least time left."""
-        return self.members[0][1]
-
-
-@dataclass(frozen=True, slots=True)
-class Whereabouts:
-    """One picture.
-
-    Parameters
-    ----------
-    scale : Scale
-        Time. [min]
-    lanes : tuple of Lane
-        From left to right.
-    ribbons : tuple of Ribbon
-        In the order of their first groups.
-    hours : tuple of Mark
-        Full hours. [px]
-    width, height : float
-        Of the picture. [px]
-    """
-
-    scale: Scale
-    lanes: tuple[Lane, ...]
-    ribbons: tuple[Ribbon, ...]
-    hours: tuple[Mark, ...]
-    width: float
-    height: float
-
-    @property
-    def fits(self) -> bool:
-        """Whether all of it is shown on a small screen without text that is too small."""
-        return self.width <= _FITS
 
 
 def letter(number: int) -> str:
@@ -161,11 +39,6 @@ def letter(number: int) -> str:
 
 def whereabouts(outlook: Outlook) -> tuple[Whereabouts, ...]:
     """Draw the days on which animals are in closed containers.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
 
     Returns
     -------
@@ -263,7 +136,7 @@ def _grid(shown: list[DatedRoute], ribbons: int, scale: Scale) -> _Grid:
                 reached[_key(stop)] = max(reached.get(_key(stop), first), first)
     order = sorted(reached, key=lambda key: reached[key])
     needed = [2 * _PAD + ribbons * (_HOME_SLOT if system else _SLOT) for _, system in order]
-    spare = max(_FITS - _AXIS - sum(needed) - _GAP * len(order), 0.0) / len(order)
+    spare = max(FITS - _AXIS - sum(needed) - _GAP * len(order), 0.0) / len(order)
     lanes, x = [], _AXIS
     for number, ((where, system), least) in enumerate(zip(order, needed, strict=True), start=1):
         lanes.append(Lane(number, where, system, round(x, 1), round(least + spare, 1)))

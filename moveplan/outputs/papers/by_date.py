@@ -110,13 +110,7 @@ class Part:
 
 
 def parts_of(outlook: Outlook, agenda: Agenda) -> tuple[Part, ...]:
-    """Divide the list at the moving days.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-    """
+    """Divide the list at the moving days."""
     tied = moving_days(agenda) if any(line.task.day for line in agenda.lines) else ()
     days = groupby(agenda.lines, key=lambda line: line.day)
     made = [_day(outlook, agenda, day, tuple(lines)) for day, lines in days]

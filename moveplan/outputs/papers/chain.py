@@ -92,13 +92,7 @@ class Waiting:
 
 
 def waiting(outlook: Outlook, agenda: Agenda) -> Waiting | None:
-    """Tell what waits for what; None where there is nothing to tell.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-    """
+    """Tell what waits for what; None where there is nothing to tell."""
     if not agenda.lines:
         return None
     before: dict[str, list[tuple[int, Link]]] = {line.task.id: [] for line in agenda.lines}

@@ -17,8 +17,6 @@ def margin_rules(outlook: Outlook, sheets: Iterable[RunSheet]) -> str:
 
     Parameters
     ----------
-    outlook : Outlook
-        What was found.
     sheets : iterable of RunSheet
         Run sheets of the same outlook.
 
@@ -43,11 +41,6 @@ def _rules(outlook: Outlook, sheets: Iterable[RunSheet]) -> Iterator[str]:
 
 def css_string(text: str) -> str:
     r"""Quote a text for a style sheet: whatever could end the string or the style is written by its number.
-
-    Parameters
-    ----------
-    text : str
-        Any text.
 
     Examples
     --------

@@ -57,13 +57,7 @@ class RunSheet:
 
 
 def run_sheets_of(outlook: Outlook, agenda: Agenda) -> tuple[RunSheet, ...]:
-    """Write each person's moving days, person by person.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What was found.
-    """
+    """Write each person's moving days, person by person."""
     rides = rides_of(outlook.project, outlook.schedule)
     return tuple(
         RunSheet(

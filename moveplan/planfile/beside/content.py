@@ -47,8 +47,6 @@ def named_file(
 
     Parameters
     ----------
-    root : Node
-        The plan file.
     key : str
         Such as ``livestock-file``.
     what : str

@@ -17,15 +17,14 @@ from moveplan.planfile.schema.leaves import Choice, Leaf, Quantity, is_id
 from moveplan.planfile.schema.refusals import RefusedError
 from moveplan.planfile.schema.words import TEMPERAMENTS
 from moveplan.planfile.text import Node, UnreadableError
+from moveplan.science.kind_names import UnknownKindError, kind_named
 from moveplan.science.livestock import (
     SMALL_FISH,
     Catching,
     ContainerRule,
     Feeding,
     Kind,
-    UnknownKindError,
     groups,
-    kind_named,
     kind_of,
     kinds,
     row_like,
@@ -56,11 +55,6 @@ _LENGTH = Quantity("cm", 0.1, 300, "5 cm")
 
 def own_kinds(root: Node, folder: Path) -> tuple[Mapping[str, Kind], list[Fault]]:
     """Read the kinds that a plan brings along.
-
-    Parameters
-    ----------
-    root : Node
-        The plan file.
 
     Returns
     -------

@@ -27,8 +27,6 @@ class Head:
     ----------
     id, title, purpose, locale, units, country, currency : str
         As in `moveplan.plan.move.Plan`.
-    zone : ZoneInfo
-        Zone of all times.
     now : int
         UTC. [min]
     """

@@ -59,8 +59,6 @@ def pushed(frame: Frame, other: Frame, desk: Desk, meter: Meter) -> list[Scheme]
         The problem, and the mirrored one.
     desk : Desk
         A complete schedule.
-    meter : Meter
-        Counts the steps.
 
     Returns
     -------

@@ -65,10 +65,6 @@ class Search:
     ----------
     frame : Frame
         What all attempts share.
-    effort : Effort
-        How hard to look.
-    meter : Meter
-        Counts the steps.
     """
 
     def __init__(

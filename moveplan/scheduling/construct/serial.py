@@ -80,8 +80,6 @@ class Scheme:
         What all attempts share.
     attempt : Attempt
         What is special to this one.
-    meter : Meter
-        Counts the steps.
     """
 
     def __init__(self, frame: Frame, attempt: Attempt, meter: Meter) -> None:

@@ -149,10 +149,6 @@ class Breed:
     ----------
     frame : Frame
         Knows how urgent each task is.
-    meter : Meter
-        Counts the steps.
-    seed : int
-        Of every random choice.
     """
 
     def __init__(self, shop: Shop, frame: Frame, meter: Meter, seed: int) -> None:
@@ -246,13 +242,6 @@ class Breed:
 
 def swift(frame: Frame, meter: Meter, seed: int) -> Desk | None:
     """Breed a short schedule of a problem in which only gear is scarce.
-
-    Parameters
-    ----------
-    meter : Meter
-        Counts the steps.
-    seed : int
-        Of every random choice.
 
     Returns
     -------

@@ -87,8 +87,6 @@ class Exact:
         What is held fixed.
     desk : Desk or None
         A schedule to start from.
-    effort : Effort
-        How hard to look.
     seconds : float
         Part of the effort that is left for this engine. [s]
     only : sequence of str

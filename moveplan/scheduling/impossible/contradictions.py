@@ -12,11 +12,6 @@ from moveplan.scheduling.state.model import model_of
 def contradictions(problem: SchedulingProblem) -> tuple[Problem, ...]:
     """Ask the cheap questions that a search begins with.
 
-    Parameters
-    ----------
-    problem : SchedulingProblem
-        The network, and what it may use.
-
     Returns
     -------
     tuple of Problem

@@ -80,8 +80,6 @@ def core(
     ----------
     model : Model
         A problem for which no schedule was found.
-    effort : Effort
-        Seed, and who may interrupt.
     seconds : float
         Part of the effort that it may take. [s]
     possible : callable or None

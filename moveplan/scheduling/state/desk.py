@@ -42,13 +42,7 @@ class Spot:
 
 
 class Desk:
-    """The state of a schedule under construction.
-
-    Parameters
-    ----------
-    model : Model
-        What is to be scheduled.
-    """
+    """The state of a schedule under construction."""
 
     def __init__(self, model: Model) -> None:
         problem = model.problem

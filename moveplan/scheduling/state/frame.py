@@ -19,8 +19,6 @@ class Frame:
 
     Parameters
     ----------
-    model : Model
-        What is to be scheduled.
     blocks : tuple of tuple of int
         Tasks that bind each other by greatest gaps, placed or taken back as a whole; most have one task.
     block_of : tuple of int

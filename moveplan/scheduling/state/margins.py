@@ -9,13 +9,7 @@ Margins = tuple[int, ...]
 
 
 def wished(model: Model) -> Margins:
-    """Give what every late task wishes; nothing for the others.
-
-    Parameters
-    ----------
-    model : Model
-        Knows the tasks.
-    """
+    """Give what every late task wishes; nothing for the others."""
     return tuple(job.task.margin_min if job.late else 0 for job in model.jobs)
 
 
@@ -24,8 +18,6 @@ def given_up(model: Model, margins: Margins) -> int:
 
     Parameters
     ----------
-    model : Model
-        Knows the tasks.
     margins : Margins
         What is asked for. [min]
     """

@@ -65,13 +65,7 @@ class Hours:
 
 
 class Crowd:
-    """So many people who are there all the time.
-
-    Parameters
-    ----------
-    number : int
-        How many.
-    """
+    """So many people who are there all the time."""
 
     def __init__(self, number: int) -> None:
         self.number = number
@@ -91,13 +85,7 @@ def groups(model: Model, at_most: int = 63) -> list[tuple[int, ...]]:
 
 
 class Labour:
-    """Work that tasks surely take from any set of people; tasks that ask alike are looked at once.
-
-    Parameters
-    ----------
-    model : Model
-        Knows the tasks.
-    """
+    """Work that tasks surely take from any set of people; tasks that ask alike are looked at once."""
 
     def __init__(self, model: Model) -> None:
         self._alike: dict[tuple[object, ...], list[int]] = {}

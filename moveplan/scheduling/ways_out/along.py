@@ -22,8 +22,6 @@ def days_along(problem: SchedulingProblem, demands: Sequence[Demand], possible: 
 
     Parameters
     ----------
-    problem : SchedulingProblem
-        As it stands.
     demands : sequence of Demand
         Those that contradict each other; only their tied days are moved.
     possible : callable

@@ -6,25 +6,28 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from moveplan.errors import WayOut
-from moveplan.network.words import listed, named, said, worked
+from moveplan.network.words import listed, named, said
 from moveplan.scheduling.impossible.demands_words import Demand, said_of_link
 from moveplan.scheduling.impossible.loosen import tag_names, with_link, with_task
 from moveplan.scheduling.problem import Person, SchedulingProblem
 from moveplan.scheduling.state.clock import by, clock, stretch
 from moveplan.scheduling.state.desk import Desk
-from moveplan.scheduling.state.tracks import Track
 from moveplan.scheduling.ways_out import longer_day, other_day
+from moveplan.scheduling.ways_out.free_hours import (
+    daytime,
+    hours_of,
+    long_day,
+    longer_hours,
+    people_lacking,
+    waking,
+)
 from moveplan.scheduling.ways_out.other_day import days_said
-from moveplan.times import Interval
 
 _MOST_MINUTES = 20 * 1440
 """Longest shift or gap that is offered: 20 days; a longer one is another plan. Chosen. [min]"""
 _HELPER = "another-pair-of-hands"
 _LAST_LIKED = 10**9
 """Place in the order of liking behind everybody of the plan. [-]"""
-_MORE_DAYS = (0, 1, 2, 4, 8)
-_EARLIER_MIN = 60
-"""How much earlier than everybody else another pair of hands may begin. [min]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,46 +147,13 @@ def more_hours(problem: SchedulingProblem, tag: str) -> Way:
     )
 
 
-def _missing(problem: SchedulingProblem) -> int:
-    """How many people the largest crew lacks."""
-    sizes = (task.crew.count for task in problem.network.tasks if task.crew)
-    return max(0, max(sizes, default=0) - len(problem.people))
-
-
-def _daytime(problem: SchedulingProblem) -> tuple[Interval, ...]:
-    """Every day from eight to ten; all the time where days are not told."""
-    if not problem.days:
-        return (Interval(problem.start, problem.horizon),)
-    return tuple(Interval(day.start + 8 * 60, day.start + 22 * 60) for day in problem.days)
-
-
-def _all_day(problem: SchedulingProblem) -> tuple[Interval, ...]:
-    """All tied days, from midnight to midnight."""
-    return tuple(sorted({day for row in problem.tied_days for day in row.days}))
-
-
-def _waking(problem: SchedulingProblem, earlier_min: int = 0) -> tuple[Interval, ...]:
-    """Give the tied days from the first to the last hour in which anybody works, or from earlier on to midnight."""
-    found = []
-    for day in _all_day(problem):
-        hours = [piece for person in problem.people for piece in person.available if piece.overlaps(day)]
-        begin = min((piece.start for piece in hours), default=day.start) - earlier_min
-        end = day.finish if earlier_min else max((piece.finish for piece in hours), default=day.finish)
-        found.append(Interval(max(day.start, begin), min(day.finish, end)))
-    return tuple(found)
-
-
-def _long(problem: SchedulingProblem) -> tuple[Interval, ...]:
-    return _waking(problem, _EARLIER_MIN)
-
-
 def another_person(problem: SchedulingProblem) -> Way:
     """Add people who can do everything: up to three on the tied days, or as many as lack; else one or two every day."""
     skills = sorted({skill for person in problem.people for skill in person.skills})
     homes = [person.home for person in problem.people]
-    numbers = sorted({max(number, _missing(problem)) for number in (1, 2, 3)})
-    kinds = [(number, free) for number in numbers for free in (_waking, _long) if problem.tied_days]
-    kinds += [(number, _daytime) for number in numbers[:2]]
+    numbers = sorted({max(number, people_lacking(problem)) for number in (1, 2, 3)})
+    kinds = [(number, free) for number in numbers for free in (waking, long_day) if problem.tied_days]
+    kinds += [(number, daytime) for number in numbers[:2]]
 
     def changed(given: SchedulingProblem, amount: int) -> SchedulingProblem:
         number, free = kinds[amount]
@@ -199,52 +169,17 @@ def another_person(problem: SchedulingProblem) -> Way:
     def told(amount: int, desk: Desk) -> WayOut:
         number = kinds[amount][0]
         who = "another pair of hands" if number == 1 else f"{number} more people"
-        when, work = _hours_of(desk, desk.people[len(problem.people) :])
+        when, work = hours_of(desk, desk.people[len(problem.people) :])
         return WayOut(f"get {who} {when}".rstrip(), work)
 
     needed = any(task.crew for task in problem.network.tasks)
     return Way(tuple(range(len(kinds))) if needed else (), changed, told)
 
 
-def _hours_of(desk: Desk, tracks: Sequence[Track]) -> tuple[str, str]:
-    """Say when some people are booked, and for how much work in all."""
-    problem = desk.model.problem
-    bookings = sorted(booking for track in tracks for booking in track.bookings if booking[1] > booking[0])
-    if not bookings:
-        return "", ""
-    last = max(booking[1] for booking in bookings)
-    minutes = worked(sum(booking[1] - booking[0] for booking in bookings))
-    days = len({desk.model.day_of(booking[0]) for booking in bookings})
-    on = f"on {days_said(days)} " if days > 1 and problem.days else ""
-    work = f"{minutes} of work{' in all' if len(tracks) > 1 else ''}"
-    return f"{on}{stretch(problem, bookings[0][0], last)}", work
-
-
-def _longer_hours(problem: SchedulingProblem, hired: tuple[Interval, ...]) -> tuple[Interval, ...]:
-    """Later on the last day, earlier on the first, both, more days around them, and at any time."""
-    always = Interval(problem.start, problem.horizon)
-    if not hired or not problem.days:
-        return (always,)
-    begin, end = hired[0].start, hired[-1].finish
-    touched = [
-        at
-        for at, day in enumerate(problem.days)
-        if any(day.overlaps(piece) for piece in (hired[0], hired[-1]))
-    ]
-    last = len(problem.days) - 1
-    around = [
-        Interval(
-            problem.days[max(0, touched[0] - more)].start, problem.days[min(last, touched[-1] + more)].finish
-        )
-        for more in _MORE_DAYS
-    ]
-    return (Interval(begin, around[0].finish), Interval(around[0].start, end), *around, always)
-
-
 def longer_hire(problem: SchedulingProblem, index: int) -> Way:
     """Let a vehicle be used for longer: on its days, later, earlier or both; on more days; at any time."""
     vehicle = problem.vehicles[index]
-    hours = _longer_hours(problem, vehicle.available)
+    hours = longer_hours(problem, vehicle.available)
 
     def changed(given: SchedulingProblem, amount: int) -> SchedulingProblem:
         other = replace(vehicle, available=(hours[amount],))

@@ -30,8 +30,6 @@ def lengthened(problem: SchedulingProblem, tag: str, amount: int) -> SchedulingP
 
     Parameters
     ----------
-    problem : SchedulingProblem
-        As it stands.
     tag : str
         Of the tied day.
     amount : int
@@ -65,8 +63,6 @@ def told(problem: SchedulingProblem, tag: str, desk: Desk) -> WayOut:
         As it stood.
     tag : str
         Of the tied day.
-    desk : Desk
-        What came of it.
     """
     spots = [
         spot

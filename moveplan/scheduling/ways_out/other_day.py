@@ -35,8 +35,6 @@ def moved(problem: SchedulingProblem, tag: str, later_days: int) -> SchedulingPr
 
     Parameters
     ----------
-    problem : SchedulingProblem
-        As it stands.
     tag : str
         Of the tied day.
     later_days : int
@@ -80,8 +78,6 @@ def told(problem: SchedulingProblem, tag: str, later_days: int, desk: Desk) -> W
         Of the tied day.
     later_days : int
         What was tried. [day]
-    desk : Desk
-        What came of it.
     """
     stated = stated_days(problem, tag)
     starts = [

@@ -42,8 +42,6 @@ class _Trials:
     ----------
     problem : SchedulingProblem
         The larger it is, the longer a try takes.
-    effort : Effort
-        Seed, and who may interrupt.
     most : int
         How many at most.
     """
@@ -69,8 +67,6 @@ def tried(problem: SchedulingProblem, demands: Sequence[Demand], effort: Effort)
         The problem as it stands.
     demands : sequence of Demand
         Those that contradict each other.
-    effort : Effort
-        Seed, and who may interrupt.
 
     Returns
     -------
@@ -146,12 +142,6 @@ def possible(problem: SchedulingProblem, effort: Effort) -> Desk | None:
 
 
 def quickly(problem: SchedulingProblem, effort: Effort) -> Schedule | None:
-    """Give a schedule that is seen at once, by the serial engine alone; None where none is.
-
-    Parameters
-    ----------
-    effort : Effort
-        Seed, and who may interrupt.
-    """
+    """Give a schedule that is seen at once, by the serial engine alone; None where none is."""
     desk = possible(problem, effort)
     return None if desk is None else schedule_of(desk, (), Engine.SERIAL, Meter(effort))

@@ -4,7 +4,8 @@ from dataclasses import replace
 
 import pytest
 
-from moveplan.outputs.figures.whereabouts import Piece, whereabouts
+from moveplan.outputs.figures.ribbons import Piece
+from moveplan.outputs.figures.whereabouts import whereabouts
 from moveplan.outputs.livestock import dated_routes
 from moveplan.outputs.outlook import Outlook
 from moveplan.practice.project import Moment, Route, Stop

@@ -8,7 +8,8 @@ import pytest
 
 from moveplan.errors import CannotBeDoneError
 from moveplan.quantities.containers.travellers import Travellers
-from moveplan.science.livestock import endangers, kind_named
+from moveplan.science.kind_names import kind_named
+from moveplan.science.livestock import endangers
 from tests.quantities.plans import group, packed
 
 
