@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 
 from moveplan.cli.diary import open_diary
 from moveplan.cli.paper import show_text
-from moveplan.cli.pocket import fill
 from moveplan.errors import PlanFileError
 from moveplan.journal import records
 from moveplan.journal.failure import Failed, Works
@@ -25,6 +24,7 @@ from moveplan.journal.meant import thing_meant, where_meant
 from moveplan.journal.readings import ReadingError, as_taken, read_value
 from moveplan.journal.records import Record
 from moveplan.journal.vetting import undo_of
+from moveplan.outputs.journal_words import fill
 from moveplan.units import Measure, QuantityError
 
 if TYPE_CHECKING:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
@@ -12,52 +12,18 @@ import typer
 from moveplan.cli.diary import Diary
 from moveplan.cli.journal_data import back_data, next_data, promise_data
 from moveplan.cli.paper import show_text
-from moveplan.journal.next_up import NextUp, next_up
+from moveplan.journal.next_up import next_up
 from moveplan.journal.promised import promise_ahead
 from moveplan.journal.snapshot import Snapshot
 from moveplan.journal.travelling import Travelling
-from moveplan.outputs.templates import environment
-from moveplan.times import iso, to_local
-from moveplan.units import show_duration, show_odds
+from moveplan.outputs.journal_words import at_hand, fill
+from moveplan.units import show_duration
 
 if TYPE_CHECKING:
     pass
 
 _MOST = 4
 """Lines of one list on the screen; JSON has all of them. [-]"""
-
-
-def fill(template: str, zone: ZoneInfo, now: int, values: Mapping[str, object]) -> str:
-    """Fill a template of the journal.
-
-    Parameters
-    ----------
-    template : str
-        Its name.
-    zone : ZoneInfo
-        Of the times.
-    now : int
-        UTC; times of the same day are printed without their date. [min]
-    values : Mapping of str to object
-        What it may name.
-    """
-    env = environment("text")
-    today = to_local(now, zone).date()
-
-    def when(minutes: int) -> str:
-        local = to_local(minutes, zone)
-        if local.date() == today:
-            return f"{local:%H:%M}"
-        year = f" {local.year}" if local.year != today.year else ""
-        return f"{local:%a} {local.day} {local:%b}{year} {local:%H:%M}"
-
-    env.filters.update(
-        when=when,
-        moment=lambda minutes: iso(minutes, zone),
-        span=lambda minutes: show_duration(round(minutes)),
-        odds=show_odds,
-    )
-    return env.get_template(f"terminal/{template}.txt.j2").render(now=now, **values)
 
 
 def say_faults(diary: Diary, zone: ZoneInfo) -> None:
@@ -96,20 +62,9 @@ def print_next(diary: Diary, *, as_json: bool) -> None:
         "most": _MOST,
         "slipped": slipped,
         "promise": promise,
-        **_at_hand(found, snapshot),
+        **at_hand(found, snapshot),
     }
     show_text(fill("next", zone, found.now, values))
-
-
-def _at_hand(found: NextUp, snapshot: Snapshot) -> dict[str, object]:
-    """Gather what the ways on from a failure name: how long batteries last, who takes animals in, whom to ring."""
-    stands = snapshot.premises
-    return {
-        "ways": found.ways_on,
-        "air_min": stands.air_min if stands else None,
-        "havens": stands.havens if stands else (),
-        "ring": stands.ring if stands else (),
-    }
 
 
 def print_ways_on(diary: Diary) -> None:
@@ -122,7 +77,7 @@ def print_ways_on(diary: Diary) -> None:
         "plan": snapshot,
         "most": _MOST,
         "over": found.taken_over,
-        **_at_hand(found, snapshot),
+        **at_hand(found, snapshot),
     }
     for name, there in (("taken_over", found.taken_over), ("ways_on", found.ways_on)):
         if there:

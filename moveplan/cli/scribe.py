@@ -10,7 +10,7 @@ import typer
 
 from moveplan.cli.diary import Diary, open_diary
 from moveplan.cli.paper import show_text
-from moveplan.cli.pocket import fill, say_faults
+from moveplan.cli.pocket import say_faults
 from moveplan.errors import MoveplanError
 from moveplan.journal import records
 from moveplan.journal.coding import KINDS
@@ -29,6 +29,7 @@ from moveplan.journal.state import JournalState, effective, state_of
 from moveplan.journal.store import Journal, append
 from moveplan.journal.up_to import up_to
 from moveplan.journal.vetting import vetted
+from moveplan.outputs.journal_words import fill
 
 if TYPE_CHECKING:
     pass
