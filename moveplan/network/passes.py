@@ -1,8 +1,6 @@
-"""Early and late starts: longest paths by label correcting, or level by level where that is faster.
+"""Early and late starts: longest paths in one sweep, or by label correcting where an arc runs backwards.
 
-Up to some ten thousand tasks plain lists win; above, and where no arc runs backwards, whole levels are
-taken at once with numpy (``levels.py``). A set of gaps that contradicts itself is found as a cycle of
-positive length and handed over arc by arc.
+A set of gaps that contradicts itself is found as a cycle of positive length and handed over arc by arc.
 """
 
 from __future__ import annotations

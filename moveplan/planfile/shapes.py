@@ -19,9 +19,9 @@ def keys_at(location: Location, root: type[BaseModel] = PlanEntry) -> list[str]:
     return [field.alias or name for name, field in model.model_fields.items()] if model else []
 
 
-def is_wanted(location: Location, root: type[BaseModel] = PlanEntry) -> bool:
+def is_wanted(location: Location) -> bool:
     """Tell whether the key at a place cannot be left out."""
-    field = field_at(location, root)
+    field = field_at(location)
     return field is not None and field.is_required()
 
 

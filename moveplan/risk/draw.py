@@ -9,14 +9,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
-from typing import Literal
 
 import numpy as np
 import numpy.typing as npt
 
 Floats = npt.NDArray[np.float64]
 Bins = npt.NDArray[np.int16]
-Shape = Literal["pert", "triangular"]
 
 POINTS = 1024
 """Bins of a table. [-]"""
@@ -58,27 +56,16 @@ def _pert_quantiles(modes: Floats, at: Floats) -> Floats:
     return np.array([np.interp(at, row, x) for row in area])
 
 
-def _triangular_quantiles(modes: Floats, at: Floats) -> Floats:
-    mode = modes[:, None]
-    rising = np.sqrt(at * mode)
-    falling = 1 - np.sqrt((1 - at) * (1 - mode))
-    return np.where(at < mode, rising, falling)
-
-
-def _unit_quantiles(shape: Shape, modes: Floats, at: Floats) -> Floats:
-    return _pert_quantiles(modes, at) if shape == "pert" else _triangular_quantiles(modes, at)
-
-
 @cache
-def _spots(shape: Shape, low_high: tuple[float, float]) -> tuple[Floats, Floats, Floats, Floats]:
+def _spots(low_high: tuple[float, float]) -> tuple[Floats, Floats, Floats, Floats]:
     """Where the likely value lies between low and high, for each mode between the ends."""
     modes = np.linspace(0.0, 1.0, 201)
-    low, high = _unit_quantiles(shape, modes, np.array(low_high)).T
+    low, high = _pert_quantiles(modes, np.array(low_high)).T
     return modes, low, high, (modes - low) / (high - low)
 
 
 def ends_of(
-    low: Floats, likely: Floats, high: Floats, low_high: tuple[float, float], shape: Shape = "pert"
+    low: Floats, likely: Floats, high: Floats, low_high: tuple[float, float]
 ) -> tuple[Floats, Floats]:
     """Find the ends of distributions whose low and high are stated as quantiles; the likely value is the mode.
 
@@ -88,8 +75,6 @@ def ends_of(
         As stated. [min]
     low_high : tuple of (float, float)
         The quantiles that low and high stand for; (0, 1) are the ends themselves.
-    shape : "pert" or "triangular"
-        Kind of distribution.
 
     Returns
     -------
@@ -98,7 +83,7 @@ def ends_of(
     """
     if low_high == (0.0, 1.0):
         return low, high
-    modes, at_low, at_high, spot = _spots(shape, low_high)
+    modes, at_low, at_high, spot = _spots(low_high)
     width = np.maximum(high - low, 1e-9)
     mode = np.interp((likely - low) / width, spot, modes)
     left, right = np.interp(mode, modes, at_low), np.interp(mode, modes, at_high)
@@ -109,11 +94,9 @@ def ends_of(
 
 
 def quantile_tables(
-    estimates: Sequence[tuple[float, float, float]],
-    low_high: tuple[float, float] = (0.0, 1.0),
-    shape: Shape = "pert",
+    estimates: Sequence[tuple[float, float, float]], low_high: tuple[float, float] = (0.0, 1.0)
 ) -> Floats:
-    """Tables of quantiles of three-point estimates, one row an estimate; never below zero.
+    """Tables of quantiles of three-point estimates by PERT's beta, one row an estimate; never below zero.
 
     Parameters
     ----------
@@ -121,8 +104,6 @@ def quantile_tables(
         Low, likely, high. [min]
     low_high : tuple of (float, float)
         The quantiles that low and high stand for.
-    shape : "pert" or "triangular"
-        Beta with PERT's mean (default), or triangular.
 
     Returns
     -------
@@ -144,13 +125,13 @@ def quantile_tables(
     if not estimates:
         return np.zeros((0, POINTS))
     low, likely, high = np.array(estimates, dtype=float).T
-    least, greatest = ends_of(low, likely, high, low_high, shape)
+    least, greatest = ends_of(low, likely, high, low_high)
     reach = greatest - least
     mode = np.clip(np.where(reach > 0, (likely - least) / np.where(reach > 0, reach, 1.0), 0.0), 0.0, 1.0)
     tables = np.repeat(least[:, None], POINTS, axis=1)
     spread = np.flatnonzero(reach > 0)
     if spread.size:
-        unit = _unit_quantiles(shape, mode[spread], chances())
+        unit = _pert_quantiles(mode[spread], chances())
         tables[spread] += reach[spread, None] * unit
     return np.maximum(tables, 0.0)
 
@@ -184,16 +165,18 @@ class Drawer:
         Further independent chances a run, for things that happen or not.
     seed : int
         Of the generator, PCG64.
+    most : int
+        Antithetic pairs drawn at a time.
     """
 
-    def __init__(self, loading: Loading, others: int, seed: int) -> None:
+    def __init__(self, loading: Loading, others: int, seed: int, most: int = PAIRS) -> None:
         self._random = np.random.default_rng(seed)
         self._own = loading.own().astype(np.float32)[:, None]
         self._touched = [
             (np.flatnonzero(column), column[column != 0].astype(np.float32)[:, None])
             for column in loading.causes.T
         ]
-        self._others = others
+        self._others, self._most = others, most
 
     def chunks(self, runs: int) -> Iterator[tuple[Bins, Floats]]:
         """Draw at least so many runs, chunk by chunk.
@@ -211,7 +194,7 @@ class Drawer:
         """
         left = (runs + 1) // 2
         while left > 0:
-            pairs = min(PAIRS, left)
+            pairs = min(self._most, left)
             yield self._bins(pairs), self._chances(pairs)
             left -= pairs
 
