@@ -225,6 +225,7 @@
     return rows;
   };
   const first = (what) => card.querySelector(`template[data-first="${what}"]`)?.content.textContent.trim() || "";
+  let ways = "";
   const showWrong = (found, over, now) => {
     const lines = [];
     const last = ([name]) => name.startsWith("person ");
@@ -238,6 +239,7 @@
         lines.push([said + " is not there.", ...[...cannot, ...theirs.filter((row) => !cannot.includes(row))].slice(0, 6).map(of)]);
         continue;
       }
+      if (ways) continue;
       const held = Array.from(heldBy(name, found)).sort((i, k) => tasks[i].start - tasks[k].start);
       const least = Array.from(card.querySelectorAll("[data-container]")).filter((row) => !row.hidden && row.dataset.left).sort((one, other) => one.dataset.left - other.dataset.left)[0];
       lines.push([
@@ -249,6 +251,7 @@
         first("ring") && "Call: " + first("ring") + ".",
       ].filter(Boolean));
     }
+    if (ways) lines.unshift(...ways.trim().split(/\n(?=FAILED)/).map((way) => way.split("\n")));
     const box = byId("card-failed");
     const text = JSON.stringify(lines);
     if (box.dataset.shown === text) return;
@@ -599,8 +602,13 @@
     });
   }
   for (const row of card.querySelectorAll("[data-container]")) {
-    row.querySelector(".lid-on").addEventListener("click", () => add("lid-on", row.dataset.container, nowMinute()));
-    row.querySelector(".lid-off").addEventListener("click", () => add("lid-off", row.dataset.container, nowMinute()));
+    const part = (tag, className, text) => Object.assign(made(tag, text), { className });
+    const lid = (kind, text) => {
+      const button = part("button", kind, text);
+      button.addEventListener("click", () => add(kind, row.dataset.container, nowMinute()));
+      return button;
+    };
+    row.append(part("span", "left", ""), " ", lid("lid-on", "Lid on"), " ", lid("lid-off", "Lid off"));
   }
   const person = byId("card-person");
   person.value = String(me);
@@ -637,6 +645,7 @@
         const rows = text ? understood(text) : [];
         journal = new Map(rows.map((one) => [idOf(one), Boolean(one.back)]));
         merge(rows);
+        ways = Array.from(failing().keys()).some((name) => !name.startsWith("person ")) ? await (await fetch("ways")).text() : "";
       } catch (failed) {
         offline = failed instanceof TypeError ? "No network: " : failed.message + " ";
       }

@@ -11,6 +11,7 @@ from moveplan.journal.failure import PERSON, Failed, Works
 from moveplan.journal.kept import snapshot_of
 from moveplan.journal.known import Known, known_of
 from moveplan.journal.marks import told_by_marks
+from moveplan.journal.next_up import next_up
 from moveplan.journal.records import Begun, Done, Entry, Lid, Met, Note, Out, Reading, Record, Shut
 from moveplan.journal.slip import (
     FAILED,
@@ -28,6 +29,7 @@ from moveplan.journal.snapshot import Snapshot
 from moveplan.journal.state import effective, state_of
 from moveplan.journal.store import Journal, append, read_journal
 from moveplan.journal.taken import taken
+from moveplan.outputs.journal_words import at_hand, fill
 from moveplan.times import to_local
 from moveplan.tokens import token_of
 
@@ -108,6 +110,23 @@ def shared(room: Room) -> str:
         if (mark := _mark(entry, room, back=entry.line not in counting)) is not None
     ]
     return slip_text(sorted(set(marks)), room.index)
+
+
+def ways(room: Room, now: int) -> str:
+    """Say what there is to do about what has failed, as the terminal does; nothing where nothing has.
+
+    Parameters
+    ----------
+    room : Room
+        What the crew shares.
+    now : int
+        UTC. [min]
+    """
+    state = state_of(read_journal(room.plan, room.plan_id).entries)
+    if not state.failures:
+        return ""
+    found = next_up(room.snapshot, state, now)
+    return fill("ways_on", room.known.zone, now, {"next": found, **at_hand(found, room.snapshot)})
 
 
 def _mark(entry: Entry, room: Room, *, back: bool) -> Mark | None:

@@ -14,7 +14,7 @@ from starlette.responses import PlainTextResponse, Response
 from starlette.routing import Route
 from starlette.types import ASGIApp, Receive, Scope, Send
 
-from moveplan.crew.room import Room, record, shared
+from moveplan.crew.room import Room, record, shared, ways
 from moveplan.errors import MoveplanError
 
 MOST_BYTES = 65_536
@@ -114,6 +114,12 @@ class Desk:
         said = "; ".join(left).encode("ascii", "replace").decode("ascii")[:900]
         return PlainTextResponse(text, headers=HEADERS | ({"X-Left-Out": said} if said else {}))
 
+    async def ways(self, request: Request) -> Response:
+        """Say what there is to do about what has failed."""
+        self._person(request)
+        text = await run_in_threadpool(ways, self.room, self.clock())
+        return PlainTextResponse(text, headers=HEADERS)
+
     def _person(self, request: Request) -> str:
         person = self.room.tokens.get(request.path_params["token"])
         if person is None:
@@ -138,7 +144,7 @@ async def _body(request: Request) -> str:
 
 
 def application(desk: Desk) -> ASGIApp:
-    """Make the application: nothing but the three paths of a token.
+    """Make the application: nothing but the paths of a token.
 
     Parameters
     ----------
@@ -150,6 +156,7 @@ def application(desk: Desk) -> ASGIApp:
             routes=[
                 Route("/{token}/", desk.show, methods=["GET"]),
                 Route("/{token}/records", desk.records, methods=["GET", "POST"]),
+                Route("/{token}/ways", desk.ways, methods=["GET"]),
                 Route("/{token}/calendar.ics", desk.calendar, methods=["GET"]),
             ]
         )

@@ -24,6 +24,7 @@ from moveplan.firm.record import records_of
 from moveplan.firm.roads import Roads, roads_of
 from moveplan.firm.rounds import bundled
 from moveplan.firm.side_by_side import side_by_side
+from moveplan.firm.slips import slips_of
 from moveplan.firm.values import Firm, Job, Out
 from moveplan.plan.move import Plan
 from moveplan.reading import Settings
@@ -101,7 +102,8 @@ def schedule(
     left = tuple(_left(state, firm.job(job), alone.get(job)) for job in plans if job not in state.placed)
     rows = bundled(firm, roads, plans, [state.placed[job.id] for job in firm.jobs if job.id in state.placed])
     done = all_finished(firm, roads, plans, rows, settings, jobs)
-    return FirmOutlook(firm, plans, roads, hearts, state.answer, done, left, out, told)
+    slips = slips_of(firm, roads, plans, rows, settings)
+    return FirmOutlook(firm, plans, roads, hearts, state.answer, done, left, out, told, slips)
 
 
 def _a_job(effort: Effort, jobs: int) -> Effort:

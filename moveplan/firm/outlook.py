@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 
 from moveplan.firm.days.question import Answer, Sent
@@ -13,6 +13,7 @@ from moveplan.firm.placing import Placed, Unplaced
 from moveplan.firm.roads import Roads
 from moveplan.firm.values import Firm, Out
 from moveplan.plan.move import Plan
+from moveplan.risk.together import Joint
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +71,8 @@ class FirmOutlook:
         Who and what was recorded as not there.
     told : Answer or None
         Days and crews before that; None: nothing was recorded.
+    slips : Mapping of str to Joint
+        How often each job keeps what it promises when all are run together; empty: nothing was run.
     """
 
     firm: Firm
@@ -81,6 +84,7 @@ class FirmOutlook:
     left: tuple[LeftOut, ...]
     out: tuple[Out, ...] = ()
     told: Answer | None = None
+    slips: Mapping[str, Joint] = field(default_factory=dict)
 
     def of(self, job: str) -> Placed | None:
         """Find a job that is scheduled."""
@@ -92,6 +96,11 @@ class FirmOutlook:
         rows = self.told.sent if self.told else ()
         now = {one.job: one.sent for one in self.placed}
         return tuple((one.job, one, now.get(one.job)) for one in rows if now.get(one.job) != one)
+
+    def thin(self, job: str) -> bool:
+        """Whether a job keeps what it promises less often than its plan asks, with all jobs run together."""
+        found = self.of(job)
+        return bool(found) and job in self.slips and self.slips[job].kept < self.plans[job].confidence
 
     @property
     def fits(self) -> bool:

@@ -217,6 +217,32 @@ class _Found:
     trace: Trace
 
 
+def as_it_stands(firm: Firm, plan: Plan, project: Project, one: Laid, others: Sequence[Trace]) -> Project:
+    """Give the project of a job with the hours that all other jobs leave in the end.
+
+    Parameters
+    ----------
+    firm, plan : Firm, Plan
+        As for :func:`laid`.
+    project : Project
+        Of the job.
+    one : Laid
+        Its schedule.
+    others : sequence of Trace
+        What all other jobs take.
+    """
+    booked = {
+        who: merged(
+            Interval(part.start, part.finish)
+            for trace in others
+            for stop in trace.people.get(who, ())
+            for part in ((stop,) if stop.moving else stop.parts or (stop,))
+        )
+        for who in one.staff.people_booked
+    }
+    return rebooked(firm, plan, project, one.staff, booked)
+
+
 def finished(
     firm: Firm,
     roads: Roads,
@@ -242,16 +268,7 @@ def finished(
     told : bool
         Whether the moving day may be put to the times that half of the runs reach.
     """
-    booked = {
-        who: merged(
-            Interval(part.start, part.finish)
-            for trace in others
-            for stop in trace.people.get(who, ())
-            for part in ((stop,) if stop.moving else stop.parts or (stop,))
-        )
-        for who in one.staff.people_booked
-    }
-    project = rebooked(firm, plan, staffed_project(firm, job, plan, one.staff), one.staff, booked)
+    project = as_it_stands(firm, plan, staffed_project(firm, job, plan, one.staff), one, others)
     outlook = pipeline.weigh_up(project, one.schedule, settings, tell=told)
     trace = trace_of(firm, roads, job.id, outlook.project, outlook.schedule)
     return Placed(job.id, one.sent, outlook, trace)

@@ -29,6 +29,8 @@ def status_of(outlook: FirmOutlook) -> str:
         return "cannot-be-done" if any(one.proven for one in outlook.left) else "undecided"
     worst = (Verdict.CANNOT_BE_DONE, Verdict.UNDECIDED, Verdict.UNSAFE, Verdict.TIGHT)
     there = {one.outlook.verdict for one in outlook.placed}
+    if any(outlook.thin(one.job) for one in outlook.placed):
+        there.add(Verdict.TIGHT)
     return next((one for one in worst if one in there), Verdict.OK).value
 
 

@@ -140,12 +140,15 @@ def _between_blocks() -> re.Pattern[str]:
 
 def _own_style() -> str:
     """Read the style without the spaces that no browser needs."""
-    return _tight(_own_text("style.css"), r" *([{;}])\s*|(?<=[:,]) ")
+    return _tight(_own_text("style.css"), r" *([{;}])\s*|(?<=[:,]) ").replace(";}", "}")
 
 
 def _own_script() -> str:
-    """Read the scripts without the spaces around signs."""
-    return _tight(_own_text("script.js") + "\n" + _own_text("card.js"), r" ?([=?:,;<>&|{}()*+]+) ?")
+    """Read the scripts without the spaces around signs, and without line ends that end nothing."""
+    return _tight(
+        _own_text("script.js") + "\n" + _own_text("card.js"),
+        r" ?([=?:,;<>&|{}()*+!-]+) ?(?:(?<=[{;,(])\n)?|\n(?=})",
+    )
 
 
 def _tight(text: str, spaced: str) -> str:

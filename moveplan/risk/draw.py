@@ -165,16 +165,18 @@ class Drawer:
         Further independent chances a run, for things that happen or not.
     seed : int
         Of the generator, PCG64.
+    most : int
+        Antithetic pairs drawn at a time.
     """
 
-    def __init__(self, loading: Loading, others: int, seed: int) -> None:
+    def __init__(self, loading: Loading, others: int, seed: int, most: int = PAIRS) -> None:
         self._random = np.random.default_rng(seed)
         self._own = loading.own().astype(np.float32)[:, None]
         self._touched = [
             (np.flatnonzero(column), column[column != 0].astype(np.float32)[:, None])
             for column in loading.causes.T
         ]
-        self._others = others
+        self._others, self._most = others, most
 
     def chunks(self, runs: int) -> Iterator[tuple[Bins, Floats]]:
         """Draw at least so many runs, chunk by chunk.
@@ -192,7 +194,7 @@ class Drawer:
         """
         left = (runs + 1) // 2
         while left > 0:
-            pairs = min(PAIRS, left)
+            pairs = min(self._most, left)
             yield self._bins(pairs), self._chances(pairs)
             left -= pairs
 

@@ -23,6 +23,9 @@ class Tie:
         Which ends the gap is measured between.
     freed : bool
         Whether people only follow one another: they are free while the tail is waited for again.
+    begun_by_min : float or None
+        It holds only in runs in which the predecessor has begun by then: whoever cannot begin there does other work
+        first; None: always. [min]
     """
 
     tail: int
@@ -31,6 +34,7 @@ class Tie:
     from_finish: bool = True
     to_finish: bool = False
     freed: bool = False
+    begun_by_min: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,6 +22,7 @@ from moveplan.risk.simulate import EPSILON, Chunk, Simulation, critical
 from moveplan.risk.start_by import StartDates
 from moveplan.risk.stays import stays_of
 from moveplan.risk.summary import RegisterEntry
+from moveplan.risk.windows import Flags
 
 LEADS_RUNS = 10_000
 """Start-by dates are reckoned on so many runs at most. [-]"""
@@ -76,27 +77,34 @@ class Outcome:
     def run(self, runs: int, seed: int) -> None:
         """Run and read."""
         for chunk in self._chunks(runs, seed):
-            self._read_promises(chunk)
+            self.keeps(chunk)
             self._read(chunk)
 
     def glance(self, runs: int, seed: int) -> None:
         """Run, and read what is promised and nothing else."""
         for chunk in self._chunks(runs, seed):
-            self._read_promises(chunk)
+            self.keeps(chunk)
             self._read_milestones(chunk)
 
     def _chunks(self, runs: int, seed: int) -> Iterator[Chunk]:
         prepared, spare = self.prepared, len(self.containers.groups)
         return Simulation(prepared.net, prepared.tables, prepared.loading, seed, spare).chunks(runs)
 
-    def _read_promises(self, chunk: Chunk) -> None:
+    def keeps(self, chunk: Chunk) -> Flags:
+        """Read what is promised, and tell in which runs nothing of it breaks.
+
+        Parameters
+        ----------
+        chunk : Chunk
+            Runs of this project.
+        """
         shares = self.containers.shares(chunk)
         over = {group: share > 1.0 for group, share in shares.items()}
         for group, flags in over.items():
             self.over[group].add(flags)
         self.any_over.add(any_of(over, chunk.runs))
         charges, late = self.deadlines.add(chunk)
-        self.promises.add(chunk, over, self.purse.add(chunk, shares, charges), late)
+        return self.promises.add(chunk, over, self.purse.add(chunk, shares, charges), late)
 
     def _read(self, chunk: Chunk) -> None:
         self.slipped.add(chunk.slipped)

@@ -50,8 +50,8 @@ class Promises:
 
     def add(
         self, chunk: Chunk, over: Mapping[str, Flags], longer: Mapping[str, Flags], late: Mapping[str, Flags]
-    ) -> None:
-        """Count a chunk.
+    ) -> Flags:
+        """Count a chunk, and tell in which of its runs nothing breaks.
 
         Parameters
         ----------
@@ -68,6 +68,7 @@ class Promises:
         if not self._finishes:
             self._finishes.append(chunk.finishes[self._rows[: self._tied]])
         self._runs += chunk.runs
+        return good
 
     def _breaks(
         self, chunk: Chunk, over: Mapping[str, Flags], longer: Mapping[str, Flags], late: Mapping[str, Flags]

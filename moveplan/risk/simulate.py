@@ -90,6 +90,8 @@ class Chunk:
             source = np.add(source, tie.gap_min, out=out)
         if tie.to_finish:
             source = np.subtract(source, self.durations[tie.head][rows], out=out)
+        if tie.begun_by_min is not None:
+            source = np.where(self.starts[tie.tail][rows] <= tie.begun_by_min, source, -np.inf)
         return source
 
     @property
@@ -117,14 +119,18 @@ class Simulation:
         Common causes, row by task.
     spare : int
         Further independent draws a run, such as safe times.
+    pairs : int
+        Antithetic pairs at a time, which decides how much memory it takes.
     """
 
-    def __init__(self, net: Net, tables: Floats, loading: Loading, seed: int, spare: int = 0) -> None:
-        self._net = net
+    def __init__(
+        self, net: Net, tables: Floats, loading: Loading, seed: int, spare: int = 0, pairs: int = PAIRS
+    ) -> None:
+        self._net, self._pairs = net, pairs
         self._tables = tables
         self._holds = [at for at, step in enumerate(net.steps) if step.fails > 0]
         causes = np.concatenate([loading.causes, np.zeros((spare, loading.causes.shape[1]))])
-        self._drawer = Drawer(Loading(causes), len(self._holds) + len(net.mishaps), seed)
+        self._drawer = Drawer(Loading(causes), len(self._holds) + len(net.mishaps), seed, pairs)
 
     def chunks(self, runs: int) -> Iterator[Chunk]:
         """Run at least so many times, chunk by chunk.
@@ -140,7 +146,7 @@ class Simulation:
             To be read before the next is asked for.
         """
         size = len(self._net.steps)
-        room = np.empty((4, size, 2 * min(PAIRS, (runs + 1) // 2)))
+        room = np.empty((4, size, 2 * min(self._pairs, (runs + 1) // 2)))
         for bins, chances in self._drawer.chunks(runs):
             width = bins.shape[1]
             durations, starts, finishes, ready = (part[:, :width] for part in room)

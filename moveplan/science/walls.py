@@ -10,7 +10,6 @@ from typing import Any
 
 from moveplan.science.cooling import u_value_w_m2_k
 from moveplan.science.limits import KnownAs
-from moveplan.science.materials import materials
 from moveplan.science.tables import table
 from moveplan.science.vessels import Surface
 
@@ -60,10 +59,8 @@ def _wall(name: str, row: dict[str, Any]) -> Wall:
 
 
 def _conductivity(material: str) -> float:
-    found = materials()[material].conductivity_w_m_k
-    if found is None:
-        raise KeyError(material)
-    return found[1]
+    _, likely, _ = table("materials")[material]["conductivity"]
+    return float(likely)
 
 
 def wall_u_w_m2_k(wall: str, surface: Surface) -> float:

@@ -82,6 +82,19 @@ def test_nobody_records_or_takes_back_for_another(client: TestClient, room: Room
     assert state_of(read_journal(room.plan, PLAN_ID).entries).of("draw-water").state is State.IN_PROCESS
 
 
+def test_what_failed_goes_to_the_phones_with_the_ways_on(client: TestClient, room: Room) -> None:
+    path = f"/{_token(room, 'ines')}/"
+    assert client.get(f"{path}ways").text == ""
+    client.post(f"{path}records", content=_sent(room, Mark(NOW - 5, "failed", "vehicle van", 0, "ines")))
+    said = client.get(f"{path}ways").text
+    assert said.startswith("FAILED ")
+    assert "Hired van" in said.splitlines()[0]
+    assert "  another vehicle: " in said
+    client.post(f"{path}records", content=_sent(room, Mark(NOW, "works", "vehicle van", 0, "ines")))
+    assert client.get(f"{path}ways").text == ""
+    assert client.get("/nobody/ways").status_code == 404
+
+
 def test_what_was_logged_at_the_computer_goes_to_the_phones(client: TestClient, room: Room) -> None:
     append(
         room.plan,

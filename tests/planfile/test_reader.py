@@ -23,6 +23,7 @@ from moveplan.planfile import read_plan
 from moveplan.planfile.text import composed
 from moveplan.planfile.walk import plain
 from moveplan.times import at_local, to_minutes
+from tests.cli.command import FOOTBRIDGE
 
 FULL = Path(__file__).parent / "full_plan.yaml"
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -68,29 +69,6 @@ def minute(text: str) -> int:
 
 
 # --- own tasks -----------------------------------------------------------------------------------------
-
-FOOTBRIDGE = """title: Footbridge
-purpose: own-tasks
-timezone: Europe/Dublin
-start: 2027-03-01 08:00                # the schedule begins here whatever the clock says
-gear:
-  - {id: pumps, count: 2}
-tasks:
-  - id: footing
-    title: Pour the footing            # without a title the id serves
-    duration: 3 h                      # or {low: 2 h, likely: 3 h, high: 6 h}; 0 h is allowed
-    gear: {pumps: 1}
-  - id: deck
-    duration: 1 day                    # a day is 24 h, a week 7 days: elapsed time
-    after: [footing]                   # finish to start, no gap: what a bare id means anywhere
-  - id: rail
-    duration: 90 min
-    after:
-      - {task: deck, relation: STARTTOSTART, gap: 30 min, at-most: 4 h}
-    not-before: 2027-03-02 09:00
-    finish-by: 2027-03-05 17:00
-    may-pause: true
-"""
 
 
 def test_own_tasks(read: Reader) -> None:

@@ -68,6 +68,16 @@ vehicles:
 water-making: {rate: 190 l/day, storage: 200 l}
 """
 """Two people, one large van, a small tank, 30 km."""
+SECOND = """\
+  frags:
+    name: Frag tank
+    role: frag
+    place: old
+    moves-to: new
+    tank: {length: 60 cm, width: 40 cm, height: 30 cm}
+    rock: 4 kg
+"""
+"""A second system, to stand behind the first."""
 
 
 def plan_of(text: str = TEXT, name: str = "plan.yaml") -> Plan:

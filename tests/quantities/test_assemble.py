@@ -9,17 +9,7 @@ from moveplan.quantities.containers.vessels import Use, Vessel
 from moveplan.quantities.course import rebuilt
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.leg.legs import plain_leg
-from tests.quantities.plans import TEXT, edited, plan_of, water_in
-
-SECOND = """\
-  frags:
-    name: Frag tank
-    role: frag
-    place: old
-    moves-to: new
-    tank: {length: 60 cm, width: 40 cm, height: 30 cm}
-    rock: 4 kg
-"""
+from tests.quantities.plans import SECOND, TEXT, edited, plan_of, water_in
 
 
 def of_animals(facts: SystemFacts) -> tuple[Vessel, ...]:

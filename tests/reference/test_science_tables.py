@@ -49,7 +49,7 @@ USUAL_LIMITS: dict[str, float] = {
     "safety_factor": 0.7,
     "ph_aerated": 8.2,
 }
-NOT_FORMULAS = {"numbers", "ranges", "tables", "limits", "materials", "bag", "gas_boxes", "gas_vessels"}
+NOT_FORMULAS = {"numbers", "ranges", "tables", "limits", "bag", "gas_boxes", "gas_vessels"}
 LOOKUPS = {
     "kinds",
     "kind_named",

@@ -7,9 +7,11 @@ import pytest
 
 from moveplan.errors import OutOfRangeError
 from moveplan.science.circuits import circuits
+from moveplan.science.cooling import u_value_w_m2_k
 from moveplan.science.limits import limits
 from moveplan.science.outside_air import Band, air_of_the_hour_c, outside_air
 from moveplan.science.oxygen_limits import oxygen_gate_mg_l, oxygen_limit_mg_l
+from moveplan.science.tables import table
 from moveplan.science.vehicle_air import vehicle_airs
 from moveplan.science.vessels import Surface, vessels_of
 from moveplan.science.walls import wall_u_w_m2_k, walls
@@ -47,6 +49,15 @@ def test_time_constants_of_usual_containers(area: float, wall: str, litres: floa
     conductance = wall_u_w_m2_k(wall, Surface.STILL) * area
     capacity = float(vessels_of(litres, conductance, conductance, conductance).capacity_wh_k[0])
     assert capacity / conductance == pytest.approx(hours, rel=0.006)
+
+
+@pytest.mark.parametrize("material", table("materials"))
+def test_every_conductivity_makes_a_wall(material: str) -> None:
+    row = table("materials")[material]
+    low, likely, high = (u_value_w_m2_k([(0.02, k)]) for k in row["conductivity"])
+    assert low <= likely <= high < 1.0 / 0.13
+    assert row["source"]
+    assert row["meaning"]
 
 
 def test_every_vehicle_rises_between_its_low_and_its_high() -> None:

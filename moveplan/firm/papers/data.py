@@ -166,7 +166,18 @@ def _job(outlook: FirmOutlook, job_id: str, quote: Quote | None) -> dict[str, An
     found = outlook.of(job_id)
     if found is None:
         return row | _left(next(one for one in outlook.left if one.job == job_id), outlook)
-    return row | _placed(found, quote)
+    return row | _placed(found, quote) | _together(outlook, job_id)
+
+
+def _together(outlook: FirmOutlook, job: str) -> dict[str, Any]:
+    """Say what came of a job when all were run together."""
+    one = outlook.slips.get(job)
+    if one is None:
+        return {}
+    names = list(outlook.slips)
+    after = [{"job": names[at], "chance": round(chance, 6)} for at, chance in one.after]
+    told = {"kept": one.kept, "standard_error": one.error, "by_others": one.by_others, "after": after}
+    return {"together": told}
 
 
 def _placed(found: Placed, quote: Quote | None) -> dict[str, Any]:

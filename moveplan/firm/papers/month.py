@@ -173,6 +173,7 @@ class JobRow:
     confidence: float | None
     quote: Quote | None
     status: str
+    by_others: float = 0.0
 
     @property
     def thin(self) -> bool:
@@ -194,8 +195,9 @@ def _jobs(outlook: FirmOutlook, numbers: Mapping[str, int], quotes: Mapping[str,
             job.promised,
             ", ".join(firm.worker(one).name for one in found.sent.crew) if found else "",
             ", ".join(vehicles[one] for one in found.sent.vehicles) if found else "",
-            promise.kept if promise else None,
+            outlook.slips[job.id].kept if job.id in outlook.slips else promise.kept if promise else None,
             promise.confidence if promise else None,
             quotes.get(job.id),
             (found.outlook.verdict if found else Verdict.CANNOT_BE_DONE).value,
+            outlook.slips[job.id].by_others if job.id in outlook.slips else 0.0,
         )

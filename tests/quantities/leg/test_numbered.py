@@ -10,17 +10,7 @@ from moveplan.quantities.containers.means import Spec
 from moveplan.quantities.containers.vessels import Use
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.leg.numbered import CAN_L, cans_for
-from tests.quantities.plans import TEXT, edited, plan_of, water_in
-
-SECOND = """\
-  frags:
-    name: Frag tank
-    role: frag
-    place: old
-    moves-to: new
-    tank: {length: 60 cm, width: 40 cm, height: 30 cm}
-    rock: 4 kg
-"""
+from tests.quantities.plans import SECOND, TEXT, edited, plan_of, water_in
 
 
 @pytest.fixture(scope="module")
