@@ -191,7 +191,7 @@
   const dayOf = (minute) => new Intl.DateTimeFormat("en-GB", { dateStyle: "short", timeZone: document.body.dataset.zone }).format(new Date(minute * MINUTE));
   const takeOver = (now) => {
     for (const task of tasks) Object.assign(task, { crew: task.people, gone: false });
-    const outs = Array.from(failing()).filter(([name]) => name.startsWith("person ")).map(([name, minute]) => [people.findIndex(([id]) => "person " + id === name), dayOf(minute)]);
+    const outs = Array.from(failing()).filter(([name]) => name.startsWith("person:")).map(([name, minute]) => [people.findIndex(([id]) => "person:" + id === name), dayOf(minute)]);
     if (!outs.length) return [];
     const found = standing(now);
     const open = tasks.map((_, i) => i).filter(found.isOpen).sort((i, k) => tasks[i].start - tasks[k].start || tasks[i].number - tasks[k].number);
@@ -228,12 +228,12 @@
   let ways = "";
   const showWrong = (found, over, now) => {
     const lines = [];
-    const last = ([name]) => name.startsWith("person ");
+    const last = ([name]) => name.startsWith("person:");
     for (const [name, minute] of Array.from(failing()).sort((one, other) => last(one) - last(other))) {
-      const [what] = name.split(" ");
+      const [what] = name.split(":");
       const said = thingNamed(name);
       if (what === "person") {
-        const theirs = over.filter(({ i }) => tasks[i].people.includes(people.findIndex(([id]) => "person " + id === name)) && tasks[i].start - now < NEAR);
+        const theirs = over.filter(({ i }) => tasks[i].people.includes(people.findIndex(([id]) => "person:" + id === name)) && tasks[i].start - now < NEAR);
         const cannot = theirs.filter(({ i, lacks }) => lacks.length || !tasks[i].crew.length);
         const of = ({ i, lacks }) => tasks[i].number + ". " + named(i) + ": " + (who(i) || "NOBODY") + (lacks.length ? ", and somebody who " + lacks.map((skill) => data.skills[skill]).join(", who ") + " is MISSING: ring somebody now" : tasks[i].crew.length < tasks[i].hands ? ", " + tasks[i].crew.length + " of " + tasks[i].hands + " hands" : "");
         lines.push([said + " is not there.", ...[...cannot, ...theirs.filter((row) => !cannot.includes(row))].slice(0, 6).map(of)]);
@@ -278,7 +278,7 @@
     });
     rows.sort((one, other) => one.start - other.start || tasks[one.i].number - tasks[other.i].number);
     let drive = null;
-    const held = Array.from(failing().keys()).filter((name) => !name.startsWith("person ")).map((name) => [name, heldBy(name, found)]);
+    const held = Array.from(failing().keys()).filter((name) => !name.startsWith("person:")).map((name) => [name, heldBy(name, found)]);
     for (const row of rows) {
       row.held = held.filter(([, several]) => several.has(row.i)).map(([name]) => name);
       row.runs = found.runs(row.i);
@@ -325,7 +325,7 @@
   };
   const over = new Set();
   const showAnimals = (found, now) => {
-    const failed = new Set(Array.from(failing().keys()).filter((name) => name.startsWith("vehicle ")).map(thingNamed));
+    const failed = new Set(Array.from(failing().keys()).filter((name) => name.startsWith("vehicle:")).map(thingNamed));
     for (const row of card.querySelectorAll("[data-container]")) {
       const own = stays.filter((stay) => stay.boxes.some(([box]) => box === row.dataset.container));
       const rows = own.map((stay) => [stay, closedSince(stay, row.dataset.container, found, now)]).filter(([, one]) => one);
@@ -462,7 +462,7 @@
     showWrong(found, over, now);
     const failed = failing().has(thing());
     byId("card-fails").disabled = failed;
-    byId("card-works").disabled = !failed || thing().startsWith("person ");
+    byId("card-works").disabled = !failed || thing().startsWith("person:");
     const uncopied = waiting();
     byId("card-status").textContent = offline + (uncopied
       ? uncopied + (uncopied === 1 ? " record waits" : " records wait") + " to be sent" + (crew ? "." : ": copy the progress.")
@@ -645,7 +645,7 @@
         const rows = text ? understood(text) : [];
         journal = new Map(rows.map((one) => [idOf(one), Boolean(one.back)]));
         merge(rows);
-        ways = Array.from(failing().keys()).some((name) => !name.startsWith("person ")) ? await (await fetch("ways")).text() : "";
+        ways = Array.from(failing().keys()).some((name) => !name.startsWith("person:")) ? await (await fetch("ways")).text() : "";
       } catch (failed) {
         offline = failed instanceof TypeError ? "No network: " : failed.message + " ";
       }

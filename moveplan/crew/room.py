@@ -148,9 +148,9 @@ def _mark(entry: Entry, room: Room, *, back: bool) -> Mark | None:
         mark = Mark(record.at, READ, f"{record.what}@{water}", steps, room.index.people[0], back)
     elif isinstance(record, (Failed, Works)):
         kind = FAILED if isinstance(record, Failed) else WORKS
-        mark = Mark(record.at, kind, f"{record.what} {record.name}", 0, room.index.people[0], back)
+        mark = Mark(record.at, kind, f"{record.what}:{record.name}", 0, room.index.people[0], back)
     elif isinstance(record, Out) and _is_that_day(record, room):
-        mark = Mark(record.at, FAILED, f"{PERSON} {record.person}", 0, room.index.people[0], back)
+        mark = Mark(record.at, FAILED, f"{PERSON}:{record.person}", 0, room.index.people[0], back)
     else:
         return None
     named = mark.name in room.index.named(mark.kind)

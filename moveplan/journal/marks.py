@@ -79,7 +79,7 @@ def _record(mark: Mark, at: int, known: Known, state: JournalState) -> Record:
 
 def _of_thing(mark: Mark, at: int, known: Known) -> Record:
     """Make a record of what failed or works again; who falls out on a phone is out for the rest of that day."""
-    what, _, name = mark.name.partition(" ")
+    what, _, name = mark.name.partition(":")
     if what != PERSON:
         return (Failed if mark.kind == FAILED else Works)(at=at, what=what, name=name)
     if mark.kind == WORKS:

@@ -63,7 +63,7 @@ class Mark:
         One of ``KINDS``.
     name : str
         Id of the task, number of the container, what was read in which water: ``temperature@reef``, or what failed:
-        ``vehicle van``, ``person tom``.
+        ``vehicle:van``, ``person:tom``.
     time : int
         Which time of recurring care, or the value of a reading in steps of ``STEPS``; else how often the same was taken
         back in that minute.
@@ -143,7 +143,7 @@ def index_of(snapshot: Snapshot, plan_id: str) -> Index:
         tuple(sorted(numbers)),
         tuple(sorted(snapshot.people)),
         tuple(f"{what}@{water}" for water in sorted(snapshot.systems) for what in STEPS)[:_MOST_READ],
-        tuple(f"{what} {one}" for what, several in named.items() for one in sorted(several)),
+        tuple(f"{what}:{one}" for what, several in named.items() for one in sorted(several)),
     )
 
 

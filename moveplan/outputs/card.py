@@ -90,7 +90,7 @@ def card_of(outlook: Outlook) -> Card | None:
 
 def _thing(name: str, snapshot: Snapshot) -> tuple[str, str]:
     """Give the sort of a thing, and its name for people."""
-    what, _, one = name.partition(" ")
+    what, _, one = name.partition(":")
     places = snapshot.premises.places if snapshot.premises else {}
     names = {PERSON: snapshot.people, VEHICLE: snapshot.vehicles, TANK: snapshot.systems, POWER: places}
     return what, names[what][one]
@@ -182,7 +182,7 @@ def _needs(task: PlannedTask, skills: list[str]) -> list[list[int]] | None:
 
 def _hangs(thing: str, snapshot: Snapshot, numbers: dict[str, int]) -> list[object]:
     """Give what hangs on a thing: tasks, roots, and whether what comes after done ones waits too."""
-    what, _, name = thing.partition(" ")
+    what, _, name = thing.partition(":")
     hangs = hangs_on(what, name, snapshot)
     tasks, roots = (
         sorted(numbers[one] for one in several if one in numbers) for several in (hangs.tasks, hangs.roots)

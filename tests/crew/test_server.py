@@ -85,12 +85,12 @@ def test_nobody_records_or_takes_back_for_another(client: TestClient, room: Room
 def test_what_failed_goes_to_the_phones_with_the_ways_on(client: TestClient, room: Room) -> None:
     path = f"/{_token(room, 'ines')}/"
     assert client.get(f"{path}ways").text == ""
-    client.post(f"{path}records", content=_sent(room, Mark(NOW - 5, "failed", "vehicle van", 0, "ines")))
+    client.post(f"{path}records", content=_sent(room, Mark(NOW - 5, "failed", "vehicle:van", 0, "ines")))
     said = client.get(f"{path}ways").text
     assert said.startswith("FAILED ")
     assert "Hired van" in said.splitlines()[0]
     assert "  another vehicle: " in said
-    client.post(f"{path}records", content=_sent(room, Mark(NOW, "works", "vehicle van", 0, "ines")))
+    client.post(f"{path}records", content=_sent(room, Mark(NOW, "works", "vehicle:van", 0, "ines")))
     assert client.get(f"{path}ways").text == ""
     assert client.get("/nobody/ways").status_code == 404
 

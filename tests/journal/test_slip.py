@@ -41,6 +41,14 @@ MARKS = st.lists(
     | st.builds(
         Mark,
         at=st.integers(T0, T0 + 200_000),
+        kind=st.sampled_from(["failed", "works"]),
+        name=st.sampled_from(INDEX.things),
+        person=st.sampled_from(INDEX.people),
+        back=st.booleans(),
+    )
+    | st.builds(
+        Mark,
+        at=st.integers(T0, T0 + 200_000),
         kind=st.just("read"),
         name=st.sampled_from(INDEX.readings),
         time=st.integers(0, 1295),
