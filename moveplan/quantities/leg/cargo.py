@@ -16,8 +16,11 @@ BUCKET = "bucket"
 WET_SAND = 1.3
 """Mass of drained sand over that of the same sand dry; common practice, no source. [-]"""
 _BOX_M = (0.50, 0.40, 0.35)
+"""Length, width and height of a box; assumed. [m]"""
 _BUCKET_M = (0.32, 0.32, 0.35)
+"""Length, width and height of a bucket with its lid; assumed. [m]"""
 _CARTON_M = (0.60, 0.40, 0.40)
+"""Length, width and height of a moving carton; assumed. [m]"""
 STAND_M = 0.8
 """Height of a stand; assumed. [m]"""
 CARTON_PIECES = 3
