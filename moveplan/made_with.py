@@ -7,7 +7,7 @@ from importlib import metadata
 
 from moveplan import __version__
 
-LIBRARIES = ("ortools", "numpy", "gsw", "babel", "holidays", "tzdata", "icalendar")
+LIBRARIES = ("ortools", "numpy", "gsw", "networkx", "babel", "holidays", "tzdata", "icalendar")
 """Libraries that decide hours, dates, quantities or words; others only read and write."""
 
 

@@ -20,6 +20,8 @@ def _is_number(value: ast.expr | None) -> bool:
         return _is_number(value.left) and _is_number(value.right)
     if isinstance(value, ast.UnaryOp):
         return _is_number(value.operand)
+    if isinstance(value, ast.Tuple):
+        return all(map(_is_number, value.elts))
     return isinstance(value, ast.Constant) and type(value.value) in (int, float)
 
 
@@ -30,9 +32,9 @@ def _numbers(tree: ast.Module) -> Iterator[tuple[str, str]]:
             if not isinstance(one, ast.Assign | ast.AnnAssign) or not _is_number(one.value):
                 continue
             name = one.target if isinstance(one, ast.AnnAssign) else one.targets[0]
-            if isinstance(name, ast.Name) and name.id.isupper():
+            if (text := ast.unparse(name)).isupper():
                 says = isinstance(below, ast.Expr) and isinstance(below.value, ast.Constant)
-                yield name.id, str(below.value.value) if says else ""  # type: ignore[union-attr]
+                yield text, str(below.value.value) if says else ""  # type: ignore[union-attr]
 
 
 def _wanting(source: str) -> list[str]:
@@ -56,6 +58,7 @@ def test_each_number_says_its_unit_and_its_reason() -> None:
     "source",
     [
         "_MOST = 5",
+        "_LEAST, _MOST = 5, 6",
         'MOST = 2 * 60\n"""How many, and why so many."""',
         'MOST = -1\n"""[-]"""',
         'class A:\n    MOST: int = 4\n    """Litres [l]."""',

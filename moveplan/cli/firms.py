@@ -141,7 +141,7 @@ def _printing(firm: Firm) -> Any:
     return Printing(firm.zone, firm.locale, firm.currency)
 
 
-def record(path: Path, kind: str, who: str, days: str, now: str) -> None:
+def record(path: Path, kind: str, who: str, days: str, now: str, built: Path | None = None) -> None:
     """Write down that somebody or a vehicle of a firm is not there, or is there after all."""
     import typer
 
@@ -158,6 +158,27 @@ def record(path: Path, kind: str, who: str, days: str, now: str) -> None:
     typer.echo(
         f"{out.id}: {word} on {out.first}{until}; moveplan build {path} says what follows and whom to call"
     )
+    if built is not None:
+        _say_what_follows(firm, built / "result.json")
+
+
+def _say_what_follows(firm: Firm, path: Path) -> None:
+    import json
+
+    from moveplan.errors import PlanFileError, Problem
+    from moveplan.firm.morning import morning_of
+    from moveplan.firm.record import records_of
+
+    try:
+        data = json.loads(path.read_text("utf-8"))
+    except (OSError, ValueError) as error:
+        problem = Problem(
+            f"it cannot be read: {error}", str(path), "build the firm first, and name that folder"
+        )
+        raise PlanFileError((problem,), str(path)) from None
+    names = {one.id: one.name for one in firm.people} | {one.id: one.name for one in firm.vehicles}
+    values = {"morning": morning_of(firm, data, records_of(firm)), "names": names}
+    show_text(_printing(firm).render("text", "firm/morning.txt.j2", values))
 
 
 def new_firm(path: Path, title: str) -> None:

@@ -200,10 +200,14 @@ def out(
     ],
     days: Annotated[str, typer.Argument(help="'2027-02-13' or '2027-02-13 to 2027-02-14'.", metavar="DAYS")],
     now: JournalNow = "",
+    built: Annotated[
+        Path | None,
+        typer.Option("--built", help="Of a firm: folder of its last build, to say at once what follows."),
+    ] = None,
 ) -> None:
     """Take somebody out for some days; of a firm, somebody or a vehicle."""
     if firms.is_firm(ctx.obj):
-        firms.record(ctx.obj, "out", person, days, now)
+        firms.record(ctx.obj, "out", person, days, now, built)
         return
     from moveplan.cli import happened
 

@@ -217,12 +217,14 @@ class _Found:
     trace: Trace
 
 
-def as_it_stands(firm: Firm, plan: Plan, project: Project, one: Laid, others: Sequence[Trace]) -> Project:
+def as_it_stands(
+    firm: Firm, roads: Roads, plan: Plan, project: Project, one: Laid, others: Sequence[Trace]
+) -> Project:
     """Give the project of a job with the hours that all other jobs leave in the end.
 
     Parameters
     ----------
-    firm, plan : Firm, Plan
+    firm, roads, plan : Firm, Roads, Plan
         As for :func:`laid`.
     project : Project
         Of the job.
@@ -233,7 +235,10 @@ def as_it_stands(firm: Firm, plan: Plan, project: Project, one: Laid, others: Se
     """
     booked = {
         who: merged(
-            Interval(part.start, part.finish)
+            Interval(
+                part.start - roads.nearest(one.job, part.first),
+                part.finish + roads.nearest(one.job, part.last),
+            )
             for trace in others
             for stop in trace.people.get(who, ())
             for part in ((stop,) if stop.moving else stop.parts or (stop,))
@@ -268,7 +273,7 @@ def finished(
     told : bool
         Whether the moving day may be put to the times that half of the runs reach.
     """
-    project = as_it_stands(firm, plan, staffed_project(firm, job, plan, one.staff), one, others)
+    project = as_it_stands(firm, roads, plan, staffed_project(firm, job, plan, one.staff), one, others)
     outlook = pipeline.weigh_up(project, one.schedule, settings, tell=told)
     trace = trace_of(firm, roads, job.id, outlook.project, outlook.schedule)
     return Placed(job.id, one.sent, outlook, trace)

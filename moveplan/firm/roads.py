@@ -65,8 +65,12 @@ class Roads:
         return max((self.minutes(BASE, one) for one in self.sites(job)), default=0)
 
     def apart(self, job: str, other: Site) -> int:
-        """Drive from any place of a job to another site: the longest. [min]."""
-        return max((self.minutes(one, other) for one in self.sites(job)), default=0)
+        """Drive from any place of a job, or from its desk work at the base, to another site: the longest. [min]."""
+        return max(self.minutes(one, other) for one in (BASE, *self.sites(job)))
+
+    def nearest(self, job: str, other: Site) -> int:
+        """Drive from the nearest place of a job, or from the base, to another site. [min]."""
+        return min(self.minutes(one, other) for one in (BASE, *self.sites(job)))
 
 
 def roads_of(firm: Firm, plans: Mapping[str, Plan]) -> Roads:

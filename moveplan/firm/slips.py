@@ -46,7 +46,7 @@ def slips_of(
     several = []
     for one in rows:
         others = [trace for trace in traces if trace.job != one.job]
-        project = as_it_stands(firm, plans[one.job], one.project, one, others)
+        project = as_it_stands(firm, roads, plans[one.job], one.project, one, others)
         several.append(prepare(project, one.schedule, register_of(project, one.schedule)))
     at = {one.job: n for n, one in enumerate(rows)}
     between = [

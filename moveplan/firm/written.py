@@ -13,6 +13,7 @@ from moveplan.firm.outlook import FirmOutlook
 from moveplan.firm.papers.client import client_html
 from moveplan.firm.papers.data import firm_json
 from moveplan.firm.papers.diary import diary_ics
+from moveplan.firm.papers.gear import gear_md
 from moveplan.firm.papers.month import month_html
 from moveplan.firm.papers.people import person_days, person_md, vehicle_days, vehicle_md
 from moveplan.firm.placing import Placed
@@ -22,7 +23,7 @@ from moveplan.firm.values import Firm
 from moveplan.outputs.calendar.options import CalendarOptions
 from moveplan.reading import Settings
 
-MONTH, DATA, CLIENT = "index.html", "result.json", "client.html"
+MONTH, DATA, GEAR, CLIENT = "index.html", "result.json", "gear.md", "client.html"
 """Names of the firm's own files, and of what a client gets. [-]"""
 
 
@@ -88,6 +89,7 @@ def write(outlook: FirmOutlook, folder: Path, settings: Settings, *, jobs: int =
     contents = {
         folder / MONTH: month_html(outlook, quotes).encode(),
         folder / DATA: firm_json(outlook, quotes),
+        folder / GEAR: gear_md(outlook).encode(),
     }
     for one in firm.people:
         contents[folder / "people" / f"{one.id}.md"] = person_md(outlook, one.id).encode()

@@ -40,6 +40,8 @@ DOSE_SPREAD = 0.15
 READING_SPREAD = (0.05, 0.15)
 """Error of a test kit: in mg N/l, and as a share of what is there; assumed. [mg N/l, -]"""
 _DRAWS, _MORE, _ENOUGH, _ROUNDS, _WIDER = 3000, 1500, 200.0, 3, 1.5
+"""Curves drawn at first, and in each further round; how many must count for enough, in how many rounds at most, and
+by how much wider than the last a round is drawn. Chosen. [-]"""
 _MISFIT = 4.0
 """Mean squared misfit, in standard deviations, up to which readings fit the model. Chosen. [-]"""
 

@@ -10,7 +10,8 @@ from dataclasses import dataclass
 from moveplan.errors import Problem
 from moveplan.units import Measure, QuantityError, quoted, show_number
 
-_N, _O, _H = 14.007, 15.999, 1.008  # standard atomic weights, IUPAC (2021), rounded to three places
+_N, _O, _H = 14.007, 15.999, 1.008
+"""Standard atomic weights, IUPAC (2021), rounded to three places. [g/mol]"""
 
 
 @dataclass(frozen=True, slots=True)

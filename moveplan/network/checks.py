@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections import deque
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
+from itertools import pairwise
 
 from moveplan.errors import Problem
 from moveplan.network.arcs import Arc, ArcGraph, Cause
@@ -64,29 +64,19 @@ def _wheres(graph: ArcGraph, cycle: Sequence[Arc]) -> str:
 
 def _shortest(graph: ArcGraph, cycle: Sequence[Arc]) -> Sequence[Arc]:
     """Find a ring with fewer tasks through one of the arcs of a ring, because fewer are easier to mend."""
-    waits: dict[int, list[Arc]] = {}
+    import networkx as nx  # loaded where there is a ring to find, not for every plan
+
+    waits: nx.DiGraph[int] = nx.DiGraph()
     for arc in graph.arcs:
-        if arc.cause is Cause.LEAST:
-            waits.setdefault(arc.tail, []).append(arc)
+        if arc.cause is Cause.LEAST and not waits.has_edge(arc.tail, arc.head):
+            waits.add_edge(arc.tail, arc.head, arc=arc)
     best = cycle
     for closing in cycle[:_MOST_TRIED]:
-        ring = (*_fewest(waits, closing.head, closing.tail), closing)
+        path = nx.shortest_path(waits, closing.head, closing.tail)
+        ring = (*(waits.edges[pair]["arc"] for pair in pairwise(path)), closing)
         if len(ring) < len(best) and sum(arc.weight for arc in ring) > 0:
             best = ring
     return best
-
-
-def _fewest(waits: Mapping[int, Sequence[Arc]], begin: int, end: int) -> Sequence[Arc]:
-    """Find the fewest arcs that lead from one task to another, ring by ring around the first."""
-    came: dict[int, tuple[Arc, ...]] = {begin: ()}
-    queue = deque([begin])
-    while end not in came:
-        tail = queue.popleft()
-        for arc in waits.get(tail, ()):
-            if arc.head not in came:
-                came[arc.head] = (*came[tail], arc)
-                queue.append(arc.head)
-    return came[end]
 
 
 def _ring(graph: ArcGraph, found: Sequence[Arc]) -> Problem:

@@ -10,9 +10,21 @@ from moveplan.outputs.facts import facts_of
 from moveplan.outputs.templates import Target, template_folder
 from moveplan.practice.project import Project
 
-_MODULES = tuple(
-    f"moveplan.outputs.{name}"
-    for name in ("calendar.export", "page", "checklist", "summary", "shopping", "table", "data", "printing")
+_MODULES = (
+    "networkx",
+    *(
+        f"moveplan.outputs.{name}"
+        for name in (
+            "calendar.export",
+            "page",
+            "checklist",
+            "summary",
+            "shopping",
+            "table",
+            "data",
+            "printing",
+        )
+    ),
 )
 _TEMPLATES: tuple[tuple[Target, tuple[str, ...]], ...] = (
     ("html", ("index.html.j2", "parts/words.j2", "parts/*.html.j2")),

@@ -14,6 +14,7 @@ from moveplan.risk.windows import Flags
 BATCHES = 20
 """Parts of the runs from whose spread the error of a share is told. Chosen. [-]"""
 LEVELS = (0.10, 0.50, 0.80, 0.95)
+"""Shares of the runs whose quantiles are told. Chosen. [-]"""
 
 
 @dataclass(slots=True)

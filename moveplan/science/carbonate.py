@@ -14,9 +14,11 @@ from moveplan.science.ranges import ranged
 from moveplan.science.seawater import density_kg_m3
 
 _LOWEST_PH, _HIGHEST_PH = 2.0, 12.0
+"""Between these a pH is looked for, far beyond what animals bear. [-]"""
 _MOST_STEPS = 60
 """Most steps of the search for a pH, which ends sooner as it settles. [-]"""
 _MMOL, _UATM = 1e-3, 1e-6
+"""A millimole and a microatmosphere. [mol, atm]"""
 
 
 @ranged

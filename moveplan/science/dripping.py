@@ -11,6 +11,7 @@ from moveplan.science.numbers import Number, choose, greater, lesser, log
 from moveplan.science.ranges import ranged
 
 _BAILED_L_PER_G, _LEAST_BAILED_L, _MOST_BAILED_L = 0.035, 2.0, 5.0
+"""Water to bail animals into by their mass, its least and its most; common practice, no source. [l/g, l]"""
 
 
 @ranged

@@ -21,6 +21,7 @@ LEAST_BUBBLING_L_MIN = 0.1
 _BUBBLE_L_H = 20.0
 """Conductance for each l/min of air at 0.25 m and 26 °C: 4 % of the oxygen taken up in each metre of rise. [l/h]"""
 _BUBBLE_DEPTH_M, _BUBBLE_C, _BUBBLE_PER_K = 0.25, 26.0, 1.024
+"""Depth and temperature at which that conductance holds, and its factor for each degree more. [m, °C, -]"""
 _LITRES_PER_M3 = 1000.0
 """Litres of a cubic metre. [l/m³]"""
 

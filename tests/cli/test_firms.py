@@ -22,7 +22,15 @@ def test_build_writes_the_same_bytes_twice_whatever_the_number_of_processes(run:
     assert (first.status, second.status) == (0, 0), first.err
     one, two = contents(tmp_path / "one"), contents(tmp_path / "two")
     assert one == two
-    wanted = {"index.html", "result.json", "people/ruth.md", "people/ruth.ics", "vehicles/van-one.md"}
+    wanted = {
+        "index.html",
+        "result.json",
+        "gear.md",
+        "vehicles/van-one.ics",
+        "people/ruth.md",
+        "people/ruth.ics",
+        "vehicles/van-one.md",
+    }
     wanted |= {
         f"jobs/garden_flat/{name}" for name in ("index.html", "checklist.md", "client.html", "result.json")
     }

@@ -12,10 +12,13 @@ from typing import Any
 import icalendar
 import pytest
 
+from moveplan.firm.outlook import LeftOut
+from moveplan.firm.papers.gear import gear_rows
 from moveplan.firm.papers.people import DayRow, person_days, vehicle_days
 from moveplan.firm.placing import Laid
 from moveplan.firm.traces import Stop
 from moveplan.firm.verify import firm_kept
+from moveplan.firm.words import ways_out
 from moveplan.times import to_local
 from tests.firm.firms import EXAMPLES, built, rounds, six_jobs, too_many
 
@@ -277,3 +280,39 @@ def test_a_clients_page_asks_for_nothing_before_the_first_look_and_says_when_to_
         assert "This program" not in text
         assert "+353 1 000 0000" in text
         assert "Ask landlord" in text
+
+
+def test_the_paper_of_gear_tells_every_stay_and_never_less_than_nothing_left() -> None:
+    folder, _ = built()
+    text = (folder / "gear.md").read_text("utf-8").replace("\\", "")
+    told = [row for row in text.splitlines() if row.startswith("- ")]
+    assert len(told) == sum(len(gear["taken"]) for gear in result()["gear"])
+    for gear, row in zip(result()["gear"], gear_rows(six_jobs()), strict=True):
+        changes = sorted(
+            change
+            for one in gear["taken"]
+            for change in ((one["start"], 1, one["count"]), (one["ready"], 0, -one["count"]))
+        )
+        out = [sum(count for _, _, count in changes[: n + 1]) for n in range(len(changes))]
+        assert row.fewest == gear["count"] - max(out, default=0) >= 0
+    for job in result()["jobs"]:
+        numbers = {one["number"] for one in own(job["id"])["containers"] if one["gear"] == "tubs"}
+        assert any(all(number in line for number in numbers) for line in told if job["title"] in line)
+
+
+def test_a_job_without_any_day_is_told_with_what_to_try() -> None:
+    firm = six_jobs().firm
+    (said,) = ways_out(firm, LeftOut("surgery"))
+    assert "surgery" in said
+    assert firm.job("surgery").where in said
+    assert "none of these was tried" in said
+
+
+def test_ways_to_the_desk_of_a_job_count_when_others_are_there() -> None:
+    roads = six_jobs().roads
+    for one in six_jobs().placed:
+        for site in (*roads.sites(one.job), ""):
+            for other in six_jobs().placed:
+                assert (
+                    roads.apart(other.job, site) >= roads.minutes("", site) >= roads.nearest(other.job, site)
+                )

@@ -39,7 +39,7 @@ TESTS = {
     ),
     "network": (
         "moveplan/network tests/network tests/reference/test_critical_path.py "
-        "tests/scheduling/dates/test_critical.py tests/practice/test_own_tasks.py"
+        "tests/scheduling/test_critical.py tests/practice/test_own_tasks.py"
     ),
     "cost": "moveplan/cost tests/cost tests/properties/test_cost.py tests/outputs/test_summary.py",
 }

@@ -10,6 +10,7 @@ from typing import Any
 from moveplan import __version__
 from moveplan.firm.days.question import Sent
 from moveplan.firm.diaries import by_person, days_of, legs_of, worked_min
+from moveplan.firm.hearts import measured_again
 from moveplan.firm.outlook import FirmOutlook, LeftOut
 from moveplan.firm.placing import Placed
 from moveplan.firm.quote import Price, Quote
@@ -166,7 +167,14 @@ def _job(outlook: FirmOutlook, job_id: str, quote: Quote | None) -> dict[str, An
     found = outlook.of(job_id)
     if found is None:
         return row | _left(next(one for one in outlook.left if one.job == job_id), outlook)
-    return row | _placed(found, quote) | _together(outlook, job_id)
+    return row | _placed(found, quote) | _moving_day(outlook, found) | _together(outlook, job_id)
+
+
+def _moving_day(outlook: FirmOutlook, found: Placed) -> dict[str, Any]:
+    """Say when the crew leaves the base and is back, in minutes after midnight."""
+    firm, sent = outlook.firm, found.sent
+    day = measured_again(firm, outlook.roads, found.trace, sent.day, len(sent.crew), len(sent.vehicles))
+    return {"moving_day": {"leaves_minute": day.leaves_min, "home_minute": day.home_min}}
 
 
 def _together(outlook: FirmOutlook, job: str) -> dict[str, Any]:

@@ -13,9 +13,11 @@ from moveplan.outputs.outlook import Outlook
 from moveplan.times import Interval
 
 _AXIS, _GAP, _FOOT = 46, 6.0, 14
+"""Room for the hours, between places, and at the foot. Chosen. [px]"""
 _HEAD = 134.0
 """Room for the name of a place and, below it, upright, the names of people. [px]"""
 _SLOT, _NARROW_SLOT, _LEAST_LANE = 30.0, 14.0, 58.0
+"""Room of one person with a number and without, and the narrowest place. Chosen. [px]"""
 _PX_PER_MIN = 1.1
 """Scale of the day's lines. Chosen. [px/min]"""
 _MARGIN_MIN = 15

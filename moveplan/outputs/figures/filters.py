@@ -20,10 +20,13 @@ from moveplan.quantities.policy import Policy
 from moveplan.times import MINUTES_A_DAY, Interval
 
 _AXIS, _TOP, _FOOT, _RIGHT = 112.0, 34.0, 14.0, 120.0
+"""Room around the picture: for dates, at the head, at the foot, and on the right. Chosen. [px]"""
 _ACROSS = 340.0
 """Width of the picture without its axis. [px]"""
 _TALLEST, _PX_PER_DAY = 640.0, 20.0
+"""Greatest height, and the scale where it is not reached. Chosen. [px, px/d]"""
 _TICKS = (0.1, 0.25, 0.5, 1.0, 2.0, 5.0)
+"""Marks of the axis; those that fit are drawn. [mg N/l]"""
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,6 +16,7 @@ from moveplan.times import MINUTES_A_DAY, minute_of_day
 _BAR = 300.0
 """Width of a bar that stands for all of it. [px]"""
 _CHANCES = (0.1, 0.5, 0.8, 0.95)
+"""Chances that are told of each milestone, as the quantiles are. [-]"""
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,8 +14,11 @@ from moveplan.outputs.outlook import Outlook
 from moveplan.times import MINUTES_A_DAY, Interval
 
 _AXIS, _HEAD, _GAP, _FOOT = 112, 20, 8, 20
+"""Room for dates, at the head, between columns, and at the foot. Chosen. [px]"""
 _COLUMN, _LABELS = 26.0, 440.0
+"""Room of one column, and of the words beside them. Chosen. [px]"""
 _LABEL_PX, _LABEL_CHARACTERS = 18.0, 44
+"""Height of a line of words, and its greatest length. Chosen. [px, character]"""
 _PX_PER_DAY = 16.0
 """Scale of the weeks' picture. Chosen. [px/d]"""
 _SHORTEST_POOL_MIN = 720

@@ -25,6 +25,7 @@ _ROOM_LOW_C = 18.0
 """Coldest room where the plan says nothing. Assumed. [°C]"""
 _ROOM_LOW_WHY = f"coldest a heated room usually gets ({_PRACTICE})"
 _ROOM_SPREAD_K, _ROOM_BELOW_OUTSIDE_K = 4.0, 2.0
+"""How much warmer than its coldest a room gets, and how much cooler than outside it stays. Assumed. [K]"""
 _ROOM_HIGH_WHY = (
     f"{_ROOM_SPREAD_K:.0f} K above its coldest or {_ROOM_BELOW_OUTSIDE_K:.0f} K below the warmest outside, "
     "whichever is warmer; assumed"
@@ -45,6 +46,7 @@ _COOLED_WHY = (
     f"a cooled load space is kept at {_COOLED_HIGH_C:.0f} °C at most, and else is as a plain one; assumed"
 )
 _DRIVEN_FROM_H, _SUNRISE_H = 10.0, 7.0
+"""When the animals are on the way, and when the day is coldest. Assumed. [h]"""
 
 
 @dataclass(frozen=True, slots=True)

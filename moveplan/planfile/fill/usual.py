@@ -151,7 +151,9 @@ STEPS_A_FLOOR = 16
 STEPS_WHY = f"about {STEPS_A_FLOOR} steps to a storey ({_PRACTICE})"
 
 NOMINAL_THICKNESSES_MM = (5, 6, 8, 10, 12, 15, 19, 25)
+"""Thicknesses in which panes are sold; common practice, no source. [mm]"""
 WALL_BY_HEIGHT_M = ((0.35, 6), (0.45, 8), (0.52, 10), (0.62, 12), (0.75, 15), (20.0, 19))
+"""Up to which height of a tank its walls have which thickness; common practice, no source. [m, mm]"""
 LONG_TANK_M = 1.6
 """Length from which on a tank counts as long. Assumed. [m]"""
 WALL_WHY = (

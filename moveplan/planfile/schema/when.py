@@ -15,6 +15,7 @@ from moveplan.times import MINUTES_A_DAY, at_local, to_minutes
 from moveplan.units import quoted
 
 _YEARS = (2000, 2199)
+"""First and last year of a date in a plan. Chosen. [a]"""
 _DAY = re.compile(r"([0-9]{4})-([0-9]{1,2})-([0-9]{1,2})")
 _CLOCK = re.compile(r"([0-9]{1,2}):([0-9]{2})(?::[0-9]{2}(?:\.[0-9]+)?)?")
 _OFFSET = re.compile(r"(.*[0-9])\s*(Z|z|[+-][0-9]{2}:?[0-9]{2})", re.DOTALL)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from moveplan.scheduling.state.model import Job, Model
 
 OWN_TASKS_A_SECOND, MOVE_A_SECOND = 0.6, 0.21
-"""Deterministic time that the solver counts in a second of one core, presolving aside; measured on small models."""
+"""Deterministic time that the solver counts in a second of one core, presolving aside; measured on small models. [-]"""
 _INTERVALS_ALIKE, _INTERVALS_CHOSEN = 110.0, 36.0
 """Deterministic time a second, times intervals, on large models of own tasks: where each interval is there, and where
 people are chosen, so that many are not. Measured on 120 to 976 intervals: 77 to 134, and 31 to 36. [1/s]"""

@@ -22,6 +22,7 @@ from moveplan.scheduling.state.margins import Margins, wished
 from moveplan.times import Interval
 
 _NOISE = (0.0, 0.02, 0.08, 0.25)
+"""Noise on the urgencies of an attempt, as shares of their spread; one of them is drawn. Chosen. [-]"""
 _MOST_DAYS_TRIED = 400
 """Most days that the move is tried on: more than a year of them. [-]"""
 _MOST_TIMES_EASED = 24

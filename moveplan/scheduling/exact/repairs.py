@@ -29,6 +29,8 @@ _FIRST_FREE = 20
 _LEAST_FREE = 8
 """Fewest tasks set free in a repair; fewer leave nothing to exchange. Chosen. [-]"""
 _GROWS, _SHRINKS = 1.05, 0.95
+"""How much more is set free where nothing better was possible, and how much less where the effort did not do. Chosen.
+[-]"""
 _ANYWHERE = 0.2
 """Share of the repairs that set tasks free anywhere, and not around one moment; assumed. [-]"""
 

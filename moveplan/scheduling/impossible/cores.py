@@ -17,6 +17,7 @@ from moveplan.scheduling.problem import SchedulingProblem
 from moveplan.scheduling.state.model import Model, model_of
 
 _FILTER_SHARES = (0.1, 0.4)
+"""Shares of the effort for one question; the second where the first was not enough. Chosen. [-]"""
 _MORE = 2.0
 """How many times its share of the effort a question may take: one without an answer is of no use. [-]"""
 _FILTER_SECONDS = 1.5

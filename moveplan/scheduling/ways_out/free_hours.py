@@ -13,6 +13,7 @@ from moveplan.scheduling.ways_out.other_day import days_said
 from moveplan.times import Interval
 
 _MORE_DAYS = (0, 1, 2, 4, 8)
+"""By how many days around them a vehicle may be had for longer, one after the other. Chosen. [d]"""
 
 
 _EARLIER_MIN = 60

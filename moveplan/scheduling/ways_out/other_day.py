@@ -12,6 +12,7 @@ from moveplan.scheduling.state.desk import Desk
 from moveplan.times import Interval
 
 _WEEKS = (1, 2, 3, 4, 6, 8)
+"""Weeks by which a day comes later, tried one after the other. Chosen. [week]"""
 AS_HOURS_ARE = 0
 """Amount that stands for any day, with everybody's hours as they are. [-]"""
 
