@@ -44,13 +44,22 @@ def crew(plan: PlanPath, host: Host = "127.0.0.1", port: Port = 8420) -> None:
             "what serves the page is not installed: pip install 'moveplan[crew]'"
         ) from None
     from moveplan.cli.diary import plan_id_of
-    from moveplan.crew.pages import calendars_of, page_of
     from moveplan.crew.room import room_of
     from moveplan.tokens import secret_of
 
     room = room_of(plan, plan_id_of(plan), b"")  # says first where nothing was accepted
     listening = _listen(host, port)
     room = room_of(plan, room.plan_id, secret_of(plan))
+    address, bound = listening.getsockname()[:2]
+    typer.echo(f"{room.snapshot.title}: the crew's page, for the home network only; end it with Ctrl-C")
+    for token, person in room.tokens.items():
+        url = f"http://{f'[{address}]' if ':' in address else address}:{bound}/{token}/"
+        typer.echo(f"\n{room.snapshot.people[person]}: {url}")
+        code = segno.make(url, error="m")
+        for row in _drawn(code.matrix):
+            typer.echo(row)
+    from moveplan.crew.pages import calendars_of, page_of
+
     behind = ThreadPoolExecutor(1)  # addresses are there at once, the page as soon as it is made
     outlook = behind.submit(_outlook, plan, room)
     pages = behind.submit(lambda: page_of(outlook.result()))
@@ -63,14 +72,6 @@ def crew(plan: PlanPath, host: Host = "127.0.0.1", port: Port = 8420) -> None:
             lambda: int(time.time() // 60),
         )
     )
-    address, bound = listening.getsockname()[:2]
-    typer.echo(f"{room.snapshot.title}: the crew's page, for the home network only; end it with Ctrl-C")
-    for token, person in room.tokens.items():
-        url = f"http://{f'[{address}]' if ':' in address else address}:{bound}/{token}/"
-        typer.echo(f"\n{room.snapshot.people[person]}: {url}")
-        code = segno.make(url, error="m")
-        for row in _drawn(code.matrix):
-            typer.echo(row)
     config = uvicorn.Config(app, log_level="warning", access_log=False, server_header=False, lifespan="off")
     uvicorn.Server(config).run(sockets=[listening])
 

@@ -23,6 +23,7 @@ from moveplan.practice.pace import Paces, paced
 from moveplan.practice.project import LoadItem, Meals, Passage
 from moveplan.quantities.containers.vessels import Numbers, Vessel
 from moveplan.quantities.facts import Facts, GroupFacts, SystemFacts
+from moveplan.quantities.heaters import PUMP, mixing_pump
 from moveplan.quantities.keeping.boarders import Boarders, boarding_salt_kg, boarding_vessels
 from moveplan.quantities.keeping.entry import Entry, entry_of
 from moveplan.quantities.keeping.gates import NitrogenGates, nitrogen_gates
@@ -135,6 +136,8 @@ class Draft(Brief):
                 rows[kind] = (max(needed, rows.get(kind, (0, 0))[0]), there)
         needed, there = rows.get("heater", (0, 0))
         rows["heater"] = (max(needed, self.known_heaters), there)
+        if self.known_heaters:  # beside heaters a pump moves the water that is mixed
+            rows[PUMP] = (1, sum(item.count for item in self.plan.gear if item.kind == PUMP and item.owned))
         for bin_ in self.known_bins:
             if bin_.gear != STORAGE:
                 kind = ORDERED if bin_.kind == "vat" else bin_.kind
@@ -193,7 +196,7 @@ class Draft(Brief):
         return found
 
     def heat(self, mixing: Mixing, place: str, first: str, last: str) -> None:
-        """Note that the heaters of a mixing draw power at a place from the start of one task to the end of another.
+        """Note that heaters and pump of a mixing run at a place from the start of one task to the end of another.
 
         Parameters
         ----------
@@ -205,7 +208,8 @@ class Draft(Brief):
             Ids of tasks.
         """
         if mixing.litres > 0 and mixing.time.high > 0:
-            self.warmed.append(Running(place, first, last, mixing.heater_w, "mixing", heaters=mixing.heaters))
+            held = (*(one.gear for one in mixing.heaters), mixing_pump(self.plan))
+            self.warmed.append(Running(place, first, last, mixing.heater_w, "mixing", held=held))
 
     def heaters_hung(self) -> int:
         """Most spare heaters that hang in one bin. [-]."""
