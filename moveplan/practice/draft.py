@@ -17,7 +17,7 @@ from moveplan.practice.bins import Bins
 from moveplan.practice.cautions import applying
 from moveplan.practice.ledger import LEAST_L, Balances, Body, Entries, InUse, Pour
 from moveplan.practice.mealtimes import Mealtime
-from moveplan.practice.pace import paced
+from moveplan.practice.pace import Paces, paced
 from moveplan.practice.project import LoadItem, Meals, Passage
 from moveplan.practice.stores import Stores
 from moveplan.practice.task_parts import on_grid
@@ -60,6 +60,7 @@ class Draft(Stores):
     balances: Balances = field(init=False)
     afresh_kg: float = 0.0
     bins: Bins = field(init=False)
+    paces: Paces = field(init=False)
     hints: list[str] = field(default_factory=list)
     stowed: dict[tuple[str, str, int], list[tuple[str, list[LoadItem]]]] = field(default_factory=dict)
     first_mixed: str = ""
@@ -72,6 +73,7 @@ class Draft(Stores):
     def __post_init__(self) -> None:
         Stores.__post_init__(self)
         self.balances = Balances(self.bodies)
+        self.paces = Paces(self.plan.learnt, self.policy, self.wording.kinds)
         self.bins = Bins(self._bin_means())
 
     def enter(self, number: int, *, plain: bool = False) -> None:
@@ -166,7 +168,7 @@ class Draft(Stores):
             skills = fields["crew"].skills if fields.get("crew") else ()
             fields["crew"] = self.keeper(*(skill for skill, _ in skills))
         if fields.get("crew") is not None and fields.get("kind", Kind.WORK) is Kind.WORK:
-            estimate = paced(estimate, self.policy, moving_day=bool(fields.get("day")))
+            estimate = paced(estimate, self.paces.of(key, moving_day=bool(fields.get("day"))))
         self.tasks[task_id] = Task(
             id=task_id,
             title=text.title,
