@@ -73,7 +73,7 @@ def _watch_after_the_next_look(desk: Desk) -> None:
 
 def _in_two_places(desk: Desk) -> None:
     """Let who loads the car at the old home put the tank up at the new one at the same time."""
-    loading = _spot(desk, "load-tank-car.1")
+    loading = _spot(desk, "load-tank-car")
     _put(desk, "place-tank-nano", loading.start, loading.crews[0])
 
 
