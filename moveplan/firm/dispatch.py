@@ -110,7 +110,7 @@ def _a_job(effort: Effort, jobs: int) -> Effort:
     """Share the effort out; what is left of it for one job of many is too little for the constraint solver."""
     seconds = max(effort.seconds / jobs, LEAST_S)
     engine = effort.engine if jobs == 1 else "serial"
-    return replace(effort, seconds=seconds, engine=engine)
+    return replace(effort, seconds=seconds, engine=engine, ways_out=False)
 
 
 def _measured(

@@ -36,6 +36,8 @@ class Effort:
         The schedule before, from which a new one should differ little.
     meanwhile : callable or None
         Does a short piece of other work while the solver works beside it; false where there is none left.
+    ways_out : bool
+        Whether changes that would make a schedule possible are tried where there is none.
     """
 
     seconds: float = SECONDS
@@ -45,6 +47,7 @@ class Effort:
     progress: Callable[[str], None] | None = None
     previous: Schedule | None = None
     meanwhile: Callable[[], bool] | None = None
+    ways_out: bool = True
 
     def says(self, line: str) -> None:
         """Pass one line on to whoever watches."""

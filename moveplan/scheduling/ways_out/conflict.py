@@ -25,7 +25,7 @@ _MOST_NAMED = 12
 
 def ways_out(problem: SchedulingProblem, demands: Sequence[Demand], effort: Effort) -> tuple[WayOut, ...]:
     """Give the ways out that were tried and work, each alone; none where none does."""
-    return tuple(dict.fromkeys(tried(problem, demands, effort)))
+    return tuple(dict.fromkeys(tried(problem, demands, effort))) if effort.ways_out else ()
 
 
 def _with(reason: Problem, ways: tuple[WayOut, ...]) -> Problem:
