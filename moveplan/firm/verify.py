@@ -129,7 +129,7 @@ def _days(
     by_day: dict[date, list[_Piece]] = defaultdict(list)
     for piece in pieces:
         by_day[to_local(piece.start, firm.zone).date()].append(piece)
-    ends: dict[date, tuple[int, int]] = {}
+    ends: dict[date, tuple[int, int, str, str]] = {}
     for day, rows in sorted(by_day.items()):
         sites = [site for row in rows for site in (row.begins, row.ends) if site]
         out = _minutes(ways, "", sites[0]) if sites else 0
@@ -145,11 +145,13 @@ def _days(
         crew = [span for row in rows if (span := spans[row.job])[0] <= row.start < span[1]]
         first = min([rows[0].start] + [start for start, _ in crew])
         last = max([row.finish for row in rows] + [finish for _, finish in crew])
-        ends[day] = first - out, last + back
-    for day, (leaves, _) in ends.items():
+        ends[day] = first - out, last + back, rows[0].job, rows[-1].job
+    for day, (leaves, _, job, _) in ends.items():
         before = ends.get(day - DAY)
         if before and leaves - before[1] < who.rest_min:
-            yield Fault("firm-short-night", (who.id, str(day)), (leaves - before[1], who.rest_min))
+            yield Fault(
+                "firm-short-night", (who.id, str(day), before[3], job), (leaves - before[1], who.rest_min)
+            )
 
 
 def _on_the_day(firm: Firm, project: Project, schedule: Schedule, day: date) -> list[Placement]:
