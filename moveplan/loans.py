@@ -27,7 +27,7 @@ def with_loans(outlook: Outlook, settings: Settings, foresee: Foreseen) -> Outlo
         return outlook
     plan, writes = lent(project.plan, shorts)
     if not _same_containers(project, plan):
-        writes = _lent_until_enough(Trials(outlook, settings, foresee, left=ROUNDS))
+        writes = _lent_until_enough(Trials(outlook, settings, foresee))
     return replace(outlook, project=replace(project, findings=_said(project, writes))) if writes else outlook
 
 

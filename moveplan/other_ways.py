@@ -11,6 +11,7 @@ from moveplan.practice.project import Project
 from moveplan.practice.ways import HOLD_OVER, NEW_TANK_AHEAD, SAME_DAY, SAME_SPOT, ways_of
 from moveplan.reading import Settings, composed
 from moveplan.scheduling.state.clock import by
+from moveplan.trials import COMPOSED_S, WEIGHED_S
 
 QUICK_S = 0.3
 """Effort for one way, by the quick engine; a way that takes more is not offered. [s]"""
@@ -46,13 +47,17 @@ def other_ways(
     found: list[tuple[int, WayOut]] = []
     for fit in ways_of(project.plan) if project.way else ():
         interrupted = effort.interrupted is not None and effort.interrupted()
-        if fit.fits and fit.way != project.way and fit.way in _MEANS and not interrupted:
+        if not fit.fits or fit.way == project.way or fit.way not in _MEANS or interrupted:
+            continue
+        if effort.allowance is None or effort.allowance.allows():
             found += _tried(project, fit.way, quick, foresee)
     return tuple(text for number, text in sorted(found, key=lambda row: row[0]) if not (safe_only and number))
 
 
 def _tried(project: Project, way: str, settings: Settings, foresee: Foreseen) -> list[tuple[int, WayOut]]:
     """Say a way with the number of its dangers, where it can be done."""
+    if settings.effort.allowance is not None:
+        settings.effort.allowance.pay((COMPOSED_S + WEIGHED_S) * len(project.network.tasks))
     try:
         seen = foresee(composed(replace(project.plan, way=way), steps=False), settings)
     except MoveplanError:  # the way has limits that the plan is beyond, or its schedule did not pass the door

@@ -1,6 +1,7 @@
 """Ways out that cost a word in the plan: who helps may handle animals too, and may begin early and stay late.
 
-They are tried before anything is bought or anybody is asked to come, and named first.
+They are tried before anything else is asked of anybody, and named first; and salt water that cannot be mixed in time
+may be bought as it is.
 """
 
 from __future__ import annotations
@@ -12,32 +13,30 @@ from moveplan.changed.change import span_words, with_people
 from moveplan.outputs.outlook import Outlook
 from moveplan.plan.move import Plan
 from moveplan.plan.people import Helper
+from moveplan.practice.project import Project
+from moveplan.quantities.water.amounts import making_of
 from moveplan.reading import Settings
 from moveplan.scheduling.state.clock import by
 from moveplan.times import MINUTES_A_DAY
 from moveplan.trials import Change, Foreseen, Trials, told
 
-MOST = 4
-"""So many are tried. [-]"""
 SOONER_MIN = 60
 """Everybody begins so much earlier, and stays to the end of the day; assumed to be the most that is asked. [min]"""
 
 
-def with_own_hands(outlook: Outlook, settings: Settings, foresee: Foreseen) -> Outlook:
-    """Say first what the people of the plan could do beside what it says of them, where that mends all."""
+def by_own_hands(outlook: Outlook, settings: Settings, foresee: Foreseen) -> str:
+    """Say what the people of the plan could do beside what it says of them, where that mends all; else nothing."""
     plan = outlook.project.plan
     if outlook.verdict.follows or not outlook.problems or plan.purpose == "own-tasks":
-        return outlook
-    trials = Trials(outlook, settings, foresee, left=MOST)
-    for change, asks in _changes(plan):
+        return ""
+    trials = Trials(outlook, settings, foresee)
+    changes = [*_changes(plan), *(() if outlook.schedule.placements else _bought_water(outlook.project))]
+    for change, asks in changes:
         seen = trials.seen(change.apply(plan))
         if isinstance(seen, Outlook) and seen.verdict.follows:
             settled = seen.schedule.of(dict(seen.project.network.milestones)["settled"]).finish
-            first, *others = outlook.problems
-            remedy = f"{told(change.writes)}, {asks} (tried: settled {by(seen.project.scheduling, settled)})"
-            said = "; or ".join(filter(None, (remedy, first.remedy)))
-            return replace(outlook, problems=(replace(first, remedy=said), *others))
-    return outlook
+            return f"{told(change.writes)}, {asks} (tried: settled {by(seen.project.scheduling, settled)})"
+    return ""
 
 
 def _changes(plan: Plan) -> Iterator[tuple[Change, str]]:
@@ -54,6 +53,20 @@ def _changes(plan: Plan) -> Iterator[tuple[Change, str]]:
         yield (
             Change(writes, lambda old: with_people(old, both)),
             "if they can handle animals and have the time",
+        )
+
+
+def _bought_water(project: Project) -> Iterator[tuple[Change, str]]:
+    """Have salt water mixed by a shop, where some is mixed at home: that takes days before the move."""
+    making = making_of(project.plan)
+    if project.mixings and not making.ready_mixed:
+        bought = replace(making, ready_mixed=True)
+        yield (
+            Change(
+                (("water-making.ready-mixed", "yes"),),
+                lambda old: replace(old, water_making=bought),
+            ),
+            "if a shop mixes so much salt water",
         )
 
 

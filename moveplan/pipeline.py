@@ -18,13 +18,13 @@ from moveplan.other_ways import other_ways
 from moveplan.outputs import gave_way
 from moveplan.outputs.drift import drift_of
 from moveplan.outputs.outlook import Outlook, Verdict
-from moveplan.own_hands import with_own_hands
+from moveplan.own_hands import by_own_hands
 from moveplan.practice.attendance.told import notes_of
 from moveplan.practice.compose import on_day
 from moveplan.practice.power import over_circuits, unknown_circuits
 from moveplan.practice.project import Project
 from moveplan.practice.renew import Renewed, on_same_day, renewed
-from moveplan.practice.story import Story
+from moveplan.practice.story import Story, in_words_of_then
 from moveplan.practice.unfed import long_fasts
 from moveplan.reading import Settings, begin, compose, read
 from moveplan.risk.assess import risk_summary
@@ -35,6 +35,7 @@ from moveplan.scheduling.schedule import Schedule, Status
 from moveplan.scheduling.solve import solve
 from moveplan.surer import helps_for, surest
 from moveplan.told import as_accepted, told_of
+from moveplan.trials import on_trial
 from moveplan.ways_out import with_ways_out
 
 __all__ = ["Settings", "begin", "compose", "read"]
@@ -123,10 +124,12 @@ def weigh_again(project: Project, again: Renewed, story: Story, settings: Settin
     gave = again.given_way
     if again.late:
         gave = (*gave, *gave_way.told(door.faults_of(again.rest, again.found, door.GIVE_WAY), project))
+    network = in_words_of_then(project.network, again.states, story)
     shown = replace(
         project,
         plan=replace(project.plan, now=story.now),
-        scheduling=replace(again.rest.scheduling, network=project.network),
+        network=network,
+        scheduling=replace(again.rest.scheduling, network=network),
         findings=(*project.findings, *again.findings, *story.faults),
     )
     outlook = replace(
@@ -245,27 +248,39 @@ def look_ahead(project: Project, story: Story | None, settings: Settings) -> Out
         What has happened; None: nothing.
     """
     if story is None or project.impossible:
-        outlook = with_loans(_foreseen(project, settings, helped=True), settings, _foreseen)
-        outlook = _with_other_ways(with_ways_out(outlook, settings, _foreseen), settings)
-        outlook = with_own_hands(outlook, settings, _foreseen)
+        tries = on_trial(settings)
+        outlook = with_loans(_foreseen(project, settings, tries), tries, _foreseen)
+        own = by_own_hands(
+            outlook, tries, _foreseen
+        )  # tried first, for it costs nothing; then few, then many
+        ways = _other_ways(outlook, tries)
+        outlook = _with_said(with_ways_out(outlook, tries, _foreseen), own, ways)
+        outlook = replace(outlook, untried=tries.effort.allowance.refused if tries.effort.allowance else 0)
         return outlook if story is None else replace(outlook, now=story.now)
     hung, again = renew(project, story, settings)
     return weigh_again(hung, again, story, settings)
 
 
-def _foreseen(project: Project, settings: Settings, *, helped: bool = False) -> Outlook:
-    """Project to outlook as if nothing had happened yet, at the times that people are told."""
+def _foreseen(project: Project, settings: Settings, tries: Settings | None = None) -> Outlook:
+    """Project to outlook as if nothing had happened yet, at the times that people are told, with changes that help."""
     hung, found = schedule(project, settings)
     outlook = weigh_up(hung, found, settings, tell=True)
-    return replace(outlook, helps=helps_for(outlook, hung, found, settings)) if helped else outlook
+    return replace(outlook, helps=helps_for(outlook, hung, found, tries)) if tries else outlook
 
 
-def _with_other_ways(outlook: Outlook, settings: Settings) -> Outlook:
-    """Say beside the ways out in which other way of moving the plan can be done, or be done safely."""
+def _other_ways(outlook: Outlook, settings: Settings) -> tuple[WayOut, ...]:
+    """Find the other ways of moving in which the plan can be done, or be done safely."""
     if outlook.verdict.follows or not outlook.problems:
+        return ()
+    safe_only = outlook.verdict is Verdict.UNSAFE
+    return other_ways(outlook.project, settings, _foreseen, safe_only=safe_only)
+
+
+def _with_said(outlook: Outlook, own: str, ways: tuple[WayOut, ...]) -> Outlook:
+    """Say beside the ways out of the first problem what the plan's people could do, and other ways of moving."""
+    if not own and not ways:
         return outlook
     first, *others = outlook.problems
-    ways = other_ways(outlook.project, settings, _foreseen, safe_only=outlook.verdict is Verdict.UNSAFE)
-    said = "; or ".join(filter(None, (first.remedy, *map(written, ways))))
-    first = replace(first, remedy=said, ways=(*one_by_one(first), *ways))
-    return replace(outlook, problems=(first, *others))
+    said = "; or ".join(filter(None, (own, first.remedy, *map(written, ways))))
+    both = (*one_by_one(first), *ways) if ways else first.ways
+    return replace(outlook, problems=(replace(first, remedy=said, ways=both), *others))

@@ -71,18 +71,20 @@ def surest(project: Project, found: Schedule, settings: Settings) -> Schedule:
         return found
     if not _unsafe(project, judged) and judged.promise.kept >= judged.promise.confidence + LEAST_GAIN:
         return found
+    if settings.effort.allowance is not None:  # it is only tried: no surer than it has to be
+        return _safest(project, judged, _searched(project, settings, range(SEARCHES))).schedule
     best = _best(project, [judged, *_searched(project, settings, range(SEARCHES))])
-    return (best if not _unsafe(project, best) else _safest(project, best, settings)).schedule
+    more = _searched(project, settings, range(SEARCHES, SEARCHES_UNSAFE))
+    return _safest(project, best, chain(more, _as_usual(project, settings))).schedule
 
 
-def _safest(project: Project, best: Judged, settings: Settings) -> Judged:
-    """Look as hard as can be before animals are said to be in danger, until a schedule is safe."""
-    for other in chain(
-        _searched(project, settings, range(SEARCHES, SEARCHES_UNSAFE)), _as_usual(project, settings)
-    ):
-        best = _best(project, (best, other))
-        if not _unsafe(project, best):
-            break
+def _safest(project: Project, best: Judged, others: Iterable[Judged]) -> Judged:
+    """Look on, before animals are said to be in danger, until a schedule is safe."""
+    if _unsafe(project, best):
+        for other in others:
+            best = _best(project, (best, other))
+            if not _unsafe(project, best):
+                break
     return best
 
 
@@ -112,7 +114,7 @@ def _as_usual(project: Project, settings: Settings) -> Iterator[Judged]:
 
 
 def _found(project: Project, settings: Settings, effort: Effort) -> Iterator[Judged]:
-    if effort.interrupted is not None and effort.interrupted():
+    if effort.ended:
         return
     found = solve(project.scheduling, effort)
     if found.placements and not door.faults_of(project, found):
@@ -157,11 +159,7 @@ def helps_for(outlook: Outlook, project: Project, found: Schedule, settings: Set
     if outlook.verdict is not Verdict.TIGHT or promise is None:
         return ()
     base = _Base(project, found, promise.kept)
-    helps = [
-        tried
-        for change in changes_for(project, found, promise)
-        if (tried := _tried(base, change, settings)) and tried.told.kept >= promise.kept + LEAST_GAIN
-    ]
+    helps = [one for one in _tried(base, changes_for(project, found, promise), settings) if one.gains(base)]
     enough = promise.confidence
     worth = sorted(
         (one for one in helps if not any(other.beats(one) for other in helps)),
@@ -176,6 +174,10 @@ class _Tried:
 
     told: Help
     price: float
+
+    def gains(self, base: _Base) -> bool:
+        """Whether it brings enough to be told."""
+        return self.told.kept >= base.kept + LEAST_GAIN
 
     def beats(self, other: _Tried) -> bool:
         """Whether it brings as much for less, or more for as much."""
@@ -192,14 +194,31 @@ class _Base:
     kept: float
 
 
-def _tried(base: _Base, change: Change, settings: Settings) -> _Tried | None:
-    """Carry a change out: on the schedule as it stands, and on others where that is not enough."""
+def _tried(base: _Base, changes: Iterable[Change], settings: Settings) -> Iterator[_Tried]:
+    """Carry changes out: first on the schedule as it stands, which costs little; then those that gain nothing there."""
+    left, allowance = [], settings.effort.allowance
+    for change in changes:
+        found = None if change.anew else _carried_out(base, change, settings, searches=0)
+        if found is not None and found.gains(base):
+            yield found
+        else:
+            left.append(change)
+    for change in left:
+        if allowance is None or allowance.allows():
+            found = _carried_out(base, change, settings, searches=SEARCHES_CHANGED)
+            if found is not None:
+                yield found
+
+
+def _carried_out(base: _Base, change: Change, settings: Settings, *, searches: int) -> _Tried | None:
+    """Carry a change out on the schedule as it stands, or on the best of some others."""
     try:
         other = change.carried_out(base.project, base.schedule)
         if other.impossible or other.unsafe:
             return None
-        best = _changed(base, other, settings, anew=change.anew)
-        if best is None or _unsafe(other, best):
+        judged = [*_as_is(base, other, settings, anew=change.anew)]
+        judged += _searched(other, settings, range(searches))
+        if not judged or _unsafe(other, best := _best(other, judged)):
             return None
         more = cost_of(other, best.schedule).total - cost_of(base.project, base.schedule).total
     except MoveplanError:  # the changed plan has limits of its own
@@ -222,10 +241,9 @@ def _unpaid_h(project: Project, schedule: Schedule) -> float:
     return sum(worked) / 60
 
 
-def _changed(base: _Base, other: Project, settings: Settings, *, anew: bool) -> Judged | None:
-    """Judge the schedule as it stands in the changed plan; where it gains nothing there, look for others."""
-    as_is = None if anew or door.faults_of(other, base.schedule) else _judge(other, base.schedule, settings)
-    if as_is is not None and as_is.promise.kept >= base.kept + LEAST_GAIN:
-        return as_is
-    judged = [*filter(None, (as_is,)), *_searched(other, settings, range(SEARCHES_CHANGED))]
-    return _best(other, judged) if judged else None
+def _as_is(base: _Base, other: Project, settings: Settings, *, anew: bool) -> Iterator[Judged]:
+    """Judge the schedule as it stands in the changed plan."""
+    if not anew and not door.faults_of(other, base.schedule):
+        judged = _judge(other, base.schedule, settings)
+        if judged is not None:
+            yield judged

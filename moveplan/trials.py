@@ -12,11 +12,14 @@ from moveplan.plan.move import Plan
 from moveplan.practice.project import Project
 from moveplan.quantities.leg.shortages import Writes
 from moveplan.reading import Settings, composed
+from moveplan.scheduling.effort import Allowance
 
 QUICK_S = 0.3
 """Effort for one change, by the quick engine. [s]"""
-MOST_TRIED = 10
-"""So many changes of a plan are tried. [-]"""
+TRIED_S, TRIED_SHARE = 4.0, 0.5
+"""What all tries of a plan may cost, and so much of the effort more. [s], [-]"""
+COMPOSED_S, WEIGHED_S = 0.002, 0.0025
+"""Of composing a plan, and of weighing its schedule, for each task; measured on plans of 60 to 140 tasks. [s]"""
 MANY = 1000
 """What the tasks tell weighs more than all that a schedule may. [-]"""
 
@@ -51,16 +54,20 @@ def told(writes: Writes) -> str:
     )
 
 
+def on_trial(settings: Settings) -> Settings:
+    """Give settings with an allowance for all plans that are tried beside the one asked for."""
+    allowance = Allowance(TRIED_S + TRIED_SHARE * settings.effort.seconds)
+    return replace(settings, effort=replace(settings.effort, allowance=allowance))
+
+
 @dataclass(slots=True)
 class Trials:
-    """Tries changed plans, so many of them.
+    """Tries changed plans, as many as the allowance pays for.
 
     Parameters
     ----------
     outlook : Outlook
         What came of the plan as it is.
-    left : int
-        How many more.
     tried : list of (tuple of (str, str), frozenset of str)
         What was written in each, and the lines of the plan at which it is still not safe; none where it tells of none
         at all, since it cannot be done.
@@ -69,27 +76,28 @@ class Trials:
     outlook: Outlook
     settings: Settings
     foresee: Foreseen
-    left: int = MOST_TRIED
     tried: list[tuple[Writes, frozenset[str]]] = field(default_factory=list)
 
     def seen(self, plan: Plan, writes: Writes = ()) -> Outlook | Project | None:
         """Try a changed plan, and note what is left at which of its lines; None: nobody waits for more."""
-        before = self.left
-        found = self._seen(plan)
-        if self.left < before:
-            self.tried.append((writes, _lines(found)))
+        effort = self.settings.effort
+        allowance = effort.allowance
+        if allowance is None or (effort.interrupted is not None and effort.interrupted()):
+            return None
+        if not allowance.allows():
+            return None
+        found = self._seen(plan, allowance)
+        self.tried.append((writes, _lines(found)))
         return found
 
-    def _seen(self, plan: Plan) -> Outlook | Project | None:
+    def _seen(self, plan: Plan, allowance: Allowance) -> Outlook | Project | None:
         """Compose it, and schedule and weigh it where it might be safe."""
-        effort = self.settings.effort
-        if self.left <= 0 or (effort.interrupted is not None and effort.interrupted()):
-            return None
-        self.left -= 1
-        quick = replace(effort, seconds=QUICK_S, engine="serial", progress=None, meanwhile=None)
+        quick = replace(self.settings.effort, seconds=QUICK_S, engine="serial", progress=None, meanwhile=None)
         project = composed(replace(plan, way=self.outlook.project.way), steps=False)
+        allowance.pay(COMPOSED_S * len(project.network.tasks))
         if project.unsafe or project.impossible:
             return project
+        allowance.pay(WEIGHED_S * len(project.network.tasks))
         try:
             return self.foresee(project, replace(self.settings, effort=quick))
         except MoveplanError:  # its schedule did not pass the door

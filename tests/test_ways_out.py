@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import re
 from copy import deepcopy
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -15,7 +16,7 @@ from moveplan.outputs.outlook import Outlook, Verdict
 from moveplan.pipeline import Settings, outlook_of
 from moveplan.quantities.leg.shortages import shorts_of
 from moveplan.scheduling.effort import Effort
-from moveplan.trials import UNKNOWN, Trials
+from moveplan.trials import UNKNOWN, Trials, on_trial
 from moveplan.ways_out import Ways, none_of, with_own_way
 
 SETTINGS = Settings(effort=Effort(seconds=0.2, engine="serial"), runs=400)
@@ -149,6 +150,38 @@ def test_nothing_is_assumed_to_be_there(tmp_path: Path) -> None:
         assert f"{missing} × {kind.replace('-', ' ')}" in said.message
         assert any(f"{missing} × " in step for step in order.steps), (kind, order.steps)
         assert billed[kind] == missing
+
+
+def test_water_that_cannot_be_mixed_in_time_may_be_bought_mixed(tmp_path: Path) -> None:
+    """Two weeks before the move, with cans still to come, mixing takes a day too long; a shop mixes it sooner."""
+    soon: dict[str, object] = {"as-of": "2027-02-26 09:00"}
+    outlook = outlook_of(written(tmp_path, soon), SETTINGS)
+    assert outlook.verdict is Verdict.CANNOT_BE_DONE
+    assert "new salt water" in outlook.problems[0].message
+    way, *_ = outlook.problems[0].remedy.split("; or ")
+    assert way.startswith('write "water-making.ready-mixed: yes", if a shop mixes so much')
+    assert "(tried: settled by" in way
+    again = outlook_of(typed(tmp_path, soon, way), SETTINGS)
+    assert again.verdict in (Verdict.OK, Verdict.TIGHT), again.problems
+    order = next(task for task in again.project.network.tasks if task.id == "order-missing")
+    assert any("of ready-mixed salt water" in step for step in order.steps)
+    assert again.cost is not None
+    assert next(line.quantity for line in again.cost.lines if line.item == "salt-water") > 100
+
+
+def test_what_is_tried_ends_with_the_effort_and_what_was_not_tried_is_counted(tmp_path: Path) -> None:
+    allowed: list[int] = []
+    outlook = outlook_of(written(tmp_path, {"gear.pumps.battery": "0.5 h"}), SETTINGS)
+    for seconds in (0.2, 2.0):
+        settings = on_trial(replace(SETTINGS, effort=replace(SETTINGS.effort, seconds=seconds)))
+        trials = Trials(outlook, settings, lambda *_: outlook)
+        while trials.seen(outlook.project.plan) is not None:
+            assert len(trials.tried) < 100
+        allowed.append(len(trials.tried))
+        assert settings.effort.allowance is not None
+        assert settings.effort.allowance.refused == 1
+    assert 1 < allowed[0] < allowed[1]
+    assert outlook.untried == 0
 
 
 UNSAFE = Problem("Tang: too long", "plan.yaml:30 livestock.tang", "longer with more water")

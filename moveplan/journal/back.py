@@ -27,7 +27,7 @@ class Looked:
     Parameters
     ----------
     task : PlannedTask
-        As it was first accepted.
+        As it was last agreed before it was begun.
     state : TaskState
         How it went.
     real_min : int or None
@@ -171,7 +171,7 @@ def look_back(first: Snapshot, state: JournalState) -> LookBack:
     Parameters
     ----------
     first : Snapshot
-        The schedule that was accepted first, the yardstick.
+        What was last agreed of each task, the yardstick.
     state : JournalState
         What happened.
     """

@@ -61,6 +61,7 @@ def snapshot_of_outlook(outlook: Outlook) -> Snapshot:
         cycles=cycles_of(plan, tasks),
         policy=dict(plan.policy),
         rates={helper.id: str(helper.cost_per_hour) for helper in plan.people if helper.cost_per_hour},
+        skills={one.id: one.skills for one in project.scheduling.people},
         premises=premises_of_outlook(outlook, known),
         promise=_promise(outlook),
     )
@@ -135,6 +136,9 @@ def _planned(
         day=task.day,
         gates=known.gates,
         number=number,
+        hands=task.crew.count if task.crew else 0,
+        needs=task.crew.skills if task.crew else (),
+        steps=task.steps,
     )
 
 

@@ -155,6 +155,8 @@ class Outlook:
         What was measured, by the journal.
     helps : tuple of Help
         Of a tight plan what would make it surer, the most for the least first.
+    untried : int
+        Changes that were not tried within the effort.
     late : bool
         Whether the point of no return is passed: then there is a list to follow whatever is broken.
     """
@@ -172,6 +174,7 @@ class Outlook:
     drift: Drift | None = None
     readings: tuple[Reading, ...] = ()
     helps: tuple[Help, ...] = ()
+    untried: int = 0
     late: bool = False
 
     @property

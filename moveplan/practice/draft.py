@@ -19,10 +19,11 @@ from moveplan.practice.brief import Brief
 from moveplan.practice.cautions import applying
 from moveplan.practice.ledger import LEAST_L, Balances, Body, Entries, InUse, Pour, Running
 from moveplan.practice.mealtimes import Mealtime
-from moveplan.practice.pace import paced
+from moveplan.practice.pace import Paces, paced
 from moveplan.practice.project import LoadItem, Meals, Passage
 from moveplan.quantities.containers.vessels import Numbers, Vessel
 from moveplan.quantities.facts import Facts, GroupFacts, SystemFacts
+from moveplan.quantities.heaters import PUMP, mixing_pump
 from moveplan.quantities.keeping.boarders import Boarders, boarding_salt_kg, boarding_vessels
 from moveplan.quantities.keeping.entry import Entry, entry_of
 from moveplan.quantities.keeping.gates import NitrogenGates, nitrogen_gates
@@ -76,6 +77,7 @@ class Draft(Brief):
     known_heaters: int = 0
     afresh_kg: float = 0.0
     bins: Bins = field(init=False)
+    paces: Paces = field(init=False)
     hints: list[str] = field(default_factory=list)
     stowed: dict[tuple[str, str, int], list[tuple[str, list[LoadItem]]]] = field(default_factory=dict)
     mixings: list[Mixing] = field(default_factory=list)
@@ -90,6 +92,7 @@ class Draft(Brief):
     def __post_init__(self) -> None:
         Brief.__post_init__(self)
         self.balances = Balances(self.bodies)
+        self.paces = Paces(self.plan.learnt, self.policy, self.wording.kinds)
         self.bins = Bins(self._bin_means())
 
     def _bin_means(self) -> BinMeans:
@@ -133,6 +136,8 @@ class Draft(Brief):
                 rows[kind] = (max(needed, rows.get(kind, (0, 0))[0]), there)
         needed, there = rows.get("heater", (0, 0))
         rows["heater"] = (max(needed, self.known_heaters), there)
+        if self.known_heaters:  # beside heaters a pump moves the water that is mixed
+            rows[PUMP] = (1, sum(item.count for item in self.plan.gear if item.kind == PUMP and item.owned))
         for bin_ in self.known_bins:
             if bin_.gear != STORAGE:
                 kind = ORDERED if bin_.kind == "vat" else bin_.kind
@@ -191,7 +196,7 @@ class Draft(Brief):
         return found
 
     def heat(self, mixing: Mixing, place: str, first: str, last: str) -> None:
-        """Note that the heaters of a mixing draw power at a place from the start of one task to the end of another.
+        """Note that heaters and pump of a mixing run at a place from the start of one task to the end of another.
 
         Parameters
         ----------
@@ -203,7 +208,8 @@ class Draft(Brief):
             Ids of tasks.
         """
         if mixing.litres > 0 and mixing.time.high > 0:
-            self.warmed.append(Running(place, first, last, mixing.heater_w, "mixing", heaters=mixing.heaters))
+            held = (*(one.gear for one in mixing.heaters), mixing_pump(self.plan))
+            self.warmed.append(Running(place, first, last, mixing.heater_w, "mixing", held=held))
 
     def heaters_hung(self) -> int:
         """Most spare heaters that hang in one bin. [-]."""
@@ -299,7 +305,7 @@ class Draft(Brief):
             skills = fields["crew"].skills if fields.get("crew") else ()
             fields["crew"] = self.keeper(*(skill for skill, _ in skills))
         if fields.get("crew") is not None and fields.get("kind", Kind.WORK) is Kind.WORK:
-            estimate = paced(estimate, self.policy, moving_day=bool(fields.get("day")))
+            estimate = paced(estimate, self.paces.of(key, moving_day=bool(fields.get("day"))))
         self.tasks[task_id] = Task(
             id=task_id,
             title=text.title,

@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from moveplan.network.link import Hold
 from moveplan.practice.draft import Draft
 from moveplan.practice.ledger import Running
-from moveplan.quantities.heaters import by_gear, spare_heaters
+from moveplan.quantities.heaters import PUMP, by_gear, mixing_pump, spare_heaters
 from moveplan.scheduling.problem import Gear
 
 NOT_HELD = ("can", "vat")
@@ -25,7 +25,8 @@ def gear_of(move: Draft, running: Iterable[Running]) -> tuple[Gear, ...]:
     running : iterable of Running
         What draws power, some of it by spare heaters.
     """
-    rows = _there(move) | _heaters_there(move, running)
+    held = {gear for row in running for gear in row.held}
+    rows = _there(move) | _heaters_there(move, held) | _pumps_there(move, held)
     return tuple(
         Gear(gear, name, count, move.plan.where(f"gear.{gear}") if own else "")
         for gear, (name, count, own) in rows.items()
@@ -51,10 +52,16 @@ def _there(move: Draft) -> dict[str, tuple[str, int, bool]]:
     return rows
 
 
-def _heaters_there(move: Draft, running: Iterable[Running]) -> dict[str, tuple[str, int, bool]]:
+def _pumps_there(move: Draft, held: set[str]) -> dict[str, tuple[str, int, bool]]:
+    """Name of the pumps of which one mixes water, how many there will be, and whether the plan has them."""
+    pump = mixing_pump(move.plan)
+    own = next((item.name for item in move.plan.gear if item.id == pump), "")
+    return {pump: (own or move.gear_word(PUMP), move.gear_count(PUMP), bool(own))} if pump in held else {}
+
+
+def _heaters_there(move: Draft, held: set[str]) -> dict[str, tuple[str, int, bool]]:
     """Name of each kind of spare heater that is held, how many there will be, and whether the plan has it."""
     items = {item.id: item for item in move.plan.gear}
-    held = {one.gear for row in running for one in row.heaters}
     more = max(move.gear_count("heater") - len(spare_heaters(move.plan)), 0)
     return {
         gear: (items[gear].name if gear in items else move.gear_word("heater"), count, gear in items)
@@ -71,7 +78,8 @@ def holds_of(move: Draft, running: Iterable[Running]) -> tuple[Hold, ...]:
     move : Draft
         With all tasks.
     running : iterable of Running
-        What draws power: spare heaters are held from when they are covered to when the water is warm.
+        What draws power: spare heaters are held from when they are covered to when the water is warm, and beside
+        those in a bin the pump that mixes it.
     """
     counts = Counter(
         (use.vessel.gear, use.from_task, use.until_task)
@@ -79,6 +87,6 @@ def holds_of(move: Draft, running: Iterable[Running]) -> tuple[Hold, ...]:
         if use.vessel.kind not in NOT_HELD and use.from_task != use.until_task
     )
     for row in running:
-        for gear, count in by_gear(row.heaters):
+        for gear, count in Counter(row.held).items():
             counts[gear, row.from_task, row.until_task] += count
     return tuple(Hold(gear, count, first, last) for (gear, first, last), count in counts.items())

@@ -6,7 +6,6 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from moveplan.quantities.containers.vessels import Vessel
-from moveplan.quantities.heaters import Heater
 
 DRAIN, TAP, PURIFIED = "drain", "tap", "purified"
 """Accounts outside the tanks: what leaves the plan (sewer, air, other people's tanks), what comes into it (the mains, a
@@ -107,8 +106,8 @@ class Running:
         warm it, ``mixing`` for heaters in bins of new water.
     system : str
         Account of the tank; empty for bins.
-    heaters : tuple of Heater
-        Spare heaters, held as long as they run.
+    held : tuple of str
+        Gear that is held as long as it runs, by its id, each piece: spare heaters, and the pump that mixes.
     """
 
     place: str
@@ -117,7 +116,7 @@ class Running:
     watts: float
     what: str = "pumps"
     system: str = ""
-    heaters: tuple[Heater, ...] = ()
+    held: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

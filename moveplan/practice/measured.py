@@ -94,9 +94,10 @@ def _journeys(move: Draft, between: _Between, facts: SystemFacts, group: GroupFa
     trips = trips_of(move, group.livestock.id)
     if not trips:
         return journeys_of(whole_h, 0.0, 0.0, whole_h, late)
-    load, unload = move.id(f"load-animals-{trips[0]}"), move.id(f"unload-animals-{trips[-1]}")
-    road_h = between.minutes(load, unload) / 60
-    after_h = max((between.minutes(unload, last) - move.tasks[unload].minutes) / 60, 0.0)
+    ways = [(move.id(f"load-animals-{trip}"), move.id(f"unload-animals-{trip}")) for trip in trips]
+    road_h = max(between.minutes(*way) for way in ways) / 60  # each container goes in one of them
+    after_h = max(between.minutes(unload, last) - move.tasks[unload].minutes for _, unload in ways) / 60
+    after_h, load = min(max(after_h, 0.0), whole_h - road_h), ways[0][0]
     before_h = max(whole_h - road_h - after_h, 0.0)
     seal = facts.task("seal-fish")
     sealing_h = between.minutes(move.id(seal), load) / 60 if move.has_own(seal) else 0.0

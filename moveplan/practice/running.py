@@ -71,8 +71,9 @@ def _new(move: Draft, facts: Facts, one: SystemFacts, suffix: str, start: str) -
         yield Running(place, (lit or start) if what == "lights" else start, "", watts, what, account)
     warm = _first(move, one, suffix, (STARTS[key] for key in STARTS if start.startswith(key)))
     if warm:
+        held = tuple(heater.gear for heater in one.helping)
         covered = _first(move, one, suffix, (FILLED,)) or start
-        yield Running(place, covered, warm, power_w(one.helping), "spare-heaters", account, one.helping)
+        yield Running(place, covered, warm, power_w(one.helping), "spare-heaters", account, held)
 
 
 def _staying(move: Draft) -> Iterator[Running]:

@@ -1,4 +1,4 @@
-"""The spare heaters: which there are, which of them hang in one place, and how several tanks share them."""
+"""The spare heaters, and the pump that mixes beside them: which there are, which hang where, how tanks share them."""
 
 from __future__ import annotations
 
@@ -11,8 +11,8 @@ from moveplan.quantities.containers.means import small_heater
 from moveplan.quantities.course import other_systems
 from moveplan.quantities.warming import SPARE_HEATER_W, SPARE_HEATERS
 
-ORDERED = "heater"
-"""Id of the gear where the plan has none."""
+ORDERED, PUMP = "heater", "pump"
+"""Ids of the gear where the plan has none: heaters, and the small pump that mixes water and pumps it over."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +53,12 @@ def spare_heaters(plan: Plan, more: int = 0) -> tuple[Heater, ...]:
     missing = max(fewest_heaters(plan) - len(own), 0) + more
     ordered = [Heater(items[0].id if items else ORDERED, SPARE_HEATER_W)] * missing
     return tuple(sorted((*own, *ordered), key=lambda one: -one.watts))
+
+
+def mixing_pump(plan: Plan) -> str:
+    """Id of the gear of which one pump mixes new water: the plan's own, else one that is ordered."""
+    own = [item for item in plan.gear if item.kind == PUMP]
+    return max(own, key=lambda item: (item.owned, item.count)).id if own else PUMP
 
 
 def hung(heaters: Iterable[Heater], limit_w: float) -> tuple[Heater, ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import importlib.util
 
 from moveplan.scheduling.construct.search import search
-from moveplan.scheduling.effort import Effort, Meter
+from moveplan.scheduling.effort import A_SEARCH_S, Effort, Meter
 from moveplan.scheduling.impossible.capacity import check_capacity
 from moveplan.scheduling.impossible.checks import check_all, check_names
 from moveplan.scheduling.improve.even import evened
@@ -43,6 +43,8 @@ def solve(problem: SchedulingProblem, effort: Effort | None = None) -> Schedule:
         Its status says what is proven; without placements its reasons say why there is none.
     """
     effort = effort or Effort()
+    if effort.allowance is not None:
+        effort.allowance.pay(A_SEARCH_S * len(problem.network.tasks))
     names = check_names(problem)
     if names:
         return Schedule(Status.INFEASIBLE, Engine.SERIAL, reasons=names)
@@ -63,6 +65,8 @@ def _searched(frame: Frame, effort: Effort) -> Schedule:
     share = SERIAL_SHARE_FINISH_ONLY if frame.model.only_finish else SERIAL_SHARE
     meter = Meter(effort, share if exact else 1.0)
     found = search(frame, effort, meter)
+    if effort.allowance is not None:
+        effort.allowance.pay(meter.used_s)
     if not exact and effort.previous is None:
         cheaper_hands(frame, found)
         evened(frame, found)

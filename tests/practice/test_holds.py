@@ -32,12 +32,24 @@ def test_every_spare_heater_is_held_while_it_warms_water(name: str) -> None:
     found = project(name)
     used: Counter[tuple[str, str, str]] = Counter()
     for row in found.ledger.running:
-        for one in row.heaters:
-            used[one.gear, row.from_task, row.until_task] += 1
+        for gear in row.held:
+            used[gear, row.from_task, row.until_task] += 1
     held = {(hold.gear, hold.from_task, hold.until_task): hold.count for hold in found.network.holds}
     assert {key: held[key] for key in used} == dict(used)
     there = {gear.id: gear.count for gear in found.scheduling.gear}
     assert all(count <= there[gear] for (gear, _, _), count in used.items())
+
+
+def test_a_pump_mixes_wherever_heaters_hang_in_a_bin_and_goes_over_with_them() -> None:
+    """A plan that has none orders one; one that has its own uses it."""
+    own, none = project("house_move"), project("small_tank_move")
+    for found, gear in ((own, "pump"), (none, "pump")):
+        mixing = [row for row in found.ledger.running if row.what == "mixing"]
+        assert mixing
+        assert all(gear in row.held for row in mixing)
+        assert any("and the small pump" in item.name for load in found.loads for item in load.items)
+    assert ("pump", 1, 2) in own.gear_needed
+    assert ("pump", 1, 0) in none.gear_needed
 
 
 def test_no_two_mixings_hang_on_the_same_heaters() -> None:

@@ -15,7 +15,7 @@ from moveplan.quantities.policy import Policy
 from moveplan.quantities.safe_time.boxes import Box, Journey
 
 MOST = 6
-"""Most tubs or pails for one company of animals; assumed. [-]"""
+"""Most tubs or pails for one company of animals, or twice the fewest that hold a large one; assumed. [-]"""
 FEW = 2
 """So many more containers than the fewest are tried one by one, and then the most; assumed. [-]"""
 LEAST_DEPTH_M, LEAST_LOW_M = 0.07, 0.05
@@ -135,7 +135,7 @@ def _counts(company: Company, spec: Spec, means: Means, policy: Policy) -> Itera
         return
     racks = racks_for(company.widths_m, spec.volume_l)
     first = max(racks, math.ceil(company.biomass_g / policy["loading_aerated"] / most_l - 1e-9), 1)
-    last = max(min(company.animals, MOST), racks)
+    last = max(min(company.animals, max(MOST, 2 * first)), racks)
     first = min(first, last)
     for count in sorted({*range(first, min(first + FEW, last) + 1), last}):
         if spec.bought or count <= spec.there:

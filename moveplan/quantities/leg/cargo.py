@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 
 from moveplan.plan.systems import System
+from moveplan.quantities.containers.tubs import EMPTY_KG_A_LITRE
 from moveplan.quantities.containers.vessels import Use, Vessel
 from moveplan.quantities.durations import Handled
 from moveplan.quantities.freight.freight import LoadItem
@@ -28,6 +29,8 @@ CARTON_PIECES = 3
 KIT = "emergency kit and tools"
 KIT_KG = 15.0
 """Emergency kit and tools; assumed. [kg]"""
+HEATER_KG, PUMP_KG, UNIT_KG = 0.5, 2.5, 6.0
+"""A spare heater with its guard, the small pump with its hose, and a unit that makes water; assumed. [kg]"""
 WATER_FIRST = (Use.OLD_WATER, Use.NEW_WATER, Use.SPARE_WATER, Use.ROCK)
 """Containers that go in before glass and animals, in this order."""
 ANIMALS_LAST = (Use.MEDIA, Use.CORALS, Use.ANIMALS, Use.BAGS)
@@ -94,6 +97,36 @@ def _tank_of(system: System) -> list[LoadItem]:
         sump = LoadItem(f"empty sump of {system.name}", 0.15 * system.sump_l, 0.6, 0.4, 0.4, fragile=True)
         items.append(sump)
     return items
+
+
+def helpers_item(heaters: int, *, unit: bool) -> LoadItem:
+    """Pack what makes new water and warms tanks at the new place too: it comes from the bins at the old one.
+
+    The carton takes no floor of its own, for it is light and stands on another.
+
+    Parameters
+    ----------
+    heaters : int
+        Spare heaters that go over, beside the pump that fills tanks.
+    unit : bool
+        Whether a unit makes purified water.
+    """
+    name = f"carton of spare heaters ({heaters}) and the small pump"
+    mass_kg = heaters * HEATER_KG + PUMP_KG + UNIT_KG * unit
+    return LoadItem(name + (", with the water unit" if unit else ""), mass_kg)
+
+
+def storage_item(volume_l: float) -> LoadItem:
+    """Take the empty bin in which water is mixed: the first change at the new place is mixed in it.
+
+    It takes no floor of its own, for cartons stand in it.
+
+    Parameters
+    ----------
+    volume_l : float
+        What it holds. [l]
+    """
+    return LoadItem("empty bin for mixing water, for cartons to stand in", EMPTY_KG_A_LITRE * volume_l)
 
 
 def spare_item(system: System) -> LoadItem:

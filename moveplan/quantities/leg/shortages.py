@@ -22,6 +22,7 @@ LENT = {
     "air-pump": "air-pump",
     "tub-heater": "heater",
     "heater": "heater",
+    "pump": "pump",
     "wrap": "wrap",
     "lifters": "lifters",
     "straps": "straps",

@@ -178,6 +178,7 @@ class Scheme:
 
     def _place_block(self, whole: Sequence[int]) -> bool:
         block = [at for at in whole if self.desk.spots[at] is None]
+        block.sort(key=lambda at: (self.attempt.order[at], at))
         least = dict.fromkeys(block, 0)
         placed: list[int] = []
         tries = _TRIES_A_BLOCK + _TRIES_A_TASK * len(block)
@@ -202,12 +203,11 @@ class Scheme:
         return True
 
     def _next(self, block: Sequence[int]) -> int:
-        """Find the most urgent task of a block among those that wait for none of it."""
+        """Find the first task of a block, the most urgent first, that is not placed and waits for none of it."""
         spots, within = self.desk.spots, self.frame.within
-        free = [
+        return next(
             at for at in block if spots[at] is None and not any(spots[other] is None for other in within[at])
-        ]
-        return min(free, key=lambda at: (self.attempt.order[at], at))
+        )
 
     def _too_early(self, position: int, spot: Spot) -> list[tuple[int, int]]:
         """Tasks placed already that would have to start later, and when."""
