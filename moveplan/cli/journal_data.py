@@ -163,6 +163,7 @@ def _looked(one: Looked) -> dict[str, Any]:
         "task": one.task.id,
         "state": one.state.state.value,
         "planned_minutes": one.task.minutes,
+        "usual_minutes": one.usual_min if one.task.pace != 1.0 else None,
         "real_minutes": one.real_min,
         "later_start_minutes": one.later_start_min,
         "later_finish_minutes": one.later_finish_min,

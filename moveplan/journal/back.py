@@ -46,6 +46,11 @@ class Looked:
     waited_for: PlannedTask | None
 
     @property
+    def usual_min(self) -> int:
+        """What was planned, at the usual pace. [min]."""
+        return round(self.task.minutes / self.task.pace)
+
+    @property
     def ratio(self) -> float | None:
         """Real over planned duration."""
         return None if self.real_min is None or not self.task.minutes else self.real_min / self.task.minutes
@@ -243,7 +248,7 @@ def _paces(tasks: Iterable[Looked]) -> Iterator[Pace]:
     for name, held in zip(
         PACES, ([one for one in work if one.task.day], [one for one in work if not one.task.day]), strict=True
     ):
-        planned, real = sum(one.task.minutes for one in held), sum(one.real_min or 0 for one in held)
+        planned, real = sum(one.usual_min for one in held), sum(one.real_min or 0 for one in held)
         if len(held) >= LEAST_TASKS and planned >= LEAST_MIN:
             factor = min(max(round(real / planned, 1), 0.5), 3.0)
             if factor != 1.0:

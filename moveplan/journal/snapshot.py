@@ -43,6 +43,8 @@ class PlannedTask:
         How many people it takes; 0: it was accepted before that was kept.
     needs : tuple of (str, int)
         How many of them must have each skill.
+    pace : float
+        How much longer than usual it was planned to take, because this crew had taken so long before. [-]
     steps : tuple of str
         What was to do, in the words that were agreed; empty: it was accepted before they were kept.
     """
@@ -65,6 +67,7 @@ class PlannedTask:
     number: int = 0
     hands: int = 0
     needs: tuple[tuple[str, int], ...] = ()
+    pace: float = 1.0
     steps: tuple[str, ...] = ()
 
     @property

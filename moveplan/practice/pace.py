@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Container, Iterable, Mapping
 from dataclasses import replace
 
 from moveplan.estimate import Estimate
@@ -30,15 +30,16 @@ class Paces:
 
     def __init__(self, learnt: Learnt | None, policy: Policy, kinds: Iterable[str]) -> None:
         self._learnt, self._policy = learnt, policy
-        self._measured = _measured(learnt, set(kinds)) if learnt else {}
+        self._kinds = set(kinds)
+        self._measured = _measured(learnt, self._kinds) if learnt else {}
 
-    def of(self, kind: str, *, moving_day: bool) -> float:
-        """Give how much longer than usual a kind of task takes. [-]."""
+    def of(self, task: str, *, moving_day: bool) -> float:
+        """Give how much longer than usual a task takes, by its id or its kind. [-]."""
         name = "pace_moving_day" if moving_day else "pace_other_work"
         general = self._policy[name]
         if self._learnt and name not in self._policy.overrides:
             general = self._learnt.paces.get(name, general)
-        planned, real = self._measured.get(kind, (0, 0))
+        planned, real = self._measured.get(_kind(task, self._kinds), (0, 0))
         pace = (real + general * GENERAL_MIN) / (planned + GENERAL_MIN)
         return round(min(max(pace, FASTEST), SLOWEST), 2)
 
@@ -47,13 +48,18 @@ def _measured(learnt: Learnt, kinds: set[str]) -> Mapping[str, tuple[int, int]]:
     """Add up planned and real minutes of each kind. [min]."""
     found: dict[str, tuple[int, int]] = {}
     for task, planned, real in learnt.tasks:
-        parts = task.split("-")
-        heads = ("-".join(parts[:count]) for count in range(len(parts), 0, -1))
-        kind = next((head for head in heads if head in kinds), None)
-        if kind is not None:
+        kind = _kind(task, kinds)
+        if kind:
             before = found.get(kind, (0, 0))
             found[kind] = (before[0] + planned, before[1] + real)
     return found
+
+
+def _kind(task: str, kinds: Container[str]) -> str:
+    """Find the kind of a task: the longest that its id begins with; empty: none of these."""
+    parts = task.split("-")
+    heads = ("-".join(parts[:count]) for count in range(len(parts), 0, -1))
+    return next((head for head in heads if head in kinds), "")
 
 
 def paced(estimate: Estimate, factor: float) -> Estimate:

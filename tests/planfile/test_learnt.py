@@ -76,3 +76,11 @@ def test_a_file_that_is_not_there_is_named(tmp_path: Path) -> None:
     (tmp_path / "learnt.json").unlink()
     with pytest.raises(PlanFileError, match="there is no such file"):
         read_plan(path)
+
+
+def test_what_was_planned_slower_already_is_not_unlearnt(tmp_path: Path) -> None:
+    """A second move planned at 1.5 times the usual that took as long as planned teaches 1.5 times the usual again."""
+    row = {"task": "catch-fish-reef", "planned_minutes": 1500, "usual_minutes": 1000, "real_minutes": 1500}
+    again = json.dumps({"format": 1, "tasks": [row], "policy": {"pace-moving-day": 1.5}})
+    tasks = {task.id: task for task in project_of(read_plan(_plan(tmp_path, again))).network.tasks}
+    assert tasks["catch-fish-display"].estimate.basis.endswith("1.5 times as long, as this crew took before")

@@ -54,7 +54,11 @@ def _made(data: Any) -> Learnt:
     if data["format"] != 1:
         raise ValueError
     rows = tuple(
-        (str(row["task"]), _minutes(row["planned_minutes"]), _minutes(row["real_minutes"]))
+        (
+            str(row["task"]),
+            _minutes(row.get("usual_minutes", row["planned_minutes"])),
+            _minutes(row["real_minutes"]),
+        )
         for row in data["tasks"]
         if "real_minutes" in row and row["planned_minutes"]
     )
