@@ -8,7 +8,7 @@ from decimal import Decimal
 from moveplan.errors import PlanFileError
 from moveplan.practice.project import Project
 from moveplan.risk.awaited import usually_awaited
-from moveplan.risk.changes import Register, changed, ranked, with_measures
+from moveplan.risk.changes import Register, changed, ranked
 from moveplan.risk.default import default_register
 from moveplan.risk.faults import faults
 from moveplan.risk.summary import Measure, RegisterEntry
@@ -88,16 +88,3 @@ def offers(register: Register) -> tuple[Offer, ...]:
         if not measure.taken
     )
     return tuple(sorted(found, key=lambda one: (one.measure.cost - one.saves, one.measure.id)))
-
-
-def taken(register: Register, measures: tuple[str, ...]) -> Register:
-    """Reckon a register as if some measures had been taken, ranked anew.
-
-    Parameters
-    ----------
-    register : tuple of RegisterEntry
-        As it stands.
-    measures : tuple of str
-        Ids of measures.
-    """
-    return ranked(tuple(with_measures(entry, measures) for entry in register))

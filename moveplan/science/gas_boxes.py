@@ -17,11 +17,8 @@ from moveplan.science.numbers import Array
 
 NEVER_H = 1e6
 """Times beyond this are given as infinite [h]."""
-
-_MOST_STEPS = 2000
-"""Most steps of one phase. Chosen. [-]"""
-_MOST_ROUNDS = 80
-"""Most halvings of a bracket, between Newton's steps. [-]"""
+_MOST_STEPS, _MOST_ROUNDS = 2000, 80
+"""Most steps of one phase, and most halvings of a bracket between Newton's steps. Chosen. [-]"""
 _LEAST_RATE = 1e-12
 """Least rate that counts, so that nothing is divided by zero. [1/h]"""
 _SOON_H = 1e-3

@@ -17,13 +17,14 @@ from moveplan.practice.compose import on_day
 from moveplan.practice.project import Project
 from moveplan.risk.assess import risk_summary
 from moveplan.risk.compile import loading_of, prepare
-from moveplan.risk.register import register_of, taken
+from moveplan.risk.register import register_of
 from moveplan.risk.simulate import Simulation
 from moveplan.risk.summary import RiskSummary
 from moveplan.scheduling.schedule import Engine, Schedule, Status
 from moveplan.times import Interval
 from tests.examples import NAMES, scheduled
 from tests.outputs.scene import moving_day
+from tests.risk.measures import taken
 from tests.risk.moves import changed, own_tasks
 
 SCENE = moving_day()

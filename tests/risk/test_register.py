@@ -18,11 +18,12 @@ from moveplan.practice.wording import templates_folder
 from moveplan.risk.assess import risk_summary
 from moveplan.risk.changes import with_measures
 from moveplan.risk.default import table
-from moveplan.risk.register import check_risks, offers, register_of, taken
+from moveplan.risk.register import check_risks, offers, register_of
 from moveplan.risk.summary import RegisterEntry
 from moveplan.risk.words import measure_words, risk_words
 from tests.examples import scheduled
 from tests.outputs.scene import moving_day
+from tests.risk.measures import taken
 
 SCENE = moving_day()
 LINES = {"risks.fog": 50, "risks.fish-fight": 51, "risks.fog.tasks": 52}
