@@ -24,7 +24,7 @@ from moveplan.practice.compose import on_day
 from moveplan.practice.power import over_circuits, unknown_circuits
 from moveplan.practice.project import Project
 from moveplan.practice.renew import Renewed, on_same_day, renewed
-from moveplan.practice.story import Story
+from moveplan.practice.story import Story, in_words_of_then
 from moveplan.practice.unfed import long_fasts
 from moveplan.reading import Settings, begin, compose, read
 from moveplan.risk.assess import risk_summary
@@ -124,10 +124,12 @@ def weigh_again(project: Project, again: Renewed, story: Story, settings: Settin
     gave = again.given_way
     if again.late:
         gave = (*gave, *gave_way.told(door.faults_of(again.rest, again.found, door.GIVE_WAY), project))
+    network = in_words_of_then(project.network, again.states, story)
     shown = replace(
         project,
         plan=replace(project.plan, now=story.now),
-        scheduling=replace(again.rest.scheduling, network=project.network),
+        network=network,
+        scheduling=replace(again.rest.scheduling, network=network),
         findings=(*project.findings, *again.findings, *story.faults),
     )
     outlook = replace(

@@ -69,17 +69,16 @@ def _wrong_hands(rows: _Rows, people: _People) -> Iterator[Fault]:
 def _wrong_desk(rows: _Rows, project: Project) -> Iterator[Fault]:
     people = project.plan.people
     lead = next((one for one in people if one.lead), people[0] if people else None)
-    if lead is None or any(_away(lead, placement, project) for task, placement in rows if task.day):
+    days = {to_local(placement.start, project.plan.zone).date() for task, placement in rows if task.day}
+    days |= set(
+        project.plan.dates.move_days if project.plan.dates else ()
+    )  # one that is over has no tasks left
+    if lead is None or any(one.first <= day <= one.last for one in lead.absences for day in days):
         return
     for task, placement in rows:
         desk = task.crew is not None and task.id.startswith(KEEPERS)
         if desk and _crew(placement) not in ({lead.id}, *({one.id} for one in people if one.client)):
             yield Fault("not-the-keepers", (lead.id, *sorted(_crew(placement))), (), (task.id,))
-
-
-def _away(lead: Helper, placement: Placement, project: Project) -> bool:
-    day = to_local(placement.start, project.plan.zone).date()
-    return any(one.first <= day <= one.last for one in lead.absences)
 
 
 def _no_breaks(rows: _Rows, people: _People) -> Iterator[Fault]:

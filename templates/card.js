@@ -4,6 +4,7 @@
   const card = document.getElementById("now");
   if (!block || !card) return;
   const data = JSON.parse(block.textContent);
+  data.ids = Array.from(document.querySelectorAll("li.task:not(.dropped)"), (line) => line.id.slice(5)).sort();
   const shelf = "moveplan/" + data.plan + "/";
   const byId = (id) => document.getElementById(id);
   const MINUTE = 60000;
@@ -14,21 +15,29 @@
     const task = Object.fromEntries(row.map((value, k) => [data.fields[k], value]));
     task.kind = KINDS_OF[task.kind];
     task.start += data.base;
-    task.finish += data.base;
+    task.finish = task.start + task.minutes + (task.beyond || 0);
     task.starts &&= task.starts.map((start) => start + data.base);
     task.after = task.after.map((tie) => (Array.isArray(tie) ? tie : [tie, 0, 0]));
     return task;
   });
+  const stays = data.stays.map(([name, shut, open, from, until, low, boxes, rides, places]) => ({ name, shut, open, from_min: from + data.base, until_min: until + data.base, low, boxes, rides, places }));
   const tied = new Set(data.tied);
   const people = data.people;
+  for (const task of tasks) {
+    [[task.hands], ...task.needs] = task.needs || [[task.people.length]];
+    task.crew = task.people;
+  }
   const clock = (() => {
-    const hours = { hour: "2-digit", minute: "2-digit" };
+    const parts = { hour: "2-digit", minute: "2-digit" };
     try {
-      return new Intl.DateTimeFormat(document.body.dataset.locale, { ...hours, timeZone: document.body.dataset.zone });
+      return new Intl.DateTimeFormat(document.body.dataset.locale, { ...parts, timeZone: document.body.dataset.zone });
     } catch (unknown) {
-      return new Intl.DateTimeFormat(undefined, hours);
+      return new Intl.DateTimeFormat(undefined, parts);
     }
   })();
+  const hours = new Intl.DateTimeFormat("en-GB", { hour: "2-digit", minute: "2-digit", timeZone: document.body.dataset.zone });
+  const made = (tag, text) => Object.assign(document.createElement(tag), { textContent: text });
+  const say = (name, text) => (byId("card-" + name).textContent = text);
   const at = (minute) => clock.format(new Date(minute * MINUTE));
   const nowMinute = () => Math.floor(Date.now() / MINUTE);
   const words = (minutes) => {
@@ -53,8 +62,8 @@
   // A record: kind, what it is about, minute, time of recurring care (else how often it was taken back in that minute),
   // person; taken back ones stay, marked so. Two
   // phones that know the same facts hold the same records, in whatever order they came.
-  const KINDS = { begun: "bc", done: "de", met: "mn", "not-met": "pq", "lid-on": "st", "lid-off": "or", read: "fg" };
-  const about = (kind) => (kind === "read" ? data.reads : kind.startsWith("lid") ? data.boxes : data.ids);
+  const KINDS = { begun: "bc", done: "de", met: "mn", "not-met": "pq", "lid-on": "st", "lid-off": "or", read: "fg", failed: "hi", works: "jk" };
+  const about = (kind) => (kind === "failed" || kind === "works" ? data.things : kind === "read" ? data.reads : kind.startsWith("lid") ? data.boxes : data.ids);
   const idOf = (one) => [one.kind, one.name, one.at, one.time, one.who].join("|");
   const sound = (one) => one && KINDS[one.kind] && about(one.kind).includes(one.name) && Number.isInteger(one.at);
   let log = load("records", []);
@@ -130,7 +139,7 @@
       }
     }
     const through = (i, [before, relation, gap]) => {
-      if (unsaid.has(before)) return now;
+      if (unsaid.has(before) || tasks[before].gone) return now;
       if (relation === 0) return ended[before] === undefined ? null : ended[before] + gap;
       if (relation === 1) return begun[before] === undefined ? null : begun[before] + gap;
       if (relation === 2 && ended[before] !== undefined) return ended[before] + gap - tasks[i].minutes;
@@ -149,7 +158,7 @@
         news = true;
       });
     }
-    const isOpen = (i) => ended[i] === undefined && !unsaid.has(i);
+    const isOpen = (i) => ended[i] === undefined && !unsaid.has(i) && !tasks[i].gone;
     const waits = (i) => task_waits(i, through, now);
     return { begun, ended, times, unsaid, isOpen, waits, runs: (i) => isOpen(i) && begun[i] !== undefined && !tasks[i].starts };
   };
@@ -161,11 +170,105 @@
       })
       .map(([before]) => before);
 
+  // What failed and does not work again: each thing with the moment at which it failed.
+  const failing = () => {
+    const found = new Map();
+    for (const one of live()) if (one.kind === "failed") found.set(one.name, one.at);
+    else if (one.kind === "works") found.delete(one.name);
+    return found;
+  };
+  const thingNamed = (name) => byId("card-thing").querySelector(`[value="${data.things.indexOf(name)}"]`).textContent;
+  const follows = tasks.map(() => []);
+  tasks.forEach((task, i) => task.after.forEach(([before]) => follows[before].push(i)));
+  const heldBy = (name, found) => {
+    const [own, roots, lasting] = data.hangs[data.things.indexOf(name)];
+    const reached = new Set(roots.filter((i) => lasting || found.isOpen(i)));
+    for (const i of reached) for (const next of follows[i]) reached.add(next);
+    return new Set([...own, ...reached].filter((i) => found.isOpen(i) && (!found.runs(i) || tasks[i].kind === "travel")));
+  };
+
+  // Who is not there today is out of every crew; who has nothing planned then, or the skill that is short, joins.
+  const dayOf = (minute) => new Intl.DateTimeFormat("en-GB", { dateStyle: "short", timeZone: document.body.dataset.zone }).format(new Date(minute * MINUTE));
+  const takeOver = (now) => {
+    for (const task of tasks) Object.assign(task, { crew: task.people, gone: false });
+    const outs = Array.from(failing()).filter(([name]) => name.startsWith("person:")).map(([name, minute]) => [people.findIndex(([id]) => "person:" + id === name), dayOf(minute)]);
+    if (!outs.length) return [];
+    const found = standing(now);
+    const open = tasks.map((_, i) => i).filter(found.isOpen).sort((i, k) => tasks[i].start - tasks[k].start || tasks[i].number - tasks[k].number);
+    const spanOf = (task) => {
+      const length = task.starts ? task.minutes : task.finish - task.start;
+      const starts = task.starts || [task.start];
+      const piece = starts.find((start) => start + length > now) ?? starts[starts.length - 1];
+      const from = Math.max(piece, Math.min(now, piece + NEAR));
+      return [from, Math.max(piece + length, from)];
+    };
+    const busy = people.map(() => []);
+    for (const i of open) for (const one of tasks[i].people) busy[one].push(spanOf(tasks[i]));
+    const rows = [];
+    for (const i of open) {
+      const task = tasks[i];
+      const span = spanOf(task);
+      const out = outs.filter(([, day]) => day === dayOf(span[0])).map(([one]) => one);
+      if (!task.people.some((one) => out.includes(one))) continue;
+      const crew = (task.crew = task.people.filter((one) => !out.includes(one)));
+      task.gone = task.kind === "rest" && !crew.length;
+      if (task.kind === "rest") continue;
+      const free = (one) => !busy[one].some(([begin, end]) => begin < span[1] && span[0] < end);
+      const there = (one) => !out.includes(one) && busy[one].some(([begin]) => dayOf(begin) === dayOf(span[0]));
+      const here = people.map((_, one) => one).filter(there).map((one) => [free(one), one]).sort((one, other) => other[0] - one[0]);
+      const short = () => task.needs.filter(([skill, count]) => crew.filter((one) => people[one][2].includes(skill)).length < count).map(([skill]) => skill);
+      for (const [, one] of here) if (!crew.includes(one) && short().some((skill) => people[one][2].includes(skill))) crew.push(one);
+      for (const [idle, one] of here) if (!crew.includes(one) && crew.length < task.hands && (idle || !crew.length)) crew.push(one);
+      for (const one of crew) if (!task.people.includes(one)) busy[one].push(span);
+      rows.push({ i, lacks: short() });
+    }
+    return rows;
+  };
+  const first = (what) => card.querySelector(`template[data-first="${what}"]`)?.content.textContent.trim() || "";
+  let ways = "";
+  const showWrong = (found, over, now) => {
+    const lines = [];
+    const last = ([name]) => name.startsWith("person:");
+    for (const [name, minute] of Array.from(failing()).sort((one, other) => last(one) - last(other))) {
+      const [what] = name.split(":");
+      const said = thingNamed(name);
+      if (what === "person") {
+        const theirs = over.filter(({ i }) => tasks[i].people.includes(people.findIndex(([id]) => "person:" + id === name)) && tasks[i].start - now < NEAR);
+        const cannot = theirs.filter(({ i, lacks }) => lacks.length || !tasks[i].crew.length);
+        const of = ({ i, lacks }) => tasks[i].number + ". " + named(i) + ": " + (who(i) || "NOBODY") + (lacks.length ? ", and somebody who " + lacks.map((skill) => data.skills[skill]).join(", who ") + " is MISSING: ring somebody now" : tasks[i].crew.length < tasks[i].hands ? ", " + tasks[i].crew.length + " of " + tasks[i].hands + " hands" : "");
+        lines.push([said + " is not there.", ...[...cannot, ...theirs.filter((row) => !cannot.includes(row))].slice(0, 6).map(of)]);
+        continue;
+      }
+      if (ways) continue;
+      const held = Array.from(heldBy(name, found)).sort((i, k) => tasks[i].start - tasks[k].start);
+      const least = Array.from(card.querySelectorAll("[data-container]")).filter((row) => !row.hidden && row.dataset.left).sort((one, other) => one.dataset.left - other.dataset.left)[0];
+      lines.push([
+        (what === "power" ? "No power at " : "") + said + (what === "power" ? "" : " has failed") + ", " + at(minute) + ".",
+        ...(what === "tank" ? ["First, with animals in it: " + first("tank-full") + ".", "Else: " + first("tank") + "."] : ["First: " + first(what) + "."]),
+        least ? "Hold: lids on, air on; " + least.dataset.container + " lasts least, until " + at(now + Number(least.dataset.left)) + "." : "Hold: nothing is closed, so the animals stay where they are.",
+        held.length ? "It waits: " + held.slice(0, 3).map(named).join("; ") + (held.length > 3 ? " and " + (held.length - 3) + " more" : "") + "." : "Nothing that is left hangs on it.",
+        first("havens") && "Takes animals in: " + first("havens") + ".",
+        first("ring") && "Call: " + first("ring") + ".",
+      ].filter(Boolean));
+    }
+    if (ways) lines.unshift(...ways.trim().split(/\n(?=FAILED)/).map((way) => way.split("\n")));
+    const box = byId("card-failed");
+    const text = JSON.stringify(lines);
+    if (box.dataset.shown === text) return;
+    box.dataset.shown = text;
+    box.hidden = !lines.length;
+    box.querySelector("ul").replaceChildren(...lines.map(([head, ...rest]) => {
+      const item = document.createElement("li");
+      item.append(made("b", head), ...rest.map((line) => made("p", line)));
+      return item;
+    }));
+  };
+
   // Whose turn: what runs, else the first that may begin, then the rest in planned order; nobody passes a drive.
   const turnsOf = (person, found, now) => {
     const rows = [];
     tasks.forEach((task, i) => {
-      if (!task.people.includes(person) || !found.isOpen(i)) return;
+      if (!task.crew.includes(person) || !found.isOpen(i)) return;
       if (!task.starts) rows.push({ i, start: task.start, time: 0 });
       else
         task.starts.forEach((start, number) => {
@@ -175,13 +278,15 @@
     });
     rows.sort((one, other) => one.start - other.start || tasks[one.i].number - tasks[other.i].number);
     let drive = null;
+    const held = Array.from(failing().keys()).filter((name) => !name.startsWith("person:")).map((name) => [name, heldBy(name, found)]);
     for (const row of rows) {
+      row.held = held.filter(([, several]) => several.has(row.i)).map(([name]) => name);
       row.runs = found.runs(row.i);
       row.waits = row.runs ? [] : found.waits(row.i);
       if (drive !== null && !row.runs && !row.waits.includes(drive)) row.waits.push(drive);
       if (tasks[row.i].kind === "travel" && drive === null) drive = row.i;
     }
-    const first = rows.find((row) => row.runs) || rows.find((row) => !row.waits.length);
+    const first = rows.find((row) => row.runs) || rows.find((row) => !row.waits.length && !row.held.length);
     return first ? [first, ...rows.filter((row) => row !== first)] : rows;
   };
   const behind = (found, now) => {
@@ -201,7 +306,7 @@
   const lastWork = () => Math.max(-Infinity, ...live().map((one) => one.at), ...tasks.flatMap((task) => task.logged || []));
   const closedSince = (stay, box, found, now) => {
     if (edge(stay.open[0], stay.open[1], found) !== undefined || found.unsaid.has(stay.open[0])) return null;
-    const earlier = data.stays.filter((other) => other.from_min < stay.from_min && other.name === stay.name && other.boxes.some(([number]) => number === box));
+    const earlier = stays.filter((other) => other.from_min < stay.from_min && other.name === stay.name && other.boxes.some(([number]) => number === box));
     const from = Math.max(-Infinity, ...earlier.map((other) => edge(other.open[0], other.open[1], found) ?? (other.from_min + stay.from_min) / 2));
     const lids = live().filter((one) => one.kind.startsWith("lid") && one.name === box && one.at >= from);
     if (lids.length && lids[lids.length - 1].kind === "lid-off") return null;
@@ -213,16 +318,22 @@
     const silent = lastWork() < stay.from_min - SILENT;
     return silent && now < stay.until_min + NEAR ? { since: stay.from_min, said: false } : null;
   };
+  // Where it is: the last place at whose task the records have arrived.
+  const placeOf = (stay, found) => {
+    const there = stay.places.filter(([, i, finish]) => edge(i, finish, found) !== undefined || found.unsaid.has(i));
+    return data.places[(there[there.length - 1] || stay.places[0] || [-1])[0]] || "";
+  };
   const over = new Set();
   const showAnimals = (found, now) => {
+    const failed = new Set(Array.from(failing().keys()).filter((name) => name.startsWith("vehicle:")).map(thingNamed));
     for (const row of card.querySelectorAll("[data-container]")) {
-      const stays = data.stays.filter((stay) => stay.boxes.some(([box]) => box === row.dataset.container));
-      const rows = stays.map((stay) => [stay, closedSince(stay, row.dataset.container, found, now)]).filter(([, one]) => one);
+      const own = stays.filter((stay) => stay.boxes.some(([box]) => box === row.dataset.container));
+      const rows = own.map((stay) => [stay, closedSince(stay, row.dataset.container, found, now)]).filter(([, one]) => one);
       const text = row.querySelector(".left");
       const on = row.querySelector(".lid-on");
       const off = row.querySelector(".lid-off");
       row.classList.remove("over");
-      row.hidden = !rows.length && !stays.some((stay) => Math.abs(stay.from_min - now) < NEAR);
+      row.hidden = !rows.length && !own.some((stay) => Math.abs(stay.from_min - now) < NEAR);
       on.disabled = rows.some(([, one]) => one.said);
       off.disabled = !rows.length;
       if (!rows.length) {
@@ -230,15 +341,19 @@
         over.delete(row.dataset.container);
         continue;
       }
-      const left = Math.min(...rows.map(([stay, one]) => (stay.low === null ? Infinity : one.since + stay.low - now)));
+      const where = placeOf(rows[0][0], found);
+      const stuck = failed.has(where);
+      const left = Math.min(...rows.map(([stay, one]) => (stay.low === null ? Infinity : one.since + (stuck ? Math.min(stay.low, stay.rides ?? stay.low) : stay.low) - now)));
       const since = Math.min(...rows.map(([, one]) => one.since));
       const said = rows.some(([, one]) => one.said) ? "closed " : "planned to be closed ";
       const rest = left === Infinity ? "" : left < 0 ? ", OVER by " + words(left) + ": open now" : ", " + words(left) + " left";
-      text.textContent = said + at(since) + rest;
+      const [stay] = rows.map(([one]) => one).filter((one) => one.rides !== null && one.rides < one.low && where !== data.places[one.places[one.places.length - 1]?.[0]]);
+      const riding = stay && !stuck && left >= 0 ? "; if it stays in the vehicle, open by " + at(since + stay.rides) : "";
+      text.textContent = (where ? where + ", " : "") + said + at(since) + rest + riding;
       row.dataset.left = left === Infinity ? "" : String(left);
       if (left < 0) {
         row.classList.add("over");
-        if (!over.has(row.dataset.container)) byId("card-alarm").textContent = row.dataset.container + " is over its safe time: open it now.";
+        if (!over.has(row.dataset.container)) say("alarm", row.dataset.container + " is over its safe time: open it now.");
         over.add(row.dataset.container);
       }
     }
@@ -284,46 +399,48 @@
   const waits = (one) => one.who === me && journal?.get(idOf(one)) !== Boolean(one.back);
   const waiting = () => (crew ? log.filter(waits).length : load("uncopied", 0) || 0);
   const named = (i) => byId("task-" + data.ids[i])?.querySelector(".tick bdi")?.textContent || data.ids[i];
-  const who = (i) => tasks[i].people.map((person) => people[person][1]).join(", ");
+  const careOf = (name) => document.querySelector(`[data-care="${name}"]`)?.lastChild.textContent.trim();
+  const who = (i) => tasks[i].crew.map((person) => people[person][1]).join(", ");
   const minuteSaid = () => {
     const text = byId("card-when").value;
     const now = nowMinute();
     if (!text) return now;
     for (let minute = now; minute > now - NEAR; minute -= 1) {
-      const parts = new Intl.DateTimeFormat("en-GB", { hour: "2-digit", minute: "2-digit", timeZone: document.body.dataset.zone });
-      if (parts.format(new Date(minute * MINUTE)) === text) return minute;
+      if (hours.format(new Date(minute * MINUTE)) === text) return minute;
     }
     return now;
   };
   const show = () => {
     const now = nowMinute();
+    const over = takeOver(now);
     const found = standing(now);
     const turns = turnsOf(me, found, now);
     const first = turns[0] || null;
     chosen = first;
     const late = behind(found, now);
-    byId("card-behind").textContent = late > 0 ? "The day runs " + words(late) + " behind." : "";
-    byId("card-title").textContent = first ? tasks[first.i].number + ". " + named(first.i) + (first.time ? " (" + first.time + " of " + tasks[first.i].starts.length + ")" : "") : "Nothing is left for you";
+    say("behind", late > 0 ? "The day runs " + words(late) + " behind." : "");
+    say("title", first ? tasks[first.i].number + ". " + named(first.i) + (first.time ? " (" + first.time + " of " + tasks[first.i].starts.length + ")" : "") : "Nothing is left for you");
     const facts = [];
     const gate = Boolean(first) && tasks[first.i].kind === "hold-point";
     const shut = Boolean(first) && first.waits.some((i) => tasks[i].kind === "hold-point");
     if (first) {
       const task = tasks[first.i];
       facts.push(first.runs ? "since " + at(found.begun[first.i]) : "planned " + at(first.start));
-      const others = task.people.filter((person) => person !== me).map((person) => people[person][1]);
+      const others = task.crew.filter((person) => person !== me).map((person) => people[person][1]);
       if (others.length) facts.push("with " + others.join(", "));
       if (data.places[task.place]) facts.push(data.places[task.place]);
     }
-    byId("card-facts").textContent = facts.join("; ");
-    byId("card-waits").textContent = first && first.waits.length
+    say("facts", facts.join("; "));
+    byId("card-waits").textContent = first && first.held.length
+      ? "It waits for " + first.held.map((name) => thingNamed(name)).join(", ") + ", see above."
+      : first && first.waits.length
       ? "It waits for " + first.waits.map((i) => "“" + named(i) + "”" + (who(i) ? " (" + who(i) + ")" : "")).join(", ") + "."
       : "";
     const steps = byId("card-steps");
     const body = first && byId("task-" + data.ids[first.i]);
     steps.replaceChildren(...(body ? Array.from(body.querySelectorAll(":scope > ol > li")).map((step) => step.cloneNode(true)) : []));
-    const care = first ? tasks[first.i].care.map((key) => data.care[key]).filter(Boolean) : [];
-    byId("card-care").replaceChildren(...care.map((text) => Object.assign(document.createElement("li"), { textContent: text })));
-    byId("card-care").hidden = !care.length;
+    const care = first ? tasks[first.i].care.map((key) => careOf(data.care[key])).filter(Boolean) : [];
+    byId("card-care").replaceChildren(...care.map((text) => made("li", text)));
     byId("card-work").hidden = !first || gate;
     byId("card-gate").hidden = !gate;
     byId("card-begun").disabled = !first || first.runs || shut || Boolean(first.time);
@@ -331,21 +448,21 @@
     byId("card-met").disabled = Boolean(first && first.waits.length);
     const asks = gate ? judged(first.i, found, now) : [];
     byId("card-asks").hidden = !asks.length;
-    byId("card-asks").replaceChildren(...asks.map(([words, said]) => Object.assign(document.createElement("li"), { textContent: words + ": " + said })));
+    byId("card-asks").replaceChildren(...asks.map(([words, said]) => made("li", words + ": " + said)));
     lacks = asks.filter((row) => !row[2]).map((row) => row[0]);
-    if (byId("card-met").textContent !== "Met" && (!lacks.length || asked !== first.i)) byId("card-met").textContent = "Met";
+    if (byId("card-met").textContent !== "Met" && (!lacks.length || asked !== first.i)) say("met", "Met");
     const last = lastPressed();
     byId("card-back").disabled = !last;
-    byId("card-last").textContent = last ? "Last: " + last.kind.replace("-", " ") + ", " + (data.ids.includes(last.name) ? named(data.ids.indexOf(last.name)) : last.kind === "read" ? last.name.split("@")[0] + " " + Number((last.time * stepOf(last.name)).toFixed(2)) : last.name) + ", " + at(last.at) : "";
-    const then = turns.slice(1, 4).map((row) => {
-      const item = document.createElement("li");
-      item.textContent = at(row.start) + " " + named(row.i) + (row.waits.length ? ", after “" + named(row.waits[0]) + "”" : "");
-      return item;
-    });
+    say("last", last ? "Last: " + last.kind.replace("-", " ") + ", " + (data.ids.includes(last.name) ? named(data.ids.indexOf(last.name)) : about(last.kind) === data.things ? thingNamed(last.name) : last.kind === "read" ? last.name.split("@")[0] + " " + Number((last.time * stepOf(last.name)).toFixed(2)) : last.name) + ", " + at(last.at) : "");
+    const then = turns.slice(1, 4).map((row) => made("li", at(row.start) + " " + named(row.i) + (row.waits.length ? ", after “" + named(row.waits[0]) + "”" : "")));
     const alone = tasks.map((_, i) => i).filter((i) => tasks[i].kind === "wait" && !tasks[i].people.length && found.runs(i));
     byId("card-then").replaceChildren(...then);
-    byId("card-alone").textContent = alone.map((i) => named(i) + " until " + at(found.begun[i] + tasks[i].minutes)).join("; ");
+    say("alone", alone.map((i) => named(i) + " until " + at(found.begun[i] + tasks[i].minutes)).join("; "));
     showAnimals(found, now);
+    showWrong(found, over, now);
+    const failed = failing().has(thing());
+    byId("card-fails").disabled = failed;
+    byId("card-works").disabled = !failed || thing().startsWith("person:");
     const uncopied = waiting();
     byId("card-status").textContent = offline + (uncopied
       ? uncopied + (uncopied === 1 ? " record waits" : " records wait") + " to be sent" + (crew ? "." : ": copy the progress.")
@@ -384,11 +501,12 @@
     const text = "mp1-" + data.key + "-" + Array.from(blocks, ([start, rows]) => start.toString(36) + "-" + rows.sort().join("") + "-").join("");
     return text + crc(text);
   };
+  const foreign = "This text belongs to another plan, or to another version of it.";
   const understood = (said) => {
     const text = said.toLowerCase().replace(/\s+/g, "");
     const parts = /^(mp1-([0-9a-z]{7})-((?:[0-9a-z]{1,8}-(?:[0-9a-z]{8})*-)+))([0-9a-z]{7})$/.exec(text);
     if (!parts || crc(parts[1]) !== parts[4]) throw new Error("This text is not whole. Copy it again from its beginning to its end.");
-    if (parts[2] !== data.key) throw new Error("This text belongs to another plan, or to another version of it.");
+    if (parts[2] !== data.key) throw new Error(foreign);
     const blocks = parts[3].split("-").slice(0, -1);
     return blocks.flatMap((rows, k) => (k % 2 ? (rows.match(/.{8}/g) || []).map((row) => read(row, parseInt(blocks[k - 1], 36))) : []));
   };
@@ -396,7 +514,7 @@
     const kind = Object.keys(KINDS).find((name) => KINDS[name].includes(row[0]));
     const end = 1 + wide(kind);
     const one = { kind, name: kind && about(kind)[parseInt(row.slice(1, end), 36)], at: base + parseInt(row.slice(end, end + 3), 36), time: parseInt(row.slice(end + 3, 7), 36), who: parseInt(row[7], 36) };
-    if (!sound(one) || one.who >= people.length) throw new Error("This text belongs to another plan, or to another version of it.");
+    if (!sound(one) || one.who >= people.length) throw new Error(foreign);
     return KINDS[kind].indexOf(row[0]) ? { ...one, back: true } : one;
   };
   const differing = () => {
@@ -442,7 +560,7 @@
   byId("card-met").addEventListener("click", () => {
     if (lacks.length && asked !== chosen.i) {
       asked = chosen.i;
-      byId("card-met").textContent = "Sign all the same";
+      say("met", "Sign all the same");
       tell("Not shown: " + lacks.join("; ") + ". Read it, or press again to sign all the same; that is kept with it.");
       return;
     }
@@ -457,11 +575,21 @@
     const steps = Math.round(value / stepOf(name));
     const low = { temperature: 5, salinity: 5, ph: 6 }[name.split("@")[0]] || 0;
     const good = byId("card-value").value.trim() && value >= low && steps < 1296 && !(name.startsWith("temperature") && value > 40);
-    byId("card-read-note").textContent = good ? "" : "That is no " + name.split("@")[0] + "; a salinity is written as 35, not as 1.026.";
+    say("read-note", good ? "" : "That is no " + name.split("@")[0] + "; a salinity is written as 35, not as 1.026.");
     if (!good) return;
     add("read", name, minuteSaid(), steps);
     byId("card-value").value = byId("card-when").value = "";
   });
+  const thing = () => data.things[Number(byId("card-thing").value)];
+  const wrong = (kind) => () => {
+    add(kind, thing(), minuteSaid());
+    byId("card-when").value = "";
+    byId("card-wrong").open = false;
+    byId("card-failed").scrollIntoView({ block: "nearest" });
+  };
+  byId("card-fails").addEventListener("click", wrong("failed"));
+  byId("card-works").addEventListener("click", wrong("works"));
+  byId("card-thing").addEventListener("change", () => show());
   byId("card-not-met").addEventListener("click", act("not-met"));
   byId("card-back").addEventListener("click", () => {
     const last = lastPressed();
@@ -470,12 +598,17 @@
   for (const button of card.querySelectorAll("[data-earlier]")) {
     button.addEventListener("click", () => {
       const minute = minuteSaid() - Number(button.dataset.earlier);
-      byId("card-when").value = new Intl.DateTimeFormat("en-GB", { hour: "2-digit", minute: "2-digit", timeZone: document.body.dataset.zone }).format(new Date(minute * MINUTE));
+      byId("card-when").value = hours.format(new Date(minute * MINUTE));
     });
   }
   for (const row of card.querySelectorAll("[data-container]")) {
-    row.querySelector(".lid-on").addEventListener("click", () => add("lid-on", row.dataset.container, nowMinute()));
-    row.querySelector(".lid-off").addEventListener("click", () => add("lid-off", row.dataset.container, nowMinute()));
+    const part = (tag, className, text) => Object.assign(made(tag, text), { className });
+    const lid = (kind, text) => {
+      const button = part("button", kind, text);
+      button.addEventListener("click", () => add(kind, row.dataset.container, nowMinute()));
+      return button;
+    };
+    row.append(part("span", "left", ""), " ", lid("lid-on", "Lid on"), " ", lid("lid-off", "Lid off"));
   }
   const person = byId("card-person");
   person.value = String(me);
@@ -512,6 +645,7 @@
         const rows = text ? understood(text) : [];
         journal = new Map(rows.map((one) => [idOf(one), Boolean(one.back)]));
         merge(rows);
+        ways = Array.from(failing().keys()).some((name) => !name.startsWith("person:")) ? await (await fetch("ways")).text() : "";
       } catch (failed) {
         offline = failed instanceof TypeError ? "No network: " : failed.message + " ";
       }

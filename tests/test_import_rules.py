@@ -101,7 +101,16 @@ def test_a_new_package_must_take_a_place(copy: Callable[[], Path]) -> None:
     assert "gossip" in found.stdout + found.stderr
 
 
-INSIDE_COMMANDS = ("screen.py", "findings.py", "diary.py", "pocket.py", "scribe.py")
+INSIDE_COMMANDS = (
+    "screen.py",
+    "findings.py",
+    "diary.py",
+    "pocket.py",
+    "journal_data.py",
+    "scribe.py",
+    "happened.py",
+    "handed_in.py",
+)
 """Modules of the command line that are imported inside the commands."""
 
 

@@ -4,13 +4,18 @@ from __future__ import annotations
 
 import socket
 import time
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from moveplan.cli.options import PlanPath, clear_progress
 from moveplan.errors import MoveplanError, PlanFileError, Problem
+
+if TYPE_CHECKING:
+    from moveplan.crew.room import Room
+    from moveplan.outputs.outlook import Outlook
 
 Host = Annotated[
     str, typer.Option(help="Address to be reached at; default: this machine alone.", metavar="ADDRESS")
@@ -38,18 +43,13 @@ def crew(plan: PlanPath, host: Host = "127.0.0.1", port: Port = 8420) -> None:
         raise NotInstalledError(
             "what serves the page is not installed: pip install 'moveplan[crew]'"
         ) from None
-    from moveplan import pipeline
     from moveplan.cli.diary import plan_id_of
-    from moveplan.crew.pages import calendars_of, page_of
     from moveplan.crew.room import room_of
     from moveplan.tokens import secret_of
 
     room = room_of(plan, plan_id_of(plan), b"")  # says first where nothing was accepted
     listening = _listen(host, port)
     room = room_of(plan, room.plan_id, secret_of(plan))
-    outlook = pipeline.outlook_of(plan, pipeline.Settings())
-    clear_progress()
-    app = application(Desk(room, page_of(outlook), calendars_of(outlook), lambda: int(time.time() // 60)))
     address, bound = listening.getsockname()[:2]
     typer.echo(f"{room.snapshot.title}: the crew's page, for the home network only; end it with Ctrl-C")
     for token, person in room.tokens.items():
@@ -58,8 +58,45 @@ def crew(plan: PlanPath, host: Host = "127.0.0.1", port: Port = 8420) -> None:
         code = segno.make(url, error="m")
         for row in _drawn(code.matrix):
             typer.echo(row)
+    from moveplan.crew.pages import calendars_of, page_of
+
+    behind = ThreadPoolExecutor(1)  # addresses are there at once, the page as soon as it is made
+    outlook = behind.submit(_outlook, plan, room)
+    pages = behind.submit(lambda: page_of(outlook.result()))
+    calendars = behind.submit(lambda: calendars_of(outlook.result()))
+    app = application(
+        Desk(
+            room,
+            lambda person: pages.result()(person),
+            lambda person: calendars.result().get(person),
+            lambda: int(time.time() // 60),
+        )
+    )
     config = uvicorn.Config(app, log_level="warning", access_log=False, server_header=False, lifespan="off")
     uvicorn.Server(config).run(sockets=[listening])
+
+
+def _outlook(plan: Path, room: Room) -> Outlook:
+    """Build what the page shows, and say where its records would not be understood, or why there is none."""
+    from moveplan import pipeline
+    from moveplan.journal.slip import index_of
+    from moveplan.outputs.accepted import snapshot_of_outlook
+
+    try:
+        outlook = pipeline.outlook_of(plan, pipeline.Settings())
+    except MoveplanError as error:
+        typer.echo(f"there is no page: {error}", err=True)
+        raise
+    finally:
+        clear_progress()
+    shown = snapshot_of_outlook(outlook) if outlook.schedule.placements else None
+    if shown is None or index_of(shown, room.plan_id).key != room.index.key:
+        typer.echo(
+            "the plan has changed since its schedule was accepted, so records of the page would not be understood: "
+            f"run moveplan record {plan} accept, and start again",
+            err=True,
+        )
+    return outlook
 
 
 def _drawn(matrix: tuple[bytearray, ...]) -> list[str]:

@@ -9,9 +9,11 @@ from zoneinfo import ZoneInfo
 
 from moveplan.cli.options import moment
 from moveplan.errors import MoveplanError
+from moveplan.journal.agreed import agreed
 from moveplan.journal.identity import glanced_id
+from moveplan.journal.kept import snapshot_of
 from moveplan.journal.records import Accepted
-from moveplan.journal.snapshot import Snapshot, snapshot_of
+from moveplan.journal.snapshot import Snapshot
 from moveplan.journal.state import JournalState, state_of
 from moveplan.journal.store import Journal, read_journal
 from moveplan.times import to_minutes
@@ -40,6 +42,10 @@ class Diary:
             raise NothingAcceptedError(self.plan)
         chosen = accepted or self.state.accepted[-1]
         return snapshot_of(chosen.schedule, self.journal.path.name)
+
+    def agreed(self) -> Snapshot:
+        """Put together what was last agreed of each task before it was begun; refuses where nothing was accepted."""
+        return agreed([self.snapshot(one) for one in self.state.accepted] or [self.snapshot()], self.state)
 
     def now(self, zone: ZoneInfo) -> int:
         """Tell the moment that counts as now: what was said, else the clock; never before the last record."""

@@ -102,7 +102,7 @@ def _learnt(path: Path) -> dict[str, float]:
     diary = open_diary(path, "")
     if not diary.state.accepted:
         return {}
-    back = look_back(diary.snapshot(diary.state.accepted[0]), diary.state)
+    back = look_back(diary.agreed(), diary.state)
     return {pace.name.replace("_", "-"): pace.factor for pace in back.paces}
 
 

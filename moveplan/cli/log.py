@@ -10,7 +10,7 @@ import typer
 from typer.core import TyperGroup
 
 from moveplan import RUNS, SECONDS, SEED
-from moveplan.cli import completion, firms
+from moveplan.cli import completion, firms, on_the_day
 from moveplan.cli.options import (
     JournalNow,
     PlanPath,
@@ -19,6 +19,20 @@ from moveplan.cli.options import (
     SolverSeconds,
     clear_progress,
     settings_of,
+)
+from moveplan.cli.record_options import (
+    AndBefore,
+    AnyTask,
+    At,
+    By,
+    Count,
+    From,
+    Group,
+    HoldPoint,
+    Paste,
+    Reason,
+    TaskId,
+    Whose,
 )
 
 _OPTIONS = ("--from", "--paste", "--by", "--now")
@@ -46,67 +60,6 @@ app = typer.Typer(
     rich_markup_mode=None,
 )
 
-TaskId = Annotated[
-    str,
-    typer.Argument(
-        help="Id of the task.", metavar="TASK", show_default=False, autocompletion=completion.task_ids
-    ),
-]
-AnyTask = Annotated[
-    str,
-    typer.Argument(
-        help="Id of the task, or its number on the run sheets.",
-        metavar="[TASK]",
-        show_default=False,
-        autocompletion=completion.task_ids,
-    ),
-]
-Whose = Annotated[str, typer.Option("--by", help="Whose task, or who says so.", metavar="NAME")]
-AndBefore = Annotated[
-    bool, typer.Option("--and-before", help="Everything before it is done too; with --by of that person.")
-]
-Container = Annotated[
-    str, typer.Argument(help="Number of the container, such as T3.", metavar="NUMBER", show_default=False)
-]
-HoldPoint = Annotated[
-    str,
-    typer.Argument(
-        help="Id of the hold point.",
-        metavar="TASK",
-        show_default=False,
-        autocompletion=completion.hold_points,
-    ),
-]
-Group = Annotated[
-    str,
-    typer.Argument(
-        help="Id of the group of animals.",
-        metavar="GROUP",
-        show_default=False,
-        autocompletion=completion.groups,
-    ),
-]
-Count = Annotated[int, typer.Argument(help="How many.", min=1, metavar="N", show_default=False)]
-At = Annotated[
-    str,
-    typer.Option(
-        "--at", help="When it happened; default: now. Without an offset: the plan's zone.", metavar="TIME"
-    ),
-]
-By = Annotated[str, typer.Option("--by", help="Who signs hold points.", metavar="NAME")]
-Reason = Annotated[str, typer.Option("--reason", help="Why.", metavar="TEXT")]
-From = Annotated[
-    Path | None,
-    typer.Option(
-        "--from", help="Merge a progress file saved by the page.", metavar="FILE", show_default=False
-    ),
-]
-
-
-Paste = Annotated[
-    str, typer.Option("--paste", help="Take the text that the card of the page copies.", metavar="TEXT")
-]
-
 
 @app.callback()
 def log(
@@ -121,14 +74,14 @@ def log(
     ctx.obj = plan
     if ctx.invoked_subcommand is not None:
         return
-    from moveplan.cli import scribe
+    from moveplan.cli import handed_in, scribe
 
     if text:
-        scribe.paste(plan, text, now)
+        handed_in.paste(plan, text, now)
     elif source is None:
         scribe.list_last(plan, now)
     else:
-        scribe.merge(plan, source, by, now)
+        handed_in.merge(plan, source, by, now)
 
 
 @app.command("accept")
@@ -145,10 +98,10 @@ def accept(
     ] = False,
 ) -> None:
     """Accept the schedule as it stands now; next, re-planning and look-back read it."""
-    from moveplan.cli import scribe
+    from moveplan.cli import handed_in
 
     settings = replace(settings_of(now, seed, runs, solver_seconds), improve=improve)
-    scribe.accept(ctx.obj, settings, reason, clear_progress)
+    handed_in.accept(ctx.obj, settings, reason, clear_progress)
 
 
 @app.command("begin")
@@ -213,9 +166,9 @@ def read(
     now: JournalNow = "",
 ) -> None:
     """Write down a reading, with its unit."""
-    from moveplan.cli import scribe
+    from moveplan.cli import happened
 
-    scribe.reading(ctx.obj, what, value, system, at, now)
+    happened.reading(ctx.obj, what, value, system, at, now)
 
 
 @app.command("move")
@@ -234,9 +187,9 @@ def move(
     now: JournalNow = "",
 ) -> None:
     """Record that a date which others set has moved."""
-    from moveplan.cli import scribe
+    from moveplan.cli import happened
 
-    scribe.moved(ctx.obj, what, to, now)
+    happened.moved(ctx.obj, what, to, now)
 
 
 @app.command("out")
@@ -257,9 +210,9 @@ def out(
     if firms.is_firm(ctx.obj):
         firms.record(ctx.obj, "out", person, days, now, built)
         return
-    from moveplan.cli import scribe
+    from moveplan.cli import happened
 
-    scribe.out(ctx.obj, person, days, now)
+    happened.out(ctx.obj, person, days, now)
 
 
 @app.command("back")
@@ -288,44 +241,9 @@ def vehicle(
     now: JournalNow = "",
 ) -> None:
     """Change what the plan says of a vehicle."""
-    from moveplan.cli import scribe
+    from moveplan.cli import happened
 
-    scribe.vehicle(ctx.obj, name, payload, since, until, now)
-
-
-Thing = Annotated[
-    str,
-    typer.Argument(
-        help="Vehicle or tank by its id, or 'power PLACE'.",
-        metavar="WHAT",
-        show_default=False,
-        autocompletion=completion.things,
-    ),
-]
-
-
-@app.command("fails")
-def fails(
-    ctx: typer.Context,
-    what: Thing,
-    until: Annotated[
-        str, typer.Option(help="When it works again or is replaced, as far as is known.", metavar="TIME")
-    ] = "",
-    at: At = "",
-    now: JournalNow = "",
-) -> None:
-    """Record that a vehicle, a tank or the power of a place failed, and say which ways there are."""
-    from moveplan.cli import scribe
-
-    scribe.fails(ctx.obj, what, until, at, now)
-
-
-@app.command("works")
-def works(ctx: typer.Context, what: Thing, at: At = "", now: JournalNow = "") -> None:
-    """Record that it works again, or that something else has taken its place."""
-    from moveplan.cli import scribe
-
-    scribe.works(ctx.obj, what, at, now)
+    happened.vehicle(ctx.obj, name, payload, since, until, now)
 
 
 @app.command("lost")
@@ -333,9 +251,9 @@ def lost(
     ctx: typer.Context, group: Group, count: Count, reason: Reason = "", at: At = "", now: JournalNow = ""
 ) -> None:
     """Take lost animals off a group."""
-    from moveplan.cli import scribe
+    from moveplan.cli import happened
 
-    scribe.counted(ctx.obj, group, -count, reason, at, now)
+    happened.counted(ctx.obj, group, -count, reason, at, now)
 
 
 @app.command("added")
@@ -343,56 +261,9 @@ def added(
     ctx: typer.Context, group: Group, count: Count, reason: Reason = "", at: At = "", now: JournalNow = ""
 ) -> None:
     """Add animals to a group."""
-    from moveplan.cli import scribe
+    from moveplan.cli import happened
 
-    scribe.counted(ctx.obj, group, count, reason, at, now)
-
-
-@app.command("shut")
-def shut(ctx: typer.Context, group: Group, at: At = "", now: JournalNow = "") -> None:
-    """Close the containers of a group; its safe time runs from now."""
-    from moveplan.cli import scribe
-
-    scribe.container(ctx.obj, group, at, now, shut=True)
-
-
-@app.command("open")
-def open_(ctx: typer.Context, group: Group, at: At = "", now: JournalNow = "") -> None:
-    """Open the containers of a group for good."""
-    from moveplan.cli import scribe
-
-    scribe.container(ctx.obj, group, at, now, shut=False)
-
-
-@app.command("lid")
-def lid(
-    ctx: typer.Context,
-    how: Annotated[str, typer.Argument(help="on or off.", metavar="on|off", show_default=False)],
-    number: Container,
-    at: At = "",
-    now: JournalNow = "",
-) -> None:
-    """Put the lid on a container, or take it off; its safe time runs while it is on."""
-    from moveplan.cli import scribe
-
-    scribe.lid(ctx.obj, how, number, at, now)
-
-
-@app.command("tend")
-def tend(
-    ctx: typer.Context,
-    number: Container,
-    what: Annotated[
-        str, typer.Argument(help="topped-up, air-on, air-off or moved.", metavar="WHAT", show_default=False)
-    ],
-    where: Annotated[str, typer.Option("--to", help="Where it was moved to.", metavar="PLACE")] = "",
-    at: At = "",
-    now: JournalNow = "",
-) -> None:
-    """Record what was done at a container: topped up, air on or off, moved to another place."""
-    from moveplan.cli import scribe
-
-    scribe.tended(ctx.obj, number, what, where, at, now)
+    happened.counted(ctx.obj, group, count, reason, at, now)
 
 
 @app.command("spent")
@@ -404,9 +275,9 @@ def spent(
     now: JournalNow = "",
 ) -> None:
     """Write down what was spent."""
-    from moveplan.cli import scribe
+    from moveplan.cli import happened
 
-    scribe.spent(ctx.obj, amount, item, at, now)
+    happened.spent(ctx.obj, amount, item, at, now)
 
 
 @app.command("note")
@@ -417,9 +288,9 @@ def note(
     now: JournalNow = "",
 ) -> None:
     """Write down anything else."""
-    from moveplan.cli import scribe
+    from moveplan.cli import happened
 
-    scribe.note(ctx.obj, text, at, now)
+    happened.note(ctx.obj, text, at, now)
 
 
 @app.command("undo")
@@ -429,6 +300,17 @@ def undo(
     now: JournalNow = "",
 ) -> None:
     """Let a record not count; nothing is ever taken out of the journal."""
-    from moveplan.cli import scribe
+    from moveplan.cli import happened
 
-    scribe.undo(ctx.obj, line or None, now)
+    happened.undo(ctx.obj, line or None, now)
+
+
+for _name, _command in (
+    ("fails", on_the_day.fails),
+    ("works", on_the_day.works),
+    ("shut", on_the_day.shut),
+    ("open", on_the_day.open_),
+    ("lid", on_the_day.lid),
+    ("tend", on_the_day.tend),
+):
+    app.command(_name)(_command)

@@ -6,7 +6,7 @@ from moveplan.cli.options import AsJson, JournalNow, PlanPath
 
 
 def look_back(plan: PlanPath, now: JournalNow = "", as_json: AsJson = False) -> None:
-    """Compare what was first accepted with what happened, and offer what was learnt to the next plan.
+    """Compare what was last agreed with what happened, and offer what was learnt to the next plan.
 
     Example: moveplan look-back my_move.yaml
     """

@@ -3,61 +3,27 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Mapping
-from typing import TYPE_CHECKING, Any
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 import typer
 
 from moveplan.cli.diary import Diary
+from moveplan.cli.journal_data import back_data, next_data, promise_data
 from moveplan.cli.paper import show_text
-from moveplan.journal.next_up import Item, NextUp, Turn, next_up
-from moveplan.journal.promised import Kept, promise_ahead
+from moveplan.journal.next_up import next_up
+from moveplan.journal.promised import promise_ahead
 from moveplan.journal.snapshot import Snapshot
 from moveplan.journal.travelling import Travelling
-from moveplan.journal.ways_on import WaysOn
-from moveplan.outputs.templates import environment
-from moveplan.times import iso, to_local
-from moveplan.units import show_duration, show_odds
+from moveplan.outputs.journal_words import at_hand, fill
+from moveplan.units import show_duration
 
 if TYPE_CHECKING:
-    from moveplan.journal.back import LookBack, Looked
+    pass
 
 _MOST = 4
 """Lines of one list on the screen; JSON has all of them. [-]"""
-
-
-def fill(template: str, zone: ZoneInfo, now: int, values: Mapping[str, object]) -> str:
-    """Fill a template of the journal.
-
-    Parameters
-    ----------
-    template : str
-        Its name.
-    zone : ZoneInfo
-        Of the times.
-    now : int
-        UTC; times of the same day are printed without their date. [min]
-    values : Mapping of str to object
-        What it may name.
-    """
-    env = environment("text")
-    today = to_local(now, zone).date()
-
-    def when(minutes: int) -> str:
-        local = to_local(minutes, zone)
-        if local.date() == today:
-            return f"{local:%H:%M}"
-        year = f" {local.year}" if local.year != today.year else ""
-        return f"{local:%a} {local.day} {local:%b}{year} {local:%H:%M}"
-
-    env.filters.update(
-        when=when,
-        moment=lambda minutes: iso(minutes, zone),
-        span=lambda minutes: show_duration(round(minutes)),
-        odds=show_odds,
-    )
-    return env.get_template(f"terminal/{template}.txt.j2").render(now=now, **values)
 
 
 def say_faults(diary: Diary, zone: ZoneInfo) -> None:
@@ -83,7 +49,7 @@ def print_next(diary: Diary, *, as_json: bool) -> None:
     if as_json:
         data = next_data(found, snapshot, zone) | {"later_minutes": dict(slipped)}
         if promise is not None:
-            data["promise"] = _promise(promise)
+            data["promise"] = promise_data(promise)
         typer.echo(json.dumps(data, ensure_ascii=False, indent=2))
         return
     boxes: dict[str, list[Travelling]] = {}
@@ -96,28 +62,26 @@ def print_next(diary: Diary, *, as_json: bool) -> None:
         "most": _MOST,
         "slipped": slipped,
         "promise": promise,
-        **_at_hand(found, snapshot),
+        **at_hand(found, snapshot),
     }
     show_text(fill("next", zone, found.now, values))
 
 
-def _at_hand(found: NextUp, snapshot: Snapshot) -> dict[str, object]:
-    """Gather what the ways on from a failure name: how long batteries last, who takes animals in, whom to ring."""
-    stands = snapshot.premises
-    return {
-        "ways": found.ways_on,
-        "air_min": stands.air_min if stands else None,
-        "havens": stands.havens if stands else (),
-        "ring": stands.ring if stands else (),
-    }
-
-
 def print_ways_on(diary: Diary) -> None:
-    """Print what there is to do about what has failed."""
+    """Print what there is to do about what has failed, and who takes over."""
     snapshot = diary.snapshot()
     zone = ZoneInfo(snapshot.zone)
     found = next_up(snapshot, diary.state, diary.now(zone))
-    show_text(fill("ways_on", zone, found.now, {"next": found, **_at_hand(found, snapshot)}))
+    values = {
+        "next": found,
+        "plan": snapshot,
+        "most": _MOST,
+        "over": found.taken_over,
+        **at_hand(found, snapshot),
+    }
+    for name, there in (("taken_over", found.taken_over), ("ways_on", found.ways_on)):
+        if there:
+            show_text(fill(name, zone, found.now, values))
 
 
 def _slipped(diary: Diary, last: Snapshot) -> Iterator[tuple[str, int]]:
@@ -132,188 +96,15 @@ def _slipped(diary: Diary, last: Snapshot) -> Iterator[tuple[str, int]]:
             yield name, now.finish - then.finish
 
 
-def next_data(found: NextUp, snapshot: Snapshot, zone: ZoneInfo) -> dict[str, Any]:
-    """Give what is next as data.
-
-    Parameters
-    ----------
-    found : NextUp
-        What is next.
-    snapshot : Snapshot
-        The schedule in force.
-    zone : ZoneInfo
-        Of the times.
-    """
-    return {
-        "format": 1,
-        "title": snapshot.title,
-        "now": iso(found.now, zone),
-        "accepted": iso(snapshot.now, zone),
-        "done": found.done,
-        "total": found.total,
-        "behind_minutes": found.behind_min,
-        "pace": round(found.pace, 2),
-        "milestones": {
-            name: {"planned": iso(planned, zone), "expected": iso(expected, zone)}
-            for name, planned, expected in found.milestones
-        },
-        "running": [_item(item, zone) for item in found.running],
-        "next": [_turn(turn, zone) for turn in found.turns],
-        "unsaid": [{"task": task.id, "begun_after_it": after.id} for task, after in found.unsaid],
-        "hold_points": [
-            {
-                "task": hold.task.id,
-                "title": hold.task.title,
-                "planned": iso(hold.task.start, zone),
-                "lacks": list(hold.lacks),
-                "waits_for": [task.id for task in hold.waits_for],
-            }
-            for hold in found.hold_points
-        ],
-        "containers": [_travelling(one, zone) for one in found.travelling],
-        "failures": [_way_on(way, zone) for way in found.ways_on],
-    }
-
-
-def _promise(promise: Kept) -> dict[str, Any]:
-    return {
-        "confidence": promise.confidence,
-        "kept": round(promise.kept, 4),
-        "standard_error": round(promise.error, 4),
-        "breaks": [
-            {"what": what, "id": name, "chance": round(chance, 4)} for what, name, chance in promise.breaks
-        ],
-    }
-
-
-def _way_on(way: WaysOn, zone: ZoneInfo) -> dict[str, Any]:
-    tightest = way.tightest
-    row = {
-        "what": way.failure.what,
-        "id": way.failure.name,
-        "name": way.name,
-        "since": iso(way.failure.at, zone),
-        "expected_back": None if way.failure.until is None else iso(way.failure.until, zone),
-        "planned_on_from": iso(way.failure.planned_on, zone),
-        "held": list(way.held),
-        "over_by": None if way.over_by is None else iso(way.over_by, zone),
-        "settled_then": None if way.home_then is None else iso(way.home_then, zone),
-        "tightest": None if tightest is None else _travelling(tightest, zone),
-        "too_short": [one.number or one.stay.group for one in way.short],
-        "back_into": [
-            {
-                "name": back.name,
-                "place": back.place,
-                "minutes": back.takes_min,
-                "runs": back.runs,
-                "spare_minutes": back.spare_min,
-                "decide_by": None if back.decide_by is None else iso(back.decide_by, zone),
-            }
-            for back in way.backs
-        ],
-    }
-    return {name: value for name, value in row.items() if value is not None}
-
-
-def _turn(turn: Turn, zone: ZoneInfo) -> dict[str, Any]:
-    return {
-        "person": turn.person,
-        "name": turn.name,
-        **_item(turn.item, zone),
-        "ready": turn.ready,
-        **({"held": True} if turn.held else {}),
-        "runs": turn.runs,
-        "waits_for": [task.id for task in turn.waits_for],
-        "without": [{"name": name, "task": task.id} for name, task in turn.without],
-    }
-
-
 def print_back(diary: Diary, *, as_json: bool) -> None:
     """Print what was planned against what happened."""
     from moveplan.journal.back import look_back
 
-    first = diary.snapshot(diary.state.accepted[0] if diary.state.accepted else None)
-    zone = ZoneInfo(first.zone)
-    back = look_back(first, diary.state)
+    plan = diary.agreed()
+    zone = ZoneInfo(plan.zone)
+    back = look_back(plan, diary.state)
     say_faults(diary, zone)
     if as_json:
         typer.echo(json.dumps(back_data(back, zone), ensure_ascii=False, indent=2))
         return
-    show_text(fill("look_back", zone, diary.now(zone), {"back": back, "plan": first}))
-
-
-def back_data(back: LookBack, zone: ZoneInfo) -> dict[str, Any]:
-    """Give a look back as data.
-
-    Parameters
-    ----------
-    back : LookBack
-        Planned against real.
-    zone : ZoneInfo
-        Of the times.
-    """
-    return {
-        "format": 1,
-        "open": back.open,
-        "milestones": {
-            name: {"planned": iso(planned, zone), "real": iso(real, zone)}
-            for name, planned, real in back.milestones
-        },
-        "tasks": [_looked(one) for one in back.tasks],
-        "phases": [
-            {
-                "name": phase.name,
-                "done": phase.done,
-                "total": phase.total,
-                "planned_minutes": phase.planned_min,
-                "real_minutes": phase.real_min,
-            }
-            for phase in back.phases
-        ],
-        "lost": [{"group": one.group, "count": one.count, "reasons": list(one.reasons)} for one in back.lost],
-        "cost": {"planned": str(back.planned_cost), "spent": str(back.spent)},
-        "policy": {pace.name.replace("_", "-"): pace.factor for pace in back.paces},
-    }
-
-
-def _looked(one: Looked) -> dict[str, Any]:
-    row = {
-        "task": one.task.id,
-        "state": one.state.state.value,
-        "planned_minutes": one.task.minutes,
-        "real_minutes": one.real_min,
-        "later_start_minutes": one.later_start_min,
-        "later_finish_minutes": one.later_finish_min,
-        "waited_for": one.waited_for.id if one.waited_for else None,
-        "reason": one.state.reason or None,
-    }
-    return {name: value for name, value in row.items() if value is not None}
-
-
-def _item(item: Item, zone: ZoneInfo) -> dict[str, Any]:
-    return {
-        "task": item.task.id,
-        "number": item.task.number,
-        "title": item.task.title,
-        "start": iso(item.span.start, zone),
-        "finish": iso(item.span.finish, zone),
-        "people": list(item.task.people),
-        "place": item.task.place,
-        **({"time": item.time, "times": item.task.times} if item.time else {}),
-    }
-
-
-def _travelling(one: Travelling, zone: ZoneInfo) -> dict[str, Any]:
-    return {
-        **({"number": one.number} if one.number else {}),
-        "group": one.stay.group,
-        "name": one.stay.name,
-        "count": one.count,
-        "container": one.stay.container,
-        "where": one.where,
-        "shut": iso(one.since, zone),
-        "logged": one.logged,
-        "left_minutes": one.left_min,
-        "spare_minutes": one.spare_min,
-        "limited_by": one.stay.limited_by,
-    }
+    show_text(fill("look_back", zone, diary.now(zone), {"back": back, "plan": plan}))

@@ -7,14 +7,30 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from moveplan.errors import MoveplanError
+from moveplan.journal.failure import PERSON, Failed, Works
+from moveplan.journal.kept import snapshot_of
 from moveplan.journal.known import Known, known_of
 from moveplan.journal.marks import told_by_marks
-from moveplan.journal.records import Begun, Done, Entry, Lid, Met, Note, Reading, Record, Shut
-from moveplan.journal.slip import KINDS, READ, STEPS, Index, Mark, index_of, read_slip, slip_text
-from moveplan.journal.snapshot import Snapshot, snapshot_of
+from moveplan.journal.next_up import next_up
+from moveplan.journal.records import Begun, Done, Entry, Lid, Met, Note, Out, Reading, Record, Shut
+from moveplan.journal.slip import (
+    FAILED,
+    KINDS,
+    READ,
+    STEPS,
+    WORKS,
+    Index,
+    Mark,
+    index_of,
+    read_slip,
+    slip_text,
+)
+from moveplan.journal.snapshot import Snapshot
 from moveplan.journal.state import effective, state_of
 from moveplan.journal.store import Journal, append, read_journal
 from moveplan.journal.taken import taken
+from moveplan.outputs.journal_words import at_hand, fill
+from moveplan.times import to_local
 from moveplan.tokens import token_of
 
 
@@ -96,6 +112,23 @@ def shared(room: Room) -> str:
     return slip_text(sorted(set(marks)), room.index)
 
 
+def ways(room: Room, now: int) -> str:
+    """Say what there is to do about what has failed, as the terminal does; nothing where nothing has.
+
+    Parameters
+    ----------
+    room : Room
+        What the crew shares.
+    now : int
+        UTC. [min]
+    """
+    state = state_of(read_journal(room.plan, room.plan_id).entries)
+    if not state.failures:
+        return ""
+    found = next_up(room.snapshot, state, now)
+    return fill("ways_on", room.known.zone, now, {"next": found, **at_hand(found, room.snapshot)})
+
+
 def _mark(entry: Entry, room: Room, *, back: bool) -> Mark | None:
     record = entry.record
     never_counted = entry.source.startswith("back card ") and isinstance(record, Note)
@@ -113,10 +146,20 @@ def _mark(entry: Entry, room: Room, *, back: bool) -> Mark | None:
         water = record.system or next(iter(room.snapshot.systems), "")
         steps = round(record.value / STEPS[record.what])
         mark = Mark(record.at, READ, f"{record.what}@{water}", steps, room.index.people[0], back)
+    elif isinstance(record, (Failed, Works)):
+        kind = FAILED if isinstance(record, Failed) else WORKS
+        mark = Mark(record.at, kind, f"{record.what}:{record.name}", 0, room.index.people[0], back)
+    elif isinstance(record, Out) and _is_that_day(record, room):
+        mark = Mark(record.at, FAILED, f"{PERSON}:{record.person}", 0, room.index.people[0], back)
     else:
         return None
     named = mark.name in room.index.named(mark.kind)
     return mark if named and mark.person in room.index.people and mark.kind in KINDS else None
+
+
+def _is_that_day(record: Out, room: Room) -> bool:
+    """Whether somebody fell out for the day on which it was said; phones know no other."""
+    return record.first <= to_local(record.at, room.known.zone).date() <= record.last
 
 
 def _whose(task: str, room: Room) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from starlette.applications import Starlette
@@ -14,7 +14,7 @@ from starlette.responses import PlainTextResponse, Response
 from starlette.routing import Route
 from starlette.types import ASGIApp, Receive, Scope, Send
 
-from moveplan.crew.room import Room, record, shared
+from moveplan.crew.room import Room, record, shared, ways
 from moveplan.errors import MoveplanError
 
 MOST_BYTES = 65_536
@@ -77,15 +77,15 @@ class Desk:
         What the crew shares.
     page : callable
         The page of a person, by id.
-    calendars : Mapping of str to bytes
-        Calendar of each person, by id.
+    calendar_of : callable
+        The calendar of a person, by id; None: they have nothing to do.
     clock : callable
         UTC. [min]
     """
 
     room: Room
     page: Callable[[str], str]
-    calendars: Mapping[str, bytes]
+    calendar_of: Callable[[str], bytes | None]
     clock: Callable[[], int]
 
     async def show(self, request: Request) -> Response:
@@ -95,7 +95,7 @@ class Desk:
 
     async def calendar(self, request: Request) -> Response:
         """Give the calendar of a person, for subscription."""
-        data = self.calendars.get(self._person(request))
+        data = await run_in_threadpool(self.calendar_of, self._person(request))
         if data is None:
             raise HTTPException(404, headers=HEADERS)
         return Response(data, media_type="text/calendar", headers=HEADERS)
@@ -113,6 +113,12 @@ class Desk:
         text = await run_in_threadpool(shared, self.room)
         said = "; ".join(left).encode("ascii", "replace").decode("ascii")[:900]
         return PlainTextResponse(text, headers=HEADERS | ({"X-Left-Out": said} if said else {}))
+
+    async def ways(self, request: Request) -> Response:
+        """Say what there is to do about what has failed."""
+        self._person(request)
+        text = await run_in_threadpool(ways, self.room, self.clock())
+        return PlainTextResponse(text, headers=HEADERS)
 
     def _person(self, request: Request) -> str:
         person = self.room.tokens.get(request.path_params["token"])
@@ -138,7 +144,7 @@ async def _body(request: Request) -> str:
 
 
 def application(desk: Desk) -> ASGIApp:
-    """Make the application: nothing but the three paths of a token.
+    """Make the application: nothing but the paths of a token.
 
     Parameters
     ----------
@@ -150,6 +156,7 @@ def application(desk: Desk) -> ASGIApp:
             routes=[
                 Route("/{token}/", desk.show, methods=["GET"]),
                 Route("/{token}/records", desk.records, methods=["GET", "POST"]),
+                Route("/{token}/ways", desk.ways, methods=["GET"]),
                 Route("/{token}/calendar.ics", desk.calendar, methods=["GET"]),
             ]
         )

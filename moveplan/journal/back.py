@@ -27,7 +27,7 @@ class Looked:
     Parameters
     ----------
     task : PlannedTask
-        As it was first accepted.
+        As it was last agreed before it was begun.
     state : TaskState
         How it went.
     real_min : int or None
@@ -44,6 +44,11 @@ class Looked:
     later_start_min: int | None
     later_finish_min: int | None
     waited_for: PlannedTask | None
+
+    @property
+    def usual_min(self) -> int:
+        """What was planned, at the usual pace. [min]."""
+        return round(self.task.minutes / self.task.pace)
 
     @property
     def ratio(self) -> float | None:
@@ -171,7 +176,7 @@ def look_back(first: Snapshot, state: JournalState) -> LookBack:
     Parameters
     ----------
     first : Snapshot
-        The schedule that was accepted first, the yardstick.
+        What was last agreed of each task, the yardstick.
     state : JournalState
         What happened.
     """
@@ -243,7 +248,7 @@ def _paces(tasks: Iterable[Looked]) -> Iterator[Pace]:
     for name, held in zip(
         PACES, ([one for one in work if one.task.day], [one for one in work if not one.task.day]), strict=True
     ):
-        planned, real = sum(one.task.minutes for one in held), sum(one.real_min or 0 for one in held)
+        planned, real = sum(one.usual_min for one in held), sum(one.real_min or 0 for one in held)
         if len(held) >= LEAST_TASKS and planned >= LEAST_MIN:
             factor = min(max(round(real / planned, 1), 0.5), 3.0)
             if factor != 1.0:

@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from moveplan.journal.records import Record
 
 VEHICLE, TANK, POWER = "vehicle", "tank", "power"
+PERSON = "person"
+"""Who falls out is no failure, but pressed on a phone like one."""
 ASSUMED_MIN = 120
 """So long after a failure the rest is planned on, where nobody has said until when; assumed. [min]"""
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 
 from moveplan.journal.failure import POWER, TANK, VEHICLE, Failed
 from moveplan.journal.snapshot import Snapshot
@@ -10,12 +11,61 @@ from moveplan.journal.standing import Standing
 from moveplan.network.task import Kind
 
 
-def held_up(failure: Failed, snapshot: Snapshot, found: Standing) -> frozenset[str]:
-    """Name the open tasks that wait until something works again.
+@dataclass(frozen=True, slots=True)
+class Hangs:
+    """What hangs on a thing, whatever has happened.
 
-    Of a vehicle these are its drives, one that is on the road included, and what loads it for them; of a tank what
-    fills it, and all that comes after its filling; of a place without power what starts there, what comes after that,
-    and what opens containers there.
+    Parameters
+    ----------
+    tasks : tuple of str
+        Ids of tasks that wait for it themselves.
+    roots : tuple of str
+        Ids of tasks that wait for it with all that comes after them.
+    lasting : bool
+        Whether what comes after them waits even where they are done.
+    """
+
+    tasks: tuple[str, ...] = ()
+    roots: tuple[str, ...] = ()
+    lasting: bool = False
+
+
+def hangs_on(what: str, name: str, snapshot: Snapshot) -> Hangs:
+    """Name what hangs on a thing.
+
+    Of a vehicle these are its drives and what loads it for them; of a tank what fills it, and all that comes after
+    its filling; of a place without power what starts there, what comes after that, and what opens containers there.
+
+    Parameters
+    ----------
+    what, name : str
+        ``vehicle``, ``tank`` or ``power``, and its id.
+    snapshot : Snapshot
+        The schedule in force.
+    """
+    stands = snapshot.premises
+    if what == VEHICLE:
+        own = [task for task in snapshot.tasks if name in task.vehicles]
+        drives = [task.id for task in own if task.kind is Kind.TRAVEL]
+        before = _reached(drives, snapshot.waits)
+        return Hangs(tuple(task.id for task in own if task.id in drives or task.id in before))
+    if what == TANK:
+        water = stands.water(name) if stands else None
+        times = {task.id: task.times for task in snapshot.tasks}
+        fills = (task for task, into, _ in (water.pours if water else ()) if into > 0)
+        return Hangs((), tuple(task for task in fills if times.get(task) == 1), lasting=True)
+    if what != POWER or stands is None:
+        return Hangs()
+    place = stands.places.get(name, name)
+    at = {task.id for task in snapshot.tasks if task.place == place}
+    return Hangs(
+        tuple(stay.open_task for stay in snapshot.stays if stay.open_task in at),
+        tuple(task for where, task in stands.powered if where == place),
+    )
+
+
+def held_up(failure: Failed, snapshot: Snapshot, found: Standing) -> frozenset[str]:
+    """Name the open tasks that wait until something works again, a drive that is on the road included.
 
     Parameters
     ----------
@@ -26,15 +76,18 @@ def held_up(failure: Failed, snapshot: Snapshot, found: Standing) -> frozenset[s
     found : Standing
         How its tasks stand.
     """
-    roots = {
-        VEHICLE: _of_vehicle,
-        TANK: _of_tank,
-        POWER: _of_power,
-    }[failure.what](failure.name, snapshot, found)
+    hangs = hangs_on(failure.what, failure.name, snapshot)
+    roots = [name for name in hangs.roots if name in found.tasks and (hangs.lasting or found.is_open(name))]
+    following: dict[str, list[str]] = {}
+    for after, ties in found.ties.items():
+        for tie in ties:
+            following.setdefault(tie.before, []).append(after)
     return frozenset(
         name
-        for name in roots
-        if found.is_open(name) and (not found.runs(name) or found.tasks[name].kind is Kind.TRAVEL)
+        for name in (*hangs.tasks, *roots, *_reached(roots, following))
+        if name in found.tasks
+        and found.is_open(name)
+        and (not found.runs(name) or found.tasks[name].kind is Kind.TRAVEL)
     )
 
 
@@ -55,60 +108,13 @@ def held_until(failures: Iterable[Failed], snapshot: Snapshot, found: Standing) 
     return floors
 
 
-def _of_vehicle(vehicle: str, snapshot: Snapshot, found: Standing) -> Iterator[str]:
-    drives = [
-        task.id
-        for task in snapshot.tasks
-        if task.kind is Kind.TRAVEL and vehicle in task.vehicles and found.is_open(task.id)
-    ]
-    before = _before(drives, found)
-    for task in snapshot.tasks:
-        if task.id in drives or (vehicle in task.vehicles and task.id in before):
-            yield task.id
-
-
-def _of_tank(water: str, snapshot: Snapshot, found: Standing) -> Iterator[str]:
-    stands = snapshot.premises.water(water) if snapshot.premises else None
-    fills = [task for task, into, _ in stands.pours if into > 0] if stands else []
-    filling = [name for name in fills if name in found.tasks and found.tasks[name].times == 1]
-    yield from filling
-    yield from _after(filling, found)
-
-
-def _of_power(place: str, snapshot: Snapshot, found: Standing) -> Iterator[str]:
-    name = snapshot.premises.places.get(place, place) if snapshot.premises else place
-    starts = [task for where, task in snapshot.premises.powered if where == name] if snapshot.premises else []
-    yield from starts
-    yield from _after([task for task in starts if task in found.tasks and found.is_open(task)], found)
-    for stay in snapshot.stays:
-        task = found.tasks.get(stay.open_task)
-        if task is not None and task.place == name:
-            yield task.id
-
-
-def _before(names: Iterable[str], found: Standing) -> set[str]:
-    """Name all that comes before some tasks."""
+def _reached(names: Iterable[str], onwards: Mapping[str, Iterable[str]]) -> set[str]:
+    """Name all that is reached from some tasks."""
     seen: set[str] = set()
     waiting = list(names)
     while waiting:
-        for tie in found.ties.get(waiting.pop(), ()):
-            if tie.before not in seen:
-                seen.add(tie.before)
-                waiting.append(tie.before)
-    return seen
-
-
-def _after(names: Iterable[str], found: Standing) -> set[str]:
-    """Name all that comes after some tasks."""
-    following: dict[str, list[str]] = {}
-    for after, ties in found.ties.items():
-        for tie in ties:
-            following.setdefault(tie.before, []).append(after)
-    seen: set[str] = set()
-    waiting = list(names)
-    while waiting:
-        for after in following.get(waiting.pop(), ()):
-            if after not in seen and after in found.tasks:
-                seen.add(after)
-                waiting.append(after)
+        for one in onwards.get(waiting.pop(), ()):
+            if one not in seen:
+                seen.add(one)
+                waiting.append(one)
     return seen

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from moveplan.journal.failure import PERSON, Failed, Works
 from moveplan.journal.known import Known
 from moveplan.journal.readings import KINDS
-from moveplan.journal.records import Begun, Done, Met, Note, Opened, Reading, Record, Shut
-from moveplan.journal.slip import READ, STEPS, Mark
+from moveplan.journal.records import Begun, Done, Met, Note, Opened, Out, Reading, Record, Shut
+from moveplan.journal.slip import FAILED, READ, STEPS, WORKS, Mark
 from moveplan.journal.state import JournalState
 from moveplan.journal.taken import Told
 from moveplan.network.task import State
+from moveplan.times import to_local
 
 WHY = "recorded on the page"
 """Reason of what is taken although something before it was not recorded: on the spot nobody could be asked again."""
@@ -68,6 +70,19 @@ def _record(mark: Mark, at: int, known: Known, state: JournalState) -> Record:
         unit = KINDS[what].unit
         said = f"{value:g}" if unit == "-" else f"{value:g} {unit}"
         return Reading(at=at, what=what, value=value, unit=unit, said=said, system=water)
+    if mark.kind in (FAILED, WORKS):
+        return _of_thing(mark, at, known)
     if mark.kind == "not-met":
         return Note(at=at, text=f"{mark.name} is not met, says {by}")
     return (Shut if mark.kind == "lid-on" else Opened)(at=at, container=mark.name)
+
+
+def _of_thing(mark: Mark, at: int, known: Known) -> Record:
+    """Make a record of what failed or works again; who falls out on a phone is out for the rest of that day."""
+    what, _, name = mark.name.partition(":")
+    if what != PERSON:
+        return (Failed if mark.kind == FAILED else Works)(at=at, what=what, name=name)
+    if mark.kind == WORKS:
+        return Note(at=at, text=f"{known.people.get(name, name)} is there again")
+    day = to_local(at, known.zone).date()
+    return Out(at=at, person=name, first=day, last=day)

@@ -14,6 +14,7 @@ from moveplan.journal.held_up import held_until
 from moveplan.journal.snapshot import PlannedTask, Snapshot
 from moveplan.journal.standing import Standing, standing
 from moveplan.journal.state import JournalState
+from moveplan.journal.takeover import TakenOver, taken_over
 from moveplan.journal.travelling import Travelling, travelling
 from moveplan.journal.ways_on import WaysOn, ways_on
 from moveplan.network.task import Kind, State
@@ -126,6 +127,8 @@ class NextUp:
         The least time left first.
     ways_on : tuple of WaysOn
         What there is to do about each failure.
+    taken_over : tuple of TakenOver
+        Tasks within a day of now whose crew is another than planned, because somebody is not there.
     """
 
     now: int
@@ -140,6 +143,7 @@ class NextUp:
     hold_points: tuple[HoldPoint, ...]
     travelling: tuple[Travelling, ...]
     ways_on: tuple[WaysOn, ...] = ()
+    taken_over: tuple[TakenOver, ...] = ()
 
     @property
     def first(self) -> tuple[Turn, ...]:
@@ -161,6 +165,7 @@ def next_up(snapshot: Snapshot, state: JournalState, now: int) -> NextUp:
     now : int
         UTC. [min]
     """
+    snapshot, over = taken_over(snapshot, state, now)
     found = standing(snapshot, state, now)
     held = held_until(state.failures, snapshot, found)
     rest = ahead_of(found, held)
@@ -196,6 +201,7 @@ def next_up(snapshot: Snapshot, state: JournalState, now: int) -> NextUp:
         hold_points=tuple(_hold_points(found, state)),
         travelling=travelling(snapshot, state, found, rest),
         ways_on=ways_on(snapshot, state, found, held),
+        taken_over=tuple(row for row in over if row.task.start - now <= DAYS_MIN),
     )
 
 

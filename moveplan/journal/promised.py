@@ -20,6 +20,7 @@ from moveplan.journal.snapshot import Snapshot
 from moveplan.journal.standing import standing
 from moveplan.journal.state import JournalState
 from moveplan.journal.stretches import EPSILON, Hours
+from moveplan.journal.takeover import taken_over
 from moveplan.journal.travelling import Travelling, travelling
 from moveplan.times import to_minutes
 
@@ -68,6 +69,7 @@ def promise_ahead(snapshot: Snapshot, state: JournalState, now: int) -> Kept | N
     model = snapshot.promise
     if not model.get("days"):
         return None
+    snapshot, _ = taken_over(snapshot, state, now)
     found = standing(snapshot, state, now)
     held = held_until(state.failures, snapshot, found)
     rest = ahead_of(found, held)

@@ -1,7 +1,8 @@
 """Progress as a short text for a group chat: what phones that share no network tell each other, and the journal.
 
-A record takes eight characters: kind, index of the task or container, minutes since the first record, time of recurring
-care, and person.  A reading has the index of what was read in which water in one character, and its value in two.
+A record takes eight characters: kind, index of the task, container or thing that failed, minutes since the first
+record, time of recurring care, and person.  A reading has the index of what was read in which water in one character,
+and its value in two.
 Records that span more than a month stand in several blocks, each with its own first moment.  The text names the plan
 and what its indices mean, and ends with a checksum.  A record that was taken back is written as taken back, so that
 texts may come in any order and more than once.
@@ -16,6 +17,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from moveplan.errors import PlanFileError, Problem
+from moveplan.journal.failure import PERSON, POWER, TANK, VEHICLE
 from moveplan.journal.snapshot import Snapshot
 
 KINDS: Mapping[str, str] = {
@@ -26,10 +28,12 @@ KINDS: Mapping[str, str] = {
     "lid-on": "st",
     "lid-off": "or",
     "read": "fg",
+    "failed": "hi",
+    "works": "jk",
 }
 """Letter of each kind of record, and of one that was taken back."""
 _TEXT = re.compile(r"(mp1-([0-9a-z]{7})-((?:[0-9a-z]{1,8}-(?:[0-9a-z]{8})*-)+))([0-9a-z]{7})")
-READ = "read"
+READ, FAILED, WORKS = "read", "failed", "works"
 STEPS: Mapping[str, float] = {
     "temperature": 0.05,
     "salinity": 0.05,
@@ -58,7 +62,8 @@ class Mark:
     kind : str
         One of ``KINDS``.
     name : str
-        Id of the task, number of the container, or what was read in which water: ``temperature@reef``.
+        Id of the task, number of the container, what was read in which water: ``temperature@reef``, or what failed:
+        ``vehicle:van``, ``person:tom``.
     time : int
         Which time of recurring care, or the value of a reading in steps of ``STEPS``; else how often the same was taken
         back in that minute.
@@ -93,6 +98,8 @@ class Index:
         Ids and numbers, sorted.
     readings : tuple of str
         What may be read in which water.
+    things : tuple of str
+        What may fail, and who may fall out.
     """
 
     plan_id: str
@@ -100,17 +107,20 @@ class Index:
     containers: tuple[str, ...]
     people: tuple[str, ...]
     readings: tuple[str, ...] = ()
+    things: tuple[str, ...] = ()
 
     @property
     def key(self) -> str:
         """Names this index, so that a text of another one is not misread."""
-        several = (self.tasks, self.containers, self.people, self.readings)
+        several = (self.tasks, self.containers, self.people, self.readings, self.things)
         return summed("\n".join((self.plan_id, *("\n".join(("", *one)) for one in several))))
 
     def named(self, kind: str) -> tuple[str, ...]:
-        """Give what a kind of record names: lids are of containers, readings of waters, all others of tasks."""
+        """Give what a kind of record names: containers, waters, what may fail, else tasks."""
         if kind == READ:
             return self.readings
+        if kind in (FAILED, WORKS):
+            return self.things
         return self.containers if kind.startswith("lid") else self.tasks
 
 
@@ -124,6 +134,8 @@ def index_of(snapshot: Snapshot, plan_id: str) -> Index:
     plan_id : str
         Of its plan.
     """
+    places = snapshot.premises.places if snapshot.premises else {}
+    named = {PERSON: snapshot.people, VEHICLE: snapshot.vehicles, TANK: snapshot.systems, POWER: places}
     numbers = {number for stay in snapshot.stays for number, _ in stay.containers}
     return Index(
         plan_id,
@@ -131,6 +143,7 @@ def index_of(snapshot: Snapshot, plan_id: str) -> Index:
         tuple(sorted(numbers)),
         tuple(sorted(snapshot.people)),
         tuple(f"{what}@{water}" for water in sorted(snapshot.systems) for what in STEPS)[:_MOST_READ],
+        tuple(f"{what}:{one}" for what, several in named.items() for one in sorted(several)),
     )
 
 

@@ -1,18 +1,13 @@
-"""An accepted schedule as it is kept in the journal: all that is needed to say what is next, without solving.
-
-Plain values that turn into JSON and back; whatever a later version adds, an earlier one passes over.
-"""
+"""An accepted schedule as it is kept in the journal: all that is needed to say what is next, without solving."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, fields
+from dataclasses import dataclass, field
 from typing import Any
 
-from moveplan.errors import PlanFileError, Problem
-from moveplan.journal.coding import LineError, minute_of, stamp
 from moveplan.journal.gates import Gate
-from moveplan.journal.premises import Premises, premises_data, premises_of
+from moveplan.journal.premises import Premises
 from moveplan.network.link import Relation
 from moveplan.network.task import Kind
 from moveplan.times import Interval
@@ -44,6 +39,14 @@ class PlannedTask:
         What a hold point asks for.
     number : int
         Its number on the run sheets; 0: it was accepted before numbers were kept.
+    hands : int
+        How many people it takes; 0: it was accepted before that was kept.
+    needs : tuple of (str, int)
+        How many of them must have each skill.
+    pace : float
+        How much longer than usual it was planned to take, because this crew had taken so long before. [-]
+    steps : tuple of str
+        What was to do, in the words that were agreed; empty: it was accepted before they were kept.
     """
 
     id: str
@@ -62,6 +65,10 @@ class PlannedTask:
     day: str = ""
     gates: tuple[Gate, ...] = ()
     number: int = 0
+    hands: int = 0
+    needs: tuple[tuple[str, int], ...] = ()
+    pace: float = 1.0
+    steps: tuple[str, ...] = ()
 
     @property
     def alone(self) -> bool:
@@ -175,6 +182,8 @@ class Snapshot:
         ``seeding``, ``temperature_c``, ``water`` and ``gates`` of each system whose new tank ripens.
     policy : Mapping of str to float
         Limits that the plan sets, by name.
+    skills : Mapping of str to tuple of str
+        What each person can do, by id.
     rates : Mapping of str to str
         Pay an hour by person, as decimal numbers.
     premises : Premises or None
@@ -201,6 +210,7 @@ class Snapshot:
     cycles: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
     policy: Mapping[str, float] = field(default_factory=dict)
     rates: Mapping[str, str] = field(default_factory=dict)
+    skills: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     gaps: tuple[Tie, ...] = ()
     premises: Premises | None = None
     promise: Mapping[str, Any] = field(default_factory=dict)
@@ -217,103 +227,3 @@ class Snapshot:
     def task(self, task_id: str) -> PlannedTask | None:
         """Find a task; None where it was not planned."""
         return next((task for task in self.tasks if task.id == task_id), None)
-
-
-def snapshot_data(snapshot: Snapshot) -> dict[str, Any]:
-    """Write a snapshot as data that JSON can hold.
-
-    Parameters
-    ----------
-    snapshot : Snapshot
-        What was accepted.
-    """
-    data = _plain(snapshot, ("tasks", "stays", "now", "gaps", "premises"))
-    data["now"] = stamp(snapshot.now)
-    data["tasks"] = [_task_data(task) for task in snapshot.tasks]
-    data["stays"] = [_stay_data(stay) for stay in snapshot.stays]
-    if snapshot.premises is not None:
-        data["premises"] = premises_data(snapshot.premises)
-    if snapshot.gaps:
-        data["gaps"] = [[tie.before, tie.after, tie.relation.value, tie.gap_min] for tie in snapshot.gaps]
-    return data
-
-
-def _plain(value: Any, leave: tuple[str, ...]) -> dict[str, Any]:
-    """Fields that differ from their defaults."""
-    return {
-        one.name: _listed(getattr(value, one.name))
-        for one in fields(value)
-        if one.name not in leave and getattr(value, one.name) != one.default
-    }
-
-
-def _listed(value: Any) -> Any:
-    if isinstance(value, Mapping):
-        return {key: _listed(one) for key, one in value.items()}
-    return [_listed(one) for one in value] if isinstance(value, tuple) else value
-
-
-def _task_data(task: PlannedTask) -> dict[str, Any]:
-    data = _plain(task, ("segments", "gates"))
-    data["segments"] = [[stamp(piece.start), stamp(piece.finish)] for piece in task.segments]
-    if task.gates:
-        data["gates"] = [_plain(gate, ()) for gate in task.gates]
-    return data
-
-
-def _stay_data(stay: PlannedStay) -> dict[str, Any]:
-    return _plain(stay, ()) | {"shut": stamp(stay.shut), "opened": stamp(stay.opened)}
-
-
-def snapshot_of(data: Mapping[str, Any], where: str) -> Snapshot:
-    """Read a snapshot.
-
-    Parameters
-    ----------
-    data : Mapping of str to object
-        As it stands in the journal.
-    where : str
-        Where it stands, for messages.
-
-    Raises
-    ------
-    PlanFileError
-        Where it is not one.
-    """
-    try:
-        return _snapshot(data)
-    except (LineError, LookupError, TypeError, ValueError, AttributeError) as error:
-        message = f"the accepted schedule cannot be read: {error}"
-        problem = Problem(message, where, 'run "moveplan record PLAN accept" again')
-        raise PlanFileError((problem,), where) from None
-
-
-def _snapshot(data: Mapping[str, Any]) -> Snapshot:
-    values = {one.name: data[one.name] for one in fields(Snapshot) if one.name in data}
-    values["now"] = minute_of(data["now"])
-    values["tasks"] = tuple(_task(row) for row in data["tasks"])
-    values["stays"] = tuple(_stay(row) for row in data.get("stays", ()))
-    values["gaps"] = tuple(Tie(row[0], row[1], Relation(row[2]), row[3]) for row in data.get("gaps", ()))
-    if "premises" in data:
-        values["premises"] = premises_of(data["premises"])
-    values["waits"] = {key: tuple(value) for key, value in data["waits"].items()}
-    return Snapshot(**values)
-
-
-def _task(row: Mapping[str, Any]) -> PlannedTask:
-    values = {one.name: row[one.name] for one in fields(PlannedTask) if one.name in row}
-    values["kind"] = Kind(row["kind"])
-    values["segments"] = tuple(Interval(minute_of(begin), minute_of(end)) for begin, end in row["segments"])
-    values["gates"] = tuple(Gate(**{"low": None, "high": None} | gate) for gate in row.get("gates", ()))
-    for name in ("people", "vehicles"):
-        values[name] = tuple(row.get(name, ()))
-    if not values["segments"]:
-        raise LineError(f"{row['id']} has no time")
-    return PlannedTask(**values)
-
-
-def _stay(row: Mapping[str, Any]) -> PlannedStay:
-    values = {one.name: row[one.name] for one in fields(PlannedStay) if one.name in row}
-    for name in ("containers", "places"):
-        values[name] = tuple(map(tuple, row.get(name, ())))
-    return PlannedStay(**values | {name: minute_of(row[name]) for name in ("shut", "opened")})

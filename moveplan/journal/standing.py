@@ -7,7 +7,7 @@ something that waits for it has begun; a hold point never is.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from moveplan.journal.snapshot import PlannedTask, Snapshot, Tie
@@ -66,12 +66,14 @@ class Standing:
     def waits_for(self, name: str) -> tuple[str, ...]:
         """Name what is not through yet of all that a task waits for."""
         return tuple(
-            tie.before for tie in self._ties(name) if (at := self._through(tie)) is None or at > self.now
+            tie.before
+            for tie in self.ties.get(name, ())
+            if (at := self._through(tie)) is None or at > self.now
         )
 
     def free_at(self, name: str) -> int | None:
         """Moment from which all that a task waits for is through, UTC; None: not known yet. [min]."""
-        moments = [self._through(tie) for tie in self._ties(name)]
+        moments = [self._through(tie) for tie in self.ties.get(name, ())]
         known = [at for at in moments if at is not None]
         return None if len(known) < len(moments) else max(known, default=self.tasks[name].start)
 
@@ -85,9 +87,6 @@ class Standing:
                     found[before] = None
                     waiting.append(before)
         return tuple(found)
-
-    def _ties(self, name: str) -> Iterable[Tie]:
-        return (tie for tie in self.ties.get(name, ()) if tie.before in self.tasks)
 
     def _through(self, tie: Tie) -> int | None:
         """Moment from which a tie holds its task back no more; None: not known yet."""
@@ -121,7 +120,11 @@ def standing(snapshot: Snapshot, state: JournalState, now: int) -> Standing:
     """
     tasks = {one.id: one for one in sorted(snapshot.tasks, key=lambda one: (one.start, one.finish, one.id))}
     states = {name: state_in(state, task) for name, task in tasks.items()}
-    ties = snapshot.ties
+    ties = {
+        after: tuple(tie for tie in several if tie.before in tasks)
+        for after, several in snapshot.ties.items()
+        if after in tasks
+    }
     begun: dict[str, int] = {}
     ended: dict[str, int] = {}
     for name, task in tasks.items():
@@ -170,10 +173,9 @@ def _unsaid(
     while waiting:
         after = waiting.pop()
         for tie in ties.get(after, ()):
-            before = tasks.get(tie.before)
+            before = tasks[tie.before]
             if (
-                before is not None
-                and tie.relation is Relation.FINISHTOSTART
+                tie.relation is Relation.FINISHTOSTART
                 and states[tie.before].state in OPEN
                 and before.kind is not Kind.HOLD_POINT
                 and before.times == 1

@@ -14,10 +14,13 @@ from moveplan.outputs.agenda import agenda
 from moveplan.outputs.livestock import DatedRoute, dated_routes, in_use
 from moveplan.outputs.outlook import Outlook
 from moveplan.outputs.premises import premises_of_outlook
+from moveplan.practice.pace import Paces
 from moveplan.practice.project import Moment, Project
 from moveplan.practice.story import beside, cycles_of
 from moveplan.practice.ways import HOLD_OVER
+from moveplan.practice.wording import Wording
 from moveplan.quantities.keeping.gates import fish_alone
+from moveplan.quantities.policy import Policy
 from moveplan.risk.model import with_ends
 from moveplan.scheduling.schedule import Placement
 from moveplan.times import Interval
@@ -36,6 +39,7 @@ def snapshot_of_outlook(outlook: Outlook) -> Snapshot:
     for tie in ties:
         waits.setdefault(tie.after, []).append(tie.before)
     known = known_of_project(project)
+    paces = Paces(plan.learnt, Policy(plan.policy), Wording(plan.units, silent=True).kinds)
     numbers = {line.task.id: line.number for line in agenda(outlook).lines}
     return Snapshot(
         title=plan.title,
@@ -45,7 +49,7 @@ def snapshot_of_outlook(outlook: Outlook) -> Snapshot:
         currency=plan.currency,
         way=project.way,
         tasks=tuple(
-            _planned(tasks[one.task], one, outlook, known.tasks[one.task], numbers[one.task])
+            _planned(tasks[one.task], one, outlook, known.tasks[one.task], numbers[one.task], paces)
             for one in outlook.schedule.placements
             if outlook.states.get(one.task) is not State.CANCELLED
         ),
@@ -61,6 +65,7 @@ def snapshot_of_outlook(outlook: Outlook) -> Snapshot:
         cycles=cycles_of(plan, tasks),
         policy=dict(plan.policy),
         rates={helper.id: str(helper.cost_per_hour) for helper in plan.people if helper.cost_per_hour},
+        skills={one.id: one.skills for one in project.scheduling.people},
         premises=premises_of_outlook(outlook, known),
         promise=_promise(outlook),
     )
@@ -114,7 +119,7 @@ def known_of_project(project: Project) -> Known:
 
 
 def _planned(
-    task: Task, placement: Placement, outlook: Outlook, known: KnownTask, number: int
+    task: Task, placement: Placement, outlook: Outlook, known: KnownTask, number: int, paces: Paces
 ) -> PlannedTask:
     times = outlook.times.get(task.id)
     places = {place.id: place.name for place in outlook.project.plan.places}
@@ -135,6 +140,10 @@ def _planned(
         day=task.day,
         gates=known.gates,
         number=number,
+        hands=task.crew.count if task.crew else 0,
+        needs=task.crew.skills if task.crew else (),
+        pace=paces.of(task.id, moving_day=bool(task.day)) if task.kind is Kind.WORK and task.crew else 1.0,
+        steps=task.steps,
     )
 
 

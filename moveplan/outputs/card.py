@@ -8,7 +8,10 @@ from math import floor
 
 from markupsafe import Markup
 
+from moveplan.journal.failure import PERSON, POWER, TANK, VEHICLE
 from moveplan.journal.gates import total_ammonia_at
+from moveplan.journal.held_up import hangs_on
+from moveplan.journal.premises import Premises
 from moveplan.journal.readings import KINDS
 from moveplan.journal.records import Reading
 from moveplan.journal.slip import STEPS, Index, index_of
@@ -17,7 +20,6 @@ from moveplan.network.link import Relation
 from moveplan.network.task import Kind, State
 from moveplan.outputs.accepted import snapshot_of_outlook
 from moveplan.outputs.outlook import Outlook
-from moveplan.units import retold
 
 _RELATIONS = (
     Relation.FINISHTOSTART,
@@ -54,6 +56,10 @@ class Card:
         Containers with animals.
     reads : tuple of str
         What may be read, in words, in the order of its indices.
+    things : tuple of (str, str)
+        What may fail and who may fall out, in the order of its indices: the sort, and what to print.
+    stands : Premises or None
+        How long batteries last, who takes animals in and whom to ring.
     data : Markup
         All that the script of the page reckons with, as JSON.
     """
@@ -61,6 +67,8 @@ class Card:
     people: tuple[tuple[int, str], ...]
     boxes: tuple[Box, ...]
     reads: tuple[str, ...]
+    things: tuple[tuple[str, str], ...]
+    stands: Premises | None
     data: Markup
 
 
@@ -75,7 +83,17 @@ def card_of(outlook: Outlook) -> Card | None:
     listed = [one.id for one in outlook.project.scheduling.people if one.id in index.people]
     people = tuple((index.people.index(one), snapshot.people[one]) for one in listed)
     reads = tuple(_in_words(name, snapshot) for name in index.readings)
-    return Card(people, tuple(_boxes(snapshot, index)), reads, _data(outlook, snapshot, index))
+    things = tuple(_thing(name, snapshot) for name in index.things)
+    boxes = tuple(_boxes(snapshot, index))
+    return Card(people, boxes, reads, things, snapshot.premises, _data(outlook, snapshot, index))
+
+
+def _thing(name: str, snapshot: Snapshot) -> tuple[str, str]:
+    """Give the sort of a thing, and its name for people."""
+    what, _, one = name.partition(":")
+    places = snapshot.premises.places if snapshot.premises else {}
+    names = {PERSON: snapshot.people, VEHICLE: snapshot.vehicles, TANK: snapshot.systems, POWER: places}
+    return what, names[what][one]
 
 
 def _in_words(reading: str, snapshot: Snapshot) -> str:
@@ -104,19 +122,26 @@ def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
     logged = _logged(outlook)
     tasks = {task.id: task for task in snapshot.tasks}
     numbers = {name: at for at, name in enumerate(index.tasks)}
-    places = sorted({task.place for task in snapshot.tasks})
+    places = sorted(
+        {task.place for task in snapshot.tasks}
+        | {where for stay in snapshot.stays for where, _, _ in stay.places}
+    )
     named = sorted({caution for name in index.tasks for caution in cautions[name]})
+    skills = sorted({skill for several in snapshot.skills.values() for skill in several})
     base = min(task.start for task in snapshot.tasks)
-    spoken = outlook.project.plan.units
-    texts = {caution.id: retold(caution.text, spoken) for caution in outlook.project.cautions}
     data = {
         "plan": index.plan_id,
         "key": index.key,
-        "ids": index.tasks,
         "boxes": index.containers,
-        "people": [[one, snapshot.people[one]] for one in index.people],
+        "people": [
+            [one, snapshot.people[one], [skills.index(skill) for skill in snapshot.skills.get(one, ())]]
+            for one in index.people
+        ],
+        "skills": skills,
+        "things": index.things,
+        "hangs": [_hangs(name, snapshot, numbers) for name in index.things],
         "places": places,
-        "care": [texts.get(caution, "") for caution in named],
+        "care": named,
         "base": base,
         **_rows(
             [
@@ -126,11 +151,13 @@ def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
                     "care": [named.index(caution) for caution in cautions[name]],
                     "starts": _starts(tasks[name], base),
                     "logged": logged.get(name),
+                    "needs": _needs(tasks[name], skills),
+                    "beyond": tasks[name].finish - tasks[name].start - tasks[name].minutes or None,
                 }
                 for name in index.tasks
             ]
         ),
-        "stays": [_stay(stay, numbers) for stay in snapshot.stays],
+        "stays": [_stay(stay, base, numbers, places) for stay in snapshot.stays],
         "tied": [
             numbers[task.id] for task in outlook.project.network.tasks if task.day and task.id in numbers
         ],
@@ -145,6 +172,22 @@ def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
     }
     text = json.dumps(data, separators=(",", ":"))  # in ASCII: half a pair of UTF-16 has no bytes in UTF-8
     return Markup(text.replace("<", "\\u003c"))  # noqa: S704 - no end of a script can stand in it
+
+
+def _needs(task: PlannedTask, skills: list[str]) -> list[list[int]] | None:
+    """Give how many people a task takes, and how many with each skill; None: those who are on it, without any."""
+    known = [[skills.index(skill), count] for skill, count in task.needs if skill in skills]
+    return [[task.hands], *known] if known or task.hands != len(task.people) else None
+
+
+def _hangs(thing: str, snapshot: Snapshot, numbers: dict[str, int]) -> list[object]:
+    """Give what hangs on a thing: tasks, roots, and whether what comes after done ones waits too."""
+    what, _, name = thing.partition(":")
+    hangs = hangs_on(what, name, snapshot)
+    tasks, roots = (
+        sorted(numbers[one] for one in several if one in numbers) for several in (hangs.tasks, hangs.roots)
+    )
+    return [tasks, roots, int(hangs.lasting)]
 
 
 def _asks(task: PlannedTask, index: Index, numbers: dict[str, int]) -> list[list[object]]:
@@ -206,7 +249,6 @@ def _task(
         "number": task.number,
         "kind": _KINDS.index(task.kind),
         "start": task.start - base,
-        "finish": task.finish - base,
         "minutes": task.minutes,
         "people": [index.people.index(one) for one in task.people],
         "after": [
@@ -234,13 +276,19 @@ def _rows(tasks: list[dict[str, object]]) -> dict[str, object]:
     return {"fields": list(tasks[0]) if tasks else [], "tasks": rows}
 
 
-def _stay(stay: PlannedStay, numbers: dict[str, int]) -> dict[str, object]:
-    return {
-        "name": stay.name,
-        "shut": [numbers.get(stay.shut_task, -1), int(stay.shut_edge == "finish")],
-        "open": [numbers.get(stay.open_task, -1), int(stay.open_edge == "finish")],
-        "from_min": stay.shut,
-        "until_min": stay.opened,
-        "low": stay.safe_low_min,
-        "boxes": stay.containers,
-    }
+def _stay(stay: PlannedStay, base: int, numbers: dict[str, int], places: list[str]) -> list[object]:
+    """Give one stay: edges as task and whether it is the finish, minutes since the first task."""
+    return [
+        stay.name,
+        [numbers.get(stay.shut_task, -1), int(stay.shut_edge == "finish")],
+        [numbers.get(stay.open_task, -1), int(stay.open_edge == "finish")],
+        stay.shut - base,
+        stay.opened - base,
+        stay.safe_low_min,
+        stay.containers,
+        stay.in_vehicle_min,
+        [
+            [places.index(where), numbers.get(task, -1), int(edge == "finish")]
+            for where, task, edge in stay.places
+        ],
+    ]

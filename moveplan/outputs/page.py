@@ -50,7 +50,7 @@ def page_html(outlook: Outlook, served_to: str = "") -> str:
     found = agenda(outlook)
     pictures = _pictures(outlook, found)
     style = _own_style() + margin_rules(outlook, run_sheets_of(outlook, found))
-    script = _own_text("script.js") + "\n" + _own_text("card.js")
+    script = _own_script()
     extra = {
         "version": __version__,
         "style": Markup(style),  # noqa: S704 - a file of this program; words of a plan are escaped strings in it
@@ -140,7 +140,21 @@ def _between_blocks() -> re.Pattern[str]:
 
 def _own_style() -> str:
     """Read the style without the spaces that no browser needs."""
-    return re.sub(r'(?<=:) (?!")', "", re.sub(r" *([{;}])\s*", r"\1", _own_text("style.css")))
+    return _tight(_own_text("style.css"), r" *([{;}])\s*|(?<=[:,]) ").replace(";}", "}")
+
+
+def _own_script() -> str:
+    """Read the scripts without the spaces around signs, and without line ends that end nothing."""
+    return _tight(
+        _own_text("script.js") + "\n" + _own_text("card.js"),
+        r" ?([=?:,;<>&|{}()*+!-]+) ?(?:(?<=[{;,(])\n)?|\n(?=})",
+    )
+
+
+def _tight(text: str, spaced: str) -> str:
+    """Leave spaces out; what stands in quotation marks stays as it is."""
+    parts = re.split(r'("(?:[^"\\\n]|\\.)*"|`[^`]*`)', text)
+    return "".join(re.sub(spaced, r"\1", part) if at % 2 == 0 else part for at, part in enumerate(parts))
 
 
 def _own_text(name: str) -> str:

@@ -18,6 +18,22 @@ from moveplan.plan.tasks import OwnTask
 
 
 @dataclass(frozen=True, slots=True)
+class Learnt:
+    """How long work really took on an earlier move.
+
+    Parameters
+    ----------
+    tasks : tuple of (str, int, int)
+        Ids of its measured tasks, each with planned and real minutes. [min]
+    paces : Mapping of str to float
+        Real over planned duration of all work, by the ids of the limits.
+    """
+
+    tasks: tuple[tuple[str, int, int], ...]
+    paces: Mapping[str, float]
+
+
+@dataclass(frozen=True, slots=True)
 class Assumption:
     """Something the keeper did not say.
 
@@ -115,6 +131,10 @@ class Plan:
         What the plan adds to the risk register, changes or strikes.
     outside : OutsideAir or None
         Air outside on the moving day; None only in a plan of own tasks.
+    learnt : Learnt or None
+        What an earlier move taught; None: nothing.
+    slips : int
+        How often the moving day has moved since a schedule was accepted.
     """
 
     id: str
@@ -150,6 +170,8 @@ class Plan:
     lines: Mapping[str, int] = field(repr=False)
     risks: tuple[RiskChange, ...] = ()
     outside: OutsideAir | None = None
+    learnt: Learnt | None = None
+    slips: int = 0
 
     def where(self, key: str) -> str:
         """``FILE:LINE KEY`` of a key path, or of the nearest block above that stands in the file.

@@ -10,6 +10,7 @@ from pathlib import Path
 from moveplan.plan.move import Plan
 from moveplan.planfile.beside.content import content_of, named_file
 from moveplan.planfile.beside.kindsfile import own_kinds
+from moveplan.planfile.beside.learnt import learnt
 from moveplan.planfile.beside.pricefile import prices_in
 from moveplan.planfile.beside.tables import add_tables
 from moveplan.planfile.changed import apply_changes
@@ -106,10 +107,11 @@ def plan_of(
         _without_contradiction(draft, path)
     faults += crosschecked(draft)
     prices = named_file(root, "prices-file", "price", path.parent, faults)
+    before, told = learnt(root, path.parent, faults)
     if faults:
         raise plan_file_error((_in_its_file(root, fault) for fault in faults), str(path))
     plan = filled(draft, path.name)
-    plan = replace(plan, assumptions=(*plan.assumptions, *guesses))
+    plan = replace(plan, assumptions=(*plan.assumptions, *guesses, *told), learnt=before)
     return plan if prices is None else _priced(plan, prices[1], Path(prices[0]))
 
 

@@ -19,7 +19,7 @@ from moveplan.practice.brief import Brief
 from moveplan.practice.cautions import applying
 from moveplan.practice.ledger import LEAST_L, Balances, Body, Entries, InUse, Pour, Running
 from moveplan.practice.mealtimes import Mealtime
-from moveplan.practice.pace import paced
+from moveplan.practice.pace import Paces, paced
 from moveplan.practice.project import LoadItem, Meals, Passage
 from moveplan.quantities.containers.vessels import Numbers, Vessel
 from moveplan.quantities.facts import Facts, GroupFacts, SystemFacts
@@ -77,6 +77,7 @@ class Draft(Brief):
     known_heaters: int = 0
     afresh_kg: float = 0.0
     bins: Bins = field(init=False)
+    paces: Paces = field(init=False)
     hints: list[str] = field(default_factory=list)
     stowed: dict[tuple[str, str, int], list[tuple[str, list[LoadItem]]]] = field(default_factory=dict)
     mixings: list[Mixing] = field(default_factory=list)
@@ -91,6 +92,7 @@ class Draft(Brief):
     def __post_init__(self) -> None:
         Brief.__post_init__(self)
         self.balances = Balances(self.bodies)
+        self.paces = Paces(self.plan.learnt, self.policy, self.wording.kinds)
         self.bins = Bins(self._bin_means())
 
     def _bin_means(self) -> BinMeans:
@@ -302,7 +304,7 @@ class Draft(Brief):
             skills = fields["crew"].skills if fields.get("crew") else ()
             fields["crew"] = self.keeper(*(skill for skill, _ in skills))
         if fields.get("crew") is not None and fields.get("kind", Kind.WORK) is Kind.WORK:
-            estimate = paced(estimate, self.policy, moving_day=bool(fields.get("day")))
+            estimate = paced(estimate, self.paces.of(key, moving_day=bool(fields.get("day"))))
         self.tasks[task_id] = Task(
             id=task_id,
             title=text.title,

@@ -8,14 +8,19 @@ from pathlib import Path
 from typing import Any
 
 from moveplan.errors import Problem
+from moveplan.journal.agreed import agreed
 from moveplan.journal.facts import changed_plan
 from moveplan.journal.held_up import held_until
+from moveplan.journal.kept import snapshot_of
+from moveplan.journal.records import MovedDates, MovedDay
 from moveplan.journal.ripening import FILLS, RIPENS, Ripening, ripening
-from moveplan.journal.snapshot import PlannedTask, Snapshot, snapshot_of
+from moveplan.journal.snapshot import PlannedTask, Snapshot
 from moveplan.journal.standing import standing
 from moveplan.journal.state import JournalState, state_of
 from moveplan.journal.store import read_journal
 from moveplan.journal.waters import new_water_of
+from moveplan.network.graph import Network
+from moveplan.network.task import State, Task
 from moveplan.plan.move import Plan
 from moveplan.quantities.keeping.gates import nitrogen_gates
 
@@ -36,6 +41,8 @@ class Story:
         Lines of the journal that are no records.
     ripening : tuple of Ripening
         Cycles that run, as their readings let expect.
+    agreed : Snapshot or None
+        What was last agreed of each task before it was begun; None: nothing was accepted.
     """
 
     state: JournalState
@@ -44,6 +51,7 @@ class Story:
     now: int
     faults: tuple[Problem, ...] = ()
     ripening: tuple[Ripening, ...] = ()
+    agreed: Snapshot | None = None
 
     def planned(self, task: str) -> PlannedTask | None:
         """Find a task in the schedule in force."""
@@ -80,7 +88,8 @@ def story_of(path: Path, plan_id: str, now: int) -> Story | None:
     kept = [snapshot_of(one.schedule, journal.path.name) for one in state.accepted]
     first, last = (kept[0], kept[-1]) if kept else (None, None)
     cycles = tuple(ripening(state, last.cycles)) if last else ()
-    return Story(state, first, last, max(now, state.last or now), journal.faults, cycles)
+    told = agreed(kept, state) if kept else None
+    return Story(state, first, last, max(now, state.last or now), journal.faults, cycles, told)
 
 
 def cycles_of(plan: Plan, tasks: Container[str]) -> dict[str, dict[str, Any]]:
@@ -136,4 +145,29 @@ def told(plan: Plan, story: Story) -> Plan:
     """
     begun = story.first.now if story.first else plan.now
     way = plan.way or (story.last.way if story.last else "")
-    return replace(changed_plan(plan, story.state.facts), now=min(begun, plan.now), way=way)
+    slips = sum(
+        isinstance(fact, MovedDates) or (isinstance(fact, MovedDay) and fact.what == "move-day")
+        for fact in story.state.facts
+        if story.first and fact.at >= story.first.now
+    )
+    return replace(changed_plan(plan, story.state.facts), now=min(begun, plan.now), way=way, slips=slips)
+
+
+def in_words_of_then(network: Network, states: Mapping[str, State], story: Story) -> Network:
+    """Give what is done the words that were agreed when it was begun: a later date does not retell it.
+
+    Parameters
+    ----------
+    network : Network
+        Tasks in the words of now.
+    states : Mapping of str to State
+        How far each is.
+    story : Story
+        What has happened, and what was agreed.
+    """
+
+    def told_then(task: Task) -> Task:
+        then = story.agreed.task(task.id) if story.agreed and states[task.id] is State.COMPLETED else None
+        return replace(task, title=then.title, steps=then.steps) if then and then.steps else task
+
+    return replace(network, tasks=tuple(map(told_then, network.tasks)))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -82,6 +82,11 @@ class Wording:
             self._tasks.update(table.get("tasks", {}))
             self._reasons.update(table.get("why", {}))
             self._phrases.update(table.get("phrases", {}))
+
+    @property
+    def kinds(self) -> Iterable[str]:
+        """Keys of all tasks."""
+        return self._tasks
 
     def phase(self, phase_id: str) -> str:
         """Name of a phase for people."""

@@ -13,8 +13,8 @@ import time
 from pathlib import Path
 from statistics import median
 
+from moveplan.journal.kept import snapshot_data
 from moveplan.journal.records import Accepted, Done, Note, Reading, Record
-from moveplan.journal.snapshot import snapshot_data
 from moveplan.journal.store import append
 from moveplan.outputs.accepted import snapshot_of_outlook
 from moveplan.pipeline import weigh_up

@@ -7,6 +7,7 @@ import os
 import shutil
 from collections.abc import Callable, Iterator
 from dataclasses import replace
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
@@ -14,6 +15,7 @@ from playwright.sync_api import Browser, Page, sync_playwright
 
 from moveplan.outputs.outlook import Outlook
 from moveplan.outputs.page import page_html
+from tests.journal.replay import outlook_of
 from tests.outputs.hostile import hostile
 from tests.outputs.scene import impossible, moving_day, risk
 
@@ -26,6 +28,8 @@ ARGUMENTS = (
     "--disable-component-update",
     "--disable-sync",
 )
+EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
+Phone = Callable[..., Page]
 OUTLOOKS: dict[str, Callable[[], Outlook]] = {
     "planned": moving_day,
     "simulated": lambda: replace(moving_day(), risk=risk(10000)),
@@ -126,3 +130,33 @@ def violations() -> Violations:
         return [(one["id"], one["nodes"][0]["html"][:200]) for one in found["violations"]]
 
     return _run
+
+
+@pytest.fixture(scope="module")
+def page_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    path = tmp_path_factory.mktemp("card") / "index.html"
+    path.write_text(page_html(outlook_of("house_move")), encoding="utf-8", newline="\n")
+    return path
+
+
+@pytest.fixture
+def phone(browser: Browser, page_file: Path) -> Iterator[Phone]:
+    """Open the card as somebody, at a moment, without a network; whatever a page complains about is a failure."""
+    contexts = []
+    complaints: list[str] = []
+
+    def _open(person: str | None, minute: int, width: int = 390) -> Page:
+        context = browser.new_context(viewport={"width": width, "height": 900}, offline=True)
+        contexts.append(context)
+        page = context.new_page()
+        page.on("pageerror", lambda error: complaints.append(str(error)))
+        page.clock.install(time=EPOCH + timedelta(minutes=minute))
+        page.goto(page_file.as_uri())
+        if person is not None:
+            page.get_by_label("I am").select_option(label=person)
+        return page
+
+    yield _open
+    for context in contexts:
+        context.close()
+    assert complaints == []

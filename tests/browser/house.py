@@ -14,8 +14,8 @@ import uvicorn
 from moveplan.crew.pages import calendars_of, page_of
 from moveplan.crew.room import Room, room_of
 from moveplan.crew.server import Desk, application
+from moveplan.journal.kept import snapshot_data
 from moveplan.journal.records import Accepted, Entry, Record
-from moveplan.journal.snapshot import snapshot_data
 from moveplan.journal.store import append, read_journal
 from moveplan.outputs.accepted import snapshot_of_outlook
 from tests.journal.replay import outlook_of
@@ -38,7 +38,7 @@ class House:
         )
         self.now = now
         self.room: Room = room_of(self.plan, self.plan_id, b"secret")
-        self.app = application(Desk(self.room, page_of(outlook), calendars_of(outlook), lambda: self.now))
+        self.app = application(Desk(self.room, page_of(outlook), calendars_of(outlook).get, lambda: self.now))
         with socket.socket() as free:
             free.bind(("127.0.0.1", 0))
             self.port = free.getsockname()[1]

@@ -2,88 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from datetime import UTC, datetime, timedelta
-from pathlib import Path
-
 import pytest
-from playwright.sync_api import Browser, Page
 
-from moveplan.journal.slip import Mark, index_of, read_slip, slip_text
-from moveplan.network.task import Kind
+from moveplan.journal.slip import index_of, read_slip
 from moveplan.outputs.accepted import snapshot_of_outlook
-from moveplan.outputs.page import page_html
-from tests.browser.conftest import Violations
+from tests.browser.card import paste, start, text_of, title, up_to
+from tests.browser.conftest import Phone, Violations
 from tests.journal.replay import outlook_of
 
 pytestmark = pytest.mark.browser
-EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
-Phone = Callable[..., Page]
-
-
-@pytest.fixture(scope="module")
-def page_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    path = tmp_path_factory.mktemp("card") / "index.html"
-    path.write_text(page_html(outlook_of("house_move")), encoding="utf-8", newline="\n")
-    return path
-
-
-def _start(task: str) -> int:
-    return next(one.start for one in outlook_of("house_move").schedule.placements if one.task == task)
-
-
-@pytest.fixture
-def phone(browser: Browser, page_file: Path) -> Iterator[Phone]:
-    """Open the card as somebody, at a moment, without a network; whatever a page complains about is a failure."""
-    contexts = []
-    complaints: list[str] = []
-
-    def _open(person: str | None, minute: int, width: int = 390) -> Page:
-        context = browser.new_context(viewport={"width": width, "height": 900}, offline=True)
-        contexts.append(context)
-        page = context.new_page()
-        page.on("pageerror", lambda error: complaints.append(str(error)))
-        page.clock.install(time=EPOCH + timedelta(minutes=minute))
-        page.goto(page_file.as_uri())
-        if person is not None:
-            page.get_by_label("I am").select_option(label=person)
-        return page
-
-    yield _open
-    for context in contexts:
-        context.close()
-    assert complaints == []
-
-
-def _title(page: Page) -> str:
-    return page.locator("#card-title").inner_text().partition(". ")[2]
-
-
-def _text_of(page: Page) -> str:
-    page.get_by_role("button", name="Copy progress").click()
-    return page.locator("#card-text").input_value()
-
-
-def _paste(page: Page, text: str) -> str:
-    page.locator("#card-text").fill(text)
-    page.get_by_role("button", name="Paste progress").click()
-    return page.locator("#card-told").inner_text()
 
 
 def test_the_first_task_is_begun_done_and_taken_back(phone: Phone) -> None:
-    page = phone("Ines Farrow", _start("agree-plan"))
+    page = phone("Ines Farrow", start("agree-plan"))
     assert page.get_by_role("heading", name="Now", exact=True).is_visible()
-    assert _title(page) == "Go through the plan with everybody who helps"
+    assert title(page) == "Go through the plan with everybody who helps"
     assert page.locator("#card-steps li").count() > 0
     page.get_by_role("button", name="Begun").click()
     assert "since" in page.locator("#card-facts").inner_text()
     page.clock.fast_forward(30 * 60_000)
     page.get_by_role("button", name="5 min earlier", exact=True).click()
     page.get_by_role("button", name="Done").click()
-    assert _title(page) != "Go through the plan with everybody who helps"
+    assert title(page) != "Go through the plan with everybody who helps"
     assert page.locator("input[data-task='agree-plan']").is_checked()
     page.get_by_role("button", name="Take back").click()
-    assert _title(page) == "Go through the plan with everybody who helps"
+    assert title(page) == "Go through the plan with everybody who helps"
     assert not page.locator("input[data-task='agree-plan']").is_checked()
     assert "record" in page.locator("#card-status").inner_text()
     page.get_by_role("button", name="Done").click()
@@ -91,34 +34,34 @@ def test_the_first_task_is_begun_done_and_taken_back(phone: Phone) -> None:
     page.get_by_role("button", name="Done").click()  # of the next task, earlier than the record before it
     page.get_by_role("button", name="Take back").click()
     page.get_by_role("button", name="Take back").click()
-    assert _title(page) == "Go through the plan with everybody who helps"
+    assert title(page) == "Go through the plan with everybody who helps"
     page.reload()
     assert "since" in page.locator("#card-facts").inner_text()
 
 
 def test_a_page_that_was_not_told_who_reads_it_is_for_the_first_of_the_plan(phone: Phone) -> None:
     """By their ids the first would be somebody else."""
-    page = phone(None, _start("agree-plan"))
+    page = phone(None, start("agree-plan"))
     assert page.locator("#card-person option:checked").inner_text() == "Ines Farrow"
-    assert _title(page) == "Go through the plan with everybody who helps"
+    assert title(page) == "Go through the plan with everybody who helps"
 
 
 def test_the_care_of_a_task_is_given_in_full(phone: Phone) -> None:
-    page = phone("Ines Farrow", _start("agree-plan"))
+    page = phone("Ines Farrow", start("agree-plan"))
     texts = {caution.id: caution.text for caution in outlook_of("house_move").project.cautions}
     care = next(
         task for task in outlook_of("house_move").project.network.tasks if task.id == "catch-fish-display"
     )
-    _up_to(page, "catch-fish-display")
-    page.clock.fast_forward((_start("catch-fish-display") - _start("agree-plan")) * 60_000)
-    assert _title(page) == care.title
+    up_to(page, "catch-fish-display")
+    page.clock.fast_forward((start("catch-fish-display") - start("agree-plan")) * 60_000)
+    assert title(page) == care.title
     shown = page.locator("#card-care li").all_text_contents()
     assert len(shown) == len(care.cautions) > 0
     assert all(any(texts[one] in line for line in shown) for one in care.cautions)
 
 
 def test_who_waits_is_told_for_what_and_on_whom(phone: Phone) -> None:
-    page = phone("Tomas Reddy", _start("agree-plan"))
+    page = phone("Tomas Reddy", start("agree-plan"))
     waits = page.locator("#card-waits").inner_text()
     assert waits == "It waits for “Go through the plan with everybody who helps” (Ines Farrow)."
     page.get_by_label("I am").select_option(label="Ines Farrow")
@@ -128,29 +71,29 @@ def test_who_waits_is_told_for_what_and_on_whom(phone: Phone) -> None:
 
 
 def test_two_phones_tell_each_other_by_text_and_agree(phone: Phone) -> None:
-    start = _start("agree-plan")
-    one, other = phone("Ines Farrow", start), phone("Tomas Reddy", start + 20)
+    begin = start("agree-plan")
+    one, other = phone("Ines Farrow", begin), phone("Tomas Reddy", begin + 20)
     one.get_by_role("button", name="Done").click()
-    first = _text_of(one)
-    assert "1 record is new" in _paste(other, first)
-    assert "0 records are new" in _paste(other, first.upper())
+    first = text_of(one)
+    assert "1 record is new" in paste(other, first)
+    assert "0 records are new" in paste(other, first.upper())
     other.get_by_role("button", name="Begun").click()
-    second = _text_of(other)
-    assert "1 record is new" in _paste(one, second)
-    assert _text_of(one) == _text_of(other)
-    assert "not whole" in _paste(one, second[:-1])
-    assert "not whole" in _paste(one, second[:20] + "z" + second[21:])
+    second = text_of(other)
+    assert "1 record is new" in paste(one, second)
+    assert text_of(one) == text_of(other)
+    assert "not whole" in paste(one, second[:-1])
+    assert "not whole" in paste(one, second[:20] + "z" + second[21:])
 
 
 def test_the_text_is_short_and_the_program_reads_it(phone: Phone) -> None:
     outlook = outlook_of("house_move")
-    page = phone("Ines Farrow", _start("agree-plan"))
+    page = phone("Ines Farrow", start("agree-plan"))
     for _ in range(15):
         page.get_by_role("button", name="Done").click()
         page.clock.fast_forward(60_000)
     for row in page.locator("[data-container]").all()[:15]:
         row.locator(".lid-on").evaluate("button => button.click()")
-    text = _text_of(page)
+    text = text_of(page)
     index = index_of(snapshot_of_outlook(outlook), outlook.project.plan.id)
     marks = read_slip(text, [index])
     assert len(marks) == 30
@@ -160,7 +103,7 @@ def test_the_text_is_short_and_the_program_reads_it(phone: Phone) -> None:
 
 
 def test_a_container_counts_down_from_its_lid_and_says_when_it_is_over(phone: Phone) -> None:
-    shut = _start("catch-fish-display")
+    shut = start("catch-fish-display")
     page = phone("Ines Farrow", shut)
     assert page.get_by_role("region", name="Animals", exact=True).is_visible()
     row = page.locator("[data-container='X1']")
@@ -174,40 +117,27 @@ def test_a_container_counts_down_from_its_lid_and_says_when_it_is_over(phone: Ph
 
 
 def test_a_hold_point_is_met_with_the_name_of_who_signs(phone: Phone) -> None:
-    page = phone("Ines Farrow", _start("keys-in-hand"))
+    page = phone("Ines Farrow", start("keys-in-hand"))
     for _ in range(120):
         if page.get_by_role("button", name="Met", exact=True).is_visible():
             break
         page.get_by_role("button", name="Done").click()
     assert page.locator("#card-signs").inner_text() == "Ines Farrow"
     assert page.get_by_role("button", name="Not met").is_visible()
-    before = _title(page)
+    before = title(page)
     page.get_by_role("button", name="Met", exact=True).click()
-    assert _title(page) != before
+    assert title(page) != before
 
 
 @pytest.mark.parametrize("dark", [False, True])
 def test_the_card_breaks_no_rule_of_accessibility(phone: Phone, violations: Violations, dark: bool) -> None:
-    page = phone("Ines Farrow", _start("catch-fish-display"))
+    page = phone("Ines Farrow", start("catch-fish-display"))
     assert violations(page, dark, "screen") == []
 
 
-def _up_to(page: Page, task: str) -> None:
-    """Paste that all is done which was planned to be over by then."""
-    snapshot = snapshot_of_outlook(outlook_of("house_move"))
-    start = _start(task)
-    marks = [
-        Mark(one.finish, "met" if one.kind is Kind.HOLD_POINT else "done", one.id, 0, "ines")
-        for one in snapshot.tasks
-        if one.times == 1 and not one.alone and one.finish <= start
-    ]
-    plan_id = outlook_of("house_move").project.plan.id
-    assert "are new" in _paste(page, slip_text(marks, index_of(snapshot, plan_id)))
-
-
 def test_a_hold_point_asks_for_its_readings_and_takes_them_on_the_spot(phone: Phone) -> None:
-    page = phone("Ines Farrow", _start("water-matched-display"))
-    _up_to(page, "water-matched-display")
+    page = phone("Ines Farrow", start("water-matched-display"))
+    up_to(page, "water-matched-display")
     asks = page.locator("#card-asks li")
     assert asks.all_inner_texts() == [
         "temperature 24 to 27 °C: not read yet",
@@ -237,7 +167,7 @@ def test_a_hold_point_asks_for_its_readings_and_takes_them_on_the_spot(phone: Ph
     page.get_by_role("button", name="Record reading").click()
     outlook = outlook_of("house_move")
     index = index_of(snapshot_of_outlook(outlook), outlook.project.plan.id)
-    read = [(mark.name, mark.time) for mark in read_slip(_text_of(page), [index]) if mark.kind == "read"]
+    read = [(mark.name, mark.time) for mark in read_slip(text_of(page), [index]) if mark.kind == "read"]
     assert read == [
         ("ammonia@display", 5),
         ("salinity@display", 704),

@@ -76,3 +76,23 @@ def test_two_phones_and_the_journal_agree(house: House, phone: Callable[[str], P
     assert _state(house) is State.COMPLETED
     kinds = [type(entry.record).__name__ for entry in house.entries()]
     assert kinds == ["Accepted", "Done", "Undo", "Begun", "Done"]
+
+
+def test_what_fails_on_one_phone_is_on_the_other_with_the_ways_on(
+    house: House, phone: Callable[[str], Page]
+) -> None:
+    ines, tomas = phone("ines"), phone("tomas")
+    ines.get_by_text("Something is wrong").click()
+    ines.locator("#card-thing").select_option(label="Hired long van")
+    ines.locator("#card-fails").click()
+    for page in (ines, tomas):
+        expect(page.locator("#card-failed")).to_contain_text("FAILED", timeout=SOON_MS)
+        expect(page.locator("#card-failed")).to_contain_text("another vehicle:")
+    ines.get_by_text("Something is wrong").click()
+    ines.locator("#card-thing").select_option(label="Bea Lindqvist")
+    ines.locator("#card-fails").click()
+    expect(tomas.locator("#card-failed")).to_contain_text("Bea Lindqvist is not there.", timeout=SOON_MS)
+    ines.get_by_role("button", name="Take back").click()
+    ines.get_by_role("button", name="Take back").click()
+    expect(tomas.locator("#card-failed")).to_be_hidden(timeout=SOON_MS)
+    assert state_of(house.entries()).failures == ()

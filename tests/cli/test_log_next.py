@@ -14,8 +14,8 @@ from typer.testing import CliRunner
 
 from moveplan.cli.app import app
 from moveplan.errors import MoveplanError
+from moveplan.journal.kept import snapshot_data
 from moveplan.journal.records import Accepted
-from moveplan.journal.snapshot import snapshot_data
 from moveplan.journal.store import append, journal_path
 from moveplan.network.task import Kind
 from moveplan.times import Interval
@@ -328,7 +328,7 @@ def test_looking_back_offers_what_was_learnt(plan: Path) -> None:
         found.stdout
         == """\
 Small invented reef, looking back at 2027-03-13T23:00:00+00:00
-against the schedule first accepted, made for 2027-03-12T08:00:00+00:00
+against what was last agreed before each task; the last schedule was accepted for 2027-03-12T08:00:00+00:00
 3 of 6 tasks are neither done nor dropped yet
   settled: planned 2027-03-13T13:50:00+00:00, real 2027-03-13T15:40:00+00:00, 1 h 50 min later
 
@@ -351,7 +351,8 @@ Animals lost
 Cost
   planned 135.00 EUR, logged as spent 0 EUR
 
-For the next plan
+For the next plan: moveplan look-back PLAN --json > learnt.json, and in it "learn: learnt.json"
+or, of all that was learnt, only
 policy:
   pace-other-work: 1.6  # real over planned, 3 tasks
 """

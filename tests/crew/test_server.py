@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 from starlette.testclient import TestClient
@@ -31,7 +32,7 @@ def room(tmp_path: Path) -> Room:
 @pytest.fixture
 def client(room: Room) -> TestClient:
     """Ask as a browser would, of an application that was started anew."""
-    desk = Desk(room, lambda person: f"<p>{person}</p>", {"ines": b"BEGIN:VCALENDAR"}, lambda: NOW)
+    desk = Desk(room, lambda person: f"<p>{person}</p>", {"ines": b"BEGIN:VCALENDAR"}.get, lambda: NOW)
     return TestClient(application(desk), base_url="http://reef.test")
 
 
@@ -81,6 +82,19 @@ def test_nobody_records_or_takes_back_for_another(client: TestClient, room: Room
     assert state_of(read_journal(room.plan, PLAN_ID).entries).of("draw-water").state is State.IN_PROCESS
 
 
+def test_what_failed_goes_to_the_phones_with_the_ways_on(client: TestClient, room: Room) -> None:
+    path = f"/{_token(room, 'ines')}/"
+    assert client.get(f"{path}ways").text == ""
+    client.post(f"{path}records", content=_sent(room, Mark(NOW - 5, "failed", "vehicle:van", 0, "ines")))
+    said = client.get(f"{path}ways").text
+    assert said.startswith("FAILED ")
+    assert "Hired van" in said.splitlines()[0]
+    assert "  another vehicle: " in said
+    client.post(f"{path}records", content=_sent(room, Mark(NOW, "works", "vehicle:van", 0, "ines")))
+    assert client.get(f"{path}ways").text == ""
+    assert client.get("/nobody/ways").status_code == 404
+
+
 def test_what_was_logged_at_the_computer_goes_to_the_phones(client: TestClient, room: Room) -> None:
     append(
         room.plan,
@@ -119,7 +133,14 @@ def test_bodies_are_bounded_whole_and_from_this_page(client: TestClient, room: R
     assert client.delete(path).status_code == 405
 
 
-def test_who_asks_too_often_is_not_answered(client: TestClient, room: Room) -> None:
+def test_who_asks_too_often_is_not_answered(
+    client: TestClient, room: Room, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    seconds = iter(range(10_000))
+    clock = SimpleNamespace(
+        monotonic=lambda: next(seconds) / 200
+    )  # 200 a second, however slow this machine is
+    monkeypatch.setattr("moveplan.crew.server.time", clock)
     statuses = [client.get(f"/{_token(room, 'ines')}/").status_code for _ in range(200)]
     assert statuses[0] == 200
     assert statuses[-1] == 429

@@ -6,9 +6,10 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from moveplan.journal.gates import Gate
+from moveplan.journal.kept import snapshot_data
 from moveplan.journal.known import Known, known_of
 from moveplan.journal.records import Accepted, Entry, Record
-from moveplan.journal.snapshot import PlannedStay, PlannedTask, Snapshot, snapshot_data
+from moveplan.journal.snapshot import PlannedStay, PlannedTask, Snapshot
 from moveplan.network.task import Kind
 from moveplan.times import Interval
 

@@ -1,10 +1,12 @@
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
 
 from moveplan.journal.back import look_back
+from moveplan.journal.kept import snapshot_data, snapshot_of
 from moveplan.journal.records import Begun, Counted, Done, Dropped, Met, Spent
 from moveplan.journal.state import state_of
 from moveplan.science.limits import limits
@@ -65,6 +67,15 @@ def test_a_pace_is_learnt_from_three_measured_tasks() -> None:
     limit = limits()[back.paces[0].name]
     assert limit.low <= back.paces[0].factor <= limit.high
     assert look_back(snapshot(), state_of(STORY[:3])).paces == ()
+
+
+def test_a_pace_is_told_against_the_usual_not_against_a_plan_that_was_quicker_already() -> None:
+    plan = snapshot()
+    quick = replace(plan, tasks=tuple(replace(task, pace=0.5) for task in plan.tasks))
+    paces = [look_back(one, state_of(STORY)).paces[0].factor for one in (plan, quick)]
+    assert paces == [1.6, 0.8]  # 195 real minutes for 120 planned ones, and for 240 at the usual pace
+    again = look_back(snapshot_of(snapshot_data(quick), "journal"), state_of(STORY))
+    assert again.paces == look_back(quick, state_of(STORY)).paces
 
 
 def test_nothing_happened() -> None:

@@ -6,8 +6,9 @@ import pytest
 
 from moveplan.journal.gate_table import gates_of
 from moveplan.journal.gates import Gate, lacking, total_ammonia_at
+from moveplan.journal.kept import snapshot_data, snapshot_of
 from moveplan.journal.records import Reading
-from moveplan.journal.snapshot import Snapshot, snapshot_data, snapshot_of
+from moveplan.journal.snapshot import Snapshot
 from tests.journal.builders import DAY, T0, planned, snapshot
 
 WATERS = ("reef", "reef.new")

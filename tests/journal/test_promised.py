@@ -9,10 +9,11 @@ from math import sqrt
 import pytest
 from scipy import stats
 
+from moveplan.journal.kept import snapshot_data, snapshot_of
 from moveplan.journal.luck import POINTS, REACH, quantiles
 from moveplan.journal.promised import RUNS, Kept, promise_ahead
 from moveplan.journal.records import Begun, Done, Met, Record
-from moveplan.journal.snapshot import PlannedTask, Snapshot, snapshot_data, snapshot_of
+from moveplan.journal.snapshot import PlannedTask, Snapshot
 from moveplan.journal.state import state_of
 from moveplan.network.task import Kind
 from moveplan.outputs.accepted import snapshot_of_outlook

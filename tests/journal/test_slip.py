@@ -22,7 +22,9 @@ MARKS = st.lists(
     st.builds(
         Mark,
         at=st.integers(T0, T0 + 200_000),
-        kind=st.sampled_from([kind for kind in KINDS if not kind.startswith(("lid", "read"))]),
+        kind=st.sampled_from(
+            [kind for kind in KINDS if not kind.startswith(("lid", "read", "failed", "works"))]
+        ),
         name=st.sampled_from(INDEX.tasks),
         time=st.integers(0, 35),
         person=st.sampled_from(INDEX.people),
@@ -33,6 +35,14 @@ MARKS = st.lists(
         at=st.integers(T0, T0 + 40_000),
         kind=st.sampled_from(["lid-on", "lid-off"]),
         name=st.sampled_from(INDEX.containers),
+        person=st.sampled_from(INDEX.people),
+        back=st.booleans(),
+    )
+    | st.builds(
+        Mark,
+        at=st.integers(T0, T0 + 200_000),
+        kind=st.sampled_from(["failed", "works"]),
+        name=st.sampled_from(INDEX.things),
         person=st.sampled_from(INDEX.people),
         back=st.booleans(),
     )

@@ -9,10 +9,11 @@ from itertools import pairwise
 import pytest
 
 from moveplan.journal.failure import Failed, Works
+from moveplan.journal.kept import snapshot_data, snapshot_of
 from moveplan.journal.next_up import NextUp, next_up
 from moveplan.journal.premises import PlannedWater, Premises
 from moveplan.journal.records import Begun, Done, Met, Record, Tended
-from moveplan.journal.snapshot import Snapshot, snapshot_data, snapshot_of
+from moveplan.journal.snapshot import Snapshot
 from moveplan.journal.state import state_of
 from moveplan.network.task import Kind
 from tests.journal.builders import T0, entries, planned, snapshot

@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from moveplan import pipeline
+from moveplan.journal.kept import snapshot_data
 from moveplan.journal.known import day_in, moment_in
 from moveplan.journal.records import (
     Accepted,
@@ -23,7 +24,7 @@ from moveplan.journal.records import (
     Vehicle,
 )
 from moveplan.journal.ripening import Ripening
-from moveplan.journal.snapshot import Snapshot, snapshot_data
+from moveplan.journal.snapshot import Snapshot
 from moveplan.journal.state import state_of
 from moveplan.journal.store import append
 from moveplan.network.task import State

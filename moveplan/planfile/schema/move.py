@@ -200,6 +200,10 @@ class PlanEntry(Entry):
     prices_file: Annotated[str, Text("prices.toml")] | None = Field(
         None, description="A file of prices beside the plan, TOML with amount and unit of each item."
     )
+    learn: Annotated[str, Text("learnt.json")] | None = Field(
+        None,
+        description="What an earlier move taught, as `moveplan look-back PLAN --json` writes it.",
+    )
     policy: Section[Annotated[str, Text("8 h")]] | None = Field(
         None, description="Limits by their id.", examples=["{oxygen-plan-share: 0.8}"]
     )

@@ -7,10 +7,15 @@ from moveplan.practice.draft import WEEK, Draft, hands, usual
 from moveplan.practice.phases.arrival import goes_back_on_day, vehicle_on_day
 from moveplan.quantities.facts import SystemFacts
 
+TELLING = "tell-new-day"
+"""Begins the ids of the tasks of telling everybody that the day has moved, one a time."""
+
 
 def add_bookings(move: Draft) -> None:
     """Add the booking of vehicles and of the second date."""
     move.phase("bookings")
+    if move.plan.slips and not move.suffix:
+        _add_telling(move)
     for vehicle in move.vehicles():
         if not vehicle.hired:
             continue
@@ -41,6 +46,26 @@ def add_bookings(move: Draft) -> None:
             words=move.date_words() | move.people_words(),
         )
         move.link("agree-plan", "book-fall-back")
+
+
+def _add_telling(move: Draft) -> None:
+    """Add telling everybody that the day has moved: what was promised for the old one is asked for again."""
+    plan = move.plan
+    move.add(
+        TELLING,
+        usual(20, 45, 90, "a round of calls"),
+        subject=str(plan.slips),
+        crew=move.keeper(),
+        words={
+            "hires": [(one.name, one.cost_per_day) for one in move.vehicles() if one.hired],
+            "paid": [(one.name, one.cost_per_hour) for one in plan.people if one.cost_per_hour],
+            "others": [one.name for one in plan.people if one.id not in move.keeper().named],
+            "boards": [one.name for one in plan.boarding],
+            "currency": plan.currency,
+        }
+        | move.date_words(),
+    )
+    move.link("agree-plan", f"{TELLING}-{plan.slips}")
 
 
 def add_new_keepers(move: Draft, facts: SystemFacts) -> None:
@@ -94,6 +119,8 @@ def _add_hand_over(move: Draft, facts: SystemFacts, leaving: list[str]) -> None:
 
 def link_bookings(move: Draft) -> None:
     """Tie the bookings of a leg to what waits for them."""
+    if move.has_own(f"{TELLING}-{move.plan.slips}"):
+        move.link(f"{TELLING}-{move.plan.slips}", "go-or-no-go")
     if move.has_own("book-fall-back"):
         move.link("book-fall-back", "go-or-no-go")
     for vehicle in move.vehicles():

@@ -1,0 +1,42 @@
+"""The card of a page, as tests of it go about it."""
+
+from __future__ import annotations
+
+from playwright.sync_api import Page
+
+from moveplan.journal.slip import Mark, index_of, slip_text
+from moveplan.network.task import Kind
+from moveplan.outputs.accepted import snapshot_of_outlook
+from tests.journal.replay import outlook_of
+
+
+def start(task: str) -> int:
+    return next(one.start for one in outlook_of("house_move").schedule.placements if one.task == task)
+
+
+def title(page: Page) -> str:
+    return page.locator("#card-title").inner_text().partition(". ")[2]
+
+
+def text_of(page: Page) -> str:
+    page.get_by_role("button", name="Copy progress").click()
+    return page.locator("#card-text").input_value()
+
+
+def paste(page: Page, text: str) -> str:
+    page.locator("#card-text").fill(text)
+    page.get_by_role("button", name="Paste progress").click()
+    return page.locator("#card-told").inner_text()
+
+
+def up_to(page: Page, task: str) -> None:
+    """Paste that all is done which was planned to be over by then."""
+    snapshot = snapshot_of_outlook(outlook_of("house_move"))
+    begin = start(task)
+    marks = [
+        Mark(one.finish, "met" if one.kind is Kind.HOLD_POINT else "done", one.id, 0, "ines")
+        for one in snapshot.tasks
+        if one.times == 1 and not one.alone and one.finish <= begin
+    ]
+    plan_id = outlook_of("house_move").project.plan.id
+    assert "are new" in paste(page, slip_text(marks, index_of(snapshot, plan_id)))

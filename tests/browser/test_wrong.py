@@ -1,0 +1,110 @@
+"""What goes wrong, pressed on the card: what fails and who falls out, seen at once, as the program reckons it."""
+
+from __future__ import annotations
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from moveplan.journal.failure import Failed
+from moveplan.journal.known import known_of
+from moveplan.journal.marks import told_by_marks
+from moveplan.journal.next_up import next_up
+from moveplan.journal.records import Entry, Out
+from moveplan.journal.slip import index_of, read_slip
+from moveplan.journal.state import JournalState, state_of
+from moveplan.journal.taken import taken
+from moveplan.outputs.accepted import snapshot_of_outlook
+from tests.browser.card import start, text_of, title, up_to
+from tests.browser.conftest import Phone, Violations
+from tests.journal.replay import outlook_of
+
+pytestmark = pytest.mark.browser
+OUTLOOK = "house_move"
+
+
+def _wrong(page: Page, thing: str, button: str) -> None:
+    page.get_by_text("Something is wrong").click()
+    page.locator("#card-thing").select_option(label=thing)
+    page.get_by_role("button", name=button).click()
+
+
+def _journal(page: Page) -> JournalState:
+    """Give what the program makes of the text of a page."""
+    outlook = outlook_of(OUTLOOK)
+    snapshot = snapshot_of_outlook(outlook)
+    marks = read_slip(text_of(page), [index_of(snapshot, outlook.project.plan.id)])
+    rows, left = taken(told_by_marks(marks, known_of(snapshot)), (), known_of(snapshot), marks[-1].at + 1)
+    assert not left
+    return state_of([Entry(number, record) for number, (record, _) in enumerate(rows, start=1)])
+
+
+def test_a_vehicle_that_fails_is_on_top_and_what_hangs_on_it_waits(
+    phone: Phone, violations: Violations
+) -> None:
+    snapshot = snapshot_of_outlook(outlook_of(OUTLOOK))
+    planned = snapshot.task("drive-van")
+    assert planned is not None
+    page = phone(snapshot.people[planned.people[0]], start("drive-van"))
+    up_to(page, "drive-van")
+    drive = title(page)
+    assert drive == planned.title
+    _wrong(page, "Hired long van", "It has failed")
+    shown = page.locator("#card-failed")
+    expect(shown).to_contain_text("Hired long van has failed")
+    expect(shown).to_contain_text("off the road and everybody safe")
+    expect(shown).to_contain_text("Hold: lids on, air on; ")
+    expect(shown).to_contain_text(f"It waits: {drive}")
+    expect(shown).to_contain_text("Quayside fish vet (invented)")
+    expect(page.locator("#card-waits")).to_have_text("It waits for Hired long van, see above.")
+    state = _journal(page)
+    assert state.failures == (Failed(at=start("drive-van"), what="vehicle", name="van"),)
+    (way,) = next_up(snapshot, state, start("drive-van")).ways_on
+    assert f"{len(way.held) - 3} more" in shown.inner_text() or len(way.held) <= 3
+    assert violations(page, False, "screen") == []
+    _wrong(page, "Hired long van", "It works again")
+    expect(shown).to_be_hidden()
+    assert title(page) == drive
+
+
+@pytest.mark.parametrize("out", ["Tomas Reddy", "Bea Lindqvist"])
+def test_who_falls_out_is_out_of_every_crew_as_the_program_has_it(phone: Phone, out: str) -> None:
+    snapshot = snapshot_of_outlook(outlook_of(OUTLOOK))
+    for task in ("lower-water-display", "load-tank-van", "rebuild-rock-display"):
+        if snapshot.task(task) is None:
+            continue
+        now = start(task)
+        page = phone("Ines Farrow", now)
+        up_to(page, task)
+        _wrong(page, out, "is not there")
+        expect(page.locator("#card-failed")).to_contain_text(f"{out} is not there.")
+        state = _journal(page)
+        assert [one.person for one in state.facts if isinstance(one, Out)]
+        found = next_up(snapshot, state, now)
+        for turn in found.first:
+            page.get_by_label("I am").select_option(label=turn.name)
+            assert title(page).partition(" (")[0] == turn.item.task.title
+        lines = page.locator("#card-failed p").all_inner_texts()
+        cannot = [row for row in found.taken_over if row.cannot]
+        said = [line for line in lines if "MISSING" in line or "NOBODY" in line]
+        assert said == lines[: min(len(cannot), 6)]
+        for line, row in zip(lines, cannot, strict=False):
+            assert line.startswith(f"{row.task.number}. {row.task.title}")
+        page.get_by_label("I am").select_option(label="Ines Farrow")
+        page.get_by_role("button", name="Take back").click()
+        expect(page.locator("#card-failed")).to_be_hidden()
+
+
+def test_a_container_is_counted_where_it_is(phone: Phone) -> None:
+    now = start("drive-van")
+    page = phone("Ines Farrow", now)
+    up_to(page, "drive-van")
+    row = page.locator("[data-container='X3']")
+    assert "if it stays in the vehicle, open by" in row.inner_text()
+    planned = int(row.get_attribute("data-left") or 0)
+    _wrong(page, "Hired long van", "It has failed")
+    (state, snapshot) = _journal(page), snapshot_of_outlook(outlook_of(OUTLOOK))
+    box = next(one for one in next_up(snapshot, state, now).travelling if one.number == "X3")
+    assert box.where in row.inner_text()
+    assert int(row.get_attribute("data-left") or 0) == box.left_min
+    assert box.left_min is not None
+    assert box.left_min <= planned
