@@ -10,7 +10,7 @@ from moveplan.network.link import Relation
 from moveplan.practice.chains import Chains
 from moveplan.practice.draft import Draft
 from moveplan.practice.phases.release import release_subject
-from moveplan.practice.phases.road import trips_of
+from moveplan.practice.phases.trips import trips_of
 from moveplan.practice.pour_words import listing
 from moveplan.practice.project import Moment, Passage, Route, Stop
 from moveplan.quantities.containers.vessels import Use, Vessel

@@ -246,7 +246,9 @@ def rebuild(
         what.arrival or waiting_warm(rebuilt.temperature_c),
     )
     return {
+        "stand-on": work("stand-on", 1),
         "tank-on": work("tank-on", 1),
+        "place": together(work("stand-on", 1), work("tank-on", 1)),
         "plumb": work("plumbing", 1 if rebuilt.sump_l else 0.3),
         "sand-in": together(work("job-setup", 1), work("sand-in", rebuilt.sand_kg)),
         "sand-rinse": together(work("job-setup", 1), work("sand-rinse", rebuilt.sand_kg)),

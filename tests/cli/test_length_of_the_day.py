@@ -34,7 +34,7 @@ class Bar:
 
 
 BARS = (
-    Bar("house_move", 11.0, 12.5, 8.5, "22:00"),
+    Bar("house_move", 10.5, 12.0, 8.0, "22:00"),
     Bar("larger_tank_same_spot", 7.5, 9.0, 8.0, "22:00"),
     Bar("small_tank_move", 10.0, 12.0, 8.0, "20:00"),
     Bar("service_firm_office_tank", 13.0, 15.0, 11.0, "22:00"),

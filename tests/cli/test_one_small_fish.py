@@ -63,7 +63,6 @@ STEPS = {
     "leak-check-nano",
     "list-livestock-nano",
     "load-animals-car",
-    "load-cans-car",
     "load-tank-car",
     "look-back",
     "lower-water-nano",

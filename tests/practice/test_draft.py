@@ -4,7 +4,8 @@ import pytest
 
 from moveplan.estimate import Estimate, Provenance
 from moveplan.network.link import Relation
-from moveplan.practice.draft import Draft, fixed, hands, lifters, on_grid, usual
+from moveplan.practice.draft import Draft
+from moveplan.practice.task_parts import fixed, hands, lifters, on_grid, usual
 from moveplan.practice.wording import Wording
 from moveplan.quantities.assemble import facts_of
 from tests.quantities.plans import plan_of

@@ -198,7 +198,7 @@ SMALL_VEHICLES = """\
 
 def test_a_group_that_rides_in_two_vehicles_names_both() -> None:
     head, _, tail = TEXT.partition("  van: {")
-    many = (head + SMALL_VEHICLES + tail.partition("\n")[2]).replace("coral, count: 4", "coral, count: 12")
+    many = (head + SMALL_VEHICLES + tail.partition("\n")[2]).replace("coral, count: 4", "coral, count: 14")
     found = project_of(plan_of(many))
     vessels = [use.vessel for use in found.ledger.containers]
     box = {held.id: one.number for one in vessels for held in one.holds if held.what == "container"}

@@ -7,7 +7,7 @@ from typing import Any
 
 from moveplan.network.link import Relation
 from moveplan.network.task import Kind, Repeat
-from moveplan.practice.draft import DAY, HOUR, WEEK, Draft, hands, usual
+from moveplan.practice.draft import Draft
 from moveplan.practice.phases.close import last_watch
 from moveplan.practice.phases.fasting import note_first_feed
 from moveplan.practice.phases.mixed_afresh import mix_afresh
@@ -15,6 +15,7 @@ from moveplan.practice.phases.recovery import add_recovery, crest_words, dip_of
 from moveplan.practice.phases.teardown import names
 from moveplan.practice.phases.water import keeping_min
 from moveplan.practice.pouring import changed, left_over
+from moveplan.practice.task_parts import DAY, HOUR, WEEK, hands, usual
 from moveplan.quantities.containers.vessels import Use
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.keeping.cycle import Dip

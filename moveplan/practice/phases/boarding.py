@@ -9,13 +9,14 @@ from moveplan.network.task import Kind, Timing
 from moveplan.network.words import listed
 from moveplan.plan.people import Boarding
 from moveplan.practice.chains import Chains
-from moveplan.practice.draft import DAY, WEEK, Draft, hands, usual
+from moveplan.practice.draft import Draft
 from moveplan.practice.ledger import TAP, Entries
 from moveplan.practice.phases.close import last_watch
 from moveplan.practice.phases.teardown import names
 from moveplan.practice.pouring import made_up_for, taken_along
 from moveplan.practice.project import Moment, Passage
 from moveplan.practice.stays import add_gaps, limit_stay, stop_in
+from moveplan.practice.task_parts import DAY, WEEK, hands, usual
 from moveplan.quantities.containers.vessels import Vessel
 from moveplan.quantities.facts import GroupFacts, SystemFacts
 from moveplan.quantities.freight.road import drive_of

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from moveplan.network.task import Timing
-from moveplan.practice.draft import WEEK, Draft, hands, usual
+from moveplan.practice.draft import Draft
 from moveplan.practice.phases.arrival import goes_back_on_day, vehicle_on_day
+from moveplan.practice.task_parts import WEEK, hands, usual
 from moveplan.quantities.facts import SystemFacts
 
 TELLING = "tell-new-day"

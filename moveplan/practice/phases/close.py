@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from moveplan.network.task import Timing
-from moveplan.practice.draft import DAY, HOUR, Draft, hands, usual
+from moveplan.practice.draft import Draft
 from moveplan.practice.phases.arrival import goes_back_on_day
-from moveplan.practice.phases.road import last_unloading
+from moveplan.practice.phases.trips import last_unloading
+from moveplan.practice.task_parts import DAY, HOUR, hands, usual
 from moveplan.quantities.facts import SystemFacts
 from moveplan.times import local_day
 

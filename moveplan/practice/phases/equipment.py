@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from moveplan.errors import Problem
 from moveplan.network.task import Kind
-from moveplan.practice.draft import DAY, Draft, hands, usual
+from moveplan.practice.draft import Draft
+from moveplan.practice.task_parts import DAY, hands, usual
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.keeping.equipment import Check, checks_of
 

@@ -6,10 +6,11 @@ from typing import Any
 
 from moveplan.network.link import Relation
 from moveplan.network.task import Timing
-from moveplan.practice.draft import DAY, HOUR, Draft, hands, usual
+from moveplan.practice.draft import Draft
 from moveplan.practice.mealtimes import Mealtime
 from moveplan.practice.phases.teardown import names
 from moveplan.practice.project import Meals
+from moveplan.practice.task_parts import DAY, HOUR, hands, usual
 from moveplan.quantities.facts import GroupFacts, SystemFacts
 from moveplan.quantities.keeping.feeding import Fast, Feeder, fast_of, feeders
 from moveplan.quantities.trade_groups import FISH

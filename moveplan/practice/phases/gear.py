@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from moveplan.network.task import Kind, Timing
-from moveplan.practice.draft import DAY, WEEK, Draft, hands, usual
+from moveplan.practice.draft import Draft
+from moveplan.practice.task_parts import DAY, WEEK, hands, usual
 
 
 def add_gear(move: Draft) -> None:

@@ -12,12 +12,13 @@ from moveplan.errors import Problem
 from moveplan.hours import free_time
 from moveplan.network.link import Relation
 from moveplan.network.task import Kind, Repeat, Timing
-from moveplan.practice.draft import DAY, HOUR, WEEK, Draft, hands, usual
+from moveplan.practice.draft import Draft
 from moveplan.practice.phases.close import last_watch
 from moveplan.practice.phases.fasting import note_first_feed
 from moveplan.practice.phases.ripening import AGAIN_DAYS
 from moveplan.practice.phases.water import fetching, link_pouring
 from moveplan.practice.pouring import changes, mixed_batch, poured_new, topped
+from moveplan.practice.task_parts import DAY, HOUR, WEEK, hands, usual
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.handling import together
 from moveplan.quantities.keeping.holding import Holding, holding_of

@@ -8,10 +8,11 @@ from typing import Any
 from moveplan.estimate import Estimate
 from moveplan.network.task import Kind, Timing
 from moveplan.practice.bins import NEW
-from moveplan.practice.draft import DAY, HOUR, Draft, hands
+from moveplan.practice.draft import Draft
 from moveplan.practice.ledger import DRAIN, PURIFIED, TAP
 from moveplan.practice.phases.water import eve_keeping_min, fetching, water_place
 from moveplan.practice.pouring import all_standing, mixed_batch, mixed_spare
+from moveplan.practice.task_parts import DAY, HOUR, hands
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.handling import together
 from moveplan.quantities.leg.mixing import Mixing, rewarming_of

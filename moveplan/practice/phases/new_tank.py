@@ -6,8 +6,9 @@ from typing import Any
 
 from moveplan.network.task import Kind
 from moveplan.plan.systems import NewTank
-from moveplan.practice.draft import DAY, HOUR, WEEK, Draft, hands, usual
+from moveplan.practice.draft import Draft
 from moveplan.practice.ledger import DRAIN, PURIFIED, TAP, Entries
+from moveplan.practice.task_parts import DAY, HOUR, WEEK, hands, usual
 from moveplan.quantities.containers.vessels import Held, Use, Vessel
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.handling import together
@@ -100,7 +101,7 @@ def add_test(move: Draft, facts: SystemFacts, first: str) -> None:
     move.phase("new_tank")
     here = _here(move, facts)
     rim_l = brim_l(facts.rebuilt)
-    words = move.lift_words(facts) | {"litres": rim_l}
+    words = move.lift_words(facts) | {"litres": rim_l, "stand_apart": False}
     flow = water_flow(move.plan.gear, rim_l, move.policy)
     filling = together(move.handling.work("draw-setup", 1), moving_water(rim_l, flow))
     into = facts.shift.into
@@ -109,7 +110,7 @@ def add_test(move: Draft, facts: SystemFacts, first: str) -> None:
         move.add("bench-tank", bench, crew=move.tank_crew(facts), words=words, **here)
         before = ["bench-tank"]
     else:
-        move.add("place-tank", facts.times["tank-on"], crew=move.tank_crew(facts), words=words, **here)
+        move.add("place-tank", facts.times["place"], crew=move.tank_crew(facts), words=words, **here)
         move.add("plumb-tank", facts.times["plumb"], crew=hands(1), **here)
         curing = usual(24 * HOUR, 36 * HOUR, 72 * HOUR, "sealant and pipe cement cure; their labels decide")
         move.add("cure-joints", curing, kind=Kind.WAIT, **here)

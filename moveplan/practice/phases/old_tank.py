@@ -5,11 +5,15 @@ from __future__ import annotations
 from typing import Any
 
 from moveplan.network.task import Kind
-from moveplan.practice.draft import DAY, WEEK, Draft, hands, usual
+from moveplan.practice.draft import Draft
 from moveplan.practice.phases.close import last_watch
 from moveplan.practice.phases.teardown import off_too
 from moveplan.practice.pouring import drained
+from moveplan.practice.task_parts import DAY, WEEK, hands, usual
 from moveplan.quantities.facts import SystemFacts
+
+RESTED_MIN = DAY // 2
+"""From the last watch to work with acid and an old tank: a night lies between; common practice, no source. [min]"""
 
 
 def add_out_of_the_way(move: Draft, facts: SystemFacts) -> None:
@@ -47,8 +51,8 @@ def add_spot(move: Draft, facts: SystemFacts) -> None:
     """
     move.phase("new_tank")
     here: dict[str, Any] = {"system": facts, "place": move.facts.new.id}
-    crew, words = move.tank_crew(facts), move.lift_words(facts)
-    move.add("place-tank", facts.times["tank-on"], crew=crew, words=words, **here)
+    crew, words = move.tank_crew(facts), move.lift_words(facts) | {"stand_apart": False}
+    move.add("place-tank", facts.times["place"], crew=crew, words=words, **here)
     move.add("plumb-tank", facts.times["plumb"], crew=hands(1), **here)
     curing = usual(DAY, 1.5 * DAY, 3 * DAY, "sealant and pipe cement cure; their labels decide")
     move.add("cure-joints", curing, kind=Kind.WAIT, **here)
@@ -131,4 +135,4 @@ def add_disposal(move: Draft, facts: SystemFacts) -> None:
             move.link(facts.task(before), facts.task("clean-old"))
             break
     if not move.has_own(facts.task("keep-fallback")):
-        move.link(last_watch(move, facts), facts.task("clean-old"))
+        move.link(last_watch(move, facts), facts.task("clean-old"), gap=RESTED_MIN)

@@ -7,9 +7,10 @@ from typing import Any
 from moveplan.network.link import Relation
 from moveplan.network.task import Kind, Timing
 from moveplan.plan.people import Vehicle
-from moveplan.practice.draft import DAY, HOUR, WEEK, Draft, fixed, hands, usual
+from moveplan.practice.draft import Draft
 from moveplan.practice.phases.arrival import keys_on_day, link_arrival, vehicle_on_day, when
 from moveplan.practice.phases.fasting import KEYS, add_last_feeds, link_last_feeds
+from moveplan.practice.task_parts import DAY, HOUR, WEEK, fixed, hands, usual
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.handling import together
 from moveplan.quantities.trade_groups import CORALS

@@ -6,17 +6,20 @@ from typing import Any
 
 from moveplan.network.link import Relation
 from moveplan.network.task import Kind
-from moveplan.practice.draft import Draft, hands, usual
+from moveplan.practice.draft import Draft
 from moveplan.practice.phases.teardown import filtered, names
 from moveplan.practice.pouring import emptied, refilled
+from moveplan.practice.task_parts import hands, usual
 from moveplan.quantities.containers.damp import media_breathe, rock_breathes
 from moveplan.quantities.containers.vessels import Use
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.freight.freight import Load
 from moveplan.quantities.warming import COVERED
 
-MIXED_MIN = 10
-"""Pumps run so long before a sample stands for the whole tank: circulation pumps turn it over every two or three
+FLOWS_MIN = 5
+"""From the first plug to water that turns over and heaters that glow; common practice, no source. [min]"""
+MIXED_MIN = FLOWS_MIN + 10
+"""From the first plug to a sample that stands for the whole tank: circulation pumps turn it over every two or three
 minutes; common practice, no source. [min]"""
 LOOK_MIN = 30
 """From the first plug to joints and seams being felt for the first time; common practice, no source. [min]"""
@@ -59,7 +62,11 @@ def _add_tank(move: Draft, facts: SystemFacts, day: dict[str, Any]) -> None:
     times = facts.times
     if not facts.shift.placed:
         crew, words = move.tank_crew(facts), move.lift_words(facts)
-        move.add("place-tank", times["tank-on"], crew=crew, words=words, **day)
+        apart = crew.count > 1  # one levels the stand while the others carry in
+        if apart:
+            move.add("place-stand", times["stand-on"], crew=hands(1, "lifts"), **day)
+        words["stand_apart"] = apart
+        move.add("place-tank", times["tank-on" if apart else "place"], crew=crew, words=words, **day)
         move.add("plumb-tank", times["plumb"], crew=hands(1), **day)
         move.link(facts.task("place-tank"), facts.task("plumb-tank"))
     if facts.rebuilt.sand_kg > 0:
@@ -87,7 +94,7 @@ def _add_water(move: Draft, facts: SystemFacts, day: dict[str, Any]) -> None:
 def _link_arrival(move: Draft, facts: SystemFacts) -> None:
     """Let the rebuild wait for what is carried in, or, within one home, for what comes out of the old tank."""
     task = facts.task
-    place, rock = task("place-tank"), task("rock-in")
+    place, rock = _placed_first(move, facts), task("rock-in")
     rock = rock if move.has_own(rock) else task("fill-tank")
     for load in move.facts.trips.loads:
         subject = move.trip_subject(load)
@@ -101,6 +108,7 @@ def _link_arrival(move: Draft, facts: SystemFacts) -> None:
     if move.drives:
         return
     waits = [
+        ("old-tank-out", "place-stand"),
         ("old-tank-out", "place-tank"),
         ("strip-equipment", "connect-equipment"),
         ("strip-lamps", "mount-rest"),
@@ -109,6 +117,12 @@ def _link_arrival(move: Draft, facts: SystemFacts) -> None:
     for first, last in waits:
         if move.has_own(task(first)) and move.has_own(task(last)):
             move.link(task(first), task(last))
+
+
+def _placed_first(move: Draft, facts: SystemFacts) -> str:
+    """Id of the task with which the tank begins to be set up: its stand, where that is apart."""
+    stand = facts.task("place-stand")
+    return stand if move.has_own(stand) else facts.task("place-tank")
 
 
 def _carries_rock(move: Draft, load: Load) -> bool:
@@ -140,7 +154,7 @@ def _link_standing(move: Draft, facts: SystemFacts) -> None:
 
 def _link_tank(move: Draft, facts: SystemFacts) -> None:
     task = facts.task
-    chain = [key for key in ("place-tank", "sand-in", "rock-in") if move.has_own(task(key))]
+    chain = [key for key in ("place-stand", "place-tank", "sand-in", "rock-in") if move.has_own(task(key))]
     move.chain(*map(task, chain))
     if move.has_own(task("plumb-tank")):
         move.link(task("plumb-tank"), task("fill-tank"))
@@ -156,9 +170,11 @@ def _link_tank(move: Draft, facts: SystemFacts) -> None:
 
 def _link_water(move: Draft, facts: SystemFacts) -> None:
     task = facts.task
-    move.chain(*map(task, ("rock-in", "fill-tank", "start-equipment", "warm-water", "water-matched")))
+    move.chain(*map(task, ("rock-in", "fill-tank", "start-equipment")))
+    for before in ("warm-water", "start-equipment"):
+        move.link(task(before), task("water-matched"))
     move.link(task("connect-equipment"), task("start-equipment"))
-    move.link(task("start-equipment"), task("measure-water"), gap=MIXED_MIN)
-    move.link(task("start-equipment"), task("leak-check"), relation=Relation.STARTTOSTART, gap=LOOK_MIN)
+    for after, gap in (("warm-water", FLOWS_MIN), ("measure-water", MIXED_MIN), ("leak-check", LOOK_MIN)):
+        move.link(task("start-equipment"), task(after), relation=Relation.STARTTOSTART, gap=gap)
     move.link(task("leak-check"), task("water-matched"))
     move.link(task("connect-equipment"), task("mount-rest"))

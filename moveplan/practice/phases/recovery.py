@@ -8,14 +8,17 @@ from typing import Any
 from moveplan.network.link import Relation
 from moveplan.network.task import Kind
 from moveplan.practice.chains import Chains
-from moveplan.practice.draft import DAY, Draft, hands, usual
+from moveplan.practice.draft import Draft
 from moveplan.practice.phases.close import last_watch
 from moveplan.practice.phases.ripening import cycle_for
+from moveplan.practice.task_parts import DAY, hands, usual
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.keeping.cycle import Dip, dip_after
 from moveplan.quantities.keeping.filter_load import ammonia_load
 from moveplan.quantities.keeping.gates import nitrogen_gates
 
+KIT_STEP = 0.25
+"""What a home test kit for ammonia or nitrite can tell apart; common practice, no source. [mg/l as N]"""
 SURE_DAYS = 2
 """Days of good readings in a row before a filter is trusted; common practice, no source. [day]"""
 
@@ -71,7 +74,12 @@ def crest_words(dip: Dip | None) -> dict[str, object]:
     """Give the crests of ammonia and nitrite; None where nothing dips."""
     if dip is None:
         return {"ammonia_crest": None, "nitrite_crest": None}
-    return {"ammonia_crest": round(dip.ammonia.high, 2), "nitrite_crest": round(dip.nitrite.high, 2)}
+    return {"ammonia_crest": _legible(dip.ammonia.high), "nitrite_crest": _legible(dip.nitrite.high)}
+
+
+def _legible(value: float) -> float:
+    """Round up to what a test kit can tell apart. [mg/l as N]."""
+    return KIT_STEP * math.ceil(value / KIT_STEP)
 
 
 def _expected(move: Draft, dip: Dip) -> str:

@@ -9,10 +9,11 @@ from typing import Any
 from moveplan.estimate import Estimate
 from moveplan.network.link import Relation
 from moveplan.network.task import Kind
-from moveplan.practice.draft import Draft, hands, usual
+from moveplan.practice.draft import Draft
 from moveplan.practice.phases.teardown import count_of, filled_by, holding, names
 from moveplan.practice.pour_words import listing, runs
 from moveplan.practice.pouring import emptied, exchanged, spare_accounts, topped_up
+from moveplan.practice.task_parts import hands, usual
 from moveplan.practice.touch import under_water
 from moveplan.quantities.containers.vessels import Use, Vessel
 from moveplan.quantities.facts import GroupFacts, SystemFacts
@@ -73,7 +74,7 @@ def _add_invertebrates(move: Draft, facts: SystemFacts, longer: Longer) -> str:
     groups = facts.invertebrates()
     words: dict[str, object] = {"animals": names(groups), "wet": under_water(groups)}
     count, day = count_of(groups), _day(move, facts)
-    crew = move.care_crew(1 if facts.of_group(*FISH) else count)
+    crew = move.care_crew(count)
     tubs = holding(facts, groups)
     dripped = _add_ramp(move, facts, "drip", groups, tubs, longer)
     task = move.add(
@@ -264,7 +265,7 @@ def _add_company(
     opened: tuple[Vessel, ...],
 ) -> str:
     boxes = holding(facts, company)
-    crew = move.box_crew(len(boxes))
+    crew = move.box_crew(len(boxes), len(holding(facts, facts.of_group(*FISH))))
     task = move.add(
         "release-fish",
         move.handling.work("fish-in", max(len(boxes), 1), crew.count),

@@ -9,8 +9,9 @@ from __future__ import annotations
 from moveplan.estimate import Estimate
 from moveplan.network.task import Crew, Kind
 from moveplan.plan.people import Helper
-from moveplan.practice.draft import Draft, usual
+from moveplan.practice.draft import Draft
 from moveplan.practice.presence import longest_stretch_min
+from moveplan.practice.task_parts import usual
 
 A_PAIR = 2
 """So few rest while nothing goes on. [-]"""

@@ -6,11 +6,12 @@ from typing import Any
 
 from moveplan.network.link import Relation
 from moveplan.network.task import Kind, Repeat, Timing
-from moveplan.practice.draft import DAY, HOUR, Draft, hands, usual
+from moveplan.practice.draft import Draft
 from moveplan.practice.ledger import PURIFIED
 from moveplan.practice.phases.mixed_afresh import whole_time
 from moveplan.practice.phases.water import keeping_min, link_pouring
 from moveplan.practice.pouring import change_before_l, changed, poured_new, topped
+from moveplan.practice.task_parts import DAY, HOUR, hands, usual
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.handling import together
 from moveplan.quantities.keeping.cycle import DOSE_MG_N_L, Cycle, cycle_of

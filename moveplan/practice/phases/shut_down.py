@@ -5,11 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 from moveplan.network.task import Kind, Timing
-from moveplan.practice.draft import DAY, WEEK, Draft, hands, usual
+from moveplan.practice.draft import Draft
 from moveplan.practice.phases.new_tank import add_test
 from moveplan.practice.phases.stocking import add_stock
 from moveplan.practice.phases.teardown import filled_by, names
 from moveplan.practice.pouring import emptied, open_vessels
+from moveplan.practice.task_parts import DAY, WEEK, hands, usual
 from moveplan.quantities.containers.vessels import Use
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.trade_groups import CORALS, FISH

@@ -6,7 +6,8 @@ from typing import Any
 
 from moveplan.network.task import Timing
 from moveplan.plan.systems import System
-from moveplan.practice.draft import Draft, hands, usual
+from moveplan.practice.draft import Draft
+from moveplan.practice.task_parts import hands, usual
 from moveplan.quantities.leg.cargo import spare_item
 
 

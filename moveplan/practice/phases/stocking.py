@@ -7,8 +7,9 @@ from typing import Any
 from moveplan.errors import Problem
 from moveplan.network.task import Kind, Timing
 from moveplan.plan.livestock import Livestock
-from moveplan.practice.draft import DAY, WEEK, Draft, hands, usual
+from moveplan.practice.draft import Draft
 from moveplan.practice.phases.ripening import cycle_for
+from moveplan.practice.task_parts import DAY, WEEK, hands, usual
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.keeping.filter_load import ammonia_load
 from moveplan.quantities.keeping.stocking import Wave, balance_of, waves_of

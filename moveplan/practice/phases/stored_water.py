@@ -5,10 +5,11 @@ from __future__ import annotations
 from typing import Any
 
 from moveplan.network.task import Kind, Timing
-from moveplan.practice.draft import HOUR, Draft, hands, usual
+from moveplan.practice.draft import Draft
 from moveplan.practice.ledger import LEAST_L
 from moveplan.practice.phases.water import water_place
 from moveplan.practice.pouring import all_standing, day_l
+from moveplan.practice.task_parts import HOUR, hands, usual
 from moveplan.quantities.leg.mixing import rewarming_of
 
 HUNG_BEFORE = 24 * HOUR

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from moveplan.network.link import Relation
 from moveplan.network.task import Kind, Repeat, Timing
-from moveplan.practice.draft import DAY, WEEK, Draft, fixed, hands, usual
+from moveplan.practice.draft import Draft
+from moveplan.practice.task_parts import DAY, WEEK, fixed, hands, usual
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.freight.floors import floor_needs_engineer
 from moveplan.quantities.trade_groups import CORALS

@@ -9,9 +9,10 @@ from moveplan.estimate import Estimate
 from moveplan.network.link import Relation
 from moveplan.network.task import Kind
 from moveplan.plan.systems import Equipment, System
-from moveplan.practice.draft import Draft, fixed, hands, usual
+from moveplan.practice.draft import Draft
 from moveplan.practice.ledger import Entries
 from moveplan.practice.pouring import bagged, drained, drawn, filled_early, lowered
+from moveplan.practice.task_parts import fixed, hands, usual
 from moveplan.practice.touch import under_water, with_gloves
 from moveplan.quantities.containers.damp import media_breathe, rock_breathes
 from moveplan.quantities.containers.vessels import Use, Vessel
@@ -277,7 +278,6 @@ def _link_things(move: Draft, facts: SystemFacts) -> None:
         ("lower-water", "strip-equipment"),
         ("no-way-back", "strip-equipment"),
         ("heaters-cool", "strip-equipment"),
-        ("heaters-off", "strip-lamps"),
         ("strip-lamps", "corals-out" if facts.of_group(*CORALS) else "rock-out"),
         ("strip-lamps", "tank-off"),
         ("strip-equipment", "tank-off"),
@@ -291,3 +291,5 @@ def _link_things(move: Draft, facts: SystemFacts) -> None:
     ):
         if move.has_own(task(before)) and move.has_own(task(after)):
             move.link(task(before), task(after))
+    if move.has_own(task("strip-lamps")):
+        move.link(task("record-morning"), task("strip-lamps"), relation=Relation.STARTTOSTART)

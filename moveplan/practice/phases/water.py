@@ -7,9 +7,10 @@ from typing import Any
 
 from moveplan.estimate import Estimate
 from moveplan.network.task import Kind, Timing
-from moveplan.practice.draft import DAY, HOUR, Draft, hands, usual
+from moveplan.practice.draft import Draft
 from moveplan.practice.ledger import TAP, Entries
 from moveplan.practice.pouring import all_standing, mixed_first, purified
+from moveplan.practice.task_parts import DAY, HOUR, hands, usual
 from moveplan.quantities.handling import together
 from moveplan.quantities.leg.legs import water_words
 from moveplan.quantities.leg.mixing import Mixing

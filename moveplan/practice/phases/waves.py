@@ -7,12 +7,13 @@ from typing import Any
 
 from moveplan.estimate import Estimate
 from moveplan.network.task import Kind, Timing
-from moveplan.practice.draft import DAY, HOUR, Draft, hands, usual
+from moveplan.practice.draft import Draft
 from moveplan.practice.phases.mixed_afresh import mix_afresh
 from moveplan.practice.phases.ripening import cycle_for
 from moveplan.practice.phases.teardown import names
 from moveplan.practice.phases.water import keeping_min
 from moveplan.practice.pouring import OPEN_USES, carried_over
+from moveplan.practice.task_parts import DAY, HOUR, hands, usual
 from moveplan.practice.touch import under_water
 from moveplan.quantities.containers.vessels import Use, Vessel
 from moveplan.quantities.facts import GroupFacts, SystemFacts

@@ -32,7 +32,7 @@ class LoadItem:
     number : str
         Number of the container; empty: it is none.
     rigid : bool
-        Whether it is a shut box of foam that stands on another of its kind, animals in it or not.
+        Whether it is a shut box of foam, animals in it or not, or a tub of damp media, that stands on its like.
     by_handle : bool
         Whether one person carries it at the knuckles by a handle, as a can or a bucket.
     """

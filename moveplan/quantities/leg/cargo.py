@@ -28,7 +28,7 @@ CARTON_PIECES = 3
 """Pieces of equipment in one carton; assumed. [-]"""
 KIT = "emergency kit and tools"
 KIT_KG = 15.0
-"""Emergency kit and tools; assumed. [kg]"""
+"""Emergency kit and tools; they ride in the cab, at hand, and take no floor; assumed. [kg]"""
 HEATER_KG, PUMP_KG, UNIT_KG = 0.5, 2.5, 6.0
 """A spare heater with its guard, the small pump with its hose, and a unit that makes water; assumed. [kg]"""
 WATER_FIRST = (Use.OLD_WATER, Use.NEW_WATER, Use.SPARE_WATER, Use.ROCK)
@@ -76,7 +76,7 @@ def _things(what: Handled, bucket_kg: float) -> list[LoadItem]:
         LoadItem(f"{BUCKET} of {sand} {n}", sand_kg / buckets, *_BUCKET_M, by_handle=True)
         for n in range(1, buckets + 1)
     ]
-    items.append(LoadItem(KIT, KIT_KG, *_CARTON_M))
+    items.append(LoadItem(KIT, KIT_KG))
     return items
 
 
@@ -155,7 +155,7 @@ def _carried(vessels: Sequence[Vessel], uses: tuple[Use, ...]) -> list[LoadItem]
             livestock=use in ANIMALS_LAST,
             number=vessel.number,
             by_handle=vessel.kind in ("can", "pail"),
-            rigid=vessel.kind == "box",
+            rigid=vessel.kind == "box" or use is Use.MEDIA,
         )
         for use in uses
         for vessel in vessels

@@ -20,7 +20,7 @@ SOLID_L_A_KG = 0.205
 HOSES_K = (0.0, 0.3, 1.0)
 """What water that waits warm beside the tank loses in pump and hose; assumed. [K]"""
 _BEFORE = ("corals-out", "rock-out", "lower", "catch", "strip", "drain", "sand-out", "tank-off")
-_AFTER = ("tank-on", "sand-in", "rock-in")
+_AFTER = ("place", "sand-in", "rock-in")
 _DOORS_H = 0.5
 """Hours at the doors, beside the drive; assumed. [h]"""
 

@@ -25,11 +25,20 @@ class Finder:
         Sort key of a person, the least liked last; None: the cheap, the versatile last, the idle first.
     spared : collection of int
         People whom it does not ask.
+    around : bool
+        Whether it looks around tasks that stand already: gear that they hold later may be taken until then.
     """
 
-    def __init__(self, desk: Desk, liking: Liking | None = None, spared: Collection[int] = ()) -> None:
+    def __init__(
+        self,
+        desk: Desk,
+        liking: Liking | None = None,
+        spared: Collection[int] = (),
+        around: bool = False,
+    ) -> None:
         self.desk = desk
         self.spared = spared
+        self.around = around
         self.model = desk.model
         self.given = liking
         self.steps = 0
@@ -112,13 +121,19 @@ class Finder:
 
     def gear_free(self, position: int, job: Job, moment: int, lasts: int) -> int:
         """Earliest moment at which the gear of a task, held beyond it or not, is free."""
-        if moment >= NEVER or not (job.gear or job.opens):
+        if moment >= NEVER or not (job.gear or job.opens or job.closes):
             return moment
         stocks = self.desk.stocks
         held: dict[int, int] = {}
+        for gear, _, since in job.closes if self.around else ():
+            first = self.desk.spots[since]
+            if first is not None and moment + lasts > stocks[gear].short_from(first.start):
+                return NEVER
         for gear, count, until in job.opens:
             last = self.desk.spots[until]
             end = moment + lasts if until == position else NEVER if last is None else last.finish
+            if last is None and self.around:
+                end = moment + lasts
             moment = stocks[gear].clear_from(moment, end, count)
             held[gear] = held.get(gear, 0) + count
         for gear, count in job.gear:

@@ -8,7 +8,7 @@ that was placed since (Franck, Neumann and Schwindt 2001, OR Spektrum 23, 297-32
 from __future__ import annotations
 
 import heapq
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, field
 
 from moveplan.scheduling.construct.finder import Finder
@@ -88,7 +88,8 @@ class Scheme:
         self.attempt = attempt
         self.meter = meter
         self.desk = Desk(frame.model)
-        self.finder = Finder(self.desk, attempt.liking)
+        self.stands = frozenset(position for position, _ in attempt.fixed)
+        self.finder = Finder(self.desk, attempt.liking, around=bool(attempt.fixed))
 
     def run(self) -> Outcome:
         """Place everything, or as much as goes."""
@@ -153,13 +154,13 @@ class Scheme:
         together = self.frame.block_of[rule[0]] == self.frame.block_of[rule[1]]
         return distance(rule, self.attempt.margins, together)
 
-    def ends(self, position: int) -> tuple[int, int]:
-        """Greatest start and greatest finish of a task that all tasks placed after it leave."""
+    def ends(self, position: int, heads: Collection[int] | None = None) -> tuple[int, int]:
+        """Greatest start and greatest finish of a task that tasks placed after it leave: all, or those of some."""
         start = finish = NEVER
         for rule in self.model.out[position]:
             _, head, from_finish, to_finish, _ = rule
             spot = self.desk.spots[head]
-            if spot is None or head == position:
+            if spot is None or head == position or (heads is not None and head not in heads):
                 continue
             moment = (spot.finish if to_finish else spot.start) - self.distance_of(rule)
             if from_finish:
@@ -172,7 +173,7 @@ class Scheme:
         start, finish, until = self.bounds(position)
         if not self.attempt.fixed:
             return earliest_spot(self.finder, position, max(start, least), finish, until)
-        latest, last = self.ends(position)
+        latest, last = self.ends(position, self.stands)
         spot = earliest_spot(self.finder, position, max(start, least), finish, min(until, last))
         return spot if spot is not None and spot.start <= latest else None
 

@@ -70,13 +70,19 @@ def _diary(
         if two is None:
             continue
         drive = problem.drive_min(here, two.task.place) if two.task.place else 0
-        if one is not None and one.task.id != two.task.id:
+        if one is not None and one.task.id != two.task.id and not _crossed(one, two):
             at_one_go = one is last_placed or two.start - one.finish >= drive
             yield Order(_link(one, two, drive if at_one_go else 0), kind, resource)
         if last_placed not in (None, one) and drive and last_placed.task.id != two.task.id:
             yield Order(_link(last_placed, two, drive), kind, resource)
         if two.task.ends_at:
             here, last_placed = two.task.ends_at, two
+
+
+def _crossed(one: _Stretch, two: _Stretch) -> bool:
+    """Whether two kinds of recurring care meet here in the other order than they began: neither waits for the other."""
+    both = one.task.repeats is not None and two.task.repeats is not None
+    return both and one.stands.start > two.stands.start
 
 
 def _people(problem: SchedulingProblem, placed: dict[str, Placement]) -> Iterator[Order]:
@@ -150,7 +156,7 @@ def resource_order(problem: SchedulingProblem, schedule: Schedule) -> tuple[Orde
     """Give the order of a schedule on people, vehicles and gear as links.
 
     Whatever keeps these links, the plan's own links and the hours of the same people keeps the schedule free
-    of double booking.
+    of double booking; of two kinds of recurring care that meet in both orders, that of their beginnings counts.
 
     Parameters
     ----------

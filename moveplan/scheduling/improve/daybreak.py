@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from moveplan.scheduling.construct.finder import Finder
 from moveplan.scheduling.state.desk import Desk, Spot
 from moveplan.scheduling.state.frame import Frame
+from moveplan.scheduling.state.tracks import NEVER
 
 
 def begun_early(frame: Frame, desk: Desk) -> Desk:
@@ -71,16 +71,16 @@ def _moved(desk: Desk, tied: Sequence[int], by: int) -> Desk:
             if short:
                 break
             other.put(at, spot)
-        if not short:
+        if not short and all(stock.short_from(order[0][0] - by) >= NEVER for stock in other.stocks):
             return other
-        by -= short + (-short) % desk.model.problem.grid_min
+        by -= max(short + (-short) % desk.model.problem.grid_min, desk.model.problem.grid_min)
     return desk
 
 
 def _short(desk: Desk, position: int, spot: Spot) -> int:
-    """Minutes that a person, a vehicle or gear comes too late for a task; 0: all are there."""
+    """Minutes that a person or a vehicle comes too late for a task; 0: all are there."""
     job = desk.model.jobs[position]
-    ready = Finder(desk).gear_free(position, job, spot.start, spot.finish - spot.start)
+    ready = spot.start
     for (begin, end), crew in spot.staffed():
         tracks = [desk.people[at] for at in crew] + [desk.vehicles[at] for at in job.vehicles]
         late = [track.conflict(begin, end, job.task.place, job.task.ends_at) - begin for track in tracks]

@@ -77,3 +77,14 @@ class Stock:
             if self.times[at] < until and self.levels[at] > most:
                 return end
         return moment
+
+    def short_from(self, moment: int) -> int:
+        """First moment not before another at which more are out than there are."""
+        rows = zip(self.times, self.levels, strict=True)
+        return next(
+            (max(at, moment) for at, level in rows if level > self.count and self._ends(at) > moment), NEVER
+        )
+
+    def _ends(self, begin: int) -> int:
+        at = bisect_right(self.times, begin)
+        return self.times[at] if at < len(self.times) else NEVER

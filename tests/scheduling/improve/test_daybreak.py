@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -7,13 +8,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from moveplan.network.graph import Network
-from moveplan.network.link import Link
+from moveplan.network.link import Hold, Link
 from moveplan.network.task import Crew, Task, Timing
 from moveplan.scheduling.construct.improve import lead_tasks_early_in_the_day
 from moveplan.scheduling.improve.daybreak import begun_early
 from moveplan.scheduling.improve.even import scheme_of
 from moveplan.scheduling.objective.aims import EXPOSURE, MONEY, values
-from moveplan.scheduling.problem import Person, SchedulingProblem, TiedDay
+from moveplan.scheduling.problem import Gear, Person, SchedulingProblem, TiedDay
 from moveplan.scheduling.state.desk import Desk, Spot
 from moveplan.scheduling.state.frame import Frame, frame_of
 from moveplan.scheduling.state.model import model_of
@@ -102,6 +103,26 @@ def test_whoever_drives_there_first_is_waited_for() -> None:
         fuller.put(at, spot)
     fuller.put(2, Spot(DAY - 2 * HOUR, DAY - HOUR, ((DAY - 2 * HOUR, DAY - HOUR),), ((0,),)))
     assert _starts(begun_early(frame, fuller))[:2] == [9 * HOUR, 10 * HOUR]
+
+
+@pytest.mark.parametrize(("mornings", "begins"), [(0, 8), (9, 9)])
+def test_gear_that_is_held_through_the_day_is_no_hindrance_on_another(mornings: int, begins: int) -> None:
+    frame, desk = _day(_tied("fill"), _tied("warm"))
+    before, after = (task(name, HOUR, gear=(("heater", 1),)) for name in ("mix", "next"))
+    network = frame.model.problem.network
+    tasks = (*network.tasks, before, after)
+    holds = (Hold("heater", 1, "fill", "warm"),)
+    network = replace(network, tasks=tasks, holds=holds)
+    frame = frame_of(
+        model_of(replace(frame.model.problem, network=network, gear=(Gear("heater", "Heater", 1),)))
+    )
+    held = Desk(frame.model)
+    for at, spot in enumerate(desk.spots):
+        assert spot is not None
+        held.put(at, spot)
+    for at, begin in ((2, DAY + (mornings - 1) * HOUR if mornings else 0), (3, 2 * DAY + 8 * HOUR)):
+        held.put(at, Spot(begin, begin + HOUR, ((begin, begin + HOUR),)))
+    assert _starts(begun_early(frame, held))[:2] == [begins * HOUR, (begins + 1) * HOUR]
 
 
 @settings(max_examples=25, deadline=None)

@@ -119,6 +119,9 @@ def test_stock_is_counted_at_every_minute(
         at for at in range(moment, 99) if fits(at, at + lasts)
     )
     assert stock.clear_from(moment, 60, number) == next(at for at in range(moment, 99) if fits(at, 60))
+    stock.count = 3 - number
+    short = (at for at in range(moment, 99) if not fits(at, at + 1))
+    assert stock.short_from(moment) == next(short, NEVER)
 
 
 @settings(max_examples=100, deadline=None)
