@@ -94,7 +94,7 @@ class Unplaced:
     day : date
         Tried.
     why : str
-        What was in the way: ``schedule``, ``long-day``, ``gear`` or ``water``.
+        What was in the way: ``schedule``, ``busy``, ``long-day``, ``gear`` or ``water``.
     trace : Trace or None
         What it would take of the firm; None: it has no schedule.
     """
@@ -294,7 +294,18 @@ def _broken(firm: Firm, roads: Roads, job: Job, before: Sequence[Trace], own: Tr
     traces = (*before, own)
     short = _short(firm, traces, own)
     holes, heart = _holes(firm, roads, job, traces)
-    return short or ("long-day" if heart else holes)
+    return short or ("busy" if _torn(before, own) else "long-day" if heart else holes)
+
+
+def _torn(before: Sequence[Trace], own: Trace) -> bool:
+    """Whether somebody of the crew would leave the moving day for a visit that stands already."""
+    return any(
+        stop.moving and other.start < stop.finish and stop.start < other.finish
+        for who, stops in own.people.items()
+        for stop in stops
+        for trace in before
+        for other in trace.people.get(who, ())
+    )
 
 
 def _short(firm: Firm, traces: Sequence[Trace], own: Trace) -> str:
