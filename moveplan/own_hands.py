@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from moveplan.changed.change import span_words, with_people
+from moveplan.errors import WayOut
 from moveplan.outputs.outlook import Outlook
 from moveplan.plan.move import Plan
 from moveplan.plan.people import Helper
@@ -18,41 +19,41 @@ from moveplan.quantities.water.amounts import making_of
 from moveplan.reading import Settings
 from moveplan.scheduling.state.clock import by
 from moveplan.times import MINUTES_A_DAY
-from moveplan.trials import Change, Foreseen, Trials, told
+from moveplan.trials import Change, Foreseen, Trials
 
 SOONER_MIN = 60
 """Everybody begins so much earlier, and stays to the end of the day; assumed to be the most that is asked. [min]"""
 
 
-def by_own_hands(outlook: Outlook, settings: Settings, foresee: Foreseen) -> str:
-    """Say what the people of the plan could do beside what it says of them, where that mends all; else nothing."""
+def by_own_hands(outlook: Outlook, settings: Settings, foresee: Foreseen) -> tuple[WayOut, ...]:
+    """Find what the people of the plan could do beside what it says of them, where that mends all."""
     plan = outlook.project.plan
     if outlook.verdict.follows or not outlook.problems or plan.purpose == "own-tasks":
-        return ""
+        return ()
     trials = Trials(outlook, settings, foresee)
     changes = [*_changes(plan), *(() if outlook.schedule.placements else _bought_water(outlook.project))]
-    for change, asks in changes:
+    for change, what in changes:
         seen = trials.seen(change.apply(plan))
         if isinstance(seen, Outlook) and seen.verdict.follows:
             settled = seen.schedule.of(dict(seen.project.network.milestones)["settled"]).finish
-            return f"{told(change.writes)}, {asks} (tried: settled {by(seen.project.scheduling, settled)})"
-    return ""
+            return (WayOut(what, f"settled {by(seen.project.scheduling, settled)}", writes=change.writes),)
+    return ()
 
 
 def _changes(plan: Plan) -> Iterator[tuple[Change, str]]:
-    """Give changes, each with what it asks of people; the one that asks least comes first."""
+    """Give changes, each in words; the one that asks least of people comes first."""
     able = {one.id: replace(one, cares=True) for one in plan.people if one.lifts and not one.cares}
     longer = {one.id: _longer(one) for one in plan.people if one != _longer(one)}
     if able:
-        yield _change(able, "cares"), "if they can handle animals"
+        yield _change(able, "cares"), "those who can handle animals do so"
     if longer:
-        yield _change(longer, "moving-day"), "if they have the time"
+        yield _change(longer, "moving-day"), "those who have the time begin earlier and stay longer"
     if able and longer:
         both = longer | {name: _longer(one) for name, one in able.items()}
         writes = (*_writes(able, "cares"), *_writes(longer, "moving-day"))
         yield (
             Change(writes, lambda old: with_people(old, both)),
-            "if they can handle animals and have the time",
+            "those who can handle animals do so, and those who have the time begin earlier and stay longer",
         )
 
 
@@ -66,7 +67,7 @@ def _bought_water(project: Project) -> Iterator[tuple[Change, str]]:
                 (("water-making.ready-mixed", "yes"),),
                 lambda old: replace(old, water_making=bought),
             ),
-            "if a shop mixes so much salt water",
+            "a shop mixes the salt water, if it has so much",
         )
 
 

@@ -250,9 +250,7 @@ def look_ahead(project: Project, story: Story | None, settings: Settings) -> Out
     if story is None or project.impossible:
         tries = on_trial(settings)
         outlook = with_loans(_foreseen(project, settings, tries), tries, _foreseen)
-        own = by_own_hands(
-            outlook, tries, _foreseen
-        )  # tried first, for it costs nothing; then few, then many
+        own = by_own_hands(outlook, tries, _foreseen)  # costs nothing: tried first; then few, then many
         ways = _other_ways(outlook, tries)
         outlook = _with_said(with_ways_out(outlook, tries, _foreseen), own, ways)
         outlook = replace(outlook, untried=tries.effort.allowance.refused if tries.effort.allowance else 0)
@@ -276,11 +274,11 @@ def _other_ways(outlook: Outlook, settings: Settings) -> tuple[WayOut, ...]:
     return other_ways(outlook.project, settings, _foreseen, safe_only=safe_only)
 
 
-def _with_said(outlook: Outlook, own: str, ways: tuple[WayOut, ...]) -> Outlook:
+def _with_said(outlook: Outlook, own: tuple[WayOut, ...], ways: tuple[WayOut, ...]) -> Outlook:
     """Say beside the ways out of the first problem what the plan's people could do, and other ways of moving."""
     if not own and not ways:
         return outlook
     first, *others = outlook.problems
-    said = "; or ".join(filter(None, (own, first.remedy, *map(written, ways))))
-    both = (*one_by_one(first), *ways) if ways else first.ways
-    return replace(outlook, problems=(replace(first, remedy=said, ways=both), *others))
+    said = "; or ".join(filter(None, (*map(written, own), first.remedy, *map(written, ways))))
+    every = (*own, *one_by_one(first), *ways)
+    return replace(outlook, problems=(replace(first, remedy=said, ways=every), *others))

@@ -159,8 +159,11 @@ def test_water_that_cannot_be_mixed_in_time_may_be_bought_mixed(tmp_path: Path) 
     assert outlook.verdict is Verdict.CANNOT_BE_DONE
     assert "new salt water" in outlook.problems[0].message
     way, *_ = outlook.problems[0].remedy.split("; or ")
-    assert way.startswith('write "water-making.ready-mixed: yes", if a shop mixes so much')
-    assert "(tried: settled by" in way
+    assert way.startswith(
+        'write "water-making.ready-mixed: yes" (a shop mixes the salt water, if it has so much; tried'
+    )
+    assert outlook.problems[0].ways[0].writes == (("water-making.ready-mixed", "yes"),)
+    assert "tried: settled by" in way
     again = outlook_of(typed(tmp_path, soon, way), SETTINGS)
     assert again.verdict in (Verdict.OK, Verdict.TIGHT), again.problems
     order = next(task for task in again.project.network.tasks if task.id == "order-missing")

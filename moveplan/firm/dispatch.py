@@ -30,10 +30,11 @@ from moveplan.plan.move import Plan
 from moveplan.reading import Settings
 from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.schedule import Status
+from moveplan.times import to_local
 
 LEAST_S = 0.1
 """Effort for one job, however many there are. [s]"""
-TRIES_A_JOB = 3
+TRIES_A_JOB = 6
 """So many days are tried in full for a job before it is left out. [-]"""
 
 
@@ -110,7 +111,7 @@ def _a_job(effort: Effort, jobs: int) -> Effort:
     """Share the effort out; what is left of it for one job of many is too little for the constraint solver."""
     seconds = max(effort.seconds / jobs, LEAST_S)
     engine = effort.engine if jobs == 1 else "serial"
-    return replace(effort, seconds=seconds, engine=engine)
+    return replace(effort, seconds=seconds, engine=engine, ways_out=False)
 
 
 def _measured(
@@ -174,7 +175,11 @@ class _Dispatch:
         )
 
     def _choose_again(self, job: Job, found: Unplaced) -> None:
-        never = self.question.never | {(job.id, found.day)}
+        never = self.question.never
+        others = self._with_visitors_away(found.day) if found.why == "busy" else self.question
+        if others == self.question:
+            never |= {(job.id, found.day)}
+        self.question = others
         wanted = self.question.wanted
         if found.trace is not None:
             heart = self.hearts[job.id]
@@ -185,6 +190,21 @@ class _Dispatch:
             wanted = tuple(one for one in wanted if one.job != job.id)
         self.question = replace(self.question, wanted=wanted, never=never)
         self.answer = chosen(standing(self.question, self.placed.values(), self.hearts), engine=self.engine)
+
+    def _with_visitors_away(self, day: date) -> Question:
+        """Keep whoever has a visit on a day out of the crews of that day; crews that stand are not asked again."""
+        there = {one.sent.day for one in self.placed.values()}
+        busy = {
+            who
+            for one in self.placed.values()
+            for who, stops in one.trace.people.items()
+            for stop in stops
+            if to_local(stop.start, self.firm.zone).date() == day and day not in there
+        }
+        hands = tuple(
+            replace(one, away=one.away | {day}) if one.id in busy else one for one in self.question.hands
+        )
+        return replace(self.question, hands=hands)
 
     def _without_contradiction(self, question: Question) -> Question:
         """Take out of promised jobs that contradict each other the one of least weight, and say against which."""

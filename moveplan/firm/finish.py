@@ -5,15 +5,83 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
+from moveplan import pipeline
 from moveplan.errors import Fault, FaultError
-from moveplan.firm.placing import Laid, Placed, finished
+from moveplan.firm.placing import Laid, Placed
 from moveplan.firm.roads import Roads
 from moveplan.firm.side_by_side import side_by_side
+from moveplan.firm.staffed import rebooked, staffed_project
 from moveplan.firm.tangles import untangled
-from moveplan.firm.values import Firm
+from moveplan.firm.traces import Trace, trace_of
+from moveplan.firm.values import Firm, Job
 from moveplan.firm.verify import firm_kept
+from moveplan.hours import merged
 from moveplan.plan.move import Plan
+from moveplan.practice.project import Project
 from moveplan.reading import Settings
+from moveplan.times import Interval
+
+
+def as_it_stands(
+    firm: Firm, roads: Roads, plan: Plan, project: Project, one: Laid, others: Sequence[Trace]
+) -> Project:
+    """Give the project of a job with the hours that all other jobs leave in the end.
+
+    Parameters
+    ----------
+    firm, roads, plan : Firm, Roads, Plan
+        Whose people, the ways, which job and its plan.
+    project : Project
+        Of the job.
+    one : Laid
+        Its schedule.
+    others : sequence of Trace
+        What all other jobs take.
+    """
+    booked = {
+        who: merged(
+            Interval(
+                part.start - roads.nearest(one.job, part.first),
+                part.finish + roads.nearest(one.job, part.last),
+            )
+            for trace in others
+            for stop in trace.people.get(who, ())
+            for part in ((stop,) if stop.moving else stop.parts or (stop,))
+        )
+        for who in one.staff.people_booked
+    }
+    return rebooked(firm, plan, project, one.staff, booked)
+
+
+def finished(
+    firm: Firm,
+    roads: Roads,
+    job: Job,
+    plan: Plan,
+    one: Laid,
+    others: Sequence[Trace],
+    settings: Settings,
+    told: bool,
+) -> Placed:
+    """Make the outlook of a job whose schedule stands: its words, risk and cost.
+
+    Parameters
+    ----------
+    firm, roads, job, plan : Firm, Roads, Job, Plan
+        Whose people, the ways, which job and its plan.
+    one : Laid
+        Its schedule.
+    others : sequence of Trace
+        What all other jobs take, in the end.
+    settings : Settings
+        Runs and seed.
+    told : bool
+        Whether the moving day may be put to the times that half of the runs reach.
+    """
+    project = as_it_stands(firm, roads, plan, staffed_project(firm, job, plan, one.staff), one, others)
+    outlook = pipeline.weigh_up(project, one.schedule, settings, tell=told)
+    trace = trace_of(firm, roads, job.id, outlook.project, outlook.schedule)
+    return Placed(job.id, one.sent, outlook, trace)
 
 
 def all_finished(

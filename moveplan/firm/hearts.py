@@ -18,7 +18,7 @@ from moveplan.scheduling.schedule import Schedule
 from moveplan.scheduling.solve import solve
 from moveplan.times import local_day, to_local
 
-EFFORT = Effort(seconds=0.05, engine="serial")
+EFFORT = Effort(seconds=0.05, engine="serial", ways_out=False)
 """Enough for a move of a hundred tasks; more hands shorten such a day by minutes only, measured. [-]"""
 LEAST_CREW, MOST_CREW = 2, 6
 """Two carry a tank; more than six are in each other's way; assumed. [-]"""

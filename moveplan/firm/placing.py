@@ -6,13 +6,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from moveplan import pipeline
 from moveplan.firm.booked import gear_left, moving_booked, people_booked, vehicles_booked
 from moveplan.firm.days.question import Sent
 from moveplan.firm.diaries import by_person, too_much
 from moveplan.firm.hearts import Heart
 from moveplan.firm.roads import Roads
-from moveplan.firm.staffed import Staff, rebooked, staffed_project
+from moveplan.firm.staffed import Staff, staffed_project
 from moveplan.firm.stock import lasts
 from moveplan.firm.traces import Trace, trace_of
 from moveplan.firm.values import Firm, Job
@@ -94,7 +93,7 @@ class Unplaced:
     day : date
         Tried.
     why : str
-        What was in the way: ``schedule``, ``long-day``, ``gear`` or ``water``.
+        What was in the way: ``schedule``, ``busy``, ``long-day``, ``gear`` or ``water``.
     trace : Trace or None
         What it would take of the firm; None: it has no schedule.
     """
@@ -217,68 +216,6 @@ class _Found:
     trace: Trace
 
 
-def as_it_stands(
-    firm: Firm, roads: Roads, plan: Plan, project: Project, one: Laid, others: Sequence[Trace]
-) -> Project:
-    """Give the project of a job with the hours that all other jobs leave in the end.
-
-    Parameters
-    ----------
-    firm, roads, plan : Firm, Roads, Plan
-        As for :func:`laid`.
-    project : Project
-        Of the job.
-    one : Laid
-        Its schedule.
-    others : sequence of Trace
-        What all other jobs take.
-    """
-    booked = {
-        who: merged(
-            Interval(
-                part.start - roads.nearest(one.job, part.first),
-                part.finish + roads.nearest(one.job, part.last),
-            )
-            for trace in others
-            for stop in trace.people.get(who, ())
-            for part in ((stop,) if stop.moving else stop.parts or (stop,))
-        )
-        for who in one.staff.people_booked
-    }
-    return rebooked(firm, plan, project, one.staff, booked)
-
-
-def finished(
-    firm: Firm,
-    roads: Roads,
-    job: Job,
-    plan: Plan,
-    one: Laid,
-    others: Sequence[Trace],
-    settings: Settings,
-    told: bool,
-) -> Placed:
-    """Make the outlook of a job whose schedule stands: its words, risk and cost.
-
-    Parameters
-    ----------
-    firm, roads, job, plan : Firm, Roads, Job, Plan
-        As for :func:`laid`.
-    one : Laid
-        Its schedule.
-    others : sequence of Trace
-        What all other jobs take, in the end.
-    settings : Settings
-        Runs and seed.
-    told : bool
-        Whether the moving day may be put to the times that half of the runs reach.
-    """
-    project = as_it_stands(firm, roads, plan, staffed_project(firm, job, plan, one.staff), one, others)
-    outlook = pipeline.weigh_up(project, one.schedule, settings, tell=told)
-    trace = trace_of(firm, roads, job.id, outlook.project, outlook.schedule)
-    return Placed(job.id, one.sent, outlook, trace)
-
-
 def _searched(project: Project, settings: Settings) -> Schedule:
     if project.impossible:
         return Schedule.refused(project.impossible)
@@ -294,7 +231,18 @@ def _broken(firm: Firm, roads: Roads, job: Job, before: Sequence[Trace], own: Tr
     traces = (*before, own)
     short = _short(firm, traces, own)
     holes, heart = _holes(firm, roads, job, traces)
-    return short or ("long-day" if heart else holes)
+    return short or ("busy" if _torn(before, own) else "long-day" if heart else holes)
+
+
+def _torn(before: Sequence[Trace], own: Trace) -> bool:
+    """Whether somebody of the crew would leave the moving day for a visit that stands already."""
+    return any(
+        stop.moving and other.start < stop.finish and stop.start < other.finish
+        for who, stops in own.people.items()
+        for stop in stops
+        for trace in before
+        for other in trace.people.get(who, ())
+    )
 
 
 def _short(firm: Firm, traces: Sequence[Trace], own: Trace) -> str:

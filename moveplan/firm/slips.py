@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
 
-from moveplan.firm.placing import Laid, as_it_stands
+from moveplan.firm.finish import as_it_stands
+from moveplan.firm.placing import Laid
 from moveplan.firm.roads import BASE, Roads
 from moveplan.firm.tangles import untangled
 from moveplan.firm.traces import Stop, Trace

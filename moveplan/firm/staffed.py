@@ -8,7 +8,7 @@ from datetime import date, timedelta
 
 from moveplan.estimate import Provenance
 from moveplan.firm.values import Firm, Job, Worker
-from moveplan.hours import Absence, days_off
+from moveplan.hours import Absence, days_off, free_time, without
 from moveplan.network.task import Crew, Task
 from moveplan.plan.move import Plan
 from moveplan.plan.people import Helper
@@ -20,6 +20,8 @@ from moveplan.times import MINUTES_A_DAY, Interval, local_day, to_local
 
 CLIENTS_TASKS = ("ask-permission", "first-look", "list-livestock-", "photograph-display-", "last-feed-")
 """Beginnings of the ids of single tasks that are the client's beside the recurring care. [-]"""
+EVES = ("go-or-no-go",)
+"""Ids of what is decided on the eve where the crew works then; later, and the moving day begins at noon. [-]"""
 AHEAD = timedelta(days=730)
 """How far ahead days off are looked up; jobs are over long before. [day]"""
 OF_THE_FIRM = "of-the-firm"
@@ -174,7 +176,23 @@ def staffed_project(firm: Firm, job: Job, plan: Plan, staff: Staff, *, steps: bo
     carers = clients(firm, project.plan) if job.care == "client" else ()
     own = {task.id for task in plan.tasks}
     tasks = tuple(task if task.id in own else _shared_out(task, carers) for task in project.network.tasks)
+    if _works_on_the_eve(firm, staff):
+        eve = local_day(staff.day, plan.zone).start
+        tasks = tuple(replace(task, finish_by=eve) if task.id in EVES else task for task in tasks)
     return on_day(replace(project, network=replace(project.network, tasks=tasks)), staff.day)
+
+
+def _works_on_the_eve(firm: Firm, staff: Staff) -> bool:
+    """Whether all of the crew who drive have hours on the day before, and none of them was booked elsewhere."""
+    eve = staff.day - timedelta(days=1)
+    drivers = [one for one in map(firm.worker, staff.crew) if one.helper.drives]
+    return all(
+        without(
+            free_time(one.helper.hours, one.helper.absences, eve, eve, firm.zone),
+            staff.people_booked.get(one.id, ()),
+        )
+        for one in drivers
+    )
 
 
 def rebooked(

@@ -129,9 +129,7 @@ def _stops(job: str, pieces: Iterable[_Piece], roads: Roads) -> tuple[Stop, ...]
             continue
         here = _stop(job, piece)
         before = stops[-1] if stops else None
-        if before and (
-            _same_moving_day(before, here) or here.start - before.finish <= away_min(roads, before, here)
-        ):
+        if before and (_same_moving_day(before, here) or _stays(roads, before, here)):
             stops[-1] = together(before, here)
         else:
             stops.append(here)
@@ -171,6 +169,12 @@ def _together(
 def _same_moving_day(before: Stop, after: Stop) -> bool:
     """Whether nobody and nothing leaves in between: a crew stays together, and a loaded van stays where it is."""
     return before.moving and after.moving and after.start - before.finish < MINUTES_A_DAY // 2
+
+
+def _stays(roads: Roads, before: Stop, after: Stop) -> bool:
+    """Whether somebody stays where they are in between; desk work is done wherever they are."""
+    same = before.last == after.first or BASE in (before.last, after.first)
+    return same and after.start - before.finish <= away_min(roads, before, after)
 
 
 def away_min(roads: Roads, before: Stop, after: Stop) -> int:

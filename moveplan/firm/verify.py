@@ -14,8 +14,8 @@ from itertools import pairwise, takewhile
 
 from moveplan.errors import Fault
 from moveplan.firm.values import Firm, Worker
+from moveplan.firm.verify_gear import gear_kept
 from moveplan.hours import Absence
-from moveplan.plan.supplies import GearItem
 from moveplan.practice.project import Project
 from moveplan.scheduling.schedule import Placement, Schedule
 from moveplan.times import to_local
@@ -55,18 +55,19 @@ def firm_kept(
         The moving day of each.
     """
     faults: list[Fault] = []
+    spans = {job: _span(firm, *rows, moving[job]) for job, rows in schedules.items()}
     for one in firm.people:
         pieces = sorted(_pieces(schedules, one.id, "people"))
         faults += _two_places(one.id, pieces, ways)
-        faults += _days(firm, one.id, pieces, ways, one.longest_day_min, one.rest_min)
+        faults += _days(firm, one, pieces, ways, spans)
         faults += _gone(firm, one.id, pieces, one.helper.absences)
         faults += _alone(firm, one, pieces, moving)
     for vehicle in firm.vehicles:
         pieces = sorted(_pieces(schedules, vehicle.id, "vehicles"))
         faults += _two_places(vehicle.id, pieces, ways)
         faults += _gone(firm, vehicle.id, pieces, vehicle.service)
-    faults += _crews(firm, schedules, moving)
-    faults += _gear(firm, schedules)
+    faults += _crews(firm, schedules, moving, spans)
+    faults += gear_kept(firm, schedules)
     faults += _water(firm, schedules)
     faults += _promises(firm, schedules, moving)
     return tuple(faults)
@@ -122,12 +123,13 @@ def _where(site: str, near: Iterable[_Piece], piece: _Piece) -> tuple[str, ...]:
 
 
 def _days(
-    firm: Firm, who: str, pieces: list[_Piece], ways: Minutes, longest_min: int, rest_min: int
+    firm: Firm, who: Worker, pieces: list[_Piece], ways: Minutes, spans: Mapping[str, tuple[int, int]]
 ) -> Iterator[Fault]:
+    """Check days and nights; on a moving day everybody comes and leaves with the crew."""
     by_day: dict[date, list[_Piece]] = defaultdict(list)
     for piece in pieces:
         by_day[to_local(piece.start, firm.zone).date()].append(piece)
-    ends: dict[date, tuple[int, int]] = {}
+    ends: dict[date, tuple[int, int, str, str]] = {}
     for day, rows in sorted(by_day.items()):
         sites = [site for row in rows for site in (row.begins, row.ends) if site]
         out = _minutes(ways, "", sites[0]) if sites else 0
@@ -138,29 +140,52 @@ def _days(
             if one.job != two.job
         )
         worked = sum(row.finish - row.start for row in rows if row.works) + out + back + between
-        if worked > longest_min:
-            yield Fault("firm-long-day", (who, str(day)), (worked, longest_min), (rows[0].task,))
-        ends[day] = rows[0].start - out, max(row.finish for row in rows) + back
-    for day, (leaves, _) in ends.items():
+        if worked > who.longest_day_min:
+            yield Fault("firm-long-day", (who.id, str(day)), (worked, who.longest_day_min), (rows[0].task,))
+        crew = [span for row in rows if (span := spans[row.job])[0] <= row.start < span[1]]
+        first = min([rows[0].start] + [start for start, _ in crew])
+        last = max([row.finish for row in rows] + [finish for _, finish in crew])
+        ends[day] = first - out, last + back, rows[0].job, rows[-1].job
+    for day, (leaves, _, job, _) in ends.items():
         before = ends.get(day - DAY)
-        if before and leaves - before[1] < rest_min:
-            yield Fault("firm-short-night", (who, str(day)), (leaves - before[1], rest_min))
+        if before and leaves - before[1] < who.rest_min:
+            yield Fault(
+                "firm-short-night", (who.id, str(day), before[3], job), (leaves - before[1], who.rest_min)
+            )
+
+
+def _on_the_day(firm: Firm, project: Project, schedule: Schedule, day: date) -> list[Placement]:
+    """Give what the firm's people and vehicles do on a moving day."""
+    tagged = {task.id for task in project.network.tasks if task.day}
+    firms = {one.id for one in firm.people}
+    return [
+        row
+        for row in schedule.placements
+        if row.task in tagged and (firms & set(row.people) or row.vehicles)
+        if to_local(row.start, firm.zone).date() == day
+    ]
+
+
+def _span(firm: Firm, project: Project, schedule: Schedule, day: date) -> tuple[int, int]:
+    rows = _on_the_day(firm, project, schedule, day)
+    return min((row.start for row in rows), default=0), max((row.finish for row in rows), default=0)
 
 
 def _crews(
-    firm: Firm, schedules: Mapping[str, tuple[Project, Schedule]], moving: Mapping[str, date]
+    firm: Firm,
+    schedules: Mapping[str, tuple[Project, Schedule]],
+    moving: Mapping[str, date],
+    spans: Mapping[str, tuple[int, int]],
 ) -> Iterator[Fault]:
     """Check that a crew has seats and drivers, and stays together on its moving day."""
     for job, (project, schedule) in schedules.items():
-        tagged = {task.id for task in project.network.tasks if task.day}
-        rows = [row for row in schedule.placements if row.task in tagged]
-        rows = [row for row in rows if to_local(row.start, firm.zone).date() == moving[job]]
+        rows = _on_the_day(firm, project, schedule, moving[job])
         crew = [one for one in firm.people if any(one.id in row.people for row in rows)]
         yield from _seated(firm, job, rows, crew)
-        span = min((row.start for row in rows), default=0), max((row.finish for row in rows), default=0)
+        start, finish = spans[job]
         for one in crew:
             pieces = sorted(_pieces(schedules, one.id, "people"))
-            away = [row for row in pieces if row.job != job and row.start < span[1] and span[0] < row.finish]
+            away = [row for row in pieces if row.job != job and row.start < finish and start < row.finish]
             yield from (Fault("firm-leaves-crew", (one.id, job, row.job), (), (row.task,)) for row in away)
 
 
@@ -192,56 +217,6 @@ def _gone(firm: Firm, who: str, pieces: list[_Piece], absences: Iterable[Absence
             begin = datetime(one.first.year, one.first.month, one.first.day)  # noqa: DTZ001 - the same
             if not one.rule or rrulestr(one.rule, dtstart=begin).between(noon, noon, inc=True):
                 yield Fault("firm-is-away", (who, str(day), piece.job), (), (piece.task,))
-
-
-def _gear(firm: Firm, schedules: Mapping[str, tuple[Project, Schedule]]) -> Iterator[Fault]:
-    """Count containers that are held, over all jobs at once, each with the time until it is ready again."""
-    for one in firm.gear:
-        changes: list[tuple[int, int, str]] = []
-        for job, (project, schedule) in schedules.items():
-            stands = {row.task: row for row in schedule.placements}
-            ordered = _ordered(project, one.item.id)
-            for hold in project.network.holds:
-                if hold.gear == one.item.id and hold.from_task in stands and hold.until_task in stands:
-                    finish = stands[hold.until_task].finish + one.ready_after_min
-                    changes += [(stands[hold.from_task].start, hold.count, job), (finish, -hold.count, job)]
-            if ordered:
-                changes += [(-1, -ordered, job)]
-            changes += _by_kind(one.item, one.ready_after_min, job, project, schedule)
-        now = 0
-        for at, count, job in sorted(changes):
-            now += count
-            if now > one.item.count:
-                yield Fault("firm-gear", (one.item.id, job), (now, one.item.count, at))
-                break
-
-
-def _by_kind(
-    item: GearItem, ready_after_min: int, job: str, project: Project, schedule: Schedule
-) -> list[tuple[int, int, str]]:
-    """Count pumps, heaters and the like, which are told by kind alone, as out through the whole moving day."""
-    kinds = {
-        one.kind for one in project.plan.gear if any(hold.gear == one.id for hold in project.network.holds)
-    }
-    needed = {kind: needed for kind, needed, _ in project.gear_needed}
-    lent = next((one.count for one in project.plan.gear if one.id == item.id), 0)
-    same = [one.id for one in project.plan.gear if one.kind == item.kind and not one.clients]
-    if item.kind in kinds or not same or same[0] != item.id:
-        return []
-    count = min(needed.get(item.kind, 0), lent)
-    tagged = {task.id for task in project.network.tasks if task.day}
-    rows = [row for row in schedule.placements if row.task in tagged]
-    if not count or not rows:
-        return []
-    finish = max(row.finish for row in rows) + ready_after_min
-    return [(min(row.start for row in rows), count, job), (finish, -count, job)]
-
-
-def _ordered(project: Project, gear: str) -> int:
-    """Count what a job orders for itself beyond what the firm lends it."""
-    lent = next((item.count for item in project.plan.gear if item.id == gear), 0)
-    there = next((item.count for item in project.scheduling.gear if item.id == gear), lent)
-    return max(there - lent, 0)
 
 
 def _water(firm: Firm, schedules: Mapping[str, tuple[Project, Schedule]]) -> Iterator[Fault]:

@@ -11,6 +11,7 @@ from jinja2 import Environment
 
 from moveplan.errors import one_by_one
 from moveplan.outputs.facts import Facts, facts_of
+from moveplan.outputs.figures.ruler import ruler_of
 from moveplan.outputs.templates import Target, environment
 from moveplan.outputs.water import priced
 from moveplan.times import minute_of_day
@@ -34,6 +35,8 @@ def printer(target: Target, facts: Facts) -> Environment:
     """
     env = environment(target)
     env.filters.update(facts.filters())
+    at_midnight = partial(minute_of_day, zone=facts.project.plan.zone)
+    env.globals |= {"ways_out": one_by_one, "ruler_of": partial(ruler_of, minute_of_day=at_midnight)}
     return env
 
 
@@ -41,7 +44,6 @@ def shared_context(outlook: Outlook) -> dict[str, object]:
     """Give the values that every document may name."""
     from moveplan.outputs.agenda import agenda  # not loaded by who only prints values, such as check
     from moveplan.outputs.chances import stake_of
-    from moveplan.outputs.figures.ruler import ruler_of
     from moveplan.outputs.papers.by_date import parts_of
     from moveplan.practice.attendance.rides import riders_of
 
@@ -61,8 +63,6 @@ def shared_context(outlook: Outlook) -> dict[str, object]:
         "likely": outlook.likely(),
         "finish": outlook.finish(),
         "stake": stake_of(outlook),
-        "ways_out": one_by_one,
-        "ruler_of": partial(ruler_of, minute_of_day=partial(minute_of_day, zone=plan.zone)),
     }
 
 

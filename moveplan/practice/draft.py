@@ -161,8 +161,7 @@ class Draft(Stores):
         entries = tuple(one for one in pours if one[2] > LEAST_L)
         times = fields["repeats"].times if fields.get("repeats") else 1
         poured = self.bins.numbered(entries, task_id, times)
-        context = self.context(system) | {"pours": poured} | (words or {})
-        text = self.wording.task(key, context)
+        text = self.wording.task(key, lambda: self.context(system) | {"pours": poured} | (words or {}))
         self._keys[task_id] = key
         if fields.get("kind") is Kind.HOLD_POINT:
             skills = fields["crew"].skills if fields.get("crew") else ()
@@ -181,7 +180,7 @@ class Draft(Stores):
         for _ in range(times):
             self.balances.book(entries)
         self.pours += [Pour(task_id, *entry) for entry in poured]
-        why = self.wording.why("poured > bin", self.context(None))
+        why = self.wording.why("poured > bin", lambda: self.context(None))
         self.links += [Link(before, task_id, why=why) for before in self.bins.emptied_by(task_id)]
         return task_id
 
@@ -219,8 +218,8 @@ class Draft(Stores):
             Whether every gap up to the greatest is as good.
         """
         before, after = self.id(before), self.id(after)
-        context = self.context(None) | (words or {})
-        why = self.wording.why(key or f"{self._keys[before]} > {self._keys[after]}", context)
+        named = key or f"{self._keys[before]} > {self._keys[after]}"
+        why = self.wording.why(named, lambda: self.context(None) | (words or {}))
         self.links.append(Link(before, after, relation, gap, at_most, why, any_length=any_length))
 
     def chain(self, *task_ids: str) -> None:

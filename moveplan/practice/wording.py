@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -33,6 +33,8 @@ DAN_A_POUND = 0.44482216152605
 """Avoirdupois ounce [g], inch [mm], pound-force [daN]: NIST SP 811, appendix B.8 (recalled)."""
 _SEPARATOR = "\x1e"
 """Stands between the texts of a task while they are filled in together; no table and no plan can hold it."""
+Context = Callable[[], Mapping[str, object]]
+"""Gives the values that texts may name: many, and most texts name none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,15 +92,15 @@ class Wording:
         """Name of a phase for people."""
         return self._phases[phase_id]
 
-    def task(self, key: str, context: Mapping[str, object]) -> TaskWords:
+    def task(self, key: str, context: Context) -> TaskWords:
         """Words of a task.
 
         Parameters
         ----------
         key : str
             Key of the task in the tables.
-        context : Mapping of str to object
-            Values that the texts may name.
+        context : callable
+            Gives the values that the texts may name; asked only where a text names some.
 
         Raises
         ------
@@ -113,19 +115,19 @@ class Wording:
         filled = (line.strip() for step in steps for line in step.split("\n"))
         return TaskWords(title.strip(), tuple(step for step in filled if step), cautions)
 
-    def why(self, key: str, context: Mapping[str, object]) -> str:
+    def why(self, key: str, context: Context) -> str:
         """Reason of a link, by ``before > after`` or a key of its own; KeyError where the tables give none."""
         return self._fill(self._reasons[key], context)
 
     def phrase(self, key: str, context: Mapping[str, object]) -> str:
         """Half-sentence; KeyError where the tables have none of that key."""
-        return self._fill(self._phrases[key], context)
+        return self._fill(self._phrases[key], lambda: context)
 
-    def _fill(self, text: str, context: Mapping[str, object]) -> str:
+    def _fill(self, text: str, context: Context) -> str:
         """Fill a text in; compiling is what costs time, so texts without a template's brace are left alone."""
         if self._silent or "{" not in text:
             return text.strip()
-        return _template(self._units_system, text).render(context).strip()
+        return _template(self._units_system, text).render(context()).strip()
 
 
 @cache

@@ -63,6 +63,8 @@ class Effort:
         The schedule before, from which a new one should differ little.
     meanwhile : callable or None
         Does a short piece of other work while the solver works beside it; false where there is none left.
+    ways_out : bool
+        Whether changes that would make a schedule possible are tried where there is none.
     allowance : Allowance or None
         Of a plan that is tried: what is left for all of them, from which it pays; nobody asks for its own ways out.
     """
@@ -74,6 +76,7 @@ class Effort:
     progress: Callable[[str], None] | None = None
     previous: Schedule | None = None
     meanwhile: Callable[[], bool] | None = None
+    ways_out: bool = True
     allowance: Allowance | None = None
 
     @property

@@ -22,7 +22,9 @@ def as_given(value: object) -> object:
     >>> as_given(np.float64(2.5))
     2.5
     """
-    if isinstance(value, float | np.ndarray | np.generic) and np.ndim(value) == 0:
+    if isinstance(value, float):
+        return float(value)
+    if isinstance(value, (np.ndarray, np.generic)) and value.ndim == 0:
         return float(value)
     return value
 

@@ -79,7 +79,7 @@ def within(name: str, value: Any, low: float, high: float, source: str) -> None:
     ...
     moveplan.errors.OutOfRangeError: salinity_psu = 50.0 is outside 0 to 42 (range of the fit)
     """
-    if isinstance(value, float | int):
+    if isinstance(value, (float, int)):
         if not low <= value <= high:
             raise OutOfRangeError(name, value, low, high, source)
         return
@@ -128,13 +128,14 @@ def ranged(function: Formula) -> Formula:
     def checked(*args: Any, **kwargs: Any) -> Any:
         known = arguments()
         for name, value in chain(zip(names, args, strict=False), kwargs.items()):
-            if name in known:
-                entry = known[name]
-                within(name, value, entry.low, entry.high, entry.source)
+            entry = known.get(name)
+            if entry is None or (type(value) is float and entry.low <= value <= entry.high):
+                continue  # most arguments of most calls: formulas call each other
+            within(name, value, entry.low, entry.high, entry.source)
         return as_given(function(*map(_number, args), **{k: _number(v) for k, v in kwargs.items()}))
 
     return cast("Formula", checked)
 
 
 def _number(value: Any) -> Any:
-    return np.asarray(value, dtype=np.float64) if isinstance(value, list | tuple) else value
+    return np.asarray(value, dtype=np.float64) if isinstance(value, (list, tuple)) else value

@@ -175,11 +175,11 @@ def test_timid_fish_go_in_before_territorial_ones() -> None:
 def test_a_name_that_does_not_exist_is_an_error_and_not_a_hole() -> None:
     words = Wording("metric")
     with pytest.raises(KeyError):
-        words.task("juggle", {})
+        words.task("juggle", dict)
     with pytest.raises(KeyError):
-        words.why("a > b", {})
+        words.why("a > b", dict)
     with pytest.raises(Exception, match="is undefined"):
-        words.task("go-or-no-go", {})
+        words.task("go-or-no-go", dict)
 
 
 def test_quantities_are_printed_in_the_units_of_the_plan() -> None:

@@ -53,6 +53,10 @@ class Row:
     key: str = ""
 
 
+ALONE = Row(0, 0, "", "")
+"""A way in a car of one's own."""
+
+
 @dataclass(frozen=True, slots=True)
 class DayRow:
     """A day in words.
@@ -145,11 +149,14 @@ def _days(outlook: FirmOutlook, stops: Iterable[Stop], who: str) -> Iterator[Day
     people = {one.id for one in outlook.firm.people}
     for day, rows in days_of(outlook.firm, stops).items():
         crew = next((stop.job for stop in rows if stop.moving), "")
-        ride = _ride(outlook, crew, who) if crew else Row(0, 0, "", "")
+        ride = _ride(outlook, crew, who) if crew else ALONE
         told = [row for stop in rows for row in _stop(outlook, stop, ride, who)]
+        there = [stop for stop in rows if stop.moving]
         for leg in legs_of(outlook.roads, rows):
             way = f"{place_name(outlook, leg.origin)} to {place_name(outlook, leg.destination)}"
-            told.append(replace(ride, start=leg.start, finish=leg.start + leg.minutes, where=way))
+            finish = leg.start + leg.minutes
+            by = ride if any(finish == stop.start or leg.start == stop.finish for stop in there) else ALONE
+            told.append(replace(by, start=leg.start, finish=finish, where=way))
         told.sort(key=lambda row: (row.start, row.finish))
         worked = worked_min(outlook.roads, rows) if who in people else 0
         yield DayRow(day, tuple(told), told[0].start, max(row.finish for row in told), worked)
@@ -161,7 +168,7 @@ def _ride(outlook: FirmOutlook, job: str, who: str) -> Row:
     seats = aboard(outlook.firm, placed) if placed else {}
     vehicle = next((one for one, seated in seats.items() if who in (one, *seated)), "")
     if not vehicle:
-        return Row(0, 0, "", "")
+        return ALONE
     name = next(one.name for one in outlook.firm.vehicles if one.id == vehicle)
     driver, *along = (outlook.firm.worker(one).name for one in seats[vehicle])
     return Row(0, 0, "", "", by=name, driver=driver, along=tuple(along))

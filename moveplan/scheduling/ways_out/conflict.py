@@ -25,7 +25,7 @@ _MOST_NAMED = 12
 
 def ways_out(problem: SchedulingProblem, demands: Sequence[Demand], effort: Effort) -> tuple[WayOut, ...]:
     """Give the ways out that were tried and work, each alone; none where none does, or of a plan that is a way out."""
-    if effort.allowance is not None:
+    if effort.allowance is not None or not effort.ways_out:
         return ()
     return tuple(dict.fromkeys(tried(problem, demands, effort)))
 
