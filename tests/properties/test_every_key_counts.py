@@ -262,7 +262,7 @@ KEYS: dict[type[Entry], dict[str, Change]] = {
         "load_space_air": "vehicles.van.load-space-air=heated",
         "parked": ("vehicles.van.air-temperature-high=28 C", "vehicles.van.parked=sun"),
     },
-    LoadSpaceEntry: {side: f"vehicles.van.load-space.{side}=0.6 m" for side in ("length", "width", "height")},
+    LoadSpaceEntry: {side: f"vehicles.van.load-space.{side}=0.4 m" for side in ("length", "width", "height")},
     LivestockEntry: {
         "name": "livestock.clowns.name=Old clowns",
         "kind": "livestock.clowns.kind=goby",
