@@ -14,7 +14,7 @@ from moveplan.outputs.outlook import Outlook
 from moveplan.times import Interval
 from moveplan.units import show_duration, show_within
 
-_AXIS, _HEAD, _GAP, _PAD, _FOOT = 44.0, 34.0, 4.0, 3.0, 10.0
+_AXIS, _HEAD, _GAP, _PAD, _FOOT = 48.0, 34.0, 4.0, 3.0, 10.0
 """Room for the hours, at the head, between places, within them, and at the foot. Chosen. [px]"""
 _SLOT, _HOME_SLOT, _FULL = 15.0, 6.0, 12.0
 """Room of one ribbon with a line of text on it, of one without, and the width of the widest. [px]"""

@@ -40,6 +40,11 @@ class Dates(Keeper):
         """Print the time on the clock."""
         return _time_of(self._local(minutes).time(), self.locale)
 
+    def full_hour(self, minutes: int) -> str:
+        """Print an hour on the clock beside a picture: without its minutes where morning or evening is said."""
+        text = self.clock(minutes)
+        return text.replace(":00", "") if text[-1:].isalpha() else text
+
     def moment(self, minutes: int) -> str:
         """Print day and time."""
         return f"{self.short_day(minutes)}, {self.clock(minutes)}"
