@@ -136,15 +136,16 @@ def test_without_runs_nothing_is_judged() -> None:
 
 
 def test_what_helps_is_surer_and_nothing_told_is_beaten() -> None:
-    strict = replace(PROJECT, plan=replace(PROJECT.plan, confidence=0.95))
-    promise = replace(PROMISE, confidence=0.95)
+    tight, schedule = scheduled("tight_day")
+    promise = promise_of(tight, schedule, 1)
+    assert promise is not None
     risk = RiskSummary(2000, 1, (), promise=promise)
-    outlook = Outlook(strict, strict.plan.now, Verdict.TIGHT, (), SCHEDULE, risk=risk)
-    found = helps_for(outlook, strict, SCHEDULE, SETTINGS)
+    outlook = Outlook(tight, tight.plan.now, Verdict.TIGHT, (), schedule, risk=risk)
+    found = helps_for(outlook, tight, schedule, SETTINGS)
     assert 0 < len(found) <= MOST
     assert all(one.kept >= promise.kept + LEAST_GAIN for one in found)
     assert len({one.writes for one in found}) == len(found)
-    assert helps_for(replace(outlook, verdict=Verdict.OK), strict, SCHEDULE, SETTINGS) == ()
+    assert helps_for(replace(outlook, verdict=Verdict.OK), tight, schedule, SETTINGS) == ()
 
 
 def test_of_schedules_that_are_sure_enough_the_one_with_the_shorter_waits_is_taken() -> None:

@@ -47,7 +47,14 @@ def _day(move: Draft, facts: SystemFacts) -> dict[str, Any]:
 
 def _add_morning(move: Draft, facts: SystemFacts) -> None:
     day: dict[str, Any] = _day(move, facts)
-    move.add("record-morning", usual(15, 20, 30, "two rows of readings"), crew=hands(1, "cares"), **day)
+    words = {"trapped": _trapped(facts.of_group(*FISH))}
+    move.add(
+        "record-morning",
+        usual(15, 20, 30, "two rows of readings"),
+        crew=hands(1, "cares"),
+        words=words,
+        **day,
+    )
     _add_drawing(move, facts, day)
     move.add("heaters-off", fixed(5, "pulling plugs"), crew=hands(1), words=off_too(facts.system), **day)
     move.add("heaters-cool", usual(15, 20, 30, "heaters cool under water"), kind=Kind.WAIT, **day)
@@ -123,6 +130,11 @@ def names(groups: tuple[GroupFacts, ...]) -> list[str]:
     return [f"{group.count} × {group.livestock.name}" for group in groups]
 
 
+def _trapped(fish: tuple[GroupFacts, ...]) -> list[str]:
+    """Name those who are hard to catch, for whom a trap has been set."""
+    return [one.livestock.name for one in fish if one.kind.catching == "hard"]
+
+
 def holding(facts: SystemFacts, groups: tuple[GroupFacts, ...], use: Use = Use.ANIMALS) -> tuple[Vessel, ...]:
     """List the containers in which groups travel."""
     ids = {group.livestock.id for group in groups}
@@ -167,7 +179,7 @@ def _add_animals(move: Draft, facts: SystemFacts) -> None:
             words={
                 "animals": names(fish),
                 "notes": move.glove_words(with_gloves(fish)),
-                "trapped": [one.livestock.name for one in fish if one.kind.catching == "hard"],
+                "trapped": _trapped(fish),
                 "bagged": all(group.packing.bagged for group in fish),
             },
             handled=fish,
