@@ -14,6 +14,7 @@ from moveplan.planfile.walk import child
 
 KEY = "learn"
 _LONGEST_MIN = 525_600
+"""A year: what a task took that is said to have taken longer was not read right; chosen. [min]"""
 
 
 def learnt(root: Node, folder: Path, faults: list[Fault]) -> tuple[Learnt | None, tuple[Assumption, ...]]:
