@@ -27,7 +27,7 @@ _MODULES = (
     ),
 )
 _TEMPLATES: tuple[tuple[Target, tuple[str, ...]], ...] = (
-    ("html", ("index.html.j2", "parts/words.j2", "parts/*.html.j2")),
+    ("html", ("index.html.j2", "parts/words.j2", "parts/first_aid.j2", "parts/*.html.j2")),
     ("markdown", ("checklist.md.j2", "summary.md.j2", "shopping.md.j2", "parts/words.j2", "parts/*.md.j2")),
     (
         "text",
