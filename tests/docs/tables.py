@@ -58,7 +58,7 @@ ORDER = (
     ("teardown", "draw-keep-water > rock-out", "clean water drawn", "rock out"),
     ("teardown", "rock-out > invertebrates-out", "rock out", "snails, crabs, shrimps out"),
     ("teardown", "rock-out > lower-water", "rock out", "water lowered"),
-    ("teardown", "lower-water > catch-fish", "water lowered", "fish caught, within half an hour"),
+    ("teardown", "lower-water > catch-fish", "water lowered", "fish caught, within a quarter of an hour"),
     ("teardown", "lower-water > strip-equipment", "water lowered", "pumps and lamps off the tank"),
     ("teardown", "catch-fish > drain-tank", "fish caught", "the rest drained"),
     ("teardown", "drain-tank > sand-out", "the rest drained", "sand out"),

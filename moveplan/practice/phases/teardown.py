@@ -47,7 +47,7 @@ def _day(move: Draft, facts: SystemFacts) -> dict[str, Any]:
 
 def _add_morning(move: Draft, facts: SystemFacts) -> None:
     day: dict[str, Any] = _day(move, facts)
-    words = {"trapped": _trapped(facts.of_group(*FISH))}
+    words: dict[str, object] = {"trapped": _trapped(facts.of_group(*FISH))}
     move.add(
         "record-morning",
         usual(15, 20, 30, "two rows of readings"),
