@@ -230,6 +230,7 @@ def _shut_down(move: Draft) -> tuple[Milestones, tuple[Problem, ...]]:
     for facts in move.facts.systems:
         teardown.add_teardown(move, facts)
         shut_down.add_keepers(move, facts)
+    rests.add_rests(move)
     close.add_close(move)
     for facts in move.facts.systems:
         shut_down.add_storing(move, facts)

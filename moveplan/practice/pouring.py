@@ -93,13 +93,19 @@ def poured_new(facts: SystemFacts) -> Entries:
     return ((facts.shift.mixed, facts.shift.into, facts.water.new.likely),)
 
 
-def carried_over(facts: SystemFacts, vessels: Iterable[Vessel], fresh: str) -> Entries:
-    """Carry animals over in water of the old tank, throw it away, and make up for it with water mixed for that."""
+def carried_over(move: Draft, facts: SystemFacts, vessels: Iterable[Vessel], fresh: str) -> Entries:
+    """Carry animals over in water of the old tank, throw it away, and make up for it with water mixed for that.
+
+    Containers that take more than can be drawn are filled up with the mixed water.
+    """
     out, entries = facts.shift.out_of, list[tuple[str, str, float]]()
+    left = drawable_l(facts.system, move.balances[out])
     for vessel in vessels:
-        litres = vessel.water_l
-        entries += [(out, vessel.account, litres), (vessel.account, DRAIN, litres), (fresh, out, litres)]
-    return tuple(entries)
+        own = min(vessel.water_l, left)
+        left -= own
+        entries += [(out, vessel.account, own), (fresh, vessel.account, vessel.water_l - own)]
+        entries += [(vessel.account, DRAIN, vessel.water_l), (fresh, out, own)]
+    return tuple(entry for entry in entries if entry[2] > 0)
 
 
 def taken_along(vessels: Iterable[Vessel], source: str) -> Entries:

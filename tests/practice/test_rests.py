@@ -9,7 +9,13 @@ from moveplan.practice.project import Project
 from tests.examples import project
 from tests.practice.test_trade_order import waits_for
 
-LONG_DAYS = ("house_move", "larger_tank_same_spot", "several_systems", "small_tank_move")
+LONG_DAYS = (
+    "house_move",
+    "larger_tank_same_spot",
+    "several_systems",
+    "small_tank_move",
+    "shut_down_and_restart",
+)
 
 
 def rests_of(found: Project) -> dict[str, set[str]]:

@@ -220,7 +220,7 @@ def _add_wave(move: Draft, facts: SystemFacts, company: _Company, before: str, *
     over = together(_lifting(move, company), floating, _releasing(move, company))
     vessels = _vessels(facts, company)
     fresh = _mix(move, facts, company, vessels)
-    pours = carried_over(facts, vessels, _fresh_account(facts))
+    pours = carried_over(move, facts, vessels, _fresh_account(facts))
     move.add("move-wave", over, crew=caring, pours=pours, **here)
     move.use(vessels, f"move-wave-{subject}", f"move-wave-{subject}")
     move.add("watch-wave", usual(45, 60, 90, "an hour in dim light"), crew=hands(1, "cares"), **here)
