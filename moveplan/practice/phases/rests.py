@@ -102,10 +102,14 @@ def _before_meals(move: Draft, people: int) -> list[str]:
 
 
 def _before_leaving(move: Draft) -> list[str]:
-    """List what waits for the meal: animals going on board, the first drives, or, within a home, lifting the tank."""
+    """List what waits for the meal: animals going on board, the first drives, or else lifting the tank."""
     trips = [move.trip_subject(load) for load in move.facts.trips.loads if load.trip == 1]
     found = [f"{key}-{trip}" for trip in trips for key in ("load-animals", "drive")]
-    return [one for one in found if move.has_own(one)] or _own(move, "place-tank", "water-matched")
+    return (
+        [one for one in found if move.has_own(one)]
+        or _own(move, "place-tank", "water-matched")
+        or _own(move, "tank-off")
+    )
 
 
 def _standing(move: Draft) -> list[str]:
@@ -113,8 +117,13 @@ def _standing(move: Draft) -> list[str]:
 
 
 def _before_animals(move: Draft, pauses: list[list[str]]) -> None:
-    """Let those who handle animals rest before they do, and everybody before the last hour of the day."""
+    """Let those who handle animals rest before they do, and everybody before the last hour of the day.
+
+    Where no animal comes home, that hour is the one in which the tank is lifted.
+    """
     cares = {f"pause-{one.id}{move.suffix}" for one in move.plan.people if one.cares}
     for pause in (*pauses[0], *pauses[1]):
-        for after in _own(move, "water-matched" if pause in cares else "watch-evening"):
-            move.link(pause, after, key="pause > any" if pause in cares else "pause > watch")
+        home = _own(move, "water-matched" if pause in cares else "watch-evening")
+        key = "pause > any" if home and pause in cares else "pause > watch"
+        for after in home or _own(move, "tank-off"):
+            move.link(pause, after, key=key)
