@@ -35,8 +35,8 @@ def printer(target: Target, facts: Facts) -> Environment:
     """
     env = environment(target)
     env.filters.update(facts.filters())
-    at_midnight = partial(minute_of_day, zone=facts.project.plan.zone)
-    env.globals |= {"ways_out": one_by_one, "ruler_of": partial(ruler_of, minute_of_day=at_midnight)}
+    clock = partial(minute_of_day, zone=facts.project.plan.zone)
+    env.globals |= {"ways_out": one_by_one, "ruler_of": partial(ruler_of, minute_of_day=clock)}
     return env
 
 

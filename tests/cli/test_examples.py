@@ -122,6 +122,7 @@ def test_every_document_says_what_it_is_and_as_of_when(twice: Build, plan: Path)
 def test_no_document_speaks_of_what_python_calls_nothing(twice: Build, plan: Path) -> None:
     built = twice(plan)
     for name in ("checklist.md", "summary.md"):
-        text = (built.first / name).read_text("utf-8")
-        for word in ("None", r"\bnan\b", "Undefined", "Traceback", "{{", "{%", "<moveplan"):
-            assert not re.search(word, text), f"{word} in {name}"
+        own_key = r"\bsystems\.\w+"  # the keeper's own id may hold such letters
+        text = re.sub(own_key, "", (built.first / name).read_text("utf-8"))
+        for word in ("None", "nan", "Undefined", "Traceback", "{{", "{%", "<moveplan"):
+            assert word not in text, f"{word} in {name}"

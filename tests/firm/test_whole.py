@@ -277,6 +277,7 @@ def test_a_clients_page_asks_for_nothing_before_the_first_look_and_says_when_to_
             if one.task.startswith(("feed-little", "raise-light", "daily-look")):
                 assert one.start >= look.finish, tasks[one.task].title
         text = (folder / "jobs" / placed.job / "client.html").read_text("utf-8")
+        assert "every 1 " not in text
         assert "This program" not in text
         assert "+353 1 000 0000" in text
         assert "Ask landlord" in text
