@@ -22,6 +22,9 @@ _REHEARSED_UP_TO_MIN = 90
 
 _KNOWN_UP_TO_MIN = 15
 """Who goes alone knows a way so short, and where to stop on it; common practice, no source. [min]"""
+FORECAST_MIN = 4 * HOUR
+"""Longest from the forecasts to the decision: it is made on those of the same evening; common practice, no source.
+[min]"""
 SET_OUT_AHEAD_MIN = 18 * HOUR
 """Containers stand ready an evening before the last one, which has enough to do; common practice, no source. [min]"""
 
@@ -216,7 +219,7 @@ def _add_weather(move: Draft) -> None:
         words={"coldest": min(air, default=None)},
     )
     move.link("brief-crew", "weather-fits")
-    move.link("weather-fits", "go-or-no-go")
+    move.link("weather-fits", "go-or-no-go", at_most=FORECAST_MIN, any_length=True)
 
 
 def _add_vehicle(move: Draft, vehicle: Vehicle) -> None:

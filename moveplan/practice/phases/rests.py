@@ -104,9 +104,9 @@ def _before_meals(move: Draft, one: Helper, people: int) -> list[str]:
 
 
 def _before_leaving(move: Draft) -> list[str]:
-    """List what waits for the meal: animals going on board, the first drives, or else lifting the tank."""
+    """List what waits for the meal: glass and animals going on board, the first drives, or else lifting the tank."""
     trips = [move.trip_subject(load) for load in move.facts.trips.loads if load.trip == 1]
-    found = [f"{key}-{trip}" for trip in trips for key in ("load-animals", "drive")]
+    found = [f"{key}-{trip}" for trip in trips for key in ("load-tank", "load-animals", "drive")]
     return (
         [one for one in found if move.has_own(one)]
         or _own(move, "place-tank", "water-matched")
