@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from moveplan.network.link import Relation
 from moveplan.network.task import Kind, Timing
 from moveplan.plan.people import Vehicle
 from moveplan.practice.draft import Draft
