@@ -1,4 +1,4 @@
-"""Moves at the far ends of what keepers do: frost, a weak circuit on a mountain, and a larger tank on another one.
+"""Moves at the far ends of what keepers do: frost, weak circuits, a car park in August.
 
 The plans are invented. That the accounts close is part of every build; what each of them is about is asked here.
 """
@@ -84,6 +84,25 @@ FAR["larger"] = {
         }
     },
 }
+FAR["heat"] = {
+    "outside": {"low": "24 C", "high": "38 C"},
+    "dates": {"move-day": "2027-08-07"},
+    "systems": {
+        "pico": {
+            "place": "old",
+            "moves-to": "new",
+            "tank": {"length": "40 cm", "width": "32 cm", "height": "32 cm"},
+            "sump": "0 l",
+            "rock": "4 kg",
+        }
+    },
+    "livestock": {
+        "gobies": {"kind": "pygmy-goby", "count": 2, "size": "2.5 cm"},
+        "shrimp": {"kind": "sexy-shrimp", "count": 4, "size": "2 cm"},
+        "zoas": {"kind": "zoanthid", "count": 3, "size": "5 cm"},
+    },
+    "vehicles": {"car": {"payload": "300 kg", "parked": "sun"}},
+}
 
 
 @pytest.fixture(params=FAR)
@@ -104,6 +123,9 @@ def test_it_is_planned_and_its_accounts_close(far: tuple[str, dict[str, Any]]) -
 def _keeps_warm(result: dict[str, Any]) -> None:
     """No animal gets colder than 20 °C in the coldest air with the most heat lost. [°C]"""
     assert min(point["low"] for row in result["ledger"]["heat"] for point in row["path"]) > 20.0
+    assert "frost below -15 °C" in _steps(result, "weather-fits"), (
+        "what the plan reckons with is no reason to stay"
+    )
 
 
 def _within_circuits(result: dict[str, Any]) -> None:
@@ -120,4 +142,26 @@ def _warm_by_the_morning(result: dict[str, Any]) -> None:
     assert minutes < 36 * 60
 
 
-ASKED = {"frost": _keeps_warm, "mountain": _within_circuits, "larger": _warm_by_the_morning}
+def _steps(result: dict[str, Any], task_id: str) -> str:
+    return " ".join(step for task in result["tasks"] if task["id"] == task_id for step in task["steps"])
+
+
+def _shaded_and_never_heated(result: dict[str, Any]) -> None:
+    """The forecast is measured by the air that the plan reckons with, and what is new water is called so."""
+    weather = _steps(result, "weather-fits")
+    assert "heat above 38 °C" in weather
+    assert "up to 41 °C in the load space; if shade and cooling" in weather
+    assert "Shade, and the load space aired or cooled" in _steps(result, "load-animals-car")
+    assert "Warm the load space" not in json.dumps(result["tasks"])
+    new = [one for one in result["ledger"]["water"] if one["from"] == "container:M1"]
+    drawn = {one["task"] for one in new if one["task"].startswith("draw-")}
+    assert drawn
+    assert all("ew salt water out of M1" in _steps(result, task) for task in drawn)
+
+
+ASKED = {
+    "frost": _keeps_warm,
+    "mountain": _within_circuits,
+    "larger": _warm_by_the_morning,
+    "heat": _shaded_and_never_heated,
+}

@@ -207,7 +207,7 @@ def _add_keys(move: Draft, key: str, **timing: Any) -> None:
 
 def _add_weather(move: Draft) -> None:
     """Add the hold point of the eve that says whether the road and the air allow it."""
-    air = [vehicle.air_temperature_c for vehicle in move.vehicles()]
+    vehicles = move.vehicles()
     move.add(
         "weather-fits",
         usual(5, 5, 10, "two forecasts for the hours of the drive"),
@@ -215,7 +215,11 @@ def _add_weather(move: Draft) -> None:
         place=_decided_at(move),
         crew=move.keeper(),
         timing=LATE,
-        words={"coldest": min(air, default=None)},
+        words={
+            "cold": min((vehicle.air_temperature_c for vehicle in vehicles), default=None),
+            "hot": max((vehicle.air_high_c for vehicle in vehicles), default=None),
+            "water": move.warmest_c(),
+        },
     )
     move.link("brief-crew", "weather-fits")
     move.link("weather-fits", "go-or-no-go", at_most=STAYS_TRUE_MIN, any_length=True)
