@@ -1,0 +1,107 @@
+"""Finds and loads the templates that hold the wording of every document."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Literal
+
+from jinja2 import BytecodeCache, Environment, FileSystemLoader, StrictUndefined, Undefined
+from jinja2.bccache import Bucket
+from markupsafe import Markup
+
+import moveplan
+from moveplan.outputs.wording.escape import clean, escape_markdown, one_line
+
+Target = Literal["html", "markdown", "text"]
+
+
+def template_folder() -> Path:
+    """Find the templates: inside the package where it is installed, beside it in a checkout."""
+    package = Path(moveplan.__file__).parent
+    inside = package / "templates"
+    return inside if inside.is_dir() else package.parent / "templates"
+
+
+def _html(value: object) -> str:
+    """Print a value; a float is a coordinate, and whole ones need no decimals."""
+    return str(value).removesuffix(".0") if isinstance(value, float) else clean(str(value))
+
+
+def _markdown(value: object) -> str:
+    return Markup(escape_markdown(str(value)))  # noqa: S704 - escaped for its target just here
+
+
+def _text(value: object) -> str:
+    return Markup(one_line(str(value)))  # noqa: S704 - plain text has nothing to escape
+
+
+_PRINTED_AS: dict[Target, Callable[[object], str]] = {"html": _html, "markdown": _markdown, "text": _text}
+
+
+class _Compiled(BytecodeCache):
+    """Keeps compiled templates as long as the program runs: one build renders several documents from them."""
+
+    def __init__(self) -> None:
+        self.kept: dict[str, bytes] = {}
+
+    def load_bytecode(self, bucket: Bucket) -> None:
+        """Give what was compiled from the same text before."""
+        if bucket.key in self.kept:
+            bucket.bytecode_from_string(self.kept[bucket.key])
+
+    def dump_bytecode(self, bucket: Bucket) -> None:
+        """Keep what was compiled."""
+        self.kept[bucket.key] = bucket.bytecode_to_string()
+
+
+_COMPILED: dict[Target, _Compiled] = {target: _Compiled() for target in _PRINTED_AS}
+
+
+def _finaliser(printed_as: Callable[[object], str]) -> Callable[[object], object]:
+    def finalise(value: object) -> object:
+        if isinstance(value, (Markup, Undefined)):
+            return value
+        if value is None:
+            msg = "a template printed a value that is None"
+            raise ValueError(msg)
+        return printed_as(value)
+
+    return finalise
+
+
+def environment(target: Target) -> Environment:
+    r"""Make a template environment that escapes every printed value for its target.
+
+    A name that does not exist, and a value of None, are errors. What a macro, a call block or a ``set`` block
+    gives is already escaped and is printed as it is; so is a value marked ``safe``. Never glue a safe piece
+    to plan text with ``~``: print the two one after the other.
+
+    Parameters
+    ----------
+    target : str
+        ``html`` (values escaped for text and quoted attributes), ``markdown`` (a value is one line that opens
+        nothing) or ``text`` (a value is one line without control characters).
+
+    Returns
+    -------
+    jinja2.Environment
+        Several of one target share what they compile.
+
+    Examples
+    --------
+    >>> print(environment("markdown").from_string("# {{ title }}").render(title="A | B"))
+    # A \| B
+    """
+    return Environment(
+        loader=FileSystemLoader(template_folder(), encoding="utf-8"),
+        autoescape=True,  # for Markdown and text the finaliser has marked values as escaped already
+        finalize=_finaliser(_PRINTED_AS[target]),
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+        optimized=False,  # each template is filled once or twice: folding its constants takes longer than it saves
+        auto_reload=False,
+        bytecode_cache=_COMPILED[target],
+    )
