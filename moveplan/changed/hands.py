@@ -60,10 +60,10 @@ def _helper(plan: Plan, begin: int, end: int) -> Change:
     )
     writes = f"{{drives: no, cares: no, hours: none, moving-day: {span_words(begin, end)}}}"
     return Change(
-        "helper",
         ((f"people.{name}", writes),),
-        (name,),
         lambda old: replace(old, people=(*old.people, helper)),
+        "helper",
+        (name,),
         (end - begin) / 60,
         anew=True,
     )

@@ -13,7 +13,7 @@ from moveplan.cli.firms import build_firm, is_firm, refuse_for_a_firm
 from moveplan.cli.options import Now, PlanOrExample, Runs, Seed, SolverSeconds, clear_progress, settings_of
 
 if TYPE_CHECKING:
-    from moveplan.written import Built
+    from moveplan.stages.written import Built
 
 Out = Annotated[
     Path, typer.Option("--out", "-o", help="Folder for the files.", metavar="DIR", show_default=False)
@@ -157,7 +157,7 @@ def build(
             }
         )
         raise typer.Exit(build_firm(plan, out, settings_of(now, seed, runs, solver_seconds), jobs))
-    from moveplan import written
+    from moveplan import pipeline
     from moveplan.outputs.calendar.options import CalendarOptions
 
     options = CalendarOptions(
@@ -180,7 +180,7 @@ def build(
         pdf=pdf,
         publish=publish,
     )
-    built = written.build(plan, out, settings)
+    built = pipeline.build(plan, out, settings)
     clear_progress()
     print_built(built)
     raise typer.Exit(0 if built.outlook.follow else 1)

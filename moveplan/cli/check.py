@@ -46,7 +46,7 @@ def check(plans: PlansOrExamples, now: Now = "", quiet: Quiet = False, as_json: 
 
 def _composed(plans: list[Path], now: str) -> tuple[list[Project], list[PlanFileError]]:
     """Compose each plan as far as it can be read."""
-    from moveplan import reading
+    from moveplan.stages import reading
 
     read, unread = [], []
     for plan in plans:

@@ -12,7 +12,7 @@ from moveplan.cli.paper import show_text
 if TYPE_CHECKING:
     from moveplan.firm.outlook import FirmOutlook
     from moveplan.firm.values import Firm
-    from moveplan.reading import Settings
+    from moveplan.stages.reading import Settings
 
 _GLANCED_BYTES = 65_536
 """How far into a file is looked to tell a firm from a plan. Chosen. [byte]"""

@@ -19,7 +19,7 @@ from moveplan.journal.store import Journal, append
 
 if TYPE_CHECKING:
     from moveplan.journal.taken import Told
-    from moveplan.reading import Settings
+    from moveplan.stages.reading import Settings
 
 from moveplan.cli.scribe import append_said, plan_knows, say, wider
 

@@ -76,8 +76,8 @@ def append_said(diary: Diary, known: Known, make: Maker) -> None:
 
 def plan_knows(diary: Diary) -> Known:
     """Read the plan in full, to know what a record may name."""
-    from moveplan import reading
     from moveplan.outputs.accepted import known_of_project
+    from moveplan.stages import reading
 
     plan = reading.read(diary.plan, reading.Settings())
     return known_of_project(reading.compose(plan))

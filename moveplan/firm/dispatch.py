@@ -27,9 +27,9 @@ from moveplan.firm.side_by_side import side_by_side
 from moveplan.firm.slips import slips_of
 from moveplan.firm.values import Firm, Job, Out
 from moveplan.plan.move import Plan
-from moveplan.reading import Settings
 from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.schedule import Status
+from moveplan.stages.reading import Settings
 from moveplan.times import to_local
 
 LEAST_S = 0.1

@@ -18,7 +18,7 @@ from moveplan.firm.verify import firm_kept
 from moveplan.hours import merged
 from moveplan.plan.move import Plan
 from moveplan.practice.project import Project
-from moveplan.reading import Settings
+from moveplan.stages.reading import Settings
 from moveplan.times import Interval
 
 
@@ -79,7 +79,7 @@ def finished(
         Whether the moving day may be put to the times that half of the runs reach.
     """
     project = as_it_stands(firm, roads, plan, staffed_project(firm, job, plan, one.staff), one, others)
-    outlook = pipeline.weigh_up(project, one.schedule, settings, tell=told)
+    outlook = pipeline.judge(project, one.schedule, settings, tell=told)
     trace = trace_of(firm, roads, job.id, outlook.project, outlook.schedule)
     return Placed(job.id, one.sent, outlook, trace)
 

@@ -13,7 +13,7 @@ from moveplan.firm.values import Firm, Job
 from moveplan.plan.move import Plan
 from moveplan.practice.project import Project
 from moveplan.practice.story import Story
-from moveplan.reading import Settings, begin, compose
+from moveplan.stages.reading import Settings, begin, compose
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,11 +19,11 @@ from moveplan.hours import merged
 from moveplan.outputs.outlook import Outlook
 from moveplan.plan.move import Plan
 from moveplan.practice.project import Project
-from moveplan.reading import Settings
 from moveplan.risk.judge import promise_of
 from moveplan.scheduling.schedule import Schedule
 from moveplan.scheduling.solve import solve
-from moveplan.surer import surest
+from moveplan.stages.reading import Settings
+from moveplan.stages.surer import surest
 from moveplan.times import Interval, local_day
 
 TRIES = 6

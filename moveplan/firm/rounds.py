@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from itertools import pairwise
 
-from moveplan import door
+from moveplan.door import door
 from moveplan.firm.diaries import days_of, legs_of, worked_min
 from moveplan.firm.movable import Movable, Visit
 from moveplan.firm.placing import Laid

@@ -12,9 +12,9 @@ from moveplan.firm.tangles import untangled
 from moveplan.firm.traces import Stop, Trace
 from moveplan.firm.values import Firm
 from moveplan.plan.move import Plan
-from moveplan.reading import Settings
 from moveplan.risk.register import register_of
 from moveplan.risk.together import Between, Joint, joint
+from moveplan.stages.reading import Settings
 from moveplan.times import to_local
 
 RUNS = 2000

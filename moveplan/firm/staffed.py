@@ -15,7 +15,7 @@ from moveplan.plan.people import Helper
 from moveplan.plan.supplies import GearItem
 from moveplan.practice.compose import on_day
 from moveplan.practice.project import Project
-from moveplan.reading import compose
+from moveplan.stages.reading import compose
 from moveplan.times import MINUTES_A_DAY, Interval, local_day, to_local
 
 CLIENTS_TASKS = ("ask-permission", "first-look", "list-livestock-", "photograph-display-", "last-feed-")

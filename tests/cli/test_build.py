@@ -10,11 +10,11 @@ from pathlib import Path
 
 import pytest
 
-from moveplan import pipeline
 from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.problem import SchedulingProblem
 from moveplan.scheduling.schedule import Schedule
 from moveplan.scheduling.solve import solve
+from moveplan.stages import scheduled
 from tests.cli.command import FOOTBRIDGE, Run
 from tests.cli.contract import faults
 
@@ -158,7 +158,7 @@ def test_the_first_interrupt_ends_the_search_and_writes_the_best_plan_found(
     run: Run, plan: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     plan.write_text(CROWDED, encoding="utf-8")
-    monkeypatch.setattr(pipeline, "solve", struck(1))
+    monkeypatch.setattr(scheduled, "solve", struck(1))
     ran = run("build", plan, "--out", "out", *AS_OF)
     assert ran.status == 0
     assert ran.err == "ending the search with the best plan found; interrupt again to stop at once\n"
@@ -172,7 +172,7 @@ def test_the_first_interrupt_ends_the_search_and_writes_the_best_plan_found(
 
 
 def test_a_second_interrupt_writes_nothing(run: Run, plan: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(pipeline, "solve", struck(2))
+    monkeypatch.setattr(scheduled, "solve", struck(2))
     ran = run("build", plan, "--out", "out", *AS_OF)
     assert (ran.status, ran.out) == (130, "")
     assert ran.err == (
@@ -189,7 +189,7 @@ def test_a_fault_of_the_program_is_one_line_and_never_passes_for_a_fault_of_the_
         msg = "the sky fell"
         raise RuntimeError(msg)
 
-    monkeypatch.setattr(pipeline, "solve", broken)
+    monkeypatch.setattr(scheduled, "solve", broken)
     monkeypatch.delenv("MOVEPLAN_DEBUG", raising=False)
     ran = run("build", plan, "--out", "out", *AS_OF)
     assert (ran.status, ran.out) == (70, "")

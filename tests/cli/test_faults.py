@@ -9,11 +9,11 @@ import pytest
 from moveplan.cli.faults import fault_text
 from moveplan.errors import Fault
 from moveplan.outputs.templates import template_folder
+from tests.door.test_accounts import FAULTS
+from tests.door.test_air import FAULTS as WITHOUT_AIR
+from tests.door.test_hands import FAULTS as UNKEPT
 from tests.firm.test_verify import BROKEN as OF_A_FIRM
 from tests.scheduling.test_verify import OF_THE_WHOLE, STANDS_WRONG
-from tests.test_air_audit import FAULTS as WITHOUT_AIR
-from tests.test_audit import FAULTS
-from tests.test_roster import FAULTS as UNKEPT
 
 ELSEWHERE = Fault("shown-elsewhere", values=(60, 120), tasks=("a",))
 UNSAID = (

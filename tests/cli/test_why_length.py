@@ -7,8 +7,8 @@ import pytest
 from moveplan import pipeline
 from moveplan.cli.paper import laid_out
 from moveplan.cli.screen import print_why
-from moveplan.reading import Settings
 from moveplan.scheduling.effort import Effort
+from moveplan.stages.reading import Settings
 from tests.cli.command import ROOT
 
 

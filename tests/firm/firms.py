@@ -18,8 +18,8 @@ from moveplan.firm.rounds import bundled
 from moveplan.firm.values import Firm
 from moveplan.firm.written import FirmBuilt, write
 from moveplan.plan.move import Plan
-from moveplan.reading import Settings
 from moveplan.scheduling.effort import Effort
+from moveplan.stages.reading import Settings
 
 EXAMPLES = Path(__file__).parent.parent.parent / "examples" / "firm"
 SETTINGS = Settings(effort=Effort(seconds=2.0), runs=500)

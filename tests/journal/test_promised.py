@@ -18,8 +18,8 @@ from moveplan.journal.state import state_of
 from moveplan.network.task import Kind
 from moveplan.outputs.accepted import snapshot_of_outlook
 from moveplan.outputs.outlook import Outlook
-from moveplan.pipeline import weigh_up
-from moveplan.reading import Settings
+from moveplan.pipeline import judge
+from moveplan.stages.reading import Settings
 from tests.examples import scheduled
 from tests.journal.builders import entries
 
@@ -28,7 +28,7 @@ SIMULATED = 10_000
 
 @cache
 def outlook(name: str) -> Outlook:
-    return weigh_up(*scheduled(name), Settings(runs=SIMULATED))
+    return judge(*scheduled(name), Settings(runs=SIMULATED))
 
 
 @cache

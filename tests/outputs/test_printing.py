@@ -10,7 +10,7 @@ from moveplan.errors import OutputError
 from moveplan.outputs import printing
 from moveplan.outputs.printing import find_browser, paper_of, printed
 from moveplan.pipeline import Settings
-from moveplan.written import write
+from moveplan.stages.written import Target, write
 from tests.outputs.scene import bare, impossible, moving_day
 
 WRITES = 'for word in "$@"; do case $word in --print-to-pdf=*) target=${word#*=};; esac; done'
@@ -84,7 +84,7 @@ def test_where_no_browser_is_installed_it_says_so_and_writes_the_rest(
     monkeypatch.setenv("PATH", str(tmp_path / "nothing"))
     (tmp_path / "labels.pdf").write_bytes(b"%PDF-1.4 of yesterday")
     assert find_browser() is None
-    built = write(moving_day(), tmp_path, Settings(pdf=True))
+    built = write(moving_day(), Target(tmp_path), Settings(pdf=True))
     assert [path.name for path in tmp_path.glob("*.pdf")] == ["labels.pdf"]
     print_built(built)
     lines = capsys.readouterr().out.splitlines()
@@ -102,5 +102,5 @@ def test_a_browser_that_fails_leaves_every_file_as_it_was(
     monkeypatch.setenv("PATH", str(tmp_path), prepend=":")
     folder = tmp_path / "out"
     with pytest.raises(OutputError):
-        write(moving_day(), folder, Settings(pdf=True))
+        write(moving_day(), Target(folder), Settings(pdf=True))
     assert not folder.exists()

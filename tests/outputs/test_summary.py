@@ -12,9 +12,9 @@ from moveplan.outputs.checklist import checklist_md
 from moveplan.outputs.outlook import Outlook, Verdict
 from moveplan.outputs.page import page_html
 from moveplan.outputs.summary import Group, best_offers, cost_groups, groups, summary_md
-from moveplan.pipeline import weigh_up
-from moveplan.reading import Settings
+from moveplan.pipeline import judge
 from moveplan.risk.summary import Measure, Percentiles, RegisterEntry, StartBy
+from moveplan.stages.reading import Settings
 from tests.examples import NAMES, scheduled
 from tests.outputs.hostile import hostile
 from tests.outputs.scene import REASONS, ROUTES, bare, impossible, minutes, moving_day, risk
@@ -195,7 +195,7 @@ def lines_on_paper(text: str) -> int:
 @pytest.mark.parametrize("name", NAMES)
 def test_it_fits_on_two_pages(name: str) -> None:
     """Measured in a browser: 90 to 96 such lines fill two pages of A4 at 9 point, more or less as tables wrap."""
-    assert lines_on_paper(summary_md(weigh_up(*scheduled(name), Settings(runs=400)))) <= 100
+    assert lines_on_paper(summary_md(judge(*scheduled(name), Settings(runs=400)))) <= 100
 
 
 def test_own_tasks_show_dates_and_decisions_only() -> None:

@@ -151,7 +151,7 @@ def hold(case: Case) -> bool:
     """Check one late day: a list, animals first, nothing past a limit unsaid; whether there is no way back."""
     project, story = stopped(*case)
     hung, again = pipeline.renew(project, story, SETTINGS)
-    outlook = pipeline.weigh_again(hung, again, story, SETTINGS)
+    outlook = pipeline.judge_again(hung, again, story, SETTINGS)
     if not again.late:
         assert outlook.schedule.placements or outlook.problems
         return False

@@ -28,7 +28,7 @@ def _after(*records: Record) -> tuple[Outlook, JournalState]:
     plan, _ = pipeline.begin(EXAMPLES / f"{EXAMPLE}.yaml", SETTINGS)
     project = project_of(told(plan, story))
     hung, again = pipeline.renew(project, story, SETTINGS)
-    return pipeline.weigh_again(hung, again, story, SETTINGS), state
+    return pipeline.judge_again(hung, again, story, SETTINGS), state
 
 
 def test_everybody_is_asked_again_and_what_is_done_is_not_retold() -> None:

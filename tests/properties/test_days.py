@@ -126,7 +126,7 @@ class Days(RuleBasedStateMachine):
         story = Story(state, self.kept[0], last, self.now, agreed=agreed(self.kept, state))
         plan, _ = pipeline.begin(EXAMPLES / f"{EXAMPLE}.yaml", SETTINGS)
         hung, again = pipeline.renew(project_of(told(plan, story)), story, SETTINGS)
-        outlook = pipeline.weigh_again(hung, again, story, SETTINGS)
+        outlook = pipeline.judge_again(hung, again, story, SETTINGS)
         assert outlook.schedule.placements or outlook.problems
         if again.late:
             assert outlook.schedule.placements

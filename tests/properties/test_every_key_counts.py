@@ -18,7 +18,7 @@ import pytest
 
 from moveplan.errors import CannotBeDoneError
 from moveplan.outputs.data import result_data
-from moveplan.pipeline import schedule, weigh_up
+from moveplan.pipeline import judge, schedule
 from moveplan.planfile.reader import plan_of
 from moveplan.planfile.schema.entry import Entry
 from moveplan.planfile.schema.livestock import LivestockEntry
@@ -37,9 +37,9 @@ from moveplan.planfile.schema.supplies import GearEntry, WaterMakingEntry
 from moveplan.planfile.schema.systems import EquipmentEntry, NewTankEntry, SystemEntry, TankEntry
 from moveplan.planfile.schema.tasks import LinkEntry, TaskEntry
 from moveplan.practice.compose import project_of
-from moveplan.reading import Settings
 from moveplan.scheduling.effort import Effort
 from moveplan.science.limits import Limit, limits
+from moveplan.stages.reading import Settings
 
 FOLDER = Path(__file__).parent / "counting"
 SHOWN = (
@@ -82,7 +82,7 @@ def result(changes: tuple[str, ...] = (), plan: str = "move.yaml") -> bytes:
     path = FOLDER / plan
     settings = Settings(effort=Effort(seconds=0.01, engine="serial"), runs=20)
     project = project_of(plan_of(path.read_bytes(), path, changes=changes))
-    data = result_data(weigh_up(*schedule(project, settings), settings))
+    data = result_data(judge(*schedule(project, settings), settings))
     return digest(repr({name: value for name, value in data.items() if name != "assumptions"}))
 
 

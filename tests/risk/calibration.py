@@ -30,7 +30,7 @@ from moveplan.risk.simulate import Simulation
 from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.schedule import Schedule
 from moveplan.scheduling.solve import solve
-from moveplan.told import told_of
+from moveplan.stages.told import told_of
 from tests.ledger.keepers import keeper, known
 
 RUNS = 10_000

@@ -14,13 +14,13 @@ import pytest
 
 from moveplan.estimate import Estimate
 from moveplan.outputs.data import result_json
-from moveplan.pipeline import weigh_up
+from moveplan.pipeline import judge
 from moveplan.practice.project import Project
-from moveplan.reading import Settings
 from moveplan.risk.assess import risk_summary
 from moveplan.risk.judge import promise_of
 from moveplan.risk.promised import Promise
 from moveplan.scheduling.schedule import Schedule
+from moveplan.stages.reading import Settings
 from moveplan.times import to_minutes
 from tests.examples import EXAMPLES, scheduled
 from tests.risk.moves import own_tasks
@@ -41,7 +41,7 @@ def promise(name: str) -> Promise:
 def test_a_slow_simulation_of_the_result_finds_the_same_promise(name: str) -> None:
     """From ``result.json`` alone, within three standard errors of both counts: the whole, and each break."""
     project, schedule = scheduled(name)
-    outlook = weigh_up(project, schedule, Settings(runs=RUNS))
+    outlook = judge(project, schedule, Settings(runs=RUNS))
     data = json.loads(result_json(outlook))
     slow = Slow(data, SLOW_RUNS, seed=7)
     runs = [slow.run(number) for number in range(SLOW_RUNS)]

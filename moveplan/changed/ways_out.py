@@ -10,6 +10,8 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from moveplan.changed.change import Change
+from moveplan.changed.trials import UNKNOWN, Foreseen, Trials, dangers_of, told
 from moveplan.errors import Problem, WayOut
 from moveplan.outputs.outlook import Outlook, Verdict
 from moveplan.plan.livestock import Livestock
@@ -19,9 +21,8 @@ from moveplan.plan.supplies import GearItem
 from moveplan.practice.power import worst_draws
 from moveplan.quantities.circuits import CIRCUIT_SHARE, carries_w
 from moveplan.quantities.leg.shortages import Writes
-from moveplan.reading import Settings
 from moveplan.scheduling.state.clock import by
-from moveplan.trials import UNKNOWN, Change, Foreseen, Trials, dangers_of, told
+from moveplan.stages.reading import Settings
 
 PUMP_H = 24.0
 """What a battery pump that is borrowed or bought runs; usual in shops. [h]"""

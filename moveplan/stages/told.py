@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from moveplan import door
+from moveplan.door import door
 from moveplan.network.link import Link
 from moveplan.network.task import Task, Timing
 from moveplan.practice.project import Project, Route

@@ -7,7 +7,7 @@ from functools import cache
 
 import pytest
 
-from moveplan import door
+from moveplan.door import door
 from moveplan.errors import Problem
 from moveplan.practice.project import Project
 from moveplan.risk.judge import promise_of
@@ -15,7 +15,7 @@ from moveplan.risk.promised import Promise
 from moveplan.risk.stays import stays_of
 from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.schedule import Schedule
-from moveplan.told import Told, told_of
+from moveplan.stages.told import Told, told_of
 from tests.examples import scheduled
 
 EFFORT = Effort()
@@ -106,5 +106,5 @@ def test_no_longer_fast_is_told_than_animals_bear(monkeypatch: pytest.MonkeyPatc
     def fasts(_: Project, schedule: Schedule) -> tuple[Problem, ...]:
         return () if schedule is planned else (Problem("61 h from the last meal to the first one"),)
 
-    monkeypatch.setattr("moveplan.told.long_fasts", fasts)
+    monkeypatch.setattr("moveplan.stages.told.long_fasts", fasts)
     assert told_of(project, planned, promise, EFFORT) is None

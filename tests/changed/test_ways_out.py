@@ -11,13 +11,13 @@ from typing import Any
 
 import pytest
 
+from moveplan.changed.trials import UNKNOWN, Trials, on_trial
+from moveplan.changed.ways_out import Ways, none_of, with_own_way
 from moveplan.errors import Problem, WayOut
 from moveplan.outputs.outlook import Outlook, Verdict
 from moveplan.pipeline import Settings, outlook_of
 from moveplan.quantities.leg.shortages import shorts_of
 from moveplan.scheduling.effort import Effort
-from moveplan.trials import UNKNOWN, Trials, on_trial
-from moveplan.ways_out import Ways, none_of, with_own_way
 
 SETTINGS = Settings(effort=Effort(seconds=0.2, engine="serial"), runs=400)
 PLAN: dict[str, Any] = {

@@ -9,14 +9,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 
-from moveplan.air_audit import air_lasts
-from moveplan.attended import people_told
-from moveplan.audit import accounts_close
+from moveplan.door.accounts import accounts_close
+from moveplan.door.air import air_lasts
+from moveplan.door.hands import people_kept
+from moveplan.door.notes import people_told
 from moveplan.errors import Fault, FaultError
 from moveplan.network.task import State
 from moveplan.practice.project import Project
 from moveplan.practice.renew import Renewed
-from moveplan.roster import people_kept
 from moveplan.scheduling.schedule import Placement, Schedule
 from moveplan.scheduling.verify import verify
 

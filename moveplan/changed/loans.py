@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from moveplan.changed.trials import Foreseen, Trials, told
 from moveplan.errors import MoveplanError, Problem
 from moveplan.outputs.outlook import Outlook
 from moveplan.plan.move import Plan
@@ -12,8 +13,7 @@ from moveplan.practice.project import Project
 from moveplan.quantities.assemble import facts_of
 from moveplan.quantities.containers.vessels import Vessel
 from moveplan.quantities.leg.shortages import Needed, Writes, lent, shorts_of
-from moveplan.reading import Settings
-from moveplan.trials import Foreseen, Trials, told
+from moveplan.stages.reading import Settings
 
 ROUNDS = 2
 """Containers are chosen anew for what is borrowed, so often. [-]"""

@@ -9,17 +9,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from moveplan.changed.change import span_words, with_people
+from moveplan.changed.change import Change, span_words, with_people
+from moveplan.changed.trials import Foreseen, Trials
 from moveplan.errors import WayOut
 from moveplan.outputs.outlook import Outlook
 from moveplan.plan.move import Plan
 from moveplan.plan.people import Helper
 from moveplan.practice.project import Project
 from moveplan.quantities.water.amounts import making_of
-from moveplan.reading import Settings
 from moveplan.scheduling.state.clock import by
+from moveplan.stages.reading import Settings
 from moveplan.times import MINUTES_A_DAY
-from moveplan.trials import Change, Foreseen, Trials
 
 SOONER_MIN = 60
 """Everybody begins so much earlier, and stays to the end of the day; assumed to be the most that is asked. [min]"""

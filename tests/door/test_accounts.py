@@ -9,7 +9,7 @@ from dataclasses import replace
 
 import pytest
 
-from moveplan.audit import accounts_close
+from moveplan.door.accounts import accounts_close
 from moveplan.errors import Fault
 from moveplan.estimate import exactly
 from moveplan.network.graph import Network

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from moveplan import reading
 from moveplan.errors import OutOfRangeError
 from moveplan.plan.move import Plan
 from moveplan.practice.project import Project
+from moveplan.stages import reading
 from tests.quantities.plans import plan_of
 
 

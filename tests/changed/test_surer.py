@@ -6,16 +6,18 @@ from dataclasses import replace
 
 import pytest
 
-from moveplan import door, surer
+from moveplan.changed.helps import MOST, helps_for
+from moveplan.door import door
 from moveplan.outputs.outlook import Outlook, Verdict
 from moveplan.practice.project import Project
-from moveplan.reading import Settings
 from moveplan.risk.judge import promise_of
 from moveplan.risk.promised import Broken, Promise
 from moveplan.risk.summary import RiskSummary
 from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.schedule import Placement, Schedule
-from moveplan.surer import LEAST_GAIN, MOST, Judged, helps_for, surest
+from moveplan.stages import surer
+from moveplan.stages.reading import Settings
+from moveplan.stages.surer import LEAST_GAIN, Judged, surest
 from tests.examples import scheduled
 
 PROJECT, SCHEDULE = scheduled("house_move")
@@ -107,11 +109,11 @@ def with_risks(*chances: float, kept: float = 0.9) -> Judged:
 def test_animals_come_before_the_promise(
     monkeypatch: pytest.MonkeyPatch, worse: Judged, better: Judged
 ) -> None:
-    monkeypatch.setattr(surer, "_judge", lambda *_: worse)
+    monkeypatch.setattr(surer, "judged_by_runs", lambda *_: worse)
     monkeypatch.setattr(surer, "_found", lambda *_: (better,))
     strict = replace(PROJECT, plan=replace(PROJECT.plan, confidence=0.999, safe_time_risk=0.05))
     assert surest(strict, worse.schedule, SETTINGS) is better.schedule
-    monkeypatch.setattr(surer, "_judge", lambda *_: better)
+    monkeypatch.setattr(surer, "judged_by_runs", lambda *_: better)
     monkeypatch.setattr(surer, "_found", lambda *_: (worse,))
     assert surest(strict, better.schedule, SETTINGS) is better.schedule
 
@@ -124,7 +126,7 @@ def test_the_first_safe_schedule_ends_the_search(monkeypatch: pytest.MonkeyPatch
         searched.append(effort.seed)
         return (safe if effort.seed == surer.SEARCHES + 2 else unsafe,)
 
-    monkeypatch.setattr(surer, "_judge", lambda *_: unsafe)
+    monkeypatch.setattr(surer, "judged_by_runs", lambda *_: unsafe)
     monkeypatch.setattr(surer, "_found", found)
     project = risking(0.05)
     assert surest(project, unsafe.schedule, SETTINGS) is safe.schedule
@@ -154,8 +156,8 @@ def test_of_schedules_that_are_sure_enough_the_one_with_the_shorter_waits_is_tak
     easy = replace(PROJECT, plan=replace(PROJECT.plan, confidence=0.05))
     sure = replace(PROMISE, confidence=0.05, kept=0.99, breaks=())
     judged = [surer.Judged(late, sure), surer.Judged(SCHEDULE, replace(sure, kept=0.9))]
-    assert surer._best(easy, judged).schedule is SCHEDULE
-    assert surer._best(easy, judged[:1]).schedule is late
+    assert surer.best_of(easy, judged).schedule is SCHEDULE
+    assert surer.best_of(easy, judged[:1]).schedule is late
 
 
 def _longer_day(stands: Placement) -> Placement:

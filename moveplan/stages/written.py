@@ -11,17 +11,16 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from moveplan import pipeline
 from moveplan.errors import OutputError
 from moveplan.files import check_folder, read_file, write_files
-from moveplan.outputs.ahead import getting_ready
 from moveplan.outputs.calendar.options import CalendarOptions, check_options
 from moveplan.outputs.outlook import Outlook
-from moveplan.pipeline import Settings
+from moveplan.stages.reading import Settings
 from moveplan.tokens import secret_of, token_of
 
 if TYPE_CHECKING:
     from moveplan.outputs.calendar.export import CalendarExport
+    from moveplan.practice.project import Project
 
 REPORT, CHECKLIST, SUMMARY, DATA = "index.html", "checklist.md", "summary.md", "result.json"
 """Names of the files that ``build`` writes beside the calendars."""
@@ -61,17 +60,49 @@ class Built:
     published: tuple[tuple[str, Path], ...] = ()
 
 
-def write(outlook: Outlook, folder: Path, settings: Settings, secret: bytes = b"") -> Built:
-    """Outlook to files: all of them or none.
+@dataclass(frozen=True, slots=True)
+class Target:
+    """Where files go, found to be there before anything is looked for.
 
     Parameters
     ----------
     folder : Path
-        Where they go; made where it is missing.
+        Of the documents.
+    secret : bytes
+        What the names of published calendars are made of; empty: none are published.
+    """
+
+    folder: Path
+    secret: bytes = b""
+
+
+def target_of(path: Path, folder: Path, project: Project, settings: Settings) -> Target:
+    """Look before a long search whether what it finds can be written.
+
+    Raises
+    ------
+    OutputError
+        Where a folder cannot be written to, or the calendar asked for is of nobody.
+    """
+    check_folder(folder)
+    secret = b""
+    if settings.publish is not None:
+        check_folder(settings.publish)
+        secret = secret_of(path)
+    if not project.impossible:
+        check_options(settings.calendar, project)
+    return Target(folder, secret)
+
+
+def write(outlook: Outlook, target: Target, settings: Settings) -> Built:
+    """Outlook to files: all of them or none.
+
+    Parameters
+    ----------
+    target : Target
+        Where they go; the folder is made where it is missing.
     settings : Settings
         Calendar options.
-    secret : bytes
-        What the names of published calendars are made of.
 
     Raises
     ------
@@ -80,12 +111,15 @@ def write(outlook: Outlook, folder: Path, settings: Settings, secret: bytes = b"
     """
     from moveplan.outputs.printing import find_browser, printed
 
+    folder = target.folder
     contents, exports = contents_of(outlook, folder, settings)
     browser = find_browser() if settings.pdf else None
     if browser is not None:
         contents |= {folder / name: data for name, data in printed(outlook, browser).items()}
     stale = tuple(_stale(folder, contents))
-    links = tuple(_published(outlook, settings, exports, secret)) if settings.publish is not None else ()
+    links = (
+        tuple(_published(outlook, settings, exports, target.secret)) if settings.publish is not None else ()
+    )
     write_files(contents | {path: data for _, path, data in links})
     missing = settings.pdf and browser is None
     told = tuple((name, path) for name, path, _ in links)
@@ -211,20 +245,3 @@ def _calendar_before(folder: Path, options: CalendarOptions, previous: Path | No
         msg = f"{path}: there is no such calendar; leave --previous out for a first export"
         raise OutputError(msg)
     return before
-
-
-def build(path: Path, folder: Path, settings: Settings) -> Built:
-    """Plan file to files, the whole way."""
-    plan, story = pipeline.begin(path, settings)
-    project = pipeline.compose(plan)
-    check_folder(folder)
-    secret = b""
-    if settings.publish is not None:
-        check_folder(settings.publish)
-        secret = secret_of(path)
-    if not project.impossible:
-        check_options(settings.calendar, project)
-    effort = replace(settings.effort, meanwhile=getting_ready(project))
-    return write(
-        pipeline.look_ahead(project, story, replace(settings, effort=effort)), folder, settings, secret
-    )

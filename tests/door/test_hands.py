@@ -6,12 +6,12 @@ from dataclasses import replace
 
 import pytest
 
+from moveplan.door.hands import people_kept
 from moveplan.errors import Fault
 from moveplan.estimate import exactly
 from moveplan.network.graph import Network
 from moveplan.network.task import Crew, Kind, Task
 from moveplan.practice.project import Project
-from moveplan.roster import people_kept
 from moveplan.scheduling.problem import SchedulingProblem
 from moveplan.scheduling.schedule import Engine, Placement, Schedule, Status
 from moveplan.times import Interval

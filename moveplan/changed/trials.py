@@ -11,8 +11,8 @@ from moveplan.outputs.outlook import Outlook
 from moveplan.plan.move import Plan
 from moveplan.practice.project import Project
 from moveplan.quantities.leg.shortages import Writes
-from moveplan.reading import Settings, composed
 from moveplan.scheduling.effort import Allowance
+from moveplan.stages.reading import Settings, composed
 
 QUICK_S = 0.3
 """Effort for one change, by the quick engine. [s]"""
@@ -25,22 +25,6 @@ MANY = 1000
 
 Foreseen = Callable[[Project, Settings], Outlook]
 """Schedules a project, and judges it."""
-
-
-@dataclass(frozen=True, slots=True)
-class Change:
-    """One change of the plan file.
-
-    Parameters
-    ----------
-    writes : tuple of (str, str)
-        Keys, and what to write there.
-    apply : callable
-        The same as a change of the value.
-    """
-
-    writes: Writes
-    apply: Callable[[Plan], Plan]
 
 
 def told(writes: Writes) -> str:

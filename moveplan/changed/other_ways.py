@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import replace
 
+from moveplan.changed.trials import COMPOSED_S, WEIGHED_S, Foreseen
 from moveplan.errors import MoveplanError, WayOut
-from moveplan.outputs.outlook import Outlook
 from moveplan.practice.project import Project
 from moveplan.practice.ways import HOLD_OVER, NEW_TANK_AHEAD, SAME_DAY, SAME_SPOT, ways_of
-from moveplan.reading import Settings, composed
 from moveplan.scheduling.state.clock import by
-from moveplan.trials import COMPOSED_S, WEIGHED_S
+from moveplan.stages.reading import Settings, composed
 
 QUICK_S = 0.3
 """Effort for one way, by the quick engine; a way that takes more is not offered. [s]"""
@@ -22,7 +20,6 @@ _MEANS = {
     SAME_SPOT: "the old tank gives way to the new one in a day",
 }
 """Ways that are offered. To give all animals away is a way, but none out of a full day. [-]"""
-Foreseen = Callable[[Project, Settings], Outlook]
 
 
 def other_ways(

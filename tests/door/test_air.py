@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from moveplan.air_audit import faults_of_air
+from moveplan.door.air import faults_of_air
 from moveplan.errors import Fault
 from moveplan.network.graph import Network
 from moveplan.plan.supplies import GearItem
