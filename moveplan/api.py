@@ -157,7 +157,7 @@ def plan(loaded: Loaded, *, seconds: float = SECONDS, seed: int = SEED, runs: in
     FaultError
         Where the result breaks a promise of the program.
     """
-    from moveplan.outputs.data import result_data
+    from moveplan.outputs.data.result import result_data
     from moveplan.pipeline import look_ahead
     from moveplan.scheduling.effort import Effort
 

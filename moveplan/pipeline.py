@@ -9,8 +9,8 @@ from dataclasses import replace
 from pathlib import Path
 
 from moveplan.changed.beside import with_changes
-from moveplan.outputs.ahead import getting_ready
 from moveplan.outputs.outlook import Outlook
+from moveplan.outputs.wording.ahead import getting_ready
 from moveplan.practice.project import Project
 from moveplan.practice.story import Story
 from moveplan.stages.judged import judge

@@ -20,7 +20,7 @@ from moveplan.planfile.reader import read_plan
 from moveplan.practice.project import Project
 from moveplan.practice.ways import SHUT_DOWN, WayFit, ways_of
 from moveplan.quantities.water.amounts import proposed_share
-from moveplan.risk.register import check_risks
+from moveplan.risk.register.ranked import check_risks
 from moveplan.stages.reading import Settings, composed
 from moveplan.times import MINUTES_A_DAY
 

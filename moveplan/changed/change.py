@@ -10,7 +10,7 @@ from moveplan.plan.people import Helper
 from moveplan.practice.compose import on_day
 from moveplan.practice.project import Project
 from moveplan.quantities.leg.shortages import Writes
-from moveplan.risk.calendar import moving_days
+from moveplan.risk.prepared.calendar import moving_days
 from moveplan.scheduling.schedule import Schedule
 from moveplan.stages.reading import composed
 

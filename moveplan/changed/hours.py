@@ -11,7 +11,7 @@ from moveplan.hours import HoursRule
 from moveplan.plan.move import Plan
 from moveplan.plan.people import Helper
 from moveplan.practice.project import Project
-from moveplan.risk.calendar import moving_days
+from moveplan.risk.prepared.calendar import moving_days
 from moveplan.scheduling.schedule import Schedule
 from moveplan.times import MINUTES_A_DAY, Interval, local_day, to_local
 

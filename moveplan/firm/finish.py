@@ -7,14 +7,14 @@ from dataclasses import replace
 
 from moveplan import pipeline
 from moveplan.errors import Fault, FaultError
-from moveplan.firm.placing import Laid, Placed
-from moveplan.firm.roads import Roads
+from moveplan.firm.checks.tangles import untangled
+from moveplan.firm.checks.verify import firm_kept
+from moveplan.firm.day.roads import Roads
+from moveplan.firm.placing.one_job import Laid, Placed
+from moveplan.firm.placing.staffed import rebooked, staffed_project
+from moveplan.firm.placing.traces import Trace, trace_of
 from moveplan.firm.side_by_side import side_by_side
-from moveplan.firm.staffed import rebooked, staffed_project
-from moveplan.firm.tangles import untangled
-from moveplan.firm.traces import Trace, trace_of
 from moveplan.firm.values import Firm, Job
-from moveplan.firm.verify import firm_kept
 from moveplan.hours import merged
 from moveplan.plan.move import Plan
 from moveplan.practice.project import Project

@@ -15,7 +15,7 @@ from moveplan.firm.papers.diary import diary_ics
 from moveplan.firm.papers.gear import gear_md
 from moveplan.firm.papers.month import month_html
 from moveplan.firm.papers.people import person_days, person_md, vehicle_days, vehicle_md
-from moveplan.firm.placing import Placed
+from moveplan.firm.placing.one_job import Placed
 from moveplan.firm.quote import Quote, quotes_of
 from moveplan.firm.side_by_side import side_by_side
 from moveplan.firm.values import Firm

@@ -14,7 +14,7 @@ from moveplan.practice.power import over_circuits, unknown_circuits
 from moveplan.practice.project import Project
 from moveplan.practice.unfed import long_fasts
 from moveplan.risk.assess import risk_summary
-from moveplan.risk.over_limit import over_limit
+from moveplan.risk.promise.over_limit import over_limit
 from moveplan.risk.summary import RiskSummary
 from moveplan.scheduling.dates import critical
 from moveplan.scheduling.schedule import Schedule, Status

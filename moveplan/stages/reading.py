@@ -11,8 +11,8 @@ from zoneinfo import ZoneInfo
 from moveplan import RUNS
 from moveplan.cost.book import check_prices
 from moveplan.errors import CannotBeDoneError, OutOfRangeError, PlanFileError, Problem
-from moveplan.journal.identity import glanced_id
-from moveplan.journal.place import journal_path
+from moveplan.journal.file.identity import glanced_id
+from moveplan.journal.file.place import journal_path
 from moveplan.outputs.calendar.options import CalendarOptions
 from moveplan.plan.move import Plan
 from moveplan.planfile.reader import read_plan
@@ -129,7 +129,7 @@ def compose(plan: Plan, *, steps: bool = True) -> Project:
     if project.network.tasks:
         check_links(plan, project.network)
     if plan.risks:
-        from moveplan.risk.register import check_risks
+        from moveplan.risk.register.ranked import check_risks
 
         check_risks(project)
     return project

@@ -12,8 +12,8 @@ from itertools import chain
 
 from moveplan.door import door
 from moveplan.practice.project import Project
-from moveplan.risk.judge import promise_of
-from moveplan.risk.promised import Promise
+from moveplan.risk.promise.judge import promise_of
+from moveplan.risk.promise.values import Promise
 from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.objective.aims import exposure_of
 from moveplan.scheduling.schedule import Schedule

@@ -15,8 +15,8 @@ from moveplan.network.task import Task, Timing
 from moveplan.practice.project import Project, Route
 from moveplan.practice.story import Story
 from moveplan.practice.unfed import long_fasts
-from moveplan.risk.promised import Promise
-from moveplan.risk.stays import stays_of
+from moveplan.risk.prepared.stays import stays_of
+from moveplan.risk.promise.values import Promise
 from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.schedule import Placement, Schedule, Status
 from moveplan.scheduling.solve import solve

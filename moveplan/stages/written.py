@@ -109,7 +109,7 @@ def write(outlook: Outlook, target: Target, settings: Settings) -> Built:
     OutputError
         Where one of them cannot be written, or a foreign calendar stands in the folder.
     """
-    from moveplan.outputs.printing import find_browser, printed
+    from moveplan.outputs.documents.printing import find_browser, printed
 
     folder = target.folder
     contents, exports = contents_of(outlook, folder, settings)
@@ -196,7 +196,7 @@ def _calendar_files(folder: Path, suffix: str, export: CalendarExport) -> dict[P
 
 def _earlier(folder: Path) -> list[Path]:
     """Find what an earlier build has left that not every build writes."""
-    from moveplan.outputs.printing import SHEETS
+    from moveplan.outputs.documents.printing import SHEETS
 
     sheets = (folder / name for name in SHEETS.values())
     return sorted(
@@ -218,12 +218,12 @@ def _stale(folder: Path, contents: Mapping[Path, bytes]) -> Iterator[Path]:
 
 
 def _documents(outlook: Outlook, folder: Path) -> dict[Path, bytes]:
-    from moveplan.outputs.checklist import checklist_md
-    from moveplan.outputs.data import result_json
-    from moveplan.outputs.page import page_html
-    from moveplan.outputs.shopping import shopping_md
-    from moveplan.outputs.summary import summary_md
-    from moveplan.outputs.table import tasks_csv
+    from moveplan.outputs.data.result import result_json
+    from moveplan.outputs.data.table import tasks_csv
+    from moveplan.outputs.documents.checklist import checklist_md
+    from moveplan.outputs.documents.page import page_html
+    from moveplan.outputs.documents.shopping import shopping_md
+    from moveplan.outputs.documents.summary import summary_md
 
     documents = {
         folder / REPORT: page_html(outlook).encode("utf-8"),

@@ -10,10 +10,10 @@ import time
 from collections.abc import Callable
 from statistics import median
 
-from moveplan.journal.failure import Failed
-from moveplan.journal.next_up import next_up
-from moveplan.journal.promised import promise_ahead
+from moveplan.journal.now.failure import Failed
+from moveplan.journal.now.next_up import next_up
 from moveplan.journal.records import Entry
+from moveplan.journal.rest.promised import promise_ahead
 from moveplan.journal.state import JournalState, state_of
 from moveplan.pipeline import judge
 from moveplan.stages.reading import Settings

@@ -19,7 +19,7 @@ from pathlib import Path
 from moveplan.firm.days.choose import chosen
 from moveplan.firm.days.question import Hand, Question, Wanted, Wheels
 from moveplan.firm.dispatch import outlook_of
-from moveplan.firm.hearts import Heart
+from moveplan.firm.placing.hearts import Heart
 from moveplan.scheduling.effort import Effort
 from moveplan.stages.reading import Settings
 

@@ -13,9 +13,9 @@ import time
 from pathlib import Path
 from statistics import median
 
-from moveplan.journal.kept import snapshot_data
+from moveplan.journal.file.kept import snapshot_data
+from moveplan.journal.file.store import append
 from moveplan.journal.records import Accepted, Done, Note, Reading, Record
-from moveplan.journal.store import append
 from moveplan.outputs.accepted import snapshot_of_outlook
 from moveplan.pipeline import judge
 from moveplan.stages.reading import Settings

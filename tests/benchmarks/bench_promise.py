@@ -13,8 +13,8 @@ from unittest.mock import patch
 
 from moveplan.pipeline import Settings, outlook_of
 from moveplan.practice.project import Project
-from moveplan.risk.judge import promise_of
-from moveplan.risk.promised import Promise
+from moveplan.risk.promise.judge import promise_of
+from moveplan.risk.promise.values import Promise
 from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.schedule import Schedule
 from moveplan.stages import surer

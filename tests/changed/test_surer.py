@@ -10,8 +10,8 @@ from moveplan.changed.helps import MOST, helps_for
 from moveplan.door import door
 from moveplan.outputs.outlook import Outlook, Verdict
 from moveplan.practice.project import Project
-from moveplan.risk.judge import promise_of
-from moveplan.risk.promised import Broken, Promise
+from moveplan.risk.promise.judge import promise_of
+from moveplan.risk.promise.values import Broken, Promise
 from moveplan.risk.summary import RiskSummary
 from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.schedule import Placement, Schedule

@@ -10,11 +10,11 @@ from tempfile import mkdtemp
 from unittest.mock import patch
 
 from moveplan.firm import dispatch
+from moveplan.firm.day.roads import Roads
+from moveplan.firm.day.rounds import bundled
 from moveplan.firm.dispatch import outlook_of
 from moveplan.firm.outlook import FirmOutlook
-from moveplan.firm.placing import Laid
-from moveplan.firm.roads import Roads
-from moveplan.firm.rounds import bundled
+from moveplan.firm.placing.one_job import Laid
 from moveplan.firm.values import Firm
 from moveplan.firm.written import FirmBuilt, write
 from moveplan.plan.move import Plan

@@ -9,12 +9,12 @@ import pytest
 
 from moveplan.outputs.calendar.export import calendar_bytes
 from moveplan.outputs.calendar.options import CalendarOptions
-from moveplan.outputs.checklist import checklist_md
-from moveplan.outputs.facts import facts_of
-from moveplan.outputs.page import page_html
-from moveplan.outputs.shopping import shopping_md
-from moveplan.outputs.summary import summary_md
-from moveplan.outputs.table import tasks_csv
+from moveplan.outputs.data.table import tasks_csv
+from moveplan.outputs.documents.checklist import checklist_md
+from moveplan.outputs.documents.page import page_html
+from moveplan.outputs.documents.shopping import shopping_md
+from moveplan.outputs.documents.summary import summary_md
+from moveplan.outputs.wording.facts import facts_of
 from moveplan.pipeline import Settings, judge
 from tests.examples import scheduled
 

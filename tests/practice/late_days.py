@@ -14,11 +14,11 @@ from functools import cache
 from itertools import product
 
 from moveplan import pipeline
-from moveplan.journal.failure import Failed
-from moveplan.journal.kept import snapshot_data
+from moveplan.journal.file.kept import snapshot_data
+from moveplan.journal.now.failure import Failed
 from moveplan.journal.records import Accepted, Entry, Out, Record
 from moveplan.journal.state import state_of
-from moveplan.outputs.checklist import checklist_md
+from moveplan.outputs.documents.checklist import checklist_md
 from moveplan.outputs.outlook import Outlook
 from moveplan.practice.compose import project_of
 from moveplan.practice.project import Project

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from moveplan import pipeline
-from moveplan.journal.failure import ASSUMED_MIN
+from moveplan.journal.now.failure import ASSUMED_MIN
 from moveplan.practice import renew
 from moveplan.practice.compose import project_of
 from tests.journal.replay import SETTINGS

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from moveplan import pipeline
-from moveplan.journal.agreed import agreed
 from moveplan.journal.back import look_back
-from moveplan.journal.kept import snapshot_data, snapshot_of
+from moveplan.journal.file.agreed import agreed
+from moveplan.journal.file.kept import snapshot_data, snapshot_of
 from moveplan.journal.records import Accepted, Done, Entry, MovedDates, Record
 from moveplan.journal.state import JournalState, state_of
 from moveplan.outputs.accepted import snapshot_of_outlook

@@ -17,7 +17,7 @@ from typing import Any, get_args
 import pytest
 
 from moveplan.errors import CannotBeDoneError
-from moveplan.outputs.data import result_data
+from moveplan.outputs.data.result import result_data
 from moveplan.pipeline import judge, schedule
 from moveplan.planfile.reader import plan_of
 from moveplan.planfile.schema.entry import Entry
@@ -387,15 +387,15 @@ ELSEWHERE = {
     (GearEntry, "owner"): "tests/firm/test_file.py",
     (PlaceEntry, "from_base"): "tests/firm/test_file.py",
     (PlaceEntry, "area"): "tests/firm/test_file.py",
-    (ContactEntry, "phone"): "tests/outputs/test_checklist.py",
+    (ContactEntry, "phone"): "tests/outputs/documents/test_checklist.py",
 }
 """Keys that move no figure of a result, and the test in which they move another."""
 TESTED_ELSEWHERE: dict[type[Entry], str] = {
     PlanEntry: "tests/planfile/test_reader.py",
     TaskEntry: "tests/cli/test_own_tasks.py",
     LinkEntry: "tests/cli/test_own_tasks.py",
-    RiskEntry: "tests/risk/test_register.py",
-    MeasureEntry: "tests/risk/test_register.py",
+    RiskEntry: "tests/risk/register/test_ranked.py",
+    MeasureEntry: "tests/risk/register/test_ranked.py",
 }
 """Parts of a plan file that describe no thing of the move, and where their keys are turned."""
 

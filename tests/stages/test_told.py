@@ -10,9 +10,9 @@ import pytest
 from moveplan.door import door
 from moveplan.errors import Problem
 from moveplan.practice.project import Project
-from moveplan.risk.judge import promise_of
-from moveplan.risk.promised import Promise
-from moveplan.risk.stays import stays_of
+from moveplan.risk.prepared.stays import stays_of
+from moveplan.risk.promise.judge import promise_of
+from moveplan.risk.promise.values import Promise
 from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.schedule import Schedule
 from moveplan.stages.told import Told, told_of
