@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from inspect import unwrap
+
 import gsw
 
 from moveplan.science.animals.respiration import OXYGEN_G_MOL
@@ -17,6 +19,8 @@ GAS_CONSTANT_L_ATM = 0.0820574
 """Gas constant [l atm/(mol K)]; CODATA."""
 CARBON_DIOXIDE_G_MOL = 44.0095
 """Molar mass of CO2 [g/mol]; IUPAC atomic weights."""
+_solubility = unwrap(gsw.O2sol_SP_pt)
+"""Without what looks for masked values, as the density of sea water."""
 
 
 @ranged
@@ -44,7 +48,7 @@ def oxygen_solubility_umol_kg(temperature_c: Number, salinity_psu: Number) -> Nu
     >>> round(oxygen_solubility_umol_kg(25.0, 35.0), 2)
     206.77
     """
-    solubility: Number = gsw.O2sol_SP_pt(salinity_psu, temperature_c)
+    solubility: Number = _solubility(salinity_psu, temperature_c)
     return solubility
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from inspect import unwrap
+
 import gsw
 
 from moveplan.science.numbers import Number, greater, lesser
@@ -14,6 +16,8 @@ _INVERSE_STEPS = 8
 """Steps of the search for a salinity; fewer settle it within a float. [-]"""
 _INVERSE_SLOPE = 1320.0
 """Practical salinity for a step of 1 in specific gravity, near enough for a start. [-]"""
+_density, _capacity = unwrap(gsw.rho_t_exact), unwrap(gsw.cp_t_exact)
+"""Without what looks for masked values, of which there are none: looking loads ``numpy.ma``, which is large."""
 
 
 @ranged
@@ -67,7 +71,7 @@ def density_kg_m3(temperature_c: Number, salinity_psu: Number) -> Number:
     >>> round(density_kg_m3(25.0, 35.0), 3)
     1023.344
     """
-    density: Number = gsw.rho_t_exact(salinity_psu * ABSOLUTE_PER_PRACTICAL, temperature_c, 0.0)
+    density: Number = _density(salinity_psu * ABSOLUTE_PER_PRACTICAL, temperature_c, 0.0)
     return density
 
 
@@ -96,7 +100,7 @@ def heat_capacity_j_kg_k(temperature_c: Number, salinity_psu: Number) -> Number:
     >>> round(heat_capacity_j_kg_k(25.0, 35.0), 1)
     3999.0
     """
-    capacity: Number = gsw.cp_t_exact(salinity_psu * ABSOLUTE_PER_PRACTICAL, temperature_c, 0.0)
+    capacity: Number = _capacity(salinity_psu * ABSOLUTE_PER_PRACTICAL, temperature_c, 0.0)
     return capacity
 
 
