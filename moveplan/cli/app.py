@@ -9,6 +9,7 @@ import io
 import os
 import sys
 import traceback
+from copy import copy
 from typing import Annotated
 
 import typer
@@ -95,7 +96,7 @@ def main() -> None:
 def _status() -> int:
     """Run the command line; its exit status."""
     try:
-        app()
+        _asked(sys.argv[1:])()
     except MoveplanError as error:
         _tell(error)
         return error.exit_status
@@ -113,6 +114,16 @@ def _status() -> int:
         _fault(error)
         return FAULT
     return 0
+
+
+def _asked(words: list[str]) -> typer.Typer:
+    """Give the command line with the command alone that is asked for: the options of all others would be made too."""
+    one = copy(app)
+    if words and (named := [each for each in app.registered_commands if each.name == words[0]]):
+        one.registered_commands, one.registered_groups = named, []
+    elif words and (group := [each for each in app.registered_groups if each.name == words[0]]):
+        one.registered_commands, one.registered_groups = [], group
+    return one
 
 
 def _show_what_can_be_shown() -> None:

@@ -9,7 +9,7 @@ from moveplan.plan.move import Plan
 from moveplan.plan.places import Place
 from moveplan.plan.systems import Equipment, System
 from moveplan.quantities.course import other_systems, rebuilt
-from moveplan.science.circuits import circuits
+from moveplan.science.heat.circuits import circuits
 
 CIRCUIT_SHARE = 0.8
 """Share of a circuit's rating that may run for more than three hours: NEC (NFPA 70) 210.20, recalled; the electrician

@@ -40,7 +40,7 @@ def test_the_page_keeps_its_size(outlook: Outlook) -> None:
 
 
 def test_rendering_keeps_its_time(outlook: Outlook) -> None:
-    """As in a build: nothing is compiled yet; the time of this process only, whatever its neighbours do."""
+    """As in a build: what is compiled is read again; the time of this process only, whatever its neighbours do."""
     best = float("inf")
     for _ in range(5):
         for compiled in templates._COMPILED.values():

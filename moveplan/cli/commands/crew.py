@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import socket
 import time
-from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -14,6 +12,8 @@ from moveplan.cli.options import PlanPath, clear_progress
 from moveplan.errors import MoveplanError, PlanFileError, Problem
 
 if TYPE_CHECKING:
+    import socket
+
     from moveplan.crew.room import Room
     from moveplan.outputs.outlook import Outlook
 
@@ -43,6 +43,8 @@ def crew(plan: PlanPath, host: Host = "127.0.0.1", port: Port = 8420) -> None:
         raise NotInstalledError(
             "what serves the page is not installed: pip install 'moveplan[crew]'"
         ) from None
+    from concurrent.futures import ThreadPoolExecutor
+
     from moveplan.cli.recording.diary import plan_id_of
     from moveplan.crew.room import room_of
     from moveplan.tokens import secret_of
@@ -111,6 +113,8 @@ def _drawn(matrix: tuple[bytearray, ...]) -> list[str]:
 
 
 def _listen(host: str, port: int) -> socket.socket:
+    import socket
+
     try:
         family, kind, _, _, address = socket.getaddrinfo(host, port, type=socket.SOCK_STREAM)[0]
         listening = socket.socket(family, kind)

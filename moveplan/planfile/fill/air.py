@@ -16,7 +16,7 @@ from moveplan.planfile.fill.notes import Notes
 from moveplan.planfile.fill.usual import Usual
 from moveplan.planfile.schema.people import VehicleEntry
 from moveplan.planfile.schema.places import OutsideEntry, PlaceEntry
-from moveplan.science.outside_air import Band, air_of_the_hour_c, outside_air
+from moveplan.science.heat.outside_air import Band, air_of_the_hour_c, outside_air
 from moveplan.units import show_number
 
 _PRACTICE = "common practice, no source"

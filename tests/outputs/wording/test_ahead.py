@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import sys
 from dataclasses import replace
+from pathlib import Path
 from typing import Any
 
 import jinja2
@@ -21,8 +23,9 @@ from tests.outputs.scene import impossible, moving_day, risk
 
 
 @pytest.fixture
-def compiled(monkeypatch: pytest.MonkeyPatch) -> list[str]:
+def compiled(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> list[str]:
     """Names of the templates that are compiled, in order, where none is compiled yet."""
+    monkeypatch.setattr(sys, "pycache_prefix", str(tmp_path))
     for cache in templates._COMPILED.values():
         monkeypatch.setattr(cache, "kept", {})
     names: list[str] = []

@@ -1,11 +1,14 @@
 from __future__ import annotations
 
+import sys
+from functools import partial
 from pathlib import Path
 
 import pytest
-from jinja2 import UndefinedError
+from jinja2 import Environment, TemplateSyntaxError, UndefinedError
 
 import moveplan
+from moveplan.outputs.wording import templates
 from moveplan.outputs.wording.templates import Target, environment, template_folder
 
 HOSTILE = "<b>|\n# x\x00"
@@ -62,3 +65,45 @@ def test_templates_stand_inside_the_package_where_it_is_installed(
 
     assert template_folder() == inside
     assert environment("text").get_template("words.txt.j2").render(name="Ines") == "Grüße, Ines\n"
+
+
+@pytest.fixture
+def template(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A template of its own; what is compiled from it may be kept."""
+    monkeypatch.setattr(templates, "template_folder", lambda: tmp_path)
+    monkeypatch.setattr(sys, "dont_write_bytecode", False)
+    monkeypatch.setattr(sys, "pycache_prefix", None)
+    file = tmp_path / "one.txt.j2"
+    file.write_text("1{{ x }}", encoding="utf-8")
+    return file
+
+
+def in_a_new_process(target: Target, monkeypatch: pytest.MonkeyPatch) -> str:
+    """Fill the template in where nothing is kept but what is in files."""
+    monkeypatch.setattr(templates._COMPILED[target], "kept", {})
+    return environment(target).get_template("one.txt.j2").render(x="<")
+
+
+def test_what_was_compiled_is_read_again_until_the_text_or_the_settings_change(
+    template: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert in_a_new_process("text", monkeypatch) == "1<"
+    with monkeypatch.context() as kept:
+        kept.setattr(Environment, "compile", None)
+        assert in_a_new_process("text", monkeypatch) == "1<"
+    assert in_a_new_process("html", monkeypatch) == "1&lt;"
+    template.write_text("2{{ x }}", encoding="utf-8")
+    assert in_a_new_process("text", monkeypatch) == "2<"
+    monkeypatch.setattr(templates, "_Plain", partial(templates._Plain, variable_start_string="{{ x"))
+    with pytest.raises(TemplateSyntaxError):
+        in_a_new_process("text", monkeypatch)
+
+
+def test_what_may_not_be_kept_is_compiled_each_time(template: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    beside = template.parent / "__pycache__"
+    monkeypatch.setattr(sys, "dont_write_bytecode", True)
+    assert in_a_new_process("text", monkeypatch) == "1<"
+    assert not beside.exists()
+    monkeypatch.setattr(sys, "dont_write_bytecode", False)
+    beside.write_text("no folder")
+    assert in_a_new_process("text", monkeypatch) == "1<"
