@@ -17,7 +17,7 @@ from moveplan.quantities.freight.freight import Load
 
 FLOWS_MIN = 5
 """From the first plug to water that turns over and heaters that glow; common practice, no source. [min]"""
-MIXED_MIN = FLOWS_MIN + 10
+MIXED_MIN = FLOWS_MIN + 5
 """From the first plug to a sample that stands for the whole tank: circulation pumps turn it over every two or three
 minutes; common practice, no source. [min]"""
 LOOK_MIN = 20

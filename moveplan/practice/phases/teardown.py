@@ -286,6 +286,7 @@ def _link_things(move: Draft, facts: SystemFacts) -> None:
     task = facts.task
     for before, after in (
         ("rock-out", "pack-media"),
+        ("lower-water", "pack-media"),
         ("draw-keep-water", "strip-equipment"),
         ("corals-out", "strip-equipment"),
         ("lower-water", "strip-equipment"),
