@@ -12,10 +12,10 @@ from dataclasses import dataclass, field
 from moveplan.practice.ledger import LEAST_L, Entries, InUse
 from moveplan.quantities.containers.vessels import Held, Numbers, Use, Vessel, empty_kg
 
-STORAGE, ORDERED = "water-storage", "bin"
-"""Ids of the gear: the storage that the plan names, and what is ordered beside it."""
-ORDERED_L = 220.0
-"""A lidded vat for food, as shops have; assumed. [l]"""
+STORAGE = "water-storage"
+"""Id of the gear: the storage that the plan names."""
+SOLD_L = {"bin-20": 20.0, "bin-60": 60.0, "bin-120": 120.0, "bin-220": 220.0}
+"""Lidded bins for food in the sizes that shops have, the smallest first: what is ordered; common practice, no source. [l]"""
 STANDING_FILL = 0.9
 """Greatest fill of a tub or vat that nobody carries, so that a pump can stir it; common practice, no source. [-]"""
 NEW = "new:"
@@ -134,10 +134,12 @@ class Bins:
     def _free(self, litres: float, task: str) -> list[_Stand]:
         """Take free bins for so much, and more of them where they are too few."""
         busy = {one.vessel.number for one in self._stands}
+        free = [one for one in self.vessels if one.number not in busy]
+        one_for_all = sorted((one for one in free if holds_l(one) >= litres - LEAST_L), key=holds_l)
         taken: list[Vessel] = []
         left = litres
-        for vessel in self.vessels:
-            if left > LEAST_L and vessel.number not in busy:
+        for vessel in one_for_all or free:
+            if left > LEAST_L:
                 taken.append(vessel)
                 left -= holds_l(vessel)
         fresh = self._more(left) if left > LEAST_L else []
@@ -148,16 +150,16 @@ class Bins:
         return stands
 
     def _more(self, litres: float) -> list[Vessel]:
-        """Find more bins for so much: tubs left over, else one tub that is ordered, else vats."""
+        """Find more bins for so much: tubs left over, else as few bins as can be ordered, each as small as it may be."""
         means = self._means
-        tub_l = STANDING_FILL * means.tub_l
-        tubs = math.ceil(litres / tub_l - 1e-9)
-        left = means.there - means.used - sum(one.kind == "tub" for one in self.vessels)
-        if tubs <= max(left, 1):
+        tubs = math.ceil(litres / (STANDING_FILL * means.tub_l) - 1e-9)
+        if tubs <= means.there - means.used - sum(one.kind == "tub" for one in self.vessels):
             return [self._tub() for _ in range(tubs)]
-        vats = math.ceil(litres / (STANDING_FILL * ORDERED_L) - 1e-9)
+        brim_l = litres / STANDING_FILL
+        count = math.ceil(brim_l / max(SOLD_L.values()) - 1e-9)
+        gear = next(name for name, volume_l in SOLD_L.items() if count * volume_l >= brim_l - 1e-9)
         first = sum(one.kind == "vat" for one in self.vessels)
-        return [_bin(f"M{first + number}", "vat", ORDERED, ORDERED_L) for number in range(1, vats + 1)]
+        return [_bin(f"M{first + number}", "vat", gear, SOLD_L[gear]) for number in range(1, count + 1)]
 
     def _tub(self) -> Vessel:
         means = self._means

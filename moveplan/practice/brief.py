@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from babel.dates import format_date
 
 from moveplan.plan.people import Vehicle
-from moveplan.practice.bins import ORDERED_L
+from moveplan.practice.bins import SOLD_L
 from moveplan.practice.crews import Crews
 from moveplan.practice.pour_words import listing, runs
 from moveplan.quantities.containers.means import Means, means_of
@@ -91,8 +91,8 @@ class Brief(Crews):
 
     def gear_word(self, kind: str) -> str:
         """Name of a kind of gear."""
-        words = {"can": self.means().main("can").volume_l, "heater_w": SPARE_HEATER_W, "bin_l": ORDERED_L}
-        return self.phrase(f"gear-{kind}", **words)
+        words = {"can": self.means().main("can").volume_l, "heater_w": SPARE_HEATER_W, "bin_l": SOLD_L.get(kind)}
+        return self.phrase("gear-bin" if kind in SOLD_L else f"gear-{kind}", **words)
 
     def means(self) -> Means:
         """Containers, pumps and heaters of the plan."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from moveplan.practice.bins import ORDERED, STORAGE, BinMeans
+from moveplan.practice.bins import STORAGE, BinMeans
 from moveplan.practice.brief import Brief
 from moveplan.practice.ledger import Running
 from moveplan.quantities.containers.vessels import Numbers, Vessel
@@ -60,7 +60,7 @@ class Stores(Brief):
             rows[PUMP] = (1, sum(item.count for item in self.plan.gear if item.kind == PUMP and item.owned))
         for bin_ in self.known_bins:
             if bin_.gear != STORAGE:
-                kind = ORDERED if bin_.kind == "vat" else bin_.kind
+                kind = bin_.gear if bin_.kind == "vat" else bin_.kind
                 needed, there = rows.get(kind, (0, 0))
                 rows[kind] = (needed + 1, there)
         return tuple((kind, needed, there) for kind, (needed, there) in rows.items())

@@ -7,7 +7,7 @@ from collections import defaultdict
 
 import pytest
 
-from moveplan.practice.bins import ORDERED, STANDING_FILL, STORAGE, BinMeans, Bins, holds_l
+from moveplan.practice.bins import SOLD_L, STANDING_FILL, STORAGE, BinMeans, Bins, holds_l
 from moveplan.practice.compose import project_of
 from moveplan.practice.project import Project
 from moveplan.quantities.containers.vessels import Numbers, Use
@@ -25,15 +25,42 @@ def filled(bins: Bins, litres: float, task: str = "mix") -> dict[str, float]:
     return {target.removeprefix("container:"): part for _, target, part in entries}
 
 
-def test_the_storage_comes_first_then_tubs_that_are_left_over_then_ordered_vats() -> None:
+def test_the_storage_comes_first_then_tubs_that_are_left_over_then_ordered_bins() -> None:
     assert filled(Bins(means()), 180.0) == {"M1": 180.0}
     # 108 l beside 200 l of storage: two tubs of 60 l at nine tenths, the third and fourth of four.
     assert set(filled(Bins(means()), 308.0)) == {"M1", "T3", "T4"}
-    # 109 l take three tubs, of which two are left: one vat is ordered instead.
+    # 109 l take three tubs, of which two are left: a bin is ordered instead.
     assert set(filled(Bins(means()), 309.0)) == {"M1", "M2"}
-    one = Bins(means(0.0, used=4))
-    assert set(filled(one, 40.0)) == {"T5"}, "one tub more is ordered before a vat"
-    assert [vessel.gear for vessel in one.vessels] == ["tubs"]
+
+
+@pytest.mark.parametrize(
+    ("litres", "gear", "count"),
+    [
+        (5.9, "bin-20", 1),
+        (18.0, "bin-20", 1),  # nine tenths of 20 l
+        (18.1, "bin-60", 1),
+        (37.8, "bin-60", 1),
+        (54.1, "bin-120", 1),
+        (108.1, "bin-220", 1),
+        (198.1, "bin-120", 2),  # more than the largest holds: two that share it
+        (485.0, "bin-220", 3),
+    ],
+)
+def test_what_is_ordered_is_the_smallest_that_holds_it_with_headroom(
+    litres: float, gear: str, count: int
+) -> None:
+    bins = Bins(means(0.0, used=4))
+    parts = filled(bins, litres)
+    assert [vessel.gear for vessel in bins.vessels] == [gear] * count
+    assert all(part <= STANDING_FILL * SOLD_L[gear] + 1e-9 for part in parts.values())
+    assert sum(parts.values()) == pytest.approx(litres)
+
+
+def test_a_second_batch_stands_in_the_smallest_free_bin_that_holds_it_all() -> None:
+    bins = Bins(means(200.0))
+    filled(bins, 250.0, "one")
+    bins.numbered((("new:reef", "system:reef", 250.0),), "fill", 1)
+    assert set(filled(bins, 30.0, "again")) == {"T3"}, "not in the storage of 200 l"
 
 
 def test_no_bin_holds_more_than_it_can_and_all_of_the_water_is_somewhere() -> None:
@@ -42,7 +69,7 @@ def test_no_bin_holds_more_than_it_can_and_all_of_the_water_is_somewhere() -> No
     assert sum(parts.values()) == pytest.approx(700.0)
     volumes = {vessel.number: holds_l(vessel) for vessel in bins.vessels}
     assert all(parts[number] <= volumes[number] + 1e-9 for number in parts)
-    assert math.ceil(500 / (STANDING_FILL * 220)) == sum(one.gear == ORDERED for one in bins.vessels)
+    assert math.ceil(500 / (STANDING_FILL * 220)) == sum(one.gear in SOLD_L for one in bins.vessels)
 
 
 def test_a_second_batch_gets_bins_of_its_own_and_what_was_filled_first_is_poured_first() -> None:
@@ -97,8 +124,9 @@ def test_all_mixed_water_of_an_example_stands_in_bins_that_are_there_or_ordered(
     bins = {use.vessel.number: use.vessel for use in found.ledger.containers if use.vessel.use is Use.MIXED}
     assert bins
     needed = {kind: (count, there) for kind, count, there in found.gear_needed}
-    vats = [one for one in bins.values() if one.gear == ORDERED]
-    assert len(vats) == needed.get(ORDERED, (0, 0))[0]
+    for gear in SOLD_L:
+        ordered = sum(one.gear == gear for one in bins.values())
+        assert ordered == needed.get(gear, (0, 0))[0]
     making = found.plan.water_making
     for one in bins.values():
         if one.gear == STORAGE:
