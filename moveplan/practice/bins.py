@@ -78,6 +78,7 @@ class Bins:
         self._over: list[_Stand] = []
         self._rooms: dict[str, float] = {}
         self._even: set[str] = set()
+        self._spots: dict[Vessel, list[int]] = {}
         for _ in range(means.used):
             means.numbers.take("tub", means.gear)
 
@@ -86,7 +87,7 @@ class Bins:
         self._rooms[account] = litres
         self._even.add(account)
 
-    def numbered(self, entries: Entries, task: str, times: int) -> Entries:
+    def numbered(self, entries: Entries, task: str, times: int, spot: int = 0) -> Entries:
         """Say which bins a task fills and empties, in place of accounts of new water.
 
         Parameters
@@ -97,10 +98,12 @@ class Bins:
             Its id.
         times : int
             How often it is done.
+        spot : int
+            How many ways to drive lie before the place where it is done.
         """
         filled = sum(litres for _, target, litres in entries if target.startswith(NEW))
         room = sum(self._rooms.pop(target, 0.0) for _, target, _ in entries if target.startswith(NEW))
-        fresh = self._free(filled + room, task) if filled > LEAST_L and times == 1 else []
+        fresh = self._free(filled + room, task, spot) if filled > LEAST_L and times == 1 else []
         found: list[tuple[str, str, float]] = []
         for source, target, litres in entries:
             if litres <= LEAST_L:
@@ -131,7 +134,13 @@ class Bins:
     def _of(self, account: str) -> list[_Stand]:
         return [one for one in self._stands if account in one.inside]
 
-    def _free(self, litres: float, task: str) -> list[_Stand]:
+    def carried_l(self, way: int) -> tuple[float, ...]:
+        """List the volumes of the bins that travel along empty, used before a way to drive and after it. [l]."""
+        return tuple(
+            vessel.volume_l for vessel, spots in self._spots.items() if min(spots) <= way < max(spots)
+        )
+
+    def _free(self, litres: float, task: str, spot: int) -> list[_Stand]:
         """Take free bins for so much, and more of them where they are too few."""
         busy = {one.vessel.number for one in self._stands}
         free = [one for one in self.vessels if one.number not in busy]
@@ -145,6 +154,8 @@ class Bins:
         fresh = self._more(left) if left > LEAST_L else []
         taken += fresh
         self.vessels += fresh
+        for vessel in taken:
+            self._spots.setdefault(vessel, []).append(spot)
         stands = [_Stand(vessel, task, {}) for vessel in taken]
         self._stands += stands
         return stands

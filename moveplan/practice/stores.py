@@ -42,6 +42,10 @@ class Stores(Brief):
         """List the containers in which boarded animals are brought and fetched."""
         return tuple(one for _, groups in self.boarders for one in boarding_vessels(self.plan, groups))
 
+    def numbered(self) -> tuple[Vessel, ...]:
+        """List what is washed and gets a number: the containers of the leg, and the bins in which water is mixed."""
+        return (*self.vessels(), *self.known_bins)
+
     @property
     def final(self) -> Facts:
         """Where everything stands in the end."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections import defaultdict
 
 import pytest
@@ -173,3 +174,43 @@ def test_spare_water_serves_the_day_and_nothing_else() -> None:
     afresh = {pour.target for pour in found.ledger.pours if pour.task == "mix-afresh-change-display"}
     assert set(into) == afresh
     assert away == pytest.approx(found.water.spare.likely, abs=0.1), "all of the reserve is still there"
+
+
+def _steps(found: Project, task: str) -> str:
+    return " ".join(found.network.task(task).steps)
+
+
+@pytest.mark.parametrize("name", ["small_tank_move", "house_move", "house_move_with_gap"])
+def test_bins_are_washed_and_labelled_as_other_containers_and_loaded_where_both_homes_use_them(
+    name: str,
+) -> None:
+    found = project(name)
+    bins = {use.vessel.number: use.vessel for use in found.ledger.containers if use.vessel.use is Use.MIXED}
+    assert all(
+        any(number in _spelled(row) for row in _steps(found, "print-labels").split(";")) for number in bins
+    )
+    places = {task.id: task.place for task in found.network.tasks}
+    spots = defaultdict(set)
+    for use in found.ledger.containers:
+        if use.vessel.use is Use.MIXED:
+            spots[use.vessel.number].add(places[use.from_task])
+    riding = [item for load in found.loads for item in load.items if item.name.startswith("empty bin")]
+    ways = sum(len(several) - 1 for several in spots.values())
+    assert len(riding) == ways
+    assert {item.kg for item in riding} <= {bins[number].kg for number in bins if len(spots[number]) > 1}
+
+
+def _spelled(row: str) -> set[str]:
+    """Every number that a row of labels names, runs such as T1–T3 written out."""
+    found = set()
+    for first, last in re.findall(r"([A-Z]\d+)(?:–[A-Z](\d+))?", row):
+        found |= {f"{first[0]}{one}" for one in range(int(first[1:]), int(last or first[1:]) + 1)}
+    return found
+
+
+def test_a_bin_travels_over_each_way_that_lies_between_its_uses() -> None:
+    bins = Bins(means(60.0, there=0, used=0))
+    for task, spot, litres in (("one", 0, 50.0), ("two", 1, 10.0), ("three", 2, 30.0)):
+        bins.numbered((("purified", "new:reef", litres),), task, 1, spot)
+        bins.numbered((("new:reef", "system:reef", litres),), f"pour-{task}", 1, spot)
+    assert [bins.carried_l(way) for way in range(3)] == [(60.0,), (60.0,), ()]
