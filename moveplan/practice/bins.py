@@ -15,7 +15,7 @@ from moveplan.quantities.containers.vessels import Held, Numbers, Use, Vessel, e
 STORAGE = "water-storage"
 """Id of the gear: the storage that the plan names."""
 SOLD_L = {"bin-20": 20.0, "bin-60": 60.0, "bin-120": 120.0, "bin-220": 220.0}
-"""Lidded bins for food in the sizes that shops have, the smallest first: what is ordered; common practice, no source. [l]"""
+"""Lidded bins for food as shops have them, the smallest first, which are ordered; common practice, no source. [l]"""
 STANDING_FILL = 0.9
 """Greatest fill of a tub or vat that nobody carries, so that a pump can stir it; common practice, no source. [-]"""
 NEW = "new:"
@@ -161,7 +161,7 @@ class Bins:
         return stands
 
     def _more(self, litres: float) -> list[Vessel]:
-        """Find more bins for so much: tubs left over, else as few bins as can be ordered, each as small as it may be."""
+        """Find more bins for so much: tubs left over, else as few as can be ordered, each as small as it may be."""
         means = self._means
         tubs = math.ceil(litres / (STANDING_FILL * means.tub_l) - 1e-9)
         if tubs <= means.there - means.used - sum(one.kind == "tub" for one in self.vessels):
