@@ -214,3 +214,37 @@ def test_a_bin_travels_over_each_way_that_lies_between_its_uses() -> None:
         bins.numbered((("purified", "new:reef", litres),), task, 1, spot)
         bins.numbered((("new:reef", "system:reef", litres),), f"pour-{task}", 1, spot)
     assert [bins.carried_l(way) for way in range(3)] == [(60.0,), (60.0,), ()]
+
+
+_SALT = re.compile(r"([\d.]+) (k?g) into (each of )?([A-Z0-9–, ]+(?: and [A-Z]\d+)?)")
+
+
+def _told_kg(text: str) -> float:
+    """Add up the salt that a text tells bin by bin. [kg]."""
+    return sum(
+        float(amount) * (1.0 if unit == "kg" else 0.001) * (len(_spelled(numbers)) if each else 1)
+        for amount, unit, each, numbers in _SALT.findall(text)
+    )
+
+
+@pytest.mark.parametrize("name", ["small_tank_move", "house_move", "house_move_with_gap", "several_systems"])
+def test_salt_is_told_bin_by_bin_and_adds_up_to_what_is_ordered_and_billed(name: str) -> None:
+    found = project(name)
+    mixes = [task.id for task in found.network.tasks if task.id.startswith(("mix-water", "mix-spare"))]
+    afresh = [task.id for task in found.network.tasks if task.id.startswith("mix-afresh")]
+    assert found.water is not None
+    told = sum(_told_kg(_steps(found, task)) for task in mixes)
+    early = sum(one.salt_kg / one.batches for one in found.upkeep if one.daily_l)
+    assert told == pytest.approx(found.water.salt.likely + early, rel=0.01)
+    assert sum(_told_kg(_steps(found, task)) for task in afresh) == pytest.approx(
+        found.afresh_salt_kg, rel=0.01
+    )
+
+
+def test_a_batch_in_several_tubs_tells_the_salt_of_each() -> None:
+    found = project("house_move")
+    pours = [pour for pour in found.ledger.pours if pour.task == "fill-bin-2"]
+    assert len(pours) == 3
+    text = _steps(found, "mix-water-2")
+    whole = float(re.findall(r"([\d.]+) kg in all", text)[0])
+    assert whole == pytest.approx(_told_kg(text), rel=0.01)

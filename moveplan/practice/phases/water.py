@@ -17,7 +17,7 @@ from moveplan.quantities.leg.mixing import Mixing
 from moveplan.quantities.leg.mixing import water_place as place_of_water
 from moveplan.quantities.leg.numbered import CAN_L
 from moveplan.quantities.water.amounts import making_of
-from moveplan.science.salt import dissolved_salt_kg, dry_mix_kg, salt_to_raise_kg, water_to_lower_kg
+from moveplan.science.salt import dry_mix_kg, salt_to_raise_kg, water_to_lower_kg
 from moveplan.times import local_day
 
 LATE = Timing.LATE
@@ -210,13 +210,11 @@ def _add_batches(move: Draft, pours: Entries) -> list[str]:
     """Add warming and mixing, batch after batch; their tasks in order."""
     mixed = sum(litres for _, _, litres in pours)
     mixing = move.first_mixing = move.mixing(mixed)
-    moisture = making_of(move.plan).salt_moisture
-    salt = dissolved_salt_kg(mixing.batch_l, move.warmest_c(), move.salinity())
     words: dict[str, object] = {
         "mixing": mixing,
         "mixed": mixed,
         "parts": [litres / mixing.batches for _, _, litres in pours],
-        "salt_kg": float(dry_mix_kg(salt, moisture)) if mixed else 0.0,
+        "salt_kg": salt_kg(move, pours) / mixing.batches,
         "warm": move.warmest_c(),
         "salinity": move.salinity(),
     }
@@ -233,7 +231,8 @@ def _add_batches(move: Draft, pours: Entries) -> list[str]:
         warm = move.add("warm-new", mixing.time, kind=Kind.WAIT, **named)
         one = move.handling.work("unit-mix", 1)
         crew: dict[str, Any] = {"crew": hands(1), "margin_min": 2 * HOUR} | late | fresh
-        mix = move.add("mix-water", one, subject=subject, words=own, **crew)
+        bins = [(row.source, row.target, row.litres) for row in move.pours if row.task == begun]
+        mix = move.add("mix-water", one, subject=subject, words=own | {"bins": bins}, **crew)
         move.link(begun, warm, at_most=0)
         move.link(warm, mix, at_most=2 * DAY)
         tasks += [begun, mix]
@@ -241,6 +240,14 @@ def _add_batches(move: Draft, pours: Entries) -> list[str]:
         move.link("test-heaters", tasks[0])
     move.first_mixed = tasks[1]
     return tasks
+
+
+def salt_kg(move: Draft, pours: Entries) -> float:
+    """Dry mix in what is poured into the accounts of new water: its share of what the bill counts. [kg]."""
+    waters = {facts.shift.mixed: facts.water for facts in move.facts.systems}
+    return sum(
+        waters[target].salt.likely * litres / waters[target].mixed_l for _, target, litres in pours if litres
+    )
 
 
 def keeping_min(move: Draft) -> int:
