@@ -103,7 +103,7 @@ class Stores(Brief):
         ]
         return sum(row[0] for row in rows), sum(row[1] for row in rows)
 
-    def mixing(self, litres: float, place: str = "") -> Mixing:
+    def mixing(self, litres: float, place: str = "", *, first: bool = False) -> Mixing:
         """Work out how so much new salt water of the leg is warmed; the bill reads it too.
 
         Parameters
@@ -112,10 +112,14 @@ class Stores(Brief):
             Salt water. [l]
         place : str
             Id of the place where it is warmed; empty: where the water of the leg is made.
+        first : bool
+            Whether the tanks of the leg are filled with it, and draw nothing before.
         """
         where = self.plan.place(place or water_place(self.facts.leg, self.facts.systems))
         warmest = max(one.rebuilt.temperature_c for one in self.facts.systems)
-        found = mixing_of(self.plan, where, making_of(self.plan), litres, warmest)
+        found = mixing_of(
+            self.plan, where, making_of(self.plan), litres, warmest, self.facts.leg if first else None
+        )
         self.mixings.append(found)
         return found
 

@@ -171,7 +171,7 @@ def _add_ready_mixed(move: Draft) -> None:
     """Add fetching salt water from a shop that mixes it; it stands as warm as the room until it is warmed."""
     pours = tuple((TAP, target, litres) for _, target, litres in mixed_first(move))
     mixed = sum(litres for _, _, litres in pours)
-    move.first_mixing = move.mixing(0.0)
+    move.first_mixing = move.mixing(0.0, first=True)
     cans = math.ceil(mixed / CAN_L)
     trips = max(math.ceil(cans / _CANS_A_TRIP), 1)
     words: dict[str, object] = {
@@ -209,7 +209,7 @@ def fetching(cans: int) -> Estimate:
 def _add_batches(move: Draft, pours: Entries) -> list[str]:
     """Add warming and mixing, batch after batch; their tasks in order."""
     mixed = sum(litres for _, _, litres in pours)
-    mixing = move.first_mixing = move.mixing(mixed)
+    mixing = move.first_mixing = move.mixing(mixed, first=True)
     words: dict[str, object] = {
         "mixing": mixing,
         "mixed": mixed,
@@ -281,10 +281,10 @@ def fresh_enough(move: Draft) -> dict[str, Any]:
 def eve_keeping_min(move: Draft) -> int:
     """How long before the eve the first batch may be mixed, for spare water to be good as long as it is wanted. [min].
 
-    Where water keeps for less than mixing and that take together, it keeps until the eve at least.
+    Where water keeps for less than mixing and that take together, it keeps until the day itself at least.
     """
     wanted = CHANGED_AFTER if move.facts.leg.waits else SPARED_FOR
-    return max(keeping_min(move) - wanted, min(keeping_min(move), _mixing_min(move.mixings[-1])))
+    return max(keeping_min(move) - wanted, min(keeping_min(move) - DAY, _mixing_min(move.mixings[-1])))
 
 
 def _mixing_min(mixing: Mixing) -> int:
@@ -295,5 +295,4 @@ def _mixing_min(mixing: Mixing) -> int:
 def link_pouring(move: Draft, fill: str) -> None:
     """Fill a tank ahead of the day once its water is trimmed, and while that keeps; or as soon as all is mixed."""
     move.link("trim-water", fill)
-    keeps = max(keeping_min(move), _mixing_min(move.first_mixing))
-    move.link(move.first_mixed, fill, at_most=keeps, key="mix-water > fill")
+    move.link(move.first_mixed, fill, at_most=keeping_min(move), key="mix-water > fill")

@@ -152,6 +152,7 @@ def mixing_of(
     making: WaterMaking,
     litres: float,
     target_c: float,
+    leg: Leg | None = None,
     more_heaters: int = 0,
 ) -> Mixing:
     """Work out how so much salt water is warmed.
@@ -168,6 +169,8 @@ def mixing_of(
         How much. [l]
     target_c : float
         Of the tank. [°C]
+    leg : Leg or None
+        Whose tanks are filled with it first; None: they run already.
     more_heaters : int
         Heaters ordered beside the spare ones.
     """
@@ -175,7 +178,7 @@ def mixing_of(
     size = max(making.storage_l or USUAL_BATCH_L, litres / MOST_BATCHES)
     batches = max(math.ceil(litres / size - 1e-9), 1)
     batch, room = litres / batches, place.room_temperature_c
-    there, limit = spare_heaters(plan, more_heaters), max(left_w(plan, place), LEAST_W)
+    there, limit = spare_heaters(plan, more_heaters), max(left_w(plan, place, leg), LEAST_W)
     heaters = hung(there, limit)
     heater_w = power_w(heaters) or limit
     closed = bin_loss_w_k(batch, policy, lidded=True) if batch else 1.0
@@ -185,7 +188,7 @@ def mixing_of(
     loss = closed if lidded else opened
     hours = [warming_h(max(batch, 1.0), one, target_c, heater_w, loss, room) for one in start]
     if more_heaters < MOST_BATCHES and hours[1] > LONG_H and heaters == there:
-        return mixing_of(plan, place, making, litres, target_c, more_heaters + 1)
+        return mixing_of(plan, place, making, litres, target_c, leg, more_heaters + 1)
     low, likely, high = (60 * min(hour, 10 * LONG_H) for hour in hours)
     lost = "a lidded" if lidded else "an open"
     basis = (
@@ -211,7 +214,7 @@ def mixing_of(
     )
 
 
-def rewarming_of(plan: Plan, place: Place, litres: float, target_c: float) -> Mixing:
+def rewarming_of(plan: Plan, place: Place, litres: float, target_c: float, leg: Leg | None = None) -> Mixing:
     """Work out how salt water that was mixed days ago is warmed again, all of its bins at once.
 
     Parameters
@@ -224,8 +227,10 @@ def rewarming_of(plan: Plan, place: Place, litres: float, target_c: float) -> Mi
         How much. [l]
     target_c : float
         Of the tank. [°C]
+    leg : Leg or None
+        Whose tanks are filled with it; None: they run already.
     """
-    limit = max(left_w(plan, place), LEAST_W)
+    limit = max(left_w(plan, place, leg), LEAST_W)
     heaters = hung(spare_heaters(plan), limit)
     heater_w = power_w(heaters) or limit
     cold_c, warm_c = place.room_temperature_c, max(place.room_high_c, place.room_temperature_c)
@@ -273,4 +278,4 @@ def mixed_for(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...]) -> Mixing:
     warmest = max(facts.rebuilt.temperature_c for facts in systems)
     making = making_for(plan, leg)
     litres = 0.0 if making.ready_mixed else first_mixed_l(systems)
-    return mixing_of(plan, place, making, litres, warmest)
+    return mixing_of(plan, place, making, litres, warmest, leg)
