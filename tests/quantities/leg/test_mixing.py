@@ -10,6 +10,7 @@ from moveplan.plan.supplies import GearItem
 from moveplan.plan.systems import Equipment
 from moveplan.quantities.assemble import facts_of
 from moveplan.quantities.circuits import carries_w, left_w, tanks_w, usual_w
+from moveplan.quantities.course import Leg, Shift
 from moveplan.quantities.heaters import Heater, spare_heaters
 from moveplan.quantities.leg.mixing import (
     LEAST_W,
@@ -92,6 +93,20 @@ def test_heaters_in_bins_leave_the_tanks_theirs() -> None:
     assert mixing_of(plan, full, FAST, 300.0, 25.5).heater_w == LEAST_W, (
         "over the circuit, which is then said"
     )
+
+
+def test_before_its_tanks_are_filled_only_what_a_leg_empties_and_what_stays_run_beside_the_bins() -> None:
+    plan = with_heaters(4, 300.0)
+    (system,) = plan.systems
+    pump = Equipment("pump", "Pump", "return-pump", 1, power_w=350.0, flow_l_h=0.0, mass_kg=1.0)
+    system = replace(system, equipment=(pump,), moves_to="new")
+    plan = replace(plan, systems=(system,))
+    old, new = (replace(PLACE, id=name, circuit_w=1000.0) for name in (system.place, "new"))
+    leg = Leg((Shift(system, system),), system.place, "new")
+    assert [left_w(plan, place, leg) for place in (old, new)] == [450.0, 800.0]
+    assert left_w(plan, old, replace(leg, empty=True)) == pytest.approx(800.0), "nothing runs there any more"
+    assert left_w(plan, new) == pytest.approx(450.0), "afterwards the tank runs there"
+    assert mixing_of(plan, new, FAST, 300.0, 25.5, leg).heater_w == pytest.approx(600.0)
 
 
 def test_what_was_mixed_days_ago_is_warmed_again_from_the_room() -> None:
