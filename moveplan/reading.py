@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 from moveplan import RUNS
+from moveplan.bought_water import with_bought_water
 from moveplan.cost.book import check_prices
 from moveplan.errors import CannotBeDoneError, OutOfRangeError, PlanFileError, Problem
 from moveplan.journal.identity import glanced_id
@@ -164,9 +165,9 @@ def _contradicted(project: Project) -> Project:
 
 
 def composed(plan: Plan, *, steps: bool = True) -> Project:
-    """Plan to project, where risks may name tasks of another way."""
+    """Plan to project, where risks may name tasks of another way; salt water is bought where that is the only way."""
     try:
-        return project_of(plan, steps=steps)
+        return with_bought_water(project_of(plan, steps=steps), steps=steps)
     except CannotBeDoneError as error:
         return refused_project(plan, error.problems)
     except OutOfRangeError as error:

@@ -90,7 +90,7 @@ class Stores(Brief):
 
     def ready_mixed(self, facts: Facts) -> bool:
         """Whether the salt water of a leg is bought from a shop that mixes it."""
-        return making_for(self.plan, facts.leg).ready_mixed
+        return bool(making_for(self.plan, facts.leg).ready_mixed)
 
     def curing_water(self) -> tuple[float, float]:
         """Purified water and dry mix in which new rock cures. [l], [kg]."""
