@@ -12,7 +12,7 @@ from moveplan.plan.supplies import WaterMaking
 from moveplan.quantities.circuits import left_w
 from moveplan.quantities.course import Leg
 from moveplan.quantities.facts import SystemFacts
-from moveplan.quantities.heaters import Heater, hung, power_w, spare_heaters
+from moveplan.quantities.heaters import Heater, hung_beside, power_w, spare_heaters
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.water.amounts import flow_of, making_for
 from moveplan.science.cooling import open_bin_conductance_w_k
@@ -22,8 +22,6 @@ from moveplan.science.walls import wall_u_w_m2_k
 
 USUAL_BATCH_L = 60.0
 """What is mixed at once where no storage is known; common practice, no source. [l]"""
-LEAST_W = 100.0
-"""A heater that hangs in a bin even where the circuit leaves less: the plan says so then; assumed. [W]"""
 MOST_BATCHES = 6
 """Nobody mixes more batches: so much water is mixed in a larger vessel; assumed. [-]"""
 WARMING_SOURCE = "first-order heating with loss; TEOS-10 heat capacity; shape of the bin assumed"
@@ -178,9 +176,9 @@ def mixing_of(
     size = max(making.storage_l or USUAL_BATCH_L, litres / MOST_BATCHES)
     batches = max(math.ceil(litres / size - 1e-9), 1)
     batch, room = litres / batches, place.room_temperature_c
-    there, limit = spare_heaters(plan, more_heaters), max(left_w(plan, place, leg), LEAST_W)
-    heaters = hung(there, limit)
-    heater_w = power_w(heaters) or limit
+    there = spare_heaters(plan, more_heaters)
+    heaters = hung_beside(there, left_w(plan, place, leg))
+    heater_w = power_w(heaters)
     closed = bin_loss_w_k(batch, policy, lidded=True) if batch else 1.0
     start = start_of(making, max(batch, 1.0), flow_of(making), room, closed)
     opened = bin_loss_w_k(batch, policy, lidded=False) if batch else 1.0
@@ -206,7 +204,7 @@ def mixing_of(
         target_c,
         room,
         heater_w,
-        heaters or there[-1:],
+        heaters,
         lidded,
         loss,
         time,
@@ -230,9 +228,8 @@ def rewarming_of(plan: Plan, place: Place, litres: float, target_c: float, leg: 
     leg : Leg or None
         Whose tanks are filled with it; None: they run already.
     """
-    limit = max(left_w(plan, place, leg), LEAST_W)
-    heaters = hung(spare_heaters(plan), limit)
-    heater_w = power_w(heaters) or limit
+    heaters = hung_beside(spare_heaters(plan), left_w(plan, place, leg))
+    heater_w = power_w(heaters)
     cold_c, warm_c = place.room_temperature_c, max(place.room_high_c, place.room_temperature_c)
     start = (warm_c, (cold_c + warm_c) / 2, cold_c)
     loss = bin_loss_w_k(litres, Policy(plan.policy), lidded=True)

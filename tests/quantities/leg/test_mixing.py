@@ -13,7 +13,6 @@ from moveplan.quantities.circuits import carries_w, left_w, tanks_w, usual_w
 from moveplan.quantities.course import Leg, Shift
 from moveplan.quantities.heaters import Heater, spare_heaters
 from moveplan.quantities.leg.mixing import (
-    LEAST_W,
     LONG_H,
     MOST_BATCHES,
     bin_loss_w_k,
@@ -90,9 +89,9 @@ def test_heaters_in_bins_leave_the_tanks_theirs() -> None:
     assert left_w(plan, home) == pytest.approx(800.0 - 350.0)
     assert mixing_of(plan, home, FAST, 300.0, 25.5).heater_w == pytest.approx(300.0)
     full = replace(home, circuit_w=450.0)
-    assert mixing_of(plan, full, FAST, 300.0, 25.5).heater_w == LEAST_W, (
-        "over the circuit, which is then said"
-    )
+    for found in (mixing_of(plan, full, FAST, 300.0, 25.5), rewarming_of(plan, full, 300.0, 25.5)):
+        assert found.heaters == (Heater("h", 300.0),), "over the circuit, which is then said"
+        assert found.heater_w == pytest.approx(300.0), "what hangs is what draws"
 
 
 def test_before_its_tanks_are_filled_only_what_a_leg_empties_and_what_stays_run_beside_the_bins() -> None:
