@@ -9,14 +9,16 @@ import io
 import os
 import sys
 import traceback
+from copy import copy
 from typing import Annotated
 
 import typer
 
-from moveplan.cli import build, check, crew, guide, kinds, log, look_back, new, schema, show, weigh, why
-from moveplan.cli import next as next_up
+from moveplan.cli.commands import build, check, crew, guide, kinds, look_back, new, schema, show, weigh, why
+from moveplan.cli.commands import next as next_up
 from moveplan.cli.options import clear_progress
-from moveplan.cli.signs import use_in
+from moveplan.cli.recording import log
+from moveplan.cli.terminal.signs import use_in
 from moveplan.errors import INTERRUPTED, CannotBeDoneError, FaultError, MoveplanError, PlanFileError
 
 FAULT = 70
@@ -94,7 +96,7 @@ def main() -> None:
 def _status() -> int:
     """Run the command line; its exit status."""
     try:
-        app()
+        _asked(sys.argv[1:])()
     except MoveplanError as error:
         _tell(error)
         return error.exit_status
@@ -112,6 +114,16 @@ def _status() -> int:
         _fault(error)
         return FAULT
     return 0
+
+
+def _asked(words: list[str]) -> typer.Typer:
+    """Give the command line with the command alone that is asked for: the options of all others would be made too."""
+    one = copy(app)
+    if words and (named := [each for each in app.registered_commands if each.name == words[0]]):
+        one.registered_commands, one.registered_groups = named, []
+    elif words and (group := [each for each in app.registered_groups if each.name == words[0]]):
+        one.registered_commands, one.registered_groups = [], group
+    return one
 
 
 def _show_what_can_be_shown() -> None:
@@ -135,7 +147,7 @@ def _all_printed() -> bool:
 
 def _tell(error: MoveplanError) -> None:
     if isinstance(error, FaultError):
-        from moveplan.cli.faults import fault_text
+        from moveplan.cli.terminal.faults import fault_text
 
         clear_progress()
         typer.echo(fault_text(error.faults), err=True, nl=False)
