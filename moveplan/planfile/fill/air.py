@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from functools import cache
@@ -106,10 +106,11 @@ def _table() -> Mapping[str, Any]:
     return tomllib.loads(text)
 
 
-def outside(entry: OutsideEntry | None, country: str, day: date, notes: Notes) -> OutsideAir:
-    """Complete the air outside on the moving day."""
+def outside(entry: OutsideEntry | None, country: str, days: Iterable[date], notes: Notes) -> OutsideAir:
+    """Complete the air outside: the coldest and the warmest of all days on which something is driven."""
     given = AirGiven(entry.low, entry.high) if entry else AirGiven(None, None)
-    season = outside_of_season(country, day)
+    seasons = [outside_of_season(country, day) for day in days]
+    season = AirRange(min(air.low_c for air in seasons), max(air.high_c for air in seasons))
     low_c = given.coldest("outside.low", _Usually(season.low_c, _SEASON_WHY), notes)
     high_c = given.warmest("outside.high", _Usually(season.high_c, _SEASON_WHY), low_c, notes)
     known = Provenance.ASSUMED if None in (given.low_c, given.high_c) else Provenance.GIVEN
