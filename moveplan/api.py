@@ -21,7 +21,7 @@ from typing import TYPE_CHECKING, Any
 from moveplan import RUNS, SECONDS, SEED
 from moveplan.errors import Problem
 from moveplan.plan.move import Plan
-from moveplan.reading import Settings, begin, compose
+from moveplan.stages.reading import Settings, begin, compose
 
 if TYPE_CHECKING:
     from moveplan.outputs.outlook import Outlook
@@ -157,7 +157,7 @@ def plan(loaded: Loaded, *, seconds: float = SECONDS, seed: int = SEED, runs: in
     FaultError
         Where the result breaks a promise of the program.
     """
-    from moveplan.outputs.data import result_data
+    from moveplan.outputs.data.result import result_data
     from moveplan.pipeline import look_ahead
     from moveplan.scheduling.effort import Effort
 
@@ -188,8 +188,9 @@ def write(planned: Planned, folder: Path | str) -> tuple[Path, ...]:
     """
     from moveplan.files import check_folder
     from moveplan.outputs.calendar.options import CalendarOptions
-    from moveplan.written import write as write_files
+    from moveplan.stages.written import Target
+    from moveplan.stages.written import write as write_files
 
     check_folder(Path(folder))
     people = Settings(calendar=CalendarOptions(every_task=False))
-    return write_files(planned.outlook, Path(folder), people).files
+    return write_files(planned.outlook, Target(Path(folder)), people).files

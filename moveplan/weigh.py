@@ -13,15 +13,15 @@ from moveplan.network.task import Kind
 from moveplan.outputs.livestock import dated_routes
 from moveplan.outputs.outlook import Outlook
 from moveplan.outputs.weighed import Weighed, WeighedPlan, Weighing
-from moveplan.pipeline import schedule, weigh_up
+from moveplan.pipeline import foresee
 from moveplan.plan.move import Plan
 from moveplan.planfile.problems import ContradictionError
 from moveplan.planfile.reader import read_plan
 from moveplan.practice.project import Project
 from moveplan.practice.ways import SHUT_DOWN, WayFit, ways_of
 from moveplan.quantities.water.amounts import proposed_share
-from moveplan.reading import Settings, composed
-from moveplan.risk.register import check_risks
+from moveplan.risk.register.ranked import check_risks
+from moveplan.stages.reading import Settings, composed
 from moveplan.times import MINUTES_A_DAY
 
 DECISIVE = 6
@@ -129,9 +129,8 @@ def _weighed(fit: WayFit, whole: Project | None, settings: Settings) -> Weighed:
     if whole is None:
         reason = Problem(fit.why, fit.where, fit.remedy)
         return Weighed(fit.way, False, fit.why, reasons=(reason,))
-    project, found = schedule(whole, settings)
-    outlook = weigh_up(project, found, settings)
-    if not found.placements:
+    outlook = foresee(whole, settings, tell=False)
+    if not outlook.schedule.placements:
         return Weighed(fit.way, True, fit.why, outlook.verdict.value, outlook.problems, outlook)
     return Weighed(
         fit.way,
@@ -141,7 +140,7 @@ def _weighed(fit: WayFit, whole: Project | None, settings: Settings) -> Weighed:
         outlook.problems,
         outlook,
         at_risk=_at_risk(outlook),
-        leaving=_leaving(project.plan, fit.way),
+        leaving=_leaving(outlook.project.plan, fit.way),
         transit_min=_transit_min(outlook),
         cost=_cost(outlook),
         weeks=_weeks(outlook),

@@ -12,7 +12,7 @@ import pytest
 from moveplan.errors import PlanFileError
 from moveplan.outputs.weighed import Weighed, WeighedPlan, Weighing
 from moveplan.pipeline import Settings
-from moveplan.risk.register import offers
+from moveplan.risk.register.ranked import offers
 from moveplan.risk.summary import RiskSummary
 from moveplan.scheduling.effort import Effort
 from moveplan.times import to_local

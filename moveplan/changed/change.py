@@ -9,11 +9,10 @@ from moveplan.plan.move import Plan
 from moveplan.plan.people import Helper
 from moveplan.practice.compose import on_day
 from moveplan.practice.project import Project
-from moveplan.reading import composed
-from moveplan.risk.calendar import moving_days
+from moveplan.quantities.leg.shortages import Writes
+from moveplan.risk.prepared.calendar import moving_days
 from moveplan.scheduling.schedule import Schedule
-
-Writes = tuple[tuple[str, str], ...]
+from moveplan.stages.reading import composed
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,24 +21,24 @@ class Change:
 
     Parameters
     ----------
-    kind : str
-        ``later``, ``earlier``, ``both``, ``eve``, ``hire``, ``helper``, ``bags`` or ``way``.
     writes : tuple of (str, str)
         Keys of the plan file, and what to write there.
-    who : tuple of str
-        Ids of the people, vehicles or animals it is about; of a way its name.
     apply : callable
         Makes the changed plan.
+    kind : str
+        What makes a plan surer: ``later``, ``earlier``, ``both``, ``eve``, ``hire``, ``helper``, ``bags`` or ``way``.
+    who : tuple of str
+        Ids of the people, vehicles or animals it is about; of a way its name.
     unpaid_h : float
         Hours that it asks of people who are not paid. [h]
     anew : bool
         Whether other tasks follow from it, so that the plan has to be composed anew.
     """
 
-    kind: str
     writes: Writes
-    who: tuple[str, ...]
     apply: Callable[[Plan], Plan]
+    kind: str = ""
+    who: tuple[str, ...] = ()
     unpaid_h: float = 0.0
     anew: bool = False
 

@@ -12,7 +12,7 @@ from moveplan.hours import HoursRule
 from moveplan.plan.move import Plan
 from moveplan.plan.people import Helper
 from moveplan.practice.project import Project
-from moveplan.risk.calendar import moving_days
+from moveplan.risk.prepared.calendar import moving_days
 from moveplan.scheduling.schedule import Schedule
 from moveplan.times import MINUTES_A_DAY
 
@@ -60,10 +60,10 @@ def _helper(plan: Plan, begin: int, end: int) -> Change:
     )
     writes = f"{{drives: no, cares: no, hours: none, moving-day: {span_words(begin, end)}}}"
     return Change(
-        "helper",
         ((f"people.{name}", writes),),
-        (name,),
         lambda old: replace(old, people=(*old.people, helper)),
+        "helper",
+        (name,),
         (end - begin) / 60,
         anew=True,
     )

@@ -11,7 +11,7 @@ from moveplan.hours import HoursRule
 from moveplan.plan.move import Plan
 from moveplan.plan.people import Helper
 from moveplan.practice.project import Project
-from moveplan.risk.calendar import moving_days
+from moveplan.risk.prepared.calendar import moving_days
 from moveplan.scheduling.schedule import Schedule
 from moveplan.times import MINUTES_A_DAY, Interval, local_day, to_local
 
@@ -77,10 +77,10 @@ def _lengthened(plan: Plan, kind: str, names: tuple[str, ...], sooner: int, late
     before = {one.id: _minutes(one) for one in plan.people}
     unpaid = sum(_minutes(one) - before[one.id] for one in changed.values() if not one.cost_per_hour)
     yield Change(
-        kind,
         tuple((f"people.{name}.moving-day", _span(one)) for name, one in changed.items()),
-        tuple(changed),
         lambda old: with_people(old, changed),
+        kind,
+        tuple(changed),
         unpaid / 60,
     )
 
@@ -118,7 +118,6 @@ def _evening(project: Project, schedule: Schedule, names: tuple[str, ...], more:
         return
     unpaid = sum(more for one in changed.values() if not one.cost_per_hour)
     yield Change(
-        "eve",
         tuple(
             (
                 f"people.{one.id}.evening-before",
@@ -126,8 +125,9 @@ def _evening(project: Project, schedule: Schedule, names: tuple[str, ...], more:
             )
             for one in changed.values()
         ),
-        tuple(changed),
         lambda old: with_people(old, changed),
+        "eve",
+        tuple(changed),
         unpaid / 60,
     )
 

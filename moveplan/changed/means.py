@@ -28,12 +28,12 @@ def hired_longer(project: Project, vehicle_id: str) -> Iterator[Change]:
         return
     longer = replace(vehicle, hire_until=vehicle.hire_until + MINUTES_A_DAY)
     yield Change(
-        "hire",
         ((f"vehicles.{vehicle.id}.hire", _hire(project, longer)),),
-        (vehicle.id,),
         lambda old: replace(
             old, vehicles=tuple(longer if one.id == longer.id else one for one in old.vehicles)
         ),
+        "hire",
+        (vehicle.id,),
     )
 
 
@@ -59,15 +59,15 @@ def in_bags(project: Project) -> Iterator[Change]:
     groups = tuple(dict.fromkeys(group for group in held if group in free))
     if groups:
         yield Change(
-            "bags",
             tuple((f"livestock.{group}.container", BAG) for group in groups),
-            groups,
             lambda old: replace(
                 old,
                 livestock=tuple(
                     replace(one, container=BAG) if one.id in groups else one for one in old.livestock
                 ),
             ),
+            "bags",
+            groups,
             anew=True,
         )
 
@@ -86,4 +86,4 @@ def other_way(project: Project) -> Iterator[Change]:
 
 
 def _way(way: str) -> Change:
-    return Change("way", (("way", way),), (way,), lambda old: replace(old, way=way), anew=True)
+    return Change((("way", way),), lambda old: replace(old, way=way), "way", (way,), anew=True)

@@ -9,7 +9,7 @@ from moveplan.changed.hands import more_hands
 from moveplan.changed.hours import longer_days, longer_eves
 from moveplan.changed.means import hired_longer, in_bags, other_way
 from moveplan.practice.project import Project
-from moveplan.risk.promised import Promise
+from moveplan.risk.promise.values import Promise
 from moveplan.scheduling.schedule import Schedule
 
 OFTEN = 0.02

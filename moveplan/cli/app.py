@@ -14,10 +14,11 @@ from typing import Annotated
 
 import typer
 
-from moveplan.cli import build, check, crew, guide, kinds, log, look_back, new, schema, show, weigh, why
-from moveplan.cli import next as next_up
+from moveplan.cli.commands import build, check, crew, guide, kinds, look_back, new, schema, show, weigh, why
+from moveplan.cli.commands import next as next_up
 from moveplan.cli.options import clear_progress
-from moveplan.cli.signs import use_in
+from moveplan.cli.recording import log
+from moveplan.cli.terminal.signs import use_in
 from moveplan.errors import INTERRUPTED, CannotBeDoneError, FaultError, MoveplanError, PlanFileError
 
 FAULT = 70
@@ -146,7 +147,7 @@ def _all_printed() -> bool:
 
 def _tell(error: MoveplanError) -> None:
     if isinstance(error, FaultError):
-        from moveplan.cli.faults import fault_text
+        from moveplan.cli.terminal.faults import fault_text
 
         clear_progress()
         typer.echo(fault_text(error.faults), err=True, nl=False)

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import typer
 
 if TYPE_CHECKING:
-    from moveplan.journal.known import Known
+    from moveplan.journal.taking.known import Known
 
 
 def task_ids(ctx: typer.Context, begun: str) -> list[str]:
@@ -70,10 +70,10 @@ def _beginning(ids: Iterable[str], begun: str) -> list[str]:
 
 def _known(ctx: typer.Context) -> Known | None:
     """Read what the plan names; to log, quickly from the schedule that was accepted, where there is one."""
-    from moveplan.cli.diary import open_diary
-    from moveplan.cli.scribe import plan_knows
+    from moveplan.cli.recording.diary import open_diary
+    from moveplan.cli.recording.scribe import plan_knows
     from moveplan.errors import MoveplanError
-    from moveplan.journal.known import known_of
+    from moveplan.journal.taking.known import known_of
 
     own = ctx.params.get("plan")
     plan = own or (ctx.parent and ctx.parent.params.get("plan"))

@@ -15,7 +15,7 @@ import typer
 if TYPE_CHECKING:
     from types import FrameType
 
-    from moveplan.reading import Settings
+    from moveplan.stages.reading import Settings
 
 PlanPath = Annotated[Path, typer.Argument(help="The plan file (YAML).", metavar="PLAN", show_default=False)]
 
@@ -72,8 +72,8 @@ AsJson = Annotated[bool, typer.Option("--json", help="Print the facts as JSON on
 
 def settings_of(now: str, seed: int, runs: int, solver_seconds: float) -> Settings:
     """Make settings of the shared options; the first interrupt ends the search with the best plan found."""
-    from moveplan.reading import Settings
     from moveplan.scheduling.effort import Effort
+    from moveplan.stages.reading import Settings
 
     stop = _Stop()
     effort = Effort(seconds=solver_seconds, seed=seed, interrupted=stop.asked, progress=_progress())

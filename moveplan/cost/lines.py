@@ -13,8 +13,8 @@ from moveplan.cost.summary import CostSummary
 from moveplan.cost.waiting import add_boarding, add_upkeep
 from moveplan.cost.work import add_people, add_vehicles
 from moveplan.practice.project import Project
-from moveplan.risk.awaited import awaited
-from moveplan.risk.register import register_of
+from moveplan.risk.register.awaited import awaited
+from moveplan.risk.register.ranked import register_of
 from moveplan.scheduling.schedule import Schedule
 
 

@@ -8,8 +8,8 @@ from functools import cache
 from moveplan.outputs.calendar.by_person import people_of
 from moveplan.outputs.calendar.export import calendar_bytes
 from moveplan.outputs.calendar.options import CalendarOptions
+from moveplan.outputs.documents.page import page_html
 from moveplan.outputs.outlook import Outlook
-from moveplan.outputs.page import page_html
 
 
 def page_of(outlook: Outlook) -> Callable[[str], str]:

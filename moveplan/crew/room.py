@@ -7,13 +7,16 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from moveplan.errors import MoveplanError
-from moveplan.journal.failure import PERSON, Failed, Works
-from moveplan.journal.kept import snapshot_of
-from moveplan.journal.known import Known, known_of
-from moveplan.journal.marks import told_by_marks
-from moveplan.journal.next_up import next_up
+from moveplan.journal.file.kept import snapshot_of
+from moveplan.journal.file.snapshot import Snapshot
+from moveplan.journal.file.store import Journal, append, read_journal
+from moveplan.journal.now.failure import PERSON, Failed, Works
+from moveplan.journal.now.next_up import next_up
 from moveplan.journal.records import Begun, Done, Entry, Lid, Met, Note, Out, Reading, Record, Shut
-from moveplan.journal.slip import (
+from moveplan.journal.state import effective, state_of
+from moveplan.journal.taking.known import Known, known_of
+from moveplan.journal.taking.marks import told_by_marks
+from moveplan.journal.taking.slip import (
     FAILED,
     KINDS,
     READ,
@@ -25,11 +28,8 @@ from moveplan.journal.slip import (
     read_slip,
     slip_text,
 )
-from moveplan.journal.snapshot import Snapshot
-from moveplan.journal.state import effective, state_of
-from moveplan.journal.store import Journal, append, read_journal
-from moveplan.journal.taken import taken
-from moveplan.outputs.journal_words import at_hand, fill
+from moveplan.journal.taking.taken import taken
+from moveplan.outputs.wording.journal import at_hand, fill
 from moveplan.times import to_local
 from moveplan.tokens import token_of
 

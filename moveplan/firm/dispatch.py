@@ -10,26 +10,26 @@ from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
-from moveplan.firm.asking import as_told, question_of, standing, with_out
+from moveplan.firm.changes.one_more import asks_of, days_that_do
+from moveplan.firm.changes.record import records_of
+from moveplan.firm.changes.slips import slips_of
+from moveplan.firm.day.roads import Roads, roads_of
+from moveplan.firm.day.rounds import bundled
 from moveplan.firm.days.choose import chosen, contradicting
 from moveplan.firm.days.question import Answer, DayStatus, Question, Sent
 from moveplan.firm.file.reader import read_firm
 from moveplan.firm.finish import all_finished
-from moveplan.firm.hearts import Heart, NoHeart, allowed_days, heart_of, measured_again
 from moveplan.firm.jobs import Read, read_jobs
-from moveplan.firm.one_more import asks_of, days_that_do
 from moveplan.firm.outlook import FirmOutlook, LeftOut
-from moveplan.firm.placing import Laid, Unplaced, laid
-from moveplan.firm.record import records_of
-from moveplan.firm.roads import Roads, roads_of
-from moveplan.firm.rounds import bundled
+from moveplan.firm.placing.asking import as_told, question_of, standing, with_out
+from moveplan.firm.placing.hearts import Heart, NoHeart, allowed_days, heart_of, measured_again
+from moveplan.firm.placing.one_job import Laid, Unplaced, laid
 from moveplan.firm.side_by_side import side_by_side
-from moveplan.firm.slips import slips_of
 from moveplan.firm.values import Firm, Job, Out
 from moveplan.plan.move import Plan
-from moveplan.reading import Settings
 from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.schedule import Status
+from moveplan.stages.reading import Settings
 from moveplan.times import to_local
 
 LEAST_S = 0.1

@@ -7,18 +7,18 @@ from dataclasses import replace
 
 from moveplan import pipeline
 from moveplan.errors import Fault, FaultError
-from moveplan.firm.placing import Laid, Placed
-from moveplan.firm.roads import Roads
+from moveplan.firm.checks.tangles import untangled
+from moveplan.firm.checks.verify import firm_kept
+from moveplan.firm.day.roads import Roads
+from moveplan.firm.placing.one_job import Laid, Placed
+from moveplan.firm.placing.staffed import rebooked, staffed_project
+from moveplan.firm.placing.traces import Trace, trace_of
 from moveplan.firm.side_by_side import side_by_side
-from moveplan.firm.staffed import rebooked, staffed_project
-from moveplan.firm.tangles import untangled
-from moveplan.firm.traces import Trace, trace_of
 from moveplan.firm.values import Firm, Job
-from moveplan.firm.verify import firm_kept
 from moveplan.hours import merged
 from moveplan.plan.move import Plan
 from moveplan.practice.project import Project
-from moveplan.reading import Settings
+from moveplan.stages.reading import Settings
 from moveplan.times import Interval
 
 
@@ -79,7 +79,7 @@ def finished(
         Whether the moving day may be put to the times that half of the runs reach.
     """
     project = as_it_stands(firm, roads, plan, staffed_project(firm, job, plan, one.staff), one, others)
-    outlook = pipeline.weigh_up(project, one.schedule, settings, tell=told)
+    outlook = pipeline.judge(project, one.schedule, settings, tell=told)
     trace = trace_of(firm, roads, job.id, outlook.project, outlook.schedule)
     return Placed(job.id, one.sent, outlook, trace)
 

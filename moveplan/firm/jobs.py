@@ -7,13 +7,13 @@ from dataclasses import dataclass
 
 from moveplan.errors import PlanFileError, Problem
 from moveplan.firm.file.fill import moment_of
-from moveplan.firm.hearts import allowed_days
-from moveplan.firm.staffed import clients
+from moveplan.firm.placing.hearts import allowed_days
+from moveplan.firm.placing.staffed import clients
 from moveplan.firm.values import Firm, Job
 from moveplan.plan.move import Plan
 from moveplan.practice.project import Project
 from moveplan.practice.story import Story
-from moveplan.reading import Settings, begin, compose
+from moveplan.stages.reading import Settings, begin, compose
 
 
 @dataclass(frozen=True, slots=True)

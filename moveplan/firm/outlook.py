@@ -6,14 +6,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 
+from moveplan.firm.changes.one_more import Asked
+from moveplan.firm.day.roads import Roads
 from moveplan.firm.days.question import Answer, Sent
-from moveplan.firm.hearts import Heart, NoHeart
-from moveplan.firm.one_more import Asked
-from moveplan.firm.placing import Placed, Unplaced
-from moveplan.firm.roads import Roads
+from moveplan.firm.placing.hearts import Heart, NoHeart
+from moveplan.firm.placing.one_job import Placed, Unplaced
 from moveplan.firm.values import Firm, Out
 from moveplan.plan.move import Plan
-from moveplan.risk.together import Joint
+from moveplan.risk.runs.together import Joint
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import ROUND_HALF_UP, Decimal
 
-from moveplan.firm.diaries import by_person, days_of, legs_of
-from moveplan.firm.placing import Placed
-from moveplan.firm.roads import BASE, Roads
-from moveplan.firm.traces import Stop, Trace
+from moveplan.firm.day.diaries import by_person, days_of, legs_of
+from moveplan.firm.day.roads import BASE, Roads
+from moveplan.firm.placing.one_job import Placed
+from moveplan.firm.placing.traces import Stop, Trace
 from moveplan.firm.values import Firm
 from moveplan.network.task import Kind, Task
 from moveplan.times import to_local

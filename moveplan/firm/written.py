@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from moveplan import written
 from moveplan.files import check_folder, write_files
 from moveplan.firm.dispatch import outlook_of
 from moveplan.firm.outlook import FirmOutlook
@@ -16,12 +15,13 @@ from moveplan.firm.papers.diary import diary_ics
 from moveplan.firm.papers.gear import gear_md
 from moveplan.firm.papers.month import month_html
 from moveplan.firm.papers.people import person_days, person_md, vehicle_days, vehicle_md
-from moveplan.firm.placing import Placed
+from moveplan.firm.placing.one_job import Placed
 from moveplan.firm.quote import Quote, quotes_of
 from moveplan.firm.side_by_side import side_by_side
 from moveplan.firm.values import Firm
 from moveplan.outputs.calendar.options import CalendarOptions
-from moveplan.reading import Settings
+from moveplan.stages import written
+from moveplan.stages.reading import Settings
 
 MONTH, DATA, GEAR, CLIENT = "index.html", "result.json", "gear.md", "client.html"
 """Names of the firm's own files, and of what a client gets. [-]"""

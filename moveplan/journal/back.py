@@ -6,9 +6,9 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
+from moveplan.journal.file.snapshot import PlannedTask, Snapshot
+from moveplan.journal.now.standing import state_in
 from moveplan.journal.records import Counted
-from moveplan.journal.snapshot import PlannedTask, Snapshot
-from moveplan.journal.standing import state_in
 from moveplan.journal.state import JournalState, TaskState
 from moveplan.network.task import Kind, State
 

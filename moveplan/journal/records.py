@@ -28,7 +28,7 @@ class Accepted(Record):
     Parameters
     ----------
     schedule : Mapping of str to object
-        As :func:`moveplan.journal.snapshot.snapshot_data` wrote it; read only where it is needed.
+        As :func:`moveplan.journal.file.snapshot.snapshot_data` wrote it; read only where it is needed.
     reason : str
         Why it was accepted although it is unsafe; empty where it is not.
     """

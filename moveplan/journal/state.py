@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TypeVar
 
-from moveplan.journal.failure import Failed, failing
+from moveplan.journal.now.failure import Failed, failing
 from moveplan.journal.records import (
     Accepted,
     Begun,

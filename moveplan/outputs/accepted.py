@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from moveplan.journal.gate_table import gates_of
-from moveplan.journal.known import Known, KnownTask
-from moveplan.journal.snapshot import PlannedStay, PlannedTask, Snapshot, Tie
-from moveplan.journal.waters import new_water_of
+from moveplan.journal.file.snapshot import PlannedStay, PlannedTask, Snapshot, Tie
+from moveplan.journal.taking.known import Known, KnownTask
+from moveplan.journal.waters.gate_table import gates_of
+from moveplan.journal.waters.names import new_water_of
 from moveplan.network.task import Kind, State, Task
 from moveplan.outputs.agenda import agenda
 from moveplan.outputs.livestock import DatedRoute, dated_routes, in_use
@@ -21,7 +21,7 @@ from moveplan.practice.ways import HOLD_OVER
 from moveplan.practice.wording import Wording
 from moveplan.quantities.keeping.gates import fish_alone
 from moveplan.quantities.policy import Policy
-from moveplan.risk.model import with_ends
+from moveplan.risk.runs.model import with_ends
 from moveplan.scheduling.schedule import Placement
 from moveplan.times import Interval
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from moveplan.network.task import State
 from moveplan.outputs.outlook import Outlook
-from moveplan.risk.promised import Broken, Promise
+from moveplan.risk.promise.values import Broken, Promise
 from moveplan.risk.summary import RiskSummary
 
 WORTH_SAYING = 0.05

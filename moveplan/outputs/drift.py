@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from moveplan.errors import Problem
-from moveplan.journal.snapshot import Snapshot
+from moveplan.journal.file.snapshot import Snapshot
 from moveplan.network.link import Link
 from moveplan.network.task import State
 from moveplan.outputs.outlook import Drift, Moved, Outlook, Slipped

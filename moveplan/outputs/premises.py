@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from moveplan.journal.known import Known
 from moveplan.journal.premises import PlannedWater, Premises
+from moveplan.journal.taking.known import Known
 from moveplan.outputs.outlook import Outlook
 from moveplan.practice.ledger import DRAIN, Body, Pour
 

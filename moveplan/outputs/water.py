@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import Any
 
 from moveplan.cost.shares import cost_of_share
-from moveplan.outputs.numbers import plain, whole
+from moveplan.outputs.data.numbers import plain, whole
 from moveplan.practice.project import Project, WaterChoice
 from moveplan.quantities.leg.shares import SOURCE, Share
 

@@ -8,7 +8,7 @@ from decimal import Decimal
 from moveplan.errors import Problem
 from moveplan.outputs.outlook import Outlook
 from moveplan.plan.move import Plan
-from moveplan.risk.register import Offer, offers
+from moveplan.risk.register.ranked import Offer, offers
 
 MEASURES = 5
 """Most measures listed as what could be done beforehand. [-]"""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from moveplan.errors import Problem
-from moveplan.journal.failure import POWER, TANK, Failed
+from moveplan.journal.now.failure import POWER, TANK, Failed
 from moveplan.plan.move import Plan
 from moveplan.practice.story import Story
 from moveplan.times import to_local

@@ -8,17 +8,17 @@ from pathlib import Path
 from typing import Any
 
 from moveplan.errors import Problem
-from moveplan.journal.agreed import agreed
 from moveplan.journal.facts import changed_plan
-from moveplan.journal.held_up import held_until
-from moveplan.journal.kept import snapshot_of
+from moveplan.journal.file.agreed import agreed
+from moveplan.journal.file.kept import snapshot_of
+from moveplan.journal.file.snapshot import PlannedTask, Snapshot
+from moveplan.journal.file.store import read_journal
+from moveplan.journal.now.held_up import held_until
+from moveplan.journal.now.standing import standing
 from moveplan.journal.records import MovedDates, MovedDay
-from moveplan.journal.ripening import FILLS, RIPENS, Ripening, ripening
-from moveplan.journal.snapshot import PlannedTask, Snapshot
-from moveplan.journal.standing import standing
 from moveplan.journal.state import JournalState, state_of
-from moveplan.journal.store import read_journal
-from moveplan.journal.waters import new_water_of
+from moveplan.journal.waters.names import new_water_of
+from moveplan.journal.waters.ripening import FILLS, RIPENS, Ripening, ripening
 from moveplan.network.graph import Network
 from moveplan.network.task import State, Task
 from moveplan.plan.move import Plan

@@ -11,8 +11,8 @@ from dataclasses import dataclass, replace
 
 from moveplan.errors import Problem
 from moveplan.estimate import exactly
-from moveplan.journal.ripening import Ripening
 from moveplan.journal.state import TaskState
+from moveplan.journal.waters.ripening import Ripening
 from moveplan.network.graph import Network
 from moveplan.network.link import Hold, Link
 from moveplan.network.task import Kind, Repeat, State, Task, Timing

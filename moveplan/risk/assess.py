@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from moveplan.practice.project import Project
-from moveplan.risk.changes import ranked
 from moveplan.risk.notes import notes_of
-from moveplan.risk.register import register_of
+from moveplan.risk.register.changes import ranked
+from moveplan.risk.register.ranked import register_of
 from moveplan.risk.summary import RegisterEntry, RiskSummary
 from moveplan.scheduling.schedule import Schedule
 
@@ -43,10 +43,10 @@ def _simulated(
     project: Project, schedule: Schedule, register: tuple[RegisterEntry, ...], runs: int, seed: int
 ) -> RiskSummary:
     """Import what needs numpy, and run."""
-    from moveplan.risk.compile import prepare
-    from moveplan.risk.model import model_of
-    from moveplan.risk.outcome import Outcome
-    from moveplan.risk.sample import percentiles
+    from moveplan.risk.prepared.compile import prepare
+    from moveplan.risk.runs.model import model_of
+    from moveplan.risk.runs.outcome import Outcome
+    from moveplan.risk.runs.sample import percentiles
 
     outcome = Outcome(prepare(project, schedule, register))
     outcome.run(runs, seed)

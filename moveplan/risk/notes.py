@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from moveplan.practice.project import Project
-from moveplan.risk.default import table
-from moveplan.risk.words import note_words
+from moveplan.risk.register.default import table
+from moveplan.risk.register.words import note_words
 
 
 def notes_of(

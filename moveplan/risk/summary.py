@@ -8,7 +8,7 @@ from decimal import Decimal
 from typing import Any
 
 from moveplan.estimate import Provenance
-from moveplan.risk.promised import Promise
+from moveplan.risk.promise.values import Promise
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from time import perf_counter
 
-from moveplan.audit import accounts_close
+from moveplan.door.accounts import accounts_close
 from moveplan.planfile import read_plan
 from moveplan.practice.compose import project_of
 from moveplan.practice.warmth import warmth_of

@@ -10,13 +10,13 @@ import time
 from collections.abc import Callable
 from statistics import median
 
-from moveplan.journal.failure import Failed
-from moveplan.journal.next_up import next_up
-from moveplan.journal.promised import promise_ahead
+from moveplan.journal.now.failure import Failed
+from moveplan.journal.now.next_up import next_up
 from moveplan.journal.records import Entry
+from moveplan.journal.rest.promised import promise_ahead
 from moveplan.journal.state import JournalState, state_of
-from moveplan.pipeline import weigh_up
-from moveplan.reading import Settings
+from moveplan.pipeline import judge
+from moveplan.stages.reading import Settings
 from tests.examples import scheduled
 from tests.journal.replay import Replay
 
@@ -27,7 +27,7 @@ ASKED = 9
 
 def main() -> int:
     """Measure the processor's time, print it, and fail where it takes too long."""
-    replay = Replay(weigh_up(*scheduled("house_move"), Settings()), (1.0, 1.3), seed=3)
+    replay = Replay(judge(*scheduled("house_move"), Settings()), (1.0, 1.3), seed=3)
     loaded = next(task.start for task in replay.snapshot.tasks if task.id == "load-animals-van")
     for now in replay.moments():
         if now >= loaded:

@@ -19,9 +19,9 @@ from pathlib import Path
 from moveplan.firm.days.choose import chosen
 from moveplan.firm.days.question import Hand, Question, Wanted, Wheels
 from moveplan.firm.dispatch import outlook_of
-from moveplan.firm.hearts import Heart
-from moveplan.reading import Settings
+from moveplan.firm.placing.hearts import Heart
 from moveplan.scheduling.effort import Effort
+from moveplan.stages.reading import Settings
 
 EXAMPLES = Path(__file__).parents[2] / "examples" / "firm"
 FIRST = date(2027, 5, 3)

@@ -13,12 +13,12 @@ import time
 from pathlib import Path
 from statistics import median
 
-from moveplan.journal.kept import snapshot_data
+from moveplan.journal.file.kept import snapshot_data
+from moveplan.journal.file.store import append
 from moveplan.journal.records import Accepted, Done, Note, Reading, Record
-from moveplan.journal.store import append
 from moveplan.outputs.accepted import snapshot_of_outlook
-from moveplan.pipeline import weigh_up
-from moveplan.reading import Settings
+from moveplan.pipeline import judge
+from moveplan.stages.reading import Settings
 from tests.examples import scheduled
 from tests.journal.builders import PLAN_ID, plan_file
 
@@ -27,7 +27,7 @@ LONGEST_S = 0.4
 
 
 def _records() -> list[Record]:
-    snapshot = snapshot_of_outlook(weigh_up(*scheduled("house_move"), Settings()))
+    snapshot = snapshot_of_outlook(judge(*scheduled("house_move"), Settings()))
     data, first = snapshot_data(snapshot), snapshot.now
     early = sorted((task.finish, task.id) for task in snapshot.tasks if task.times == 1)[:DONE]
     last = early[-1][0]

@@ -13,13 +13,13 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import sync_playwright
 
-from moveplan.outputs import templates
-from moveplan.outputs.checklist import checklist_md
-from moveplan.outputs.data import result_json
+from moveplan.outputs.data.result import result_json
+from moveplan.outputs.documents.checklist import checklist_md
+from moveplan.outputs.documents.page import page_html
+from moveplan.outputs.documents.printing import find_browser
+from moveplan.outputs.documents.summary import summary_md
 from moveplan.outputs.outlook import Outlook
-from moveplan.outputs.page import page_html
-from moveplan.outputs.printing import find_browser
-from moveplan.outputs.summary import summary_md
+from moveplan.outputs.wording import templates
 from moveplan.pipeline import Settings, outlook_of
 from moveplan.scheduling.effort import Effort
 from tests.browser.conftest import ARGUMENTS

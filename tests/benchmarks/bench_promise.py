@@ -11,13 +11,13 @@ import time
 from pathlib import Path
 from unittest.mock import patch
 
-from moveplan import surer
 from moveplan.pipeline import Settings, outlook_of
 from moveplan.practice.project import Project
-from moveplan.risk.judge import promise_of
-from moveplan.risk.promised import Promise
+from moveplan.risk.promise.judge import promise_of
+from moveplan.risk.promise.values import Promise
 from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.schedule import Schedule
+from moveplan.stages import surer
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 USUAL = ("house_move", "small_tank_move", "tight_day", "larger_tank_same_spot")

@@ -16,10 +16,10 @@ from collections.abc import Callable
 import networkx as nx
 import numpy as np
 
-from moveplan.risk.draw import Loading, quantile_tables
-from moveplan.risk.net import Net, Step, Tie
-from moveplan.risk.simulate import Simulation, critical
-from moveplan.risk.windows import Stretches, stretches_of
+from moveplan.risk.prepared.net import Net, Step, Tie
+from moveplan.risk.prepared.windows import Stretches, stretches_of
+from moveplan.risk.runs.draw import Loading, quantile_tables
+from moveplan.risk.runs.simulate import Simulation, critical
 from moveplan.times import Interval
 
 TASKS = 200

@@ -14,7 +14,8 @@ from dataclasses import replace
 
 import pytest
 
-from moveplan import door, pipeline
+from moveplan import pipeline
+from moveplan.door import door
 from moveplan.network.graph import Network
 from moveplan.network.link import Relation
 from moveplan.network.task import Crew

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from playwright.sync_api import Page
 
-from moveplan.journal.slip import Mark, index_of, slip_text
+from moveplan.journal.taking.slip import Mark, index_of, slip_text
 from moveplan.network.task import Kind
 from moveplan.outputs.accepted import snapshot_of_outlook
 from tests.journal.replay import outlook_of

@@ -13,8 +13,8 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, sync_playwright
 
+from moveplan.outputs.documents.page import page_html
 from moveplan.outputs.outlook import Outlook
-from moveplan.outputs.page import page_html
 from tests.journal.replay import outlook_of
 from tests.outputs.hostile import hostile
 from tests.outputs.scene import impossible, moving_day, risk

@@ -14,9 +14,9 @@ import uvicorn
 from moveplan.crew.pages import calendars_of, page_of
 from moveplan.crew.room import Room, room_of
 from moveplan.crew.server import Desk, application
-from moveplan.journal.kept import snapshot_data
+from moveplan.journal.file.kept import snapshot_data
+from moveplan.journal.file.store import append, read_journal
 from moveplan.journal.records import Accepted, Entry, Record
-from moveplan.journal.store import append, read_journal
 from moveplan.outputs.accepted import snapshot_of_outlook
 from tests.journal.replay import outlook_of
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from moveplan.journal.slip import index_of, read_slip
+from moveplan.journal.taking.slip import index_of, read_slip
 from moveplan.outputs.accepted import snapshot_of_outlook
 from tests.browser.card import paste, start, text_of, title, up_to
 from tests.browser.conftest import Phone, Violations

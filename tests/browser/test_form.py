@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from moveplan.outputs.form import form_html
+from moveplan.outputs.documents.form import form_html
 from moveplan.plan.move import Plan
 from moveplan.planfile import read_plan
 from tests.browser.conftest import Opened, Violations

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from moveplan.outputs.data import result_data
+from moveplan.outputs.data.result import result_data
 from tests.browser.conftest import OUTLOOKS, Opened, Violations, unfold
 from tests.outputs.scene import ROWS
 

@@ -11,9 +11,9 @@ import pytest
 from pypdf import PdfReader
 
 from moveplan.outputs.agenda import agenda
-from moveplan.outputs.labels import labels_of
+from moveplan.outputs.documents.labels import labels_of
+from moveplan.outputs.documents.printing import find_browser, printed
 from moveplan.outputs.outlook import Outlook
-from moveplan.outputs.printing import find_browser, printed
 from moveplan.pipeline import Settings, outlook_of
 from moveplan.scheduling.effort import Effort
 from tests.browser.conftest import chromium

@@ -15,8 +15,8 @@ from playwright.sync_api import Browser, Page, expect
 
 from moveplan.crew.room import shared
 from moveplan.journal.records import Lid, Record
-from moveplan.journal.slip import Mark, read_slip
 from moveplan.journal.state import state_of
+from moveplan.journal.taking.slip import Mark, read_slip
 from moveplan.network.task import State
 from tests.browser.house import House, moment
 from tests.journal.replay import Replay, outlook_of

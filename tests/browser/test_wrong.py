@@ -5,14 +5,14 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import Page, expect
 
-from moveplan.journal.failure import Failed
-from moveplan.journal.known import known_of
-from moveplan.journal.marks import told_by_marks
-from moveplan.journal.next_up import next_up
+from moveplan.journal.now.failure import Failed
+from moveplan.journal.now.next_up import next_up
 from moveplan.journal.records import Entry, Out
-from moveplan.journal.slip import index_of, read_slip
 from moveplan.journal.state import JournalState, state_of
-from moveplan.journal.taken import taken
+from moveplan.journal.taking.known import known_of
+from moveplan.journal.taking.marks import told_by_marks
+from moveplan.journal.taking.slip import index_of, read_slip
+from moveplan.journal.taking.taken import taken
 from moveplan.outputs.accepted import snapshot_of_outlook
 from tests.browser.card import start, text_of, title, up_to
 from tests.browser.conftest import Phone, Violations

@@ -9,9 +9,9 @@ import pytest
 from moveplan.changed.change import Change
 from moveplan.changed.means import in_bags
 from moveplan.changed.offers import changes_for
-from moveplan.reading import composed
-from moveplan.risk.judge import promise_of
-from moveplan.risk.promised import Broken, Promise
+from moveplan.risk.promise.judge import promise_of
+from moveplan.risk.promise.values import Broken, Promise
+from moveplan.stages.reading import composed
 from tests.examples import plan, project, scheduled
 
 PROJECT, SCHEDULE = scheduled("house_move")

@@ -9,7 +9,8 @@ from typing import Any
 
 import pytest
 
-from moveplan import __version__, door
+from moveplan import __version__
+from moveplan.door import door
 from moveplan.errors import Fault
 from moveplan.practice import compose, moves, renew
 from moveplan.practice.draft import Draft

@@ -14,9 +14,9 @@ SOLVERS = {"ortools", "pandas", "networkx", "scipy"}
 CALENDARS = {"icalendar", "holidays"}
 SCHEDULES = {
     "moveplan.journal.records",
-    "moveplan.outputs.page",
+    "moveplan.outputs.documents.page",
     "moveplan.pipeline",
-    "moveplan.risk.simulate",
+    "moveplan.risk.runs.simulate",
     "moveplan.scheduling.solve",
     "moveplan.scheduling.dates.critical",
 }
@@ -47,5 +47,5 @@ def test_help_loads_no_stage() -> None:
 def test_check_loads_nothing_that_schedules(example: str) -> None:
     assert f"{example}.yaml" in {path.name for path in EXAMPLES}
     found = loaded("check", f"examples/{example}.yaml")
-    assert {"numpy", "moveplan.practice.compose", "moveplan.cli.findings"} <= found
+    assert {"numpy", "moveplan.practice.compose", "moveplan.cli.terminal.findings"} <= found
     assert not found & (SOLVERS | CALENDARS | SCHEDULES)

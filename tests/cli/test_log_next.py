@@ -14,9 +14,9 @@ from typer.testing import CliRunner
 
 from moveplan.cli.app import app
 from moveplan.errors import MoveplanError
-from moveplan.journal.kept import snapshot_data
+from moveplan.journal.file.kept import snapshot_data
+from moveplan.journal.file.store import append, journal_path
 from moveplan.journal.records import Accepted
-from moveplan.journal.store import append, journal_path
 from moveplan.network.task import Kind
 from moveplan.times import Interval
 from tests.examples import EXAMPLES

@@ -9,8 +9,8 @@ from pathlib import Path
 
 import pytest
 
-from moveplan.cli.paper import laid_out
-from moveplan.cli.signs import shown
+from moveplan.cli.terminal.paper import laid_out
+from moveplan.cli.terminal.signs import shown
 from tests.cli.command import ROOT, Run
 
 NARROW = 40

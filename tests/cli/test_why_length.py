@@ -5,10 +5,10 @@ from __future__ import annotations
 import pytest
 
 from moveplan import pipeline
-from moveplan.cli.paper import laid_out
-from moveplan.cli.screen import print_why
-from moveplan.reading import Settings
+from moveplan.cli.terminal.paper import laid_out
+from moveplan.cli.terminal.screen import print_why
 from moveplan.scheduling.effort import Effort
+from moveplan.stages.reading import Settings
 from tests.cli.command import ROOT
 
 

@@ -10,10 +10,10 @@ from starlette.testclient import TestClient
 
 from moveplan.crew.room import NothingAcceptedError, Room, room_of
 from moveplan.crew.server import MOST_BYTES, Desk, application
+from moveplan.journal.file.store import append, read_journal
 from moveplan.journal.records import Done, Note, Reading
-from moveplan.journal.slip import Mark, read_slip, slip_text
 from moveplan.journal.state import state_of
-from moveplan.journal.store import append, read_journal
+from moveplan.journal.taking.slip import Mark, read_slip, slip_text
 from moveplan.network.task import State
 from moveplan.tokens import secret_of
 from tests.journal.builders import PLAN_ID, T0, accepted, plan_file

@@ -16,7 +16,7 @@ import typer
 from typer.testing import CliRunner
 
 from moveplan.cli.app import app
-from moveplan.cli.log import app as log
+from moveplan.cli.recording.log import app as log
 from moveplan.cli.shipped import plan_path
 from tests.cli.command import Run
 from tests.docs.pages import (

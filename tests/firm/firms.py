@@ -10,16 +10,16 @@ from tempfile import mkdtemp
 from unittest.mock import patch
 
 from moveplan.firm import dispatch
+from moveplan.firm.day.roads import Roads
+from moveplan.firm.day.rounds import bundled
 from moveplan.firm.dispatch import outlook_of
 from moveplan.firm.outlook import FirmOutlook
-from moveplan.firm.placing import Laid
-from moveplan.firm.roads import Roads
-from moveplan.firm.rounds import bundled
+from moveplan.firm.placing.one_job import Laid
 from moveplan.firm.values import Firm
 from moveplan.firm.written import FirmBuilt, write
 from moveplan.plan.move import Plan
-from moveplan.reading import Settings
 from moveplan.scheduling.effort import Effort
+from moveplan.stages.reading import Settings
 
 EXAMPLES = Path(__file__).parent.parent.parent / "examples" / "firm"
 SETTINGS = Settings(effort=Effort(seconds=2.0), runs=500)

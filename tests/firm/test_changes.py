@@ -8,9 +8,9 @@ from pathlib import Path
 import pytest
 
 from moveplan.errors import PlanFileError
+from moveplan.firm.changes.record import record, records_of
 from moveplan.firm.dispatch import outlook_of
 from moveplan.firm.file.reader import read_firm
-from moveplan.firm.record import record, records_of
 from tests.firm.firms import SETTINGS, copied
 
 DAY = date(2027, 5, 8)

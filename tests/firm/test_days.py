@@ -11,7 +11,7 @@ import pytest
 
 from moveplan.firm.days.choose import chosen, contradicting
 from moveplan.firm.days.question import Answer, DayStatus, Hand, Question, Sent, Wanted, Wheels
-from moveplan.firm.hearts import Heart
+from moveplan.firm.placing.hearts import Heart
 
 FIRST = date(2027, 5, 3)
 HOUR = 60

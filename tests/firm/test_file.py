@@ -10,10 +10,10 @@ import jsonschema
 import pytest
 
 from moveplan.errors import PlanFileError
+from moveplan.firm.day.roads import roads_of
 from moveplan.firm.file.reader import read_firm
 from moveplan.firm.file.schema import firm_schema
 from moveplan.firm.jobs import read_jobs
-from moveplan.firm.roads import roads_of
 from moveplan.plan.move import Plan
 from moveplan.planfile.reader import read_plan
 from moveplan.planfile.text import composed

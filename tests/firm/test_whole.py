@@ -12,12 +12,12 @@ from typing import Any
 import icalendar
 import pytest
 
+from moveplan.firm.checks.verify import firm_kept
 from moveplan.firm.outlook import LeftOut
 from moveplan.firm.papers.gear import gear_rows
 from moveplan.firm.papers.people import DayRow, person_days, vehicle_days
-from moveplan.firm.placing import Laid
-from moveplan.firm.traces import Stop
-from moveplan.firm.verify import firm_kept
+from moveplan.firm.placing.one_job import Laid
+from moveplan.firm.placing.traces import Stop
 from moveplan.firm.words import ways_out
 from moveplan.times import to_local
 from tests.firm.firms import EXAMPLES, built, rounds, six_jobs, too_many

@@ -5,11 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
-from moveplan.journal.gates import Gate
-from moveplan.journal.kept import snapshot_data
-from moveplan.journal.known import Known, known_of
+from moveplan.journal.file.kept import snapshot_data
+from moveplan.journal.file.snapshot import PlannedStay, PlannedTask, Snapshot
 from moveplan.journal.records import Accepted, Entry, Record
-from moveplan.journal.snapshot import PlannedStay, PlannedTask, Snapshot
+from moveplan.journal.taking.known import Known, known_of
+from moveplan.journal.waters.gates import Gate
 from moveplan.network.task import Kind
 from moveplan.times import Interval
 

@@ -8,8 +8,8 @@ from functools import cache
 from pathlib import Path
 
 from moveplan import pipeline
+from moveplan.journal.file.snapshot import Snapshot
 from moveplan.journal.records import Begun, Done, Met, Record
-from moveplan.journal.snapshot import Snapshot
 from moveplan.network.link import Link, Relation
 from moveplan.network.task import Kind, Task
 from moveplan.outputs.accepted import snapshot_of_outlook

@@ -6,7 +6,7 @@ from decimal import Decimal
 import pytest
 
 from moveplan.journal.back import look_back
-from moveplan.journal.kept import snapshot_data, snapshot_of
+from moveplan.journal.file.kept import snapshot_data, snapshot_of
 from moveplan.journal.records import Begun, Counted, Done, Dropped, Met, Spent
 from moveplan.journal.state import state_of
 from moveplan.science.limits import limits

@@ -6,9 +6,9 @@ from dataclasses import replace
 
 import pytest
 
-from moveplan.journal.next_up import next_up
+from moveplan.journal.now.next_up import next_up
+from moveplan.journal.now.standing import standing
 from moveplan.journal.records import Entry
-from moveplan.journal.standing import standing
 from moveplan.journal.state import state_of
 from moveplan.network.task import Kind
 from tests.journal.replay import Replay, outlook_of

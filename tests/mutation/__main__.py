@@ -41,7 +41,7 @@ TESTS = {
         "moveplan/network tests/network tests/reference/test_critical_path.py "
         "tests/scheduling/test_critical.py tests/practice/test_own_tasks.py"
     ),
-    "cost": "moveplan/cost tests/cost tests/properties/test_cost.py tests/outputs/test_summary.py",
+    "cost": "moveplan/cost tests/cost tests/properties/test_cost.py tests/outputs/documents/test_summary.py",
 }
 """Tests of each package, the nearest first; the run of a mutant ends at the first that fails."""
 LIBRARIES = "numpy gsw networkx scipy.integrate scipy.optimize pint iapws PyCO2SYS pydantic yaml jinja2 babel"

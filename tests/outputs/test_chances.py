@@ -9,12 +9,12 @@ import pytest
 
 from moveplan.network.task import State
 from moveplan.outputs.chances import WORTH_SAYING, stake_of
-from moveplan.outputs.data import result_data
-from moveplan.outputs.documents import render
+from moveplan.outputs.data.result import result_data
+from moveplan.outputs.documents.page import page_html
+from moveplan.outputs.documents.summary import summary_md
 from moveplan.outputs.outlook import Help, Outlook, Verdict
-from moveplan.outputs.page import page_html
-from moveplan.outputs.summary import summary_md
-from moveplan.risk.promised import Broken, Promise
+from moveplan.outputs.wording.documents import render
+from moveplan.risk.promise.values import Broken, Promise
 from moveplan.risk.summary import StartBy
 from tests.outputs.scene import impossible, moving_day, risk
 

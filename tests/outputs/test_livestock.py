@@ -4,7 +4,7 @@ import math
 from dataclasses import replace
 from itertools import pairwise
 
-from moveplan.outputs.data import result_data
+from moveplan.outputs.data.result import result_data
 from moveplan.outputs.livestock import Stay, dated_routes
 from moveplan.outputs.outlook import Outlook
 from moveplan.practice.project import Moment, Route, Stop

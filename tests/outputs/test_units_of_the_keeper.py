@@ -9,13 +9,13 @@ import pytest
 
 from moveplan.outputs.calendar.export import calendar_bytes
 from moveplan.outputs.calendar.options import CalendarOptions
-from moveplan.outputs.checklist import checklist_md
-from moveplan.outputs.facts import facts_of
-from moveplan.outputs.page import page_html
-from moveplan.outputs.shopping import shopping_md
-from moveplan.outputs.summary import summary_md
-from moveplan.outputs.table import tasks_csv
-from moveplan.pipeline import Settings, weigh_up
+from moveplan.outputs.data.table import tasks_csv
+from moveplan.outputs.documents.checklist import checklist_md
+from moveplan.outputs.documents.page import page_html
+from moveplan.outputs.documents.shopping import shopping_md
+from moveplan.outputs.documents.summary import summary_md
+from moveplan.outputs.wording.facts import facts_of
+from moveplan.pipeline import Settings, judge
 from tests.examples import scheduled
 
 METRIC = (
@@ -68,7 +68,7 @@ def _words(page: str) -> str:
 def test_checklist_and_summary_hold_no_quantity_of_the_other_system(
     name: str, foreign: tuple[str, ...]
 ) -> None:
-    outlook = weigh_up(*scheduled(name), Settings(runs=200))
+    outlook = judge(*scheduled(name), Settings(runs=200))
     own = US if foreign is METRIC else METRIC
     for text in (checklist_md(outlook), summary_md(outlook)):
         assert len(quantities(text, own)) > 5
@@ -79,7 +79,7 @@ def test_checklist_and_summary_hold_no_quantity_of_the_other_system(
 def test_the_list_and_the_run_sheets_of_the_page_hold_none_either(
     name: str, foreign: tuple[str, ...]
 ) -> None:
-    page = page_html(weigh_up(*scheduled(name), Settings(runs=200)))
+    page = page_html(judge(*scheduled(name), Settings(runs=200)))
     for part in ("todo", "sheets", "risk", "day"):
         found = re.search(rf'<section id="{part}".*?(?=<section id="(?!list-)|</main>)', page, re.DOTALL)
         assert found is not None, part
@@ -94,7 +94,7 @@ OTHER_UNITS_TOO = re.compile(r'<section id="labels".*?(?=<section id="(?!list-)|
 def test_no_output_holds_one_the_bill_the_shopping_list_and_the_calendar_included(
     name: str, foreign: tuple[str, ...]
 ) -> None:
-    outlook = weigh_up(*scheduled(name), Settings(runs=200))
+    outlook = judge(*scheduled(name), Settings(runs=200))
     page = _words(OTHER_UNITS_TOO.sub(" ", page_html(outlook)))
     calendar = calendar_bytes(outlook, None, CalendarOptions(every_task=True)).data.decode("utf-8")
     unfolded = calendar.replace("\r\n ", "")
@@ -109,7 +109,7 @@ def test_no_output_holds_one_the_bill_the_shopping_list_and_the_calendar_include
 @pytest.mark.parametrize("name", ["short_plan", "small_tank_move"])
 def test_quantity_times_unit_price_is_the_amount_in_either_system(name: str) -> None:
     """To what the printed figures are rounded to."""
-    outlook = weigh_up(*scheduled(name), Settings(runs=200))
+    outlook = judge(*scheduled(name), Settings(runs=200))
     assert outlook.cost is not None
     facts = facts_of(outlook.project)
     for line in outlook.cost.lines:

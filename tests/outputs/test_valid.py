@@ -3,11 +3,11 @@ from __future__ import annotations
 import html5lib  # type: ignore[import-untyped]
 import pytest
 
-from moveplan.outputs.page import page_html, sheet_html
-from moveplan.outputs.printing import SHEETS
+from moveplan.outputs.documents.page import page_html, sheet_html
+from moveplan.outputs.documents.printing import SHEETS
+from tests.outputs.documents.test_page import PAGES
 from tests.outputs.figures.test_filters import outlook as ripening
 from tests.outputs.scene import moving_day
-from tests.outputs.test_page import PAGES
 
 
 def _errors(text: str) -> list[str]:

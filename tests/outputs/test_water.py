@@ -6,7 +6,7 @@ import json
 
 import pytest
 
-from moveplan.cli.findings import print_checks
+from moveplan.cli.terminal.findings import print_checks
 from moveplan.outputs.water import choices_data, priced
 from tests.examples import project
 

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from moveplan.errors import PlanFileError
-from moveplan.outputs.table import _safe as as_our_tables_write_it
+from moveplan.outputs.data.table import _safe as as_our_tables_write_it
 from moveplan.plan.move import Plan
 from moveplan.planfile import read_plan
 

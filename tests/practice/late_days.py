@@ -14,11 +14,11 @@ from functools import cache
 from itertools import product
 
 from moveplan import pipeline
-from moveplan.journal.failure import Failed
-from moveplan.journal.kept import snapshot_data
+from moveplan.journal.file.kept import snapshot_data
+from moveplan.journal.now.failure import Failed
 from moveplan.journal.records import Accepted, Entry, Out, Record
 from moveplan.journal.state import state_of
-from moveplan.outputs.checklist import checklist_md
+from moveplan.outputs.documents.checklist import checklist_md
 from moveplan.outputs.outlook import Outlook
 from moveplan.practice.compose import project_of
 from moveplan.practice.project import Project
@@ -151,7 +151,7 @@ def hold(case: Case) -> bool:
     """Check one late day: a list, animals first, nothing past a limit unsaid; whether there is no way back."""
     project, story = stopped(*case)
     hung, again = pipeline.renew(project, story, SETTINGS)
-    outlook = pipeline.weigh_again(hung, again, story, SETTINGS)
+    outlook = pipeline.judge_again(hung, again, story, SETTINGS)
     if not again.late:
         assert outlook.schedule.placements or outlook.problems
         return False

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from moveplan import pipeline
-from moveplan.journal.failure import ASSUMED_MIN
+from moveplan.journal.now.failure import ASSUMED_MIN
 from moveplan.practice import renew
 from moveplan.practice.compose import project_of
 from tests.journal.replay import SETTINGS
@@ -92,7 +92,7 @@ def test_what_failed_stands_on_top_and_what_hangs_on_it_waits(
     hung, again = pipeline.renew(project, story, SETTINGS)
     placed = {one.task: one for one in again.shown.placements}
     assert placed[waits].start >= story.now + ASSUMED_MIN
-    outlook = pipeline.weigh_again(hung, again, story, SETTINGS)
+    outlook = pipeline.judge_again(hung, again, story, SETTINGS)
     words = next(problem.message for problem in outlook.problems if "failed at" in problem.message)
     assert "planned on as if it worked again at" in words
     nothing_unsaid(hung, again, story)

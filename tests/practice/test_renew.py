@@ -9,8 +9,9 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from moveplan import pipeline
-from moveplan.journal.kept import snapshot_data
-from moveplan.journal.known import day_in, moment_in
+from moveplan.journal.file.kept import snapshot_data
+from moveplan.journal.file.snapshot import Snapshot
+from moveplan.journal.file.store import append
 from moveplan.journal.records import (
     Accepted,
     Begun,
@@ -23,10 +24,9 @@ from moveplan.journal.records import (
     Record,
     Vehicle,
 )
-from moveplan.journal.ripening import Ripening
-from moveplan.journal.snapshot import Snapshot
 from moveplan.journal.state import state_of
-from moveplan.journal.store import append
+from moveplan.journal.taking.known import day_in, moment_in
+from moveplan.journal.waters.ripening import Ripening
 from moveplan.network.task import State
 from moveplan.outputs.accepted import snapshot_of_outlook
 from moveplan.outputs.outlook import Outlook

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from moveplan import pipeline
-from moveplan.journal.agreed import agreed
 from moveplan.journal.back import look_back
-from moveplan.journal.kept import snapshot_data, snapshot_of
+from moveplan.journal.file.agreed import agreed
+from moveplan.journal.file.kept import snapshot_data, snapshot_of
 from moveplan.journal.records import Accepted, Done, Entry, MovedDates, Record
 from moveplan.journal.state import JournalState, state_of
 from moveplan.outputs.accepted import snapshot_of_outlook
@@ -28,7 +28,7 @@ def _after(*records: Record) -> tuple[Outlook, JournalState]:
     plan, _ = pipeline.begin(EXAMPLES / f"{EXAMPLE}.yaml", SETTINGS)
     project = project_of(told(plan, story))
     hung, again = pipeline.renew(project, story, SETTINGS)
-    return pipeline.weigh_again(hung, again, story, SETTINGS), state
+    return pipeline.judge_again(hung, again, story, SETTINGS), state
 
 
 def test_everybody_is_asked_again_and_what_is_done_is_not_retold() -> None:

@@ -14,7 +14,7 @@ from typing import Any, TypeVar
 
 import yaml
 
-from moveplan.cli.findings import print_checks
+from moveplan.cli.terminal.findings import print_checks
 from moveplan.errors import MoveplanError
 from moveplan.pipeline import Settings, compose, read
 from moveplan.planfile.schema.leaves import Choice, Number, Quantity, YesNo

@@ -17,8 +17,8 @@ from moveplan.outputs.calendar.export import CalendarExport, calendar_bytes
 from moveplan.outputs.calendar.options import CalendarOptions
 from moveplan.outputs.calendar.spelling import text
 from moveplan.outputs.calendar.write import event_component
-from moveplan.outputs.escape import clean
 from moveplan.outputs.outlook import Outlook
+from moveplan.outputs.wording.escape import clean
 from tests.outputs.calendar.rules import DURATION, faults, faults_between, parsed
 from tests.outputs.calendar.scene import DAY, NOW, Item, export, moving, outlook
 

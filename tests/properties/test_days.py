@@ -10,11 +10,11 @@ from hypothesis.stateful import RuleBasedStateMachine, initialize, precondition,
 
 from moveplan import pipeline
 from moveplan.errors import MoveplanError
-from moveplan.journal.agreed import agreed
-from moveplan.journal.failure import Failed, Works
-from moveplan.journal.kept import snapshot_data
-from moveplan.journal.known import known_of
-from moveplan.journal.next_up import next_up
+from moveplan.journal.file.agreed import agreed
+from moveplan.journal.file.kept import snapshot_data
+from moveplan.journal.file.snapshot import Snapshot
+from moveplan.journal.now.failure import Failed, Works
+from moveplan.journal.now.next_up import next_up
 from moveplan.journal.records import (
     Accepted,
     Counted,
@@ -25,9 +25,9 @@ from moveplan.journal.records import (
     Record,
     Shut,
 )
-from moveplan.journal.snapshot import Snapshot
 from moveplan.journal.state import JournalState, state_of
-from moveplan.journal.vetting import undo_of, vetted
+from moveplan.journal.taking.known import known_of
+from moveplan.journal.taking.vetting import undo_of, vetted
 from moveplan.network.task import State
 from moveplan.outputs.accepted import snapshot_of_outlook
 from moveplan.outputs.outlook import Outlook
@@ -126,7 +126,7 @@ class Days(RuleBasedStateMachine):
         story = Story(state, self.kept[0], last, self.now, agreed=agreed(self.kept, state))
         plan, _ = pipeline.begin(EXAMPLES / f"{EXAMPLE}.yaml", SETTINGS)
         hung, again = pipeline.renew(project_of(told(plan, story)), story, SETTINGS)
-        outlook = pipeline.weigh_again(hung, again, story, SETTINGS)
+        outlook = pipeline.judge_again(hung, again, story, SETTINGS)
         assert outlook.schedule.placements or outlook.problems
         if again.late:
             assert outlook.schedule.placements

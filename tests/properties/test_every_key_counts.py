@@ -17,8 +17,8 @@ from typing import Any, get_args
 import pytest
 
 from moveplan.errors import CannotBeDoneError
-from moveplan.outputs.data import result_data
-from moveplan.pipeline import schedule, weigh_up
+from moveplan.outputs.data.result import result_data
+from moveplan.pipeline import judge, schedule
 from moveplan.planfile.reader import plan_of
 from moveplan.planfile.schema.entry import Entry
 from moveplan.planfile.schema.livestock import LivestockEntry
@@ -37,9 +37,9 @@ from moveplan.planfile.schema.supplies import GearEntry, WaterMakingEntry
 from moveplan.planfile.schema.systems import EquipmentEntry, NewTankEntry, SystemEntry, TankEntry
 from moveplan.planfile.schema.tasks import LinkEntry, TaskEntry
 from moveplan.practice.compose import project_of
-from moveplan.reading import Settings
 from moveplan.scheduling.effort import Effort
 from moveplan.science.limits import Limit, limits
+from moveplan.stages.reading import Settings
 
 FOLDER = Path(__file__).parent / "counting"
 SHOWN = (
@@ -82,7 +82,7 @@ def result(changes: tuple[str, ...] = (), plan: str = "move.yaml") -> bytes:
     path = FOLDER / plan
     settings = Settings(effort=Effort(seconds=0.01, engine="serial"), runs=20)
     project = project_of(plan_of(path.read_bytes(), path, changes=changes))
-    data = result_data(weigh_up(*schedule(project, settings), settings))
+    data = result_data(judge(*schedule(project, settings), settings))
     return digest(repr({name: value for name, value in data.items() if name != "assumptions"}))
 
 
@@ -387,15 +387,15 @@ ELSEWHERE = {
     (GearEntry, "owner"): "tests/firm/test_file.py",
     (PlaceEntry, "from_base"): "tests/firm/test_file.py",
     (PlaceEntry, "area"): "tests/firm/test_file.py",
-    (ContactEntry, "phone"): "tests/outputs/test_checklist.py",
+    (ContactEntry, "phone"): "tests/outputs/documents/test_checklist.py",
 }
 """Keys that move no figure of a result, and the test in which they move another."""
 TESTED_ELSEWHERE: dict[type[Entry], str] = {
     PlanEntry: "tests/planfile/test_reader.py",
     TaskEntry: "tests/cli/test_own_tasks.py",
     LinkEntry: "tests/cli/test_own_tasks.py",
-    RiskEntry: "tests/risk/test_register.py",
-    MeasureEntry: "tests/risk/test_register.py",
+    RiskEntry: "tests/risk/register/test_ranked.py",
+    MeasureEntry: "tests/risk/register/test_ranked.py",
 }
 """Parts of a plan file that describe no thing of the move, and where their keys are turned."""
 

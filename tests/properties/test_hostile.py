@@ -17,11 +17,11 @@ from hypothesis import strategies as st
 
 from moveplan.errors import MoveplanError
 from moveplan.journal import records
-from moveplan.journal.coding import encoded
-from moveplan.journal.progress import read_progress
+from moveplan.journal.file.coding import encoded
+from moveplan.journal.file.store import journal_path, read_journal
 from moveplan.journal.records import Record
 from moveplan.journal.state import state_of
-from moveplan.journal.store import journal_path, read_journal
+from moveplan.journal.taking.progress import read_progress
 from moveplan.planfile.schema.leaves import Leaf
 from moveplan.planfile.schema.refusals import RefusedError
 from moveplan.planfile.starter import read_answer, starter_values, yaml_scalar

@@ -12,8 +12,8 @@ from pathlib import Path
 
 import pytest
 
+from moveplan.journal.file.store import read_journal
 from moveplan.journal.records import Note
-from moveplan.journal.store import read_journal
 from tests.properties.hostile import CASES
 
 ROOT = Path(__file__).parents[2]
@@ -147,7 +147,7 @@ KEEPER = """
 import sys
 from pathlib import Path
 from moveplan.journal.records import Note
-from moveplan.journal.store import append
+from moveplan.journal.file.store import append
 print("ready")
 for turn in range(10**9):
     append(Path(sys.argv[1]), "reef-1", lambda journal: [(Note(at=30_000_000 + turn, text=f"turn {turn}"), "")])

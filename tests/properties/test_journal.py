@@ -13,9 +13,10 @@ from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
 
 from moveplan.errors import MoveplanError
-from moveplan.journal.coding import decoded, encoded
-from moveplan.journal.failure import Failed, Works
-from moveplan.journal.next_up import next_up
+from moveplan.journal.file.coding import decoded, encoded
+from moveplan.journal.file.store import append, journal_path, read_journal
+from moveplan.journal.now.failure import Failed, Works
+from moveplan.journal.now.next_up import next_up
 from moveplan.journal.records import (
     Begun,
     Counted,
@@ -38,8 +39,7 @@ from moveplan.journal.records import (
     Vehicle,
 )
 from moveplan.journal.state import JournalState, state_of
-from moveplan.journal.store import append, journal_path, read_journal
-from moveplan.journal.vetting import undo_of, vetted
+from moveplan.journal.taking.vetting import undo_of, vetted
 from moveplan.network.task import State
 from tests.journal.builders import PLAN_ID, T0, accepted, known, plan_file, snapshot
 

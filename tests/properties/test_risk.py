@@ -9,10 +9,10 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from moveplan.risk.draw import POINTS, Floats, Loading, quantile_tables
-from moveplan.risk.net import Net, Step, Tie
-from moveplan.risk.simulate import EPSILON, Simulation, critical
-from moveplan.risk.windows import latest_start, place, place_pausing, stretches_of
+from moveplan.risk.prepared.net import Net, Step, Tie
+from moveplan.risk.prepared.windows import latest_start, place, place_pausing, stretches_of
+from moveplan.risk.runs.draw import POINTS, Floats, Loading, quantile_tables
+from moveplan.risk.runs.simulate import EPSILON, Simulation, critical
 from moveplan.times import Interval
 from tests.risk.quantiles import quantile_of
 

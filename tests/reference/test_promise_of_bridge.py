@@ -13,9 +13,9 @@ from statistics import NormalDist
 import numpy as np
 import pytest
 
-from moveplan.risk.draw import POINTS, REACH, Loading
-from moveplan.risk.net import Net, Step, Tie
-from moveplan.risk.simulate import Simulation
+from moveplan.risk.prepared.net import Net, Step, Tie
+from moveplan.risk.runs.draw import POINTS, REACH, Loading
+from moveplan.risk.runs.simulate import Simulation
 
 VALUES = ((10, 20, 30, 60), (15, 35, 45, 55), (5, 10, 20, 30), (30, 50, 60, 80), (20, 25, 40, 70))
 """Of each arc. [min]"""

@@ -7,9 +7,9 @@ import pytest
 from scipy import stats
 from scipy.signal import fftconvolve
 
-from moveplan.risk.draw import Loading, quantile_tables
-from moveplan.risk.net import Net, Step, Tie
-from moveplan.risk.simulate import Simulation
+from moveplan.risk.prepared.net import Net, Step, Tie
+from moveplan.risk.runs.draw import Loading, quantile_tables
+from moveplan.risk.runs.simulate import Simulation
 
 ESTIMATES = ((10.0, 20.0, 60.0), (30.0, 45.0, 90.0), (5.0, 15.0, 20.0))
 STEP_MIN = 0.05

@@ -14,9 +14,9 @@ import pytest
 from moveplan.cost.bill import Bill, exact
 from moveplan.cost.book import given
 from moveplan.estimate import Provenance
-from moveplan.risk.draw import POINTS, Floats, Loading, chances, quantile_tables, scale
-from moveplan.risk.net import Mishap, Net, Step, Tie
-from moveplan.risk.simulate import Simulation, critical
+from moveplan.risk.prepared.net import Mishap, Net, Step, Tie
+from moveplan.risk.runs.draw import POINTS, Floats, Loading, chances, quantile_tables, scale
+from moveplan.risk.runs.simulate import Simulation, critical
 from moveplan.risk.summary import RegisterEntry
 from tests.outputs.scene import moving_day
 

@@ -24,13 +24,13 @@ from moveplan.planfile.editor import plan_schema
 from moveplan.practice.compose import on_day
 from moveplan.practice.project import Project
 from moveplan.risk.assess import risk_summary
-from moveplan.risk.compile import Prepared, prepare
-from moveplan.risk.register import register_of
-from moveplan.risk.simulate import Simulation
+from moveplan.risk.prepared.compile import Prepared, prepare
+from moveplan.risk.register.ranked import register_of
+from moveplan.risk.runs.simulate import Simulation
 from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.schedule import Schedule
 from moveplan.scheduling.solve import solve
-from moveplan.told import told_of
+from moveplan.stages.told import told_of
 from tests.ledger.keepers import keeper, known
 
 RUNS = 10_000

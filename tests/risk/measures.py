@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from moveplan.risk.changes import Register, ranked, with_measures
+from moveplan.risk.register.changes import Register, ranked, with_measures
 
 
 def taken(register: Register, measures: tuple[str, ...]) -> Register:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from moveplan.risk.draw import chances, quantile_tables
+from moveplan.risk.runs.draw import chances, quantile_tables
 
 
 def quantile_of(estimate: tuple[float, float, float], low_high: tuple[float, float], at: float) -> float:

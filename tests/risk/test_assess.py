@@ -16,9 +16,9 @@ from moveplan.plan.risks import RiskChange
 from moveplan.practice.compose import on_day
 from moveplan.practice.project import Project
 from moveplan.risk.assess import risk_summary
-from moveplan.risk.compile import loading_of, prepare
-from moveplan.risk.register import register_of
-from moveplan.risk.simulate import Simulation
+from moveplan.risk.prepared.compile import loading_of, prepare
+from moveplan.risk.register.ranked import register_of
+from moveplan.risk.runs.simulate import Simulation
 from moveplan.risk.summary import RiskSummary
 from moveplan.scheduling.schedule import Engine, Schedule, Status
 from moveplan.times import Interval

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from moveplan.network.task import Kind
-from moveplan.risk.compile import of_key
-from moveplan.risk.default import table
+from moveplan.risk.prepared.compile import of_key
+from moveplan.risk.register.default import table
 from tests.examples import project
 from tests.practice.test_ways import CHOSEN
 

@@ -8,10 +8,10 @@ import numpy as np
 import pytest
 from scipy import signal, stats
 
-from moveplan.risk.draw import Loading, quantile_tables
-from moveplan.risk.net import Day, Net, Step, Tie
-from moveplan.risk.simulate import Simulation
-from moveplan.risk.windows import stretches_of
+from moveplan.risk.prepared.net import Day, Net, Step, Tie
+from moveplan.risk.prepared.windows import stretches_of
+from moveplan.risk.runs.draw import Loading, quantile_tables
+from moveplan.risk.runs.simulate import Simulation
 from moveplan.times import Interval
 
 CHAIN = ((20.0, 30.0, 75.0), (10.0, 15.0, 20.0), (45.0, 60.0, 120.0), (5.0, 25.0, 40.0))

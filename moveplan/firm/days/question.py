@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from enum import StrEnum
 
-from moveplan.firm.hearts import Heart
+from moveplan.firm.placing.hearts import Heart
 
 A_CALL = 100
 """What it costs to send somebody else than was told, in hundredths: as much as a day later. [-]"""

@@ -8,17 +8,17 @@ from decimal import Decimal
 from typing import Any
 
 from moveplan import __version__
+from moveplan.firm.day.diaries import by_person, days_of, legs_of, worked_min
 from moveplan.firm.days.question import Sent
-from moveplan.firm.diaries import by_person, days_of, legs_of, worked_min
-from moveplan.firm.hearts import measured_again
 from moveplan.firm.outlook import FirmOutlook, LeftOut
-from moveplan.firm.placing import Placed
+from moveplan.firm.placing.hearts import measured_again
+from moveplan.firm.placing.one_job import Placed
+from moveplan.firm.placing.stock import stock_by_day
+from moveplan.firm.placing.traces import Stop
 from moveplan.firm.quote import Price, Quote
-from moveplan.firm.stock import stock_by_day
-from moveplan.firm.traces import Stop
 from moveplan.firm.words import reasons_of, status_of
-from moveplan.outputs.data import FORMAT, problem_data
-from moveplan.outputs.data_weighing import promise_data
+from moveplan.outputs.data.result import FORMAT, problem_data
+from moveplan.outputs.data.weighing import promise_data
 from moveplan.times import iso
 
 

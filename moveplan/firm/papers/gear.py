@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from moveplan.firm.lent import Taken
 from moveplan.firm.outlook import FirmOutlook
 from moveplan.firm.papers.printing import Printing
+from moveplan.firm.placing.lent import Taken
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,16 +6,16 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from moveplan.firm.diaries import by_person, days_of
+from moveplan.firm.day.diaries import by_person, days_of
 from moveplan.firm.outlook import FirmOutlook
 from moveplan.firm.papers.printing import Printing
+from moveplan.firm.placing.staffed import AHEAD
+from moveplan.firm.placing.traces import Stop
 from moveplan.firm.quote import Quote
-from moveplan.firm.staffed import AHEAD
-from moveplan.firm.traces import Stop
 from moveplan.firm.words import reasons_of, status_of
 from moveplan.hours import Absence, days_off
 from moveplan.outputs.outlook import Verdict
-from moveplan.outputs.templates import template_folder
+from moveplan.outputs.wording.templates import template_folder
 from moveplan.times import Interval, local_day, to_local
 
 AROUND = timedelta(days=2)

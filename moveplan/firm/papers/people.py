@@ -6,13 +6,13 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
-from moveplan.firm.aboard import aboard
-from moveplan.firm.diaries import by_person, days_of, legs_of, worked_min
+from moveplan.firm.day.aboard import aboard
+from moveplan.firm.day.diaries import by_person, days_of, legs_of, worked_min
+from moveplan.firm.day.roads import BASE, Site, site_of
 from moveplan.firm.outlook import FirmOutlook
 from moveplan.firm.papers.printing import Printing
-from moveplan.firm.placing import Placed
-from moveplan.firm.roads import BASE, Site, site_of
-from moveplan.firm.traces import Stop
+from moveplan.firm.placing.one_job import Placed
+from moveplan.firm.placing.traces import Stop
 from moveplan.network.task import Kind
 from moveplan.practice.attendance.rides import riders_of
 

@@ -12,7 +12,7 @@ from babel import Locale
 from babel.dates import format_date, format_skeleton, format_time
 from babel.numbers import format_currency
 
-from moveplan.outputs.templates import Target, environment
+from moveplan.outputs.wording.templates import Target, environment
 from moveplan.times import to_local
 from moveplan.units import show_duration, show_number, show_temperature
 

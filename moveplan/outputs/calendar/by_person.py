@@ -16,8 +16,8 @@ from moveplan.outputs.calendar.identity import alarm_uid, event_uid
 from moveplan.outputs.calendar.sessions import Session, gathered
 from moveplan.outputs.calendar.source import Segment, Source
 from moveplan.outputs.calendar.words import Piece
-from moveplan.outputs.escape import one_line
 from moveplan.outputs.outlook import Outlook
+from moveplan.outputs.wording.escape import one_line
 from moveplan.times import at_local, to_local
 
 _SESSION_ALARM_MIN = 30

@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 
 from moveplan.network.link import Link
 from moveplan.network.task import State, Task
-from moveplan.outputs.escape import one_line
 from moveplan.outputs.outlook import Outlook
+from moveplan.outputs.wording.escape import one_line
 from moveplan.practice.project import Caution
 from moveplan.scheduling.schedule import Placement
 from moveplan.times import Interval, to_local

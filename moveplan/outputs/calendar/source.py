@@ -10,8 +10,8 @@ from moveplan.outputs.calendar.event import Words
 from moveplan.outputs.calendar.facts import Facts, Names
 from moveplan.outputs.calendar.options import CalendarOptions
 from moveplan.outputs.calendar.words import Wording
-from moveplan.outputs.escape import one_line
 from moveplan.outputs.outlook import Outlook
+from moveplan.outputs.wording.escape import one_line
 from moveplan.scheduling.schedule import Placement
 from moveplan.times import Interval
 

@@ -8,8 +8,8 @@ from datetime import datetime
 from typing import Any
 
 from moveplan.outputs.calendar.facts import Facts
-from moveplan.outputs.escape import one_line
-from moveplan.outputs.templates import environment
+from moveplan.outputs.wording.escape import one_line
+from moveplan.outputs.wording.templates import environment
 
 _MOST_CHARACTERS = 200
 """Longest title; longer ones are cut off by readers, some of which fail. [character]"""

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from moveplan.journal.records import Reading
-from moveplan.journal.ripening import BEGINS, ENDS, RIPENS
+from moveplan.journal.waters.ripening import BEGINS, ENDS, RIPENS
 from moveplan.outputs.agenda import Agenda, Line
 from moveplan.outputs.figures.scale import Mark, Scale
 from moveplan.outputs.outlook import Outlook

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from moveplan.outputs.facts import facts_of
 from moveplan.outputs.outlook import Outlook
 from moveplan.outputs.papers.run_sheets import RunSheet
+from moveplan.outputs.wording.facts import facts_of
 
 _PLAIN = frozenset(" .,:()")
 _FONT = "font:9pt system-ui,sans-serif"

@@ -7,9 +7,9 @@ import pytest
 from moveplan.estimate import Estimate
 from moveplan.journal.records import Reading
 from moveplan.outputs.agenda import agenda
+from moveplan.outputs.documents.page import page_html
 from moveplan.outputs.figures.filters import FilterPicture, filter_pictures
 from moveplan.outputs.outlook import Outlook
-from moveplan.outputs.page import page_html
 from tests.outputs.scene import moving_day
 
 RENAMED = {

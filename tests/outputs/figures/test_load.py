@@ -6,8 +6,8 @@ from dataclasses import replace
 import pytest
 
 from moveplan.outputs.agenda import agenda
+from moveplan.outputs.documents.labels import labels_of
 from moveplan.outputs.figures.load import LoadPicture, load_pictures
-from moveplan.outputs.labels import labels_of
 from moveplan.outputs.outlook import Outlook, Verdict
 from moveplan.practice.project import Load, LoadItem
 from tests.examples import NAMES, scheduled

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from moveplan.attended import people_told
+from moveplan.door.notes import people_told
 from moveplan.errors import Fault
 from moveplan.estimate import exactly
 from moveplan.network.graph import Network

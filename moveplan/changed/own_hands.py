@@ -1,0 +1,99 @@
+"""Ways out that cost a word in the plan: who helps may handle animals too, and may begin early and stay late.
+
+They are tried before anything else is asked of anybody, and named first; and salt water that cannot be mixed in time
+may be bought as it is.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from moveplan.changed.change import Change, span_words, with_people
+from moveplan.changed.trials import Foreseen, Trials
+from moveplan.errors import WayOut
+from moveplan.outputs.outlook import Outlook
+from moveplan.plan.move import Plan
+from moveplan.plan.people import Helper
+from moveplan.practice.project import Project
+from moveplan.quantities.water.amounts import making_of
+from moveplan.scheduling.state.clock import by
+from moveplan.stages.reading import Settings
+from moveplan.times import MINUTES_A_DAY
+
+SOONER_MIN = 60
+"""Everybody begins so much earlier, and stays to the end of the day; assumed to be the most that is asked. [min]"""
+
+
+def by_own_hands(outlook: Outlook, settings: Settings, foresee: Foreseen) -> tuple[WayOut, ...]:
+    """Find what the people of the plan could do beside what it says of them, where that mends all."""
+    plan = outlook.project.plan
+    if outlook.verdict.follows or not outlook.problems or plan.purpose == "own-tasks":
+        return ()
+    trials = Trials(outlook, settings, foresee)
+    changes = [*_changes(plan), *(() if outlook.schedule.placements else _bought_water(outlook.project))]
+    for change, what in changes:
+        seen = trials.seen(change.apply(plan))
+        if isinstance(seen, Outlook) and seen.verdict.follows:
+            settled = seen.schedule.of(dict(seen.project.network.milestones)["settled"]).finish
+            return (WayOut(what, f"settled {by(seen.project.scheduling, settled)}", writes=change.writes),)
+    return ()
+
+
+def _changes(plan: Plan) -> Iterator[tuple[Change, str]]:
+    """Give changes, each in words; the one that asks least of people comes first."""
+    able = {one.id: replace(one, cares=True) for one in plan.people if one.lifts and not one.cares}
+    longer = {one.id: _longer(one) for one in plan.people if one != _longer(one)}
+    if able:
+        yield _change(able, "cares"), "those who can handle animals do so"
+    if longer:
+        yield _change(longer, "moving-day"), "those who have the time begin earlier and stay longer"
+    if able and longer:
+        both = longer | {name: _longer(one) for name, one in able.items()}
+        writes = (*_writes(able, "cares"), *_writes(longer, "moving-day"))
+        yield (
+            Change(writes, lambda old: with_people(old, both)),
+            "those who can handle animals do so, and those who have the time begin earlier and stay longer",
+        )
+
+
+def _bought_water(project: Project) -> Iterator[tuple[Change, str]]:
+    """Have salt water mixed by a shop, where some is mixed at home: that takes days before the move."""
+    making = making_of(project.plan)
+    if project.mixings and not making.ready_mixed:
+        bought = replace(making, ready_mixed=True)
+        yield (
+            Change(
+                (("water-making.ready-mixed", "yes"),),
+                lambda old: replace(old, water_making=bought),
+            ),
+            "a shop mixes the salt water, if it has so much",
+        )
+
+
+def _change(people: dict[str, Helper], key: str) -> Change:
+    return Change(_writes(people, key), lambda old: with_people(old, people))
+
+
+def _writes(people: dict[str, Helper], key: str) -> tuple[tuple[str, str], ...]:
+    return tuple(
+        (f"people.{one.id}.{key}", "yes" if key == "cares" else _span(one)) for one in people.values()
+    )
+
+
+def _longer(person: Helper) -> Helper:
+    """Let somebody begin earlier and stay to the end of the moving day, where their hours are one stretch."""
+    if len(person.moving_day_hours) != 1:
+        return person
+    rule = person.moving_day_hours[0]
+    longer = replace(
+        rule,
+        from_minute=max(0, rule.from_minute - SOONER_MIN),
+        to_minute=max(rule.to_minute, MINUTES_A_DAY),
+    )
+    return replace(person, moving_day_hours=(longer,))
+
+
+def _span(person: Helper) -> str:
+    rule = person.moving_day_hours[0]
+    return span_words(rule.from_minute, rule.to_minute)

@@ -1,0 +1,1 @@
+"""The commands that plan and tell, a module each."""

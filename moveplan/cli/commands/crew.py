@@ -1,0 +1,128 @@
+"""``moveplan crew``: the crew's page on the home network."""
+
+from __future__ import annotations
+
+import time
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from moveplan.cli.options import PlanPath, clear_progress
+from moveplan.errors import MoveplanError, PlanFileError, Problem
+
+if TYPE_CHECKING:
+    import socket
+
+    from moveplan.crew.room import Room
+    from moveplan.outputs.outlook import Outlook
+
+Host = Annotated[
+    str, typer.Option(help="Address to be reached at; default: this machine alone.", metavar="ADDRESS")
+]
+Port = Annotated[int, typer.Option(help="Port; 0: any that is free.", min=0, max=65535, metavar="N")]
+
+
+class NotInstalledError(MoveplanError):
+    """The extra that serves the page is not installed."""
+
+
+def crew(plan: PlanPath, host: Host = "127.0.0.1", port: Port = 8420) -> None:
+    """Serve the crew's page: one address a person, records go into the journal.
+
+    It is meant for the home network, never for the open one. Ends with an interrupt.
+
+    Example: moveplan crew my_move.yaml --host 192.168.1.20
+    """
+    try:
+        import segno
+        import uvicorn
+
+        from moveplan.crew.server import Desk, application
+    except ImportError:
+        raise NotInstalledError(
+            "what serves the page is not installed: pip install 'moveplan[crew]'"
+        ) from None
+    from concurrent.futures import ThreadPoolExecutor
+
+    from moveplan.cli.recording.diary import plan_id_of
+    from moveplan.crew.room import room_of
+    from moveplan.tokens import secret_of
+
+    room = room_of(plan, plan_id_of(plan), b"")  # says first where nothing was accepted
+    listening = _listen(host, port)
+    room = room_of(plan, room.plan_id, secret_of(plan))
+    address, bound = listening.getsockname()[:2]
+    typer.echo(f"{room.snapshot.title}: the crew's page, for the home network only; end it with Ctrl-C")
+    for token, person in room.tokens.items():
+        url = f"http://{f'[{address}]' if ':' in address else address}:{bound}/{token}/"
+        typer.echo(f"\n{room.snapshot.people[person]}: {url}")
+        code = segno.make(url, error="m")
+        for row in _drawn(code.matrix):
+            typer.echo(row)
+    from moveplan.crew.pages import calendars_of, page_of
+
+    behind = ThreadPoolExecutor(1)  # addresses are there at once, the page as soon as it is made
+    outlook = behind.submit(_outlook, plan, room)
+    pages = behind.submit(lambda: page_of(outlook.result()))
+    calendars = behind.submit(lambda: calendars_of(outlook.result()))
+    app = application(
+        Desk(
+            room,
+            lambda person: pages.result()(person),
+            lambda person: calendars.result().get(person),
+            lambda: int(time.time() // 60),
+        )
+    )
+    config = uvicorn.Config(app, log_level="warning", access_log=False, server_header=False, lifespan="off")
+    uvicorn.Server(config).run(sockets=[listening])
+
+
+def _outlook(plan: Path, room: Room) -> Outlook:
+    """Build what the page shows, and say where its records would not be understood, or why there is none."""
+    from moveplan import pipeline
+    from moveplan.journal.taking.slip import index_of
+    from moveplan.outputs.accepted import snapshot_of_outlook
+
+    try:
+        outlook = pipeline.outlook_of(plan, pipeline.Settings())
+    except MoveplanError as error:
+        typer.echo(f"there is no page: {error}", err=True)
+        raise
+    finally:
+        clear_progress()
+    shown = snapshot_of_outlook(outlook) if outlook.schedule.placements else None
+    if shown is None or index_of(shown, room.plan_id).key != room.index.key:
+        typer.echo(
+            "the plan has changed since its schedule was accepted, so records of the page would not be understood: "
+            f"run moveplan record {plan} accept, and start again",
+            err=True,
+        )
+    return outlook
+
+
+def _drawn(matrix: tuple[bytearray, ...]) -> list[str]:
+    """Draw a code with half blocks, light on dark, with its margin."""
+    wide = len(matrix) + 4
+    rows = [bytes(wide)] * 2 + [bytes([0, 0, *row, 0, 0]) for row in matrix] + [bytes(wide)] * 3
+    blocks = {(0, 0): "█", (0, 1): "▀", (1, 0): "▄", (1, 1): " "}
+    return [
+        "".join(blocks[one, other] for one, other in zip(rows[at], rows[at + 1], strict=True))
+        for at in range(0, len(rows) - 1, 2)
+    ]
+
+
+def _listen(host: str, port: int) -> socket.socket:
+    import socket
+
+    try:
+        family, kind, _, _, address = socket.getaddrinfo(host, port, type=socket.SOCK_STREAM)[0]
+        listening = socket.socket(family, kind)
+        listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        listening.bind(address)
+    except OSError as error:
+        reason = (error.strerror or str(error)).lower()
+        problem = Problem(f"{host} port {port} cannot be used: {reason}", "", "give another --host or --port")
+        raise PlanFileError((problem,), str(Path(host))) from None
+    listening.listen(64)
+    return listening

@@ -1,0 +1,1 @@
+"""``moveplan record`` and what writes records."""

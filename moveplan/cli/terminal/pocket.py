@@ -1,0 +1,110 @@
+"""What a phone's terminal shows of a journal: short lines, few of them, and the same as JSON."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+from zoneinfo import ZoneInfo
+
+import typer
+
+from moveplan.cli.recording.diary import Diary
+from moveplan.cli.terminal.journal_data import back_data, next_data, promise_data
+from moveplan.cli.terminal.paper import show_text
+from moveplan.journal.file.snapshot import Snapshot
+from moveplan.journal.now.next_up import next_up
+from moveplan.journal.now.travelling import Travelling
+from moveplan.journal.rest.promised import promise_ahead
+from moveplan.outputs.wording.journal import at_hand, fill
+from moveplan.units import show_duration
+
+if TYPE_CHECKING:
+    pass
+
+_MOST = 4
+"""Lines of one list on the screen; JSON has all of them. [-]"""
+
+
+def say_faults(diary: Diary, zone: ZoneInfo) -> None:
+    """Say which lines of the journal are no records, and that the clock went back where it did."""
+    for fault in diary.journal.faults:
+        typer.echo(str(fault), err=True)
+    back = diary.gone_back_min(zone)
+    if back:
+        typer.echo(
+            f"the clock stands {show_duration(back)} before the last record: look at it, or at the time of that record",
+            err=True,
+        )
+
+
+def print_next(diary: Diary, *, as_json: bool) -> None:
+    """Print what to do now and next."""
+    snapshot = diary.snapshot()
+    zone = ZoneInfo(snapshot.zone)
+    found = next_up(snapshot, diary.state, diary.now(zone))
+    slipped = list(_slipped(diary, snapshot))
+    promise = promise_ahead(snapshot, diary.state, found.now)
+    say_faults(diary, zone)
+    if as_json:
+        data = next_data(found, snapshot, zone) | {"later_minutes": dict(slipped)}
+        if promise is not None:
+            data["promise"] = promise_data(promise)
+        typer.echo(json.dumps(data, ensure_ascii=False, indent=2))
+        return
+    boxes: dict[str, list[Travelling]] = {}
+    for one in found.travelling:
+        boxes.setdefault(one.number or one.stay.group, []).append(one)
+    values = {
+        "next": found,
+        "boxes": boxes.values(),
+        "plan": snapshot,
+        "most": _MOST,
+        "slipped": slipped,
+        "promise": promise,
+        **at_hand(found, snapshot),
+    }
+    show_text(fill("next", zone, found.now, values))
+
+
+def print_ways_on(diary: Diary) -> None:
+    """Print what there is to do about what has failed, and who takes over."""
+    snapshot = diary.snapshot()
+    zone = ZoneInfo(snapshot.zone)
+    found = next_up(snapshot, diary.state, diary.now(zone))
+    values = {
+        "next": found,
+        "plan": snapshot,
+        "most": _MOST,
+        "over": found.taken_over,
+        **at_hand(found, snapshot),
+    }
+    for name, there in (("taken_over", found.taken_over), ("ways_on", found.ways_on)):
+        if there:
+            show_text(fill(name, zone, found.now, values))
+
+
+def _slipped(diary: Diary, last: Snapshot) -> Iterator[tuple[str, int]]:
+    """By how many minutes each milestone is later than in the schedule that was accepted first."""
+    accepted = diary.state.accepted
+    if len(accepted) < 2 or accepted[0] == accepted[-1]:
+        return
+    first = diary.snapshot(accepted[0])
+    for name, task in last.milestones.items():
+        then, now = first.task(first.milestones.get(name, "")), last.task(task)
+        if then is not None and now is not None and then.finish != now.finish:
+            yield name, now.finish - then.finish
+
+
+def print_back(diary: Diary, *, as_json: bool) -> None:
+    """Print what was planned against what happened."""
+    from moveplan.journal.back import look_back
+
+    plan = diary.agreed()
+    zone = ZoneInfo(plan.zone)
+    back = look_back(plan, diary.state)
+    say_faults(diary, zone)
+    if as_json:
+        typer.echo(json.dumps(back_data(back, zone), ensure_ascii=False, indent=2))
+        return
+    show_text(fill("look_back", zone, diary.now(zone), {"back": back, "plan": plan}))

@@ -1,0 +1,1 @@
+"""What changes a built firm: somebody is ill, one job more, a slip."""

@@ -1,0 +1,120 @@
+"""The days of people: their stops over all jobs, the drives between, how long they work and rest."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from datetime import date, timedelta
+from typing import NamedTuple
+
+from moveplan.firm.day.roads import BASE, Roads
+from moveplan.firm.placing.traces import STAYS_MIN, Stop, Trace
+from moveplan.firm.values import Firm, Worker
+from moveplan.times import Interval, to_local
+
+
+class Leg(NamedTuple):
+    """A drive: from, to, how long it takes [min], and when it begins, UTC [min]."""
+
+    origin: str
+    destination: str
+    minutes: int
+    start: int
+
+
+def days_of(firm: Firm, stops: Iterable[Stop]) -> dict[date, tuple[Stop, ...]]:
+    """Sort stops by the local day on which they begin."""
+    found: dict[date, list[Stop]] = {}
+    for stop in sorted(stops):
+        found.setdefault(to_local(stop.start, firm.zone).date(), []).append(stop)
+    return {day: tuple(rows) for day, rows in found.items()}
+
+
+def legs_of(roads: Roads, stops: Iterable[Stop]) -> tuple[Leg, ...]:
+    """List the drives of a day, from the base and back to it; over the base where there is time for it.
+
+    Parameters
+    ----------
+    roads : Roads
+        Ways between all places.
+    stops : iterable of Stop
+        Of one person on one day, in order.
+    """
+    legs: list[Leg] = []
+    here, free = BASE, 0
+    for stop in stops:
+        by_base = roads.minutes(here, BASE) + roads.minutes(BASE, stop.first)
+        if here != BASE and stop.start - free > by_base + STAYS_MIN:
+            legs.append(Leg(here, BASE, roads.minutes(here, BASE), free))
+            here = BASE
+        if here != stop.first and stop.first != BASE:
+            way = roads.minutes(here, stop.first)
+            legs.append(Leg(here, stop.first, way, stop.start - way))
+        here, free = stop.last or here, stop.finish
+    if here != BASE:
+        legs.append(Leg(here, BASE, roads.minutes(here, BASE), free))
+    return tuple(legs)
+
+
+def worked_min(roads: Roads, stops: Iterable[Stop]) -> int:
+    """Minutes of work and driving of one day. [min]."""
+    rows = tuple(stops)
+    return sum(one.worked_min for one in rows) + sum(leg.minutes for leg in legs_of(roads, rows))
+
+
+def too_much(
+    firm: Firm, roads: Roads, worker: Worker, stops: Iterable[Stop], job: str
+) -> tuple[tuple[Interval, ...], bool]:
+    """Find what a job asks of somebody beyond their longest day and their rest.
+
+    Parameters
+    ----------
+    firm, roads : Firm, Roads
+        Zone and ways.
+    worker : Worker
+        Who.
+    stops : iterable of Stop
+        All of theirs, those of the job among them.
+    job : str
+        The job that could be scheduled otherwise.
+
+    Returns
+    -------
+    tuple of (tuple of Interval, bool)
+        When they should not work for it, and whether its moving day itself is too long.
+    """
+    days = days_of(firm, stops)
+    found: list[Interval] = []
+    heart = False
+    for day, rows in days.items():
+        own = [one for one in rows if one.job == job]
+        if own and worked_min(roads, rows) > worker.longest_day_min:
+            heart = heart or any(one.moving for one in own)
+            found += [Interval(one.start, one.finish) for one in own if not one.moving]
+        after = days.get(day + timedelta(days=1), ())
+        if after and any(one.job == job for one in (*rows, *after)):
+            found += _short_night(roads, worker, rows, after, job)
+    return tuple(found), heart
+
+
+def _short_night(
+    roads: Roads, worker: Worker, rows: tuple[Stop, ...], after: tuple[Stop, ...], job: str
+) -> Iterator[Interval]:
+    """Find which of two days gives way where the night between them is too short: the one that is no moving day."""
+    home = max(one.finish + roads.minutes(one.last, BASE) for one in rows)
+    leaves = min(one.start - roads.minutes(BASE, one.first) for one in after)
+    if leaves - home >= worker.rest_min:
+        return
+    late = next((one for one in after if one.job == job and not one.moving), None)
+    if late is not None and late is after[0]:
+        yield Interval(home, home + worker.rest_min + roads.farthest(job))
+        return
+    yield from (Interval(one.start, one.finish) for one in rows if one.job == job and not one.moving)
+
+
+def by_person(firm: Firm, traces: Iterable[Trace]) -> Mapping[str, tuple[Stop, ...]]:
+    """Join the stops of everybody over all jobs, in order of time."""
+    rows = list(traces)
+    return {
+        one.id: tuple(sorted(stop for trace in rows for stop in trace.people.get(one.id, ())))
+        for one in firm.people
+    }

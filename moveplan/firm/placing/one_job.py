@@ -1,0 +1,268 @@
+"""Each job on its day by the usual engine, with the hours, vehicles, gear and water that the jobs before it leave."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+
+from moveplan.firm.day.diaries import by_person, too_much
+from moveplan.firm.day.roads import Roads
+from moveplan.firm.days.question import Sent
+from moveplan.firm.placing.booked import gear_left, moving_booked, people_booked, vehicles_booked
+from moveplan.firm.placing.hearts import Heart
+from moveplan.firm.placing.staffed import Staff, staffed_project
+from moveplan.firm.placing.stock import lasts
+from moveplan.firm.placing.traces import Trace, trace_of
+from moveplan.firm.values import Firm, Job
+from moveplan.hours import merged
+from moveplan.outputs.outlook import Outlook
+from moveplan.plan.move import Plan
+from moveplan.practice.project import Project
+from moveplan.risk.promise.judge import promise_of
+from moveplan.scheduling.schedule import Schedule
+from moveplan.scheduling.solve import solve
+from moveplan.stages.reading import Settings
+from moveplan.stages.surer import surest
+from moveplan.times import Interval, local_day
+
+TRIES = 6
+"""How often a job is scheduled again because a day of somebody came out too long, or a night too short. [-]"""
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """A job with a schedule around the others, before anything is made of it.
+
+    Parameters
+    ----------
+    sent : Sent
+        Its day, who and what goes.
+    staff : Staff
+        Who and what it was scheduled with.
+    project : Project
+        As scheduled, without words.
+    schedule : Schedule
+        Its schedule.
+    trace : Trace
+        What it takes of the firm.
+    """
+
+    sent: Sent
+    staff: Staff
+    project: Project
+    schedule: Schedule
+    trace: Trace
+
+    @property
+    def job(self) -> str:
+        """Id of the job."""
+        return self.sent.job
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A job with its schedule, and what is known of its future.
+
+    Parameters
+    ----------
+    job : str
+        Which.
+    sent : Sent
+        Its day, who and what goes.
+    outlook : Outlook
+        Its own result.
+    trace : Trace
+        What it takes of the firm.
+    """
+
+    job: str
+    sent: Sent
+    outlook: Outlook
+    trace: Trace
+
+
+@dataclass(frozen=True, slots=True)
+class Unplaced:
+    """A job that did not fit on a day after all.
+
+    Parameters
+    ----------
+    job : str
+        Which.
+    day : date
+        Tried.
+    why : str
+        What was in the way: ``schedule``, ``busy``, ``long-day``, ``gear`` or ``water``.
+    trace : Trace or None
+        What it would take of the firm; None: it has no schedule.
+    """
+
+    job: str
+    day: date
+    why: str
+    trace: Trace | None = None
+
+
+def laid(
+    firm: Firm,
+    roads: Roads,
+    job: Job,
+    plan: Plan,
+    hearts: Mapping[str, Heart],
+    sent: Sent,
+    others: Sequence[Sent],
+    before: Sequence[Trace],
+    settings: Settings,
+) -> Laid | Unplaced:
+    """Schedule a job on its day, around everything that was scheduled before it and the moving days of all others.
+
+    Parameters
+    ----------
+    firm : Firm
+        Whose people, vehicles, gear and water.
+    roads : Roads
+        Ways between all places.
+    job, plan : Job, Plan
+        Which job, and its plan.
+    hearts : Mapping of str to Heart
+        Moving days as they were measured.
+    sent : Sent
+        Its day, who and what goes.
+    others : sequence of Sent
+        The same of all other jobs.
+    before : sequence of Trace
+        What the jobs before it take.
+    settings : Settings
+        Effort and seed.
+    """
+    taken = people_booked(firm, roads, job.id, before)
+    moving = moving_booked(firm, roads, job.id, others, hearts)
+    staff = Staff(
+        sent.day,
+        sent.crew,
+        vehicles=sent.vehicles,
+        gear=_gear(firm, hearts[job.id], before, sent.day),
+        people_booked={who: merged((*pieces, *moving[who])) for who, pieces in taken.items()},
+        vehicles_booked=vehicles_booked(firm, roads, job.id, before),
+        way_min=roads.farthest(job.id),
+    )
+    found = _scheduled(firm, roads, job, plan, staff, sent, before, settings)
+    missing = isinstance(found, Unplaced) and found.why == "schedule"
+    if len(sent.crew) == len(firm.people) or not (missing or _lacks(found, settings) > 0):
+        return found
+    more = tuple(one.id for one in firm.people if one.id not in sent.crew)
+    again = _scheduled(firm, roads, job, plan, replace(staff, others=more), sent, before, settings)
+    return again if missing or _lacks(again, settings) < _lacks(found, settings) else found
+
+
+def _lacks(found: Laid | Unplaced, settings: Settings) -> float:
+    """Tell how much of what is promised a schedule fails to keep, as a share of runs; 0: enough is kept."""
+    if isinstance(found, Unplaced):
+        return 1.0
+    promise = promise_of(found.project, found.schedule, settings.effort.seed) if settings.runs else None
+    return 0.0 if promise is None else max(promise.confidence - promise.kept, 0.0)
+
+
+def _gear(firm: Firm, heart: Heart, before: Sequence[Trace], day: date) -> dict[str, int]:
+    """Count what is left for a job while it would have gear out, a day more on either side."""
+    midnight = local_day(day, firm.zone)
+    starts = [start for _, _, start, _ in heart.gear]
+    ends = [finish for _, _, _, finish in heart.gear]
+    aside = midnight.minutes
+    within = Interval(
+        midnight.start + min(starts, default=0) - aside, midnight.start + max(ends, default=aside) + aside
+    )
+    left = gear_left(firm, before, within)
+    near = gear_left(firm, before, Interval(within.start + aside, within.finish - aside))
+    needed = {gear: count for gear, count, _, _ in heart.gear}
+    return {gear: count if count >= needed.get(gear, 0) else near[gear] for gear, count in left.items()}
+
+
+def _scheduled(
+    firm: Firm,
+    roads: Roads,
+    job: Job,
+    plan: Plan,
+    staff: Staff,
+    sent: Sent,
+    before: Sequence[Trace],
+    settings: Settings,
+) -> Laid | Unplaced:
+    """Schedule, and again with fewer hours where a day came out too long or a night too short."""
+    for _ in range(TRIES):
+        project = staffed_project(firm, job, plan, staff, steps=False)
+        schedule = _searched(project, settings)
+        if not schedule.placements:
+            return Unplaced(job.id, sent.day, "schedule")
+        found = _Found(schedule, trace_of(firm, roads, job.id, project, schedule))
+        holes = _broken(firm, roads, job, before, found.trace)
+        if not holes:
+            sure = surest(project, schedule, settings)
+            found = _Found(sure, trace_of(firm, roads, job.id, project, sure))
+            holes = _broken(firm, roads, job, before, found.trace)
+        if not holes:
+            return Laid(sent, staff, project, found.schedule, found.trace)
+        if isinstance(holes, str):
+            return Unplaced(job.id, sent.day, holes, found.trace)
+        booked = {one: merged((*pieces, *holes.get(one, ()))) for one, pieces in staff.people_booked.items()}
+        staff = replace(staff, people_booked=booked)
+    return Unplaced(job.id, sent.day, "long-day")
+
+
+@dataclass(frozen=True, slots=True)
+class _Found:
+    schedule: Schedule
+    trace: Trace
+
+
+def _searched(project: Project, settings: Settings) -> Schedule:
+    if project.impossible:
+        return Schedule.refused(project.impossible)
+    return solve(project.scheduling, settings.effort)
+
+
+Holes = Mapping[str, tuple[Interval, ...]]
+"""When somebody should not work for a job, by person, UTC. [min]"""
+
+
+def _broken(firm: Firm, roads: Roads, job: Job, before: Sequence[Trace], own: Trace) -> Holes | str:
+    """Say what a schedule takes more of than the others leave, or when people should not work; empty: all is kept."""
+    traces = (*before, own)
+    short = _short(firm, traces, own)
+    holes, heart = _holes(firm, roads, job, traces)
+    return short or ("busy" if _torn(before, own) else "long-day" if heart else holes)
+
+
+def _torn(before: Sequence[Trace], own: Trace) -> bool:
+    """Whether somebody of the crew would leave the moving day for a visit that stands already."""
+    return any(
+        stop.moving and other.start < stop.finish and stop.start < other.finish
+        for who, stops in own.people.items()
+        for stop in stops
+        for trace in before
+        for other in trace.people.get(who, ())
+    )
+
+
+def _short(firm: Firm, traces: Sequence[Trace], own: Trace) -> str:
+    """Say what of gear and water a job takes more of than the others leave; empty where nothing is short."""
+    for one in firm.gear:
+        mine = [taken for taken in own.gear if taken.gear == one.item.id]
+        for taken in mine:
+            others = [trace for trace in traces if trace is not own]
+            left = gear_left(firm, others, Interval(taken.start, taken.finish))
+            if left[one.item.id] < taken.count:
+                return "gear"
+    return "" if lasts(firm.water, traces) else "water"
+
+
+def _holes(firm: Firm, roads: Roads, job: Job, traces: Sequence[Trace]) -> tuple[Holes, bool]:
+    found: dict[str, tuple[Interval, ...]] = {}
+    heart = False
+    for one, stops in by_person(firm, traces).items():
+        holes, too_long = too_much(firm, roads, firm.worker(one), stops, job.id)
+        heart = heart or too_long
+        if holes:
+            found[one] = holes
+    return found, heart

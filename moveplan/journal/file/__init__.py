@@ -1,0 +1,1 @@
+"""The journal as a file: found, locked, read, appended to; and the schedule that it keeps."""

@@ -1,0 +1,42 @@
+"""What was agreed when something was done: a later schedule does not retell what is over."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from moveplan.journal.file.snapshot import PlannedTask, Snapshot
+from moveplan.journal.state import JournalState
+
+
+def agreed(kept: Sequence[Snapshot], state: JournalState) -> Snapshot:
+    """Put together what was last agreed of each task before it was begun.
+
+    Parameters
+    ----------
+    kept : sequence of Snapshot
+        Accepted schedules in the order of accepting, at least one.
+    state : JournalState
+        What has happened.
+
+    Returns
+    -------
+    Snapshot
+        The last one, with what is begun or done as it was agreed then.
+    """
+    last = kept[-1]
+    names = dict.fromkeys(task.id for one in reversed(kept) for task in one.tasks)
+    return replace(
+        last, tasks=tuple(task for name in names if (task := _agreed(name, kept, state)) is not None)
+    )
+
+
+def _agreed(name: str, kept: Sequence[Snapshot], state: JournalState) -> PlannedTask | None:
+    """Find a task in the schedule that was in force when it was begun; None: it is in force no more, and not begun."""
+    found = state.of(name)
+    moments = [at for at in (found.begun, found.done) if at is not None]
+    if not moments:
+        return kept[-1].task(name)
+    then = [task for one in kept if one.now <= min(moments) and (task := one.task(name)) is not None]
+    since = [task for one in kept if (task := one.task(name)) is not None]
+    return then[-1] if then else since[0]

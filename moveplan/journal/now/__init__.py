@@ -1,0 +1,1 @@
+"""What now: whose turn it is, what waits, what failed, and who takes over."""

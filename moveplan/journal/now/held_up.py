@@ -1,0 +1,120 @@
+"""Which tasks a failure holds up, and until when they are held."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from moveplan.journal.file.snapshot import Snapshot
+from moveplan.journal.now.failure import POWER, TANK, VEHICLE, Failed
+from moveplan.journal.now.standing import Standing
+from moveplan.network.task import Kind
+
+
+@dataclass(frozen=True, slots=True)
+class Hangs:
+    """What hangs on a thing, whatever has happened.
+
+    Parameters
+    ----------
+    tasks : tuple of str
+        Ids of tasks that wait for it themselves.
+    roots : tuple of str
+        Ids of tasks that wait for it with all that comes after them.
+    lasting : bool
+        Whether what comes after them waits even where they are done.
+    """
+
+    tasks: tuple[str, ...] = ()
+    roots: tuple[str, ...] = ()
+    lasting: bool = False
+
+
+def hangs_on(what: str, name: str, snapshot: Snapshot) -> Hangs:
+    """Name what hangs on a thing.
+
+    Of a vehicle these are its drives and what loads it for them; of a tank what fills it, and all that comes after
+    its filling; of a place without power what starts there, what comes after that, and what opens containers there.
+
+    Parameters
+    ----------
+    what, name : str
+        ``vehicle``, ``tank`` or ``power``, and its id.
+    snapshot : Snapshot
+        The schedule in force.
+    """
+    stands = snapshot.premises
+    if what == VEHICLE:
+        own = [task for task in snapshot.tasks if name in task.vehicles]
+        drives = [task.id for task in own if task.kind is Kind.TRAVEL]
+        before = _reached(drives, snapshot.waits)
+        return Hangs(tuple(task.id for task in own if task.id in drives or task.id in before))
+    if what == TANK:
+        water = stands.water(name) if stands else None
+        times = {task.id: task.times for task in snapshot.tasks}
+        fills = (task for task, into, _ in (water.pours if water else ()) if into > 0)
+        return Hangs((), tuple(task for task in fills if times.get(task) == 1), lasting=True)
+    if what != POWER or stands is None:
+        return Hangs()
+    place = stands.places.get(name, name)
+    at = {task.id for task in snapshot.tasks if task.place == place}
+    return Hangs(
+        tuple(stay.open_task for stay in snapshot.stays if stay.open_task in at),
+        tuple(task for where, task in stands.powered if where == place),
+    )
+
+
+def held_up(failure: Failed, snapshot: Snapshot, found: Standing) -> frozenset[str]:
+    """Name the open tasks that wait until something works again, a drive that is on the road included.
+
+    Parameters
+    ----------
+    failure : Failed
+        What failed.
+    snapshot : Snapshot
+        The schedule in force.
+    found : Standing
+        How its tasks stand.
+    """
+    hangs = hangs_on(failure.what, failure.name, snapshot)
+    roots = [name for name in hangs.roots if name in found.tasks and (hangs.lasting or found.is_open(name))]
+    following: dict[str, list[str]] = {}
+    for after, ties in found.ties.items():
+        for tie in ties:
+            following.setdefault(tie.before, []).append(after)
+    return frozenset(
+        name
+        for name in (*hangs.tasks, *roots, *_reached(roots, following))
+        if name in found.tasks
+        and found.is_open(name)
+        and (not found.runs(name) or found.tasks[name].kind is Kind.TRAVEL)
+    )
+
+
+def held_until(failures: Iterable[Failed], snapshot: Snapshot, found: Standing) -> Mapping[str, int]:
+    """Give the moment before which each held task is not planned, UTC. [min].
+
+    Parameters
+    ----------
+    failures : iterable of Failed
+        What has failed and does not work again.
+    snapshot, found : Snapshot, Standing
+        The schedule in force, and how its tasks stand.
+    """
+    floors: dict[str, int] = {}
+    for failure in failures:
+        for name in held_up(failure, snapshot, found):
+            floors[name] = max(floors.get(name, 0), failure.planned_on)
+    return floors
+
+
+def _reached(names: Iterable[str], onwards: Mapping[str, Iterable[str]]) -> set[str]:
+    """Name all that is reached from some tasks."""
+    seen: set[str] = set()
+    waiting = list(names)
+    while waiting:
+        for one in onwards.get(waiting.pop(), ()):
+            if one not in seen:
+                seen.add(one)
+                waiting.append(one)
+    return seen

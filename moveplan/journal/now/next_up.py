@@ -1,0 +1,291 @@
+"""What to do now, by what is done: whose turn it is, what it waits for, how late the day runs, and where it ends.
+
+Reads the accepted schedule and the records; never solves, and imports nothing heavy.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Container, Iterator, Mapping
+from dataclasses import dataclass
+
+from moveplan.journal.file.snapshot import PlannedTask, Snapshot
+from moveplan.journal.now.held_up import held_until
+from moveplan.journal.now.standing import Standing, standing
+from moveplan.journal.now.takeover import TakenOver, taken_over
+from moveplan.journal.now.travelling import Travelling, travelling
+from moveplan.journal.now.ways_on import WaysOn, ways_on
+from moveplan.journal.rest.ahead import DAYS_MIN, Ahead, ahead_of
+from moveplan.journal.state import JournalState
+from moveplan.journal.waters.gates import lacking
+from moveplan.network.task import Kind, State
+from moveplan.times import Interval
+
+NEAR_MIN = 7 * 1440
+"""Hold points planned within this are near. [min]"""
+FOLLOW = 3
+"""How many tasks of a person are named after the one that is theirs now. [-]"""
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One thing to do.
+
+    Parameters
+    ----------
+    task : PlannedTask
+        As it was accepted.
+    span : Interval
+        When it is expected, UTC; of what runs: since when, and when it should be over. [min]
+    time : int
+        Which time of recurring care; 0: it does not recur.
+    """
+
+    task: PlannedTask
+    span: Interval
+    time: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """One thing to do of one person.
+
+    Parameters
+    ----------
+    person, name : str
+        Id, and what to print.
+    item : Item
+        The task.
+    runs : bool
+        Whether it has begun.
+    waits_for : tuple of PlannedTask
+        What is not through yet; none: it may begin.
+    without : tuple of (str, PlannedTask)
+        Others of its crew who are still at something else: name and task.
+    held : bool
+        Whether a failure holds it up.
+    """
+
+    person: str
+    name: str
+    item: Item
+    runs: bool
+    waits_for: tuple[PlannedTask, ...]
+    without: tuple[tuple[str, PlannedTask], ...]
+    held: bool = False
+
+    @property
+    def ready(self) -> bool:
+        """Whether all that it waits for is through, and no failure holds it up."""
+        return not self.waits_for and not self.held
+
+
+@dataclass(frozen=True, slots=True)
+class HoldPoint:
+    """A hold point that is near.
+
+    Parameters
+    ----------
+    task : PlannedTask
+        The hold point.
+    lacks : tuple of str
+        Limits that the last readings do not show to be kept.
+    waits_for : tuple of PlannedTask
+        What has to be done before.
+    """
+
+    task: PlannedTask
+    lacks: tuple[str, ...]
+    waits_for: tuple[PlannedTask, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class NextUp:
+    """What to do now and next.
+
+    Parameters
+    ----------
+    now : int
+        UTC. [min]
+    done, total : int
+        How many tasks are done, and how many there are, dropped ones left out.
+    behind_min : int
+        By how much the day runs late. [min]
+    pace : float
+        How much longer the day's work takes than planned.
+    milestones : tuple of (str, int, int)
+        Those that are ahead: name, planned and expected, UTC. [min]
+    running : tuple of Item
+        What has begun, waits that run by themselves included.
+    turns : tuple of Turn
+        Of each person what is theirs now, then what follows.
+    unsaid : tuple of (PlannedTask, PlannedTask)
+        What nobody logged though what waits for it has begun, each with that; waits that run by themselves are not
+        asked for.
+    hold_points : tuple of HoldPoint
+        Near ones, in order.
+    travelling : tuple of Travelling
+        The least time left first.
+    ways_on : tuple of WaysOn
+        What there is to do about each failure.
+    taken_over : tuple of TakenOver
+        Tasks within a day of now whose crew is another than planned, because somebody is not there.
+    """
+
+    now: int
+    done: int
+    total: int
+    behind_min: int
+    pace: float
+    milestones: tuple[tuple[str, int, int], ...]
+    running: tuple[Item, ...]
+    turns: tuple[Turn, ...]
+    unsaid: tuple[tuple[PlannedTask, PlannedTask], ...]
+    hold_points: tuple[HoldPoint, ...]
+    travelling: tuple[Travelling, ...]
+    ways_on: tuple[WaysOn, ...] = ()
+    taken_over: tuple[TakenOver, ...] = ()
+
+    @property
+    def first(self) -> tuple[Turn, ...]:
+        """Of each person the first."""
+        return tuple(
+            turn for at, turn in enumerate(self.turns) if at == 0 or self.turns[at - 1].person != turn.person
+        )
+
+
+def next_up(snapshot: Snapshot, state: JournalState, now: int) -> NextUp:
+    """Work out what to do now.
+
+    Parameters
+    ----------
+    snapshot : Snapshot
+        The schedule in force.
+    state : JournalState
+        What has happened.
+    now : int
+        UTC. [min]
+    """
+    snapshot, over = taken_over(snapshot, state, now)
+    found = standing(snapshot, state, now)
+    held = held_until(state.failures, snapshot, found)
+    rest = ahead_of(found, held)
+    counted = [name for name in found.tasks if found.states[name].state is not State.CANCELLED]
+    items = _items(found, rest)
+    busy = {
+        one: found.tasks[name] for name in found.tasks if found.runs(name) for one in found.tasks[name].people
+    }
+    turns = tuple(
+        turn
+        for person in snapshot.people
+        for turn in _turns(person, items, busy, snapshot.people, found, held)
+    )
+    running = [Item(found.tasks[name], rest.spans[name]) for name in counted if found.runs(name)]
+    return NextUp(
+        now=now,
+        done=sum(found.states[name].state is State.COMPLETED for name in counted),
+        total=len(counted),
+        behind_min=_behind(turns, found, rest),
+        pace=rest.pace,
+        milestones=tuple(
+            (name, found.tasks[task].finish, rest.spans[task].finish)
+            for name, task in snapshot.milestones.items()
+            if task in found.tasks and found.is_open(task)
+        ),
+        running=tuple(sorted(running, key=lambda item: (item.span.finish, item.task.id))),
+        turns=turns,
+        unsaid=tuple(
+            (found.tasks[name], found.tasks[after])
+            for name, after in found.unsaid.items()
+            if not found.tasks[name].alone
+        ),
+        hold_points=tuple(_hold_points(found, state)),
+        travelling=travelling(snapshot, state, found, rest),
+        ways_on=ways_on(snapshot, state, found, held),
+        taken_over=tuple(row for row in over if row.task.start - now <= DAYS_MIN),
+    )
+
+
+def _turns(
+    person: str,
+    items: list[Item],
+    busy: Mapping[str, PlannedTask],
+    names: Mapping[str, str],
+    found: Standing,
+    held: Container[str],
+) -> Iterator[Turn]:
+    """List what a person has to do: what runs or may begin first, then the rest in planned order."""
+    own = [item for item in items if person in item.task.people]
+    turns = []
+    drive: PlannedTask | None = None
+    for item in own:
+        name = item.task.id
+        waits = [found.tasks[before] for before in found.waits_for(name)]
+        if drive is not None and drive not in waits:
+            waits.append(drive)  # nobody is at the other end before the drive
+        runs = found.runs(name)
+        turns.append(
+            Turn(
+                person,
+                names[person],
+                item,
+                runs,
+                () if runs else tuple(waits),
+                tuple(
+                    (names.get(one, one), busy[one])
+                    for one in item.task.people
+                    if one != person and one in busy and busy[one] is not item.task
+                ),
+                name in held,
+            )
+        )
+        if item.task.kind is Kind.TRAVEL and drive is None:
+            drive = item.task
+    first = next((turn for turn in turns if turn.runs), None)
+    first = first or next((turn for turn in turns if turn.ready), None)
+    following = [turn for turn in turns if turn is not first]
+    yield from ([first, *following] if first else following)[: 1 + FOLLOW]
+
+
+def _items(found: Standing, rest: Ahead) -> list[Item]:
+    """List what is open, in planned order; of recurring care the time that is due, then those to come."""
+    items = []
+    for name, task in found.tasks.items():
+        if not found.is_open(name):
+            continue
+        if task.times == 1:
+            items.append(Item(task, rest.spans[name]))
+            continue
+        done = dict(found.states[name].times)
+        for number, piece in enumerate(task.segments, start=1):
+            over = number < len(task.segments) and task.segments[number].start <= found.now
+            if number not in done and not over:
+                items.append(Item(task, piece, number))
+    return sorted(items, key=_planned_start)
+
+
+def _planned_start(item: Item) -> tuple[int, int, str]:
+    start = item.span.start if item.time else item.task.start
+    return start, item.task.number, item.task.id
+
+
+def _behind(turns: tuple[Turn, ...], found: Standing, rest: Ahead) -> int:
+    """Tell how late the day runs: the latest of what people are at or come to next, and on which more waits."""
+    needed = {tie.before for name, ties in found.ties.items() if found.is_open(name) for tie in ties}
+    seen: set[str] = set()
+    late = [0]
+    for turn in turns:
+        task = turn.item.task
+        if turn.person in seen or task.times > 1:
+            continue
+        seen.add(turn.person)
+        if abs(task.start - found.now) <= DAYS_MIN and task.id in needed:
+            span = rest.spans[task.id]
+            late.append(span.finish - task.finish if turn.runs else span.start - task.start)
+    return max(late)
+
+
+def _hold_points(found: Standing, state: JournalState) -> Iterator[HoldPoint]:
+    for name, task in found.tasks.items():
+        if task.kind is Kind.HOLD_POINT and found.is_open(name) and task.start - found.now <= NEAR_MIN:
+            waits = tuple(found.tasks[before] for before in found.waits_for(name))
+            yield HoldPoint(task, tuple(map(str, lacking(task.gates, state.readings, found.now))), waits)

@@ -1,0 +1,220 @@
+"""Animals in containers: which are closed, since when, where they are, and how long they may stay so.
+
+A stay begins with a lid that was logged, else with the edge of the task that closes it, and ends with the edge of the
+task that opens it.  In between a lid that is logged as off stops the countdown, and one that is put on again goes on
+with the first closing, because the water remembers.  Where nobody logs anything the planned hours count.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+
+from moveplan.journal.file.snapshot import PlannedStay, Snapshot
+from moveplan.journal.now.failure import VEHICLE
+from moveplan.journal.now.standing import Standing
+from moveplan.journal.records import Lid, Opened, Shut
+from moveplan.journal.rest.ahead import Ahead
+from moveplan.journal.state import JournalState, TaskState
+
+SILENT_MIN = 720
+"""With no record for so long before a planned closing, nobody keeps the journal: the plan counts; assumed. [min]"""
+FOREVER = 1 << 40
+"""A stretch longer than all others. [min]"""
+FORGOTTEN_MIN = 1440
+"""So long after its planned opening, a stay of which nobody logged anything is over; assumed. [min]"""
+
+
+@dataclass(frozen=True, slots=True)
+class Travelling:
+    """Animals in one container, or in those of a group where the containers have no numbers.
+
+    Parameters
+    ----------
+    stay : PlannedStay
+        As it was planned.
+    number : str
+        Number of the container; empty: it has none.
+    count : int
+        How many animals are in it; lost ones are not counted.
+    where : str
+        Place or vehicle; empty: not known.
+    since : int
+        When the container was closed, UTC. [min]
+    logged : bool
+        Whether that was logged; else it is the planned moment.
+    left_min : int or None
+        Until the low end of the safe time, negative where it is over; None: no limit. [min]
+    spare_min : int or None
+        What is left of it when it is expected to be opened; None: no limit. [min]
+    """
+
+    stay: PlannedStay
+    number: str
+    count: int
+    where: str
+    since: int
+    logged: bool
+    left_min: int | None
+    spare_min: int | None
+
+    @property
+    def to_ride(self) -> bool:
+        """Whether it rides, or is still to ride."""
+        places = self.stay.places
+        return not places or self.where != places[-1][0]
+
+
+def travelling(
+    snapshot: Snapshot, state: JournalState, found: Standing, rest: Ahead
+) -> tuple[Travelling, ...]:
+    """Find the animals that are in closed containers.
+
+    Parameters
+    ----------
+    snapshot : Snapshot
+        The schedule in force.
+    state : JournalState
+        What has happened.
+    found : Standing
+        How its tasks stand.
+    rest : Ahead
+        How they are expected to go on.
+
+    Returns
+    -------
+    tuple of Travelling
+        The least time left first.
+    """
+    groups: dict[str, list[PlannedStay]] = {}
+    for stay in sorted(snapshot.stays, key=lambda one: one.shut):
+        groups.setdefault(stay.group, []).append(stay)
+    rows = [row for stays in groups.values() for row in _of_group(stays, snapshot, state, found, rest)]
+    return tuple(
+        sorted(rows, key=lambda one: (one.left_min is None, one.left_min or 0, one.number, one.stay.group))
+    )
+
+
+def _of_group(
+    stays: list[PlannedStay], snapshot: Snapshot, state: JournalState, found: Standing, rest: Ahead
+) -> Iterator[Travelling]:
+    lost = state.lost.get(stays[0].group, 0)
+    for at, stay in enumerate(stays):
+        for number, count in _left(stay, lost).items():
+            lids = list(_lids(state, stay, number))
+            if at:
+                lids = [lid for lid in lids if not _belongs(lid, stays[at - 1], stay, lids, found)]
+            if at + 1 < len(stays):
+                lids = [lid for lid in lids if _belongs(lid, stay, stays[at + 1], lids, found)]
+            closed = _closed(stay, lids, state, found)
+            if count > 0 and closed is not None:
+                since, logged = closed
+                where = _place(stay, found, state.carried.get(number))
+                left, spare = _lasts(stay, since, _stuck(where, number, snapshot, state), rest, found.now)
+                yield Travelling(stay, number, count, where, since, logged, left, spare)
+
+
+def _lasts(
+    stay: PlannedStay, since: int, stuck_until: int | None, rest: Ahead, now: int
+) -> tuple[int | None, int | None]:
+    """How long a container lasts from now on, and what is left when it is opened; None: no limit. [min].
+
+    What is stuck in a vehicle lasts as long as one that stays there; once it is carried on, as long as was planned.
+    """
+    if stay.safe_low_min is None:
+        return None, None
+    end, opening = since + stay.safe_low_min, max(_opening(stay, rest), now)
+    if stuck_until is None or stay.in_vehicle_min is None:
+        return end - now, end - opening
+    end_there = min(since + stay.in_vehicle_min, end)
+    return end_there - now, min(end - opening, end_there - min(stuck_until, opening))
+
+
+def _opening(stay: PlannedStay, rest: Ahead) -> int:
+    span = rest.spans.get(stay.open_task)
+    if span is None:
+        return stay.opened
+    return span.start if stay.open_edge == "start" else span.finish
+
+
+def _belongs(lid: Lid, one: PlannedStay, other: PlannedStay, lids: list[Lid], found: Standing) -> bool:
+    """Whether a lid was closed or opened in the first of two stays, not in the one after it."""
+    middle = (one.shut + other.shut) // 2
+    end = _edge(one.open_task, one.open_edge, found.states)
+    if end is None and one.open_task in found.unsaid:
+        end = middle
+    if end is None:
+        end = next((each.at for each in lids if isinstance(each, Opened) and each.at >= middle), None)
+    return end is None or lid.at < end or (lid.at == end and isinstance(lid, Opened))
+
+
+def _left(stay: PlannedStay, lost: int) -> dict[str, int]:
+    """Count the animals of each container without the lost ones, which are taken off the fullest."""
+    counts = dict(stay.containers) or {"": stay.count}
+    for _ in range(lost):
+        fullest = max(counts, key=lambda number: counts[number])
+        counts[fullest] = max(counts[fullest] - 1, 0)
+    return counts
+
+
+def _lids(state: JournalState, stay: PlannedStay, number: str) -> Iterable[Lid]:
+    return (
+        lid for lid in state.lids if (lid.container == number if lid.container else lid.group == stay.group)
+    )
+
+
+def _closed(
+    stay: PlannedStay, lids: list[Lid], state: JournalState, found: Standing
+) -> tuple[int, bool] | None:
+    """Since when a container is closed, and whether that was logged; None: it is not closed now."""
+    if _edge(stay.open_task, stay.open_edge, found.states) is not None or stay.open_task in found.unsaid:
+        return None
+    if lids and isinstance(lids[-1], Opened):
+        return None
+    shut = next((lid.at for lid in lids if isinstance(lid, Shut)), None)
+    real = shut if shut is not None else _edge(stay.shut_task, stay.shut_edge, found.states)
+    if real is not None:
+        return (real, True) if real <= found.now else None
+    if stay.shut > found.now:
+        return None
+    if stay.shut_task in found.unsaid:
+        return stay.shut, False
+    silent = state.worked is None or state.worked < stay.shut - SILENT_MIN
+    return (stay.shut, False) if silent and found.now < stay.opened + FORGOTTEN_MIN else None
+
+
+def _edge(task: str, edge: str, states: Mapping[str, TaskState]) -> int | None:
+    """Moment of one end of a task, as far as it was logged."""
+    one = states.get(task)
+    if one is None:
+        return None
+    if edge == "finish":
+        return one.done
+    return one.begun if one.begun is not None else one.done
+
+
+def _place(stay: PlannedStay, found: Standing, carried: tuple[int, str] | None) -> str:
+    """Where a container is: the last place at whose task the journal has arrived, or where it was moved to since."""
+    there = [
+        (at if at is not None else stay.shut, where)
+        for where, task, edge in stay.places
+        if (at := _edge(task, edge, found.states)) is not None or task in found.unsaid
+    ]
+    if carried is not None and (not there or carried[0] >= there[-1][0]):
+        return carried[1]
+    if there:
+        return there[-1][1]
+    return stay.places[0][0] if stay.places else ""
+
+
+def _stuck(where: str, number: str, snapshot: Snapshot, state: JournalState) -> int | None:
+    """Until when a container stays in a vehicle beyond the planned ride, because that failed or it was put there.
+
+    None: it is in none, or rides as planned.
+    """
+    vehicles = [one for one, name in snapshot.vehicles.items() if name == where]
+    failed = [one for one in state.failures if one.what == VEHICLE and one.name in vehicles]
+    if failed:
+        return max(one.planned_on for one in failed)
+    put_there = vehicles and state.carried.get(number, (0, ""))[1] == where
+    return FOREVER if put_there else None

@@ -1,0 +1,1 @@
+"""How the rest of the day may go, without numpy."""

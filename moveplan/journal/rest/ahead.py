@@ -1,0 +1,108 @@
+"""How the rest goes from here: every open task as soon as people, vehicles and the network let it, in planned order.
+
+No solver: the order of the accepted schedule is kept, nothing is done before it was planned, and work that is left of
+a day on which the crew was measured takes as much longer as what was done of it did.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from statistics import median
+
+from moveplan.journal.file.snapshot import PlannedTask, Tie
+from moveplan.journal.now.standing import Standing
+from moveplan.network.task import Kind, State
+from moveplan.times import Interval
+
+LEAST_MEASURED, SLOWEST = 3, 2.0
+"""Measured tasks below which no pace is taken, and the slowest pace that is believed; assumed. [-]"""
+DAYS_MIN = 1440
+"""Tasks planned within this of now are the day's. [min]"""
+
+
+@dataclass(frozen=True, slots=True)
+class Ahead:
+    """How the rest goes.
+
+    Parameters
+    ----------
+    spans : Mapping of str to Interval
+        When every task is expected, done ones where they were, UTC. [min]
+    pace : float
+        How much longer the day's work takes than planned.
+    """
+
+    spans: Mapping[str, Interval]
+    pace: float
+
+
+def ahead_of(found: Standing, held: Mapping[str, int] | None = None) -> Ahead:
+    """Forecast the rest of the schedule.
+
+    Parameters
+    ----------
+    found : Standing
+        How its tasks stand.
+    held : Mapping of str to int or None
+        Tasks that something holds up, with the moment before which they do not begin, UTC; None: nothing does. [min]
+    """
+    pace = _pace(found)
+    spans: dict[str, Interval] = {}
+    free: dict[str, int] = {}
+    for name, task in found.tasks.items():
+        spans[name] = _span(task, found, spans, free, pace, (held or {}).get(name, found.now))
+        if found.is_open(name) and task.times == 1:
+            for one in (*task.people, *task.vehicles):
+                free[one] = max(free.get(one, 0), spans[name].finish)
+    return Ahead(spans, pace)
+
+
+def _pace(found: Standing) -> float:
+    """Measure how much longer than planned the day's work takes."""
+    rates = [
+        took / task.minutes
+        for name, task in found.tasks.items()
+        if task.kind is Kind.WORK
+        and task.minutes > 0
+        and abs(task.start - found.now) <= DAYS_MIN
+        and found.states[name].state is State.COMPLETED
+        and (took := found.states[name].took_min)
+    ]
+    return min(max(median(rates), 1.0), SLOWEST) if len(rates) >= LEAST_MEASURED else 1.0
+
+
+def _span(
+    task: PlannedTask,
+    found: Standing,
+    spans: Mapping[str, Interval],
+    free: Mapping[str, int],
+    pace: float,
+    held_until: int,
+) -> Interval:
+    now, begun, ended = found.now, found.begun.get(task.id), found.ended.get(task.id)
+    if ended is not None:
+        return Interval(begun if begun is not None and begun <= ended else ended, ended)
+    if not found.is_open(task.id) or task.times > 1:
+        return Interval(task.start, task.finish)
+    factor = pace if task.kind is Kind.WORK and abs(task.start - now) <= DAYS_MIN else 1.0
+    lasting = round(factor * (task.minutes if task.alone else task.finish - task.start))
+    if begun is not None:
+        stopped = (
+            held_until + lasting if held_until > now else now
+        )  # on the road again it takes the whole way
+        return Interval(begun, max(begun + lasting, now, stopped))
+    start = max(
+        now,
+        held_until,
+        task.start,
+        *(free.get(one, 0) for one in (*task.people, *task.vehicles)),
+        *(_after(tie, task, spans) for tie in found.ties.get(task.id, ()) if tie.before in spans),
+    )
+    return Interval(start, start + lasting)
+
+
+def _after(tie: Tie, task: PlannedTask, spans: Mapping[str, Interval]) -> int:
+    before = spans[tie.before]
+    moment = (before.finish if tie.relation.from_finish else before.start) + tie.gap_min
+    return moment - (task.minutes if tie.relation.to_finish else 0)

@@ -1,0 +1,88 @@
+"""Records of phones as the journal takes them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from moveplan.journal.now.failure import PERSON, Failed, Works
+from moveplan.journal.records import Begun, Done, Met, Note, Opened, Out, Reading, Record, Shut
+from moveplan.journal.state import JournalState
+from moveplan.journal.taking.known import Known
+from moveplan.journal.taking.slip import FAILED, READ, STEPS, WORKS, Mark
+from moveplan.journal.taking.taken import Told
+from moveplan.journal.waters.readings import KINDS
+from moveplan.network.task import State
+from moveplan.times import to_local
+
+WHY = "recorded on the page"
+"""Reason of what is taken although something before it was not recorded: on the spot nobody could be asked again."""
+
+
+def told_by_marks(marks: Sequence[Mark], known: Known) -> list[Told]:
+    """Make of records of phones what the journal takes.
+
+    Parameters
+    ----------
+    marks : sequence of Mark
+        In the order of time.
+    known : Known
+        What a record may name.
+    """
+    return [_told(mark, known) for mark in marks]
+
+
+def _told(mark: Mark, known: Known) -> Told:
+    return Told(
+        mark.key,
+        mark.at,
+        mark.name,
+        lambda at, state: _record(mark, at, known, state),
+        lambda state: _has(state, mark),
+        f"{mark.kind} {mark.name}" if mark.back else "",
+        kept=True,
+    )
+
+
+def _has(state: JournalState, mark: Mark) -> bool:
+    found = state.of(mark.name)
+    if mark.kind == "begun":
+        return found.state in (State.IN_PROCESS, State.COMPLETED)
+    if mark.kind in ("done", "met"):
+        return found.state is State.COMPLETED or mark.time in dict(found.times)
+    return False
+
+
+def _record(mark: Mark, at: int, known: Known, state: JournalState) -> Record:
+    begun = state.of(mark.name).begun
+    if mark.kind in ("done", "met") and begun is not None and known.task(mark.name).times == 1:
+        at = max(at, begun)  # the clocks of two phones differ: nothing ends before it began
+    by = known.people.get(mark.person, mark.person)
+    if mark.kind == "begun":
+        return Begun(at=at, task=mark.name, reason=WHY)
+    if mark.kind == "done":
+        recurs = known.task(mark.name).times > 1
+        return Done(at=at, task=mark.name, time=mark.time if recurs else None, reason=WHY)
+    if mark.kind == "met":
+        return Met(at=at, task=mark.name, by=by, reason=WHY)
+    if mark.kind == READ:
+        what, _, water = mark.name.partition("@")
+        value = round(mark.time * STEPS[what], 6)
+        unit = KINDS[what].unit
+        said = f"{value:g}" if unit == "-" else f"{value:g} {unit}"
+        return Reading(at=at, what=what, value=value, unit=unit, said=said, system=water)
+    if mark.kind in (FAILED, WORKS):
+        return _of_thing(mark, at, known)
+    if mark.kind == "not-met":
+        return Note(at=at, text=f"{mark.name} is not met, says {by}")
+    return (Shut if mark.kind == "lid-on" else Opened)(at=at, container=mark.name)
+
+
+def _of_thing(mark: Mark, at: int, known: Known) -> Record:
+    """Make a record of what failed or works again; who falls out on a phone is out for the rest of that day."""
+    what, _, name = mark.name.partition(":")
+    if what != PERSON:
+        return (Failed if mark.kind == FAILED else Works)(at=at, what=what, name=name)
+    if mark.kind == WORKS:
+        return Note(at=at, text=f"{known.people.get(name, name)} is there again")
+    day = to_local(at, known.zone).date()
+    return Out(at=at, person=name, first=day, last=day)

@@ -1,0 +1,159 @@
+"""Which task was meant: an id, a number of the run sheets, or the one that a person is at."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from moveplan.journal.file.snapshot import Snapshot
+from moveplan.journal.now.failure import POWER, TANK, VEHICLE
+from moveplan.journal.now.next_up import next_up
+from moveplan.journal.state import JournalState
+from moveplan.journal.taking.known import Known, near_names, refused
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """How a task was named.
+
+    Parameters
+    ----------
+    task : str
+        Id, or number on the run sheets; empty: the one that is on.
+    by : str
+        Whose it is, by id or name; empty: anybody's.
+    runs : bool
+        Whether one that has begun is meant where nothing is named; else one that may begin.
+    and_before : bool
+        Whether everything before it is done too.
+    """
+
+    task: str
+    by: str
+    runs: bool
+    and_before: bool = False
+
+
+def meant(said: Said, state: JournalState, known: Known, now: int) -> str:
+    """Find the id of the task that was meant.
+
+    Parameters
+    ----------
+    said : Said
+        How it was named.
+    state : JournalState
+        What has happened.
+    known : Known
+        What there is.
+    now : int
+        UTC. [min]
+
+    Raises
+    ------
+    PlanFileError
+        Where it is no task, or could be several.
+    """
+    if said.task in known.tasks or (said.task and not said.task.isdigit()):
+        return said.task
+    if known.snapshot is None:
+        raise refused("no schedule was accepted yet, so tasks have no numbers", "write the id of the task")
+    if said.task:
+        found = [task.id for task in known.snapshot.tasks if task.number == int(said.task)]
+        if not found:
+            last = max(task.number for task in known.snapshot.tasks)
+            raise refused(f"no task has the number {said.task}", f"write an id, or a number from 1 to {last}")
+        return found[0]
+    return _on(said, known.snapshot, state, now)
+
+
+def _on(said: Said, snapshot: Snapshot, state: JournalState, now: int) -> str:
+    person = person_meant(said.by, snapshot.people)
+    turns = [
+        turn
+        for turn in next_up(snapshot, state, now).first
+        if person in ("", turn.person) and turn.ready and (turn.runs or not said.runs)
+    ]
+    if not said.runs:
+        turns = [turn for turn in turns if not turn.runs] or turns
+    names = list(dict.fromkeys(turn.item.task.id for turn in turns))
+    if len(names) == 1:
+        return names[0]
+    word = "was begun and not ended" if said.runs else "is next"
+    if not names:
+        raise refused(f"nothing {word}", 'name the task; "moveplan next PLAN" lists what there is')
+    raise refused(
+        f"several tasks are on: {', '.join(names)}", "name one of them, or whose it is with --by NAME"
+    )
+
+
+def person_meant(name: str, people: Mapping[str, str]) -> str:
+    """Find a person by id, name, or the first word of the name.
+
+    Parameters
+    ----------
+    name : str
+        As it was written; empty: anybody, which gives an empty id.
+    people : Mapping of str to str
+        Names by id.
+    """
+    if not name:
+        return ""
+    asked = name.strip().casefold()
+    for person, full in people.items():
+        if asked in (person.casefold(), full.casefold(), full.casefold().partition(" ")[0]):
+            return person
+    near = near_names(asked, list(people))
+    hint = f"did you mean {' or '.join(near)}?" if near else f"there are {', '.join(people)}"
+    raise refused(f'there is nobody called "{name}"', hint)
+
+
+def thing_meant(said: str, known: Known) -> tuple[str, str]:
+    """Find what failed or works again: a vehicle, a tank, or the power of a place.
+
+    Parameters
+    ----------
+    said : str
+        Id or name of a vehicle, a tank or a place; or ``van``, ``tank`` or ``power`` where the plan has one only.
+    known : Known
+        What there is.
+
+    Returns
+    -------
+    tuple of (str, str)
+        ``vehicle``, ``tank`` or ``power``, and the id.
+
+    Raises
+    ------
+    PlanFileError
+        Where it is nothing of these, or several.
+    """
+    asked = said.strip().casefold()
+    kinds = {VEHICLE: known.vehicles, TANK: known.systems, POWER: known.places}
+    found = [
+        (what, one)
+        for what, names in kinds.items()
+        for one, name in names.items()
+        if asked in (one.casefold(), name.casefold(), f"{what} {one}".casefold(), f"{what} {name}".casefold())
+    ]
+    if not found:
+        word = {"van": VEHICLE, "car": VEHICLE}.get(asked, asked)
+        found = [(word, one) for one in kinds.get(word, ())]
+    if len(found) == 1:
+        return found[0]
+    every = [f"{what} {one}" for what, names in kinds.items() for one in names]
+    if found:
+        words = ", ".join(f'"{what} {one}"' for what, one in found)
+        raise refused(f'"{said}" could be several things', f"write one of {words}")
+    near = near_names(asked, every)
+    hint = f"did you mean {' or '.join(near)}?" if near else f"write one of {', '.join(every[:12])}"
+    raise refused(f'there is no vehicle, tank or place called "{said}"', hint)
+
+
+def where_meant(said: str, known: Known) -> str:
+    """Give the name of a place or vehicle that was written by its id or name; any other words stay as they are."""
+    asked = said.strip().casefold()
+    for names in (known.vehicles, known.places):
+        for one, name in names.items():
+            if asked in (one.casefold(), name.casefold()):
+                return name
+    return said.strip()

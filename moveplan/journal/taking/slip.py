@@ -1,0 +1,260 @@
+"""Progress as a short text for a group chat: what phones that share no network tell each other, and the journal.
+
+A record takes eight characters: kind, index of the task, container or thing that failed, minutes since the first
+record, time of recurring care, and person.  A reading has the index of what was read in which water in one character,
+and its value in two.
+Records that span more than a month stand in several blocks, each with its own first moment.  The text names the plan
+and what its indices mean, and ends with a checksum.  A record that was taken back is written as taken back, so that
+texts may come in any order and more than once.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+import zlib
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from moveplan.errors import PlanFileError, Problem
+from moveplan.journal.file.snapshot import Snapshot
+from moveplan.journal.now.failure import PERSON, POWER, TANK, VEHICLE
+
+KINDS: Mapping[str, str] = {
+    "begun": "bc",
+    "done": "de",
+    "met": "mn",
+    "not-met": "pq",
+    "lid-on": "st",
+    "lid-off": "or",
+    "read": "fg",
+    "failed": "hi",
+    "works": "jk",
+}
+"""Letter of each kind of record, and of one that was taken back."""
+_TEXT = re.compile(r"(mp1-([0-9a-z]{7})-((?:[0-9a-z]{1,8}-(?:[0-9a-z]{8})*-)+))([0-9a-z]{7})")
+READ, FAILED, WORKS = "read", "failed", "works"
+STEPS: Mapping[str, float] = {
+    "temperature": 0.05,
+    "salinity": 0.05,
+    "ammonia": 0.01,
+    "nitrite": 0.05,
+    "ph": 0.01,
+}
+"""What phones read, each with the step in which its value is written; finer than kits show. [unit of each]"""
+_MOST_READ = 36
+"""Most kinds of readings in a slip: one character of base 36 tells them apart. [-]"""
+_DIGITS = "0123456789abcdefghijklmnopqrstuvwxyz"
+_LONGEST_MIN = 36**3 - 1
+"""Longest time in a slip: three characters of base 36. [min]"""
+_MOST = 100_000
+"""Most characters of a slip that are read. Chosen. [character]"""
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Mark:
+    """One record of a phone.
+
+    Parameters
+    ----------
+    at : int
+        When it happened, UTC. [min]
+    kind : str
+        One of ``KINDS``.
+    name : str
+        Id of the task, number of the container, what was read in which water: ``temperature@reef``, or what failed:
+        ``vehicle:van``, ``person:tom``.
+    time : int
+        Which time of recurring care, or the value of a reading in steps of ``STEPS``; else how often the same was taken
+        back in that minute.
+    person : str
+        Id of who recorded it.
+    back : bool
+        Whether it was taken back.
+    """
+
+    at: int
+    kind: str
+    name: str
+    time: int = 0
+    person: str = ""
+    back: bool = False
+
+    @property
+    def key(self) -> str:
+        """Names this record for ever, taken back or not."""
+        return f"card {self.kind} {self.name} {self.at} {self.time} {self.person}"
+
+
+@dataclass(frozen=True, slots=True)
+class Index:
+    """What the indices of a text mean.
+
+    Parameters
+    ----------
+    plan_id : str
+        The plan.
+    tasks, containers, people : tuple of str
+        Ids and numbers, sorted.
+    readings : tuple of str
+        What may be read in which water.
+    things : tuple of str
+        What may fail, and who may fall out.
+    """
+
+    plan_id: str
+    tasks: tuple[str, ...]
+    containers: tuple[str, ...]
+    people: tuple[str, ...]
+    readings: tuple[str, ...] = ()
+    things: tuple[str, ...] = ()
+
+    @property
+    def key(self) -> str:
+        """Names this index, so that a text of another one is not misread."""
+        several = (self.tasks, self.containers, self.people, self.readings, self.things)
+        return summed("\n".join((self.plan_id, *("\n".join(("", *one)) for one in several))))
+
+    def named(self, kind: str) -> tuple[str, ...]:
+        """Give what a kind of record names: containers, waters, what may fail, else tasks."""
+        if kind == READ:
+            return self.readings
+        if kind in (FAILED, WORKS):
+            return self.things
+        return self.containers if kind.startswith("lid") else self.tasks
+
+
+def index_of(snapshot: Snapshot, plan_id: str) -> Index:
+    """Sort what a schedule names.
+
+    Parameters
+    ----------
+    snapshot : Snapshot
+        The schedule.
+    plan_id : str
+        Of its plan.
+    """
+    places = snapshot.premises.places if snapshot.premises else {}
+    named = {PERSON: snapshot.people, VEHICLE: snapshot.vehicles, TANK: snapshot.systems, POWER: places}
+    numbers = {number for stay in snapshot.stays for number, _ in stay.containers}
+    return Index(
+        plan_id,
+        tuple(sorted(task.id for task in snapshot.tasks)),
+        tuple(sorted(numbers)),
+        tuple(sorted(snapshot.people)),
+        tuple(f"{what}@{water}" for water in sorted(snapshot.systems) for what in STEPS)[:_MOST_READ],
+        tuple(f"{what}:{one}" for what, several in named.items() for one in sorted(several)),
+    )
+
+
+def summed(text: str) -> str:
+    """Sum up a text: CRC-32 of its bytes, to the base of 36.
+
+    >>> summed("123456789")
+    '1kl8mjq'
+    """
+    return _digits(zlib.crc32(text.encode("utf-8", "surrogatepass")), 7)
+
+
+def _digits(number: int, width: int) -> str:
+    found = ""
+    while number:
+        number, digit = divmod(number, 36)
+        found = _DIGITS[digit] + found
+    return found.rjust(width, "0")
+
+
+def slip_text(marks: Sequence[Mark], index: Index) -> str:
+    """Write records as a text; an empty one where there are none.
+
+    Parameters
+    ----------
+    marks : sequence of Mark
+        The records.
+    index : Index
+        What they name.
+    """
+    if not marks:
+        return ""
+    blocks: dict[int, list[str]] = {}
+    base = -math.inf
+    for mark in sorted(marks):
+        if mark.at - base > _LONGEST_MIN:
+            base = mark.at
+        blocks.setdefault(int(base), []).append(_row(mark, int(base), index))
+    text = f"mp1-{index.key}-" + "".join(
+        f"{_digits(base, 1)}-{''.join(sorted(rows))}-" for base, rows in blocks.items()
+    )
+    return text + summed(text)
+
+
+def _row(mark: Mark, base: int, index: Index) -> str:
+    wide = _name_digits(mark.kind)
+    return (
+        KINDS[mark.kind][mark.back]
+        + _digits(index.named(mark.kind).index(mark.name), wide)
+        + _digits(mark.at - base, 3)
+        + _digits(mark.time, 3 - wide)
+        + _digits(index.people.index(mark.person), 1)
+    )
+
+
+def _name_digits(kind: str) -> int:
+    """How many characters the index takes: there are few readings, and their value takes two."""
+    return 1 if kind == READ else 2
+
+
+def read_slip(text: str, indices: Sequence[Index]) -> tuple[Mark, ...]:
+    """Read a text.
+
+    Parameters
+    ----------
+    text : str
+        As it was copied; spaces, line ends and capitals do not matter.
+    indices : sequence of Index
+        Of every schedule that was accepted.
+
+    Raises
+    ------
+    PlanFileError
+        Where it is half a text, or one of another plan.
+    """
+    said = "".join(text[:_MOST].split()).casefold()
+    parts = _TEXT.fullmatch(said)
+    if parts is None or summed(parts[1]) != parts[4]:
+        raise _refused("the text is not whole", "copy it again from its beginning to its end")
+    index = next((one for one in indices if one.key == parts[2]), None)
+    if index is None:
+        raise _refused(
+            "the text belongs to another plan, or to a page that was built from another schedule",
+            "copy it on a page that was built after the schedule in force was accepted",
+        )
+    blocks = parts[3].split("-")[:-1]
+    return tuple(
+        sorted(
+            _mark(rows[at : at + 8], int(base, 36), index)
+            for base, rows in zip(blocks[::2], blocks[1::2], strict=True)
+            for at in range(0, len(rows), 8)
+        )
+    )
+
+
+def _mark(row: str, base: int, index: Index) -> Mark:
+    kind = next((name for name, letters in KINDS.items() if row[0] in letters), "")
+    names = index.named(kind) if kind else ()
+    end = 1 + _name_digits(kind)
+    at, person = int(row[1:end], 36), int(row[7], 36)
+    if at >= len(names) or person >= len(index.people):
+        raise _refused("the text names what the plan does not have", "copy it again")
+    return Mark(
+        base + int(row[end : end + 3], 36),
+        kind,
+        names[at],
+        int(row[end + 3 : 7], 36),
+        index.people[person],
+        KINDS[kind].index(row[0]) == 1,
+    )
+
+
+def _refused(message: str, remedy: str) -> PlanFileError:
+    return PlanFileError((Problem(f"nothing was recorded: {message}", "", remedy),))

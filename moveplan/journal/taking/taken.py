@@ -1,0 +1,117 @@
+"""Records from elsewhere, taken into the journal: each once, in whatever order and however often they come."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Container, Sequence
+from dataclasses import dataclass
+
+from moveplan.errors import MoveplanError
+from moveplan.journal.records import Entry, Note, Record, Undo
+from moveplan.journal.state import JournalState, effective, state_of
+from moveplan.journal.taking.known import Known
+from moveplan.journal.taking.vetting import vetted
+
+CLOCKS_MIN = 2
+"""Clocks that differ by no more than this agree; assumed. [min]"""
+_BEYOND = 1_000_000
+"""Number from which taken entries count, above all lines of the journal itself. [-]"""
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """One record as it came, from the text of a phone or a file of the page.
+
+    Parameters
+    ----------
+    key : str
+        Names it for ever; nothing with the same key is taken twice.
+    at : int
+        When it happened, by the clock that recorded it, UTC. [min]
+    name : str
+        What it is about, to print.
+    record : callable
+        The record of the journal, for the moment that counts and what was written before.
+    has : callable
+        Whether the journal says so already, by whatever way that came.
+    back : str
+        What was taken back, to print; empty: it counts.
+    kept : bool
+        Whether it is written although the journal says so already: two who record one task both keep their record,
+        and the earlier counts.
+    """
+
+    key: str
+    at: int
+    name: str
+    record: Callable[[int, JournalState], Record]
+    has: Callable[[JournalState], bool]
+    back: str = ""
+    kept: bool = False
+
+
+def taken(
+    told: Sequence[Told], entries: Sequence[Entry], known: Known, now: int
+) -> tuple[list[tuple[Record, str]], list[str]]:
+    """Turn what came into records of the journal, leaving out what it has.
+
+    Parameters
+    ----------
+    told : sequence of Told
+        In the order of time.
+    entries : sequence of Entry
+        The journal.
+    known : Known
+        What a record may name.
+    now : int
+        UTC. [min]
+
+    Returns
+    -------
+    list of (Record, str)
+        What is to be written, each with its key.
+    list of str
+        What was left out, and why.
+    """
+    rows: list[tuple[Record, str]] = []
+    left: list[str] = []
+    lines = {entry.source: entry.line for entry in effective(entries) if entry.source}
+    seen = {entry.source for entry in entries}
+    added, state = list(entries), state_of(entries)
+    for one in told:
+        key = f"back {one.key}" if one.back else one.key
+        if key in seen or _is_no_news(one, state, seen, lines):
+            continue
+        try:
+            record = (
+                _taken_back(one, lines.get(one.key), now) if one.back else _record(one, state, known, now)
+            )
+        except MoveplanError as error:
+            left.append(f"left out, {one.name}: {error}")
+            continue
+        if not one.back and one.at > now + CLOCKS_MIN:
+            left.append(f"taken as of now, {one.name}: the clock of that phone is {one.at - now} min ahead")
+        rows.append((record, key))
+        seen.add(key)
+        added.append(Entry(len(added) + _BEYOND, record, key))
+        state = state_of(added)
+    return rows, left
+
+
+def _is_no_news(one: Told, state: JournalState, seen: Container[str], lines: Container[str]) -> bool:
+    """Whether it was taken back before, or the journal says it already."""
+    if one.back:
+        return one.key in seen and one.key not in lines
+    return f"back {one.key}" in seen or (not one.kept and one.has(state))
+
+
+def _record(one: Told, state: JournalState, known: Known, now: int) -> Record:
+    """Make the record; a clock that runs ahead recorded it by now at the latest."""
+    record = one.record(min(one.at, now), state)
+    return record if one.has(state) else vetted(record, state, known, now)
+
+
+def _taken_back(one: Told, line: int | None, now: int) -> Record:
+    """Undo what counts; of what has not come yet keep a note, so that it never counts later."""
+    if line is not None:
+        return Undo(at=now, line=line)
+    return Note(at=min(one.at, now), text=f"{one.back} was taken back before it came")

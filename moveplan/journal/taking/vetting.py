@@ -1,0 +1,221 @@
+"""Whether a record can be true: what it names exists, its time has come, and it fits what was said before."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from moveplan.errors import MoveplanError
+from moveplan.journal.file.coding import stamp
+from moveplan.journal.now.standing import Standing, standing
+from moveplan.journal.records import (
+    Begun,
+    Counted,
+    Done,
+    Dropped,
+    Entry,
+    Lid,
+    Met,
+    Out,
+    Reading,
+    Record,
+    Tended,
+    Undo,
+    Vehicle,
+)
+from moveplan.journal.state import JournalState, TaskState, effective
+from moveplan.journal.taking.known import Known, refused
+from moveplan.journal.waters.gates import lacking
+from moveplan.network.task import Kind, State
+from moveplan.times import iso
+
+MOST_NAMED = 4
+"""How many tasks that were to come before are named. [-]"""
+
+
+class NotSignedError(MoveplanError):
+    """A hold point is not opened, or not passed, because what it asks for was not shown."""
+
+    exit_status = 1
+
+
+def vetted(record: Record, state: JournalState, known: Known, now: int) -> Record:
+    """Refuse what cannot be true; a hold point that is signed learns what it lacks.
+
+    Parameters
+    ----------
+    record : Record
+        What is to be written.
+    state : JournalState
+        What was written before.
+    known : Known
+        What it may name.
+    now : int
+        UTC. [min]
+
+    Raises
+    ------
+    PlanFileError
+        Where it cannot be true.
+    NotSignedError
+        Where a hold point lacks a reading and no reason is given.
+    """
+    if record.at > now:
+        raise refused(
+            f"{iso(record.at, known.zone)} is in the future, it is {iso(now, known.zone)}",
+            "log it when it has happened, or give the moment that counts as now with --now",
+        )
+    if isinstance(record, (Begun, Done, Dropped, Met)):
+        return _in_order(_of_task(record, state, known), state, known)
+    _check_names(record, known)
+    return record
+
+
+def _check_names(record: Record, known: Known) -> None:
+    if isinstance(record, Out):
+        known.named("people", record.person)
+    elif isinstance(record, Vehicle):
+        known.named("vehicles", record.vehicle)
+    elif isinstance(record, Tended) or (isinstance(record, Lid) and record.container):
+        known.container(record.container)
+    elif isinstance(record, (Counted, Lid)):
+        known.named("groups", record.group)
+    elif isinstance(record, Reading) and record.system:
+        known.named("systems", record.system)
+    elif isinstance(record, Reading) and len(known.systems) > 1:
+        raise refused(
+            "there are several waters to read",
+            f"say which with --system, one of {', '.join(known.systems)}",
+        )
+
+
+def _of_task(
+    record: Begun | Done | Dropped | Met, state: JournalState, known: Known
+) -> Begun | Done | Dropped | Met:
+    task, before = known.task(record.task), state.of(record.task)
+    _check_order(record, before, known)
+    if isinstance(record, Met):
+        return _signed(record, state, known)
+    if task.kind is Kind.HOLD_POINT:
+        raise refused(
+            f"{record.task} is a hold point; somebody has to sign it",
+            f"moveplan record PLAN met {record.task} --by NAME",
+        )
+    if isinstance(record, Done) and record.time is not None:
+        _check_time(record.time, record.task, task.times, before)
+    return record
+
+
+def _in_order(
+    record: Begun | Done | Dropped | Met, state: JournalState, known: Known
+) -> Begun | Done | Dropped | Met:
+    """Refuse what passes a hold point that was not met, save for a reason; name whatever else was not done before."""
+    planned = known.snapshot.task(record.task) if known.snapshot else None
+    again = isinstance(record, Done) and (state.of(record.task).begun is not None or record.time is not None)
+    if known.snapshot is None or planned is None or isinstance(record, Dropped) or again:
+        return record
+    found = standing(known.snapshot, state, record.at)
+    before = found.open_before(record.task)
+    shut = [name for name in before if found.tasks[name].kind is Kind.HOLD_POINT]
+    if isinstance(record, Met):
+        direct = [name for name in found.waits_for(record.task) if not found.tasks[name].alone]
+        shut = list(dict.fromkeys((*direct, *shut)))
+    if shut and not record.reason.strip():
+        word = {Met: "met", Begun: "begun"}.get(type(record), "done")
+        raise NotSignedError(
+            f"{record.task} cannot be {word} yet: {_named(record.task, shut, found, known)} must come before it. "
+            "Log that first, or say with --reason why not; the reason is printed from then on."
+        )
+    explains = before or (isinstance(record, Met) and record.lacking)
+    return replace(record, but=before, reason=record.reason if explains else "")
+
+
+def _named(task: str, names: list[str], found: Standing, known: Known) -> str:
+    """Name tasks, one that is done and whose least gap still runs with the end of that gap."""
+    free = {
+        tie.before: found.ended[tie.before] + tie.gap_min
+        for tie in found.ties.get(task, ())
+        if tie.before in found.ended
+    }
+    words = [
+        f"{name} (and a wait until {iso(free[name], known.zone)})" if name in free else name
+        for name in names[:MOST_NAMED]
+    ]
+    more = len(names) - MOST_NAMED
+    return ", ".join(words) + (f" and {more} more" if more > 0 else "")
+
+
+def _check_order(record: Begun | Done | Dropped | Met, before: TaskState, known: Known) -> None:
+    if before.state is State.COMPLETED:
+        when = "" if before.done is None else f" since {iso(before.done, known.zone)}"
+        raise refused(
+            f"{record.task} is done{when}", "undo that record first if it is wrong: moveplan record PLAN undo"
+        )
+    begun = before.begun
+    if isinstance(record, Begun) and before.state is State.IN_PROCESS and begun is not None:
+        raise refused(
+            f"{record.task} was begun at {iso(begun, known.zone)}",
+            "undo that record first if it is wrong: moveplan record PLAN undo",
+        )
+    if isinstance(record, Done) and begun is not None and not before.times and record.at < begun:
+        raise refused(
+            f"{record.task} cannot be done at {iso(record.at, known.zone)}, it was begun at {iso(begun, known.zone)}",
+            "give the real end with --at",
+        )
+
+
+def _check_time(time: int, task: str, times: int, before: TaskState) -> None:
+    if not 1 <= time <= times:
+        raise refused(
+            f"{task} happens {times} times, there is no time {time}", f"write a number from 1 to {times}"
+        )
+    if time in dict(before.times):
+        raise refused(f"time {time} of {task} is done", "nothing has to be logged")
+
+
+def _signed(record: Met, state: JournalState, known: Known) -> Met:
+    task = known.task(record.task)
+    if task.kind is not Kind.HOLD_POINT:
+        raise refused(
+            f"{record.task} is no hold point, nobody has to sign it",
+            f"moveplan record PLAN done {record.task}",
+        )
+    if not record.by.strip():
+        raise refused(f"{record.task} needs a name", "say who signs with --by NAME")
+    begun = {gate.since: done for gate in task.gates if (done := state.of(gate.since).done) is not None}
+    lacks = tuple(map(str, lacking(task.gates, state.readings, record.at, begun)))
+    if lacks and not record.reason.strip():
+        raise NotSignedError(
+            f"{record.task} stays shut: {'; '.join(lacks)}. Log a reading that keeps the limit, or say with "
+            "--reason why it is opened all the same; the reason is printed from then on."
+        )
+    return replace(record, lacking=lacks, reason=record.reason)
+
+
+def undo_of(line: int | None, entries: tuple[Entry, ...], now: int) -> Undo:
+    """Undo a record: the last one that counts, or the one at a line.
+
+    Parameters
+    ----------
+    line : int or None
+        Line of the journal; None: the last record that counts.
+    entries : tuple of Entry
+        In the order of the file.
+    now : int
+        UTC. [min]
+    """
+    counting = effective(entries)
+    if line is None:
+        if not counting:
+            raise refused("there is nothing to undo", "the journal holds no record that counts")
+        return Undo(at=now, line=counting[-1].line)
+    found = next((entry for entry in entries if entry.line == line), None)
+    if found is None:
+        raise refused(
+            f"line {line} of the journal is no record", "moveplan record PLAN lists the last records"
+        )
+    if all(entry.line != line for entry in counting) and not isinstance(found.record, Undo):
+        raise refused(
+            f"line {line} is undone already",
+            f"undo its undo to make it count again ({stamp(found.record.at)})",
+        )
+    return Undo(at=now, line=line)

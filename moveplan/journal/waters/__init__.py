@@ -1,0 +1,1 @@
+"""Readings of waters: units, limits, doubts, gates, and when a cycle is done."""

@@ -1,0 +1,1 @@
+"""``result.json`` and ``tasks.csv``: values for other programs."""

@@ -1,0 +1,81 @@
+"""Gear as data: how many there are, and how many have to be got."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from moveplan.outputs.data.numbers import plain
+from moveplan.outputs.outlook import Outlook
+from moveplan.practice.bins import ORDERED, STORAGE
+from moveplan.practice.outlets import ORDERED_HEATER, battery_min, main_of
+from moveplan.quantities.containers.means import means_of
+
+PUMPS = ("air-pump", "mains-air-pump")
+"""Kinds of gear with air outlets."""
+
+
+def gear_data(outlook: Outlook) -> list[dict[str, Any]]:
+    """List gear: how many there are, and how many have to be got."""
+    project = outlook.project
+    if project.water is None:
+        return [
+            {"id": gear.id, "name": gear.name, "count": gear.count, "to_get": 0}
+            for gear in project.scheduling.gear
+        ]
+    return [*_owned(outlook), *_missing(outlook)]
+
+
+def _owned(outlook: Outlook) -> list[dict[str, Any]]:
+    short = _short(outlook)
+    return [
+        {
+            "id": item.id,
+            "name": item.name,
+            "kind": item.kind,
+            "count": item.count if item.owned else 0,
+            "to_get": short.get(item.id, 0)
+            + (0 if item.owned or item.kind in _reckoned(outlook) else item.count),
+            "outlets": item.outlets if item.kind in PUMPS else None,
+            "battery_minutes": battery_min(item) if item.kind == "air-pump" else None,
+            "volume_litres": item.volume_l or None,
+        }
+        for item in outlook.project.plan.gear
+    ]
+
+
+def _missing(outlook: Outlook) -> list[dict[str, Any]]:
+    """List kinds of which the plan has none."""
+    ids, making = {item.id for item in outlook.project.plan.gear}, outlook.project.plan.water_making
+    storage = making.storage_l if making else 0.0
+    named = {"id": STORAGE, "name": STORAGE, "kind": "vat", "count": 1, "to_get": 0, "outlets": None}
+    kept = [named | {"battery_minutes": None, "volume_litres": plain(storage, 1)}] if storage > 0 else []
+    return kept + [
+        {
+            "id": gear,
+            "name": gear,
+            "kind": {ORDERED_HEATER: "heater", ORDERED: "vat"}.get(gear, gear),
+            "count": 0,
+            "to_get": count,
+            "outlets": 1 if gear in PUMPS else None,
+            "battery_minutes": battery_min(None) if gear == "air-pump" else None,
+        }
+        for gear, count in _short(outlook).items()
+        if gear not in ids and count
+    ]
+
+
+def _reckoned(outlook: Outlook) -> frozenset[str]:
+    """Kinds whose need is worked out: what the plan lists and has not yet is got as far as it is needed."""
+    return frozenset(kind for kind, _, _ in outlook.project.gear_needed)
+
+
+def _short(outlook: Outlook) -> dict[str, int]:
+    """How many of each gear have to be got; of a kind in several sizes the main one."""
+    plan = outlook.project.plan
+    mains = {spec.kind: spec.gear for spec in reversed(means_of(plan).specs)}
+    short: dict[str, int] = {}
+    for kind, needed, there in outlook.project.gear_needed:
+        item = main_of(plan, kind)
+        name = mains.get(kind) or (item.id if item else kind)
+        short[name] = short.get(name, 0) + max(needed - there, 0)
+    return short

@@ -1,0 +1,1 @@
+"""The files that people get, a module each."""

@@ -1,0 +1,294 @@
+"""What the card of the page has to know: the network, who does what, and what is in which container."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass, replace
+from math import floor
+
+from markupsafe import Markup
+
+from moveplan.journal.file.snapshot import PlannedStay, PlannedTask, Snapshot, Tie
+from moveplan.journal.now.failure import PERSON, POWER, TANK, VEHICLE
+from moveplan.journal.now.held_up import hangs_on
+from moveplan.journal.premises import Premises
+from moveplan.journal.records import Reading
+from moveplan.journal.taking.slip import STEPS, Index, index_of
+from moveplan.journal.waters.gates import total_ammonia_at
+from moveplan.journal.waters.readings import KINDS
+from moveplan.network.link import Relation
+from moveplan.network.task import Kind, State
+from moveplan.outputs.accepted import snapshot_of_outlook
+from moveplan.outputs.outlook import Outlook
+
+_RELATIONS = (
+    Relation.FINISHTOSTART,
+    Relation.STARTTOSTART,
+    Relation.FINISHTOFINISH,
+    Relation.STARTTOFINISH,
+)
+_KINDS = (Kind.WORK, Kind.WAIT, Kind.TRAVEL, Kind.HOLD_POINT, Kind.REST)
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """A container with animals.
+
+    Parameters
+    ----------
+    number, holds : str
+        Its number, and what is in it, in words.
+    """
+
+    number: str
+    holds: str
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """The card.
+
+    Parameters
+    ----------
+    people : tuple of (int, str)
+        Index and name of each, in the order of the plan: the first is who a page is for that was not told.
+    boxes : tuple of Box
+        Containers with animals.
+    reads : tuple of str
+        What may be read, in words, in the order of its indices.
+    things : tuple of (str, str)
+        What may fail and who may fall out, in the order of its indices: the sort, and what to print.
+    stands : Premises or None
+        How long batteries last, who takes animals in and whom to ring.
+    data : Markup
+        All that the script of the page reckons with, as JSON.
+    """
+
+    people: tuple[tuple[int, str], ...]
+    boxes: tuple[Box, ...]
+    reads: tuple[str, ...]
+    things: tuple[tuple[str, str], ...]
+    stands: Premises | None
+    data: Markup
+
+
+def card_of(outlook: Outlook) -> Card | None:
+    """Gather what the card has to know; None where there is no schedule, or nobody to do it."""
+    if not outlook.schedule.placements:
+        return None
+    snapshot = snapshot_of_outlook(outlook)
+    index = index_of(snapshot, outlook.project.plan.id)
+    if not index.people:
+        return None
+    listed = [one.id for one in outlook.project.scheduling.people if one.id in index.people]
+    people = tuple((index.people.index(one), snapshot.people[one]) for one in listed)
+    reads = tuple(_in_words(name, snapshot) for name in index.readings)
+    things = tuple(_thing(name, snapshot) for name in index.things)
+    boxes = tuple(_boxes(snapshot, index))
+    return Card(people, boxes, reads, things, snapshot.premises, _data(outlook, snapshot, index))
+
+
+def _thing(name: str, snapshot: Snapshot) -> tuple[str, str]:
+    """Give the sort of a thing, and its name for people."""
+    what, _, one = name.partition(":")
+    places = snapshot.premises.places if snapshot.premises else {}
+    names = {PERSON: snapshot.people, VEHICLE: snapshot.vehicles, TANK: snapshot.systems, POWER: places}
+    return what, names[what][one]
+
+
+def _in_words(reading: str, snapshot: Snapshot) -> str:
+    """Say what is read: with its unit, and with the water where there are several."""
+    what, _, water = reading.partition("@")
+    unit = KINDS[what].unit
+    unit = "" if unit == "-" else f" ({unit})"
+    return what + unit + (f", {snapshot.systems.get(water, water)}" if len(snapshot.systems) > 1 else "")
+
+
+def _boxes(snapshot: Snapshot, index: Index) -> list[Box]:
+    found = []
+    for number in index.containers:
+        held = [
+            f"{count} × {stay.name}"
+            for stay in snapshot.stays
+            for box, count in stay.containers
+            if box == number
+        ]
+        found.append(Box(number, ", ".join(dict.fromkeys(held))))
+    return found
+
+
+def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
+    cautions = {task.id: task.cautions for task in outlook.project.network.tasks}
+    logged = _logged(outlook)
+    tasks = {task.id: task for task in snapshot.tasks}
+    numbers = {name: at for at, name in enumerate(index.tasks)}
+    places = sorted(
+        {task.place for task in snapshot.tasks}
+        | {where for stay in snapshot.stays for where, _, _ in stay.places}
+    )
+    named = sorted({caution for name in index.tasks for caution in cautions[name]})
+    skills = sorted({skill for several in snapshot.skills.values() for skill in several})
+    base = min(task.start for task in snapshot.tasks)
+    data = {
+        "plan": index.plan_id,
+        "key": index.key,
+        "boxes": index.containers,
+        "people": [
+            [one, snapshot.people[one], [skills.index(skill) for skill in snapshot.skills.get(one, ())]]
+            for one in index.people
+        ],
+        "skills": skills,
+        "things": index.things,
+        "hangs": [_hangs(name, snapshot, numbers) for name in index.things],
+        "places": places,
+        "care": named,
+        "base": base,
+        **_rows(
+            [
+                {
+                    **_task(tasks[name], base, snapshot, index, numbers),
+                    "place": places.index(tasks[name].place),
+                    "care": [named.index(caution) for caution in cautions[name]],
+                    "starts": _starts(tasks[name], base),
+                    "logged": logged.get(name),
+                    "needs": _needs(tasks[name], skills),
+                    "beyond": tasks[name].finish - tasks[name].start - tasks[name].minutes or None,
+                }
+                for name in index.tasks
+            ]
+        ),
+        "stays": [_stay(stay, base, numbers, places) for stay in snapshot.stays],
+        "tied": [
+            numbers[task.id] for task in outlook.project.network.tasks if task.day and task.id in numbers
+        ],
+        "reads": index.readings,
+        "steps": STEPS,
+        "asks": {
+            str(numbers[name]): _asks(tasks[name], index, numbers)
+            for name in index.tasks
+            if tasks[name].gates
+        },
+        "read": [row for reading in outlook.readings if (row := _read(reading, index))],
+    }
+    text = json.dumps(data, separators=(",", ":"))  # in ASCII: half a pair of UTF-16 has no bytes in UTF-8
+    return Markup(text.replace("<", "\\u003c"))  # noqa: S704 - no end of a script can stand in it
+
+
+def _needs(task: PlannedTask, skills: list[str]) -> list[list[int]] | None:
+    """Give how many people a task takes, and how many with each skill; None: those who are on it, without any."""
+    known = [[skills.index(skill), count] for skill, count in task.needs if skill in skills]
+    return [[task.hands], *known] if known or task.hands != len(task.people) else None
+
+
+def _hangs(thing: str, snapshot: Snapshot, numbers: dict[str, int]) -> list[object]:
+    """Give what hangs on a thing: tasks, roots, and whether what comes after done ones waits too."""
+    what, _, name = thing.partition(":")
+    hangs = hangs_on(what, name, snapshot)
+    tasks, roots = (
+        sorted(numbers[one] for one in several if one in numbers) for several in (hangs.tasks, hangs.roots)
+    )
+    return [tasks, roots, int(hangs.lasting)]
+
+
+def _asks(task: PlannedTask, index: Index, numbers: dict[str, int]) -> list[list[object]]:
+    """Give what a hold point asks for: words, what counts, limits, age, how often, how far apart, since, risen."""
+    rows: list[list[object]] = []
+    for gate in task.gates:
+        waters = gate.waters or tuple({name.partition("@")[2] for name in index.readings})
+        counted = [
+            at for at, name in enumerate(index.readings) if name in {f"{gate.what}@{one}" for one in waters}
+        ]
+        high = gate.high
+        if gate.unionised is not None:
+            high = floor(100.0 * total_ammonia_at(gate.unionised, (), ())) / 100.0
+        words = f"{gate.what} {replace(gate, high=high).range}"
+        since = numbers.get(gate.since, -1)
+        rows.append(
+            [
+                words,
+                counted,
+                gate.low,
+                high,
+                gate.within_min,
+                gate.times,
+                gate.apart_min,
+                since,
+                int(gate.risen),
+            ]
+        )
+    return rows
+
+
+def _read(reading: Reading, index: Index) -> list[int] | None:
+    """Give a reading of the journal as the page keeps it: which, in steps, when."""
+    names = [name for name in index.readings if name.partition("@")[0] == reading.what]
+    name = f"{reading.what}@{reading.system}" if reading.system else next(iter(names), "")
+    if name not in names:
+        return None
+    return [index.readings.index(name), round(reading.value / STEPS[reading.what]), reading.at]
+
+
+def _logged(outlook: Outlook) -> dict[str, list[int]]:
+    """Give what the journal says: when tasks began, and ended."""
+    found = {}
+    for one in outlook.schedule.placements:
+        state = outlook.states.get(one.task, State.NEEDS_ACTION)
+        if state is State.COMPLETED:
+            found[one.task] = [one.start, one.finish]
+        elif state is State.IN_PROCESS:
+            found[one.task] = [one.start]
+    return found
+
+
+def _task(
+    task: PlannedTask, base: int, snapshot: Snapshot, index: Index, numbers: dict[str, int]
+) -> dict[str, object]:
+    """Give one task: kinds by their index, minutes since the first task, and a bare index for "when that is done"."""
+    ties = [tie for tie in snapshot.ties.get(task.id, ()) if tie.before in numbers]
+    return {
+        "number": task.number,
+        "kind": _KINDS.index(task.kind),
+        "start": task.start - base,
+        "minutes": task.minutes,
+        "people": [index.people.index(one) for one in task.people],
+        "after": [
+            numbers[tie.before]
+            if tie == Tie(tie.before, tie.after)
+            else [numbers[tie.before], _RELATIONS.index(tie.relation), tie.gap_min]
+            for tie in ties
+        ],
+    }
+
+
+def _starts(task: PlannedTask, base: int) -> list[int] | None:
+    """Give when recurring care begins each time; None: it does not recur."""
+    return [piece.start - base for piece in task.segments] if task.times > 1 else None
+
+
+def _rows(tasks: list[dict[str, object]]) -> dict[str, object]:
+    """Name the fields of all tasks once; what a row ends with and lacks is left out."""
+    rows = []
+    for task in tasks:
+        row = list(task.values())
+        while row and row[-1] is None:
+            row.pop()
+        rows.append(row)
+    return {"fields": list(tasks[0]) if tasks else [], "tasks": rows}
+
+
+def _stay(stay: PlannedStay, base: int, numbers: dict[str, int], places: list[str]) -> list[object]:
+    """Give one stay: edges as task and whether it is the finish, minutes since the first task."""
+    return [
+        stay.name,
+        [numbers.get(stay.shut_task, -1), int(stay.shut_edge == "finish")],
+        [numbers.get(stay.open_task, -1), int(stay.open_edge == "finish")],
+        stay.shut - base,
+        stay.opened - base,
+        stay.safe_low_min,
+        stay.containers,
+        stay.in_vehicle_min,
+        [
+            [places.index(where), numbers.get(task, -1), int(edge == "finish")]
+            for where, task, edge in stay.places
+        ],
+    ]

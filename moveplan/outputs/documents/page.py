@@ -1,0 +1,163 @@
+"""``index.html``: the report as one self-contained file that asks nobody for anything."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from functools import cache
+from typing import Literal
+
+from markupsafe import Markup
+
+from moveplan import __version__
+from moveplan.outputs.agenda import Agenda, agenda
+from moveplan.outputs.documents.card import card_of
+from moveplan.outputs.documents.labels import labels_of
+from moveplan.outputs.documents.policy import policy_for
+from moveplan.outputs.documents.summary import cost_groups
+from moveplan.outputs.figures.day import day_pictures
+from moveplan.outputs.figures.filters import filter_pictures
+from moveplan.outputs.figures.load import load_pictures
+from moveplan.outputs.figures.sure import sure
+from moveplan.outputs.figures.weeks import weeks
+from moveplan.outputs.figures.whereabouts import letter, whereabouts
+from moveplan.outputs.outlook import Outlook
+from moveplan.outputs.papers.answers import answers_of
+from moveplan.outputs.papers.chain import waiting
+from moveplan.outputs.papers.margins import margin_rules
+from moveplan.outputs.papers.run_sheets import run_sheets_of
+from moveplan.outputs.wording.documents import render
+from moveplan.outputs.wording.templates import template_folder
+from moveplan.plan.move import Assumption
+
+Sheet = Literal["todo", "sheets", "labels", "loads"]
+_PARTS: Mapping[Sheet, str] = {"todo": "todo", "sheets": "run_sheets", "labels": "labels", "loads": "loads"}
+
+
+def page_html(outlook: Outlook, served_to: str = "") -> str:
+    """Write the report.
+
+    Parameters
+    ----------
+    served_to : str
+        Id of the person whose page a server gives out, which may talk to that server; empty: a file.
+
+    Returns
+    -------
+    str
+        One HTML file with its style and script inside; its policy lets nothing else in, and nothing out.
+    """
+    found = agenda(outlook)
+    pictures = _pictures(outlook, found)
+    style = _own_style() + margin_rules(outlook, run_sheets_of(outlook, found))
+    script = _own_script()
+    extra = {
+        "version": __version__,
+        "style": Markup(style),  # noqa: S704 - a file of this program; words of a plan are escaped strings in it
+        "script": Markup(script),  # noqa: S704 - a file of this program, no word of a plan in it
+        "policy": policy_for(style, script) + ("; connect-src 'self'" if served_to else ""),
+        "served_to": served_to,
+        "card": card_of(outlook),
+        **pictures,
+    }
+    return _between_blocks().sub(
+        lambda found: found[1] or "", render(outlook, "html", "index.html.j2", extra)
+    )
+
+
+def sheet_html(outlook: Outlook, sheet: Sheet, paper: str) -> str | None:
+    """Write one sheet of the report for printing, without scripts.
+
+    Parameters
+    ----------
+    sheet : str
+        ``todo``, ``sheets``, ``labels`` or ``loads``.
+    paper : str
+        ``A4`` or ``letter``.
+
+    Returns
+    -------
+    str or None
+        An HTML file; None where there is nothing on the sheet.
+    """
+    found = agenda(outlook)
+    parts = {**_paper_parts(outlook, found), "loads": load_pictures(outlook)}
+    if sheet != "todo" and not parts["run_sheets" if sheet == "sheets" else sheet]:
+        return None
+    margins = margin_rules(outlook, run_sheets_of(outlook, found))
+    style = f"{_own_style()}{margins}@page {{ size: {paper}; }}\n"
+    extra = {
+        "sheet": sheet,
+        "part": _PARTS[sheet],
+        "style": Markup(style),  # noqa: S704 - a file of this program; words of a plan are escaped strings in it
+        "policy": policy_for(style, ""),
+        **parts,
+    }
+    return render(outlook, "html", "print.html.j2", extra)
+
+
+def _pictures(outlook: Outlook, found: Agenda) -> dict[str, object]:
+    return {
+        "answers": answers_of(found),
+        "whereabouts": whereabouts(outlook),
+        "days": day_pictures(outlook, found),
+        "weeks": weeks(outlook, found),
+        "sure": sure(outlook),
+        "loads": load_pictures(outlook),
+        "waiting": waiting(outlook, found),
+        "filters": filter_pictures(outlook, found),
+        "cost_groups": cost_groups(outlook.cost),
+        "assumed": _alike(outlook.project.assumptions),
+        **_paper_parts(outlook, found),
+    }
+
+
+def _alike(assumptions: Iterable[Assumption]) -> tuple[tuple[tuple[str, str], list[str]], ...]:
+    """Gather the keys of what is assumed alike, by value and reason: each pair is said once."""
+    keys: dict[tuple[str, str], list[str]] = {}
+    for one in assumptions:
+        keys.setdefault((one.value, one.why), []).append(one.key)
+    return tuple(keys.items())
+
+
+def _paper_parts(outlook: Outlook, found: Agenda) -> dict[str, object]:
+    animals = {route.livestock: letter(number) for number, route in enumerate(outlook.project.routes)}
+    people = outlook.project.scheduling.people
+    return {
+        "letters": animals,
+        "crew": tuple(person for person in people if found.work_of(person.id)),
+        "run_sheets": run_sheets_of(outlook, found),
+        "labels": labels_of(outlook, found.openings),
+    }
+
+
+@cache
+def _between_blocks() -> re.Pattern[str]:
+    """Find the line ends at the edges of blocks, which no browser shows: some thousands a page."""
+    block = r"(?:li|ul|ol|p|div|section|details|summary|table|thead|tbody|tr|th|td|dl|dt|dd|h\d|g|rect|path|title)"
+    return re.compile(rf"(</?{block}(?: [^<>]*)?>)\n+(?=<)|(?<=>)\n+(?=</?{block}[ >])")
+
+
+def _own_style() -> str:
+    """Read the style without the spaces that no browser needs."""
+    return _tight(_own_text("style.css"), r" *([{;}])\s*|(?<=[:,]) ").replace(";}", "}")
+
+
+def _own_script() -> str:
+    """Read the scripts without the spaces around signs, and without line ends that end nothing."""
+    return _tight(
+        _own_text("script.js") + "\n" + _own_text("card.js"),
+        r" ?([=?:,;<>&|{}()*+!-]+) ?(?:(?<=[{;,(])\n)?|\n(?=})",
+    )
+
+
+def _tight(text: str, spaced: str) -> str:
+    """Leave spaces out; what stands in quotation marks stays as it is."""
+    parts = re.split(r'("(?:[^"\\\n]|\\.)*"|`[^`]*`)', text)
+    return "".join(re.sub(spaced, r"\1", part) if at % 2 == 0 else part for at, part in enumerate(parts))
+
+
+def _own_text(name: str) -> str:
+    """Read a style or a script of our own, without the indents and the remarks that are there for who writes it."""
+    lines = map(str.strip, (template_folder() / name).read_text(encoding="utf-8").splitlines())
+    return "\n".join(line for line in lines if line and not line.startswith("//"))

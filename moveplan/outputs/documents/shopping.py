@@ -1,0 +1,136 @@
+"""``shopping.md``: what has to be bought, by shop, with what is needed, what is there, and by when.
+
+The amounts are those of the bill; what is not a thing (hire, pay, electricity, water from the tap) is left out.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import ROUND_CEILING, Decimal
+from functools import cache, partial
+from itertools import groupby
+from typing import Any
+
+from moveplan.cost.summary import CostLine
+from moveplan.estimate import Provenance
+from moveplan.outputs.outlook import Outlook
+from moveplan.outputs.wording.documents import render
+from moveplan.outputs.wording.templates import template_folder
+from moveplan.units import retold
+
+ORDER = "order-missing"
+"""The task in which everything is ordered. [-]"""
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One thing to buy.
+
+    Parameters
+    ----------
+    item, name, whose, shop : str
+        Item of the price book, what to print, for which system or boarder (empty: for all), and where it is sold.
+    need, have, buy : str
+        Amounts with their units, as they are printed.
+    price : Decimal
+        Of what is bought, in the plan's currency.
+    assumed : bool
+        Whether the price is none that the keeper gave.
+    """
+
+    item: str
+    name: str
+    whose: str
+    shop: str
+    need: str
+    have: str
+    buy: str
+    price: Decimal
+    assumed: bool
+
+
+@cache
+def _sold() -> dict[str, Any]:
+    return tomllib.loads((template_folder() / "shopping.toml").read_text("utf-8"), parse_float=Decimal)
+
+
+def shopping(outlook: Outlook) -> tuple[Row, ...]:
+    """List what has to be bought, by shop; what belongs to one item and price in one row.
+
+    Parameters
+    ----------
+    outlook : Outlook
+        What was found; without a bill there is nothing to list.
+    """
+    lines = [(item, line) for line in (outlook.cost.lines if outlook.cost else ()) if (item := _item(line))]
+    rows = []
+    for (item, whose), held in groupby(sorted(lines, key=_together), key=_together):
+        rows.append(_row(outlook, item, whose, [line for _item_of, line in held]))
+    return tuple(sorted(rows, key=lambda row: (row.shop, row.name, row.whose)))
+
+
+def _item(line: CostLine) -> str:
+    """Find the thing that a line of the bill buys; empty where it buys none."""
+    if line.quantity <= 0 or line.amount < 0:
+        return ""
+    known = [item for item in _sold() if line.item == item or line.item.startswith(f"{item}-")]
+    return max(known, key=len, default="")
+
+
+def _together(one: tuple[str, CostLine]) -> tuple[str, str]:
+    """Tell what is bought in one go: salt for all purposes together, sand and rock for each system."""
+    item, line = one
+    name, mark, whose = line.name.partition(", ")
+    return item, whose if mark and item in {"sand", "rock", "new-tank", "food"} and name else ""
+
+
+def _row(outlook: Outlook, item: str, whose: str, lines: list[CostLine]) -> Row:
+    sold = _sold()[item]
+    missing = sum((line.quantity for line in lines), Decimal(0))
+    gear = {kind: (needed, there) for kind, needed, there in outlook.project.gear_needed}
+    needed, there = gear.get(item, (missing, Decimal(0)))
+    pack = Decimal(sold["pack"])
+    bought = (missing / pack).to_integral_value(ROUND_CEILING) * pack
+    shown = partial(_shown, unit=lines[0].unit, units=outlook.project.plan.units)
+    return Row(
+        item,
+        sold["name"],
+        whose,
+        sold["shop"],
+        shown(needed),
+        shown(there) if item in gear else "?",
+        shown(bought),
+        sum((line.unit_price for line in lines[:1]), Decimal(0)) * bought,
+        any(line.provenance is not Provenance.GIVEN for line in lines),
+    )
+
+
+def _shown(amount: Decimal | int, unit: str, units: str) -> str:
+    """Say how much; what is not counted in pieces in the keeper's units."""
+    number = f"{Decimal(amount).normalize():f}"
+    return number if unit in {"item", "set"} else retold(f"{number} {unit}", units)
+
+
+def shopping_md(outlook: Outlook) -> str:
+    """Write the shopping list.
+
+    Returns
+    -------
+    str
+        Markdown that reads well as plain text.
+    """
+    starts = {one.task: one.start for one in outlook.schedule.placements}
+    latest = {one.task: one.latest for one in (outlook.risk.start_by if outlook.risk else ())}
+    extra = {
+        "shops": list(_by_shop(shopping(outlook))),
+        "order_by": starts.get(ORDER),
+        "latest": latest.get(ORDER),
+    }
+    return render(outlook, "markdown", "shopping.md.j2", extra)
+
+
+def _by_shop(rows: tuple[Row, ...]) -> Iterator[tuple[str, list[Row]]]:
+    for shop, held in groupby(rows, key=lambda row: row.shop):
+        yield shop, list(held)

@@ -1,0 +1,63 @@
+"""Values as documents show them: dates in the plan's zone and locale, quantities in the keeper's units."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from babel import Locale, UnknownLocaleError
+
+from moveplan.outputs.printed.dates import Dates
+from moveplan.outputs.printed.money import Money
+from moveplan.outputs.printed.quantities import Quantities
+from moveplan.outputs.wording.names import Names
+from moveplan.practice.project import Project
+
+_QUOTED = re.compile(r"(\"[^\"]*\")")
+"""What is to be written into a plan file stands between such quotes, in the words of the file."""
+
+
+@dataclass(frozen=True, slots=True)
+class Facts(Dates, Quantities, Money):
+    """Prints the values of one project."""
+
+    def spoken(self, text: str) -> str:
+        """Tell a sentence of the program's own in the keeper's units, and dates as people say them.
+
+        What stands between straight quotes is to be written into the plan file and stays as it is.
+        """
+        return "".join(
+            part if part.startswith('"') else self.with_dates(self.in_units(part))
+            for part in _QUOTED.split(text)
+        )
+
+    def filters(self) -> dict[str, Callable[..., Any]]:
+        """Give the printing functions by the names that templates use."""
+        names = (
+            "day calendar_day short_day clock full_hour moment stamp span amount spread duration nearly within roughly "
+            "mass dimension temperature other_temperature volume both_volumes numbers money price number share odds "
+            "about by until by_on in_units spoken billed"
+        )
+        return {name: getattr(self, name) for name in names.split()} | Names(self.project).filters()
+
+
+def facts_of(project: Project) -> Facts:
+    """Set up the printing of one project; an unknown locale is printed in British English.
+
+    Parameters
+    ----------
+    project : Project
+        What is to be printed.
+
+    Returns
+    -------
+    Facts
+        Printing functions.
+    """
+    name = project.plan.locale.replace("-", "_")
+    try:
+        return Facts(project, Locale.parse(name))
+    except (UnknownLocaleError, ValueError):
+        return Facts(project, Locale("en", "GB"))

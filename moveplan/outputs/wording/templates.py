@@ -1,0 +1,142 @@
+"""Finds and loads the templates that hold the wording of every document."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable
+from contextlib import suppress
+from functools import partial
+from importlib.util import cache_from_source
+from pathlib import Path
+from typing import Literal
+
+from jinja2 import BytecodeCache, Environment, FileSystemLoader, StrictUndefined, Undefined
+from jinja2.bccache import Bucket
+from markupsafe import Markup
+
+import moveplan
+from moveplan.errors import OutputError
+from moveplan.files import write_files
+from moveplan.outputs.wording.escape import clean, escape_markdown, one_line
+
+Target = Literal["html", "markdown", "text"]
+
+
+def template_folder() -> Path:
+    """Find the templates: inside the package where it is installed, beside it in a checkout."""
+    package = Path(moveplan.__file__).parent
+    inside = package / "templates"
+    return inside if inside.is_dir() else package.parent / "templates"
+
+
+def _html(value: object) -> str:
+    """Print a value; a float is a coordinate, and whole ones need no decimals."""
+    return str(value).removesuffix(".0") if isinstance(value, float) else clean(str(value))
+
+
+def _markdown(value: object) -> str:
+    return Markup(escape_markdown(str(value)))  # noqa: S704 - escaped for its target just here
+
+
+def _text(value: object) -> str:
+    return Markup(one_line(str(value)))  # noqa: S704 - plain text has nothing to escape
+
+
+_PRINTED_AS: dict[Target, Callable[[object], str]] = {"html": _html, "markdown": _markdown, "text": _text}
+
+
+_Plain = partial(
+    Environment,
+    autoescape=True,  # for Markdown and text the finaliser has marked values as escaped already
+    undefined=StrictUndefined,
+    trim_blocks=True,
+    lstrip_blocks=True,
+    keep_trailing_newline=True,
+    optimized=False,  # each template is filled once or twice: folding its constants takes longer than it saves
+    auto_reload=False,
+)
+"""What all environments share."""
+
+
+class _Compiled(BytecodeCache):
+    """Keeps compiled templates while the program runs, and beside them as Python keeps compiled modules.
+
+    What was compiled from another text, or by other settings, is compiled again.
+
+    Parameters
+    ----------
+    target : str
+        Each has its own.
+    """
+
+    def __init__(self, target: Target) -> None:
+        self._target = target
+        self.kept: dict[str, bytes] = {}
+
+    def get_cache_key(self, name: str, filename: str | None = None) -> str:
+        """Name the file in which a compiled template is kept."""
+        return cache_from_source(filename or name, optimization=self._target)
+
+    def get_source_checksum(self, source: str) -> str:
+        """Tell texts apart, and settings too."""
+        return super().get_source_checksum(f"{_Plain.keywords} {source}")
+
+    def load_bytecode(self, bucket: Bucket) -> None:
+        """Give what was compiled from the same text before."""
+        if bucket.key not in self.kept:
+            with suppress(OSError):
+                self.kept[bucket.key] = Path(bucket.key).read_bytes()
+        if bucket.key in self.kept:
+            bucket.bytecode_from_string(self.kept[bucket.key])
+
+    def dump_bytecode(self, bucket: Bucket) -> None:
+        """Keep what was compiled; where it may not be written, it is compiled anew the next time."""
+        self.kept[bucket.key] = bucket.bytecode_to_string()
+        if not sys.dont_write_bytecode:
+            with suppress(OutputError):
+                write_files({Path(bucket.key): self.kept[bucket.key]})
+
+
+_COMPILED: dict[Target, _Compiled] = {target: _Compiled(target) for target in _PRINTED_AS}
+
+
+def _finaliser(printed_as: Callable[[object], str]) -> Callable[[object], object]:
+    def finalise(value: object) -> object:
+        if isinstance(value, (Markup, Undefined)):
+            return value
+        if value is None:
+            msg = "a template printed a value that is None"
+            raise ValueError(msg)
+        return printed_as(value)
+
+    return finalise
+
+
+def environment(target: Target) -> Environment:
+    r"""Make a template environment that escapes every printed value for its target.
+
+    A name that does not exist, and a value of None, are errors. What a macro, a call block or a ``set`` block
+    gives is already escaped and is printed as it is; so is a value marked ``safe``. Never glue a safe piece
+    to plan text with ``~``: print the two one after the other.
+
+    Parameters
+    ----------
+    target : str
+        ``html`` (values escaped for text and quoted attributes), ``markdown`` (a value is one line that opens
+        nothing) or ``text`` (a value is one line without control characters).
+
+    Returns
+    -------
+    jinja2.Environment
+        Several of one target share what they compile.
+
+    Examples
+    --------
+    >>> print(environment("markdown").from_string("# {{ title }}").render(title="A | B"))
+    # A \| B
+    """
+    return _Plain(
+        loader=FileSystemLoader(template_folder(), encoding="utf-8"),
+        finalize=_finaliser(_PRINTED_AS[target]),
+        bytecode_cache=_COMPILED[target],
+    )

@@ -1,0 +1,1 @@
+"""A scheduled project made ready for the runs: network, hours, stays of animals."""

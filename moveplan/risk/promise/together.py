@@ -1,0 +1,161 @@
+"""What is promised together, and in how many runs nothing of it breaks.
+
+Promised are the day, each person's stated hours on it and on what has to be done before it, each hire, the keys, and
+each group's safe time.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from moveplan.risk.prepared.calendar import crew_of
+from moveplan.risk.prepared.compile import Prepared
+from moveplan.risk.prepared.windows import Flags, past_hours
+from moveplan.risk.promise.told import before_the_days, told_times
+from moveplan.risk.promise.values import Broken, Promise, ToldTask
+from moveplan.risk.runs.draw import Floats
+from moveplan.risk.runs.sample import Sample
+from moveplan.risk.runs.simulate import EPSILON, Chunk
+
+HELD_MIN = 5.0
+"""A task that the clock holds back counts as begun in time up to so much later; assumed. [min]"""
+
+NEARLY_ALWAYS = 0.9
+"""A risk that breaks the promise in so many of its runs breaks it by itself; assumed. [-]"""
+
+_Key = tuple[str, str]
+
+
+@dataclass(slots=True)
+class Promises:
+    """Counts in how many runs each thing promised breaks, and in how many nothing does."""
+
+    prepared: Prepared
+    kept: Sample = field(default_factory=Sample)
+    _broken: dict[_Key, int] = field(default_factory=dict)
+    _starts: list[Floats] = field(default_factory=list)
+    _finishes: list[Floats] = field(default_factory=list)
+    _rows: list[int] = field(init=False)
+    _tied: int = field(init=False)
+    _struck: Floats = field(init=False)
+    _runs: int = 0
+
+    def __post_init__(self) -> None:
+        tied = [at for at, step in enumerate(self.prepared.net.steps) if step.tied]
+        self._struck = np.zeros((2, len(self.prepared.register)))
+        self._rows, self._tied = [*tied, *before_the_days(self.prepared)], len(tied)
+
+    def add(
+        self, chunk: Chunk, over: Mapping[str, Flags], longer: Mapping[str, Flags], late: Mapping[str, Flags]
+    ) -> Flags:
+        """Count a chunk, and tell in which of its runs nothing breaks.
+
+        Parameters
+        ----------
+        over, longer, late : Mapping of str to array
+            Animals past their safe time, vehicles past their hire, deadlines missed, one flag a run.
+        """
+        good = np.ones(chunk.runs, dtype=bool)
+        for key, flags in self._breaks(chunk, over, longer, late):
+            good &= ~flags
+            self._broken[key] = self._broken.get(key, 0) + int(np.count_nonzero(flags))
+        self.kept.add(good)
+        self._struck += chunk.happened.sum(axis=1), (chunk.happened & ~good).sum(axis=1)
+        self._starts.append(chunk.starts[self._rows])
+        if not self._finishes:
+            self._finishes.append(chunk.finishes[self._rows[: self._tied]])
+        self._runs += chunk.runs
+        return good
+
+    def _breaks(
+        self, chunk: Chunk, over: Mapping[str, Flags], longer: Mapping[str, Flags], late: Mapping[str, Flags]
+    ) -> Iterator[tuple[_Key, Flags]]:
+        for day, flags in zip(self.prepared.days, chunk.slips, strict=True):
+            yield ("day", day.day.isoformat()), flags
+        for person, flags in self._hours(chunk).items():
+            yield ("hours", person), flags
+        for vehicle, flags in longer.items():
+            yield ("hire", vehicle), flags
+        if KEYS in late:
+            yield ("keys", "keys-back"), late[KEYS]
+        for group, flags in over.items():
+            yield ("safe-time", group), flags
+
+    def _hours(self, chunk: Chunk) -> dict[str, Flags]:
+        """Whose stated hours do not last for what they do."""
+        found: dict[str, Flags] = {}
+        for at, flags in chunk.overtime.items():
+            rows = np.flatnonzero(flags)
+            if not rows.size:
+                continue
+            start, finish = chunk.starts[at, rows], self._placed_until(chunk, at)[rows]
+            for person in crew_of(self.prepared.schedule.placements[at]):
+                past = past_hours(self.prepared.calendar.alone(person), start, finish)
+                found.setdefault(person, np.zeros(chunk.runs, dtype=bool))[rows] |= past
+        return found
+
+    def _placed_until(self, chunk: Chunk, at: int) -> Floats:
+        """Until when a task lasts, before what holds it up and the further times of recurring care. [min]."""
+        later = chunk.longer.get(at, 0.0) + self.prepared.net.steps[at].tail_min
+        return np.asarray(chunk.finishes[at] - later - EPSILON, dtype=np.float64)
+
+    def told(self, milestones: Mapping[str, Sample]) -> Promise:
+        """Tell what was counted.
+
+        Parameters
+        ----------
+        milestones : Mapping of str to Sample
+            When each is reached, since the start of the plan. [min]
+        """
+        project = self.prepared.project
+        start, confidence = project.scheduling.start, project.plan.confidence
+        named = [(name, milestones[name]) for name, _ in project.network.milestones]
+        breaks = (Broken(*key, round(count / self._runs, 6)) for key, count in self._broken.items() if count)
+        return Promise(
+            confidence,
+            round(self.kept.mean(), 6),
+            round(self.kept.error_of_mean(), 6),
+            tuple(sorted(breaks, key=lambda one: (-one.chance, one.what, one.id))),
+            tuple((name, start + sample.reached(confidence)) for name, sample in named),
+            tuple((name, start + sample.reached(0.5)) for name, sample in named),
+            tuple(self._start_chances()),
+            tuple(self._told()),
+            tuple(self._barred(1.0 - confidence)),
+        )
+
+    def _barred(self, most: float) -> Iterator[tuple[str, float]]:
+        """Give the risks that break the promise nearly whenever they happen, and more often than it may break."""
+        for entry, happened, broken in zip(self.prepared.register, *self._struck, strict=True):
+            if broken > most * self._runs and broken >= NEARLY_ALWAYS * happened:
+                yield entry.id, round(float(broken) / self._runs, 6)
+
+    def _start_chances(self) -> Iterator[tuple[str, float]]:
+        """In how many runs each task of the moving days begins by its planned start."""
+        starts = np.concatenate(self._starts, axis=1)
+        for at, row in zip(self._rows[: self._tied], starts, strict=False):
+            yield self._id(at), self._reached(at, row, self.prepared.net.planned_min[at])
+
+    def _told(self) -> Iterator[ToldTask]:
+        """Give what people could be told, from the first runs, with its chance in all of them."""
+        starts, first = np.concatenate(self._starts, axis=1), self.prepared.project.scheduling.start
+        first_runs = self._starts[0][: self._tied]
+        told = told_times(self.prepared, first_runs, self._finishes[0]) if self._tied else {}
+        for at, row in zip(self._rows, starts, strict=True):
+            if at not in told:
+                continue
+            begin, end = told[at]
+            yield ToldTask(self._id(at), first + begin, first + end, self._reached(at, row, begin))
+
+    def _id(self, at: int) -> str:
+        return self.prepared.project.network.tasks[at].id
+
+    def _reached(self, at: int, starts: Floats, by_min: float) -> float:
+        held = HELD_MIN if self.prepared.net.steps[at].floor_min >= by_min else 0.0
+        return round(float(np.mean(starts <= by_min + held + EPSILON)), 6)
+
+
+KEYS = "keys-back-missed"
+"""Id of the entry of the register for the keys. [-]"""

@@ -1,0 +1,137 @@
+"""What people are told of a moving day: starts that half of the runs reach.
+
+Where one task waits for another in every run, it does so at the medians too, because a median keeps the order of what
+it is taken of; so times made of medians keep every tie, but for what a duration that is held within its
+bounds does, which is pushed on.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from math import ceil
+
+import numpy as np
+
+from moveplan.risk.prepared.compile import Prepared
+from moveplan.risk.prepared.net import Tie
+from moveplan.risk.prepared.stays import stays_of
+from moveplan.risk.runs.draw import Floats
+
+_ALMOST = 1e-6
+"""Difference below which two moments are the same. [min]"""
+LEAST_REACHED = 0.37
+"""A start that a smaller share of the runs reaches is told later, on the next moment of the grid: 0.35, and what the
+few runs of which the middle is taken may err by. [-]"""
+ROUNDS = 4
+"""How often what opens a greatest gap is put later, because medians do not keep greatest gaps. [-]"""
+
+Stand = dict[int, tuple[int, int]]
+"""Start and finish of each task by its position, since the start of the plan. [min]"""
+
+
+def told_times(prepared: Prepared, starts: Floats, finishes: Floats) -> dict[int, tuple[int, int]]:
+    """Give start and finish of each task of the moving days, since the start of the plan. [min].
+
+    Parameters
+    ----------
+    starts, finishes : array
+        Row by task of a moving day, in the network's order; column by run. [min]
+
+    Returns
+    -------
+    dict of int to tuple of (int, int)
+        By position: lasting at least its likely and at most its high duration. Beside
+        the tasks of the moving days those before them that have to be later for them, such as a last meal. [min]
+    """
+    rows = [at for at, step in enumerate(prepared.net.steps) if step.tied]
+    grid = prepared.project.scheduling.grid_min
+    middle = dict(zip(rows, zip(_middle(starts, grid), _middle(finishes, grid), strict=True), strict=True))
+    later = dict.fromkeys(rows, 0)
+    for _ in range(ROUNDS):
+        stand = _all_stood(prepared, middle, later)
+        over = dict(_too_long(prepared, stand))
+        if not over:
+            break
+        later |= {at: later.get(at, 0) + more for at, more in over.items()}
+    return {at: stand[at] for at in (*rows, *(at for at in later if at not in middle))}
+
+
+def before_the_days(prepared: Prepared) -> list[int]:
+    """Give the positions of what opens a greatest gap that a task of a moving day closes, and is of no moving day."""
+    tails = {
+        prepared.at[link.before]: None
+        for link in prepared.project.network.links
+        if link.max_gap_min is not None and prepared.net.steps[prepared.at[link.after]].tied
+    }
+    tasks = prepared.project.network.tasks
+    return [at for at in tails if not prepared.net.steps[at].tied and tasks[at].repeats is None]
+
+
+def _middle(moments: Floats, grid: int) -> list[int]:
+    """Give the moment on the grid that the share of runs nearest to a half reaches, row by row. [min].
+
+    It is not one that too few reach. Of two tasks that one follows the other in every run it never puts the second
+    first.
+    """
+    below = np.floor(np.median(moments, axis=1) / grid) * grid
+    above = below + grid
+    reached = [np.mean(moments <= by[:, None] + _ALMOST, axis=1) for by in (below, above)]
+    soon = (reached[0] >= LEAST_REACHED) & (reached[0] + reached[1] >= 1)
+    found: list[int] = np.where(soon, below, above).astype(int).tolist()
+    return found
+
+
+def _all_stood(prepared: Prepared, middle: Mapping[int, tuple[int, int]], later: Mapping[int, int]) -> Stand:
+    begin = prepared.project.scheduling.start
+    stand = {
+        at: (one.start - begin, one.finish - begin) for at, one in enumerate(prepared.schedule.placements)
+    }
+    for at in prepared.net.order:
+        if at in middle:
+            start, finish = middle[at]
+            stand[at] = _stood(prepared, at, (start + later[at], finish + later[at]), stand)
+        elif at in later:
+            start, finish = stand[at]
+            stand[at] = (start + later[at], finish + later[at])
+    return stand
+
+
+def _too_long(prepared: Prepared, stand: Stand) -> Iterator[tuple[int, int]]:
+    """Give what opens a greatest gap, and by how much later it has to be; stays of animals have room of their own."""
+    stays = {(stay.since.task, stay.until.task) for stay in stays_of(prepared.project)}
+    grid, before = prepared.project.scheduling.grid_min, before_the_days(prepared)
+    for link in prepared.project.network.links:
+        ends = prepared.at[link.before], prepared.at[link.after]
+        if link.max_gap_min is None or (link.before, link.after) in stays:
+            continue
+        if not prepared.net.steps[ends[1]].tied or not (
+            prepared.net.steps[ends[0]].tied or ends[0] in before
+        ):
+            continue
+        (begin, finish), (start, end) = stand[ends[0]], stand[ends[1]]
+        gap = (end if link.relation.to_finish else start) - (finish if link.relation.from_finish else begin)
+        if gap > link.max_gap_min:
+            yield ends[0], ceil((gap - link.max_gap_min) / grid) * grid
+
+
+def _stood(prepared: Prepared, at: int, middle: tuple[int, int], stand: Stand) -> tuple[int, int]:
+    """Put a task to its middle, behind what it waits for."""
+    grid, (start, finish) = prepared.project.scheduling.grid_min, stand[at]
+    usual = finish - start
+    bounds = [_bound(tie, stand, usual, grid) for tie in prepared.net.into[at]]
+    start = max((middle[0], *bounds))
+    lasts = middle[1] - start
+    return start, start + min(max(lasts, usual), max(_longest(prepared, at, usual), usual))
+
+
+def _bound(tie: Tie, stand: Stand, usual: int, grid: int) -> int:
+    """Earliest start that one tie allows, on the grid."""
+    begin, end = stand[tie.tail]
+    moment = (end if tie.from_finish else begin) + tie.gap_min - (usual if tie.to_finish else 0)
+    return ceil((moment - _ALMOST) / grid) * grid
+
+
+def _longest(prepared: Prepared, at: int, usual: int) -> int:
+    """High duration of a task with the crew of the schedule; what has no length is given none. [min]."""
+    task = prepared.project.network.tasks[at]
+    return round(task.estimate.high * usual / task.minutes) if task.minutes else 0

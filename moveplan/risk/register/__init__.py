@@ -1,0 +1,1 @@
+"""What may go wrong: the usual entries, what the plan changes in them, ranked."""

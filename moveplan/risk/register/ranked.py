@@ -1,0 +1,90 @@
+"""The risk register of a project: the usual entries, what the plan changes, ranked by expected loss."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from moveplan.errors import PlanFileError
+from moveplan.practice.project import Project
+from moveplan.risk.register.awaited import usually_awaited
+from moveplan.risk.register.changes import Register, changed, ranked
+from moveplan.risk.register.default import default_register
+from moveplan.risk.register.faults import faults
+from moveplan.risk.summary import Measure, RegisterEntry
+from moveplan.scheduling.schedule import Engine, Schedule, Status
+
+
+def register_of(project: Project, schedule: Schedule) -> Register:
+    """Make the register of a scheduled project.
+
+    Parameters
+    ----------
+    project : Project
+        Its way, tasks, animals and people.
+    schedule : Schedule
+        Who is at a task answers its risks.
+
+    Returns
+    -------
+    tuple of RegisterEntry
+        Ranked by expected loss; entries that only a simulation can give are not among them.
+    """
+    return ranked(changed(project, default_register(project, schedule)))
+
+
+def check_risks(project: Project) -> None:
+    """Refuse what the plan says under ``risks:`` where it names what there is not.
+
+    Parameters
+    ----------
+    project : Project
+        All of its tasks, those that are done as well.
+
+    Raises
+    ------
+    PlanFileError
+        With every such entry.
+    """
+    if not project.plan.risks or project.impossible:
+        return
+    unscheduled = Schedule(Status.UNKNOWN, Engine.SERIAL)
+    problems = tuple(
+        faults(project, default_register(project, unscheduled), usually_awaited(project, unscheduled))
+    )
+    if problems:
+        raise PlanFileError(problems, project.plan.file_name)
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """A measure that is not taken yet, and what it would save.
+
+    Parameters
+    ----------
+    measure : Measure
+        What could be done.
+    saves : Decimal
+        By how much it lowers the expected loss, its own cost left out.
+    """
+
+    entry: RegisterEntry
+    measure: Measure
+    saves: Decimal
+
+
+def offers(register: Register) -> tuple[Offer, ...]:
+    """List the measures that are not taken yet, the one that saves most beyond its cost first.
+
+    Parameters
+    ----------
+    register : tuple of RegisterEntry
+        As it stands.
+    """
+    found = (
+        Offer(entry, measure, entry.lowers_by(measure))
+        for entry in register
+        for measure in entry.measures
+        if not measure.taken
+    )
+    return tuple(sorted(found, key=lambda one: (one.measure.cost - one.saves, one.measure.id)))

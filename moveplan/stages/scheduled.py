@@ -1,0 +1,57 @@
+"""Project to schedule: the first of its move days on which everything fits."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from moveplan.errors import Problem, WayOut, one_by_one
+from moveplan.practice.compose import on_day
+from moveplan.practice.project import Project
+from moveplan.scheduling.schedule import Schedule, Status
+from moveplan.scheduling.solve import solve
+from moveplan.stages.reading import Settings
+from moveplan.stages.surer import surest
+
+
+def schedule(project: Project, settings: Settings) -> tuple[Project, Schedule]:
+    """Project to schedule: the first of its move days on which everything fits.
+
+    Returns
+    -------
+    tuple of (Project, Schedule)
+        The project hung on the day that was chosen, and its schedule.
+    """
+    if project.impossible:
+        return project, Schedule.refused(project.impossible)
+    tried: list[tuple[Project, Schedule]] = []
+    for hung in on_each_day(project):
+        found = solve(hung.scheduling, settings.effort)
+        if found.placements:
+            return hung, surest(hung, found, settings)
+        tried.append((hung, found))
+    hung, found = _closest(tried)
+    return hung, replace(found, reasons=tuple(_with_hints(hung, reason) for reason in found.reasons))
+
+
+def _with_hints(project: Project, reason: Problem) -> Problem:
+    """Say beside the ways out what else would make the day shorter."""
+    if not reason.remedy:
+        return reason
+    hints = tuple(WayOut(hint, tried=False) for hint in project.hints)
+    said = "; ".join((reason.remedy, *(f"{hint} (not tried)" for hint in hints)))
+    return replace(reason, remedy=said, ways=(*one_by_one(reason), *hints))
+
+
+def on_each_day(project: Project) -> tuple[Project, ...]:
+    """Hang a project on each of its move days; as it is where it has none."""
+    days = project.plan.dates.move_days if project.plan.dates else ()
+    return tuple(on_day(project, day) for day in days) or (project,)
+
+
+def _closest(tried: list[tuple[Project, Schedule]]) -> tuple[Project, Schedule]:
+    """Take the last day tried; it is impossible as a whole only if each day is shown to be."""
+    project, last = tried[-1]
+    if all(found.status is Status.INFEASIBLE for _, found in tried):
+        return project, last
+    undecided = next(found for _, found in tried if found.status is not Status.INFEASIBLE)
+    return project, undecided

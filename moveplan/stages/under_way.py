@@ -1,0 +1,91 @@
+"""A project under way: what is left gets a new schedule, and is judged; what is done is shown as it was."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from moveplan.cost.lines import cost_of
+from moveplan.cost.reserve import with_reserve
+from moveplan.door import door
+from moveplan.outputs import gave_way
+from moveplan.outputs.drift import drift_of
+from moveplan.outputs.outlook import Outlook, Verdict
+from moveplan.practice.project import Project
+from moveplan.practice.renew import Renewed, on_same_day, renewed
+from moveplan.practice.story import Story, in_words_of_then
+from moveplan.stages.judged import judge
+from moveplan.stages.reading import Settings
+from moveplan.stages.scheduled import on_each_day
+from moveplan.stages.told import as_accepted
+
+
+def renew(project: Project, story: Story, settings: Settings) -> tuple[Project, Renewed]:
+    """Project under way to a new schedule of what is left, with the fewest needless changes.
+
+    Parameters
+    ----------
+    story : Story
+        What has happened, and the schedule in force.
+
+    Returns
+    -------
+    tuple of (Project, Renewed)
+        The project hung on the day that was chosen, and its schedule.
+    """
+    tried = []
+    for hung in sorted(on_each_day(project), key=lambda one: not on_same_day(one, story)):
+        accepted = as_accepted(hung, story)
+        tried.append((accepted, renewed(accepted, story, settings.effort, improve=settings.improve)))
+        if tried[-1][1].found.placements:
+            break
+    return tried[-1]
+
+
+def judge_again(project: Project, again: Renewed, story: Story, settings: Settings) -> Outlook:
+    """Schedule of a project under way to outlook: what is left is judged, what is done is shown as it was.
+
+    Parameters
+    ----------
+    project : Project
+        As scheduled.
+    story : Story
+        What has happened.
+    settings : Settings
+        Runs and seed of the simulation.
+    """
+    ahead = judge(again.rest, again.found, settings, late=again.late)
+    door.check_shown(again)
+    gave = again.given_way
+    if again.late:
+        gave = (*gave, *gave_way.told(door.faults_of(again.rest, again.found, door.GIVE_WAY), project))
+    network = in_words_of_then(project.network, again.states, story)
+    shown = replace(
+        project,
+        plan=replace(project.plan, now=story.now),
+        network=network,
+        scheduling=replace(again.rest.scheduling, network=network),
+        findings=(*project.findings, *again.findings, *story.faults),
+    )
+    outlook = replace(
+        ahead,
+        project=shown,
+        now=story.now,
+        schedule=again.shown,
+        states=again.states,
+        times=again.ahead(ahead.times),
+        readings=story.state.readings,
+    )
+    if ahead.cost is not None and ahead.risk is not None:
+        outlook = replace(outlook, cost=with_reserve(cost_of(shown, again.shown), ahead.risk))
+    drift = drift_of(outlook, story, again.broken)
+    late = drift.dangers if drift else ()
+    verdict = Verdict.UNSAFE if late and ahead.verdict.follows else ahead.verdict
+    verdict = Verdict.TIGHT if gave and verdict is Verdict.OK else verdict
+    said = () if again.found.placements else again.findings
+    return replace(
+        outlook,
+        drift=drift,
+        problems=(*said, *late, *ahead.problems, *gave),
+        verdict=verdict,
+        late=again.late,
+    )

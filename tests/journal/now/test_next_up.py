@@ -1,0 +1,152 @@
+from __future__ import annotations
+
+from dataclasses import replace
+
+from moveplan.journal.file.snapshot import Snapshot
+from moveplan.journal.now.next_up import next_up
+from moveplan.journal.records import (
+    Begun,
+    Counted,
+    Done,
+    Dropped,
+    Met,
+    Opened,
+    Reading,
+    Record,
+    Shut,
+    Tended,
+)
+from moveplan.journal.state import state_of
+from tests.journal.builders import DAY, T0, entries, snapshot
+
+
+def _next(now: int, *records: Record):  # type: ignore[no-untyped-def]
+    return next_up(unnumbered(), state_of(entries(*records)), now)
+
+
+def unnumbered() -> Snapshot:
+    """Give the day with containers that have no numbers."""
+    return replace(snapshot(), stays=(replace(snapshot().stays[0], containers=()),))
+
+
+def test_before_anything_everybody_has_a_next_thing() -> None:
+    found = _next(T0 - 60)
+    assert (found.done, found.total) == (0, 6)
+    assert [(turn.name, turn.item.task.id, turn.ready) for turn in found.first] == [
+        ("Ines Farrow", "draw-water", True),
+        ("Tomas Reddy", "catch-fish", True),
+    ]
+    assert found.running == found.travelling == found.unsaid == ()
+    assert found.behind_min == 0
+    assert [hold.task.id for hold in found.hold_points] == ["water-matched-reef"]
+    assert [task.id for task in found.hold_points[0].waits_for] == ["drive-van"]
+    assert found.hold_points[0].lacks == ("temperature must be 24 to 27 °C; it was not read yet",)
+
+
+def test_what_was_begun_runs_and_comes_first() -> None:
+    found = _next(T0 + 45, Begun(at=T0 + 5, task="draw-water"))
+    assert [(turn.person, turn.item.task.id, turn.runs) for turn in found.first] == [
+        ("ines", "draw-water", True),
+        ("tom", "catch-fish", False),
+    ]
+    assert [(name, task.id) for name, task in found.first[1].without] == [("Ines Farrow", "draw-water")]
+    assert [(item.task.id, item.span.start - T0, item.span.finish - T0) for item in found.running] == [
+        ("draw-water", 5, 45)
+    ]
+
+
+def test_a_container_counts_from_its_logged_closing() -> None:
+    planned = _next(T0 + 100).travelling
+    assert [(one.stay.group, one.logged, one.left_min) for one in planned] == [("clowns", False, 330)]
+    begun = _next(T0 + 100, Begun(at=T0 + 40, task="catch-fish")).travelling
+    assert [(one.logged, one.left_min) for one in begun] == [(True, 340)]
+    said = _next(T0 + 500, Begun(at=T0 + 40, task="catch-fish"), Shut(at=T0 + 60, group="clowns")).travelling
+    assert [(one.logged, one.left_min) for one in said] == [(True, -40)]
+
+
+def test_a_container_that_was_opened_counts_no_more() -> None:
+    shut = Shut(at=T0 + 60, group="clowns")
+    assert _next(T0 + 100, shut, Opened(at=T0 + 90, group="clowns")).travelling == ()
+    assert _next(T0 + 100, shut, Done(at=T0 + 90, task="release-fish")).travelling == ()
+
+
+def test_recurring_care_goes_time_by_time() -> None:
+    done = [Done(at=T0 + 1, task=name) for name in ("draw-water", "catch-fish", "drive-van", "release-fish")]
+    met = Met(at=T0 + 1, task="water-matched-reef", by="Ines")
+    found = _next(T0 + DAY + 700, *done, met, Done(at=T0 + 610, task="daily-look", time=1))
+    assert [(turn.item.task.id, turn.item.time) for turn in found.turns] == [
+        ("daily-look", 2),
+        ("daily-look", 3),
+    ]
+    found = _next(T0 + 2 * DAY + 610, *done, met, Done(at=T0 + 610, task="daily-look", time=1))
+    assert [turn.item.time for turn in found.turns] == [3]
+    all_done = [Done(at=T0 + time * DAY, task="daily-look", time=time) for time in (1, 2, 3)]
+    assert _next(T0 + 5 * DAY, *all_done).done == 1
+
+
+def test_dropped_tasks_are_no_longer_counted() -> None:
+    found = _next(T0 + 60, Dropped(at=T0, task="draw-water", reason="no need"))
+    assert found.total == 5
+    assert [turn.item.task.id for turn in found.first] == ["catch-fish", "catch-fish"]
+
+
+def test_a_hold_point_goes_once_it_is_signed() -> None:
+    reading = Reading(at=T0 + 290, what="temperature", value=25.0, unit="°C", said="25 C")
+    before = _next(T0 + 295, reading, Done(at=T0 + 140, task="drive-van"))
+    assert [(hold.lacks, hold.waits_for) for hold in before.hold_points] == [((), ())]
+    met = Met(at=T0 + 300, task="water-matched-reef", by="Ines")
+    assert _next(T0 + 301, reading, met).hold_points == ()
+
+
+def test_nobody_passes_a_hold_point_and_what_nobody_logged_is_asked_for() -> None:
+    found = _next(T0 + 340, Done(at=T0 + 200, task="drive-van"))
+    ines = [turn for turn in found.turns if turn.person == "ines"]
+    assert [turn.item.task.id for turn in ines if turn.ready][:2] == ["draw-water", "catch-fish"]
+    release = next(turn for turn in ines if turn.item.task.id == "release-fish")
+    assert [task.id for task in release.waits_for] == ["water-matched-reef"]
+    begun = _next(T0 + 340, Done(at=T0 + 330, task="water-matched-reef"))
+    assert [(task.id, after.id) for task, after in begun.unsaid] == [("drive-van", "water-matched-reef")]
+    passed = _next(T0 + 340, Done(at=T0 + 330, task="release-fish"))
+    assert passed.unsaid == ()
+    assert [hold.task.id for hold in passed.hold_points] == ["water-matched-reef"]
+
+
+def test_lids_count_container_by_container_and_lost_animals_are_not_counted() -> None:
+    one = replace(snapshot().stays[0], containers=(("B1", 1), ("B2", 1)), count=2)
+    boxed = replace(snapshot(), stays=(one,))
+
+    def rows(now: int, *records: Record) -> list[tuple[str, int, int | None]]:
+        found = next_up(boxed, state_of(entries(*records)), now)
+        return [(each.number, each.count, each.left_min) for each in found.travelling]
+
+    first, second = Shut(at=T0 + 40, container="B1"), Shut(at=T0 + 60, container="B2")
+    assert rows(T0 + 100, first, second) == [("B1", 1, 340), ("B2", 1, 360)]
+    assert rows(T0 + 100, first, second, Opened(at=T0 + 90, container="B1")) == [("B2", 1, 360)]
+    again = Shut(at=T0 + 95, container="B1")
+    assert rows(T0 + 100, first, Opened(at=T0 + 90, container="B1"), again) == [("B1", 1, 340)]
+    assert rows(T0 + 100, first, second, Counted(at=T0 + 99, group="clowns", change=-1)) == [("B2", 1, 360)]
+    moved = Tended(at=T0 + 99, container="B1", what="moved", where="Hired van")
+    found = next_up(boxed, state_of(entries(first, moved)), T0 + 100)
+    assert [each.where for each in found.travelling] == ["Hired van"]
+
+
+def test_a_second_stay_counts_by_itself() -> None:
+    first = unnumbered().stays[0]
+    second = replace(
+        first, shut_task="daily-look", open_task="", shut=first.shut + 2000, opened=first.opened + 2000
+    )
+    twice = replace(snapshot(), stays=(first, second))
+    records = (
+        Shut(at=T0 + 30, group="clowns"),
+        Done(at=T0 + 350, task="release-fish"),
+        Shut(at=T0 + 2050, group="clowns"),
+    )
+    found = next_up(twice, state_of(entries(*records)), T0 + 2100).travelling
+    assert [(one.stay.shut, one.left_min) for one in found] == [(second.shut, 350)]
+
+
+def test_a_countdown_stays_until_an_opening_is_recorded() -> None:
+    after = T0 + 350 + 5
+    assert [one.logged for one in _next(after).travelling] == [False]
+    assert [one.logged for one in _next(after, Begun(at=T0 + 40, task="catch-fish")).travelling] == [True]
+    assert _next(after, Begun(at=T0 + 40, task="draw-water")).travelling == ()

@@ -1,0 +1,182 @@
+"""When something fails in the middle of a day: what waits, how long the animals last, and which ways there are."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+from itertools import pairwise
+
+import pytest
+
+from moveplan.journal.file.kept import snapshot_data, snapshot_of
+from moveplan.journal.file.snapshot import Snapshot
+from moveplan.journal.now.failure import Failed, Works
+from moveplan.journal.now.next_up import NextUp, next_up
+from moveplan.journal.premises import PlannedWater, Premises
+from moveplan.journal.records import Begun, Done, Met, Record, Tended
+from moveplan.journal.state import state_of
+from moveplan.network.task import Kind
+from tests.journal.builders import T0, entries, planned, snapshot
+
+OLD, NEW, VAN = "Mill Terrace", "Harbour Lane", "Hired van"
+
+
+def day() -> Snapshot:
+    """One system that is taken down, driven over and filled again; its fish may be shut in for 400 minutes."""
+    plan = snapshot()
+    stay = replace(
+        plan.stays[0],
+        in_vehicle_min=150,
+        places=((OLD, "catch-fish", "start"), (VAN, "load-van", "finish"), (NEW, "drive-van", "finish")),
+    )
+    water = PlannedWater(
+        id="reef",
+        name="Reef",
+        place=OLD,
+        place_after=NEW,
+        full=True,
+        litres=200.0,
+        pours=(("drain-reef", 0.0, 60.0), ("fill-reef", 200.0, 0.0)),
+    )
+    everybody: dict[str, object] = {"people": ("ines", "tom"), "day": "move"}
+    tasks = (
+        planned("no-way-back-reef", 20, 5, kind=Kind.HOLD_POINT, place=OLD, number=1, **everybody),
+        planned("catch-fish", 30, 60, place=OLD, number=2, **everybody),
+        planned("drain-reef", 90, 10, place=OLD, number=3, **everybody),
+        planned("load-van", 100, 20, place=OLD, vehicles=("van",), number=4, **everybody),
+        planned("drive-van", 120, 45, kind=Kind.TRAVEL, place=OLD, vehicles=("van",), number=5, **everybody),
+        planned("fill-reef", 170, 40, place=NEW, number=6, **everybody),
+        planned("start-reef", 210, 10, place=NEW, number=7, **everybody),
+        planned("release-fish", 320, 30, place=NEW, number=8, **everybody),
+    )
+    names = [task.id for task in tasks]
+    return replace(
+        plan,
+        tasks=tasks,
+        stays=(stay,),
+        waits={after: (before,) for before, after in pairwise(names)},
+        premises=Premises(
+            places={"mill": OLD, "harbour": NEW},
+            waters=(water,),
+            weights={"B1": 9.0, "B2": 8.5},
+            powered=((NEW, "start-reef"),),
+            air_min=600,
+            ring=(("Quayside vet (invented)", "vet", "1234"),),
+        ),
+    )
+
+
+VAN_FAILS = Failed(at=T0 + 95, what="vehicle", name="van")
+CAUGHT = (
+    Met(at=T0 + 25, task="no-way-back-reef", by="Ines"),
+    Begun(at=T0 + 30, task="catch-fish"),
+    Done(at=T0 + 90, task="catch-fish"),
+)
+LOADED = (
+    *CAUGHT,
+    Done(at=T0 + 100, task="drain-reef"),
+    Begun(at=T0 + 100, task="load-van"),
+    Done(at=T0 + 120, task="load-van"),
+)
+ARRIVED = (*LOADED, Begun(at=T0 + 120, task="drive-van"), Done(at=T0 + 165, task="drive-van"))
+
+
+def at(minute: int, *records: Record) -> NextUp:
+    return next_up(day(), state_of(entries(*records)), T0 + minute)
+
+
+def test_a_van_that_fails_before_loading_holds_up_loading_and_drive() -> None:
+    found = at(95, *CAUGHT, VAN_FAILS)
+    way = found.ways_on[0]
+    assert way.held == ("load-van", "drive-van")
+    assert {turn.item.task.id for turn in found.first} == {"drain-reef"}
+    # release-fish ends 95 + 10 (drain) + 250 min later than the van comes: 20 load, 45 drive, 40 fill, 10 start, 30
+    assert way.over_by == T0 + 30 + 400 - (20 + 45 + 40 + 10 + 30)
+    assert (way.kg, way.aboard, len(way.boxes)) == (17.5, False, 2)
+    assert way.tightest is not None
+    assert way.tightest.left_min == 30 + 400 - 95
+
+
+def test_before_the_tank_is_drained_the_fish_can_go_back_into_it() -> None:
+    back = at(95, *CAUGHT, VAN_FAILS).ways_on[0].backs[0]
+    # the catch of an hour by two who are there is undone in an hour; the release takes 30 minutes
+    assert (back.name, back.place, back.takes_min, back.runs) == ("Reef", OLD, 90, False)
+    assert back.decide_by == T0 + 30 + 400 - 90
+    drained = at(105, *CAUGHT, Begun(at=T0 + 95, task="drain-reef"), VAN_FAILS)
+    assert drained.ways_on[0].backs == ()
+
+
+def test_on_the_road_the_hours_in_the_vehicle_count_until_it_is_replaced() -> None:
+    on_road = (*LOADED, Begun(at=T0 + 120, task="drive-van"), replace(VAN_FAILS, at=T0 + 130))
+    way = at(130, *on_road).ways_on[0]
+    assert way.aboard
+    assert way.held == ("drive-van",)
+    assert way.tightest is not None
+    assert way.tightest.left_min == 30 + 150 - 130
+    assert way.over_by == T0 + 30 + 150
+    assert len(way.short) == 2  # two hours are assumed, and they last fifty minutes there
+    soon = at(130, *on_road[:-1], Failed(at=T0 + 130, what="vehicle", name="van", until=T0 + 170)).ways_on[0]
+    assert soon.short == ()
+
+
+def test_once_it_works_again_everything_is_as_before() -> None:
+    found = at(95, *CAUGHT, VAN_FAILS, Works(at=T0 + 95, what="vehicle", name="van"))
+    assert found.ways_on == ()
+    assert found == at(95, *CAUGHT)
+
+
+def test_a_tank_that_fails_holds_up_its_filling_and_all_that_follows() -> None:
+    way = at(165, *ARRIVED, Failed(at=T0 + 165, what="tank", name="reef")).ways_on[0]
+    assert way.held == ("fill-reef", "start-reef", "release-fish")
+    assert way.over_by == T0 + 430 - (40 + 10 + 30)
+    assert way.backs == ()
+    assert not way.inside
+
+
+def test_an_old_tank_that_fails_may_still_have_animals_in_it() -> None:
+    found = at(40, *CAUGHT[:2], Failed(at=T0 + 40, what="tank", name="reef"))
+    assert found.ways_on[0].inside
+    assert {turn.item.task.id for turn in found.first} == {"catch-fish"}
+
+
+def test_no_power_holds_up_what_starts_there_and_the_opening_of_containers() -> None:
+    way = at(165, *ARRIVED, Failed(at=T0 + 165, what="power", name="harbour")).ways_on[0]
+    assert way.name == NEW
+    assert way.held == ("start-reef", "release-fish")
+    assert way.over_by == T0 + 430 - (10 + 30)
+
+
+def test_a_tank_that_runs_where_they_are_takes_them_in() -> None:
+    plan = day()
+    assert plan.premises is not None
+    other = PlannedWater(id="pool", name="Frag pool", place=NEW, place_after=NEW, full=True, litres=90.0)
+    beside = replace(plan, premises=replace(plan.premises, waters=(*plan.premises.waters, other)))
+    state = state_of(entries(*ARRIVED, Failed(at=T0 + 165, what="tank", name="reef")))
+    (back,) = next_up(beside, state, T0 + 165).ways_on[0].backs
+    assert (back.name, back.takes_min, back.runs) == ("Frag pool", 30, True)
+    dark = state_of(entries(*ARRIVED, Failed(at=T0 + 165, what="power", name="harbour")))
+    assert next_up(beside, dark, T0 + 165).ways_on[0].backs == ()
+
+
+def test_nothing_is_held_by_a_vehicle_that_has_arrived() -> None:
+    way = at(170, *ARRIVED, replace(VAN_FAILS, at=T0 + 166)).ways_on[0]
+    assert (way.held, way.over_by) == ((), None)
+
+
+@pytest.mark.parametrize(("where", "left"), [(VAN, 30 + 150 - 95), ("the garage", 30 + 400 - 95)])
+def test_a_container_that_was_put_into_a_vehicle_lasts_as_long_as_there(where: str, left: int) -> None:
+    moved = Tended(at=T0 + 92, container="B1", what="moved", where=where)
+    boxes = {one.number: one for one in at(95, *CAUGHT, moved).travelling}
+    assert (boxes["B1"].where, boxes["B1"].left_min) == (where, left)
+    assert (boxes["B2"].where, boxes["B2"].left_min) == (OLD, 30 + 400 - 95)
+
+
+def test_a_move_by_hand_counts_until_the_plan_moves_it_on() -> None:
+    moved = Tended(at=T0 + 92, container="B1", what="moved", where="the garage")
+    boxes = {one.number: one for one in at(125, *LOADED, moved).travelling}
+    assert boxes["B1"].where == VAN
+
+
+def test_what_stands_where_survives_the_way_through_the_journal() -> None:
+    plan = day()
+    assert snapshot_of(json.loads(json.dumps(snapshot_data(plan))), "here") == plan

@@ -1,0 +1,190 @@
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from moveplan.errors import PlanFileError
+from moveplan.journal.records import Begun, Done, Entry, Met, Note, Reading, Record, Shut, Undo
+from moveplan.journal.state import state_of
+from moveplan.journal.taking.known import Known, known_of
+from moveplan.journal.taking.marks import told_by_marks
+from moveplan.journal.taking.slip import KINDS, Mark, index_of, read_slip, slip_text
+from moveplan.journal.taking.taken import taken as taken_as_told
+from moveplan.network.task import State
+from tests.journal.builders import PLAN_ID, T0, entries, snapshot
+
+INDEX = index_of(snapshot(), PLAN_ID)
+MARKS = st.lists(
+    st.builds(
+        Mark,
+        at=st.integers(T0, T0 + 200_000),
+        kind=st.sampled_from(
+            [kind for kind in KINDS if not kind.startswith(("lid", "read", "failed", "works"))]
+        ),
+        name=st.sampled_from(INDEX.tasks),
+        time=st.integers(0, 35),
+        person=st.sampled_from(INDEX.people),
+        back=st.booleans(),
+    )
+    | st.builds(
+        Mark,
+        at=st.integers(T0, T0 + 40_000),
+        kind=st.sampled_from(["lid-on", "lid-off"]),
+        name=st.sampled_from(INDEX.containers),
+        person=st.sampled_from(INDEX.people),
+        back=st.booleans(),
+    )
+    | st.builds(
+        Mark,
+        at=st.integers(T0, T0 + 200_000),
+        kind=st.sampled_from(["failed", "works"]),
+        name=st.sampled_from(INDEX.things),
+        person=st.sampled_from(INDEX.people),
+        back=st.booleans(),
+    )
+    | st.builds(
+        Mark,
+        at=st.integers(T0, T0 + 200_000),
+        kind=st.just("read"),
+        name=st.sampled_from(INDEX.readings),
+        time=st.integers(0, 1295),
+        person=st.sampled_from(INDEX.people),
+        back=st.booleans(),
+    ),
+    min_size=1,
+    max_size=40,
+    unique=True,
+)
+ONE = Mark(T0 + 5, "begun", "draw-water", 0, "ines")
+
+
+def taken(
+    marks: Sequence[Mark], journal: Sequence[Entry], known: Known, now: int
+) -> tuple[list[tuple[Record, str]], list[str]]:
+    """Take records of phones."""
+    return taken_as_told(told_by_marks(marks, known), journal, known, now)
+
+
+@given(marks=MARKS)
+def test_what_is_written_is_read_whatever_the_chat_makes_of_it(marks: list[Mark]) -> None:
+    text = slip_text(marks, INDEX)
+    assert read_slip(text, [INDEX]) == tuple(sorted(marks))
+    assert read_slip(f" {text[:9].upper()}\n{text[9:]} ", [INDEX]) == tuple(sorted(marks))
+
+
+def test_thirty_records_take_at_most_four_hundred_characters() -> None:
+    marks = [Mark(T0 + at, "done", INDEX.tasks[at % 6], at % 30, "tom") for at in range(30)]
+    assert len(slip_text(marks, INDEX)) <= 400
+
+
+@given(at=st.integers(0, 400), other=st.sampled_from("0123456789abcdefghijklmnopqrstuvwxyz-"))
+def test_a_changed_character_is_noticed(at: int, other: str) -> None:
+    text = slip_text([ONE, Mark(T0 + 9, "done", "draw-water", 0, "ines")], INDEX)
+    at %= len(text)
+    if text[at] != other:
+        with pytest.raises(PlanFileError):
+            read_slip(text[:at] + other + text[at + 1 :], [INDEX])
+
+
+def test_half_a_text_and_another_plans_are_refused_in_words() -> None:
+    text = slip_text([ONE], INDEX)
+    with pytest.raises(PlanFileError, match="the text is not whole; copy it again"):
+        read_slip(text[:-3], [INDEX])
+    with pytest.raises(PlanFileError, match="the text belongs to another plan"):
+        read_slip(text, [index_of(snapshot(), "reef-2")])
+
+
+def test_each_record_is_taken_once_in_whatever_order() -> None:
+    known = known_of(snapshot())
+    marks = (
+        Mark(T0 + 5, "begun", "draw-water", 0, "ines"),
+        Mark(T0 + 40, "done", "draw-water", 0, "ines"),
+        Mark(T0 + 41, "lid-on", "B1", 0, "tom"),
+        Mark(T0 + 42, "met", "water-matched-reef", 0, "ines"),
+        Mark(T0 + 43, "not-met", "water-matched-reef", 0, "ines"),
+    )
+    rows, left = taken(marks, (), known, T0 + 100)
+    assert left == []
+    assert [type(record) for record, _ in rows] == [Begun, Done, Shut, Met, Note]
+    met = rows[3][0]
+    assert isinstance(met, Met)
+    assert (met.by, met.but, len(met.lacking)) == ("Ines Farrow", ("drive-van",), 1)
+    written = entries(*(record for record, _ in rows))
+    journal = [Entry(entry.line, entry.record, key) for entry, (_, key) in zip(written, rows, strict=True)]
+    assert taken(marks, journal, known, T0 + 100) == ([], [])
+    back = (Mark(T0 + 40, "done", "draw-water", 0, "ines", back=True),)
+    undone, _ = taken((*marks, *back), journal, known, T0 + 100)
+    assert [record for record, _ in undone] == [Undo(at=T0 + 100, line=2)]
+    after = [*journal, Entry(6, undone[0][0], undone[0][1])]
+    assert state_of(after).of("draw-water").state is State.IN_PROCESS
+    assert taken((*marks, *back), after, known, T0 + 100) == ([], [])
+
+
+def test_what_was_taken_back_before_it_came_is_never_counted() -> None:
+    back = replace(ONE, back=True)
+    rows, _ = taken((back,), (), known_of(snapshot()), T0 + 100)
+    assert [type(record) for record, _ in rows] == [Note]
+    journal = [Entry(1, rows[0][0], rows[0][1])]
+    assert taken((ONE,), journal, known_of(snapshot()), T0 + 100) == ([], [])
+    assert taken((back,), journal, known_of(snapshot()), T0 + 100) == ([], [])
+
+
+def test_what_cannot_be_true_is_left_out_and_named() -> None:
+    wrong = Mark(T0 + 5, "done", "water-matched-reef", 0, "ines")
+    rows, left = taken((wrong,), (), known_of(snapshot()), T0 + 100)
+    assert rows == []
+    assert left[0].startswith("left out, water-matched-reef: water-matched-reef is a hold point")
+
+
+def test_what_is_done_again_in_the_minute_in_which_it_was_taken_back_counts() -> None:
+    marks = (Mark(T0, "done", "draw-water", 0, "ines", back=True), Mark(T0, "done", "draw-water", 1, "ines"))
+    rows, left = taken(marks, (), known_of(snapshot()), T0 + 100)
+    assert left == []
+    assert rows[1][0] == Done(at=T0, task="draw-water")
+
+
+def test_a_phone_whose_clock_runs_ahead_loses_nothing() -> None:
+    ahead = Mark(T0 + 500, "done", "draw-water", 0, "ines")
+    rows, said = taken((ahead,), (), known_of(snapshot()), T0 + 100)
+    assert [(record.at, key) for record, key in rows] == [(T0 + 100, ahead.key)]
+    assert said == ["taken as of now, draw-water: the clock of that phone is 400 min ahead"]
+    journal = [Entry(1, rows[0][0], rows[0][1])]
+    assert taken((ahead,), journal, known_of(snapshot()), T0 + 600) == ([], [])
+
+
+def test_what_ends_before_it_began_by_another_clock_is_taken_too() -> None:
+    known = known_of(snapshot())
+    begun = Mark(T0 + 25, "begun", "draw-water", 0, "tom")
+    rows, left = taken((begun,), (), known, T0 + 100)
+    journal = [Entry(1, rows[0][0], rows[0][1])]
+    done = Mark(T0 + 10, "done", "draw-water", 0, "ines")
+    rows, left = taken((done,), journal, known, T0 + 100)
+    assert left == []
+    assert [(record.at, key) for record, key in rows] == [(T0 + 25, done.key)]
+
+
+def test_a_reading_of_a_phone_is_a_reading_of_its_water() -> None:
+    mark = Mark(T0 + 25, "read", "temperature@reef", 512, "tom")
+    rows, left = taken((mark,), (), known_of(snapshot()), T0 + 100)
+    assert left == []
+    wanted = Reading(at=T0 + 25, what="temperature", value=25.6, unit="°C", said="25.6 °C", system="reef")
+    assert rows == [(wanted, mark.key)]
+
+
+def test_two_records_of_one_task_are_both_kept_and_the_earlier_counts() -> None:
+    known = known_of(snapshot())
+    first = Mark(T0 + 40, "done", "draw-water", 0, "ines")
+    second = Mark(T0 + 30, "done", "draw-water", 0, "tom")
+    later = Mark(T0 + 50, "begun", "draw-water", 0, "tom")
+    rows, left = taken((first, second, later), (), known, T0 + 100)
+    assert (len(rows), left) == (3, [])
+    journal = [Entry(at, record, key) for at, (record, key) in enumerate(rows, start=1)]
+    found = state_of(journal).of("draw-water")
+    assert (found.state, found.done) == (State.COMPLETED, T0 + 30)
+    back = [*journal, Entry(4, Undo(at=T0 + 90, line=2), "back")]
+    assert state_of(back).of("draw-water").done == T0 + 40
+    assert taken((first, second, later), journal, known, T0 + 100) == ([], [])

@@ -1,0 +1,55 @@
+"""Everything up to here: what is recorded, in which order, and what is asked first."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from moveplan.errors import PlanFileError
+from moveplan.journal.file.snapshot import Snapshot
+from moveplan.journal.records import Begun, Done, Record
+from moveplan.journal.state import state_of
+from moveplan.journal.taking.up_to import up_to
+from moveplan.network.task import Kind
+from tests.journal.builders import T0, entries, planned, snapshot
+
+NOW = T0 + 200
+
+
+def said(task: str, person: str = "", *before: Record, plan: Snapshot | None = None) -> list[tuple[str, int]]:
+    rows = up_to(task, person, plan or snapshot(), state_of(entries(*before)), NOW)
+    return [(row.task, row.at - T0) for row in rows]
+
+
+def test_what_stands_before_it_is_done_when_it_was_planned_to() -> None:
+    assert said("drive-van") == [("draw-water", 30), ("catch-fish", 90)]
+    assert said("draw-water") == []
+
+
+def test_nothing_ends_later_than_now_or_before_it_was_begun() -> None:
+    begun = Begun(at=T0 + 120, task="catch-fish")
+    assert said("drive-van", "", begun) == [("draw-water", 30), ("catch-fish", 120)]
+    late = up_to("drive-van", "", snapshot(), state_of(()), T0 + 50)
+    assert [row.at - T0 for row in late] == [30, 50]
+
+
+def test_what_is_done_is_not_done_again() -> None:
+    assert said("drive-van", "", Done(at=T0 + 20, task="draw-water")) == [("catch-fish", 90)]
+
+
+def test_only_the_list_of_who_is_named_and_what_the_task_needs() -> None:
+    assert said("drive-van", "tom") == [("catch-fish", 90)]
+    needs = replace(snapshot(), waits={"drive-van": ("draw-water",)})
+    assert said("drive-van", "tom", plan=needs) == [("draw-water", 30), ("catch-fish", 90)]
+
+
+def test_a_hold_point_among_them_has_to_be_signed() -> None:
+    with pytest.raises(PlanFileError, match="water-matched-reef --by NAME"):
+        said("release-fish")
+
+
+def test_waits_that_run_by_themselves_are_not_recorded() -> None:
+    plan = snapshot()
+    wait = planned("cool-down", 5, 20, kind=Kind.WAIT, number=9)
+    assert "cool-down" not in dict(said("drive-van", plan=replace(plan, tasks=(*plan.tasks, wait))))

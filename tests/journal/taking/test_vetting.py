@@ -1,0 +1,178 @@
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from moveplan.errors import PlanFileError
+from moveplan.journal.records import Begun, Counted, Done, Dropped, Met, Note, Out, Reading, Record, Vehicle
+from moveplan.journal.state import state_of
+from moveplan.journal.taking.known import day_in, days_in, known_of, minutes_in, moment_in
+from moveplan.journal.taking.vetting import NotSignedError, undo_of, vetted
+from tests.journal.builders import T0, ZONE, entries, known, snapshot
+
+HOLD = "water-matched-reef"
+BEGUN = Begun(at=T0, task="draw-water")
+DONE = Done(at=T0 + 20, task="draw-water")
+DRIVEN = Done(at=T0 - 10, task="drive-van")
+
+
+def _warm(value: float, at: int = T0) -> Reading:
+    return Reading(at=at, what="temperature", value=value, unit="°C", said=f"{value:g} C")
+
+
+@pytest.mark.parametrize(
+    ("before", "record", "message"),
+    [
+        (
+            (),
+            Begun(at=T0 + 101, task="draw-water"),
+            "2027-03-13T09:41:00+00:00 is in the future, it is 2027-03-13T09:40:00+00:00; log it when it has "
+            "happened, or give the moment that counts as now with --now",
+        ),
+        ((), Begun(at=T0, task="draw-watter"), 'there is no task "draw-watter"; did you mean draw-water?'),
+        (
+            (BEGUN, DONE),
+            DONE,
+            "draw-water is done since 2027-03-13T08:20:00+00:00; undo that record first if it is wrong: "
+            "moveplan record PLAN undo",
+        ),
+        (
+            (BEGUN,),
+            BEGUN,
+            "draw-water was begun at 2027-03-13T08:00:00+00:00; undo that record first if it is wrong: "
+            "moveplan record PLAN undo",
+        ),
+        (
+            (BEGUN,),
+            Done(at=T0 - 5, task="draw-water"),
+            "draw-water cannot be done at 2027-03-13T07:55:00+00:00, it was begun at "
+            "2027-03-13T08:00:00+00:00; give the real end with --at",
+        ),
+        (
+            (DONE,),
+            Dropped(at=T0 + 30, task="draw-water", reason="why not"),
+            "draw-water is done since 2027-03-13T08:20:00+00:00; undo that record first if it is wrong: "
+            "moveplan record PLAN undo",
+        ),
+        (
+            (),
+            Done(at=T0, task=HOLD),
+            f"{HOLD} is a hold point; somebody has to sign it; moveplan record PLAN met {HOLD} --by NAME",
+        ),
+        (
+            (),
+            Met(at=T0, task="draw-water", by="Ines"),
+            "draw-water is no hold point, nobody has to sign it; moveplan record PLAN done draw-water",
+        ),
+        ((), Met(at=T0, task=HOLD, by=" "), f"{HOLD} needs a name; say who signs with --by NAME"),
+        (
+            (),
+            Done(at=T0, task="daily-look", time=4),
+            "daily-look happens 3 times, there is no time 4; write a number from 1 to 3",
+        ),
+        (
+            (Done(at=T0, task="daily-look", time=2),),
+            Done(at=T0, task="daily-look", time=2),
+            "time 2 of daily-look is done; nothing has to be logged",
+        ),
+        (
+            (),
+            Out(at=T0, person="tim", first=day_in("2027-03-13"), last=day_in("2027-03-13")),
+            'there is no person "tim"; did you mean tom?',
+        ),
+        ((), Vehicle(at=T0, vehicle="lorry", payload_kg=1.0), 'there is no vehicle "lorry"; there are van'),
+        (
+            (),
+            Counted(at=T0, group="clown", change=-1),
+            'there is no group of animals "clown"; did you mean clowns?',
+        ),
+    ],
+)
+def test_what_cannot_be_true_is_refused(before: tuple[Record, ...], record: Record, message: str) -> None:
+    with pytest.raises(PlanFileError) as error:
+        vetted(record, state_of(entries(*before)), known(), T0 + 100)
+    assert str(error.value) == message
+
+
+@pytest.mark.parametrize(
+    ("readings", "lack"),
+    [
+        ((), "temperature must be 24 to 27 °C; it was not read yet"),
+        ((_warm(23.0),), "temperature must be 24 to 27 °C; the last reading is 23 C"),
+        (
+            (_warm(25.0, T0 - 800),),
+            "temperature must be 24 to 27 °C; the last reading (25 C) is older than 12 h",
+        ),
+        ((_warm(25.0), _warm(28.0, T0 + 1)), "temperature must be 24 to 27 °C; the last reading is 28 C"),
+    ],
+)
+def test_a_hold_point_with_limits_stays_shut(readings: tuple[Reading, ...], lack: str) -> None:
+    state = state_of(entries(DRIVEN, *readings))
+    with pytest.raises(NotSignedError) as error:
+        vetted(Met(at=T0 + 10, task=HOLD, by="Ines"), state, known(), T0 + 100)
+    assert error.value.exit_status == 1
+    assert str(error.value) == (
+        f"{HOLD} stays shut: {lack}. Log a reading that keeps the limit, or say with --reason why it is opened "
+        "all the same; the reason is printed from then on."
+    )
+    reasoned = Met(at=T0 + 10, task=HOLD, by="Ines", reason="second meter agrees")
+    assert vetted(reasoned, state, known(), T0 + 100) == Met(
+        at=T0 + 10, task=HOLD, by="Ines", reason="second meter agrees", lacking=(lack,)
+    )
+
+
+def test_a_hold_point_whose_readings_keep_the_limits_is_signed() -> None:
+    met = Met(at=T0 + 10, task=HOLD, by="Ines")
+    assert vetted(met, state_of(entries(DRIVEN, _warm(25.0))), known(), T0 + 100) == met
+
+
+def test_a_hold_point_is_not_met_before_what_it_waits_for_save_for_a_reason() -> None:
+    met = Met(at=T0 + 10, task=HOLD, by="Ines")
+    with pytest.raises(NotSignedError, match=f"{HOLD} cannot be met yet: drive-van must come before it"):
+        vetted(met, state_of(entries(_warm(25.0))), known(), T0 + 100)
+    reasoned = replace(met, reason="the van came by itself")
+    assert vetted(reasoned, state_of(entries(_warm(25.0))), known(), T0 + 100) == replace(
+        reasoned, but=("drive-van",)
+    )
+
+
+def test_nothing_passes_a_hold_point_that_was_not_met_save_for_a_reason() -> None:
+    release = Begun(at=T0 + 10, task="release-fish")
+    with pytest.raises(NotSignedError, match=f"release-fish cannot be begun yet: {HOLD} must come before it"):
+        vetted(release, state_of(entries(DRIVEN)), known(), T0 + 100)
+    reasoned = replace(release, reason="they gasp")
+    assert vetted(reasoned, state_of(entries(DRIVEN)), known(), T0 + 100) == replace(reasoned, but=(HOLD,))
+
+
+def test_what_is_done_before_work_that_should_come_first_is_recorded_with_a_but() -> None:
+    order = replace(snapshot(), waits={"catch-fish": ("draw-water",)})
+    done = Done(at=T0 + 10, task="catch-fish")
+    assert vetted(done, state_of(()), known_of(order), T0 + 100) == replace(done, but=("draw-water",))
+    assert vetted(done, state_of(entries(DONE)), known_of(order), T0 + 100).at == done.at
+
+
+def test_undo_takes_the_last_record_that_counts() -> None:
+    rows = entries(Note(at=T0, text="a"), Note(at=T0, text="b"))
+    assert undo_of(None, rows, T0).line == 2
+    assert undo_of(1, rows, T0).line == 1
+    with pytest.raises(PlanFileError, match="line 9 of the journal is no record"):
+        undo_of(9, rows, T0)
+    with pytest.raises(PlanFileError, match="there is nothing to undo"):
+        undo_of(None, (), T0)
+
+
+@pytest.mark.parametrize("text", ["", "2027-03-13", "tomorrow", "13.3.2027 08:00", "0001-01-01T00:00"])
+def test_moments_that_are_none(text: str) -> None:
+    with pytest.raises(PlanFileError):
+        moment_in(text, ZONE)
+
+
+def test_days_and_durations() -> None:
+    assert days_in("2027-02-13")[0] == days_in("2027-02-13")[1]
+    assert minutes_in("50 min") == 50
+    for bad in ("2027-2-13", "2027-02-14 to 2027-02-13", "13.02.2027"):
+        with pytest.raises(PlanFileError):
+            days_in(bad)
+    with pytest.raises(PlanFileError, match=r'"50" has no unit; write "50 min" or "50 h"'):
+        minutes_in("50")

@@ -1,0 +1,147 @@
+"""A filter is opened by readings of its own water that rose, fell and stayed down."""
+
+from __future__ import annotations
+
+import pytest
+
+from moveplan.journal.file.kept import snapshot_data, snapshot_of
+from moveplan.journal.file.snapshot import Snapshot
+from moveplan.journal.records import Reading
+from moveplan.journal.waters.gate_table import gates_of
+from moveplan.journal.waters.gates import Gate, lacking, total_ammonia_at
+from tests.journal.builders import DAY, T0, planned, snapshot
+
+WATERS = ("reef", "reef.new")
+DOSED = {"dose-ammonia-reef": T0}
+
+
+def read(what: str, day: float, value: float, system: str = "reef.new", unit: str = "mg N/l") -> Reading:
+    return Reading(
+        at=T0 + round(day * DAY), what=what, value=value, unit=unit, said=f"{value:g} {unit}", system=system
+    )
+
+
+def ammonia(*rows: tuple[float, float], system: str = "reef.new") -> list[Reading]:
+    return [read("ammonia", day, value, system) for day, value in rows]
+
+
+def lacks(task: str, readings: list[Reading], day: float, fish: tuple[str, ...] = ()) -> list[str]:
+    gates = gates_of(task, WATERS, {}, fish)
+    return [f"{one.gate.what} {one.why}" for one in lacking(gates, readings, T0 + round(day * DAY), DOSED)]
+
+
+NITRITE = [read("nitrite", 9.0, 0.9)]
+
+
+@pytest.mark.parametrize(
+    ("readings", "day", "lack"),
+    [
+        (ammonia((0.1, 2.0), (8.0, 0.2), (9.0, 0.1)), 9.1, []),
+        (ammonia((8.0, 0.2), (9.0, 0.1)), 9.1, ["ammonia flat"]),
+        (ammonia((0.1, 2.0), (9.0, 0.1)), 9.1, ["ammonia alone"]),
+        (ammonia((0.1, 2.0), (8.5, 0.2), (9.0, 0.1)), 9.1, ["ammonia alone"]),
+        (ammonia((0.1, 2.0), (7.0, 0.2), (8.0, 0.3), (9.0, 0.1)), 9.1, ["ammonia alone"]),
+        (ammonia((0.1, 2.0), (8.0, 0.2), (9.0, 0.3)), 9.1, ["ammonia outside"]),
+        (ammonia((0.1, 2.0), (5.0, 0.2), (6.0, 0.1)), 9.1, ["ammonia old"]),
+        (ammonia((-9.0, 2.0), (-1.0, 0.1), (8.5, 0.1)), 9.1, ["ammonia alone"]),
+        (ammonia((0.1, 2.0), (8.0, 0.0), (9.0, 0.0), system="reef"), 9.1, ["ammonia missing"]),
+        (ammonia((0.1, 2.0), (8.0, 0.0), (9.0, 0.0), system=""), 9.1, ["ammonia missing"]),
+    ],
+)
+def test_ammonia_opens_a_filter_after_a_rise_and_a_day_below(
+    readings: list[Reading], day: float, lack: list[str]
+) -> None:
+    assert lacks("cycle-done-reef", readings + NITRITE, day) == lack
+
+
+def test_a_reading_far_from_the_last_signs_nothing_until_a_second_agrees() -> None:
+    gate = [Gate("salinity", 34.0, 36.0, "-", 720)]
+
+    def why(*values: float) -> list[str]:
+        rows = [
+            Reading(at=T0 + at, what="salinity", value=value, unit="-", said="")
+            for at, value in enumerate(values)
+        ]
+        return [one.why for one in lacking(gate, rows, T0 + 60)]
+
+    assert why(35.0) == []
+    assert why(30.0, 35.0) == ["far"]
+    assert why(30.0, 35.0, 35.1) == []
+    assert why(35.0, 3.5, 35.1) == []
+    assert why(30.0, 35.0, 39.0) == ["outside"]
+
+
+def test_nitrite_is_judged_by_who_lives_there() -> None:
+    """Urchins grew at 1 to 2 mg N/l; a tenth of the LC50 of marine fish is 3.4 and more (see the limits)."""
+    ripe = ammonia((0.1, 2.0), (8.0, 0.2), (9.0, 0.1))
+    assert lacks("cycle-done-reef", [*ripe, read("nitrite", 9.0, 1.5)], 9.1) == ["nitrite outside"]
+    assert lacks("cycle-done-reef", [*ripe, read("nitrite", 9.0, 1.5)], 9.1, ("reef",)) == []
+    assert lacks("cycle-done-reef", [*ripe, read("nitrite", 9.0, 3.5)], 9.1, ("reef",)) == ["nitrite outside"]
+
+
+def test_each_lack_says_what_is_missing() -> None:
+    gates = gates_of("cycle-done-reef", WATERS, {})
+    once = [*ammonia((0.1, 2.0), (9.0, 0.1)), *NITRITE]
+    assert [str(one) for one in lacking(gates, once, T0 + 9 * DAY, DOSED)] == [
+        "ammonia of reef.new must be at most 0.25 mg N/l; read it until 2 readings in a row keep that, at least 24 h "
+        "from first to last"
+    ]
+    flat = [*ammonia((8.0, 0.1), (9.0, 0.1)), *NITRITE]
+    assert [str(one) for one in lacking(gates, flat, T0 + 9 * DAY, DOSED)] == [
+        "ammonia of reef.new must be at most 0.25 mg N/l; no reading above that was seen before, and without a rise "
+        "its fall proves nothing"
+    ]
+
+
+def test_before_a_release_ammonia_is_read_twice_and_judged_by_its_unionised_part() -> None:
+    """0.303 mg N/l hold 0.02 un-ionised at pH 8.2 and 26 °C, 0.25 at 8.3: Clegg and Whitfield (1995), by hand."""
+    (gate,) = (one for one in gates_of("water-matched-reef", ["reef"], {}) if one.what == "ammonia")
+    twice = [read("ammonia", 0.0, 0.28, ""), read("ammonia", 0.01, 0.28, "")]
+    assert list(lacking([gate], twice, T0 + 20)) == []
+    assert [one.why for one in lacking([gate], twice[:1], T0 + 20)] == ["alone"]
+    alkaline = [read("ph", 0.0, 8.3, "", "-"), *twice]
+    (lack,) = lacking([gate], alkaline, T0 + 20)
+    assert str(lack) == (
+        "ammonia must be at most 0.24 mg N/l (0.02 of it un-ionised); the last reading is 0.28 mg N/l"
+    )
+    assert total_ammonia_at(0.02, alkaline, ()) == pytest.approx(0.02 * (1 + 10 ** (9.3509 - 8.3)), rel=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("task", "water"),
+    [
+        ("cycle-done-reef", "reef.new"),
+        ("match-wave-reef.2", "reef.new"),
+        ("settled-reef", "reef"),
+        ("carries-stock-reef", "reef"),
+        ("holding-ready-reef", "shed"),
+        ("water-matched-reef", "shed"),
+        ("water-matched-reef-in", "reef.new"),
+    ],
+)
+def test_a_hold_point_asks_for_the_water_that_animals_go_into(task: str, water: str) -> None:
+    holding = "shed" if water == "shed" or task.endswith("-in") else ""
+    assert {gate.system for gate in gates_of(task, (*WATERS, "shed"), {}, holding=holding)} == {water}
+
+
+def test_once_the_animals_have_moved_both_names_mean_one_tank() -> None:
+    for system in ("reef", "reef.new"):
+        readings = [read("ammonia", 9.0, 0.1, system), read("nitrite", 9.0, 0.1, system)]
+        assert lacks("settled-reef", readings, 9.1) == []
+
+
+def test_a_gate_is_kept_in_the_journal_whole() -> None:
+    gates = gates_of("cycle-done-reef", WATERS, {})
+    kept: Snapshot = snapshot_of(
+        snapshot_data(
+            Snapshot(
+                **{
+                    **{name: getattr(snapshot(), name) for name in Snapshot.__slots__},
+                    "tasks": (planned("cycle-done-reef", 0, 15, gates=gates),),
+                }
+            )
+        ),
+        "here",
+    )
+    assert kept.tasks[0].gates == gates
+    assert Gate("ammonia", None, 0.25, "mg N/l", 2880).times == 1

@@ -1,0 +1,88 @@
+"""``shopping.md``: what is bought follows from the bill, and is rounded up to what is sold."""
+
+from __future__ import annotations
+
+import tomllib
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+
+from moveplan.cost.summary import CostLine, CostSummary
+from moveplan.estimate import Provenance
+from moveplan.outputs.documents.shopping import shopping, shopping_md
+from moveplan.outputs.outlook import Outlook
+from moveplan.outputs.wording.templates import template_folder
+from tests.docs.pages import ROOT
+from tests.outputs.hostile import hostile
+from tests.outputs.scene import moving_day
+
+
+def line(item: str, quantity: str, unit: str = "item", price: str = "10", **more: object) -> CostLine:
+    amount = Decimal(quantity) * Decimal(price)
+    made = CostLine(
+        item, item, "gear", Decimal(quantity), unit, Decimal(price), amount, Provenance.ASSUMED, "scene"
+    )
+    return replace(made, **more)  # type: ignore[arg-type]
+
+
+def bought(*lines: CostLine, gear: tuple[tuple[str, int, int], ...] = ()) -> Outlook:
+    outlook = moving_day()
+    assert outlook.cost is not None
+    cost: CostSummary = replace(outlook.cost, lines=lines)
+    return replace(outlook, cost=cost, project=replace(outlook.project, gear_needed=gear))
+
+
+def test_salt_for_all_purposes_is_bought_at_once_and_rounded_up() -> None:
+    salt = [
+        line(item, kg, "kg", "3.20")
+        for item, kg in (("salt", "11.8"), ("salt-reserve", "2.3"), ("salt-afresh", "1.1"))
+    ]
+    (row,) = shopping(bought(*salt))
+    assert (row.name, row.need, row.have, row.buy) == ("Salt mix", "15.2 kg", "?", "20 kg")
+    assert row.price == Decimal("64.00")
+    assert row.assumed
+
+
+@pytest.mark.parametrize(("missing", "packs"), [("5", "5 kg"), ("5.1", "10 kg"), ("0.1", "5 kg")])
+def test_what_fits_exactly_is_not_rounded(missing: str, packs: str) -> None:
+    (row,) = shopping(bought(line("salt", missing, "kg")))
+    assert row.buy == packs
+
+
+def test_gear_says_what_is_there() -> None:
+    (row,) = shopping(bought(line("box", "8"), gear=(("box", 12, 4), ("tub", 9, 9))))
+    assert (row.need, row.have, row.buy, row.price) == ("12", "4", "8", Decimal(80))
+
+
+def test_sand_is_bought_for_each_system() -> None:
+    sand = [line(f"sand-{one}", "12", "kg", name=f"New sand, {one.title()}") for one in ("reef", "frags")]
+    assert [(row.whose, row.buy) for row in shopping(bought(*sand))] == [
+        ("Frags", "15 kg"),
+        ("Reef", "15 kg"),
+    ]
+
+
+def test_what_is_no_thing_and_what_brings_money_is_left_out() -> None:
+    other = [
+        line(item, "3") for item in ("hire-van", "pay-bea-weekend", "electricity", "tap-water", "fuel-van")
+    ]
+    assert shopping(bought(*other, line("tub", "-2", amount=Decimal(-20)))) == ()
+    assert "Nothing has to be bought." in shopping_md(bought())
+
+
+def test_every_thing_of_the_list_is_an_item_of_the_price_book() -> None:
+    book = tomllib.loads((ROOT / "moveplan" / "cost" / "data" / "prices.toml").read_text("utf-8"))
+    sold = tomllib.loads((template_folder() / "shopping.toml").read_text("utf-8"))
+    assert set(sold) <= set(book)
+    never = {"tap-water", "filter-wear", "vehicle-day", "fuel", "electricity", "boarding-day", "disposal"}
+    assert set(book) - set(sold) == never
+    assert all(row["pack"] > 0 and row["name"] and row["shop"] for row in sold.values())
+
+
+def test_names_of_a_plan_open_nothing_in_the_list() -> None:
+    name = "New sand, | a <b> [x](y) \n# z"
+    text = shopping_md(hostile(bought(line("sand-reef", "12", "kg", name=name))))
+    (row,) = [one for one in text.splitlines() if "Sand" in one]
+    assert row.replace("\\|", "").count("|") == 7
+    assert "<b>" not in row.replace("\\<", "")

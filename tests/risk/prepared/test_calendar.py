@@ -1,0 +1,51 @@
+"""Hours as the runs use them: overtime is for a moving day and what comes before it, not for the days after."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+
+from moveplan.network.task import Task
+from moveplan.practice.project import Project
+from moveplan.risk.prepared.calendar import Calendar
+from moveplan.scheduling.schedule import Placement, Schedule
+from moveplan.times import at_local
+from tests.examples import scheduled
+
+PROJECT, SCHEDULE = scheduled("house_move_with_gap")
+"""Two moving days, five weeks apart, on both of which people work till eleven."""
+
+
+def known(project: Project, schedule: Schedule, key: str) -> tuple[Task, Placement]:
+    (task,) = (one for one in project.network.tasks if one.id == key)
+    (stands,) = (one for one in schedule.placements if one.task == key)
+    return task, stands
+
+
+@pytest.mark.parametrize(
+    ("key", "days"),
+    [
+        ("watch-evening-display", 2),
+        ("go-or-no-go", 2),
+        ("return-vehicle-van-out", 1),
+        ("give-keys-back", 1),
+    ],
+)
+def test_a_task_runs_over_for_the_days_that_are_its_own_or_ahead(key: str, days: int) -> None:
+    assert len(Calendar(PROJECT, SCHEDULE).runs_over(*known(PROJECT, SCHEDULE, key))) == days
+
+
+def test_what_is_planned_for_the_day_after_is_not_begun_in_the_overtime_of_the_evening() -> None:
+    calendar = Calendar(PROJECT, SCHEDULE)
+    evening = at_local(date(2027, 5, 8), 23 * 60 + 45, PROJECT.plan.zone) - PROJECT.scheduling.start
+
+    def open_then(key: str) -> bool:
+        task, stands = known(PROJECT, SCHEDULE, key)
+        hours = calendar.of(stands, calendar.runs_over(task, stands))
+        assert hours is not None
+        pieces = zip(hours.begins.tolist(), hours.ends.tolist(), strict=True)
+        return any(begin <= evening < end for begin, end in pieces)
+
+    assert open_then("watch-evening-display")
+    assert not open_then("give-keys-back")

@@ -1,0 +1,54 @@
+"""Percentiles and their standard errors."""
+
+from __future__ import annotations
+
+from math import pi, sqrt
+
+import numpy as np
+import pytest
+
+from moveplan.risk.runs.sample import Sample, errors, percentiles
+
+
+def filled(values: list[float]) -> Sample:
+    sample = Sample()
+    sample.add(np.array(values))
+    return sample
+
+
+def test_percentiles_are_dates() -> None:
+    found = percentiles(filled([float(n) for n in range(100)]), 1000)
+    assert (found.p10, found.p50, found.p80, found.p95) == (1010, 1050, 1079, 1094)
+
+
+def test_standard_error_of_mean_and_median_is_the_theory() -> None:
+    """sd / sqrt(n) and sd sqrt(pi / 2 n); 20 batches give either to some 16 %, four times that is the band."""
+    dice = np.random.default_rng(3)
+    sample = Sample()
+    sample.add(dice.normal(0, 10, 20_000))
+    assert sample.error_of_mean() == pytest.approx(10 / sqrt(20_000), rel=4 / sqrt(2 * 19))
+    assert sample.error_of_quantile(0.5) == pytest.approx(10 * sqrt(pi / 2 / 20_000), rel=4 / sqrt(2 * 19))
+
+
+def test_pairs_that_cancel_leave_no_error_of_the_mean() -> None:
+    half = np.random.default_rng(3).normal(0, 1, 400)
+    assert filled([*half, *-half]).error_of_mean() == pytest.approx(0.0, abs=1e-12)
+
+
+def test_one_pair_has_no_error() -> None:
+    assert filled([1.0, 2.0]).error_of_mean() == 0.0
+
+
+def test_errors_are_named_as_printed() -> None:
+    names = [name for name, _ in errors("settled", filled([1.0, 2.0, 3.0, 4.0]))]
+    assert names == ["settled.p10", "settled.p50", "settled.p80", "settled.p95"]
+
+
+def test_the_error_of_a_quantile_beside_a_jump_is_the_theory() -> None:
+    """Runs of which 22 % slip far: sqrt(p (1 - p) / n) over the density at P75, to the same four times 16 %."""
+    dice = np.random.default_rng(5)
+    runs = np.where(dice.random(2000) < 0.78, dice.normal(0, 1, 2000), 1000.0)
+    z = 1.769  # normal quantile of 0.75 / 0.78
+    density = 0.78 * np.exp(-(z**2) / 2) / sqrt(2 * pi)
+    theory = sqrt(0.75 * 0.25 / 2000) / density
+    assert filled(list(runs)).error_of_quantile(0.75) == pytest.approx(theory, rel=4 / sqrt(2 * 19))

@@ -1,0 +1,110 @@
+"""The schedule that people are told keeps every limit, or is not told."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import cache
+
+import pytest
+
+from moveplan.door import door
+from moveplan.errors import Problem
+from moveplan.practice.project import Project
+from moveplan.risk.prepared.stays import stays_of
+from moveplan.risk.promise.judge import promise_of
+from moveplan.risk.promise.values import Promise
+from moveplan.scheduling.effort import Effort
+from moveplan.scheduling.schedule import Schedule
+from moveplan.stages.told import Told, told_of
+from tests.examples import scheduled
+
+EFFORT = Effort()
+TOLD = ["short_plan", "small_tank_move"]
+
+
+@cache
+def promised(name: str) -> tuple[Project, Schedule, Promise]:
+    project, schedule = scheduled(name)
+    promise = promise_of(project, schedule, 1)
+    assert promise is not None
+    return project, schedule, promise
+
+
+@cache
+def told(name: str) -> Told:
+    found = told_of(*promised(name), EFFORT)
+    assert found is not None
+    return found
+
+
+@pytest.mark.parametrize("name", TOLD)
+def test_every_limit_is_kept_at_the_told_times(name: str) -> None:
+    assert door.faults_of(told(name).project, told(name).schedule) == ()
+
+
+@pytest.mark.parametrize("name", TOLD)
+def test_the_moving_day_stands_where_the_promise_tells_it(name: str) -> None:
+    _, planned, promise = promised(name)
+    found = told(name).schedule
+    for one in promise.told:
+        assert (found.of(one.task).start, found.of(one.task).finish) == (one.start, one.finish)
+        assert found.of(one.task).people == planned.of(one.task).people
+
+
+@pytest.mark.parametrize("name", TOLD)
+def test_what_is_over_before_the_moving_day_stays(name: str) -> None:
+    _, planned, promise = promised(name)
+    first = min(one.start for one in promise.told)
+    before = [one for one in planned.placements if one.finish <= first]
+    assert before
+    assert all(told(name).schedule.of(one.task) == one for one in before)
+
+
+@pytest.mark.parametrize("name", TOLD)
+def test_told_durations_lie_between_likely_and_high(name: str) -> None:
+    project = told(name).project
+    longer = [task for task in project.network.tasks if task.planned_min is not None]
+    assert longer
+    for task in longer:
+        assert round(task.estimate.likely) <= task.minutes <= round(task.estimate.high)
+
+
+@pytest.mark.parametrize("name", TOLD)
+def test_animals_are_told_to_be_in_containers_within_the_low_end_of_their_safe_time(name: str) -> None:
+    found = told(name)
+    for stay in stays_of(found.project):
+        begin, end = found.schedule.of(stay.since.task), found.schedule.of(stay.until.task)
+        since = begin.start if stay.since.edge == "start" else begin.finish
+        until = end.start if stay.until.edge == "start" else end.finish
+        assert until - since <= stay.safe.estimate.low
+
+
+def test_times_beyond_the_hours_of_somebody_are_not_told() -> None:
+    project, schedule, promise = promised("small_tank_move")
+    last = max(promise.told, key=lambda one: one.finish)
+    late = tuple(
+        replace(one, start=one.start + 600, finish=one.finish + 600) if one == last else one
+        for one in promise.told
+    )
+    assert told_of(project, schedule, replace(promise, told=late), EFFORT) is None
+
+
+def test_a_stay_beyond_its_safe_time_is_not_told() -> None:
+    project, schedule, promise = promised("small_tank_move")
+    ends = {stay.until.task for stay in stays_of(project)}
+    late = tuple(
+        replace(one, start=one.start + 6000, finish=one.finish + 6000) if one.task in ends else one
+        for one in promise.told
+    )
+    assert told_of(project, schedule, replace(promise, told=late), EFFORT) is None
+
+
+def test_no_longer_fast_is_told_than_animals_bear(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What is told may push the first meal after the move back, here beyond what a group bears."""
+    project, planned, promise = promised(TOLD[0])
+
+    def fasts(_: Project, schedule: Schedule) -> tuple[Problem, ...]:
+        return () if schedule is planned else (Problem("61 h from the last meal to the first one"),)
+
+    monkeypatch.setattr("moveplan.stages.told.long_fasts", fasts)
+    assert told_of(project, planned, promise, EFFORT) is None
