@@ -64,7 +64,7 @@ class Wording:
     units_system : str
         ``metric`` or ``us``.
     steps : bool
-        Whether tasks are given title and steps; false where nobody will read them.
+        Whether tasks are given title and steps, and links their reasons; false where nobody will read them.
     silent : bool
         Whether nothing is put into words at all, because only times and links count.
     """
@@ -117,7 +117,7 @@ class Wording:
 
     def why(self, key: str, context: Context) -> str:
         """Reason of a link, by ``before > after`` or a key of its own; KeyError where the tables give none."""
-        return self._fill(self._reasons[key], context)
+        return self._fill(self._reasons[key], context) if self._steps else self._reasons[key]
 
     def phrase(self, key: str, context: Mapping[str, object]) -> str:
         """Half-sentence; KeyError where the tables have none of that key."""
