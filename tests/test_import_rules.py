@@ -21,7 +21,7 @@ FORBIDDEN = {
         "one direction of imports",
     ),
     "science learns of plans": (
-        "science/flow.py",
+        "science/water/flow.py",
         "from moveplan.plan.systems import Tank",
         "one direction of imports",
     ),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
-from moveplan.science.livestock import Kind, kinds
+from moveplan.science.animals.livestock import Kind, kinds
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,7 +17,7 @@ from moveplan.planfile.shapes import example_at, is_wanted
 from moveplan.planfile.text import Node, composed
 from moveplan.planfile.walk import Location, child, plain, spot
 from moveplan.planfile.wording import worded
-from moveplan.science.livestock import Kind
+from moveplan.science.animals.livestock import Kind
 
 _JUDGED_AS_A_WHOLE = frozenset({"tank", "after"})
 

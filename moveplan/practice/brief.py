@@ -20,7 +20,7 @@ from moveplan.quantities.leg.numbered import companies
 from moveplan.quantities.remarks import DEEP_SAND_M
 from moveplan.quantities.trade_groups import FISH
 from moveplan.quantities.warming import SPARE_HEATER_W
-from moveplan.science.livestock import Kind
+from moveplan.science.animals.livestock import Kind
 from moveplan.times import MINUTES_A_DAY, local_day
 
 

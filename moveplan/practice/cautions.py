@@ -10,7 +10,7 @@ from moveplan.kept import table_of
 from moveplan.network.task import Task
 from moveplan.practice.project import Caution
 from moveplan.practice.wording import templates_folder
-from moveplan.science.livestock import Kind
+from moveplan.science.animals.livestock import Kind
 
 
 @cache

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from moveplan.quantities.facts import GroupFacts
 from moveplan.quantities.trade_groups import CORALS, FISH
-from moveplan.science.livestock import ContainerRule
+from moveplan.science.animals.livestock import ContainerRule
 
 _HURTS = (ContainerRule.STINGS, ContainerRule.TOXIN)
 

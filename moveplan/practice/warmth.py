@@ -15,10 +15,10 @@ from moveplan.practice.project import Project
 from moveplan.practice.whereabouts import Standing, Stretch
 from moveplan.quantities.safe_time.boxes import Box, Journey, load_space_of
 from moveplan.quantities.safe_time.ends import HEAT_SPREAD
+from moveplan.science.heat.path import end_temperatures_c
+from moveplan.science.heat.vessels import Segment, Surface, Vessels, vessels_of
+from moveplan.science.heat.walls import wall_u_w_m2_k
 from moveplan.science.numbers import Array
-from moveplan.science.temperature_path import end_temperatures_c
-from moveplan.science.vessels import Segment, Surface, Vessels, vessels_of
-from moveplan.science.walls import wall_u_w_m2_k
 
 STEP_MIN = 60
 """A path has a point so often, and one at each change of place. [min]"""

@@ -9,7 +9,7 @@ from moveplan.plan.move import Plan
 from moveplan.plan.places import Place
 from moveplan.plan.systems import Equipment, System
 from moveplan.quantities.course import other_systems, rebuilt
-from moveplan.science.circuits import circuits
+from moveplan.science.heat.circuits import circuits
 
 CIRCUIT_SHARE = 0.8
 """Share of a circuit's rating that may run for more than three hours: NEC (NFPA 70) 210.20, recalled; the electrician
@@ -34,6 +34,8 @@ def usual_w(place: Place) -> float:
 def tanks_w(plan: Plan, place: Place) -> float:
     """Power of the tanks that stand at a place now and in the end: both may run while water is warmed. [W].
 
+    Of a tank and the one that takes its very spot only one runs at a time.
+
     Parameters
     ----------
     plan : Plan
@@ -41,14 +43,15 @@ def tanks_w(plan: Plan, place: Place) -> float:
     place : Place
         Where.
     """
-    running = _running(plan)
-    now = sum(equipment_w(one.equipment) for one in running if one.place == place.id)
-    later = sum(
-        equipment_w(rebuilt(one).equipment)
-        for one in running
-        if one.moves_to == place.id and (one.place != place.id or one.new_tank)
-    )
-    return now + later
+    return sum(_tank_w(one, place) for one in _running(plan))
+
+
+def _tank_w(system: System, place: Place) -> float:
+    renewed = system.new_tank
+    now = equipment_w(system.equipment) if system.place == place.id else 0.0
+    stays = system.place == system.moves_to and not renewed
+    later = equipment_w(rebuilt(system).equipment) if system.moves_to == place.id and not stays else 0.0
+    return max(now, later) if renewed and renewed.spot == "same" else now + later
 
 
 def _running(plan: Plan) -> list[System]:

@@ -15,7 +15,7 @@ from moveplan.quantities.water.arriving import Arrival, waiting_warm
 from moveplan.quantities.water.old_water import OldWater
 from moveplan.quantities.water.pouring import moving_water, pouring
 from moveplan.quantities.water.volumes import Masses, Volumes
-from moveplan.science.livestock import Kind
+from moveplan.science.animals.livestock import Kind
 
 MANY = 12
 """Animals or pieces from which a second pair of hands is worth its way; assumed. [-]"""

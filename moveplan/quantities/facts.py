@@ -23,7 +23,7 @@ from moveplan.quantities.water.old_water import OldWater
 from moveplan.quantities.water.ramps import Ramp
 from moveplan.quantities.water.supply import Supply
 from moveplan.quantities.water.volumes import Masses, Volumes
-from moveplan.science.livestock import Kind
+from moveplan.science.animals.livestock import Kind
 
 
 @dataclass(frozen=True, slots=True)

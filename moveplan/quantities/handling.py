@@ -6,8 +6,8 @@ from collections.abc import Mapping
 
 from moveplan.estimate import Estimate, Provenance
 from moveplan.plan.places import Place
-from moveplan.science.hand_work import Rate, rates
-from moveplan.science.lifting import carry_cycle_s
+from moveplan.science.carrying.hand_work import Rate, rates
+from moveplan.science.carrying.lifting import carry_cycle_s
 from moveplan.units import show_rounded
 
 SOURCE = "common practice, no source"

@@ -8,7 +8,7 @@ from moveplan.estimate import Estimate, Provenance
 from moveplan.plan.places import Place
 from moveplan.plan.systems import System
 from moveplan.quantities.water.arriving import Arrival
-from moveplan.science.heat import heating_time_with_loss_h, time_constant_h
+from moveplan.science.heat.heating import heating_time_with_loss_h, time_constant_h
 from moveplan.units import show_rounded
 
 COVERED = 1 / 3

@@ -12,7 +12,7 @@ from functools import cache
 from types import MappingProxyType
 from typing import Any
 
-from moveplan.science.hand_work import MOST_TIMES, PACE_TIMES, Rate, rates
+from moveplan.science.carrying.hand_work import MOST_TIMES, PACE_TIMES, Rate, rates
 from moveplan.science.ranges import within
 from moveplan.science.tables import table
 

@@ -6,12 +6,12 @@ from typing import Any
 
 import numpy as np
 
-from moveplan.science.cycling import cycle_curve, seeded_start
-from moveplan.science.gas_limits import gas_limits
-from moveplan.science.gas_vessels import GasLimits, Phase, Vessels
-from moveplan.science.temperature_path import first_exit_h
-from moveplan.science.transit import Stay, TransitLimits, safe_times
-from moveplan.science.vessels import Segment, Surface, vessels_of
+from moveplan.science.filter.cycling import cycle_curve, seeded_start
+from moveplan.science.gas.ends import gas_limits
+from moveplan.science.gas.transit import Stay, TransitLimits, safe_times
+from moveplan.science.gas.vessels import GasLimits, Phase, Vessels
+from moveplan.science.heat.path import first_exit_h
+from moveplan.science.heat.vessels import Segment, Surface, vessels_of
 
 LIMITS = TransitLimits(4.0, 15.0, 0.05, 22.0, 29.0, 24.0, 0.7, 8.2)
 

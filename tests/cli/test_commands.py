@@ -326,7 +326,7 @@ def test_check_says_first_whether_all_is_well_and_quietly_nothing_where_it_is(
 
 
 def test_kinds_lists_every_kind_and_tells_all_of_one(run: Run) -> None:
-    from moveplan.science.livestock import kinds
+    from moveplan.science.animals.livestock import kinds
 
     listed = run("kinds").out
     for kind in kinds().values():

@@ -16,7 +16,7 @@ from typing import Any
 
 import yaml
 
-from moveplan.science.livestock import kinds
+from moveplan.science.animals.livestock import kinds
 from tests.ledger.scale import Units
 
 Plan = dict[str, Any]

@@ -1,4 +1,4 @@
-"""Moves at the far ends of what keepers do: frost, and a weak circuit on a mountain.
+"""Moves at the far ends of what keepers do: frost, weak circuits, a car park in August.
 
 The plans are invented. That the accounts close is part of every build; what each of them is about is asked here.
 """
@@ -67,6 +67,43 @@ FAR: dict[str, dict[str, Any]] = {
     },
 }
 
+REEF = PLAN["systems"]["reef"]
+FAR["larger"] = {
+    "purpose": "larger-tank",
+    "dates": {"move-day": "2027-05-01"},
+    "places": {"old": {"circuit": "1200 W", "room-temperature": "16 C"}},
+    "vehicles": {},
+    "systems": {
+        "reef": {key: REEF[key] for key in ("tank", "rock", "equipment")}
+        | {
+            "new-tank": {
+                "tank": {"length": "120 cm", "width": "50 cm", "height": "55 cm"},
+                "spot": "same",
+                "equipment": REEF["equipment"],
+            }
+        }
+    },
+}
+FAR["heat"] = {
+    "outside": {"low": "24 C", "high": "38 C"},
+    "dates": {"move-day": "2027-08-07"},
+    "systems": {
+        "pico": {
+            "place": "old",
+            "moves-to": "new",
+            "tank": {"length": "40 cm", "width": "32 cm", "height": "32 cm"},
+            "sump": "0 l",
+            "rock": "4 kg",
+        }
+    },
+    "livestock": {
+        "gobies": {"kind": "pygmy-goby", "count": 2, "size": "2.5 cm"},
+        "shrimp": {"kind": "sexy-shrimp", "count": 4, "size": "2 cm"},
+        "zoas": {"kind": "zoanthid", "count": 3, "size": "5 cm"},
+    },
+    "vehicles": {"car": {"payload": "300 kg", "parked": "sun"}},
+}
+
 
 @pytest.fixture(params=FAR)
 def far(request: pytest.FixtureRequest, run: Run, tmp_path: Path) -> tuple[str, dict[str, Any]]:
@@ -86,6 +123,9 @@ def test_it_is_planned_and_its_accounts_close(far: tuple[str, dict[str, Any]]) -
 def _keeps_warm(result: dict[str, Any]) -> None:
     """No animal gets colder than 20 °C in the coldest air with the most heat lost. [°C]"""
     assert min(point["low"] for row in result["ledger"]["heat"] for point in row["path"]) > 20.0
+    assert "frost below -15 °C" in _steps(result, "weather-fits"), (
+        "what the plan reckons with is no reason to stay"
+    )
 
 
 def _within_circuits(result: dict[str, Any]) -> None:
@@ -96,4 +136,32 @@ def _within_circuits(result: dict[str, Any]) -> None:
     assert max(mixing) <= 0.8 * 1200 - 460
 
 
-ASKED = {"frost": _keeps_warm, "mountain": _within_circuits}
+def _warm_by_the_morning(result: dict[str, Any]) -> None:
+    """80 % of 1200 W less 460 W of one tank in that spot, not of two, leave heaters enough for a night or two."""
+    (minutes,) = (task["minutes"] for task in result["tasks"] if task["id"] == "warm-stored")
+    assert minutes < 36 * 60
+
+
+def _steps(result: dict[str, Any], task_id: str) -> str:
+    return " ".join(step for task in result["tasks"] if task["id"] == task_id for step in task["steps"])
+
+
+def _shaded_and_never_heated(result: dict[str, Any]) -> None:
+    """The forecast is measured by the air that the plan reckons with, and what is new water is called so."""
+    weather = _steps(result, "weather-fits")
+    assert "heat above 38 °C" in weather
+    assert "up to 41 °C in the load space; if shade and cooling" in weather
+    assert "Shade, and the load space aired or cooled" in _steps(result, "load-animals-car")
+    assert "Warm the load space" not in json.dumps(result["tasks"])
+    new = [one for one in result["ledger"]["water"] if one["from"] == "container:M1"]
+    drawn = {one["task"] for one in new if one["task"].startswith("draw-")}
+    assert drawn
+    assert all("ew salt water out of M1" in _steps(result, task) for task in drawn)
+
+
+ASKED = {
+    "frost": _keeps_warm,
+    "mountain": _within_circuits,
+    "larger": _warm_by_the_morning,
+    "heat": _shaded_and_never_heated,
+}

@@ -82,6 +82,12 @@ def test_one_end_given_bounds_the_other(read: Reader) -> None:
     assert read("outside: {high: -5 C}").outside == OutsideAir(-5.0, -5.0, Provenance.ASSUMED)
 
 
+def test_two_days_of_driving_half_a_year_apart_bring_the_air_of_both(read: Reader) -> None:
+    winter, summer = (outside_of_season("IE", date(2027, month, 20)) for month in (2, 7))
+    around = read(day="move-day: 2027-02-20, move-in-day: 2027-07-20").outside
+    assert around == OutsideAir(winter.low_c, summer.high_c, Provenance.ASSUMED)
+
+
 @pytest.mark.parametrize("month", range(1, 13))
 def test_seasons(month: int) -> None:
     day, half_a_year_on = date(2027, month, 3), date(2027, (month + 5) % 12 + 1, 3)

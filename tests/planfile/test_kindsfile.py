@@ -12,7 +12,7 @@ from moveplan.errors import PlanFileError
 from moveplan.plan.move import Plan
 from moveplan.planfile import read_plan
 from moveplan.quantities.assemble import facts_of
-from moveplan.science.livestock import kinds
+from moveplan.science.animals.livestock import kinds
 from tests.docs.pages import blocks
 
 NOW = datetime(2027, 1, 4, 9)  # noqa: DTZ001

@@ -92,3 +92,12 @@ def test_a_vehicle_is_wished_back_before_its_hire_ends(tmp_path: Path) -> None:
     """Three hours ahead: common practice, no source."""
     back = task(network_of(tmp_path), "return-vehicle-van")
     assert back.due == int(datetime(2027, 2, 21, 9, 0, tzinfo=UTC).timestamp()) // 60
+
+
+def test_forecasts_vehicle_and_batteries_are_of_the_days_before_the_move(tmp_path: Path) -> None:
+    """A hold point signed months ahead would hold nothing."""
+    most = {(link.before, link.after): link.max_gap_min for link in network_of(tmp_path).links}
+    for before in ("weather-fits", "vehicle-here-van"):
+        assert 0 < (most[before, "go-or-no-go"] or 0) <= 30 * 60
+    assert 0 < (most["charge-batteries", "record-morning-reef"] or 0) <= 30 * 60
+    assert most["start-charging", "charge-batteries"] == 0

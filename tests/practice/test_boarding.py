@@ -41,3 +41,12 @@ def test_a_place_that_does_not_take_them_is_said_and_what_it_says_works() -> Non
     written = re.search(r'write "(takes: .*)"', problem.remedy)
     assert written is not None
     assert boarded(written[1]).unsafe == ()
+
+
+def test_who_is_boarded_has_a_last_meal_in_the_window_of_its_sort() -> None:
+    """Clownfish are ordinary feeders, 20 to 36 h; anthias pick plankton all day, 12 to 24."""
+    for kind, window in (("clownfish", "20 to 36 h"), ("anthias", "12 to 24 h")):
+        own = ("kind: clownfish, count: 2", f"kind: {kind}, count: 2, boarded: quay")
+        project = project_of(edited(*((old, new.replace("BOARDS", "")) for old, new in BOARDED), own))
+        (task,) = (task for task in project.network.tasks if task.id == "board-out-quay")
+        assert f"The last meal of 2 × Clownfish is {window} before that." in task.steps[0]

@@ -7,8 +7,8 @@ import re
 import pytest
 
 from moveplan.practice.cautions import applying, cautions, cautions_of
-from moveplan.science.kind_names import kind_named
-from moveplan.science.livestock import ContainerRule, kinds
+from moveplan.science.animals.kind_names import kind_named
+from moveplan.science.animals.livestock import ContainerRule, kinds
 from tests.practice.test_wording import every_plan, project
 
 NEEDED = {

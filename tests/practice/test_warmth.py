@@ -22,9 +22,9 @@ from moveplan.quantities.containers.vessels import Held, Use, Vessel
 from moveplan.quantities.safe_time.boxes import Box, Journey
 from moveplan.scheduling.problem import SchedulingProblem
 from moveplan.scheduling.schedule import Engine, Placement, Schedule, Status
-from moveplan.science.heat import heat_capacity_of_volume_wh_k
-from moveplan.science.vessels import Surface
-from moveplan.science.walls import wall_u_w_m2_k
+from moveplan.science.heat.heating import heat_capacity_of_volume_wh_k
+from moveplan.science.heat.vessels import Surface
+from moveplan.science.heat.walls import wall_u_w_m2_k
 from moveplan.times import Interval
 from tests.quantities.plans import plan_of
 

@@ -7,16 +7,17 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from moveplan.science import dripping, salt, water
-from moveplan.science.cooling import cooling_time_h
-from moveplan.science.cycling import CycleStart, cycle_curve
-from moveplan.science.gas import (
+from moveplan.science.filter.cycling import CycleStart, cycle_curve
+from moveplan.science.gas.dissolved import (
     oxygen_in_gas_mg_l,
     oxygen_partition,
     oxygen_saturation_mg_l,
     usable_oxygen_mg,
 )
-from moveplan.science.transit import Stay, water_states
+from moveplan.science.gas.transit import Stay, water_states
+from moveplan.science.heat.cooling import cooling_time_h
+from moveplan.science.water import dripping, salt
+from moveplan.science.water import mixing as water
 
 MODEST = settings(max_examples=40, deadline=None, derandomize=True)
 temperatures = st.floats(10.0, 35.0)

@@ -11,12 +11,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from moveplan.science.gas_exchange import (
+from moveplan.science.animals.handling import handling_factor, mean_handling_factor
+from moveplan.science.gas.ends import NEVER_H, gas_limits, gases_after
+from moveplan.science.gas.surface import (
     aerated_conductance_l_h,
 )
-from moveplan.science.gas_limits import NEVER_H, gas_limits, gases_after
-from moveplan.science.gas_vessels import GasLimits, Phase, Vessels
-from moveplan.science.handling import handling_factor, mean_handling_factor
+from moveplan.science.gas.vessels import GasLimits, Phase, Vessels
 
 MODEST = settings(max_examples=60, deadline=None, derandomize=True)
 LIMITS = GasLimits(4.0, 15.0)

@@ -2,28 +2,25 @@
 
 from __future__ import annotations
 
-import importlib
 import inspect
-import pkgutil
 from collections.abc import Callable, Iterator
 from typing import Any
 
 import numpy as np
 import pytest
 
-import moveplan.science
 from moveplan.errors import OutOfRangeError
 from moveplan.science.ranges import arguments
+from tests.science.modules import science_modules
 
 POINTS = 200
 
 
 def _formulas() -> Iterator[Any]:
-    for module in pkgutil.iter_modules(moveplan.science.__path__):
-        content = importlib.import_module(f"moveplan.science.{module.name}")
+    for module, content in science_modules():
         for name, function in inspect.getmembers(content, inspect.isfunction):
             if function.__module__ == content.__name__ and hasattr(function, "__wrapped__"):
-                yield pytest.param(function, id=f"{module.name}.{name}")
+                yield pytest.param(function, id=f"{module}.{name}")
 
 
 def _samples(name: str, generator: np.random.Generator) -> np.ndarray[Any, np.dtype[np.float64]]:

@@ -10,10 +10,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from moveplan.science.ammonia import PhScale, unionised_fraction
-from moveplan.science.bag import Bags
-from moveplan.science.numbers import Array
-from moveplan.science.transit import (
+from moveplan.science.filter.ammonia import PhScale, unionised_fraction
+from moveplan.science.gas.bag import Bags
+from moveplan.science.gas.transit import (
     NEVER_H,
     Binding,
     Stay,
@@ -22,6 +21,7 @@ from moveplan.science.transit import (
     safe_times,
     water_states,
 )
+from moveplan.science.numbers import Array
 
 MODEST = settings(max_examples=40, deadline=None, derandomize=True)
 LIMITS = TransitLimits(4.0, 15.0, 0.05, 22.0, 29.0, 24.0, 0.7, 8.2)

@@ -9,8 +9,8 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from moveplan.science.temperature_path import end_temperatures_c, first_exit_h
-from moveplan.science.vessels import Segment, Surface, Vessels, vessels_of
+from moveplan.science.heat.path import end_temperatures_c, first_exit_h
+from moveplan.science.heat.vessels import Segment, Surface, Vessels, vessels_of
 from tests.science.ways import temperatures_c
 
 MODEST = settings(max_examples=60, deadline=None, derandomize=True)

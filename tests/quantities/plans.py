@@ -28,7 +28,7 @@ from moveplan.quantities.freight.lifting import TUB_KG
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.safe_time.boxes import Journey, LoadSpace, Surroundings
 from moveplan.quantities.safe_time.verdicts import Judge
-from moveplan.science.kind_names import kind_named
+from moveplan.science.animals.kind_names import kind_named
 
 NOW = datetime(2027, 1, 4, 9)  # noqa: DTZ001
 TEXT = """\

@@ -6,7 +6,7 @@ import pytest
 
 from moveplan.estimate import Estimate, Provenance
 from moveplan.quantities.handling import Handling, together
-from moveplan.science.hand_work import rates
+from moveplan.science.carrying.hand_work import rates
 from tests.quantities.plans import PLACE
 
 

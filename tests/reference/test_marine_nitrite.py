@@ -14,7 +14,7 @@ import pytest
 
 from moveplan.quantities.keeping.gates import nitrogen_gates
 from moveplan.quantities.policy import Policy
-from moveplan.science.livestock import kinds
+from moveplan.science.animals.livestock import kinds
 from tests.examples import plan
 
 TENTH = 0.1

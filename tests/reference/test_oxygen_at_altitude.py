@@ -11,7 +11,7 @@ import math
 
 import pytest
 
-from moveplan.science.gas import oxygen_saturation_mg_l, pressure_at_altitude_kpa
+from moveplan.science.gas.dissolved import oxygen_saturation_mg_l, pressure_at_altitude_kpa
 
 ATMOSPHERE_KPA = 101.325
 HEIGHTS = (0.0, 1600.0, 3000.0)

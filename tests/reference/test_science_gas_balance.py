@@ -10,11 +10,11 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 
-from moveplan.science.carbonate import inorganic_carbon_mmol_kg
-from moveplan.science.carbonate_constants import constants
-from moveplan.science.gas import oxygen_partition, oxygen_saturation_mg_l
-from moveplan.science.gas_limits import GasLimits, Phase, Vessels, gas_limits, gases_after
-from moveplan.science.seawater import density_kg_m3
+from moveplan.science.gas.dissolved import oxygen_partition, oxygen_saturation_mg_l
+from moveplan.science.gas.ends import GasLimits, Phase, Vessels, gas_limits, gases_after
+from moveplan.science.water.carbonate import inorganic_carbon_mmol_kg
+from moveplan.science.water.carbonate_constants import constants
+from moveplan.science.water.seawater import density_kg_m3
 
 NEVER = math.inf
 CALM = {"quiet": 2.0, "peak": 2.0}

@@ -6,8 +6,8 @@ import pytest
 from iapws import IAPWS97
 from iapws.iapws97 import _PSat_T
 
-from moveplan.science.gas import water_vapour_pressure_kpa
-from moveplan.science.seawater import density_kg_m3, heat_capacity_j_kg_k
+from moveplan.science.gas.dissolved import water_vapour_pressure_kpa
+from moveplan.science.water.seawater import density_kg_m3, heat_capacity_j_kg_k
 
 TEMPERATURES = [1.0, 4.0, 10.0, 15.0, 20.0, 25.0, 30.0, 35.0, 40.0]
 

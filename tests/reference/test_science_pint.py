@@ -5,10 +5,13 @@ from __future__ import annotations
 import pint
 import pytest
 
-from moveplan.science import flow, gas, purified_water, respiration
-from moveplan.science.carbonate import alkalinity_mmol_kg_from_dkh
-from moveplan.science.loads import floor_pressure_kpa
-from moveplan.science.seawater import density_kg_m3
+from moveplan.science.animals import respiration
+from moveplan.science.carrying.loads import floor_pressure_kpa
+from moveplan.science.gas import dissolved as gas
+from moveplan.science.water import flow
+from moveplan.science.water import purified as purified_water
+from moveplan.science.water.carbonate import alkalinity_mmol_kg_from_dkh
+from moveplan.science.water.seawater import density_kg_m3
 
 UNITS: pint.UnitRegistry[float] = pint.UnitRegistry()
 

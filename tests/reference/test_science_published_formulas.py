@@ -6,8 +6,12 @@ import math
 
 import pytest
 
-from moveplan.science.gas import oxygen_saturation_mg_l, oxygen_solubility_umol_kg, water_vapour_pressure_kpa
-from moveplan.science.seawater import (
+from moveplan.science.gas.dissolved import (
+    oxygen_saturation_mg_l,
+    oxygen_solubility_umol_kg,
+    water_vapour_pressure_kpa,
+)
+from moveplan.science.water.seawater import (
     density_kg_m3,
     salinity_from_specific_gravity_psu,
     specific_gravity,

@@ -6,15 +6,15 @@ import numpy as np
 import PyCO2SYS
 import pytest
 
-from moveplan.science.ammonia import PhScale, unionised_fraction
-from moveplan.science.carbonate import inorganic_carbon_mmol_kg, ph_total_of
-from moveplan.science.carbonate_constants import (
+from moveplan.science.filter.ammonia import PhScale, unionised_fraction
+from moveplan.science.gas.transit import Stay, TransitLimits, safe_time, water_states
+from moveplan.science.water.carbonate import inorganic_carbon_mmol_kg, ph_total_of
+from moveplan.science.water.carbonate_constants import (
     carbon_dioxide_by_pressure_mol_kg_atm,
     constants,
     ph_nbs_minus_total,
 )
-from moveplan.science.seawater import density_kg_m3
-from moveplan.science.transit import Stay, TransitLimits, safe_time, water_states
+from moveplan.science.water.seawater import density_kg_m3
 
 LUEKER = {"opt_k_carbonic": 10}
 GRID = np.array([(t, s) for t in (5.0, 15.0, 22.0, 26.0, 30.0, 34.0) for s in (20.0, 30.0, 35.0, 39.0)])

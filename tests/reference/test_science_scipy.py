@@ -11,9 +11,9 @@ import pytest
 from scipy.integrate import solve_ivp
 from scipy.optimize import brentq
 
-from moveplan.science.cycling import CycleStart, cycle_curve, ripe_start, seeded_start
-from moveplan.science.flow import siphon_flow_l_min
-from moveplan.science.heat import heating_time_with_loss_h
+from moveplan.science.filter.cycling import CycleStart, cycle_curve, ripe_start, seeded_start
+from moveplan.science.heat.heating import heating_time_with_loss_h
+from moveplan.science.water.flow import siphon_flow_l_min
 
 
 def _rates(temperature: float, load: float, capacity: float) -> object:
@@ -98,7 +98,7 @@ def test_heating_with_losses_agrees_with_integration() -> None:
 
 def test_the_product_does_not_import_scipy() -> None:
     code = (
-        "import sys, moveplan.science.transit, moveplan.science.cycling, moveplan.science.livestock;"
+        "import sys, moveplan.science.gas.transit, moveplan.science.filter.cycling, moveplan.science.animals.livestock;"
         "sys.exit('scipy' in sys.modules)"
     )
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0

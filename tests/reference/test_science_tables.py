@@ -9,7 +9,6 @@ from __future__ import annotations
 import importlib
 import inspect
 import math
-import pkgutil
 import tomllib
 from collections import Counter
 from collections.abc import Callable, Iterator
@@ -19,14 +18,14 @@ from typing import Any
 import numpy as np
 import pytest
 
-import moveplan.science
-from moveplan.science.carbonate_constants import constants
-from moveplan.science.cycling import cycle_curve, days_to_limit, ripe_start, seeded_start
-from moveplan.science.gas_limits import gas_limits
-from moveplan.science.gas_vessels import GasLimits, Phase, Vessels
-from moveplan.science.temperature_path import end_temperatures_c, first_exit_h
-from moveplan.science.transit import Stay, TransitLimits, safe_time, safe_times, water_states
-from moveplan.science.vessels import Segment, vessels_of
+from moveplan.science.filter.cycling import cycle_curve, days_to_limit, ripe_start, seeded_start
+from moveplan.science.gas.ends import gas_limits
+from moveplan.science.gas.transit import Stay, TransitLimits, safe_time, safe_times, water_states
+from moveplan.science.gas.vessels import GasLimits, Phase, Vessels
+from moveplan.science.heat.path import end_temperatures_c, first_exit_h
+from moveplan.science.heat.vessels import Segment, vessels_of
+from moveplan.science.water.carbonate_constants import constants
+from tests.science.modules import science_modules
 
 FILES = sorted((Path(__file__).parent / "data").glob("science_*.toml"))
 USUAL_STAY: dict[str, float] = {
@@ -49,7 +48,7 @@ USUAL_LIMITS: dict[str, float] = {
     "safety_factor": 0.7,
     "ph_aerated": 8.2,
 }
-NOT_FORMULAS = {"numbers", "ranges", "tables", "limits", "bag", "gas_boxes", "gas_vessels"}
+NOT_FORMULAS = {"numbers", "ranges", "tables", "limits", "gas.bag", "gas.boxes", "gas.vessels"}
 LOOKUPS = {
     "kinds",
     "kind_named",
@@ -103,18 +102,18 @@ def _gas_limits(oxygen_minimum_mg_l: float, **vessel: float) -> Any:
 
 
 ADAPTED: dict[str, Callable[..., Any]] = {
-    "gas_limits:gas_limits": _gas_limits,
-    "transit:safe_time": lambda stay, limits: safe_time(_stay(stay), _limits(limits)),
-    "transit:safe_times": lambda stay, limits: safe_times([_stay(stay)], [_limits(limits)])[0],
-    "transit:water_states": lambda stay, duration_h: water_states([_stay(stay)], [duration_h])[0],
-    "cycling:days_to_limit": _curve_days,
-    "cycling:ripe_start": _peak_after_loss,
+    "gas.ends:gas_limits": _gas_limits,
+    "gas.transit:safe_time": lambda stay, limits: safe_time(_stay(stay), _limits(limits)),
+    "gas.transit:safe_times": lambda stay, limits: safe_times([_stay(stay)], [_limits(limits)])[0],
+    "gas.transit:water_states": lambda stay, duration_h: water_states([_stay(stay)], [duration_h])[0],
+    "filter.cycling:days_to_limit": _curve_days,
+    "filter.cycling:ripe_start": _peak_after_loss,
 }
 ADAPTED |= {
-    "temperature_path:end_temperatures_c": lambda vessel, start_c, way, segment: float(
+    "heat.path:end_temperatures_c": lambda vessel, start_c, way, segment: float(
         end_temperatures_c(vessels_of(**vessel), start_c, _way(way))[segment, 0]
     ),
-    "temperature_path:first_exit_h": lambda vessel, start_c, way, lowest_c, highest_c: float(
+    "heat.path:first_exit_h": lambda vessel, start_c, way, lowest_c, highest_c: float(
         first_exit_h(vessels_of(**vessel), start_c, _way(way), lowest_c, highest_c)[0]
     ),
 }
@@ -178,18 +177,17 @@ def test_there_are_enough_values_from_enough_sources() -> None:
 
 
 def _public_functions() -> Iterator[str]:
-    for module in pkgutil.iter_modules(moveplan.science.__path__):
-        if module.name in NOT_FORMULAS:
+    for module, content in science_modules():
+        if module in NOT_FORMULAS:
             continue
-        content = importlib.import_module(f"moveplan.science.{module.name}")
         for name, function in inspect.getmembers(content, inspect.isfunction):
             if function.__module__ == content.__name__ and not name.startswith("_") and name not in LOOKUPS:
-                yield f"{module.name}:{name}"
+                yield f"{module}:{name}"
 
 
 def test_every_formula_is_checked_against_something_outside() -> None:
     from_gsw = {
-        "seawater:specific_gravity"
+        "water.seawater:specific_gravity"
     }  # a ratio of two densities that are checked against UNESCO (1983)
     checked: set[str] = set()
     for table in _tables():

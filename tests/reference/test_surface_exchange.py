@@ -10,8 +10,8 @@ import math
 
 import pytest
 
-from moveplan.science.gas import oxygen_partition, oxygen_saturation_mg_l
-from moveplan.science.gas_limits import Phase, Vessels, gases_after
+from moveplan.science.gas.dissolved import oxygen_partition, oxygen_saturation_mg_l
+from moveplan.science.gas.ends import Phase, Vessels, gases_after
 
 K600_M_H = 0.0207
 AREA_M2, WATER_L = 0.2, 25.0

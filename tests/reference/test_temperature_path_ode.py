@@ -10,8 +10,8 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 
-from moveplan.science.temperature_path import end_temperatures_c, first_exit_h
-from moveplan.science.vessels import Segment, Surface, Vessels, vessels_of
+from moveplan.science.heat.path import end_temperatures_c, first_exit_h
+from moveplan.science.heat.vessels import Segment, Surface, Vessels, vessels_of
 from tests.science.ways import temperatures_c
 
 RAMP_K = 2e-4

@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-import importlib
 import inspect
-import pkgutil
 import re
 from collections.abc import Callable, Iterator
 from typing import Any
 
 import pytest
 
-import moveplan.science
 from moveplan.science.ranges import arguments
+from tests.science.modules import science_modules
 
 PLUMBING = {"numbers", "tables", "ranges"}
 NO_RANGE = {"alkalinity", "ammonia", "carbon", "carbon_dioxide", "concentration", "day", "gas_ratio"}
@@ -21,13 +19,12 @@ NO_RANGE |= {"hydrogen", "limit"}
 
 
 def _public() -> Iterator[Any]:
-    for module in pkgutil.iter_modules(moveplan.science.__path__):
-        if module.name in PLUMBING:
+    for module, content in science_modules():
+        if module in PLUMBING:
             continue
-        content = importlib.import_module(f"moveplan.science.{module.name}")
         for name, function in inspect.getmembers(content, inspect.isfunction):
             if function.__module__ == content.__name__ and not name.startswith("_"):
-                yield pytest.param(function, id=f"{module.name}.{name}")
+                yield pytest.param(function, id=f"{module}.{name}")
 
 
 EVERY_FUNCTION = pytest.mark.parametrize("function", list(_public()))

@@ -9,18 +9,18 @@ import numpy as np
 import pytest
 
 from moveplan.errors import OutOfRangeError
-from moveplan.science.bag import _root
-from moveplan.science.cycling import ripe_start
-from moveplan.science.kind_names import kind_named
-from moveplan.science.lifting import team_band, team_limit_kg
-from moveplan.science.livestock import endangers
+from moveplan.science.animals.kind_names import kind_named
+from moveplan.science.animals.livestock import endangers
+from moveplan.science.carrying.lifting import team_band, team_limit_kg
+from moveplan.science.carrying.travel import break_time_h
+from moveplan.science.filter.cycling import ripe_start
+from moveplan.science.gas.bag import _root
+from moveplan.science.gas.stays import Stay
+from moveplan.science.gas.transit import water_states
 from moveplan.science.numbers import Array
-from moveplan.science.purified_water import permeate_flow_l_h, temperature_correction
-from moveplan.science.salt import water_to_lower_kg
-from moveplan.science.seawater import salinity_from_specific_gravity_psu, specific_gravity
-from moveplan.science.stays import Stay
-from moveplan.science.transit import water_states
-from moveplan.science.travel import break_time_h
+from moveplan.science.water.purified import permeate_flow_l_h, temperature_correction
+from moveplan.science.water.salt import water_to_lower_kg
+from moveplan.science.water.seawater import salinity_from_specific_gravity_psu, specific_gravity
 
 
 @pytest.mark.parametrize(("temperature_c", "slope"), [(24.0, 3020), (26.0, 2640), (27.0, 2640)])

@@ -1,23 +1,21 @@
 from __future__ import annotations
 
-import importlib
 import inspect
 import math
-import pkgutil
 from collections.abc import Callable, Iterator
 from typing import Any
 
 import numpy as np
 import pytest
 
-import moveplan.science
 from moveplan.errors import OutOfRangeError
-from moveplan.science.cooling import u_value_w_m2_k
-from moveplan.science.loads import tank_mass_kg
+from moveplan.science.animals.respiration import fish_mass_g, fish_oxygen_use_mg_h
+from moveplan.science.carrying.loads import tank_mass_kg
+from moveplan.science.gas.transit import loading_density_g_l
+from moveplan.science.heat.cooling import u_value_w_m2_k
 from moveplan.science.ranges import Argument, arguments, check, ordered, within
-from moveplan.science.respiration import fish_mass_g, fish_oxygen_use_mg_h
-from moveplan.science.seawater import density_kg_m3, salinity_from_specific_gravity_psu
-from moveplan.science.transit import loading_density_g_l
+from moveplan.science.water.seawater import density_kg_m3, salinity_from_specific_gravity_psu
+from tests.science.modules import science_modules
 
 
 @pytest.mark.parametrize("entry", arguments().values(), ids=arguments())
@@ -30,8 +28,7 @@ def test_every_entry_of_the_glossary_is_sound(entry: Argument) -> None:
 
 def test_the_glossary_names_no_argument_that_nobody_takes() -> None:
     taken: set[str] = set()
-    for module in pkgutil.iter_modules(moveplan.science.__path__):
-        content = importlib.import_module(f"moveplan.science.{module.name}")
+    for _, content in science_modules():
         for _, thing in inspect.getmembers(content, lambda x: inspect.isfunction(x) or inspect.isclass(x)):
             if thing.__module__.startswith("moveplan.science"):
                 taken |= set(inspect.signature(thing).parameters)
@@ -113,8 +110,7 @@ def test_floats_give_floats_and_arrays_give_arrays() -> None:
 
 
 def _numeric() -> Iterator[Any]:
-    for module in pkgutil.iter_modules(moveplan.science.__path__):
-        content = importlib.import_module(f"moveplan.science.{module.name}")
+    for _, content in science_modules():
         for name, function in inspect.getmembers(content, inspect.isfunction):
             parameters = inspect.signature(function).parameters
             if function.__module__ == content.__name__ and hasattr(function, "__wrapped__"):

@@ -6,15 +6,15 @@ import numpy as np
 import pytest
 
 from moveplan.errors import OutOfRangeError
-from moveplan.science.circuits import circuits
-from moveplan.science.cooling import u_value_w_m2_k
+from moveplan.science.animals.oxygen_limits import oxygen_gate_mg_l, oxygen_limit_mg_l
+from moveplan.science.heat.circuits import circuits
+from moveplan.science.heat.cooling import u_value_w_m2_k
+from moveplan.science.heat.outside_air import Band, air_of_the_hour_c, outside_air
+from moveplan.science.heat.vehicle_air import vehicle_airs
+from moveplan.science.heat.vessels import Surface, vessels_of
+from moveplan.science.heat.walls import wall_u_w_m2_k, walls
 from moveplan.science.limits import limits
-from moveplan.science.outside_air import Band, air_of_the_hour_c, outside_air
-from moveplan.science.oxygen_limits import oxygen_gate_mg_l, oxygen_limit_mg_l
 from moveplan.science.tables import table
-from moveplan.science.vehicle_air import vehicle_airs
-from moveplan.science.vessels import Surface, vessels_of
-from moveplan.science.walls import wall_u_w_m2_k, walls
 
 
 def _box_m2(length_m: float, width_m: float, depth_m: float) -> float:

@@ -8,9 +8,9 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import ArrayLike
 
+from moveplan.science.heat.path import end_temperatures_c
+from moveplan.science.heat.vessels import Segment, Vessels
 from moveplan.science.numbers import Array
-from moveplan.science.temperature_path import end_temperatures_c
-from moveplan.science.vessels import Segment, Vessels
 
 
 def temperatures_c(vessels: Vessels, start_c: ArrayLike, way: Sequence[Segment], hours: Array) -> Array:

@@ -11,7 +11,7 @@ import typer
 from moveplan.errors import PlanFileError, Problem
 
 if TYPE_CHECKING:
-    from moveplan.science.livestock import Kind
+    from moveplan.science.animals.livestock import Kind
 
 Word = Annotated[
     str, typer.Argument(help="A kind, a group, or a part of a name.", metavar="[WORD]", show_default=False)
@@ -67,8 +67,8 @@ def kinds(word: Word = "") -> None:
 
 def _found(word: str) -> tuple[list[Kind], Kind | None]:
     """Find what is meant: everything, a group, those that have the word in a name, or one kind."""
-    from moveplan.science.kind_names import UnknownKindError, kind_named
-    from moveplan.science.livestock import kinds as known
+    from moveplan.science.animals.kind_names import UnknownKindError, kind_named
+    from moveplan.science.animals.livestock import kinds as known
 
     every = list(known().values())
     if not word:
@@ -100,7 +100,7 @@ def _row(kind: Kind, *, most: int) -> _Row:
 
 def _dangers(kind: Kind, most: int = 1000) -> str:
     """Say what a kind eats, stings or bullies."""
-    from moveplan.science.livestock import kinds as known
+    from moveplan.science.animals.livestock import kinds as known
 
     names = [known()[one].name if one in known() else one.replace("-", " ") for one in kind.endangers]
     return ", ".join(names[:most]) + (f" and {len(names) - most} more" if len(names) > most else "")

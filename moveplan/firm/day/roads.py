@@ -10,7 +10,7 @@ from moveplan.firm.values import Firm
 from moveplan.plan.move import Assumption, Plan
 from moveplan.plan.places import Drive, Place
 from moveplan.quantities.policy import Policy
-from moveplan.science.travel import drive_time_h
+from moveplan.science.carrying.travel import drive_time_h
 
 BASE = ""
 """The base, as a site. [-]"""

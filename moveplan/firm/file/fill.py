@@ -52,7 +52,7 @@ def filled(entry: FirmEntry, root: Node, path: Path, now: datetime | None) -> Fi
     notes = Notes(entry.units or "metric")
     top = head(_head_of(entry), now, notes)
     today = to_local(top.now, top.zone).date()
-    around = outside(None, top.country, today, Notes(top.units))
+    around = outside(None, top.country, [today], Notes(top.units))
     sites = places(entry.places, top.country, around, Notes(top.units))
     return Firm(
         id=top.id,

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from moveplan.journal.records import Reading
 from moveplan.journal.waters.gates import total_ammonia_at
 from moveplan.science.limits import limits
-from moveplan.science.water import change_to_reach, changes_needed
+from moveplan.science.water.mixing import change_to_reach, changes_needed
 
 LARGEST_CHANGE = 0.5
 """Share of the water changed at most in one go; common practice, no source. [-]"""

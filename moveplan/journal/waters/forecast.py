@@ -21,7 +21,7 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from moveplan.science.cycling import CycleCurve, CycleStart, cycle_curve, days_to_limit, seeded_start
+from moveplan.science.filter.cycling import CycleCurve, CycleStart, cycle_curve, days_to_limit, seeded_start
 from moveplan.science.limits import limits
 
 Floats = NDArray[np.float64]

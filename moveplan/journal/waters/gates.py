@@ -182,7 +182,7 @@ def total_ammonia_at(unionised_mg_n_l: float, readings: Sequence[Reading], water
     waters : sequence of str
         Names of the water; empty: any.
     """
-    from moveplan.science.ammonia import total_ammonia_at_limit_mg_n_l
+    from moveplan.science.filter.ammonia import total_ammonia_at_limit_mg_n_l
 
     found = {what: last_reading(readings, what, waters) for what in USUAL}
     water = {what: one.value if one else USUAL[what] for what, one in found.items()}

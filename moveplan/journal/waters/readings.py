@@ -197,7 +197,7 @@ def with_unit(what: str, text: str) -> str:
 def _gravity(found: re.Match[str], text: str, kind: Kind) -> float:
     """Work out the salinity of a specific gravity, which needs the temperature of its scale."""
     from moveplan.errors import OutOfRangeError
-    from moveplan.science.seawater import salinity_from_specific_gravity_psu
+    from moveplan.science.water.seawater import salinity_from_specific_gravity_psu
 
     if found["sample"] is None:
         raise _fault(

@@ -11,7 +11,7 @@ from moveplan.kept import table_of
 from moveplan.outputs.documents.policy import policy_for
 from moveplan.outputs.wording.templates import environment, template_folder
 from moveplan.planfile.formfields import form_fields
-from moveplan.science.livestock import kinds
+from moveplan.science.animals.livestock import kinds
 
 
 def form_html(name: str, opened: str | None = None) -> str:

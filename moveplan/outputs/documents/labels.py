@@ -10,7 +10,7 @@ from moveplan.outputs.outlook import Outlook
 from moveplan.outputs.wording.names import Names
 from moveplan.plan.livestock import Livestock
 from moveplan.quantities.containers.vessels import Vessel
-from moveplan.science.livestock import ContainerRule, endangers
+from moveplan.science.animals.livestock import ContainerRule, endangers
 
 HURTS = (ContainerRule.SPINES, ContainerRule.STINGS, ContainerRule.TOXIN)
 """Rules of animals that a label warns of."""

@@ -17,8 +17,8 @@ from moveplan.planfile.schema.leaves import Choice, Leaf, Quantity, is_id
 from moveplan.planfile.schema.refusals import RefusedError
 from moveplan.planfile.schema.words import TEMPERAMENTS
 from moveplan.planfile.text import Node, UnreadableError
-from moveplan.science.kind_names import UnknownKindError, kind_named
-from moveplan.science.livestock import (
+from moveplan.science.animals.kind_names import UnknownKindError, kind_named
+from moveplan.science.animals.livestock import (
     SMALL_FISH,
     Catching,
     ContainerRule,

@@ -16,7 +16,7 @@ def kinds_are_known(draft: Draft) -> Iterator[Fault]:
     """Refuse kinds that are not in the table of kinds."""
     if not draft.entry.livestock:
         return
-    from moveplan.science.kind_names import UnknownKindError, kind_named
+    from moveplan.science.animals.kind_names import UnknownKindError, kind_named
 
     for animal_id, animals in draft.entry.livestock.items():
         try:

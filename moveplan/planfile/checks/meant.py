@@ -32,8 +32,8 @@ LEAST_SALINITY = 19.0
 
 def sizes_of_animals(draft: Draft) -> Iterator[Fault]:
     """Ask about an animal that is far from the size of its kind, or far from the mass of its size."""
-    from moveplan.science.kind_names import UnknownKindError, kind_named
-    from moveplan.science.respiration import fish_mass_g
+    from moveplan.science.animals.kind_names import UnknownKindError, kind_named
+    from moveplan.science.animals.respiration import fish_mass_g
 
     units = draft.entry.units or "metric"
     for animal_id, animals in (draft.entry.livestock or {}).items():
@@ -59,7 +59,7 @@ def sizes_of_animals(draft: Draft) -> Iterator[Fault]:
 
 def counts_of_animals(draft: Draft) -> Iterator[Fault]:
     """Ask about more animals than a tank has room for."""
-    from moveplan.science.kind_names import UnknownKindError, kind_named
+    from moveplan.science.animals.kind_names import UnknownKindError, kind_named
 
     systems = draft.entry.systems or {}
     for animal_id, animals in (draft.entry.livestock or {}).items():

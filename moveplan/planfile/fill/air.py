@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from functools import cache
@@ -16,7 +16,7 @@ from moveplan.planfile.fill.notes import Notes
 from moveplan.planfile.fill.usual import Usual
 from moveplan.planfile.schema.people import VehicleEntry
 from moveplan.planfile.schema.places import OutsideEntry, PlaceEntry
-from moveplan.science.outside_air import Band, air_of_the_hour_c, outside_air
+from moveplan.science.heat.outside_air import Band, air_of_the_hour_c, outside_air
 from moveplan.units import show_number
 
 _PRACTICE = "common practice, no source"
@@ -105,10 +105,11 @@ def _table() -> Mapping[str, Any]:
     return table_of(Path(__file__).parents[1] / "data" / "climates.toml")
 
 
-def outside(entry: OutsideEntry | None, country: str, day: date, notes: Notes) -> OutsideAir:
-    """Complete the air outside on the moving day."""
+def outside(entry: OutsideEntry | None, country: str, days: Iterable[date], notes: Notes) -> OutsideAir:
+    """Complete the air outside: the coldest and the warmest of all days on which something is driven."""
     given = AirGiven(entry.low, entry.high) if entry else AirGiven(None, None)
-    season = outside_of_season(country, day)
+    seasons = [outside_of_season(country, day) for day in days]
+    season = AirRange(min(air.low_c for air in seasons), max(air.high_c for air in seasons))
     low_c = given.coldest("outside.low", _Usually(season.low_c, _SEASON_WHY), notes)
     high_c = given.warmest("outside.high", _Usually(season.high_c, _SEASON_WHY), low_c, notes)
     known = Provenance.ASSUMED if None in (given.low_c, given.high_c) else Provenance.GIVEN

@@ -11,8 +11,8 @@ from moveplan.planfile.fill.notes import Notes, named
 from moveplan.planfile.fill.usual import USUAL, Usual
 from moveplan.planfile.schema.livestock import LivestockEntry
 from moveplan.planfile.schema.money import Money
-from moveplan.science.kind_names import kind_named
-from moveplan.science.livestock import Kind
+from moveplan.science.animals.kind_names import kind_named
+from moveplan.science.animals.livestock import Kind
 from moveplan.units import show_number
 
 _CORALS = frozenset({"soft-coral", "lps-coral", "sps-coral", "zoanthid", "gorgonian", "anemone"})

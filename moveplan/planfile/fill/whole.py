@@ -62,8 +62,9 @@ def _plan(draft: Draft, top: Head, notes: Notes) -> Plan:
     homes = _homes(entry, top.purpose)
     start = _start(entry, top, notes) if own else None
     dates = None if own or entry.dates is None else _dates(entry.dates, top.zone, notes)
-    day = dates.move_days[0] if dates and dates.move_days else to_local(start or top.now, top.zone).date()
-    around = outside(entry.outside, top.country, day, Notes(top.units) if own else notes)
+    today = to_local(start or top.now, top.zone).date()
+    days = [day for day in (*dates.move_days[:1], dates.move_in_day) if day] if dates else []
+    around = outside(entry.outside, top.country, days or [today], Notes(top.units) if own else notes)
     return Plan(
         id=top.id,
         title=top.title,

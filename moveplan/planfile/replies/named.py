@@ -10,8 +10,8 @@ from itertools import count
 from moveplan.planfile.replies.several import roles_in, usual_roles
 from moveplan.planfile.schema.leaves import Number, Quantity
 from moveplan.planfile.schema.refusals import each, refusal
-from moveplan.science.kind_names import UnknownKindError, kind_named
-from moveplan.science.livestock import Kind
+from moveplan.science.animals.kind_names import UnknownKindError, kind_named
+from moveplan.science.animals.livestock import Kind
 from moveplan.units import quoted
 
 _ANIMALS = re.compile(r"(?:([0-9]{1,5})\s*[x×]?\s+)?([^0-9]+?)(?:\s+([0-9].*))?")

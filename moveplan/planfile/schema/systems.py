@@ -66,7 +66,7 @@ class SalinityLeaf(Leaf[float]):
 
     def _converted(self, gravity: float, sample_c: float, reference_c: float) -> float:
         from moveplan.errors import OutOfRangeError
-        from moveplan.science.seawater import salinity_from_specific_gravity_psu
+        from moveplan.science.water.seawater import salinity_from_specific_gravity_psu
 
         try:
             return round(float(salinity_from_specific_gravity_psu(gravity, sample_c, reference_c)), 2)

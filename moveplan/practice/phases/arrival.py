@@ -50,7 +50,7 @@ def when(move: Draft, *, on_day: bool) -> dict[str, object]:
     return {"day": move.day} if on_day else {"timing": Timing.LATE}
 
 
-def link_arrival(move: Draft, first: str, here: str, *, on_day: bool) -> None:
+def link_arrival(move: Draft, first: str, here: str, *, on_day: bool, at_most: int | None = None) -> None:
     """Let the eve wait for what is there by then, and the point of no return for what comes on the day.
 
     Parameters
@@ -59,9 +59,11 @@ def link_arrival(move: Draft, first: str, here: str, *, on_day: bool) -> None:
         The tasks that begin and end its coming; they may be one.
     on_day : bool
         Whether it comes on the day.
+    at_most : int or None
+        How long before the eve it may be looked at. [min]
     """
     if not on_day:
-        move.link(here, "go-or-no-go")
+        move.link(here, "go-or-no-go", at_most=at_most, any_length=True)
         return
     move.link("go-or-no-go", first)
     for facts in move.facts.systems:

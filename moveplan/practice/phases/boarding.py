@@ -22,6 +22,7 @@ from moveplan.quantities.facts import GroupFacts, SystemFacts
 from moveplan.quantities.freight.road import drive_of
 from moveplan.quantities.handling import together
 from moveplan.quantities.keeping.boarders import boarding_vessels, not_taken, too_much_for
+from moveplan.quantities.keeping.feeding import fast_of, feeders
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.trade_groups import CORALS, FISH
 from moveplan.times import local_day
@@ -63,12 +64,16 @@ def add_out(move: Draft) -> list[Problem]:
 
 
 def _words(move: Draft, place: Boarding, groups: tuple[GroupFacts, ...]) -> dict[str, object]:
+    fish = tuple(group for group in groups if group.kind.group in FISH)
     return {
         "place": place,
         "where": move.plan.place(place.place),
         "animals": names(groups),
         "packing": move.packing_words(groups, boarding_vessels(move.plan, groups)),
-        "fish": names(tuple(group for group in groups if group.kind.group in FISH)),
+        "fish": names(fish),
+        "fasts": [
+            (names(those), fast_of(sort, move.policy)) for sort, those in feeders(fish, move.policy).items()
+        ],
         "others": names(tuple(group for group in groups if group.kind.group not in FISH)),
         "fighters": move.residents_of(groups),
     }

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from moveplan.network.link import Relation
 from moveplan.network.task import Kind, Timing
 from moveplan.plan.people import Vehicle
 from moveplan.practice.draft import Draft
@@ -24,6 +23,9 @@ _KNOWN_UP_TO_MIN = 15
 """Who goes alone knows a way so short, and where to stop on it; common practice, no source. [min]"""
 SET_OUT_AHEAD_MIN = 18 * HOUR
 """Containers stand ready an evening before the last one, which has enough to do; common practice, no source. [min]"""
+STAYS_TRUE_MIN = 30 * HOUR
+"""Longest from a forecast, a look at the vehicle or a full battery to what relies on it; common practice, no source.
+[min]"""
 
 
 def add_care(move: Draft, facts: SystemFacts) -> None:
@@ -175,7 +177,7 @@ def _add_charging(move: Draft) -> None:
     night = fixed(8 * HOUR, "a night on the charger")
     move.add("charge-batteries", night, kind=Kind.WAIT, place=old, timing=LATE, margin_min=3 * HOUR)
     move.link("brief-crew", "start-charging")
-    move.link("start-charging", "charge-batteries")
+    move.link("start-charging", "charge-batteries", at_most=0)
 
 
 def _on_the_day(move: Draft) -> dict[str, object]:
@@ -205,7 +207,7 @@ def _add_keys(move: Draft, key: str, **timing: Any) -> None:
 
 def _add_weather(move: Draft) -> None:
     """Add the hold point of the eve that says whether the road and the air allow it."""
-    air = [vehicle.air_temperature_c for vehicle in move.vehicles()]
+    vehicles = move.vehicles()
     move.add(
         "weather-fits",
         usual(5, 5, 10, "two forecasts for the hours of the drive"),
@@ -213,10 +215,14 @@ def _add_weather(move: Draft) -> None:
         place=_decided_at(move),
         crew=move.keeper(),
         timing=LATE,
-        words={"coldest": min(air, default=None)},
+        words={
+            "cold": min((vehicle.air_temperature_c for vehicle in vehicles), default=None),
+            "hot": max((vehicle.air_high_c for vehicle in vehicles), default=None),
+            "water": move.warmest_c(),
+        },
     )
     move.link("brief-crew", "weather-fits")
-    move.link("weather-fits", "go-or-no-go")
+    move.link("weather-fits", "go-or-no-go", at_most=STAYS_TRUE_MIN, any_length=True)
 
 
 def _add_vehicle(move: Draft, vehicle: Vehicle) -> None:
@@ -262,7 +268,7 @@ def link_ready(move: Draft) -> None:
         move.link("print-labels", facts.task("set-out"))
         move.link(facts.task("set-out"), "go-or-no-go")
         move.link("go-or-no-go", record, gap=6 * HOUR, at_most=2 * DAY)
-        move.link("charge-batteries", record, relation=Relation.FINISHTOSTART)
+        move.link("charge-batteries", record, at_most=STAYS_TRUE_MIN, any_length=True)
     _link_arrivals(move)
 
 
@@ -276,4 +282,4 @@ def _link_arrivals(move: Draft) -> None:
         else:
             move.link("brief-crew", here)
         first = fetching if move.has_own(fetching) else here
-        link_arrival(move, first, here, on_day=vehicle_on_day(move, vehicle))
+        link_arrival(move, first, here, on_day=vehicle_on_day(move, vehicle), at_most=STAYS_TRUE_MIN)

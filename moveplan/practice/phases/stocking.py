@@ -13,7 +13,7 @@ from moveplan.practice.task_parts import DAY, WEEK, hands, usual
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.keeping.filter_load import ammonia_load
 from moveplan.quantities.keeping.stocking import Wave, balance_of, waves_of
-from moveplan.science.livestock import endangers
+from moveplan.science.animals.livestock import endangers
 
 LOOK_FOR_WEEKS = 5
 """Quarantine of a newcomer; 30 days at least, common practice, no source. [week]"""

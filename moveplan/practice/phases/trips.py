@@ -10,7 +10,7 @@ from moveplan.quantities.containers.vessels import Use
 from moveplan.quantities.freight.freight import Load, LoadItem
 from moveplan.quantities.freight.lifting import bearers
 from moveplan.quantities.leg.cargo import KIT
-from moveplan.science.loads import blocking_force_n
+from moveplan.science.carrying.loads import blocking_force_n
 
 TANK = ("stand of ", "empty tank of ", "empty sump of ", "bucket of ", "carton ")
 """Beginnings of the names of things that come free last and are needed first: the tank, and what makes it run."""

@@ -17,7 +17,7 @@ from moveplan.quantities.leg.mixing import Mixing
 from moveplan.quantities.leg.mixing import water_place as place_of_water
 from moveplan.quantities.leg.numbered import CAN_L
 from moveplan.quantities.water.amounts import making_of
-from moveplan.science.salt import dissolved_salt_kg, dry_mix_kg, salt_to_raise_kg, water_to_lower_kg
+from moveplan.science.water.salt import dissolved_salt_kg, dry_mix_kg, salt_to_raise_kg, water_to_lower_kg
 from moveplan.times import local_day
 
 LATE = Timing.LATE

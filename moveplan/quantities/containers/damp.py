@@ -5,8 +5,8 @@ from __future__ import annotations
 from moveplan.estimate import Estimate, Provenance
 from moveplan.plan.systems import System
 from moveplan.quantities.containers.tubs import MEDIA_KG, WATER_KG_L, Tubs
-from moveplan.science.loads import rock_displacement_l
-from moveplan.science.oxygen_demand import ROCK_RATES_MG_KG_H, damp_time_h, media_oxygen_use_mg_h
+from moveplan.science.carrying.loads import rock_displacement_l
+from moveplan.science.filter.oxygen_demand import ROCK_RATES_MG_KG_H, damp_time_h, media_oxygen_use_mg_h
 
 DYING_OFF = 3.0
 """What dies on rock out of the tank can triple its use of oxygen within a day; assumed. [-]"""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from moveplan.plan.livestock import Livestock
-from moveplan.science.livestock import ContainerRule, Kind, endangers
+from moveplan.science.animals.livestock import ContainerRule, Kind, endangers
 
 APART = (ContainerRule.ALONE, ContainerRule.TOXIN)
 """Kinds that get containers of their own."""

@@ -10,7 +10,7 @@ from moveplan.plan.move import Plan
 from moveplan.plan.places import Place
 from moveplan.quantities.freight.freight import LoadItem
 from moveplan.quantities.policy import Policy
-from moveplan.science.lifting import band_ends_kg, guideline_filter_kg, team_band, team_limit_kg
+from moveplan.science.carrying.lifting import band_ends_kg, guideline_filter_kg, team_band, team_limit_kg
 
 MOST_CARRIERS = 4
 """Largest team: more seldom get a hold; HSE L23. [-]"""

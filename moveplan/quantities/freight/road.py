@@ -7,7 +7,7 @@ import math
 from moveplan.estimate import Estimate, Provenance
 from moveplan.plan.move import Plan
 from moveplan.quantities.policy import Policy
-from moveplan.science.travel import drive_time_h
+from moveplan.science.carrying.travel import drive_time_h
 from moveplan.units import show_rounded
 
 TAIL = 1.6449

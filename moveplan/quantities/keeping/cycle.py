@@ -9,7 +9,7 @@ import numpy as np
 
 from moveplan.estimate import Estimate, Provenance
 from moveplan.quantities.keeping.gates import NitrogenGates
-from moveplan.science.cycling import (
+from moveplan.science.filter.cycling import (
     CycleCurve,
     CycleStart,
     cycle_curve,
@@ -17,7 +17,7 @@ from moveplan.science.cycling import (
     ripe_start,
     seeded_start,
 )
-from moveplan.science.nitrification import surviving_fraction
+from moveplan.science.filter.nitrification import surviving_fraction
 from moveplan.science.ranges import arguments
 from moveplan.units import show_rounded
 

@@ -9,8 +9,8 @@ from moveplan.plan.places import Place
 from moveplan.plan.systems import System
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.trade_groups import CORALS
-from moveplan.science.gas import pressure_at_altitude_kpa
-from moveplan.science.oxygen_limits import oxygen_gate_mg_l, oxygen_limit_mg_l
+from moveplan.science.animals.oxygen_limits import oxygen_gate_mg_l, oxygen_limit_mg_l
+from moveplan.science.gas.dissolved import pressure_at_altitude_kpa
 
 
 @dataclass(frozen=True, slots=True)

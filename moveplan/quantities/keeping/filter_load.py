@@ -10,7 +10,7 @@ from moveplan.plan.systems import System
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.safe_time.metabolism import NOTHING, Breathing, breathing
 from moveplan.quantities.warming import surface_m2
-from moveplan.science.nitrification import ammonia_from_feed_g_n_day, live_rock_removal_mg_n_day
+from moveplan.science.filter.nitrification import ammonia_from_feed_g_n_day, live_rock_removal_mg_n_day
 from moveplan.units import show_rounded
 
 PROTEIN = 0.45

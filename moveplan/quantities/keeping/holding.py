@@ -13,7 +13,7 @@ from moveplan.quantities.keeping.filter_load import ammonia_load, removal
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.safe_time.metabolism import mass_g
 from moveplan.quantities.trade_groups import CORALS
-from moveplan.science.livestock import SMALL_FISH, endangers
+from moveplan.science.animals.livestock import SMALL_FISH, endangers
 
 LITRES_A_CM = 2.0
 """Least water for a centimetre of fish: 10 l for a fish of 5 cm; policy. [l/cm]"""

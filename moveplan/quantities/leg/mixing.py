@@ -15,10 +15,10 @@ from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.heaters import Heater, hung, power_w, spare_heaters
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.water.amounts import flow_of, making_for
-from moveplan.science.cooling import open_bin_conductance_w_k
-from moveplan.science.heat import heating_time_with_loss_h, time_constant_h
-from moveplan.science.vessels import Surface
-from moveplan.science.walls import wall_u_w_m2_k
+from moveplan.science.heat.cooling import open_bin_conductance_w_k
+from moveplan.science.heat.heating import heating_time_with_loss_h, time_constant_h
+from moveplan.science.heat.vessels import Surface
+from moveplan.science.heat.walls import wall_u_w_m2_k
 
 USUAL_BATCH_L = 60.0
 """What is mixed at once where no storage is known; common practice, no source. [l]"""

@@ -9,10 +9,10 @@ from moveplan.plan.people import Vehicle
 from moveplan.plan.places import Place
 from moveplan.plan.systems import System
 from moveplan.quantities.freight.sizes import bag_area_m2, box_side_m, tub_size_m
-from moveplan.science.carbonate import alkalinity_mmol_kg_from_dkh
-from moveplan.science.gas import pressure_at_altitude_kpa
-from moveplan.science.vehicle_air import vehicle_airs
-from moveplan.science.water_ph import carbon_dioxide_of_ph_uatm
+from moveplan.science.gas.dissolved import pressure_at_altitude_kpa
+from moveplan.science.heat.vehicle_air import vehicle_airs
+from moveplan.science.water.carbonate import alkalinity_mmol_kg_from_dkh
+from moveplan.science.water.ph import carbon_dioxide_of_ph_uatm
 
 BARE, WRAPPED, COVERED, INSULATED = "tub", "tub-wrapped", "tub-blanket", "polystyrene-40"
 """Walls of a bare container, of one in 10 mm of foam, of one under a moving blanket, and of an insulated box."""

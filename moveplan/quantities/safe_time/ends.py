@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.safe_time.boxes import Box
 from moveplan.quantities.safe_time.metabolism import Breathing
-from moveplan.science.ammonia import PH_ERROR
+from moveplan.science.filter.ammonia import PH_ERROR
 
 HEAT_SPREAD = 1.3
 """Factor either way by which a container may lose more or less heat: lid, floor, condensation; assumed. [-]"""

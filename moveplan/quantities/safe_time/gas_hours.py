@@ -10,12 +10,12 @@ from moveplan.quantities.policy import Policy
 from moveplan.quantities.safe_time.boxes import Box, Journey, Surroundings
 from moveplan.quantities.safe_time.ends import Asked, End
 from moveplan.quantities.safe_time.metabolism import Breathing
-from moveplan.science.ammonia import unionised_fraction
-from moveplan.science.gas_limits import GasLimits, Phase, Vessels, gas_limits
+from moveplan.science.animals.oxygen_limits import oxygen_limit_mg_l
+from moveplan.science.filter.ammonia import unionised_fraction
+from moveplan.science.gas.ends import GasLimits, Phase, Vessels, gas_limits
+from moveplan.science.gas.stays import Stay, TransitLimits, loading_density_g_l
+from moveplan.science.gas.transit import safe_times
 from moveplan.science.numbers import Array
-from moveplan.science.oxygen_limits import oxygen_limit_mg_l
-from moveplan.science.stays import Stay, TransitLimits, loading_density_g_l
-from moveplan.science.transit import safe_times
 
 COUNTED_L_MIN = 0.5
 """Air that reaches a stone from one outlet of a battery pump: half of what is stated; common practice. [l/min]"""

@@ -11,10 +11,10 @@ import numpy as np
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.safe_time.boxes import Box, Surroundings
 from moveplan.quantities.safe_time.ends import End
+from moveplan.science.heat.path import first_exit_h
+from moveplan.science.heat.vessels import Segment, Surface, Vessels, vessels_of
+from moveplan.science.heat.walls import wall_u_w_m2_k
 from moveplan.science.numbers import Array
-from moveplan.science.temperature_path import first_exit_h
-from moveplan.science.vessels import Segment, Surface, Vessels, vessels_of
-from moveplan.science.walls import wall_u_w_m2_k
 
 Heated = tuple[Box, End]
 """A container at one end of the range; who is in it does not matter."""

@@ -7,15 +7,15 @@ from dataclasses import dataclass
 from moveplan.estimate import Estimate, Provenance
 from moveplan.plan.livestock import Livestock
 from moveplan.quantities.policy import Policy
-from moveplan.science.ammonia import ammonia_excretion_mg_n_h
-from moveplan.science.livestock import Kind, OxygenModel
-from moveplan.science.respiration import (
+from moveplan.science.animals.livestock import Kind, OxygenModel
+from moveplan.science.animals.respiration import (
     coral_oxygen_use_mg_h,
     fish_mass_g,
     fish_oxygen_use_mg_h,
     invertebrate_oxygen_use_mg_h,
     stressed_oxygen_use_mg_h,
 )
+from moveplan.science.filter.ammonia import ammonia_excretion_mg_n_h
 from moveplan.units import show_rounded
 
 _RATES = {

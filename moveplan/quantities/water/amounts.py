@@ -9,8 +9,8 @@ from moveplan.plan.move import Plan
 from moveplan.plan.supplies import WaterMaking
 from moveplan.plan.systems import System
 from moveplan.quantities.course import Leg
-from moveplan.science.purified_water import osmotic_pressure_bar, permeate_flow_l_h
-from moveplan.science.salt import dissolved_salt_kg, dry_mix_kg, fresh_water_kg
+from moveplan.science.water.purified import osmotic_pressure_bar, permeate_flow_l_h
+from moveplan.science.water.salt import dissolved_salt_kg, dry_mix_kg, fresh_water_kg
 from moveplan.units import show_rounded
 
 SPARE_SPREAD = (0.75, 1.0, 1.5)

@@ -10,10 +10,10 @@ import numpy as np
 from moveplan.estimate import Estimate
 from moveplan.quantities.safe_time.boxes import Box, Journey, Surroundings
 from moveplan.quantities.safe_time.ends import HEAT_SPREAD
+from moveplan.science.heat.path import end_temperatures_c
+from moveplan.science.heat.vessels import Segment, Surface, vessels_of
+from moveplan.science.heat.walls import wall_u_w_m2_k
 from moveplan.science.numbers import Array
-from moveplan.science.temperature_path import end_temperatures_c
-from moveplan.science.vessels import Segment, Surface, vessels_of
-from moveplan.science.walls import wall_u_w_m2_k
 
 SOLID_L_A_KG = 0.205
 """Sea water that holds as much heat as a kilogram of glass, rock or sand: 0.84 over 4.09 kJ/(kg K); recalled. [l/kg]"""

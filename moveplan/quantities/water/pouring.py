@@ -6,7 +6,7 @@ from moveplan.estimate import Estimate, Provenance
 from moveplan.plan.supplies import GearItem
 from moveplan.quantities.handling import Handling, together
 from moveplan.quantities.policy import Policy
-from moveplan.science.flow import pump_flow_l_h, siphon_flow_l_min
+from moveplan.science.water.flow import pump_flow_l_h, siphon_flow_l_min
 from moveplan.units import show_rounded
 
 LIFT_HEAD_M = 1.0

@@ -13,11 +13,11 @@ from dataclasses import dataclass
 from moveplan.estimate import Estimate, Provenance
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.water.arriving import Arrival
-from moveplan.science.acclimation import (
+from moveplan.science.animals.acclimation import (
     GREATEST_TEMPERATURE_STEP_K,
     salinity_slew_for_group,
 )
-from moveplan.science.dripping import bailed_volume_l, greatest_flow_l_h, overflow_acclimation_time_h
+from moveplan.science.water.dripping import bailed_volume_l, greatest_flow_l_h, overflow_acclimation_time_h
 
 READING_MIN = (15.0, 20.0, 40.0)
 """A little of the tank's water and two readings, where the waters match already; common practice, no source. [min]"""

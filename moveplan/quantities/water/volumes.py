@@ -7,8 +7,13 @@ from dataclasses import dataclass
 
 from moveplan.estimate import Estimate, Provenance
 from moveplan.plan.systems import System, Tank
-from moveplan.science.loads import floor_pressure_kpa, rock_displacement_l, tank_inner_volume_l, tank_mass_kg
-from moveplan.science.salt import seawater_mass_kg
+from moveplan.science.carrying.loads import (
+    floor_pressure_kpa,
+    rock_displacement_l,
+    tank_inner_volume_l,
+    tank_mass_kg,
+)
+from moveplan.science.water.salt import seawater_mass_kg
 from moveplan.units import show_rounded
 
 GLASS_KG_M3 = 2500.0

@@ -12,7 +12,7 @@ from moveplan.journal.waters.forecast import (
     cycle_forecast,
     simulated,
 )
-from moveplan.science.cycling import days_to_limit
+from moveplan.science.filter.cycling import days_to_limit
 
 CASES, AMMONIA, NITRITE = 200, 0.25, 1.0
 

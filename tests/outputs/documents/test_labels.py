@@ -12,7 +12,7 @@ from moveplan.outputs.outlook import Outlook
 from moveplan.plan.livestock import Livestock
 from moveplan.practice.ledger import InUse, Ledger
 from moveplan.quantities.containers.vessels import Held, Use, Vessel
-from moveplan.science.livestock import endangers, kinds
+from moveplan.science.animals.livestock import endangers, kinds
 from tests.outputs.documents.test_page import Page
 from tests.outputs.scene import NUMBERS, ROUTES, moving_day
 

@@ -8,8 +8,8 @@ import pytest
 
 from moveplan.errors import CannotBeDoneError
 from moveplan.quantities.containers.travellers import Travellers
-from moveplan.science.kind_names import kind_named
-from moveplan.science.livestock import endangers
+from moveplan.science.animals.kind_names import kind_named
+from moveplan.science.animals.livestock import endangers
 from tests.quantities.plans import group, packed
 
 

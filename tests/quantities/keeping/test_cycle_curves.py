@@ -5,7 +5,7 @@ import pytest
 
 from moveplan.quantities.keeping.cycle import cycle_of, dip_after
 from moveplan.quantities.keeping.gates import NitrogenGates
-from moveplan.science.cycling import days_to_limit
+from moveplan.science.filter.cycling import days_to_limit
 
 REEF = NitrogenGates(0.25, 1.0)
 

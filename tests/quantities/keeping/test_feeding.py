@@ -13,8 +13,8 @@ from moveplan.quantities.facts import GroupFacts
 from moveplan.quantities.keeping.feeding import Feeder, fast_of, feeder_of, feeders
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.safe_time.metabolism import mass_g
+from moveplan.science.animals.livestock import kinds
 from moveplan.science.limits import limits
-from moveplan.science.livestock import kinds
 
 POLICY = Policy({})
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from moveplan.plan.supplies import GearItem
-from moveplan.plan.systems import Equipment
+from moveplan.plan.systems import Equipment, NewTank
 from moveplan.quantities.assemble import facts_of
 from moveplan.quantities.circuits import carries_w, left_w, tanks_w, usual_w
 from moveplan.quantities.heaters import Heater, spare_heaters
@@ -92,6 +92,18 @@ def test_heaters_in_bins_leave_the_tanks_theirs() -> None:
     assert mixing_of(plan, full, FAST, 300.0, 25.5).heater_w == LEAST_W, (
         "over the circuit, which is then said"
     )
+
+
+def test_a_tank_and_the_one_that_takes_its_spot_never_run_together() -> None:
+    """Own 300 W, new 500 W: in one spot the stronger counts, in two both."""
+    plan = with_heaters(2, 300.0)
+    (system,) = plan.systems
+    own, new = (Equipment("h", "Heater", "heater", 1, watts, 0.0, 1.0) for watts in (300.0, 500.0))
+    home = replace(PLACE, id=system.place, circuit_w=2000.0)
+    for spot, together in (("same", 500.0), ("other", 800.0)):
+        tank = NewTank(system.tank, 0.0, 0.0, spot, 30.0, "", 0.0, 0.0, (new,))
+        renewed = replace(system, moves_to=system.place, equipment=(own,), new_tank=tank)
+        assert tanks_w(replace(plan, systems=(renewed,)), home) == pytest.approx(together)
 
 
 def test_what_was_mixed_days_ago_is_warmed_again_from_the_room() -> None:

@@ -8,7 +8,7 @@ import pytest
 
 from moveplan.quantities.containers.means import means_of
 from moveplan.quantities.safe_time.boxes import Box, load_space_of, surroundings_of
-from moveplan.science.vehicle_air import vehicle_airs
+from moveplan.science.heat.vehicle_air import vehicle_airs
 from tests.quantities.plans import WAY, edited, plan_of, van
 
 TUB = Box("tub", 60.0, 30.0, WAY)

@@ -7,7 +7,7 @@ import pytest
 from moveplan.estimate import Provenance
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.safe_time.metabolism import NOTHING, Breathing, breathing, mass_g
-from moveplan.science.livestock import kinds
+from moveplan.science.animals.livestock import kinds
 from tests.quantities.plans import plan_of
 
 POLICY = Policy({})

@@ -8,8 +8,8 @@ import pytest
 
 from moveplan.quantities.safe_time.boxes import Box, Journey, LoadSpace, Surroundings
 from moveplan.quantities.water.arriving import Arrival, arrivals, blended, waiting_warm
-from moveplan.science.vessels import Surface
-from moveplan.science.walls import wall_u_w_m2_k
+from moveplan.science.heat.vessels import Surface
+from moveplan.science.heat.walls import wall_u_w_m2_k
 
 COLD = Surroundings(
     25.5, 35.0, (18.0, 18.0), (20.0, 20.0), (LoadSpace("van", 4.0, 8.0, 0.0, 1.0),), 101.3, 20.0

@@ -1,0 +1,1 @@
+"""Work by hand, lifting, loads and the road."""

@@ -1,0 +1,1 @@
+"""Ammonia, nitrite and the bacteria of a filter."""

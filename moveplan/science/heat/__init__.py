@@ -1,0 +1,1 @@
+"""Heat: walls, the course of temperature of containers, air outside and in vehicles, heaters and circuits."""

@@ -1,0 +1,1 @@
+"""Sea water: density, salt, carbonate chemistry, mixing, flow, purified water."""
