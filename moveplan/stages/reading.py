@@ -21,6 +21,7 @@ from moveplan.practice.own_tasks import check_links
 from moveplan.practice.project import Project
 from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.impossible.contradictions import contradictions
+from moveplan.stages.bought_water import with_bought_water
 from moveplan.times import to_local, to_minutes
 
 if TYPE_CHECKING:
@@ -167,9 +168,9 @@ def _contradicted(project: Project) -> Project:
 
 
 def composed(plan: Plan, *, steps: bool = True) -> Project:
-    """Plan to project, where risks may name tasks of another way."""
+    """Plan to project, where risks may name tasks of another way; salt water is bought where that is the only way."""
     try:
-        return project_of(plan, steps=steps)
+        return with_bought_water(project_of(plan, steps=steps), steps=steps)
     except CannotBeDoneError as error:
         return refused_project(plan, error.problems)
     except OutOfRangeError as error:
