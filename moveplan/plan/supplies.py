@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -24,8 +25,8 @@ class WaterMaking:
         Clean storage for purified and mixed water, beside the tubs. [l]
     salt_moisture : float
         Mass fraction of the dry mix that is water.
-    ready_mixed : bool
-        Whether salt water for the move is bought from a shop that mixes it.
+    ready_mixed : bool or None
+        Whether a shop mixes the salt water for the move; None: where that is the only way, or cheaper.
     """
 
     rate_l_day: float
@@ -35,7 +36,7 @@ class WaterMaking:
     waste_ratio: float
     storage_l: float
     salt_moisture: float
-    ready_mixed: bool = False
+    ready_mixed: bool | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +86,16 @@ class GearItem:
     owned: bool = True
     outlets: int = 1
     clients: bool = False
+
+
+def ordered_id(gear: Iterable[GearItem], kind: str) -> str:
+    """Id of things of a kind that the plan has none of: the kind, unless the keeper calls others so.
+
+    >>> ordered_id([GearItem("pump", "Bubblers", "air-pump", 2)], "pump"), ordered_id([], "pump")
+    ('pump-to-get', 'pump')
+    """
+    taken = any(item.id == kind and item.kind != kind for item in gear)
+    return f"{kind}-to-get" if taken else kind
 
 
 @dataclass(frozen=True, slots=True)
