@@ -17,7 +17,7 @@ from moveplan.quantities.freight.road import drive_of
 from moveplan.quantities.handling import Handling
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.safe_time.boxes import Surroundings, surroundings_of
-from moveplan.quantities.safe_time.verdicts import Judge
+from moveplan.quantities.safe_time.verdicts import Judge, judge_of
 from moveplan.quantities.water.pouring import water_flow
 
 
@@ -40,7 +40,7 @@ class Context:
     judge: Judge
 
 
-def context_of(plan: Plan, leg: Leg, measured: Measured, judge: Judge) -> Context:
+def context_of(plan: Plan, leg: Leg, measured: Measured) -> Context:
     """Gather what the reckoning of one leg needs; what is chosen is taken from its stock.
 
     Parameters
@@ -51,8 +51,6 @@ def context_of(plan: Plan, leg: Leg, measured: Measured, judge: Judge) -> Contex
         What goes over.
     measured : Mapping of str to Journeys
         How long each group is in containers, by its id, as far as tasks are known.
-    judge : Judge
-        Knows the limits.
     """
     old, new = plan.place(leg.origin), plan.place(leg.destination)
     policy, handling, means = Policy(plan.policy), Handling(plan.policy), means_of(plan)
@@ -70,7 +68,7 @@ def context_of(plan: Plan, leg: Leg, measured: Measured, judge: Judge) -> Contex
         means,
         Stock(means, sum(carried)),
         measured,
-        judge,
+        judge_of(policy),
     )
 
 
