@@ -11,6 +11,7 @@ from moveplan.network.graph import Network
 from moveplan.network.task import Task
 from moveplan.planfile import read_plan
 from moveplan.practice.compose import project_of
+from tests.examples import project
 
 HEAD = """\
 title: A day's hire
@@ -89,9 +90,9 @@ def test_keys_are_awaited_on_the_eve_or_on_the_day(access: str, after: str, tmp_
 
 
 def test_a_vehicle_is_wished_back_before_its_hire_ends(tmp_path: Path) -> None:
-    """Three hours ahead: common practice, no source."""
+    """An hour ahead: common practice, no source. A wish for more came before how long animals are closed in."""
     back = task(network_of(tmp_path), "return-vehicle-van")
-    assert back.due == int(datetime(2027, 2, 21, 9, 0, tzinfo=UTC).timestamp()) // 60
+    assert back.due == int(datetime(2027, 2, 21, 11, 0, tzinfo=UTC).timestamp()) // 60
 
 
 def test_forecasts_vehicle_and_batteries_are_of_the_days_before_the_move(tmp_path: Path) -> None:
@@ -101,3 +102,16 @@ def test_forecasts_vehicle_and_batteries_are_of_the_days_before_the_move(tmp_pat
         assert 0 < (most[before, "go-or-no-go"] or 0) <= 30 * 60
     assert 0 < (most["charge-batteries", "record-morning-reef"] or 0) <= 30 * 60
     assert most["start-charging", "charge-batteries"] == 0
+
+
+def test_a_van_hired_without_hours_is_fetched_on_the_eve_and_one_with_hours_when_they_begin() -> None:
+    """It would be paid for on every day that it stands there; its own hours say from when on it is there anyway."""
+    by_day, booked = project("small_tank_move", "vehicles.car.hired=yes"), project("house_move")
+    (eve,) = (
+        link for link in by_day.network.links if link.before == "fetch-vehicle-car" and "record" in link.after
+    )
+    assert eve.max_gap_min is not None
+    assert eve.max_gap_min <= 30 * 60
+    assert not [
+        one for one in booked.network.links if one.before.startswith("fetch-") and "record" in one.after
+    ]

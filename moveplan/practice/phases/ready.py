@@ -271,6 +271,9 @@ def link_ready(move: Draft) -> None:
         move.link(facts.task("set-out"), "go-or-no-go")
         move.link("go-or-no-go", record, gap=6 * HOUR, at_most=2 * DAY)
         move.link("charge-batteries", record, at_most=STAYS_TRUE_MIN, any_length=True)
+        for vehicle in move.vehicles():
+            if vehicle.hired and vehicle.hire_from is None:
+                move.link(f"fetch-vehicle-{vehicle.id}", record, at_most=STAYS_TRUE_MIN, any_length=True)
     _link_arrivals(move)
 
 
