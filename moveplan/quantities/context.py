@@ -12,7 +12,7 @@ from moveplan.quantities.containers.journeys import Measured
 from moveplan.quantities.containers.means import Means, means_of
 from moveplan.quantities.containers.stock import Stock
 from moveplan.quantities.course import Leg, Shift
-from moveplan.quantities.durations import Handled, rebuild, teardown
+from moveplan.quantities.durations import Handled, fillers, rebuild, teardown
 from moveplan.quantities.freight.road import drive_of
 from moveplan.quantities.handling import Handling
 from moveplan.quantities.policy import Policy
@@ -82,9 +82,11 @@ def times_of(context: Context, what: Handled) -> Mapping[str, Estimate]:
     what : Handled
         What has to be handled.
     """
-    flow = water_flow(context.plan.gear, what.volumes.total.likely, context.policy)
-    times = teardown(what, context.handling, flow, context.carriers, context.carers) | rebuild(
-        what, context.handling, flow, context.carriers, context.carers, context.new
+    gear, litres, policy = context.plan.gear, what.volumes.total.likely, context.policy
+    carriers, flow = context.carriers, water_flow(gear, litres, policy)
+    filling = water_flow(gear, litres, policy, fillers(what.poured, carriers))
+    times = teardown(what, context.handling, flow, carriers, context.carers) | rebuild(
+        what, context.handling, filling, carriers, context.carers, context.new
     )
     if what.system.old_sand == "keep" or what.rebuilt.sand_kg == 0:
         times.pop("sand-rinse")
