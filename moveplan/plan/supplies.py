@@ -25,8 +25,8 @@ class WaterMaking:
         Clean storage for purified and mixed water, beside the tubs. [l]
     salt_moisture : float
         Mass fraction of the dry mix that is water.
-    ready_mixed : bool
-        Whether salt water for the move is bought from a shop that mixes it.
+    ready_mixed : bool or None
+        Whether a shop mixes the salt water for the move; None: where that is the only way, or cheaper.
     """
 
     rate_l_day: float
@@ -36,7 +36,7 @@ class WaterMaking:
     waste_ratio: float
     storage_l: float
     salt_moisture: float
-    ready_mixed: bool = False
+    ready_mixed: bool | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,10 +12,10 @@ from dataclasses import dataclass, field
 from moveplan.practice.ledger import LEAST_L, Entries, InUse
 from moveplan.quantities.containers.vessels import Held, Numbers, Use, Vessel, empty_kg
 
-STORAGE, ORDERED = "water-storage", "bin"
-"""Ids of the gear: the storage that the plan names, and what is ordered beside it."""
-ORDERED_L = 220.0
-"""A lidded vat for food, as shops have; assumed. [l]"""
+STORAGE = "water-storage"
+"""Id of the gear: the storage that the plan names."""
+SOLD_L = {"bin-20": 20.0, "bin-60": 60.0, "bin-120": 120.0, "bin-220": 220.0}
+"""Lidded bins for food as shops have them, the smallest first, which are ordered; common practice, no source. [l]"""
 STANDING_FILL = 0.9
 """Greatest fill of a tub or vat that nobody carries, so that a pump can stir it; common practice, no source. [-]"""
 NEW = "new:"
@@ -78,6 +78,7 @@ class Bins:
         self._over: list[_Stand] = []
         self._rooms: dict[str, float] = {}
         self._even: set[str] = set()
+        self._spots: dict[Vessel, list[int]] = {}
         for _ in range(means.used):
             means.numbers.take("tub", means.gear)
 
@@ -86,7 +87,7 @@ class Bins:
         self._rooms[account] = litres
         self._even.add(account)
 
-    def numbered(self, entries: Entries, task: str, times: int) -> Entries:
+    def numbered(self, entries: Entries, task: str, times: int, spot: int = 0) -> Entries:
         """Say which bins a task fills and empties, in place of accounts of new water.
 
         Parameters
@@ -97,10 +98,12 @@ class Bins:
             Its id.
         times : int
             How often it is done.
+        spot : int
+            How many ways to drive lie before the place where it is done.
         """
         filled = sum(litres for _, target, litres in entries if target.startswith(NEW))
         room = sum(self._rooms.pop(target, 0.0) for _, target, _ in entries if target.startswith(NEW))
-        fresh = self._free(filled + room, task) if filled > LEAST_L and times == 1 else []
+        fresh = self._free(filled + room, task, spot) if filled > LEAST_L and times == 1 else []
         found: list[tuple[str, str, float]] = []
         for source, target, litres in entries:
             if litres <= LEAST_L:
@@ -131,33 +134,43 @@ class Bins:
     def _of(self, account: str) -> list[_Stand]:
         return [one for one in self._stands if account in one.inside]
 
-    def _free(self, litres: float, task: str) -> list[_Stand]:
+    def carried_l(self, way: int) -> tuple[float, ...]:
+        """List the volumes of the bins that travel along empty, used before a way to drive and after it. [l]."""
+        return tuple(
+            vessel.volume_l for vessel, spots in self._spots.items() if min(spots) <= way < max(spots)
+        )
+
+    def _free(self, litres: float, task: str, spot: int) -> list[_Stand]:
         """Take free bins for so much, and more of them where they are too few."""
         busy = {one.vessel.number for one in self._stands}
+        free = [one for one in self.vessels if one.number not in busy]
+        one_for_all = sorted((one for one in free if holds_l(one) >= litres - LEAST_L), key=holds_l)
         taken: list[Vessel] = []
         left = litres
-        for vessel in self.vessels:
-            if left > LEAST_L and vessel.number not in busy:
+        for vessel in one_for_all or free:
+            if left > LEAST_L:
                 taken.append(vessel)
                 left -= holds_l(vessel)
         fresh = self._more(left) if left > LEAST_L else []
         taken += fresh
         self.vessels += fresh
+        for vessel in taken:
+            self._spots.setdefault(vessel, []).append(spot)
         stands = [_Stand(vessel, task, {}) for vessel in taken]
         self._stands += stands
         return stands
 
     def _more(self, litres: float) -> list[Vessel]:
-        """Find more bins for so much: tubs left over, else one tub that is ordered, else vats."""
+        """Find more bins for so much: tubs left over, else as few as can be ordered, each as small as it may be."""
         means = self._means
-        tub_l = STANDING_FILL * means.tub_l
-        tubs = math.ceil(litres / tub_l - 1e-9)
-        left = means.there - means.used - sum(one.kind == "tub" for one in self.vessels)
-        if tubs <= max(left, 1):
+        tubs = math.ceil(litres / (STANDING_FILL * means.tub_l) - 1e-9)
+        if tubs <= means.there - means.used - sum(one.kind == "tub" for one in self.vessels):
             return [self._tub() for _ in range(tubs)]
-        vats = math.ceil(litres / (STANDING_FILL * ORDERED_L) - 1e-9)
+        brim_l = litres / STANDING_FILL
+        count = math.ceil(brim_l / max(SOLD_L.values()) - 1e-9)
+        gear = next(name for name, volume_l in SOLD_L.items() if count * volume_l >= brim_l - 1e-9)
         first = sum(one.kind == "vat" for one in self.vessels)
-        return [_bin(f"M{first + number}", "vat", ORDERED, ORDERED_L) for number in range(1, vats + 1)]
+        return [_bin(f"M{first + number}", "vat", gear, SOLD_L[gear]) for number in range(1, count + 1)]
 
     def _tub(self) -> Vessel:
         means = self._means

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from babel.dates import format_date
 
 from moveplan.plan.people import Vehicle
-from moveplan.practice.bins import ORDERED_L
+from moveplan.practice.bins import SOLD_L
 from moveplan.practice.crews import Crews
 from moveplan.practice.pour_words import listing, runs
 from moveplan.quantities.containers.means import Means, means_of
@@ -91,8 +91,12 @@ class Brief(Crews):
 
     def gear_word(self, kind: str) -> str:
         """Name of a kind of gear."""
-        words = {"can": self.means().main("can").volume_l, "heater_w": SPARE_HEATER_W, "bin_l": ORDERED_L}
-        return self.phrase(f"gear-{kind}", **words)
+        words = {
+            "can": self.means().main("can").volume_l,
+            "heater_w": SPARE_HEATER_W,
+            "bin_l": SOLD_L.get(kind),
+        }
+        return self.phrase("gear-bin" if kind in SOLD_L else f"gear-{kind}", **words)
 
     def means(self) -> Means:
         """Containers, pumps and heaters of the plan."""
@@ -106,15 +110,15 @@ class Brief(Crews):
         """List the containers of the leg."""
         return tuple(vessel for one in self.facts.systems for vessel in one.vessels)
 
-    def container_count(self) -> int:
-        """Containers that are washed and numbered."""
-        return sum(vessel.kind != "bag" for vessel in self.vessels())
+    def numbered(self) -> tuple[Vessel, ...]:
+        """List what is washed and gets a number: the containers of the leg."""
+        return self.vessels()
 
     def label_plan(self) -> str:
         """Say which labels are needed."""
         names = {one.id: one.name for one in self.plan.livestock}
         held: dict[str, list[str]] = {}
-        for vessel in self.vessels():
+        for vessel in self.numbered():
             animals = [names[one.id] for one in vessel.holds if one.what == "livestock"]
             what = ", ".join(animals) or self.phrase(f"holds-{vessel.use}")
             held.setdefault(what, []).append(vessel.number)

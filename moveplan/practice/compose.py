@@ -144,8 +144,9 @@ def _composed(
         draft = _draft(plan, plain, legs, boarders)
         compose(draft)
         known = _known(draft)
-        before, measured = measured, measured_journeys(draft)
-        if measured != before:
+        before, measured, gone = measured, measured_journeys(draft), course
+        course = _with_bins(course, draft)
+        if measured != before or course != gone:
             legs, used = _legs(plan, course, measured, judge), measured
         if alike(before, measured):
             break
@@ -155,6 +156,12 @@ def _composed(
         if known == _known(draft):
             return draft, milestones, unsafe, used
         known = _known(draft)
+
+
+def _with_bins(course: Course, draft: Draft) -> Course:
+    """Let the bins that are used at both ends of a way travel along."""
+    legs = tuple(replace(leg, bins_l=draft.bins.carried_l(way)) for way, leg in enumerate(course.legs))
+    return replace(course, legs=legs)
 
 
 def _known(draft: Draft) -> Known:

@@ -42,6 +42,7 @@ class Draft(Stores):
     """
 
     suffix: str = ""
+    at: int = 0
     day: str = MOVING_DAY
     passages: list[Passage] = field(default_factory=list)
     ends: dict[str, tuple[str, str]] = field(default_factory=dict)
@@ -87,7 +88,7 @@ class Draft(Stores):
             Whether tasks keep their plain names.
         """
         at = number % len(self.legs)
-        self.facts = self.legs[at]
+        self.facts, self.at = self.legs[at], at
         self.suffix = "" if plain else SUFFIXES[at]
         self.day = _DAYS[at]
 
@@ -160,7 +161,8 @@ class Draft(Stores):
         task_id = (f"{key}-{about}" if about else key) + self.suffix
         entries = tuple(one for one in pours if one[2] > LEAST_L)
         times = fields["repeats"].times if fields.get("repeats") else 1
-        poured = self.bins.numbered(entries, task_id, times)
+        arrived = self.drives and fields.get("place") == self.facts.leg.destination
+        poured = self.bins.numbered(entries, task_id, times, self.at + arrived)
         text = self.wording.task(key, lambda: self.context(system) | {"pours": poured} | (words or {}))
         self._keys[task_id] = key
         if fields.get("kind") is Kind.HOLD_POINT:

@@ -89,19 +89,40 @@ def _by_kind(entries: Iterable[Entry]) -> list[tuple[str, list[Entry]]]:
     return list(rows.items())
 
 
+def _shared_out(rows: Iterable[tuple[str, str]]) -> str:
+    """Say which amount goes into which container."""
+    alike: dict[str, list[str]] = {}
+    for target, amount in rows:
+        alike.setdefault(amount, []).append(_number(target))
+    return listing(
+        [
+            f"{amount} into {'each of ' if len(numbers) > 1 else ''}{listing(runs(numbers))}"
+            for amount, numbers in alike.items()
+        ]
+    )
+
+
 def _poured(units_system: str) -> Callable[[Iterable[Entry]], str]:
     def poured(entries: Iterable[Entry]) -> str:
         """Say how much goes into which containers, whatever it comes from."""
-        rows: dict[str, list[str]] = {}
-        for target, parts in _by_target(entries):
-            rows.setdefault(units.show_volume(litres(parts), units_system), []).append(_number(target))
-        words = [
-            f"{amount} into {'each of ' if len(numbers) > 1 else ''}{listing(runs(numbers))}"
-            for amount, numbers in rows.items()
-        ]
-        return listing(words)
+        return _shared_out(
+            (target, units.show_volume(litres(parts), units_system)) for target, parts in _by_target(entries)
+        )
 
     return poured
+
+
+def _salted(units_system: str) -> Callable[[Iterable[Entry], float], str]:
+    def salted(entries: Iterable[Entry], salt_kg: float) -> str:
+        """Say how much salt goes into which bins, by the litres in each, and in all where there are several."""
+        rows = _by_target(_into_containers(entries))
+        whole = sum(litres(parts) for _, parts in rows)
+        told = _shared_out(
+            (target, units.show_mass(salt_kg * litres(parts) / whole, units_system)) for target, parts in rows
+        )
+        return f"{told}, {units.show_mass(salt_kg, units_system)} in all" if len(rows) > 1 else told
+
+    return salted
 
 
 def _sources(entries: Iterable[Entry]) -> str:
@@ -125,6 +146,7 @@ def pour_filters(units_system: str) -> dict[str, Callable[..., Any]]:
     return {
         "litres": litres,
         "poured": _poured(units_system),
+        "salted": _salted(units_system),
         "sources": _sources,
         "into_numbers": _into_numbers,
         "by_source": _by_source,

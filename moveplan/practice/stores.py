@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from moveplan.practice.bins import ORDERED, STORAGE, BinMeans
+from moveplan.practice.bins import STORAGE, BinMeans
 from moveplan.practice.brief import Brief
 from moveplan.practice.ledger import Running
 from moveplan.quantities.containers.vessels import Numbers, Vessel
@@ -42,6 +42,10 @@ class Stores(Brief):
         """List the containers in which boarded animals are brought and fetched."""
         return tuple(one for _, groups in self.boarders for one in boarding_vessels(self.plan, groups))
 
+    def numbered(self) -> tuple[Vessel, ...]:
+        """List what is washed and gets a number: the containers of the leg, and the bins in which water is mixed."""
+        return (*self.vessels(), *self.known_bins)
+
     @property
     def final(self) -> Facts:
         """Where everything stands in the end."""
@@ -56,11 +60,11 @@ class Stores(Brief):
                 rows[kind] = (max(needed, rows.get(kind, (0, 0))[0]), there)
         needed, there = rows.get("heater", (0, 0))
         rows["heater"] = (max(needed, self.known_heaters), there)
-        if self.known_heaters:  # beside heaters a pump moves the water that is mixed
-            rows[PUMP] = (1, sum(item.count for item in self.plan.gear if item.kind == PUMP and item.owned))
+        # one pump with its hose moves the water that is mixed, draws that of the old tank and fills the new one
+        rows[PUMP] = (1, sum(item.count for item in self.plan.gear if item.kind == PUMP and item.owned))
         for bin_ in self.known_bins:
             if bin_.gear != STORAGE:
-                kind = ORDERED if bin_.kind == "vat" else bin_.kind
+                kind = bin_.gear if bin_.kind == "vat" else bin_.kind
                 needed, there = rows.get(kind, (0, 0))
                 rows[kind] = (needed + 1, there)
         return tuple((kind, needed, there) for kind, (needed, there) in rows.items())
@@ -86,7 +90,7 @@ class Stores(Brief):
 
     def ready_mixed(self, facts: Facts) -> bool:
         """Whether the salt water of a leg is bought from a shop that mixes it."""
-        return making_for(self.plan, facts.leg).ready_mixed
+        return bool(making_for(self.plan, facts.leg).ready_mixed)
 
     def curing_water(self) -> tuple[float, float]:
         """Purified water and dry mix in which new rock cures. [l], [kg]."""
@@ -99,7 +103,7 @@ class Stores(Brief):
         ]
         return sum(row[0] for row in rows), sum(row[1] for row in rows)
 
-    def mixing(self, litres: float, place: str = "") -> Mixing:
+    def mixing(self, litres: float, place: str = "", *, first: bool = False) -> Mixing:
         """Work out how so much new salt water of the leg is warmed; the bill reads it too.
 
         Parameters
@@ -108,10 +112,14 @@ class Stores(Brief):
             Salt water. [l]
         place : str
             Id of the place where it is warmed; empty: where the water of the leg is made.
+        first : bool
+            Whether the tanks of the leg are filled with it, and draw nothing before.
         """
         where = self.plan.place(place or water_place(self.facts.leg, self.facts.systems))
         warmest = max(one.rebuilt.temperature_c for one in self.facts.systems)
-        found = mixing_of(self.plan, where, making_of(self.plan), litres, warmest)
+        found = mixing_of(
+            self.plan, where, making_of(self.plan), litres, warmest, self.facts.leg if first else None
+        )
         self.mixings.append(found)
         return found
 

@@ -99,7 +99,7 @@ def _filled(context: Context, leg: Leg, bare: tuple[SystemFacts, ...]) -> Facts:
         systems,
         water,
         context.drive,
-        _shared_times(context, systems, supply, water),
+        _shared_times(context, supply, water),
         trips,
         context.carriers,
         gear_needed(plan, systems, (context.old, context.new), len(mixing.heaters)),
@@ -160,21 +160,11 @@ def _share(shift: Shift) -> tuple[float, str]:
     return proposed_share(system)
 
 
-def _shared_times(
-    context: Context, systems: tuple[SystemFacts, ...], supply: Supply, water: Water
-) -> dict[str, Estimate]:
-    vessels = [vessel for facts in systems for vessel in facts.vessels]
-    washed = sum(vessel.kind != "bag" for vessel in vessels)
-    making = making_of(context.plan)
-    times = {
-        "wash": context.handling.work("wash", washed),
-        "labels": context.handling.work("label", len(vessels)),
-    }
-    if supply.made_l > 0:
-        times["make-water"] = production_time(
-            _part(water.purified, supply.made_l), making, context.policy["production_margin"]
-        )
-    return times
+def _shared_times(context: Context, supply: Supply, water: Water) -> dict[str, Estimate]:
+    if supply.made_l <= 0:
+        return {}
+    making, margin = making_of(context.plan), context.policy["production_margin"]
+    return {"make-water": production_time(_part(water.purified, supply.made_l), making, margin)}
 
 
 def _part(whole: Estimate, likely: float) -> Estimate:

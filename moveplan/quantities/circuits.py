@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from moveplan.plan.move import Plan
 from moveplan.plan.places import Place
 from moveplan.plan.systems import Equipment, System
-from moveplan.quantities.course import other_systems, rebuilt
+from moveplan.quantities.course import Leg, other_systems, rebuilt
 from moveplan.science.heat.circuits import circuits
 
 CIRCUIT_SHARE = 0.8
@@ -60,7 +60,24 @@ def _running(plan: Plan) -> list[System]:
     return [one for one in plan.systems if one.id not in spare]
 
 
-def left_w(plan: Plan, place: Place) -> float:
+def before_w(plan: Plan, place: Place, leg: Leg) -> float:
+    """Power of the tanks that run at a place until the tanks of a leg are filled: what it empties, and what stays. [W].
+
+    Parameters
+    ----------
+    plan : Plan
+        Its systems.
+    place : Place
+        Where.
+    leg : Leg
+        Whose tanks stand empty until then.
+    """
+    emptied = () if leg.empty or place.id != leg.origin else tuple(shift.before for shift in leg.shifts)
+    staying = (one for one in other_systems(plan) if place.id == one.place == one.moves_to)
+    return sum(equipment_w(one.equipment) for one in (*emptied, *staying))
+
+
+def left_w(plan: Plan, place: Place, leg: Leg | None = None) -> float:
     """Say what heaters for water may draw at a place beside the tanks there. [W].
 
     Where the plan does not say what its circuit carries, they hang on one of their own: the weakest usual one.
@@ -71,9 +88,12 @@ def left_w(plan: Plan, place: Place) -> float:
         Its systems.
     place : Place
         Where.
+    leg : Leg or None
+        Whose tanks are filled with that water; None: they run already.
     """
     limit = carries_w(place)
-    return usual_w(place) if limit is None else max(limit - tanks_w(plan, place), 0.0)
+    beside = before_w(plan, place, leg) if leg else tanks_w(plan, place)
+    return usual_w(place) if limit is None else max(limit - beside, 0.0)
 
 
 def beside_w(plan: Plan, place: Place, others_w: float) -> float:

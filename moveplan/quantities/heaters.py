@@ -83,6 +83,15 @@ def hung(heaters: Iterable[Heater], limit_w: float) -> tuple[Heater, ...]:
     return tuple(chosen)
 
 
+def hung_beside(heaters: tuple[Heater, ...], limit_w: float) -> tuple[Heater, ...]:
+    """Hang in as many heaters as a circuit carries, the weakest at least: where that is too much, it is said.
+
+    >>> hung_beside((Heater("large", 300.0), Heater("small", 200.0)), 50.0)
+    (Heater(gear='small', watts=200.0),)
+    """
+    return hung(heaters, limit_w) or heaters[-1:]
+
+
 def power_w(heaters: Iterable[Heater]) -> float:
     """Power of some heaters. [W]."""
     return sum(one.watts for one in heaters)

@@ -21,6 +21,7 @@ from moveplan.practice.own_tasks import check_links
 from moveplan.practice.project import Project
 from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.impossible.contradictions import contradictions
+from moveplan.stages.bought_water import with_bought_water
 from moveplan.times import to_local, to_minutes
 
 if TYPE_CHECKING:
@@ -159,14 +160,17 @@ def _contradicted(project: Project) -> Project:
         return project
     days = project.plan.dates.move_days if project.plan.dates else ()
     hung = tuple(on_day(project, day) for day in days) or (project,)
-    found = [contradictions(one.scheduling) for one in hung]
-    return replace(project, impossible=found[-1]) if all(found) else project
+    for one in hung:
+        found = contradictions(one.scheduling)
+        if not found:
+            return project
+    return replace(project, impossible=found)
 
 
 def composed(plan: Plan, *, steps: bool = True) -> Project:
-    """Plan to project, where risks may name tasks of another way."""
+    """Plan to project, where risks may name tasks of another way; salt water is bought where that is the only way."""
     try:
-        return project_of(plan, steps=steps)
+        return with_bought_water(project_of(plan, steps=steps), steps=steps)
     except CannotBeDoneError as error:
         return refused_project(plan, error.problems)
     except OutOfRangeError as error:

@@ -15,7 +15,8 @@ from moveplan.changed.trials import UNKNOWN, Trials, on_trial
 from moveplan.changed.ways_out import Ways, none_of, with_own_way
 from moveplan.errors import Problem, WayOut
 from moveplan.outputs.outlook import Outlook, Verdict
-from moveplan.pipeline import Settings, outlook_of
+from moveplan.pipeline import Settings, compose, outlook_of
+from moveplan.planfile.reader import read_plan
 from moveplan.quantities.leg.shortages import shorts_of
 from moveplan.scheduling.effort import Effort
 
@@ -152,9 +153,36 @@ def test_nothing_is_assumed_to_be_there(tmp_path: Path) -> None:
         assert billed[kind] == missing
 
 
+SOON: dict[str, object] = {"as-of": "2027-02-26 09:00"}
+"""Two weeks before the move, with cans still to come, mixing takes a day too long; a shop mixes it sooner."""
+
+
+def test_water_that_cannot_be_mixed_in_time_is_bought_mixed_and_that_is_assumed(tmp_path: Path) -> None:
+    outlook = outlook_of(written(tmp_path, SOON), SETTINGS)
+    assert outlook.verdict in (Verdict.OK, Verdict.TIGHT), outlook.problems
+    (assumed,) = (one for one in outlook.project.assumptions if one.key == "water-making.ready-mixed")
+    assert outlook.project.water is not None
+    litres = outlook.project.water.mixed_l
+    assert assumed.value == f"yes: a shop mixes the salt water, {litres:.0f} l, each litre for 0.45 EUR"
+    assert not any(task.id.startswith("mix-water") for task in outlook.project.network.tasks)
+    early = outlook_of(written(tmp_path, {}), SETTINGS).project
+    assert any(task.id.startswith("mix-water") for task in early.network.tasks)
+
+
+@pytest.mark.parametrize(("price", "bought"), [("0.02 per l", True), ("2.00 per l", False)])
+def test_where_the_keeper_names_its_price_the_cheaper_water_is_taken(
+    tmp_path: Path, price: str, bought: bool
+) -> None:
+    plan = written(tmp_path, {"prices": {"salt-water": price}})
+    project = compose(read_plan(plan))
+    assert any(task.id == "fetch-salt-water" for task in project.network.tasks) is bought
+    assert any(one.key == "water-making.ready-mixed" for one in project.assumptions) is bought
+    mixed = compose(read_plan(plan, changes=("water-making.ready-mixed=no",)))
+    assert any(task.id.startswith("mix-water") for task in mixed.network.tasks), "what the plan says holds"
+
+
 def test_water_that_cannot_be_mixed_in_time_may_be_bought_mixed(tmp_path: Path) -> None:
-    """Two weeks before the move, with cans still to come, mixing takes a day too long; a shop mixes it sooner."""
-    soon: dict[str, object] = {"as-of": "2027-02-26 09:00"}
+    soon: dict[str, object] = SOON | {"water-making.ready-mixed": False}
     outlook = outlook_of(written(tmp_path, soon), SETTINGS)
     assert outlook.verdict is Verdict.CANNOT_BE_DONE
     assert "new salt water" in outlook.problems[0].message

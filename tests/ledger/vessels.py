@@ -10,7 +10,7 @@ from itertools import pairwise
 from tests.ledger.common import Fault, Result, minute, most_at_once, span
 
 TO_GET = "to-get:"
-BILLED_AS = {"tub-heater": "heater", "bin": "vat"}
+BILLED_AS = {"tub-heater": "heater"}
 """Lines of the bill that are of another kind of gear."""
 LEAST_KG_L = 0.99
 """A litre of any water weighs at least that, rounding included. [kg/l]"""

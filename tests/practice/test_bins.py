@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
+import re
 from collections import defaultdict
 
 import pytest
 
-from moveplan.practice.bins import ORDERED, STANDING_FILL, STORAGE, BinMeans, Bins, holds_l
+from moveplan.practice.bins import SOLD_L, STANDING_FILL, STORAGE, BinMeans, Bins, holds_l
 from moveplan.practice.compose import project_of
 from moveplan.practice.project import Project
 from moveplan.quantities.containers.vessels import Numbers, Use
@@ -25,15 +26,42 @@ def filled(bins: Bins, litres: float, task: str = "mix") -> dict[str, float]:
     return {target.removeprefix("container:"): part for _, target, part in entries}
 
 
-def test_the_storage_comes_first_then_tubs_that_are_left_over_then_ordered_vats() -> None:
+def test_the_storage_comes_first_then_tubs_that_are_left_over_then_ordered_bins() -> None:
     assert filled(Bins(means()), 180.0) == {"M1": 180.0}
     # 108 l beside 200 l of storage: two tubs of 60 l at nine tenths, the third and fourth of four.
     assert set(filled(Bins(means()), 308.0)) == {"M1", "T3", "T4"}
-    # 109 l take three tubs, of which two are left: one vat is ordered instead.
+    # 109 l take three tubs, of which two are left: a bin is ordered instead.
     assert set(filled(Bins(means()), 309.0)) == {"M1", "M2"}
-    one = Bins(means(0.0, used=4))
-    assert set(filled(one, 40.0)) == {"T5"}, "one tub more is ordered before a vat"
-    assert [vessel.gear for vessel in one.vessels] == ["tubs"]
+
+
+@pytest.mark.parametrize(
+    ("litres", "gear", "count"),
+    [
+        (5.9, "bin-20", 1),
+        (18.0, "bin-20", 1),  # nine tenths of 20 l
+        (18.1, "bin-60", 1),
+        (37.8, "bin-60", 1),
+        (54.1, "bin-120", 1),
+        (108.1, "bin-220", 1),
+        (198.1, "bin-120", 2),  # more than the largest holds: two that share it
+        (485.0, "bin-220", 3),
+    ],
+)
+def test_what_is_ordered_is_the_smallest_that_holds_it_with_headroom(
+    litres: float, gear: str, count: int
+) -> None:
+    bins = Bins(means(0.0, used=4))
+    parts = filled(bins, litres)
+    assert [vessel.gear for vessel in bins.vessels] == [gear] * count
+    assert all(part <= STANDING_FILL * SOLD_L[gear] + 1e-9 for part in parts.values())
+    assert sum(parts.values()) == pytest.approx(litres)
+
+
+def test_a_second_batch_stands_in_the_smallest_free_bin_that_holds_it_all() -> None:
+    bins = Bins(means(200.0))
+    filled(bins, 250.0, "one")
+    bins.numbered((("new:reef", "system:reef", 250.0),), "fill", 1)
+    assert set(filled(bins, 30.0, "again")) == {"T3"}, "not in the storage of 200 l"
 
 
 def test_no_bin_holds_more_than_it_can_and_all_of_the_water_is_somewhere() -> None:
@@ -42,7 +70,7 @@ def test_no_bin_holds_more_than_it_can_and_all_of_the_water_is_somewhere() -> No
     assert sum(parts.values()) == pytest.approx(700.0)
     volumes = {vessel.number: holds_l(vessel) for vessel in bins.vessels}
     assert all(parts[number] <= volumes[number] + 1e-9 for number in parts)
-    assert math.ceil(500 / (STANDING_FILL * 220)) == sum(one.gear == ORDERED for one in bins.vessels)
+    assert math.ceil(500 / (STANDING_FILL * 220)) == sum(one.gear in SOLD_L for one in bins.vessels)
 
 
 def test_a_second_batch_gets_bins_of_its_own_and_what_was_filled_first_is_poured_first() -> None:
@@ -97,8 +125,9 @@ def test_all_mixed_water_of_an_example_stands_in_bins_that_are_there_or_ordered(
     bins = {use.vessel.number: use.vessel for use in found.ledger.containers if use.vessel.use is Use.MIXED}
     assert bins
     needed = {kind: (count, there) for kind, count, there in found.gear_needed}
-    vats = [one for one in bins.values() if one.gear == ORDERED]
-    assert len(vats) == needed.get(ORDERED, (0, 0))[0]
+    for gear in SOLD_L:
+        ordered = sum(one.gear == gear for one in bins.values())
+        assert ordered == needed.get(gear, (0, 0))[0]
     making = found.plan.water_making
     for one in bins.values():
         if one.gear == STORAGE:
@@ -145,3 +174,77 @@ def test_spare_water_serves_the_day_and_nothing_else() -> None:
     afresh = {pour.target for pour in found.ledger.pours if pour.task == "mix-afresh-change-display"}
     assert set(into) == afresh
     assert away == pytest.approx(found.water.spare.likely, abs=0.1), "all of the reserve is still there"
+
+
+def _steps(found: Project, task: str) -> str:
+    return " ".join(found.network.task(task).steps)
+
+
+@pytest.mark.parametrize("name", ["small_tank_move", "house_move", "house_move_with_gap"])
+def test_bins_are_washed_and_labelled_as_other_containers_and_loaded_where_both_homes_use_them(
+    name: str,
+) -> None:
+    found = project(name)
+    bins = {use.vessel.number: use.vessel for use in found.ledger.containers if use.vessel.use is Use.MIXED}
+    assert all(
+        any(number in _spelled(row) for row in _steps(found, "print-labels").split(";")) for number in bins
+    )
+    places = {task.id: task.place for task in found.network.tasks}
+    spots = defaultdict(set)
+    for use in found.ledger.containers:
+        if use.vessel.use is Use.MIXED:
+            spots[use.vessel.number].add(places[use.from_task])
+    riding = [item for load in found.loads for item in load.items if item.name.startswith("empty bin")]
+    ways = sum(len(several) - 1 for several in spots.values())
+    assert len(riding) == ways
+    assert {item.kg for item in riding} <= {bins[number].kg for number in bins if len(spots[number]) > 1}
+
+
+def _spelled(row: str) -> set[str]:
+    """Every number that a row of labels names, runs such as T1–T3 written out."""
+    found = set()
+    for first, last in re.findall(r"([A-Z]\d+)(?:–[A-Z](\d+))?", row):
+        found |= {f"{first[0]}{one}" for one in range(int(first[1:]), int(last or first[1:]) + 1)}
+    return found
+
+
+def test_a_bin_travels_over_each_way_that_lies_between_its_uses() -> None:
+    bins = Bins(means(60.0, there=0, used=0))
+    for task, spot, litres in (("one", 0, 50.0), ("two", 1, 10.0), ("three", 2, 30.0)):
+        bins.numbered((("purified", "new:reef", litres),), task, 1, spot)
+        bins.numbered((("new:reef", "system:reef", litres),), f"pour-{task}", 1, spot)
+    assert [bins.carried_l(way) for way in range(3)] == [(60.0,), (60.0,), ()]
+
+
+_SALT = re.compile(r"([\d.]+) (k?g) into (each of )?([A-Z0-9–, ]+(?: and [A-Z]\d+)?)")
+
+
+def _told_kg(text: str) -> float:
+    """Add up the salt that a text tells bin by bin. [kg]."""
+    return sum(
+        float(amount) * (1.0 if unit == "kg" else 0.001) * (len(_spelled(numbers)) if each else 1)
+        for amount, unit, each, numbers in _SALT.findall(text)
+    )
+
+
+@pytest.mark.parametrize("name", ["small_tank_move", "house_move", "house_move_with_gap", "several_systems"])
+def test_salt_is_told_bin_by_bin_and_adds_up_to_what_is_ordered_and_billed(name: str) -> None:
+    found = project(name)
+    mixes = [task.id for task in found.network.tasks if task.id.startswith(("mix-water", "mix-spare"))]
+    afresh = [task.id for task in found.network.tasks if task.id.startswith("mix-afresh")]
+    assert found.water is not None
+    told = sum(_told_kg(_steps(found, task)) for task in mixes)
+    early = sum(one.salt_kg / one.batches for one in found.upkeep if one.daily_l)
+    assert told == pytest.approx(found.water.salt.likely + early, rel=0.01)
+    assert sum(_told_kg(_steps(found, task)) for task in afresh) == pytest.approx(
+        found.afresh_salt_kg, rel=0.01
+    )
+
+
+def test_a_batch_in_several_tubs_tells_the_salt_of_each() -> None:
+    found = project("house_move")
+    pours = [pour for pour in found.ledger.pours if pour.task == "fill-bin-2"]
+    assert len(pours) == 3
+    text = _steps(found, "mix-water-2")
+    whole = float(re.findall(r"([\d.]+) kg in all", text)[0])
+    assert whole == pytest.approx(_told_kg(text), rel=0.01)

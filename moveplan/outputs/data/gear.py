@@ -7,7 +7,7 @@ from typing import Any
 from moveplan.outputs.data.numbers import plain
 from moveplan.outputs.outlook import Outlook
 from moveplan.plan.supplies import ordered_id
-from moveplan.practice.bins import ORDERED, STORAGE
+from moveplan.practice.bins import SOLD_L, STORAGE
 from moveplan.practice.outlets import ORDERED_HEATER, battery_min, main_of
 from moveplan.quantities.containers.means import means_of
 
@@ -54,7 +54,7 @@ def _missing(outlook: Outlook) -> list[dict[str, Any]]:
         {
             "id": gear,
             "name": gear,
-            "kind": {ORDERED_HEATER: "heater", ORDERED: "vat"}.get(kind, kind),
+            "kind": ({ORDERED_HEATER: "heater"} | dict.fromkeys(SOLD_L, "vat")).get(kind, kind),
             "count": 0,
             "to_get": count,
             "outlets": 1 if kind in PUMPS else None,

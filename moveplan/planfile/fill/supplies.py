@@ -36,7 +36,7 @@ def water_making(entry: WaterMakingEntry, notes: Notes) -> WaterMaking:
             USUAL["salt-moisture"],
             Measure("%", 0, 100, "5 %").read,
         ),
-        ready_mixed=bool(entry.ready_mixed),
+        ready_mixed=entry.ready_mixed,
     )
 
 

@@ -36,7 +36,9 @@ class WaterMakingEntry(Entry):
         None, description="Share of the dry mix that is water."
     )
     ready_mixed: Flag | None = Field(
-        None, description="Whether salt water for the move is bought ready-mixed from a shop."
+        None,
+        description="Whether salt water for the move is bought ready-mixed from a shop. Where the plan does not say, "
+        "it is where that is the only way or cheaper.",
     )
 
 

@@ -13,7 +13,8 @@ def add_gear(move: Draft) -> None:
     """Add everything about gear."""
     move.phase("gear")
     old = move.facts.old.id
-    times = move.facts.times
+    numbered = move.numbered()
+    washed = sum(vessel.kind != "bag" for vessel in numbered)
     move.add(
         "order-missing",
         usual(30, 45, 90, "orders at two or three shops"),
@@ -25,18 +26,18 @@ def add_gear(move: Draft) -> None:
     move.add("wait-gear", usual(2 * DAY, 5 * DAY, 14 * DAY, "parcels under way"), kind=Kind.WAIT)
     move.add(
         "wash-containers",
-        times["wash"],
+        move.handling.work("wash", washed),
         place=old,
         crew=hands(1),
         may_pause=True,
         timing=Timing.LATE,
         margin_min=3 * DAY,
-        words={"containers": move.container_count()},
+        words={"containers": washed},
     )
     _add_tests(move, old)
     move.add(
         "print-labels",
-        times["labels"],
+        move.handling.work("label", len(numbered)),
         place=old,
         crew=hands(1),
         timing=Timing.LATE,

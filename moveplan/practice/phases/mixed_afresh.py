@@ -10,7 +10,7 @@ from moveplan.network.task import Kind, Timing
 from moveplan.practice.bins import NEW
 from moveplan.practice.draft import Draft
 from moveplan.practice.ledger import DRAIN, PURIFIED, TAP
-from moveplan.practice.phases.water import eve_keeping_min, fetching, water_place
+from moveplan.practice.phases.water import eve_keeping_min, fetching, salt_kg, water_place
 from moveplan.practice.pouring import all_standing, mixed_batch, mixed_spare
 from moveplan.practice.task_parts import DAY, HOUR, hands
 from moveplan.quantities.facts import SystemFacts
@@ -28,14 +28,20 @@ def add_spare(move: Draft) -> None:
         return
     move.phase("water")
     pours, by_id = mixed_spare(move), {one.system.id: one for one in move.facts.systems}
+    salt = salt_kg(move, pours)
     for upkeep in move.upkeep() if move.facts.leg.waits else ():
         facts = by_id[upkeep.system]
         if upkeep.daily_l:
             pours += mixed_batch(facts, upkeep)
+            salt += upkeep.batch_salt_kg
         move.bins.keep_room(facts.shift.mixed, 3 * upkeep.daily_l or upkeep.batch_l)
     mixed = sum(litres for _, target, litres in pours if target.startswith(NEW))
     mixing = move.mixing(mixed)
-    late: dict[str, Any] = {"place": water_place(move), "timing": LATE, "words": {"mixing": mixing}}
+    late: dict[str, Any] = {
+        "place": water_place(move),
+        "timing": LATE,
+        "words": {"mixing": mixing, "salt_kg": salt},
+    }
     warm = move.add("warm-spare", whole_time(mixing), kind=Kind.WAIT, **late)
     mix = move.add(
         "mix-spare",
@@ -79,6 +85,7 @@ def mix_afresh(move: Draft, facts: SystemFacts, litres: float, account: str, sub
     purified_l, makes = product.likely, making.rate_l_day > 0
     made = ((TAP, PURIFIED, purified_l), (PURIFIED, DRAIN, max(purified_l - litres, 0.0)))
     here["words"] = {"mixing": mixing, "after": facts.rebuilt, "purified_l": purified_l, "makes": makes}
+    here["words"] |= {"salt_kg": salt.likely}
     time, first = whole_time(mixing), ""
     if makes:
         time = together(time, production_time(product, making, move.policy["production_margin"]))

@@ -29,7 +29,7 @@ def add_rewarming(move: Draft) -> None:
         return
     move.phase("water")
     place, target = water_place(move), move.warmest_c()
-    mixing = rewarming_of(move.plan, move.plan.place(place), litres, target)
+    mixing = rewarming_of(move.plan, move.plan.place(place), litres, target, move.facts.leg)
     if mixing.time.high <= 0:
         return
     move.mixings.append(mixing)

@@ -17,7 +17,7 @@ from moveplan.quantities.leg.mixing import Mixing
 from moveplan.quantities.leg.mixing import water_place as place_of_water
 from moveplan.quantities.leg.numbered import CAN_L
 from moveplan.quantities.water.amounts import making_of
-from moveplan.science.water.salt import dissolved_salt_kg, dry_mix_kg, salt_to_raise_kg, water_to_lower_kg
+from moveplan.science.water.salt import dry_mix_kg, salt_to_raise_kg, water_to_lower_kg
 from moveplan.times import local_day
 
 LATE = Timing.LATE
@@ -171,7 +171,7 @@ def _add_ready_mixed(move: Draft) -> None:
     """Add fetching salt water from a shop that mixes it; it stands as warm as the room until it is warmed."""
     pours = tuple((TAP, target, litres) for _, target, litres in mixed_first(move))
     mixed = sum(litres for _, _, litres in pours)
-    move.first_mixing = move.mixing(0.0)
+    move.first_mixing = move.mixing(0.0, first=True)
     cans = math.ceil(mixed / CAN_L)
     trips = max(math.ceil(cans / _CANS_A_TRIP), 1)
     words: dict[str, object] = {
@@ -209,14 +209,12 @@ def fetching(cans: int) -> Estimate:
 def _add_batches(move: Draft, pours: Entries) -> list[str]:
     """Add warming and mixing, batch after batch; their tasks in order."""
     mixed = sum(litres for _, _, litres in pours)
-    mixing = move.first_mixing = move.mixing(mixed)
-    moisture = making_of(move.plan).salt_moisture
-    salt = dissolved_salt_kg(mixing.batch_l, move.warmest_c(), move.salinity())
+    mixing = move.first_mixing = move.mixing(mixed, first=True)
     words: dict[str, object] = {
         "mixing": mixing,
         "mixed": mixed,
         "parts": [litres / mixing.batches for _, _, litres in pours],
-        "salt_kg": float(dry_mix_kg(salt, moisture)) if mixed else 0.0,
+        "salt_kg": salt_kg(move, pours) / mixing.batches,
         "warm": move.warmest_c(),
         "salinity": move.salinity(),
     }
@@ -233,7 +231,8 @@ def _add_batches(move: Draft, pours: Entries) -> list[str]:
         warm = move.add("warm-new", mixing.time, kind=Kind.WAIT, **named)
         one = move.handling.work("unit-mix", 1)
         crew: dict[str, Any] = {"crew": hands(1), "margin_min": 2 * HOUR} | late | fresh
-        mix = move.add("mix-water", one, subject=subject, words=own, **crew)
+        bins = [(row.source, row.target, row.litres) for row in move.pours if row.task == begun]
+        mix = move.add("mix-water", one, subject=subject, words=own | {"bins": bins}, **crew)
         move.link(begun, warm, at_most=0)
         move.link(warm, mix, at_most=2 * DAY)
         tasks += [begun, mix]
@@ -241,6 +240,14 @@ def _add_batches(move: Draft, pours: Entries) -> list[str]:
         move.link("test-heaters", tasks[0])
     move.first_mixed = tasks[1]
     return tasks
+
+
+def salt_kg(move: Draft, pours: Entries) -> float:
+    """Dry mix in what is poured into the accounts of new water: its share of what the bill counts. [kg]."""
+    waters = {facts.shift.mixed: facts.water for facts in move.facts.systems}
+    return sum(
+        waters[target].salt.likely * litres / waters[target].mixed_l for _, target, litres in pours if litres
+    )
 
 
 def keeping_min(move: Draft) -> int:
@@ -274,10 +281,10 @@ def fresh_enough(move: Draft) -> dict[str, Any]:
 def eve_keeping_min(move: Draft) -> int:
     """How long before the eve the first batch may be mixed, for spare water to be good as long as it is wanted. [min].
 
-    Where water keeps for less than mixing and that take together, it keeps until the eve at least.
+    Where water keeps for less than mixing and that take together, it keeps until the day itself at least.
     """
     wanted = CHANGED_AFTER if move.facts.leg.waits else SPARED_FOR
-    return max(keeping_min(move) - wanted, min(keeping_min(move), _mixing_min(move.mixings[-1])))
+    return max(keeping_min(move) - wanted, min(keeping_min(move) - DAY, _mixing_min(move.mixings[-1])))
 
 
 def _mixing_min(mixing: Mixing) -> int:
@@ -288,5 +295,4 @@ def _mixing_min(mixing: Mixing) -> int:
 def link_pouring(move: Draft, fill: str) -> None:
     """Fill a tank ahead of the day once its water is trimmed, and while that keeps; or as soon as all is mixed."""
     move.link("trim-water", fill)
-    keeps = max(keeping_min(move), _mixing_min(move.first_mixing))
-    move.link(move.first_mixed, fill, at_most=keeps, key="mix-water > fill")
+    move.link(move.first_mixed, fill, at_most=keeping_min(move), key="mix-water > fill")

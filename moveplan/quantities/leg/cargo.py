@@ -116,8 +116,8 @@ def helpers_item(heaters: int, *, unit: bool) -> LoadItem:
     return LoadItem(name + (", with the water unit" if unit else ""), mass_kg)
 
 
-def storage_item(volume_l: float) -> LoadItem:
-    """Take the empty bin in which water is mixed: the first change at the new place is mixed in it.
+def bin_item(volume_l: float) -> LoadItem:
+    """Take an empty bin in which water was mixed: water at the new place is mixed in it.
 
     It takes no floor of its own, for cartons stand in it.
 

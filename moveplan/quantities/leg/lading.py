@@ -17,8 +17,7 @@ from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.freight.freight import LoadItem, Trips, fill_trips
 from moveplan.quantities.freight.lifting import aids_of, from_floor_kg, lift_of
 from moveplan.quantities.heaters import fewest_heaters
-from moveplan.quantities.leg.cargo import BUCKET, helpers_item, items_of, spare_item, storage_item
-from moveplan.quantities.leg.mixing import water_place
+from moveplan.quantities.leg.cargo import BUCKET, bin_item, helpers_item, items_of, spare_item
 from moveplan.quantities.leg.refill import curing_l
 from moveplan.quantities.water.amounts import making_of
 from moveplan.times import local_day
@@ -43,8 +42,7 @@ def trips_of(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...]) -> Trips:
     helping, making = sum(len(facts.helping) for facts in systems), making_of(plan)
     if helping:
         items.append(helpers_item(helping, unit=making.rate_l_day > 0))
-    if making.storage_l and not making.ready_mixed and water_place(leg, systems) == leg.origin:
-        items.append(storage_item(making.storage_l))
+    items += map(bin_item, leg.bins_l)
     for facts in systems:
         items += items_of(facts.handled, facts.vessels, from_floor_kg(plan, 1))
     taken = {vessel.number for facts in systems for vessel in facts.vessels}

@@ -12,7 +12,7 @@ from moveplan.plan.supplies import WaterMaking
 from moveplan.quantities.circuits import left_w
 from moveplan.quantities.course import Leg
 from moveplan.quantities.facts import SystemFacts
-from moveplan.quantities.heaters import Heater, hung, power_w, spare_heaters
+from moveplan.quantities.heaters import Heater, hung_beside, power_w, spare_heaters
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.water.amounts import flow_of, making_for
 from moveplan.science.heat.cooling import open_bin_conductance_w_k
@@ -22,8 +22,6 @@ from moveplan.science.heat.walls import wall_u_w_m2_k
 
 USUAL_BATCH_L = 60.0
 """What is mixed at once where no storage is known; common practice, no source. [l]"""
-LEAST_W = 100.0
-"""A heater that hangs in a bin even where the circuit leaves less: the plan says so then; assumed. [W]"""
 MOST_BATCHES = 6
 """Nobody mixes more batches: so much water is mixed in a larger vessel; assumed. [-]"""
 WARMING_SOURCE = "first-order heating with loss; TEOS-10 heat capacity; shape of the bin assumed"
@@ -152,6 +150,7 @@ def mixing_of(
     making: WaterMaking,
     litres: float,
     target_c: float,
+    leg: Leg | None = None,
     more_heaters: int = 0,
 ) -> Mixing:
     """Work out how so much salt water is warmed.
@@ -168,6 +167,8 @@ def mixing_of(
         How much. [l]
     target_c : float
         Of the tank. [°C]
+    leg : Leg or None
+        Whose tanks are filled with it first; None: they run already.
     more_heaters : int
         Heaters ordered beside the spare ones.
     """
@@ -175,9 +176,9 @@ def mixing_of(
     size = max(making.storage_l or USUAL_BATCH_L, litres / MOST_BATCHES)
     batches = max(math.ceil(litres / size - 1e-9), 1)
     batch, room = litres / batches, place.room_temperature_c
-    there, limit = spare_heaters(plan, more_heaters), max(left_w(plan, place), LEAST_W)
-    heaters = hung(there, limit)
-    heater_w = power_w(heaters) or limit
+    there = spare_heaters(plan, more_heaters)
+    heaters = hung_beside(there, left_w(plan, place, leg))
+    heater_w = power_w(heaters)
     closed = bin_loss_w_k(batch, policy, lidded=True) if batch else 1.0
     start = start_of(making, max(batch, 1.0), flow_of(making), room, closed)
     opened = bin_loss_w_k(batch, policy, lidded=False) if batch else 1.0
@@ -185,7 +186,7 @@ def mixing_of(
     loss = closed if lidded else opened
     hours = [warming_h(max(batch, 1.0), one, target_c, heater_w, loss, room) for one in start]
     if more_heaters < MOST_BATCHES and hours[1] > LONG_H and heaters == there:
-        return mixing_of(plan, place, making, litres, target_c, more_heaters + 1)
+        return mixing_of(plan, place, making, litres, target_c, leg, more_heaters + 1)
     low, likely, high = (60 * min(hour, 10 * LONG_H) for hour in hours)
     lost = "a lidded" if lidded else "an open"
     basis = (
@@ -203,7 +204,7 @@ def mixing_of(
         target_c,
         room,
         heater_w,
-        heaters or there[-1:],
+        heaters,
         lidded,
         loss,
         time,
@@ -211,7 +212,7 @@ def mixing_of(
     )
 
 
-def rewarming_of(plan: Plan, place: Place, litres: float, target_c: float) -> Mixing:
+def rewarming_of(plan: Plan, place: Place, litres: float, target_c: float, leg: Leg | None = None) -> Mixing:
     """Work out how salt water that was mixed days ago is warmed again, all of its bins at once.
 
     Parameters
@@ -224,10 +225,11 @@ def rewarming_of(plan: Plan, place: Place, litres: float, target_c: float) -> Mi
         How much. [l]
     target_c : float
         Of the tank. [°C]
+    leg : Leg or None
+        Whose tanks are filled with it; None: they run already.
     """
-    limit = max(left_w(plan, place), LEAST_W)
-    heaters = hung(spare_heaters(plan), limit)
-    heater_w = power_w(heaters) or limit
+    heaters = hung_beside(spare_heaters(plan), left_w(plan, place, leg))
+    heater_w = power_w(heaters)
     cold_c, warm_c = place.room_temperature_c, max(place.room_high_c, place.room_temperature_c)
     start = (warm_c, (cold_c + warm_c) / 2, cold_c)
     loss = bin_loss_w_k(litres, Policy(plan.policy), lidded=True)
@@ -273,4 +275,4 @@ def mixed_for(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...]) -> Mixing:
     warmest = max(facts.rebuilt.temperature_c for facts in systems)
     making = making_for(plan, leg)
     litres = 0.0 if making.ready_mixed else first_mixed_l(systems)
-    return mixing_of(plan, place, making, litres, warmest)
+    return mixing_of(plan, place, making, litres, warmest, leg)

@@ -66,7 +66,7 @@ def making_for(plan: Plan, leg: Leg) -> WaterMaking:
     """
     making = making_of(plan)
     ahead = any(shift.standing for shift in leg.shifts)
-    return replace(making, ready_mixed=making.ready_mixed and not ahead)
+    return replace(making, ready_mixed=bool(making.ready_mixed) and not ahead)
 
 
 def proposed_share(system: System) -> tuple[float, str]:

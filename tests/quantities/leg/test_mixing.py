@@ -10,9 +10,9 @@ from moveplan.plan.supplies import GearItem
 from moveplan.plan.systems import Equipment, NewTank
 from moveplan.quantities.assemble import facts_of
 from moveplan.quantities.circuits import carries_w, left_w, tanks_w, usual_w
+from moveplan.quantities.course import Leg, Shift
 from moveplan.quantities.heaters import Heater, spare_heaters
 from moveplan.quantities.leg.mixing import (
-    LEAST_W,
     LONG_H,
     MOST_BATCHES,
     bin_loss_w_k,
@@ -89,9 +89,23 @@ def test_heaters_in_bins_leave_the_tanks_theirs() -> None:
     assert left_w(plan, home) == pytest.approx(800.0 - 350.0)
     assert mixing_of(plan, home, FAST, 300.0, 25.5).heater_w == pytest.approx(300.0)
     full = replace(home, circuit_w=450.0)
-    assert mixing_of(plan, full, FAST, 300.0, 25.5).heater_w == LEAST_W, (
-        "over the circuit, which is then said"
-    )
+    for found in (mixing_of(plan, full, FAST, 300.0, 25.5), rewarming_of(plan, full, 300.0, 25.5)):
+        assert found.heaters == (Heater("h", 300.0),), "over the circuit, which is then said"
+        assert found.heater_w == pytest.approx(300.0), "what hangs is what draws"
+
+
+def test_before_its_tanks_are_filled_only_what_a_leg_empties_and_what_stays_run_beside_the_bins() -> None:
+    plan = with_heaters(4, 300.0)
+    (system,) = plan.systems
+    pump = Equipment("pump", "Pump", "return-pump", 1, power_w=350.0, flow_l_h=0.0, mass_kg=1.0)
+    system = replace(system, equipment=(pump,), moves_to="new")
+    plan = replace(plan, systems=(system,))
+    old, new = (replace(PLACE, id=name, circuit_w=1000.0) for name in (system.place, "new"))
+    leg = Leg((Shift(system, system),), system.place, "new")
+    assert [left_w(plan, place, leg) for place in (old, new)] == [450.0, 800.0]
+    assert left_w(plan, old, replace(leg, empty=True)) == pytest.approx(800.0), "nothing runs there any more"
+    assert left_w(plan, new) == pytest.approx(450.0), "afterwards the tank runs there"
+    assert mixing_of(plan, new, FAST, 300.0, 25.5, leg).heater_w == pytest.approx(600.0)
 
 
 def test_a_tank_and_the_one_that_takes_its_spot_never_run_together() -> None:
