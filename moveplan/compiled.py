@@ -15,16 +15,16 @@ from moveplan.kept import Kept
 
 
 class _LateCode(CodeGenerator):
-    """Leaves every value to the moment of filling in: filters print the same number differently from plan to plan."""
+    """Leaves every filter to the moment of filling in, for they print the same number differently from plan to plan."""
 
     def _output_child_to_const(self, node: nodes.Expr, frame: Frame, finalize: Any) -> str:
-        if not isinstance(node, nodes.TemplateData):
+        if isinstance(node, nodes.Filter) or node.find(nodes.Filter):
             raise nodes.Impossible
         return super()._output_child_to_const(node, frame, finalize)
 
 
-class LateEnvironment(Environment):
-    """Compiles templates so that nothing of its filters is in what was compiled."""
+class LateFilters(Environment):
+    """Compiles templates so that nothing that its filters print is in what was compiled."""
 
     code_generator_class = _LateCode
 
@@ -37,7 +37,7 @@ class Compiled(BytecodeCache):
     beside : callable
         Gives the path that the file of what is kept is named after.
     settings : object
-        What templates are compiled by, beside their text; environments are late ones.
+        What templates are compiled by, beside their text; environments are :class:`LateFilters`.
     """
 
     def __init__(self, beside: Callable[[], Path], settings: object) -> None:

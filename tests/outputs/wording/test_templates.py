@@ -122,3 +122,7 @@ def test_what_a_filter_prints_is_not_kept(template: Path, monkeypatch: pytest.Mo
             printed.append(env.get_template("one.txt.j2").render())
             templates._COMPILED["text"].kept.save()
     assert printed == ["2 mm", "2 in", "2 mm"]
+
+
+def test_what_the_template_itself_says_is_not_escaped_where_it_stands_in_braces() -> None:
+    assert rendered("markdown", 'a{{ " " }}b{{ "*" }}') == "a b*"
