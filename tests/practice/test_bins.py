@@ -277,3 +277,34 @@ def test_a_batch_in_several_tubs_tells_the_salt_of_each() -> None:
     text = _steps(found, "mix-water-2")
     whole = float(re.findall(r"([\d.]+) kg in all", text)[0])
     assert whole == pytest.approx(_told_kg(text), rel=0.01)
+
+
+MIXED = (
+    "purpose=house-move-larger-tank",
+    "way=new-tank-ahead",
+    "as-of=2027-03-02 09:00",
+    "dates.earliest-start=2027-03-07",
+    "dates.access-from=2027-05-01 12:00",
+    "systems.display.new-tank={tank: {length: 120 cm, width: 60 cm, height: 60 cm}}",
+)
+
+
+def test_what_is_for_the_day_is_mixed_for_it_where_only_one_of_two_tanks_is_filled_long_before() -> None:
+    found = project("several_systems", *MIXED)
+    first = {one.id for one in found.network.tasks if one.id.startswith("fill-bin")}
+    taken = {pour.target for pour in found.ledger.pours if pour.task in first}
+    uses = [use for use in found.ledger.containers if use.vessel.account in taken and use.from_task in first]
+    assert {end for use in uses for end in use.ends} == {"fill-ahead-display"}
+    (kept,) = (one for one in found.network.links if one.after == "fill-ahead-display" and one.max_gap_min)
+    assert kept.max_gap_min == 14 * 24 * 60
+    (eve,) = (one for one in found.network.links if one.before == "mix-spare" and one.max_gap_min)
+    assert (eve.after, eve.max_gap_min) == ("go-or-no-go", 12 * 24 * 60)
+    day = [pour for pour in found.ledger.pours if pour.task == "fill-tank-frags" and "system" in pour.target]
+    bins = {pour.target for pour in found.ledger.pours if pour.task == "mix-spare"}
+    assert {pour.source for pour in day if not pour.source.startswith("container:T")} <= bins
+    held = sum(pour.litres for pour in found.ledger.pours if pour.target == "purified") - sum(
+        pour.litres for pour in found.ledger.pours if pour.source == "purified"
+    )
+    assert held == pytest.approx(0.0, abs=0.05), "no change is counted for a tank that is not ripened"
+    places = {one.id: one.place for one in found.network.tasks}
+    assert places["mix-spare"] == places["fill-tank-frags"] == "orchard", "no mixed water is carried there"
