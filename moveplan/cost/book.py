@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
@@ -13,6 +12,7 @@ from pathlib import Path
 from moveplan.cost.words import price_words, problem_words
 from moveplan.errors import PlanFileError, Problem
 from moveplan.estimate import Provenance
+from moveplan.kept import table_of
 from moveplan.plan.move import Plan
 from moveplan.plan.supplies import Price
 
@@ -68,7 +68,7 @@ def price_book() -> Mapping[str, BookEntry]:
     >>> price_book()["salt"].unit
     'kg'
     """
-    table = tomllib.loads((Path(__file__).parent / "data" / "prices.toml").read_text("utf-8"))
+    table = table_of(Path(__file__).parent / "data" / "prices.toml")
     return {item: BookEntry(Decimal(row["amount"]), row["unit"], row["group"]) for item, row in table.items()}
 
 

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-import tomllib
 from functools import cache
 from typing import Any
 
+from moveplan.kept import table_of
 from moveplan.practice.wording import templates_folder
 
 
 @cache
 def _table() -> dict[str, Any]:
-    return tomllib.loads((templates_folder() / "costs.toml").read_text("utf-8"))
+    return table_of(templates_folder() / "costs.toml")
 
 
 def line_words(key: str, values: dict[str, object]) -> tuple[str, str]:

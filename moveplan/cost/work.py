@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tomllib
 from calendar import SATURDAY
 from collections.abc import Iterable, Iterator
 from decimal import Decimal
@@ -12,6 +11,7 @@ from typing import Any
 from moveplan.cost.bill import Bill, exact
 from moveplan.cost.book import PAY, WEEKEND, given, of_price, tariff
 from moveplan.estimate import Provenance
+from moveplan.kept import table_of
 from moveplan.network.task import Task
 from moveplan.plan.move import Plan
 from moveplan.plan.people import Vehicle
@@ -22,7 +22,7 @@ from moveplan.times import Interval, to_local
 
 def usage() -> dict[str, Any]:
     """Read how much of a thing is used where nothing follows from the plan; assumed."""
-    return tomllib.loads((Path(__file__).parent / "data" / "usage.toml").read_text("utf-8"))
+    return table_of(Path(__file__).parent / "data" / "usage.toml")
 
 
 def days_used(segments: Iterable[Interval], plan: Plan) -> int:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -85,6 +86,16 @@ class GearItem:
     owned: bool = True
     outlets: int = 1
     clients: bool = False
+
+
+def ordered_id(gear: Iterable[GearItem], kind: str) -> str:
+    """Id of things of a kind that the plan has none of: the kind, unless the keeper calls others so.
+
+    >>> ordered_id([GearItem("pump", "Bubblers", "air-pump", 2)], "pump"), ordered_id([], "pump")
+    ('pump-to-get', 'pump')
+    """
+    taken = any(item.id == kind and item.kind != kind for item in gear)
+    return f"{kind}-to-get" if taken else kind
 
 
 @dataclass(frozen=True, slots=True)

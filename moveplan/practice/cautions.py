@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Collection, Iterable, Mapping
 from functools import cache
 from typing import Any
 
+from moveplan.kept import table_of
 from moveplan.network.task import Task
 from moveplan.practice.project import Caution
 from moveplan.practice.wording import templates_folder
@@ -21,7 +21,7 @@ def cautions() -> Mapping[str, Caution]:
 
 @cache
 def _table() -> Mapping[str, Mapping[str, Any]]:
-    return tomllib.loads((templates_folder() / "cautions.toml").read_text("utf-8"))
+    return table_of(templates_folder() / "cautions.toml")
 
 
 def applying(names: Iterable[str], kinds: Collection[Kind]) -> tuple[str, ...]:

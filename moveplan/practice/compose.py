@@ -37,8 +37,6 @@ from moveplan.quantities.keeping.boarders import Boarders, boarders_of, boarding
 from moveplan.quantities.leg.shares import shares_of
 from moveplan.quantities.leg.shortages import said as said_short
 from moveplan.quantities.leg.shortages import shorts_of
-from moveplan.quantities.policy import Policy
-from moveplan.quantities.safe_time.verdicts import Judge
 from moveplan.quantities.water.amounts import Water, summed
 from moveplan.scheduling.problem import SchedulingProblem
 from moveplan.times import to_local
@@ -135,9 +133,9 @@ def _composed(
 ) -> tuple[Draft, Milestones, tuple[Problem, ...], tuple[Measured, ...]]:
     """Choose containers for the hours that the tasks of the day take, and compose the tasks for these containers."""
     measured: tuple[Measured, ...] = tuple({} for _ in course.legs)
-    plain, judge = Wording(plan.units, silent=True), Judge(Policy(plan.policy))
+    plain = Wording(plan.units, silent=True)
     boarders = boarders_of(plan, course.legs[0].origin)
-    legs = _legs(plan, course, measured, judge)
+    legs = _legs(plan, course, measured)
     known: Known = ((), 0.0, 0)
     used = measured
     for _ in range(ROUNDS):
@@ -147,7 +145,7 @@ def _composed(
         before, measured, gone = measured, measured_journeys(draft), course
         course = _with_bins(course, draft)
         if measured != before or course != gone:
-            legs, used = _legs(plan, course, measured, judge), measured
+            legs, used = _legs(plan, course, measured), measured
         if alike(before, measured):
             break
     while True:
@@ -169,8 +167,8 @@ def _known(draft: Draft) -> Known:
     return tuple(draft.bins.vessels), round(draft.afresh_kg, 6), draft.heaters_hung()
 
 
-def _legs(plan: Plan, course: Course, measured: tuple[Measured, ...], judge: Judge) -> tuple[Facts, ...]:
-    return tuple(facts_of(plan, leg, one, judge) for leg, one in zip(course.legs, measured, strict=True))
+def _legs(plan: Plan, course: Course, measured: tuple[Measured, ...]) -> tuple[Facts, ...]:
+    return tuple(facts_of(plan, leg, one) for leg, one in zip(course.legs, measured, strict=True))
 
 
 def _draft(

@@ -14,8 +14,6 @@ from moveplan.quantities.heaters import power_w
 STARTS = {"start-ahead": "warm-ahead", "start-equipment": "warm-water", "fill-holding": "warm-holding"}
 """Tasks that plug in the equipment of a tank, whichever there is, and those in which it is warmed."""
 HEATERS_OFF, ALL_OFF, LIT = "heaters-off", "strip-equipment", "raise-light"
-FILLED = "fill-tank"
-"""Where spare heaters lie in the tank as soon as they are covered."""
 KINDS = {"heaters": ("heater",), "lights": ("light",)}
 """Kinds of equipment that are switched by themselves; all others are pumps and what runs beside them."""
 
@@ -72,8 +70,7 @@ def _new(move: Draft, facts: Facts, one: SystemFacts, suffix: str, start: str) -
     warm = _first(move, one, suffix, (STARTS[key] for key in STARTS if start.startswith(key)))
     if warm:
         held = tuple(heater.gear for heater in one.helping)
-        covered = _first(move, one, suffix, (FILLED,)) or start
-        yield Running(place, covered, warm, power_w(one.helping), "spare-heaters", account, held)
+        yield Running(place, start, warm, power_w(one.helping), "spare-heaters", account, held)
 
 
 def _staying(move: Draft) -> Iterator[Running]:

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
 from typing import Any
 
@@ -13,7 +12,9 @@ import jinja2
 
 import moveplan
 from moveplan import units
+from moveplan.compiled import Compiled
 from moveplan.estimate import Estimate, Provenance
+from moveplan.kept import table_of
 from moveplan.practice.pour_words import listing, pour_filters
 from moveplan.units.retell import KPA_A_POUND_A_SQUARE_FOOT
 
@@ -64,7 +65,7 @@ class Wording:
     units_system : str
         ``metric`` or ``us``.
     steps : bool
-        Whether tasks are given title and steps; false where nobody will read them.
+        Whether tasks are given title and steps, and links their reasons; false where nobody will read them.
     silent : bool
         Whether nothing is put into words at all, because only times and links count.
     """
@@ -117,7 +118,7 @@ class Wording:
 
     def why(self, key: str, context: Context) -> str:
         """Reason of a link, by ``before > after`` or a key of its own; KeyError where the tables give none."""
-        return self._fill(self._reasons[key], context)
+        return self._fill(self._reasons[key], context) if self._steps else self._reasons[key]
 
     def phrase(self, key: str, context: Mapping[str, object]) -> str:
         """Half-sentence; KeyError where the tables have none of that key."""
@@ -134,19 +135,24 @@ class Wording:
 def _tables() -> tuple[tuple[str, Mapping[str, Any]], ...]:
     """Read the tables of words, by the name of each phase."""
     files = sorted((templates_folder() / "tasks").glob("*.toml"))
-    return tuple((file.stem, tomllib.loads(file.read_text("utf-8"))) for file in files)
+    return tuple((file.stem, table_of(file)) for file in files)
+
+
+_Plain = partial(jinja2.Environment, undefined=jinja2.StrictUndefined, autoescape=False, optimized=False)
+_COMPILED = Compiled(lambda: templates_folder() / "tasks" / "texts.j2", _Plain.keywords)
+"""What was compiled of the texts, the same for either system of units."""
 
 
 @cache
 def _engine(units_system: str) -> jinja2.Environment:
-    engine = jinja2.Environment(undefined=jinja2.StrictUndefined, autoescape=False, optimized=False)  # noqa: S701
+    engine = _Plain()
     engine.filters.update(_filters(units_system))
     return engine
 
 
 @cache
 def _template(units_system: str, text: str) -> jinja2.Template:
-    return _engine(units_system).from_string(text)
+    return _COMPILED.template(_engine(units_system), text)
 
 
 def _likely(value: Estimate | float) -> float:

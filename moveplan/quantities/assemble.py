@@ -21,10 +21,8 @@ from moveplan.quantities.leg.numbered import CAN_L, numbered
 from moveplan.quantities.leg.refill import refilled
 from moveplan.quantities.leg.shares import better_shares
 from moveplan.quantities.packed import packed_systems
-from moveplan.quantities.policy import Policy
 from moveplan.quantities.remarks import findings, impossible, named
 from moveplan.quantities.safe_time.boxes import Box
-from moveplan.quantities.safe_time.verdicts import Judge
 from moveplan.quantities.sooner import sooner
 from moveplan.quantities.water.amounts import (
     Water,
@@ -45,9 +43,7 @@ from moveplan.quantities.water.arriving import (
 from moveplan.quantities.water.supply import Supply, short_of, supply_of
 
 
-def facts_of(
-    plan: Plan, leg: Leg | None = None, measured: Measured | None = None, judge: Judge | None = None
-) -> Facts:
+def facts_of(plan: Plan, leg: Leg | None = None, measured: Measured | None = None) -> Facts:
     """Work out all quantities of one leg of a plan, with as much old water as is worth keeping.
 
     Parameters
@@ -58,17 +54,14 @@ def facts_of(
         What goes over, from where to where; None: everything in one day.
     measured : Mapping of str to Journeys, or None
         How long each group is in containers, by its id, where the tasks are known; None: as is usual.
-    judge : Judge or None
-        Remembers containers of an earlier round.
 
     Raises
     ------
     CannotBeDoneError
         For animals beyond every formula, and for more trips than a day holds.
     """
-    judge = judge or Judge(Policy(plan.policy))
     leg = leg or plain_leg(plan)
-    context = context_of(plan, leg, measured or {}, judge)
+    context = context_of(plan, leg, measured or {})
     bare = packed_systems(context)
     facts = _filled(context, leg, bare)
     better = better_shares(plan, facts)

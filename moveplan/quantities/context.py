@@ -12,12 +12,12 @@ from moveplan.quantities.containers.journeys import Measured
 from moveplan.quantities.containers.means import Means, means_of
 from moveplan.quantities.containers.stock import Stock
 from moveplan.quantities.course import Leg, Shift
-from moveplan.quantities.durations import Handled, rebuild, teardown
+from moveplan.quantities.durations import Handled, fillers, rebuild, teardown
 from moveplan.quantities.freight.road import drive_of
 from moveplan.quantities.handling import Handling
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.safe_time.boxes import Surroundings, surroundings_of
-from moveplan.quantities.safe_time.verdicts import Judge
+from moveplan.quantities.safe_time.verdicts import Judge, judge_of
 from moveplan.quantities.water.pouring import water_flow
 
 
@@ -40,7 +40,7 @@ class Context:
     judge: Judge
 
 
-def context_of(plan: Plan, leg: Leg, measured: Measured, judge: Judge) -> Context:
+def context_of(plan: Plan, leg: Leg, measured: Measured) -> Context:
     """Gather what the reckoning of one leg needs; what is chosen is taken from its stock.
 
     Parameters
@@ -51,8 +51,6 @@ def context_of(plan: Plan, leg: Leg, measured: Measured, judge: Judge) -> Contex
         What goes over.
     measured : Mapping of str to Journeys
         How long each group is in containers, by its id, as far as tasks are known.
-    judge : Judge
-        Knows the limits.
     """
     old, new = plan.place(leg.origin), plan.place(leg.destination)
     policy, handling, means = Policy(plan.policy), Handling(plan.policy), means_of(plan)
@@ -70,7 +68,7 @@ def context_of(plan: Plan, leg: Leg, measured: Measured, judge: Judge) -> Contex
         means,
         Stock(means, sum(carried)),
         measured,
-        judge,
+        judge_of(policy),
     )
 
 
@@ -84,9 +82,11 @@ def times_of(context: Context, what: Handled) -> Mapping[str, Estimate]:
     what : Handled
         What has to be handled.
     """
-    flow = water_flow(context.plan.gear, what.volumes.total.likely, context.policy)
-    times = teardown(what, context.handling, flow, context.carriers, context.carers) | rebuild(
-        what, context.handling, flow, context.carriers, context.carers, context.new
+    gear, litres, policy = context.plan.gear, what.volumes.total.likely, context.policy
+    carriers, flow = context.carriers, water_flow(gear, litres, policy)
+    filling = water_flow(gear, litres, policy, fillers(what.poured, carriers))
+    times = teardown(what, context.handling, flow, carriers, context.carers) | rebuild(
+        what, context.handling, filling, carriers, context.carers, context.new
     )
     if what.system.old_sand == "keep" or what.rebuilt.sand_kg == 0:
         times.pop("sand-rinse")

@@ -10,7 +10,7 @@ from moveplan.plan.places import Place
 from moveplan.plan.systems import Equipment, System
 from moveplan.quantities.handling import Handling, together
 from moveplan.quantities.trade_groups import CORALS, FISH
-from moveplan.quantities.warming import warmed_while_filled, warming
+from moveplan.quantities.warming import warming
 from moveplan.quantities.water.arriving import Arrival, waiting_warm
 from moveplan.quantities.water.old_water import OldWater
 from moveplan.quantities.water.pouring import moving_water, pouring
@@ -95,10 +95,10 @@ class Handled:
         return sum(item.count for item in flow_and_warmth(self.rebuilt.equipment)) or 2
 
     @property
-    def spare_share(self) -> float:
-        """Part of the power of all heaters that spare ones have: they lie in the tank while it is filled. [-]."""
+    def spare_w(self) -> float:
+        """Power of the spare heaters that help to warm the tank. [W]."""
         own_w = sum(item.count * item.power_w for item in self.rebuilt.equipment if item.kind == "heater")
-        return max(self.heater_w - own_w, 0.0) / self.heater_w if self.heater_w else 0.0
+        return max(self.heater_w - own_w, 0.0)
 
     @property
     def later_pieces(self) -> int:
@@ -130,7 +130,7 @@ def fitters(pieces: int, carriers: int) -> int:
 
 
 def fillers(containers: int, able: int) -> int:
-    """How many people fill a tank: two where many containers are poured, one with the hose and one who brings them.
+    """How many people fill a tank: two where many containers are poured, each with a pump, or one with the hose.
 
     >>> fillers(20, 3), fillers(3, 3), fillers(20, 1)
     (2, 1, 1)
@@ -258,7 +258,6 @@ def rebuild(
         "connect-first": work("piece-on", what.first_pieces),
         "mount-rest": work("piece-on", what.later_pieces),
         "warm": warm,
-        "warm-rest": warmed_while_filled(warm, fill, what.spare_share),
         "corals-in": together(work("job-setup", 1), work("coral-rack", what.count(*CORALS), carers)),
         "corals-fixed": together(work("job-setup", 1), work("coral-in", what.count(*CORALS))),
     }

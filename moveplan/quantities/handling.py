@@ -14,6 +14,8 @@ SOURCE = "common practice, no source"
 REST = 1.15
 """Time with rests over time without, for carrying: about 9 % personal and for fatigue, the rest for the load; after the
 allowances of the International Labour Organization, recalled. [-]"""
+_CARRIED = {"can": ("can", "can"), "tub": ("tub", "tub"), "glass": ("tank", "tub"), "tank": ("tank", "tank")}
+"""Rows by which each thing is walked with and taken hold of: a small pane goes as slowly as a large one."""
 
 
 class Handling:
@@ -66,7 +68,9 @@ class Handling:
             SOURCE,
         )
 
-    def carry(self, singles: int, pairs: int, place: Place, people: int, teams: int = 0) -> Estimate:
+    def carry(
+        self, singles: int, pairs: int, place: Place, people: int, teams: int = 0, glass: int = 0
+    ) -> Estimate:
         """Carry things between a room and the vehicle and come back, resting as one must.
 
         Parameters
@@ -79,17 +83,20 @@ class Handling:
             How many carry; one alone carries all by himself.
         teams : int
             Things that all of them carry together, a tank or a stand.
+        glass : int
+            Things of glass that two carry, as slowly as a tank.
         """
         people = max(people, 1)
-        alone, paired, whole = (self._cycles_min(thing, place) for thing in ("can", "tub", "tank"))
+        alone, paired, brittle, whole = (self._cycles_min(thing, place) for thing in _CARRIED)
         bearers = min(people, 2)
         low, likely, high = (
-            (singles * one + bearers * pairs * two) / people + teams * every
-            for one, two, every in zip(alone, paired, whole, strict=True)
+            (singles * one + bearers * (pairs * two + glass * pane)) / people + teams * every
+            for one, two, pane, every in zip(alone, paired, brittle, whole, strict=True)
         )
         parts = [f"{singles} things by one person, {alone[1]:.1f} min each"] if singles else []
         each = "one person" if bearers == 1 else "two people"
         parts += [f"{pairs} things by {each}, {paired[1]:.1f} min each"] if pairs else []
+        parts += [f"{glass} of glass by {each}, {brittle[1]:.1f} min each"] if glass else []
         parts += [f"{teams} things by all of them, {whole[1]:.1f} min each"] if teams else []
         stairs = "by the lift" if place.lift else f"over {place.carried_steps} steps"
         basis = (
@@ -100,8 +107,9 @@ class Handling:
 
     def _cycles_min(self, thing: str, place: Place) -> tuple[float, ...]:
         """Shortest, likely and longest time for one thing there and back. [min]."""
-        pace, empty = self.rate(f"pace-{thing}"), self.rate("pace-empty")
-        step, down, hold = self.rate(f"step-{thing}"), self.rate("step-empty"), self.rate(f"handle-{thing}")
+        walked, held = _CARRIED[thing]
+        pace, empty = self.rate(f"pace-{walked}"), self.rate("pace-empty")
+        step, down, hold = self.rate(f"step-{walked}"), self.rate("step-empty"), self.rate(f"handle-{held}")
         ride = self.rate("lift-ride")
         rides = 1.0 if place.lift else 0.0
         cycles = (

@@ -7,12 +7,13 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from moveplan.plan.move import Plan
+from moveplan.plan.supplies import ordered_id
 from moveplan.quantities.containers.means import small_heater
 from moveplan.quantities.course import other_systems
 from moveplan.quantities.warming import SPARE_HEATER_W, SPARE_HEATERS
 
-ORDERED, PUMP = "heater", "pump"
-"""Ids of the gear where the plan has none: heaters, and the small pump that mixes water and pumps it over."""
+HEATER, PUMP = "heater", "pump"
+"""Kinds of gear: heaters, and the small pump that mixes water and pumps it over."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,14 +52,15 @@ def spare_heaters(plan: Plan, more: int = 0) -> tuple[Heater, ...]:
     ]
     own = [Heater(item.id, item.power_w) for item in items for _ in range(item.count)]
     missing = max(fewest_heaters(plan) - len(own), 0) + more
-    ordered = [Heater(items[0].id if items else ORDERED, SPARE_HEATER_W)] * missing
+    gear = items[0].id if items else ordered_id(plan.gear, HEATER)
+    ordered = [Heater(gear, SPARE_HEATER_W)] * missing
     return tuple(sorted((*own, *ordered), key=lambda one: -one.watts))
 
 
 def mixing_pump(plan: Plan) -> str:
     """Id of the gear of which one pump mixes new water: the plan's own, else one that is ordered."""
     own = [item for item in plan.gear if item.kind == PUMP]
-    return max(own, key=lambda item: (item.owned, item.count)).id if own else PUMP
+    return max(own, key=lambda item: (item.owned, item.count)).id if own else ordered_id(plan.gear, PUMP)
 
 
 def hung(heaters: Iterable[Heater], limit_w: float) -> tuple[Heater, ...]:

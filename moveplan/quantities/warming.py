@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from moveplan.estimate import Estimate, Provenance
 from moveplan.plan.places import Place
 from moveplan.plan.systems import System
@@ -11,10 +9,8 @@ from moveplan.quantities.water.arriving import Arrival
 from moveplan.science.heat.heating import heating_time_with_loss_h, time_constant_h
 from moveplan.units import show_rounded
 
-COVERED = 1 / 3
-"""Share of its water at which spare heaters that lie low in a tank are covered; common practice, no source. [-]"""
-STEADY_MIN = (10.0, 15.0, 20.0)
-"""Warm or not: a thermometer has to stand still for a while; common practice, no source. [min]"""
+STEADY_MIN = 10.0
+"""However near it is: a thermometer has to stand still for a while; common practice, no source. [min]"""
 LOSS_W_M2_K = 7.14
 """Heat loss through 10 mm glass, ISO 6946 form with handbook conductivity, recalled. [W/(m² K)]"""
 SPARE_HEATER_W = 200.0
@@ -25,36 +21,6 @@ COOLING_MIN = (30.0, 60.0, 120.0)
 """Ice bottles and a fan cool a tank that arrived too warm; common practice, no source. [min]"""
 JOINED_K = 1.0
 """Warmer than it should by less, a tank is left alone; common practice, no source. [K]"""
-
-
-def warmed_while_filled(warm: Estimate, fill: Estimate, spare_share: float) -> Estimate:
-    """Time to warm a tank once it is full, where spare heaters have lain in it since the water covered them.
-
-    Parameters
-    ----------
-    warm : Estimate
-        Time to warm it with all heaters, from full on. [min]
-    fill : Estimate
-        Time to fill it. [min]
-    spare_share : float
-        Part of the power that the spare heaters have.
-
-    Examples
-    --------
-    >>> warm, fill = Estimate(30, 45, 110, "min", "45 min"), Estimate(24, 36, 60, "min", "36 min")
-    >>> rest = warmed_while_filled(warm, fill, 0.5)
-    >>> rest.low, rest.likely, rest.high
-    (22.0, 33.0, 98.0)
-    """
-    early_min = (1 - COVERED) * spare_share
-    low, likely, high = sorted(
-        max(time - early_min * filled, steady) if time else time
-        for time, filled, steady in zip(
-            (warm.low, warm.likely, warm.high), (fill.low, fill.likely, fill.likely), STEADY_MIN, strict=True
-        )
-    )
-    basis = f"{warm.basis}; the spare heaters ran for {early_min * fill.likely:.0f} min of that while it was filled"
-    return replace(warm, low=low, likely=likely, high=high, basis=basis if early_min else warm.basis)
 
 
 def surface_m2(system: System) -> float:
@@ -86,10 +52,10 @@ def warming(system: System, litres: float, heater_w: float, place: Place, arriva
     starts = (arrival.high_c, arrival.likely_c, arrival.low_c)
 
     def minutes(start_c: float, cooling_min: float) -> float:
-        if start_c > target:
+        if start_c >= target:
             return cooling_min if start_c > target + JOINED_K else 0.0
         hours = heating_time_with_loss_h(start_c, target, heater_w, loss, place.room_temperature_c, constant)
-        return 60 * min(float(hours), 48.0)
+        return max(60 * min(float(hours), 48.0), STEADY_MIN)
 
     low, likely, high = sorted(map(minutes, starts, COOLING_MIN))
     way = "cooled by ice bottles and a fan, never heated," if starts[1] > target + JOINED_K else ""

@@ -15,8 +15,6 @@ from functools import cache, wraps
 from itertools import chain
 from typing import Any, TypeVar, cast
 
-import numpy as np
-
 from moveplan.errors import OutOfRangeError
 from moveplan.science.numbers import as_given
 from moveplan.science.tables import table
@@ -83,6 +81,8 @@ def within(name: str, value: Any, low: float, high: float, source: str) -> None:
         if not low <= value <= high:
             raise OutOfRangeError(name, value, low, high, source)
         return
+    import numpy as np
+
     values = np.asarray(value, dtype=np.float64)
     outside = ~((values >= low) & (values <= high))
     if outside.any():
@@ -111,6 +111,8 @@ def ordered(lower_name: str, lower: Any, upper_name: str, upper: Any) -> None:
     ...
     moveplan.errors.OutOfRangeError: target_salinity_psu = 35.0 is outside 36 to inf (at least salinity_psu)
     """
+    import numpy as np
+
     low, high = np.broadcast_arrays(lower, upper)
     wrong = ~(low <= high)
     if wrong.any():
@@ -138,4 +140,8 @@ def ranged(function: Formula) -> Formula:
 
 
 def _number(value: Any) -> Any:
-    return np.asarray(value, dtype=np.float64) if isinstance(value, (list, tuple)) else value
+    if not isinstance(value, (list, tuple)):
+        return value
+    import numpy as np
+
+    return np.asarray(value, dtype=np.float64)

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-import tomllib
 from functools import cache
-from importlib import resources
+from pathlib import Path
 from typing import Any
+
+from moveplan.kept import table_of
 
 
 @cache
@@ -15,8 +16,7 @@ def table(name: str) -> dict[str, Any]:
     >>> table("arguments")["salinity_psu"]["unit"]
     '-'
     """
-    text = resources.files("moveplan.science").joinpath("data", f"{name}.toml").read_text(encoding="utf-8")
-    return tomllib.loads(text)
+    return table_of(Path(__file__).parent / "data" / f"{name}.toml")
 
 
 def kinetic(name: str) -> float:

@@ -160,8 +160,11 @@ def _contradicted(project: Project) -> Project:
         return project
     days = project.plan.dates.move_days if project.plan.dates else ()
     hung = tuple(on_day(project, day) for day in days) or (project,)
-    found = [contradictions(one.scheduling) for one in hung]
-    return replace(project, impossible=found[-1]) if all(found) else project
+    for one in hung:
+        found = contradictions(one.scheduling)
+        if not found:
+            return project
+    return replace(project, impossible=found)
 
 
 def composed(plan: Plan, *, steps: bool = True) -> Project:

@@ -18,6 +18,7 @@ from moveplan.planfile import read_plan
 from moveplan.practice import compose
 from moveplan.quantities.assemble import facts_of
 from moveplan.quantities.facts import Facts
+from moveplan.quantities.safe_time.verdicts import _judge
 from tests.properties.bounds import USUAL_S, loop_s
 from tests.quantities.plans import edited
 
@@ -51,6 +52,7 @@ def spent(plan: Plan) -> tuple[float, float]:
     with mock.patch.object(compose, "facts_of", timed):
         for _ in range(ROUNDS):
             parts.clear()
+            _judge.cache_clear()
             slow, began = loop_s() / USUAL_S, time.process_time()
             compose.project_of(plan)
             whole_s = time.process_time() - began

@@ -37,7 +37,7 @@ BARS = (
     Bar("house_move", 10.5, 12.0, 8.0, "22:00"),
     Bar("larger_tank_same_spot", 7.5, 9.0, 8.0, "22:00"),
     Bar("small_tank_move", 10.0, 12.0, 8.0, "20:00"),
-    Bar("service_firm_office_tank", 13.0, 15.0, 11.0, "22:00"),
+    Bar("service_firm_office_tank", 11.0, 13.0, 9.5, "22:00"),
 )
 MOST_WORK_H = 11.0
 
@@ -107,6 +107,19 @@ def test_people_are_home_in_the_evening_and_nobody_works_for_more_than_eleven_ho
             task["minutes"] for task in day if person["id"] in task["people"] and task["kind"] != "rest"
         )
         assert worked / 60 <= MOST_WORK_H, person["id"]
+
+
+def test_employees_are_through_eleven_hours_after_they_began(into: Path) -> None:
+    """From their first task of the day to their last, breaks and waits included."""
+    result = built("service_firm_office_tank", into)
+    day = _day(result)
+    spans = {
+        person["id"]: _hours(min(task["start"] for task in own), max(task["finish"] for task in own))
+        for person in result["people"]
+        if (own := [task for task in day if person["id"] in task["people"]])
+    }
+    assert set(spans) == {"lead", "second", "third", "fourth", "host"}
+    assert max(spans.values()) <= MOST_WORK_H, spans
 
 
 @pytest.mark.parametrize("bar", BARS, ids=lambda bar: bar.example)

@@ -91,7 +91,6 @@ STEPS = {
     "rinse-sand-nano",
     "rock-in-nano",
     "rock-out-nano",
-    "run-carbon-nano",
     "sand-in-nano",
     "sand-out-nano",
     "seal-fish-nano",

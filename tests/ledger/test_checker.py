@@ -118,6 +118,7 @@ SPOILT: list[tuple[str, Spoil]] = [
     ("load.missing", lambda result: result["loads"][0]["items"].pop()),
     ("cost.line", lambda result: result["cost"].update(lines=[])),
     ("cost.line", lambda result: _gear(result, "heaters").update(to_get=1)),
+    ("cost.count", lambda result: result["cost"]["lines"].append({"item": "can", "quantity": 3})),
     ("livestock.count", lambda result: result["livestock"][0].update(count=3)),
     ("livestock.count", _set("B1", holds=[{"livestock": "goby", "count": 2}])),
     ("livestock.count", _set("P1", **{"from": at("10:20")})),

@@ -102,6 +102,7 @@ FAR["heat"] = {
         "zoas": {"kind": "zoanthid", "count": 3, "size": "5 cm"},
     },
     "vehicles": {"car": {"payload": "300 kg", "parked": "sun"}},
+    "gear": {"pump": {"kind": "air-pump", "count": 1, "battery": "12 h"}},
 }
 
 
@@ -146,8 +147,20 @@ def _steps(result: dict[str, Any], task_id: str) -> str:
     return " ".join(step for task in result["tasks"] if task["id"] == task_id for step in task["steps"])
 
 
+def _named_apart(result: dict[str, Any]) -> None:
+    """The keeper calls an air pump what a transfer pump would be called that is ordered: no bubbler mixes water."""
+    assert {
+        item["id"]: (item["kind"], item["to_get"]) for item in result["gear"] if "pump" in item["id"]
+    } == {
+        "pump": ("air-pump", 0),
+        "pump-to-get": ("pump", 1),
+    }
+    assert not any(hold["gear"] == "pump" for hold in result["holds"])
+
+
 def _shaded_and_never_heated(result: dict[str, Any]) -> None:
     """The forecast is measured by the air that the plan reckons with, and what is new water is called so."""
+    _named_apart(result)
     weather = _steps(result, "weather-fits")
     assert "heat above 38 °C" in weather
     assert "up to 41 °C in the load space; if shade and cooling" in weather

@@ -10,6 +10,8 @@ from itertools import pairwise
 from tests.ledger.common import Fault, Result, minute, most_at_once, span
 
 TO_GET = "to-get:"
+BILLED_AS = {"tub-heater": "heater"}
+"""Lines of the bill that are of another kind of gear."""
 LEAST_KG_L = 0.99
 """A litre of any water weighs at least that, rounding included. [kg/l]"""
 
@@ -181,3 +183,10 @@ def _of_orders(result: Result) -> Iterator[Fault]:
         named = {item["kind"], item["id"]} & keys or item["kind"] in texts or item["name"].lower() in texts
         if lines and not named:
             yield Fault("cost.line", f"{item['to_get']:g} of {item['id']} ({item['kind']}) are on no line")
+    billed: Counter[str] = Counter()
+    for line in lines:
+        billed[BILLED_AS.get(line["item"], line["item"])] += line["quantity"]
+    for kind in dict.fromkeys(item["kind"] for item in result["gear"]):
+        ordered = sum(item["to_get"] for item in wanted if item["kind"] == kind)
+        if kind in billed and ordered != billed[kind]:
+            yield Fault("cost.count", f"{ordered:g} {kind} to get, {billed[kind]:g} on the bill")

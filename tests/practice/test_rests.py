@@ -46,12 +46,20 @@ def test_somebody_stays_with_the_animals(name: str) -> None:
         assert any(waits_for(network, one) & own for one in own)
 
 
-def test_who_catches_eats_as_soon_as_the_fish_are_in_and_never_all_at_once() -> None:
+def test_who_does_not_catch_eats_meanwhile_and_who_does_when_the_fish_are_in_never_all_at_once() -> None:
     network = project("house_move").network
-    assert {"meal-ines", "catch-fish-display"} <= waits_for(network, "meal-tomas")
+    before = waits_for(network, "meal-tomas")
+    assert "rock-out-display" in before
+    assert "catch-fish-display" not in before
+    assert "meal-tomas" in waits_for(network, "meal-ines")
     for who in ("ines", "bea"):
         assert "catch-fish-display" in waits_for(network, f"meal-{who}")
-        assert not {"meal-ines", "meal-bea", "meal-tomas"} & waits_for(network, f"meal-{who}")
+
+
+@pytest.mark.parametrize("who", ["ines", "tomas", "bea"])
+def test_second_breaks_begin_when_the_rock_stands_and_after_ones_own_meal(who: str) -> None:
+    before = waits_for(project("house_move").network, f"pause-{who}")
+    assert {"rock-in-display", f"meal-{who}"} <= before
 
 
 def test_a_pair_may_eat_before_the_catch() -> None:

@@ -4,13 +4,12 @@ from dataclasses import replace
 
 import pytest
 
-from moveplan.estimate import Estimate
 from moveplan.plan.supplies import GearItem
 from moveplan.quantities.assemble import facts_of
 from moveplan.quantities.durations import PAIR_GAIN, Handled, rebuild, teardown
 from moveplan.quantities.handling import Handling
 from moveplan.quantities.policy import Policy
-from moveplan.quantities.warming import COOLING_MIN, surface_m2, warmed_while_filled, warming
+from moveplan.quantities.warming import COOLING_MIN, surface_m2, warming
 from moveplan.quantities.water.arriving import Arrival
 from moveplan.quantities.water.pouring import moving_water, water_flow
 from tests.quantities.plans import PLACE, edited, plan_of, system
@@ -46,6 +45,14 @@ def test_much_water_runs_through_a_wider_hose_and_a_pump_stays_what_it_is() -> N
     # Blasius: the flow through a smooth hose grows with the bore to the power of 19/7, less for inlet and outlet.
     assert 2.0 < wide.likely / thin.likely < (25 / 16) ** (19 / 7)
     assert water_flow((PUMP,), 5000.0, POLICY) == FLOW
+
+
+def test_two_who_fill_take_a_pump_each_where_there_are_two() -> None:
+    pair = replace(PUMP, count=2)
+    assert water_flow((pair,), 300.0, POLICY, 2).likely == pytest.approx(2 * FLOW.likely)
+    assert water_flow((PUMP,), 300.0, POLICY, 2) == FLOW
+    assert water_flow((), 300.0, POLICY, 2) == water_flow((), 300.0, POLICY)
+    assert "2400 l/h and one of 2400 l/h" in water_flow((pair,), 300.0, POLICY, 2).basis
 
 
 def test_moving_water_is_litres_over_flow() -> None:
@@ -137,11 +144,3 @@ def test_a_colder_van_makes_a_colder_tank() -> None:
 
 def test_heat_leaves_through_the_sides_the_base_and_the_surface() -> None:
     assert surface_m2(system()) == pytest.approx(2 * (0.9 + 0.45) * 0.40 + 2 * 0.9 * 0.45)
-
-
-def test_spare_heaters_that_lie_in_the_water_early_never_turn_an_estimate_round() -> None:
-    """A tank that takes long to fill has nearly warmed by then: the likely rest is no shorter than the least."""
-    warm = Estimate(40, 60, 150, "min", "an hour")
-    fill = Estimate(20, 90, 200, "min", "an hour and a half")
-    rest = warmed_while_filled(warm, fill, 0.6)
-    assert 0 < rest.low <= rest.likely <= rest.high < warm.high

@@ -61,6 +61,16 @@ def test_three_who_carry_make_one_and_a_half_pairs_and_one_carries_all_alone() -
     assert "10 things by one person" in Handling({}).carry(0, 10, STAIRS, 1).basis
 
 
+def test_glass_is_slow_on_stairs_however_light_it_is() -> None:
+    """10 m at 0.4 and 1.2 m/s, 48 steps at 5 s down and 0.55 s up, 40 s to take hold: 339.7 s, with rests 6.51 min."""
+    attic = replace(PLACE, carry_m=10.0, steps=48)
+    glass = Handling({}).carry(0, 0, attic, 2, glass=1)
+    assert glass.likely == pytest.approx(6.51, abs=0.005)
+    assert glass.likely > 2 * Handling({}).carry(0, 1, attic, 2).likely
+    assert glass.likely < Handling({}).carry(0, 0, attic, 2, teams=1).likely
+    assert "1 of glass by two people, 6.5 min each" in glass.basis
+
+
 def test_a_lift_that_carries_the_tank_saves_the_stairs() -> None:
     high = replace(PLACE, carry_m=25.0, steps=60)
     by_lift = Handling({}).carry(10, 10, replace(high, lift=True), 2)

@@ -6,7 +6,6 @@ import json
 import os
 import shutil
 import textwrap
-import tomllib
 from calendar import SATURDAY
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
@@ -17,6 +16,7 @@ from typing import Any
 import typer
 
 from moveplan.cli.shipped import shipped
+from moveplan.kept import table_of
 
 BACK, QUIT, HELP = ("<", "back"), ("quit", "q"), ("?", "help")
 _WEEKS_TO_PREPARE = {"house-move": 10, "larger-tank": 24, "house-move-larger-tank": 24, "shut-down": 14}
@@ -62,7 +62,7 @@ class Question:
 
 def questions() -> tuple[Question, ...]:
     """Read the questions, in their order."""
-    table = tomllib.loads((shipped("templates") / "new" / "questions.toml").read_text("utf-8"))
+    table = table_of(shipped("templates") / "new" / "questions.toml")
     return tuple(_question(key, row) for key, row in table.items())
 
 

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import tomllib
-
 from moveplan import __version__
 from moveplan.errors import Fault
+from moveplan.kept import table_of
 
 MOST = 12
 """Faults that are told one by one; what broke once often breaks many, and the first name the place. [-]"""
@@ -21,7 +20,7 @@ def fault_text(faults: tuple[Fault, ...]) -> str:
     """
     from moveplan.outputs.wording.templates import environment, template_folder
 
-    words = tomllib.loads((template_folder() / "terminal" / "faults.toml").read_text("utf-8"))
+    words = table_of(template_folder() / "terminal" / "faults.toml")
     rows = [(fault, _said(words, fault)) for fault in faults]
     template = environment("text").get_template("terminal/fault.txt.j2")
     return template.render(version=__version__, rows=rows, most=MOST)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Container, Iterable, Mapping
 from functools import cache
 from pathlib import Path
@@ -11,6 +10,7 @@ from typing import Any
 from moveplan.journal.waters.gates import Gate
 from moveplan.journal.waters.names import new_water_of
 from moveplan.journal.waters.readings import KINDS
+from moveplan.kept import table_of
 from moveplan.science.limits import limits
 
 SECOND_LEG = "-in"
@@ -19,7 +19,7 @@ SECOND_LEG = "-in"
 
 @cache
 def _table() -> Mapping[str, Any]:
-    return tomllib.loads((Path(__file__).parent / "data" / "gates.toml").read_text("utf-8"))
+    return table_of(Path(__file__).parent / "data" / "gates.toml")
 
 
 def gates_of(

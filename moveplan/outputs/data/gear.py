@@ -6,6 +6,7 @@ from typing import Any
 
 from moveplan.outputs.data.numbers import plain
 from moveplan.outputs.outlook import Outlook
+from moveplan.plan.supplies import ordered_id
 from moveplan.practice.bins import SOLD_L, STORAGE
 from moveplan.practice.outlets import ORDERED_HEATER, battery_min, main_of
 from moveplan.quantities.containers.means import means_of
@@ -33,7 +34,7 @@ def _owned(outlook: Outlook) -> list[dict[str, Any]]:
             "name": item.name,
             "kind": item.kind,
             "count": item.count if item.owned else 0,
-            "to_get": short.get(item.id, 0)
+            "to_get": short.get(item.id, ("", 0))[1]
             + (0 if item.owned or item.kind in _reckoned(outlook) else item.count),
             "outlets": item.outlets if item.kind in PUMPS else None,
             "battery_minutes": battery_min(item) if item.kind == "air-pump" else None,
@@ -53,13 +54,13 @@ def _missing(outlook: Outlook) -> list[dict[str, Any]]:
         {
             "id": gear,
             "name": gear,
-            "kind": ({ORDERED_HEATER: "heater"} | dict.fromkeys(SOLD_L, "vat")).get(gear, gear),
+            "kind": ({ORDERED_HEATER: "heater"} | dict.fromkeys(SOLD_L, "vat")).get(kind, kind),
             "count": 0,
             "to_get": count,
-            "outlets": 1 if gear in PUMPS else None,
-            "battery_minutes": battery_min(None) if gear == "air-pump" else None,
+            "outlets": 1 if kind in PUMPS else None,
+            "battery_minutes": battery_min(None) if kind == "air-pump" else None,
         }
-        for gear, count in _short(outlook).items()
+        for gear, (kind, count) in _short(outlook).items()
         if gear not in ids and count
     ]
 
@@ -69,13 +70,13 @@ def _reckoned(outlook: Outlook) -> frozenset[str]:
     return frozenset(kind for kind, _, _ in outlook.project.gear_needed)
 
 
-def _short(outlook: Outlook) -> dict[str, int]:
-    """How many of each gear have to be got; of a kind in several sizes the main one."""
+def _short(outlook: Outlook) -> dict[str, tuple[str, int]]:
+    """Kind, and how many of it have to be got, of each gear; of a kind in several sizes the main one."""
     plan = outlook.project.plan
     mains = {spec.kind: spec.gear for spec in reversed(means_of(plan).specs)}
-    short: dict[str, int] = {}
+    short: dict[str, tuple[str, int]] = {}
     for kind, needed, there in outlook.project.gear_needed:
         item = main_of(plan, kind)
-        name = mains.get(kind) or (item.id if item else kind)
-        short[name] = short.get(name, 0) + max(needed - there, 0)
+        name = mains.get(kind) or (item.id if item else ordered_id(plan.gear, kind))
+        short[name] = kind, short.get(name, ("", 0))[1] + max(needed - there, 0)
     return short

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import json
-import tomllib
 from typing import Any
 
 from markupsafe import Markup
 
+from moveplan.kept import table_of
 from moveplan.outputs.documents.policy import policy_for
 from moveplan.outputs.wording.templates import environment, template_folder
 from moveplan.planfile.formfields import form_fields
@@ -35,7 +35,7 @@ def form_html(name: str, opened: str | None = None) -> str:
     model = {
         "fields": form_fields(),
         "name": name,
-        **tomllib.loads((folder / "form.toml").read_text("utf-8")),
+        **table_of(folder / "form.toml"),
     }
     values = {
         "policy": policy_for(style, script),

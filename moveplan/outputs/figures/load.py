@@ -152,10 +152,11 @@ def _stand(rows: _Rows, length_m: float, width_m: float) -> tuple[Standing, ...]
         if item.length_m > 0 and not item.livestock and not item.fragile
     )
     light = [order for kg, order in sturdy[: len(sturdy) // 2] if kg <= _STACKED_KG]
-    ways = (
-        tuple(_filled(rows, Floor(width_m, length_m), frozenset(light[:number])))
-        for number in range(len(light) + 1)
-    )
+    ways: list[tuple[Standing, ...]] = []
+    for number in range(len(light) + 1):
+        ways.append(tuple(_filled(rows, Floor(width_m, length_m), frozenset(light[:number]))))
+        if not _left_over(ways[-1])[0]:  # what stacks more stacks it for nothing
+            break
     return min(ways, key=_left_over)
 
 

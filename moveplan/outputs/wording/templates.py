@@ -2,21 +2,16 @@
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Callable
-from contextlib import suppress
 from functools import partial
-from importlib.util import cache_from_source
 from pathlib import Path
 from typing import Literal
 
-from jinja2 import BytecodeCache, Environment, FileSystemLoader, StrictUndefined, Undefined
-from jinja2.bccache import Bucket
+from jinja2 import Environment, FileSystemLoader, StrictUndefined, Undefined
 from markupsafe import Markup
 
 import moveplan
-from moveplan.errors import OutputError
-from moveplan.files import write_files
+from moveplan.compiled import Compiled
 from moveplan.outputs.wording.escape import clean, escape_markdown, one_line
 
 Target = Literal["html", "markdown", "text"]
@@ -58,46 +53,11 @@ _Plain = partial(
 """What all environments share."""
 
 
-class _Compiled(BytecodeCache):
-    """Keeps compiled templates while the program runs, and beside them as Python keeps compiled modules.
-
-    What was compiled from another text, or by other settings, is compiled again.
-
-    Parameters
-    ----------
-    target : str
-        Each has its own.
-    """
-
-    def __init__(self, target: Target) -> None:
-        self._target = target
-        self.kept: dict[str, bytes] = {}
-
-    def get_cache_key(self, name: str, filename: str | None = None) -> str:
-        """Name the file in which a compiled template is kept."""
-        return cache_from_source(filename or name, optimization=self._target)
-
-    def get_source_checksum(self, source: str) -> str:
-        """Tell texts apart, and settings too."""
-        return super().get_source_checksum(f"{_Plain.keywords} {source}")
-
-    def load_bytecode(self, bucket: Bucket) -> None:
-        """Give what was compiled from the same text before."""
-        if bucket.key not in self.kept:
-            with suppress(OSError):
-                self.kept[bucket.key] = Path(bucket.key).read_bytes()
-        if bucket.key in self.kept:
-            bucket.bytecode_from_string(self.kept[bucket.key])
-
-    def dump_bytecode(self, bucket: Bucket) -> None:
-        """Keep what was compiled; where it may not be written, it is compiled anew the next time."""
-        self.kept[bucket.key] = bucket.bytecode_to_string()
-        if not sys.dont_write_bytecode:
-            with suppress(OutputError):
-                write_files({Path(bucket.key): self.kept[bucket.key]})
+def _compiled(target: Target) -> Compiled:
+    return Compiled(lambda: template_folder() / f"{target}.j2", _Plain.keywords)
 
 
-_COMPILED: dict[Target, _Compiled] = {target: _Compiled(target) for target in _PRINTED_AS}
+_COMPILED: dict[Target, Compiled] = {target: _compiled(target) for target in _PRINTED_AS}
 
 
 def _finaliser(printed_as: Callable[[object], str]) -> Callable[[object], object]:

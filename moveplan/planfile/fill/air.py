@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from functools import cache
-from importlib import resources
+from pathlib import Path
 from typing import Any
 
 from moveplan.estimate import Provenance
+from moveplan.kept import table_of
 from moveplan.plan.places import OutsideAir
 from moveplan.planfile.fill.notes import Notes
 from moveplan.planfile.fill.usual import Usual
@@ -102,8 +102,7 @@ def outside_of_season(country: str, day: date) -> AirRange:
 
 @cache
 def _table() -> Mapping[str, Any]:
-    text = resources.files("moveplan.planfile").joinpath("data", "climates.toml").read_text("utf-8")
-    return tomllib.loads(text)
+    return table_of(Path(__file__).parents[1] / "data" / "climates.toml")
 
 
 def outside(entry: OutsideEntry | None, country: str, days: Iterable[date], notes: Notes) -> OutsideAir:

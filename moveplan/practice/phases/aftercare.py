@@ -78,7 +78,6 @@ def _add_single(move: Draft, facts: SystemFacts) -> tuple[str, str]:
         words: dict[str, object] = {"animals": names(facts.of_group(*CORALS))}
         move.add("fix-corals", facts.times["corals-fixed"], words=words, **here)
     move.add("first-look", usual(5, 10, 15, "a torch and two readings"), **here)
-    move.add("run-carbon", usual(10, 15, 20, "rinsing and hanging a bag"), **here)
     move.add("restart-dosing", usual(15, 20, 40, "two readings and a setting"), **here)
     fresh = mix_afresh(move, facts, litres, account, f"change-{facts.system.id}")
     swap = changed(move, facts, litres, account)
@@ -105,20 +104,18 @@ def _link(move: Draft, facts: SystemFacts, fresh: tuple[str, str]) -> None:
     move.link(watch, task("feed-little"), gap=10 * HOUR, at_most=36 * HOUR)
     note_first_feed(move, facts, task("feed-little"))
     move.link(watch, task("raise-light"), gap=8 * HOUR, at_most=36 * HOUR)
-    for later in ("daily-look", "feed-little", "raise-light", "run-carbon", "fix-corals"):
+    for later in ("daily-look", "feed-little", "raise-light", "fix-corals"):
         if move.has_own(task(later)):
             move.link(task("first-look"), task(later), key="first-look > any")
     if move.has_own(task("fix-corals")):
         move.link(watch, task("fix-corals"), gap=12 * HOUR)
         move.link(task("fix-corals"), task("first-change"))
-    move.link(watch, task("run-carbon"), gap=8 * HOUR, at_most=3 * DAY)
     move.link(watch, task("disease-watch"), gap=2 * DAY, at_most=5 * DAY)
     move.link(daily, task("restart-dosing"), relation=start, gap=2 * DAY, at_most=6 * DAY)
     move.link(daily, task("first-change"), relation=start, gap=6 * DAY, at_most=10 * DAY)
     move.link(daily, fresh[0], relation=start, gap=DAY, key="daily-look > afresh")
     move.link(fresh[1], task("first-change"), gap=12 * HOUR, at_most=keeping_min(move))
     move.link(daily, task("count-all"), relation=start, gap=6 * DAY, at_most=10 * DAY)
-    move.link(task("run-carbon"), task("first-change"), gap=4 * DAY)
     move.link(daily, task("weekly-tests"), relation=start, gap=week, at_most=week + 4 * DAY)
     move.link(task("restart-dosing"), task("weekly-tests"))
     for before in (

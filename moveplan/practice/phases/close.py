@@ -12,7 +12,7 @@ from moveplan.times import local_day
 
 NIGHT_MIN = 8 * HOUR
 """Nobody washes tubs and floors, nor drives back, after such a day; common practice, no source. [min]"""
-RETURN_AHEAD_MIN = 3 * HOUR
+RETURN_AHEAD_MIN = 1 * HOUR
 """A hired vehicle is back so long before its hire ends, where that goes; common practice, no source. [min]"""
 
 

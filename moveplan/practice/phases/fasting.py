@@ -61,6 +61,7 @@ def _add_meal(
         words={
             "eaters": names(groups),
             "count": sum(group.count for group in groups),
+            "trapped": [group.livestock.name for group in groups if group.kind.catching == "hard"],
             "least": fast.least_min / HOUR,
             "greatest": fast.greatest_min / HOUR,
         },

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from moveplan.network.task import Kind
+from moveplan.network.task import Kind, Timing
 from moveplan.plan.systems import NewTank
 from moveplan.practice.draft import Draft
 from moveplan.practice.ledger import DRAIN, PURIFIED, TAP, Entries
@@ -18,6 +18,9 @@ from moveplan.quantities.water.volumes import brim_l
 
 ROCK_DAYS = 5.0
 """From order to delivery of dry rock, salt and a vat to cure it in; assumed. [day]"""
+REPAIR_MIN = 10 * DAY
+"""Wished from the end of a leak test to the move: a seam is mended, cures and is tested again; common practice, no
+source. [min]"""
 DELIVERY = (0.75, 1.0, 1.6)
 """Earliest and latest over likely delivery; assumed. [-]"""
 
@@ -99,12 +102,12 @@ def add_test(move: Draft, facts: SystemFacts, first: str) -> None:
         Key of the task after which it is there.
     """
     move.phase("new_tank")
-    here = _here(move, facts)
     rim_l = brim_l(facts.rebuilt)
     words = move.lift_words(facts) | {"litres": rim_l, "stand_apart": False}
     flow = water_flow(move.plan.gear, rim_l, move.policy)
     filling = together(move.handling.work("draw-setup", 1), moving_water(rim_l, flow))
-    into = facts.shift.into
+    into, here = facts.shift.into, _here(move, facts)
+    ahead = here | ({"timing": Timing.LATE} if facts.shift.placed or facts.shift.benched else {})
     if facts.shift.benched:
         bench = usual(20, 40, 60, "a flat padded base, checked with a level")
         move.add("bench-tank", bench, crew=move.tank_crew(facts), words=words, **here)
@@ -115,19 +118,20 @@ def add_test(move: Draft, facts: SystemFacts, first: str) -> None:
         curing = usual(24 * HOUR, 36 * HOUR, 72 * HOUR, "sealant and pipe cement cure; their labels decide")
         move.add("cure-joints", curing, kind=Kind.WAIT, **here)
         before = ["place-tank", "plumb-tank", "cure-joints"]
-    move.add("fill-test", filling, crew=hands(1), words=words, pours=((TAP, into, rim_l),), **here)
+    move.add("fill-test", filling, crew=hands(1), words=words, pours=((TAP, into, rim_l),), **ahead)
     standing = usual(
         24 * HOUR, 48 * HOUR, 72 * HOUR, "a full tank stands at least a day, better two or three"
     )
-    move.add("stand-full", standing, kind=Kind.WAIT, **here)
+    move.add("stand-full", standing, kind=Kind.WAIT, **ahead)
     move.add(
         "leak-tested",
         usual(10, 15, 30, "a dry tissue along every seam"),
         kind=Kind.HOLD_POINT,
         crew=hands(1),
-        **here,
+        **ahead,
     )
-    move.add("empty-test", filling, crew=hands(1), words=words, pours=((into, DRAIN, rim_l),), **here)
+    ahead |= {"margin_min": REPAIR_MIN} if "timing" in ahead else {}
+    move.add("empty-test", filling, crew=hands(1), words=words, pours=((into, DRAIN, rim_l),), **ahead)
     move.chain(*map(facts.task, (first, *before, "fill-test", "stand-full", "leak-tested", "empty-test")))
 
 

@@ -21,11 +21,13 @@ _REHEARSED_UP_TO_MIN = 90
 
 _KNOWN_UP_TO_MIN = 15
 """Who goes alone knows a way so short, and where to stop on it; common practice, no source. [min]"""
+FORECAST_MIN = 4 * HOUR
+"""Longest from the forecasts to the decision: it is made on those of the same evening; common practice, no source.
+[min]"""
 SET_OUT_AHEAD_MIN = 18 * HOUR
 """Containers stand ready an evening before the last one, which has enough to do; common practice, no source. [min]"""
 STAYS_TRUE_MIN = 30 * HOUR
-"""Longest from a forecast, a look at the vehicle or a full battery to what relies on it; common practice, no source.
-[min]"""
+"""Longest from a look at the vehicle or a full battery to what relies on it; common practice, no source. [min]"""
 
 
 def add_care(move: Draft, facts: SystemFacts) -> None:
@@ -222,7 +224,7 @@ def _add_weather(move: Draft) -> None:
         },
     )
     move.link("brief-crew", "weather-fits")
-    move.link("weather-fits", "go-or-no-go", at_most=STAYS_TRUE_MIN, any_length=True)
+    move.link("weather-fits", "go-or-no-go", at_most=FORECAST_MIN, any_length=True)
 
 
 def _add_vehicle(move: Draft, vehicle: Vehicle) -> None:

@@ -14,15 +14,15 @@ from moveplan.quantities.containers.damp import media_breathe, rock_breathes
 from moveplan.quantities.containers.vessels import Use
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.freight.freight import Load
-from moveplan.quantities.warming import COVERED
 
 FLOWS_MIN = 5
 """From the first plug to water that turns over and heaters that glow; common practice, no source. [min]"""
-MIXED_MIN = FLOWS_MIN + 10
+MIXED_MIN = FLOWS_MIN + 5
 """From the first plug to a sample that stands for the whole tank: circulation pumps turn it over every two or three
 minutes; common practice, no source. [min]"""
-LOOK_MIN = 30
-"""From the first plug to joints and seams being felt for the first time; common practice, no source. [min]"""
+LOOK_MIN = 20
+"""From the first plug to joints and seams being felt, which ends half an hour after it; common practice, no source.
+[min]"""
 
 
 def add_rebuild(move: Draft, facts: SystemFacts) -> None:
@@ -75,18 +75,15 @@ def _add_tank(move: Draft, facts: SystemFacts, day: dict[str, Any]) -> None:
 
 def _add_water(move: Draft, facts: SystemFacts, day: dict[str, Any]) -> None:
     times = facts.times
-    words: dict[str, object] = {"covered_l": COVERED * facts.volumes.total.likely}
-    move.add(
-        "fill-tank", times["fill"], crew=move.fillers(facts), pours=refilled(move, facts), words=words, **day
-    )
+    move.add("fill-tank", times["fill"], crew=move.fillers(facts), pours=refilled(move, facts), **day)
     move.use(facts.of_use(Use.OLD_WATER, Use.MEDIA), facts.task("draw-keep-water"), facts.task("fill-tank"))
     if facts.cans:
         move.use(facts.of_use(Use.NEW_WATER), facts.task("fill-cans"), facts.task("fill-tank"))
-    words = {"anemones": names(facts.of_group("anemone"))}
+    words: dict[str, object] = {"anemones": names(facts.of_group("anemone"))}
     move.add("connect-equipment", times["connect-first"], crew=hands(1), words=words, **day)
     move.add("start-equipment", usual(5, 10, 20, "plugs, one by one"), crew=hands(1), **day)
     move.add("mount-rest", times["mount-rest"], crew=hands(1), **day)
-    move.add("warm-water", times["warm-rest"], kind=Kind.WAIT, **day)
+    move.add("warm-water", times["warm"], kind=Kind.WAIT, **day)
     checking = usual(5, 10, 20, "a dry tissue to every joint")
     move.add("leak-check", checking, kind=Kind.HOLD_POINT, crew=hands(1), **day)
 

@@ -120,8 +120,9 @@ def _add_ramp(
     wait = move.add(key, time, kind=Kind.WAIT, pours=swap, words=words, **day)
     for arrived in _beside_the_tank(move, facts):
         move.link(arrived, facts.task(start), key="any > setting")
-    if words["bags"] and move.has_own(facts.task("warm-water")):
-        move.link(facts.task("warm-water"), facts.task(start), key="warm-water > bags")
+    for before in ("warm-water", "leak-check"):
+        if words["bags"] and move.has_own(facts.task(before)):
+            move.link(facts.task(before), facts.task(start), key=f"{before} > bags")
     move.link(facts.task(start), wait)
     opens = Relation.FINISHTOSTART if rows else Relation.FINISHTOFINISH
     move.link(facts.task("water-matched"), wait, key="water-matched > valve", relation=opens)

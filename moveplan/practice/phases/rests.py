@@ -37,12 +37,17 @@ def add_rests(move: Draft) -> None:
         [[_rest(move, key, lasts, one) for one in half] for half in (first, second)]
         for key, lasts in (("meal", meal), ("pause", pause))
     )
-    _between(move, meals, _before_meals(move, len(first) + len(second)), _before_leaving(move))
-    _between(move, pauses, _standing(move), [])
+    for one in (*first, *second):
+        for before in _before_meals(move, one, len(first) + len(second)):
+            move.link(before, f"meal-{one.id}", key="any > meal")
+        for after in _before_leaving(move):
+            move.link(f"meal-{one.id}", after, key="meal > any")
+        for before in _standing(move):
+            move.link(before, f"pause-{one.id}", key="any > pause")
+        move.link(f"meal-{one.id}", f"pause-{one.id}", key="meal > pause")
+    _in_turn(move, meals)
+    _in_turn(move, pauses if first[0].cares else pauses[::-1])
     _before_animals(move, pauses)
-    for before in meals[1] or meals[0]:
-        for after in pauses[0]:
-            move.link(before, after, key="meal > pause")
 
 
 def _long(move: Draft, one: Helper) -> bool:
@@ -63,25 +68,22 @@ def _rest(move: Draft, key: str, lasts: Estimate, one: Helper) -> str:
 
 
 def _halves(there: list[Helper]) -> tuple[list[Helper], list[Helper]]:
-    """Part those who rest first from those who rest after them.
+    """Part those who eat first from those who eat after them.
 
-    Who catches rests first, the others after them; where all catch, one half after the other.
+    Who does not catch eats while the others do, who eat when the fish are in their containers; of a pair, the one who
+    catches eats first, before the fish are taken out. Where all catch, one half eats after the other.
     """
     others = [one for one in there if not one.cares]
     if others and len(others) < len(there):
-        return [one for one in there if one.cares], others
+        catching = [one for one in there if one.cares]
+        return (others, catching) if len(there) > A_PAIR else (catching, others)
     half = len(there) - len(there) // 2
     return there[:half], there[half:]
 
 
-def _between(move: Draft, rests: list[list[str]], firsts: list[str], lasts: list[str]) -> None:
-    """Put breaks between tasks, one of the later after one of the earlier, so that never all rest at once."""
+def _in_turn(move: Draft, rests: list[list[str]]) -> None:
+    """Let one of the later rest after one of the earlier, so that never all rest at once."""
     key = rests[0][0].split("-")[0]
-    for rest in (*rests[0], *rests[1]):
-        for first in firsts:
-            move.link(first, rest, key=f"any > {key}")
-        for last in lasts:
-            move.link(rest, last, key=f"{key} > any")
     for earlier, later in zip(rests[0][:1], rests[1][:1], strict=False):
         move.link(earlier, later, key=f"{key} > {key}")
 
@@ -92,19 +94,19 @@ def _own(move: Draft, *keys: str) -> list[str]:
     return [one for one in found if move.has_own(one) and move.tasks[move.id(one)].day == move.day]
 
 
-def _before_meals(move: Draft, people: int) -> list[str]:
-    """List what the meals wait for: the catch, so that others go on meanwhile; a pair that nobody replaces eats sooner.
+def _before_meals(move: Draft, one: Helper, people: int) -> list[str]:
+    """List what the meal of somebody waits for: the catch, for who catches; of a pair nobody replaces, neither waits.
 
     Fish wait better in their tank than in a box, so a pair need not have them in boxes while it sits down.
     """
-    caught = _own(move, "catch-fish")
-    return caught if caught and people > A_PAIR else _own(move, "rock-out")
+    caught = _own(move, "catch-fish") if one.cares and people > A_PAIR else []
+    return caught or _own(move, "rock-out")
 
 
 def _before_leaving(move: Draft) -> list[str]:
-    """List what waits for the meal: animals going on board, the first drives, or else lifting the tank."""
+    """List what waits for the meal: glass and animals going on board, the first drives, or else lifting the tank."""
     trips = [move.trip_subject(load) for load in move.facts.trips.loads if load.trip == 1]
-    found = [f"{key}-{trip}" for trip in trips for key in ("load-animals", "drive")]
+    found = [f"{key}-{trip}" for trip in trips for key in ("load-tank", "load-animals", "drive")]
     return (
         [one for one in found if move.has_own(one)]
         or _own(move, "place-tank", "water-matched")
@@ -113,7 +115,8 @@ def _before_leaving(move: Draft) -> list[str]:
 
 
 def _standing(move: Draft) -> list[str]:
-    return _own(move, "place-tank") or _own(move, "rock-in")
+    """List what the second breaks wait for: the rock. Filling and warming need few hands, building needs all."""
+    return _own(move, "rock-in") or _own(move, "place-tank")
 
 
 def _before_animals(move: Draft, pauses: list[list[str]]) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from itertools import pairwise
 from typing import Any
 
@@ -22,7 +23,7 @@ from moveplan.practice.pouring import canned, changed_on_the_way, late_bags
 from moveplan.practice.task_parts import hands, usual
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.freight.freight import Load, LoadItem
-from moveplan.quantities.freight.lifting import bearers
+from moveplan.quantities.freight.lifting import carried_as
 from moveplan.quantities.handling import together
 from moveplan.quantities.water.pouring import pouring, water_flow
 
@@ -32,9 +33,6 @@ A_PAIR_AND_ONE = 3
 """Up to so many people the two who carry tubs are the two who catch; assumed. [-]"""
 FIRST_CANS_MIN, LAST_CANS_MIN = 15, 5
 """From the first can begun to the first carried, and from the last one full to the last stowed; assumed. [min]"""
-HEAVY_KG = 30.0
-"""What weighs more is no tub: everybody there carries it together, slowly; assumed, between what two may lift at
-knuckle height and over stairs. [kg]"""
 AT_THE_DOOR_MIN = 15
 """Longest that animals stay in a vehicle that stands and warms or cools; common practice, no source. [min]"""
 FIRST_ON_BOARD = ("load-cans", "load-early")
@@ -138,11 +136,11 @@ def _carry(move: Draft, load: Load, key: str, items: list[LoadItem], *, ending: 
         team = move.alone(skill)
     else:
         team = move.carriers(all_of_them=key.endswith("tank"))
-    heavy = sum(item.kg > HEAVY_KG for item in items)
-    pairs = sum(item.kg <= HEAVY_KG and bearers(item) > 1 for item in items)
-    carrying = move.handling.carry(len(items) - pairs - heavy, pairs, place, team.count, heavy)
-    extra = [move.handling.work("stow", len(items), team.count)] if loading else []
+    how = Counter(map(carried_as, items))
+    carrying = move.handling.carry(how["can"], how["tub"], place, team.count, how["tank"], how["glass"])
+    extra = [move.handling.work("stow" if loading else "unstow", len(items), team.count)]
     extra += [move.handling.work("secure", 1, team.count)] if ending else []
+    extra += [move.handling.work("unsecure", 1)] if key == "unload-rest" else []
     fields: dict[str, Any] = {"place": place.id, "crew": team, "vehicles": (load.vehicle,), "day": move.day}
     task = move.add(
         key,

@@ -181,6 +181,7 @@ def _add_animals(move: Draft, facts: SystemFacts) -> None:
                 "notes": move.glove_words(with_gloves(fish)),
                 "trapped": _trapped(fish),
                 "bagged": all(group.packing.bagged for group in fish),
+                "some_bagged": any(one.kind == "bag" and filled_early(facts, one) for one in facts.vessels),
             },
             handled=fish,
             **day,
@@ -285,6 +286,7 @@ def _link_things(move: Draft, facts: SystemFacts) -> None:
     task = facts.task
     for before, after in (
         ("rock-out", "pack-media"),
+        ("lower-water", "pack-media"),
         ("draw-keep-water", "strip-equipment"),
         ("corals-out", "strip-equipment"),
         ("lower-water", "strip-equipment"),

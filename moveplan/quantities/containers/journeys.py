@@ -19,7 +19,7 @@ _DOORS_H = 0.5
 _LATE = 1.3
 """P90 over likely of the hours that animals are in containers; assumed. [-]"""
 _BEFORE = ("rock-out", "lower", "catch", "strip", "drain", "sand-out", "tank-off")
-_AFTER = ("place", "sand-in", "rock-in", "fill", "warm-rest", "corals-in")
+_AFTER = ("place", "sand-in", "rock-in", "fill", "warm", "corals-in")
 _JOINING = ("rock-in", "corals-in")
 
 

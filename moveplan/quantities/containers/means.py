@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from moveplan.plan.move import Plan
-from moveplan.plan.supplies import GearItem
+from moveplan.plan.supplies import GearItem, ordered_id
 from moveplan.quantities.containers.tubs import DEFAULT_TUB_L, WATER_KG_L
 from moveplan.quantities.freight.lifting import tub_limit_kg
 from moveplan.quantities.policy import Policy
@@ -146,7 +146,7 @@ def _sizes(gear: tuple[GearItem, ...], kind: str) -> tuple[Spec, ...]:
     """List the sizes of a kind, that of which there are most first; the usual one where there is none."""
     items = [item for item in gear if item.kind == kind]
     if not items:
-        return (Spec(kind, kind, USUAL_L[kind], 0, bought=True),)
+        return (Spec(kind, ordered_id(gear, kind), USUAL_L[kind], 0, bought=True),)
     ordered = sorted(items, key=lambda item: (-item.count, -item.volume_l))
     return tuple(
         Spec(

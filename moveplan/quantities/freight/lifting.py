@@ -19,6 +19,11 @@ TUB_BEARERS = 2
 TUB_KG = 20.0
 """What a tub may weigh for two people: its handles stand 0.3 to 0.4 m above the floor, and 21.3 kg would go over
 stairs; HSE L23, recalled. From a stand it would be 26.7. [kg]"""
+HEAVY_KG = 30.0
+"""What weighs more is no tub: everybody there carries it together, slowly; assumed, between what two may lift at
+knuckle height and over stairs. [kg]"""
+ARM_M = 0.7
+"""What is longer has no one who gets both hands round it on a stair; assumed. [m]"""
 ONE_PERSON_TUB_L = 150.0
 """Largest tub that one person gets hold of; assumed. [l]"""
 SOURCE = "Health and Safety Executive, INDG143, L23 and INDG383, recalled"
@@ -128,6 +133,22 @@ def from_floor_kg(plan: Plan, people: int, places: Sequence[Place] = ()) -> floa
     return min(floor, hand_limit_kg(plan, people, ("knuckle",), stairs=True))
 
 
+def carried_as(item: LoadItem) -> str:
+    """Say how a thing is carried: like a can by one, like a tub by two, as glass by two, like a tank by all.
+
+    >>> carried_as(LoadItem("carton", 4.0)), carried_as(LoadItem("empty tank", 13.0, fragile=True))
+    ('can', 'glass')
+    """
+    if item.by_handle:
+        return "can"
+    if item.kg > HEAVY_KG:
+        return "tank"
+    if item.fragile:
+        return "glass"
+    light = item.kg <= team_limit_kg(["men"], ["handles"])
+    return "can" if light and max(item.length_m, item.width_m, item.height_m) <= ARM_M else "tub"
+
+
 def bearers(item: LoadItem) -> int:
     """Give how many carry a thing that is no tank: one by its handle or where one may take it from the floor, else two.
 
@@ -136,7 +157,7 @@ def bearers(item: LoadItem) -> int:
     item : LoadItem
         What travels.
     """
-    return 1 if item.by_handle or item.kg <= team_limit_kg(["men"], ["handles"]) else TUB_BEARERS
+    return 1 if carried_as(item) == "can" else TUB_BEARERS
 
 
 def stairs_between(places: Sequence[Place]) -> bool:

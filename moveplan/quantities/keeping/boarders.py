@@ -18,7 +18,7 @@ from moveplan.quantities.leg.numbered import numbered_groups
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.safe_time.boxes import Surroundings, surroundings_of
 from moveplan.quantities.safe_time.metabolism import mass_g
-from moveplan.quantities.safe_time.verdicts import Judge
+from moveplan.quantities.safe_time.verdicts import judge_of
 from moveplan.quantities.trade_groups import CORALS, FISH
 from moveplan.quantities.water.amounts import making_of, mixed_of
 
@@ -59,7 +59,7 @@ def _groups(plan: Plan, boarding: Boarding, origin: str) -> tuple[GroupFacts, ..
         lambda _: ways,
         _around(plan, boarding, origin, plan.system(groups[0].livestock.system)),
         Stock(means, 2.0),
-        Judge(policy),
+        judge_of(policy),
     )
     return tuple(
         GroupFacts(

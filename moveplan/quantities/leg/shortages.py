@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from moveplan.errors import Problem
 from moveplan.plan.move import Plan
-from moveplan.plan.supplies import GearItem
+from moveplan.plan.supplies import GearItem, ordered_id
 from moveplan.quantities.containers.means import USUAL_L, small_heater
 from moveplan.quantities.containers.offers import SMALL_HEATER_W
 from moveplan.quantities.warming import SPARE_HEATER_W
@@ -106,7 +106,7 @@ def said(plan: Plan, shorts: Iterable[Short]) -> tuple[Problem, ...]:
     if not unsaid:
         return own
     listed = ", ".join(f"{one.missing} × {one.kind.replace('-', ' ')}" for one in unsaid)
-    first = _fresh(unsaid[0])
+    first = _fresh(plan, unsaid[0])
     return (
         *own,
         Problem(
@@ -140,7 +140,7 @@ def lent(plan: Plan, shorts: Iterable[Short]) -> tuple[Plan, Writes]:
     gear, writes = list(plan.gear), []
     for one in shorts:
         if one.item is None:
-            gear.append(_fresh(one))
+            gear.append(_fresh(plan, one))
             writes.append(("gear", _entry(plan, gear[-1])))
             continue
         count = one.item.count + one.missing if one.item.owned else max(one.item.count, one.needed)
@@ -152,9 +152,9 @@ def lent(plan: Plan, shorts: Iterable[Short]) -> tuple[Plan, Writes]:
     return replace(plan, gear=tuple(gear)), tuple(writes)
 
 
-def _fresh(one: Short) -> GearItem:
+def _fresh(plan: Plan, one: Short) -> GearItem:
     return GearItem(
-        one.kind,
+        ordered_id(plan.gear, one.kind),
         one.kind,
         LENT[one.kind],
         one.missing,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Generic, TypeVar
 
 import numpy as np
@@ -162,6 +163,16 @@ class Judge:
         caps = np.array([policy_h(box, policy) for box, _, _ in rows])
         hours, there_h = (np.column_stack([gases[:, :3], heats[:, way], caps]) for way in (0, 1))
         return hours, there_h, gases[:, 3]
+
+
+def judge_of(policy: Policy) -> Judge:
+    """Give the judge of these limits, who remembers what was judged for another round, try or plan."""
+    return _judge(frozenset(policy.overrides.items()))
+
+
+@lru_cache(maxsize=4)
+def _judge(overrides: frozenset[tuple[str, float]]) -> Judge:
+    return Judge(Policy(dict(overrides)))
 
 
 def _gas_key(box: Box, load: Breathing, end: End) -> tuple[object, ...]:

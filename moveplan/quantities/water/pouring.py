@@ -19,8 +19,8 @@ MUCH_L = 600.0
 """Water from which nobody takes the thin hose; assumed. [l]"""
 
 
-def water_flow(gear: tuple[GearItem, ...], litres: float, policy: Policy) -> Estimate:
-    """Flow with which water is moved on the moving day: the plan's transfer pump, or a siphon.
+def water_flow(gear: tuple[GearItem, ...], litres: float, policy: Policy, hoses: int = 1) -> Estimate:
+    """Flow with which water is moved on the moving day: the plan's transfer pumps, or a siphon.
 
     Parameters
     ----------
@@ -30,6 +30,8 @@ def water_flow(gear: tuple[GearItem, ...], litres: float, policy: Policy) -> Est
         How much a tank holds. [l]
     policy : Policy
         How far salt rims, kinks and sediment cut a flow.
+    hoses : int
+        People who hold one, each with a pump of their own where there are as many.
 
     Returns
     -------
@@ -38,9 +40,10 @@ def water_flow(gear: tuple[GearItem, ...], litres: float, policy: Policy) -> Est
     """
     pumps = [item for item in gear if item.kind == "pump" and item.flow_l_h > 0]
     if pumps:
-        rated = max(pump.flow_l_h for pump in pumps)
-        clean = float(pump_flow_l_h(rated, PUMP_HEAD_M, LIFT_HEAD_M)) / 60
-        how = f"a pump of {show_rounded(rated)} l/h against {LIFT_HEAD_M:g} m (greatest head {PUMP_HEAD_M:g} m assumed)"
+        used = sorted((pump.flow_l_h for pump in pumps for _ in range(pump.count)), reverse=True)[:hoses]
+        clean = sum(float(pump_flow_l_h(rated, PUMP_HEAD_M, LIFT_HEAD_M)) for rated in used) / 60
+        each = " and one of ".join(f"{show_rounded(rated)} l/h" for rated in used)
+        how = f"a pump of {each} against {LIFT_HEAD_M:g} m (greatest head {PUMP_HEAD_M:g} m assumed)"
         source = "straight pump curve, the cautious form"
     else:
         bore_m, length_m = HOSE_M if litres < MUCH_L else LARGE_HOSE_M

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping, Sequence
 from decimal import ROUND_HALF_UP, Decimal
 from functools import cache
@@ -10,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from moveplan.estimate import Provenance
+from moveplan.kept import table_of
 from moveplan.plan.livestock import Livestock
 from moveplan.practice.project import Project
 from moveplan.risk.register.units import chance_of_any, units_of
@@ -23,7 +23,7 @@ CENT = Decimal("0.01")
 @cache
 def table(name: str) -> Mapping[str, Any]:
     """Read one of the data files of risk, by its name without ending."""
-    return tomllib.loads((Path(__file__).parent / "data" / f"{name}.toml").read_text("utf-8"))
+    return table_of(Path(__file__).parent / "data" / f"{name}.toml")
 
 
 def struck(project: Project, keys: Sequence[str]) -> tuple[str, ...]:

@@ -86,12 +86,9 @@ class Boxes:
             if not march.left.size:
                 break
             step = march.step()
-            passing = step.passing(march.left, march.time, limit[march.left], sign)
-            here = np.ones(march.left.size, dtype=bool)
-            if passing.row.size:
-                found.append(passing)
-                here = np.isin(march.left, passing.row, invert=True)
-            march.go(step, here)
+            passes, passing = step.passing(march.left, march.time, limit[march.left], sign)
+            found += passing
+            march.go(step, ~passes)
         if found:
             every = _Passing(*(np.concatenate([getattr(p, f.name) for p in found]) for f in fields(_Passing)))
             passed[every.row.astype(np.intp)] = every.time_h()
@@ -175,16 +172,20 @@ class _Step:
     gas_end: Array
     time_end: Array
 
-    def passing(self, rows: NDArray[np.intp], since: Array, limit: Array, sign: int) -> _Passing:
+    def passing(
+        self, rows: NDArray[np.intp], since: Array, limit: Array, sign: int
+    ) -> tuple[NDArray[np.bool_], list[_Passing]]:
+        """Tell who passes the limit in this step, and where; most steps are passed by nobody."""
         turns = self.turn < self.length
         at_turn = np.zeros(rows.size, dtype=bool)
         if turns.any():
             spans = (_span(rate[turns], self.turn[turns]) for rate in (self.fast, self.slow))
             of = _Modes(*(getattr(self.water, f.name)[turns] for f in fields(_Modes)))
             at_turn[turns] = sign * (of.after(*spans) - limit[turns]) > 0.0
-        here = np.flatnonzero(at_turn | (sign * (self.water_end - limit) > 0.0))
-        low = np.where(at_turn, 0.0, np.where(turns, self.turn, 0.0))
-        high = np.where(at_turn, self.turn, self.length)
+        passes = at_turn | (sign * (self.water_end - limit) > 0.0)
+        here = np.flatnonzero(passes)
+        if not here.size:
+            return passes, []
         moves = self.water
         columns = (
             since,
@@ -193,10 +194,10 @@ class _Step:
             moves.slope_slow,
             self.fast,
             self.slow,
-            low,
-            high,
+            np.where(at_turn, 0.0, np.where(turns, self.turn, 0.0)),
+            np.where(at_turn, self.turn, self.length),
         )
-        return _Passing(rows[here].astype(np.float64), *(column[here] for column in columns))
+        return passes, [_Passing(rows[here].astype(np.float64), *(column[here] for column in columns))]
 
 
 class _March:

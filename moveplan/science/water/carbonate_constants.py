@@ -6,10 +6,9 @@ CO2 measurements (Dickson, Sabine and Christian, 2007).  Meters read the NBS sca
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Generic
-
-import numpy as np
 
 from moveplan.science.filter.ammonium import pka_clegg_whitfield
 from moveplan.science.numbers import KELVIN, Number, exp, log, log10, sqrt
@@ -69,7 +68,7 @@ def constants(temperature_c: Number, salinity_psu: Number) -> Constants[Number]:
 
     Examples
     --------
-    >>> round(float(-np.log10(constants(25.0, 35.0).k1)), 3)
+    >>> round(-log10(constants(25.0, 35.0).k1), 3)
     5.847
     """
     within("temperature_c", temperature_c, 2.0, 35.0, "range of Lueker et al. (2000)")
@@ -107,7 +106,7 @@ def _carbonic_acid(kelvin: Number, salinity: Number) -> tuple[Number, Number]:
     squared = salinity * salinity
     pk1 = 3633.86 / kelvin - 61.2172 + 9.6777 * log(kelvin) - 0.011555 * salinity + 0.0001152 * squared
     pk2 = 471.78 / kelvin + 25.929 - 3.16967 * log(kelvin) - 0.01781 * salinity + 0.0001122 * squared
-    return exp(-np.log(10.0) * pk1), exp(-np.log(10.0) * pk2)
+    return exp(-math.log(10.0) * pk1), exp(-math.log(10.0) * pk2)
 
 
 def _boric_acid(kelvin: Number, salinity: Number) -> Number:

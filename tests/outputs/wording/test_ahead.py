@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -10,6 +9,7 @@ from typing import Any
 import jinja2
 import pytest
 
+from moveplan.kept import Kept
 from moveplan.outputs.calendar.export import calendar_bytes
 from moveplan.outputs.calendar.options import CalendarOptions
 from moveplan.outputs.documents.checklist import checklist_md
@@ -25,9 +25,8 @@ from tests.outputs.scene import impossible, moving_day, risk
 @pytest.fixture
 def compiled(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> list[str]:
     """Names of the templates that are compiled, in order, where none is compiled yet."""
-    monkeypatch.setattr(sys, "pycache_prefix", str(tmp_path))
-    for cache in templates._COMPILED.values():
-        monkeypatch.setattr(cache, "kept", {})
+    for compiled in templates._COMPILED.values():
+        monkeypatch.setattr(compiled, "kept", Kept(tmp_path / "nothing"))
     names: list[str] = []
     compile_one = jinja2.Environment.compile
 

@@ -79,9 +79,11 @@ def template(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 
 def in_a_new_process(target: Target, monkeypatch: pytest.MonkeyPatch) -> str:
-    """Fill the template in where nothing is kept but what is in files."""
-    monkeypatch.setattr(templates._COMPILED[target], "kept", {})
-    return environment(target).get_template("one.txt.j2").render(x="<")
+    """Fill the template in where nothing is kept but what is in files; what is new is kept in them."""
+    monkeypatch.setattr(templates, "_COMPILED", {target: templates._compiled(target)})
+    text = environment(target).get_template("one.txt.j2").render(x="<")
+    templates._COMPILED[target].kept.save()
+    return text
 
 
 def test_what_was_compiled_is_read_again_until_the_text_or_the_settings_change(

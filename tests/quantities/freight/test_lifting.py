@@ -17,6 +17,7 @@ from moveplan.quantities.freight.lifting import (
     aid_limit_kg,
     aids_of,
     bearers,
+    carried_as,
     hand_limit_kg,
     lift_of,
     stairs_between,
@@ -55,6 +56,20 @@ def test_a_tub_is_for_two_where_nobody_lifts_yet_and_lighter_for_the_weaker() ->
 def test_a_can_and_a_light_box_take_one_person() -> None:
     assert bearers(LoadItem("can", 19.0, by_handle=True)) == bearers(LoadItem("box", 15.0)) == 1
     assert bearers(LoadItem("tub", 15.1)) == 2
+
+
+@pytest.mark.parametrize(
+    ("item", "told"),
+    [
+        (LoadItem("carton", 6.0, 0.6, 0.4, 0.4), "can"),
+        (LoadItem("stand", 12.0, 0.5, 0.4, 0.8), "tub"),
+        (LoadItem("small tank", 13.0, 0.5, 0.4, 0.38, fragile=True), "glass"),
+        (LoadItem("large tank", 60.0, 1.1, 0.5, 0.5, fragile=True), "tank"),
+        (LoadItem("can", 21.0, 0.3, 0.2, 0.4, by_handle=True), "can"),
+    ],
+)
+def test_glass_and_what_is_long_is_for_two_however_light(item: LoadItem, told: str) -> None:
+    assert carried_as(item) == told
 
 
 @pytest.mark.parametrize(
