@@ -57,9 +57,9 @@ def test_who_does_not_catch_eats_meanwhile_and_who_does_when_the_fish_are_in_nev
 
 
 @pytest.mark.parametrize("who", ["ines", "tomas", "bea"])
-def test_second_breaks_begin_when_the_rock_stands_and_after_ones_own_meal(who: str) -> None:
+def test_second_breaks_begin_when_the_tank_stands_and_after_ones_own_meal(who: str) -> None:
     before = waits_for(project("house_move").network, f"pause-{who}")
-    assert {"rock-in-display", f"meal-{who}"} <= before
+    assert {"place-tank-display", f"meal-{who}"} <= before
 
 
 def test_a_pair_may_eat_before_the_catch() -> None:

@@ -43,7 +43,7 @@ def add_rebuild(move: Draft, facts: SystemFacts) -> None:
     move.add("measure-water", measuring, crew=hands(1, "cares"), **day)
     move.add(
         "water-matched",
-        usual(5, 5, 15, "temperature of tank and boxes, and a signature"),
+        usual(5, 5, 10, "temperature of tank and boxes, and a signature"),
         kind=Kind.HOLD_POINT,
         crew=hands(1, "cares"),
         **day,

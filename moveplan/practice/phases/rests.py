@@ -115,8 +115,7 @@ def _before_leaving(move: Draft) -> list[str]:
 
 
 def _standing(move: Draft) -> list[str]:
-    """List what the second breaks wait for: the rock. Filling and warming need few hands, building needs all."""
-    return _own(move, "rock-in") or _own(move, "place-tank")
+    return _own(move, "place-tank") or _own(move, "rock-in")
 
 
 def _before_animals(move: Draft, pauses: list[list[str]]) -> None:
