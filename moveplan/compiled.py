@@ -5,11 +5,28 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import cached_property
 from pathlib import Path
+from typing import Any
 
-from jinja2 import BytecodeCache, Environment, Template
+from jinja2 import BytecodeCache, Environment, Template, nodes
 from jinja2.bccache import Bucket
+from jinja2.compiler import CodeGenerator, Frame
 
 from moveplan.kept import Kept
+
+
+class _LateCode(CodeGenerator):
+    """Leaves every filter to the moment of filling in, for they print the same number differently from plan to plan."""
+
+    def _output_child_to_const(self, node: nodes.Expr, frame: Frame, finalize: Any) -> str:
+        if isinstance(node, nodes.Filter) or node.find(nodes.Filter):
+            raise nodes.Impossible
+        return super()._output_child_to_const(node, frame, finalize)
+
+
+class LateFilters(Environment):
+    """Compiles templates so that nothing that its filters print is in what was compiled."""
+
+    code_generator_class = _LateCode
 
 
 class Compiled(BytecodeCache):
@@ -20,7 +37,7 @@ class Compiled(BytecodeCache):
     beside : callable
         Gives the path that the file of what is kept is named after.
     settings : object
-        What templates are compiled by, beside their text.
+        What templates are compiled by, beside their text; environments are :class:`LateFilters`.
     """
 
     def __init__(self, beside: Callable[[], Path], settings: object) -> None:

@@ -79,6 +79,8 @@ class Bins:
         self._rooms: dict[str, float] = {}
         self._even: set[str] = set()
         self._spots: dict[Vessel, list[int]] = {}
+        self._driven: set[int] = set()
+        self._left_behind: set[Vessel] = set()
         for _ in range(means.used):
             means.numbers.take("tub", means.gear)
 
@@ -86,6 +88,10 @@ class Bins:
         """Let the bins of an account hold so much more than is filled in at first, and stand equally full. [l]."""
         self._rooms[account] = litres
         self._even.add(account)
+
+    def drive(self, way: int) -> None:
+        """Let bins that still hold water stay behind when a way is driven."""
+        self._driven.add(way)
 
     def numbered(self, entries: Entries, task: str, times: int, spot: int = 0) -> Entries:
         """Say which bins a task fills and empties, in place of accounts of new water.
@@ -112,6 +118,8 @@ class Bins:
                 found += self._fill(source, target, litres, fresh or self._of(target), times)
             elif source.startswith(NEW):
                 found += self._draw(source, target, litres, task, times)
+                if spot in self._driven:
+                    self._left_behind |= {one.vessel for one in self._all() if one.takers[-1:] == [task]}
             else:
                 found.append((source, target, litres))
         return tuple(found)
@@ -143,7 +151,7 @@ class Bins:
     def _free(self, litres: float, task: str, spot: int) -> list[_Stand]:
         """Take free bins for so much, and more of them where they are too few."""
         busy = {one.vessel.number for one in self._stands}
-        free = [one for one in self.vessels if one.number not in busy]
+        free = [one for one in self.vessels if one.number not in busy and self._is_at(one, spot)]
         one_for_all = sorted((one for one in free if holds_l(one) >= litres - LEAST_L), key=holds_l)
         taken: list[Vessel] = []
         left = litres
@@ -159,6 +167,9 @@ class Bins:
         stands = [_Stand(vessel, task, {}) for vessel in taken]
         self._stands += stands
         return stands
+
+    def _is_at(self, vessel: Vessel, spot: int) -> bool:
+        return vessel not in self._left_behind or self._spots[vessel][-1] == spot
 
     def _more(self, litres: float) -> list[Vessel]:
         """Find more bins for so much: tubs left over, else as few as can be ordered, each as small as it may be."""

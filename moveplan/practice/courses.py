@@ -62,7 +62,11 @@ def course_of(plan: Plan, way: str) -> Course:
             replace(shift, standing=True, placed=True) if shift.before.new_tank else shift
             for shift in plain.shifts
         )
-        return Course(way, (replace(plain, shifts=shifts, in_waves=not plain.drives, ripens=True),))
+        there = plain.drives and any(
+            shift.standing for shift in shifts
+        )  # somebody works there for weeks anyway
+        waves = not plain.drives
+        return Course(way, (replace(plain, shifts=shifts, in_waves=waves, water_there=there, ripens=True),))
     if way == SAME_SPOT:
         return Course(way, (plain,))
     return Course(way, (plain,))

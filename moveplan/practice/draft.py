@@ -184,6 +184,8 @@ class Draft(Stores):
         self.pours += [Pour(task_id, *entry) for entry in poured]
         why = self.wording.why("poured > bin", lambda: self.context(None))
         self.links += [Link(before, task_id, why=why) for before in self.bins.emptied_by(task_id)]
+        if key == "drive":
+            self.bins.drive(self.at)
         return task_id
 
     def use(self, vessels: Iterable[Vessel], first: str, last: str) -> None:

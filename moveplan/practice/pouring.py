@@ -242,16 +242,18 @@ def purified(move: Draft, litres: float) -> Entries:
 
 
 def mixed_first(move: Draft) -> Entries:
-    """Mix what is poured into tanks, cans and containers on the day."""
-    return tuple(
-        (PURIFIED, facts.shift.mixed, facts.water.new.likely + (0.0 if all_standing(move) else day_l(facts)))
-        for facts in move.facts.systems
-    )
+    """Mix what is poured into tanks, cans and containers on the day, or into tanks that are filled long before."""
+    if some_standing(move):
+        rows = [(facts, facts.water.new.likely) for facts in move.facts.systems if facts.standing]
+    else:
+        rows = [(facts, facts.water.new.likely + day_l(facts)) for facts in move.facts.systems]
+    return tuple((PURIFIED, facts.shift.mixed, litres) for facts, litres in rows)
 
 
 def mixed_spare(move: Draft) -> Entries:
-    """Mix water for the day afresh, where the rest went into the tank long before."""
-    return tuple((PURIFIED, facts.shift.mixed, day_l(facts)) for facts in move.facts.systems)
+    """Mix water for the day afresh, where other water went into a tank long before."""
+    rows = ((one, 0.0 if one.standing else one.water.new.likely) for one in move.facts.systems)
+    return tuple((PURIFIED, one.shift.mixed, new_l + day_l(one)) for one, new_l in rows)
 
 
 def day_l(facts: SystemFacts) -> float:
@@ -259,9 +261,9 @@ def day_l(facts: SystemFacts) -> float:
     return facts.spare_l + facts.old.lent_l
 
 
-def all_standing(move: Draft) -> bool:
-    """Whether every tank of the leg runs before the animals come."""
-    return all(facts.standing for facts in move.facts.systems)
+def some_standing(move: Draft) -> bool:
+    """Whether a tank of the leg is filled long before the animals come: what is for the day is mixed by itself."""
+    return any(facts.standing for facts in move.facts.systems)
 
 
 def change_before_l(facts: SystemFacts) -> float:

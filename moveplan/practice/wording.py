@@ -12,7 +12,7 @@ import jinja2
 
 import moveplan
 from moveplan import units
-from moveplan.compiled import Compiled
+from moveplan.compiled import Compiled, LateFilters
 from moveplan.estimate import Estimate, Provenance
 from moveplan.kept import table_of
 from moveplan.practice.pour_words import listing, pour_filters
@@ -138,8 +138,8 @@ def _tables() -> tuple[tuple[str, Mapping[str, Any]], ...]:
     return tuple((file.stem, table_of(file)) for file in files)
 
 
-_Plain = partial(jinja2.Environment, undefined=jinja2.StrictUndefined, autoescape=False, optimized=False)
-_COMPILED = Compiled(lambda: templates_folder() / "tasks" / "texts.j2", _Plain.keywords)
+_Plain = partial(LateFilters, undefined=jinja2.StrictUndefined, autoescape=False, optimized=False)
+_COMPILED = Compiled(lambda: templates_folder() / "tasks" / "texts.j2", _Plain)
 """What was compiled of the texts, the same for either system of units."""
 
 

@@ -6,10 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from decimal import Decimal
 
-from moveplan.cost.ahead import add_ahead
-from moveplan.cost.bill import Bill
 from moveplan.cost.book import tariff
-from moveplan.cost.materials import add_gear, add_water
 from moveplan.estimate import Provenance
 from moveplan.plan.move import Assumption
 from moveplan.practice.chains import Chains
@@ -76,7 +73,11 @@ def _hung(project: Project) -> Iterator[Project]:
 
 
 def _paid(project: Project) -> Decimal:
-    """Sum what is bought for the water and the gear."""
+    """Sum what is bought for the water and the gear; few plans name a price for it, so what writes bills waits here."""
+    from moveplan.cost.ahead import add_ahead
+    from moveplan.cost.bill import Bill
+    from moveplan.cost.materials import add_gear, add_water
+
     bill = Bill(project.plan)
     add_water(bill, project)
     add_ahead(bill, project)

@@ -168,6 +168,9 @@ def test_a_danger_is_refused_with_its_line_and_a_way_out(
     found = [one for one in data["problems"] if all(word in one["message"] for word in words)]
     assert found, data["problems"]
     assert any(Path(one["where"]).name.startswith(line) and way_out in one["remedy"] for one in found), found
+    for line in ran.out.splitlines():
+        asked = re.findall(r'"([\w.-]+: [^"]+)"', line)
+        assert len(asked) == len(set(asked)), "what to write is said once"
     page = (tmp_path / "out" / "index.html").read_text("utf-8")
     reasons = reasons_on(page)
     assert len(reasons) == len(data["problems"])

@@ -8,6 +8,7 @@ from collections import defaultdict
 
 import pytest
 
+from moveplan.network.link import Relation
 from moveplan.practice.bins import SOLD_L, STANDING_FILL, STORAGE, BinMeans, Bins, holds_l
 from moveplan.practice.compose import project_of
 from moveplan.practice.project import Project
@@ -186,18 +187,34 @@ def test_bins_are_washed_and_labelled_as_other_containers_and_loaded_where_both_
 ) -> None:
     found = project(name)
     bins = {use.vessel.number: use.vessel for use in found.ledger.containers if use.vessel.use is Use.MIXED}
+    places = {task.id: task.place for task in found.network.tasks}
     assert all(
         any(number in _spelled(row) for row in _steps(found, "print-labels").split(";")) for number in bins
     )
-    places = {task.id: task.place for task in found.network.tasks}
     spots = defaultdict(set)
     for use in found.ledger.containers:
         if use.vessel.use is Use.MIXED:
             spots[use.vessel.number].add(places[use.from_task])
     riding = [item for load in found.loads for item in load.items if item.name.startswith("empty bin")]
+    stowing = [task for load in found.loads for task, items in load.stowed if set(items) & set(riding)]
+    for task in stowing:
+        cans = [one.id for one in found.network.tasks if one.id.startswith("fill-cans")]
+        assert all(task in _after(found, one) for one in cans if places[one] == places[task]), "empty by then"
     ways = sum(len(several) - 1 for several in spots.values())
     assert len(riding) == ways
     assert {item.kg for item in riding} <= {bins[number].kg for number in bins if len(spots[number]) > 1}
+
+
+def _after(found: Project, task: str) -> set[str]:
+    """Every task that ends only after another has ended."""
+    reached, left = {task}, [task]
+    ends = (Relation.FINISHTOSTART, Relation.FINISHTOFINISH)
+    while left:
+        before = left.pop()
+        after = {one.after for one in found.network.links if one.before == before and one.relation in ends}
+        left += after - reached
+        reached |= after
+    return reached
 
 
 def _spelled(row: str) -> set[str]:
@@ -206,6 +223,18 @@ def _spelled(row: str) -> set[str]:
     for first, last in re.findall(r"([A-Z]\d+)(?:–[A-Z](\d+))?", row):
         found |= {f"{first[0]}{one}" for one in range(int(first[1:]), int(last or first[1:]) + 1)}
     return found
+
+
+def test_a_bin_that_holds_water_when_its_way_is_driven_stays_behind() -> None:
+    bins = Bins(means(60.0, there=0, used=0))
+    filled(bins, 50.0, "mix")
+    bins.drive(0)
+    bins.numbered((("new:reef", "drain", 50.0),), "clear", 1, 0)
+    assert bins.numbered((("purified", "new:reef", 10.0),), "there", 1, 1) == (
+        ("purified", "container:M2", 10.0),
+    )
+    assert set(filled(bins, 50.0, "here")) == {"M1"}
+    assert bins.carried_l(0) == ()
 
 
 def test_a_bin_travels_over_each_way_that_lies_between_its_uses() -> None:
@@ -248,3 +277,34 @@ def test_a_batch_in_several_tubs_tells_the_salt_of_each() -> None:
     text = _steps(found, "mix-water-2")
     whole = float(re.findall(r"([\d.]+) kg in all", text)[0])
     assert whole == pytest.approx(_told_kg(text), rel=0.01)
+
+
+MIXED = (
+    "purpose=house-move-larger-tank",
+    "way=new-tank-ahead",
+    "as-of=2027-03-02 09:00",
+    "dates.earliest-start=2027-03-07",
+    "dates.access-from=2027-05-01 12:00",
+    "systems.display.new-tank={tank: {length: 120 cm, width: 60 cm, height: 60 cm}}",
+)
+
+
+def test_what_is_for_the_day_is_mixed_for_it_where_only_one_of_two_tanks_is_filled_long_before() -> None:
+    found = project("several_systems", *MIXED)
+    first = {one.id for one in found.network.tasks if one.id.startswith("fill-bin")}
+    taken = {pour.target for pour in found.ledger.pours if pour.task in first}
+    uses = [use for use in found.ledger.containers if use.vessel.account in taken and use.from_task in first]
+    assert {end for use in uses for end in use.ends} == {"fill-ahead-display"}
+    (kept,) = (one for one in found.network.links if one.after == "fill-ahead-display" and one.max_gap_min)
+    assert kept.max_gap_min == 14 * 24 * 60
+    (eve,) = (one for one in found.network.links if one.before == "mix-spare" and one.max_gap_min)
+    assert (eve.after, eve.max_gap_min) == ("go-or-no-go", 12 * 24 * 60)
+    day = [pour for pour in found.ledger.pours if pour.task == "fill-tank-frags" and "system" in pour.target]
+    bins = {pour.target for pour in found.ledger.pours if pour.task == "mix-spare"}
+    assert {pour.source for pour in day if not pour.source.startswith("container:T")} <= bins
+    held = sum(pour.litres for pour in found.ledger.pours if pour.target == "purified") - sum(
+        pour.litres for pour in found.ledger.pours if pour.source == "purified"
+    )
+    assert held == pytest.approx(0.0, abs=0.05), "no change is counted for a tank that is not ripened"
+    places = {one.id: one.place for one in found.network.tasks}
+    assert places["mix-spare"] == places["fill-tank-frags"] == "orchard", "no mixed water is carried there"

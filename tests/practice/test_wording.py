@@ -14,7 +14,7 @@ from moveplan.network.task import Kind
 from moveplan.practice.compose import project_of
 from moveplan.practice.own_tasks import PHASE
 from moveplan.practice.project import Project
-from moveplan.practice.wording import Wording, _filters, templates_folder
+from moveplan.practice.wording import Wording, _filters, _template, templates_folder
 from tests import examples
 from tests.quantities.plans import TEXT, plan_of
 
@@ -191,6 +191,13 @@ def test_quantities_are_printed_in_the_units_of_the_plan() -> None:
     assert engine["listing"](["a", "b", "c"]) == "a, b and c"
     assert engine["listing"](["a"]) == "a"
     assert engine["listing"]([]) == ""
+
+
+def test_a_number_that_stands_in_a_text_is_printed_in_the_units_of_the_plan_too() -> None:
+    text = "Level within {{ 2 | millimetres }}."
+    printed = [_template(units, text).render() for units in ("metric", "us", "metric")]
+
+    assert printed == ["Level within 2 mm.", "Level within 0.08 in.", "Level within 2 mm."]
 
 
 def test_each_table_of_words_names_its_phase() -> None:

@@ -11,7 +11,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined, Undefined
 from markupsafe import Markup
 
 import moveplan
-from moveplan.compiled import Compiled
+from moveplan.compiled import Compiled, LateFilters
 from moveplan.outputs.wording.escape import clean, escape_markdown, one_line
 
 Target = Literal["html", "markdown", "text"]
@@ -41,7 +41,7 @@ _PRINTED_AS: dict[Target, Callable[[object], str]] = {"html": _html, "markdown":
 
 
 _Plain = partial(
-    Environment,
+    LateFilters,
     autoescape=True,  # for Markdown and text the finaliser has marked values as escaped already
     undefined=StrictUndefined,
     trim_blocks=True,
@@ -54,7 +54,7 @@ _Plain = partial(
 
 
 def _compiled(target: Target) -> Compiled:
-    return Compiled(lambda: template_folder() / f"{target}.j2", _Plain.keywords)
+    return Compiled(lambda: template_folder() / f"{target}.j2", _Plain)
 
 
 _COMPILED: dict[Target, Compiled] = {target: _compiled(target) for target in _PRINTED_AS}

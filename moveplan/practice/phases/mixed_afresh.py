@@ -11,7 +11,7 @@ from moveplan.practice.bins import NEW
 from moveplan.practice.draft import Draft
 from moveplan.practice.ledger import DRAIN, PURIFIED, TAP
 from moveplan.practice.phases.water import eve_keeping_min, fetching, salt_kg, water_place
-from moveplan.practice.pouring import all_standing, mixed_batch, mixed_spare
+from moveplan.practice.pouring import mixed_batch, mixed_spare, some_standing
 from moveplan.practice.task_parts import DAY, HOUR, hands
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.handling import together
@@ -23,8 +23,8 @@ LATE = Timing.LATE
 
 
 def add_spare(move: Draft) -> None:
-    """Mix spare water afresh, where the rest went into the tank long before the day."""
-    if not all_standing(move):
+    """Mix what is for the day afresh, where other water went into a tank long before."""
+    if not some_standing(move):
         return
     move.phase("water")
     pours, by_id = mixed_spare(move), {one.system.id: one for one in move.facts.systems}
@@ -40,7 +40,11 @@ def add_spare(move: Draft) -> None:
     late: dict[str, Any] = {
         "place": water_place(move),
         "timing": LATE,
-        "words": {"mixing": mixing, "salt_kg": salt},
+        "words": {
+            "mixing": mixing,
+            "salt_kg": salt,
+            "new": any(not facts.standing for facts in move.facts.systems),
+        },
     }
     warm = move.add("warm-spare", whole_time(mixing), kind=Kind.WAIT, **late)
     mix = move.add(

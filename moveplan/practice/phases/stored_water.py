@@ -8,7 +8,7 @@ from moveplan.network.task import Kind, Timing
 from moveplan.practice.draft import Draft
 from moveplan.practice.ledger import LEAST_L
 from moveplan.practice.phases.water import water_place
-from moveplan.practice.pouring import all_standing, day_l
+from moveplan.practice.pouring import day_l, some_standing
 from moveplan.practice.task_parts import HOUR, hands, usual
 from moveplan.quantities.leg.mixing import rewarming_of
 
@@ -25,7 +25,7 @@ def add_rewarming(move: Draft) -> None:
         With the tasks of the day, the first of which take from the bins.
     """
     litres, draws = _stored_l(move), _first_draws(move)
-    if all_standing(move) or litres <= LEAST_L or not draws:
+    if litres <= LEAST_L or not draws:
         return
     move.phase("water")
     place, target = water_place(move), move.warmest_c()
@@ -36,7 +36,7 @@ def add_rewarming(move: Draft) -> None:
     late: dict[str, Any] = {"place": place, "timing": Timing.LATE, "words": {"mixing": mixing}}
     hung = move.add("hang-heaters", usual(5, 10, 20, "heaters, a pump, lids"), crew=hands(1), **late)
     warm = move.add("warm-stored", mixing.time, kind=Kind.WAIT, **late)
-    move.link("trim-water", hung)
+    move.link("mix-spare" if some_standing(move) else "trim-water", hung, key="trim-water > hang-heaters")
     move.link(hung, warm, at_most=0)
     move.link(hung, "go-or-no-go", at_most=HUNG_BEFORE, any_length=True)
     for draw in draws:

@@ -12,7 +12,7 @@ from moveplan.quantities.freight.lifting import bearers
 from moveplan.quantities.leg.cargo import KIT
 from moveplan.science.carrying.loads import blocking_force_n
 
-TANK = ("stand of ", "empty tank of ", "empty sump of ", "bucket of ", "carton ")
+TANK = ("stand of ", "empty tank of ", "empty sump of ", "empty bin ", "bucket of ", "carton ")
 """Beginnings of the names of things that come free last and are needed first: the tank, and what makes it run."""
 CANS = (Use.NEW_WATER, Use.SPARE_WATER)
 

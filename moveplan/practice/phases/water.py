@@ -9,7 +9,7 @@ from moveplan.estimate import Estimate
 from moveplan.network.task import Kind, Timing
 from moveplan.practice.draft import Draft
 from moveplan.practice.ledger import TAP, Entries
-from moveplan.practice.pouring import all_standing, mixed_first, purified
+from moveplan.practice.pouring import mixed_first, purified, some_standing
 from moveplan.practice.task_parts import DAY, HOUR, hands, usual
 from moveplan.quantities.handling import together
 from moveplan.quantities.leg.legs import water_words
@@ -45,7 +45,7 @@ def add_water(move: Draft) -> None:
         _add_fetching(move, bought_l)
     _add_mixing(move)
     leg = move.facts.leg
-    if leg.drives and leg.water_there:
+    if leg.drives and leg.water_there and not some_standing(move):
         why = water_words(move.plan, tuple(shift.before for shift in leg.shifts))
         move.assume("water-making", f"water is made at {move.facts.new.name}", why)
 
@@ -257,10 +257,10 @@ def keeping_min(move: Draft) -> int:
 
 def link_water(move: Draft) -> None:
     """Tie the water to the decision of the eve; mixed water keeps only so long."""
-    if all_standing(move):
+    if some_standing(move):
         return
     move.link("trim-water", "go-or-no-go")
-    if not any(facts.standing for facts in move.facts.systems) and len(move.facts.leg.days) != 1:
+    if len(move.facts.leg.days) != 1:
         move.link(move.first_mixed, "go-or-no-go", at_most=eve_keeping_min(move))
 
 
@@ -270,7 +270,7 @@ def fresh_enough(move: Draft) -> dict[str, Any]:
     A date leaves the margins of what is done ahead alone; a greatest gap would hang the mixing on the moving day.
     """
     days = move.facts.leg.days
-    if any(facts.standing for facts in move.facts.systems) or len(days) != 1:
+    if some_standing(move) or len(days) != 1:
         return {}
     moment = local_day(days[0], move.plan.zone).start - eve_keeping_min(move)
     return (

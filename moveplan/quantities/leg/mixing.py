@@ -246,10 +246,12 @@ def rewarming_of(plan: Plan, place: Place, litres: float, target_c: float, leg: 
 
 
 def first_mixed_l(systems: tuple[SystemFacts, ...]) -> float:
-    """Salt water mixed at first: all of it, less what is for the day where all tanks are filled long before. [l]."""
-    ahead = all(facts.standing for facts in systems)
-    return sum(
-        facts.water.new.likely + (0.0 if ahead else facts.old.lent_l + facts.spare_l) for facts in systems
+    """Salt water mixed at first: all of it, or what tanks are filled with long before the day. [l]."""
+    ahead = [facts.water.new.likely for facts in systems if facts.standing]
+    return (
+        sum(ahead)
+        if ahead
+        else sum(facts.water.new.likely + facts.old.lent_l + facts.spare_l for facts in systems)
     )
 
 

@@ -60,7 +60,7 @@ def curing_salt_kg(plan: Plan, facts: SystemFacts) -> float:
 def _more(facts: SystemFacts, leg: Leg, swapped_l: float) -> Iterator[tuple[str, float]]:
     """List what else takes salt water, so that no litre serves two of it."""
     total_l = facts.volumes.total.likely
-    if leg.ripens:
+    if leg.ripens and facts.standing:
         yield "for the change before the animals come", CHANGED_BEFORE * total_l
     if facts.old.lent_l:
         yield "for containers for which the old water is too little", facts.old.lent_l

@@ -9,6 +9,7 @@ from typing import Any
 
 from moveplan.network.passes import distances_from
 from moveplan.scheduling.constraints.tasks import Piece, Sheet
+from moveplan.scheduling.state.model import Job
 
 MOST_PAIRS = 40_000
 """Most pairs of journeys that the model holds; beyond, it would be too large to be worth solving. Chosen, not
@@ -116,6 +117,7 @@ class _Orders:
         self.sheet = sheet
         self.literals: dict[tuple[int, int, int, int], Any] = {}
         self._ways: dict[int, list[int | None]] = {}
+        self._lasts = [_lasts(job) for job in sheet.model.jobs]
 
     def least(self, first: Visit, second: Visit) -> int:
         """Least time from the start of one visit to that of another, by the gaps and by the dates."""
@@ -128,27 +130,22 @@ class _Orders:
 
     def _behind(self, visit: Visit) -> tuple[int, int]:
         """Least and greatest time from the first of some visits that recur to this one; 0 for the first."""
+        if not visit.number:
+            return 0, 0
         repeat = self.sheet.model.jobs[visit.position].task.repeats
-        if repeat is None or not visit.number:
+        if repeat is None:
             return 0, 0
         nominal = visit.number * repeat.every_min
         return nominal - repeat.slack_min, nominal + repeat.slack_min
 
-    def _lasts(self, visit: Visit) -> tuple[int, int | None]:
-        """Least and greatest length of a visit; None: it may pause as long as it likes."""
-        job = self.sheet.model.jobs[visit.position]
-        if job.task.repeats is not None:
-            return job.options[0].minutes, job.options[0].minutes
-        return job.span.least, job.span.greatest
-
     def apart(self, first: Visit, second: Visit, longest: int) -> bool:
         """Whether one visit is surely over so long before another begins."""
-        lasts = self._lasts(first)[1]
+        lasts = self._lasts[first.position][1]
         return lasts is not None and self.least(first, second) >= lasts + longest
 
     def settled(self, first: Visit, second: Visit, drive: int) -> bool:
         """Whether the second cannot be before the first, with the drive between them."""
-        return self.least(first, second) > -self._lasts(second)[0] - drive
+        return self.least(first, second) > -self._lasts[second.position][0] - drive
 
     def literal(self, one: Visit, other: Visit) -> Any:
         """Give the literal that says whether one visit is before the other."""
@@ -161,6 +158,13 @@ class _Orders:
         return self.literals[key]
 
 
+def _lasts(job: Job) -> tuple[int, int | None]:
+    """Least and greatest length of a visit; None: it may pause as long as it likes."""
+    if job.task.repeats is not None:
+        return job.options[0].minutes, job.options[0].minutes
+    return job.span.least, job.span.greatest
+
+
 class _Drives:
     """The drives of one person or vehicle."""
 
@@ -171,6 +175,7 @@ class _Drives:
         self.orders = orders
         self.places = sorted({v.place for v in visits if v.place} | {v.ends_at for v in visits if v.ends_at})
         self.whereabouts = self._known_whereabouts()
+        self.longest = max(sheet.model.drives.values())
 
     def write(self) -> int:
         """Write them; gives the number of pairs."""
@@ -234,8 +239,7 @@ class _Drives:
 
     def _apart(self, one: Visit, other: Visit) -> bool:
         """Whether the gaps keep two tasks so far apart that any drive fits between."""
-        longest = max(self.sheet.model.drives.values())
-        return self.orders.apart(one, other, longest) or self.orders.apart(other, one, longest)
+        return self.orders.apart(one, other, self.longest) or self.orders.apart(other, one, self.longest)
 
     def _between(
         self, one: int, other: int, a: tuple[str, str, list[Any]], b: tuple[str, str, list[Any]]

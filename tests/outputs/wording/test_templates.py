@@ -109,3 +109,20 @@ def test_what_may_not_be_kept_is_compiled_each_time(template: Path, monkeypatch:
     monkeypatch.setattr(sys, "dont_write_bytecode", False)
     beside.write_text("no folder")
     assert in_a_new_process("text", monkeypatch) == "1<"
+
+
+def test_what_a_filter_prints_is_not_kept(template: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    template.write_text("{{ 2 | told }}", encoding="utf-8")
+    printed = []
+    for unit in ("mm", "in", "mm"):
+        with monkeypatch.context() as anew:
+            anew.setattr(templates, "_COMPILED", {"text": templates._compiled("text")})
+            env = environment("text")
+            env.filters["told"] = lambda value, unit=unit: f"{value} {unit}"
+            printed.append(env.get_template("one.txt.j2").render())
+            templates._COMPILED["text"].kept.save()
+    assert printed == ["2 mm", "2 in", "2 mm"]
+
+
+def test_what_the_template_itself_says_is_not_escaped_where_it_stands_in_braces() -> None:
+    assert rendered("markdown", 'a{{ " " }}b{{ "*" }}') == "a b*"
