@@ -69,6 +69,11 @@ def test_a_pair_may_eat_before_the_catch() -> None:
         assert "catch-fish-reef" not in before
 
 
+def test_who_is_alone_and_handles_no_animals_rests_too() -> None:
+    found = project("small_tank_move", "people.dara.moving-day=08:00-12:00", "people.dara.cares=no")
+    assert rests_of(found) == {"milo": {"meal-milo", "pause-milo"}}
+
+
 def test_where_all_handle_animals_one_rests_after_another() -> None:
     network = project("house_move", "people.tomas.cares=yes").network
     assert "meal-ines" in waits_for(network, "meal-bea")

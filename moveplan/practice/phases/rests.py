@@ -83,8 +83,8 @@ def _halves(there: list[Helper]) -> tuple[list[Helper], list[Helper]]:
 
 def _in_turn(move: Draft, rests: list[list[str]]) -> None:
     """Let one of the later rest after one of the earlier, so that never all rest at once."""
-    key = rests[0][0].split("-")[0]
     for earlier, later in zip(rests[0][:1], rests[1][:1], strict=False):
+        key = earlier.split("-")[0]
         move.link(earlier, later, key=f"{key} > {key}")
 
 
