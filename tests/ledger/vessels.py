@@ -10,7 +10,7 @@ from itertools import pairwise
 from tests.ledger.common import Fault, Result, minute, most_at_once, span
 
 TO_GET = "to-get:"
-BILLED_AS = {"tub-heater": "heater"}
+BILLED_AS = {"tub-heater": "heater"} | {f"bin-{litres}": "vat" for litres in (20, 60, 120, 220)}
 """Lines of the bill that are of another kind of gear."""
 LEAST_KG_L = 0.99
 """A litre of any water weighs at least that, rounding included. [kg/l]"""
