@@ -66,7 +66,7 @@ def texts() -> Iterator[tuple[str, str]]:
         text = (ROOT / page).read_text("utf-8")
         yield page, BLOCK.sub("", MADE.sub("", text))
     for folder in ("terminal", "new", "calendar", "tasks"):
-        for file in sorted((ROOT / "templates" / folder).iterdir()):
+        for file in sorted((ROOT / "templates" / folder).glob("*.*")):
             yield (
                 str(file.relative_to(ROOT)),
                 re.sub(r"\{#.*?#\}|\{%.*?%\}", "", file.read_text("utf-8"), flags=re.DOTALL),

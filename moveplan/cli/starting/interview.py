@@ -16,7 +16,6 @@ from typing import Any
 import typer
 
 from moveplan.cli.shipped import shipped
-from moveplan.kept import table_of
 
 BACK, QUIT, HELP = ("<", "back"), ("quit", "q"), ("?", "help")
 _WEEKS_TO_PREPARE = {"house-move": 10, "larger-tank": 24, "house-move-larger-tank": 24, "shut-down": 14}
@@ -62,6 +61,8 @@ class Question:
 
 def questions() -> tuple[Question, ...]:
     """Read the questions, in their order."""
+    from moveplan.kept import table_of
+
     table = table_of(shipped("templates") / "new" / "questions.toml")
     return tuple(_question(key, row) for key, row in table.items())
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from moveplan import __version__
 from moveplan.errors import Fault
-from moveplan.kept import table_of
 
 MOST = 12
 """Faults that are told one by one; what broke once often breaks many, and the first name the place. [-]"""
@@ -18,6 +17,7 @@ def fault_text(faults: tuple[Fault, ...]) -> str:
     faults : tuple of Fault
         What the checks of a result found.
     """
+    from moveplan.kept import table_of
     from moveplan.outputs.wording.templates import environment, template_folder
 
     words = table_of(template_folder() / "terminal" / "faults.toml")

@@ -46,6 +46,7 @@ def add_rests(move: Draft) -> None:
             move.link(before, f"pause-{one.id}", key="any > pause")
         move.link(f"meal-{one.id}", f"pause-{one.id}", key="meal > pause")
     _in_turn(move, meals)
+    _in_turn(move, [[f"meal-{one.id}" for one in second], [f"pause-{one.id}" for one in first]])
     _in_turn(move, pauses if first[0].cares else pauses[::-1])
     _before_animals(move, pauses)
 
