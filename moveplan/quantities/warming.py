@@ -9,8 +9,6 @@ from moveplan.quantities.water.arriving import Arrival
 from moveplan.science.heat.heating import heating_time_with_loss_h, time_constant_h
 from moveplan.units import show_rounded
 
-STEADY_MIN = 10.0
-"""However near it is: a thermometer has to stand still for a while; common practice, no source. [min]"""
 LOSS_W_M2_K = 7.14
 """Heat loss through 10 mm glass, ISO 6946 form with handbook conductivity, recalled. [W/(m² K)]"""
 SPARE_HEATER_W = 200.0
@@ -52,10 +50,10 @@ def warming(system: System, litres: float, heater_w: float, place: Place, arriva
     starts = (arrival.high_c, arrival.likely_c, arrival.low_c)
 
     def minutes(start_c: float, cooling_min: float) -> float:
-        if start_c >= target:
+        if start_c > target:
             return cooling_min if start_c > target + JOINED_K else 0.0
         hours = heating_time_with_loss_h(start_c, target, heater_w, loss, place.room_temperature_c, constant)
-        return max(60 * min(float(hours), 48.0), STEADY_MIN)
+        return 60 * min(float(hours), 48.0)
 
     low, likely, high = sorted(map(minutes, starts, COOLING_MIN))
     way = "cooled by ice bottles and a fan, never heated," if starts[1] > target + JOINED_K else ""
