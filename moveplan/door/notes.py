@@ -62,10 +62,13 @@ def _standing(project: Project, rows: _Rows) -> Iterator[Fault]:
         free = sum(seats.get(vehicle, 0) for vehicle in drive.vehicles) - len(drive.people)
         if free < 0:
             yield Fault("too-many-aboard", tuple(drive.people), (len(drive.people), free), (drive.task,))
-    for way in {(task.place, task.place_after) for task, _ in rows if task.kind is Kind.TRAVEL}:
-        drives = [one for task, one in rows if (task.place, task.place_after) == way]
+    for tag, *way in {
+        (task.day, task.place, task.place_after) for task, _ in rows if task.kind is Kind.TRAVEL
+    }:
+        own = [row for row in rows if row[0].day == tag]
+        drives = [one for task, one in own if [task.place, task.place_after] == way]
         room = sum(sum(seats.get(one, 0) for one in drive.vehicles) for drive in drives)
-        went = _went(rows, way)
+        went = _went(own, (way[0], way[1]))
         named = sum(_said(project, "no-seat", person) for person in went)
         if len(went) - named > room:
             yield Fault("too-many-aboard", tuple(sorted(went)), (len(went), room), (drives[0].task,))
