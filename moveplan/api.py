@@ -26,7 +26,7 @@ from moveplan.stages.reading import Settings, begin, compose
 if TYPE_CHECKING:
     from moveplan.outputs.outlook import Outlook
     from moveplan.practice.project import Project
-    from moveplan.practice.story import Story
+    from moveplan.practice.under_way.story import Story
 
 __all__ = ["Checked", "Loaded", "Planned", "check", "load", "plan", "write"]
 

@@ -12,7 +12,7 @@ from moveplan.changed.beside import with_changes
 from moveplan.outputs.outlook import Outlook
 from moveplan.outputs.wording.ahead import getting_ready
 from moveplan.practice.project import Project
-from moveplan.practice.story import Story
+from moveplan.practice.under_way.story import Story
 from moveplan.stages.judged import judge
 from moveplan.stages.reading import Settings, begin, compose, read
 from moveplan.stages.scheduled import schedule

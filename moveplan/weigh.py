@@ -18,7 +18,7 @@ from moveplan.plan.move import Plan
 from moveplan.planfile.problems import ContradictionError
 from moveplan.planfile.reader import read_plan
 from moveplan.practice.project import Project
-from moveplan.practice.ways import SHUT_DOWN, WayFit, ways_of
+from moveplan.practice.ways.fitting import SHUT_DOWN, WayFit, ways_of
 from moveplan.quantities.water.amounts import proposed_share
 from moveplan.risk.register.ranked import check_risks
 from moveplan.stages.reading import Settings, composed

@@ -42,7 +42,7 @@ FORBIDDEN = {
     ),
     "YAML inside": ("cost/lines.py", "import yaml", "YAML, pydantic and typer stay at the border"),
     "pydantic inside": (
-        "practice/holds.py",
+        "practice/ledger/holds.py",
         "import pydantic",
         "YAML, pydantic and typer stay at the border",
     ),

@@ -16,7 +16,7 @@ ROOT = Path(__file__).parents[1]
 WHERE = (
     "import moveplan\n"
     "from moveplan.outputs.wording.templates import template_folder\n"
-    "from moveplan.practice.wording import templates_folder\n"
+    "from moveplan.practice.drafting.wording import templates_folder\n"
     "print(moveplan.__file__)\nprint(template_folder())\nprint(templates_folder())\n"
 )
 

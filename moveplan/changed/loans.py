@@ -8,8 +8,8 @@ from moveplan.changed.trials import Foreseen, Trials, told
 from moveplan.errors import MoveplanError, Problem
 from moveplan.outputs.outlook import Outlook
 from moveplan.plan.move import Plan
-from moveplan.practice.courses import course_of
 from moveplan.practice.project import Project
+from moveplan.practice.ways.courses import course_of
 from moveplan.quantities.assemble import facts_of
 from moveplan.quantities.containers.vessels import Vessel
 from moveplan.quantities.leg.shortages import Needed, Writes, lent, shorts_of

@@ -8,7 +8,7 @@ from dataclasses import replace
 from moveplan.changed.change import Change
 from moveplan.plan.people import Vehicle
 from moveplan.practice.project import Project
-from moveplan.practice.ways import SHUT_DOWN, ways_of
+from moveplan.practice.ways.fitting import SHUT_DOWN, ways_of
 from moveplan.quantities.containers.vessels import Use
 from moveplan.times import MINUTES_A_DAY, to_local
 

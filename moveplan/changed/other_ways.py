@@ -7,7 +7,7 @@ from dataclasses import replace
 from moveplan.changed.trials import COMPOSED_S, WEIGHED_S, Foreseen
 from moveplan.errors import MoveplanError, WayOut
 from moveplan.practice.project import Project
-from moveplan.practice.ways import HOLD_OVER, NEW_TANK_AHEAD, SAME_DAY, SAME_SPOT, ways_of
+from moveplan.practice.ways.fitting import HOLD_OVER, NEW_TANK_AHEAD, SAME_DAY, SAME_SPOT, ways_of
 from moveplan.scheduling.state.clock import by
 from moveplan.stages.reading import Settings, composed
 

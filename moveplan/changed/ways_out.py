@@ -18,7 +18,7 @@ from moveplan.plan.livestock import Livestock
 from moveplan.plan.move import Plan
 from moveplan.plan.people import Vehicle
 from moveplan.plan.supplies import GearItem
-from moveplan.practice.power import worst_draws
+from moveplan.practice.comfort.power import worst_draws
 from moveplan.quantities.circuits import CIRCUIT_SHARE, carries_w
 from moveplan.quantities.leg.shortages import Writes
 from moveplan.scheduling.state.clock import by

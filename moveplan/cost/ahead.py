@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from moveplan.cost.bill import Bill, exact
 from moveplan.cost.book import tariff
-from moveplan.practice.ledger import TAP
+from moveplan.practice.ledger.entries import TAP
 from moveplan.practice.project import Project
 
 _LEAK_TEST = "fill-test-"

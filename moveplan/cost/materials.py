@@ -10,7 +10,7 @@ from moveplan.cost.book import Tariff, given, of_price, price_book, tariff
 from moveplan.cost.words import price_words
 from moveplan.estimate import Provenance
 from moveplan.plan.systems import NewTank, System
-from moveplan.practice.ledger import TAP
+from moveplan.practice.ledger.entries import TAP
 from moveplan.practice.project import Project
 from moveplan.risk.summary import RegisterEntry
 

@@ -13,7 +13,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from moveplan.errors import Fault
-from moveplan.practice.ledger import DRAIN, TAP, Body, InUse, Pour
+from moveplan.practice.ledger.entries import DRAIN, TAP, Body, InUse, Pour
 from moveplan.practice.project import Project
 from moveplan.scheduling.schedule import Placement, Schedule
 

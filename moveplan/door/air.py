@@ -9,9 +9,9 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 
 from moveplan.errors import Fault
-from moveplan.practice.outlets import Aired, aired
+from moveplan.practice.comfort.outlets import Aired, aired
+from moveplan.practice.comfort.whereabouts import Inside, Standing, inside_of, standings_of
 from moveplan.practice.project import Project
-from moveplan.practice.whereabouts import Inside, Standing, inside_of, standings_of
 from moveplan.scheduling.schedule import Schedule
 from moveplan.times import MINUTES_A_DAY
 

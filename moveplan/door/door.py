@@ -16,7 +16,7 @@ from moveplan.door.notes import people_told
 from moveplan.errors import Fault, FaultError
 from moveplan.network.task import State
 from moveplan.practice.project import Project
-from moveplan.practice.renew import Renewed
+from moveplan.practice.under_way.renew import Renewed
 from moveplan.scheduling.schedule import Placement, Schedule
 from moveplan.scheduling.verify import verify
 

@@ -12,7 +12,7 @@ from moveplan.firm.placing.staffed import clients
 from moveplan.firm.values import Firm, Job
 from moveplan.plan.move import Plan
 from moveplan.practice.project import Project
-from moveplan.practice.story import Story
+from moveplan.practice.under_way.story import Story
 from moveplan.stages.reading import Settings, begin, compose
 
 

@@ -14,11 +14,11 @@ from moveplan.outputs.agenda import agenda
 from moveplan.outputs.livestock import DatedRoute, dated_routes, in_use
 from moveplan.outputs.outlook import Outlook
 from moveplan.outputs.premises import premises_of_outlook
-from moveplan.practice.pace import Paces
+from moveplan.practice.drafting.pace import Paces
+from moveplan.practice.drafting.wording import Wording
 from moveplan.practice.project import Moment, Project
-from moveplan.practice.story import beside, cycles_of
-from moveplan.practice.ways import HOLD_OVER
-from moveplan.practice.wording import Wording
+from moveplan.practice.under_way.story import beside, cycles_of
+from moveplan.practice.ways.fitting import HOLD_OVER
 from moveplan.quantities.keeping.gates import fish_alone
 from moveplan.quantities.policy import Policy
 from moveplan.risk.runs.model import with_ends

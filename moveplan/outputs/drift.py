@@ -10,7 +10,7 @@ from moveplan.journal.file.snapshot import Snapshot
 from moveplan.network.link import Link
 from moveplan.network.task import State
 from moveplan.outputs.outlook import Drift, Moved, Outlook, Slipped
-from moveplan.practice.story import Story
+from moveplan.practice.under_way.story import Story
 
 
 def drift_of(outlook: Outlook, story: Story, broken: tuple[Link, ...]) -> Drift | None:

@@ -9,7 +9,7 @@ from itertools import pairwise
 
 from moveplan.network.link import Hold
 from moveplan.outputs.outlook import Outlook
-from moveplan.practice.ledger import InUse
+from moveplan.practice.ledger.entries import InUse
 from moveplan.practice.project import Moment, Route, Stop
 from moveplan.quantities.safe_time.safe_time import SafeTime
 from moveplan.scheduling.schedule import Placement

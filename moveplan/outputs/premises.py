@@ -5,7 +5,7 @@ from __future__ import annotations
 from moveplan.journal.premises import PlannedWater, Premises
 from moveplan.journal.taking.known import Known
 from moveplan.outputs.outlook import Outlook
-from moveplan.practice.ledger import DRAIN, Body, Pour
+from moveplan.practice.ledger.entries import DRAIN, Body, Pour
 
 
 def premises_of_outlook(outlook: Outlook, known: Known) -> Premises:

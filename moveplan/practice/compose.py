@@ -11,23 +11,23 @@ from moveplan.estimate import Estimate
 from moveplan.network.graph import Network
 from moveplan.plan.move import Assumption, Plan
 from moveplan.plan.systems import System
-from moveplan.practice.bodies import bodies_of
-from moveplan.practice.cautions import cautions_of
-from moveplan.practice.courses import Course, course_of
-from moveplan.practice.cushions import with_cushions
-from moveplan.practice.draft import MOVING_DAY, SECOND_DAY, SUFFIXES, Draft
-from moveplan.practice.holds import gear_of, holds_of
-from moveplan.practice.ledger import Ledger
-from moveplan.practice.mealtimes import Mealtime, said
+from moveplan.practice.comfort.mealtimes import Mealtime, said
+from moveplan.practice.comfort.running import running_of
+from moveplan.practice.drafting.cautions import cautions_of
+from moveplan.practice.drafting.cushions import with_cushions
+from moveplan.practice.drafting.draft import MOVING_DAY, SECOND_DAY, SUFFIXES, Draft
+from moveplan.practice.drafting.wording import Wording
+from moveplan.practice.ledger.bodies import bodies_of
+from moveplan.practice.ledger.entries import Ledger
+from moveplan.practice.ledger.holds import gear_of, holds_of
 from moveplan.practice.measured import alike, measured_journeys
-from moveplan.practice.moves import Milestones, compose
 from moveplan.practice.own_tasks import own_links, own_network, own_problem, own_task
 from moveplan.practice.project import Load, Project, WaterChoice
 from moveplan.practice.resources import Days, problem_of
-from moveplan.practice.running import running_of
 from moveplan.practice.stays import routes_of
-from moveplan.practice.ways import WayFit, chosen
-from moveplan.practice.wording import Wording
+from moveplan.practice.ways.courses import Course, course_of
+from moveplan.practice.ways.fitting import WayFit, chosen
+from moveplan.practice.ways.moves import Milestones, compose
 from moveplan.quantities.assemble import facts_of
 from moveplan.quantities.containers.journeys import Measured
 from moveplan.quantities.containers.vessels import Vessel

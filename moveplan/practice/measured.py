@@ -6,9 +6,9 @@ from statistics import NormalDist
 
 from moveplan.network.link import Relation
 from moveplan.network.task import Kind
-from moveplan.practice.chains import P90, Chains
-from moveplan.practice.draft import Draft
-from moveplan.practice.phases.trips import trips_of
+from moveplan.practice.drafting.chains import P90, Chains
+from moveplan.practice.drafting.draft import Draft
+from moveplan.practice.phases.day.trips import trips_of
 from moveplan.practice.stays import ends_of
 from moveplan.quantities.containers.company import Journeys
 from moveplan.quantities.containers.journeys import Measured, journeys_of

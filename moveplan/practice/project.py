@@ -9,8 +9,8 @@ from moveplan.errors import Problem
 from moveplan.estimate import Estimate
 from moveplan.network.graph import Network
 from moveplan.plan.move import Assumption, Plan
-from moveplan.practice.ledger import PURIFIED, Ledger
-from moveplan.practice.mealtimes import Mealtime
+from moveplan.practice.comfort.mealtimes import Mealtime
+from moveplan.practice.ledger.entries import PURIFIED, Ledger
 from moveplan.quantities.containers.journeys import Measured
 from moveplan.quantities.freight.freight import Load as Load
 from moveplan.quantities.freight.freight import LoadItem as LoadItem

@@ -11,7 +11,7 @@ from moveplan.network.graph import Network
 from moveplan.plan.move import Plan
 from moveplan.plan.people import Helper
 from moveplan.plan.people import Vehicle as PlanVehicle
-from moveplan.practice.mealtimes import Mealtime, feeding_hours
+from moveplan.practice.comfort.mealtimes import Mealtime, feeding_hours
 from moveplan.practice.presence import eve_hours, moving_day_hours, there
 from moveplan.quantities.freight.road import drive_of
 from moveplan.quantities.policy import Policy

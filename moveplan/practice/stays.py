@@ -7,11 +7,11 @@ from dataclasses import replace
 
 from moveplan.errors import Problem
 from moveplan.network.link import Relation
-from moveplan.practice.chains import Chains
-from moveplan.practice.draft import Draft
-from moveplan.practice.phases.release import release_subject
-from moveplan.practice.phases.trips import trips_of
-from moveplan.practice.pour_words import listing
+from moveplan.practice.drafting.chains import Chains
+from moveplan.practice.drafting.draft import Draft
+from moveplan.practice.ledger.pour_words import listing
+from moveplan.practice.phases.day.release import release_subject
+from moveplan.practice.phases.day.trips import trips_of
 from moveplan.practice.project import Moment, Passage, Route, Stop
 from moveplan.quantities.containers.vessels import Use, Vessel
 from moveplan.quantities.facts import GroupFacts, SystemFacts

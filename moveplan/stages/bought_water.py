@@ -9,8 +9,8 @@ from decimal import Decimal
 from moveplan.cost.book import tariff
 from moveplan.estimate import Provenance
 from moveplan.plan.move import Assumption
-from moveplan.practice.chains import Chains
 from moveplan.practice.compose import EVE, on_day, project_of
+from moveplan.practice.drafting.chains import Chains
 from moveplan.practice.project import Project
 from moveplan.quantities.water.amounts import making_of
 from moveplan.scheduling.impossible.contradictions import contradictions

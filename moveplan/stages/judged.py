@@ -10,9 +10,9 @@ from moveplan.door import door
 from moveplan.errors import Problem
 from moveplan.outputs.outlook import Outlook, Verdict
 from moveplan.practice.attendance.told import notes_of
-from moveplan.practice.power import over_circuits, unknown_circuits
+from moveplan.practice.comfort.power import over_circuits, unknown_circuits
+from moveplan.practice.comfort.unfed import long_fasts
 from moveplan.practice.project import Project
-from moveplan.practice.unfed import long_fasts
 from moveplan.risk.assess import risk_summary
 from moveplan.risk.promise.over_limit import over_limit
 from moveplan.risk.summary import RiskSummary

@@ -25,7 +25,7 @@ from moveplan.stages.bought_water import with_bought_water
 from moveplan.times import to_local, to_minutes
 
 if TYPE_CHECKING:
-    from moveplan.practice.story import Story
+    from moveplan.practice.under_way.story import Story
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +89,7 @@ def begin(path: Path, settings: Settings) -> tuple[Plan, Story | None]:
     story = _story_of(path, plan.id, plan.now)
     if story is None:
         return plan, None
-    from moveplan.practice.story import told
+    from moveplan.practice.under_way.story import told
 
     return told(plan, story), story
 
@@ -102,7 +102,7 @@ def _story_of(path: Path, plan_id: str, now: int) -> Story | None:
         return None
     except OSError:  # said by what reads it
         pass
-    from moveplan.practice.story import story_of
+    from moveplan.practice.under_way.story import story_of
 
     return story_of(path, plan_id, now)
 

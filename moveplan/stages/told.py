@@ -12,9 +12,9 @@ from dataclasses import dataclass, replace
 from moveplan.door import door
 from moveplan.network.link import Link
 from moveplan.network.task import Task, Timing
+from moveplan.practice.comfort.unfed import long_fasts
 from moveplan.practice.project import Project, Route
-from moveplan.practice.story import Story
-from moveplan.practice.unfed import long_fasts
+from moveplan.practice.under_way.story import Story
 from moveplan.risk.prepared.stays import stays_of
 from moveplan.risk.promise.values import Promise
 from moveplan.scheduling.effort import Effort

@@ -11,8 +11,8 @@ from moveplan.outputs import gave_way
 from moveplan.outputs.drift import drift_of
 from moveplan.outputs.outlook import Outlook, Verdict
 from moveplan.practice.project import Project
-from moveplan.practice.renew import Renewed, on_same_day, renewed
-from moveplan.practice.story import Story, in_words_of_then
+from moveplan.practice.under_way.renew import Renewed, on_same_day, renewed
+from moveplan.practice.under_way.story import Story, in_words_of_then
 from moveplan.stages.judged import judge
 from moveplan.stages.reading import Settings
 from moveplan.stages.scheduled import on_each_day

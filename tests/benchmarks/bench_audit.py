@@ -6,9 +6,9 @@ from time import perf_counter
 
 from moveplan.door.accounts import accounts_close
 from moveplan.planfile import read_plan
+from moveplan.practice.comfort.warmth import warmth_of
+from moveplan.practice.comfort.whereabouts import standings_of
 from moveplan.practice.compose import project_of
-from moveplan.practice.warmth import warmth_of
-from moveplan.practice.whereabouts import standings_of
 from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.solve import solve
 from tests.cli.command import ROOT

@@ -12,9 +12,11 @@ import pytest
 from moveplan import __version__
 from moveplan.door import door
 from moveplan.errors import Fault
-from moveplan.practice import compose, moves, renew
-from moveplan.practice.draft import Draft
+from moveplan.practice import compose
+from moveplan.practice.drafting.draft import Draft
 from moveplan.practice.project import Project
+from moveplan.practice.under_way import renew
+from moveplan.practice.ways import moves
 from moveplan.scheduling.exact import later, stages
 from moveplan.scheduling.improve import result
 from moveplan.scheduling.schedule import Placement, Schedule

@@ -12,7 +12,7 @@ import moveplan.cost.book as book
 from moveplan.cost.bill import cents, exact
 from moveplan.cost.book import price_book
 from moveplan.planfile.schema.words import GEAR_KINDS
-from moveplan.practice.wording import templates_folder
+from moveplan.practice.drafting.wording import templates_folder
 
 
 def test_prices_are_never_negative() -> None:

@@ -15,7 +15,7 @@ from moveplan.estimate import Estimate, Provenance
 from moveplan.plan.move import Assumption, Plan
 from moveplan.plan.supplies import GearItem, Price, WaterMaking
 from moveplan.plan.systems import NewTank
-from moveplan.practice.ledger import PURIFIED, TAP, Ledger, Pour
+from moveplan.practice.ledger.entries import PURIFIED, TAP, Ledger, Pour
 from moveplan.practice.project import Project
 from moveplan.quantities.leg.mixing import Mixing
 from moveplan.scheduling.schedule import Engine, Schedule, Status

@@ -14,7 +14,7 @@ from moveplan.errors import Fault
 from moveplan.estimate import exactly
 from moveplan.network.graph import Network
 from moveplan.network.task import Task
-from moveplan.practice.ledger import Body, InUse, Ledger, Pour
+from moveplan.practice.ledger.entries import Body, InUse, Ledger, Pour
 from moveplan.practice.project import Project
 from moveplan.quantities.containers.vessels import Held, Use, Vessel
 from moveplan.scheduling.problem import SchedulingProblem

@@ -10,10 +10,10 @@ from moveplan.door.air import faults_of_air
 from moveplan.errors import Fault
 from moveplan.network.graph import Network
 from moveplan.plan.supplies import GearItem
-from moveplan.practice.ledger import InUse
-from moveplan.practice.outlets import Aired
+from moveplan.practice.comfort.outlets import Aired
+from moveplan.practice.comfort.whereabouts import Standing
+from moveplan.practice.ledger.entries import InUse
 from moveplan.practice.project import Project
-from moveplan.practice.whereabouts import Standing
 from moveplan.quantities.containers.vessels import Held, Use, Vessel
 from moveplan.scheduling.problem import SchedulingProblem
 from tests.quantities.plans import plan_of

@@ -15,7 +15,7 @@ from moveplan.planfile import read_plan
 from moveplan.planfile.editor import plan_schema
 from moveplan.practice.compose import project_of
 from moveplan.practice.project import Project
-from moveplan.practice.ways import ways_of
+from moveplan.practice.ways.fitting import ways_of
 from tests.ledger.keepers import keeper, known
 from tests.ledger.test_keepers import NOW
 

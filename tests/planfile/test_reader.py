@@ -603,7 +603,7 @@ def test_a_day_alone_begins_with_its_first_minute_even_if_midnight_is_skipped(re
 
 def test_a_plan_offers_the_ways_that_are_carried_out() -> None:
     from moveplan.planfile.schema.words import WAYS
-    from moveplan.practice import ways
+    from moveplan.practice.ways import fitting as ways
 
     assert set(WAYS) == {
         ways.SAME_DAY,

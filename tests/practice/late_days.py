@@ -22,8 +22,8 @@ from moveplan.outputs.documents.checklist import checklist_md
 from moveplan.outputs.outlook import Outlook
 from moveplan.practice.compose import project_of
 from moveplan.practice.project import Project
-from moveplan.practice.renew import Renewed
-from moveplan.practice.story import Story, told
+from moveplan.practice.under_way.renew import Renewed
+from moveplan.practice.under_way.story import Story, told
 from moveplan.times import to_local
 from tests.journal.replay import EXAMPLES, SETTINGS, Replay, outlook_of
 

@@ -7,8 +7,8 @@ from datetime import date
 
 import pytest
 
-from moveplan.practice.mealtimes import Mealtime, feeding_hours
-from moveplan.practice.unfed import long_fasts
+from moveplan.practice.comfort.mealtimes import Mealtime, feeding_hours
+from moveplan.practice.comfort.unfed import long_fasts
 from moveplan.quantities.keeping.feeding import Feeder
 from moveplan.times import iso
 from tests.examples import plan, project, scheduled

@@ -11,7 +11,7 @@ from moveplan.journal.state import JournalState, state_of
 from moveplan.outputs.accepted import snapshot_of_outlook
 from moveplan.outputs.outlook import Outlook
 from moveplan.practice.compose import project_of
-from moveplan.practice.story import Story, told
+from moveplan.practice.under_way.story import Story, told
 from tests.journal.replay import EXAMPLES, SETTINGS, outlook_of
 
 EXAMPLE = "house_move"

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from moveplan.estimate import Estimate
-from moveplan.practice.phases.release import covered_min, spare_beyond
+from moveplan.practice.phases.day.release import covered_min, spare_beyond
 from moveplan.quantities.water.ramps import Ramp
 
 

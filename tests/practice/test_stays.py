@@ -6,7 +6,7 @@ from itertools import groupby, pairwise
 
 from moveplan.network.link import Relation
 from moveplan.practice.compose import project_of
-from tests.practice.test_wording import every_plan, project
+from tests.practice.drafting.test_wording import every_plan, project
 from tests.quantities.plans import edited
 
 

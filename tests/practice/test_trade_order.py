@@ -8,7 +8,7 @@ from itertools import pairwise
 import pytest
 
 from moveplan.network.graph import Network
-from moveplan.practice.phases.teardown import SHALLOW_MIN
+from moveplan.practice.phases.day.teardown import SHALLOW_MIN
 from tests.examples import project
 
 TEARDOWN = (

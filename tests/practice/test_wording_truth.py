@@ -12,7 +12,7 @@ from moveplan.network.task import Task
 from moveplan.practice.compose import project_of
 from moveplan.practice.project import Project
 from tests.examples import project as example
-from tests.practice.test_wording import every_plan, project
+from tests.practice.drafting.test_wording import every_plan, project
 from tests.quantities.plans import TEXT, edited, plan_of
 
 BARE = (

@@ -32,7 +32,7 @@ from moveplan.network.task import State
 from moveplan.outputs.accepted import snapshot_of_outlook
 from moveplan.outputs.outlook import Outlook
 from moveplan.practice.compose import project_of
-from moveplan.practice.story import Story, told
+from moveplan.practice.under_way.story import Story, told
 from moveplan.times import to_local
 from tests.journal.replay import EXAMPLES, SETTINGS, Replay, outlook_of
 

@@ -13,7 +13,7 @@ from functools import cache
 import pytest
 
 from moveplan.practice.compose import project_of
-from moveplan.practice.ledger import Pour
+from moveplan.practice.ledger.entries import Pour
 from moveplan.practice.project import Project
 from tests.quantities.plans import TEXT, plan_of
 

@@ -8,7 +8,7 @@ from moveplan.network.task import Kind
 from moveplan.risk.prepared.compile import of_key
 from moveplan.risk.register.default import table
 from tests.examples import project
-from tests.practice.test_ways import CHOSEN
+from tests.practice.ways.test_fitting import CHOSEN
 
 
 @pytest.mark.parametrize("name", CHOSEN)

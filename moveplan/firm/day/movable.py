@@ -13,7 +13,7 @@ from moveplan.firm.values import Firm
 from moveplan.network.link import Link
 from moveplan.network.task import Kind, Task
 from moveplan.plan.move import Plan
-from moveplan.practice.ledger import PURIFIED
+from moveplan.practice.ledger.entries import PURIFIED
 from moveplan.practice.project import Project
 from moveplan.scheduling.schedule import Placement, Schedule
 from moveplan.times import Interval

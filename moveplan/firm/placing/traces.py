@@ -11,7 +11,7 @@ from moveplan.firm.day.roads import BASE, Roads, Site, site_of
 from moveplan.firm.placing.lent import Taken, taken_of
 from moveplan.firm.values import Firm
 from moveplan.network.task import Kind, Task
-from moveplan.practice.ledger import PURIFIED
+from moveplan.practice.ledger.entries import PURIFIED
 from moveplan.practice.project import Project
 from moveplan.scheduling.schedule import Schedule
 from moveplan.times import MINUTES_A_DAY, Interval, to_local

@@ -7,10 +7,10 @@ from typing import Any
 
 from moveplan.outputs.data.numbers import plain
 from moveplan.outputs.outlook import Outlook
-from moveplan.practice.outlets import Aired, aired, heaters_of
-from moveplan.practice.power import PlugIn, plugged_in
-from moveplan.practice.warmth import Point, warmth_of
-from moveplan.practice.whereabouts import Inside, Standing, inside_of, standings_of
+from moveplan.practice.comfort.outlets import Aired, aired, heaters_of
+from moveplan.practice.comfort.power import PlugIn, plugged_in
+from moveplan.practice.comfort.warmth import Point, warmth_of
+from moveplan.practice.comfort.whereabouts import Inside, Standing, inside_of, standings_of
 from moveplan.quantities.circuits import carries_w
 from moveplan.times import iso
 

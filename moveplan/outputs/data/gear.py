@@ -7,8 +7,8 @@ from typing import Any
 from moveplan.outputs.data.numbers import plain
 from moveplan.outputs.outlook import Outlook
 from moveplan.plan.supplies import ordered_id
-from moveplan.practice.bins import SOLD_L, STORAGE
-from moveplan.practice.outlets import ORDERED_HEATER, battery_min, main_of
+from moveplan.practice.comfort.outlets import ORDERED_HEATER, battery_min, main_of
+from moveplan.practice.ledger.bins import SOLD_L, STORAGE
 from moveplan.quantities.containers.means import means_of
 
 PUMPS = ("air-pump", "mains-air-pump")

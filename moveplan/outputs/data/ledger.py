@@ -12,7 +12,7 @@ from moveplan.outputs.data.food import food_data
 from moveplan.outputs.data.numbers import plain
 from moveplan.outputs.livestock import in_use
 from moveplan.outputs.outlook import Outlook
-from moveplan.practice.ledger import InUse, Pour
+from moveplan.practice.ledger.entries import InUse, Pour
 from moveplan.quantities.containers.vessels import Held, Use
 from moveplan.scheduling.schedule import Placement
 from moveplan.times import iso

@@ -10,8 +10,8 @@ from moveplan.outputs.data.numbers import plain, whole
 from moveplan.outputs.livestock import DatedRoute, DatedStop, Stay, dated_routes
 from moveplan.outputs.outlook import Moved, Outlook
 from moveplan.outputs.water import choices_data
+from moveplan.practice.comfort.whereabouts import inside_of, standings_of
 from moveplan.practice.project import Load, LoadItem
-from moveplan.practice.whereabouts import inside_of, standings_of
 from moveplan.quantities.policy import Policy
 from moveplan.risk.summary import Percentiles, RegisterEntry, RiskSummary
 from moveplan.times import Interval, iso

@@ -12,7 +12,7 @@ from moveplan.outputs.agenda import Agenda, Line
 from moveplan.outputs.figures.scale import Mark, Scale
 from moveplan.outputs.outlook import Outlook
 from moveplan.plan.systems import System
-from moveplan.practice.story import cycles_of
+from moveplan.practice.under_way.story import cycles_of
 from moveplan.quantities.keeping.cycle import Curve, Cycle, Dip, cycle_of, dip_after
 from moveplan.quantities.keeping.filter_load import ammonia_load
 from moveplan.quantities.keeping.gates import nitrogen_gates

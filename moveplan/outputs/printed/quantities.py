@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from moveplan import units
 from moveplan.estimate import Estimate, Provenance
 from moveplan.outputs.printed.keeper import Keeper
-from moveplan.practice.pour_words import listing, runs
+from moveplan.practice.ledger.pour_words import listing, runs
 
 _SHOWN_IN: Mapping[str, Callable[[float, str], str]] = {
     "l": units.show_volume,

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from moveplan.hours import without
 from moveplan.plan.places import Place
 from moveplan.practice.attendance.whereabouts import days_of, stays_of
+from moveplan.practice.comfort.whereabouts import standings_of
 from moveplan.practice.project import Project
-from moveplan.practice.whereabouts import standings_of
 from moveplan.scheduling.schedule import Schedule
 from moveplan.times import Interval, to_local
 

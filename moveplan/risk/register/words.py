@@ -6,7 +6,7 @@ from functools import cache
 from typing import Any
 
 from moveplan.kept import table_of
-from moveplan.practice.wording import templates_folder
+from moveplan.practice.drafting.wording import templates_folder
 
 
 @cache

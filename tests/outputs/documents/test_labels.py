@@ -10,7 +10,7 @@ from moveplan.outputs.documents.labels import Label, labels_of
 from moveplan.outputs.documents.page import page_html
 from moveplan.outputs.outlook import Outlook
 from moveplan.plan.livestock import Livestock
-from moveplan.practice.ledger import InUse, Ledger
+from moveplan.practice.ledger.entries import InUse, Ledger
 from moveplan.quantities.containers.vessels import Held, Use, Vessel
 from moveplan.science.animals.livestock import endangers, kinds
 from tests.outputs.documents.test_page import Page

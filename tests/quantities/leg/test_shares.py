@@ -10,8 +10,8 @@ import pytest
 
 from moveplan.plan.move import Plan
 from moveplan.planfile import read_plan
-from moveplan.practice.courses import course_of
-from moveplan.practice.ways import NEW_TANK_AHEAD
+from moveplan.practice.ways.courses import course_of
+from moveplan.practice.ways.fitting import NEW_TANK_AHEAD
 from moveplan.quantities.assemble import facts_of
 from moveplan.quantities.facts import Facts
 from moveplan.quantities.leg.shares import Share, shares_of

@@ -13,8 +13,8 @@ import pytest
 from moveplan.errors import PlanFileError
 from moveplan.estimate import Provenance
 from moveplan.plan.risks import PossibleMeasure, RiskChange
+from moveplan.practice.drafting.wording import templates_folder
 from moveplan.practice.project import Project
-from moveplan.practice.wording import templates_folder
 from moveplan.risk.assess import risk_summary
 from moveplan.risk.register.changes import with_measures
 from moveplan.risk.register.default import table

@@ -1,0 +1,1 @@
+"""The weeks after and between: watching, recovery, holding, boarding, closing."""

@@ -1,0 +1,238 @@
+"""Groups that wait at somebody else's tank: brought there before the move, fetched when the tank can carry them."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from moveplan.errors import Problem
+from moveplan.network.task import Kind, Timing
+from moveplan.network.words import listed
+from moveplan.plan.people import Boarding
+from moveplan.practice.drafting.chains import Chains
+from moveplan.practice.drafting.draft import Draft
+from moveplan.practice.drafting.task_parts import DAY, WEEK, hands, usual
+from moveplan.practice.ledger.entries import TAP, Entries
+from moveplan.practice.ledger.pouring import made_up_for, taken_along
+from moveplan.practice.phases.after.close import last_watch
+from moveplan.practice.phases.day.teardown import names
+from moveplan.practice.project import Moment, Passage
+from moveplan.practice.stays import add_gaps, limit_stay, stop_in
+from moveplan.quantities.containers.vessels import Vessel
+from moveplan.quantities.facts import GroupFacts, SystemFacts
+from moveplan.quantities.freight.road import drive_of
+from moveplan.quantities.handling import together
+from moveplan.quantities.keeping.boarders import boarding_vessels, not_taken, too_much_for
+from moveplan.quantities.keeping.feeding import fast_of, feeders
+from moveplan.quantities.policy import Policy
+from moveplan.quantities.trade_groups import CORALS, FISH
+from moveplan.times import local_day
+
+BACK_AFTER = 10 * DAY
+"""From the move until boarded animals may come back; common practice, no source. [min]"""
+
+
+def add_out(move: Draft) -> list[Problem]:
+    """Add bringing animals to their boarding places, in the first leg.
+
+    Parameters
+    ----------
+    move : Draft
+        Before the moving day is composed.
+
+    Returns
+    -------
+    list of Problem
+        Groups whose safe time is too short for the way.
+    """
+    move.phase("boarding")
+    unsafe: list[Problem] = []
+    for place, groups in move.boarders:
+        words = _words(move, place, groups)
+        move.add(
+            "agree-boarding",
+            usual(20, 30, 60, "a visit or a call"),
+            subject=place.id,
+            crew=move.keeper(),
+            words=words,
+        )
+        move.link("agree-plan", f"agree-boarding-{place.id}")
+        unsafe += _trip(move, place, groups, back=False)
+        move.link(f"agree-boarding-{place.id}", f"board-out-{place.id}", gap=DAY)
+        move.link(f"board-out-{place.id}", "go-or-no-go")
+        move.unsafe += [*_too_small(move, place, groups), *_not_taken(move, place, groups)]
+    return unsafe
+
+
+def _words(move: Draft, place: Boarding, groups: tuple[GroupFacts, ...]) -> dict[str, object]:
+    fish = tuple(group for group in groups if group.kind.group in FISH)
+    return {
+        "place": place,
+        "where": move.plan.place(place.place),
+        "animals": names(groups),
+        "packing": move.packing_words(groups, boarding_vessels(move.plan, groups)),
+        "fish": names(fish),
+        "fasts": [
+            (names(those), fast_of(sort, move.policy)) for sort, those in feeders(fish, move.policy).items()
+        ],
+        "others": names(tuple(group for group in groups if group.kind.group not in FISH)),
+        "fighters": move.residents_of(groups),
+    }
+
+
+def _trip(move: Draft, place: Boarding, groups: tuple[GroupFacts, ...], *, back: bool) -> list[Problem]:
+    """Add one way as one task, so that nothing comes between bagging and letting out."""
+    home = move.final.new if back else move.legs[0].old
+    drive = drive_of(move.plan, home.id, place.place, Policy(move.plan.policy))
+    count = sum(group.count for group in groups)
+    work = [move.handling.work("bag", count), usual(20, 40, 60, "floating, measuring, letting out")]
+    lifting = "coral-in" if back else "coral-out"
+    corals = sum(group.count for group in groups if group.kind.group in CORALS)
+    work += [move.handling.work(lifting, corals)] if corals else []
+    work += [
+        move.handling.work(f"fish-{group.kind.catching}", group.count)
+        for group in groups
+        if group.kind.group == "fish"
+    ]
+    if drive.likely:
+        work += [drive, drive]
+    vessels = boarding_vessels(move.plan, groups)
+    fields: dict[str, Any] = (
+        {"timing": Timing.EARLY} if back else {"timing": Timing.LATE, "margin_min": 2 * DAY}
+    )
+    fields |= _open(move, place, back=back)
+    task = move.add(
+        "board-back" if back else "board-out",
+        together(*work),
+        subject=place.id,
+        place=home.id,
+        crew=hands(1, "cares"),
+        words=_words(move, place, groups) | {"taken": sum(vessel.water_l for vessel in vessels)},
+        pours=_pours(vessels, back=back),
+        **fields,
+    )
+    move.use(vessels, task, task)
+    unsafe: list[Problem] = []
+    chains = Chains(move.tasks, move.links)
+    gaps: dict[tuple[str, str], tuple[int, GroupFacts]] = {}
+    for group in groups:
+        move.passages.append(_passage(move, place, (group, vessels), task, back=back))
+        unsafe += limit_stay(move, chains, group, task, task, gaps)
+    add_gaps(move, gaps)
+    return unsafe
+
+
+def _open(move: Draft, place: Boarding, *, back: bool) -> dict[str, Any]:
+    """Bring nobody before the place opens, and have everybody fetched before it closes."""
+    own, zone = f"boarding.{place.id}", move.plan.zone
+    if back and place.last is not None:
+        return {"finish_by": local_day(place.last, zone).finish, "where": move.plan.where(f"{own}.until")}
+    if not back and place.first is not None:
+        return {"not_before": local_day(place.first, zone).start, "where": move.plan.where(f"{own}.from")}
+    return {}
+
+
+def _pours(vessels: tuple[Vessel, ...], *, back: bool) -> Entries:
+    """Take water of the tank along and make up for it; on the way back, water of the boarding place."""
+    if back:
+        return taken_along(vessels, TAP)
+    entries: Entries = ()
+    for system in dict.fromkeys(vessel.system for vessel in vessels):
+        own, account = tuple(one for one in vessels if one.system == system), f"system:{system}"
+        entries += taken_along(own, account)
+        entries += made_up_for(account, sum(one.water_l for one in own))
+    return entries
+
+
+def _passage(
+    move: Draft, place: Boarding, packed: tuple[GroupFacts, tuple[Vessel, ...]], task: str, *, back: bool
+) -> Passage:
+    group, vessels = packed
+    system = move.plan.system(group.livestock.system)
+    home = move.final.new if back else move.legs[0].old
+    there, here = (move.plan.place(place.place).name, place.name), (home.name, system.name)
+    out, reached = Moment(task, "start"), Moment(task, "finish")
+    stop = stop_in(vessels, group, there[0] if back else here[0], (out, reached))
+    return Passage(
+        group.livestock.id,
+        group.livestock.name,
+        group.count,
+        there if back else here,
+        here if back else there,
+        out,
+        reached,
+        (stop,),
+        Chains(move.tasks, ()).allowance_min(task, task),
+    )
+
+
+def _too_small(move: Draft, place: Boarding, groups: tuple[GroupFacts, ...]) -> list[Problem]:
+    missing = too_much_for(move.plan, place, groups)
+    if not missing:
+        return []
+    message = (
+        f"{place.name} offers {place.volume_l:.0f} l, the fish boarded there need "
+        f"{place.volume_l + missing:.0f} l: it would be overcrowded; the heaviest would have to go elsewhere"
+    )
+    return [Problem(message, move.plan.where(f"boarding.{place.id}"), "board some of them elsewhere")]
+
+
+def _not_taken(move: Draft, place: Boarding, groups: tuple[GroupFacts, ...]) -> list[Problem]:
+    refused = not_taken(place, groups)
+    if not refused:
+        return []
+    who = [group.livestock.name for group in groups if group.livestock.id in refused]
+    sorts = [*place.takes, *dict.fromkeys(refused.values())]
+    return [
+        Problem(
+            f"{place.name} takes {listed(place.takes)}, and {listed(who)} would be boarded there",
+            move.plan.where(f"boarding.{place.id}.takes"),
+            f'board them elsewhere, or, where {place.name} agrees, write "takes: [{", ".join(sorts)}]"',
+        )
+    ]
+
+
+def _carries(move: Draft, facts: SystemFacts) -> str:
+    """Id of the hold point that says that a system carries those who are there; empty where there is none."""
+    own = facts.task("carries-stock")
+    return own if move.has_own(own) else move.last_settled.get(facts.system.id, "")
+
+
+def add_back(move: Draft) -> list[Problem]:
+    """Add fetching boarded animals when the tank can carry them, in the last leg.
+
+    Parameters
+    ----------
+    move : Draft
+        With the animals that travel released.
+    """
+    move.phase("boarding")
+    unsafe: list[Problem] = []
+    for place, groups in move.boarders:
+        words = _words(move, place, groups)
+        move.add(
+            "ready-for-boarders",
+            usual(15, 20, 30, "a row of readings"),
+            subject=place.id,
+            kind=Kind.HOLD_POINT,
+            place=move.final.new.id,
+            crew=hands(1, "cares"),
+            words=words,
+        )
+        systems = dict.fromkeys(group.livestock.system for group in groups)
+        for facts in move.facts.systems:
+            if facts.system.id in systems:
+                move.link(
+                    last_watch(move, facts),
+                    f"ready-for-boarders-{place.id}",
+                    gap=BACK_AFTER,
+                    at_most=BACK_AFTER + 3 * WEEK,
+                )
+                carries = _carries(move, facts)
+                if carries:
+                    move.link(carries, f"ready-for-boarders-{place.id}")
+        unsafe += _trip(move, place, groups, back=True)
+        move.link(f"ready-for-boarders-{place.id}", f"board-back-{place.id}", at_most=4 * DAY)
+        for facts in move.facts.systems:
+            if facts.system.id in systems:
+                move.link(f"board-back-{place.id}", facts.task("settled"))
+    return unsafe

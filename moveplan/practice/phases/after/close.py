@@ -1,0 +1,145 @@
+"""The end: what goes back, is cleaned, is paid, and what was learnt."""
+
+from __future__ import annotations
+
+from moveplan.network.task import Timing
+from moveplan.practice.drafting.draft import Draft
+from moveplan.practice.drafting.task_parts import DAY, HOUR, hands, usual
+from moveplan.practice.phases.day.arrival import goes_back_on_day
+from moveplan.practice.phases.day.trips import last_unloading
+from moveplan.quantities.facts import SystemFacts
+from moveplan.times import local_day
+
+NIGHT_MIN = 8 * HOUR
+"""Nobody washes tubs and floors, nor drives back, after such a day; common practice, no source. [min]"""
+RETURN_AHEAD_MIN = 1 * HOUR
+"""A hired vehicle is back so long before its hire ends, where that goes; common practice, no source. [min]"""
+
+
+def last_watch(move: Draft, facts: SystemFacts) -> str:
+    """Id of the task with which a system's last animal is home and safe."""
+    return move.last_watches[facts.system.id + move.suffix]
+
+
+def add_returns(move: Draft) -> None:
+    """Add what a leg gives back: its vehicles, and on leaving a home its keys."""
+    move.phase("close")
+    _add_vehicles(move)
+    if move.drives and move.facts.old.id == move.legs[0].old.id:
+        _add_old_home(move)
+
+
+def add_close(move: Draft) -> None:
+    """Add everything after the animals are safe."""
+    move.phase("close")
+    new = move.final.new.id
+    move.add(
+        "wash-gear", usual(45, 75, 150, "rinsing, drying, stacking"), place=new, crew=hands(1), may_pause=True
+    )
+    if not move.single_handed:
+        move.add("return-borrowed", usual(30, 60, 120, "a round of visits"), crew=hands(1))
+    move.add("settle-accounts", usual(30, 45, 90, "bills against the plan"), crew=move.keeper())
+    move.add("look-back", usual(30, 60, 90, "real hours against planned ones"), place=new, crew=hands(1))
+    for facts in move.facts.systems:
+        move.link(last_watch(move, facts), "wash-gear", gap=NIGHT_MIN, at_most=10 * DAY)
+        _look_first(move, facts)
+        if move.has(facts.task("settled")):
+            move.link(facts.task("settled"), "look-back")
+    move.chain(
+        "wash-gear", *(() if move.single_handed else ("return-borrowed",)), "settle-accounts", "look-back"
+    )
+    for before in ("give-keys-back", "clean-old-room"):
+        if move.has(before):
+            move.link(before, "settle-accounts")
+            break
+    _link_late_ends(move)
+
+
+def _look_first(move: Draft, facts: SystemFacts) -> None:
+    """Let nobody wash up or drive back before the animals have been looked at on the morning after."""
+    if not move.has(facts.task("first-look")):
+        return
+    hired = [one for one in move.vehicles() if not goes_back_on_day(move, one)]
+    for later in ("wash-gear", *(f"return-vehicle-{one.id}" for one in hired)):
+        if move.has(later):
+            move.link(facts.task("first-look"), later, key="first-look > any")
+
+
+def _link_late_ends(move: Draft) -> None:
+    """Let the end wait for what is sold, cleared away, or comes last, so that the plan has one end."""
+    for facts in move.legs[0].systems:
+        if move.has(facts.task("sell-old")) and not move.has("clean-old-room"):
+            move.link(facts.task("sell-old"), "settle-accounts")
+    for facts in move.facts.systems:
+        if move.has_own(facts.task("clear-holding")):
+            move.link(facts.task("clear-holding"), "settle-accounts")
+    for task in move.newcomers:
+        move.link(task, "look-back")
+
+
+def _add_vehicles(move: Draft) -> None:
+    for vehicle in move.vehicles():
+        if not vehicle.hired:
+            continue
+        task = move.add(
+            "return-vehicle",
+            usual(30, 45, 90, "wiping, filling, photographs"),
+            subject=vehicle.id,
+            crew=hands(1, "drives"),
+            vehicles=(vehicle.id,),
+            words={"vehicle": vehicle},
+            place=move.facts.old.id,
+            due=None if vehicle.hire_until is None else vehicle.hire_until - RETURN_AHEAD_MIN,
+        )
+        for load in move.facts.trips.loads:
+            if load.vehicle == vehicle.id and load.trip == move.last_trip(vehicle.id):
+                move.link(last_unloading(move, load), task)
+        if not goes_back_on_day(move, vehicle):
+            for facts in move.facts.systems:
+                move.link(last_watch(move, facts), task, gap=NIGHT_MIN)
+
+
+def link_returns(move: Draft, accounts: str) -> None:
+    """Tie the returned vehicles of a leg to the accounts, a task of the last leg."""
+    for vehicle in move.vehicles():
+        if move.has_own(f"return-vehicle-{vehicle.id}"):
+            move.link(f"return-vehicle-{vehicle.id}", accounts)
+
+
+def _until_cleaned(move: Draft) -> int:
+    """Let a night pass before the old room is cleaned, unless the keys are due on the day after already. [min]."""
+    dates, days = move.plan.dates, move.facts.leg.days
+    if dates is None or dates.keys_back is None or not days:
+        return NIGHT_MIN
+    return NIGHT_MIN if dates.keys_back - local_day(days[-1], move.plan.zone).finish >= 2 * DAY else 0
+
+
+def _add_old_home(move: Draft) -> None:
+    old = move.facts.old.id
+    move.add(
+        "clean-old-room",
+        usual(60, 90, 180, "sand, floor, walls"),
+        place=old,
+        crew=hands(1),
+        may_pause=True,
+        words={"sand": any(facts.system.sand_kg for facts in move.facts.systems)},
+    )
+    for facts in move.facts.systems:
+        move.link(last_watch(move, facts), "clean-old-room", gap=_until_cleaned(move))
+        for before in ("sell-old", "sand-out", "drain-tank"):
+            if move.has_own(facts.task(before)):
+                move.link(facts.task(before), "clean-old-room")
+                break
+    dates = move.plan.dates
+    if dates is None or dates.keys_back is None:
+        return
+    move.add(
+        "give-keys-back",
+        usual(15, 30, 60, "meters and a receipt"),
+        place=old,
+        crew=move.keeper(),
+        finish_by=dates.keys_back,
+        timing=Timing.EARLY,
+        where=move.plan.where("dates.keys-back"),
+    )
+    move.link("clean-old-room", "give-keys-back")

@@ -1,0 +1,1 @@
+"""The weeks before: bookings, gear, water, tests, a new tank."""

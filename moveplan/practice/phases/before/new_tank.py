@@ -1,0 +1,228 @@
+"""A new tank, from the order to the signed leak test, and the rock that is built and cured for it."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from moveplan.network.task import Kind, Timing
+from moveplan.plan.systems import NewTank
+from moveplan.practice.drafting.draft import Draft
+from moveplan.practice.drafting.task_parts import DAY, HOUR, WEEK, hands, usual
+from moveplan.practice.ledger.entries import DRAIN, PURIFIED, TAP, Entries
+from moveplan.quantities.containers.vessels import Held, Use, Vessel
+from moveplan.quantities.facts import SystemFacts
+from moveplan.quantities.handling import together
+from moveplan.quantities.leg.refill import curing_l, curing_salt_kg
+from moveplan.quantities.water.pouring import moving_water, water_flow
+from moveplan.quantities.water.volumes import brim_l
+
+ROCK_DAYS = 5.0
+"""From order to delivery of dry rock, salt and a vat to cure it in; assumed. [day]"""
+REPAIR_MIN = 10 * DAY
+"""Wished from the end of a leak test to the move: a seam is mended, cures and is tested again; common practice, no
+source. [min]"""
+DELIVERY = (0.75, 1.0, 1.6)
+"""Earliest and latest over likely delivery; assumed. [-]"""
+
+
+def new_tank_of(move: Draft, facts: SystemFacts) -> NewTank | None:
+    """Find the new tank that a system of the plan gets; None: it keeps the old one."""
+    return move.plan.system(facts.system.id).new_tank
+
+
+def add_new_tank(move: Draft, facts: SystemFacts) -> None:
+    """Add a new tank for one system, if it gets one.
+
+    Parameters
+    ----------
+    move : Draft
+        In the leg in which the system reaches its new tank.
+    facts : SystemFacts
+        The system.
+    """
+    tank = new_tank_of(move, facts)
+    if tank is None:
+        return
+    move.phase("new_tank")
+    _add_order(move, facts, tank)
+    add_test(move, facts, "receive-tank")
+    if tank.rock_kg:
+        _add_dry_rock(move, facts, tank)
+    _link_survey(move, facts)
+
+
+def _here(move: Draft, facts: SystemFacts) -> dict[str, Any]:
+    return {"system": facts, "place": move.final.new.id}
+
+
+def _words(move: Draft, facts: SystemFacts, tank: NewTank) -> dict[str, object]:
+    litres = facts.volumes.total.likely
+    return {
+        "tank": tank.tank,
+        "litres": litres,
+        "tank_mass": facts.masses.tank.likely,
+        "full_mass": facts.masses.full.likely,
+        "new_rock": tank.rock_kg,
+        "spot_words": move.phrase("spot-same" if facts.shift.benched else "spot-own"),
+    } | move.lift_words(facts)
+
+
+def _add_order(move: Draft, facts: SystemFacts, tank: NewTank) -> None:
+    words = _words(move, facts, tank)
+    days = [factor * tank.delivery_days * DAY for factor in DELIVERY]
+    move.add(
+        "order-tank",
+        usual(45, 90, 180, "a drawing, a quote, an order"),
+        system=facts,
+        crew=move.keeper(),
+        words=words,
+    )
+    basis = f"{tank.delivery_days:g} days from order to delivery, a quarter less to three fifths more"
+    move.add("wait-tank", usual(days[0], days[1], days[2], basis), system=facts, kind=Kind.WAIT, words=words)
+    move.add(
+        "receive-tank",
+        usual(30, 60, 120, "unpacking, measuring, looking along every seam"),
+        crew=move.tank_crew(facts),
+        words=words,
+        **_here(move, facts),
+    )
+    move.chain(*map(facts.task, ("order-tank", "wait-tank", "receive-tank")))
+
+
+def add_test(move: Draft, facts: SystemFacts, first: str) -> None:
+    """Add standing an empty tank up, and its leak test.
+
+    Parameters
+    ----------
+    move : Draft
+        In the leg in which it is filled.
+    facts : SystemFacts
+        The system whose tank it is.
+    first : str
+        Key of the task after which it is there.
+    """
+    move.phase("new_tank")
+    rim_l = brim_l(facts.rebuilt)
+    words = move.lift_words(facts) | {"litres": rim_l, "stand_apart": False}
+    flow = water_flow(move.plan.gear, rim_l, move.policy)
+    filling = together(move.handling.work("draw-setup", 1), moving_water(rim_l, flow))
+    into, here = facts.shift.into, _here(move, facts)
+    ahead = here | ({"timing": Timing.LATE} if facts.shift.placed or facts.shift.benched else {})
+    if facts.shift.benched:
+        bench = usual(20, 40, 60, "a flat padded base, checked with a level")
+        move.add("bench-tank", bench, crew=move.tank_crew(facts), words=words, **here)
+        before = ["bench-tank"]
+    else:
+        move.add("place-tank", facts.times["place"], crew=move.tank_crew(facts), words=words, **here)
+        move.add("plumb-tank", facts.times["plumb"], crew=hands(1), **here)
+        curing = usual(24 * HOUR, 36 * HOUR, 72 * HOUR, "sealant and pipe cement cure; their labels decide")
+        move.add("cure-joints", curing, kind=Kind.WAIT, **here)
+        before = ["place-tank", "plumb-tank", "cure-joints"]
+    move.add("fill-test", filling, crew=hands(1), words=words, pours=((TAP, into, rim_l),), **ahead)
+    standing = usual(
+        24 * HOUR, 48 * HOUR, 72 * HOUR, "a full tank stands at least a day, better two or three"
+    )
+    move.add("stand-full", standing, kind=Kind.WAIT, **ahead)
+    move.add(
+        "leak-tested",
+        usual(10, 15, 30, "a dry tissue along every seam"),
+        kind=Kind.HOLD_POINT,
+        crew=hands(1),
+        **ahead,
+    )
+    ahead |= {"margin_min": REPAIR_MIN} if "timing" in ahead else {}
+    move.add("empty-test", filling, crew=hands(1), words=words, pours=((into, DRAIN, rim_l),), **ahead)
+    move.chain(*map(facts.task, (first, *before, "fill-test", "stand-full", "leak-tested", "empty-test")))
+
+
+def curing_tub(move: Draft, facts: SystemFacts) -> Vessel:
+    """Give the vat in which new rock cures: bought for it, and large enough for rock and water."""
+    litres = curing_l(facts) / 2
+    volume_l = 2.0 * litres
+    held = (Held("rock"),)
+    number = [one.system.id for one in move.facts.systems].index(facts.system.id) + 1
+    return Vessel(f"V{number}", "vat", "vat", Use.ROCK, facts.system.id, volume_l, litres, 0.0, held)
+
+
+def _add_dry_rock(move: Draft, facts: SystemFacts, tank: NewTank) -> None:
+    here = _here(move, facts)
+    words: dict[str, object] = {
+        "new_rock": tank.rock_kg,
+        "corals": [
+            f"{group.count} × {group.livestock.name}" for group in facts.groups if group.kind.light != "none"
+        ],
+    }
+    tub, litres = curing_tub(move, facts), curing_l(facts) / 2
+    words |= {
+        "litres": litres,
+        "salt": curing_salt_kg(move.plan, facts),
+        "vat": tub.volume_l,
+        "number": tub.number,
+    }
+    days = [factor * ROCK_DAYS * DAY for factor in DELIVERY]
+    move.add(
+        "order-rock", usual(15, 20, 45, "one call, one parcel"), system=facts, crew=move.keeper(), words=words
+    )
+    move.add(
+        "wait-rock",
+        usual(days[0], days[1], days[2], f"{ROCK_DAYS:g} days from order to delivery"),
+        kind=Kind.WAIT,
+        system=facts,
+        words=words,
+    )
+    fresh: Entries = ((TAP, PURIFIED, litres), (PURIFIED, tub.account, litres))
+    move.add(
+        "start-curing",
+        usual(30, 45, 90, "rinsing rock, a dark tub with pump and heater"),
+        crew=hands(1),
+        words=words,
+        pours=fresh,
+        **here,
+    )
+    move.add(
+        "cure-rock",
+        usual(4 * WEEK, 5 * WEEK, 8 * WEEK, "dry rock gives off what has died in it for weeks, in the dark"),
+        kind=Kind.WAIT,
+        words=words,
+        **here,
+    )
+    move.add(
+        "test-curing",
+        usual(10, 15, 20, "three readings and a water change"),
+        crew=hands(1),
+        words=words,
+        pours=((tub.account, DRAIN, litres), *fresh),
+        **here,
+    )
+    building = together(
+        move.handling.work("rock-in", tank.rock_kg), usual(20, 40, 90, "trying it out on a sheet")
+    )
+    rest: Entries = ((tub.account, DRAIN, litres),)
+    move.add("dry-fit", building, crew=move.team(2), words=words, pours=rest, **here)
+    move.use((tub,), facts.task("start-curing"), facts.task("dry-fit"))
+    move.add(
+        "cure-mortar",
+        usual(12 * HOUR, 24 * HOUR, 48 * HOUR, "rock mortar sets; its label decides"),
+        kind=Kind.WAIT,
+        **here,
+    )
+    move.chain(
+        *map(
+            facts.task,
+            ("order-rock", "wait-rock", "start-curing", "cure-rock", "test-curing", "dry-fit", "cure-mortar"),
+        )
+    )
+    move.link(facts.task("empty-test"), facts.task("dry-fit"))
+    move.link("agree-plan", facts.task("order-rock"))
+
+
+def _link_survey(move: Draft, facts: SystemFacts) -> None:
+    order = facts.task("order-tank")
+    for before in ("wait-permission", "check-new-floor", "check-new-power", "floor-approved"):
+        if move.has(before):
+            move.link(before, order)
+    check = facts.task("check-equipment")
+    if move.has(check):
+        move.link(check, order)
+    if move.has("keys-early"):
+        move.link("keys-early", facts.task("receive-tank"))

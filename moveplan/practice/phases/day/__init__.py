@@ -1,0 +1,1 @@
+"""The moving day: taking down, loading, the road, building up, letting go, rests."""

@@ -1,0 +1,312 @@
+"""The moving day at the old home, in trade order: clean water, corals, rock, invertebrates, fish, sand, tank."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from moveplan.estimate import Estimate
+from moveplan.network.link import Relation
+from moveplan.network.task import Kind
+from moveplan.plan.systems import Equipment, System
+from moveplan.practice.drafting.draft import Draft
+from moveplan.practice.drafting.task_parts import fixed, hands, usual
+from moveplan.practice.drafting.touch import under_water, with_gloves
+from moveplan.practice.ledger.entries import Entries
+from moveplan.practice.ledger.pouring import bagged, drained, drawn, filled_early, lowered
+from moveplan.quantities.containers.damp import media_breathe, rock_breathes
+from moveplan.quantities.containers.vessels import Use, Vessel
+from moveplan.quantities.durations import flow_and_warmth
+from moveplan.quantities.facts import GroupFacts, SystemFacts
+from moveplan.quantities.handling import together
+from moveplan.quantities.keeping.filter_load import ammonia_load
+from moveplan.quantities.trade_groups import CORALS, FISH
+from moveplan.quantities.water.old_water import catch_depth_m
+from moveplan.quantities.water.pouring import pouring, water_flow
+
+OFF_TOO = ("dosing", "reactor", "chiller", "controller", "uv", "ozone")
+"""What doses, shines on or oxidises still water, lives on flow or switches heaters; common practice, no source."""
+READ_MIN = 10
+"""The first readings need the heaters on so long; common practice, no source. [min]"""
+SHALLOW_MIN = 15
+"""Longest that fish stand in low water before somebody catches them, and in a tub before its lid and its wrap are
+looked over; common practice, no source. [min]"""
+
+
+def add_teardown(move: Draft, facts: SystemFacts) -> None:
+    """Add taking one system down."""
+    move.phase("teardown")
+    _add_morning(move, facts)
+    _add_animals(move, facts)
+    _add_things(move, facts)
+    _link_things(move, facts)
+
+
+def _day(move: Draft, facts: SystemFacts) -> dict[str, Any]:
+    return {"system": facts, "place": move.facts.old.id, "day": move.day}
+
+
+def _add_morning(move: Draft, facts: SystemFacts) -> None:
+    day: dict[str, Any] = _day(move, facts)
+    words: dict[str, object] = {"trapped": _trapped(facts.of_group(*FISH))}
+    move.add(
+        "record-morning",
+        usual(15, 20, 30, "two rows of readings"),
+        crew=hands(1, "cares"),
+        words=words,
+        **day,
+    )
+    _add_drawing(move, facts, day)
+    move.add("heaters-off", fixed(5, "pulling plugs"), crew=hands(1), words=off_too(facts.system), **day)
+    move.add("heaters-cool", usual(15, 20, 30, "heaters cool under water"), kind=Kind.WAIT, **day)
+    move.add(
+        "no-way-back",
+        usual(5, 5, 15, "a last round of questions"),
+        kind=Kind.HOLD_POINT,
+        crew=hands(1),
+        **day,
+    )
+    setting_up = move.handling.work("draw-setup", 1)
+    move.add("lay-hoses", setting_up, crew=hands(1), **day)
+    start, task = Relation.STARTTOSTART, facts.task
+    move.link(task("record-morning"), task("lay-hoses"), relation=start)
+    move.link(task("lay-hoses"), _first_draw(move, facts))
+    move.link(task("record-morning"), task("heaters-off"), relation=start, gap=READ_MIN)
+    move.chain(*map(task, ("heaters-off", "heaters-cool")))
+    move.link(task("heaters-off"), _first_draw(move, facts))
+    move.link(task("heaters-cool"), task("draw-keep-water"), relation=Relation.FINISHTOFINISH)
+    move.link(task("record-morning"), task("no-way-back"))
+
+
+def _add_drawing(move: Draft, facts: SystemFacts, day: dict[str, Any]) -> None:
+    """Fill the containers of the corals first, so that they are lifted while the rest is drawn."""
+    entries = drawn(facts)
+    corals = {vessel.account for vessel in facts.of_use(Use.CORALS)}
+    first = tuple(one for one in entries if one[1] in corals)
+    rest = tuple(one for one in entries if one[1] not in corals)
+    if not (first and rest):
+        first, rest = (), entries
+    words: dict[str, object] = {"drawn_first": bool(first)}
+    if first:
+        move.add("draw-first", _drawing(move, facts, first), crew=hands(1), pours=first, words=words, **day)
+    lasts = _drawing(move, facts, rest)
+    move.add("draw-keep-water", lasts, crew=hands(1), pours=rest, words=words, **day)
+    if first:
+        move.link(facts.task("draw-first"), facts.task("draw-keep-water"))
+
+
+def _drawing(move: Draft, facts: SystemFacts, entries: Entries) -> Estimate:
+    """Time to fill containers with the hoses laid and the pump set."""
+    flow = water_flow(move.plan.gear, facts.volumes.total.likely, move.policy)
+    litres, containers = sum(entry[2] for entry in entries), len({entry[1] for entry in entries})
+    whole = pouring(litres, containers, move.handling, flow)
+    return together(*(part for _, part in whole.inputs[1:]))
+
+
+def _first_draw(move: Draft, facts: SystemFacts) -> str:
+    """Id of the task that draws the first water: that of the corals, where there are any."""
+    first = facts.task("draw-first")
+    return first if move.has_own(first) else facts.task("draw-keep-water")
+
+
+def filled_by(move: Draft, facts: SystemFacts, vessel: Vessel) -> str:
+    """Id of the task that fills a container of animals."""
+    if not filled_early(facts, vessel):
+        return facts.task("seal-fish")
+    return _first_draw(move, facts) if vessel.use is Use.CORALS else facts.task("draw-keep-water")
+
+
+def off_too(system: System) -> dict[str, object]:
+    """Name what doses or treats water and is switched off with the heaters."""
+    return {"off_too": [item.name for item in system.equipment if item.kind in OFF_TOO]}
+
+
+def count_of(groups: tuple[GroupFacts, ...]) -> int:
+    """How many animals there are in all."""
+    return sum(group.count for group in groups)
+
+
+def names(groups: tuple[GroupFacts, ...]) -> list[str]:
+    """Name groups with their counts, for a text."""
+    return [f"{group.count} × {group.livestock.name}" for group in groups]
+
+
+def _trapped(fish: tuple[GroupFacts, ...]) -> list[str]:
+    """Name those who are hard to catch, for whom a trap has been set."""
+    return [one.livestock.name for one in fish if one.kind.catching == "hard"]
+
+
+def holding(facts: SystemFacts, groups: tuple[GroupFacts, ...], use: Use = Use.ANIMALS) -> tuple[Vessel, ...]:
+    """List the containers in which groups travel."""
+    ids = {group.livestock.id for group in groups}
+    return tuple(vessel for vessel in facts.of_use(use) if set(vessel.livestock) & ids)
+
+
+def _closed_words(facts: SystemFacts, groups: tuple[GroupFacts, ...]) -> dict[str, object]:
+    """Say whether any container of groups is aired or wrapped."""
+    boxes = holding(facts, groups)
+    return {"aired": any(one.stones for one in boxes), "wrapped": any(one.wrapped for one in boxes)}
+
+
+def _add_animals(move: Draft, facts: SystemFacts) -> None:
+    day: dict[str, Any] = _day(move, facts)
+    corals, fish, others = facts.of_group(*CORALS), facts.of_group(*FISH), facts.invertebrates()
+    before = facts.task("no-way-back")
+    if corals:
+        words: dict[str, object] = {
+            "coral_count": sum(group.count for group in corals),
+            "zoanthids": any(group.kind.group == "zoanthid" for group in corals),
+        }
+        crew = move.care_crew()
+        move.add("corals-out", facts.times["corals-out"], crew=crew, words=words, handled=corals, **day)
+        move.link(before, facts.task("corals-out"))
+        move.link(_first_draw(move, facts), facts.task("corals-out"))
+    _add_rock(move, facts, after_corals=bool(corals))
+    if others:
+        move.add(
+            "invertebrates-out",
+            facts.times["invertebrates-out"],
+            crew=move.care_crew(count_of(others)),
+            words={"animals": names(others), "wet": under_water(others), **_closed_words(facts, others)},
+            handled=others,
+            **day,
+        )
+        move.link(facts.task("rock-out"), facts.task("invertebrates-out"))
+    if fish:
+        move.add(
+            "catch-fish",
+            facts.times["catch"],
+            crew=move.care_crew(),
+            words={
+                "animals": names(fish),
+                "notes": move.glove_words(with_gloves(fish)),
+                "trapped": _trapped(fish),
+                "bagged": all(group.packing.bagged for group in fish),
+                "some_bagged": any(one.kind == "bag" and filled_early(facts, one) for one in facts.vessels),
+            },
+            handled=fish,
+            **day,
+        )
+        packing = move.packing_words(fish, facts.vessels)
+        move.add(
+            "seal-fish",
+            facts.times["seal"],
+            crew=move.bag_crew(facts),
+            words={
+                "packing": packing,
+                "bags": any(one.packing.bagged for one in fish),
+                "open": not all(one.packing.bagged for one in fish),
+                **_closed_words(facts, fish),
+            },
+            pours=bagged(move, facts),
+            **day,
+        )
+        move.link(facts.task("lower-water"), facts.task("catch-fish"), at_most=SHALLOW_MIN)
+        bags = any(vessel.kind == "bag" for vessel in facts.vessels)
+        at_most = None if bags else SHALLOW_MIN  # bags are closed just before they are carried, wraps at once
+        move.link(facts.task("catch-fish"), facts.task("seal-fish"), at_most=at_most)
+        if others:
+            move.link(facts.task("invertebrates-out"), facts.task("catch-fish"))
+        move.use(facts.of_use(Use.WAITING), facts.task("draw-keep-water"), facts.task("seal-fish"))
+
+
+def link_catches(move: Draft) -> None:
+    """Let fish that are soon caught stay in their tank until the longest catch has begun, none in a box."""
+    caught = [facts for facts in move.facts.systems if move.has_own(facts.task("catch-fish"))]
+    longest = max(caught, key=lambda one: one.times["catch"].likely, default=None)
+    for facts in caught:
+        if longest and facts is not longest:
+            start = Relation.STARTTOSTART
+            move.link(longest.task("catch-fish"), facts.task("catch-fish"), relation=start)
+
+
+def _add_rock(move: Draft, facts: SystemFacts, *, after_corals: bool) -> None:
+    day: dict[str, Any] = _day(move, facts)
+    breathes: dict[str, object] = {"breathes": _told_h(rock_breathes(facts.tubs, facts.system))}
+    move.add("rock-out", facts.times["rock-out"], crew=move.team(2, "lifts"), words=breathes, **day)
+    words: dict[str, object] = {
+        "depth": catch_depth_m(facts.system),
+        "ground": "sand" if facts.system.sand_kg else "base",
+        "fish_wait": bool(facts.of_group(*FISH)),
+    }
+    move.add(
+        "lower-water",
+        facts.times["lower"],
+        crew=hands(1),
+        words=words,
+        pours=lowered(move, facts),
+        **day,
+    )
+    if after_corals:
+        move.link(facts.task("corals-out"), facts.task("rock-out"))
+    move.link(facts.task("draw-keep-water"), facts.task("rock-out"))
+    move.link(facts.task("no-way-back"), facts.task("rock-out"))
+    move.link(facts.task("rock-out"), facts.task("lower-water"))
+
+
+def _add_things(move: Draft, facts: SystemFacts) -> None:
+    day: dict[str, Any] = _day(move, facts)
+    later = day | {"day": ""} if facts.standing and not facts.shift.carries else day
+    equipment = facts.system.equipment
+    flowing = flow_and_warmth(equipment)
+    others = tuple(item for item in equipment if item not in flowing)
+    pieces = sum(item.count for item in flowing)
+    breathes: dict[str, object] = {
+        "breathes": _told_h(media_breathe(facts.tubs, facts.system, filtered(move, facts)))
+    }
+    packing = usual(10, 15, 30, "lifting media into a tub")
+    move.add("pack-media", packing, crew=hands(1), words=breathes, **day)
+    if others or not equipment:
+        words: dict[str, object] = {"equipment": _counted(others) or ["1 × lamp"]}
+        move.add("strip-lamps", facts.times["strip-lamps"], crew=hands(1), words=words, **day)
+    words = {"equipment": _counted(flowing) or ["pump and heater"], "q_pieces": pieces or 2}
+    move.add("strip-equipment", facts.times["strip-pumps"], crew=move.fitters(pieces), words=words, **day)
+    move.add("drain-tank", facts.times["drain"], crew=hands(1), pours=drained(move, facts), **later)
+    if facts.system.sand_kg > 0:
+        sand: dict[str, object] = {"sand_words": move.sand_words(facts)}
+        move.add("sand-out", facts.times["sand-out"], crew=move.team(2, "lifts"), words=sand, **later)
+    if facts.shift.carries or not move.drives:
+        words = {"carried": bool(facts.shift.carries)} | move.lift_words(facts, old=True)
+        move.add("tank-off", facts.times["tank-off"], crew=hands(1), words=words, **later)
+
+
+def _counted(equipment: Sequence[Equipment]) -> list[str]:
+    return [f"{item.count} × {item.name}" for item in equipment]
+
+
+def filtered(move: Draft, facts: SystemFacts) -> float:
+    """Ammonia that the filter of a system takes up in a day, as nitrogen. [mg N/day]."""
+    groups = tuple((group.livestock, group.count) for group in facts.groups)
+    return ammonia_load(facts.system, groups, move.policy).likely
+
+
+def _told_h(lasts: Estimate) -> int:
+    """Whole hours, as minutes. [min]."""
+    return 60 * int(lasts.low)
+
+
+def _link_things(move: Draft, facts: SystemFacts) -> None:
+    task = facts.task
+    for before, after in (
+        ("rock-out", "pack-media"),
+        ("lower-water", "pack-media"),
+        ("draw-keep-water", "strip-equipment"),
+        ("corals-out", "strip-equipment"),
+        ("lower-water", "strip-equipment"),
+        ("no-way-back", "strip-equipment"),
+        ("heaters-cool", "strip-equipment"),
+        ("strip-lamps", "corals-out" if facts.of_group(*CORALS) else "rock-out"),
+        ("strip-lamps", "tank-off"),
+        ("strip-equipment", "tank-off"),
+        ("pack-media", "drain-tank"),
+        ("invertebrates-out", "drain-tank"),
+        ("lower-water", "drain-tank"),
+        ("catch-fish", "drain-tank"),
+        ("drain-tank", "sand-out"),
+        ("sand-out", "tank-off"),
+        ("drain-tank", "tank-off"),
+    ):
+        if move.has_own(task(before)) and move.has_own(task(after)):
+            move.link(task(before), task(after))
+    if move.has_own(task("strip-lamps")):
+        move.link(task("record-morning"), task("strip-lamps"), relation=Relation.STARTTOSTART)

@@ -1,0 +1,280 @@
+"""A day that runs late once the animals are in their containers: every limit that people set gives way, told on top.
+
+Past the point of no return there is no way back, so there must be a way on.  Hours, hire, the end of the day, dates
+and greatest gaps give way for so long, and who has fallen out is out of every crew; the animals' limits are told with
+what else is broken, and nothing else is asked of the engine.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from decimal import Decimal
+
+from moveplan.errors import Problem
+from moveplan.hours import merged, without
+from moveplan.network.link import Link
+from moveplan.network.task import Crew, Kind, Task
+from moveplan.practice.project import Project
+from moveplan.practice.under_way.engine import Underway
+from moveplan.scheduling.problem import Person, SchedulingProblem
+from moveplan.scheduling.schedule import Placement, Schedule
+from moveplan.times import Interval, to_local
+from moveplan.units import show_duration
+
+GIVES_WAY_MIN = (360, 720, 1440)
+"""So long from now hours, hire and dates give way: the shortest that does is taken; assumed. [min]"""
+DAY_MIN = 1440
+"""Minutes of a day. [min]"""
+MOST_NAMED = 4
+"""How many tasks are named that have fewer hands than planned. [-]"""
+POINT = "no-way-back"
+"""Beginning of the ids of the hold points behind which nothing goes back."""
+
+
+@dataclass(frozen=True, slots=True)
+class Late:
+    """A late day as the engine may take it.
+
+    Parameters
+    ----------
+    problem : SchedulingProblem
+        Without the limits that give way.
+    gaps : tuple of Link
+        Greatest gaps that were taken off.
+    short : tuple of (str, int, int)
+        Tasks that are done by fewer hands: id, hands that were planned, and hands that are there.
+    """
+
+    problem: SchedulingProblem
+    gaps: tuple[Link, ...]
+    short: tuple[tuple[str, int, int], ...]
+
+
+def past_return(project: Project, way: Underway) -> bool:
+    """Whether animals are in containers, or a point of no return is passed, and not all are home.
+
+    Parameters
+    ----------
+    project : Project
+        The plan as a project.
+    way : Underway
+        What is done and runs.
+    """
+    settled = dict(project.network.milestones).get("settled", "")
+    if settled in way.real:
+        return False
+    shut = {stop.since.task for route in project.routes for stop in route.stops if stop.safe and stop.since}
+    return any(name in shut or name.startswith(POINT) for name in way.real)
+
+
+def late_day(project: Project, way: Underway, now: int, lasting_min: int, *, in_time: bool) -> Late:
+    """Take off what gives way.
+
+    Parameters
+    ----------
+    project : Project
+        On the day that runs late.
+    way : Underway
+        What is left to do.
+    now : int
+        UTC. [min]
+    lasting_min : int
+        How long from now they give way. [min]
+    in_time : bool
+        Whether the greatest gaps stay, which are the animals' limits for the most part.
+    """
+    problem = way.rest.scheduling
+    until = now + lasting_min
+    here = _still_here(project, way, now)
+    tasks, short = [], []
+    for task in problem.network.tasks:
+        eased = task if task.id in way.real else _eased(_with_hands(task, here), until)
+        if eased.crew is not None and task.crew is not None and eased.crew.count < task.crew.count:
+            short.append((task.id, task.crew.count, eased.crew.count))
+        tasks.append(eased)
+    gaps = tuple(link for link in problem.network.links if link.max_gap_min is not None)
+    links = problem.network.links
+    if not in_time:
+        links = tuple(replace(link, max_gap_min=None) for link in links if link.min_gap_min is not None)
+    network = replace(problem.network, tasks=tuple(tasks), links=links)
+    ids = {one.id for one in here}
+    return Late(
+        replace(
+            problem,
+            network=network,
+            horizon=max(problem.horizon, until - problem.start),
+            people=tuple(
+                replace(one, available=_longer(one.available, _busy(one.id, way, now), now, until))
+                if one.id in ids
+                else one
+                for one in problem.people
+            ),
+            vehicles=tuple(
+                replace(one, available=_longer(one.available, _busy(one.id, way, now), now, until))
+                for one in problem.vehicles
+            ),
+            tied_days=tuple(
+                replace(tied, days=tuple(Interval(day.start, max(day.finish, until)) for day in tied.days))
+                for tied in problem.tied_days
+            ),
+        ),
+        gaps,
+        tuple(short),
+    )
+
+
+def _still_here(project: Project, way: Underway, now: int) -> tuple[Person, ...]:
+    """Name who is there on the day: whoever had hours on it and did not fall out."""
+    begun = [way.real[task.id].start for task in project.network.tasks if task.day and task.id in way.real]
+    day = Interval(min([now, *(start for start in begun if start > now - GIVES_WAY_MIN[-1])]), now + 1)
+    there = tuple(
+        person
+        for person in project.scheduling.people
+        if any(one.start < day.finish and day.start < one.finish for one in person.available)
+    )
+    return there or project.scheduling.people
+
+
+def _eased(task: Task, until: int) -> Task:
+    ends_by_then = task.finish_by is not None and task.finish_by <= until
+    return replace(task, finish_by=None) if ends_by_then else task
+
+
+def _with_hands(task: Task, here: tuple[Person, ...]) -> Task:
+    """Let those who are there do it, in as much more time as there are fewer of them."""
+    crew = task.crew
+    if crew is None or not task.day:
+        return task
+    names = {one.id for one in here}
+    count = min(crew.count, len(here))
+    skills = tuple(
+        (skill, able)
+        for skill, asked in crew.skills
+        if (able := min(asked, count, sum(skill in one.skills for one in here)))
+    )
+    named = tuple(name for name in crew.named if name in names)
+    if (count, skills, named) == (crew.count, crew.skills, crew.named):
+        return task
+    slower = crew.count / count if task.kind is Kind.WORK else 1.0
+    estimate = task.estimate
+    if slower > 1.0:
+        low, likely, high = (
+            -(-one * slower // 5) * 5 for one in (estimate.low, estimate.likely, estimate.high)
+        )
+        estimate = replace(estimate, low=low, likely=likely, high=high, basis="with fewer hands", inputs=())
+    larger = tuple(one for one in task.larger_crews if one.count <= len(here))
+    return replace(task, crew=Crew(count, skills, named), larger_crews=larger, estimate=estimate)
+
+
+def _busy(whose: str, way: Underway, now: int) -> list[Interval]:
+    return [
+        Interval(now, one.finish)
+        for one in way.real.values()
+        if one.finish > now and whose in (*one.people, *one.vehicles)
+    ]
+
+
+def _longer(hours: tuple[Interval, ...], busy: list[Interval], now: int, until: int) -> tuple[Interval, ...]:
+    after = [Interval(max(one.start, until), one.finish) for one in hours if one.finish > until]
+    first = Interval(now, after[0].finish if after and after[0].start == until else until)
+    return without((first, *(after[1:] if first.finish > until else after)), busy)
+
+
+def given_way(late: Late, strict: SchedulingProblem, found: Schedule, project: Project) -> Iterator[Problem]:
+    """Tell what gave way, with whom to talk to.
+
+    Parameters
+    ----------
+    late : Late
+        What the engine took.
+    strict : SchedulingProblem
+        What is left to do with every limit.
+    found : Schedule
+        What it answered.
+    project : Project
+        For titles.
+    """
+    titles = {task.id: task.title for task in project.network.tasks}
+
+    def when(moment: int) -> str:
+        return f"{to_local(moment, project.plan.zone):%a %H:%M}"
+
+    for person in strict.people:
+        over = beyond(person.id, person.available, found.placements)
+        if over:
+            yield Problem(
+                f"{person.name} works outside their hours, until {when(over[-1].finish)}: "
+                f"{_more(person.id, over, project)}",
+                person.where,
+                "ask now, or call somebody who takes over",
+            )
+    for vehicle in strict.vehicles:
+        over = beyond(vehicle.id, vehicle.available, found.placements)
+        if over:
+            yield Problem(
+                f"{vehicle.name} is used beyond its hire, until {when(over[-1].finish)}"
+                f"{_hire(vehicle.id, over[-1].finish, project)}",
+                vehicle.where,
+                "call the hirer now and ask for the price",
+            )
+    placed = {one.task: one for one in found.placements}
+    for task in strict.network.tasks:
+        stands = placed.get(task.id)
+        if stands is not None and task.finish_by is not None and stands.finish > task.finish_by:
+            text = f"“{titles[task.id]}” ends {when(stands.finish)}, and was to end by {when(task.finish_by)}"
+            yield Problem(text, task.where, "tell whoever waits for it")
+    yield from _short_of_hands(late, titles)
+
+
+def _short_of_hands(late: Late, titles: Mapping[str, str]) -> Iterator[Problem]:
+    named = [
+        f"“{titles[name]}” with {there} of {planned}" for name, planned, there in late.short[:MOST_NAMED]
+    ]
+    more = len(late.short) - MOST_NAMED
+    if named:
+        yield Problem(
+            f"fewer hands than planned: {', '.join(named)}{f' and {more} more' if more > 0 else ''}",
+            "",
+            "lift nothing alone that two were to lift: wait, or ask for help on the spot",
+        )
+
+
+def beyond(whose: str, hours: tuple[Interval, ...], placements: Iterable[Placement]) -> tuple[Interval, ...]:
+    """Find when somebody or something is used outside some hours, in the order of time, UTC. [min].
+
+    Parameters
+    ----------
+    whose : str
+        Id of the person or vehicle.
+    hours : tuple of Interval
+        When they are there. [min]
+    placements : iterable of Placement
+        What is to be done.
+    """
+    used = [piece for one in placements if whose in (*one.people, *one.vehicles) for piece in one.segments]
+    return tuple(over for over in without(merged(used), hours) if over.minutes)
+
+
+def _more(person: str, over: tuple[Interval, ...], project: Project) -> str:
+    """Say how much more somebody works, and what it costs where they are paid."""
+    minutes = sum(one.minutes for one in over)
+    paid = next((one.cost_per_hour for one in project.plan.people if one.id == person), Decimal(0))
+    price = f", {_money(paid * minutes / 60, project)}" if paid else ""
+    return f"{show_duration(minutes)} more{price}"
+
+
+def _hire(vehicle: str, until: int, project: Project) -> str:
+    """Say how much longer a vehicle is needed than it is hired, and what days of hire cost."""
+    hired = next((one for one in project.plan.vehicles if one.id == vehicle), None)
+    if hired is None or hired.hire_until is None or hired.hire_until >= until:
+        return ""
+    late = until - hired.hire_until
+    days = -(-late // DAY_MIN)
+    price = f": up to {_money(hired.cost_per_day * days, project)} for {days} more days of hire"
+    price = price.replace(" for 1 more days", " for one more day")
+    return f", {show_duration(late)} longer{price if hired.cost_per_day else ''}"
+
+
+def _money(amount: Decimal, project: Project) -> str:
+    return f"{amount.quantize(Decimal('0.01'))} {project.plan.currency}"

@@ -1,0 +1,112 @@
+"""What the journal does not say: tasks that must be over because others follow them, and tasks that nobody logged."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from moveplan.errors import Problem
+from moveplan.journal.state import JournalState, TaskState
+from moveplan.network.graph import Network
+from moveplan.network.link import Relation
+from moveplan.network.task import Kind, State
+from moveplan.practice.under_way.story import Story
+from moveplan.scheduling.schedule import Placement
+
+_MOST_NAMED = 6
+"""Most names in one sentence; the rest is counted. Chosen. [-]"""
+_BEGUN = (State.IN_PROCESS, State.COMPLETED)
+
+
+def surely_over(network: Network, states: Mapping[str, TaskState], story: Story) -> dict[str, Placement]:
+    """Place tasks that were planned to be over by now, and on which something depends that has begun.
+
+    Parameters
+    ----------
+    network : Network
+        Tasks and links.
+    states : Mapping of str to TaskState
+        How far each task is, as far as somebody said.
+    story : Story
+        The schedule in force.
+
+    Returns
+    -------
+    dict of str to Placement
+        Where they were planned; they stay to be logged.
+    """
+    before: dict[str, list[str]] = {}
+    for link in network.links:
+        if link.relation is Relation.FINISHTOSTART and link.min_gap_min is not None:
+            before.setdefault(link.after, []).append(link.before)
+    waiting = [name for name, found in states.items() if found.state in _BEGUN]
+    over: dict[str, Placement] = {}
+    while waiting:
+        for name in before.get(waiting.pop(), ()):
+            planned = story.planned(name)
+            unsaid = states[name].state is State.NEEDS_ACTION and name not in over
+            if unsaid and planned is not None and planned.finish <= story.now:
+                pieces = planned.segments
+                over[name] = Placement(
+                    name, planned.start, planned.finish, pieces, planned.people, planned.vehicles
+                )
+                waiting.append(name)
+    return over
+
+
+def findings_of(
+    network: Network, states: Mapping[str, TaskState], story: Story, over: Mapping[str, Placement]
+) -> Iterator[Problem]:
+    """Say what nobody logged, and what the journal knows that the plan does not.
+
+    Parameters
+    ----------
+    network : Network
+        Tasks and links.
+    states : Mapping of str to TaskState
+        How far each task is.
+    story : Story
+        What has happened.
+    over : Mapping of str to Placement
+        Tasks that must be over.
+    """
+    late = [
+        task.id
+        for task in network.tasks
+        if states[task.id].state is State.NEEDS_ACTION
+        and task.id not in over
+        and task.kind is not Kind.WAIT
+        and (old := story.planned(task.id)) is not None
+        and old.finish < story.now
+    ]
+    if late:
+        yield Problem(
+            f"should be over by now, and nothing says that it is: {_named(late)}; it is planned anew from now on",
+            "",
+            "log what was done with its real time (moveplan record PLAN done TASK --at TIME), or drop it",
+        )
+    alone = {task.id for task in network.tasks if task.kind is Kind.WAIT and task.crew is None}
+    asked = [name for name in over if name not in alone]
+    if asked:
+        yield Problem(
+            f"taken as done when it was planned, because what waits for it has begun: {_named(asked)}",
+            "",
+            "log it with its real time (moveplan record PLAN done TASK --at TIME; met for a hold point)",
+        )
+    yield from _gone(network, story.state)
+
+
+def _named(names: list[str]) -> str:
+    more = f" and {len(names) - _MOST_NAMED} more" if len(names) > _MOST_NAMED else ""
+    return ", ".join(names[:_MOST_NAMED]) + more
+
+
+def _gone(network: Network, state: JournalState) -> Iterator[Problem]:
+    known = {task.id for task in network.tasks}
+    words = {State.COMPLETED: "done", State.IN_PROCESS: "begun", State.CANCELLED: "dropped"}
+    for name, found in state.tasks.items():
+        if name not in known and found.state in words:
+            yield Problem(
+                f"the journal says that {name} is {words[found.state]}, but the plan no longer has this task",
+                "",
+                "nothing is lost: the record stays, and counts again when the task comes back",
+            )

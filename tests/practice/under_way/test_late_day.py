@@ -1,0 +1,100 @@
+"""Past the point of no return there is always a list to follow, with what is broken on top, animals first."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from moveplan import pipeline
+from moveplan.journal.now.failure import ASSUMED_MIN
+from moveplan.practice.compose import project_of
+from moveplan.practice.under_way import renew
+from tests.journal.replay import SETTINGS
+from tests.practice.late_days import (
+    Case,
+    animals_first,
+    drawn,
+    hold,
+    nothing_unsaid,
+    on_paper,
+    stopped,
+)
+
+CASES = [
+    ("house_move", 0.3, 15, ""),
+    ("house_move", 0.3, 120, "bea"),
+    ("house_move", 0.5, 360, ""),
+    ("house_move", 0.5, 45, "tomas"),
+    ("house_move", 0.7, 120, "bea"),
+    ("house_move", 0.6, 60, "ines"),
+    ("house_move", 0.8, 480, "tomas"),
+    ("house_move_into_larger_tank", 0.5, 360, ""),
+    ("larger_tank_other_spot", 0.5, 120, ""),
+]
+
+
+@pytest.mark.parametrize("case", CASES, ids=str)
+def test_there_is_always_a_list_and_nothing_broken_is_unsaid(case: Case) -> None:
+    assert hold(case)
+
+
+@pytest.mark.parametrize("example", ["house_move", "short_plan", "small_tank_move"])
+def test_of_late_days_drawn_at_random_none_is_without_a_list(example: str) -> None:
+    assert sum(hold(case) for case in drawn(example, 6, seed=5)) >= 3
+
+
+def test_hours_and_hire_that_give_way_have_their_price() -> None:
+    project, story = stopped("house_move", 0.5, 570, "")
+    plan = replace(
+        project.plan,
+        vehicles=tuple(replace(one, hire_until=story.now + 60) for one in project.plan.vehicles),
+    )
+    hung, again = pipeline.renew(project_of(plan), story, SETTINGS)
+    said = {problem.message.split(" ")[0]: problem.message for problem in again.given_way}
+    bea = next(one for one in hung.scheduling.people if one.id == "bea")
+    pieces = [piece for one in again.found.placements if "bea" in one.people for piece in one.segments]
+    worked = {minute for piece in pieces for minute in range(piece.start, piece.finish)}
+    over = len(worked - {minute for hour in bea.available for minute in range(hour.start, hour.finish)})
+    assert over > 0
+    assert f" more, {18 * over / 60:.2f} EUR" in said["Bea"]  # 18 an hour, of the example
+    assert said["Ines"].endswith(" more")  # who is not paid costs nothing
+    assert "longer: up to 95.00 EUR for one more day of hire" in said["Hired"]  # 95 a day, of the example
+
+
+def test_without_that_rule_the_list_is_gone(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Break it on purpose: a day nine hours behind with every limit kept has no list."""
+    project, story = stopped("house_move", 0.5, 540, "")
+    monkeypatch.setattr(renew, "past_return", lambda *_: False)
+    assert pipeline.renew(project, story, SETTINGS)[1].found.placements == ()
+
+
+def test_before_the_point_of_no_return_nothing_gives_way() -> None:
+    project, story = stopped("house_move", 0.0, 0, "")
+    again = pipeline.renew(project, story, SETTINGS)[1]
+    assert not again.late
+    assert again.given_way == ()
+
+
+@pytest.mark.parametrize(
+    ("share", "what", "name", "waits"),
+    [
+        (0.1, "vehicle", "van", "drive-van"),
+        (0.4, "vehicle", "van", "drive-van"),
+        (0.6, "tank", "display", "fill-tank-display"),
+        (0.6, "power", "harbour", "start-equipment-display"),
+    ],
+)
+def test_what_failed_stands_on_top_and_what_hangs_on_it_waits(
+    share: float, what: str, name: str, waits: str
+) -> None:
+    project, story = stopped("house_move", share, 0, "", (what, name))
+    hung, again = pipeline.renew(project, story, SETTINGS)
+    placed = {one.task: one for one in again.shown.placements}
+    assert placed[waits].start >= story.now + ASSUMED_MIN
+    outlook = pipeline.judge_again(hung, again, story, SETTINGS)
+    words = next(problem.message for problem in outlook.problems if "failed at" in problem.message)
+    assert "planned on as if it worked again at" in words
+    nothing_unsaid(hung, again, story)
+    animals_first(outlook, again)
+    on_paper(outlook)
