@@ -50,7 +50,7 @@ REFUSED: dict[str, tuple[Changes, str, str, tuple[str, ...], str]] = {
         {"as-of: 2027-01-04 09:00": "as-of: 2027-02-14 09:00"},
         "cannot-be-done",
         "plan.yaml:7",
-        ("after “Hand out the run sheets", "the moving day ends then", "too late by then"),
+        ("after “Print and stick the labels", "the moving day ends then", "too late by then"),
         "after the last one allowed, with the same hours for everybody and have Van from 2027-",
     ),
     "nobody who drives is free while the van is hired": (

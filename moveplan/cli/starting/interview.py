@@ -6,6 +6,7 @@ import json
 import os
 import shutil
 import textwrap
+import tomllib
 from calendar import SATURDAY
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
@@ -61,9 +62,7 @@ class Question:
 
 def questions() -> tuple[Question, ...]:
     """Read the questions, in their order."""
-    from moveplan.kept import table_of
-
-    table = table_of(shipped("templates") / "new" / "questions.toml")
+    table = tomllib.loads((shipped("templates") / "new" / "questions.toml").read_text("utf-8"))
     return tuple(_question(key, row) for key, row in table.items())
 
 
