@@ -29,8 +29,7 @@ OFF_TOO = ("dosing", "reactor", "chiller", "controller", "uv", "ozone")
 READ_MIN = 10
 """The first readings need the heaters on so long; common practice, no source. [min]"""
 SHALLOW_MIN = 15
-"""Longest that fish stand in low water before somebody catches them, and in a tub before its lid and its wrap are
-looked over; common practice, no source. [min]"""
+"""Longest that fish stand in low water before somebody catches them; common practice, no source. [min]"""
 
 
 def add_teardown(move: Draft, facts: SystemFacts) -> None:
@@ -202,9 +201,7 @@ def _add_animals(move: Draft, facts: SystemFacts) -> None:
             **day,
         )
         move.link(facts.task("lower-water"), facts.task("catch-fish"), at_most=SHALLOW_MIN)
-        bags = any(vessel.kind == "bag" for vessel in facts.vessels)
-        at_most = None if bags else SHALLOW_MIN  # bags are closed just before they are carried, wraps at once
-        move.link(facts.task("catch-fish"), facts.task("seal-fish"), at_most=at_most)
+        move.link(facts.task("catch-fish"), facts.task("seal-fish"))
         if others:
             move.link(facts.task("invertebrates-out"), facts.task("catch-fish"))
         move.use(facts.of_use(Use.WAITING), facts.task("draw-keep-water"), facts.task("seal-fish"))
