@@ -233,12 +233,12 @@ def _without_pours() -> Any:
 
 
 def _twice_in_use() -> Any:
-    """Use the first container again while it is in use."""
+    """Use a bag again while it is in use: bags are not counted, as tubs are before anything is dated."""
     whole = moves.compose
 
     def broken(move: Draft) -> Any:
         answer = whole(move)
-        move.uses.append(move.uses[0])
+        move.uses.append(next(one for one in move.uses if one.vessel.kind == "bag"))
         return answer
 
     return broken
