@@ -213,7 +213,7 @@ def surroundings_of(
 
 def load_space_of(vehicle: Vehicle) -> LoadSpace:
     """Read the air of a load space, and what the sun does to it where it stands closed."""
-    sun = vehicle_airs()["load-space-white"]
+    sun = vehicle_airs()["car-sun"]  # the one that was measured; a load space without windows gets less warm
     in_sun = vehicle.parked == "sun" and vehicle.load_space_air != "cooled"
     return LoadSpace(
         vehicle.name,

@@ -72,5 +72,5 @@ def test_only_a_closed_van_in_the_sun_that_nobody_cools_warms_up(
     parked: str, air: str, *, rises: bool
 ) -> None:
     found = load_space_of(replace(van("van", 900.0), parked=parked, load_space_air=air))
-    assert found.rise_k == (vehicle_airs()["load-space-white"].rise_k[2] if rises else 0.0)
+    assert found.rise_k == (vehicle_airs()["car-sun"].rise_k[2] if rises else 0.0)
     assert (found.low_c, found.high_c) == (8.0, 12.0)
