@@ -33,7 +33,7 @@ EVENINGS = HoursRule("FREQ=DAILY", 18 * 60, 21 * 60)
 """When carriers come before the day, to walk the way of the tank; assumed. [min after midnight]"""
 COME = "{mon-sun: 18:00-21:00}"
 """The same as a plan file has it. [-]"""
-AIDS = ("lifters", "straps", "dolly", "glass-firm")
+AIDS = ("lifters", "straps", "dolly")
 """What heavy things are carried with. [-]"""
 
 
@@ -46,7 +46,7 @@ def by_own_hands(outlook: Outlook, settings: Settings, foresee: Foreseen) -> tup
     changes = [*_changes(plan), *(() if outlook.schedule.placements else _bought_water(outlook.project))]
     for change, what in (*changes, *_carriers(outlook.project)):
         seen = trials.seen(change.apply(plan))
-        if isinstance(seen, Outlook) and seen.verdict.follows:
+        if isinstance(seen, Outlook) and seen.verdict.follows and not (change.who and _by_firm(seen.project)):
             settled = seen.schedule.of(dict(seen.project.network.milestones)["settled"]).finish
             done = f"{_paid(seen, change.who)}settled {by(seen.project.scheduling, settled)}"
             return (WayOut(what, done, writes=change.writes),)
@@ -72,11 +72,17 @@ def _carriers(project: Project) -> Iterator[tuple[Change, str]]:
         hired += (Helper(name, shown, True, False, False, (EVENINGS,), hours, (), False, pay, ""),)
         entry = f"{{lifts: yes, drives: no, cares: no, hours: {COME}{day}, cost: {pay:.2f} per hour}}"
         writes += ((f"people.{name}", entry),)
-        what = "a carrier comes for the day" if number == 1 else f"{number} carriers come for the day"
+        words = "a carrier comes" if number == 1 else f"{('two', 'three')[number - 2]} carriers come"
+        what = f"{words} for the day, with lifters"
         yield (
             Change(writes, partial(_with, hired), who=tuple(one.id for one in hired)),
             what,
         )
+
+
+def _by_firm(project: Project) -> bool:
+    """Whether the carriers are too few for the tank, and a firm would have to come as well."""
+    return any(kind == "glass-firm" for kind, _, _ in project.gear_needed)
 
 
 def _with(hired: tuple[Helper, ...], plan: Plan) -> Plan:
@@ -90,7 +96,7 @@ def _paid(seen: Outlook, who: tuple[str, ...]) -> str:
     if not lines:
         return ""
     amount = sum(line.amount for line in lines)
-    return f"{amount:.0f} {seen.project.plan.currency} with lifters and straps, "
+    return f"{amount:.0f} {seen.project.plan.currency} with lifters and straps; "
 
 
 def _changes(plan: Plan) -> Iterator[tuple[Change, str]]:

@@ -180,6 +180,8 @@ def test_wrong_command_line(run: Run, arguments: tuple[str, ...], wanted: str) -
     assert (ran.status, ran.out) == (2, "")
 
 
+CARRIER = "{lifts: yes, drives: no, cares: no, hours: {mon-sun: 18:00-21:00}, moving-day: 06:30-23:00, cost: 25.00 per hour}"
+"""What to write for somebody who comes and carries."""
 CANNOT = {
     "a vehicle too small for the tank": (
         "people:\n  ana: {drives: yes}\n  ben: {}\n"
@@ -200,7 +202,9 @@ CANNOT = {
             "the plan has 1",
             "where": "plan.yaml:13",
             "key": "people",
-            "remedy": 'add 2 more people with "lifts: yes" under people, for the moving day at least',
+            "remedy": f'write "people.carrier-1: {CARRIER}" and "people.carrier-2: {CARRIER}" (two carriers come for '
+            "the day, with lifters; tried: 555 EUR with lifters and straps; settled by 2027-03-13 16:45); or "
+            'add 2 more people with "lifts: yes" under people, for the moving day at least',
         },
     ),
 }
