@@ -15,6 +15,7 @@ from moveplan.quantities.safe_time.heat_hours import heat_hours
 from moveplan.science.heat.heating import heat_capacity_of_volume_wh_k
 from moveplan.science.heat.vessels import Surface
 from moveplan.science.heat.walls import wall_u_w_m2_k
+from moveplan.science.numbers import Array
 from tests.quantities.plans import ROOMS, WAY
 
 POLICY = Policy({})
@@ -67,12 +68,13 @@ def room(degrees: float) -> Surroundings:
 WALKS = [(van, -20, 25), (brought_back, -20, 25), (hot, 22, 50), (sun, 5, 45), (room, 10, 25)]
 
 
-def minutes(boxes: list[Box], walk: Callable[[float], Surroundings], airs: np.ndarray) -> np.ndarray:  # type: ignore[type-arg]
+def minutes(boxes: list[Box], walk: Callable[[float], Surroundings], airs: Array) -> Array:
     """Rows of containers by columns of airs, up to the whole journey. [min]."""
     most = np.array([box.journey.total_h for box in boxes])
     rows = [(box, LOW) for box in boxes]
     hours = [heat_hours(rows, walk(float(air)), POLICY)[:, 0] for air in airs]
-    return 60.0 * np.minimum(np.column_stack(hours), most[:, None])
+    cut: Array = 60.0 * np.minimum(np.column_stack(hours), most[:, None])
+    return cut
 
 
 @pytest.mark.parametrize(("walk", "first", "last"), WALKS, ids=[row[0].__name__ for row in WALKS])
