@@ -28,6 +28,8 @@ OFF_TOO = ("dosing", "reactor", "chiller", "controller", "uv", "ozone")
 """What doses, shines on or oxidises still water, lives on flow or switches heaters; common practice, no source."""
 READ_MIN = 10
 """The first readings need the heaters on so long; common practice, no source. [min]"""
+STILL_MIN = 15
+"""Longest that media stand in still water, which within the hour has no oxygen; common practice, no source. [min]"""
 SHALLOW_MIN = 15
 """Longest that fish stand in low water before somebody catches them; common practice, no source. [min]"""
 
@@ -73,13 +75,15 @@ def _add_morning(move: Draft, facts: SystemFacts) -> None:
     move.link(task("record-morning"), task("heaters-off"), relation=start, gap=READ_MIN)
     move.chain(*map(task, ("heaters-off", "heaters-cool")))
     move.link(task("heaters-off"), _first_draw(move, facts))
+    move.link(task("heaters-off"), task("pack-media"), at_most=STILL_MIN)
     move.link(task("heaters-cool"), task("draw-keep-water"), relation=Relation.FINISHTOFINISH)
     move.link(task("record-morning"), task("no-way-back"))
 
 
 def _add_drawing(move: Draft, facts: SystemFacts, day: dict[str, Any]) -> None:
     """Fill the containers of the corals first, so that they are lifted while the rest is drawn."""
-    entries = drawn(facts)
+    media = {vessel.account for vessel in facts.of_use(Use.MEDIA)}
+    entries = tuple(one for one in drawn(facts) if one[1] not in media)
     corals = {vessel.account for vessel in facts.of_use(Use.CORALS)}
     first = tuple(one for one in entries if one[1] in corals)
     rest = tuple(one for one in entries if one[1] not in corals)
@@ -92,6 +96,12 @@ def _add_drawing(move: Draft, facts: SystemFacts, day: dict[str, Any]) -> None:
     move.add("draw-keep-water", lasts, crew=hands(1), pours=rest, words=words, **day)
     if first:
         move.link(facts.task("draw-first"), facts.task("draw-keep-water"))
+    breathes: dict[str, object] = {
+        "breathes": _told_h(media_breathe(facts.tubs, facts.system, filtered(move, facts)))
+    }
+    packing = usual(10, 15, 30, "lifting media into a tub")
+    own = tuple(one for one in drawn(facts) if one[1] in media)
+    move.add("pack-media", packing, crew=hands(1), words=breathes, pours=own, **day)
 
 
 def _drawing(move: Draft, facts: SystemFacts, entries: Entries) -> Estimate:
@@ -248,11 +258,6 @@ def _add_things(move: Draft, facts: SystemFacts) -> None:
     flowing = flow_and_warmth(equipment)
     others = tuple(item for item in equipment if item not in flowing)
     pieces = sum(item.count for item in flowing)
-    breathes: dict[str, object] = {
-        "breathes": _told_h(media_breathe(facts.tubs, facts.system, filtered(move, facts)))
-    }
-    packing = usual(10, 15, 30, "lifting media into a tub")
-    move.add("pack-media", packing, crew=hands(1), words=breathes, **day)
     if others or not equipment:
         words: dict[str, object] = {"equipment": _counted(others) or ["1 × lamp"]}
         move.add("strip-lamps", facts.times["strip-lamps"], crew=hands(1), words=words, **day)
@@ -285,8 +290,6 @@ def _told_h(lasts: Estimate) -> int:
 def _link_things(move: Draft, facts: SystemFacts) -> None:
     task = facts.task
     for before, after in (
-        ("rock-out", "pack-media"),
-        ("lower-water", "pack-media"),
         ("draw-keep-water", "strip-equipment"),
         ("corals-out", "strip-equipment"),
         ("lower-water", "strip-equipment"),
