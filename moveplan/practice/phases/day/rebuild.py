@@ -67,7 +67,8 @@ def _add_tank(move: Draft, facts: SystemFacts, day: dict[str, Any]) -> None:
             move.add("place-stand", times["stand-on"], crew=hands(1, "lifts"), **day)
         words["stand_apart"] = apart
         move.add("place-tank", times["tank-on" if apart else "place"], crew=crew, words=words, **day)
-        move.add("plumb-tank", times["plumb"], crew=hands(1), **day)
+        joining = usual(5, 10, 20, "unions, hand-tight") if facts.shift.benched else times["plumb"]
+        move.add("plumb-tank", joining, crew=hands(1), **day)
         move.link(facts.task("place-tank"), facts.task("plumb-tank"))
     if facts.rebuilt.sand_kg > 0:
         move.add("sand-in", times["sand-in"], crew=hands(1), words={"sand": facts.rebuilt.sand_kg}, **day)
