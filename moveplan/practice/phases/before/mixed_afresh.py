@@ -8,7 +8,7 @@ from typing import Any
 from moveplan.estimate import Estimate
 from moveplan.network.task import Kind, Timing
 from moveplan.practice.drafting.draft import Draft
-from moveplan.practice.drafting.task_parts import DAY, HOUR, hands
+from moveplan.practice.drafting.task_parts import DAY, HOUR, hands, usual
 from moveplan.practice.ledger.bins import NEW
 from moveplan.practice.ledger.entries import DRAIN, PURIFIED, TAP
 from moveplan.practice.ledger.pouring import mixed_batch, mixed_spare, some_standing
@@ -96,7 +96,9 @@ def mix_afresh(move: Draft, facts: SystemFacts, litres: float, account: str, sub
     else:
         lugging = fetching(math.ceil(purified_l / CAN_L))
         first = move.add("fetch-afresh", lugging, crew=hands(1, "lifts"), pours=made, **here)
-    warm = move.add("warm-afresh", time, kind=Kind.WAIT, pours=() if first else made, **here)
+    if makes and move.leaves_home and water_place(move) != move.facts.new.id:
+        first = _connect_unit(move)
+    warm = move.add("warm-afresh", time, kind=Kind.WAIT, pours=made if makes else (), **here)
     if first:
         move.link(first, warm)
     work, pours = move.handling.work("unit-mix", mixing.batches), ((PURIFIED, account, litres),)
@@ -104,6 +106,14 @@ def mix_afresh(move: Draft, facts: SystemFacts, litres: float, account: str, sub
     move.link(warm, mix, at_most=DAY)
     move.heat(mixing, move.facts.new.id, warm, mix)
     return first or warm, mix
+
+
+def _connect_unit(move: Draft) -> str:
+    """Join the water unit to the pipes of the new home, once for all tanks."""
+    if move.has("connect-unit"):
+        return ""
+    joining = usual(15, 30, 60, "tap, drain and float switch, and the first litres thrown away")
+    return move.add("connect-unit", joining, place=move.facts.new.id, crew=hands(1), timing=LATE)
 
 
 def _fetched_ready(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from typing import Any
 
@@ -172,11 +173,17 @@ def _add_animals(move: Draft, facts: SystemFacts) -> None:
         move.link(_first_draw(move, facts), facts.task("corals-out"))
     _add_rock(move, facts, after_corals=bool(corals))
     if others:
+        shrimps = bool(others[1:]) and any(group.kind.group == "shrimp" for group in others)
         move.add(
             "invertebrates-out",
             facts.times["invertebrates-out"],
             crew=move.care_crew(count_of(others)),
-            words={"animals": names(others), "wet": under_water(others), **_closed_words(facts, others)},
+            words={
+                "animals": names(others),
+                "wet": under_water(others),
+                "shrimps": shrimps,
+                **_closed_words(facts, others),
+            },
             handled=others,
             **day,
         )
@@ -212,6 +219,9 @@ def _add_animals(move: Draft, facts: SystemFacts) -> None:
         )
         move.link(facts.task("lower-water"), facts.task("catch-fish"), at_most=SHALLOW_MIN)
         move.link(facts.task("catch-fish"), facts.task("seal-fish"))
+        between = ("lower", "invertebrates-out") if others else ("lower",)
+        waits = SHALLOW_MIN + sum(math.ceil(facts.times[key].high) for key in between)
+        move.link(facts.task("rock-out"), facts.task("catch-fish"), at_most=waits)
         if others:
             move.link(facts.task("invertebrates-out"), facts.task("catch-fish"))
         move.use(facts.of_use(Use.WAITING), facts.task("draw-keep-water"), facts.task("seal-fish"))
