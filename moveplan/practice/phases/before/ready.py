@@ -8,6 +8,7 @@ from moveplan.network.task import Kind, Timing
 from moveplan.plan.people import Vehicle
 from moveplan.practice.drafting.draft import Draft
 from moveplan.practice.drafting.task_parts import DAY, HOUR, WEEK, fixed, hands, usual
+from moveplan.practice.drafting.touch import hard_to_catch
 from moveplan.practice.phases.before.fasting import KEYS, add_last_feeds, link_last_feeds
 from moveplan.practice.phases.day.arrival import keys_on_day, link_arrival, vehicle_on_day, when
 from moveplan.quantities.facts import SystemFacts
@@ -43,7 +44,7 @@ def add_care(move: Draft, facts: SystemFacts) -> None:
         "final-health-check",
         usual(15, 30, 45, "a second look at every animal"),
         crew=hands(1, "cares"),
-        words={"travelling": travelling},
+        words={"travelling": travelling, "trapped": hard_to_catch(facts.groups)},
         **late,
     )
     move.link("agree-plan", facts.task("clean-filters"))

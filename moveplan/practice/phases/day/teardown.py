@@ -12,7 +12,7 @@ from moveplan.network.task import Kind
 from moveplan.plan.systems import Equipment, System
 from moveplan.practice.drafting.draft import Draft
 from moveplan.practice.drafting.task_parts import fixed, hands, usual
-from moveplan.practice.drafting.touch import under_water, with_gloves
+from moveplan.practice.drafting.touch import hard_to_catch, taken_out, under_water, with_gloves
 from moveplan.practice.ledger.entries import Entries
 from moveplan.practice.ledger.pouring import bagged, drained, drawn, filled_early, lowered
 from moveplan.quantities.containers.damp import media_breathe, rock_breathes
@@ -50,7 +50,7 @@ def _day(move: Draft, facts: SystemFacts) -> dict[str, Any]:
 
 def _add_morning(move: Draft, facts: SystemFacts) -> None:
     day: dict[str, Any] = _day(move, facts)
-    words: dict[str, object] = {"trapped": _trapped(facts.of_group(*FISH))}
+    words: dict[str, object] = {"trapped": hard_to_catch(facts.groups)}
     move.add(
         "record-morning",
         usual(15, 20, 30, "two rows of readings"),
@@ -141,11 +141,6 @@ def names(groups: tuple[GroupFacts, ...]) -> list[str]:
     return [f"{group.count} × {group.livestock.name}" for group in groups]
 
 
-def _trapped(fish: tuple[GroupFacts, ...]) -> list[str]:
-    """Name those who are hard to catch, for whom a trap has been set."""
-    return [one.livestock.name for one in fish if one.kind.catching == "hard"]
-
-
 def holding(facts: SystemFacts, groups: tuple[GroupFacts, ...], use: Use = Use.ANIMALS) -> tuple[Vessel, ...]:
     """List the containers in which groups travel."""
     ids = {group.livestock.id for group in groups}
@@ -188,15 +183,23 @@ def _add_animals(move: Draft, facts: SystemFacts) -> None:
             **day,
         )
         move.link(facts.task("rock-out"), facts.task("invertebrates-out"))
+    trapped = tuple(one for one in fish if taken_out(one) == "empty-trap")
+    if trapped:
+        lifting = usual(5, 5, 15, "a trap lifted out with its fish under water")
+        words = {"trapped": names(trapped)}
+        crew = move.care_crew(len(trapped))
+        move.add("empty-trap", lifting, crew=crew, words=words, handled=trapped, **day)
+        move.chain(*map(facts.task, ("rock-out", "empty-trap", "lower-water")))
     if fish:
+        free = tuple(one for one in fish if one not in trapped)
         move.add(
             "catch-fish",
             facts.times["catch"],
             crew=move.care_crew(),
             words={
-                "animals": names(fish),
+                "animals": names(free),
                 "notes": move.glove_words(with_gloves(fish)),
-                "trapped": _trapped(fish),
+                "trapped": hard_to_catch(fish),
                 "bagged": all(group.packing.bagged for group in fish),
                 "some_bagged": any(one.kind == "bag" and filled_early(facts, one) for one in facts.vessels),
             },
