@@ -9,6 +9,7 @@ from moveplan.network.task import Kind
 from moveplan.practice.drafting.draft import Draft
 from moveplan.practice.drafting.task_parts import hands, usual
 from moveplan.practice.ledger.pouring import emptied, refilled
+from moveplan.practice.phases.day.old_tank import UNIONS
 from moveplan.practice.phases.day.teardown import filtered, names
 from moveplan.quantities.containers.damp import media_breathe, rock_breathes
 from moveplan.quantities.containers.vessels import Use
@@ -67,7 +68,7 @@ def _add_tank(move: Draft, facts: SystemFacts, day: dict[str, Any]) -> None:
             move.add("place-stand", times["stand-on"], crew=hands(1, "lifts"), **day)
         words["stand_apart"] = apart
         move.add("place-tank", times["tank-on" if apart else "place"], crew=crew, words=words, **day)
-        joining = usual(5, 10, 20, "unions, hand-tight") if facts.shift.benched else times["plumb"]
+        joining = UNIONS if facts.shift.benched else times["plumb"]
         move.add("plumb-tank", joining, crew=hands(1), **day)
         move.link(facts.task("place-tank"), facts.task("plumb-tank"))
     if facts.rebuilt.sand_kg > 0:

@@ -186,7 +186,7 @@ def _add_animals(move: Draft, facts: SystemFacts) -> None:
     trapped = tuple(one for one in fish if taken_out(one) == "empty-trap")
     if trapped:
         lifting = usual(5, 5, 15, "a trap lifted out with its fish under water")
-        words = {"trapped": names(trapped)}
+        words = {"trapped": names(trapped), "notes": move.glove_words(with_gloves(trapped))}
         crew = move.care_crew(len(trapped))
         move.add("empty-trap", lifting, crew=crew, words=words, handled=trapped, **day)
         move.chain(*map(facts.task, ("rock-out", "empty-trap", "lower-water")))
