@@ -198,7 +198,7 @@ def _add_animals(move: Draft, facts: SystemFacts) -> None:
             crew=move.care_crew(),
             words={
                 "animals": names(free),
-                "notes": move.glove_words(with_gloves(fish)),
+                "notes": move.glove_words(with_gloves(free)),
                 "trapped": hard_to_catch(fish),
                 "bagged": all(group.packing.bagged for group in fish),
                 "some_bagged": any(one.kind == "bag" and filled_early(facts, one) for one in facts.vessels),
