@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
 from decimal import Decimal
 
 from moveplan.cost.book import tariff
 from moveplan.estimate import Provenance
 from moveplan.plan.move import Assumption
-from moveplan.practice.compose import EVE, on_day, project_of
+from moveplan.practice.compose import EVE, project_of
 from moveplan.practice.drafting.chains import Chains
 from moveplan.practice.project import Project
 from moveplan.quantities.water.amounts import making_of
-from moveplan.scheduling.impossible.contradictions import contradictions
+from moveplan.stages.hung import contradicted
 from moveplan.times import local_day
 
 FIRST = "order-missing"
@@ -36,11 +35,11 @@ def with_bought_water(project: Project, *, steps: bool) -> Project:
     if making.ready_mixed is not None or not project.mixings or not project.network.tasks:
         return project
     price = tariff(project.plan, "salt-water")
-    hurried, priced = _hurried(project) and _contradicted(project), price.provenance is Provenance.GIVEN
+    hurried, priced = _hurried(project) and contradicted(project), price.provenance is Provenance.GIVEN
     if not (hurried or priced):
         return project
     bought = project_of(replace(project.plan, water_making=replace(making, ready_mixed=True)), steps=steps)
-    if hurried and not _contradicted(bought):
+    if hurried and not contradicted(bought):
         why = "mixed at home it would not be ready before the moving day"
     elif priced and (less := _paid(project) - _paid(bought)) > 0:
         why = f"salt, purified water and what it takes to mix them cost {less} {project.plan.currency} more"
@@ -61,15 +60,6 @@ def _hurried(project: Project) -> bool:
         return False
     left_min = local_day(days.move_days[-1], project.plan.zone).start - project.plan.now
     return left_min < HURRIED * Chains(tasks, project.network.links).likely_min(FIRST, EVE)
-
-
-def _contradicted(project: Project) -> bool:
-    return all(contradictions(one.scheduling) for one in _hung(project))
-
-
-def _hung(project: Project) -> Iterator[Project]:
-    for day in project.plan.dates.move_days if project.plan.dates else ():
-        yield on_day(project, day)
 
 
 def _paid(project: Project) -> Decimal:

@@ -16,12 +16,12 @@ from moveplan.journal.file.place import journal_path
 from moveplan.outputs.calendar.options import CalendarOptions
 from moveplan.plan.move import Plan
 from moveplan.planfile.reader import read_plan
-from moveplan.practice.compose import on_day, project_of, refused_project
+from moveplan.practice.compose import project_of, refused_project
 from moveplan.practice.own_tasks import check_links
 from moveplan.practice.project import Project
 from moveplan.scheduling.effort import Effort
-from moveplan.scheduling.impossible.contradictions import contradictions
 from moveplan.stages.bought_water import with_bought_water
+from moveplan.stages.hung import contradicted
 from moveplan.times import to_local, to_minutes
 
 if TYPE_CHECKING:
@@ -150,21 +150,10 @@ def checked(plan: Plan) -> Project:
         With the reasons that `build` gives too: those of the last day of its window, where each day has some.
     """
     project = compose(plan, steps=False)
-    if _contradicted(project) is project:
+    if project.impossible or not contradicted(project):
         return project
-    return _contradicted(compose(plan))  # once more, with titles to tell it by
-
-
-def _contradicted(project: Project) -> Project:
-    if project.impossible:
-        return project
-    days = project.plan.dates.move_days if project.plan.dates else ()
-    hung = tuple(on_day(project, day) for day in days) or (project,)
-    for one in hung:
-        found = contradictions(one.scheduling)
-        if not found:
-            return project
-    return replace(project, impossible=found)
+    told = compose(plan)  # once more, with titles to tell it by
+    return replace(told, impossible=contradicted(told))
 
 
 def composed(plan: Plan, *, steps: bool = True) -> Project:

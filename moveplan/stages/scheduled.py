@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from moveplan.errors import Problem, WayOut, one_by_one
-from moveplan.practice.compose import on_day
 from moveplan.practice.project import Project
 from moveplan.scheduling.schedule import Schedule, Status
 from moveplan.scheduling.solve import solve
+from moveplan.stages.hung import on_each_day
 from moveplan.stages.reading import Settings
 from moveplan.stages.surer import surest
 
@@ -40,12 +40,6 @@ def _with_hints(project: Project, reason: Problem) -> Problem:
     hints = tuple(WayOut(hint, tried=False) for hint in project.hints)
     said = "; ".join((reason.remedy, *(f"{hint} (not tried)" for hint in hints)))
     return replace(reason, remedy=said, ways=(*one_by_one(reason), *hints))
-
-
-def on_each_day(project: Project) -> tuple[Project, ...]:
-    """Hang a project on each of its move days; as it is where it has none."""
-    days = project.plan.dates.move_days if project.plan.dates else ()
-    return tuple(on_day(project, day) for day in days) or (project,)
 
 
 def _closest(tried: list[tuple[Project, Schedule]]) -> tuple[Project, Schedule]:

@@ -13,9 +13,9 @@ from moveplan.outputs.outlook import Outlook, Verdict
 from moveplan.practice.project import Project
 from moveplan.practice.under_way.renew import Renewed, on_same_day, renewed
 from moveplan.practice.under_way.story import Story, in_words_of_then
+from moveplan.stages.hung import on_each_day
 from moveplan.stages.judged import judge
 from moveplan.stages.reading import Settings
-from moveplan.stages.scheduled import on_each_day
 from moveplan.stages.told import as_accepted
 
 

@@ -124,17 +124,34 @@ class Search:
 
     def _first(self) -> bool:
         """Find the earliest tied days at which the plain order works, with as much margin as goes."""
-        order = tuple(map(float, self.frame.urgency))
-        for times in range(2 * _MOST_TIMES_EASED):
-            if self._on_some_days(order):
-                return True
-            if self.last is None or not any(self.margins) or self.meter.over():
-                break
-            self.margins = eased(*self.last, whole_chain=times >= _MOST_TIMES_EASED)
+        return self._with_margins(tuple(map(float, self.frame.urgency)))
+
+    def _with_margins(self, order: tuple[float, ...]) -> bool:
+        """Find the earliest tied days at which an order works, with as much margin as goes.
+
+        An order that finds no place without any margin is not asked with less and less of it: the margins are not to
+        blame, and the next order is asked for all of them again.
+        """
+        self.margins = wished(self.model)
+        if self._on_some_days(order):
+            return True
         if not any(self.margins):
             return False
+        stuck = self.last
         self.margins = (0,) * len(self.model.jobs)
-        return self._on_some_days(order)
+        if not self._on_some_days(order):
+            return False
+        if self.first_only:
+            return True
+        self.last = stuck
+        for times in range(2 * _MOST_TIMES_EASED):
+            if self.last is None or self.meter.over():
+                break
+            self.margins = eased(*self.last, whole_chain=times >= _MOST_TIMES_EASED)
+            if not any(self.margins) or self._on_some_days(order):
+                break
+        self.days, self.margins = self.found.days, self.found.margins
+        return True
 
     def _on_some_days(self, order: tuple[float, ...]) -> bool:
         if self.fixed:
@@ -213,7 +230,9 @@ class Search:
     def _keep(self, scheme: Scheme) -> None:
         desk = scheme.desk
         found = values(desk, self.before)
-        if self.found.desk is None or better(found, self.found.values):
+        more_margin_min = sum(scheme.attempt.margins) - sum(self.found.margins)
+        as_much = more_margin_min == 0
+        if self.found.desk is None or more_margin_min > 0 or (as_much and better(found, self.found.values)):
             if self.found.desk is not None:
                 self.effort.says(f"better schedule: {found[0][0]} {found[0][1]}")
             self.found.desk = desk.copied()
@@ -238,7 +257,7 @@ class Search:
 
     def _again(self, order: tuple[float, ...], number: int) -> None:
         if self.found.desk is None:
-            self._on_some_days(order)
+            self._with_margins(order)
             return
         self._around(order, self._liking(number))
 
@@ -261,7 +280,7 @@ class Search:
         """Try once with the most urgent first by hard dates alone, for plans with a close horizon."""
         size = len(self.model.jobs)
         order = tuple(float(self.frame.early[at]) for at in range(size))
-        self._on_some_days(order)
+        self._with_margins(order)
 
 
 def search(

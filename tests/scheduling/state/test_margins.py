@@ -32,10 +32,15 @@ def lead(name: str, margin: int, *, wait: int = 0) -> Task:
     return task(name, 60, crew=Crew(1), timing=Timing.LATE, margin_min=margin)
 
 
-def before_a_move(tasks: tuple[Task, ...], links: tuple[Link, ...], move_day: int) -> SchedulingProblem:
+MOVE = task("move", 60, crew=Crew(1), day="move")
+
+
+def before_a_move(
+    tasks: tuple[Task, ...], links: tuple[Link, ...], move_day: int, last: tuple[Task, ...] = (MOVE,)
+) -> SchedulingProblem:
     """Lead tasks that one person does between nine and twelve, and a move on a day."""
     return SchedulingProblem(
-        Network((*tasks, task("move", 60, crew=Crew(1), day="move")), links, (), (("settled", "move"),)),
+        Network((*tasks, *last), links, (), (("settled", (*tasks, *last)[-1].id),)),
         0,
         (move_day + 2) * DAY,
         tuple(day(n) for n in range(move_day + 2)),
@@ -71,6 +76,19 @@ def test_only_the_greatest_margin_in_the_way_gives_way() -> None:
     )
     assert order is not None
     assert order.start < 5 * DAY, "the room there is, is used"
+
+
+def test_a_margin_is_not_given_up_for_an_order_that_finds_no_place_without_it_either() -> None:
+    """By urgency the long task begins the day, and none of it is left for the other one until five to twelve."""
+    end = 12 * DAY
+    tasks = (
+        lead("order", 5 * DAY),
+        task("long", 120, crew=Crew(1), day="move", finish_by=end + 12 * 60),
+        task("short", 60, crew=Crew(1), day="move", finish_by=end + 12 * 60 - 5),
+    )
+    frame, found = searched(before_a_move(tasks, (Link("order", "long"),), 12, last=()), LITTLE_S)
+    assert found.desk is not None
+    assert found.margins == wished(frame.model)
 
 
 def test_what_is_given_up_is_said_in_percent_of_all() -> None:
