@@ -120,9 +120,11 @@ def _first_draw(move: Draft, facts: SystemFacts) -> str:
 
 
 def filled_by(move: Draft, facts: SystemFacts, vessel: Vessel) -> str:
-    """Id of the task that fills a container of animals."""
+    """Id of the task that fills a container at the old tank."""
     if not filled_early(facts, vessel):
         return facts.task("seal-fish")
+    if vessel.use is Use.MEDIA:
+        return facts.task("pack-media")
     return _first_draw(move, facts) if vessel.use is Use.CORALS else facts.task("draw-keep-water")
 
 
