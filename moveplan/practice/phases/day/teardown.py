@@ -120,9 +120,11 @@ def _first_draw(move: Draft, facts: SystemFacts) -> str:
 
 
 def filled_by(move: Draft, facts: SystemFacts, vessel: Vessel) -> str:
-    """Id of the task that fills a container of animals."""
+    """Id of the task that fills a container at the old tank."""
     if not filled_early(facts, vessel):
         return facts.task("seal-fish")
+    if vessel.use is Use.MEDIA:
+        return facts.task("pack-media")
     return _first_draw(move, facts) if vessel.use is Use.CORALS else facts.task("draw-keep-water")
 
 
@@ -198,7 +200,7 @@ def _add_animals(move: Draft, facts: SystemFacts) -> None:
             crew=move.care_crew(),
             words={
                 "animals": names(free),
-                "notes": move.glove_words(with_gloves(fish)),
+                "notes": move.glove_words(with_gloves(free)),
                 "trapped": hard_to_catch(fish),
                 "bagged": all(group.packing.bagged for group in fish),
                 "some_bagged": any(one.kind == "bag" and filled_early(facts, one) for one in facts.vessels),
