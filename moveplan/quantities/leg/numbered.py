@@ -12,7 +12,7 @@ from moveplan.quantities.containers.packing import Packing
 from moveplan.quantities.containers.tubs import CORALS_KG, MEDIA_KG
 from moveplan.quantities.containers.vessels import Held, Numbers, Use, Vessel, empty_kg, spread
 from moveplan.quantities.facts import GroupFacts, SystemFacts
-from moveplan.quantities.safe_time.gas_hours import CHANGED
+from moveplan.quantities.safe_time.gas_hours import CHANGED, OXYGEN_L_MIN
 from moveplan.quantities.trade_groups import CORALS
 
 
@@ -113,6 +113,7 @@ def _vessel(
         wrapped=box.wrapped if box else False,
         heater_w=box.heater_w if box else 0.0,
         changed_l=CHANGED * water_l if box and box.changed else 0.0,
+        oxygen_l=60 * OXYGEN_L_MIN * box.journey.total_h if box and box.fed else 0.0,
     )
 
 
