@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from moveplan.plan.supplies import GearItem
-from moveplan.quantities.containers.means import BAG_KG, BOX_KG, Means, Spec, bags_to_a_box
+from moveplan.quantities.containers.means import BAG_KG, BOX_KG, Means, Spec, boxes_for
 from moveplan.quantities.containers.packing import Packing
 from moveplan.quantities.containers.tubs import CORALS_KG, MEDIA_KG
 from moveplan.quantities.containers.vessels import Held, Numbers, Use, Vessel, empty_kg, spread
@@ -155,7 +155,8 @@ def _open(
 
 
 def _boxed(bags: list[Vessel], system: str, numbers: Numbers, means: Means) -> Iterator[Vessel]:
-    box, most = means.main("box"), bags_to_a_box(means)
-    for first in range(0, len(bags), most):
-        inside = tuple(Held("container", bag.number) for bag in bags[first : first + most])
+    box, boxes, count = means.main("box"), boxes_for(means, len(bags)), len(bags)
+    for at in range(boxes):
+        together = bags[at * count // boxes : (at + 1) * count // boxes]
+        inside = tuple(Held("container", bag.number) for bag in together)
         yield _vessel(box, Use.BAGS, system, numbers, 0.0, BOX_KG, inside)
