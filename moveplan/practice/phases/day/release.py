@@ -207,7 +207,6 @@ def ramp_time(groups: tuple[GroupFacts, ...]) -> Estimate:
 def _add_corals(move: Draft, facts: SystemFacts, longer: Longer) -> str:
     groups = facts.of_group(*CORALS)
     words: dict[str, object] = {
-        "animals": names(groups),
         "coral_count": sum(group.count for group in groups),
     }
     tubs = facts.of_use(Use.CORALS)
