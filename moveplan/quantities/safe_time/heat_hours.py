@@ -1,4 +1,4 @@
-"""How long many containers stay warm, and cool, enough: through room, road and room in their order."""
+"""How long many containers stay warm, and cool, enough: filled, through room, road and room in their order."""
 
 from __future__ import annotations
 
@@ -24,7 +24,9 @@ _u_w_m2_k = cache(wall_u_w_m2_k)
 
 
 def heat_hours(rows: Sequence[Heated], around: Surroundings, policy: Policy, *, stays: bool) -> Array:
-    """Hours until each container is too cold or too warm, in the load space that is worst for it.
+    """Hours from closing until each container is too cold or too warm, in the load space that is worst for it.
+
+    Its water has the temperature of the tank when it is filled in, not when the animals come.
 
     Parameters
     ----------
@@ -47,7 +49,11 @@ def heat_hours(rows: Sequence[Heated], around: Surroundings, policy: Policy, *, 
             policy["temperature_ceiling"],
         )
         hours = np.minimum(hours, found)
-    return hours
+    return np.maximum(hours - _column(rows, "filled_h"), 0.0)
+
+
+def _column(rows: Sequence[Heated], part: str) -> Array:
+    return np.array([getattr(box.journey, part) for box, _ in rows])
 
 
 def _vessels(rows: Sequence[Heated], around: Surroundings) -> Vessels:
@@ -70,9 +76,8 @@ def _vessels(rows: Sequence[Heated], around: Surroundings) -> Vessels:
 
 def _ways(rows: Sequence[Heated], around: Surroundings, *, stays: bool) -> list[list[Segment]]:
     """Segments of the ways at their coldest and at their warmest, by each vehicle."""
-    before_h, road_h, total_h = (
-        np.array([getattr(box.journey, part) for box, _ in rows])
-        for part in ("before_h", "road_h", "total_h")
+    filled_h, before_h, road_h, total_h = (
+        _column(rows, part) for part in ("filled_h", "before_h", "road_h", "total_h")
     )
     worst = np.array([end.worst for _, end in rows])
 
@@ -83,10 +88,10 @@ def _ways(rows: Sequence[Heated], around: Surroundings, *, stays: bool) -> list[
     found = []
     for cold in (True, False):
         first, last = map(milder, around.rooms_low_c if cold else around.rooms_high_c)
-        before = Segment(before_h, first, heated=True)
+        before = Segment(filled_h + before_h, first, heated=True)
         after = Segment(_LONG_H, last, heated=True)
         if not around.load_spaces:
-            found.append([replace(before, duration_h=total_h), after])
+            found.append([replace(before, duration_h=filled_h + total_h), after])
         for space in around.load_spaces:
             if cold:
                 road = Segment(road_h, milder(space.low_c))
