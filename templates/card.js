@@ -6,8 +6,6 @@
   const data = JSON.parse(block.textContent);
   data.ids = Array.from(document.querySelectorAll("li.task:not(.dropped)"), (line) => line.id.slice(5)).sort();
   const shelf = "moveplan/" + data.plan + "/";
-  const byId = (id) => document.getElementById(id);
-  const MINUTE = 60000;
   const NEAR = 1440;
   const SILENT = 720;
   const KINDS_OF = ["work", "wait", "travel", "hold-point", "rest"];
@@ -27,19 +25,9 @@
     [[task.hands], ...task.needs] = task.needs || [[task.people.length]];
     task.crew = task.people;
   }
-  const clock = (() => {
-    const parts = { hour: "2-digit", minute: "2-digit" };
-    try {
-      return new Intl.DateTimeFormat(document.body.dataset.locale, { ...parts, timeZone: document.body.dataset.zone });
-    } catch (unknown) {
-      return new Intl.DateTimeFormat(undefined, parts);
-    }
-  })();
-  const hours = new Intl.DateTimeFormat("en-GB", { hour: "2-digit", minute: "2-digit", timeZone: document.body.dataset.zone });
   const made = (tag, text) => Object.assign(document.createElement(tag), { textContent: text });
   const say = (name, text) => (byId("card-" + name).textContent = text);
   const at = (minute) => clock.format(new Date(minute * MINUTE));
-  const nowMinute = () => Math.floor(Date.now() / MINUTE);
   const words = (minutes) => {
     const whole = Math.abs(Math.round(minutes));
     return (whole >= 60 ? Math.floor(whole / 60) + " h " : "") + (whole % 60) + " min";
@@ -401,15 +389,6 @@
   const named = (i) => byId("task-" + data.ids[i])?.querySelector(".tick bdi")?.textContent || data.ids[i];
   const careOf = (name) => document.querySelector(`[data-care="${name}"]`)?.lastChild.textContent.trim();
   const who = (i) => tasks[i].crew.map((person) => people[person][1]).join(", ");
-  const minuteSaid = () => {
-    const text = byId("card-when").value;
-    const now = nowMinute();
-    if (!text) return now;
-    for (let minute = now; minute > now - NEAR; minute -= 1) {
-      if (hours.format(new Date(minute * MINUTE)) === text) return minute;
-    }
-    return now;
-  };
   const show = () => {
     const now = nowMinute();
     const over = takeOver(now);
@@ -552,7 +531,7 @@
 
   const act = (kind) => () => {
     if (!chosen) return;
-    add(kind, data.ids[chosen.i], minuteSaid(), chosen.time);
+    add(kind, data.ids[chosen.i], minuteSaid(byId("card-when")), chosen.time);
     byId("card-when").value = "";
   };
   byId("card-begun").addEventListener("click", act("begun"));
@@ -577,12 +556,12 @@
     const good = byId("card-value").value.trim() && value >= low && steps < 1296 && !(name.startsWith("temperature") && value > 40);
     say("read-note", good ? "" : "That is no " + name.split("@")[0] + "; a salinity is written as 35, not as 1.026.");
     if (!good) return;
-    add("read", name, minuteSaid(), steps);
+    add("read", name, minuteSaid(byId("card-when")), steps);
     byId("card-value").value = byId("card-when").value = "";
   });
   const thing = () => data.things[Number(byId("card-thing").value)];
   const wrong = (kind) => () => {
-    add(kind, thing(), minuteSaid());
+    add(kind, thing(), minuteSaid(byId("card-when")));
     byId("card-when").value = "";
     byId("card-wrong").open = false;
     byId("card-failed").scrollIntoView({ block: "nearest" });
@@ -597,7 +576,7 @@
   });
   for (const button of card.querySelectorAll("[data-earlier]")) {
     button.addEventListener("click", () => {
-      const minute = minuteSaid() - Number(button.dataset.earlier);
+      const minute = minuteSaid(byId("card-when")) - Number(button.dataset.earlier);
       byId("card-when").value = hours.format(new Date(minute * MINUTE));
     });
   }

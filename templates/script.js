@@ -1,8 +1,28 @@
 "use strict";
+// What this script and that of the card share.
+const byId = (id) => document.getElementById(id);
+const MINUTE = 60000;
+const clock = (() => {
+  const hours = { hour: "2-digit", minute: "2-digit" };
+  try {
+    return new Intl.DateTimeFormat(document.body.dataset.locale, { ...hours, timeZone: document.body.dataset.zone });
+  } catch (unknown) {
+    return new Intl.DateTimeFormat(undefined, hours);
+  }
+})();
+// A time field gives the last such minute; empty, it gives now.
+const hours = new Intl.DateTimeFormat("en-GB", { hour: "2-digit", minute: "2-digit", timeZone: document.body.dataset.zone });
+const nowMinute = () => Math.floor(Date.now() / MINUTE);
+const minuteSaid = (field) => {
+  const now = nowMinute();
+  for (let minute = now; field.value && minute > now - 1440; minute -= 1) {
+    if (hours.format(new Date(minute * MINUTE)) === field.value) return minute;
+  }
+  return now;
+};
 (() => {
   const plan = document.body.dataset.plan;
   const shelf = "moveplan/" + plan + "/";
-  const byId = (id) => document.getElementById(id);
   const all = (selector) => Array.from(document.querySelectorAll(selector));
   for (const box of all("input[data-time]")) box.dataset.task = box.closest(".task").id.slice(5);
   const boxes = all("input[data-task]");
@@ -10,14 +30,6 @@
   const taskOf = (line) => line.querySelector('a[href^="#task-"]').hash.slice(6);
   const alike = all(".run input").map((box) => ({ box, first: boxes.find((one) => one.dataset.task === taskOf(box.closest("li"))) }));
   for (const { box, first } of alike) box.addEventListener("change", () => first?.click());
-  const clock = (() => {
-    const hours = { hour: "2-digit", minute: "2-digit" };
-    try {
-      return new Intl.DateTimeFormat(document.body.dataset.locale, { ...hours, timeZone: document.body.dataset.zone });
-    } catch (unknown) {
-      return new Intl.DateTimeFormat(undefined, hours);
-    }
-  })();
 
   // What is kept: one record of ticks, one of containers closed and opened. Nothing is shown as kept that is not.
   const keeps = (() => {
@@ -245,6 +257,7 @@
     bar.hidden = !low;
     panel.querySelector(".close-now").disabled = Boolean(mine.closed);
     panel.querySelector(".open-now").disabled = Boolean(mine.opened) || !mine.closed;
+    panel.querySelector(".take-back").disabled = !mine.closed;
     if (mine.opened) {
       words.textContent = "opened " + clock.format(new Date(mine.opened));
       bar.hidden = true;
@@ -281,12 +294,17 @@
   };
   for (const row of rows) {
     const mark = (what) => () => {
-      containers[row.dataset.key] = { ...containers[row.dataset.key], [what]: stamp(new Date()) };
+      const mine = (containers[row.dataset.key] ??= {});
+      const field = row.querySelector("input");
+      if (what) mine[what] = stamp(new Date(minuteSaid(field) * MINUTE));
+      else delete mine[mine.opened ? "opened" : "closed"];
+      field.value = "";
       write("containers", containers);
       showContainers();
     };
     row.querySelector(".close-now")?.addEventListener("click", mark("closed"));
     row.querySelector(".open-now")?.addEventListener("click", mark("opened"));
+    row.querySelector(".take-back")?.addEventListener("click", mark());
   }
   showContainers();
   setInterval(showContainers, 20000);

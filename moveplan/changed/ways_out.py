@@ -180,7 +180,7 @@ def _with_oxygen(plan: Plan) -> Plan:
 
 
 _OXYGEN = Change((("gear", "{id: oxygen, kind: oxygen, count: 1}"),), _with_oxygen)
-"""Pure oxygen over the water of closed bags."""
+"""Pure oxygen over the water of closed bags, and beside the air of open containers."""
 
 
 def _asked(groups: Sequence[Livestock], kind: str) -> list[Change]:

@@ -52,8 +52,10 @@ def boarded_days(project: Project, schedule: Schedule, boarding: str) -> int:
         At least 1; 0 where the schedule does not say. [day]
     """
     zone, stands = project.plan.zone, {one.task: one for one in schedule.placements}
-    out = next((one for task, one in stands.items() if task.startswith(f"board-out-{boarding}")), None)
-    back = next((one for task, one in stands.items() if task.startswith(f"board-back-{boarding}")), None)
+    out, back = (
+        stands.get(f"{way}-{boarding}") or stands.get(f"{way}-{boarding}-in")
+        for way in ("board-out", "board-back")
+    )
     if out is None or back is None:
         return 0
     return max((to_local(back.finish, zone).date() - to_local(out.start, zone).date()).days, 1)

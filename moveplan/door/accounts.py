@@ -85,14 +85,21 @@ def _levels(project: Project, placed: Mapping[str, Placement]) -> dict[str, list
         float, {f"system:{body.id}": body.litres for body in project.ledger.bodies if body.full}
     )
     levels: dict[str, list[_Level]] = defaultdict(list)
-    for _, _, pour in sorted(_dated(project, placed), key=lambda row: row[:2]):
+    for _, _, pour in sorted(dated(project, placed), key=lambda row: row[:2]):
         for account, litres in ((pour.source, -pour.litres), (pour.target, pour.litres)):
             held[account] += litres
             levels[account].append(_Level(held[account], pour))
     return levels
 
 
-def _dated(project: Project, placed: Mapping[str, Placement]) -> Iterator[tuple[int, int, Pour]]:
+def dated(project: Project, placed: Mapping[str, Placement]) -> Iterator[tuple[int, int, Pour]]:
+    """Give when each pour happens, its number and the pour; ``OVER`` for what is over.
+
+    Parameters
+    ----------
+    placed : mapping of str to Placement
+        By task.
+    """
     times = {task.id: task.repeats.times for task in project.network.tasks if task.repeats}
     brief = {
         (use.from_task, f"container:{use.vessel.number}")

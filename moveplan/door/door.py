@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 
 from moveplan.door.accounts import accounts_close
+from moveplan.door.ages import water_fresh
 from moveplan.door.air import air_lasts
 from moveplan.door.hands import people_kept
 from moveplan.door.notes import people_told
@@ -28,9 +29,9 @@ def limits_kept(project: Project, schedule: Schedule) -> tuple[Fault, ...]:
     return verify(project.scheduling, schedule)
 
 
-CHECKERS: tuple[Checker, ...] = (limits_kept, accounts_close, air_lasts, people_kept)
+CHECKERS: tuple[Checker, ...] = (limits_kept, accounts_close, water_fresh, air_lasts, people_kept)
 """Asked in this order, each of the whole schedule."""
-GIVE_WAY: tuple[Checker, ...] = (accounts_close, air_lasts, people_kept)
+GIVE_WAY: tuple[Checker, ...] = (accounts_close, water_fresh, air_lasts, people_kept)
 """Those whose promises give way, and are told, once the point of no return is passed: a list has to be there."""
 
 

@@ -14,11 +14,13 @@ from moveplan.outputs.agenda import agenda
 from moveplan.outputs.livestock import DatedRoute, dated_routes, in_use
 from moveplan.outputs.outlook import Outlook
 from moveplan.outputs.premises import premises_of_outlook
+from moveplan.plan.move import Plan
 from moveplan.practice.drafting.pace import Paces
 from moveplan.practice.drafting.wording import Wording
 from moveplan.practice.project import Moment, Project
 from moveplan.practice.under_way.story import beside, cycles_of
 from moveplan.practice.ways.fitting import HOLD_OVER
+from moveplan.quantities.keeping.entry import entry_of
 from moveplan.quantities.keeping.gates import fish_alone
 from moveplan.quantities.policy import Policy
 from moveplan.risk.runs.model import with_ends
@@ -63,12 +65,18 @@ def snapshot_of_outlook(outlook: Outlook) -> Snapshot:
         milestones=dict(project.network.milestones),
         cost={name: str(amount) for name, amount in outlook.cost.groups} if outlook.cost else {},
         cycles=cycles_of(plan, tasks),
-        policy=dict(plan.policy),
+        policy=dict(plan.policy) | _alarms(plan),
         rates={helper.id: str(helper.cost_per_hour) for helper in plan.people if helper.cost_per_hour},
         skills={one.id: one.skills for one in project.scheduling.people},
         premises=premises_of_outlook(outlook, known),
         promise=_promise(outlook),
     )
+
+
+def _alarms(plan: Plan) -> dict[str, float]:
+    """Give the alarm of oxygen as the air at the plan's places has it: of several heights that of the lowest."""
+    rows = [entry_of(plan, system, place).alarm for system in plan.systems for place in plan.places]
+    return {"alarm_oxygen": max(rows)} if rows else {}
 
 
 def _promise(outlook: Outlook) -> dict[str, Any]:

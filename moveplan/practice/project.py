@@ -172,6 +172,8 @@ class Meals:
         Ids of the tasks; ``first`` is empty where somebody else feeds them from then on.
     whole_min : int
         Greatest time from the end of the last meal to the first one. [min]
+    fed_by : str
+        Id of the boarding place that feeds them from then on; empty where none does.
     """
 
     livestock: tuple[str, ...]
@@ -179,6 +181,7 @@ class Meals:
     catch: str
     first: str
     whole_min: int
+    fed_by: str = ""
 
 
 SETTLED = "settled"

@@ -83,8 +83,9 @@ def _filled(context: Context, leg: Leg, bare: tuple[SystemFacts, ...]) -> Facts:
     trips = trips_of(plan, leg, systems) if leg.drives else Trips((), 1)
     shorter = sooner(plan, leg, systems, trips)
     mixing = mixed_for(plan, leg, systems)
-    supply = supply_of(plan, leg, water.purified.likely, water_place(leg, systems))
-    short = short_of(plan, leg, supply, water.purified.likely)
+    first_l = _first_purified_l(systems, water)
+    supply = supply_of(plan, leg, first_l, water_place(leg, systems))
+    short = short_of(plan, leg, supply, first_l)
     return Facts(
         leg,
         context.old,
@@ -151,6 +152,12 @@ def _share(shift: Shift) -> tuple[float, str]:
     if system.water_kept is not None:
         return system.water_kept, "as the plan says"
     return proposed_share(system)
+
+
+def _first_purified_l(systems: tuple[SystemFacts, ...], water: Water) -> float:
+    """Count purified water for what is mixed first: beside a tank filled ahead, the rest is made when due. [l]."""
+    ahead = sum(one.water.new.likely for one in systems if one.standing)
+    return water.purified.likely * (ahead / water.mixed_l if ahead else 1.0)
 
 
 def _shared_times(context: Context, supply: Supply, water: Water) -> dict[str, Estimate]:

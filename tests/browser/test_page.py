@@ -4,6 +4,7 @@ import json
 import re
 from collections.abc import Callable
 from datetime import datetime, timedelta
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -264,7 +265,7 @@ def test_the_safe_time_counts_down_from_the_moment_a_container_was_closed(open_p
     page.reload()
     row = page.locator("tr.animal", has_text="Yellow-finned tang")
     assert row.locator(".left").text_content() == "not closed yet"
-    row.get_by_role("button", name="Closed now").click()
+    row.get_by_role("button", name="Closed").click()
     page.clock.fast_forward("01:00:00")
     aboard = timedelta(minutes=int(row.get_attribute("data-vehicle") or ""))
     assert timedelta(0) < aboard < timedelta(hours=7, minutes=50)  # shorter than outside of the vehicle
@@ -277,8 +278,35 @@ def test_the_safe_time_counts_down_from_the_moment_a_container_was_closed(open_p
     assert re.fullmatch(
         r"closed 08:00, OVER by 1[01] min: open now", row.locator(".left").text_content() or ""
     )
-    row.get_by_role("button", name="Opened now").click()
+    row.get_by_role("button", name="Opened").click()
     assert (row.locator(".left").text_content() or "").startswith("opened ")
+
+
+def test_a_lid_that_is_pressed_late_counts_from_the_time_that_is_said_and_can_be_taken_back(
+    open_page: OpenPage,
+) -> None:
+    page = open_page("planned", width=360).page
+    page.clock.install(time=datetime.fromisoformat("2027-05-22T12:20:00+01:00"))
+    page.reload()
+    row = page.locator("tr.animal", has_text="Yellow-finned tang")
+    left = row.locator(".left")
+    buttons = [row.get_by_role("button", name=name) for name in ("Closed", "Opened", "Take back")]
+    row.get_by_label("When").fill("08:00")
+    buttons[0].click()
+    assert re.match(r"closed 08:00, 3 h (29|30) min left", left.text_content() or "")
+    row.get_by_label("When").fill("10:05")
+    buttons[1].click()
+    assert left.text_content() == "opened 10:05"
+    buttons[2].click()
+    assert (left.text_content() or "").startswith("closed 08:00, ")
+    buttons[2].click()
+    assert (left.text_content() or "").startswith("planned to be closed ")
+    assert buttons[2].is_disabled()
+    boxes = [box for button in buttons if (box := button.bounding_box())]
+    for one, other in pairwise(boxes):
+        across = other["x"] - one["x"] - one["width"]
+        down = other["y"] - one["y"] - one["height"]
+        assert max(across, down) >= 6, "a thumb hits the wrong one"
 
 
 @pytest.mark.parametrize("sheet", ["A4", "Letter"])

@@ -157,6 +157,17 @@ def test_what_a_late_stage_breaks_is_not_built(
     assert _files(tmp_path) == {}
 
 
+def test_water_past_its_shelf_life_is_not_poured(
+    run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Filled in from cans 20 days after it was drawn and mixed: two days are borne, and 14 and three."""
+    _moving(monkeypatch, "fill-tank-nano", 20 * 1440)
+    ran = run("build", MOVE, "--out", tmp_path / "out", *QUICK)
+    _refused(ran, "water-stale")
+    assert "days old, it keeps for 17.0" in ran.err
+    assert _files(tmp_path) == {}
+
+
 @pytest.fixture
 def plan(tmp_path: Path) -> Path:
     path = tmp_path / "bridge.yaml"

@@ -11,8 +11,9 @@ from tests.ledger.common import Fault, Result, Span, merged, minute, most_at_onc
 
 LIQUID_C = (0.0, 45.0)
 """Outside of it a path is an error of computing, whatever the air. [°C]"""
-ALIVE_C = (16.0, 34.0)
-"""Outside of it no plan may call the animals safe; the plan's own limits are narrower. Assumed. [°C]"""
+ALIVE_C = (22.0, 29.0)
+"""Low and high end outside of which no plan may call tropical animals safe: 22 to 30 °C, Froese (1998), Aquaculture
+159, 283-292, less a kelvin at the high end. [°C]"""
 FASTEST_K_H, ROUNDED_K = 20.0, 0.3
 """A bare bag of two litres 25 K colder than its air changes by 8 K/h, a heater of 300 W in 30 l by 9. [K/h, K]"""
 DAY = 24 * 60
@@ -47,17 +48,23 @@ def _of_path(row: Result, uses: list[Result], result: Result) -> Iterator[Fault]
         yield Fault("heat.times", f"{name}: a path from {row['path'][0]['at']} while it is not in use")
     elif row["heater"] != use["heater"]:
         yield Fault("heat.heater", f"{name}: {row['heater']} on the path, {use['heater']} in the container")
-    yield from _of_points(row, _bounds(use, result["status"]))
+    yield from _of_points(row, use, result["status"])
 
 
-def _bounds(use: Result | None, status: str) -> Span:
-    animals = use is not None and any("livestock" in held for held in use["holds"])
-    return ALIVE_C if animals and status in ("ok", "tight") else LIQUID_C
+def _bounds(use: Result | None, status: str, at: float) -> Span:
+    """Give what the water may be at a moment: what its animals bear while they are in it and called safe."""
+    inside = use is not None and any(
+        "livestock" in held and within((at, at), [held_span(use, held)]) for held in use["holds"]
+    )
+    return ALIVE_C if inside and status in ("ok", "tight") else LIQUID_C
 
 
-def _of_points(row: Result, bounds: Span) -> Iterator[Fault]:
+def _of_points(row: Result, use: Result | None, status: str) -> Iterator[Fault]:
     for point in row["path"]:
-        if not bounds[0] <= point["low"] <= point["celsius"] + ROUNDED_K or point["celsius"] > bounds[1]:
+        least, most = _bounds(use, status, minute(point["at"]))
+        low, likely, high = point["low"], point["celsius"], point.get("high", point["celsius"])
+        ordered = low - ROUNDED_K <= likely <= high + ROUNDED_K
+        if not ordered or low < least - ROUNDED_K or high > most + ROUNDED_K:
             yield Fault("heat.celsius", f"{row['container']}: {point}")
             break
     for one, two in pairwise(row["path"]):

@@ -67,6 +67,19 @@ FAR: dict[str, dict[str, Any]] = {
     },
 }
 
+HIGH = {
+    "places": {
+        "old": {"power": True, "altitude": "3000 m"},
+        "new": {"distance": "15 km", "power": True, "altitude": "2900 m"},
+    },
+    "livestock": {
+        "tang": {"kind": "tang", "count": 1, "size": "13 cm"},
+        "sticks": {"kind": "small-polyp-coral", "count": 5, "size": "9 cm"},
+    },
+}
+"""Air that holds two thirds of the oxygen of that at the sea, and animals that use much."""
+OXYGEN = {"id": "oxygen", "kind": "oxygen", "count": 1, "owned": False}
+FAR["high"] = HIGH | {"gear": [*PLAN["gear"], OXYGEN]}
 REEF = PLAN["systems"]["reef"]
 FAR["larger"] = {
     "purpose": "larger-tank",
@@ -172,9 +185,30 @@ def _shaded_and_never_heated(result: dict[str, Any]) -> None:
     assert all("ew salt water out of M1" in _steps(result, task) for task in drawn)
 
 
+def _oxygen_runs(result: dict[str, Any]) -> None:
+    """It is ordered, carried, and said where it is turned on."""
+    (cylinder,) = [one for one in result["gear"] if one["id"] == "oxygen"]
+    assert cylinder["to_get"] == 1
+    (load,) = result["loads"]
+    assert [one["name"] for one in load["items"]].count("oxygen cylinder") == 1
+    assert "oxygen bubbles beside the air" in _steps(result, "corals-out-reef")
+    assert "pump and oxygen on" in _steps(result, "seal-fish-reef")
+
+
 ASKED = {
+    "high": _oxygen_runs,
     "frost": _keeps_warm,
     "mountain": _within_circuits,
     "larger": _warm_by_the_morning,
     "heat": _shaded_and_never_heated,
 }
+
+
+def test_where_air_is_too_thin_oxygen_is_the_way_out(run: Run, tmp_path: Path) -> None:
+    """What is named is typed in among the far ends above."""
+    path = tmp_path / "plan.yaml"
+    path.write_text(json.dumps(PLAN | HIGH | {"title": "bare"}), "utf-8")
+    result = built(run, path, tmp_path / "out")
+    named = [one["remedy"] for one in result["problems"] if one["key"] == "livestock.tang"]
+    assert named
+    assert all('add "{id: oxygen, kind: oxygen, count: 1}" under gear (tried' in one for one in named)

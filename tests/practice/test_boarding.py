@@ -44,9 +44,27 @@ def test_a_place_that_does_not_take_them_is_said_and_what_it_says_works() -> Non
 
 
 def test_who_is_boarded_has_a_last_meal_in_the_window_of_its_sort() -> None:
-    """Clownfish are ordinary feeders, 20 to 36 h; anthias pick plankton all day, 12 to 24."""
-    for kind, window in (("clownfish", "20 to 36 h"), ("anthias", "12 to 24 h")):
+    """Clownfish are ordinary feeders, 20 to 36 h; anthias pick plankton all day, 12 to 24; a tenth of it inside."""
+    sorts = (("clownfish", "last-feed", 20, 36, 96), ("anthias", "last-feed-small", 12, 24, 72))
+    for kind, key, least, greatest, room in sorts:
         own = ("kind: clownfish, count: 2", f"kind: {kind}, count: 2, boarded: quay")
         project = project_of(edited(*((old, new.replace("BOARDS", "")) for old, new in BOARDED), own))
-        (task,) = (task for task in project.network.tasks if task.id == "board-out-quay")
-        assert f"The last meal of 2 × Clownfish is {window} before that." in task.steps[0]
+        tasks = {task.id: task for task in project.network.tasks}
+        meal = tasks[f"{key}-boarded-quay"]
+        assert f"caught {least} to {greatest} h later" in meal.steps[0]
+        gaps = [
+            (link.min_gap_min, link.max_gap_min)
+            for link in project.network.links
+            if (link.before, link.after) == (meal.id, "board-out-quay")
+        ]
+        assert gaps == [(least * 60 + room, None), (None, greatest * 60 - room + 10)]
+        back = tasks["board-back-quay"].steps[0]
+        assert back == (
+            f"Quay shop gives 2 × Clownfish the last meal {least} to {greatest} h before that: say when you come."
+        )
+        (told,) = (
+            link
+            for link in project.network.links
+            if (link.before, link.after) == ("ready-for-boarders-quay", "board-back-quay")
+        )
+        assert told.min_gap_min == least * 60 + room

@@ -9,7 +9,7 @@ import pytest
 
 from moveplan.network.graph import Network
 from moveplan.practice.phases.day.teardown import SHALLOW_MIN
-from tests.examples import project
+from tests.examples import NAMES, project
 
 TEARDOWN = (
     ("record-morning", "heaters-off"),
@@ -31,6 +31,14 @@ TEARDOWN = (
 """Readings, heaters off, clean water, corals before stirring, rock, crawlers and low water, fish, then sand."""
 RELEASE = ("rock-in", "water-matched", "release-invertebrates", "watch-evening")
 TAKEN_DOWN = ("house_move", "larger_tank_same_spot", "house_move_into_larger_tank", "shut_down_and_restart")
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_vehicle_that_animals_are_in_does_not_stand(name: str) -> None:
+    """Its air is the worst of the day: loaded last, driven at once; common practice, no source."""
+    links = project(name).network.links
+    loaded = [link for link in links if "load-animals-" in link.before and link.after.startswith("drive-")]
+    assert all(0 < (link.max_gap_min or 0) <= 15 for link in loaded if not link.before.startswith("unload"))
 
 
 def waits_for(network: Network, after: str) -> set[str]:

@@ -7,6 +7,7 @@ numbers of sea water by Wanninkhof (2014), Limnol. Oceanogr. Methods 12, 351-362
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 
@@ -70,3 +71,15 @@ def test_under_a_lid_water_and_air_together_lose_what_is_breathed(hours: float) 
     wanted = (held - air_l / share * apart) / (WATER_L + air_l / share)
     found = float(gases_after(tub(use, air_l, celsius), [Phase(1.0)], hours)[0][0])
     assert found == pytest.approx(wanted, rel=5e-3)
+
+
+@pytest.mark.parametrize("share", [0.20946, 0.5, 1.0])
+def test_gas_that_is_blown_in_holds_what_it_brings_less_what_is_breathed(share: float) -> None:
+    """At rest V_g and V_w no longer count: Q (c_in - C_g) = R and G (K C_g - C) = R, with G of the stone by hand."""
+    use, blown_l_h, celsius = 10.0, 45.0, 26.0
+    moved_l_h = 20 * (blown_l_h / 60) * (0.11 / 0.25) + 80 * AREA_M2
+    in_balance = float(oxygen_saturation_mg_l(celsius, 35.0)) * share / 0.20946
+    wanted = in_balance - use * float(oxygen_partition(celsius, 35.0)) / blown_l_h - use / moved_l_h
+    fed = replace(tub(use, 25.0, celsius), vent_oxygen_fraction=share)
+    phase = Phase(1.0, pump_flow_l_min=blown_l_h / 60, vent_l_h=blown_l_h)
+    assert float(gases_after(fed, [phase], 1000.0)[0][0]) == pytest.approx(wanted, rel=2e-3)

@@ -14,7 +14,7 @@ def food_data(outlook: Outlook) -> list[dict[str, Any]]:
     Returns
     -------
     list of dict
-        ``last_meal`` is when it ends; ``next_meal`` is None where a new keeper gives it.
+        ``last_meal`` is when it ends; ``next_meal`` is None where a new keeper gives it, or the place in ``fed_by``.
     """
     stands = {one.task: one for one in outlook.schedule.placements}
     zone = outlook.project.plan.zone
@@ -32,6 +32,7 @@ def food_data(outlook: Outlook) -> list[dict[str, Any]]:
                 "next_meal": None if first is None else iso(first, zone),
                 "fast_minutes": catch - last,
                 "whole_fast_minutes": None if first is None else first - last,
+                **({"fed_by": meals.fed_by} if meals.fed_by else {}),
                 "tasks": [one for one in (meals.last, meals.catch, meals.first) if one],
             }
             rows.append(row)

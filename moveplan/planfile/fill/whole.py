@@ -115,9 +115,10 @@ def _rows(section: Mapping[str, T] | None) -> Mapping[str, T]:
 
 
 def _homes(entry: PlanEntry, purpose: str) -> Homes:
-    ids = list(_rows(entry.places))
-    old = ids[0] if ids else ""
-    return Homes(old, ids[1] if len(ids) > 1 and purpose.startswith("house-move") else old)
+    old, *others = [*_rows(entry.places)] or [""]
+    boards = {one.place for one in _rows(entry.boarding).values()}
+    free = [place for place in others if place not in boards] or others or [old]
+    return Homes(old, free[0] if purpose.startswith("house-move") else old)
 
 
 def _start(entry: PlanEntry, top: Head, notes: Notes) -> int:

@@ -129,6 +129,7 @@ class Draft(Stores):
         words: dict[str, object] | None = None,
         pours: Entries = (),
         handled: tuple[GroupFacts, ...] = (),
+        dangers: tuple[str, ...] = (),
         **fields: Any,
     ) -> str:
         """Add a task; its title, steps and cautions come from the wording tables.
@@ -149,6 +150,8 @@ class Draft(Stores):
             Water that it moves: from, to, litres; the texts may name them. [l]
         handled : tuple of GroupFacts
             Whose animals are handled; none: all of the system.
+        dangers : tuple of str
+            Ids of cautions beside those of the wording tables.
         **fields : object
             Further fields of ``Task``.
 
@@ -176,7 +179,9 @@ class Draft(Stores):
             estimate=on_grid(estimate),
             phase=self.wording.phase(self._phase),
             steps=text.steps,
-            cautions=applying(text.cautions, tuple(one.kind for one in handled) or self.kinds_in(system)),
+            cautions=applying(
+                (*text.cautions, *dangers), tuple(one.kind for one in handled) or self.kinds_in(system)
+            ),
             **fields,
         )
         for _ in range(times):

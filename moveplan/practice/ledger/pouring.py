@@ -221,17 +221,17 @@ def changes(facts: SystemFacts, litres: float) -> Entries:
     return ((facts.shift.into, DRAIN, litres), (facts.shift.mixed, facts.shift.into, litres))
 
 
-def topped(facts: SystemFacts, litres: float) -> Entries:
-    """Replace what has evaporated with purified water, made as it is needed."""
-    into = facts.shift.into
-    return ((into, DRAIN, litres), (TAP, PURIFIED, litres), (PURIFIED, into, litres))
+def topped(facts: SystemFacts, litres: float, made_l: float | None = None) -> Entries:
+    """Replace what has evaporated with purified water: so much of it made for that now, else all."""
+    into, made_l = facts.shift.into, litres if made_l is None else made_l
+    return ((into, DRAIN, litres), (TAP, PURIFIED, made_l), (PURIFIED, into, litres))
 
 
 def mixed_batch(facts: SystemFacts, upkeep: Upkeep) -> Entries:
-    """Make purified water, and fill the spare water of a holding system up for its next changes."""
+    """Make purified water, fill the spare water of a holding system up for its next changes, and store its top-up."""
     made, mixed = upkeep.batch_purified_l, upkeep.batch_l
     lost = ((PURIFIED, DRAIN, max(made - mixed, 0.0)),)
-    return ((TAP, PURIFIED, made), (PURIFIED, facts.shift.mixed, mixed), *lost)
+    return ((TAP, PURIFIED, made + upkeep.batch_topping_l), (PURIFIED, facts.shift.mixed, mixed), *lost)
 
 
 def purified(move: Draft, litres: float) -> Entries:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from itertools import product
 
 from moveplan.quantities.containers.company import Company
-from moveplan.quantities.containers.means import HALF_GAS, Means, bags_to_a_box
+from moveplan.quantities.containers.means import HALF_GAS, Means, fewest_to_a_box
 from moveplan.quantities.containers.offers import Offer, opened
 from moveplan.quantities.containers.pricing import A_KG_MIN, BAGGED_MIN, LOST_L_MIN
 from moveplan.quantities.containers.tubs import WATER_KG_L
@@ -88,7 +88,7 @@ def _bags(
 ) -> Iterator[Offer]:
     """Offer a bag an animal; water that is drawn for bags alone costs so much a litre."""
     spec, count, usual = means.main("bag"), company.animals, policy["gas_share"]
-    together = min(bags_to_a_box(means), max(company.bags, count))
+    together = fewest_to_a_box(means, count, max(company.bags, count))
     shares = dict.fromkeys((usual, min(usual, HALF_GAS)))
     for gas_share, oxygen in product(shares, (True, False) if means.oxygen else (False,)):
         litres = count * (1 - gas_share) * spec.volume_l

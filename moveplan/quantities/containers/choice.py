@@ -296,7 +296,8 @@ def _of_group(packing: Packing, group: Travellers, own: str, ids: tuple[str, ...
 def _packing(company: _Packed, offer: Offer, safe: SafeTime, means: Means) -> Packing:
     box, size = offer.box, units.show_volume(offer.spec.volume_l, means.units_system)
     words = (
-        f"{'wrapped ' * box.wrapped}{'aired ' * box.aerated}{'heated ' * (box.heater_w > 0)}{offer.spec.kind}"
+        f"{'wrapped ' * box.wrapped}{'oxygen-' * box.fed}{'aired ' * box.aerated}"
+        f"{'heated ' * (box.heater_w > 0)}{offer.spec.kind}"
     )
     ids = tuple(group.livestock.id for group in company.groups)
     label = f"{offer.count} × {size} {words}"

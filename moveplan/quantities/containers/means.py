@@ -166,6 +166,17 @@ def boxes_for(means: Means, bags: int) -> int:
     return math.ceil(bags / bags_to_a_box(means))
 
 
+def fewest_to_a_box(means: Means, least: int, most: int) -> int:
+    """Bags that stand in the emptiest box, whichever number of bags there will be, shared out evenly.
+
+    Parameters
+    ----------
+    least, most : int
+        Bags that there will be at least, and at most.
+    """
+    return min(bags // boxes_for(means, bags) for bags in range(least, most + 1))
+
+
 def bags_to_a_box(means: Means) -> int:
     """Bags that one insulated box holds, and that are not too heavy in it with as much water as a bag may hold."""
     bag_l = means.main("bag").volume_l

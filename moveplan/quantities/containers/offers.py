@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from itertools import product
 
 from moveplan.quantities.containers.company import Company
 from moveplan.quantities.containers.means import Means, Spec
@@ -78,6 +79,7 @@ def opened(
     carry_min : float
         Carrying one of them; 0: they are carried nowhere. [min]
     """
+    gases = (False, True) if means.oxygen else (False,)
     kinds = ("tub", "box") if company.widths_m else ("tub", "pail", "box")
     for spec in means.of(*kinds):
         dressed = [one for one in DRESSED if spec.kind != "box" or not (one[1] or one[2])]
@@ -85,13 +87,16 @@ def opened(
         for count in _counts(company, spec, means, policy):
             costs = costs_of(company.animals, spec, count, carry_min)
             for water_l in _fills(company, spec, count, means, policy):
-                for stones, wrapped, heated in dressed:
+                for (stones, wrapped, heated), oxygen in product(dressed, gases):
+                    if oxygen and not stones:
+                        continue
                     box = Box(
                         spec.kind,
                         spec.volume_l,
                         water_l,
                         journey,
                         stones=stones,
+                        oxygen=oxygen,
                         wrapped=wrapped,
                         heater_w=SMALL_HEATER_W if heated else 0.0,
                         insulated=insulated,

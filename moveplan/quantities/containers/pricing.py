@@ -15,8 +15,9 @@ ONE_HAND_KG = 15.0
 """Heaviest pail for one person; HSE L23 filter with a load that is set down low, recalled. [kg]"""
 A_STOP_MIN = 20.0
 """A stop at which water is changed; common practice, no source. [min]"""
-A_WRAP_MIN, AN_OUTLET_MIN, A_HEATER_MIN = 2.0, 1.0, 5.0
-"""Wrapping a tub, hanging an air stone, hanging a heater at both ends; common practice, no source. [min]"""
+A_WRAP_MIN, AN_OUTLET_MIN, A_HEATER_MIN, OXYGEN_MIN = 2.0, 1.0, 5.0, 10.0
+"""Wrapping a tub, hanging an air stone, hanging a heater at both ends, leading oxygen to it and watching its flow;
+common practice, no source. [min]"""
 A_KG_MIN = 0.15
 """What a kilogram more is worth, when containers are chosen: drawing and lifting; assumed. [min/kg]"""
 LOST_L_MIN = 0.8
@@ -57,7 +58,8 @@ class Costs:
         two = 1.0 if each_kg <= ONE_HAND_KG + 0.1 else 2.0
         stop = A_STOP_MIN + A_KG_MIN * WATER_KG_L * CHANGED * count * box.water_l if box.changed else 0.0
         heated = box.heater_w > 0
-        things = count * (A_WRAP_MIN * box.wrapped + AN_OUTLET_MIN * box.stones + A_HEATER_MIN * heated)
+        hung = AN_OUTLET_MIN * box.stones + A_HEATER_MIN * heated + OXYGEN_MIN * box.oxygen
+        things = count * (A_WRAP_MIN * box.wrapped + hung)
         carried = two * count * self.carry_min + self.floor_min
         water = A_KG_MIN * (count * each_kg) + LOST_L_MIN * count * box.water_l
         return stop + things + self.laid_min + carried + water

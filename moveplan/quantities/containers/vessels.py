@@ -79,6 +79,8 @@ class Vessel:
         Power of the heater in it; 0: none. [W]
     changed_l : float
         Water that is changed in it at a stop on the way. [l]
+    oxygen_l : float
+        Oxygen out of a cylinder that bubbles in it from closing to opening. [l]
     """
 
     number: str
@@ -94,6 +96,7 @@ class Vessel:
     wrapped: bool = False
     heater_w: float = 0.0
     changed_l: float = 0.0
+    oxygen_l: float = 0.0
 
     @property
     def aerated(self) -> bool:

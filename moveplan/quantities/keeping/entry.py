@@ -10,7 +10,7 @@ from moveplan.plan.systems import System
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.trade_groups import CORALS
 from moveplan.science.animals.oxygen_limits import oxygen_gate_mg_l, oxygen_limit_mg_l
-from moveplan.science.gas.dissolved import pressure_at_altitude_kpa
+from moveplan.science.gas.dissolved import oxygen_saturation_mg_l, pressure_at_altitude_kpa
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,12 +23,16 @@ class Entry:
         Most before its animals go in, as NO3. [mg NO3/l]
     oxygen : float
         Least dissolved oxygen before they go in, at the height of the place. [mg/l]
+    alarm : float
+        Dissolved oxygen of the running tank below which something is done at once, at the height of the place. [mg/l]
     tub_oxygen, tub_alarm, tub_stop : float
-        Dissolved oxygen of a container: planned for, at which its safe time ends, at which they are taken out. [mg/l]
+        Dissolved oxygen of a container: planned for, as far as the air there gives it, at which its safe time ends, at
+        which they are taken out. [mg/l]
     """
 
     nitrate: float
     oxygen: float
+    alarm: float
     tub_oxygen: float
     tub_alarm: float
     tub_stop: float
@@ -50,12 +54,18 @@ def entry_of(plan: Plan, system: System, place: Place) -> Entry:
     corals = any(one.traits.group in CORALS for one in plan.livestock if one.system == system.id)
     water = (system.temperature_c, system.salinity_psu)
     air_kpa = float(pressure_at_altitude_kpa(place.altitude_m))
-    shares = (policy["gate_oxygen_local_share"], policy["gate_oxygen_share"])
+    gate = float(
+        oxygen_gate_mg_l(*water, air_kpa, policy["gate_oxygen_local_share"], policy["gate_oxygen_share"])
+    )
+    held, alarm, stop = (
+        float(oxygen_limit_mg_l(policy[f"oxygen_{name}_share"], *water)) for name in ("plan", "alarm", "stop")
+    )
+    alarm_share = policy["alarm_oxygen"] / float(oxygen_saturation_mg_l(*water))
     return Entry(
-        policy["gate_nitrate_reef" if corals else "gate_nitrate_fish"],
-        float(oxygen_gate_mg_l(*water, air_kpa, *shares)),
-        *(
-            float(oxygen_limit_mg_l(policy[f"oxygen_{name}_share"], *water))
-            for name in ("plan", "alarm", "stop")
-        ),
+        nitrate=policy["gate_nitrate_reef" if corals else "gate_nitrate_fish"],
+        oxygen=gate,
+        alarm=float(oxygen_gate_mg_l(*water, air_kpa, alarm_share, policy["oxygen_alarm_share"])),
+        tub_oxygen=min(held, gate),
+        tub_alarm=alarm,
+        tub_stop=stop,
     )

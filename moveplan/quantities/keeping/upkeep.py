@@ -65,6 +65,27 @@ class Upkeep:
     feed_g: float
 
     @property
+    def mixings(self) -> int:
+        """Batches that are mixed while animals wait: of changes every day the first stands there already. [-]."""
+        return self.batches - 1 if self.daily_l else self.batches
+
+    @property
+    def first_topping_l(self) -> float:
+        """Purified water to top up with that stands there when animals come: up to the first batch, a day over. [l]."""
+        return self.top_up_l_day * min(self.looks, self.days_a_batch + 1)
+
+    @property
+    def batch_topping_l(self) -> float:
+        """Purified water to top up with that is made with each batch of salt water. [l]."""
+        return self.top_up_l_day * self.days_a_batch
+
+    @property
+    def topping_left_l(self) -> float:
+        """Purified water to top up with that is left in the end. [l]."""
+        made = self.first_topping_l + self.mixings * self.batch_topping_l
+        return max(made - self.looks * self.top_up_l_day, 0.0)
+
+    @property
     def purified_l(self) -> float:
         """Purified water in it. [l]."""
         return self.batches * self.batch_purified_l

@@ -31,6 +31,10 @@ KIT_KG = 15.0
 """Emergency kit and tools; they ride in the cab, at hand, and take no floor; assumed. [kg]"""
 HEATER_KG, PUMP_KG, UNIT_KG = 0.5, 2.5, 6.0
 """A spare heater with its guard, the small pump with its hose, and a unit that makes water; assumed. [kg]"""
+CYLINDER_KG, CYLINDER_L = 16.0, 1500.0
+"""A full cylinder of 10 l with its valve, and the oxygen in it that may be used: 150 bar of 200; recalled. [kg], [l]"""
+_CYLINDER_M = (0.2, 0.2, 1.0)
+"""Length, width and height of it; recalled. [m]"""
 WATER_FIRST = (Use.OLD_WATER, Use.NEW_WATER, Use.SPARE_WATER, Use.ROCK)
 """Containers that go in before glass and animals, in this order."""
 ANIMALS_LAST = (Use.MEDIA, Use.CORALS, Use.ANIMALS, Use.BAGS)
@@ -114,6 +118,11 @@ def helpers_item(heaters: int, *, unit: bool) -> LoadItem:
     name = f"carton of spare heaters ({heaters}) and the small pump"
     mass_kg = heaters * HEATER_KG + PUMP_KG + UNIT_KG * unit
     return LoadItem(name + (", with the water unit" if unit else ""), mass_kg)
+
+
+def cylinder_item() -> LoadItem:
+    """Take a cylinder of oxygen along, last on and first off with the containers that it feeds."""
+    return LoadItem("oxygen cylinder", CYLINDER_KG, *_CYLINDER_M, fragile=True, livestock=True)
 
 
 def bin_item(volume_l: float) -> LoadItem:

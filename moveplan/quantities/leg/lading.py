@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
@@ -17,7 +18,15 @@ from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.freight.freight import LoadItem, Trips, fill_trips
 from moveplan.quantities.freight.lifting import aids_of, from_floor_kg, lift_of
 from moveplan.quantities.heaters import fewest_heaters
-from moveplan.quantities.leg.cargo import BUCKET, bin_item, helpers_item, items_of, spare_item
+from moveplan.quantities.leg.cargo import (
+    BUCKET,
+    CYLINDER_L,
+    bin_item,
+    cylinder_item,
+    helpers_item,
+    items_of,
+    spare_item,
+)
 from moveplan.quantities.leg.refill import curing_l
 from moveplan.quantities.water.amounts import making_of
 from moveplan.times import local_day
@@ -43,6 +52,7 @@ def trips_of(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...]) -> Trips:
     if helping:
         items.append(helpers_item(helping, unit=making.rate_l_day > 0))
     items += map(bin_item, leg.bins_l)
+    items += cylinders_for([vessel for facts in systems for vessel in facts.vessels]) * [cylinder_item()]
     for facts in systems:
         items += items_of(facts.handled, facts.vessels, from_floor_kg(plan, 1))
     taken = {vessel.number for facts in systems for vessel in facts.vessels}
@@ -127,7 +137,13 @@ def gear_of(plan: Plan, vessels: Sequence[Vessel]) -> tuple[tuple[str, int, int]
         ("air-pump", _pumps(plan, vessels, means), _there(plan, "air-pump")),
         ("tub-heater", sum(vessel.heater_w > 0 for vessel in vessels), means.heaters),
         ("wrap", sum(vessel.wrapped for vessel in vessels), _there(plan, "wrap")),
+        *((("oxygen", cylinders, _there(plan, "oxygen")),) if (cylinders := cylinders_for(vessels)) else ()),
     )
+
+
+def cylinders_for(vessels: Iterable[Vessel]) -> int:
+    """Count the cylinders whose oxygen bubbles in containers."""
+    return math.ceil(sum(vessel.oxygen_l for vessel in vessels) / CYLINDER_L - 1e-9)
 
 
 def _there(plan: Plan, kind: str) -> int:

@@ -7,12 +7,12 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from moveplan.plan.supplies import GearItem
-from moveplan.quantities.containers.means import BAG_KG, BOX_KG, Means, Spec, bags_to_a_box
+from moveplan.quantities.containers.means import BAG_KG, BOX_KG, Means, Spec, boxes_for
 from moveplan.quantities.containers.packing import Packing
 from moveplan.quantities.containers.tubs import CORALS_KG, MEDIA_KG
 from moveplan.quantities.containers.vessels import Held, Numbers, Use, Vessel, empty_kg, spread
 from moveplan.quantities.facts import GroupFacts, SystemFacts
-from moveplan.quantities.safe_time.gas_hours import CHANGED
+from moveplan.quantities.safe_time.gas_hours import CHANGED, OXYGEN_L_MIN
 from moveplan.quantities.trade_groups import CORALS
 
 
@@ -113,6 +113,7 @@ def _vessel(
         wrapped=box.wrapped if box else False,
         heater_w=box.heater_w if box else 0.0,
         changed_l=CHANGED * water_l if box and box.changed else 0.0,
+        oxygen_l=60 * OXYGEN_L_MIN * box.journey.total_h if box and box.fed else 0.0,
     )
 
 
@@ -154,7 +155,8 @@ def _open(
 
 
 def _boxed(bags: list[Vessel], system: str, numbers: Numbers, means: Means) -> Iterator[Vessel]:
-    box, most = means.main("box"), bags_to_a_box(means)
-    for first in range(0, len(bags), most):
-        inside = tuple(Held("container", bag.number) for bag in bags[first : first + most])
+    box, boxes, count = means.main("box"), boxes_for(means, len(bags)), len(bags)
+    for at in range(boxes):
+        together = bags[at * count // boxes : (at + 1) * count // boxes]
+        inside = tuple(Held("container", bag.number) for bag in together)
         yield _vessel(box, Use.BAGS, system, numbers, 0.0, BOX_KG, inside)

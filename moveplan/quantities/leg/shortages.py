@@ -24,6 +24,7 @@ LENT = {
     "heater": "heater",
     "pump": "pump",
     "wrap": "wrap",
+    "oxygen": "oxygen",
     "lifters": "lifters",
     "straps": "straps",
     "dolly": "dolly",

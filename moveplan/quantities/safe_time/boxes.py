@@ -108,7 +108,7 @@ class Box:
     stones : int
         Air stones of a battery pump that run in it; 0: none.
     oxygen : bool
-        Whether the gas is pure oxygen.
+        Of a bag: whether its gas is pure oxygen; of an open container: whether oxygen bubbles beside the air.
     wrapped : bool
         Whether it is wrapped in foam.
     heater_w : float
@@ -140,6 +140,11 @@ class Box:
     def aerated(self) -> bool:
         """Whether air bubbles through it."""
         return self.stones > 0
+
+    @property
+    def fed(self) -> bool:
+        """Whether oxygen from a cylinder runs into it as long as it is closed."""
+        return self.oxygen and self.aerated
 
     @property
     def gas_l(self) -> float:

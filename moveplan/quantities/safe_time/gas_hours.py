@@ -19,6 +19,9 @@ from moveplan.science.numbers import Array
 
 COUNTED_L_MIN = 0.5
 """Air that reaches a stone from one outlet of a battery pump: half of what is stated; common practice. [l/min]"""
+OXYGEN_L_MIN = 0.25
+"""Oxygen from a cylinder beside the air of an open container, through a fine stone: the gas under the lid becomes half
+oxygen, and carbon dioxide still leaves with the air; common practice, no source. [l/min]"""
 CHANGED = 0.5
 """Share of the water of a container that is changed at a stop on the way; common practice, no source. [-]"""
 AIR = 0.20946
@@ -60,7 +63,7 @@ def gas_hours(rows: Sequence[Asked], around: Surroundings, policy: Policy) -> Ar
     if opened:
         hours[opened, :3] = _aired([rows[at] for at in opened], around, policy)
     longer = policy["safety_factor"] * hours[:, :2].min(axis=1) > around.battery_h
-    on_battery = [at for at, (box, _, _) in enumerate(rows) if box.stones and longer[at]]
+    on_battery = [at for at in opened if (rows[at][0].stones or rows[at][0].oxygen) and longer[at]]
     if on_battery:
         hours[on_battery, 4] = _battery([rows[at] for at in on_battery], around, policy)
     return hours
@@ -165,6 +168,7 @@ def _gases(
         return np.array([getattr(box, of) for box, _, _ in rows], dtype=np.float64)
 
     use = np.array([end.use for _, _, end in rows])
+    air, oxygen = COUNTED_L_MIN * column("stones"), OXYGEN_L_MIN * column("oxygen")
     vessels = Vessels(
         water_l=column("water_l"),
         gas_l=column("gas_l"),
@@ -181,20 +185,20 @@ def _gases(
         pressure_kpa=around.pressure_kpa,
         alkalinity_mmol_kg=around.alkalinity_mmol_kg,
         carbon_dioxide_uatm=around.carbon_dioxide_uatm,
+        vent_oxygen_fraction=(AIR * air + oxygen) / np.maximum(air + oxygen, 1e-9),
     )
-    phases = _phases([(box.journey, box.stones) for box, _, _ in rows], battery_h)
+    phases = _phases([box.journey for box, _, _ in rows], air + oxygen, battery_h)
     limits = GasLimits(_oxygen_mg_l(around, policy), policy["carbon_dioxide_limit"])
     return gas_limits(vessels, phases, limits)
 
 
-def _phases(rows: Sequence[tuple[Journey, int]], battery_h: float) -> list[Phase]:
-    """Cut each journey where it is loaded, unloaded, and where the battery is empty."""
-    before = np.array([way.before_h for way, _ in rows])
-    road = before + np.array([way.road_h for way, _ in rows])
-    flow = COUNTED_L_MIN * np.array([stones for _, stones in rows], dtype=np.float64)
+def _phases(ways: Sequence[Journey], flow: Array, battery_h: float) -> list[Phase]:
+    """Cut each journey where it is loaded, unloaded, and where the battery is empty: oxygen is not counted then."""
+    before = np.array([way.before_h for way in ways])
+    road = before + np.array([way.road_h for way in ways])
     cuts = np.sort(np.stack([before, road, np.full_like(before, battery_h)], axis=1), axis=1)
-    starts = np.concatenate([np.zeros((len(rows), 1)), cuts], axis=1)
-    lasts = np.concatenate([np.diff(starts, axis=1), np.full((len(rows), 1), _LONG_H)], axis=1)
+    starts = np.concatenate([np.zeros((len(ways), 1)), cuts], axis=1)
+    lasts = np.concatenate([np.diff(starts, axis=1), np.full((len(ways), 1), _LONG_H)], axis=1)
     return [
         Phase(
             duration_h=lasts[:, at],

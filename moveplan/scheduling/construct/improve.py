@@ -48,14 +48,44 @@ def _days_back(scheme: Scheme, position: int) -> list[int]:
 
 
 def lead_tasks_late(scheme: Scheme) -> None:
-    """Move every late task to the latest day that leaves its margin, the last ones first."""
-    fixed = {at for at, _ in scheme.attempt.fixed}
+    """Move every late task to the latest day that leaves its margin, the last ones first.
+
+    Late tasks that bind each other by greatest gaps on no day of the move go there together.
+    """
+    fixed, jobs, blocks = {at for at, _ in scheme.attempt.fixed}, scheme.model.jobs, scheme.frame.blocks
     order = sorted(
-        (at for at, job in enumerate(scheme.model.jobs) if job.late and at not in fixed),
+        (at for at, job in enumerate(jobs) if job.late and at not in fixed),
         key=lambda at: (-_start(scheme, at), at),
     )
     for at in order:
+        block = blocks[scheme.frame.block_of[at]]
+        if len(block) > 1 and all(jobs[one].late and jobs[one].tag < 0 and one in order for one in block):
+            _move_together(scheme, block, at)
         move_to_first(scheme, at, _days_back(scheme, at))
+
+
+def _move_together(scheme: Scheme, block: Sequence[int], last: int) -> None:
+    """Move a block to the first of some days at which it fits before all that stands behind it, or leave it."""
+    day_of, starts = scheme.model.day_of, scheme.model.day_starts
+    first = min(day_of(_start(scheme, at)) for at in block)
+    ahead = day_of(_start(scheme, last)) - first
+    old = {at: scheme.desk.take(at) for at in block if at != last}
+    days = [day_of(moment) - ahead for moment in _days_back(scheme, last)]
+    old[last] = scheme.desk.take(last)
+    for day in (day for day in days if day > first):
+        if not scheme.place(block, starts[day]):
+            continue
+        new = {at: scheme.desk.take(at) for at in block}
+        if all(_fits(scheme, at, old[at], spot) for at, spot in new.items()):
+            old = new
+            break
+    for at, spot in old.items():
+        scheme.desk.put(at, spot)
+
+
+def _fits(scheme: Scheme, position: int, old: Spot, new: Spot) -> bool:
+    latest, last = scheme.ends(position)
+    return new.start <= latest and new.finish <= last and _legal(scheme, position, old, new)
 
 
 def lead_tasks_early_in_the_day(scheme: Scheme) -> None:

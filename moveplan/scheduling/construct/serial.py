@@ -101,7 +101,7 @@ class Scheme:
             self.desk.put(position, spot)
         while ready:
             _, block = heapq.heappop(ready)
-            if not self._stands(block) and not self._place(self.frame.blocks[block]):
+            if not self._stands(block) and not self.place(self.frame.blocks[block]):
                 aside.append(block)
                 continue
             for later in self.frame.after[block]:
@@ -119,10 +119,11 @@ class Scheme:
     def _entry(self, block: int) -> tuple[float, int]:
         return min(self.attempt.order[at] for at in self.frame.blocks[block]), block
 
-    def _place(self, block: Sequence[int]) -> bool:
+    def place(self, block: Sequence[int], since: int = 0) -> bool:
+        """Place all tasks of a block, none of them before some moment, or none at all."""
         if len(block) > 1:
-            return self._place_block(block)
-        spot = self._spot(block[0], 0)
+            return self._place_block(block, since)
+        spot = self._spot(block[0], since)
         if spot is None:
             return False
         self.desk.put(block[0], spot)
@@ -177,10 +178,10 @@ class Scheme:
         spot = earliest_spot(self.finder, position, max(start, least), finish, min(until, last))
         return spot if spot is not None and spot.start <= latest else None
 
-    def _place_block(self, whole: Sequence[int]) -> bool:
+    def _place_block(self, whole: Sequence[int], since: int) -> bool:
         block = [at for at in whole if self.desk.spots[at] is None]
         block.sort(key=lambda at: (self.attempt.order[at], at))
-        least = dict.fromkeys(block, 0)
+        least = dict.fromkeys(block, since)
         placed: list[int] = []
         tries = _TRIES_A_BLOCK + _TRIES_A_TASK * len(block)
         while len(placed) < len(block):

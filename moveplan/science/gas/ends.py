@@ -216,7 +216,7 @@ class _Packed:
             gas_l=self._gas_as_water_l(oxygen_partition(temperature, salinity)),
             content=saturation * self["saturation_fraction"],
             in_gas=saturation * self["oxygen_fraction"] / OXYGEN_IN_AIR,
-            in_room=saturation,
+            in_room=saturation * self["vent_oxygen_fraction"] / OXYGEN_IN_AIR,
             table_content=straight,
             table_dissolved=straight,
         )

@@ -38,8 +38,8 @@ class Vessels:
         Multiplies every conductance: 0.5 careful, 1 likely, 2 hopeful. [-]
     saturation_fraction : float or array
         Oxygen in the water at the start over that in balance with air. [-]
-    oxygen_fraction : float or array
-        Oxygen in the gas at the start. [-]
+    oxygen_fraction, vent_oxygen_fraction : float or array
+        Oxygen in the gas at the start, and in what a pump or a cylinder blows in under the lid. [-]
     carbon_dioxide_uatm : float or array
         Partial pressure of carbon dioxide in water and gas at the start. [µatm]
     room_carbon_dioxide_uatm : float or array
@@ -67,6 +67,7 @@ class Vessels:
     transfer_factor: float | Array = 1.0
     saturation_fraction: float | Array = 1.0
     oxygen_fraction: float | Array = OXYGEN_IN_AIR
+    vent_oxygen_fraction: float | Array = OXYGEN_IN_AIR
     carbon_dioxide_uatm: float | Array = 800.0
     room_carbon_dioxide_uatm: float | Array = 800.0
     respiratory_quotient: float | Array = 0.85

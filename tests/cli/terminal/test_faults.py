@@ -10,6 +10,7 @@ from moveplan.cli.terminal.faults import fault_text
 from moveplan.errors import Fault
 from moveplan.outputs.wording.templates import template_folder
 from tests.door.test_accounts import FAULTS
+from tests.door.test_ages import FAULTS as STALE
 from tests.door.test_air import FAULTS as WITHOUT_AIR
 from tests.door.test_hands import FAULTS as UNKEPT
 from tests.firm.checks.test_verify import BROKEN as OF_A_FIRM
@@ -27,6 +28,7 @@ FOUND = (
     *OF_THE_WHOLE,
     ELSEWHERE,
     *FAULTS,
+    *STALE,
     *WITHOUT_AIR,
     *UNKEPT,
     *UNSAID,

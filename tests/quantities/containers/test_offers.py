@@ -67,7 +67,9 @@ def test_bags_hold_a_third_or_half_of_water_and_their_water_is_there_where_they_
 
 def test_oxygen_is_on_offer_only_where_there_is_some() -> None:
     assert not any(one.box.oxygen for one in offers())
-    assert any(one.box.oxygen for one in offers(have=means(oxygen=True)))
+    fed = [one for one in offers(have=means(oxygen=True)) if one.box.oxygen]
+    assert {one.spec.kind for one in fed} == {"tub", "pail", "box", "bag"}
+    assert all(one.box.stones for one in fed if one.spec.kind != "bag")  # air takes the carbon dioxide out
 
 
 def test_boxes_hold_as_many_bags_as_fit() -> None:

@@ -60,6 +60,22 @@ def test_bags_are_in_boxes_and_wait_in_something_before() -> None:
     assert waiting.water_l >= water_in(bag for bag in bags if bag.livestock == ("clowns",))
 
 
+@pytest.mark.parametrize("count", [1, 2, 4, 5, 7, 9])
+def test_no_bag_stands_with_fewer_others_than_it_was_judged_with(count: int) -> None:
+    """Bags are shared out evenly over their boxes, so that none cools alone."""
+    bag = edited(
+        ("size: 7 cm, temperament: territorial", "size: 4 cm, container: bag"),
+        ("count: 2", f"count: {count}"),
+    )
+    (one,) = facts_of(bag).systems
+    boxed = [len(box.holds) for box in one.of_use(Use.BAGS)]
+    bags = [vessel for vessel in one.vessels if vessel.kind == "bag"]
+    assert sum(boxed) == len(bags) > 0
+    assert max(boxed) - min(boxed) <= 1
+    judged = [group.packing.box.neighbours for group in one.groups if group.packing.bagged]
+    assert max(judged) <= min(boxed)
+
+
 def test_a_can_is_filled_with_what_one_carries_over_stairs() -> None:
     """16 kg at knuckle height by one man over stairs; HSE L23, recalled."""
     can, small = Spec("can", "can", 20.0, 0, bought=True), Spec("can", "can", 10.0, 0, bought=True)

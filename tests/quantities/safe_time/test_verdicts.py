@@ -163,6 +163,19 @@ def test_a_container_without_a_pump_or_whose_gases_end_first_knows_no_battery() 
     assert verdict(AIRED, crowd).hours[BATTERY] == float("inf")
 
 
+def test_oxygen_beside_the_air_does_where_air_of_3_000_m_does_not_and_no_longer_than_the_pump() -> None:
+    """A fish of some 60 g netted into 18 l of a box of 40 l, at 70.11 kPa."""
+    high, box = replace(MILD, pressure_kpa=70.11), replace(AIRED, kind="box", volume_l=40.0, water_l=18.0)
+    fish = Breathing(24.0, 0.9, 60.0, resting_mg_h=12.0, hardy=True)
+    fed = replace(box, oxygen=True)
+    assert verdict(replace(box, stones=4), fish, high).hours[OXYGEN] < 2.0
+    assert verdict(fed, fish, high).hours[OXYGEN] > WAY.total_h
+    carbon = BOUND_BY.index("carbon-dioxide")
+    assert verdict(fed, fish, high).hours[carbon] >= verdict(box, fish, high).hours[carbon]
+    flat = verdict(fed, fish, replace(high, battery_h=3.0)).hours[OXYGEN]
+    assert 3.0 < flat < verdict(fed, fish, high).hours[OXYGEN]
+
+
 def test_corals_are_not_excited_by_being_caught_and_hardy_fish_bear_twice_the_ammonia() -> None:
     fish, coral = Breathing(12.0, 0.1, 0.0, resting_mg_h=6.0), Breathing(12.0, 0.1, 0.0, steady_mg_h=12.0)
     assert verdict(TUB, coral).hours[OXYGEN] != verdict(TUB, fish).hours[OXYGEN]

@@ -14,6 +14,7 @@ from moveplan.practice.drafting.task_parts import DAY, WEEK, hands, usual
 from moveplan.practice.ledger.entries import TAP, Entries
 from moveplan.practice.ledger.pouring import made_up_for, taken_along
 from moveplan.practice.phases.after.close import last_watch
+from moveplan.practice.phases.before.fasting import add_boarded_feeds
 from moveplan.practice.phases.day.teardown import names
 from moveplan.practice.project import Moment, Passage
 from moveplan.practice.stays import add_gaps, limit_stay, stop_in
@@ -57,6 +58,7 @@ def add_out(move: Draft) -> list[Problem]:
         )
         move.link("agree-plan", f"agree-boarding-{place.id}")
         unsafe += _trip(move, place, groups, back=False)
+        add_boarded_feeds(move, place, groups, f"board-out-{place.id}")
         move.link(f"agree-boarding-{place.id}", f"board-out-{place.id}", gap=DAY)
         move.link(f"board-out-{place.id}", "go-or-no-go")
         move.unsafe += [*_too_small(move, place, groups), *_not_taken(move, place, groups)]
@@ -191,6 +193,13 @@ def _not_taken(move: Draft, place: Boarding, groups: tuple[GroupFacts, ...]) -> 
     ]
 
 
+def _told_before(move: Draft, groups: tuple[GroupFacts, ...]) -> int:
+    """How long before it hands animals over a place hears of it, so that their last meal is their last. [min]."""
+    sorts = feeders((one for one in groups if one.kind.group in FISH), move.policy)
+    fasts = [fast_of(sort, move.policy) for sort in sorts]
+    return max((fast.least_min + fast.room_min for fast in fasts), default=0)
+
+
 def _carries(move: Draft, facts: SystemFacts) -> str:
     """Id of the hold point that says that a system carries those who are there; empty where there is none."""
     own = facts.task("carries-stock")
@@ -231,7 +240,12 @@ def add_back(move: Draft) -> list[Problem]:
                 if carries:
                     move.link(carries, f"ready-for-boarders-{place.id}")
         unsafe += _trip(move, place, groups, back=True)
-        move.link(f"ready-for-boarders-{place.id}", f"board-back-{place.id}", at_most=4 * DAY)
+        move.link(
+            f"ready-for-boarders-{place.id}",
+            f"board-back-{place.id}",
+            gap=_told_before(move, groups),
+            at_most=4 * DAY,
+        )
         for facts in move.facts.systems:
             if facts.system.id in systems:
                 move.link(f"board-back-{place.id}", facts.task("settled"))

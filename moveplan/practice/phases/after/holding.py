@@ -14,6 +14,7 @@ from moveplan.network.link import Relation
 from moveplan.network.task import Kind, Repeat, Timing
 from moveplan.practice.drafting.draft import Draft
 from moveplan.practice.drafting.task_parts import DAY, HOUR, WEEK, hands, usual
+from moveplan.practice.ledger.entries import DRAIN, PURIFIED
 from moveplan.practice.ledger.pouring import changes, mixed_batch, poured_new, topped
 from moveplan.practice.phases.after.close import last_watch
 from moveplan.practice.phases.before.fasting import note_first_feed
@@ -156,9 +157,9 @@ def add_care(move: Draft, facts: SystemFacts) -> None:
     if upkeep.daily_l:
         looking = together(looking, usual(10, 15, 25, "a change of water"))
     repeat = _repeat(DAY, upkeep.looks, 8 * HOUR)
-    if _mixings(upkeep):
+    if upkeep.mixings:
         _add_mixing(move, facts, upkeep, here)
-    looked = topped(facts, upkeep.top_up_l_day) + changes(facts, upkeep.daily_l)
+    looked = topped(facts, upkeep.top_up_l_day, 0.0) + changes(facts, upkeep.daily_l)
     move.add("look-holding", looking, crew=caring, repeats=repeat, pours=looked, **here)
     move.link(watch, facts.task("look-holding"), gap=12 * HOUR, at_most=30 * HOUR)
     note_first_feed(move, facts, facts.task("look-holding"))
@@ -169,11 +170,6 @@ def add_care(move: Draft, facts: SystemFacts) -> None:
         move.add("change-holding", changing, crew=caring, repeats=repeat, pours=swap, **here)
         move.link(watch, facts.task("change-holding"), gap=5 * DAY, at_most=9 * DAY)
         _link_mixing(move, facts, upkeep)
-
-
-def _mixings(upkeep: Upkeep) -> int:
-    """Count the batches that are mixed while animals wait: of changes every day the first stands there already. [-]."""
-    return upkeep.batches - 1 if upkeep.daily_l else upkeep.batches
 
 
 def _say_unwatched(move: Draft, facts: SystemFacts) -> None:
@@ -194,14 +190,14 @@ def _say_unwatched(move: Draft, facts: SystemFacts) -> None:
 def _add_mixing(move: Draft, facts: SystemFacts, upkeep: Upkeep, here: dict[str, Any]) -> None:
     """Add the making of the salt water for changes, a batch a week."""
     mixing = move.handling.work("unit-mix", math.ceil(upkeep.batch_l / USUAL_BATCH_L))
-    cans = math.ceil(upkeep.batch_purified_l / CAN_L)
+    cans = math.ceil((upkeep.batch_purified_l + upkeep.batch_topping_l) / CAN_L)
     makes = making_of(move.plan).rate_l_day > 0
     water = usual(10, 15, 30, "hoses, a storage that fills") if makes else fetching(cans)
     move.add(
         "mix-change-water",
         together(water, mixing),
         crew=hands(1) if makes else hands(1, "lifts"),
-        repeats=_repeat(upkeep.days_a_batch * DAY, _mixings(upkeep), 8 * HOUR if upkeep.daily_l else DAY),
+        repeats=_repeat(upkeep.days_a_batch * DAY, upkeep.mixings, 8 * HOUR if upkeep.daily_l else DAY),
         pours=mixed_batch(facts, upkeep),
         **here | {"words": here["words"] | {"makes": makes, "cans": cans}},
     )
@@ -251,6 +247,8 @@ def add_take_down(move: Draft, facts: SystemFacts) -> None:
     move.phase("holding")
     cleaning = usual(45, 90, 150, "draining, wiping, drying, putting away")
     rest = move.balances.emptied((f"new:{facts.shift.out_of.partition(':')[2]}",))
+    upkeep = next(one for one in move.upkeep() if one.system == facts.system.id)
+    rest += ((PURIFIED, DRAIN, upkeep.topping_left_l),)
     here: dict[str, Any] = {"system": facts, "place": move.facts.old.id, "crew": hands(1)}
     move.add("clear-holding", cleaning, may_pause=True, pours=rest, **here)
     move.link(last_watch(move, facts), facts.task("clear-holding"), gap=DAY, relation=Relation.FINISHTOSTART)

@@ -6,6 +6,7 @@ from typing import Any
 
 from moveplan.network.link import Relation
 from moveplan.network.task import Timing
+from moveplan.plan.people import Boarding
 from moveplan.practice.comfort.mealtimes import Mealtime
 from moveplan.practice.drafting.draft import Draft
 from moveplan.practice.drafting.task_parts import DAY, HOUR, hands, usual
@@ -51,24 +52,54 @@ def add_last_feeds(move: Draft, facts: SystemFacts) -> None:
 def _add_meal(
     move: Draft, facts: SystemFacts, key: str, groups: tuple[GroupFacts, ...], fast: Fast, sort: Feeder
 ) -> None:
-    late: dict[str, Any] = {"timing": Timing.LATE, "margin_min": fast.room_min}
-    task = move.add(
-        key,
-        _MEAL,
-        system=facts,
-        place=move.facts.old.id,
-        crew=hands(1, "cares"),
-        words={
-            "eaters": names(groups),
-            "count": sum(group.count for group in groups),
-            "trapped": [group.livestock.name for group in groups if group.kind.catching == "hard"],
-            "least": fast.least_min / HOUR,
-            "greatest": fast.greatest_min / HOUR,
-        },
-        **late,
-    )
+    task = _meal(move, key, groups, fast, move.facts.old.id, {"boards": None}, system=facts)
     high = round(move.tasks[task].estimate.high)
     move.mealtimes.append(Mealtime(move.day, sort, move.facts.old.id, high))
+
+
+def _meal(
+    move: Draft,
+    key: str,
+    groups: tuple[GroupFacts, ...],
+    fast: Fast,
+    place: str,
+    words: dict[str, object],
+    **about: Any,
+) -> str:
+    late: dict[str, Any] = {"timing": Timing.LATE, "margin_min": fast.room_min}
+    words |= {
+        "eaters": names(groups),
+        "count": sum(group.count for group in groups),
+        "trapped": [group.livestock.name for group in groups if group.kind.catching == "hard"],
+        "least": fast.least_min / HOUR,
+        "greatest": fast.greatest_min / HOUR,
+    }
+    return move.add(key, _MEAL, place=place, crew=hands(1, "cares"), words=words, **about, **late)
+
+
+def add_boarded_feeds(move: Draft, boarding: Boarding, groups: tuple[GroupFacts, ...], catch: str) -> None:
+    """Add the last meals of fish that go to a boarding place, which feeds them from then on.
+
+    Parameters
+    ----------
+    move : Draft
+        With the task that catches and brings them.
+    boarding : Boarding
+        Where they go.
+    groups : tuple of GroupFacts
+        Those who go there.
+    catch : str
+        Id of the task that catches them.
+    """
+    fish = tuple(group for group in groups if group.kind.group in FISH)
+    for sort, those in feeders(fish, move.policy).items():
+        fast, place = fast_of(sort, move.policy), move.tasks[move.id(catch)].place
+        meal = _meal(
+            move, KEYS[sort], those, fast, place, {"boards": boarding}, subject=f"boarded-{boarding.id}"
+        )
+        _link_catch(move, meal, catch, fast, f"{KEYS[sort]} > catch-fish")
+        eaters = tuple(group.livestock.id for group in those)
+        move.meals.append(Meals(eaters, meal, move.id(catch), "", fast.whole_min, boarding.id))
 
 
 def link_last_feeds(move: Draft, facts: SystemFacts) -> None:
@@ -102,12 +133,12 @@ def link_last_feeds(move: Draft, facts: SystemFacts) -> None:
             move.meals.append(_meals(move, facts, sort, sorts[sort], ""))
 
 
-def _link_catch(move: Draft, meal: str, catch: str, fast: Fast) -> None:
+def _link_catch(move: Draft, meal: str, catch: str, fast: Fast, key: str = "") -> None:
     """Tie a meal to the catch; the longest fast counts from the start of the meal, so that it is no time in a tub."""
     lasts = move.tasks[move.id(meal)].minutes
-    move.link(meal, catch, gap=fast.least_min + fast.room_min)
+    move.link(meal, catch, gap=fast.least_min + fast.room_min, key=key)
     most = fast.greatest_min - fast.room_min + lasts
-    move.link(meal, catch, relation=Relation.STARTTOSTART, gap=None, at_most=most, any_length=True)
+    move.link(meal, catch, relation=Relation.STARTTOSTART, gap=None, at_most=most, key=key, any_length=True)
 
 
 def note_first_feed(move: Draft, facts: SystemFacts, first: str) -> None:

@@ -10,7 +10,7 @@ from moveplan.practice.drafting.draft import Draft
 from moveplan.practice.drafting.task_parts import DAY, HOUR, hands, usual
 from moveplan.practice.ledger.entries import PURIFIED
 from moveplan.practice.ledger.pouring import change_before_l, changed, poured_new, topped
-from moveplan.practice.phases.before.mixed_afresh import whole_time
+from moveplan.practice.phases.before.mixed_afresh import add_warming
 from moveplan.practice.phases.before.water import keeping_min, link_pouring
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.handling import together
@@ -127,9 +127,8 @@ def add_cycle(move: Draft, facts: SystemFacts) -> None:
     )
     litres = change_before_l(facts)
     mixing = move.mixing(litres, here["place"])
-    mix = words | {"mixing": mixing}
-    own = here | {"words": mix, "timing": Timing.LATE}
-    warming = move.add("warm-change", whole_time(mixing), kind=Kind.WAIT, **own)
+    own = here | {"words": words | {"mixing": mixing}, "timing": Timing.LATE}
+    first, warming = add_warming(move, "warm-change", mixing, ((facts.rebuilt, litres),), **own)
     mixed = move.add(
         "mix-change",
         move.handling.work("unit-mix", mixing.batches),
@@ -148,7 +147,7 @@ def add_cycle(move: Draft, facts: SystemFacts) -> None:
     move.heat(mixing, here["place"], warming, mixed)
     move.chain(*map(facts.task, ("warm-ahead", "seed-tank", "dose-ammonia", "ripen")))
     move.link(facts.task("ripen"), facts.task("cycle-done"), gap=SECOND_READING)
-    move.link(facts.task("cycle-done"), facts.task("warm-change"))
+    move.link(facts.task("cycle-done"), first, key="cycle-done > warm-change")
     move.link(facts.task("warm-change"), facts.task("mix-change"), at_most=DAY)
     keeps = keeping_min(move)
     move.link(facts.task("mix-change"), facts.task("change-before"), gap=12 * HOUR, at_most=keeps)

@@ -37,10 +37,9 @@ def add_water(move: Draft) -> None:
         _add_ready_mixed(move)
         return
     supply = move.facts.supply
-    made_l = supply.made_l if supply else 0.0
+    made_l, bought_l = (supply.made_l, supply.bought_l) if supply else (0.0, move.facts.water.purified.likely)
     if made_l > 0:
         _add_making(move, made_l)
-    bought_l = move.facts.water.purified.likely - made_l
     if bought_l > 0 or made_l <= 0:
         _add_fetching(move, bought_l)
     _add_mixing(move)
@@ -88,6 +87,7 @@ def _add_making(move: Draft, made_l: float) -> None:
         words=words,
         timing=LATE,
         pours=purified(move, made_l),
+        **fresh_enough(move, purified_keeping_min(move)),
     )
     move.chain("check-water-unit", "start-water", "make-water")
     if move.has("keys-early") and water_place(move) == move.final.new.id:
@@ -113,6 +113,7 @@ def _add_fetching(move: Draft, bought_l: float) -> None:
         timing=LATE,
         margin_min=2 * DAY,
         pours=purified(move, bought_l),
+        **fresh_enough(move, purified_keeping_min(move)),
     )
     move.link("wash-containers", "fetch-water")
 
@@ -255,6 +256,11 @@ def keeping_min(move: Draft) -> int:
     return round(move.policy["mixed_water_keeps"] * DAY)
 
 
+def purified_keeping_min(move: Draft) -> int:
+    """How long purified water keeps. [min]."""
+    return round(move.policy["purified_water_keeps"] * DAY)
+
+
 def link_water(move: Draft) -> None:
     """Tie the water to the decision of the eve; mixed water keeps only so long."""
     if some_standing(move):
@@ -264,15 +270,22 @@ def link_water(move: Draft) -> None:
         move.link(move.first_mixed, "go-or-no-go", at_most=eve_keeping_min(move))
 
 
-def fresh_enough(move: Draft) -> dict[str, Any]:
+def fresh_enough(move: Draft, keeping: int | None = None) -> dict[str, Any]:
     """Say from when on water may be mixed that keeps until the first change; where the day is open, a gap says so.
 
     A date leaves the margins of what is done ahead alone; a greatest gap would hang the mixing on the moving day.
+
+    Parameters
+    ----------
+    keeping : int or None
+        How long before the day it may stand there; None: as long as mixed water. [min]
     """
     days = move.facts.leg.days
     if some_standing(move) or len(days) != 1:
         return {}
-    moment = local_day(days[0], move.plan.zone).start - eve_keeping_min(move)
+    moment = local_day(days[0], move.plan.zone).start - (
+        eve_keeping_min(move) if keeping is None else keeping
+    )
     return (
         {"not_before": moment, "where": move.plan.where("dates.move-day")} if moment > move.plan.now else {}
     )

@@ -156,7 +156,9 @@ def _carry(move: Draft, load: Load, key: str, items: list[LoadItem], *, ending: 
 def _link_trip(move: Draft, load: Load) -> None:
     subject = move.trip_subject(load)
     last = there(move, subject, "load-tank", "load-animals", "drive")
-    move.chain(*last)
+    for before, after in pairwise(last):
+        wait = AT_THE_DOOR_MIN if before.startswith("load-animals") else None
+        move.link(before, after, at_most=wait)
     for first in there(move, subject, *FIRST_ON_BOARD):
         move.link(first, last[0])
     arrived = there(move, subject, "drive", "unload-animals", "unload-tank", "unload-rest")

@@ -13,6 +13,7 @@ from moveplan.practice.drafting.draft import Draft
 from moveplan.practice.drafting.task_parts import fixed, hands, usual
 from moveplan.practice.drafting.touch import under_water, with_gloves
 from moveplan.practice.ledger.entries import Entries
+from moveplan.practice.ledger.pour_words import listing, runs
 from moveplan.practice.ledger.pouring import bagged, drained, drawn, filled_early, lowered
 from moveplan.quantities.containers.damp import media_breathe, rock_breathes
 from moveplan.quantities.containers.vessels import Use, Vessel
@@ -20,6 +21,7 @@ from moveplan.quantities.durations import flow_and_warmth
 from moveplan.quantities.facts import GroupFacts, SystemFacts
 from moveplan.quantities.handling import together
 from moveplan.quantities.keeping.filter_load import ammonia_load
+from moveplan.quantities.safe_time.gas_hours import OXYGEN_L_MIN
 from moveplan.quantities.trade_groups import CORALS, FISH
 from moveplan.quantities.water.old_water import catch_depth_m
 from moveplan.quantities.water.pouring import pouring, water_flow
@@ -141,33 +143,53 @@ def holding(facts: SystemFacts, groups: tuple[GroupFacts, ...], use: Use = Use.A
     return tuple(vessel for vessel in facts.of_use(use) if set(vessel.livestock) & ids)
 
 
-def _closed_words(facts: SystemFacts, groups: tuple[GroupFacts, ...]) -> dict[str, object]:
+def _closed_words(move: Draft, facts: SystemFacts, groups: tuple[GroupFacts, ...]) -> dict[str, object]:
     """Say whether any container of groups is aired or wrapped."""
     boxes = holding(facts, groups)
-    return {"aired": any(one.stones for one in boxes), "wrapped": any(one.wrapped for one in boxes)}
+    return {
+        "aired": any(one.stones for one in boxes),
+        "wrapped": any(one.wrapped for one in boxes),
+        **_oxygen_words(move, boxes),
+    }
+
+
+def _oxygen_words(move: Draft, boxes: Sequence[Vessel]) -> dict[str, str]:
+    """Say into which containers oxygen runs; empty where into none."""
+    fed = [one.number for one in boxes if one.oxygen_l]
+    return {"oxygen": move.phrase("oxygen-on", numbers=listing(runs(fed)), flow=OXYGEN_L_MIN) if fed else ""}
+
+
+def _gas(words: dict[str, object]) -> tuple[str, ...]:
+    """Warn of cylinders where oxygen is said to run."""
+    return ("gas",) if words["oxygen"] else ()
 
 
 def _add_animals(move: Draft, facts: SystemFacts) -> None:
     day: dict[str, Any] = _day(move, facts)
     corals, fish, others = facts.of_group(*CORALS), facts.of_group(*FISH), facts.invertebrates()
+    words: dict[str, object]
     before = facts.task("no-way-back")
     if corals:
-        words: dict[str, object] = {
+        words = {
             "coral_count": sum(group.count for group in corals),
             "zoanthids": any(group.kind.group == "zoanthid" for group in corals),
+            **_oxygen_words(move, holding(facts, corals, Use.CORALS)),
         }
         crew = move.care_crew()
-        move.add("corals-out", facts.times["corals-out"], crew=crew, words=words, handled=corals, **day)
+        out_min = facts.times["corals-out"]
+        move.add("corals-out", out_min, crew=crew, words=words, handled=corals, dangers=_gas(words), **day)
         move.link(before, facts.task("corals-out"))
         move.link(_first_draw(move, facts), facts.task("corals-out"))
     _add_rock(move, facts, after_corals=bool(corals))
     if others:
+        words = {"animals": names(others), "wet": under_water(others), **_closed_words(move, facts, others)}
         move.add(
             "invertebrates-out",
             facts.times["invertebrates-out"],
             crew=move.care_crew(count_of(others)),
-            words={"animals": names(others), "wet": under_water(others), **_closed_words(facts, others)},
+            words=words,
             handled=others,
+            dangers=_gas(words),
             **day,
         )
         move.link(facts.task("rock-out"), facts.task("invertebrates-out"))
@@ -186,17 +208,18 @@ def _add_animals(move: Draft, facts: SystemFacts) -> None:
             handled=fish,
             **day,
         )
-        packing = move.packing_words(fish, facts.vessels)
+        words = {
+            "packing": move.packing_words(fish, facts.vessels),
+            "bags": any(one.packing.bagged for one in fish),
+            "open": not all(one.packing.bagged for one in fish),
+            **_closed_words(move, facts, fish),
+        }
         move.add(
             "seal-fish",
             facts.times["seal"],
             crew=move.bag_crew(facts),
-            words={
-                "packing": packing,
-                "bags": any(one.packing.bagged for one in fish),
-                "open": not all(one.packing.bagged for one in fish),
-                **_closed_words(facts, fish),
-            },
+            words=words,
+            dangers=_gas(words),
             pours=bagged(move, facts),
             **day,
         )

@@ -67,6 +67,7 @@ def trip_words(move: Draft, load: Load, items: list[LoadItem]) -> dict[str, obje
         "animals": any(item.livestock for item in load.items),
         "aired": any(one.stones for one in inside),
         "wrapped": any(one.wrapped for one in inside),
+        "oxygen": any(one.oxygen_l for one in inside),
         "heated": [one.number for one in inside if one.heater_w > 0],
         "glass": any(item.fragile for item in items),
         "cold": vehicle.air_temperature_c,
