@@ -58,7 +58,8 @@ def add_stays(move: Draft) -> tuple[Problem, ...]:
             first, last = ends_of(move, facts, group)
             seal = facts.task("seal-fish")
             sealed = move.id(seal) if move.has_own(seal) else first
-            _limit_filled(chains, group, (filling_of(move, facts, group, first), first), filled)
+            opened = sealed if group.packing.waiting else last
+            _limit_filled(chains, group, (filling_of(move, facts, group, first), first, opened), filled)
             move.passages.append(_passage(move, chains, facts, group, (first, sealed, last)))
             if group.packing.waiting:
                 waiting = replace(group, packing=group.packing.waiting)
@@ -66,8 +67,16 @@ def add_stays(move: Draft) -> tuple[Problem, ...]:
                 first = sealed
             unsafe += limit_stay(move, chains, group, first, last, gaps)
     add_gaps(move, gaps)
-    for (fill, first), greatest in filled.items():
-        move.link(fill, first, at_most=greatest, words={"greatest": greatest}, key="filled-time")
+    for (fill, last), greatest in filled.items():
+        move.link(
+            fill,
+            last,
+            relation=Relation.FINISHTOFINISH,
+            gap=None,
+            at_most=greatest,
+            words={"greatest": greatest},
+            key="filled-time",
+        )
     return tuple(unsafe)
 
 
@@ -79,14 +88,15 @@ def filling_of(move: Draft, facts: SystemFacts, group: GroupFacts, first: str) -
 
 
 def _limit_filled(
-    chains: Chains, group: GroupFacts, ends: tuple[str, str], gaps: dict[tuple[str, str], int]
+    chains: Chains, group: GroupFacts, tasks: tuple[str, str, str], gaps: dict[tuple[str, str], int]
 ) -> None:
-    """Note how long water that gets too cold or too warm may wait for its animals: as long as was reckoned with."""
+    """Note until when water that gets too cold or too warm has to be opened again, from when it was filled in."""
+    fill, first, last = tasks
     packing = group.packing.waiting or group.packing
-    if ends[0] != ends[1] and packing.safe.limited_by == "temperature":
-        between = chains.likely_min(*ends) - sum(chains.likely_min(end, end) for end in ends)
-        reckoned = max(round(60 * packing.box.journey.filled_h), between)
-        gaps[ends] = min(gaps.get(ends, reckoned), reckoned)
+    if fill != first and packing.safe.limited_by == "temperature":
+        lasts = round(60 * packing.box.journey.filled_h) + int(packing.safe.estimate.low)
+        greatest = lasts - chains.allowance_min(first, last)
+        gaps[fill, last] = min(gaps.get((fill, last), greatest), greatest)
 
 
 def limit_stay(

@@ -101,9 +101,11 @@ def test_water_that_waits_for_its_animals_has_cooled_by_then_and_waits_no_longer
     }
     assert safe.limited_by == "temperature"
     assert f"filled {filled_h:.1f} h before" in safe.estimate.basis
-    (gap,) = [
+    gaps = [
         link.max_gap_min
         for link in found.network.links
-        if (link.before, link.after) == ("draw-keep-water-reef", "invertebrates-out-reef")
+        if (link.before, link.relation) == ("draw-keep-water-reef", Relation.FINISHTOFINISH)
+        and link.max_gap_min
     ]
-    assert gap == 60 * filled_h
+    assert gaps
+    assert all(60 * filled_h < gap < 60 * filled_h + safe.estimate.low for gap in gaps)
