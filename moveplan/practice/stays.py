@@ -10,6 +10,7 @@ from moveplan.errors import Problem
 from moveplan.network.link import Relation
 from moveplan.practice.drafting.chains import Chains
 from moveplan.practice.drafting.draft import Draft
+from moveplan.practice.drafting.touch import taken_out
 from moveplan.practice.ledger.pour_words import listing
 from moveplan.practice.ledger.pouring import filled_early
 from moveplan.practice.phases.day.release import release_subject
@@ -26,14 +27,10 @@ def ends_of(move: Draft, facts: SystemFacts, group: GroupFacts) -> tuple[str, st
     """First task that takes a group out of its tank, and the task that lets it into the new one."""
     if group.livestock.id in move.ends:
         return move.ends[group.livestock.id]
-    if group.kind.group in CORALS:
-        first, last = "corals-out", "place-corals"
-    elif group.kind.group == "fish":
-        release = f"release-fish-{release_subject(facts, group.livestock.temperament)}"
-        return move.id(facts.task("catch-fish")), move.id(release)
-    else:
-        first, last = "invertebrates-out", "release-invertebrates"
-    return move.id(facts.task(first)), move.id(facts.task(last))
+    last = facts.task("place-corals" if group.kind.group in CORALS else "release-invertebrates")
+    if group.kind.group == "fish":
+        last = f"release-fish-{release_subject(facts, group.livestock.temperament)}"
+    return move.id(facts.task(taken_out(group))), move.id(last)
 
 
 def add_stays(move: Draft) -> tuple[Problem, ...]:
