@@ -180,6 +180,7 @@ def _gases(
         stone_depth_m=0.9 * column("depth_m"),
         quiet=quiet,
         peak=policy["stress_netted"],
+        road_factor=policy["stress_transport"],
         transfer_factor=np.array([end.gas for _, _, end in rows]),
         respiratory_quotient=policy["respiratory_quotient"],
         pressure_kpa=around.pressure_kpa,
