@@ -17,9 +17,6 @@ from moveplan.quantities.facts import GroupFacts, SystemFacts
 NEAR_H = 0.25
 """Hours by which two measurements may differ and still be the same for the choice of containers; assumed. [h]"""
 
-REST_MIN = 15
-"""Somebody may rest, or help elsewhere, between filling a container and taking animals out; assumed. [min]"""
-
 
 class _Between:
     """What lies between two tasks: the longest chain, and the work that the people there have to share.
@@ -51,11 +48,11 @@ class _Between:
         return self._known[first, last]
 
     def waiting_min(self, first: str, last: str) -> float:
-        """Likely minutes from the finish of one task to the start of another, with a rest; none of one task. [min]."""
+        """Likely minutes from the finish of one task to the start of another; none of one task. [min]."""
         if first == last:
             return 0.0
         both = self._tasks[first].minutes + self._tasks[last].minutes
-        return max(self.minutes(first, last) - both, 0.0) + REST_MIN
+        return max(self.minutes(first, last) - both, 0.0)
 
     def _work_min(self, task_id: str) -> float:
         """Minutes of work in a task; on the road nobody works on anything else."""
