@@ -1,21 +1,26 @@
 """Ways out that cost a word in the plan: who helps may handle animals too, and may begin early and stay late.
 
 They are tried before anything else is asked of anybody, and named first; and salt water that cannot be mixed in time
-may be bought as it is.
+may be bought as it is. Where they cannot lift all, carriers are asked for, who are paid.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import partial
+from itertools import count
 
 from moveplan.changed.change import Change, span_words, with_people
 from moveplan.changed.trials import Foreseen, Trials
+from moveplan.cost.book import PAY, tariff
 from moveplan.errors import WayOut
+from moveplan.hours import HoursRule
 from moveplan.outputs.outlook import Outlook
 from moveplan.plan.move import Plan
 from moveplan.plan.people import Helper
 from moveplan.practice.project import Project
+from moveplan.quantities.freight.lifting import MOST_CARRIERS
 from moveplan.quantities.water.amounts import making_of
 from moveplan.scheduling.state.clock import by
 from moveplan.stages.reading import Settings
@@ -23,6 +28,13 @@ from moveplan.times import MINUTES_A_DAY
 
 SOONER_MIN = 60
 """Everybody begins so much earlier, and stays to the end of the day; assumed to be the most that is asked. [min]"""
+
+EVENINGS = HoursRule("FREQ=DAILY", 18 * 60, 21 * 60)
+"""When carriers come before the day, to walk the way of the tank; assumed. [min after midnight]"""
+COME = "{mon-sun: 18:00-21:00}"
+"""The same as a plan file has it. [-]"""
+AIDS = ("lifters", "straps", "dolly")
+"""What heavy things are carried with. [-]"""
 
 
 def by_own_hands(outlook: Outlook, settings: Settings, foresee: Foreseen) -> tuple[WayOut, ...]:
@@ -32,12 +44,59 @@ def by_own_hands(outlook: Outlook, settings: Settings, foresee: Foreseen) -> tup
         return ()
     trials = Trials(outlook, settings, foresee)
     changes = [*_changes(plan), *(() if outlook.schedule.placements else _bought_water(outlook.project))]
-    for change, what in changes:
+    for change, what in (*changes, *_carriers(outlook.project)):
         seen = trials.seen(change.apply(plan))
-        if isinstance(seen, Outlook) and seen.verdict.follows:
+        if isinstance(seen, Outlook) and seen.verdict.follows and not (change.who and _by_firm(seen.project)):
             settled = seen.schedule.of(dict(seen.project.network.milestones)["settled"]).finish
-            return (WayOut(what, f"settled {by(seen.project.scheduling, settled)}", writes=change.writes),)
+            done = f"{_paid(seen, change.who)}settled {by(seen.project.scheduling, settled)}"
+            return (WayOut(what, done, writes=change.writes),)
     return ()
+
+
+def _carriers(project: Project) -> Iterator[tuple[Change, str]]:
+    """Have one, two or three carriers come for the day, paid by the hour, where those there are cannot lift all."""
+    plan = project.plan
+    if not project.impossible or not plan.people:
+        return
+    pay, hours = tariff(plan, "carrier").amount, plan.people[0].moving_day_hours[:1]
+    day = "".join(f", moving-day: {span_words(one.from_minute, one.to_minute)}" for one in hours)
+    known, hired, writes = (
+        {one.id for one in plan.people},
+        tuple[Helper, ...](),
+        tuple[tuple[str, str], ...](),
+    )
+    for number in range(1, MOST_CARRIERS - min(plan.lifters, MOST_CARRIERS) + 1):
+        name = next(one for one in (f"carrier-{at}" for at in count(number)) if one not in known)
+        known.add(name)
+        shown = name.capitalize().replace("-", " ")
+        hired += (Helper(name, shown, True, False, False, (EVENINGS,), hours, (), False, pay, ""),)
+        entry = f"{{lifts: yes, drives: no, cares: no, hours: {COME}{day}, cost: {pay:.2f} per hour}}"
+        writes += ((f"people.{name}", entry),)
+        words = "a carrier comes" if number == 1 else f"{('two', 'three')[number - 2]} carriers come"
+        what = f"{words} for the day, with lifters"
+        yield (
+            Change(writes, partial(_with, hired), who=tuple(one.id for one in hired)),
+            what,
+        )
+
+
+def _by_firm(project: Project) -> bool:
+    """Whether the carriers are too few for the tank, and a firm would have to come as well."""
+    return any(kind == "glass-firm" for kind, _, _ in project.gear_needed)
+
+
+def _with(hired: tuple[Helper, ...], plan: Plan) -> Plan:
+    return replace(plan, people=(*plan.people, *hired))
+
+
+def _paid(seen: Outlook, who: tuple[str, ...]) -> str:
+    """Say what those who come and what they lift with cost; nothing where nobody comes."""
+    items = (*(f"{PAY}{one}-" for one in who), *AIDS)
+    lines = [line for line in (seen.cost.lines if who and seen.cost else ()) if line.item.startswith(items)]
+    if not lines:
+        return ""
+    amount = sum(line.amount for line in lines)
+    return f"{amount:.0f} {seen.project.plan.currency} with lifters and straps; "
 
 
 def _changes(plan: Plan) -> Iterator[tuple[Change, str]]:

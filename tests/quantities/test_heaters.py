@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import pytest
 
+from moveplan.pipeline import compose
 from moveplan.plan.supplies import GearItem
 from moveplan.quantities.assemble import facts_of
 from moveplan.quantities.heaters import Heater, by_gear, fewest_heaters, hung, power_w, spare_heaters
@@ -50,3 +51,19 @@ def test_each_tank_of_several_has_one_at_least() -> None:
     systems = facts_of(several).systems
     assert fewest_heaters(several) == len(systems) == 2, "the tank that travels empty and dry needs none"
     assert all(system.helping for system in systems)
+
+
+def test_where_all_own_heaters_would_boil_a_tub_a_weaker_one_is_ordered() -> None:
+    """The example has three of 300 W and a tub that is heated; with a small one of its own nothing is ordered."""
+    strong, own = plan("house_move"), plan("house_move", "gear.few={kind: heater, count: 1, power: 25 W}")
+    assert {item.power_w for item in strong.gear if item.kind == "heater"} == {300.0}
+    for one, there in ((strong, 0), (own, 1)):
+        project = compose(one)
+        heated = [use.vessel for use in project.ledger.containers if use.vessel.heater_w]
+        assert [vessel.heater_w for vessel in heated] == [25.0]
+        assert ("tub-heater", 1, there) in project.gear_needed
+        ordered = [
+            step for task in project.network.tasks if task.id == "order-missing" for step in task.steps
+        ]
+        assert ("1 × small heater with thermostat" in " ".join(ordered)) is (not there)
+        assert any("tub heater" in said.message for said in project.findings) is (not there)

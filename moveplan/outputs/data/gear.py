@@ -8,8 +8,9 @@ from moveplan.outputs.data.numbers import plain
 from moveplan.outputs.outlook import Outlook
 from moveplan.plan.supplies import ordered_id
 from moveplan.practice.comfort.outlets import ORDERED_HEATER, battery_min, main_of
-from moveplan.practice.ledger.bins import SOLD_L, STORAGE
+from moveplan.practice.ledger.bins import STORAGE
 from moveplan.quantities.containers.means import means_of
+from moveplan.quantities.containers.vessels import SOLD_L
 
 PUMPS = ("air-pump", "mains-air-pump")
 """Kinds of gear with air outlets."""

@@ -105,9 +105,7 @@ GEAR_POWERS: Mapping[str, Usual] = {"heater": Usual("300 W", f"a common large he
 GEAR_OUTLETS: Mapping[str, Usual] = dict.fromkeys(
     ("air-pump", "mains-air-pump"), Usual("1", "nothing is said of more air outlets, so one a pump")
 )
-GEAR_FLOWS: Mapping[str, Usual] = {
-    "pump": Usual("2000 l/h", f"a small transfer pump with its hose ({_PRACTICE})")
-}
+GEAR_FLOWS: Mapping[str, Usual] = {"pump": Usual("2000 l/h", f"a small transfer pump ({_PRACTICE})")}
 GEAR_BATTERIES: Mapping[str, Usual] = {
     "air-pump": Usual("12 h", f"a battery air pump, fully charged ({_PRACTICE})")
 }

@@ -40,6 +40,7 @@ GEAR_KINDS = (
     "air-pump",
     "mains-air-pump",
     "pump",
+    "hose",
     "oxygen",
     "wrap",
     "lifters",

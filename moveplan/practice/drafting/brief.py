@@ -10,10 +10,9 @@ from babel.dates import format_date
 
 from moveplan.plan.people import Vehicle
 from moveplan.practice.drafting.crews import Crews
-from moveplan.practice.ledger.bins import SOLD_L
 from moveplan.practice.ledger.pour_words import listing, runs
 from moveplan.quantities.containers.means import Means, means_of
-from moveplan.quantities.containers.vessels import Use, Vessel
+from moveplan.quantities.containers.vessels import SOLD_L, Use, Vessel
 from moveplan.quantities.facts import GroupFacts, SystemFacts
 from moveplan.quantities.freight.freight import Load
 from moveplan.quantities.leg.numbered import companies

@@ -10,12 +10,10 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 
 from moveplan.practice.ledger.entries import LEAST_L, Entries, InUse
-from moveplan.quantities.containers.vessels import Held, Numbers, Use, Vessel, empty_kg
+from moveplan.quantities.containers.vessels import SOLD_L, Held, Numbers, Use, Vessel, empty_kg, sold_for
 
 STORAGE = "water-storage"
 """Id of the gear: the storage that the plan names."""
-SOLD_L = {"bin-20": 20.0, "bin-60": 60.0, "bin-120": 120.0, "bin-220": 220.0}
-"""Lidded bins for food as shops have them, the smallest first, which are ordered; common practice, no source. [l]"""
 STANDING_FILL = 0.9
 """Greatest fill of a tub or vat that nobody carries, so that a pump can stir it; common practice, no source. [-]"""
 NEW = "new:"
@@ -177,9 +175,7 @@ class Bins:
         tubs = math.ceil(litres / (STANDING_FILL * means.tub_l) - 1e-9)
         if tubs <= means.there - means.used - sum(one.kind == "tub" for one in self.vessels):
             return [self._tub() for _ in range(tubs)]
-        brim_l = litres / STANDING_FILL
-        count = math.ceil(brim_l / max(SOLD_L.values()) - 1e-9)
-        gear = next(name for name, volume_l in SOLD_L.items() if count * volume_l >= brim_l - 1e-9)
+        gear, count = sold_for(litres / STANDING_FILL)
         first = sum(one.kind == "vat" for one in self.vessels)
         return [_bin(f"M{first + number}", "vat", gear, SOLD_L[gear]) for number in range(1, count + 1)]
 

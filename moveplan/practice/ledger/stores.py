@@ -60,8 +60,9 @@ class Stores(Brief):
                 rows[kind] = (max(needed, rows.get(kind, (0, 0))[0]), there)
         needed, there = rows.get("heater", (0, 0))
         rows["heater"] = (max(needed, self.known_heaters), there)
-        # one pump with its hose moves the water that is mixed, draws that of the old tank and fills the new one
-        rows[PUMP] = (1, sum(item.count for item in self.plan.gear if item.kind == PUMP and item.owned))
+        # one pump with a hose moves the water that is mixed, draws that of the old tank and fills the new one
+        for kind in (PUMP, "hose"):
+            rows[kind] = (1, sum(item.count for item in self.plan.gear if item.kind == kind and item.owned))
         for bin_ in self.known_bins:
             if bin_.gear != STORAGE:
                 kind = bin_.gear if bin_.kind == "vat" else bin_.kind

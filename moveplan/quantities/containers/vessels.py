@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
@@ -13,6 +14,10 @@ LETTERS = {"tub": "T", "pail": "P", "can": "C", "bag": "B", "box": "X", "bucket"
 """First letter of a container's number, by what it is."""
 _A_KIND = 100
 """Numbers of one item of gear; a second item of the same kind goes on from the next hundred. [-]"""
+
+
+SOLD_L = {"bin-20": 20.0, "bin-60": 60.0, "bin-120": 120.0, "bin-220": 220.0}
+"""Lidded bins for food as shops have them, the smallest first, which are ordered; common practice, no source. [l]"""
 
 
 class Use(StrEnum):
@@ -185,3 +190,13 @@ def by_use(vessels: Iterable[Vessel]) -> Mapping[Use, tuple[Vessel, ...]]:
     for vessel in vessels:
         found.setdefault(vessel.use, []).append(vessel)
     return {use: tuple(several) for use, several in found.items()}
+
+
+def sold_for(brim_l: float) -> tuple[str, int]:
+    """Find as few bins as shops have for so much up to the brim, each as small as it may be: which, and how many.
+
+    >>> sold_for(100.0), sold_for(500.0)
+    (('bin-120', 1), ('bin-220', 3))
+    """
+    count = math.ceil(brim_l / max(SOLD_L.values()) - 1e-9)
+    return next(name for name, volume_l in SOLD_L.items() if count * volume_l >= brim_l - 1e-9), count

@@ -206,5 +206,5 @@ def aids_of(lifts: Sequence[Lift]) -> tuple[tuple[str, int], ...]:
     lifts : sequence of Lift
         What is carried.
     """
-    most = max((lift.people for lift in lifts if lift.by is not By.HAND), default=0)
+    most = max((lift.people for lift in lifts if lift.by is By.AID), default=0)
     return (("lifters", most), ("straps", -(-most // 2)), ("dolly", min(most, 1)))

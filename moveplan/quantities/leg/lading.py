@@ -16,7 +16,7 @@ from moveplan.quantities.containers.vessels import Vessel
 from moveplan.quantities.course import Leg
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.freight.freight import LoadItem, Trips, fill_trips
-from moveplan.quantities.freight.lifting import aids_of, from_floor_kg, lift_of
+from moveplan.quantities.freight.lifting import By, aids_of, from_floor_kg, lift_of
 from moveplan.quantities.heaters import fewest_heaters
 from moveplan.quantities.leg.cargo import (
     BUCKET,
@@ -27,7 +27,7 @@ from moveplan.quantities.leg.cargo import (
     items_of,
     spare_item,
 )
-from moveplan.quantities.leg.refill import curing_l
+from moveplan.quantities.leg.refill import vats_of
 from moveplan.quantities.water.amounts import making_of
 from moveplan.times import local_day
 
@@ -106,12 +106,11 @@ def gear_needed(
     tuple of (str, int, int)
         Kind, how many are needed, how many there are.
     """
-    vats = sum(curing_l(facts) > 0 for facts in systems)
     warmers = ("heater", max(heaters, fewest_heaters(plan)), _there(plan, "heater") - means_of(plan).heaters)
     return (
         *gear_of(plan, [vessel for facts in systems for vessel in facts.vessels]),
         warmers,
-        *((("vat", vats, _there(plan, "vat")),) if vats else ()),
+        *((gear, count, 0) for gear, count in vats_of(systems).items()),
         *((kind, count, _there(plan, kind)) for kind, count in _aids(plan, systems, places)),
     )
 
@@ -164,6 +163,7 @@ def _pumps(plan: Plan, vessels: Sequence[Vessel], means: Means) -> int:
 def _aids(
     plan: Plan, systems: tuple[SystemFacts, ...], places: tuple[Place, ...]
 ) -> tuple[tuple[str, int], ...]:
-    """Count the aids for the tanks that are lifted: the old one off its stand, the new one onto its own."""
-    masses = [mass for facts in systems for mass in facts.lifted_kg]
-    return aids_of([lift_of(plan, kg, places) for kg in masses])
+    """Count the aids for the tanks that are lifted, old and new, and those for which a firm has to come."""
+    lifts = [[lift_of(plan, kg, places) for kg in facts.lifted_kg] for facts in systems]
+    firm = sum(any(lift.by is By.MACHINE for lift in own) for own in lifts)
+    return (*aids_of([lift for own in lifts for lift in own]), *((("glass-firm", firm),) if firm else ()))

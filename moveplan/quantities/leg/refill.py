@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from moveplan.estimate import exactly
@@ -10,6 +11,7 @@ from moveplan.plan.move import Plan
 from moveplan.plan.supplies import WaterMaking
 from moveplan.quantities.containers.means import Means
 from moveplan.quantities.containers.tubs import Tubs
+from moveplan.quantities.containers.vessels import sold_for
 from moveplan.quantities.course import Leg
 from moveplan.quantities.facts import GroupFacts, SystemFacts
 from moveplan.quantities.leg.numbered import cans_for, companies
@@ -44,6 +46,14 @@ def curing_l(facts: SystemFacts) -> float:
     """Salt water in which new rock cures: once, and once again at its change. [l]."""
     new = facts.system.new_tank
     return 2 * CURING_L_A_KG * new.rock_kg if new else 0.0
+
+
+def vats_of(systems: Iterable[SystemFacts]) -> Counter[str]:
+    """Count the bins in which new rock cures, rock and as much water: by what shops sell. [-]."""
+    vats = Counter[str]()
+    for gear, count in (sold_for(litres) for litres in map(curing_l, systems) if litres):
+        vats[gear] += count
+    return vats
 
 
 def curing_water(plan: Plan, facts: SystemFacts) -> tuple[float, float]:

@@ -23,6 +23,7 @@ LENT = {
     "tub-heater": "heater",
     "heater": "heater",
     "pump": "pump",
+    "hose": "hose",
     "wrap": "wrap",
     "oxygen": "oxygen",
     "lifters": "lifters",

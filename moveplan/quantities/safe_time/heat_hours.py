@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from functools import cache
 
@@ -11,7 +11,7 @@ import numpy as np
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.safe_time.boxes import Box, Surroundings
 from moveplan.quantities.safe_time.ends import End
-from moveplan.science.heat.path import first_exit_h
+from moveplan.science.heat.path import first_exit_h, outside_h
 from moveplan.science.heat.vessels import Segment, Surface, Vessels, vessels_of
 from moveplan.science.heat.walls import wall_u_w_m2_k
 from moveplan.science.numbers import Array
@@ -23,8 +23,12 @@ _LONG_H = 1e4
 _u_w_m2_k = cache(wall_u_w_m2_k)
 
 
-def heat_hours(rows: Sequence[Heated], around: Surroundings, policy: Policy, *, stays: bool) -> Array:
-    """Hours until each container is too cold or too warm, in the load space that is worst for it.
+def heat_hours(rows: Sequence[Heated], around: Surroundings, policy: Policy) -> Array:
+    """Hours that each container keeps within its limits, in the load space that is worst for it.
+
+    What leaves its limits on the way is as good as the hours of its journey within them: a room that brings the water
+    back takes nothing of what was outside away, and a little more or less warmth of the air is a little more or less
+    of what is short.
 
     Parameters
     ----------
@@ -34,20 +38,31 @@ def heat_hours(rows: Sequence[Heated], around: Surroundings, policy: Policy, *, 
         What they stand in.
     policy : Policy
         Limits.
-    stays : bool
-        Whether it stays in the vehicle once it is there.
+
+    Returns
+    -------
+    array
+        A row a container: on the whole way; where it stays in the vehicle once it is there, until it leaves them. [h]
     """
-    vessels, hours = _vessels(rows, around), np.full(len(rows), np.inf)
-    for segments in _ways(rows, around, stays=stays):
-        found = first_exit_h(
-            vessels,
-            around.temperature_c,
-            segments,
-            policy["temperature_floor"],
-            policy["temperature_ceiling"],
-        )
-        hours = np.minimum(hours, found)
-    return hours
+    vessels, found = _vessels(rows, around), np.full((len(rows), 2), np.inf)
+    start_c, limits = around.temperature_c, (policy["temperature_floor"], policy["temperature_ceiling"])
+    after_h, total_h = _journeys(rows, "after_h", "total_h")
+    for before, road, after in _ways(rows, around):
+        if road is None:
+            late = there = first_exit_h(vessels, start_c, [before, after], *limits)
+        else:
+            there = first_exit_h(vessels, start_c, [before, road], *limits)
+            late = first_exit_h(vessels, start_c, [before, road, after], *limits)
+            if (late < total_h).any():
+                ways = [before, road, replace(after, duration_h=after_h)]
+                within_h = total_h - outside_h(vessels, start_c, ways, *limits)
+                late = np.where(late < total_h, within_h, late)
+        found = np.minimum(found, np.column_stack([late, there]))
+    return found
+
+
+def _journeys(rows: Sequence[Heated], *parts: str) -> Iterator[Array]:
+    return (np.array([getattr(box.journey, part) for box, _ in rows]) for part in parts)
 
 
 def _vessels(rows: Sequence[Heated], around: Surroundings) -> Vessels:
@@ -68,30 +83,25 @@ def _vessels(rows: Sequence[Heated], around: Surroundings) -> Vessels:
     )
 
 
-def _ways(rows: Sequence[Heated], around: Surroundings, *, stays: bool) -> list[list[Segment]]:
-    """Segments of the ways at their coldest and at their warmest, by each vehicle."""
-    before_h, road_h, total_h = (
-        np.array([getattr(box.journey, part) for box, _ in rows])
-        for part in ("before_h", "road_h", "total_h")
-    )
+def _ways(rows: Sequence[Heated], around: Surroundings) -> Iterator[tuple[Segment, Segment | None, Segment]]:
+    """Room, road and room of the ways at their coldest and at their warmest, by each vehicle; no road where none is."""
+    before_h, road_h, total_h = _journeys(rows, "before_h", "road_h", "total_h")
     worst = np.array([end.worst for _, end in rows])
 
     def milder(air_c: float) -> Array:
         """Air at its worst, or half way from there to the temperature of the water."""
         return np.where(worst, air_c, (air_c + around.temperature_c) / 2)
 
-    found = []
     for cold in (True, False):
         first, last = map(milder, around.rooms_low_c if cold else around.rooms_high_c)
         before = Segment(before_h, first, heated=True)
         after = Segment(_LONG_H, last, heated=True)
         if not around.load_spaces:
-            found.append([replace(before, duration_h=total_h), after])
+            yield replace(before, duration_h=total_h), None, after
         for space in around.load_spaces:
-            if cold:
-                road = Segment(road_h, milder(space.low_c))
-            else:
-                air, rise_h = milder(space.high_c), space.rise_constant_h
-                road = Segment(road_h, air, rise_k=space.rise_k, rise_constant_h=rise_h)
-            found.append([before, road] if stays else [before, road, after])
-    return found
+            air, rise_k = (space.low_c, 0.0) if cold else (space.high_c, space.rise_k)
+            yield (
+                before,
+                Segment(road_h, milder(air), rise_k=rise_k, rise_constant_h=space.rise_constant_h),
+                after,
+            )

@@ -156,7 +156,7 @@ class Judge:
         policy = self.policy
         if around not in self._gases:
             self._gases[around] = _Remembered(4, lambda some: gas_hours(some, around, policy))
-            self._heats[around] = _Remembered(2, lambda some: _heats(some, around, policy))
+            self._heats[around] = _Remembered(2, lambda some: heat_hours(some, around, policy))
         gases = self._gases[around].of((_gas_key(*row) for row in rows), rows)
         heated = [(box, end) for box, _, end in rows]
         heats = self._heats[around].of((_heat_key(box, end) for box, end in heated), heated)
@@ -185,10 +185,3 @@ def _heat_key(box: Box, end: End) -> tuple[object, ...]:
 
 def _shape(box: Box) -> tuple[object, ...]:
     return box.kind, box.volume_l, box.water_l, box.journey
-
-
-def _heats(rows: list[Heated], around: Surroundings, policy: Policy) -> Array:
-    """Hours until too cold or too warm, on the whole way, and where it stays in the vehicle."""
-    whole = heat_hours(rows, around, policy, stays=False)
-    there = heat_hours(rows, around, policy, stays=True) if around.load_spaces else whole
-    return np.column_stack([whole, there])

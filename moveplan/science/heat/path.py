@@ -120,17 +120,68 @@ def first_exit_h(
     return found
 
 
+def outside_h(
+    vessels: Vessels,
+    start_c: ArrayLike,
+    segments: Sequence[Segment],
+    lowest_c: ArrayLike,
+    highest_c: ArrayLike,
+) -> Array:
+    """Time for which each container is outside a range, from the first segment to the end of the last.
+
+    Parameters
+    ----------
+    vessels : Vessels
+        The containers. [-]
+    start_c : float or array
+        Temperature at the start. [°C]
+    segments : sequence of Segment
+        The way in its order. [-]
+    lowest_c, highest_c : float or array
+        Temperatures that must not be passed. [°C]
+
+    Returns
+    -------
+    array
+        One element a container; unlike the time of first leaving it is continuous in every input. [h]
+
+    References
+    ----------
+    Newton's law of cooling for well-mixed water, as in Froese (1998), Aquaculture 159, 283-292.
+
+    Examples
+    --------
+    >>> from moveplan.science.heat.vessels import vessels_of
+    >>> tub = vessels_of(30.0, 4.71, 12.6, 2.47)
+    >>> way = [Segment(4.0, 18.0), Segment(1.5, 8.0), Segment(3.0, 18.0)]
+    >>> float(outside_h(tub, 25.5, way, 22.0, 29.0)[0].round(2))
+    4.34
+    """
+    check(start_c=start_c, lowest_c=lowest_c, highest_c=highest_c)
+    ordered("lowest_c", lowest_c, "highest_c", highest_c)
+    shape = vessels.capacity_wh_k.shape
+    low, high = (
+        np.broadcast_to(np.asarray(value, dtype=np.float64), shape) for value in (lowest_c, highest_c)
+    )
+    found = np.zeros(shape)
+    for piece in _path(vessels, start_c, segments, for_ever=False):
+        found += piece.outside_h(low, high)
+    return found
+
+
 def _end_c(pieces: Sequence[Piece]) -> Array:
     return pieces[-1].temperature_c(pieces[-1].length_h)
 
 
-def _path(vessels: Vessels, start_c: ArrayLike, segments: Sequence[Segment]) -> Sequence[Piece]:
-    """Give all pieces of the way, the last segment for ever."""
+def _path(
+    vessels: Vessels, start_c: ArrayLike, segments: Sequence[Segment], *, for_ever: bool = True
+) -> Sequence[Piece]:
+    """Give all pieces of the way, the last segment for ever or to its end."""
     temperature = np.broadcast_to(np.asarray(start_c, dtype=np.float64), vessels.capacity_wh_k.shape)
     begin, path = np.zeros_like(temperature), []
     for number, segment in enumerate(segments, start=1):
         length: Array | float = segment.duration_h
-        if number == len(segments):
+        if for_ever and number == len(segments):
             constant = vessels.capacity_wh_k / vessels.conductance_w_k[segment.surface]
             length = segment.duration_h + FOR_EVER * np.maximum(constant, segment.rise_constant_h)
         pieces = _pieces(vessels, temperature, segment, begin, length)

@@ -98,6 +98,20 @@ class Piece:
             before = after
         return found
 
+    def outside_h(self, lowest_c: Array, highest_c: Array) -> Array:
+        """Time of it that the temperature is outside a range."""
+        turn, outside = self.turning_h(), np.zeros_like(self.start_c)
+        for begin, end in ((np.zeros_like(turn), turn), (turn, self.length_h)):
+            first, last = self.temperature_c(begin), self.temperature_c(end)
+            for level, side in ((lowest_c, -1.0), (highest_c, 1.0)):
+                was, ends = side * (first - level) > 0.0, side * (last - level) > 0.0
+                passes = (was != ends) & (end > begin)
+                met = np.where(was, end, begin)
+                if passes.any():
+                    met[passes] = self._of(passes).root_h(level[passes], begin[passes], end[passes])
+                outside += np.where(was, met - begin, 0.0) + np.where(ends & ~was, end - met, 0.0)
+        return outside
+
     def _of(self, wanted: Array) -> Piece:
         return Piece(*(getattr(self, name)[wanted] for name in self.__slots__))
 

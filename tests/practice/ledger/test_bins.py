@@ -10,9 +10,9 @@ import pytest
 
 from moveplan.network.link import Relation
 from moveplan.practice.compose import project_of
-from moveplan.practice.ledger.bins import SOLD_L, STANDING_FILL, STORAGE, BinMeans, Bins, holds_l
+from moveplan.practice.ledger.bins import STANDING_FILL, STORAGE, BinMeans, Bins, holds_l
 from moveplan.practice.project import Project
-from moveplan.quantities.containers.vessels import Numbers, Use
+from moveplan.quantities.containers.vessels import SOLD_L, Numbers, Use
 from tests.examples import NAMES, plan, project
 
 MOVES = [name for name in NAMES if name != "impossible_dates"]
@@ -126,8 +126,9 @@ def test_all_mixed_water_of_an_example_stands_in_bins_that_are_there_or_ordered(
     bins = {use.vessel.number: use.vessel for use in found.ledger.containers if use.vessel.use is Use.MIXED}
     assert bins
     needed = {kind: (count, there) for kind, count, there in found.gear_needed}
+    vats = {use.vessel.number: use.vessel for use in found.ledger.containers if use.vessel.use is Use.ROCK}
     for gear in SOLD_L:
-        ordered = sum(one.gear == gear for one in bins.values())
+        ordered = sum(one.gear == gear for one in (*bins.values(), *vats.values()))
         assert ordered == needed.get(gear, (0, 0))[0]
     making = found.plan.water_making
     for one in bins.values():

@@ -7,6 +7,7 @@ from typing import Any
 from moveplan.network.task import Kind, Timing
 from moveplan.practice.drafting.draft import Draft
 from moveplan.practice.drafting.task_parts import DAY, WEEK, hands, usual
+from moveplan.quantities.leg.refill import vats_of
 
 
 def add_gear(move: Draft) -> None:
@@ -93,11 +94,9 @@ def _orders(move: Draft) -> dict[str, object]:
         if gone
         else sum(facts.rebuilt.sand_kg for facts in move.final.systems if "sand-rinse" in facts.times)
     )
-    missing = [
-        f"{needed - there} × {move.gear_word(kind)}"
-        for kind, needed, there in move.gear_needed()
-        if needed > there and kind != "vat"
-    ]
+    vats = vats_of(move.final.systems)
+    short = {kind: needed - there - vats[kind] for kind, needed, there in move.gear_needed()}
+    missing = [f"{count} × {move.gear_word(kind)}" for kind, count in short.items() if count > 0]
     return {
         "missing": missing,
         "sand_to_buy": sand,

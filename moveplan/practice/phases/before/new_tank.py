@@ -8,8 +8,8 @@ from moveplan.network.task import Kind, Timing
 from moveplan.plan.systems import NewTank
 from moveplan.practice.drafting.draft import Draft
 from moveplan.practice.drafting.task_parts import DAY, HOUR, WEEK, hands, usual
-from moveplan.practice.ledger.entries import DRAIN, PURIFIED, TAP, Entries
-from moveplan.quantities.containers.vessels import Held, Use, Vessel
+from moveplan.practice.ledger.entries import DRAIN, PURIFIED, TAP, Entries, filled
+from moveplan.quantities.containers.vessels import SOLD_L, Held, Use, Vessel, empty_kg, sold_for
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.handling import together
 from moveplan.quantities.leg.refill import curing_l, curing_salt_kg
@@ -135,13 +135,19 @@ def add_test(move: Draft, facts: SystemFacts, first: str) -> None:
     move.chain(*map(facts.task, (first, *before, "fill-test", "stand-full", "leak-tested", "empty-test")))
 
 
-def curing_tub(move: Draft, facts: SystemFacts) -> Vessel:
-    """Give the vat in which new rock cures: bought for it, and large enough for rock and water."""
-    litres = curing_l(facts) / 2
-    volume_l = 2.0 * litres
-    held = (Held("rock"),)
-    number = [one.system.id for one in move.facts.systems].index(facts.system.id) + 1
-    return Vessel(f"V{number}", "vat", "vat", Use.ROCK, facts.system.id, volume_l, litres, 0.0, held)
+def curing_vats(move: Draft, facts: SystemFacts) -> tuple[Vessel, ...]:
+    """Give the bins in which new rock cures: bought for it, and large enough for rock and as much water."""
+    litres, system, first = curing_l(facts), facts.system.id, 1
+    for one in move.facts.systems:
+        if one.system.id == system:
+            break
+        first += sold_for(curing_l(one))[1] if curing_l(one) else 0
+    gear, count = sold_for(litres)
+    held, volume_l, each_l = (Held("rock"),), SOLD_L[gear], litres / 2 / count
+    return tuple(
+        Vessel(f"V{first + at}", "vat", gear, Use.ROCK, system, volume_l, each_l, empty_kg(volume_l), held)
+        for at in range(count)
+    )
 
 
 def _add_dry_rock(move: Draft, facts: SystemFacts, tank: NewTank) -> None:
@@ -152,12 +158,12 @@ def _add_dry_rock(move: Draft, facts: SystemFacts, tank: NewTank) -> None:
             f"{group.count} × {group.livestock.name}" for group in facts.groups if group.kind.light != "none"
         ],
     }
-    tub, litres = curing_tub(move, facts), curing_l(facts) / 2
+    vats, litres = curing_vats(move, facts), curing_l(facts) / 2
     words |= {
         "litres": litres,
         "salt": curing_salt_kg(move.plan, facts),
-        "vat": tub.volume_l,
-        "number": tub.number,
+        "vat": vats[0].volume_l,
+        "numbers": [one.number for one in vats],
     }
     days = [factor * ROCK_DAYS * DAY for factor in DELIVERY]
     move.add(
@@ -170,7 +176,8 @@ def _add_dry_rock(move: Draft, facts: SystemFacts, tank: NewTank) -> None:
         system=facts,
         words=words,
     )
-    fresh: Entries = ((TAP, PURIFIED, litres), (PURIFIED, tub.account, litres))
+    fresh: Entries = ((TAP, PURIFIED, litres), *filled(vats, PURIFIED))
+    rest: Entries = tuple((one.account, DRAIN, one.water_l) for one in vats)
     move.add(
         "start-curing",
         usual(30, 45, 90, "rinsing rock, a dark tub with pump and heater"),
@@ -191,15 +198,14 @@ def _add_dry_rock(move: Draft, facts: SystemFacts, tank: NewTank) -> None:
         usual(10, 15, 20, "three readings and a water change"),
         crew=hands(1),
         words=words,
-        pours=((tub.account, DRAIN, litres), *fresh),
+        pours=(*rest, *fresh),
         **here,
     )
     building = together(
         move.handling.work("rock-in", tank.rock_kg), usual(20, 40, 90, "trying it out on a sheet")
     )
-    rest: Entries = ((tub.account, DRAIN, litres),)
     move.add("dry-fit", building, crew=move.team(2), words=words, pours=rest, **here)
-    move.use((tub,), facts.task("start-curing"), facts.task("dry-fit"))
+    move.use(vats, facts.task("start-curing"), facts.task("dry-fit"))
     move.add(
         "cure-mortar",
         usual(12 * HOUR, 24 * HOUR, 48 * HOUR, "rock mortar sets; its label decides"),
