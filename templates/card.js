@@ -389,7 +389,7 @@
   const waits = (one) => one.who === me && journal?.get(idOf(one)) !== Boolean(one.back);
   const waiting = () => (crew ? log.filter(waits).length : load("uncopied", 0) || 0);
   const named = (i) => byId("task-" + data.ids[i])?.querySelector(".tick bdi")?.textContent || data.ids[i];
-  const careOf = (name) => document.querySelector(`[data-care="${name}"]`)?.lastChild.textContent.trim();
+  const careOf = (name) => Array.from(document.querySelectorAll(".mind")).find((one) => one.textContent.startsWith(`Care, ${name.replaceAll("-", " ")}:`))?.lastChild.textContent.trim();
   const who = (i) => tasks[i].crew.map((person) => people[person][1]).join(", ");
   const show = () => {
     const now = nowMinute();

@@ -24,8 +24,8 @@ from moveplan.quantities.leg.shortages import Writes
 from moveplan.scheduling.state.clock import by
 from moveplan.stages.reading import Settings
 
-PUMP_H = 24.0
-"""What a battery pump that is borrowed or bought runs; usual in shops. [h]"""
+PUMPS_H = (24.0, 48.0)
+"""What battery pumps that are borrowed or bought run, and with a second set of cells in them; usual in shops. [h]"""
 HEATED_C, COOLED_C = 18.0, 24.0
 """Least of a heated load space, greatest of a cooled one, as a plan is filled in; assumed. [°C]"""
 KINDS = ("bag", "tub", "pail")
@@ -131,8 +131,8 @@ class Ways:
         """Give pumps that last, another load space, oxygen, and other containers."""
         plan = self.trials.outlook.project.plan
         for item in plan.gear if groups else ():
-            if item.kind == "air-pump" and 0 < item.battery_h < PUMP_H:
-                yield _gear_change(item, f"{PUMP_H:.0f} h")
+            if item.kind == "air-pump":
+                yield from (_gear_change(item, hours) for hours in PUMPS_H if 0 < item.battery_h < hours)
         yield from self._load_spaces(groups)
         yield from self.containers(groups)
 
@@ -199,12 +199,12 @@ def _together(changes: Sequence[Change]) -> Change:
     return Change(tuple(write for one in changes for write in one.writes), apply)
 
 
-def _gear_change(item: GearItem, battery: str) -> Change:
+def _gear_change(item: GearItem, battery_h: float) -> Change:
     def apply(plan: Plan) -> Plan:
-        gear = (replace(one, battery_h=PUMP_H) if one.id == item.id else one for one in plan.gear)
+        gear = (replace(one, battery_h=battery_h) if one.id == item.id else one for one in plan.gear)
         return replace(plan, gear=tuple(gear))
 
-    return Change(((f"gear.{item.id}.battery", battery),), apply)
+    return Change(((f"gear.{item.id}.battery", f"{battery_h:.0f} h"),), apply)
 
 
 def _vehicle_change(vehicle: Vehicle, *, heated: bool) -> Change:

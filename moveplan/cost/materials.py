@@ -103,6 +103,8 @@ def add_consumables(bill: Bill, project: Project) -> None:
     if project.water is not None:
         for item in ("test-kits", "ammonia-binder", "small-things"):
             bill.book(item, ONE)
+        aired = {(one.vessel.account, one.vessel.stones) for one in project.ledger.containers}
+        bill.book("air-stones", Decimal(1 + sum(stones for _, stones in aired)))
 
 
 def add_tanks(bill: Bill, project: Project) -> None:

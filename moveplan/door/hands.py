@@ -16,8 +16,9 @@ from moveplan.scheduling.schedule import Placement, Schedule
 from moveplan.times import Interval, to_local
 
 AT_ANIMALS = (
-    "corals-out", "invertebrates-out", "catch-fish", "seal-fish", "start-drip", "float-fish", "start-ramp-corals",
-    "place-corals", "fix-corals", "release-invertebrates", "release-fish", "move-wave", "watch-wave", "watch-evening",
+    "corals-out", "invertebrates-out", "empty-trap", "catch-fish", "seal-fish", "start-drip", "float-fish",
+    "start-ramp-corals", "place-corals", "fix-corals", "release-invertebrates", "release-fish", "move-wave",
+    "watch-wave", "watch-evening",
 )  # fmt: skip
 """Beginnings of the ids of tasks in which hands are at animals."""
 KEEPERS = ("agree-", "ask-", "book-", "brief-crew", "go-or-no-go", "no-way-back", "order-", "settle-accounts")

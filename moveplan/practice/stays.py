@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
@@ -9,12 +10,14 @@ from moveplan.errors import Problem
 from moveplan.network.link import Relation
 from moveplan.practice.drafting.chains import Chains
 from moveplan.practice.drafting.draft import Draft
+from moveplan.practice.drafting.touch import taken_out
 from moveplan.practice.ledger.pour_words import listing
 from moveplan.practice.phases.day.release import release_subject
 from moveplan.practice.phases.day.trips import trips_of
 from moveplan.practice.project import Moment, Passage, Route, Stop
 from moveplan.quantities.containers.vessels import Use, Vessel
 from moveplan.quantities.facts import GroupFacts, SystemFacts
+from moveplan.quantities.safe_time.safe_time import SafeTime
 from moveplan.quantities.trade_groups import CORALS
 
 
@@ -22,14 +25,10 @@ def ends_of(move: Draft, facts: SystemFacts, group: GroupFacts) -> tuple[str, st
     """First task that takes a group out of its tank, and the task that lets it into the new one."""
     if group.livestock.id in move.ends:
         return move.ends[group.livestock.id]
-    if group.kind.group in CORALS:
-        first, last = "corals-out", "place-corals"
-    elif group.kind.group == "fish":
-        release = f"release-fish-{release_subject(facts, group.livestock.temperament)}"
-        return move.id(facts.task("catch-fish")), move.id(release)
-    else:
-        first, last = "invertebrates-out", "release-invertebrates"
-    return move.id(facts.task(first)), move.id(facts.task(last))
+    last = facts.task("place-corals" if group.kind.group in CORALS else "release-invertebrates")
+    if group.kind.group == "fish":
+        last = f"release-fish-{release_subject(facts, group.livestock.temperament)}"
+    return move.id(facts.task(taken_out(group))), move.id(last)
 
 
 def add_stays(move: Draft) -> tuple[Problem, ...]:
@@ -115,15 +114,27 @@ def add_gaps(move: Draft, gaps: Mapping[tuple[str, str], tuple[int, GroupFacts]]
         )
 
 
+def _longer(move: Draft, safe: SafeTime, hours: int) -> str:
+    """Say what makes a stay of so many hours possible: pumps that last, what was tried of the container, or fewer."""
+    if safe.limited_by == "battery":
+        pumps = [item for item in move.plan.gear if item.kind == "air-pump" and 0 < item.battery_h < hours]
+        writes = " and ".join(f'write "gear.{item.id}.battery: {hours} h"' for item in pumps)
+        return f"get air pumps, or cells, that last for {hours} h{f': {writes}' if writes else ''}"
+    return (
+        f"longer with {'; '.join(safe.extends)}"
+        if safe.extends
+        else "thin out the group, or board it for the day"
+    )
+
+
 def _too_short(move: Draft, group: GroupFacts, greatest: int, needed: int, allowance: int) -> Problem:
     where = move.plan.where(f"livestock.{group.livestock.id}")
-    best = group.packing.safe.extends
     return Problem(
         f"{group.livestock.name} would be {needed / 60:.1f} h in a {group.packing.label}, safe for "
         f"{group.packing.safe.estimate.low / 60:.1f} h at least, less {allowance / 60:.1f} h allowed for delays: "
         f"{(needed - greatest) / 60:.1f} h short; {group.packing.safe.limited_by} ends it",
         where,
-        f"longer with {'; '.join(best)}" if best else "thin out the group, or board it for the day",
+        _longer(move, group.packing.safe, math.ceil((needed + allowance) / 60)),
     )
 
 

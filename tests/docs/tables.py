@@ -51,6 +51,12 @@ def prices() -> str:
 ORDER = (
     ("teardown", "lay-hoses > draw-first", "hoses and pump", "first water for the corals"),
     ("teardown", "heaters-off > draw-first", "heaters off", "first water for the corals"),
+    (
+        "teardown",
+        "heaters-off > pack-media",
+        "heaters and filter off",
+        "media packed, within a quarter of an hour",
+    ),
     ("teardown", "heaters-cool > draw-keep-water", "heaters cold", "end of the drawing"),
     ("teardown", "draw-first > corals-out", "containers of the corals filled", "corals out"),
     ("teardown", "no-way-back > corals-out", "point of no return", "corals out"),
@@ -58,6 +64,7 @@ ORDER = (
     ("teardown", "draw-keep-water > rock-out", "clean water drawn", "rock out"),
     ("teardown", "rock-out > invertebrates-out", "rock out", "snails, crabs, shrimps out"),
     ("teardown", "rock-out > lower-water", "rock out", "water lowered"),
+    ("teardown", "empty-trap > lower-water", "trap emptied", "water lowered"),
     ("teardown", "lower-water > catch-fish", "water lowered", "fish caught, within a quarter of an hour"),
     ("teardown", "lower-water > strip-equipment", "water lowered", "pumps and lamps off the tank"),
     ("teardown", "catch-fish > drain-tank", "fish caught", "the rest drained"),

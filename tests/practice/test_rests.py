@@ -62,11 +62,11 @@ def test_second_breaks_begin_when_the_tank_stands_and_after_ones_own_meal(who: s
     assert {"place-tank-display", f"meal-{who}"} <= before
 
 
-def test_a_pair_may_eat_before_the_catch() -> None:
-    for one in ("mara", "joel"):
-        before = waits_for(project("short_plan").network, f"meal-{one}")
-        assert "rock-out-reef" in before
-        assert "catch-fish-reef" not in before
+def test_a_pair_catches_at_once_after_the_rock_and_eats_then() -> None:
+    network = project("short_plan").network
+    assert "catch-fish-reef" in waits_for(network, "meal-mara")
+    between = {link.after: link.max_gap_min for link in network.links if link.before == "rock-out-reef"}
+    assert between["catch-fish-reef"] is not None
 
 
 def test_who_is_alone_and_handles_no_animals_rests_too() -> None:

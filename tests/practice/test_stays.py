@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from itertools import groupby, pairwise
 
 from moveplan.network.link import Relation
@@ -61,3 +62,16 @@ def test_animals_that_cannot_last_make_the_plan_unsafe_and_are_named() -> None:
     assert len(messages) >= 4
     assert messages[0].startswith("plan.yaml:")
     assert any("Clownfish would be " in message and "; policy ends it; " in message for message in messages)
+
+
+def test_what_a_battery_ends_is_told_the_hours_of_cells_to_write_and_is_safe_with_them() -> None:
+    def found(battery: str) -> list[str]:
+        gear = f"gear: [{{id: pumps, kind: air-pump, count: 9, battery: {battery}, outlets: 2}}]"
+        tang = "tang: {name: Tang, kind: bristletooth-tang, count: 1, size: 15 cm, container: tub}"
+        plan = edited(("water-making:", f"{gear}\nwater-making:"), ("  snails:", f"  {tang}\n  snails:"))
+        return [str(problem) for problem in project_of(plan, steps=False).unsafe]
+
+    (message,) = [one for one in found("1 h") if "Tang would be" in one]
+    assert "; battery ends it; get air pumps, or cells, that last for " in message
+    (hours,) = re.findall(r'write "gear\.pumps\.battery: (\d+ h)"', message)
+    assert found(hours) == []

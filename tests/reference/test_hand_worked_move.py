@@ -74,7 +74,8 @@ def poured(task: str, source: str, target: str) -> float:
 
 WORKED = [
     ("fill-bin", "purified", "container:", NEW_L + SPARE_L),
-    ("draw-keep-water-reef", "system:reef", "container:T", FISH_L + DAMP_L + KEPT_L),
+    ("draw-keep-water-reef", "system:reef", "container:T", FISH_L + KEPT_L),
+    ("pack-media-reef", "system:reef", "container:T", DAMP_L),
     ("lower-water-reef", "system:reef", "drain", LOWERED_L),
     ("drain-tank-reef", "system:reef", "drain", POOL_L),
     ("fill-cans-reef", "container:", "container:C", NEW_L + SPARE_L),

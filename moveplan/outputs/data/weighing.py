@@ -69,9 +69,14 @@ def _stay(stay: Stay, stamp: _Stamp, held: list[tuple[str, Interval]]) -> dict[s
         "safe_likely_minutes": whole(safe.likely),
         "safe_high_minutes": whole(safe.high),
         "in_vehicle_minutes": None if stay.in_vehicle_min is None else whole(stay.in_vehicle_min),
-        "limited_by": stay.safe.limited_by,
+        "limited_by": _published(stay.safe.limited_by),
         "basis": safe.basis,
     }
+
+
+def _published(limit: str) -> str:
+    """Name a limit as the format does, which knows what an empty battery leaves short of only; its basis names both."""
+    return "oxygen" if limit == "battery" else limit
 
 
 def _margin(dated: DatedRoute) -> dict[str, Any]:
@@ -82,7 +87,7 @@ def _margin(dated: DatedRoute) -> dict[str, Any]:
         "safe_minutes": whole(tightest.safe.estimate.low),
         "planned_minutes": tightest.span.minutes,
         "allowance_minutes": dated.route.allowance_min,
-        "limited_by": tightest.safe.limited_by,
+        "limited_by": _published(tightest.safe.limited_by),
     }
 
 

@@ -68,6 +68,10 @@ class Crews:
         named = (lead.id,) if able and lead else ()
         return Crew(1, tuple((skill, 1) for skill in skills), named)
 
+    def owner(self) -> str:
+        """Name of the one whose tank it is: the client of a firm, else who leads, else the first of the plan."""
+        return max(self.plan.people, key=lambda one: (one.client, one.lead)).name
+
     def _away(self, one: Helper) -> bool:
         """Whether somebody is away on a day on which the leg may go over."""
         days = self.facts.leg.days

@@ -16,6 +16,20 @@ def under_water(groups: Iterable[GroupFacts]) -> list[str]:
     return [group.livestock.name for group in groups if ContainerRule.NO_AIR in group.kind.container]
 
 
+def hard_to_catch(groups: Iterable[GroupFacts]) -> list[str]:
+    """Name the fish that are hard to catch, for whom a trap is set."""
+    return [group.livestock.name for group in groups if taken_out(group) == "empty-trap"]
+
+
+def taken_out(group: GroupFacts) -> str:
+    """Key of the task that takes a group out of its tank."""
+    if group.kind.group in CORALS:
+        return "corals-out"
+    if group.kind.group not in FISH:
+        return "invertebrates-out"
+    return "empty-trap" if group.kind.catching == "hard" else "catch-fish"
+
+
 def with_gloves(groups: Iterable[GroupFacts]) -> list[tuple[str, str]]:
     """Name those who cut, pierce, sting or poison, and what is known of them; corals have their own caution."""
     return [

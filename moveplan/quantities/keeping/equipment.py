@@ -19,8 +19,6 @@ LAMP_LENGTH_M = 0.6
 """Length of tank that one lamp lights; common practice, no source. [m]"""
 DIM_DEPTH_M = 0.55
 """Depth from which ordinary lamps leave the bottom dim; common practice, no source. [m]"""
-EVAPORATION_MM_DAY = 5.0
-"""Water that evaporates from an open tank in a heated room; common practice, no source. [mm/day]"""
 SKIMS = 1.5
 """Growth of the water up to which a skimmer is taken to do; assumed. [-]"""
 SPARES = ("heater", "return-pump")
@@ -74,14 +72,14 @@ def checks_of(
     place : Place
         Where it will stand.
     policy : Policy
-        Heating beyond the loss on the coldest day.
+        Heating beyond the loss on the coldest day, and what evaporates in a day.
     """
     return (
         _heating(after, place, policy["heater_margin"]),
         _flow(after, litres, groups),
         _light(after, groups),
         _skimming(before, after, litres),
-        _top_up(after),
+        _top_up(after, policy["evaporation_daily"], litres),
         _circuit(after, place),
         _spares(after),
     )
@@ -153,10 +151,10 @@ def _skimming(before: System, after: System, litres: float) -> Check:
     )
 
 
-def _top_up(after: System) -> Check:
-    daily_l = after.tank.length_m * after.tank.width_m * EVAPORATION_MM_DAY
+def _top_up(after: System, evaporates: float, litres: float) -> Check:
+    daily_l = evaporates * litres
     there = float(sum(item.count for item in after.equipment if item.kind == "top-up"))
-    basis = f"some {daily_l:.1f} l evaporate in a day ({EVAPORATION_MM_DAY:g} mm of the surface)"
+    basis = f"some {daily_l:.1f} l evaporate in a day ({100 * evaporates:g} % of the water)"
     return Check("top-up", there > 0 or daily_l < 2.0, there, 1.0, "top-up", basis)
 
 

@@ -1,4 +1,4 @@
-"""How long the gases and the ammonia of many containers last: closed bags, open and lidded containers."""
+"""How long gases, ammonia and pumps of many containers last: closed bags, open and lidded containers."""
 
 from __future__ import annotations
 
@@ -33,7 +33,7 @@ _MINUTES = 60
 
 
 def gas_hours(rows: Sequence[Asked], around: Surroundings, policy: Policy) -> Array:
-    """Hours to the limits of oxygen, carbon dioxide and ammonia; of bags also until ammonia harms once air gets in.
+    """Hours to the limits of oxygen, carbon dioxide and ammonia, pumps running on; and to what else may end a stay.
 
     Parameters
     ----------
@@ -47,20 +47,25 @@ def gas_hours(rows: Sequence[Asked], around: Surroundings, policy: Policy) -> Ar
     Returns
     -------
     array
-        A row a container, four columns; infinite where a limit is never reached. [h]
+        A row a container, five columns: those limits, of bags until ammonia harms once air gets in, and until
+        gases end what an empty battery no longer airs; infinite where a limit is never reached. [h]
 
     Raises
     ------
     OutOfRangeError
         For animals and waters beyond the formulas.
     """
-    hours = np.full((len(rows), 4), np.inf)
+    hours = np.full((len(rows), 5), np.inf)
     closed = [at for at, (box, _, _) in enumerate(rows) if box.kind == "bag"]
     opened = [at for at, (box, _, _) in enumerate(rows) if box.kind != "bag"]
     if closed:
-        hours[closed] = _sealed([rows[at] for at in closed], around, policy)
+        hours[closed, :4] = _sealed([rows[at] for at in closed], around, policy)
     if opened:
         hours[opened, :3] = _aired([rows[at] for at in opened], around, policy)
+    longer = policy["safety_factor"] * hours[:, :2].min(axis=1) > around.battery_h
+    on_battery = [at for at in opened if (rows[at][0].stones or rows[at][0].oxygen) and longer[at]]
+    if on_battery:
+        hours[on_battery, 4] = _battery([rows[at] for at in on_battery], around, policy)
     return hours
 
 
@@ -88,6 +93,12 @@ def _aired(rows: Sequence[Asked], around: Surroundings, policy: Policy) -> Array
     ammonia = most_mg_n_l * water / np.maximum(given, 1e-9)
     stop = np.array([_stop_h(box) for box, _, _ in rows])
     return np.column_stack([oxygen, carbon, np.where(ammonia >= stop, ammonia + CHANGED * stop, ammonia)])
+
+
+def _battery(rows: Sequence[Asked], around: Surroundings, policy: Policy) -> Array:
+    """Hours until an empty battery ends a stay: its own as they are, those of the gases after it by the factor. [h]."""
+    ends = np.minimum(*_gases(rows, around, policy, around.battery_h))
+    return around.battery_h + policy["safety_factor"] * (ends - around.battery_h)
 
 
 def _stop_h(box: Box) -> float:
@@ -147,8 +158,10 @@ def _limits(box: Box, load: Breathing, around: Surroundings, policy: Policy) -> 
     )
 
 
-def _gases(rows: Sequence[Asked], around: Surroundings, policy: Policy) -> tuple[Array, Array]:
-    """Hours to the limits of oxygen and carbon dioxide in open and lidded containers."""
+def _gases(
+    rows: Sequence[Asked], around: Surroundings, policy: Policy, battery_h: float = _LONG_H
+) -> tuple[Array, Array]:
+    """Hours to the limits of oxygen and carbon dioxide in open and lidded containers, pumps running so long."""
     quiet = policy["stress_calm"]
 
     def column(of: str) -> Array:
@@ -167,6 +180,7 @@ def _gases(rows: Sequence[Asked], around: Surroundings, policy: Policy) -> tuple
         stone_depth_m=0.9 * column("depth_m"),
         quiet=quiet,
         peak=policy["stress_netted"],
+        road_factor=policy["stress_transport"],
         transfer_factor=np.array([end.gas for _, _, end in rows]),
         respiratory_quotient=policy["respiratory_quotient"],
         pressure_kpa=around.pressure_kpa,
@@ -174,7 +188,7 @@ def _gases(rows: Sequence[Asked], around: Surroundings, policy: Policy) -> tuple
         carbon_dioxide_uatm=around.carbon_dioxide_uatm,
         vent_oxygen_fraction=(AIR * air + oxygen) / np.maximum(air + oxygen, 1e-9),
     )
-    phases = _phases([box.journey for box, _, _ in rows], air + oxygen, around.battery_h)
+    phases = _phases([box.journey for box, _, _ in rows], air + oxygen, battery_h)
     limits = GasLimits(_oxygen_mg_l(around, policy), policy["carbon_dioxide_limit"])
     return gas_limits(vessels, phases, limits)
 

@@ -1,4 +1,4 @@
-"""How long containers last, each for itself: oxygen, carbon dioxide, ammonia, temperature, a rule of caution."""
+"""How long containers last, each for itself: oxygen, carbon dioxide, ammonia, temperature, caution, battery."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from moveplan.quantities.safe_time.heat_hours import Heated, heat_hours
 from moveplan.quantities.safe_time.metabolism import Breathing
 from moveplan.science.numbers import Array
 
-BOUND_BY = ("oxygen", "carbon-dioxide", "ammonia", "temperature", "policy")
+BOUND_BY = ("oxygen", "carbon-dioxide", "ammonia", "temperature", "policy", "battery")
 """What ends a safe time, in the order of the columns."""
 
 
@@ -148,20 +148,20 @@ class Judge:
         return shortest
 
     def _cut(self, hours: Array) -> Array:
-        """Take the safety factor off gases and ammonia; temperature and the rule of caution have theirs in them."""
+        """Take the safety factor off gases and ammonia; all others have theirs in them, and a battery needs none."""
         return np.column_stack([self.policy["safety_factor"] * hours[:, :3], hours[:, 3:]])
 
     def _hours(self, rows: Sequence[Asked], around: Surroundings) -> tuple[Array, Array, Array]:
         """Hours by what ends a stay, in the order of ``BOUND_BY``; where it stays in the vehicle; until aired again."""
         policy = self.policy
         if around not in self._gases:
-            self._gases[around] = _Remembered(4, lambda some: gas_hours(some, around, policy))
+            self._gases[around] = _Remembered(5, lambda some: gas_hours(some, around, policy))
             self._heats[around] = _Remembered(2, lambda some: heat_hours(some, around, policy))
         gases = self._gases[around].of((_gas_key(*row) for row in rows), rows)
         heated = [(box, end) for box, _, end in rows]
         heats = self._heats[around].of((_heat_key(box, end) for box, end in heated), heated)
         caps = np.array([policy_h(box, policy) for box, _, _ in rows])
-        hours, there_h = (np.column_stack([gases[:, :3], heats[:, way], caps]) for way in (0, 1))
+        hours, there_h = (np.column_stack([gases[:, :3], heats[:, way], caps, gases[:, 4]]) for way in (0, 1))
         return hours, there_h, gases[:, 3]
 
 

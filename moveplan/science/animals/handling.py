@@ -5,9 +5,6 @@ from __future__ import annotations
 from moveplan.science.numbers import Number, choose, exp, greater, lesser, log
 from moveplan.science.ranges import ordered, ranged
 
-ROAD_FACTOR = 2.0
-"""Least oxygen use over that at rest while a vehicle moves [-]; policy, ordinary transport."""
-
 _LN_2 = log(2.0)
 
 
@@ -32,7 +29,7 @@ def handling_factor(
     half_life_h : float or array
         Time in which the excess halves; 0.5 for small fish, 2 for large predators or after a long chase. [h]
     least_factor : float or array
-        Least that is counted; :data:`ROAD_FACTOR` on the road. [-]
+        Least that is counted; 2 on the road, in ordinary transport. [-]
 
     Returns
     -------
@@ -52,7 +49,7 @@ def handling_factor(
     --------
     >>> [round(handling_factor(hours), 3) for hours in (0.25, 1.0, 1.5)]
     [2.985, 2.025, 1.763]
-    >>> handling_factor(8.0, least_factor=ROAD_FACTOR)
+    >>> handling_factor(8.0, least_factor=2.0)
     2.0
     """
     ordered("quiet", quiet, "peak", peak)

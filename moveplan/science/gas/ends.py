@@ -19,7 +19,7 @@ from typing import Any
 
 import numpy as np
 
-from moveplan.science.animals.handling import ROAD_FACTOR, mean_handling_factor
+from moveplan.science.animals.handling import mean_handling_factor
 from moveplan.science.animals.respiration import OXYGEN_G_MOL
 from moveplan.science.gas.boxes import NEVER_H, Boxes, Course
 from moveplan.science.gas.dissolved import (
@@ -192,9 +192,11 @@ class _Packed:
         self._oxygen_use = self._oxygen_use_in(start, end - start, of["on_road"])
 
     def _oxygen_use_in(self, start: Array, length: Array, on_road: Array) -> Array:
-        quiet, peak, half = (self[name][:, None] for name in ("quiet", "peak", "half_life_h"))
+        quiet, peak, half, road = (
+            self[name][:, None] for name in ("quiet", "peak", "half_life_h", "road_factor")
+        )
         since = self["hours_since_capture"][:, None] + start
-        least = np.where(on_road > 0.0, ROAD_FACTOR, 1.0)
+        least = np.where(on_road > 0.0, road, 1.0)
         length, since = np.minimum(length, 1e5), np.minimum(since, 1e5)
         factor = mean_handling_factor(length, since, quiet, peak, half, least)
         use: Array = self["oxygen_use_mg_h"][:, None] + self["resting_use_mg_h"][:, None] * factor

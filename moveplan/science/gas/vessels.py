@@ -34,6 +34,8 @@ class Vessels:
         Depth of the air stone. [m]
     hours_since_capture, quiet, peak, half_life_h : float or array
         Handling curve, see :func:`~moveplan.science.animals.handling.handling_factor`. [h, -, -, h]
+    road_factor : float or array
+        Least oxygen use over that at rest while a vehicle moves. [-]
     transfer_factor : float or array
         Multiplies every conductance: 0.5 careful, 1 likely, 2 hopeful. [-]
     saturation_fraction : float or array
@@ -64,6 +66,7 @@ class Vessels:
     quiet: float | Array = 1.5
     peak: float | Array = 3.6
     half_life_h: float | Array = 0.5
+    road_factor: float | Array = 2.0
     transfer_factor: float | Array = 1.0
     saturation_fraction: float | Array = 1.0
     oxygen_fraction: float | Array = OXYGEN_IN_AIR

@@ -167,7 +167,7 @@ def test_spare_water_serves_the_day_and_nothing_else() -> None:
         for pour in found.ledger.pours
         if pour.source == "system:display"
         and pour.target.startswith("container:")
-        and "draw" not in pour.task
+        and not pour.task.startswith(("draw-", "pack-media-"))
     )
     assert mixed == pytest.approx(found.water.new.likely + found.water.spare.likely + ramps, abs=0.1)
     change = [pour for pour in found.ledger.pours if pour.task == "first-change-display"]

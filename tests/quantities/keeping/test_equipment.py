@@ -56,3 +56,14 @@ def test_a_skimmer_that_moves_over_is_doubted_when_the_water_grows() -> None:
     rows = {row.id: row for row in checks_of(same, grown, 240.0, (), PLACE, POLICY)}
     assert not rows["skimming"].ok
     assert rows["skimming"].needed == pytest.approx(240.0 / 120.0)
+
+
+def test_what_evaporates_is_the_share_that_the_plan_says() -> None:
+    """1 % of 150 l are 1.5 l a day, which a jug does; 3 % are 4.5 l and want a top-up."""
+    after = system(1.2)
+    rows = [
+        {row.id: row for row in checks_of(after, after, 150.0, (), PLACE, Policy(policy))}["top-up"]
+        for policy in ({}, {"evaporation_daily": 0.03})
+    ]
+    assert [row.ok for row in rows] == [True, False]
+    assert rows[1].basis == "some 4.5 l evaporate in a day (3 % of the water)"

@@ -21,6 +21,7 @@ TUB = Box("tub", 60.0, 17.0, WAY)
 AIRED = replace(TUB, stones=1)
 BAG = Box("bag", 12.0, 4.0, WAY, insulated=True)
 OXYGEN = BOUND_BY.index("oxygen")
+BATTERY = BOUND_BY.index("battery")
 AMMONIA = BOUND_BY.index("ammonia")
 TEMPERATURE = BOUND_BY.index("temperature")
 
@@ -125,7 +126,26 @@ def test_air_oxygen_wrap_heater_and_water_each_help_against_what_they_help_again
 def test_a_pump_ends_with_its_battery() -> None:
     crowd = Breathing(20.0, 0.1, 60.0, resting_mg_h=10.0)
     short, long = (verdict(AIRED, crowd, replace(MILD, battery_h=hours)) for hours in (3.0, 20.0))
-    assert 3.0 <= short.hours[OXYGEN] < long.hours[OXYGEN]
+    assert 3.0 <= short.hours[BATTERY] < long.hours[BATTERY]
+    assert short.hours[OXYGEN] == long.hours[OXYGEN]
+
+
+@pytest.mark.parametrize("hours", [1.0, 4.0, 20.0])
+def test_hours_of_a_battery_count_as_they_are_and_only_those_after_them_by_the_factor(hours: float) -> None:
+    """What breathes evenly uses up a lidded tub in some hours: those are biology, and are cut; the battery is not."""
+    crowd = Breathing(20.0, 0.1, 0.0, steady_mg_h=20.0)
+    found = verdict(AIRED, crowd, replace(MILD, battery_h=hours), longest_aerated=48.0)
+    assert found.limited_by == "battery"
+    assert (
+        hours < found.safe_h == found.hours[BATTERY] <= hours + 0.7 * verdict(TUB, crowd, MILD).hours[OXYGEN]
+    )
+
+
+def test_a_container_without_a_pump_or_whose_gases_end_first_knows_no_battery() -> None:
+    assert verdict(TUB).hours[BATTERY] == verdict(BAG).hours[BATTERY] == float("inf")
+    crowd = Breathing(400.0, 0.1, 60.0, resting_mg_h=200.0)
+    assert verdict(AIRED, crowd).limited_by in {"oxygen", "carbon-dioxide"}
+    assert verdict(AIRED, crowd).hours[BATTERY] == float("inf")
 
 
 def test_oxygen_beside_the_air_does_where_air_of_3_000_m_does_not_and_no_longer_than_the_pump() -> None:
@@ -137,8 +157,8 @@ def test_oxygen_beside_the_air_does_where_air_of_3_000_m_does_not_and_no_longer_
     assert verdict(fed, fish, high).hours[OXYGEN] > WAY.total_h
     carbon = BOUND_BY.index("carbon-dioxide")
     assert verdict(fed, fish, high).hours[carbon] >= verdict(box, fish, high).hours[carbon]
-    flat = verdict(fed, fish, replace(high, battery_h=3.0)).hours[OXYGEN]
-    assert 3.0 < flat < verdict(fed, fish, high).hours[OXYGEN]
+    flat = verdict(fed, fish, replace(high, battery_h=3.0)).safe_h
+    assert 3.0 < flat < verdict(fed, fish, high).safe_h
 
 
 def test_corals_are_not_excited_by_being_caught_and_hardy_fish_bear_twice_the_ammonia() -> None:

@@ -15,12 +15,10 @@ from moveplan.practice.phases.after.recovery import add_recovery, crest_words, d
 from moveplan.practice.phases.before.fasting import note_first_feed
 from moveplan.practice.phases.before.mixed_afresh import mix_afresh
 from moveplan.practice.phases.before.water import keeping_min
-from moveplan.practice.phases.day.teardown import names
 from moveplan.quantities.containers.vessels import Use
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.keeping.cycle import Dip
 from moveplan.quantities.leg.refill import first_change_l
-from moveplan.quantities.trade_groups import CORALS
 
 LIGHT_STEPS = 7
 """From half of the light to all of it, every second day: two weeks; common practice, no source. [-]"""
@@ -69,14 +67,10 @@ def _add_recurring(move: Draft, facts: SystemFacts, dip: Dip | None) -> None:
 def _add_single(move: Draft, facts: SystemFacts) -> tuple[str, str]:
     """Add what is done once; the first and last task of the water of the first change."""
     here: dict[str, Any] = {"system": facts, "place": move.facts.new.id, "crew": hands(1, "cares")}
-    travelling = [f"{group.count} × {group.livestock.name}" for group in facts.groups] or [
-        "the corals and the rock"
-    ]
     litres, account = first_change_l(facts), f"{facts.shift.mixed}:change"
     tenth: dict[str, object] = {"tenth": litres}
     if move.has_own(facts.task("place-corals")):
-        words: dict[str, object] = {"animals": names(facts.of_group(*CORALS))}
-        move.add("fix-corals", facts.times["corals-fixed"], words=words, **here)
+        move.add("fix-corals", facts.times["corals-fixed"], **here)
     move.add("first-look", usual(5, 10, 15, "a torch and two readings"), **here)
     move.add("restart-dosing", usual(15, 20, 40, "two readings and a setting"), **here)
     fresh = mix_afresh(move, facts, litres, account, f"change-{facts.system.id}")
@@ -88,7 +82,6 @@ def _add_single(move: Draft, facts: SystemFacts) -> tuple[str, str]:
     move.add(
         "count-all",
         usual(20, 30, 45, "a count by day and by night"),
-        words={"travelling": travelling},
         **here,
     )
     move.add("settled", usual(10, 15, 20, "a last row of readings"), kind=Kind.HOLD_POINT, **here)

@@ -14,6 +14,8 @@ NIGHT_MIN = 8 * HOUR
 """Nobody washes tubs and floors, nor drives back, after such a day; common practice, no source. [min]"""
 RETURN_AHEAD_MIN = 1 * HOUR
 """A hired vehicle is back so long before its hire ends, where that goes; common practice, no source. [min]"""
+COUNTED_MIN = 12 * DAY
+"""From the moving day to keys that may wait for the count of the week after it; assumed. [min]"""
 
 
 def last_watch(move: Draft, facts: SystemFacts) -> str:
@@ -143,3 +145,9 @@ def _add_old_home(move: Draft) -> None:
         where=move.plan.where("dates.keys-back"),
     )
     move.link("clean-old-room", "give-keys-back")
+    days = move.facts.leg.days
+    if not days or dates.keys_back - local_day(days[-1], move.plan.zone).finish < COUNTED_MIN:
+        return
+    for facts in move.facts.systems:
+        if move.has(facts.task("count-all")):
+            move.link(facts.task("count-all"), "give-keys-back")

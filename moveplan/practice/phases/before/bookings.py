@@ -5,6 +5,7 @@ from __future__ import annotations
 from moveplan.network.task import Timing
 from moveplan.practice.drafting.draft import Draft
 from moveplan.practice.drafting.task_parts import WEEK, hands, usual
+from moveplan.practice.drafting.touch import hard_to_catch
 from moveplan.practice.phases.day.arrival import goes_back_on_day, vehicle_on_day
 from moveplan.quantities.facts import SystemFacts
 
@@ -79,7 +80,7 @@ def add_new_keepers(move: Draft, facts: SystemFacts) -> None:
     ]
     if leaving:
         _add_hand_over(move, facts, leaving)
-    hard = [group.livestock.name for group in facts.of_group("fish") if group.kind.catching == "hard"]
+    hard = hard_to_catch(facts.groups)
     if hard:
         move.add(
             "set-trap",

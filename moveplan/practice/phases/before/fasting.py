@@ -10,6 +10,7 @@ from moveplan.plan.people import Boarding
 from moveplan.practice.comfort.mealtimes import Mealtime
 from moveplan.practice.drafting.draft import Draft
 from moveplan.practice.drafting.task_parts import DAY, HOUR, hands, usual
+from moveplan.practice.drafting.touch import hard_to_catch
 from moveplan.practice.phases.day.teardown import names
 from moveplan.practice.project import Meals
 from moveplan.quantities.facts import GroupFacts, SystemFacts
@@ -70,7 +71,7 @@ def _meal(
     words |= {
         "eaters": names(groups),
         "count": sum(group.count for group in groups),
-        "trapped": [group.livestock.name for group in groups if group.kind.catching == "hard"],
+        "trapped": hard_to_catch(groups),
         "least": fast.least_min / HOUR,
         "greatest": fast.greatest_min / HOUR,
     }

@@ -10,7 +10,7 @@ from moveplan.estimate import Estimate
 from moveplan.network.task import Kind, Timing
 from moveplan.plan.systems import System
 from moveplan.practice.drafting.draft import Draft
-from moveplan.practice.drafting.task_parts import DAY, HOUR, hands
+from moveplan.practice.drafting.task_parts import DAY, HOUR, hands, usual
 from moveplan.practice.ledger.bins import NEW
 from moveplan.practice.ledger.entries import DRAIN, LEAST_L, PURIFIED, TAP
 from moveplan.practice.ledger.pouring import mixed_spare, some_standing
@@ -92,6 +92,12 @@ def mix_afresh(move: Draft, facts: SystemFacts, litres: float, account: str, sub
     words = {"mixing": mixing, "after": facts.rebuilt, "salt_kg": salt.likely}
     here: dict[str, Any] = {"subject": subject, "place": move.facts.new.id, "timing": LATE, "words": words}
     first, warm = add_warming(move, "warm-afresh", mixing, ((facts.rebuilt, litres),), **here)
+    away = move.leaves_home and water_place(move) != move.facts.new.id
+    if away and making_of(move.plan).rate_l_day > 0 and not move.has("connect-unit"):
+        joining = usual(15, 30, 60, "tap, drain and float switch, and the first litres thrown away")
+        place = move.facts.new.id
+        first = move.add("connect-unit", joining, place=place, crew=hands(1), timing=LATE)
+        move.link(first, warm)
     work, pours = move.handling.work("unit-mix", mixing.batches), ((PURIFIED, account, litres),)
     mix = move.add("mix-afresh", work, crew=hands(1), pours=pours, **here)
     move.link(warm, mix, at_most=DAY)

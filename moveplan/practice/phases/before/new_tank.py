@@ -108,16 +108,18 @@ def add_test(move: Draft, facts: SystemFacts, first: str) -> None:
     filling = together(move.handling.work("draw-setup", 1), moving_water(rim_l, flow))
     into, here = facts.shift.into, _here(move, facts)
     ahead = here | ({"timing": Timing.LATE} if facts.shift.placed or facts.shift.benched else {})
+    before = ["bench-tank"] if facts.shift.benched else ["place-tank", "plumb-tank"]
     if facts.shift.benched:
         bench = usual(20, 40, 60, "a flat padded base, checked with a level")
         move.add("bench-tank", bench, crew=move.tank_crew(facts), words=words, **here)
-        before = ["bench-tank"]
+        before += ["glue-pipes"] if facts.rebuilt.sump_l else []
     else:
         move.add("place-tank", facts.times["place"], crew=move.tank_crew(facts), words=words, **here)
-        move.add("plumb-tank", facts.times["plumb"], crew=hands(1), **here)
+    if before[1:]:
+        move.add(before[1], facts.times["plumb"], crew=hands(1), **here)
         curing = usual(24 * HOUR, 36 * HOUR, 72 * HOUR, "sealant and pipe cement cure; their labels decide")
         move.add("cure-joints", curing, kind=Kind.WAIT, **here)
-        before = ["place-tank", "plumb-tank", "cure-joints"]
+        before += ["cure-joints"]
     move.add("fill-test", filling, crew=hands(1), words=words, pours=((TAP, into, rim_l),), **ahead)
     standing = usual(
         24 * HOUR, 48 * HOUR, 72 * HOUR, "a full tank stands at least a day, better two or three"

@@ -8,6 +8,7 @@ from moveplan.network.task import Kind, Timing
 from moveplan.plan.people import Vehicle
 from moveplan.practice.drafting.draft import Draft
 from moveplan.practice.drafting.task_parts import DAY, HOUR, WEEK, fixed, hands, usual
+from moveplan.practice.drafting.touch import hard_to_catch
 from moveplan.practice.phases.before.fasting import KEYS, add_last_feeds, link_last_feeds
 from moveplan.practice.phases.day.arrival import keys_on_day, link_arrival, vehicle_on_day, when
 from moveplan.quantities.facts import SystemFacts
@@ -33,7 +34,6 @@ STAYS_TRUE_MIN = 30 * HOUR
 def add_care(move: Draft, facts: SystemFacts) -> None:
     """Add filter cleaning, marking of positions, last feed and last look of one system."""
     move.phase("ready")
-    travelling = [f"{group.count} × {group.livestock.name}" for group in facts.groups]
     late: dict[str, Any] = {"system": facts, "place": move.facts.old.id, "timing": LATE}
     cleaning = usual(30, 45, 90, "pumps, strainers, skimmer cup")
     move.add("clean-filters", cleaning, crew=hands(1), margin_min=5 * DAY, **late)
@@ -43,7 +43,7 @@ def add_care(move: Draft, facts: SystemFacts) -> None:
         "final-health-check",
         usual(15, 30, 45, "a second look at every animal"),
         crew=hands(1, "cares"),
-        words={"travelling": travelling},
+        words={"trapped": hard_to_catch(facts.groups)},
         **late,
     )
     move.link("agree-plan", facts.task("clean-filters"))

@@ -72,7 +72,7 @@ def add_filling(move: Draft, facts: SystemFacts) -> None:
 
 
 def _link_filling(move: Draft, facts: SystemFacts, first: str) -> None:
-    befores = ("cure-joints",) if facts.shift.benched else ("cure-mortar", "empty-test")
+    befores = ("plumb-tank",) if facts.shift.benched else ("cure-mortar", "empty-test")
     for before in befores:
         if move.has(facts.task(before)):
             move.link(facts.task(before), first)

@@ -33,7 +33,11 @@ def add_rewarming(move: Draft) -> None:
     if mixing.time.high <= 0:
         return
     move.mixings.append(mixing)
-    late: dict[str, Any] = {"place": place, "timing": Timing.LATE, "words": {"mixing": mixing}}
+    late: dict[str, Any] = {
+        "place": place,
+        "timing": Timing.LATE,
+        "words": {"mixing": mixing, "bins": len(move.bins.vessels)},
+    }
     hung = move.add("hang-heaters", usual(5, 10, 20, "heaters, a pump, lids"), crew=hands(1), **late)
     warm = move.add("warm-stored", mixing.time, kind=Kind.WAIT, **late)
     move.link("mix-spare" if some_standing(move) else "trim-water", hung, key="trim-water > hang-heaters")

@@ -15,6 +15,9 @@ from moveplan.quantities.facts import SystemFacts
 RESTED_MIN = DAY // 2
 """From the last watch to work with acid and an old tank: a night lies between; common practice, no source. [min]"""
 
+UNIONS = usual(5, 10, 20, "unions, hand-tight")
+"""Joining the pipes of a tank that were glued for its leak test; common practice, no source. [min]"""
+
 
 def add_out_of_the_way(move: Draft, facts: SystemFacts) -> None:
     """Add carrying the old tank out, where the new one takes its spot.
@@ -53,12 +56,10 @@ def add_spot(move: Draft, facts: SystemFacts) -> None:
     here: dict[str, Any] = {"system": facts, "place": move.facts.new.id}
     crew, words = move.tank_crew(facts), move.lift_words(facts) | {"stand_apart": False}
     move.add("place-tank", facts.times["place"], crew=crew, words=words, **here)
-    move.add("plumb-tank", facts.times["plumb"], crew=hands(1), **here)
-    curing = usual(DAY, 1.5 * DAY, 3 * DAY, "sealant and pipe cement cure; their labels decide")
-    move.add("cure-joints", curing, kind=Kind.WAIT, **here)
+    move.add("plumb-tank", UNIONS, crew=hands(1), **here)
     move.link(facts.task("old-tank-out"), facts.task("place-tank"))
     move.link(facts.task("empty-test"), facts.task("place-tank"))
-    move.chain(*map(facts.task, ("place-tank", "plumb-tank", "cure-joints")))
+    move.chain(*map(facts.task, ("place-tank", "plumb-tank")))
 
 
 def add_fallback(move: Draft, facts: SystemFacts) -> None:

@@ -9,7 +9,8 @@ from moveplan.network.task import Kind
 from moveplan.practice.drafting.draft import Draft
 from moveplan.practice.drafting.task_parts import hands, usual
 from moveplan.practice.ledger.pouring import emptied, refilled
-from moveplan.practice.phases.day.teardown import filtered, names
+from moveplan.practice.phases.day.old_tank import UNIONS
+from moveplan.practice.phases.day.teardown import filled_by, filtered, names
 from moveplan.quantities.containers.damp import media_breathe, rock_breathes
 from moveplan.quantities.containers.vessels import Use
 from moveplan.quantities.facts import SystemFacts
@@ -36,7 +37,8 @@ def add_rebuild(move: Draft, facts: SystemFacts) -> None:
         words: dict[str, object] = {"moved_rock": facts.system.rock_kg}
         laid = emptied(move, tubs)
         move.add("rock-in", facts.times["rock-in"], crew=move.team(2), words=words, pours=laid, **day)
-        move.use(tubs, facts.task("draw-keep-water"), facts.task("rock-in"))
+        for tub in tubs:
+            move.use((tub,), filled_by(move, facts, tub), facts.task("rock-in"))
     if not facts.standing:
         _add_water(move, facts, day)
     measuring = usual(15, 20, 30, "a row of tests, ammonia twice")
@@ -67,7 +69,8 @@ def _add_tank(move: Draft, facts: SystemFacts, day: dict[str, Any]) -> None:
             move.add("place-stand", times["stand-on"], crew=hands(1, "lifts"), **day)
         words["stand_apart"] = apart
         move.add("place-tank", times["tank-on" if apart else "place"], crew=crew, words=words, **day)
-        move.add("plumb-tank", times["plumb"], crew=hands(1), **day)
+        joining = UNIONS if facts.shift.benched else times["plumb"]
+        move.add("plumb-tank", joining, crew=hands(1), **day)
         move.link(facts.task("place-tank"), facts.task("plumb-tank"))
     if facts.rebuilt.sand_kg > 0:
         move.add("sand-in", times["sand-in"], crew=hands(1), words={"sand": facts.rebuilt.sand_kg}, **day)
@@ -76,7 +79,8 @@ def _add_tank(move: Draft, facts: SystemFacts, day: dict[str, Any]) -> None:
 def _add_water(move: Draft, facts: SystemFacts, day: dict[str, Any]) -> None:
     times = facts.times
     move.add("fill-tank", times["fill"], crew=move.fillers(facts), pours=refilled(move, facts), **day)
-    move.use(facts.of_use(Use.OLD_WATER, Use.MEDIA), facts.task("draw-keep-water"), facts.task("fill-tank"))
+    for tub in facts.of_use(Use.OLD_WATER, Use.MEDIA):
+        move.use((tub,), filled_by(move, facts, tub), facts.task("fill-tank"))
     if facts.cans:
         move.use(facts.of_use(Use.NEW_WATER), facts.task("fill-cans"), facts.task("fill-tank"))
     words: dict[str, object] = {"anemones": names(facts.of_group("anemone"))}

@@ -49,7 +49,7 @@ def add_release(move: Draft, facts: SystemFacts) -> None:
         "watch-evening",
         usual(60, 60, 90, "an hour in the dark"),
         crew=hands(1, "cares"),
-        words={"company": count_of(facts.of_group(*FISH)), "air_h": _battery_h(move)},
+        words={"company": count_of(facts.of_group(*FISH)), "air_h": _battery_h(move), "looks": move.owner()},
         pours=topped_up(move, facts),
         **_day(move, facts),
     )
@@ -207,7 +207,6 @@ def ramp_time(groups: tuple[GroupFacts, ...]) -> Estimate:
 def _add_corals(move: Draft, facts: SystemFacts, longer: Longer) -> str:
     groups = facts.of_group(*CORALS)
     words: dict[str, object] = {
-        "animals": names(groups),
         "coral_count": sum(group.count for group in groups),
     }
     tubs = facts.of_use(Use.CORALS)

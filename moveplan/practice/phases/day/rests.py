@@ -13,8 +13,6 @@ from moveplan.practice.drafting.draft import Draft
 from moveplan.practice.drafting.task_parts import usual
 from moveplan.practice.presence import longest_stretch_min
 
-A_PAIR = 2
-"""So few rest while nothing goes on. [-]"""
 LONG_DAY_MIN = 6 * 60
 """Day from which breaks are part of it; employers' breaks begin there in many countries; recalled. [min]"""
 
@@ -38,7 +36,7 @@ def add_rests(move: Draft) -> None:
         for key, lasts in (("meal", meal), ("pause", pause))
     )
     for one in (*first, *second):
-        for before in _before_meals(move, one, len(first) + len(second)):
+        for before in _before_meals(move, one):
             move.link(before, f"meal-{one.id}", key="any > meal")
         for after in _before_leaving(move):
             move.link(f"meal-{one.id}", after, key="meal > any")
@@ -71,13 +69,12 @@ def _rest(move: Draft, key: str, lasts: Estimate, one: Helper) -> str:
 def _halves(there: list[Helper]) -> tuple[list[Helper], list[Helper]]:
     """Part those who eat first from those who eat after them.
 
-    Who does not catch eats while the others do, who eat when the fish are in their containers; of a pair, the one who
-    catches eats first, before the fish are taken out. Where all catch, one half eats after the other.
+    Who does not catch eats while the others do, who eat when the fish are in their containers. Where all catch, one
+    half eats after the other.
     """
     others = [one for one in there if not one.cares]
     if others and len(others) < len(there):
-        catching = [one for one in there if one.cares]
-        return (others, catching) if len(there) > A_PAIR else (catching, others)
+        return others, [one for one in there if one.cares]
     half = len(there) - len(there) // 2
     return there[:half], there[half:]
 
@@ -95,12 +92,9 @@ def _own(move: Draft, *keys: str) -> list[str]:
     return [one for one in found if move.has_own(one) and move.tasks[move.id(one)].day == move.day]
 
 
-def _before_meals(move: Draft, one: Helper, people: int) -> list[str]:
-    """List what the meal of somebody waits for: the catch, for who catches; of a pair nobody replaces, neither waits.
-
-    Fish wait better in their tank than in a box, so a pair need not have them in boxes while it sits down.
-    """
-    caught = _own(move, "catch-fish") if one.cares and people > A_PAIR else []
+def _before_meals(move: Draft, one: Helper) -> list[str]:
+    """List what the meal of somebody waits for: the catch, for who catches, since it follows the rock at once."""
+    caught = _own(move, "catch-fish") if one.cares else []
     return caught or _own(move, "rock-out")
 
 

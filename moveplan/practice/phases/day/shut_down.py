@@ -7,13 +7,13 @@ from typing import Any
 from moveplan.network.task import Kind, Timing
 from moveplan.practice.drafting.draft import Draft
 from moveplan.practice.drafting.task_parts import DAY, WEEK, hands, usual
+from moveplan.practice.drafting.touch import taken_out
 from moveplan.practice.ledger.pouring import emptied, open_vessels
 from moveplan.practice.phases.after.stocking import add_stock
 from moveplan.practice.phases.before.new_tank import add_test
 from moveplan.practice.phases.day.teardown import filled_by, names
 from moveplan.quantities.containers.vessels import Use
 from moveplan.quantities.facts import SystemFacts
-from moveplan.quantities.trade_groups import CORALS, FISH
 from moveplan.times import local_day
 
 
@@ -59,14 +59,8 @@ def add_keepers(move: Draft, facts: SystemFacts) -> None:
         if move.has_own(facts.task(before)):
             move.link(facts.task(before), task)
     for group in facts.groups:
-        move.ends[group.livestock.id] = (facts.task(_first(group.kind.group)), task)
+        move.ends[group.livestock.id] = (facts.task(taken_out(group)), task)
     move.last_watches[facts.system.id] = task
-
-
-def _first(trade_group: str) -> str:
-    if trade_group in CORALS:
-        return "corals-out"
-    return "catch-fish" if trade_group in FISH else "invertebrates-out"
 
 
 def add_storing(move: Draft, facts: SystemFacts) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from typing import Any
 
@@ -11,7 +12,7 @@ from moveplan.network.task import Kind
 from moveplan.plan.systems import Equipment, System
 from moveplan.practice.drafting.draft import Draft
 from moveplan.practice.drafting.task_parts import fixed, hands, usual
-from moveplan.practice.drafting.touch import under_water, with_gloves
+from moveplan.practice.drafting.touch import hard_to_catch, taken_out, under_water, with_gloves
 from moveplan.practice.ledger.entries import Entries
 from moveplan.practice.ledger.pour_words import listing, runs
 from moveplan.practice.ledger.pouring import bagged, drained, drawn, filled_early, lowered
@@ -30,6 +31,8 @@ OFF_TOO = ("dosing", "reactor", "chiller", "controller", "uv", "ozone")
 """What doses, shines on or oxidises still water, lives on flow or switches heaters; common practice, no source."""
 READ_MIN = 10
 """The first readings need the heaters on so long; common practice, no source. [min]"""
+STILL_MIN = 15
+"""Longest that media stand in still water, which within the hour has no oxygen; common practice, no source. [min]"""
 SHALLOW_MIN = 15
 """Longest that fish stand in low water before somebody catches them; common practice, no source. [min]"""
 
@@ -49,7 +52,7 @@ def _day(move: Draft, facts: SystemFacts) -> dict[str, Any]:
 
 def _add_morning(move: Draft, facts: SystemFacts) -> None:
     day: dict[str, Any] = _day(move, facts)
-    words: dict[str, object] = {"trapped": _trapped(facts.of_group(*FISH))}
+    words: dict[str, object] = {"trapped": hard_to_catch(facts.groups)}
     move.add(
         "record-morning",
         usual(15, 20, 30, "two rows of readings"),
@@ -75,13 +78,15 @@ def _add_morning(move: Draft, facts: SystemFacts) -> None:
     move.link(task("record-morning"), task("heaters-off"), relation=start, gap=READ_MIN)
     move.chain(*map(task, ("heaters-off", "heaters-cool")))
     move.link(task("heaters-off"), _first_draw(move, facts))
+    move.link(task("heaters-off"), task("pack-media"), at_most=STILL_MIN)
     move.link(task("heaters-cool"), task("draw-keep-water"), relation=Relation.FINISHTOFINISH)
     move.link(task("record-morning"), task("no-way-back"))
 
 
 def _add_drawing(move: Draft, facts: SystemFacts, day: dict[str, Any]) -> None:
     """Fill the containers of the corals first, so that they are lifted while the rest is drawn."""
-    entries = drawn(facts)
+    media = {vessel.account for vessel in facts.of_use(Use.MEDIA)}
+    entries = tuple(one for one in drawn(facts) if one[1] not in media)
     corals = {vessel.account for vessel in facts.of_use(Use.CORALS)}
     first = tuple(one for one in entries if one[1] in corals)
     rest = tuple(one for one in entries if one[1] not in corals)
@@ -94,6 +99,12 @@ def _add_drawing(move: Draft, facts: SystemFacts, day: dict[str, Any]) -> None:
     move.add("draw-keep-water", lasts, crew=hands(1), pours=rest, words=words, **day)
     if first:
         move.link(facts.task("draw-first"), facts.task("draw-keep-water"))
+    breathes: dict[str, object] = {
+        "breathes": _told_h(media_breathe(facts.tubs, facts.system, filtered(move, facts)))
+    }
+    packing = usual(10, 15, 30, "lifting media into a tub")
+    own = tuple(one for one in drawn(facts) if one[1] in media)
+    move.add("pack-media", packing, crew=hands(1), words=breathes, pours=own, **day)
 
 
 def _drawing(move: Draft, facts: SystemFacts, entries: Entries) -> Estimate:
@@ -111,9 +122,11 @@ def _first_draw(move: Draft, facts: SystemFacts) -> str:
 
 
 def filled_by(move: Draft, facts: SystemFacts, vessel: Vessel) -> str:
-    """Id of the task that fills a container of animals."""
+    """Id of the task that fills a container at the old tank."""
     if not filled_early(facts, vessel):
         return facts.task("seal-fish")
+    if vessel.use is Use.MEDIA:
+        return facts.task("pack-media")
     return _first_draw(move, facts) if vessel.use is Use.CORALS else facts.task("draw-keep-water")
 
 
@@ -130,11 +143,6 @@ def count_of(groups: tuple[GroupFacts, ...]) -> int:
 def names(groups: tuple[GroupFacts, ...]) -> list[str]:
     """Name groups with their counts, for a text."""
     return [f"{group.count} × {group.livestock.name}" for group in groups]
-
-
-def _trapped(fish: tuple[GroupFacts, ...]) -> list[str]:
-    """Name those who are hard to catch, for whom a trap has been set."""
-    return [one.livestock.name for one in fish if one.kind.catching == "hard"]
 
 
 def holding(facts: SystemFacts, groups: tuple[GroupFacts, ...], use: Use = Use.ANIMALS) -> tuple[Vessel, ...]:
@@ -182,7 +190,13 @@ def _add_animals(move: Draft, facts: SystemFacts) -> None:
         move.link(_first_draw(move, facts), facts.task("corals-out"))
     _add_rock(move, facts, after_corals=bool(corals))
     if others:
-        words = {"animals": names(others), "wet": under_water(others), **_closed_words(move, facts, others)}
+        shrimps = bool(others[1:]) and any(group.kind.group == "shrimp" for group in others)
+        words = {
+            "animals": names(others),
+            "wet": under_water(others),
+            "shrimps": shrimps,
+            **_closed_words(move, facts, others),
+        }
         move.add(
             "invertebrates-out",
             facts.times["invertebrates-out"],
@@ -193,15 +207,23 @@ def _add_animals(move: Draft, facts: SystemFacts) -> None:
             **day,
         )
         move.link(facts.task("rock-out"), facts.task("invertebrates-out"))
+    trapped = tuple(one for one in fish if taken_out(one) == "empty-trap")
+    if trapped:
+        lifting = usual(5, 5, 15, "a trap lifted out with its fish under water")
+        words = {"trapped": names(trapped), "notes": move.glove_words(with_gloves(trapped))}
+        crew = move.care_crew(len(trapped))
+        move.add("empty-trap", lifting, crew=crew, words=words, handled=trapped, **day)
+        move.chain(*map(facts.task, ("rock-out", "empty-trap", "lower-water")))
     if fish:
+        free = tuple(one for one in fish if one not in trapped)
         move.add(
             "catch-fish",
             facts.times["catch"],
             crew=move.care_crew(),
             words={
-                "animals": names(fish),
-                "notes": move.glove_words(with_gloves(fish)),
-                "trapped": _trapped(fish),
+                "animals": names(free),
+                "notes": move.glove_words(with_gloves(free)),
+                "trapped": hard_to_catch(fish),
                 "bagged": all(group.packing.bagged for group in fish),
                 "some_bagged": any(one.kind == "bag" and filled_early(facts, one) for one in facts.vessels),
             },
@@ -225,6 +247,9 @@ def _add_animals(move: Draft, facts: SystemFacts) -> None:
         )
         move.link(facts.task("lower-water"), facts.task("catch-fish"), at_most=SHALLOW_MIN)
         move.link(facts.task("catch-fish"), facts.task("seal-fish"))
+        between = ("lower", "invertebrates-out") if others else ("lower",)
+        waits = SHALLOW_MIN + sum(math.ceil(facts.times[key].high) for key in between)
+        move.link(facts.task("rock-out"), facts.task("catch-fish"), at_most=waits)
         if others:
             move.link(facts.task("invertebrates-out"), facts.task("catch-fish"))
         move.use(facts.of_use(Use.WAITING), facts.task("draw-keep-water"), facts.task("seal-fish"))
@@ -271,11 +296,6 @@ def _add_things(move: Draft, facts: SystemFacts) -> None:
     flowing = flow_and_warmth(equipment)
     others = tuple(item for item in equipment if item not in flowing)
     pieces = sum(item.count for item in flowing)
-    breathes: dict[str, object] = {
-        "breathes": _told_h(media_breathe(facts.tubs, facts.system, filtered(move, facts)))
-    }
-    packing = usual(10, 15, 30, "lifting media into a tub")
-    move.add("pack-media", packing, crew=hands(1), words=breathes, **day)
     if others or not equipment:
         words: dict[str, object] = {"equipment": _counted(others) or ["1 × lamp"]}
         move.add("strip-lamps", facts.times["strip-lamps"], crew=hands(1), words=words, **day)
@@ -308,8 +328,6 @@ def _told_h(lasts: Estimate) -> int:
 def _link_things(move: Draft, facts: SystemFacts) -> None:
     task = facts.task
     for before, after in (
-        ("rock-out", "pack-media"),
-        ("lower-water", "pack-media"),
         ("draw-keep-water", "strip-equipment"),
         ("corals-out", "strip-equipment"),
         ("lower-water", "strip-equipment"),
