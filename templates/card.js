@@ -353,6 +353,8 @@
 
   // Readings: what a hold point asks for, and whether the last ones show it, as the program judges them.
   const stepOf = (name) => data.steps[name.split("@")[0]];
+  const warmth = byId("card-what").textContent.includes("°F");
+  const told = (name, value) => Number((warmth && name.startsWith("temperature") ? 1.8 * value + 32 : value).toFixed(2));
   const readings = () =>
     [...data.read.map(([which, steps, minute]) => ({ name: data.reads[which], time: steps, at: minute })), ...live().filter((one) => one.kind === "read")]
       .map((one) => ({ ...one, value: one.time * stepOf(one.name) }))
@@ -366,7 +368,7 @@
       const keeps = (one) => (low === null || one.value >= low - 1e-9) && (high === null || one.value <= high + 1e-9);
       let first = rows.length;
       while (first && keeps(rows[first - 1])) first -= 1;
-      const said = "last " + Number(last.value.toFixed(2)) + " at " + at(last.at);
+      const said = "last " + told(last.name, last.value) + " at " + at(last.at);
       if (now - last.at > within) return [words, said + ", too old"];
       if (!keeps(last)) return [words, said + ": NOT within"];
       if (rows.length - first < times || last.at - rows[first].at < apart) return [words, said + ", read it again"];
@@ -432,7 +434,7 @@
     if (byId("card-met").textContent !== "Met" && (!lacks.length || asked !== first.i)) say("met", "Met");
     const last = lastPressed();
     byId("card-back").disabled = !last;
-    say("last", last ? "Last: " + last.kind.replace("-", " ") + ", " + (data.ids.includes(last.name) ? named(data.ids.indexOf(last.name)) : about(last.kind) === data.things ? thingNamed(last.name) : last.kind === "read" ? last.name.split("@")[0] + " " + Number((last.time * stepOf(last.name)).toFixed(2)) : last.name) + ", " + at(last.at) : "");
+    say("last", last ? "Last: " + last.kind.replace("-", " ") + ", " + (data.ids.includes(last.name) ? named(data.ids.indexOf(last.name)) : about(last.kind) === data.things ? thingNamed(last.name) : last.kind === "read" ? last.name.split("@")[0] + " " + told(last.name, last.time * stepOf(last.name)) : last.name) + ", " + at(last.at) : "");
     const then = turns.slice(1, 4).map((row) => made("li", at(row.start) + " " + named(row.i) + (row.waits.length ? ", after “" + named(row.waits[0]) + "”" : "")));
     const alone = tasks.map((_, i) => i).filter((i) => tasks[i].kind === "wait" && !tasks[i].people.length && found.runs(i));
     byId("card-then").replaceChildren(...then);

@@ -345,6 +345,7 @@ const minuteSaid = (field) => {
   }
   let folded = [];
   window.addEventListener("beforeprint", () => {
+    all("details.sheet").forEach(fill);
     folded = all("details:not(.links):not([open])");
     for (const part of folded) part.open = true;
   });

@@ -278,8 +278,10 @@ def test_any_text_is_read_or_refused_in_a_sentence(text: str, unit: str) -> None
         ("a pump of 3000 l/h, 12 l/min", "a pump of 793 US gal/h, 3.17 US gal/min"),
         (
             "20 g/l, 0.5 mg/l, 2830 kg/m³, 1.1 m², 14 W/K, 3 m/s",
-            "20 g/l, 0.5 mg/l, 2830 kg/m³, 1.1 m², 14 W/K, 3 m/s",
+            "20 g/l, 0.5 mg/l, 177 lb/ft³, 1.1 m², 7.78 W/°F, 3 m/s",
         ),
+        ("stands at 23.8 to 25.6 °C", "stands at 74.8 to 78.1 °F"),
+        ("10 to 20 l, 2 to 4 m, 1.5 kg/l", "2.64 to 5.28 US gal, 78.7 in to 13.1 ft, 12.5 lb/US gal"),
         ("version 1.2.3 l", "version 1.2.3 l"),
     ],
 )

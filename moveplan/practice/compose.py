@@ -68,7 +68,7 @@ def project_of(plan: Plan, *, steps: bool = True) -> Project:
         problem = own_problem(plan)
         return Project(plan, "", own_network(plan), problem, assumptions=plan.assumptions)
     way, others = chosen(plan)
-    words = Wording(plan.units, steps=steps)
+    words = Wording(plan.units, steps=steps, locale=plan.locale)
     return _move(plan, course_of(plan, way.way), words, () if plan.way else (_way_assumed(way, others),))
 
 

@@ -7,7 +7,7 @@ A bare number and a bare gallon are refused, because nobody can know what they m
 
 from moveplan.units.pattern import quantity_pattern, unit_words
 from moveplan.units.read import Measure, QuantityError, kind_of_unit, quoted
-from moveplan.units.retell import retold
+from moveplan.units.retell import decimal_sign, localised, retold
 from moveplan.units.show import (
     show_distance,
     show_duration,
@@ -31,7 +31,9 @@ from moveplan.units.table import unit_factor
 __all__ = [
     "Measure",
     "QuantityError",
+    "decimal_sign",
     "kind_of_unit",
+    "localised",
     "quantity_pattern",
     "quoted",
     "retold",

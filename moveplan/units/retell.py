@@ -4,6 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from functools import cache
+
+from babel import Locale, UnknownLocaleError
+from babel.numbers import get_decimal_symbol
 
 from moveplan.units.show import (
     show_distance,
@@ -11,12 +15,15 @@ from moveplan.units.show import (
     show_length,
     show_mass,
     show_number,
+    show_pressure,
     show_rate,
     show_rounded,
     show_temperature,
     show_volume,
 )
-from moveplan.units.table import INCH_M, US_GALLON_L
+from moveplan.units.table import INCH_M, POUND_KG, US_GALLON_L
+
+_FOOT_M = float(12 * INCH_M)
 
 KPA_A_POUND_A_SQUARE_FOOT = 0.04788025898
 """Pound-force a square foot: NIST SP 811, appendix B.8 (recalled). [kPa]"""
@@ -38,16 +45,24 @@ _SHOWN: dict[str, Callable[[float, str], str]] = {
     "°C": show_temperature,
     "K": lambda value, _: f"{show_number(round(1.8 * value, 1))} °F",
     "kPa": lambda value, _: f"{show_number(round(value / KPA_A_POUND_A_SQUARE_FOOT))} lb/ft²",
+    "kg/m³": lambda value, _: f"{show_rounded(value / float(POUND_KG) * _FOOT_M**3)} lb/ft³",
+    "kg/l": lambda value, _: f"{show_rounded(value / float(POUND_KG) * float(US_GALLON_L))} lb/US gal",
+    "kg/m": lambda value, _: f"{show_rounded(value / float(POUND_KG) * _FOOT_M)} lb/ft",
+    "bar": show_pressure,
+    "W/K": lambda value, _: f"{show_rounded(value / 1.8)} W/°F",
 }
 _QUANTITY = re.compile(
-    r"(?<![\w.,/])(-?\d+(?:\.\d+)?) (l/min|l/day|l/km|l/h|km/h|km|kg|g/day|g(?= of )|cm|mm|kPa|°C|K|l|m)(?![\w/²³(])"
+    r"(?<![\w.,/])(?:(-?\d+(?:\.\d+)?) to )?(-?\d+(?:\.\d+)?) "
+    r"(l/min|l/day|l/km|l/h|km/h|km|kg/m³|kg/l|kg/m|kg|g/day|g(?= of )|cm|mm|bar|kPa|°C|W/K|K|l|m)(?![\w/²³(])"
 )
+_NUMBER = re.compile(r"(?<![\w.,:/-])(-?\d+)\.(\d+)(?![\w:]|[.,]\d)")
 
 
 def retold(text: str, units: str) -> str:
     """Tell the metric quantities in a sentence of the program's own in the keeper's units.
 
-    Concentrations and densities stay as they are: hobby and science write them in metric units everywhere.
+    Concentrations stay as they are: hobby and science write them in metric units everywhere. Both ends of a
+    range such as ``10 to 20 l`` are told.
 
     Parameters
     ----------
@@ -62,8 +77,39 @@ def retold(text: str, units: str) -> str:
         The sentence; unchanged where the keeper's units are metric.
 
     >>> retold("182 l at 94 l/day, 0.5 mg/l, 26 kg of dry rock at 2830 kg/m³", "us")
-    '48.1 US gal at 24.8 US gal/day, 0.5 mg/l, 57.3 lb of dry rock at 2830 kg/m³'
+    '48.1 US gal at 24.8 US gal/day, 0.5 mg/l, 57.3 lb of dry rock at 177 lb/ft³'
     """
     if units != "us":
         return text
-    return _QUANTITY.sub(lambda found: _SHOWN[found[2]](float(found[1]), units), text)
+    return _QUANTITY.sub(_in_us_units, text)
+
+
+def _in_us_units(found: re.Match[str]) -> str:
+    first, second, unit = found.groups()
+    told = _SHOWN[unit](float(second), "us")
+    if first is None:
+        return told
+    low, of = _SHOWN[unit](float(first), "us").split(" ", 1)
+    return f"{low} to {told}" if told.endswith(f" {of}") else f"{low} {of} to {told}"
+
+
+@cache
+def decimal_sign(locale: str) -> str:
+    """Find what stands before the tenths of a number: a point where the locale is unknown.
+
+    >>> decimal_sign("de_DE"), decimal_sign("en-US"), decimal_sign("nowhere")
+    (',', '.', '.')
+    """
+    try:
+        return get_decimal_symbol(Locale.parse(locale.replace("-", "_")))
+    except (UnknownLocaleError, ValueError):
+        return "."
+
+
+def localised(text: str, sign: str) -> str:
+    """Write the numbers of a sentence of the program's own with a locale's decimal sign.
+
+    >>> localised("58.7 l at 25.5 °C, EN 12195-1:2010, version 1.2.3", ",")
+    '58,7 l at 25,5 °C, EN 12195-1:2010, version 1.2.3'
+    """
+    return text if sign == "." else _NUMBER.sub(rf"\1{sign}\2", text)

@@ -53,7 +53,7 @@ def show_length(length_m: float, units: str) -> str:
     ('120 cm', '12 mm', '48 in')
     """
     if units == "us":
-        far = length_m >= 10 * _FOOT_M
+        far = length_m >= 10 * _FOOT_M or not length_m
         return _shown(length_m / _FOOT_M, "ft") if far else _shown(length_m / float(INCH_M), "in")
     if length_m < 0.03:
         return _shown(length_m * 1000, "mm")

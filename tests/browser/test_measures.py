@@ -4,12 +4,17 @@ from __future__ import annotations
 
 import io
 from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from playwright.sync_api import Page
 from pypdf import PdfReader
 
+from moveplan.outputs.documents.page import page_html
+from moveplan.outputs.outlook import Outlook
 from tests.browser.conftest import OUTLOOKS, Opened, unfold
+from tests.outputs.scene import moving_day
 
 pytestmark = pytest.mark.browser
 OpenPage = Callable[..., Opened]
@@ -132,8 +137,34 @@ def test_words_of_pictures_grow_with_the_text_of_the_reader(open_page: OpenPage)
     assert page.evaluate(tall) >= 1.9 * before
 
 
-def test_labels_are_of_one_size_and_their_words_fit(open_page: OpenPage) -> None:
-    page = _opened(open_page, "planned", 1280)
+LONG = "Longnamewithoutanyspaceatall" * 3
+
+
+def _long_named() -> Outlook:
+    """Animals, tasks and what they name, of 84 letters without a space."""
+    outlook = moving_day()
+    project = outlook.project
+    routes = tuple(replace(one, name=LONG) for one in project.routes)
+    network = replace(
+        project.network, tasks=tuple(replace(one, title=f"Load {LONG}") for one in project.network.tasks)
+    )
+    return replace(outlook, project=replace(project, routes=routes, network=network))
+
+
+def test_long_names_leave_nothing_beside_a_narrow_screen(open_page: OpenPage, tmp_path: Path) -> None:
+    path = tmp_path / "long.html"
+    path.write_text(page_html(_long_named()), encoding="utf-8")
+    page = open_page(path, width=360).page
+    unfold(page)
+    assert page.evaluate("document.documentElement.scrollWidth") == 360
+
+
+@pytest.mark.parametrize("long", [False, True])
+def test_labels_are_of_one_size_and_their_words_fit(open_page: OpenPage, tmp_path: Path, long: bool) -> None:
+    path = tmp_path / "labels.html"
+    path.write_text(page_html(_long_named() if long else moving_day()), encoding="utf-8")
+    page = open_page(path, width=1280).page
+    unfold(page)
     page.emulate_media(media="print")
     page.evaluate("document.body.dataset.print = 'labels'")
     boxes = page.locator("#labels .label").evaluate_all(

@@ -3,6 +3,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import datetime, timedelta
 from itertools import pairwise
 from pathlib import Path
@@ -10,9 +11,11 @@ from typing import Any
 
 import pytest
 
+from moveplan.outputs.agenda import agenda
 from moveplan.outputs.data.result import result_data
+from moveplan.outputs.documents.page import page_html
 from tests.browser.conftest import OUTLOOKS, Opened, Violations, unfold
-from tests.outputs.scene import ROWS
+from tests.outputs.scene import ROWS, moving_day
 
 pytestmark = pytest.mark.browser
 OpenPage = Callable[..., Opened]
@@ -307,6 +310,26 @@ def test_a_lid_that_is_pressed_late_counts_from_the_time_that_is_said_and_can_be
         across = other["x"] - one["x"] - one["width"]
         down = other["y"] - one["y"] - one["height"]
         assert max(across, down) >= 6, "a thumb hits the wrong one"
+
+
+def test_run_sheets_printed_from_the_page_say_the_sign_of_being_done_and_where(
+    open_page: OpenPage, tmp_path: Path
+) -> None:
+    outlook = moving_day()
+    plan = outlook.project.plan
+    places = tuple(replace(one, address=f"12 {one.name} Lane") for one in plan.places)
+    outlook = replace(outlook, project=replace(outlook.project, plan=replace(plan, places=places)))
+    path = tmp_path / "sheets.html"
+    path.write_text(page_html(outlook), encoding="utf-8")
+    page = open_page(path).page
+    page.emulate_media(media="print")
+    page.evaluate("document.body.dataset.print = 'sheets'; window.dispatchEvent(new Event('beforeprint'))")
+    said = page.locator("#sheets").inner_text()
+    for line in agenda(outlook).lines:
+        if line.task.day and line.placement.people and line.task.steps:
+            assert line.task.steps[-1] in said, line.task.title
+            assert all(step not in said for step in line.task.steps[:-1]), line.task.title
+    assert all(f"12 {one.name} Lane" in said for one in places if one.name in said)
 
 
 @pytest.mark.parametrize("sheet", ["A4", "Letter"])

@@ -7,6 +7,8 @@ import re
 
 import pytest
 
+from moveplan.cli.terminal.findings import print_checks
+from moveplan.cli.terminal.screen import print_schedule, print_why
 from moveplan.outputs.calendar.export import calendar_bytes
 from moveplan.outputs.calendar.options import CalendarOptions
 from moveplan.outputs.data.table import tasks_csv
@@ -35,6 +37,10 @@ METRIC = (
     "kPa",
     "bar",
     "daN",
+    "l/min",
+    "kg/m³",
+    "kg/l",
+    "W/K",
 )
 US = (
     "US gal",
@@ -47,7 +53,16 @@ US = (
     "psi",
     "lb/ft²",
     "lbf",
+    "US gal/min",
+    "lb/ft³",
 )
+SPELT = {
+    METRIC: re.compile(
+        r"(?i)(?<!mg to a )\b(?:milli)?(?:litre|liter)s?\b|\b(?:centi|milli|kilo)?metres?\b|\bkilograms?\b|\(°C\)"
+    ),
+    US: re.compile(r"(?i)\bgallons?\b|\binch(?:es)?\b|\bfeet\b(?! of tubs)|\bpounds?\b|\bmiles?\b|\(°F\)"),
+}
+"""Units in words. [-]"""
 SOURCES = re.compile(r"asks for 0\.8 g forward")
 """An acceleration, and it stands in the title of a standard's rule. [-]"""
 
@@ -55,8 +70,10 @@ SOURCES = re.compile(r"asks for 0\.8 g forward")
 def quantities(text: str, units: tuple[str, ...]) -> list[str]:
     """Find numbers with one of some units behind them."""
     names = "|".join(sorted(map(re.escape, units), key=len, reverse=True))
-    found = re.finditer(rf"(?<![\w.,/-])[−-]?\d[\d.,]*\s(?:{names})(?![\w/²³°])", SOURCES.sub("", text))
-    return [one.group() for one in found]
+    found = re.finditer(
+        rf"(?<![\w.,/-])[−-]?\d[\d.,]*(?: to [−-]?\d[\d.,]*)?\s(?:{names})(?![\w/²³°])", SOURCES.sub("", text)
+    )
+    return [one.group() for one in (*found, *(SPELT[units].finditer(text) if units in SPELT else ()))]
 
 
 def _words(page: str) -> str:
@@ -106,6 +123,21 @@ def test_no_output_holds_one_the_bill_the_shopping_list_and_the_calendar_include
     assert quantities(shopping_md(outlook), own)
 
 
+@pytest.mark.parametrize(("name", "foreign"), [("short_plan", METRIC), ("small_tank_move", US)])
+def test_check_show_and_every_why_hold_none_either(
+    name: str, foreign: tuple[str, ...], capsys: pytest.CaptureFixture[str]
+) -> None:
+    project, schedule = scheduled(name)
+    outlook = judge(project, schedule, Settings(runs=0))
+    print_checks([project], as_json=False)
+    print_schedule(outlook, as_json=False)
+    for task in project.network.tasks:
+        print_why(outlook, task.id, as_json=False)
+    said = capsys.readouterr().out
+    assert len(quantities(said, US if foreign is METRIC else METRIC)) > 100
+    assert quantities(said, foreign) == []
+
+
 @pytest.mark.parametrize("name", ["short_plan", "small_tank_move"])
 def test_quantity_times_unit_price_is_the_amount_in_either_system(name: str) -> None:
     """To what the printed figures are rounded to."""
@@ -128,4 +160,5 @@ def _number(text: str) -> float:
 
 def test_the_reader_of_quantities_finds_them() -> None:
     assert quantities("2 kPa, −5 °C, 0.5 mg/l, 10 m, 20 g/l, 1.8 °F", METRIC) == ["2 kPa", "−5 °C", "10 m"]
+    assert quantities("one litre, 3 to 4 l, (°C)", METRIC) == ["3 to 4 l", "litre", "(°C)"]
     assert quantities("4 US gal at 77.9 °F, 12 lb/ft²", US) == ["4 US gal", "77.9 °F", "12 lb/ft²"]

@@ -82,7 +82,7 @@ def card_of(outlook: Outlook) -> Card | None:
         return None
     listed = [one.id for one in outlook.project.scheduling.people if one.id in index.people]
     people = tuple((index.people.index(one), snapshot.people[one]) for one in listed)
-    reads = tuple(_in_words(name, snapshot) for name in index.readings)
+    reads = tuple(_in_words(name, snapshot, outlook.project.plan.units) for name in index.readings)
     things = tuple(_thing(name, snapshot) for name in index.things)
     boxes = tuple(_boxes(snapshot, index))
     return Card(people, boxes, reads, things, snapshot.premises, _data(outlook, snapshot, index))
@@ -96,10 +96,10 @@ def _thing(name: str, snapshot: Snapshot) -> tuple[str, str]:
     return what, names[what][one]
 
 
-def _in_words(reading: str, snapshot: Snapshot) -> str:
+def _in_words(reading: str, snapshot: Snapshot, units: str) -> str:
     """Say what is read: with its unit, and with the water where there are several."""
     what, _, water = reading.partition("@")
-    unit = KINDS[what].unit
+    unit = "°F" if units == "us" and what == "temperature" else KINDS[what].unit
     unit = "" if unit == "-" else f" ({unit})"
     return what + unit + (f", {snapshot.systems.get(water, water)}" if len(snapshot.systems) > 1 else "")
 

@@ -9,6 +9,7 @@ from babel import Locale
 from babel.numbers import format_decimal
 
 from moveplan.practice.project import Project
+from moveplan.units import decimal_sign, localised
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +30,10 @@ class Keeper:
     def number(self, value: float | Decimal) -> str:
         """Print a number without a unit, two decimal places at most."""
         return signed(format_decimal(value, "#,##0.##", locale=self.locale))
+
+    def told(self, text: str) -> str:
+        """Write the numbers of a sentence of the program's own with the decimal sign of the locale."""
+        return localised(text, decimal_sign(str(self.locale)))
 
     @property
     def units(self) -> str:

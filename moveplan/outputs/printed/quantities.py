@@ -21,6 +21,8 @@ _SHOWN_IN: Mapping[str, Callable[[float, str], str]] = {
     "l/h": units.show_flow,
     "l/day": units.show_rate,
     "kPa": lambda value, spoken: units.retold(f"{round(value, 2):g} kPa", spoken),
+    "l/min": lambda value, spoken: units.retold(f"{units.show_rounded(value)} l/min", spoken),
+    "g": lambda value, spoken: units.show_mass(value / 1000, spoken),
 }
 _LARGE_UNITS_MIN = (10_080, 1440, 60)
 """A week, a day, an hour. [min]"""
@@ -59,23 +61,23 @@ class Quantities(Keeper):
 
     def mass(self, mass_kg: float) -> str:
         """Print a mass in the keeper's units."""
-        return units.show_mass(mass_kg, self.units)
+        return self.told(units.show_mass(mass_kg, self.units))
 
     def dimension(self, length_m: float) -> str:
         """Print a length in the keeper's units."""
-        return units.show_length(length_m, self.units)
+        return self.told(units.show_length(length_m, self.units))
 
     def temperature(self, temperature_c: float) -> str:
         """Print a temperature in the keeper's units."""
-        return units.show_temperature(temperature_c, self.units)
+        return self.told(units.show_temperature(temperature_c, self.units))
 
     def other_temperature(self, temperature_c: float) -> str:
         """Print a temperature in the units that the plan does not use."""
-        return units.show_temperature(temperature_c, _OTHER[self.units])
+        return self.told(units.show_temperature(temperature_c, _OTHER[self.units]))
 
     def volume(self, litres: float) -> str:
         """Print a volume in the plan's units."""
-        return units.show_volume(litres, self.units)
+        return self.told(units.show_volume(litres, self.units))
 
     def numbers(self, numbers: Iterable[str]) -> str:
         """List numbers of containers, those that follow each other as a run."""
@@ -88,18 +90,22 @@ class Quantities(Keeper):
         if found is None or factor is None:
             return container
         other = units.show_volume(float(found["amount"]) * float(factor), _OTHER[self.units])
-        return f"{container[: found.end()]} ({other}){container[found.end() :]}"
+        return self.told(f"{container[: found.end()]} ({other}){container[found.end() :]}")
 
     def share(self, share: float) -> str:
         """Print a fraction of one as percent."""
-        return units.show_share(share)
+        return self.told(units.show_share(share))
 
     def odds(self, share: float) -> str:
         """Print a chance as people say it, such as one in forty."""
         return units.show_odds(share)
 
     def in_units(self, text: str) -> str:
-        """Tell the metric quantities in a sentence in the keeper's units."""
+        """Tell the metric quantities in a sentence in the keeper's units, with the decimal sign of the locale."""
+        return self.told(self.as_written(text))
+
+    def as_written(self, text: str) -> str:
+        """Tell the metric quantities of a value in the keeper's units, so that a plan file may hold it."""
         return units.retold(text, self.units)
 
     def _in_unit(self, value: float, estimate: Estimate) -> str:
@@ -108,5 +114,5 @@ class Quantities(Keeper):
             return self.duration(value) if estimate.provenance is Provenance.GIVEN else self.nearly(value)
         show = _SHOWN_IN.get(unit)
         if show is not None:
-            return show(value, self.units)
+            return self.told(show(value, self.units))
         return f"{self.number(value)} {unit}".rstrip()

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
+from decimal import Decimal
 from typing import Any
 
 from babel import Locale, UnknownLocaleError
@@ -18,27 +19,33 @@ from moveplan.practice.project import Project
 _QUOTED = re.compile(r"(\"[^\"]*\")")
 """What is to be written into a plan file stands between such quotes, in the words of the file."""
 
+_MONEY = re.compile(r"\b\d+\.\d\d(?= a day, | in all\b)")
+"""An amount in the plan's currency, which the ways out know no name of."""
+
 
 @dataclass(frozen=True, slots=True)
 class Facts(Dates, Quantities, Money):
     """Prints the values of one project."""
 
     def spoken(self, text: str) -> str:
-        """Tell a sentence of the program's own in the keeper's units, and dates as people say them.
+        """Tell a sentence of the program's own in the keeper's units and currency, and dates as people say them.
 
         What stands between straight quotes is to be written into the plan file and stays as it is.
         """
         return "".join(
-            part if part.startswith('"') else self.with_dates(self.in_units(part))
+            part if part.startswith('"') else self.with_dates(self.in_units(self._with_money(part)))
             for part in _QUOTED.split(text)
         )
+
+    def _with_money(self, text: str) -> str:
+        return _MONEY.sub(lambda found: self.price(Decimal(found[0])), text)
 
     def filters(self) -> dict[str, Callable[..., Any]]:
         """Give the printing functions by the names that templates use."""
         names = (
             "day calendar_day short_day clock full_hour moment stamp span amount spread duration nearly within roughly "
             "mass dimension temperature other_temperature volume both_volumes numbers money price number share odds "
-            "about by until by_on in_units spoken billed"
+            "about by until by_on in_units as_written spoken billed"
         )
         return {name: getattr(self, name) for name in names.split()} | Names(self.project).filters()
 

@@ -79,7 +79,7 @@ USUAL: Mapping[str, Usual] = {
     "rated-pressure": Usual("4 bar", f"household units are mostly rated near this pressure ({_PRACTICE})"),
     "feed-pressure": Usual("3.5 bar", f"usual pressure of a household supply ({_PRACTICE})"),
     "water-temperature": Usual("12 C", f"cold tap water in spring or autumn ({_PRACTICE})"),
-    "waste-ratio": Usual("3", f"litres of waste for one of purified water ({_PRACTICE})"),
+    "waste-ratio": Usual("3", f"parts of waste water for one of purified water ({_PRACTICE})"),
     "storage": Usual("0 l", "no storage is named beside the tubs"),
     "salt-moisture": Usual("6 %", f"dry mixes hold some crystal water and moisture ({_PRACTICE})"),
     "insulated": Usual("no", "nothing is said of insulation"),
@@ -167,7 +167,7 @@ SUMP_SHARE = 0.2
 SUMP_WHY = f"a fifth of the tank's inner volume while running ({_PRACTICE}); 0 l if there is no sump"
 STAND_KG_A_METRE = 45.0
 """Mass of a stand for each metre of its length; common practice, no source. [kg/m]"""
-STAND_WHY = f"about {STAND_KG_A_METRE:.0f} kg a metre of length ({_PRACTICE})"
+STAND_WHY = f"about {STAND_KG_A_METRE:.0f} kg/m of length ({_PRACTICE})"
 ROCK_KG_A_LITRE = 0.1
 """Rock for each litre; common practice, no source. [kg/l]"""
 ROCK_WHY = f"about 1 kg to 10 l of tank ({_PRACTICE})"
@@ -176,8 +176,8 @@ SAND_DEPTH_MM = 30
 SAND_DEPTH_WHY = f"a shallow bed of {SAND_DEPTH_MM // 10} cm ({_PRACTICE})"
 SAND_KG_A_LITRE = 1.5
 """Density of dry, loose sand; common practice, no source. [kg/l]"""
-SAND_WHY = f"the bed's volume at {SAND_KG_A_LITRE} kg to the litre, dry and loose ({_PRACTICE})"
-SAND_DEPTH_FROM_MASS_WHY = f"the sand's mass at {SAND_KG_A_LITRE} kg to the litre over the floor of the tank"
+SAND_WHY = f"the bed's volume at {SAND_KG_A_LITRE} kg/l, dry and loose ({_PRACTICE})"
+SAND_DEPTH_FROM_MASS_WHY = f"the sand's mass at {SAND_KG_A_LITRE} kg/l over the floor of the tank"
 FEED_G_A_LITRE = 0.01
 """Food a day for each litre; common practice, no source. [g/l]"""
 FEED_WHY = f"about 1 g of dry feed a day to 100 l ({_PRACTICE})"

@@ -64,20 +64,24 @@ class Wording:
     ----------
     units_system : str
         ``metric`` or ``us``.
+    locale : str
+        Whose decimal sign numbers have; a point without.
     steps : bool
         Whether tasks are given title and steps, and links their reasons; false where nobody will read them.
     silent : bool
         Whether nothing is put into words at all, because only times and links count.
     """
 
-    def __init__(self, units_system: str, *, steps: bool = True, silent: bool = False) -> None:
+    def __init__(
+        self, units_system: str, *, steps: bool = True, silent: bool = False, locale: str = ""
+    ) -> None:
         self._steps = steps and not silent
         self._silent = silent
         self._tasks: dict[str, Mapping[str, Any]] = {}
         self._reasons: dict[str, str] = {}
         self._phases: dict[str, str] = {}
         self._phrases: dict[str, str] = {}
-        self._units_system = units_system
+        self._keeper = (units_system, units.decimal_sign(locale))
         for name, table in _tables():
             self._phases[name] = table["phase"]
             self._tasks.update(table.get("tasks", {}))
@@ -128,7 +132,7 @@ class Wording:
         """Fill a text in; compiling is what costs time, so texts without a template's brace are left alone."""
         if self._silent or "{" not in text:
             return text.strip()
-        return _template(self._units_system, text).render(context()).strip()
+        return _template(self._keeper, text).render(context()).strip()
 
 
 @cache
@@ -144,15 +148,28 @@ _COMPILED = Compiled(lambda: templates_folder() / "tasks" / "texts.j2", _Plain)
 
 
 @cache
-def _engine(units_system: str) -> jinja2.Environment:
+def _engine(keeper: tuple[str, str]) -> jinja2.Environment:
     engine = _Plain()
-    engine.filters.update(_filters(units_system))
+    units_system, sign = keeper
+    engine.filters.update((name, _localised(one, sign)) for name, one in _filters(units_system).items())
     return engine
 
 
 @cache
-def _template(units_system: str, text: str) -> jinja2.Template:
-    return _COMPILED.template(_engine(units_system), text)
+def _template(keeper: tuple[str, str], text: str) -> jinja2.Template:
+    return _COMPILED.template(_engine(keeper), text)
+
+
+def _localised(written: Callable[..., Any], sign: str) -> Callable[..., Any]:
+    """Give a filter the decimal sign of the locale."""
+    if sign == ".":
+        return written
+
+    def with_sign(*values: Any) -> Any:
+        said = written(*values)
+        return units.localised(said, sign) if isinstance(said, str) else said
+
+    return with_sign
 
 
 def _likely(value: Estimate | float) -> float:

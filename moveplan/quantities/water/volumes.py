@@ -14,7 +14,7 @@ from moveplan.science.carrying.loads import (
     tank_mass_kg,
 )
 from moveplan.science.water.salt import seawater_mass_kg
-from moveplan.units import show_rounded
+from moveplan.units import show_number, show_rounded
 
 GLASS_KG_M3 = 2500.0
 """Float glass, EN 572-1, recalled. [kg/m³]"""
@@ -101,7 +101,8 @@ def volumes(system: System, provenance: Provenance, sump_known: Provenance = Pro
         max(gross_l - displaced.likely, 0.0),
         max(gross_l - displaced.low, 0.0),
         "l",
-        f"{gross_l:.0f} l between the panes up to {100 * tank.water_height_m:.0f} cm (brim {brim_l(system):.0f} l), "
+        f"{gross_l:.0f} l between the panes up to {show_number(round(100 * tank.water_height_m, 2))} cm "
+        f"(brim {brim_l(system):.0f} l), "
         f"less {displaced.likely:.0f} l of rock and sand",
         Provenance.COMPUTED,
         "geometry",
@@ -147,8 +148,8 @@ def empty_tank_kg(tank: Tank) -> Estimate:
         mass,
         1.15 * mass,
         "kg",
-        f"panes of {1000 * tank.wall_m:.0f} mm {tank.material}, base {1000 * tank.base_m:.0f} mm; high: braces and "
-        "overflow box add 15 % (assumed)",
+        f"panes of {show_number(1000 * tank.wall_m)} mm {tank.material}, base {show_number(1000 * tank.base_m)} mm; "
+        "high: braces and overflow box add 15 % (assumed)",
         Provenance.COMPUTED,
         "EN 572-1 density of float glass, recalled"
         if tank.material == "glass"
@@ -198,7 +199,7 @@ def _floor(tank: Tank, full: Estimate) -> Estimate:
         likely,
         high,
         "kPa",
-        f"{full.likely:.0f} kg on {tank.length_m:.2f} m × {tank.width_m:.2f} m",
+        f"{full.likely:.0f} kg on {show_number(tank.length_m)} m × {show_number(tank.width_m)} m",
         Provenance.COMPUTED,
         FLOOR_SOURCE,
         (("mass", full),),

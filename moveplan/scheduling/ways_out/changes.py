@@ -202,7 +202,9 @@ def _price(desk: Desk, index: int) -> str:
     """Say on how many days a vehicle is used, and for how much."""
     cents = desk.model.problem.vehicles[index].cents_per_day
     days = {desk.model.day_of(booking[0]) for booking in desk.vehicles[index].bookings}
-    return f"{days_said(len(days))} of hire at {cents / 100:.2f}" if cents and desk.model.problem.days else ""
+    if not cents or not desk.model.problem.days:
+        return ""
+    return f"{days_said(len(days))} of hire at {cents / 100:.2f} a day, {len(days) * cents / 100:.2f} in all"
 
 
 def more_gear(problem: SchedulingProblem, index: int) -> Way:

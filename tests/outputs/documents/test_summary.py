@@ -1,12 +1,14 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Callable
 from dataclasses import replace
 from decimal import Decimal
 
 import pytest
 
+from moveplan.errors import Problem, WayOut
 from moveplan.estimate import Provenance
 from moveplan.outputs.documents.checklist import checklist_md
 from moveplan.outputs.documents.page import page_html
@@ -171,6 +173,22 @@ def test_what_cannot_be_done_gives_the_reasons_and_the_ways_out_first() -> None:
     assert lines[4] == "## It cannot be done as written"
     assert lines[8] == f"1. {REASONS[0].message}"
     assert lines[10] == "   - Way out: hire the van until 18:00; tried, it works"
+
+
+def test_each_way_out_has_a_line_of_its_own_with_its_price_and_what_to_write() -> None:
+    hire = WayOut(
+        "have Van all day", "1 day of hire at 90.00 a day, 90.00 in all", True, (("vehicles.van.hire", "{}"),)
+    )
+    problem = Problem("no van", remedy="one; or other", ways=(hire, WayOut("allow another day", tried=False)))
+    lines = summary_md(replace(impossible(), problems=(problem,))).splitlines()
+    at = next(number for number, line in enumerate(lines) if line.startswith("   - Way out:"))
+    assert re.fullmatch(
+        r"   - Way out: have Van all day \(1 day of hire at (.*90.00.*) a day, \1 in all\) "
+        r"\(tried, it works\); write `vehicles\.van\.hire: \{\}`",
+        lines[at],
+    )
+    assert "€" in lines[at] or "£" in lines[at]
+    assert lines[at + 1] == "   - Or: allow another day (not tried)"
 
 
 def test_it_lists_the_gear_to_get() -> None:

@@ -57,6 +57,16 @@ def test_quantities_are_printed_in_the_keepers_units() -> None:
     assert facts().amount(Estimate(80, 90, 100, "min", "scene")) == "1 h 30 min"
     assert facts().amount(Estimate(7.9, 8.0, 8.1, "dKH", "scene")) == "8 dKH"
     assert (facts(units="us").mass(38.0), facts(units="us").dimension(1.2192)) == ("83.8 lb", "48 in")
+    german = facts(locale="de_DE")
+    assert (german.mass(99.6), german.volume(2.66), german.temperature(25.5)) == (
+        "99,6 kg",
+        "2,66 l",
+        "25,5 °C",
+    )
+    assert german.in_units("58.7 l at 2.5 °C, rule 3.1.4") == "58,7 l at 2,5 °C, rule 3.1.4"
+    hire = "2 days of hire at 90.00 a day, 1180.50 in all"
+    assert german.spoken(hire) == "2 days of hire at 90,00\xa0€ a day, 1.180,50\xa0€ in all"
+    assert german.as_written("{volume: 2.5 l}") == "{volume: 2.5 l}"
 
 
 def test_a_label_can_show_both_temperatures() -> None:

@@ -195,9 +195,12 @@ def test_quantities_are_printed_in_the_units_of_the_plan() -> None:
 
 def test_a_number_that_stands_in_a_text_is_printed_in_the_units_of_the_plan_too() -> None:
     text = "Level within {{ 2 | millimetres }}."
-    printed = [_template(units, text).render() for units in ("metric", "us", "metric")]
+    keepers = [("metric", "."), ("us", "."), ("us", ",")]
+    printed = [_template(keeper, text).render() for keeper in keepers]
 
-    assert printed == ["Level within 2 mm.", "Level within 0.08 in.", "Level within 2 mm."]
+    assert printed == ["Level within 2 mm.", "Level within 0.08 in.", "Level within 0,08 in."]
+    said = [Wording("metric", locale=one).phrase("gear-can", {"can": 58.7}) for one in ("de_DE", "en_IE")]
+    assert said == ["lidded can for 58,7 l", "lidded can for 58.7 l"]
 
 
 def test_each_table_of_words_names_its_phase() -> None:

@@ -6,6 +6,7 @@ import pytest
 
 from moveplan.estimate import Provenance
 from moveplan.quantities.water.volumes import empty_tank_kg, inner_area_m2, masses, volumes
+from moveplan.units import retold
 from tests.quantities.plans import TANK, system
 
 
@@ -55,6 +56,16 @@ def test_the_running_mass_is_the_sum_of_its_parts() -> None:
     assert found.rock_wet.likely == pytest.approx(1.36 * 20)
     assert found.sand_wet.likely == pytest.approx(1.3 * 18)
     assert found.floor.likely == pytest.approx(found.full.likely * 9.80665 / 0.9 / 0.45 / 1000, rel=1e-4)
+
+
+def test_what_was_given_in_inches_comes_back_as_given() -> None:
+    tank = replace(
+        TANK, length_m=20 * 0.0254, width_m=12 * 0.0254, wall_m=0.25 * 0.0254, base_m=0.25 * 0.0254
+    )
+    one = replace(system(), tank=tank)
+    found = masses(one, volumes(one, Provenance.GIVEN))
+    assert retold(found.floor.basis, "us").endswith(" on 20 in × 12 in")
+    assert retold(found.tank.basis, "us").startswith("panes of 0.25 in glass, base 0.25 in;")
 
 
 def test_the_water_area_leaves_out_the_glass() -> None:

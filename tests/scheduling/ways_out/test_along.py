@@ -61,7 +61,7 @@ def test_a_hire_moves_along_too() -> None:
     assert "take a move day 7 days after the last one allowed" in text
     assert "let keys finish by" in text
     assert "have the van from 9 days 8 h" in text
-    assert "1 day of hire at 40.00" in text
+    assert "1 day of hire at 40.00 a day, 40.00 in all" in text
 
 
 def test_what_need_not_move_stays() -> None:

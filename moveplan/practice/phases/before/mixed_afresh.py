@@ -94,7 +94,7 @@ def mix_afresh(move: Draft, facts: SystemFacts, litres: float, account: str, sub
     first, warm = add_warming(move, "warm-afresh", mixing, ((facts.rebuilt, litres),), **here)
     away = move.leaves_home and water_place(move) != move.facts.new.id
     if away and making_of(move.plan).rate_l_day > 0 and not move.has("connect-unit"):
-        joining = usual(15, 30, 60, "tap, drain and float switch, and the first litres thrown away")
+        joining = usual(15, 30, 60, "tap, drain and float switch, and the first water thrown away")
         place = move.facts.new.id
         first = move.add("connect-unit", joining, place=place, crew=hands(1), timing=LATE)
         move.link(first, warm)

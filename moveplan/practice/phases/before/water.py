@@ -67,14 +67,14 @@ def _add_making(move: Draft, made_l: float) -> None:
     late: dict[str, Any] = {"place": place, "crew": hands(1), "timing": LATE}
     move.add(
         "check-water-unit",
-        usual(20, 30, 60, "two readings and a litre by the clock"),
+        usual(20, 30, 60, "two readings and some water by the clock"),
         words=words,
         margin_min=5 * DAY,
         **late,
     )
     move.add(
         "start-water",
-        usual(10, 15, 30, "hoses, float switch, first litre"),
+        usual(10, 15, 30, "hoses, float switch, first water"),
         words=words,
         margin_min=4 * DAY,
         **late,
