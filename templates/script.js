@@ -97,7 +97,7 @@ const minuteSaid = (field) => {
     const words = byId("progress-words");
     if (words) words.textContent = done + " of " + boxes.length + " done" + (keeps ? ", kept in this browser." : ", not kept.");
     for (const { box, first } of alike) box.checked = Boolean(first?.checked);
-    if (done) showNext();
+    showNext(done);
     filter();
   };
   const filter = () => {
@@ -109,13 +109,16 @@ const minuteSaid = (field) => {
     }
     for (const part of all(".day-list, .part, .phase")) part.hidden = !part.querySelector(".task:not([hidden])");
   };
-  // The first task that is open stands on the first screen.
+  // The first task that is open stands on the first screen; on a moving day the first of that day.
   const next = byId("next-task");
-  const showNext = () => {
-    const task = all(".task:not(.done):not(.dropped)").find((one) => one.dataset.people && one.querySelector("input:not(:checked)"));
-    if (!next || !task || next.hash === "#" + task.id) return;
+  const showNext = (done) => {
+    const open = all(".task:not(.done):not(.dropped)").filter((one) => one.dataset.people && one.querySelector("input:not(:checked)"));
+    const day = all("[id^=list-moving] .day-list").find((one) => Math.abs(one.dataset.start - nowMinute()) < 720);
+    const earlier = Math.max(day ? open.findIndex((one) => day.contains(one)) : 0, 0);
+    const task = open[earlier];
+    if (!next || !task || (!done && !day)) return;
     next.href = "#" + task.id;
-    next.textContent = task.closest(".day-list")?.querySelector("summary b")?.textContent + ", " + task.querySelector(".tick span")?.textContent.trim();
+    next.textContent = task.closest(".day-list")?.querySelector("summary b")?.textContent + ", " + task.querySelector(".tick span")?.textContent.trim() + (earlier ? "; " + earlier + (earlier > 1 ? " earlier tasks are" : " earlier task is") + " not ticked" : "");
   };
   for (const box of boxes) {
     box.addEventListener("change", () => {

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from moveplan.journal.taking.slip import index_of, read_slip
@@ -68,6 +70,16 @@ def test_who_waits_is_told_for_what_and_on_whom(phone: Phone) -> None:
     page.get_by_role("button", name="Done").click()
     page.get_by_label("I am").select_option(label="Tomas Reddy")
     assert page.locator("#card-waits").inner_text() == ""
+
+
+def test_on_the_moving_day_the_first_screen_of_a_phone_without_ticks_names_a_task_of_that_day(
+    phone: Phone,
+) -> None:
+    day = {task.id for task in outlook_of("house_move").project.network.tasks if task.day}
+    page = phone("Tomas Reddy", start("catch-fish-display"))
+    following = page.locator("#next-task")
+    assert (following.get_attribute("href") or "").removeprefix("#task-") in day
+    assert re.search(r"; \d+ earlier tasks are not ticked$", following.inner_text())
 
 
 def test_two_phones_tell_each_other_by_text_and_agree(phone: Phone) -> None:
