@@ -281,7 +281,10 @@ const minuteSaid = (field) => {
   };
   const rows = all("tr.animal");
   const panels = byId("countdown");
-  if (panels) for (const row of rows) row.lastElementChild.append(panels.content.cloneNode(true));
+  if (panels) for (const row of rows) {
+    row.lastElementChild.append(panels.content.cloneNode(true));
+    for (const button of row.querySelectorAll("button")) button.setAttribute("aria-label", button.textContent + " " + row.cells[0].textContent.trim());
+  }
   // In the picture of the day a line stands where the clock does.
   const showNow = () => {
     const now = Date.now() / 60000;

@@ -293,7 +293,7 @@ def test_a_lid_that_is_pressed_late_counts_from_the_time_that_is_said_and_can_be
     page.reload()
     row = page.locator("tr.animal", has_text="Yellow-finned tang")
     left = row.locator(".left")
-    buttons = [row.get_by_role("button", name=name) for name in ("Closed", "Opened", "Take back")]
+    buttons = [row.get_by_role("button", name=name) for name in ("Closed", "Opened", "Undo")]
     row.get_by_label("When").fill("08:00")
     buttons[0].click()
     assert re.match(r"closed 08:00, 3 h (29|30) min left", left.text_content() or "")
