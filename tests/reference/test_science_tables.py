@@ -22,7 +22,7 @@ from moveplan.science.filter.cycling import cycle_curve, days_to_limit, ripe_sta
 from moveplan.science.gas.ends import gas_limits
 from moveplan.science.gas.transit import Stay, TransitLimits, safe_time, safe_times, water_states
 from moveplan.science.gas.vessels import GasLimits, Phase, Vessels
-from moveplan.science.heat.path import end_temperatures_c, first_exit_h
+from moveplan.science.heat.path import end_temperatures_c, first_exit_h, outside_h
 from moveplan.science.heat.vessels import Segment, vessels_of
 from moveplan.science.water.carbonate_constants import constants
 from tests.science.modules import science_modules
@@ -115,6 +115,9 @@ ADAPTED |= {
     ),
     "heat.path:first_exit_h": lambda vessel, start_c, way, lowest_c, highest_c: float(
         first_exit_h(vessels_of(**vessel), start_c, _way(way), lowest_c, highest_c)[0]
+    ),
+    "heat.path:outside_h": lambda vessel, start_c, way, lowest_c, highest_c: float(
+        outside_h(vessels_of(**vessel), start_c, _way(way), lowest_c, highest_c)[0]
     ),
 }
 THROUGH: dict[str, Callable[[float], float]] = {
