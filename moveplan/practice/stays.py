@@ -48,12 +48,15 @@ def add_stays(move: Draft) -> tuple[Problem, ...]:
     """
     unsafe: list[Problem] = []
     gaps: dict[tuple[str, str], tuple[int, GroupFacts]] = {}
+    filled: dict[tuple[str, str], int] = {}
     chains = Chains(move.tasks, move.links)
     for facts in move.facts.systems:
         for group in facts.groups:
             first, last = ends_of(move, facts, group)
             seal = facts.task("seal-fish")
             sealed = move.id(seal) if move.has_own(seal) else first
+            opened = sealed if group.packing.waiting else last
+            _limit_filled(chains, group, (filling_of(move, facts, group, first), first, opened), filled)
             move.passages.append(_passage(move, chains, facts, group, (first, sealed, last)))
             if group.packing.waiting:
                 waiting = replace(group, packing=group.packing.waiting)
@@ -61,6 +64,16 @@ def add_stays(move: Draft) -> tuple[Problem, ...]:
                 first = sealed
             unsafe += limit_stay(move, chains, group, first, last, gaps)
     add_gaps(move, gaps)
+    for (fill, last), greatest in filled.items():
+        move.link(
+            fill,
+            last,
+            relation=Relation.FINISHTOFINISH,
+            gap=None,
+            at_most=greatest,
+            words={"greatest": greatest},
+            key="filled-time",
+        )
     return tuple(unsafe)
 
 
@@ -69,6 +82,18 @@ def filling_of(move: Draft, facts: SystemFacts, group: GroupFacts, first: str) -
     own = (vessel for vessel in facts.vessels if group.livestock.id in vessel.livestock)
     fills = {filled_by(move, facts, vessel) for vessel in own if filled_early(facts, vessel)}
     return next((move.id(fill) for fill in sorted(fills) if move.has_own(fill)), first)
+
+
+def _limit_filled(
+    chains: Chains, group: GroupFacts, tasks: tuple[str, str, str], gaps: dict[tuple[str, str], int]
+) -> None:
+    """Note until when water that gets too cold or too warm has to be opened again, from when it was filled in."""
+    fill, first, last = tasks
+    packing = group.packing.waiting or group.packing
+    if fill != first and packing.safe.limited_by == "temperature":
+        lasts = round(60 * packing.box.journey.filled_h) + int(packing.safe.estimate.low)
+        greatest = lasts - chains.allowance_min(first, last)
+        gaps[fill, last] = min(gaps.get((fill, last), greatest), greatest)
 
 
 def limit_stay(

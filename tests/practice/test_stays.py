@@ -79,7 +79,9 @@ def test_what_a_battery_ends_is_told_the_hours_of_cells_to_write_and_is_safe_wit
     assert found(hours) == []
 
 
-def test_water_that_waits_for_its_animals_has_cooled_by_then() -> None:
+def test_water_that_waits_for_its_animals_has_cooled_by_then_and_waits_no_longer_than_is_reckoned_with() -> (
+    None
+):
     """A large tank, whose fish come hours after the clean water that they go into was drawn."""
     text = TEXT.replace(
         "length: 90 cm, width: 45 cm, height: 45 cm, wall: 10 mm, base: 10 mm, water-height: 40", LARGE
@@ -99,3 +101,11 @@ def test_water_that_waits_for_its_animals_has_cooled_by_then() -> None:
     }
     assert safe.limited_by == "temperature"
     assert f"filled {filled_h:.1f} h before" in safe.estimate.basis
+    gaps = [
+        link.max_gap_min
+        for link in found.network.links
+        if (link.before, link.relation) == ("draw-keep-water-reef", Relation.FINISHTOFINISH)
+        and link.max_gap_min
+    ]
+    assert gaps
+    assert all(60 * filled_h < gap < 60 * filled_h + safe.estimate.low for gap in gaps)
