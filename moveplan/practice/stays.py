@@ -12,9 +12,7 @@ from moveplan.practice.drafting.chains import Chains
 from moveplan.practice.drafting.draft import Draft
 from moveplan.practice.drafting.touch import taken_out
 from moveplan.practice.ledger.pour_words import listing
-from moveplan.practice.ledger.pouring import filled_early
 from moveplan.practice.phases.day.release import release_subject
-from moveplan.practice.phases.day.teardown import filled_by
 from moveplan.practice.phases.day.trips import trips_of
 from moveplan.practice.project import Moment, Passage, Route, Stop
 from moveplan.quantities.containers.vessels import Use, Vessel
@@ -48,15 +46,12 @@ def add_stays(move: Draft) -> tuple[Problem, ...]:
     """
     unsafe: list[Problem] = []
     gaps: dict[tuple[str, str], tuple[int, GroupFacts]] = {}
-    filled: dict[tuple[str, str], int] = {}
     chains = Chains(move.tasks, move.links)
     for facts in move.facts.systems:
         for group in facts.groups:
             first, last = ends_of(move, facts, group)
             seal = facts.task("seal-fish")
             sealed = move.id(seal) if move.has_own(seal) else first
-            opened = sealed if group.packing.waiting else last
-            _limit_filled(chains, group, (filling_of(move, facts, group, first), first, opened), filled)
             move.passages.append(_passage(move, chains, facts, group, (first, sealed, last)))
             if group.packing.waiting:
                 waiting = replace(group, packing=group.packing.waiting)
@@ -64,36 +59,7 @@ def add_stays(move: Draft) -> tuple[Problem, ...]:
                 first = sealed
             unsafe += limit_stay(move, chains, group, first, last, gaps)
     add_gaps(move, gaps)
-    for (fill, last), greatest in filled.items():
-        move.link(
-            fill,
-            last,
-            relation=Relation.FINISHTOFINISH,
-            gap=None,
-            at_most=greatest,
-            words={"greatest": greatest},
-            key="filled-time",
-        )
     return tuple(unsafe)
-
-
-def filling_of(move: Draft, facts: SystemFacts, group: GroupFacts, first: str) -> str:
-    """Id of the task that fills the first container of a group: the one that takes it out, where none is before it."""
-    own = (vessel for vessel in facts.vessels if group.livestock.id in vessel.livestock)
-    fills = {filled_by(move, facts, vessel) for vessel in own if filled_early(facts, vessel)}
-    return next((move.id(fill) for fill in sorted(fills) if move.has_own(fill)), first)
-
-
-def _limit_filled(
-    chains: Chains, group: GroupFacts, tasks: tuple[str, str, str], gaps: dict[tuple[str, str], int]
-) -> None:
-    """Note until when water that gets too cold or too warm has to be opened again, from when it was filled in."""
-    fill, first, last = tasks
-    packing = group.packing.waiting or group.packing
-    if fill != first and packing.safe.limited_by == "temperature":
-        lasts = round(60 * packing.box.journey.filled_h) + int(packing.safe.estimate.low)
-        greatest = lasts - chains.allowance_min(first, last)
-        gaps[fill, last] = min(gaps.get((fill, last), greatest), greatest)
 
 
 def limit_stay(
