@@ -16,8 +16,6 @@ STORAGE = "water-storage"
 """Id of the gear: the storage that the plan names."""
 STANDING_FILL = 0.9
 """Greatest fill of a tub or vat that nobody carries, so that a pump can stir it; common practice, no source. [-]"""
-LEAST_FILL = 0.15
-"""Least fill of a bin: some 10 cm of a vat of 200 l, in which a heater and a pump lie under water; assumed. [-]"""
 NEW = "new:"
 """What the accounts of salt water that is mixed begin with; an ending tells a tank's own from another's."""
 
@@ -151,11 +149,7 @@ class Bins:
     def _free(self, litres: float, task: str, spot: int) -> list[_Stand]:
         """Take free bins for so much, and more of them where they are too few."""
         busy = {one.vessel.number for one in self._stands}
-        free = [
-            one
-            for one in self.vessels
-            if one.number not in busy and self._is_at(one, spot) and litres >= LEAST_FILL * holds_l(one)
-        ]
+        free = [one for one in self.vessels if one.number not in busy and self._is_at(one, spot)]
         one_for_all = sorted((one for one in free if holds_l(one) >= litres - LEAST_L), key=holds_l)
         taken: list[Vessel] = []
         left = litres
@@ -163,8 +157,7 @@ class Bins:
             if left > LEAST_L:
                 taken.append(vessel)
                 left -= holds_l(vessel)
-        deep = litres >= LEAST_FILL * STANDING_FILL * self._means.tub_l
-        fresh = self._more(left, tubs=deep) if left > LEAST_L else []
+        fresh = self._more(left) if left > LEAST_L else []
         taken += fresh
         self.vessels += fresh
         for vessel in taken:
@@ -176,12 +169,12 @@ class Bins:
     def _is_at(self, vessel: Vessel, spot: int) -> bool:
         return vessel not in self._left_behind or self._spots[vessel][-1] == spot
 
-    def _more(self, litres: float, *, tubs: bool) -> list[Vessel]:
+    def _more(self, litres: float) -> list[Vessel]:
         """Find more bins for so much: tubs left over, else as few as can be ordered, each as small as it may be."""
         means = self._means
-        count = math.ceil(litres / (STANDING_FILL * means.tub_l) - 1e-9)
-        if tubs and count <= means.there - means.used - sum(one.kind == "tub" for one in self.vessels):
-            return [self._tub() for _ in range(count)]
+        tubs = math.ceil(litres / (STANDING_FILL * means.tub_l) - 1e-9)
+        if tubs <= means.there - means.used - sum(one.kind == "tub" for one in self.vessels):
+            return [self._tub() for _ in range(tubs)]
         gear, count = sold_for(litres / STANDING_FILL)
         first = sum(one.kind == "vat" for one in self.vessels)
         return [_bin(f"M{first + number}", "vat", gear, SOLD_L[gear]) for number in range(1, count + 1)]

@@ -65,14 +65,6 @@ def test_a_second_batch_stands_in_the_smallest_free_bin_that_holds_it_all() -> N
     assert set(filled(bins, 30.0, "again")) == {"T3"}, "not in the storage of 200 l"
 
 
-def test_a_little_water_stands_in_a_small_bin_where_heater_and_pump_are_covered() -> None:
-    """Four litres are 2 cm in a vat of 200 l and in a tub of 60 l; in a bin of 20 l they are some 7 cm."""
-    bins = Bins(means(200.0))
-    assert set(filled(bins, 4.3)) == {"M2"}
-    assert bins.vessels[-1].gear == "bin-20"
-    assert set(filled(Bins(means(200.0)), 40.0)) == {"M1"}
-
-
 def test_no_bin_holds_more_than_it_can_and_all_of_the_water_is_somewhere() -> None:
     bins = Bins(means())
     parts = filled(bins, 700.0)
