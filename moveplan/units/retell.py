@@ -6,9 +6,6 @@ import re
 from collections.abc import Callable
 from functools import cache
 
-from babel import Locale, UnknownLocaleError
-from babel.numbers import get_decimal_symbol
-
 from moveplan.units.show import (
     show_distance,
     show_flow,
@@ -100,6 +97,11 @@ def decimal_sign(locale: str) -> str:
     >>> decimal_sign("de_DE"), decimal_sign("en-US"), decimal_sign("nowhere")
     (',', '.', '.')
     """
+    if locale.replace("_", "-").split("-")[0] in ("", "en"):
+        return "."  # what most plans have, without reading the tables of all locales
+    from babel import Locale, UnknownLocaleError
+    from babel.numbers import get_decimal_symbol
+
     try:
         return get_decimal_symbol(Locale.parse(locale.replace("-", "_")))
     except (UnknownLocaleError, ValueError):

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from moveplan.outputs.figures.scale import Mark, Scale
 from moveplan.outputs.livestock import DatedRoute
 
-FITS = 430.0
+FITS = 440.0
 """A picture up to this width is drawn as wide as the screen: on 360 px its text is 11 px high then. [px]"""
 
 

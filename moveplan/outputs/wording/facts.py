@@ -38,7 +38,7 @@ class Facts(Dates, Quantities, Money):
         )
 
     def _with_money(self, text: str) -> str:
-        return _MONEY.sub(lambda found: self.price(Decimal(found[0])), text)
+        return _MONEY.sub(lambda found: self.price(Decimal(found[0])).removesuffix(".00"), text)
 
     def filters(self) -> dict[str, Callable[..., Any]]:
         """Give the printing functions by the names that templates use."""

@@ -98,6 +98,7 @@ def add_boarded_feeds(move: Draft, boarding: Boarding, groups: tuple[GroupFacts,
         meal = _meal(
             move, KEYS[sort], those, fast, place, {"boards": boarding}, subject=f"boarded-{boarding.id}"
         )
+        move.link(f"agree-boarding-{boarding.id}", meal, key="agree-boarding > last-feed")
         _link_catch(move, meal, catch, fast, f"{KEYS[sort]} > catch-fish")
         eaters = tuple(group.livestock.id for group in those)
         move.meals.append(Meals(eaters, meal, move.id(catch), "", fast.whole_min, boarding.id))
