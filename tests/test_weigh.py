@@ -30,8 +30,8 @@ MEASURES = {
 }
 """A measure against each of some risks of the house move, none of which touches the risk of another."""
 SELDOM = {"water-not-ready", "keys-back-missed", "safe-time-passed"}
-"""What happens in few runs or none: water is ready weeks before, the keys go back 13 days after the move day, and a safe
-time is passed in 13 of 10,000 runs, since the hours of a battery count as they are."""
+"""What happens in few runs or none: water is ready weeks before, the keys go back 13 days after the move day, and
+a safe time is passed in 13 of 10,000 runs, since the hours of a battery count as they are."""
 OTHERS = {"air-pump-stops": "second-air-pump", "hidden-animal": "white-tub-and-lamp"}
 """Such measures for the small move: where animals are close to their limits, these make them safer too."""
 

@@ -52,11 +52,20 @@ def _stretches(task: Task, stands: Placement, person: str = "") -> Iterator[_Str
 
 
 def _link(one: _Stretch, two: _Stretch, gap: int) -> Link:
-    """Link two stretches; one in the middle of recurring care counts by its distance from the first."""
+    """Link two stretches; one in the middle of recurring care counts from the first, less what it may slip."""
     if one.finish == one.stands.finish and two.start == two.stands.start:
         return Link(one.task.id, two.task.id, Relation.FINISHTOSTART, gap)
-    offset = (one.finish - one.stands.start) + gap - (two.start - two.stands.start)
+    offset = (one.finish - one.stands.start) + gap - (two.start - two.stands.start) - _slips_min(two)
     return Link(one.task.id, two.task.id, Relation.STARTTOSTART, offset)
+
+
+def _slips_min(two: _Stretch) -> int:
+    """By how much one time of recurring care may still be later without the first one being so. [min]."""
+    again, since = two.task.repeats, two.start - two.stands.start
+    if again is None or not since:
+        return 0
+    planned = round(since / again.every_min) * again.every_min
+    return max(planned + again.slack_min - since, 0)
 
 
 def _diary(

@@ -138,7 +138,9 @@ def _add_mixing(move: Draft) -> None:
         move.link(source, batches[0])
         if open_day:  # no date says how long it may have stood
             keeps = purified_keeping_min(move) - HOUR
-            move.link(source, batches[-2], gap=None, at_most=keeps, any_length=True, key=f"{source} > fill-bin")
+            move.link(
+                source, batches[-2], gap=None, at_most=keeps, any_length=True, key=f"{source} > fill-bin"
+            )
     for before, after in zip(batches[1::2], (*batches[2::2], "stand-water"), strict=True):
         move.link(before, after)
     move.link("stand-water", "trim-water")
