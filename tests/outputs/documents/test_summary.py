@@ -183,7 +183,7 @@ def test_each_way_out_has_a_line_of_its_own_with_its_price_and_what_to_write() -
     lines = summary_md(replace(impossible(), problems=(problem,))).splitlines()
     at = next(number for number, line in enumerate(lines) if line.startswith("   - Way out:"))
     assert re.fullmatch(
-        r"   - Way out: have Van all day \(1 day of hire at (.*90.00.*) a day, \1 in all\) "
+        r"   - Way out: have Van all day \(1 day of hire at (.*90) a day, \1 in all\) "
         r"\(tried, it works\); write `vehicles\.van\.hire: \{\}`",
         lines[at],
     )
