@@ -51,4 +51,4 @@ def test_much_water_that_is_bought_is_fetched_in_several_trips() -> None:
     assert (little.may_pause, len(little.steps)) == (False, 3)
     much = task(project(bought, LARGE, name="house_move_into_larger_tank"), "fetch-water")
     assert much.may_pause
-    assert "Drive 9 times, with 20 cans at most: look up what the car may carry." in much.steps
+    assert "Drive 6 times, with 20 cans at most: look up what the car may carry." in much.steps
