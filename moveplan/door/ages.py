@@ -12,9 +12,8 @@ from moveplan.practice.project import Project
 from moveplan.quantities.containers.vessels import Use
 from moveplan.quantities.policy import Policy
 from moveplan.scheduling.schedule import Schedule
+from moveplan.times import MINUTES_A_DAY
 
-DAY = 24 * 60
-"""Minutes of a day. [min]"""
 OLD_KEEPS_D = 2.0
 """How long water out of a tank stands in a closed tub before it goes into one; common practice, no source. [day]"""
 SLIPS_D = 3.0
@@ -43,7 +42,7 @@ def water_fresh(project: Project, schedule: Schedule) -> tuple[Fault, ...]:
         taken = list(_first_in(inside[pour.source], pour.litres)) if pour.source in keeps else []
         since = min((since for since, litres in taken if litres > REST_L), default=at)
         if pour.target != DRAIN and OVER < since < at - keeps.get(pour.source, 0.0):
-            days = ((at - since) / DAY, keeps[pour.source] / DAY)
+            days = ((at - since) / MINUTES_A_DAY, keeps[pour.source] / MINUTES_A_DAY)
             faults.append(Fault("water-stale", (pour.source, pour.target), days, (pour.task,)))
         if pour.target in keeps:
             inside[pour.target] += (pour.source != PURIFIED and taken) or [(at, pour.litres)]
@@ -53,16 +52,16 @@ def water_fresh(project: Project, schedule: Schedule) -> tuple[Fault, ...]:
 def _keeps_min(project: Project) -> dict[str, float]:
     """How long the water in each account keeps that stores any. [min]."""
     policy = Policy(project.plan.policy)
-    mixed = (policy["mixed_water_keeps"] + SLIPS_D) * DAY
+    mixed = (policy["mixed_water_keeps"] + SLIPS_D) * MINUTES_A_DAY
     days = dict.fromkeys((Use.MIXED, Use.NEW_WATER, Use.SPARE_WATER), mixed) | {
-        Use.OLD_WATER: OLD_KEEPS_D * DAY
+        Use.OLD_WATER: OLD_KEEPS_D * MINUTES_A_DAY
     }
     stored = {
         use.vessel.account: days[use.vessel.use]
         for use in project.ledger.containers
         if use.vessel.use in days
     }
-    return stored | {PURIFIED: policy["purified_water_keeps"] * DAY}
+    return stored | {PURIFIED: policy["purified_water_keeps"] * MINUTES_A_DAY}
 
 
 def _first_in(inside: list[tuple[int, float]], litres: float) -> Iterator[tuple[int, float]]:
