@@ -104,13 +104,7 @@ def first_exit_h(
     >>> float(first_exit_h(tub, 25.5, [Segment(4.0, 18.0), Segment(1.5, 23.0)], 22.0, 29.0)[0])
     inf
     """
-    check(start_c=start_c, lowest_c=lowest_c, highest_c=highest_c)
-    ordered("lowest_c", lowest_c, "highest_c", highest_c)
-    shape = vessels.capacity_wh_k.shape
-    low, high, start = (
-        np.broadcast_to(np.asarray(value, dtype=np.float64), shape)
-        for value in (lowest_c, highest_c, start_c)
-    )
+    low, high, start = _checked(vessels, lowest_c, highest_c, start_c)
     found = np.where((start < low - TOUCH_K) | (start > high + TOUCH_K), 0.0, np.inf)
     for piece in _path(vessels, start_c, segments):
         inside = np.isinf(found)
@@ -157,16 +151,25 @@ def outside_h(
     >>> float(outside_h(tub, 25.5, way, 22.0, 29.0)[0].round(2))
     4.34
     """
+    low, high, start = _checked(vessels, lowest_c, highest_c, start_c)
+    found = np.zeros_like(start)
+    for piece in _path(vessels, start, segments, for_ever=False):
+        found += piece.outside_h(low, high)
+    return found
+
+
+def _checked(
+    vessels: Vessels, lowest_c: ArrayLike, highest_c: ArrayLike, start_c: ArrayLike
+) -> tuple[Array, Array, Array]:
+    """Give the limits and the temperature at the start, one of each a container. [°C]."""
     check(start_c=start_c, lowest_c=lowest_c, highest_c=highest_c)
     ordered("lowest_c", lowest_c, "highest_c", highest_c)
     shape = vessels.capacity_wh_k.shape
-    low, high = (
-        np.broadcast_to(np.asarray(value, dtype=np.float64), shape) for value in (lowest_c, highest_c)
+    low, high, start = (
+        np.broadcast_to(np.asarray(value, dtype=np.float64), shape)
+        for value in (lowest_c, highest_c, start_c)
     )
-    found = np.zeros(shape)
-    for piece in _path(vessels, start_c, segments, for_ever=False):
-        found += piece.outside_h(low, high)
-    return found
+    return low, high, start
 
 
 def _end_c(pieces: Sequence[Piece]) -> Array:
