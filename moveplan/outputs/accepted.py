@@ -38,8 +38,10 @@ def snapshot_of_outlook(outlook: Outlook) -> Snapshot:
         if link.min_gap_min is not None
     )
     waits: dict[str, list[str]] = {}
+    pairs: dict[tuple[str, str], list[Tie]] = {}
     for tie in ties:
         waits.setdefault(tie.after, []).append(tie.before)
+        pairs.setdefault((tie.before, tie.after), []).append(tie)
     known = known_of_project(project)
     paces = Paces(plan.learnt, Policy(plan.policy), Wording(plan.units, silent=True).kinds)
     numbers = {line.task.id: line.number for line in agenda(outlook).lines}
@@ -57,7 +59,7 @@ def snapshot_of_outlook(outlook: Outlook) -> Snapshot:
         ),
         stays=tuple(stay for route in dated_routes(outlook) for stay in _stays(route, outlook)),
         waits={after: tuple(dict.fromkeys(before)) for after, before in waits.items()},
-        gaps=tuple(tie for tie in ties if tie != Tie(tie.before, tie.after)),
+        gaps=tuple(tie for pair, several in pairs.items() if several != [Tie(*pair)] for tie in several),
         people=known.people,
         vehicles=known.vehicles,
         groups=known.groups,

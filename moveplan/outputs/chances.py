@@ -79,9 +79,12 @@ def stake_of(outlook: Outlook) -> Stake:
 
 
 def _worth_saying(promise: Promise) -> tuple[Broken, ...]:
-    """Pick what breaks often; of a promise that does not hold at least what breaks most."""
+    """Pick what breaks often; of a promise that does not hold all that alone breaks it, and what breaks most."""
     often = tuple(one for one in promise.breaks if one.chance >= WORTH_SAYING)
-    return often or (() if promise.holds else promise.breaks[:CAUSES])
+    if often or promise.holds:
+        return often
+    alone = sum(one.chance > 1 - promise.confidence for one in promise.breaks)
+    return promise.breaks[: max(alone, CAUSES)]
 
 
 def _overdue(outlook: Outlook, risk: RiskSummary) -> Iterator[tuple[str, int]]:

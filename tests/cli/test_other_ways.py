@@ -87,7 +87,7 @@ def test_a_way_whose_schedule_breaks_a_promise_is_not_offered(
 
 
 def test_a_safe_way_is_offered_where_the_own_is_not(run: Run, tmp_path: Path) -> None:
-    animals = CROWDED["--animals"].replace("2 palette-tang", "3 palette-tang")
+    animals = CROWDED["--animals"].replace("2 palette-tang", "4 palette-tang")
     plan = _new(run, tmp_path / "plan.yaml", CROWDED | {"--animals": animals})
     plan.write_text(plan.read_text("utf-8") + "safe-time-risk: 0.05 %\n", "utf-8")
     status, data = _built(run, plan, tmp_path / "first", "--runs", "2000")

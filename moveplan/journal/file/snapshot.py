@@ -218,9 +218,13 @@ class Snapshot:
     @property
     def ties(self) -> Mapping[str, tuple[Tie, ...]]:
         """All that each task waits for."""
-        known = {(tie.before, tie.after): tie for tie in self.gaps}
+        known: dict[tuple[str, str], tuple[Tie, ...]] = {}
+        for tie in self.gaps:
+            known[tie.before, tie.after] = (*known.get((tie.before, tie.after), ()), tie)
         return {
-            after: tuple(known.get((before, after), Tie(before, after)) for before in several)
+            after: tuple(
+                tie for before in several for tie in known.get((before, after), (Tie(before, after),))
+            )
             for after, several in self.waits.items()
         }
 

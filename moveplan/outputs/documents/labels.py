@@ -70,17 +70,27 @@ def labels_of(outlook: Outlook, openings: Iterable[Opening]) -> tuple[Label, ...
     openings : iterable of Opening
         Every stay of every group.
     """
-    shared: dict[tuple[str, int], list[Opening]] = {}
-    for opening in openings:
+    shared: dict[str, list[list[Opening]]] = {}
+    for opening in sorted(openings, key=lambda one: one.stay.span.start):
         for number in opening.stay.numbers or (f" {opening.dated.route.livestock}",):
-            shared.setdefault((number, opening.stay.span.start), []).append(opening)
+            _join(shared.setdefault(number, []), opening)
     vessels = tuple(use.vessel for use in outlook.project.ledger.containers)
-    living = [_living(outlook, vessels, number, several) for (number, _), several in shared.items()]
+    living = [
+        _living(outlook, vessels, number, together) for number, stays in shared.items() for together in stays
+    ]
     return (
         *sorted(living, key=lambda one: _in_order(one.number)),
         *_lifeless(outlook),
         *_buckets(outlook, {one.number for one in vessels}),
     )
+
+
+def _join(stays: list[list[Opening]], opening: Opening) -> None:
+    """Put an opening to those that are in the container with it: who comes later goes into the same water."""
+    if stays and any(opening.stay.span.overlaps(one.stay.span) for one in stays[-1]):
+        stays[-1].append(opening)
+    else:
+        stays.append([opening])
 
 
 def _in_order(number: str) -> tuple[str, int]:
@@ -96,7 +106,7 @@ def _living(outlook: Outlook, vessels: tuple[Vessel, ...], number: str, several:
     own = [animals[route.livestock] for route in routes if route.livestock in animals]
     rules = {rule for one in own for rule in one.traits.container}
     warm = {system.id: system.temperature_c for system in plan.systems}
-    worst = min(several, key=lambda one: one.stay.safe.estimate.low)
+    worst = min(several, key=lambda one: one.stay.span.start + one.stay.safe.estimate.low)
     return Label(
         number.strip() if number in worst.stay.numbers else "",
         tuple((route.name, counts.get(route.livestock, route.count)) for route in routes),

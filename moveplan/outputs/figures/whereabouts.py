@@ -18,8 +18,8 @@ _AXIS, _HEAD, _GAP, _PAD, _FOOT = 48.0, 34.0, 4.0, 3.0, 10.0
 """Room for the hours, at the head, between places, within them, and at the foot. Chosen. [px]"""
 _SLOT, _HOME_SLOT, _FULL = 15.0, 6.0, 12.0
 """Room of one ribbon with a line of text on it, of one without, and the width of the widest. [px]"""
-_CHARACTER_PX, _TEXT_PX = 7.6, 15.0
-"""Of the text on a ribbon: width of a character, and room at its ends. [px]"""
+_CHARACTER_PX, _BOLD_PX, _TEXT_PX = 8.2, 9.3, 15.0
+"""Of the text on a ribbon: widest of a character of a name and of a time in bold, and room at its ends. [px]"""
 _MARGIN_MIN = 45
 """Empty time at both ends of a stretch. Chosen. [min]"""
 _APART_MIN = 720
@@ -178,7 +178,7 @@ def _fitting(texts: Iterable[str], room: float) -> str:
 
 def _room(piece: Piece) -> float:
     """Length on a piece that is left for a name. [px]."""
-    return piece.y1 - piece.y0 - _TEXT_PX - _CHARACTER_PX * len(piece.left)
+    return piece.y1 - piece.y0 - _TEXT_PX - _BOLD_PX * len(piece.left)
 
 
 def _pieces(stop: DatedStop, dated: DatedRoute, x: float, grid: _Grid) -> Iterator[Piece]:
@@ -205,7 +205,7 @@ def _short(left: float, room: float) -> str:
         return ""
     full = show_within(left)
     hours = show_duration(int(left) // 60 * 60) if left >= 2 * 60 else full
-    return full if len(full) * _CHARACTER_PX + _TEXT_PX <= room else hours
+    return full if len(full) * _BOLD_PX + _TEXT_PX <= room else hours
 
 
 def _limit(stay: Stay) -> int:
