@@ -70,7 +70,7 @@ MOST_EVENTS = {
     "house_move_into_larger_tank": (38, 12),
     "shut_down_and_restart": (34, 6),
     "house_move_with_gap": (34, 26),
-    "several_systems": (32, 10),
+    "several_systems": (32, 12),
     "service_firm_office_tank": (25, 25),
     "short_plan": (25, 25),
 }
