@@ -50,8 +50,10 @@
   // A record: kind, what it is about, minute, time of recurring care (else how often it was taken back in that minute),
   // person; taken back ones stay, marked so. Two
   // phones that know the same facts hold the same records, in whatever order they came.
-  const KINDS = { begun: "bc", done: "de", met: "mn", "not-met": "pq", "lid-on": "st", "lid-off": "or", read: "fg", failed: "hi", works: "jk" };
-  const about = (kind) => (kind === "failed" || kind === "works" ? data.things : kind === "read" ? data.reads : kind.startsWith("lid") ? data.boxes : data.ids);
+  const KINDS = { begun: "bc", done: "de", met: "mn", "not-met": "pq", "lid-on": "st", "lid-off": "or", read: "fg", failed: "hi", works: "jk", "topped-up": "al", "air-on": "uv", "air-off": "wx", moved: "yz" };
+  const spots = data.things.filter((name) => /^(vehicle|power):/.test(name));
+  const moves = data.boxes.flatMap((box) => spots.map((spot) => box + "@" + spot));
+  const about = (kind) => ({ begun: data.ids, done: data.ids, met: data.ids, "not-met": data.ids, read: data.reads, failed: data.things, works: data.things, moved: moves }[kind] || data.boxes);
   const idOf = (one) => [one.kind, one.name, one.at, one.time, one.who].join("|");
   const sound = (one) => one && KINDS[one.kind] && about(one.kind).includes(one.name) && Number.isInteger(one.at);
   let log = load("records", []);
@@ -78,10 +80,14 @@
   const add = (kind, name, minute, time) => {
     const row = { kind, name, at: minute, time: time || 0, who: me };
     const again = () => log.some((one) => idOf(one) === idOf(row) && one.back);
-    while (again() && row.time < 35 && kind !== "read" && !recurs(name)) row.time += 1;
+    while (again() && kind !== "read" && !recurs(name) && row.time < 35) row.time += 1;
     while (again()) row.at -= 1;
+    // What is pressed after the other of the same minute counts after it: lid on, then off.
+    const last = live().filter((one) => one.at === row.at && matter(one) === matter(row)).pop();
+    if (last && idOf(last) > idOf(row)) row.at += 1;
     record(row);
   };
+  const matter = (one) => ({ failed: "", works: "" }[one.kind] ?? one.kind.split("-")[0]) + (one.kind === "moved" ? one.name.split("@")[0] : one.name);
   const takeBack = (row) => record({ ...row, back: true });
   // The last that was pressed, whatever time it was given.
   const lastPressed = () => log.filter((one) => !one.back && one.who === me).pop();
@@ -306,10 +312,17 @@
     const silent = lastWork() < stay.from_min - SILENT;
     return silent && now < stay.until_min + NEAR ? { since: stay.from_min, said: false } : null;
   };
-  // Where it is: the last place at whose task the records have arrived.
-  const placeOf = (stay, found) => {
-    const there = stay.places.filter(([, i, finish]) => edge(i, finish, found) !== undefined || found.unsaid.has(i));
-    return data.places[(there[there.length - 1] || stay.places[0] || [-1])[0]] || "";
+  // Where it is: the last place at whose task the records have arrived, or where it was moved to since.
+  const movedTo = (box) => live().filter((one) => one.kind === "moved" && one.name.split("@")[0] === box).pop();
+  const spotOf = (one) => (one ? one.name.split("@")[1] : "");
+  const placeOf = (stay, found, moved) => {
+    const there = stay.places.filter(([, i, finish]) => edge(i, finish, found) !== undefined || found.unsaid.has(i)).pop();
+    if (moved && (!there || moved.at >= (edge(there[1], there[2], found) ?? stay.from_min))) return thingNamed(spotOf(moved));
+    return data.places[(there || stay.places[0] || [-1])[0]] || "";
+  };
+  const careAt = (box) => {
+    const last = (kinds) => live().filter((one) => one.name === box && kinds[one.kind]).map((one) => "; " + kinds[one.kind] + at(one.at)).pop() || "";
+    return last({ "topped-up": "topped up " }) + last({ "air-on": "air on ", "air-off": "air OFF " });
   };
   const over = new Set();
   const showAnimals = (found, now) => {
@@ -325,19 +338,20 @@
       on.disabled = rows.some(([, one]) => one.said);
       off.disabled = !rows.length;
       if (!rows.length) {
-        text.textContent = "not closed";
+        text.textContent = "not closed" + careAt(row.dataset.container);
         over.delete(row.dataset.container);
         continue;
       }
-      const where = placeOf(rows[0][0], found);
-      const stuck = failed.has(where);
+      const moved = movedTo(row.dataset.container);
+      const where = placeOf(rows[0][0], found, moved);
+      const stuck = failed.has(where) || (spotOf(moved).startsWith("vehicle") && where === thingNamed(spotOf(moved)));
       const left = Math.min(...rows.map(([stay, one]) => (stay.low === null ? Infinity : one.since + (stuck ? Math.min(stay.low, stay.rides ?? stay.low) : stay.low) - now)));
       const since = Math.min(...rows.map(([, one]) => one.since));
       const said = rows.some(([, one]) => one.said) ? "closed " : "planned to be closed ";
       const rest = left === Infinity ? "" : left < 0 ? ", OVER by " + words(left) + ": open now" : ", " + words(left) + " left";
       const [stay] = rows.map(([one]) => one).filter((one) => one.rides !== null && one.rides < one.low && where !== data.places[one.places[one.places.length - 1]?.[0]]);
       const riding = stay && !stuck && left >= 0 ? "; if it stays in the vehicle, open by " + at(since + stay.rides) : "";
-      text.textContent = (where ? where + ", " : "") + said + at(since) + rest + riding;
+      text.textContent = (where ? where + ", " : "") + said + at(since) + rest + riding + careAt(row.dataset.container);
       row.dataset.left = left === Infinity ? "" : String(left);
       if (left < 0) {
         row.classList.add("over");
@@ -374,6 +388,13 @@
       if (rows.length - first < times || last.at - rows[first].at < apart) return [words, said + ", read it again"];
       return risen && !first ? [words, said + ", no rise was seen before"] : [words, said, true];
     });
+
+  const spoken = (one) => {
+    const [first, second] = one.name.split("@");
+    if (about(one.kind) === data.ids) return named(data.ids.indexOf(one.name));
+    if (about(one.kind) === data.things) return thingNamed(one.name);
+    return first + (one.kind === "read" ? " " + told(one.name, one.time * stepOf(one.name)) : second ? " to " + thingNamed(second) : "");
+  };
 
   // The card itself.
   const crew = document.body.dataset.crew;
@@ -434,7 +455,7 @@
     if (byId("card-met").textContent !== "Met" && (!lacks.length || asked !== first.i)) say("met", "Met");
     const last = lastPressed();
     byId("card-back").disabled = !last;
-    say("last", last ? "Last: " + last.kind.replace("-", " ") + ", " + (data.ids.includes(last.name) ? named(data.ids.indexOf(last.name)) : about(last.kind) === data.things ? thingNamed(last.name) : last.kind === "read" ? last.name.split("@")[0] + " " + told(last.name, last.time * stepOf(last.name)) : last.name) + ", " + at(last.at) : "");
+    say("last", last ? "Last: " + last.kind.replace("-", " ") + ", " + spoken(last) + ", " + at(last.at) : "");
     const then = turns.slice(1, 4).map((row) => made("li", at(row.start) + " " + named(row.i) + (row.waits.length ? ", after “" + named(row.waits[0]) + "”" : "")));
     const alone = tasks.map((_, i) => i).filter((i) => tasks[i].kind === "wait" && !tasks[i].people.length && found.runs(i));
     byId("card-then").replaceChildren(...then);
@@ -470,22 +491,21 @@
     return ((sum ^ 0xffffffff) >>> 0).toString(36).padStart(7, "0");
   };
   const digits = (number, width) => number.toString(36).padStart(width, "0");
-  const wide = (kind) => (kind === "read" ? 1 : 2);
   const written = (records) => {
     if (!records.length) return "";
     const blocks = new Map();
     let base = -Infinity;
     for (const one of [...records].sort((one, other) => one.at - other.at)) {
       if (one.at - base > 46655) blocks.set((base = one.at), []);
-      blocks.get(base).push(KINDS[one.kind][one.back ? 1 : 0] + digits(about(one.kind).indexOf(one.name), wide(one.kind)) + digits(one.at - base, 3) + digits(one.time, 3 - wide(one.kind)) + digits(one.who, 1));
+      blocks.get(base).push(KINDS[one.kind][one.back ? 1 : 0] + digits(one.time * about(one.kind).length + about(one.kind).indexOf(one.name), 3) + digits(one.at - base, 3) + digits(one.who, 1));
     }
-    const text = "mp1-" + data.key + "-" + Array.from(blocks, ([start, rows]) => start.toString(36) + "-" + rows.sort().join("") + "-").join("");
+    const text = "mp2-" + data.key + "-" + Array.from(blocks, ([start, rows]) => start.toString(36) + "-" + rows.sort().join("") + "-").join("");
     return text + crc(text);
   };
   const foreign = "This text belongs to another plan, or to another version of it.";
   const understood = (said) => {
     const text = said.toLowerCase().replace(/\s+/g, "");
-    const parts = /^(mp1-([0-9a-z]{7})-((?:[0-9a-z]{1,8}-(?:[0-9a-z]{8})*-)+))([0-9a-z]{7})$/.exec(text);
+    const parts = /^(mp2-([0-9a-z]{7})-((?:[0-9a-z]{1,8}-(?:[0-9a-z]{8})*-)+))([0-9a-z]{7})$/.exec(text);
     if (!parts || crc(parts[1]) !== parts[4]) throw new Error("This text is not whole. Copy it again from its beginning to its end.");
     if (parts[2] !== data.key) throw new Error(foreign);
     const blocks = parts[3].split("-").slice(0, -1);
@@ -493,8 +513,9 @@
   };
   const read = (row, base) => {
     const kind = Object.keys(KINDS).find((name) => KINDS[name].includes(row[0]));
-    const end = 1 + wide(kind);
-    const one = { kind, name: kind && about(kind)[parseInt(row.slice(1, end), 36)], at: base + parseInt(row.slice(end, end + 3), 36), time: parseInt(row.slice(end + 3, 7), 36), who: parseInt(row[7], 36) };
+    const names = kind ? about(kind) : [];
+    const number = parseInt(row.slice(1, 4), 36);
+    const one = { kind, name: names[number % names.length], at: base + parseInt(row.slice(4, 7), 36), time: Math.floor(number / names.length), who: parseInt(row[7], 36) };
     if (!sound(one) || one.who >= people.length) throw new Error(foreign);
     return KINDS[kind].indexOf(row[0]) ? { ...one, back: true } : one;
   };
@@ -531,11 +552,11 @@
     show();
   });
 
-  const act = (kind) => () => {
-    if (!chosen) return;
-    add(kind, data.ids[chosen.i], minuteSaid(byId("card-when")), chosen.time);
+  const press = (kind, name, time) => {
+    add(kind, name, minuteSaid(byId("card-when")), time);
     byId("card-when").value = "";
   };
+  const act = (kind) => () => chosen && press(kind, data.ids[chosen.i], chosen.time);
   byId("card-begun").addEventListener("click", act("begun"));
   byId("card-done").addEventListener("click", act("done"));
   byId("card-met").addEventListener("click", () => {
@@ -558,13 +579,12 @@
     const good = byId("card-value").value.trim() && value >= low && steps < 1296 && !(name.startsWith("temperature") && value > 40);
     say("read-note", good ? "" : "That is no " + name.split("@")[0] + "; a salinity is written as 35, not as 1.026.");
     if (!good) return;
-    add("read", name, minuteSaid(byId("card-when")), steps);
-    byId("card-value").value = byId("card-when").value = "";
+    press("read", name, steps);
+    byId("card-value").value = "";
   });
   const thing = () => data.things[Number(byId("card-thing").value)];
   const wrong = (kind) => () => {
-    add(kind, thing(), minuteSaid(byId("card-when")));
-    byId("card-when").value = "";
+    press(kind, thing());
     byId("card-wrong").open = false;
     byId("card-failed").scrollIntoView({ block: "nearest" });
   };
@@ -582,14 +602,30 @@
       byId("card-when").value = hours.format(new Date(minute * MINUTE));
     });
   }
+  const tend = byId("card-tend");
   for (const row of card.querySelectorAll("[data-container]")) {
     const part = (tag, className, text) => Object.assign(made(tag, text), { className });
     const lid = (kind, text) => {
       const button = part("button", kind, text);
-      button.addEventListener("click", () => add(kind, row.dataset.container, nowMinute()));
+      button.addEventListener("click", () => press(kind, row.dataset.container));
       return button;
     };
-    row.append(part("span", "left", ""), " ", lid("lid-on", "Lid on"), " ", lid("lid-off", "Lid off"));
+    const more = part("button", "more", "Water, air, place");
+    more.addEventListener("click", () => {
+      const shut = tend.hidden || tend.parentNode !== row;
+      tend.parentNode?.querySelector(".more")?.setAttribute("aria-expanded", "false");
+      row.append(tend);
+      tend.hidden = !shut;
+      more.setAttribute("aria-expanded", shut);
+    });
+    more.setAttribute("aria-expanded", "false");
+    row.append(part("span", "left", ""), " ", lid("lid-on", "Lid on"), " ", lid("lid-off", "Lid off"), " ", more);
+  }
+  for (const button of tend.querySelectorAll("button")) {
+    button.addEventListener("click", () => {
+      const box = button.closest("[data-container]").dataset.container;
+      press(button.value, button.value === "moved" ? box + "@" + data.things[Number(byId("card-where").value)] : box);
+    });
   }
   const person = byId("card-person");
   person.value = String(me);
