@@ -26,7 +26,9 @@
     task.crew = task.people;
   }
   const made = (tag, text) => Object.assign(document.createElement(tag), { textContent: text });
-  const say = (name, text) => (byId("card-" + name).textContent = text);
+  const part = (name) => byId("card-" + name);
+  const say = (name, text) => (part(name).textContent = text);
+  const onClick = (button, what) => button.addEventListener("click", what);
   const at = (minute) => clock.format(new Date(minute * MINUTE));
   const words = (minutes) => {
     const whole = Math.abs(Math.round(minutes));
@@ -171,7 +173,7 @@
     else if (one.kind === "works") found.delete(one.name);
     return found;
   };
-  const thingNamed = (name) => byId("card-thing").querySelector(`[value="${data.things.indexOf(name)}"]`).textContent;
+  const thingNamed = (name) => part("thing").querySelector(`[value="${data.things.indexOf(name)}"]`).textContent;
   const follows = tasks.map(() => []);
   tasks.forEach((task, i) => task.after.forEach(([before]) => follows[before].push(i)));
   const heldBy = (name, found) => {
@@ -246,7 +248,7 @@
       ].filter(Boolean));
     }
     if (ways) lines.unshift(...ways.trim().split(/\n(?=FAILED)/).map((way) => way.split("\n")));
-    const box = byId("card-failed");
+    const box = part("failed");
     const text = JSON.stringify(lines);
     if (box.dataset.shown === text) return;
     box.dataset.shown = text;
@@ -367,7 +369,7 @@
 
   // Readings: what a hold point asks for, and whether the last ones show it, as the program judges them.
   const stepOf = (name) => data.steps[name.split("@")[0]];
-  const warmth = byId("card-what").textContent.includes("°F");
+  const warmth = part("what").textContent.includes("°F");
   const told = (name, value) => Number((warmth && name.startsWith("temperature") ? 1.8 * value + 32 : value).toFixed(2));
   const readings = () =>
     [...data.read.map(([which, steps, minute]) => ({ name: data.reads[which], time: steps, at: minute })), ...live().filter((one) => one.kind === "read")]
@@ -399,7 +401,7 @@
   // The card itself.
   const crew = document.body.dataset.crew;
   const known = people.findIndex(([id]) => id === (crew || load("me", "")));
-  let me = known < 0 ? Number(byId("card-person").value) : known;
+  let me = known < 0 ? Number(part("person").value) : known;
   let chosen = null;
   let lacks = [];
   let asked = -1;
@@ -433,40 +435,40 @@
       if (data.places[task.place]) facts.push(data.places[task.place]);
     }
     say("facts", facts.join("; "));
-    byId("card-waits").textContent = first && first.held.length
+    part("waits").textContent = first && first.held.length
       ? "It waits for " + first.held.map((name) => thingNamed(name)).join(", ") + ", see above."
       : first && first.waits.length
       ? "It waits for " + first.waits.map((i) => "“" + named(i) + "”" + (who(i) ? " (" + who(i) + ")" : "")).join(", ") + "."
       : "";
-    const steps = byId("card-steps");
+    const steps = part("steps");
     const body = first && byId("task-" + data.ids[first.i]);
     steps.replaceChildren(...(body ? Array.from(body.querySelectorAll(":scope > ol > li")).map((step) => step.cloneNode(true)) : []));
     const care = first ? tasks[first.i].care.map((key) => careOf(data.care[key])).filter(Boolean) : [];
-    byId("card-care").replaceChildren(...care.map((text) => made("li", text)));
-    byId("card-work").hidden = !first || gate;
-    byId("card-gate").hidden = !gate;
-    byId("card-begun").disabled = !first || first.runs || shut || Boolean(first.time);
-    byId("card-done").disabled = !first || shut;
-    byId("card-met").disabled = Boolean(first && first.waits.length);
+    part("care").replaceChildren(...care.map((text) => made("li", text)));
+    part("work").hidden = !first || gate;
+    part("gate").hidden = !gate;
+    part("begun").disabled = !first || first.runs || shut || Boolean(first.time);
+    part("done").disabled = !first || shut;
+    part("met").disabled = Boolean(first && first.waits.length);
     const asks = gate ? judged(first.i, found, now) : [];
-    byId("card-asks").hidden = !asks.length;
-    byId("card-asks").replaceChildren(...asks.map(([words, said]) => made("li", words + ": " + said)));
+    part("asks").hidden = !asks.length;
+    part("asks").replaceChildren(...asks.map(([words, said]) => made("li", words + ": " + said)));
     lacks = asks.filter((row) => !row[2]).map((row) => row[0]);
-    if (byId("card-met").textContent !== "Met" && (!lacks.length || asked !== first.i)) say("met", "Met");
+    if (part("met").textContent !== "Met" && (!lacks.length || asked !== first.i)) say("met", "Met");
     const last = lastPressed();
-    byId("card-back").disabled = !last;
+    part("back").disabled = !last;
     say("last", last ? "Last: " + last.kind.replace("-", " ") + ", " + spoken(last) + ", " + at(last.at) : "");
     const then = turns.slice(1, 4).map((row) => made("li", at(row.start) + " " + named(row.i) + (row.waits.length ? ", after “" + named(row.waits[0]) + "”" : "")));
     const alone = tasks.map((_, i) => i).filter((i) => tasks[i].kind === "wait" && !tasks[i].people.length && found.runs(i));
-    byId("card-then").replaceChildren(...then);
+    part("then").replaceChildren(...then);
     say("alone", alone.map((i) => named(i) + " until " + at(found.begun[i] + tasks[i].minutes)).join("; "));
     showAnimals(found, now);
     showWrong(found, over, now);
     const failed = failing().has(thing());
-    byId("card-fails").disabled = failed;
-    byId("card-works").disabled = !failed || thing().startsWith("person:");
+    part("fails").disabled = failed;
+    part("works").disabled = !failed || thing().startsWith("person:");
     const uncopied = waiting();
-    byId("card-status").textContent = offline + (uncopied
+    part("status").textContent = offline + (uncopied
       ? uncopied + (uncopied === 1 ? " record waits" : " records wait") + " to be sent" + (crew ? "." : ": copy the progress.")
       : log.length + " records, none waits to be sent.");
     const ticks = {};
@@ -525,9 +527,9 @@
     const names = Array.from(new Set(twice.map((one) => one.name)));
     return names.map((name) => "“" + named(data.ids.indexOf(name)) + "” was recorded by two: " + twice.filter((one) => one.name === name).map((one) => people[one.who][1] + " " + at(one.at)).join(", ") + "; both are kept, the earlier counts.").join(" ");
   };
-  const box = byId("card-text");
-  const tell = (text) => (byId("card-told").textContent = text);
-  byId("card-copy").addEventListener("click", async () => {
+  const box = part("text");
+  const tell = (text) => say("told", text);
+  onClick(part("copy"), async () => {
     box.value = written(log);
     box.select();
     keep("uncopied", 0);
@@ -539,7 +541,7 @@
       document.execCommand?.("copy");
     }
   });
-  byId("card-paste").addEventListener("click", async () => {
+  onClick(part("paste"), async () => {
     let said = box.value;
     if (!said.trim()) said = await navigator.clipboard?.readText().catch(() => "") || "";
     try {
@@ -553,13 +555,13 @@
   });
 
   const press = (kind, name, time) => {
-    add(kind, name, minuteSaid(byId("card-when")), time);
-    byId("card-when").value = "";
+    add(kind, name, minuteSaid(part("when")), time);
+    part("when").value = "";
   };
   const act = (kind) => () => chosen && press(kind, data.ids[chosen.i], chosen.time);
-  byId("card-begun").addEventListener("click", act("begun"));
-  byId("card-done").addEventListener("click", act("done"));
-  byId("card-met").addEventListener("click", () => {
+  onClick(part("begun"), act("begun"));
+  onClick(part("done"), act("done"));
+  onClick(part("met"), () => {
     if (lacks.length && asked !== chosen.i) {
       asked = chosen.i;
       say("met", "Sign all the same");
@@ -570,48 +572,48 @@
     act("met")();
     show();
   });
-  byId("card-read").addEventListener("click", () => {
-    const name = data.reads[Number(byId("card-what").value)];
-    let value = Number(byId("card-value").value.replace(",", "."));
+  onClick(part("read"), () => {
+    const name = data.reads[Number(part("what").value)];
+    let value = Number(part("value").value.replace(",", "."));
     if (name.startsWith("temperature") && value >= 50) value = (value - 32) / 1.8;
     const steps = Math.round(value / stepOf(name));
     const low = { temperature: 5, salinity: 5, ph: 6 }[name.split("@")[0]] || 0;
-    const good = byId("card-value").value.trim() && value >= low && steps < 1296 && !(name.startsWith("temperature") && value > 40);
+    const good = part("value").value.trim() && value >= low && steps < 1296 && !(name.startsWith("temperature") && value > 40);
     say("read-note", good ? "" : "That is no " + name.split("@")[0] + "; a salinity is written as 35, not as 1.026.");
     if (!good) return;
     press("read", name, steps);
-    byId("card-value").value = "";
+    part("value").value = "";
   });
-  const thing = () => data.things[Number(byId("card-thing").value)];
+  const thing = () => data.things[Number(part("thing").value)];
   const wrong = (kind) => () => {
     press(kind, thing());
-    byId("card-wrong").open = false;
-    byId("card-failed").scrollIntoView({ block: "nearest" });
+    part("wrong").open = false;
+    part("failed").scrollIntoView({ block: "nearest" });
   };
-  byId("card-fails").addEventListener("click", wrong("failed"));
-  byId("card-works").addEventListener("click", wrong("works"));
-  byId("card-thing").addEventListener("change", () => show());
-  byId("card-not-met").addEventListener("click", act("not-met"));
-  byId("card-back").addEventListener("click", () => {
+  onClick(part("fails"), wrong("failed"));
+  onClick(part("works"), wrong("works"));
+  part("thing").addEventListener("change", () => show());
+  onClick(part("not-met"), act("not-met"));
+  onClick(part("back"), () => {
     const last = lastPressed();
     if (last) takeBack(last);
   });
   for (const button of card.querySelectorAll("[data-earlier]")) {
-    button.addEventListener("click", () => {
-      const minute = minuteSaid(byId("card-when")) - Number(button.dataset.earlier);
-      byId("card-when").value = hours.format(new Date(minute * MINUTE));
+    onClick(button, () => {
+      const minute = minuteSaid(part("when")) - Number(button.dataset.earlier);
+      part("when").value = hours.format(new Date(minute * MINUTE));
     });
   }
-  const tend = byId("card-tend");
+  const tend = part("tend");
   for (const row of card.querySelectorAll("[data-container]")) {
-    const part = (tag, className, text) => Object.assign(made(tag, text), { className });
+    const own = (tag, className, text) => Object.assign(made(tag, text), { className });
     const lid = (kind, text) => {
-      const button = part("button", kind, text);
-      button.addEventListener("click", () => press(kind, row.dataset.container));
+      const button = own("button", kind, text);
+      onClick(button, () => press(kind, row.dataset.container));
       return button;
     };
-    const more = part("button", "more", "Water, air, place");
-    more.addEventListener("click", () => {
+    const more = own("button", "more", "Water, air, place");
+    onClick(more, () => {
       const shut = tend.hidden || tend.parentNode !== row;
       tend.parentNode?.querySelector(".more")?.setAttribute("aria-expanded", "false");
       row.append(tend);
@@ -619,17 +621,17 @@
       more.setAttribute("aria-expanded", shut);
     });
     more.setAttribute("aria-expanded", "false");
-    row.append(part("span", "left", ""), " ", lid("lid-on", "Lid on"), " ", lid("lid-off", "Lid off"), " ", more);
+    row.append(own("span", "left", ""), " ", lid("lid-on", "Lid on"), " ", lid("lid-off", "Lid off"), " ", more);
   }
   for (const button of tend.querySelectorAll("button")) {
-    button.addEventListener("click", () => {
+    onClick(button, () => {
       const box = button.closest("[data-container]").dataset.container;
-      press(button.value, button.value === "moved" ? box + "@" + data.things[Number(byId("card-where").value)] : box);
+      press(button.value, button.value === "moved" ? box + "@" + data.things[Number(part("where").value)] : box);
     });
   }
-  const person = byId("card-person");
+  const person = part("person");
   person.value = String(me);
-  const sign = () => (byId("card-signs").textContent = people[me] ? people[me][1] : "");
+  const sign = () => say("signs", people[me] ? people[me][1] : "");
   person.addEventListener("change", () => {
     me = Number(person.value);
     keep("me", people[me][0]);
