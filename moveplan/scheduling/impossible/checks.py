@@ -81,7 +81,7 @@ def _missing(model: Model, skill: str, number: int, tasks: list[Task]) -> Proble
     others = [person.id for person in people if person.id not in able]
     somebody = f'add somebody with "{skill}: yes"'
     return Problem(
-        f'{listed([named(task) for task in tasks], 3)} {verb} {number} with "{skill}: yes"; '
+        f'{listed([named(task) for task in tasks])} {verb} {number} with "{skill}: yes"; '
         f"there {_is(len(able))}{names}",
         next((task.where for task in tasks if task.where), people[0].where if people else ""),
         f'write "{skill}: yes" for one of {listed(others)}, or {somebody}' if others else somebody,
