@@ -257,6 +257,7 @@ KEYS: dict[type[Entry], dict[str, Change]] = {
         ),
         "hours": "vehicles.van.hours=10:00-20:00",
         "cost": "vehicles.van.cost=90 per day",
+        "late_change": ("vehicles.van.hired=yes", "vehicles.van.late-change=60 within 3 days"),
         "air_temperature": "vehicles.van.air-temperature=-5 C",
         "air_temperature_high": "vehicles.van.air-temperature-high=38 C",
         "load_space_air": "vehicles.van.load-space-air=heated",
@@ -327,6 +328,11 @@ KEYS: dict[type[Entry], dict[str, Change]] = {
             "people.ana.holidays-off=yes",
         ),
         "cost": "people.ben.cost=20 per hour",
+        "late_change": (
+            "dates.fall-back-day=2027-03-20",
+            "people.ben.cost=20 per hour",
+            "people.ben.late-change=40 within 3 days",
+        ),
         "place": ("places.third={distance: 90 km}", "people.ana.place=third"),
     },
     HireEntry: {
