@@ -650,6 +650,7 @@
   if (crew) {
     person.disabled = true;
     let busy = false;
+    let offered = null;
     const exchange = async () => {
       if (busy) return;
       busy = true;
@@ -657,13 +658,16 @@
       try {
         const answer = await fetch("records", own.length ? { method: "POST", body: written(own) } : {});
         const text = await answer.text();
-        if (!answer.ok) throw new Error(text);
+        if (!answer.ok) throw new Error(answer.status === 404 ? "This address holds no more: ask for a new one, and give your records as text." : text);
         offline = "";
         const leftOut = answer.headers.get("X-Left-Out");
         if (leftOut) tell(leftOut);
         const rows = text ? understood(text) : [];
         journal = new Map(rows.map((one) => [idOf(one), Boolean(one.back)]));
         merge(rows);
+        const offer = answer.headers.get("X-Offer");
+        if (offer !== offered) say("offer", offer ? await (await fetch("offer")).text() : "");
+        offered = offer;
         ways = Array.from(failing().keys()).some((name) => !name.startsWith("person:")) ? await (await fetch("ways")).text() : "";
       } catch (failed) {
         offline = failed instanceof TypeError ? "No network: " : failed.message + " ";

@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 
 from moveplan.estimate import Provenance
 from moveplan.plan.livestock import Livestock
-from moveplan.plan.people import Boarding, Contact, Helper, Vehicle
+from moveplan.plan.people import Boarding, Contact, Helper, LateChange, Vehicle
 from moveplan.plan.places import Drive, OutsideAir, Place
 from moveplan.plan.risks import RiskChange
 from moveplan.plan.supplies import GearItem, Price, WaterMaking
@@ -135,6 +135,8 @@ class Plan:
         What an earlier move taught; None: nothing.
     slips : int
         How often the moving day has moved since a schedule was accepted.
+    notice_days : int
+        How long before the day that was agreed it was said last that it moves. [day]
     """
 
     id: str
@@ -172,6 +174,16 @@ class Plan:
     outside: OutsideAir | None = None
     learnt: Learnt | None = None
     slips: int = 0
+    notice_days: int = 0
+
+    @property
+    def late_changes(self) -> tuple[tuple[str, str, LateChange], ...]:
+        """Whose promise costs something to change late: id, name, and what."""
+        several = (
+            *((one.id, one.name, one.late_change) for one in self.people),
+            *((one.id, one.name, one.late_change) for one in self.vehicles),
+        )
+        return tuple((one, name, late) for one, name, late in several if late)
 
     def where(self, key: str) -> str:
         """``FILE:LINE KEY`` of a key path, or of the nearest block above that stands in the file.
