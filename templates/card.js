@@ -375,10 +375,15 @@
     [...data.read.map(([which, steps, minute]) => ({ name: data.reads[which], time: steps, at: minute })), ...live().filter((one) => one.kind === "read")]
       .map((one) => ({ ...one, value: one.time * stepOf(one.name) }))
       .sort((one, other) => one.at - other.at);
+  const isFar = (last, every) => {
+    const recent = every.filter((one) => one !== last && one.at <= last.at && one.at >= last.at - data.week).slice(-2);
+    return recent.length && recent.every((one) => Math.abs(one.value - last.value) > data.far[last.name.split("@")[0]]);
+  };
   const judged = (i, found, now) =>
     (data.asks[i] || []).map(([words, which, low, high, within, times, apart, since, risen]) => {
       const from = since < 0 ? -Infinity : found.ended[since] ?? -Infinity;
-      const rows = readings().filter((one) => which.includes(data.reads.indexOf(one.name)) && one.at >= from);
+      const every = readings().filter((one) => which.includes(data.reads.indexOf(one.name)));
+      const rows = every.filter((one) => one.at >= from);
       const last = rows[rows.length - 1];
       if (!last) return [words, "not read yet"];
       const keeps = (one) => (low === null || one.value >= low - 1e-9) && (high === null || one.value <= high + 1e-9);
@@ -388,7 +393,8 @@
       if (now - last.at > within) return [words, said + ", too old"];
       if (!keeps(last)) return [words, said + ": NOT within"];
       if (rows.length - first < times || last.at - rows[first].at < apart) return [words, said + ", read it again"];
-      return risen && !first ? [words, said + ", no rise was seen before"] : [words, said, true];
+      if (risen && !first) return [words, said + ", no rise was seen before"];
+      return isFar(last, every) ? [words, said + ", far from the one before: measure again"] : [words, said, true];
     });
 
   const spoken = (one) => {
