@@ -8,6 +8,7 @@
   const shelf = "moveplan/" + data.plan + "/";
   const NEAR = 1440;
   const SILENT = 720;
+  const CLOCKS = 2;
   const KINDS_OF = ["work", "wait", "travel", "hold-point", "rest"];
   const tasks = data.tasks.map((row) => {
     const task = Object.fromEntries(row.map((value, k) => [data.fields[k], value]));
@@ -61,7 +62,11 @@
   let log = load("records", []);
   log = Array.isArray(log) ? log.filter(sound) : [];
   const recurs = (name) => Boolean(tasks[data.ids.indexOf(name)]?.starts);
-  const live = () => log.filter((one) => !one.back).sort((one, other) => one.at - other.at || (idOf(one) < idOf(other) ? -1 : 1));
+  // By a clock that is ahead things have happened by now.
+  const live = () => {
+    const sorted = log.filter((one) => !one.back).sort((one, other) => one.at - other.at || (idOf(one) < idOf(other) ? -1 : 1));
+    return sorted.map((one) => ({ ...one, at: Math.min(one.at, nowMinute()), said: one }));
+  };
   const merge = (rows) => {
     const known = new Map(log.map((one) => [idOf(one), one]));
     let fresh = 0;
@@ -85,7 +90,7 @@
     while (again() && kind !== "read" && !recurs(name) && row.time < 35) row.time += 1;
     while (again()) row.at -= 1;
     // What is pressed after the other of the same minute counts after it: lid on, then off.
-    const last = live().filter((one) => one.at === row.at && matter(one) === matter(row)).pop();
+    const last = live().map((one) => one.said).filter((one) => one.at === row.at && matter(one) === matter(row)).pop();
     if (last && idOf(last) > idOf(row)) row.at += 1;
     record(row);
   };
@@ -158,13 +163,10 @@
     const waits = (i) => task_waits(i, through, now);
     return { begun, ended, times, unsaid, isOpen, waits, runs: (i) => isOpen(i) && begun[i] !== undefined && !tasks[i].starts };
   };
-  const task_waits = (i, through, now) =>
-    tasks[i].after
-      .filter((tie) => {
-        const free = through(i, tie);
-        return free === null || free > now;
-      })
-      .map(([before]) => before);
+  const task_waits = (i, through, now) => {
+    const open = tasks[i].after.filter((tie) => (through(i, tie) ?? Infinity) > now);
+    return Array.from(new Set(open.map(([before]) => before)));
+  };
 
   // What failed and does not work again: each thing with the moment at which it failed.
   const failing = () => {
@@ -476,7 +478,7 @@
     const uncopied = waiting();
     part("status").textContent = offline + (uncopied
       ? uncopied + (uncopied === 1 ? " record waits" : " records wait") + " to be sent" + (crew ? "." : ": copy the progress.")
-      : log.length + " records, none waits to be sent.");
+      : log.length + " records, none waits to be sent.") + (clockAhead ? " The clock of this phone is " + words(clockAhead) + (clockAhead > 0 ? " ahead" : " behind") + "; that of the computer counts." : "");
     const ticks = {};
     for (const one of log) {
       if (one.kind !== "done" && one.kind !== "met") continue;
@@ -650,10 +652,11 @@
     if (!data.ids.includes(name)) return;
     const kind = tasks[data.ids.indexOf(name)].kind === "hold-point" ? "met" : "done";
     if (event.detail.at) add(kind, name, Math.floor(Date.parse(event.detail.at) / MINUTE), number);
-    else for (const one of live().filter((row) => row.kind === kind && row.name === name && (!recurs(name) || row.time === number))) takeBack(one);
+    else for (const one of live().filter((row) => row.kind === kind && row.name === name && (!recurs(name) || row.time === number))) takeBack(one.said);
   });
   // Served: records go to the journal at once and come from it every second; without a network they wait.
   if (crew) {
+    clockAhead = load("ahead", 0);
     person.disabled = true;
     let busy = false;
     let offered = null;
@@ -666,6 +669,9 @@
         const text = await answer.text();
         if (!answer.ok) throw new Error(answer.status === 404 ? "This address holds no more: ask for a new one, and give your records as text." : text);
         offline = "";
+        const ahead = Math.floor(Date.now() / MINUTE) - Number(answer.headers.get("X-Now") || NaN);
+        clockAhead = Math.abs(ahead) > CLOCKS ? ahead : 0;
+        keep("ahead", clockAhead);
         const leftOut = answer.headers.get("X-Left-Out");
         if (leftOut) tell(leftOut);
         const rows = text ? understood(text) : [];

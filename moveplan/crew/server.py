@@ -117,7 +117,11 @@ class Desk:
         text = await run_in_threadpool(shared, self.room)
         said = "; ".join(left).encode("ascii", "replace").decode("ascii")[:900]
         offered = self.offer(text)
-        told = {"X-Left-Out": said, "X-Offer": summed(offered) if offered else ""}
+        told = {
+            "X-Left-Out": said,
+            "X-Offer": summed(offered) if offered else "",
+            "X-Now": str(self.clock()),
+        }
         return PlainTextResponse(text, headers=HEADERS | {name: one for name, one in told.items() if one})
 
     async def offered(self, request: Request) -> Response:
