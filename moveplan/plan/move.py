@@ -177,13 +177,18 @@ class Plan:
     notice_days: int = 0
 
     @property
-    def late_changes(self) -> tuple[tuple[str, str, LateChange], ...]:
-        """Whose promise costs something to change late: id, name, and what."""
+    def late_changes(self) -> tuple[tuple[str, str, LateChange, bool], ...]:
+        """Whose promise costs something to change late: id, name, what, and whether that is assumed."""
         several = (
-            *((one.id, one.name, one.late_change) for one in self.people),
-            *((one.id, one.name, one.late_change) for one in self.vehicles),
+            *(("people", one.id, one.name, one.late_change) for one in self.people),
+            *(("vehicles", one.id, one.name, one.late_change) for one in self.vehicles),
         )
-        return tuple((one, name, late) for one, name, late in several if late)
+        assumed = {one.key for one in self.assumptions}
+        return tuple(
+            (one, name, late, f"{kind}.{one}.late-change" in assumed)
+            for kind, one, name, late in several
+            if late
+        )
 
     def where(self, key: str) -> str:
         """``FILE:LINE KEY`` of a key path, or of the nearest block above that stands in the file.

@@ -20,13 +20,10 @@ class LateChange:
         In the plan's currency.
     within_days : int
         It is due where fewer days than these are left to the moving day. [day]
-    assumed : bool
-        Whether the plan does not say so.
     """
 
     fee: Decimal
     within_days: int
-    assumed: bool
 
 
 @dataclass(frozen=True, slots=True)

@@ -83,7 +83,7 @@ def _late(given: Late | None, key: str, usual: Decimal, usually: Usual, notes: N
         return None
     text = f"{usual:.2f}".removesuffix(".00") + f" {usually.text}"
     late = notes.fill(given, f"{key}.late-change", Usual(text, usually.why), LateLeaf().read)
-    return LateChange(late.fee.amount, late.days, given is None)
+    return LateChange(late.fee.amount, late.days)
 
 
 def _hours(text: str) -> _Rules:
