@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
 import shutil
 import signal
@@ -17,7 +18,27 @@ if TYPE_CHECKING:
 
     from moveplan.stages.reading import Settings
 
-PlanPath = Annotated[Path, typer.Argument(help="The plan file (YAML).", metavar="PLAN", show_default=False)]
+
+def _heard(plan: Path) -> Path:
+    """Say which lines of the journal are no records: whatever is asked is answered without them."""
+    from moveplan.journal.file.place import journal_path
+
+    if journal_path(plan).is_file():
+        from moveplan.cli.recording.diary import plan_id_of
+        from moveplan.errors import MoveplanError
+        from moveplan.journal.file.store import read_journal
+
+        with contextlib.suppress(
+            MoveplanError, OSError
+        ):  # the command itself says what is wrong with plan or journal
+            for fault in read_journal(plan, plan_id_of(plan)).faults:
+                typer.echo(str(fault), err=True)
+    return plan
+
+
+PlanPath = Annotated[
+    Path, typer.Argument(help="The plan file (YAML).", metavar="PLAN", show_default=False, callback=_heard)
+]
 
 
 def _named(plan: Path) -> Path:
@@ -26,7 +47,7 @@ def _named(plan: Path) -> Path:
     found = plan_path(plan)
     if not found.exists() and plan.name == str(plan) and plan.suffix in ("", ".yaml"):
         _refuse_near_miss(plan)
-    return found
+    return _heard(found)
 
 
 def _refuse_near_miss(plan: Path) -> None:
@@ -44,7 +65,7 @@ def _refuse_near_miss(plan: Path) -> None:
 def _all_named(plans: list[Path]) -> list[Path]:
     from moveplan.cli.shipped import plan_path
 
-    return [_named(plan) if len(plans) == 1 else plan_path(plan) for plan in plans]
+    return [_named(plan) if len(plans) == 1 else _heard(plan_path(plan)) for plan in plans]
 
 
 PlanOrExample = Annotated[
