@@ -50,7 +50,7 @@ def test_a_skill_that_nobody_has() -> None:
     problem = SchedulingProblem(Network((drive,)), 0, DAY, people=(Person("p", "P", (hours(0, 8, 20),)),))
     assert _said(problem) == [
         'drive needs 1 with "drives: yes"; there is none; write "drives: yes" for one of p, '
-        'or add somebody with "drives: yes"'
+        "or add somebody who has it"
     ]
 
 
@@ -61,7 +61,7 @@ def test_a_skill_that_many_tasks_lack_is_told_once() -> None:
     problem = SchedulingProblem(Network(tasks), 0, DAY, people=(person,))
     assert _said(problem) == [
         'p.yaml:3 people.p: catch and release need 1 with "cares: yes"; there is none; '
-        'write "cares: yes" for one of p, or add somebody with "cares: yes"'
+        'write "cares: yes" for one of p, or add somebody who has it'
     ]
 
 
