@@ -12,7 +12,9 @@ from moveplan.practice.drafting.chains import Chains
 from moveplan.practice.drafting.draft import Draft
 from moveplan.practice.drafting.touch import taken_out
 from moveplan.practice.ledger.pour_words import listing
+from moveplan.practice.ledger.pouring import filled_early
 from moveplan.practice.phases.day.release import release_subject
+from moveplan.practice.phases.day.teardown import filled_by
 from moveplan.practice.phases.day.trips import trips_of
 from moveplan.practice.project import Moment, Passage, Route, Stop
 from moveplan.quantities.containers.vessels import Use, Vessel
@@ -60,6 +62,13 @@ def add_stays(move: Draft) -> tuple[Problem, ...]:
             unsafe += limit_stay(move, chains, group, first, last, gaps)
     add_gaps(move, gaps)
     return tuple(unsafe)
+
+
+def filling_of(move: Draft, facts: SystemFacts, group: GroupFacts, first: str) -> str:
+    """Id of the task that fills the first container of a group: the one that takes it out, where none is before it."""
+    own = (vessel for vessel in facts.vessels if group.livestock.id in vessel.livestock)
+    fills = {filled_by(move, facts, vessel) for vessel in own if filled_early(facts, vessel)}
+    return next((move.id(fill) for fill in sorted(fills) if move.has_own(fill)), first)
 
 
 def limit_stay(

@@ -8,7 +8,9 @@ from itertools import groupby, pairwise
 from moveplan.network.link import Relation
 from moveplan.practice.compose import project_of
 from tests.practice.drafting.test_wording import every_plan, project
-from tests.quantities.plans import edited
+from tests.quantities.plans import TEXT, edited, plan_of
+
+LARGE = "length: 220 cm, width: 110 cm, height: 110 cm, wall: 19 mm, base: 19 mm, water-height: 100"
 
 
 @every_plan
@@ -75,3 +77,25 @@ def test_what_a_battery_ends_is_told_the_hours_of_cells_to_write_and_is_safe_wit
     assert "; battery ends it; get air pumps, or cells, that last for " in message
     (hours,) = re.findall(r'write "gear\.pumps\.battery: (\d+ h)"', message)
     assert found(hours) == []
+
+
+def test_water_that_waits_for_its_animals_has_cooled_by_then() -> None:
+    """A large tank, whose fish come hours after the clean water that they go into was drawn."""
+    text = TEXT.replace(
+        "length: 90 cm, width: 45 cm, height: 45 cm, wall: 10 mm, base: 10 mm, water-height: 40", LARGE
+    )
+    text = text.replace("sump: 40 l", "sump: 300 l").replace("rock: 20 kg", "rock: 400 kg")
+    found = project_of(plan_of(text.replace("floor: 1,", "floor: 1, room-temperature: 21 C,")), steps=False)
+    journeys = found.measured[0]
+    assert journeys["clowns"].whole.filled_h >= 3.0 > 1.0 > journeys["corals"].whole.filled_h
+    filled_h = journeys["snails"].whole.filled_h
+    assert filled_h > 1.5
+    (safe,) = {
+        stop.safe
+        for route in found.routes
+        if route.livestock == "snails"
+        for stop in route.stops
+        if stop.safe
+    }
+    assert safe.limited_by == "temperature"
+    assert f"filled {filled_h:.1f} h before" in safe.estimate.basis

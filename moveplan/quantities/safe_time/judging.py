@@ -151,7 +151,8 @@ def _basis(row: Row, worst: Verdict, policy: Policy) -> str:
     return (
         f"{box.water_l:.1f} l of water and {box.gas_l:.1f} l of gas, {kind}; {use:.1f} mg O2/h "
         f"{'on the way' if box.kind == 'bag' else 'at rest, more after the catch'}, a factor "
-        f"{policy['oxygen_use_spread']:g} either way; {way.before_h:.1f} h in the room, {way.road_h:.1f} h on the "
+        f"{policy['oxygen_use_spread']:g} either way; {f'filled {way.filled_h:.1f} h before, ' if way.filled_h else ''}"
+        f"{way.before_h:.1f} h in the room, {way.road_h:.1f} h on the "
         f"road, {way.after_h:.1f} h in the room; low end: {listed}; "
         f"those of gas and ammonia × {policy['safety_factor']:g}"
     )
