@@ -19,7 +19,6 @@ from moveplan.practice.phases.day.trips import trips_of
 from moveplan.practice.project import Moment, Passage, Route, Stop
 from moveplan.quantities.containers.vessels import Use, Vessel
 from moveplan.quantities.facts import GroupFacts, SystemFacts
-from moveplan.quantities.safe_time.safe_time import SafeTime
 from moveplan.quantities.trade_groups import CORALS
 
 
@@ -123,8 +122,9 @@ def add_gaps(move: Draft, gaps: Mapping[tuple[str, str], tuple[int, GroupFacts]]
         )
 
 
-def _longer(move: Draft, safe: SafeTime, hours: int) -> str:
+def _longer(move: Draft, group: GroupFacts, hours: int) -> str:
     """Say what makes a stay of so many hours possible: pumps that last, what was tried of the container, or fewer."""
+    safe = group.packing.safe
     if safe.limited_by == "battery":
         pumps = [item for item in move.plan.gear if item.kind == "air-pump" and 0 < item.battery_h < hours]
         writes = " and ".join(f'write "gear.{item.id}.battery: {hours} h"' for item in pumps)
@@ -132,7 +132,7 @@ def _longer(move: Draft, safe: SafeTime, hours: int) -> str:
     return (
         f"longer with {'; '.join(safe.extends)}"
         if safe.extends
-        else "thin out the group, or board it for the day"
+        else f"{'thin out the group, or ' if group.count > 1 else ''}board it for the day"
     )
 
 
@@ -143,7 +143,7 @@ def _too_short(move: Draft, group: GroupFacts, greatest: int, needed: int, allow
         f"{group.packing.safe.estimate.low / 60:.1f} h at least, less {allowance / 60:.1f} h allowed for delays: "
         f"{(needed - greatest) / 60:.1f} h short; {group.packing.safe.limited_by} ends it",
         where,
-        _longer(move, group.packing.safe, math.ceil((needed + allowance) / 60)),
+        _longer(move, group, math.ceil((needed + allowance) / 60)),
     )
 
 

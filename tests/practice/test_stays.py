@@ -66,6 +66,17 @@ def test_animals_that_cannot_last_make_the_plan_unsafe_and_are_named() -> None:
     assert any("Clownfish would be " in message and "; policy ends it; " in message for message in messages)
 
 
+def test_one_large_fish_is_told_what_makes_its_stay_possible_and_no_half_of_it() -> None:
+    tang = ("  snails:", "  tang: {name: Tang, kind: yellow-tang, count: 1, size: 18 cm}\n  snails:")
+    (message,) = [str(one) for one in project_of(edited(tang), steps=False).unsafe]
+    assert "Tang would be" in message
+    assert "oxygen out of a cylinder bubbling beside the air: " in message
+    assert "half" not in message
+    assert "thin out" not in message
+    gas = ("water-making:", "gear: [{id: gas, kind: oxygen, count: 1}]\nwater-making:")
+    assert project_of(edited(tang, gas), steps=False).unsafe == ()
+
+
 def test_what_a_battery_ends_is_told_the_hours_of_cells_to_write_and_is_safe_with_them() -> None:
     def found(battery: str) -> list[str]:
         gear = f"gear: [{{id: pumps, kind: air-pump, count: 9, battery: {battery}, outlets: 2}}]"
