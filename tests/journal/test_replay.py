@@ -6,11 +6,13 @@ from dataclasses import replace
 
 import pytest
 
+from moveplan.journal.file.kept import snapshot_data, snapshot_of
 from moveplan.journal.now.next_up import next_up
 from moveplan.journal.now.standing import standing
 from moveplan.journal.records import Entry
 from moveplan.journal.state import state_of
 from moveplan.network.task import Kind
+from moveplan.outputs.accepted import snapshot_of_outlook
 from tests.journal.replay import Replay, outlook_of
 
 
@@ -34,6 +36,25 @@ def test_everybody_is_sent_to_the_right_task(example: str, slow: tuple[float, fl
             askings += 1
     assert replay.last in replay.ended
     assert askings > 100
+
+
+@pytest.mark.parametrize("example", ["house_move", "larger_tank_other_spot"])
+def test_an_accepted_schedule_keeps_every_link_of_a_pair(example: str) -> None:
+    """Cans are loaded some minutes after the first is full, and for as long as they are filled: two links of a pair."""
+    outlook = outlook_of(example)
+    network = outlook.project.network
+    kept = snapshot_of(snapshot_data(snapshot_of_outlook(outlook)), "")
+    wanted = {
+        (link.before, link.after, link.relation, link.min_gap_min)
+        for link in network.links
+        if link.min_gap_min is not None
+    }
+    found = {
+        (tie.before, tie.after, tie.relation, tie.gap_min)
+        for several in kept.ties.values()
+        for tie in several
+    }
+    assert found == wanted
 
 
 def test_a_day_that_starts_late_is_behind_by_that_much() -> None:

@@ -61,6 +61,14 @@ def test_how_often_the_promise_is_kept_stands_before_every_date() -> None:
         assert "the keys go back late" not in text
 
 
+def test_all_that_alone_breaks_a_promise_is_told_however_seldom_it_does() -> None:
+    rows = tuple(Broken("hours", f"p{number}", chance) for number, chance in enumerate((0.03, 0.02, 0.01)))
+    for confidence, told in ((0.995, 3), (0.985, 2), (0.975, 2)):
+        stake = stake_of(simulated(replace(PROMISE, confidence=confidence, kept=0.94, breaks=rows)))
+        assert stake.breaks == rows[:told]
+    assert stake_of(simulated(replace(PROMISE, confidence=0.9, kept=0.94, breaks=rows))).breaks == ()
+
+
 def test_what_a_day_is_missed_for_is_told_where_it_is_missed_often() -> None:
     text = summary_md(simulated())
     assert f"“{TASKS[1].title}” (1 in 15) and “{TASKS[0].title}” (1 in 50)." in text

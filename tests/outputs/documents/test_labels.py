@@ -13,6 +13,7 @@ from moveplan.plan.livestock import Livestock
 from moveplan.practice.ledger.entries import InUse, Ledger
 from moveplan.quantities.containers.vessels import Held, Use, Vessel
 from moveplan.science.animals.livestock import endangers, kinds
+from moveplan.times import Interval
 from tests.outputs.documents.test_page import Page
 from tests.outputs.scene import NUMBERS, ROUTES, moving_day
 
@@ -70,6 +71,24 @@ def test_those_who_share_a_container_share_its_label_and_the_shortest_time_count
     assert label.opening is not None
     assert label.opening.stay.safe.estimate.low == 470
     assert label.hurts == ("spines",)
+
+
+def test_who_comes_later_goes_to_those_inside_and_is_opened_with_them() -> None:
+    """The tang may stay for 470 min and the clownfish for 520 min, but these are in an hour earlier."""
+    outlook = moving_day()
+    by_group = {one.dated.route.livestock: one for one in agenda(outlook).openings}
+    first, second = by_group["clowns"], by_group["tang"]
+    hour_later = Interval(first.stay.span.start + 60, first.stay.span.finish + 60)
+    next_day = Interval(first.stay.span.start + 1440, first.stay.span.finish + 1440)
+    for span, count in ((hour_later, 1), (next_day, 2)):
+        shared = (
+            replace(first, stay=replace(first.stay, numbers=("X1",))),
+            replace(second, stay=replace(second.stay, numbers=("X1",), span=span)),
+        )
+        found = labels_of(outlook, shared)
+        assert [one.number for one in found] == ["X1"] * count
+        assert found[0].opening is not None
+        assert found[0].opening.dated.route.livestock == "clowns"
 
 
 def test_a_label_counts_from_the_lid_and_tells_the_time_in_the_vehicle_apart() -> None:
