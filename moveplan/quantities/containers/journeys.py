@@ -85,16 +85,18 @@ def journeys_of(
     apart : (float, float) or None
         The same of the wait and of the bag, each for itself: of less work, delays are a larger part.
     filled_h : float
-        From filling the first container until animals come. [h]
+        From filling the first container until animals come, as likely: delays are allowed for from then on. [h]
     """
     waits, bagged = apart or (late, late)
     rest_h = max(before_h - waiting_h, 0.0)
     return Journeys(
-        _journey(late, before_h, road_h, after_h, filled_h),
-        _journey(waits, min(waiting_h, before_h), 0.0, 0.0, filled_h),
+        _journey(late, before_h, road_h, after_h, filled_h=filled_h),
+        _journey(waits, min(waiting_h, before_h), 0.0, 0.0, filled_h=filled_h),
         _journey(bagged, rest_h, road_h, after_h),
     )
 
 
-def _journey(late: float, *hours: float) -> Journey:
-    return Journey(*(math.ceil(_A_QUARTER * late * one - 1e-9) / _A_QUARTER for one in hours))
+def _journey(late: float, *hours: float, filled_h: float = 0.0) -> Journey:
+    """Round hours up, but for those of water that waits: each minute of them is one less after the catch."""
+    rounded = (math.ceil(_A_QUARTER * late * one - 1e-9) / _A_QUARTER for one in hours)
+    return Journey(*rounded, filled_h)
