@@ -26,7 +26,9 @@
     task.crew = task.people;
   }
   const made = (tag, text) => Object.assign(document.createElement(tag), { textContent: text });
-  const say = (name, text) => (byId("card-" + name).textContent = text);
+  const part = (name) => byId("card-" + name);
+  const say = (name, text) => (part(name).textContent = text);
+  const onClick = (button, what) => button.addEventListener("click", what);
   const at = (minute) => clock.format(new Date(minute * MINUTE));
   const words = (minutes) => {
     const whole = Math.abs(Math.round(minutes));
@@ -50,8 +52,10 @@
   // A record: kind, what it is about, minute, time of recurring care (else how often it was taken back in that minute),
   // person; taken back ones stay, marked so. Two
   // phones that know the same facts hold the same records, in whatever order they came.
-  const KINDS = { begun: "bc", done: "de", met: "mn", "not-met": "pq", "lid-on": "st", "lid-off": "or", read: "fg", failed: "hi", works: "jk" };
-  const about = (kind) => (kind === "failed" || kind === "works" ? data.things : kind === "read" ? data.reads : kind.startsWith("lid") ? data.boxes : data.ids);
+  const KINDS = { begun: "bc", done: "de", met: "mn", "not-met": "pq", "lid-on": "st", "lid-off": "or", read: "fg", failed: "hi", works: "jk", "topped-up": "al", "air-on": "uv", "air-off": "wx", moved: "yz" };
+  const spots = data.things.filter((name) => /^(vehicle|power):/.test(name));
+  const moves = data.boxes.flatMap((box) => spots.map((spot) => box + "@" + spot));
+  const about = (kind) => ({ begun: data.ids, done: data.ids, met: data.ids, "not-met": data.ids, read: data.reads, failed: data.things, works: data.things, moved: moves }[kind] || data.boxes);
   const idOf = (one) => [one.kind, one.name, one.at, one.time, one.who].join("|");
   const sound = (one) => one && KINDS[one.kind] && about(one.kind).includes(one.name) && Number.isInteger(one.at);
   let log = load("records", []);
@@ -78,10 +82,14 @@
   const add = (kind, name, minute, time) => {
     const row = { kind, name, at: minute, time: time || 0, who: me };
     const again = () => log.some((one) => idOf(one) === idOf(row) && one.back);
-    while (again() && row.time < 35 && kind !== "read" && !recurs(name)) row.time += 1;
+    while (again() && kind !== "read" && !recurs(name) && row.time < 35) row.time += 1;
     while (again()) row.at -= 1;
+    // What is pressed after the other of the same minute counts after it: lid on, then off.
+    const last = live().filter((one) => one.at === row.at && matter(one) === matter(row)).pop();
+    if (last && idOf(last) > idOf(row)) row.at += 1;
     record(row);
   };
+  const matter = (one) => ({ failed: "", works: "" }[one.kind] ?? one.kind.split("-")[0]) + (one.kind === "moved" ? one.name.split("@")[0] : one.name);
   const takeBack = (row) => record({ ...row, back: true });
   // The last that was pressed, whatever time it was given.
   const lastPressed = () => log.filter((one) => !one.back && one.who === me).pop();
@@ -165,7 +173,7 @@
     else if (one.kind === "works") found.delete(one.name);
     return found;
   };
-  const thingNamed = (name) => byId("card-thing").querySelector(`[value="${data.things.indexOf(name)}"]`).textContent;
+  const thingNamed = (name) => part("thing").querySelector(`[value="${data.things.indexOf(name)}"]`).textContent;
   const follows = tasks.map(() => []);
   tasks.forEach((task, i) => task.after.forEach(([before]) => follows[before].push(i)));
   const heldBy = (name, found) => {
@@ -240,7 +248,7 @@
       ].filter(Boolean));
     }
     if (ways) lines.unshift(...ways.trim().split(/\n(?=FAILED)/).map((way) => way.split("\n")));
-    const box = byId("card-failed");
+    const box = part("failed");
     const text = JSON.stringify(lines);
     if (box.dataset.shown === text) return;
     box.dataset.shown = text;
@@ -306,10 +314,17 @@
     const silent = lastWork() < stay.from_min - SILENT;
     return silent && now < stay.until_min + NEAR ? { since: stay.from_min, said: false } : null;
   };
-  // Where it is: the last place at whose task the records have arrived.
-  const placeOf = (stay, found) => {
-    const there = stay.places.filter(([, i, finish]) => edge(i, finish, found) !== undefined || found.unsaid.has(i));
-    return data.places[(there[there.length - 1] || stay.places[0] || [-1])[0]] || "";
+  // Where it is: the last place at whose task the records have arrived, or where it was moved to since.
+  const movedTo = (box) => live().filter((one) => one.kind === "moved" && one.name.split("@")[0] === box).pop();
+  const spotOf = (one) => (one ? one.name.split("@")[1] : "");
+  const placeOf = (stay, found, moved) => {
+    const there = stay.places.filter(([, i, finish]) => edge(i, finish, found) !== undefined || found.unsaid.has(i)).pop();
+    if (moved && (!there || moved.at >= (edge(there[1], there[2], found) ?? stay.from_min))) return thingNamed(spotOf(moved));
+    return data.places[(there || stay.places[0] || [-1])[0]] || "";
+  };
+  const careAt = (box) => {
+    const last = (kinds) => live().filter((one) => one.name === box && kinds[one.kind]).map((one) => "; " + kinds[one.kind] + at(one.at)).pop() || "";
+    return last({ "topped-up": "topped up " }) + last({ "air-on": "air on ", "air-off": "air OFF " });
   };
   const over = new Set();
   const showAnimals = (found, now) => {
@@ -325,19 +340,20 @@
       on.disabled = rows.some(([, one]) => one.said);
       off.disabled = !rows.length;
       if (!rows.length) {
-        text.textContent = "not closed";
+        text.textContent = "not closed" + careAt(row.dataset.container);
         over.delete(row.dataset.container);
         continue;
       }
-      const where = placeOf(rows[0][0], found);
-      const stuck = failed.has(where);
+      const moved = movedTo(row.dataset.container);
+      const where = placeOf(rows[0][0], found, moved);
+      const stuck = failed.has(where) || (spotOf(moved).startsWith("vehicle") && where === thingNamed(spotOf(moved)));
       const left = Math.min(...rows.map(([stay, one]) => (stay.low === null ? Infinity : one.since + (stuck ? Math.min(stay.low, stay.rides ?? stay.low) : stay.low) - now)));
       const since = Math.min(...rows.map(([, one]) => one.since));
       const said = rows.some(([, one]) => one.said) ? "closed " : "planned to be closed ";
       const rest = left === Infinity ? "" : left < 0 ? ", OVER by " + words(left) + ": open now" : ", " + words(left) + " left";
       const [stay] = rows.map(([one]) => one).filter((one) => one.rides !== null && one.rides < one.low && where !== data.places[one.places[one.places.length - 1]?.[0]]);
       const riding = stay && !stuck && left >= 0 ? "; if it stays in the vehicle, open by " + at(since + stay.rides) : "";
-      text.textContent = (where ? where + ", " : "") + said + at(since) + rest + riding;
+      text.textContent = (where ? where + ", " : "") + said + at(since) + rest + riding + careAt(row.dataset.container);
       row.dataset.left = left === Infinity ? "" : String(left);
       if (left < 0) {
         row.classList.add("over");
@@ -353,7 +369,7 @@
 
   // Readings: what a hold point asks for, and whether the last ones show it, as the program judges them.
   const stepOf = (name) => data.steps[name.split("@")[0]];
-  const warmth = byId("card-what").textContent.includes("°F");
+  const warmth = part("what").textContent.includes("°F");
   const told = (name, value) => Number((warmth && name.startsWith("temperature") ? 1.8 * value + 32 : value).toFixed(2));
   const readings = () =>
     [...data.read.map(([which, steps, minute]) => ({ name: data.reads[which], time: steps, at: minute })), ...live().filter((one) => one.kind === "read")]
@@ -375,10 +391,17 @@
       return risen && !first ? [words, said + ", no rise was seen before"] : [words, said, true];
     });
 
+  const spoken = (one) => {
+    const [first, second] = one.name.split("@");
+    if (about(one.kind) === data.ids) return named(data.ids.indexOf(one.name));
+    if (about(one.kind) === data.things) return thingNamed(one.name);
+    return first + (one.kind === "read" ? " " + told(one.name, one.time * stepOf(one.name)) : second ? " to " + thingNamed(second) : "");
+  };
+
   // The card itself.
   const crew = document.body.dataset.crew;
   const known = people.findIndex(([id]) => id === (crew || load("me", "")));
-  let me = known < 0 ? Number(byId("card-person").value) : known;
+  let me = known < 0 ? Number(part("person").value) : known;
   let chosen = null;
   let lacks = [];
   let asked = -1;
@@ -412,40 +435,40 @@
       if (data.places[task.place]) facts.push(data.places[task.place]);
     }
     say("facts", facts.join("; "));
-    byId("card-waits").textContent = first && first.held.length
+    part("waits").textContent = first && first.held.length
       ? "It waits for " + first.held.map((name) => thingNamed(name)).join(", ") + ", see above."
       : first && first.waits.length
       ? "It waits for " + first.waits.map((i) => "“" + named(i) + "”" + (who(i) ? " (" + who(i) + ")" : "")).join(", ") + "."
       : "";
-    const steps = byId("card-steps");
+    const steps = part("steps");
     const body = first && byId("task-" + data.ids[first.i]);
     steps.replaceChildren(...(body ? Array.from(body.querySelectorAll(":scope > ol > li")).map((step) => step.cloneNode(true)) : []));
     const care = first ? tasks[first.i].care.map((key) => careOf(data.care[key])).filter(Boolean) : [];
-    byId("card-care").replaceChildren(...care.map((text) => made("li", text)));
-    byId("card-work").hidden = !first || gate;
-    byId("card-gate").hidden = !gate;
-    byId("card-begun").disabled = !first || first.runs || shut || Boolean(first.time);
-    byId("card-done").disabled = !first || shut;
-    byId("card-met").disabled = Boolean(first && first.waits.length);
+    part("care").replaceChildren(...care.map((text) => made("li", text)));
+    part("work").hidden = !first || gate;
+    part("gate").hidden = !gate;
+    part("begun").disabled = !first || first.runs || shut || Boolean(first.time);
+    part("done").disabled = !first || shut;
+    part("met").disabled = Boolean(first && first.waits.length);
     const asks = gate ? judged(first.i, found, now) : [];
-    byId("card-asks").hidden = !asks.length;
-    byId("card-asks").replaceChildren(...asks.map(([words, said]) => made("li", words + ": " + said)));
+    part("asks").hidden = !asks.length;
+    part("asks").replaceChildren(...asks.map(([words, said]) => made("li", words + ": " + said)));
     lacks = asks.filter((row) => !row[2]).map((row) => row[0]);
-    if (byId("card-met").textContent !== "Met" && (!lacks.length || asked !== first.i)) say("met", "Met");
+    if (part("met").textContent !== "Met" && (!lacks.length || asked !== first.i)) say("met", "Met");
     const last = lastPressed();
-    byId("card-back").disabled = !last;
-    say("last", last ? "Last: " + last.kind.replace("-", " ") + ", " + (data.ids.includes(last.name) ? named(data.ids.indexOf(last.name)) : about(last.kind) === data.things ? thingNamed(last.name) : last.kind === "read" ? last.name.split("@")[0] + " " + told(last.name, last.time * stepOf(last.name)) : last.name) + ", " + at(last.at) : "");
+    part("back").disabled = !last;
+    say("last", last ? "Last: " + last.kind.replace("-", " ") + ", " + spoken(last) + ", " + at(last.at) : "");
     const then = turns.slice(1, 4).map((row) => made("li", at(row.start) + " " + named(row.i) + (row.waits.length ? ", after “" + named(row.waits[0]) + "”" : "")));
     const alone = tasks.map((_, i) => i).filter((i) => tasks[i].kind === "wait" && !tasks[i].people.length && found.runs(i));
-    byId("card-then").replaceChildren(...then);
+    part("then").replaceChildren(...then);
     say("alone", alone.map((i) => named(i) + " until " + at(found.begun[i] + tasks[i].minutes)).join("; "));
     showAnimals(found, now);
     showWrong(found, over, now);
     const failed = failing().has(thing());
-    byId("card-fails").disabled = failed;
-    byId("card-works").disabled = !failed || thing().startsWith("person:");
+    part("fails").disabled = failed;
+    part("works").disabled = !failed || thing().startsWith("person:");
     const uncopied = waiting();
-    byId("card-status").textContent = offline + (uncopied
+    part("status").textContent = offline + (uncopied
       ? uncopied + (uncopied === 1 ? " record waits" : " records wait") + " to be sent" + (crew ? "." : ": copy the progress.")
       : log.length + " records, none waits to be sent.");
     const ticks = {};
@@ -470,22 +493,21 @@
     return ((sum ^ 0xffffffff) >>> 0).toString(36).padStart(7, "0");
   };
   const digits = (number, width) => number.toString(36).padStart(width, "0");
-  const wide = (kind) => (kind === "read" ? 1 : 2);
   const written = (records) => {
     if (!records.length) return "";
     const blocks = new Map();
     let base = -Infinity;
     for (const one of [...records].sort((one, other) => one.at - other.at)) {
       if (one.at - base > 46655) blocks.set((base = one.at), []);
-      blocks.get(base).push(KINDS[one.kind][one.back ? 1 : 0] + digits(about(one.kind).indexOf(one.name), wide(one.kind)) + digits(one.at - base, 3) + digits(one.time, 3 - wide(one.kind)) + digits(one.who, 1));
+      blocks.get(base).push(KINDS[one.kind][one.back ? 1 : 0] + digits(one.time * about(one.kind).length + about(one.kind).indexOf(one.name), 3) + digits(one.at - base, 3) + digits(one.who, 1));
     }
-    const text = "mp1-" + data.key + "-" + Array.from(blocks, ([start, rows]) => start.toString(36) + "-" + rows.sort().join("") + "-").join("");
+    const text = "mp2-" + data.key + "-" + Array.from(blocks, ([start, rows]) => start.toString(36) + "-" + rows.sort().join("") + "-").join("");
     return text + crc(text);
   };
   const foreign = "This text belongs to another plan, or to another version of it.";
   const understood = (said) => {
     const text = said.toLowerCase().replace(/\s+/g, "");
-    const parts = /^(mp1-([0-9a-z]{7})-((?:[0-9a-z]{1,8}-(?:[0-9a-z]{8})*-)+))([0-9a-z]{7})$/.exec(text);
+    const parts = /^(mp2-([0-9a-z]{7})-((?:[0-9a-z]{1,8}-(?:[0-9a-z]{8})*-)+))([0-9a-z]{7})$/.exec(text);
     if (!parts || crc(parts[1]) !== parts[4]) throw new Error("This text is not whole. Copy it again from its beginning to its end.");
     if (parts[2] !== data.key) throw new Error(foreign);
     const blocks = parts[3].split("-").slice(0, -1);
@@ -493,8 +515,9 @@
   };
   const read = (row, base) => {
     const kind = Object.keys(KINDS).find((name) => KINDS[name].includes(row[0]));
-    const end = 1 + wide(kind);
-    const one = { kind, name: kind && about(kind)[parseInt(row.slice(1, end), 36)], at: base + parseInt(row.slice(end, end + 3), 36), time: parseInt(row.slice(end + 3, 7), 36), who: parseInt(row[7], 36) };
+    const names = kind ? about(kind) : [];
+    const number = parseInt(row.slice(1, 4), 36);
+    const one = { kind, name: names[number % names.length], at: base + parseInt(row.slice(4, 7), 36), time: Math.floor(number / names.length), who: parseInt(row[7], 36) };
     if (!sound(one) || one.who >= people.length) throw new Error(foreign);
     return KINDS[kind].indexOf(row[0]) ? { ...one, back: true } : one;
   };
@@ -504,9 +527,9 @@
     const names = Array.from(new Set(twice.map((one) => one.name)));
     return names.map((name) => "“" + named(data.ids.indexOf(name)) + "” was recorded by two: " + twice.filter((one) => one.name === name).map((one) => people[one.who][1] + " " + at(one.at)).join(", ") + "; both are kept, the earlier counts.").join(" ");
   };
-  const box = byId("card-text");
-  const tell = (text) => (byId("card-told").textContent = text);
-  byId("card-copy").addEventListener("click", async () => {
+  const box = part("text");
+  const tell = (text) => say("told", text);
+  onClick(part("copy"), async () => {
     box.value = written(log);
     box.select();
     keep("uncopied", 0);
@@ -518,7 +541,7 @@
       document.execCommand?.("copy");
     }
   });
-  byId("card-paste").addEventListener("click", async () => {
+  onClick(part("paste"), async () => {
     let said = box.value;
     if (!said.trim()) said = await navigator.clipboard?.readText().catch(() => "") || "";
     try {
@@ -531,14 +554,14 @@
     show();
   });
 
-  const act = (kind) => () => {
-    if (!chosen) return;
-    add(kind, data.ids[chosen.i], minuteSaid(byId("card-when")), chosen.time);
-    byId("card-when").value = "";
+  const press = (kind, name, time) => {
+    add(kind, name, minuteSaid(part("when")), time);
+    part("when").value = "";
   };
-  byId("card-begun").addEventListener("click", act("begun"));
-  byId("card-done").addEventListener("click", act("done"));
-  byId("card-met").addEventListener("click", () => {
+  const act = (kind) => () => chosen && press(kind, data.ids[chosen.i], chosen.time);
+  onClick(part("begun"), act("begun"));
+  onClick(part("done"), act("done"));
+  onClick(part("met"), () => {
     if (lacks.length && asked !== chosen.i) {
       asked = chosen.i;
       say("met", "Sign all the same");
@@ -549,51 +572,66 @@
     act("met")();
     show();
   });
-  byId("card-read").addEventListener("click", () => {
-    const name = data.reads[Number(byId("card-what").value)];
-    let value = Number(byId("card-value").value.replace(",", "."));
+  onClick(part("read"), () => {
+    const name = data.reads[Number(part("what").value)];
+    let value = Number(part("value").value.replace(",", "."));
     if (name.startsWith("temperature") && value >= 50) value = (value - 32) / 1.8;
     const steps = Math.round(value / stepOf(name));
     const low = { temperature: 5, salinity: 5, ph: 6 }[name.split("@")[0]] || 0;
-    const good = byId("card-value").value.trim() && value >= low && steps < 1296 && !(name.startsWith("temperature") && value > 40);
+    const good = part("value").value.trim() && value >= low && steps < 1296 && !(name.startsWith("temperature") && value > 40);
     say("read-note", good ? "" : "That is no " + name.split("@")[0] + "; a salinity is written as 35, not as 1.026.");
     if (!good) return;
-    add("read", name, minuteSaid(byId("card-when")), steps);
-    byId("card-value").value = byId("card-when").value = "";
+    press("read", name, steps);
+    part("value").value = "";
   });
-  const thing = () => data.things[Number(byId("card-thing").value)];
+  const thing = () => data.things[Number(part("thing").value)];
   const wrong = (kind) => () => {
-    add(kind, thing(), minuteSaid(byId("card-when")));
-    byId("card-when").value = "";
-    byId("card-wrong").open = false;
-    byId("card-failed").scrollIntoView({ block: "nearest" });
+    press(kind, thing());
+    part("wrong").open = false;
+    part("failed").scrollIntoView({ block: "nearest" });
   };
-  byId("card-fails").addEventListener("click", wrong("failed"));
-  byId("card-works").addEventListener("click", wrong("works"));
-  byId("card-thing").addEventListener("change", () => show());
-  byId("card-not-met").addEventListener("click", act("not-met"));
-  byId("card-back").addEventListener("click", () => {
+  onClick(part("fails"), wrong("failed"));
+  onClick(part("works"), wrong("works"));
+  part("thing").addEventListener("change", () => show());
+  onClick(part("not-met"), act("not-met"));
+  onClick(part("back"), () => {
     const last = lastPressed();
     if (last) takeBack(last);
   });
   for (const button of card.querySelectorAll("[data-earlier]")) {
-    button.addEventListener("click", () => {
-      const minute = minuteSaid(byId("card-when")) - Number(button.dataset.earlier);
-      byId("card-when").value = hours.format(new Date(minute * MINUTE));
+    onClick(button, () => {
+      const minute = minuteSaid(part("when")) - Number(button.dataset.earlier);
+      part("when").value = hours.format(new Date(minute * MINUTE));
     });
   }
+  const tend = part("tend");
   for (const row of card.querySelectorAll("[data-container]")) {
-    const part = (tag, className, text) => Object.assign(made(tag, text), { className });
+    const own = (tag, className, text) => Object.assign(made(tag, text), { className });
     const lid = (kind, text) => {
-      const button = part("button", kind, text);
-      button.addEventListener("click", () => add(kind, row.dataset.container, nowMinute()));
+      const button = own("button", kind, text);
+      onClick(button, () => press(kind, row.dataset.container));
       return button;
     };
-    row.append(part("span", "left", ""), " ", lid("lid-on", "Lid on"), " ", lid("lid-off", "Lid off"));
+    const more = own("button", "more", "Water, air, place");
+    onClick(more, () => {
+      const shut = tend.hidden || tend.parentNode !== row;
+      tend.parentNode?.querySelector(".more")?.setAttribute("aria-expanded", "false");
+      row.append(tend);
+      tend.hidden = !shut;
+      more.setAttribute("aria-expanded", shut);
+    });
+    more.setAttribute("aria-expanded", "false");
+    row.append(own("span", "left", ""), " ", lid("lid-on", "Lid on"), " ", lid("lid-off", "Lid off"), " ", more);
   }
-  const person = byId("card-person");
+  for (const button of tend.querySelectorAll("button")) {
+    onClick(button, () => {
+      const box = button.closest("[data-container]").dataset.container;
+      press(button.value, button.value === "moved" ? box + "@" + data.things[Number(part("where").value)] : box);
+    });
+  }
+  const person = part("person");
   person.value = String(me);
-  const sign = () => (byId("card-signs").textContent = people[me] ? people[me][1] : "");
+  const sign = () => say("signs", people[me] ? people[me][1] : "");
   person.addEventListener("change", () => {
     me = Number(person.value);
     keep("me", people[me][0]);

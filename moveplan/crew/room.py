@@ -12,18 +12,19 @@ from moveplan.journal.file.snapshot import Snapshot
 from moveplan.journal.file.store import Journal, append, read_journal
 from moveplan.journal.now.failure import PERSON, Failed, Works
 from moveplan.journal.now.next_up import next_up
-from moveplan.journal.records import Begun, Done, Entry, Lid, Met, Note, Out, Reading, Record, Shut
+from moveplan.journal.records import Begun, Done, Entry, Lid, Met, Note, Out, Reading, Record, Shut, Tended
 from moveplan.journal.state import effective, state_of
 from moveplan.journal.taking.known import Known, known_of
 from moveplan.journal.taking.marks import told_by_marks
 from moveplan.journal.taking.slip import (
     FAILED,
-    KINDS,
+    MOVED,
     READ,
     STEPS,
     WORKS,
     Index,
     Mark,
+    can_be_written,
     index_of,
     read_slip,
     slip_text,
@@ -105,9 +106,7 @@ def shared(room: Room) -> str:
     journal = read_journal(room.plan, room.plan_id)
     counting = {entry.line for entry in effective(journal.entries)}
     marks = [
-        mark
-        for entry in journal.entries
-        if (mark := _mark(entry, room, back=entry.line not in counting)) is not None
+        mark for entry in journal.entries for mark in _marks(entry, room, back=entry.line not in counting)
     ]
     return slip_text(sorted(set(marks)), room.index)
 
@@ -129,32 +128,49 @@ def ways(room: Room, now: int) -> str:
     return fill("ways_on", room.known.zone, now, {"next": found, **at_hand(found, room.snapshot)})
 
 
-def _mark(entry: Entry, room: Room, *, back: bool) -> Mark | None:
+def _marks(entry: Entry, room: Room, *, back: bool) -> list[Mark]:
+    """Say a record as phones know it; nothing where they know no such records."""
     record = entry.record
     never_counted = entry.source.startswith("back card ") and isinstance(record, Note)
     if entry.source.startswith("card ") or never_counted:
         kind, name, at, time, person = entry.source.removeprefix("back ").split(" ")[1:]
-        mark = Mark(int(at), kind, name, int(time), person, back or never_counted)
-    elif isinstance(record, (Begun, Done, Met)):
-        kind = {Begun: "begun", Done: "done", Met: "met"}[type(record)]
-        time_of = record.time or 0 if isinstance(record, Done) else 0
-        mark = Mark(record.at, kind, record.task, time_of, _whose(record.task, room), back)
-    elif isinstance(record, Lid) and record.container:
-        kind = "lid-on" if isinstance(record, Shut) else "lid-off"
-        mark = Mark(record.at, kind, record.container, 0, room.index.people[0], back)
-    elif isinstance(record, Reading) and record.what in STEPS:
-        water = record.system or next(iter(room.snapshot.systems), "")
-        steps = round(record.value / STEPS[record.what])
-        mark = Mark(record.at, READ, f"{record.what}@{water}", steps, room.index.people[0], back)
-    elif isinstance(record, (Failed, Works)):
-        kind = FAILED if isinstance(record, Failed) else WORKS
-        mark = Mark(record.at, kind, f"{record.what}:{record.name}", 0, room.index.people[0], back)
-    elif isinstance(record, Out) and _is_that_day(record, room):
-        mark = Mark(record.at, FAILED, f"{PERSON}:{record.person}", 0, room.index.people[0], back)
+        found = [Mark(int(at), kind, name, int(time), person, back or never_counted)]
     else:
-        return None
-    named = mark.name in room.index.named(mark.kind)
-    return mark if named and mark.person in room.index.people and mark.kind in KINDS else None
+        kind, names, number = _said(record, room)
+        person = _whose(record.task, room) if isinstance(record, (Begun, Done, Met)) else room.index.people[0]
+        found = [Mark(record.at, kind, name, number, person, back) for name in names]
+    return [one for one in found if can_be_written(one, room.index)]
+
+
+def _said(record: Record, room: Room) -> tuple[str, list[str], int]:
+    """Give the kind of a record that was written at the computer, what it names, and its number."""
+    if isinstance(record, (Begun, Done, Met)):
+        kind = {Begun: "begun", Done: "done", Met: "met"}[type(record)]
+        return kind, [record.task], (isinstance(record, Done) and record.time) or 0
+    if isinstance(record, Lid):
+        own = [stay for stay in room.snapshot.stays if stay.group == record.group]
+        numbers = (
+            {record.container} if record.container else {one for stay in own for one, _ in stay.containers}
+        )
+        return "lid-on" if isinstance(record, Shut) else "lid-off", sorted(numbers), 0
+    if isinstance(record, Tended):
+        spots = [one for one in room.index.named(MOVED) if _is_there(one, record, room.known)]
+        return record.what, spots[:1] if record.where else [record.container], 0
+    if isinstance(record, Reading) and record.what in STEPS:
+        water = record.system or next(iter(room.snapshot.systems), "")
+        return READ, [f"{record.what}@{water}"], round(record.value / STEPS[record.what])
+    if isinstance(record, (Failed, Works)):
+        return FAILED if isinstance(record, Failed) else WORKS, [f"{record.what}:{record.name}"], 0
+    if isinstance(record, Out) and _is_that_day(record, room):
+        return FAILED, [f"{PERSON}:{record.person}"], 0
+    return "", [], 0
+
+
+def _is_there(spot: str, record: Tended, known: Known) -> bool:
+    """Whether a container that phones may name at a place is this one, moved there."""
+    number, _, thing = spot.partition("@")
+    one = thing.partition(":")[2]
+    return (number, known.vehicles.get(one) or known.places.get(one)) == (record.container, record.where)
 
 
 def _is_that_day(record: Out, room: Room) -> bool:

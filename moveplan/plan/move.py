@@ -195,6 +195,11 @@ class Plan:
         return Provenance.GIVEN
 
     @property
+    def leads(self) -> Helper | None:
+        """Who leads: whoever is said to, else the first one; None where there is nobody."""
+        return next((one for one in self.people if one.lead), self.people[0] if self.people else None)
+
+    @property
     def lifters(self) -> int:
         """How many people lift."""
         return sum(person.lifts for person in self.people)

@@ -43,6 +43,8 @@ class Helper:
         When they are taken by something that is not in the plan, UTC. [min]
     skills : tuple of str
         What else tasks may ask for that they have.
+    email : str
+        Where invitations go; empty: nowhere.
     client : bool
         Whether the tank is theirs and a firm leads the move: they ask their landlord themselves.
     """
@@ -63,6 +65,7 @@ class Helper:
     way_min: int = 0
     booked: tuple[Interval, ...] = ()
     skills: tuple[str, ...] = ()
+    email: str = ""
     client: bool = False
 
 

@@ -20,10 +20,13 @@ from moveplan.tokens import secret_of, token_of
 
 if TYPE_CHECKING:
     from moveplan.outputs.calendar.export import CalendarExport
+    from moveplan.plan.people import Helper
     from moveplan.practice.project import Project
 
 REPORT, CHECKLIST, SUMMARY, DATA = "index.html", "checklist.md", "summary.md", "result.json"
 """Names of the files that ``build`` writes beside the calendars."""
+INVITATIONS = "invitations"
+"""Folder of the invitations, with a folder a guest."""
 SHOPPING, TASKS = "shopping.md", "tasks.csv"
 """Names of those that it writes where the plan can be followed."""
 
@@ -50,6 +53,10 @@ class Built:
         Whether PDFs were asked for and nothing is installed that prints them.
     published : tuple of (str, Path)
         Calendars to subscribe to, each with the name of whose it is.
+    to_send : tuple of (Helper, Path)
+        Invitations that are new or changed, each with whom it goes to.
+    uninvited : tuple of Helper
+        Whose address the plan does not have, where invitations were asked for.
     """
 
     outlook: Outlook
@@ -58,6 +65,8 @@ class Built:
     stale: tuple[Path, ...] = ()
     browser_missing: bool = False
     published: tuple[tuple[str, Path], ...] = ()
+    to_send: tuple[tuple[Helper, Path], ...] = ()
+    uninvited: tuple[Helper, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,10 +129,32 @@ def write(outlook: Outlook, target: Target, settings: Settings) -> Built:
     links = (
         tuple(_published(outlook, settings, exports, target.secret)) if settings.publish is not None else ()
     )
-    write_files(contents | {path: data for _, path, data in links})
+    mails = list(_invitations(outlook, folder, settings, exports))
+    to_send = tuple((guest, path) for guest, path, data in mails if read_file(path) != data)
+    write_files(contents | {path: data for _, path, data in (*links, *mails)})
     missing = settings.pdf and browser is None
     told = tuple((name, path) for name, path, _ in links)
-    return Built(outlook, tuple(contents), tuple(exports), stale, missing, told)
+    uninvited = tuple(one for one in _guests(outlook, settings) if not one.email)
+    return Built(outlook, tuple(contents), tuple(exports), stale, missing, told, to_send, uninvited)
+
+
+def _guests(outlook: Outlook, settings: Settings) -> list[Helper]:
+    """Name those with something to do beside whoever leads, where invitations are asked for."""
+    if not (settings.calendar.invite and outlook.follow):
+        return []
+    asked = {one.person for one in _calendars(outlook, settings.calendar) if one.person != one.keeper}
+    return [one for one in outlook.project.plan.people if one.id in asked]
+
+
+def _invitations(
+    outlook: Outlook, folder: Path, settings: Settings, exports: Sequence[tuple[str, CalendarExport]]
+) -> Iterator[tuple[Helper, Path, bytes]]:
+    """Give each invitation its place: a folder a guest."""
+    calendars = dict(exports)
+    for guest in _guests(outlook, settings):
+        made = calendars[f"calendar{settings.calendar.for_person(guest.id, '').suffix}.ics"].invitations
+        for name, data in made.items():
+            yield guest, folder / INVITATIONS / guest.id / name, data
 
 
 def _published(

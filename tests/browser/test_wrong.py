@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from playwright.sync_api import Page, expect
 
@@ -108,3 +110,49 @@ def test_a_container_is_counted_where_it_is(phone: Phone) -> None:
     assert int(row.get_attribute("data-left") or 0) == box.left_min
     assert box.left_min is not None
     assert box.left_min <= planned
+
+
+def test_what_is_done_at_a_container_is_pressed_there_and_counts_where_it_was_moved(
+    phone: Phone, violations: Violations
+) -> None:
+    now = start("load-animals-van")
+    page = phone("Ines Farrow", now)
+    up_to(page, "load-animals-van")
+    row = page.locator("[data-container='X3']")
+    other = page.locator("[data-container='X2']")
+    row.get_by_role("button", name="Water, air, place").click()
+    page.get_by_role("button", name="Topped up").click()
+    page.get_by_role("button", name="15 min earlier").click()
+    page.get_by_role("button", name="Air on").click()
+    page.get_by_label("Moved to").select_option(label="Hired long van")
+    page.get_by_role("button", name="Moved", exact=True).click()
+    assert "Last: moved, X3 to Hired long van" in page.locator("#card-last").inner_text()
+    assert re.search(r"; topped up \d\d:\d\d; air on \d\d:\d\d", row.inner_text())
+    assert "topped up" not in other.inner_text()
+    snapshot = snapshot_of_outlook(outlook_of(OUTLOOK))
+    state = _journal(page)
+    assert state.carried == {"X3": (now, "Hired long van")}
+    box = next(one for one in next_up(snapshot, state, now).travelling if one.number == "X3")
+    assert (box.where, box.left_min) == ("Hired long van", int(row.get_attribute("data-left") or 0))
+    assert violations(page, False, "screen") == []
+    in_van = box.left_min
+    assert in_van is not None
+    page.get_by_label("Moved to").select_option(label="Harbour Lane")
+    page.get_by_role("button", name="Moved", exact=True).click()
+    box = next(one for one in next_up(snapshot, _journal(page), now).travelling if one.number == "X3")
+    assert box.where in row.inner_text()
+    assert int(row.get_attribute("data-left") or 0) == box.left_min
+    assert box.left_min is not None
+    assert box.left_min > in_van
+    row.get_by_role("button", name="Lid off").click()  # in the same minute: what was pressed last counts
+    assert "not closed" in row.inner_text()
+    row.get_by_role("button", name="Lid on").click()
+    assert "not closed" not in row.inner_text()
+    for _ in range(2):
+        page.get_by_role("button", name="Take back").click()
+    other.get_by_role("button", name="Water, air, place").click()
+    assert row.get_by_role("button", name="Air on").count() == 0
+    page.get_by_role("button", name="Take back").click()
+    assert "Hired long van" in row.inner_text()
+    page.get_by_role("button", name="Take back").click()
+    assert _journal(page).carried == {}

@@ -1,4 +1,4 @@
-"""``build --publish``: calendars to subscribe to, under names that nobody can guess."""
+"""``build --publish`` and ``--invite``: calendars to subscribe to, and invitations to mail."""
 
 from __future__ import annotations
 
@@ -37,3 +37,20 @@ def test_calendars_are_published_under_names_that_stay_and_tell_nothing(run: Run
     plan.with_suffix(".crew-secret").unlink()
     run(*command)
     assert len(list(shared.iterdir())) == 4
+
+
+def test_build_names_what_is_to_be_mailed_and_names_nothing_twice(run: Run, tmp_path: Path) -> None:
+    path = tmp_path / "plan.yaml"
+    text = SHORT
+    command = ("build", path, "--out", tmp_path / "out", "--invite", *QUICK)
+    path.write_text(text, encoding="utf-8")
+    assert run(*command).status == 2
+    for who in ("mara", "joel"):
+        text = text.replace(f"  {who}: {{", f"  {who}: {{email: {who}@example.net, ", 1)
+    path.write_text(text, encoding="utf-8")
+    first = run(*command)
+    assert first.status == 0, first.out + first.err
+    told = [line for line in first.out.splitlines() if "to mail to Joel, joel@example.net: " in line]
+    files = sorted((tmp_path / "out" / "invitations" / "joel").iterdir())
+    assert sorted(line.partition("net: ")[2] for line in told) == [str(file) for file in files] != []
+    assert "to mail to" not in run(*command).out

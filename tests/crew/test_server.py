@@ -11,7 +11,7 @@ from starlette.testclient import TestClient
 from moveplan.crew.room import NothingAcceptedError, Room, room_of
 from moveplan.crew.server import MOST_BYTES, Desk, application
 from moveplan.journal.file.store import append, read_journal
-from moveplan.journal.records import Done, Note, Reading
+from moveplan.journal.records import Done, Note, Reading, Shut, Tended
 from moveplan.journal.state import state_of
 from moveplan.journal.taking.slip import Mark, read_slip, slip_text
 from moveplan.network.task import State
@@ -103,12 +103,20 @@ def test_what_was_logged_at_the_computer_goes_to_the_phones(client: TestClient, 
             (Done(at=T0 + 30, task="draw-water"), ""),
             (Note(at=T0, text="x"), ""),
             (Reading(at=T0 + 40, what="salinity", value=35.2, unit="-", said="35.2 psu"), ""),
+            (Shut(at=T0 + 41, group="clowns"), ""),
+            (Tended(at=T0 + 42, container="B1", what="moved", where="Hired van"), ""),
+            (Tended(at=T0 + 43, container="B1", what="moved", where="the garden"), ""),
+            (Tended(at=T0 + 44, container="B2", what="air-on"), ""),
         ],
     )
     seen = read_slip(client.get(f"/{_token(room, 'tom')}/records").text, [room.index])
     assert [(mark.kind, mark.name, mark.person) for mark in seen] == [
         ("done", "draw-water", "ines"),
         ("read", "salinity@reef", "ines"),
+        ("lid-on", "B1", "ines"),
+        ("lid-on", "B2", "ines"),
+        ("moved", "B1@vehicle:van", "ines"),
+        ("air-on", "B2", "ines"),
     ]
 
 

@@ -329,6 +329,7 @@ KEYS: dict[type[Entry], dict[str, Change]] = {
         ),
         "cost": "people.ben.cost=20 per hour",
         "place": ("places.third={distance: 90 km}", "people.ana.place=third"),
+        "email": "people.ana.email=ana@example.net",
     },
     HireEntry: {
         "from_": (_HIRE, "vehicles.van.hire.from=2027-03-13 05:00"),
@@ -388,6 +389,7 @@ ELSEWHERE = {
     (GearEntry, "owner"): "tests/firm/test_file.py",
     (PlaceEntry, "from_base"): "tests/firm/test_file.py",
     (PlaceEntry, "area"): "tests/firm/test_file.py",
+    (HelperEntry, "email"): "tests/outputs/calendar/test_invited.py",
     (ContactEntry, "phone"): "tests/outputs/documents/test_checklist.py",
 }
 """Keys that move no figure of a result, and the test in which they move another."""

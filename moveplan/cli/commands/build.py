@@ -92,6 +92,13 @@ Publish = Annotated[
         show_default=False,
     ),
 ]
+Invite = Annotated[
+    bool,
+    typer.Option(
+        "--invite",
+        help="Also write invitations to mail to whoever has an `email:` in the plan; sends nothing.",
+    ),
+]
 Pdf = Annotated[
     bool,
     typer.Option(
@@ -125,6 +132,7 @@ def build(
     into_existing: IntoExisting = False,
     previous: Previous = None,
     publish: Publish = None,
+    invite: Invite = False,
     pdf: Pdf = False,
     jobs: Jobs = 2,
 ) -> None:
@@ -153,6 +161,7 @@ def build(
                 "--one-file-an-event": one_file_an_event,
                 "--into-existing": into_existing,
                 "--previous": previous,
+                "--invite": invite,
                 "--pdf": pdf,
             }
         )
@@ -171,6 +180,7 @@ def build(
         todos=todos,
         split=one_file_an_event,
         name=not into_existing,
+        invite=invite,
         every_task=every_task or bool(only_person or only_phase or moving_day_only),
     )
     settings = replace(

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from decimal import Decimal, InvalidOperation
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from moveplan.cli.recording.diary import open_diary
+from moveplan.cli.recording.scribe import write, write_one
 from moveplan.cli.terminal.paper import show_text
 from moveplan.errors import PlanFileError
 from moveplan.journal import records
@@ -22,18 +22,11 @@ from moveplan.journal.taking.known import (
     shift_in,
 )
 from moveplan.journal.taking.meant import thing_meant, where_meant
+from moveplan.journal.taking.slip import MOVED, TENDED
 from moveplan.journal.taking.vetting import undo_of
 from moveplan.journal.waters.readings import ReadingError, as_taken, read_value
 from moveplan.outputs.wording.journal import fill
 from moveplan.units import Measure, QuantityError
-
-if TYPE_CHECKING:
-    pass
-
-from moveplan.cli.recording.scribe import write, write_one
-
-TENDED = ("topped-up", "air-on", "air-off", "moved")
-"""What is done at a container whose lid stays as it is."""
 
 
 def reading(plan: Path, what: str, said: str, system: str, at: str, now: str) -> None:
@@ -212,7 +205,7 @@ def tended(plan: Path, number: str, what: str, where: str, at: str, now: str) ->
     """Write what was done at a container."""
     if what not in TENDED:
         raise refused(f'"{what}" is nothing that is done at a container', f"write one of {', '.join(TENDED)}")
-    if (what == "moved") != bool(where.strip()):
+    if (what == MOVED) != bool(where.strip()):
         raise refused(
             "a container that was moved has a new place, and no other has", 'write "moved --to PLACE"'
         )

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from moveplan.journal.now.failure import PERSON, Failed, Works
-from moveplan.journal.records import Begun, Done, Met, Note, Opened, Out, Reading, Record, Shut
+from moveplan.journal.now.failure import PERSON, VEHICLE, Failed, Works
+from moveplan.journal.records import Begun, Done, Met, Note, Opened, Out, Reading, Record, Shut, Tended
 from moveplan.journal.state import JournalState
 from moveplan.journal.taking.known import Known
-from moveplan.journal.taking.slip import FAILED, READ, STEPS, WORKS, Mark
+from moveplan.journal.taking.slip import FAILED, READ, STEPS, TENDED, WORKS, Mark
 from moveplan.journal.taking.taken import Told
 from moveplan.journal.waters.readings import KINDS
 from moveplan.network.task import State
@@ -53,6 +53,25 @@ def _has(state: JournalState, mark: Mark) -> bool:
 
 
 def _record(mark: Mark, at: int, known: Known, state: JournalState) -> Record:
+    if mark.kind in ("begun", "done", "met", "not-met"):
+        return _of_task(mark, at, known, state)
+    if mark.kind == READ:
+        what, _, water = mark.name.partition("@")
+        value = round(mark.time * STEPS[what], 6)
+        unit = KINDS[what].unit
+        said = f"{value:g}" if unit == "-" else f"{value:g} {unit}"
+        return Reading(at=at, what=what, value=value, unit=unit, said=said, system=water)
+    if mark.kind in (FAILED, WORKS):
+        return _of_thing(mark, at, known)
+    number, _, spot = mark.name.partition("@")
+    if mark.kind in TENDED:
+        what, _, one = spot.partition(":")
+        names = known.vehicles if what == VEHICLE else known.places
+        return Tended(at=at, container=number, what=mark.kind, where=names.get(one, one))
+    return (Shut if mark.kind == "lid-on" else Opened)(at=at, container=number)
+
+
+def _of_task(mark: Mark, at: int, known: Known, state: JournalState) -> Record:
     begun = state.of(mark.name).begun
     if mark.kind in ("done", "met") and begun is not None and known.task(mark.name).times == 1:
         at = max(at, begun)  # the clocks of two phones differ: nothing ends before it began
@@ -64,17 +83,7 @@ def _record(mark: Mark, at: int, known: Known, state: JournalState) -> Record:
         return Done(at=at, task=mark.name, time=mark.time if recurs else None, reason=WHY)
     if mark.kind == "met":
         return Met(at=at, task=mark.name, by=by, reason=WHY)
-    if mark.kind == READ:
-        what, _, water = mark.name.partition("@")
-        value = round(mark.time * STEPS[what], 6)
-        unit = KINDS[what].unit
-        said = f"{value:g}" if unit == "-" else f"{value:g} {unit}"
-        return Reading(at=at, what=what, value=value, unit=unit, said=said, system=water)
-    if mark.kind in (FAILED, WORKS):
-        return _of_thing(mark, at, known)
-    if mark.kind == "not-met":
-        return Note(at=at, text=f"{mark.name} is not met, says {by}")
-    return (Shut if mark.kind == "lid-on" else Opened)(at=at, container=mark.name)
+    return Note(at=at, text=f"{mark.name} is not met, says {by}")
 
 
 def _of_thing(mark: Mark, at: int, known: Known) -> Record:

@@ -1,8 +1,8 @@
 """Progress as a short text for a group chat: what phones that share no network tell each other, and the journal.
 
-A record takes eight characters: kind, index of the task, container or thing that failed, minutes since the first
-record, time of recurring care, and person.  A reading has the index of what was read in which water in one character,
-and its value in two.
+A record takes eight characters: kind; in three what it names and a number (time of recurring care, value of a
+reading), as the number times how many names there are, plus the index of the name; minutes since the first record in
+three; and person.
 Records that span more than a month stand in several blocks, each with its own first moment.  The text names the plan
 and what its indices mean, and ends with a checksum.  A record that was taken back is written as taken back, so that
 texts may come in any order and more than once.
@@ -30,10 +30,16 @@ KINDS: Mapping[str, str] = {
     "read": "fg",
     "failed": "hi",
     "works": "jk",
+    "topped-up": "al",
+    "air-on": "uv",
+    "air-off": "wx",
+    "moved": "yz",
 }
 """Letter of each kind of record, and of one that was taken back."""
-_TEXT = re.compile(r"(mp1-([0-9a-z]{7})-((?:[0-9a-z]{1,8}-(?:[0-9a-z]{8})*-)+))([0-9a-z]{7})")
-READ, FAILED, WORKS = "read", "failed", "works"
+_TEXT = re.compile(r"(mp2-([0-9a-z]{7})-((?:[0-9a-z]{1,8}-(?:[0-9a-z]{8})*-)+))([0-9a-z]{7})")
+READ, FAILED, WORKS, MOVED = "read", "failed", "works", "moved"
+TENDED = ("topped-up", "air-on", "air-off", MOVED)
+"""What is done at a container whose lid stays as it is."""
 STEPS: Mapping[str, float] = {
     "temperature": 0.05,
     "salinity": 0.05,
@@ -43,10 +49,10 @@ STEPS: Mapping[str, float] = {
 }
 """What phones read, each with the step in which its value is written; finer than kits show. [unit of each]"""
 _MOST_READ = 36
-"""Most kinds of readings in a slip: one character of base 36 tells them apart. [-]"""
+"""Most kinds of readings in a slip, so that their values have room beside them. [-]"""
 _DIGITS = "0123456789abcdefghijklmnopqrstuvwxyz"
-_LONGEST_MIN = 36**3 - 1
-"""Longest time in a slip: three characters of base 36. [min]"""
+_ROOM = 36**3
+"""Numbers that three characters of base 36 tell apart: minutes of a block, and names times numbers. [-]"""
 _MOST = 100_000
 """Most characters of a slip that are read. Chosen. [character]"""
 
@@ -62,8 +68,9 @@ class Mark:
     kind : str
         One of ``KINDS``.
     name : str
-        Id of the task, number of the container, what was read in which water: ``temperature@reef``, or what failed:
-        ``vehicle:van``, ``person:tom``.
+        Id of the task, number of the container, what was read in which water: ``temperature@reef``, what failed:
+        ``vehicle:van``, ``person:tom``, or which container was moved where, a place named by its power:
+        ``T3@vehicle:van``, ``T3@power:home``.
     time : int
         Which time of recurring care, or the value of a reading in steps of ``STEPS``; else how often the same was taken
         back in that minute.
@@ -121,7 +128,10 @@ class Index:
             return self.readings
         if kind in (FAILED, WORKS):
             return self.things
-        return self.containers if kind.startswith("lid") else self.tasks
+        if kind == MOVED:
+            spots = [one for one in self.things if one.startswith((f"{VEHICLE}:", f"{POWER}:"))]
+            return tuple(f"{number}@{spot}" for number in self.containers for spot in spots)
+        return self.containers if kind in ("lid-on", "lid-off", *TENDED) else self.tasks
 
 
 def index_of(snapshot: Snapshot, plan_id: str) -> Index:
@@ -179,29 +189,39 @@ def slip_text(marks: Sequence[Mark], index: Index) -> str:
     blocks: dict[int, list[str]] = {}
     base = -math.inf
     for mark in sorted(marks):
-        if mark.at - base > _LONGEST_MIN:
+        if mark.at - base >= _ROOM:
             base = mark.at
         blocks.setdefault(int(base), []).append(_row(mark, int(base), index))
-    text = f"mp1-{index.key}-" + "".join(
+    text = f"mp2-{index.key}-" + "".join(
         f"{_digits(base, 1)}-{''.join(sorted(rows))}-" for base, rows in blocks.items()
     )
     return text + summed(text)
 
 
 def _row(mark: Mark, base: int, index: Index) -> str:
-    wide = _name_digits(mark.kind)
+    names = index.named(mark.kind)
     return (
         KINDS[mark.kind][mark.back]
-        + _digits(index.named(mark.kind).index(mark.name), wide)
+        + _digits(mark.time * len(names) + names.index(mark.name), 3)
         + _digits(mark.at - base, 3)
-        + _digits(mark.time, 3 - wide)
         + _digits(index.people.index(mark.person), 1)
     )
 
 
-def _name_digits(kind: str) -> int:
-    """How many characters the index takes: there are few readings, and their value takes two."""
-    return 1 if kind == READ else 2
+def can_be_written(mark: Mark, index: Index) -> bool:
+    """Whether a text has room for a record, and the index knows what it names.
+
+    Parameters
+    ----------
+    mark : Mark
+        The record.
+    index : Index
+        What it would name.
+    """
+    if mark.kind not in KINDS or mark.person not in index.people:
+        return False
+    names = index.named(mark.kind)
+    return mark.name in names and 0 <= mark.time * len(names) + names.index(mark.name) < _ROOM
 
 
 def read_slip(text: str, indices: Sequence[Index]) -> tuple[Mark, ...]:
@@ -242,15 +262,15 @@ def read_slip(text: str, indices: Sequence[Index]) -> tuple[Mark, ...]:
 def _mark(row: str, base: int, index: Index) -> Mark:
     kind = next((name for name, letters in KINDS.items() if row[0] in letters), "")
     names = index.named(kind) if kind else ()
-    end = 1 + _name_digits(kind)
-    at, person = int(row[1:end], 36), int(row[7], 36)
-    if at >= len(names) or person >= len(index.people):
+    person = int(row[7], 36)
+    if not names or person >= len(index.people):
         raise _refused("the text names what the plan does not have", "copy it again")
+    number, at = divmod(int(row[1:4], 36), len(names))
     return Mark(
-        base + int(row[end : end + 3], 36),
+        base + int(row[4:7], 36),
         kind,
         names[at],
-        int(row[end + 3 : 7], 36),
+        number,
         index.people[person],
         KINDS[kind].index(row[0]) == 1,
     )

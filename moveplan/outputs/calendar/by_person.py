@@ -38,10 +38,10 @@ def people_of(outlook: Outlook) -> tuple[str, ...]:
     """Name those who get a calendar: who leads, then everybody else with something to do; none where nobody leads."""
     people = outlook.project.plan.people
     busy = {person for placement in outlook.schedule.placements for person in placement.people}
-    keeper = next((one.id for one in people if one.lead), people[0].id if people else "")
-    if keeper not in busy:
+    keeper = outlook.project.plan.leads
+    if keeper is None or keeper.id not in busy:
         return ()
-    return (keeper, *(one.id for one in people if one.id in busy and one.id != keeper))
+    return (keeper.id, *(one.id for one in people if one.id in busy and one is not keeper))
 
 
 def person_events(source: Source) -> tuple[Event, ...]:
@@ -59,6 +59,7 @@ def person_events(source: Source) -> tuple[Event, ...]:
         *(make.day(one) for one in found.days),
         *(make.session(one) for one in found.sessions),
         *(make.decision(one) for one in found.decisions),
+        *(make.small(name, times) for name, times in found.small.items()),
         *(make.wait(one) for one in found.waits),
         *(make.care(run, number) for number, run in enumerate(found.care, 1)),
     )
@@ -100,58 +101,78 @@ class _Maker:
         made = self._timed(session, title, notes, _DECISION_ALARM_MIN)
         return made if done else replace(made, status=Status.TENTATIVE, busy=False)
 
-    def wait(self, segment: Segment) -> Event:
-        """Make the band of a wait."""
-        first = to_local(segment.stretch.start, self.source.zone).date()
-        last = to_local(segment.stretch.finish - 1, self.source.zone).date()
-        key = f"{self.person}:wait:{segment.key}"
-        return Event(
-            key=key,
-            uid=event_uid(self.source.outlook.project.plan.id, key),
-            when=Days(first, last + timedelta(days=1)),
-            words=self.source.words(segment),
-            private=self.source.options.private,
+    def wait(self, session: Session) -> Event:
+        """Make the band of a wait, or of several that share a day."""
+        stretch, pieces = session.stretch, self._pieces(session)
+        words = self.source.words(session.segments[0])
+        if len(pieces) > 1:
+            words = Words(
+                title=self.words.session_title(pieces, done=False),
+                notes=self.words.waits_notes(pieces),
+                category=words.category,
+            )
+        return self._event(
+            session.key,
+            Days(
+                to_local(stretch.start, self.source.zone).date(),
+                to_local(stretch.finish - 1, self.source.zone).date() + timedelta(days=1),
+            ),
+            words,
+        )
+
+    def small(self, name: str, times: tuple[Session, ...]) -> Event:
+        """Make one event of short jobs that comes back at the times at which one is due."""
+        pieces = [self._pieces(one) for one in times]
+        return self._coming_back(
+            f"small:{name}", times, self.words.small_title(), self.words.small_notes(pieces)
         )
 
     def care(self, days: tuple[Session, ...], number: int) -> Event:
         """Make one event that comes back on every day with care, with what is due on which of them."""
+        notes = self.words.care_notes([self._pieces(one) for one in days])
+        return self._coming_back(f"care:{number}", days, self.words.care_title(), notes)
+
+    def _coming_back(self, name: str, days: tuple[Session, ...], title: str, notes: str) -> Event:
         zone = self.source.zone
         dates = [to_local(one.stretch.start, zone).date() for one in days]
         clock = max(_EARLIEST_MIN, min(_clock_min(one, zone) for one in days))
         start = at_local(dates[0], clock, zone)
-        key = f"{self.person}:care:{number}"
         every = [dates[0] + timedelta(days=n) for n in range((dates[-1] - dates[0]).days + 1)]
-        return Event(
-            key=key,
-            uid=event_uid(self.source.outlook.project.plan.id, key),
-            when=Timed(start, start + _CARE_MIN, zone),
-            words=Words(
-                title=self.words.care_title(),
-                notes=self.words.care_notes([self._pieces(one) for one in days]),
-                category=one_line(days[0].segments[0].task.phase),
+        return replace(
+            self._event(
+                name,
+                Timed(start, start + _CARE_MIN, zone),
+                Words(title=title, notes=notes, category=one_line(days[0].segments[0].task.phase)),
+                _SESSION_ALARM_MIN,
             ),
             daily=Daily(len(every), tuple(day for day in every if day not in set(dates))),
-            private=self.source.options.private,
-            alarm=self._alarm(key, _SESSION_ALARM_MIN),
         )
 
     def _timed(self, session: Session, title: str, notes: str, alarm_min: int) -> Event:
-        stretch = session.stretch
-        key = f"{self.person}:{session.key}"
-        first = session.segments[0]
-        return Event(
-            key=key,
-            uid=event_uid(self.source.outlook.project.plan.id, key),
-            when=Timed(stretch.start, max(stretch.finish, stretch.start + _LEAST_MIN), self.source.zone),
-            words=Words(
+        stretch, first = session.stretch, session.segments[0]
+        made = self._event(
+            session.key,
+            Timed(stretch.start, max(stretch.finish, stretch.start + _LEAST_MIN), self.source.zone),
+            Words(
                 title=title,
                 notes=notes,
                 location=self.words.location(first.facts),
                 category=one_line(first.task.phase),
             ),
-            busy=True,
+            None if self._done(session) else alarm_min,
+        )
+        return replace(made, busy=True)
+
+    def _event(self, name: str, when: Timed | Days, words: Words, alarm_min: int | None = None) -> Event:
+        key = f"{self.person}:{name}"
+        plan_id, rings = self.source.outlook.project.plan.id, self.source.options.alarms
+        return Event(
+            key=key,
+            uid=event_uid(plan_id, key),
+            when=when,
+            words=words,
             private=self.source.options.private,
-            alarm=None if self._done(session) else self._alarm(key, alarm_min),
+            alarm=Alarm(alarm_uid(plan_id, key), alarm_min) if rings and alarm_min is not None else None,
         )
 
     def _pieces(self, session: Session) -> tuple[Piece, ...]:
@@ -171,11 +192,6 @@ class _Maker:
 
     def _done(self, session: Session) -> bool:
         return all(self.source.state(one.task.id) is State.COMPLETED for one in session.segments)
-
-    def _alarm(self, key: str, before_min: int) -> Alarm | None:
-        if not self.source.options.alarms:
-            return None
-        return Alarm(alarm_uid(self.source.outlook.project.plan.id, key), before_min)
 
 
 def _clock_min(session: Session, zone: ZoneInfo) -> int:

@@ -11,6 +11,7 @@ from moveplan.errors import OutputError
 from moveplan.outputs.calendar.by_person import person_events
 from moveplan.outputs.calendar.events import events
 from moveplan.outputs.calendar.identity import calendar_uid, event_uid, to_do_uid, to_dos_uid
+from moveplan.outputs.calendar.invited import invitations
 from moveplan.outputs.calendar.ledger import Counts, Update, updated
 from moveplan.outputs.calendar.options import CalendarOptions, check_options
 from moveplan.outputs.calendar.previous import Ledger, UnreadableError, read_ledger
@@ -51,12 +52,15 @@ class CalendarExport:
         The second calendar, of to-dos; None where it is not wanted.
     split : Mapping of str to bytes
         One file an event by file name; empty where they are not wanted.
+    invitations : Mapping of str to bytes
+        One message an event by file name, to be mailed to whose calendar it is; empty where they are not wanted.
     """
 
     data: bytes
     counts: Counts
     todos: bytes | None = None
     split: Mapping[str, bytes] = field(default_factory=dict)
+    invitations: Mapping[str, bytes] = field(default_factory=dict)
 
 
 def calendar_bytes(
@@ -107,7 +111,14 @@ def calendar_bytes(
         split={f"{item.component['UID']}.ics": single(item) for item in update.items}
         if options.split
         else {},
+        invitations=_invitations(source, update) if options.invite else {},
     )
+
+
+def _invitations(source: Source, update: Update) -> Mapping[str, bytes]:
+    people = {one.id: one for one in source.outlook.project.plan.people}
+    guest, leads = people[source.options.person], people[source.options.keeper]
+    return {} if guest is leads or not guest.email else invitations(update.items, leads, guest)
 
 
 def _todos(source: Source, previous: bytes | None) -> bytes:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from moveplan.errors import PlanFileError, Problem
@@ -47,6 +48,8 @@ class CalendarOptions:
         evening (``by_person``).
     keeper : str
         Id of the one who leads, whose calendar for people stands in the place of the whole one.
+    invite : bool
+        Whether invitations are wanted for those whose addresses the plan has.
     """
 
     person: str = ""
@@ -61,6 +64,7 @@ class CalendarOptions:
     name: bool = True
     every_task: bool = True
     keeper: str = ""
+    invite: bool = False
 
     def for_person(self, person: str, keeper: str) -> CalendarOptions:
         """Ask for the calendar of one person instead, told evening by evening."""
@@ -146,8 +150,29 @@ def check_options(options: CalendarOptions, project: Project) -> None:
         problems.append(_unknown("nobody", options.person, people))
     if options.phase and options.phase not in phases:
         problems.append(_unknown("no phase", options.phase, [f'"{phase}"' for phase in phases]))
+    if options.invite:
+        problems += _uninvitable(options, project)
     if problems:
         raise PlanFileError(tuple(problems), project.plan.file_name)
+
+
+def _uninvitable(options: CalendarOptions, project: Project) -> Iterator[Problem]:
+    if options.every_task:
+        yield Problem(
+            "--invite invites people to their own events", remedy="leave --every-task and --only-... out"
+        )
+    leads = project.plan.leads
+    if leads is None or not leads.email:
+        who = leads.id if leads else "ID"
+        yield Problem(
+            "an invitation needs the address of whoever leads the move",
+            f"people.{who}",
+            f'write "email: {who}@example.net"',
+        )
+    if not any(one.email for one in project.plan.people if one is not leads):
+        yield Problem(
+            "nobody who helps has an address to invite", "people", 'write "email: ..." for each of them'
+        )
 
 
 def _unknown(what: str, name: str, known: list[str]) -> Problem:

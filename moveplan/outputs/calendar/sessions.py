@@ -5,7 +5,7 @@ A session is told by the piece of work that it begins with, so that it keeps its
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -15,9 +15,11 @@ from moveplan.times import MINUTES_A_DAY, Interval, to_local
 
 _NOON, _EVENING = 12, 17
 """Hours at which the afternoon and the evening begin; common practice, no source. [h]"""
-_SHORT_MIN = 30
-"""Work after the last moving day that takes no longer belongs to the daily care; chosen for this program. [min]"""
-_AT_ONCE_MIN = 30
+_SHORT_MIN = 45
+"""What takes no longer needs no evening of its own; chosen for this program. [min]"""
+_LIKE_H = 3
+"""Short work that begins within so many hours of the clock shares an event; chosen for this program. [h]"""
+_AT_ONCE_MIN = 45
 """A longer pause makes two events of what is done in two parts of a day; chosen for this program. [min]"""
 _BY_THE_DAY_MIN = 2 * MINUTES_A_DAY
 """What comes back after a longer time is no daily care; chosen for this program. [min]"""
@@ -58,18 +60,21 @@ class Gathered:
         Moving days, one a local day.
     sessions : tuple of Session
         Evenings and half days.
+    small : Mapping of str to tuple of Session
+        Short work before a moving day that the person does alone, by which moving day and hours.
     decisions : tuple of Segment
         Hold points that a moving day waits for, and which are met before it.
-    waits : tuple of Segment
-        Waits of a day or more; only of the one who leads.
+    waits : tuple of Session
+        Waits of a day or more, those together that share a day; only of the one who leads.
     care : tuple of tuple of Session
         What is due day by day: runs of days, a session each.
     """
 
     days: tuple[Session, ...]
     sessions: tuple[Session, ...]
+    small: Mapping[str, tuple[Session, ...]]
     decisions: tuple[Segment, ...]
-    waits: tuple[Segment, ...]
+    waits: tuple[Session, ...]
     care: tuple[tuple[Session, ...], ...]
 
 
@@ -89,7 +94,7 @@ def gathered(source: Source, person: str, *, leads: bool) -> Gathered:
         (segment for task in source.placed for segment in source.segments(task)),
         key=lambda one: (one.stretch.start, one.key),
     )
-    waits = tuple(one for one in every if one.task.kind is Kind.WAIT and one.stretch.minutes >= MINUTES_A_DAY)
+    waits = [one for one in every if one.task.kind is Kind.WAIT and one.stretch.minutes >= MINUTES_A_DAY]
     mine = [one for one in every if person in source.placed[one.task.id][1].people]
     days = [session.stretch for session in _sessions(source, (one for one in mine if one.task.day), "day")]
     tied = [one for one in mine if one.task.day or any(day.overlaps(one.stretch) for day in days)]
@@ -99,11 +104,15 @@ def gathered(source: Source, person: str, *, leads: bool) -> Gathered:
     care = _care(source, [one for one in free if one not in decisions])
     cared = {one.key for run in care for session in run for one in session.segments}
     rest = [one for one in free if one not in decisions and one.key not in cared]
+    evenings = tuple(_sessions(source, rest, "session"))
+    small = _small(source, evenings)
+    apart = {one.key for times in small.values() for one in times}
     return Gathered(
         tuple(_sessions(source, tied, "day")),
-        tuple(_sessions(source, rest, "session")),
+        tuple(one for one in evenings if one.key not in apart),
+        small,
         decisions,
-        waits if leads else (),
+        tuple(_bands(source, waits)) if leads else (),
         care,
     )
 
@@ -123,11 +132,7 @@ def _care(source: Source, free: list[Segment]) -> tuple[tuple[Session, ...], ...
 
     A moving day ends a run of days, and so does a week without care; what fills hardly any days is told as other work.
     """
-    days = sorted(
-        placement.finish
-        for task, placement in source.placed.values()
-        if task.day and task.kind is not Kind.REST
-    )
+    days = _day_ends(source)
     if not days:
         return ()
     short = [one for one in free if one.stretch.minutes <= _SHORT_MIN]
@@ -140,6 +145,47 @@ def _care(source: Source, free: list[Segment]) -> tuple[tuple[Session, ...], ...
             runs.append([])
         runs[-1].append(session)
     return tuple(tuple(run) for run in runs if len(run) >= _FEWEST_DAYS)
+
+
+def _small(source: Source, evenings: tuple[Session, ...]) -> dict[str, tuple[Session, ...]]:
+    """Gather what is short and done alone before the last moving day at like hours; a moving day parts it.
+
+    An evening with more to do, or with somebody else, keeps its event, and so does a decision.
+    """
+    days = _day_ends(source)
+    times: dict[str, list[Session]] = {}
+    for one in evenings:
+        start = one.stretch.start
+        before = sum(start >= day for day in days)
+        alone = all(
+            len(source.placed[row.task.id][1].people) == 1 and row.task.kind is not Kind.HOLD_POINT
+            for row in one.segments
+        )
+        if days and start < days[-1] and alone and one.stretch.minutes <= _SHORT_MIN:
+            times.setdefault(f"{before}:{to_local(start, source.zone).hour // _LIKE_H}", []).append(one)
+    return {name: tuple(found) for name, found in times.items() if len(found) > 1}
+
+
+def _day_ends(source: Source) -> list[int]:
+    """Give when the work of the moving days ends."""
+    return sorted(
+        placement.finish
+        for task, placement in source.placed.values()
+        if task.day and task.kind is not Kind.REST
+    )
+
+
+def _bands(source: Source, waits: list[Segment]) -> Iterator[Session]:
+    """Put waits together that share a day."""
+    rows: list[Segment] = []
+    for wait in waits:
+        until = max((one.stretch.finish - 1 for one in rows), default=0)
+        if rows and to_local(until, source.zone).date() < to_local(wait.stretch.start, source.zone).date():
+            yield Session(f"wait:{rows[0].key}", tuple(rows))
+            rows = []
+        rows.append(wait)
+    if rows:
+        yield Session(f"wait:{rows[0].key}", tuple(rows))
 
 
 def _by_the_day(segment: Segment) -> bool:

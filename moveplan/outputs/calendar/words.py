@@ -84,6 +84,18 @@ class Wording:
         """List what is to be done in it, each with its steps."""
         return str(self._people.session_notes(pieces))
 
+    def waits_notes(self, waits: Sequence[Piece]) -> str:
+        """List what is waited for, from which day until which."""
+        return str(self._people.waits_notes(waits))
+
+    def small_title(self) -> str:
+        """Title of the short jobs before a moving day."""
+        return _short(self._people.small_title())
+
+    def small_notes(self, times: Sequence[Sequence[Piece]]) -> str:
+        """List which short job is due when, each with its steps."""
+        return str(self._people.small_notes(times))
+
     def care_title(self) -> str:
         """Title of the daily care."""
         return _short(self._people.care_title())

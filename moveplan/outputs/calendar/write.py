@@ -1,7 +1,7 @@
 """Spells events, to-dos and whole calendars in iCalendar.
 
-No METHOD, ORGANIZER or ATTENDEE, ever: the file is a snapshot that invites nobody. Stamps (SEQUENCE and the
-like) are added by ``ledger.py``.
+A calendar has no METHOD, ORGANIZER or ATTENDEE: it is a snapshot that invites nobody (``invited.py`` does). Stamps
+(SEQUENCE and the like) are added by ``ledger.py``.
 """
 
 from __future__ import annotations
@@ -90,19 +90,21 @@ def published(data: bytes) -> bytes:
     return before + mark + REFRESH + after
 
 
-def single(item: Spelled) -> bytes:
-    """Write one item as a resource of a calendar server, which names the calendar itself.
+def single(item: Spelled, method: str = "") -> bytes:
+    """Write one item as a resource of a calendar server, which names the calendar itself, or as a message.
 
     Parameters
     ----------
     item : Spelled
         An event or a to-do.
+    method : str
+        What the message asks for; empty: it is none.
 
     References
     ----------
     RFC 4791, section 4.1: one UID a resource, and no METHOD.
     """
-    return _written(_calendar(_zones([item])), [item])
+    return _written(_calendar(_zones([item]), method), [item])
 
 
 def event_component(event: Event) -> Component:
@@ -167,11 +169,13 @@ def to_do_component(to_do: ToDo) -> Component:
     return item
 
 
-def _calendar(parts: Iterable[Component]) -> icalendar.Calendar:
+def _calendar(parts: Iterable[Component], method: str = "") -> icalendar.Calendar:
     whole = icalendar.Calendar()
     whole.add("VERSION", "2.0")
     whole.add("PRODID", _PRODUCT)
     whole.add("CALSCALE", "GREGORIAN")
+    if method:
+        whole.add("METHOD", method)
     for part in parts:
         whole.add_component(part)
     return whole

@@ -148,7 +148,7 @@ def _own_script() -> str:
     return _tight(
         _own_text("script.js") + "\n" + _own_text("card.js"),
         r" ?([=?:,;<>&|{}()*+!-]+) ?(?:(?<=[{;,(])\n)?|\n(?=})",
-    )
+    ).replace(";}", "}")
 
 
 def _tight(text: str, spaced: str) -> str:

@@ -69,6 +69,7 @@ def _helper(helper_id: str, entry: HelperEntry, usually: _First, notes: Notes) -
         place=entry.place or "",
         lead=bool(entry.lead),
         eve_hours=entry.evening_before or (),
+        email=entry.email or "",
     )
 
 

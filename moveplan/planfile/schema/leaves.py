@@ -22,6 +22,7 @@ _DECIMAL = re.compile(r"[+-]?[0-9]{1,12}(\.[0-9]{1,12})?")
 _FEW = 2
 """A number alone below it may have been meant as a share of one, above it is in percent. [-]"""
 _ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,79}")
+_EMAIL = re.compile(r"[A-Za-z0-9._+'-]{1,64}@[A-Za-z0-9-]{1,63}(\.[A-Za-z0-9-]{1,63}){1,8}")
 _PLAN_ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9._:@-]{0,119}")
 
 
@@ -260,6 +261,7 @@ Count: TypeAlias = Annotated[int, Number(1, 100_000, "2", whole=True)]
 CountOrNone: TypeAlias = Annotated[int, Number(0, 100_000, "1", whole=True)]
 Id: TypeAlias = Annotated[str, Reference()]
 PlanId: TypeAlias = Annotated[str, Pattern(_PLAN_ID, "an id", "5d0f3a52-6b0e-4a53-9f0c-2f6f4a1c8e11")]
+Email: TypeAlias = Annotated[str, Pattern(_EMAIL, "an e-mail address", "tomas@example.net")]
 Name: TypeAlias = Annotated[str, Text("Display reef")]
 Ids: TypeAlias = Annotated[tuple[str, ...], Names()]
 Texts: TypeAlias = Annotated[tuple[str, ...], Names(Text("Rinse the sand"))]

@@ -8,7 +8,7 @@ from pydantic import Field
 
 from moveplan.planfile.schema.entry import Entry
 from moveplan.planfile.schema.hours import Away, Hours, Stretches
-from moveplan.planfile.schema.leaves import Choice, Flag, Id, Name, Names, Number, Quantity
+from moveplan.planfile.schema.leaves import Choice, Email, Flag, Id, Name, Names, Number, Quantity
 from moveplan.planfile.schema.money import PerDay, PerHour, VehicleRates
 from moveplan.planfile.schema.when import Begin, Day, End
 from moveplan.planfile.schema.words import ANIMAL_GROUPS, LOAD_SPACE_AIRS, PARKINGS
@@ -39,6 +39,7 @@ class HelperEntry(Entry):
     holidays_off: Flag | None = Field(None, description="Whether public holidays are days off.")
     cost: PerHour | None = Field(None, description="Pay.")
     place: Id | None = Field(None, description="Where they start from.", examples=["old"])
+    email: Email | None = Field(None, description="Address for invitations (build --invite).")
 
 
 class LoadSpaceEntry(Entry):

@@ -62,8 +62,7 @@ class Crews:
         *skills : str
             What else the task needs; one who lacks it leaves it to those who have it.
         """
-        people = self.plan.people
-        lead = next((one for one in people if one.lead), people[0] if people else None)
+        lead = self.plan.leads
         able = lead is not None and not self._away(lead) and all(getattr(lead, skill) for skill in skills)
         named = (lead.id,) if able and lead else ()
         return Crew(1, tuple((skill, 1) for skill in skills), named)

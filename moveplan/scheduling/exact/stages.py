@@ -24,7 +24,7 @@ from moveplan.scheduling.state.coarse import Coarse, unit_of
 from moveplan.scheduling.state.desk import Desk
 from moveplan.scheduling.state.frame import Frame, frame_of
 from moveplan.scheduling.state.model import Model, model_of
-from moveplan.scheduling.ways_out.conflict import contradiction, not_fitting, not_placed, with_ways
+from moveplan.scheduling.ways_out.conflict import NOT_FOUND, contradiction, not_fitting, not_placed, with_ways
 from moveplan.scheduling.ways_out.ways import possible
 
 _CORE_SHARE = 0.5
@@ -167,11 +167,7 @@ def _contradiction(
 
 def _proven(reason: Problem) -> Problem:
     """Say of what could not be placed that the solver has shown it."""
-    proven = reason.message.replace(
-        "no schedule found within the effort; not shown to be impossible",
-        "shown by the solver to be impossible",
-    )
-    return replace(reason, message=proven)
+    return replace(reason, message=reason.message.replace(NOT_FOUND, "shown by the solver to be impossible"))
 
 
 def _whole(frame: Frame, found: Found, effort: Effort, meter: Meter, seconds: float) -> Schedule:

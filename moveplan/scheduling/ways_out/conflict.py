@@ -19,6 +19,8 @@ from moveplan.scheduling.state.model import Model, model_of
 from moveplan.scheduling.ways_out.ways import tried
 from moveplan.times import Interval
 
+NOT_FOUND = "no schedule found yet"
+"""Begins the reason where nothing is proven."""
 _MOST_NAMED = 12
 """Most lines of a reason; more nobody reads. [-]"""
 
@@ -128,21 +130,21 @@ def not_placed(frame: Frame, stuck: Sequence[int]) -> Problem:
         What was tried and what it needs.
     """
     model: Model = frame.model
-    text = "no schedule found within the effort; not shown to be impossible"
     if not stuck:
-        return Problem(text, model.problem.where, "raise --solver-seconds, or give more room")
-    ids = [named(model.jobs[position].task) for position in stuck]
-    earliest = min(frame.early[position] for position in stuck)
-    first = at(model.problem, model.problem.start + earliest)
-    what = f"no place was found for {listed(ids)}, which can start {first} at the earliest"
+        return Problem(NOT_FOUND, model.problem.where, "raise --solver-seconds, or give more room")
+    first = min(stuck, key=lambda position: frame.early[position])
+    what = named(model.jobs[first].task)
+    if len(stuck) > 1:
+        what += f" and {len(stuck) - 1} more that belong to it"
+    what += f" found no place from {at(model.problem, model.problem.start + frame.early[first])} on"
     needs = sorted({name for position in stuck for name in _needs(model, position)})
     if needs:
-        what += f" and {'needs' if len(ids) == 1 else 'need'} {listed(needs)}"
+        what += f"; needed: {listed(needs, 4)}"
     where = next(
         (job.task.where for position in stuck if (job := model.jobs[position]).task.where),
         model.problem.where,
     )
-    return Problem(f"{text}: {what}", where, "raise --solver-seconds, or give these tasks more room")
+    return Problem(f"{NOT_FOUND}: {what}", where, "raise --solver-seconds, or give these tasks more room")
 
 
 def not_fitting(frame: Frame, inside: Sequence[int]) -> Problem:

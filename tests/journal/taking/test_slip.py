@@ -12,19 +12,18 @@ from moveplan.journal.records import Begun, Done, Entry, Met, Note, Reading, Rec
 from moveplan.journal.state import state_of
 from moveplan.journal.taking.known import Known, known_of
 from moveplan.journal.taking.marks import told_by_marks
-from moveplan.journal.taking.slip import KINDS, Mark, index_of, read_slip, slip_text
+from moveplan.journal.taking.slip import KINDS, Mark, can_be_written, index_of, read_slip, slip_text
 from moveplan.journal.taking.taken import taken as taken_as_told
 from moveplan.network.task import State
 from tests.journal.builders import PLAN_ID, T0, entries, snapshot
+from tests.journal.taking.outside import parsed
 
 INDEX = index_of(snapshot(), PLAN_ID)
 MARKS = st.lists(
     st.builds(
         Mark,
         at=st.integers(T0, T0 + 200_000),
-        kind=st.sampled_from(
-            [kind for kind in KINDS if not kind.startswith(("lid", "read", "failed", "works"))]
-        ),
+        kind=st.sampled_from([kind for kind in KINDS if INDEX.named(kind) == INDEX.tasks]),
         name=st.sampled_from(INDEX.tasks),
         time=st.integers(0, 35),
         person=st.sampled_from(INDEX.people),
@@ -33,7 +32,7 @@ MARKS = st.lists(
     | st.builds(
         Mark,
         at=st.integers(T0, T0 + 40_000),
-        kind=st.sampled_from(["lid-on", "lid-off"]),
+        kind=st.sampled_from(["lid-on", "lid-off", "topped-up", "air-on", "air-off"]),
         name=st.sampled_from(INDEX.containers),
         person=st.sampled_from(INDEX.people),
         back=st.booleans(),
@@ -43,6 +42,14 @@ MARKS = st.lists(
         at=st.integers(T0, T0 + 200_000),
         kind=st.sampled_from(["failed", "works"]),
         name=st.sampled_from(INDEX.things),
+        person=st.sampled_from(INDEX.people),
+        back=st.booleans(),
+    )
+    | st.builds(
+        Mark,
+        at=st.integers(T0, T0 + 200_000),
+        kind=st.just("moved"),
+        name=st.sampled_from(INDEX.named("moved")),
         person=st.sampled_from(INDEX.people),
         back=st.booleans(),
     )
@@ -74,6 +81,32 @@ def test_what_is_written_is_read_whatever_the_chat_makes_of_it(marks: list[Mark]
     text = slip_text(marks, INDEX)
     assert read_slip(text, [INDEX]) == tuple(sorted(marks))
     assert read_slip(f" {text[:9].upper()}\n{text[9:]} ", [INDEX]) == tuple(sorted(marks))
+
+
+@given(marks=MARKS)
+def test_an_outside_reader_finds_the_same_by_what_the_guide_says(marks: list[Mark]) -> None:
+    plan = snapshot()
+    tasks, people = sorted(task.id for task in plan.tasks), sorted(plan.people)
+    boxes = sorted({number for stay in plan.stays for number, _ in stay.containers})
+    vehicles = [f"vehicle:{one}" for one in sorted(plan.vehicles)]  # this plan tells of no places
+    things = [f"person:{one}" for one in people] + vehicles + [f"tank:{one}" for one in sorted(plan.systems)]
+    named = {
+        **dict.fromkeys(("begun", "done", "met", "not-met"), tasks),
+        **dict.fromkeys(("lid-on", "lid-off", "topped-up", "air-on", "air-off"), boxes),
+        **dict.fromkeys(("failed", "works"), things),
+        "moved": [f"{box}@{vehicle}" for box in boxes for vehicle in vehicles],
+        "read": [f"{what}@reef" for what in ("temperature", "salinity", "ammonia", "nitrite", "ph")],
+    }
+    assert set(named) == set(KINDS)
+    rows = [(one.at, one.kind, one.name, one.time, one.person, one.back) for one in marks]
+    assert sorted(parsed(slip_text(marks, INDEX), named, people)) == sorted(rows)
+
+
+def test_a_daily_look_goes_on_for_longer_than_a_month() -> None:
+    marks = tuple(Mark(T0 + at * 1440, "done", "daily-look", at, "tom") for at in range(1, 90))
+    assert read_slip(slip_text(marks, INDEX), [INDEX]) == marks
+    assert can_be_written(replace(marks[0], time=7775), INDEX)
+    assert not can_be_written(replace(marks[0], time=7776), INDEX)
 
 
 def test_thirty_records_take_at_most_four_hundred_characters() -> None:

@@ -60,8 +60,8 @@ def parsed(data: bytes) -> Block:
     root = Block("")
     stack = [root]
     for text in data.decode().replace("\r\n ", "").split("\r\n")[:-1]:
-        head, _, value = text.partition(":")
-        name, *params = head.split(";")
+        head, value = re.findall(r'^((?:[^":]|"[^"]*")*):(.*)$', text, re.DOTALL)[0]
+        name, *params = re.findall(r'(?:[^";]|"[^"]*")+', head)
         if name == "BEGIN":
             stack.append(Block(value))
             stack[-2].blocks.append(stack[-1])

@@ -11,7 +11,7 @@ import pytest
 import recurring_ical_events
 
 from moveplan.crew.pages import calendars_of
-from moveplan.network.task import Repeat, State
+from moveplan.network.task import Kind, Repeat, State
 from moveplan.outputs.calendar.by_person import people_of
 from moveplan.outputs.calendar.event import Daily, Days, Event, Status, Timed, Words
 from moveplan.outputs.calendar.export import CalendarExport, calendar_bytes
@@ -113,6 +113,53 @@ def test_what_is_done_in_the_midst_of_a_moving_day_belongs_to_it() -> None:
     found = events(export(outlook(rows), INES))
     assert set(found) == {"ines:day:load/1", "ines:session:wash/1"}
     assert "10:00 Drain\n" in found["ines:day:load/1"]["DESCRIPTION"]
+
+
+def test_short_jobs_done_alone_at_like_hours_share_an_event() -> None:
+    rows = [
+        item("measure", "2027-03-01 18:00", 20, people=("ines",), steps=("Read pH",)),
+        item("order", "2027-03-03 19:40", 40, people=("ines",)),
+        item("count", "2027-03-06 09:00", 30, people=("ines",)),
+        item("carry", "2027-03-05 18:00", 20, people=("ines", "tom")),
+        item("sign", "2027-03-08 18:00", 10, people=("ines",), kind=Kind.HOLD_POINT),
+        item("long", "2027-03-09 18:00", 50, people=("ines",)),
+        item("drive", "2027-03-13 11:00", 50, people=("ines",), day="move"),
+        item("wash", "2027-03-14 18:00", 20, people=("ines",)),
+    ]
+    made = export(outlook(rows), INES)
+    found = events(made)
+    assert set(found) == {
+        "ines:small:0:6",
+        *(f"ines:session:{name}/1" for name in ("count", "carry", "sign", "long", "wash")),
+        "ines:day:drive/1",
+    }
+    small = found["ines:small:0:6"]
+    assert (small["DTSTART"].dt.hour, small["RRULE"]["COUNT"]) == (18, [3])
+    assert [one.dt.day for one in small["EXDATE"].dts] == [2]
+    assert small["TRANSP"] == "TRANSPARENT"
+    assert len(small.walk("VALARM")) == 1
+    notes = str(small["DESCRIPTION"])
+    assert "Mon 1 Mar, 18:00 Measure\n- Read pH\n" in notes
+    assert "Wed 3 Mar, 19:40 Order\n" in notes
+    later = [one.moved(DAY) if one.task.id == "order" else one for one in rows]
+    after = export(outlook(later), INES, made)
+    assert (after.counts.moved, after.counts.new, after.counts.cancelled) == (1, 0, 0)
+    assert int(events(after)["ines:small:0:6"]["SEQUENCE"]) == 1
+
+
+def test_waits_that_share_a_day_are_one_band() -> None:
+    rows = [
+        item("tank", "2027-02-06 12:00", 5 * DAY, kind=Kind.WAIT),
+        item("rock", "2027-02-08 12:00", 4 * DAY, kind=Kind.WAIT),
+        item("gear", "2027-02-14 12:00", 2 * DAY, kind=Kind.WAIT),
+        item("wash", "2027-03-01 18:00", 60, people=("ines",)),
+    ]
+    found = events(export(outlook(rows), INES))
+    assert set(found) == {"ines:wait:tank/1", "ines:wait:gear/1", "ines:session:wash/1"}
+    band = found["ines:wait:tank/1"]
+    assert (band["DTSTART"].dt, band["DTEND"].dt) == (date(2027, 2, 6), date(2027, 2, 13))
+    assert band["SUMMARY"] == "Tank and 1 more"
+    assert "Mon 8 Feb to Fri 12 Feb: Rock" in band["DESCRIPTION"]
 
 
 def test_the_daily_care_comes_back_on_its_days_and_on_no_other() -> None:

@@ -4,7 +4,7 @@ import base64
 import hashlib
 import re
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from decimal import Decimal
 from html.parser import HTMLParser
@@ -103,6 +103,16 @@ def test_no_attribute_carries_style_or_script_and_no_address_leads_outside(page:
         assert attributes.get("href", "#").startswith(("#", "data:,")), tag
 
 
+def _boxes(page: Page) -> Iterator[tuple[str, dict[str, str]]]:
+    """Give the box of each task with the id of the task in whose line it stands."""
+    task = ""
+    for tag, attributes in page.tags:
+        if tag == "li":
+            task = attributes.get("id", task).removeprefix("task-")
+        elif tag == "input" and "data-task" in attributes:
+            yield task, attributes
+
+
 def test_ids_are_unique_and_every_inner_address_is_there(page: Page) -> None:
     ids = Counter(attributes["id"] for _, attributes in page.tags if "id" in attributes)
     assert [key for key, count in ids.items() if count > 1] == []
@@ -112,7 +122,7 @@ def test_ids_are_unique_and_every_inner_address_is_there(page: Page) -> None:
 
 def test_every_task_has_a_box_a_name_and_its_steps() -> None:
     page = Page(page_html(moving_day()))
-    boxes = [a["data-task"] for tag, a in page.tags if tag == "input" and "data-task" in a]
+    boxes = [task for task, _ in _boxes(page)]
     assert Counter(boxes) == Counter(row.id for row in ROWS if row.id != "test-water")
     times = [a["data-time"] for tag, a in page.tags if tag == "input" and "data-time" in a]
     assert times == [str(number) for number in range(1, 15)]
@@ -173,7 +183,7 @@ def test_every_person_has_a_run_sheet_and_every_container_a_label() -> None:
 def test_what_is_done_says_so_and_cannot_be_unticked() -> None:
     outlook = replace(moving_day(), states={"check-floor": State.COMPLETED, "book-van": State.CANCELLED})
     page = Page(page_html(outlook))
-    box = {a["data-task"]: a for tag, a in page.tags if tag == "input" and "data-task" in a}
+    box = dict(_boxes(page))
     assert {"checked", "disabled"} <= set(box["check-floor"])
     assert "disabled" in box["book-van"]
     assert "dropped: not to be done" in page.words

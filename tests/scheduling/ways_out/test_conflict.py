@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -15,7 +16,9 @@ from moveplan.scheduling.impossible.demands import Demands
 from moveplan.scheduling.problem import Gear, Person, SchedulingProblem, TiedDay, Vehicle
 from moveplan.scheduling.schedule import Status
 from moveplan.scheduling.solve import solve
+from moveplan.scheduling.state.frame import frame_of
 from moveplan.scheduling.state.model import model_of
+from moveplan.scheduling.ways_out.conflict import not_placed
 from moveplan.times import Interval
 from tests.network.builders import link, task
 from tests.scheduling.instances import DAY, day, hours, move
@@ -232,11 +235,18 @@ def _holds_together(problem: SchedulingProblem, texts: list[str]) -> bool:
 def test_without_the_solver_nothing_is_called_impossible_without_proof() -> None:
     (said,) = _said(_split_in_two(), Status.UNKNOWN, Effort(seconds=0.1, engine="serial"))
     assert said == (
-        "p.yaml:6: no schedule found within the effort; not shown to be impossible: no place was found for fill, "
-        "which can "
-        "start 0 min after the start at the earliest and needs Pump; raise --solver-seconds, or give these tasks more "
-        "room"
+        "p.yaml:6: no schedule found yet: fill found no place from 0 min after the start on; needed: Pump; "
+        "raise --solver-seconds, or give these tasks more room"
     )
+
+
+def test_what_found_no_place_is_said_in_one_sentence_however_much_it_is() -> None:
+    frame = frame_of(model_of(move(40, 3, 1)))
+    problem = not_placed(frame, range(len(frame.model.jobs)))
+    assert re.match(
+        r"no schedule found yet: [\w-]+ and \d+ more that belong to it found no place from ", problem.message
+    )
+    assert len(problem.message) < 240
 
 
 def test_too_few_tubs_for_a_whole_move() -> None:
