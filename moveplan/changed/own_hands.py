@@ -31,8 +31,6 @@ SOONER_MIN = 60
 
 EVENINGS = HoursRule("FREQ=DAILY", 18 * 60, 21 * 60)
 """When carriers come before the day, to walk the way of the tank; assumed. [min after midnight]"""
-COME = "{mon-sun: 18:00-21:00}"
-"""The same as a plan file has it. [-]"""
 AIDS = ("lifters", "straps", "dolly")
 """What heavy things are carried with. [-]"""
 
@@ -59,6 +57,7 @@ def _carriers(project: Project) -> Iterator[tuple[Change, str]]:
     if not project.impossible or not plan.people:
         return
     pay, hours = tariff(plan, "carrier").amount, plan.people[0].moving_day_hours[:1]
+    come = f"{{mon-sun: {span_words(EVENINGS.from_minute, EVENINGS.to_minute)}}}"
     day = "".join(f", moving-day: {span_words(one.from_minute, one.to_minute)}" for one in hours)
     known, hired, writes = (
         {one.id for one in plan.people},
@@ -70,7 +69,7 @@ def _carriers(project: Project) -> Iterator[tuple[Change, str]]:
         known.add(name)
         shown = name.capitalize().replace("-", " ")
         hired += (Helper(name, shown, True, False, False, (EVENINGS,), hours, (), False, pay, ""),)
-        entry = f"{{lifts: yes, drives: no, cares: no, hours: {COME}{day}, cost: {pay:.2f} per hour}}"
+        entry = f"{{lifts: yes, drives: no, cares: no, hours: {come}{day}, cost: {pay:.2f} per hour}}"
         writes += ((f"people.{name}", entry),)
         words = "a carrier comes" if number == 1 else f"{('two', 'three')[number - 2]} carriers come"
         what = f"{words} for the day, with lifters"

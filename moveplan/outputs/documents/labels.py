@@ -15,6 +15,9 @@ from moveplan.science.animals.livestock import ContainerRule, endangers
 HURTS = (ContainerRule.SPINES, ContainerRule.STINGS, ContainerRule.TOXIN)
 """Rules of animals that a label warns of."""
 
+FELT_KG = 5.0
+"""What weighs so much is lifted with care, and says so. Chosen. [kg]"""
+
 
 @dataclass(frozen=True, slots=True)
 class Label:
@@ -44,6 +47,8 @@ class Label:
         Whether nobody else may share it.
     apart : tuple of str
         Names of other animals of the plan that may not share it.
+    weighs_kg : float
+        All of it, to the kilogram; 0 where it is light, or holds bags. [kg]
     goes_to : str
         Where it is opened or emptied, in words; empty where that is not known.
     """
@@ -59,6 +64,7 @@ class Label:
     bags: tuple[str, ...] = ()
     alone: bool = False
     apart: tuple[str, ...] = ()
+    weighs_kg: float = 0.0
     goes_to: str = ""
 
 
@@ -118,8 +124,14 @@ def _living(outlook: Outlook, vessels: tuple[Vessel, ...], number: str, several:
         tuple(rule.value for rule in HURTS if rule in rules),
         alone=ContainerRule.ALONE in rules,
         apart=_apart(outlook, own),
+        weighs_kg=_weighs_kg(own_vessels[0]) if own_vessels else 0.0,
         goes_to=_opened_at(worst),
     )
+
+
+def _weighs_kg(vessel: Vessel) -> float:
+    bags = any(held.what == "container" for held in vessel.holds)
+    return float(round(vessel.kg)) if vessel.kg >= FELT_KG and not bags else 0.0
 
 
 def _apart(outlook: Outlook, inside: list[Livestock]) -> tuple[str, ...]:
@@ -160,6 +172,7 @@ def _lifeless(outlook: Outlook) -> Iterator[Label]:
                 one.kind,
                 one.water_l,
                 bags=bags,
+                weighs_kg=_weighs_kg(one),
                 goes_to=Names(outlook.project).place(places.get(last, "")),
             )
 

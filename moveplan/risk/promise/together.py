@@ -6,6 +6,7 @@ each group's safe time.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
@@ -36,6 +37,7 @@ class Promises:
     prepared: Prepared
     kept: Sample = field(default_factory=Sample)
     _broken: dict[_Key, int] = field(default_factory=dict)
+    _overruns: Counter[_Key] = field(default_factory=Counter)
     _starts: list[Floats] = field(default_factory=list)
     _finishes: list[Floats] = field(default_factory=list)
     _rows: list[int] = field(init=False)
@@ -94,6 +96,7 @@ class Promises:
             start, finish = chunk.starts[at, rows], self._placed_until(chunk, at)[rows]
             for person in crew_of(self.prepared.schedule.placements[at]):
                 past = past_hours(self.prepared.calendar.alone(person), start, finish)
+                self._overruns[person, self._id(at)] += int(np.count_nonzero(past))
                 found.setdefault(person, np.zeros(chunk.runs, dtype=bool))[rows] |= past
         return found
 
@@ -124,6 +127,7 @@ class Promises:
             tuple(self._start_chances()),
             tuple(self._told()),
             tuple(self._barred(1.0 - confidence)),
+            tuple(key for key, count in self._overruns.most_common() if count),
         )
 
     def _barred(self, most: float) -> Iterator[tuple[str, float]]:

@@ -67,6 +67,8 @@ class Promise:
     barred : tuple of (str, float)
         Id of each risk that breaks it more often by itself than the plan lets it break, and in which share of the
         runs.
+    overruns : tuple of (str, str)
+        Who works past stated hours at which task, the most often first.
     """
 
     confidence: float
@@ -78,6 +80,7 @@ class Promise:
     start_chances: tuple[tuple[str, float], ...] = ()
     told: tuple[ToldTask, ...] = ()
     barred: tuple[tuple[str, float], ...] = ()
+    overruns: tuple[tuple[str, str], ...] = ()
 
     @property
     def as_told(self) -> Promise:

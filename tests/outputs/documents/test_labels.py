@@ -37,6 +37,14 @@ def test_every_container_of_every_group_has_exactly_one_label() -> None:
     assert numbers == Counter(number for several in NUMBERS.values() for number in several)
 
 
+def test_what_is_heavy_says_what_it_weighs() -> None:
+    heavy = vessel("T9", Use.ROCK, Held("rock"))
+    light, box = (replace(heavy, number=name, water_l=1.0) for name in ("T8", "X1"))
+    box = replace(box, water_l=14.0, holds=(Held("container", "B1"),))
+    weighs = {one.number: one.weighs_kg for one in labels(with_vessels(heavy, light, box))}
+    assert [weighs[name] for name in ("T9", "T8", "X1")] == [17.0, 0.0, 0.0]  # 14 l of sea water and 3 kg
+
+
 def test_a_label_says_how_many_are_in_this_container_and_not_in_the_group() -> None:
     held = (Held("livestock", "hammers", 2), Held("livestock", "hammers", 1))
     outlook = with_vessels(vessel("T1", Use.CORALS, held[0]), vessel("T2", Use.CORALS, held[1]))
