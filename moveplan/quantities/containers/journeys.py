@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 
 from moveplan.estimate import Estimate
 from moveplan.quantities.containers.company import Journeys
@@ -99,4 +100,4 @@ def journeys_of(
 def _journey(late: float, *hours: float, filled_h: float = 0.0) -> Journey:
     """Round hours up, but for those of water that waits: each minute of them is one less after the catch."""
     rounded = (math.ceil(_A_QUARTER * late * one - 1e-9) / _A_QUARTER for one in hours)
-    return Journey(*rounded, filled_h)
+    return replace(Journey(*rounded), filled_h=filled_h)
