@@ -8,6 +8,7 @@
   const shelf = "moveplan/" + data.plan + "/";
   const NEAR = 1440;
   const SILENT = 720;
+  const CLOCKS = 2;
   const KINDS_OF = ["work", "wait", "travel", "hold-point", "rest"];
   const tasks = data.tasks.map((row) => {
     const task = Object.fromEntries(row.map((value, k) => [data.fields[k], value]));
@@ -61,7 +62,11 @@
   let log = load("records", []);
   log = Array.isArray(log) ? log.filter(sound) : [];
   const recurs = (name) => Boolean(tasks[data.ids.indexOf(name)]?.starts);
-  const live = () => log.filter((one) => !one.back).sort((one, other) => one.at - other.at || (idOf(one) < idOf(other) ? -1 : 1));
+  // By a clock that is ahead things have happened by now.
+  const live = () => {
+    const sorted = log.filter((one) => !one.back).sort((one, other) => one.at - other.at || (idOf(one) < idOf(other) ? -1 : 1));
+    return sorted.map((one) => ({ ...one, at: Math.min(one.at, nowMinute()), said: one }));
+  };
   const merge = (rows) => {
     const known = new Map(log.map((one) => [idOf(one), one]));
     let fresh = 0;
@@ -85,7 +90,7 @@
     while (again() && kind !== "read" && !recurs(name) && row.time < 35) row.time += 1;
     while (again()) row.at -= 1;
     // What is pressed after the other of the same minute counts after it: lid on, then off.
-    const last = live().filter((one) => one.at === row.at && matter(one) === matter(row)).pop();
+    const last = live().map((one) => one.said).filter((one) => one.at === row.at && matter(one) === matter(row)).pop();
     if (last && idOf(last) > idOf(row)) row.at += 1;
     record(row);
   };
@@ -158,13 +163,10 @@
     const waits = (i) => task_waits(i, through, now);
     return { begun, ended, times, unsaid, isOpen, waits, runs: (i) => isOpen(i) && begun[i] !== undefined && !tasks[i].starts };
   };
-  const task_waits = (i, through, now) =>
-    tasks[i].after
-      .filter((tie) => {
-        const free = through(i, tie);
-        return free === null || free > now;
-      })
-      .map(([before]) => before);
+  const task_waits = (i, through, now) => {
+    const open = tasks[i].after.filter((tie) => (through(i, tie) ?? Infinity) > now);
+    return Array.from(new Set(open.map(([before]) => before)));
+  };
 
   // What failed and does not work again: each thing with the moment at which it failed.
   const failing = () => {
@@ -375,10 +377,15 @@
     [...data.read.map(([which, steps, minute]) => ({ name: data.reads[which], time: steps, at: minute })), ...live().filter((one) => one.kind === "read")]
       .map((one) => ({ ...one, value: one.time * stepOf(one.name) }))
       .sort((one, other) => one.at - other.at);
+  const isFar = (last, every) => {
+    const recent = every.filter((one) => one !== last && one.at <= last.at && one.at >= last.at - data.week).slice(-2);
+    return recent.length && recent.every((one) => Math.abs(one.value - last.value) > data.far[last.name.split("@")[0]]);
+  };
   const judged = (i, found, now) =>
     (data.asks[i] || []).map(([words, which, low, high, within, times, apart, since, risen]) => {
       const from = since < 0 ? -Infinity : found.ended[since] ?? -Infinity;
-      const rows = readings().filter((one) => which.includes(data.reads.indexOf(one.name)) && one.at >= from);
+      const every = readings().filter((one) => which.includes(data.reads.indexOf(one.name)));
+      const rows = every.filter((one) => one.at >= from);
       const last = rows[rows.length - 1];
       if (!last) return [words, "not read yet"];
       const keeps = (one) => (low === null || one.value >= low - 1e-9) && (high === null || one.value <= high + 1e-9);
@@ -388,7 +395,8 @@
       if (now - last.at > within) return [words, said + ", too old"];
       if (!keeps(last)) return [words, said + ": NOT within"];
       if (rows.length - first < times || last.at - rows[first].at < apart) return [words, said + ", read it again"];
-      return risen && !first ? [words, said + ", no rise was seen before"] : [words, said, true];
+      if (risen && !first) return [words, said + ", no rise was seen before"];
+      return isFar(last, every) ? [words, said + ", far from the one before: measure again"] : [words, said, true];
     });
 
   const spoken = (one) => {
@@ -470,7 +478,7 @@
     const uncopied = waiting();
     part("status").textContent = offline + (uncopied
       ? uncopied + (uncopied === 1 ? " record waits" : " records wait") + " to be sent" + (crew ? "." : ": copy the progress.")
-      : log.length + " records, none waits to be sent.");
+      : log.length + " records, none waits to be sent.") + (clockAhead ? " The clock of this phone is " + words(clockAhead) + (clockAhead > 0 ? " ahead" : " behind") + "; that of the computer counts." : "");
     const ticks = {};
     for (const one of log) {
       if (one.kind !== "done" && one.kind !== "met") continue;
@@ -644,12 +652,14 @@
     if (!data.ids.includes(name)) return;
     const kind = tasks[data.ids.indexOf(name)].kind === "hold-point" ? "met" : "done";
     if (event.detail.at) add(kind, name, Math.floor(Date.parse(event.detail.at) / MINUTE), number);
-    else for (const one of live().filter((row) => row.kind === kind && row.name === name && (!recurs(name) || row.time === number))) takeBack(one);
+    else for (const one of live().filter((row) => row.kind === kind && row.name === name && (!recurs(name) || row.time === number))) takeBack(one.said);
   });
   // Served: records go to the journal at once and come from it every second; without a network they wait.
   if (crew) {
+    clockAhead = load("ahead", 0);
     person.disabled = true;
     let busy = false;
+    let offered = null;
     const exchange = async () => {
       if (busy) return;
       busy = true;
@@ -657,13 +667,19 @@
       try {
         const answer = await fetch("records", own.length ? { method: "POST", body: written(own) } : {});
         const text = await answer.text();
-        if (!answer.ok) throw new Error(text);
+        if (!answer.ok) throw new Error(answer.status === 404 ? "This address holds no more: ask for a new one, and give your records as text." : text);
         offline = "";
+        const ahead = Math.floor(Date.now() / MINUTE) - Number(answer.headers.get("X-Now") || NaN);
+        clockAhead = Math.abs(ahead) > CLOCKS ? ahead : 0;
+        keep("ahead", clockAhead);
         const leftOut = answer.headers.get("X-Left-Out");
         if (leftOut) tell(leftOut);
         const rows = text ? understood(text) : [];
         journal = new Map(rows.map((one) => [idOf(one), Boolean(one.back)]));
         merge(rows);
+        const offer = answer.headers.get("X-Offer");
+        if (offer !== offered) say("offer", offer ? await (await fetch("offer")).text() : "");
+        offered = offer;
         ways = Array.from(failing().keys()).some((name) => !name.startsWith("person:")) ? await (await fetch("ways")).text() : "";
       } catch (failed) {
         offline = failed instanceof TypeError ? "No network: " : failed.message + " ";

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
 import shutil
 import signal
@@ -17,13 +18,33 @@ if TYPE_CHECKING:
 
     from moveplan.stages.reading import Settings
 
-PlanPath = Annotated[Path, typer.Argument(help="The plan file (YAML).", metavar="PLAN", show_default=False)]
+
+def _heard(plan: Path) -> Path:
+    """Say which lines of the journal are no records: whatever is asked is answered without them."""
+    from moveplan.journal.file.place import journal_path
+
+    if journal_path(plan).is_file():
+        from moveplan.cli.recording.diary import plan_id_of
+        from moveplan.errors import MoveplanError
+        from moveplan.journal.file.store import read_journal
+
+        with contextlib.suppress(
+            MoveplanError, OSError
+        ):  # the command itself says what is wrong with plan or journal
+            for fault in read_journal(plan, plan_id_of(plan)).faults:
+                typer.echo(str(fault), err=True)
+    return plan
+
+
+PlanPath = Annotated[
+    Path, typer.Argument(help="The plan file (YAML).", metavar="PLAN", show_default=False, callback=_heard)
+]
 
 
 def _named(plan: Path) -> Path:
     from moveplan.cli.shipped import plan_path
 
-    return plan_path(plan)
+    return _heard(plan_path(plan))
 
 
 def _all_named(plans: list[Path]) -> list[Path]:

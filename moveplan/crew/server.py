@@ -16,6 +16,7 @@ from starlette.types import ASGIApp, Receive, Scope, Send
 
 from moveplan.crew.room import Room, record, shared, ways
 from moveplan.errors import MoveplanError
+from moveplan.journal.taking.slip import summed
 
 MOST_BYTES = 65_536
 """Longest body that is read; 8,000 records. [-]"""
@@ -81,12 +82,15 @@ class Desk:
         The calendar of a person, by id; None: they have nothing to do.
     clock : callable
         UTC. [min]
+    offer : callable
+        What of a new plan is offered, by all that the journal says.
     """
 
     room: Room
     page: Callable[[str], str]
     calendar_of: Callable[[str], bytes | None]
     clock: Callable[[], int]
+    offer: Callable[[str], str] = lambda _: ""
 
     async def show(self, request: Request) -> Response:
         """Give the page."""
@@ -112,7 +116,19 @@ class Desk:
                 raise HTTPException(400, str(error), HEADERS) from None
         text = await run_in_threadpool(shared, self.room)
         said = "; ".join(left).encode("ascii", "replace").decode("ascii")[:900]
-        return PlainTextResponse(text, headers=HEADERS | ({"X-Left-Out": said} if said else {}))
+        offered = self.offer(text)
+        told = {
+            "X-Left-Out": said,
+            "X-Offer": summed(offered) if offered else "",
+            "X-Now": str(self.clock()),
+        }
+        return PlainTextResponse(text, headers=HEADERS | {name: one for name, one in told.items() if one})
+
+    async def offered(self, request: Request) -> Response:
+        """Say what a new plan would change."""
+        self._person(request)
+        text = await run_in_threadpool(shared, self.room)
+        return PlainTextResponse(self.offer(text), headers=HEADERS)
 
     async def ways(self, request: Request) -> Response:
         """Say what there is to do about what has failed."""
@@ -157,6 +173,7 @@ def application(desk: Desk) -> ASGIApp:
                 Route("/{token}/", desk.show, methods=["GET"]),
                 Route("/{token}/records", desk.records, methods=["GET", "POST"]),
                 Route("/{token}/ways", desk.ways, methods=["GET"]),
+                Route("/{token}/offer", desk.offered, methods=["GET"]),
                 Route("/{token}/calendar.ics", desk.calendar, methods=["GET"]),
             ]
         )

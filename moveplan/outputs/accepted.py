@@ -69,6 +69,10 @@ def snapshot_of_outlook(outlook: Outlook) -> Snapshot:
         cycles=cycles_of(plan, tasks),
         policy=dict(plan.policy) | _alarms(plan),
         rates={helper.id: str(helper.cost_per_hour) for helper in plan.people if helper.cost_per_hour},
+        terms={
+            one: {"fee": str(late.fee), "within_days": late.within_days, "assumed": assumed}
+            for one, _, late, assumed in plan.late_changes
+        },
         skills={one.id: one.skills for one in project.scheduling.people},
         premises=premises_of_outlook(outlook, known),
         promise=_promise(outlook),

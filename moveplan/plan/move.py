@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 
 from moveplan.estimate import Provenance
 from moveplan.plan.livestock import Livestock
-from moveplan.plan.people import Boarding, Contact, Helper, Vehicle
+from moveplan.plan.people import Boarding, Contact, Helper, LateChange, Vehicle
 from moveplan.plan.places import Drive, OutsideAir, Place
 from moveplan.plan.risks import RiskChange
 from moveplan.plan.supplies import GearItem, Price, WaterMaking
@@ -135,6 +135,8 @@ class Plan:
         What an earlier move taught; None: nothing.
     slips : int
         How often the moving day has moved since a schedule was accepted.
+    notice_days : int
+        How long before the day that was agreed it was said last that it moves. [day]
     """
 
     id: str
@@ -172,6 +174,21 @@ class Plan:
     outside: OutsideAir | None = None
     learnt: Learnt | None = None
     slips: int = 0
+    notice_days: int = 0
+
+    @property
+    def late_changes(self) -> tuple[tuple[str, str, LateChange, bool], ...]:
+        """Whose promise costs something to change late: id, name, what, and whether that is assumed."""
+        several = (
+            *(("people", one.id, one.name, one.late_change) for one in self.people),
+            *(("vehicles", one.id, one.name, one.late_change) for one in self.vehicles),
+        )
+        assumed = {one.key for one in self.assumptions}
+        return tuple(
+            (one, name, late, f"{kind}.{one}.late-change" in assumed)
+            for kind, one, name, late in several
+            if late
+        )
 
     def where(self, key: str) -> str:
         """``FILE:LINE KEY`` of a key path, or of the nearest block above that stands in the file.

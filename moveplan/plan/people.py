@@ -11,6 +11,22 @@ from moveplan.times import Interval
 
 
 @dataclass(frozen=True, slots=True)
+class LateChange:
+    """What it costs to change or give up a promise late; before that it is free.
+
+    Parameters
+    ----------
+    fee : Decimal
+        In the plan's currency.
+    within_days : int
+        It is due where fewer days than these are left to the moving day. [day]
+    """
+
+    fee: Decimal
+    within_days: int
+
+
+@dataclass(frozen=True, slots=True)
 class Helper:
     """Somebody who takes part, the keeper included.
 
@@ -47,6 +63,8 @@ class Helper:
         Where invitations go; empty: nowhere.
     client : bool
         Whether the tank is theirs and a firm leads the move: they ask their landlord themselves.
+    late_change : LateChange or None
+        What telling them late costs; None: nothing, they are not paid.
     """
 
     id: str
@@ -67,6 +85,7 @@ class Helper:
     skills: tuple[str, ...] = ()
     email: str = ""
     client: bool = False
+    late_change: LateChange | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +122,8 @@ class Vehicle:
         When it is taken by something that is not in the plan, UTC. [min]
     base : str
         Name of the place from which it comes with its crew; empty: it stands at the home before the day.
+    late_change : LateChange or None
+        What a late change of the hire costs; None: it is not hired.
     """
 
     id: str
@@ -124,6 +145,7 @@ class Vehicle:
     parked: str = "shade"
     booked: tuple[Interval, ...] = ()
     base: str = ""
+    late_change: LateChange | None = None
 
 
 @dataclass(frozen=True, slots=True)

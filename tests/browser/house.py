@@ -38,7 +38,11 @@ class House:
         )
         self.now = now
         self.room: Room = room_of(self.plan, self.plan_id, b"secret")
-        self.app = application(Desk(self.room, page_of(outlook), calendars_of(outlook).get, lambda: self.now))
+        self.offer = ""
+        calendars = calendars_of(outlook)
+        self.app = application(
+            Desk(self.room, page_of(outlook), calendars.get, lambda: self.now, lambda _: self.offer)
+        )
         with socket.socket() as free:
             free.bind(("127.0.0.1", 0))
             self.port = free.getsockname()[1]

@@ -189,3 +189,23 @@ def test_a_hold_point_asks_for_its_readings_and_takes_them_on_the_spot(phone: Ph
     ]
     page.get_by_role("button", name="Met", exact=True).click()
     assert "met" in page.locator("#card-last").inner_text()
+
+
+def test_a_reading_far_from_the_last_signs_nothing_until_a_second_agrees(phone: Phone) -> None:
+    page = phone("Ines Farrow", start("water-matched-display"))
+    up_to(page, "water-matched-display", alone=True)
+    salinity = page.locator("#card-what option", has_text="salinity").first.inner_text()
+    page.get_by_label("Reading").select_option(label=salinity)
+
+    def read(value: str) -> str:
+        page.get_by_label("Value").fill(value)
+        page.get_by_role("button", name="Record reading").click()
+        said = page.locator("#card-asks li").all_inner_texts()[1]
+        page.clock.fast_forward(60_000)
+        return re.sub(r" at \d\d:\d\d:?", "", said)
+
+    assert read("30") == "salinity 34 to 36: last 30 NOT within"
+    assert read("35.2") == "salinity 34 to 36: last 35.2, far from the one before: measure again"
+    page.get_by_role("button", name="Met", exact=True).click()
+    assert "salinity 34 to 36" in page.locator("#card-told").inner_text()
+    assert read("35.1") == "salinity 34 to 36: last 35.1"

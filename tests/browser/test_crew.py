@@ -9,6 +9,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from moveplan.journal.state import state_of
+from moveplan.journal.taking.slip import read_slip
 from moveplan.network.task import State
 from tests.browser.house import House, moment
 from tests.journal.replay import outlook_of
@@ -96,3 +97,31 @@ def test_what_fails_on_one_phone_is_on_the_other_with_the_ways_on(
     ines.get_by_role("button", name="Take back").click()
     expect(tomas.locator("#card-failed")).to_be_hidden(timeout=SOON_MS)
     assert state_of(house.entries()).failures == ()
+
+
+def test_a_new_plan_is_offered_and_forces_nothing(house: House, phone: Callable[[str], Page]) -> None:
+    page = phone("tomas")
+    before = page.locator("#card-title").inner_text()
+    expect(page.locator("#card-offer")).to_have_text("")
+    house.offer = "A new plan, made at 14:05 from what is done"
+    expect(page.locator("#card-offer")).to_have_text(house.offer, timeout=SOON_MS)
+    assert page.locator("#card-title").inner_text() == before
+    house.offer = ""
+    expect(page.locator("#card-offer")).to_have_text("", timeout=SOON_MS)
+
+
+def test_who_is_not_in_the_plan_any_more_keeps_the_records_and_is_told(
+    house: House, phone: Callable[[str], Page]
+) -> None:
+    page = phone("ines")
+    tokens = house.room.tokens
+    assert isinstance(tokens, dict)
+    del tokens[next(token for token, one in tokens.items() if one == "ines")]
+    page.get_by_role("button", name="Done").click()
+    status = page.locator("#card-status")
+    expect(status).to_contain_text("This address holds no more: ask for a new one", timeout=SOON_MS)
+    expect(status).to_contain_text("1 record waits to be sent")
+    page.get_by_role("button", name="Copy progress").click()
+    marks = read_slip(page.locator("#card-text").input_value(), [house.room.index])
+    assert [(mark.kind, mark.name) for mark in marks] == [("done", TASK)]
+    assert _state(house) is State.NEEDS_ACTION

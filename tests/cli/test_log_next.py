@@ -453,6 +453,7 @@ def test_all_dates_move_in_one_record_and_who_is_asked_again_is_said(plan: Path)
     )
     assert "  Tomas Reddy: has time on the new day?\n" in said
     assert "  Hired van: free on the new days, and what does the change cost?\n" in said
+    assert "    assumed: it costs 90 EUR, 0 of 7 days are left\n" in said
     assert len(journal_path(plan).read_text().splitlines()) == 2
 
 

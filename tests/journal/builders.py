@@ -81,6 +81,7 @@ def snapshot() -> Snapshot:
         systems={"reef": "Reef"},
         milestones={"settled": "release-fish"},
         cost={"water": "40.00", "vehicles": "95.00"},
+        terms={"van": {"fee": "90", "within_days": 7, "assumed": True}},
     )
 
 

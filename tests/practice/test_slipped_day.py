@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from moveplan import pipeline
 from moveplan.journal.back import look_back
 from moveplan.journal.file.agreed import agreed
@@ -10,6 +12,7 @@ from moveplan.journal.records import Accepted, Done, Entry, MovedDates, Record
 from moveplan.journal.state import JournalState, state_of
 from moveplan.outputs.accepted import snapshot_of_outlook
 from moveplan.outputs.outlook import Outlook
+from moveplan.planfile.reader import read_plan
 from moveplan.practice.compose import project_of
 from moveplan.practice.under_way.story import Story, told
 from tests.journal.replay import EXAMPLES, SETTINGS, outlook_of
@@ -46,11 +49,32 @@ def test_everybody_is_asked_again_and_what_is_done_is_not_retold() -> None:
     assert "Tomas Reddy and Bea Lindqvist" in telling.steps[1]
     assert "Ines Farrow" not in telling.steps[1]  # she asks
     assert "a day that cannot be moved costs 95 EUR" in " ".join(telling.steps)
+    assert "the change is free; within 7 days it would cost 95 EUR, as is assumed" in " ".join(telling.steps)
     placed = {one.task: one for one in slipped.schedule.placements}
     assert placed["tell-new-day-1"].finish <= placed["go-or-no-go"].start
     assert "13 March 2027" in tasks["book-vehicle-van"].steps[0]
     not_slipped, _ = _after(*done)
     assert not [task.id for task in not_slipped.project.network.tasks if task.id.startswith("tell-new-day")]
+
+
+@pytest.mark.parametrize(
+    ("days", "said"),
+    [
+        (3, "Hired long van hears it 3 days ahead: the change is free; within 3 days it would cost 40 EUR."),
+        (2, "Hired long van hears it 2 days ahead: the change costs 40 EUR."),
+    ],
+)
+def test_what_a_promise_costs_to_break_hangs_on_when_it_is_told(days: int, said: str) -> None:
+    first = snapshot_of_outlook(outlook_of(EXAMPLE))
+    day = min(task.start for task in first.tasks if task.day)
+    entries = [
+        Entry(1, Accepted(at=first.now, schedule=snapshot_data(first))),
+        Entry(2, MovedDates(at=day - days * DAY, days=14)),
+    ]
+    plan = read_plan(EXAMPLES / f"{EXAMPLE}.yaml", changes=("vehicles.van.late-change=40 EUR within 3 days",))
+    project = project_of(told(plan, Story(state_of(entries), first, first, day - days * DAY)))
+    (telling,) = (task for task in project.network.tasks if task.id == "tell-new-day-1")
+    assert said in " ".join(telling.steps)
 
 
 def test_looking_back_measures_what_was_last_agreed_before_it_was_begun() -> None:

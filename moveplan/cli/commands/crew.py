@@ -60,18 +60,24 @@ def crew(plan: PlanPath, host: Host = "127.0.0.1", port: Port = 8420) -> None:
         code = segno.make(url, error="m")
         for row in _drawn(code.matrix):
             typer.echo(row)
+    from moveplan.crew.offers import Offers, replanned
     from moveplan.crew.pages import calendars_of, page_of
 
     behind = ThreadPoolExecutor(1)  # addresses are there at once, the page as soon as it is made
     outlook = behind.submit(_outlook, plan, room)
     pages = behind.submit(lambda: page_of(outlook.result()))
     calendars = behind.submit(lambda: calendars_of(outlook.result()))
+
+    def clock() -> int:
+        return int(time.time() // 60)
+
     app = application(
         Desk(
             room,
             lambda person: pages.result()(person),
             lambda person: calendars.result().get(person),
-            lambda: int(time.time() // 60),
+            clock,
+            Offers(lambda: replanned(room, clock())).look,
         )
     )
     config = uvicorn.Config(app, log_level="warning", access_log=False, server_header=False, lifespan="off")
@@ -119,7 +125,11 @@ def _listen(host: str, port: int) -> socket.socket:
         family, kind, _, _, address = socket.getaddrinfo(host, port, type=socket.SOCK_STREAM)[0]
         listening = socket.socket(family, kind)
         listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-        listening.bind(address)
+        try:
+            listening.bind(address)
+        except OSError:
+            listening.close()
+            raise
     except OSError as error:
         reason = (error.strerror or str(error)).lower()
         problem = Problem(f"{host} port {port} cannot be used: {reason}", "", "give another --host or --port")

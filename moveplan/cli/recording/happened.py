@@ -26,6 +26,7 @@ from moveplan.journal.taking.slip import MOVED, TENDED
 from moveplan.journal.taking.vetting import undo_of
 from moveplan.journal.waters.readings import ReadingError, as_taken, read_value
 from moveplan.outputs.wording.journal import fill
+from moveplan.times import to_local
 from moveplan.units import Measure, QuantityError
 
 
@@ -109,7 +110,10 @@ def _say_who_is_asked_again(plan: Path, now_said: str) -> None:
     if diary.state.accepted:
         snapshot = diary.snapshot()
         zone = known_of(snapshot).zone
-        values = {"plan": snapshot, "file": str(plan)}
+        day = min((task.start for task in snapshot.tasks if task.day), default=snapshot.tasks[0].start)
+        today = to_local(diary.now(zone), zone).date()
+        notice = max((to_local(day, zone).date() - today).days, 0)
+        values = {"plan": snapshot, "file": str(plan), "notice": notice}
         show_text(fill("asked_again", zone, diary.now(zone), values))
 
 

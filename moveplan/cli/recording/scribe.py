@@ -10,7 +10,7 @@ import typer
 
 from moveplan.cli.recording.diary import Diary, open_diary
 from moveplan.cli.terminal.paper import show_text
-from moveplan.cli.terminal.pocket import say_faults
+from moveplan.cli.terminal.pocket import say_clock
 from moveplan.errors import MoveplanError
 from moveplan.journal import records
 from moveplan.journal.file.coding import KINDS
@@ -69,7 +69,7 @@ def wider(diary: Diary, known: Known) -> Known | None:
 def append_said(diary: Diary, known: Known, make: Maker) -> None:
     """Add records to the journal, and say what was added."""
     now = diary.now(known.zone)
-    say_faults(diary, known.zone)
+    say_clock(diary, known.zone)
     journal, entries = append(diary.plan, diary.journal.plan_id, lambda journal: make(known, now, journal))
     say(journal, entries, known, now)
 
@@ -110,7 +110,7 @@ def list_last(plan: Path, now_said: str) -> None:
     diary = open_diary(plan, now_said)
     known = known_of(diary.snapshot()) if diary.state.accepted else plan_knows(diary)
     counting = {entry.line for entry in effective(diary.journal.entries)}
-    say_faults(diary, known.zone)
+    say_clock(diary, known.zone)
     rows = [
         _row(entry, counts=entry.line in counting or isinstance(entry.record, records.Undo))
         for entry in diary.journal.entries[-_LISTED:]

@@ -26,10 +26,8 @@ _MOST = 4
 """Lines of one list on the screen; JSON has all of them. [-]"""
 
 
-def say_faults(diary: Diary, zone: ZoneInfo) -> None:
-    """Say which lines of the journal are no records, and that the clock went back where it did."""
-    for fault in diary.journal.faults:
-        typer.echo(str(fault), err=True)
+def say_clock(diary: Diary, zone: ZoneInfo) -> None:
+    """Say that the clock went back where it did."""
     back = diary.gone_back_min(zone)
     if back:
         typer.echo(
@@ -45,7 +43,7 @@ def print_next(diary: Diary, *, as_json: bool) -> None:
     found = next_up(snapshot, diary.state, diary.now(zone))
     slipped = list(_slipped(diary, snapshot))
     promise = promise_ahead(snapshot, diary.state, found.now)
-    say_faults(diary, zone)
+    say_clock(diary, zone)
     if as_json:
         data = next_data(found, snapshot, zone) | {"later_minutes": dict(slipped)}
         if promise is not None:
@@ -103,7 +101,7 @@ def print_back(diary: Diary, *, as_json: bool) -> None:
     plan = diary.agreed()
     zone = ZoneInfo(plan.zone)
     back = look_back(plan, diary.state)
-    say_faults(diary, zone)
+    say_clock(diary, zone)
     if as_json:
         typer.echo(json.dumps(back_data(back, zone), ensure_ascii=False, indent=2))
         return

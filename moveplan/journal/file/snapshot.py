@@ -188,6 +188,8 @@ class Snapshot:
         Pay an hour by person, as decimal numbers.
     premises : Premises or None
         What stands where; None: it was accepted before that was kept.
+    terms : Mapping of str to Mapping
+        What a late change costs by person or vehicle: ``fee``, ``within_days``, and whether that is ``assumed``.
     promise : Mapping of str to object
         What was simulated, with hours, hires, keys and safe times, and ``confidence``; empty: nothing is promised.
     """
@@ -213,6 +215,7 @@ class Snapshot:
     skills: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     gaps: tuple[Tie, ...] = ()
     premises: Premises | None = None
+    terms: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
     promise: Mapping[str, Any] = field(default_factory=dict)
 
     @property

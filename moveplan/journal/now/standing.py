@@ -65,11 +65,12 @@ class Standing:
 
     def waits_for(self, name: str) -> tuple[str, ...]:
         """Name what is not through yet of all that a task waits for."""
-        return tuple(
+        waits = (
             tie.before
             for tie in self.ties.get(name, ())
             if (at := self._through(tie)) is None or at > self.now
         )
+        return tuple(dict.fromkeys(waits))
 
     def free_at(self, name: str) -> int | None:
         """Moment from which all that a task waits for is through, UTC; None: not known yet. [min]."""

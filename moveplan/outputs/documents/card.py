@@ -14,6 +14,7 @@ from moveplan.journal.now.held_up import hangs_on
 from moveplan.journal.premises import Premises
 from moveplan.journal.records import Reading
 from moveplan.journal.taking.slip import STEPS, Index, index_of
+from moveplan.journal.waters.doubt import FAR, RECENT_MIN
 from moveplan.journal.waters.gates import total_ammonia_at
 from moveplan.journal.waters.readings import KINDS
 from moveplan.network.link import Relation
@@ -163,6 +164,8 @@ def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
         ],
         "reads": index.readings,
         "steps": STEPS,
+        "far": {what: FAR[what] for what in STEPS},
+        "week": RECENT_MIN,
         "asks": {
             str(numbers[name]): _asks(tasks[name], index, numbers)
             for name in index.tasks

@@ -10,7 +10,7 @@ from moveplan.planfile.draft import Draft
 from moveplan.planfile.fill.head import NO_CURRENCY, currency_of, likely_zones
 from moveplan.planfile.fill.policy import limit_of
 from moveplan.planfile.problems import Fault
-from moveplan.planfile.schema.money import Money
+from moveplan.planfile.schema.money import Late, Money
 from moveplan.planfile.schema.refusals import RefusedError
 from moveplan.planfile.schema.risks import RiskEntry
 from moveplan.units import quoted
@@ -121,11 +121,18 @@ def _amounts(draft: Draft) -> Iterator[tuple[tuple[str, ...], Money]]:
         yield from ((("livestock", animal_id, "value"), money) for money in (animals.value,) if money)
     for helper_id, helper in (entry.people or {}).items():
         yield from ((("people", helper_id, "cost"), money) for money in (helper.cost,) if money)
+        yield from _late(("people", helper_id), helper.late_change)
     for vehicle_id, vehicle in (entry.vehicles or {}).items():
         yield from ((("vehicles", vehicle_id, "cost"), money) for money in vehicle.cost or ())
+        yield from _late(("vehicles", vehicle_id), vehicle.late_change)
     for gear_id, gear in (entry.gear or {}).items():
         yield from ((("gear", gear_id, "price"), money) for money in (gear.price,) if money)
     yield from _of_risks(entry.risks or {})
+
+
+def _late(path: tuple[str, ...], late: Late | None) -> Iterator[tuple[tuple[str, ...], Money]]:
+    if late is not None:
+        yield (*path, "late-change"), late.fee
 
 
 def _of_risks(entries: Mapping[str, RiskEntry]) -> Iterator[tuple[tuple[str, ...], Money]]:

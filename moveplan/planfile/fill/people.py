@@ -7,13 +7,13 @@ from decimal import Decimal
 from zoneinfo import ZoneInfo
 
 from moveplan.hours import HoursRule
-from moveplan.plan.people import Boarding, Contact, Helper, Vehicle
+from moveplan.plan.people import Boarding, Contact, Helper, LateChange, Vehicle
 from moveplan.plan.places import OutsideAir
 from moveplan.planfile.fill.air import load_space
 from moveplan.planfile.fill.notes import Notes, named
 from moveplan.planfile.fill.usual import USUAL, Usual
 from moveplan.planfile.schema.hours import HoursLeaf, StretchesLeaf
-from moveplan.planfile.schema.money import Money, PriceLeaf
+from moveplan.planfile.schema.money import Late, LateLeaf, Money, PriceLeaf
 from moveplan.planfile.schema.people import (
     BoardingEntry,
     ContactEntry,
@@ -23,6 +23,8 @@ from moveplan.planfile.schema.people import (
 )
 
 _Rules = tuple[HoursRule, ...]
+_PAID_H = 8
+"""Paid hours of a day that somebody hears too late has moved; assumed. [h]"""
 _WEEK = {"mon-fri": "18:00-21:00", "sat-sun": "09:00-18:00"}
 
 
@@ -55,6 +57,7 @@ class _First:
 
 def _helper(helper_id: str, entry: HelperEntry, usually: _First, notes: Notes) -> Helper:
     key = f"people.{helper_id}"
+    pay = notes.fill(entry.cost, f"{key}.cost", USUAL["cost-person"], _price).amount
     return Helper(
         id=helper_id,
         name=named(entry.name, helper_id),
@@ -65,12 +68,22 @@ def _helper(helper_id: str, entry: HelperEntry, usually: _First, notes: Notes) -
         moving_day_hours=notes.fill(entry.moving_day, f"{key}.moving-day", usually.moving_day, _stretches),
         absences=entry.away or (),
         holidays_off=notes.flag(entry.holidays_off, f"{key}.holidays-off", USUAL["holidays-off"]),
-        cost_per_hour=notes.fill(entry.cost, f"{key}.cost", USUAL["cost-person"], _price).amount,
+        cost_per_hour=pay,
         place=entry.place or "",
         lead=bool(entry.lead),
         eve_hours=entry.evening_before or (),
         email=entry.email or "",
+        late_change=_late(entry.late_change, key, _PAID_H * pay, USUAL["late-person"], notes),
     )
+
+
+def _late(given: Late | None, key: str, usual: Decimal, usually: Usual, notes: Notes) -> LateChange | None:
+    """Complete what a late change costs: of what costs nothing, nothing."""
+    if given is None and not usual:
+        return None
+    text = f"{usual:.2f}".removesuffix(".00") + f" {usually.text}"
+    late = notes.fill(given, f"{key}.late-change", Usual(text, usually.why), LateLeaf().read)
+    return LateChange(late.fee.amount, late.days)
 
 
 def _hours(text: str) -> _Rules:
@@ -119,6 +132,9 @@ def _vehicle(
         air_high_c=air.high_c,
         load_space_air=kind,
         parked=notes.fill(entry.parked, f"{key}.parked", USUAL["parked"], str),
+        late_change=_late(
+            entry.late_change, key, rates("day") if hired else Decimal(0), USUAL["late-hire"], notes
+        ),
     )
 
 

@@ -71,6 +71,8 @@ USUAL: Mapping[str, Usual] = {
     "vehicle-hours": Usual("00:00-24:00", "no hours are given, so any time within the hire"),
     "cost-vehicle": Usual("0 per day", "it is not hired, so no daily price"),
     "cost-hire": Usual("90 per day", "an invented price of a hired van; ask for a quote"),
+    "late-person": Usual("within 2 days", f"pay of a day of eight hours; ask them ({_PRACTICE})"),
+    "late-hire": Usual("within 7 days", f"a day of the hire; it stands in the contract ({_PRACTICE})"),
     "load-space-air": Usual("plain", "nothing is said of heating or cooling in the load space"),
     "parked": Usual(
         "shade", "it is parked out of the sun while animals are loaded; write sun if it cannot be"

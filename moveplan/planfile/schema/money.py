@@ -19,6 +19,7 @@ _SUM = re.compile(rf"{_AMOUNT}\s*([A-Z]{{3}})?")
 _PER = re.compile(
     rf"{_AMOUNT}\s*([A-Z]{{3}})?\s*(?:/|per\b|(?=each\b))\s*([0-9]{{1,6}}(?:\.[0-9]{{1,4}})?)?\s*(.+)"
 )
+_LATE = re.compile(r"(.+?)\s+within\s+([0-9]{1,3})\s*(day|week)s?")
 _PRICE_FORM = r"^\s*[+]?[0-9]{1,9}(\.[0-9]{1,4})?\s*([A-Z]{3})?\s*(/|per\s|each\s*$).*"
 _BASE = {"mass": "kg", "volume": "l", "length": "km", "duration": "hour"}
 _SCALE = {"length": 1000, "duration": 60}
@@ -125,6 +126,41 @@ def _unit(text: str) -> tuple[str, Fraction]:
     return ("", Fraction(1)) if factor is None else (_BASE[kind], factor / _SCALE.get(kind, 1))
 
 
+@dataclass(frozen=True, slots=True)
+class Late:
+    """A sum that is due where fewer days than these are left."""
+
+    fee: Money
+    days: int
+
+
+@dataclass(frozen=True)
+class LateLeaf(Leaf[Late]):
+    """What a late change costs, and what late means: ``95 EUR within 7 days``."""
+
+    sample: str = "95 within 7 days"
+
+    def read(self, text: str) -> Late:
+        """Read sum and days."""
+        parts = _LATE.fullmatch(text.strip())
+        if parts is None:
+            raise refusal(
+                f"{quoted(text)} does not say what a late change costs, and what late is"
+                if text.strip()
+                else "has no value",
+                f"write for example {quoted(self.sample)}",
+            )
+        return Late(SumLeaf().read(parts[1]), int(parts[2]) * (7 if parts[3] == "week" else 1))
+
+    def json(self) -> dict[str, Any]:
+        """Describe it."""
+        return {
+            "type": "string",
+            "pattern": r"^\s*.+\swithin\s+[0-9]{1,3}\s*(day|week)s?\s*$",
+            "examples": [self.sample],
+        }
+
+
 @dataclass(frozen=True)
 class RatesLeaf(Leaf[tuple[Money, ...]]):
     """Several prices of one thing, each for another unit: ``[95 per day, 0.30 per km]``."""
@@ -175,4 +211,5 @@ Sum: TypeAlias = Annotated[Money, SumLeaf()]
 PricePerUnit: TypeAlias = Annotated[Money, PriceLeaf()]
 PerHour: TypeAlias = Annotated[Money, PriceLeaf(("hour",), "18 per hour")]
 PerDay: TypeAlias = Annotated[Money, PriceLeaf(("day",), "12 per day")]
+LateChange: TypeAlias = Annotated[Late, LateLeaf()]
 VehicleRates: TypeAlias = Annotated[tuple[Money, ...], RatesLeaf(("day", "km"), "95 per day")]

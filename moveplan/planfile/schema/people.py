@@ -9,7 +9,7 @@ from pydantic import Field
 from moveplan.planfile.schema.entry import Entry
 from moveplan.planfile.schema.hours import Away, Hours, Stretches
 from moveplan.planfile.schema.leaves import Choice, Email, Flag, Id, Name, Names, Number, Quantity
-from moveplan.planfile.schema.money import PerDay, PerHour, VehicleRates
+from moveplan.planfile.schema.money import LateChange, PerDay, PerHour, VehicleRates
 from moveplan.planfile.schema.when import Begin, Day, End
 from moveplan.planfile.schema.words import ANIMAL_GROUPS, LOAD_SPACE_AIRS, PARKINGS
 
@@ -38,6 +38,9 @@ class HelperEntry(Entry):
     away: Away | None = Field(None, description="Days off.")
     holidays_off: Flag | None = Field(None, description="Whether public holidays are days off.")
     cost: PerHour | None = Field(None, description="Pay.")
+    late_change: LateChange | None = Field(
+        None, description="What they are paid where they hear late that the day has moved."
+    )
     place: Id | None = Field(None, description="Where they start from.", examples=["old"])
     email: Email | None = Field(None, description="Address for invitations (build --invite).")
 
@@ -80,6 +83,9 @@ class VehicleEntry(Entry):
     )
     hours: Hours | None = Field(None, description="Hours of the day in which it may be used.")
     cost: VehicleRates | None = Field(None, description="Price per day, per km, or both as a list.")
+    late_change: LateChange | None = Field(
+        None, description="What it costs to change or give up the hire late."
+    )
     air_temperature: Annotated[float, Quantity("°C", -30, 55, "8 C")] | None = Field(
         None, description="Coldest air expected in the load space."
     )

@@ -23,6 +23,7 @@ from moveplan.network.graph import Network
 from moveplan.network.task import State, Task
 from moveplan.plan.move import Plan
 from moveplan.quantities.keeping.gates import nitrogen_gates
+from moveplan.times import to_local
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,12 +146,26 @@ def told(plan: Plan, story: Story) -> Plan:
     """
     begun = story.first.now if story.first else plan.now
     way = plan.way or (story.last.way if story.last else "")
-    slips = sum(
-        isinstance(fact, MovedDates) or (isinstance(fact, MovedDay) and fact.what == "move-day")
-        for fact in story.state.facts
+    facts = story.state.facts
+    slips = [
+        at
+        for at, fact in enumerate(facts)
+        if isinstance(fact, MovedDates) or (isinstance(fact, MovedDay) and fact.what == "move-day")
         if story.first and fact.at >= story.first.now
+    ]
+    before = changed_plan(plan, facts[: slips[-1]]).dates if slips else None
+    notice = (
+        (before.move_days[0] - to_local(facts[slips[-1]].at, plan.zone).date()).days
+        if before and before.move_days
+        else 0
     )
-    return replace(changed_plan(plan, story.state.facts), now=min(begun, plan.now), way=way, slips=slips)
+    return replace(
+        changed_plan(plan, facts),
+        now=min(begun, plan.now),
+        way=way,
+        slips=len(slips),
+        notice_days=max(notice, 0),
+    )
 
 
 def in_words_of_then(network: Network, states: Mapping[str, State], story: Story) -> Network:

@@ -63,6 +63,8 @@ def _add_telling(move: Draft) -> None:
             "paid": [(one.name, one.cost_per_hour) for one in plan.people if one.cost_per_hour],
             "others": [one.name for one in plan.people if one.id not in move.keeper().named],
             "boards": [one.name for one in plan.boarding],
+            "late": plan.late_changes,
+            "notice": plan.notice_days,
             "currency": plan.currency,
         }
         | move.date_words(),

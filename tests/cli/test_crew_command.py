@@ -1,0 +1,52 @@
+"""``moveplan crew`` where it cannot serve: a sentence each, and nothing lost."""
+
+from __future__ import annotations
+
+import socket
+from pathlib import Path
+
+import pytest
+
+from moveplan.journal.file.store import append, journal_path
+from tests.cli.command import ended, process
+from tests.journal.builders import PLAN_ID, accepted, plan_file
+
+
+@pytest.fixture
+def plan(tmp_path: Path) -> Path:
+    """Give a plan whose schedule was accepted."""
+    found = plan_file(tmp_path)
+    append(found, PLAN_ID, lambda _: [(accepted(), "")])
+    return found
+
+
+def test_a_port_in_use_is_said(plan: Path) -> None:
+    before = journal_path(plan).read_bytes()
+    with socket.socket() as taken:
+        taken.bind(("127.0.0.1", 0))
+        taken.listen()
+        port = taken.getsockname()[1]
+        found = ended(process("crew", plan, "--port", str(port)))
+    assert found.status == 2
+    assert (
+        f"127.0.0.1 port {port} cannot be used: address already in use; give another --host or --port"
+        in found.err
+    )
+    assert journal_path(plan).read_bytes() == before
+    assert "http" not in found.out
+
+
+@pytest.mark.parametrize("host", ["203.0.113.9", "nobody.invalid"])
+def test_an_address_of_nobody_is_said(plan: Path, host: str) -> None:
+    found = ended(process("crew", plan, "--host", host, "--port", "0"))
+    assert found.status == 2
+    assert f"{host} port 0 cannot be used: " in found.err
+    assert found.err.count("\n") <= 2
+    assert found.out == ""
+
+
+def test_without_an_accepted_schedule_it_says_what_to_do(tmp_path: Path) -> None:
+    found = ended(process("crew", plan_file(tmp_path), "--port", "0"))
+    assert found.status == 1
+    assert 'no schedule was accepted yet; run "moveplan record ' in found.err
+    assert list(tmp_path.glob("*.crew-secret")) == []
