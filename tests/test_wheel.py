@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shlex
 import subprocess
 import sys
 import tomllib
@@ -11,6 +12,9 @@ from pathlib import Path
 
 import pytest
 from packaging.requirements import Requirement
+
+from tests.docs.pages import blocks
+from tests.docs.test_pages import commands
 
 ROOT = Path(__file__).parents[1]
 WHERE = (
@@ -119,6 +123,34 @@ def test_an_installed_wheel_knows_its_examples_kinds_and_guide(wheel: Path, tmp_
     assert "clownfish" in _python(MAIN, site, "kinds")
     for page in (ROOT / "moveplan" / "guide").glob("*.md"):
         assert _python(MAIN, site, "guide", page.stem) == page.read_text("utf-8")
+
+
+FIRST = (
+    "check short_plan house_move --quiet",
+    "show short_plan --solver-seconds 0.1",
+    "why short_plan make-water --solver-seconds 0.1",
+    "weigh short_plan --change places.new.floor=0 --solver-seconds 0.1 --runs 0",
+    "new other.yaml --no-questions --timezone Europe/Dublin",
+    "new other.yaml --form form.html",
+    "kinds tang",
+    "guide phone",
+    "schema",
+)
+LAST = ("look-back my_move.yaml", "crew nobody.yaml")
+
+
+def test_every_command_runs_from_an_installed_wheel(wheel: Path, tmp_path: Path) -> None:
+    """Those of the page about the journal as they stand there; of a page for several phones only that it is found."""
+    site = _installed(wheel, tmp_path / "site")
+    (tmp_path / "my_move.yaml").write_bytes((site / "moveplan" / "examples" / "short_plan.yaml").read_bytes())
+    guide = [line for text in blocks("moveplan/guide/calendar.md", "sh") for line in text.splitlines()]
+    asked = [shlex.split(line.removeprefix("moveplan ")) for line in (*FIRST, *guide, *LAST)]
+    for words in asked:
+        quick = ("--solver-seconds", "0.1", "--runs", "0") if words[0] == "build" else ()
+        _python(MAIN, site, *words, *quick, status=2 * (words[0] == "crew"))
+    assert {words[0] for words in asked} == set(commands())
+    assert (tmp_path / "out" / "calendar-mara.ics").is_file()
+    assert (tmp_path / "form.html").is_file()
 
 
 def test_the_wheel_says_what_it_is(wheel: Path) -> None:

@@ -44,11 +44,28 @@ PlanPath = Annotated[
 def _named(plan: Path) -> Path:
     from moveplan.cli.shipped import plan_path
 
-    return _heard(plan_path(plan))
+    found = plan_path(plan)
+    if not found.exists() and plan.name == str(plan) and plan.suffix in ("", ".yaml"):
+        _refuse_near_miss(plan)
+    return _heard(found)
+
+
+def _refuse_near_miss(plan: Path) -> None:
+    """Ask of a name that is nearly that of an example whether the example is meant."""
+    from moveplan.cli.shipped import FIRMS, example_names
+    from moveplan.errors import PlanFileError, Problem
+    from moveplan.planfile.problems import nearest
+
+    near = nearest(plan.stem, (*example_names(), *FIRMS))
+    if near:
+        problem = Problem("there is no such file or example", str(plan), f'did you mean "{near}"?')
+        raise PlanFileError((problem,), str(plan))
 
 
 def _all_named(plans: list[Path]) -> list[Path]:
-    return [_named(plan) for plan in plans]
+    from moveplan.cli.shipped import plan_path
+
+    return [_named(plan) if len(plans) == 1 else _heard(plan_path(plan)) for plan in plans]
 
 
 PlanOrExample = Annotated[

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+from calendar import month_name
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date
@@ -32,6 +33,12 @@ _BY = re.compile(r"\s*[x×]\s*|\s+by\s+", re.IGNORECASE)
 _SIZED = re.compile(r"(.*?[0-9.])\s*([^0-9.\s].*)?")
 _BARE = re.compile(r"[0-9]+(?:,[0-9]{3})*(?:\.[0-9]+)?")
 _THOUSANDS = re.compile(r"(?<=[0-9]),(?=[0-9]{3}(?![0-9]))")
+_GALLONS_A_DAY = re.compile(r"\s*(?:gpd\b|gal(?:lons?)?\s*(?:/|per|a)\s*d(?:ay)?\b)", re.IGNORECASE)
+"""What is printed on units for purified water; those gallons are US ones (recalled)."""
+_NTH = r"([0-9]{1,2})(?:st|nd|rd|th)?"
+_NAMED_DAY = re.compile(
+    rf"(?:([A-Za-z]{{3,9}})\.?\s+{_NTH}|{_NTH}\s+(?:of\s+)?([A-Za-z]{{3,9}})\.?)(?:,?\s+([0-9]{{4}}))?"
+)
 _UNITS_OF: Mapping[str, Mapping[str, str]] = {
     "distance": {"metric": "km", "us": "miles"},
     "water": {"metric": "l/day", "us": "US gal/day"},
@@ -74,7 +81,7 @@ def read_answer(key: str, text: str, today: date, before: Mapping[str, str] | No
     """
     shown = " ".join(text.split())
     if key in {"move-day", "restart-day"}:
-        day = day_of(shown)
+        day = day_of(_year_first(shown, today))
         if day <= today:
             raise refusal(f"{day} is not after today, {today}", "write a day that lies ahead")
         return day.isoformat()
@@ -87,12 +94,31 @@ def read_answer(key: str, text: str, today: date, before: Mapping[str, str] | No
     return _READERS[key](_with_unit(key, shown, units))
 
 
+def _year_first(text: str, today: date) -> str:
+    """Write a day with the name of its month as the plan does; without a year it is the next one.
+
+    >>> _year_first("June 12", date(2027, 7, 1)), _year_first("12 March 2027", date(2027, 1, 1))
+    ('2028-6-12', '2027-3-12')
+    """
+    found = _NAMED_DAY.fullmatch(text)
+    months = [name.casefold() for name in month_name]
+    word = (found[1] or found[4]).casefold() if found else ""
+    month = next((number for number, name in enumerate(months) if len(word) > 2 and name.startswith(word)), 0)
+    if found is None or not month:
+        return text
+    day, year = int(found[2] or found[3]), int(found[5] or today.year)
+    later = not found[5] and (month, day) <= (today.month, today.day)
+    return f"{year + later}-{month}-{day}"
+
+
 def _with_unit(key: str, text: str, units: str) -> str:
     """Add the unit of the plan to a number that has none.
 
     >>> _with_unit("distance", "2,200", "us"), _with_unit("tank", "120x50x50", "metric")
     ('2200 miles', '120x50x50 cm')
     """
+    if key == "water":
+        text = _GALLONS_A_DAY.sub(" US gal/day", text) if units == "us" or "gpd" in text.casefold() else text
     if key in _UNITS_OF:
         plain = _THOUSANDS.sub("", text)
         return f"{plain} {_UNITS_OF[key][units]}" if _BARE.fullmatch(plain) else plain

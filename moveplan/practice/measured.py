@@ -9,7 +9,7 @@ from moveplan.network.task import Kind
 from moveplan.practice.drafting.chains import P90, Chains
 from moveplan.practice.drafting.draft import Draft
 from moveplan.practice.phases.day.trips import trips_of
-from moveplan.practice.stays import ends_of
+from moveplan.practice.stays import ends_of, filling_of
 from moveplan.quantities.containers.company import Journeys
 from moveplan.quantities.containers.journeys import Measured, journeys_of
 from moveplan.quantities.facts import GroupFacts, SystemFacts
@@ -46,6 +46,13 @@ class _Between:
             shared = sum(map(self._work_min, inside)) / self._people
             self._known[first, last] = max(self.chains.likely_min(first, last), shared)
         return self._known[first, last]
+
+    def waiting_min(self, first: str, last: str) -> float:
+        """Likely minutes from the finish of one task to the start of another; none of one task. [min]."""
+        if first == last:
+            return 0.0
+        both = self._tasks[first].minutes + self._tasks[last].minutes
+        return max(self.minutes(first, last) - both, 0.0)
 
     def _work_min(self, task_id: str) -> float:
         """Minutes of work in a task; on the road nobody works on anything else."""
@@ -91,9 +98,10 @@ def _journeys(move: Draft, between: _Between, facts: SystemFacts, group: GroupFa
     whole_h = between.minutes(first, last) / 60
     accepted = move.plan.safe_time_risk
     late = _late(between, first, last, accepted)
+    filled_h = between.waiting_min(filling_of(move, facts, group, first), first) / 60
     trips = trips_of(move, group.livestock.id)
     if not trips:
-        return journeys_of(whole_h, 0.0, 0.0, whole_h, late)
+        return journeys_of(whole_h, 0.0, 0.0, whole_h, late, filled_h=filled_h)
     ways = [(move.id(f"load-animals-{trip}"), move.id(f"unload-animals-{trip}")) for trip in trips]
     road_h = max(between.minutes(*way) for way in ways) / 60  # each container goes in one of them
     after_h = max(between.minutes(unload, last) - move.tasks[unload].minutes for _, unload in ways) / 60
@@ -105,7 +113,8 @@ def _journeys(move: Draft, between: _Between, facts: SystemFacts, group: GroupFa
     seal = move.id(seal)
     ends = ((first, seal), (seal, last))
     apart = [_late(between, *two, accepted) for two in ends] if seal in move.tasks else None
-    return journeys_of(before_h, road_h, after_h, waiting_h, late, (apart[0], apart[1]) if apart else None)
+    both = (apart[0], apart[1]) if apart else None
+    return journeys_of(before_h, road_h, after_h, waiting_h, late, both, filled_h)
 
 
 def _late(between: _Between, first: str, last: str, accepted: float) -> float:
@@ -128,5 +137,6 @@ def _alike(one: Measured, other: Measured) -> bool:
     return all(
         abs(one[name].whole.total_h - other[name].whole.total_h) <= NEAR_H
         and abs(one[name].bagged.total_h - other[name].bagged.total_h) <= NEAR_H
+        and abs(one[name].whole.filled_h - other[name].whole.filled_h) <= NEAR_H
         for name in one
     )

@@ -12,12 +12,13 @@ from moveplan.practice.drafting.chains import Chains
 from moveplan.practice.drafting.draft import Draft
 from moveplan.practice.drafting.touch import taken_out
 from moveplan.practice.ledger.pour_words import listing
+from moveplan.practice.ledger.pouring import filled_early
 from moveplan.practice.phases.day.release import release_subject
+from moveplan.practice.phases.day.teardown import filled_by
 from moveplan.practice.phases.day.trips import trips_of
 from moveplan.practice.project import Moment, Passage, Route, Stop
 from moveplan.quantities.containers.vessels import Use, Vessel
 from moveplan.quantities.facts import GroupFacts, SystemFacts
-from moveplan.quantities.safe_time.safe_time import SafeTime
 from moveplan.quantities.trade_groups import CORALS
 
 
@@ -60,6 +61,13 @@ def add_stays(move: Draft) -> tuple[Problem, ...]:
             unsafe += limit_stay(move, chains, group, first, last, gaps)
     add_gaps(move, gaps)
     return tuple(unsafe)
+
+
+def filling_of(move: Draft, facts: SystemFacts, group: GroupFacts, first: str) -> str:
+    """Id of the task that fills the first container of a group: the one that takes it out, where none is before it."""
+    own = (vessel for vessel in facts.vessels if group.livestock.id in vessel.livestock)
+    fills = {filled_by(move, facts, vessel) for vessel in own if filled_early(facts, vessel)}
+    return next((move.id(fill) for fill in sorted(fills) if move.has_own(fill)), first)
 
 
 def limit_stay(
@@ -114,8 +122,9 @@ def add_gaps(move: Draft, gaps: Mapping[tuple[str, str], tuple[int, GroupFacts]]
         )
 
 
-def _longer(move: Draft, safe: SafeTime, hours: int) -> str:
+def _longer(move: Draft, group: GroupFacts, hours: int) -> str:
     """Say what makes a stay of so many hours possible: pumps that last, what was tried of the container, or fewer."""
+    safe = group.packing.safe
     if safe.limited_by == "battery":
         pumps = [item for item in move.plan.gear if item.kind == "air-pump" and 0 < item.battery_h < hours]
         writes = " and ".join(f'write "gear.{item.id}.battery: {hours} h"' for item in pumps)
@@ -123,7 +132,7 @@ def _longer(move: Draft, safe: SafeTime, hours: int) -> str:
     return (
         f"longer with {'; '.join(safe.extends)}"
         if safe.extends
-        else "thin out the group, or board it for the day"
+        else f"{'thin out the group, or ' if group.count > 1 else ''}board it for the day"
     )
 
 
@@ -134,7 +143,7 @@ def _too_short(move: Draft, group: GroupFacts, greatest: int, needed: int, allow
         f"{group.packing.safe.estimate.low / 60:.1f} h at least, less {allowance / 60:.1f} h allowed for delays: "
         f"{(needed - greatest) / 60:.1f} h short; {group.packing.safe.limited_by} ends it",
         where,
-        _longer(move, group.packing.safe, math.ceil((needed + allowance) / 60)),
+        _longer(move, group, math.ceil((needed + allowance) / 60)),
     )
 
 

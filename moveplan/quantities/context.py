@@ -86,7 +86,7 @@ def times_of(context: Context, what: Handled) -> Mapping[str, Estimate]:
     carriers, flow = context.carriers, water_flow(gear, litres, policy)
     filling = water_flow(gear, litres, policy, fillers(what.poured, carriers))
     times = teardown(what, context.handling, flow, carriers, context.carers) | rebuild(
-        what, context.handling, filling, carriers, context.carers, context.new
+        what, context.handling, filling, carriers, context.carers, context.new, policy
     )
     if what.system.old_sand == "keep" or what.rebuilt.sand_kg == 0:
         times.pop("sand-rinse")

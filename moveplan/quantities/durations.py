@@ -9,6 +9,7 @@ from moveplan.plan.livestock import Livestock
 from moveplan.plan.places import Place
 from moveplan.plan.systems import Equipment, System
 from moveplan.quantities.handling import Handling, together
+from moveplan.quantities.policy import Policy
 from moveplan.quantities.trade_groups import CORALS, FISH
 from moveplan.quantities.warming import warming
 from moveplan.quantities.water.arriving import Arrival, waiting_warm
@@ -214,7 +215,13 @@ def _invertebrates(what: Handled) -> tuple[str, ...]:
 
 
 def rebuild(
-    what: Handled, handling: Handling, flow: Estimate, carriers: int, carers: int, place: Place
+    what: Handled,
+    handling: Handling,
+    flow: Estimate,
+    carriers: int,
+    carers: int,
+    place: Place,
+    policy: Policy,
 ) -> dict[str, Estimate]:
     """Durations at the new place, by name.
 
@@ -232,6 +239,8 @@ def rebuild(
         People who handle animals side by side.
     place : Place
         Where it will stand.
+    policy : Policy
+        Limits.
     """
     work = handling.work
     pair = side(carriers)
@@ -244,6 +253,7 @@ def rebuild(
         what.heater_w,
         place,
         what.arrival or waiting_warm(rebuilt.temperature_c),
+        policy,
     )
     return {
         "stand-on": work("stand-on", 1),

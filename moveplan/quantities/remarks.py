@@ -23,8 +23,8 @@ from moveplan.quantities.freight.lifting import (
     stairs_between,
 )
 from moveplan.quantities.leg.cargo import spare_item
+from moveplan.quantities.policy import Policy
 from moveplan.quantities.sooner import Sooner
-from moveplan.quantities.warming import JOINED_K
 from moveplan.quantities.water.amounts import Water
 from moveplan.quantities.water.volumes import empty_tank_kg
 from moveplan.units import show_length, show_mass, show_nearly, show_temperature, show_volume
@@ -151,7 +151,7 @@ def _hot(plan: Plan, systems: tuple[SystemFacts, ...]) -> list[Problem]:
     found = []
     for facts in systems:
         arrival, target = facts.handled.arrival, facts.rebuilt.temperature_c
-        if arrival is not None and arrival.high_c > target + JOINED_K:
+        if arrival is not None and arrival.high_c > target + Policy(plan.policy)["temperature_match"]:
             likely, high = (show_temperature(one, plan.units) for one in (arrival.likely_c, arrival.high_c))
             warm = f"{likely}, at most {high}"
             found.append(
@@ -160,7 +160,7 @@ def _hot(plan: Plan, systems: tuple[SystemFacts, ...]) -> list[Problem]:
                     f"{show_temperature(target, plan.units)}",
                     plan.where("outside"),
                     "heaters stay off until it has cooled: shade and an early start on the way, closed ice bottles in "
-                    "the sump, lids off and a fan over the surface; wait for the reading",
+                    "the sump, lids off; wait for the reading",
                 )
             )
     return found

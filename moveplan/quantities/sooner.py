@@ -10,6 +10,7 @@ from moveplan.plan.places import Place
 from moveplan.quantities.course import Leg
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.freight.freight import Trips, one_trip
+from moveplan.quantities.policy import Policy
 from moveplan.quantities.warming import warming
 from moveplan.quantities.water.arriving import waiting_warm
 from moveplan.units import show_nearly
@@ -55,11 +56,12 @@ def sooner(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...], trips: Trips)
     """
     new = plan.place(leg.destination)
     return Sooner(
-        one_trip(trips, plan.vehicles, plan.units), tuple(_more_heat(facts, new) for facts in systems)
+        one_trip(trips, plan.vehicles, plan.units),
+        tuple(_more_heat(facts, new, Policy(plan.policy)) for facts in systems),
     )
 
 
-def _more_heat(facts: SystemFacts, place: Place) -> str:
+def _more_heat(facts: SystemFacts, place: Place, policy: Policy) -> str:
     """Say how many watts would warm a tank soon; empty where it is soon, or where no home has so many.
 
     Parameters
@@ -68,12 +70,14 @@ def _more_heat(facts: SystemFacts, place: Place) -> str:
         The tank.
     place : Place
         Where it will stand.
+    policy : Policy
+        Limits.
     """
     if facts.standing or facts.times["warm"].likely <= LONG_MIN:
         return ""
     arrival = facts.handled.arrival or waiting_warm(facts.rebuilt.temperature_c)
     for power_w in range(100 * math.ceil(facts.heater_w / 100), MOST_W + 1, 100):
-        found = warming(facts.rebuilt, facts.volumes.total.likely, power_w, place, arrival).likely
+        found = warming(facts.rebuilt, facts.volumes.total.likely, power_w, place, arrival, policy).likely
         if found <= LONG_MIN:
             return (
                 f"{power_w} W of heaters in place of {facts.heater_w:.0f} W, on circuits that carry them, would warm "

@@ -1,12 +1,20 @@
-"""How long a refilled tank takes to be as warm as it should, with own and spare heaters."""
+"""How long a refilled tank takes to be as warm as it should, with own and spare heaters, or with ice."""
 
 from __future__ import annotations
+
+import math
 
 from moveplan.estimate import Estimate, Provenance
 from moveplan.plan.places import Place
 from moveplan.plan.systems import System
+from moveplan.quantities.policy import Policy
 from moveplan.quantities.water.arriving import Arrival
-from moveplan.science.heat.heating import heating_time_with_loss_h, time_constant_h
+from moveplan.science.heat.heating import (
+    heat_capacity_of_volume_wh_k,
+    heating_time_with_loss_h,
+    time_constant_h,
+)
+from moveplan.science.numbers import time_towards
 from moveplan.units import show_rounded
 
 LOSS_W_M2_K = 7.14
@@ -15,10 +23,10 @@ SPARE_HEATER_W = 200.0
 """A spare heater that has to be bought; assumed. [W]"""
 SPARE_HEATERS = 2
 """Fewest spare heaters on the day; common practice, no source. [-]"""
-COOLING_MIN = (30.0, 60.0, 120.0)
-"""Ice bottles and a fan cool a tank that arrived too warm; common practice, no source. [min]"""
-JOINED_K = 1.0
-"""Warmer than it should by less, a tank is left alone; common practice, no source. [K]"""
+ICE_WH = 240.0
+"""Taken up by 1.8 kg of ice in a bottle of 2 l: 38 kJ/kg until it thaws, 334 thawing, 105 after; recalled. [Wh]"""
+THAWED_H = 1.0
+"""In which such a bottle has thawed in a sump that is stirred; assumed. [h]"""
 
 
 def surface_m2(system: System) -> float:
@@ -28,7 +36,28 @@ def surface_m2(system: System) -> float:
     return sides + 2 * tank.length_m * tank.width_m
 
 
-def warming(system: System, litres: float, heater_w: float, place: Place, arrival: Arrival) -> Estimate:
+def ice_bottles(system: System, litres: float, place: Place, arrival: Arrival, policy: Policy) -> int:
+    """Count the bottles of ice that cool a tank, however warm it arrives, in the time in which they thaw.
+
+    They take up what the water holds too much, and what the warmest room brings in meanwhile; none where the tank
+    can be no warmer than waters that may be joined.
+
+    Parameters
+    ----------
+    system, litres, place, arrival, policy : System, float, Place, Arrival, Policy
+        As in :func:`warming`.
+    """
+    limit_c = system.temperature_c + policy["temperature_match"]
+    if arrival.high_c <= limit_c:
+        return 0
+    held_wh = heat_capacity_of_volume_wh_k(litres, system.temperature_c, system.salinity_psu)
+    comes_in_w = LOSS_W_M2_K * surface_m2(system) * max(place.room_high_c - limit_c, 0.0)
+    return math.ceil((held_wh * (arrival.high_c - limit_c) + comes_in_w * THAWED_H) / ICE_WH)
+
+
+def warming(
+    system: System, litres: float, heater_w: float, place: Place, arrival: Arrival, policy: Policy
+) -> Estimate:
     """Time to bring a refilled system to its temperature, losses to the room included.
 
     Parameters
@@ -40,23 +69,31 @@ def warming(system: System, litres: float, heater_w: float, place: Place, arriva
     heater_w : float
         Heaters, the spare ones included. [W]
     place : Place
-        Where it stands: its coldest room air counts.
+        Where it stands: its coldest room air counts, and its warmest where it is cooled.
     arrival : Arrival
         How warm it stands once it is filled; what is too warm is never heated.
+    policy : Policy
+        How much warmer than it should it may be.
     """
     loss = LOSS_W_M2_K * surface_m2(system)
     target = system.temperature_c
     constant = time_constant_h(litres, loss, target, system.salinity_psu)
     starts = (arrival.high_c, arrival.likely_c, arrival.low_c)
 
-    def minutes(start_c: float, cooling_min: float) -> float:
+    limit = target + policy["temperature_match"]
+    bottles = ice_bottles(system, litres, place, arrival, policy)
+    cooled_to = place.room_high_c - bottles * ICE_WH / THAWED_H / loss
+
+    def minutes(start_c: float) -> float:
+        if start_c > limit:
+            return 60 * float(time_towards(start_c, limit, cooled_to, constant))
         if start_c > target:
-            return cooling_min if start_c > target + JOINED_K else 0.0
+            return 0.0
         hours = heating_time_with_loss_h(start_c, target, heater_w, loss, place.room_temperature_c, constant)
         return 60 * min(float(hours), 48.0)
 
-    low, likely, high = sorted(map(minutes, starts, COOLING_MIN))
-    way = "cooled by ice bottles and a fan, never heated," if starts[1] > target + JOINED_K else ""
+    low, likely, high = sorted(map(minutes, starts))
+    way = f"cooled by {bottles} bottles of ice, never heated," if starts[1] > limit else ""
     basis = (
         f"{litres:.0f} l {way or 'brought'} from {starts[1]:.1f} °C to {target:.1f} °C "
         f"with {heater_w:.0f} W of heaters, "

@@ -64,8 +64,8 @@ REFUSED: dict[str, tuple[Changes, str, str, tuple[str, ...], str]] = {
         {"nora: {drives: yes}": "nora: {drives: no}"},
         "cannot-be-done",
         "plan.yaml:17",
-        ("“Drive to New, trip 1 of 2”", "need 1 with the skill drives; there is none"),
-        "let one of them have it: nora, sean and una",
+        ("“Drive to New, trip 1 of 2”", 'need 1 with "drives: yes"; there is none'),
+        'write "drives: yes" for one of nora, sean and una',
     ),
     "nobody cares for animals": (
         {
@@ -75,8 +75,8 @@ REFUSED: dict[str, tuple[Changes, str, str, tuple[str, ...], str]] = {
         },
         "cannot-be-done",
         "plan.yaml:17",
-        ("“Check the health of every animal in Reef”", "need 1 with the skill cares; there is none"),
-        "add somebody with the skill cares",
+        ("“Check the health of every animal in Reef”", 'need 1 with "cares: yes"; there is none'),
+        'write "cares: yes" for one of nora, sean and una',
     ),
     "a drive longer than any day": (
         {"new: {distance: 25 km}": "new: {distance: 2500 km, drive: 30 h}"},

@@ -66,7 +66,7 @@ def test_no_figure_is_finer_than_what_it_rests_on(twice: Build, plan: Path) -> N
 
 
 MOST_EVENTS = {
-    "larger_tank_other_spot": (38, 8),
+    "larger_tank_other_spot": (38, 12),
     "house_move_into_larger_tank": (38, 12),
     "shut_down_and_restart": (34, 6),
     "house_move_with_gap": (34, 26),

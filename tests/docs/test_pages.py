@@ -10,9 +10,12 @@ import sys
 import tomllib
 import xml.etree.ElementTree as ET
 from pathlib import Path
+from urllib.parse import unquote
 
+import html5lib  # type: ignore[import-untyped]
 import pytest
 import typer
+from markdown_it import MarkdownIt
 from typer.testing import CliRunner
 
 from moveplan.cli.app import app
@@ -185,6 +188,24 @@ def test_links_lead_somewhere_and_paths_exist(page: str) -> None:
     tops = "moveplan|templates|tests|examples|\\.ci"
     for path in re.findall(rf"`((?:{tops})/[\w./-]*)`", text):
         assert (ROOT / path).exists(), path
+
+
+@pytest.mark.parametrize("page", PAGES)
+def test_pages_render_and_every_link_and_picture_leads_somewhere(page: str) -> None:
+    text = (ROOT / page).read_text("utf-8")
+    whole = html5lib.parse(MarkdownIt("commonmark").enable("table").render(text), namespaceHTMLElements=False)
+    assert len(whole.findall(".//h1")) == 1
+    assert len(whole.findall(".//table")) == len(re.findall(r"^\|(?: ?-+ ?\|)+$", text, re.MULTILINE))
+    assert len(whole.findall(".//code[@class]")) == len(re.findall(r"^```\w+$", text, re.MULTILINE))
+    assert all(picture.get("alt") for picture in whole.iter("img"))
+    for one in (*whole.iter("a"), *whole.iter("img")):
+        target, _, anchor = unquote(one.get("href") or one.get("src") or "").partition("#")
+        there = (ROOT / page).parent / target if target else ROOT / page
+        assert "://" in target or there.is_file(), target
+        if anchor and there.suffix == ".md":
+            titles = re.findall(r"^#+ (.*)$", there.read_text("utf-8"), re.MULTILINE)
+            slugs = [re.sub(r"[^\w -]", "", title.casefold()).replace(" ", "-") for title in titles]
+            assert anchor in slugs, one.get("href")
 
 
 def test_commands_for_contributors_run() -> None:

@@ -8,7 +8,9 @@ from itertools import groupby, pairwise
 from moveplan.network.link import Relation
 from moveplan.practice.compose import project_of
 from tests.practice.drafting.test_wording import every_plan, project
-from tests.quantities.plans import edited
+from tests.quantities.plans import TEXT, edited, plan_of
+
+LARGE = "length: 220 cm, width: 110 cm, height: 110 cm, wall: 19 mm, base: 19 mm, water-height: 100"
 
 
 @every_plan
@@ -64,6 +66,17 @@ def test_animals_that_cannot_last_make_the_plan_unsafe_and_are_named() -> None:
     assert any("Clownfish would be " in message and "; policy ends it; " in message for message in messages)
 
 
+def test_one_large_fish_is_told_what_makes_its_stay_possible_and_no_half_of_it() -> None:
+    tang = ("  snails:", "  tang: {name: Tang, kind: yellow-tang, count: 1, size: 18 cm}\n  snails:")
+    (message,) = [str(one) for one in project_of(edited(tang), steps=False).unsafe]
+    assert "Tang would be" in message
+    assert "oxygen out of a cylinder bubbling beside the air: " in message
+    assert "half" not in message
+    assert "thin out" not in message
+    gas = ("water-making:", "gear: [{id: gas, kind: oxygen, count: 1}]\nwater-making:")
+    assert project_of(edited(tang, gas), steps=False).unsafe == ()
+
+
 def test_what_a_battery_ends_is_told_the_hours_of_cells_to_write_and_is_safe_with_them() -> None:
     def found(battery: str) -> list[str]:
         gear = f"gear: [{{id: pumps, kind: air-pump, count: 9, battery: {battery}, outlets: 2}}]"
@@ -75,3 +88,25 @@ def test_what_a_battery_ends_is_told_the_hours_of_cells_to_write_and_is_safe_wit
     assert "; battery ends it; get air pumps, or cells, that last for " in message
     (hours,) = re.findall(r'write "gear\.pumps\.battery: (\d+ h)"', message)
     assert found(hours) == []
+
+
+def test_water_that_waits_for_its_animals_has_cooled_by_then() -> None:
+    """A large tank, whose fish come hours after the clean water that they go into was drawn."""
+    text = TEXT.replace(
+        "length: 90 cm, width: 45 cm, height: 45 cm, wall: 10 mm, base: 10 mm, water-height: 40", LARGE
+    )
+    text = text.replace("sump: 40 l", "sump: 300 l").replace("rock: 20 kg", "rock: 400 kg")
+    found = project_of(plan_of(text.replace("floor: 1,", "floor: 1, room-temperature: 21 C,")), steps=False)
+    journeys = found.measured[0]
+    assert journeys["clowns"].whole.filled_h > 2.4 > 1.0 > journeys["corals"].whole.filled_h  # as likely
+    filled_h = journeys["snails"].whole.filled_h
+    assert filled_h == 1.5
+    (safe,) = {
+        stop.safe
+        for route in found.routes
+        if route.livestock == "snails"
+        for stop in route.stops
+        if stop.safe
+    }
+    assert safe.limited_by == "temperature"
+    assert f"filled {filled_h:.1f} h before" in safe.estimate.basis

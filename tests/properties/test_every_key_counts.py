@@ -36,6 +36,7 @@ from moveplan.planfile.schema.risks import MeasureEntry, RiskEntry
 from moveplan.planfile.schema.supplies import GearEntry, WaterMakingEntry
 from moveplan.planfile.schema.systems import EquipmentEntry, NewTankEntry, SystemEntry, TankEntry
 from moveplan.planfile.schema.tasks import LinkEntry, TaskEntry
+from moveplan.planfile.schema.words import GEAR_KINDS
 from moveplan.practice.compose import project_of
 from moveplan.scheduling.effort import Effort
 from moveplan.science.limits import Limit, limits
@@ -428,6 +429,25 @@ def test_no_part_of_a_plan_file_is_left_out() -> None:
     assert {SystemEntry, TankEntry, GearEntry, HireEntry, LinkEntry} < found
     assert found == KEYS.keys() | TESTED_ELSEWHERE.keys()
     assert not KEYS.keys() & TESTED_ELSEWHERE.keys()
+
+
+_HOT = ("vehicles.van.air-temperature-high=45 C", "places.new.room-temperature=30 C")
+BESIDE: dict[str, tuple[str, ...]] = {
+    "tub": ("gear.tubs.count=1",),
+    "bag": _BAG,
+    "oxygen": _LARGE,
+    "ice-bottle": _HOT,
+    "lifters": ("systems.reef.tank.length=150 cm",),
+    "straps": ("systems.reef.tank.length=150 cm",),
+    "dolly": ("systems.reef.tank.length=150 cm",),
+}
+"""What else is set where a kind of gear matters; on the plan of a move as it is, the others do."""
+
+
+@pytest.mark.parametrize("kind", [kind for kind in GEAR_KINDS if kind != "other"])
+def test_every_kind_of_gear_moves_a_figure(kind: str) -> None:
+    besides = BESIDE.get(kind, ())
+    assert figures_move(besides, (*besides, f"gear.more={{kind: {kind}, count: 1}}"), "move.yaml")
 
 
 def test_no_key_is_left_out() -> None:

@@ -9,7 +9,7 @@ from moveplan.quantities.assemble import facts_of
 from moveplan.quantities.durations import PAIR_GAIN, Handled, rebuild, teardown
 from moveplan.quantities.handling import Handling
 from moveplan.quantities.policy import Policy
-from moveplan.quantities.warming import COOLING_MIN, surface_m2, warming
+from moveplan.quantities.warming import ice_bottles, surface_m2, warming
 from moveplan.quantities.water.arriving import Arrival
 from moveplan.quantities.water.pouring import moving_water, water_flow
 from tests.quantities.plans import PLACE, edited, plan_of, system
@@ -87,13 +87,13 @@ def test_lowering_the_water_takes_what_was_not_kept(handled: Handled) -> None:
 
 
 def test_work_at_the_new_place_follows_counts(handled: Handled) -> None:
-    found = rebuild(handled, Handling({}), FLOW, 1, 1, PLACE)
+    found = rebuild(handled, Handling({}), FLOW, 1, 1, PLACE, POLICY)
     assert found["rock-in"].likely == pytest.approx(2 + 20.0)
     assert found["sand-in"].likely == pytest.approx(2 + 0.3 * 18)
     water = 10 + handled.volumes.total.likely / FLOW.likely
     hoses = handled.poured - 0.5 * handled.cans  # a minute a tub, half a minute a can
     assert found["fill"].likely == pytest.approx(water + hoses)
-    two = rebuild(handled, Handling({}), FLOW, 2, 1, PLACE)
+    two = rebuild(handled, Handling({}), FLOW, 2, 1, PLACE, POLICY)
     assert two["fill"].likely == pytest.approx(water - 5 + hoses / 2)
     assert two["rock-in"].likely == pytest.approx(2 + 20.0 / 2)
     assert handled.poured == 13  # three tubs of old water and ten cans of new: no tub of rock is poured
@@ -112,23 +112,72 @@ COOL = Arrival(20.0, 22.0, 24.0)
 
 
 def test_warming_takes_longer_with_less_power_colder_rooms_more_and_cooler_water() -> None:
-    base = warming(system(), 150.0, 600.0, PLACE, COOL)
+    base = warming(system(), 150.0, 600.0, PLACE, COOL, POLICY)
     assert base.low <= base.likely <= base.high
-    assert warming(system(), 150.0, 400.0, PLACE, COOL).likely > base.likely
-    assert warming(system(), 150.0, 600.0, replace(PLACE, room_temperature_c=10.0), COOL).likely > base.likely
-    assert warming(system(), 250.0, 600.0, PLACE, COOL).likely > base.likely
-    assert warming(system(), 150.0, 600.0, PLACE, Arrival(19.0, 20.0, 22.0)).likely > base.likely
-    assert warming(system(), 150.0, 5.0, PLACE, COOL).high == 60 * 48.0  # never warm: told as two days
+    assert warming(system(), 150.0, 400.0, PLACE, COOL, POLICY).likely > base.likely
+    assert (
+        warming(system(), 150.0, 600.0, replace(PLACE, room_temperature_c=10.0), COOL, POLICY).likely
+        > base.likely
+    )
+    assert warming(system(), 250.0, 600.0, PLACE, COOL, POLICY).likely > base.likely
+    assert warming(system(), 150.0, 600.0, PLACE, Arrival(19.0, 20.0, 22.0), POLICY).likely > base.likely
+    assert (
+        warming(system(), 150.0, 5.0, PLACE, COOL, POLICY).high == 60 * 48.0
+    )  # never warm: told as two days
 
 
-def test_what_arrives_too_warm_is_cooled_and_never_heated() -> None:
-    target = system().temperature_c
-    hot = Arrival(target + 2, target + 3, target + 5)
-    found = warming(system(), 150.0, 600.0, PLACE, hot)
-    assert (found.low, found.likely, found.high) == COOLING_MIN
-    assert "never heated" in found.basis
-    mild = Arrival(target, target + 0.5, target + 0.9)
-    assert warming(system(), 150.0, 600.0, PLACE, mild).high == 0.0
+HOT = Arrival(27.5, 28.5, 30.5)
+SUMMER = replace(PLACE, room_temperature_c=24.0, room_high_c=29.0)
+
+
+def cooled_min(start_c: float, limit_c: float, bottles: int) -> float:
+    """Follow 150 l second by second, with bottles that thaw in an hour.
+
+    By hand: a tank of 0.90 x 0.45 m with 0.40 m of water has 1.89 m² at 7.14 W/(m² K), in all 13.5 W/K; a litre of
+    sea water takes 1.137 Wh/K; a bottle takes 240 Wh.
+    """
+    temperature, seconds = start_c, 0
+    while temperature > limit_c and seconds < 48 * 3600:
+        gain_w = 13.5 * (SUMMER.room_high_c - temperature) - bottles * 240.0
+        temperature += gain_w / (150.0 * 1.137 * 3600)
+        seconds += 1
+    return seconds / 60
+
+
+@pytest.mark.parametrize("match_k", [0.5, 1.0, 2.0])
+def test_what_arrives_too_warm_is_cooled_by_counted_ice_and_never_heated(match_k: float) -> None:
+    one, policy = system(), Policy({"temperature_match": match_k})
+    limit = one.temperature_c + match_k
+    bottles = ice_bottles(one, 150.0, SUMMER, HOT, policy)
+    heat_wh = 150.0 * 1.137 * (HOT.high_c - limit) + 13.5 * max(SUMMER.room_high_c - limit, 0.0)
+    assert bottles == -(-heat_wh // 240.0)
+    found = warming(one, 150.0, 600.0, SUMMER, HOT, policy)
+    for value, start in zip(
+        (found.low, found.likely, found.high), (HOT.low_c, HOT.likely_c, HOT.high_c), strict=True
+    ):
+        assert value == pytest.approx(cooled_min(start, limit, bottles), abs=0.3)
+    assert 30 < found.high <= 60.0
+    assert f"cooled by {bottles} bottles of ice, never heated" in found.basis
+    assert ice_bottles(one, 300.0, SUMMER, HOT, policy) > bottles
+    mild = Arrival(one.temperature_c, one.temperature_c, limit)
+    assert ice_bottles(one, 150.0, SUMMER, mild, policy) == 0
+    assert warming(one, 150.0, 600.0, SUMMER, mild, policy).high == 0.0
+
+
+def test_ice_is_ordered_until_the_plan_has_it() -> None:
+    hot = edited(
+        ("payload: 1100 kg,", "payload: 1100 kg, air-temperature: 40 C, air-temperature-high: 40 C,"),
+        ("floor: 0,", "floor: 0, room-temperature: 30 C,"),
+    )
+    found = facts_of(hot)
+    (one,) = found.systems
+    assert one.handled.arrival is not None
+    needed = {kind: (count, there) for kind, count, there in found.gear_needed}
+    bottles = ice_bottles(one.rebuilt, one.volumes.total.likely, found.new, one.handled.arrival, POLICY)
+    assert needed["ice-bottle"] == (bottles, 0) > (0, 0)
+    owned = facts_of(replace(hot, gear=(*hot.gear, GearItem("ice", "Ice", "ice-bottle", bottles))))
+    assert ("ice-bottle", bottles, bottles) in owned.gear_needed
+    assert "ice-bottle" not in {kind for kind, _, _ in facts_of(plan_of()).gear_needed}
 
 
 def test_a_colder_van_makes_a_colder_tank() -> None:

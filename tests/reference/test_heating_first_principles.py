@@ -12,6 +12,7 @@ import gsw
 import pytest
 
 from moveplan.plan.systems import System
+from moveplan.quantities.policy import Policy
 from moveplan.quantities.warming import LOSS_W_M2_K, surface_m2, warming
 from moveplan.quantities.water.arriving import Arrival
 from tests.quantities.plans import PLACE, system
@@ -56,7 +57,7 @@ def test_sea_water_takes_about_four_kilojoules_a_kilogram() -> None:
 )
 def test_the_warming_time_is_what_the_energy_balance_says(power_w: float, room_c: float) -> None:
     one = system()
-    found = warming(one, LITRES, power_w, replace(PLACE, room_temperature_c=room_c), arrival(one))
+    found = warming(one, LITRES, power_w, replace(PLACE, room_temperature_c=room_c), arrival(one), Policy({}))
     for value, cold in zip((found.low, found.likely, found.high), COLD_K, strict=True):
         # Steps of one second err by less than a second in an hour; the capacity changes by 0.1 % over 5 K.
         assert value == pytest.approx(minutes_to_warm(one, LITRES, power_w, room_c, cold), rel=3e-3, abs=0.1)
@@ -65,7 +66,7 @@ def test_the_warming_time_is_what_the_energy_balance_says(power_w: float, room_c
 def test_with_hardly_any_loss_it_is_energy_over_power() -> None:
     one = system()
     warm = replace(PLACE, room_temperature_c=one.temperature_c - COLD_K[1])
-    found = warming(one, LITRES, 5000.0, warm, arrival(one))
+    found = warming(one, LITRES, 5000.0, warm, arrival(one), Policy({}))
     plain = capacity_j_k(one, LITRES) * COLD_K[1] / 5000.0 / 60
     # Strong heaters: what escapes on the way of three kelvins is little, and makes it slower, never faster.
     assert plain <= found.likely <= 1.02 * plain
@@ -74,5 +75,7 @@ def test_with_hardly_any_loss_it_is_energy_over_power() -> None:
 def test_heaters_that_only_hold_never_get_there() -> None:
     one = system()
     holding = LOSS_W_M2_K * surface_m2(one) * (one.temperature_c - 15.0)
-    found = warming(one, LITRES, 0.99 * holding, replace(PLACE, room_temperature_c=15.0), arrival(one))
+    found = warming(
+        one, LITRES, 0.99 * holding, replace(PLACE, room_temperature_c=15.0), arrival(one), Policy({})
+    )
     assert found.likely == 48 * 60

@@ -122,9 +122,10 @@ def _restart_day(answers: Mapping[str, str], _today: date) -> str:
 
 
 def _roles(answers: Mapping[str, str], _today: date) -> str:
+    from moveplan.planfile.replies.named import people_in
     from moveplan.planfile.replies.several import usual_roles
 
-    return usual_roles([name.strip() for name in answers["people"].split(",") if name.strip()])
+    return usual_roles([one.name for one in people_in(answers["people"])])
 
 
 _FOUND: Mapping[str, Callable[[Mapping[str, str], date], str]] = {

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import codecs
+import io
 
 HANDLER = "moveplan-signs"
 """Name under which streams ask for it."""
+_PLAIN = "moveplan_ascii"
+"""ASCII by another name: to a stream of plain ASCII the library of the command line would write UTF-8."""
 _NEAREST = {
     "\N{EN DASH}": "-",
     "\N{EM DASH}": "-",
@@ -52,9 +55,22 @@ def replaced(error: UnicodeError) -> tuple[str, int]:
     return "".join(map(shown, error.object[error.start : error.end])), error.end
 
 
-def use_in(stream: object) -> None:
+def _codec(name: str) -> codecs.CodecInfo | None:
+    if name != _PLAIN:
+        return None
+    ascii_ = codecs.lookup("ascii")
+    return codecs.CodecInfo(
+        *ascii_[:2],
+        incrementalencoder=ascii_.incrementalencoder,
+        incrementaldecoder=ascii_.incrementaldecoder,
+        name=_PLAIN,
+    )
+
+
+def use_in(stream: io.TextIOWrapper) -> None:
     """Let a stream of text show what it can."""
     codecs.register_error(HANDLER, replaced)
-    reconfigure = getattr(stream, "reconfigure", None)
-    if reconfigure is not None:
-        reconfigure(errors=HANDLER)
+    if codecs.lookup(stream.encoding).name == "ascii":
+        codecs.register(_codec)
+        stream.reconfigure(encoding=_PLAIN)
+    stream.reconfigure(errors=HANDLER)

@@ -107,7 +107,7 @@ class _Maker:
         words = self.source.words(session.segments[0])
         if len(pieces) > 1:
             words = Words(
-                title=self.words.session_title(pieces, done=False),
+                title=self.words.waits_title(words.title, len(pieces) - 1),
                 notes=self.words.waits_notes(pieces),
                 category=words.category,
             )

@@ -84,6 +84,10 @@ class Wording:
         """List what is to be done in it, each with its steps."""
         return str(self._people.session_notes(pieces))
 
+    def waits_title(self, first: str, more: int) -> str:
+        """Title of several waits: that of the first, and how many more."""
+        return _short(self._people.waits_title(first, more))
+
     def waits_notes(self, waits: Sequence[Piece]) -> str:
         """List what is waited for, from which day until which."""
         return str(self._people.waits_notes(waits))

@@ -20,6 +20,8 @@ _ONE, _PAIR = (
     re.compile(r"^(?:an?|one)\s+", re.IGNORECASE),
     re.compile(r"^(?:a\s+)?pair\s+(?:of\s+)?", re.IGNORECASE),
 )
+_MANY = {"two": "2", "three": "3", "four": "4", "five": "5"}
+_SEVERAL = re.compile(rf"([2-9]|{'|'.join(_MANY)})\s+(.+?)s", re.IGNORECASE)
 _BARE = re.compile(r"[0-9]+(?:\.[0-9]+)?")
 _SLUG = re.compile(r"[^a-z0-9]+")
 _ANIMAL_SIZE = Quantity("cm", 0.1, 300, "7 cm")
@@ -130,9 +132,22 @@ def _counted(text: str) -> str:
     return _ONE.sub("1 ", _PAIR.sub("2 ", _ABOUT.sub("", text.strip())))
 
 
+def _each(text: str) -> list[str]:
+    """Give several people that are only counted a name each.
+
+    >>> _each("2 friends"), _each("Ines")
+    (['Friend 1', 'Friend 2'], ['Ines'])
+    """
+    several = _SEVERAL.fullmatch(text)
+    if several is None:
+        return [text]
+    word, many = several[2].capitalize(), several[1].casefold()
+    return [f"{word} {n}" for n in range(1, int(_MANY.get(many, many)) + 1)]
+
+
 def people_in(text: str) -> tuple[Named, ...]:
     """Read names with commas between, the keeper first."""
-    names = [part.strip() for part in text.split(",") if part.strip()]
+    names = [name for part in text.split(",") if part.strip() for name in _each(part.strip())]
     if len(names) < _FEWEST_PEOPLE:
         raise refusal("an empty tank is carried by two at least", "name a second person")
     slugs = [_SLUG.sub("-", name.casefold()).strip("-")[:40] or "person" for name in names]

@@ -56,7 +56,7 @@ class GearEntry(Entry):
     power: Power | None = Field(None, description="Electrical power of one.")
     flow: Flow | None = Field(None, description="Flow of one.")
     battery: Annotated[float, Quantity("h", 0, 2000, "20 h")] | None = Field(
-        None, description="How long one runs on a full battery."
+        None, description="How long one runs on a full battery, or on all the cells that lie ready for it."
     )
     insulated: Flag | None = Field(None, description="Whether the walls are insulated.")
     price: Sum | None = Field(None, description="Price of one where it has to be bought.")

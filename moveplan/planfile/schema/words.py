@@ -46,6 +46,7 @@ GEAR_KINDS = (
     "lifters",
     "straps",
     "dolly",
+    "ice-bottle",
     "other",
 )
 GEAR_ALSO = {"bucket": "pail"}

@@ -157,7 +157,7 @@ _RULES: tuple[tuple[str, Callable[[Situation], _Verdict], str], ...] = (
     (SAME_DAY, _same_day, "both homes can be entered on the day, and rock and media carry the filter along"),
     (SAME_SPOT, _same_spot, "the new tank stands where the old one stood, so all wait in tubs for hours"),
     (HOLD_OVER, _hold_over, "animals wait in a filtered holding system until the tank is ready for them"),
-    (SHUT_DOWN, _shut_down, "always possible, at the price of every animal"),
+    (SHUT_DOWN, _shut_down, "always possible, but every animal has to find a new home"),
 )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 
 from moveplan.estimate import Estimate
 from moveplan.quantities.containers.company import Journeys
@@ -64,7 +65,13 @@ def _journeys(before_h: float, road_h: float, after_h: float, waiting_h: float) 
 
 
 def journeys_of(
-    before_h: float, road_h: float, after_h: float, waiting_h: float, late: float, apart: Late | None = None
+    before_h: float,
+    road_h: float,
+    after_h: float,
+    waiting_h: float,
+    late: float,
+    apart: Late | None = None,
+    filled_h: float = 0.0,
 ) -> Journeys:
     """State how long a group is in containers, if it travels in one, or waits in one and is then bagged.
 
@@ -78,17 +85,19 @@ def journeys_of(
         What delays may add, over the likely hours.
     apart : (float, float) or None
         The same of the wait and of the bag, each for itself: of less work, delays are a larger part.
+    filled_h : float
+        From filling the first container until animals come, as likely: delays are allowed for from then on. [h]
     """
     waits, bagged = apart or (late, late)
     rest_h = max(before_h - waiting_h, 0.0)
     return Journeys(
-        _journey(late, before_h, road_h, after_h),
-        _journey(waits, min(waiting_h, before_h), 0.0, 0.0),
+        _journey(late, before_h, road_h, after_h, filled_h=filled_h),
+        _journey(waits, min(waiting_h, before_h), 0.0, 0.0, filled_h=filled_h),
         _journey(bagged, rest_h, road_h, after_h),
     )
 
 
-def _journey(late: float, before_h: float, road_h: float, after_h: float) -> Journey:
-    return Journey(
-        *(math.ceil(_A_QUARTER * late * hours - 1e-9) / _A_QUARTER for hours in (before_h, road_h, after_h))
-    )
+def _journey(late: float, *hours: float, filled_h: float = 0.0) -> Journey:
+    """Round hours up, but for those of water that waits: each minute of them is one less after the catch."""
+    rounded = (math.ceil(_A_QUARTER * late * one - 1e-9) / _A_QUARTER for one in hours)
+    return replace(Journey(*rounded), filled_h=filled_h)

@@ -28,6 +28,8 @@ from moveplan.quantities.leg.cargo import (
     spare_item,
 )
 from moveplan.quantities.leg.refill import vats_of
+from moveplan.quantities.policy import Policy
+from moveplan.quantities.warming import ice_bottles
 from moveplan.quantities.water.amounts import making_of
 from moveplan.times import local_day
 
@@ -111,6 +113,11 @@ def gear_needed(
         *gear_of(plan, [vessel for facts in systems for vessel in facts.vessels]),
         warmers,
         *((gear, count, 0) for gear, count in vats_of(systems).items()),
+        *(
+            (("ice-bottle", ice, _there(plan, "ice-bottle")),)
+            if (ice := _ice(plan, systems, places[-1]))
+            else ()
+        ),
         *((kind, count, _there(plan, kind)) for kind, count in _aids(plan, systems, places)),
     )
 
@@ -158,6 +165,16 @@ def _pumps(plan: Plan, vessels: Sequence[Vessel], means: Means) -> int:
         left -= used * item.outlets
         pumps += used
     return pumps + -(-max(left, 0) // means.outlets_a_pump) + SPARE_PUMPS
+
+
+def _ice(plan: Plan, systems: tuple[SystemFacts, ...], place: Place) -> int:
+    """Count the bottles of ice for tanks that may arrive too warm."""
+    policy = Policy(plan.policy)
+    return sum(
+        ice_bottles(facts.rebuilt, facts.volumes.total.likely, place, facts.handled.arrival, policy)
+        for facts in systems
+        if facts.handled.arrival
+    )
 
 
 def _aids(

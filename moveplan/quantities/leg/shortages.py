@@ -29,6 +29,7 @@ LENT = {
     "lifters": "lifters",
     "straps": "straps",
     "dolly": "dolly",
+    "ice-bottle": "ice-bottle",
 }
 """Kinds that may be borrowed, and what the plan file calls them; vats and bins are storage."""
 WATTS = {"tub-heater": SMALL_HEATER_W, "heater": SPARE_HEATER_W}

@@ -26,11 +26,14 @@ class Journey:
     ----------
     before_h, road_h, after_h : float
         In the room before loading, at the doors and on the road, and in the room afterwards. [h]
+    filled_h : float
+        In the room with its water, before the animals come and it is closed. [h]
     """
 
     before_h: float
     road_h: float
     after_h: float
+    filled_h: float = 0.0
 
     @property
     def total_h(self) -> float:

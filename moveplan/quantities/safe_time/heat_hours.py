@@ -1,4 +1,4 @@
-"""How long many containers stay warm, and cool, enough: through room, road and room in their order."""
+"""How long many containers stay warm, and cool, enough: filled, through room, road and room in their order."""
 
 from __future__ import annotations
 
@@ -24,8 +24,9 @@ _u_w_m2_k = cache(wall_u_w_m2_k)
 
 
 def heat_hours(rows: Sequence[Heated], around: Surroundings, policy: Policy) -> Array:
-    """Hours that each container keeps within its limits, in the load space that is worst for it.
+    """Hours from closing that each container keeps within its limits, in the load space that is worst for it.
 
+    Its water has the temperature of the tank when it is filled in, not when the animals come.
     What leaves its limits on the way is as good as the hours of its journey within them: a room that brings the water
     back takes nothing of what was outside away, and a little more or less warmth of the air is a little more or less
     of what is short.
@@ -46,7 +47,8 @@ def heat_hours(rows: Sequence[Heated], around: Surroundings, policy: Policy) -> 
     """
     vessels, found = _vessels(rows, around), np.full((len(rows), 2), np.inf)
     start_c, limits = around.temperature_c, (policy["temperature_floor"], policy["temperature_ceiling"])
-    after_h, total_h = _journeys(rows, "after_h", "total_h")
+    after_h, filled_h, closed_h = _journeys(rows, "after_h", "filled_h", "total_h")
+    total_h = filled_h + closed_h
     for before, road, after in _ways(rows, around):
         if road is None:
             late = there = first_exit_h(vessels, start_c, [before, after], *limits)
@@ -58,7 +60,7 @@ def heat_hours(rows: Sequence[Heated], around: Surroundings, policy: Policy) -> 
                 within_h = total_h - outside_h(vessels, start_c, ways, *limits)
                 late = np.where(late < total_h, within_h, late)
         found = np.minimum(found, np.column_stack([late, there]))
-    return found
+    return np.maximum(found - filled_h[:, None], 0.0)
 
 
 def _journeys(rows: Sequence[Heated], *parts: str) -> Iterator[Array]:
@@ -85,7 +87,7 @@ def _vessels(rows: Sequence[Heated], around: Surroundings) -> Vessels:
 
 def _ways(rows: Sequence[Heated], around: Surroundings) -> Iterator[tuple[Segment, Segment | None, Segment]]:
     """Room, road and room of the ways at their coldest and at their warmest, by each vehicle; no road where none is."""
-    before_h, road_h, total_h = _journeys(rows, "before_h", "road_h", "total_h")
+    filled_h, before_h, road_h, total_h = _journeys(rows, "filled_h", "before_h", "road_h", "total_h")
     worst = np.array([end.worst for _, end in rows])
 
     def milder(air_c: float) -> Array:
@@ -94,10 +96,10 @@ def _ways(rows: Sequence[Heated], around: Surroundings) -> Iterator[tuple[Segmen
 
     for cold in (True, False):
         first, last = map(milder, around.rooms_low_c if cold else around.rooms_high_c)
-        before = Segment(before_h, first, heated=True)
+        before = Segment(filled_h + before_h, first, heated=True)
         after = Segment(_LONG_H, last, heated=True)
         if not around.load_spaces:
-            yield replace(before, duration_h=total_h), None, after
+            yield replace(before, duration_h=filled_h + total_h), None, after
         for space in around.load_spaces:
             air, rise_k = (space.low_c, 0.0) if cold else (space.high_c, space.rise_k)
             yield (

@@ -22,6 +22,11 @@ CABIN_C = 22.0
 """Air of a heated or cooled load space; assumed. [°C]"""
 SMALL_HEATER_W = 25.0
 """A heater for one tub; common practice, no source: small ones are sold from about 25 W. [W]"""
+TIMES = {2: "twice", 4: "four times", 8: "eight times", 16: "sixteen times"}
+"""How much more water is tried for what does not last, the least that does is told."""
+CARRIED_L = 30.0
+"""Water with which two people no longer carry a container; assumed. [l]"""
+VAT = ", in a vat that stands in the vehicle and is filled there"
 _NEVER_H = 1000.0
 """Time from which on a limit counts as never reached. [h]"""
 
@@ -90,10 +95,18 @@ def _extends(
             yield ()
             continue
         found = [(name, next(tried)) for name, _ in _variants(box)]
+        breath = box.kind != "bag" and own.limited_by != "temperature"
+        found = _fewest_litres(found, box.journey.total_h if breath else 0.0)
         found += [(f"a load space kept at {CABIN_C:.0f} °C", one) for one in islice(mild, 1)]
         yield tuple(
             f"{name}: {other.safe_h:.1f} h" for name, other in found if other.safe_h > 1.1 * own.safe_h
         )
+
+
+def _fewest_litres(found: Sequence[tuple[str, Verdict]], needed_h: float) -> list[tuple[str, Verdict]]:
+    """Keep the least of the larger amounts of water that lasts for so long, or the largest; twice for no time."""
+    more = found[: len(TIMES)]
+    return [next((one for one in more if one[1].safe_h >= needed_h), more[-1]), *found[len(TIMES) :]]
 
 
 def _mild(around: Surroundings) -> Surroundings:
@@ -122,10 +135,17 @@ def _safe_time(
 
 
 def _variants(box: Box) -> tuple[tuple[str, Box], ...]:
-    double = replace(box, water_l=2 * box.water_l, volume_l=2 * box.volume_l)
-    options = [("twice the water and air, or half the animals to a container", double)]
+    options = [
+        (
+            f"{words} the water and air for each animal{VAT if times * box.water_l > CARRIED_L else ''}",
+            replace(box, water_l=times * box.water_l, volume_l=times * box.volume_l),
+        )
+        for times, words in TIMES.items()
+    ]
     if box.kind == "bag" and not box.oxygen:
         options.append(("pure oxygen in place of air", replace(box, oxygen=True)))
+    if box.stones and not box.oxygen:
+        options.append(("oxygen out of a cylinder bubbling beside the air", replace(box, oxygen=True)))
     if not box.insulated and not box.wrapped:
         options.append(("a wrap of 10 mm foam", replace(box, wrapped=True)))
     if not box.heater_w and not box.insulated:
@@ -151,7 +171,8 @@ def _basis(row: Row, worst: Verdict, policy: Policy) -> str:
     return (
         f"{box.water_l:.1f} l of water and {box.gas_l:.1f} l of gas, {kind}; {use:.1f} mg O2/h "
         f"{'on the way' if box.kind == 'bag' else 'at rest, more after the catch'}, a factor "
-        f"{policy['oxygen_use_spread']:g} either way; {way.before_h:.1f} h in the room, {way.road_h:.1f} h on the "
+        f"{policy['oxygen_use_spread']:g} either way; {f'filled {way.filled_h:.1f} h before, ' if way.filled_h else ''}"
+        f"{way.before_h:.1f} h in the room, {way.road_h:.1f} h on the "
         f"road, {way.after_h:.1f} h in the room; low end: {listed}; "
         f"those of gas and ammonia × {policy['safety_factor']:g}"
     )

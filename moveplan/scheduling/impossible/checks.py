@@ -79,12 +79,13 @@ def _missing(model: Model, skill: str, number: int, tasks: list[Task]) -> Proble
     names = f" ({listed(able)})" if able else ""
     verb = "needs" if len(tasks) == 1 else "need"
     others = [person.id for person in people if person.id not in able]
-    learn = f", or let one of them have it: {listed(others)}" if others else ""
     return Problem(
-        f"{listed([named(task) for task in tasks])} {verb} {number} with the skill {skill}; "
+        f'{listed([named(task) for task in tasks])} {verb} {number} with "{skill}: yes"; '
         f"there {_is(len(able))}{names}",
         next((task.where for task in tasks if task.where), people[0].where if people else ""),
-        f"add somebody with the skill {skill}{learn}",
+        f'write "{skill}: yes" for one of {listed(others)}, or add somebody who has it'
+        if others
+        else f'add somebody with "{skill}: yes"',
     )
 
 

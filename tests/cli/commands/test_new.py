@@ -365,6 +365,30 @@ def test_options_without_units_follow_those_of_the_plan(home: Path, run: Run) ->
     assert "width: 18 in" in text
 
 
+def test_what_an_american_would_write_is_taken(home: Path, run: Run) -> None:
+    options = {
+        "--timezone": "America/Chicago",
+        "--water": "75 gpd",
+        "--payload": "2,200 lb",
+        "--move-day": "June 12",
+        "--people": "Me, two friends",
+        "--animals": "pair of clowns, about 20 snails, a royal gramma",
+        "--tank": "48 by 18 by 21 inches",
+    }
+    ran = run("new", "plan.yaml", "--no-questions", *(word for pair in options.items() for word in pair))
+    assert ran.status == 0, ran.err
+    text = (home / "plan.yaml").read_text("utf-8")
+    for part in (
+        "rate: 75 US gal/day",
+        "payload: 2200 lb",
+        "-06-12\n",
+        "name: Friend 1\n",
+        "name: Friend 2\n",
+    ):
+        assert part in text, part
+    assert run("check", "plan.yaml", "--quiet").status == 0
+
+
 def test_a_question_mark_explains(home: Path) -> None:
     held = talk(home, "?", "Mine", "?", "quit")
     assert asked(held.said) == ["1/18", "2/18"]

@@ -158,7 +158,7 @@ def test_waits_that_share_a_day_are_one_band() -> None:
     assert set(found) == {"ines:wait:tank/1", "ines:wait:gear/1", "ines:session:wash/1"}
     band = found["ines:wait:tank/1"]
     assert (band["DTSTART"].dt, band["DTEND"].dt) == (date(2027, 2, 6), date(2027, 2, 13))
-    assert band["SUMMARY"] == "Tank and 1 more"
+    assert band["SUMMARY"] == "Waiting: Tank and 1 more"
     assert "Mon 8 Feb to Fri 12 Feb: Rock" in band["DESCRIPTION"]
 
 

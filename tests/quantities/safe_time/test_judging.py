@@ -8,7 +8,7 @@ import pytest
 
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.safe_time.boxes import Box, Journey, LoadSpace
-from moveplan.quantities.safe_time.judging import judged, lasting_h, minutes
+from moveplan.quantities.safe_time.judging import TIMES, VAT, judged, lasting_h, minutes
 from moveplan.quantities.safe_time.metabolism import Breathing
 from moveplan.quantities.safe_time.safe_time import SafeTime
 from moveplan.quantities.safe_time.verdicts import Judge
@@ -47,9 +47,7 @@ def test_minutes_are_whole_rounded_down_and_finite() -> None:
 
 def test_each_way_to_extend_it_was_tried_and_says_the_hours_that_it_gives() -> None:
     variants = {
-        "twice the water and air, or half the animals to a container": replace(
-            TUB, water_l=34.0, volume_l=120.0
-        ),
+        f"twice the water and air for each animal{VAT}": replace(TUB, water_l=34.0, volume_l=120.0),
         "a wrap of 10 mm foam": replace(TUB, wrapped=True),
         "a small heater with a thermostat in the rooms": replace(TUB, heater_w=25.0),
     }
@@ -80,9 +78,7 @@ def test_oxygen_is_not_said_to_extend_what_carbon_dioxide_ends() -> None:
     crowd = Breathing(60.0, 0.5, 60.0, resting_mg_h=30.0, hardy=True)
     found = safe(BAG, crowd, MILD)
     assert found.limited_by == "carbon-dioxide"
-    assert [words.partition(":")[0] for words in found.extends] == [
-        "twice the water and air, or half the animals to a container"
-    ]
+    assert [words.partition(":")[0] for words in found.extends] == ["twice the water and air for each animal"]
 
 
 def test_a_bag_that_is_to_be_emptied_soon_after_it_is_opened_says_so() -> None:
@@ -95,3 +91,30 @@ def test_many_containers_at_once_are_as_each_by_itself() -> None:
     rows = ((BAG, FISH), (TUB, FISH))
     both = judged(rows, COLD, Judge(Policy({})))
     assert both == tuple(safe(box) for box, _ in rows)
+
+
+def test_a_large_fish_is_told_the_least_water_that_lasts_and_the_vat_that_it_takes() -> None:
+    """Half a kilogram in an aired tub that two people can carry, and in twice, four times, eight times as much."""
+    large = Breathing(180.0, 8.0, 500.0, resting_mg_h=90.0, hardy=True)
+    aired = replace(TUB, stones=4)
+    more = {
+        times: low_h(replace(aired, water_l=17.0 * times, volume_l=60.0 * times), MILD, large)
+        for times in TIMES
+    }
+    least = min(times for times, hours in more.items() if hours >= LONG.total_h)
+    assert least > 2
+    assert safe(aired, large, MILD).extends[0] == (
+        f"{TIMES[least]} the water and air for each animal{VAT}: {more[least]:.1f} h"
+    )
+    assert "stands in the vehicle" in VAT
+
+
+def test_oxygen_beside_the_air_is_tried_where_air_alone_does_not_do() -> None:
+    fish = Breathing(40.0, 2.0, 120.0, resting_mg_h=20.0, hardy=True)
+    aired = replace(TUB, stones=1)
+    air_h, gas_h = (low_h(box, MILD, fish) for box in (aired, replace(aired, oxygen=True)))
+    assert gas_h > 2 * air_h
+    assert air_h < LONG.total_h
+    assert (
+        f"oxygen out of a cylinder bubbling beside the air: {gas_h:.1f} h" in safe(aired, fish, MILD).extends
+    )

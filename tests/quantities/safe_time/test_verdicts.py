@@ -65,6 +65,21 @@ def test_a_tenth_of_a_degree_of_air_moves_the_safe_time_by_minutes(box: Box, deg
         assert abs(one - other) < 0.5
 
 
+@pytest.mark.parametrize("degrees", [10.0, 18.0, 40.0])
+def test_water_takes_on_the_temperature_of_the_room_from_when_it_is_filled_in(degrees: float) -> None:
+    """In one air all the way, every hour before the animals come is one less after it, down to none; gases wait."""
+    found = [
+        verdict(replace(TUB, journey=replace(WAY, filled_h=hours)), SMALL, air(degrees))
+        for hours in (0.0, 0.5, 24.0)
+    ]
+    fresh, half, stale = (one.hours[TEMPERATURE] for one in found)
+    assert half == pytest.approx(max(fresh - 0.5, 0.0), abs=1e-6)
+    assert stale == 0.0 < fresh < 24.0
+    assert {one.hours[:3] for one in found} == {found[0].hours[:3]}
+    warmed = verdict(replace(TUB, heater_w=100.0, journey=replace(WAY, filled_h=24.0)), SMALL, air(18.0))
+    assert warmed.hours[TEMPERATURE] > WAY.before_h, "a heater in it keeps it warm from the filling on"
+
+
 def test_the_grid_of_airs_reaches_from_too_cold_before_loading_to_never_too_cold() -> None:
     """So the test above sees ends in the room, on the road and after it."""
     hours = [verdict(TUB, SMALL, air(degrees)).hours[TEMPERATURE] for degrees in (0, 20, 23)]

@@ -49,8 +49,8 @@ def test_a_skill_that_nobody_has() -> None:
     drive = task("drive", 30, crew=Crew(1, (("drives", 1),)))
     problem = SchedulingProblem(Network((drive,)), 0, DAY, people=(Person("p", "P", (hours(0, 8, 20),)),))
     assert _said(problem) == [
-        "drive needs 1 with the skill drives; there is none; add somebody with the skill drives, "
-        "or let one of them have it: p"
+        'drive needs 1 with "drives: yes"; there is none; write "drives: yes" for one of p, '
+        "or add somebody who has it"
     ]
 
 
@@ -60,8 +60,8 @@ def test_a_skill_that_many_tasks_lack_is_told_once() -> None:
     person = Person("p", "P", (hours(0, 8, 20),), where="p.yaml:3 people.p")
     problem = SchedulingProblem(Network(tasks), 0, DAY, people=(person,))
     assert _said(problem) == [
-        "p.yaml:3 people.p: catch and release need 1 with the skill cares; there is none; "
-        "add somebody with the skill cares, or let one of them have it: p"
+        'p.yaml:3 people.p: catch and release need 1 with "cares: yes"; there is none; '
+        'write "cares: yes" for one of p, or add somebody who has it'
     ]
 
 
@@ -72,7 +72,7 @@ def test_two_of_a_skill_where_one_has_it() -> None:
         Person("b", "B", (hours(0, 8, 20),)),
     )
     assert _said(SchedulingProblem(Network((both,)), 0, DAY, people=people)) == [
-        "p.yaml:9 tasks.lift: lift needs 2 with the skill lifts; there is 1 (a); get another pair of hands "
+        'p.yaml:9 tasks.lift: lift needs 2 with "lifts: yes"; there is 1 (a); get another pair of hands '
         "from 8 h to 8 h 30 min after the start (30 min of work) (it was tried and works)"
     ]
 

@@ -77,6 +77,7 @@ def _add_tests(move: Draft, old: str) -> None:
             "vet": move.vet(),
             "spare_l": sum(one.spare_l for one in move.facts.systems),
             "reserve": move.reserve_salt(),
+            "ice": move.gear_count("ice-bottle"),
         },
         **late,
     )

@@ -15,6 +15,7 @@ from moveplan.quantities.containers.damp import media_breathe, rock_breathes
 from moveplan.quantities.containers.vessels import Use
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.freight.freight import Load
+from moveplan.quantities.warming import ice_bottles
 
 FLOWS_MIN = 5
 """From the first plug to water that turns over and heaters that glow; common practice, no source. [min]"""
@@ -87,7 +88,9 @@ def _add_water(move: Draft, facts: SystemFacts, day: dict[str, Any]) -> None:
     move.add("connect-equipment", times["connect-first"], crew=hands(1), words=words, **day)
     move.add("start-equipment", usual(5, 10, 20, "plugs, one by one"), crew=hands(1), **day)
     move.add("mount-rest", times["mount-rest"], crew=hands(1), **day)
-    move.add("warm-water", times["warm"], kind=Kind.WAIT, **day)
+    filled_l, arrival = facts.volumes.total.likely, facts.handled.arrival
+    ice = arrival and ice_bottles(facts.rebuilt, filled_l, move.facts.new, arrival, move.policy)
+    move.add("warm-water", times["warm"], kind=Kind.WAIT, words={"ice": ice}, **day)
     checking = usual(5, 10, 20, "a dry tissue to every joint")
     move.add("leak-check", checking, kind=Kind.HOLD_POINT, crew=hands(1), **day)
 
