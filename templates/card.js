@@ -28,6 +28,7 @@
   }
   const made = (tag, text) => Object.assign(document.createElement(tag), { textContent: text });
   const part = (name) => byId("card-" + name);
+  const boxRows = all("[data-container]", card);
   const say = (name, text) => (part(name).textContent = text);
   const onClick = (button, what) => button.addEventListener("click", what);
   const at = (minute) => clock.format(new Date(minute * MINUTE));
@@ -80,7 +81,7 @@
         fresh += 1;
       }
     }
-    log = Array.from(known.values());
+    log = [...known.values()];
     keep("records", log);
     return fresh;
   };
@@ -165,7 +166,7 @@
   };
   const task_waits = (i, through, now) => {
     const open = tasks[i].after.filter((tie) => (through(i, tie) ?? Infinity) > now);
-    return Array.from(new Set(open.map(([before]) => before)));
+    return [...new Set(open.map(([before]) => before))];
   };
 
   // What failed and does not work again: each thing with the moment at which it failed.
@@ -189,7 +190,7 @@
   const dayOf = (minute) => new Intl.DateTimeFormat("en-GB", { dateStyle: "short", timeZone: document.body.dataset.zone }).format(new Date(minute * MINUTE));
   const takeOver = (now) => {
     for (const task of tasks) Object.assign(task, { crew: task.people, gone: false });
-    const outs = Array.from(failing()).filter(([name]) => name.startsWith("person:")).map(([name, minute]) => [people.findIndex(([id]) => "person:" + id === name), dayOf(minute)]);
+    const outs = [...failing()].filter(([name]) => name.startsWith("person:")).map(([name, minute]) => [people.findIndex(([id]) => "person:" + id === name), dayOf(minute)]);
     if (!outs.length) return [];
     const found = standing(now);
     const open = tasks.map((_, i) => i).filter(found.isOpen).sort((i, k) => tasks[i].start - tasks[k].start || tasks[i].number - tasks[k].number);
@@ -227,7 +228,7 @@
   const showWrong = (found, over, now) => {
     const lines = [];
     const last = ([name]) => name.startsWith("person:");
-    for (const [name, minute] of Array.from(failing()).sort((one, other) => last(one) - last(other))) {
+    for (const [name, minute] of [...failing()].sort((one, other) => last(one) - last(other))) {
       const [what] = name.split(":");
       const said = thingNamed(name);
       if (what === "person") {
@@ -238,8 +239,8 @@
         continue;
       }
       if (ways) continue;
-      const held = Array.from(heldBy(name, found)).sort((i, k) => tasks[i].start - tasks[k].start);
-      const least = Array.from(card.querySelectorAll("[data-container]")).filter((row) => !row.hidden && row.dataset.left).sort((one, other) => one.dataset.left - other.dataset.left)[0];
+      const held = [...heldBy(name, found)].sort((i, k) => tasks[i].start - tasks[k].start);
+      const least = boxRows.filter((row) => !row.hidden && row.dataset.left).sort((one, other) => one.dataset.left - other.dataset.left)[0];
       lines.push([
         (what === "power" ? "No power at " : "") + said + (what === "power" ? "" : " has failed") + ", " + at(minute) + ".",
         ...(what === "tank" ? ["First, with animals in it: " + first("tank-full") + ".", "Else: " + first("tank") + "."] : ["First: " + first(what) + "."]),
@@ -276,7 +277,7 @@
     });
     rows.sort((one, other) => one.start - other.start || tasks[one.i].number - tasks[other.i].number);
     let drive = null;
-    const held = Array.from(failing().keys()).filter((name) => !name.startsWith("person:")).map((name) => [name, heldBy(name, found)]);
+    const held = [...failing().keys()].filter((name) => !name.startsWith("person:")).map((name) => [name, heldBy(name, found)]);
     for (const row of rows) {
       row.held = held.filter(([, several]) => several.has(row.i)).map(([name]) => name);
       row.runs = found.runs(row.i);
@@ -330,8 +331,8 @@
   };
   const over = new Set();
   const showAnimals = (found, now) => {
-    const failed = new Set(Array.from(failing().keys()).filter((name) => name.startsWith("vehicle:")).map(thingNamed));
-    for (const row of card.querySelectorAll("[data-container]")) {
+    const failed = new Set([...failing().keys()].filter((name) => name.startsWith("vehicle:")).map(thingNamed));
+    for (const row of boxRows) {
       const own = stays.filter((stay) => stay.boxes.some(([box]) => box === row.dataset.container));
       const rows = own.map((stay) => [stay, closedSince(stay, row.dataset.container, found, now)]).filter(([, one]) => one);
       const text = row.querySelector(".left");
@@ -365,7 +366,7 @@
     }
     const list = card.querySelector(".boxes");
     const order = (row) => (row.dataset.left ? Number(row.dataset.left) : 1e9);
-    const sorted = Array.from(list.children).sort((one, other) => order(one) - order(other));
+    const sorted = [...list.children].sort((one, other) => order(one) - order(other));
     if (sorted.some((row, place) => list.children[place] !== row)) list.append(...sorted);
   };
 
@@ -420,7 +421,7 @@
   const waits = (one) => one.who === me && journal?.get(idOf(one)) !== Boolean(one.back);
   const waiting = () => (crew ? log.filter(waits).length : load("uncopied", 0) || 0);
   const named = (i) => byId("task-" + data.ids[i])?.querySelector(".tick bdi")?.textContent || data.ids[i];
-  const careOf = (name) => Array.from(document.querySelectorAll(".mind")).find((one) => one.textContent.startsWith(`Care, ${name.replaceAll("-", " ")}:`))?.lastChild.textContent.trim();
+  const careOf = (name) => all(".mind").find((one) => one.textContent.startsWith(`Care, ${name.replaceAll("-", " ")}:`))?.lastChild.textContent.trim();
   const who = (i) => tasks[i].crew.map((person) => people[person][1]).join(", ");
   const show = () => {
     const now = nowMinute();
@@ -450,7 +451,7 @@
       : "";
     const steps = part("steps");
     const body = first && byId("task-" + data.ids[first.i]);
-    steps.replaceChildren(...(body ? Array.from(body.querySelectorAll(":scope > ol > li")).map((step) => step.cloneNode(true)) : []));
+    steps.replaceChildren(...(body ? all(":scope > ol > li", body).map((step) => step.cloneNode(true)) : []));
     const care = first ? tasks[first.i].care.map((key) => careOf(data.care[key])).filter(Boolean) : [];
     part("care").replaceChildren(...care.map((text) => made("li", text)));
     part("work").hidden = !first || gate;
@@ -532,7 +533,7 @@
   const differing = () => {
     const rows = live().filter((one) => one.kind === "done" && !recurs(one.name));
     const twice = rows.filter((one) => rows.some((other) => other !== one && other.name === one.name && other.who !== one.who));
-    const names = Array.from(new Set(twice.map((one) => one.name)));
+    const names = [...new Set(twice.map((one) => one.name))];
     return names.map((name) => "“" + named(data.ids.indexOf(name)) + "” was recorded by two: " + twice.filter((one) => one.name === name).map((one) => people[one.who][1] + " " + at(one.at)).join(", ") + "; both are kept, the earlier counts.").join(" ");
   };
   const box = part("text");
@@ -613,7 +614,7 @@
     });
   }
   const tend = part("tend");
-  for (const row of card.querySelectorAll("[data-container]")) {
+  for (const row of boxRows) {
     const own = (tag, className, text) => Object.assign(made(tag, text), { className });
     const lid = (kind, text) => {
       const button = own("button", kind, text);
@@ -680,7 +681,7 @@
         const offer = answer.headers.get("X-Offer");
         if (offer !== offered) say("offer", offer ? await (await fetch("offer")).text() : "");
         offered = offer;
-        ways = Array.from(failing().keys()).some((name) => !name.startsWith("person:")) ? await (await fetch("ways")).text() : "";
+        ways = [...failing().keys()].some((name) => !name.startsWith("person:")) ? await (await fetch("ways")).text() : "";
       } catch (failed) {
         offline = failed instanceof TypeError ? "No network: " : failed.message + " ";
       }

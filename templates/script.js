@@ -1,6 +1,7 @@
 "use strict";
 // What this script and that of the card share.
 const byId = (id) => document.getElementById(id);
+const all = (selector, within = document) => [...within.querySelectorAll(selector)];
 const MINUTE = 60000;
 const clock = (() => {
   const hours = { hour: "2-digit", minute: "2-digit" };
@@ -24,7 +25,6 @@ const minuteSaid = (field) => {
 (() => {
   const plan = document.body.dataset.plan;
   const shelf = "moveplan/" + plan + "/";
-  const all = (selector) => Array.from(document.querySelectorAll(selector));
   for (const box of all("input[data-task], input[data-time]")) box.dataset.task = box.closest(".task").id.slice(5);
   const boxes = all("input[data-task]");
   // The ticks of the run sheets are those of the list.
@@ -91,7 +91,7 @@ const minuteSaid = (field) => {
     const item = box.closest("li");
     if (item) doneAt(item).textContent = at ? "done " + clock.format(new Date(at)) : "";
     const task = box.closest(".task");
-    if (task) task.classList.toggle("done", Array.from(task.querySelectorAll("input[data-task]")).every((one) => one.checked));
+    if (task) task.classList.toggle("done", [...task.querySelectorAll("input[data-task]")].every((one) => one.checked));
   };
   const showSum = () => {
     const done = boxes.filter((box) => box.checked).length;
@@ -150,7 +150,7 @@ const minuteSaid = (field) => {
     showSum();
   });
   // Phase by phase: the same tasks in another order; and back again.
-  const byDate = all(".by-date .tasks").map((list) => ({ list, tasks: Array.from(list.children) }));
+  const byDate = all(".by-date .tasks").map((list) => ({ list, tasks: [...list.children] }));
   const phases = all("#phases li").map((one) => one.textContent);
   const byPhase = document.querySelector(".by-phase");
   const order = byId("grouping");
@@ -216,7 +216,7 @@ const minuteSaid = (field) => {
   for (const link of all("a[data-person]")) {
     link.addEventListener("click", (event) => {
       const card = byId("card-person");
-      const place = card && Array.from(card.options).findIndex((one) => one.textContent === link.textContent.trim());
+      const place = card && [...card.options].findIndex((one) => one.textContent === link.textContent.trim());
       if (!card || card.disabled || place < 0) return;
       card.value = card.options[place].value;
       card.dispatchEvent(new Event("change"));
