@@ -383,16 +383,19 @@
     return recent.length && recent.every((one) => Math.abs(one.value - last.value) > data.far[last.name.split("@")[0]]);
   };
   const judged = (i, found, now) =>
-    (data.asks[i] || []).map(([words, which, low, high, within, times, apart, since, risen]) => {
+    (data.asks[i] || []).map(([words, which, low, usual, within, times, apart, since, risen, acids = [], falls = []]) => {
       const from = since < 0 ? -Infinity : found.ended[since] ?? -Infinity;
       const every = readings().filter((one) => which.includes(data.reads.indexOf(one.name)));
       const rows = every.filter((one) => one.at >= from);
       const last = rows[rows.length - 1];
       if (!last) return [words, "not read yet"];
+      const acid = readings().filter((one) => acids.includes(data.reads.indexOf(one.name))).pop();
+      const step = acid && Math.ceil(10 * (acid.value - 7.6) - 1e-6);
+      const high = acid ? falls[Math.min(Math.max(step, 0), falls.length - 1)] : usual;
       const keeps = (one) => (low === null || one.value >= low - 1e-9) && (high === null || one.value <= high + 1e-9);
       let first = rows.length;
       while (first && keeps(rows[first - 1])) first -= 1;
-      const said = "last " + told(last.name, last.value) + " at " + at(last.at);
+      const said = "last " + told(last.name, last.value) + " at " + at(last.at) + (acid ? ", at most " + high + " at this pH" : "");
       if (now - last.at > within) return [words, said + ", too old"];
       if (!keeps(last)) return [words, said + ": NOT within"];
       if (rows.length - first < times || last.at - rows[first].at < apart) return [words, said + ", read it again"];

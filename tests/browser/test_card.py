@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import math
 import re
 
 import pytest
 
+from moveplan.journal.records import Reading
 from moveplan.journal.taking.slip import index_of, read_slip
+from moveplan.journal.waters.gates import total_ammonia_at
 from moveplan.outputs.accepted import snapshot_of_outlook
 from tests.browser.card import paste, start, text_of, title, up_to
 from tests.browser.conftest import Phone, Violations
@@ -209,3 +212,22 @@ def test_a_reading_far_from_the_last_signs_nothing_until_a_second_agrees(phone: 
     page.get_by_role("button", name="Met", exact=True).click()
     assert "salinity 34 to 36" in page.locator("#card-told").inner_text()
     assert read("35.1") == "salinity 34 to 36: last 35.1"
+
+
+def test_ammonia_is_judged_at_the_ph_that_was_read(phone: Phone) -> None:
+    """At 8.2 and 0.25 mg N/l all is well, and 8.7 has some three times as much of it un-ionised."""
+    page = phone("Ines Farrow", start("water-matched-display"))
+    up_to(page, "water-matched-display", alone=True)
+    said = {}
+    for what, value in (("ammonia", "0.25"), ("pH", "8.2"), ("pH", "8.7")):
+        option = page.locator("#card-what option", has_text=what).first.inner_text()
+        page.get_by_label("Reading").select_option(label=option)
+        page.get_by_label("Value").fill(value)
+        page.get_by_role("button", name="Record reading").click()
+        page.clock.fast_forward(60_000)
+        said[value] = page.locator("#card-asks li").all_inner_texts()[2]
+    assert "NOT within" not in said["0.25"]
+    assert "NOT within" not in said["8.2"]
+    assert "NOT within" in said["8.7"]
+    limit = total_ammonia_at(0.02, [Reading(at=0, what="ph", value=8.7, unit="", said="8.7")], ())
+    assert f"at most {math.floor(100 * limit) / 100} at this pH" in said["8.7"]

@@ -13,6 +13,8 @@ from moveplan.units import show_number
 
 USUAL = {"ph": 8.2, "temperature": 26.0, "salinity": 35.0}
 """What the water of a reef is like where it was not read; recalled. [-, °C, -]"""
+PH_STEPS = tuple(7.6 + 0.1 * step for step in range(13))
+"""For which the page of a phone knows the limit of ammonia: up to far above any reef. Chosen. [-]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,10 +184,25 @@ def total_ammonia_at(unionised_mg_n_l: float, readings: Sequence[Reading], water
     waters : sequence of str
         Names of the water; empty: any.
     """
+    found = {what: last_reading(readings, what, waters) for what in USUAL}
+    return _total_ammonia(unionised_mg_n_l, {what: one.value for what, one in found.items() if one})
+
+
+def total_ammonia_by_ph(unionised_mg_n_l: float) -> tuple[float, ...]:
+    """Give the same for each of ``PH_STEPS``, in water that is otherwise that of a reef. [mg N/l].
+
+    Parameters
+    ----------
+    unionised_mg_n_l : float
+        Limit of the un-ionised part, as nitrogen. [mg N/l]
+    """
+    return tuple(_total_ammonia(unionised_mg_n_l, {"ph": ph}) for ph in PH_STEPS)
+
+
+def _total_ammonia(unionised_mg_n_l: float, read: Mapping[str, float]) -> float:
     from moveplan.science.filter.ammonia import total_ammonia_at_limit_mg_n_l
 
-    found = {what: last_reading(readings, what, waters) for what in USUAL}
-    water = {what: one.value if one else USUAL[what] for what, one in found.items()}
+    water = {**USUAL, **read}
     salinity = min(max(water["salinity"], 28.0), 40.0)
     warmth = min(max(water["temperature"], 10.0), 40.0)
     return float(total_ammonia_at_limit_mg_n_l(unionised_mg_n_l, water["ph"], warmth, salinity))

@@ -15,7 +15,7 @@ from moveplan.journal.premises import Premises
 from moveplan.journal.records import Reading
 from moveplan.journal.taking.slip import STEPS, Index, index_of
 from moveplan.journal.waters.doubt import FAR, RECENT_MIN
-from moveplan.journal.waters.gates import total_ammonia_at
+from moveplan.journal.waters.gates import total_ammonia_at, total_ammonia_by_ph
 from moveplan.journal.waters.readings import KINDS
 from moveplan.network.link import Relation
 from moveplan.network.task import Kind, State
@@ -194,16 +194,18 @@ def _hangs(thing: str, snapshot: Snapshot, numbers: dict[str, int]) -> list[obje
 
 
 def _asks(task: PlannedTask, index: Index, numbers: dict[str, int]) -> list[list[object]]:
-    """Give what a hold point asks for: words, what counts, limits, age, how often, how far apart, since, risen."""
+    """Give what a hold point asks for: words, what counts, limits, age, times, how far apart, since, risen, by pH."""
     rows: list[list[object]] = []
     for gate in task.gates:
         waters = gate.waters or tuple({name.partition("@")[2] for name in index.readings})
-        counted = [
-            at for at, name in enumerate(index.readings) if name in {f"{gate.what}@{one}" for one in waters}
-        ]
-        high = gate.high
+        counted, acids = (
+            [at for at, name in enumerate(index.readings) if name in {f"{what}@{one}" for one in waters}]
+            for what in (gate.what, "ph")
+        )
+        high, by_ph = gate.high, list[list[float]]()
         if gate.unionised is not None:
-            high = floor(100.0 * total_ammonia_at(gate.unionised, (), ())) / 100.0
+            high = _down(total_ammonia_at(gate.unionised, (), ()))
+            by_ph = [list(acids), [_down(one) for one in total_ammonia_by_ph(gate.unionised)]]
         words = f"{gate.what} {replace(gate, high=high).range}"
         since = numbers.get(gate.since, -1)
         rows.append(
@@ -217,9 +219,14 @@ def _asks(task: PlannedTask, index: Index, numbers: dict[str, int]) -> list[list
                 gate.apart_min,
                 since,
                 int(gate.risen),
+                *by_ph,
             ]
         )
     return rows
+
+
+def _down(amount: float) -> float:
+    return floor(100.0 * amount) / 100.0
 
 
 def _read(reading: Reading, index: Index) -> list[int] | None:
