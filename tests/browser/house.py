@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import multiprocessing
 import socket
 import threading
 import time
@@ -36,7 +37,7 @@ class House:
             self.plan_id,
             lambda _: [(one, "") for one in (Accepted(at=outlook.now, schedule=data), *before)],
         )
-        self.now = now
+        self._now = multiprocessing.Value("q", now)
         self.room: Room = room_of(self.plan, self.plan_id, b"secret")
         self.offer = ""
         calendars = calendars_of(outlook)
@@ -47,9 +48,17 @@ class House:
             free.bind(("127.0.0.1", 0))
             self.port = free.getsockname()[1]
 
+    @property
+    def now(self) -> int:
+        """Minute of its clock, in a process of its own too. [min]."""
+        return int(self._now.value)
+
+    @now.setter
+    def now(self, minute: int) -> None:
+        self._now.value = minute
+
     def start(self) -> None:
-        config = uvicorn.Config(self.app, port=self.port, log_level="error", lifespan="off")
-        self.server = uvicorn.Server(config)
+        self.server = self._server()
         self.thread = threading.Thread(target=self.server.run, daemon=True)
         self.thread.start()
         while not self.server.started:
@@ -58,6 +67,26 @@ class House:
     def stop(self) -> None:
         self.server.should_exit = True
         self.thread.join(10)
+
+    def start_apart(self) -> None:
+        """Serve from a process of its own, which can be killed in the middle of anything."""
+        self.apart = multiprocessing.get_context("fork").Process(
+            target=lambda: self._server().run(), daemon=True
+        )
+        self.apart.start()
+        while True:
+            with socket.socket() as asked:
+                if asked.connect_ex(("127.0.0.1", self.port)) == 0:
+                    return
+            time.sleep(0.02)
+
+    def kill(self) -> None:
+        """Kill it without a word: what it had not written is gone."""
+        self.apart.kill()
+        self.apart.join(10)
+
+    def _server(self) -> uvicorn.Server:
+        return uvicorn.Server(uvicorn.Config(self.app, port=self.port, log_level="error", lifespan="off"))
 
     def address(self, person: str) -> str:
         token = next(token for token, one in self.room.tokens.items() if one == person)

@@ -109,20 +109,20 @@ def crew(browser: Browser, tmp_path: Path) -> Iterator[Crew]:
     replay = Replay(outlook_of("house_move"), (1.0, 1.0), seed=4)
     now, before = _eve(replay)
     house = House(tmp_path, now, before)
-    house.start()
+    house.start_apart()
     found = Crew(browser, house)
     yield found
     found.close()
-    house.stop()
+    house.kill()
 
 
 def test_the_journal_and_three_pages_agree_in_the_end(crew: Crew) -> None:
     chance = random.Random(11)
     for step in range(130):
         if step in (20, 45):
-            crew.house.stop()
+            crew.house.kill()
         elif step in (26, 49):
-            crew.house.start()
+            crew.house.start_apart()
         crew.go_on(chance)
         if step % 9 == 4:
             crew.paste(*chance.sample(list(crew.pages), 2))
