@@ -13,10 +13,12 @@ from moveplan.journal.records import Entry
 from moveplan.journal.state import state_of
 from moveplan.network.task import Kind
 from moveplan.outputs.accepted import snapshot_of_outlook
-from tests.journal.replay import Replay, outlook_of
+from tests.journal.replay import EXAMPLES, Replay, outlook_of
+
+MOVES = sorted(path.stem for path in EXAMPLES.glob("*.yaml") if path.stem != "impossible_dates")
 
 
-@pytest.mark.parametrize("example", ["house_move", "larger_tank_other_spot"])
+@pytest.mark.parametrize("example", MOVES)
 @pytest.mark.parametrize("slow", [(0.9, 1.3), (1.4, 2.2)], ids=["mild", "late"])
 def test_everybody_is_sent_to_the_right_task(example: str, slow: tuple[float, float]) -> None:
     replay = Replay(outlook_of(example), slow, seed=7)
