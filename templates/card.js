@@ -90,8 +90,9 @@
     const again = () => log.some((one) => idOf(one) === idOf(row) && one.back);
     while (again() && kind !== "read" && !recurs(name) && row.time < 35) row.time += 1;
     while (again()) row.at -= 1;
-    // What is pressed after the other of the same minute counts after it: lid on, then off.
-    const last = live().map((one) => one.said).filter((one) => one.at === row.at && matter(one) === matter(row)).pop();
+    // What is pressed after another counts after it: lid on, off and on again in one minute.
+    const last = live().map((one) => one.said).filter((one) => one.at >= row.at && one.at <= row.at + 5 && matter(one) === matter(row)).pop();
+    if (last) row.at = last.at;
     if (last && idOf(last) > idOf(row)) row.at += 1;
     record(row);
   };
@@ -311,7 +312,7 @@
     if (lids.length && lids[lids.length - 1].kind === "lid-off") return null;
     const on = lids.find((one) => one.kind === "lid-on");
     const since = on ? on.at : edge(stay.shut[0], stay.shut[1], found);
-    if (since !== undefined) return since <= now ? { since, said: true } : null;
+    if (since !== undefined) return since <= now + 5 ? { since, said: true } : null;
     if (stay.from_min > now) return null;
     if (found.unsaid.has(stay.shut[0])) return { since: stay.from_min, said: false };
     const silent = lastWork() < stay.from_min - SILENT;
@@ -329,7 +330,7 @@
     const last = (kinds) => live().filter((one) => one.name === box && kinds[one.kind]).map((one) => "; " + kinds[one.kind] + at(one.at)).pop() || "";
     return last({ "topped-up": "topped up " }) + last({ "air-on": "air on ", "air-off": "air OFF " });
   };
-  const over = new Set();
+  const over = new Map();
   const showAnimals = (found, now) => {
     const failed = new Set([...failing().keys()].filter((name) => name.startsWith("vehicle:")).map(thingNamed));
     for (const row of boxRows) {
@@ -358,11 +359,10 @@
       const riding = stay && !stuck && left >= 0 ? "; if it stays in the vehicle, open by " + at(since + stay.rides) : "";
       text.textContent = (where ? where + ", " : "") + said + at(since) + rest + riding + careAt(row.dataset.container);
       row.dataset.left = left === Infinity ? "" : String(left);
-      if (left < 0) {
-        row.classList.add("over");
-        if (!over.has(row.dataset.container)) say("alarm", row.dataset.container + " is over its safe time: open it now.");
-        over.add(row.dataset.container);
-      }
+      row.classList.toggle("over", left < 0);
+      const alarm = left < 0 ? " is over its safe time: open it now." : left <= 10 ? ": 10 min left, open it now." : left <= 30 ? ": 30 min left, open it next." : "";
+      if (alarm && over.get(row.dataset.container) !== alarm) say("alarm", row.dataset.container + alarm);
+      over.set(row.dataset.container, alarm);
     }
     const list = card.querySelector(".boxes");
     const order = (row) => (row.dataset.left ? Number(row.dataset.left) : 1e9);
@@ -474,6 +474,8 @@
     const alone = tasks.map((_, i) => i).filter((i) => tasks[i].kind === "wait" && !tasks[i].people.length && found.runs(i));
     part("then").replaceChildren(...then);
     say("alone", alone.map((i) => named(i) + " until " + at(found.begun[i] + tasks[i].minutes)).join("; "));
+    const no = live().filter((one) => one.kind === "not-met" && found.isOpen(data.ids.indexOf(one.name))).pop();
+    say("no", no ? "STOP: “" + spoken(no) + "” was not met (" + (people[no.who] ? people[no.who][1] + ", " : "") + at(no.at) + "). Begin nothing that comes after it." : "");
     showAnimals(found, now);
     showWrong(found, over, now);
     const failed = failing().has(thing());
@@ -591,9 +593,12 @@
     const steps = Math.round(value / stepOf(name));
     const low = { temperature: 5, salinity: 5, ph: 6 }[name.split("@")[0]] || 0;
     const good = part("value").value.trim() && value >= low && steps < 1296 && !(name.startsWith("temperature") && value > 40);
-    say("read-note", good ? "" : "That is no " + name.split("@")[0] + "; a salinity is written as 35, not as 1.026.");
+    say("read-note", good ? "" : "That is no " + name.split("@")[0] + (name.startsWith("salinity") ? "; write 35, not as 1.026." : "."));
     if (!good) return;
     press("read", name, steps);
+    const rows = readings().filter((one) => one.name === name);
+    const past = Object.values(data.asks).flat().find((row) => row && row[1].includes(data.reads.indexOf(name)) && (value < (row[2] ?? value) || value > (row[3] ?? value)));
+    say("read-note", (past ? "NOT within: " + past[0] + ". " : "") + (isFar(rows[rows.length - 1], rows) ? "Far from the one before: measure again." : ""));
     part("value").value = "";
   });
   const thing = () => data.things[Number(part("thing").value)];

@@ -231,3 +231,54 @@ def test_ammonia_is_judged_at_the_ph_that_was_read(phone: Phone) -> None:
     assert "NOT within" in said["8.7"]
     limit = total_ammonia_at(0.02, [Reading(at=0, what="ph", value=8.7, unit="", said="8.7")], ())
     assert f"at most {math.floor(100 * limit) / 100} at this pH" in said["8.7"]
+
+
+def test_a_lid_that_is_pressed_three_times_in_a_minute_is_on_in_the_end(phone: Phone) -> None:
+    page = phone("Ines Farrow", start("catch-fish-display"))
+    row = page.locator("[data-container='X1']")
+    for name in ("Lid on", "Lid off", "Lid on"):
+        row.get_by_role("button", name=name).click()
+    assert "left" in row.inner_text()
+    page.clock.fast_forward(10 * 60_000)
+    assert "closed" in row.inner_text()
+    assert "not closed" not in row.inner_text()
+
+
+def test_a_container_is_called_before_it_is_over(phone: Phone) -> None:
+    page = phone("Ines Farrow", start("catch-fish-display"))
+    page.locator("[data-container='X1']").get_by_role("button", name="Lid on").click()
+    left = int(page.locator("[data-container='X1']").get_attribute("data-left") or 0)
+    alarm = page.locator("#card-alarm")
+    assert alarm.inner_text() == ""
+    page.clock.fast_forward((left - 29) * 60_000)
+    assert alarm.inner_text() == "X1: 30 min left, open it next."
+    page.clock.fast_forward(20 * 60_000)
+    assert alarm.inner_text() == "X1: 10 min left, open it now."
+    box, task = (page.locator(one).bounding_box() for one in ("#card-alarm", "#card-title"))
+    assert box is not None
+    assert task is not None
+    assert box["y"] < task["y"]
+
+
+def test_a_hold_point_that_was_not_met_stops_everybody(phone: Phone) -> None:
+    page = phone("Ines Farrow", start("water-matched-display"))
+    up_to(page, "water-matched-display", alone=True)
+    page.get_by_role("button", name="Not met").click()
+    assert page.locator("#card-no").inner_text().startswith("STOP: “")
+    page.locator("#card-person").select_option(label="Bea Lindqvist")
+    assert "was not met (Ines Farrow, " in page.locator("#card-no").inner_text()
+    page.locator("#card-person").select_option(label="Ines Farrow")
+    page.get_by_role("button", name="Take back").click()
+    assert page.locator("#card-no").inner_text() == ""
+
+
+def test_a_reading_past_a_limit_says_so_at_once(phone: Phone) -> None:
+    page = phone("Ines Farrow", start("water-matched-display"))
+    note = page.locator("#card-read-note")
+    for value, said in (("18", "NOT within: temperature 24 to 27 °C."), ("25", "Far from the one before")):
+        page.get_by_label("Value").fill(value)
+        page.get_by_role("button", name="Record reading").click()
+        assert said in note.inner_text()
+    page.get_by_label("Value").fill("25.1")
+    page.get_by_role("button", name="Record reading").click()
+    assert note.inner_text() == ""

@@ -27,6 +27,17 @@ CLOCKS = {"ines": 0, "tomas": 25, "bea": -7}
 STEP_MIN = 12
 SOON_MS = 30000
 
+PRESS = """() => {
+  const part = (name) => document.getElementById("card-" + name);
+  if (part("waits").textContent) return "";
+  const found = ["begun", "done", "met"].find((name) => part(name).checkVisibility() && !part(name).disabled);
+  if (!found) return "";
+  part(found).click();
+  if (found === "met" && part("met").textContent !== "Met") part("met").click();
+  return found;
+}"""
+"""Look and press at once: what another phone recorded may come between. Nobody read anything, and signs all the same."""
+
 
 def _eve(replay: Replay) -> tuple[int, list[Record]]:
     """Carry out all that comes before the moving day."""
@@ -71,17 +82,9 @@ class Crew:
 
     def act(self, person: str) -> None:
         """Press what is next: begin it, end it, or sign it; who waits presses nothing."""
-        page = self.pages[person]
-        if page.locator("#card-waits").inner_text():
-            return
-        buttons = {name: page.locator(f"#card-{name}") for name in ("begun", "done", "met")}
-        for name in ("begun", "done", "met"):
-            if buttons[name].is_visible() and buttons[name].is_enabled():
-                buttons[name].click()
-                if name == "met" and buttons[name].inner_text() != "Met":
-                    buttons[name].click()  # nobody read anything, and signs all the same
-                self.pressed[person, name] += 1
-                return
+        name = self.pages[person].evaluate(PRESS)
+        if name:
+            self.pressed[person, name] += 1
 
     def go_on(self, chance: random.Random) -> None:
         """Let the network come and go, and most of them do something."""

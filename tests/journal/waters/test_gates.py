@@ -145,3 +145,12 @@ def test_a_gate_is_kept_in_the_journal_whole() -> None:
     )
     assert kept.tasks[0].gates == gates
     assert Gate("ammonia", None, 0.25, "mg N/l", 2880).times == 1
+
+
+def test_the_water_of_the_new_home_is_not_signed_by_readings_of_the_old() -> None:
+    gates = gates_of("water-matched-reef", ("reef",), {})
+    rows = [read("temperature", day, 25.0, "reef", "°C") for day in (0.0, 0.3)]
+    filled = {"fill-tank-reef": T0 + round(0.2 * DAY)}
+    for readings, why in ((rows[:1], ["missing"]), (rows, [])):
+        found = lacking(gates, readings, T0 + round(0.31 * DAY), filled)
+        assert [one.why for one in found if one.gate.what == "temperature"] == why
