@@ -569,7 +569,9 @@
   });
 
   const press = (kind, name, time) => {
-    add(kind, name, minuteSaid(part("when")), time);
+    const minute = minuteSaid(part("when"));
+    if (minute === null) return tell(part("when").value + " is still to come: nothing was recorded.");
+    add(kind, name, minute, time);
     part("when").value = "";
   };
   const act = (kind) => () => chosen && press(kind, data.ids[chosen.i], chosen.time);
@@ -617,7 +619,7 @@
   });
   for (const button of card.querySelectorAll("[data-earlier]")) {
     onClick(button, () => {
-      const minute = minuteSaid(part("when")) - Number(button.dataset.earlier);
+      const minute = (minuteSaid(part("when")) ?? nowMinute()) - Number(button.dataset.earlier);
       part("when").value = hours.format(new Date(minute * MINUTE));
     });
   }

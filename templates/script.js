@@ -17,10 +17,10 @@ let clockAhead = 0;
 const nowMinute = () => Math.floor(Date.now() / MINUTE) - clockAhead;
 const minuteSaid = (field) => {
   const now = nowMinute();
-  for (let minute = now; field.value && minute > now - 1440; minute -= 1) {
+  for (let minute = now; field.value && minute > now - 720; minute -= 1) {
     if (hours.format(new Date(minute * MINUTE)) === field.value) return minute;
   }
-  return now;
+  return field.value ? null : now;
 };
 (() => {
   const plan = document.body.dataset.plan;
@@ -303,7 +303,7 @@ const minuteSaid = (field) => {
     const mark = (what) => () => {
       const mine = (containers[row.dataset.key] ??= {});
       const field = row.querySelector("input");
-      if (what) mine[what] = stamp(new Date(minuteSaid(field) * MINUTE));
+      if (what) mine[what] = stamp(new Date((minuteSaid(field) ?? nowMinute()) * MINUTE));
       else delete mine[mine.opened ? "opened" : "closed"];
       field.value = "";
       write("containers", containers);

@@ -282,3 +282,16 @@ def test_a_reading_past_a_limit_says_so_at_once(phone: Phone) -> None:
     page.get_by_label("Value").fill("25.1")
     page.get_by_role("button", name="Record reading").click()
     assert note.inner_text() == ""
+
+
+def test_an_hour_that_is_still_to_come_is_not_taken_for_yesterdays(phone: Phone) -> None:
+    page = phone("Ines Farrow", start("record-morning-display"))
+    before = title(page)
+    page.locator("#card-when").fill("16:00")
+    page.get_by_role("button", name="Begun").click()
+    assert "16:00 is still to come" in page.locator("#card-told").inner_text()
+    assert page.locator("#card-last").inner_text() == ""
+    page.locator("#card-when").fill("06:00")
+    page.get_by_role("button", name="Begun").click()
+    assert "06:00" in page.locator("#card-last").inner_text()
+    assert title(page) == before

@@ -36,7 +36,7 @@ PRESS = """() => {
   if (found === "met" && part("met").textContent !== "Met") part("met").click();
   return found;
 }"""
-"""Look and press at once: what another phone recorded may come between. Nobody read anything, and signs all the same."""
+"""Look and press at once: another phone may record between. Whoever signs has read nothing, and signs all the same."""
 
 
 def _eve(replay: Replay) -> tuple[int, list[Record]]:
