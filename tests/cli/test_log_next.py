@@ -421,6 +421,13 @@ def test_a_clock_that_goes_back_is_said(plan: Path) -> None:
     )
 
 
+def test_what_stands_before_the_word_is_meant_for_it_unless_it_says_so_itself(plan: Path) -> None:
+    words = ("--now", "2027-03-13T09:40", "--by", "Ann")
+    for own, moment in (((), "09:40"), (("--now", "2027-03-13T09:50"), "09:50")):
+        found = runner.invoke(app, ["log", str(plan), *words, "note", "rain", *own])
+        assert f"{moment}  " in found.stdout, found.output
+
+
 def test_everything_up_to_here_is_done_in_one_line(plan: Path) -> None:
     said = _log(plan, "begin", "3", "--and-before", "--by", "Tomas")
     assert said == ("2. 09:30  done: Catch fish [catch-fish]\n3. 09:30  begun: Drive van [drive-van]\n")
