@@ -68,7 +68,7 @@ def under_way(project: Project, story: Story) -> Underway:
     """
     network, problem = _forecast(project.network, story), project.scheduling
     states = {task.id: _state(task, _told(task, story)) for task in network.tasks}
-    held = story.held()
+    held, running = story.held(), story.running()
     real = {
         task.id: _real(task, states[task.id], story, held)
         for task in network.tasks
@@ -86,7 +86,9 @@ def under_way(project: Project, story: Story) -> Underway:
     real |= over
     tasks = tuple(
         _held(
-            _restated(task, states[task.id], real.get(task.id), past.get(task.id, ()), problem, story),
+            _restated(
+                task, states[task.id], real.get(task.id), past.get(task.id, ()), problem, story, running
+            ),
             None if task.id in real else held.get(task.id),
             problem,
         )
@@ -197,6 +199,7 @@ def _restated(
     past: tuple[Interval, ...],
     problem: SchedulingProblem,
     story: Story,
+    running: Mapping[str, int],
 ) -> Task:
     if stands is not None:
         return _block(task, stands, problem, story.now if found.state is State.IN_PROCESS else None)
@@ -206,7 +209,7 @@ def _restated(
         left = Repeat(task.repeats.every_min, task.repeats.times - len(past), task.repeats.slack_min)
         due = past[-1].start + task.repeats.every_min - task.repeats.slack_min
         return replace(task, repeats=left, not_before=max(_up(story.now, problem), _up(due, problem)))
-    return _soon(replace(task, not_before=_not_before(task, problem, story)), problem, story)
+    return _soon(replace(task, not_before=_not_before(task, problem, story, running)), problem, story)
 
 
 def _held(task: Task, until: int | None, problem: SchedulingProblem) -> Task:
@@ -269,12 +272,15 @@ def _up(moment: int, problem: SchedulingProblem) -> int:
     return max(moment + -(moment - problem.start) % problem.grid_min, problem.start)
 
 
-def _not_before(task: Task, problem: SchedulingProblem, story: Story) -> int | None:
-    """Not before now; a wait that was to run by itself since an earlier moment may have done so."""
+def _not_before(
+    task: Task, problem: SchedulingProblem, story: Story, running: Mapping[str, int]
+) -> int | None:
+    """Not before now; a wait that runs by itself may have done so since an earlier moment, or was to."""
     now = _up(story.now, problem)
     planned = story.planned(task.id)
     if task.kind is Kind.WAIT and task.crew is None and planned is not None:
-        now = min(now, _down(max(planned.start, problem.start), problem))
+        since = min(planned.start, running.get(task.id, planned.start))
+        now = min(now, _down(max(since, problem.start), problem))
     return now if task.not_before is None else max(task.not_before, now)
 
 
@@ -304,7 +310,8 @@ def _passed(link: Link, before: Placement, after: Task, now: int) -> bool:
     if link.max_gap_min is None:
         return False
     since = before.finish if link.relation.from_finish else before.start
-    soonest = now + (after.minutes if link.relation.to_finish else 0)
+    begun = now if after.not_before is None else min(now, after.not_before)  # a wait by itself runs already
+    soonest = begun + (after.minutes if link.relation.to_finish else 0)
     return since + link.max_gap_min < soonest
 
 

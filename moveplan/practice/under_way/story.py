@@ -64,6 +64,10 @@ class Story:
             return {}
         return held_until(self.state.failures, self.last, standing(self.last, self.state, self.now))
 
+    def running(self) -> Mapping[str, int]:
+        """Give since when each task has run, waits that run by themselves included, UTC. [min]."""
+        return {} if self.last is None else standing(self.last, self.state, self.now).begun
+
 
 def story_of(path: Path, plan_id: str, now: int) -> Story | None:
     """Read what has happened.
