@@ -75,9 +75,8 @@ def log(
     """Take the plan; without a word behind it merge a file or a text, or list the last records."""
     ctx.obj = plan
     if isinstance(ctx.command, TyperGroup) and ctx.invoked_subcommand is not None:
-        before = {
-            key: said for key, said in (("by", by), ("now", now)) if said
-        }  # said before the word, meant for it
+        # What is said before the word is meant for it.
+        before = {key: said for key, said in (("by", by), ("now", now)) if said}
         ctx.default_map = dict.fromkeys(ctx.command.commands, before)
         return
     from moveplan.cli.recording import handed_in, scribe
