@@ -432,6 +432,7 @@
     const found = standing(now);
     const turns = turnsOf(me, found, now);
     const first = turns[0] || null;
+    if (first?.i !== chosen?.i) say("read-note", "");
     chosen = first;
     const late = behind(found, now);
     say("behind", late > 0 ? "The day runs " + words(late) + " behind." : "");

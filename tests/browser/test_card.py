@@ -282,6 +282,11 @@ def test_a_reading_past_a_limit_says_so_at_once(phone: Phone) -> None:
     page.get_by_label("Value").fill("25.1")
     page.get_by_role("button", name="Record reading").click()
     assert note.inner_text() == ""
+    page.get_by_label("Value").fill("1")
+    page.get_by_role("button", name="Record reading").click()
+    assert note.inner_text() == "That is no temperature."
+    page.locator("#card-person").select_option(label="Bea Lindqvist")
+    assert note.inner_text() == ""
 
 
 def test_an_hour_that_is_still_to_come_is_not_taken_for_yesterdays(phone: Phone) -> None:
