@@ -46,6 +46,12 @@ def numbers_told(kept: Sequence[Snapshot]) -> Mapping[str, int]:
     return found
 
 
+def labels_told(kept: Sequence[Snapshot]) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """Give the numbers of all containers that were ever told, in their order, each with what it stands for."""
+    told = {label for one in kept for label in one.labels}
+    return tuple(sorted(told, key=lambda one: (one[0][0], int(one[0][1:]), one[1])))
+
+
 def _agreed(name: str, kept: Sequence[Snapshot], state: JournalState) -> PlannedTask | None:
     """Find a task in the schedule that was in force when it was begun; None: it is in force no more, and not begun."""
     found = state.of(name)
