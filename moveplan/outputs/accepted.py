@@ -76,7 +76,18 @@ def snapshot_of_outlook(outlook: Outlook) -> Snapshot:
         skills={one.id: one.skills for one in project.scheduling.people},
         premises=premises_of_outlook(outlook, known),
         promise=_promise(outlook),
+        labels=_labels(outlook),
     )
+
+
+def _labels(outlook: Outlook) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """Take down which number stands for what, buckets of sand included."""
+    vessels = [use.vessel for use in outlook.project.ledger.containers]
+    rows = [(one.number, one.what) for one in vessels]
+    stowed = (item for load in outlook.project.loads for _, items in load.stowed for item in items)
+    known = {one.number for one in vessels}
+    rows += [(item.number, (item.name,)) for item in stowed if item.number and item.number not in known]
+    return tuple(dict.fromkeys(rows))
 
 
 def _alarms(plan: Plan) -> dict[str, float]:

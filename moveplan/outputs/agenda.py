@@ -1,9 +1,10 @@
-"""The tasks of a schedule as people read them: numbered in order of start."""
+"""The tasks of a schedule as people read them: in order of start, each by the number that it was told by."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, field
 from datetime import date
+from itertools import count
 
 from moveplan.network.task import Kind, State, Task
 from moveplan.outputs.livestock import DatedRoute, Stay, dated_routes
@@ -20,7 +21,7 @@ class Line:
     Parameters
     ----------
     number : int
-        Its number on every page of this outlook, from 1 in order of start.
+        Its number on every page: the one that it was told by, else the next that no task ever had, in order of start.
     task : Task
         What to do.
     placement : Placement
@@ -134,15 +135,16 @@ def agenda(outlook: Outlook) -> Agenda:
 def _lines(outlook: Outlook) -> tuple[Line, ...]:
     tasks = {task.id: task for task in outlook.project.network.tasks}
     placed = sorted(outlook.schedule.placements, key=lambda placement: (placement.start, placement.finish))
-    zone = outlook.project.plan.zone
+    zone, told = outlook.project.plan.zone, outlook.numbers
+    fresh = count(max(told.values(), default=0) + 1)
     return tuple(
         Line(
-            number,
+            told.get(placement.task) or next(fresh),
             tasks[placement.task],
             placement,
             outlook.states.get(placement.task, State.NEEDS_ACTION),
             outlook.times.get(placement.task),
             to_local(placement.start, zone).date(),
         )
-        for number, placement in enumerate(placed, start=1)
+        for placement in placed
     )

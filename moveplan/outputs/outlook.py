@@ -159,6 +159,8 @@ class Outlook:
         Changes that were not tried within the effort.
     late : bool
         Whether the point of no return is passed: then there is a list to follow whatever is broken.
+    numbers : Mapping of str to int
+        The number that each task was told by; empty: none was.
     """
 
     project: Project
@@ -176,6 +178,7 @@ class Outlook:
     helps: tuple[Help, ...] = ()
     untried: int = 0
     late: bool = False
+    numbers: Mapping[str, int] = field(default_factory=dict)
 
     @property
     def follow(self) -> bool:

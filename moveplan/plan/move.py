@@ -137,6 +137,8 @@ class Plan:
         How often the moving day has moved since a schedule was accepted.
     notice_days : int
         How long before the day that was agreed it was said last that it moves. [day]
+    labels : tuple of (str, tuple of str)
+        Numbers of containers that were told, each with what it stands for.
     """
 
     id: str
@@ -175,6 +177,7 @@ class Plan:
     learnt: Learnt | None = None
     slips: int = 0
     notice_days: int = 0
+    labels: tuple[tuple[str, tuple[str, ...]], ...] = ()
 
     @property
     def late_changes(self) -> tuple[tuple[str, str, LateChange, bool], ...]:

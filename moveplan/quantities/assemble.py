@@ -78,7 +78,7 @@ def _filled(context: Context, leg: Leg, bare: tuple[SystemFacts, ...]) -> Facts:
     """Fill the tanks with as much old water as the shifts of the leg say."""
     plan = context.plan
     filled = tuple(_refilled(context, shift, facts) for shift, facts in zip(leg.shifts, bare, strict=True))
-    systems = numbered(filled, plan.gear, context.means)
+    systems = numbered(filled, plan, context.means)
     water = summed(tuple(facts.water for facts in systems))
     trips = trips_of(plan, leg, systems) if leg.drives else Trips((), 1)
     shorter = sooner(plan, leg, systems, trips)

@@ -74,6 +74,7 @@ def judge_again(project: Project, again: Renewed, story: Story, settings: Settin
         states=again.states,
         times=again.ahead(ahead.times),
         readings=story.state.readings,
+        numbers=story.numbers,
     )
     if ahead.cost is not None and ahead.risk is not None:
         outlook = replace(outlook, cost=with_reserve(cost_of(shown, again.shown), ahead.risk))

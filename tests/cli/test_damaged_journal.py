@@ -9,27 +9,16 @@ from typer.testing import CliRunner
 
 from moveplan.cli.app import app
 from moveplan.journal.file.store import journal_path
+from tests.journal.builders import OWN_START, own_plan
 
-OWN = """\
-id: one-of-us
-title: One of us
-purpose: own-tasks
-timezone: Europe/Dublin
-start: 2027-03-01 08:00
-people: {ines: {name: Ines Farrow, hours: {mon-sun: 08:00-20:00}}}
-tasks:
-  - {id: dig, title: Dig, duration: 2 h, people: [ines]}
-"""
-NOW = ("--now", "2027-03-01T08:00+00:00")
+NOW = ("--now", OWN_START)
 QUICK = ("--solver-seconds", "0.1")
 
 
 @pytest.fixture
 def plan(tmp_path: Path) -> Path:
     """Give a plan whose accepted schedule was damaged."""
-    found = tmp_path / "one.yaml"
-    found.write_text(OWN)
-    assert CliRunner().invoke(app, ["record", str(found), "accept", *NOW, *QUICK]).exit_code == 0
+    found = own_plan(tmp_path)
     path = journal_path(found)
     path.write_bytes(path.read_bytes().replace(b'"Dig"', b'"Dog"', 1))
     return found
@@ -54,6 +43,6 @@ def test_a_damaged_accept_is_told_once_by_every_command(plan: Path, words: tuple
     command, *rest = words
     out = ("--out", str(plan.parent / "out")) if command == "build" else ()
     said = CliRunner().invoke(app, [command, str(plan), *rest, *out])
-    line = "one.journal.jsonl:1: this line is passed over: it was damaged, its checksum does not fit"
+    line = "two.journal.jsonl:1: this line is passed over: it was damaged, its checksum does not fit"
     assert said.stderr.count(line) == 1
     assert line not in said.stdout

@@ -6,28 +6,12 @@ import threading
 from pathlib import Path
 from typing import Any
 
-from typer.testing import CliRunner
-
-from moveplan.cli.app import app
 from moveplan.crew.offers import PAUSE_S, Offers, replanned, words_of
 from moveplan.crew.room import room_of
 from moveplan.journal.file.store import append
 from moveplan.journal.records import Begun
 from moveplan.times import iso
-from tests.journal.builders import PLAN_ID, T0, accepted, plan_file
-
-OWN = """\
-id: two-of-us
-title: Two of us
-purpose: own-tasks
-timezone: Europe/Dublin
-start: 2027-03-01 08:00
-people: {ines: {name: Ines Farrow, hours: {mon-sun: 08:00-20:00}}}
-tasks:
-  - {id: dig, title: Dig, duration: 2 h, people: [ines]}
-  - {id: fill, title: Fill it, duration: 1 h, people: [ines], after: [dig]}
-"""
-NOW = "2027-03-01T09:30+00:00"
+from tests.journal.builders import OWN_ID, PLAN_ID, T0, accepted, own_plan, plan_file
 
 
 def _wait(offers: Offers) -> None:
@@ -101,12 +85,9 @@ def test_what_a_new_plan_would_change_is_said_and_how_it_is_taken(tmp_path: Path
 
 
 def test_a_day_that_runs_late_is_planned_anew_in_a_process_of_its_own(tmp_path: Path) -> None:
-    plan = tmp_path / "two.yaml"
-    plan.write_text(OWN)
-    told = ["record", str(plan), "accept", "--now", "2027-03-01T08:00+00:00", "--solver-seconds", "0.2"]
-    assert CliRunner().invoke(app, told).exit_code == 0
-    room = room_of(plan, "two-of-us", b"secret")
+    plan = own_plan(tmp_path)
+    room = room_of(plan, OWN_ID, b"secret")
     begun = next(task.start for task in room.snapshot.tasks if task.id == "dig") + 90
-    append(plan, "two-of-us", lambda _: [(Begun(at=begun, task="dig"), "")])
+    append(plan, OWN_ID, lambda _: [(Begun(at=begun, task="dig"), "")])
     said = replanned(room, begun)
     assert "“Fill it”: 11:30 instead of 10:00." in said

@@ -5,6 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
+from typer.testing import CliRunner
+
+from moveplan.cli.app import app
 from moveplan.journal.file.kept import snapshot_data
 from moveplan.journal.file.snapshot import PlannedStay, PlannedTask, Snapshot
 from moveplan.journal.records import Accepted, Entry, Record
@@ -18,6 +21,18 @@ DAY = 1440
 T0 = 30_082_080
 """2027-03-13 08:00 in Dublin, UTC. [min]"""
 PLAN_ID = "reef-1"
+OWN = """\
+id: two-of-us
+title: Two of us
+purpose: own-tasks
+timezone: Europe/Dublin
+start: 2027-03-01 08:00
+people: {ines: {name: Ines Farrow, hours: {mon-sun: 08:00-20:00}}}
+tasks:
+  - {id: dig, title: Dig, duration: 2 h, people: [ines]}
+  - {id: fill, title: Fill it, duration: 1 h, people: [ines], after: [dig]}
+"""
+OWN_ID, OWN_START = "two-of-us", "2027-03-01T08:00+00:00"
 
 
 def planned(name: str, start: int, minutes: int, **fields: object) -> PlannedTask:
@@ -105,3 +120,17 @@ def plan_file(folder: Path) -> Path:
     path = folder / "reef.yaml"
     path.write_text(f"id: {PLAN_ID}\ntitle: Small invented reef\n", encoding="utf-8")
     return path
+
+
+def own_plan(folder: Path) -> Path:
+    """Write a plan of two tasks, of which the schedule is accepted."""
+    path = folder / "two.yaml"
+    path.write_text(OWN)
+    accept(path)
+    return path
+
+
+def accept(path: Path) -> None:
+    """Accept a plan of own tasks as it stands when it begins."""
+    words = ["record", str(path), "accept", "--now", OWN_START, "--solver-seconds", "0.1"]
+    assert CliRunner().invoke(app, words).exit_code == 0

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from moveplan.journal.file.snapshot import PlannedTask, Snapshot
@@ -29,6 +29,27 @@ def agreed(kept: Sequence[Snapshot], state: JournalState) -> Snapshot:
     return replace(
         last, tasks=tuple(task for name in names if (task := _agreed(name, kept, state)) is not None)
     )
+
+
+def numbers_told(kept: Sequence[Snapshot]) -> Mapping[str, int]:
+    """Give the number that each task was ever told by: no other task gets it, and where two had it, the later keeps it.
+
+    Parameters
+    ----------
+    kept : sequence of Snapshot
+        Accepted schedules in the order of accepting.
+    """
+    found: dict[str, int] = {}
+    for task in (task for one in reversed(kept) for task in one.tasks if task.number):
+        if task.id not in found and task.number not in found.values():
+            found[task.id] = task.number
+    return found
+
+
+def labels_told(kept: Sequence[Snapshot]) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """Give the numbers of all containers that were ever told, in their order, each with what it stands for."""
+    told = {label for one in kept for label in one.labels}
+    return tuple(sorted(told, key=lambda one: (one[0][0], int(one[0][1:]), one[1])))
 
 
 def _agreed(name: str, kept: Sequence[Snapshot], state: JournalState) -> PlannedTask | None:

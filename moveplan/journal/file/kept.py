@@ -94,6 +94,7 @@ def _snapshot(data: Mapping[str, Any]) -> Snapshot:
     values["tasks"] = tuple(_task(row) for row in data["tasks"])
     values["stays"] = tuple(_stay(row) for row in data.get("stays", ()))
     values["gaps"] = tuple(Tie(row[0], row[1], Relation(row[2]), row[3]) for row in data.get("gaps", ()))
+    values["labels"] = tuple((number, tuple(what)) for number, what in data.get("labels", ()))
     if "premises" in data:
         values["premises"] = premises_of(data["premises"])
     values["waits"] = {key: tuple(value) for key, value in data["waits"].items()}

@@ -192,6 +192,8 @@ class Snapshot:
         What a late change costs by person or vehicle: ``fee``, ``within_days``, and whether that is ``assumed``.
     promise : Mapping of str to object
         What was simulated, with hours, hires, keys and safe times, and ``confidence``; empty: nothing is promised.
+    labels : tuple of (str, tuple of str)
+        Number of each container, and what it stands for.
     """
 
     title: str
@@ -217,6 +219,7 @@ class Snapshot:
     premises: Premises | None = None
     terms: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
     promise: Mapping[str, Any] = field(default_factory=dict)
+    labels: tuple[tuple[str, tuple[str, ...]], ...] = ()
 
     @property
     def ties(self) -> Mapping[str, tuple[Tie, ...]]:

@@ -11,6 +11,7 @@ from moveplan.journal.now.failure import POWER, TANK, VEHICLE
 from moveplan.journal.now.next_up import next_up
 from moveplan.journal.state import JournalState
 from moveplan.journal.taking.known import Known, UnknownNameError, near_names, refused
+from moveplan.network.task import State
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,12 +60,29 @@ def meant(said: Said, state: JournalState, known: Known, now: int) -> str:
     if known.snapshot is None:
         raise refused("no schedule was accepted yet, so tasks have no numbers", "write the id of the task")
     if said.task:
-        found = [task.id for task in known.snapshot.tasks if task.number == int(said.task)]
-        if not found:
-            last = max(task.number for task in known.snapshot.tasks)
-            raise refused(f"no task has the number {said.task}", f"write an id, or a number from 1 to {last}")
-        return found[0]
+        return _numbered(int(said.task), known.snapshot, state)
     return _on(said, known.snapshot, state, now)
+
+
+def _numbered(number: int, snapshot: Snapshot, state: JournalState) -> str:
+    """Find the task of a number; one that is not to be done any more is named, as it may stand on a paper still."""
+    found = next((task for task in snapshot.tasks if task.number == number), None)
+    if found is not None and state.of(found.id).state is not State.CANCELLED:
+        return found.id
+    rows = (row for one in reversed(state.accepted) for row in one.schedule.get("tasks", ()))
+    told = next((row for row in rows if row.get("number") == number), None)
+    if told is None:
+        last = max(task.number for task in snapshot.tasks)
+        raise refused(
+            f"no task has the number {number}",
+            f"write an id, or a number from 1 to {last}; those of a later list count once it is accepted",
+        )
+    dropped = state.of(told["id"])
+    gone = f"was dropped: {dropped.reason}" if dropped.state is State.CANCELLED else "is planned no more"
+    raise refused(
+        f'number {number} is "{told["title"]}", which {gone}',
+        f"write {told['id']} if it was done all the same, or the number of another task",
+    )
 
 
 def _on(said: Said, snapshot: Snapshot, state: JournalState, now: int) -> str:

@@ -124,11 +124,12 @@ def _backwards(agenda: Agenda, links: Links, last: Line) -> Iterator[Step]:
 
 
 def _waited_for(agenda: Agenda, links: Links, line: Line) -> Line | None:
-    """Find what held a task back: what its driver names, else the link before it that ends last; numbers fall."""
+    """Find what held a task back: what its driver names, else the link before it that ends last; up the list."""
     driver = line.times.driver if line.times else None
     named = agenda.line(driver.task) if driver and driver.task else None
-    if named is not None and named.number < line.number:
+    above = agenda.lines[: agenda.lines.index(line)]
+    if named in above:
         return named
-    numbers = [number for number, link in links[line.task.id] if link.min_gap_min is not None]
-    earlier = [agenda.lines[number - 1] for number in numbers if number < line.number]
-    return max(earlier, key=lambda one: (one.placement.finish, one.number), default=None)
+    numbers = {number for number, link in links[line.task.id] if link.min_gap_min is not None}
+    earlier = (one for one in reversed(above) if one.number in numbers)
+    return max(earlier, key=lambda one: one.placement.finish, default=None)

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from moveplan.practice.ledger.entries import LEAST_L, Entries, InUse
 from moveplan.quantities.containers.vessels import SOLD_L, Held, Numbers, Use, Vessel, empty_kg, sold_for
@@ -71,7 +71,7 @@ class Bins:
 
     def __init__(self, means: BinMeans) -> None:
         self._means = means
-        self.vessels = [_bin("M1", "vat", STORAGE, means.storage_l)] if means.storage_l > LEAST_L else []
+        self.vessels = [self._bin("vat", STORAGE, means.storage_l)] if means.storage_l > LEAST_L else []
         self._stands: list[_Stand] = []
         self._over: list[_Stand] = []
         self._rooms: dict[str, float] = {}
@@ -79,8 +79,6 @@ class Bins:
         self._spots: dict[Vessel, list[int]] = {}
         self._driven: set[int] = set()
         self._left_behind: set[Vessel] = set()
-        for _ in range(means.used):
-            means.numbers.take("tub", means.gear)
 
     def keep_room(self, account: str, litres: float) -> None:
         """Let the bins of an account hold so much more than is filled in at first, and stand equally full. [l]."""
@@ -174,14 +172,15 @@ class Bins:
         means = self._means
         tubs = math.ceil(litres / (STANDING_FILL * means.tub_l) - 1e-9)
         if tubs <= means.there - means.used - sum(one.kind == "tub" for one in self.vessels):
-            return [self._tub() for _ in range(tubs)]
+            return [self._bin("tub", means.gear, means.tub_l) for _ in range(tubs)]
         gear, count = sold_for(litres / STANDING_FILL)
-        first = sum(one.kind == "vat" for one in self.vessels)
-        return [_bin(f"M{first + number}", "vat", gear, SOLD_L[gear]) for number in range(1, count + 1)]
+        return [self._bin("vat", gear, SOLD_L[gear]) for _ in range(count)]
 
-    def _tub(self) -> Vessel:
-        means = self._means
-        return _bin(means.numbers.take("tub", means.gear), "tub", means.gear, means.tub_l)
+    def _bin(self, kind: str, gear: str, volume_l: float) -> Vessel:
+        held = (Held(Use.NEW_WATER.value),)
+        bin_ = Vessel("", kind, gear, Use.MIXED, "", volume_l, 0.0, empty_kg(volume_l), held)
+        number = self._means.numbers.take(kind, gear if kind == "tub" else kind, bin_.what)
+        return replace(bin_, number=number)
 
     def _fill(
         self, source: str, account: str, litres: float, stands: list[_Stand], times: int
@@ -218,8 +217,3 @@ class Bins:
 def holds_l(vessel: Vessel) -> float:
     """Water that may stand in a bin; the storage is stated as what it holds. [l]."""
     return vessel.volume_l if vessel.gear == STORAGE else STANDING_FILL * vessel.volume_l
-
-
-def _bin(number: str, kind: str, gear: str, volume_l: float) -> Vessel:
-    held = (Held(Use.NEW_WATER.value),)
-    return Vessel(number, kind, gear, Use.MIXED, "", volume_l, 0.0, empty_kg(volume_l), held)

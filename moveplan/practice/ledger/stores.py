@@ -33,9 +33,10 @@ class Stores(Brief):
     def _bin_means(self) -> BinMeans:
         tub, making = self.means().main("tub"), self.plan.water_making
         days = [[one for own in facts.systems for one in own.vessels] for facts in self.legs]
-        used = (sum(one.gear == tub.gear for one in vessels) for vessels in (*days, self.boarding()))
+        days.append([*self.boarding()])
+        used = (sum(one.gear == tub.gear for one in vessels) for vessels in days)
         storage_l = making.storage_l if making else 0.0
-        numbers = Numbers(self.plan.gear)
+        numbers = Numbers(self.plan.gear, self.plan.labels, {one.number for own in days for one in own})
         return BinMeans(storage_l, tub.gear, tub.volume_l, max(used, default=0), tub.there, numbers)
 
     def boarding(self) -> tuple[Vessel, ...]:

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Container, Mapping
-from dataclasses import astuple, dataclass, replace
+from dataclasses import astuple, dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
 from moveplan.errors import Problem
 from moveplan.journal.facts import changed_plan
-from moveplan.journal.file.agreed import agreed
+from moveplan.journal.file.agreed import agreed, labels_told, numbers_told
 from moveplan.journal.file.kept import snapshot_of
 from moveplan.journal.file.snapshot import PlannedTask, Snapshot
 from moveplan.journal.file.store import read_journal
@@ -44,6 +44,10 @@ class Story:
         Cycles that run, as their readings let expect.
     agreed : Snapshot or None
         What was last agreed of each task before it was begun; None: nothing was accepted.
+    numbers : Mapping of str to int
+        The number that each task was told by.
+    labels : tuple of (str, tuple of str)
+        Numbers of containers that were told, each with what it stands for.
     """
 
     state: JournalState
@@ -53,6 +57,8 @@ class Story:
     faults: tuple[Problem, ...] = ()
     ripening: tuple[Ripening, ...] = ()
     agreed: Snapshot | None = None
+    numbers: Mapping[str, int] = field(default_factory=dict)
+    labels: tuple[tuple[str, tuple[str, ...]], ...] = ()
 
     def planned(self, task: str) -> PlannedTask | None:
         """Find a task in the schedule in force."""
@@ -94,7 +100,9 @@ def story_of(path: Path, plan_id: str, now: int) -> Story | None:
     first, last = (kept[0], kept[-1]) if kept else (None, None)
     cycles = tuple(ripening(state, last.cycles)) if last else ()
     told = agreed(kept, state) if kept else None
-    return Story(state, first, last, max(now, state.last or now), journal.faults, cycles, told)
+    now = max(now, state.last or now)
+    numbers, labels = numbers_told(kept), labels_told(kept)
+    return Story(state, first, last, now, journal.faults, cycles, told, numbers, labels)
 
 
 def cycles_of(plan: Plan, tasks: Container[str]) -> dict[str, dict[str, Any]]:
@@ -169,6 +177,7 @@ def told(plan: Plan, story: Story) -> Plan:
         way=way,
         slips=len(slips),
         notice_days=max(notice, 0),
+        labels=story.labels,
     )
 
 

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
 from moveplan.plan.supplies import GearItem
 from moveplan.quantities.containers.tubs import EMPTY_KG_A_LITRE, WATER_KG_L
 
-LETTERS = {"tub": "T", "pail": "P", "can": "C", "bag": "B", "box": "X", "bucket": "S"}
+LETTERS = {"tub": "T", "pail": "P", "can": "C", "bag": "B", "box": "X", "bucket": "S", "vat": "M"}
 """First letter of a container's number, by what it is."""
 _A_KIND = 100
 """Numbers of one item of gear; a second item of the same kind goes on from the next hundred. [-]"""
@@ -119,6 +119,11 @@ class Vessel:
         return f"container:{self.number}"
 
     @property
+    def what(self) -> tuple[str, ...]:
+        """What its number stands for on its label: gear, use, system, and which animals."""
+        return self.gear, self.use.value, self.system, *sorted(self.livestock)
+
+    @property
     def livestock(self) -> tuple[str, ...]:
         """Ids of the groups in it."""
         return tuple(one.id for one in self.holds if one.what == "livestock")
@@ -132,13 +137,25 @@ def empty_kg(volume_l: float) -> float:
 class Numbers:
     """Gives each container of a day its number; the same container has the same number on every day.
 
+    A number that was told stays with what it was told for; nothing else gets it.
+
     Parameters
     ----------
     gear : sequence of GearItem
         What the plan has, in its order.
+    told : collection of (str, tuple of str)
+        Numbers that were told, each with what it stands for.
+    taken : iterable of str
+        Numbers of containers that stand beside these.
     """
 
-    def __init__(self, gear: Sequence[GearItem]) -> None:
+    def __init__(
+        self,
+        gear: Sequence[GearItem],
+        told: Collection[tuple[str, tuple[str, ...]]] = (),
+        taken: Iterable[str] = (),
+    ) -> None:
+        self._told, self._taken = told, set(taken)
         self._first: dict[str, int] = {}
         self._used: dict[str, int] = {}
         places: dict[str, int] = {}
@@ -148,10 +165,32 @@ class Numbers:
                 places[item.kind] += 1
                 self._first[item.id] = place * _A_KIND
 
-    def take(self, kind: str, gear: str) -> str:
-        """Give the next number of a piece of gear."""
+    def take(self, kind: str, gear: str, what: tuple[str, ...] = ()) -> str:
+        """Give a piece of gear the number that it was told by, else the next that none was.
+
+        Parameters
+        ----------
+        kind, gear : str
+            What it is, and its id.
+        what : tuple of str
+            What its number stands for: gear, use, system, and which animals.
+        """
         self._used[gear] = self._used.get(gear, 0) + 1
-        return f"{LETTERS[kind]}{self._first.get(gear, 0) + self._used[gear]}"
+        at = self._first.get(gear, 0) + self._used[gear]
+        number = self._as_told(f"{LETTERS[kind]}{at}", what)
+        gone = self._taken | {one for one, _ in self._told}
+        while not number:
+            number = fresh if (fresh := f"{LETTERS[kind]}{at}") not in gone else ""
+            at += 1
+        self._taken.add(number)
+        return number
+
+    def _as_told(self, number: str, what: tuple[str, ...]) -> str:
+        """Find the number that was told for this, or for some of its animals, the given one first; empty: none."""
+        free = [(one, meant) for one, meant in self._told if one not in self._taken]
+        same = [one for one, meant in free if meant == what]
+        near = [one for one, meant in free if meant[:3] == what[:3] and set(meant[3:]) & set(what[3:])]
+        return number if number in same else (*same, *near, "")[0]
 
 
 def spread(groups: Iterable[tuple[str, int]], containers: int) -> Iterator[tuple[Held, ...]]:

@@ -91,7 +91,7 @@ def boarding_vessels(plan: Plan, groups: tuple[GroupFacts, ...]) -> tuple[Vessel
     by_system: dict[str, list[GroupFacts]] = {}
     for group in groups:
         by_system.setdefault(group.livestock.system, []).append(group)
-    return numbered_groups(by_system, plan.gear, means_of(plan))
+    return numbered_groups(by_system, plan, means_of(plan))
 
 
 def boarding_salt_kg(plan: Plan, boarders: Boarders) -> float:

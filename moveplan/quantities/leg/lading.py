@@ -6,13 +6,12 @@ import math
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
-from itertools import count
 
 from moveplan.plan.move import Plan
 from moveplan.plan.people import Vehicle
 from moveplan.plan.places import Place
 from moveplan.quantities.containers.means import Means, means_of
-from moveplan.quantities.containers.vessels import Vessel
+from moveplan.quantities.containers.vessels import Numbers, Vessel
 from moveplan.quantities.course import Leg
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.freight.freight import LoadItem, Trips, fill_trips
@@ -58,14 +57,16 @@ def trips_of(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...]) -> Trips:
     for facts in systems:
         items += items_of(facts.handled, facts.vessels, from_floor_kg(plan, 1))
     taken = {vessel.number for facts in systems for vessel in facts.vessels}
-    return fill_trips(tuple(_numbered(items, taken)), _free_vehicles(plan, leg))
+    return fill_trips(
+        tuple(_numbered(items, Numbers(plan.gear, plan.labels, taken))), _free_vehicles(plan, leg)
+    )
 
 
-def _numbered(items: Iterable[LoadItem], taken: set[str]) -> Iterator[LoadItem]:
+def _numbered(items: Iterable[LoadItem], numbers: Numbers) -> Iterator[LoadItem]:
     """Give buckets of sand a number, so that each has a label as all containers have."""
-    free = (number for count_up in count(1) if (number := f"S{count_up}") not in taken)
     for item in items:
-        yield replace(item, number=next(free)) if item.name.startswith(BUCKET) else item
+        sand = item.name.startswith(BUCKET)
+        yield replace(item, number=numbers.take(BUCKET, "", (item.name,))) if sand else item
 
 
 def _free_vehicles(plan: Plan, leg: Leg) -> tuple[Vehicle, ...]:

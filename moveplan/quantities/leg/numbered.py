@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from moveplan.plan.supplies import GearItem
+from moveplan.plan.move import Plan
 from moveplan.quantities.containers.means import BAG_KG, BOX_KG, Means, Spec, boxes_for
 from moveplan.quantities.containers.packing import Packing
 from moveplan.quantities.containers.tubs import CORALS_KG, MEDIA_KG
@@ -16,26 +16,24 @@ from moveplan.quantities.safe_time.gas_hours import CHANGED, OXYGEN_L_MIN
 from moveplan.quantities.trade_groups import CORALS
 
 
-def numbered(
-    systems: tuple[SystemFacts, ...], gear: tuple[GearItem, ...], means: Means
-) -> tuple[SystemFacts, ...]:
+def numbered(systems: tuple[SystemFacts, ...], plan: Plan, means: Means) -> tuple[SystemFacts, ...]:
     """Give every system of a leg its containers, each with its number.
 
     Parameters
     ----------
     systems : tuple of SystemFacts
         Without containers, or with those of another share of old water.
-    gear : tuple of GearItem
-        What the plan has.
+    plan : Plan
+        Its gear, and the numbers that were told.
     means : Means
-        The same, sorted.
+        The gear, sorted.
     """
-    numbers = Numbers(gear)
+    numbers = Numbers(plan.gear, plan.labels)
     return tuple(replace(facts, vessels=tuple(_of_system(facts, numbers, means))) for facts in systems)
 
 
 def numbered_groups(
-    groups: Mapping[str, Sequence[GroupFacts]], gear: tuple[GearItem, ...], means: Means
+    groups: Mapping[str, Sequence[GroupFacts]], plan: Plan, means: Means
 ) -> tuple[Vessel, ...]:
     """Give groups of animals that travel by themselves their containers.
 
@@ -43,12 +41,12 @@ def numbered_groups(
     ----------
     groups : mapping of str to sequence of GroupFacts
         Who travels, by id of the system that they come from.
-    gear : tuple of GearItem
-        What the plan has.
+    plan : Plan
+        Its gear, and the numbers that were told.
     means : Means
-        The same, sorted.
+        The gear, sorted.
     """
-    numbers = Numbers(gear)
+    numbers = Numbers(plan.gear, plan.labels)
     return tuple(
         vessel
         for system, several in groups.items()
@@ -99,8 +97,8 @@ def _vessel(
     packing: Packing | None = None,
 ) -> Vessel:
     box = packing.box if packing else None
-    return Vessel(
-        number=numbers.take(spec.kind, spec.gear),
+    vessel = Vessel(
+        number="",
         kind=spec.kind,
         gear=spec.gear,
         use=use,
@@ -115,6 +113,7 @@ def _vessel(
         changed_l=CHANGED * water_l if box and box.changed else 0.0,
         oxygen_l=60 * OXYGEN_L_MIN * box.journey.total_h if box and box.fed else 0.0,
     )
+    return replace(vessel, number=numbers.take(spec.kind, spec.gear, vessel.what))
 
 
 def companies(groups: Iterable[GroupFacts]) -> tuple[tuple[GroupFacts, ...], ...]:

@@ -163,7 +163,7 @@ def _with(plan: Plan, facts: Facts, shares: Mapping[str, float]) -> tuple[System
         refilled(one, shares[one.system.id], "", facts.leg, making, means) if one.system.id in shares else one
         for one in facts.systems
     )
-    return numbered(changed, plan.gear, means)
+    return numbered(changed, plan, means)
 
 
 def _nitrate_mg_l(facts: SystemFacts) -> float:

@@ -40,14 +40,16 @@ def solver_with(
     presolved: bool = True,
     orders: bool = True,
     rate: float = OWN_TASKS_A_SECOND,
-    quick: bool = False,
+    relaxed: bool = True,
 ) -> cp_model.CpSolver:
     """Make a solver that gives the same answer each time within an effort.
 
     Presolving a large move takes many times longer than improving it from a hint, and deterministic time does
     not count it. To find more about orders (``orders``) pays for the finish, and not for how long a stay is. The
     solver's dynamic precedences are left alone: they prove no more, and on a heart that cannot be they end the program.
-    A linear relaxation costs a ``quick`` question more than it tells.
+    A linear relaxation (``relaxed``) tells how long the stays are in all; of a quick question, or of the finish and
+    the money of a move, it tells less than it costs: the finish of the small move is proven in 0.002 of the solver's
+    own seconds without it, and not in 0.12 with it.
     """
     solver = cp_model.CpSolver()
     parameters = solver.parameters
@@ -62,7 +64,7 @@ def solver_with(
     if light:
         parameters.max_presolve_iterations = 1
         parameters.symmetry_level = 0
-    if quick:
+    if not relaxed:
         parameters.linearization_level = 0
     if not presolved:
         parameters.cp_model_presolve = False

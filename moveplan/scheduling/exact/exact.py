@@ -224,7 +224,8 @@ class Exact:
         enough = max(seconds - presolve_s, seconds / 2)
         orders = not light or goal == FINISH
         rate = MOVE_A_SECOND if light else own_tasks_a_second(self.model)
-        settings = (self.effort.seed, hinted, light or self.quick, self.presolved, orders, rate, self.quick)
+        relaxed = not self.quick and (not light or goal in (LATENESS, EXPOSURE))
+        settings = (self.effort.seed, hinted, light or self.quick, self.presolved, orders, rate, relaxed)
         solver = solver_with(enough, *settings)
         began = time.monotonic()
         run(solver, self.sheet.draft.cp, self.effort, goal)

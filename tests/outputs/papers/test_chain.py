@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 
 from moveplan.outputs.agenda import agenda
@@ -32,6 +33,22 @@ def test_a_chain_runs_in_order_of_time_to_its_milestone_and_stays_on_its_day() -
         for one, other in pairwise(steps):
             assert other.before == one.line
             assert one.line.number < other.line.number
+
+
+def test_a_chain_goes_by_time_and_not_by_numbers_that_were_told_before() -> None:
+    outlook = moving_day()
+    network = outlook.project.network
+    tied = replace(network, links=tuple(replace(link, min_gap_min=0) for link in network.links))
+    outlook = replace(outlook, project=replace(outlook.project, network=tied))
+    lines = agenda(outlook).lines
+    numbers = {line.task.id: len(lines) - at for at, line in enumerate(lines)}
+    chains = []
+    for one in (outlook, replace(outlook, numbers=numbers)):
+        found = waiting(one, agenda(one))
+        assert found is not None
+        chains.append([step.line.task.id for _, own in found.chains[-1].stretches for step in own])
+    assert chains[0] == chains[1]
+    assert len(chains[0]) > 9
 
 
 def test_stretches_change_where_the_place_changes() -> None:

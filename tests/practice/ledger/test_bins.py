@@ -19,7 +19,9 @@ MOVES = [name for name in NAMES if name != "impossible_dates"]
 
 
 def means(storage_l: float = 200.0, used: int = 2, there: int = 4) -> BinMeans:
-    return BinMeans(storage_l, "tubs", 60.0, used, there, Numbers(()))
+    return BinMeans(
+        storage_l, "tubs", 60.0, used, there, Numbers((), (), [f"T{at + 1}" for at in range(used)])
+    )
 
 
 def filled(bins: Bins, litres: float, task: str = "mix") -> dict[str, float]:

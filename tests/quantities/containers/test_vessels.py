@@ -35,6 +35,14 @@ def test_a_second_size_of_a_kind_counts_on_from_the_next_hundred() -> None:
     assert taken == ["T1", "T101", "T2", "P1", "B1"]
 
 
+def test_a_number_that_was_told_stays_with_what_it_was_told_for() -> None:
+    alone, two, rock = (("tubs", "animals", "reef", *who) for who in (("a",), ("a", "b"), ("c",)))
+    told = (("T1", two), ("T2", alone), ("T3", rock), ("T5", rock))
+    numbers = Numbers(GEAR, told, ("T4",))
+    taken = [numbers.take("tub", "tubs", what) for what in (rock, alone, alone, alone, rock, ())]
+    assert taken == ["T3", "T2", "T1", "T6", "T5", "T7"]
+
+
 def test_a_container_weighs_what_is_in_it() -> None:
     assert vessel("T1", Use.ROCK).kg == pytest.approx(1.8 + 10.25)  # seawater as 1.025 kg/l
     assert vessel("T1", Use.ROCK).account == "container:T1"
