@@ -85,8 +85,8 @@
     keep("records", log);
     return fresh;
   };
-  const add = (kind, name, minute, time) => {
-    const row = { kind, name, at: minute, time: time || 0, who: me };
+  const rowOf = (kind, name, minute, time) => {
+    const row = { kind, name, at: minute, time: time || 0, who: owner < 0 ? me : owner };
     const again = () => log.some((one) => idOf(one) === idOf(row) && one.back);
     while (again() && kind !== "read" && !recurs(name) && row.time < 35) row.time += 1;
     while (again()) row.at -= 1;
@@ -94,15 +94,19 @@
     const last = live().map((one) => one.said).filter((one) => one.at >= row.at && one.at <= row.at + 5 && matter(one) === matter(row)).pop();
     if (last) row.at = last.at;
     if (last && idOf(last) > idOf(row)) row.at += 1;
-    record(row);
+    return row;
   };
   const matter = (one) => ({ failed: "", works: "" }[one.kind] ?? one.kind.split("-")[0]) + (one.kind === "moved" ? one.name.split("@")[0] : one.name);
-  const takeBack = (row) => record({ ...row, back: true });
-  // The last that was pressed, whatever time it was given.
-  const lastPressed = () => log.filter((one) => !one.back && one.who === me).pop();
-  const record = (row) => {
-    merge([row]);
-    keep("uncopied", (load("uncopied", 0) || 0) + 1);
+  const takeBack = (rows) => record(rows.map((row) => ({ ...row, back: true })));
+  // The last that was pressed, whatever time it was given, with what was pressed in one with it.
+  const lastPressed = () => {
+    const mine = log.filter((one) => !one.back && one.who === (owner < 0 ? me : owner));
+    const last = mine.pop();
+    return last ? [last, ...mine.filter((one) => last.lot && one.lot === last.lot)] : [];
+  };
+  const record = (rows) => {
+    merge(rows);
+    keep("uncopied", (load("uncopied", 0) || 0) + rows.length);
     show();
     send();
   };
@@ -331,8 +335,10 @@
     return last({ "topped-up": "topped up " }) + last({ "air-on": "air on ", "air-off": "air OFF " });
   };
   const over = new Map();
+  const vehicles = spots.filter((name) => name.startsWith("vehicle:")).map(thingNamed);
+  let unshut = [];
   const showAnimals = (found, now) => {
-    const failed = new Set([...failing().keys()].filter((name) => name.startsWith("vehicle:")).map(thingNamed));
+    unshut = [];
     for (const row of boxRows) {
       const own = stays.filter((stay) => stay.boxes.some(([box]) => box === row.dataset.container));
       const rows = own.map((stay) => [stay, closedSince(stay, row.dataset.container, found, now)]).filter(([, one]) => one);
@@ -343,27 +349,27 @@
       row.hidden = !rows.length && !own.some((stay) => Math.abs(stay.from_min - now) < NEAR);
       on.disabled = rows.some(([, one]) => one.said);
       off.disabled = !rows.length;
+      if (!on.disabled && own.some((stay) => stay.shut[0] === chosen?.i || (stay.from_min <= now && stay.until_min > now))) unshut.push(row.dataset.container);
       if (!rows.length) {
         text.textContent = "not closed" + careAt(row.dataset.container);
         over.delete(row.dataset.container);
         continue;
       }
-      const moved = movedTo(row.dataset.container);
-      const where = placeOf(rows[0][0], found, moved);
-      const stuck = failed.has(where) || (spotOf(moved).startsWith("vehicle") && where === thingNamed(spotOf(moved)));
-      const left = Math.min(...rows.map(([stay, one]) => (stay.low === null ? Infinity : one.since + (stuck ? Math.min(stay.low, stay.rides ?? stay.low) : stay.low) - now)));
+      const where = placeOf(rows[0][0], found, movedTo(row.dataset.container));
+      const lasts = ({ low, rides }) => Math.min(low ?? Infinity, (vehicles.includes(where) && rides) || Infinity);
+      const left = Math.min(...rows.map(([stay, one]) => one.since + lasts(stay) - now));
       const since = Math.min(...rows.map(([, one]) => one.since));
       const said = rows.some(([, one]) => one.said) ? "closed " : "planned to be closed ";
       const rest = left === Infinity ? "" : left < 0 ? ", OVER by " + words(left) + ": open now" : ", " + words(left) + " left";
-      const [stay] = rows.map(([one]) => one).filter((one) => one.rides !== null && one.rides < one.low && where !== data.places[one.places[one.places.length - 1]?.[0]]);
-      const riding = stay && !stuck && left >= 0 ? "; if it stays in the vehicle, open by " + at(since + stay.rides) : "";
-      text.textContent = (where ? where + ", " : "") + said + at(since) + rest + riding + careAt(row.dataset.container);
+      text.textContent = (where ? where + ", " : "") + said + at(since) + rest + careAt(row.dataset.container);
       row.dataset.left = left === Infinity ? "" : String(left);
       row.classList.toggle("over", left < 0);
       const alarm = left < 0 ? " is over its safe time: open it now." : left <= 10 ? ": 10 min left, open it now." : left <= 30 ? ": 30 min left, open it next." : "";
       if (alarm && over.get(row.dataset.container) !== alarm) say("alarm", row.dataset.container + alarm);
       over.set(row.dataset.container, alarm);
     }
+    part("lids").hidden = unshut.length < 2;
+    say("lids", "Lids on: " + unshut.length);
     const list = card.querySelector(".boxes");
     const order = (row) => (row.dataset.left ? Number(row.dataset.left) : 1e9);
     const sorted = [...list.children].sort((one, other) => order(one) - order(other));
@@ -414,6 +420,8 @@
   const crew = document.body.dataset.crew;
   const known = people.findIndex(([id]) => id === (crew || load("me", "")));
   let me = known < 0 ? Number(part("person").value) : known;
+  let owner = known;
+  let willing = known;
   let chosen = null;
   let lacks = [];
   let asked = -1;
@@ -468,9 +476,9 @@
     part("asks").replaceChildren(...asks.map(([words, said]) => made("li", words + ": " + said)));
     lacks = asks.filter((row) => !row[2]).map((row) => row[0]);
     if (part("met").textContent !== "Met" && (!lacks.length || asked !== first.i)) say("met", "Met");
-    const last = lastPressed();
+    const [last, ...more] = lastPressed();
     part("back").disabled = !last;
-    say("last", last ? "Last: " + last.kind.replace("-", " ") + ", " + spoken(last) + ", " + at(last.at) : "");
+    say("last", last ? "Last: " + last.kind.replace("-", " ") + ", " + spoken(last) + (more.length ? " and " + more.length + " more" : "") + ", " + at(last.at) : "");
     const then = turns.slice(1, 4).map((row) => made("li", at(row.start) + " " + named(row.i) + (row.waits.length ? ", after “" + named(row.waits[0]) + "”" : "")));
     const alone = tasks.map((_, i) => i).filter((i) => tasks[i].kind === "wait" && !tasks[i].people.length && found.runs(i));
     part("then").replaceChildren(...then);
@@ -479,9 +487,10 @@
     say("no", no ? "STOP: “" + spoken(no) + "” was not met (" + (people[no.who] ? people[no.who][1] + ", " : "") + at(no.at) + "). Begin nothing that comes after it." : "");
     showAnimals(found, now);
     showWrong(found, over, now);
+    say("when-note", "empty: now, " + at(now) + (crew ? "" : " by this phone") + "; for lids too");
     const failed = failing().has(thing());
     part("fails").disabled = failed;
-    part("works").disabled = !failed || thing().startsWith("person:");
+    part("works").disabled = !failed;
     const uncopied = waiting();
     part("status").textContent = offline + (uncopied
       ? uncopied + (uncopied === 1 ? " record waits" : " records wait") + " to be sent" + (crew ? "." : ": copy the progress.")
@@ -520,13 +529,20 @@
     return text + crc(text);
   };
   const foreign = "This text belongs to another plan, or to another version of it.";
+  const broken = "This text is not whole. Copy it again from its beginning to its end.";
   const understood = (said) => {
-    const text = said.toLowerCase().replace(/\s+/g, "");
-    const parts = /^(mp2-([0-9a-z]{7})-((?:[0-9a-z]{1,8}-(?:[0-9a-z]{8})*-)+))([0-9a-z]{7})$/.exec(text);
-    if (!parts || crc(parts[1]) !== parts[4]) throw new Error("This text is not whole. Copy it again from its beginning to its end.");
-    if (parts[2] !== data.key) throw new Error(foreign);
-    const blocks = parts[3].split("-").slice(0, -1);
-    return blocks.flatMap((rows, k) => (k % 2 ? (rows.match(/.{8}/g) || []).map((row) => read(row, parseInt(blocks[k - 1], 36))) : []));
+    // Chat programs quote, break lines, and put words around it.
+    const text = said.toLowerCase().replace(/[\s>]+/g, "");
+    const found = [...text.matchAll(/mp2-([0-9a-z]{7})-(?:[0-9a-z]{1,8}-(?:[0-9a-z]{8})*-)+/g)];
+    if (!found.length) throw new Error(broken);
+    return found.flatMap(({ 0: whole, 1: key, index }) => {
+      const parts = whole.slice(0, -1).split("-");
+      while (parts.length > 3 && crc(parts.join("-") + "-") !== text.substr(index + parts.join("-").length + 1, 7)) parts.splice(-2);
+      if (parts.length < 4) throw new Error(broken);
+      if (key !== data.key) throw new Error(foreign);
+      const blocks = parts.slice(2);
+      return blocks.flatMap((rows, k) => (k % 2 ? (rows.match(/.{8}/g) || []).map((row) => read(row, parseInt(blocks[k - 1], 36))) : []));
+    });
   };
   const read = (row, base) => {
     const kind = Object.keys(KINDS).find((name) => KINDS[name].includes(row[0]));
@@ -560,8 +576,10 @@
     let said = box.value;
     if (!said.trim()) said = await navigator.clipboard?.readText().catch(() => "") || "";
     try {
-      const fresh = merge(understood(said));
-      tell((fresh === 1 ? "1 record is new. " : fresh + " records are new. ") + differing());
+      const rows = understood(said);
+      const fresh = merge(rows);
+      const ahead = Math.max(...rows.map((one) => one.at)) - nowMinute();
+      tell((fresh === 1 ? "1 record is new. " : fresh + " records are new. ") + (ahead > CLOCKS ? "The newest lies " + words(ahead) + " ahead of this phone's clock: one of two clocks is wrong. " : "") + differing());
       box.value = "";
     } catch (error) {
       tell(error.message);
@@ -569,11 +587,25 @@
     show();
   });
 
-  const press = (kind, name, time) => {
+  const press = (kind, names, time) => {
     const minute = minuteSaid(part("when"));
     if (minute === null) return tell(part("when").value + " is still to come: nothing was recorded.");
-    add(kind, name, minute, time);
+    if (!signs()) return;
+    const rows = [names].flat().map((name) => rowOf(kind, name, minute, time));
+    if (rows[1]) for (const row of rows) row.lot = Date.now();
+    record(rows);
     part("when").value = "";
+    return true;
+  };
+  // A phone is one person's; who records as another presses twice.
+  const signs = () => {
+    if (owner >= 0 && owner !== me && willing !== me) {
+      willing = me;
+      tell("This phone is " + people[owner][1] + "'s. Press again to record as " + people[me][1] + ".");
+      return false;
+    }
+    keep("me", people[(owner = me)][0]);
+    return true;
   };
   const act = (kind) => () => chosen && press(kind, data.ids[chosen.i], chosen.time);
   onClick(part("begun"), act("begun"));
@@ -598,7 +630,7 @@
     const good = part("value").value.trim() && value >= low && steps < 1296 && !(name.startsWith("temperature") && value > 40);
     say("read-note", good ? "" : "That is no " + name.split("@")[0] + (name.startsWith("salinity") ? "; write 35, not as 1.026." : "."));
     if (!good) return;
-    press("read", name, steps);
+    if (!press("read", name, steps)) return;
     const rows = readings().filter((one) => one.name === name);
     const past = Object.values(data.asks).flat().find((row) => row && row[1].includes(data.reads.indexOf(name)) && (value < (row[2] ?? value) || value > (row[3] ?? value)));
     say("read-note", (past ? "NOT within: " + past[0] + ". " : "") + (isFar(rows[rows.length - 1], rows) ? "Far from the one before: measure again." : ""));
@@ -606,7 +638,7 @@
   });
   const thing = () => data.things[Number(part("thing").value)];
   const wrong = (kind) => () => {
-    press(kind, thing());
+    if (!press(kind, thing())) return;
     part("wrong").open = false;
     part("failed").scrollIntoView({ block: "nearest" });
   };
@@ -614,10 +646,8 @@
   onClick(part("works"), wrong("works"));
   part("thing").addEventListener("change", () => show());
   onClick(part("not-met"), act("not-met"));
-  onClick(part("back"), () => {
-    const last = lastPressed();
-    if (last) takeBack(last);
-  });
+  onClick(part("back"), () => takeBack(lastPressed()));
+  onClick(part("lids"), () => press("lid-on", unshut));
   for (const button of card.querySelectorAll("[data-earlier]")) {
     onClick(button, () => {
       const minute = (minuteSaid(part("when")) ?? nowMinute()) - Number(button.dataset.earlier);
@@ -654,7 +684,8 @@
   const sign = () => say("signs", people[me] ? people[me][1] : "");
   person.addEventListener("change", () => {
     me = Number(person.value);
-    keep("me", people[me][0]);
+    willing = owner;
+    if (owner < 0) keep("me", people[(owner = me)][0]);
     sign();
     show();
   });
@@ -663,8 +694,8 @@
     const number = Number(time || 0);
     if (!data.ids.includes(name)) return;
     const kind = tasks[data.ids.indexOf(name)].kind === "hold-point" ? "met" : "done";
-    if (event.detail.at) add(kind, name, Math.floor(Date.parse(event.detail.at) / MINUTE), number);
-    else for (const one of live().filter((row) => row.kind === kind && row.name === name && (!recurs(name) || row.time === number))) takeBack(one.said);
+    if (event.detail.at) record([rowOf(kind, name, Math.floor(Date.parse(event.detail.at) / MINUTE), number)]);
+    else takeBack(live().filter((row) => row.kind === kind && row.name === name && (!recurs(name) || row.time === number)).map((one) => one.said));
   });
   // Served: records go to the journal at once and come from it every second; without a network they wait.
   if (crew) {

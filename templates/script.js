@@ -276,9 +276,7 @@ const minuteSaid = (field) => {
     bar.value = low ? Math.min(Math.max(left / low, 0), 1) : 1;
     const since = mine.closed ? "closed " : "planned to be closed ";
     const rest = !low ? "" : left >= 0 ? ", " + inWords(left) + " left" : ", OVER by " + inWords(left) + ": open now";
-    const aboard = Number(row.dataset.vehicle || 0);
-    const until = !aboard || left < 0 ? "" : "; if it stays in the vehicle, until " + clock.format(new Date(closed.getTime() + aboard * 60000));
-    words.textContent = since + clock.format(closed) + rest + until;
+    words.textContent = since + clock.format(closed) + rest;
   };
   const rows = all("tr.animal");
   const panels = byId("countdown");

@@ -12,7 +12,20 @@ from moveplan.journal.file.snapshot import Snapshot
 from moveplan.journal.file.store import Journal, append, read_journal
 from moveplan.journal.now.failure import PERSON, Failed, Works
 from moveplan.journal.now.next_up import next_up
-from moveplan.journal.records import Begun, Done, Entry, Lid, Met, Note, Out, Reading, Record, Shut, Tended
+from moveplan.journal.records import (
+    Back,
+    Begun,
+    Done,
+    Entry,
+    Lid,
+    Met,
+    Note,
+    Out,
+    Reading,
+    Record,
+    Shut,
+    Tended,
+)
 from moveplan.journal.state import effective, state_of
 from moveplan.journal.taking.known import Known, known_of
 from moveplan.journal.taking.marks import told_by_marks
@@ -161,8 +174,8 @@ def _said(record: Record, room: Room) -> tuple[str, list[str], int]:
         return READ, [f"{record.what}@{water}"], round(record.value / STEPS[record.what])
     if isinstance(record, (Failed, Works)):
         return FAILED if isinstance(record, Failed) else WORKS, [f"{record.what}:{record.name}"], 0
-    if isinstance(record, Out) and _is_that_day(record, room):
-        return FAILED, [f"{PERSON}:{record.person}"], 0
+    if isinstance(record, (Out, Back)) and _is_that_day(record, room):
+        return FAILED if isinstance(record, Out) else WORKS, [f"{PERSON}:{record.person}"], 0
     return "", [], 0
 
 
@@ -173,8 +186,8 @@ def _is_there(spot: str, record: Tended, known: Known) -> bool:
     return (number, known.vehicles.get(one) or known.places.get(one)) == (record.container, record.where)
 
 
-def _is_that_day(record: Out, room: Room) -> bool:
-    """Whether somebody fell out for the day on which it was said; phones know no other."""
+def _is_that_day(record: Out | Back, room: Room) -> bool:
+    """Whether somebody fell out or is back for the day on which it was said; phones know no other."""
     return record.first <= to_local(record.at, room.known.zone).date() <= record.last
 
 

@@ -207,6 +207,21 @@ class Out(Record):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Back(Record):
+    """Somebody is there after all on some days, whatever was said before.
+
+    Parameters
+    ----------
+    person, first, last : str, date, date
+        As in :class:`Out`.
+    """
+
+    person: str
+    first: date
+    last: date
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Vehicle(Record):
     """A vehicle is another than the plan says.
 

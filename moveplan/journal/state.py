@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from datetime import timedelta
 from typing import TypeVar
 
 from moveplan.journal.now.failure import Failed, failing
 from moveplan.journal.records import (
     Accepted,
+    Back,
     Begun,
     Counted,
     Done,
@@ -158,7 +160,7 @@ def state_of(entries: Sequence[Entry]) -> JournalState:
     return JournalState(
         tasks=_tasks(counted),
         readings=tuple(sorted(_of(counted, Reading), key=lambda reading: reading.at)),
-        facts=tuple(one for one in counted if isinstance(one, Fact)),
+        facts=tuple(_facts(counted)),
         lids=tuple(sorted((one for one in counted if isinstance(one, Lid)), key=lambda one: one.at)),
         carried={
             one.container: (one.at, one.where)
@@ -166,13 +168,39 @@ def state_of(entries: Sequence[Entry]) -> JournalState:
             if one.where
         },
         lost=_lost(counted),
-        failures=failing(counted),
+        failures=failing(sorted(counted, key=lambda one: one.at)),
         spent=tuple(_of(counted, Spent)),
         notes=tuple(_of(counted, Note)),
         accepted=tuple(_of(counted, Accepted)),
         last=max((one.at for one in counted), default=None),
         worked=max((one.at for one in counted if isinstance(one, _WORKED)), default=None),
     )
+
+
+def _facts(records: Sequence[Record]) -> Iterable[Fact]:
+    """Go through what changed; of days of absence, those for which nobody said later that they are there."""
+    for line, record in enumerate(records):
+        if isinstance(record, Out):
+            later = [one for at, one in enumerate(records) if (one.at, at) > (record.at, line)]
+            yield from _without(record, [one for one in _of(later, Back) if one.person == record.person])
+        elif isinstance(record, Fact):
+            yield record
+
+
+def _without(out: Out, backs: Iterable[Back]) -> list[Out]:
+    pieces = [out]
+    for back in backs:
+        before, after = back.first - timedelta(days=1), back.last + timedelta(days=1)
+        halves = [
+            half
+            for one in pieces
+            for half in (
+                replace(one, last=min(one.last, before)),
+                replace(one, first=max(one.first, after)),
+            )
+        ]
+        pieces = [one for one in halves if one.first <= one.last]
+    return pieces
 
 
 def _lost(records: Iterable[Record]) -> dict[str, int]:

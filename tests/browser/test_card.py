@@ -71,8 +71,32 @@ def test_who_waits_is_told_for_what_and_on_whom(phone: Phone) -> None:
     assert waits == "It waits for “Go through the plan with everybody who helps” (Ines Farrow)."
     page.get_by_label("I am").select_option(label="Ines Farrow")
     page.get_by_role("button", name="Done").click()
+    told = page.locator("#card-told")
+    assert told.inner_text() == "This phone is Tomas Reddy's. Press again to record as Ines Farrow."
+    assert page.locator("#card-last").inner_text() == ""
+    page.get_by_role("button", name="Done").click()
     page.get_by_label("I am").select_option(label="Tomas Reddy")
     assert page.locator("#card-waits").inner_text() == ""
+
+
+def test_a_phone_is_of_one_person_until_another_has_pressed_twice(phone: Phone) -> None:
+    """Whoever only looks at another's list signs nothing, and a tick in the list is of whose phone it is."""
+    page = phone("Tomas Reddy", start("agree-plan"))
+    index = index_of(snapshot_of_outlook(outlook_of("house_move")), outlook_of("house_move").project.plan.id)
+    page.get_by_label("I am").select_option(label="Ines Farrow")
+    page.locator("input[data-task='agree-plan']").evaluate("box => box.click()")
+    assert {mark.person for mark in read_slip(text_of(page), [index])} == {"tomas"}
+    page.reload()
+    assert page.locator("#card-person option:checked").inner_text() == "Tomas Reddy"
+    page.get_by_label("I am").select_option(label="Ines Farrow")
+    for _ in range(2):
+        page.get_by_role("button", name="Begun").click()
+    page.reload()
+    assert page.locator("#card-person option:checked").inner_text() == "Ines Farrow"
+    assert {(mark.kind, mark.person) for mark in read_slip(text_of(page), [index])} == {
+        ("done", "tomas"),
+        ("begun", "ines"),
+    }
 
 
 def test_on_the_moving_day_the_first_screen_of_a_phone_without_ticks_names_a_task_of_that_day(
@@ -96,6 +120,10 @@ def test_two_phones_tell_each_other_by_text_and_agree(phone: Phone) -> None:
     second = text_of(other)
     assert "1 record is new" in paste(one, second)
     assert text_of(one) == text_of(other)
+    quoted = "\n> ".join(second[at : at + 23] for at in range(0, len(second), 23))
+    assert "0 records are new" in paste(
+        one, f"Ana, 14:05: here you are!\n> {quoted}\n\nBye, Tom-Bea - see-you-then"
+    )
     assert "not whole" in paste(one, second[:-1])
     assert "not whole" in paste(one, second[:20] + "z" + second[21:])
 
@@ -130,6 +158,35 @@ def test_a_container_counts_down_from_its_lid_and_says_when_it_is_over(phone: Ph
     assert "X1 is over its safe time" in page.locator("#card-alarm").inner_text()
     row.get_by_role("button", name="Lid off").click()
     assert "OVER" not in row.inner_text()
+
+
+def test_all_lids_of_a_step_are_put_on_with_one_press(phone: Phone) -> None:
+    page = phone("Ines Farrow", start("corals-out-display"))
+    up_to(page, "corals-out-display")
+    lids = page.locator("#card-lids")
+    assert lids.inner_text() == "Lids on: 7"
+    lids.click()
+    assert lids.is_hidden()
+    index = index_of(snapshot_of_outlook(outlook_of("house_move")), outlook_of("house_move").project.plan.id)
+    marks = [mark.name for mark in read_slip(text_of(page), [index]) if mark.kind == "lid-on"]
+    assert marks == ["T1", "X10", "X5", "X6", "X7", "X8", "X9"]
+    assert "and 6 more" in page.locator("#card-last").inner_text()
+    page.reload()
+    page.get_by_role("button", name="Take back").click()
+    assert lids.inner_text() == "Lids on: 7"
+
+
+def test_a_clock_that_is_wrong_can_be_seen(phone: Phone) -> None:
+    begin = start("agree-plan")
+    one, other = phone("Ines Farrow", begin + 50), phone("Tomas Reddy", begin)
+    told = [page.locator("#card-when-note").inner_text() for page in (one, other)]
+    assert [
+        re.fullmatch(r"empty: now, \d\d:\d\d by this phone; for lids too", words) is not None
+        for words in told
+    ] == [True] * 2
+    assert told[0] != told[1]
+    one.get_by_role("button", name="Done").click()
+    assert "The newest lies 50 min ahead of this phone's clock" in paste(other, text_of(one))
 
 
 def test_a_hold_point_is_met_with_the_name_of_who_signs(phone: Phone) -> None:

@@ -96,15 +96,39 @@ def test_who_falls_out_is_out_of_every_crew_as_the_program_has_it(phone: Phone, 
         expect(page.locator("#card-failed")).to_be_hidden()
 
 
+def test_who_comes_back_is_in_every_crew_again(phone: Phone) -> None:
+    snapshot, now = snapshot_of_outlook(outlook_of(OUTLOOK)), start("load-tank-van")
+    page = phone("Ines Farrow", now)
+    up_to(page, "load-tank-van")
+    before = {turn.name: turn.item.task.title for turn in next_up(snapshot, _journal(page), now).first}
+    _wrong(page, "Tomas Reddy", "is not there")
+    page.clock.fast_forward(2 * 60_000)
+    _wrong(page, "Tomas Reddy", "is back")
+    expect(page.locator("#card-failed")).to_be_hidden()
+    state = _journal(page)
+    assert not [one for one in state.facts if isinstance(one, Out)]
+    assert {turn.name: turn.item.task.title for turn in next_up(snapshot, state, now).first} == before
+    for name, words in before.items():
+        page.get_by_label("I am").select_option(label=name)
+        assert title(page).partition(" (")[0] == words
+
+
 def test_a_container_is_counted_where_it_is(phone: Phone) -> None:
     now = start("drive-van")
     page = phone("Ines Farrow", now)
     up_to(page, "drive-van")
     row = page.locator("[data-container='X3']")
-    assert "if it stays in the vehicle, open by" in row.inner_text()
-    planned = int(row.get_attribute("data-left") or 0)
+    snapshot, planned = snapshot_of_outlook(outlook_of(OUTLOOK)), int(row.get_attribute("data-left") or 0)
+    rides = next(
+        one
+        for one in next_up(snapshot, _journal(page), now).travelling
+        if one.number == "X3" and one.left_min
+    )
+    assert planned == rides.left_min == rides.since + (rides.stay.in_vehicle_min or 0) - now
+    assert row.inner_text().count(" min left") == 1
+    assert " by " not in row.inner_text()  # one figure, the least
     _wrong(page, "Hired long van", "It has failed")
-    (state, snapshot) = _journal(page), snapshot_of_outlook(outlook_of(OUTLOOK))
+    state = _journal(page)
     box = next(one for one in next_up(snapshot, state, now).travelling if one.number == "X3")
     assert box.where in row.inner_text()
     assert int(row.get_attribute("data-left") or 0) == box.left_min

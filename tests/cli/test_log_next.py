@@ -81,6 +81,7 @@ def _refused(plan: Path, *words: str, now: str = NOW) -> MoveplanError:
         (("shut", "clowns"), "2. 09:30  closed: Clownfish\n"),
         (("open", "clowns"), "2. 09:30  opened: Clownfish\n"),
         (("works", "Hired van"), "2. 09:30  works again: Hired van\n"),
+        (("back", "tomas"), "2. 09:30  there after all: Tomas Reddy, 2027-03-13 to 2027-03-13\n"),
         (("spent", "12.50", "salt"), "2. 09:30  spent: 12.50 on salt\n"),
         (("note", "van smells of fish"), "2. 09:30  note: van smells of fish\n"),
         (("undo",), "2. 09:30  line 1 does not count: schedule accepted\n"),
@@ -451,6 +452,13 @@ def test_what_fails_says_its_ways_at_once_and_next_goes_on_saying_them(plan: Pat
     assert "FAILED 09:30: Hired van" in shown
     _log(plan, "works", "van")
     assert "FAILED" not in runner.invoke(app, ["next", str(plan), "--now", NOW]).stdout
+
+
+def test_who_was_taken_out_is_put_back(plan: Path) -> None:
+    assert "NOT THERE: Tomas Reddy" in _log(plan, "out", "tom")
+    assert "NOT THERE" in runner.invoke(app, ["next", str(plan), "--now", NOW]).stdout
+    assert "NOT THERE" not in _log(plan, "back", "Tomas Reddy", "2027-03-13")
+    assert "NOT THERE" not in runner.invoke(app, ["next", str(plan), "--now", NOW]).stdout
 
 
 def test_all_dates_move_in_one_record_and_who_is_asked_again_is_said(plan: Path) -> None:

@@ -1,6 +1,10 @@
 from __future__ import annotations
 
-from moveplan.journal.records import Begun, Done, Dropped, Met, Note, Undo
+from dataclasses import replace
+from datetime import date
+
+from moveplan.journal.now.failure import Failed, Works
+from moveplan.journal.records import Back, Begun, Done, Dropped, Met, Note, Out, Record, Undo
 from moveplan.journal.state import TaskState, effective, state_of
 from moveplan.network.task import State
 from tests.journal.builders import T0, entries
@@ -50,6 +54,27 @@ def test_undo_and_its_undo() -> None:
 def test_an_undo_reaches_back_only() -> None:
     rows = entries(Undo(at=T0, line=2), Note(at=T0, text="later"), Undo(at=T0, line=3), Undo(at=T0, line=99))
     assert [entry.line for entry in effective(rows)] == [2]
+
+
+def test_who_is_back_is_out_on_the_other_days_only_in_whatever_order_it_came() -> None:
+    def day(number: int) -> date:
+        return date(2027, 3, number)
+
+    out = Out(at=T0, person="tom", first=day(12), last=day(15))
+    back = Back(at=T0 + 30, person="tom", first=day(13), last=day(13))
+    left = (replace(out, last=day(12)), replace(out, first=day(14)))
+    assert state_of(entries(out, back)).facts == state_of(entries(back, out)).facts == left
+    again = Out(at=T0 + 60, person="tom", first=day(13), last=day(13))
+    assert state_of(entries(out, back, again)).facts == (*left, again)
+    other: Record = replace(back, person="ines")
+    assert state_of(entries(out, other, replace(back, first=day(1), last=day(11)))).facts == (out,)
+    assert state_of(entries(out, replace(back, first=day(1), last=day(30)))).facts == ()
+
+
+def test_what_works_again_works_in_whatever_order_it_came() -> None:
+    rows = (Works(at=T0 + 9, what="vehicle", name="van"), Failed(at=T0, what="vehicle", name="van"))
+    assert state_of(entries(*rows)).failures == ()
+    assert state_of(entries(rows[1])).failures == rows[1:]
 
 
 def test_the_state_of_nothing() -> None:

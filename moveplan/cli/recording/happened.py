@@ -21,7 +21,7 @@ from moveplan.journal.taking.known import (
     refused,
     shift_in,
 )
-from moveplan.journal.taking.meant import thing_meant, where_meant
+from moveplan.journal.taking.meant import person_meant, thing_meant, where_meant
 from moveplan.journal.taking.slip import MOVED, TENDED
 from moveplan.journal.taking.vetting import undo_of
 from moveplan.journal.waters.readings import ReadingError, as_taken, read_value
@@ -117,10 +117,15 @@ def _say_who_is_asked_again(plan: Path, now_said: str) -> None:
         show_text(fill("asked_again", zone, diary.now(zone), values))
 
 
-def out(plan: Path, person: str, days: str, now: str) -> None:
-    """Write that somebody is not there on some days."""
-    first, last = days_in(days)
-    write_one(plan, now, "", lambda moment, _: records.Out(at=moment, person=person, first=first, last=last))
+def out(plan: Path, person: str, days: str, now: str, *, back: bool = False) -> None:
+    """Write that somebody is not there on some days, or is there after all; without days, today."""
+    kind = records.Back if back else records.Out
+
+    def made(moment: int, known: Known) -> Record:
+        first, last = days_in(days) if days else (to_local(moment, known.zone).date(),) * 2
+        return kind(at=moment, person=person_meant(person, known.people), first=first, last=last)
+
+    write_one(plan, now, "", made)
     _say_ways_on(plan, now)
 
 

@@ -28,10 +28,12 @@ from moveplan.cli.recording.record_options import (
     At,
     By,
     Count,
+    Days,
     From,
     Group,
     HoldPoint,
     Paste,
+    Person,
     Reason,
     TaskId,
     Whose,
@@ -200,11 +202,8 @@ def move(
 @app.command("out")
 def out(
     ctx: typer.Context,
-    person: Annotated[
-        str,
-        typer.Argument(help="Id of the person.", metavar="PERSON", autocompletion=completion.people),
-    ],
-    days: Annotated[str, typer.Argument(help="'2027-02-13' or '2027-02-13 to 2027-02-14'.", metavar="DAYS")],
+    person: Person,
+    days: Days = "",
     now: JournalNow = "",
     built: Annotated[
         Path | None,
@@ -223,14 +222,17 @@ def out(
 @app.command("back")
 def back(
     ctx: typer.Context,
-    person: Annotated[
-        str, typer.Argument(help="Id or name of a person or a vehicle of a firm.", metavar="NAME")
-    ],
-    days: Annotated[str, typer.Argument(help="The days that were recorded.", metavar="DAYS")],
+    person: Person,
+    days: Days = "",
     now: JournalNow = "",
 ) -> None:
-    """Of a firm: take back that somebody or a vehicle is not there."""
-    firms.record(ctx.obj, "back", person, days, now)
+    """Put somebody back who was taken out; of a firm, somebody or a vehicle."""
+    if firms.is_firm(ctx.obj):
+        firms.record(ctx.obj, "back", person, days, now)
+        return
+    from moveplan.cli.recording import happened
+
+    happened.out(ctx.obj, person, days, now, back=True)
 
 
 @app.command("vehicle")

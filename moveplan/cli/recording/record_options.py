@@ -49,6 +49,15 @@ Group = Annotated[
         autocompletion=completion.groups,
     ),
 ]
+Person = Annotated[str, typer.Argument(help="Id or name.", metavar="NAME", autocompletion=completion.people)]
+Days = Annotated[
+    str,
+    typer.Argument(
+        help="'2027-02-13' or '2027-02-13 to 2027-02-14'; default: today.",
+        metavar="[DAYS]",
+        show_default=False,
+    ),
+]
 Count = Annotated[int, typer.Argument(help="How many.", min=1, metavar="N", show_default=False)]
 At = Annotated[
     str,

@@ -29,6 +29,7 @@ KINDS: Mapping[str, type[Record]] = {
     "moved-day": records.MovedDay,
     "moved-dates": records.MovedDates,
     "out": records.Out,
+    "back": records.Back,
     "vehicle": records.Vehicle,
     "counted": records.Counted,
     "shut": records.Shut,

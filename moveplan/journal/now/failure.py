@@ -58,7 +58,7 @@ def failing(records: Iterable[Record]) -> tuple[Failed, ...]:
     Parameters
     ----------
     records : iterable of Record
-        Those that count, in the order of writing.
+        Those that count, in the order of time.
 
     Examples
     --------

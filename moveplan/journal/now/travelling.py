@@ -58,12 +58,6 @@ class Travelling:
     left_min: int | None
     spare_min: int | None
 
-    @property
-    def to_ride(self) -> bool:
-        """Whether it rides, or is still to ride."""
-        places = self.stay.places
-        return not places or self.where != places[-1][0]
-
 
 def travelling(
     snapshot: Snapshot, state: JournalState, found: Standing, rest: Ahead
@@ -110,23 +104,25 @@ def _of_group(
             if count > 0 and closed is not None:
                 since, logged = closed
                 where = _place(stay, found, state.carried.get(number))
-                left, spare = _lasts(stay, since, _stuck(where, number, snapshot, state), rest, found.now)
+                rides = where in snapshot.vehicles.values()
+                stuck_until = _stuck(where, number, snapshot, state)
+                left, spare = _lasts(stay, since, stuck_until, rest, found.now, rides=rides)
                 yield Travelling(stay, number, count, where, since, logged, left, spare)
 
 
 def _lasts(
-    stay: PlannedStay, since: int, stuck_until: int | None, rest: Ahead, now: int
+    stay: PlannedStay, since: int, stuck_until: int | None, rest: Ahead, now: int, *, rides: bool
 ) -> tuple[int | None, int | None]:
     """How long a container lasts from now on, and what is left when it is opened; None: no limit. [min].
 
-    What is stuck in a vehicle lasts as long as one that stays there; once it is carried on, as long as was planned.
+    What is in a vehicle lasts as long as one that stays there; once it is carried on, as long as was planned.
     """
     if stay.safe_low_min is None:
         return None, None
     end, opening = since + stay.safe_low_min, max(_opening(stay, rest), now)
-    if stuck_until is None or stay.in_vehicle_min is None:
-        return end - now, end - opening
-    end_there = min(since + stay.in_vehicle_min, end)
+    end_there = end if stay.in_vehicle_min is None or not rides else min(since + stay.in_vehicle_min, end)
+    if stuck_until is None:
+        return end_there - now, end - opening
     return end_there - now, min(end - opening, end_there - min(stuck_until, opening))
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from moveplan.journal.now.failure import PERSON, VEHICLE, Failed, Works
-from moveplan.journal.records import Begun, Done, Met, Note, Opened, Out, Reading, Record, Shut, Tended
+from moveplan.journal.records import Back, Begun, Done, Met, Note, Opened, Out, Reading, Record, Shut, Tended
 from moveplan.journal.state import JournalState
 from moveplan.journal.taking.known import Known
 from moveplan.journal.taking.slip import FAILED, READ, STEPS, TENDED, WORKS, Mark
@@ -87,11 +87,9 @@ def _of_task(mark: Mark, at: int, known: Known, state: JournalState) -> Record:
 
 
 def _of_thing(mark: Mark, at: int, known: Known) -> Record:
-    """Make a record of what failed or works again; who falls out on a phone is out for the rest of that day."""
+    """Make a record of what failed or works again; who falls out or is back on a phone is so for that day."""
     what, _, name = mark.name.partition(":")
     if what != PERSON:
         return (Failed if mark.kind == FAILED else Works)(at=at, what=what, name=name)
-    if mark.kind == WORKS:
-        return Note(at=at, text=f"{known.people.get(name, name)} is there again")
     day = to_local(at, known.zone).date()
-    return Out(at=at, person=name, first=day, last=day)
+    return (Out if mark.kind == FAILED else Back)(at=at, person=name, first=day, last=day)

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from moveplan.errors import Problem
 from moveplan.journal.file.snapshot import Snapshot
 from moveplan.journal.now.failure import POWER, TANK, VEHICLE
 from moveplan.journal.now.next_up import next_up
 from moveplan.journal.state import JournalState
-from moveplan.journal.taking.known import Known, near_names, refused
+from moveplan.journal.taking.known import Known, UnknownNameError, near_names, refused
 from moveplan.network.task import State
 
 
@@ -122,7 +123,7 @@ def person_meant(name: str, people: Mapping[str, str]) -> str:
             return person
     near = near_names(asked, list(people))
     hint = f"did you mean {' or '.join(near)}?" if near else f"there are {', '.join(people)}"
-    raise refused(f'there is nobody called "{name}"', hint)
+    raise UnknownNameError((Problem(f'there is nobody called "{name}"', "", hint),))
 
 
 def thing_meant(said: str, known: Known) -> tuple[str, str]:

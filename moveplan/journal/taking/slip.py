@@ -13,7 +13,7 @@ from __future__ import annotations
 import math
 import re
 import zlib
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from moveplan.errors import PlanFileError, Problem
@@ -36,7 +36,8 @@ KINDS: Mapping[str, str] = {
     "moved": "yz",
 }
 """Letter of each kind of record, and of one that was taken back."""
-_TEXT = re.compile(r"(mp2-([0-9a-z]{7})-((?:[0-9a-z]{1,8}-(?:[0-9a-z]{8})*-)+))([0-9a-z]{7})")
+_TEXT = re.compile(r"(mp2-([0-9a-z]{7})-)((?:[0-9a-z]{1,8}-(?:[0-9a-z]{8})*-)+)")
+_BLOCK = re.compile(r"([0-9a-z]{1,8})-((?:[0-9a-z]{8})*)-")
 READ, FAILED, WORKS, MOVED = "read", "failed", "works", "moved"
 TENDED = ("topped-up", "air-on", "air-off", MOVED)
 """What is done at a container whose lid stays as it is."""
@@ -230,7 +231,7 @@ def read_slip(text: str, indices: Sequence[Index]) -> tuple[Mark, ...]:
     Parameters
     ----------
     text : str
-        As it was copied; spaces, line ends and capitals do not matter.
+        As it was copied; spaces, line ends, capitals, and what a chat puts around it or before its lines do not matter.
     indices : sequence of Index
         Of every schedule that was accepted.
 
@@ -239,24 +240,34 @@ def read_slip(text: str, indices: Sequence[Index]) -> tuple[Mark, ...]:
     PlanFileError
         Where it is half a text, or one of another plan.
     """
-    said = "".join(text[:_MOST].split()).casefold()
-    parts = _TEXT.fullmatch(said)
-    if parts is None or summed(parts[1]) != parts[4]:
+    said = "".join(text[:_MOST].replace(">", " ").split()).casefold()
+    found = [_whole(one, said) for one in _TEXT.finditer(said)]
+    if not found:
         raise _refused("the text is not whole", "copy it again from its beginning to its end")
-    index = next((one for one in indices if one.key == parts[2]), None)
+    return tuple(sorted({mark for key, blocks in found for mark in _marks(key, blocks, indices)}))
+
+
+def _whole(found: re.Match[str], said: str) -> tuple[str, list[tuple[str, str]]]:
+    """Give key and blocks of a text up to where its checksum stands; words that follow may look like more blocks."""
+    blocks: list[tuple[str, str]] = []
+    crc = zlib.crc32(found[1].encode())
+    for block in _BLOCK.finditer(said, found.end(1), found.end()):
+        blocks.append((block[1], block[2]))
+        crc = zlib.crc32(block[0].encode(), crc)
+        if said[block.end() : block.end() + 7] == _digits(crc, 7):
+            return found[2], blocks
+    raise _refused("the text is not whole", "copy it again from its beginning to its end")
+
+
+def _marks(key: str, blocks: Sequence[tuple[str, str]], indices: Sequence[Index]) -> Iterator[Mark]:
+    index = next((one for one in indices if one.key == key), None)
     if index is None:
         raise _refused(
             "the text belongs to another plan, or to a page that was built from another schedule",
             "copy it on a page that was built after the schedule in force was accepted",
         )
-    blocks = parts[3].split("-")[:-1]
-    return tuple(
-        sorted(
-            _mark(rows[at : at + 8], int(base, 36), index)
-            for base, rows in zip(blocks[::2], blocks[1::2], strict=True)
-            for at in range(0, len(rows), 8)
-        )
-    )
+    for base, rows in blocks:
+        yield from (_mark(rows[at : at + 8], int(base, 36), index) for at in range(0, len(rows), 8))
 
 
 def _mark(row: str, base: int, index: Index) -> Mark:

@@ -8,6 +8,7 @@ from moveplan.errors import MoveplanError
 from moveplan.journal.file.coding import stamp
 from moveplan.journal.now.standing import Standing, standing
 from moveplan.journal.records import (
+    Back,
     Begun,
     Counted,
     Done,
@@ -71,7 +72,7 @@ def vetted(record: Record, state: JournalState, known: Known, now: int) -> Recor
 
 
 def _check_names(record: Record, known: Known) -> None:
-    if isinstance(record, Out):
+    if isinstance(record, (Out, Back)):
         known.named("people", record.person)
     elif isinstance(record, Vehicle):
         known.named("vehicles", record.vehicle)

@@ -134,8 +134,11 @@ def _paper_parts(outlook: Outlook, found: Agenda) -> dict[str, object]:
 @cache
 def _between_blocks() -> re.Pattern[str]:
     """Find the line ends at the edges of blocks, which no browser shows: some thousands a page."""
-    block = r"(?:li|ul|ol|p|div|section|details|summary|table|thead|tbody|tr|th|td|dl|dt|dd|h\d|g|rect|path|title)"
-    return re.compile(rf"(</?{block}(?: [^<>]*)?>)\n+(?=<)|(?<=>)\n+(?=</?{block}[ >])")
+    block = (
+        r"(?:li|ul|ol|p|div|section|details|summary|table|thead|tbody|tr|th|td|dl|dt|dd|h\d|nav|header|footer|main"
+        r"|g|rect|path|title|text|symbol|pattern|defs)"
+    )
+    return re.compile(rf"(</?{block}(?: [^<>]*)?>)\n\s*(?=<)|(?<=>)\n\s*(?=</?{block}[ >])")
 
 
 def _own_style() -> str:

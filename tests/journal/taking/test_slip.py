@@ -81,6 +81,10 @@ def test_what_is_written_is_read_whatever_the_chat_makes_of_it(marks: list[Mark]
     text = slip_text(marks, INDEX)
     assert read_slip(text, [INDEX]) == tuple(sorted(marks))
     assert read_slip(f" {text[:9].upper()}\n{text[9:]} ", [INDEX]) == tuple(sorted(marks))
+    quoted = "\n>> ".join(text[at : at + 31] for at in range(0, len(text), 31))
+    said = f"Ana, 14:05: here it is\n>> {quoted}\nBye - Tom-Bea-a-- mp2, see you"
+    assert read_slip(said, [INDEX]) == tuple(sorted(marks))
+    assert read_slip(f"{text} and {slip_text([ONE], INDEX)}", [INDEX]) == tuple(sorted({*marks, ONE}))
 
 
 @given(marks=MARKS)
