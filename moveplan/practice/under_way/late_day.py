@@ -19,7 +19,7 @@ from moveplan.practice.project import Project
 from moveplan.practice.under_way.engine import Underway
 from moveplan.scheduling.problem import Person, SchedulingProblem
 from moveplan.scheduling.schedule import Placement, Schedule
-from moveplan.times import Interval, to_local
+from moveplan.times import Interval, local_day, to_local
 from moveplan.units import show_duration
 
 GIVES_WAY_MIN = (360, 720, 1440)
@@ -125,15 +125,19 @@ def late_day(project: Project, way: Underway, now: int, lasting_min: int, *, in_
 
 
 def _still_here(project: Project, way: Underway, now: int) -> tuple[Person, ...]:
-    """Name who is there on the day: whoever had hours on it and did not fall out."""
+    """Name who is there on the day: whoever had hours on it and did not fall out, else who comes later on it."""
     begun = [way.real[task.id].start for task in project.network.tasks if task.day and task.id in way.real]
-    day = Interval(min([now, *(start for start in begun if start > now - GIVES_WAY_MIN[-1])]), now + 1)
-    there = tuple(
-        person
-        for person in project.scheduling.people
-        if any(one.start < day.finish and day.start < one.finish for one in person.available)
-    )
-    return there or project.scheduling.people
+    first = min([now, *(start for start in begun if start > now - GIVES_WAY_MIN[-1])])
+    zone = project.plan.zone
+    for last in (now + 1, local_day(to_local(now, zone).date(), zone).finish):
+        there = tuple(
+            person
+            for person in project.scheduling.people
+            if any(one.start < last and first < one.finish for one in person.available)
+        )
+        if there:
+            return there
+    return project.scheduling.people
 
 
 def _eased(task: Task, until: int) -> Task:
