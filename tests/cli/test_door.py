@@ -25,7 +25,7 @@ from moveplan.scheduling.state.model import Model
 from tests.cli.command import ROOT, Ran, Run
 
 MOVE = ROOT / "examples" / "small_tank_move.yaml"
-LARGE = ROOT / "examples" / "house_move.yaml"
+LARGE = ROOT / "examples" / "house_move_with_gap.yaml"
 """Too large to be placed anew after the heart, which would mend what is broken there."""
 QUICK = ("--solver-seconds", "0.05", "--runs", "0")
 NO_RUNS = ("--solver-seconds", "0.05")
