@@ -156,6 +156,7 @@ class Numbers:
         taken: Iterable[str] = (),
     ) -> None:
         self._told, self._taken = told, set(taken)
+        self._gone = self._taken | {number for number, _ in told}
         self._first: dict[str, int] = {}
         self._used: dict[str, int] = {}
         places: dict[str, int] = {}
@@ -178,11 +179,11 @@ class Numbers:
         self._used[gear] = self._used.get(gear, 0) + 1
         at = self._first.get(gear, 0) + self._used[gear]
         number = self._as_told(f"{LETTERS[kind]}{at}", what)
-        gone = self._taken | {one for one, _ in self._told}
         while not number:
-            number = fresh if (fresh := f"{LETTERS[kind]}{at}") not in gone else ""
+            number = fresh if (fresh := f"{LETTERS[kind]}{at}") not in self._gone else ""
             at += 1
         self._taken.add(number)
+        self._gone.add(number)
         return number
 
     def _as_told(self, number: str, what: tuple[str, ...]) -> str:
