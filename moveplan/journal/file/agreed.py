@@ -39,9 +39,10 @@ def numbers_told(kept: Sequence[Snapshot]) -> Mapping[str, int]:
     kept : sequence of Snapshot
         Accepted schedules in the order of accepting.
     """
+    owners: dict[int, str] = {}
     found: dict[str, int] = {}
     for task in (task for one in reversed(kept) for task in one.tasks if task.number):
-        if task.id not in found and task.number not in found.values():
+        if task.id not in found and owners.setdefault(task.number, task.id) == task.id:
             found[task.id] = task.number
     return found
 
