@@ -248,6 +248,10 @@ HOLD POINTS
 """
     )
     assert len(found.stdout.splitlines()) <= 40
+    _log(plan, "done", "catch-fish")
+    late = runner.invoke(app, ["next", str(plan), "--now", "2027-03-13T12:00"]).stdout.splitlines()[2]
+    # 400 minutes from 08:45 end at 15:25; the release, which was to be over at 13:50, still can be
+    assert late == "the day runs 2 h 30 min behind; B1: Clownfish with 1 h 35 min to spare"
 
 
 def test_next_as_data(plan: Path) -> None:
@@ -397,6 +401,7 @@ def test_a_task_that_is_on_needs_no_name(plan: Path) -> None:
     assert "nothing was begun and not ended" in str(_refused(plan, "done"))
     assert "several tasks are on: draw-water, catch-fish" in str(_refused(plan, "begin"))
     assert 'nobody called "Tom Thumb"; did you mean tom' in str(_refused(plan, "begin", "--by", "Tom Thumb"))
+    assert 'nobody called "Tom Thumb"' in str(_refused(plan, "done", "2", "--by", "Tom Thumb"))
     assert "no task has the number 99; write an id, or a number from 1 to 6" in str(
         _refused(plan, "done", "99")
     )

@@ -55,13 +55,14 @@ def meant(said: Said, state: JournalState, known: Known, now: int) -> str:
     PlanFileError
         Where it is no task, or could be several.
     """
+    person = person_meant(said.by, known.people)
     if said.task in known.tasks or (said.task and not said.task.isdigit()):
         return said.task
     if known.snapshot is None:
         raise refused("no schedule was accepted yet, so tasks have no numbers", "write the id of the task")
     if said.task:
         return _numbered(int(said.task), known.snapshot, state)
-    return _on(said, known.snapshot, state, now)
+    return _on(person, said.runs, known.snapshot, state, now)
 
 
 def _numbered(number: int, snapshot: Snapshot, state: JournalState) -> str:
@@ -85,19 +86,18 @@ def _numbered(number: int, snapshot: Snapshot, state: JournalState) -> str:
     )
 
 
-def _on(said: Said, snapshot: Snapshot, state: JournalState, now: int) -> str:
-    person = person_meant(said.by, snapshot.people)
+def _on(person: str, runs: bool, snapshot: Snapshot, state: JournalState, now: int) -> str:
     turns = [
         turn
         for turn in next_up(snapshot, state, now).first
-        if person in ("", turn.person) and turn.ready and (turn.runs or not said.runs)
+        if person in ("", turn.person) and turn.ready and (turn.runs or not runs)
     ]
-    if not said.runs:
+    if not runs:
         turns = [turn for turn in turns if not turn.runs] or turns
     names = list(dict.fromkeys(turn.item.task.id for turn in turns))
     if len(names) == 1:
         return names[0]
-    word = "was begun and not ended" if said.runs else "is next"
+    word = "was begun and not ended" if runs else "is next"
     if not names:
         raise refused(f"nothing {word}", 'name the task; "moveplan next PLAN" lists what there is')
     raise refused(
