@@ -350,13 +350,13 @@
     const moved = movedTo(box);
     const where = rows.length ? placeOf(rows[0][0], found, moved) : moved ? thingNamed(spotOf(moved)) : "";
     const there = (where ? where + ", " : "");
-    if (!rows.length) return [there + "not closed" + careAt(box), Infinity];
+    if (!rows.length) return ["", there + "not closed" + careAt(box), Infinity];
     const lasts = ({ low, rides }) => Math.min(low ?? Infinity, (vehicles.includes(where) && rides) || Infinity);
     const left = Math.min(...rows.map(([stay, one]) => one.since + lasts(stay) - now));
     const since = Math.min(...rows.map(([, one]) => one.since));
     const said = rows.some(([, one]) => one.said) ? "closed " : "planned to be closed ";
-    const rest = left === Infinity ? "" : left < 0 ? ", OVER by " + words(left) + ": open now" : ", " + words(left) + " left";
-    return [there + said + at(since) + rest + careAt(box), left];
+    const rest = left === Infinity ? "" : left < 0 ? "OVER by " + words(left) + ": open now" : words(left) + " left";
+    return [rest, there + said + at(since) + careAt(box), left];
   };
   const showAnimals = (found, now) => {
     unshut = [];
@@ -364,10 +364,10 @@
       const box = row.dataset.container;
       const own = stays.filter((stay) => has(stay, box));
       const rows = own.map((stay) => [stay, closedSince(stay, box, found, now)]).filter(([, one]) => one);
-      const [text, left] = lasting(rows, box, found, now);
+      const [rest, text, left] = lasting(rows, box, found, now);
       const on = row.querySelector(".lid-on");
       row.querySelector("bdi").textContent = [...new Set(own.map((stay) => countIn(stay, box) + " × " + data.groups[stay.group][1]))].join(", ");
-      row.querySelector(".left").textContent = text;
+      row.querySelector(".left").replaceChildren(made("b", rest), text);
       row.hidden = !rows.length && !own.some((stay) => countIn(stay, box) && Math.abs(stay.from_min - now) < NEAR);
       on.disabled = rows.some(([, one]) => one.said);
       row.querySelector(".lid-off").disabled = !rows.length;
@@ -384,6 +384,8 @@
     const order = (row) => (row.dataset.left ? Number(row.dataset.left) : 1e9);
     const sorted = [...list.children].sort((one, other) => order(one) - order(other));
     if (sorted.some((row, place) => list.children[place] !== row)) list.append(...sorted);
+    const least = sorted.find((row) => row.dataset.left);
+    say("least", least ? least.dataset.container + ": " + least.querySelector(".left b").textContent : "");
     for (const [row, words, stay] of panels) showStay(row, words, stay, found, now);
   };
   // The table of all stays says the same of its containers, and the file of progress takes their lids from there.
@@ -399,7 +401,7 @@
     const lids = (stay.boxes.length ? stay.boxes : [[""]]).map(([box]) => {
       const since = closedSince(stay, box, found, now);
       const near = since || Math.abs(stay.from_min - now) < NEAR;
-      if (near) (said[lasting(since ? [[stay, since]] : [], box, found, now)[0]] ??= []).push(box);
+      if (near) (said[lasting(since ? [[stay, since]] : [], box, found, now).slice(0, 2).filter(Boolean).join(", ")] ??= []).push(box);
       const others = later.flatMap((other) => lidsOf(other, box, found).map((one) => one.said));
       return lidsOf(stay, box, found).filter((one) => !others.includes(one.said));
     });
@@ -475,7 +477,10 @@
     const found = standing(now);
     const turns = turnsOf(me, found, now);
     const first = turns[0] || null;
-    if (first?.i !== chosen?.i) say("read-note", "");
+    if (first?.i !== chosen?.i) {
+      say("read-note", "");
+      part("reading").open = Boolean(first && data.asks[first.i]);
+    }
     chosen = first;
     const late = behind(found, now);
     const runs = late > 0 ? "The day runs " + words(late) + " behind" : "";
@@ -597,7 +602,17 @@
     return names.map((name) => "“" + named(data.ids.indexOf(name)) + "” was recorded by two: " + twice.filter((one) => one.name === name).map((one) => people[one.who][1] + " " + at(one.at)).join(", ") + "; both are kept, the earlier counts.").join(" ");
   };
   const box = part("text");
-  const tell = (text) => say("told", text);
+  // What is said of a press stands where it was pressed; at the foot where that is gone.
+  const tell = (text) => {
+    if (!part("told").parentNode.checkVisibility()) card.append(part("told"));
+    say("told", text);
+  };
+  card.addEventListener("click", ({ target }) => {
+    const pressed = target.closest("button")?.closest("p, li");
+    if (!pressed) return;
+    say("told", "");
+    pressed.append(part("told"));
+  }, true);
   onClick(part("copy"), async () => {
     box.value = written(log);
     box.select();

@@ -96,7 +96,7 @@ def test_who_waits_is_told_for_what_and_on_whom(phone: Phone) -> None:
     assert waits == "It waits for “Go through the plan with everybody who helps” (Ines Farrow)."
     page.get_by_label("I am").select_option(label="Ines Farrow")
     page.get_by_role("button", name="Done").click()
-    told = page.locator("#card-told")
+    told = page.locator("#card-work #card-told")  # beside the button
     assert told.inner_text() == "This phone is Tomas Reddy's. Press again to record as Ines Farrow."
     assert page.locator("#card-last").inner_text() == ""
     page.get_by_role("button", name="Done").click()
@@ -197,7 +197,7 @@ def test_the_table_of_all_stays_counts_down_from_the_lids_of_the_card_and_says_w
     low, ride = stay.safe_low_min, stay.in_vehicle_min
     said = page.locator(f"tr.animal[data-key='{stay.group}/1'] .left")
     numbers = ", ".join(number for number, _ in stay.containers)
-    assert re.fullmatch(rf"{numbers}: .+, planned to be closed .+ left", said.text_content() or "")
+    assert re.fullmatch(rf"{numbers}: .+ left, .+, planned to be closed .+", said.text_content() or "")
     for number, _ in stay.containers:
         page.locator(f"[data-container='{number}']").get_by_role("button", name="Lid on").click()
 
@@ -205,15 +205,15 @@ def test_the_table_of_all_stays_counts_down_from_the_lids_of_the_card_and_says_w
         return rf"{minutes // 60} h {minutes % 60} min left"
 
     page.clock.fast_forward("01:00:00")
-    assert re.search(rf": .+, closed .+, {left(low - 60)}$", said.text_content() or "")
+    assert re.search(rf": {left(low - 60)}, .+, closed ", said.text_content() or "")
     for number, _ in stay.containers:
         row = page.locator(f"[data-container='{number}']")
         row.get_by_role("button", name="Water, air, place").click()
         row.get_by_label("Moved to").select_option(label="Hired long van")
         row.get_by_role("button", name="Moved", exact=True).click()
-    assert re.search(rf": Hired long van, closed .+, {left(ride - 60)}$", said.text_content() or "")
+    assert re.search(rf": {left(ride - 60)}, Hired long van, closed ", said.text_content() or "")
     page.clock.fast_forward(ride * 60_000)
-    assert re.search(r", OVER by 1 h 0 min: open now$", said.text_content() or "")
+    assert re.search(r": OVER by 1 h 0 min: open now, Hired long van", said.text_content() or "")
     page.locator("[data-container='X1']").get_by_role("button", name="Lid off").click()
     assert "X1: Hired long van, not closed" in (said.text_content() or "")
 
@@ -226,13 +226,13 @@ def test_a_lid_that_is_pressed_late_counts_from_the_time_that_is_said_and_can_be
     left = row.locator(".left")
     page.locator("#card-when").fill("08:00")
     row.get_by_role("button", name="Lid on").click()
-    assert "closed 08:00, " in left.inner_text()
+    assert left.inner_text().endswith(", closed 08:00")
     page.locator("#card-when").fill("08:05")
     row.get_by_role("button", name="Lid off").click()
     assert left.inner_text() == "not closed"
     back = page.get_by_role("button", name="Take back")
     back.click()
-    assert "closed 08:00, " in left.inner_text()
+    assert left.inner_text().endswith(", closed 08:00")
     back.click()
     assert "planned to be closed " in left.inner_text()
     assert back.is_disabled()
@@ -399,6 +399,28 @@ def test_a_container_is_called_before_it_is_over(phone: Phone) -> None:
     assert box is not None
     assert task is not None
     assert box["y"] < task["y"]
+
+
+def test_what_lasts_least_stands_large_above_the_task_and_the_buttons_of_a_box_stay_in_a_line(
+    phone: Phone,
+) -> None:
+    page = phone("Ines Farrow", start("invertebrates-out-display"))
+    up_to(page, "invertebrates-out-display", alone=True)
+    rows = page.locator("[data-container]:visible")
+    left = [int(one) for row in rows.all() if (one := row.get_attribute("data-left"))]
+    assert left == sorted(left)
+    first = rows.first
+    said = page.locator("#card-least").inner_text()
+    assert said == f"{first.get_attribute('data-container')}: {first.locator('.left b').inner_text()}"
+    assert said.endswith(f"{left[0] // 60} h {left[0] % 60} min left")
+    heights = {box["y"] for one in first.get_by_role("button").all() if (box := one.bounding_box())}
+    assert len(heights) == 1
+    size = "element => parseFloat(getComputedStyle(element).fontSize)"
+    task, body = (page.locator(one).evaluate(size) for one in ("#card-least", "#card-facts"))
+    assert task > 1.3 * body
+    assert page.get_by_label("Value").is_hidden()  # until a reading is asked for
+    page.get_by_text("A reading").click()
+    assert page.get_by_label("Value").is_visible()
 
 
 def test_a_hold_point_that_was_not_met_stops_everybody(phone: Phone) -> None:
