@@ -448,6 +448,9 @@ def test_what_fails_says_its_ways_at_once_and_next_goes_on_saying_them(plan: Pat
         "  hold: 2 containers stay closed with air on; B1 (Clownfish) lasts"
     )
     assert "planned on as if it were over at 10:00" in said
+    assert (
+        "  ring for it: whoever hires one out or lends one (nobody under contacts: has such a role)\n" in said
+    )
     data = json.loads(runner.invoke(app, ["next", str(plan), "--now", NOW, "--json"]).stdout)
     assert [(one["what"], one["id"], one["held"]) for one in data["failures"]] == [
         ("vehicle", "van", ["drive-van"])
