@@ -104,8 +104,10 @@
     const last = mine.pop();
     return last ? [last, ...mine.filter((one) => last.lot && one.lot === last.lot)] : [];
   };
+  const unsent = () => [...older, written(log.filter(waits))].join("\n").trim();
   const record = (rows) => {
     merge(rows);
+    if (crew) keep("unsent", unsent());
     keep("uncopied", (load("uncopied", 0) || 0) + rows.length);
     show();
     send();
@@ -456,6 +458,8 @@
   let offline = "";
   let send = () => {};
   let journal = null;
+  // What a page of the plan before did not send, in the words of that plan.
+  let older = load("unsent", "").split("\n").filter((text) => !text.startsWith("mp2-" + data.key));
   // Served, a record waits until the journal gives it back; else until the progress is copied.
   const waits = (one) => one.who === me && journal?.get(idOf(one)) !== Boolean(one.back);
   const waiting = () => (crew ? log.filter(waits).length : load("uncopied", 0) || 0);
@@ -731,13 +735,16 @@
     person.disabled = true;
     let busy = false;
     let offered = null;
+    onClick(part("load"), () => location.reload());
     const exchange = async () => {
       if (busy) return;
       busy = true;
-      const own = log.filter(waits);
       try {
-        const answer = await fetch("records", own.length ? { method: "POST", body: written(own) } : {});
+        const body = unsent();
+        const answer = await fetch("records?" + data.key, body ? { method: "POST", body } : {});
         const text = await answer.text();
+        if (answer.status === 400 && older.length) box.value = older.join("\n");
+        if (answer.ok || answer.status === 400) older = [];
         if (!answer.ok) throw new Error(answer.status === 404 ? "This address holds no more: ask for a new one, and give your records as text." : text);
         offline = "";
         const ahead = Math.floor(Date.now() / MINUTE) - Number(answer.headers.get("X-Now") || NaN);
@@ -748,8 +755,12 @@
         const rows = text ? understood(text) : [];
         journal = new Map(rows.map((one) => [idOf(one), Boolean(one.back)]));
         merge(rows);
-        const offer = answer.headers.get("X-Offer");
-        if (offer !== offered) say("offer", offer ? await (await fetch("offer")).text() : "");
+        keep("unsent", unsent());
+        const plan = answer.headers.get("X-Plan");
+        const taken = Boolean(plan) && plan !== data.key;
+        part("load").hidden = !taken;
+        const offer = taken ? plan : answer.headers.get("X-Offer");
+        if (offer !== offered) say("offer", taken ? "A new plan was taken. What waits to be sent is kept." : offer ? await (await fetch("offer")).text() : "");
         offered = offer;
         ways = [...failing().keys()].some((name) => !name.startsWith("person:")) ? await (await fetch("ways")).text() : "";
       } catch (failed) {
