@@ -461,6 +461,7 @@
   let lacks = [];
   let asked = -1;
   let offline = "";
+  let forecast = "";
   let send = () => {};
   let journal = null;
   // What a page of the plan before did not send, in the words of that plan.
@@ -486,7 +487,7 @@
     const runs = late > 0 ? "The day runs " + words(late) + " behind" : "";
     say("behind", runs && runs + ".");
     const home = tasks[data.home];
-    say("late", runs && runs + (home && found.isOpen(data.home) ? "; if nothing is made up, animals home about " + at(home.finish + late) : "") + ". The rest here was said for a day on time.");
+    say("late", runs && forecast ? forecast : runs && runs + (home && found.isOpen(data.home) ? "; if nothing is made up, animals home about " + at(home.finish + late) : "") + ". The rest here was said for a day on time.");
     say("title", first ? tasks[first.i].number + ". " + named(first.i) + (first.time ? " (" + first.time + " of " + tasks[first.i].starts.length + ")" : "") : "Nothing is left for you");
     const facts = [];
     const gate = Boolean(first) && tasks[first.i].kind === "hold-point";
@@ -784,8 +785,10 @@
         const offer = taken ? plan : answer.headers.get("X-Offer");
         if (offer !== offered) say("offer", taken ? "A new plan was taken. What waits to be sent is kept." : offer ? await (await fetch("offer")).text() : "");
         offered = offer;
+        forecast = part("behind").textContent && await (await fetch("forecast")).text();
         ways = [...failing().keys()].some((name) => !name.startsWith("person:")) ? await (await fetch("ways")).text() : "";
       } catch (failed) {
+        forecast = "";
         offline = failed instanceof TypeError ? "No network: " : failed.message + " ";
       }
       busy = false;

@@ -12,8 +12,6 @@ from moveplan.journal.file.kept import snapshot_of
 from moveplan.journal.file.snapshot import Snapshot
 from moveplan.journal.file.store import Journal, append, journal_path, read_journal
 from moveplan.journal.now.failure import PERSON, Failed, Works
-from moveplan.journal.now.next_up import next_up
-from moveplan.journal.now.travelling import left_in
 from moveplan.journal.records import (
     Accepted,
     Back,
@@ -29,7 +27,7 @@ from moveplan.journal.records import (
     Shut,
     Tended,
 )
-from moveplan.journal.state import effective, state_of
+from moveplan.journal.state import effective
 from moveplan.journal.taking.known import Known, known_of
 from moveplan.journal.taking.marks import told_by_marks
 from moveplan.journal.taking.slip import (
@@ -46,7 +44,6 @@ from moveplan.journal.taking.slip import (
     slip_text,
 )
 from moveplan.journal.taking.taken import taken
-from moveplan.outputs.wording.journal import at_hand, fill
 from moveplan.times import to_local
 from moveplan.tokens import token_of
 
@@ -175,33 +172,6 @@ def shared(room: Room, index: Index | None = None) -> str:
     marks = {mark for entry in entries for mark in _marks(entry, room, back=entry.line not in counting)}
     index = index or room.index
     return slip_text(sorted(one for one in marks if can_be_written(one, index)), index)
-
-
-def held(room: Room) -> dict[str, dict[str, int]]:
-    """Count what each container holds of the groups that were counted since the schedule was accepted."""
-    lost = state_of(renewed(room).journal.entries).lost
-    found: dict[str, dict[str, int]] = {}
-    for stay in room.snapshot.stays:
-        if stay.group in lost:
-            found.setdefault(stay.group, {}).update(left_in(stay, lost[stay.group]))
-    return found
-
-
-def ways(room: Room, now: int) -> str:
-    """Say what there is to do about what has failed, as the terminal does; nothing where nothing has.
-
-    Parameters
-    ----------
-    room : Room
-        What the crew shares.
-    now : int
-        UTC. [min]
-    """
-    state = state_of(renewed(room).journal.entries)
-    if not state.failures:
-        return ""
-    found = next_up(room.snapshot, state, now)
-    return fill("ways_on", room.known.zone, now, {"next": found, **at_hand(found, room.snapshot)})
 
 
 def _marks(entry: Entry, room: Room, *, back: bool) -> list[Mark]:

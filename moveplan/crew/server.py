@@ -15,7 +15,8 @@ from starlette.responses import PlainTextResponse, Response
 from starlette.routing import Route
 from starlette.types import ASGIApp, Receive, Scope, Send
 
-from moveplan.crew.room import Room, held, record, renewed, shared, ways
+from moveplan.crew.room import Room, record, renewed, shared
+from moveplan.crew.told import forecast, held, ways
 from moveplan.errors import MoveplanError
 from moveplan.journal.taking.slip import summed
 
@@ -85,6 +86,8 @@ class Desk:
         UTC. [min]
     offer : callable
         What of a new plan is offered, by all that the journal says and the line of what is in force.
+    forecasts : dict of (object, int) to str
+        How the rest goes, by the journal and the minute; the last one only.
     served : callable
         Names the plan that the page shows as it is given out now, by what is in force; empty: not known yet.
     """
@@ -95,6 +98,7 @@ class Desk:
     clock: Callable[[], int]
     offer: Callable[[str, int], str] = lambda *_: ""
     served: Callable[[Room], str] = lambda room: room.index.key
+    forecasts: dict[tuple[object, int], str] = field(default_factory=dict)
 
     async def show(self, request: Request) -> Response:
         """Give the page."""
@@ -145,6 +149,14 @@ class Desk:
         text = await run_in_threadpool(ways, self.room, self.clock())
         return PlainTextResponse(text, headers=HEADERS)
 
+    async def forecast(self, request: Request) -> Response:
+        """Say how the rest of the day goes."""
+        await self._person(request)
+        key = self.room.signs, self.clock()
+        if key not in self.forecasts:
+            self.forecasts = {key: await run_in_threadpool(forecast, self.room, key[1])}
+        return PlainTextResponse(self.forecasts[key], headers=HEADERS)
+
     async def _offer(self) -> str:
         return self.offer(await run_in_threadpool(shared, self.room), self.room.line)
 
@@ -186,6 +198,7 @@ def application(desk: Desk) -> ASGIApp:
                 Route("/{token}/", desk.show, methods=["GET"]),
                 Route("/{token}/records", desk.records, methods=["GET", "POST"]),
                 Route("/{token}/ways", desk.ways, methods=["GET"]),
+                Route("/{token}/forecast", desk.forecast, methods=["GET"]),
                 Route("/{token}/offer", desk.offered, methods=["GET"]),
                 Route("/{token}/calendar.ics", desk.calendar, methods=["GET"]),
             ]

@@ -419,7 +419,7 @@ def test_what_lasts_least_stands_large_above_the_task_and_the_buttons_of_a_box_s
     task, body = (page.locator(one).evaluate(size) for one in ("#card-least", "#card-facts"))
     assert task > 1.3 * body
     assert page.get_by_label("Value").is_hidden()  # until a reading is asked for
-    page.get_by_text("A reading").click()
+    page.locator("#card-reading summary").click()
     assert page.get_by_label("Value").is_visible()
 
 
@@ -438,6 +438,7 @@ def test_a_hold_point_that_was_not_met_stops_everybody(phone: Phone) -> None:
 def test_a_reading_past_a_limit_says_so_at_once(phone: Phone) -> None:
     page = phone("Ines Farrow", start("water-matched-display"))
     note = page.locator("#card-read-note")
+    page.locator("#card-reading summary").click()
     for value, said in (("18", "NOT within: temperature 24 to 27 °C."), ("25", "Far from the one before")):
         page.get_by_label("Value").fill(value)
         page.get_by_role("button", name="Record reading").click()

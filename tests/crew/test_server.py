@@ -98,6 +98,16 @@ def test_what_failed_goes_to_the_phones_with_the_ways_on(client: TestClient, roo
     assert client.get("/nobody/ways").status_code == 404
 
 
+def test_on_a_late_day_phones_are_told_what_the_terminal_says_of_it(client: TestClient, room: Room) -> None:
+    path = f"/{_token(room, 'ines')}/forecast"
+    done = [Done(at=T0 + 90, task=one) for one in ("draw-water", "catch-fish")]
+    append(room.plan, PLAN_ID, lambda _: [(one, "") for one in done])
+    assert client.get(path).text.startswith("The day runs 10 min behind")
+    append(room.plan, PLAN_ID, lambda _: [(Done(at=T0 + 100, task="drive-van"), "")])
+    assert client.get(path).text == ""
+    assert client.get("/nobody/forecast").status_code == 404
+
+
 def test_what_was_logged_at_the_computer_goes_to_the_phones(client: TestClient, room: Room) -> None:
     append(
         room.plan,

@@ -1,0 +1,55 @@
+"""What phones are told beside the records: ways on from what failed, how the rest of the day goes, what boxes hold."""
+
+from __future__ import annotations
+
+from moveplan.crew.room import Room, renewed
+from moveplan.journal.now.next_up import next_up
+from moveplan.journal.now.travelling import left_in
+from moveplan.journal.rest.promised import promise_ahead
+from moveplan.journal.state import state_of
+from moveplan.outputs.wording.journal import at_hand, fill
+
+
+def held(room: Room) -> dict[str, dict[str, int]]:
+    """Count what each container holds of the groups that were counted since the schedule was accepted."""
+    lost = state_of(renewed(room).journal.entries).lost
+    found: dict[str, dict[str, int]] = {}
+    for stay in room.snapshot.stays:
+        if stay.group in lost:
+            found.setdefault(stay.group, {}).update(left_in(stay, lost[stay.group]))
+    return found
+
+
+def ways(room: Room, now: int) -> str:
+    """Say what there is to do about what has failed, as the terminal does; nothing where nothing has.
+
+    Parameters
+    ----------
+    room : Room
+        What the crew shares.
+    now : int
+        UTC. [min]
+    """
+    state = state_of(renewed(room).journal.entries)
+    if not state.failures:
+        return ""
+    found = next_up(room.snapshot, state, now)
+    return fill("ways_on", room.known.zone, now, {"next": found, **at_hand(found, room.snapshot)})
+
+
+def forecast(room: Room, now: int) -> str:
+    """Say how late the day runs and what of the promise holds from here, as the terminal does; nothing in time.
+
+    Parameters
+    ----------
+    room : Room
+        What the crew shares.
+    now : int
+        UTC. [min]
+    """
+    state = state_of(renewed(room).journal.entries)
+    found = next_up(room.snapshot, state, now)
+    promise = promise_ahead(room.snapshot, state, now) if found.behind_min > 0 else None
+    values = {"next": found, "promise": promise, "plan": room.snapshot}
+    lines = fill("forecast", room.known.zone, now, values).split("\n")
+    return " ".join(f"{line[0].upper()}{line[1:]}." for line in lines if line.strip())
