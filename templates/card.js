@@ -523,7 +523,15 @@
     const [last, ...more] = lastPressed();
     part("back").disabled = !last;
     say("last", last ? "Last: " + last.kind.replace("-", " ") + ", " + spoken(last) + (more.length ? " and " + more.length + " more" : "") + ", " + at(last.at) : "");
-    const then = turns.slice(1, 4).map((row) => made("li", at(row.start) + " " + named(row.i) + (row.waits.length ? ", after “" + named(row.waits[0]) + "”" : "")));
+    // Who is driven has no task for it: the ride stands before what comes after it.
+    const then = turns.slice(0, 4).flatMap((row, k, rows) => {
+      const own = data.rides
+        .map(([person, drive, since, until, to]) => ({ person, drive, since: since + data.base, until: until + data.base, to }))
+        .filter(({ person, drive, until }) => person === me && until <= row.start && (!k || until > rows[k - 1].start) && (drive < 0 ? now < until : found.isOpen(drive)));
+      const lines = own.map(({ drive, since, to }) => (drive < 0 ? "after " + at(since) + " Come to " + to + " by other means: no seat is free" : at(since) + " Ride along: " + named(drive) + " (" + who(drive) + ")"));
+      if (k) lines.push(at(row.start) + " " + named(row.i) + (row.waits.length ? ", after “" + named(row.waits[0]) + "”" : ""));
+      return lines.map((line) => made("li", line));
+    });
     const alone = tasks.map((_, i) => i).filter((i) => tasks[i].kind === "wait" && !tasks[i].people.length && found.runs(i));
     part("then").replaceChildren(...then);
     say("alone", alone.map((i) => named(i) + " until " + at(found.begun[i] + tasks[i].minutes)).join("; "));
@@ -757,6 +765,7 @@
     person.disabled = true;
     let busy = false;
     let offered = null;
+    let differs = differing();
     onClick(part("load"), () => location.reload());
     const exchange = async () => {
       if (busy) return;
@@ -778,6 +787,7 @@
         journal = new Map(rows.map((one) => [idOf(one), Boolean(one.back)]));
         merge(rows);
         keep("unsent", unsent());
+        if (differs !== (differs = differing())) tell(differs);
         held = JSON.parse(answer.headers.get("X-Held") || "{}");
         const plan = answer.headers.get("X-Plan");
         const taken = Boolean(plan) && plan !== data.key;

@@ -1,7 +1,7 @@
 """How large and how quick the page is: run with ``python -m pytest tests/benchmarks/bench_page.py -q -s``.
 
 Promises: under 400 kB for a plan of 110 tasks, less than 0.3 s of rendering in a build, usable in a Chromium in less
-than 0.5 s.
+than 0.5 s, what is next for everybody in less than 50 ms after a record.
 """
 
 from __future__ import annotations
@@ -9,6 +9,7 @@ from __future__ import annotations
 import time
 from collections.abc import Callable
 from pathlib import Path
+from statistics import median
 
 import pytest
 from playwright.sync_api import sync_playwright
@@ -65,6 +66,14 @@ def test_a_browser_has_it_ready_in_time(outlook: Outlook, tmp_path: Path) -> Non
             times.append(
                 page.evaluate("performance.getEntriesByType('navigation')[0].domContentLoadedEventEnd")
             )
+        reckoned = page.evaluate(
+            """() => Array.from({ length: 7 }, () => {
+                 const began = performance.now();
+                 document.getElementById("card-person").dispatchEvent(new Event("change"));
+                 return performance.now() - began; })"""
+        )
         running.close()
-    print(f"\nready after {min(times):.0f} ms at best, {max(times):.0f} ms at worst")  # noqa: T201 - as above
+    print(f"\nnext for everybody in {median(reckoned):.0f} ms")  # noqa: T201 - as above
+    assert median(reckoned) < 50
+    print(f"ready after {min(times):.0f} ms at best, {max(times):.0f} ms at worst")  # noqa: T201 - as above
     assert min(times) < 500

@@ -76,6 +76,21 @@ def test_the_first_answers_follow_the_day_when_it_runs_late(phone: Phone) -> Non
     assert said.inner_text() == ""
 
 
+def test_who_is_driven_finds_the_ride_before_what_comes_after_it(phone: Phone) -> None:
+    page = phone("Ines Farrow", start("load-animals-van"))
+    up_to(page, "load-animals-van", alone=True)
+    then = page.locator("#card-then li")
+    drive = next(task for task in outlook_of("house_move").project.network.tasks if task.id == "drive-van")
+    assert then.nth(0).inner_text() == f"11:00 Ride along: {drive.title} (Tomas Reddy)"
+    page.get_by_role("button", name="Done").click()
+    assert then.nth(0).inner_text() == f"11:00 Ride along: {drive.title} (Tomas Reddy)"
+    page.get_by_label("I am").select_option(label="Tomas Reddy")
+    assert "Ride along" not in page.locator("#card-then").inner_text()
+    up_to(page, "unload-animals-van", alone=True)
+    page.get_by_label("I am").select_option(label="Ines Farrow")
+    assert "Ride along" not in page.locator("#card-then").inner_text()
+
+
 def test_the_care_of_a_task_is_given_in_full(phone: Phone) -> None:
     page = phone("Ines Farrow", start("agree-plan"))
     texts = {caution.id: caution.text for caution in outlook_of("house_move").project.cautions}
@@ -151,6 +166,23 @@ def test_two_phones_tell_each_other_by_text_and_agree(phone: Phone) -> None:
     )
     assert "not whole" in paste(one, second[:-1])
     assert "not whole" in paste(one, second[:20] + "z" + second[21:])
+
+
+def test_two_phones_that_recorded_one_task_are_told_so_and_both_records_are_kept(phone: Phone) -> None:
+    begin = start("agree-plan")
+    one, other = phone("Ines Farrow", begin), phone("Tomas Reddy", begin + 20)
+    one.get_by_role("button", name="Done").click()
+    other.locator("input[data-task='agree-plan']").evaluate("box => box.click()")
+    said = paste(other, text_of(one))
+    assert re.search(
+        r"“Go through the plan .+” was recorded by two: Ines Farrow \d\d:\d\d, Tomas Reddy \d\d:\d\d; "
+        r"both are kept, the earlier counts\.$",
+        said,
+    )
+    assert "was recorded by two" in paste(one, text_of(other))
+    assert text_of(one) == text_of(other)
+    index = index_of(snapshot_of_outlook(outlook_of("house_move")), outlook_of("house_move").project.plan.id)
+    assert [mark.person for mark in read_slip(text_of(one), [index])] == ["ines", "tomas"]
 
 
 def test_the_text_is_short_and_the_program_reads_it(phone: Phone) -> None:

@@ -83,6 +83,22 @@ def test_two_phones_and_the_journal_agree(house: House, phone: Callable[[str], P
     assert kinds == ["Accepted", "Done", "Undo", "Begun", "Done"]
 
 
+def test_two_who_record_one_task_without_a_network_are_told_so_and_both_are_in_the_journal(
+    house: House, phone: Callable[[str], Page]
+) -> None:
+    pages = [phone("ines"), phone("tomas")]
+    for page in pages:
+        page.context.set_offline(True)
+        page.locator(f"input[data-task='{TASK}']").evaluate("box => box.click()")
+    for page in pages:
+        page.context.set_offline(False)
+    for page in pages:
+        expect(page.locator("#card-told")).to_contain_text("was recorded by two: ", timeout=SOON_MS)
+        expect(page.locator("#card-status")).to_contain_text("none waits", timeout=SOON_MS)
+    kinds = [type(entry.record).__name__ for entry in house.entries()]
+    assert kinds == ["Accepted", "Done", "Done"]
+
+
 def test_what_fails_on_one_phone_is_on_the_other_with_the_ways_on(
     house: House, phone: Callable[[str], Page]
 ) -> None:

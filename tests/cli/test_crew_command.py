@@ -6,9 +6,11 @@ import re
 import socket
 import time
 import urllib.request
+from itertools import takewhile
 from pathlib import Path
 
 import pytest
+import segno
 
 from moveplan.journal.file.store import append, journal_path
 from tests.cli.command import ended, process
@@ -53,7 +55,16 @@ def test_a_schedule_that_is_accepted_while_it_serves_is_on_the_page_soon(tmp_pat
     with process("crew", plan, "--port", "0") as serving:
         try:
             assert serving.stdout is not None
-            address = next(found[0] for line in serving.stdout if (found := re.search(r"http://\S+", line)))
+            lines = iter(serving.stdout)
+            assert "for the home network only" in next(lines)
+            address = next(found[0] for line in lines if (found := re.search(r"http://\S+", line)))
+
+            assert address.startswith("http://127.0.0.1:")  # this machine alone, as nobody told otherwise
+            drawn = list(takewhile(str.strip, (line.rstrip("\n") for line in lines)))
+            halves = {"█": (0, 0), "▀": (0, 1), "▄": (1, 0), " ": (1, 1)}
+            code = [bytes(halves[sign][half] for sign in row) for row in drawn for half in (0, 1)]
+            assert code[4:-5] == [bytes(4) + row + bytes(4) for row in segno.make(address, error="m").matrix]
+            assert not any(map(any, code[:4] + code[-5:]))
 
             def shown(*, other_than: str = "") -> str:
                 """Wait until the page of a plan can be had, and name it."""

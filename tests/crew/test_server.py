@@ -48,7 +48,8 @@ def _sent(room: Room, *marks: Mark) -> str:
 
 
 def test_every_path_without_a_token_is_not_there(client: TestClient, room: Room) -> None:
-    for path in ("/", "/records", "/x/", "/x/records", "/../reef.yaml", f"/{_token(room, 'ines')}/reef.yaml"):
+    own = [f"/{_token(room, 'ines')}/{name}" for name in ("reef.yaml", "accept", "reef.journal.jsonl", "../")]
+    for path in ("/", "/records", "/x/", "/x/records", "/../reef.yaml", *own):
         assert client.get(path).status_code == 404, path
     assert client.post("/x/records", content="").status_code == 404
     assert "x" * 20 not in "".join(room.tokens)

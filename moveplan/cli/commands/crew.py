@@ -109,9 +109,9 @@ def _outlook(plan: Path, room: Room) -> Outlook:
 
 
 def _drawn(matrix: tuple[bytearray, ...]) -> list[str]:
-    """Draw a code with half blocks, light on dark, with its margin."""
-    wide = len(matrix) + 4
-    rows = [bytes(wide)] * 2 + [bytes([0, 0, *row, 0, 0]) for row in matrix] + [bytes(wide)] * 3
+    """Draw a code with half blocks, light on dark, with the margin of four that ISO/IEC 18004 asks for."""
+    edge = [bytes(len(matrix) + 8)] * 4
+    rows = [*edge, *(bytes(4) + row + bytes(4) for row in matrix), *edge, edge[0]]
     blocks = {(0, 0): "█", (0, 1): "▀", (1, 0): "▄", (1, 1): " "}
     return [
         "".join(blocks[one, other] for one, other in zip(rows[at], rows[at + 1], strict=True))

@@ -21,6 +21,7 @@ from moveplan.network.link import Relation
 from moveplan.network.task import Kind, State
 from moveplan.outputs.accepted import snapshot_of_outlook
 from moveplan.outputs.outlook import Outlook
+from moveplan.practice.attendance.rides import rides_of
 
 _RELATIONS = (
     Relation.FINISHTOSTART,
@@ -102,6 +103,7 @@ def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
     named = sorted({caution for name in index.tasks for caution in cautions[name]})
     skills = sorted({skill for several in snapshot.skills.values() for skill in several})
     base = min(task.start for task in snapshot.tasks)
+    names = {place.id: place.name for place in outlook.project.plan.places}
     groups = list(dict.fromkeys((stay.group, stay.name) for stay in snapshot.stays))
     data = {
         "plan": index.plan_id,
@@ -131,6 +133,17 @@ def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
                 for name in index.tasks
             ]
         ),
+        "rides": [
+            [
+                index.people.index(ride.person),
+                numbers.get(ride.drive, -1),
+                ride.since - base,
+                ride.until - base,
+                names.get(ride.destination, ride.destination),
+            ]
+            for ride in rides_of(outlook.project, outlook.schedule)
+            if ride.person in index.people
+        ],
         "groups": groups,
         "stays": [
             [groups.index((stay.group, stay.name)), *_stay(stay, base, numbers, places)]
