@@ -168,6 +168,6 @@ def _fault(error: Exception) -> None:
         traceback.print_exc()
     typer.echo(
         f"a fault in moveplan itself, not in your plan: {type(error).__name__}: {error}. "
-        "Set MOVEPLAN_DEBUG=1 and run again to see where; please report it.",
+        "Set MOVEPLAN_DEBUG=1 and run again to see where; please tell whoever gave you the program.",
         err=True,
     )
