@@ -188,7 +188,7 @@ def _default(field: FieldInfo) -> str:
 def _example(field: FieldInfo) -> str:
     leaf = leaf_of(field)
     samples = [*(field.examples or ()), *([leaf.example()] if leaf else [])]
-    return samples[0]
+    return str(samples[0])
 
 
 def _usual() -> Mapping[str, list[Assumption]]:

@@ -51,12 +51,7 @@ def prices() -> str:
 ORDER = (
     ("teardown", "lay-hoses > draw-first", "hoses and pump", "first water for the corals"),
     ("teardown", "heaters-off > draw-first", "heaters off", "first water for the corals"),
-    (
-        "teardown",
-        "heaters-off > pack-media",
-        "heaters and filter off",
-        "media packed, within a quarter of an hour",
-    ),
+    ("teardown", "heaters-off > pack-media", "heaters and filter off", "media packed"),
     ("teardown", "heaters-cool > draw-keep-water", "heaters cold", "end of the drawing"),
     ("teardown", "draw-first > corals-out", "containers of the corals filled", "corals out"),
     ("teardown", "no-way-back > corals-out", "point of no return", "corals out"),
