@@ -61,7 +61,7 @@ ORDER = (
     ("teardown", "rock-out > lower-water", "rock out", "water lowered"),
     ("teardown", "empty-trap > lower-water", "trap emptied", "water lowered"),
     ("teardown", "lower-water > catch-fish", "water lowered", "fish caught, within a quarter of an hour"),
-    ("teardown", "lower-water > strip-equipment", "water lowered", "pumps and lamps off the tank"),
+    ("teardown", "lower-water > strip-equipment", "water lowered", "pumps and heaters off the tank"),
     ("teardown", "catch-fish > drain-tank", "fish caught", "the rest drained"),
     ("teardown", "drain-tank > sand-out", "the rest drained", "sand out"),
     ("teardown", "sand-out > tank-off", "sand out", "tank made ready to carry"),
