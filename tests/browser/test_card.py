@@ -2,20 +2,26 @@
 
 from __future__ import annotations
 
+import json
 import math
 import re
+from collections.abc import Callable
 from itertools import pairwise
+from pathlib import Path
 from zoneinfo import ZoneInfo
 
 import pytest
 
 from moveplan.journal.records import Reading
-from moveplan.journal.taking.slip import index_of, read_slip
+from moveplan.journal.taking.slip import Mark, index_of, read_slip, slip_text
 from moveplan.journal.waters.gates import total_ammonia_at
+from moveplan.network.task import Kind
 from moveplan.outputs.accepted import snapshot_of_outlook
+from moveplan.outputs.documents.page import page_html
 from moveplan.times import to_local
 from tests.browser.card import paste, start, text_of, title, up_to
-from tests.browser.conftest import Phone, Violations
+from tests.browser.conftest import Opened, Phone, Violations
+from tests.browser.house import moment
 from tests.journal.replay import outlook_of
 
 pytestmark = pytest.mark.browser
@@ -274,6 +280,44 @@ def test_a_lid_that_is_pressed_late_counts_from_the_time_that_is_said_and_can_be
         across = other["x"] - one["x"] - one["width"]
         down = other["y"] - one["y"] - one["height"]
         assert max(across, down) >= 6, "a thumb hits the wrong one"
+
+
+def test_each_journey_of_a_container_counts_apart(open_page: Callable[..., Opened], tmp_path: Path) -> None:
+    outlook = outlook_of("house_move_with_gap")
+    snapshot = snapshot_of_outlook(outlook)
+    first, second = (stay for stay in snapshot.stays if stay.group == "clowns")
+    assert second.safe_low_min is not None
+    path = tmp_path / "index.html"
+    path.write_text(page_html(outlook), encoding="utf-8")
+    page = open_page(path).page
+    page.clock.install(time=moment(first.shut))
+    page.reload()
+    row = page.locator("[data-container='X1']")
+    said = [page.locator(f"tr.animal[data-key='clowns/{number}'] .left") for number in (1, 2)]
+    row.get_by_role("button", name="Lid on").click()
+    page.clock.fast_forward((first.opened - first.shut) * 60_000)
+    assert [one.inner_text() != "" for one in said] == [True, False]
+    row.get_by_role("button", name="Lid off").click()
+    marks = [
+        Mark(task.finish, "met" if task.kind is Kind.HOLD_POINT else "done", task.id, 0, task.people[0])
+        for task in snapshot.tasks
+        if task.finish <= second.shut and task.times == 1 and task.people
+    ]
+    page.clock.fast_forward((second.shut - first.opened) * 60_000)
+    paste(page, slip_text(marks, index_of(snapshot, outlook.project.plan.id)))
+    row.get_by_role("button", name="Lid on").click()
+    page.clock.fast_forward("30:00")
+    left = second.safe_low_min - 30
+    assert said[0].inner_text() == ""
+    assert f" {left // 60} h {left % 60} min left, " in said[1].inner_text()
+    assert row.locator(".left b").inner_text() == f"{left // 60} h {left % 60} min left"
+    with page.expect_download() as download:
+        page.get_by_role("button", name="Save progress as a file").evaluate("button => button.click()")
+    lids = json.loads(download.value.path().read_text("utf-8"))["containers"]
+    assert {key: sorted(edges) for key, edges in lids.items() if key.startswith("clowns")} == {
+        "clowns/1": ["closed", "opened"],
+        "clowns/2": ["closed"],
+    }
 
 
 def test_all_lids_of_a_step_are_put_on_with_one_press(phone: Phone) -> None:

@@ -109,7 +109,7 @@ def _boxes(page: Page) -> Iterator[tuple[str, dict[str, str]]]:
     for tag, attributes in page.tags:
         if tag == "li":
             task = attributes.get("id", task).removeprefix("task-")
-        elif tag == "input" and "data-task" in attributes:
+        elif tag == "input" and task and "data-time" not in attributes:
             yield task, attributes
 
 
