@@ -31,7 +31,7 @@ def out(
         typer.Option("--built", help="Of a firm: folder of its last build, to say at once what follows."),
     ] = None,
 ) -> None:
-    """Take somebody out for some days; of a firm, somebody or a vehicle."""
+    """Take somebody out for some days. In a firm file also a vehicle."""
     if firms.is_firm(ctx.obj):
         firms.record(ctx.obj, "out", person, days, now, built)
         return
@@ -46,7 +46,7 @@ def back(
     days: Days = "",
     now: JournalNow = "",
 ) -> None:
-    """Put somebody back who was taken out; of a firm, somebody or a vehicle."""
+    """Put somebody back who was taken out. In a firm file also a vehicle."""
     if firms.is_firm(ctx.obj):
         firms.record(ctx.obj, "back", person, days, now)
         return
@@ -82,21 +82,21 @@ def fails(
     at: At = "",
     now: JournalNow = "",
 ) -> None:
-    """Record that a vehicle, a tank or the power of a place failed, and say which ways there are."""
+    """Record that something failed, and see what can be done. A vehicle, a tank, or the power of a place."""
     from moveplan.cli.recording import happened
 
     happened.fails(ctx.obj, what, until, at, now)
 
 
 def works(ctx: typer.Context, what: Thing, at: At = "", now: JournalNow = "") -> None:
-    """Record that it works again, or that something else has taken its place."""
+    """Record that it works again, or was replaced."""
     from moveplan.cli.recording import happened
 
     happened.works(ctx.obj, what, at, now)
 
 
 def shut(ctx: typer.Context, group: Group, at: At = "", now: JournalNow = "") -> None:
-    """Close the containers of a group; its safe time runs from now."""
+    """Close the containers of a group. Its safe time runs from now."""
     from moveplan.cli.recording import happened
 
     happened.container(ctx.obj, group, at, now, shut=True)
@@ -116,7 +116,7 @@ def lid(
     at: At = "",
     now: JournalNow = "",
 ) -> None:
-    """Put the lid on a container, or take it off; its safe time runs while it is on."""
+    """Put the lid on a container, or take it off. Its safe time runs while it is on."""
     from moveplan.cli.recording import happened
 
     happened.lid(ctx.obj, how, number, at, now)
@@ -132,7 +132,7 @@ def tend(
     at: At = "",
     now: JournalNow = "",
 ) -> None:
-    """Record what was done at a container: topped up, air on or off, moved to another place."""
+    """Record what was done at a container. Topped up, air on or off, moved to another place."""
     from moveplan.cli.recording import happened
 
     happened.tended(ctx.obj, number, what, where, at, now)
