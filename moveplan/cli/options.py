@@ -82,7 +82,7 @@ PlansOrExamples = Annotated[
     list[Path],
     typer.Argument(
         help="One plan file or several, or names of examples.",
-        metavar="PLAN",
+        metavar="PLAN...",
         show_default=False,
         callback=_all_named,
     ),
