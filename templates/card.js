@@ -317,7 +317,7 @@
   const lidsOf = (stay, box, found) => {
     const earlier = stays.filter((other) => other.from_min < stay.from_min && other.group === stay.group && has(other, box));
     const from = Math.max(-Infinity, ...earlier.map((other) => edge(other.open[0], other.open[1], found) ?? (other.from_min + stay.from_min) / 2));
-    return live().filter((one) => one.kind.startsWith("lid") && one.name === box && one.at >= from);
+    return live().filter((one) => one.kind.startsWith("lid") && one.name === box && (one.at > from || (one.at === from && one.kind === "lid-on")));
   };
   const closedSince = (stay, box, found, now) => {
     if (edge(stay.open[0], stay.open[1], found) !== undefined || found.unsaid.has(stay.open[0]) || countIn(stay, box) === 0) return null;
@@ -526,9 +526,9 @@
     // Who is driven has no task for it: the ride stands before what comes after it.
     const then = turns.slice(0, 4).flatMap((row, k, rows) => {
       const own = data.rides
-        .map(([person, drive, since, until, to]) => ({ person, drive, since: since + data.base, until: until + data.base, to }))
-        .filter(({ person, drive, until }) => person === me && until <= row.start && (!k || until > rows[k - 1].start) && (drive < 0 ? now < until : found.isOpen(drive)));
-      const lines = own.map(({ drive, since, to }) => (drive < 0 ? "after " + at(since) + " Come to " + to + " by other means: no seat is free" : at(since) + " Ride along: " + named(drive) + " (" + who(drive) + ")"));
+        .map(([person, drive, since, until, to]) => [person, drive, since + data.base, until + data.base, to])
+        .filter(([person, drive, , until]) => person === me && until <= row.start && (!k || until > rows[k - 1].start) && (drive < 0 ? now < until : found.isOpen(drive)));
+      const lines = own.map(([, drive, since, , to]) => (drive < 0 ? "after " + at(since) + " Come to " + to + " by other means: no seat is free" : at(since) + " Ride along: " + named(drive) + " (" + who(drive) + ")"));
       if (k) lines.push(at(row.start) + " " + named(row.i) + (row.waits.length ? ", after “" + named(row.waits[0]) + "”" : ""));
       return lines.map((line) => made("li", line));
     });

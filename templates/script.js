@@ -25,7 +25,7 @@ const minuteSaid = (field) => {
 (() => {
   const plan = document.body.dataset.plan;
   const shelf = "moveplan/" + plan + "/";
-  for (const box of all("input[data-task], input[data-time]")) box.dataset.task = box.closest(".task").id.slice(5);
+  for (const box of all(".task input")) box.dataset.task = box.closest(".task").id.slice(5);
   const boxes = all("input[data-task]");
   // The ticks of the run sheets are those of the list.
   const taskOf = (line) => line.querySelector('a[href^="#task-"]').hash.slice(6);

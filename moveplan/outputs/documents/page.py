@@ -133,13 +133,12 @@ def _paper_parts(outlook: Outlook, found: Agenda) -> dict[str, object]:
 
 @cache
 def _between_blocks() -> re.Pattern[str]:
-    """Find line ends at the edges of blocks, and ends of items and rows where HTML lets them out: thousands a page."""
+    """Find the line ends at the edges of blocks, which no browser shows: some thousands a page."""
     block = (
         r"(?:li|ul|ol|p|div|section|details|summary|table|thead|tbody|tr|th|td|dl|dt|dd|h\d|nav|header|footer|main"
         r"|g|rect|path|title|text|symbol|pattern|defs)"
     )
-    ends = r"</(?:li|tr)>\s*(?=<(?:li|tr|/(?:ul|ol|table|thead|tbody))\b)"
-    return re.compile(rf"{ends}|(</?{block}(?: [^<>]*)?>)\n\s*(?=<)|(?<=>)\n\s*(?=</?{block}[ >])")
+    return re.compile(rf"(</?{block}(?: [^<>]*)?>)\n\s*(?=<)|(?<=>)\n\s*(?=</?{block}[ >])")
 
 
 def _own_style() -> str:

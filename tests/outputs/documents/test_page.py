@@ -107,9 +107,9 @@ def _boxes(page: Page) -> Iterator[tuple[str, dict[str, str]]]:
     """Give the box of each task with the id of the task in whose line it stands."""
     task = ""
     for tag, attributes in page.tags:
-        if tag == "li":
-            task = attributes.get("id", task).removeprefix("task-")
-        elif tag == "input" and "data-task" in attributes:
+        if tag == "li" and attributes.get("id", "").startswith("task-"):
+            task = attributes["id"].removeprefix("task-")
+        elif tag == "input" and task and "data-time" not in attributes:
             yield task, attributes
 
 
