@@ -31,11 +31,13 @@ def limits_kept(project: Project, schedule: Schedule) -> tuple[Fault, ...]:
 
 CHECKERS: tuple[Checker, ...] = (limits_kept, accounts_close, water_fresh, air_lasts, people_kept)
 """Asked in this order, each of the whole schedule."""
+BEHIND: tuple[Checker, ...] = (water_fresh,)
+"""Those whose promises what has happened may have broken: water that was mixed for an earlier day grows old."""
 GIVE_WAY: tuple[Checker, ...] = (accounts_close, water_fresh, air_lasts, people_kept)
 """Those whose promises give way, and are told, once the point of no return is passed: a list has to be there."""
 
 
-def check(project: Project, schedule: Schedule, *, late: bool = False) -> None:
+def check(project: Project, schedule: Schedule, gives_way: tuple[Checker, ...] = ()) -> None:
     """Let a finished schedule pass, or end the run.
 
     Parameters
@@ -44,16 +46,15 @@ def check(project: Project, schedule: Schedule, *, late: bool = False) -> None:
         As scheduled.
     schedule : Schedule
         Its schedule, with placements.
-    late : bool
-        Whether the point of no return is passed.
+    gives_way : tuple of callable
+        Who is not asked, because what they find is told.
 
     Raises
     ------
     FaultError
         Where a promise is broken.
     """
-    asked = tuple(one for one in CHECKERS if not (late and one in GIVE_WAY))
-    _pass(faults_of(project, schedule, asked))
+    _pass(faults_of(project, schedule, tuple(one for one in CHECKERS if one not in gives_way)))
 
 
 def faults_of(

@@ -11,6 +11,7 @@ SAID = {
     "no-break": ("{who} has no break on a long day", "sit down and eat before driving or lifting"),
     "handles-no-animals": ("{who} is at the animals and is not used to it: {tasks}", "show how first, and stay beside"),
     "not-the-keepers": ("somebody else than the keeper decides or signs: {tasks}", "call the keeper first"),
+    "water-stale": ("water is older than it keeps when it is poured: {tasks}", "mix new in time, and use none of it"),
     "all-rest": ("everybody rests at once", "let one stay with the animals"),
 }  # fmt: skip
 """What is broken, and what to do about it, by code."""

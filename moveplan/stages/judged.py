@@ -23,7 +23,12 @@ from moveplan.stages.told import told_of
 
 
 def judge(
-    project: Project, found: Schedule, settings: Settings, *, tell: bool = False, late: bool = False
+    project: Project,
+    found: Schedule,
+    settings: Settings,
+    *,
+    tell: bool = False,
+    gives_way: tuple[door.Checker, ...] = (),
 ) -> Outlook:
     """Schedule to outlook: times, risk, cost, and the verdict.
 
@@ -39,8 +44,8 @@ def judge(
         Runs and seed of the simulation.
     tell : bool
         Whether the moving days are put to the times that half of the runs reach, where that keeps every limit.
-    late : bool
-        Whether the point of no return is passed.
+    gives_way : tuple of callable
+        Checks of the door whose promises give way, and are told.
 
     Raises
     ------
@@ -51,7 +56,7 @@ def judge(
     if not found.placements:
         verdict = Verdict.CANNOT_BE_DONE if found.status is Status.INFEASIBLE else Verdict.UNDECIDED
         return Outlook(project, now, verdict, (*found.reasons, *project.unsafe), found)
-    door.check(project, found, late=late)
+    door.check(project, found, gives_way)
     risk = risk_summary(project, found, settings.runs, settings.effort.seed)
     if project.plan.purpose == "own-tasks":
         times = critical.times(project.scheduling, found)

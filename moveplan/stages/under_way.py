@@ -53,11 +53,11 @@ def judge_again(project: Project, again: Renewed, story: Story, settings: Settin
     settings : Settings
         Runs and seed of the simulation.
     """
-    ahead = judge(again.rest, again.found, settings, late=again.late)
+    gives_way = door.GIVE_WAY if again.late else door.BEHIND if again.behind else ()
+    ahead = judge(again.rest, again.found, settings, gives_way=gives_way)
     door.check_shown(again)
-    gave = again.given_way
-    if again.late:
-        gave = (*gave, *gave_way.told(door.faults_of(again.rest, again.found, door.GIVE_WAY), project))
+    broken = door.faults_of(again.rest, again.found, gives_way)
+    gave = (*again.given_way, *gave_way.told(broken, project))
     network = in_words_of_then(project.network, again.states, story)
     shown = replace(
         project,

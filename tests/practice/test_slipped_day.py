@@ -10,6 +10,7 @@ from moveplan.journal.file.agreed import agreed
 from moveplan.journal.file.kept import snapshot_data, snapshot_of
 from moveplan.journal.records import Accepted, Done, Entry, MovedDates, Record
 from moveplan.journal.state import JournalState, state_of
+from moveplan.network.task import Kind
 from moveplan.outputs.accepted import snapshot_of_outlook
 from moveplan.outputs.outlook import Outlook
 from moveplan.planfile.reader import read_plan
@@ -55,6 +56,21 @@ def test_everybody_is_asked_again_and_what_is_done_is_not_retold() -> None:
     assert "13 March 2027" in tasks["book-vehicle-van"].steps[0]
     not_slipped, _ = _after(*done)
     assert not [task.id for task in not_slipped.project.network.tasks if task.id.startswith("tell-new-day")]
+
+
+def test_water_that_was_mixed_for_an_earlier_day_is_said_to_be_too_old() -> None:
+    first = snapshot_of_outlook(outlook_of(EXAMPLE))
+    mixed = first.task("mix-water-1")
+    assert mixed is not None
+    over = tuple(
+        Done(at=task.finish, task=task.id)
+        for task in first.tasks
+        if task.finish <= mixed.finish and task.kind is Kind.WORK and task.times == 1
+    )
+    slipped, _ = _after(*over, MovedDates(at=mixed.finish + 60, days=28))
+    told = [one.message for one in slipped.problems if one.message.startswith("water is older than it keeps")]
+    assert len(told) == 1
+    assert "“Fill cans with" in told[0]
 
 
 @pytest.mark.parametrize(

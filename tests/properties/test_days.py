@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 import contextlib
+import re
 
 from hypothesis import settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, precondition, rule
 
 from moveplan import pipeline
-from moveplan.errors import MoveplanError
+from moveplan.errors import MoveplanError, PlanFileError
 from moveplan.journal.file.agreed import agreed
 from moveplan.journal.file.kept import snapshot_data
 from moveplan.journal.file.snapshot import Snapshot
 from moveplan.journal.now.failure import Failed, Works
 from moveplan.journal.now.next_up import next_up
+from moveplan.journal.now.standing import standing
 from moveplan.journal.records import (
     Accepted,
     Counted,
@@ -26,7 +28,9 @@ from moveplan.journal.records import (
     Shut,
 )
 from moveplan.journal.state import JournalState, state_of
+from moveplan.journal.taking.answers import Answers, signers_in
 from moveplan.journal.taking.known import known_of
+from moveplan.journal.taking.up_to import up_to
 from moveplan.journal.taking.vetting import undo_of, vetted
 from moveplan.network.task import State
 from moveplan.outputs.accepted import snapshot_of_outlook
@@ -119,6 +123,27 @@ class Days(RuleBasedStateMachine):
     @rule(weeks=st.sampled_from([1, 2]))
     def moves(self, weeks: int) -> None:
         self._log(MovedDates(at=self.now, days=7 * weeks))
+
+    @rule(ahead=st.integers(0, 60))
+    def catches_up(self, ahead: int) -> None:
+        """Everything before a task is done, and every hold point on the way signed, in one call."""
+        last, state = self.kept[-1], self.state
+        found = standing(last, state, self.now)
+        tasks = [name for name in found.tasks if found.is_open(name)]
+        if not tasks:
+            return
+        task = tasks[ahead % len(tasks)]
+        try:
+            records = up_to(task, "", last, state, self.now)
+        except PlanFileError as error:
+            numbers = signers_in(re.findall(r"--met (\S+)", str(error)))
+            signed = {one.id: numbers[str(one.number)] for one in last.tasks if str(one.number) in numbers}
+            records = up_to(task, "", last, state, self.now, Answers(signed, "nothing was read"))
+        for record in records:
+            self._write(vetted(record, self.state, known_of(last), self.now))
+        left = standing(last, self.state, self.now)
+        waited = [left.tasks[name] for name in left.open_before(task)]
+        assert all(one.alone or one.times > 1 for one in waited)
 
     @rule(accept=st.booleans())
     def build(self, accept: bool) -> None:

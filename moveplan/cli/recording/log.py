@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from pathlib import Path
 from typing import Annotated, Any
 
 import typer
@@ -11,7 +10,6 @@ from typer.core import TyperGroup
 
 from moveplan import RUNS, SECONDS, SEED
 from moveplan.cli import completion
-from moveplan.cli.commands import firms
 from moveplan.cli.options import (
     JournalNow,
     PlanPath,
@@ -27,13 +25,9 @@ from moveplan.cli.recording.record_options import (
     AnyTask,
     At,
     By,
-    Count,
-    Days,
     From,
-    Group,
     HoldPoint,
     Paste,
-    Person,
     Reads,
     Reason,
     Signed,
@@ -218,42 +212,6 @@ def move(
     happened.moved(ctx.obj, what, to, now)
 
 
-@app.command("out")
-def out(
-    ctx: typer.Context,
-    person: Person,
-    days: Days = "",
-    now: JournalNow = "",
-    built: Annotated[
-        Path | None,
-        typer.Option("--built", help="Of a firm: folder of its last build, to say at once what follows."),
-    ] = None,
-) -> None:
-    """Take somebody out for some days. In a firm file also a vehicle."""
-    if firms.is_firm(ctx.obj):
-        firms.record(ctx.obj, "out", person, days, now, built)
-        return
-    from moveplan.cli.recording import happened
-
-    happened.out(ctx.obj, person, days, now)
-
-
-@app.command("back")
-def back(
-    ctx: typer.Context,
-    person: Person,
-    days: Days = "",
-    now: JournalNow = "",
-) -> None:
-    """Put somebody back who was taken out. In a firm file also a vehicle."""
-    if firms.is_firm(ctx.obj):
-        firms.record(ctx.obj, "back", person, days, now)
-        return
-    from moveplan.cli.recording import happened
-
-    happened.out(ctx.obj, person, days, now, back=True)
-
-
 @app.command("vehicle")
 def vehicle(
     ctx: typer.Context,
@@ -270,26 +228,6 @@ def vehicle(
     from moveplan.cli.recording import happened
 
     happened.vehicle(ctx.obj, name, payload, since, until, now)
-
-
-@app.command("lost")
-def lost(
-    ctx: typer.Context, group: Group, count: Count, reason: Reason = "", at: At = "", now: JournalNow = ""
-) -> None:
-    """Take lost animals off a group."""
-    from moveplan.cli.recording import happened
-
-    happened.counted(ctx.obj, group, -count, reason, at, now)
-
-
-@app.command("added")
-def added(
-    ctx: typer.Context, group: Group, count: Count, reason: Reason = "", at: At = "", now: JournalNow = ""
-) -> None:
-    """Add animals to a group."""
-    from moveplan.cli.recording import happened
-
-    happened.counted(ctx.obj, group, count, reason, at, now)
 
 
 @app.command("spent")
@@ -332,6 +270,10 @@ def undo(
 
 
 for _name, _command in (
+    ("out", on_the_day.out),
+    ("back", on_the_day.back),
+    ("lost", on_the_day.lost),
+    ("added", on_the_day.added),
     ("fails", on_the_day.fails),
     ("works", on_the_day.works),
     ("shut", on_the_day.shut),

@@ -1,18 +1,76 @@
-"""Records of the moving day itself: what fails, and what is done at containers."""
+"""Records of the moving day itself: who is there, what fails, animals, and what is done at containers."""
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Annotated
 
 import typer
 
+from moveplan.cli.commands import firms
 from moveplan.cli.options import JournalNow
 from moveplan.cli.recording.record_options import (
     At,
     Container,
+    Count,
+    Days,
     Group,
+    Person,
+    Reason,
     Thing,
 )
+
+
+def out(
+    ctx: typer.Context,
+    person: Person,
+    days: Days = "",
+    now: JournalNow = "",
+    built: Annotated[
+        Path | None,
+        typer.Option("--built", help="Of a firm: folder of its last build, to say at once what follows."),
+    ] = None,
+) -> None:
+    """Take somebody out for some days. In a firm file also a vehicle."""
+    if firms.is_firm(ctx.obj):
+        firms.record(ctx.obj, "out", person, days, now, built)
+        return
+    from moveplan.cli.recording import happened
+
+    happened.out(ctx.obj, person, days, now)
+
+
+def back(
+    ctx: typer.Context,
+    person: Person,
+    days: Days = "",
+    now: JournalNow = "",
+) -> None:
+    """Put somebody back who was taken out. In a firm file also a vehicle."""
+    if firms.is_firm(ctx.obj):
+        firms.record(ctx.obj, "back", person, days, now)
+        return
+    from moveplan.cli.recording import happened
+
+    happened.out(ctx.obj, person, days, now, back=True)
+
+
+def lost(
+    ctx: typer.Context, group: Group, count: Count, reason: Reason = "", at: At = "", now: JournalNow = ""
+) -> None:
+    """Take lost animals off a group."""
+    from moveplan.cli.recording import happened
+
+    happened.counted(ctx.obj, group, -count, reason, at, now)
+
+
+def added(
+    ctx: typer.Context, group: Group, count: Count, reason: Reason = "", at: At = "", now: JournalNow = ""
+) -> None:
+    """Add animals to a group."""
+    from moveplan.cli.recording import happened
+
+    happened.counted(ctx.obj, group, count, reason, at, now)
 
 
 def fails(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import typer
 
@@ -31,9 +31,6 @@ from moveplan.journal.taking.meant import meant, person_meant
 from moveplan.journal.taking.up_to import up_to
 from moveplan.journal.taking.vetting import vetted
 from moveplan.outputs.wording.journal import fill
-
-if TYPE_CHECKING:
-    pass
 
 _LISTED = 15
 """Latest entries that are listed. Chosen. [-]"""

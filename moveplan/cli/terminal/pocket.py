@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 import typer
@@ -18,9 +17,6 @@ from moveplan.journal.now.travelling import Travelling
 from moveplan.journal.rest.promised import promise_ahead
 from moveplan.outputs.wording.journal import at_hand, fill
 from moveplan.units import show_duration
-
-if TYPE_CHECKING:
-    pass
 
 _MOST = 4
 """Lines of one list on the screen; JSON has all of them. [-]"""

@@ -89,6 +89,11 @@ class Standing:
                     waiting.append(before)
         return tuple(found)
 
+    def over_by(self, name: str) -> int:
+        """Moment by which a task that nobody logged was over, as what waits for it had begun, UTC. [min]."""
+        after = self.unsaid[name]
+        return self.begun[after] if after in self.begun else self.over_by(after)
+
     def _through(self, tie: Tie) -> int | None:
         """Moment from which a tie holds its task back no more; None: not known yet."""
         before = self.tasks[tie.before]

@@ -49,6 +49,16 @@ def test_a_wait_by_itself_runs_and_ends_though_nobody_says_so(later_min: int, st
     assert left.real[WARM].start == hung
 
 
+def test_a_wait_by_itself_is_over_once_what_waits_for_it_has_begun() -> None:
+    """A day that is caught up in one minute: nothing runs on for what is done."""
+    outlook = outlook_of("house_move")
+    after = next(link.after for link in outlook.project.network.links if link.before == WARM)
+    hung = outlook.schedule.of(HEATERS).finish
+    left = _left(Done(at=hung, task=HEATERS), Done(at=hung + 5, task=after), later_min=15)
+    assert left.states[WARM] is State.COMPLETED
+    assert left.real[WARM].finish == hung + 5
+
+
 def test_what_is_late_itself_is_still_said_to_be() -> None:
     network = outlook_of("house_move").project.network
     planned = {one.task: one for one in outlook_of("house_move").schedule.placements}
