@@ -49,7 +49,7 @@ def test_what_limits_the_share_is_said_beside_it() -> None:
     comes_out = found.water.kept.likely / found.old.there_l
     assert comes_out < 0.95
     assert (
-        f", {100 * comes_out:.0f} %: as the plan says; not 95 %, for animals travel in"
+        f", {100 * comes_out:.0f} %: as the plan says; 95 % was the aim, but animals travel in"
         in found.water.kept.basis
     )
     assert "at the bottom are stirred up" in found.water.kept.basis
@@ -123,7 +123,7 @@ def test_a_share_that_the_plan_names_is_left_alone_and_where_it_cannot_be_kept_t
     found = facts("house_move", "systems.display.water-kept=75 %").systems[0]
     assert found.share == 0.75
     assert found.water.kept.likely < 0.75 * found.old.there_l
-    assert ": as the plan says; not 75 %, for animals travel in " in found.water.kept.basis
+    assert ": as the plan says; 75 % was the aim, but animals travel in " in found.water.kept.basis
     kept = facts("service_firm_office_tank", "systems.display.water-kept=30 %").systems[0]
     assert kept.water.kept.basis.endswith("30 %: as the plan says")
 
