@@ -159,11 +159,14 @@ def _runs_alone(found: Standing, task: PlannedTask, begun: dict[str, int], ended
     if task.id in begun or found.states[task.id].state not in OPEN:
         return False
     since = found.free_at(task.id)
+    over = found.over_by(task.id) if task.id in found.unsaid else found.now
+    if task.id in found.unsaid:
+        since = over if since is None else min(since, over)
     if since is None or since > found.now:
         return False
     begun[task.id] = since
-    if since + task.minutes <= found.now:
-        ended[task.id] = since + task.minutes
+    if task.id in found.unsaid or since + task.minutes <= found.now:
+        ended[task.id] = min(since + task.minutes, over)
     return True
 
 

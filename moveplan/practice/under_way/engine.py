@@ -137,9 +137,6 @@ def _told(task: Task, story: Story, stands: Standing | None) -> TaskState:
     ended = None
     if since is None and stands is not None and task.kind is Kind.WAIT and task.crew is None:
         since, ended = stands.begun.get(task.id), stands.ended.get(task.id)
-        if ended is None and task.id in stands.unsaid:
-            ended = stands.over_by(task.id)
-            since = ended if since is None else min(since, ended)
     state = State.IN_PROCESS if ended is None else State.COMPLETED
     return found if since is None else replace(found, state=state, begun=since, done=ended)
 

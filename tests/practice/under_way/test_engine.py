@@ -49,12 +49,13 @@ def test_a_wait_by_itself_runs_and_ends_though_nobody_says_so(later_min: int, st
     assert left.real[WARM].start == hung
 
 
-def test_a_wait_by_itself_is_over_once_what_waits_for_it_has_begun() -> None:
+@pytest.mark.parametrize("later_min", [15, LATER_MIN])
+def test_a_wait_by_itself_is_over_once_what_waits_for_it_has_begun(later_min: int) -> None:
     """A day that is caught up in one minute: nothing runs on for what is done."""
     outlook = outlook_of("house_move")
     after = next(link.after for link in outlook.project.network.links if link.before == WARM)
     hung = outlook.schedule.of(HEATERS).finish
-    left = _left(Done(at=hung, task=HEATERS), Done(at=hung + 5, task=after), later_min=15)
+    left = _left(Done(at=hung, task=HEATERS), Done(at=hung + 5, task=after), later_min=later_min)
     assert left.states[WARM] is State.COMPLETED
     assert left.real[WARM].finish == hung + 5
 
