@@ -431,7 +431,7 @@
   // Served, a record waits until the journal gives it back; else until the progress is copied.
   const waits = (one) => one.who === me && journal?.get(idOf(one)) !== Boolean(one.back);
   const waiting = () => (crew ? log.filter(waits).length : load("uncopied", 0) || 0);
-  const named = (i) => byId("task-" + data.ids[i])?.querySelector(".tick bdi")?.textContent || data.ids[i];
+  const named = (i) => byId("task-" + data.ids[i])?.querySelector("p.tick, .tick > span")?.lastChild.textContent.replace(/^ \d+\. /, "") || data.ids[i];
   const careOf = (name) => all(".mind").find((one) => one.textContent.startsWith(`Care, ${name.replaceAll("-", " ")}:`))?.lastChild.textContent.trim();
   const who = (i) => tasks[i].crew.map((person) => people[person][1]).join(", ");
   const show = () => {
