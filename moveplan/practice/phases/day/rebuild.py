@@ -68,7 +68,7 @@ def _add_tank(move: Draft, facts: SystemFacts, day: dict[str, Any]) -> None:
     times = facts.times
     if not facts.shift.placed:
         crew, words = move.tank_crew(facts), move.lift_words(facts)
-        apart = crew.count > 1  # one levels the stand while the others carry in
+        apart = move.drives and crew.count > 1  # one levels the stand while the others carry in
         if apart:
             move.add("place-stand", times["stand-on"], crew=hands(1, "lifts"), **day)
         words["stand_apart"] = apart
