@@ -352,6 +352,7 @@ def _link_things(move: Draft, facts: SystemFacts) -> None:
         ("draw-keep-water", "strip-equipment"),
         ("corals-out", "strip-equipment"),
         ("lower-water", "strip-equipment"),
+        ("catch-fish", "strip-equipment"),
         ("no-way-back", "strip-equipment"),
         ("heaters-cool", "strip-equipment"),
         ("strip-lamps", "corals-out" if facts.of_group(*CORALS) else "rock-out"),
