@@ -19,7 +19,7 @@
     task.after = task.after.map((tie) => (Array.isArray(tie) ? tie : [tie, 0, 0]));
     return task;
   });
-  const stays = data.stays.map(([name, shut, open, from, until, low, boxes, rides, places]) => ({ name, shut, open, from_min: from + data.base, until_min: until + data.base, low, boxes, rides, places }));
+  const stays = data.stays.map(([group, shut, open, from, until, low, boxes, rides, places]) => ({ group, shut, open, from_min: from + data.base, until_min: until + data.base, low, boxes, rides, places }));
   const tied = new Set(data.tied);
   const people = data.people;
   for (const task of tasks) {
@@ -104,8 +104,10 @@
     const last = mine.pop();
     return last ? [last, ...mine.filter((one) => last.lot && one.lot === last.lot)] : [];
   };
+  const unsent = () => [...older, written(log.filter(waits))].join("\n").trim();
   const record = (rows) => {
     merge(rows);
+    if (crew) keep("unsent", unsent());
     keep("uncopied", (load("uncopied", 0) || 0) + rows.length);
     show();
     send();
@@ -308,11 +310,15 @@
   // Animals: each container counts from its lid, else from the task that closes it, until it is opened.
   const edge = (i, finish, found) => (i < 0 ? undefined : finish ? found.ended[i] : found.begun[i]);
   const lastWork = () => Math.max(-Infinity, ...live().map((one) => one.at), ...tasks.flatMap((task) => task.logged || []));
+  const has = (stay, box) => stay.boxes.some(([number]) => number === box);
+  const lidsOf = (stay, box, found) => {
+    const earlier = stays.filter((other) => other.from_min < stay.from_min && other.group === stay.group && has(other, box));
+    const from = Math.max(-Infinity, ...earlier.map((other) => edge(other.open[0], other.open[1], found) ?? (other.from_min + stay.from_min) / 2));
+    return live().filter((one) => one.kind.startsWith("lid") && one.name === box && one.at >= from);
+  };
   const closedSince = (stay, box, found, now) => {
     if (edge(stay.open[0], stay.open[1], found) !== undefined || found.unsaid.has(stay.open[0])) return null;
-    const earlier = stays.filter((other) => other.from_min < stay.from_min && other.name === stay.name && other.boxes.some(([number]) => number === box));
-    const from = Math.max(-Infinity, ...earlier.map((other) => edge(other.open[0], other.open[1], found) ?? (other.from_min + stay.from_min) / 2));
-    const lids = live().filter((one) => one.kind.startsWith("lid") && one.name === box && one.at >= from);
+    const lids = lidsOf(stay, box, found);
     if (lids.length && lids[lids.length - 1].kind === "lid-off") return null;
     const on = lids.find((one) => one.kind === "lid-on");
     const since = on ? on.at : edge(stay.shut[0], stay.shut[1], found);
@@ -337,36 +343,37 @@
   const over = new Map();
   const vehicles = spots.filter((name) => name.startsWith("vehicle:")).map(thingNamed);
   let unshut = [];
+  const lasting = (rows, box, found, now) => {
+    const moved = movedTo(box);
+    const where = rows.length ? placeOf(rows[0][0], found, moved) : moved ? thingNamed(spotOf(moved)) : "";
+    const there = (where ? where + ", " : "");
+    if (!rows.length) return [there + "not closed" + careAt(box), Infinity];
+    const lasts = ({ low, rides }) => Math.min(low ?? Infinity, (vehicles.includes(where) && rides) || Infinity);
+    const left = Math.min(...rows.map(([stay, one]) => one.since + lasts(stay) - now));
+    const since = Math.min(...rows.map(([, one]) => one.since));
+    const said = rows.some(([, one]) => one.said) ? "closed " : "planned to be closed ";
+    const rest = left === Infinity ? "" : left < 0 ? ", OVER by " + words(left) + ": open now" : ", " + words(left) + " left";
+    return [there + said + at(since) + rest + careAt(box), left];
+  };
   const showAnimals = (found, now) => {
     unshut = [];
     for (const row of boxRows) {
-      const own = stays.filter((stay) => stay.boxes.some(([box]) => box === row.dataset.container));
-      const rows = own.map((stay) => [stay, closedSince(stay, row.dataset.container, found, now)]).filter(([, one]) => one);
-      const text = row.querySelector(".left");
+      const box = row.dataset.container;
+      const own = stays.filter((stay) => has(stay, box));
+      const rows = own.map((stay) => [stay, closedSince(stay, box, found, now)]).filter(([, one]) => one);
+      const [text, left] = lasting(rows, box, found, now);
       const on = row.querySelector(".lid-on");
-      const off = row.querySelector(".lid-off");
-      row.classList.remove("over");
+      row.querySelector("bdi").textContent = [...new Set(own.map((stay) => stay.boxes.find(([number]) => number === box)[1] + " × " + data.groups[stay.group][1]))].join(", ");
+      row.querySelector(".left").textContent = text;
       row.hidden = !rows.length && !own.some((stay) => Math.abs(stay.from_min - now) < NEAR);
       on.disabled = rows.some(([, one]) => one.said);
-      off.disabled = !rows.length;
-      if (!on.disabled && own.some((stay) => stay.shut[0] === chosen?.i || (stay.from_min <= now && stay.until_min > now))) unshut.push(row.dataset.container);
-      if (!rows.length) {
-        text.textContent = "not closed" + careAt(row.dataset.container);
-        over.delete(row.dataset.container);
-        continue;
-      }
-      const where = placeOf(rows[0][0], found, movedTo(row.dataset.container));
-      const lasts = ({ low, rides }) => Math.min(low ?? Infinity, (vehicles.includes(where) && rides) || Infinity);
-      const left = Math.min(...rows.map(([stay, one]) => one.since + lasts(stay) - now));
-      const since = Math.min(...rows.map(([, one]) => one.since));
-      const said = rows.some(([, one]) => one.said) ? "closed " : "planned to be closed ";
-      const rest = left === Infinity ? "" : left < 0 ? ", OVER by " + words(left) + ": open now" : ", " + words(left) + " left";
-      text.textContent = (where ? where + ", " : "") + said + at(since) + rest + careAt(row.dataset.container);
+      row.querySelector(".lid-off").disabled = !rows.length;
+      if (!on.disabled && own.some((stay) => stay.shut[0] === chosen?.i || (stay.from_min <= now && stay.until_min > now))) unshut.push(box);
       row.dataset.left = left === Infinity ? "" : String(left);
       row.classList.toggle("over", left < 0);
       const alarm = left < 0 ? " is over its safe time: open it now." : left <= 10 ? ": 10 min left, open it now." : left <= 30 ? ": 30 min left, open it next." : "";
-      if (alarm && over.get(row.dataset.container) !== alarm) say("alarm", row.dataset.container + alarm);
-      over.set(row.dataset.container, alarm);
+      if (alarm && over.get(box) !== alarm) say("alarm", box + alarm);
+      over.set(box, alarm);
     }
     part("lids").hidden = unshut.length < 2;
     say("lids", "Lids on: " + unshut.length);
@@ -374,6 +381,29 @@
     const order = (row) => (row.dataset.left ? Number(row.dataset.left) : 1e9);
     const sorted = [...list.children].sort((one, other) => order(one) - order(other));
     if (sorted.some((row, place) => list.children[place] !== row)) list.append(...sorted);
+    for (const [row, words, stay] of panels) showStay(row, words, stay, found, now);
+  };
+  // The table of all stays says the same of its containers, and the file of progress takes their lids from there.
+  const panels = all("tr.animal").map((row) => {
+    const [, group, number] = row.dataset.key.match(/(.*)\/(.*)/);
+    const line = Object.assign(made("p", ""), { className: "left" });
+    row.lastElementChild.append(line);
+    return [row, line, stays.filter((stay) => data.groups[stay.group][0] === group)[number - 1]];
+  });
+  const showStay = (row, line, stay, found, now) => {
+    const said = {};
+    const later = stays.filter((other) => other.group === stay.group && other.from_min > stay.from_min);
+    const lids = (stay.boxes.length ? stay.boxes : [[""]]).map(([box]) => {
+      const since = closedSince(stay, box, found, now);
+      const near = since || Math.abs(stay.from_min - now) < NEAR;
+      if (near) (said[lasting(since ? [[stay, since]] : [], box, found, now)[0]] ??= []).push(box);
+      const others = later.flatMap((other) => lidsOf(other, box, found).map((one) => one.said));
+      return lidsOf(stay, box, found).filter((one) => !others.includes(one.said));
+    });
+    line.textContent = Object.entries(said).map(([words, [box, ...more]]) => (box ? [box, ...more].join(", ") + ": " : "") + words).join("; ");
+    const on = lids.flat().filter((one) => one.kind === "lid-on").map((one) => one.at);
+    const off = lids.map((several) => several.pop()).filter((one) => one?.kind === "lid-off").map((one) => one.at);
+    row.dataset.lids = JSON.stringify({ closed: on.length ? Math.min(...on) : undefined, opened: on.length && off.length === lids.length ? Math.max(...off) : undefined });
   };
 
   // Readings: what a hold point asks for, and whether the last ones show it, as the program judges them.
@@ -428,6 +458,8 @@
   let offline = "";
   let send = () => {};
   let journal = null;
+  // What a page of the plan before did not send, in the words of that plan.
+  let older = load("unsent", "").split("\n").filter((text) => !text.startsWith("mp2-" + data.key));
   // Served, a record waits until the journal gives it back; else until the progress is copied.
   const waits = (one) => one.who === me && journal?.get(idOf(one)) !== Boolean(one.back);
   const waiting = () => (crew ? log.filter(waits).length : load("uncopied", 0) || 0);
@@ -703,13 +735,16 @@
     person.disabled = true;
     let busy = false;
     let offered = null;
+    onClick(part("load"), () => location.reload());
     const exchange = async () => {
       if (busy) return;
       busy = true;
-      const own = log.filter(waits);
       try {
-        const answer = await fetch("records", own.length ? { method: "POST", body: written(own) } : {});
+        const body = unsent();
+        const answer = await fetch("records?" + data.key, body ? { method: "POST", body } : {});
         const text = await answer.text();
+        if (answer.status === 400 && older.length) box.value = older.join("\n");
+        if (answer.ok || answer.status === 400) older = [];
         if (!answer.ok) throw new Error(answer.status === 404 ? "This address holds no more: ask for a new one, and give your records as text." : text);
         offline = "";
         const ahead = Math.floor(Date.now() / MINUTE) - Number(answer.headers.get("X-Now") || NaN);
@@ -720,8 +755,12 @@
         const rows = text ? understood(text) : [];
         journal = new Map(rows.map((one) => [idOf(one), Boolean(one.back)]));
         merge(rows);
-        const offer = answer.headers.get("X-Offer");
-        if (offer !== offered) say("offer", offer ? await (await fetch("offer")).text() : "");
+        keep("unsent", unsent());
+        const plan = answer.headers.get("X-Plan");
+        const taken = Boolean(plan) && plan !== data.key;
+        part("load").hidden = !taken;
+        const offer = taken ? plan : answer.headers.get("X-Offer");
+        if (offer !== offered) say("offer", taken ? "A new plan was taken. What waits to be sent is kept." : offer ? await (await fetch("offer")).text() : "");
         offered = offer;
         ways = [...failing().keys()].some((name) => !name.startsWith("person:")) ? await (await fetch("ways")).text() : "";
       } catch (failed) {

@@ -32,7 +32,7 @@ const minuteSaid = (field) => {
   const alike = all(".run input").map((box) => ({ box, first: boxes.find((one) => one.dataset.task === taskOf(box.closest("li"))) }));
   for (const { box, first } of alike) box.addEventListener("change", () => first?.click());
 
-  // What is kept: one record of ticks, one of containers closed and opened. Nothing is shown as kept that is not.
+  // What is kept: one record of ticks. Nothing is shown as kept that is not.
   const keeps = (() => {
     try {
       const probe = shelf + "probe";
@@ -64,7 +64,6 @@ const minuteSaid = (field) => {
     }
   };
   const ticks = read("ticks");
-  const containers = read("containers");
   const keyOf = (box) => box.dataset.task + (box.dataset.time ? "#" + box.dataset.time : "");
 
   // A moment with the offset of this device, to the second.
@@ -234,6 +233,11 @@ const minuteSaid = (field) => {
       state: "COMPLETED",
       at: ticks[keyOf(box)],
     }));
+    const containers = {};
+    for (const { dataset } of all("tr.animal[data-lids]")) {
+      const lids = Object.entries(JSON.parse(dataset.lids)).map(([edge, at]) => [edge, stamp(new Date(at * MINUTE))]);
+      if (lids.length) containers[dataset.key] = Object.fromEntries(lids);
+    }
     const text = JSON.stringify({ format: 1, plan, saved: stamp(new Date()), records, containers }, null, 1) + "\n";
     const link = document.createElement("a");
     link.href = URL.createObjectURL(new Blob([text], { type: "application/json" }));
@@ -242,48 +246,6 @@ const minuteSaid = (field) => {
     setTimeout(() => URL.revokeObjectURL(link.href), 1000);
   });
 
-  // Safe time that is left: from the moment somebody said it was closed, else from the planned one.
-  const inWords = (minutes) => {
-    const whole = Math.floor(Math.abs(minutes));
-    return (whole >= 60 ? Math.floor(whole / 60) + " h " : "") + (whole % 60) + " min";
-  };
-  const showContainer = (row, now) => {
-    const panel = row.querySelector(".countdown");
-    if (!panel) return;
-    const mine = containers[row.dataset.key] || {};
-    const closed = new Date(mine.closed || row.dataset.closed);
-    const today = Math.abs(now - closed) < 36 * 3600000 || Boolean(mine.closed);
-    panel.hidden = !today;
-    if (!today) return;
-    const words = panel.querySelector(".left");
-    const bar = panel.querySelector("progress");
-    const low = Number(row.dataset.low || 0);
-    bar.hidden = !low;
-    panel.querySelector(".close-now").disabled = Boolean(mine.closed);
-    panel.querySelector(".open-now").disabled = Boolean(mine.opened) || !mine.closed;
-    panel.querySelector(".take-back").disabled = !mine.closed;
-    if (mine.opened) {
-      words.textContent = "opened " + clock.format(new Date(mine.opened));
-      bar.hidden = true;
-      return;
-    }
-    if (!mine.closed && now < closed) {
-      words.textContent = "not closed yet";
-      bar.value = 1;
-      return;
-    }
-    const left = low - (now - closed) / 60000;
-    bar.value = low ? Math.min(Math.max(left / low, 0), 1) : 1;
-    const since = mine.closed ? "closed " : "planned to be closed ";
-    const rest = !low ? "" : left >= 0 ? ", " + inWords(left) + " left" : ", OVER by " + inWords(left) + ": open now";
-    words.textContent = since + clock.format(closed) + rest;
-  };
-  const rows = all("tr.animal");
-  const panels = byId("countdown");
-  if (panels) for (const row of rows) {
-    row.lastElementChild.append(panels.content.cloneNode(true));
-    for (const button of row.querySelectorAll("button")) button.setAttribute("aria-label", button.textContent + " " + row.cells[0].textContent.trim());
-  }
   // In the picture of the day a line stands where the clock does.
   const showNow = () => {
     const now = Date.now() / 60000;
@@ -293,26 +255,8 @@ const minuteSaid = (field) => {
       line.setAttribute("transform", "translate(0 " + (Number(top) + now - from) + ")");
     }
   };
-  const showContainers = () => {
-    showNow();
-    rows.forEach((row) => showContainer(row, new Date()));
-  };
-  for (const row of rows) {
-    const mark = (what) => () => {
-      const mine = (containers[row.dataset.key] ??= {});
-      const field = row.querySelector("input");
-      if (what) mine[what] = stamp(new Date((minuteSaid(field) ?? nowMinute()) * MINUTE));
-      else delete mine[mine.opened ? "opened" : "closed"];
-      field.value = "";
-      write("containers", containers);
-      showContainers();
-    };
-    row.querySelector(".close-now")?.addEventListener("click", mark("closed"));
-    row.querySelector(".open-now")?.addEventListener("click", mark("opened"));
-    row.querySelector(".take-back")?.addEventListener("click", mark());
-  }
-  showContainers();
-  setInterval(showContainers, 20000);
+  showNow();
+  setInterval(showNow, 20000);
 
   // The screen stays on while the page is in front, where the browser can do that.
   const awake = byId("stay-awake");

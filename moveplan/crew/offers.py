@@ -38,26 +38,28 @@ class Offers:
     def __init__(self, make: Callable[[], str], clock: Callable[[], float] = time.monotonic) -> None:
         self.make, self.clock = make, clock
         self.text = ""
-        self.known: str | None = None
+        self.known: tuple[int, str] | None = None
         self.last = -PAUSE_S
         self.running: Future[str] | None = None
         self.beside = ThreadPoolExecutor(1)
 
-    def look(self, said: str) -> str:
+    def look(self, said: str, line: int = 0) -> str:
         """Give what is offered now.
 
         Parameters
         ----------
         said : str
             All that the journal says, as phones know it.
+        line : int
+            Where the journal says that the schedule in force was accepted: what was offered before is void.
         """
         if self.running and self.running.done():
             self.text = "" if self.running.exception() else self.running.result()
             self.running = None
-        if self.known is None:
-            self.known = said
-        if said != self.known and not self.running and self.clock() >= self.last + PAUSE_S:
-            self.known, self.last = said, self.clock()
+        if self.known is None or self.known[0] != line:
+            self.text, self.running, self.known = "", None, (line, said)
+        if said != self.known[1] and not self.running and self.clock() >= self.last + PAUSE_S:
+            self.known, self.last = (line, said), self.clock()
             self.running = self.beside.submit(self.make)
         return self.text
 

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import reduce
 from pathlib import Path
 
 from moveplan.errors import MoveplanError
 from moveplan.journal.file.kept import snapshot_of
 from moveplan.journal.file.snapshot import Snapshot
-from moveplan.journal.file.store import Journal, append, read_journal
+from moveplan.journal.file.store import Journal, append, journal_path, read_journal
 from moveplan.journal.now.failure import PERSON, Failed, Works
 from moveplan.journal.now.next_up import next_up
 from moveplan.journal.records import (
+    Accepted,
     Back,
     Begun,
     Done,
@@ -68,6 +70,14 @@ class Room:
         What the texts of the phones name.
     tokens : Mapping of str to str
         Ids of people by token.
+    secret : bytes
+        What the tokens are made of.
+    earlier : tuple of Snapshot
+        What was accepted before: phones that show it still record what it names.
+    line : int
+        Where the journal says that the schedule was accepted.
+    size : int
+        How much of the journal was read for that. [byte]
     """
 
     plan: Path
@@ -75,11 +85,20 @@ class Room:
     snapshot: Snapshot
     index: Index
     tokens: Mapping[str, str]
+    secret: bytes
+    earlier: tuple[Snapshot, ...]
+    line: int
+    size: int
 
     @property
     def known(self) -> Known:
         """What a record may name."""
-        return known_of(self.snapshot)
+        return reduce(Known.joined, map(known_of, self.earlier), known_of(self.snapshot))
+
+    @property
+    def indices(self) -> tuple[Index, ...]:
+        """What texts of phones may name: by the schedule in force, then by those before it."""
+        return self.index, *(index_of(one, self.plan_id) for one in self.earlier)
 
 
 def room_of(plan: Path, plan_id: str, secret: bytes) -> Room:
@@ -99,29 +118,58 @@ def room_of(plan: Path, plan_id: str, secret: bytes) -> Room:
     NothingAcceptedError
         Where no schedule was accepted.
     """
+    size = _size(plan)
     journal = read_journal(plan, plan_id)
-    accepted = state_of(journal.entries).accepted
-    if not accepted:
+    line = _in_force(journal)
+    if not line:
         raise NothingAcceptedError(f'no schedule was accepted yet; run "moveplan record {plan} accept" first')
-    snapshot = snapshot_of(accepted[-1].schedule, journal.path.name)
+    accepted = {one.line: one.record for one in journal.entries if isinstance(one.record, Accepted)}
+    snapshots = {at: snapshot_of(one.schedule, journal.path.name) for at, one in accepted.items()}
+    snapshot = snapshots.pop(line)
     tokens = {token_of(secret, plan_id, person): person for person in snapshot.people}
-    return Room(plan, plan_id, snapshot, index_of(snapshot, plan_id), tokens)
+    earlier = tuple(reversed(snapshots.values()))
+    return Room(plan, plan_id, snapshot, index_of(snapshot, plan_id), tokens, secret, earlier, line, size)
 
 
-def shared(room: Room) -> str:
+def renewed(room: Room) -> Room:
+    """Open the room again where another schedule has come into force."""
+    size = _size(room.plan)
+    if size == room.size:
+        return room
+    line = _in_force(read_journal(room.plan, room.plan_id))
+    return (
+        replace(room, size=size) if line in (0, room.line) else room_of(room.plan, room.plan_id, room.secret)
+    )
+
+
+def _size(plan: Path) -> int:
+    path = journal_path(plan)
+    return path.stat().st_size if path.exists() else 0
+
+
+def _in_force(journal: Journal) -> int:
+    """Find where the schedule in force was accepted; 0: none is."""
+    lines = [one.line for one in effective(journal.entries) if isinstance(one.record, Accepted)]
+    return max(lines, default=0)
+
+
+def shared(room: Room, index: Index | None = None) -> str:
     """Give all that the journal says of work and lids, as the text that phones read.
 
     Parameters
     ----------
     room : Room
         What the crew shares.
+    index : Index or None
+        What the phone names; None: what the schedule in force does.
     """
     journal = read_journal(room.plan, room.plan_id)
     counting = {entry.line for entry in effective(journal.entries)}
-    marks = [
+    marks = {
         mark for entry in journal.entries for mark in _marks(entry, room, back=entry.line not in counting)
-    ]
-    return slip_text(sorted(set(marks)), room.index)
+    }
+    index = index or room.index
+    return slip_text(sorted(one for one in marks if can_be_written(one, index)), index)
 
 
 def ways(room: Room, now: int) -> str:
@@ -152,7 +200,7 @@ def _marks(entry: Entry, room: Room, *, back: bool) -> list[Mark]:
         kind, names, number = _said(record, room)
         person = _whose(record.task, room) if isinstance(record, (Begun, Done, Met)) else room.index.people[0]
         found = [Mark(record.at, kind, name, number, person, back) for name in names]
-    return [one for one in found if can_be_written(one, room.index)]
+    return found
 
 
 def _said(record: Record, room: Room) -> tuple[str, list[str], int]:
@@ -216,7 +264,7 @@ def record(room: Room, person: str, text: str, now: int) -> tuple[str, ...]:
     tuple of str
         What was left out, and why.
     """
-    marks = [mark for mark in read_slip(text, [room.index]) if mark.person == person] if text.strip() else []
+    marks = [mark for mark in read_slip(text, room.indices) if mark.person == person] if text.strip() else []
     if not marks:
         return ()
     left: list[str] = []

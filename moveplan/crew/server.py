@@ -14,7 +14,7 @@ from starlette.responses import PlainTextResponse, Response
 from starlette.routing import Route
 from starlette.types import ASGIApp, Receive, Scope, Send
 
-from moveplan.crew.room import Room, record, shared, ways
+from moveplan.crew.room import Room, record, renewed, shared, ways
 from moveplan.errors import MoveplanError
 from moveplan.journal.taking.slip import summed
 
@@ -68,14 +68,14 @@ class Bounded:
         await self.app(scope, receive, send)
 
 
-@dataclass(frozen=True)
+@dataclass
 class Desk:
     """Answers what comes with a token.
 
     Parameters
     ----------
     room : Room
-        What the crew shares.
+        What the crew shares; another one as soon as another schedule is in force.
     page : callable
         The page of a person, by id.
     calendar_of : callable
@@ -83,30 +83,33 @@ class Desk:
     clock : callable
         UTC. [min]
     offer : callable
-        What of a new plan is offered, by all that the journal says.
+        What of a new plan is offered, by all that the journal says and the line of what is in force.
+    served : callable
+        Names the plan that the page shows as it is given out now, by what is in force; empty: not known yet.
     """
 
     room: Room
     page: Callable[[str], str]
     calendar_of: Callable[[str], bytes | None]
     clock: Callable[[], int]
-    offer: Callable[[str], str] = lambda _: ""
+    offer: Callable[[str, int], str] = lambda *_: ""
+    served: Callable[[Room], str] = lambda room: room.index.key
 
     async def show(self, request: Request) -> Response:
         """Give the page."""
-        text = await run_in_threadpool(self.page, self._person(request))
+        text = await run_in_threadpool(self.page, await self._person(request))
         return Response(text, media_type="text/html", headers=HEADERS)
 
     async def calendar(self, request: Request) -> Response:
         """Give the calendar of a person, for subscription."""
-        data = await run_in_threadpool(self.calendar_of, self._person(request))
+        data = await run_in_threadpool(self.calendar_of, await self._person(request))
         if data is None:
             raise HTTPException(404, headers=HEADERS)
         return Response(data, media_type="text/calendar", headers=HEADERS)
 
     async def records(self, request: Request) -> Response:
         """Take what a phone sends, and give all that is known."""
-        person = self._person(request)
+        person = await self._person(request)
         left: tuple[str, ...] = ()
         if request.method == "POST":
             text = await _body(request)
@@ -114,10 +117,13 @@ class Desk:
                 left = await run_in_threadpool(record, self.room, person, text, self.clock())
             except MoveplanError as error:
                 raise HTTPException(400, str(error), HEADERS) from None
-        text = await run_in_threadpool(shared, self.room)
+        key = request.url.query
+        index = next((one for one in self.room.indices if one.key == key), self.room.index)
+        text = await run_in_threadpool(shared, self.room, index)
         said = "; ".join(left).encode("ascii", "replace").decode("ascii")[:900]
-        offered = self.offer(text)
+        offered = await self._offer()
         told = {
+            "X-Plan": self.served(self.room),
             "X-Left-Out": said,
             "X-Offer": summed(offered) if offered else "",
             "X-Now": str(self.clock()),
@@ -126,17 +132,20 @@ class Desk:
 
     async def offered(self, request: Request) -> Response:
         """Say what a new plan would change."""
-        self._person(request)
-        text = await run_in_threadpool(shared, self.room)
-        return PlainTextResponse(self.offer(text), headers=HEADERS)
+        await self._person(request)
+        return PlainTextResponse(await self._offer(), headers=HEADERS)
 
     async def ways(self, request: Request) -> Response:
         """Say what there is to do about what has failed."""
-        self._person(request)
+        await self._person(request)
         text = await run_in_threadpool(ways, self.room, self.clock())
         return PlainTextResponse(text, headers=HEADERS)
 
-    def _person(self, request: Request) -> str:
+    async def _offer(self) -> str:
+        return self.offer(await run_in_threadpool(shared, self.room), self.room.line)
+
+    async def _person(self, request: Request) -> str:
+        self.room = await run_in_threadpool(renewed, self.room)
         person = self.room.tokens.get(request.path_params["token"])
         if person is None:
             raise HTTPException(404, headers=HEADERS)

@@ -52,6 +52,8 @@ class Premises:
         How long the batteries of the air pumps last; None: there are none. [min]
     ring : tuple of (str, str, str)
         Whom to ring: name, role, phone number.
+    loads : tuple of (str, float)
+        Id of each task that loads a vehicle, and what it loads. [-, kg]
     havens : tuple of (str, str)
         Who takes animals in, and where.
     """
@@ -62,6 +64,7 @@ class Premises:
     powered: tuple[tuple[str, str], ...] = ()
     air_min: int | None = None
     ring: tuple[tuple[str, str, str], ...] = ()
+    loads: tuple[tuple[str, float], ...] = ()
     havens: tuple[tuple[str, str], ...] = ()
 
     def water(self, name: str) -> PlannedWater | None:
@@ -78,7 +81,7 @@ def premises_of(data: Mapping[str, Any]) -> Premises:
     """Read them; keys of a later version are passed over."""
     values = {one.name: data[one.name] for one in fields(Premises) if one.name in data}
     values["waters"] = tuple(_water(row) for row in data.get("waters", ()))
-    for name in ("powered", "ring", "havens"):
+    for name in ("powered", "ring", "loads", "havens"):
         values[name] = tuple(map(tuple, data.get(name, ())))
     return Premises(**values)
 

@@ -34,6 +34,12 @@ def premises_of_outlook(outlook: Outlook, known: Known) -> Premises:
         ),
         air_min=min(batteries, default=None),
         ring=tuple((one.name, one.role, one.phone) for one in plan.contacts),
+        loads=tuple(
+            (task, round(sum(item.kg for item in items), 1))
+            for load in outlook.project.loads
+            for task, items in load.stowed
+            if task
+        ),
         havens=tuple((one.name, places.get(one.place, one.place)) for one in plan.boarding),
     )
 

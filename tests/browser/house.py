@@ -19,6 +19,7 @@ from moveplan.journal.file.kept import snapshot_data
 from moveplan.journal.file.store import append, read_journal
 from moveplan.journal.records import Accepted, Entry, Record
 from moveplan.outputs.accepted import snapshot_of_outlook
+from moveplan.outputs.outlook import Outlook
 from tests.journal.replay import outlook_of
 
 EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
@@ -40,9 +41,16 @@ class House:
         self._now = multiprocessing.Value("q", now)
         self.room: Room = room_of(self.plan, self.plan_id, b"secret")
         self.offer = ""
+        self.page = page_of(outlook)
         calendars = calendars_of(outlook)
         self.app = application(
-            Desk(self.room, page_of(outlook), calendars.get, lambda: self.now, lambda _: self.offer)
+            Desk(
+                self.room,
+                lambda person: self.page(person),
+                calendars.get,
+                lambda: self.now,
+                lambda *_: self.offer,
+            )
         )
         with socket.socket() as free:
             free.bind(("127.0.0.1", 0))
@@ -56,6 +64,12 @@ class House:
     @now.setter
     def now(self, minute: int) -> None:
         self._now.value = minute
+
+    def accept(self, outlook: Outlook) -> None:
+        """Take another plan at the computer, beside the server that runs."""
+        data = snapshot_data(snapshot_of_outlook(outlook))
+        append(self.plan, self.plan_id, lambda _: [(Accepted(at=self.now, schedule=data), "")])
+        self.page = page_of(outlook)
 
     def start(self) -> None:
         self.server = self._server()

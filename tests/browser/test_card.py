@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from itertools import pairwise
 
 import pytest
 
@@ -158,6 +159,65 @@ def test_a_container_counts_down_from_its_lid_and_says_when_it_is_over(phone: Ph
     assert "X1 is over its safe time" in page.locator("#card-alarm").inner_text()
     row.get_by_role("button", name="Lid off").click()
     assert "OVER" not in row.inner_text()
+
+
+def test_the_table_of_all_stays_counts_down_from_the_lids_of_the_card_and_says_where_they_are(
+    phone: Phone,
+) -> None:
+    shut = start("catch-fish-display")
+    page = phone("Ines Farrow", shut)
+    snapshot = snapshot_of_outlook(outlook_of("house_move"))
+    stay = next(one for one in snapshot.stays if any(number == "X1" for number, _ in one.containers))
+    assert stay.safe_low_min is not None
+    assert stay.in_vehicle_min is not None
+    low, ride = stay.safe_low_min, stay.in_vehicle_min
+    said = page.locator(f"tr.animal[data-key='{stay.group}/1'] .left")
+    numbers = ", ".join(number for number, _ in stay.containers)
+    assert re.fullmatch(rf"{numbers}: .+, planned to be closed .+ left", said.text_content() or "")
+    for number, _ in stay.containers:
+        page.locator(f"[data-container='{number}']").get_by_role("button", name="Lid on").click()
+
+    def left(minutes: int) -> str:
+        return rf"{minutes // 60} h {minutes % 60} min left"
+
+    page.clock.fast_forward("01:00:00")
+    assert re.search(rf": .+, closed .+, {left(low - 60)}$", said.text_content() or "")
+    for number, _ in stay.containers:
+        row = page.locator(f"[data-container='{number}']")
+        row.get_by_role("button", name="Water, air, place").click()
+        row.get_by_label("Moved to").select_option(label="Hired long van")
+        row.get_by_role("button", name="Moved", exact=True).click()
+    assert re.search(rf": Hired long van, closed .+, {left(ride - 60)}$", said.text_content() or "")
+    page.clock.fast_forward(ride * 60_000)
+    assert re.search(r", OVER by 1 h 0 min: open now$", said.text_content() or "")
+    page.locator("[data-container='X1']").get_by_role("button", name="Lid off").click()
+    assert "X1: Hired long van, not closed" in (said.text_content() or "")
+
+
+def test_a_lid_that_is_pressed_late_counts_from_the_time_that_is_said_and_can_be_taken_back(
+    phone: Phone,
+) -> None:
+    page = phone("Ines Farrow", start("catch-fish-display"), 360)
+    row = page.locator("[data-container='X1']")
+    left = row.locator(".left")
+    page.locator("#card-when").fill("08:00")
+    row.get_by_role("button", name="Lid on").click()
+    assert "closed 08:00, " in left.inner_text()
+    page.locator("#card-when").fill("08:05")
+    row.get_by_role("button", name="Lid off").click()
+    assert left.inner_text() == "not closed"
+    back = page.get_by_role("button", name="Take back")
+    back.click()
+    assert "closed 08:00, " in left.inner_text()
+    back.click()
+    assert "planned to be closed " in left.inner_text()
+    assert back.is_disabled()
+    boxes = [box for button in row.get_by_role("button").all() if (box := button.bounding_box())]
+    assert len(boxes) == 3
+    for one, other in pairwise(boxes):
+        across = other["x"] - one["x"] - one["width"]
+        down = other["y"] - one["y"] - one["height"]
+        assert max(across, down) >= 6, "a thumb hits the wrong one"
 
 
 def test_all_lids_of_a_step_are_put_on_with_one_press(phone: Phone) -> None:

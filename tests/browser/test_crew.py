@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
+from moveplan.journal.records import Begun
 from moveplan.journal.state import state_of
 from moveplan.journal.taking.slip import read_slip
 from moveplan.network.task import State
@@ -108,6 +110,61 @@ def test_a_new_plan_is_offered_and_forces_nothing(house: House, phone: Callable[
     assert page.locator("#card-title").inner_text() == before
     house.offer = ""
     expect(page.locator("#card-offer")).to_have_text("", timeout=SOON_MS)
+
+
+def test_a_new_plan_that_is_taken_is_told_and_loaded_and_what_was_not_sent_still_lands(
+    house: House, phone: Callable[[str], Page]
+) -> None:
+    """One record is sent by the page of the old plan, one is left to the new page, which does not know its task."""
+    ines, tomas = phone("ines"), phone("tomas")
+    ines.context.set_offline(True)
+    ines.get_by_role("button", name="Done").click()
+    gone = (ines.locator("#card-title").inner_text()).partition(". ")[2]
+    outlook = outlook_of("house_move")
+    task = next(one.id for one in outlook.project.network.tasks if one.title == gone)
+    ines.get_by_role("button", name="Begun").click()
+    expect(ines.locator("#card-status")).to_contain_text("2 records wait to be sent", timeout=SOON_MS)
+    house.accept(replace(outlook, states={**outlook.states, task: State.CANCELLED}))
+    load = tomas.get_by_role("button", name="Load the new plan")
+    expect(load).to_be_visible(timeout=SOON_MS)
+    expect(tomas.locator("#card-offer")).to_contain_text("A new plan was taken.")
+    tomas.get_by_role("button", name="5 min earlier", exact=True).click()
+    load.click()
+    expect(load).to_be_hidden(timeout=SOON_MS)
+    tomas.locator("[data-container] .lid-on").first.evaluate("button => button.click()")
+    expect(tomas.locator("#card-status")).to_contain_text("none waits", timeout=SOON_MS)
+
+    house.stop()
+    ines.context.set_offline(False)
+    ines.evaluate("location.reload()")  # nobody answers: the tab is opened again later
+    house.start()
+    ines.goto(house.address("ines"))
+    expect(ines.locator("#card-status")).to_contain_text("none waits", timeout=SOON_MS)
+    for _ in range(2):
+        expect(tomas.locator("#card-waits")).to_have_text("", timeout=SOON_MS)
+        tomas.reload()
+    records = [entry.record for entry in house.entries()]
+    assert [type(one).__name__ for one in records] == ["Accepted", "Accepted", "Shut", "Begun", "Done"]
+    assert isinstance(records[3], Begun)
+    assert (records[3].task, _state(house)) == (task, State.COMPLETED)
+
+
+def test_a_page_of_the_plan_before_goes_on_until_the_new_one_is_loaded(
+    house: House, phone: Callable[[str], Page]
+) -> None:
+    ines = phone("ines")
+    outlook = outlook_of("house_move")
+    house.accept(
+        replace(outlook, states={**outlook.states, outlook.project.network.tasks[-1].id: State.CANCELLED})
+    )
+    expect(ines.get_by_role("button", name="Load the new plan")).to_be_visible(timeout=SOON_MS)
+    ines.get_by_role("button", name="Done").click()
+    expect(ines.locator("#card-status")).to_contain_text("none waits", timeout=SOON_MS)
+    assert _state(house) is State.COMPLETED
+    ines.get_by_role("button", name="Load the new plan").click()
+    expect(ines.get_by_role("button", name="Load the new plan")).to_be_hidden(timeout=SOON_MS)
+    assert ines.locator("input[data-task='agree-plan']").is_checked()
+    assert [type(entry.record).__name__ for entry in house.entries()] == ["Accepted", "Accepted", "Done"]
 
 
 def test_who_is_not_in_the_plan_any_more_keeps_the_records_and_is_told(

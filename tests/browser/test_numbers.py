@@ -62,7 +62,7 @@ def test_each_container_has_one_label_and_its_number_everywhere(open_page: OpenP
 
     animals = _numbers(page.locator("#animals tr.animal td:nth-of-type(2)").all_text_contents())
     assert animals == of_animals
-    counted = page.locator("#animals tr.animal .countdown .left").count()
+    counted = page.locator("#animals tr.animal .left").count()
     assert counted == page.locator("#animals tr.animal").count()
 
     steps = _numbers(page.locator("#todo .task").all_text_contents())

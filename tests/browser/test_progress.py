@@ -37,8 +37,14 @@ def test_what_is_ticked_and_saved_on_the_page_is_in_the_journal_once_and_on_the_
     page.locator("input[data-task='agree-plan']").check()
     page.locator("input[data-time='1']").first.check()
     recurring = page.locator("input[data-time='1']").first.get_attribute("data-task")
-    group = (page.locator("tr.animal").first.get_attribute("data-key") or "").partition("/")[0]
-    page.locator("tr.animal .close-now").first.evaluate("button => button.click()")
+    number = page.locator("[data-container]").first.get_attribute("data-container")
+    group = next(
+        animal["id"]
+        for animal in json.loads((tmp_path / "out" / "result.json").read_text("utf-8"))["livestock"]
+        for box in json.loads((tmp_path / "out" / "result.json").read_text("utf-8"))["containers"]
+        if box["number"] == number and any(held.get("livestock") == animal["id"] for held in box["holds"])
+    )
+    page.locator("[data-container] .lid-on").first.evaluate("button => button.click()")
     with page.expect_download() as download:
         page.get_by_role("button", name="Save progress as a file").click()
     saved = tmp_path / "progress.json"

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import re
 import socket
+import time
+import urllib.request
 from pathlib import Path
 
 import pytest
 
 from moveplan.journal.file.store import append, journal_path
 from tests.cli.command import ended, process
-from tests.journal.builders import PLAN_ID, accepted, plan_file
+from tests.journal.builders import PLAN_ID, accept, accepted, own_plan, plan_file
 
 
 @pytest.fixture
@@ -43,6 +46,35 @@ def test_an_address_of_nobody_is_said(plan: Path, host: str) -> None:
     assert f"{host} port 0 cannot be used: " in found.err
     assert found.err.count("\n") <= 2
     assert found.out == ""
+
+
+def test_a_schedule_that_is_accepted_while_it_serves_is_on_the_page_soon(tmp_path: Path) -> None:
+    plan = own_plan(tmp_path)
+    with process("crew", plan, "--port", "0") as serving:
+        try:
+            assert serving.stdout is not None
+            address = next(found[0] for line in serving.stdout if (found := re.search(r"http://\S+", line)))
+
+            def shown(*, other_than: str = "") -> str:
+                """Wait until the page of a plan can be had, and name it."""
+                for _ in range(600):
+                    with urllib.request.urlopen(f"{address}records") as answer:  # noqa: S310 - our own
+                        key = str(answer.headers.get("X-Plan", ""))
+                    if key not in ("", other_than):
+                        return key
+                    time.sleep(0.1)
+                raise AssertionError
+
+            first = shown()
+            plan.write_text(
+                plan.read_text() + "  - {id: plant, title: Plant it, duration: 1 h, after: [fill]}\n"
+            )
+            accept(plan)
+            shown(other_than=first)
+            with urllib.request.urlopen(address) as page:  # noqa: S310 - our own
+                assert b"Plant it" in page.read()
+        finally:
+            serving.kill()
 
 
 def test_without_an_accepted_schedule_it_says_what_to_do(tmp_path: Path) -> None:

@@ -441,6 +441,32 @@ def test_everything_up_to_here_is_done_in_one_line(plan: Path) -> None:
     assert "there is no task" in str(_refused(plan, "done", "no-such", "--and-before"))
 
 
+def test_hold_points_on_the_way_are_answered_in_the_same_line(plan: Path) -> None:
+    late = "2027-03-13T14:00"
+    line = ["done", "release-fish", "--and-before", "--by", "ines"]
+    asked = str(_refused(plan, *line, now=late))
+    assert asked.endswith(f"moveplan record {plan} {' '.join(line)} --met 4=Ines --read 'temperature VALUE'")
+    assert "temperature must be 24 to 27 °C; the last reading is 29 C" in str(
+        _refused(plan, *line, "--met", "4=Ines", "--read", "temperature 29 C", now=late)
+    )
+    assert "no hold point that is signed here asks for nitrite" in str(
+        _refused(plan, *line, "--met", "4=Ines", "--read", "nitrite 0.1", "--reason", "no meter", now=late)
+    )
+    assert '"Ines" names no hold points' in str(_refused(plan, *line, "--met", "Ines", now=late))
+    said = _log(plan, *line, "--met", "4=Ines", "--read", "temperature 25.5 C", now=late).splitlines()
+    assert said[-3:] == [
+        "5. 13:15  read: temperature 25.5 C",
+        "6. 13:15  met: Water matched reef [water-matched-reef], signed by Ines",
+        "7. 14:00  done: Release fish [release-fish]",
+    ]
+
+
+def test_a_hold_point_is_signed_with_its_readings_and_all_before_it(plan: Path) -> None:
+    line = ("met", "4", "--by", "Ines", "--and-before", "--read", "temperature 25.5 C")
+    said = _log(plan, *line, now="2027-03-13T13:10").splitlines()
+    assert [one.partition("  ")[2].partition(":")[0] for one in said] == ["done"] * 3 + ["read", "met"]
+
+
 def test_what_fails_says_its_ways_at_once_and_next_goes_on_saying_them(plan: Path) -> None:
     said = _log(plan, "fails", "van", "--until", "2027-03-13 10:00")
     assert said.startswith(
@@ -448,6 +474,9 @@ def test_what_fails_says_its_ways_at_once_and_next_goes_on_saying_them(plan: Pat
         "  hold: 2 containers stay closed with air on; B1 (Clownfish) lasts"
     )
     assert "planned on as if it were over at 10:00" in said
+    assert (
+        "  ring for it: whoever hires one out or lends one (nobody under contacts: has such a role)\n" in said
+    )
     data = json.loads(runner.invoke(app, ["next", str(plan), "--now", NOW, "--json"]).stdout)
     assert [(one["what"], one["id"], one["held"]) for one in data["failures"]] == [
         ("vehicle", "van", ["drive-van"])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from types import SimpleNamespace
 
@@ -10,13 +11,14 @@ from starlette.testclient import TestClient
 
 from moveplan.crew.room import NothingAcceptedError, Room, room_of
 from moveplan.crew.server import MOST_BYTES, Desk, application
+from moveplan.journal.file.kept import snapshot_data
 from moveplan.journal.file.store import append, read_journal
-from moveplan.journal.records import Done, Note, Reading, Shut, Tended
+from moveplan.journal.records import Accepted, Begun, Done, Note, Reading, Shut, Tended, Undo
 from moveplan.journal.state import state_of
-from moveplan.journal.taking.slip import Mark, read_slip, slip_text
+from moveplan.journal.taking.slip import Mark, index_of, read_slip, slip_text
 from moveplan.network.task import State
 from moveplan.tokens import secret_of
-from tests.journal.builders import PLAN_ID, T0, accepted, plan_file
+from tests.journal.builders import PLAN_ID, T0, accepted, plan_file, snapshot
 
 NOW = T0 + 100
 
@@ -152,6 +154,32 @@ def test_who_asks_too_often_is_not_answered(
     statuses = [client.get(f"/{_token(room, 'ines')}/").status_code for _ in range(200)]
     assert statuses[0] == 200
     assert statuses[-1] == 429
+
+
+def test_a_schedule_that_is_accepted_beside_is_taken_up_and_texts_of_the_one_before_are_still_read(
+    client: TestClient, room: Room
+) -> None:
+    path = f"/{_token(room, 'ines')}/records"
+    assert client.get(path).headers["X-Plan"] == room.index.key
+    day = snapshot()
+    fewer = replace(day, tasks=day.tasks[1:], people={**day.people, "bea": "Bea Lindqvist"})
+    append(room.plan, PLAN_ID, lambda _: [(Accepted(at=NOW, schedule=snapshot_data(fewer)), "")])
+    mark, gone = (
+        Mark(T0 + 40, "begun", "catch-fish", 0, "ines"),
+        Mark(T0 + 5, "done", "draw-water", 0, "ines"),
+    )
+    for _ in range(2):
+        answer = client.post(f"{path}?{room.index.key}", content=_sent(room, mark, gone))
+        assert answer.headers["X-Plan"] == index_of(fewer, PLAN_ID).key != room.index.key
+        assert read_slip(answer.text, [room.index]) == (gone, mark)
+    assert read_slip(client.get(path).text, [index_of(fewer, PLAN_ID)]) == (mark,)
+    kinds = [type(entry.record) for entry in read_journal(room.plan, PLAN_ID).entries]
+    assert kinds == [Accepted, Accepted, Done, Begun]
+    new = next(token for token, one in room_of(room.plan, PLAN_ID, b"secret").tokens.items() if one == "bea")
+    assert client.get(f"/{new}/").text == "<p>bea</p>"
+    append(room.plan, PLAN_ID, lambda _: [(Undo(at=NOW, line=2), "")])
+    assert client.get(path).headers["X-Plan"] == room.index.key
+    assert client.get(f"/{new}/").status_code == 404
 
 
 def test_the_addresses_hold_when_the_server_is_started_again(room: Room) -> None:

@@ -43,8 +43,6 @@ def crew(plan: PlanPath, host: Host = "127.0.0.1", port: Port = 8420) -> None:
         raise NotInstalledError(
             "what serves the page is not installed: pip install 'moveplan[crew]'"
         ) from None
-    from concurrent.futures import ThreadPoolExecutor
-
     from moveplan.cli.recording.diary import plan_id_of
     from moveplan.crew.room import room_of
     from moveplan.tokens import secret_of
@@ -54,32 +52,35 @@ def crew(plan: PlanPath, host: Host = "127.0.0.1", port: Port = 8420) -> None:
     room = room_of(plan, room.plan_id, secret_of(plan))
     address, bound = listening.getsockname()[:2]
     typer.echo(f"{room.snapshot.title}: the crew's page, for the home network only; end it with Ctrl-C")
-    for token, person in room.tokens.items():
-        url = f"http://{f'[{address}]' if ':' in address else address}:{bound}/{token}/"
-        typer.echo(f"\n{room.snapshot.people[person]}: {url}")
-        code = segno.make(url, error="m")
-        for row in _drawn(code.matrix):
-            typer.echo(row)
-    from moveplan.crew.offers import Offers, replanned
-    from moveplan.crew.pages import calendars_of, page_of
+    told: set[str] = set()
 
-    behind = ThreadPoolExecutor(1)  # addresses are there at once, the page as soon as it is made
-    outlook = behind.submit(_outlook, plan, room)
-    pages = behind.submit(lambda: page_of(outlook.result()))
-    calendars = behind.submit(lambda: calendars_of(outlook.result()))
+    def tell(room: Room) -> None:
+        for token, person in room.tokens.items():
+            if token in told:
+                continue
+            told.add(token)
+            url = f"http://{f'[{address}]' if ':' in address else address}:{bound}/{token}/"
+            typer.echo(f"\n{room.snapshot.people[person]}: {url}")
+            for row in _drawn(segno.make(url, error="m").matrix):
+                typer.echo(row)
+
+    tell(room)
+    from moveplan.crew.offers import Offers, replanned
+    from moveplan.crew.pages import Pages
 
     def clock() -> int:
         return int(time.time() // 60)
 
-    app = application(
-        Desk(
-            room,
-            lambda person: pages.result()(person),
-            lambda person: calendars.result().get(person),
-            clock,
-            Offers(lambda: replanned(room, clock())).look,
-        )
-    )
+    def served(room: Room) -> str:
+        tell(room)
+        return pages.key(room)
+
+    pages = Pages(
+        room, lambda room: _outlook(plan, room)
+    )  # addresses are there at once, pages as soon as they are made
+    offers = Offers(lambda: replanned(desk.room, clock()))
+    desk = Desk(room, pages.page, pages.calendar, clock, offers.look, served)
+    app = application(desk)
     config = uvicorn.Config(app, log_level="warning", access_log=False, server_header=False, lifespan="off")
     uvicorn.Server(config).run(sockets=[listening])
 
@@ -101,7 +102,7 @@ def _outlook(plan: Path, room: Room) -> Outlook:
     if shown is None or index_of(shown, room.plan_id).key != room.index.key:
         typer.echo(
             "the plan has changed since its schedule was accepted, so records of the page would not be understood: "
-            f"run moveplan record {plan} accept, and start again",
+            f"run moveplan record {plan} accept",
             err=True,
         )
     return outlook

@@ -8,10 +8,10 @@ from pathlib import Path
 from moveplan.cli.recording.diary import open_diary
 from moveplan.cli.recording.scribe import write, write_one
 from moveplan.cli.terminal.paper import show_text
-from moveplan.errors import PlanFileError
 from moveplan.journal import records
 from moveplan.journal.now.failure import Failed, Works
 from moveplan.journal.records import Record
+from moveplan.journal.taking.answers import reading_of
 from moveplan.journal.taking.known import (
     Known,
     day_in,
@@ -24,7 +24,6 @@ from moveplan.journal.taking.known import (
 from moveplan.journal.taking.meant import person_meant, thing_meant, where_meant
 from moveplan.journal.taking.slip import MOVED, TENDED
 from moveplan.journal.taking.vetting import undo_of
-from moveplan.journal.waters.readings import ReadingError, as_taken, read_value
 from moveplan.outputs.wording.journal import fill
 from moveplan.times import to_local
 from moveplan.units import Measure, QuantityError
@@ -32,21 +31,7 @@ from moveplan.units import Measure, QuantityError
 
 def reading(plan: Path, what: str, said: str, system: str, at: str, now: str) -> None:
     """Write what was measured, and say what follows from it."""
-    what = what.casefold()
-    try:
-        value, unit = read_value(what, said)
-    except ReadingError as error:
-        raise PlanFileError((error.problem,)) from None
-    text = as_taken(what, said)
-    write_one(
-        plan,
-        now,
-        at,
-        lambda moment, _: records.Reading(
-            at=moment, what=what, value=value, unit=unit, said=text, system=system
-        ),
-    )
-
+    write_one(plan, now, at, lambda moment, _: reading_of(what, said, moment, system))
     _say_what_follows(plan, now)
 
 

@@ -34,7 +34,9 @@ from moveplan.cli.recording.record_options import (
     HoldPoint,
     Paste,
     Person,
+    Reads,
     Reason,
+    Signed,
     TaskId,
     Whose,
 )
@@ -117,6 +119,8 @@ def begin(
     task: AnyTask = "",
     by: Whose = "",
     and_before: AndBefore = False,
+    signed: Signed = None,
+    read: Reads = None,
     reason: Reason = "",
     at: At = "",
     now: JournalNow = "",
@@ -124,7 +128,8 @@ def begin(
     """Record that a task was begun; without a name the one that is next."""
     from moveplan.cli.recording import scribe
 
-    scribe.begun(ctx.obj, scribe.Said(task, by, runs=False, and_before=and_before), reason, at, now)
+    said = scribe.Said(task, by, and_before=and_before, signed=signed or (), read=read or (), reason=reason)
+    scribe.begun(ctx.obj, said, at, now)
 
 
 @app.command("done")
@@ -135,6 +140,8 @@ def done(
     time: Annotated[int, typer.Option(help="Which time of recurring care; 0: all of it.", min=0)] = 0,
     by: Whose = "",
     and_before: AndBefore = False,
+    signed: Signed = None,
+    read: Reads = None,
     reason: Reason = "",
     at: At = "",
     now: JournalNow = "",
@@ -142,7 +149,10 @@ def done(
     """Record that a task is done; without a name the one that runs."""
     from moveplan.cli.recording import scribe
 
-    scribe.done(ctx.obj, scribe.Said(task, by, runs=True, and_before=and_before), took, time, reason, at, now)
+    said = scribe.Said(
+        task, by, runs=True, and_before=and_before, signed=signed or (), read=read or (), reason=reason
+    )
+    scribe.done(ctx.obj, said, took, time, at, now)
 
 
 @app.command("drop")
@@ -155,12 +165,21 @@ def drop(ctx: typer.Context, task: TaskId, reason: Reason, at: At = "", now: Jou
 
 @app.command("met")
 def met(
-    ctx: typer.Context, task: HoldPoint, by: By, reason: Reason = "", at: At = "", now: JournalNow = ""
+    ctx: typer.Context,
+    task: HoldPoint,
+    by: By,
+    and_before: AndBefore = False,
+    signed: Signed = None,
+    read: Reads = None,
+    reason: Reason = "",
+    at: At = "",
+    now: JournalNow = "",
 ) -> None:
     """Sign a hold point; one with limits needs readings that keep them, or a reason."""
     from moveplan.cli.recording import scribe
 
-    scribe.met(ctx.obj, task, by, reason, at, now)
+    said = scribe.Said(task, and_before=and_before, signed=signed or (), read=read or (), reason=reason)
+    scribe.met(ctx.obj, said, by, at, now)
 
 
 @app.command("read")

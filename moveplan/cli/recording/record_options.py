@@ -28,6 +28,16 @@ Whose = Annotated[str, typer.Option("--by", help="Whose task, or who says so.", 
 AndBefore = Annotated[
     bool, typer.Option("--and-before", help="Everything before it is done too; with --by of that person.")
 ]
+Signed = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--met", help="Hold points before it that were met, and who signed them.", metavar="33,36=NAME"
+    ),
+]
+Reads = Annotated[
+    list[str] | None,
+    typer.Option("--read", help="What was read for the hold points.", metavar="'temperature 25.5 C'"),
+]
 Container = Annotated[
     str, typer.Argument(help="Number of the container, such as T3.", metavar="NUMBER", show_default=False)
 ]

@@ -17,6 +17,7 @@ from moveplan.journal.file.coding import KINDS
 from moveplan.journal.file.store import Journal, append
 from moveplan.journal.records import Entry, Record
 from moveplan.journal.state import JournalState, effective, state_of
+from moveplan.journal.taking.answers import Answers, asked_for, readings_in, signers_in
 from moveplan.journal.taking.known import (
     Known,
     UnknownNameError,
@@ -39,6 +40,8 @@ _LISTED = 15
 _BEYOND = 1_000_000
 """Lines of records that are not written yet stand behind all that are. [-]"""
 _NAMES = {kind: name for name, kind in KINDS.items()}
+_OfTask = records.Begun | records.Done | records.Met
+_WORDS = {records.Begun: "begin", records.Done: "done", records.Met: "met"}
 Maker = Callable[[Known, int, Journal], Sequence[tuple[Record, str]]]
 
 
@@ -120,18 +123,14 @@ def list_last(plan: Path, now_said: str) -> None:
     show_text(fill("log", known.zone, diary.now(known.zone), values))
 
 
-def begun(plan: Path, said: Said, reason: str, at: str, now: str) -> None:
+def begun(plan: Path, said: Said, at: str, now: str) -> None:
     """Write that a task was begun."""
     _one_task(
-        plan,
-        now,
-        at,
-        said,
-        lambda moment, name: records.Begun(at=moment, task=name, reason=reason),
+        plan, now, at, said, lambda moment, name: records.Begun(at=moment, task=name, reason=said.reason)
     )
 
 
-def done(plan: Path, said: Said, took: str, time: int, reason: str, at: str, now: str) -> None:
+def done(plan: Path, said: Said, took: str, time: int, at: str, now: str) -> None:
     """Write that a task, or one time of it, is done."""
     minutes = minutes_in(took) if took else None
     _one_task(
@@ -140,13 +139,20 @@ def done(plan: Path, said: Said, took: str, time: int, reason: str, at: str, now
         at,
         said,
         lambda moment, name: records.Done(
-            at=moment, task=name, took_min=minutes, time=time or None, reason=reason
+            at=moment, task=name, took_min=minutes, time=time or None, reason=said.reason
         ),
     )
 
 
+def met(plan: Path, said: Said, by: str, at: str, now: str) -> None:
+    """Write that a hold point was met and signed."""
+    _one_task(
+        plan, now, at, said, lambda moment, name: records.Met(at=moment, task=name, by=by, reason=said.reason)
+    )
+
+
 def _one_task(
-    plan: Path, now_said: str, at_said: str, said: Said, make: Callable[[int, str], Record]
+    plan: Path, now_said: str, at_said: str, said: Said, make: Callable[[int, str], _OfTask]
 ) -> None:
     """Write one record of a task that was named by its id, its number, or as the one that is on."""
 
@@ -154,22 +160,46 @@ def _one_task(
         at = moment_in(at_said, known.zone) if at_said else now
         state = state_of(journal.entries)
         name = meant(said, state, known, at)
-        rows = list(_before(name, said, state, known, at)) if said.and_before else []
-        added = [*journal.entries]
-        for record in (*rows, make(at, name)):
-            record = vetted(record, state_of(added), known, now)
-            added.append(Entry(len(added) + _BEYOND, record))
+        last = make(at, name)
+        rows = _before(said, state, known, last, str(plan)) if said.and_before or said.signed else ()
+        pool, added = readings_in(said.read), [*journal.entries]
+
+        def add(record: Record) -> None:
+            added.append(Entry(len(added) + _BEYOND, vetted(record, state_of(added), known, now)))
+
+        for record in (*rows, last):
+            for one in asked_for(record, known, pool):
+                add(one)
+            add(record)
+        if pool:
+            raise refused(
+                f"no hold point that is signed here asks for {pool[0].what}",
+                f"moveplan record PLAN read {pool[0].what} VALUE",
+            )
         return [(entry.record, "") for entry in added[len(journal.entries) :]]
 
     write(plan, now_said, made)
 
 
-def _before(name: str, said: Said, state: JournalState, known: Known, at: int) -> Sequence[Record]:
-    known.task(name)
-    if known.snapshot is None or known.snapshot.task(name) is None:
+def _before(said: Said, state: JournalState, known: Known, last: _OfTask, plan: str) -> Sequence[Record]:
+    known.task(last.task)
+    if known.snapshot is None or known.snapshot.task(last.task) is None:
         raise refused("no schedule was accepted yet, so nothing stands before it", "name each task")
     person = person_meant(said.by, known.snapshot.people)
-    return up_to(name, person, known.snapshot, state, at)
+    signed = {
+        meant(Said(point), state, known, last.at): who for point, who in signers_in(said.signed).items()
+    }
+    by = last.by if isinstance(last, records.Met) else said.by
+    words = (
+        "moveplan record",
+        plan,
+        _WORDS[type(last)],
+        said.task or last.task,
+        "--and-before",
+        *(["--by", by] if by else []),
+    )
+    answers = Answers(signed, said.reason, " ".join(words))
+    return up_to(last.task, person, known.snapshot, state, last.at, answers)
 
 
 def dropped(plan: Path, task: str, reason: str, at: str, now: str) -> None:
@@ -177,14 +207,3 @@ def dropped(plan: Path, task: str, reason: str, at: str, now: str) -> None:
     if not reason.strip():
         raise refused("a task is dropped for a reason", "say why with --reason TEXT")
     write_one(plan, now, at, lambda moment, _: records.Dropped(at=moment, task=task, reason=reason))
-
-
-def met(plan: Path, task: str, by: str, reason: str, at: str, now: str) -> None:
-    """Write that a hold point was met and signed."""
-    _one_task(
-        plan,
-        now,
-        at,
-        Said(task, "", runs=False),
-        lambda moment, name: records.Met(at=moment, task=name, by=by, reason=reason),
-    )

@@ -84,7 +84,7 @@ def promise_data(promise: Kept) -> dict[str, Any]:
 
 def _way_on(way: WaysOn, zone: ZoneInfo) -> dict[str, Any]:
     tightest = way.tightest
-    row = {
+    row: dict[str, Any] = {
         "what": way.failure.what,
         "id": way.failure.name,
         "name": way.name,
@@ -108,6 +108,10 @@ def _way_on(way: WaysOn, zone: ZoneInfo) -> dict[str, Any]:
             for back in way.backs
         ],
     }
+    if way.another is not None:
+        row["ring"] = [dict(zip(("name", "role", "phone"), one, strict=True)) for one in way.another.ring]
+        row["drivers"], row["carries_kg"] = way.another.drivers, round(way.another.kg)
+        row["leaves"] = None if way.another.leaves is None else iso(way.another.leaves, zone)
     return {name: value for name, value in row.items() if value is not None}
 
 

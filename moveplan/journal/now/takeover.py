@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from datetime import date
 from zoneinfo import ZoneInfo
 
 from moveplan.journal.file.snapshot import PlannedTask, Snapshot
@@ -67,10 +68,9 @@ def taken_over(snapshot: Snapshot, state: JournalState, now: int) -> tuple[Snaps
     tuple of TakenOver
         The tasks of others, in planned order.
     """
-    away = _Away(snapshot, state, now)
-    if not away.outs:
+    if not any(isinstance(one, Out) for one in state.facts):
         return snapshot, ()
-    rows = {row.task.id: row for row in away.rows()}
+    rows = {row.task.id: row for row in _Away(snapshot, state, now).rows()}
     tasks = tuple(rows[task.id].task if task.id in rows else task for task in snapshot.tasks)
     tasks = tuple(task for task in tasks if task.people or task.kind is not Kind.REST)
     return replace(snapshot, tasks=tasks), tuple(
@@ -78,17 +78,22 @@ def taken_over(snapshot: Snapshot, state: JournalState, now: int) -> tuple[Snaps
     )
 
 
+def not_there(state: JournalState, day: date) -> set[str]:
+    """Name by id who is out on a day."""
+    return {one.person for one in state.facts if isinstance(one, Out) and one.first <= day <= one.last}
+
+
 class _Away:
     """Crews on days on which somebody is not there."""
 
     def __init__(self, snapshot: Snapshot, state: JournalState, now: int) -> None:
-        self.outs = [one for one in state.facts if isinstance(one, Out)]
+        self._state = state
         self._now = now
         self._zone = ZoneInfo(snapshot.zone)
         self._skills = snapshot.skills
         self._people = sorted(snapshot.people)
         ordered = sorted(snapshot.tasks, key=lambda one: (one.start, one.number, one.id))
-        self._open = [task for task in ordered if state_in(state, task).state in OPEN] if self.outs else []
+        self._open = [task for task in ordered if state_in(state, task).state in OPEN]
         self._busy: dict[str, list[tuple[str, Interval]]] = {person: [] for person in self._people}
         for task in self._open:
             for person in task.people:
@@ -119,8 +124,7 @@ class _Away:
         return Interval(start, max(piece.finish, start))
 
     def _out(self, span: Interval) -> set[str]:
-        day = to_local(span.start, self._zone).date()
-        return {one.person for one in self.outs if one.first <= day <= one.last}
+        return not_there(self._state, to_local(span.start, self._zone).date())
 
     def _here(self, span: Interval, out: Collection[str]) -> list[str]:
         """Name who has something to do on that day anyway, first who has nothing planned at that time."""

@@ -10,6 +10,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from moveplan.journal.file.snapshot import Snapshot
+from moveplan.journal.now.another import Another, another
 from moveplan.journal.now.failure import POWER, TANK, VEHICLE, Failed
 from moveplan.journal.now.held_up import held_up
 from moveplan.journal.now.standing import Standing
@@ -79,6 +80,8 @@ class WaysOn:
         Containers that would not last if it is over as planned.
     backs : tuple of Back
         Other water, the quickest first.
+    another : Another or None
+        Where another vehicle may come from; None: it is no vehicle that failed.
     """
 
     failure: Failed
@@ -92,6 +95,7 @@ class WaysOn:
     home_then: int | None
     short: tuple[Travelling, ...]
     backs: tuple[Back, ...]
+    another: Another | None
 
     @property
     def tightest(self) -> Travelling | None:
@@ -139,6 +143,7 @@ def _ways(
         home_then=rest.spans[last].finish if last in rest.spans and found.is_open(last) else None,
         short=tuple(one for one in boxes if one.spare_min is not None and one.spare_min < 0),
         backs=tuple(sorted(_backs(failure, snapshot, found, boxes), key=lambda one: one.takes_min)),
+        another=another(failure.name, snapshot, state, found) if failure.what == VEHICLE else None,
     )
 
 

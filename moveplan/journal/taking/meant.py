@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from moveplan.errors import Problem
@@ -28,12 +28,19 @@ class Said:
         Whether one that has begun is meant where nothing is named; else one that may begin.
     and_before : bool
         Whether everything before it is done too.
+    signed, read : sequence of str
+        Who signed which hold points before it, and what was read for them and for it, in words.
+    reason : str
+        Why, where something is lacking.
     """
 
     task: str
-    by: str
-    runs: bool
+    by: str = ""
+    runs: bool = False
     and_before: bool = False
+    signed: Sequence[str] = ()
+    read: Sequence[str] = ()
+    reason: str = ""
 
 
 def meant(said: Said, state: JournalState, known: Known, now: int) -> str:

@@ -4,22 +4,33 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from moveplan.errors import PlanFileError
 from moveplan.journal.file.snapshot import PlannedTask, Snapshot
 from moveplan.journal.now.standing import OPEN, Standing, standing
-from moveplan.journal.records import Done
+from moveplan.journal.records import Done, Met
 from moveplan.journal.state import JournalState
+from moveplan.journal.taking.answers import NO_ANSWERS, Answers
 from moveplan.journal.taking.known import refused
+from moveplan.journal.waters.gates import lacking
+from moveplan.network.link import Relation
 from moveplan.network.task import Kind
 
 WHY = "everything before it is done"
 """Reason of what is recorded so."""
 
 
-def up_to(task: str, person: str, snapshot: Snapshot, state: JournalState, at: int) -> Sequence[Done]:
-    """Record as done what should be over before a task begins.
+def up_to(
+    task: str,
+    person: str,
+    snapshot: Snapshot,
+    state: JournalState,
+    at: int,
+    answers: Answers = NO_ANSWERS,
+) -> Sequence[Done | Met]:
+    """Record as done what should be over before a task begins, and as met the hold points that somebody signed.
 
-    Each counts as ended when it was planned to, at the latest now: when it really ended nobody remembers, and of a
-    container that was closed the earlier moment is the careful one.
+    Each counts as ended when it was planned to, after what it waits for, at the latest now: when it really ended
+    nobody remembers, and of a container that was closed the earlier moment is the careful one.
 
     Parameters
     ----------
@@ -33,11 +44,13 @@ def up_to(task: str, person: str, snapshot: Snapshot, state: JournalState, at: i
         What has happened.
     at : int
         When it is said, UTC. [min]
+    answers : Answers
+        Who signed which hold points.
 
     Raises
     ------
     PlanFileError
-        Where a hold point is among them: it has to be signed by name.
+        Where a hold point is among them that nobody signed, or one was signed that is not.
     """
     found = standing(snapshot, state, at)
     here = found.tasks[task]
@@ -47,16 +60,56 @@ def up_to(task: str, person: str, snapshot: Snapshot, state: JournalState, at: i
             needed.update(tie.before for tie in found.ties.get(name, ()))
     rows = [one for one in found.tasks.values() if _said_now(one, found) and one is not here]
     rows = [one for one in rows if one.id in needed or _listed_before(one, here, person)]
-    gates = [one.id for one in rows if one.kind is Kind.HOLD_POINT]
+    who = answers.signed
+    gates = [one for one in rows if one.kind is Kind.HOLD_POINT and one.id not in who]
+    strange = sorted(set(who).difference(one.id for one in rows if one.kind is Kind.HOLD_POINT))
+    if strange:
+        raise refused(f"{strange[0]} is no hold point that is open before {task}", "leave it out of --met")
     if gates:
-        raise refused(
-            f"before {task} {'stand hold points' if len(gates) > 1 else 'stands a hold point'} that nobody signed: "
-            f"{', '.join(gates)}",
-            f"sign it first: moveplan record PLAN met {gates[0]} --by NAME",
+        raise _unsigned(gates, task, snapshot, state, at, answers.line)
+    ended = dict(found.ended)
+    for one in rows:
+        waits = (
+            ended[tie.before] + tie.gap_min
+            for tie in found.ties.get(one.id, ())
+            if tie.before in ended and tie.relation is Relation.FINISHTOSTART
         )
+        ended[one.id] = max(min(max(one.finish, *waits, 0), at), found.begun.get(one.id, 0))
     return [
-        Done(at=max(min(one.finish, at), found.begun.get(one.id, 0)), task=one.id, reason=WHY) for one in rows
+        Met(at=ended[one.id], task=one.id, by=who[one.id], reason=answers.reason)
+        if one.id in who
+        else Done(at=ended[one.id], task=one.id, reason=WHY)
+        for one in rows
     ]
+
+
+def _unsigned(
+    gates: list[PlannedTask], task: str, snapshot: Snapshot, state: JournalState, at: int, line: str
+) -> PlanFileError:
+    """Name all hold points that nobody signed, with the words that answer for all of them in one line."""
+    by: dict[str, list[str]] = {}
+    asked: list[str] = []
+    for one in gates:
+        who = snapshot.people.get(one.people[0], "").partition(" ")[0] if one.people else "NAME"
+        by.setdefault(who, []).append(str(one.number or one.id))
+        for gate in one.gates:
+            begun = (
+                {gate.since: done}
+                if (done := state.of(gate.since).done) is not None
+                else {gate.since: at + 1}
+            )
+            if not gate.apart_min and any(lacking([gate], state.readings, at, begun)):
+                water = f" in {gate.system}" if len(snapshot.systems) > 1 else ""
+                asked += [f"{gate.what} VALUE{water}"] * gate.times
+    words = [f"--met {','.join(several)}={who}" for who, several in by.items()]
+    words += [f"--read '{one}'" for one in asked]
+    names = [one.id for one in gates]
+    return refused(
+        f"before {task} {'stand hold points' if len(gates) > 1 else 'stands a hold point'} that nobody signed: "
+        f"{', '.join(names)}",
+        f"sign it first: moveplan record PLAN met {names[0]} --by NAME; or, where all were met, write in one line: "
+        + " ".join((line, *words)),
+    )
 
 
 def _said_now(task: PlannedTask, found: Standing) -> bool:

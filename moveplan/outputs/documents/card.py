@@ -32,20 +32,6 @@ _KINDS = (Kind.WORK, Kind.WAIT, Kind.TRAVEL, Kind.HOLD_POINT, Kind.REST)
 
 
 @dataclass(frozen=True, slots=True)
-class Box:
-    """A container with animals.
-
-    Parameters
-    ----------
-    number, holds : str
-        Its number, and what is in it, in words.
-    """
-
-    number: str
-    holds: str
-
-
-@dataclass(frozen=True, slots=True)
 class Card:
     """The card.
 
@@ -53,8 +39,8 @@ class Card:
     ----------
     people : tuple of (int, str)
         Index and name of each, in the order of the plan: the first is who a page is for that was not told.
-    boxes : tuple of Box
-        Containers with animals.
+    boxes : tuple of str
+        Numbers of the containers with animals.
     reads : tuple of str
         What may be read, in words, in the order of its indices.
     things : tuple of (str, str)
@@ -66,7 +52,7 @@ class Card:
     """
 
     people: tuple[tuple[int, str], ...]
-    boxes: tuple[Box, ...]
+    boxes: tuple[str, ...]
     reads: tuple[str, ...]
     things: tuple[tuple[str, str], ...]
     stands: Premises | None
@@ -85,8 +71,7 @@ def card_of(outlook: Outlook) -> Card | None:
     people = tuple((index.people.index(one), snapshot.people[one]) for one in listed)
     reads = tuple(_in_words(name, snapshot, outlook.project.plan.units) for name in index.readings)
     things = tuple(_thing(name, snapshot) for name in index.things)
-    boxes = tuple(_boxes(snapshot, index))
-    return Card(people, boxes, reads, things, snapshot.premises, _data(outlook, snapshot, index))
+    return Card(people, index.containers, reads, things, snapshot.premises, _data(outlook, snapshot, index))
 
 
 def _thing(name: str, snapshot: Snapshot) -> tuple[str, str]:
@@ -105,19 +90,6 @@ def _in_words(reading: str, snapshot: Snapshot, units: str) -> str:
     return what + unit + (f", {snapshot.systems.get(water, water)}" if len(snapshot.systems) > 1 else "")
 
 
-def _boxes(snapshot: Snapshot, index: Index) -> list[Box]:
-    found = []
-    for number in index.containers:
-        held = [
-            f"{count} × {stay.name}"
-            for stay in snapshot.stays
-            for box, count in stay.containers
-            if box == number
-        ]
-        found.append(Box(number, ", ".join(dict.fromkeys(held))))
-    return found
-
-
 def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
     cautions = {task.id: task.cautions for task in outlook.project.network.tasks}
     logged = _logged(outlook)
@@ -130,6 +102,7 @@ def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
     named = sorted({caution for name in index.tasks for caution in cautions[name]})
     skills = sorted({skill for several in snapshot.skills.values() for skill in several})
     base = min(task.start for task in snapshot.tasks)
+    groups = list(dict.fromkeys((stay.group, stay.name) for stay in snapshot.stays))
     data = {
         "plan": index.plan_id,
         "key": index.key,
@@ -158,7 +131,11 @@ def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
                 for name in index.tasks
             ]
         ),
-        "stays": [_stay(stay, base, numbers, places) for stay in snapshot.stays],
+        "groups": groups,
+        "stays": [
+            [groups.index((stay.group, stay.name)), *_stay(stay, base, numbers, places)]
+            for stay in snapshot.stays
+        ],
         "tied": [
             numbers[task.id] for task in outlook.project.network.tasks if task.day and task.id in numbers
         ],
@@ -287,9 +264,8 @@ def _rows(tasks: list[dict[str, object]]) -> dict[str, object]:
 
 
 def _stay(stay: PlannedStay, base: int, numbers: dict[str, int], places: list[str]) -> list[object]:
-    """Give one stay: edges as task and whether it is the finish, minutes since the first task."""
+    """Give one stay without its group: edges as task and whether it is the finish, minutes since the first task."""
     return [
-        stay.name,
         [numbers.get(stay.shut_task, -1), int(stay.shut_edge == "finish")],
         [numbers.get(stay.open_task, -1), int(stay.open_edge == "finish")],
         stay.shut - base,

@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 
 from moveplan.errors import Problem
 from moveplan.estimate import exactly
+from moveplan.journal.now.held_up import held_until
 from moveplan.journal.state import TaskState
 from moveplan.journal.waters.ripening import Ripening
 from moveplan.network.graph import Network
@@ -68,7 +69,9 @@ def under_way(project: Project, story: Story) -> Underway:
     """
     network, problem = _forecast(project.network, story), project.scheduling
     states = {task.id: _state(task, _told(task, story)) for task in network.tasks}
-    held, running = story.held(), story.running()
+    stands = story.standing()
+    held = held_until(story.state.failures, story.last, stands) if story.last and stands else {}
+    running = stands.begun if stands else {}
     real = {
         task.id: _real(task, states[task.id], story, held)
         for task in network.tasks

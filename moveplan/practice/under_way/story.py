@@ -13,8 +13,7 @@ from moveplan.journal.file.agreed import agreed, labels_told, numbers_told
 from moveplan.journal.file.kept import snapshot_of
 from moveplan.journal.file.snapshot import PlannedTask, Snapshot
 from moveplan.journal.file.store import read_journal
-from moveplan.journal.now.held_up import held_until
-from moveplan.journal.now.standing import standing
+from moveplan.journal.now.standing import Standing, standing
 from moveplan.journal.records import MovedDates, MovedDay
 from moveplan.journal.state import JournalState, state_of
 from moveplan.journal.waters.names import new_water_of
@@ -64,15 +63,9 @@ class Story:
         """Find a task in the schedule in force."""
         return self.last.task(task) if self.last else None
 
-    def held(self) -> Mapping[str, int]:
-        """Give the tasks that a failure holds up, with the moment before which they are not planned, UTC. [min]."""
-        if self.last is None or not self.state.failures:
-            return {}
-        return held_until(self.state.failures, self.last, standing(self.last, self.state, self.now))
-
-    def running(self) -> Mapping[str, int]:
-        """Give since when each task has run, waits that run by themselves included, UTC. [min]."""
-        return {} if self.last is None else standing(self.last, self.state, self.now).begun
+    def standing(self) -> Standing | None:
+        """Tell how the tasks of the schedule in force stand; None: none was accepted."""
+        return None if self.last is None else standing(self.last, self.state, self.now)
 
 
 def story_of(path: Path, plan_id: str, now: int) -> Story | None:

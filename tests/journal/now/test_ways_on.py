@@ -4,16 +4,18 @@ from __future__ import annotations
 
 import json
 from dataclasses import replace
+from datetime import date
 from itertools import pairwise
 
 import pytest
 
 from moveplan.journal.file.kept import snapshot_data, snapshot_of
 from moveplan.journal.file.snapshot import Snapshot
+from moveplan.journal.now.another import Another
 from moveplan.journal.now.failure import Failed, Works
 from moveplan.journal.now.next_up import NextUp, next_up
 from moveplan.journal.premises import PlannedWater, Premises
-from moveplan.journal.records import Begun, Done, Met, Record, Tended
+from moveplan.journal.records import Begun, Done, Met, Out, Record, Tended
 from moveplan.journal.state import state_of
 from moveplan.network.task import Kind
 from tests.journal.builders import T0, entries, planned, snapshot
@@ -95,6 +97,38 @@ def test_a_van_that_fails_before_loading_holds_up_loading_and_drive() -> None:
     assert (way.kg, way.aboard, len(way.boxes)) == (17.5, False, 2)
     assert way.tightest is not None
     assert way.tightest.left_min == 30 + 400 - 95
+
+
+def test_who_may_have_another_vehicle_and_who_drives_is_named() -> None:
+    plan = day()
+    assert plan.premises is not None
+    hires = ("Quayside van hire (invented)", "van hire", "5678")
+    stands = replace(
+        plan.premises, ring=(*plan.premises.ring, hires), loads=(("load-van", 120.5), ("gone", 9.0))
+    )
+    plan = replace(
+        plan,
+        premises=stands,
+        skills={"ines": ("drives",), "tom": ("drives", "lifts")},
+        vehicles={"van": VAN, "car": "Small car"},
+    )
+    out = Out(at=T0 + 95, person="tom", first=date(2027, 3, 13), last=date(2027, 3, 13))
+
+    def asked(*records: Record) -> Another | None:
+        return next_up(plan, state_of(entries(*records)), records[-1].at).ways_on[0].another
+
+    assert asked(*CAUGHT, VAN_FAILS) == Another(
+        (hires,), ("Ines Farrow", "Tomas Reddy"), ("Small car",), 120.5, T0 + 120
+    )
+    car = Failed(at=T0 + 95, what="vehicle", name="car")
+    assert asked(*CAUGHT, VAN_FAILS, car, out) == Another((hires,), ("Ines Farrow",), (), 120.5, T0 + 120)
+    nobody = replace(plan, skills={"ines": ("cares",), "tom": ("lifts",)})
+    way = next_up(nobody, state_of(entries(*CAUGHT, VAN_FAILS)), VAN_FAILS.at).ways_on[0]
+    assert way.another is not None
+    assert way.another.drivers == ()
+    assert asked(*ARRIVED, replace(VAN_FAILS, at=T0 + 165)) == Another(
+        (hires,), ("Ines Farrow", "Tomas Reddy"), ("Small car",), 0.0, None
+    )
 
 
 def test_before_the_tank_is_drained_the_fish_can_go_back_into_it() -> None:

@@ -8,8 +8,9 @@ import pytest
 
 from moveplan.errors import PlanFileError
 from moveplan.journal.file.snapshot import Snapshot
-from moveplan.journal.records import Begun, Done, Record
+from moveplan.journal.records import Begun, Done, Met, Record
 from moveplan.journal.state import state_of
+from moveplan.journal.taking.answers import Answers
 from moveplan.journal.taking.up_to import up_to
 from moveplan.network.task import Kind
 from tests.journal.builders import T0, entries, planned, snapshot
@@ -47,6 +48,16 @@ def test_only_the_list_of_who_is_named_and_what_the_task_needs() -> None:
 def test_a_hold_point_among_them_has_to_be_signed() -> None:
     with pytest.raises(PlanFileError, match="water-matched-reef --by NAME"):
         said("release-fish")
+
+
+def test_hold_points_that_somebody_signed_are_met_after_what_they_wait_for() -> None:
+    answers = Answers({"water-matched-reef": "Ines"}, "as planned")
+    late = Done(at=T0 + 330, task="drive-van")
+    rows = up_to("release-fish", "", snapshot(), state_of(entries(late)), T0 + 400, answers)
+    # planned for 300 to 315, but the van came at 330 only
+    assert rows[-1] == Met(at=T0 + 330, task="water-matched-reef", by="Ines", reason="as planned")
+    with pytest.raises(PlanFileError, match="drive-van is no hold point that is open before release-fish"):
+        up_to("release-fish", "", snapshot(), state_of(entries(late)), NOW, Answers({"drive-van": "Ines"}))
 
 
 def test_waits_that_run_by_themselves_are_not_recorded() -> None:

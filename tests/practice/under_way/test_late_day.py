@@ -96,6 +96,11 @@ def test_what_failed_stands_on_top_and_what_hangs_on_it_waits(
     outlook = pipeline.judge_again(hung, again, story, SETTINGS)
     words = next(problem.message for problem in outlook.problems if "failed at" in problem.message)
     assert "planned on as if it worked again at" in words
+    if what == "vehicle":
+        (remedy,) = (problem.remedy for problem in outlook.problems if problem.message == words)
+        kg = round(sum(load.kg for load in project.loads))
+        assert f"{kg} kg were to leave at Sat " in remedy
+        assert "; Ines Farrow or Tomas Reddy may drive it; the animals' containers go first" in remedy
     nothing_unsaid(hung, again, story)
     animals_first(outlook, again)
     on_paper(outlook)
