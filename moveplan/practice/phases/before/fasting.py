@@ -104,7 +104,13 @@ def add_boarded_feeds(move: Draft, boarding: Boarding, groups: tuple[GroupFacts,
     for sort, those in feeders(fish, move.policy).items():
         fast, place = fast_of(sort, move.policy), move.tasks[move.id(catch)].place
         meal = _meal(
-            move, KEYS[sort], those, fast, place, {"boards": boarding, "later": []}, subject=f"boarded-{boarding.id}"
+            move,
+            KEYS[sort],
+            those,
+            fast,
+            place,
+            {"boards": boarding, "later": []},
+            subject=f"boarded-{boarding.id}",
         )
         move.link(f"agree-boarding-{boarding.id}", meal, key="agree-boarding > last-feed")
         _link_catch(move, meal, catch, fast, f"{KEYS[sort]} > catch-fish")

@@ -51,9 +51,7 @@ def add_rebuild(move: Draft, facts: SystemFacts) -> None:
     if opened:
         signing = together(signing, usual(3, 5, 10, "boxes bailed down, valves opened"))
     gate: dict[str, object] = {"valves": opened}
-    move.add(
-        "water-matched", signing, kind=Kind.HOLD_POINT, crew=hands(1, "cares"), words=gate, **day
-    )
+    move.add("water-matched", signing, kind=Kind.HOLD_POINT, crew=hands(1, "cares"), words=gate, **day)
     move.link(facts.task("measure-water"), facts.task("water-matched"))
     _link_arrival(move, facts)
     _link_air(move, facts)

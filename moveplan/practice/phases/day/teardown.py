@@ -203,7 +203,9 @@ def _add_animals(move: Draft, facts: SystemFacts) -> None:
         move.link(_first_draw(move, facts), facts.task("corals-out"))
         if _first_draw(move, facts) != facts.task("draw-keep-water"):
             ends = Relation.FINISHTOFINISH
-            move.link(facts.task("corals-out"), facts.task("draw-keep-water"), relation=ends, gap=LAST_DRAW_MIN)
+            move.link(
+                facts.task("corals-out"), facts.task("draw-keep-water"), relation=ends, gap=LAST_DRAW_MIN
+            )
     _add_rock(move, facts, after_corals=bool(corals))
     if others:
         shrimps = bool(others[1:]) and any(group.kind.group == "shrimp" for group in others)
