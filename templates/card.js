@@ -311,13 +311,16 @@
   const edge = (i, finish, found) => (i < 0 ? undefined : finish ? found.ended[i] : found.begun[i]);
   const lastWork = () => Math.max(-Infinity, ...live().map((one) => one.at), ...tasks.flatMap((task) => task.logged || []));
   const has = (stay, box) => stay.boxes.some(([number]) => number === box);
+  // How many are in it: as planned, less those that the journal counts as lost.
+  let held = {};
+  const countIn = (stay, box) => held[data.groups[stay.group][0]]?.[box] ?? stay.boxes.find(([number]) => number === box)?.[1];
   const lidsOf = (stay, box, found) => {
     const earlier = stays.filter((other) => other.from_min < stay.from_min && other.group === stay.group && has(other, box));
     const from = Math.max(-Infinity, ...earlier.map((other) => edge(other.open[0], other.open[1], found) ?? (other.from_min + stay.from_min) / 2));
     return live().filter((one) => one.kind.startsWith("lid") && one.name === box && one.at >= from);
   };
   const closedSince = (stay, box, found, now) => {
-    if (edge(stay.open[0], stay.open[1], found) !== undefined || found.unsaid.has(stay.open[0])) return null;
+    if (edge(stay.open[0], stay.open[1], found) !== undefined || found.unsaid.has(stay.open[0]) || countIn(stay, box) === 0) return null;
     const lids = lidsOf(stay, box, found);
     if (lids.length && lids[lids.length - 1].kind === "lid-off") return null;
     const on = lids.find((one) => one.kind === "lid-on");
@@ -363,9 +366,9 @@
       const rows = own.map((stay) => [stay, closedSince(stay, box, found, now)]).filter(([, one]) => one);
       const [text, left] = lasting(rows, box, found, now);
       const on = row.querySelector(".lid-on");
-      row.querySelector("bdi").textContent = [...new Set(own.map((stay) => stay.boxes.find(([number]) => number === box)[1] + " × " + data.groups[stay.group][1]))].join(", ");
+      row.querySelector("bdi").textContent = [...new Set(own.map((stay) => countIn(stay, box) + " × " + data.groups[stay.group][1]))].join(", ");
       row.querySelector(".left").textContent = text;
-      row.hidden = !rows.length && !own.some((stay) => Math.abs(stay.from_min - now) < NEAR);
+      row.hidden = !rows.length && !own.some((stay) => countIn(stay, box) && Math.abs(stay.from_min - now) < NEAR);
       on.disabled = rows.some(([, one]) => one.said);
       row.querySelector(".lid-off").disabled = !rows.length;
       if (!on.disabled && own.some((stay) => stay.shut[0] === chosen?.i || (stay.from_min <= now && stay.until_min > now))) unshut.push(box);
@@ -475,7 +478,10 @@
     if (first?.i !== chosen?.i) say("read-note", "");
     chosen = first;
     const late = behind(found, now);
-    say("behind", late > 0 ? "The day runs " + words(late) + " behind." : "");
+    const runs = late > 0 ? "The day runs " + words(late) + " behind" : "";
+    say("behind", runs && runs + ".");
+    const home = tasks[data.home];
+    say("late", runs && runs + (home && found.isOpen(data.home) ? "; if nothing is made up, animals home about " + at(home.finish + late) : "") + ". The rest here was said for a day on time.");
     say("title", first ? tasks[first.i].number + ". " + named(first.i) + (first.time ? " (" + first.time + " of " + tasks[first.i].starts.length + ")" : "") : "Nothing is left for you");
     const facts = [];
     const gate = Boolean(first) && tasks[first.i].kind === "hold-point";
@@ -756,6 +762,7 @@
         journal = new Map(rows.map((one) => [idOf(one), Boolean(one.back)]));
         merge(rows);
         keep("unsent", unsent());
+        held = JSON.parse(answer.headers.get("X-Held") || "{}");
         const plan = answer.headers.get("X-Plan");
         const taken = Boolean(plan) && plan !== data.key;
         part("load").hidden = !taken;

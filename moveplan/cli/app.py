@@ -69,13 +69,13 @@ app.command("check", short_help="Say what is wrong, and what is assumed.")(check
 app.command("build", short_help="Write all files: page, lists, calendars, data.")(build.build)
 app.command("show", short_help="Print the weeks and the moving day.")(show.show)
 app.command("why", short_help="Explain a task: its length and its date.")(why.why)
-app.command("weigh", short_help="Compare the ways of moving, or what if.")(weigh.weigh)
+app.command("weigh", short_help="Compare ways of moving, or try changes.")(weigh.weigh)
 app.add_typer(log.app, name="record", short_help="Note what happened: begun, done, measured.")
 app.add_typer(log.app, name="log", hidden=True)  # its name until 0.1.0; goes with 0.2.0
 app.command("next", short_help="Say what to do now, and who is next.")(next_up.next_)
 app.command("crew", short_help="Show the page on everybody's phone.")(crew.crew)
 app.command("look-back", short_help="Compare plan and reality after the move.")(look_back.look_back)
-app.command("kinds", short_help="List the animals that it knows.")(kinds.kinds)
+app.command("kinds", short_help="List the animals that a plan may name.")(kinds.kinds)
 app.command("guide", short_help="Print a page of the guide.")(guide.guide)
 app.command("schema", short_help="Print the JSON Schema of the plan file.")(schema.schema)
 
@@ -96,7 +96,7 @@ def main() -> None:
 def _status() -> int:
     """Run the command line; its exit status."""
     try:
-        _asked(sys.argv[1:])()
+        _asked(sys.argv[1:])(prog_name="moveplan")
     except MoveplanError as error:
         _tell(error)
         return error.exit_status
@@ -168,6 +168,6 @@ def _fault(error: Exception) -> None:
         traceback.print_exc()
     typer.echo(
         f"a fault in moveplan itself, not in your plan: {type(error).__name__}: {error}. "
-        "Set MOVEPLAN_DEBUG=1 and run again to see where; please report it.",
+        "Set MOVEPLAN_DEBUG=1 and run again to see where; please tell whoever gave you the program.",
         err=True,
     )

@@ -99,11 +99,18 @@ JournalNow = Annotated[
         "--now", help="The moment that counts as now, ISO 8601; default: the clock.", metavar="TIME"
     ),
 ]
-Seed = Annotated[int, typer.Option(help="Seed of every random choice.", min=0)]
-Runs = Annotated[int, typer.Option(help="Runs of the simulation; 0 leaves it out.", min=0, max=1_000_000)]
+Seed = Annotated[int, typer.Option(help="Seed of every random choice.", min=0, metavar="N")]
+Runs = Annotated[
+    int, typer.Option(help="Runs of the simulation; 0 leaves it out.", min=0, max=1_000_000, metavar="N")
+]
 SolverSeconds = Annotated[
     float,
-    typer.Option(help="How long to search for a better schedule, in seconds.", min=0.05, max=3600.0),
+    typer.Option(
+        help="How hard to search for a better schedule: about so many seconds, counted in steps, not by the clock.",
+        min=0.05,
+        max=3600.0,
+        metavar="N",
+    ),
 ]
 AsJson = Annotated[bool, typer.Option("--json", help="Print the facts as JSON on standard output.")]
 

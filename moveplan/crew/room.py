@@ -13,6 +13,7 @@ from moveplan.journal.file.snapshot import Snapshot
 from moveplan.journal.file.store import Journal, append, journal_path, read_journal
 from moveplan.journal.now.failure import PERSON, Failed, Works
 from moveplan.journal.now.next_up import next_up
+from moveplan.journal.now.travelling import left_in
 from moveplan.journal.records import (
     Accepted,
     Back,
@@ -76,8 +77,10 @@ class Room:
         What was accepted before: phones that show it still record what it names.
     line : int
         Where the journal says that the schedule was accepted.
-    size : int
-        How much of the journal was read for that. [byte]
+    journal : Journal
+        As it was last read.
+    signs : tuple of (int, int)
+        Size and time of its file by then. [byte, ns]
     """
 
     plan: Path
@@ -88,7 +91,8 @@ class Room:
     secret: bytes
     earlier: tuple[Snapshot, ...]
     line: int
-    size: int
+    journal: Journal
+    signs: tuple[int, int]
 
     @property
     def known(self) -> Known:
@@ -118,7 +122,7 @@ def room_of(plan: Path, plan_id: str, secret: bytes) -> Room:
     NothingAcceptedError
         Where no schedule was accepted.
     """
-    size = _size(plan)
+    signs = _signs(plan)
     journal = read_journal(plan, plan_id)
     line = _in_force(journal)
     if not line:
@@ -128,23 +132,26 @@ def room_of(plan: Path, plan_id: str, secret: bytes) -> Room:
     snapshot = snapshots.pop(line)
     tokens = {token_of(secret, plan_id, person): person for person in snapshot.people}
     earlier = tuple(reversed(snapshots.values()))
-    return Room(plan, plan_id, snapshot, index_of(snapshot, plan_id), tokens, secret, earlier, line, size)
-
-
-def renewed(room: Room) -> Room:
-    """Open the room again where another schedule has come into force."""
-    size = _size(room.plan)
-    if size == room.size:
-        return room
-    line = _in_force(read_journal(room.plan, room.plan_id))
-    return (
-        replace(room, size=size) if line in (0, room.line) else room_of(room.plan, room.plan_id, room.secret)
+    return Room(
+        plan, plan_id, snapshot, index_of(snapshot, plan_id), tokens, secret, earlier, line, journal, signs
     )
 
 
-def _size(plan: Path) -> int:
+def renewed(room: Room) -> Room:
+    """Read the journal again where it has changed; opens the room again where another schedule has come into force."""
+    signs = _signs(room.plan)
+    if signs == room.signs:
+        return room
+    journal = read_journal(room.plan, room.plan_id)
+    if _in_force(journal) in (0, room.line):
+        return replace(room, journal=journal, signs=signs)
+    return room_of(room.plan, room.plan_id, room.secret)
+
+
+def _signs(plan: Path) -> tuple[int, int]:
     path = journal_path(plan)
-    return path.stat().st_size if path.exists() else 0
+    found = path.stat() if path.exists() else None
+    return (found.st_size, found.st_mtime_ns) if found else (0, 0)
 
 
 def _in_force(journal: Journal) -> int:
@@ -163,13 +170,21 @@ def shared(room: Room, index: Index | None = None) -> str:
     index : Index or None
         What the phone names; None: what the schedule in force does.
     """
-    journal = read_journal(room.plan, room.plan_id)
-    counting = {entry.line for entry in effective(journal.entries)}
-    marks = {
-        mark for entry in journal.entries for mark in _marks(entry, room, back=entry.line not in counting)
-    }
+    entries = renewed(room).journal.entries
+    counting = {entry.line for entry in effective(entries)}
+    marks = {mark for entry in entries for mark in _marks(entry, room, back=entry.line not in counting)}
     index = index or room.index
     return slip_text(sorted(one for one in marks if can_be_written(one, index)), index)
+
+
+def held(room: Room) -> dict[str, dict[str, int]]:
+    """Count what each container holds of the groups that were counted since the schedule was accepted."""
+    lost = state_of(renewed(room).journal.entries).lost
+    found: dict[str, dict[str, int]] = {}
+    for stay in room.snapshot.stays:
+        if stay.group in lost:
+            found.setdefault(stay.group, {}).update(left_in(stay, lost[stay.group]))
+    return found
 
 
 def ways(room: Room, now: int) -> str:
@@ -182,7 +197,7 @@ def ways(room: Room, now: int) -> str:
     now : int
         UTC. [min]
     """
-    state = state_of(read_journal(room.plan, room.plan_id).entries)
+    state = state_of(renewed(room).journal.entries)
     if not state.failures:
         return ""
     found = next_up(room.snapshot, state, now)

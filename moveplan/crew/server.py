@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import time
 from collections.abc import Callable
 from dataclasses import dataclass, field
@@ -14,7 +15,7 @@ from starlette.responses import PlainTextResponse, Response
 from starlette.routing import Route
 from starlette.types import ASGIApp, Receive, Scope, Send
 
-from moveplan.crew.room import Room, record, renewed, shared, ways
+from moveplan.crew.room import Room, held, record, renewed, shared, ways
 from moveplan.errors import MoveplanError
 from moveplan.journal.taking.slip import summed
 
@@ -115,6 +116,7 @@ class Desk:
             text = await _body(request)
             try:
                 left = await run_in_threadpool(record, self.room, person, text, self.clock())
+                self.room = await run_in_threadpool(renewed, self.room)
             except MoveplanError as error:
                 raise HTTPException(400, str(error), HEADERS) from None
         key = request.url.query
@@ -122,9 +124,11 @@ class Desk:
         text = await run_in_threadpool(shared, self.room, index)
         said = "; ".join(left).encode("ascii", "replace").decode("ascii")[:900]
         offered = await self._offer()
+        counted = held(self.room)
         told = {
             "X-Plan": self.served(self.room),
             "X-Left-Out": said,
+            "X-Held": json.dumps(counted) if counted else "",
             "X-Offer": summed(offered) if offered else "",
             "X-Now": str(self.clock()),
         }

@@ -97,7 +97,7 @@ class Vehicle:
     id, name : str
         Identity and what to print.
     payload_kg : float
-        What it may carry, driver and passengers already taken off. [kg]
+        What it may carry beside the people in it. [kg]
     load_length_m, load_width_m, load_height_m : float
         Load space. [m]
     seats : int

@@ -15,8 +15,8 @@ from moveplan.planfile.editor import leaf_of, unit_of
 from moveplan.planfile.fill import filled
 from moveplan.planfile.problems import listed
 from moveplan.planfile.schema import PlanEntry
-from moveplan.planfile.schema.entry import Entry
-from moveplan.planfile.schema.leaves import Choice
+from moveplan.planfile.schema.entry import Entry, ThreePointLeaf
+from moveplan.planfile.schema.leaves import Choice, Quantity
 from moveplan.planfile.text import composed
 from moveplan.units.table import TARGETS
 
@@ -49,7 +49,6 @@ _NEEDED = frozenset({("title",), ("timezone",), ("dates",), ("places",), ("syste
 _VARIES = frozenset(
     [
         "id",
-        "purpose",
         "country",
         "locale",
         "units",
@@ -57,7 +56,6 @@ _VARIES = frozenset(
         "start",
         "fall-back-day",
         "place",
-        "moves-to",
         "system",
         "people",
         "vehicles",
@@ -84,6 +82,8 @@ _VARIES = frozenset(
     ]
 )
 """Keys whose usual value is another one in another plan, so that only the reason is printed."""
+_BY_CASE = frozenset({"purpose", "moves-to"})
+"""Keys whose usual value follows from the plan in a few cases, which are all printed."""
 _CELL = re.compile(r"([|\\<>*_`\[\]])")
 
 
@@ -130,24 +130,33 @@ def _again(path: tuple[str, ...], known: tuple[str, ...]) -> str:
     return f"**`{'.'.join(path)}`**: the keys of `{'.'.join(known)}`.\n"
 
 
-def _table(path: tuple[str, ...], model: type[Entry], usual: Mapping[str, Assumption]) -> str:
+def _table(path: tuple[str, ...], model: type[Entry], usual: Mapping[str, list[Assumption]]) -> str:
     title = f"`{'.'.join(path)}`" if path else "The plan"
     rows = [_row((*path, field.alias or name), field, usual) for name, field in model.model_fields.items()]
-    head = ["| key | what | unit | left out | example |", "| --- | --- | --- | --- | --- |"]
+    head = ["| key | what | unit | without it | example |", "| --- | --- | --- | --- | --- |"]
     return "\n".join([f"**{title}**: {_cell((model.__doc__ or '').splitlines()[0])}", "", *head, *rows, ""])
 
 
-def _row(path: tuple[str, ...], field: FieldInfo, usual: Mapping[str, Assumption]) -> str:
-    unit = unit_of(field)
-    kept = ", ".join(dict.fromkeys((*TARGETS[unit].keepers, unit))) if unit else ""
+def _row(path: tuple[str, ...], field: FieldInfo, usual: Mapping[str, list[Assumption]]) -> str:
     cells = (
         f"`{path[-1]}`",
         _cell(f"{field.description}{_words(field)}"),
-        _cell(kept),
+        _cell(_units(field)),
         _cell(_left_out(path, field, usual)),
         f"`{_example(field)}`".replace("|", "\\|"),
     )
     return f"| {' | '.join(cells)} |"
+
+
+def _units(field: FieldInfo) -> str:
+    unit, leaf = unit_of(field), leaf_of(field)
+    if not unit:
+        return ""
+    several = isinstance(leaf, ThreePointLeaf)
+    quantity = leaf.quantity if isinstance(leaf, ThreePointLeaf) else leaf
+    offered = quantity.measure.offered if isinstance(quantity, Quantity) else TARGETS[unit].keepers
+    also = () if {f"{unit}s", unit.removeprefix("°")} & {*offered} else (unit,)
+    return ", ".join((*offered, *also)) + ("; or low, likely, high" if several else "")
 
 
 def _words(field: FieldInfo) -> str:
@@ -155,14 +164,19 @@ def _words(field: FieldInfo) -> str:
     return f" One of {listed(leaf.words, 20)}." if isinstance(leaf, Choice) else ""
 
 
-def _left_out(path: tuple[str, ...], field: FieldInfo, usual: Mapping[str, Assumption]) -> str:
+def _left_out(path: tuple[str, ...], field: FieldInfo, usual: Mapping[str, list[Assumption]]) -> str:
     if field.is_required() or path in _NEEDED:
         return "needed"
     found = usual.get(".".join(path))
     if found is None:
         return _default(field)
-    why = found.why.partition(";")[0] if path == ("id",) else found.why
-    return why if path[-1] in _VARIES else f"{found.value}: {why}"
+    if path == ("id",):
+        return found[0].why.partition(";")[0]
+    if path[-1] in _BY_CASE:
+        return "; or ".join(
+            dict.fromkeys(f"{one.value}: {one.why}".removeprefix(f"{_ID}: ") for one in found[::-1])
+        )
+    return found[0].why if path[-1] in _VARIES else f"{found[0].value}: {found[0].why}"
 
 
 def _default(field: FieldInfo) -> str:
@@ -174,11 +188,10 @@ def _default(field: FieldInfo) -> str:
 def _example(field: FieldInfo) -> str:
     leaf = leaf_of(field)
     samples = [*(field.examples or ()), *([leaf.example()] if leaf else [])]
-    sample = samples[0]
-    return f"[{', '.join(sample)}]" if isinstance(sample, list) else str(sample)
+    return str(samples[0])
 
 
-def _usual() -> Mapping[str, Assumption]:
+def _usual() -> Mapping[str, list[Assumption]]:
     """Fill in plans that say next to nothing; what is assumed in them, by key."""
     texts = (
         _BARE.replace("{{homes}}", "{ID: {}}"),
@@ -186,11 +199,11 @@ def _usual() -> Mapping[str, Assumption]:
         _SPARSE,
         _OWN,
     )
-    found: dict[str, Assumption] = {}
+    found: dict[str, list[Assumption]] = {}
     for text in texts:
         draft, _faults = drafted(composed(text)[0], None)
         for assumption in filled(draft, "plan.yaml").assumptions:
-            found.setdefault(assumption.key, assumption)
+            found.setdefault(assumption.key, []).append(assumption)
     return found
 
 

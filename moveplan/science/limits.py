@@ -85,6 +85,6 @@ def _of_work(name: str, rate: Rate) -> Limit:
     """Let a plan set the likely value of hand work within a wide range."""
     times = PACE_TIMES if rate.unit == "m/s" else MOST_TIMES
     low, high = round(rate.likely / times, 3), round(rate.likely * times, 3)
-    per = "" if rate.unit == rate.per else f", {rate.per if rate.unit == 's' else f'a {rate.per}'}"
+    per = "" if rate.unit == rate.per else f", for each {rate.per.split()[-1]}"
     meaning, source = f"{rate.note}{per}", "common practice, no source"
     return Limit(name, rate.likely, rate.unit, low, high, meaning, source, KnownAs.COMMON_PRACTICE)

@@ -111,6 +111,11 @@ class Measure:
         """Kind of quantity in a word, such as ``length``."""
         return TARGETS[self.unit].kind
 
+    @property
+    def offered(self) -> tuple[str, ...]:
+        """Units offered to the keeper, metric first."""
+        return _FAR if self.unit == "m" and self.sample.endswith(" m") else TARGETS[self.unit].keepers
+
     def read(self, text: str) -> float:
         """Read a quantity.
 
@@ -167,9 +172,8 @@ class Measure:
     def _fault(self, text: str) -> QuantityError:
         if not text:
             return QuantityError("has no value", f'write for example "{self.sample}"')
-        keepers = _FAR if self.unit == "m" and self.sample.endswith(" m") else TARGETS[self.unit].keepers
         if len(text) <= _LONGEST and _BARE.fullmatch(plain(text)):
-            offered = self._offer(*(f"{text} {unit}" for unit in keepers))
+            offered = self._offer(*(f"{text} {unit}" for unit in self.offered))
             return QuantityError(f"{quoted(text)} has no unit", offered)
         if _COMMA.search(text):
             offered = self._offer(text.replace(",", "."), text.replace(",", ""))

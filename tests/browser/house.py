@@ -68,8 +68,12 @@ class House:
     def accept(self, outlook: Outlook) -> None:
         """Take another plan at the computer, beside the server that runs."""
         data = snapshot_data(snapshot_of_outlook(outlook))
-        append(self.plan, self.plan_id, lambda _: [(Accepted(at=self.now, schedule=data), "")])
+        self.write(Accepted(at=self.now, schedule=data))
         self.page = page_of(outlook)
+
+    def write(self, record: Record) -> None:
+        """Write a record at the computer, beside the server that runs."""
+        append(self.plan, self.plan_id, lambda _: [(record, "")])
 
     def start(self) -> None:
         self.server = self._server()

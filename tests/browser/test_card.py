@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 from itertools import pairwise
+from zoneinfo import ZoneInfo
 
 import pytest
 
@@ -12,6 +13,7 @@ from moveplan.journal.records import Reading
 from moveplan.journal.taking.slip import index_of, read_slip
 from moveplan.journal.waters.gates import total_ammonia_at
 from moveplan.outputs.accepted import snapshot_of_outlook
+from moveplan.times import to_local
 from tests.browser.card import paste, start, text_of, title, up_to
 from tests.browser.conftest import Phone, Violations
 from tests.journal.replay import outlook_of
@@ -50,6 +52,28 @@ def test_a_page_that_was_not_told_who_reads_it_is_for_the_first_of_the_plan(phon
     page = phone(None, start("agree-plan"))
     assert page.locator("#card-person option:checked").inner_text() == "Ines Farrow"
     assert title(page) == "Go through the plan with everybody who helps"
+
+
+def test_the_first_answers_follow_the_day_when_it_runs_late(phone: Phone) -> None:
+    """With nothing done for half an hour of the moving day all moves by that, and is back when it is made up."""
+    page = phone("Ines Farrow", start("corals-out-display"))
+    up_to(page, "corals-out-display", alone=True)
+    said = page.locator("#card-late")
+    assert said.inner_text() == page.locator("#card-behind").inner_text() == ""
+    page.clock.fast_forward("30:00")
+    late = page.locator("#card-behind").inner_text()
+    minutes = int((re.fullmatch(r"The day runs (\d+) min behind\.", late) or [0, 0])[1])
+    assert 0 < minutes <= 30
+    snapshot = snapshot_of_outlook(outlook_of("house_move"))
+    home = snapshot.task(snapshot.milestones["settled"])
+    assert home is not None
+    at = to_local(home.finish + minutes, ZoneInfo(snapshot.zone))
+    assert said.inner_text() == (
+        f"{late[:-1]}; if nothing is made up, animals home about {at:%H:%M}. "
+        "The rest here was said for a day on time."
+    )
+    up_to(page, "lower-water-display", alone=True)
+    assert said.inner_text() == ""
 
 
 def test_the_care_of_a_task_is_given_in_full(phone: Phone) -> None:

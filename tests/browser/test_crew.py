@@ -9,10 +9,11 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from moveplan.journal.records import Begun
+from moveplan.journal.records import Begun, Counted
 from moveplan.journal.state import state_of
 from moveplan.journal.taking.slip import read_slip
 from moveplan.network.task import State
+from tests.browser.card import start
 from tests.browser.house import House, moment
 from tests.journal.replay import outlook_of
 
@@ -110,6 +111,27 @@ def test_a_new_plan_is_offered_and_forces_nothing(house: House, phone: Callable[
     assert page.locator("#card-title").inner_text() == before
     house.offer = ""
     expect(page.locator("#card-offer")).to_have_text("", timeout=SOON_MS)
+
+
+def test_animals_that_are_lost_leave_the_counts_of_the_phones(tmp_path: Path, browser: Browser) -> None:
+    house = House(tmp_path, start("catch-fish-display"))
+    house.start()
+    page = browser.new_page()
+    page.clock.install(time=moment(house.now))
+    page.goto(house.address("bea"))
+    snapshot = house.room.snapshot
+    stay = max(snapshot.stays, key=lambda one: max((count for _, count in one.containers), default=0))
+    number, count = max(stay.containers, key=lambda one: one[1])
+    row = page.locator(f"[data-container='{number}']")
+    expect(row).to_contain_text(f"{count} × {stay.name}", timeout=SOON_MS)
+    house.write(Counted(at=house.now, group=stay.group, change=-1))
+    page.clock.run_for(2000)
+    expect(row).to_contain_text(f"{count - 1} × {stay.name}", timeout=2000)
+    house.write(Counted(at=house.now, group=stay.group, change=1 - stay.count))
+    page.clock.run_for(2000)
+    expect(row).not_to_contain_text(f"1 × {stay.name}", timeout=2000)
+    page.close()
+    house.stop()
 
 
 def test_a_new_plan_that_is_taken_is_told_and_loaded_and_what_was_not_sent_still_lands(

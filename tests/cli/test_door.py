@@ -131,7 +131,9 @@ def _files(folder: Path) -> dict[str, bytes]:
 
 def _refused(ran: Ran, *codes: str) -> None:
     assert (ran.status, ran.out) == (1, ""), ran
-    assert ran.err.startswith("this is a fault in moveplan, please report it; nothing was written\n")
+    assert ran.err.startswith(
+        "this is a fault in moveplan, nothing was written; please tell whoever gave you the program\n"
+    )
     assert f"version {__version__}\n" in ran.err
     for code in codes:
         assert f"  {code}: " in ran.err

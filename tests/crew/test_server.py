@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
 from pathlib import Path
 from types import SimpleNamespace
@@ -13,7 +14,7 @@ from moveplan.crew.room import NothingAcceptedError, Room, room_of
 from moveplan.crew.server import MOST_BYTES, Desk, application
 from moveplan.journal.file.kept import snapshot_data
 from moveplan.journal.file.store import append, read_journal
-from moveplan.journal.records import Accepted, Begun, Done, Note, Reading, Shut, Tended, Undo
+from moveplan.journal.records import Accepted, Begun, Counted, Done, Note, Reading, Shut, Tended, Undo
 from moveplan.journal.state import state_of
 from moveplan.journal.taking.slip import Mark, index_of, read_slip, slip_text
 from moveplan.network.task import State
@@ -154,6 +155,17 @@ def test_who_asks_too_often_is_not_answered(
     statuses = [client.get(f"/{_token(room, 'ines')}/").status_code for _ in range(200)]
     assert statuses[0] == 200
     assert statuses[-1] == 429
+
+
+def test_animals_that_are_counted_at_the_computer_are_taken_off_the_containers(
+    client: TestClient, room: Room
+) -> None:
+    path = f"/{_token(room, 'ines')}/records"
+    assert "X-Held" not in client.get(path).headers
+    append(room.plan, PLAN_ID, lambda _: [(Counted(at=NOW, group="clowns", change=-1), "")])
+    assert json.loads(client.get(path).headers["X-Held"]) == {"clowns": {"B1": 0, "B2": 1}}
+    append(room.plan, PLAN_ID, lambda _: [(Undo(at=NOW, line=2), "")])
+    assert "X-Held" not in client.get(path).headers
 
 
 def test_a_schedule_that_is_accepted_beside_is_taken_up_and_texts_of_the_one_before_are_still_read(

@@ -51,12 +51,7 @@ def prices() -> str:
 ORDER = (
     ("teardown", "lay-hoses > draw-first", "hoses and pump", "first water for the corals"),
     ("teardown", "heaters-off > draw-first", "heaters off", "first water for the corals"),
-    (
-        "teardown",
-        "heaters-off > pack-media",
-        "heaters and filter off",
-        "media packed, within a quarter of an hour",
-    ),
+    ("teardown", "heaters-off > pack-media", "heaters and filter off", "media packed"),
     ("teardown", "heaters-cool > draw-keep-water", "heaters cold", "end of the drawing"),
     ("teardown", "draw-first > corals-out", "containers of the corals filled", "corals out"),
     ("teardown", "no-way-back > corals-out", "point of no return", "corals out"),
@@ -66,7 +61,7 @@ ORDER = (
     ("teardown", "rock-out > lower-water", "rock out", "water lowered"),
     ("teardown", "empty-trap > lower-water", "trap emptied", "water lowered"),
     ("teardown", "lower-water > catch-fish", "water lowered", "fish caught, within a quarter of an hour"),
-    ("teardown", "lower-water > strip-equipment", "water lowered", "pumps and lamps off the tank"),
+    ("teardown", "lower-water > strip-equipment", "water lowered", "pumps and heaters off the tank"),
     ("teardown", "catch-fish > drain-tank", "fish caught", "the rest drained"),
     ("teardown", "drain-tank > sand-out", "the rest drained", "sand out"),
     ("teardown", "sand-out > tank-off", "sand out", "tank made ready to carry"),

@@ -61,6 +61,17 @@ NOT_SAID = (
     r"looking back weighs",
     r"last meter reading belongs",
     r"\bare under way\"|under way$",
+    r"\b(sheet|paper|event|calendar|file|token|label|one)s? an? (person|evening|event|container|vehicle|moving day)\b",
+    r"\btold apart\b",
+    r"\bmay so\b",
+    r"\bpurpose a litre\b",
+    r"\bwanted of\b",
+    r"\bmissed least\b",
+    r"\bthe evening before the last\b",
+    r"as long as you do not",
+    r"already taken off",
+    r"the same bytes\b",
+    r"fault to report|please report",
 )
 """Patterns, in any case. Each was found in a text of this program by somebody who read it twice."""
 

@@ -153,4 +153,4 @@ def test_tables_name_every_key_once() -> None:
         "| `sump` | Water in the sump while running. | l, US gal | a fifth of the tank's inner volume"
         in table
     )
-    assert "| `timezone` | Zone of all times in the plan. |  | needed | `Europe/Dublin` |" in table
+    assert "| `timezone` | Time zone of all times in the plan. |  | needed | `Europe/Dublin` |" in table

@@ -44,7 +44,7 @@ EveryTask = Annotated[
     bool,
     typer.Option(
         "--every-task",
-        help="Write one calendar with each task as an event of its own, instead of one calendar a person.",
+        help="Write one calendar with each task as an event of its own, instead of one calendar for each person.",
     ),
 ]
 NoAlarms = Annotated[bool, typer.Option("--no-alarms", help="No reminders.")]
@@ -79,7 +79,7 @@ Previous = Annotated[
     Path | None,
     typer.Option(
         help="Update from this older calendar.ics instead of the one in the folder; "
-        "with a further calendar, from an older one of the same kind.",
+        "with --only-..., from an older calendar of that kind.",
         metavar="OLD.ics",
         show_default=False,
     ),
@@ -108,7 +108,10 @@ Pdf = Annotated[
 ]
 
 Jobs = Annotated[
-    int, typer.Option("--jobs", help="Of a firm: processes that work side by side.", min=1, max=64)
+    int,
+    typer.Option(
+        "--jobs", help="For a firm file: processes that work side by side.", min=1, max=64, metavar="N"
+    ),
 ]
 
 
@@ -138,11 +141,12 @@ def build(
 ) -> None:
     """Write checklist, calendars, summary, page and data to a folder.
 
-    calendar.ics is for whoever leads the move, and calendar-ID.ics for each helper: one event an evening with its
-    list, and the moving day as one event. With --every-task, calendar.ics holds each task of everybody. A further
-    calendar (--only-...) has the same events, so import only one of the two.
+    calendar.ics is for whoever leads the move, and calendar-ID.ics for each helper: one event for each
+    evening with its list, and one for the moving day. With --every-task, calendar.ics holds each task of everybody. A
+    further calendar (--only-...) has the same events, so import only one of the two.
 
-    Of a firm file: the month, a sheet and a calendar a person, a sheet a vehicle, and all files of each job.
+    From a firm file: the month, a sheet and a calendar for each person, a sheet for each vehicle, and all files of each
+    job.
 
     Example: moveplan build house_move --out out/house_move
     """

@@ -28,7 +28,7 @@ Page = Annotated[
     str,
     typer.Argument(
         help="Which page; without one, they are listed.",
-        metavar="[PAGE]",
+        metavar="PAGE",
         show_default=False,
         autocompletion=_begun,
     ),

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from moveplan.science.animals.livestock import Kind
 
 Word = Annotated[
-    str, typer.Argument(help="A kind, a group, or a part of a name.", metavar="[WORD]", show_default=False)
+    str, typer.Argument(help="A kind, a group, or a part of a name.", metavar="WORD", show_default=False)
 ]
 _TRAVELS = {
     "alone": "alone",

@@ -21,7 +21,7 @@ def _answer(text: str, metavar: str) -> OptionInfo:
     return option
 
 
-File = Annotated[Path, typer.Argument(help="The plan file to write.", metavar="[FILE]")]
+File = Annotated[Path, typer.Argument(help="The plan file to write.", metavar="FILE")]
 Like = Annotated[
     str,
     typer.Option(

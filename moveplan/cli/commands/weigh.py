@@ -28,8 +28,7 @@ Change = Annotated[
     list[str] | None,
     typer.Option(
         "--change",
-        help="What if: KEY=VALUE, such as people.tom=none, dates=+14 days or vehicles.van.payload=-30 %; "
-        "may be given again.",
+        help="Try a change: people.tom=none, dates=+14 days or vehicles.van.payload=-30 %; may be given several times.",
         metavar="KEY=VALUE",
     ),
 ]
@@ -49,7 +48,7 @@ def weigh(
     out: Out = None,
     as_json: AsJson = False,
 ) -> None:
-    """Compare all ways of moving that are possible, each with its schedule.
+    """Compare all ways of moving that are possible, each with its schedule. Several plans are compared with each other.
 
     Example: moveplan weigh house_move --change people.bea=none
     """

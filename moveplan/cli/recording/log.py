@@ -76,7 +76,7 @@ def log(
     by: By = "",
     now: JournalNow = "",
 ) -> None:
-    """Take the plan; without a word behind it merge a file or a text, or list the last records."""
+    """Take the plan; with nothing after it merge a file or a text, or list the last records."""
     ctx.obj = plan
     if isinstance(ctx.command, TyperGroup) and ctx.invoked_subcommand is not None:
         # What is said before the word is meant for it.
@@ -106,7 +106,7 @@ def accept(
         typer.Option("--improve", help="Look for a better schedule: starts that need not move may move too."),
     ] = False,
 ) -> None:
-    """Accept the schedule as it stands now; next, re-planning and look-back read it."""
+    """Accept the schedule as it is now. What comes later is compared with it."""
     from moveplan.cli.recording import handed_in
 
     settings = replace(settings_of(now, seed, runs, solver_seconds), improve=improve)
@@ -125,7 +125,7 @@ def begin(
     at: At = "",
     now: JournalNow = "",
 ) -> None:
-    """Record that a task was begun; without a name the one that is next."""
+    """Record that a task was begun. Without TASK it is the next one."""
     from moveplan.cli.recording import scribe
 
     said = scribe.Said(task, by, and_before=and_before, signed=signed or (), read=read or (), reason=reason)
@@ -146,7 +146,7 @@ def done(
     at: At = "",
     now: JournalNow = "",
 ) -> None:
-    """Record that a task is done; without a name the one that runs."""
+    """Record that a task is done. Without TASK it is the one that runs."""
     from moveplan.cli.recording import scribe
 
     said = scribe.Said(
@@ -175,7 +175,7 @@ def met(
     at: At = "",
     now: JournalNow = "",
 ) -> None:
-    """Sign a hold point; one with limits needs readings that keep them, or a reason."""
+    """Sign a hold point. One with limits needs readings that keep them, or a reason."""
     from moveplan.cli.recording import scribe
 
     said = scribe.Said(task, and_before=and_before, signed=signed or (), read=read or (), reason=reason)
@@ -212,7 +212,7 @@ def move(
     ],
     now: JournalNow = "",
 ) -> None:
-    """Record that a date which others set has moved."""
+    """Record that a date set by somebody else has moved."""
     from moveplan.cli.recording import happened
 
     happened.moved(ctx.obj, what, to, now)
@@ -229,7 +229,7 @@ def out(
         typer.Option("--built", help="Of a firm: folder of its last build, to say at once what follows."),
     ] = None,
 ) -> None:
-    """Take somebody out for some days; of a firm, somebody or a vehicle."""
+    """Take somebody out for some days. In a firm file also a vehicle."""
     if firms.is_firm(ctx.obj):
         firms.record(ctx.obj, "out", person, days, now, built)
         return
@@ -245,7 +245,7 @@ def back(
     days: Days = "",
     now: JournalNow = "",
 ) -> None:
-    """Put somebody back who was taken out; of a firm, somebody or a vehicle."""
+    """Put somebody back who was taken out. In a firm file also a vehicle."""
     if firms.is_firm(ctx.obj):
         firms.record(ctx.obj, "back", person, days, now)
         return
@@ -325,7 +325,7 @@ def undo(
     line: Annotated[int, typer.Argument(help="Line of the journal; default: the last record.", min=0)] = 0,
     now: JournalNow = "",
 ) -> None:
-    """Let a record not count; nothing is ever taken out of the journal."""
+    """Undo a record. It stays in the journal, but does not count."""
     from moveplan.cli.recording import happened
 
     happened.undo(ctx.obj, line or None, now)

@@ -24,21 +24,21 @@ def fails(
     at: At = "",
     now: JournalNow = "",
 ) -> None:
-    """Record that a vehicle, a tank or the power of a place failed, and say which ways there are."""
+    """Record that something failed, and see what can be done. A vehicle, a tank, or the power of a place."""
     from moveplan.cli.recording import happened
 
     happened.fails(ctx.obj, what, until, at, now)
 
 
 def works(ctx: typer.Context, what: Thing, at: At = "", now: JournalNow = "") -> None:
-    """Record that it works again, or that something else has taken its place."""
+    """Record that it works again, or was replaced."""
     from moveplan.cli.recording import happened
 
     happened.works(ctx.obj, what, at, now)
 
 
 def shut(ctx: typer.Context, group: Group, at: At = "", now: JournalNow = "") -> None:
-    """Close the containers of a group; its safe time runs from now."""
+    """Close the containers of a group. Its safe time runs from now."""
     from moveplan.cli.recording import happened
 
     happened.container(ctx.obj, group, at, now, shut=True)
@@ -58,7 +58,7 @@ def lid(
     at: At = "",
     now: JournalNow = "",
 ) -> None:
-    """Put the lid on a container, or take it off; its safe time runs while it is on."""
+    """Put the lid on a container, or take it off. Its safe time runs while it is on."""
     from moveplan.cli.recording import happened
 
     happened.lid(ctx.obj, how, number, at, now)
@@ -74,7 +74,7 @@ def tend(
     at: At = "",
     now: JournalNow = "",
 ) -> None:
-    """Record what was done at a container: topped up, air on or off, moved to another place."""
+    """Record what was done at a container. Topped up, air on or off, moved to another place."""
     from moveplan.cli.recording import happened
 
     happened.tended(ctx.obj, number, what, where, at, now)

@@ -36,8 +36,7 @@ class _Line:
     placement: Placement
     mark: str
     length: str
-    room: str
-    driving: bool
+    room_min: int | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,8 +75,7 @@ def _lines(outlook: Outlook) -> Iterator[_Line]:
             placement,
             MARKS[task.kind],
             length,
-            facts.duration(times.room_min(placement.start)) if times else "",
-            bool(times and times.critical),
+            times.room_min(placement.start) if times and not task.repeats else None,
         )
 
 

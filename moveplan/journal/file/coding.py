@@ -44,6 +44,7 @@ KINDS: Mapping[str, type[Record]] = {
 """Records by the word that names them in the file."""
 
 _NAMES = {one: name for name, one in KINDS.items()}
+_FIELDS = {kind: tuple(one.name for one in fields(kind)) for kind in KINDS.values()}
 _LAST_YEAR = 9998
 """Last year of a moment, so that what follows it lies before the year 9999 ends. [a]"""
 
@@ -173,9 +174,11 @@ def checksum(text: str) -> str:
 _SUM = re.compile(r',"sum":"([0-9a-f]{8})"\}\s*$')
 
 
-def _whole_line(text: str) -> None:
+def _whole_line(text: str, *, summed: bool) -> None:
     """Refuse a line that is not as it was written; one without a checksum comes from an earlier version."""
     found = _SUM.search(text)
+    if found is None and summed:
+        raise LineError("it was damaged, its checksum is not where it belongs")
     if found is not None and checksum(text[: found.start()] + "}") != found[1]:
         raise LineError("it was damaged, its checksum does not fit")
 
@@ -209,9 +212,7 @@ def decoded(text: str, plan_id: str) -> tuple[Record, str]:
         With the reason.
     """
     row = _row(text)
-    if "sum" in row and _SUM.search(text) is None:
-        raise LineError("it was damaged, its checksum is not where it belongs")
-    _whole_line(text)
+    _whole_line(text, summed="sum" in row)
     if row.get("plan") != plan_id:
         raise OtherPlanError(str(row.get("plan", "")))
     if row.get("format") != FORMAT:
@@ -247,14 +248,11 @@ def _row(text: str) -> dict[str, Any]:
 
 
 def _record(kind: type[Record], row: Mapping[str, Any]) -> Record:
-    values: dict[str, Any] = {}
-    for one in fields(kind):
-        if one.name in row:
-            values[one.name] = _value(one.name, row[one.name])
+    values = {name: _value(name, row[name]) for name in _FIELDS[kind] if name in row}
     try:
         return kind(**values)
     except TypeError:
-        missing = next(one.name for one in fields(kind) if one.name not in values)
+        missing = next(name for name in _FIELDS[kind] if name not in values)
         raise LineError(f'it has no "{missing}"') from None
 
 

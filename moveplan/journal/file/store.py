@@ -12,6 +12,7 @@ import os
 import stat
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 
 from moveplan.errors import OutputError, PlanFileError, Problem
@@ -77,7 +78,9 @@ def _unreadable(path: Path, reason: str) -> PlanFileError:
     return PlanFileError((problem,), str(path))
 
 
+@lru_cache(maxsize=1)
 def _parsed(path: Path, plan_id: str, content: bytes) -> Journal:
+    """Read what was written; a command that asks again, before it writes as well, has it read already."""
     entries: list[Entry] = []
     faults: list[Problem] = []
     strangers: list[tuple[int, str]] = []

@@ -66,10 +66,8 @@ def failing(records: Iterable[Record]) -> tuple[Failed, ...]:
     >>> failing([van, more]) == (more,), failing([van, Works(at=5, what="vehicle", name="van")])
     (True, ())
     """
-    found: dict[tuple[str, str], Failed] = {}
+    last: dict[tuple[str, str], Failed | Works] = {}
     for record in records:
-        if isinstance(record, Failed):
-            found[record.what, record.name] = record
-        elif isinstance(record, Works):
-            found.pop((record.what, record.name), None)
-    return tuple(found.values())
+        if isinstance(record, (Failed, Works)):
+            last[record.what, record.name] = record
+    return tuple(one for one in last.values() if isinstance(one, Failed))

@@ -94,7 +94,7 @@ def _of_group(
 ) -> Iterator[Travelling]:
     lost = state.lost.get(stays[0].group, 0)
     for at, stay in enumerate(stays):
-        for number, count in _left(stay, lost).items():
+        for number, count in left_in(stay, lost).items():
             lids = list(_lids(state, stay, number))
             if at:
                 lids = [lid for lid in lids if not _belongs(lid, stays[at - 1], stay, lids, found)]
@@ -144,7 +144,7 @@ def _belongs(lid: Lid, one: PlannedStay, other: PlannedStay, lids: list[Lid], fo
     return end is None or lid.at < end or (lid.at == end and isinstance(lid, Opened))
 
 
-def _left(stay: PlannedStay, lost: int) -> dict[str, int]:
+def left_in(stay: PlannedStay, lost: int) -> dict[str, int]:
     """Count the animals of each container without the lost ones, which are taken off the fullest."""
     counts = dict(stay.containers) or {"": stay.count}
     for _ in range(lost):

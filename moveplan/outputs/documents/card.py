@@ -139,6 +139,7 @@ def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
         "tied": [
             numbers[task.id] for task in outlook.project.network.tasks if task.day and task.id in numbers
         ],
+        "home": numbers.get(snapshot.milestones.get("settled", ""), -1),
         "reads": index.readings,
         "steps": STEPS,
         "far": {what: FAR[what] for what in STEPS},

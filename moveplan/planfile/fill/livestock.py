@@ -41,8 +41,8 @@ def _animals(
     animal_id: str, entry: LivestockEntry, home: str, notes: Notes, own: Mapping[str, Kind]
 ) -> Livestock:
     key, kind = f"livestock.{animal_id}", kind_named(entry.kind, own)
-    size = Usual(f"{show_number(kind.length_cm)} cm", f"usual size of a {kind.name} in a home tank")
-    temperament = Usual(str(kind.temperament), f"usual for a {kind.name}")
+    size = Usual(f"{show_number(kind.length_cm)} cm", "usual size of its kind in a home tank")
+    temperament = Usual(str(kind.temperament), "usual for its kind")
     return Livestock(
         id=animal_id,
         name=named(entry.name, animal_id),

@@ -106,8 +106,8 @@ def _tank(entry: TankEntry, key: str, notes: Notes) -> Tank:
 
 def _target(homes: Homes) -> Usual:
     if homes.old == homes.new:
-        return Usual(homes.new, "it stays in the same home")
-    return Usual(homes.new, "the second place is the new home, those aside that board animals")
+        return Usual(homes.new, "the only home")
+    return Usual(homes.new, "the new home: the second place, those aside that board animals")
 
 
 def _sump(tank: Tank, role: str) -> Usual:

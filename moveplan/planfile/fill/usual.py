@@ -29,9 +29,9 @@ class Usual:
 USUAL: Mapping[str, Usual] = {
     "floor": Usual("0", "nothing is said of stairs, so the ground floor"),
     "carry": Usual("20 m", f"a vehicle that stops near the door ({_PRACTICE})"),
-    "lift": Usual("no", "without a word of a lift that carries the tank it goes by the stairs"),
-    "water": Usual("yes", "a home has water unless the plan says no"),
-    "power": Usual("yes", "a home has power unless the plan says no"),
+    "lift": Usual("no", "no lift is mentioned, so the stairs are used"),
+    "water": Usual("yes", "homes usually have water; write no where this one has not"),
+    "power": Usual("yes", "homes usually have power; write no where this one has not"),
     "altitude": Usual("0 m", "nothing is said of height above sea level, so the coast"),
     "role": Usual("display", "the plan does not say what else the tank is for"),
     "material": Usual("glass", "most tanks are of glass"),
@@ -53,7 +53,7 @@ USUAL: Mapping[str, Usual] = {
     "delivery": Usual("42 days", f"tanks are often made to order ({_PRACTICE})"),
     "count": Usual("1", "no count is given, so one"),
     "lifts": Usual("yes", "nobody says they cannot lift"),
-    "drives-first": Usual("yes", "nobody is said to drive the vehicle, so the first person does"),
+    "drives-first": Usual("yes", "the first person drives if nobody is named"),
     "drives": Usual("no", "only who is said to drive drives"),
     "cares-first": Usual("yes", "the first person is taken for the keeper"),
     "cares": Usual("no", "only the keeper and who is said to do so handle animals"),
@@ -97,7 +97,7 @@ USUAL: Mapping[str, Usual] = {
 }
 
 GEAR_VOLUMES: Mapping[str, Usual] = {
-    "tub": Usual("60 l", f"a lidded tub that two people can carry half full ({_PRACTICE})"),
+    "tub": Usual("60 l", f"a common lidded tub ({_PRACTICE})"),
     "box": Usual("40 l", f"a common insulated box ({_PRACTICE})"),
     "bag": Usual("12 l", f"a large fish bag ({_PRACTICE})"),
     "pail": Usual("15 l", f"a lidded pail of 10 to 20 l ({_PRACTICE})"),

@@ -42,7 +42,8 @@ class Leaf(Generic[T]):
 
     def example(self) -> str:
         """Something that could be written here."""
-        return str(self.json()["examples"][0])
+        shown = self.json()["examples"][0]
+        return f"[{', '.join(shown)}]" if isinstance(shown, list) else str(shown)
 
     def json(self) -> dict[str, Any]:
         """Describe the text for an editor, as JSON Schema with at least one example."""
@@ -69,16 +70,21 @@ class Quantity(Leaf[float]):
     high: float
     sample: str
 
+    @property
+    def measure(self) -> Measure:
+        """Reads it."""
+        return Measure(self.unit, self.low, self.high, self.sample)
+
     def read(self, text: str) -> float:
         """Read number and unit."""
         try:
-            return Measure(self.unit, self.low, self.high, self.sample).read(text)
+            return self.measure.read(text)
         except QuantityError as fault:
             raise refusal(fault.message, fault.remedy) from None
 
     def json(self) -> dict[str, Any]:
         """Describe the quantity."""
-        kind = Measure(self.unit, self.low, self.high, self.sample).kind
+        kind = self.measure.kind
         name = f"signed-{kind}" if self.low < 0 else kind
         return {"$ref": f"#/$defs/{name}", "examples": [self.sample]}
 

@@ -29,7 +29,9 @@ class LivestockEntry(Entry):
     temperament: Annotated[str, Choice(TEMPERAMENTS)] | None = Field(None, description="How it meets others.")
     system: Id | None = Field(None, description="The system it lives in.", examples=["reef"])
     value: Sum | None = Field(None, description="What one is worth.")
-    leaves: CountOrNone | None = Field(None, description="How many find a new keeper before the move.")
+    leaves: CountOrNone | None = Field(
+        None, description="How many of them find a new keeper before the move."
+    )
     sick: CountOrNone | None = Field(None, description="How many are ill and must not travel.")
     boarded: Id | None = Field(
         None, description="The boarding place where they wait meanwhile.", examples=["shop"]

@@ -102,49 +102,65 @@ class QuantilesLeaf(Leaf[tuple[float, float]]):
 
 
 class DatesEntry(Entry):
-    """The dates that others set."""
+    """Dates of the move; needs move-day or move-window."""
 
     move_day: Day | None = Field(None, description="The day of the move.")
     move_window: Span | None = Field(None, description="First and last day on which the move may take place.")
     fall_back_day: Day | None = Field(
-        None, description="A spare day, in case you decide the evening before not to go."
+        None,
+        description="A spare day, in case you decide the evening before not to go.",
+        examples=["2027-03-20"],
     )
-    move_in_day: Day | None = Field(None, description="The day of moving in, where animals wait in between.")
-    restart_day: Day | None = Field(None, description="From when a tank that was shut down is set up again.")
-    access_from: Begin | None = Field(None, description="From when the new home may be entered.")
-    keys_back: End | None = Field(None, description="When the old home must be empty.")
-    earliest_start: Begin | None = Field(None, description="Nothing starts before.")
+    move_in_day: Day | None = Field(
+        None, description="The day of moving in, where animals wait in between.", examples=["2027-04-10"]
+    )
+    restart_day: Day | None = Field(
+        None, description="From when a tank that was shut down is set up again.", examples=["2027-09-04"]
+    )
+    access_from: Begin | None = Field(
+        None, description="From when the new home may be entered.", examples=["2027-03-12 18:00"]
+    )
+    keys_back: End | None = Field(
+        None, description="When the old home must be empty.", examples=["2027-03-15 12:00"]
+    )
+    earliest_start: Begin | None = Field(None, description="Nothing starts before.", examples=["2027-01-09"])
 
 
 class PlanEntry(Entry):
     """A plan file."""
 
-    id: PlanId | None = Field(None, description="Names the plan for ever.")
+    id: PlanId | None = Field(None, description="A name for this plan that never changes.")
     title: Name | None = Field(None, description="What to print.", examples=["My reef moves"])
     purpose: Annotated[str, Choice(PURPOSES)] | None = Field(None, description="What is to be done.")
     way: Annotated[str, Choice(WAYS)] | None = Field(None, description="The way of moving.")
-    as_of: Begin | None = Field(None, description="Now, for a plan that shall come out the same on any day.")
-    start: Begin | None = Field(None, description="Where a plan of own tasks begins.")
+    as_of: Begin | None = Field(
+        None, description="The moment to plan for; without it, the present.", examples=["2027-01-04 09:00"]
+    )
+    start: Begin | None = Field(
+        None, description="When a plan of your own tasks (own-tasks) begins.", examples=["2027-01-04 09:00"]
+    )
     timezone: Annotated[ZoneInfo, ZoneLeaf()] | None = Field(
-        None, description="Zone of all times in the plan."
+        None, description="Time zone of all times in the plan."
     )
     locale: Annotated[str, LocaleLeaf()] | None = Field(None, description="How dates and money are printed.")
     units: Annotated[str, Choice(UNITS)] | None = Field(
         None, description="metric or us, for what is printed."
     )
-    country: Country | None = Field(None, description="ISO 3166 code.")
-    currency: Currency | None = Field(None, description="ISO 4217 code.")
+    country: Country | None = Field(
+        None, description="Two letters of ISO 3166; for holidays, climate and usual units."
+    )
+    currency: Currency | None = Field(None, description="Three letters of ISO 4217.")
     low_high: Annotated[tuple[float, float], QuantilesLeaf()] | None = Field(
         None, description="What low and high stand for: ends, or quantiles such as P10-P90."
     )
     safe_time_risk: Annotated[float, Chance(sample="5 %")] | None = Field(
-        None, description="Accepted chance that a safe time is passed."
+        None, description="Accepted chance that animals are longer in a container than is safe."
     )
     confidence: Share | None = Field(
-        None, description="Share of cases in which all that is promised is to be kept."
+        None, description="In what share of the trial runs everything promised is to be kept."
     )
     dates: DatesEntry | None = Field(
-        None, description="The dates that others set.", examples=["{move-day: 2027-03-13}"]
+        None, description="Dates of the move.", examples=["{move-day: 2027-03-13}"]
     )
     outside: OutsideEntry | None = Field(
         None, description="Air outside on the moving day, as forecast.", examples=["{low: 2 C, high: 9 C}"]
@@ -156,7 +172,7 @@ class PlanEntry(Entry):
     )
     drives: tuple[DriveEntry, ...] | None = Field(
         None,
-        description="Ways between places other than the first.",
+        description="Drives between two places, where neither is the first.",
         examples=["[{from: new, to: shop, distance: 9 km}]"],
     )
     systems: Section[SystemEntry] | None = Field(
@@ -180,10 +196,10 @@ class PlanEntry(Entry):
         examples=["{ines: {drives: yes}, tom: {}}"],
     )
     vehicles: Section[VehicleEntry] | None = Field(
-        None, description="Vehicles.", examples=["{van: {payload: 1100 kg}}"]
+        None, description="Vans, cars, trailers.", examples=["{van: {payload: 1100 kg}}"]
     )
     water_making: WaterMakingEntry | None = Field(
-        None, description="How purified water comes about.", examples=["{rate: 190 l/day}"]
+        None, description="How you get purified water.", examples=["{rate: 190 l/day}"]
     )
     gear: Section[GearEntry] | None = Field(
         None,
@@ -205,13 +221,15 @@ class PlanEntry(Entry):
         description="What an earlier move taught, as `moveplan look-back PLAN --json` writes it.",
     )
     policy: Section[Annotated[str, Text("8 h")]] | None = Field(
-        None, description="Limits by their id.", examples=["{oxygen-plan-share: 0.8}"]
+        None,
+        description="Limits and defaults by their key; moveplan guide computing lists them.",
+        examples=["{oxygen-plan-share: 0.8}"],
     )
     tasks: Section[TaskEntry] | None = Field(
-        None, description="Tasks of the keeper's own.", examples=["{paint: {duration: 3 h, people: 1}}"]
+        None, description="Tasks of your own.", examples=["{paint: {duration: 3 h, people: 1}}"]
     )
     contacts: Section[ContactEntry] | None = Field(
-        None, description="People to ring.", examples=["{vet: {role: vet}}"]
+        None, description="People to call.", examples=["{vet: {role: vet}}"]
     )
     boarding: Section[BoardingEntry] | None = Field(
         None,
@@ -220,6 +238,6 @@ class PlanEntry(Entry):
     )
     risks: Section[RiskEntry] | None = Field(
         None,
-        description="Risks that the register has or has not; what is not said stays as it is there.",
+        description="Changes to the list of risks; anything you leave out stays as it is.",
         examples=["{fish-fight: strike, tank-leaks: {probability: 5 %}}"],
     )

@@ -24,10 +24,10 @@ class HelperEntry(Entry):
     drives: Flag | None = Field(None, description="Whether they drive the vehicle.")
     cares: Flag | None = Field(None, description="Whether they handle animals.")
     lead: Flag | None = Field(
-        None, description="Whether they ask, book, brief, decide and sign; without it the first one does."
+        None, description="Whether they ask, book, brief, decide and sign; without it the first person does."
     )
     hours: Hours | None = Field(
-        None, description="When they have time, ordinary days; none: on the moving day alone."
+        None, description="When they have time on ordinary days; none: only on the moving day."
     )
     moving_day: Stretches | None = Field(None, description="When they have time on the moving day.")
     evening_before: Stretches | None = Field(
@@ -39,7 +39,7 @@ class HelperEntry(Entry):
     holidays_off: Flag | None = Field(None, description="Whether public holidays are days off.")
     cost: PerHour | None = Field(None, description="Pay.")
     late_change: LateChange | None = Field(
-        None, description="What they are paid where they hear late that the day has moved."
+        None, description="What they are still paid if they hear late that the day has moved."
     )
     place: Id | None = Field(None, description="Where they start from.", examples=["old"])
     email: Email | None = Field(None, description="Address for invitations (build --invite).")
@@ -54,10 +54,10 @@ class LoadSpaceEntry(Entry):
 
 
 class HireEntry(Entry):
-    """When a hired vehicle is there."""
+    """From when until when a vehicle is hired."""
 
-    from_: Begin | None = Field(None, description="When the hire begins.")
-    until: End | None = Field(None, description="When it has to be back.")
+    from_: Begin | None = Field(None, description="When the hire begins.", examples=["2027-03-12 16:00"])
+    until: End | None = Field(None, description="When it has to be back.", examples=["2027-03-14 10:00"])
 
 
 class VehicleEntry(Entry):
@@ -65,7 +65,7 @@ class VehicleEntry(Entry):
 
     name: Name | None = Field(None, description="What to print.", examples=["Hired van"])
     payload: Annotated[float, Quantity("kg", 50, 40_000, "1100 kg")] | None = Field(
-        None, description="What it may carry, driver and passengers already taken off."
+        None, description="What it may carry beside the people in it."
     )
     load_space: LoadSpaceEntry | None = Field(
         None,
@@ -78,7 +78,7 @@ class VehicleEntry(Entry):
     hired: Flag | None = Field(None, description="Whether it is hired by the day.")
     hire: HireEntry | None = Field(
         None,
-        description="When a hired vehicle is there.",
+        description="From when until when it is hired.",
         examples=["{from: 2027-03-12 16:00, until: 2027-03-14 10:00}"],
     )
     hours: Hours | None = Field(None, description="Hours of the day in which it may be used.")
@@ -101,7 +101,7 @@ class VehicleEntry(Entry):
 
 
 class ContactEntry(Entry):
-    """Somebody to ring."""
+    """Somebody to call."""
 
     name: Name | None = Field(None, description="What to print.", examples=["Quayside fish vet"])
     role: Name = Field(description="What they are.", examples=["vet"])
@@ -117,8 +117,8 @@ class BoardingEntry(Entry):
         description="Filtered water it offers.", examples=["200 l"]
     )
     takes: Annotated[tuple[str, ...], Names(Choice(ANIMAL_GROUPS))] | None = Field(
-        None, description="Groups of animals it takes."
+        None, description="Groups of animals it takes.", examples=["[fish, corals]"]
     )
     cost: PerDay | None = Field(None, description="Price.")
-    from_: Day | None = Field(None, description="First day on which it is open.")
-    until: Day | None = Field(None, description="Last day on which it is open.")
+    from_: Day | None = Field(None, description="First day on which it is open.", examples=["2027-03-01"])
+    until: Day | None = Field(None, description="Last day on which it is open.", examples=["2027-04-30"])

@@ -44,30 +44,32 @@ class PlaceEntry(Entry):
     room_temperature_high: Annotated[float, Quantity("°C", -10, 45, "24 C")] | None = Field(
         None, description="Warmest air expected in the room on the moving day."
     )
-    altitude: Annotated[float, ALTITUDE] | None = Field(
-        None, description="Height above sea level, in m or ft."
-    )
+    altitude: Annotated[float, ALTITUDE] | None = Field(None, description="Height above sea level.")
     door_width: Annotated[float, Quantity("m", 0.3, 10, "80 cm")] | None = Field(
-        None, description="Narrowest clear width on the way."
+        None, description="Narrowest clear width between the room and the vehicle."
     )
     circuit: Annotated[float, Quantity("W", 100, 100_000, "3000 W")] | None = Field(
-        None, description="What the circuit may carry."
+        None, description="What the circuit for the tank may carry."
     )
-    country: Country | None = Field(None, description="ISO 3166 code, where it is another than the plan's.")
-    address: Name | None = Field(None, description="As the keeper writes it.", examples=["4 Harbour Lane"])
+    country: Country | None = Field(None, description="Its country, if it is another than the plan's.")
+    address: Name | None = Field(None, description="As you write it.", examples=["4 Harbour Lane"])
     distance: Distance | None = Field(None, description="One way by road from the first place.")
     drive: DriveTime | None = Field(None, description="Door to door from the first place.")
     from_base: Distance | None = Field(
-        None, description="One way by road from the base of the firm that plans it among others."
+        None, description="One way by road from the base of a firm that plans the move."
     )
-    area: Id | None = Field(None, description="The area it lies in, for a firm's ways between its clients.")
+    area: Id | None = Field(
+        None, description="The area it lies in, for a firm's drives between clients.", examples=["harbour"]
+    )
 
 
 class OutsideEntry(Entry):
     """Air outside on the moving day."""
 
-    low: Annotated[float, OUTSIDE_AIR] | None = Field(None, description="Least of the night.")
-    high: Annotated[float, OUTSIDE_AIR] | None = Field(None, description="Greatest of the day.")
+    low: Annotated[float, OUTSIDE_AIR] | None = Field(
+        None, description="Coldest of the night.", examples=["2 C"]
+    )
+    high: Annotated[float, OUTSIDE_AIR] | None = Field(None, description="Warmest of the day.")
 
 
 class DriveEntry(Entry):

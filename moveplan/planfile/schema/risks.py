@@ -46,36 +46,36 @@ class MeasureEntry(Entry):
     """Something that could be bought or done beforehand against a risk."""
 
     text: Name | None = Field(
-        None, description="What to print; wanted of a new one.", examples=["Fog lamps on the van"]
+        None, description="What to print; needed for a new one.", examples=["Fog lamps on the van"]
     )
-    cost: Sum | None = Field(None, description="What it costs.")
+    cost: Sum | None = Field(None, description="What it costs.", examples=["60"])
     probability_left: Share | None = Field(None, description="How much of the probability is left with it.")
     cost_left: Share | None = Field(None, description="How much of the cost of the risk is left with it.")
     delay_left: Share | None = Field(None, description="How much of the delay is left with it.")
 
 
 class RiskEntry(Entry):
-    """A risk of the register that is changed, a new one, or the word strike."""
+    """A risk of the list with changes, a new risk, or the word strike, which removes it."""
 
     bare_word: ClassVar[str] = STRIKE
 
-    strike: Flag = Field(False, description="Whether the register's entry is taken out.")
-    event: Event | None = Field(None, description="What happens; wanted of a new risk.")
+    strike: Flag = Field(False, description="Whether the risk is removed from the list.")
+    event: Event | None = Field(None, description="What happens; needed for a new risk.")
     trigger: Trigger | None = Field(None, description="The sign by which it is noticed.")
     probability: Annotated[float, Chance(sample="10 %")] | None = Field(
-        None, description="How likely it is; wanted of a new risk."
+        None, description="How likely it is; needed for a new risk."
     )
-    cost: Sum | None = Field(None, description="What it costs if it happens.")
+    cost: Sum | None = Field(None, description="What it costs if it happens.", examples=["150"])
     delay: Delay | None = Field(None, description="How long it holds things up if it happens.")
     response: Answer | None = Field(None, description="What to do when it happens.")
     who: Id | None = Field(None, description="The person who does it.")
     tasks: Annotated[tuple[str, ...], StruckTasksLeaf()] | None = Field(
         None,
-        description="Tasks it may strike, by id or its beginning, the delay the first of them; wanted of a new risk.",
+        description="Tasks it may hit, by id or start of the id; the delay hits the first. Needed for a new risk.",
     )
     possible_measures: Section[MeasureEntry] | None = Field(
         None,
-        description="What could be done beforehand: measures of the register with other figures, or new ones.",
+        description="What could be done beforehand: measures of the list with other figures, or new ones.",
         examples=["{fog-lamps: {text: Fog lamps, cost: 60, probability-left: 50 %}}"],
     )
     measures: Ids | None = Field(

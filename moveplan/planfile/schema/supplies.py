@@ -16,15 +16,17 @@ Pressure = Annotated[float, Quantity("bar", 0.1, 20, "3.5 bar")]
 
 
 class WaterMakingEntry(Entry):
-    """How purified water comes about."""
+    """How you get purified water."""
 
     rate: Annotated[float, Quantity("l/day", 0, 100_000, "190 l/day")] | None = Field(
         None, description="Rated output of the unit; 0 l/day where water is bought."
     )
-    rated_pressure: Pressure | None = Field(None, description="Pressure the rating holds at.")
-    feed_pressure: Pressure | None = Field(None, description="Pressure of the supply.")
+    rated_pressure: Pressure | None = Field(
+        None, description="Pressure at which the unit has its rated output."
+    )
+    feed_pressure: Pressure | None = Field(None, description="Pressure of the tap water.")
     water_temperature: Annotated[float, Quantity("°C", 0, 40, "12 C")] | None = Field(
-        None, description="Of the supply."
+        None, description="Temperature of the tap water."
     )
     waste_ratio: Annotated[float, Number(0, 20, "3")] | None = Field(
         None, description="Litres of waste for one litre of purified water."
@@ -37,13 +39,13 @@ class WaterMakingEntry(Entry):
     )
     ready_mixed: Flag | None = Field(
         None,
-        description="Whether salt water for the move is bought ready-mixed from a shop. Where the plan does not say, "
-        "it is where that is the only way or cheaper.",
+        description="Whether a shop mixes the salt water for the move. Without it, a shop does where that is the "
+        "only way or cheaper.",
     )
 
 
 class GearEntry(Entry):
-    """Things of one kind that there are so many of."""
+    """Equipment you have several of: tubs, heaters, pumps."""
 
     name: Name | None = Field(None, description="What to print.", examples=["Lidded 60 l tubs"])
     kind: Annotated[str, Choice(GEAR_KINDS, tuple(GEAR_ALSO.items()))] | None = Field(
@@ -56,14 +58,14 @@ class GearEntry(Entry):
     power: Power | None = Field(None, description="Electrical power of one.")
     flow: Flow | None = Field(None, description="Flow of one.")
     battery: Annotated[float, Quantity("h", 0, 2000, "20 h")] | None = Field(
-        None, description="How long one runs on a full battery, or on all the cells that lie ready for it."
+        None, description="How long one runs on a full battery, or on all the cells you have for it."
     )
     insulated: Flag | None = Field(None, description="Whether the walls are insulated.")
-    price: Sum | None = Field(None, description="Price of one where it has to be bought.")
-    owned: Flag | None = Field(None, description="Whether it is there already.")
+    price: Sum | None = Field(None, description="Price of one if it has to be bought.", examples=["16"])
+    owned: Flag | None = Field(None, description="Whether you have it already.")
     outlets: Annotated[int, Number(1, 12, "2", whole=True)] | None = Field(
         None, description="Air outlets of one air pump."
     )
     owner: Annotated[str, Choice(OWNERS)] | None = Field(
-        None, description="client where it stays the client's when a firm plans the move among others."
+        None, description="Whose it is, when a firm plans the move."
     )

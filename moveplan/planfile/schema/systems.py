@@ -129,15 +129,15 @@ class NewTankEntry(Entry):
     )
     sump: Volume | None = Field(None, description="Water in its sump while running.")
     stand: Mass | None = Field(None, description="Mass of its stand.")
-    spot: Annotated[str, Choice(SPOTS)] | None = Field(None, description="same spot in the place, or other.")
+    spot: Annotated[str, Choice(SPOTS)] | None = Field(
+        None, description="Whether it gets the same spot as the old tank, or another."
+    )
     delivery: Annotated[float, Quantity("day", 0, 400, "6 weeks")] | None = Field(
         None, description="From order to delivery, likely."
     )
-    price: Sum | None = Field(None, description="What it costs.")
-    rock: Mass | None = Field(None, description="Rock bought for it, dry.")
-    seeding: Annotated[str, Choice(SEEDINGS)] | None = Field(
-        None, description="What brings bacteria in: bare, light, rock, or rock-and-media."
-    )
+    price: Sum | None = Field(None, description="What it costs.", examples=["900"])
+    rock: Mass | None = Field(None, description="Rock bought for it, dry.", examples=["20 kg"])
+    seeding: Annotated[str, Choice(SEEDINGS)] | None = Field(None, description="What brings bacteria in.")
     sand: Mass | None = Field(None, description="Sand bought for it, dry.")
     equipment: Section[EquipmentEntry] | None = Field(
         None, description="What is bought for it.", examples=["{heater: {power: 300 W}}"]
@@ -158,15 +158,17 @@ class SystemEntry(Entry):
     stand: Mass | None = Field(None, description="Mass of the stand.")
     salinity: Salinity | None = Field(None, description="Practical salinity, or a specific gravity.")
     temperature: Annotated[float, Quantity("°C", 15, 35, "25.5 C")] | None = Field(
-        None, description="Of the water."
+        None, description="Temperature of the water."
     )
     ph: Annotated[float, Number(6.5, 9.0, "8.1")] | None = Field(
-        None, description="By a meter on NBS buffers."
+        None, description="pH, by a meter set with ordinary (NBS) buffers."
     )
     alkalinity: Annotated[float, Quantity("dKH", 1, 30, "8 dKH")] | None = Field(
         None, description="Carbonate alkalinity."
     )
-    nitrate: Annotated[float, Quantity("mg/l", 0, 1000, "8 mg/l")] | None = Field(None, description="As NO3.")
+    nitrate: Annotated[float, Quantity("mg/l", 0, 1000, "8 mg/l")] | None = Field(
+        None, description="Nitrate, as NO3."
+    )
     rock: Mass | None = Field(None, description="Live rock, dry mass.")
     sand: Mass | None = Field(None, description="Sand, dry mass.")
     sand_depth: Annotated[float, Quantity("m", 0, 1, "3 cm")] | None = Field(
@@ -175,9 +177,9 @@ class SystemEntry(Entry):
     old_sand: Annotated[str, Choice(OLD_SAND)] | None = Field(
         None, description="What happens to the old sand."
     )
-    water_kept: Share | None = Field(None, description="Share of the old water to keep.")
+    water_kept: Share | None = Field(None, description="Share of the old water to keep.", examples=["50 %"])
     feed: Annotated[float, Quantity("g/day", 0, 5000, "4 g/day")] | None = Field(
-        None, description="Dry feed."
+        None, description="Dry feed for all animals in it."
     )
     age: Annotated[float, Quantity("month", 0, 1200, "4 years")] | None = Field(
         None, description="How long it has been running."

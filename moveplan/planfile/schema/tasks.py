@@ -91,9 +91,13 @@ class LinkEntry(Entry):
     bare_key: ClassVar[str] = "task"
 
     task: Id = Field(description="The task before.", examples=["footing"])
-    relation: Annotated[str, Choice(RELATIONS)] = Field("FINISHTOSTART", description="Relation of RFC 9253.")
-    gap: Annotated[int | None, GapLeaf()] = Field(0, description="Least gap; may be negative, or none.")
-    at_most: Annotated[int | None, GapLeaf()] = Field(None, description="Greatest gap, or none.")
+    relation: Annotated[str, Choice(RELATIONS)] = Field(
+        "FINISHTOSTART", description="What waits for what (RFC 9253)."
+    )
+    gap: Annotated[int | None, GapLeaf()] = Field(
+        0, description="Least time between the two; may be negative, or none."
+    )
+    at_most: Annotated[int | None, GapLeaf()] = Field(None, description="Most time between the two, or none.")
 
 
 def _links(value: object) -> object:
@@ -105,24 +109,24 @@ After: TypeAlias = Annotated[tuple[LinkEntry, ...], BeforeValidator(_links)]
 
 
 class TaskEntry(Entry):
-    """A task of the keeper's own."""
+    """A task of your own."""
 
     title: Name | None = Field(
-        None, description="What to print; without it the id serves.", examples=["Paint the room"]
+        None, description="What to print; without it, the id.", examples=["Paint the room"]
     )
     duration: Annotated[ThreePoint, ThreePointLeaf(Quantity("min", 0, _LONGEST_MIN, "3 h"))] = Field(
-        description="Elapsed time: a day is 24 h, a week 7 days.", examples=["3 h"]
+        description="How long it takes by the clock: a day is 24 h, a week 7 days.", examples=["3 h"]
     )
-    after: After = Field(
-        (), description="Tasks it waits for: ids, or mappings with relation and gaps.", examples=["[footing]"]
+    after: After = Field((), description="Tasks it waits for: ids, or keys as below.", examples=["[footing]"])
+    people: Annotated[int | tuple[str, ...], CrewLeaf()] = Field(
+        0, description="How many people it takes, or who."
     )
-    people: Annotated[int | tuple[str, ...], CrewLeaf()] = Field(0, description="How many people, or which.")
     vehicles: Annotated[tuple[str, ...], Names()] = Field(
         (), description="Vehicles it needs.", examples=["[van]"]
     )
     gear: Annotated[tuple[tuple[str, int], ...], UsesLeaf()] = Field((), description="Gear in use during it.")
     place: Id | None = Field(None, description="Where it is done.", examples=["new"])
-    not_before: Begin | None = Field(None, description="It starts no earlier.")
-    finish_by: End | None = Field(None, description="It finishes no later.")
+    not_before: Begin | None = Field(None, description="It starts no earlier.", examples=["2027-02-20 09:00"])
+    finish_by: End | None = Field(None, description="It finishes no later.", examples=["2027-02-27 18:00"])
     may_pause: Flag = Field(False, description="Whether the work may stop and go on later.")
-    steps: Texts = Field((), description="What to do, one sentence each.")
+    steps: Texts = Field((), description="What to do, one sentence each.", examples=["[Rinse the sand]"])

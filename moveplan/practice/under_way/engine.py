@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from moveplan.errors import Problem
 from moveplan.estimate import exactly
 from moveplan.journal.now.held_up import held_until
+from moveplan.journal.now.standing import Standing
 from moveplan.journal.state import TaskState
 from moveplan.journal.waters.ripening import Ripening
 from moveplan.network.graph import Network
@@ -68,10 +69,9 @@ def under_way(project: Project, story: Story) -> Underway:
         What has happened.
     """
     network, problem = _forecast(project.network, story), project.scheduling
-    states = {task.id: _state(task, _told(task, story)) for task in network.tasks}
     stands = story.standing()
+    states = {task.id: _state(task, _told(task, story, stands)) for task in network.tasks}
     held = held_until(story.state.failures, story.last, stands) if story.last and stands else {}
-    running = stands.begun if stands else {}
     real = {
         task.id: _real(task, states[task.id], story, held)
         for task in network.tasks
@@ -89,9 +89,7 @@ def under_way(project: Project, story: Story) -> Underway:
     real |= over
     tasks = tuple(
         _held(
-            _restated(
-                task, states[task.id], real.get(task.id), past.get(task.id, ()), problem, story, running
-            ),
+            _restated(task, states[task.id], real.get(task.id), past.get(task.id, ()), problem, story),
             None if task.id in real else held.get(task.id),
             problem,
         )
@@ -130,13 +128,17 @@ def _as_read(task: Task, cycle: Ripening) -> Task:
     )
 
 
-def _told(task: Task, story: Story) -> TaskState:
-    """Tell how far a task is; a filter ripens from its dose on, whether or not somebody said so."""
+def _told(task: Task, story: Story, stands: Standing | None) -> TaskState:
+    """Tell how far a task is; what runs by itself has done so since what it waits for, whether or not it was said."""
     found = story.state.of(task.id)
+    if found.state is not State.NEEDS_ACTION:
+        return found
     since = next((one.since for one in story.ripening if one.task == task.id), None)
-    if since is not None and found.state is State.NEEDS_ACTION:
-        return replace(found, state=State.IN_PROCESS, begun=since)
-    return found
+    ended = None
+    if since is None and stands is not None and task.kind is Kind.WAIT and task.crew is None:
+        since, ended = stands.begun.get(task.id), stands.ended.get(task.id)
+    state = State.IN_PROCESS if ended is None else State.COMPLETED
+    return found if since is None else replace(found, state=state, begun=since, done=ended)
 
 
 def _state(task: Task, found: TaskState) -> TaskState:
@@ -202,7 +204,6 @@ def _restated(
     past: tuple[Interval, ...],
     problem: SchedulingProblem,
     story: Story,
-    running: Mapping[str, int],
 ) -> Task:
     if stands is not None:
         return _block(task, stands, problem, story.now if found.state is State.IN_PROCESS else None)
@@ -212,7 +213,7 @@ def _restated(
         left = Repeat(task.repeats.every_min, task.repeats.times - len(past), task.repeats.slack_min)
         due = past[-1].start + task.repeats.every_min - task.repeats.slack_min
         return replace(task, repeats=left, not_before=max(_up(story.now, problem), _up(due, problem)))
-    return _soon(replace(task, not_before=_not_before(task, problem, story, running)), problem, story)
+    return _soon(replace(task, not_before=_not_before(task, problem, story)), problem, story)
 
 
 def _held(task: Task, until: int | None, problem: SchedulingProblem) -> Task:
@@ -275,15 +276,8 @@ def _up(moment: int, problem: SchedulingProblem) -> int:
     return max(moment + -(moment - problem.start) % problem.grid_min, problem.start)
 
 
-def _not_before(
-    task: Task, problem: SchedulingProblem, story: Story, running: Mapping[str, int]
-) -> int | None:
-    """Not before now; a wait that runs by itself may have done so since an earlier moment, or was to."""
+def _not_before(task: Task, problem: SchedulingProblem, story: Story) -> int:
     now = _up(story.now, problem)
-    planned = story.planned(task.id)
-    if task.kind is Kind.WAIT and task.crew is None and planned is not None:
-        since = min(planned.start, running.get(task.id, planned.start))
-        now = min(now, _down(max(since, problem.start), problem))
     return now if task.not_before is None else max(task.not_before, now)
 
 
@@ -313,8 +307,7 @@ def _passed(link: Link, before: Placement, after: Task, now: int) -> bool:
     if link.max_gap_min is None:
         return False
     since = before.finish if link.relation.from_finish else before.start
-    begun = now if after.not_before is None else min(now, after.not_before)  # a wait by itself runs already
-    soonest = begun + (after.minutes if link.relation.to_finish else 0)
+    soonest = now + (after.minutes if link.relation.to_finish else 0)
     return since + link.max_gap_min < soonest
 
 

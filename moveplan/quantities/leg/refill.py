@@ -134,7 +134,7 @@ def _kept_words(tubs: Tubs, old: OldWater, animals_l: float, share: float, why: 
     if share - comes_out < ROUNDED:
         return told
     return (
-        f"{told}; not {100 * share:.0f} %, for animals travel in {animals_l:.0f} l, rock and media keep damp with "
+        f"{told}; {100 * share:.0f} % was the aim, but animals travel in {animals_l:.0f} l, rock and media take "
         f"{tubs.used_l:.0f} l, and {old.pool_l:.0f} l at the bottom are stirred up and thrown away"
     )
 

@@ -16,7 +16,7 @@ from moveplan.quantities.safe_time.verdicts import BOUND_BY, Judge, Verdict
 
 SOURCE = (
     "Clarke and Johnston (1999); Garcia and Gordon (1992); Wanninkhof (2014); Lueker et al. (2000); Clegg and "
-    "Whitfield (1995); Newton's law of cooling; limits are policy defaults of the table of limits"
+    "Whitfield (1995); Newton's law of cooling; limits in moveplan guide computing"
 )
 CABIN_C = 22.0
 """Air of a heated or cooled load space; assumed. [°C]"""
@@ -163,7 +163,7 @@ def _basis(row: Row, worst: Verdict, policy: Policy) -> str:
         kind = "aired under a lid" if box.aerated else "lidded"
     way = box.journey
     listed = ", ".join(
-        f"{name.replace('-', ' ')} {hours:.1f} h"
+        f"{'cap' if name == 'policy' else name.replace('-', ' ')} {hours:.1f} h"
         for name, hours in zip(BOUND_BY, worst.hours, strict=True)
         if hours < _NEVER_H
     )

@@ -103,7 +103,7 @@ def volumes(system: System, provenance: Provenance, sump_known: Provenance = Pro
         "l",
         f"{gross_l:.0f} l between the panes up to {show_number(round(100 * tank.water_height_m, 2))} cm "
         f"(brim {brim_l(system):.0f} l), "
-        f"less {displaced.likely:.0f} l of rock and sand",
+        f"less {show_rounded(displaced.likely)} l of rock and sand",
         Provenance.COMPUTED,
         "geometry",
         (("displaced", displaced),),

@@ -195,6 +195,6 @@ def test_a_fault_of_the_program_is_one_line_and_never_passes_for_a_fault_of_the_
     assert (ran.status, ran.out) == (70, "")
     assert ran.err == (
         "a fault in moveplan itself, not in your plan: RuntimeError: the sky fell. Set MOVEPLAN_DEBUG=1 and run "
-        "again to see where; please report it.\n"
+        "again to see where; please tell whoever gave you the program.\n"
     )
     assert names(Path()) == ["plan.yaml"]

@@ -8,6 +8,7 @@ from moveplan import pipeline
 from moveplan.journal.file.kept import snapshot_data
 from moveplan.journal.records import Accepted, Done, Entry, Record
 from moveplan.journal.state import state_of
+from moveplan.network.task import State
 from moveplan.practice.compose import project_of
 from moveplan.practice.under_way.engine import Underway, under_way
 from moveplan.practice.under_way.story import Story, told
@@ -38,6 +39,14 @@ def test_water_that_warms_by_itself_is_not_said_to_wait_since_the_heaters_were_h
     wait = next(task for task in left.rest.network.tasks if task.id == WARM)
     assert wait.not_before is not None
     assert wait.not_before <= planned.finish - early_min
+
+
+@pytest.mark.parametrize(("later_min", "state"), [(15, State.IN_PROCESS), (LATER_MIN, State.COMPLETED)])
+def test_a_wait_by_itself_runs_and_ends_though_nobody_says_so(later_min: int, state: State) -> None:
+    hung = outlook_of("house_move").schedule.of(HEATERS).finish
+    left = _left(Done(at=hung, task=HEATERS), later_min=later_min)
+    assert left.states[WARM] is state
+    assert left.real[WARM].start == hung
 
 
 def test_what_is_late_itself_is_still_said_to_be() -> None:
