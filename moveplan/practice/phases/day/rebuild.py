@@ -49,7 +49,7 @@ def add_rebuild(move: Draft, facts: SystemFacts) -> None:
     signing = usual(5, 5, 10, "temperature of tank and boxes, and a signature")
     opened = valves(facts)
     if opened:
-        signing = together(signing, usual(3, 5, 10, "boxes bailed down, valves opened"))
+        signing = together(signing, usual(2, 3, 5, "boxes bailed down, valves opened"))
     gate: dict[str, object] = {"valves": opened}
     move.add("water-matched", signing, kind=Kind.HOLD_POINT, crew=hands(1, "cares"), words=gate, **day)
     move.link(facts.task("measure-water"), facts.task("water-matched"))

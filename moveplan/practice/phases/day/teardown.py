@@ -31,9 +31,6 @@ OFF_TOO = ("dosing", "reactor", "chiller", "controller", "uv", "ozone")
 """What doses, shines on or oxidises still water, lives on flow or switches heaters; common practice, no source."""
 READ_MIN = 10
 """The first readings need the heaters on so long; common practice, no source. [min]"""
-LAST_DRAW_MIN = 5
-"""The last of the water is drawn so long after the last coral is out: until then its level covers them; common
-practice, no source. [min]"""
 STILL_MIN = 45
 """Longest that filter media stand in water that no longer flows: within the hour it has no oxygen left; common
 practice, no source. [min]"""
@@ -201,11 +198,6 @@ def _add_animals(move: Draft, facts: SystemFacts) -> None:
         move.add("corals-out", out_min, crew=crew, words=words, handled=corals, dangers=_gas(words), **day)
         move.link(before, facts.task("corals-out"))
         move.link(_first_draw(move, facts), facts.task("corals-out"))
-        if _first_draw(move, facts) != facts.task("draw-keep-water"):
-            ends = Relation.FINISHTOFINISH
-            move.link(
-                facts.task("corals-out"), facts.task("draw-keep-water"), relation=ends, gap=LAST_DRAW_MIN
-            )
     _add_rock(move, facts, after_corals=bool(corals))
     if others:
         shrimps = bool(others[1:]) and any(group.kind.group == "shrimp" for group in others)
@@ -354,7 +346,6 @@ def _link_things(move: Draft, facts: SystemFacts) -> None:
         ("draw-keep-water", "strip-equipment"),
         ("corals-out", "strip-equipment"),
         ("lower-water", "strip-equipment"),
-        ("catch-fish", "strip-equipment"),
         ("no-way-back", "strip-equipment"),
         ("heaters-cool", "strip-equipment"),
         ("strip-lamps", "corals-out" if facts.of_group(*CORALS) else "rock-out"),
