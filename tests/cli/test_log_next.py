@@ -475,7 +475,8 @@ def test_what_fails_says_its_ways_at_once_and_next_goes_on_saying_them(plan: Pat
     )
     assert "planned on as if it were over at 10:00" in said
     assert (
-        "  ring for it: whoever hires one out or lends one (nobody under contacts: has such a role)\n" in said
+        "  call about it: whoever hires one out or lends one (nobody under contacts: has such a role)\n"
+        in said
     )
     data = json.loads(runner.invoke(app, ["next", str(plan), "--now", NOW, "--json"]).stdout)
     assert [(one["what"], one["id"], one["held"]) for one in data["failures"]] == [

@@ -1,1 +1,1 @@
-"""What a firm's outlook becomes: data, the month, a sheet a person and a vehicle, what a client gets."""
+"""What a firm's outlook becomes: data, the month, a sheet for each person and vehicle, what a client gets."""

@@ -49,9 +49,15 @@ class MeasureEntry(Entry):
         None, description="What to print; needed for a new one.", examples=["Fog lamps on the van"]
     )
     cost: Sum | None = Field(None, description="What it costs.", examples=["60"])
-    probability_left: Share | None = Field(None, description="How much of the probability is left with it.")
-    cost_left: Share | None = Field(None, description="How much of the cost of the risk is left with it.")
-    delay_left: Share | None = Field(None, description="How much of the delay is left with it.")
+    probability_left: Share | None = Field(
+        None, description="How much of the probability is left with it.", examples=["50 %"]
+    )
+    cost_left: Share | None = Field(
+        None, description="How much of the cost of the risk is left with it.", examples=["100 %"]
+    )
+    delay_left: Share | None = Field(
+        None, description="How much of the delay is left with it.", examples=["50 %"]
+    )
 
 
 class RiskEntry(Entry):

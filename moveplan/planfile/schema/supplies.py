@@ -22,7 +22,7 @@ class WaterMakingEntry(Entry):
         None, description="Rated output of the unit; 0 l/day where water is bought."
     )
     rated_pressure: Pressure | None = Field(
-        None, description="Pressure at which the unit has its rated output."
+        None, description="Pressure at which the unit has its rated output.", examples=["4 bar"]
     )
     feed_pressure: Pressure | None = Field(None, description="Pressure of the tap water.")
     water_temperature: Annotated[float, Quantity("°C", 0, 40, "12 C")] | None = Field(

@@ -103,7 +103,7 @@ class TankEntry(Entry):
     width: Size = Field(description="Outer width, front to back.", examples=["60 cm"])
     height: Size = Field(description="Outer height.", examples=["55 cm"])
     wall: Thickness | None = Field(None, description="Thickness of the sides.")
-    base: Thickness | None = Field(None, description="Thickness of the base.")
+    base: Thickness | None = Field(None, description="Thickness of the base.", examples=["15 mm"])
     material: Annotated[str, Choice(MATERIALS)] | None = Field(None, description="glass or acrylic.")
     water_height: Annotated[float, Quantity("m", 0.02, 20, "50 cm")] | None = Field(
         None, description="From the inner base to the water line."
@@ -118,7 +118,7 @@ class EquipmentEntry(Entry):
     count: Annotated[int, Number(1, 200, "2", whole=True)] | None = Field(None, description="How many.")
     power: Power | None = Field(None, description="Electrical power of one.")
     flow: Flow | None = Field(None, description="Flow of one.")
-    mass: Mass | None = Field(None, description="Mass of one.")
+    mass: Mass | None = Field(None, description="Mass of one.", examples=["5 kg"])
 
 
 class NewTankEntry(Entry):
@@ -138,7 +138,7 @@ class NewTankEntry(Entry):
     price: Sum | None = Field(None, description="What it costs.", examples=["900"])
     rock: Mass | None = Field(None, description="Rock bought for it, dry.", examples=["20 kg"])
     seeding: Annotated[str, Choice(SEEDINGS)] | None = Field(None, description="What brings bacteria in.")
-    sand: Mass | None = Field(None, description="Sand bought for it, dry.")
+    sand: Mass | None = Field(None, description="Sand bought for it, dry.", examples=["30 kg"])
     equipment: Section[EquipmentEntry] | None = Field(
         None, description="What is bought for it.", examples=["{heater: {power: 300 W}}"]
     )
@@ -170,7 +170,7 @@ class SystemEntry(Entry):
         None, description="Nitrate, as NO3."
     )
     rock: Mass | None = Field(None, description="Live rock, dry mass.")
-    sand: Mass | None = Field(None, description="Sand, dry mass.")
+    sand: Mass | None = Field(None, description="Sand, dry mass.", examples=["30 kg"])
     sand_depth: Annotated[float, Quantity("m", 0, 1, "3 cm")] | None = Field(
         None, description="Depth of the sand."
     )
