@@ -313,14 +313,14 @@
   const has = (stay, box) => stay.boxes.some(([number]) => number === box);
   // How many are in it: as planned, less those that the journal counts as lost.
   let held = {};
-  const countIn = (stay, box) => held[data.groups[stay.group][0]]?.[box] ?? stay.boxes.find(([number]) => number === box)?.[1];
+  const counted = (stay, box) => held[data.groups[stay.group][0]]?.[box] ?? stay.boxes.find(([number]) => number === box)?.[1];
   const lidsOf = (stay, box, found) => {
     const earlier = stays.filter((other) => other.from_min < stay.from_min && other.group === stay.group && has(other, box));
     const from = Math.max(-Infinity, ...earlier.map((other) => edge(other.open[0], other.open[1], found) ?? (other.from_min + stay.from_min) / 2));
     return live().filter((one) => one.kind.startsWith("lid") && one.name === box && (one.at > from || (one.at === from && one.kind === "lid-on")));
   };
   const closedSince = (stay, box, found, now) => {
-    if (edge(stay.open[0], stay.open[1], found) !== undefined || found.unsaid.has(stay.open[0]) || countIn(stay, box) === 0) return null;
+    if (edge(stay.open[0], stay.open[1], found) !== undefined || found.unsaid.has(stay.open[0]) || counted(stay, box) === 0) return null;
     const lids = lidsOf(stay, box, found);
     if (lids.length && lids[lids.length - 1].kind === "lid-off") return null;
     const on = lids.find((one) => one.kind === "lid-on");
@@ -366,9 +366,9 @@
       const rows = own.map((stay) => [stay, closedSince(stay, box, found, now)]).filter(([, one]) => one);
       const [rest, text, left] = lasting(rows, box, found, now);
       const on = row.querySelector(".lid-on");
-      row.querySelector("bdi").textContent = [...new Set(own.map((stay) => countIn(stay, box) + " × " + data.groups[stay.group][1]))].join(", ");
+      row.querySelector("bdi").textContent = [...new Set(own.map((stay) => counted(stay, box) + " × " + data.groups[stay.group][1]))].join(", ");
       row.querySelector(".left").replaceChildren(made("b", rest), text);
-      row.hidden = !rows.length && !own.some((stay) => countIn(stay, box) && Math.abs(stay.from_min - now) < NEAR);
+      row.hidden = !rows.length && !own.some((stay) => counted(stay, box) && Math.abs(stay.from_min - now) < NEAR);
       on.disabled = rows.some(([, one]) => one.said);
       row.querySelector(".lid-off").disabled = !rows.length;
       if (!on.disabled && own.some((stay) => stay.shut[0] === chosen?.i || (stay.from_min <= now && stay.until_min > now))) unshut.push(box);
@@ -469,7 +469,7 @@
   // Served, a record waits until the journal gives it back; else until the progress is copied.
   const waits = (one) => one.who === me && journal?.get(idOf(one)) !== Boolean(one.back);
   const waiting = () => (crew ? log.filter(waits).length : load("uncopied", 0) || 0);
-  const named = (i) => byId("task-" + data.ids[i])?.querySelector(".tick bdi")?.textContent || data.ids[i];
+  const named = (i) => byId("task-" + data.ids[i])?.querySelector("p.tick, .tick > span")?.lastChild.textContent.replace(/^ \d+\. /, "") || data.ids[i];
   const careOf = (name) => all(".mind").find((one) => one.textContent.startsWith(`Care, ${name.replaceAll("-", " ")}:`))?.lastChild.textContent.trim();
   const who = (i) => tasks[i].crew.map((person) => people[person][1]).join(", ");
   const show = () => {

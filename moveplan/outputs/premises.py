@@ -35,7 +35,7 @@ def premises_of_outlook(outlook: Outlook, known: Known) -> Premises:
         air_min=min(batteries, default=None),
         ring=tuple((one.name, one.role, one.phone) for one in plan.contacts),
         loads=tuple(
-            (task, round(sum(item.kg for item in items), 1))
+            (task, round(sum(item.kg for item in items), 3))
             for load in outlook.project.loads
             for task, items in load.stowed
             if task

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable, Mapping
 from functools import cache
 from typing import Literal
+from unicodedata import bidirectional
 
 from markupsafe import Markup
 
@@ -32,6 +33,9 @@ from moveplan.plan.move import Assumption
 
 Sheet = Literal["todo", "sheets", "labels", "loads"]
 _PARTS: Mapping[Sheet, str] = {"todo": "todo", "sheets": "run_sheets", "labels": "labels", "loads": "loads"}
+
+_PAGEWISE = {"L", "EN", "ES", "ET", "CS", "NSM", "ON", "WS"}
+"""Classes of signs that never turn the direction of a line that runs from left to right; Unicode Annex 9, table 4."""
 
 
 def page_html(outlook: Outlook, served_to: str = "") -> str:
@@ -60,9 +64,10 @@ def page_html(outlook: Outlook, served_to: str = "") -> str:
         "card": card_of(outlook),
         **pictures,
     }
-    return _between_blocks().sub(
+    whole = _between_blocks().sub(
         lambda found: found[1] or "", render(outlook, "html", "index.html.j2", extra)
     )
+    return re.sub(r"<bdi>([^<>]+)</bdi>", _apart_where_needed, whole)
 
 
 def sheet_html(outlook: Outlook, sheet: Sheet, paper: str) -> str | None:
@@ -129,6 +134,12 @@ def _paper_parts(outlook: Outlook, found: Agenda) -> dict[str, object]:
         "run_sheets": run_sheets_of(outlook, found),
         "labels": labels_of(outlook, found.openings),
     }
+
+
+def _apart_where_needed(found: re.Match[str]) -> str:
+    """Leave a text that runs from left to right, as the page does, without the element that keeps directions apart."""
+    plain = found[1].isascii() or all(bidirectional(sign) in _PAGEWISE for sign in found[1])
+    return found[1] if plain else found[0]
 
 
 @cache

@@ -134,7 +134,7 @@ class Crews:
         lift = self.tank_lift(facts, old=old)
         stairs = stairs_between((self.facts.old, self.facts.new))
         full = self.phrase(f"lift-{lift.by}", lift=lift, stairs=stairs)
-        short = self.phrase(f"short-lift-{lift.by}", lift=lift)
+        short = self.phrase(f"short-lift-{lift.by}", lift=lift, stairs=stairs)
         return {
             "lift_words": full,
             "lift_short": short,

@@ -76,7 +76,7 @@ def test_an_evening_is_one_event_with_its_list() -> None:
     assert set(found) == {"ines:session:wash/1", "ines:session:morning/1"}
     evening = found["ines:session:wash/1"]
     assert (evening["DTSTART"].dt.hour, evening["DTEND"].dt.strftime("%H:%M")) == (18, "20:50")
-    assert evening["SUMMARY"] == "Wash and 2 more"
+    assert evening["SUMMARY"] == "Wash, and 2 more tasks"
     assert "18:40 Count (with Tom Reilly)" in evening["DESCRIPTION"]
     assert "- Rinse it" in evening["DESCRIPTION"]
     assert len(evening.walk("VALARM")) == 1

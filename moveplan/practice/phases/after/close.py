@@ -39,7 +39,7 @@ def add_close(move: Draft) -> None:
         "wash-gear", usual(45, 75, 150, "rinsing, drying, stacking"), place=new, crew=hands(1), may_pause=True
     )
     if not move.single_handed:
-        move.add("return-borrowed", usual(30, 60, 120, "a round of visits"), crew=hands(1))
+        move.add("return-borrowed", usual(30, 60, 120, "a round of visits"), crew=move.keeper())
     move.add("settle-accounts", usual(30, 45, 90, "bills against the plan"), crew=move.keeper())
     move.add("look-back", usual(30, 60, 90, "real hours against planned ones"), place=new, crew=hands(1))
     for facts in move.facts.systems:

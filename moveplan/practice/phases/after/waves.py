@@ -224,7 +224,8 @@ def _add_wave(move: Draft, facts: SystemFacts, company: _Company, before: str, *
     move.add("move-wave", over, crew=caring, pours=pours, **here)
     move.use(vessels, f"move-wave-{subject}", f"move-wave-{subject}")
     move.add("watch-wave", usual(45, 60, 90, "an hour in dim light"), crew=hands(1, "cares"), **here)
-    move.chain(*(f"{key}-{subject}" for key in ("match-wave", "move-wave", "watch-wave")))
+    move.chain(f"match-wave-{subject}", f"move-wave-{subject}")
+    move.link(f"move-wave-{subject}", f"watch-wave-{subject}", at_most=HOUR, any_length=True)
     gap = 6 * HOUR if before == "go-or-no-go" else 0
     move.link(before, f"match-wave-{subject}", gap=gap, at_most=2 * DAY if gap else None)
     if fresh:

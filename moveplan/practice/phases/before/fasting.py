@@ -47,13 +47,21 @@ def add_last_feeds(move: Draft, facts: SystemFacts) -> None:
         return
     for sort, groups in sorts.items():
         key = last_feed_of(sort, tuple(sorts))
-        _add_meal(move, facts, key, groups, fast_of(sort, move.policy), sort)
+        later = () if sort is Feeder.SMALL else sorts.get(Feeder.SMALL, ())
+        _add_meal(move, facts, key, groups, fast_of(sort, move.policy), sort, later)
 
 
 def _add_meal(
-    move: Draft, facts: SystemFacts, key: str, groups: tuple[GroupFacts, ...], fast: Fast, sort: Feeder
+    move: Draft,
+    facts: SystemFacts,
+    key: str,
+    groups: tuple[GroupFacts, ...],
+    fast: Fast,
+    sort: Feeder,
+    later: tuple[GroupFacts, ...] = (),
 ) -> None:
-    task = _meal(move, key, groups, fast, move.facts.old.id, {"boards": None}, system=facts)
+    words: dict[str, object] = {"boards": None, "later": names(later)}
+    task = _meal(move, key, groups, fast, move.facts.old.id, words, system=facts)
     high = round(move.tasks[task].estimate.high)
     move.mealtimes.append(Mealtime(move.day, sort, move.facts.old.id, high))
 
@@ -96,7 +104,13 @@ def add_boarded_feeds(move: Draft, boarding: Boarding, groups: tuple[GroupFacts,
     for sort, those in feeders(fish, move.policy).items():
         fast, place = fast_of(sort, move.policy), move.tasks[move.id(catch)].place
         meal = _meal(
-            move, KEYS[sort], those, fast, place, {"boards": boarding}, subject=f"boarded-{boarding.id}"
+            move,
+            KEYS[sort],
+            those,
+            fast,
+            place,
+            {"boards": boarding, "later": []},
+            subject=f"boarded-{boarding.id}",
         )
         move.link(f"agree-boarding-{boarding.id}", meal, key="agree-boarding > last-feed")
         _link_catch(move, meal, catch, fast, f"{KEYS[sort]} > catch-fish")

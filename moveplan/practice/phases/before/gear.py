@@ -7,6 +7,7 @@ from typing import Any
 from moveplan.network.task import Kind, Timing
 from moveplan.practice.drafting.draft import Draft
 from moveplan.practice.drafting.task_parts import DAY, WEEK, hands, usual
+from moveplan.practice.drafting.touch import hard_to_catch
 from moveplan.quantities.leg.refill import vats_of
 
 
@@ -105,6 +106,7 @@ def _orders(move: Draft) -> dict[str, object]:
         "reserve": move.reserve_salt(),
         "held": bool(move.upkeep()),
         "ready_l": sum(facts.water.mixed_l for facts in move.legs if move.ready_mixed(facts)),
+        "trapped": [name for facts in move.legs[0].systems for name in hard_to_catch(facts.groups)],
         **move.small_parts(),
     }
 

@@ -268,7 +268,8 @@ def link_ready(move: Draft) -> None:
         link_last_feeds(move, facts)
         record = facts.task("record-morning")
         move.link("print-labels", facts.task("set-out"))
-        move.link(facts.task("set-out"), "go-or-no-go")
+        move.link(facts.task("set-out"), "go-or-no-go", at_most=3 * DAY, any_length=True)
+        move.link(facts.task("clean-filters"), "go-or-no-go", at_most=3 * WEEK, any_length=True)
         move.link("go-or-no-go", record, gap=6 * HOUR, at_most=2 * DAY)
         move.link("charge-batteries", record, at_most=STAYS_TRUE_MIN, any_length=True)
         for vehicle in move.vehicles():

@@ -170,6 +170,7 @@ def _weights(move: Draft) -> dict[str, object]:
         "longest": max(one.rebuilt.tank.length_m for one in facts.systems),
         "floor_words": move.floor_words(),
         "power": power,
+        "spare_w": sum(one.handled.spare_w for one in facts.systems if one.times["warm"].likely > 0),
     }
 
 

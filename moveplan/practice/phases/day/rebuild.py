@@ -10,11 +10,13 @@ from moveplan.practice.drafting.draft import Draft
 from moveplan.practice.drafting.task_parts import hands, usual
 from moveplan.practice.ledger.pouring import emptied, refilled
 from moveplan.practice.phases.day.old_tank import UNIONS
+from moveplan.practice.phases.day.release import valves
 from moveplan.practice.phases.day.teardown import filled_by, filtered, names
 from moveplan.quantities.containers.damp import media_breathe, rock_breathes
 from moveplan.quantities.containers.vessels import Use
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.freight.freight import Load
+from moveplan.quantities.handling import together
 from moveplan.quantities.warming import ice_bottles
 
 FLOWS_MIN = 5
@@ -44,13 +46,12 @@ def add_rebuild(move: Draft, facts: SystemFacts) -> None:
         _add_water(move, facts, day)
     measuring = usual(15, 20, 30, "a row of tests, ammonia twice")
     move.add("measure-water", measuring, crew=hands(1, "cares"), **day)
-    move.add(
-        "water-matched",
-        usual(5, 5, 10, "temperature of tank and boxes, and a signature"),
-        kind=Kind.HOLD_POINT,
-        crew=hands(1, "cares"),
-        **day,
-    )
+    signing = usual(5, 5, 10, "temperature of tank and boxes, and a signature")
+    opened = valves(facts)
+    if opened:
+        signing = together(signing, usual(2, 3, 5, "boxes bailed down, valves opened"))
+    gate: dict[str, object] = {"valves": opened}
+    move.add("water-matched", signing, kind=Kind.HOLD_POINT, crew=hands(1, "cares"), words=gate, **day)
     move.link(facts.task("measure-water"), facts.task("water-matched"))
     _link_arrival(move, facts)
     _link_air(move, facts)
@@ -65,7 +66,7 @@ def _add_tank(move: Draft, facts: SystemFacts, day: dict[str, Any]) -> None:
     times = facts.times
     if not facts.shift.placed:
         crew, words = move.tank_crew(facts), move.lift_words(facts)
-        apart = crew.count > 1  # one levels the stand while the others carry in
+        apart = move.drives and crew.count > 1  # one levels the stand while the others carry in
         if apart:
             move.add("place-stand", times["stand-on"], crew=hands(1, "lifts"), **day)
         words["stand_apart"] = apart

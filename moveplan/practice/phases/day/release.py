@@ -101,8 +101,9 @@ def _add_ramp(
 ) -> str:
     """Let water of the tank run to animals until the readings match; the task of waiting for that."""
     day, time = _day(move, facts), ramp_time(groups)
-    rows = [(vessel.number, ramp) for vessel in vessels if (ramp := facts.ramp(vessel)) and not ramp.floats]
+    rows = _rows(facts, vessels)
     words: dict[str, object] = {
+        "opened_at_once": facts.standing,
         "minutes": time.likely,
         "covered": covered_min([ramp for _, ramp in rows], longer),
         "rows": _alike(rows),
@@ -127,6 +128,21 @@ def _add_ramp(
     opens = Relation.FINISHTOSTART if rows else Relation.FINISHTOFINISH
     move.link(facts.task("water-matched"), wait, key="water-matched > valve", relation=opens)
     return wait
+
+
+def _rows(facts: SystemFacts, vessels: Sequence[Vessel]) -> list[tuple[str, Ramp]]:
+    """Pair the containers into which water of the tank runs with how it does."""
+    return [(vessel.number, ramp) for vessel in vessels if (ramp := facts.ramp(vessel)) and not ramp.floats]
+
+
+def valves(facts: SystemFacts) -> list[tuple[str, Ramp]]:
+    """List the containers that whoever signs for the water of a tank that was filled that day opens the valves of.
+
+    Where the tank stood ready, the tubes are hung afterwards, and opened at once.
+    """
+    cool = tuple(group for group in facts.of_group(*CORALS) if ramped(group))
+    boxes = (*facts.of_use(Use.ANIMALS), *holding(facts, cool, Use.CORALS))
+    return [] if facts.standing else _alike(_rows(facts, boxes))
 
 
 def _afloat_min(group: GroupFacts) -> float:
@@ -234,9 +250,11 @@ def _add_fish(move: Draft, facts: SystemFacts, done: list[str], longer: Longer) 
     left = holding(facts, groups)
     before = _add_ramp(move, facts, "fish-warm", groups, left, longer)
     tasks: list[str] = []
+    told = False
     for rank, company in _companies(groups):
-        bagged = not tasks and any(group.packing.bagged for group in groups)
-        unpacking = move.unpacking_words(groups) if bagged else ""
+        bagged = any(group.packing.bagged for group in company)
+        unpacking = move.unpacking_words(groups) if bagged and not told else ""
+        told = told or bagged
         gone = {group.livestock.id for group in groups if RANK[group.livestock.temperament] <= RANK[rank]}
         opened = tuple(vessel for vessel in left if set(vessel.livestock) <= gone)
         left = tuple(vessel for vessel in left if vessel not in opened)

@@ -31,6 +31,9 @@ OFF_TOO = ("dosing", "reactor", "chiller", "controller", "uv", "ozone")
 """What doses, shines on or oxidises still water, lives on flow or switches heaters; common practice, no source."""
 READ_MIN = 10
 """The first readings need the heaters on so long; common practice, no source. [min]"""
+STILL_MIN = 45
+"""Longest that filter media stand in water that no longer flows: within the hour it has no oxygen left; common
+practice, no source. [min]"""
 SHALLOW_MIN = 15
 """Longest that fish stand in low water before somebody catches them; common practice, no source. [min]"""
 
@@ -76,7 +79,7 @@ def _add_morning(move: Draft, facts: SystemFacts) -> None:
     move.link(task("record-morning"), task("heaters-off"), relation=start, gap=READ_MIN)
     move.chain(*map(task, ("heaters-off", "heaters-cool")))
     move.link(task("heaters-off"), _first_draw(move, facts))
-    move.link(task("heaters-off"), task("pack-media"))
+    move.link(task("heaters-off"), task("pack-media"), at_most=STILL_MIN, any_length=True)
     move.link(task("heaters-cool"), task("draw-keep-water"), relation=Relation.FINISHTOFINISH)
     move.link(task("record-morning"), task("no-way-back"))
 
@@ -143,6 +146,15 @@ def names(groups: tuple[GroupFacts, ...]) -> list[str]:
     return [f"{group.count} × {group.livestock.name}" for group in groups]
 
 
+def placed(facts: SystemFacts, groups: tuple[GroupFacts, ...]) -> list[str]:
+    """Name groups with their counts and the containers that they go into at once, for a text."""
+    return [
+        f"{name} ({listing(runs(numbers))})" if numbers else name
+        for name, group in zip(names(groups), groups, strict=True)
+        for numbers in [[one.number for one in holding(facts, (group,)) if filled_early(facts, one)]]
+    ]
+
+
 def holding(facts: SystemFacts, groups: tuple[GroupFacts, ...], use: Use = Use.ANIMALS) -> tuple[Vessel, ...]:
     """List the containers in which groups travel."""
     ids = {group.livestock.id for group in groups}
@@ -190,7 +202,7 @@ def _add_animals(move: Draft, facts: SystemFacts) -> None:
     if others:
         shrimps = bool(others[1:]) and any(group.kind.group == "shrimp" for group in others)
         words = {
-            "animals": names(others),
+            "animals": placed(facts, others),
             "wet": under_water(others),
             "shrimps": shrimps,
             **_closed_words(move, facts, others),
@@ -208,7 +220,11 @@ def _add_animals(move: Draft, facts: SystemFacts) -> None:
     trapped = tuple(one for one in fish if taken_out(one) == "empty-trap")
     if trapped:
         lifting = usual(5, 5, 15, "a trap lifted out with its fish under water")
-        words = {"trapped": names(trapped), "notes": move.glove_words(with_gloves(trapped))}
+        words = {
+            "trapped": placed(facts, trapped),
+            "notes": move.glove_words(with_gloves(trapped)),
+            **_closed_words(move, facts, trapped),
+        }
         crew = move.care_crew(len(trapped))
         move.add("empty-trap", lifting, crew=crew, words=words, handled=trapped, **day)
         move.chain(*map(facts.task, ("rock-out", "empty-trap", "lower-water")))
@@ -219,11 +235,12 @@ def _add_animals(move: Draft, facts: SystemFacts) -> None:
             facts.times["catch"],
             crew=move.care_crew(),
             words={
-                "animals": names(free),
+                "animals": placed(facts, free),
                 "notes": move.glove_words(with_gloves(free)),
                 "trapped": hard_to_catch(fish),
                 "bagged": all(group.packing.bagged for group in fish),
                 "some_bagged": any(one.kind == "bag" and filled_early(facts, one) for one in facts.vessels),
+                "wrapped": any(one.wrapped for one in holding(facts, free)),
             },
             handled=fish,
             **day,

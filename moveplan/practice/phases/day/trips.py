@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from moveplan.plan.people import Vehicle
 from moveplan.practice.drafting.draft import Draft
 from moveplan.practice.ledger.pour_words import listing, runs
 from moveplan.quantities.containers.vessels import Use
@@ -11,6 +12,7 @@ from moveplan.quantities.freight.freight import Load, LoadItem
 from moveplan.quantities.freight.lifting import bearers
 from moveplan.quantities.leg.cargo import KIT
 from moveplan.science.carrying.loads import blocking_force_n
+from moveplan.times import local_day
 
 TANK = ("stand of ", "empty tank of ", "empty sump of ", "empty bin ", "bucket of ", "carton ")
 """Beginnings of the names of things that come free last and are needed first: the tank, and what makes it run."""
@@ -63,6 +65,7 @@ def trip_words(move: Draft, load: Load, items: list[LoadItem]) -> dict[str, obje
         "vehicle": vehicle,
         "trip_words": f", trip {load.trip} of {trips}" if trips > 1 else "",
         "items": names_of(items),
+        "for_two": runs(one.number for one in items if one.livestock and bearers(one) > 1),
         "trip_mass": load.kg,
         "animals": any(item.livestock for item in load.items),
         "aired": any(one.stones for one in inside),
@@ -76,8 +79,17 @@ def trip_words(move: Draft, load: Load, items: list[LoadItem]) -> dict[str, obje
         "forward": _held_dan(move, load, "securing_forward"),
         "sideways": _held_dan(move, load, "securing_sideways"),
         "cans_apart": has_cans(move),
-        "others": [one.name for one in move.plan.vehicles if one.id != load.vehicle],
+        "others": [one.name for one in move.plan.vehicles if one.id != load.vehicle and _there(move, one)],
     }
+
+
+def _there(move: Draft, vehicle: Vehicle) -> bool:
+    """Whether a vehicle may be called on a day of the leg: it is nobody's hire, or hired for then."""
+    days, zone = move.facts.leg.days, move.plan.zone
+    if not days or vehicle.hire_from is None or vehicle.hire_until is None:
+        return True
+    first, last = local_day(days[0], zone), local_day(days[-1], zone)
+    return vehicle.hire_from < last.finish and first.start < vehicle.hire_until
 
 
 def _held_dan(move: Draft, load: Load, direction: str) -> float:
