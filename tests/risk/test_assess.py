@@ -216,7 +216,7 @@ def test_low_and_high_as_quantiles_widen_the_dates(tmp_path: Path) -> None:
 def test_hours_are_kept_in_every_run(tmp_path: Path) -> None:
     """Work before the moving day keeps each person's hours, but for half an hour, and two hours on the eve."""
     evenings, shorter = "mon-fri: 18:00-21:30", "mon-fri: 18:00-21:00"
-    project, schedule = changed(tmp_path, "house_move", evenings, shorter)
+    project, schedule = changed(tmp_path, "house_move_into_larger_tank", evenings, shorter)
     ready = prepare(project, schedule, register_of(project, schedule))
     slipped = on_day(project, ready.days[0].other).scheduling.people
     people = {
