@@ -152,7 +152,7 @@
       if (relation === 0) return ended[before] === undefined ? null : ended[before] + gap;
       if (relation === 1) return begun[before] === undefined ? null : begun[before] + gap;
       if (relation === 2 && ended[before] !== undefined) return ended[before] + gap - tasks[i].minutes;
-      return begun[before] === undefined ? null : begun[before];
+      return begun[before] === undefined ? null : begun[before] + (ended[before] === undefined ? gap + tasks[before].minutes - tasks[i].minutes : 0);
     };
     for (let news = true; news; ) {
       news = false;
@@ -168,12 +168,29 @@
       });
     }
     const isOpen = (i) => ended[i] === undefined && !unsaid.has(i) && !tasks[i].gone;
-    const waits = (i) => task_waits(i, through, now);
+    const waits = (i) => waitsOf(i, through, now);
     return { begun, ended, times, unsaid, isOpen, waits, runs: (i) => isOpen(i) && begun[i] !== undefined && !tasks[i].starts };
   };
-  const task_waits = (i, through, now) => {
-    const open = tasks[i].after.filter((tie) => (through(i, tie) ?? Infinity) > now);
-    return [...new Set(open.map(([before]) => before))];
+  // What a task waits for: for the end of it, for its begin only, or for an hour that is known.
+  const waitsOf = (i, through, now) => {
+    const rows = new Map();
+    const weight = ({ begin, until }) => until ?? (begin ? 1e9 : Infinity);
+    for (const tie of tasks[i].after) {
+      const row = { before: tie[0], begin: tie[1] > 0, until: through(i, tie) };
+      if ((row.until ?? Infinity) > now && !(weight(rows.get(row.before) || { until: 0 }) > weight(row))) rows.set(row.before, row);
+    }
+    return [...rows.values()];
+  };
+  const waitWords = (waits, found) => {
+    const of = ({ before }) => "“" + named(before) + "”" + (who(before) ? " (" + who(before) + ")" : "");
+    const ends = waits.filter(({ begin, until }) => until === null && !begin).map(of);
+    const begins = waits.filter(({ begin, until }) => until === null && begin).map(of);
+    const hour = waits.filter(({ until }) => until !== null).sort((one, other) => one.until - other.until).pop();
+    return [
+      ends.length && "It waits for " + ends.join(", ") + ".",
+      begins.length && "It may begin once " + begins.join(" has begun, once ") + " has begun.",
+      hour && "Not before " + whenOf(hour.until) + ": " + words(hour.until - (found.ended[hour.before] ?? found.begun[hour.before])) + " after “" + named(hour.before) + "”.",
+    ].filter(Boolean).join(" ");
   };
 
   // What failed and does not work again: each thing with the moment at which it failed.
@@ -194,7 +211,8 @@
   };
 
   // Who is not there today is out of every crew; who has nothing planned then, or the skill that is short, joins.
-  const dayOf = (minute) => new Intl.DateTimeFormat("en-GB", { dateStyle: "short", timeZone: document.body.dataset.zone }).format(new Date(minute * MINUTE));
+  const dayOf = (minute) => new Intl.DateTimeFormat("en-GB", { dateStyle: "medium", timeZone: document.body.dataset.zone }).format(new Date(minute * MINUTE));
+  const whenOf = (minute) => (dayOf(minute) === dayOf(nowMinute()) ? "" : dayOf(minute) + " ") + at(minute);
   const takeOver = (now) => {
     for (const task of tasks) Object.assign(task, { crew: task.people, gone: false });
     const outs = [...failing()].filter(([name]) => name.startsWith("person:")).map(([name, minute]) => [people.findIndex(([id]) => "person:" + id === name), dayOf(minute)]);
@@ -289,7 +307,7 @@
       row.held = held.filter(([, several]) => several.has(row.i)).map(([name]) => name);
       row.runs = found.runs(row.i);
       row.waits = row.runs ? [] : found.waits(row.i);
-      if (drive !== null && !row.runs && !row.waits.includes(drive)) row.waits.push(drive);
+      if (drive !== null && !row.runs && !row.waits.some(({ before }) => before === drive)) row.waits.push({ before: drive, begin: false, until: null });
       if (tasks[row.i].kind === "travel" && drive === null) drive = row.i;
     }
     const first = rows.find((row) => row.runs) || rows.find((row) => !row.waits.length && !row.held.length);
@@ -350,7 +368,6 @@
     const last = (kinds) => live().filter((one) => one.name === box && kinds[one.kind]).map((one) => "; " + kinds[one.kind] + at(one.at)).pop() || "";
     return last({ "topped-up": "topped up " }) + last({ "air-on": "air on ", "air-off": "air OFF " });
   };
-  const over = new Map();
   const vehicles = spots.filter((name) => name.startsWith("vehicle:")).map(thingNamed);
   let unshut = [];
   const lasting = (rows, box, found, now) => {
@@ -378,20 +395,21 @@
       row.hidden = !rows.length && !own.some((stay) => counted(stay, box) && Math.abs(stay.from_min - now) < NEAR);
       on.disabled = rows.some(([, one]) => one.said);
       row.querySelector(".lid-off").disabled = !rows.length;
-      if (!on.disabled && own.some((stay) => stay.shut[0] === chosen?.i || (stay.from_min <= now && stay.until_min > now))) unshut.push(box);
+      if (!on.disabled && own.some(({ shut: [i], open }) => i === chosen?.i || (found.begun[i] !== undefined && edge(open[0], open[1], found) === undefined))) unshut.push(box);
       row.dataset.left = left === Infinity ? "" : String(left);
       row.classList.toggle("over", left < 0);
-      const alarm = left < 0 ? " is over its safe time: open it now." : left <= 10 ? ": 10 min left, open it now." : left <= 30 ? ": 30 min left, open it next." : "";
-      if (alarm && over.get(box) !== alarm) say("alarm", box + alarm);
-      over.set(box, alarm);
     }
     part("lids").hidden = unshut.length < 2;
-    say("lids", "Lids on: " + unshut.length);
+    say("lids", "Lids on: " + unshut.join(", "));
     const list = card.querySelector(".boxes");
     const order = (row) => (row.dataset.left ? Number(row.dataset.left) : 1e9);
     const sorted = [...list.children].sort((one, other) => order(one) - order(other));
     if (sorted.some((row, place) => list.children[place] !== row)) list.append(...sorted);
     const least = sorted.find((row) => row.dataset.left);
+    const [worst, ...others] = sorted.filter((row) => row.dataset.left && row.dataset.left <= 30);
+    const left = Number(worst?.dataset.left);
+    const alarm = !worst ? "" : worst.dataset.container + (left < 0 ? " is over its safe time: open it now." : left <= 10 ? ": 10 min left, open it now." : ": 30 min left, open it next.") + (others.length ? " Then " + others.map((row) => row.dataset.container).join(", ") + "." : "");
+    if (part("alarm").textContent !== alarm) say("alarm", alarm);
     say("least", least ? least.dataset.container + ": " + least.querySelector(".left b").textContent : "");
     for (const [row, words, stay] of panels) showStay(row, words, stay, found, now);
   };
@@ -498,10 +516,10 @@
     say("title", first ? tasks[first.i].number + ". " + named(first.i) + (first.time ? " (" + first.time + " of " + tasks[first.i].starts.length + ")" : "") : "Nothing is left for you");
     const facts = [];
     const gate = Boolean(first) && tasks[first.i].kind === "hold-point";
-    const shut = Boolean(first) && first.waits.some((i) => tasks[i].kind === "hold-point");
+    const shut = Boolean(first) && first.waits.some(({ before }) => tasks[before].kind === "hold-point" && found.isOpen(before));
     if (first) {
       const task = tasks[first.i];
-      facts.push(first.runs ? "since " + at(found.begun[first.i]) : "planned " + at(first.start));
+      facts.push(first.runs ? "since " + whenOf(found.begun[first.i]) : "planned " + whenOf(first.start));
       const others = task.crew.filter((person) => person !== me).map((person) => people[person][1]);
       if (others.length) facts.push("with " + others.join(", "));
       if (data.places[task.place]) facts.push(data.places[task.place]);
@@ -509,9 +527,7 @@
     say("facts", facts.join("; "));
     part("waits").textContent = first && first.held.length
       ? "It waits for " + first.held.map((name) => thingNamed(name)).join(", ") + ", see above."
-      : first && first.waits.length
-      ? "It waits for " + first.waits.map((i) => "“" + named(i) + "”" + (who(i) ? " (" + who(i) + ")" : "")).join(", ") + "."
-      : "";
+      : waitWords(first?.waits || [], found);
     const steps = part("steps");
     const body = first && byId("task-" + data.ids[first.i]);
     steps.replaceChildren(...(body ? all(":scope > ol > li", body).map((step) => step.cloneNode(true)) : []));
@@ -530,13 +546,14 @@
     const [last, ...more] = lastPressed();
     part("back").disabled = !last;
     say("last", last ? "Last: " + last.kind.replace("-", " ") + ", " + spoken(last) + (more.length ? " and " + more.length + " more" : "") + ", " + at(last.at) : "");
+    const thenAfter = (wait) => (!wait ? "" : wait.until ? ", not before " + whenOf(wait.until) : wait.begin ? ", once “" + named(wait.before) + "” has begun" : ", after “" + named(wait.before) + "”");
     // Who is driven has no task for it: the ride stands before what comes after it.
     const then = turns.slice(0, 4).flatMap((row, k, rows) => {
       const own = data.rides
         .map(([person, drive, since, until, to]) => [person, drive, since + data.base, until + data.base, to])
         .filter(([person, drive, , until]) => person === me && until <= row.start && (!k || until > rows[k - 1].start) && (drive < 0 ? now < until : found.isOpen(drive)));
       const lines = own.map(([, drive, since, , to]) => (drive < 0 ? "after " + at(since) + " Come to " + to + " by other means: no seat is free" : at(since) + " Ride along: " + named(drive) + " (" + who(drive) + ")"));
-      if (k) lines.push(at(row.start) + " " + named(row.i) + (row.waits.length ? ", after “" + named(row.waits[0]) + "”" : ""));
+      if (k) lines.push(at(row.start) + " " + named(row.i) + thenAfter(row.waits[0]));
       return lines.map((line) => made("li", line));
     });
     const alone = tasks.map((_, i) => i).filter((i) => tasks[i].kind === "wait" && !tasks[i].people.length && found.runs(i));

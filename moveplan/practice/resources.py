@@ -150,7 +150,7 @@ def people_of(plan: Plan, span: Span, days: Days) -> tuple[Person, ...]:
     span : Span
         The days that matter.
     days : Days
-        Days on which moving-day hours hold as well, and before which somebody feeds.
+        Days on which moving-day hours hold instead, and before which somebody feeds.
     """
     feeding = feeding_hours(plan, days.mealtimes, dict(days.tagged))
     return tuple(_person(plan, helper, span, days.all, feeding.get(helper.id, ())) for helper in plan.people)
@@ -165,6 +165,10 @@ def _person(
     )
     hours = list(there(helper, free_time(helper.hours, absences, span.first, span.last, plan.zone)))
     for move_day in move_days:
+        if (
+            helper.moving_day_hours
+        ):  # what is said of the moving day holds on it, and not the hours of the week too
+            hours = list(without(hours, (local_day(move_day, plan.zone),)))
         hours += moving_day_hours(helper, move_day, plan.zone)
         hours += eve_hours(helper, move_day, plan.zone)
     return Person(

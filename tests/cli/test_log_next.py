@@ -15,8 +15,10 @@ from typer.testing import CliRunner
 from moveplan.cli.app import app
 from moveplan.errors import MoveplanError
 from moveplan.journal.file.kept import snapshot_data
+from moveplan.journal.file.snapshot import Tie
 from moveplan.journal.file.store import append, journal_path
 from moveplan.journal.records import Accepted
+from moveplan.network.link import Relation
 from moveplan.network.task import Kind
 from moveplan.times import Interval
 from tests.examples import EXAMPLES
@@ -258,6 +260,33 @@ HOLD POINTS
     # drive, hold point and release take until 15:30
     assert late.startswith("the day runs 4 h 30 min behind; ")
     assert late.endswith("; B1: Clownfish 5 min too short")
+
+
+@pytest.mark.parametrize(
+    ("tie", "said"),
+    [
+        (Tie("draw-water", "catch-fish"), "waits for Draw water [draw-water] (Ines Farrow)"),
+        (
+            Tie("draw-water", "catch-fish", Relation.STARTTOSTART),
+            "once begun: Draw water [draw-water] (Ines Farrow)",
+        ),
+        (
+            Tie("daily-look", "catch-fish", gap_min=120),
+            "not before 10:40: 2 h after Daily look [daily-look]",
+        ),
+    ],
+)
+def test_next_says_what_holds_a_task_back(tmp_path: Path, tie: Tie, said: str) -> None:
+    """What is done is named with the hour only, and of what has only to begin that is said."""
+    tasks = tuple(replace(one, times=1) for one in snapshot().tasks)
+    tied = replace(snapshot(), tasks=tasks, waits={"catch-fish": (tie.before,)}, gaps=(tie,))
+    plan = plan_file(tmp_path)
+    append(plan, PLAN_ID, lambda _: [(Accepted(at=T0 - 1440, schedule=snapshot_data(tied)), "")])
+    _log(plan, "done", "daily-look", "--at", "2027-03-13 08:40")
+    _log(plan, "done", "drive-van", "--at", "2027-03-13 08:40")
+    lines = runner.invoke(app, ["next", str(plan), "--now", NOW]).stdout.splitlines()
+    waits = lines.index("  Tomas Reddy: waits; then 2. Catch fish [catch-fish]")
+    assert lines[waits + 1] == f"      {said}"
 
 
 def test_next_as_data(plan: Path) -> None:

@@ -29,7 +29,9 @@ class HelperEntry(Entry):
     hours: Hours | None = Field(
         None, description="When they have time on ordinary days; none: only on the moving day."
     )
-    moving_day: Stretches | None = Field(None, description="When they have time on the moving day.")
+    moving_day: Stretches | None = Field(
+        None, description="When they have time on the moving day; it takes the place of their hours."
+    )
     evening_before: Stretches | None = Field(
         None,
         description="When they have time on the day before the moving day, beside their ordinary hours.",
