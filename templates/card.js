@@ -19,7 +19,7 @@
     task.after = task.after.map((tie) => (Array.isArray(tie) ? tie : [tie, 0, 0]));
     return task;
   });
-  const stays = data.stays.map(([group, shut, open, from, until, low, boxes, rides, places]) => ({ group, shut, open, from_min: from + data.base, until_min: until + data.base, low, boxes, rides, places }));
+  const stays = data.stays.map(([group, shut, open, from, until, low, boxes, aboard, places]) => ({ group, shut, open, from_min: from + data.base, until_min: until + data.base, low: low ?? Infinity, boxes, aboard: aboard ?? Infinity, places }));
   const tied = new Set(data.tied);
   const people = data.people;
   for (const task of tasks) {
@@ -152,7 +152,7 @@
       if (relation === 0) return ended[before] === undefined ? null : ended[before] + gap;
       if (relation === 1) return begun[before] === undefined ? null : begun[before] + gap;
       if (relation === 2 && ended[before] !== undefined) return ended[before] + gap - tasks[i].minutes;
-      return begun[before] === undefined ? null : begun[before];
+      return begun[before] === undefined ? null : begun[before] + (ended[before] === undefined ? gap + tasks[before].minutes - tasks[i].minutes : 0);
     };
     for (let news = true; news; ) {
       news = false;
@@ -168,12 +168,29 @@
       });
     }
     const isOpen = (i) => ended[i] === undefined && !unsaid.has(i) && !tasks[i].gone;
-    const waits = (i) => task_waits(i, through, now);
+    const waits = (i) => waitsOf(i, through, now);
     return { begun, ended, times, unsaid, isOpen, waits, runs: (i) => isOpen(i) && begun[i] !== undefined && !tasks[i].starts };
   };
-  const task_waits = (i, through, now) => {
-    const open = tasks[i].after.filter((tie) => (through(i, tie) ?? Infinity) > now);
-    return [...new Set(open.map(([before]) => before))];
+  // What a task waits for: for the end of it, for its begin only, or for an hour that is known.
+  const waitsOf = (i, through, now) => {
+    const rows = new Map();
+    const weight = ({ begin, until }) => until ?? (begin ? 1e9 : Infinity);
+    for (const tie of tasks[i].after) {
+      const row = { before: tie[0], begin: tie[1] > 0, until: through(i, tie) };
+      if ((row.until ?? Infinity) > now && !(weight(rows.get(row.before) || { until: 0 }) > weight(row))) rows.set(row.before, row);
+    }
+    return [...rows.values()];
+  };
+  const waitWords = (waits, found) => {
+    const of = ({ before }) => "“" + named(before) + "”" + (who(before) ? " (" + who(before) + ")" : "");
+    const ends = waits.filter(({ begin, until }) => until === null && !begin).map(of);
+    const begins = waits.filter(({ begin, until }) => until === null && begin).map(of);
+    const hour = waits.filter(({ until }) => until !== null).sort((one, other) => one.until - other.until).pop();
+    return [
+      ends.length && "It waits for " + ends.join(", ") + ".",
+      begins.length && "It may begin once " + begins.join(" has begun, once ") + " has begun.",
+      hour && "Not before " + whenOf(hour.until) + ": " + words(hour.until - (found.ended[hour.before] ?? found.begun[hour.before])) + " after “" + named(hour.before) + "”.",
+    ].filter(Boolean).join(" ");
   };
 
   // What failed and does not work again: each thing with the moment at which it failed.
@@ -194,7 +211,8 @@
   };
 
   // Who is not there today is out of every crew; who has nothing planned then, or the skill that is short, joins.
-  const dayOf = (minute) => new Intl.DateTimeFormat("en-GB", { dateStyle: "short", timeZone: document.body.dataset.zone }).format(new Date(minute * MINUTE));
+  const dayOf = (minute) => new Intl.DateTimeFormat("en-GB", { dateStyle: "medium", timeZone: document.body.dataset.zone }).format(new Date(minute * MINUTE));
+  const whenOf = (minute) => (dayOf(minute) === dayOf(nowMinute()) ? "" : dayOf(minute) + " ") + at(minute);
   const takeOver = (now) => {
     for (const task of tasks) Object.assign(task, { crew: task.people, gone: false });
     const outs = [...failing()].filter(([name]) => name.startsWith("person:")).map(([name, minute]) => [people.findIndex(([id]) => "person:" + id === name), dayOf(minute)]);
@@ -251,7 +269,7 @@
       lines.push([
         (what === "power" ? "No power at " : "") + said + (what === "power" ? "" : " has failed") + ", " + at(minute) + ".",
         ...(what === "tank" ? ["First, with animals in it: " + first("tank-full") + ".", "Else: " + first("tank") + "."] : ["First: " + first(what) + "."]),
-        least ? "Hold: lids on, air on; " + least.dataset.container + " lasts least, until " + at(now + Number(least.dataset.left)) + "." : "Hold: nothing is closed, so the animals stay where they are.",
+        least ? "Hold: lids on, air on; " + least.dataset.container + (least.dataset.left < 0 ? " was to last until " + at(now + Number(least.dataset.left)) + ": now " + least.dataset.order : " lasts least, until " + at(now + Number(least.dataset.left))) + "." : "Hold: nothing is closed, so the animals stay where they are.",
         held.length ? "It waits: " + held.slice(0, 3).map(named).join("; ") + (held.length > 3 ? " and " + (held.length - 3) + " more" : "") + "." : "Nothing that is left hangs on it.",
         first("havens") && "Takes animals in: " + first("havens") + ".",
         first("ring") && "Call: " + first("ring") + ".",
@@ -289,7 +307,7 @@
       row.held = held.filter(([, several]) => several.has(row.i)).map(([name]) => name);
       row.runs = found.runs(row.i);
       row.waits = row.runs ? [] : found.waits(row.i);
-      if (drive !== null && !row.runs && !row.waits.includes(drive)) row.waits.push(drive);
+      if (drive !== null && !row.runs && !row.waits.some(({ before }) => before === drive)) row.waits.push({ before: drive, begin: false, until: null });
       if (tasks[row.i].kind === "travel" && drive === null) drive = row.i;
     }
     const first = rows.find((row) => row.runs) || rows.find((row) => !row.waits.length && !row.held.length);
@@ -331,61 +349,109 @@
     const silent = lastWork() < stay.from_min - SILENT;
     return silent && now < stay.until_min + NEAR ? { since: stay.from_min, said: false } : null;
   };
-  // Where it is: the last place at whose task the records have arrived, or where it was moved to since.
-  const movedTo = (box) => live().filter((one) => one.kind === "moved" && one.name.split("@")[0] === box).pop();
-  const spotOf = (one) => (one ? one.name.split("@")[1] : "");
-  const placeOf = (stay, found, moved) => {
-    const there = stay.places.filter(([, i, finish]) => edge(i, finish, found) !== undefined || found.unsaid.has(i)).pop();
-    if (moved && (!there || moved.at >= (edge(there[1], there[2], found) ?? stay.from_min))) return thingNamed(spotOf(moved));
-    return data.places[(there || stay.places[0] || [-1])[0]] || "";
+  // When it came where: by the tasks at which the records have arrived, and where it was moved to; loading that takes
+  // longer than planned counts as planned, from its beginning.
+  const wayOf = (box, found, { places, from_min } = { places: [] }, since = 0) => {
+    let order = 0;
+    const there = places.filter(([, i, finish]) => edge(i, finish, found) !== undefined || found.unsaid.has(i)).map(([place, i, finish]) => {
+      const done = edge(i, finish, found);
+      const came = Math.max((found.begun[i] ?? tasks[i].start) + (finish ? tasks[i].minutes : 0), since);
+      order = Math.max(order, done ?? from_min);
+      return { order, came: Math.min(came, done ?? Infinity), where: data.places[place] };
+    });
+    const moved = live().filter((one) => one.kind === "moved" && one.name.split("@")[0] === box);
+    return [...there, ...moved.map((one) => ({ order: one.at, came: one.at, where: thingNamed(one.name.split("@")[1]) }))].sort((one, other) => one.order - other.order);
   };
+  // Only being carried out of a vehicle ends its cold or heat.
+  const loadedAt = (way) => way.reduce(([loaded, before], { came, where }) => (vehicles.includes(where) ? [loaded ?? Math.max(came, before), before] : [null, came]), [null, 0])[0];
   const careAt = (box) => {
     const last = (kinds) => live().filter((one) => one.name === box && kinds[one.kind]).map((one) => "; " + kinds[one.kind] + at(one.at)).pop() || "";
     return last({ "topped-up": "topped up " }) + last({ "air-on": "air on ", "air-off": "air OFF " });
   };
-  const over = new Map();
   const vehicles = spots.filter((name) => name.startsWith("vehicle:")).map(thingNamed);
+  const answers = document.querySelector(".answers");
+  const sure = answers?.classList.contains("ok");
   let unshut = [];
+  let late = 0;
+  // From when until when it is expected in a vehicle.
+  const rideOf = ({ places }, loaded, until, found, now) => {
+    const come = places.map(([, i, finish]) => edge(i, finish, found) !== undefined || found.unsaid.has(i));
+    for (const [place, i, finish] of places.slice(come.lastIndexOf(true) + 1)) {
+      const due = tasks[i] ? Math.max(tasks[i][finish ? "finish" : "start"] + late, now) : until;
+      if (vehicles.includes(data.places[place])) loaded ??= due;
+      else if (loaded !== null) return [loaded, due];
+    }
+    return [loaded ?? Infinity, until];
+  };
   const lasting = (rows, box, found, now) => {
-    const moved = movedTo(box);
-    const where = rows.length ? placeOf(rows[0][0], found, moved) : moved ? thingNamed(spotOf(moved)) : "";
+    const ways = rows.map(([stay, one]) => wayOf(box, found, stay, one.since));
+    const [first = wayOf(box, found)] = ways;
+    const where = first.length ? first[first.length - 1].where : rows.length ? data.places[rows[0][0].places[0]?.[0]] : "";
     const there = (where ? where + ", " : "");
-    if (!rows.length) return ["", there + "not closed" + careAt(box), Infinity];
-    const lasts = ({ low, rides }) => Math.min(low ?? Infinity, (vehicles.includes(where) && rides) || Infinity);
-    const left = Math.min(...rows.map(([stay, one]) => one.since + lasts(stay) - now));
+    if (!rows.length) return ["", there + "not closed" + careAt(box), {}];
+    const each = rows.map(([stay, one], k) => {
+      const loaded = loadedAt(ways[k]);
+      const end = one.since + stay.low;
+      const there = (loaded ?? Infinity) + stay.aboard;
+      const until = Math.max(stay.until_min + late, now);
+      const ride = rideOf(stay, loaded, until, found, now);
+      const spare = Math.min(end - until, ride[0] + stay.aboard - ride[1]);
+      return { left: Math.min(end, there) - now, cold: there <= end && there < Infinity, spare, until, lasts: ride[0] + stay.aboard, out: ride[1] };
+    });
+    const least = (what) => each.reduce((one, other) => (what(other) < what(one) ? other : one));
+    const { left, cold } = least((one) => one.left);
+    const order = cold ? "carry it, lid on, into a room or car at room temperature" : "open it";
+    const { spare, until } = least((one) => one.spare);
+    const { lasts, out } = least((one) => one.lasts - one.out);
     const since = Math.min(...rows.map(([, one]) => one.since));
     const said = rows.some(([, one]) => one.said) ? "closed " : "planned to be closed ";
-    const rest = left === Infinity ? "" : left < 0 ? "OVER by " + words(left) + ": open now" : words(left) + " left";
-    return [rest, there + said + at(since) + careAt(box), left];
+    const rest = left === Infinity ? "" : left < 0 ? "OVER by " + words(left) + ": " + (cold ? order : "open now") : words(left) + " left";
+    return [rest, there + said + at(since) + careAt(box), { left, order, spare, until, lasts, out }];
   };
   const showAnimals = (found, now) => {
     unshut = [];
+    const rides = [];
     for (const row of boxRows) {
       const box = row.dataset.container;
       const own = stays.filter((stay) => has(stay, box));
       const rows = own.map((stay) => [stay, closedSince(stay, box, found, now)]).filter(([, one]) => one);
-      const [rest, text, left] = lasting(rows, box, found, now);
+      const [rest, text, { left = Infinity, order, spare, until, lasts, out }] = lasting(rows, box, found, now);
       const on = row.querySelector(".lid-on");
       row.querySelector("bdi").textContent = [...new Set(own.map((stay) => counted(stay, box) + " × " + data.groups[stay.group][1]))].join(", ");
       row.querySelector(".left").replaceChildren(made("b", rest), text);
+      // How it will be, late as the day is: when it is opened, and when it leaves the vehicle.
+      const needed = row.querySelector(".needed");
+      needed.textContent = left < Infinity && (late > 0 || spare < 0) ? (spare < 0 ? words(spare) + " too SHORT: " : "") + (lasts - out === spare ? "in the vehicle" : "needed") + " until " + at(lasts - out === spare ? out : until) + " as it goes" : "";
+      needed.classList.toggle("over", spare < 0);
+      if (lasts < Infinity) rides.push([lasts - out, "In the vehicle " + box + " lasts until " + at(lasts) + "; out of it as it goes " + at(out) + ": it " + (lasts < out ? "does NOT do." : "does.")]);
+      row.dataset.spare = spare < Infinity ? String(spare) : "";
       row.hidden = !rows.length && !own.some((stay) => counted(stay, box) && Math.abs(stay.from_min - now) < NEAR);
       on.disabled = rows.some(([, one]) => one.said);
       row.querySelector(".lid-off").disabled = !rows.length;
-      if (!on.disabled && own.some((stay) => stay.shut[0] === chosen?.i || (stay.from_min <= now && stay.until_min > now))) unshut.push(box);
+      if (!on.disabled && own.some(({ shut: [i], open }) => i === chosen?.i || (found.begun[i] !== undefined && edge(open[0], open[1], found) === undefined))) unshut.push(box);
       row.dataset.left = left === Infinity ? "" : String(left);
       row.classList.toggle("over", left < 0);
-      const alarm = left < 0 ? " is over its safe time: open it now." : left <= 10 ? ": 10 min left, open it now." : left <= 30 ? ": 30 min left, open it next." : "";
-      if (alarm && over.get(box) !== alarm) say("alarm", box + alarm);
-      over.set(box, alarm);
+      row.dataset.order = order || "";
     }
     part("lids").hidden = unshut.length < 2;
-    say("lids", "Lids on: " + unshut.length);
+    say("lids", "Lids on: " + unshut.join(", "));
     const list = card.querySelector(".boxes");
     const order = (row) => (row.dataset.left ? Number(row.dataset.left) : 1e9);
     const sorted = [...list.children].sort((one, other) => order(one) - order(other));
     if (sorted.some((row, place) => list.children[place] !== row)) list.append(...sorted);
-    const least = sorted.find((row) => row.dataset.left);
-    say("least", least ? least.dataset.container + ": " + least.querySelector(".left b").textContent : "");
+    const short = sorted.filter((row) => row.dataset.spare < 0);
+    const least = short.sort((one, other) => one.dataset.spare - other.dataset.spare)[0] || sorted.find((row) => row.dataset.left);
+    const needed = least?.querySelector(".needed").textContent;
+    say("least", least ? least.dataset.container + ": " + least.querySelector(".left b").textContent + (needed && ", " + needed) : "");
+    part("least").classList.toggle("over", short.length > 0);
+    answers?.classList.toggle("ok", sure && !short.length);
+    if (short.length) part("late").append(" Does NOT last as it goes: " + short.map((row) => row.dataset.container).join(", ") + ".");
+    const going = chosen && (tasks[chosen.i].kind === "travel" || stays.some(({ places }) => places.some(([place, i]) => i === chosen.i && vehicles.includes(data.places[place]))));
+    say("ride", (going && rides.sort(([one], [other]) => one - other)[0]?.[1]) || "");
+    const [worst, ...others] = sorted.filter((row) => row.dataset.left && row.dataset.left <= 30);
+    const left = Number(worst?.dataset.left);
+    const alarm = !worst ? "" : worst.dataset.container + (left < 0 ? " is over its safe time: " : left <= 10 ? ": 10 min left, " : ": 30 min left, ") + worst.dataset.order + (left <= 10 ? " now." : " next.") + (others.length ? " Then " + others.map((row) => row.dataset.container).join(", ") + "." : "");
+    if (part("alarm").textContent !== alarm) say("alarm", alarm);
     for (const [row, words, stay] of panels) showStay(row, words, stay, found, now);
   };
   // The table of all stays says the same of its containers, and the file of progress takes their lids from there.
@@ -483,7 +549,7 @@
       part("reading").open = Boolean(first && data.asks[first.i]);
     }
     chosen = first;
-    const late = behind(found, now);
+    late = behind(found, now);
     const runs = late > 0 ? "The day runs " + words(late) + " behind" : "";
     say("behind", runs && runs + ".");
     const home = tasks[data.home];
@@ -491,10 +557,10 @@
     say("title", first ? tasks[first.i].number + ". " + named(first.i) + (first.time ? " (" + first.time + " of " + tasks[first.i].starts.length + ")" : "") : "Nothing is left for you");
     const facts = [];
     const gate = Boolean(first) && tasks[first.i].kind === "hold-point";
-    const shut = Boolean(first) && first.waits.some((i) => tasks[i].kind === "hold-point");
+    const shut = Boolean(first) && first.waits.some(({ before }) => tasks[before].kind === "hold-point" && found.isOpen(before));
     if (first) {
       const task = tasks[first.i];
-      facts.push(first.runs ? "since " + at(found.begun[first.i]) : "planned " + at(first.start));
+      facts.push(first.runs ? "since " + whenOf(found.begun[first.i]) : "planned " + whenOf(first.start));
       const others = task.crew.filter((person) => person !== me).map((person) => people[person][1]);
       if (others.length) facts.push("with " + others.join(", "));
       if (data.places[task.place]) facts.push(data.places[task.place]);
@@ -502,9 +568,7 @@
     say("facts", facts.join("; "));
     part("waits").textContent = first && first.held.length
       ? "It waits for " + first.held.map((name) => thingNamed(name)).join(", ") + ", see above."
-      : first && first.waits.length
-      ? "It waits for " + first.waits.map((i) => "“" + named(i) + "”" + (who(i) ? " (" + who(i) + ")" : "")).join(", ") + "."
-      : "";
+      : waitWords(first?.waits || [], found);
     const steps = part("steps");
     const body = first && byId("task-" + data.ids[first.i]);
     steps.replaceChildren(...(body ? all(":scope > ol > li", body).map((step) => step.cloneNode(true)) : []));
@@ -523,13 +587,14 @@
     const [last, ...more] = lastPressed();
     part("back").disabled = !last;
     say("last", last ? "Last: " + last.kind.replace("-", " ") + ", " + spoken(last) + (more.length ? " and " + more.length + " more" : "") + ", " + at(last.at) : "");
+    const thenAfter = (wait) => (!wait ? "" : wait.until ? ", not before " + whenOf(wait.until) : wait.begin ? ", once “" + named(wait.before) + "” has begun" : ", after “" + named(wait.before) + "”");
     // Who is driven has no task for it: the ride stands before what comes after it.
     const then = turns.slice(0, 4).flatMap((row, k, rows) => {
       const own = data.rides
         .map(([person, drive, since, until, to]) => [person, drive, since + data.base, until + data.base, to])
         .filter(([person, drive, , until]) => person === me && until <= row.start && (!k || until > rows[k - 1].start) && (drive < 0 ? now < until : found.isOpen(drive)));
       const lines = own.map(([, drive, since, , to]) => (drive < 0 ? "after " + at(since) + " Come to " + to + " by other means: no seat is free" : at(since) + " Ride along: " + named(drive) + " (" + who(drive) + ")"));
-      if (k) lines.push(at(row.start) + " " + named(row.i) + (row.waits.length ? ", after “" + named(row.waits[0]) + "”" : ""));
+      if (k) lines.push(at(row.start) + " " + named(row.i) + thenAfter(row.waits[0]));
       return lines.map((line) => made("li", line));
     });
     const alone = tasks.map((_, i) => i).filter((i) => tasks[i].kind === "wait" && !tasks[i].people.length && found.runs(i));
@@ -733,7 +798,7 @@
       more.setAttribute("aria-expanded", shut);
     });
     more.setAttribute("aria-expanded", "false");
-    row.append(own("span", "left", ""), " ", lid("lid-on", "Lid on"), " ", lid("lid-off", "Lid off"), " ", more);
+    row.append(own("span", "left", ""), " ", own("span", "needed", ""), " ", lid("lid-on", "Lid on"), " ", lid("lid-off", "Lid off"), " ", more);
   }
   for (const button of tend.querySelectorAll("button")) {
     onClick(button, () => {

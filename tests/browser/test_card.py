@@ -125,6 +125,38 @@ def test_who_waits_is_told_for_what_and_on_whom(phone: Phone) -> None:
     assert page.locator("#card-waits").inner_text() == ""
 
 
+def test_who_waits_only_for_a_begin_is_told_so(phone: Phone) -> None:
+    page = phone("Bea Lindqvist", start("record-morning-display"))
+    up_to(page, "record-morning-display", alone=True)
+    waits = page.locator("#card-waits")
+    names = {task.id: task.title for task in outlook_of("house_move").project.network.tasks}
+    measure = f"“{names['record-morning-display']}”"
+    assert waits.inner_text() == f"It may begin once {measure} (Ines Farrow) has begun."
+    page.get_by_label("I am").select_option(label="Ines Farrow")
+    for _ in range(2):
+        page.get_by_role("button", name="Begun").click()
+    page.get_by_label("I am").select_option(label="Bea Lindqvist")
+    assert waits.inner_text() == ""
+
+
+def test_a_rest_after_something_that_is_done_is_told_by_its_hour(phone: Phone) -> None:
+    """What is done holds nobody up; only its hour does, and a hold point that was met is not shut."""
+    met = next(
+        one.finish for one in outlook_of("house_move").schedule.placements if one.task == "go-or-no-go"
+    )
+    page = phone("Ines Farrow", met)
+    up_to(page, "record-morning-display", alone=True)
+    hour = to_local(met + 360, ZoneInfo(snapshot_of_outlook(outlook_of("house_move")).zone))
+    gate = next(
+        one.title for one in outlook_of("house_move").project.network.tasks if one.id == "go-or-no-go"
+    )
+    page.clock.fast_forward(60 * 60_000)
+    assert page.locator("#card-waits").inner_text() == (
+        f"Not before {hour:%-d %b %Y %H:%M}: 6 h 0 min after “{gate}”."
+    )
+    assert page.get_by_role("button", name="Begun").is_enabled()
+
+
 def test_a_phone_is_of_one_person_until_another_has_pressed_twice(phone: Phone) -> None:
     """Whoever only looks at another's list signs nothing, and a tick in the list is of whose phone it is."""
     page = phone("Tomas Reddy", start("agree-plan"))
@@ -221,6 +253,7 @@ def test_a_container_counts_down_from_its_lid_and_says_when_it_is_over(phone: Ph
     assert "X1 is over its safe time" in page.locator("#card-alarm").inner_text()
     row.get_by_role("button", name="Lid off").click()
     assert "OVER" not in row.inner_text()
+    assert page.locator("#card-alarm").inner_text() == ""
 
 
 def test_the_table_of_all_stays_counts_down_from_the_lids_of_the_card_and_says_where_they_are(
@@ -231,8 +264,8 @@ def test_the_table_of_all_stays_counts_down_from_the_lids_of_the_card_and_says_w
     snapshot = snapshot_of_outlook(outlook_of("house_move"))
     stay = next(one for one in snapshot.stays if any(number == "X1" for number, _ in one.containers))
     assert stay.safe_low_min is not None
-    assert stay.in_vehicle_min is not None
-    low, ride = stay.safe_low_min, stay.in_vehicle_min
+    assert stay.aboard_min is not None
+    low, ride = stay.safe_low_min, stay.aboard_min
     said = page.locator(f"tr.animal[data-key='{stay.group}/1'] .left")
     numbers = ", ".join(number for number, _ in stay.containers)
     assert re.fullmatch(rf"{numbers}: .+ left, .+, planned to be closed .+", said.text_content() or "")
@@ -249,9 +282,14 @@ def test_the_table_of_all_stays_counts_down_from_the_lids_of_the_card_and_says_w
         row.get_by_role("button", name="Water, air, place").click()
         row.get_by_label("Moved to").select_option(label="Hired long van")
         row.get_by_role("button", name="Moved", exact=True).click()
-    assert re.search(rf": {left(ride - 60)}, Hired long van, closed ", said.text_content() or "")
-    page.clock.fast_forward(ride * 60_000)
-    assert re.search(r": OVER by 1 h 0 min: open now, Hired long van", said.text_content() or "")
+    assert re.search(rf": {left(ride)}, Hired long van, closed ", said.text_content() or "")
+    page.locator("[data-container='X1']").get_by_role("button", name="Lid off").click()
+    page.locator("[data-container='X1']").get_by_role("button", name="Lid on").click()
+    page.clock.fast_forward((ride + 60) * 60_000)  # a lid that is opened does not warm the vehicle
+    assert re.search(
+        r": OVER by 1 h 0 min: carry it, lid on, into a room or car at room temperature, Hired long van",
+        said.text_content() or "",
+    )
     page.locator("[data-container='X1']").get_by_role("button", name="Lid off").click()
     assert "X1: Hired long van, not closed" in (said.text_content() or "")
 
@@ -324,7 +362,7 @@ def test_all_lids_of_a_step_are_put_on_with_one_press(phone: Phone) -> None:
     page = phone("Ines Farrow", start("corals-out-display"))
     up_to(page, "corals-out-display")
     lids = page.locator("#card-lids")
-    assert lids.inner_text() == "Lids on: 7"
+    assert lids.inner_text() == "Lids on: T1, X4, X5, X6, X7, X8, X9"
     lids.click()
     assert lids.is_hidden()
     index = index_of(snapshot_of_outlook(outlook_of("house_move")), outlook_of("house_move").project.plan.id)
@@ -333,7 +371,19 @@ def test_all_lids_of_a_step_are_put_on_with_one_press(phone: Phone) -> None:
     assert "and 6 more" in page.locator("#card-last").inner_text()
     page.reload()
     page.get_by_role("button", name="Take back").click()
-    assert lids.inner_text() == "Lids on: 7"
+    assert lids.inner_text() == "Lids on: T1, X4, X5, X6, X7, X8, X9"
+
+
+def test_a_late_day_shuts_no_container_whose_task_has_not_begun(phone: Phone) -> None:
+    """The hours of the fish and the shrimps have passed, and all of them are still in the tank."""
+    page = phone("Ines Farrow", start("no-way-back-display"))
+    up_to(page, "no-way-back-display", alone=True)
+    page.clock.fast_forward((start("load-animals-van") - start("no-way-back-display")) * 60_000)
+    lids = page.locator("#card-lids")
+    assert lids.is_hidden()
+    page.get_by_role("button", name="Met", exact=True).click()
+    assert title(page).startswith("Lift the corals")
+    assert lids.inner_text() == "Lids on: T1, X4, X5, X6, X7, X8, X9"
 
 
 def test_a_clock_that_is_wrong_can_be_seen(phone: Phone) -> None:

@@ -15,8 +15,10 @@ from typer.testing import CliRunner
 from moveplan.cli.app import app
 from moveplan.errors import MoveplanError
 from moveplan.journal.file.kept import snapshot_data
+from moveplan.journal.file.snapshot import Tie
 from moveplan.journal.file.store import append, journal_path
 from moveplan.journal.records import Accepted
+from moveplan.network.link import Relation
 from moveplan.network.task import Kind
 from moveplan.times import Interval
 from tests.examples import EXAMPLES
@@ -252,6 +254,63 @@ HOLD POINTS
     late = runner.invoke(app, ["next", str(plan), "--now", "2027-03-13T12:00"]).stdout.splitlines()[2]
     # 400 minutes from 08:45 end at 15:25; the release, which was to be over at 13:50, still can be
     assert late == "the day runs 2 h 30 min behind; B1: Clownfish with 1 h 35 min to spare"
+    said = runner.invoke(app, ["next", str(plan), "--now", "2027-03-13T12:00"]).stdout
+    assert "B1: 1 × Clownfish: 3 h 25 min left, 1 h 35 min to spare (since 08:45)" in said
+    late = runner.invoke(app, ["next", str(plan), "--now", "2027-03-13T14:00"]).stdout.splitlines()[2]
+    # drive, hold point and release take until 15:30
+    assert late.startswith("the day runs 4 h 30 min behind; ")
+    assert late.endswith("; B1: Clownfish 5 min too short")
+
+
+def test_next_says_how_long_each_box_lasts_in_the_vehicle_and_where_to_with_it(tmp_path: Path) -> None:
+    path, day = plan_file(tmp_path), snapshot()
+    places = (
+        ("Mill", "catch-fish", "start"),
+        ("Hired van", "drive-van", "start"),
+        ("Harbour", "drive-van", "finish"),
+    )
+    rides = replace(day, stays=(replace(day.stays[0], in_vehicle_min=150, aboard_min=50, places=places),))
+    append(path, PLAN_ID, lambda _: [(Accepted(at=T0 - 1440, schedule=snapshot_data(rides)), "")])
+    _log(path, "done", "catch-fish", "--at", "2027-03-13 09:30")
+    _log(path, "begin", "drive-van", "--at", "2027-03-13 11:00", now="2027-03-13T11:00")
+    said = runner.invoke(app, ["next", str(path), "--now", "2027-03-13T11:10"]).stdout
+    assert "  in the vehicle B1 lasts until 11:50; out of it as it goes 11:45: that does\n" in said
+    said = runner.invoke(app, ["next", str(path), "--now", "2027-03-13T11:55"]).stdout
+    assert "OVER by 5 min, carry it, lid on, into a room or car at room temperature (since" in said
+    assert "  in the vehicle B1 lasts until 11:50; out of it as it goes 11:55: that will NOT do\n" in said
+    _log(path, "fails", "van", now="2027-03-13T11:55")
+    said = runner.invoke(app, ["next", str(path), "--now", "2027-03-13T11:55"]).stdout
+    assert (
+        "was to last, Hired van: until 11:50; now carry it, lid on, into a room or car at room temperature"
+        in said
+    )
+
+
+@pytest.mark.parametrize(
+    ("tie", "said"),
+    [
+        (Tie("draw-water", "catch-fish"), "waits for Draw water [draw-water] (Ines Farrow)"),
+        (
+            Tie("draw-water", "catch-fish", Relation.STARTTOSTART),
+            "once begun: Draw water [draw-water] (Ines Farrow)",
+        ),
+        (
+            Tie("daily-look", "catch-fish", gap_min=120),
+            "not before 10:40: 2 h after Daily look [daily-look]",
+        ),
+    ],
+)
+def test_next_says_what_holds_a_task_back(tmp_path: Path, tie: Tie, said: str) -> None:
+    """What is done is named with the hour only, and of what has only to begin that is said."""
+    tasks = tuple(replace(one, times=1) for one in snapshot().tasks)
+    tied = replace(snapshot(), tasks=tasks, waits={"catch-fish": (tie.before,)}, gaps=(tie,))
+    plan = plan_file(tmp_path)
+    append(plan, PLAN_ID, lambda _: [(Accepted(at=T0 - 1440, schedule=snapshot_data(tied)), "")])
+    _log(plan, "done", "daily-look", "--at", "2027-03-13 08:40")
+    _log(plan, "done", "drive-van", "--at", "2027-03-13 08:40")
+    lines = runner.invoke(app, ["next", str(plan), "--now", NOW]).stdout.splitlines()
+    waits = lines.index("  Tomas Reddy: waits; then 2. Catch fish [catch-fish]")
+    assert lines[waits + 1] == f"      {said}"
 
 
 def test_next_as_data(plan: Path) -> None:

@@ -50,7 +50,7 @@ def next_data(found: NextUp, snapshot: Snapshot, zone: ZoneInfo) -> dict[str, An
                 "title": hold.task.title,
                 "planned": iso(hold.task.start, zone),
                 "lacks": list(hold.lacks),
-                "waits_for": [task.id for task in hold.waits_for],
+                "waits_for": [wait.before.id for wait in hold.waits],
             }
             for hold in found.hold_points
         ],
@@ -123,7 +123,7 @@ def _turn(turn: Turn, zone: ZoneInfo) -> dict[str, Any]:
         "ready": turn.ready,
         **({"held": True} if turn.held else {}),
         "runs": turn.runs,
-        "waits_for": [task.id for task in turn.waits_for],
+        "waits_for": [wait.before.id for wait in turn.waits],
         "without": [{"name": name, "task": task.id} for name, task in turn.without],
     }
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from moveplan.journal.file.snapshot import PlannedTask, Snapshot
 from moveplan.journal.now.held_up import held_until
-from moveplan.journal.now.standing import Standing, standing
+from moveplan.journal.now.standing import Standing, Wait, standing
 from moveplan.journal.now.takeover import TakenOver, taken_over
 from moveplan.journal.now.travelling import Travelling, travelling
 from moveplan.journal.now.ways_on import WaysOn, ways_on
@@ -57,7 +57,7 @@ class Turn:
         The task.
     runs : bool
         Whether it has begun.
-    waits_for : tuple of PlannedTask
+    waits : tuple of Wait
         What is not through yet; none: it may begin.
     without : tuple of (str, PlannedTask)
         Others of its crew who are still at something else: name and task.
@@ -69,14 +69,14 @@ class Turn:
     name: str
     item: Item
     runs: bool
-    waits_for: tuple[PlannedTask, ...]
+    waits: tuple[Wait, ...]
     without: tuple[tuple[str, PlannedTask], ...]
     held: bool = False
 
     @property
     def ready(self) -> bool:
         """Whether all that it waits for is through, and no failure holds it up."""
-        return not self.waits_for and not self.held
+        return not self.waits and not self.held
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,13 +89,13 @@ class HoldPoint:
         The hold point.
     lacks : tuple of str
         Limits that the last readings do not show to be kept.
-    waits_for : tuple of PlannedTask
+    waits : tuple of Wait
         What has to be done before.
     """
 
     task: PlannedTask
     lacks: tuple[str, ...]
-    waits_for: tuple[PlannedTask, ...]
+    waits: tuple[Wait, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -219,9 +219,9 @@ def _turns(
     drive: PlannedTask | None = None
     for item in own:
         name = item.task.id
-        waits = [found.tasks[before] for before in found.waits_for(name)]
-        if drive is not None and drive not in waits:
-            waits.append(drive)  # nobody is at the other end before the drive
+        waits = found.waits(name)
+        if drive is not None and all(wait.before is not drive for wait in waits):
+            waits = (*waits, Wait(drive))  # nobody is at the other end before the drive
         runs = found.runs(name)
         turns.append(
             Turn(
@@ -229,7 +229,7 @@ def _turns(
                 names[person],
                 item,
                 runs,
-                () if runs else tuple(waits),
+                () if runs else waits,
                 tuple(
                     (names.get(one, one), busy[one])
                     for one in item.task.people
@@ -287,5 +287,5 @@ def _behind(turns: tuple[Turn, ...], found: Standing, rest: Ahead) -> int:
 def _hold_points(found: Standing, state: JournalState) -> Iterator[HoldPoint]:
     for name, task in found.tasks.items():
         if task.kind is Kind.HOLD_POINT and found.is_open(name) and task.start - found.now <= NEAR_MIN:
-            waits = tuple(found.tasks[before] for before in found.waits_for(name))
-            yield HoldPoint(task, tuple(map(str, lacking(task.gates, state.readings, found.now))), waits)
+            lacks = tuple(map(str, lacking(task.gates, state.readings, found.now)))
+            yield HoldPoint(task, lacks, found.waits(name))

@@ -28,6 +28,32 @@ def state_in(state: JournalState, task: PlannedTask) -> TaskState:
 
 
 @dataclass(frozen=True, slots=True)
+class Wait:
+    """One thing that a task waits for.
+
+    Parameters
+    ----------
+    before : PlannedTask
+        What comes before it.
+    begin : bool
+        Whether the begin of that is enough.
+    since, until : int or None
+        Where it has ended, or begun: when, and until when it holds the other back all the same, UTC; None: not known
+        yet. [min]
+    """
+
+    before: PlannedTask
+    begin: bool = False
+    since: int | None = None
+    until: int | None = None
+
+    @property
+    def weight(self) -> tuple[bool, bool, int]:
+        """How much it holds back: which of two waits for the same counts."""
+        return self.until is None, not self.begin, self.until or 0
+
+
+@dataclass(frozen=True, slots=True)
 class Standing:
     """How all tasks stand now.
 
@@ -63,14 +89,20 @@ class Standing:
         """Whether a task has begun and not ended."""
         return self.is_open(name) and name in self.begun and self.tasks[name].times == 1
 
+    def waits(self, name: str) -> tuple[Wait, ...]:
+        """Give what is not through yet of all that a task waits for, each task once."""
+        waits: dict[str, Wait] = {}
+        for tie in self.ties.get(name, ()):
+            until = self._through(tie)
+            if until is None or until > self.now:
+                since = None if until is None else self.ended.get(tie.before, self.begun.get(tie.before))
+                one = Wait(self.tasks[tie.before], tie.relation is not Relation.FINISHTOSTART, since, until)
+                waits[tie.before] = max(waits.get(tie.before, one), one, key=lambda wait: wait.weight)
+        return tuple(waits.values())
+
     def waits_for(self, name: str) -> tuple[str, ...]:
         """Name what is not through yet of all that a task waits for."""
-        waits = (
-            tie.before
-            for tie in self.ties.get(name, ())
-            if (at := self._through(tie)) is None or at > self.now
-        )
-        return tuple(dict.fromkeys(waits))
+        return tuple(wait.before.id for wait in self.waits(name))
 
     def free_at(self, name: str) -> int | None:
         """Moment from which all that a task waits for is through, UTC; None: not known yet. [min]."""

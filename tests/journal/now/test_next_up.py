@@ -39,7 +39,7 @@ def test_before_anything_everybody_has_a_next_thing() -> None:
     assert found.running == found.travelling == found.unsaid == ()
     assert found.behind_min == 0
     assert [hold.task.id for hold in found.hold_points] == ["water-matched-reef"]
-    assert [task.id for task in found.hold_points[0].waits_for] == ["drive-van"]
+    assert [wait.before.id for wait in found.hold_points[0].waits] == ["drive-van"]
     assert found.hold_points[0].lacks == ("temperature must be 24 to 27 °C; it was not read yet",)
 
 
@@ -93,7 +93,7 @@ def test_dropped_tasks_are_no_longer_counted() -> None:
 def test_a_hold_point_goes_once_it_is_signed() -> None:
     reading = Reading(at=T0 + 290, what="temperature", value=25.0, unit="°C", said="25 C")
     before = _next(T0 + 295, reading, Done(at=T0 + 140, task="drive-van"))
-    assert [(hold.lacks, hold.waits_for) for hold in before.hold_points] == [((), ())]
+    assert [(hold.lacks, hold.waits) for hold in before.hold_points] == [((), ())]
     met = Met(at=T0 + 300, task="water-matched-reef", by="Ines")
     assert _next(T0 + 301, reading, met).hold_points == ()
 
@@ -103,7 +103,7 @@ def test_nobody_passes_a_hold_point_and_what_nobody_logged_is_asked_for() -> Non
     ines = [turn for turn in found.turns if turn.person == "ines"]
     assert [turn.item.task.id for turn in ines if turn.ready][:2] == ["draw-water", "catch-fish"]
     release = next(turn for turn in ines if turn.item.task.id == "release-fish")
-    assert [task.id for task in release.waits_for] == ["water-matched-reef"]
+    assert [wait.before.id for wait in release.waits] == ["water-matched-reef"]
     begun = _next(T0 + 340, Done(at=T0 + 330, task="water-matched-reef"))
     assert [(task.id, after.id) for task, after in begun.unsaid] == [("drive-van", "water-matched-reef")]
     passed = _next(T0 + 340, Done(at=T0 + 330, task="release-fish"))
