@@ -454,8 +454,8 @@ def test_a_word_in_the_plan_is_offered_before_anything_is_bought(run: Run, tmp_p
         "livestock: {clowns: {kind: clownfish, count: 2}, tang: {kind: tang}, wrasse: {kind: wrasse},\n"
         "  gob: {kind: goby, count: 2}, snails: {kind: snail, count: 30}, hermits: {kind: hermit-crab, count: 15},\n"
         "  lps: {kind: frogspawn, count: 6}, sps: {kind: sps, count: 6}, soft: {kind: soft-coral, count: 3}}\n"
-        'people: {dan: {drives: yes, moving-day: "06:30-16:00"}, kim: {moving-day: "06:30-16:00"},\n'
-        '  lee: {moving-day: "06:30-16:00"}}\nvehicles: {van: {payload: 2200 lb}}\n',
+        'people: {dan: {drives: yes, moving-day: "06:30-18:00"}, kim: {moving-day: "06:30-18:00"},\n'
+        '  lee: {moving-day: "06:30-18:00"}}\nvehicles: {van: {payload: 2200 lb}}\n',
         encoding="utf-8",
     )
     ran = run("build", plan, "--out", tmp_path / "out", *QUICK)

@@ -95,7 +95,7 @@ def gathered(source: Source, person: str, *, leads: bool) -> Gathered:
         key=lambda one: (one.stretch.start, one.key),
     )
     waits = [one for one in every if one.task.kind is Kind.WAIT and one.stretch.minutes >= MINUTES_A_DAY]
-    mine = [one for one in every if person in source.placed[one.task.id][1].people]
+    mine = [one for one in every if person in one.people]
     days = [session.stretch for session in _sessions(source, (one for one in mine if one.task.day), "day")]
     tied = [one for one in mine if one.task.day or any(day.overlaps(one.stretch) for day in days)]
     free = [one for one in mine if one not in tied and one.task.kind not in (Kind.WAIT, Kind.REST)]
@@ -157,10 +157,7 @@ def _small(source: Source, evenings: tuple[Session, ...]) -> dict[str, tuple[Ses
     for one in evenings:
         start = one.stretch.start
         before = sum(start >= day for day in days)
-        alone = all(
-            len(source.placed[row.task.id][1].people) == 1 and row.task.kind is not Kind.HOLD_POINT
-            for row in one.segments
-        )
+        alone = all(len(row.people) == 1 and row.task.kind is not Kind.HOLD_POINT for row in one.segments)
         if days and start < days[-1] and alone and one.stretch.minutes <= _SHORT_MIN:
             times.setdefault(f"{before}:{to_local(start, source.zone).hour // _LIKE_H}", []).append(one)
     return {name: tuple(found) for name, found in times.items() if len(found) > 1}

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from moveplan.network.task import State, Task
 from moveplan.outputs.calendar.event import Words
@@ -31,12 +31,15 @@ class Segment:
         When. [min]
     facts : Facts
         What is told of it.
+    people : tuple of str
+        Who does this stretch: of recurring care that changes hands, not everybody who ever does it.
     """
 
     key: str
     stretch: Interval
     task: Task
     facts: Facts
+    people: tuple[str, ...]
 
 
 class Source:
@@ -91,15 +94,17 @@ class Source:
         """
         task, placement = self.placed[task_id]
         stretches = placement.segments or (Interval(placement.start, placement.finish),)
-        for part, stretch in enumerate(stretches, start=1):
-            facts = self._names.facts(task, placement, stretch, part, len(stretches))
-            yield Segment(f"{task_id}/{part}", stretch, task, facts)
+        crews = placement.segment_people or (placement.people,) * len(stretches)
+        for part, (stretch, crew) in enumerate(zip(stretches, crews, strict=True), start=1):
+            facts = self._names.facts(task, replace(placement, people=crew), stretch, part, len(stretches))
+            yield Segment(f"{task_id}/{part}", stretch, task, facts, crew)
 
     def whole(self, task_id: str) -> Segment:
         """Give a task as one stretch from its start to its finish."""
         task, placement = self.placed[task_id]
         stretch = Interval(placement.start, placement.finish)
-        return Segment(task_id, stretch, task, self._names.facts(task, placement, stretch, 1, 1))
+        facts = self._names.facts(task, placement, stretch, 1, 1)
+        return Segment(task_id, stretch, task, facts, placement.people)
 
     def words(self, segment: Segment) -> Words:
         """Put one stretch into words."""

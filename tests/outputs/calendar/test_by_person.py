@@ -51,6 +51,16 @@ def test_each_sees_their_own_and_the_one_who_leads_the_waits() -> None:
     }
 
 
+def test_each_time_of_what_changes_hands_is_with_whoever_does_it() -> None:
+    test = item("test", "2027-03-01 18:00", 20, people=("ines", "tom"), repeats=Repeat(7 * DAY, 2, 720))
+    seen = outlook([replace(test, stretches=tuple(test.moved(n * 7 * DAY).stretches[0] for n in range(2)))])
+    placed = replace(seen.schedule.placements[0], segment_people=(("ines",), ("tom",)))
+    seen = replace(seen, schedule=replace(seen.schedule, placements=(placed,)))
+    assert set(events(export(seen, INES))) == {"ines:session:test/1"}
+    assert set(events(export(seen, TOM))) == {"tom:session:test/2"}
+    assert events(export(seen, TOM))["tom:session:test/2"]["DTSTART"].dt.day == 8
+
+
 def test_who_leads_comes_first_and_who_does_nothing_gets_none() -> None:
     assert people_of(outlook()) == ("ines", "tom")
     assert people_of(outlook([item("wash", "2027-03-01 18:00", 40, people=("ines",))])) == ("ines",)
