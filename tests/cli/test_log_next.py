@@ -256,6 +256,17 @@ HOLD POINTS
     assert late == "the day runs 2 h 30 min behind; B1: Clownfish with 1 h 35 min to spare"
 
 
+def test_next_says_how_to_make_good_for_days_without_records(plan: Path) -> None:
+    words = "moveplan record PLAN done 5 --and-before"
+    line = f"nothing was recorded before today; where all of it went as planned: {words}"
+    asked = ["next", str(plan), "--now", "2027-03-14T09:30"]
+    assert line in runner.invoke(app, asked).stdout.splitlines()
+    assert line not in runner.invoke(app, ["next", str(plan), "--now", NOW]).stdout.splitlines()
+    met = ("--met", "4=Ines", "--read", "temperature 25", "--at", "2027-03-13 14:00")
+    _log(plan, "done", "5", "--and-before", *met, now="2027-03-14T09:30")
+    assert "nothing was recorded" not in runner.invoke(app, asked).stdout
+
+
 @pytest.mark.parametrize(
     ("tie", "said"),
     [
