@@ -19,7 +19,7 @@
     task.after = task.after.map((tie) => (Array.isArray(tie) ? tie : [tie, 0, 0]));
     return task;
   });
-  const stays = data.stays.map(([group, shut, open, from, until, low, boxes, rides, places]) => ({ group, shut, open, from_min: from + data.base, until_min: until + data.base, low, boxes, rides, places }));
+  const stays = data.stays.map(([group, shut, open, from, until, low, boxes, aboard, places]) => ({ group, shut, open, from_min: from + data.base, until_min: until + data.base, low: low ?? Infinity, boxes, aboard: aboard ?? Infinity, places }));
   const tied = new Set(data.tied);
   const people = data.people;
   for (const task of tasks) {
@@ -356,14 +356,21 @@
     const silent = lastWork() < stay.from_min - SILENT;
     return silent && now < stay.until_min + NEAR ? { since: stay.from_min, said: false } : null;
   };
-  // Where it is: the last place at whose task the records have arrived, or where it was moved to since.
-  const movedTo = (box) => live().filter((one) => one.kind === "moved" && one.name.split("@")[0] === box).pop();
-  const spotOf = (one) => (one ? one.name.split("@")[1] : "");
-  const placeOf = (stay, found, moved) => {
-    const there = stay.places.filter(([, i, finish]) => edge(i, finish, found) !== undefined || found.unsaid.has(i)).pop();
-    if (moved && (!there || moved.at >= (edge(there[1], there[2], found) ?? stay.from_min))) return thingNamed(spotOf(moved));
-    return data.places[(there || stay.places[0] || [-1])[0]] || "";
+  // When it came where: by the tasks at which the records have arrived, and where it was moved to; loading that takes
+  // longer than planned counts as planned, from its beginning.
+  const wayOf = (box, found, { places, from_min } = { places: [] }, since = 0) => {
+    let order = 0;
+    const there = places.filter(([, i, finish]) => edge(i, finish, found) !== undefined || found.unsaid.has(i)).map(([place, i, finish]) => {
+      const done = edge(i, finish, found);
+      const came = Math.max((found.begun[i] ?? tasks[i].start) + (finish ? tasks[i].minutes : 0), since);
+      order = Math.max(order, done ?? from_min);
+      return { order, came: Math.min(came, done ?? Infinity), where: data.places[place] };
+    });
+    const moved = live().filter((one) => one.kind === "moved" && one.name.split("@")[0] === box);
+    return [...there, ...moved.map((one) => ({ order: one.at, came: one.at, where: thingNamed(one.name.split("@")[1]) }))].sort((one, other) => one.order - other.order);
   };
+  // Only being carried out of a vehicle ends its cold or heat.
+  const loadedAt = (way) => way.reduce(([loaded, before], { came, where }) => (vehicles.includes(where) ? [loaded ?? Math.max(came, before), before] : [null, came]), [null, 0])[0];
   const careAt = (box) => {
     const last = (kinds) => live().filter((one) => one.name === box && kinds[one.kind]).map((one) => "; " + kinds[one.kind] + at(one.at)).pop() || "";
     return last({ "topped-up": "topped up " }) + last({ "air-on": "air on ", "air-off": "air OFF " });
@@ -371,12 +378,12 @@
   const vehicles = spots.filter((name) => name.startsWith("vehicle:")).map(thingNamed);
   let unshut = [];
   const lasting = (rows, box, found, now) => {
-    const moved = movedTo(box);
-    const where = rows.length ? placeOf(rows[0][0], found, moved) : moved ? thingNamed(spotOf(moved)) : "";
+    const ways = rows.map(([stay, one]) => wayOf(box, found, stay, one.since));
+    const [first = wayOf(box, found)] = ways;
+    const where = first.length ? first[first.length - 1].where : rows.length ? data.places[rows[0][0].places[0]?.[0]] : "";
     const there = (where ? where + ", " : "");
     if (!rows.length) return ["", there + "not closed" + careAt(box), Infinity];
-    const lasts = ({ low, rides }) => Math.min(low ?? Infinity, (vehicles.includes(where) && rides) || Infinity);
-    const left = Math.min(...rows.map(([stay, one]) => one.since + lasts(stay) - now));
+    const left = Math.min(...rows.map(([stay, one], k) => Math.min(one.since + stay.low, (loadedAt(ways[k]) ?? Infinity) + stay.aboard) - now));
     const since = Math.min(...rows.map(([, one]) => one.since));
     const said = rows.some(([, one]) => one.said) ? "closed " : "planned to be closed ";
     const rest = left === Infinity ? "" : left < 0 ? "OVER by " + words(left) + ": open now" : words(left) + " left";

@@ -84,8 +84,8 @@ class JournalState:
         What changed, in the order of writing.
     lids : tuple of Lid
         Containers that were closed and opened, in the order of time.
-    carried : Mapping of str to (int, str)
-        When each container was moved last, UTC, and where to. [min, -]
+    carried : Mapping of str to tuple of (int, str)
+        When each container was moved, UTC, and where to, in the order of time. [min, -]
     lost : Mapping of str to int
         Animals of each group lost, less those added, since the last schedule was accepted.
     failures : tuple of Failed
@@ -106,7 +106,7 @@ class JournalState:
     readings: tuple[Reading, ...] = ()
     facts: tuple[Fact, ...] = ()
     lids: tuple[Lid, ...] = ()
-    carried: Mapping[str, tuple[int, str]] = field(default_factory=dict)
+    carried: Mapping[str, tuple[tuple[int, str], ...]] = field(default_factory=dict)
     lost: Mapping[str, int] = field(default_factory=dict)
     failures: tuple[Failed, ...] = ()
     spent: tuple[Spent, ...] = ()
@@ -162,11 +162,7 @@ def state_of(entries: Sequence[Entry]) -> JournalState:
         readings=tuple(sorted(_of(counted, Reading), key=lambda reading: reading.at)),
         facts=tuple(_facts(counted)),
         lids=tuple(sorted((one for one in counted if isinstance(one, Lid)), key=lambda one: one.at)),
-        carried={
-            one.container: (one.at, one.where)
-            for one in sorted(_of(counted, Tended), key=lambda one: one.at)
-            if one.where
-        },
+        carried=_carried(counted),
         lost=_lost(counted),
         failures=failing(sorted(counted, key=lambda one: one.at)),
         spent=tuple(_of(counted, Spent)),
@@ -175,6 +171,14 @@ def state_of(entries: Sequence[Entry]) -> JournalState:
         last=max((one.at for one in counted), default=None),
         worked=max((one.at for one in counted if isinstance(one, _WORKED)), default=None),
     )
+
+
+def _carried(records: Sequence[Record]) -> Mapping[str, tuple[tuple[int, str], ...]]:
+    found: dict[str, tuple[tuple[int, str], ...]] = {}
+    for one in sorted(_of(records, Tended), key=lambda one: one.at):
+        if one.where:
+            found[one.container] = (*found.get(one.container, ()), (one.at, one.where))
+    return found
 
 
 def _facts(records: Sequence[Record]) -> Iterable[Fact]:

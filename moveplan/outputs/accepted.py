@@ -200,6 +200,7 @@ def _stays(dated: DatedRoute, outlook: Outlook) -> tuple[PlannedStay, ...]:
             safe_likely_min=_whole(stay.safe.estimate.likely),
             safe_high_min=_whole(stay.safe.estimate.high),
             in_vehicle_min=None if stay.in_vehicle_min is None else _whole(stay.in_vehicle_min),
+            aboard_min=None if stay.aboard_min is None else _whole(stay.aboard_min),
             limited_by=stay.safe.limited_by,
             containers=containers_of(dated.route.livestock, stay.span, outlook),
             places=tuple(

@@ -79,6 +79,14 @@ class Stay:
         return min(safe.in_vehicle_min + later_min, safe.estimate.low)
 
     @property
+    def aboard_min(self) -> float | None:
+        """What cold or heat of the vehicle leaves of that, from being loaded on; None: something else ends it."""
+        there, safe = self.in_vehicle_min, self.safe
+        if there is None or (safe.limited_by != "temperature" and there >= safe.estimate.low):
+            return None
+        return max(there - max(self.room_min, safe.before_min), 0.0)
+
+    @property
     def margin_min(self) -> float:
         """Low end of the safe time less what is planned; infinite where there is no limit."""
         return self.safe.estimate.low - self.span.minutes

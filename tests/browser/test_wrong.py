@@ -124,7 +124,9 @@ def test_a_container_is_counted_where_it_is(phone: Phone) -> None:
         for one in next_up(snapshot, _journal(page), now).travelling
         if one.number == "X3" and one.left_min
     )
-    assert planned == rides.left_min == rides.since + (rides.stay.in_vehicle_min or 0) - now
+    loading = snapshot.task("load-animals-van")
+    assert loading is not None
+    assert planned == rides.left_min == loading.finish + (rides.stay.aboard_min or 0) - now
     assert row.inner_text().count(" min left") == 1
     assert " by " not in row.inner_text()  # one figure, the least
     _wrong(page, "Hired long van", "It has failed")
@@ -155,7 +157,7 @@ def test_what_is_done_at_a_container_is_pressed_there_and_counts_where_it_was_mo
     assert "topped up" not in other.inner_text()
     snapshot = snapshot_of_outlook(outlook_of(OUTLOOK))
     state = _journal(page)
-    assert state.carried == {"X3": (now, "Hired long van")}
+    assert state.carried == {"X3": ((now, "Hired long van"),)}
     box = next(one for one in next_up(snapshot, state, now).travelling if one.number == "X3")
     assert (box.where, box.left_min) == ("Hired long van", int(row.get_attribute("data-left") or 0))
     assert violations(page, False, "screen") == []

@@ -254,6 +254,12 @@ HOLD POINTS
     late = runner.invoke(app, ["next", str(plan), "--now", "2027-03-13T12:00"]).stdout.splitlines()[2]
     # 400 minutes from 08:45 end at 15:25; the release, which was to be over at 13:50, still can be
     assert late == "the day runs 2 h 30 min behind; B1: Clownfish with 1 h 35 min to spare"
+    said = runner.invoke(app, ["next", str(plan), "--now", "2027-03-13T12:00"]).stdout
+    assert "B1: 1 × Clownfish: 3 h 25 min left, 1 h 35 min to spare (since 08:45)" in said
+    late = runner.invoke(app, ["next", str(plan), "--now", "2027-03-13T14:00"]).stdout.splitlines()[2]
+    # drive, hold point and release take until 15:30
+    assert late.startswith("the day runs 4 h 30 min behind; ")
+    assert late.endswith("; B1: Clownfish 5 min too short")
 
 
 def test_next_says_how_to_make_good_for_days_without_records(plan: Path) -> None:

@@ -126,6 +126,9 @@ class PlannedStay:
         What ends it.
     in_vehicle_min : int or None
         The low end where it stays in the vehicle; None: it does not ride, or no limit. [min]
+    aboard_min : int or None
+        How much of it is left when it is loaded, where cold or heat ends it there; None: something else does, or it
+        was accepted before that was kept. [min]
     containers : tuple of (str, int)
         Number of each container, and how many of the animals are in it.
     places : tuple of (str, str, str)
@@ -148,6 +151,7 @@ class PlannedStay:
     safe_high_min: int | None = None
     limited_by: str = ""
     in_vehicle_min: int | None = None
+    aboard_min: int | None = None
     containers: tuple[tuple[str, int], ...] = ()
     places: tuple[tuple[str, str, str], ...] = ()
 

@@ -2,7 +2,8 @@
 
 A stay begins with a lid that was logged, else with the edge of the task that closes it, and ends with the edge of the
 task that opens it.  In between a lid that is logged as off stops the countdown, and one that is put on again goes on
-with the first closing, because the water remembers.  Where nobody logs anything the planned hours count.
+with the first closing, because the water remembers.  Where nobody logs anything the planned hours count.  What cold
+or heat ends in a vehicle counts from when the container was loaded, whatever is done to its lid there.
 """
 
 from __future__ import annotations
@@ -46,7 +47,7 @@ class Travelling:
     left_min : int or None
         Until the low end of the safe time, negative where it is over; None: no limit. [min]
     spare_min : int or None
-        What is left of it when it is expected to be opened; None: no limit. [min]
+        What is left of it when it is expected to be opened, or to leave the vehicle; None: no limit. [min]
     """
 
     stay: PlannedStay
@@ -103,15 +104,18 @@ def _of_group(
             closed = _closed(stay, lids, state, found)
             if count > 0 and closed is not None:
                 since, logged = closed
-                where = _place(stay, found, state.carried.get(number))
-                rides = where in snapshot.vehicles.values()
+                way = _way(stay, since, found, state.carried.get(number, ()))
+                where = way[-1][1] if way else stay.places[0][0] if stay.places else ""
+                loaded = _loaded(way, snapshot)
+                opening = max(_expected(stay.open_task, stay.open_edge, rest, stay.opened), found.now)
                 stuck_until = _stuck(where, number, snapshot, state)
-                left, spare = _lasts(stay, since, stuck_until, rest, found.now, rides=rides)
+                ride = _ride(stay, loaded, stuck_until, opening, snapshot, found, rest)
+                left, spare = _lasts(stay, since, loaded, ride, opening, found.now)
                 yield Travelling(stay, number, count, where, since, logged, left, spare)
 
 
 def _lasts(
-    stay: PlannedStay, since: int, stuck_until: int | None, rest: Ahead, now: int, *, rides: bool
+    stay: PlannedStay, since: int, loaded: int | None, ride: tuple[int, int] | None, opening: int, now: int
 ) -> tuple[int | None, int | None]:
     """How long a container lasts from now on, and what is left when it is opened; None: no limit. [min].
 
@@ -119,18 +123,50 @@ def _lasts(
     """
     if stay.safe_low_min is None:
         return None, None
-    end, opening = since + stay.safe_low_min, max(_opening(stay, rest), now)
-    end_there = end if stay.in_vehicle_min is None or not rides else min(since + stay.in_vehicle_min, end)
-    if stuck_until is None:
-        return end_there - now, end - opening
-    return end_there - now, min(end - opening, end_there - min(stuck_until, opening))
+    end = since + stay.safe_low_min
+    end_there = end if loaded is None else min(_end_aboard(stay, since, loaded), end)
+    spare = end - opening
+    return end_there - now, spare if ride is None else min(spare, _end_aboard(stay, since, ride[0]) - ride[1])
 
 
-def _opening(stay: PlannedStay, rest: Ahead) -> int:
-    span = rest.spans.get(stay.open_task)
+def _end_aboard(stay: PlannedStay, since: int, loaded: int) -> int:
+    """Until when what was loaded then lasts in the vehicle, UTC. [min]."""
+    if stay.aboard_min is not None:
+        return loaded + stay.aboard_min
+    return FOREVER if stay.in_vehicle_min is None else since + stay.in_vehicle_min
+
+
+def _ride(
+    stay: PlannedStay,
+    loaded: int | None,
+    stuck_until: int | None,
+    opening: int,
+    snapshot: Snapshot,
+    found: Standing,
+    rest: Ahead,
+) -> tuple[int, int] | None:
+    """From when until when a container is expected in a vehicle, UTC; None: in none, or that was not kept. [min]."""
+    if stay.aboard_min is None:
+        return None if stuck_until is None else (0, min(stuck_until, opening))
+    come = [_come(task, edge, found) for _, task, edge in stay.places]
+    for where, task, edge in stay.places[len(come) - come[::-1].index(True) if True in come else 0 :]:
+        if where not in snapshot.vehicles.values():
+            if loaded is not None:
+                return loaded, _expected(task, edge, rest, opening)
+        elif loaded is None:
+            loaded = _expected(task, edge, rest, opening)
+    return None if loaded is None else (loaded, opening)
+
+
+def _come(task: str, edge: str, found: Standing) -> bool:
+    return _edge(task, edge, found.states) is not None or task in found.unsaid
+
+
+def _expected(task: str, edge: str, rest: Ahead, otherwise: int) -> int:
+    span = rest.spans.get(task)
     if span is None:
-        return stay.opened
-    return span.start if stay.open_edge == "start" else span.finish
+        return otherwise
+    return span.start if edge == "start" else span.finish
 
 
 def _belongs(lid: Lid, one: PlannedStay, other: PlannedStay, lids: list[Lid], found: Standing) -> bool:
@@ -189,18 +225,35 @@ def _edge(task: str, edge: str, states: Mapping[str, TaskState]) -> int | None:
     return one.begun if one.begun is not None else one.done
 
 
-def _place(stay: PlannedStay, found: Standing, carried: tuple[int, str] | None) -> str:
-    """Where a container is: the last place at whose task the journal has arrived, or where it was moved to since."""
-    there = [
-        (at if at is not None else stay.shut, where)
-        for where, task, edge in stay.places
-        if (at := _edge(task, edge, found.states)) is not None or task in found.unsaid
-    ]
-    if carried is not None and (not there or carried[0] >= there[-1][0]):
-        return carried[1]
-    if there:
-        return there[-1][1]
-    return stay.places[0][0] if stay.places else ""
+def _way(
+    stay: PlannedStay, since: int, found: Standing, carried: tuple[tuple[int, str], ...]
+) -> list[tuple[int, str]]:
+    """When a container came where: by the tasks at which the journal has arrived, and where it was moved to.
+
+    Loading that takes longer than planned counts as it was planned, from its beginning.
+    """
+    rows: list[tuple[int, int, str]] = []
+    for where, task, edge in stay.places:
+        if not _come(task, edge, found):
+            continue
+        at, planned = _edge(task, edge, found.states), found.tasks.get(task)
+        begun = found.begun.get(task, planned.start if planned else stay.shut)
+        came = max(begun + (planned.minutes if planned and edge == "finish" else 0), since)
+        order = max(stay.shut if at is None else at, rows[-1][0] if rows else 0)
+        rows.append((order, came if at is None else min(came, at), where))
+    rows += [(at, at, where) for at, where in carried]
+    return [(came, where) for _, came, where in sorted(rows, key=lambda row: row[0])]
+
+
+def _loaded(way: list[tuple[int, str]], snapshot: Snapshot) -> int | None:
+    """Since when a container is in a vehicle, UTC; only being carried out ends that; None: it is in none. [min]."""
+    loaded, before = None, 0
+    for came, where in way:
+        if where not in snapshot.vehicles.values():
+            loaded, before = None, came
+        elif loaded is None:
+            loaded = max(came, before)
+    return loaded
 
 
 def _stuck(where: str, number: str, snapshot: Snapshot, state: JournalState) -> int | None:
@@ -212,5 +265,5 @@ def _stuck(where: str, number: str, snapshot: Snapshot, state: JournalState) -> 
     failed = [one for one in state.failures if one.what == VEHICLE and one.name in vehicles]
     if failed:
         return max(one.planned_on for one in failed)
-    put_there = vehicles and state.carried.get(number, (0, ""))[1] == where
+    put_there = vehicles and state.carried.get(number, ((0, ""),))[-1][1] == where
     return FOREVER if put_there else None

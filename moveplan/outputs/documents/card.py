@@ -286,7 +286,7 @@ def _stay(stay: PlannedStay, base: int, numbers: dict[str, int], places: list[st
         stay.opened - base,
         stay.safe_low_min,
         stay.containers,
-        stay.in_vehicle_min,
+        stay.aboard_min,
         [
             [places.index(where), numbers.get(task, -1), int(edge == "finish")]
             for where, task, edge in stay.places

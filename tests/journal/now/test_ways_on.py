@@ -14,8 +14,9 @@ from moveplan.journal.file.snapshot import Snapshot
 from moveplan.journal.now.another import Another
 from moveplan.journal.now.failure import Failed, Works
 from moveplan.journal.now.next_up import NextUp, next_up
+from moveplan.journal.now.travelling import Travelling
 from moveplan.journal.premises import PlannedWater, Premises
-from moveplan.journal.records import Begun, Done, Met, Out, Record, Tended
+from moveplan.journal.records import Begun, Done, Met, Opened, Out, Record, Shut, Tended
 from moveplan.journal.state import state_of
 from moveplan.network.task import Kind
 from tests.journal.builders import T0, entries, planned, snapshot
@@ -214,3 +215,58 @@ def test_a_move_by_hand_counts_until_the_plan_moves_it_on() -> None:
 def test_what_stands_where_survives_the_way_through_the_journal() -> None:
     plan = day()
     assert snapshot_of(json.loads(json.dumps(snapshot_data(plan))), "here") == plan
+
+
+def _aboard(minute: int, *records: Record, **changes: object) -> dict[str, Travelling]:
+    plan = day()
+    stay = replace(plan.stays[0], aboard_min=60, **changes)  # type: ignore[arg-type]
+    found = next_up(replace(plan, stays=(stay,)), state_of(entries(*records)), T0 + minute)
+    return {one.number: one for one in found.travelling}
+
+
+LATE = (
+    *CAUGHT,
+    Done(at=T0 + 100, task="drain-reef"),
+    Begun(at=T0 + 200, task="load-van"),
+    Done(at=T0 + 220, task="load-van"),
+)
+
+
+def test_what_cold_ends_in_the_vehicle_counts_from_being_loaded_and_no_lid_resets_it() -> None:
+    assert _aboard(225, *LATE)["B1"].left_min == 220 + 60 - 225
+    looked = (Opened(at=T0 + 221, container="B1"), Shut(at=T0 + 223, container="B1"))
+    assert _aboard(225, *LATE, *looked)["B1"].left_min == 220 + 60 - 225
+    slow = (*LATE[:-1], Done(at=T0 + 250, task="load-van"))
+    assert _aboard(255, *slow)["B1"].left_min == 220 + 60 - 255  # as planned, 20 minutes from its beginning
+    carried = Tended(at=T0 + 205, container="B1", what="moved", where=VAN)
+    boxes = _aboard(225, *LATE, carried)
+    assert (boxes["B1"].left_min, boxes["B2"].left_min) == (205 + 60 - 225, 220 + 60 - 225)
+
+
+def test_only_a_room_ends_the_cold_of_a_vehicle() -> None:
+    out = Tended(at=T0 + 221, container="B1", what="moved", where="the garage")
+    back = Tended(at=T0 + 222, container="B1", what="moved", where=VAN)
+    again = Tended(at=T0 + 223, container="B2", what="moved", where=VAN)
+    assert _aboard(221, *LATE, out)["B1"].left_min == 30 + 400 - 221
+    boxes = _aboard(225, *LATE, out, back, again)
+    assert (boxes["B1"].left_min, boxes["B2"].left_min) == (222 + 60 - 225, 220 + 60 - 225)
+
+
+def test_gas_ends_it_from_the_lid_in_the_vehicle_too() -> None:
+    assert _aboard(225, *LATE, safe_low_min=210)["B1"].left_min == 30 + 210 - 225
+
+
+def test_the_ride_counts_in_what_there_is_to_spare() -> None:
+    # the drive takes 45 minutes, of 60 that are left in the cold
+    before = _aboard(95, *CAUGHT, safe_low_min=4000)["B1"]
+    assert (before.left_min, before.spare_min) == (30 + 4000 - 95, 60 - 45)
+    driving = (*LATE, Begun(at=T0 + 240, task="drive-van"))
+    assert _aboard(250, *driving, safe_low_min=4000)["B1"].spare_min == 60 - 20 - 45
+    there = (*driving, Done(at=T0 + 285, task="drive-van"))
+    assert _aboard(290, *there, safe_low_min=4000)["B1"].spare_min == 30 + 4000 - (290 + 40 + 10 + 30)
+    fails = Failed(at=T0 + 250, what="vehicle", name="van", until=T0 + 260)
+    assert _aboard(250, *driving, fails, safe_low_min=4000)["B1"].spare_min == 220 + 60 - (260 + 45)
+
+
+def test_an_old_accepted_schedule_counts_from_the_lid() -> None:
+    assert [one.left_min for one in at(150, *LOADED).travelling] == [30 + 150 - 150] * 2
