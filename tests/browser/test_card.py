@@ -376,7 +376,7 @@ def test_who_comes_without_records_of_the_weeks_before_gives_them_with_one_press
     morning = start("record-morning-display")
     page = phone("Ines Farrow", morning)
     assert re.search(r"planned \d+ \w+ \d{4} \d\d:\d\d", page.locator("#card-facts").inner_text())
-    before = page.get_by_role("button", name="All before today is done as planned")
+    before = page.get_by_role("button", name="All before today went as planned")
     before.click()
     assert "Go or no go" in page.locator("#card-told").inner_text()
     assert page.locator("#card-last").inner_text() == ""
