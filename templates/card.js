@@ -270,7 +270,7 @@
       lines.push([
         (what === "power" ? "No power at " : "") + said + (what === "power" ? "" : " has failed") + ", " + at(minute) + ".",
         ...(what === "tank" ? ["First, with animals in it: " + first("tank-full") + ".", "Else: " + first("tank") + "."] : ["First: " + first(what) + "."]),
-        least ? "Hold: lids on, air on; " + least.dataset.container + " lasts least, until " + at(now + Number(least.dataset.left)) + "." : "Hold: nothing is closed, so the animals stay where they are.",
+        least ? "Hold: lids on, air on; " + least.dataset.container + (least.dataset.left < 0 ? " was to last until " + at(now + Number(least.dataset.left)) + ": now " + least.dataset.order : " lasts least, until " + at(now + Number(least.dataset.left))) + "." : "Hold: nothing is closed, so the animals stay where they are.",
         held.length ? "It waits: " + held.slice(0, 3).map(named).join("; ") + (held.length > 3 ? " and " + (held.length - 3) + " more" : "") + "." : "Nothing that is left hangs on it.",
         first("havens") && "Takes animals in: " + first("havens") + ".",
         first("ring") && "Call: " + first("ring") + ".",
@@ -376,35 +376,69 @@
     return last({ "topped-up": "topped up " }) + last({ "air-on": "air on ", "air-off": "air OFF " });
   };
   const vehicles = spots.filter((name) => name.startsWith("vehicle:")).map(thingNamed);
+  const answers = document.querySelector(".answers");
+  const sure = answers?.classList.contains("ok");
   let unshut = [];
+  let late = 0;
+  // From when until when it is expected in a vehicle.
+  const rideOf = ({ places }, loaded, until, found, now) => {
+    const come = places.map(([, i, finish]) => edge(i, finish, found) !== undefined || found.unsaid.has(i));
+    for (const [place, i, finish] of places.slice(come.lastIndexOf(true) + 1)) {
+      const due = tasks[i] ? Math.max(tasks[i][finish ? "finish" : "start"] + late, now) : until;
+      if (vehicles.includes(data.places[place])) loaded ??= due;
+      else if (loaded !== null) return [loaded, due];
+    }
+    return [loaded ?? Infinity, until];
+  };
   const lasting = (rows, box, found, now) => {
     const ways = rows.map(([stay, one]) => wayOf(box, found, stay, one.since));
     const [first = wayOf(box, found)] = ways;
     const where = first.length ? first[first.length - 1].where : rows.length ? data.places[rows[0][0].places[0]?.[0]] : "";
     const there = (where ? where + ", " : "");
-    if (!rows.length) return ["", there + "not closed" + careAt(box), Infinity];
-    const left = Math.min(...rows.map(([stay, one], k) => Math.min(one.since + stay.low, (loadedAt(ways[k]) ?? Infinity) + stay.aboard) - now));
+    if (!rows.length) return ["", there + "not closed" + careAt(box), {}];
+    const each = rows.map(([stay, one], k) => {
+      const loaded = loadedAt(ways[k]);
+      const end = one.since + stay.low;
+      const there = (loaded ?? Infinity) + stay.aboard;
+      const until = Math.max(stay.until_min + late, now);
+      const ride = rideOf(stay, loaded, until, found, now);
+      const spare = Math.min(end - until, ride[0] + stay.aboard - ride[1]);
+      return { left: Math.min(end, there) - now, cold: there <= end && there < Infinity, spare, until, lasts: ride[0] + stay.aboard, out: ride[1] };
+    });
+    const least = (what) => each.reduce((one, other) => (what(other) < what(one) ? other : one));
+    const { left, cold } = least((one) => one.left);
+    const order = cold ? "into a room or car at room temperature, lid on" : "open it";
+    const { spare, until } = least((one) => one.spare);
+    const { lasts, out } = least((one) => one.lasts - one.out);
     const since = Math.min(...rows.map(([, one]) => one.since));
     const said = rows.some(([, one]) => one.said) ? "closed " : "planned to be closed ";
-    const rest = left === Infinity ? "" : left < 0 ? "OVER by " + words(left) + ": open now" : words(left) + " left";
-    return [rest, there + said + at(since) + careAt(box), left];
+    const rest = left === Infinity ? "" : left < 0 ? "OVER by " + words(left) + ": " + (cold ? order : "open now") : words(left) + " left";
+    return [rest, there + said + at(since) + careAt(box), { left, order, spare, until, lasts, out }];
   };
   const showAnimals = (found, now) => {
     unshut = [];
+    const rides = [];
     for (const row of boxRows) {
       const box = row.dataset.container;
       const own = stays.filter((stay) => has(stay, box));
       const rows = own.map((stay) => [stay, closedSince(stay, box, found, now)]).filter(([, one]) => one);
-      const [rest, text, left] = lasting(rows, box, found, now);
+      const [rest, text, { left = Infinity, order, spare, until, lasts, out }] = lasting(rows, box, found, now);
       const on = row.querySelector(".lid-on");
       row.querySelector("bdi").textContent = [...new Set(own.map((stay) => counted(stay, box) + " × " + data.groups[stay.group][1]))].join(", ");
       row.querySelector(".left").replaceChildren(made("b", rest), text);
+      // How it will be, late as the day is: when it is opened, and when it leaves the vehicle.
+      const needed = row.querySelector(".needed");
+      needed.textContent = left < Infinity && (late > 0 || spare < 0) ? (spare < 0 ? words(spare) + " too SHORT: " : "") + (lasts - out === spare ? "in the vehicle" : "needed") + " until " + at(lasts - out === spare ? out : until) + " as it goes" : "";
+      needed.classList.toggle("over", spare < 0);
+      if (lasts < Infinity) rides.push([lasts - out, "In the vehicle " + box + " lasts until " + at(lasts) + "; out of it as it goes " + at(out) + ": it " + (lasts < out ? "does NOT do." : "does.")]);
+      row.dataset.spare = spare < Infinity ? String(spare) : "";
       row.hidden = !rows.length && !own.some((stay) => counted(stay, box) && Math.abs(stay.from_min - now) < NEAR);
       on.disabled = rows.some(([, one]) => one.said);
       row.querySelector(".lid-off").disabled = !rows.length;
       if (!on.disabled && own.some(({ shut: [i], open }) => i === chosen?.i || (found.begun[i] !== undefined && edge(open[0], open[1], found) === undefined))) unshut.push(box);
       row.dataset.left = left === Infinity ? "" : String(left);
       row.classList.toggle("over", left < 0);
+      row.dataset.order = order || "";
     }
     part("lids").hidden = unshut.length < 2;
     say("lids", "Lids on: " + unshut.join(", "));
@@ -412,12 +446,19 @@
     const order = (row) => (row.dataset.left ? Number(row.dataset.left) : 1e9);
     const sorted = [...list.children].sort((one, other) => order(one) - order(other));
     if (sorted.some((row, place) => list.children[place] !== row)) list.append(...sorted);
-    const least = sorted.find((row) => row.dataset.left);
+    const short = sorted.filter((row) => row.dataset.spare < 0);
+    const least = short.sort((one, other) => one.dataset.spare - other.dataset.spare)[0] || sorted.find((row) => row.dataset.left);
+    const needed = least?.querySelector(".needed").textContent;
+    say("least", least ? least.dataset.container + ": " + least.querySelector(".left b").textContent + (needed && ", " + needed) : "");
+    part("least").classList.toggle("over", short.length > 0);
+    answers?.classList.toggle("ok", sure && !short.length);
+    if (short.length) part("late").append(" Does NOT last as it goes: " + short.map((row) => row.dataset.container).join(", ") + ".");
+    const going = chosen && (tasks[chosen.i].kind === "travel" || stays.some(({ places }) => places.some(([place, i]) => i === chosen.i && vehicles.includes(data.places[place]))));
+    say("ride", (going && rides.sort(([one], [other]) => one - other)[0]?.[1]) || "");
     const [worst, ...others] = sorted.filter((row) => row.dataset.left && row.dataset.left <= 30);
     const left = Number(worst?.dataset.left);
-    const alarm = !worst ? "" : worst.dataset.container + (left < 0 ? " is over its safe time: open it now." : left <= 10 ? ": 10 min left, open it now." : ": 30 min left, open it next.") + (others.length ? " Then " + others.map((row) => row.dataset.container).join(", ") + "." : "");
+    const alarm = !worst ? "" : worst.dataset.container + (left < 0 ? " is over its safe time: " : left <= 10 ? ": 10 min left, " : ": 30 min left, ") + worst.dataset.order + (left <= 10 ? " now." : " next.") + (others.length ? " Then " + others.map((row) => row.dataset.container).join(", ") + "." : "");
     if (part("alarm").textContent !== alarm) say("alarm", alarm);
-    say("least", least ? least.dataset.container + ": " + least.querySelector(".left b").textContent : "");
     for (const [row, words, stay] of panels) showStay(row, words, stay, found, now);
   };
   // The table of all stays says the same of its containers, and the file of progress takes their lids from there.
@@ -516,7 +557,7 @@
       part("reading").open = Boolean(first && data.asks[first.i]);
     }
     chosen = first;
-    const late = behind(found, now);
+    late = behind(found, now);
     const runs = late > 0 ? "The day runs " + words(late) + " behind" : "";
     say("behind", runs && runs + ".");
     const home = tasks[data.home];
@@ -787,7 +828,7 @@
       more.setAttribute("aria-expanded", shut);
     });
     more.setAttribute("aria-expanded", "false");
-    row.append(own("span", "left", ""), " ", lid("lid-on", "Lid on"), " ", lid("lid-off", "Lid off"), " ", more);
+    row.append(own("span", "left", ""), " ", own("b", "needed", ""), " ", lid("lid-on", "Lid on"), " ", lid("lid-off", "Lid off"), " ", more);
   }
   for (const button of tend.querySelectorAll("button")) {
     onClick(button, () => {

@@ -182,3 +182,49 @@ def test_what_is_done_at_a_container_is_pressed_there_and_counts_where_it_was_mo
     assert "Hired long van" in row.inner_text()
     page.get_by_role("button", name="Take back").click()
     assert _journal(page).carried == {}
+
+
+def test_on_a_late_day_each_box_says_until_when_it_is_needed_and_what_to_do_once_it_is_too_late(
+    phone: Phone, violations: Violations
+) -> None:
+    now = start("load-animals-van")
+    snapshot = snapshot_of_outlook(outlook_of(OUTLOOK))
+    page = phone("Ines Farrow", now)
+    up_to(page, "load-animals-van")
+    row, sure = page.locator("[data-container='T1']"), page.locator(".answers")
+    ride, least, needed = page.locator("#card-ride"), page.locator("#card-least"), row.locator(".needed")
+    assert title(page) == "Load the animals last"
+    assert re.fullmatch(
+        r"In the vehicle T1 lasts until .+; out of it as it goes .+: it does\.", ride.inner_text()
+    )
+    assert needed.inner_text() == ""
+    assert "ok" in (sure.get_attribute("class") or "").split()
+    row.get_by_role("button", name="Water, air, place").click()
+    page.get_by_label("Moved to").select_option(label="Hired long van")
+    page.get_by_role("button", name="Moved", exact=True).click()
+    page.clock.fast_forward(100 * 60_000)  # it waits in the cold, and nothing goes on
+    box = next(one for one in next_up(snapshot, _journal(page), now + 100).travelling if one.number == "T1")
+    assert box.ride is not None
+    assert box.spare_min is not None
+    assert box.spare_min == box.ride_spare_min < 0
+    assert box.left_min == int(row.get_attribute("data-left") or 0) > 0
+    assert "does NOT do" in ride.inner_text()
+    assert re.fullmatch(r"\d+ min too SHORT: in the vehicle until \d\d:\d\d as it goes", needed.inner_text())
+    assert least.inner_text().startswith("T1: ")
+    assert least.inner_text().endswith(needed.inner_text())
+    assert page.locator("#card-late").inner_text().endswith(" Does NOT last as it goes: T1.")
+    assert "ok" not in (sure.get_attribute("class") or "").split()
+    other = page.locator("[data-container='X1'] .needed").inner_text()
+    assert re.fullmatch(r"(needed|in the vehicle) until \d\d:\d\d as it goes", other)
+    assert violations(page, False, "screen") == []
+    page.clock.fast_forward(40 * 60_000)
+    assert "into a room or car at room temperature, lid on" in row.inner_text()
+    assert "open" not in row.inner_text() + page.locator("#card-alarm").inner_text()
+    _wrong(page, "Hired long van", "It has failed")
+    shown = page.locator("#card-failed").inner_text()
+    assert "T1 was to last until" in shown
+    assert "now into a room or car at room temperature" in shown
+    box = next(one for one in next_up(snapshot, _journal(page), now + 140).travelling if one.number == "T1")
+    assert not box.tempered
+    assert box.left_min is not None
+    assert box.left_min < 0

@@ -275,6 +275,27 @@ def test_next_says_how_to_make_good_for_days_without_records(plan: Path) -> None
     assert "nothing was recorded" not in runner.invoke(app, asked).stdout
 
 
+def test_next_says_how_long_each_box_lasts_in_the_vehicle_and_where_to_with_it(tmp_path: Path) -> None:
+    path, day = plan_file(tmp_path), snapshot()
+    places = (
+        ("Mill", "catch-fish", "start"),
+        ("Hired van", "drive-van", "start"),
+        ("Harbour", "drive-van", "finish"),
+    )
+    rides = replace(day, stays=(replace(day.stays[0], in_vehicle_min=150, aboard_min=50, places=places),))
+    append(path, PLAN_ID, lambda _: [(Accepted(at=T0 - 1440, schedule=snapshot_data(rides)), "")])
+    _log(path, "done", "catch-fish", "--at", "2027-03-13 09:30")
+    _log(path, "begin", "drive-van", "--at", "2027-03-13 11:00", now="2027-03-13T11:00")
+    said = runner.invoke(app, ["next", str(path), "--now", "2027-03-13T11:10"]).stdout
+    assert "  in the vehicle B1 lasts until 11:50; out of it as it goes 11:45: that does\n" in said
+    said = runner.invoke(app, ["next", str(path), "--now", "2027-03-13T11:55"]).stdout
+    assert "OVER by 5 min, into a room or car at room temperature, lid on (since" in said
+    assert "  in the vehicle B1 lasts until 11:50; out of it as it goes 11:55: that will NOT do\n" in said
+    _log(path, "fails", "van", now="2027-03-13T11:55")
+    said = runner.invoke(app, ["next", str(path), "--now", "2027-03-13T11:55"]).stdout
+    assert "was to last, Hired van: until 11:50; now into a room or car at room temperature, lid on" in said
+
+
 @pytest.mark.parametrize(
     ("tie", "said"),
     [

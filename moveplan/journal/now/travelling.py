@@ -48,6 +48,11 @@ class Travelling:
         Until the low end of the safe time, negative where it is over; None: no limit. [min]
     spare_min : int or None
         What is left of it when it is expected to be opened, or to leave the vehicle; None: no limit. [min]
+    ride : tuple of (int, int) or None
+        Until when cold or heat lets it stay in the vehicle, and when it is expected out of it, UTC; None: it rides no
+        more, or something else ends it. [min]
+    tempered : bool
+        Whether it would not help to carry it into a room: cold or heat of a vehicle does not end it.
     """
 
     stay: PlannedStay
@@ -58,6 +63,13 @@ class Travelling:
     logged: bool
     left_min: int | None
     spare_min: int | None
+    ride: tuple[int, int] | None = None
+    tempered: bool = True
+
+    @property
+    def ride_spare_min(self) -> int:
+        """What is left of its time in the vehicle when it leaves that. [min]."""
+        return FOREVER if self.ride is None else self.ride[0] - self.ride[1]
 
 
 def travelling(
@@ -111,7 +123,19 @@ def _of_group(
                 stuck_until = _stuck(where, number, snapshot, state)
                 ride = _ride(stay, loaded, stuck_until, opening, snapshot, found, rest)
                 left, spare = _lasts(stay, since, loaded, ride, opening, found.now)
-                yield Travelling(stay, number, count, where, since, logged, left, spare)
+                lasts = _end_aboard(stay, since, ride[0]) if ride and stay.aboard_min is not None else None
+                yield Travelling(
+                    stay,
+                    number,
+                    count,
+                    where,
+                    since,
+                    logged,
+                    left,
+                    spare,
+                    (lasts, ride[1]) if ride and lasts is not None else None,
+                    loaded is None or left is None or _end_aboard(stay, since, loaded) > found.now + left,
+                )
 
 
 def _lasts(
