@@ -533,7 +533,7 @@
   let chosen = null;
   let lacks = [];
   let asked = -1;
-  let sure = false;
+  let willingly = false;
   let offline = "";
   let forecast = "";
   let send = () => {};
@@ -748,13 +748,13 @@
     const now = nowMinute();
     const found = standing(now);
     const gates = earlier(found, now).filter((i) => tasks[i].kind === "hold-point");
-    if (!sure) {
-      sure = true;
+    if (!willingly) {
+      willingly = true;
       tell("Press again: " + earlier(found, now).length + " tasks of the days before are recorded as done when planned" + (gates.length ? "; met, signed by " + people[me][1] + ": " + gates.map(named).join("; ") : "") + ".");
       return;
     }
     if (!signs()) return;
-    sure = false;
+    willingly = false;
     const lot = Date.now();
     record(earlier(found, now).map((i) => ({ ...rowOf(gates.includes(i) ? "met" : "done", data.ids[i], tasks[i].finish, 0), lot })));
   });
