@@ -407,7 +407,7 @@
     });
     const least = (what) => each.reduce((one, other) => (what(other) < what(one) ? other : one));
     const { left, cold } = least((one) => one.left);
-    const order = cold ? "into a room or car at room temperature, lid on" : "open it";
+    const order = cold ? "carry it, lid on, into a room or car at room temperature" : "open it";
     const { spare, until } = least((one) => one.spare);
     const { lasts, out } = least((one) => one.lasts - one.out);
     const since = Math.min(...rows.map(([, one]) => one.since));
@@ -828,7 +828,7 @@
       more.setAttribute("aria-expanded", shut);
     });
     more.setAttribute("aria-expanded", "false");
-    row.append(own("span", "left", ""), " ", own("b", "needed", ""), " ", lid("lid-on", "Lid on"), " ", lid("lid-off", "Lid off"), " ", more);
+    row.append(own("span", "left", ""), " ", own("span", "needed", ""), " ", lid("lid-on", "Lid on"), " ", lid("lid-off", "Lid off"), " ", more);
   }
   for (const button of tend.querySelectorAll("button")) {
     onClick(button, () => {

@@ -287,7 +287,7 @@ def test_the_table_of_all_stays_counts_down_from_the_lids_of_the_card_and_says_w
     page.locator("[data-container='X1']").get_by_role("button", name="Lid on").click()
     page.clock.fast_forward((ride + 60) * 60_000)  # a lid that is opened does not warm the vehicle
     assert re.search(
-        r": OVER by 1 h 0 min: into a room or car at room temperature, lid on, Hired long van",
+        r": OVER by 1 h 0 min: carry it, lid on, into a room or car at room temperature, Hired long van",
         said.text_content() or "",
     )
     page.locator("[data-container='X1']").get_by_role("button", name="Lid off").click()

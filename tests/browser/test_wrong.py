@@ -218,12 +218,12 @@ def test_on_a_late_day_each_box_says_until_when_it_is_needed_and_what_to_do_once
     assert re.fullmatch(r"(needed|in the vehicle) until \d\d:\d\d as it goes", other)
     assert violations(page, False, "screen") == []
     page.clock.fast_forward(40 * 60_000)
-    assert "into a room or car at room temperature, lid on" in row.inner_text()
+    assert "carry it, lid on, into a room or car at room temperature" in row.inner_text()
     assert "open" not in row.inner_text() + page.locator("#card-alarm").inner_text()
     _wrong(page, "Hired long van", "It has failed")
     shown = page.locator("#card-failed").inner_text()
     assert "T1 was to last until" in shown
-    assert "now into a room or car at room temperature" in shown
+    assert "now carry it, lid on, into a room or car at room temperature" in shown
     box = next(one for one in next_up(snapshot, _journal(page), now + 140).travelling if one.number == "T1")
     assert not box.tempered
     assert box.left_min is not None

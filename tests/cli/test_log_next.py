@@ -289,11 +289,14 @@ def test_next_says_how_long_each_box_lasts_in_the_vehicle_and_where_to_with_it(t
     said = runner.invoke(app, ["next", str(path), "--now", "2027-03-13T11:10"]).stdout
     assert "  in the vehicle B1 lasts until 11:50; out of it as it goes 11:45: that does\n" in said
     said = runner.invoke(app, ["next", str(path), "--now", "2027-03-13T11:55"]).stdout
-    assert "OVER by 5 min, into a room or car at room temperature, lid on (since" in said
+    assert "OVER by 5 min, carry it, lid on, into a room or car at room temperature (since" in said
     assert "  in the vehicle B1 lasts until 11:50; out of it as it goes 11:55: that will NOT do\n" in said
     _log(path, "fails", "van", now="2027-03-13T11:55")
     said = runner.invoke(app, ["next", str(path), "--now", "2027-03-13T11:55"]).stdout
-    assert "was to last, Hired van: until 11:50; now into a room or car at room temperature, lid on" in said
+    assert (
+        "was to last, Hired van: until 11:50; now carry it, lid on, into a room or car at room temperature"
+        in said
+    )
 
 
 @pytest.mark.parametrize(

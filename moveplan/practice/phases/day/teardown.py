@@ -31,9 +31,6 @@ OFF_TOO = ("dosing", "reactor", "chiller", "controller", "uv", "ozone")
 """What doses, shines on or oxidises still water, lives on flow or switches heaters; common practice, no source."""
 READ_MIN = 10
 """The first readings need the heaters on so long; common practice, no source. [min]"""
-STILL_MIN = 45
-"""Longest that filter media stand in water that no longer flows: within the hour it has no oxygen left; common
-practice, no source. [min]"""
 SHALLOW_MIN = 15
 """Longest that fish stand in low water before somebody catches them; common practice, no source. [min]"""
 
@@ -79,7 +76,7 @@ def _add_morning(move: Draft, facts: SystemFacts) -> None:
     move.link(task("record-morning"), task("heaters-off"), relation=start, gap=READ_MIN)
     move.chain(*map(task, ("heaters-off", "heaters-cool")))
     move.link(task("heaters-off"), _first_draw(move, facts))
-    move.link(task("heaters-off"), task("pack-media"), at_most=STILL_MIN, any_length=True)
+    move.link(task("heaters-off"), task("pack-media"))
     move.link(task("heaters-cool"), task("draw-keep-water"), relation=Relation.FINISHTOFINISH)
     move.link(task("record-morning"), task("no-way-back"))
 
