@@ -211,7 +211,8 @@
   };
 
   // Who is not there today is out of every crew; who has nothing planned then, or the skill that is short, joins.
-  const dayOf = (minute) => new Intl.DateTimeFormat("en-GB", { dateStyle: "medium", timeZone: document.body.dataset.zone }).format(new Date(minute * MINUTE));
+  const days = new Intl.DateTimeFormat("en-GB", { dateStyle: "medium", timeZone: document.body.dataset.zone });
+  const dayOf = (minute) => days.format(new Date(minute * MINUTE));
   const whenOf = (minute) => (dayOf(minute) === dayOf(nowMinute()) ? "" : dayOf(minute) + " ") + at(minute);
   const takeOver = (now) => {
     for (const task of tasks) Object.assign(task, { crew: task.people, gone: false });
@@ -312,6 +313,12 @@
     }
     const first = rows.find((row) => row.runs) || rows.find((row) => !row.waits.length && !row.held.length);
     return first ? [first, ...rows.filter((row) => row !== first)] : rows;
+  };
+  // What is open of the days before, where nothing was recorded before today.
+  const earlier = (found, now) => {
+    const before = (minute) => minute < now && dayOf(minute) !== dayOf(now);
+    if ([...live().map((one) => one.at), ...tasks.flatMap((task) => task.logged || [])].some(before)) return [];
+    return tasks.map((_, i) => i).filter((i) => found.isOpen(i) && !tasks[i].starts && (tasks[i].kind !== "wait" || tasks[i].people.length) && before(tasks[i].finish));
   };
   const behind = (found, now) => {
     const needed = new Set(tasks.flatMap((task, i) => (found.isOpen(i) ? task.after.map(([before]) => before) : [])));
@@ -490,12 +497,12 @@
     return recent.length && recent.every((one) => Math.abs(one.value - last.value) > data.far[last.name.split("@")[0]]);
   };
   const judged = (i, found, now) =>
-    (data.asks[i] || []).map(([words, which, low, usual, within, times, apart, since, risen, acids = [], falls = []]) => {
+    (data.asks[i] || []).map(([limit, which, low, usual, within, times, apart, since, risen, acids = [], falls = []]) => {
       const from = since < 0 ? -Infinity : found.ended[since] ?? -Infinity;
       const every = readings().filter((one) => which.includes(data.reads.indexOf(one.name)));
       const rows = every.filter((one) => one.at >= from);
       const last = rows[rows.length - 1];
-      if (!last) return [words, "not read yet"];
+      if (!last) return [limit, "not read yet"];
       const acid = readings().filter((one) => acids.includes(data.reads.indexOf(one.name))).pop();
       const step = acid && Math.ceil(10 * (acid.value - 7.6) - 1e-6);
       const high = acid ? falls[Math.min(Math.max(step, 0), falls.length - 1)] : usual;
@@ -503,11 +510,11 @@
       let first = rows.length;
       while (first && keeps(rows[first - 1])) first -= 1;
       const said = "last " + told(last.name, last.value) + " at " + at(last.at) + (acid ? ", at most " + high + " at this pH" : "");
-      if (now - last.at > within) return [words, said + ", too old"];
-      if (!keeps(last)) return [words, said + ": NOT within"];
-      if (rows.length - first < times || last.at - rows[first].at < apart) return [words, said + ", read it again"];
-      if (risen && !first) return [words, said + ", no rise was seen before"];
-      return isFar(last, every) ? [words, said + ", far from the one before: measure again"] : [words, said, true];
+      if (now - last.at > within) return [limit, said + ", too old since " + whenOf(last.at + within) + ": read it again"];
+      if (!keeps(last)) return [limit, said + ": NOT within", false, told(last.name, last.value)];
+      if (rows.length - first < times || last.at - rows[first].at < apart) return [limit, said + ", within; " + times + " in a row are asked for" + (apart ? " over " + words(apart) + ": from " + whenOf(rows[first].at + apart) + " on" : ":") + " read it again"];
+      if (risen && !first) return [limit, said + ", no rise was seen before"];
+      return isFar(last, every) ? [limit, said + ", far from the one before: measure again"] : [limit, said, true];
     });
 
   const spoken = (one) => {
@@ -526,6 +533,7 @@
   let chosen = null;
   let lacks = [];
   let asked = -1;
+  let willingly = false;
   let offline = "";
   let forecast = "";
   let send = () => {};
@@ -580,9 +588,10 @@
     part("done").disabled = !first || shut;
     part("met").disabled = Boolean(first && first.waits.length);
     const asks = gate ? judged(first.i, found, now) : [];
+    part("before").hidden = !earlier(found, now).length;
     part("asks").hidden = !asks.length;
     part("asks").replaceChildren(...asks.map(([words, said]) => made("li", words + ": " + said)));
-    lacks = asks.filter((row) => !row[2]).map((row) => row[0]);
+    lacks = asks.filter((row) => !row[2]);
     if (part("met").textContent !== "Met" && (!lacks.length || asked !== first.i)) say("met", "Met");
     const [last, ...more] = lastPressed();
     part("back").disabled = !last;
@@ -734,6 +743,21 @@
     keep("me", people[(owner = me)][0]);
     return true;
   };
+  // Who comes without the records of the days before.
+  onClick(part("before"), () => {
+    const now = nowMinute();
+    const found = standing(now);
+    const gates = earlier(found, now).filter((i) => tasks[i].kind === "hold-point");
+    if (!willingly) {
+      willingly = true;
+      tell("Press again: " + earlier(found, now).length + " tasks of the days before are recorded as done when planned" + (gates.length ? "; met, signed by " + people[me][1] + ": " + gates.map(named).join("; ") : "") + ".");
+      return;
+    }
+    if (!signs()) return;
+    willingly = false;
+    const lot = Date.now();
+    record(earlier(found, now).map((i) => ({ ...rowOf(gates.includes(i) ? "met" : "done", data.ids[i], tasks[i].finish, 0), lot })));
+  });
   const act = (kind) => () => chosen && press(kind, data.ids[chosen.i], chosen.time);
   onClick(part("begun"), act("begun"));
   onClick(part("done"), act("done"));
@@ -741,7 +765,12 @@
     if (lacks.length && asked !== chosen.i) {
       asked = chosen.i;
       say("met", "Sign all the same");
-      tell("Not shown: " + lacks.join("; ") + ". Read it, or press again to sign all the same; that is kept with it.");
+      const [past, rest] = [true, false].map((is) => lacks.filter((row) => row[3] !== undefined === is));
+      tell(
+        (rest.length ? "Not shown: " + rest.map(([words]) => words).join("; ") + ". " : "") +
+        past.map(([words, , , value]) => "NOT within: " + value + " (" + words + "). ").join("") +
+        "Read it, or press again to sign all the same; that is kept with it."
+      );
       return;
     }
     asked = -1;
@@ -763,6 +792,7 @@
     say("read-note", (past ? "NOT within: " + past[0] + ". " : "") + (isFar(rows[rows.length - 1], rows) ? "Far from the one before: measure again." : ""));
     part("value").value = "";
   });
+  onClick(part("reading").querySelector("summary"), () => setTimeout(() => part("value").scrollIntoView({ block: "center" })));
   const thing = () => data.things[Number(part("thing").value)];
   const wrong = (kind) => () => {
     if (!press(kind, thing())) return;

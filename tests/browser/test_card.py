@@ -374,6 +374,47 @@ def test_all_lids_of_a_step_are_put_on_with_one_press(phone: Phone) -> None:
     assert lids.inner_text() == "Lids on: T1, X4, X5, X6, X7, X8, X9"
 
 
+def test_who_comes_without_records_of_the_weeks_before_gives_them_with_one_press(phone: Phone) -> None:
+    """All that is open of the days before, each at its planned end; the hold points are named before."""
+    morning = start("record-morning-display")
+    page = phone("Ines Farrow", morning)
+    assert re.search(r"planned \d+ \w+ \d{4} \d\d:\d\d", page.locator("#card-facts").inner_text())
+    before = page.get_by_role("button", name="All before today went as planned")
+    before.click()
+    assert "Go or no go" in page.locator("#card-told").inner_text()
+    assert page.locator("#card-last").inner_text() == ""
+    before.click()
+    assert before.is_hidden()
+    assert title(page).startswith("Measure Display reef")
+    assert page.locator("#card-facts").inner_text().startswith(f"planned {_hour(morning)}")
+    snapshot = snapshot_of_outlook(outlook_of("house_move"))
+    index = index_of(snapshot, outlook_of("house_move").project.plan.id)
+    marks = {mark.name: mark for mark in read_slip(text_of(page), [index])}
+    ends = {one.id: one for one in snapshot.tasks}
+    assert marks["go-or-no-go"].kind == "met"
+    assert all(mark.at == ends[name].finish < morning for name, mark in marks.items())
+    page.get_by_label("I am").select_option(label="Bea Lindqvist")
+    assert page.get_by_role("button", name="Begun").is_enabled()
+    page.get_by_label("I am").select_option(label="Ines Farrow")
+    page.get_by_role("button", name="Take back").click()
+    assert before.is_visible()
+
+
+def _hour(minute: int) -> str:
+    return f"{to_local(minute, ZoneInfo(snapshot_of_outlook(outlook_of('house_move')).zone)):%H:%M}"
+
+
+def test_the_fields_of_a_reading_come_into_view_above_the_buttons(phone: Phone) -> None:
+    page = phone("Ines Farrow", start("no-way-back-display"))
+    up_to(page, "no-way-back-display", alone=True)
+    page.locator("#card-reading summary").click()
+    page.clock.run_for(100)
+    field, buttons = (page.locator(one).bounding_box() for one in ("#card-value", "#card-gate"))
+    assert field is not None
+    assert buttons is not None
+    assert 0 <= field["y"] < field["y"] + field["height"] <= buttons["y"]
+
+
 def test_a_late_day_shuts_no_container_whose_task_has_not_begun(phone: Phone) -> None:
     """The hours of the fish and the shrimps have passed, and all of them are still in the tank."""
     page = phone("Ines Farrow", start("no-way-back-display"))
@@ -445,6 +486,8 @@ def test_a_hold_point_asks_for_its_readings_and_takes_them_on_the_spot(phone: Ph
     assert "24 to 27 °C: last 25 at" in said[0]
     assert "34 to 36: last 35.2 at" in said[1]
     assert said[2].endswith("read it again")  # twice in a row
+    assert "0.05 at" in said[2]
+    assert "within; 2 in a row are asked for" in said[2]
     page.clock.fast_forward(60_000)
     page.get_by_label("Value").fill("0.04")
     page.get_by_role("button", name="Record reading").click()
@@ -459,6 +502,21 @@ def test_a_hold_point_asks_for_its_readings_and_takes_them_on_the_spot(phone: Ph
     ]
     page.get_by_role("button", name="Met", exact=True).click()
     assert "met" in page.locator("#card-last").inner_text()
+
+
+def test_a_hold_point_tells_what_is_not_within_from_what_is_not_shown(phone: Phone) -> None:
+    page = phone("Ines Farrow", start("water-matched-display"))
+    up_to(page, "water-matched-display", alone=True)
+    page.get_by_label("Value").fill("23.6")
+    page.get_by_role("button", name="Record reading").click()
+    page.get_by_role("button", name="Met", exact=True).click()
+    told = page.locator("#card-told").inner_text()
+    assert told.startswith("Not shown: salinity 34 to 36; ammonia at most")
+    assert ". NOT within: 23.6 (temperature 24 to 27 °C). Read it, or press again" in told
+    page.clock.fast_forward(13 * 60 * 60_000)
+    assert re.search(
+        r"too old since .*\d\d:\d\d: read it again", page.locator("#card-asks li").first.inner_text()
+    )
 
 
 def test_a_reading_far_from_the_last_signs_nothing_until_a_second_agrees(phone: Phone) -> None:

@@ -262,6 +262,19 @@ HOLD POINTS
     assert late.endswith("; B1: Clownfish 5 min too short")
 
 
+def test_next_says_how_to_make_good_for_days_without_records(plan: Path) -> None:
+    words = "moveplan record PLAN done 5 --and-before --at 2027-03-13T13:50"
+    line = f"nothing was recorded before today; where all of it went as planned: {words}"
+    asked = ["next", str(plan), "--now", "2027-03-14T09:30"]
+    assert line in runner.invoke(app, asked).stdout.splitlines()
+    assert line not in runner.invoke(app, ["next", str(plan), "--now", NOW]).stdout.splitlines()
+    refused = _refused(plan, *words.split()[3:], "--by", "Ines Farrow", now="2027-03-14T09:30")
+    assert "done 5 --and-before --by 'Ines Farrow' --met 4=Ines" in str(refused)
+    met = ("--met", "4=Ines Farrow", "--read", "temperature 25")
+    _log(plan, *words.split()[3:], *met, now="2027-03-14T09:30")
+    assert "nothing was recorded" not in runner.invoke(app, asked).stdout
+
+
 def test_next_says_how_long_each_box_lasts_in_the_vehicle_and_where_to_with_it(tmp_path: Path) -> None:
     path, day = plan_file(tmp_path), snapshot()
     places = (

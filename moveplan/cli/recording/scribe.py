@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from pathlib import Path
+from shlex import quote
 from typing import Any
 
 import typer
@@ -193,7 +194,7 @@ def _before(said: Said, state: JournalState, known: Known, last: _OfTask, plan: 
         _WORDS[type(last)],
         said.task or last.task,
         "--and-before",
-        *(["--by", by] if by else []),
+        *(["--by", quote(by)] if by else []),
     )
     answers = Answers(signed, said.reason, " ".join(words))
     return up_to(last.task, person, known.snapshot, state, last.at, answers)

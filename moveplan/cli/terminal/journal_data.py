@@ -43,6 +43,7 @@ def next_data(found: NextUp, snapshot: Snapshot, zone: ZoneInfo) -> dict[str, An
         },
         "running": [_item(item, zone) for item in found.running],
         "next": [_turn(turn, zone) for turn in found.turns],
+        "unlogged_until": found.unlogged.id if found.unlogged else None,
         "unsaid": [{"task": task.id, "begun_after_it": after.id} for task, after in found.unsaid],
         "hold_points": [
             {

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Container, Iterator, Mapping
 from dataclasses import dataclass
+from zoneinfo import ZoneInfo
 
 from moveplan.journal.file.snapshot import PlannedTask, Snapshot
 from moveplan.journal.now.held_up import held_until
@@ -129,6 +130,8 @@ class NextUp:
         What there is to do about each failure.
     taken_over : tuple of TakenOver
         Tasks within a day of now whose crew is another than planned, because somebody is not there.
+    unlogged : PlannedTask or None
+        The last that was planned before today, where nothing was logged before today.
     """
 
     now: int
@@ -144,6 +147,7 @@ class NextUp:
     travelling: tuple[Travelling, ...]
     ways_on: tuple[WaysOn, ...] = ()
     taken_over: tuple[TakenOver, ...] = ()
+    unlogged: PlannedTask | None = None
 
     @property
     def first(self) -> tuple[Turn, ...]:
@@ -202,6 +206,7 @@ def next_up(snapshot: Snapshot, state: JournalState, now: int) -> NextUp:
         travelling=travelling(snapshot, state, found, rest),
         ways_on=ways_on(snapshot, state, found, held),
         taken_over=tuple(row for row in over if row.task.start - now <= DAYS_MIN),
+        unlogged=found.unlogged(ZoneInfo(snapshot.zone)),
     )
 
 

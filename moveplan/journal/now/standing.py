@@ -9,11 +9,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from zoneinfo import ZoneInfo
 
 from moveplan.journal.file.snapshot import PlannedTask, Snapshot, Tie
 from moveplan.journal.state import JournalState, TaskState
 from moveplan.network.link import Relation
 from moveplan.network.task import Kind, State
+from moveplan.times import local_day, to_local
 
 OPEN = (State.NEEDS_ACTION, State.IN_PROCESS)
 
@@ -120,6 +122,19 @@ class Standing:
                     found[before] = None
                     waiting.append(before)
         return tuple(found)
+
+    def unlogged(self, zone: ZoneInfo) -> PlannedTask | None:
+        """Find the last of what is open of the days before; None: something was logged then, or nothing is open."""
+        today = local_day(to_local(self.now, zone).date(), zone).start
+        logged = [at for one in self.states.values() for at in (one.begun, one.done) if at is not None]
+        rows = [
+            task
+            for name, task in self.tasks.items()
+            if self.is_open(name) and task.times == 1 and not task.alone and task.finish <= today
+        ]
+        if min(logged, default=today) < today:
+            return None
+        return max(rows, key=lambda task: (task.start, task.number), default=None)
 
     def over_by(self, name: str) -> int:
         """Moment by which a task that nobody logged was over, as what waits for it had begun, UTC. [min]."""

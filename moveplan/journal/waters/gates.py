@@ -108,7 +108,7 @@ class Lack:
                 "missing": "it was not read yet",
                 "old": f"the last reading ({said}) is older than {gate.within_min // 60} h",
                 "outside": f"the last reading is {said}",
-                "alone": _again(gate),
+                "alone": f"the last reading ({said}) keeps that; {_again(gate)}",
                 "flat": "no reading above that was seen before, and without a rise its fall proves nothing",
                 "far": f"the last reading ({said}) is far from the one before; measure again until two agree",
             }[self.why]

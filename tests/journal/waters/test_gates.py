@@ -83,8 +83,8 @@ def test_each_lack_says_what_is_missing() -> None:
     gates = gates_of("cycle-done-reef", WATERS, {})
     once = [*ammonia((0.1, 2.0), (9.0, 0.1)), *NITRITE]
     assert [str(one) for one in lacking(gates, once, T0 + 9 * DAY, DOSED)] == [
-        "ammonia of reef.new must be at most 0.25 mg N/l; read it until 2 readings in a row keep that, at least 24 h "
-        "from first to last"
+        f"ammonia of reef.new must be at most 0.25 mg N/l; the last reading ({once[1].said}) keeps that; read it "
+        "until 2 readings in a row keep that, at least 24 h from first to last"
     ]
     flat = [*ammonia((8.0, 0.1), (9.0, 0.1)), *NITRITE]
     assert [str(one) for one in lacking(gates, flat, T0 + 9 * DAY, DOSED)] == [
