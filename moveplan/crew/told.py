@@ -6,13 +6,13 @@ from moveplan.crew.room import Room, renewed
 from moveplan.journal.now.next_up import next_up
 from moveplan.journal.now.travelling import left_in
 from moveplan.journal.rest.promised import promise_ahead
-from moveplan.journal.state import state_of
+from moveplan.journal.state import JournalState, state_of
 from moveplan.outputs.wording.journal import at_hand, fill
 
 
 def held(room: Room) -> dict[str, dict[str, int]]:
     """Count what each container holds of the groups that were counted since the schedule was accepted."""
-    lost = state_of(renewed(room).journal.entries).lost
+    lost = _now_so(room).lost
     found: dict[str, dict[str, int]] = {}
     for stay in room.snapshot.stays:
         if stay.group in lost:
@@ -30,7 +30,7 @@ def ways(room: Room, now: int) -> str:
     now : int
         UTC. [min]
     """
-    state = state_of(renewed(room).journal.entries)
+    state = _now_so(room)
     if not state.failures:
         return ""
     found = next_up(room.snapshot, state, now)
@@ -47,9 +47,14 @@ def forecast(room: Room, now: int) -> str:
     now : int
         UTC. [min]
     """
-    state = state_of(renewed(room).journal.entries)
+    state = _now_so(room)
     found = next_up(room.snapshot, state, now)
     promise = promise_ahead(room.snapshot, state, now) if found.behind_min > 0 else None
     values = {"next": found, "promise": promise, "plan": room.snapshot}
     lines = fill("forecast", room.known.zone, now, values).split("\n")
     return " ".join(f"{line[0].upper()}{line[1:]}." for line in lines if line.strip())
+
+
+def _now_so(room: Room) -> JournalState:
+    """Add up all lines of the journal, those of other hands too."""
+    return state_of(renewed(room).journal.entries)
