@@ -51,13 +51,15 @@
     }
   };
 
-  // A record: kind, what it is about, minute, time of recurring care (else how often it was taken back in that minute),
-  // person; taken back ones stay, marked so. Two
+  // A record: kind, what it is about, minute, number (time of recurring care, value, how many; else how often it was
+  // taken back in that minute), person; taken back ones stay, marked so. Two
   // phones that know the same facts hold the same records, in whatever order they came.
-  const KINDS = { begun: "bc", done: "de", met: "mn", "not-met": "pq", "lid-on": "st", "lid-off": "or", read: "fg", failed: "hi", works: "jk", "topped-up": "al", "air-on": "uv", "air-off": "wx", moved: "yz" };
+  const KINDS = { begun: "bc", done: "de", met: "mn", "not-met": "pq", "lid-on": "st", "lid-off": "or", read: "fg", failed: "hi", works: "jk", "topped-up": "al", "air-on": "uv", "air-off": "wx", moved: "yz", lost: "01", added: "23" };
+  const COUNTS = { lost: 1, added: -1 };
   const spots = data.things.filter((name) => /^(vehicle|power):/.test(name));
   const moves = data.boxes.flatMap((box) => spots.map((spot) => box + "@" + spot));
-  const about = (kind) => ({ begun: data.ids, done: data.ids, met: data.ids, "not-met": data.ids, read: data.reads, failed: data.things, works: data.things, moved: moves }[kind] || data.boxes);
+  const losses = [...new Set(stays.flatMap(({ group, boxes }) => [[""], ...boxes].map(([box]) => box + "@" + data.groups[group][0])))].sort();
+  const about = (kind) => ({ begun: data.ids, done: data.ids, met: data.ids, "not-met": data.ids, read: data.reads, failed: data.things, works: data.things, moved: moves, lost: losses, added: losses }[kind] || data.boxes);
   const idOf = (one) => [one.kind, one.name, one.at, one.time, one.who].join("|");
   const sound = (one) => one && KINDS[one.kind] && about(one.kind).includes(one.name) && Number.isInteger(one.at);
   let log = load("records", []);
@@ -87,9 +89,10 @@
   };
   const rowOf = (kind, name, minute, time) => {
     const row = { kind, name, at: minute, time: time || 0, who: owner < 0 ? me : owner };
-    const again = () => log.some((one) => idOf(one) === idOf(row) && one.back);
-    while (again() && kind !== "read" && !recurs(name) && row.time < 35) row.time += 1;
+    const again = () => log.some((one) => idOf(one) === idOf(row) && (one.back || COUNTS[kind]));
+    while (again() && kind !== "read" && !COUNTS[kind] && !recurs(name) && row.time < 35) row.time += 1;
     while (again()) row.at -= 1;
+    if (COUNTS[kind]) return row;
     // What is pressed after another counts after it: lid on, off and on again in one minute.
     const last = live().map((one) => one.said).filter((one) => one.at >= row.at && one.at <= row.at + 5 && matter(one) === matter(row)).pop();
     if (last) row.at = last.at;
@@ -336,9 +339,35 @@
   const edge = (i, finish, found) => (i < 0 ? undefined : finish ? found.ended[i] : found.begun[i]);
   const lastWork = () => Math.max(-Infinity, ...live().map((one) => one.at), ...tasks.flatMap((task) => task.logged || []));
   const has = (stay, box) => stay.boxes.some(([number]) => number === box);
-  // How many are in it: as planned, less those that the journal counts as lost.
-  let held = {};
-  const counted = (stay, box) => held[data.groups[stay.group][0]]?.[box] ?? stay.boxes.find(([number]) => number === box)?.[1];
+  // How many are in it: as planned, less those lost from it since; of what was lost elsewhere the fullest has one less,
+  // of what was found the one that lacks most has one more.
+  const lost = () => {
+    const found = {};
+    for (const { kind, name, time, said } of live()) {
+      if (!COUNTS[kind] || data.counted.includes([kind, name, said.at, time].join(" "))) continue;
+      const [box, group] = name.split("@");
+      const of = (found[group] ??= new Map());
+      of.set(box, (of.get(box) || 0) + COUNTS[kind] * time);
+    }
+    return found;
+  };
+  let gone = {};
+  const counted = ({ group, boxes }, box) => {
+    const planned = new Map(boxes);
+    const counts = new Map(boxes);
+    const most = (of) => [...counts.keys()].reduce((one, other) => (of(other) > of(one) ? other : one));
+    for (const [number, net] of [...(gone[data.groups[group][0]] || [])].sort(([, one], [, other]) => other - one)) {
+      for (let k = 0; k < net && boxes.length; k += 1) {
+        const one = counts.get(number) ? number : most((each) => counts.get(each));
+        counts.set(one, Math.max(counts.get(one) - 1, 0));
+      }
+      for (let k = 0; k < -net && boxes.length; k += 1) {
+        const one = counts.has(number) ? number : most((each) => planned.get(each) - counts.get(each));
+        if (counts.has(number) || counts.get(one) < planned.get(one)) counts.set(one, counts.get(one) + 1);
+      }
+    }
+    return counts.get(box);
+  };
   const lidsOf = (stay, box, found) => {
     const earlier = stays.filter((other) => other.from_min < stay.from_min && other.group === stay.group && has(other, box));
     const from = Math.max(-Infinity, ...earlier.map((other) => edge(other.open[0], other.open[1], found) ?? (other.from_min + stay.from_min) / 2));
@@ -517,10 +546,12 @@
       return isFar(last, every) ? [limit, said + ", far from the one before: measure again"] : [limit, said, true];
     });
 
+  const groupOf = (id) => data.groups.find(([one]) => one === id)[1];
   const spoken = (one) => {
     const [first, second] = one.name.split("@");
     if (about(one.kind) === data.ids) return named(data.ids.indexOf(one.name));
     if (about(one.kind) === data.things) return thingNamed(one.name);
+    if (COUNTS[one.kind]) return one.time + " × " + groupOf(second) + (first && ", " + first);
     return first + (one.kind === "read" ? " " + told(one.name, one.time * stepOf(one.name)) : second ? " to " + thingNamed(second) : "");
   };
 
@@ -550,6 +581,7 @@
     const now = nowMinute();
     const over = takeOver(now);
     const found = standing(now);
+    gone = lost();
     const turns = turnsOf(me, found, now);
     const first = turns[0] || null;
     if (first?.i !== chosen?.i) {
@@ -621,6 +653,8 @@
     part("status").textContent = offline + (uncopied
       ? uncopied + (uncopied === 1 ? " record waits" : " records wait") + " to be sent" + (crew ? "." : ": copy the progress.")
       : log.length + " records, none waits to be sent.") + (clockAhead ? " The clock of this phone is " + words(clockAhead) + (clockAhead > 0 ? " ahead" : " behind") + "; that of the computer counts." : "");
+    const saves = byId("save-progress");
+    if (saves) saves.dataset.animals = JSON.stringify(log.filter((one) => COUNTS[one.kind]).map(({ kind, name, at, time, who, back }) => ({ kind, container: name.split("@")[0], group: name.split("@")[1], count: time, at: new Date(at * MINUTE), by: people[who]?.[0], back })));
     const ticks = {};
     for (const one of log) {
       if (one.kind !== "done" && one.kind !== "met") continue;
@@ -819,18 +853,35 @@
       onClick(button, () => press(kind, row.dataset.container));
       return button;
     };
-    const more = own("button", "more", "Water, air, place");
+    const more = own("button", "more", "Water, air, place, loss");
     onClick(more, () => {
       const shut = tend.hidden || tend.parentNode !== row;
       tend.parentNode?.querySelector(".more")?.setAttribute("aria-expanded", "false");
       row.append(tend);
+      offer(tend, losses.filter((name) => name.startsWith(row.dataset.container + "@")));
       tend.hidden = !shut;
       more.setAttribute("aria-expanded", shut);
     });
     more.setAttribute("aria-expanded", "false");
     row.append(own("span", "left", ""), " ", own("span", "needed", ""), " ", lid("lid-on", "Lid on"), " ", lid("lid-off", "Lid off"), " ", more);
   }
-  for (const button of tend.querySelectorAll("button")) {
+  const loss = part("loss");
+  const offer = (within, names) => {
+    within.append(loss);
+    part("of").replaceChildren(...names.map((name) => Object.assign(made("option", groupOf(name.split("@")[1])), { value: name })));
+  };
+  for (const button of loss.querySelectorAll("button")) {
+    onClick(button, () => {
+      const name = part("of").value;
+      const [box, group] = name.split("@");
+      const count = Number(part("many").value);
+      const there = stays.filter((stay) => box && data.groups[stay.group][0] === group && has(stay, box)).map((stay) => counted(stay, box));
+      const most = box && button.value === "lost" ? Math.max(...there) : 99;
+      if (!Number.isInteger(count) || count < 1 || count > most) tell("1 to " + most + " can be " + button.value + " here: nothing was recorded.");
+      else if (press(button.value, name, count)) part("many").value = 1;
+    });
+  }
+  for (const button of tend.querySelectorAll("button:not(#card-loss *)")) {
     onClick(button, () => {
       const box = button.closest("[data-container]").dataset.container;
       press(button.value, button.value === "moved" ? box + "@" + data.things[Number(part("where").value)] : box);
@@ -883,7 +934,6 @@
         merge(rows);
         keep("unsent", unsent());
         if (differs !== (differs = differing())) tell(differs);
-        held = JSON.parse(answer.headers.get("X-Held") || "{}");
         const plan = answer.headers.get("X-Plan");
         const taken = Boolean(plan) && plan !== data.key;
         part("load").hidden = !taken;

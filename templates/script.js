@@ -238,7 +238,7 @@ const minuteSaid = (field) => {
       const lids = Object.entries(JSON.parse(dataset.lids)).map(([edge, at]) => [edge, stamp(new Date(at * MINUTE))]);
       if (lids.length) containers[dataset.key] = Object.fromEntries(lids);
     }
-    const text = JSON.stringify({ format: 1, plan, saved: stamp(new Date()), records, containers }, null, 1) + "\n";
+    const text = JSON.stringify({ format: 1, plan, saved: stamp(new Date()), records, containers, animals: JSON.parse(byId("save-progress").dataset.animals || "[]") }, null, 1) + "\n";
     const link = document.createElement("a");
     link.href = URL.createObjectURL(new Blob([text], { type: "application/json" }));
     link.download = "progress.json";

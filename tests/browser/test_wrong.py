@@ -184,6 +184,43 @@ def test_what_is_done_at_a_container_is_pressed_there_and_counts_where_it_was_mo
     assert _journal(page).carried == {}
 
 
+def test_animals_that_are_lost_are_recorded_at_their_box_and_leave_its_count_until_that_is_taken_back(
+    phone: Phone, violations: Violations
+) -> None:
+    now = start("load-animals-van")
+    snapshot = snapshot_of_outlook(outlook_of(OUTLOOK))
+    stay = next(one for one in snapshot.stays if any(count > 1 for _, count in one.containers))
+    number, count = next(one for one in stay.containers if one[1] > 1)
+    page = phone("Ines Farrow", now)
+    up_to(page, "load-animals-van")
+    row = page.locator(f"[data-container='{number}']")
+
+    def there() -> int:
+        rows = next_up(snapshot, _journal(page), now).travelling
+        found = sum(one.count for one in rows if (one.number, one.stay.group) == (number, stay.group))
+        expect(row).to_contain_text(f"{found} × {stay.name}")
+        return found
+
+    assert there() == count
+    row.get_by_role("button", name="Water, air, place, loss").click()
+    page.get_by_label("Which").select_option(label=stay.name)
+    for left in (1, 2):  # in the same minute: each press counts
+        page.get_by_role("button", name="Lost", exact=True).click()
+        assert there() == count - left
+    assert page.locator("#card-last").inner_text().startswith(f"Last: lost, 1 × {stay.name}, {number}, ")
+    page.get_by_role("button", name="Found again").click()
+    assert there() == count - 1
+    page.get_by_label("How many").fill(str(count))
+    page.get_by_role("button", name="Lost", exact=True).click()
+    assert "nothing was recorded" in page.locator("#card-told").inner_text()
+    assert violations(page, False, "screen") == []
+    assert page.evaluate("document.documentElement.scrollWidth - innerWidth") <= 0
+    for left in (2, 1, 0):
+        page.get_by_role("button", name="Take back").click()
+        assert there() == count - left
+    assert _journal(page).lost == {}
+
+
 def test_on_a_late_day_each_box_says_until_when_it_is_needed_and_what_to_do_once_it_is_too_late(
     phone: Phone, violations: Violations
 ) -> None:

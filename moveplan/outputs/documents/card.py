@@ -145,6 +145,7 @@ def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
             if ride.person in index.people
         ],
         "groups": groups,
+        "counted": outlook.counted,
         "stays": [
             [groups.index((stay.group, stay.name)), *_stay(stay, base, numbers, places)]
             for stay in snapshot.stays

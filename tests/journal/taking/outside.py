@@ -19,8 +19,10 @@ LETTERS = {
     **dict.fromkeys("fg", "read"),
     **dict.fromkeys("hi", "failed"),
     **dict.fromkeys("jk", "works"),
+    **dict.fromkeys("01", "lost"),
+    **dict.fromkeys("23", "added"),
 }
-SECOND = "cenqtrlvxzgik"
+SECOND = "cenqtrlvxzgik13"
 """Letters of what was taken back."""
 
 
