@@ -9,6 +9,7 @@
   const NEAR = 1440;
   const SILENT = 720;
   const CLOCKS = 2;
+  const TOLD = 120;
   const KINDS_OF = ["work", "wait", "travel", "hold-point", "rest"];
   const tasks = data.tasks.map((row) => {
     const task = Object.fromEntries(row.map((value, k) => [data.fields[k], value]));
@@ -54,12 +55,13 @@
   // A record: kind, what it is about, minute, number (time of recurring care, value, how many; else how often it was
   // taken back in that minute), person; taken back ones stay, marked so. Two
   // phones that know the same facts hold the same records, in whatever order they came.
-  const KINDS = { begun: "bc", done: "de", met: "mn", "not-met": "pq", "lid-on": "st", "lid-off": "or", read: "fg", failed: "hi", works: "jk", "topped-up": "al", "air-on": "uv", "air-off": "wx", moved: "yz", lost: "01", added: "23" };
+  const KINDS = { begun: "bc", done: "de", met: "mn", "not-met": "pq", "lid-on": "st", "lid-off": "or", read: "fg", failed: "hi", works: "jk", "topped-up": "al", "air-on": "uv", "air-off": "wx", moved: "yz", lost: "01", added: "23", noted: "45" };
   const COUNTS = { lost: 1, added: -1 };
   const spots = data.things.filter((name) => /^(vehicle|power):/.test(name));
   const moves = data.boxes.flatMap((box) => spots.map((spot) => box + "@" + spot));
   const losses = [...new Set(stays.flatMap(({ group, boxes }) => [[""], ...boxes].map(([box]) => box + "@" + data.groups[group][0])))].sort();
-  const about = (kind) => ({ begun: data.ids, done: data.ids, met: data.ids, "not-met": data.ids, read: data.reads, failed: data.things, works: data.things, moved: moves, lost: losses, added: losses }[kind] || data.boxes);
+  const notes = ["", ...data.boxes].flatMap((box) => data.troubles.map((what) => box + "@" + what));
+  const about = (kind) => ({ begun: data.ids, done: data.ids, met: data.ids, "not-met": data.ids, read: data.reads, failed: data.things, works: data.things, moved: moves, lost: losses, added: losses, noted: notes }[kind] || data.boxes);
   const idOf = (one) => [one.kind, one.name, one.at, one.time, one.who].join("|");
   const sound = (one) => one && KINDS[one.kind] && about(one.kind).includes(one.name) && Number.isInteger(one.at);
   let log = load("records", []);
@@ -212,6 +214,17 @@
     for (const i of reached) for (const next of follows[i]) reached.add(next);
     return new Set([...own, ...reached].filter((i) => found.isOpen(i) && (!found.runs(i) || tasks[i].kind === "travel")));
   };
+  // Who comes to a task that waits for what is held up waits too; who was to drive rings, else who was to do the first.
+  const stuckBy = (name, found) => {
+    const held = heldBy(name, found);
+    const order = (i) => [tasks[i].kind !== "travel", tasks[i].start, tasks[i].number];
+    const [ringer] = [...held].sort((i, k) => order(i).map((one, n) => one - order(k)[n]).find(Boolean) || 0).flatMap((i) => tasks[i].crew);
+    const reached = new Set(held);
+    for (const i of reached) for (const next of follows[i]) if (found.isOpen(next) && !found.runs(next)) reached.add(next);
+    const [what] = name.split(":");
+    const words = (what === "power" ? "power at " : "") + thingNamed(name) + (what === "power" ? "" : " or another " + what) + (people[ringer] ? ": " + people[ringer][1] + " rings" : "");
+    return { held, reached, words };
+  };
 
   // Who is not there today is out of every crew; who has nothing planned then, or the skill that is short, joins.
   const days = new Intl.DateTimeFormat("en-GB", { dateStyle: "medium", timeZone: document.body.dataset.zone });
@@ -279,6 +292,7 @@
         first("ring") && "Call: " + first("ring") + ".",
       ].filter(Boolean));
     }
+    for (const one of live()) if (one.kind === "noted" && one.at > now - TOLD) lines.push([spoken(one) + " (" + people[one.who][1] + ", " + at(one.at) + ")"]);
     if (ways) lines.unshift(...ways.trim().split(/\n(?=FAILED)/).map((way) => way.split("\n")));
     const box = part("failed");
     const text = JSON.stringify(lines);
@@ -306,15 +320,16 @@
     });
     rows.sort((one, other) => one.start - other.start || tasks[one.i].number - tasks[other.i].number);
     let drive = null;
-    const held = [...failing().keys()].filter((name) => !name.startsWith("person:")).map((name) => [name, heldBy(name, found)]);
+    const held = [...failing().keys()].filter((name) => !name.startsWith("person:")).map((name) => stuckBy(name, found));
     for (const row of rows) {
-      row.held = held.filter(([, several]) => several.has(row.i)).map(([name]) => name);
+      row.held = held.some((one) => one.held.has(row.i));
+      row.stuck = held.find(({ reached }) => reached.has(row.i))?.words;
       row.runs = found.runs(row.i);
       row.waits = row.runs ? [] : found.waits(row.i);
       if (drive !== null && !row.runs && !row.waits.some(({ before }) => before === drive)) row.waits.push({ before: drive, begin: false, until: null });
       if (tasks[row.i].kind === "travel" && drive === null) drive = row.i;
     }
-    const first = rows.find((row) => row.runs) || rows.find((row) => !row.waits.length && !row.held.length);
+    const first = rows.find((row) => row.runs) || rows.find((row) => !row.waits.length && !row.held);
     return first ? [first, ...rows.filter((row) => row !== first)] : rows;
   };
   // What is open of the days before, where nothing was recorded before today.
@@ -552,6 +567,7 @@
     if (about(one.kind) === data.ids) return named(data.ids.indexOf(one.name));
     if (about(one.kind) === data.things) return thingNamed(one.name);
     if (COUNTS[one.kind]) return one.time + " × " + groupOf(second) + (first && ", " + first);
+    if (one.kind === "noted") return (first && first + ": ") + second.replaceAll("-", " ");
     return first + (one.kind === "read" ? " " + told(one.name, one.time * stepOf(one.name)) : second ? " to " + thingNamed(second) : "");
   };
 
@@ -606,9 +622,7 @@
       if (data.places[task.place]) facts.push(data.places[task.place]);
     }
     say("facts", facts.join("; "));
-    part("waits").textContent = first && first.held.length
-      ? "It waits for " + first.held.map((name) => thingNamed(name)).join(", ") + ", see above."
-      : waitWords(first?.waits || [], found);
+    say("waits", [first?.stuck && "It waits for " + first.stuck + ", see above.", first?.held ? "" : waitWords(first?.waits || [], found)].filter(Boolean).join(" "));
     const steps = part("steps");
     const body = first && byId("task-" + data.ids[first.i]);
     steps.replaceChildren(...(body ? all(":scope > ol > li", body).map((step) => step.cloneNode(true)) : []));
@@ -853,7 +867,7 @@
       onClick(button, () => press(kind, row.dataset.container));
       return button;
     };
-    const more = own("button", "more", "Water, air, place, loss");
+    const more = own("button", "more", "Air, place, loss");
     onClick(more, () => {
       const shut = tend.hidden || tend.parentNode !== row;
       tend.parentNode?.querySelector(".more")?.setAttribute("aria-expanded", "false");
@@ -868,8 +882,23 @@
   const loss = part("loss");
   const offer = (within, names) => {
     within.append(loss);
-    part("of").replaceChildren(...names.map((name) => Object.assign(made("option", groupOf(name.split("@")[1])), { value: name })));
+    part("of").replaceChildren(...names.map((name) => Object.assign(made("option", [groupOf(name.split("@")[1]), within !== tend && name.split("@")[0]].filter(Boolean).join(", ")), { value: name })));
   };
+  // What goes wrong with animals and devices: what to do first, and what to record then.
+  const note = part("note");
+  for (const trouble of all("[data-trouble]", card)) {
+    trouble.addEventListener("toggle", () => {
+      if (!trouble.open) return;
+      note.hidden = false;
+      trouble.append(note);
+      if (trouble.dataset.trouble === "animal-missing") offer(trouble, losses);
+    });
+  }
+  onClick(note.querySelector("button"), () => {
+    if (!press("noted", part("spot").value + "@" + note.parentNode.dataset.trouble)) return;
+    part("wrong").open = false;
+    part("failed").scrollIntoView({ block: "nearest" });
+  });
   for (const button of loss.querySelectorAll("button")) {
     onClick(button, () => {
       const name = part("of").value;

@@ -36,15 +36,18 @@ KINDS: Mapping[str, str] = {
     "moved": "yz",
     "lost": "01",
     "added": "23",
+    "noted": "45",
 }
 """Letter of each kind of record, and of one that was taken back."""
 _TEXT = re.compile(r"(mp2-([0-9a-z]{7})-)((?:[0-9a-z]{1,8}-(?:[0-9a-z]{8})*-)+)")
 _BLOCK = re.compile(r"([0-9a-z]{1,8})-((?:[0-9a-z]{8})*)-")
-READ, FAILED, WORKS, MOVED = "read", "failed", "works", "moved"
+READ, FAILED, WORKS, MOVED, NOTED = "read", "failed", "works", "moved", "noted"
 TENDED = ("topped-up", "air-on", "air-off", MOVED)
 """What is done at a container whose lid stays as it is."""
 COUNTS: Mapping[str, int] = {"lost": -1, "added": 1}
 """What becomes of a count of animals for each one that is recorded. [-]"""
+TROUBLES = ("animal-gasps", "animal-missing", "container-leaks", "device-dead", "fish-not-caught")
+"""What goes wrong with animals and devices, each noted of a container or of none."""
 STEPS: Mapping[str, float] = {
     "temperature": 0.05,
     "salinity": 0.05,
@@ -76,7 +79,7 @@ class Mark:
         Id of the task, number of the container, what was read in which water: ``temperature@reef``, what failed:
         ``vehicle:van``, ``person:tom``, which container was moved where, a place named by its power:
         ``T3@vehicle:van``, ``T3@power:home``, or animals of which group were lost or found, and from which container:
-        ``T3@clowns``, or from none: ``@clowns``.
+        ``T3@clowns``, or from none: ``@clowns``; or what went wrong where: ``T3@animal-gasps``.
     time : int
         Which time of recurring care, the value of a reading in steps of ``STEPS``, or how many animals; else how often
         the same was taken back in that minute.
@@ -128,7 +131,15 @@ class Index:
     @property
     def key(self) -> str:
         """Names this index, so that a text of another one is not misread."""
-        several = (self.tasks, self.containers, self.people, self.readings, self.things, self.groups)
+        several = (
+            self.tasks,
+            self.containers,
+            self.people,
+            self.readings,
+            self.things,
+            self.groups,
+            TROUBLES,
+        )
         return summed("\n".join((self.plan_id, *("\n".join(("", *one)) for one in several))))
 
     def named(self, kind: str) -> tuple[str, ...]:
@@ -137,6 +148,8 @@ class Index:
             return self.readings
         if kind in COUNTS:
             return self.groups
+        if kind == NOTED:
+            return tuple(f"{number}@{trouble}" for number in ("", *self.containers) for trouble in TROUBLES)
         if kind in (FAILED, WORKS):
             return self.things
         if kind == MOVED:

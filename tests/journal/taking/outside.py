@@ -21,8 +21,9 @@ LETTERS = {
     **dict.fromkeys("jk", "works"),
     **dict.fromkeys("01", "lost"),
     **dict.fromkeys("23", "added"),
+    **dict.fromkeys("45", "noted"),
 }
-SECOND = "cenqtrlvxzgik13"
+SECOND = "cenqtrlvxzgik135"
 """Letters of what was taken back."""
 
 

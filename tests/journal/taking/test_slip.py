@@ -70,6 +70,14 @@ MARKS = st.lists(
     | st.builds(
         Mark,
         at=st.integers(T0, T0 + 200_000),
+        kind=st.just("noted"),
+        name=st.sampled_from(INDEX.named("noted")),
+        person=st.sampled_from(INDEX.people),
+        back=st.booleans(),
+    )
+    | st.builds(
+        Mark,
+        at=st.integers(T0, T0 + 200_000),
         kind=st.sampled_from(["lost", "added"]),
         name=st.sampled_from(INDEX.groups),
         time=st.integers(1, 99),
@@ -108,6 +116,7 @@ def test_an_outside_reader_finds_the_same_by_what_the_guide_says(marks: list[Mar
     boxes = sorted({number for stay in plan.stays for number, _ in stay.containers})
     vehicles = [f"vehicle:{one}" for one in sorted(plan.vehicles)]  # this plan tells of no places
     things = [f"person:{one}" for one in people] + vehicles + [f"tank:{one}" for one in sorted(plan.systems)]
+    troubles = ("animal-gasps", "animal-missing", "container-leaks", "device-dead", "fish-not-caught")
     groups = [f"{box}@clowns" for box in ("", *boxes)]
     named = {
         **dict.fromkeys(("begun", "done", "met", "not-met"), tasks),
@@ -116,6 +125,7 @@ def test_an_outside_reader_finds_the_same_by_what_the_guide_says(marks: list[Mar
         "moved": [f"{box}@{vehicle}" for box in boxes for vehicle in vehicles],
         "lost": groups,
         "added": groups,
+        "noted": [f"{box}@{what}" for box in ("", *boxes) for what in troubles],
         "read": [f"{what}@reef" for what in ("temperature", "salinity", "ammonia", "nitrite", "ph")],
     }
     assert set(named) == set(KINDS)
@@ -277,6 +287,19 @@ def _ticks(folder: Path, animals: list[dict[str, object]]) -> list[Told]:
     path = folder / "progress.json"
     path.write_text(json.dumps({"format": 1, "plan": PLAN_ID, "animals": animals}), encoding="utf-8")
     return told_by_ticks(read_progress(path, PLAN_ID), known_of(snapshot()), "")
+
+
+@pytest.mark.parametrize(
+    ("name", "said"),
+    [
+        ("B2@animal-gasps", "B2: animal gasps, says Tomas Reddy"),
+        ("@device-dead", "device dead, says Tomas Reddy"),
+    ],
+)
+def test_what_goes_wrong_is_kept_in_words(name: str, said: str) -> None:
+    mark = Mark(T0 + 25, "noted", name, 0, "tom")
+    rows, left = taken((mark,), (), known_of(snapshot()), T0 + 100)
+    assert (rows, left) == ([(Note(at=T0 + 25, text=said), mark.key)], [])
 
 
 def test_two_records_of_one_task_are_both_kept_and_the_earlier_counts() -> None:
