@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from math import floor
 
@@ -118,7 +118,7 @@ def _in_words(reading: str, snapshot: Snapshot, units: str) -> str:
 def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
     cautions = {task.id: task.cautions for task in outlook.project.network.tasks}
     logged = _logged(outlook)
-    tasks = {task.id: task for task in snapshot.tasks}
+    tasks, ties = {task.id: task for task in snapshot.tasks}, snapshot.ties
     numbers = {name: at for at, name in enumerate(index.tasks)}
     places = sorted(
         {task.place for task in snapshot.tasks}
@@ -146,7 +146,7 @@ def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
         **_rows(
             [
                 {
-                    **_task(tasks[name], base, snapshot, index, numbers),
+                    **_task(tasks[name], ties.get(name, ()), base, index, numbers),
                     "place": places.index(tasks[name].place),
                     "care": [named.index(caution) for caution in cautions[name]],
                     "starts": _starts(tasks[name], base),
@@ -268,10 +268,9 @@ def _logged(outlook: Outlook) -> dict[str, list[int]]:
 
 
 def _task(
-    task: PlannedTask, base: int, snapshot: Snapshot, index: Index, numbers: dict[str, int]
+    task: PlannedTask, ties: Sequence[Tie], base: int, index: Index, numbers: dict[str, int]
 ) -> dict[str, object]:
     """Give one task: kinds by their index, minutes since the first task, and a bare index for "when that is done"."""
-    ties = [tie for tie in snapshot.ties.get(task.id, ()) if tie.before in numbers]
     return {
         "number": task.number,
         "kind": _KINDS.index(task.kind),
@@ -283,6 +282,7 @@ def _task(
             if tie == Tie(tie.before, tie.after)
             else [numbers[tie.before], _RELATIONS.index(tie.relation), tie.gap_min]
             for tie in ties
+            if tie.before in numbers
         ],
     }
 

@@ -152,11 +152,13 @@ def _between_blocks() -> re.Pattern[str]:
     return re.compile(rf"(</?{block}(?: [^<>]*)?>)\n\s*(?=<)|(?<=>)\n\s*(?=</?{block}[ >])")
 
 
+@cache
 def _own_style() -> str:
     """Read the style without the spaces that no browser needs."""
     return _tight(_own_text("style.css"), r" *([{;}])\s*|(?<=[:,]) ").replace(";}", "}")
 
 
+@cache
 def _own_script() -> str:
     """Read the scripts without the spaces around signs, and without line ends that end nothing."""
     return _tight(
