@@ -1,4 +1,3 @@
-"use strict";
 (() => {
   const block = document.getElementById("card-data");
   const card = document.getElementById("now");
@@ -27,11 +26,9 @@
     [[task.hands], ...task.needs] = task.needs || [[task.people.length]];
     task.crew = task.people;
   }
-  const made = (tag, text) => Object.assign(document.createElement(tag), { textContent: text });
   const part = (name) => byId("card-" + name);
   const boxRows = all("[data-container]", card);
   const say = (name, text) => (part(name).textContent = text);
-  const onClick = (button, what) => button.addEventListener("click", what);
   const at = (minute) => clock.format(new Date(minute * MINUTE));
   const words = (minutes) => {
     const whole = Math.abs(Math.round(minutes));
@@ -227,7 +224,7 @@
   };
 
   // Who is not there today is out of every crew; who has nothing planned then, or the skill that is short, joins.
-  const days = new Intl.DateTimeFormat("en-GB", { dateStyle: "medium", timeZone: document.body.dataset.zone });
+  const days = new Intl.DateTimeFormat("en-GB", { dateStyle: "medium", timeZone: page.zone });
   const dayOf = (minute) => days.format(new Date(minute * MINUTE));
   const whenOf = (minute) => (dayOf(minute) === dayOf(nowMinute()) ? "" : dayOf(minute) + " ") + at(minute);
   const takeOver = (now) => {
@@ -300,7 +297,7 @@
     box.dataset.shown = text;
     box.hidden = !lines.length;
     box.querySelector("ul").replaceChildren(...lines.map(([head, ...rest]) => {
-      const item = document.createElement("li");
+      const item = made("li");
       item.append(made("b", head), ...rest.map((line) => made("p", line)));
       return item;
     }));
@@ -508,7 +505,7 @@
   // The table of all stays says the same of its containers, and the file of progress takes their lids from there.
   const panels = all("tr.animal").map((row) => {
     const [, group, number] = row.dataset.key.match(/(.*)\/(.*)/);
-    const line = Object.assign(made("p", ""), { className: "left" });
+    const line = made("p", "", { className: "left" });
     row.lastElementChild.append(line);
     return [row, line, stays.filter((stay) => data.groups[stay.group][0] === group)[number - 1]];
   });
@@ -572,7 +569,7 @@
   };
 
   // The card itself.
-  const crew = document.body.dataset.crew;
+  const crew = page.crew;
   const known = people.findIndex(([id]) => id === (crew || load("me", "")));
   let me = known < 0 ? Number(part("person").value) : known;
   let owner = known;
@@ -861,7 +858,7 @@
   }
   const tend = part("tend");
   for (const row of boxRows) {
-    const own = (tag, className, text) => Object.assign(made(tag, text), { className });
+    const own = (tag, className, text) => made(tag, text, { className });
     const lid = (kind, text) => {
       const button = own("button", kind, text);
       onClick(button, () => press(kind, row.dataset.container));
@@ -882,10 +879,12 @@
   const loss = part("loss");
   const offer = (within, names) => {
     within.append(loss);
-    part("of").replaceChildren(...names.map((name) => Object.assign(made("option", [groupOf(name.split("@")[1]), within !== tend && name.split("@")[0]].filter(Boolean).join(", ")), { value: name })));
+    const words = (name) => groupOf(name.split("@")[1]) + (name[0] === "@" || within === tend ? "" : ", " + name.split("@")[0]);
+    part("of").replaceChildren(...names.map((value) => made("option", words(value), { value })));
   };
   // What goes wrong with animals and devices: what to do first, and what to record then.
   const note = part("note");
+  part("spot").append(...data.boxes.map((box) => made("option", box)));
   for (const trouble of all("[data-trouble]", card)) {
     trouble.addEventListener("toggle", () => {
       if (!trouble.open) return;
