@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from moveplan.network.link import Relation
 from moveplan.network.task import Timing
+from moveplan.practice.drafting.chains import Chains
 from moveplan.practice.drafting.draft import Draft
 from moveplan.practice.drafting.task_parts import DAY, HOUR, hands, usual
 from moveplan.practice.phases.day.arrival import goes_back_on_day
@@ -12,6 +14,12 @@ from moveplan.times import local_day
 
 NIGHT_MIN = 8 * HOUR
 """Nobody washes tubs and floors, nor drives back, after such a day; common practice, no source. [min]"""
+NEXT_DAY_MIN = 22 * HOUR
+"""From the first reading of a moving day to what is left for the day after, however early that day ends; assumed.
+[min]"""
+WHOLE_DAY_MIN = 6.5 * HOUR
+"""What one task after the other makes a whole day: breaks and waits for hands bring it to some nine hours; assumed.
+[min]"""
 RETURN_AHEAD_MIN = 1 * HOUR
 """A hired vehicle is back so long before its hire ends, where that goes; common practice, no source. [min]"""
 COUNTED_MIN = 12 * DAY
@@ -97,8 +105,28 @@ def _add_vehicles(move: Draft) -> None:
             if load.vehicle == vehicle.id and load.trip == move.last_trip(vehicle.id):
                 move.link(last_unloading(move, load), task)
         if not goes_back_on_day(move, vehicle):
-            for facts in move.facts.systems:
-                move.link(last_watch(move, facts), task, gap=NIGHT_MIN)
+            _link_rested(move, task)
+
+
+def _link_rested(move: Draft, task: str, *, soon: bool = False) -> None:
+    """Let what closes a day follow the last animal at once, or after a night where the day was a whole one already.
+
+    Soon: no night can be waited for.
+    """
+    for facts in move.facts.systems:
+        watch, morning = last_watch(move, facts), facts.task("record-morning")
+        whole = not soon and _whole_day(move, morning, watch, task)
+        move.link(watch, task, gap=NIGHT_MIN if whole else 0)
+        if whole and move.has_own(morning):
+            move.link(morning, task, relation=Relation.STARTTOSTART, gap=NEXT_DAY_MIN, key="first-look > any")
+
+
+def _whole_day(move: Draft, morning: str, watch: str, task: str) -> bool:
+    """Whether a day from its first reading to the last animal has no room for what closes it."""
+    if not move.has_own(morning):
+        return True
+    day_min = Chains(move.tasks, move.links).likely_min(move.id(morning), watch)
+    return day_min + move.tasks[task].minutes > WHOLE_DAY_MIN
 
 
 def link_returns(move: Draft, accounts: str) -> None:
@@ -108,12 +136,12 @@ def link_returns(move: Draft, accounts: str) -> None:
             move.link(f"return-vehicle-{vehicle.id}", accounts)
 
 
-def _until_cleaned(move: Draft) -> int:
-    """Let a night pass before the old room is cleaned, unless the keys are due on the day after already. [min]."""
+def _keys_due(move: Draft) -> bool:
+    """Whether the keys are due so soon that no night can pass before the old room is cleaned."""
     dates, days = move.plan.dates, move.facts.leg.days
     if dates is None or dates.keys_back is None or not days:
-        return NIGHT_MIN
-    return NIGHT_MIN if dates.keys_back - local_day(days[-1], move.plan.zone).finish >= 2 * DAY else 0
+        return False
+    return dates.keys_back - local_day(days[-1], move.plan.zone).finish < 2 * DAY
 
 
 def _add_old_home(move: Draft) -> None:
@@ -126,8 +154,8 @@ def _add_old_home(move: Draft) -> None:
         may_pause=True,
         words={"sand": any(facts.system.sand_kg for facts in move.facts.systems)},
     )
+    _link_rested(move, "clean-old-room", soon=_keys_due(move))
     for facts in move.facts.systems:
-        move.link(last_watch(move, facts), "clean-old-room", gap=_until_cleaned(move))
         for before in ("sell-old", "sand-out", "drain-tank"):
             if move.has_own(facts.task(before)):
                 move.link(facts.task(before), "clean-old-room")
