@@ -99,19 +99,20 @@ def _add_vehicles(move: Draft) -> None:
             if load.vehicle == vehicle.id and load.trip == move.last_trip(vehicle.id):
                 move.link(last_unloading(move, load), task)
         if not goes_back_on_day(move, vehicle):
-            _link_rested(move, task)
+            _link_rested(move, task, LOOKS[:1])
 
 
-def _link_rested(move: Draft, task: str, *, soon: bool = False) -> None:
+def _link_rested(move: Draft, task: str, looks: tuple[str, ...] = (), *, soon: bool = False) -> None:
     """Let what closes a day follow the last animal at once, or after a night where the day was a whole one already.
 
-    Soon: no night can be waited for.
+    Looks: what it waits for anyway, as a vehicle in which something may have to be fetched; soon: no night can be
+    waited for.
     """
     for facts in move.facts.systems:
         watch, morning = last_watch(move, facts), facts.task("record-morning")
         whole = not soon and _whole_day(move, morning, watch, task)
         move.link(watch, task, gap=NIGHT_MIN if whole else 0)
-        for look in filter(move.has_own, map(facts.task, LOOKS if whole else ())):
+        for look in filter(move.has_own, map(facts.task, LOOKS if whole else looks)):
             move.link(look, task, key="first-look > any")
 
 
