@@ -30,6 +30,7 @@ CASES = [
     ("house_move", 0.6, 60, "ines"),
     ("house_move", 0.8, 480, "tomas"),
     ("house_move_into_larger_tank", 0.5, 360, ""),
+    ("house_move_into_larger_tank", 0.6, 360, "noor"),  # out after midnight, in hours of the day before
     ("larger_tank_other_spot", 0.5, 120, ""),
     ("larger_tank_other_spot", 0.1, 15, "sorcha"),  # the others come an hour later
 ]
