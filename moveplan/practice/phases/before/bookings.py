@@ -6,7 +6,6 @@ from moveplan.network.task import Timing
 from moveplan.practice.drafting.draft import Draft
 from moveplan.practice.drafting.task_parts import WEEK, hands, usual
 from moveplan.practice.drafting.touch import hard_to_catch
-from moveplan.practice.phases.day.arrival import goes_back_on_day, vehicle_on_day
 from moveplan.quantities.facts import SystemFacts
 
 TELLING = "tell-new-day"
@@ -31,8 +30,8 @@ def add_bookings(move: Draft) -> None:
             words={
                 "vehicle": vehicle,
                 "freight": move.heaviest_load(vehicle.id),
-                "on_day": vehicle_on_day(move, vehicle),
-                "back_on_day": goes_back_on_day(move, vehicle),
+                "since": move.moment_words(vehicle.hire_from),
+                "until": move.moment_words(vehicle.hire_until),
             }
             | move.date_words(),
         )
