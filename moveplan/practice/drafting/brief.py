@@ -145,12 +145,12 @@ class Brief(Crews):
             "walls": walls,
         }
 
-    def small_parts(self) -> dict[str, object]:
-        """Count air stones, one of them to spare, and tubes with a valve."""
+    def small_parts(self, boxes: Iterable[Vessel]) -> dict[str, object]:
+        """Count air stones, one of them to spare, and tubes with a valve; boxes are those on the way to boarding."""
         vessels = [(one, vessel) for one in self.facts.systems for vessel in one.vessels]
         ramps = (one.ramp(vessel) for one, vessel in vessels if vessel.use is Use.ANIMALS)
         return {
-            "stones": 1 + sum(vessel.stones for _, vessel in vessels),
+            "stones": 1 + sum(vessel.stones for vessel in (*boxes, *(one for _, one in vessels))),
             "valves": sum(ramp is not None and not ramp.floats for ramp in ramps),
         }
 

@@ -81,7 +81,10 @@ def add_new_keepers(move: Draft, facts: SystemFacts) -> None:
     ]
     if leaving:
         _add_hand_over(move, facts, leaving)
-    hard = hard_to_catch(facts.groups)
+    waiting = [
+        one for _, groups in move.boarders for one in groups if one.livestock.system == facts.system.id
+    ]
+    hard = hard_to_catch((*waiting, *facts.groups))
     if hard:
         move.add(
             "set-trap",
@@ -91,7 +94,7 @@ def add_new_keepers(move: Draft, facts: SystemFacts) -> None:
             crew=hands(1, "cares"),
             timing=Timing.LATE,
             margin_min=2 * WEEK,
-            words={"hard_to_catch": hard},
+            words={"hard_to_catch": hard, "boarded": bool(hard_to_catch(waiting))},
         )
         move.link(facts.task("list-livestock"), facts.task("set-trap"))
 
