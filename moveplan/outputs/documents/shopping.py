@@ -15,11 +15,9 @@ from moveplan.cost.packs import bought_together, in_packs, sold
 from moveplan.cost.summary import CostLine
 from moveplan.estimate import Provenance
 from moveplan.outputs.outlook import Outlook
+from moveplan.outputs.papers.decisions import ORDER
 from moveplan.outputs.wording.documents import render
 from moveplan.units import retold
-
-ORDER = "order-missing"
-"""The task in which everything is ordered. [-]"""
 
 
 @dataclass(frozen=True, slots=True)
