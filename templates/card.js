@@ -392,7 +392,7 @@
       const room = (one) => (net > 0 ? counts.get(one) : planned.get(one) - counts.get(one));
       for (let k = abs(net); k > 0; k -= 1) {
         const one = known && (net < 0 || room(number)) ? number : [...counts.keys()].sort((one, other) => room(other) - room(one))[0];
-        if (room(one) > 0 || (net < 0 && known)) counts.set(one, counts.get(one) - sign(net));
+        if (room(one) > 0 || (net < 0 && known)) counts.set(one, counts.get(one) - (net > 0 ? 1 : -1));
       }
     }
     return counts.get(box);
