@@ -624,7 +624,7 @@
     const runs = late > 0 ? "The day runs " + words(late) + " behind" : "";
     say("behind", runs && runs + ".");
     const home = tasks[data.home];
-    say("late", runs && forecast ? forecast : runs && runs + (home && found.isOpen(data.home) ? "; if nothing is made up, animals home about " + at(onward[data.home][1]) : "") + ". The rest here was said for a day on time.");
+    say("late", runs && forecast ? forecast : runs && runs + (home && found.isOpen(data.home) ? "; if nothing is made up, animals home about " + at(home.finish + late) : "") + ". The rest here was said for a day on time.");
     say("title", first ? tasks[first.i].number + ". " + named(first.i) + (first.time ? " (" + first.time + " of " + tasks[first.i].starts.length + ")" : "") : "Nothing is left for you");
     const facts = [];
     const gate = Boolean(first) && tasks[first.i].kind === "hold-point";
