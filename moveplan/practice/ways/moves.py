@@ -95,6 +95,7 @@ def _leg(move: Draft) -> tuple[Problem, ...]:
             _make_ready(move, facts)
     if move.facts.leg.in_waves:
         return _in_waves(move)
+    gear.add_again(move)
     ready.add_rehearsal(move)
     for facts in move.facts.systems:
         ready.add_care(move, facts)
@@ -202,10 +203,10 @@ def _tie(move: Draft) -> None:
         move.enter(number)
         close.link_returns(move, accounts)
         spares.link_spares(move, accounts)
+        gear.link_gear(move)
     move.enter(0)
     permits.link_permits(move)
     survey.link_survey(move)
-    gear.link_gear(move)
 
 
 def _shut_down(move: Draft) -> tuple[Milestones, tuple[Problem, ...]]:

@@ -65,13 +65,16 @@ def _add_making(move: Draft, made_l: float) -> None:
         "bins": [one.number for one in move.known_bins or move.bins.vessels],
     }
     late: dict[str, Any] = {"place": place, "crew": hands(1), "timing": LATE}
-    move.add(
-        "check-water-unit",
-        usual(20, 30, 60, "two readings and some water by the clock"),
-        words=words,
-        margin_min=5 * DAY,
-        **late,
-    )
+    first = move.legs[0]
+    checked = move.suffix and place_of_water(first.leg, first.systems) == place
+    if not checked:
+        move.add(
+            "check-water-unit",
+            usual(20, 30, 60, "two readings and some water by the clock"),
+            words=words,
+            margin_min=5 * DAY,
+            **late,
+        )
     move.add(
         "start-water",
         usual(10, 15, 30, "hoses, float switch, first water"),
@@ -89,11 +92,12 @@ def _add_making(move: Draft, made_l: float) -> None:
         pours=purified(move, made_l),
         **fresh_enough(move, purified_keeping_min(move)),
     )
-    move.chain("check-water-unit", "start-water", "make-water")
-    if move.has("keys-early") and water_place(move) == move.final.new.id:
+    move.chain(*(() if checked else ("check-water-unit",)), "start-water", "make-water")
+    if not checked and move.has("keys-early") and water_place(move) == move.final.new.id:
         move.link("keys-early", "check-water-unit")
     move.link("wash-containers", "start-water")
-    move.link("agree-plan", "check-water-unit")
+    if not checked:
+        move.link("agree-plan", "check-water-unit")
     if not move.suffix:
         move.link("check-water-unit", "order-missing")
 
