@@ -36,16 +36,17 @@ def test_a_short_day_is_closed_at_once() -> None:
     watched = "watch-evening-display", Relation.FINISHTOSTART
     for task in ("return-vehicle-van-out", "clean-old-room"):
         assert waits(found, task)[watched] == 0
-        assert not any(before == "record-morning-display" for before, _ in waits(found, task))
+        assert not any(before.startswith(close.LOOKS) for before, _ in waits(found, task))
 
 
 def test_after_a_whole_day_it_waits_for_the_morning_however_early_that_day_ends() -> None:
-    found = waits(project("house_move"), "clean-old-room")
-    assert found["watch-evening-display", Relation.FINISHTOSTART] == close.NIGHT_MIN
-    assert found["record-morning-display", Relation.STARTTOSTART] == close.NEXT_DAY_MIN
+    for task in ("clean-old-room", "return-vehicle-van"):
+        found = waits(project("house_move"), task)
+        assert found["watch-evening-display", Relation.FINISHTOSTART] == close.NIGHT_MIN
+        assert found["first-look-display", Relation.FINISHTOSTART] == 0
 
 
 def test_a_slow_crew_has_a_whole_day(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(close, "WHOLE_DAY_MIN", 5 * 60)
     found = waits(project_of(plan("house_move_with_gap"), steps=False), "return-vehicle-van-out")
-    assert found["record-morning-display", Relation.STARTTOSTART] == close.NEXT_DAY_MIN
+    assert found["look-holding-display", Relation.FINISHTOSTART] == 0

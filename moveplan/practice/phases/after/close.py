@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from moveplan.network.link import Relation
 from moveplan.network.task import Timing
 from moveplan.practice.drafting.chains import Chains
 from moveplan.practice.drafting.draft import Draft
@@ -14,9 +13,8 @@ from moveplan.times import local_day
 
 NIGHT_MIN = 8 * HOUR
 """Nobody washes tubs and floors, nor drives back, after such a day; common practice, no source. [min]"""
-NEXT_DAY_MIN = 22 * HOUR
-"""From the first reading of a moving day to what is left for the day after, however early that day ends; assumed.
-[min]"""
+LOOKS = ("first-look", "look-holding")
+"""With which the morning after begins, where animals are home and where they wait."""
 WHOLE_DAY_MIN = 6.5 * HOUR
 """What one task after the other makes a whole day: breaks and waits for hands bring it to some nine hours; assumed.
 [min]"""
@@ -66,13 +64,9 @@ def add_close(move: Draft) -> None:
 
 
 def _look_first(move: Draft, facts: SystemFacts) -> None:
-    """Let nobody wash up or drive back before the animals have been looked at on the morning after."""
-    if not move.has(facts.task("first-look")):
-        return
-    hired = [one for one in move.vehicles() if not goes_back_on_day(move, one)]
-    for later in ("wash-gear", *(f"return-vehicle-{one.id}" for one in hired)):
-        if move.has(later):
-            move.link(facts.task("first-look"), later, key="first-look > any")
+    """Let nobody wash up before the animals have been looked at on the morning after."""
+    if move.has(facts.task("first-look")):
+        move.link(facts.task("first-look"), "wash-gear", key="first-look > any")
 
 
 def _link_late_ends(move: Draft) -> None:
@@ -105,20 +99,21 @@ def _add_vehicles(move: Draft) -> None:
             if load.vehicle == vehicle.id and load.trip == move.last_trip(vehicle.id):
                 move.link(last_unloading(move, load), task)
         if not goes_back_on_day(move, vehicle):
-            _link_rested(move, task)
+            _link_rested(move, task, LOOKS[:1])
 
 
-def _link_rested(move: Draft, task: str, *, soon: bool = False) -> None:
+def _link_rested(move: Draft, task: str, looks: tuple[str, ...] = (), *, soon: bool = False) -> None:
     """Let what closes a day follow the last animal at once, or after a night where the day was a whole one already.
 
-    Soon: no night can be waited for.
+    Looks: what it waits for anyway, as a vehicle in which something may have to be fetched; soon: no night can be
+    waited for.
     """
     for facts in move.facts.systems:
         watch, morning = last_watch(move, facts), facts.task("record-morning")
         whole = not soon and _whole_day(move, morning, watch, task)
         move.link(watch, task, gap=NIGHT_MIN if whole else 0)
-        if whole and move.has_own(morning):
-            move.link(morning, task, relation=Relation.STARTTOSTART, gap=NEXT_DAY_MIN, key="first-look > any")
+        for look in filter(move.has_own, map(facts.task, LOOKS if whole else looks)):
+            move.link(look, task, key="first-look > any")
 
 
 def _whole_day(move: Draft, morning: str, watch: str, task: str) -> bool:
