@@ -53,9 +53,8 @@ def test_gear_is_made_ready_again_in_the_week_of_the_second_day(what: str) -> No
         ("set-out-display", 1800),
     ],
 )
-@pytest.mark.parametrize("leg", ["", "-in"])
-def test_what_belongs_to_the_week_before_stays_in_it(what: str, most: int, leg: str) -> None:
-    assert link(f"{what}{leg}", f"go-or-no-go{leg}").max_gap_min == most
+def test_what_belongs_to_the_week_before_the_second_day_stays_in_it(what: str, most: int) -> None:
+    assert link(f"{what}-in", "go-or-no-go-in").max_gap_min == most
 
 
 def test_labels_and_washing_of_the_second_day_are_for_its_own_containers() -> None:

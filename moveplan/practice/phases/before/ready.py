@@ -258,9 +258,11 @@ def _add_vehicle(move: Draft, vehicle: Vehicle) -> None:
 
 def link_ready(move: Draft) -> None:
     """Tie the making ready to the moving day."""
-    move.link("brief-crew", "go-or-no-go", at_most=OWN_WEEK_MIN, any_length=True)
+    again = bool(move.suffix)  # between two moving days nothing else fills the weeks: each gets its own week
+    week, eve = (OWN_WEEK_MIN, STAYS_TRUE_MIN) if again else (3 * WEEK, 3 * DAY)
+    move.link("brief-crew", "go-or-no-go", at_most=OWN_WEEK_MIN if again else None, any_length=again)
     if move.has_own("pack-dry"):
-        move.link("pack-dry", "go-or-no-go", at_most=3 * DAY, any_length=True)
+        move.link("pack-dry", "go-or-no-go", at_most=3 * DAY if again else None, any_length=again)
     for facts in move.facts.systems:
         if move.has_own(facts.task("mark-positions")):
             move.link(facts.task("mark-positions"), "brief-crew")
@@ -270,8 +272,8 @@ def link_ready(move: Draft) -> None:
         link_last_feeds(move, facts)
         record = facts.task("record-morning")
         move.link("print-labels", facts.task("set-out"))
-        move.link(facts.task("set-out"), "go-or-no-go", at_most=STAYS_TRUE_MIN, any_length=True)
-        move.link(facts.task("clean-filters"), "go-or-no-go", at_most=OWN_WEEK_MIN, any_length=True)
+        move.link(facts.task("set-out"), "go-or-no-go", at_most=eve, any_length=True)
+        move.link(facts.task("clean-filters"), "go-or-no-go", at_most=week, any_length=True)
         move.link("go-or-no-go", record, gap=6 * HOUR, at_most=2 * DAY)
         move.link("charge-batteries", record, at_most=STAYS_TRUE_MIN, any_length=True)
         for vehicle in move.vehicles():
