@@ -203,10 +203,12 @@ def _tie(move: Draft) -> None:
         move.enter(number)
         close.link_returns(move, accounts)
         spares.link_spares(move, accounts)
-        gear.link_gear(move)
     move.enter(0)
     permits.link_permits(move)
     survey.link_survey(move)
+    for number in range(len(move.legs)):
+        move.enter(number)
+        gear.link_gear(move)
 
 
 def _shut_down(move: Draft) -> tuple[Milestones, tuple[Problem, ...]]:

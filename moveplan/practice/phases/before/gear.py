@@ -32,14 +32,9 @@ def add_gear(move: Draft) -> None:
         words=_orders(move),
     )
     move.add("wait-gear", usual(2 * DAY, 5 * DAY, 14 * DAY, "parcels under way"), kind=Kind.WAIT)
-    move.link("order-missing", "wait-gear")
-    heat: dict[str, object] = {"heater_power": move.heater_power_w(), "warm": move.warmest_c()}
-    testing = usual(20, 30, 60, "warming a bucket under watch")
-    move.add("test-heaters", testing, words=heat, **_late(move))
     _add_own(move)
-    for task in ("wash-containers", "test-air", "test-heaters"):
-        move.link("wait-gear", task)
-    move.link("test-heaters", "pack-kit")
+    move.link("order-missing", "wait-gear")
+    move.link("wait-gear", "wash-containers")
     if not apart(move):
         _add_rinsing(move)
 
@@ -77,12 +72,12 @@ def _add_own(move: Draft) -> None:
         words={"containers": washed, "again": move.suffix},
         **late,
     )
-    labels: dict[str, object] = {"label_plan": move.label_plan()}
-    sticking = move.handling.work("label", len(numbered))
-    move.add("print-labels", sticking, words=labels, **late | {"margin_min": 2 * DAY})
     pumps = max(move.gear_count("air-pump"), 1)
     words: dict[str, object] = {"air_pumps": pumps} | move.battery_words()
     move.add("test-air", usual(20, 30, 45, "setting up, looking in twice"), words=words, **late)
+    if not move.suffix:
+        heat: dict[str, object] = {"heater_power": move.heater_power_w(), "warm": move.warmest_c()}
+        move.add("test-heaters", usual(20, 30, 60, "warming a bucket under watch"), words=heat, **late)
     move.add(
         "pack-kit",
         usual(30, 45, 60, "packing one box by a list"),
@@ -95,8 +90,15 @@ def _add_own(move: Draft) -> None:
         },
         **late,
     )
-    move.chain("wash-containers", "print-labels")
-    move.link("test-air", "pack-kit")
+    tests = ("test-air",) if move.suffix else ("test-air", "test-heaters")
+    for test in () if move.suffix else tests:
+        move.link("wait-gear", test)
+    for test in tests:
+        move.link(test, "pack-kit")
+    labels: dict[str, object] = {"label_plan": move.label_plan()}
+    sticking = move.handling.work("label", len(numbered))
+    move.add("print-labels", sticking, words=labels, **late | {"margin_min": 2 * DAY})
+    move.link("wash-containers", "print-labels")
 
 
 def _add_rinsing(move: Draft) -> None:
