@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
 
 from moveplan.network.task import State
 from moveplan.outputs.outlook import Outlook
+from moveplan.quantities.policy import Policy
 from moveplan.risk.promise.values import Broken, Promise
 from moveplan.risk.summary import RiskSummary
+from moveplan.times import to_local
 
-WORTH_SAYING = 0.05
+WORTH_SAYING = 0.04
 """A chance from here on is told beside the verdict; assumed. [-]"""
+ANIMALS = "animals"
+"""Whatever the chance that they are too long in a container, it is told."""
+RARE = 0.01
+"""A cause of less is not named; assumed. [-]"""
 CAUSES = 2
 """Most causes named in one sentence. Chosen. [-]"""
 HOPEFUL = 0.35
@@ -39,6 +45,14 @@ class Stake:
         How many starts the moving days have, and how many of them are reached too seldom to be told as they are.
     barred : tuple of (str, float)
         Each risk that by itself breaks more than the plan lets break, in words, and in which share of the runs.
+    events : Mapping of str to str
+        What happens, by the id of each risk.
+    falls_back : str
+        The moving day that has a day to fall back on, as ISO 8601 has it; empty: none has.
+    long_days : tuple of (str, float)
+        Whose day often gets longer than the longest day, which is not promised, and in which share of the runs.
+    longest_h : float
+        Longest day of one person. [h]
     """
 
     promise: Promise | None = None
@@ -48,6 +62,10 @@ class Stake:
     starts: int = 0
     hopeful: int = 0
     barred: tuple[tuple[str, float], ...] = ()
+    events: Mapping[str, str] = field(default_factory=dict)
+    falls_back: str = ""
+    long_days: tuple[tuple[str, float], ...] = ()
+    longest_h: float = 0.0
 
     def __bool__(self) -> bool:
         return self.promise is not None
@@ -66,7 +84,7 @@ def stake_of(outlook: Outlook) -> Stake:
     titles = {task.id: task.title for task in outlook.project.network.tasks}
     events = {entry.id: entry.event for entry in risk.register}
     missed = risk.day_missed or 0.0
-    causes = risk.day_missed_by[:CAUSES] if missed >= WORTH_SAYING else ()
+    causes = [row for row in risk.day_missed_by[:CAUSES] if missed >= WORTH_SAYING and row[1] >= RARE]
     return Stake(
         risk.promise,
         _worth_saying(risk.promise),
@@ -75,16 +93,34 @@ def stake_of(outlook: Outlook) -> Stake:
         len(risk.promise.start_chances),
         sum(chance < HOPEFUL for _, chance in risk.promise.start_chances),
         tuple((events[name], share) for name, share in risk.promise.barred if name in events),
+        events,
+        _falls_back(outlook),
+        tuple(row for row in risk.promise.long_days if row[1] >= WORTH_SAYING),
+        Policy(outlook.project.plan.policy)["longest_day"],
     )
 
 
+def _falls_back(outlook: Outlook) -> str:
+    """Find the first moving day, which alone can have a day to fall back on."""
+    dates, tasks = outlook.project.plan.dates, outlook.project.network.tasks
+    if dates is None or dates.fall_back_day is None:
+        return ""
+    begins = (outlook.schedule.of(task.id).start for task in tasks if task.day)
+    return next((to_local(one, outlook.project.plan.zone).date().isoformat() for one in sorted(begins)), "")
+
+
 def _worth_saying(promise: Promise) -> tuple[Broken, ...]:
-    """Pick what breaks often; of a promise that does not hold all that alone breaks it, and what breaks most."""
-    often = tuple(one for one in promise.breaks if one.chance >= WORTH_SAYING)
-    if often or promise.holds:
-        return often
-    alone = sum(one.chance > 1 - promise.confidence for one in promise.breaks)
-    return promise.breaks[: max(alone, CAUSES)]
+    """Pick what breaks often, and the animals; of a promise that does not hold what alone breaks it, and what most.
+
+    What breaks by itself stands before what another lies behind; what is seldom stands last.
+    """
+    rows = [one for one in promise.breaks if one.what != "safe-time"]
+    alone = sum(one.chance > 1 - promise.confidence for one in rows)
+    least = 0 if promise.holds or (rows[:1] and rows[0].chance >= WORTH_SAYING) else max(alone, CAUSES)
+    told = (
+        one for at, one in enumerate(rows) if at < least or one.chance >= WORTH_SAYING or one.what == ANIMALS
+    )
+    return tuple(sorted(told, key=lambda one: (one.chance < WORTH_SAYING, bool(one.roots))))
 
 
 def _overdue(outlook: Outlook, risk: RiskSummary) -> Iterator[tuple[str, int]]:
@@ -93,19 +129,3 @@ def _overdue(outlook: Outlook, risk: RiskSummary) -> Iterator[tuple[str, int]]:
     for one in sorted(risk.start_by, key=lambda row: row.latest):
         if one.task in stands and one.task not in begun and one.latest < max(stands[one.task], outlook.now):
             yield one.task, one.latest
-
-
-def named_chances(risk: RiskSummary) -> Sequence[tuple[str, float | None]]:
-    """Give every chance that is kept, by name.
-
-    Parameters
-    ----------
-    risk : RiskSummary
-        What was simulated.
-    """
-    return (
-        ("day-missed", risk.day_missed),
-        ("overtime", risk.overtime),
-        ("second-hire", risk.second_hire),
-        ("keys-back-missed", risk.keys_back_missed),
-    )

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from moveplan.outputs.chances import named_chances
 from moveplan.outputs.data.numbers import plain, whole
 from moveplan.outputs.livestock import DatedRoute, DatedStop, Stay, dated_routes
 from moveplan.outputs.outlook import Moved, Outlook
@@ -172,8 +171,17 @@ def promise_data(outlook: Outlook) -> dict[str, Any] | None:
         "kept": plain(promise.kept, 4),
         "standard_error": plain(promise.error, 6),
         "breaks": [
-            {"what": one.what, "id": one.id, "chance": plain(one.chance, 4)} for one in promise.breaks
+            {
+                "what": one.what,
+                "id": one.id,
+                "chance": plain(one.chance, 4),
+                "roots": [
+                    {"what": root.what, "id": root.id, "share": plain(root.share, 4)} for root in one.roots
+                ],
+            }
+            for one in promise.breaks
         ],
+        "long_days": [{"person": person, "chance": plain(chance, 4)} for person, chance in promise.long_days],
         "helps": [
             {
                 "change": "; ".join(f"{key}={value}" for key, value in one.writes),
@@ -212,8 +220,13 @@ def _simulated(risk: RiskSummary, stamp: _Stamp) -> dict[str, Any]:
             for one in risk.start_by
         ],
         "chances": {
-            name.replace("-", "_"): plain(chance, 4)
-            for name, chance in named_chances(risk)
+            name: plain(chance, 4)
+            for name, chance in (
+                ("day_missed", risk.day_missed),
+                ("overtime", risk.overtime),
+                ("second_hire", risk.second_hire),
+                ("keys_back_missed", risk.keys_back_missed),
+            )
             if chance is not None
         },
         "day_missed_by": [{"task": task, "share": plain(share, 4)} for task, share in risk.day_missed_by],

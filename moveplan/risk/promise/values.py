@@ -6,22 +6,44 @@ from dataclasses import dataclass, replace
 
 
 @dataclass(frozen=True, slots=True)
+class Root:
+    """A slipped day or a risk that is mostly followed by a break.
+
+    Parameters
+    ----------
+    what : str
+        ``day`` or ``risk``.
+    id : str
+        Which day, which entry of the register.
+    share : float
+        In which share of the runs in which something breaks it had happened.
+    """
+
+    what: str
+    id: str
+    share: float
+
+
+@dataclass(frozen=True, slots=True)
 class Broken:
     """Something that is promised, and how often it is not kept.
 
     Parameters
     ----------
     what : str
-        ``hours``, ``hire``, ``keys``, ``day`` or ``safe-time``.
+        ``hours``, ``hire``, ``keys``, ``day``, ``safe-time`` or ``animals``: any of them past its safe time.
     id : str
         Whose hours, which vehicle, which day, which animals.
     chance : float
         Share of the runs.
+    roots : tuple of Root
+        What lies behind it, the most often first; none where it breaks by itself.
     """
 
     what: str
     id: str
     chance: float
+    roots: tuple[Root, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +91,8 @@ class Promise:
         runs.
     overruns : tuple of (str, str)
         Who works past stated hours at which task, the most often first.
+    long_days : tuple of (str, float)
+        Whose longest day is passed, which is no part of the promise, and in which share of the runs.
     """
 
     confidence: float
@@ -81,6 +105,7 @@ class Promise:
     told: tuple[ToldTask, ...] = ()
     barred: tuple[tuple[str, float], ...] = ()
     overruns: tuple[tuple[str, str], ...] = ()
+    long_days: tuple[tuple[str, float], ...] = ()
 
     @property
     def as_told(self) -> Promise:

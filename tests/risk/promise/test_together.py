@@ -161,3 +161,15 @@ def test_told_starts_are_calibrated_for_other_luck() -> None:
     apart = [abs(told.chance - other[told.task]) for told in one.told]
     assert max(apart) <= 0.15
     assert float(np.mean(apart)) <= 4 * sqrt(0.25 / RUNS) + 0.02
+
+
+def test_what_breaks_only_where_a_day_slips_has_that_day_as_its_root() -> None:
+    """The keys of the tight example go back long after its day, so that only a slipped day makes them late."""
+    rows = {(one.what, one.id): one for one in promise("tight_day").breaks}
+    (root,) = rows["keys", "keys-back"].roots
+    assert (root.what, root.id) == ("day", "2027-05-29")
+    assert root.share > 0.9
+    assert rows["hours", "dara"].roots == ()  # the day is too short by itself
+    assert rows["day", "2027-05-29"].roots == ()
+    groups = [one.chance for one in rows.values() if one.what == "safe-time"]
+    assert max(groups) < rows["animals", "any"].chance <= sum(groups) + 1e-6
