@@ -14,8 +14,6 @@ from moveplan.times import to_local
 
 WORTH_SAYING = 0.04
 """A chance from here on is told beside the verdict; assumed. [-]"""
-ANIMALS = "animals"
-"""Whatever the chance that they are too long in a container, it is told."""
 RARE = 0.01
 """A cause of less is not named; assumed. [-]"""
 CAUSES = 2
@@ -114,11 +112,14 @@ def _worth_saying(promise: Promise) -> tuple[Broken, ...]:
 
     What breaks by itself stands before what another lies behind; what is seldom stands last.
     """
-    rows = [one for one in promise.breaks if one.what != "safe-time"]
+    each = (one for one in promise.breaks if one.what != "safe-time")
+    rows = sorted((*each, *filter(None, [promise.animals])), key=lambda one: -one.chance)
     alone = sum(one.chance > 1 - promise.confidence for one in rows)
     least = 0 if promise.holds or (rows[:1] and rows[0].chance >= WORTH_SAYING) else max(alone, CAUSES)
     told = (
-        one for at, one in enumerate(rows) if at < least or one.chance >= WORTH_SAYING or one.what == ANIMALS
+        one
+        for at, one in enumerate(rows)
+        if at < least or one.chance >= WORTH_SAYING or one is promise.animals
     )
     return tuple(sorted(told, key=lambda one: (one.chance < WORTH_SAYING, bool(one.roots))))
 

@@ -115,7 +115,6 @@ class Slow:
         run.broken |= {
             ("safe-time", one["livestock"]) for one in self.model["stays"] if self._unsafe(run, one, number)
         }
-        run.broken |= {("animals", "any") for what, _ in run.broken if what == "safe-time"}
         return run
 
     def _longer_than_stated(self, run: Run) -> Iterator[str]:

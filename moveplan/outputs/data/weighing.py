@@ -12,6 +12,7 @@ from moveplan.outputs.water import choices_data
 from moveplan.practice.comfort.whereabouts import inside_of, standings_of
 from moveplan.practice.project import Load, LoadItem
 from moveplan.quantities.policy import Policy
+from moveplan.risk.promise.values import Broken
 from moveplan.risk.summary import Percentiles, RegisterEntry, RiskSummary
 from moveplan.times import Interval, iso
 
@@ -170,17 +171,8 @@ def promise_data(outlook: Outlook) -> dict[str, Any] | None:
         "confidence": plain(promise.confidence, 4),
         "kept": plain(promise.kept, 4),
         "standard_error": plain(promise.error, 6),
-        "breaks": [
-            {
-                "what": one.what,
-                "id": one.id,
-                "chance": plain(one.chance, 4),
-                "roots": [
-                    {"what": root.what, "id": root.id, "share": plain(root.share, 4)} for root in one.roots
-                ],
-            }
-            for one in promise.breaks
-        ],
+        "breaks": [_broken(one) for one in promise.breaks],
+        "animals": None if promise.animals is None else _broken(promise.animals),
         "long_days": [{"person": person, "chance": plain(chance, 4)} for person, chance in promise.long_days],
         "helps": [
             {
@@ -193,6 +185,15 @@ def promise_data(outlook: Outlook) -> dict[str, Any] | None:
             }
             for one in outlook.helps
         ],
+    }
+
+
+def _broken(one: Broken) -> dict[str, Any]:
+    return {
+        "what": one.what,
+        "id": one.id,
+        "chance": plain(one.chance, 4),
+        "roots": [{"what": root.what, "id": root.id, "share": plain(root.share, 4)} for root in one.roots],
     }
 
 

@@ -149,16 +149,13 @@ class Promises:
         project = self.prepared.project
         start, confidence = project.scheduling.start, project.plan.confidence
         named = [(name, milestones[name]) for name, _ in project.network.milestones]
-        breaks = (
-            Broken(*key, round(count / self._runs, 6), tuple(self._roots_of(key)))
-            for key, count in self._broken.items()
-            if count or key == ANIMALS
-        )
+        broken = {key: self._broken_as(key) for key, count in self._broken.items() if count or key == ANIMALS}
+        animals = broken.pop(ANIMALS, None)
         return Promise(
             confidence,
             round(self.kept.mean(), 6),
             round(self.kept.error_of_mean(), 6),
-            tuple(sorted(breaks, key=lambda one: (-one.chance, one.what, one.id))),
+            tuple(sorted(broken.values(), key=lambda one: (-one.chance, one.what, one.id))),
             tuple((name, start + sample.reached(confidence)) for name, sample in named),
             tuple((name, start + sample.reached(0.5)) for name, sample in named),
             tuple(self._start_chances()),
@@ -166,7 +163,11 @@ class Promises:
             tuple(self._barred(1.0 - confidence)),
             tuple(key for key, count in self._overruns.most_common() if count),
             tuple((who, round(count / self._runs, 6)) for who, count in self._long.most_common() if count),
+            animals,
         )
+
+    def _broken_as(self, key: _Key) -> Broken:
+        return Broken(*key, round(self._broken[key] / self._runs, 6), tuple(self._roots_of(key)))
 
     def _roots_of(self, key: _Key) -> Iterator[Root]:
         """Give the slipped days and risks behind a break, the most often first, until half of it is explained."""

@@ -93,6 +93,8 @@ class Promise:
         Who works past stated hours at which task, the most often first.
     long_days : tuple of (str, float)
         Whose longest day is passed, which is no part of the promise, and in which share of the runs.
+    animals : Broken or None
+        That any of them passes its safe time, beside each group for itself; None: none travels.
     """
 
     confidence: float
@@ -106,6 +108,7 @@ class Promise:
     barred: tuple[tuple[str, float], ...] = ()
     overruns: tuple[tuple[str, str], ...] = ()
     long_days: tuple[tuple[str, float], ...] = ()
+    animals: Broken | None = None
 
     @property
     def as_told(self) -> Promise:
