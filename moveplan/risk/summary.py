@@ -106,6 +106,10 @@ class Percentiles:
         Quantiles over the runs. [min]
     twentieths : tuple of int
         Quantiles from one twentieth to nineteen, for pictures; none where they were not computed. [min]
+    by_day : tuple of float
+        Shares of the runs whose quantiles are not known to the hour. [-]
+    broken_off : tuple of (float, int) or None
+        Share of the runs that reach it before days pass in which none does, and by when; None: there is no such gap.
     """
 
     p10: int
@@ -113,6 +117,8 @@ class Percentiles:
     p80: int
     p95: int
     twentieths: tuple[int, ...] = ()
+    by_day: tuple[float, ...] = ()
+    broken_off: tuple[float, int] | None = None
 
 
 @dataclass(frozen=True, slots=True)

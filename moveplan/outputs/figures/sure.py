@@ -29,6 +29,8 @@ class Strip:
         Left end and width of each twentieth of the runs that is drawn, the first left out. [%]
     later : int
         Twentieths of the runs that come after the strip: the last one, and those of another day.
+    found : Percentiles
+        What it shows.
     steps : tuple of (float, int)
         Chance, and the moment by which it is reached: at one, five, eight and nine and a half in ten. [-, min]
     planned, promised : tuple of (float, int) or None
@@ -42,6 +44,7 @@ class Strip:
     name: str
     cells: tuple[tuple[float, float], ...]
     later: int
+    found: Percentiles
     steps: tuple[tuple[float, int], ...]
     planned: tuple[float, int] | None
     promised: tuple[float, int] | None
@@ -140,6 +143,7 @@ def _strip(name: str, found: Percentiles, planned: int | None, promised: int | N
         name,
         tuple((at(one), round(at(other) - at(one), 2)) for one, other in pairwise(edges)),
         len(found.twentieths or moments) + 1 - len(edges),
+        found,
         tuple(zip(_CHANCES, moments, strict=True)),
         mark(planned),
         mark(promised),
