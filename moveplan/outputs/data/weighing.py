@@ -139,6 +139,7 @@ def cost_data(outlook: Outlook) -> dict[str, Any] | None:
         "p50": cost.p50,
         "p80": cost.p80,
         "promised": cost.promised,
+        "ready": cost.ready,
         "likely": cost.p50,
     }
     return {
@@ -174,6 +175,11 @@ def promise_data(outlook: Outlook) -> dict[str, Any] | None:
         "breaks": [_broken(one) for one in promise.breaks],
         "animals": None if promise.animals is None else _broken(promise.animals),
         "long_days": [{"person": person, "chance": plain(chance, 4)} for person, chance in promise.long_days],
+        "ends": [
+            {"day": one.day.isoformat(), "who": one.who}
+            | {"likely": _stamp(outlook)(one.likely), "promised": _stamp(outlook)(one.promised)}
+            for one in promise.ends
+        ],
         "helps": [
             {
                 "change": "; ".join(f"{key}={value}" for key, value in one.writes),

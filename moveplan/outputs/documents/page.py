@@ -103,7 +103,7 @@ def sheet_html(outlook: Outlook, sheet: Sheet, paper: str) -> str | None:
 
 def _pictures(outlook: Outlook, found: Agenda) -> dict[str, object]:
     return {
-        "answers": answers_of(found),
+        "answers": answers_of(outlook, found),
         "whereabouts": whereabouts(outlook),
         "days": day_pictures(outlook, found),
         "weeks": weeks(outlook, found),

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from datetime import date
 
 import numpy as np
 
@@ -17,7 +18,7 @@ from moveplan.risk.prepared.calendar import crew_of
 from moveplan.risk.prepared.compile import Prepared
 from moveplan.risk.prepared.windows import Flags, past_hours
 from moveplan.risk.promise.told import before_the_days, told_times
-from moveplan.risk.promise.values import Broken, Promise, Root, ToldTask
+from moveplan.risk.promise.values import Broken, DayEnd, Promise, Root, ToldTask
 from moveplan.risk.register.computed import any_of
 from moveplan.risk.runs.draw import Floats
 from moveplan.risk.runs.sample import Sample
@@ -138,13 +139,15 @@ class Promises:
         later = chunk.longer.get(at, 0.0) + self.prepared.net.steps[at].tail_min
         return np.asarray(chunk.finishes[at] - later - EPSILON, dtype=np.float64)
 
-    def told(self, milestones: Mapping[str, Sample]) -> Promise:
+    def told(
+        self, milestones: Mapping[str, Sample], ends: Mapping[tuple[date, str], Sample] | None = None
+    ) -> Promise:
         """Tell what was counted.
 
         Parameters
         ----------
-        milestones : Mapping of str to Sample
-            When each is reached, since the start of the plan. [min]
+        milestones, ends : Mapping to Sample
+            When each is reached, and when each moving day ends for whom, since the start of the plan. [min]
         """
         project = self.prepared.project
         start, confidence = project.scheduling.start, project.plan.confidence
@@ -162,6 +165,10 @@ class Promises:
             tuple(self._told()),
             tuple(self._barred(1.0 - confidence)),
             tuple(key for key, count in self._overruns.most_common() if count),
+            tuple(
+                DayEnd(*key, *(start + one.reached(share) for share in (0.5, confidence)))
+                for key, one in (ends or {}).items()
+            ),
             tuple((who, round(count / self._runs, 6)) for who, count in self._long.most_common() if count),
             animals,
         )
