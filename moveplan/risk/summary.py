@@ -179,6 +179,8 @@ class RiskSummary:
         Livestock id and share of runs in which it passes its safe time.
     start_by : tuple of StartBy
         Long leads.
+    hold_by : tuple of StartBy
+        Hold points before the moving day, in stated hours.
     spread : tuple of (str, float)
         Task id and by how many minutes the settled date moves when that task's duration moves by one standard
         deviation, greatest first. [min]
@@ -216,6 +218,7 @@ class RiskSummary:
     criticality: tuple[tuple[str, float], ...] = ()
     over_limit: tuple[tuple[str, float], ...] = ()
     start_by: tuple[StartBy, ...] = ()
+    hold_by: tuple[StartBy, ...] = ()
     spread: tuple[tuple[str, float], ...] = ()
     broken_gaps: tuple[tuple[str, str, float], ...] = ()
     second_hire: float | None = None

@@ -222,10 +222,13 @@ def _simulated(risk: RiskSummary, stamp: _Stamp) -> dict[str, Any]:
         **{name: _quantiles(found, stamp) for name, found in milestones.items() if found is not None},
         "criticality": {task: plain(share, 4) for task, share in risk.criticality},
         "livestock_over_limit": {animal: plain(share, 4) for animal, share in risk.over_limit},
-        "start_by": [
-            {"task": one.task, "date": stamp(one.latest), "confidence": plain(one.confidence, 4)}
-            for one in risk.start_by
-        ],
+        **{
+            name: [
+                {"task": one.task, "date": stamp(one.latest), "confidence": plain(one.confidence, 4)}
+                for one in rows
+            ]
+            for name, rows in (("start_by", risk.start_by), ("hold_by", risk.hold_by))
+        },
         "chances": {
             name: plain(chance, 4)
             for name, chance in (

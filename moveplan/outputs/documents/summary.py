@@ -115,7 +115,8 @@ def summary_md(outlook: Outlook) -> str:
             "cost_rows": groups(outlook.cost),
             "sureness": tuple(_sureness(outlook)),
             "decisions": tuple(sorted(found[:MOST_DECISIONS], key=lambda one: (one.by, one.line.number))),
-            "begins": any(one.confidence is not None for one in found[:MOST_DECISIONS]),
+            "begins": bool(outlook.risk and outlook.risk.runs)
+            and any(one.latest is not None for one in found[:MOST_DECISIONS]),
             "more_decisions": max(len(found) - MOST_DECISIONS, 0),
             "too_late": any(one.planned_too_late for one in found),
             "tightest": openings[:TIGHTEST],
@@ -203,4 +204,4 @@ def _decisions(outlook: Outlook, lines: Agenda) -> Iterator[Decision]:
 
 
 def _held(line: Line) -> Decision:
-    return Decision(line, line.times.late_finish if line.times else None)
+    return Decision(line, line.decide_by)
