@@ -18,6 +18,8 @@ RARE = 0.01
 """A cause of less is not named; assumed. [-]"""
 CAUSES = 2
 """Most causes named in one sentence. Chosen. [-]"""
+OFTEN = 0.05
+"""What breaks more often asks for a measure; assumed. [-]"""
 HOPEFUL = 0.35
 """A start that a smaller share of the runs reaches is no time to tell without a word; assumed. [-]"""
 SOME = 0.1
@@ -67,6 +69,13 @@ class Stake:
 
     def __bool__(self) -> bool:
         return self.promise is not None
+
+    @property
+    def untested(self) -> bool:
+        """Whether something breaks often in a plan that holds, against which no change is tried."""
+        return (
+            self.promise is not None and self.promise.holds and any(one.chance > OFTEN for one in self.breaks)
+        )
 
     @property
     def is_hopeful(self) -> bool:

@@ -95,6 +95,13 @@ def test_a_day_without_one_to_fall_back_on_slips_to_none() -> None:
     assert "slips to the day to fall back on" not in text
 
 
+def test_a_plan_that_holds_says_that_nothing_was_tried_against_what_breaks_often() -> None:
+    for kept, chance, said in ((0.9, 0.06, True), (0.9, 0.045, False), (0.55, 0.06, False)):
+        outlook = simulated(replace(PROMISE, kept=kept, breaks=(Broken("hours", WHO.id, chance),)))
+        for text in (summary_md(outlook), page_html(outlook), terminal(outlook)):
+            assert ("no change was tried against what breaks" in text) is said
+
+
 def test_whose_day_often_gets_too_long_is_told_beside_the_promise() -> None:
     rows = ((WHO.id, 0.3), ("nobody", 0.01))
     for text in (
