@@ -35,8 +35,8 @@ class Line:
     day : date
         Local day on which it begins.
     spare_min : int or None
-        What is left of the safe time of animals that are closed up meanwhile and wait for it, the least of all
-        containers; None: none is. [min]
+        How far it may slip for animals that are closed up meanwhile and wait for it: what is left of their safe time,
+        and the room that it has before they are opened, the least of all containers; None: none is. [min]
     decide_by : int or None
         Latest start of a hold point with which the moving day is kept as surely as the plan asks, UTC; without runs the
         one that keeps every limit; None: that is not known. [min]
@@ -180,6 +180,9 @@ def _spare(outlook: Outlook) -> dict[str, int]:
     for link in outlook.project.network.links:
         before.setdefault(link.after, []).append(link.before)
     spare: dict[str, int] = {}
+    rooms = {
+        name: times.room_min(placed[name].start) for name, times in outlook.times.items() if name in placed
+    }
     for stay in stays_of(outlook.project):
         low_min, last = stay.safe.estimate.low, stay.until.task
         if isinf(low_min) or stay.since.task not in placed or last not in placed:
@@ -193,5 +196,7 @@ def _spare(outlook: Outlook) -> dict[str, int]:
             between |= new
             todo += new
         left_min = max(0, int(closed + low_min - opened))
-        spare |= {name: min(spare.get(name, left_min), left_min) for name in between}
+        for name in between & rooms.keys():
+            own_min = left_min + max(0, rooms[name] - rooms.get(last, 0))
+            spare[name] = min(spare.get(name, own_min), own_min)
     return spare
