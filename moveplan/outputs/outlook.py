@@ -155,6 +155,8 @@ class Outlook:
         What has moved since a schedule was accepted; None: none was.
     readings : tuple of Reading
         What was measured, by the journal.
+    counted : tuple of str
+        Records of lost and found animals that the plan knows of.
     helps : tuple of Help
         Of a tight plan what would make it surer, the most for the least first.
     untried : int
@@ -177,6 +179,7 @@ class Outlook:
     ways: tuple[str, ...] = ()
     drift: Drift | None = None
     readings: tuple[Reading, ...] = ()
+    counted: tuple[str, ...] = ()
     helps: tuple[Help, ...] = ()
     untried: int = 0
     late: bool = False
