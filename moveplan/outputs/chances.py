@@ -10,7 +10,7 @@ from moveplan.outputs.outlook import Outlook
 from moveplan.quantities.policy import Policy
 from moveplan.risk.promise.values import Broken, Promise
 from moveplan.risk.summary import RiskSummary
-from moveplan.times import to_local
+from moveplan.times import MINUTES_A_DAY, to_local
 
 WORTH_SAYING = 0.04
 """A chance from here on is told beside the verdict; assumed. [-]"""
@@ -43,6 +43,9 @@ class Stake:
         date, UTC, the earliest first. [min]
     starts, hopeful : int
         How many starts the moving days have, and how many of them are reached too seldom to be told as they are.
+    behind : tuple of (int, int)
+        Of a moving day whose times are reached too seldom: planned starts in the middle of it and at its end, UTC, and
+        by how much later half of the runs begin. [min]
     barred : tuple of (str, float)
         Each risk that by itself breaks more than the plan lets break, in words, and in which share of the runs.
     events : Mapping of str to str
@@ -61,6 +64,7 @@ class Stake:
     overdue: tuple[tuple[str, int], ...] = ()
     starts: int = 0
     hopeful: int = 0
+    behind: tuple[tuple[int, int], ...] = ()
     barred: tuple[tuple[str, float], ...] = ()
     events: Mapping[str, str] = field(default_factory=dict)
     falls_back: str = ""
@@ -99,6 +103,7 @@ def stake_of(outlook: Outlook) -> Stake:
         tuple((titles[task], latest) for task, latest in _overdue(outlook, risk)),
         len(risk.promise.start_chances),
         sum(chance < HOPEFUL for _, chance in risk.promise.start_chances),
+        _behind(outlook, risk.promise),
         tuple((events[name], share) for name, share in risk.promise.barred if name in events),
         events,
         _falls_back(outlook),
@@ -114,6 +119,19 @@ def _falls_back(outlook: Outlook) -> str:
         return ""
     begins = (outlook.schedule.of(task.id).start for task in tasks if task.day)
     return next((to_local(one, outlook.project.plan.zone).date().isoformat() for one in sorted(begins)), "")
+
+
+def _behind(outlook: Outlook, promise: Promise) -> tuple[tuple[int, int], ...]:
+    tied = dict(promise.start_chances)
+    stands = outlook.starts()
+    late = sorted(
+        (stands[one.task], one.start - stands[one.task]) for one in promise.told if one.task in tied
+    )
+    if not late:
+        return ()
+    latest = max(late, key=lambda row: (row[1], row[0]))
+    day = [row for row in late if 0 <= latest[0] - row[0] < MINUTES_A_DAY]
+    return tuple(row for row in dict.fromkeys((day[len(day) // 2], latest)) if row[1] > 0)
 
 
 def _worth_saying(promise: Promise) -> tuple[Broken, ...]:
