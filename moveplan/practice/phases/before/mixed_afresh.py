@@ -14,7 +14,7 @@ from moveplan.practice.drafting.task_parts import DAY, HOUR, hands, usual
 from moveplan.practice.ledger.bins import NEW
 from moveplan.practice.ledger.entries import DRAIN, LEAST_L, PURIFIED, TAP
 from moveplan.practice.ledger.pouring import mixed_spare, some_standing
-from moveplan.practice.phases.before.water import eve_keeping_min, fetching, salt_kg, water_place
+from moveplan.practice.phases.before.water import eve_keeping_min, fetching, salt_kg, turns_told, water_place
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.handling import together
 from moveplan.quantities.leg.mixing import Mixing, rewarming_of
@@ -156,14 +156,15 @@ def _fetched_ready(
     move: Draft, facts: SystemFacts, litres: float, account: str, subject: str
 ) -> tuple[str, str]:
     """Fetch salt water from a shop, and warm it."""
+    words: dict[str, object] = {"after": facts.rebuilt, "cans": math.ceil(litres / CAN_L)}
     here: dict[str, Any] = {"subject": subject, "place": move.facts.new.id, "timing": LATE}
-    place = move.plan.place(move.facts.new.id)
-    mixing = rewarming_of(move.plan, place, litres, facts.rebuilt.temperature_c)
-    move.mixings.append(mixing)
-    here["words"] = {"mixing": mixing, "after": facts.rebuilt, "cans": math.ceil(litres / CAN_L)}
     time, pours = fetching(math.ceil(litres / CAN_L)), ((TAP, account, litres),)
-    fetched = move.add("fetch-salt-afresh", time, crew=hands(1, "lifts"), pours=pours, **here)
-    warm = move.add("warm-salt-afresh", mixing.time, kind=Kind.WAIT, **here)
+    fetched = move.add("fetch-salt-afresh", time, crew=hands(1, "lifts"), pours=pours, words=words, **here)
+    place, bins = move.plan.place(move.facts.new.id), move.bins.stood(fetched)
+    mixing = rewarming_of(move.plan, place, bins, facts.rebuilt.temperature_c)
+    move.mixings.append(mixing)
+    words |= {"mixing": mixing} | turns_told(move, mixing)
+    warm = move.add("warm-salt-afresh", mixing.time, kind=Kind.WAIT, words=words, **here)
     move.link(fetched, warm)
     move.heat(mixing, place.id, fetched, warm)
     return fetched, warm
