@@ -156,8 +156,8 @@ def test_fewer_heaters_than_bins_take_one_bin_after_the_other() -> None:
         "another is ordered, and each hangs in one"
     )
     weak = replace(room, circuit_w=400.0)
-    alone = rewarming_of(with_heaters(1, 300.0), weak, bins[2:], 25.5)
-    assert alone.time.likely == pytest.approx(60 * (2 * pair) + 20), "it cools before it goes over"
+    both = rewarming_of(with_heaters(1, 300.0), weak, bins[2:], 25.5)
+    assert both.time.likely == pytest.approx(60 * (2 * pair) + 20), "it cools before it goes over"
 
 
 @pytest.mark.parametrize("heaters", range(1, 7))
