@@ -6,8 +6,18 @@ import re
 
 import pytest
 
+from moveplan.network.task import Kind
 from moveplan.practice.project import Project
 from tests.examples import project
+
+NAMES = [
+    "house_move",
+    "house_move_with_gap",
+    "larger_tank_other_spot",
+    "larger_tank_same_spot",
+    "service_firm_office_tank",
+    "small_tank_move",
+]
 
 
 def told(found: Project, task: str) -> str:
@@ -76,3 +86,31 @@ def test_a_quarantine_shares_no_net_with_the_reef() -> None:
     for task in ("catch-fish", "daily-look"):
         assert re.search("[Nn]ets", told(found, f"{task}-quarantine"))
         assert not re.search("[Nn]ets", told(found, f"{task}-display"))
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_somebody_plugs_in_every_heater_that_hangs_in_new_water(name: str) -> None:
+    """A unit may fill a bin overnight; whoever hangs heaters in sees that water covers them."""
+    found = project(name)
+    rows = [row for row in found.ledger.running if row.what == "mixing"]
+    tasks = {task.id: task for task in found.network.tasks}
+    assert rows
+    for row in rows:
+        assert tasks[row.from_task].kind is Kind.WORK, row.from_task
+        assert tasks[row.from_task].crew, row.from_task
+    made = [task for task in tasks.values() if task.id.startswith("make-afresh")]
+    assert all("no heater" in " ".join(task.steps) for task in made)
+
+
+def test_what_is_mixed_afresh_gets_warm_before_it_is_used() -> None:
+    found = project("house_move")
+    (link,) = (
+        one
+        for one in found.network.links
+        if (one.before, one.after) == ("mix-afresh-change-display", "first-change-display")
+    )
+    warm_min = max(one.time.high for one in found.mixings if 25 < one.litres < 35)
+    assert link.min_gap_min is not None
+    assert link.min_gap_min >= max(12 * 60, warm_min)
+    (row,) = (row for row in found.ledger.running if row.from_task == "mix-afresh-change-display")
+    assert row.until_task == "first-change-display"
