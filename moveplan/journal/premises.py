@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass, fields
+from dataclasses import asdict, dataclass, field, fields
 from typing import Any
 
 
@@ -51,7 +51,9 @@ class Premises:
     air_min : int or None
         How long the batteries of the air pumps last; None: there are none. [min]
     ring : tuple of (str, str, str)
-        Whom to ring: name, role, phone number.
+        Whom to ring beside the people of the plan: name, role, phone number.
+    phones : Mapping of str to str
+        Phone numbers of the people of the plan, by id.
     loads : tuple of (str, float)
         Id of each task that loads a vehicle, and what it loads. [-, kg]
     havens : tuple of (str, str)
@@ -64,6 +66,7 @@ class Premises:
     powered: tuple[tuple[str, str], ...] = ()
     air_min: int | None = None
     ring: tuple[tuple[str, str, str], ...] = ()
+    phones: Mapping[str, str] = field(default_factory=dict)
     loads: tuple[tuple[str, float], ...] = ()
     havens: tuple[tuple[str, str], ...] = ()
 

@@ -34,6 +34,7 @@ def premises_of_outlook(outlook: Outlook, known: Known) -> Premises:
         ),
         air_min=min(batteries, default=None),
         ring=tuple((one.name, one.role, one.phone) for one in plan.contacts),
+        phones={one.id: one.phone for one in plan.people if one.phone},
         loads=tuple(
             (task, round(sum(item.kg for item in items), 3))
             for load in outlook.project.loads

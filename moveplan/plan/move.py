@@ -180,6 +180,12 @@ class Plan:
     labels: tuple[tuple[str, tuple[str, ...]], ...] = ()
 
     @property
+    def ring(self) -> tuple[Contact, ...]:
+        """Whom to ring: people of the plan who give a number, then contacts."""
+        people = (Contact(one.id, one.name, "", one.phone) for one in self.people if one.phone)
+        return *people, *self.contacts
+
+    @property
     def late_changes(self) -> tuple[tuple[str, str, LateChange, bool], ...]:
         """Whose promise costs something to change late: id, name, what, and whether that is assumed."""
         several = (

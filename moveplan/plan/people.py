@@ -61,6 +61,8 @@ class Helper:
         What else tasks may ask for that they have.
     email : str
         Where invitations go; empty: nowhere.
+    phone : str
+        Telephone number; empty: not given.
     client : bool
         Whether the tank is theirs and a firm leads the move: they ask their landlord themselves.
     late_change : LateChange or None
@@ -84,6 +86,7 @@ class Helper:
     booked: tuple[Interval, ...] = ()
     skills: tuple[str, ...] = ()
     email: str = ""
+    phone: str = ""
     client: bool = False
     late_change: LateChange | None = None
 

@@ -336,6 +336,7 @@ KEYS: dict[type[Entry], dict[str, Change]] = {
         ),
         "place": ("places.third={distance: 90 km}", "people.ana.place=third"),
         "email": "people.ana.email=ana@example.net",
+        "phone": "people.ana.phone=555 0101",
     },
     HireEntry: {
         "from_": (_HIRE, "vehicles.van.hire.from=2027-03-13 05:00"),
@@ -396,6 +397,7 @@ ELSEWHERE = {
     (PlaceEntry, "from_base"): "tests/firm/test_file.py",
     (PlaceEntry, "area"): "tests/firm/test_file.py",
     (HelperEntry, "email"): "tests/outputs/calendar/test_invited.py",
+    (HelperEntry, "phone"): "tests/outputs/documents/test_checklist.py",
     (ContactEntry, "phone"): "tests/outputs/documents/test_checklist.py",
 }
 """Keys that move no figure of a result, and the test in which they move another."""

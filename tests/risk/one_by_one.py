@@ -9,6 +9,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from datetime import datetime
 from math import inf, sqrt
 from typing import Any
 
@@ -77,12 +78,28 @@ class Slow:
         self.safe = dict(zip(groups, dice.standard_normal((len(groups), runs)), strict=True))
         self.hours = [_rooms(text) for text in self.model["hours"]]
         self.alone = {name: _rooms(text) for name, text in self.model["hours_of"].items()}
+        for person in data["people"]:
+            self._end_as_stated(person)
         self.day_starts = list(map(float, self.model["day_starts"].split()))
         self.waits: list[list[tuple[int, float, bool, bool, bool]]] = [[] for _ in self.tasks]
         for text in self.model["waits"]:
             tail, head, gap, from_finish, to_finish, freed = text.split()
             row = (int(tail), float(gap), from_finish == "1", to_finish == "1", freed == "1")
             self.waits[int(head)].append(row)
+
+    def _end_as_stated(self, person: Data) -> None:
+        """Take the stated ends of the moving days from what the person says, and not from what was simulated."""
+        zero = datetime.fromisoformat(self.model["start"])
+        for day in self.model["days"]:
+            ends = [
+                (datetime.fromisoformat(one["finish"]) - zero).total_seconds() / 60
+                for one in person["available"]
+                if day["date"] in one["finish"]
+            ]
+            self.alone[person["id"]] = [
+                (begin, end, max((at for at in ends if begin < at <= end), default=stated))
+                for begin, end, stated in self.alone.get(person["id"], ())
+            ]
 
     def run(self, number: int) -> Run:
         run = Run()
@@ -101,9 +118,9 @@ class Slow:
         return run
 
     def _longer_than_stated(self, run: Run) -> Iterator[str]:
-        for at in run.past_hours:
-            start, finish = run.worked[at]
-            for person in self.tasks[at]["crew"]:
+        for at, (start, finish) in run.worked.items():
+            on_the_day = self.tasks[at]["day"] >= 0
+            for person in self.tasks[at].get("crew", ()) if on_the_day or at in run.past_hours else ():
                 rooms = self.alone[person]
                 if finish - 1e-6 > rooms[_stretch(rooms, start)][2]:
                     yield person

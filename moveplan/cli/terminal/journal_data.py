@@ -111,7 +111,9 @@ def _way_on(way: WaysOn, zone: ZoneInfo) -> dict[str, Any]:
     }
     if way.another is not None:
         row["ring"] = [dict(zip(("name", "role", "phone"), one, strict=True)) for one in way.another.ring]
-        row["drivers"], row["carries_kg"] = way.another.drivers, round(way.another.kg)
+        if way.another.drivers is not None:
+            row["drivers"] = [dict(zip(("name", "phone"), one, strict=True)) for one in way.another.drivers]
+        row["carries_kg"] = round(way.another.kg)
         row["leaves"] = None if way.another.leaves is None else iso(way.another.leaves, zone)
     return {name: value for name, value in row.items() if value is not None}
 

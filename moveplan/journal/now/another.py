@@ -26,8 +26,8 @@ class Another:
     ----------
     ring : tuple of (str, str, str)
         Contacts of the plan who may have one: name, role, phone number.
-    drivers : tuple of str or None
-        Names of those who drive and are there; None: it was accepted before skills were kept.
+    drivers : tuple of (str, str) or None
+        Names and phone numbers of those who drive and are there; None: it was accepted before skills were kept.
     vehicles : tuple of str
         Names of vehicles of the plan that work.
     kg : float
@@ -37,7 +37,7 @@ class Another:
     """
 
     ring: tuple[tuple[str, str, str], ...]
-    drivers: tuple[str, ...] | None
+    drivers: tuple[tuple[str, str], ...] | None
     vehicles: tuple[str, ...]
     kg: float
     leaves: int | None
@@ -65,7 +65,7 @@ def another(vehicle: str, snapshot: Snapshot, state: JournalState, found: Standi
     left = [drive for drive in drives if found.is_open(drive.id)]
     rides = {one.id: next((drive for drive in drives if drive.start >= one.start), None) for one in own}
     drive = [
-        name
+        (name, stands.phones.get(one, "") if stands else "")
         for one, name in snapshot.people.items()
         if one not in out and "drives" in snapshot.skills.get(one, ())
     ]

@@ -73,6 +73,7 @@ def _helper(helper_id: str, entry: HelperEntry, usually: _First, notes: Notes) -
         lead=bool(entry.lead),
         eve_hours=entry.evening_before or (),
         email=entry.email or "",
+        phone=entry.phone or "",
         late_change=_late(entry.late_change, key, _PAID_H * pay, USUAL["late-person"], notes),
     )
 

@@ -45,6 +45,9 @@ class HelperEntry(Entry):
     )
     place: Id | None = Field(None, description="Where they start from.", examples=["old"])
     email: Email | None = Field(None, description="Address for invitations (build --invite).")
+    phone: Name | None = Field(
+        None, description="Telephone number, for the others.", examples=["+353 1 000 0000"]
+    )
 
 
 class LoadSpaceEntry(Entry):

@@ -45,17 +45,21 @@ def _rung_for(failure: Failed, plan: Plan, story: Story) -> str:
     if story.last is None or stands is None:
         return "ring for another one now; the animals' containers go first"
     found = another(failure.name, story.last, story.state, stands)
-    ring = [f"{name} {phone}".strip() for name, _, phone in found.ring] or [
-        "whoever hires one out or lends one"
-    ]
+    ring = [_rung(name, phone) for name, _, phone in found.ring] or ["whoever hires one out or lends one"]
     said = [f"ring {' or '.join(ring)} for another one now"]
     if found.vehicles:
         said.append(f"of this plan there is {', '.join(found.vehicles)}")
     if found.kg and found.leaves:
         said.append(f"{found.kg:.0f} kg were to leave at {to_local(found.leaves, plan.zone):%a %H:%M}")
     if found.drivers is not None:
-        said.append(f"{' or '.join(found.drivers) or 'nobody who is there'} may drive it")
+        said.append(
+            f"{' or '.join(_rung(*one) for one in found.drivers) or 'nobody who is there'} may drive it"
+        )
     return "; ".join((*said, "the animals' containers go first"))
+
+
+def _rung(name: str, phone: str) -> str:
+    return f"{name} {phone}".strip()
 
 
 def _named(failure: Failed, plan: Plan, story: Story) -> str:

@@ -6,11 +6,11 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from moveplan.hours import free_time, merged
+from moveplan.hours import free_time, merged, without
 from moveplan.network.task import Task
 from moveplan.plan.people import Vehicle as PlanVehicle
-from moveplan.practice.compose import on_day
 from moveplan.practice.project import Project
+from moveplan.practice.resources import Days, people_of, span_between
 from moveplan.risk.prepared.windows import Stretches, stretches_of
 from moveplan.risk.register.default import table
 from moveplan.scheduling.problem import SchedulingProblem, Vehicle
@@ -18,6 +18,9 @@ from moveplan.scheduling.schedule import Placement, Schedule
 from moveplan.times import MINUTES_A_DAY, Interval, local_day, to_local
 
 Hours = tuple[Interval, ...]
+
+FED_BEFORE_MIN = 2 * MINUTES_A_DAY
+"""So long before a day on which things go over its hours are not those of any other: somebody feeds. [min]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,11 +215,15 @@ def _run_over(hours: Hours, days: Sequence[MovingDay]) -> tuple[Hours, dict[int,
 
 
 def _people(project: Project, days: Sequence[MovingDay]) -> dict[str, Hours]:
-    """Hours of everybody; on days that moving days slip to, moving-day hours hold as well."""
+    """Hours of everybody; on days that moving days slip to and before them they are those of moving days too."""
     hours = {person.id: person.available for person in project.scheduling.people}
     for day in days:
-        for person in on_day(project, day.other).scheduling.people:
-            hours[person.id] = merged((*hours[person.id], *person.available))
+        (_, other), own = day.spans, [one.spans[0] for one in days]
+        span = span_between(project.plan, other.start - FED_BEFORE_MIN, other.finish)
+        near = without((Interval(span.start, span.finish),), own)
+        for person in people_of(project.plan, span, Days(((day.tag, day.other),), project.mealtimes)):
+            stays = without(hours[person.id], without((other,), own))
+            hours[person.id] = merged((*stays, *shared(person.available, near)))
     return hours
 
 

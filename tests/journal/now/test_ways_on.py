@@ -105,7 +105,10 @@ def test_who_may_have_another_vehicle_and_who_drives_is_named() -> None:
     assert plan.premises is not None
     hires = ("Quayside van hire (invented)", "van hire", "5678")
     stands = replace(
-        plan.premises, ring=(*plan.premises.ring, hires), loads=(("load-van", 120.5), ("gone", 9.0))
+        plan.premises,
+        ring=(*plan.premises.ring, hires),
+        phones={"ines": "91"},
+        loads=(("load-van", 120.5), ("gone", 9.0)),
     )
     plan = replace(
         plan,
@@ -119,16 +122,18 @@ def test_who_may_have_another_vehicle_and_who_drives_is_named() -> None:
         return next_up(plan, state_of(entries(*records)), records[-1].at).ways_on[0].another
 
     assert asked(*CAUGHT, VAN_FAILS) == Another(
-        (hires,), ("Ines Farrow", "Tomas Reddy"), ("Small car",), 120.5, T0 + 120
+        (hires,), (("Ines Farrow", "91"), ("Tomas Reddy", "")), ("Small car",), 120.5, T0 + 120
     )
     car = Failed(at=T0 + 95, what="vehicle", name="car")
-    assert asked(*CAUGHT, VAN_FAILS, car, out) == Another((hires,), ("Ines Farrow",), (), 120.5, T0 + 120)
+    assert asked(*CAUGHT, VAN_FAILS, car, out) == Another(
+        (hires,), (("Ines Farrow", "91"),), (), 120.5, T0 + 120
+    )
     nobody = replace(plan, skills={"ines": ("cares",), "tom": ("lifts",)})
     way = next_up(nobody, state_of(entries(*CAUGHT, VAN_FAILS)), VAN_FAILS.at).ways_on[0]
     assert way.another is not None
     assert way.another.drivers == ()
     assert asked(*ARRIVED, replace(VAN_FAILS, at=T0 + 165)) == Another(
-        (hires,), ("Ines Farrow", "Tomas Reddy"), ("Small car",), 0.0, None
+        (hires,), (("Ines Farrow", "91"), ("Tomas Reddy", "")), ("Small car",), 0.0, None
     )
 
 

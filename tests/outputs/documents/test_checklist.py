@@ -109,9 +109,11 @@ def test_two_hundred_hostile_names_change_no_line_of_the_frame() -> None:
 
 
 def test_who_is_kept_at_hand_stands_there_with_the_number() -> None:
-    assert "- Keep at hand: Quayside fish vet (invented) (vet): +353 1 000 0000\n" in checklist_md(
-        moving_day()
-    )
+    day = moving_day()
+    plan = replace(day.project.plan, people=(replace(day.project.plan.people[0], phone="+353 1 000 0021"),))
+    text = checklist_md(replace(day, project=replace(day.project, plan=plan)))
+    assert "- Keep at hand: Quayside fish vet (invented) (vet): +353 1 000 0000\n" in text
+    assert f"- Keep at hand: {plan.people[0].name}: +353 1 000 0021\n" in text
 
 
 def test_every_step_stands_there_in_order() -> None:

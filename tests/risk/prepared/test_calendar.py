@@ -49,3 +49,21 @@ def test_what_is_planned_for_the_day_after_is_not_begun_in_the_overtime_of_the_e
 
     assert open_then("watch-evening-display")
     assert not open_then("give-keys-back")
+
+
+@pytest.mark.parametrize("person", ["dara", "milo"])
+def test_the_stated_end_of_a_day_is_the_same_for_the_runs_and_for_the_schedule(person: str) -> None:
+    """Who leaves at half past five for a night shift has worked past it at six, whatever Saturdays say."""
+    project, schedule = scheduled("tight_day")
+    calendar = Calendar(project, schedule)
+    (day,) = calendar.days
+    (there,) = (one for one in project.scheduling.people if one.id == person)
+    (helper,) = (one for one in project.plan.people if one.id == person)
+    hours = calendar.alone(person)
+    for span, ends in (
+        (day.spans[0], [one.finish for one in there.available if one.overlaps(day.spans[0])]),
+        (day.spans[1], [day.spans[1].start + one.to_minute for one in helper.moving_day_hours]),
+    ):
+        begins = hours.begins + project.scheduling.start
+        on_it = (begins >= span.start) & (begins < span.finish)
+        assert (hours.stated[on_it] + project.scheduling.start).tolist() == ends
