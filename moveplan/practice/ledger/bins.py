@@ -151,11 +151,14 @@ class Bins:
     def _of(self, account: str) -> list[_Stand]:
         return [one for one in self._stands if account in one.inside]
 
-    def carried_l(self, way: int) -> tuple[float, ...]:
-        """List the volumes of the bins that travel along empty, used before a way to drive and after it. [l]."""
-        return tuple(
-            vessel.volume_l for vessel, spots in self._spots.items() if min(spots) <= way < max(spots)
-        )
+    def carried(self, way: int) -> tuple[tuple[str, float], ...]:
+        """List number and volume of the bins that travel along empty, used before a way to drive and after it. [l]."""
+        ridden = (one for one, spots in self._spots.items() if min(spots) <= way < max(spots))
+        return tuple((vessel.number, vessel.volume_l) for vessel in ridden)
+
+    def used_before(self, way: int) -> tuple[str, ...]:
+        """List the numbers of the bins that are used before a way to drive."""
+        return tuple(vessel.number for vessel, spots in self._spots.items() if min(spots) <= way)
 
     def _free(self, litres: float, task: str, spot: int) -> list[_Stand]:
         """Take free bins for so much, and more of them where they are too few."""

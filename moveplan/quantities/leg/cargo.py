@@ -125,17 +125,21 @@ def cylinder_item() -> LoadItem:
     return LoadItem("oxygen cylinder", CYLINDER_KG, *_CYLINDER_M, fragile=True, livestock=True)
 
 
-def bin_item(volume_l: float) -> LoadItem:
+def bin_item(number: str, volume_l: float) -> LoadItem:
     """Take an empty bin in which water was mixed: water at the new place is mixed in it.
 
     It takes no floor of its own, for cartons stand in it.
 
     Parameters
     ----------
+    number : str
+        As on its label.
     volume_l : float
         What it holds. [l]
     """
-    return LoadItem("empty bin for mixing water, for cartons to stand in", EMPTY_KG_A_LITRE * volume_l)
+    return LoadItem(
+        f"empty bin {number} for mixing water, for cartons to stand in", EMPTY_KG_A_LITRE * volume_l
+    )
 
 
 def spare_item(system: System) -> LoadItem:
