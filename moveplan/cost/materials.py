@@ -15,6 +15,7 @@ from moveplan.practice.project import Project
 from moveplan.risk.summary import RegisterEntry
 
 ONE = Decimal(1)
+_WORD_OF = {Provenance.GIVEN: "given", Provenance.COMPUTED: "days"}
 _LITRES_A_M3 = 1000
 """Litres of a cubic metre. [l/m³]"""
 
@@ -151,7 +152,7 @@ def add_measures(bill: Bill, register: Sequence[RegisterEntry]) -> None:
     for entry in register:
         for measure in entry.measures:
             if measure.taken and measure.cost:
-                where = price_words("given" if measure.provenance is Provenance.GIVEN else "register")
+                where = price_words(_WORD_OF.get(measure.provenance, "register"))
                 price = Tariff(measure.cost, "item", measure.provenance, where)
                 line_id = f"measure-{entry.id}-{measure.id}"
                 bill.add(line_id, "precautions", ONE, price, "measure", what=measure.text, risk=entry.event)

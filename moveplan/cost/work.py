@@ -15,6 +15,7 @@ from moveplan.kept import table_of
 from moveplan.network.task import Task
 from moveplan.plan.move import Plan
 from moveplan.plan.people import Vehicle
+from moveplan.practice.hires import hires_of
 from moveplan.practice.project import Project
 from moveplan.scheduling.schedule import Placement, Schedule
 from moveplan.times import Interval, to_local
@@ -82,13 +83,16 @@ def add_vehicles(bill: Bill, project: Project, schedule: Schedule) -> None:
     """
     homes = {vehicle.id: vehicle.home for vehicle in project.scheduling.vehicles}
     tasks = {task.id: task for task in project.network.tasks}
+    hires = {hire.vehicle.id: hire for hire in hires_of(project.plan, schedule)}
     for vehicle in project.plan.vehicles:
         used = sorted(
             (one for one in schedule.placements if vehicle.id in one.vehicles), key=lambda one: one.start
         )
         if not used:
             continue
-        _add_hire(bill, vehicle, days_used((piece for one in used for piece in one.segments), project.plan))
+        booked = hires[vehicle.id].booked if vehicle.id in hires else None
+        pieces = [booked] if booked else [piece for one in used for piece in one.segments]
+        _add_hire(bill, vehicle, days_used(pieces, project.plan))
         stops = [tasks[one.task] for one in used]
         _add_distance(bill, vehicle, exact(route_km(project.plan, stops, homes.get(vehicle.id, "")), 1))
 
@@ -98,7 +102,8 @@ def _add_hire(bill: Bill, vehicle: Vehicle, days: int) -> None:
     if not vehicle.cost_per_day and not (vehicle.hired and unsaid):
         return
     price = given(vehicle.cost_per_day, "day") if vehicle.cost_per_day else tariff(bill.plan, "vehicle-day")
-    bill.add(f"hire-{vehicle.id}", "vehicles", Decimal(days), price, "hire", vehicle=vehicle.name, days=days)
+    words = "hire" if vehicle.hired else "own-vehicle"
+    bill.add(f"hire-{vehicle.id}", "vehicles", Decimal(days), price, words, vehicle=vehicle.name, days=days)
 
 
 def _add_distance(bill: Bill, vehicle: Vehicle, km: Decimal) -> None:

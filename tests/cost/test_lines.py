@@ -19,6 +19,7 @@ from moveplan.practice.ledger.entries import PURIFIED, TAP, Ledger, Pour
 from moveplan.practice.project import Project
 from moveplan.quantities.leg.mixing import Mixing
 from moveplan.scheduling.schedule import Engine, Schedule, Status
+from moveplan.times import MINUTES_A_DAY
 from tests.examples import scheduled
 from tests.outputs.scene import moving_day
 
@@ -175,9 +176,17 @@ def test_a_new_tank_without_a_price_is_priced_by_its_volume() -> None:
     assert (line.quantity, line.amount) == (Decimal(540), Decimal("1890.00"))
 
 
-def test_hire_is_by_the_day_on_which_it_is_used() -> None:
+def test_hire_is_by_the_day_for_which_it_is_booked() -> None:
     line = lines(bill())["hire-van"]
     assert (line.quantity, line.unit, line.amount) == (Decimal(2), "day", Decimal("190.00"))
+    assert line.basis == f"local days for which it is booked, used or not: 2{GIVEN}"
+    van = SCENE.project.plan.vehicles[0]
+    kept = lines(bill(vehicles=(replace(van, hire_until=(van.hire_until or 0) + MINUTES_A_DAY),)))
+    assert (kept["hire-van"].quantity, kept["hire-van"].amount) == (Decimal(3), Decimal("285.00"))
+
+
+def test_an_own_vehicle_is_by_the_day_on_which_it_is_used() -> None:
+    line = lines(bill(vehicles=(replace(SCENE.project.plan.vehicles[0], hired=False),)))["hire-van"]
     assert line.basis == f"local days on which it is used: 2{GIVEN}"
 
 

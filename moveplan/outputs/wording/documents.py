@@ -46,6 +46,7 @@ def shared_context(outlook: Outlook) -> dict[str, object]:
     from moveplan.outputs.chances import stake_of
     from moveplan.outputs.papers.by_date import parts_of
     from moveplan.practice.attendance.rides import riders_of
+    from moveplan.practice.hires import hires_of
 
     plan, found = outlook.project.plan, agenda(outlook)
     return {
@@ -63,6 +64,7 @@ def shared_context(outlook: Outlook) -> dict[str, object]:
         "likely": outlook.likely(),
         "finish": outlook.finish(),
         "stake": stake_of(outlook),
+        "hires": hires_of(plan, outlook.schedule),
     }
 
 

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from babel.dates import format_date
+from babel.dates import format_date, format_time
 
 from moveplan.plan.people import Vehicle
 from moveplan.practice.drafting.crews import Crews
@@ -20,7 +20,7 @@ from moveplan.quantities.remarks import DEEP_SAND_M
 from moveplan.quantities.trade_groups import FISH
 from moveplan.quantities.warming import SPARE_HEATER_W
 from moveplan.science.animals.livestock import Kind
-from moveplan.times import MINUTES_A_DAY, local_day
+from moveplan.times import MINUTES_A_DAY, local_day, to_local
 
 
 @dataclass(slots=True)
@@ -42,6 +42,13 @@ class Brief(Crews):
         fall_back = self.plan.dates.fall_back_day if self.plan.dates else None
         words = format_date(fall_back, "full", locale=self.plan.locale) if fall_back else ""
         return {"move_day": self.day_words(), "fall_back": words}
+
+    def moment_words(self, moment: int | None) -> str:
+        """Write a moment of the plan with its day in full, UTC; nothing where it is open. [min]."""
+        if moment is None:
+            return ""
+        local, locale = to_local(moment, self.plan.zone), self.plan.locale
+        return f"{format_date(local, 'full', locale=locale)}, {format_time(local.time(), 'short', locale=locale)}"
 
     def weeks_ahead(self) -> float:
         """Weeks from now to the first day on which the move may be."""
@@ -138,12 +145,12 @@ class Brief(Crews):
             "walls": walls,
         }
 
-    def small_parts(self) -> dict[str, object]:
-        """Count air stones, one of them to spare, and tubes with a valve."""
+    def small_parts(self, boxes: Iterable[Vessel]) -> dict[str, object]:
+        """Count air stones, one of them to spare, and tubes with a valve; boxes are those on the way to boarding."""
         vessels = [(one, vessel) for one in self.facts.systems for vessel in one.vessels]
         ramps = (one.ramp(vessel) for one, vessel in vessels if vessel.use is Use.ANIMALS)
         return {
-            "stones": 1 + sum(vessel.stones for _, vessel in vessels),
+            "stones": 1 + sum(vessel.stones for vessel in (*boxes, *(one for _, one in vessels))),
             "valves": sum(ramp is not None and not ramp.floats for ramp in ramps),
         }
 

@@ -7,7 +7,7 @@ what else is broken, and nothing else is asked of the engine.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
@@ -68,7 +68,9 @@ def past_return(project: Project, way: Underway) -> bool:
     return any(name in shut or name.startswith(POINT) for name in way.real)
 
 
-def late_day(project: Project, way: Underway, now: int, lasting_min: int, *, in_time: bool) -> Late:
+def late_day(
+    project: Project, way: Underway, now: int, lasting_min: int, *, in_time: bool, out: Collection[str]
+) -> Late:
     """Take off what gives way.
 
     Parameters
@@ -83,10 +85,12 @@ def late_day(project: Project, way: Underway, now: int, lasting_min: int, *, in_
         How long from now they give way. [min]
     in_time : bool
         Whether the greatest gaps stay, which are the animals' limits for the most part.
+    out : collection of str
+        Ids of people who have fallen out today, whatever hours of the day before still run.
     """
     problem = way.rest.scheduling
     until = now + lasting_min
-    here = _still_here(project, way, now)
+    here = _still_here(project, way, now, out)
     tasks, short = [], []
     for task in problem.network.tasks:
         eased = task if task.id in way.real else _eased(_with_hands(task, here), until)
@@ -124,20 +128,21 @@ def late_day(project: Project, way: Underway, now: int, lasting_min: int, *, in_
     )
 
 
-def _still_here(project: Project, way: Underway, now: int) -> tuple[Person, ...]:
+def _still_here(project: Project, way: Underway, now: int, out: Collection[str]) -> tuple[Person, ...]:
     """Name who is there on the day: whoever had hours on it and did not fall out, else who comes later on it."""
     begun = [way.real[task.id].start for task in project.network.tasks if task.day and task.id in way.real]
     first = min([now, *(start for start in begun if start > now - GIVES_WAY_MIN[-1])])
     zone = project.plan.zone
+    people = tuple(one for one in project.scheduling.people if one.id not in out)
     for last in (now + 1, local_day(to_local(now, zone).date(), zone).finish):
         there = tuple(
             person
-            for person in project.scheduling.people
+            for person in people
             if any(one.start < last and first < one.finish for one in person.available)
         )
         if there:
             return there
-    return project.scheduling.people
+    return people or project.scheduling.people
 
 
 def _eased(task: Task, until: int) -> Task:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from moveplan.errors import Problem
+from moveplan.journal.now.takeover import not_there
 from moveplan.network.link import Link
 from moveplan.network.task import State, Task
 from moveplan.practice.project import Project
@@ -23,7 +24,7 @@ from moveplan.scheduling.schedule import Engine, Placement, Schedule, Status
 from moveplan.scheduling.solve import solve
 from moveplan.scheduling.verify import verify
 from moveplan.scheduling.ways_out.ways import quickly
-from moveplan.times import Interval
+from moveplan.times import Interval, to_local
 
 Placed = Mapping[str, Placement]
 
@@ -114,12 +115,13 @@ def renewed(project: Project, story: Story, effort: Effort, *, improve: bool = F
 def _on_late(project: Project, way: Underway, story: Story, effort: Effort) -> Renewed:
     """Go on past the point of no return: within every limit if that is seen at once, else without those of people."""
     strict = way.rest.scheduling
+    out = not_there(story.state, to_local(story.now, project.plan.zone).date())
     before = _before(strict, way, story)
     found = _with_fewest_changes(strict, before, effort, lambda: _at_once(strict, effort))
     if found.placements:
         return replace(_as_renewed(project, way, story, strict, found, way.broken), late=True)
     for in_time, lasting in ((in_time, lasting) for in_time in (True, False) for lasting in GIVES_WAY_MIN):
-        late = late_day(project, way, story.now, lasting, in_time=in_time)
+        late = late_day(project, way, story.now, lasting, in_time=in_time, out=out)
         problem = late.problem
         found = _with_fewest_changes(problem, before, effort, partial(_at_once, problem, effort))
         if found.placements:

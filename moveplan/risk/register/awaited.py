@@ -113,12 +113,8 @@ def _priced(project: Project, schedule: Schedule, measure: Measure, row: Mapping
     if "cost" in row:
         return measure
     days = [vehicle.cost_per_day for vehicle in hired_vehicles(project, schedule)]
-    provenance = Provenance.GIVEN
-    return (
-        replace(measure, cost=sum(days, Decimal(0)).quantize(CENT), provenance=provenance)
-        if all(days)
-        else None
-    )
+    cost = sum(days, Decimal(0)).quantize(CENT)
+    return replace(measure, cost=cost, provenance=Provenance.COMPUTED) if all(days) else None
 
 
 def is_taken(entry: RegisterEntry | None) -> bool:

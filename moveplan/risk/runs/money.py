@@ -10,6 +10,7 @@ from math import prod
 import numpy as np
 import numpy.typing as npt
 
+from moveplan.practice.hires import hires_of
 from moveplan.practice.project import Project
 from moveplan.risk.prepared.compile import Prepared
 from moveplan.risk.prepared.windows import Flags
@@ -102,16 +103,14 @@ class Purse:
     def _hires(self) -> list[Hire]:
         project, schedule = self.prepared.project, self.prepared.schedule
         found = []
-        for vehicle in project.plan.vehicles:
-            used = [one for one in schedule.placements if vehicle.id in one.vehicles]
-            if not vehicle.hired or not used:
-                continue
-            first = self.prepared.since_start(min(one.start for one in used))
-            last = self.prepared.since_start(max(one.finish for one in used))
+        for hire in hires_of(project.plan, schedule):
+            vehicle = hire.vehicle
             until = np.inf if vehicle.hire_until is None else self.prepared.since_start(vehicle.hire_until)
-            ends = np.array([first, last if vehicle.hire_until is None else max(last, until)])
-            booked = self._day_of(ends).tolist()
-            tasks = tuple(self.prepared.at[one.task] for one in used)
+            ends = [self.prepared.since_start(one) for one in (hire.booked.start, hire.booked.finish)]
+            booked = self._day_of(np.array(ends)).tolist()
+            tasks = tuple(
+                self.prepared.at[one.task] for one in schedule.placements if vehicle.id in one.vehicles
+            )
             found.append(Hire(vehicle.id, tasks, float(vehicle.cost_per_day), (booked[0], booked[1]), until))
         return found
 

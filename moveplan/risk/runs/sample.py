@@ -16,6 +16,8 @@ BATCHES = 20
 LEVELS = (0.10, 0.50, 0.80, 0.95)
 """Shares of the runs whose quantiles are told. Chosen. [-]"""
 
+_TWENTIETHS = tuple(number / 20 for number in range(1, 20))
+
 
 @dataclass(slots=True)
 class Sample:
@@ -47,7 +49,12 @@ class Sample:
 
     def reached(self, level: float) -> int:
         """Give the least whole number that at least such a share of the runs stays within."""
-        return ceil(float(np.quantile(self.values(), level, method="inverted_cdf")) - 1e-6)
+        return self.reached_each((level,))[0]
+
+    def reached_each(self, levels: tuple[float, ...]) -> tuple[int, ...]:
+        """Give the same of several shares."""
+        found = np.quantile(self.values(), levels, method="inverted_cdf")
+        return tuple(ceil(float(one) - 1e-6) for one in found)
 
     def error_of_mean(self) -> float:
         """Give the standard error of the mean, from batches of whole pairs."""
@@ -87,7 +94,7 @@ def _error(batches: list[float]) -> float:
 
 
 def percentiles(sample: Sample, start: int) -> Percentiles:
-    """Turn minutes since a start into dates.
+    """Turn minutes since a start into dates, each the one by which a promise of that share would be told.
 
     Parameters
     ----------
@@ -96,9 +103,8 @@ def percentiles(sample: Sample, start: int) -> Percentiles:
     start : int
         UTC. [min]
     """
-    p10, p50, p80, p95 = (start + round(sample.quantile(level)) for level in LEVELS)
-    twentieths = np.quantile(sample.values(), [number / 20 for number in range(1, 20)])
-    return Percentiles(p10, p50, p80, p95, tuple(start + round(float(minutes)) for minutes in twentieths))
+    p10, p50, p80, p95 = (start + at for at in sample.reached_each(LEVELS))
+    return Percentiles(p10, p50, p80, p95, tuple(start + at for at in sample.reached_each(_TWENTIETHS)))
 
 
 def errors(name: str, sample: Sample) -> tuple[tuple[str, float], ...]:

@@ -78,7 +78,9 @@ def test_a_group_of_given_and_invented_prices_says_how_much_is_given() -> None:
     )
     both = replace(cost, lines=(salt, dear))
     assert groups(both) == (Group("water", ("Tap water", "Salt"), Decimal("88.08"), Decimal("38.08")),)
-    assert "| Water | Tap water; Salt | €88 | €38 given |" in summary_md(replace(moving_day(), cost=both))
+    assert "| Water | Tap water; Salt | €88 | €38 at given prices |" in summary_md(
+        replace(moving_day(), cost=both)
+    )
 
 
 def test_livestock_stands_against_its_safe_time_with_the_range() -> None:

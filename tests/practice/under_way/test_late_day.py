@@ -30,6 +30,7 @@ CASES = [
     ("house_move", 0.6, 60, "ines"),
     ("house_move", 0.8, 480, "tomas"),
     ("house_move_into_larger_tank", 0.5, 360, ""),
+    ("house_move_into_larger_tank", 0.6, 360, "noor"),  # out after midnight, in hours of the day before
     ("larger_tank_other_spot", 0.5, 120, ""),
     ("larger_tank_other_spot", 0.1, 15, "sorcha"),  # the others come an hour later
 ]
@@ -100,7 +101,8 @@ def test_what_failed_stands_on_top_and_what_hangs_on_it_waits(
         (remedy,) = (problem.remedy for problem in outlook.problems if problem.message == words)
         kg = round(sum(load.kg for load in project.loads))
         assert f"{kg} kg were to leave at Sat " in remedy
-        assert "; Ines Farrow or Tomas Reddy may drive it; the animals' containers go first" in remedy
+        drivers = "Ines Farrow +353 1 000 0021 or Tomas Reddy +353 1 000 0022"
+        assert f"; {drivers} may drive it; the animals' containers go first" in remedy
     nothing_unsaid(hung, again, story)
     animals_first(outlook, again)
     on_paper(outlook)

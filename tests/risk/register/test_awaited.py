@@ -142,7 +142,8 @@ def test_a_measure_taken_stands_in_the_bill_once() -> None:
     days = sum(vehicle.cost_per_day for vehicle in project.plan.vehicles if vehicle.hired)
     hire = lines["measure-hire-window-missed-hire-that-may-be-put-off"]
     assert hire.amount == days
-    assert hire.provenance is Provenance.GIVEN
+    assert hire.provenance is Provenance.COMPUTED, "the price of a day is given, not the number of vehicles"
+    assert "at the price of a day in the plan" in hire.basis
     assert lines["measure-keys-back-missed-keys-a-week-later"].amount == Decimal("90.00")
 
 

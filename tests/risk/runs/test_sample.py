@@ -18,7 +18,15 @@ def filled(values: list[float]) -> Sample:
 
 def test_percentiles_are_dates() -> None:
     found = percentiles(filled([float(n) for n in range(100)]), 1000)
-    assert (found.p10, found.p50, found.p80, found.p95) == (1010, 1050, 1079, 1094)
+    assert (found.p10, found.p50, found.p80, found.p95) == (1009, 1049, 1079, 1094)
+
+
+def test_a_share_and_the_promise_of_that_share_are_one_moment() -> None:
+    """Between two runs there is no moment to tell: rounding between them once made two figures of one."""
+    sample = filled([float(n * n) for n in range(97)] + [20_000.4])
+    found = percentiles(sample, 1000)
+    assert (found.p50, found.p80, found.p95) == tuple(1000 + sample.reached(one) for one in (0.5, 0.8, 0.95))
+    assert (found.twentieths[9], found.twentieths[15]) == (found.p50, found.p80)
 
 
 def test_standard_error_of_mean_and_median_is_the_theory() -> None:

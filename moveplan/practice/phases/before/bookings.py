@@ -6,7 +6,6 @@ from moveplan.network.task import Timing
 from moveplan.practice.drafting.draft import Draft
 from moveplan.practice.drafting.task_parts import WEEK, hands, usual
 from moveplan.practice.drafting.touch import hard_to_catch
-from moveplan.practice.phases.day.arrival import goes_back_on_day, vehicle_on_day
 from moveplan.quantities.facts import SystemFacts
 
 TELLING = "tell-new-day"
@@ -31,8 +30,8 @@ def add_bookings(move: Draft) -> None:
             words={
                 "vehicle": vehicle,
                 "freight": move.heaviest_load(vehicle.id),
-                "on_day": vehicle_on_day(move, vehicle),
-                "back_on_day": goes_back_on_day(move, vehicle),
+                "since": move.moment_words(vehicle.hire_from),
+                "until": move.moment_words(vehicle.hire_until),
             }
             | move.date_words(),
         )
@@ -82,7 +81,10 @@ def add_new_keepers(move: Draft, facts: SystemFacts) -> None:
     ]
     if leaving:
         _add_hand_over(move, facts, leaving)
-    hard = hard_to_catch(facts.groups)
+    waiting = [
+        one for _, groups in move.boarders for one in groups if one.livestock.system == facts.system.id
+    ]
+    hard = hard_to_catch((*waiting, *facts.groups))
     if hard:
         move.add(
             "set-trap",
@@ -92,7 +94,7 @@ def add_new_keepers(move: Draft, facts: SystemFacts) -> None:
             crew=hands(1, "cares"),
             timing=Timing.LATE,
             margin_min=2 * WEEK,
-            words={"hard_to_catch": hard},
+            words={"hard_to_catch": hard, "boarded": bool(hard_to_catch(waiting))},
         )
         move.link(facts.task("list-livestock"), facts.task("set-trap"))
 

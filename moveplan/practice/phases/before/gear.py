@@ -8,6 +8,7 @@ from moveplan.network.task import Kind, Timing
 from moveplan.practice.drafting.draft import Draft
 from moveplan.practice.drafting.task_parts import DAY, WEEK, hands, usual
 from moveplan.practice.drafting.touch import hard_to_catch
+from moveplan.quantities.keeping.boarders import boarding_vessels
 from moveplan.quantities.leg.refill import vats_of
 
 
@@ -106,8 +107,15 @@ def _orders(move: Draft) -> dict[str, object]:
         "reserve": move.reserve_salt(),
         "held": bool(move.upkeep()),
         "ready_l": sum(facts.water.mixed_l for facts in move.legs if move.ready_mixed(facts)),
-        "trapped": [name for facts in move.legs[0].systems for name in hard_to_catch(facts.groups)],
-        **move.small_parts(),
+        "trapped": hard_to_catch(
+            group
+            for groups in (
+                *(groups for _, groups in move.boarders),
+                *(one.groups for one in move.legs[0].systems),
+            )
+            for group in groups
+        ),
+        **move.small_parts(one for _, groups in move.boarders for one in boarding_vessels(move.plan, groups)),
     }
 
 

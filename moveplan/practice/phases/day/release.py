@@ -111,6 +111,7 @@ def _add_ramp(
         "farthest_k": max((ramp.farthest_k for _, ramp in rows), default=0.0),
         "steep": any(ramp.steep for _, ramp in rows),
         "bags": any(group.packing.bagged for group in groups),
+        "floats_l": sum(one.water_l for one in vessels if one.kind == "bag"),
         "afloat": max((_afloat_min(group) for group in groups), default=0.0),
         "opened": runs(number for number, ramp in rows if ramp.afloat_min),
     }
