@@ -125,7 +125,7 @@ def cylinder_item() -> LoadItem:
     return LoadItem("oxygen cylinder", CYLINDER_KG, *_CYLINDER_M, fragile=True, livestock=True)
 
 
-def bin_item(number: str, volume_l: float) -> LoadItem:
+def bin_item(volume_l: float) -> LoadItem:
     """Take an empty bin in which water was mixed: water at the new place is mixed in it.
 
     It takes no floor of its own, for cartons stand in it.
