@@ -13,8 +13,8 @@ from moveplan.network.task import State
 from moveplan.outputs.agenda import Agenda, Line, Opening, agenda
 from moveplan.outputs.outlook import Outlook
 from moveplan.outputs.wording.documents import render
-from moveplan.risk.register.ranked import Offer, offers
-from moveplan.risk.summary import Percentiles, RegisterEntry
+from moveplan.risk.register.ranked import best_offers
+from moveplan.risk.summary import Percentiles
 
 GREATEST = 5
 """So many risks are shown; the page has all of them. [-]"""
@@ -122,7 +122,7 @@ def summary_md(outlook: Outlook) -> str:
             "roomier": max(len(openings) - TIGHTEST, 0),
             "over_limit": dict(outlook.risk.over_limit) if outlook.risk and outlook.risk.runs else {},
             "greatest": outlook.risk.register[:GREATEST] if outlook.risk else (),
-            "offered": best_offers(outlook.risk.register) if outlook.risk else (),
+            "offered": best_offers(outlook.project, outlook.risk.register, MEASURES) if outlook.risk else (),
             "findings": outlook.project.findings[:MOST_FINDINGS],
             "more_findings": max(len(outlook.project.findings) - MOST_FINDINGS, 0),
         },
@@ -161,18 +161,6 @@ def groups(cost: CostSummary | None) -> tuple[Group, ...]:
         )
         for name, rows in found
     )
-
-
-def best_offers(register: tuple[RegisterEntry, ...]) -> tuple[Offer, ...]:
-    """Pick the measures that lower the expected loss most.
-
-    Parameters
-    ----------
-    register : tuple of RegisterEntry
-        As it stands.
-    """
-    saving = (offer for offer in offers(register) if offer.saves)
-    return tuple(sorted(saving, key=lambda offer: -offer.saves)[:MEASURES])
 
 
 def tightest(openings: tuple[Opening, ...]) -> tuple[Opening, ...]:

@@ -132,14 +132,10 @@ def bin_item(volume_l: float) -> LoadItem:
 
     Parameters
     ----------
-    number : str
-        As on its label.
     volume_l : float
         What it holds. [l]
     """
-    return LoadItem(
-        f"empty bin {number} for mixing water, for cartons to stand in", EMPTY_KG_A_LITRE * volume_l
-    )
+    return LoadItem("empty bin for mixing water, for cartons to stand in", EMPTY_KG_A_LITRE * volume_l)
 
 
 def spare_item(system: System) -> LoadItem:

@@ -6,7 +6,6 @@ import math
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
-from itertools import starmap
 
 from moveplan.plan.move import Plan
 from moveplan.plan.people import Vehicle
@@ -53,7 +52,7 @@ def trips_of(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...]) -> Trips:
     helping, making = sum(len(facts.helping) for facts in systems), making_of(plan)
     if helping:
         items.append(helpers_item(helping, unit=making.rate_l_day > 0))
-    items += starmap(bin_item, leg.bins)
+    items += [bin_item(volume_l) for _, volume_l in leg.bins]
     items += cylinders_for([vessel for facts in systems for vessel in facts.vessels]) * [cylinder_item()]
     for facts in systems:
         items += items_of(facts.handled, facts.vessels, from_floor_kg(plan, 1))
