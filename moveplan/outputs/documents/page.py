@@ -25,6 +25,7 @@ from moveplan.outputs.figures.whereabouts import letter, whereabouts
 from moveplan.outputs.outlook import Outlook
 from moveplan.outputs.papers.answers import answers_of
 from moveplan.outputs.papers.chain import waiting
+from moveplan.outputs.papers.decisions import by_date, decisions_of
 from moveplan.outputs.papers.margins import margin_rules
 from moveplan.outputs.papers.run_sheets import run_sheets_of
 from moveplan.outputs.wording.documents import render
@@ -104,6 +105,7 @@ def sheet_html(outlook: Outlook, sheet: Sheet, paper: str) -> str | None:
 def _pictures(outlook: Outlook, found: Agenda) -> dict[str, object]:
     return {
         "answers": answers_of(outlook, found),
+        "decisions": by_date(decisions_of(outlook, found)),
         "whereabouts": whereabouts(outlook),
         "days": day_pictures(outlook, found),
         "weeks": weeks(outlook, found),
