@@ -55,7 +55,7 @@ def trips_of(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...]) -> Trips:
         there = water_place(leg, systems) == leg.destination
         hung = len(mixed_for(plan, leg, systems).heaters) if there else 0
         items.append(helpers_item(max(helping - hung, 0), unit=making.rate_l_day > 0 and not there))
-    items += map(bin_item, leg.bins_l)
+    items += [bin_item(volume_l) for _, volume_l in leg.bins]
     items += cylinders_for([vessel for facts in systems for vessel in facts.vessels]) * [cylinder_item()]
     for facts in systems:
         items += items_of(facts.handled, facts.vessels, from_floor_kg(plan, 1))
