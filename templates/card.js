@@ -1,4 +1,3 @@
-"use strict";
 (() => {
   const block = document.getElementById("card-data");
   const card = document.getElementById("now");
@@ -9,6 +8,7 @@
   const NEAR = 1440;
   const SILENT = 720;
   const CLOCKS = 2;
+  const TOLD = 120;
   const KINDS_OF = ["work", "wait", "travel", "hold-point", "rest"];
   const tasks = data.tasks.map((row) => {
     const task = Object.fromEntries(row.map((value, k) => [data.fields[k], value]));
@@ -26,11 +26,9 @@
     [[task.hands], ...task.needs] = task.needs || [[task.people.length]];
     task.crew = task.people;
   }
-  const made = (tag, text) => Object.assign(document.createElement(tag), { textContent: text });
   const part = (name) => byId("card-" + name);
   const boxRows = all("[data-container]", card);
   const say = (name, text) => (part(name).textContent = text);
-  const onClick = (button, what) => button.addEventListener("click", what);
   const at = (minute) => clock.format(new Date(minute * MINUTE));
   const words = (minutes) => {
     const whole = Math.abs(Math.round(minutes));
@@ -51,13 +49,16 @@
     }
   };
 
-  // A record: kind, what it is about, minute, time of recurring care (else how often it was taken back in that minute),
-  // person; taken back ones stay, marked so. Two
+  // A record: kind, what it is about, minute, number (time of recurring care, value, how many; else how often it was
+  // taken back in that minute), person; taken back ones stay, marked so. Two
   // phones that know the same facts hold the same records, in whatever order they came.
-  const KINDS = { begun: "bc", done: "de", met: "mn", "not-met": "pq", "lid-on": "st", "lid-off": "or", read: "fg", failed: "hi", works: "jk", "topped-up": "al", "air-on": "uv", "air-off": "wx", moved: "yz" };
+  const KINDS = { begun: "bc", done: "de", met: "mn", "not-met": "pq", "lid-on": "st", "lid-off": "or", read: "fg", failed: "hi", works: "jk", "topped-up": "al", "air-on": "uv", "air-off": "wx", moved: "yz", lost: "01", added: "23", noted: "45" };
+  const COUNTS = { lost: 1, added: -1 };
   const spots = data.things.filter((name) => /^(vehicle|power):/.test(name));
   const moves = data.boxes.flatMap((box) => spots.map((spot) => box + "@" + spot));
-  const about = (kind) => ({ begun: data.ids, done: data.ids, met: data.ids, "not-met": data.ids, read: data.reads, failed: data.things, works: data.things, moved: moves }[kind] || data.boxes);
+  const losses = [...new Set(stays.flatMap(({ group, boxes }) => [[""], ...boxes].map(([box]) => box + "@" + data.groups[group][0])))].sort();
+  const notes = ["", ...data.boxes].flatMap((box) => data.troubles.map((what) => box + "@" + what));
+  const about = (kind) => ({ begun: data.ids, done: data.ids, met: data.ids, "not-met": data.ids, read: data.reads, failed: data.things, works: data.things, moved: moves, lost: losses, added: losses, noted: notes }[kind] || data.boxes);
   const idOf = (one) => [one.kind, one.name, one.at, one.time, one.who].join("|");
   const sound = (one) => one && KINDS[one.kind] && about(one.kind).includes(one.name) && Number.isInteger(one.at);
   let log = load("records", []);
@@ -87,9 +88,10 @@
   };
   const rowOf = (kind, name, minute, time) => {
     const row = { kind, name, at: minute, time: time || 0, who: owner < 0 ? me : owner };
-    const again = () => log.some((one) => idOf(one) === idOf(row) && one.back);
-    while (again() && kind !== "read" && !recurs(name) && row.time < 35) row.time += 1;
+    const again = () => log.some((one) => idOf(one) === idOf(row) && (one.back || COUNTS[kind]));
+    while (again() && kind !== "read" && !COUNTS[kind] && !recurs(name) && row.time < 35) row.time += 1;
     while (again()) row.at -= 1;
+    if (COUNTS[kind]) return row;
     // What is pressed after another counts after it: lid on, off and on again in one minute.
     const last = live().map((one) => one.said).filter((one) => one.at >= row.at && one.at <= row.at + 5 && matter(one) === matter(row)).pop();
     if (last) row.at = last.at;
@@ -209,9 +211,20 @@
     for (const i of reached) for (const next of follows[i]) reached.add(next);
     return new Set([...own, ...reached].filter((i) => found.isOpen(i) && (!found.runs(i) || tasks[i].kind === "travel")));
   };
+  // Who comes to a task that waits for what is held up waits too; who was to drive rings, else who was to do the first.
+  const stuckBy = (name, found) => {
+    const held = heldBy(name, found);
+    const order = (i) => [tasks[i].kind !== "travel", tasks[i].start, tasks[i].number];
+    const [ringer] = [...held].sort((i, k) => order(i).map((one, n) => one - order(k)[n]).find(Boolean) || 0).flatMap((i) => tasks[i].crew);
+    const reached = new Set(held);
+    for (const i of reached) for (const next of follows[i]) if (found.isOpen(next) && !found.runs(next)) reached.add(next);
+    const [what] = name.split(":");
+    const words = (what === "power" ? "power at " : "") + thingNamed(name) + (what === "power" ? "" : " or another " + what) + (people[ringer] ? ": " + people[ringer][1] + " rings" : "");
+    return { held, reached, words };
+  };
 
   // Who is not there today is out of every crew; who has nothing planned then, or the skill that is short, joins.
-  const days = new Intl.DateTimeFormat("en-GB", { dateStyle: "medium", timeZone: document.body.dataset.zone });
+  const days = new Intl.DateTimeFormat("en-GB", { dateStyle: "medium", timeZone: page.zone });
   const dayOf = (minute) => days.format(new Date(minute * MINUTE));
   const whenOf = (minute) => (dayOf(minute) === dayOf(nowMinute()) ? "" : dayOf(minute) + " ") + at(minute);
   const takeOver = (now) => {
@@ -276,6 +289,7 @@
         first("ring") && "Call: " + first("ring") + ".",
       ].filter(Boolean));
     }
+    for (const one of live()) if (one.kind === "noted" && one.at > now - TOLD) lines.push([spoken(one) + " (" + people[one.who][1] + ", " + at(one.at) + ")"]);
     if (ways) lines.unshift(...ways.trim().split(/\n(?=FAILED)/).map((way) => way.split("\n")));
     const box = part("failed");
     const text = JSON.stringify(lines);
@@ -283,7 +297,7 @@
     box.dataset.shown = text;
     box.hidden = !lines.length;
     box.querySelector("ul").replaceChildren(...lines.map(([head, ...rest]) => {
-      const item = document.createElement("li");
+      const item = made("li");
       item.append(made("b", head), ...rest.map((line) => made("p", line)));
       return item;
     }));
@@ -303,15 +317,16 @@
     });
     rows.sort((one, other) => one.start - other.start || tasks[one.i].number - tasks[other.i].number);
     let drive = null;
-    const held = [...failing().keys()].filter((name) => !name.startsWith("person:")).map((name) => [name, heldBy(name, found)]);
+    const held = [...failing().keys()].filter((name) => !name.startsWith("person:")).map((name) => stuckBy(name, found));
     for (const row of rows) {
-      row.held = held.filter(([, several]) => several.has(row.i)).map(([name]) => name);
+      row.held = held.some((one) => one.held.has(row.i));
+      row.stuck = held.find(({ reached }) => reached.has(row.i))?.words;
       row.runs = found.runs(row.i);
       row.waits = row.runs ? [] : found.waits(row.i);
       if (drive !== null && !row.runs && !row.waits.some(({ before }) => before === drive)) row.waits.push({ before: drive, begin: false, until: null });
       if (tasks[row.i].kind === "travel" && drive === null) drive = row.i;
     }
-    const first = rows.find((row) => row.runs) || rows.find((row) => !row.waits.length && !row.held.length);
+    const first = rows.find((row) => row.runs) || rows.find((row) => !row.waits.length && !row.held);
     return first ? [first, ...rows.filter((row) => row !== first)] : rows;
   };
   // What is open of the days before, where nothing was recorded before today.
@@ -336,9 +351,35 @@
   const edge = (i, finish, found) => (i < 0 ? undefined : finish ? found.ended[i] : found.begun[i]);
   const lastWork = () => Math.max(-Infinity, ...live().map((one) => one.at), ...tasks.flatMap((task) => task.logged || []));
   const has = (stay, box) => stay.boxes.some(([number]) => number === box);
-  // How many are in it: as planned, less those that the journal counts as lost.
-  let held = {};
-  const counted = (stay, box) => held[data.groups[stay.group][0]]?.[box] ?? stay.boxes.find(([number]) => number === box)?.[1];
+  // How many are in it: as planned, less those lost from it since; of what was lost elsewhere the fullest has one less,
+  // of what was found the one that lacks most has one more.
+  const lost = () => {
+    const found = {};
+    for (const { kind, name, time, said } of live()) {
+      if (!COUNTS[kind] || data.counted.includes([kind, name, said.at, time].join(" "))) continue;
+      const [box, group] = name.split("@");
+      const of = (found[group] ??= new Map());
+      of.set(box, (of.get(box) || 0) + COUNTS[kind] * time);
+    }
+    return found;
+  };
+  let gone = {};
+  const counted = ({ group, boxes }, box) => {
+    const planned = new Map(boxes);
+    const counts = new Map(boxes);
+    const most = (of) => [...counts.keys()].reduce((one, other) => (of(other) > of(one) ? other : one));
+    for (const [number, net] of [...(gone[data.groups[group][0]] || [])].sort(([, one], [, other]) => other - one)) {
+      for (let k = 0; k < net && boxes.length; k += 1) {
+        const one = counts.get(number) ? number : most((each) => counts.get(each));
+        counts.set(one, Math.max(counts.get(one) - 1, 0));
+      }
+      for (let k = 0; k < -net && boxes.length; k += 1) {
+        const one = counts.has(number) ? number : most((each) => planned.get(each) - counts.get(each));
+        if (counts.has(number) || counts.get(one) < planned.get(one)) counts.set(one, counts.get(one) + 1);
+      }
+    }
+    return counts.get(box);
+  };
   const lidsOf = (stay, box, found) => {
     const earlier = stays.filter((other) => other.from_min < stay.from_min && other.group === stay.group && has(other, box));
     const from = Math.max(-Infinity, ...earlier.map((other) => edge(other.open[0], other.open[1], found) ?? (other.from_min + stay.from_min) / 2));
@@ -464,7 +505,7 @@
   // The table of all stays says the same of its containers, and the file of progress takes their lids from there.
   const panels = all("tr.animal").map((row) => {
     const [, group, number] = row.dataset.key.match(/(.*)\/(.*)/);
-    const line = Object.assign(made("p", ""), { className: "left" });
+    const line = made("p", "", { className: "left" });
     row.lastElementChild.append(line);
     return [row, line, stays.filter((stay) => data.groups[stay.group][0] === group)[number - 1]];
   });
@@ -517,15 +558,18 @@
       return isFar(last, every) ? [limit, said + ", far from the one before: measure again"] : [limit, said, true];
     });
 
+  const groupOf = (id) => data.groups.find(([one]) => one === id)[1];
   const spoken = (one) => {
     const [first, second] = one.name.split("@");
     if (about(one.kind) === data.ids) return named(data.ids.indexOf(one.name));
     if (about(one.kind) === data.things) return thingNamed(one.name);
+    if (COUNTS[one.kind]) return one.time + " × " + groupOf(second) + (first && ", " + first);
+    if (one.kind === "noted") return (first && first + ": ") + second.replaceAll("-", " ");
     return first + (one.kind === "read" ? " " + told(one.name, one.time * stepOf(one.name)) : second ? " to " + thingNamed(second) : "");
   };
 
   // The card itself.
-  const crew = document.body.dataset.crew;
+  const crew = page.crew;
   const known = people.findIndex(([id]) => id === (crew || load("me", "")));
   let me = known < 0 ? Number(part("person").value) : known;
   let owner = known;
@@ -550,6 +594,7 @@
     const now = nowMinute();
     const over = takeOver(now);
     const found = standing(now);
+    gone = lost();
     const turns = turnsOf(me, found, now);
     const first = turns[0] || null;
     if (first?.i !== chosen?.i) {
@@ -574,9 +619,7 @@
       if (data.places[task.place]) facts.push(data.places[task.place]);
     }
     say("facts", facts.join("; "));
-    part("waits").textContent = first && first.held.length
-      ? "It waits for " + first.held.map((name) => thingNamed(name)).join(", ") + ", see above."
-      : waitWords(first?.waits || [], found);
+    say("waits", [first?.stuck && "It waits for " + first.stuck + ", see above.", first?.held ? "" : waitWords(first?.waits || [], found)].filter(Boolean).join(" "));
     const steps = part("steps");
     const body = first && byId("task-" + data.ids[first.i]);
     steps.replaceChildren(...(body ? all(":scope > ol > li", body).map((step) => step.cloneNode(true)) : []));
@@ -621,6 +664,8 @@
     part("status").textContent = offline + (uncopied
       ? uncopied + (uncopied === 1 ? " record waits" : " records wait") + " to be sent" + (crew ? "." : ": copy the progress.")
       : log.length + " records, none waits to be sent.") + (clockAhead ? " The clock of this phone is " + words(clockAhead) + (clockAhead > 0 ? " ahead" : " behind") + "; that of the computer counts." : "");
+    const saves = byId("save-progress");
+    if (saves) saves.dataset.animals = JSON.stringify(log.filter((one) => COUNTS[one.kind]).map(({ kind, name, at, time, who, back }) => ({ kind, container: name.split("@")[0], group: name.split("@")[1], count: time, at: new Date(at * MINUTE), by: people[who]?.[0], back })));
     const ticks = {};
     for (const one of log) {
       if (one.kind !== "done" && one.kind !== "met") continue;
@@ -813,24 +858,58 @@
   }
   const tend = part("tend");
   for (const row of boxRows) {
-    const own = (tag, className, text) => Object.assign(made(tag, text), { className });
+    const own = (tag, className, text) => made(tag, text, { className });
     const lid = (kind, text) => {
       const button = own("button", kind, text);
       onClick(button, () => press(kind, row.dataset.container));
       return button;
     };
-    const more = own("button", "more", "Water, air, place");
+    const more = own("button", "more", "Air, place, loss");
     onClick(more, () => {
       const shut = tend.hidden || tend.parentNode !== row;
       tend.parentNode?.querySelector(".more")?.setAttribute("aria-expanded", "false");
       row.append(tend);
+      offer(tend, losses.filter((name) => name.startsWith(row.dataset.container + "@")));
       tend.hidden = !shut;
       more.setAttribute("aria-expanded", shut);
     });
     more.setAttribute("aria-expanded", "false");
     row.append(own("span", "left", ""), " ", own("span", "needed", ""), " ", lid("lid-on", "Lid on"), " ", lid("lid-off", "Lid off"), " ", more);
   }
-  for (const button of tend.querySelectorAll("button")) {
+  const loss = part("loss");
+  const offer = (within, names) => {
+    within.append(loss);
+    const words = (name) => groupOf(name.split("@")[1]) + (name[0] === "@" || within === tend ? "" : ", " + name.split("@")[0]);
+    part("of").replaceChildren(...names.map((value) => made("option", words(value), { value })));
+  };
+  // What goes wrong with animals and devices: what to do first, and what to record then.
+  const note = part("note");
+  part("spot").append(...data.boxes.map((box) => made("option", box)));
+  for (const trouble of all("[data-trouble]", card)) {
+    trouble.addEventListener("toggle", () => {
+      if (!trouble.open) return;
+      note.hidden = false;
+      trouble.append(note);
+      if (trouble.dataset.trouble === "animal-missing") offer(trouble, losses);
+    });
+  }
+  onClick(note.querySelector("button"), () => {
+    if (!press("noted", part("spot").value + "@" + note.parentNode.dataset.trouble)) return;
+    part("wrong").open = false;
+    part("failed").scrollIntoView({ block: "nearest" });
+  });
+  for (const button of loss.querySelectorAll("button")) {
+    onClick(button, () => {
+      const name = part("of").value;
+      const [box, group] = name.split("@");
+      const count = Number(part("many").value);
+      const there = stays.filter((stay) => box && data.groups[stay.group][0] === group && has(stay, box)).map((stay) => counted(stay, box));
+      const most = box && button.value === "lost" ? Math.max(...there) : 99;
+      if (!Number.isInteger(count) || count < 1 || count > most) tell("1 to " + most + " can be " + button.value + " here: nothing was recorded.");
+      else if (press(button.value, name, count)) part("many").value = 1;
+    });
+  }
+  for (const button of tend.querySelectorAll("button:not(#card-loss *)")) {
     onClick(button, () => {
       const box = button.closest("[data-container]").dataset.container;
       press(button.value, button.value === "moved" ? box + "@" + data.things[Number(part("where").value)] : box);
@@ -883,7 +962,6 @@
         merge(rows);
         keep("unsent", unsent());
         if (differs !== (differs = differing())) tell(differs);
-        held = JSON.parse(answer.headers.get("X-Held") || "{}");
         const plan = answer.headers.get("X-Plan");
         const taken = Boolean(plan) && plan !== data.key;
         part("load").hidden = !taken;

@@ -2,17 +2,20 @@
 // What this script and that of the card share.
 const byId = (id) => document.getElementById(id);
 const all = (selector, within = document) => [...within.querySelectorAll(selector)];
+const page = document.body.dataset;
+const onClick = (button, what) => button?.addEventListener("click", what);
+const made = (tag, textContent = "", more = {}) => Object.assign(document.createElement(tag), { textContent, ...more });
 const MINUTE = 60000;
 const clock = (() => {
   const hours = { hour: "2-digit", minute: "2-digit" };
   try {
-    return new Intl.DateTimeFormat(document.body.dataset.locale, { ...hours, timeZone: document.body.dataset.zone });
+    return new Intl.DateTimeFormat(page.locale, { ...hours, timeZone: page.zone });
   } catch (unknown) {
     return new Intl.DateTimeFormat(undefined, hours);
   }
 })();
 // A time field gives the last such minute; empty, it gives now.
-const hours = new Intl.DateTimeFormat("en-GB", { hour: "2-digit", minute: "2-digit", timeZone: document.body.dataset.zone });
+const hours = new Intl.DateTimeFormat("en-GB", { hour: "2-digit", minute: "2-digit", timeZone: page.zone });
 let clockAhead = 0;
 const nowMinute = () => Math.floor(Date.now() / MINUTE) - clockAhead;
 const minuteSaid = (field) => {
@@ -23,7 +26,7 @@ const minuteSaid = (field) => {
   return field.value ? null : now;
 };
 (() => {
-  const plan = document.body.dataset.plan;
+  const plan = page.plan;
   const shelf = "moveplan/" + plan + "/";
   for (const box of all(".task input")) box.dataset.task = box.closest(".task").id.slice(5);
   const boxes = all("input[data-task]");
@@ -77,7 +80,7 @@ const minuteSaid = (field) => {
   // Where it says when it was done: made where it is first needed.
   const doneAt = (item) => {
     const place = item.querySelector(".facts") || item.querySelector("label");
-    const words = place.querySelector(".done-at") || document.createElement("span");
+    const words = place.querySelector(".done-at") || made("span");
     if (!words.className) {
       words.className = "done-at";
       place.append(" ", words);
@@ -160,13 +163,13 @@ const minuteSaid = (field) => {
     if (!phased) for (const { list, tasks } of byDate) list.append(...tasks);
     if (!phased || byPhase.childElementCount) byPhase?.replaceChildren();
     for (const [number, name] of phased ? phases.entries() : []) {
-      const part = Object.assign(document.createElement("details"), { className: "phase", open: true });
-      const list = Object.assign(document.createElement("ul"), { className: "tasks" });
-      part.append(Object.assign(document.createElement("summary"), { textContent: name }), list);
+      const part = made("details", "", { className: "phase", open: true });
+      const list = made("ul", "", { className: "tasks" });
+      part.append(made("summary", name), list);
       for (const { list: day, tasks } of byDate) {
         const own = tasks.filter((task) => Number(task.dataset.phase) === number);
         const date = day.closest("details").querySelector("summary b").textContent;
-        if (own.length) list.append(Object.assign(document.createElement("li"), { className: "date", textContent: date }), ...own);
+        if (own.length) list.append(made("li", date, { className: "date" }), ...own);
       }
       byPhase.append(part);
     }
@@ -183,7 +186,7 @@ const minuteSaid = (field) => {
       arrange();
     });
   }
-  byId("unfold")?.addEventListener("click", (event) => {
+  onClick(byId("unfold"), (event) => {
     const open = event.target.getAttribute("aria-pressed") !== "true";
     event.target.setAttribute("aria-pressed", String(open));
     for (const day of all(".day-list")) day.open = open;
@@ -204,8 +207,8 @@ const minuteSaid = (field) => {
     for (const line of sheet.querySelectorAll(".run > li:not(:has(details))")) {
       const steps = byId("task-" + taskOf(line))?.querySelector(":scope > ol");
       if (!steps) continue;
-      const fold = document.createElement("details");
-      fold.append(Object.assign(document.createElement("summary"), { textContent: "Steps" }), steps.cloneNode(true));
+      const fold = made("details");
+      fold.append(made("summary", "Steps"), steps.cloneNode(true));
       line.querySelector("a[href]").hidden = true;
       line.append(fold);
     }
@@ -213,7 +216,7 @@ const minuteSaid = (field) => {
   for (const sheet of all("details.sheet")) sheet.addEventListener("toggle", () => sheet.open && fill(sheet));
   // A person's name leads to their present task on the day, else to their run sheet.
   for (const link of all("a[data-person]")) {
-    link.addEventListener("click", (event) => {
+    onClick(link, (event) => {
       const card = byId("card-person");
       const place = card && [...card.options].findIndex((one) => one.textContent === link.textContent.trim());
       if (!card || card.disabled || place < 0) return;
@@ -226,7 +229,7 @@ const minuteSaid = (field) => {
     });
   }
 
-  byId("save-progress")?.addEventListener("click", () => {
+  onClick(byId("save-progress"), () => {
     const records = boxes.filter((box) => ticks[keyOf(box)]).map((box) => ({
       task: box.dataset.task,
       ...(box.dataset.time ? { time: Number(box.dataset.time) } : {}),
@@ -238,8 +241,8 @@ const minuteSaid = (field) => {
       const lids = Object.entries(JSON.parse(dataset.lids)).map(([edge, at]) => [edge, stamp(new Date(at * MINUTE))]);
       if (lids.length) containers[dataset.key] = Object.fromEntries(lids);
     }
-    const text = JSON.stringify({ format: 1, plan, saved: stamp(new Date()), records, containers }, null, 1) + "\n";
-    const link = document.createElement("a");
+    const text = JSON.stringify({ format: 1, plan, saved: stamp(new Date()), records, containers, animals: JSON.parse(byId("save-progress").dataset.animals || "[]") }, null, 1) + "\n";
+    const link = made("a");
     link.href = URL.createObjectURL(new Blob([text], { type: "application/json" }));
     link.download = "progress.json";
     link.click();
@@ -270,7 +273,7 @@ const minuteSaid = (field) => {
   };
   if (awake && "wakeLock" in navigator) {
     awake.hidden = false;
-    awake.addEventListener("click", async () => {
+    onClick(awake, async () => {
       const on = awake.getAttribute("aria-pressed") !== "true";
       awake.setAttribute("aria-pressed", String(on));
       if (on) await holdScreen();
@@ -282,10 +285,10 @@ const minuteSaid = (field) => {
   }
 
   for (const button of all("button[data-print]")) {
-    button.addEventListener("click", () => {
-      document.body.dataset.print = button.dataset.print;
+    onClick(button, () => {
+      page.print = button.dataset.print;
       if ("only" in button.dataset) {
-        document.body.dataset.only = "";
+        page.only = "";
         button.closest(".sheet, .load").classList.add("chosen");
       }
       window.print();
@@ -299,8 +302,8 @@ const minuteSaid = (field) => {
     for (const part of folded) part.open = true;
   });
   window.addEventListener("afterprint", () => {
-    delete document.body.dataset.print;
-    delete document.body.dataset.only;
+    delete page.print;
+    delete page.only;
     for (const one of all(".chosen")) one.classList.remove("chosen");
     for (const part of folded) part.open = false;
   });

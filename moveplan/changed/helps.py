@@ -13,6 +13,7 @@ from moveplan.door import door
 from moveplan.errors import MoveplanError
 from moveplan.outputs.outlook import Help, Outlook, Verdict
 from moveplan.practice.project import Project
+from moveplan.risk.promise.values import Promise
 from moveplan.scheduling.schedule import Schedule
 from moveplan.stages.reading import Settings
 from moveplan.stages.surer import LEAST_GAIN, Judged, best_of, judged_by_runs, searched, unsafe
@@ -40,10 +41,9 @@ def helps_for(outlook: Outlook, project: Project, found: Schedule, settings: Set
         return ()
     base = _Base(project, found, promise.kept)
     helps = [one for one in _tried(base, changes_for(project, found, promise), settings) if one.gains(base)]
-    enough = promise.confidence
     worth = sorted(
         (one for one in helps if not any(other.beats(one) for other in helps)),
-        key=lambda one: (-(min(one.told.kept, enough) - promise.kept) / one.price, one.told.writes),
+        key=lambda one: (*_rank(one, promise), one.told.writes),
     )
     return tuple(one.told for one in worth[:MOST])
 
@@ -109,6 +109,13 @@ def _carried_out(base: _Base, change: Change, settings: Settings, *, searches: i
         change.kind, change.writes, change.who, best.promise.kept, max(more, Decimal(0)), round(asked_h, 2)
     )
     return _Tried(told, 1 + float(told.cost) + HOUR_UNPAID * asked_h)
+
+
+def _rank(tried: _Tried, promise: Promise) -> tuple[bool, float]:
+    """Rank what is enough by itself by its price, and after it the rest by what it brings for its price."""
+    if tried.told.kept >= promise.confidence:
+        return False, tried.price
+    return True, -(tried.told.kept - promise.kept) / tried.price
 
 
 def _unpaid_h(project: Project, schedule: Schedule) -> float:

@@ -8,6 +8,7 @@ from moveplan.cost.ahead import add_ahead
 from moveplan.cost.bill import Bill
 from moveplan.cost.book import check_prices
 from moveplan.cost.materials import add_consumables, add_gear, add_measures, add_own, add_tanks, add_water
+from moveplan.cost.packs import add_rests
 from moveplan.cost.running import add_running
 from moveplan.cost.summary import CostSummary
 from moveplan.cost.waiting import add_boarding, add_upkeep
@@ -52,5 +53,6 @@ def cost_of(project: Project, schedule: Schedule) -> CostSummary:
     add_upkeep(bill, project)
     add_measures(bill, (*register_of(project, schedule), *awaited(project, schedule)))
     add_own(bill)
+    add_rests(bill)
     total = sum((line.amount for line in bill.lines), Decimal("0.00"))
     return CostSummary(project.plan.currency, tuple(bill.lines), total)

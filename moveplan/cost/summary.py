@@ -85,3 +85,9 @@ class CostSummary:
         for line in self.lines:
             sums[line.group] = sums.get(line.group, Decimal("0.00")) + line.amount
         return tuple(sums.items())
+
+    @property
+    def ready(self) -> Decimal | None:
+        """What has to be there: what is promised, and deposits until they are back; None: not known."""
+        paid = (line.amount for line in self.lines if line.group == "deposits" and line.amount > 0)
+        return None if self.promised is None else sum(paid, self.promised)

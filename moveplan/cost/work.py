@@ -16,6 +16,7 @@ from moveplan.network.task import Task
 from moveplan.plan.move import Plan
 from moveplan.plan.people import Vehicle
 from moveplan.practice.hires import hires_of
+from moveplan.practice.paid import called_of
 from moveplan.practice.project import Project
 from moveplan.scheduling.schedule import Placement, Schedule
 from moveplan.times import Interval, to_local
@@ -122,13 +123,18 @@ def _shifts(placement: Placement) -> Iterator[tuple[Interval, tuple[str, ...]]]:
     yield from zip(placement.segments, crews, strict=True)
 
 
-def worked_min(plan: Plan, schedule: Schedule, person: str) -> tuple[int, int]:
-    """Minutes at work on working days, and on Saturdays and Sundays."""
+def paid_min(project: Project, schedule: Schedule, person: str) -> tuple[int, int]:
+    """Minutes of work and of waits of a moving day that are paid: on working days, on Saturdays and Sundays."""
+    paid = [
+        (piece.start, piece.minutes)
+        for placement in schedule.placements
+        for piece, crew in _shifts(placement)
+        if person in crew
+    ]
+    paid += [wait for one in called_of(project, schedule) if one.person == person for wait in one.waits()]
     minutes = [0, 0]
-    for placement in schedule.placements:
-        for piece, crew in _shifts(placement):
-            if person in crew:
-                minutes[to_local(piece.start, plan.zone).weekday() >= SATURDAY] += piece.minutes
+    for start, length in paid:
+        minutes[to_local(start, project.plan.zone).weekday() >= SATURDAY] += length
     return minutes[0], minutes[1]
 
 
@@ -140,9 +146,7 @@ def add_people(bill: Bill, project: Project, schedule: Schedule) -> None:
         usual = given(person.cost_per_hour, "hour")
         rates = (usual, of_price(weekend) if weekend else usual)
         kinds = ("workday", "weekend")
-        for kind, minutes, rate in zip(
-            kinds, worked_min(project.plan, schedule, person.id), rates, strict=True
-        ):
+        for kind, minutes, rate in zip(kinds, paid_min(project, schedule, person.id), rates, strict=True):
             if rate.amount:
                 hours = exact(minutes / 60, 2)
                 line_id = f"{PAY}{person.id}-{kind}"

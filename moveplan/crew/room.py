@@ -16,6 +16,7 @@ from moveplan.journal.records import (
     Accepted,
     Back,
     Begun,
+    Counted,
     Done,
     Entry,
     Lid,
@@ -29,7 +30,7 @@ from moveplan.journal.records import (
 )
 from moveplan.journal.state import effective
 from moveplan.journal.taking.known import Known, known_of
-from moveplan.journal.taking.marks import told_by_marks
+from moveplan.journal.taking.marks import count_said, told_by_marks
 from moveplan.journal.taking.slip import (
     FAILED,
     MOVED,
@@ -205,6 +206,9 @@ def _said(record: Record, room: Room) -> tuple[str, list[str], int]:
     if isinstance(record, Reading) and record.what in STEPS:
         water = record.system or next(iter(room.snapshot.systems), "")
         return READ, [f"{record.what}@{water}"], round(record.value / STEPS[record.what])
+    if isinstance(record, Counted):
+        kind, name, number = count_said(record)
+        return kind, [name], number
     if isinstance(record, (Failed, Works)):
         return FAILED if isinstance(record, Failed) else WORKS, [f"{record.what}:{record.name}"], 0
     if isinstance(record, (Out, Back)) and _is_that_day(record, room):

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import time
 from collections.abc import Callable
 from dataclasses import dataclass, field
@@ -16,7 +15,7 @@ from starlette.routing import Route
 from starlette.types import ASGIApp, Receive, Scope, Send
 
 from moveplan.crew.room import Room, record, renewed, shared
-from moveplan.crew.told import forecast, held, ways
+from moveplan.crew.told import forecast, ways
 from moveplan.errors import MoveplanError
 from moveplan.journal.taking.slip import summed
 
@@ -128,11 +127,9 @@ class Desk:
         text = await run_in_threadpool(shared, self.room, index)
         said = "; ".join(left).encode("ascii", "replace").decode("ascii")[:900]
         offered = await self._offer()
-        counted = held(self.room)
         told = {
             "X-Plan": self.served(self.room),
             "X-Left-Out": said,
-            "X-Held": json.dumps(counted) if counted else "",
             "X-Offer": summed(offered) if offered else "",
             "X-Now": str(self.clock()),
         }

@@ -1,23 +1,12 @@
-"""What phones are told beside the records: ways on from what failed, how the rest of the day goes, what boxes hold."""
+"""What phones are told beside the records: ways on from what failed, and how the rest of the day goes."""
 
 from __future__ import annotations
 
 from moveplan.crew.room import Room, renewed
 from moveplan.journal.now.next_up import next_up
-from moveplan.journal.now.travelling import left_in
 from moveplan.journal.rest.promised import promise_ahead
 from moveplan.journal.state import JournalState, state_of
 from moveplan.outputs.wording.journal import at_hand, fill
-
-
-def held(room: Room) -> dict[str, dict[str, int]]:
-    """Count what each container holds of the groups that were counted since the schedule was accepted."""
-    lost = _now_so(room).lost
-    found: dict[str, dict[str, int]] = {}
-    for stay in room.snapshot.stays:
-        if stay.group in lost:
-            found.setdefault(stay.group, {}).update(left_in(stay, lost[stay.group]))
-    return found
 
 
 def ways(room: Room, now: int) -> str:

@@ -5,7 +5,7 @@ It reads ids, hours and ways of animals, minute by minute, and shares no code wi
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from moveplan.errors import Fault
 from moveplan.network.task import Kind, Task
@@ -31,27 +31,29 @@ def people_told(project: Project, schedule: Schedule) -> tuple[Fault, ...]:
         return ()
     tasks = {task.id: task for task in project.network.tasks if task.day}
     rows = [(tasks[one.task], one) for one in schedule.placements if one.task in tasks]
-    return (*_long(project, rows), *_standing(project, rows), *_left(project, rows))
+    return (*_long(project, rows, schedule), *_standing(project, rows), *_left(project, rows))
 
 
 def _said(project: Project, code: str, about: str) -> bool:
     return any(note[:2] == (code, about) for note in project.day_notes)
 
 
-def _long(project: Project, rows: _Rows) -> Iterator[Fault]:
+def _long(project: Project, rows: _Rows, schedule: Schedule) -> Iterator[Fault]:
     most = 60 * Policy(project.plan.policy)["longest_day"]
-    for (person, _), (since, until) in _days(project, rows).items():
-        if until - since > most and not _said(project, "long-day", person):
+    moving = _days(project, (one for _, one in rows))
+    for (person, day), (since, until) in _days(project, schedule.placements).items():
+        if (person, day) in moving and until - since > most and not _said(project, "long-day", person):
             yield Fault("long-day-unsaid", (person,), (until - since, most))
 
 
-def _days(project: Project, rows: _Rows) -> Mapping[tuple[str, str], tuple[int, int]]:
+def _days(project: Project, placed: Iterable[Placement]) -> Mapping[tuple[str, str], tuple[int, int]]:
     found: dict[tuple[str, str], tuple[int, int]] = {}
-    for _, one in rows:
-        for person in one.people:
-            key = person, to_local(one.start, project.plan.zone).date().isoformat()
-            since, until = found.get(key, (one.start, one.finish))
-            found[key] = min(since, one.start), max(until, one.finish)
+    for one in placed:
+        for at, piece in enumerate(one.segments):
+            for person in one.segment_people[at] if at < len(one.segment_people) else one.people:
+                key = person, to_local(piece.start, project.plan.zone).date().isoformat()
+                since, until = found.get(key, (piece.start, piece.finish))
+                found[key] = min(since, piece.start), max(until, piece.finish)
     return found
 
 

@@ -253,11 +253,14 @@ class Counted(Record):
         How many came; negative: how many were lost.
     reason : str
         Why, as far as is known.
+    container : str
+        Number of the container they were in; empty: in none, or not known.
     """
 
     group: str
     change: int
     reason: str = ""
+    container: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -86,8 +86,9 @@ class JournalState:
         Containers that were closed and opened, in the order of time.
     carried : Mapping of str to tuple of (int, str)
         When each container was moved, UTC, and where to, in the order of time. [min, -]
-    lost : Mapping of str to int
-        Animals of each group lost, less those added, since the last schedule was accepted.
+    lost : Mapping of str to Mapping of str to int
+        Animals of each group lost, less those added, since the last schedule was accepted, by the number of the
+        container they were in; an empty one: in none, or not known.
     failures : tuple of Failed
         What has failed and does not work again.
     spent : tuple of Spent
@@ -107,7 +108,7 @@ class JournalState:
     facts: tuple[Fact, ...] = ()
     lids: tuple[Lid, ...] = ()
     carried: Mapping[str, tuple[tuple[int, str], ...]] = field(default_factory=dict)
-    lost: Mapping[str, int] = field(default_factory=dict)
+    lost: Mapping[str, Mapping[str, int]] = field(default_factory=dict)
     failures: tuple[Failed, ...] = ()
     spent: tuple[Spent, ...] = ()
     notes: tuple[Note, ...] = ()
@@ -207,14 +208,15 @@ def _without(out: Out, backs: Iterable[Back]) -> list[Out]:
     return pieces
 
 
-def _lost(records: Iterable[Record]) -> dict[str, int]:
+def _lost(records: Iterable[Record]) -> dict[str, dict[str, int]]:
     """Count lost animals; an accepted schedule knows of those that were lost before."""
-    lost: dict[str, int] = {}
+    lost: dict[str, dict[str, int]] = {}
     for record in records:
         if isinstance(record, Accepted):
             lost.clear()
         elif isinstance(record, Counted):
-            lost[record.group] = lost.get(record.group, 0) - record.change
+            of = lost.setdefault(record.group, {})
+            of[record.container] = of.get(record.container, 0) - record.change
     return lost
 
 

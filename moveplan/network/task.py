@@ -170,6 +170,12 @@ class Task:
         return round(self.estimate.likely) if self.planned_min is None else self.planned_min
 
     @property
+    def driven(self) -> bool:
+        """Whether somebody drives for it."""
+        skills = self.crew.skills if self.crew else ()
+        return self.kind is Kind.TRAVEL or any(skill == "drives" for skill, _ in skills)
+
+    @property
     def ends_at(self) -> str:
         """The place where people and vehicles are when it is over."""
         return self.place_after or self.place

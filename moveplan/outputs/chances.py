@@ -9,6 +9,7 @@ from moveplan.network.task import State
 from moveplan.outputs.outlook import Outlook
 from moveplan.risk.promise.values import Broken, Promise
 from moveplan.risk.summary import RiskSummary
+from moveplan.times import MINUTES_A_DAY
 
 WORTH_SAYING = 0.05
 """A chance from here on is told beside the verdict; assumed. [-]"""
@@ -37,6 +38,9 @@ class Stake:
         date, UTC, the earliest first. [min]
     starts, hopeful : int
         How many starts the moving days have, and how many of them are reached too seldom to be told as they are.
+    behind : tuple of (int, int)
+        Of a moving day whose times are reached too seldom: planned starts in the middle of it and at its end, UTC, and
+        by how much later half of the runs begin. [min]
     barred : tuple of (str, float)
         Each risk that by itself breaks more than the plan lets break, in words, and in which share of the runs.
     """
@@ -47,6 +51,7 @@ class Stake:
     overdue: tuple[tuple[str, int], ...] = ()
     starts: int = 0
     hopeful: int = 0
+    behind: tuple[tuple[int, int], ...] = ()
     barred: tuple[tuple[str, float], ...] = ()
 
     def __bool__(self) -> bool:
@@ -74,8 +79,22 @@ def stake_of(outlook: Outlook) -> Stake:
         tuple((titles[task], latest) for task, latest in _overdue(outlook, risk)),
         len(risk.promise.start_chances),
         sum(chance < HOPEFUL for _, chance in risk.promise.start_chances),
+        _behind(outlook, risk.promise),
         tuple((events[name], share) for name, share in risk.promise.barred if name in events),
     )
+
+
+def _behind(outlook: Outlook, promise: Promise) -> tuple[tuple[int, int], ...]:
+    tied = dict(promise.start_chances)
+    stands = outlook.starts()
+    late = sorted(
+        (stands[one.task], one.start - stands[one.task]) for one in promise.told if one.task in tied
+    )
+    if not late:
+        return ()
+    latest = max(late, key=lambda row: (row[1], row[0]))
+    day = [row for row in late if 0 <= latest[0] - row[0] < MINUTES_A_DAY]
+    return tuple(row for row in dict.fromkeys((day[len(day) // 2], latest)) if row[1] > 0)
 
 
 def _worth_saying(promise: Promise) -> tuple[Broken, ...]:

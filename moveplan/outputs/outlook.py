@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from datetime import date
 from decimal import Decimal
 from enum import StrEnum
 
@@ -12,6 +13,7 @@ from moveplan.errors import Problem
 from moveplan.journal.records import Reading
 from moveplan.network.task import State
 from moveplan.practice.project import SETTLED, Project
+from moveplan.risk.promise.values import DayEnd
 from moveplan.risk.summary import RiskSummary
 from moveplan.scheduling.dates.critical import Driver, Times
 from moveplan.scheduling.schedule import Schedule
@@ -153,6 +155,8 @@ class Outlook:
         What has moved since a schedule was accepted; None: none was.
     readings : tuple of Reading
         What was measured, by the journal.
+    counted : tuple of str
+        Records of lost and found animals that the plan knows of.
     helps : tuple of Help
         Of a tight plan what would make it surer, the most for the least first.
     untried : int
@@ -175,6 +179,7 @@ class Outlook:
     ways: tuple[str, ...] = ()
     drift: Drift | None = None
     readings: tuple[Reading, ...] = ()
+    counted: tuple[str, ...] = ()
     helps: tuple[Help, ...] = ()
     untried: int = 0
     late: bool = False
@@ -203,6 +208,18 @@ class Outlook:
         """Date the milestones by name as they are promised, where that was simulated, else as planned, UTC. [min]."""
         promise = self.risk.promise if self.risk else None
         return self.milestones() | dict(promise.milestones if promise else ())
+
+    def end(self, day: date, who: str) -> DayEnd | None:
+        """By when somebody, everybody, or the animals (no id) are done with a moving day; None: not simulated."""
+        promise = self.risk.promise if self.risk else None
+        ends = promise.ends if promise else ()
+        return next((one for one in ends if (one.day, one.who) == (day, who)), None)
+
+    def apart(self) -> tuple[DayEnd, ...]:
+        """By when the animals of each moving day are out of what they travel in, where not all are settled then."""
+        promise = self.risk.promise if self.risk else None
+        found = tuple(one for one in promise.ends if not one.who) if promise else ()
+        return found if any(group.boarded for group in self.project.plan.livestock) else found[:-1]
 
     def likely(self) -> dict[str, int]:
         """Date the milestones by name as half of the runs reach them; none where nothing is promised, UTC. [min]."""

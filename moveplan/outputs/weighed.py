@@ -8,7 +8,7 @@ from decimal import Decimal
 from moveplan.errors import Problem
 from moveplan.outputs.outlook import Outlook
 from moveplan.plan.move import Plan
-from moveplan.risk.register.ranked import Offer, offers
+from moveplan.risk.register.ranked import Offer, best_offers
 
 MEASURES = 5
 """Most measures listed as what could be done beforehand. [-]"""
@@ -113,10 +113,11 @@ class WeighedPlan:
 
     @property
     def offers(self) -> tuple[Offer, ...]:
-        """What could be done beforehand against the risks of the best way, what saves most first."""
+        """What could be done beforehand against the risks of the best way, what brings most first."""
         outlook = self.best.outlook if self.best else None
-        found = offers(outlook.risk.register) if outlook and outlook.risk else ()
-        return tuple(sorted((one for one in found if one.saves), key=lambda one: -one.saves)[:MEASURES])
+        return (
+            best_offers(outlook.project, outlook.risk.register, MEASURES) if outlook and outlook.risk else ()
+        )
 
     @property
     def difference(self) -> Difference | None:

@@ -77,5 +77,5 @@ def _simulated(
             project, tuple(day.slip_days for day in outcome.prepared.days), outcome.purse.expected_losses
         ),
         model=model_of(outcome.prepared, outcome.purse.hires, outcome.deadlines.rows),
-        promise=outcome.promises.told(outcome.milestones) if has_day else None,
+        promise=outcome.promises.told(outcome.milestones, outcome.ends) if has_day else None,
     )

@@ -279,7 +279,7 @@ def test_the_table_of_all_stays_counts_down_from_the_lids_of_the_card_and_says_w
     assert re.search(rf": {left(low - 60)}, .+, closed ", said.text_content() or "")
     for number, _ in stay.containers:
         row = page.locator(f"[data-container='{number}']")
-        row.get_by_role("button", name="Water, air, place").click()
+        row.get_by_role("button", name="Air, place, loss").click()
         row.get_by_label("Moved to").select_option(label="Hired long van")
         row.get_by_role("button", name="Moved", exact=True).click()
     assert re.search(rf": {left(ride)}, Hired long van, closed ", said.text_content() or "")

@@ -146,7 +146,22 @@ def test_animals_that_are_lost_leave_the_counts_of_the_phones(tmp_path: Path, br
     stay = max(snapshot.stays, key=lambda one: max((count for _, count in one.containers), default=0))
     number, count = max(stay.containers, key=lambda one: one[1])
     row = page.locator(f"[data-container='{number}']")
+    other = browser.new_page()
+    other.clock.install(time=moment(house.now))
+    other.goto(house.address("tomas"))
+    on_other = other.locator(f"[data-container='{number}']")
     expect(row).to_contain_text(f"{count} × {stay.name}", timeout=SOON_MS)
+    expect(on_other).to_contain_text(f"{count} × {stay.name}", timeout=SOON_MS)
+    on_other.get_by_role("button", name="Air, place, loss").click()
+    other.get_by_label("Which").select_option(label=stay.name)
+    other.get_by_role("button", name="Lost", exact=True).click()
+    expect(row).to_contain_text(f"{count - 1} × {stay.name}", timeout=SOON_MS)
+    lost = [one.record for one in house.entries() if isinstance(one.record, Counted)]
+    assert lost == [Counted(at=house.now, group=stay.group, change=-1, container=number)]
+    other.get_by_role("button", name="Take back").click()
+    expect(row).to_contain_text(f"{count} × {stay.name}", timeout=SOON_MS)
+    other.close()
+    assert state_of(house.entries()).lost == {}
     house.write(Counted(at=house.now, group=stay.group, change=-1))
     page.clock.run_for(2000)
     expect(row).to_contain_text(f"{count - 1} × {stay.name}", timeout=2000)

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import json
+import re
 import shutil
 import subprocess
 import sys
@@ -45,6 +46,11 @@ def test_what_is_ticked_and_saved_on_the_page_is_in_the_journal_once_and_on_the_
         if box["number"] == number and any(held.get("livestock") == animal["id"] for held in box["holds"])
     )
     page.locator("[data-container] .lid-on").first.evaluate("button => button.click()")
+    held = page.locator(f"[data-container='{number}']")
+    held.get_by_role("button", name="loss").evaluate("button => button.click()")
+    page.locator("#card-of").evaluate("(of, group) => { of.value = group; }", f"{number}@{group}")
+    page.locator("#card-loss [value=lost]").evaluate("button => button.click()")
+    text = held.locator("bdi").inner_text()
     with page.expect_download() as download:
         page.get_by_role("button", name="Save progress as a file").click()
     saved = tmp_path / "progress.json"
@@ -53,12 +59,20 @@ def test_what_is_ticked_and_saved_on_the_page_is_in_the_journal_once_and_on_the_
     first, again = _moveplan("log", plan, "--from", saved), _moveplan("log", plan, "--from", saved)
     assert (first.returncode, again.returncode) == (0, 0), first.stderr + again.stderr
     kinds = [(one["kind"], one.get("task", one.get("group"))) for one in _records(plan)]
-    assert sorted(kinds) == sorted([("done", "agree-plan"), ("done", recurring), ("shut", group)])
+    assert sorted(kinds) == sorted(
+        [("done", "agree-plan"), ("done", recurring), ("shut", group), ("counted", group)]
+    )
 
     assert _moveplan("build", plan, "--runs", "0", "--out", tmp_path / "out").returncode in (0, 1)
     page.reload()
     assert page.locator("input[data-task='agree-plan']").is_checked()
     assert page.locator("input[data-task='agree-plan']").is_disabled()
+    # The new plan knows of what was lost: this phone, which keeps the record, does not count it again.
+    animals = json.loads((tmp_path / "out" / "result.json").read_text("utf-8"))["livestock"]
+    left = next(animal["count"] for animal in animals if animal["id"] == group)
+    counts = ", ".join(page.locator("[data-container] bdi").all_text_contents())
+    assert text.startswith("0 × ")
+    assert sum(int(one) for one in re.findall(rf"(\d+){text[1:]}", counts)) == left > 0
 
 
 def test_a_file_of_another_plan_is_refused_in_words(tmp_path: Path) -> None:

@@ -16,7 +16,7 @@ from moveplan.journal.taking.marks import told_by_marks
 from moveplan.journal.taking.slip import index_of, read_slip
 from moveplan.journal.taking.taken import taken
 from moveplan.outputs.accepted import snapshot_of_outlook
-from tests.browser.card import start, text_of, title, up_to
+from tests.browser.card import paste, start, text_of, title, up_to
 from tests.browser.conftest import Phone, Violations
 from tests.journal.replay import outlook_of
 
@@ -57,8 +57,18 @@ def test_a_vehicle_that_fails_is_on_top_and_what_hangs_on_it_waits(
     expect(shown).to_contain_text("Hold: lids on, air on; ")
     expect(shown).to_contain_text(f"It waits: {drive}")
     expect(shown).to_contain_text("Quayside fish vet (invented)")
-    expect(page.locator("#card-waits")).to_have_text("It waits for Hired long van, see above.")
+    rings = "Hired long van or another vehicle: Tomas Reddy rings"
+    expect(page.locator("#card-waits")).to_have_text(f"It waits for {rings}, see above.")
     state = _journal(page)
+    for turn in next_up(
+        snapshot, state, start("drive-van")
+    ).first:  # who has no part in the drive waits for it too
+        assert turn.held
+        assert not turn.ready
+        page.get_by_label("I am").select_option(label=turn.name)
+        assert title(page) == turn.item.task.title
+        expect(page.locator("#card-waits")).to_contain_text(f"It waits for {rings}, see above.")
+    page.get_by_label("I am").select_option(label=snapshot.people[planned.people[0]])
     assert state.failures == (Failed(at=start("drive-van"), what="vehicle", name="van"),)
     (way,) = next_up(snapshot, state, start("drive-van")).ways_on
     assert f"{len(way.held) - 3} more" in shown.inner_text() or len(way.held) <= 3
@@ -146,7 +156,7 @@ def test_what_is_done_at_a_container_is_pressed_there_and_counts_where_it_was_mo
     up_to(page, "load-animals-van")
     row = page.locator("[data-container='X3']")
     other = page.locator("[data-container='X2']")
-    row.get_by_role("button", name="Water, air, place").click()
+    row.get_by_role("button", name="Air, place, loss").click()
     page.get_by_role("button", name="Topped up").click()
     page.get_by_role("button", name="15 min earlier").click()
     page.get_by_role("button", name="Air on").click()
@@ -176,12 +186,87 @@ def test_what_is_done_at_a_container_is_pressed_there_and_counts_where_it_was_mo
     assert "not closed" not in row.inner_text()
     for _ in range(2):
         page.get_by_role("button", name="Take back").click()
-    other.get_by_role("button", name="Water, air, place").click()
+    other.get_by_role("button", name="Air, place, loss").click()
     assert row.get_by_role("button", name="Air on").count() == 0
     page.get_by_role("button", name="Take back").click()
     assert "Hired long van" in row.inner_text()
     page.get_by_role("button", name="Take back").click()
     assert _journal(page).carried == {}
+
+
+def test_animals_that_are_lost_are_recorded_at_their_box_and_leave_its_count_until_that_is_taken_back(
+    phone: Phone, violations: Violations
+) -> None:
+    now = start("load-animals-van")
+    snapshot = snapshot_of_outlook(outlook_of(OUTLOOK))
+    stay = next(one for one in snapshot.stays if any(count > 1 for _, count in one.containers))
+    number, count = next(one for one in stay.containers if one[1] > 1)
+    page = phone("Ines Farrow", now)
+    up_to(page, "load-animals-van")
+    row = page.locator(f"[data-container='{number}']")
+
+    def there() -> int:
+        rows = next_up(snapshot, _journal(page), now).travelling
+        found = sum(one.count for one in rows if (one.number, one.stay.group) == (number, stay.group))
+        expect(row).to_contain_text(f"{found} × {stay.name}")
+        return found
+
+    assert there() == count
+    row.get_by_role("button", name="Air, place, loss").click()
+    page.get_by_label("Which").select_option(label=stay.name)
+    for left in (1, 2):  # in the same minute: each press counts
+        page.get_by_role("button", name="Lost", exact=True).click()
+        assert there() == count - left
+    assert page.locator("#card-last").inner_text().startswith(f"Last: lost, 1 × {stay.name}, {number}, ")
+    page.get_by_role("button", name="Found again").click()
+    assert there() == count - 1
+    page.get_by_label("How many").fill(str(count))
+    page.get_by_role("button", name="Lost", exact=True).click()
+    assert "nothing was recorded" in page.locator("#card-told").inner_text()
+    assert violations(page, False, "screen") == []
+    assert page.evaluate("document.documentElement.scrollWidth - innerWidth") <= 0
+    for left in (2, 1, 0):
+        page.get_by_role("button", name="Take back").click()
+        assert there() == count - left
+    assert _journal(page).lost == {}
+
+
+def test_what_is_wrong_with_an_animal_says_what_to_do_first_and_is_told_to_everybody(
+    phone: Phone, violations: Violations
+) -> None:
+    now = start("load-animals-van")
+    page, other = phone("Ines Farrow", now), phone("Bea Lindqvist", now)
+    up_to(page, "load-animals-van")
+    page.get_by_text("Something is wrong").click()
+    gasps = page.locator("[data-trouble='animal-gasps']")
+    gasps.get_by_text("A fish gasps, or lies on its side").click()
+    assert gasps.locator("ol > li").first.inner_text().startswith("Air into its water now")
+    assert violations(page, False, "screen") == []
+    assert page.evaluate("document.documentElement.scrollWidth - innerWidth") <= 0
+    gasps.get_by_label("Where").select_option(label="T1")
+    gasps.get_by_role("button", name="Tell everybody").click()
+    shown = page.locator("#card-failed")
+    expect(shown).to_contain_text("T1: animal gasps (Ines Farrow, ")
+    (note,) = _journal(page).notes
+    assert note.text == "T1: animal gasps, says Ines Farrow"
+    paste(other, text_of(page))
+    expect(other.locator("#card-failed")).to_contain_text("T1: animal gasps (Ines Farrow, ")
+    page.get_by_role("button", name="Take back").click()
+    expect(shown).to_be_hidden()
+    said = [one.text for one in _journal(page).notes]
+    assert said == ["noted T1@animal-gasps was taken back before it came"]
+    paste(other, text_of(page))
+    expect(other.locator("#card-failed")).to_be_hidden()
+
+    missing = page.locator("[data-trouble='animal-missing']")
+    page.get_by_text("Something is wrong").click()
+    missing.locator("summary").click()
+    missing.get_by_label("Which").select_option(index=0)
+    missing.get_by_role("button", name="Lost", exact=True).click()
+    ((group, lost),) = _journal(page).lost.items()
+    assert lost == {"": 1}
+    name = next(one.name for one in snapshot_of_outlook(outlook_of(OUTLOOK)).stays if one.group == group)
+    assert page.locator("#card-last").inner_text().startswith(f"Last: lost, 1 × {name}, ")
 
 
 def test_on_a_late_day_each_box_says_until_when_it_is_needed_and_what_to_do_once_it_is_too_late(
@@ -199,7 +284,7 @@ def test_on_a_late_day_each_box_says_until_when_it_is_needed_and_what_to_do_once
     )
     assert needed.inner_text() == ""
     assert "ok" in (sure.get_attribute("class") or "").split()
-    row.get_by_role("button", name="Water, air, place").click()
+    row.get_by_role("button", name="Air, place, loss").click()
     page.get_by_label("Moved to").select_option(label="Hired long van")
     page.get_by_role("button", name="Moved", exact=True).click()
     page.clock.fast_forward(100 * 60_000)  # it waits in the cold, and nothing goes on

@@ -147,6 +147,9 @@ def test_what_helps_is_surer_and_nothing_told_is_beaten() -> None:
     assert 0 < len(found) <= MOST
     assert all(one.kept >= promise.kept + LEAST_GAIN for one in found)
     assert len({one.writes for one in found}) == len(found)
+    enough = [one.kept >= promise.confidence for one in found]
+    assert any(enough)
+    assert enough == sorted(enough, reverse=True), "what is enough by itself comes first"
     assert helps_for(replace(outlook, verdict=Verdict.OK), tight, schedule, SETTINGS) == ()
 
 

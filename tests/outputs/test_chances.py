@@ -14,7 +14,7 @@ from moveplan.outputs.documents.page import page_html
 from moveplan.outputs.documents.summary import summary_md
 from moveplan.outputs.outlook import Help, Outlook, Verdict
 from moveplan.outputs.wording.documents import render
-from moveplan.risk.promise.values import Broken, Promise
+from moveplan.risk.promise.values import Broken, Promise, ToldTask
 from moveplan.risk.summary import StartBy
 from tests.outputs.scene import impossible, moving_day, risk
 
@@ -98,6 +98,24 @@ def test_times_that_are_seldom_reached_say_so() -> None:
     for outlook, told in ((simulated(seldom), True), (simulated(), False)):
         for text in (summary_md(outlook), page_html(outlook), terminal(outlook)):
             assert (said in text) is told
+
+
+def test_how_far_behind_half_of_the_runs_are_is_said_by_the_clock() -> None:
+    """A count of starts tells nobody what to expect; the clock does."""
+    starts = SCENE.starts()
+    tied = sorted((task for task in TASKS if task.day), key=lambda task: starts[task.id])
+    late = tuple(
+        ToldTask(task.id, starts[task.id] + 10 * at, starts[task.id] + 10 * at + 5, 0.5)
+        for at, task in enumerate(tied)
+    )
+    seldom = replace(PROMISE, start_chances=tuple((task.id, 0.2) for task in tied), told=late)
+    (noon, half), (evening, most) = stake_of(simulated(seldom)).behind
+    assert (noon, half) == (starts[tied[len(tied) // 2].id], 10 * (len(tied) // 2))
+    assert (evening, most) == (starts[tied[-1].id], 10 * (len(tied) - 1))
+    text = terminal(simulated(seldom))
+    assert "half of the runs are" in text
+    assert "do not hurry" in text
+    assert "starts are reached in" not in text
 
 
 def test_the_grade_follows_the_promise() -> None:

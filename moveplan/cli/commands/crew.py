@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import time
+from importlib.util import find_spec
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -34,15 +35,10 @@ def crew(plan: PlanPath, host: Host = "127.0.0.1", port: Port = 8420) -> None:
 
     Example: moveplan crew my_move.yaml --host 192.168.1.20
     """
-    try:
-        import segno
-        import uvicorn
+    if not all(map(find_spec, ("segno", "starlette", "uvicorn"))):
+        raise NotInstalledError("what serves the page is not installed: pip install 'moveplan[crew]'")
+    import segno
 
-        from moveplan.crew.server import Desk, application
-    except ImportError:
-        raise NotInstalledError(
-            "what serves the page is not installed: pip install 'moveplan[crew]'"
-        ) from None
     from moveplan.cli.recording.diary import plan_id_of
     from moveplan.crew.room import room_of
     from moveplan.tokens import secret_of
@@ -64,9 +60,12 @@ def crew(plan: PlanPath, host: Host = "127.0.0.1", port: Port = 8420) -> None:
             for row in _drawn(segno.make(url, error="m").matrix):
                 typer.echo(row)
 
-    tell(room)
+    tell(room)  # addresses are there at once: what serves them is loaded after that, while the port listens
+    import uvicorn
+
     from moveplan.crew.offers import Offers, replanned
     from moveplan.crew.pages import Pages
+    from moveplan.crew.server import Desk, application
 
     def clock() -> int:
         return int(time.time() // 60)
@@ -75,9 +74,7 @@ def crew(plan: PlanPath, host: Host = "127.0.0.1", port: Port = 8420) -> None:
         tell(room)
         return pages.key(room)
 
-    pages = Pages(
-        room, lambda room: _outlook(plan, room)
-    )  # addresses are there at once, pages as soon as they are made
+    pages = Pages(room, lambda room: _outlook(plan, room))  # made beside
     offers = Offers(lambda: replanned(desk.room, clock()))
     desk = Desk(room, pages.page, pages.calendar, clock, offers.look, served)
     app = application(desk)

@@ -78,17 +78,66 @@ def held_up(failure: Failed, snapshot: Snapshot, found: Standing) -> frozenset[s
     """
     hangs = hangs_on(failure.what, failure.name, snapshot)
     roots = [name for name in hangs.roots if name in found.tasks and (hangs.lasting or found.is_open(name))]
-    following: dict[str, list[str]] = {}
-    for after, ties in found.ties.items():
-        for tie in ties:
-            following.setdefault(tie.before, []).append(after)
     return frozenset(
         name
-        for name in (*hangs.tasks, *roots, *_reached(roots, following))
+        for name in (*hangs.tasks, *roots, *_reached(roots, _following(found)))
         if name in found.tasks
         and found.is_open(name)
         and (not found.runs(name) or found.tasks[name].kind is Kind.TRAVEL)
     )
+
+
+@dataclass(frozen=True, slots=True)
+class Stuck:
+    """What keeps somebody from a task.
+
+    Parameters
+    ----------
+    failure : Failed
+        What failed.
+    name : str
+        What to print.
+    rings : str
+        Id of who calls for another: who was to drive, else to do the first task that it holds up; empty: nobody.
+    """
+
+    failure: Failed
+    name: str
+    rings: str
+
+
+def stuck(failures: Iterable[Failed], snapshot: Snapshot, found: Standing) -> Mapping[str, Stuck]:
+    """Name the tasks that a failure holds up, and those that wait for one of them.
+
+    Parameters
+    ----------
+    failures : iterable of Failed
+        What has failed and does not work again.
+    snapshot, found : Snapshot, Standing
+        The schedule in force, and how its tasks stand.
+    """
+    rows: dict[str, Stuck] = {}
+    following = {
+        before: [one for one in several if found.is_open(one) and not found.runs(one)]
+        for before, several in _following(found).items()
+    }
+    for failure in failures:
+        held = sorted(
+            (found.tasks[name] for name in held_up(failure, snapshot, found)),
+            key=lambda task: (task.kind is not Kind.TRAVEL, task.start, task.number),
+        )
+        names = [task.id for task in held]
+        rings = next((person for task in held for person in task.people), "")
+        for name in (*names, *_reached(names, following)):
+            rows.setdefault(name, Stuck(failure, name_of(failure, snapshot), rings))
+    return rows
+
+
+def name_of(failure: Failed, snapshot: Snapshot) -> str:
+    """Say what failed."""
+    places = snapshot.premises.places if snapshot.premises else {}
+    names = {VEHICLE: snapshot.vehicles, TANK: snapshot.systems, POWER: places}[failure.what]
+    return names.get(failure.name, failure.name)
 
 
 def held_until(failures: Iterable[Failed], snapshot: Snapshot, found: Standing) -> Mapping[str, int]:
@@ -106,6 +155,14 @@ def held_until(failures: Iterable[Failed], snapshot: Snapshot, found: Standing) 
         for name in held_up(failure, snapshot, found):
             floors[name] = max(floors.get(name, 0), failure.planned_on)
     return floors
+
+
+def _following(found: Standing) -> Mapping[str, list[str]]:
+    following: dict[str, list[str]] = {}
+    for after, ties in found.ties.items():
+        for tie in ties:
+            following.setdefault(tie.before, []).append(after)
+    return following
 
 
 def _reached(names: Iterable[str], onwards: Mapping[str, Iterable[str]]) -> set[str]:

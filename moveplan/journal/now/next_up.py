@@ -5,12 +5,12 @@ Reads the accepted schedule and the records; never solves, and imports nothing h
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from zoneinfo import ZoneInfo
 
 from moveplan.journal.file.snapshot import PlannedTask, Snapshot
-from moveplan.journal.now.held_up import held_until
+from moveplan.journal.now.held_up import Stuck, held_until, stuck
 from moveplan.journal.now.standing import Standing, Wait, standing
 from moveplan.journal.now.takeover import TakenOver, taken_over
 from moveplan.journal.now.travelling import Travelling, travelling
@@ -62,8 +62,8 @@ class Turn:
         What is not through yet; none: it may begin.
     without : tuple of (str, PlannedTask)
         Others of its crew who are still at something else: name and task.
-    held : bool
-        Whether a failure holds it up.
+    held : Stuck or None
+        What failed, where that holds it up or what it waits for.
     """
 
     person: str
@@ -72,7 +72,7 @@ class Turn:
     runs: bool
     waits: tuple[Wait, ...]
     without: tuple[tuple[str, PlannedTask], ...]
-    held: bool = False
+    held: Stuck | None = None
 
     @property
     def ready(self) -> bool:
@@ -178,10 +178,11 @@ def next_up(snapshot: Snapshot, state: JournalState, now: int) -> NextUp:
     busy = {
         one: found.tasks[name] for name in found.tasks if found.runs(name) for one in found.tasks[name].people
     }
+    waiting = stuck(state.failures, snapshot, found)
     turns = tuple(
         turn
         for person in snapshot.people
-        for turn in _turns(person, items, busy, snapshot.people, found, held)
+        for turn in _turns(person, items, busy, snapshot.people, found, waiting)
     )
     running = [Item(found.tasks[name], rest.spans[name]) for name in counted if found.runs(name)]
     return NextUp(
@@ -216,7 +217,7 @@ def _turns(
     busy: Mapping[str, PlannedTask],
     names: Mapping[str, str],
     found: Standing,
-    held: Container[str],
+    held: Mapping[str, Stuck],
 ) -> Iterator[Turn]:
     """List what a person has to do: what runs or may begin first, then the rest in planned order."""
     own = [item for item in items if person in item.task.people]
@@ -240,7 +241,7 @@ def _turns(
                     for one in item.task.people
                     if one != person and one in busy and busy[one] is not item.task
                 ),
-                name in held,
+                held.get(name),
             )
         )
         if item.task.kind is Kind.TRAVEL and drive is None:

@@ -105,7 +105,7 @@ def travelling(
 def _of_group(
     stays: list[PlannedStay], snapshot: Snapshot, state: JournalState, found: Standing, rest: Ahead
 ) -> Iterator[Travelling]:
-    lost = state.lost.get(stays[0].group, 0)
+    lost = state.lost.get(stays[0].group, {})
     for at, stay in enumerate(stays):
         for number, count in left_in(stay, lost).items():
             lids = list(_lids(state, stay, number))
@@ -204,12 +204,20 @@ def _belongs(lid: Lid, one: PlannedStay, other: PlannedStay, lids: list[Lid], fo
     return end is None or lid.at < end or (lid.at == end and isinstance(lid, Opened))
 
 
-def left_in(stay: PlannedStay, lost: int) -> dict[str, int]:
-    """Count the animals of each container without the lost ones, which are taken off the fullest."""
-    counts = dict(stay.containers) or {"": stay.count}
-    for _ in range(lost):
-        fullest = max(counts, key=lambda number: counts[number])
-        counts[fullest] = max(counts[fullest] - 1, 0)
+def left_in(stay: PlannedStay, lost: Mapping[str, int]) -> dict[str, int]:
+    """Count the animals of each container without those lost from it.
+
+    Of what was lost elsewhere the fullest has one less, and of what was found the one that lacks most has one more.
+    """
+    planned = dict(stay.containers) or {"": stay.count}
+    counts = dict(planned)
+    for number, net in sorted(lost.items(), key=lambda one: -one[1]):
+        for _ in range(net):
+            one = number if counts.get(number) else max(counts, key=lambda each: counts[each])
+            counts[one] = max(counts[one] - 1, 0)
+        for _ in range(-net):
+            one = number if number in counts else max(counts, key=lambda each: planned[each] - counts[each])
+            counts[one] += number in counts or counts[one] < planned[one]
     return counts
 
 

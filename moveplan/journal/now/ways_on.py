@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from moveplan.journal.file.snapshot import Snapshot
 from moveplan.journal.now.another import Another, another
 from moveplan.journal.now.failure import POWER, TANK, VEHICLE, Failed
-from moveplan.journal.now.held_up import held_up
+from moveplan.journal.now.held_up import held_up, name_of
 from moveplan.journal.now.standing import Standing
 from moveplan.journal.now.travelling import Travelling, travelling
 from moveplan.journal.premises import PlannedWater
@@ -130,7 +130,7 @@ def _ways(
     boxes = travelling(snapshot, state, found, rest)
     weights = snapshot.premises.weights if snapshot.premises else {}
     last = snapshot.milestones.get("settled", "")
-    name = _name(failure, snapshot)
+    name = name_of(failure, snapshot)
     return WaysOn(
         failure=failure,
         name=name,
@@ -145,14 +145,6 @@ def _ways(
         backs=tuple(sorted(_backs(failure, snapshot, found, boxes), key=lambda one: one.takes_min)),
         another=another(failure.name, snapshot, state, found) if failure.what == VEHICLE else None,
     )
-
-
-def _name(failure: Failed, snapshot: Snapshot) -> str:
-    if failure.what == VEHICLE:
-        return snapshot.vehicles.get(failure.name, failure.name)
-    if failure.what == TANK:
-        return snapshot.systems.get(failure.name, failure.name)
-    return snapshot.premises.places.get(failure.name, failure.name) if snapshot.premises else failure.name
 
 
 def _over_by(
@@ -209,7 +201,7 @@ def _takes_in(
 ) -> bool:
     """Whether a tank stands where the containers are, holds its water, and is not what failed."""
     broken = failure.what == TANK and failure.name == water.id
-    dark = failure.what == POWER and _name(failure, snapshot) == where
+    dark = failure.what == POWER and name_of(failure, snapshot) == where
     places = {one.where for one in boxes}
     if broken or dark or not where or (places and where not in places):
         return False

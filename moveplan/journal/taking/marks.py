@@ -5,10 +5,24 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from moveplan.journal.now.failure import PERSON, VEHICLE, Failed, Works
-from moveplan.journal.records import Back, Begun, Done, Met, Note, Opened, Out, Reading, Record, Shut, Tended
-from moveplan.journal.state import JournalState
+from moveplan.journal.records import (
+    Back,
+    Begun,
+    Counted,
+    Done,
+    Entry,
+    Met,
+    Note,
+    Opened,
+    Out,
+    Reading,
+    Record,
+    Shut,
+    Tended,
+)
+from moveplan.journal.state import JournalState, effective
 from moveplan.journal.taking.known import Known
-from moveplan.journal.taking.slip import FAILED, READ, STEPS, TENDED, WORKS, Mark
+from moveplan.journal.taking.slip import COUNTS, FAILED, NOTED, READ, STEPS, TENDED, WORKS, Mark
 from moveplan.journal.taking.taken import Told
 from moveplan.journal.waters.readings import KINDS
 from moveplan.network.task import State
@@ -29,6 +43,23 @@ def told_by_marks(marks: Sequence[Mark], known: Known) -> list[Told]:
         What a record may name.
     """
     return [_told(mark, known) for mark in marks]
+
+
+def count_said(record: Counted) -> tuple[str, str, int]:
+    """Say of animals that were lost or found the kind, name and number of their record."""
+    kind = "lost" if record.change < 0 else "added"
+    return kind, f"{record.container}@{record.group}", abs(record.change)
+
+
+def counts_told(entries: Sequence[Entry]) -> tuple[str, ...]:
+    """Name the records of lost and found animals that count, without who recorded them: a new plan knows of these."""
+    found = []
+    for entry in effective(entries):
+        if isinstance(entry.record, Counted):
+            kind, name, number = count_said(entry.record)
+            at = entry.source.split(" ")[3] if entry.source.startswith("card ") else entry.record.at
+            found.append(f"{kind} {name} {at} {number}")
+    return tuple(found)
 
 
 def _told(mark: Mark, known: Known) -> Told:
@@ -64,6 +95,11 @@ def _record(mark: Mark, at: int, known: Known, state: JournalState) -> Record:
     if mark.kind in (FAILED, WORKS):
         return _of_thing(mark, at, known)
     number, _, spot = mark.name.partition("@")
+    if mark.kind == NOTED:
+        where, what = f"{number}: " if number else "", spot.replace("-", " ")
+        return Note(at=at, text=f"{where}{what}, says {known.people.get(mark.person, mark.person)}")
+    if mark.kind in COUNTS:
+        return Counted(at=at, group=spot, change=COUNTS[mark.kind] * mark.time, container=number)
     if mark.kind in TENDED:
         what, _, one = spot.partition(":")
         names = known.vehicles if what == VEHICLE else known.places

@@ -13,6 +13,8 @@ from moveplan.journal.file.coding import LineError, minute_of
 from moveplan.journal.records import Done, Met, Opened, Record, Shut
 from moveplan.journal.state import JournalState
 from moveplan.journal.taking.known import Known
+from moveplan.journal.taking.marks import told_by_marks
+from moveplan.journal.taking.slip import COUNTS, Mark
 from moveplan.journal.taking.taken import Told
 from moveplan.network.task import Kind, State
 
@@ -40,6 +42,8 @@ class Tick:
         Id of the group whose container it is.
     opened : bool
         Whether the container was opened, not closed.
+    mark : Mark or None
+        Animals that were lost or found, as the card records them.
     """
 
     key: str
@@ -48,6 +52,7 @@ class Tick:
     time: int | None = None
     group: str = ""
     opened: bool = False
+    mark: Mark | None = None
 
 
 def read_progress(path: Path, plan_id: str) -> tuple[Tick, ...]:
@@ -93,6 +98,12 @@ def _ticks(data: Mapping[str, Any]) -> Iterator[Tick]:
     if not isinstance(rows, list) or not isinstance(containers, dict):
         raise LineError("it is no progress file of this version")
     yield from map(_tick, rows)
+    animals = data.get("animals", [])
+    if not isinstance(animals, list):
+        raise LineError("it is no progress file of this version")
+    for row in animals:
+        mark = _mark(row)
+        yield Tick(mark.key, mark.at, mark=mark)
     for name, moments in containers.items():
         if not isinstance(moments, dict):
             raise LineError(f"the container {name} has no moments")
@@ -112,6 +123,19 @@ def _tick(row: object) -> Tick:
     return Tick(f"{row['task']}#{time or ''}@{row.get('at')}", minute_of(row.get("at")), row["task"], time)
 
 
+def _mark(row: object) -> Mark:
+    """Read a record of animals: kind, group, container, how many, when, by whom, whether it was taken back."""
+    words = [row.get(name) for name in ("kind", "container", "group", "by")] if isinstance(row, dict) else []
+    number = row.get("count") if isinstance(row, dict) else None
+    if not all(isinstance(word, str) for word in words) or type(number) is not int or number < 1:
+        raise LineError("a record of animals does not say how many of which")
+    kind, container, group, by = map(str, words)
+    if kind not in COUNTS or not isinstance(row, dict):
+        raise LineError("animals are lost or added")
+    at = minute_of(row.get("at"))
+    return Mark(at, kind, f"{container}@{group}", number, by, back=row.get("back") is True)
+
+
 def told_by_ticks(ticks: Sequence[Tick], known: Known, by: str) -> list[Told]:
     """Make of ticks what the journal takes.
 
@@ -124,7 +148,11 @@ def told_by_ticks(ticks: Sequence[Tick], known: Known, by: str) -> list[Told]:
     by : str
         Who signs the hold points that were ticked; empty: nobody yet.
     """
-    return [_told(tick, known, by) for tick in ticks]
+    return [
+        one
+        for tick in ticks
+        for one in (told_by_marks([tick.mark], known) if tick.mark else [_told(tick, known, by)])
+    ]
 
 
 def _told(tick: Tick, known: Known, by: str) -> Told:

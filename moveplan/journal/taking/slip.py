@@ -34,13 +34,20 @@ KINDS: Mapping[str, str] = {
     "air-on": "uv",
     "air-off": "wx",
     "moved": "yz",
+    "lost": "01",
+    "added": "23",
+    "noted": "45",
 }
 """Letter of each kind of record, and of one that was taken back."""
 _TEXT = re.compile(r"(mp2-([0-9a-z]{7})-)((?:[0-9a-z]{1,8}-(?:[0-9a-z]{8})*-)+)")
 _BLOCK = re.compile(r"([0-9a-z]{1,8})-((?:[0-9a-z]{8})*)-")
-READ, FAILED, WORKS, MOVED = "read", "failed", "works", "moved"
+READ, FAILED, WORKS, MOVED, NOTED = "read", "failed", "works", "moved", "noted"
 TENDED = ("topped-up", "air-on", "air-off", MOVED)
 """What is done at a container whose lid stays as it is."""
+COUNTS: Mapping[str, int] = {"lost": -1, "added": 1}
+"""What becomes of a count of animals for each one that is recorded. [-]"""
+TROUBLES = ("animal-gasps", "animal-missing", "container-leaks", "device-dead", "fish-not-caught")
+"""What goes wrong with animals and devices, each noted of a container or of none."""
 STEPS: Mapping[str, float] = {
     "temperature": 0.05,
     "salinity": 0.05,
@@ -70,11 +77,12 @@ class Mark:
         One of ``KINDS``.
     name : str
         Id of the task, number of the container, what was read in which water: ``temperature@reef``, what failed:
-        ``vehicle:van``, ``person:tom``, or which container was moved where, a place named by its power:
-        ``T3@vehicle:van``, ``T3@power:home``.
+        ``vehicle:van``, ``person:tom``, which container was moved where, a place named by its power:
+        ``T3@vehicle:van``, ``T3@power:home``, or animals of which group were lost or found, and from which container:
+        ``T3@clowns``, or from none: ``@clowns``; or what went wrong where: ``T3@animal-gasps``.
     time : int
-        Which time of recurring care, or the value of a reading in steps of ``STEPS``; else how often the same was taken
-        back in that minute.
+        Which time of recurring care, the value of a reading in steps of ``STEPS``, or how many animals; else how often
+        the same was taken back in that minute.
     person : str
         Id of who recorded it.
     back : bool
@@ -108,6 +116,8 @@ class Index:
         What may be read in which water.
     things : tuple of str
         What may fail, and who may fall out.
+    groups : tuple of str
+        Animals in each container, and of each group in none.
     """
 
     plan_id: str
@@ -116,17 +126,30 @@ class Index:
     people: tuple[str, ...]
     readings: tuple[str, ...] = ()
     things: tuple[str, ...] = ()
+    groups: tuple[str, ...] = ()
 
     @property
     def key(self) -> str:
         """Names this index, so that a text of another one is not misread."""
-        several = (self.tasks, self.containers, self.people, self.readings, self.things)
+        several = (
+            self.tasks,
+            self.containers,
+            self.people,
+            self.readings,
+            self.things,
+            self.groups,
+            TROUBLES,
+        )
         return summed("\n".join((self.plan_id, *("\n".join(("", *one)) for one in several))))
 
     def named(self, kind: str) -> tuple[str, ...]:
-        """Give what a kind of record names: containers, waters, what may fail, else tasks."""
+        """Give what a kind of record names: containers, waters, what may fail, animals, else tasks."""
         if kind == READ:
             return self.readings
+        if kind in COUNTS:
+            return self.groups
+        if kind == NOTED:
+            return tuple(f"{number}@{trouble}" for number in ("", *self.containers) for trouble in TROUBLES)
         if kind in (FAILED, WORKS):
             return self.things
         if kind == MOVED:
@@ -148,6 +171,7 @@ def index_of(snapshot: Snapshot, plan_id: str) -> Index:
     places = snapshot.premises.places if snapshot.premises else {}
     named = {PERSON: snapshot.people, VEHICLE: snapshot.vehicles, TANK: snapshot.systems, POWER: places}
     numbers = {number for stay in snapshot.stays for number, _ in stay.containers}
+    groups = {f"{number}@{stay.group}" for stay in snapshot.stays for number in ("", *dict(stay.containers))}
     return Index(
         plan_id,
         tuple(sorted(task.id for task in snapshot.tasks)),
@@ -155,6 +179,7 @@ def index_of(snapshot: Snapshot, plan_id: str) -> Index:
         tuple(sorted(snapshot.people)),
         tuple(f"{what}@{water}" for water in sorted(snapshot.systems) for what in STEPS)[:_MOST_READ],
         tuple(f"{what}:{one}" for what, several in named.items() for one in sorted(several)),
+        tuple(sorted(groups)),
     )
 
 

@@ -85,7 +85,11 @@ class _Maker:
         """Make the event of a moving day, with meeting time, place and run sheet."""
         plan, pieces = self.source.outlook.project.plan, self._pieces(session)
         title = self.words.moving_day_title(plan.title, done=self._done(session))
-        return self._timed(session, title, self.words.moving_day_notes(pieces), _DAY_ALARM_MIN)
+        zone = self.source.zone
+        end = self.source.outlook.end(to_local(session.stretch.start, zone).date(), self.person)
+        ends = [to_local(-(-one // 5) * 5, zone) for one in (end.likely, end.promised)] if end else []
+        notes = self.words.moving_day_notes(pieces, ends, plan.confidence)
+        return self._timed(session, title, notes, _DAY_ALARM_MIN)
 
     def session(self, session: Session) -> Event:
         """Make the event of an evening or half day, with its list."""

@@ -72,9 +72,11 @@ class Wording:
         """Title of a moving day."""
         return _short(self._people.moving_day_title(title, done))
 
-    def moving_day_notes(self, pieces: Sequence[Piece]) -> str:
-        """Say when and where to meet, and who does what when."""
-        return str(self._people.moving_day_notes(pieces))
+    def moving_day_notes(
+        self, pieces: Sequence[Piece], ends: Sequence[datetime] = (), confidence: float = 0.0
+    ) -> str:
+        """Say when and where to meet, who does what when, and by when it is over in half of the runs and surely."""
+        return str(self._people.moving_day_notes(pieces, ends, round(100 * confidence)))
 
     def session_title(self, pieces: Sequence[Piece], *, done: bool) -> str:
         """Title of an evening or half day: its only piece, or the first and how many more."""

@@ -139,6 +139,7 @@ def cost_data(outlook: Outlook) -> dict[str, Any] | None:
         "p50": cost.p50,
         "p80": cost.p80,
         "promised": cost.promised,
+        "ready": cost.ready,
         "likely": cost.p50,
     }
     return {
@@ -173,6 +174,11 @@ def promise_data(outlook: Outlook) -> dict[str, Any] | None:
         "standard_error": plain(promise.error, 6),
         "breaks": [
             {"what": one.what, "id": one.id, "chance": plain(one.chance, 4)} for one in promise.breaks
+        ],
+        "ends": [
+            {"day": one.day.isoformat(), "who": one.who}
+            | {"likely": _stamp(outlook)(one.likely), "promised": _stamp(outlook)(one.promised)}
+            for one in promise.ends
         ],
         "helps": [
             {

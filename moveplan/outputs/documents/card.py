@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from math import floor
 
@@ -13,7 +14,7 @@ from moveplan.journal.now.failure import PERSON, POWER, TANK, VEHICLE
 from moveplan.journal.now.held_up import hangs_on
 from moveplan.journal.premises import Premises
 from moveplan.journal.records import Reading
-from moveplan.journal.taking.slip import STEPS, Index, index_of
+from moveplan.journal.taking.slip import STEPS, TROUBLES, Index, index_of
 from moveplan.journal.waters.doubt import FAR, RECENT_MIN
 from moveplan.journal.waters.gates import total_ammonia_at, total_ammonia_by_ph
 from moveplan.journal.waters.readings import KINDS
@@ -22,6 +23,8 @@ from moveplan.network.task import Kind, State
 from moveplan.outputs.accepted import snapshot_of_outlook
 from moveplan.outputs.outlook import Outlook
 from moveplan.practice.attendance.rides import rides_of
+from moveplan.quantities.trade_groups import CORALS, FISH
+from moveplan.risk.register.words import risk_words
 
 _RELATIONS = (
     Relation.FINISHTOSTART,
@@ -46,6 +49,8 @@ class Card:
         What may be read, in words, in the order of its indices.
     things : tuple of (str, str)
         What may fail and who may fall out, in the order of its indices: the sort, and what to print.
+    troubles : tuple of (str, tuple of str)
+        What may go wrong with animals and devices, and what the list of risks says to do then.
     stands : Premises or None
         How long batteries last, who takes animals in and whom to ring.
     data : Markup
@@ -56,6 +61,7 @@ class Card:
     boxes: tuple[str, ...]
     reads: tuple[str, ...]
     things: tuple[tuple[str, str], ...]
+    troubles: tuple[tuple[str, tuple[str, ...]], ...]
     stands: Premises | None
     data: Markup
 
@@ -72,7 +78,25 @@ def card_of(outlook: Outlook) -> Card | None:
     people = tuple((index.people.index(one), snapshot.people[one]) for one in listed)
     reads = tuple(_in_words(name, snapshot, outlook.project.plan.units) for name in index.readings)
     things = tuple(_thing(name, snapshot) for name in index.things)
-    return Card(people, index.containers, reads, things, snapshot.premises, _data(outlook, snapshot, index))
+    troubles = tuple(_troubles(outlook, index))
+    stands, data = snapshot.premises, _data(outlook, snapshot, index)
+    return Card(people, index.containers, reads, things, troubles, stands, data)
+
+
+def _troubles(outlook: Outlook, index: Index) -> Iterator[tuple[str, tuple[str, ...]]]:
+    """Choose what may go wrong in this plan, with the words that its risks have for it."""
+    kinds = {one.traits.group for one in outlook.project.plan.livestock}
+    fish, mobile = kinds & set(FISH), kinds - set(CORALS)
+    risks = {"fish-not-caught": ("fish-not-caught",), "device-dead": ("heater-stuck", "air-pump-stops")}
+    applies = {
+        "animal-gasps": fish,
+        "animal-missing": mobile,
+        "container-leaks": index.containers,
+        "fish-not-caught": fish,
+    }
+    for trouble in TROUBLES:
+        if applies.get(trouble, outlook.project.plan.systems):
+            yield trouble, tuple(risk_words(risk)[2] for risk in risks.get(trouble, ()))
 
 
 def _thing(name: str, snapshot: Snapshot) -> tuple[str, str]:
@@ -94,7 +118,7 @@ def _in_words(reading: str, snapshot: Snapshot, units: str) -> str:
 def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
     cautions = {task.id: task.cautions for task in outlook.project.network.tasks}
     logged = _logged(outlook)
-    tasks = {task.id: task for task in snapshot.tasks}
+    tasks, ties = {task.id: task for task in snapshot.tasks}, snapshot.ties
     numbers = {name: at for at, name in enumerate(index.tasks)}
     places = sorted(
         {task.place for task in snapshot.tasks}
@@ -122,7 +146,7 @@ def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
         **_rows(
             [
                 {
-                    **_task(tasks[name], base, snapshot, index, numbers),
+                    **_task(tasks[name], ties.get(name, ()), base, index, numbers),
                     "place": places.index(tasks[name].place),
                     "care": [named.index(caution) for caution in cautions[name]],
                     "starts": _starts(tasks[name], base),
@@ -145,6 +169,8 @@ def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
             if ride.person in index.people
         ],
         "groups": groups,
+        "counted": outlook.counted,
+        "troubles": TROUBLES,
         "stays": [
             [groups.index((stay.group, stay.name)), *_stay(stay, base, numbers, places)]
             for stay in snapshot.stays
@@ -179,7 +205,7 @@ def _hangs(thing: str, snapshot: Snapshot, numbers: dict[str, int]) -> list[obje
     what, _, name = thing.partition(":")
     hangs = hangs_on(what, name, snapshot)
     tasks, roots = (
-        sorted(numbers[one] for one in several if one in numbers) for several in (hangs.tasks, hangs.roots)
+        sorted({numbers[one] for one in several if one in numbers}) for several in (hangs.tasks, hangs.roots)
     )
     return [tasks, roots, int(hangs.lasting)]
 
@@ -242,10 +268,9 @@ def _logged(outlook: Outlook) -> dict[str, list[int]]:
 
 
 def _task(
-    task: PlannedTask, base: int, snapshot: Snapshot, index: Index, numbers: dict[str, int]
+    task: PlannedTask, ties: Sequence[Tie], base: int, index: Index, numbers: dict[str, int]
 ) -> dict[str, object]:
     """Give one task: kinds by their index, minutes since the first task, and a bare index for "when that is done"."""
-    ties = [tie for tie in snapshot.ties.get(task.id, ()) if tie.before in numbers]
     return {
         "number": task.number,
         "kind": _KINDS.index(task.kind),
@@ -257,6 +282,7 @@ def _task(
             if tie == Tie(tie.before, tie.after)
             else [numbers[tie.before], _RELATIONS.index(tie.relation), tie.gap_min]
             for tie in ties
+            if tie.before in numbers
         ],
     }
 

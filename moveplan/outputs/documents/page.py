@@ -25,6 +25,7 @@ from moveplan.outputs.figures.whereabouts import letter, whereabouts
 from moveplan.outputs.outlook import Outlook
 from moveplan.outputs.papers.answers import answers_of
 from moveplan.outputs.papers.chain import waiting
+from moveplan.outputs.papers.decisions import by_date, decisions_of
 from moveplan.outputs.papers.margins import margin_rules
 from moveplan.outputs.papers.run_sheets import run_sheets_of
 from moveplan.outputs.wording.documents import render
@@ -103,7 +104,8 @@ def sheet_html(outlook: Outlook, sheet: Sheet, paper: str) -> str | None:
 
 def _pictures(outlook: Outlook, found: Agenda) -> dict[str, object]:
     return {
-        "answers": answers_of(found),
+        "answers": answers_of(outlook, found),
+        "decisions": by_date(decisions_of(outlook, found)),
         "whereabouts": whereabouts(outlook),
         "days": day_pictures(outlook, found),
         "weeks": weeks(outlook, found),
@@ -152,23 +154,61 @@ def _between_blocks() -> re.Pattern[str]:
     return re.compile(rf"(</?{block}(?: [^<>]*)?>)\n\s*(?=<)|(?<=>)\n\s*(?=</?{block}[ >])")
 
 
+@cache
 def _own_style() -> str:
     """Read the style without the spaces that no browser needs."""
-    return _tight(_own_text("style.css"), r" *([{;}])\s*|(?<=[:,]) ").replace(";}", "}")
+    return _tight(_own_text("style.css"), (r" *([{;}])\s*|(?<=[:,]) ", r"\1"), (";}", "}"))
 
 
+@cache
 def _own_script() -> str:
-    """Read the scripts without the spaces around signs, and without line ends that end nothing."""
+    """Read the scripts without what says nothing to a browser: spaces around signs, ends of lines, repeated words."""
     return _tight(
         _own_text("script.js") + "\n" + _own_text("card.js"),
-        r" ?([=?:,;<>&|{}()*+!-]+) ?(?:(?<=[{;,(])\n)?|\n(?=})",
-    ).replace(";}", "}")
+        (r" ?([=?:,;<>&|{}()*+!-]+) ?(?:(?<=[{;,(])\n)?|\n(?=})|(?<=})\n", r"\1"),
+        (";}", "}"),
+        (r"(?<![\w$])\((\w+)\)=>", r"\1=>"),
+    )
 
 
-def _tight(text: str, spaced: str) -> str:
-    """Leave spaces out; what stands in quotation marks stays as it is."""
-    parts = re.split(r'("(?:[^"\\\n]|\\.)*"|`[^`]*`)', text)
-    return "".join(re.sub(spaced, r"\1", part) if at % 2 == 0 else part for at, part in enumerate(parts))
+def _tight(text: str, *rules: tuple[str, str]) -> str:
+    """Leave out what patterns find, for what stands beside them; what stands in quotation marks stays as it is."""
+    quoted: list[str] = []
+
+    def aside(found: re.Match[str]) -> str:
+        quoted.append(found[0])
+        return f'"{len(quoted) - 1}"'
+
+    text = re.sub(r'"(?:[^"\\\n]|\\.)*"|`[^`]*`', aside, text)
+    for pattern, instead in rules:
+        text = re.sub(pattern, instead, text)
+    return re.sub(r'"(\d+)"', lambda found: quoted[int(found[1])], _named_together(text))
+
+
+def _named_together(script: str) -> str:
+    """Let values that are named one after the other share the word for it.
+
+    >>> _named_together("const a=1;const b=c=>{const d=2;d()};const e=3;f();const g=4")
+    'const a=1,b=c=>{const d=2;d()},e=3;f();const g=4'
+    """
+    parts: list[str] = []
+    names, ended = (
+        [False],
+        False,
+    )  # whether what stands open at each depth names a value; whether such a one ended
+    for part in filter(None, re.split(r"(const (?=(?:\w+|\[[\w,]+\])=)|[][(){};])", script)):
+        if part == "const " and ended:
+            parts[-1:] = [","]
+        else:
+            parts.append(part)
+        ended = part == ";" and names[-1]
+        if part in "([{":
+            names.append(False)
+        elif part in ")]}":
+            names.pop()
+        elif part in ("const ", ";"):
+            names[-1] = part != ";"
+    return "".join(parts)
 
 
 def _own_text(name: str) -> str:

@@ -5,23 +5,19 @@ The amounts are those of the bill; what is not a thing (hire, pay, electricity, 
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterator
 from dataclasses import dataclass
-from decimal import ROUND_CEILING, Decimal
-from functools import cache, partial
+from decimal import Decimal
+from functools import partial
 from itertools import groupby
-from typing import Any
 
+from moveplan.cost.packs import bought_together, in_packs, sold
 from moveplan.cost.summary import CostLine
 from moveplan.estimate import Provenance
 from moveplan.outputs.outlook import Outlook
+from moveplan.outputs.papers.decisions import ORDER
 from moveplan.outputs.wording.documents import render
-from moveplan.outputs.wording.templates import template_folder
 from moveplan.units import retold
-
-ORDER = "order-missing"
-"""The task in which everything is ordered. [-]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,11 +47,6 @@ class Row:
     assumed: bool
 
 
-@cache
-def _sold() -> dict[str, Any]:
-    return tomllib.loads((template_folder() / "shopping.toml").read_text("utf-8"), parse_float=Decimal)
-
-
 def shopping(outlook: Outlook) -> tuple[Row, ...]:
     """List what has to be bought, by shop; what belongs to one item and price in one row.
 
@@ -64,41 +55,23 @@ def shopping(outlook: Outlook) -> tuple[Row, ...]:
     outlook : Outlook
         What was found; without a bill there is nothing to list.
     """
-    lines = [(item, line) for line in (outlook.cost.lines if outlook.cost else ()) if (item := _item(line))]
-    rows = []
-    for (item, whose), held in groupby(sorted(lines, key=_together), key=_together):
-        rows.append(_row(outlook, item, whose, [line for _item_of, line in held]))
+    held = bought_together(outlook.cost.lines if outlook.cost else ())
+    rows = [_row(outlook, item, whose, lines) for (item, whose), lines in held.items()]
     return tuple(sorted(rows, key=lambda row: (row.shop, row.name, row.whose)))
 
 
-def _item(line: CostLine) -> str:
-    """Find the thing that a line of the bill buys; empty where it buys none."""
-    if line.quantity <= 0 or line.amount < 0:
-        return ""
-    known = [item for item in _sold() if line.item == item or line.item.startswith(f"{item}-")]
-    return max(known, key=len, default="")
-
-
-def _together(one: tuple[str, CostLine]) -> tuple[str, str]:
-    """Tell what is bought in one go: salt for all purposes together, sand and rock for each system."""
-    item, line = one
-    name, mark, whose = line.name.partition(", ")
-    return item, whose if mark and item in {"sand", "rock", "new-tank", "food"} and name else ""
-
-
 def _row(outlook: Outlook, item: str, whose: str, lines: list[CostLine]) -> Row:
-    sold = _sold()[item]
+    found = sold()[item]
     missing = sum((line.quantity for line in lines), Decimal(0))
     gear = {kind: (needed, there) for kind, needed, there in outlook.project.gear_needed}
     needed, there = gear.get(item, (missing, Decimal(0)))
-    pack = Decimal(sold["pack"])
-    bought = (missing / pack).to_integral_value(ROUND_CEILING) * pack
+    bought = in_packs(item, missing)
     shown = partial(_shown, unit=lines[0].unit, units=outlook.project.plan.units)
     return Row(
         item,
-        sold["name"],
+        found["name"],
         whose,
-        sold["shop"],
+        found["shop"],
         shown(needed),
         shown(there) if item in gear else "?",
         shown(bought),

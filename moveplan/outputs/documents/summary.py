@@ -9,16 +9,16 @@ from itertools import groupby
 
 from moveplan.cost.summary import CostSummary
 from moveplan.estimate import Provenance
-from moveplan.network.task import State
-from moveplan.outputs.agenda import Agenda, Line, Opening, agenda
+from moveplan.outputs.agenda import Opening, agenda
 from moveplan.outputs.outlook import Outlook
+from moveplan.outputs.papers.decisions import by_date, decisions_of
 from moveplan.outputs.wording.documents import render
-from moveplan.risk.register.ranked import Offer, offers
-from moveplan.risk.summary import Percentiles, RegisterEntry
+from moveplan.risk.register.ranked import best_offers
+from moveplan.risk.summary import Percentiles
 
 GREATEST = 5
 """So many risks are shown; the page has all of them. [-]"""
-MOST_DECISIONS = 8
+MOST_DECISIONS = 7
 """Most decisions on the page; the list by date has all. Chosen. [-]"""
 MOST_FINDINGS = 1
 """Most findings in full; the rest is counted. Chosen. [-]"""
@@ -26,7 +26,6 @@ MEASURES = 3
 """Most measures offered. Chosen. [-]"""
 TIGHTEST = 3
 """Most stretches with little room that are listed. Chosen. [-]"""
-_OVER = (State.COMPLETED, State.CANCELLED)
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,34 +67,6 @@ class Sureness:
     found: Percentiles | None
 
 
-@dataclass(frozen=True, slots=True)
-class Decision:
-    """Something to decide, or to begin in time.
-
-    Parameters
-    ----------
-    latest : int or None
-        UTC; None where it was not computed. [min]
-    confidence : float or None
-        Chance that what is begun is ready in time; None: a hold point.
-    """
-
-    line: Line
-    latest: int | None
-    confidence: float | None = None
-
-    @property
-    def by(self) -> int:
-        """The moment it is sorted by, UTC. [min]."""
-        return self.line.placement.start if self.latest is None else self.latest
-
-    @property
-    def planned_too_late(self) -> bool:
-        """Whether the plan begins it later than is sure enough."""
-        begins = self.confidence is not None and self.latest is not None
-        return begins and self.line.placement.start > (self.latest or 0)
-
-
 def summary_md(outlook: Outlook) -> str:
     """Write the summary; where the plan cannot be followed the reasons come first.
 
@@ -105,7 +76,7 @@ def summary_md(outlook: Outlook) -> str:
         Markdown.
     """
     lines = agenda(outlook)
-    found = tuple(_decisions(outlook, lines))
+    found = decisions_of(outlook, lines)
     openings = tightest(lines.openings)
     return render(
         outlook,
@@ -114,7 +85,7 @@ def summary_md(outlook: Outlook) -> str:
         {
             "cost_rows": groups(outlook.cost),
             "sureness": tuple(_sureness(outlook)),
-            "decisions": tuple(sorted(found[:MOST_DECISIONS], key=lambda one: (one.by, one.line.number))),
+            "decisions": by_date(found[:MOST_DECISIONS]),
             "begins": any(one.confidence is not None for one in found[:MOST_DECISIONS]),
             "more_decisions": max(len(found) - MOST_DECISIONS, 0),
             "too_late": any(one.planned_too_late for one in found),
@@ -122,7 +93,7 @@ def summary_md(outlook: Outlook) -> str:
             "roomier": max(len(openings) - TIGHTEST, 0),
             "over_limit": dict(outlook.risk.over_limit) if outlook.risk and outlook.risk.runs else {},
             "greatest": outlook.risk.register[:GREATEST] if outlook.risk else (),
-            "offered": best_offers(outlook.risk.register) if outlook.risk else (),
+            "offered": best_offers(outlook.project, outlook.risk.register, MEASURES) if outlook.risk else (),
             "findings": outlook.project.findings[:MOST_FINDINGS],
             "more_findings": max(len(outlook.project.findings) - MOST_FINDINGS, 0),
         },
@@ -163,18 +134,6 @@ def groups(cost: CostSummary | None) -> tuple[Group, ...]:
     )
 
 
-def best_offers(register: tuple[RegisterEntry, ...]) -> tuple[Offer, ...]:
-    """Pick the measures that lower the expected loss most.
-
-    Parameters
-    ----------
-    register : tuple of RegisterEntry
-        As it stands.
-    """
-    saving = (offer for offer in offers(register) if offer.saves)
-    return tuple(sorted(saving, key=lambda offer: -offer.saves)[:MEASURES])
-
-
 def tightest(openings: tuple[Opening, ...]) -> tuple[Opening, ...]:
     """Take of each group of animals the stay with the least margin, the least first.
 
@@ -195,24 +154,3 @@ def _sureness(outlook: Outlook) -> Iterator[Sureness]:
     found = {"ready": risk.ready, "settled": risk.settled, "finish": risk.finish} if risk else {}
     for name, moment in outlook.planned().items():
         yield Sureness(name, moment, found.get(name))
-
-
-def _decisions(outlook: Outlook, lines: Agenda) -> Iterator[Decision]:
-    """Give what is decided before the last animal is home, then what has to begin in time, then what follows."""
-    held = [line for line in lines.hold_points if line.state not in _OVER]
-    settled = dict(outlook.project.network.milestones).get("settled")
-    last = lines.line(settled) if settled else None
-    before = [line for line in held if last is None or line.placement.start <= last.placement.finish]
-    yield from map(_held, before)
-    begun = [(lines.line(start.task), start) for start in (outlook.risk.start_by if outlook.risk else ())]
-    ahead = [
-        Decision(line, start.latest, start.confidence)
-        for line, start in begun
-        if line is not None and line.state not in (*_OVER, State.IN_PROCESS)
-    ]
-    yield from sorted(ahead, key=lambda one: not one.planned_too_late)
-    yield from (_held(line) for line in held if line not in before)
-
-
-def _held(line: Line) -> Decision:
-    return Decision(line, line.times.late_finish if line.times else None)

@@ -42,6 +42,7 @@ class Floor:
     def __init__(self, width_m: float, length_m: float) -> None:
         sides = _millimetres(width_m), _millimetres(length_m)
         self._packing = SkylineBl(*sides, rot=True) if min(sides) > 0 else None
+        self._refused: list[tuple[int, int]] = []
 
     def put(self, one_side_m: float, other_side_m: float) -> Spot | None:
         """Put something down as near to the first end as it goes, turned the way that fits better.
@@ -67,8 +68,11 @@ class Floor:
         deep, wide = sorted((_millimetres(one_side_m), _millimetres(other_side_m)))
         if deep <= 0 or self._packing is None:
             return None
+        if any(deep >= one and wide >= other for one, other in self._refused):
+            return None  # less and less room is left
         found = self._packing.add_rect(wide, deep)
         if found is None:
+            self._refused.append((deep, wide))
             return None
         return Spot(found.x / 1000, found.y / 1000, found.width / 1000, found.height / 1000)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import partial
 from itertools import count
@@ -152,31 +152,51 @@ def _stand(rows: _Rows, length_m: float, width_m: float) -> tuple[Standing, ...]
         if item.length_m > 0 and not item.livestock and not item.fragile
     )
     light = [order for kg, order in sturdy[: len(sturdy) // 2] if kg <= _STACKED_KG]
-    ways: list[tuple[Standing, ...]] = []
+    ways: list[_Way] = []
     for number in range(len(light) + 1):
-        ways.append(tuple(_filled(rows, Floor(width_m, length_m), frozenset(light[:number]))))
-        if not _left_over(ways[-1])[0]:  # what stacks more stacks it for nothing
+        stacked = frozenset(light[:number])
+        moves = (
+            not ways or light[number - 1] in ways[-1].spots
+        )  # what found no room leaves none when it is stacked
+        spots = _spots(rows, Floor(width_m, length_m), stacked) if moves else ways[-1].spots
+        ways.append(_Way(stacked, spots))
+        if not _left_over(ways[-1], rows)[0]:  # what stacks more stacks it for nothing
             break
-    return min(ways, key=_left_over)
+    way = min(ways, key=lambda one: _left_over(one, rows))
+    return tuple(
+        _placed(Standing(order, step, item, stacked=order in way.stacked), way.spots.get(order), rows)
+        for order, step, item in rows.numbered()
+    )
 
 
-def _left_over(standing: tuple[Standing, ...]) -> tuple[int, int, int]:
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """What is stacked, and where the rest stands, by the order of loading; what is in neither finds no room."""
+
+    stacked: frozenset[int]
+    spots: Mapping[int, Spot]
+
+
+def _left_over(way: _Way, rows: _Rows) -> tuple[int, int, int]:
     """Count what finds no room: what must stand on the floor, then the rest; then what is stacked for it."""
-    left = [one.item for one in standing if not one.width and not one.stacked]
+    left = [item for order, _, item in rows.numbered() if order not in way.spots and order not in way.stacked]
     must_stand = sum(item.livestock or item.fragile for item in left)
-    return must_stand, len(left) if must_stand else 0, sum(one.stacked for one in standing)
+    return must_stand, len(left) if must_stand else 0, len(way.stacked)
 
 
-def _filled(rows: _Rows, floor: Floor, stacked: frozenset[int]) -> Iterator[Standing]:
-    """Put down what is not stacked, in the order of loading; what finds no room is only listed."""
-    for order, step, item in rows.numbered():
-        spot = None if order in stacked else floor.put(item.length_m, item.width_m)
-        bare = Standing(order, step, item, stacked=order in stacked)
-        yield _placed(bare, spot, rows) if spot else bare
+def _spots(rows: _Rows, floor: Floor, stacked: frozenset[int]) -> dict[int, Spot]:
+    """Put down what is not stacked, in the order of loading."""
+    return {
+        order: spot
+        for order, _, item in rows.numbered()
+        if order not in stacked and (spot := floor.put(item.length_m, item.width_m))
+    }
 
 
-def _placed(bare: Standing, spot: Spot, rows: _Rows) -> Standing:
-    """Draw something where it stands: along the vehicle is to the right here."""
+def _placed(bare: Standing, spot: Spot | None, rows: _Rows) -> Standing:
+    """Draw something where it stands: along the vehicle is to the right here; what finds no room is only listed."""
+    if spot is None:
+        return bare
     wide, high = round(spot.deep_m * rows.px_per_m, 1), round(spot.wide_m * rows.px_per_m, 1)
     x, y = round(_LEFT + spot.along_m * rows.px_per_m, 1), round(_TOP + spot.across_m * rows.px_per_m, 1)
     characters, lines = int((wide - 6) / _CHARACTER_PX), int((high - 4) // _TEXT_PX)

@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from moveplan.network.task import Kind, State
 from moveplan.outputs.agenda import Agenda, Line, Opening
 from moveplan.outputs.figures.day import moving_days
+from moveplan.outputs.outlook import Outlook
+from moveplan.risk.promise.values import EVERYBODY, DayEnd
 from moveplan.times import Interval
 
 
@@ -19,6 +21,8 @@ class Answers:
     ----------
     days : tuple of Interval
         Each moving day from the first hand that is needed to the last, UTC. [min]
+    ends : tuple of DayEnd or None
+        By when everybody is done with each of them, the animals included; None where that was not simulated.
     tied : bool
         Whether these are moving days; else the day with the most tasks.
     tightest : Opening or None
@@ -28,16 +32,19 @@ class Answers:
     """
 
     days: tuple[Interval, ...]
+    ends: tuple[DayEnd | None, ...]
     tied: bool
     tightest: Opening | None
     next_line: Line | None
 
 
-def answers_of(agenda: Agenda) -> Answers:
+def answers_of(outlook: Outlook, agenda: Agenda) -> Answers:
     """Pick the answers out of all that was found."""
+    days = moving_days(agenda)
     limited = [one for one in agenda.openings if one.open_by is not None]
     return Answers(
-        tuple(_hours(agenda.lines, day) for day in moving_days(agenda)),
+        tuple(_hours(agenda.lines, day) for day in days),
+        tuple(outlook.end(day, EVERYBODY) for day in days),
         any(line.task.day for line in agenda.lines),
         min(limited, key=lambda one: (one.stay.margin_min, -one.stay.span.minutes), default=None),
         next((line for line in agenda.lines if _is_open(line)), None),

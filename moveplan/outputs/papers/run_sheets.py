@@ -12,6 +12,7 @@ from moveplan.outputs.figures.day import moving_days
 from moveplan.outputs.outlook import Outlook
 from moveplan.practice.attendance.rides import Ride, rides_of
 from moveplan.practice.project import Caution
+from moveplan.risk.promise.values import DayEnd
 from moveplan.scheduling.problem import Person
 
 
@@ -35,6 +36,8 @@ class RunSheet:
         Ids of the places they come to, in order.
     rides : dict of int to Ride
         Before which line they ride to another place, by its number.
+    end : DayEnd or None
+        By when they are free; None where that was not simulated.
     """
 
     number: int
@@ -44,6 +47,7 @@ class RunSheet:
     cautions: tuple[Caution, ...]
     places: tuple[str, ...]
     rides: dict[int, Ride]
+    end: DayEnd | None
 
     @property
     def start(self) -> int:
@@ -68,6 +72,7 @@ def run_sheets_of(outlook: Outlook, agenda: Agenda) -> tuple[RunSheet, ...]:
             _care(outlook, lines),
             _places(lines),
             _before(lines, (ride for ride in rides if ride.person == person.id)),
+            outlook.end(day, person.id),
         )
         for number, (person, day, lines) in enumerate(_sheets(outlook, agenda), start=1)
     )

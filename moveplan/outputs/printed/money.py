@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
+from decimal import ROUND_CEILING, ROUND_HALF_EVEN, ROUND_HALF_UP, Decimal
 
 from babel.numbers import format_currency
 
@@ -22,6 +22,13 @@ _SOLD_IN = {
 """Metric units of the bill as a US plan tells them; exact by definition (NIST Handbook 44, appendix C). [-]"""
 _ROUNDED_TO = ((200, 5), (1000, 10), (5000, 50), (20_000, 100), (Decimal("Infinity"), 1000))
 """Up to which amount money is told in which steps: no finer than the prices and hours behind it; assumed. [-]"""
+_LEAST = 5
+"""What is saved is told to the unit up to here: steps would make nothing of it, or twice as much. Chosen. [-]"""
+
+
+def _stepped(amount: Decimal, rounding: str) -> Decimal:
+    step = next(step for most, step in _ROUNDED_TO if abs(amount) <= most)
+    return (amount / step).to_integral_value(rounding) * step
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,9 +66,12 @@ class Money(Keeper):
         return f"{self.number(quantity)} {unit}{plural}", self.price(price)
 
     def about(self, amount: Decimal) -> str:
-        """Print money no finer than it is known: up to the next five, ten, fifty and so on."""
-        step = next(step for most, step in _ROUNDED_TO if abs(amount) <= most)
-        return signed(self._whole((amount / step).to_integral_value(ROUND_CEILING) * step))
+        """Print money to be paid no finer than it is known: up to the next five, ten, fifty and so on."""
+        return signed(self._whole(_stepped(amount, ROUND_CEILING)))
+
+    def gain(self, amount: Decimal) -> str:
+        """Print money that is saved no finer than it is known, and no more often too much than too little."""
+        return self._whole(_stepped(amount, ROUND_HALF_EVEN)) if amount > _LEAST else self.money(amount)
 
     def _whole(self, amount: Decimal) -> str:
         return format_currency(

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from moveplan.network.task import Kind
 from moveplan.practice.attendance.whereabouts import days_of
 from moveplan.practice.project import Project
 from moveplan.quantities.policy import Policy
@@ -43,9 +42,9 @@ def long_days(project: Project, schedule: Schedule) -> tuple[LongDay, ...]:
     """
     most_min = 60 * Policy(project.plan.policy)["longest_day"]
     found: list[LongDay] = []
-    for (person, _), pieces in sorted(days_of(project, schedule).items()):
+    for (person, _), pieces in sorted(days_of(project, schedule, whole=True).items()):
         since, until = pieces[0].since, max(piece.until for piece in pieces)
         if until - since > most_min:
-            late = any(piece.task.kind is Kind.TRAVEL and piece.until - since > most_min for piece in pieces)
+            late = any(piece.task.driven and piece.until - since > most_min for piece in pieces)
             found.append(LongDay(person, since, until, late))
     return tuple(found)

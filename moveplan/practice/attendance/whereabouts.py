@@ -33,7 +33,9 @@ class Piece:
         return self.task.place_after or self.task.place
 
 
-def days_of(project: Project, schedule: Schedule) -> Mapping[tuple[str, str], tuple[Piece, ...]]:
+def days_of(
+    project: Project, schedule: Schedule, *, whole: bool = False
+) -> Mapping[tuple[str, str], tuple[Piece, ...]]:
     """List what each person does on each moving day, in order.
 
     Parameters
@@ -42,13 +44,16 @@ def days_of(project: Project, schedule: Schedule) -> Mapping[tuple[str, str], tu
         With its tasks.
     schedule : Schedule
         Its schedule.
+    whole : bool
+        Whether what is tied to no moving day counts where it is done on one, as a vehicle that goes back in the
+        evening.
 
     Returns
     -------
     Mapping of (str, str) to tuple of Piece
-        By person and local day; breaks are among them, and nothing that is tied to no moving day.
+        By person and local day; breaks are among them.
     """
-    tasks = {task.id: task for task in project.network.tasks if task.day}
+    tasks = {task.id: task for task in project.network.tasks if task.day or whole}
     found: dict[tuple[str, str], list[Piece]] = {}
     for one in schedule.placements:
         if one.task not in tasks:
@@ -59,7 +64,11 @@ def days_of(project: Project, schedule: Schedule) -> Mapping[tuple[str, str], tu
             for person in crew:
                 piece = Piece(tasks[one.task], segment.start, segment.finish)
                 found.setdefault((person, day), []).append(piece)
-    return {key: tuple(sorted(rows, key=lambda row: (row.since, row.until))) for key, rows in found.items()}
+    return {
+        key: tuple(sorted(rows, key=lambda row: (row.since, row.until)))
+        for key, rows in found.items()
+        if any(row.task.day for row in rows)
+    }
 
 
 def stays_of(pieces: tuple[Piece, ...]) -> Iterator[tuple[str, int, int]]:

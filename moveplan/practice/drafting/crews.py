@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from itertools import combinations
 
 from moveplan.hours import days_off
 from moveplan.network.task import Crew
 from moveplan.plan.move import Plan
 from moveplan.plan.people import Helper
+from moveplan.practice.drafting.task_parts import hands
 from moveplan.practice.drafting.wording import Wording
 from moveplan.quantities.containers.vessels import Use
 from moveplan.quantities.durations import MANY, bagging, fillers, fitters, side_by_side
@@ -83,6 +85,21 @@ class Crews:
         if skill == "lifts":
             return Crew(count, (("lifts", count),))
         return Crew(count, ((skill, 1),) if skill else ())
+
+    def heavers(self, kg: float, most: int = 2) -> Crew:
+        """People who lift so much by hand, piece by piece or by the bucket: all of them lift. [kg]."""
+        return self.team(most, "lifts" if kg else "")
+
+    def able(self, *skills: str, least: int = 1) -> Crew:
+        """As few people as have all these skills between them, so many at least where there are as many."""
+        people = self.plan.people
+        for count in range(min(least, len(people)), len(people) + 1):
+            if any(
+                all(any(getattr(one, skill) for one in some) for skill in skills)
+                for some in combinations(people, count)
+            ):
+                return hands(count, *skills)
+        return hands(least, *skills)
 
     def carriers(self, *, all_of_them: bool) -> Crew:
         """People who carry a load: all who lift, or a pair, as tubs need it, while others go on with their work."""

@@ -16,6 +16,7 @@ from moveplan.journal.file.store import read_journal
 from moveplan.journal.now.standing import Standing, standing
 from moveplan.journal.records import MovedDates, MovedDay
 from moveplan.journal.state import JournalState, state_of
+from moveplan.journal.taking.marks import counts_told
 from moveplan.journal.waters.names import new_water_of
 from moveplan.journal.waters.ripening import FILLS, RIPENS, Ripening, ripening
 from moveplan.network.graph import Network
@@ -47,6 +48,8 @@ class Story:
         The number that each task was told by.
     labels : tuple of (str, tuple of str)
         Numbers of containers that were told, each with what it stands for.
+    counted : tuple of str
+        Records of lost and found animals.
     """
 
     state: JournalState
@@ -58,6 +61,7 @@ class Story:
     agreed: Snapshot | None = None
     numbers: Mapping[str, int] = field(default_factory=dict)
     labels: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    counted: tuple[str, ...] = ()
 
     def planned(self, task: str) -> PlannedTask | None:
         """Find a task in the schedule in force."""
@@ -95,7 +99,9 @@ def story_of(path: Path, plan_id: str, now: int) -> Story | None:
     told = agreed(kept, state) if kept else None
     now = max(now, state.last or now)
     numbers, labels = numbers_told(kept), labels_told(kept)
-    return Story(state, first, last, now, journal.faults, cycles, told, numbers, labels)
+    return Story(
+        state, first, last, now, journal.faults, cycles, told, numbers, labels, counts_told(journal.entries)
+    )
 
 
 def cycles_of(plan: Plan, tasks: Container[str]) -> dict[str, dict[str, Any]]:

@@ -64,7 +64,7 @@ def items_of(what: Handled, vessels: Sequence[Vessel], bucket_kg: float) -> tupl
     bucket_kg : float
         What a bucket of sand may weigh for one who carries it. [kg]
     """
-    return (*_things(what, bucket_kg), *_carried(vessels, WATER_FIRST), *_carried(vessels, ANIMALS_LAST))
+    return (*_things(what, bucket_kg), *carried(vessels, WATER_FIRST), *carried(vessels, ANIMALS_LAST))
 
 
 def _things(what: Handled, bucket_kg: float) -> list[LoadItem]:
@@ -152,8 +152,8 @@ def spare_item(system: System) -> LoadItem:
     return LoadItem(f"stand of {system.name} with its empty tank", mass_kg, *size, fragile=True)
 
 
-def _carried(vessels: Sequence[Vessel], uses: tuple[Use, ...]) -> list[LoadItem]:
-    """List the containers of some uses; a bag travels in its box and is none of its own."""
+def carried(vessels: Sequence[Vessel], uses: tuple[Use, ...]) -> list[LoadItem]:
+    """Give the containers of some uses as what is carried; a bag travels in its box and is none of its own."""
     inside = {held.id: vessel for vessel in vessels for held in vessel.holds if held.what == "container"}
     bags = {vessel.number: vessel for vessel in vessels if vessel.number in inside}
     return [

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from datetime import date
 
 import numpy as np
 
@@ -16,7 +17,7 @@ from moveplan.risk.prepared.calendar import crew_of
 from moveplan.risk.prepared.compile import Prepared
 from moveplan.risk.prepared.windows import Flags, past_hours
 from moveplan.risk.promise.told import before_the_days, told_times
-from moveplan.risk.promise.values import Broken, Promise, ToldTask
+from moveplan.risk.promise.values import Broken, DayEnd, Promise, ToldTask
 from moveplan.risk.runs.draw import Floats
 from moveplan.risk.runs.sample import Sample
 from moveplan.risk.runs.simulate import EPSILON, Chunk
@@ -105,13 +106,15 @@ class Promises:
         later = chunk.longer.get(at, 0.0) + self.prepared.net.steps[at].tail_min
         return np.asarray(chunk.finishes[at] - later - EPSILON, dtype=np.float64)
 
-    def told(self, milestones: Mapping[str, Sample]) -> Promise:
+    def told(
+        self, milestones: Mapping[str, Sample], ends: Mapping[tuple[date, str], Sample] | None = None
+    ) -> Promise:
         """Tell what was counted.
 
         Parameters
         ----------
-        milestones : Mapping of str to Sample
-            When each is reached, since the start of the plan. [min]
+        milestones, ends : Mapping to Sample
+            When each is reached, and when each moving day ends for whom, since the start of the plan. [min]
         """
         project = self.prepared.project
         start, confidence = project.scheduling.start, project.plan.confidence
@@ -128,6 +131,10 @@ class Promises:
             tuple(self._told()),
             tuple(self._barred(1.0 - confidence)),
             tuple(key for key, count in self._overruns.most_common() if count),
+            tuple(
+                DayEnd(*key, *(start + one.reached(share) for share in (0.5, confidence)))
+                for key, one in (ends or {}).items()
+            ),
         )
 
     def _barred(self, most: float) -> Iterator[tuple[str, float]]:

@@ -3,6 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from datetime import date
+
+EVERYBODY = "*"
+"""Stands for all people and animals of a day; no id. [-]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +49,26 @@ class ToldTask:
 
 
 @dataclass(frozen=True, slots=True)
+class DayEnd:
+    """By when somebody is free on a moving day, or the animals are out of what they travelled in.
+
+    Parameters
+    ----------
+    day : date
+        Local day, as planned.
+    who : str
+        Id of the person; empty: the animals of that day; ``*``: everybody, the animals included.
+    likely, promised : int
+        In half of the runs, and in the share that the plan asks for, UTC. [min]
+    """
+
+    day: date
+    who: str
+    likely: int
+    promised: int
+
+
+@dataclass(frozen=True, slots=True)
 class Promise:
     """What is promised together, and how often all of it is kept.
 
@@ -69,6 +93,8 @@ class Promise:
         runs.
     overruns : tuple of (str, str)
         Who works past stated hours at which task, the most often first.
+    ends : tuple of DayEnd
+        Of each moving day: its animals, its people, everybody.
     """
 
     confidence: float
@@ -81,6 +107,7 @@ class Promise:
     told: tuple[ToldTask, ...] = ()
     barred: tuple[tuple[str, float], ...] = ()
     overruns: tuple[tuple[str, str], ...] = ()
+    ends: tuple[DayEnd, ...] = ()
 
     @property
     def as_told(self) -> Promise:

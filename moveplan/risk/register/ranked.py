@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -66,25 +67,49 @@ class Offer:
         What could be done.
     saves : Decimal
         By how much it lowers the expected loss, its own cost left out.
+    spares_min : float
+        Delay of a moving day that it spares on average, by which promises break and animals wait. [min]
     """
 
     entry: RegisterEntry
     measure: Measure
     saves: Decimal
+    spares_min: float
+
+    @property
+    def pays(self) -> bool:
+        """Whether it saves what it costs."""
+        return self.saves >= self.measure.cost
 
 
-def offers(register: Register) -> tuple[Offer, ...]:
-    """List the measures that are not taken yet, the one that saves most beyond its cost first.
+def offers(register: Register, tied: AbstractSet[str] = frozenset()) -> tuple[Offer, ...]:
+    """List the measures that are not taken yet, what spares most delay first, then what saves most beyond its cost.
 
     Parameters
     ----------
     register : tuple of RegisterEntry
         As it stands.
+    tied : set of str
+        Ids of the tasks of moving days, on which a delay counts.
     """
     found = (
-        Offer(entry, measure, entry.lowers_by(measure))
+        Offer(
+            entry, one, entry.lowers_by(one), 0.0 if tied.isdisjoint(entry.tasks) else _spared_min(entry, one)
+        )
         for entry in register
-        for measure in entry.measures
-        if not measure.taken
+        for one in entry.measures
+        if not one.taken
     )
-    return tuple(sorted(found, key=lambda one: (one.measure.cost - one.saves, one.measure.id)))
+    return tuple(
+        sorted(found, key=lambda one: (-one.spares_min, one.measure.cost - one.saves, one.measure.id))
+    )
+
+
+def _spared_min(entry: RegisterEntry, measure: Measure) -> float:
+    return entry.probability * entry.delay_min * (1 - measure.probability_left * measure.delay_left)
+
+
+def best_offers(project: Project, register: Register, most: int) -> tuple[Offer, ...]:
+    """Pick so many of those that save money as well."""
+    tied = {task.id for task in project.network.tasks if task.day}
+    return tuple(one for one in offers(register, tied) if one.saves)[:most]

@@ -11,6 +11,7 @@ import numpy as np
 import numpy.typing as npt
 
 from moveplan.practice.hires import hires_of
+from moveplan.practice.paid import AWAY_MIN, Called, called_of
 from moveplan.practice.project import Project
 from moveplan.risk.prepared.compile import Prepared
 from moveplan.risk.prepared.windows import Flags
@@ -86,6 +87,7 @@ class Purse:
     losses: tuple[Sample, Sample] = field(default_factory=lambda: (Sample(), Sample()))
     _days: Floats = field(init=False)
     _rates: Floats = field(init=False)
+    _called: tuple[Called, ...] = field(init=False)
     _prices: Floats = field(init=False)
     _values: Mapping[str, float] = field(init=False)
 
@@ -94,6 +96,7 @@ class Purse:
         self._days = np.array([self.prepared.since_start(day.start) for day in project.scheduling.days])
         self.hires = tuple(self._hires())
         self._rates = _rates(project, {one.task: one for one in schedule.placements})
+        self._called = called_of(project, schedule)
         self._prices = np.array([float(entry.cost) for entry in self.prepared.register])
         worth = {group.id: float(group.value) for group in project.plan.livestock}
         self._values = {
@@ -131,7 +134,7 @@ class Purse:
         more = still if is_taken(self.awaited.get("hire-window-missed")) else self._hire(chunk)
         (still_extra, still_longer), (extra, longer) = self._paid(chunk, still), self._paid(chunk, more)
         loss, *ends = (self._lost(shares, chunk.runs, all_at) for all_at in all_lost_at())
-        pay = np.einsum("i,ij->j", self._rates, chunk.durations)
+        pay = np.einsum("i,ij->j", self._rates, chunk.durations) + self._waited(chunk)
         mishaps = np.einsum("i,ij->j", self._prices, chunk.happened)
         self.cost.add(
             pay
@@ -148,6 +151,17 @@ class Purse:
         for sample, end in zip(self.losses, ends, strict=True):
             sample.add(end)
         return {vehicle: days > 0 for vehicle, days in more.items()}
+
+    def _waited(self, chunk: Chunk) -> Floats:
+        """Pay of those who wait on a moving day between two tasks, one a run."""
+        pay = np.zeros(chunk.runs)
+        for one in self._called:
+            rows = [self.prepared.at[placed.task] for placed in one.work]
+            latest = np.maximum.accumulate(chunk.finishes[rows], axis=0)[:-1]
+            waits = chunk.starts[rows[1:]] - latest
+            paid = np.where((waits > 0) & (waits < AWAY_MIN), waits, 0.0).sum(axis=0)
+            pay += one.cents_per_hour / 6000 * paid
+        return pay
 
     def _lost(self, shares: Mapping[str, Floats], runs: int, all_at: float) -> Floats:
         """Value of the animals that are lost, one a run, where all of a group are at so many times its safe time."""
@@ -210,6 +224,8 @@ class Purse:
             (Decimal(repr(rate)) * Decimal(repr(float(minutes))) for rate, minutes in self._planned()),
             Decimal(0),
         )
+        waits = ((one.cents_per_hour, sum(minutes for _, minutes in one.waits())) for one in self._called)
+        planned += sum((Decimal(cents) * minutes / 6000 for cents, minutes in waits), Decimal(0))
         return CostSpread(
             planned.quantize(CENT, ROUND_HALF_UP),
             money(self.cost.mean()),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from datetime import date
 
 import numpy as np
 
@@ -14,6 +15,7 @@ from moveplan.risk.prepared.stays import stays_of
 from moveplan.risk.prepared.windows import Flags
 from moveplan.risk.promise.start_by import StartDates
 from moveplan.risk.promise.together import Promises
+from moveplan.risk.promise.values import EVERYBODY
 from moveplan.risk.register.awaited import awaited
 from moveplan.risk.register.computed import Deadlines, animals_entry, any_of, hire_entry
 from moveplan.risk.runs.causes import lost_by
@@ -23,6 +25,7 @@ from moveplan.risk.runs.money import Purse
 from moveplan.risk.runs.sample import Sample, errors
 from moveplan.risk.runs.simulate import EPSILON, Chunk, Simulation, critical
 from moveplan.risk.summary import RegisterEntry
+from moveplan.times import local_day, to_local
 
 LEADS_RUNS = 10_000
 """Start-by dates are reckoned on so many runs at most. [-]"""
@@ -34,6 +37,7 @@ class Outcome:
 
     prepared: Prepared
     milestones: dict[str, Sample] = field(default_factory=dict)
+    ends: dict[tuple[date, str], Sample] = field(default_factory=dict)
     slipped: Sample = field(default_factory=Sample)
     overtime: Sample = field(default_factory=Sample)
     any_over: Sample = field(default_factory=Sample)
@@ -46,6 +50,7 @@ class Outcome:
     promises: Promises = field(init=False)
     awaited: dict[str, RegisterEntry] = field(init=False)
     containers: Containers = field(init=False)
+    _ending: dict[tuple[date, str], list[int]] = field(init=False)
     critical_runs: Floats = field(init=False)
     missed_runs: Floats = field(init=False)
     _sums: Floats = field(init=False)
@@ -66,6 +71,7 @@ class Outcome:
         self.critical_runs, self.missed_runs, self._sums = np.zeros(size), np.zeros(size), np.zeros((3, size))
         names = [name for name, _ in project.network.milestones]
         self.milestones = {name: Sample() for name in (*names, "finish")}
+        self._ending = _endings(prepared)
         self.over = {group: Sample() for group in self.containers.groups}
 
     @property
@@ -113,6 +119,7 @@ class Outcome:
             self.leads.add(chunk)
         self._read_dates(chunk)
         self._read_gaps(chunk)
+        self._read_ends(chunk)
         self.critical_runs += critical(self.prepared.net, chunk, self.target).sum(axis=1)
         self.missed_runs += lost_by(self.prepared.net, chunk)
         self.runs += chunk.runs
@@ -142,6 +149,15 @@ class Outcome:
         rows = [self.prepared.at[one] for one in (task, *also)]
         found: Floats = chunk.finishes[rows].max(axis=0)
         return found
+
+    def _read_ends(self, chunk: Chunk) -> None:
+        """Read when a moving day ends; what does not belong to it counts where it is not put off until the next."""
+        steps, zone = self.prepared.net.steps, self.prepared.project.plan.zone
+        for (day, who), rows in self._ending.items():
+            midnight = self.prepared.since_start(local_day(day, zone).finish)
+            found, tied = chunk.finishes[rows], np.array([[steps[at].tied] for at in rows])
+            last = np.where(tied | (found <= midnight), found, 0.0).max(axis=0)
+            self.ends.setdefault((day, who), Sample()).add(last)
 
     def _middle(self) -> Floats:
         return self.prepared.tables[:, self.prepared.tables.shape[1] // 2]
@@ -226,3 +242,22 @@ class Outcome:
         if "hire-window-missed" in self.awaited:
             yield hire_entry(self.awaited["hire-window-missed"], self.purse)
         yield from self.deadlines.entries()
+
+
+def _endings(prepared: Prepared) -> dict[tuple[date, str], list[int]]:
+    """Rows of the tasks that end each moving day: for its animals, out of containers, for each person, for all."""
+    zone = prepared.project.plan.zone
+    rows: dict[tuple[date, str], list[int]] = {(one.day, ""): [] for one in prepared.days}
+    for stay in stays_of(prepared.project):
+        at = prepared.at[stay.until.task]
+        if prepared.net.steps[at].tied:
+            rows[prepared.days[prepared.net.steps[at].day].day, ""].append(at)
+    for at, placed in enumerate(prepared.schedule.placements):
+        day = to_local(placed.start, zone).date()
+        if (day, "") in rows and len(placed.segments) == 1:
+            for person in placed.people:
+                rows.setdefault((day, person), []).append(at)
+    for day, who in list(rows):
+        rows.setdefault((day, EVERYBODY), []).extend(rows[day, who])
+    steps = prepared.net.steps
+    return {key: found for key, found in rows.items() if any(steps[at].tied for at in found)}

@@ -125,6 +125,16 @@ def test_lids_count_container_by_container_and_lost_animals_are_not_counted() ->
     again = Shut(at=T0 + 95, container="B1")
     assert rows(T0 + 100, first, Opened(at=T0 + 90, container="B1"), again) == [("B1", 1, 340)]
     assert rows(T0 + 100, first, second, Counted(at=T0 + 99, group="clowns", change=-1)) == [("B2", 1, 360)]
+    from_it = Counted(at=T0 + 99, group="clowns", change=-1, container="B2")
+    assert rows(T0 + 100, first, second, from_it) == [("B1", 1, 340)]
+    assert rows(T0 + 100, first, second, from_it, from_it) == []
+    again_there = Counted(at=T0 + 99, group="clowns", change=1)
+    assert rows(T0 + 100, first, second, from_it, again_there, again_there) == [
+        ("B1", 1, 340),
+        ("B2", 1, 360),
+    ]
+    in_it = replace(again_there, container="B2")
+    assert rows(T0 + 100, first, second, from_it, from_it, in_it) == [("B1", 1, 340)]
     moved = Tended(at=T0 + 99, container="B1", what="moved", where="Hired van")
     found = next_up(boxed, state_of(entries(first, moved)), T0 + 100)
     assert [each.where for each in found.travelling] == ["Hired van"]

@@ -13,6 +13,7 @@ from moveplan.journal.file.kept import snapshot_data, snapshot_of
 from moveplan.journal.file.snapshot import Snapshot
 from moveplan.journal.now.another import Another
 from moveplan.journal.now.failure import Failed, Works
+from moveplan.journal.now.held_up import Stuck
 from moveplan.journal.now.next_up import NextUp, next_up
 from moveplan.journal.now.travelling import Travelling
 from moveplan.journal.premises import PlannedWater, Premises
@@ -98,6 +99,22 @@ def test_a_van_that_fails_before_loading_holds_up_loading_and_drive() -> None:
     assert (way.kg, way.aboard, len(way.boxes)) == (17.5, False, 2)
     assert way.tightest is not None
     assert way.tightest.left_min == 30 + 400 - 95
+
+
+def test_who_comes_to_what_waits_for_the_drive_is_told_what_failed_and_who_rings() -> None:
+    plan = day()
+    alone = replace(
+        plan,
+        tasks=tuple(replace(task, people=("tom",)) if task.vehicles else task for task in plan.tasks),
+    )
+    found = next_up(alone, state_of(entries(*LOADED, VAN_FAILS)), T0 + 130)
+    assert [(turn.name, turn.item.task.id, turn.ready) for turn in found.first] == [
+        ("Ines Farrow", "fill-reef", False),
+        ("Tomas Reddy", "drive-van", False),
+    ]
+    assert [turn.held for turn in found.first] == [Stuck(VAN_FAILS, VAN, "tom")] * 2
+    driven = state_of(entries(*ARRIVED, VAN_FAILS))
+    assert [turn.held for turn in next_up(alone, driven, T0 + 170).first] == [None, None]
 
 
 def test_who_may_have_another_vehicle_and_who_drives_is_named() -> None:

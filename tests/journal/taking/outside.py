@@ -19,8 +19,11 @@ LETTERS = {
     **dict.fromkeys("fg", "read"),
     **dict.fromkeys("hi", "failed"),
     **dict.fromkeys("jk", "works"),
+    **dict.fromkeys("01", "lost"),
+    **dict.fromkeys("23", "added"),
+    **dict.fromkeys("45", "noted"),
 }
-SECOND = "cenqtrlvxzgik"
+SECOND = "cenqtrlvxzgik135"
 """Letters of what was taken back."""
 
 

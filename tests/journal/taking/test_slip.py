@@ -1,18 +1,23 @@
 from __future__ import annotations
 
+import json
 from collections.abc import Sequence
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from moveplan.errors import PlanFileError
-from moveplan.journal.records import Begun, Done, Entry, Met, Note, Reading, Record, Shut, Undo
+from moveplan.journal.file.coding import stamp
+from moveplan.journal.records import Begun, Counted, Done, Entry, Met, Note, Reading, Record, Shut, Undo
 from moveplan.journal.state import state_of
 from moveplan.journal.taking.known import Known, known_of
-from moveplan.journal.taking.marks import told_by_marks
+from moveplan.journal.taking.marks import counts_told, told_by_marks
+from moveplan.journal.taking.progress import read_progress, told_by_ticks
 from moveplan.journal.taking.slip import KINDS, Mark, can_be_written, index_of, read_slip, slip_text
+from moveplan.journal.taking.taken import Told
 from moveplan.journal.taking.taken import taken as taken_as_told
 from moveplan.network.task import State
 from tests.journal.builders import PLAN_ID, T0, entries, snapshot
@@ -61,6 +66,23 @@ MARKS = st.lists(
         time=st.integers(0, 1295),
         person=st.sampled_from(INDEX.people),
         back=st.booleans(),
+    )
+    | st.builds(
+        Mark,
+        at=st.integers(T0, T0 + 200_000),
+        kind=st.just("noted"),
+        name=st.sampled_from(INDEX.named("noted")),
+        person=st.sampled_from(INDEX.people),
+        back=st.booleans(),
+    )
+    | st.builds(
+        Mark,
+        at=st.integers(T0, T0 + 200_000),
+        kind=st.sampled_from(["lost", "added"]),
+        name=st.sampled_from(INDEX.groups),
+        time=st.integers(1, 99),
+        person=st.sampled_from(INDEX.people),
+        back=st.booleans(),
     ),
     min_size=1,
     max_size=40,
@@ -94,11 +116,16 @@ def test_an_outside_reader_finds_the_same_by_what_the_guide_says(marks: list[Mar
     boxes = sorted({number for stay in plan.stays for number, _ in stay.containers})
     vehicles = [f"vehicle:{one}" for one in sorted(plan.vehicles)]  # this plan tells of no places
     things = [f"person:{one}" for one in people] + vehicles + [f"tank:{one}" for one in sorted(plan.systems)]
+    troubles = ("animal-gasps", "animal-missing", "container-leaks", "device-dead", "fish-not-caught")
+    groups = [f"{box}@clowns" for box in ("", *boxes)]
     named = {
         **dict.fromkeys(("begun", "done", "met", "not-met"), tasks),
         **dict.fromkeys(("lid-on", "lid-off", "topped-up", "air-on", "air-off"), boxes),
         **dict.fromkeys(("failed", "works"), things),
         "moved": [f"{box}@{vehicle}" for box in boxes for vehicle in vehicles],
+        "lost": groups,
+        "added": groups,
+        "noted": [f"{box}@{what}" for box in ("", *boxes) for what in troubles],
         "read": [f"{what}@reef" for what in ("temperature", "salinity", "ammonia", "nitrite", "ph")],
     }
     assert set(named) == set(KINDS)
@@ -210,6 +237,69 @@ def test_a_reading_of_a_phone_is_a_reading_of_its_water() -> None:
     assert left == []
     wanted = Reading(at=T0 + 25, what="temperature", value=25.6, unit="°C", said="25.6 °C", system="reef")
     assert rows == [(wanted, mark.key)]
+
+
+def test_lost_animals_leave_their_container_once_whether_they_come_as_text_or_in_a_file(
+    tmp_path: Path,
+) -> None:
+    known = known_of(snapshot())
+    one = Mark(T0 + 25, "lost", "B2@clowns", 1, "tom")
+    marks = (one, Mark(T0 + 30, "lost", "@clowns", 1, "tom"), Mark(T0 + 40, "added", "@clowns", 1, "ines"))
+    rows = [
+        {
+            "kind": mark.kind,
+            "container": mark.name.partition("@")[0],
+            "group": "clowns",
+            "count": mark.time,
+            "at": stamp(mark.at),
+            "by": mark.person,
+        }
+        for mark in marks
+    ]
+    journal: list[Entry] = []
+    for told in (told_by_marks(marks[1:], known), _ticks(tmp_path, rows), told_by_marks(marks, known)) * 2:
+        written, left = taken_as_told(told, journal, known, T0 + 100)
+        assert left == []
+        journal += [Entry(len(journal) + at, *row) for at, row in enumerate(written, start=1)]
+    assert len(journal) == 3
+    assert Counted(at=T0 + 25, group="clowns", change=-1, container="B2") in [each.record for each in journal]
+    assert state_of(journal).lost == {"clowns": {"B2": 1, "": 0}}
+    assert sorted(counts_told(journal))[1:] == [
+        f"lost @clowns {T0 + 30} 1",
+        f"lost B2@clowns {one.at} 1",
+    ]
+    written, _ = taken_as_told(_ticks(tmp_path, [rows[0] | {"back": True}]), journal, known, T0 + 100)
+    undone = [*journal, *(Entry(4, *row) for row in written)]
+    assert state_of(undone).lost == {"clowns": {"": 0}}
+    assert len(counts_told(undone)) == 2
+
+
+@pytest.mark.parametrize("change", [{"count": 0}, {"count": "1"}, {"kind": "done"}, {"group": None}])
+def test_a_file_with_half_a_record_of_animals_is_refused(tmp_path: Path, change: dict[str, object]) -> None:
+    row = {"kind": "lost", "container": "", "group": "clowns", "count": 1, "at": stamp(T0), "by": "tom"}
+    assert len(_ticks(tmp_path, [row])) == 1
+    with pytest.raises(PlanFileError, match="animals"):
+        _ticks(tmp_path, [row | change])
+
+
+def _ticks(folder: Path, animals: list[dict[str, object]]) -> list[Told]:
+    """Save a file as the page does and read it."""
+    path = folder / "progress.json"
+    path.write_text(json.dumps({"format": 1, "plan": PLAN_ID, "animals": animals}), encoding="utf-8")
+    return told_by_ticks(read_progress(path, PLAN_ID), known_of(snapshot()), "")
+
+
+@pytest.mark.parametrize(
+    ("name", "said"),
+    [
+        ("B2@animal-gasps", "B2: animal gasps, says Tomas Reddy"),
+        ("@device-dead", "device dead, says Tomas Reddy"),
+    ],
+)
+def test_what_goes_wrong_is_kept_in_words(name: str, said: str) -> None:
+    mark = Mark(T0 + 25, "noted", name, 0, "tom")
+    rows, left = taken((mark,), (), known_of(snapshot()), T0 + 100)
+    assert (rows, left) == ([(Note(at=T0 + 25, text=said), mark.key)], [])
 
 
 def test_two_records_of_one_task_are_both_kept_and_the_earlier_counts() -> None:

@@ -79,6 +79,13 @@ def test_money_has_the_currency_and_a_true_minus_sign() -> None:
     assert facts().money(Decimal(-15)) == "−€15"
     assert facts().money(Decimal("0.31")) == "under €1"
     assert facts().about(Decimal("243.53")) == "€250"
+    assert [facts().gain(Decimal(one)) for one in ("243.53", "12.4", "12.5", "5.44", "0.2")] == [
+        "€240",
+        "€10",
+        "€10",
+        "€5",
+        "under €1",
+    ]
     assert facts(locale="de_DE").price(Decimal("1234.5")) == "1.234,50\u00a0€"
     assert (facts().price(Decimal("0.004")), facts().price(Decimal(95))) == ("€0.004", "€95.00")
     assert facts().number(Decimal("-10.00")) == "−10"

@@ -128,11 +128,13 @@ def test_what_a_measure_saves_is_what_taking_it_saves() -> None:
             assert abs(saved - entry.lowers_by(measure)) <= Decimal("0.02")
 
 
-def test_measures_are_offered_by_what_they_save_beyond_their_cost() -> None:
+def test_measures_are_offered_by_the_delay_they_spare_and_then_by_money() -> None:
+    """Animals and the promise come before money: a day later costs them more than a few euros."""
     register = register_of(SCENE.project, SCENE.schedule)
-    found = offers(register)
-    gains = [one.saves - one.measure.cost for one in found]
+    found = offers(register, {task.id for task in SCENE.project.network.tasks if task.day})
+    gains = [(one.spares_min, one.saves - one.measure.cost) for one in found]
     assert gains == sorted(gains, reverse=True)
+    assert gains[0][0] > 0
     assert len(found) == sum(len(entry.measures) for entry in register)
     left = offers(taken(register, ("second-air-pump",)))
     assert {one.measure.id for one in found} - {one.measure.id for one in left} == {"second-air-pump"}

@@ -20,10 +20,12 @@ from moveplan.practice.project import Moment, Passage
 from moveplan.practice.stays import add_gaps, limit_stay, stop_in
 from moveplan.quantities.containers.vessels import Vessel
 from moveplan.quantities.facts import GroupFacts, SystemFacts
+from moveplan.quantities.freight.lifting import bearers
 from moveplan.quantities.freight.road import drive_of
 from moveplan.quantities.handling import together
 from moveplan.quantities.keeping.boarders import boarding_vessels, not_taken, too_much_for
 from moveplan.quantities.keeping.feeding import fast_of, feeders
+from moveplan.quantities.leg.cargo import ANIMALS_LAST, carried
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.trade_groups import CORALS, FISH
 from moveplan.times import local_day
@@ -85,6 +87,10 @@ def _trip(move: Draft, place: Boarding, groups: tuple[GroupFacts, ...], *, back:
     """Add one way as one task, so that nothing comes between bagging and letting out."""
     home = move.final.new if back else move.legs[0].old
     drive = drive_of(move.plan, home.id, place.place, Policy(move.plan.policy))
+    vessels = boarding_vessels(move.plan, groups)
+    by = max((bearers(one) for one in carried(vessels, ANIMALS_LAST)), default=1)
+    driven = ("drives",) if drive.likely else ()
+    vehicle = next((one for one in move.plan.vehicles if driven and not one.hired), None)
     count = sum(group.count for group in groups)
     work = [move.handling.work("bag", count), usual(20, 40, 60, "floating, measuring, letting out")]
     lifting = "coral-in" if back else "coral-out"
@@ -95,9 +101,8 @@ def _trip(move: Draft, place: Boarding, groups: tuple[GroupFacts, ...], *, back:
         for group in groups
         if group.kind.group == "fish"
     ]
-    if drive.likely:
+    if driven:
         work += [drive, drive]
-    vessels = boarding_vessels(move.plan, groups)
     fields: dict[str, Any] = (
         {"timing": Timing.EARLY} if back else {"timing": Timing.LATE, "margin_min": 2 * DAY}
     )
@@ -107,8 +112,10 @@ def _trip(move: Draft, place: Boarding, groups: tuple[GroupFacts, ...], *, back:
         together(*work),
         subject=place.id,
         place=home.id,
-        crew=hands(1, "cares"),
-        words=_words(move, place, groups) | {"taken": sum(vessel.water_l for vessel in vessels)},
+        crew=move.able("cares", *driven, *(("lifts",) if by > 1 else ()), least=by),
+        vehicles=(vehicle.id,) if vehicle else (),
+        words=_words(move, place, groups)
+        | {"taken": sum(one.water_l for one in vessels), "driven": driven, "vehicle": vehicle, "by": by},
         pours=_pours(vessels, back=back),
         **fields,
     )

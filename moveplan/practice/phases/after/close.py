@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from moveplan.network.task import Timing
+from moveplan.practice.drafting.chains import Chains
 from moveplan.practice.drafting.draft import Draft
 from moveplan.practice.drafting.task_parts import DAY, HOUR, hands, usual
 from moveplan.practice.phases.day.arrival import goes_back_on_day
@@ -12,6 +13,11 @@ from moveplan.times import local_day
 
 NIGHT_MIN = 8 * HOUR
 """Nobody washes tubs and floors, nor drives back, after such a day; common practice, no source. [min]"""
+LOOKS = ("first-look", "look-holding")
+"""With which the morning after begins, where animals are home and where they wait."""
+WHOLE_DAY_MIN = 6.5 * HOUR
+"""What one task after the other makes a whole day: breaks and waits for hands bring it to some nine hours; assumed.
+[min]"""
 RETURN_AHEAD_MIN = 1 * HOUR
 """A hired vehicle is back so long before its hire ends, where that goes; common practice, no source. [min]"""
 COUNTED_MIN = 12 * DAY
@@ -58,13 +64,9 @@ def add_close(move: Draft) -> None:
 
 
 def _look_first(move: Draft, facts: SystemFacts) -> None:
-    """Let nobody wash up or drive back before the animals have been looked at on the morning after."""
-    if not move.has(facts.task("first-look")):
-        return
-    hired = [one for one in move.vehicles() if not goes_back_on_day(move, one)]
-    for later in ("wash-gear", *(f"return-vehicle-{one.id}" for one in hired)):
-        if move.has(later):
-            move.link(facts.task("first-look"), later, key="first-look > any")
+    """Let nobody wash up before the animals have been looked at on the morning after."""
+    if move.has(facts.task("first-look")):
+        move.link(facts.task("first-look"), "wash-gear", key="first-look > any")
 
 
 def _link_late_ends(move: Draft) -> None:
@@ -97,8 +99,29 @@ def _add_vehicles(move: Draft) -> None:
             if load.vehicle == vehicle.id and load.trip == move.last_trip(vehicle.id):
                 move.link(last_unloading(move, load), task)
         if not goes_back_on_day(move, vehicle):
-            for facts in move.facts.systems:
-                move.link(last_watch(move, facts), task, gap=NIGHT_MIN)
+            _link_rested(move, task, LOOKS[:1])
+
+
+def _link_rested(move: Draft, task: str, looks: tuple[str, ...] = (), *, soon: bool = False) -> None:
+    """Let what closes a day follow the last animal at once, or after a night where the day was a whole one already.
+
+    Looks: what it waits for anyway, as a vehicle in which something may have to be fetched; soon: no night can be
+    waited for.
+    """
+    for facts in move.facts.systems:
+        watch, morning = last_watch(move, facts), facts.task("record-morning")
+        whole = not soon and _whole_day(move, morning, watch, task)
+        move.link(watch, task, gap=NIGHT_MIN if whole else 0)
+        for look in filter(move.has_own, map(facts.task, LOOKS if whole else looks)):
+            move.link(look, task, key="first-look > any")
+
+
+def _whole_day(move: Draft, morning: str, watch: str, task: str) -> bool:
+    """Whether a day from its first reading to the last animal has no room for what closes it."""
+    if not move.has_own(morning):
+        return True
+    day_min = Chains(move.tasks, move.links).likely_min(move.id(morning), watch)
+    return day_min + move.tasks[task].minutes > WHOLE_DAY_MIN
 
 
 def link_returns(move: Draft, accounts: str) -> None:
@@ -108,12 +131,12 @@ def link_returns(move: Draft, accounts: str) -> None:
             move.link(f"return-vehicle-{vehicle.id}", accounts)
 
 
-def _until_cleaned(move: Draft) -> int:
-    """Let a night pass before the old room is cleaned, unless the keys are due on the day after already. [min]."""
+def _keys_due(move: Draft) -> bool:
+    """Whether the keys are due so soon that no night can pass before the old room is cleaned."""
     dates, days = move.plan.dates, move.facts.leg.days
     if dates is None or dates.keys_back is None or not days:
-        return NIGHT_MIN
-    return NIGHT_MIN if dates.keys_back - local_day(days[-1], move.plan.zone).finish >= 2 * DAY else 0
+        return False
+    return dates.keys_back - local_day(days[-1], move.plan.zone).finish < 2 * DAY
 
 
 def _add_old_home(move: Draft) -> None:
@@ -126,8 +149,8 @@ def _add_old_home(move: Draft) -> None:
         may_pause=True,
         words={"sand": any(facts.system.sand_kg for facts in move.facts.systems)},
     )
+    _link_rested(move, "clean-old-room", soon=_keys_due(move))
     for facts in move.facts.systems:
-        move.link(last_watch(move, facts), "clean-old-room", gap=_until_cleaned(move))
         for before in ("sell-old", "sand-out", "drain-tank"):
             if move.has_own(facts.task(before)):
                 move.link(facts.task(before), "clean-old-room")

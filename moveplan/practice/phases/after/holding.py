@@ -53,7 +53,7 @@ def add_set_up(move: Draft, facts: SystemFacts) -> None:
     here: dict[str, Any] = {"system": facts, "place": move.facts.new.id, "words": words}
     times = facts.times
     setting = together(usual(30, 60, 120, "a firm base, tank, lid, shelter"), times["connect"])
-    move.add("set-up-holding", setting, crew=move.team(2), **here)
+    move.add("set-up-holding", setting, crew=move.tank_crew(facts), **here)
     move.add("fill-holding", times["fill"], crew=hands(1), pours=poured_new(facts), **here)
     move.add("warm-holding", times["warm"], kind=Kind.WAIT, **here)
     move.add(

@@ -266,7 +266,7 @@ def _add_rock(move: Draft, facts: SystemFacts, subject: str, before: str, day: s
         system=facts,
         subject=subject,
         place=move.facts.new.id,
-        crew=move.team(2, "lifts"),
+        crew=move.heavers(facts.system.rock_kg),
         may_pause=False,
         day=day,
     )

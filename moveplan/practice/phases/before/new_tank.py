@@ -183,7 +183,7 @@ def _add_dry_rock(move: Draft, facts: SystemFacts, tank: NewTank) -> None:
     move.add(
         "start-curing",
         usual(30, 45, 90, "rinsing rock, a dark tub with pump and heater"),
-        crew=hands(1),
+        crew=move.heavers(tank.rock_kg, 1),
         words=words,
         pours=fresh,
         **here,
@@ -206,7 +206,7 @@ def _add_dry_rock(move: Draft, facts: SystemFacts, tank: NewTank) -> None:
     building = together(
         move.handling.work("rock-in", tank.rock_kg), usual(20, 40, 90, "trying it out on a sheet")
     )
-    move.add("dry-fit", building, crew=move.team(2), words=words, pours=rest, **here)
+    move.add("dry-fit", building, crew=move.heavers(tank.rock_kg), words=words, pours=rest, **here)
     move.use(vats, facts.task("start-curing"), facts.task("dry-fit"))
     move.add(
         "cure-mortar",

@@ -12,6 +12,7 @@ from moveplan.practice.ledger.entries import PURIFIED
 from moveplan.practice.ledger.pouring import change_before_l, changed, poured_new, topped
 from moveplan.practice.phases.before.mixed_afresh import add_warming
 from moveplan.practice.phases.before.water import keeping_min, link_pouring
+from moveplan.practice.phases.day.rebuild import add_sand
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.handling import together
 from moveplan.quantities.keeping.cycle import DOSE_MG_N_L, Cycle, cycle_of
@@ -60,7 +61,7 @@ def add_filling(move: Draft, facts: SystemFacts) -> None:
     words: dict[str, object] = {"q_pieces": max(pieces, 3), "litres": facts.volumes.total.likely}
     chain = []
     if facts.rebuilt.sand_kg > 0:
-        move.add("sand-in", times["sand-in"], crew=hands(1), words={"sand": facts.rebuilt.sand_kg}, **here)
+        add_sand(move, facts, here)
         chain.append("sand-in")
     pours = poured_new(facts)
     move.add("fill-ahead", times["fill"], crew=hands(1), words=words, may_pause=True, pours=pours, **here)

@@ -89,7 +89,9 @@ def add_fallback(move: Draft, facts: SystemFacts) -> None:
     last = "drain-tank"
     if facts.system.sand_kg:
         sand: dict[str, object] = {"sand_words": move.sand_words(facts)}
-        move.add("sand-out", facts.times["sand-out"], crew=move.team(2, "lifts"), words=sand, **here)
+        move.add(
+            "sand-out", facts.times["sand-out"], crew=move.heavers(facts.system.sand_kg), words=sand, **here
+        )
         move.link(facts.task("drain-tank"), facts.task("sand-out"))
         last = "sand-out"
     lifted = {"carried": False} | move.lift_words(facts, old=True)

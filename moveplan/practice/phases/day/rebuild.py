@@ -39,7 +39,8 @@ def add_rebuild(move: Draft, facts: SystemFacts) -> None:
         tubs = facts.of_use(Use.ROCK) + (facts.of_use(Use.MEDIA) if facts.standing else ())
         words: dict[str, object] = {"moved_rock": facts.system.rock_kg}
         laid = emptied(move, tubs)
-        move.add("rock-in", facts.times["rock-in"], crew=move.team(2), words=words, pours=laid, **day)
+        kg = facts.system.rock_kg if facts.standing else facts.rebuilt.rock_kg
+        move.add("rock-in", facts.times["rock-in"], crew=move.heavers(kg), words=words, pours=laid, **day)
         for tub in tubs:
             move.use((tub,), filled_by(move, facts, tub), facts.task("rock-in"))
     if not facts.standing:
@@ -75,7 +76,13 @@ def _add_tank(move: Draft, facts: SystemFacts, day: dict[str, Any]) -> None:
         move.add("plumb-tank", joining, crew=hands(1), **day)
         move.link(facts.task("place-tank"), facts.task("plumb-tank"))
     if facts.rebuilt.sand_kg > 0:
-        move.add("sand-in", times["sand-in"], crew=hands(1), words={"sand": facts.rebuilt.sand_kg}, **day)
+        add_sand(move, facts, day)
+
+
+def add_sand(move: Draft, facts: SystemFacts, where: dict[str, Any]) -> None:
+    """Add laying sand into an empty tank."""
+    kg = facts.rebuilt.sand_kg
+    move.add("sand-in", facts.times["sand-in"], crew=move.heavers(kg, 1), words={"sand": kg}, **where)
 
 
 def _add_water(move: Draft, facts: SystemFacts, day: dict[str, Any]) -> None:

@@ -280,7 +280,9 @@ def link_catches(move: Draft) -> None:
 def _add_rock(move: Draft, facts: SystemFacts, *, after_corals: bool) -> None:
     day: dict[str, Any] = _day(move, facts)
     breathes: dict[str, object] = {"breathes": _told_h(rock_breathes(facts.tubs, facts.system))}
-    move.add("rock-out", facts.times["rock-out"], crew=move.team(2, "lifts"), words=breathes, **day)
+    move.add(
+        "rock-out", facts.times["rock-out"], crew=move.heavers(facts.system.rock_kg), words=breathes, **day
+    )
     words: dict[str, object] = {
         "depth": catch_depth_m(facts.system),
         "ground": "sand" if facts.system.sand_kg else "base",
@@ -316,7 +318,9 @@ def _add_things(move: Draft, facts: SystemFacts) -> None:
     move.add("drain-tank", facts.times["drain"], crew=hands(1), pours=drained(move, facts), **later)
     if facts.system.sand_kg > 0:
         sand: dict[str, object] = {"sand_words": move.sand_words(facts)}
-        move.add("sand-out", facts.times["sand-out"], crew=move.team(2, "lifts"), words=sand, **later)
+        move.add(
+            "sand-out", facts.times["sand-out"], crew=move.heavers(facts.system.sand_kg), words=sand, **later
+        )
     if facts.shift.carries or not move.drives:
         words = {"carried": bool(facts.shift.carries)} | move.lift_words(facts, old=True)
         move.add("tank-off", facts.times["tank-off"], crew=hands(1), words=words, **later)
