@@ -52,7 +52,7 @@ def trips_of(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...]) -> Trips:
     helping, making = sum(len(facts.helping) for facts in systems), making_of(plan)
     if helping:
         items.append(helpers_item(helping, unit=making.rate_l_day > 0))
-    items += map(bin_item, leg.bins_l)
+    items += [bin_item(volume_l) for _, volume_l in leg.bins]
     items += cylinders_for([vessel for facts in systems for vessel in facts.vessels]) * [cylinder_item()]
     for facts in systems:
         items += items_of(facts.handled, facts.vessels, from_floor_kg(plan, 1))

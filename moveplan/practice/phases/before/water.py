@@ -13,7 +13,7 @@ from moveplan.practice.ledger.entries import TAP, Entries
 from moveplan.practice.ledger.pouring import mixed_first, purified, some_standing
 from moveplan.quantities.handling import together
 from moveplan.quantities.leg.legs import water_words
-from moveplan.quantities.leg.mixing import Mixing
+from moveplan.quantities.leg.mixing import Mixing, in_bins
 from moveplan.quantities.leg.mixing import water_place as place_of_water
 from moveplan.quantities.leg.numbered import CAN_L
 from moveplan.quantities.water.amounts import making_of
@@ -235,7 +235,9 @@ def _add_batches(move: Draft, pours: Entries) -> list[str]:
         named: dict[str, Any] = {"subject": subject, "words": own} | late
         filling = usual(5, 10, 20, "a bin, heaters, a pump")
         begun = move.add("fill-bin", filling, crew=hands(1), pours=part, **named)
-        warm = move.add("warm-new", mixing.time, kind=Kind.WAIT, **named)
+        hung = in_bins(mixing, move.bins.stood(begun), move.policy)
+        named["words"] = own | {"hung": hung} | turns_told(move, hung)
+        warm = move.add("warm-new", hung.time, kind=Kind.WAIT, **named)
         one = move.handling.work("unit-mix", 1)
         crew: dict[str, Any] = {"crew": hands(1), "margin_min": 2 * HOUR} | late | fresh
         bins = [(row.source, row.target, row.litres) for row in move.pours if row.task == begun]
@@ -247,6 +249,12 @@ def _add_batches(move: Draft, pours: Entries) -> list[str]:
         move.link("test-heaters", tasks[0])
     move.first_mixed = tasks[1]
     return tasks
+
+
+def turns_told(move: Draft, mixing: Mixing) -> dict[str, object]:
+    """Say which heaters hang in which bins, and whether some are moved on."""
+    moves = any(one.bins[1:] for one in mixing.turns)
+    return {"turns": move.phrase("in-turn", turns=mixing.turns, moves=moves), "moves": moves}
 
 
 def salt_kg(move: Draft, pours: Entries) -> float:
