@@ -5,10 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from datetime import date
 from itertools import count
+from math import isinf
 
 from moveplan.network.task import Kind, State, Task
 from moveplan.outputs.livestock import DatedRoute, Stay, dated_routes
 from moveplan.outputs.outlook import Outlook
+from moveplan.risk.prepared.stays import stays_of
 from moveplan.scheduling.dates.critical import Times
 from moveplan.scheduling.schedule import Placement
 from moveplan.times import to_local
@@ -32,6 +34,12 @@ class Line:
         Its room; None where it was not computed. [min]
     day : date
         Local day on which it begins.
+    spare_min : int or None
+        How far it may slip for animals that are closed up meanwhile and wait for it: what is left of their safe time,
+        and the room that it has before they are opened, the least of all containers; None: none is. [min]
+    decide_by : int or None
+        Latest start of a hold point with which the moving day is kept as surely as the plan asks, UTC; without runs the
+        one that keeps every limit; None: that is not known. [min]
     """
 
     number: int
@@ -40,11 +48,16 @@ class Line:
     state: State
     times: Times | None
     day: date
+    spare_min: int | None = None
+    decide_by: int | None = None
 
     @property
     def room_min(self) -> int | None:
         """How far it may slip from where it is planned; None where that was not computed. [min]."""
-        return None if self.times is None else self.times.room_min(self.placement.start)
+        if self.times is None:
+            return None
+        room_min = self.times.room_min(self.placement.start)
+        return room_min if self.spare_min is None else min(room_min, self.spare_min)
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,6 +149,7 @@ def _lines(outlook: Outlook) -> tuple[Line, ...]:
     tasks = {task.id: task for task in outlook.project.network.tasks}
     placed = sorted(outlook.schedule.placements, key=lambda placement: (placement.start, placement.finish))
     zone, told = outlook.project.plan.zone, outlook.numbers
+    spare, decided = _spare(outlook), _decided(outlook)
     fresh = count(max(told.values(), default=0) + 1)
     return tuple(
         Line(
@@ -145,6 +159,44 @@ def _lines(outlook: Outlook) -> tuple[Line, ...]:
             outlook.states.get(placement.task, State.NEEDS_ACTION),
             outlook.times.get(placement.task),
             to_local(placement.start, zone).date(),
+            spare.get(placement.task),
+            decided.get(placement.task),
         )
         for placement in placed
     )
+
+
+def _decided(outlook: Outlook) -> dict[str, int]:
+    if outlook.risk and outlook.risk.runs:
+        return {one.task: one.latest for one in outlook.risk.hold_by}
+    holds = (task.id for task in outlook.project.network.tasks if task.kind is Kind.HOLD_POINT)
+    return {name: outlook.times[name].late_start for name in holds if name in outlook.times}
+
+
+def _spare(outlook: Outlook) -> dict[str, int]:
+    """Find what is left of each closed container's safe time, for every task between its closing and its opening."""
+    placed = {one.task: one for one in outlook.schedule.placements}
+    before: dict[str, list[str]] = {}
+    for link in outlook.project.network.links:
+        before.setdefault(link.after, []).append(link.before)
+    spare: dict[str, int] = {}
+    rooms = {
+        name: times.room_min(placed[name].start) for name, times in outlook.times.items() if name in placed
+    }
+    for stay in stays_of(outlook.project):
+        low_min, last = stay.safe.estimate.low, stay.until.task
+        if isinf(low_min) or stay.since.task not in placed or last not in placed:
+            continue
+        closed, opened = (getattr(placed[one.task], one.edge) for one in (stay.since, stay.until))
+        between, todo = {last}, [last]
+        while todo:
+            new = {
+                name for name in before.get(todo.pop(), ()) if name in placed and placed[name].start >= closed
+            } - between
+            between |= new
+            todo += new
+        left_min = max(0, int(closed + low_min - opened))
+        for name in between & rooms.keys():
+            own_min = left_min + max(0, rooms[name] - rooms.get(last, 0))
+            spare[name] = min(spare.get(name, own_min), own_min)
+    return spare

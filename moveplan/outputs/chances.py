@@ -2,19 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
 
 from moveplan.network.task import State
 from moveplan.outputs.outlook import Outlook
+from moveplan.quantities.policy import Policy
 from moveplan.risk.promise.values import Broken, Promise
 from moveplan.risk.summary import RiskSummary
-from moveplan.times import MINUTES_A_DAY
+from moveplan.times import MINUTES_A_DAY, to_local
 
-WORTH_SAYING = 0.05
+WORTH_SAYING = 0.04
 """A chance from here on is told beside the verdict; assumed. [-]"""
+RARE = 0.01
+"""A cause of less is not named; assumed. [-]"""
 CAUSES = 2
 """Most causes named in one sentence. Chosen. [-]"""
+OFTEN = 0.05
+"""What breaks more often asks for a measure; assumed. [-]"""
 HOPEFUL = 0.35
 """A start that a smaller share of the runs reaches is no time to tell without a word; assumed. [-]"""
 SOME = 0.1
@@ -43,6 +48,14 @@ class Stake:
         by how much later half of the runs begin. [min]
     barred : tuple of (str, float)
         Each risk that by itself breaks more than the plan lets break, in words, and in which share of the runs.
+    events : Mapping of str to str
+        What happens, by the id of each risk.
+    falls_back : str
+        The moving day that has a day to fall back on, as ISO 8601 has it; empty: none has.
+    long_days : tuple of (str, float)
+        Whose day often gets longer than the longest day, which is not promised, and in which share of the runs.
+    longest_h : float
+        Longest day of one person. [h]
     """
 
     promise: Promise | None = None
@@ -53,9 +66,20 @@ class Stake:
     hopeful: int = 0
     behind: tuple[tuple[int, int], ...] = ()
     barred: tuple[tuple[str, float], ...] = ()
+    events: Mapping[str, str] = field(default_factory=dict)
+    falls_back: str = ""
+    long_days: tuple[tuple[str, float], ...] = ()
+    longest_h: float = 0.0
 
     def __bool__(self) -> bool:
         return self.promise is not None
+
+    @property
+    def untested(self) -> bool:
+        """Whether something breaks often in a plan that holds, against which no change is tried."""
+        return (
+            self.promise is not None and self.promise.holds and any(one.chance > OFTEN for one in self.breaks)
+        )
 
     @property
     def is_hopeful(self) -> bool:
@@ -71,7 +95,7 @@ def stake_of(outlook: Outlook) -> Stake:
     titles = {task.id: task.title for task in outlook.project.network.tasks}
     events = {entry.id: entry.event for entry in risk.register}
     missed = risk.day_missed or 0.0
-    causes = risk.day_missed_by[:CAUSES] if missed >= WORTH_SAYING else ()
+    causes = [row for row in risk.day_missed_by[:CAUSES] if missed >= WORTH_SAYING and row[1] >= RARE]
     return Stake(
         risk.promise,
         _worth_saying(risk.promise),
@@ -81,7 +105,20 @@ def stake_of(outlook: Outlook) -> Stake:
         sum(chance < HOPEFUL for _, chance in risk.promise.start_chances),
         _behind(outlook, risk.promise),
         tuple((events[name], share) for name, share in risk.promise.barred if name in events),
+        events,
+        _falls_back(outlook),
+        tuple(row for row in risk.promise.long_days if row[1] >= WORTH_SAYING),
+        Policy(outlook.project.plan.policy)["longest_day"],
     )
+
+
+def _falls_back(outlook: Outlook) -> str:
+    """Find the first moving day, which alone can have a day to fall back on."""
+    dates, tasks = outlook.project.plan.dates, outlook.project.network.tasks
+    if dates is None or dates.fall_back_day is None:
+        return ""
+    begins = (outlook.schedule.of(task.id).start for task in tasks if task.day)
+    return next((to_local(one, outlook.project.plan.zone).date().isoformat() for one in sorted(begins)), "")
 
 
 def _behind(outlook: Outlook, promise: Promise) -> tuple[tuple[int, int], ...]:
@@ -98,12 +135,20 @@ def _behind(outlook: Outlook, promise: Promise) -> tuple[tuple[int, int], ...]:
 
 
 def _worth_saying(promise: Promise) -> tuple[Broken, ...]:
-    """Pick what breaks often; of a promise that does not hold all that alone breaks it, and what breaks most."""
-    often = tuple(one for one in promise.breaks if one.chance >= WORTH_SAYING)
-    if often or promise.holds:
-        return often
-    alone = sum(one.chance > 1 - promise.confidence for one in promise.breaks)
-    return promise.breaks[: max(alone, CAUSES)]
+    """Pick what breaks often, and the animals; of a promise that does not hold what alone breaks it, and what most.
+
+    What breaks by itself stands before what another lies behind; what is seldom stands last.
+    """
+    each = (one for one in promise.breaks if one.what != "safe-time")
+    rows = sorted((*each, *filter(None, [promise.animals])), key=lambda one: -one.chance)
+    alone = sum(one.chance > 1 - promise.confidence for one in rows)
+    least = 0 if promise.holds or (rows[:1] and rows[0].chance >= WORTH_SAYING) else max(alone, CAUSES)
+    told = (
+        one
+        for at, one in enumerate(rows)
+        if at < least or one.chance >= WORTH_SAYING or one is promise.animals
+    )
+    return tuple(sorted(told, key=lambda one: (one.chance < WORTH_SAYING, bool(one.roots))))
 
 
 def _overdue(outlook: Outlook, risk: RiskSummary) -> Iterator[tuple[str, int]]:
@@ -112,19 +157,3 @@ def _overdue(outlook: Outlook, risk: RiskSummary) -> Iterator[tuple[str, int]]:
     for one in sorted(risk.start_by, key=lambda row: row.latest):
         if one.task in stands and one.task not in begun and one.latest < max(stands[one.task], outlook.now):
             yield one.task, one.latest
-
-
-def named_chances(risk: RiskSummary) -> Sequence[tuple[str, float | None]]:
-    """Give every chance that is kept, by name.
-
-    Parameters
-    ----------
-    risk : RiskSummary
-        What was simulated.
-    """
-    return (
-        ("day-missed", risk.day_missed),
-        ("overtime", risk.overtime),
-        ("second-hire", risk.second_hire),
-        ("keys-back-missed", risk.keys_back_missed),
-    )

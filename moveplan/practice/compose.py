@@ -158,7 +158,7 @@ def _composed(
 
 def _with_bins(course: Course, draft: Draft) -> Course:
     """Let the bins that are used at both ends of a way travel along."""
-    legs = tuple(replace(leg, bins_l=draft.bins.carried_l(way)) for way, leg in enumerate(course.legs))
+    legs = tuple(replace(leg, bins=draft.bins.carried(way)) for way, leg in enumerate(course.legs))
     return replace(course, legs=legs)
 
 

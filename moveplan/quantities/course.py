@@ -79,8 +79,8 @@ class Leg:
         Whether new water is made where it is poured in.
     spares : tuple of System
         Tanks that nothing lives in, and that travel along empty.
-    bins_l : tuple of float
-        Volumes of the bins for mixing water that travel along empty. [l]
+    bins : tuple of (str, float)
+        Number and volume of the bins for mixing water that travel along empty. [l]
     ripens : bool
         Whether the tank that waits is cycled before the animals come.
     waits : bool
@@ -96,7 +96,7 @@ class Leg:
     in_waves: bool = False
     water_there: bool = False
     spares: tuple[System, ...] = ()
-    bins_l: tuple[float, ...] = ()
+    bins: tuple[tuple[str, float], ...] = ()
     ripens: bool = False
     waits: bool = False
 

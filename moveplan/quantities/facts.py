@@ -133,6 +133,11 @@ class SystemFacts:
         return self.before.tank.likely, self.masses.tank.likely
 
     @property
+    def carries_own(self) -> bool:
+        """Whether the tank that the animals leave travels along, and not another."""
+        return any(one.tank == self.system.tank for one in self.shift.carries)
+
+    @property
     def standing(self) -> bool:
         """Whether the tank it goes into already runs when the animals come."""
         return self.shift.standing

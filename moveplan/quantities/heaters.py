@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
 from moveplan.plan.move import Plan
@@ -14,6 +14,10 @@ from moveplan.quantities.warming import SPARE_HEATER_W, SPARE_HEATERS
 
 HEATER, PUMP = "heater", "pump"
 """Kinds of gear: heaters, and the small pump that mixes water and pumps it over."""
+COOLED_H = 1 / 3
+"""Before a heater leaves the water of one bin for the next it is cold; common practice, no source. [h]"""
+MOVED_H = 1.0
+"""Somebody has to come for each move: a way that saves one may take so much longer; assumed. [h]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +34,27 @@ class Heater:
 
     gear: str
     watts: float
+
+
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """Heaters that hang in one bin, and then in the next.
+
+    Parameters
+    ----------
+    bins : tuple of str
+        Their numbers, in order.
+    heaters : tuple of Heater
+        What hangs in each of them.
+    """
+
+    bins: tuple[str, ...]
+    heaters: tuple[Heater, ...]
+
+    @property
+    def watts(self) -> float:
+        """Their power. [W]."""
+        return power_w(self.heaters)
 
 
 def fewest_heaters(plan: Plan) -> int:
@@ -90,6 +115,70 @@ def hung_beside(heaters: tuple[Heater, ...], limit_w: float) -> tuple[Heater, ..
     (Heater(gear='small', watts=200.0),)
     """
     return hung(heaters, limit_w) or heaters[-1:]
+
+
+def in_turn(
+    bins: tuple[tuple[str, float], ...], heaters: tuple[Heater, ...], warm_h: Callable[[float, float], float]
+) -> tuple[Turn, ...]:
+    """Give heaters to bins; where they are fewer, some take one bin after the other, and each move counts as time.
+
+    Parameters
+    ----------
+    bins : tuple of (str, float)
+        Number of each and its water. [l]
+    heaters : tuple of Heater
+        The strongest first.
+    warm_h : callable
+        Hours in which so many litres get warm with so many watts.
+
+    >>> bins = (("M1", 400.0), *((f"T{number}", 100.0) for number in range(1, 5)))
+    >>> turns = in_turn(bins, (Heater("large", 300.0),) * 4, lambda litres, watts: litres / watts)
+    >>> [(one.bins, one.watts) for one in turns]
+    [(('M1',), 600.0), (('T1', 'T3'), 300.0), (('T2', 'T4'), 300.0)]
+    """
+    ways = [_grouped(bins, heaters, groups) for groups in range(1, min(len(bins), len(heaters)) + 1)]
+    volumes = dict(bins)
+
+    def burden(turns: tuple[Turn, ...]) -> float:
+        moves = sum((len(one.bins) - 1) * len(one.heaters) for one in turns)
+        return turns_h(turns, volumes, warm_h) + MOVED_H * moves
+
+    return min(ways, key=burden, default=())
+
+
+def turns_h(
+    turns: Iterable[Turn], volumes: Mapping[str, float], warm_h: Callable[[float, float], float]
+) -> float:
+    """Time until the last bin is warm, heaters that move on cold meanwhile. [h]."""
+
+    def hours(turn: Turn) -> float:
+        warming = (warm_h(volumes[one], turn.watts) for one in turn.bins)
+        return sum(warming) + COOLED_H * (len(turn.bins) - 1)
+
+    return max(map(hours, turns), default=0.0)
+
+
+def _grouped(
+    bins: tuple[tuple[str, float], ...], heaters: tuple[Heater, ...], groups: int
+) -> tuple[Turn, ...]:
+    """Share bins, the largest first, and then heaters, the strongest first, over so many groups of them."""
+    shares: list[list[tuple[str, float]]] = [[] for _ in range(groups)]
+    for one in sorted(bins, key=lambda one: -one[1]):
+        min(shares, key=_litres).append(one)
+    hung: list[list[Heater]] = [[] for _ in range(groups)]
+    for heater in heaters:
+        least = min(
+            range(groups), key=lambda at: (power_w(hung[at]) / _litres(shares[at]), -_litres(shares[at]))
+        )
+        hung[least].append(heater)
+    return tuple(
+        Turn(tuple(number for number, _ in share), tuple(own))
+        for share, own in zip(shares, hung, strict=True)
+    )
+
+
+def _litres(share: Iterable[tuple[str, float]]) -> float:
+    return sum(litres for _, litres in share)
 
 
 def power_w(heaters: Iterable[Heater]) -> float:

@@ -1,4 +1,4 @@
-"""How long a refilled tank takes to be as warm as it should, with own and spare heaters, or with ice."""
+"""How long a refilled tank, or a bin of new water, takes to be as warm as it should: heaters, losses, ice."""
 
 from __future__ import annotations
 
@@ -6,14 +6,18 @@ import math
 
 from moveplan.estimate import Estimate, Provenance
 from moveplan.plan.places import Place
+from moveplan.plan.supplies import WaterMaking
 from moveplan.plan.systems import System
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.water.arriving import Arrival
+from moveplan.science.heat.cooling import open_bin_conductance_w_k
 from moveplan.science.heat.heating import (
     heat_capacity_of_volume_wh_k,
     heating_time_with_loss_h,
     time_constant_h,
 )
+from moveplan.science.heat.vessels import Surface
+from moveplan.science.heat.walls import wall_u_w_m2_k
 from moveplan.science.numbers import time_towards
 from moveplan.units import show_rounded
 
@@ -53,6 +57,77 @@ def ice_bottles(system: System, litres: float, place: Place, arrival: Arrival, p
     held_wh = heat_capacity_of_volume_wh_k(litres, system.temperature_c, system.salinity_psu)
     comes_in_w = LOSS_W_M2_K * surface_m2(system) * max(place.room_high_c - limit_c, 0.0)
     return math.ceil((held_wh * (arrival.high_c - limit_c) + comes_in_w * THAWED_H) / ICE_WH)
+
+
+def bin_loss_w_k(litres: float, policy: Policy, *, lidded: bool) -> float:
+    """Heat that a bin as wide as deep loses for each kelvin. [W/K].
+
+    Parameters
+    ----------
+    litres : float
+        Water in it. [l]
+    policy : Policy
+        U-value of an open surface.
+    lidded : bool
+        Whether it has a lid.
+
+    >>> [round(bin_loss_w_k(300.0, Policy({}), lidded=lidded), 1) for lidded in (True, False)]
+    [18.7, 26.8]
+    """
+    side_m2 = (litres / 1000) ** (2 / 3)
+    wall = wall_u_w_m2_k("tub", Surface.STILL)
+    top = wall if lidded else policy["open_surface_u_value"]
+    return float(open_bin_conductance_w_k(side_m2, top, 5 * side_m2, wall))
+
+
+def warming_h(
+    litres: float, start_c: float, target_c: float, heater_w: float, loss_w_k: float, room_c: float
+) -> float:
+    """Time to warm a bin, losses included; infinite where the heaters are too weak. [h].
+
+    Parameters
+    ----------
+    litres : float
+        Water in it. [l]
+    start_c, target_c, room_c : float
+        Water before and after, and the air around. [°C]
+    heater_w : float
+        Heaters. [W]
+    loss_w_k : float
+        What the bin loses. [W/K]
+
+    >>> round(warming_h(300.0, 12.0, 25.5, 600.0, 8.0, 18.0), 2)
+    7.78
+    """
+    if start_c >= target_c:
+        return 0.0
+    constant = time_constant_h(litres, loss_w_k, (start_c + target_c) / 2, 35.0)
+    return float(heating_time_with_loss_h(start_c, target_c, heater_w, loss_w_k, room_c, constant))
+
+
+def start_of(
+    making: WaterMaking, litres: float, flow_l_h: float, room_c: float, loss_w_k: float
+) -> tuple[float, float, float]:
+    """Temperature of purified water when its batch is full: warmest, likely and coldest. [°C].
+
+    Parameters
+    ----------
+    making : WaterMaking
+        Temperature of the supply.
+    litres : float
+        One batch. [l]
+    flow_l_h : float
+        How fast it is made; 0: it is fetched, and stands a night in the room. [l/h]
+    room_c : float
+        Air in the room. [°C]
+    loss_w_k : float
+        Of the bin. [W/K]
+    """
+    supply = making.water_temperature_c
+    stood_h = litres / flow_l_h / 2 if flow_l_h > 0 else 12.0
+    constant = float(time_constant_h(litres, loss_w_k, supply, 0.5))
+    likely = room_c + (supply - room_c) * math.exp(-stood_h / constant)
+    return max(room_c, supply), likely, min(room_c, supply)
 
 
 def warming(

@@ -106,6 +106,10 @@ class Percentiles:
         Quantiles over the runs. [min]
     twentieths : tuple of int
         Quantiles from one twentieth to nineteen, for pictures; none where they were not computed. [min]
+    by_day : tuple of float
+        Shares of the runs whose quantiles are not known to the hour. [-]
+    broken_off : tuple of (float, int) or None
+        Share of the runs that reach it before days pass in which none does, and by when; None: there is no such gap.
     """
 
     p10: int
@@ -113,6 +117,8 @@ class Percentiles:
     p80: int
     p95: int
     twentieths: tuple[int, ...] = ()
+    by_day: tuple[float, ...] = ()
+    broken_off: tuple[float, int] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,6 +179,8 @@ class RiskSummary:
         Livestock id and share of runs in which it passes its safe time.
     start_by : tuple of StartBy
         Long leads.
+    hold_by : tuple of StartBy
+        Hold points before the moving day, in stated hours.
     spread : tuple of (str, float)
         Task id and by how many minutes the settled date moves when that task's duration moves by one standard
         deviation, greatest first. [min]
@@ -210,6 +218,7 @@ class RiskSummary:
     criticality: tuple[tuple[str, float], ...] = ()
     over_limit: tuple[tuple[str, float], ...] = ()
     start_by: tuple[StartBy, ...] = ()
+    hold_by: tuple[StartBy, ...] = ()
     spread: tuple[tuple[str, float], ...] = ()
     broken_gaps: tuple[tuple[str, str, float], ...] = ()
     second_hire: float | None = None

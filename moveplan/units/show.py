@@ -9,6 +9,8 @@ from moveplan.units.table import INCH_M, POUND_KG, POUND_PER_SQUARE_INCH_BAR, US
 _FOOT_M = float(12 * INCH_M)
 _RARE = 0.105
 """Chances below are told as one in so many, so that one in ten is never called 10 % beside it. [-]"""
+_CERTAIN = 0.99
+"""Beyond it, and below what is left of it, a chance hangs on what was assumed more than on the runs. Chosen. [-]"""
 _STEPS = (1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0)
 """What people round to, times a power of ten. [-]"""
 _DURATIONS = ((10080, "week", "weeks"), (1440, "day", "days"), (60, "h", "h"), (1, "min", "min"))
@@ -217,12 +219,12 @@ def show_odds(share: float) -> str:
     share : float
         Fraction of one.
 
-    >>> show_odds(0.632), show_odds(0.1), show_odds(0.026), show_odds(0.0004), show_odds(0.0)
-    ('63 %', '1 in 10', '1 in 40', '1 in 2500', 'never')
+    >>> show_odds(0.632), show_odds(0.1), show_odds(0.026), show_odds(0.0004), show_odds(0.999)
+    ('63 %', '1 in 10', '1 in 40', 'under 1 in 100', 'over 99 %')
     """
-    if share >= _RARE or share <= 0.0:
-        return f"{min(round(100 * share), 99 if share < 1 else 100)} %" if share > 0 else "never"
-    return f"1 in {rounded(1 / share)}"
+    if share >= _RARE:
+        return f"{round(100 * share)} %" if share <= _CERTAIN else "over 99 %"
+    return f"1 in {rounded(1 / share)}" if share >= 1 - _CERTAIN else "under 1 in 100"
 
 
 def rounded(value: float) -> int:

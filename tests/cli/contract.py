@@ -130,7 +130,15 @@ SOLVER: dict[str, Check] = {
         )
     ),
 }
-BREAK = {"what": one_of("hours", "hire", "keys", "day", "safe-time"), "id": words, "chance": share}
+BREAK = {
+    "what": one_of("hours", "hire", "keys", "day", "safe-time"),
+    "id": words,
+    "chance": share,
+    "roots": list_of(
+        lambda row: one_of("day", "risk")(row["what"]) and words(row["id"]) and share(row["share"])
+    ),
+}
+
 HELP = {"change": words, "kept": share, "cost": number, "tried": truth}
 SOLVED = {"makespan_minutes": whole, "bound_minutes": whole}
 TASK: dict[str, Check] = {

@@ -377,6 +377,7 @@ def risk(runs: int = 0) -> RiskSummary:
         criticality=(("drive-over", 0.93), ("refill-display", 0.71)),
         over_limit=(("clowns", 0.0), ("tang", 0.031), ("hammers", 0.012), ("shrimp", 0.002)),
         start_by=(StartBy("make-water", at("2027-05-10 18:00"), 0.9),),
+        hold_by=(StartBy("decide-eve", at("2027-05-21 20:40"), 0.9),),
     )
 
 

@@ -3,6 +3,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from moveplan.outputs.agenda import agenda
+from moveplan.pipeline import judge
+from moveplan.risk.prepared.stays import stays_of
+from moveplan.stages.reading import Settings
+from tests.examples import scheduled
 from tests.outputs.scene import ROWS, impossible, moving_day
 from tests.outputs.scene_plan import at
 
@@ -52,3 +56,22 @@ def test_room_is_counted_from_where_a_task_is_planned_and_not_from_where_it_coul
     assert replace(line, times=late).room_min == 90
     assert replace(line, times=replace(late, late_start=start - 5)).room_min == 0
     assert replace(line, times=None).room_min is None
+
+
+def test_no_task_has_more_room_than_animals_that_wait_for_it_in_a_closed_container() -> None:
+    """Boarders have days in the network, and hours in the box in which they are driven there."""
+    project, schedule = scheduled("service_firm_office_tank")
+    outlook = judge(project, schedule, Settings(runs=0))
+    lines = agenda(outlook)
+    placed = {one.task: one for one in schedule.placements}
+    bound = 0
+    for stay in stays_of(project):
+        closed, opened = (getattr(placed[one.task], one.edge) for one in (stay.since, stay.until))
+        line = lines.line(stay.until.task)
+        assert line is not None
+        assert line.times is not None
+        assert line.room_min is not None
+        left = max(0, closed + stay.safe.estimate.low - opened)
+        assert line.room_min <= left
+        bound += line.times.room_min(line.placement.start) > left
+    assert bound  # the network alone would have given more

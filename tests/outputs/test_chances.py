@@ -14,7 +14,7 @@ from moveplan.outputs.documents.page import page_html
 from moveplan.outputs.documents.summary import summary_md
 from moveplan.outputs.outlook import Help, Outlook, Verdict
 from moveplan.outputs.wording.documents import render
-from moveplan.risk.promise.values import Broken, Promise, ToldTask
+from moveplan.risk.promise.values import Broken, Promise, Root, ToldTask
 from moveplan.risk.summary import StartBy
 from tests.outputs.scene import impossible, moving_day, risk
 
@@ -26,7 +26,7 @@ PROMISE = Promise(
     0.8,
     0.55,
     0.005,
-    (Broken("hours", WHO.id, 0.4), Broken("day", "2027-05-15", 0.0931), Broken("keys", "keys-back", 0.013)),
+    (Broken("hours", WHO.id, 0.4), Broken("day", "2027-05-22", 0.0931), Broken("keys", "keys-back", 0.013)),
     (("settled", SETTLED + 61),),
     (("settled", SETTLED + 33),),
     tuple((task.id, 0.5) for task in TASKS),
@@ -67,6 +67,49 @@ def test_all_that_alone_breaks_a_promise_is_told_however_seldom_it_does() -> Non
         stake = stake_of(simulated(replace(PROMISE, confidence=confidence, kept=0.94, breaks=rows)))
         assert stake.breaks == rows[:told]
     assert stake_of(simulated(replace(PROMISE, confidence=0.9, kept=0.94, breaks=rows))).breaks == ()
+
+
+def test_animals_are_told_however_seldom_they_stay_too_long_and_what_breaks_often_stands_first() -> None:
+    van = Broken("hire", "van", 0.06, (Root("day", "2027-05-22", 0.8), Root("risk", "tank-leaks", 0.2)))
+    alone, seldom, never = (
+        Broken("hours", WHO.id, 0.05),
+        Broken("hours", "p", 0.03),
+        Broken("animals", "any", 0.0),
+    )
+    groups = tuple(Broken("safe-time", name, 0.045) for name in ("goby", "wrasse"))
+    stake = stake_of(
+        simulated(replace(PROMISE, kept=0.9, breaks=(van, alone, *groups, seldom), animals=never))
+    )
+    assert stake.breaks == (alone, van, never)
+    text = summary_md(
+        simulated(replace(PROMISE, kept=0.9, breaks=(van, alone, *groups, seldom), animals=never))
+    )
+    assert "longer than it is booked (8 of 10 of these: Sat, 22 May slipped)" in text
+    assert "under 1 in 100: animals are longer in a container than is safe" in text
+
+
+def test_a_day_without_one_to_fall_back_on_slips_to_none() -> None:
+    later = replace(PROMISE, breaks=(Broken("day", "2027-06-19", 0.1),))
+    text = summary_md(simulated(later))
+    assert "Sat, 19 Jun slips, with no fall-back day" in text
+    assert "slips to the day to fall back on" not in text
+
+
+def test_a_plan_that_holds_says_that_nothing_was_tried_against_what_breaks_often() -> None:
+    for kept, chance, said in ((0.9, 0.06, True), (0.9, 0.045, False), (0.55, 0.06, False)):
+        outlook = simulated(replace(PROMISE, kept=kept, breaks=(Broken("hours", WHO.id, chance),)))
+        for text in (summary_md(outlook), page_html(outlook), terminal(outlook)):
+            assert ("no change was tried against what breaks" in text) is said
+
+
+def test_whose_day_often_gets_too_long_is_told_beside_the_promise() -> None:
+    rows = ((WHO.id, 0.3), ("nobody", 0.01))
+    for text in (
+        summary_md(simulated(replace(PROMISE, long_days=rows))),
+        terminal(simulated(replace(PROMISE, long_days=rows))),
+    ):
+        assert f"Not promised: a day of 12 h at most; longer for {WHO.name} (30 %)." in text
+    assert "Not promised" not in summary_md(simulated())
 
 
 def test_what_a_day_is_missed_for_is_told_where_it_is_missed_often() -> None:

@@ -88,7 +88,7 @@ WORKED = [
     ("watch-evening-reef", "container:C", "system:reef", RAMPED_L),
     ("first-change-reef", "container:C", "drain", SPARE_LEFT_L),
     ("first-change-reef", "system:reef", "drain", CHANGE_L),
-    ("warm-afresh-change-reef", "tap", "purified", MADE_L),
+    ("make-afresh-change-reef", "tap", "purified", MADE_L),
     ("mix-afresh-change-reef", "purified", "container:", CHANGE_L),
     ("first-change-reef", "container:", "system:reef", CHANGE_L),
 ]

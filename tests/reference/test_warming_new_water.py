@@ -9,7 +9,7 @@ import math
 
 import pytest
 
-from moveplan.quantities.leg.mixing import warming_h
+from moveplan.quantities.warming import warming_h
 
 WH_L_K = 1.1367
 ROWS = [

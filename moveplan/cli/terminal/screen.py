@@ -13,6 +13,7 @@ from moveplan.cli.terminal.paper import laid_out, show_text
 from moveplan.errors import PlanFileError, Problem
 from moveplan.estimate import Estimate
 from moveplan.network.task import Kind, Task
+from moveplan.outputs.agenda import agenda
 from moveplan.outputs.data.result import result_data
 from moveplan.outputs.outlook import Outlook
 from moveplan.outputs.water import priced
@@ -63,10 +64,11 @@ def print_schedule(outlook: Outlook, *, as_json: bool) -> None:
 
 def _lines(outlook: Outlook) -> Iterator[_Line]:
     facts = facts_of(outlook.project)
+    lines = agenda(outlook)
     tasks = {task.id: task for task in outlook.project.network.tasks}
     for placement in outlook.schedule.placements:
         task = tasks[placement.task]
-        times = outlook.times.get(task.id)
+        line = lines.line(task.id)
         length = facts.duration(task.minutes)
         if task.repeats:
             length += f" × {task.repeats.times}, every {facts.duration(task.repeats.every_min)}"
@@ -75,7 +77,7 @@ def _lines(outlook: Outlook) -> Iterator[_Line]:
             placement,
             MARKS[task.kind],
             length,
-            times.room_min(placement.start) if times and not task.repeats else None,
+            None if line is None or task.repeats else line.room_min,
         )
 
 

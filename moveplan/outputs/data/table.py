@@ -11,6 +11,7 @@ import io
 from collections.abc import Iterable, Iterator
 
 from moveplan.network.task import State
+from moveplan.outputs.agenda import agenda
 from moveplan.outputs.outlook import Outlook
 from moveplan.outputs.wording.escape import one_line
 from moveplan.times import to_local
@@ -46,11 +47,12 @@ def _rows(outlook: Outlook) -> Iterator[list[str]]:
     people = {one.id: one.name or one.id for one in plan.people}
     vehicles = {one.id: one.name or one.id for one in plan.vehicles}
     places = {one.id: one.name or one.id for one in plan.places}
+    lines = agenda(outlook)
     before: dict[str, list[str]] = {}
     for link in network.links:
         before.setdefault(link.after, []).append(link.before)
     for placed in sorted(outlook.schedule.placements, key=lambda one: (one.start, one.finish, one.task)):
-        task, times = tasks[placed.task], outlook.times.get(placed.task)
+        task, line = tasks[placed.task], lines.line(placed.task)
         yield [
             task.id,
             one_line(task.title),
@@ -65,6 +67,6 @@ def _rows(outlook: Outlook) -> Iterator[list[str]]:
             "; ".join(one_line(people[one]) for one in placed.people),
             "; ".join(one_line(vehicles[one]) for one in placed.vehicles),
             "; ".join(dict.fromkeys(before.get(task.id, ()))),
-            str(times.room_min(placed.start)) if times else "",
+            "" if line is None or line.room_min is None else str(line.room_min),
             outlook.states.get(task.id, State.NEEDS_ACTION).value,
         ]

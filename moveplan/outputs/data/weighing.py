@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from moveplan.outputs.chances import named_chances
 from moveplan.outputs.data.numbers import plain, whole
 from moveplan.outputs.livestock import DatedRoute, DatedStop, Stay, dated_routes
 from moveplan.outputs.outlook import Moved, Outlook
@@ -13,6 +12,7 @@ from moveplan.outputs.water import choices_data
 from moveplan.practice.comfort.whereabouts import inside_of, standings_of
 from moveplan.practice.project import Load, LoadItem
 from moveplan.quantities.policy import Policy
+from moveplan.risk.promise.values import Broken
 from moveplan.risk.summary import Percentiles, RegisterEntry, RiskSummary
 from moveplan.times import Interval, iso
 
@@ -172,9 +172,9 @@ def promise_data(outlook: Outlook) -> dict[str, Any] | None:
         "confidence": plain(promise.confidence, 4),
         "kept": plain(promise.kept, 4),
         "standard_error": plain(promise.error, 6),
-        "breaks": [
-            {"what": one.what, "id": one.id, "chance": plain(one.chance, 4)} for one in promise.breaks
-        ],
+        "breaks": [_broken(one) for one in promise.breaks],
+        "animals": None if promise.animals is None else _broken(promise.animals),
+        "long_days": [{"person": person, "chance": plain(chance, 4)} for person, chance in promise.long_days],
         "ends": [
             {"day": one.day.isoformat(), "who": one.who}
             | {"likely": _stamp(outlook)(one.likely), "promised": _stamp(outlook)(one.promised)}
@@ -191,6 +191,15 @@ def promise_data(outlook: Outlook) -> dict[str, Any] | None:
             }
             for one in outlook.helps
         ],
+    }
+
+
+def _broken(one: Broken) -> dict[str, Any]:
+    return {
+        "what": one.what,
+        "id": one.id,
+        "chance": plain(one.chance, 4),
+        "roots": [{"what": root.what, "id": root.id, "share": plain(root.share, 4)} for root in one.roots],
     }
 
 
@@ -213,13 +222,21 @@ def _simulated(risk: RiskSummary, stamp: _Stamp) -> dict[str, Any]:
         **{name: _quantiles(found, stamp) for name, found in milestones.items() if found is not None},
         "criticality": {task: plain(share, 4) for task, share in risk.criticality},
         "livestock_over_limit": {animal: plain(share, 4) for animal, share in risk.over_limit},
-        "start_by": [
-            {"task": one.task, "date": stamp(one.latest), "confidence": plain(one.confidence, 4)}
-            for one in risk.start_by
-        ],
+        **{
+            name: [
+                {"task": one.task, "date": stamp(one.latest), "confidence": plain(one.confidence, 4)}
+                for one in rows
+            ]
+            for name, rows in (("start_by", risk.start_by), ("hold_by", risk.hold_by))
+        },
         "chances": {
-            name.replace("-", "_"): plain(chance, 4)
-            for name, chance in named_chances(risk)
+            name: plain(chance, 4)
+            for name, chance in (
+                ("day_missed", risk.day_missed),
+                ("overtime", risk.overtime),
+                ("second_hire", risk.second_hire),
+                ("keys_back_missed", risk.keys_back_missed),
+            )
             if chance is not None
         },
         "day_missed_by": [{"task": task, "share": plain(share, 4)} for task, share in risk.day_missed_by],

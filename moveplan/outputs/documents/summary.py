@@ -86,7 +86,8 @@ def summary_md(outlook: Outlook) -> str:
             "cost_rows": groups(outlook.cost),
             "sureness": tuple(_sureness(outlook)),
             "decisions": by_date(found[:MOST_DECISIONS]),
-            "begins": any(one.confidence is not None for one in found[:MOST_DECISIONS]),
+            "begins": bool(outlook.risk and outlook.risk.runs)
+            and any(one.latest is not None for one in found[:MOST_DECISIONS]),
             "more_decisions": max(len(found) - MOST_DECISIONS, 0),
             "too_late": any(one.planned_too_late for one in found),
             "tightest": openings[:TIGHTEST],

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 from zoneinfo import ZoneInfo
 
-from moveplan.outputs.chances import named_chances
 from moveplan.outputs.figures.scale import labels_across
 from moveplan.outputs.outlook import Outlook
-from moveplan.risk.summary import Percentiles, RiskSummary
+from moveplan.risk.summary import Percentiles
 from moveplan.times import MINUTES_A_DAY, minute_of_day
 
 _BAR = 300.0
@@ -31,6 +29,8 @@ class Strip:
         Left end and width of each twentieth of the runs that is drawn, the first left out. [%]
     later : int
         Twentieths of the runs that come after the strip: the last one, and those of another day.
+    found : Percentiles
+        What it shows.
     steps : tuple of (float, int)
         Chance, and the moment by which it is reached: at one, five, eight and nine and a half in ten. [-, min]
     planned, promised : tuple of (float, int) or None
@@ -44,6 +44,7 @@ class Strip:
     name: str
     cells: tuple[tuple[float, float], ...]
     later: int
+    found: Percentiles
     steps: tuple[tuple[float, int], ...]
     planned: tuple[float, int] | None
     promised: tuple[float, int] | None
@@ -81,15 +82,12 @@ class Sure:
     ----------
     bars : tuple of SafeBar
         Animal groups.
-    others : tuple of (str, float)
-        Other chances by name: ``overtime``, ``day-missed``, ``second-hire``, ``keys-back-missed``.
     full_bar : float
         Length of a full bar. [px]
     """
 
     strips: tuple[Strip, ...]
     bars: tuple[SafeBar, ...]
-    others: tuple[tuple[str, float], ...]
     full_bar: float
 
 
@@ -118,16 +116,12 @@ def sure(outlook: Outlook) -> Sure | None:
         SafeBar(names.get(key, key), 1 - share, _bar(share, accepted), share <= accepted)
         for key, share in risk.over_limit
     )
-    return Sure(strips, bars, tuple(_others(risk)), _BAR)
+    return Sure(strips, bars, _BAR)
 
 
 def _bar(share: float, accepted: float) -> float:
     used = min(share / accepted, 1.0) if accepted else float(share > 0)
     return round(_BAR * used, 1)
-
-
-def _others(risk: RiskSummary) -> Iterator[tuple[str, float]]:
-    return ((name, chance) for name, chance in named_chances(risk) if chance is not None)
 
 
 def _strip(name: str, found: Percentiles, planned: int | None, promised: int | None, zone: ZoneInfo) -> Strip:
@@ -149,6 +143,7 @@ def _strip(name: str, found: Percentiles, planned: int | None, promised: int | N
         name,
         tuple((at(one), round(at(other) - at(one), 2)) for one, other in pairwise(edges)),
         len(found.twentieths or moments) + 1 - len(edges),
+        found,
         tuple(zip(_CHANCES, moments, strict=True)),
         mark(planned),
         mark(promised),

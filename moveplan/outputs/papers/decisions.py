@@ -78,4 +78,5 @@ def _held(outlook: Outlook, lines: Agenda) -> Iterator[Decision]:
     holds = {line.task.id for line in lines.hold_points if not line.task.day}
     for line in lines.lines:
         if line.task.id in asked | holds and line.state not in _OVER:
-            yield Decision(line, line.times.late_finish if line.times else None)
+            begun = line.times.late_start if line.times else None
+            yield Decision(line, line.decide_by if line.task.id in holds else begun)

@@ -13,7 +13,7 @@ from moveplan.practice.drafting.crews import Crews
 from moveplan.practice.ledger.pour_words import listing, runs
 from moveplan.quantities.containers.means import Means, means_of
 from moveplan.quantities.containers.vessels import SOLD_L, Use, Vessel
-from moveplan.quantities.facts import GroupFacts, SystemFacts
+from moveplan.quantities.facts import Facts, GroupFacts, SystemFacts
 from moveplan.quantities.freight.freight import Load
 from moveplan.quantities.leg.numbered import companies
 from moveplan.quantities.remarks import DEEP_SAND_M
@@ -29,9 +29,9 @@ class Brief(Crews):
 
     # Dates
 
-    def day_words(self) -> str:
-        """Write the day of the leg, or the window it is chosen from."""
-        days = self.facts.leg.days
+    def day_words(self, facts: Facts | None = None) -> str:
+        """Write the day of the leg, or of another, or the window it is chosen from."""
+        days = (facts or self.facts).leg.days
         if not days:
             return ""
         first, last = (format_date(day, "full", locale=self.plan.locale) for day in (days[0], days[-1]))

@@ -23,7 +23,7 @@ from moveplan.practice.ledger.stores import Stores
 from moveplan.practice.project import LoadItem, Meals, Passage
 from moveplan.quantities.containers.vessels import Vessel
 from moveplan.quantities.facts import GroupFacts, SystemFacts
-from moveplan.quantities.keeping.entry import Entry, entry_of
+from moveplan.quantities.keeping.entry import Entry, entry_of, kit_totals
 from moveplan.quantities.keeping.gates import NitrogenGates, nitrogen_gates
 from moveplan.quantities.leg.mixing import Mixing
 from moveplan.quantities.trade_groups import CORALS
@@ -238,6 +238,7 @@ class Draft(Stores):
 
     def context(self, system: SystemFacts | None) -> dict[str, object]:
         """Values that every text may name."""
+        standing = system.standing if system else all(one.standing for one in self.facts.systems)
         values: dict[str, object] = {
             "plan": self.plan,
             "facts": self.facts,
@@ -250,7 +251,10 @@ class Draft(Stores):
             "limit": self.policy,
             "gates": self._gates,
             "entry": self._entry,
-            "standing": system.standing if system else all(one.standing for one in self.facts.systems),
+            "kit": self._kit,
+            "elsewhere": self.drives and (self.facts.leg.water_there or standing),
+            "pours_here": self.facts.leg.water_there or not self.drives,
+            "standing": standing,
             "has_corals": any(kind.group in CORALS for kind in self.kinds_in(system)),
         }
         return values | (_of_system(system) if system else {})
@@ -262,6 +266,10 @@ class Draft(Stores):
     def _entry(self, system: System) -> Entry:
         """Find what the water of a system must be before animals go in."""
         return entry_of(self.plan, system, self.facts.new)
+
+    def _kit(self, unionised_mg_n_l: float, system: System) -> str:
+        """Say what total ammonia a kit reads at a limit of un-ionised ammonia, in the water of a system."""
+        return self.phrase("on-the-kit", totals=kit_totals(unionised_mg_n_l, system))
 
     def assume(self, key: str, value: str, why: str) -> None:
         """Note something that practice assumed."""

@@ -28,6 +28,7 @@ class _Stand:
     first: str
     inside: dict[str, float]
     takers: list[str] = field(default_factory=list)
+    filled_l: float = 0.0
 
     @property
     def litres(self) -> float:
@@ -132,17 +133,32 @@ class Bins:
             takers = one.takers or [one.first]
             yield InUse(one.vessel, one.first, takers[-1], tuple(dict.fromkeys(takers[:-1])))
 
+    def stood(self, task: str) -> tuple[tuple[str, float], ...]:
+        """List number and water of the bins that a task fills. [l]."""
+        return self._water(one for one in self._all() if one.first == task)
+
+    def waiting_for(self, tasks: Iterable[str]) -> tuple[tuple[str, float], ...]:
+        """List number and water of the bins that some tasks draw from, and of those that still stand full. [l]."""
+        drawing = set(tasks)
+        return self._water(one for one in self._all() if one in self._stands or drawing & set(one.takers))
+
+    def _water(self, stands: Iterable[_Stand]) -> tuple[tuple[str, float], ...]:
+        return tuple((one.vessel.number, one.filled_l) for one in stands)
+
     def _all(self) -> Iterable[_Stand]:
         return (*self._over, *self._stands)
 
     def _of(self, account: str) -> list[_Stand]:
         return [one for one in self._stands if account in one.inside]
 
-    def carried_l(self, way: int) -> tuple[float, ...]:
-        """List the volumes of the bins that travel along empty, used before a way to drive and after it. [l]."""
-        return tuple(
-            vessel.volume_l for vessel, spots in self._spots.items() if min(spots) <= way < max(spots)
-        )
+    def carried(self, way: int) -> tuple[tuple[str, float], ...]:
+        """List number and volume of the bins that travel along empty, used before a way to drive and after it. [l]."""
+        ridden = (one for one, spots in self._spots.items() if min(spots) <= way < max(spots))
+        return tuple((vessel.number, vessel.volume_l) for vessel in ridden)
+
+    def used_before(self, way: int) -> tuple[str, ...]:
+        """List the numbers of the bins that are used before a way to drive."""
+        return tuple(vessel.number for vessel, spots in self._spots.items() if min(spots) <= way)
 
     def _free(self, litres: float, task: str, spot: int) -> list[_Stand]:
         """Take free bins for so much, and more of them where they are too few."""
@@ -189,6 +205,7 @@ class Bins:
         for one in stands:
             part = litres * holds_l(one.vessel) / whole
             one.inside[account] = one.inside.get(account, 0.0) + part * times
+            one.filled_l += part * times
             yield source, one.vessel.account, part
         if not stands:
             yield source, account, litres

@@ -44,8 +44,8 @@ class Stores(Brief):
         return tuple(one for _, groups in self.boarders for one in boarding_vessels(self.plan, groups))
 
     def numbered(self) -> tuple[Vessel, ...]:
-        """List what is washed and gets a number: the containers of the leg, and the bins in which water is mixed."""
-        return (*self.vessels(), *self.known_bins)
+        """List what is washed and gets a number: containers of the leg, at first the bins for mixing water too."""
+        return (*self.vessels(), *(self.known_bins if self.facts is self.legs[0] else ()))
 
     @property
     def final(self) -> Facts:

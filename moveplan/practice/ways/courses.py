@@ -145,7 +145,7 @@ def _back(shift: Shift, waiting: System, place: str, holding: System) -> Shift:
         waiting,
         place=place,
         moves_to=shift.before.moves_to,
-        old_sand="keep",
+        old_sand=shift.before.old_sand,
         new_tank=shift.before.new_tank,
     )
     carried = shift.before.new_tank is None and place != shift.before.moves_to

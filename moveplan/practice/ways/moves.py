@@ -95,6 +95,7 @@ def _leg(move: Draft) -> tuple[Problem, ...]:
             _make_ready(move, facts)
     if move.facts.leg.in_waves:
         return _in_waves(move)
+    gear.add_again(move)
     ready.add_rehearsal(move)
     for facts in move.facts.systems:
         ready.add_care(move, facts)
@@ -205,7 +206,9 @@ def _tie(move: Draft) -> None:
     move.enter(0)
     permits.link_permits(move)
     survey.link_survey(move)
-    gear.link_gear(move)
+    for number in range(len(move.legs)):
+        move.enter(number)
+        gear.link_gear(move)
 
 
 def _shut_down(move: Draft) -> tuple[Milestones, tuple[Problem, ...]]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from moveplan.plan.move import Plan
@@ -10,7 +11,11 @@ from moveplan.plan.systems import System
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.trade_groups import CORALS
 from moveplan.science.animals.oxygen_limits import oxygen_gate_mg_l, oxygen_limit_mg_l
+from moveplan.science.filter.ammonia import total_ammonia_at_limit_mg_n_l
 from moveplan.science.gas.dissolved import oxygen_saturation_mg_l, pressure_at_altitude_kpa
+
+KIT_PH = (8.0, 8.2, 8.4)
+"""Of reef water as a kit reads it; common practice, no source. [-]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,3 +74,18 @@ def entry_of(plan: Plan, system: System, place: Place) -> Entry:
         tub_alarm=alarm,
         tub_stop=stop,
     )
+
+
+def kit_totals(unionised_mg_n_l: float, system: System) -> tuple[tuple[float, float], ...]:
+    """Give pH, and the total ammonia that a kit reads where the un-ionised part is at its limit. [-, mg N/l].
+
+    Parameters
+    ----------
+    unionised_mg_n_l : float
+        Limit of the un-ionised part, as nitrogen. [mg N/l]
+    system : System
+        Whose temperature and salinity count.
+    """
+    water = (system.temperature_c, system.salinity_psu)
+    totals = (float(total_ammonia_at_limit_mg_n_l(unionised_mg_n_l, ph, *water)) for ph in KIT_PH)
+    return tuple((ph, math.floor(100 * total) / 100) for ph, total in zip(KIT_PH, totals, strict=True))

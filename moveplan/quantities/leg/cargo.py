@@ -111,11 +111,11 @@ def helpers_item(heaters: int, *, unit: bool) -> LoadItem:
     Parameters
     ----------
     heaters : int
-        Spare heaters that go over, beside the pump that fills tanks.
+        Spare heaters that go over, beside the pump that fills tanks; those that hang there already do not.
     unit : bool
         Whether a unit makes purified water.
     """
-    name = f"carton of spare heaters ({heaters}) and the small pump"
+    name = f"carton of {f'spare heaters ({heaters}) and ' if heaters else ''}the small pump"
     mass_kg = heaters * HEATER_KG + PUMP_KG + UNIT_KG * unit
     return LoadItem(name + (", with the water unit" if unit else ""), mass_kg)
 

@@ -26,6 +26,7 @@ from moveplan.quantities.leg.cargo import (
     items_of,
     spare_item,
 )
+from moveplan.quantities.leg.mixing import mixed_for, water_place
 from moveplan.quantities.leg.refill import vats_of
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.warming import ice_bottles
@@ -51,8 +52,10 @@ def trips_of(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...]) -> Trips:
     items = [spare_item(system) for system in leg.spares]
     helping, making = sum(len(facts.helping) for facts in systems), making_of(plan)
     if helping:
-        items.append(helpers_item(helping, unit=making.rate_l_day > 0))
-    items += map(bin_item, leg.bins_l)
+        there = water_place(leg, systems) == leg.destination
+        hung = len(mixed_for(plan, leg, systems).heaters) if there else 0
+        items.append(helpers_item(max(helping - hung, 0), unit=making.rate_l_day > 0 and not there))
+    items += [bin_item(volume_l) for _, volume_l in leg.bins]
     items += cylinders_for([vessel for facts in systems for vessel in facts.vessels]) * [cylinder_item()]
     for facts in systems:
         items += items_of(facts.handled, facts.vessels, from_floor_kg(plan, 1))
@@ -116,7 +119,7 @@ def gear_needed(
         *((gear, count, 0) for gear, count in vats_of(systems).items()),
         *(
             (("ice-bottle", ice, _there(plan, "ice-bottle")),)
-            if (ice := _ice(plan, systems, places[-1]))
+            if (ice := ice_of(plan, systems, places[-1]))
             else ()
         ),
         *((kind, count, _there(plan, kind)) for kind, count in _aids(plan, systems, places)),
@@ -168,7 +171,7 @@ def _pumps(plan: Plan, vessels: Sequence[Vessel], means: Means) -> int:
     return pumps + -(-max(left, 0) // means.outlets_a_pump) + SPARE_PUMPS
 
 
-def _ice(plan: Plan, systems: tuple[SystemFacts, ...], place: Place) -> int:
+def ice_of(plan: Plan, systems: tuple[SystemFacts, ...], place: Place) -> int:
     """Count the bottles of ice for tanks that may arrive too warm."""
     policy = Policy(plan.policy)
     return sum(

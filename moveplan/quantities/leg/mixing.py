@@ -3,22 +3,20 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 
-from moveplan.estimate import Estimate, Provenance
+from moveplan.estimate import Estimate, Provenance, exactly
 from moveplan.plan.move import Plan
 from moveplan.plan.places import Place
 from moveplan.plan.supplies import WaterMaking
 from moveplan.quantities.circuits import left_w
 from moveplan.quantities.course import Leg
 from moveplan.quantities.facts import SystemFacts
-from moveplan.quantities.heaters import Heater, hung_beside, power_w, spare_heaters
+from moveplan.quantities.heaters import Heater, Turn, hung_beside, in_turn, power_w, spare_heaters, turns_h
 from moveplan.quantities.policy import Policy
+from moveplan.quantities.warming import bin_loss_w_k, start_of, warming_h
 from moveplan.quantities.water.amounts import flow_of, making_for
-from moveplan.science.heat.cooling import open_bin_conductance_w_k
-from moveplan.science.heat.heating import heating_time_with_loss_h, time_constant_h
-from moveplan.science.heat.vessels import Surface
-from moveplan.science.heat.walls import wall_u_w_m2_k
 
 USUAL_BATCH_L = 60.0
 """What is mixed at once where no storage is known; common practice, no source. [l]"""
@@ -27,6 +25,8 @@ MOST_BATCHES = 6
 WARMING_SOURCE = "first-order heating with loss; TEOS-10 heat capacity; shape of the bin assumed"
 _HELD_H = 8.0
 """From warm in the night to poured in the morning; assumed. [h]"""
+DENSEST_W_L = 10.0
+"""No more heaters in so much water: 300 W in 30 l warm it by 8.8 K an hour, a danger if one sticks; assumed. [W/l]"""
 LONG_H = 24.0
 """Warming a batch for longer is worth one more heater; assumed. [h]"""
 
@@ -57,6 +57,8 @@ class Mixing:
         To warm one batch. [min]
     energy_kwh : float
         Drawn for all batches, losses and a day of standing warm included. [kWh]
+    turns : tuple of Turn
+        Which heaters hang in which bins; none where one bin takes them all.
     """
 
     litres: float
@@ -71,77 +73,7 @@ class Mixing:
     loss_w_k: float
     time: Estimate
     energy_kwh: float
-
-
-def bin_loss_w_k(litres: float, policy: Policy, *, lidded: bool) -> float:
-    """Heat that a bin as wide as deep loses for each kelvin. [W/K].
-
-    Parameters
-    ----------
-    litres : float
-        Water in it. [l]
-    policy : Policy
-        U-value of an open surface.
-    lidded : bool
-        Whether it has a lid.
-
-    >>> [round(bin_loss_w_k(300.0, Policy({}), lidded=lidded), 1) for lidded in (True, False)]
-    [18.7, 26.8]
-    """
-    side_m2 = (litres / 1000) ** (2 / 3)
-    wall = wall_u_w_m2_k("tub", Surface.STILL)
-    top = wall if lidded else policy["open_surface_u_value"]
-    return float(open_bin_conductance_w_k(side_m2, top, 5 * side_m2, wall))
-
-
-def warming_h(
-    litres: float, start_c: float, target_c: float, heater_w: float, loss_w_k: float, room_c: float
-) -> float:
-    """Time to warm a bin, losses included; infinite where the heaters are too weak. [h].
-
-    Parameters
-    ----------
-    litres : float
-        Water in it. [l]
-    start_c, target_c, room_c : float
-        Water before and after, and the air around. [°C]
-    heater_w : float
-        Heaters. [W]
-    loss_w_k : float
-        What the bin loses. [W/K]
-
-    >>> round(warming_h(300.0, 12.0, 25.5, 600.0, 8.0, 18.0), 2)
-    7.78
-    """
-    if start_c >= target_c:
-        return 0.0
-    constant = time_constant_h(litres, loss_w_k, (start_c + target_c) / 2, 35.0)
-    return float(heating_time_with_loss_h(start_c, target_c, heater_w, loss_w_k, room_c, constant))
-
-
-def start_of(
-    making: WaterMaking, litres: float, flow_l_h: float, room_c: float, loss_w_k: float
-) -> tuple[float, float, float]:
-    """Temperature of purified water when its batch is full: warmest, likely and coldest. [°C].
-
-    Parameters
-    ----------
-    making : WaterMaking
-        Temperature of the supply.
-    litres : float
-        One batch. [l]
-    flow_l_h : float
-        How fast it is made; 0: it is fetched, and stands a night in the room. [l/h]
-    room_c : float
-        Air in the room. [°C]
-    loss_w_k : float
-        Of the bin. [W/K]
-    """
-    supply = making.water_temperature_c
-    stood_h = litres / flow_l_h / 2 if flow_l_h > 0 else 12.0
-    constant = float(time_constant_h(litres, loss_w_k, supply, 0.5))
-    likely = room_c + (supply - room_c) * math.exp(-stood_h / constant)
-    return max(room_c, supply), likely, min(room_c, supply)
+    turns: tuple[Turn, ...] = ()
 
 
 def mixing_of(
@@ -177,7 +109,7 @@ def mixing_of(
     batches = max(math.ceil(litres / size - 1e-9), 1)
     batch, room = litres / batches, place.room_temperature_c
     there = spare_heaters(plan, more_heaters)
-    heaters = hung_beside(there, left_w(plan, place, leg))
+    heaters = hung_beside(there, min(left_w(plan, place, leg), DENSEST_W_L * batch))
     heater_w = power_w(heaters)
     closed = bin_loss_w_k(batch, policy, lidded=True) if batch else 1.0
     start = start_of(making, max(batch, 1.0), flow_of(making), room, closed)
@@ -212,8 +144,10 @@ def mixing_of(
     )
 
 
-def rewarming_of(plan: Plan, place: Place, litres: float, target_c: float, leg: Leg | None = None) -> Mixing:
-    """Work out how salt water that was mixed days ago is warmed again, all of its bins at once.
+def rewarming_of(
+    plan: Plan, place: Place, bins: tuple[tuple[str, float], ...], target_c: float, leg: Leg | None = None
+) -> Mixing:
+    """Work out how salt water that was mixed days ago is warmed again.
 
     Parameters
     ----------
@@ -221,28 +155,61 @@ def rewarming_of(plan: Plan, place: Place, litres: float, target_c: float, leg: 
         Its gear and limits.
     place : Place
         Where it stands: as warm as the room.
-    litres : float
-        How much. [l]
+    bins : tuple of (str, float)
+        Number of each bin, and how much stands in it. [l]
     target_c : float
         Of the tank. [°C]
     leg : Leg or None
         Whose tanks are filled with it; None: they run already.
     """
-    heaters = hung_beside(spare_heaters(plan), left_w(plan, place, leg))
-    heater_w = power_w(heaters)
+    policy, litres = Policy(plan.policy), sum(part for _, part in bins)
+    heaters = hung_beside(spare_heaters(plan), min(left_w(plan, place, leg), DENSEST_W_L * litres))
     cold_c, warm_c = place.room_temperature_c, max(place.room_high_c, place.room_temperature_c)
     start = (warm_c, (cold_c + warm_c) / 2, cold_c)
-    loss = bin_loss_w_k(litres, Policy(plan.policy), lidded=True)
-    low, likely, high = (
-        60 * min(warming_h(litres, one, target_c, heater_w, loss, cold_c), 10 * LONG_H) for one in start
+    loss = sum(bin_loss_w_k(part, policy, lidded=True) for _, part in bins)
+    none = exactly(0.0, "min", "nothing is warmed yet")
+    whole = Mixing(
+        litres, litres, 1, start, target_c, cold_c, power_w(heaters), heaters, True, loss, none, 0.0
     )
+    found = in_bins(whole, bins, policy)
+    hours, volumes = _warm_h(whole, policy, start[1]), dict(bins)
+    drawn = sum(one.watts * turns_h((one,), volumes, hours) for one in found.turns)
+    held = loss * max(target_c - cold_c, 0.0) * _HELD_H
+    return replace(found, energy_kwh=(drawn + held) / 1000)
+
+
+def in_bins(mixing: Mixing, bins: tuple[tuple[str, float], ...], policy: Policy) -> Mixing:
+    """Hang the heaters of a batch into the bins that it stands in, and count the time until the last is warm.
+
+    Parameters
+    ----------
+    mixing : Mixing
+        A batch, and its heaters.
+    bins : tuple of (str, float)
+        Number of each, and its water. [l]
+    policy : Policy
+        U-value of an open surface.
+    """
+    turns, volumes = in_turn(bins, mixing.heaters, _warm_h(mixing, policy, mixing.start_c[1])), dict(bins)
+    hours = [turns_h(turns, volumes, _warm_h(mixing, policy, start_c)) for start_c in mixing.start_c]
+    low, likely, high = (60 * min(hour, 10 * LONG_H) for hour in hours)
+    hung = "; ".join(f"{one.watts:.0f} W in {', then '.join(one.bins)}" for one in turns)
     basis = (
-        f"{litres:.0f} l as warm as the room, {start[1]:.1f} °C, to {target_c:.1f} °C with {heater_w:.0f} W of heaters "
-        f"in lidded bins that lose {loss:.0f} W/K to a room at {cold_c:.1f} °C"
+        f"{sum(volumes.values()):.0f} l from {mixing.start_c[1]:.1f} °C to {mixing.target_c:.1f} °C in a room at "
+        f"{mixing.room_c:.1f} °C: {hung}"
     )
     time = Estimate(low, likely, high, "min", basis, Provenance.COMPUTED, WARMING_SOURCE)
-    energy = heater_w * likely / 60_000 + loss * max(target_c - cold_c, 0.0) * _HELD_H / 1000
-    return Mixing(litres, litres, 1, start, target_c, cold_c, heater_w, heaters, True, loss, time, energy)
+    return replace(mixing, time=time, turns=turns)
+
+
+def _warm_h(mixing: Mixing, policy: Policy, start_c: float) -> Callable[[float, float], float]:
+    """Give the hours in which so many litres get warm with so many watts, lidded as the batch is."""
+
+    def hours(litres: float, watts: float) -> float:
+        loss = bin_loss_w_k(litres, policy, lidded=mixing.lidded)
+        return warming_h(litres, start_c, mixing.target_c, watts, loss, mixing.room_c)
+
+    return hours
 
 
 def first_mixed_l(systems: tuple[SystemFacts, ...]) -> float:

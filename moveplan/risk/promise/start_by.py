@@ -1,8 +1,9 @@
-"""By when each long lead has to begin so that the moving day can be kept, with a stated confidence."""
+"""By when each long lead and each hold point has to begin so that the moving day is kept, with a stated confidence."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from math import floor
 
 import numpy as np
@@ -33,7 +34,9 @@ class StartDates:
             self._out[tie.tail].append(tie)
         self._before = self._before_the_day()
         self.leads = self._leads()
-        self._samples = {lead: Sample() for lead in self.leads}
+        tasks = prepared.project.network.tasks
+        self.holds = tuple(at for at in self._before if tasks[at].kind is Kind.HOLD_POINT)
+        self._samples = {at: Sample() for at in (*self.leads, *self.holds)}
 
     def _before_the_day(self) -> list[int]:
         """List tasks that the moving day waits for, the last first."""
@@ -71,8 +74,8 @@ class StartDates:
             Its durations count, not its dates.
         """
         latest = self._latest(chunk)
-        for lead in self.leads:
-            self._samples[lead].add(np.maximum(latest[lead], 0.0))
+        for at, sample in self._samples.items():
+            sample.add(np.maximum(latest[at], 0.0))
 
     def _latest(self, chunk: Chunk) -> dict[int, Floats]:
         latest: dict[int, Floats] = {}
@@ -90,7 +93,8 @@ class StartDates:
             if step.hours is None:
                 finish -= lasts
             else:
-                finish = latest_start(step.hours, np.minimum(finish, 1e8), lasts, pauses=step.pauses)
+                promised = replace(step.hours, ends=step.hours.stated) if at in self.holds else step.hours
+                finish = latest_start(promised, np.minimum(finish, 1e8), lasts, pauses=step.pauses)
             latest[at] = np.minimum(start, finish)
         return latest
 
@@ -105,14 +109,21 @@ class StartDates:
             return None
         return head + chunk.durations[tie.head] if tie.to_finish else head
 
-    def dates(self) -> tuple[StartBy, ...]:
-        """Give the latest starts that keep the day with the plan's confidence, the earliest first."""
+    def dates(self, of: tuple[int, ...]) -> tuple[StartBy, ...]:
+        """Give the latest starts that keep the day with the plan's confidence, the earliest first.
+
+        Parameters
+        ----------
+        of : tuple of int
+            Positions of leads or of hold points; of these the stated hours are kept as well.
+        """
         confidence = self._prepared.project.plan.confidence
         start = self._prepared.project.scheduling.start
         tasks = self._prepared.project.network.tasks
         found = (
             StartBy(tasks[at].id, start + floor(sample.quantile(1 - confidence)), confidence)
             for at, sample in self._samples.items()
+            if at in of
         )
         return tuple(sorted(found, key=lambda one: (one.latest, one.task)))
 
@@ -120,5 +131,5 @@ class StartDates:
         """Give the standard errors of the dates in minutes, named by task."""
         level = 1 - self._prepared.project.plan.confidence
         tasks = self._prepared.project.network.tasks
-        for at, sample in self._samples.items():
-            yield f"start-by.{tasks[at].id}", round(sample.error_of_quantile(level), 2)
+        for at in self.leads:
+            yield f"start-by.{tasks[at].id}", round(self._samples[at].error_of_quantile(level), 2)

@@ -13,20 +13,30 @@ from datetime import date
 
 import numpy as np
 
+from moveplan.quantities.policy import Policy
 from moveplan.risk.prepared.calendar import crew_of
 from moveplan.risk.prepared.compile import Prepared
 from moveplan.risk.prepared.windows import Flags, past_hours
 from moveplan.risk.promise.told import before_the_days, told_times
-from moveplan.risk.promise.values import Broken, DayEnd, Promise, ToldTask
+from moveplan.risk.promise.values import Broken, DayEnd, Promise, Root, ToldTask
+from moveplan.risk.register.computed import any_of
 from moveplan.risk.runs.draw import Floats
 from moveplan.risk.runs.sample import Sample
 from moveplan.risk.runs.simulate import EPSILON, Chunk
+from moveplan.times import MINUTES_A_DAY
 
 HELD_MIN = 5.0
 """A task that the clock holds back counts as begun in time up to so much later; assumed. [min]"""
 
 NEARLY_ALWAYS = 0.9
 """A risk that breaks the promise in so many of its runs breaks it by itself; assumed. [-]"""
+
+ROOT_OFTEN = 0.5
+"""A root is followed by a break in so many of its runs, and more where it breaks often anyway; all roots together lie
+behind so many of the breaks. Assumed. [-]"""
+
+ROOT_SHARE = 0.1
+"""A root behind a smaller share of the runs in which something breaks is not told; assumed. [-]"""
 
 _Key = tuple[str, str]
 
@@ -38,17 +48,24 @@ class Promises:
     prepared: Prepared
     kept: Sample = field(default_factory=Sample)
     _broken: dict[_Key, int] = field(default_factory=dict)
+    _behind: dict[_Key, Floats] = field(default_factory=dict)
     _overruns: Counter[_Key] = field(default_factory=Counter)
     _starts: list[Floats] = field(default_factory=list)
     _finishes: list[Floats] = field(default_factory=list)
     _rows: list[int] = field(init=False)
     _tied: int = field(init=False)
+    _long: Counter[str] = field(default_factory=Counter)
+    _ends: dict[str, list[tuple[int, int]]] = field(init=False)
+    _roots: list[_Key] = field(init=False)
     _struck: Floats = field(init=False)
     _runs: int = 0
 
     def __post_init__(self) -> None:
         tied = [at for at, step in enumerate(self.prepared.net.steps) if step.tied]
-        self._struck = np.zeros((2, len(self.prepared.register)))
+        self._ends = _first_and_last(self.prepared)
+        self._roots = [("day", day.day.isoformat()) for day in self.prepared.days]
+        self._roots += [("risk", entry.id) for entry in self.prepared.register]
+        self._struck = np.zeros((2, len(self._roots)))
         self._rows, self._tied = [*tied, *before_the_days(self.prepared)], len(tied)
 
     def add(
@@ -62,11 +79,15 @@ class Promises:
             Animals past their safe time, vehicles past their hire, deadlines missed, one flag a run.
         """
         good = np.ones(chunk.runs, dtype=bool)
+        roots = np.concatenate([chunk.slips, chunk.happened])
         for key, flags in self._breaks(chunk, over, longer, late):
             good &= ~flags
             self._broken[key] = self._broken.get(key, 0) + int(np.count_nonzero(flags))
+            self._behind[key] = self._behind.get(key, 0.0) + roots[:, flags].sum(axis=1)
+        for person, flags in self._longer_than_a_day(chunk).items():
+            self._long[person] += int(np.count_nonzero(flags))
         self.kept.add(good)
-        self._struck += chunk.happened.sum(axis=1), (chunk.happened & ~good).sum(axis=1)
+        self._struck += roots.sum(axis=1), roots[:, ~good].sum(axis=1)
         self._starts.append(chunk.starts[self._rows])
         if not self._finishes:
             self._finishes.append(chunk.finishes[self._rows[: self._tied]])
@@ -86,6 +107,18 @@ class Promises:
             yield ("keys", "keys-back"), late[KEYS]
         for group, flags in over.items():
             yield ("safe-time", group), flags
+        if over:
+            yield ANIMALS, any_of(over, chunk.runs)
+
+    def _longer_than_a_day(self, chunk: Chunk) -> dict[str, Flags]:
+        """Whose longest day is passed, from the first task of a moving day to the last, if that is within a day."""
+        most_min = 60 * Policy(self.prepared.project.plan.policy)["longest_day"]
+        found = dict[str, Flags]()
+        for person, ends in self._ends.items():
+            spans = np.array([chunk.finishes[last] - chunk.starts[first] for first, last in ends])
+            long = (spans > most_min + EPSILON) & (spans < MINUTES_A_DAY)
+            found[person] = np.asarray(long.any(axis=0), dtype=bool)
+        return found
 
     def _hours(self, chunk: Chunk) -> dict[str, Flags]:
         """Whose stated hours do not last for what they do."""
@@ -119,12 +152,13 @@ class Promises:
         project = self.prepared.project
         start, confidence = project.scheduling.start, project.plan.confidence
         named = [(name, milestones[name]) for name, _ in project.network.milestones]
-        breaks = (Broken(*key, round(count / self._runs, 6)) for key, count in self._broken.items() if count)
+        broken = {key: self._broken_as(key) for key, count in self._broken.items() if count or key == ANIMALS}
+        animals = broken.pop(ANIMALS, None)
         return Promise(
             confidence,
             round(self.kept.mean(), 6),
             round(self.kept.error_of_mean(), 6),
-            tuple(sorted(breaks, key=lambda one: (-one.chance, one.what, one.id))),
+            tuple(sorted(broken.values(), key=lambda one: (-one.chance, one.what, one.id))),
             tuple((name, start + sample.reached(confidence)) for name, sample in named),
             tuple((name, start + sample.reached(0.5)) for name, sample in named),
             tuple(self._start_chances()),
@@ -135,13 +169,32 @@ class Promises:
                 DayEnd(*key, *(start + one.reached(share) for share in (0.5, confidence)))
                 for key, one in (ends or {}).items()
             ),
+            tuple((who, round(count / self._runs, 6)) for who, count in self._long.most_common() if count),
+            animals,
         )
+
+    def _broken_as(self, key: _Key) -> Broken:
+        return Broken(*key, round(self._broken[key] / self._runs, 6), tuple(self._roots_of(key)))
+
+    def _roots_of(self, key: _Key) -> Iterator[Root]:
+        """Give the slipped days and risks behind a break, the most often first, until half of it is explained."""
+        shares = self._behind[key] / max(self._broken[key], 1)
+        often = self._behind[key] >= ROOT_OFTEN * (1 + self._broken[key] / self._runs) * self._struck[0]
+        known = often & (shares >= ROOT_SHARE)
+        if key in self._roots:
+            known[self._roots.index(key) : len(self.prepared.days)] = False
+        told = 0.0
+        for at in np.argsort(-shares, kind="stable"):
+            what, name = self._roots[at]
+            if known[at] and shares[known].sum() >= ROOT_OFTEN > told:
+                told += shares[at]
+                yield Root(what, name, round(float(shares[at]), 6))
 
     def _barred(self, most: float) -> Iterator[tuple[str, float]]:
         """Give the risks that break the promise nearly whenever they happen, and more often than it may break."""
-        for entry, happened, broken in zip(self.prepared.register, *self._struck, strict=True):
-            if broken > most * self._runs and broken >= NEARLY_ALWAYS * happened:
-                yield entry.id, round(float(broken) / self._runs, 6)
+        for (what, name), happened, broken in zip(self._roots, *self._struck, strict=True):
+            if what == "risk" and broken > most * self._runs and broken >= NEARLY_ALWAYS * happened:
+                yield name, round(float(broken) / self._runs, 6)
 
     def _start_chances(self) -> Iterator[tuple[str, float]]:
         """In how many runs each task of the moving days begins by its planned start."""
@@ -167,6 +220,26 @@ class Promises:
         held = HELD_MIN if self.prepared.net.steps[at].floor_min >= by_min else 0.0
         return round(float(np.mean(starts <= by_min + held + EPSILON)), 6)
 
+
+def _first_and_last(prepared: Prepared) -> dict[str, list[tuple[int, int]]]:
+    """Find the first and the last task of everybody on each moving day, by position."""
+    placed, found = prepared.schedule.placements, dict[str, list[tuple[int, int]]]()
+    for day in prepared.days:
+        rows: dict[str, list[int]] = {}
+        for at, one in enumerate(placed):
+            once = (
+                day.spans[0].start <= one.start < day.spans[0].finish and not prepared.net.steps[at].tail_min
+            )
+            for person in crew_of(one) if once else ():
+                rows.setdefault(person, []).append(at)
+        for person, own in rows.items():
+            ends = min(own, key=lambda at: placed[at].start), max(own, key=lambda at: placed[at].finish)
+            found.setdefault(person, []).append(ends)
+    return found
+
+
+ANIMALS = ("animals", "any")
+"""That any group of animals passes its safe time, beside each group for itself."""
 
 KEYS = "keys-back-missed"
 """Id of the entry of the register for the keys. [-]"""

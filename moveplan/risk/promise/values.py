@@ -10,22 +10,44 @@ EVERYBODY = "*"
 
 
 @dataclass(frozen=True, slots=True)
+class Root:
+    """A slipped day or a risk that is mostly followed by a break.
+
+    Parameters
+    ----------
+    what : str
+        ``day`` or ``risk``.
+    id : str
+        Which day, which entry of the register.
+    share : float
+        In which share of the runs in which something breaks it had happened.
+    """
+
+    what: str
+    id: str
+    share: float
+
+
+@dataclass(frozen=True, slots=True)
 class Broken:
     """Something that is promised, and how often it is not kept.
 
     Parameters
     ----------
     what : str
-        ``hours``, ``hire``, ``keys``, ``day`` or ``safe-time``.
+        ``hours``, ``hire``, ``keys``, ``day``, ``safe-time`` or ``animals``: any of them past its safe time.
     id : str
         Whose hours, which vehicle, which day, which animals.
     chance : float
         Share of the runs.
+    roots : tuple of Root
+        What lies behind it, the most often first; none where it breaks by itself.
     """
 
     what: str
     id: str
     chance: float
+    roots: tuple[Root, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,6 +117,10 @@ class Promise:
         Who works past stated hours at which task, the most often first.
     ends : tuple of DayEnd
         Of each moving day: its animals, its people, everybody.
+    long_days : tuple of (str, float)
+        Whose longest day is passed, which is no part of the promise, and in which share of the runs.
+    animals : Broken or None
+        That any of them passes its safe time, beside each group for itself; None: none travels.
     """
 
     confidence: float
@@ -108,6 +134,8 @@ class Promise:
     barred: tuple[tuple[str, float], ...] = ()
     overruns: tuple[tuple[str, str], ...] = ()
     ends: tuple[DayEnd, ...] = ()
+    long_days: tuple[tuple[str, float], ...] = ()
+    animals: Broken | None = None
 
     @property
     def as_told(self) -> Promise:

@@ -10,11 +10,16 @@ import numpy as np
 from moveplan.risk.prepared.windows import Flags
 from moveplan.risk.runs.draw import Floats
 from moveplan.risk.summary import Percentiles
+from moveplan.times import MINUTES_A_DAY
 
 BATCHES = 20
 """Parts of the runs from whose spread the error of a share is told. Chosen. [-]"""
 LEVELS = (0.10, 0.50, 0.80, 0.95)
 """Shares of the runs whose quantiles are told. Chosen. [-]"""
+NEAR = 0.02
+"""By so much another share hardly differs from one that is told; assumed. [-]"""
+GAP_MIN = 3 * MINUTES_A_DAY
+"""Longer than a weekend on which nobody is there: what comes after it waits for another day of the move. [min]"""
 
 _TWENTIETHS = tuple(number / 20 for number in range(1, 20))
 
@@ -104,7 +109,32 @@ def percentiles(sample: Sample, start: int) -> Percentiles:
         UTC. [min]
     """
     p10, p50, p80, p95 = (start + at for at in sample.reached_each(LEVELS))
-    return Percentiles(p10, p50, p80, p95, tuple(start + at for at in sample.reached_each(_TWENTIETHS)))
+    return Percentiles(
+        p10,
+        p50,
+        p80,
+        p95,
+        tuple(start + at for at in sample.reached_each(_TWENTIETHS)),
+        tuple(level for level in LEVELS if _by_day(sample, level)),
+        _broken_off(sample, start),
+    )
+
+
+def _by_day(sample: Sample, level: float) -> bool:
+    """Whether a quantile moves by more than a day where its share is a little other."""
+    before, after = sample.reached_each((max(level - NEAR, 0.0), min(level + NEAR, 1.0)))
+    return after - before > MINUTES_A_DAY
+
+
+def _broken_off(sample: Sample, start: int) -> tuple[float, int] | None:
+    """Find the first stretch of days in which hardly a run reaches it, after the half that does."""
+    ordered = np.sort(sample.values(), axis=None)
+    rest = ordered[len(ordered) // 2 :]
+    gaps = np.flatnonzero(np.diff(rest) > GAP_MIN)
+    if not gaps.size:
+        return None
+    reached = len(ordered) // 2 + int(gaps[0]) + 1
+    return reached / len(ordered), start + ceil(float(ordered[reached - 1]) - 1e-6)
 
 
 def errors(name: str, sample: Sample) -> tuple[tuple[str, float], ...]:

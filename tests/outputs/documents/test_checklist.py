@@ -21,7 +21,7 @@ def test_every_task_stands_there_once_with_a_box() -> None:
 def test_a_task_says_when_how_long_who_where_what_and_what_to_mind() -> None:
     text = checklist_md(moving_day())
     expected = """\
-**Carry the empty tank down**: 30 min, Cai Moss, Per Olin, Una Harte, Mill Terrace; room 2 h; care as above: lifting
+**Carry the empty tank down**: 30 min, Cai Moss, Per Olin, Una Harte, Mill Terrace; room 50 min; care as above: lifting
   - **Care, glass.** Carry glass upright, with gloves, and never by the rim.
   - Suction cups and gloves; three people.
 """

@@ -71,13 +71,6 @@ def test_a_bar_is_as_long_as_the_share_of_the_accepted_risk_that_is_used_up() ->
     assert bars["Clownfish"].width == 0.0
 
 
-def test_other_chances_are_told_where_they_were_counted() -> None:
-    outlook = replace(moving_day(), risk=replace(risk(10000), overtime=0.7, keys_back_missed=0.0))
-    found = sure(outlook)
-    assert found is not None
-    assert found.others == (("overtime", 0.7), ("keys-back-missed", 0.0))
-
-
 def test_a_chance_beyond_what_the_plan_accepts_is_marked() -> None:
     outlook = moving_day()
     strict = replace(outlook.project, plan=replace(outlook.project.plan, safe_time_risk=0.02))

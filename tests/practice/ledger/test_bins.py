@@ -205,6 +205,13 @@ def test_bins_are_washed_and_labelled_as_other_containers_and_loaded_where_both_
         assert all(task in _after(found, one) for one in cans if places[one] == places[task]), "empty by then"
     ways = sum(len(several) - 1 for several in spots.values())
     assert len(riding) == ways
+    cleaning = [_spelled(_steps(found, task)) for task in places if task.startswith("clean-old-room")]
+    stayed = {
+        one
+        for one, where in spots.items()
+        if len(where) == 1 and where <= {places[task] for task in places if task.startswith("clean-old-room")}
+    }
+    assert stayed <= set().union(*cleaning), "no bin is forgotten at the old home"
     assert {item.kg for item in riding} <= {bins[number].kg for number in bins if len(spots[number]) > 1}
 
 
@@ -237,7 +244,7 @@ def test_a_bin_that_holds_water_when_its_way_is_driven_stays_behind() -> None:
         ("purified", "container:M2", 10.0),
     )
     assert set(filled(bins, 50.0, "here")) == {"M1"}
-    assert bins.carried_l(0) == ()
+    assert bins.carried(0) == ()
 
 
 def test_a_bin_travels_over_each_way_that_lies_between_its_uses() -> None:
@@ -245,7 +252,7 @@ def test_a_bin_travels_over_each_way_that_lies_between_its_uses() -> None:
     for task, spot, litres in (("one", 0, 50.0), ("two", 1, 10.0), ("three", 2, 30.0)):
         bins.numbered((("purified", "new:reef", litres),), task, 1, spot)
         bins.numbered((("new:reef", "system:reef", litres),), f"pour-{task}", 1, spot)
-    assert [bins.carried_l(way) for way in range(3)] == [(60.0,), (60.0,), ()]
+    assert [bins.carried(way) for way in range(3)] == [(("M1", 60.0),), (("M1", 60.0),), ()]
 
 
 _SALT = re.compile(r"([\d.]+) (k?g) into (each of )?([A-Z0-9–, ]+(?: and [A-Z]\d+)?)")

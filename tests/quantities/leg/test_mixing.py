@@ -15,12 +15,11 @@ from moveplan.quantities.heaters import Heater, spare_heaters
 from moveplan.quantities.leg.mixing import (
     LONG_H,
     MOST_BATCHES,
-    bin_loss_w_k,
     mixing_of,
     rewarming_of,
-    warming_h,
 )
 from moveplan.quantities.policy import Policy
+from moveplan.quantities.warming import bin_loss_w_k, warming_h
 from tests.quantities.plans import MAKING, PLACE, plan_of
 
 BIG = replace(MAKING, storage_l=300.0)
@@ -89,7 +88,7 @@ def test_heaters_in_bins_leave_the_tanks_theirs() -> None:
     assert left_w(plan, home) == pytest.approx(800.0 - 350.0)
     assert mixing_of(plan, home, FAST, 300.0, 25.5).heater_w == pytest.approx(300.0)
     full = replace(home, circuit_w=450.0)
-    for found in (mixing_of(plan, full, FAST, 300.0, 25.5), rewarming_of(plan, full, 300.0, 25.5)):
+    for found in (mixing_of(plan, full, FAST, 300.0, 25.5), rewarming_of(plan, full, (("M1", 300.0),), 25.5)):
         assert found.heaters == (Heater("h", 300.0),), "over the circuit, which is then said"
         assert found.heater_w == pytest.approx(300.0), "what hangs is what draws"
 
@@ -124,14 +123,57 @@ def test_what_was_mixed_days_ago_is_warmed_again_from_the_room() -> None:
     # 240 l from 18 to 26 °C: 240 x 1.137 Wh/(l K) x 8 K = 2.18 kWh, 3.6 h with 600 W and no loss; a lidded bin of that
     # size loses some 16 W/K, 128 W at the end, and takes about a tenth longer.
     room = replace(PLACE, room_temperature_c=18.0, room_high_c=18.0)
-    found = rewarming_of(with_heaters(2, 300.0), room, 240.0, 26.0)
+    found = rewarming_of(with_heaters(2, 300.0), room, (("M1", 240.0),), 26.0)
     assert (found.heater_w, len(found.heaters)) == (600.0, 2)
     assert 3.7 < found.time.likely / 60 < 4.3
     assert found.energy_kwh > 0.6 * found.time.likely / 60
     warm = rewarming_of(
-        with_heaters(2, 300.0), replace(room, room_temperature_c=26.0, room_high_c=28.0), 240.0, 26.0
+        with_heaters(2, 300.0),
+        replace(room, room_temperature_c=26.0, room_high_c=28.0),
+        (("M1", 240.0),),
+        26.0,
     )
     assert warm.time.high == 0.0
+
+
+def test_fewer_heaters_than_bins_take_one_bin_after_the_other() -> None:
+    # 150 l and 3 x 50 l from 20 to 25.5 °C with 3 x 300 W: all at once they would take 2.1 h without loss. 150 l with
+    # 300 W take 3.1 h, and 50 l after 50 l 2.1 h; a bin of 150 l loses up to 70 W, which makes it some 3.5 h.
+    room = replace(PLACE, room_temperature_c=20.0, room_high_c=20.0)
+    bins = (("M1", 150.0), ("T1", 50.0), ("T2", 50.0), ("T3", 50.0))
+    found = rewarming_of(with_heaters(3, 300.0), room, bins, 25.5)
+    assert [(one.bins, one.watts) for one in found.turns] == [
+        (("M1",), 300.0),
+        (("T1", "T3"), 300.0),
+        (("T2",), 300.0),
+    ]
+    alone = warming_h(150.0, 20.0, 25.5, 300.0, bin_loss_w_k(150.0, Policy({}), lidded=True), 20.0)
+    assert 3.1 < alone < 3.8
+    assert found.time.likely == pytest.approx(60 * alone)
+    pair = warming_h(50.0, 20.0, 25.5, 300.0, bin_loss_w_k(50.0, Policy({}), lidded=True), 20.0)
+    two = rewarming_of(with_heaters(1, 300.0), room, bins[2:], 25.5)
+    assert two.heaters == (Heater("h", 300.0), Heater("h", 200.0)), (
+        "another is ordered, and each hangs in one"
+    )
+    weak = replace(room, circuit_w=400.0)
+    both = rewarming_of(with_heaters(1, 300.0), weak, bins[2:], 25.5)
+    assert both.time.likely == pytest.approx(60 * (2 * pair) + 20), "it cools before it goes over"
+
+
+@pytest.mark.parametrize("heaters", range(1, 7))
+def test_every_bin_is_warmed_once_and_every_heater_hangs_in_one_place(heaters: int) -> None:
+    bins = tuple((f"M{number}", 60.0 + 40 * number) for number in range(1, 5))
+    found = rewarming_of(with_heaters(heaters, 200.0), PLACE, bins, 25.5)
+    assert sorted(number for one in found.turns for number in one.bins) == [number for number, _ in bins]
+    assert sum(len(one.heaters) for one in found.turns) == len(found.heaters)
+    assert all(one.heaters for one in found.turns)
+    more = rewarming_of(with_heaters(heaters + 1, 200.0), PLACE, bins, 25.5)
+    assert more.time.likely <= found.time.likely + 60 * sum(len(one.bins) - 1 for one in found.turns)
+
+
+def test_a_small_bin_gets_few_watts() -> None:
+    small, large = (mixing_of(with_heaters(3, 300.0), PLACE, FAST, litres, 25.5) for litres in (30.0, 150.0))
+    assert (small.heater_w, large.heater_w) == (300.0, 900.0)
 
 
 def test_a_lid_saves_heat_and_nothing_is_warmed_that_is_warm() -> None:

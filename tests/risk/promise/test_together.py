@@ -54,6 +54,8 @@ def test_a_slow_simulation_of_the_result_finds_the_same_promise(name: str) -> No
     chances = {(one["what"], one["id"]): one["chance"] for one in told["breaks"]}
     for key in chances.keys() | set().union(*(run.broken for run in runs)):
         assert agrees(float(np.mean([key in run.broken for run in runs])), chances.get(key, 0.0)), key
+    unsafe = float(np.mean([any(what == "safe-time" for what, _ in run.broken) for run in runs]))
+    assert agrees(unsafe, told["animals"]["chance"])
     assert agrees(float(np.mean([bool(run.past_hours) for run in runs])), data["risk"]["chances"]["overtime"])
     start = project.scheduling.start
     by = to_minutes(datetime.fromisoformat(data["milestones"]["settled"])) - start
@@ -161,3 +163,17 @@ def test_told_starts_are_calibrated_for_other_luck() -> None:
     apart = [abs(told.chance - other[told.task]) for told in one.told]
     assert max(apart) <= 0.15
     assert float(np.mean(apart)) <= 4 * sqrt(0.25 / RUNS) + 0.02
+
+
+def test_what_breaks_only_where_a_day_slips_has_that_day_as_its_root() -> None:
+    """The keys of the tight example go back long after its day, so that only a slipped day makes them late."""
+    rows = {(one.what, one.id): one for one in promise("tight_day").breaks}
+    (root,) = rows["keys", "keys-back"].roots
+    assert (root.what, root.id) == ("day", "2027-05-29")
+    assert root.share > 0.9
+    assert rows["hours", "dara"].roots == ()  # the day is too short by itself
+    assert rows["day", "2027-05-29"].roots == ()
+    groups = [one.chance for one in rows.values() if one.what == "safe-time"]
+    animals = promise("tight_day").animals
+    assert animals is not None
+    assert max(groups) < animals.chance <= sum(groups) + 1e-6

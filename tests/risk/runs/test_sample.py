@@ -60,3 +60,16 @@ def test_the_error_of_a_quantile_beside_a_jump_is_the_theory() -> None:
     density = 0.78 * np.exp(-(z**2) / 2) / sqrt(2 * pi)
     theory = sqrt(0.75 * 0.25 / 2000) / density
     assert filled(list(runs)).error_of_quantile(0.75) == pytest.approx(theory, rel=4 / sqrt(2 * 19))
+
+
+def test_a_quantile_after_days_without_a_run_is_broken_off_and_a_weekend_breaks_nothing() -> None:
+    """Of 1,000 runs 900 end within one evening and 100 some days later."""
+    evening = np.linspace(1000.0, 1180.0, 900)
+    for days, found in ((7, (0.9, 1180)), (2.9, None)):
+        later = evening[:100] + days * 1440
+        told = percentiles(filled([*evening, *later]), 0)
+        assert told.broken_off == found
+        assert told.by_day == ()
+    spread = percentiles(filled([*evening, *np.linspace(1200.0, 30 * 1440.0, 1100)]), 0)
+    assert spread.broken_off is None
+    assert spread.by_day == (0.5, 0.8, 0.95)

@@ -13,7 +13,7 @@ from moveplan.practice.ledger.pouring import changed, left_over
 from moveplan.practice.phases.after.close import last_watch
 from moveplan.practice.phases.after.recovery import add_recovery, crest_words, dip_of
 from moveplan.practice.phases.before.fasting import note_first_feed
-from moveplan.practice.phases.before.mixed_afresh import mix_afresh
+from moveplan.practice.phases.before.mixed_afresh import Fresh, mix_afresh
 from moveplan.practice.phases.before.water import keeping_min
 from moveplan.quantities.containers.vessels import Use
 from moveplan.quantities.facts import SystemFacts
@@ -64,8 +64,8 @@ def _add_recurring(move: Draft, facts: SystemFacts, dip: Dip | None) -> None:
         )
 
 
-def _add_single(move: Draft, facts: SystemFacts) -> tuple[str, str]:
-    """Add what is done once; the first and last task of the water of the first change."""
+def _add_single(move: Draft, facts: SystemFacts) -> Fresh:
+    """Add what is done once, and the water of the first change."""
     here: dict[str, Any] = {"system": facts, "place": move.facts.new.id, "crew": hands(1, "cares")}
     litres, account = first_change_l(facts), f"{facts.shift.mixed}:change"
     tenth: dict[str, object] = {"tenth": litres}
@@ -88,7 +88,7 @@ def _add_single(move: Draft, facts: SystemFacts) -> tuple[str, str]:
     return fresh
 
 
-def _link(move: Draft, facts: SystemFacts, fresh: tuple[str, str]) -> None:
+def _link(move: Draft, facts: SystemFacts, fresh: Fresh) -> None:
     task = facts.task
     watch, daily, week = last_watch(move, facts), task("daily-look"), 7 * DAY
     start = Relation.STARTTOSTART
@@ -106,8 +106,9 @@ def _link(move: Draft, facts: SystemFacts, fresh: tuple[str, str]) -> None:
     move.link(watch, task("disease-watch"), gap=2 * DAY, at_most=5 * DAY)
     move.link(daily, task("restart-dosing"), relation=start, gap=2 * DAY, at_most=6 * DAY)
     move.link(daily, task("first-change"), relation=start, gap=6 * DAY, at_most=10 * DAY)
-    move.link(daily, fresh[0], relation=start, gap=DAY, key="daily-look > afresh")
-    move.link(fresh[1], task("first-change"), gap=12 * HOUR, at_most=keeping_min(move))
+    move.link(daily, fresh.first, relation=start, gap=DAY, key="daily-look > afresh")
+    move.link(fresh.ready, task("first-change"), gap=fresh.stands_min, at_most=keeping_min(move))
+    move.heat(fresh.mixing, move.facts.new.id, fresh.ready, move.id(task("first-change")))
     move.link(daily, task("count-all"), relation=start, gap=6 * DAY, at_most=10 * DAY)
     move.link(daily, task("weekly-tests"), relation=start, gap=week, at_most=week + 4 * DAY)
     move.link(task("restart-dosing"), task("weekly-tests"))

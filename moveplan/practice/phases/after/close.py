@@ -140,14 +140,15 @@ def _keys_due(move: Draft) -> bool:
 
 
 def _add_old_home(move: Draft) -> None:
-    old = move.facts.old.id
+    old, ridden = move.facts.old.id, dict(move.facts.leg.bins)
+    left = [number for number in move.bins.used_before(move.at) if number not in ridden]
     move.add(
         "clean-old-room",
         usual(60, 90, 180, "sand, floor, walls"),
         place=old,
         crew=hands(1),
         may_pause=True,
-        words={"sand": any(facts.system.sand_kg for facts in move.facts.systems)},
+        words={"sand": any(facts.system.sand_kg for facts in move.facts.systems), "left": left},
     )
     _link_rested(move, "clean-old-room", soon=_keys_due(move))
     for facts in move.facts.systems:

@@ -15,9 +15,10 @@ from moveplan.network.task import Kind, Repeat, Timing
 from moveplan.practice.drafting.draft import Draft
 from moveplan.practice.drafting.task_parts import DAY, HOUR, WEEK, hands, usual
 from moveplan.practice.ledger.entries import DRAIN, PURIFIED
-from moveplan.practice.ledger.pouring import changes, mixed_batch, poured_new, topped
-from moveplan.practice.phases.after.close import last_watch
+from moveplan.practice.ledger.pouring import changes, drained, mixed_batch, poured_new, topped
+from moveplan.practice.phases.after.close import NIGHT_MIN, last_watch
 from moveplan.practice.phases.before.fasting import note_first_feed
+from moveplan.practice.phases.before.new_tank import add_leak_test
 from moveplan.practice.phases.before.ripening import AGAIN_DAYS
 from moveplan.practice.phases.before.water import fetching, link_pouring
 from moveplan.quantities.facts import SystemFacts
@@ -54,6 +55,7 @@ def add_set_up(move: Draft, facts: SystemFacts) -> None:
     times = facts.times
     setting = together(usual(30, 60, 120, "a firm base, tank, lid, shelter"), times["connect"])
     move.add("set-up-holding", setting, crew=move.tank_crew(facts), **here)
+    add_leak_test(move, facts, {"system": facts, "place": move.facts.new.id})
     move.add("fill-holding", times["fill"], crew=hands(1), pours=poured_new(facts), **here)
     move.add("warm-holding", times["warm"], kind=Kind.WAIT, **here)
     move.add(
@@ -73,7 +75,8 @@ def add_set_up(move: Draft, facts: SystemFacts) -> None:
         margin_min=AGAIN_DAYS * DAY,
         **here,
     )
-    chain = ("set-up-holding", "fill-holding", "warm-holding", "seed-holding", "run-holding", "holding-ready")
+    move.chain(*map(facts.task, ("set-up-holding", "fill-test")))
+    chain = ("empty-test", "fill-holding", "warm-holding", "seed-holding", "run-holding", "holding-ready")
     move.chain(*map(facts.task, chain))
     move.link("wait-gear", facts.task("set-up-holding"))
     link_pouring(move, facts.task("fill-holding"))
@@ -235,7 +238,7 @@ def link_care(move: Draft, facts: SystemFacts) -> None:
 
 
 def add_take_down(move: Draft, facts: SystemFacts) -> None:
-    """Add taking the holding system down, after a time in which it is the way back.
+    """Add taking the holding system down, which stays where it stands.
 
     Parameters
     ----------
@@ -250,8 +253,5 @@ def add_take_down(move: Draft, facts: SystemFacts) -> None:
     upkeep = next(one for one in move.upkeep() if one.system == facts.system.id)
     rest += ((PURIFIED, DRAIN, upkeep.topping_left_l),)
     here: dict[str, Any] = {"system": facts, "place": move.facts.old.id, "crew": hands(1)}
-    move.add("clear-holding", cleaning, may_pause=True, pours=rest, **here)
-    move.link(last_watch(move, facts), facts.task("clear-holding"), gap=DAY, relation=Relation.FINISHTOSTART)
-    for before in ("drain-tank", "tank-off"):
-        if move.has_own(facts.task(before)):
-            move.link(facts.task(before), facts.task("clear-holding"))
+    move.add("clear-holding", cleaning, may_pause=True, pours=(*drained(move, facts), *rest), **here)
+    move.link(last_watch(move, facts), facts.task("clear-holding"), gap=NIGHT_MIN)

@@ -71,10 +71,8 @@ def _ready(move: Draft, facts: SystemFacts, load: float) -> float:
 
 
 def crest_words(dip: Dip | None) -> dict[str, object]:
-    """Give the crests of ammonia and nitrite; None where nothing dips."""
-    if dip is None:
-        return {"ammonia_crest": None, "nitrite_crest": None}
-    return {"ammonia_crest": _legible(dip.ammonia.high), "nitrite_crest": _legible(dip.nitrite.high)}
+    """Give the crest of ammonia; None where nothing dips."""
+    return {"ammonia_crest": None if dip is None else _legible(dip.ammonia.high)}
 
 
 def _legible(value: float) -> float:

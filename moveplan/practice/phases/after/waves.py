@@ -11,7 +11,7 @@ from moveplan.practice.drafting.draft import Draft
 from moveplan.practice.drafting.task_parts import DAY, HOUR, hands, usual
 from moveplan.practice.drafting.touch import under_water
 from moveplan.practice.ledger.pouring import OPEN_USES, carried_over
-from moveplan.practice.phases.before.mixed_afresh import mix_afresh
+from moveplan.practice.phases.before.mixed_afresh import Fresh, mix_afresh
 from moveplan.practice.phases.before.ripening import cycle_for
 from moveplan.practice.phases.before.water import keeping_min
 from moveplan.practice.phases.day.teardown import names
@@ -116,21 +116,24 @@ def add_waves(move: Draft, facts: SystemFacts) -> str:
     return last or rock
 
 
-def _mix(move: Draft, facts: SystemFacts, company: _Company, vessels: tuple[Vessel, ...]) -> tuple[str, ...]:
+def _mix(move: Draft, facts: SystemFacts, company: _Company, vessels: tuple[Vessel, ...]) -> Fresh | None:
     """Mix what makes up for the water that a wave is carried over in, shortly before: it would not keep for weeks."""
     litres = sum(vessel.water_l for vessel in vessels)
     if not litres:
-        return ()
+        return None
     return mix_afresh(move, facts, litres, _fresh_account(facts), f"wave-{company.subject}")
 
 
-def _link_mix(move: Draft, company: _Company, fresh: tuple[str, ...]) -> None:
+def _link_mix(move: Draft, company: _Company, fresh: Fresh) -> None:
     """Let the mix wait for the wave before, and be there at the decision of the eve for the first."""
     number, match = company.number, f"match-wave-{company.subject}"
     before = f"watch-wave-{company.subject.rpartition('.')[0]}.{number - 1}" if number > 1 else "trim-water"
-    move.link(before, fresh[0], key="any > afresh")
-    move.link(fresh[-1], match if number > 1 else "go-or-no-go", gap=12 * HOUR, key="mix-afresh > any")
-    move.link(fresh[-1], match, at_most=keeping_min(move), key="mix-afresh > any")
+    move.link(before, fresh.first, key="any > afresh")
+    move.link(
+        fresh.ready, match if number > 1 else "go-or-no-go", gap=fresh.stands_min, key="mix-afresh > any"
+    )
+    move.link(fresh.ready, match, at_most=keeping_min(move), key="mix-afresh > any")
+    move.heat(fresh.mixing, move.facts.new.id, fresh.ready, move.id(match))
 
 
 def _fresh_account(facts: SystemFacts) -> str:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
+from dataclasses import dataclass
 from typing import Any
 
-from moveplan.estimate import Estimate
 from moveplan.network.task import Kind, Timing
 from moveplan.plan.systems import System
 from moveplan.practice.drafting.draft import Draft
@@ -14,7 +14,7 @@ from moveplan.practice.drafting.task_parts import DAY, HOUR, hands, usual
 from moveplan.practice.ledger.bins import NEW
 from moveplan.practice.ledger.entries import DRAIN, LEAST_L, PURIFIED, TAP
 from moveplan.practice.ledger.pouring import mixed_spare, some_standing
-from moveplan.practice.phases.before.water import eve_keeping_min, fetching, salt_kg, water_place
+from moveplan.practice.phases.before.water import eve_keeping_min, fetching, salt_kg, turns_told, water_place
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.handling import together
 from moveplan.quantities.leg.mixing import Mixing, rewarming_of
@@ -22,6 +22,26 @@ from moveplan.quantities.leg.numbered import CAN_L
 from moveplan.quantities.water.amounts import making_of, mixed_of, production_time
 
 LATE = Timing.LATE
+
+
+@dataclass(frozen=True, slots=True)
+class Fresh:
+    """Salt water that is mixed for one later use.
+
+    Parameters
+    ----------
+    first, ready : str
+        Ids of the first of its tasks, and of that from which on it stands mixed.
+    stands_min : int
+        Least from then to its use, while it gets warm and clear. [min]
+    mixing : Mixing
+        Its heaters, which hang in it until then.
+    """
+
+    first: str
+    ready: str
+    stands_min: int
+    mixing: Mixing
 
 
 def add_spare(move: Draft) -> None:
@@ -50,7 +70,7 @@ def add_spare(move: Draft) -> None:
         },
     }
     rows = ((targets[target], litres) for _, target, litres in pours)
-    first, warm = add_warming(move, "warm-spare", mixing, rows, topping_l, **late)
+    made = add_making(move, "make-spare", rows, topping_l, **late)
     mix = move.add(
         "mix-spare",
         move.handling.work("unit-mix", mixing.batches),
@@ -59,13 +79,13 @@ def add_spare(move: Draft) -> None:
         pours=pours,
         **late,
     )
-    move.heat(mixing, water_place(move), warm, mix)
-    move.link("trim-water", first, key="trim-water > warm-spare")
-    move.link("warm-spare", "mix-spare", at_most=DAY)
-    move.link("mix-spare", "go-or-no-go", gap=12 * HOUR, at_most=eve_keeping_min(move))
+    move.heat(mixing, water_place(move), mix, mix)
+    move.link("trim-water", made, key="trim-water > make-spare")
+    move.link(made, mix, at_most=DAY, key="make-afresh > mix-afresh")
+    move.link(mix, "go-or-no-go", gap=overnight_min(mixing), at_most=eve_keeping_min(move))
 
 
-def mix_afresh(move: Draft, facts: SystemFacts, litres: float, account: str, subject: str) -> tuple[str, str]:
+def mix_afresh(move: Draft, facts: SystemFacts, litres: float, account: str, subject: str) -> Fresh:
     """Mix salt water by itself for a later time, when what was mixed for the day would be too old.
 
     Parameters
@@ -78,11 +98,6 @@ def mix_afresh(move: Draft, facts: SystemFacts, litres: float, account: str, sub
         Where it goes.
     subject : str
         Ending of the ids of its tasks.
-
-    Returns
-    -------
-    tuple of (str, str)
-        Ids of the first of its tasks and of that which mixes it.
     """
     if move.ready_mixed(move.facts):
         return _fetched_ready(move, facts, litres, account, subject)
@@ -91,84 +106,63 @@ def mix_afresh(move: Draft, facts: SystemFacts, litres: float, account: str, sub
     move.afresh_kg += salt.likely
     words = {"mixing": mixing, "after": facts.rebuilt, "salt_kg": salt.likely}
     here: dict[str, Any] = {"subject": subject, "place": move.facts.new.id, "timing": LATE, "words": words}
-    first, warm = add_warming(move, "warm-afresh", mixing, ((facts.rebuilt, litres),), **here)
+    first = made = add_making(move, "make-afresh", ((facts.rebuilt, litres),), **here)
     away = move.leaves_home and water_place(move) != move.facts.new.id
     if away and making_of(move.plan).rate_l_day > 0 and not move.has("connect-unit"):
         joining = usual(15, 30, 60, "tap, drain and float switch, and the first water thrown away")
         place = move.facts.new.id
         first = move.add("connect-unit", joining, place=place, crew=hands(1), timing=LATE)
-        move.link(first, warm)
+        move.link(first, made)
     work, pours = move.handling.work("unit-mix", mixing.batches), ((PURIFIED, account, litres),)
     mix = move.add("mix-afresh", work, crew=hands(1), pours=pours, **here)
-    move.link(warm, mix, at_most=DAY)
-    move.heat(mixing, move.facts.new.id, warm, mix)
-    return first, mix
+    move.link(made, mix, at_most=DAY, key="make-afresh > mix-afresh")
+    return Fresh(first, mix, overnight_min(mixing), mixing)
 
 
-def add_warming(
-    move: Draft,
-    key: str,
-    mixing: Mixing,
-    mixed: Iterable[tuple[System, float]],
-    topping_l: float = 0.0,
-    **here: Any,
-) -> tuple[str, str]:
-    """Add warming purified water that is made for it then, or fetched before, since it would not keep from the first.
+def add_making(
+    move: Draft, key: str, mixed: Iterable[tuple[System, float]], topping_l: float = 0.0, **here: Any
+) -> str:
+    """Add making or fetching purified water, since what was made at first would not keep; no heater hangs in it yet.
 
     Parameters
     ----------
     key : str
         Key of its words.
-    mixing : Mixing
-        How it is warmed.
     mixed : iterable of (System, float)
         Salt water that is mixed of it, for which tank. [l]
     topping_l : float
         Purified water that is stored beside it, to top up with. [l]
     **here : object
-        Subject or system, place, timing and words of its tasks.
-
-    Returns
-    -------
-    tuple of (str, str)
-        Ids of the first of its tasks and of that which warms it.
+        Subject or system, place, timing and words of its task.
     """
     making, margin = making_of(move.plan), move.policy["production_margin"]
     products = [(mixed_of(system, litres, making)[0], litres) for system, litres in mixed if litres > LEAST_L]
     whole_l = topping_l + sum(product.likely for product, _ in products)
     lost_l = sum(max(product.likely - litres, 0.0) for product, litres in products)
     made, makes = ((TAP, PURIFIED, whole_l), (PURIFIED, DRAIN, lost_l)), making.rate_l_day > 0
-    here["words"] = here["words"] | {"purified_l": whole_l, "topping_l": topping_l, "makes": makes}
+    here["words"] = {"after": None} | here["words"] | {"purified_l": whole_l, "topping_l": topping_l}
     if makes:
-        times = (production_time(product, making, margin) for product, _ in products)
-        time = together(whole_time(mixing), *times)
-        warm = move.add(key, time, kind=Kind.WAIT, pours=made, **here)
-        return warm, warm
+        time = together(*(production_time(product, making, margin) for product, _ in products))
+        return move.add(key, time, kind=Kind.WAIT, pours=made, **here)
     lugging = fetching(math.ceil(whole_l / CAN_L))
-    after = {"after": None} | here["words"]
-    first = move.add("fetch-afresh", lugging, crew=hands(1, "lifts"), pours=made, **here | {"words": after})
-    warm = move.add(key, whole_time(mixing), kind=Kind.WAIT, **here)
-    move.link(first, warm, key="fetch-afresh > warm-afresh")
-    return first, warm
+    return move.add("fetch-afresh", lugging, crew=hands(1, "lifts"), pours=made, **here)
 
 
-def _fetched_ready(
-    move: Draft, facts: SystemFacts, litres: float, account: str, subject: str
-) -> tuple[str, str]:
+def _fetched_ready(move: Draft, facts: SystemFacts, litres: float, account: str, subject: str) -> Fresh:
     """Fetch salt water from a shop, and warm it."""
+    words: dict[str, object] = {"after": facts.rebuilt, "cans": math.ceil(litres / CAN_L)}
     here: dict[str, Any] = {"subject": subject, "place": move.facts.new.id, "timing": LATE}
-    place = move.plan.place(move.facts.new.id)
-    mixing = rewarming_of(move.plan, place, litres, facts.rebuilt.temperature_c)
-    move.mixings.append(mixing)
-    here["words"] = {"mixing": mixing, "after": facts.rebuilt, "cans": math.ceil(litres / CAN_L)}
     time, pours = fetching(math.ceil(litres / CAN_L)), ((TAP, account, litres),)
-    fetched = move.add("fetch-salt-afresh", time, crew=hands(1, "lifts"), pours=pours, **here)
-    warm = move.add("warm-salt-afresh", mixing.time, kind=Kind.WAIT, **here)
+    fetched = move.add("fetch-salt-afresh", time, crew=hands(1, "lifts"), pours=pours, words=words, **here)
+    place, bins = move.plan.place(move.facts.new.id), move.bins.stood(fetched)
+    mixing = rewarming_of(move.plan, place, bins, facts.rebuilt.temperature_c)
+    move.mixings.append(mixing)
+    words |= {"mixing": mixing} | turns_told(move, mixing)
+    warm = move.add("warm-salt-afresh", mixing.time, kind=Kind.WAIT, words=words, **here)
     move.link(fetched, warm)
-    move.heat(mixing, place.id, fetched, warm)
-    return fetched, warm
+    return Fresh(fetched, warm, 12 * HOUR, mixing)
 
 
-def whole_time(mixing: Mixing) -> Estimate:
-    """Time to warm all batches of a small amount of water, one after the other. [min]."""
-    return together(*[mixing.time] * mixing.batches)
+def overnight_min(mixing: Mixing) -> int:
+    """Give the least from mixing to use: a night, or as long as all of it takes to get warm. [min]."""
+    return max(12 * HOUR, mixing.batches * round(mixing.time.high))

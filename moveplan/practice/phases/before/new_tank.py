@@ -102,11 +102,8 @@ def add_test(move: Draft, facts: SystemFacts, first: str) -> None:
         Key of the task after which it is there.
     """
     move.phase("new_tank")
-    rim_l = brim_l(facts.rebuilt)
-    words = move.lift_words(facts) | {"litres": rim_l, "stand_apart": False}
-    flow = water_flow(move.plan.gear, rim_l, move.policy)
-    filling = together(move.handling.work("draw-setup", 1), moving_water(rim_l, flow))
-    into, here = facts.shift.into, _here(move, facts)
+    words = move.lift_words(facts) | {"stand_apart": False}
+    here = _here(move, facts)
     ahead = here | ({"timing": Timing.LATE} if facts.shift.placed or facts.shift.benched else {})
     before = ["bench-tank"] if facts.shift.benched else ["place-tank", "plumb-tank"]
     if facts.shift.benched:
@@ -120,6 +117,26 @@ def add_test(move: Draft, facts: SystemFacts, first: str) -> None:
         curing = usual(24 * HOUR, 36 * HOUR, 72 * HOUR, "sealant and pipe cement cure; their labels decide")
         move.add("cure-joints", curing, kind=Kind.WAIT, **here)
         before += ["cure-joints"]
+    add_leak_test(move, facts, ahead)
+    move.chain(*map(facts.task, (first, *before, "fill-test")))
+
+
+def add_leak_test(move: Draft, facts: SystemFacts, ahead: dict[str, Any]) -> None:
+    """Add filling a tank that stands empty with tap water, and the signature after a day or more.
+
+    Parameters
+    ----------
+    move : Draft
+        In the leg in which it is filled.
+    facts : SystemFacts
+        The system whose tank it is.
+    ahead : dict of str to object
+        Where and when.
+    """
+    rim_l, into = brim_l(facts.rebuilt), facts.shift.into
+    flow = water_flow(move.plan.gear, rim_l, move.policy)
+    filling = together(move.handling.work("draw-setup", 1), moving_water(rim_l, flow))
+    words: dict[str, object] = {"litres": rim_l}
     move.add("fill-test", filling, crew=hands(1), words=words, pours=((TAP, into, rim_l),), **ahead)
     standing = usual(
         24 * HOUR, 48 * HOUR, 72 * HOUR, "a full tank stands at least a day, better two or three"
@@ -132,9 +149,9 @@ def add_test(move: Draft, facts: SystemFacts, first: str) -> None:
         crew=hands(1),
         **ahead,
     )
-    ahead |= {"margin_min": REPAIR_MIN} if "timing" in ahead else {}
-    move.add("empty-test", filling, crew=hands(1), words=words, pours=((into, DRAIN, rim_l),), **ahead)
-    move.chain(*map(facts.task, (first, *before, "fill-test", "stand-full", "leak-tested", "empty-test")))
+    margin: dict[str, Any] = {"margin_min": REPAIR_MIN} if "timing" in ahead else {}
+    move.add("empty-test", filling, crew=hands(1), pours=((into, DRAIN, rim_l),), **ahead, **margin)
+    move.chain(*map(facts.task, ("fill-test", "stand-full", "leak-tested", "empty-test")))
 
 
 def curing_vats(move: Draft, facts: SystemFacts) -> tuple[Vessel, ...]:

@@ -10,6 +10,7 @@ from moveplan.practice.drafting.draft import Draft
 from moveplan.practice.drafting.task_parts import DAY, HOUR, WEEK, fixed, hands, usual
 from moveplan.practice.drafting.touch import hard_to_catch
 from moveplan.practice.phases.before.fasting import KEYS, add_last_feeds, link_last_feeds
+from moveplan.practice.phases.before.gear import OWN_WEEK_MIN
 from moveplan.practice.phases.day.arrival import keys_on_day, link_arrival, vehicle_on_day, when
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.handling import together
@@ -117,10 +118,11 @@ def _add_carry(move: Draft) -> None:
     carried = [one for one in move.facts.systems if one.shift.carries or one.shift.benched]
     if not carried or move.single_handed:  # what one person carries turns at every door
         return
-    heaviest = max(carried, key=lambda one: one.masses.tank.likely)
-    words = move.lift_words(heaviest) | {
-        "longest": max(one.rebuilt.tank.length_m for one in carried),
-        "tank_mass": heaviest.masses.tank.likely,
+    heaviest = max(carried, key=lambda one: one.lifted_kg[not one.carries_own])
+    tanks = [(one.system if one.carries_own else one.rebuilt).tank for one in carried]
+    words = move.lift_words(heaviest, old=heaviest.carries_own) | {
+        "longest": max(tank.length_m for tank in tanks),
+        "tank_mass": heaviest.lifted_kg[not heaviest.carries_own],
     }
     move.add(
         "rehearse-carry",
@@ -145,8 +147,8 @@ def add_eve(move: Draft) -> None:
     move.phase("ready")
     old = move.facts.old.id
     if move.drives:
-        boxes, people = usual(45, 75, 120, "boxes by a list"), move.people_words()
-        move.add("pack-dry", boxes, place=old, crew=hands(1), timing=LATE, words=people)
+        boxes = usual(45, 75, 120, "boxes by a list")
+        move.add("pack-dry", boxes, place=old, crew=hands(1), timing=LATE)
         move.link("brief-crew", "pack-dry")
         if not move.has("keys-early") or move.facts.new.id != move.final.new.id:
             _add_keys(move, "keys-in-hand", **when(move, on_day=keys_on_day(move)))
@@ -256,9 +258,11 @@ def _add_vehicle(move: Draft, vehicle: Vehicle) -> None:
 
 def link_ready(move: Draft) -> None:
     """Tie the making ready to the moving day."""
-    move.link("brief-crew", "go-or-no-go")
+    again = bool(move.suffix)  # between two moving days nothing else fills the weeks: each gets its own week
+    week, eve = (OWN_WEEK_MIN, STAYS_TRUE_MIN) if again else (3 * WEEK, 3 * DAY)
+    move.link("brief-crew", "go-or-no-go", at_most=OWN_WEEK_MIN if again else None, any_length=again)
     if move.has_own("pack-dry"):
-        move.link("pack-dry", "go-or-no-go")
+        move.link("pack-dry", "go-or-no-go", at_most=3 * DAY if again else None, any_length=again)
     for facts in move.facts.systems:
         if move.has_own(facts.task("mark-positions")):
             move.link(facts.task("mark-positions"), "brief-crew")
@@ -268,8 +272,8 @@ def link_ready(move: Draft) -> None:
         link_last_feeds(move, facts)
         record = facts.task("record-morning")
         move.link("print-labels", facts.task("set-out"))
-        move.link(facts.task("set-out"), "go-or-no-go", at_most=3 * DAY, any_length=True)
-        move.link(facts.task("clean-filters"), "go-or-no-go", at_most=3 * WEEK, any_length=True)
+        move.link(facts.task("set-out"), "go-or-no-go", at_most=eve, any_length=True)
+        move.link(facts.task("clean-filters"), "go-or-no-go", at_most=week, any_length=True)
         move.link("go-or-no-go", record, gap=6 * HOUR, at_most=2 * DAY)
         move.link("charge-batteries", record, at_most=STAYS_TRUE_MIN, any_length=True)
         for vehicle in move.vehicles():

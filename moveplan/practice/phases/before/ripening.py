@@ -10,7 +10,7 @@ from moveplan.practice.drafting.draft import Draft
 from moveplan.practice.drafting.task_parts import DAY, HOUR, hands, usual
 from moveplan.practice.ledger.entries import PURIFIED
 from moveplan.practice.ledger.pouring import change_before_l, changed, poured_new, topped
-from moveplan.practice.phases.before.mixed_afresh import add_warming
+from moveplan.practice.phases.before.mixed_afresh import add_making, overnight_min
 from moveplan.practice.phases.before.water import keeping_min, link_pouring
 from moveplan.practice.phases.day.rebuild import add_sand
 from moveplan.quantities.facts import SystemFacts
@@ -129,7 +129,7 @@ def add_cycle(move: Draft, facts: SystemFacts) -> None:
     litres = change_before_l(facts)
     mixing = move.mixing(litres, here["place"])
     own = here | {"words": words | {"mixing": mixing}, "timing": Timing.LATE}
-    first, warming = add_warming(move, "warm-change", mixing, ((facts.rebuilt, litres),), **own)
+    made = add_making(move, "make-change", ((facts.rebuilt, litres),), **own)
     mixed = move.add(
         "mix-change",
         move.handling.work("unit-mix", mixing.batches),
@@ -145,13 +145,13 @@ def add_cycle(move: Draft, facts: SystemFacts) -> None:
         pours=changed(move, facts, litres, facts.shift.mixed),
         **here,
     )
-    move.heat(mixing, here["place"], warming, mixed)
+    move.heat(mixing, here["place"], mixed, move.id(facts.task("change-before")))
     move.chain(*map(facts.task, ("warm-ahead", "seed-tank", "dose-ammonia", "ripen")))
     move.link(facts.task("ripen"), facts.task("cycle-done"), gap=SECOND_READING)
-    move.link(facts.task("cycle-done"), first, key="cycle-done > warm-change")
-    move.link(facts.task("warm-change"), facts.task("mix-change"), at_most=DAY)
+    move.link(facts.task("cycle-done"), made, key="cycle-done > make-change")
+    move.link(made, mixed, at_most=DAY, key="make-afresh > mix-afresh")
     keeps = keeping_min(move)
-    move.link(facts.task("mix-change"), facts.task("change-before"), gap=12 * HOUR, at_most=keeps)
+    move.link(mixed, facts.task("change-before"), gap=overnight_min(mixing), at_most=keeps)
     move.link(facts.task("dose-ammonia"), facts.task("test-cycle"), gap=DAY, at_most=5 * DAY)
     move.link(facts.task("test-cycle"), facts.task("cycle-done"))
     move.link("agree-plan", facts.task("seed-tank"), relation=Relation.FINISHTOSTART)

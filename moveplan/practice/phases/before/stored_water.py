@@ -7,9 +7,8 @@ from typing import Any
 from moveplan.network.task import Kind, Timing
 from moveplan.practice.drafting.draft import Draft
 from moveplan.practice.drafting.task_parts import HOUR, hands, usual
-from moveplan.practice.ledger.entries import LEAST_L
-from moveplan.practice.ledger.pouring import day_l, some_standing
-from moveplan.practice.phases.before.water import water_place
+from moveplan.practice.ledger.pouring import some_standing
+from moveplan.practice.phases.before.water import turns_told, water_place
 from moveplan.quantities.leg.mixing import rewarming_of
 
 HUNG_BEFORE = 24 * HOUR
@@ -24,19 +23,20 @@ def add_rewarming(move: Draft) -> None:
     move : Draft
         With the tasks of the day, the first of which take from the bins.
     """
-    litres, draws = _stored_l(move), _first_draws(move)
-    if litres <= LEAST_L or not draws:
+    draws = _first_draws(move)
+    bins = move.bins.waiting_for(draws)
+    if not draws or not bins:
         return
     move.phase("water")
     place, target = water_place(move), move.warmest_c()
-    mixing = rewarming_of(move.plan, move.plan.place(place), litres, target, move.facts.leg)
+    mixing = rewarming_of(move.plan, move.plan.place(place), bins, target, move.facts.leg)
     if mixing.time.high <= 0:
         return
     move.mixings.append(mixing)
     late: dict[str, Any] = {
         "place": place,
         "timing": Timing.LATE,
-        "words": {"mixing": mixing, "bins": len(move.bins.vessels)},
+        "words": {"mixing": mixing} | turns_told(move, mixing),
     }
     hung = move.add("hang-heaters", usual(5, 10, 20, "heaters, a pump, lids"), crew=hands(1), **late)
     warm = move.add("warm-stored", mixing.time, kind=Kind.WAIT, **late)
@@ -46,12 +46,6 @@ def add_rewarming(move: Draft) -> None:
     for draw in draws:
         move.link(warm, draw, key="warm-stored > any")
     move.heat(mixing, place, hung, _last_warm(move, draws))
-
-
-def _stored_l(move: Draft) -> float:
-    """Count the salt water that is mixed ahead and poured on the day. [l]."""
-    new_l = sum(one.water.new.likely for one in move.facts.systems if not one.standing)
-    return new_l + sum(day_l(one) for one in move.facts.systems)
 
 
 def _first_draws(move: Draft) -> list[str]:

@@ -25,7 +25,9 @@ def add_decision(move: Draft) -> None:
 
 
 def _agreement(move: Draft) -> dict[str, object]:
-    return {"helpers": [person.name for person in move.plan.people], "move_day": move.day_words()}
+    legs = move.legs[:1] if move.final.leg.empty else move.legs
+    days = [words for one in legs if (words := move.day_words(one))]
+    return move.people_words() | {"move_days": list(dict.fromkeys(days))}
 
 
 def add_survey(move: Draft) -> None:

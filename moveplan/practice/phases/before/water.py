@@ -13,7 +13,7 @@ from moveplan.practice.ledger.entries import TAP, Entries
 from moveplan.practice.ledger.pouring import mixed_first, purified, some_standing
 from moveplan.quantities.handling import together
 from moveplan.quantities.leg.legs import water_words
-from moveplan.quantities.leg.mixing import Mixing
+from moveplan.quantities.leg.mixing import Mixing, in_bins
 from moveplan.quantities.leg.mixing import water_place as place_of_water
 from moveplan.quantities.leg.numbered import CAN_L
 from moveplan.quantities.water.amounts import making_of
@@ -65,13 +65,16 @@ def _add_making(move: Draft, made_l: float) -> None:
         "bins": [one.number for one in move.known_bins or move.bins.vessels],
     }
     late: dict[str, Any] = {"place": place, "crew": hands(1), "timing": LATE}
-    move.add(
-        "check-water-unit",
-        usual(20, 30, 60, "two readings and some water by the clock"),
-        words=words,
-        margin_min=5 * DAY,
-        **late,
-    )
+    first = move.legs[0]
+    checked = move.suffix and place_of_water(first.leg, first.systems) == place
+    if not checked:
+        move.add(
+            "check-water-unit",
+            usual(20, 30, 60, "two readings and some water by the clock"),
+            words=words,
+            margin_min=5 * DAY,
+            **late,
+        )
     move.add(
         "start-water",
         usual(10, 15, 30, "hoses, float switch, first water"),
@@ -89,11 +92,12 @@ def _add_making(move: Draft, made_l: float) -> None:
         pours=purified(move, made_l),
         **fresh_enough(move, purified_keeping_min(move)),
     )
-    move.chain("check-water-unit", "start-water", "make-water")
-    if move.has("keys-early") and water_place(move) == move.final.new.id:
+    move.chain(*(() if checked else ("check-water-unit",)), "start-water", "make-water")
+    if not checked and move.has("keys-early") and water_place(move) == move.final.new.id:
         move.link("keys-early", "check-water-unit")
     move.link("wash-containers", "start-water")
-    move.link("agree-plan", "check-water-unit")
+    if not checked:
+        move.link("agree-plan", "check-water-unit")
     if not move.suffix:
         move.link("check-water-unit", "order-missing")
 
@@ -235,7 +239,9 @@ def _add_batches(move: Draft, pours: Entries) -> list[str]:
         named: dict[str, Any] = {"subject": subject, "words": own} | late
         filling = usual(5, 10, 20, "a bin, heaters, a pump")
         begun = move.add("fill-bin", filling, crew=hands(1), pours=part, **named)
-        warm = move.add("warm-new", mixing.time, kind=Kind.WAIT, **named)
+        hung = in_bins(mixing, move.bins.stood(begun), move.policy)
+        named["words"] = own | {"hung": hung} | turns_told(move, hung)
+        warm = move.add("warm-new", hung.time, kind=Kind.WAIT, **named)
         one = move.handling.work("unit-mix", 1)
         crew: dict[str, Any] = {"crew": hands(1), "margin_min": 2 * HOUR} | late | fresh
         bins = [(row.source, row.target, row.litres) for row in move.pours if row.task == begun]
@@ -247,6 +253,12 @@ def _add_batches(move: Draft, pours: Entries) -> list[str]:
         move.link("test-heaters", tasks[0])
     move.first_mixed = tasks[1]
     return tasks
+
+
+def turns_told(move: Draft, mixing: Mixing) -> dict[str, object]:
+    """Say which heaters hang in which bins, and whether some are moved on."""
+    moves = any(one.bins[1:] for one in mixing.turns)
+    return {"turns": move.phrase("in-turn", turns=mixing.turns, moves=moves), "moves": moves}
 
 
 def salt_kg(move: Draft, pours: Entries) -> float:

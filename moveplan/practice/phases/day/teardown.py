@@ -315,13 +315,14 @@ def _add_things(move: Draft, facts: SystemFacts) -> None:
         move.add("strip-lamps", facts.times["strip-lamps"], crew=hands(1), words=words, **day)
     words = {"equipment": _counted(flowing) or ["pump and heater"], "q_pieces": pieces or 2}
     move.add("strip-equipment", facts.times["strip-pumps"], crew=move.fitters(pieces), words=words, **day)
-    move.add("drain-tank", facts.times["drain"], crew=hands(1), pours=drained(move, facts), **later)
+    if not move.suffix:  # a holding system stays where it stands, and is drained when it is taken down
+        move.add("drain-tank", facts.times["drain"], crew=hands(1), pours=drained(move, facts), **later)
     if facts.system.sand_kg > 0:
         sand: dict[str, object] = {"sand_words": move.sand_words(facts)}
         move.add(
             "sand-out", facts.times["sand-out"], crew=move.heavers(facts.system.sand_kg), words=sand, **later
         )
-    if facts.shift.carries or not move.drives:
+    if not move.suffix and (facts.shift.carries or not move.drives):
         words = {"carried": bool(facts.shift.carries)} | move.lift_words(facts, old=True)
         move.add("tank-off", facts.times["tank-off"], crew=hands(1), words=words, **later)
 
