@@ -23,7 +23,7 @@ from moveplan.risk.register.computed import any_of
 from moveplan.risk.runs.draw import Floats
 from moveplan.risk.runs.sample import Sample
 from moveplan.risk.runs.simulate import EPSILON, Chunk
-from moveplan.times import MINUTES_A_DAY
+from moveplan.times import MINUTES_A_DAY, to_local
 
 HELD_MIN = 5.0
 """A task that the clock holds back counts as begun in time up to so much later; assumed. [min]"""
@@ -181,14 +181,24 @@ class Promises:
         shares = self._behind[key] / max(self._broken[key], 1)
         often = self._behind[key] >= ROOT_OFTEN * (1 + self._broken[key] / self._runs) * self._struck[0]
         known = often & (shares >= ROOT_SHARE)
-        if key in self._roots:
-            known[self._roots.index(key) : len(self.prepared.days)] = False
+        known[self._days_before(key) : len(self.prepared.days)] = False
         told = 0.0
         for at in np.argsort(-shares, kind="stable"):
             what, name = self._roots[at]
             if known[at] and shares[known].sum() >= ROOT_OFTEN > told:
                 told += shares[at]
                 yield Root(what, name, round(float(shares[at]), 6))
+
+    def _days_before(self, key: _Key) -> int:
+        """Count the moving days that may be behind a break: of those after it, or after what it missed, none is."""
+        if key in self._roots:
+            return self._roots.index(key)
+        plan = self.prepared.project.plan
+        due = {("hire", one.id): one.hire_until for one in plan.vehicles}
+        due["keys", "keys-back"] = plan.dates.keys_back if plan.dates else None
+        until = due.get(key)
+        last = date.max if until is None else to_local(until, plan.zone).date()
+        return sum(one.day <= last for one in self.prepared.days)
 
     def _barred(self, most: float) -> Iterator[tuple[str, float]]:
         """Give the risks that break the promise nearly whenever they happen, and more often than it may break."""

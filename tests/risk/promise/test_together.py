@@ -173,6 +173,9 @@ def test_what_breaks_only_where_a_day_slips_has_that_day_as_its_root() -> None:
     assert root.share > 0.9
     assert rows["hours", "dara"].roots == ()  # the day is too short by itself
     assert rows["day", "2027-05-29"].roots == ()
+    gap = {(one.what, one.id): one for one in promise("house_move_with_gap").breaks}
+    for early in (("hire", "van-out"), ("keys", "keys-back")):  # both are due before the second moving day
+        assert [one.id for one in gap[early].roots] == ["2027-05-08"]
     groups = [one.chance for one in rows.values() if one.what == "safe-time"]
     animals = promise("tight_day").animals
     assert animals is not None
