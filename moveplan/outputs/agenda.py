@@ -174,7 +174,11 @@ def _decided(outlook: Outlook) -> dict[str, int]:
 
 
 def _spare(outlook: Outlook) -> dict[str, int]:
-    """Find what is left of each closed container's safe time, for every task between its closing and its opening."""
+    """Find what is left of each closed container's safe time, for every task between its closing and its opening.
+
+    It is told in whole steps of the schedule, as starts are.
+    """
+    grid_min = outlook.project.scheduling.grid_min
     placed = {one.task: one for one in outlook.schedule.placements}
     before: dict[str, list[str]] = {}
     for link in outlook.project.network.links:
@@ -195,7 +199,7 @@ def _spare(outlook: Outlook) -> dict[str, int]:
             } - between
             between |= new
             todo += new
-        left_min = max(0, int(closed + low_min - opened))
+        left_min = max(0, int((closed + low_min - opened) // grid_min * grid_min))
         for name in between & rooms.keys():
             own_min = left_min + max(0, rooms[name] - rooms.get(last, 0))
             spare[name] = min(spare.get(name, own_min), own_min)
