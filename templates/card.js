@@ -90,15 +90,15 @@
     const row = { kind, name, at: minute, time: time || 0, who: owner < 0 ? me : owner };
     const again = () => log.some((one) => idOf(one) === idOf(row) && (one.back || COUNTS[kind]));
     while (again() && kind !== "read" && !COUNTS[kind] && !recurs(name) && row.time < 35) row.time += 1;
-    while (again()) row.at -= 1;
-    if (COUNTS[kind]) return row;
+    while (again() && !COUNTS[kind]) row.at -= 1;
     // What is pressed after another counts after it: lid on, off and on again in one minute.
     const last = live().map((one) => one.said).filter((one) => one.at >= row.at && one.at <= row.at + 5 && matter(one) === matter(row)).pop();
     if (last) row.at = last.at;
     if (last && idOf(last) > idOf(row)) row.at += 1;
+    while (again()) row.at += 1;
     return row;
   };
-  const matter = (one) => ({ failed: "", works: "" }[one.kind] ?? one.kind.split("-")[0]) + (one.kind === "moved" ? one.name.split("@")[0] : one.name);
+  const matter = ({ kind, name }) => (COUNTS[kind] ? name.replace(/.*@/, "@") : ({ failed: "", works: "" }[kind] ?? kind.split("-")[0]) + (kind === "moved" ? name.split("@")[0] : name));
   const takeBack = (rows) => record(rows.map((row) => ({ ...row, back: true })));
   // The last that was pressed, whatever time it was given, with what was pressed in one with it.
   const lastPressed = () => {
@@ -351,35 +351,34 @@
   const edge = (i, finish, found) => (i < 0 ? undefined : finish ? found.ended[i] : found.begun[i]);
   const lastWork = () => Math.max(-Infinity, ...live().map((one) => one.at), ...tasks.flatMap((task) => task.logged || []));
   const has = (stay, box) => stay.boxes.some(([number]) => number === box);
-  // How many are in it: as planned, less those lost from it since; of what was lost elsewhere the fullest has one less,
-  // of what was found the one that lacks most has one more.
+  // How many are in it: as planned, less those lost from it since and not found again, one record after the other; of
+  // what was lost elsewhere the fullest has one less, of what was found the one that lacks most has one more.
   const lost = () => {
     const found = {};
     for (const { kind, name, time, said } of live()) {
       if (!COUNTS[kind] || data.counted.includes([kind, name, said.at, time].join(" "))) continue;
       const [box, group] = name.split("@");
-      const of = (found[group] ??= new Map());
-      of.set(box, (of.get(box) || 0) + COUNTS[kind] * time);
+      (found[group] ??= []).push([box, COUNTS[kind] * time]);
     }
     return found;
   };
   let gone = {};
-  const counted = ({ group, boxes }, box) => {
+  const sum = (counts) => [...counts].reduce((all, [, number]) => all + number, 0);
+  const countsOf = ({ group, boxes }) => {
     const planned = new Map(boxes);
     const counts = new Map(boxes);
     const most = (of) => [...counts.keys()].reduce((one, other) => (of(other) > of(one) ? other : one));
-    for (const [number, net] of [...(gone[data.groups[group][0]] || [])].sort(([, one], [, other]) => other - one)) {
-      for (let k = 0; k < net && boxes.length; k += 1) {
-        const one = counts.get(number) ? number : most((each) => counts.get(each));
-        counts.set(one, Math.max(counts.get(one) - 1, 0));
-      }
-      for (let k = 0; k < -net && boxes.length; k += 1) {
-        const one = counts.has(number) ? number : most((each) => planned.get(each) - counts.get(each));
-        if (counts.has(number) || counts.get(one) < planned.get(one)) counts.set(one, counts.get(one) + 1);
+    const lack = (each) => planned.get(each) - counts.get(each);
+    for (const [number, net] of boxes.length ? gone[data.groups[group][0]] || [] : []) {
+      for (let k = 0; k < Math.abs(net); k += 1) {
+        const there = net > 0 ? counts.get(number) : counts.has(number);
+        const one = there ? number : most(net > 0 ? (each) => counts.get(each) : lack);
+        if (net > 0 ? counts.get(one) : sum(boxes) > sum(counts)) counts.set(one, counts.get(one) - Math.sign(net));
       }
     }
-    return counts.get(box);
+    return counts;
   };
+  const counted = (stay, box) => countsOf(stay).get(box);
   const lidsOf = (stay, box, found) => {
     const earlier = stays.filter((other) => other.from_min < stay.from_min && other.group === stay.group && has(other, box));
     const from = Math.max(-Infinity, ...earlier.map((other) => edge(other.open[0], other.open[1], found) ?? (other.from_min + stay.from_min) / 2));
@@ -638,7 +637,7 @@
     if (part("met").textContent !== "Met" && (!lacks.length || asked !== first.i)) say("met", "Met");
     const [last, ...more] = lastPressed();
     part("back").disabled = !last;
-    say("last", last ? "Last: " + last.kind.replace("-", " ") + ", " + spoken(last) + (more.length ? " and " + more.length + " more" : "") + ", " + at(last.at) : "");
+    say("last", last ? "Last: " + last.kind.replace("-", " ") + ", " + spoken(last) + (more.length ? " and " + more.length + " more" : "") + ", " + at(Math.min(last.at, now)) : "");
     const thenAfter = (wait) => (!wait ? "" : wait.until ? ", not before " + whenOf(wait.until) : wait.begin ? ", once “" + named(wait.before) + "” has begun" : ", after “" + named(wait.before) + "”");
     // Who is driven has no task for it: the ride stands before what comes after it.
     const then = turns.slice(0, 4).flatMap((row, k, rows) => {
@@ -903,9 +902,10 @@
       const name = part("of").value;
       const [box, group] = name.split("@");
       const count = Number(part("many").value);
-      const there = stays.filter((stay) => box && data.groups[stay.group][0] === group && has(stay, box)).map((stay) => counted(stay, box));
-      const most = box && button.value === "lost" ? Math.max(...there) : 99;
-      if (!Number.isInteger(count) || count < 1 || count > most) tell("1 to " + most + " can be " + button.value + " here: nothing was recorded.");
+      const of = stays.filter((stay) => data.groups[stay.group][0] === group);
+      const there = of.filter((stay) => !box || has(stay, box)).map((stay) => [counted(stay, box) ?? sum(countsOf(stay)), sum(stay.boxes) - sum(countsOf(stay))]);
+      const most = Math.max(...there.map(([left, lacks]) => (button.value === "lost" ? left : lacks)));
+      if (!Number.isInteger(count) || count < 1 || count > most) tell((most ? "1 to " + most + " can be " : "None can be ") + button.textContent.toLowerCase() + " here: nothing was recorded.");
       else if (press(button.value, name, count)) part("many").value = 1;
     });
   }

@@ -86,9 +86,9 @@ class JournalState:
         Containers that were closed and opened, in the order of time.
     carried : Mapping of str to tuple of (int, str)
         When each container was moved, UTC, and where to, in the order of time. [min, -]
-    lost : Mapping of str to Mapping of str to int
-        Animals of each group lost, less those added, since the last schedule was accepted, by the number of the
-        container they were in; an empty one: in none, or not known.
+    lost : Mapping of str to tuple of (str, int)
+        Animals of each group lost, or added where negative, since the last schedule was accepted, one after the other,
+        each with the number of the container they were in; an empty one: in none, or not known.
     failures : tuple of Failed
         What has failed and does not work again.
     spent : tuple of Spent
@@ -108,7 +108,7 @@ class JournalState:
     facts: tuple[Fact, ...] = ()
     lids: tuple[Lid, ...] = ()
     carried: Mapping[str, tuple[tuple[int, str], ...]] = field(default_factory=dict)
-    lost: Mapping[str, Mapping[str, int]] = field(default_factory=dict)
+    lost: Mapping[str, tuple[tuple[str, int], ...]] = field(default_factory=dict)
     failures: tuple[Failed, ...] = ()
     spent: tuple[Spent, ...] = ()
     notes: tuple[Note, ...] = ()
@@ -208,15 +208,12 @@ def _without(out: Out, backs: Iterable[Back]) -> list[Out]:
     return pieces
 
 
-def _lost(records: Iterable[Record]) -> dict[str, dict[str, int]]:
-    """Count lost animals; an accepted schedule knows of those that were lost before."""
-    lost: dict[str, dict[str, int]] = {}
-    for record in records:
-        if isinstance(record, Accepted):
-            lost.clear()
-        elif isinstance(record, Counted):
-            of = lost.setdefault(record.group, {})
-            of[record.container] = of.get(record.container, 0) - record.change
+def _lost(records: Sequence[Record]) -> dict[str, tuple[tuple[str, int], ...]]:
+    """List lost animals in the order of time; an accepted schedule knows of those that were lost before."""
+    since = max((line for line, one in enumerate(records) if isinstance(one, Accepted)), default=0)
+    lost: dict[str, tuple[tuple[str, int], ...]] = {}
+    for one in sorted(_of(records[since:], Counted), key=lambda one: one.at):
+        lost[one.group] = (*lost.get(one.group, ()), (one.container, -one.change))
     return lost
 
 

@@ -231,6 +231,52 @@ def test_animals_that_are_lost_are_recorded_at_their_box_and_leave_its_count_unt
     assert _journal(page).lost == {}
 
 
+def test_what_was_lost_last_is_gone_and_no_more_is_found_than_was_lost(phone: Phone) -> None:
+    now = start("load-animals-van")
+    snapshot = snapshot_of_outlook(outlook_of(OUTLOOK))
+    page = phone("Ines Farrow", now)
+    up_to(page, "load-animals-van")
+    stay = next(one for one in snapshot.stays if [count for _, count in one.containers] == [1])
+    ((number, _),) = stay.containers
+    two = next(one for one in snapshot.stays if sum(count for _, count in one.containers) > 1)
+    told, missing = page.locator("#card-told"), page.locator("[data-trouble='animal-missing']")
+    page.get_by_text("Something is wrong").click()
+    missing.locator("summary").click()
+
+    def press(name: str, group: str, button: str, *, counts: bool = True) -> None:
+        before = _journal(page).lost if page.evaluate("localStorage.length") else {}
+        page.locator("#card-of").select_option(value=name + "@" + group)
+        missing.get_by_role("button", name=button, exact=True).click()
+        none = f"None can be {button.lower()} here: nothing was recorded."
+        assert told.inner_text() == ("" if counts else none)
+        rows = next_up(snapshot, _journal(page), now).travelling
+        for one in rows:
+            expect(page.locator(f"[data-container='{one.number}']")).to_contain_text(f"{one.count} × ")
+        assert (_journal(page).lost != before) is counts
+
+    def there(group: str) -> int:
+        rows = next_up(snapshot, _journal(page), now).travelling
+        return sum(one.count for one in rows if one.stay.group == group)
+
+    press(number, stay.group, "Lost")
+    assert there(stay.group) == 0
+    assert page.locator(f"[data-container='{number}']").is_hidden()
+    press("", stay.group, "Found again")
+    assert there(stay.group) == 1
+    press(number, stay.group, "Lost")  # all in one minute: the last word counts
+    assert there(stay.group) == 0
+    press(number, stay.group, "Lost", counts=False)
+    press(number, stay.group, "Found again")
+    press("", stay.group, "Found again", counts=False)
+    assert there(stay.group) == 1
+    press("", two.group, "Lost")
+    press(two.containers[0][0], two.group, "Found again")
+    press(two.containers[0][0], two.group, "Found again", counts=False)
+    last = re.search(r"\d\d:\d\d", page.locator("#card-last").inner_text())
+    assert last
+    assert last[0] == page.locator("#card-when-note").inner_text()[12:17]
+
+
 def test_what_is_wrong_with_an_animal_says_what_to_do_first_and_is_told_to_everybody(
     phone: Phone, violations: Violations
 ) -> None:
@@ -264,7 +310,7 @@ def test_what_is_wrong_with_an_animal_says_what_to_do_first_and_is_told_to_every
     missing.get_by_label("Which").select_option(index=0)
     missing.get_by_role("button", name="Lost", exact=True).click()
     ((group, lost),) = _journal(page).lost.items()
-    assert lost == {"": 1}
+    assert lost == (("", 1),)
     name = next(one.name for one in snapshot_of_outlook(outlook_of(OUTLOOK)).stays if one.group == group)
     assert page.locator("#card-last").inner_text().startswith(f"Last: lost, 1 × {name}, ")
 

@@ -105,7 +105,7 @@ def travelling(
 def _of_group(
     stays: list[PlannedStay], snapshot: Snapshot, state: JournalState, found: Standing, rest: Ahead
 ) -> Iterator[Travelling]:
-    lost = state.lost.get(stays[0].group, {})
+    lost = state.lost.get(stays[0].group, ())
     for at, stay in enumerate(stays):
         for number, count in left_in(stay, lost).items():
             lids = list(_lids(state, stay, number))
@@ -204,20 +204,21 @@ def _belongs(lid: Lid, one: PlannedStay, other: PlannedStay, lids: list[Lid], fo
     return end is None or lid.at < end or (lid.at == end and isinstance(lid, Opened))
 
 
-def left_in(stay: PlannedStay, lost: Mapping[str, int]) -> dict[str, int]:
-    """Count the animals of each container without those lost from it.
+def left_in(stay: PlannedStay, lost: Iterable[tuple[str, int]]) -> dict[str, int]:
+    """Count the animals of each container without those lost from it, one record after the other.
 
-    Of what was lost elsewhere the fullest has one less, and of what was found the one that lacks most has one more.
+    Of what was lost elsewhere the fullest has one less, and of what was found the one that lacks most has one more;
+    none is found that was not lost.
     """
     planned = dict(stay.containers) or {"": stay.count}
     counts = dict(planned)
-    for number, net in sorted(lost.items(), key=lambda one: -one[1]):
+    for number, net in lost:
         for _ in range(net):
             one = number if counts.get(number) else max(counts, key=lambda each: counts[each])
             counts[one] = max(counts[one] - 1, 0)
         for _ in range(-net):
             one = number if number in counts else max(counts, key=lambda each: planned[each] - counts[each])
-            counts[one] += number in counts or counts[one] < planned[one]
+            counts[one] += sum(counts.values()) < sum(planned.values())
     return counts
 
 

@@ -263,14 +263,14 @@ def test_lost_animals_leave_their_container_once_whether_they_come_as_text_or_in
         journal += [Entry(len(journal) + at, *row) for at, row in enumerate(written, start=1)]
     assert len(journal) == 3
     assert Counted(at=T0 + 25, group="clowns", change=-1, container="B2") in [each.record for each in journal]
-    assert state_of(journal).lost == {"clowns": {"B2": 1, "": 0}}
+    assert state_of(journal).lost == {"clowns": (("B2", 1), ("", 1), ("", -1))}
     assert sorted(counts_told(journal))[1:] == [
         f"lost @clowns {T0 + 30} 1",
         f"lost B2@clowns {one.at} 1",
     ]
     written, _ = taken_as_told(_ticks(tmp_path, [rows[0] | {"back": True}]), journal, known, T0 + 100)
     undone = [*journal, *(Entry(4, *row) for row in written)]
-    assert state_of(undone).lost == {"clowns": {"": 0}}
+    assert state_of(undone).lost == {"clowns": (("", 1), ("", -1))}
     assert len(counts_told(undone)) == 2
 
 
