@@ -4,11 +4,11 @@
   if (!block || !card) return;
   const data = JSON.parse(block.textContent);
   data.ids = Array.from(document.querySelectorAll("li.task:not(.dropped)"), (line) => line.id.slice(5)).sort();
-  const shelf = "moveplan/" + data.plan + "/";
   const NEAR = 1440;
   const SILENT = 720;
   const CLOCKS = 2;
   const TOLD = 120;
+  const HELD = 120;
   const KINDS_OF = ["work", "wait", "travel", "hold-point", "rest"];
   const tasks = data.tasks.map((row) => {
     const task = Object.fromEntries(row.map((value, k) => [data.fields[k], value]));
@@ -22,6 +22,8 @@
   const stays = data.stays.map(([group, shut, open, from, until, low, boxes, aboard, places]) => ({ group, shut, open, from_min: from + data.base, until_min: until + data.base, low: low ?? Infinity, boxes, aboard: aboard ?? Infinity, places }));
   const tied = new Set(data.tied);
   const people = data.people;
+  const every = [...tasks.keys()];
+  const personOf = (name) => people.findIndex(([id]) => "person:" + id === name);
   for (const task of tasks) {
     [[task.hands], ...task.needs] = task.needs || [[task.people.length]];
     task.crew = task.people;
@@ -31,22 +33,8 @@
   const say = (name, text) => (part(name).textContent = text);
   const at = (minute) => clock.format(new Date(minute * MINUTE));
   const words = (minutes) => {
-    const whole = Math.abs(Math.round(minutes));
-    return (whole >= 60 ? Math.floor(whole / 60) + " h " : "") + (whole % 60) + " min";
-  };
-  const load = (name, otherwise) => {
-    try {
-      return JSON.parse(localStorage.getItem(shelf + name)) ?? otherwise;
-    } catch (unreadable) {
-      return otherwise;
-    }
-  };
-  const keep = (name, value) => {
-    try {
-      localStorage.setItem(shelf + name, JSON.stringify(value));
-    } catch (full) {
-      byId("storage-refused")?.removeAttribute("hidden");
-    }
+    const whole = abs(round(minutes));
+    return (whole >= 60 ? floor(whole / 60) + " h " : "") + (whole % 60) + " min";
   };
 
   // A record: kind, what it is about, minute, number (time of recurring care, value, how many; else how often it was
@@ -67,7 +55,7 @@
   // By a clock that is ahead things have happened by now.
   const live = () => {
     const sorted = log.filter((one) => !one.back).sort((one, other) => one.at - other.at || (idOf(one) < idOf(other) ? -1 : 1));
-    return sorted.map((one) => ({ ...one, at: Math.min(one.at, nowMinute()), said: one }));
+    return sorted.map((one) => ({ ...one, at: min(one.at, nowMinute()), said: one }));
   };
   const merge = (rows) => {
     const known = new Map(log.map((one) => [idOf(one), one]));
@@ -140,7 +128,7 @@
       if (whole) ended[i] ??= task.finish;
       if (whole || times[i]) begun[i] ??= task.start;
     });
-    const waiting = tasks.map((_, i) => i).filter((i) => begun[i] !== undefined && !tasks[i].starts);
+    const waiting = every.filter((i) => begun[i] !== undefined && !tasks[i].starts);
     while (waiting.length) {
       for (const [before, relation] of tasks[waiting.pop()].after) {
         const task = tasks[before];
@@ -162,7 +150,7 @@
         if (task.kind !== "wait" || task.people.length || begun[i] !== undefined) return;
         const moments = task.after.map((tie) => through(i, tie));
         if (moments.includes(null)) return;
-        const since = Math.max(...moments, moments.length ? -Infinity : task.start);
+        const since = max(...moments, moments.length ? -Infinity : task.start);
         if (since > now) return;
         begun[i] = since;
         if (since + task.minutes <= now) ended[i] = since + task.minutes;
@@ -229,16 +217,16 @@
   const whenOf = (minute) => (dayOf(minute) === dayOf(nowMinute()) ? "" : dayOf(minute) + " ") + at(minute);
   const takeOver = (now) => {
     for (const task of tasks) Object.assign(task, { crew: task.people, gone: false });
-    const outs = [...failing()].filter(([name]) => name.startsWith("person:")).map(([name, minute]) => [people.findIndex(([id]) => "person:" + id === name), dayOf(minute)]);
+    const outs = [...failing()].map(([name, minute]) => [personOf(name), dayOf(minute)]).filter(([one]) => one >= 0);
     if (!outs.length) return [];
     const found = standing(now);
-    const open = tasks.map((_, i) => i).filter(found.isOpen).sort((i, k) => tasks[i].start - tasks[k].start || tasks[i].number - tasks[k].number);
+    const open = every.filter(found.isOpen).sort((i, k) => tasks[i].start - tasks[k].start || tasks[i].number - tasks[k].number);
     const spanOf = (task) => {
       const length = task.starts ? task.minutes : task.finish - task.start;
       const starts = task.starts || [task.start];
       const piece = starts.find((start) => start + length > now) ?? starts[starts.length - 1];
-      const from = Math.max(piece, Math.min(now, piece + NEAR));
-      return [from, Math.max(piece + length, from)];
+      const from = max(piece, min(now, piece + NEAR));
+      return [from, max(piece + length, from)];
     };
     const busy = people.map(() => []);
     for (const i of open) for (const one of tasks[i].people) busy[one].push(spanOf(tasks[i]));
@@ -266,12 +254,12 @@
   let ways = "";
   const showWrong = (found, over, now) => {
     const lines = [];
-    const last = ([name]) => name.startsWith("person:");
+    const last = ([name]) => personOf(name) >= 0;
     for (const [name, minute] of [...failing()].sort((one, other) => last(one) - last(other))) {
       const [what] = name.split(":");
       const said = thingNamed(name);
       if (what === "person") {
-        const theirs = over.filter(({ i }) => tasks[i].people.includes(people.findIndex(([id]) => "person:" + id === name)) && tasks[i].start - now < NEAR);
+        const theirs = over.filter(({ i }) => tasks[i].people.includes(personOf(name)) && tasks[i].start - now < NEAR);
         const cannot = theirs.filter(({ i, lacks }) => lacks.length || !tasks[i].crew.length);
         const of = ({ i, lacks }) => tasks[i].number + ". " + named(i) + ": " + (who(i) || "NOBODY") + (lacks.length ? ", and somebody who " + lacks.map((skill) => data.skills[skill]).join(", who ") + " is MISSING: ring somebody now" : tasks[i].crew.length < tasks[i].hands ? ", " + tasks[i].crew.length + " of " + tasks[i].hands + " hands" : "");
         lines.push([said + " is not there.", ...[...cannot, ...theirs.filter((row) => !cannot.includes(row))].slice(0, 6).map(of)]);
@@ -317,7 +305,7 @@
     });
     rows.sort((one, other) => one.start - other.start || tasks[one.i].number - tasks[other.i].number);
     let drive = null;
-    const held = [...failing().keys()].filter((name) => !name.startsWith("person:")).map((name) => stuckBy(name, found));
+    const held = [...failing().keys()].map((name) => stuckBy(name, found));
     for (const row of rows) {
       row.held = held.some((one) => one.held.has(row.i));
       row.stuck = held.find(({ reached }) => reached.has(row.i))?.words;
@@ -333,23 +321,55 @@
   const earlier = (found, now) => {
     const before = (minute) => minute < now && dayOf(minute) !== dayOf(now);
     if ([...live().map((one) => one.at), ...tasks.flatMap((task) => task.logged || [])].some(before)) return [];
-    return tasks.map((_, i) => i).filter((i) => found.isOpen(i) && !tasks[i].starts && (tasks[i].kind !== "wait" || tasks[i].people.length) && before(tasks[i].finish));
+    return every.filter((i) => found.isOpen(i) && !tasks[i].starts && (tasks[i].kind !== "wait" || tasks[i].people.length) && before(tasks[i].finish));
   };
+  // How the rest goes: every open task as soon as people, vehicles and the network let it, in planned order; work as
+  // much longer as what was done of it.
+  const planned = [...every].sort((i, k) => tasks[i].start - tasks[k].start || tasks[i].finish - tasks[k].finish || i - k);
+  const restOf = (found, now) => {
+    const held = {};
+    for (const [name, minute] of failing()) for (const i of heldBy(name, found)) held[i] = max(held[i] || 0, minute + HELD);
+    const said = live();
+    const near = (task) => task.kind === "work" && abs(task.start - now) <= NEAR;
+    const rates = tasks.flatMap((task, i) => {
+      const [begun, done] = ["begun", "done"].map((kind) => said.find((one) => one.kind === kind && one.name === data.ids[i])?.at);
+      return near(task) && !task.starts && task.minutes && begun < done ? (done - begun) / task.minutes : [];
+    }).sort((one, other) => one - other);
+    const middle = (rates.length - 1) / 2;
+    const pace = middle < 1 ? 1 : min(max((rates[floor(middle)] + rates[ceil(middle)]) / 2, 1), 2);
+    const spans = [];
+    const free = {};
+    for (const i of planned) {
+      const task = tasks[i];
+      const [begun, ended, since] = [found.begun[i], found.ended[i], held[i] ?? now];
+      const lasting = round((near(task) ? pace : 1) * (task.kind === "wait" && !task.crew.length ? task.minutes : task.finish - task.start));
+      const users = [...task.crew, ...data.uses.flatMap((several, k) => (several.includes(i) ? "v" + k : []))];
+      if (ended !== undefined) spans[i] = [min(begun, ended), ended];
+      else if (!found.isOpen(i) || task.starts) spans[i] = [task.start, task.finish];
+      else {
+        const after = task.after.filter(([before]) => spans[before]).map(([before, relation, gap]) => spans[before][relation % 2 ? 0 : 1] + gap - (relation > 1 ? task.minutes : 0));
+        const start = begun ?? max(now, since, task.start, ...users.map((one) => free[one] || 0), ...after);
+        spans[i] = [start, max(start + lasting, begun === undefined ? 0 : since > now ? since + lasting : now)];
+        for (const one of users) free[one] = max(free[one] || 0, spans[i][1]);
+      }
+    }
+    return spans;
+  };
+  let onward = [];
   const behind = (found, now) => {
     const needed = new Set(tasks.flatMap((task, i) => (found.isOpen(i) ? task.after.map(([before]) => before) : [])));
     const late = people.map((_, person) => {
       const [row] = turnsOf(person, found, now);
-      if (!row || row.time || !needed.has(row.i) || (tied.size && !tied.has(row.i)) || Math.abs(tasks[row.i].start - now) > NEAR) return 0;
+      if (!row || row.time || !needed.has(row.i) || (tied.size && !tied.has(row.i)) || abs(tasks[row.i].start - now) > NEAR) return 0;
       const task = tasks[row.i];
-      const length = task.finish - task.start;
-      return row.runs ? Math.max(found.begun[row.i] + length, now) - task.finish : Math.max(now, task.start) - task.start;
+      return row.runs ? onward[row.i][1] - task.finish : onward[row.i][0] - task.start;
     });
-    return Math.max(0, ...late);
+    return max(0, ...late);
   };
 
   // Animals: each container counts from its lid, else from the task that closes it, until it is opened.
   const edge = (i, finish, found) => (i < 0 ? undefined : finish ? found.ended[i] : found.begun[i]);
-  const lastWork = () => Math.max(-Infinity, ...live().map((one) => one.at), ...tasks.flatMap((task) => task.logged || []));
+  const lastWork = () => max(-Infinity, ...live().map((one) => one.at), ...tasks.flatMap((task) => task.logged || []));
   const has = (stay, box) => stay.boxes.some(([number]) => number === box);
   // How many are in it: as planned, less those lost from it since and not found again, one record after the other; of
   // what was lost elsewhere the fullest has one less, of what was found the one that lacks most has one more.
@@ -367,13 +387,12 @@
   const countsOf = ({ group, boxes }) => {
     const planned = new Map(boxes);
     const counts = new Map(boxes);
-    const most = (of) => [...counts.keys()].reduce((one, other) => (of(other) > of(one) ? other : one));
-    const lack = (each) => planned.get(each) - counts.get(each);
     for (const [number, net] of boxes.length ? gone[data.groups[group][0]] || [] : []) {
-      for (let k = 0; k < Math.abs(net); k += 1) {
-        const there = net > 0 ? counts.get(number) : counts.has(number);
-        const one = there ? number : most(net > 0 ? (each) => counts.get(each) : lack);
-        if (net > 0 ? counts.get(one) : sum(boxes) > sum(counts)) counts.set(one, counts.get(one) - Math.sign(net));
+      const room = (one) => (net > 0 ? counts.get(one) : planned.get(one) - counts.get(one));
+      for (let k = abs(net); k > 0; k -= 1) {
+        const known = net > 0 ? counts.get(number) : counts.has(number);
+        const one = known ? number : [...counts.keys()].sort((one, other) => room(other) - room(one))[0];
+        if (net > 0 ? counts.get(one) : sum(boxes) > sum(counts)) counts.set(one, counts.get(one) - (net > 0 ? 1 : -1));
       }
     }
     return counts;
@@ -381,7 +400,7 @@
   const counted = (stay, box) => countsOf(stay).get(box);
   const lidsOf = (stay, box, found) => {
     const earlier = stays.filter((other) => other.from_min < stay.from_min && other.group === stay.group && has(other, box));
-    const from = Math.max(-Infinity, ...earlier.map((other) => edge(other.open[0], other.open[1], found) ?? (other.from_min + stay.from_min) / 2));
+    const from = max(-Infinity, ...earlier.map((other) => edge(other.open[0], other.open[1], found) ?? (other.from_min + stay.from_min) / 2));
     return live().filter((one) => one.kind.startsWith("lid") && one.name === box && (one.at > from || (one.at === from && one.kind === "lid-on")));
   };
   const closedSince = (stay, box, found, now) => {
@@ -402,15 +421,15 @@
     let order = 0;
     const there = places.filter(([, i, finish]) => edge(i, finish, found) !== undefined || found.unsaid.has(i)).map(([place, i, finish]) => {
       const done = edge(i, finish, found);
-      const came = Math.max((found.begun[i] ?? tasks[i].start) + (finish ? tasks[i].minutes : 0), since);
-      order = Math.max(order, done ?? from_min);
-      return { order, came: Math.min(came, done ?? Infinity), where: data.places[place] };
+      const came = max((found.begun[i] ?? tasks[i].start) + (finish ? tasks[i].minutes : 0), since);
+      order = max(order, done ?? from_min);
+      return { order, came: min(came, done ?? Infinity), where: data.places[place] };
     });
     const moved = live().filter((one) => one.kind === "moved" && one.name.split("@")[0] === box);
     return [...there, ...moved.map((one) => ({ order: one.at, came: one.at, where: thingNamed(one.name.split("@")[1]) }))].sort((one, other) => one.order - other.order);
   };
   // Only being carried out of a vehicle ends its cold or heat.
-  const loadedAt = (way) => way.reduce(([loaded, before], { came, where }) => (vehicles.includes(where) ? [loaded ?? Math.max(came, before), before] : [null, came]), [null, 0])[0];
+  const loadedAt = (way) => way.reduce(([loaded, before], { came, where }) => (vehicles.includes(where) ? [loaded ?? max(came, before), before] : [null, came]), [null, 0])[0];
   const careAt = (box) => {
     const last = (kinds) => live().filter((one) => one.name === box && kinds[one.kind]).map((one) => "; " + kinds[one.kind] + at(one.at)).pop() || "";
     return last({ "topped-up": "topped up " }) + last({ "air-on": "air on ", "air-off": "air OFF " });
@@ -421,10 +440,10 @@
   let unshut = [];
   let late = 0;
   // From when until when it is expected in a vehicle.
-  const rideOf = ({ places }, loaded, until, found, now) => {
+  const rideOf = ({ places }, loaded, until, found) => {
     const come = places.map(([, i, finish]) => edge(i, finish, found) !== undefined || found.unsaid.has(i));
     for (const [place, i, finish] of places.slice(come.lastIndexOf(true) + 1)) {
-      const due = tasks[i] ? Math.max(tasks[i][finish ? "finish" : "start"] + late, now) : until;
+      const due = onward[i]?.[finish] ?? until;
       if (vehicles.includes(data.places[place])) loaded ??= due;
       else if (loaded !== null) return [loaded, due];
     }
@@ -440,17 +459,17 @@
       const loaded = loadedAt(ways[k]);
       const end = one.since + stay.low;
       const there = (loaded ?? Infinity) + stay.aboard;
-      const until = Math.max(stay.until_min + late, now);
-      const ride = rideOf(stay, loaded, until, found, now);
-      const spare = Math.min(end - until, ride[0] + stay.aboard - ride[1]);
-      return { left: Math.min(end, there) - now, cold: there <= end && there < Infinity, spare, until, lasts: ride[0] + stay.aboard, out: ride[1] };
+      const until = max(onward[stay.open[0]]?.[stay.open[1]] ?? stay.until_min, now);
+      const ride = rideOf(stay, loaded, until, found);
+      const spare = min(end - until, ride[0] + stay.aboard - ride[1]);
+      return { left: min(end, there) - now, cold: there <= end && there < Infinity, spare, until, lasts: ride[0] + stay.aboard, out: ride[1] };
     });
     const least = (what) => each.reduce((one, other) => (what(other) < what(one) ? other : one));
     const { left, cold } = least((one) => one.left);
     const order = cold ? "carry it, lid on, into a room or car at room temperature" : "open it";
     const { spare, until } = least((one) => one.spare);
     const { lasts, out } = least((one) => one.lasts - one.out);
-    const since = Math.min(...rows.map(([, one]) => one.since));
+    const since = min(...rows.map(([, one]) => one.since));
     const said = rows.some(([, one]) => one.said) ? "closed " : "planned to be closed ";
     const rest = left === Infinity ? "" : left < 0 ? "OVER by " + words(left) + ": " + (cold ? order : "open now") : words(left) + " left";
     return [rest, there + said + at(since) + careAt(box), { left, order, spare, until, lasts, out }];
@@ -472,7 +491,7 @@
       needed.classList.toggle("over", spare < 0);
       if (lasts < Infinity) rides.push([lasts - out, "In the vehicle " + box + " lasts until " + at(lasts) + "; out of it as it goes " + at(out) + ": it " + (lasts < out ? "does NOT do." : "does.")]);
       row.dataset.spare = spare < Infinity ? String(spare) : "";
-      row.hidden = !rows.length && !own.some((stay) => counted(stay, box) && Math.abs(stay.from_min - now) < NEAR);
+      row.hidden = !rows.length && !own.some((stay) => counted(stay, box) && abs(stay.from_min - now) < NEAR);
       on.disabled = rows.some(([, one]) => one.said);
       row.querySelector(".lid-off").disabled = !rows.length;
       if (!on.disabled && own.some(({ shut: [i], open }) => i === chosen?.i || (found.begun[i] !== undefined && edge(open[0], open[1], found) === undefined))) unshut.push(box);
@@ -513,7 +532,7 @@
     const later = stays.filter((other) => other.group === stay.group && other.from_min > stay.from_min);
     const lids = (stay.boxes.length ? stay.boxes : [[""]]).map(([box]) => {
       const since = closedSince(stay, box, found, now);
-      const near = since || Math.abs(stay.from_min - now) < NEAR;
+      const near = since || abs(stay.from_min - now) < NEAR;
       if (near) (said[lasting(since ? [[stay, since]] : [], box, found, now).slice(0, 2).filter(Boolean).join(", ")] ??= []).push(box);
       const others = later.flatMap((other) => lidsOf(other, box, found).map((one) => one.said));
       return lidsOf(stay, box, found).filter((one) => !others.includes(one.said));
@@ -521,7 +540,7 @@
     line.textContent = Object.entries(said).map(([words, [box, ...more]]) => (box ? [box, ...more].join(", ") + ": " : "") + words).join("; ");
     const on = lids.flat().filter((one) => one.kind === "lid-on").map((one) => one.at);
     const off = lids.map((several) => several.pop()).filter((one) => one?.kind === "lid-off").map((one) => one.at);
-    row.dataset.lids = JSON.stringify({ closed: on.length ? Math.min(...on) : undefined, opened: on.length && off.length === lids.length ? Math.max(...off) : undefined });
+    row.dataset.lids = JSON.stringify({ closed: on.length ? min(...on) : undefined, opened: on.length && off.length === lids.length ? max(...off) : undefined });
   };
 
   // Readings: what a hold point asks for, and whether the last ones show it, as the program judges them.
@@ -534,7 +553,7 @@
       .sort((one, other) => one.at - other.at);
   const isFar = (last, every) => {
     const recent = every.filter((one) => one !== last && one.at <= last.at && one.at >= last.at - data.week).slice(-2);
-    return recent.length && recent.every((one) => Math.abs(one.value - last.value) > data.far[last.name.split("@")[0]]);
+    return recent.length && recent.every((one) => abs(one.value - last.value) > data.far[last.name.split("@")[0]]);
   };
   const judged = (i, found, now) =>
     (data.asks[i] || []).map(([limit, which, low, usual, within, times, apart, since, risen, acids = [], falls = []]) => {
@@ -544,8 +563,8 @@
       const last = rows[rows.length - 1];
       if (!last) return [limit, "not read yet"];
       const acid = readings().filter((one) => acids.includes(data.reads.indexOf(one.name))).pop();
-      const step = acid && Math.ceil(10 * (acid.value - 7.6) - 1e-6);
-      const high = acid ? falls[Math.min(Math.max(step, 0), falls.length - 1)] : usual;
+      const step = acid && ceil(10 * (acid.value - 7.6) - 1e-6);
+      const high = acid ? falls[min(max(step, 0), falls.length - 1)] : usual;
       const keeps = (one) => (low === null || one.value >= low - 1e-9) && (high === null || one.value <= high + 1e-9);
       let first = rows.length;
       while (first && keeps(rows[first - 1])) first -= 1;
@@ -601,6 +620,7 @@
       part("reading").open = Boolean(first && data.asks[first.i]);
     }
     chosen = first;
+    onward = restOf(found, now);
     late = behind(found, now);
     const runs = late > 0 ? "The day runs " + words(late) + " behind" : "";
     say("behind", runs && runs + ".");
@@ -637,7 +657,7 @@
     if (part("met").textContent !== "Met" && (!lacks.length || asked !== first.i)) say("met", "Met");
     const [last, ...more] = lastPressed();
     part("back").disabled = !last;
-    say("last", last ? "Last: " + last.kind.replace("-", " ") + ", " + spoken(last) + (more.length ? " and " + more.length + " more" : "") + ", " + at(Math.min(last.at, now)) : "");
+    say("last", last ? "Last: " + last.kind.replace("-", " ") + ", " + spoken(last) + (more.length ? " and " + more.length + " more" : "") + ", " + at(min(last.at, now)) : "");
     const thenAfter = (wait) => (!wait ? "" : wait.until ? ", not before " + whenOf(wait.until) : wait.begin ? ", once “" + named(wait.before) + "” has begun" : ", after “" + named(wait.before) + "”");
     // Who is driven has no task for it: the ride stands before what comes after it.
     const then = turns.slice(0, 4).flatMap((row, k, rows) => {
@@ -648,7 +668,7 @@
       if (k) lines.push(at(row.start) + " " + named(row.i) + thenAfter(row.waits[0]));
       return lines.map((line) => made("li", line));
     });
-    const alone = tasks.map((_, i) => i).filter((i) => tasks[i].kind === "wait" && !tasks[i].people.length && found.runs(i));
+    const alone = every.filter((i) => tasks[i].kind === "wait" && !tasks[i].people.length && found.runs(i));
     part("then").replaceChildren(...then);
     say("alone", alone.map((i) => named(i) + " until " + at(found.begun[i] + tasks[i].minutes)).join("; "));
     const no = live().filter((one) => one.kind === "not-met" && found.isOpen(data.ids.indexOf(one.name))).pop();
@@ -663,13 +683,12 @@
     part("status").textContent = offline + (uncopied
       ? uncopied + (uncopied === 1 ? " record waits" : " records wait") + " to be sent" + (crew ? "." : ": copy the progress.")
       : log.length + " records, none waits to be sent.") + (clockAhead ? " The clock of this phone is " + words(clockAhead) + (clockAhead > 0 ? " ahead" : " behind") + "; that of the computer counts." : "");
-    const saves = byId("save-progress");
-    if (saves) saves.dataset.animals = JSON.stringify(log.filter((one) => COUNTS[one.kind]).map(({ kind, name, at, time, who, back }) => ({ kind, container: name.split("@")[0], group: name.split("@")[1], count: time, at: new Date(at * MINUTE), by: people[who]?.[0], back })));
+    page.animals = JSON.stringify(log.filter((one) => COUNTS[one.kind]).map(({ kind, name, at, time, who, back }) => ({ kind, container: name.split("@")[0], group: name.split("@")[1], count: time, at: new Date(at * MINUTE), by: people[who]?.[0], back })));
     const ticks = {};
     for (const one of log) {
       if (one.kind !== "done" && one.kind !== "met") continue;
       const key = one.name + (recurs(one.name) ? "#" + one.time : "");
-      if (!one.back) ticks[key] = Math.min(ticks[key] ?? Infinity, one.at);
+      if (!one.back) ticks[key] = min(ticks[key] ?? Infinity, one.at);
       else ticks[key] ??= undefined;
     }
     document.dispatchEvent(new CustomEvent("moveplan:done", { detail: ticks }));
@@ -718,7 +737,7 @@
     const kind = Object.keys(KINDS).find((name) => KINDS[name].includes(row[0]));
     const names = kind ? about(kind) : [];
     const number = parseInt(row.slice(1, 4), 36);
-    const one = { kind, name: names[number % names.length], at: base + parseInt(row.slice(4, 7), 36), time: Math.floor(number / names.length), who: parseInt(row[7], 36) };
+    const one = { kind, name: names[number % names.length], at: base + parseInt(row.slice(4, 7), 36), time: floor(number / names.length), who: parseInt(row[7], 36) };
     if (!sound(one) || one.who >= people.length) throw new Error(foreign);
     return KINDS[kind].indexOf(row[0]) ? { ...one, back: true } : one;
   };
@@ -758,7 +777,7 @@
     try {
       const rows = understood(said);
       const fresh = merge(rows);
-      const ahead = Math.max(...rows.map((one) => one.at)) - nowMinute();
+      const ahead = max(...rows.map((one) => one.at)) - nowMinute();
       tell((fresh === 1 ? "1 record is new. " : fresh + " records are new. ") + (ahead > CLOCKS ? "The newest lies " + words(ahead) + " ahead of this phone's clock: one of two clocks is wrong. " : "") + differing());
       box.value = "";
     } catch (error) {
@@ -825,7 +844,7 @@
     const name = data.reads[Number(part("what").value)];
     let value = Number(part("value").value.replace(",", "."));
     if (name.startsWith("temperature") && value >= 50) value = (value - 32) / 1.8;
-    const steps = Math.round(value / stepOf(name));
+    const steps = round(value / stepOf(name));
     const low = { temperature: 5, salinity: 5, ph: 6 }[name.split("@")[0]] || 0;
     const good = part("value").value.trim() && value >= low && steps < 1296 && !(name.startsWith("temperature") && value > 40);
     say("read-note", good ? "" : "That is no " + name.split("@")[0] + (name.startsWith("salinity") ? "; write 35, not as 1.026." : "."));
@@ -904,7 +923,7 @@
       const count = Number(part("many").value);
       const of = stays.filter((stay) => data.groups[stay.group][0] === group);
       const there = of.filter((stay) => !box || has(stay, box)).map((stay) => [counted(stay, box) ?? sum(countsOf(stay)), sum(stay.boxes) - sum(countsOf(stay))]);
-      const most = Math.max(...there.map(([left, lacks]) => (button.value === "lost" ? left : lacks)));
+      const most = max(...there.map(([left, lacks]) => (button.value === "lost" ? left : lacks)));
       if (!Number.isInteger(count) || count < 1 || count > most) tell((most ? "1 to " + most + " can be " : "None can be ") + button.textContent.toLowerCase() + " here: nothing was recorded.");
       else if (press(button.value, name, count)) part("many").value = 1;
     });
@@ -930,7 +949,7 @@
     const number = Number(time || 0);
     if (!data.ids.includes(name)) return;
     const kind = tasks[data.ids.indexOf(name)].kind === "hold-point" ? "met" : "done";
-    if (event.detail.at) record([rowOf(kind, name, Math.floor(Date.parse(event.detail.at) / MINUTE), number)]);
+    if (event.detail.at) record([rowOf(kind, name, floor(Date.parse(event.detail.at) / MINUTE), number)]);
     else takeBack(live().filter((row) => row.kind === kind && row.name === name && (!recurs(name) || row.time === number)).map((one) => one.said));
   });
   // Served: records go to the journal at once and come from it every second; without a network they wait.
@@ -952,8 +971,8 @@
         if (answer.ok || answer.status === 400) older = [];
         if (!answer.ok) throw new Error(answer.status === 404 ? "This address holds no more: ask for a new one, and give your records as text." : text);
         offline = "";
-        const ahead = Math.floor(Date.now() / MINUTE) - Number(answer.headers.get("X-Now") || NaN);
-        clockAhead = Math.abs(ahead) > CLOCKS ? ahead : 0;
+        const ahead = floor(Date.now() / MINUTE) - Number(answer.headers.get("X-Now") || NaN);
+        clockAhead = abs(ahead) > CLOCKS ? ahead : 0;
         keep("ahead", clockAhead);
         const leftOut = answer.headers.get("X-Left-Out");
         if (leftOut) tell(leftOut);
@@ -969,7 +988,7 @@
         if (offer !== offered) say("offer", taken ? "A new plan was taken. What waits to be sent is kept." : offer ? await (await fetch("offer")).text() : "");
         offered = offer;
         forecast = part("behind").textContent && await (await fetch("forecast")).text();
-        ways = [...failing().keys()].some((name) => !name.startsWith("person:")) ? await (await fetch("ways")).text() : "";
+        ways = [...failing().keys()].some((name) => personOf(name) < 0) ? await (await fetch("ways")).text() : "";
       } catch (failed) {
         forecast = "";
         offline = failed instanceof TypeError ? "No network: " : failed.message + " ";

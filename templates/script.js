@@ -2,7 +2,24 @@
 // What this script and that of the card share.
 const byId = (id) => document.getElementById(id);
 const all = (selector, within = document) => [...within.querySelectorAll(selector)];
+const { abs, ceil, floor, max, min, round } = Math;
 const page = document.body.dataset;
+const shelf = "moveplan/" + page.plan + "/";
+const load = (name, otherwise) => {
+  try {
+    return JSON.parse(localStorage.getItem(shelf + name)) ?? otherwise;
+  } catch (unreadable) {
+    return otherwise;
+  }
+};
+const keep = (name, value) => {
+  try {
+    localStorage.setItem(shelf + name, JSON.stringify(value));
+    return true;
+  } catch (full) {
+    byId("storage-refused")?.removeAttribute("hidden");
+  }
+};
 const onClick = (button, what) => button?.addEventListener("click", what);
 const made = (tag, textContent = "", more = {}) => Object.assign(document.createElement(tag), { textContent, ...more });
 const MINUTE = 60000;
@@ -17,7 +34,7 @@ const clock = (() => {
 // A time field gives the last such minute; empty, it gives now.
 const hours = new Intl.DateTimeFormat("en-GB", { hour: "2-digit", minute: "2-digit", timeZone: page.zone });
 let clockAhead = 0;
-const nowMinute = () => Math.floor(Date.now() / MINUTE) - clockAhead;
+const nowMinute = () => floor(Date.now() / MINUTE) - clockAhead;
 const minuteSaid = (field) => {
   const now = nowMinute();
   for (let minute = now; field.value && minute > now - 720; minute -= 1) {
@@ -27,7 +44,6 @@ const minuteSaid = (field) => {
 };
 (() => {
   const plan = page.plan;
-  const shelf = "moveplan/" + plan + "/";
   for (const box of all(".task input")) box.dataset.task = box.closest(".task").id.slice(5);
   const boxes = all("input[data-task]");
   // The ticks of the run sheets are those of the list.
@@ -36,35 +52,11 @@ const minuteSaid = (field) => {
   for (const { box, first } of alike) box.addEventListener("change", () => first?.click());
 
   // What is kept: one record of ticks. Nothing is shown as kept that is not.
-  const keeps = (() => {
-    try {
-      const probe = shelf + "probe";
-      localStorage.setItem(probe, "1");
-      const works = localStorage.getItem(probe) === "1";
-      localStorage.removeItem(probe);
-      return works;
-    } catch (refused) {
-      return false;
-    }
-  })();
+  const keeps = keep("probe", 1) && load("probe") === 1;
+  if (keeps) localStorage.removeItem(shelf + "probe");
   const read = (name) => {
-    if (!keeps) return {};
-    try {
-      const found = JSON.parse(localStorage.getItem(shelf + name) || "{}");
-      return found && typeof found === "object" && !Array.isArray(found) ? found : {};
-    } catch (unreadable) {
-      return {};
-    }
-  };
-  const write = (name, value) => {
-    if (!keeps) return false;
-    try {
-      localStorage.setItem(shelf + name, JSON.stringify(value));
-      return true;
-    } catch (full) {
-      byId("storage-refused")?.removeAttribute("hidden");
-      return false;
-    }
+    const found = load(name, {});
+    return typeof found === "object" && !Array.isArray(found) ? found : {};
   };
   const ticks = read("ticks");
   const keyOf = (box) => box.dataset.task + (box.dataset.time ? "#" + box.dataset.time : "");
@@ -72,7 +64,7 @@ const minuteSaid = (field) => {
   // A moment with the offset of this device, to the second.
   const stamp = (date) => {
     const off = -date.getTimezoneOffset();
-    const two = (number) => String(Math.floor(Math.abs(number))).padStart(2, "0");
+    const two = (number) => String(floor(abs(number))).padStart(2, "0");
     const local = new Date(date.getTime() + off * 60000).toISOString().slice(0, 19);
     return local + (off < 0 ? "-" : "+") + two(off / 60) + ":" + two(off % 60);
   };
@@ -116,8 +108,8 @@ const minuteSaid = (field) => {
   const next = byId("next-task");
   const showNext = (done) => {
     const open = all(".task:not(.done):not(.dropped)").filter((one) => one.dataset.people && one.querySelector("input:not(:checked)"));
-    const day = all("[id^=list-moving] .day-list").find((one) => Math.abs(one.dataset.start - nowMinute()) < 720);
-    const earlier = Math.max(day ? open.findIndex((one) => day.contains(one)) : 0, 0);
+    const day = all("[id^=list-moving] .day-list").find((one) => abs(one.dataset.start - nowMinute()) < 720);
+    const earlier = max(day ? open.findIndex((one) => day.contains(one)) : 0, 0);
     const task = open[earlier];
     if (!next || !task || (!done && !day)) return;
     next.href = "#" + task.id;
@@ -127,7 +119,7 @@ const minuteSaid = (field) => {
     box.addEventListener("change", () => {
       if (box.checked) ticks[keyOf(box)] = stamp(new Date());
       else delete ticks[keyOf(box)];
-      write("ticks", ticks);
+      keep("ticks", ticks);
       showBox(box);
       showSum();
       document.dispatchEvent(new CustomEvent("moveplan:tick", { detail: { key: keyOf(box), at: ticks[keyOf(box)] } }));
@@ -141,14 +133,14 @@ const minuteSaid = (field) => {
       const key = keyOf(box);
       if (!(key in event.detail)) continue;
       const at = event.detail[key];
-      if (at === undefined ? !(key in ticks) : Math.floor(Date.parse(ticks[key]) / 60000) === at) continue;
+      if (at === undefined ? !(key in ticks) : floor(Date.parse(ticks[key]) / 60000) === at) continue;
       if (at === undefined) delete ticks[key];
       else ticks[key] = stamp(new Date(at * 60000));
       showBox(box);
       changed = true;
     }
     if (!changed) return;
-    write("ticks", ticks);
+    keep("ticks", ticks);
     showSum();
   });
   // Phase by phase: the same tasks in another order; and back again.
@@ -182,7 +174,7 @@ const minuteSaid = (field) => {
     if (name in view) field[key] = view[name];
     field.addEventListener("change", () => {
       view[name] = field[key];
-      write("view", view);
+      keep("view", view);
       arrange();
     });
   }
@@ -200,7 +192,7 @@ const minuteSaid = (field) => {
   };
   window.addEventListener("hashchange", unfold);
   const now = Date.now() / 60000;
-  const today = all(".day-list").filter((day) => Math.abs(day.dataset.start - now) < 720);
+  const today = all(".day-list").filter((day) => abs(day.dataset.start - now) < 720);
   for (const day of today) day.open = true;
   // A line of a run sheet opens its steps, read from the list.
   const fill = (sheet) => {
@@ -223,7 +215,7 @@ const minuteSaid = (field) => {
       card.value = card.options[place].value;
       card.dispatchEvent(new Event("change"));
       const sheet = byId(link.hash.slice(1));
-      if (Math.abs((sheet?.dataset.start || 0) - Date.now() / 60000) > 1440) return;
+      if (abs((sheet?.dataset.start || 0) - Date.now() / 60000) > 1440) return;
       event.preventDefault();
       location.hash = "#now";
     });
@@ -241,7 +233,7 @@ const minuteSaid = (field) => {
       const lids = Object.entries(JSON.parse(dataset.lids)).map(([edge, at]) => [edge, stamp(new Date(at * MINUTE))]);
       if (lids.length) containers[dataset.key] = Object.fromEntries(lids);
     }
-    const text = JSON.stringify({ format: 1, plan, saved: stamp(new Date()), records, containers, animals: JSON.parse(byId("save-progress").dataset.animals || "[]") }, null, 1) + "\n";
+    const text = JSON.stringify({ format: 1, plan, saved: stamp(new Date()), records, containers, animals: JSON.parse(page.animals || "[]") }, null, 1) + "\n";
     const link = made("a");
     link.href = URL.createObjectURL(new Blob([text], { type: "application/json" }));
     link.download = "progress.json";

@@ -277,6 +277,43 @@ def test_what_was_lost_last_is_gone_and_no_more_is_found_than_was_lost(phone: Ph
     assert last[0] == page.locator("#card-when-note").inner_text()[12:17]
 
 
+def test_until_when_each_box_is_needed_is_one_figure_on_the_page_and_at_the_terminal(phone: Phone) -> None:
+    snapshot = snapshot_of_outlook(outlook_of(OUTLOOK))
+    now = start("lower-water-display")
+    page = phone("Ines Farrow", now)
+    up_to(page, "lower-water-display")
+    compared = 0
+    for late in (7, 11, 25, 38, 16, 9, 31, 12):
+        for turn in next_up(snapshot, _journal(page), now).first:
+            page.get_by_label("I am").select_option(label=turn.name)
+            button = page.locator("#card-done" if turn.runs else "#card-begun")
+            if turn.ready and button.is_visible() and button.is_enabled():
+                button.click()
+                if "Press again" in page.locator("#card-told").inner_text():
+                    button.click()
+        now += late
+        page.clock.fast_forward(late * 60_000)
+        found = next_up(snapshot, _journal(page), now)
+        least: dict[str, int] = {}
+        for one in found.travelling:
+            if one.spare_min is not None:
+                least[one.number] = min(least.get(one.number, one.spare_min), one.spare_min)
+        rows = page.locator("[data-container]:not([data-spare=''])").all()
+        shown = {
+            row.get_attribute("data-container"): int(row.get_attribute("data-spare") or 0) for row in rows
+        }
+        assert shown == least
+        compared += len(least)
+        behind = page.locator("#card-behind").inner_text()
+        assert behind == (f"The day runs {_words(found.behind_min)} behind." if found.behind_min else "")
+    assert compared > 20
+    assert found.behind_min > 30
+
+
+def _words(minutes: int) -> str:
+    return (f"{minutes // 60} h " if minutes >= 60 else "") + f"{minutes % 60} min"
+
+
 def test_what_is_wrong_with_an_animal_says_what_to_do_first_and_is_told_to_everybody(
     phone: Phone, violations: Violations
 ) -> None:

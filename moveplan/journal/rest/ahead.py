@@ -86,7 +86,9 @@ def _span(
     if not found.is_open(task.id) or task.times > 1:
         return Interval(task.start, task.finish)
     factor = pace if task.kind is Kind.WORK and abs(task.start - now) <= DAYS_MIN else 1.0
-    lasting = round(factor * (task.minutes if task.alone else task.finish - task.start))
+    lasting = int(
+        factor * (task.minutes if task.alone else task.finish - task.start) + 0.5
+    )  # as a page rounds
     if begun is not None:
         stopped = (
             held_until + lasting if held_until > now else now

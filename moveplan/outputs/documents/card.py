@@ -140,6 +140,10 @@ def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
         "skills": skills,
         "things": index.things,
         "hangs": [_hangs(name, snapshot, numbers) for name in index.things],
+        "uses": [
+            sorted(numbers[task.id] for task in snapshot.tasks if vehicle in task.vehicles)
+            for vehicle in snapshot.vehicles
+        ],
         "places": places,
         "care": named,
         "base": base,

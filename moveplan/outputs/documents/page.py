@@ -168,6 +168,10 @@ def _own_script() -> str:
         (r" ?([=?:,;<>&|{}()*+!-]+) ?(?:(?<=[{;,(])\n)?|\n(?=})|(?<=})\n", r"\1"),
         (";}", "}"),
         (r"(?<![\w$])\((\w+)\)=>", r"\1=>"),
+        (r"\bundefined\b", "void 0"),
+        (r"\bInfinity\b", "1/0"),
+        (r"\btrue\b", "!0"),
+        (r"\bfalse\b", "!1"),
     )
 
 
@@ -192,22 +196,22 @@ def _named_together(script: str) -> str:
     'const a=1,b=c=>{const d=2;d()},e=3;f();const g=4'
     """
     parts: list[str] = []
-    names, ended = (
-        [False],
-        False,
-    )  # whether what stands open at each depth names a value; whether such a one ended
-    for part in filter(None, re.split(r"(const (?=(?:\w+|\[[\w,]+\])=)|[][(){};])", script)):
-        if part == "const " and ended:
+    words, ended = (
+        [""],
+        "",
+    )  # by which word what stands open at each depth names values; by which it did that just ended
+    for part in filter(None, re.split(r"((?:const|let) (?=(?:\w+|\[[\w,]+\])=)|[][(){};])", script)):
+        if part == ended:
             parts[-1:] = [","]
         else:
             parts.append(part)
-        ended = part == ";" and names[-1]
+        ended = words[-1] if part == ";" else ""
         if part in "([{":
-            names.append(False)
+            words.append("")
         elif part in ")]}":
-            names.pop()
-        elif part in ("const ", ";"):
-            names[-1] = part != ";"
+            words.pop()
+        elif part in ("const ", "let ", ";"):
+            words[-1] = part.strip(";")
     return "".join(parts)
 
 
