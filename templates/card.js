@@ -46,7 +46,7 @@
   const moves = data.boxes.flatMap((box) => spots.map((spot) => box + "@" + spot));
   const losses = [...new Set(stays.flatMap(({ group, boxes }) => [[""], ...boxes].map(([box]) => box + "@" + data.groups[group][0])))].sort();
   const notes = ["", ...data.boxes].flatMap((box) => data.troubles.map((what) => box + "@" + what));
-  const about = (kind) => ({ begun: data.ids, done: data.ids, met: data.ids, "not-met": data.ids, read: data.reads, failed: data.things, works: data.things, moved: moves, lost: losses, added: losses, noted: notes }[kind] || data.boxes);
+  const about = (kind) => ({ begun: data.ids, done: data.ids, met: data.ids, "not-met": data.ids, read: data.reads, failed: data.things, works: [...data.things, ...notes], moved: moves, lost: losses, added: losses, noted: notes }[kind] || data.boxes);
   const idOf = (one) => [one.kind, one.name, one.at, one.time, one.who].join("|");
   const sound = (one) => one && KINDS[one.kind] && about(one.kind).includes(one.name) && Number.isInteger(one.at);
   let log = load("records", []);
@@ -86,7 +86,7 @@
     while (again()) row.at += 1;
     return row;
   };
-  const matter = ({ kind, name }) => (COUNTS[kind] ? name.replace(/.*@/, "@") : ({ failed: "", works: "" }[kind] ?? kind.split("-")[0]) + (kind === "moved" ? name.split("@")[0] : name));
+  const matter = ({ kind, name }) => (COUNTS[kind] ? name.replace(/.*@/, "@") : ({ failed: "", works: "", noted: "" }[kind] ?? kind.split("-")[0]) + (kind === "moved" ? name.split("@")[0] : name));
   const takeBack = (rows) => record(rows.map((row) => ({ ...row, back: true })));
   // The last that was pressed, whatever time it was given, with what was pressed in one with it.
   const lastPressed = () => {
@@ -250,6 +250,26 @@
     }
     return rows;
   };
+  // What went wrong and was not mended; what cannot be mended is told for some time.
+  const LASTING = ["container-leaks", "device-dead"];
+  const troubled = () => {
+    const found = new Map();
+    for (const one of live()) {
+      if (one.kind === "noted" && (LASTING.includes(one.name.split("@")[1]) || one.at > nowMinute() - TOLD)) found.set(one.name, found.get(one.name) || one);
+      else if (one.kind === "works") found.delete(one.name);
+    }
+    return [...found.values()];
+  };
+  // Since when a box has no air: it was taken off, or a device is dead; a mended one gives back only what it took.
+  const airless = (box) => {
+    let [taken, dead] = [Infinity, Infinity];
+    for (const { kind, name, at } of live()) {
+      if (name === box && kind === "air-on") taken = dead = Infinity;
+      else if (name === box && kind === "air-off") taken = min(taken, at);
+      else if (name === box + "@device-dead") dead = kind === "noted" ? min(dead, at) : Infinity;
+    }
+    return min(taken, dead);
+  };
   const first = (what) => card.querySelector(`template[data-first="${what}"]`)?.content.textContent.trim() || "";
   let ways = "";
   const showWrong = (found, over, now) => {
@@ -271,22 +291,30 @@
       lines.push([
         (what === "power" ? "No power at " : "") + said + (what === "power" ? "" : " has failed") + ", " + at(minute) + ".",
         ...(what === "tank" ? ["First, with animals in it: " + first("tank-full") + ".", "Else: " + first("tank") + "."] : ["First: " + first(what) + "."]),
-        least ? "Hold: lids on, air on; " + least.dataset.container + (least.dataset.left < 0 ? " was to last until " + at(now + Number(least.dataset.left)) + ": now " + least.dataset.order : " lasts least, until " + at(now + Number(least.dataset.left))) + "." : "Hold: nothing is closed, so the animals stay where they are.",
+        least ? "Hold: lids on, air on; " + least.dataset.container + (least.dataset.left === "-Infinity" ? " has no air: now " + least.dataset.order : least.dataset.left < 0 ? " was to last until " + at(now + Number(least.dataset.left)) + ": now " + least.dataset.order : " lasts least, until " + at(now + Number(least.dataset.left))) + "." : "Hold: nothing is closed, so the animals stay where they are.",
         held.length ? "It waits: " + held.slice(0, 3).map(named).join("; ") + (held.length > 3 ? " and " + (held.length - 3) + " more" : "") + "." : "Nothing that is left hangs on it.",
         first("havens") && "Takes animals in: " + first("havens") + ".",
         first("ring") && "Call: " + first("ring") + ".",
       ].filter(Boolean));
     }
-    for (const one of live()) if (one.kind === "noted" && one.at > now - TOLD) lines.push([spoken(one) + " (" + people[one.who][1] + ", " + at(one.at) + ")"]);
+    for (const one of troubled()) {
+      const [, what] = one.name.split("@");
+      const steps = all(`[data-trouble="${what}"] > ol > li`, card).map((step) => step.textContent);
+      lines.push([spoken(one) + " (" + people[one.who][1] + ", " + at(one.at) + ")", ...steps, ...(LASTING.includes(what) ? [{ mended: one.name }] : [])]);
+    }
     if (ways) lines.unshift(...ways.trim().split(/\n(?=FAILED)/).map((way) => way.split("\n")));
     const box = part("failed");
     const text = JSON.stringify(lines);
     if (box.dataset.shown === text) return;
     box.dataset.shown = text;
     box.hidden = !lines.length;
+    if (box.contains(part("told"))) card.append(part("told"));
     box.querySelector("ul").replaceChildren(...lines.map(([head, ...rest]) => {
       const item = made("li");
-      item.append(made("b", head), ...rest.map((line) => made("p", line)));
+      const mends = made("button", "Mended");
+      const [{ mended }] = rest.slice(-1).concat({});
+      onClick(mends, () => press("works", mended));
+      item.append(made("b", head), ...rest.filter((line) => !line.mended).map((line) => made("p", line)), ...(mended ? [mends] : []));
       return item;
     }));
   };
@@ -471,12 +499,15 @@
     const { lasts, out } = least((one) => one.lasts - one.out);
     const since = min(...rows.map(([, one]) => one.since));
     const said = rows.some(([, one]) => one.said) ? "closed " : "planned to be closed ";
+    const air = airless(box);
+    if (air < Infinity) return ["NO AIR since " + at(air) + ", " + words(now - air) + ": how long it lasts so is not known", there + said + at(since) + careAt(box), { left: -Infinity, order: "give it air", spare: Infinity, until, lasts: Infinity }];
     const rest = left === Infinity ? "" : left < 0 ? "OVER by " + words(left) + ": " + (cold ? order : "open now") : words(left) + " left";
     return [rest, there + said + at(since) + careAt(box), { left, order, spare, until, lasts, out }];
   };
   const showAnimals = (found, now) => {
     unshut = [];
     const rides = [];
+    const broken = troubled().filter(({ name }) => LASTING.includes(name.split("@")[1]));
     for (const row of boxRows) {
       const box = row.dataset.container;
       const own = stays.filter((stay) => has(stay, box));
@@ -484,7 +515,8 @@
       const [rest, text, { left = Infinity, order, spare, until, lasts, out }] = lasting(rows, box, found, now);
       const on = row.querySelector(".lid-on");
       row.querySelector("bdi").textContent = [...new Set(own.map((stay) => counted(stay, box) + " × " + data.groups[stay.group][1]))].join(", ");
-      row.querySelector(".left").replaceChildren(made("b", rest), text);
+      const wrong = broken.filter(({ name }) => name.startsWith(box + "@")).map(({ name, at: minute }) => name.split("@")[1].replace("-", " ") + " " + at(minute));
+      row.querySelector(".left").replaceChildren(made("b", [...wrong, rest].filter(Boolean).join("; ")), text);
       // How it will be, late as the day is: when it is opened, and when it leaves the vehicle.
       const needed = row.querySelector(".needed");
       needed.textContent = left < Infinity && (late > 0 || spare < 0) ? (spare < 0 ? words(spare) + " too SHORT: " : "") + (lasts - out === spare ? "in the vehicle" : "needed") + " until " + at(lasts - out === spare ? out : until) + " as it goes" : "";
@@ -496,7 +528,7 @@
       row.querySelector(".lid-off").disabled = !rows.length;
       if (!on.disabled && own.some(({ shut: [i], open }) => i === chosen?.i || (found.begun[i] !== undefined && edge(open[0], open[1], found) === undefined))) unshut.push(box);
       row.dataset.left = left === Infinity ? "" : String(left);
-      row.classList.toggle("over", left < 0);
+      row.classList.toggle("over", left < 0 || wrong.length > 0);
       row.dataset.order = order || "";
     }
     part("lids").hidden = unshut.length < 2;
@@ -506,17 +538,18 @@
     const sorted = [...list.children].sort((one, other) => order(one) - order(other));
     if (sorted.some((row, place) => list.children[place] !== row)) list.append(...sorted);
     const short = sorted.filter((row) => row.dataset.spare < 0);
-    const least = short.sort((one, other) => one.dataset.spare - other.dataset.spare)[0] || sorted.find((row) => row.dataset.left);
+    const [noAir] = sorted.filter((row) => row.dataset.left === "-Infinity");
+    const least = noAir || short.sort((one, other) => one.dataset.spare - other.dataset.spare)[0] || sorted.find((row) => row.dataset.left);
     const needed = least?.querySelector(".needed").textContent;
     say("least", least ? least.dataset.container + ": " + least.querySelector(".left b").textContent + (needed && ", " + needed) : "");
-    part("least").classList.toggle("over", short.length > 0);
-    answers?.classList.toggle("ok", sure && !short.length);
+    part("least").classList.toggle("over", Boolean(noAir || short.length));
+    answers?.classList.toggle("ok", sure && !noAir && !short.length);
     if (short.length) part("late").append(" Does NOT last as it goes: " + short.map((row) => row.dataset.container).join(", ") + ".");
     const going = chosen && (tasks[chosen.i].kind === "travel" || stays.some(({ places }) => places.some(([place, i]) => i === chosen.i && vehicles.includes(data.places[place]))));
     say("ride", (going && rides.sort(([one], [other]) => one - other)[0]?.[1]) || "");
     const [worst, ...others] = sorted.filter((row) => row.dataset.left && row.dataset.left <= 30);
     const left = Number(worst?.dataset.left);
-    const alarm = !worst ? "" : worst.dataset.container + (left < 0 ? " is over its safe time: " : left <= 10 ? ": 10 min left, " : ": 30 min left, ") + worst.dataset.order + (left <= 10 ? " now." : " next.") + (others.length ? " Then " + others.map((row) => row.dataset.container).join(", ") + "." : "");
+    const alarm = !worst ? "" : worst.dataset.container + (noAir ? " has no air: " : left < 0 ? " is over its safe time: " : left <= 10 ? ": 10 min left, " : ": 30 min left, ") + worst.dataset.order + (left <= 10 ? " now." : " next.") + (others.length ? " Then " + others.map((row) => row.dataset.container).join(", ") + "." : "");
     if (part("alarm").textContent !== alarm) say("alarm", alarm);
     for (const [row, words, stay] of panels) showStay(row, words, stay, found, now);
   };
@@ -580,9 +613,9 @@
   const spoken = (one) => {
     const [first, second] = one.name.split("@");
     if (about(one.kind) === data.ids) return named(data.ids.indexOf(one.name));
-    if (about(one.kind) === data.things) return thingNamed(one.name);
+    if (data.things.includes(one.name)) return thingNamed(one.name);
     if (COUNTS[one.kind]) return one.time + " × " + groupOf(second) + (first && ", " + first);
-    if (one.kind === "noted") return (first && first + ": ") + second.replaceAll("-", " ");
+    if (notes.includes(one.name)) return (first && first + ": ") + second.replaceAll("-", " ");
     return first + (one.kind === "read" ? " " + told(one.name, one.time * stepOf(one.name)) : second ? " to " + thingNamed(second) : "");
   };
 
@@ -657,7 +690,7 @@
     if (part("met").textContent !== "Met" && (!lacks.length || asked !== first.i)) say("met", "Met");
     const [last, ...more] = lastPressed();
     part("back").disabled = !last;
-    say("last", last ? "Last: " + last.kind.replace("-", " ") + ", " + spoken(last) + (more.length ? " and " + more.length + " more" : "") + ", " + at(min(last.at, now)) : "");
+    say("last", last ? "Last: " + (last.kind === "works" && notes.includes(last.name) ? "mended" : last.kind.replace("-", " ")) + ", " + spoken(last) + (more.length ? " and " + more.length + " more" : "") + ", " + at(min(last.at, now)) : "");
     const thenAfter = (wait) => (!wait ? "" : wait.until ? ", not before " + whenOf(wait.until) : wait.begin ? ", once “" + named(wait.before) + "” has begun" : ", after “" + named(wait.before) + "”");
     // Who is driven has no task for it: the ride stands before what comes after it.
     const then = turns.slice(0, 4).flatMap((row, k, rows) => {

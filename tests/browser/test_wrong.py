@@ -314,6 +314,89 @@ def _words(minutes: int) -> str:
     return (f"{minutes // 60} h " if minutes >= 60 else "") + f"{minutes % 60} min"
 
 
+def test_a_box_without_air_has_no_time_left_and_is_first_on_every_phone_until_the_air_is_on(
+    phone: Phone, violations: Violations
+) -> None:
+    now = start("load-animals-van")
+    snapshot = snapshot_of_outlook(outlook_of(OUTLOOK))
+    page, other = phone("Ines Farrow", now), phone("Bea Lindqvist", now)
+    up_to(page, "load-animals-van")
+    row, least = page.locator("[data-container='X3']"), page.locator("#card-least")
+    assert page.locator(".boxes > li").first.get_attribute("data-container") != "X3"
+    left = int(row.get_attribute("data-left") or 0)
+
+    def told(minutes: int) -> None:
+        found = next_up(snapshot, _journal(page), now + minutes).travelling
+        assert (found[0].number, found[0].airless, found[0].left_min) == ("X3", now, None)
+        paste(other, text_of(page))
+        for one in (page, other):
+            assert one.locator(".boxes > li").first.get_attribute("data-container") == "X3"
+            said = one.locator("[data-container='X3']").inner_text()
+            assert re.search(
+                rf"NO AIR since \d\d:\d\d, {minutes} min: how long it lasts so is not known", said
+            )
+            assert " left" not in said
+            assert one.locator("#card-least").inner_text().startswith("X3: NO AIR since ")
+            assert "over" in (one.locator("[data-container='X3']").get_attribute("class") or "").split()
+            assert one.locator("#card-alarm").inner_text().startswith("X3 has no air: give it air now.")
+
+    row.get_by_role("button", name="Air, place, loss").click()
+    page.get_by_role("button", name="Air off").click()
+    told(0)
+    for one in (page, other):
+        one.clock.fast_forward(20 * 60_000)
+    told(20)
+    assert violations(page, False, "screen") == []
+    page.get_by_role("button", name="Air on").click()
+    assert int(row.get_attribute("data-left") or 0) == left - 20
+    assert not least.inner_text().startswith("X3: NO AIR")
+    found = next_up(snapshot, _journal(page), now + 20).travelling
+    assert {one.left_min for one in found if one.number == "X3"} >= {left - 20}
+
+
+def test_what_is_broken_stays_in_red_at_its_box_until_it_is_mended(
+    phone: Phone, violations: Violations
+) -> None:
+    now = start("load-animals-van")
+    snapshot = snapshot_of_outlook(outlook_of(OUTLOOK))
+    page, other = phone("Ines Farrow", now), phone("Bea Lindqvist", now)
+    up_to(page, "load-animals-van")
+    shown = page.locator("#card-failed")
+    for what, box in (("container-leaks", "X2"), ("device-dead", "X3")):
+        page.get_by_text("Something is wrong").click()
+        trouble = page.locator(f"[data-trouble='{what}']")
+        trouble.locator("summary").click()
+        trouble.get_by_label("Where").select_option(label=box)
+        trouble.get_by_role("button", name="Tell everybody").click()
+    expect(shown).to_contain_text("Stand it in a larger one, the hole up.")  # the first steps ride along
+    page.clock.fast_forward(180 * 60_000)
+    other.clock.fast_forward(180 * 60_000)
+    state = _journal(page)
+    assert state.airless == {"X3": now}
+    found = next_up(snapshot, state, now + 180)
+    broken = [(one.trouble, one.container) for one in found.troubles]
+    assert broken == [("container-leaks", "X2"), ("device-dead", "X3")]
+    paste(other, text_of(page))
+    for one in (page, other):
+        expect(one.locator("#card-failed")).to_contain_text("X2: container leaks (Ines Farrow, ")
+        expect(one.locator("#card-failed")).to_contain_text("X3: device dead (Ines Farrow, ")
+        assert re.search(r"container leaks \d\d:\d\d", one.locator("[data-container='X2']").inner_text())
+        assert one.locator("#card-least").inner_text().startswith("X3: device dead ")
+    assert violations(page, False, "screen") == []
+    shown.locator("li", has_text="X2: ").get_by_role("button", name="Mended").click()
+    expect(shown).not_to_contain_text("X2")
+    assert "leaks" not in page.locator("[data-container='X2']").inner_text()
+    assert page.locator("#card-last").inner_text().startswith("Last: mended, X2: container leaks, ")
+    assert [one.container for one in next_up(snapshot, _journal(page), now + 180).troubles] == ["X3"]
+    shown.get_by_role("button", name="Mended").click()
+    expect(shown).to_be_hidden()
+    assert (_journal(page).airless, _journal(page).troubles) == ({}, ())
+    paste(other, text_of(page))
+    expect(other.locator("#card-failed")).to_be_hidden()
+    page.get_by_role("button", name="Take back").click()
+    expect(shown).to_contain_text("X3: device dead")
+
+
 def test_what_is_wrong_with_an_animal_says_what_to_do_first_and_is_told_to_everybody(
     phone: Phone, violations: Violations
 ) -> None:

@@ -51,6 +51,9 @@ class Travelling:
     ride : tuple of (int, int) or None
         Until when cold or heat lets it stay in the vehicle, and when it is expected out of it, UTC; None: it rides no
         more, or something else ends it. [min]
+    airless : int or None
+        Since when it has no air, UTC: how long it lasts so was not planned, so there is no time left to go by; None:
+        it is as planned. [min]
     tempered : bool
         Whether it would not help to carry it into a room: cold or heat of a vehicle does not end it.
     """
@@ -64,6 +67,7 @@ class Travelling:
     left_min: int | None
     spare_min: int | None
     ride: tuple[int, int] | None = None
+    airless: int | None = None
     tempered: bool = True
 
     @property
@@ -91,15 +95,18 @@ def travelling(
     Returns
     -------
     tuple of Travelling
-        The least time left first.
+        Those without air first, then the least time left.
     """
     groups: dict[str, list[PlannedStay]] = {}
     for stay in sorted(snapshot.stays, key=lambda one: one.shut):
         groups.setdefault(stay.group, []).append(stay)
     rows = [row for stays in groups.values() for row in _of_group(stays, snapshot, state, found, rest)]
-    return tuple(
-        sorted(rows, key=lambda one: (one.left_min is None, one.left_min or 0, one.number, one.stay.group))
-    )
+    return tuple(sorted(rows, key=_urgent))
+
+
+def _urgent(one: Travelling) -> tuple[bool, int, bool, int, str, str]:
+    airless = one.airless is None, one.airless or 0
+    return *airless, one.left_min is None, one.left_min or 0, one.number, one.stay.group
 
 
 def _of_group(
@@ -122,7 +129,10 @@ def _of_group(
                 opening = max(_expected(stay.open_task, stay.open_edge, rest, stay.opened), found.now)
                 stuck_until = _stuck(where, number, snapshot, state)
                 ride = _ride(stay, loaded, stuck_until, opening, snapshot, found, rest)
-                left, spare = _lasts(stay, since, loaded, ride, opening, found.now)
+                airless = state.airless.get(number)
+                left, spare = (
+                    _lasts(stay, since, loaded, ride, opening, found.now) if airless is None else (None, None)
+                )
                 lasts = _end_aboard(stay, since, ride[0]) if ride and stay.aboard_min is not None else None
                 yield Travelling(
                     stay,
@@ -133,7 +143,8 @@ def _of_group(
                     logged,
                     left,
                     spare,
-                    (lasts, ride[1]) if ride and lasts is not None else None,
+                    (lasts, ride[1]) if ride and lasts is not None and airless is None else None,
+                    airless,
                     loaded is None or left is None or _end_aboard(stay, since, loaded) > found.now + left,
                 )
 
