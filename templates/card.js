@@ -8,7 +8,7 @@
   const SILENT = 720;
   const CLOCKS = 2;
   const TOLD = 120;
-  const HELD = 120;
+  const HELD = TOLD;
   const KINDS_OF = ["work", "wait", "travel", "hold-point", "rest"];
   const tasks = data.tasks.map((row) => {
     const task = Object.fromEntries(row.map((value, k) => [data.fields[k], value]));
@@ -251,11 +251,12 @@
     return rows;
   };
   // What went wrong and was not mended; what cannot be mended is told for some time.
-  const LASTING = ["container-leaks", "device-dead"];
   const troubled = () => {
     const found = new Map();
     for (const one of live()) {
-      if (one.kind === "noted" && (LASTING.includes(one.name.split("@")[1]) || one.at > nowMinute() - TOLD)) found.set(one.name, found.get(one.name) || one);
+      const [box, what] = one.name.split("@");
+      const lasts = ["container-leaks", "device-dead"].includes(what);
+      if (one.kind === "noted" && (lasts || one.at > nowMinute() - TOLD)) found.set(one.name, found.get(one.name) || { ...one, box, what, lasts });
       else if (one.kind === "works") found.delete(one.name);
     }
     return [...found.values()];
@@ -271,6 +272,13 @@
     return min(taken, dead);
   };
   const first = (what) => card.querySelector(`template[data-first="${what}"]`)?.content.textContent.trim() || "";
+  // A number is rung with one press.
+  const dialled = (line) => {
+    const parts = line.textContent.split(/((?:\+|\b0)\d[\d\s()/-]{5,}\d)/);
+    line.replaceChildren(...parts.map((text, k) => (k % 2 ? made("a", text, { href: "tel:" + text.replace(/[^\d+]/g, "") }) : text)));
+    return line;
+  };
+  all("[data-trouble] li", card).forEach(dialled);
   let ways = "";
   const showWrong = (found, over, now) => {
     const lines = [];
@@ -287,20 +295,22 @@
       }
       if (ways) continue;
       const held = [...heldBy(name, found)].sort((i, k) => tasks[i].start - tasks[k].start);
+      const aboard = held.some(found.runs) || boxRows.some((row) => row.querySelector(".left").textContent.includes(said + ", "));
+      const ring = first("ring").split("; ");
+      if (what !== "vehicle") ring.reverse(); // of a vehicle its hire is rung first, of all else the vet
       const least = boxRows.filter((row) => !row.hidden && row.dataset.left).sort((one, other) => one.dataset.left - other.dataset.left)[0];
       lines.push([
         (what === "power" ? "No power at " : "") + said + (what === "power" ? "" : " has failed") + ", " + at(minute) + ".",
-        ...(what === "tank" ? ["First, with animals in it: " + first("tank-full") + ".", "Else: " + first("tank") + "."] : ["First: " + first(what) + "."]),
+        ...(what === "tank" ? ["First, with animals in it: " + first("tank-full") + ".", "Else: " + first("tank") + "."] : ["First: " + (what !== "vehicle" || aboard ? first(what) : first("vehicle-empty")) + "."]),
         least ? "Hold: lids on, air on; " + least.dataset.container + (least.dataset.left === "-Infinity" ? " has no air: now " + least.dataset.order : least.dataset.left < 0 ? " was to last until " + at(now + Number(least.dataset.left)) + ": now " + least.dataset.order : " lasts least, until " + at(now + Number(least.dataset.left))) + "." : "Hold: nothing is closed, so the animals stay where they are.",
         held.length ? "It waits: " + held.slice(0, 3).map(named).join("; ") + (held.length > 3 ? " and " + (held.length - 3) + " more" : "") + "." : "Nothing that is left hangs on it.",
         first("havens") && "Takes animals in: " + first("havens") + ".",
-        first("ring") && "Call: " + first("ring") + ".",
+        ring[0] && "Call: " + ring.join("; ") + ".",
       ].filter(Boolean));
     }
     for (const one of troubled()) {
-      const [, what] = one.name.split("@");
-      const steps = all(`[data-trouble="${what}"] > ol > li`, card).map((step) => step.textContent);
-      lines.push([spoken(one) + " (" + people[one.who][1] + ", " + at(one.at) + ")", ...steps, ...(LASTING.includes(what) ? [{ mended: one.name }] : [])]);
+      const steps = all(`[data-trouble="${one.what}"] > ol > li`, card).map((step) => step.textContent);
+      lines.push([spoken(one) + " (" + people[one.who][1] + ", " + at(one.at) + ")", ...steps, ...(one.lasts ? [{ mended: one.name }] : [])]);
     }
     if (ways) lines.unshift(...ways.trim().split(/\n(?=FAILED)/).map((way) => way.split("\n")));
     const box = part("failed");
@@ -314,7 +324,7 @@
       const mends = made("button", "Mended");
       const [{ mended }] = rest.slice(-1).concat({});
       onClick(mends, () => press("works", mended));
-      item.append(made("b", head), ...rest.filter((line) => !line.mended).map((line) => made("p", line)), ...(mended ? [mends] : []));
+      item.append(made("b", head), ...rest.filter((line) => !line.mended).map((line) => dialled(made("p", line))), ...(mended ? [mends] : []));
       return item;
     }));
   };
@@ -397,6 +407,7 @@
 
   // Animals: each container counts from its lid, else from the task that closes it, until it is opened.
   const edge = (i, finish, found) => (i < 0 ? undefined : finish ? found.ended[i] : found.begun[i]);
+  const passed = ([i, finish], found) => edge(i, finish, found) !== undefined || found.unsaid.has(i);
   const lastWork = () => max(-Infinity, ...live().map((one) => one.at), ...tasks.flatMap((task) => task.logged || []));
   const has = (stay, box) => stay.boxes.some(([number]) => number === box);
   // How many are in it: as planned, less those lost from it since and not found again, one record after the other; of
@@ -432,7 +443,7 @@
     return live().filter((one) => one.kind.startsWith("lid") && one.name === box && (one.at > from || (one.at === from && one.kind === "lid-on")));
   };
   const closedSince = (stay, box, found, now) => {
-    if (edge(stay.open[0], stay.open[1], found) !== undefined || found.unsaid.has(stay.open[0]) || counted(stay, box) === 0) return null;
+    if (passed(stay.open, found) || counted(stay, box) === 0) return null;
     const lids = lidsOf(stay, box, found);
     if (lids.length && lids[lids.length - 1].kind === "lid-off") return null;
     const on = lids.find((one) => one.kind === "lid-on");
@@ -447,7 +458,7 @@
   // longer than planned counts as planned, from its beginning.
   const wayOf = (box, found, { places, from_min } = { places: [] }, since = 0) => {
     let order = 0;
-    const there = places.filter(([, i, finish]) => edge(i, finish, found) !== undefined || found.unsaid.has(i)).map(([place, i, finish]) => {
+    const there = places.filter(([, ...end]) => passed(end, found)).map(([place, i, finish]) => {
       const done = edge(i, finish, found);
       const came = max((found.begun[i] ?? tasks[i].start) + (finish ? tasks[i].minutes : 0), since);
       order = max(order, done ?? from_min);
@@ -469,7 +480,7 @@
   let late = 0;
   // From when until when it is expected in a vehicle.
   const rideOf = ({ places }, loaded, until, found) => {
-    const come = places.map(([, i, finish]) => edge(i, finish, found) !== undefined || found.unsaid.has(i));
+    const come = places.map(([, ...end]) => passed(end, found));
     for (const [place, i, finish] of places.slice(come.lastIndexOf(true) + 1)) {
       const due = onward[i]?.[finish] ?? until;
       if (vehicles.includes(data.places[place])) loaded ??= due;
@@ -500,14 +511,14 @@
     const since = min(...rows.map(([, one]) => one.since));
     const said = rows.some(([, one]) => one.said) ? "closed " : "planned to be closed ";
     const air = airless(box);
-    if (air < Infinity) return ["NO AIR since " + at(air) + ", " + words(now - air) + ": how long it lasts so is not known", there + said + at(since) + careAt(box), { left: -Infinity, order: "give it air", spare: Infinity, until, lasts: Infinity }];
+    if (air < Infinity) return ["NO AIR since " + at(air) + ", " + words(now - air) + ": how long it lasts is not known", there + said + at(since) + careAt(box), { left: -Infinity, order: "give it air", spare: Infinity, until, lasts: Infinity }];
     const rest = left === Infinity ? "" : left < 0 ? "OVER by " + words(left) + ": " + (cold ? order : "open now") : words(left) + " left";
     return [rest, there + said + at(since) + careAt(box), { left, order, spare, until, lasts, out }];
   };
   const showAnimals = (found, now) => {
     unshut = [];
     const rides = [];
-    const broken = troubled().filter(({ name }) => LASTING.includes(name.split("@")[1]));
+    const broken = troubled().filter(({ lasts }) => lasts);
     for (const row of boxRows) {
       const box = row.dataset.container;
       const own = stays.filter((stay) => has(stay, box));
@@ -515,19 +526,19 @@
       const [rest, text, { left = Infinity, order, spare, until, lasts, out }] = lasting(rows, box, found, now);
       const on = row.querySelector(".lid-on");
       row.querySelector("bdi").textContent = [...new Set(own.map((stay) => counted(stay, box) + " × " + data.groups[stay.group][1]))].join(", ");
-      const wrong = broken.filter(({ name }) => name.startsWith(box + "@")).map(({ name, at: minute }) => name.split("@")[1].replace("-", " ") + " " + at(minute));
+      const wrong = broken.filter((one) => one.box === box).map((one) => one.what.replace("-", " ") + " " + at(one.at));
       row.querySelector(".left").replaceChildren(made("b", [...wrong, rest].filter(Boolean).join("; ")), text);
       // How it will be, late as the day is: when it is opened, and when it leaves the vehicle.
       const needed = row.querySelector(".needed");
       needed.textContent = left < Infinity && (late > 0 || spare < 0) ? (spare < 0 ? words(spare) + " too SHORT: " : "") + (lasts - out === spare ? "in the vehicle" : "needed") + " until " + at(lasts - out === spare ? out : until) + " as it goes" : "";
       needed.classList.toggle("over", spare < 0);
       if (lasts < Infinity) rides.push([lasts - out, "In the vehicle " + box + " lasts until " + at(lasts) + "; out of it as it goes " + at(out) + ": it " + (lasts < out ? "does NOT do." : "does.")]);
-      row.dataset.spare = spare < Infinity ? String(spare) : "";
+      row.dataset.spare = spare < Infinity ? spare : "";
       row.hidden = !rows.length && !own.some((stay) => counted(stay, box) && abs(stay.from_min - now) < NEAR);
       on.disabled = rows.some(([, one]) => one.said);
       row.querySelector(".lid-off").disabled = !rows.length;
       if (!on.disabled && own.some(({ shut: [i], open }) => i === chosen?.i || (found.begun[i] !== undefined && edge(open[0], open[1], found) === undefined))) unshut.push(box);
-      row.dataset.left = left === Infinity ? "" : String(left);
+      row.dataset.left = left === Infinity ? "" : left;
       row.classList.toggle("over", left < 0 || wrong.length > 0);
       row.dataset.order = order || "";
     }
@@ -552,6 +563,8 @@
     const alarm = !worst ? "" : worst.dataset.container + (noAir ? " has no air: " : left < 0 ? " is over its safe time: " : left <= 10 ? ": 10 min left, " : ": 30 min left, ") + worst.dataset.order + (left <= 10 ? " now." : " next.") + (others.length ? " Then " + others.map((row) => row.dataset.container).join(", ") + "." : "");
     if (part("alarm").textContent !== alarm) say("alarm", alarm);
     for (const [row, words, stay] of panels) showStay(row, words, stay, found, now);
+    const today = live().filter((one) => COUNTS[one.kind] && dayOf(one.at) === dayOf(now));
+    say("lost", today.length ? "Lost today: " + today.map((one) => (one.kind === "lost" ? "" : "found again ") + spoken(one) + ", " + at(one.at)).join("; ") + "." : "");
   };
   // The table of all stays says the same of its containers, and the file of progress takes their lids from there.
   const panels = all("tr.animal").map((row) => {
@@ -566,7 +579,7 @@
     const lids = (stay.boxes.length ? stay.boxes : [[""]]).map(([box]) => {
       const since = closedSince(stay, box, found, now);
       const near = since || abs(stay.from_min - now) < NEAR;
-      if (near) (said[lasting(since ? [[stay, since]] : [], box, found, now).slice(0, 2).filter(Boolean).join(", ")] ??= []).push(box);
+      if (near && counted(stay, box) !== 0) (said[lasting(since ? [[stay, since]] : [], box, found, now).slice(0, 2).filter(Boolean).join(", ")] ??= []).push(box);
       const others = later.flatMap((other) => lidsOf(other, box, found).map((one) => one.said));
       return lidsOf(stay, box, found).filter((one) => !others.includes(one.said));
     });
@@ -675,7 +688,7 @@
     const steps = part("steps");
     const body = first && byId("task-" + data.ids[first.i]);
     steps.replaceChildren(...(body ? all(":scope > ol > li", body).map((step) => step.cloneNode(true)) : []));
-    const care = first ? tasks[first.i].care.map((key) => careOf(data.care[key])).filter(Boolean) : [];
+    const care = first ? (tasks[first.i].care || []).map((key) => careOf(data.care[key])).filter(Boolean) : [];
     part("care").replaceChildren(...care.map((text) => made("li", text)));
     part("work").hidden = !first || gate;
     part("gate").hidden = !gate;
@@ -890,11 +903,12 @@
   });
   onClick(part("reading").querySelector("summary"), () => setTimeout(() => part("value").scrollIntoView({ block: "center" })));
   const thing = () => data.things[Number(part("thing").value)];
-  const wrong = (kind) => () => {
-    if (!press(kind, thing())) return;
+  const toldWrong = (kind, name) => {
+    if (!press(kind, name)) return;
     part("wrong").open = false;
     part("failed").scrollIntoView({ block: "nearest" });
   };
+  const wrong = (kind) => () => toldWrong(kind, thing());
   onClick(part("fails"), wrong("failed"));
   onClick(part("works"), wrong("works"));
   part("thing").addEventListener("change", () => show());
@@ -944,11 +958,7 @@
       if (trouble.dataset.trouble === "animal-missing") offer(trouble, losses);
     });
   }
-  onClick(note.querySelector("button"), () => {
-    if (!press("noted", part("spot").value + "@" + note.parentNode.dataset.trouble)) return;
-    part("wrong").open = false;
-    part("failed").scrollIntoView({ block: "nearest" });
-  });
+  onClick(note.querySelector("button"), () => toldWrong("noted", part("spot").value + "@" + note.parentNode.dataset.trouble));
   for (const button of loss.querySelectorAll("button")) {
     onClick(button, () => {
       const name = part("of").value;

@@ -56,7 +56,10 @@ def test_a_vehicle_that_fails_is_on_top_and_what_hangs_on_it_waits(
     expect(shown).to_contain_text("off the road and everybody safe")
     expect(shown).to_contain_text("Hold: lids on, air on; ")
     expect(shown).to_contain_text(f"It waits: {drive}")
-    expect(shown).to_contain_text("Quayside fish vet (invented)")
+    expect(shown).to_contain_text(
+        "Call: Weir van hire (invented) (van hire) +353 1 000 0010; Quayside fish vet (invented)"
+    )
+    assert shown.locator("a").first.get_attribute("href") == "tel:+35310000010"
     rings = "Hired long van or another vehicle: Tomas Reddy rings"
     expect(page.locator("#card-waits")).to_have_text(f"It waits for {rings}, see above.")
     state = _journal(page)
@@ -261,6 +264,13 @@ def test_what_was_lost_last_is_gone_and_no_more_is_found_than_was_lost(phone: Ph
     press(number, stay.group, "Lost")
     assert there(stay.group) == 0
     assert page.locator(f"[data-container='{number}']").is_hidden()
+    assert re.fullmatch(
+        rf"Lost today: 1 × {re.escape(stay.name)}, {number}, \d\d:\d\d\.",
+        page.locator("#card-lost").inner_text(),
+    )
+    assert "not closed" not in " ".join(
+        page.locator(f"tr.animal[data-key='{stay.group}/1'] .left").all_text_contents()
+    )
     press("", stay.group, "Found again")
     assert there(stay.group) == 1
     press(number, stay.group, "Lost")  # all in one minute: the last word counts
@@ -332,9 +342,7 @@ def test_a_box_without_air_has_no_time_left_and_is_first_on_every_phone_until_th
         for one in (page, other):
             assert one.locator(".boxes > li").first.get_attribute("data-container") == "X3"
             said = one.locator("[data-container='X3']").inner_text()
-            assert re.search(
-                rf"NO AIR since \d\d:\d\d, {minutes} min: how long it lasts so is not known", said
-            )
+            assert re.search(rf"NO AIR since \d\d:\d\d, {minutes} min: how long it lasts is not known", said)
             assert " left" not in said
             assert one.locator("#card-least").inner_text().startswith("X3: NO AIR since ")
             assert "over" in (one.locator("[data-container='X3']").get_attribute("class") or "").split()
@@ -407,6 +415,10 @@ def test_what_is_wrong_with_an_animal_says_what_to_do_first_and_is_told_to_every
     gasps = page.locator("[data-trouble='animal-gasps']")
     gasps.get_by_text("A fish gasps, or lies on its side").click()
     assert gasps.locator("ol > li").first.inner_text().startswith("Air into its water now")
+    expect(gasps.locator("ol > li").last).to_contain_text(
+        "ring a fish vet: Quayside fish vet (invented) +353 1"
+    )
+    assert gasps.locator("a").first.get_attribute("href") == "tel:+35310000000"
     assert violations(page, False, "screen") == []
     assert page.evaluate("document.documentElement.scrollWidth - innerWidth") <= 0
     gasps.get_by_label("Where").select_option(label="T1")
