@@ -29,7 +29,13 @@
     task.crew = task.people;
   }
   const part = (name) => byId("card-" + name);
-  const boxRows = all("[data-container]", card);
+  const boxRows = data.boxes.map((box) => {
+    const row = made("li");
+    row.dataset.container = box;
+    row.append(made("b", box), " ", made("bdi"), ": ");
+    return row;
+  });
+  card.querySelector(".boxes").append(...boxRows);
   const say = (name, text) => (part(name).textContent = text);
   const at = (minute) => clock.format(new Date(minute * MINUTE));
   const words = (minutes) => {

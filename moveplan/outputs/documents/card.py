@@ -44,8 +44,6 @@ class Card:
     ----------
     people : tuple of (int, str)
         Index and name of each, in the order of the plan: the first is who a page is for that was not told.
-    boxes : tuple of str
-        Numbers of the containers with animals.
     reads : tuple of str
         What may be read, in words, in the order of its indices.
     things : tuple of (str, str)
@@ -61,7 +59,6 @@ class Card:
     """
 
     people: tuple[tuple[int, str], ...]
-    boxes: tuple[str, ...]
     reads: tuple[str, ...]
     things: tuple[tuple[str, str], ...]
     troubles: tuple[tuple[str, tuple[str, ...]], ...]
@@ -86,7 +83,7 @@ def card_of(outlook: Outlook) -> Card | None:
     stands, data = snapshot.premises, _data(outlook, snapshot, index)
     calls = stands.ring if stands else ()
     ring = tuple(sorted(calls, key=lambda one: fits(one, VETS) - fits(one, HIRE)))
-    return Card(people, index.containers, reads, things, troubles, stands, ring, data)
+    return Card(people, reads, things, troubles, stands, ring, data)
 
 
 def _troubles(outlook: Outlook, index: Index) -> Iterator[tuple[str, tuple[str, ...]]]:
