@@ -8,7 +8,7 @@
   const SILENT = 720;
   const CLOCKS = 2;
   const TOLD = 120;
-  const HELD = 120;
+  const HELD = TOLD;
   const KINDS_OF = ["work", "wait", "travel", "hold-point", "rest"];
   const tasks = data.tasks.map((row) => {
     const task = Object.fromEntries(row.map((value, k) => [data.fields[k], value]));
@@ -29,7 +29,13 @@
     task.crew = task.people;
   }
   const part = (name) => byId("card-" + name);
-  const boxRows = all("[data-container]", card);
+  const boxRows = data.boxes.map((box) => {
+    const row = made("li");
+    row.dataset.container = box;
+    row.append(made("b", box), " ", made("bdi"), ": ");
+    return row;
+  });
+  card.querySelector(".boxes").append(...boxRows);
   const say = (name, text) => (part(name).textContent = text);
   const at = (minute) => clock.format(new Date(minute * MINUTE));
   const words = (minutes) => {
@@ -46,7 +52,7 @@
   const moves = data.boxes.flatMap((box) => spots.map((spot) => box + "@" + spot));
   const losses = [...new Set(stays.flatMap(({ group, boxes }) => [[""], ...boxes].map(([box]) => box + "@" + data.groups[group][0])))].sort();
   const notes = ["", ...data.boxes].flatMap((box) => data.troubles.map((what) => box + "@" + what));
-  const about = (kind) => ({ begun: data.ids, done: data.ids, met: data.ids, "not-met": data.ids, read: data.reads, failed: data.things, works: data.things, moved: moves, lost: losses, added: losses, noted: notes }[kind] || data.boxes);
+  const about = (kind) => ({ begun: data.ids, done: data.ids, met: data.ids, "not-met": data.ids, read: data.reads, failed: data.things, works: [...data.things, ...notes], moved: moves, lost: losses, added: losses, noted: notes }[kind] || data.boxes);
   const idOf = (one) => [one.kind, one.name, one.at, one.time, one.who].join("|");
   const sound = (one) => one && KINDS[one.kind] && about(one.kind).includes(one.name) && Number.isInteger(one.at);
   let log = load("records", []);
@@ -78,15 +84,15 @@
     const row = { kind, name, at: minute, time: time || 0, who: owner < 0 ? me : owner };
     const again = () => log.some((one) => idOf(one) === idOf(row) && (one.back || COUNTS[kind]));
     while (again() && kind !== "read" && !COUNTS[kind] && !recurs(name) && row.time < 35) row.time += 1;
-    while (again()) row.at -= 1;
-    if (COUNTS[kind]) return row;
+    while (again() && !COUNTS[kind]) row.at -= 1;
     // What is pressed after another counts after it: lid on, off and on again in one minute.
     const last = live().map((one) => one.said).filter((one) => one.at >= row.at && one.at <= row.at + 5 && matter(one) === matter(row)).pop();
     if (last) row.at = last.at;
     if (last && idOf(last) > idOf(row)) row.at += 1;
+    while (again()) row.at += 1;
     return row;
   };
-  const matter = (one) => ({ failed: "", works: "" }[one.kind] ?? one.kind.split("-")[0]) + (one.kind === "moved" ? one.name.split("@")[0] : one.name);
+  const matter = ({ kind, name }) => (COUNTS[kind] ? name.replace(/.*@/, "@") : ({ failed: "", works: "", noted: "" }[kind] ?? kind.split("-")[0]) + (kind === "moved" ? name.split("@")[0] : name));
   const takeBack = (rows) => record(rows.map((row) => ({ ...row, back: true })));
   // The last that was pressed, whatever time it was given, with what was pressed in one with it.
   const lastPressed = () => {
@@ -250,7 +256,35 @@
     }
     return rows;
   };
+  // What went wrong and was not mended; what cannot be mended is told for some time.
+  const troubled = () => {
+    const found = new Map();
+    for (const one of live()) {
+      const [box, what] = one.name.split("@");
+      const lasts = ["container-leaks", "device-dead"].includes(what);
+      if (one.kind === "noted" && (lasts || one.at > nowMinute() - TOLD)) found.set(one.name, found.get(one.name) || { ...one, box, what, lasts });
+      else if (one.kind === "works") found.delete(one.name);
+    }
+    return [...found.values()];
+  };
+  // Since when a box has no air: it was taken off, or a device is dead; a mended one gives back only what it took.
+  const airless = (box) => {
+    let [taken, dead] = [Infinity, Infinity];
+    for (const { kind, name, at } of live()) {
+      if (name === box && kind === "air-on") taken = dead = Infinity;
+      else if (name === box && kind === "air-off") taken = min(taken, at);
+      else if (name === box + "@device-dead") dead = kind === "noted" ? min(dead, at) : Infinity;
+    }
+    return min(taken, dead);
+  };
   const first = (what) => card.querySelector(`template[data-first="${what}"]`)?.content.textContent.trim() || "";
+  // A number is rung with one press.
+  const dialled = (line) => {
+    const parts = line.textContent.split(/((?:\+|\b0)\d[\d\s()/-]{5,}\d)/);
+    line.replaceChildren(...parts.map((text, k) => (k % 2 ? made("a", text, { href: "tel:" + text.replace(/[^\d+]/g, "") }) : text)));
+    return line;
+  };
+  all("[data-trouble] li", card).forEach(dialled);
   let ways = "";
   const showWrong = (found, over, now) => {
     const lines = [];
@@ -267,26 +301,36 @@
       }
       if (ways) continue;
       const held = [...heldBy(name, found)].sort((i, k) => tasks[i].start - tasks[k].start);
+      const aboard = held.some(found.runs) || boxRows.some((row) => row.querySelector(".left").textContent.includes(said + ", "));
+      const ring = first("ring").split("; ");
+      if (what !== "vehicle") ring.reverse(); // of a vehicle its hire is rung first, of all else the vet
       const least = boxRows.filter((row) => !row.hidden && row.dataset.left).sort((one, other) => one.dataset.left - other.dataset.left)[0];
       lines.push([
         (what === "power" ? "No power at " : "") + said + (what === "power" ? "" : " has failed") + ", " + at(minute) + ".",
-        ...(what === "tank" ? ["First, with animals in it: " + first("tank-full") + ".", "Else: " + first("tank") + "."] : ["First: " + first(what) + "."]),
-        least ? "Hold: lids on, air on; " + least.dataset.container + (least.dataset.left < 0 ? " was to last until " + at(now + Number(least.dataset.left)) + ": now " + least.dataset.order : " lasts least, until " + at(now + Number(least.dataset.left))) + "." : "Hold: nothing is closed, so the animals stay where they are.",
+        ...(what === "tank" ? ["First, with animals in it: " + first("tank-full") + ".", "Else: " + first("tank") + "."] : ["First: " + (what !== "vehicle" || aboard ? first(what) : first("vehicle-empty")) + "."]),
+        least ? "Hold: lids on, air on; " + least.dataset.container + (least.dataset.left === "-Infinity" ? " has no air: now " + least.dataset.order : least.dataset.left < 0 ? " was to last until " + at(now + Number(least.dataset.left)) + ": now " + least.dataset.order : " lasts least, until " + at(now + Number(least.dataset.left))) + "." : "Hold: nothing is closed, so the animals stay where they are.",
         held.length ? "It waits: " + held.slice(0, 3).map(named).join("; ") + (held.length > 3 ? " and " + (held.length - 3) + " more" : "") + "." : "Nothing that is left hangs on it.",
         first("havens") && "Takes animals in: " + first("havens") + ".",
-        first("ring") && "Call: " + first("ring") + ".",
+        ring[0] && "Call: " + ring.join("; ") + ".",
       ].filter(Boolean));
     }
-    for (const one of live()) if (one.kind === "noted" && one.at > now - TOLD) lines.push([spoken(one) + " (" + people[one.who][1] + ", " + at(one.at) + ")"]);
+    for (const one of troubled()) {
+      const steps = all(`[data-trouble="${one.what}"] > ol > li`, card).map((step) => step.textContent);
+      lines.push([spoken(one) + " (" + people[one.who][1] + ", " + at(one.at) + ")", ...steps, ...(one.lasts ? [{ mended: one.name }] : [])]);
+    }
     if (ways) lines.unshift(...ways.trim().split(/\n(?=FAILED)/).map((way) => way.split("\n")));
     const box = part("failed");
     const text = JSON.stringify(lines);
     if (box.dataset.shown === text) return;
     box.dataset.shown = text;
     box.hidden = !lines.length;
+    if (box.contains(part("told"))) card.append(part("told"));
     box.querySelector("ul").replaceChildren(...lines.map(([head, ...rest]) => {
       const item = made("li");
-      item.append(made("b", head), ...rest.map((line) => made("p", line)));
+      const mends = made("button", "Mended");
+      const [{ mended }] = rest.slice(-1).concat({});
+      onClick(mends, () => press("works", mended));
+      item.append(made("b", head), ...rest.filter((line) => !line.mended).map((line) => dialled(made("p", line))), ...(mended ? [mends] : []));
       return item;
     }));
   };
@@ -369,41 +413,43 @@
 
   // Animals: each container counts from its lid, else from the task that closes it, until it is opened.
   const edge = (i, finish, found) => (i < 0 ? undefined : finish ? found.ended[i] : found.begun[i]);
+  const passed = ([i, finish], found) => edge(i, finish, found) !== undefined || found.unsaid.has(i);
   const lastWork = () => max(-Infinity, ...live().map((one) => one.at), ...tasks.flatMap((task) => task.logged || []));
   const has = (stay, box) => stay.boxes.some(([number]) => number === box);
-  // How many are in it: as planned, less those lost from it since; of what was lost elsewhere the fullest has one less,
-  // of what was found the one that lacks most has one more.
+  // How many are in it: as planned, less those lost from it since and not found again, one record after the other; of
+  // what was lost elsewhere the fullest has one less, of what was found the one that lacks most has one more.
   const lost = () => {
     const found = {};
     for (const { kind, name, time, said } of live()) {
       if (!COUNTS[kind] || data.counted.includes([kind, name, said.at, time].join(" "))) continue;
       const [box, group] = name.split("@");
-      const of = (found[group] ??= new Map());
-      of.set(box, (of.get(box) || 0) + COUNTS[kind] * time);
+      (found[group] ??= []).push([box, COUNTS[kind] * time]);
     }
     return found;
   };
   let gone = {};
-  const counted = ({ group, boxes }, box) => {
+  const sum = (counts) => [...counts].reduce((all, [, number]) => all + number, 0);
+  const countsOf = ({ group, boxes }) => {
     const planned = new Map(boxes);
     const counts = new Map(boxes);
-    for (const [number, net] of [...(gone[data.groups[group][0]] || [])].sort(([, one], [, other]) => other - one)) {
-      const known = counts.has(number);
+    for (const [number, net] of boxes.length ? gone[data.groups[group][0]] || [] : []) {
       const room = (one) => (net > 0 ? counts.get(one) : planned.get(one) - counts.get(one));
       for (let k = abs(net); k > 0; k -= 1) {
-        const one = known && (net < 0 || room(number)) ? number : [...counts.keys()].sort((one, other) => room(other) - room(one))[0];
-        if (room(one) > 0 || (net < 0 && known)) counts.set(one, counts.get(one) - (net > 0 ? 1 : -1));
+        const known = net > 0 ? counts.get(number) : counts.has(number);
+        const one = known ? number : [...counts.keys()].sort((one, other) => room(other) - room(one))[0];
+        if (net > 0 ? counts.get(one) : sum(boxes) > sum(counts)) counts.set(one, counts.get(one) - (net > 0 ? 1 : -1));
       }
     }
-    return counts.get(box);
+    return counts;
   };
+  const counted = (stay, box) => countsOf(stay).get(box);
   const lidsOf = (stay, box, found) => {
     const earlier = stays.filter((other) => other.from_min < stay.from_min && other.group === stay.group && has(other, box));
     const from = max(-Infinity, ...earlier.map((other) => edge(other.open[0], other.open[1], found) ?? (other.from_min + stay.from_min) / 2));
     return live().filter((one) => one.kind.startsWith("lid") && one.name === box && (one.at > from || (one.at === from && one.kind === "lid-on")));
   };
   const closedSince = (stay, box, found, now) => {
-    if (edge(stay.open[0], stay.open[1], found) !== undefined || found.unsaid.has(stay.open[0]) || counted(stay, box) === 0) return null;
+    if (passed(stay.open, found) || counted(stay, box) === 0) return null;
     const lids = lidsOf(stay, box, found);
     if (lids.length && lids[lids.length - 1].kind === "lid-off") return null;
     const on = lids.find((one) => one.kind === "lid-on");
@@ -418,7 +464,7 @@
   // longer than planned counts as planned, from its beginning.
   const wayOf = (box, found, { places, from_min } = { places: [] }, since = 0) => {
     let order = 0;
-    const there = places.filter(([, i, finish]) => edge(i, finish, found) !== undefined || found.unsaid.has(i)).map(([place, i, finish]) => {
+    const there = places.filter(([, ...end]) => passed(end, found)).map(([place, i, finish]) => {
       const done = edge(i, finish, found);
       const came = max((found.begun[i] ?? tasks[i].start) + (finish ? tasks[i].minutes : 0), since);
       order = max(order, done ?? from_min);
@@ -440,7 +486,7 @@
   let late = 0;
   // From when until when it is expected in a vehicle.
   const rideOf = ({ places }, loaded, until, found) => {
-    const come = places.map(([, i, finish]) => edge(i, finish, found) !== undefined || found.unsaid.has(i));
+    const come = places.map(([, ...end]) => passed(end, found));
     for (const [place, i, finish] of places.slice(come.lastIndexOf(true) + 1)) {
       const due = onward[i]?.[finish] ?? until;
       if (vehicles.includes(data.places[place])) loaded ??= due;
@@ -470,12 +516,15 @@
     const { lasts, out } = least((one) => one.lasts - one.out);
     const since = min(...rows.map(([, one]) => one.since));
     const said = rows.some(([, one]) => one.said) ? "closed " : "planned to be closed ";
+    const air = airless(box);
+    if (air < Infinity) return ["NO AIR since " + at(air) + ", " + words(now - air) + ": how long it lasts is not known", there + said + at(since) + careAt(box), { left: -Infinity, order: "give it air", spare: Infinity, until, lasts: Infinity }];
     const rest = left === Infinity ? "" : left < 0 ? "OVER by " + words(left) + ": " + (cold ? order : "open now") : words(left) + " left";
     return [rest, there + said + at(since) + careAt(box), { left, order, spare, until, lasts, out }];
   };
   const showAnimals = (found, now) => {
     unshut = [];
     const rides = [];
+    const broken = troubled().filter(({ lasts }) => lasts);
     for (const row of boxRows) {
       const box = row.dataset.container;
       const own = stays.filter((stay) => has(stay, box));
@@ -483,19 +532,20 @@
       const [rest, text, { left = Infinity, order, spare, until, lasts, out }] = lasting(rows, box, found, now);
       const on = row.querySelector(".lid-on");
       row.querySelector("bdi").textContent = [...new Set(own.map((stay) => counted(stay, box) + " × " + data.groups[stay.group][1]))].join(", ");
-      row.querySelector(".left").replaceChildren(made("b", rest), text);
+      const wrong = broken.filter((one) => one.box === box).map((one) => one.what.replace("-", " ") + " " + at(one.at));
+      row.querySelector(".left").replaceChildren(made("b", [...wrong, rest].filter(Boolean).join("; ")), text);
       // How it will be, late as the day is: when it is opened, and when it leaves the vehicle.
       const needed = row.querySelector(".needed");
       needed.textContent = left < Infinity && (late > 0 || spare < 0) ? (spare < 0 ? words(spare) + " too SHORT: " : "") + (lasts - out === spare ? "in the vehicle" : "needed") + " until " + at(lasts - out === spare ? out : until) + " as it goes" : "";
       needed.classList.toggle("over", spare < 0);
       if (lasts < Infinity) rides.push([lasts - out, "In the vehicle " + box + " lasts until " + at(lasts) + "; out of it as it goes " + at(out) + ": it " + (lasts < out ? "does NOT do." : "does.")]);
-      row.dataset.spare = spare < Infinity ? String(spare) : "";
+      row.dataset.spare = spare < Infinity ? spare : "";
       row.hidden = !rows.length && !own.some((stay) => counted(stay, box) && abs(stay.from_min - now) < NEAR);
       on.disabled = rows.some(([, one]) => one.said);
       row.querySelector(".lid-off").disabled = !rows.length;
       if (!on.disabled && own.some(({ shut: [i], open }) => i === chosen?.i || (found.begun[i] !== undefined && edge(open[0], open[1], found) === undefined))) unshut.push(box);
-      row.dataset.left = left === Infinity ? "" : String(left);
-      row.classList.toggle("over", left < 0);
+      row.dataset.left = left === Infinity ? "" : left;
+      row.classList.toggle("over", left < 0 || wrong.length > 0);
       row.dataset.order = order || "";
     }
     part("lids").hidden = unshut.length < 2;
@@ -505,19 +555,22 @@
     const sorted = [...list.children].sort((one, other) => order(one) - order(other));
     if (sorted.some((row, place) => list.children[place] !== row)) list.append(...sorted);
     const short = sorted.filter((row) => row.dataset.spare < 0);
-    const least = short.sort((one, other) => one.dataset.spare - other.dataset.spare)[0] || sorted.find((row) => row.dataset.left);
+    const [noAir] = sorted.filter((row) => row.dataset.left === "-Infinity");
+    const least = noAir || short.sort((one, other) => one.dataset.spare - other.dataset.spare)[0] || sorted.find((row) => row.dataset.left);
     const needed = least?.querySelector(".needed").textContent;
     say("least", least ? least.dataset.container + ": " + least.querySelector(".left b").textContent + (needed && ", " + needed) : "");
-    part("least").classList.toggle("over", short.length > 0);
-    answers?.classList.toggle("ok", sure && !short.length);
+    part("least").classList.toggle("over", Boolean(noAir || short.length));
+    answers?.classList.toggle("ok", sure && !noAir && !short.length);
     if (short.length) part("late").append(" Does NOT last as it goes: " + short.map((row) => row.dataset.container).join(", ") + ".");
     const going = chosen && (tasks[chosen.i].kind === "travel" || stays.some(({ places }) => places.some(([place, i]) => i === chosen.i && vehicles.includes(data.places[place]))));
     say("ride", (going && rides.sort(([one], [other]) => one - other)[0]?.[1]) || "");
     const [worst, ...others] = sorted.filter((row) => row.dataset.left && row.dataset.left <= 30);
     const left = Number(worst?.dataset.left);
-    const alarm = !worst ? "" : worst.dataset.container + (left < 0 ? " is over its safe time: " : left <= 10 ? ": 10 min left, " : ": 30 min left, ") + worst.dataset.order + (left <= 10 ? " now." : " next.") + (others.length ? " Then " + others.map((row) => row.dataset.container).join(", ") + "." : "");
+    const alarm = !worst ? "" : worst.dataset.container + (noAir ? " has no air: " : left < 0 ? " is over its safe time: " : left <= 10 ? ": 10 min left, " : ": 30 min left, ") + worst.dataset.order + (left <= 10 ? " now." : " next.") + (others.length ? " Then " + others.map((row) => row.dataset.container).join(", ") + "." : "");
     if (part("alarm").textContent !== alarm) say("alarm", alarm);
     for (const [row, words, stay] of panels) showStay(row, words, stay, found, now);
+    const today = live().filter((one) => COUNTS[one.kind] && dayOf(one.at) === dayOf(now));
+    say("lost", today.length ? "Lost today: " + today.map((one) => (one.kind === "lost" ? "" : "found again ") + spoken(one) + ", " + at(one.at)).join("; ") + "." : "");
   };
   // The table of all stays says the same of its containers, and the file of progress takes their lids from there.
   const panels = all("tr.animal").map((row) => {
@@ -532,7 +585,7 @@
     const lids = (stay.boxes.length ? stay.boxes : [[""]]).map(([box]) => {
       const since = closedSince(stay, box, found, now);
       const near = since || abs(stay.from_min - now) < NEAR;
-      if (near) (said[lasting(since ? [[stay, since]] : [], box, found, now).slice(0, 2).filter(Boolean).join(", ")] ??= []).push(box);
+      if (near && counted(stay, box) !== 0) (said[lasting(since ? [[stay, since]] : [], box, found, now).slice(0, 2).filter(Boolean).join(", ")] ??= []).push(box);
       const others = later.flatMap((other) => lidsOf(other, box, found).map((one) => one.said));
       return lidsOf(stay, box, found).filter((one) => !others.includes(one.said));
     });
@@ -579,9 +632,9 @@
   const spoken = (one) => {
     const [first, second] = one.name.split("@");
     if (about(one.kind) === data.ids) return named(data.ids.indexOf(one.name));
-    if (about(one.kind) === data.things) return thingNamed(one.name);
+    if (data.things.includes(one.name)) return thingNamed(one.name);
     if (COUNTS[one.kind]) return one.time + " × " + groupOf(second) + (first && ", " + first);
-    if (one.kind === "noted") return (first && first + ": ") + second.replaceAll("-", " ");
+    if (notes.includes(one.name)) return (first && first + ": ") + second.replaceAll("-", " ");
     return first + (one.kind === "read" ? " " + told(one.name, one.time * stepOf(one.name)) : second ? " to " + thingNamed(second) : "");
   };
 
@@ -641,7 +694,7 @@
     const steps = part("steps");
     const body = first && byId("task-" + data.ids[first.i]);
     steps.replaceChildren(...(body ? all(":scope > ol > li", body).map((step) => step.cloneNode(true)) : []));
-    const care = first ? tasks[first.i].care.map((key) => careOf(data.care[key])).filter(Boolean) : [];
+    const care = first ? (tasks[first.i].care || []).map((key) => careOf(data.care[key])).filter(Boolean) : [];
     part("care").replaceChildren(...care.map((text) => made("li", text)));
     part("work").hidden = !first || gate;
     part("gate").hidden = !gate;
@@ -656,7 +709,7 @@
     if (part("met").textContent !== "Met" && (!lacks.length || asked !== first.i)) say("met", "Met");
     const [last, ...more] = lastPressed();
     part("back").disabled = !last;
-    say("last", last ? "Last: " + last.kind.replace("-", " ") + ", " + spoken(last) + (more.length ? " and " + more.length + " more" : "") + ", " + at(last.at) : "");
+    say("last", last ? "Last: " + (last.kind === "works" && notes.includes(last.name) ? "mended" : last.kind.replace("-", " ")) + ", " + spoken(last) + (more.length ? " and " + more.length + " more" : "") + ", " + at(min(last.at, now)) : "");
     const thenAfter = (wait) => (!wait ? "" : wait.until ? ", not before " + whenOf(wait.until) : wait.begin ? ", once “" + named(wait.before) + "” has begun" : ", after “" + named(wait.before) + "”");
     // Who is driven has no task for it: the ride stands before what comes after it.
     const then = turns.slice(0, 4).flatMap((row, k, rows) => {
@@ -856,11 +909,12 @@
   });
   onClick(part("reading").querySelector("summary"), () => setTimeout(() => part("value").scrollIntoView({ block: "center" })));
   const thing = () => data.things[Number(part("thing").value)];
-  const wrong = (kind) => () => {
-    if (!press(kind, thing())) return;
+  const toldWrong = (kind, name) => {
+    if (!press(kind, name)) return;
     part("wrong").open = false;
     part("failed").scrollIntoView({ block: "nearest" });
   };
+  const wrong = (kind) => () => toldWrong(kind, thing());
   onClick(part("fails"), wrong("failed"));
   onClick(part("works"), wrong("works"));
   part("thing").addEventListener("change", () => show());
@@ -910,19 +964,16 @@
       if (trouble.dataset.trouble === "animal-missing") offer(trouble, losses);
     });
   }
-  onClick(note.querySelector("button"), () => {
-    if (!press("noted", part("spot").value + "@" + note.parentNode.dataset.trouble)) return;
-    part("wrong").open = false;
-    part("failed").scrollIntoView({ block: "nearest" });
-  });
+  onClick(note.querySelector("button"), () => toldWrong("noted", part("spot").value + "@" + note.parentNode.dataset.trouble));
   for (const button of loss.querySelectorAll("button")) {
     onClick(button, () => {
       const name = part("of").value;
       const [box, group] = name.split("@");
       const count = Number(part("many").value);
-      const there = stays.filter((stay) => box && data.groups[stay.group][0] === group && has(stay, box)).map((stay) => counted(stay, box));
-      const most = box && button.value === "lost" ? max(...there) : 99;
-      if (!Number.isInteger(count) || count < 1 || count > most) tell("1 to " + most + " can be " + button.value + " here: nothing was recorded.");
+      const of = stays.filter((stay) => data.groups[stay.group][0] === group);
+      const there = of.filter((stay) => !box || has(stay, box)).map((stay) => [counted(stay, box) ?? sum(countsOf(stay)), sum(stay.boxes) - sum(countsOf(stay))]);
+      const most = max(...there.map(([left, lacks]) => (button.value === "lost" ? left : lacks)));
+      if (!Number.isInteger(count) || count < 1 || count > most) tell((most ? "1 to " + most + " can be " : "None can be ") + button.textContent.toLowerCase() + " here: nothing was recorded.");
       else if (press(button.value, name, count)) part("many").value = 1;
     });
   }

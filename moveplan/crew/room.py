@@ -36,6 +36,7 @@ from moveplan.journal.taking.slip import (
     MOVED,
     READ,
     STEPS,
+    TROUBLES,
     WORKS,
     Index,
     Mark,
@@ -210,7 +211,8 @@ def _said(record: Record, room: Room) -> tuple[str, list[str], int]:
         kind, name, number = count_said(record)
         return kind, [name], number
     if isinstance(record, (Failed, Works)):
-        return FAILED if isinstance(record, Failed) else WORKS, [f"{record.what}:{record.name}"], 0
+        broken = f"{record.name}@{record.what}" if record.what in TROUBLES else f"{record.what}:{record.name}"
+        return FAILED if isinstance(record, Failed) else WORKS, [broken], 0
     if isinstance(record, (Out, Back)) and _is_that_day(record, room):
         return FAILED if isinstance(record, Out) else WORKS, [f"{PERSON}:{record.person}"], 0
     return "", [], 0

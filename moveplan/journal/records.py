@@ -332,9 +332,14 @@ class Note(Record):
     ----------
     text : str
         The words.
+    trouble, container : str
+        What goes wrong, one of ``TROUBLES``, and the number of the container where it does; empty: nothing, or in
+        none.
     """
 
     text: str
+    trouble: str = ""
+    container: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from datetime import timedelta
 from typing import TypeVar
 
-from moveplan.journal.now.failure import Failed, failing
+from moveplan.journal.now.failure import Failed, Works, failing
 from moveplan.journal.records import (
     Accepted,
     Back,
@@ -86,11 +86,15 @@ class JournalState:
         Containers that were closed and opened, in the order of time.
     carried : Mapping of str to tuple of (int, str)
         When each container was moved, UTC, and where to, in the order of time. [min, -]
-    lost : Mapping of str to Mapping of str to int
-        Animals of each group lost, less those added, since the last schedule was accepted, by the number of the
-        container they were in; an empty one: in none, or not known.
+    lost : Mapping of str to tuple of (str, int)
+        Animals of each group lost, or added where negative, since the last schedule was accepted, one after the other,
+        each with the number of the container they were in; an empty one: in none, or not known.
     failures : tuple of Failed
         What has failed and does not work again.
+    troubles : tuple of Note
+        What went wrong with animals and devices and was not mended, in the order of time.
+    airless : Mapping of str to int
+        Since when each container has no air, UTC: it was taken off, or a device of it is dead. [min]
     spent : tuple of Spent
         Money.
     notes : tuple of Note
@@ -108,8 +112,10 @@ class JournalState:
     facts: tuple[Fact, ...] = ()
     lids: tuple[Lid, ...] = ()
     carried: Mapping[str, tuple[tuple[int, str], ...]] = field(default_factory=dict)
-    lost: Mapping[str, Mapping[str, int]] = field(default_factory=dict)
+    lost: Mapping[str, tuple[tuple[str, int], ...]] = field(default_factory=dict)
     failures: tuple[Failed, ...] = ()
+    troubles: tuple[Note, ...] = ()
+    airless: Mapping[str, int] = field(default_factory=dict)
     spent: tuple[Spent, ...] = ()
     notes: tuple[Note, ...] = ()
     accepted: tuple[Accepted, ...] = ()
@@ -158,6 +164,7 @@ def state_of(entries: Sequence[Entry]) -> JournalState:
         In the order of the file.
     """
     counted = [entry.record for entry in effective(entries)]
+    timed = sorted(counted, key=lambda one: one.at)
     return JournalState(
         tasks=_tasks(counted),
         readings=tuple(sorted(_of(counted, Reading), key=lambda reading: reading.at)),
@@ -165,13 +172,42 @@ def state_of(entries: Sequence[Entry]) -> JournalState:
         lids=tuple(sorted((one for one in counted if isinstance(one, Lid)), key=lambda one: one.at)),
         carried=_carried(counted),
         lost=_lost(counted),
-        failures=failing(sorted(counted, key=lambda one: one.at)),
+        failures=failing(timed),
+        troubles=_troubles(timed),
+        airless=_airless(timed),
         spent=tuple(_of(counted, Spent)),
         notes=tuple(_of(counted, Note)),
         accepted=tuple(_of(counted, Accepted)),
         last=max((one.at for one in counted), default=None),
         worked=max((one.at for one in counted if isinstance(one, _WORKED)), default=None),
     )
+
+
+def _troubles(records: Iterable[Record]) -> tuple[Note, ...]:
+    found: dict[tuple[str, str], Note] = {}
+    for one in records:
+        if isinstance(one, Note) and one.trouble:
+            found.setdefault((one.trouble, one.container), one)
+        elif isinstance(one, Works):
+            found.pop((one.what, one.name), None)
+    return tuple(found.values())
+
+
+def _airless(records: Iterable[Record]) -> Mapping[str, int]:
+    """Find since when containers have no air; a device that is mended gives back only what it took."""
+    taken: dict[str, int] = {}
+    dead: dict[str, int] = {}
+    for one in records:
+        if isinstance(one, Tended) and one.what == "air-off":
+            taken.setdefault(one.container, one.at)
+        elif isinstance(one, Tended) and one.what == "air-on":
+            taken.pop(one.container, None)
+            dead.pop(one.container, None)
+        elif isinstance(one, Note) and one.trouble == "device-dead":
+            dead.setdefault(one.container, one.at)
+        elif isinstance(one, Works) and one.what == "device-dead":
+            dead.pop(one.name, None)
+    return {one: min(since[one] for since in (taken, dead) if one in since) for one in (*taken, *dead)}
 
 
 def _carried(records: Sequence[Record]) -> Mapping[str, tuple[tuple[int, str], ...]]:
@@ -208,15 +244,12 @@ def _without(out: Out, backs: Iterable[Back]) -> list[Out]:
     return pieces
 
 
-def _lost(records: Iterable[Record]) -> dict[str, dict[str, int]]:
-    """Count lost animals; an accepted schedule knows of those that were lost before."""
-    lost: dict[str, dict[str, int]] = {}
-    for record in records:
-        if isinstance(record, Accepted):
-            lost.clear()
-        elif isinstance(record, Counted):
-            of = lost.setdefault(record.group, {})
-            of[record.container] = of.get(record.container, 0) - record.change
+def _lost(records: Sequence[Record]) -> dict[str, tuple[tuple[str, int], ...]]:
+    """List lost animals in the order of time; an accepted schedule knows of those that were lost before."""
+    since = max((line for line, one in enumerate(records) if isinstance(one, Accepted)), default=0)
+    lost: dict[str, tuple[tuple[str, int], ...]] = {}
+    for one in sorted(_of(records[since:], Counted), key=lambda one: one.at):
+        lost[one.group] = (*lost.get(one.group, ()), (one.container, -one.change))
     return lost
 
 

@@ -56,7 +56,10 @@ def test_a_vehicle_that_fails_is_on_top_and_what_hangs_on_it_waits(
     expect(shown).to_contain_text("off the road and everybody safe")
     expect(shown).to_contain_text("Hold: lids on, air on; ")
     expect(shown).to_contain_text(f"It waits: {drive}")
-    expect(shown).to_contain_text("Quayside fish vet (invented)")
+    expect(shown).to_contain_text(
+        "Call: Weir van hire (invented) (van hire) +353 1 000 0010; Quayside fish vet (invented)"
+    )
+    assert shown.locator("a").first.get_attribute("href") == "tel:+35310000010"
     rings = "Hired long van or another vehicle: Tomas Reddy rings"
     expect(page.locator("#card-waits")).to_have_text(f"It waits for {rings}, see above.")
     state = _journal(page)
@@ -231,6 +234,59 @@ def test_animals_that_are_lost_are_recorded_at_their_box_and_leave_its_count_unt
     assert _journal(page).lost == {}
 
 
+def test_what_was_lost_last_is_gone_and_no_more_is_found_than_was_lost(phone: Phone) -> None:
+    now = start("load-animals-van")
+    snapshot = snapshot_of_outlook(outlook_of(OUTLOOK))
+    page = phone("Ines Farrow", now)
+    up_to(page, "load-animals-van")
+    stay = next(one for one in snapshot.stays if [count for _, count in one.containers] == [1])
+    ((number, _),) = stay.containers
+    two = next(one for one in snapshot.stays if sum(count for _, count in one.containers) > 1)
+    told, missing = page.locator("#card-told"), page.locator("[data-trouble='animal-missing']")
+    page.get_by_text("Something is wrong").click()
+    missing.locator("summary").click()
+
+    def press(name: str, group: str, button: str, *, counts: bool = True) -> None:
+        before = _journal(page).lost if page.evaluate("localStorage.length") else {}
+        page.locator("#card-of").select_option(value=name + "@" + group)
+        missing.get_by_role("button", name=button, exact=True).click()
+        none = f"None can be {button.lower()} here: nothing was recorded."
+        assert told.inner_text() == ("" if counts else none)
+        rows = next_up(snapshot, _journal(page), now).travelling
+        for one in rows:
+            expect(page.locator(f"[data-container='{one.number}']")).to_contain_text(f"{one.count} × ")
+        assert (_journal(page).lost != before) is counts
+
+    def there(group: str) -> int:
+        rows = next_up(snapshot, _journal(page), now).travelling
+        return sum(one.count for one in rows if one.stay.group == group)
+
+    press(number, stay.group, "Lost")
+    assert there(stay.group) == 0
+    assert page.locator(f"[data-container='{number}']").is_hidden()
+    assert re.fullmatch(
+        rf"Lost today: 1 × {re.escape(stay.name)}, {number}, \d\d:\d\d\.",
+        page.locator("#card-lost").inner_text(),
+    )
+    assert "not closed" not in " ".join(
+        page.locator(f"tr.animal[data-key='{stay.group}/1'] .left").all_text_contents()
+    )
+    press("", stay.group, "Found again")
+    assert there(stay.group) == 1
+    press(number, stay.group, "Lost")  # all in one minute: the last word counts
+    assert there(stay.group) == 0
+    press(number, stay.group, "Lost", counts=False)
+    press(number, stay.group, "Found again")
+    press("", stay.group, "Found again", counts=False)
+    assert there(stay.group) == 1
+    press("", two.group, "Lost")
+    press(two.containers[0][0], two.group, "Found again")
+    press(two.containers[0][0], two.group, "Found again", counts=False)
+    last = re.search(r"\d\d:\d\d", page.locator("#card-last").inner_text())
+    assert last
+    assert last[0] == page.locator("#card-when-note").inner_text()[12:17]
+
+
 def test_until_when_each_box_is_needed_is_one_figure_on_the_page_and_at_the_terminal(phone: Phone) -> None:
     snapshot = snapshot_of_outlook(outlook_of(OUTLOOK))
     now = start("lower-water-display")
@@ -268,6 +324,87 @@ def _words(minutes: int) -> str:
     return (f"{minutes // 60} h " if minutes >= 60 else "") + f"{minutes % 60} min"
 
 
+def test_a_box_without_air_has_no_time_left_and_is_first_on_every_phone_until_the_air_is_on(
+    phone: Phone, violations: Violations
+) -> None:
+    now = start("load-animals-van")
+    snapshot = snapshot_of_outlook(outlook_of(OUTLOOK))
+    page, other = phone("Ines Farrow", now), phone("Bea Lindqvist", now)
+    up_to(page, "load-animals-van")
+    row, least = page.locator("[data-container='X3']"), page.locator("#card-least")
+    assert page.locator(".boxes > li").first.get_attribute("data-container") != "X3"
+    left = int(row.get_attribute("data-left") or 0)
+
+    def told(minutes: int) -> None:
+        found = next_up(snapshot, _journal(page), now + minutes).travelling
+        assert (found[0].number, found[0].airless, found[0].left_min) == ("X3", now, None)
+        paste(other, text_of(page))
+        for one in (page, other):
+            assert one.locator(".boxes > li").first.get_attribute("data-container") == "X3"
+            said = one.locator("[data-container='X3']").inner_text()
+            assert re.search(rf"NO AIR since \d\d:\d\d, {minutes} min: how long it lasts is not known", said)
+            assert " left" not in said
+            assert one.locator("#card-least").inner_text().startswith("X3: NO AIR since ")
+            assert "over" in (one.locator("[data-container='X3']").get_attribute("class") or "").split()
+            assert one.locator("#card-alarm").inner_text().startswith("X3 has no air: give it air now.")
+
+    row.get_by_role("button", name="Air, place, loss").click()
+    page.get_by_role("button", name="Air off").click()
+    told(0)
+    for one in (page, other):
+        one.clock.fast_forward(20 * 60_000)
+    told(20)
+    assert violations(page, False, "screen") == []
+    page.get_by_role("button", name="Air on").click()
+    assert int(row.get_attribute("data-left") or 0) == left - 20
+    assert not least.inner_text().startswith("X3: NO AIR")
+    found = next_up(snapshot, _journal(page), now + 20).travelling
+    assert {one.left_min for one in found if one.number == "X3"} >= {left - 20}
+
+
+def test_what_is_broken_stays_in_red_at_its_box_until_it_is_mended(
+    phone: Phone, violations: Violations
+) -> None:
+    now = start("load-animals-van")
+    snapshot = snapshot_of_outlook(outlook_of(OUTLOOK))
+    page, other = phone("Ines Farrow", now), phone("Bea Lindqvist", now)
+    up_to(page, "load-animals-van")
+    shown = page.locator("#card-failed")
+    for what, box in (("container-leaks", "X2"), ("device-dead", "X3")):
+        page.get_by_text("Something is wrong").click()
+        trouble = page.locator(f"[data-trouble='{what}']")
+        trouble.locator("summary").click()
+        trouble.get_by_label("Where").select_option(label=box)
+        trouble.get_by_role("button", name="Tell everybody").click()
+    expect(shown).to_contain_text("Stand it in a larger one, the hole up.")  # the first steps ride along
+    page.clock.fast_forward(180 * 60_000)
+    other.clock.fast_forward(180 * 60_000)
+    state = _journal(page)
+    assert state.airless == {"X3": now}
+    found = next_up(snapshot, state, now + 180)
+    broken = [(one.trouble, one.container) for one in found.troubles]
+    assert broken == [("container-leaks", "X2"), ("device-dead", "X3")]
+    paste(other, text_of(page))
+    for one in (page, other):
+        expect(one.locator("#card-failed")).to_contain_text("X2: container leaks (Ines Farrow, ")
+        expect(one.locator("#card-failed")).to_contain_text("X3: device dead (Ines Farrow, ")
+        assert re.search(r"container leaks \d\d:\d\d", one.locator("[data-container='X2']").inner_text())
+        assert one.locator("#card-least").inner_text().startswith("X3: device dead ")
+    assert violations(page, False, "screen") == []
+    shown.locator("li", has_text="X2: ").get_by_role("button", name="Mended").click()
+    expect(shown).not_to_contain_text("X2")
+    assert "leaks" not in page.locator("[data-container='X2']").inner_text()
+    assert page.locator("#card-last").inner_text().startswith("Last: mended, X2: container leaks, ")
+    assert [one.container for one in next_up(snapshot, _journal(page), now + 180).troubles] == ["X3"]
+    shown.get_by_role("button", name="Mended").click()
+    expect(shown).to_be_hidden()
+    assert (_journal(page).airless, _journal(page).troubles) == ({}, ())
+    paste(other, text_of(page))
+    expect(other.locator("#card-failed")).to_be_hidden()
+    page.get_by_role("button", name="Take back").click()
+    expect(shown).to_contain_text("X3: device dead")
+
+
 def test_what_is_wrong_with_an_animal_says_what_to_do_first_and_is_told_to_everybody(
     phone: Phone, violations: Violations
 ) -> None:
@@ -278,6 +415,10 @@ def test_what_is_wrong_with_an_animal_says_what_to_do_first_and_is_told_to_every
     gasps = page.locator("[data-trouble='animal-gasps']")
     gasps.get_by_text("A fish gasps, or lies on its side").click()
     assert gasps.locator("ol > li").first.inner_text().startswith("Air into its water now")
+    expect(gasps.locator("ol > li").last).to_contain_text(
+        "ring a fish vet: Quayside fish vet (invented) +353 1"
+    )
+    assert gasps.locator("a").first.get_attribute("href") == "tel:+35310000000"
     assert violations(page, False, "screen") == []
     assert page.evaluate("document.documentElement.scrollWidth - innerWidth") <= 0
     gasps.get_by_label("Where").select_option(label="T1")
@@ -301,7 +442,7 @@ def test_what_is_wrong_with_an_animal_says_what_to_do_first_and_is_told_to_every
     missing.get_by_label("Which").select_option(index=0)
     missing.get_by_role("button", name="Lost", exact=True).click()
     ((group, lost),) = _journal(page).lost.items()
-    assert lost == {"": 1}
+    assert lost == (("", 1),)
     name = next(one.name for one in snapshot_of_outlook(outlook_of(OUTLOOK)).stays if one.group == group)
     assert page.locator("#card-last").inner_text().startswith(f"Last: lost, 1 × {name}, ")
 

@@ -4,7 +4,7 @@ from dataclasses import replace
 from datetime import date
 
 from moveplan.journal.now.failure import Failed, Works
-from moveplan.journal.records import Back, Begun, Done, Dropped, Met, Note, Out, Record, Undo
+from moveplan.journal.records import Back, Begun, Done, Dropped, Met, Note, Out, Record, Tended, Undo
 from moveplan.journal.state import TaskState, effective, state_of
 from moveplan.network.task import State
 from tests.journal.builders import T0, entries
@@ -80,3 +80,22 @@ def test_what_works_again_works_in_whatever_order_it_came() -> None:
 def test_the_state_of_nothing() -> None:
     assert state_of(()).last is None
     assert state_of(()).of("a") == TaskState()
+
+
+def test_a_container_has_no_air_until_it_is_on_and_a_mended_device_gives_back_only_its_own() -> None:
+    off = Tended(at=T0 + 5, container="B1", what="air-off")
+    on = Tended(at=T0 + 30, container="B1", what="air-on")
+    dead = Note(at=T0, text="B1: device dead", trouble="device-dead", container="B1")
+    mended = Works(at=T0 + 20, what="device-dead", name="B1")
+    for records, airless in (
+        ((off,), {"B1": T0 + 5}),
+        ((dead,), {"B1": T0}),
+        ((off, dead), {"B1": T0}),
+        ((dead, mended), {}),
+        ((off, dead, mended), {"B1": T0 + 5}),
+        ((off, dead, on), {}),
+        ((on, off, dead, mended, replace(off, at=T0 + 40)), {"B1": T0 + 40}),
+    ):
+        assert state_of(entries(*records)).airless == airless
+    assert state_of(entries(off, dead, on)).troubles == (dead,)
+    assert state_of(entries(dead, mended)).troubles == ()

@@ -206,4 +206,5 @@ def _travelling(one: Travelling, zone: ZoneInfo) -> dict[str, Any]:
         "left_minutes": one.left_min,
         "spare_minutes": one.spare_min,
         "limited_by": one.stay.limited_by,
+        **({} if one.airless is None else {"airless_since": iso(one.airless, zone)}),
     }

@@ -16,6 +16,10 @@ from moveplan.times import to_local
 
 HIRE = frozenset(("breakdown", "hire", "lends", "rental", "transport", "truck", "van", "vehicle"))
 """Words in the role of a contact who may have another vehicle. Chosen. [-]"""
+VETS = frozenset(("vet", "veterinarian", "veterinary"))
+"""Words in the role of a contact who treats animals. Chosen. [-]"""
+Contact = tuple[str, str, str]
+"""Name, role, phone number."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,11 +40,16 @@ class Another:
         When the first of them was to begin, UTC; None: none is left. [min]
     """
 
-    ring: tuple[tuple[str, str, str], ...]
+    ring: tuple[Contact, ...]
     drivers: tuple[tuple[str, str], ...] | None
     vehicles: tuple[str, ...]
     kg: float
     leaves: int | None
+
+
+def fits(contact: Contact, roles: frozenset[str]) -> bool:
+    """Whether the role of a contact has one of some words."""
+    return bool(roles & set(re.findall("[a-z]+", contact[1].casefold())))
 
 
 def another(vehicle: str, snapshot: Snapshot, state: JournalState, found: Standing) -> Another:
@@ -70,11 +79,7 @@ def another(vehicle: str, snapshot: Snapshot, state: JournalState, found: Standi
         if one not in out and "drives" in snapshot.skills.get(one, ())
     ]
     return Another(
-        ring=tuple(
-            one
-            for one in (stands.ring if stands else ())
-            if HIRE & set(re.findall("[a-z]+", one[1].casefold()))
-        ),
+        ring=tuple(one for one in (stands.ring if stands else ()) if fits(one, HIRE)),
         drivers=tuple(drive) if snapshot.skills else None,
         vehicles=tuple(name for one, name in snapshot.vehicles.items() if one not in failed),
         kg=sum(kg for loading, kg in (stands.loads if stands else ()) if rides.get(loading) in left),

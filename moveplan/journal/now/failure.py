@@ -45,7 +45,7 @@ class Works(Record):
     Parameters
     ----------
     what, name : str
-        As in :class:`Failed`.
+        As in :class:`Failed`; or the trouble of a note, and the number of its container.
     """
 
     what: str

@@ -15,6 +15,7 @@ from moveplan.journal.now.standing import Standing, Wait, standing
 from moveplan.journal.now.takeover import TakenOver, taken_over
 from moveplan.journal.now.travelling import Travelling, travelling
 from moveplan.journal.now.ways_on import WaysOn, ways_on
+from moveplan.journal.records import Note
 from moveplan.journal.rest.ahead import DAYS_MIN, Ahead, ahead_of
 from moveplan.journal.state import JournalState
 from moveplan.journal.waters.gates import lacking
@@ -23,6 +24,8 @@ from moveplan.times import Interval
 
 NEAR_MIN = 7 * 1440
 """Hold points planned within this are near. [min]"""
+LASTING = ("container-leaks", "device-dead")
+"""Troubles that stand until somebody says that they are mended."""
 FOLLOW = 3
 """How many tasks of a person are named after the one that is theirs now. [-]"""
 
@@ -125,7 +128,9 @@ class NextUp:
     hold_points : tuple of HoldPoint
         Near ones, in order.
     travelling : tuple of Travelling
-        The least time left first.
+        Those without air first, then the least time left.
+    troubles : tuple of Note
+        What went wrong with devices and containers and was not mended.
     ways_on : tuple of WaysOn
         What there is to do about each failure.
     taken_over : tuple of TakenOver
@@ -145,6 +150,7 @@ class NextUp:
     unsaid: tuple[tuple[PlannedTask, PlannedTask], ...]
     hold_points: tuple[HoldPoint, ...]
     travelling: tuple[Travelling, ...]
+    troubles: tuple[Note, ...] = ()
     ways_on: tuple[WaysOn, ...] = ()
     taken_over: tuple[TakenOver, ...] = ()
     unlogged: PlannedTask | None = None
@@ -205,6 +211,7 @@ def next_up(snapshot: Snapshot, state: JournalState, now: int) -> NextUp:
         ),
         hold_points=tuple(_hold_points(found, state)),
         travelling=travelling(snapshot, state, found, rest),
+        troubles=tuple(one for one in state.troubles if one.trouble in LASTING),
         ways_on=ways_on(snapshot, state, found, held),
         taken_over=tuple(row for row in over if row.task.start - now <= DAYS_MIN),
         unlogged=found.unlogged(ZoneInfo(snapshot.zone)),

@@ -51,6 +51,9 @@ class Travelling:
     ride : tuple of (int, int) or None
         Until when cold or heat lets it stay in the vehicle, and when it is expected out of it, UTC; None: it rides no
         more, or something else ends it. [min]
+    airless : int or None
+        Since when it has no air, UTC: how long it lasts so was not planned, so there is no time left to go by; None:
+        it is as planned. [min]
     tempered : bool
         Whether it would not help to carry it into a room: cold or heat of a vehicle does not end it.
     """
@@ -64,6 +67,7 @@ class Travelling:
     left_min: int | None
     spare_min: int | None
     ride: tuple[int, int] | None = None
+    airless: int | None = None
     tempered: bool = True
 
     @property
@@ -91,21 +95,24 @@ def travelling(
     Returns
     -------
     tuple of Travelling
-        The least time left first.
+        Those without air first, then the least time left.
     """
     groups: dict[str, list[PlannedStay]] = {}
     for stay in sorted(snapshot.stays, key=lambda one: one.shut):
         groups.setdefault(stay.group, []).append(stay)
     rows = [row for stays in groups.values() for row in _of_group(stays, snapshot, state, found, rest)]
-    return tuple(
-        sorted(rows, key=lambda one: (one.left_min is None, one.left_min or 0, one.number, one.stay.group))
-    )
+    return tuple(sorted(rows, key=_urgent))
+
+
+def _urgent(one: Travelling) -> tuple[bool, int, bool, int, str, str]:
+    airless = one.airless is None, one.airless or 0
+    return *airless, one.left_min is None, one.left_min or 0, one.number, one.stay.group
 
 
 def _of_group(
     stays: list[PlannedStay], snapshot: Snapshot, state: JournalState, found: Standing, rest: Ahead
 ) -> Iterator[Travelling]:
-    lost = state.lost.get(stays[0].group, {})
+    lost = state.lost.get(stays[0].group, ())
     for at, stay in enumerate(stays):
         for number, count in left_in(stay, lost).items():
             lids = list(_lids(state, stay, number))
@@ -122,7 +129,10 @@ def _of_group(
                 opening = max(_expected(stay.open_task, stay.open_edge, rest, stay.opened), found.now)
                 stuck_until = _stuck(where, number, snapshot, state)
                 ride = _ride(stay, loaded, stuck_until, opening, snapshot, found, rest)
-                left, spare = _lasts(stay, since, loaded, ride, opening, found.now)
+                airless = state.airless.get(number)
+                left, spare = (
+                    _lasts(stay, since, loaded, ride, opening, found.now) if airless is None else (None, None)
+                )
                 lasts = _end_aboard(stay, since, ride[0]) if ride and stay.aboard_min is not None else None
                 yield Travelling(
                     stay,
@@ -133,7 +143,8 @@ def _of_group(
                     logged,
                     left,
                     spare,
-                    (lasts, ride[1]) if ride and lasts is not None else None,
+                    (lasts, ride[1]) if ride and lasts is not None and airless is None else None,
+                    airless,
                     loaded is None or left is None or _end_aboard(stay, since, loaded) > found.now + left,
                 )
 
@@ -204,20 +215,21 @@ def _belongs(lid: Lid, one: PlannedStay, other: PlannedStay, lids: list[Lid], fo
     return end is None or lid.at < end or (lid.at == end and isinstance(lid, Opened))
 
 
-def left_in(stay: PlannedStay, lost: Mapping[str, int]) -> dict[str, int]:
-    """Count the animals of each container without those lost from it.
+def left_in(stay: PlannedStay, lost: Iterable[tuple[str, int]]) -> dict[str, int]:
+    """Count the animals of each container without those lost from it, one record after the other.
 
-    Of what was lost elsewhere the fullest has one less, and of what was found the one that lacks most has one more.
+    Of what was lost elsewhere the fullest has one less, and of what was found the one that lacks most has one more;
+    none is found that was not lost.
     """
     planned = dict(stay.containers) or {"": stay.count}
     counts = dict(planned)
-    for number, net in sorted(lost.items(), key=lambda one: -one[1]):
+    for number, net in lost:
         for _ in range(net):
             one = number if counts.get(number) else max(counts, key=lambda each: counts[each])
             counts[one] = max(counts[one] - 1, 0)
         for _ in range(-net):
             one = number if number in counts else max(counts, key=lambda each: planned[each] - counts[each])
-            counts[one] += number in counts or counts[one] < planned[one]
+            counts[one] += sum(counts.values()) < sum(planned.values())
     return counts
 
 

@@ -22,7 +22,7 @@ from moveplan.journal.records import (
 )
 from moveplan.journal.state import JournalState, effective
 from moveplan.journal.taking.known import Known
-from moveplan.journal.taking.slip import COUNTS, FAILED, NOTED, READ, STEPS, TENDED, WORKS, Mark
+from moveplan.journal.taking.slip import COUNTS, FAILED, NOTED, READ, STEPS, TENDED, TROUBLES, WORKS, Mark
 from moveplan.journal.taking.taken import Told
 from moveplan.journal.waters.readings import KINDS
 from moveplan.network.task import State
@@ -92,12 +92,15 @@ def _record(mark: Mark, at: int, known: Known, state: JournalState) -> Record:
         unit = KINDS[what].unit
         said = f"{value:g}" if unit == "-" else f"{value:g} {unit}"
         return Reading(at=at, what=what, value=value, unit=unit, said=said, system=water)
+    number, _, spot = mark.name.partition("@")
+    if mark.kind == WORKS and spot in TROUBLES:
+        return Works(at=at, what=spot, name=number)
     if mark.kind in (FAILED, WORKS):
         return _of_thing(mark, at, known)
-    number, _, spot = mark.name.partition("@")
     if mark.kind == NOTED:
         where, what = f"{number}: " if number else "", spot.replace("-", " ")
-        return Note(at=at, text=f"{where}{what}, says {known.people.get(mark.person, mark.person)}")
+        said = f"{where}{what}, says {known.people.get(mark.person, mark.person)}"
+        return Note(at=at, text=said, trouble=spot, container=number)
     if mark.kind in COUNTS:
         return Counted(at=at, group=spot, change=COUNTS[mark.kind] * mark.time, container=number)
     if mark.kind in TENDED:

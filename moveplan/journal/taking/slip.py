@@ -79,7 +79,7 @@ class Mark:
         Id of the task, number of the container, what was read in which water: ``temperature@reef``, what failed:
         ``vehicle:van``, ``person:tom``, which container was moved where, a place named by its power:
         ``T3@vehicle:van``, ``T3@power:home``, or animals of which group were lost or found, and from which container:
-        ``T3@clowns``, or from none: ``@clowns``; or what went wrong where: ``T3@animal-gasps``.
+        ``T3@clowns``, or from none: ``@clowns``; or what went wrong where, or works again there: ``T3@device-dead``.
     time : int
         Which time of recurring care, the value of a reading in steps of ``STEPS``, or how many animals; else how often
         the same was taken back in that minute.
@@ -148,9 +148,10 @@ class Index:
             return self.readings
         if kind in COUNTS:
             return self.groups
-        if kind == NOTED:
-            return tuple(f"{number}@{trouble}" for number in ("", *self.containers) for trouble in TROUBLES)
-        if kind in (FAILED, WORKS):
+        if kind in (NOTED, WORKS):
+            wrong = tuple(f"{number}@{trouble}" for number in ("", *self.containers) for trouble in TROUBLES)
+            return wrong if kind == NOTED else (*self.things, *wrong)
+        if kind == FAILED:
             return self.things
         if kind == MOVED:
             spots = [one for one in self.things if one.startswith((f"{VEHICLE}:", f"{POWER}:"))]

@@ -10,6 +10,7 @@ from math import floor
 from markupsafe import Markup
 
 from moveplan.journal.file.snapshot import PlannedStay, PlannedTask, Snapshot, Tie
+from moveplan.journal.now.another import HIRE, VETS, Contact, fits
 from moveplan.journal.now.failure import PERSON, POWER, TANK, VEHICLE
 from moveplan.journal.now.held_up import hangs_on
 from moveplan.journal.premises import Premises
@@ -43,8 +44,6 @@ class Card:
     ----------
     people : tuple of (int, str)
         Index and name of each, in the order of the plan: the first is who a page is for that was not told.
-    boxes : tuple of str
-        Numbers of the containers with animals.
     reads : tuple of str
         What may be read, in words, in the order of its indices.
     things : tuple of (str, str)
@@ -52,17 +51,19 @@ class Card:
     troubles : tuple of (str, tuple of str)
         What may go wrong with animals and devices, and what the list of risks says to do then.
     stands : Premises or None
-        How long batteries last, who takes animals in and whom to ring.
+        How long batteries last, and who takes animals in.
+    ring : tuple of (str, str, str)
+        Whom to ring, from vehicles to animals: name, role, phone number.
     data : Markup
         All that the script of the page reckons with, as JSON.
     """
 
     people: tuple[tuple[int, str], ...]
-    boxes: tuple[str, ...]
     reads: tuple[str, ...]
     things: tuple[tuple[str, str], ...]
     troubles: tuple[tuple[str, tuple[str, ...]], ...]
     stands: Premises | None
+    ring: tuple[Contact, ...]
     data: Markup
 
 
@@ -80,7 +81,9 @@ def card_of(outlook: Outlook) -> Card | None:
     things = tuple(_thing(name, snapshot) for name in index.things)
     troubles = tuple(_troubles(outlook, index))
     stands, data = snapshot.premises, _data(outlook, snapshot, index)
-    return Card(people, index.containers, reads, things, troubles, stands, data)
+    calls = stands.ring if stands else ()
+    ring = tuple(sorted(calls, key=lambda one: fits(one, VETS) - fits(one, HIRE)))
+    return Card(people, reads, things, troubles, stands, ring, data)
 
 
 def _troubles(outlook: Outlook, index: Index) -> Iterator[tuple[str, tuple[str, ...]]]:
@@ -152,7 +155,7 @@ def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
                 {
                     **_task(tasks[name], ties.get(name, ()), base, index, numbers),
                     "place": places.index(tasks[name].place),
-                    "care": [named.index(caution) for caution in cautions[name]],
+                    "care": [named.index(caution) for caution in cautions[name]] or None,
                     "starts": _starts(tasks[name], base),
                     "logged": logged.get(name),
                     "needs": _needs(tasks[name], skills),

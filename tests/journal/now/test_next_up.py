@@ -134,7 +134,7 @@ def test_lids_count_container_by_container_and_lost_animals_are_not_counted() ->
         ("B2", 1, 360),
     ]
     in_it = replace(again_there, container="B2")
-    assert rows(T0 + 100, first, second, from_it, from_it, in_it) == [("B1", 1, 340)]
+    assert rows(T0 + 100, first, second, from_it, from_it, in_it) == [("B2", 1, 360)]
     moved = Tended(at=T0 + 99, container="B1", what="moved", where="Hired van")
     found = next_up(boxed, state_of(entries(first, moved)), T0 + 100)
     assert [each.where for each in found.travelling] == ["Hired van"]

@@ -121,7 +121,8 @@ def test_an_outside_reader_finds_the_same_by_what_the_guide_says(marks: list[Mar
     named = {
         **dict.fromkeys(("begun", "done", "met", "not-met"), tasks),
         **dict.fromkeys(("lid-on", "lid-off", "topped-up", "air-on", "air-off"), boxes),
-        **dict.fromkeys(("failed", "works"), things),
+        "failed": things,
+        "works": [*things, *(f"{box}@{what}" for box in ("", *boxes) for what in troubles)],
         "moved": [f"{box}@{vehicle}" for box in boxes for vehicle in vehicles],
         "lost": groups,
         "added": groups,
@@ -263,14 +264,14 @@ def test_lost_animals_leave_their_container_once_whether_they_come_as_text_or_in
         journal += [Entry(len(journal) + at, *row) for at, row in enumerate(written, start=1)]
     assert len(journal) == 3
     assert Counted(at=T0 + 25, group="clowns", change=-1, container="B2") in [each.record for each in journal]
-    assert state_of(journal).lost == {"clowns": {"B2": 1, "": 0}}
+    assert state_of(journal).lost == {"clowns": (("B2", 1), ("", 1), ("", -1))}
     assert sorted(counts_told(journal))[1:] == [
         f"lost @clowns {T0 + 30} 1",
         f"lost B2@clowns {one.at} 1",
     ]
     written, _ = taken_as_told(_ticks(tmp_path, [rows[0] | {"back": True}]), journal, known, T0 + 100)
     undone = [*journal, *(Entry(4, *row) for row in written)]
-    assert state_of(undone).lost == {"clowns": {"": 0}}
+    assert state_of(undone).lost == {"clowns": (("", 1), ("", -1))}
     assert len(counts_told(undone)) == 2
 
 
@@ -299,7 +300,9 @@ def _ticks(folder: Path, animals: list[dict[str, object]]) -> list[Told]:
 def test_what_goes_wrong_is_kept_in_words(name: str, said: str) -> None:
     mark = Mark(T0 + 25, "noted", name, 0, "tom")
     rows, left = taken((mark,), (), known_of(snapshot()), T0 + 100)
-    assert (rows, left) == ([(Note(at=T0 + 25, text=said), mark.key)], [])
+    number, _, trouble = name.partition("@")
+    note = Note(at=T0 + 25, text=said, trouble=trouble, container=number)
+    assert (rows, left) == ([(note, mark.key)], [])
 
 
 def test_two_records_of_one_task_are_both_kept_and_the_earlier_counts() -> None:
