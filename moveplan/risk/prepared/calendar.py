@@ -122,9 +122,9 @@ class Calendar:
             vehicle.id: _vehicle(project, plans[vehicle.id], vehicle, self.days)
             for vehicle in project.scheduling.vehicles
         }
-        self._made: dict[tuple[tuple[str, ...], tuple[str, ...], tuple[MovingDay, ...]], Stretches] = {}
+        self._made: dict[tuple[tuple[str, ...], tuple[str, ...], tuple[MovingDay, ...], bool], Stretches] = {}
 
-    def of(self, stands: Placement, over: tuple[MovingDay, ...]) -> Stretches | None:
+    def of(self, stands: Placement, over: tuple[MovingDay, ...], *, eves: bool = False) -> Stretches | None:
         """Give the hours of a task with its crew and vehicles; None: round the clock.
 
         Parameters
@@ -133,22 +133,29 @@ class Calendar:
             Who does it.
         over : tuple of MovingDay
             Days on which, and on whose eves, it may run over.
+        eves : bool
+            Whether on their eves alone: it belongs before the days.
         """
         people = crew_of(stands)
         if not people and not stands.vehicles:
             return None
-        return self._hours(people, stands.vehicles, over)
+        return self._hours(people, stands.vehicles, over, eves=eves)
 
     def alone(self, person: str) -> Stretches:
         """Give the hours of one person, overtime included."""
         return self._hours((person,), (), self.days)
 
     def _hours(
-        self, people: tuple[str, ...], vehicles: tuple[str, ...], over: tuple[MovingDay, ...]
+        self,
+        people: tuple[str, ...],
+        vehicles: tuple[str, ...],
+        over: tuple[MovingDay, ...],
+        *,
+        eves: bool = False,
     ) -> Stretches:
-        key = (people, vehicles, over)
+        key = (people, vehicles, over, eves)
         if key not in self._made:
-            self._made[key] = self._make(people, vehicles, over)
+            self._made[key] = self._make(people, vehicles, over, eves=eves)
         return self._made[key]
 
     def runs_over(self, task: Task, stands: Placement) -> tuple[MovingDay, ...]:
@@ -163,11 +170,13 @@ class Calendar:
         """
         return tuple(day for day in self.days if task.day or stands.finish <= day.spans[0].start)
 
-    def _make(self, people: Sequence[str], vehicles: Sequence[str], over: tuple[MovingDay, ...]) -> Stretches:
+    def _make(
+        self, people: Sequence[str], vehicles: Sequence[str], over: tuple[MovingDay, ...], *, eves: bool
+    ) -> Stretches:
         start, horizon = self._problem.start, self._problem.horizon
         crew = _common([self._people[name] for name in people])
         wheels = _common([self._vehicles[name] for name in vehicles])
-        longer, ends = _run_over(crew, over) if over and crew is not None else (crew, {})
+        longer, ends = _run_over(crew, over, eves=eves) if over and crew is not None else (crew, {})
         hours = [one for one in _together(longer, wheels) if one.finish > start and one.start < horizon]
         stated = [min(one.finish, _stated(one, ends)) for one in hours]
         return stretches_of(hours, start, horizon, stated)
@@ -192,8 +201,10 @@ def _together(crew: Hours | None, wheels: Hours | None) -> Hours:
     return shared(crew, wheels)
 
 
-def _run_over(hours: Hours, days: Sequence[MovingDay]) -> tuple[Hours, dict[int, int]]:
-    """Lengthen the last hours of moving days, of the days they slip to, and of the days before; all others a little.
+def _run_over(hours: Hours, days: Sequence[MovingDay], *, eves: bool) -> tuple[Hours, dict[int, int]]:
+    """Lengthen the last hours of the days before moving days, and of these unless only the eves are meant.
+
+    The days that they slip to count as they do; all other hours become a little longer.
 
     Returns
     -------
@@ -208,7 +219,7 @@ def _run_over(hours: Hours, days: Sequence[MovingDay]) -> tuple[Hours, dict[int,
         eve = Interval(span.start - MINUTES_A_DAY, span.start)
         for one in [one for one in hours if eve.start < one.finish <= eve.finish][-1:]:
             more.setdefault(one, int(policy["eve_minutes"]))
-        for one in [one for one in hours if one.overlaps(span)][-1:]:
+        for one in [one for one in hours if one.overlaps(span) and not eves][-1:]:
             more[one] = int(policy["minutes"])
     longer = merged(Interval(one.start, one.finish + more.get(one, little)) for one in hours)
     return longer, {one.start: one.finish + (0 if one in more else little) for one in hours}

@@ -150,7 +150,7 @@ def _step(project: Project, calendar: Calendar, task: Task, stands: Placement, *
         floor_min=float(floor),
         follows_day=gate and task.day in tags,
         day=tags.index(task.day) if task.day in tags else -1,
-        hours=calendar.of(stands, over),
+        hours=calendar.of(stands, over, eves=not task.day),
         runs_over=bool(over) and not task.may_pause,
         pauses=task.may_pause and task.repeats is None,
         tail_min=float(stands.finish - stands.segments[0].finish) if task.repeats else 0.0,
