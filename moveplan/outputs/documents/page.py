@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterable, Mapping
 from functools import cache
+from itertools import chain, product
+from string import ascii_letters
 from typing import Literal
 from unicodedata import bidirectional
 
@@ -172,11 +175,15 @@ def _own_script() -> str:
         (r"\bInfinity\b", "1/0"),
         (r"\btrue\b", "!0"),
         (r"\bfalse\b", "!1"),
+        names=True,
     )
 
 
-def _tight(text: str, *rules: tuple[str, str]) -> str:
-    """Leave out what patterns find, for what stands beside them; what stands in quotation marks stays as it is."""
+def _tight(text: str, *rules: tuple[str, str], names: bool = False) -> str:
+    """Leave out what patterns find, for what stands beside them; what stands in quotation marks stays as it is.
+
+    With ``names`` those of a script become shorter too.
+    """
     quoted: list[str] = []
 
     def aside(found: re.Match[str]) -> str:
@@ -186,7 +193,10 @@ def _tight(text: str, *rules: tuple[str, str]) -> str:
     text = re.sub(r'"(?:[^"\\\n]|\\.)*"|`[^`]*`', aside, text)
     for pattern, instead in rules:
         text = re.sub(pattern, instead, text)
-    return re.sub(r'"(\d+)"', lambda found: quoted[int(found[1])], _named_together(text))
+    text = _named_together(text)
+    if names:
+        text = _named_shortly(text, " ".join(one for one in quoted if one.startswith("`")))
+    return re.sub(r'"(\d+)"', lambda found: quoted[int(found[1])], text)
 
 
 def _named_together(script: str) -> str:
@@ -213,6 +223,34 @@ def _named_together(script: str) -> str:
         elif part in ("const ", "let ", ";"):
             words[-1] = part.strip(";")
     return "".join(parts)
+
+
+def _named_shortly(script: str, templates: str) -> str:
+    """Give short names to values of our own that are nothing else: no key, no part of anything, in no template.
+
+    >>> _named_shortly("const minutes=1,said=one=>one.said+minutes;said({minutes:2})", "")
+    'const minutes=1,said=a=>a.said+minutes;said({minutes:2})'
+    >>> _named_shortly("const minutes=later=>later+1;minutes(2)", "")
+    'const a=b=>b+1;a(2)'
+    """
+    named = re.findall(r"(?:(?:const|let) |,)(\w+)(?:=(?!=)| of )", script) + re.findall(r"(\w+)=>", script)
+    for several in re.findall(r"\(([^()]*)\)=>", script):
+        named += re.findall(r"(?:^|,)(\w+)", several)
+    other = {*re.findall(r"\.(\w+)", script), *re.findall(r"(\w+):", script), *re.findall(r"\w+", templates)}
+    other.update(re.findall(r"[{,](\w+)(?=[,}])", script))
+    for pattern in re.findall(r"(?<=[=(,:!&|?])/((?:[^/\n\\]|\\.)+)/", script):
+        other.update(re.findall(r"\w+", pattern))
+    words = Counter(re.findall(r"(?<![\w$.])[A-Za-z]\w*", script))
+    long = sorted(
+        {one for one in named if len(one) > 2} - other, key=lambda one: (-len(one) * words[one], one)
+    )
+    free = (
+        one
+        for one in map("".join, chain(product(ascii_letters), product(ascii_letters, ascii_letters)))
+        if one not in words
+    )
+    short = dict(zip(long, free, strict=False))
+    return re.sub(r"(?<![\w$.])[A-Za-z]\w*", lambda found: short.get(found[0], found[0]), script)
 
 
 def _own_text(name: str) -> str:
