@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
@@ -17,9 +18,9 @@ from moveplan.stages.roomier import ROOM_MIN, Near
 from moveplan.stages.surer import best_of, judged_by_runs, surest
 from moveplan.times import Interval
 from tests.examples import scheduled
+from tests.risk.moves import changed
 
 QUICK = Effort(seconds=0.05, engine="serial")
-GAP, TIGHT = scheduled("house_move_with_gap")
 HOUSE, FOUND = scheduled("house_move")
 
 
@@ -31,16 +32,20 @@ def _made(promise: Promise) -> list[Near]:
     return list(roomier.roomier(HOUSE, Near(FOUND, HOUSE.scheduling), promise, QUICK))
 
 
-def test_room_makes_a_plan_surer_that_returns_its_van_at_the_end_of_somebodys_hours() -> None:
+def test_room_makes_a_plan_surer_whose_day_ends_with_somebodys_hours(tmp_path: Path) -> None:
+    """Both people go home when the last animal is to be in: kept less often than asked, until there is room."""
+    hours, shorter = "moving-day: 08:00-22:00", "moving-day: 08:00-18:20"
+    project, tight = changed(tmp_path, "small_tank_move", hours, shorter)
     settings = Settings(effort=Effort(seconds=1.2, engine="serial"), runs=2000)
-    before = judged_by_runs(GAP, TIGHT, settings)
+    before = judged_by_runs(project, tight, settings)
     assert before is not None
-    found = surest(GAP, TIGHT, settings)
-    after = judged_by_runs(GAP, found, settings)
+    assert before.promise.kept < before.promise.confidence
+    found = surest(project, tight, settings)
+    after = judged_by_runs(project, found, settings)
     assert after is not None
     assert after.promise.kept >= min(before.promise.kept + 0.1, before.promise.confidence)
-    assert door.faults_of(GAP, found) == ()
-    assert best_of(GAP, (before, after)) is after
+    assert door.faults_of(project, found) == ()
+    assert best_of(project, (before, after)) is after
 
 
 def test_hours_are_nearer_for_the_plan_alone_and_what_fits_stands_where_it_stood() -> None:
