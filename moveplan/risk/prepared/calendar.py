@@ -219,8 +219,8 @@ def _run_over(hours: Hours, days: Sequence[MovingDay], *, eves: bool) -> tuple[H
         eve = Interval(span.start - MINUTES_A_DAY, span.start)
         for one in [one for one in hours if eve.start < one.finish <= eve.finish][-1:]:
             more.setdefault(one, int(policy["eve_minutes"]))
-        for one in [one for one in hours if one.overlaps(span) and not eves][-1:]:
-            more[one] = int(policy["minutes"])
+        own = [] if eves else [one for one in hours if one.overlaps(span)]
+        more |= dict.fromkeys(own[-1:], int(policy["minutes"]))
     longer = merged(Interval(one.start, one.finish + more.get(one, little)) for one in hours)
     return longer, {one.start: one.finish + (0 if one in more else little) for one in hours}
 
