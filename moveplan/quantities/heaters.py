@@ -132,7 +132,7 @@ def in_turn(
         Hours in which so many litres get warm with so many watts.
 
     >>> bins = (("M1", 400.0), *((f"T{number}", 100.0) for number in range(1, 5)))
-    >>> turns = in_turn(bins, (Heater("large", 300.0),) * 4, lambda litres, watts: litres / watts)
+    >>> turns = in_turn(bins, (Heater("large", 300.0),) * 4, lambda litres, watts: 11.6 * litres / watts)
     >>> [(one.bins, one.watts) for one in turns]
     [(('M1',), 600.0), (('T1', 'T3'), 300.0), (('T2', 'T4'), 300.0)]
     """
