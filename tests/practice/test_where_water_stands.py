@@ -99,6 +99,13 @@ def test_the_pump_s_flow_says_which_drain_takes_it() -> None:
     assert re.search(r"choked to 15 l, it takes 4\d min", text)
 
 
+def test_what_came_in_cool_stands_in_a_warm_bin_where_the_plan_has_a_spare_heater() -> None:
+    without = project("small_tank_move", "gear.spare-heaters=none")
+    text = "stands in a bin of warm water, a spare heater and an air stone in it"
+    assert text in told(project("small_tank_move"), "unload-animals-car")
+    assert text not in told(without, "unload-animals-car")
+
+
 def test_who_lives_where_the_tank_stands_looks_in_at_night() -> None:
     found = project("service_firm_office_tank")
     assert "Silas Crane (at the office) looks again" in told(found, "watch-evening-display")
