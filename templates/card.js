@@ -406,11 +406,12 @@
   let onward = [];
   const behind = (found, now) => {
     const needed = new Set(tasks.flatMap((task, i) => (found.isOpen(i) ? task.after.map(([before]) => before) : [])));
-    const late = people.map((_, person) => {
-      const [row] = turnsOf(person, found, now);
-      if (!row || row.time || !needed.has(row.i) || (tied.size && !tied.has(row.i)) || abs(tasks[row.i].start - now) > NEAR) return 0;
-      const task = tasks[row.i];
-      return row.runs ? onward[row.i][1] - task.finish : onward[row.i][0] - task.start;
+    const come = people.map((_, person) => turnsOf(person, found, now)[0]).filter((row) => row && !row.time).map(({ i }) => i);
+    const held = [...failing().keys()].flatMap((name) => [...heldBy(name, found)]);
+    const late = [...come, ...held].map((i) => {
+      const task = tasks[i];
+      if (task.starts || !needed.has(i) || (tied.size && !tied.has(i)) || abs(task.start - now) > NEAR) return 0;
+      return found.runs(i) ? onward[i][1] - task.finish : onward[i][0] - task.start;
     });
     return max(0, ...late);
   };
@@ -561,9 +562,10 @@
       row.querySelector(".left").replaceChildren(made("b", [...wrong, rest].filter(Boolean).join("; ")), text);
       // How it will be, late as the day is: when it is opened, and when it leaves the vehicle.
       const needed = row.querySelector(".needed");
-      needed.textContent = left < Infinity && (late > 0 || spare < 0) ? (spare < 0 ? words(spare) + " too SHORT: " : "") + (lasts - out === spare ? "in the vehicle" : "needed") + " until " + at(lasts - out === spare ? out : until) + " as it goes" : "";
+      const ride = () => "must be out of the vehicle by " + at(lasts) + ", expected out " + at(out);
+      needed.textContent = left < Infinity && (late > 0 || spare < 0) ? (spare < 0 ? words(spare) + " too SHORT: " : "") + (lasts - out === spare ? ride() : "needed until " + at(until) + " as it goes") : "";
       needed.classList.toggle("over", spare < 0);
-      if (lasts < Infinity) rides.push([lasts - out, "In the vehicle " + box + " lasts until " + at(lasts) + "; out of it as it goes " + at(out) + ": it " + (lasts < out ? "does NOT do." : "does.")]);
+      if (lasts < Infinity) rides.push([lasts - out, box + " " + ride() + (lasts < out ? ": that will NOT do." : ".")]);
       row.dataset.spare = spare < Infinity ? spare : "";
       row.hidden = !rows.length && !own.some((stay) => counted(stay, box) && abs(stay.from_min - now) < NEAR);
       on.disabled = rows.some(([, one]) => one.said);
@@ -588,7 +590,9 @@
     answers?.classList.toggle("ok", sure && !noAir && !short.length);
     if (short.length) part("late").append(" Does NOT last as it goes: " + short.map((row) => row.dataset.container).join(", ") + ".");
     const going = chosen && (tasks[chosen.i].kind === "travel" || stays.some(({ places }) => places.some(([place, i]) => i === chosen.i && vehicles.includes(data.places[place]))));
-    say("ride", (going && rides.sort(([one], [other]) => one - other)[0]?.[1]) || "");
+    const [spareThere, ride = ""] = (going && rides.sort(([one], [other]) => one - other)[0]) || [];
+    say("ride", ride);
+    part("ride").classList.toggle("over", spareThere < 0);
     const [worst, ...others] = sorted.filter((row) => row.dataset.left && row.dataset.left <= 30);
     const left = Number(worst?.dataset.left);
     const alarm = !worst ? "" : worst.dataset.container + (noAir ? " has no air: " : left < 0 ? " is over its safe time: " : left <= 10 ? ": 10 min left, " : ": 30 min left, ") + worst.dataset.order + (left <= 10 ? " now." : " next.") + (others.length ? " Then " + others.map((row) => row.dataset.container).join(", ") + "." : "");

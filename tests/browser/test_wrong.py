@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 import pytest
 from playwright.sync_api import Page, expect
 
+from moveplan.journal.file.snapshot import Snapshot
 from moveplan.journal.now.failure import Failed
 from moveplan.journal.now.next_up import next_up
 from moveplan.journal.records import Entry, Out
@@ -75,7 +76,9 @@ def test_a_vehicle_that_fails_is_on_top_and_what_hangs_on_it_waits(
         expect(page.locator("#card-waits")).to_contain_text(f"It waits for {rings}, see above.")
     page.get_by_label("I am").select_option(label=snapshot.people[planned.people[0]])
     assert state.failures == (Failed(at=start("drive-van"), what="vehicle", name="van"),)
-    (way,) = next_up(snapshot, state, start("drive-van")).ways_on
+    found = next_up(snapshot, state, start("drive-van"))
+    assert page.locator("#card-behind").inner_text() == f"The day runs {_words(found.behind_min)} behind."
+    (way,) = found.ways_on
     assert f"{len(way.held) - 3} more" in shown.inner_text() or len(way.held) <= 3
     assert violations(page, False, "screen") == []
     _wrong(page, "Hired long van", "It works again")
@@ -104,7 +107,8 @@ def test_what_cannot_be_undone_waits_for_another_van_and_the_hour_by_which_it_mu
         found = next_up(snapshot, _journal(page), now)
         (way,) = found.ways_on
         assert way.over_by is not None
-        hour = to_local(way.over_by, ZoneInfo(snapshot.zone)).strftime("%H:%M")
+        hour = _hour(way.over_by, snapshot)
+        assert page.locator("#card-behind").inner_text() == f"The day runs {_words(found.behind_min)} behind."
         late = ": too late already for all to be home in time"
         said = f" by {hour} at the latest" if way.over_by > now else late
         expect(shown).to_contain_text(f"Another vehicle{said}; else into other water that runs: the old tank")
@@ -363,6 +367,10 @@ def test_until_when_each_box_is_needed_is_one_figure_on_the_page_and_at_the_term
     assert found.behind_min > 30
 
 
+def _hour(moment: int, snapshot: Snapshot) -> str:
+    return to_local(moment, ZoneInfo(snapshot.zone)).strftime("%H:%M")
+
+
 def _words(minutes: int) -> str:
     return (f"{minutes // 60} h " if minutes >= 60 else "") + f"{minutes % 60} min"
 
@@ -501,8 +509,9 @@ def test_on_a_late_day_each_box_says_until_when_it_is_needed_and_what_to_do_once
     ride, least, needed = page.locator("#card-ride"), page.locator("#card-least"), row.locator(".needed")
     assert title(page) == "Load the animals last"
     assert re.fullmatch(
-        r"In the vehicle T1 lasts until .+; out of it as it goes .+: it does\.", ride.inner_text()
+        r"T1 must be out of the vehicle by \d\d:\d\d, expected out \d\d:\d\d\.", ride.inner_text()
     )
+    assert "over" not in (ride.get_attribute("class") or "").split()
     assert needed.inner_text() == ""
     assert "ok" in (sure.get_attribute("class") or "").split()
     row.get_by_role("button", name="Air, place, loss").click()
@@ -514,14 +523,20 @@ def test_on_a_late_day_each_box_says_until_when_it_is_needed_and_what_to_do_once
     assert box.spare_min is not None
     assert box.spare_min == box.ride_spare_min < 0
     assert box.left_min == int(row.get_attribute("data-left") or 0) > 0
-    assert "does NOT do" in ride.inner_text()
-    assert re.fullmatch(r"\d+ min too SHORT: in the vehicle until \d\d:\d\d as it goes", needed.inner_text())
+    by, out = (_hour(moment, snapshot) for moment in box.ride)
+    limit = f"must be out of the vehicle by {by}, expected out {out}"
+    assert ride.inner_text() == f"T1 {limit}: that will NOT do."
+    assert "over" in (ride.get_attribute("class") or "").split()
+    assert needed.inner_text() == f"{_words(-box.spare_min)} too SHORT: {limit}"
     assert least.inner_text().startswith("T1: ")
     assert least.inner_text().endswith(needed.inner_text())
     assert page.locator("#card-late").inner_text().endswith(" Does NOT last as it goes: T1.")
     assert "ok" not in (sure.get_attribute("class") or "").split()
     other = page.locator("[data-container='X1'] .needed").inner_text()
-    assert re.fullmatch(r"(needed|in the vehicle) until \d\d:\d\d as it goes", other)
+    assert re.fullmatch(
+        r"needed until \d\d:\d\d as it goes|must be out of the vehicle by \d\d:\d\d, expected out \d\d:\d\d",
+        other,
+    )
     assert violations(page, False, "screen") == []
     page.clock.fast_forward(40 * 60_000)
     assert "carry it, lid on, into a room or car at room temperature" in row.inner_text()

@@ -5,7 +5,7 @@ Reads the accepted schedule and the records; never solves, and imports nothing h
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from zoneinfo import ZoneInfo
 
@@ -195,7 +195,7 @@ def next_up(snapshot: Snapshot, state: JournalState, now: int) -> NextUp:
         now=now,
         done=sum(found.states[name].state is State.COMPLETED for name in counted),
         total=len(counted),
-        behind_min=_behind(turns, found, rest),
+        behind_min=_behind(turns, held, found, rest),
         pace=rest.pace,
         milestones=tuple(
             (name, found.tasks[task].finish, rest.spans[task].finish)
@@ -281,19 +281,23 @@ def _planned_start(item: Item) -> tuple[int, int, str]:
     return start, item.task.number, item.task.id
 
 
-def _behind(turns: tuple[Turn, ...], found: Standing, rest: Ahead) -> int:
-    """Tell how late the day runs: the latest of what people are at or come to next, and on which more waits."""
+def _behind(turns: tuple[Turn, ...], held: Iterable[str], found: Standing, rest: Ahead) -> int:
+    """Tell how late the day runs: the latest of what people are at, come to next or are kept from by a failure.
+
+    Only that on which more waits counts.
+    """
     needed = {tie.before for name, ties in found.ties.items() if found.is_open(name) for tie in ties}
     seen: set[str] = set()
-    late = [0]
+    come = dict.fromkeys(held)
     for turn in turns:
-        task = turn.item.task
-        if turn.person in seen or task.times > 1:
-            continue
-        seen.add(turn.person)
-        if abs(task.start - found.now) <= DAYS_MIN and task.id in needed:
-            span = rest.spans[task.id]
-            late.append(span.finish - task.finish if turn.runs else span.start - task.start)
+        if turn.person not in seen and turn.item.task.times == 1:
+            seen.add(turn.person)
+            come[turn.item.task.id] = None
+    late = [0]
+    for name in come:
+        task, span = found.tasks[name], rest.spans[name]
+        if abs(task.start - found.now) <= DAYS_MIN and name in needed and task.times == 1:
+            late.append(span.finish - task.finish if found.runs(name) else span.start - task.start)
     return max(late)
 
 
