@@ -15,7 +15,7 @@ from moveplan.journal.records import Entry, Out
 from moveplan.journal.state import JournalState, state_of
 from moveplan.journal.taking.known import known_of
 from moveplan.journal.taking.marks import told_by_marks
-from moveplan.journal.taking.slip import index_of, read_slip
+from moveplan.journal.taking.slip import BACK, Mark, index_of, read_slip, slip_text
 from moveplan.journal.taking.taken import taken
 from moveplan.outputs.accepted import snapshot_of_outlook
 from moveplan.times import to_local
@@ -126,6 +126,44 @@ def test_what_cannot_be_undone_waits_for_another_van_and_the_hour_by_which_it_mu
     assert violations(page, False, "screen") == []
     _wrong(page, "Hired long van", "It works again")
     expect(waits).to_have_text("")
+
+
+def test_until_when_a_van_is_out_as_told_at_the_computer_counts_on_the_page(phone: Phone) -> None:
+    outlook, now = outlook_of(OUTLOOK), start("drain-tank-display")
+    snapshot = snapshot_of_outlook(outlook)
+    page = phone("Tomas Reddy", now)
+    up_to(page, "drain-tank-display")
+    told = Mark(now, "failed", "vehicle:van", BACK + 45, "ines")
+    assert "1 record is new" in paste(page, slip_text([told], index_of(snapshot, outlook.project.plan.id)))
+    shown, waits = page.locator("#card-failed"), page.locator("#card-waits")
+    for minutes in (0, 46):
+        found = next_up(snapshot, _journal(page), now + minutes)
+        assert [one.failure.until for one in found.ways_on] == [now + 45]
+        expect(shown).to_contain_text(
+            f"has failed, {_hour(now, snapshot)}, expected back {_hour(now + 45, snapshot)}"
+        )
+        assert page.locator("#card-behind").inner_text() == f"The day runs {_words(found.behind_min)} behind."
+        (turn,) = [one for one in found.first if one.name == "Tomas Reddy"]
+        assert title(page) == turn.item.task.title == "Drain the rest of Display reef"
+        assert turn.ready is (minutes == 0)  # it is sure until it should have come
+        assert ("Not before that is sure" in waits.inner_text()) is (minutes > 0)
+        page.clock.fast_forward(46 * 60_000)
+
+
+def test_steps_that_count_animals_say_how_many_were_lost(phone: Phone) -> None:
+    page = phone("Ines Farrow", start("catch-fish-display"))
+    up_to(page, "catch-fish-display")
+    steps = page.locator("#card-steps")
+    expect(steps).to_contain_text("2 × Clownfish (B1–B2)")
+    page.get_by_text("Something is wrong").click()
+    missing = page.locator("[data-trouble='animal-missing']")
+    missing.locator("summary").click()
+    page.locator("#card-of").select_option(value="@clowns")
+    missing.get_by_role("button", name="Lost", exact=True).click()
+    expect(steps).to_contain_text("2 × Clownfish (less 1 lost) (B1–B2)")
+    assert "less" not in steps.inner_text().replace("(less 1 lost)", "")
+    page.get_by_role("button", name="Take back").click()
+    expect(steps).to_contain_text("2 × Clownfish (B1–B2)")
 
 
 @pytest.mark.parametrize("out", ["Tomas Reddy", "Bea Lindqvist"])

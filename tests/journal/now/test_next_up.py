@@ -169,7 +169,21 @@ def test_what_waits_for_a_failed_vehicle_makes_the_day_late_whatever_else_is_at_
     through = [Done(at=T0 + at, task=task) for at, task in ((30, "draw-water"), (90, "catch-fish"))]
     assert next_up(plan, state_of(entries(*through)), T0 + 90).behind_min == 0
     failed = Failed(at=T0 + 90, what="vehicle", name="van")
-    for now in (145, 200, 250):  # as if it worked again after a while, and Tomas were there once he has tidied
+    for now in (
+        145,
+        200,
+        250,
+    ):  # as if it worked again after a while, and Tomas were there once he has tidied
         found = next_up(plan, state_of(entries(*through, failed)), T0 + now)
         assert [turn.item.task.id for turn in found.first if turn.person == "tom"] == ["tidy"]
         assert found.behind_min == max(90 + ASSUMED_MIN, now + 20) - 90
+
+
+def test_animals_that_were_lost_are_fewer_in_what_was_agreed() -> None:
+    lost = Counted(at=T0 + 80, group="clowns", change=-1)
+    found = Counted(at=T0 + 81, group="clowns", change=1)
+    for plan in (snapshot(), unnumbered()):
+        said = [
+            next_up(plan, state_of(entries(*rows)), T0 + 90).lost for rows in ((), (lost,), (lost, found))
+        ]
+        assert said == [(), (("Clownfish", 1),), ()]
