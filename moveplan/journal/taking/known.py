@@ -151,7 +151,7 @@ def near_names(name: str, names: Iterable[str]) -> list[str]:
     said = [word for word in name[:60].casefold().replace("_", "-").replace(" ", "-").split("-") if word]
     scored = []
     for one in names:
-        words = one.casefold().split("-")
+        words = one.casefold().replace(" ", "-").split("-")
         hits = sum(
             max(difflib.SequenceMatcher(None, word, other).ratio() for other in words) for word in said
         )
