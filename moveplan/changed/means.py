@@ -16,13 +16,7 @@ BAG, OPEN = "bag", ("tub", "pail")
 
 
 def hired_longer(project: Project, vehicle_id: str) -> Iterator[Change]:
-    """Offer to keep a vehicle a day longer.
-
-    Parameters
-    ----------
-    vehicle_id : str
-        Which of them.
-    """
+    """Offer to keep a vehicle a day longer."""
     vehicle = next((one for one in project.plan.vehicles if one.id == vehicle_id), None)
     if vehicle is None or vehicle.hire_until is None:
         return

@@ -25,8 +25,6 @@ def changes_for(project: Project, schedule: Schedule, promise: Promise) -> Itera
         Its people, vehicles and dates.
     schedule : Schedule
         Who works on the moving day.
-    promise : Promise
-        What breaks how often.
     """
     found = {change.writes: change for change in _changes(project, schedule, promise)}
     yield from found.values()

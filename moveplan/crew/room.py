@@ -62,8 +62,6 @@ class Room:
     ----------
     plan : Path
         The plan file, beside which the journal lies.
-    plan_id : str
-        Its id.
     snapshot : Snapshot
         The schedule in force.
     index : Index
@@ -111,8 +109,6 @@ def room_of(plan: Path, plan_id: str, secret: bytes) -> Room:
     ----------
     plan : Path
         The plan file.
-    plan_id : str
-        Its id.
     secret : bytes
         What the tokens are made of.
 
@@ -164,8 +160,6 @@ def shared(room: Room, index: Index | None = None) -> str:
 
     Parameters
     ----------
-    room : Room
-        What the crew shares.
     index : Index or None
         What the phone names; None: what the schedule in force does.
     """
@@ -241,8 +235,6 @@ def record(room: Room, person: str, text: str, now: int) -> tuple[str, ...]:
 
     Parameters
     ----------
-    room : Room
-        What the crew shares.
     person : str
         Whose address it came to.
     text : str

@@ -182,13 +182,7 @@ async def _body(request: Request) -> str:
 
 
 def application(desk: Desk) -> ASGIApp:
-    """Make the application: nothing but the paths of a token.
-
-    Parameters
-    ----------
-    desk : Desk
-        Who answers.
-    """
+    """Make the application: nothing but the paths of a token."""
     return Bounded(
         Starlette(
             routes=[

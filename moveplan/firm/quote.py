@@ -90,10 +90,6 @@ def quotes_of(firm: Firm, roads: Roads, placed: Iterable[Placed]) -> Mapping[str
     ----------
     firm : Firm
         Its rates.
-    roads : Roads
-        Ways between all places.
-    placed : iterable of Placed
-        All jobs.
     """
     rows = list(placed)
     travelled = _travel(firm, roads, [one.trace for one in rows])

@@ -108,13 +108,7 @@ class Agenda:
     _by_id: dict[str, Line] = field(repr=False)
 
     def line(self, task_id: str) -> Line | None:
-        """Find the line of a task; None where it is not scheduled.
-
-        Parameters
-        ----------
-        task_id : str
-            Id of the task.
-        """
+        """Find the line of a task; None where it is not scheduled."""
         return self._by_id.get(task_id)
 
     @property

@@ -36,8 +36,6 @@ class PricedChoice:
     ----------
     choice : WaterChoice
         Its systems, and why the planned share.
-    rows : tuple of PricedShare
-        By share.
     source : str
         Where the numbers come from.
     """

@@ -134,8 +134,6 @@ def starter_values(answers: Mapping[str, str], plan_id: str, today: date) -> Map
     ----------
     answers : Mapping of str to str
         By question, each read already; questions that were not asked are left out.
-    plan_id : str
-        Id of the plan.
     today : date
         The day on which it is written.
     """

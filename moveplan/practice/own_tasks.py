@@ -69,8 +69,6 @@ def check_links(plan: Plan, network: Network) -> None:
 
     Parameters
     ----------
-    plan : Plan
-        What the keeper told us.
     network : Network
         All tasks, the keeper's own among them.
 

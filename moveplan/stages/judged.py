@@ -36,8 +36,6 @@ def judge(
 
     Parameters
     ----------
-    project : Project
-        As scheduled.
     found : Schedule
         Its schedule, or why there is none.
     settings : Settings

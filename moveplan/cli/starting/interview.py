@@ -39,8 +39,6 @@ class Question:
         The question, and why it is asked.
     usual : str or dict
         What is taken where nothing is answered; one for each system of units where it has a unit.
-    reason : str
-        The reason for that.
     purposes : tuple of str
         Purposes it is asked for; empty: all.
     choices : tuple of (str, str)

@@ -38,8 +38,6 @@ def chosen_exactly(question: Question, hint: Answer | None = None) -> Answer:
 
     Parameters
     ----------
-    question : Question
-        All jobs, and all that they share.
     hint : Answer or None
         Where to begin.
     """

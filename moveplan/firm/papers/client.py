@@ -53,8 +53,6 @@ def client_html(firm: Firm, placed: Placed, quote: Quote) -> str:
         Who writes; its other jobs are not looked at.
     placed : Placed
         The client's job.
-    quote : Quote
-        What it costs.
     """
     plan = placed.outlook.project.plan
     visits = list(_visits(firm, placed))

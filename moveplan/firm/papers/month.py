@@ -46,8 +46,6 @@ def month_html(outlook: FirmOutlook, quotes: Mapping[str, Quote]) -> str:
 
     Parameters
     ----------
-    outlook : FirmOutlook
-        What was found.
     quotes : Mapping of str to Quote
         By job.
     """

@@ -48,12 +48,6 @@ def meant(said: Said, state: JournalState, known: Known, now: int) -> str:
 
     Parameters
     ----------
-    said : Said
-        How it was named.
-    state : JournalState
-        What has happened.
-    known : Known
-        What there is.
     now : int
         UTC. [min]
 
@@ -140,8 +134,6 @@ def thing_meant(said: str, known: Known) -> tuple[str, str]:
     ----------
     said : str
         Id or name of a vehicle, a tank or a place; or ``van``, ``tank`` or ``power`` where the plan has one only.
-    known : Known
-        What there is.
 
     Returns
     -------

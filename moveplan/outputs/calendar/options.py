@@ -133,8 +133,6 @@ def check_options(options: CalendarOptions, project: Project) -> None:
 
     Parameters
     ----------
-    options : CalendarOptions
-        What was chosen.
     project : Project
         What it is to be selected from.
 

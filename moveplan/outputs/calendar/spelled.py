@@ -85,8 +85,6 @@ def stamped(item: Spelled, stamps: Stamps) -> Spelled:
 
     Parameters
     ----------
-    item : Spelled
-        As made by :func:`spelled`.
     stamps : Stamps
         The right ones. DTSTAMP is that of the last change where there is no METHOD (RFC 5545, 3.8.7.2).
 

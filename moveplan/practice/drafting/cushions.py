@@ -21,10 +21,6 @@ def with_cushions(tasks: Mapping[str, Task], links: Sequence[Link], gates: Seque
 
     Parameters
     ----------
-    tasks : mapping of str to Task
-        All tasks.
-    links : sequence of Link
-        All links.
     gates : sequence of str
         Tasks by which the waits have to be over.
 

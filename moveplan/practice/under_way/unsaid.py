@@ -22,12 +22,8 @@ def surely_over(network: Network, states: Mapping[str, TaskState], story: Story)
 
     Parameters
     ----------
-    network : Network
-        Tasks and links.
     states : Mapping of str to TaskState
         How far each task is, as far as somebody said.
-    story : Story
-        The schedule in force.
 
     Returns
     -------
@@ -60,12 +56,8 @@ def findings_of(
 
     Parameters
     ----------
-    network : Network
-        Tasks and links.
     states : Mapping of str to TaskState
         How far each task is.
-    story : Story
-        What has happened.
     over : Mapping of str to Placement
         Tasks that must be over.
     """

@@ -164,11 +164,6 @@ _RULES: tuple[tuple[str, Callable[[Situation], _Verdict], str], ...] = (
 def ways_of(plan: Plan) -> tuple[WayFit, ...]:
     """Hold every way against the facts of a plan.
 
-    Parameters
-    ----------
-    plan : Plan
-        A move.
-
     Returns
     -------
     tuple of WayFit
@@ -187,11 +182,6 @@ def ways_of(plan: Plan) -> tuple[WayFit, ...]:
 
 def chosen(plan: Plan) -> tuple[WayFit, tuple[WayFit, ...]]:
     """Choose the plan's way, or the first that fits, and give the others that fit.
-
-    Parameters
-    ----------
-    plan : Plan
-        A move.
 
     Raises
     ------

@@ -86,8 +86,6 @@ def volumes(system: System, provenance: Provenance, sump_known: Provenance = Pro
 
     Parameters
     ----------
-    system : System
-        Which one.
     provenance : Provenance
         Whether rock and sand were given or assumed.
     sump_known : Provenance
@@ -162,8 +160,6 @@ def masses(system: System, water: Volumes) -> Masses:
 
     Parameters
     ----------
-    system : System
-        Which one.
     water : Volumes
         Its water. [l]
     """

@@ -137,8 +137,6 @@ def hire_entry(entry: RegisterEntry, purse: Purse) -> RegisterEntry:
     ----------
     entry : RegisterEntry
         As the plan words it.
-    purse : Purse
-        What the runs cost.
     """
     probability, extra = purse.longer.mean(), purse.extra.mean()
     if not probability:
@@ -155,8 +153,6 @@ def animals_entry(entry: RegisterEntry, purse: Purse, any_over: Sample) -> Regis
     ----------
     entry : RegisterEntry
         As the plan words it.
-    purse : Purse
-        What the runs cost.
     any_over : Sample
         In which of them that is so.
     """

@@ -26,8 +26,6 @@ def add_out_of_the_way(move: Draft, facts: SystemFacts) -> None:
     ----------
     move : Draft
         With the old tank ready to carry.
-    facts : SystemFacts
-        The system.
     """
     move.phase("old_tank")
     move.add(
