@@ -11,7 +11,7 @@ from dataclasses import replace
 from functools import partial
 from itertools import count
 
-from moveplan.changed.change import Change, span_words, with_people
+from moveplan.changed.change import Change, hours_words, span_words, with_people
 from moveplan.changed.trials import Foreseen, Trials
 from moveplan.cost.book import PAY, tariff
 from moveplan.errors import WayOut
@@ -135,7 +135,7 @@ def _change(people: dict[str, Helper], key: str) -> Change:
 
 def _writes(people: dict[str, Helper], key: str) -> tuple[tuple[str, str], ...]:
     return tuple(
-        (f"people.{one.id}.{key}", "yes" if key == "cares" else _span(one)) for one in people.values()
+        (f"people.{one.id}.{key}", "yes" if key == "cares" else hours_words(one)) for one in people.values()
     )
 
 
@@ -150,8 +150,3 @@ def _longer(person: Helper) -> Helper:
         to_minute=max(rule.to_minute, MINUTES_A_DAY),
     )
     return replace(person, moving_day_hours=(longer,))
-
-
-def _span(person: Helper) -> str:
-    rule = person.moving_day_hours[0]
-    return span_words(rule.from_minute, rule.to_minute)

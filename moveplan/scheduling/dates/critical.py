@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from moveplan.network.reach import reached
 from moveplan.scheduling.dates.chained import Chained
 from moveplan.scheduling.dates.drivers import Driver as Driver
 from moveplan.scheduling.dates.drivers import driver_of
@@ -90,15 +91,9 @@ def _groups(net: Chained) -> list[str]:
     """Find the first milestone that each task leads to; empty: only the finish."""
     group = [""] * len(net.tasks)
     for _, name in reversed(net.problem.network.milestones):
-        todo = [net.at[name]]
-        seen = set(todo)
-        while todo:
-            position = todo.pop()
-            group[position] = name
-            for tail, _, _, _, gap in net.into[position]:
-                if tail not in seen and gap >= 0:
-                    seen.add(tail)
-                    todo.append(tail)
+        last = net.at[name]
+        for at in (last, *reached([last], lambda one: [arc[0] for arc in net.into[one] if arc[4] >= 0])):
+            group[at] = name
     return group
 
 
