@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from moveplan.cost.shares import cost_of_share
+from moveplan.cost.materials import cost_of_share
 from moveplan.outputs.data.numbers import plain, whole
 from moveplan.practice.project import Project, WaterChoice
 from moveplan.quantities.leg.shares import SOURCE, Share
