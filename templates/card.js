@@ -200,10 +200,10 @@
   const follows = tasks.map(() => []);
   tasks.forEach((task, i) => task.after.forEach(([before]) => follows[before].push(i)));
   const heldBy = (name, found) => {
-    const [own, roots, lasting] = data.hangs[data.things.indexOf(name)];
+    const [own, roots, lasting, early] = data.hangs[data.things.indexOf(name)];
     const reached = new Set(roots.filter((i) => lasting || found.isOpen(i)));
     for (const i of reached) for (const next of follows[i]) reached.add(next);
-    return new Set([...own, ...reached].filter((i) => found.isOpen(i) && (!found.runs(i) || tasks[i].kind === "travel")));
+    return new Set([...own, ...(own.some(found.isOpen) ? early : []), ...reached].filter((i) => found.isOpen(i) && (!found.runs(i) || tasks[i].kind === "travel")));
   };
   // Who comes to a task that waits for what is held up waits too; who was to drive rings, else who was to do the first.
   const stuckBy = (name, found) => {
@@ -214,7 +214,8 @@
     for (const i of reached) for (const next of follows[i]) if (found.isOpen(next) && !found.runs(next)) reached.add(next);
     const [what] = name.split(":");
     const words = (what === "power" ? "power at " : "") + thingNamed(name) + (what === "power" ? "" : " or another " + what) + (people[ringer] ? ": " + people[ringer][1] + " rings" : "");
-    return { held, reached, words };
+    const wordsOf = (i) => reached.has(i) && "It waits for " + words + ", see above." + (data.hangs[data.things.indexOf(name)][3].includes(i) ? " Not before that is sure: the animals may have to go back." : "");
+    return { held, wordsOf };
   };
 
   // Who is not there today is out of every crew; who has nothing planned then, or the skill that is short, joins.
@@ -285,6 +286,7 @@
     return line;
   };
   all("[data-trouble] li", card).forEach(dialled);
+  const ANOTHER = { vehicle: "Another vehicle", tank: "A sound tank", power: "Power again" };
   let ways = "";
   const showWrong = (found, over, now) => {
     const lines = [];
@@ -302,6 +304,7 @@
       if (ways) continue;
       const held = [...heldBy(name, found)].sort((i, k) => tasks[i].start - tasks[k].start);
       const aboard = held.some(found.runs) || boxRows.some((row) => row.querySelector(".left").textContent.includes(said + ", "));
+      const by = held.length ? overBy(name, found, now) : null;
       const ring = first("ring").split("; ");
       if (what !== "vehicle") ring.reverse(); // of a vehicle its hire is rung first, of all else the vet
       const least = boxRows.filter((row) => !row.hidden && row.dataset.left).sort((one, other) => one.dataset.left - other.dataset.left)[0];
@@ -309,6 +312,7 @@
         (what === "power" ? "No power at " : "") + said + (what === "power" ? "" : " has failed") + ", " + at(minute) + ".",
         ...(what === "tank" ? ["First, with animals in it: " + first("tank-full") + ".", "Else: " + first("tank") + "."] : ["First: " + (what !== "vehicle" || aboard ? first(what) : first("vehicle-empty")) + "."]),
         least ? "Hold: lids on, air on; " + least.dataset.container + (least.dataset.left === "-Infinity" ? " has no air: now " + least.dataset.order : least.dataset.left < 0 ? " was to last until " + at(now + Number(least.dataset.left)) + ": now " + least.dataset.order : " lasts least, until " + at(now + Number(least.dataset.left))) + "." : "Hold: nothing is closed, so the animals stay where they are.",
+        by !== null && ANOTHER[what] + (by <= now ? ": too late already for all to be home in time" : " by " + whenOf(by) + " at the latest") + "; else " + first("else") + ".",
         held.length ? "It waits: " + held.slice(0, 3).map(named).join("; ") + (held.length > 3 ? " and " + (held.length - 3) + " more" : "") + "." : "Nothing that is left hangs on it.",
         first("havens") && "Takes animals in: " + first("havens") + ".",
         ring[0] && "Call: " + ring.join("; ") + ".",
@@ -352,7 +356,7 @@
     const held = [...failing().keys()].map((name) => stuckBy(name, found));
     for (const row of rows) {
       row.held = held.some((one) => one.held.has(row.i));
-      row.stuck = held.find(({ reached }) => reached.has(row.i))?.words;
+      row.stuck = held.map(({ wordsOf }) => wordsOf(row.i)).find(Boolean);
       row.runs = found.runs(row.i);
       row.waits = row.runs ? [] : found.waits(row.i);
       if (drive !== null && !row.runs && !row.waits.some(({ before }) => before === drive)) row.waits.push({ before: drive, begin: false, until: null });
@@ -370,9 +374,9 @@
   // How the rest goes: every open task as soon as people, vehicles and the network let it, in planned order; work as
   // much longer as what was done of it.
   const planned = [...every].sort((i, k) => tasks[i].start - tasks[k].start || tasks[i].finish - tasks[k].finish || i - k);
-  const restOf = (found, now) => {
+  const restOf = (found, now, over = {}) => {
     const held = {};
-    for (const [name, minute] of failing()) for (const i of heldBy(name, found)) held[i] = max(held[i] || 0, minute + HELD);
+    for (const [name, minute] of failing()) for (const i of heldBy(name, found)) held[i] = max(held[i] || 0, over[name] ?? minute + HELD);
     const said = live();
     const near = (task) => task.kind === "work" && abs(task.start - now) <= NEAR;
     const rates = tasks.flatMap((task, i) => {
@@ -494,21 +498,42 @@
     }
     return [loaded ?? Infinity, until];
   };
+  const shutIn = (box, found, now) => stays.filter((stay) => has(stay, box)).map((stay) => [stay, closedSince(stay, box, found, now)]).filter(([, one]) => one);
+  const waysOf = (rows, box, found) => rows.map(([stay, one]) => wayOf(box, found, stay, one.since));
+  const endsOf = (rows, ways, found, now) => rows.map(([stay, one], k) => {
+    const loaded = loadedAt(ways[k]);
+    const end = one.since + stay.low;
+    const there = (loaded ?? Infinity) + stay.aboard;
+    const until = max(onward[stay.open[0]]?.[stay.open[1]] ?? stay.until_min, now);
+    const ride = rideOf(stay, loaded, until, found);
+    const spare = min(end - until, ride[0] + stay.aboard - ride[1]);
+    return { left: min(end, there) - now, cold: there <= end && there < Infinity, spare, until, lasts: ride[0] + stay.aboard, out: ride[1] };
+  });
+  // The latest moment at which what failed may work again so that each box is opened in time, by halving.
+  const overBy = (name, found, now) => {
+    const kept = onward;
+    const shut = data.boxes.filter((box) => airless(box) === Infinity).map((box) => [shutIn(box, found, now), box]).map(([rows, box]) => [rows, waysOf(rows, box, found)]);
+    const least = (moment) => {
+      onward = restOf(found, now, { [name]: moment });
+      return min(...shut.flatMap(([rows, ways]) => endsOf(rows, ways, found, now)).map(({ spare }) => spare));
+    };
+    let [low, high] = [now, now + 4 * NEAR];
+    if (least(high) >= 0) low = null;
+    else if (least(low) >= 0) while (high - low > 1) {
+      const middle = floor((low + high) / 2);
+      if (least(middle) >= 0) low = middle;
+      else high = middle;
+    }
+    onward = kept;
+    return low;
+  };
   const lasting = (rows, box, found, now) => {
-    const ways = rows.map(([stay, one]) => wayOf(box, found, stay, one.since));
+    const ways = waysOf(rows, box, found);
     const [first = wayOf(box, found)] = ways;
     const where = first.length ? first[first.length - 1].where : rows.length ? data.places[rows[0][0].places[0]?.[0]] : "";
     const there = (where ? where + ", " : "");
     if (!rows.length) return ["", there + "not closed" + careAt(box), {}];
-    const each = rows.map(([stay, one], k) => {
-      const loaded = loadedAt(ways[k]);
-      const end = one.since + stay.low;
-      const there = (loaded ?? Infinity) + stay.aboard;
-      const until = max(onward[stay.open[0]]?.[stay.open[1]] ?? stay.until_min, now);
-      const ride = rideOf(stay, loaded, until, found);
-      const spare = min(end - until, ride[0] + stay.aboard - ride[1]);
-      return { left: min(end, there) - now, cold: there <= end && there < Infinity, spare, until, lasts: ride[0] + stay.aboard, out: ride[1] };
-    });
+    const each = endsOf(rows, ways, found, now);
     const least = (what) => each.reduce((one, other) => (what(other) < what(one) ? other : one));
     const { left, cold } = least((one) => one.left);
     const order = cold ? "carry it, lid on, into a room or car at room temperature" : "open it";
@@ -528,7 +553,7 @@
     for (const row of boxRows) {
       const box = row.dataset.container;
       const own = stays.filter((stay) => has(stay, box));
-      const rows = own.map((stay) => [stay, closedSince(stay, box, found, now)]).filter(([, one]) => one);
+      const rows = shutIn(box, found, now);
       const [rest, text, { left = Infinity, order, spare, until, lasts, out }] = lasting(rows, box, found, now);
       const on = row.querySelector(".lid-on");
       row.querySelector("bdi").textContent = [...new Set(own.map((stay) => counted(stay, box) + " × " + data.groups[stay.group][1]))].join(", ");
@@ -690,7 +715,7 @@
       if (data.places[task.place]) facts.push(data.places[task.place]);
     }
     say("facts", facts.join("; "));
-    say("waits", [first?.stuck && "It waits for " + first.stuck + ", see above.", first?.held ? "" : waitWords(first?.waits || [], found)].filter(Boolean).join(" "));
+    say("waits", [first?.stuck, first?.held ? "" : waitWords(first?.waits || [], found)].filter(Boolean).join(" "));
     const steps = part("steps");
     const body = first && byId("task-" + data.ids[first.i]);
     steps.replaceChildren(...(body ? all(":scope > ol > li", body).map((step) => step.cloneNode(true)) : []));

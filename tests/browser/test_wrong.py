@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from zoneinfo import ZoneInfo
 
 import pytest
 from playwright.sync_api import Page, expect
@@ -16,6 +17,7 @@ from moveplan.journal.taking.marks import told_by_marks
 from moveplan.journal.taking.slip import index_of, read_slip
 from moveplan.journal.taking.taken import taken
 from moveplan.outputs.accepted import snapshot_of_outlook
+from moveplan.times import to_local
 from tests.browser.card import paste, start, text_of, title, up_to
 from tests.browser.conftest import Phone, Violations
 from tests.journal.replay import outlook_of
@@ -79,6 +81,47 @@ def test_a_vehicle_that_fails_is_on_top_and_what_hangs_on_it_waits(
     _wrong(page, "Hired long van", "It works again")
     expect(shown).to_be_hidden()
     assert title(page) == drive
+
+
+def test_what_cannot_be_undone_waits_for_another_van_and_the_hour_by_which_it_must_come_is_said(
+    phone: Phone, violations: Violations
+) -> None:
+    snapshot = snapshot_of_outlook(outlook_of(OUTLOOK))
+    page = phone("Tomas Reddy", start("drain-tank-display"))
+    up_to(page, "drain-tank-display")
+    drain = title(page)
+    assert drain == "Drain the rest of Display reef"
+    waits = page.locator("#card-waits")
+    _wrong(page, "Hired long van", "It has failed")
+    shown = page.locator("#card-failed")
+    expect(shown).to_contain_text(
+        "First: load nothing, drain nothing and strip nothing more; the animals stay"
+    )
+    rings = "It waits for Hired long van or another vehicle: Tomas Reddy rings, see above."
+    for minutes, passed in ((0, 0), (60, 60), (240, 180)):
+        page.clock.fast_forward(passed * 60_000)
+        now = start("drain-tank-display") + minutes
+        found = next_up(snapshot, _journal(page), now)
+        (way,) = found.ways_on
+        assert way.over_by is not None
+        hour = to_local(way.over_by, ZoneInfo(snapshot.zone)).strftime("%H:%M")
+        late = ": too late already for all to be home in time"
+        said = f" by {hour} at the latest" if way.over_by > now else late
+        expect(shown).to_contain_text(f"Another vehicle{said}; else into other water that runs: the old tank")
+        for turn in found.first:
+            page.get_by_label("I am").select_option(label=turn.name)
+            assert title(page) == turn.item.task.title
+            if turn.held:
+                sure = " Not before that is sure: the animals may have to go back."
+                expect(waits).to_have_text(rings + sure * turn.held.early)
+        assert {turn.name: turn.item.task.title for turn in found.first if turn.held and turn.held.early} == {
+            "Tomas Reddy": drain
+        }
+        page.get_by_label("I am").select_option(label="Tomas Reddy")
+    assert late in shown.inner_text()
+    assert violations(page, False, "screen") == []
+    _wrong(page, "Hired long van", "It works again")
+    expect(waits).to_have_text("")
 
 
 @pytest.mark.parametrize("out", ["Tomas Reddy", "Bea Lindqvist"])

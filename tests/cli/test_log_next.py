@@ -23,6 +23,7 @@ from moveplan.network.task import Kind
 from moveplan.times import Interval
 from tests.examples import EXAMPLES
 from tests.journal.builders import PLAN_ID, T0, accepted, plan_file, planned, snapshot
+from tests.journal.now.test_ways_on import CAUGHT, VAN_FAILS, day
 
 runner = CliRunner()
 NOW = "2027-03-13T09:30"
@@ -543,6 +544,7 @@ def test_what_fails_says_its_ways_at_once_and_next_goes_on_saying_them(plan: Pat
     said = _log(plan, "fails", "van", "--until", "2027-03-13 10:00")
     assert said.startswith(
         "2. 09:30  failed: Hired van, expected back 10:00\nFAILED 09:30: Hired van\n"
+        "  first: load nothing, drain nothing and strip nothing more; the animals stay indoors, or come back in\n"
         "  hold: 2 containers stay closed with air on; B1 (Clownfish) lasts"
     )
     assert "planned on as if it were over at 10:00" in said
@@ -559,6 +561,19 @@ def test_what_fails_says_its_ways_at_once_and_next_goes_on_saying_them(plan: Pat
     assert "FAILED 09:30: Hired van" in shown
     _log(plan, "works", "van")
     assert "FAILED" not in runner.invoke(app, ["next", str(plan), "--now", NOW]).stdout
+
+
+def test_what_cannot_be_undone_waits_until_another_van_is_sure(tmp_path: Path) -> None:
+    path = plan_file(tmp_path)
+    rows = (Accepted(at=T0 - 1440, schedule=snapshot_data(day())), *CAUGHT, VAN_FAILS)
+    append(path, PLAN_ID, lambda _: [(one, "") for one in rows])
+    asked = ["next", str(path), "--now", "2027-03-13T09:35"]
+    said = runner.invoke(app, asked).stdout
+    assert "  first: load nothing, drain nothing and strip nothing more; the animals stay" in said
+    held = "waits for Hired van or another vehicle: Ines Farrow rings"
+    assert f"{held}; not before that is sure, as the animals may have to go back; then 3. Drain reef" in said
+    _log(path, "done", "drain-reef", now="2027-03-13T09:36")
+    assert f"{held}; then 4. Load van" in runner.invoke(app, asked).stdout
 
 
 def test_who_was_taken_out_is_put_back(plan: Path) -> None:

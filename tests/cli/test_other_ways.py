@@ -87,12 +87,14 @@ def test_a_way_whose_schedule_breaks_a_promise_is_not_offered(
 
 
 def test_a_safe_way_is_offered_where_the_own_is_not(run: Run, tmp_path: Path) -> None:
+    """A day of more water, more fish and a longer way is over the limit by seven times, the holding tank far below."""
     animals = CROWDED["--animals"].replace("2 palette-tang", "4 palette-tang")
-    plan = _new(run, tmp_path / "plan.yaml", CROWDED | {"--animals": animals})
-    plan.write_text(plan.read_text("utf-8") + "safe-time-risk: 0.05 %\n", "utf-8")
+    larger = {"--animals": animals, "--tank": "80 x 50 x 50 cm", "--distance": "10 km"}
+    plan = _new(run, tmp_path / "plan.yaml", CROWDED | larger)
+    plan.write_text(plan.read_text("utf-8") + "safe-time-risk: 0.2 %\n", "utf-8")
     status, data = _built(run, plan, tmp_path / "first", "--runs", "2000")
     assert (status, data["status"]) == (1, "unsafe")
-    assert data["problems"][0]["message"].endswith("; the plan accepts 0.05 %")
+    assert data["problems"][0]["message"].endswith("; the plan accepts 0.2 %")
     offer = (
         'write "way: hold-over" (the animals wait in a holding tank between two days; tried: settled by 2027-'
     )

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from moveplan.journal.file.snapshot import Snapshot
+from moveplan.journal.file.snapshot import PlannedTask, Snapshot
 from moveplan.journal.now.failure import POWER, TANK, VEHICLE, Failed
 from moveplan.journal.now.standing import Standing
 from moveplan.network.task import Kind
@@ -23,18 +23,22 @@ class Hangs:
         Ids of tasks that wait for it with all that comes after them.
     lasting : bool
         Whether what comes after them waits even where they are done.
+    early : tuple of str
+        Ids of tasks that wait, while one of ``tasks`` is open, until it is sure: they cannot be undone.
     """
 
     tasks: tuple[str, ...] = ()
     roots: tuple[str, ...] = ()
     lasting: bool = False
+    early: tuple[str, ...] = ()
 
 
 def hangs_on(what: str, name: str, snapshot: Snapshot) -> Hangs:
     """Name what hangs on a thing.
 
-    Of a vehicle these are its drives and what loads it for them; of a tank what fills it, and all that comes after
-    its filling; of a place without power what starts there, what comes after that, and what opens containers there.
+    Of a vehicle these are its drives and what loads it for them, and what is done behind the point of no return where
+    they begin; of a tank what fills it, and all that comes after its filling; of a place without power what starts
+    there, what comes after that, and what opens containers there.
 
     Parameters
     ----------
@@ -44,9 +48,10 @@ def hangs_on(what: str, name: str, snapshot: Snapshot) -> Hangs:
     stands = snapshot.premises
     if what == VEHICLE:
         own = [task for task in snapshot.tasks if name in task.vehicles]
-        drives = [task.id for task in own if task.kind is Kind.TRAVEL]
-        before = _reached(drives, snapshot.waits)
-        return Hangs(tuple(task.id for task in own if task.id in drives or task.id in before))
+        drives = [task for task in own if task.kind is Kind.TRAVEL]
+        before = _reached([task.id for task in drives], snapshot.waits)
+        tasks = tuple(task.id for task in own if task in drives or task.id in before)
+        return Hangs(tasks, early=tuple(_no_way_back(drives, before, snapshot)))
     if what == TANK:
         water = stands.water(name) if stands else None
         times = {task.id: task.times for task in snapshot.tasks}
@@ -62,13 +67,32 @@ def hangs_on(what: str, name: str, snapshot: Snapshot) -> Hangs:
     )
 
 
+def _no_way_back(drives: list[PlannedTask], before: set[str], snapshot: Snapshot) -> Iterator[str]:
+    """Name what cannot be undone where some drives begin: the decisions before them, and what comes after those.
+
+    Nothing that recurs, loads, or lets animals out: who is in a container is cared for, or goes back.
+    """
+    there = {(task.place, task.day) for task in drives if task.day}
+    own = [task for task in snapshot.tasks if (task.place, task.day) in there]
+    points = [task.id for task in own if task.kind is Kind.HOLD_POINT and task.id in before]
+    after = _reached(points, _following(snapshot)).union(points)
+    after.difference_update(stay.open_task for stay in snapshot.stays)
+    for task in own:
+        once = task.kind in (Kind.WORK, Kind.HOLD_POINT) and task.times == 1
+        if once and task.id in after and not task.vehicles:
+            yield task.id
+
+
 def held_up(failure: Failed, snapshot: Snapshot, found: Standing) -> frozenset[str]:
     """Name the open tasks that wait until something works again, a drive that is on the road included."""
     hangs = hangs_on(failure.what, failure.name, snapshot)
     roots = [name for name in hangs.roots if name in found.tasks and (hangs.lasting or found.is_open(name))]
+    sure = failure.until is not None and failure.until > found.now
+    waits = not sure and any(name in found.tasks and found.is_open(name) for name in hangs.tasks)
+    early = hangs.early if waits else ()
     return frozenset(
         name
-        for name in (*hangs.tasks, *roots, *_reached(roots, _following(found)))
+        for name in (*hangs.tasks, *early, *roots, *_reached(roots, _following(snapshot)))
         if name in found.tasks
         and found.is_open(name)
         and (not found.runs(name) or found.tasks[name].kind is Kind.TRAVEL)
@@ -85,11 +109,14 @@ class Stuck:
         What to print.
     rings : str
         Id of who calls for another: who was to drive, else to do the first task that it holds up; empty: nobody.
+    early : bool
+        Whether the task could be done without, and waits because it cannot be undone.
     """
 
     failure: Failed
     name: str
     rings: str
+    early: bool = False
 
 
 def stuck(failures: Iterable[Failed], snapshot: Snapshot, found: Standing) -> Mapping[str, Stuck]:
@@ -102,8 +129,8 @@ def stuck(failures: Iterable[Failed], snapshot: Snapshot, found: Standing) -> Ma
     """
     rows: dict[str, Stuck] = {}
     following = {
-        before: [one for one in several if found.is_open(one) and not found.runs(one)]
-        for before, several in _following(found).items()
+        before: [one for one in several if one in found.tasks and found.is_open(one) and not found.runs(one)]
+        for before, several in _following(snapshot).items()
     }
     for failure in failures:
         held = sorted(
@@ -112,8 +139,9 @@ def stuck(failures: Iterable[Failed], snapshot: Snapshot, found: Standing) -> Ma
         )
         names = [task.id for task in held]
         rings = next((person for task in held for person in task.people), "")
+        early = hangs_on(failure.what, failure.name, snapshot).early
         for name in (*names, *_reached(names, following)):
-            rows.setdefault(name, Stuck(failure, name_of(failure, snapshot), rings))
+            rows.setdefault(name, Stuck(failure, name_of(failure, snapshot), rings, name in early))
     return rows
 
 
@@ -139,11 +167,11 @@ def held_until(failures: Iterable[Failed], snapshot: Snapshot, found: Standing) 
     return floors
 
 
-def _following(found: Standing) -> Mapping[str, list[str]]:
+def _following(snapshot: Snapshot) -> Mapping[str, list[str]]:
     following: dict[str, list[str]] = {}
-    for after, ties in found.ties.items():
-        for tie in ties:
-            following.setdefault(tie.before, []).append(after)
+    for after, several in snapshot.waits.items():
+        for before in several:
+            following.setdefault(before, []).append(after)
     return following
 
 

@@ -69,7 +69,7 @@ class WaysOn:
     kg : float
         What these containers weigh together; 0: not known. [kg]
     aboard : bool
-        Whether they stand in the vehicle that failed.
+        Whether they stand in the vehicle that failed, or it is on the road.
     over_by : int or None
         The latest moment at which it may be over so that all are home in time, UTC; None: nothing is closed. [min]
     home_then : int or None
@@ -130,7 +130,8 @@ def _ways(
         inside=failure.what == TANK and _inside(failure.name, snapshot, found),
         boxes=boxes,
         kg=sum(weights.get(number, 0.0) for number in {one.number for one in boxes}),
-        aboard=failure.what == VEHICLE and any(one.where == name for one in boxes),
+        aboard=failure.what == VEHICLE
+        and (any(one.where == name for one in boxes) or any(map(found.runs, own))),
         over_by=_over_by(failure, own, snapshot, state, found, held) if own else None,
         home_then=rest.spans[last].finish if last in rest.spans and found.is_open(last) else None,
         short=tuple(one for one in boxes if one.spare_min is not None and one.spare_min < 0),

@@ -209,13 +209,14 @@ def _needs(task: PlannedTask, skills: list[str]) -> list[list[int]] | None:
 
 
 def _hangs(thing: str, snapshot: Snapshot, numbers: dict[str, int]) -> list[object]:
-    """Give what hangs on a thing: tasks, roots, and whether what comes after done ones waits too."""
+    """Give what hangs on a thing: tasks, roots, whether what comes after done ones waits too, what cannot be undone."""
     what, _, name = thing.partition(":")
     hangs = hangs_on(what, name, snapshot)
-    tasks, roots = (
-        sorted({numbers[one] for one in several if one in numbers}) for several in (hangs.tasks, hangs.roots)
+    tasks, roots, early = (
+        sorted({numbers[one] for one in several if one in numbers})
+        for several in (hangs.tasks, hangs.roots, hangs.early)
     )
-    return [tasks, roots, int(hangs.lasting)]
+    return [tasks, roots, int(hangs.lasting), early]
 
 
 def _asks(task: PlannedTask, index: Index, numbers: dict[str, int]) -> list[list[object]]:

@@ -247,7 +247,7 @@ def _named_shortly(script: str, templates: str) -> str:
     free = (
         one
         for one in map("".join, chain(product(ascii_letters), product(ascii_letters, ascii_letters)))
-        if one not in words
+        if one not in words and one not in ("do", "if", "in")
     )
     short = dict(zip(long, free, strict=False))
     return re.sub(r"(?<![\w$.])[A-Za-z]\w*", lambda found: short.get(found[0], found[0]), script)

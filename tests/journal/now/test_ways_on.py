@@ -89,16 +89,39 @@ def at(minute: int, *records: Record) -> NextUp:
     return next_up(day(), state_of(entries(*records)), T0 + minute)
 
 
-def test_a_van_that_fails_before_loading_holds_up_loading_and_drive() -> None:
+def test_a_van_that_fails_before_loading_holds_up_loading_and_drive_and_what_cannot_be_undone() -> None:
     found = at(95, *CAUGHT, VAN_FAILS)
     way = found.ways_on[0]
-    assert way.held == ("load-van", "drive-van")
+    assert way.held == ("drain-reef", "load-van", "drive-van")
     assert {turn.item.task.id for turn in found.first} == {"drain-reef"}
-    # release-fish ends 95 + 10 (drain) + 250 min later than the van comes: 20 load, 45 drive, 40 fill, 10 start, 30
-    assert way.over_by == T0 + 30 + 400 - (20 + 45 + 40 + 10 + 30)
+    # release-fish ends so long after the van comes: 10 drain, 20 load, 45 drive, 40 fill, 10 start, 30
+    assert way.over_by == T0 + 30 + 400 - (10 + 20 + 45 + 40 + 10 + 30)
     assert (way.kg, way.aboard, len(way.boxes)) == (17.5, False, 2)
     assert way.tightest is not None
     assert way.tightest.left_min == 30 + 400 - 95
+
+
+def test_what_cannot_be_undone_waits_from_the_last_yes_on_until_the_van_is_sure() -> None:
+    early = ("no-way-back-reef", "catch-fish", "drain-reef")
+    loads = ("load-van", "drive-van")
+    begins = replace(VAN_FAILS, at=T0 + 10)
+    found = at(15, begins)
+    assert found.ways_on[0].held == early + loads
+    assert {(turn.item.task.id, turn.ready, turn.held and turn.held.early) for turn in found.first} == {
+        ("no-way-back-reef", False, True)
+    }
+    assert at(15, replace(begins, until=T0 + 90)).ways_on[0].held == loads
+    assert at(91, replace(begins, until=T0 + 90)).ways_on[0].held == early + loads  # it was to be back by now
+    runs = at(40, *CAUGHT[:2], begins).ways_on[0].held
+    assert runs == ("drain-reef", *loads)
+    loaded = at(130, *CAUGHT, Begun(at=T0 + 100, task="load-van"), *ARRIVED[-2:], VAN_FAILS)
+    assert loaded.ways_on[0].held == ()
+    plan = day()
+    cared = ("no-way-back-reef", "drain-reef")
+    for change in ({"times": 3}, {"vehicles": ("car",)}, {"kind": Kind.REST}, {"day": ""}, {"place": NEW}):
+        tasks = tuple(replace(task, **change) if task.id == "catch-fish" else task for task in plan.tasks)
+        held = next_up(replace(plan, tasks=tasks), state_of(entries(begins)), T0 + 15).ways_on[0].held
+        assert held == cared + loads
 
 
 def test_who_comes_to_what_waits_for_the_drive_is_told_what_failed_and_who_rings() -> None:
