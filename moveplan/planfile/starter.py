@@ -69,11 +69,6 @@ def read_answer(key: str, text: str, today: date, before: Mapping[str, str] | No
     before : Mapping of str to str, optional
         Answers that were read before: ``units`` say what a number alone means, ``people`` who there is.
 
-    Returns
-    -------
-    str
-        The answer as it is kept.
-
     Raises
     ------
     RefusedError

@@ -115,11 +115,6 @@ class CalendarOptions:
         ----------
         placement : Placement
             Where it stands.
-
-        Returns
-        -------
-        bool
-            Whether its events are wanted.
         """
         return not self.every_task or (
             (not self.person or self.person in placement.people)

@@ -110,11 +110,6 @@ def single(item: Spelled, method: str = "") -> bytes:
 def event_component(event: Event) -> Component:
     """Spell an event, without its stamps.
 
-    Returns
-    -------
-    Component
-        A VEVENT.
-
     References
     ----------
     RFC 5545, section 3.6.1.
@@ -137,11 +132,6 @@ def event_component(event: Event) -> Component:
 
 def to_do_component(to_do: ToDo) -> Component:
     """Spell a to-do, without its stamps.
-
-    Returns
-    -------
-    Component
-        A VTODO.
 
     References
     ----------

@@ -88,11 +88,6 @@ def pack(
     longer_h : float
         Hours by which they may have to stay longer, while the same hands are at another system. [h]
 
-    Returns
-    -------
-    Mapping of str to Packing
-        By id of the group.
-
     Raises
     ------
     CannotBeDoneError

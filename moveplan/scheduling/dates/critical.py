@@ -57,11 +57,6 @@ def times(problem: SchedulingProblem, schedule: Schedule) -> dict[str, Times]:
     ----------
     schedule : Schedule
         A schedule of it, with placements.
-
-    Returns
-    -------
-    dict of str to Times
-        By task id.
     """
     net = Chained(problem, schedule)
     early, late = net.forward(net.own), net.backward()

@@ -238,11 +238,6 @@ def model_of(problem: SchedulingProblem) -> Model:
     ----------
     problem : SchedulingProblem
         A problem in which every id is known (``checks.py``).
-
-    Returns
-    -------
-    Model
-        The same with positions.
     """
     at = _positions(problem)
     jobs = tuple(_job(task, problem, at) for task in problem.network.tasks)
