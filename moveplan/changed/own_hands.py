@@ -12,7 +12,7 @@ from functools import partial
 from itertools import count
 
 from moveplan.changed.change import Change, hours_words, span_words, with_people
-from moveplan.changed.trials import Foreseen, Trials
+from moveplan.changed.trials import Foreseen, Trials, settled_by
 from moveplan.cost.book import PAY, tariff
 from moveplan.errors import WayOut
 from moveplan.hours import HoursRule
@@ -22,7 +22,6 @@ from moveplan.plan.people import Helper
 from moveplan.practice.project import Project
 from moveplan.quantities.freight.lifting import MOST_CARRIERS
 from moveplan.quantities.water.amounts import making_of
-from moveplan.scheduling.state.clock import by
 from moveplan.stages.reading import Settings
 from moveplan.times import MINUTES_A_DAY
 
@@ -45,8 +44,7 @@ def by_own_hands(outlook: Outlook, settings: Settings, foresee: Foreseen) -> tup
     for change, what in (*changes, *_carriers(outlook.project)):
         seen = trials.seen(change.apply(plan))
         if isinstance(seen, Outlook) and seen.verdict.follows and not (change.who and _by_firm(seen.project)):
-            settled = seen.schedule.of(dict(seen.project.network.milestones)["settled"]).finish
-            done = f"{_paid(seen, change.who)}settled {by(seen.project.scheduling, settled)}"
+            done = f"{_paid(seen, change.who)}{settled_by(seen)}"
             return (WayOut(what, done, writes=change.writes),)
     return ()
 
