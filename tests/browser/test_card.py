@@ -256,6 +256,19 @@ def test_a_container_counts_down_from_its_lid_and_says_when_it_is_over(phone: Ph
     assert page.locator("#card-alarm").inner_text() == ""
 
 
+def test_a_look_under_the_lid_gives_no_time_back(phone: Phone) -> None:
+    page = phone("Ines Farrow", start("water-matched-display"))
+    up_to(page, "water-matched-display")
+    least = page.locator(".boxes li:visible", has_text=" left").first.get_attribute("data-container")
+    row = page.locator(f"[data-container='{least}']")
+    left = row.locator(".left").inner_text()
+    assert "closed" in left
+    row.get_by_role("button", name="Lid off").click()
+    assert row.locator(".left").inner_text() != left
+    row.get_by_role("button", name="Lid on").click()
+    assert row.locator(".left").inner_text() == left
+
+
 def test_the_table_of_all_stays_counts_down_from_the_lids_of_the_card_and_says_where_they_are(
     phone: Phone,
 ) -> None:

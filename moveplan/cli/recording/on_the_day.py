@@ -116,7 +116,7 @@ def lid(
     at: At = "",
     now: JournalNow = "",
 ) -> None:
-    """Put the lid on a container, or take it off. Its safe time runs while it is on."""
+    """Put the lid on a container, or take it off. Its safe time runs from the first closing: a look gives none back."""
     from moveplan.cli.recording import happened
 
     happened.lid(ctx.obj, how, number, at, now)
