@@ -52,16 +52,12 @@ def test_what_fails_and_next_print_is_taken(tmp_path: Path, what: str) -> None:
     record("2027-03-14T09:32", "works", *what.split()[1:])
 
 
-def test_dates_move_by_days_that_nobody_has_to_quote(tmp_path: Path) -> None:
-    for days in (("+14", "days"), ("+14 days",), ("-3", "days")):
-        plan = plan_file(tmp_path)
-        plan.with_suffix(".journal.jsonl").unlink(missing_ok=True)
-        free = replace(day(), stays=())
-        append(
-            plan, PLAN_ID, lambda _, free=free: [(Accepted(at=T0 - 1440, schedule=snapshot_data(free)), "")]
-        )  # type: ignore[misc]
-        moved = runner.invoke(app, ["record", str(plan), "move", "dates", *days, "--now", "2027-03-12T09:00"])
-        assert moved.exit_code == 0, (days, moved.stderr)
+@pytest.mark.parametrize("days", [("+14", "days"), ("+14 days",), ("-3", "days")])
+def test_dates_move_by_days_that_nobody_has_to_quote(tmp_path: Path, days: tuple[str, ...]) -> None:
+    plan, free = plan_file(tmp_path), replace(day(), stays=())
+    append(plan, PLAN_ID, lambda _: [(Accepted(at=T0 - 1440, schedule=snapshot_data(free)), "")])
+    moved = runner.invoke(app, ["record", str(plan), "move", "dates", *days, "--now", "2027-03-12T09:00"])
+    assert moved.exit_code == 0, moved.stderr
 
 
 def test_what_the_guide_says_can_be_typed() -> None:
