@@ -637,12 +637,12 @@
     return recent.length && recent.every((one) => abs(one.value - last.value) > data.far[last.name.split("@")[0]]);
   };
   const judged = (i, found, now) =>
-    (data.asks[i] || []).map(([limit, which, low, usual, within, times, apart, since, risen, acids = [], falls = []]) => {
+    (data.asks[i] || []).map(([limit, which, low, usual, within, times, apart, since, risen, may, acids = [], falls = []]) => {
       const from = since < 0 ? -Infinity : found.ended[since] ?? -Infinity;
       const every = readings().filter((one) => which.includes(data.reads.indexOf(one.name)));
       const rows = every.filter((one) => one.at >= from);
       const last = rows[rows.length - 1];
-      if (!last) return [limit, "not read yet"];
+      if (!last) return [limit, may ? "where you have a kit" : "not read yet", may];
       const acid = readings().filter((one) => acids.includes(data.reads.indexOf(one.name))).pop();
       const step = acid && ceil(10 * (acid.value - 7.6) - 1e-6);
       const high = acid ? falls[min(max(step, 0), falls.length - 1)] : usual;

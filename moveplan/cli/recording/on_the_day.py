@@ -85,14 +85,14 @@ def fails(
     """Record that something failed, and see what can be done. A vehicle, a tank, or the power of a place."""
     from moveplan.cli.recording import happened
 
-    happened.fails(ctx.obj, what, until, at, now)
+    happened.fails(ctx.obj, " ".join(what), until, at, now)
 
 
 def works(ctx: typer.Context, what: Thing, at: At = "", now: JournalNow = "") -> None:
     """Record that it works again, or was replaced."""
     from moveplan.cli.recording import happened
 
-    happened.works(ctx.obj, what, at, now)
+    happened.works(ctx.obj, " ".join(what), at, now)
 
 
 def shut(ctx: typer.Context, group: Group, at: At = "", now: JournalNow = "") -> None:

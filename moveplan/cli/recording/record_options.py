@@ -90,7 +90,7 @@ Paste = Annotated[
 ]
 
 Thing = Annotated[
-    str,
+    list[str],
     typer.Argument(
         help="Vehicle or tank by its id, or 'power PLACE'.",
         metavar="WHAT",

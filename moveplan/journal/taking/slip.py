@@ -54,6 +54,9 @@ STEPS: Mapping[str, float] = {
     "ammonia": 0.01,
     "nitrite": 0.05,
     "ph": 0.01,
+    "alkalinity": 0.05,
+    "nitrate": 0.5,
+    "oxygen": 0.05,
 }
 """What phones read, each with the step in which its value is written; finer than kits show. [unit of each]"""
 _MOST_READ = 36
