@@ -10,6 +10,7 @@ import typer
 from moveplan.cli.commands import firms
 from moveplan.cli.options import JournalNow
 from moveplan.cli.recording.record_options import (
+    Again,
     At,
     Container,
     Count,
@@ -88,8 +89,8 @@ def fails(
     happened.fails(ctx.obj, " ".join(what), until, at, now)
 
 
-def works(ctx: typer.Context, what: Thing, at: At = "", now: JournalNow = "") -> None:
-    """Record that it works again, or was replaced."""
+def works(ctx: typer.Context, what: Again, at: At = "", now: JournalNow = "") -> None:
+    """Record that it works again, was replaced or mended. Such as: works van; works X2."""
     from moveplan.cli.recording import happened
 
     happened.works(ctx.obj, " ".join(what), at, now)

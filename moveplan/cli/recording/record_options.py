@@ -98,3 +98,12 @@ Thing = Annotated[
         autocompletion=completion.things,
     ),
 ]
+Again = Annotated[
+    str,
+    typer.Argument(
+        help="Vehicle or tank by its id, 'power PLACE', or a container where something broke.",
+        metavar="WHAT",
+        show_default=False,
+        autocompletion=completion.things,
+    ),
+]

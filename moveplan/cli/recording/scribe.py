@@ -27,6 +27,7 @@ from moveplan.journal.taking.known import (
     moment_in,
     refused,
 )
+from moveplan.journal.taking.marks import key_of
 from moveplan.journal.taking.meant import Said as Said
 from moveplan.journal.taking.meant import meant, person_meant
 from moveplan.journal.taking.up_to import up_to
@@ -89,7 +90,8 @@ def write_one(plan: Path, now_said: str, at_said: str, make: Callable[[int, Know
 
     def made(known: Known, now: int, journal: Journal) -> Sequence[tuple[Record, str]]:
         at = moment_in(at_said, known.zone) if at_said else now
-        return [(vetted(make(at, known), state_of(journal.entries), known, now), "")]
+        record = vetted(make(at, known), state_of(journal.entries), known, now)
+        return [(record, key_of(record, known.people, journal.entries))]
 
     write(plan, now_said, made)
 
