@@ -228,6 +228,12 @@ def left_in(stay: PlannedStay, lost: Iterable[tuple[str, int]]) -> dict[str, int
     return counts
 
 
+def left_of(snapshot: Snapshot, state: JournalState, group: str) -> int | None:
+    """Count the animals of a group that are left; None: none of it travels, so they are not counted here."""
+    counts = (left_in(stay, state.lost.get(group, ())) for stay in snapshot.stays if stay.group == group)
+    return max((sum(one.values()) for one in counts), default=None)
+
+
 def _lids(state: JournalState, stay: PlannedStay, number: str) -> Iterable[Lid]:
     return (
         lid for lid in state.lids if (lid.container == number if lid.container else lid.group == stay.group)
