@@ -217,8 +217,13 @@ class Onwards:
         name = self.tasks[at]["id"]
         begun, now = self.found.begun[name], self.found.now
         self.starts[at] = [self._since_start(begun)] * self.luck.runs
-        since = self._since_start(self.held[name] if self.held.get(name, 0) > now else begun)
-        self.finishes[at] = [since + one for one in self._lasts[at]]
+        lasts, since = self._lasts[at], begun
+        if (
+            self.held.get(name, 0) > now
+        ):  # planned again while it is held, its minutes are those of the halt as well
+            since, most = self.held[name], float(self.found.tasks[name].high)
+            lasts = [min(one, most) for one in lasts]
+        self.finishes[at] = [self._since_start(since) + one for one in lasts]
         self._count_past_hours(at)
 
     def _carry_out(self, at: int) -> None:
