@@ -459,8 +459,11 @@
     if (passed(stay.open, found) || counted(stay, box) === 0) return null;
     const lids = lidsOf(stay, box, found);
     if (lids.length && lids[lids.length - 1].kind === "lid-off") return null;
+    const [shut, done] = [stay.shut[1], true].map((finish) => edge(stay.shut[0], finish, found));
+    const was = shut ?? stay.from_min;
+    if (lids[0]?.kind === "lid-off" && lids[0].at >= was) return { since: was, said: shut !== undefined };
     const on = lids.find((one) => one.kind === "lid-on");
-    const since = on ? on.at : edge(stay.shut[0], stay.shut[1], found);
+    const since = on && !(done < on.at) ? on.at : shut;
     if (since !== undefined) return since <= now + 5 ? { since, said: true } : null;
     if (stay.from_min > now) return null;
     if (found.unsaid.has(stay.shut[0])) return { since: stay.from_min, said: false };
@@ -473,7 +476,8 @@
     let order = 0;
     const there = places.filter(([, ...end]) => passed(end, found)).map(([place, i, finish]) => {
       const done = edge(i, finish, found);
-      const came = max((found.begun[i] ?? tasks[i].start) + (finish ? tasks[i].minutes : 0), since);
+      const over = found.unsaid.has(i) ? follows[i].map((next) => found.begun[next] ?? Infinity) : [];
+      const came = max(min((found.begun[i] ?? tasks[i].start) + (finish ? tasks[i].minutes : 0), ...over), since);
       order = max(order, done ?? from_min);
       return { order, came: min(came, done ?? Infinity), where: data.places[place] };
     });
@@ -639,12 +643,12 @@
     return recent.length && recent.every((one) => abs(one.value - last.value) > data.far[last.name.split("@")[0]]);
   };
   const judged = (i, found, now) =>
-    (data.asks[i] || []).map(([limit, which, low, usual, within, times, apart, since, risen, acids = [], falls = []]) => {
+    (data.asks[i] || []).map(([limit, which, low, usual, within, times, apart, since, risen, may, acids = [], falls = []]) => {
       const from = since < 0 ? -Infinity : found.ended[since] ?? -Infinity;
       const every = readings().filter((one) => which.includes(data.reads.indexOf(one.name)));
       const rows = every.filter((one) => one.at >= from);
       const last = rows[rows.length - 1];
-      if (!last) return [limit, "not read yet"];
+      if (!last) return [limit, may ? "where you have a kit" : "not read yet", may];
       const acid = readings().filter((one) => acids.includes(data.reads.indexOf(one.name))).pop();
       const step = acid && ceil(10 * (acid.value - 7.6) - 1e-6);
       const high = acid ? falls[min(max(step, 0), falls.length - 1)] : usual;

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import shlex
 import shutil
 import subprocess
 import sys
@@ -264,15 +265,18 @@ HOLD POINTS
 
 
 def test_next_says_how_to_make_good_for_days_without_records(plan: Path) -> None:
-    words = "moveplan record PLAN done 5 --and-before --at 2027-03-13T13:50"
+    words = "moveplan record PLAN done 5 --and-before --at 2027-03-13T13:50 --met 4=Ines --read 'temperature VALUE'"
     line = f"nothing was recorded before today; where all of it went as planned: {words}"
     asked = ["next", str(plan), "--now", "2027-03-14T09:30"]
     assert line in runner.invoke(app, asked).stdout.splitlines()
     assert line not in runner.invoke(app, ["next", str(plan), "--now", NOW]).stdout.splitlines()
-    refused = _refused(plan, *words.split()[3:], "--by", "Ines Farrow", now="2027-03-14T09:30")
-    assert "done 5 --and-before --by 'Ines Farrow' --met 4=Ines" in str(refused)
-    met = ("--met", "4=Ines Farrow", "--read", "temperature 25")
-    _log(plan, *words.split()[3:], *met, now="2027-03-14T09:30")
+    bare = words.split()[3:8]
+    refused = _refused(plan, *bare, "--by", "Ines Farrow", now="2027-03-14T09:30")
+    line = (
+        "done 5 --and-before --at 2027-03-13T13:50 --by 'Ines Farrow' --met 4=Ines --read 'temperature VALUE'"
+    )
+    assert line in str(refused)
+    _log(plan, *shlex.split(words.replace("VALUE", "25"))[3:], now="2027-03-14T09:30")
     assert "nothing was recorded" not in runner.invoke(app, asked).stdout
 
 

@@ -90,7 +90,7 @@ Paste = Annotated[
 ]
 
 Thing = Annotated[
-    str,
+    list[str],
     typer.Argument(
         help="Vehicle or tank by its id, or 'power PLACE'.",
         metavar="WHAT",
@@ -99,7 +99,7 @@ Thing = Annotated[
     ),
 ]
 Again = Annotated[
-    str,
+    list[str],
     typer.Argument(
         help="Vehicle or tank by its id, 'power PLACE', or a container where something broke.",
         metavar="WHAT",

@@ -161,7 +161,7 @@ def _one_task(
         state = state_of(journal.entries)
         name = meant(said, state, known, at)
         last = make(at, name)
-        rows = _before(said, state, known, last, str(plan)) if said.and_before or said.signed else ()
+        rows = _before(said, state, known, last, at_said, str(plan)) if said.and_before or said.signed else ()
         pool, added = readings_in(said.read), [*journal.entries]
 
         def add(record: Record) -> None:
@@ -181,7 +181,9 @@ def _one_task(
     write(plan, now_said, made)
 
 
-def _before(said: Said, state: JournalState, known: Known, last: _OfTask, plan: str) -> Sequence[Record]:
+def _before(
+    said: Said, state: JournalState, known: Known, last: _OfTask, at_said: str, plan: str
+) -> Sequence[Record]:
     known.task(last.task)
     if known.snapshot is None or known.snapshot.task(last.task) is None:
         raise refused("no schedule was accepted yet, so nothing stands before it", "name each task")
@@ -196,6 +198,7 @@ def _before(said: Said, state: JournalState, known: Known, last: _OfTask, plan: 
         _WORDS[type(last)],
         said.task or last.task,
         "--and-before",
+        *(["--at", quote(at_said)] if at_said else []),
         *(["--by", quote(by)] if by else []),
     )
     answers = Answers(signed, said.reason, " ".join(words))

@@ -141,6 +141,21 @@ def test_lids_count_container_by_container_and_lost_animals_are_not_counted() ->
     assert [each.where for each in found.travelling] == ["Hired van"]
 
 
+def test_no_lid_gives_a_closed_container_time_again() -> None:
+    """A look, or a lid that is said to be on a second time, does not air the water."""
+    closing = Begun(at=T0 + 30, task="catch-fish"), Done(at=T0 + 60, task="catch-fish")
+    look = Opened(at=T0 + 100, group="clowns"), Shut(at=T0 + 100, group="clowns")
+
+    def since(*records: Record) -> list[tuple[int, bool]]:
+        return [(one.since - T0, one.logged) for one in _next(T0 + 120, *records).travelling]
+
+    assert since(*closing) == since(*closing, *look) == since(*closing, look[1]) == [(30, True)]
+    assert since(closing[0], *look) == [(30, True)]
+    assert since(*look) == [(30, False)]
+    assert since(*closing, Shut(at=T0 + 45, group="clowns"), *look) == [(45, True)]
+    assert since(Opened(at=T0 + 10, group="clowns"), Shut(at=T0 + 20, group="clowns")) == [(20, True)]
+
+
 def test_a_second_stay_counts_by_itself() -> None:
     first = unnumbered().stays[0]
     second = replace(
