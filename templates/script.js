@@ -196,7 +196,7 @@ const minuteSaid = (field) => {
   for (const day of today) day.open = true;
   // A line of a run sheet opens its steps, read from the list.
   const fill = (sheet) => {
-    for (const line of sheet.querySelectorAll(".run > li:not(:has(details))")) {
+    for (const line of sheet.querySelectorAll(".run > li:has(label):not(:has(details))")) {
       const steps = byId("task-" + taskOf(line))?.querySelector(":scope > ol");
       if (!steps) continue;
       const fold = made("details");

@@ -4,6 +4,7 @@ import io
 import math
 import re
 from collections import Counter
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
@@ -12,11 +13,13 @@ from pypdf import PdfReader
 
 from moveplan.outputs.agenda import agenda
 from moveplan.outputs.documents.labels import labels_of
+from moveplan.outputs.documents.page import page_html
 from moveplan.outputs.documents.printing import find_browser, printed
 from moveplan.outputs.outlook import Outlook
+from moveplan.outputs.papers.run_sheets import run_sheets_of
 from moveplan.pipeline import Settings, outlook_of
 from moveplan.scheduling.effort import Effort
-from tests.browser.conftest import chromium
+from tests.browser.conftest import Opened, chromium
 from tests.outputs.scene import ROUTES, ROWS, moving_day
 
 pytestmark = pytest.mark.browser
@@ -126,6 +129,37 @@ def test_no_row_of_a_whole_move_is_cut_on_either_paper(whole_move: Outlook, coun
     for load in project.loads:
         for item in load.items:
             assert _on_one_page(pages["load-plan.pdf"], item.name)
+
+
+def test_what_the_buttons_of_a_page_print_is_whole_where_somebody_rides_along(
+    whole_move: Outlook, open_page: Callable[..., Opened], tmp_path: Path
+) -> None:
+    path = tmp_path / "index.html"
+    path.write_text(page_html(whole_move), encoding="utf-8")
+    opened = open_page(path)
+    page = opened.page
+    page.evaluate("window.print = () => {}")
+    printed_of = {}
+    for part in ("todo", "sheets", "labels", "loads"):
+        page.locator(f".prints button[data-print='{part}']").click()
+        reader = PdfReader(io.BytesIO(page.pdf(format="A4")))
+        printed_of[part] = [_letters(one.extract_text()) for one in reader.pages]
+    assert opened.complaints == []
+
+    lines = agenda(whole_move)
+    sheets = run_sheets_of(whole_move, lines)
+    assert any(sheet.rides for sheet in sheets)
+    for line in lines.lines:
+        assert _on_one_page(printed_of["todo"], line.task.title, *line.task.steps), line.task.title
+        done_when = line.task.steps[-1:]
+        on_sheets = any(line in sheet.lines for sheet in sheets)
+        assert not on_sheets or _on_one_page(printed_of["sheets"], line.task.title, *done_when)
+    labels = labels_of(whole_move, lines.openings)
+    assert len(printed_of["labels"]) == math.ceil(len(labels) / LABELS_A_SHEET["A4"])
+    assert "".join(printed_of["labels"]).count("thissideup") == len(labels)
+    for load in whole_move.project.loads:
+        for item in load.items:
+            assert _on_one_page(printed_of["loads"], item.name)
 
 
 def test_labels_and_loads_are_whole(pages: Pages) -> None:

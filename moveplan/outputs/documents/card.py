@@ -10,7 +10,7 @@ from math import floor
 from markupsafe import Markup
 
 from moveplan.journal.file.snapshot import PlannedStay, PlannedTask, Snapshot, Tie
-from moveplan.journal.now.another import HIRE, VETS, Contact, fits
+from moveplan.journal.now.another import Contact
 from moveplan.journal.now.failure import PERSON, POWER, TANK, VEHICLE
 from moveplan.journal.now.held_up import hangs_on
 from moveplan.journal.premises import Premises
@@ -23,6 +23,7 @@ from moveplan.network.link import Relation
 from moveplan.network.task import Kind, State
 from moveplan.outputs.accepted import snapshot_of_outlook
 from moveplan.outputs.outlook import Outlook
+from moveplan.plan.people import HIRE, VETS, fits
 from moveplan.practice.attendance.rides import rides_of
 from moveplan.quantities.trade_groups import CORALS, FISH
 from moveplan.risk.register.words import risk_words
@@ -82,7 +83,7 @@ def card_of(outlook: Outlook) -> Card | None:
     troubles = tuple(_troubles(outlook, index))
     stands, data = snapshot.premises, _data(outlook, snapshot, index)
     calls = stands.ring if stands else ()
-    ring = tuple(sorted(calls, key=lambda one: fits(one, VETS) - fits(one, HIRE)))
+    ring = tuple(sorted(calls, key=lambda one: fits(one[1], VETS) - fits(one[1], HIRE)))
     return Card(people, reads, things, troubles, stands, ring, data)
 
 
