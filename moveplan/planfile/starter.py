@@ -33,7 +33,9 @@ _BY = re.compile(r"\s*[x×]\s*|\s+by\s+", re.IGNORECASE)
 _SIZED = re.compile(r"(.*?[0-9.])\s*([^0-9.\s].*)?")
 _BARE = re.compile(r"[0-9]+(?:,[0-9]{3})*(?:\.[0-9]+)?")
 _THOUSANDS = re.compile(r"(?<=[0-9]),(?=[0-9]{3}(?![0-9]))")
-_GALLONS_A_DAY = re.compile(r"\s*(?:gpd\b|gal(?:lons?)?\s*(?:/|per|a)\s*d(?:ay)?\b)", re.IGNORECASE)
+_GALLONS_A_DAY = re.compile(
+    r"(?<=[0-9])\s*(?:US\s+)?(?:gpd\b|gal(?:lons?)?\s*(?:/|per|a)\s*d(?:ay)?\b)", re.IGNORECASE
+)
 """What is printed on units for purified water; those gallons are US ones (recalled)."""
 _NTH = r"([0-9]{1,2})(?:st|nd|rd|th)?"
 _NAMED_DAY = re.compile(

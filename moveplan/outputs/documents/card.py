@@ -116,7 +116,11 @@ def _in_words(reading: str, snapshot: Snapshot, units: str) -> str:
     what, _, water = reading.partition("@")
     unit = "°F" if units == "us" and what == "temperature" else KINDS[what].unit
     unit = "" if unit == "-" else f" ({unit})"
-    return what + unit + (f", {snapshot.systems.get(water, water)}" if len(snapshot.systems) > 1 else "")
+    return (
+        ("pH" if what == "ph" else what)
+        + unit
+        + (f", {snapshot.systems.get(water, water)}" if len(snapshot.systems) > 1 else "")
+    )
 
 
 def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
@@ -220,7 +224,7 @@ def _hangs(thing: str, snapshot: Snapshot, numbers: dict[str, int]) -> list[obje
 
 
 def _asks(task: PlannedTask, index: Index, numbers: dict[str, int]) -> list[list[object]]:
-    """Give what a hold point asks for: words, what counts, limits, age, times, how far apart, since, risen, by pH."""
+    """Give what a hold point asks for: words, what counts, limits, age, times, spread, since, risen, may, by pH."""
     rows: list[list[object]] = []
     for gate in task.gates:
         waters = gate.waters or tuple({name.partition("@")[2] for name in index.readings})
@@ -232,7 +236,7 @@ def _asks(task: PlannedTask, index: Index, numbers: dict[str, int]) -> list[list
         if gate.unionised is not None:
             high = _down(total_ammonia_at(gate.unionised, (), ()))
             by_ph = [list(acids), [_down(one) for one in total_ammonia_by_ph(gate.unionised)]]
-        words = f"{gate.what} {replace(gate, high=high).range}"
+        words = f"{gate.name} {replace(gate, high=high).range}"
         since = numbers.get(gate.since, -1)
         rows.append(
             [
@@ -245,6 +249,7 @@ def _asks(task: PlannedTask, index: Index, numbers: dict[str, int]) -> list[list
                 gate.apart_min,
                 since,
                 int(gate.risen),
+                int(gate.may),
                 *by_ph,
             ]
         )
