@@ -21,13 +21,37 @@ def over_limit(project: Project, risk: RiskSummary) -> tuple[Problem, ...]:
     """
     chances, accepted = dict(risk.over_limit), project.plan.safe_time_risk
     return tuple(
-        _problem(project, route.livestock, route.name, chances[route.livestock])
+        _problem(
+            project,
+            route.livestock,
+            route.name,
+            chances[route.livestock],
+            _risk_behind(risk, route.livestock),
+        )
         for route in project.routes
         if chances.get(route.livestock, 0.0) > accepted
     )
 
 
-def _problem(project: Project, livestock: str, name: str, chance: float) -> Problem:
+def _risk_behind(risk: RiskSummary, livestock: str) -> tuple[str, float] | None:
+    """Give what mostly happens where a group passes its safe time, and in which share of these runs."""
+    breaks = risk.promise.breaks if risk.promise else ()
+    events = {entry.id: entry.event for entry in risk.register}
+    return next(
+        (
+            (events[root.id], root.share)
+            for one in breaks
+            if (one.what, one.id) == ("safe-time", livestock)
+            for root in one.roots
+            if root.what == "risk"
+        ),
+        None,
+    )
+
+
+def _problem(
+    project: Project, livestock: str, name: str, chance: float, behind: tuple[str, float] | None
+) -> Problem:
     accepted = project.plan.safe_time_risk
     digits = max(digits_apart(chance, accepted), digits_as_written(accepted))
     message = problem_words(
@@ -36,7 +60,10 @@ def _problem(project: Project, livestock: str, name: str, chance: float) -> Prob
         chance=percent(chance, digits),
         accepted=percent(accepted, digits),
     )
-    return Problem(message, project.plan.where(f"livestock.{livestock}"), _longer(project, livestock))
+    remedy = _longer(project, livestock)
+    if behind:
+        remedy = problem_words("over-limit-behind", event=behind[0], share=percent(behind[1], 0))
+    return Problem(message, project.plan.where(f"livestock.{livestock}"), remedy)
 
 
 def _longer(project: Project, livestock: str) -> str:

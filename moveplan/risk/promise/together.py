@@ -27,7 +27,8 @@ from moveplan.risk.runs.simulate import EPSILON, Chunk
 from moveplan.times import MINUTES_A_DAY, to_local
 
 NEARLY_ALWAYS = 0.9
-"""A risk that breaks the promise in so many of its runs breaks it by itself; assumed. [-]"""
+"""A risk that breaks the promise in so many of its runs breaks it by itself, and one that happened in so many of the
+runs in which something breaks lies behind it; assumed. [-]"""
 
 ROOT_OFTEN = 0.5
 """A root is followed by a break in so many of its runs, and more where it breaks often anyway; all roots together lie
@@ -181,7 +182,8 @@ class Promises:
         """Give the slipped days and risks behind a break, the most often first, until half of it is explained."""
         shares = self._behind[key] / max(self._broken[key], 1)
         often = self._behind[key] >= ROOT_OFTEN * (1 + self._broken[key] / self._runs) * self._struck[0]
-        known = often & (shares >= ROOT_SHARE)
+        always = shares >= np.maximum(NEARLY_ALWAYS, ROOT_OFTEN * (1 + self._struck[0] / self._runs))
+        known = (often | always) & (shares >= ROOT_SHARE)
         known[self._days_before(key) : len(self.prepared.days)] = False
         told = 0.0
         for at in np.argsort(-shares, kind="stable"):
