@@ -66,7 +66,7 @@ def context_of(plan: Plan, leg: Leg, measured: Measured) -> Context:
         max(plan.lifters, 1),
         max(min(sum(person.cares for person in plan.people), 2), 1),
         means,
-        Stock(means, sum(carried)),
+        Stock(means, sum(carried), filled={group: told for group, at, told in plan.filled if at == old.name}),
         measured,
         judge_of(policy),
     )

@@ -54,7 +54,7 @@ def judge_again(project: Project, again: Renewed, story: Story, settings: Settin
         Runs and seed of the simulation.
     """
     gives_way = door.GIVE_WAY if again.late else door.BEHIND if again.behind else ()
-    ahead = judge(again.rest, again.found, settings, gives_way=gives_way)
+    ahead = judge(again.rest, again.found, settings, gives_way=gives_way, late=again.late)
     door.check_shown(again)
     broken = door.faults_of(again.rest, again.found, gives_way)
     gave = (*again.given_way, *gave_way.told(broken, project))

@@ -91,7 +91,7 @@ def _span(
     )  # as a page rounds
     if begun is not None:
         stopped = (
-            held_until + lasting if held_until > now else now
+            held_until + min(lasting, task.high) if held_until > now else now
         )  # on the road again it takes the whole way
         return Interval(begun, max(begun + lasting, now, stopped))
     start = max(

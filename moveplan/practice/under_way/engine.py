@@ -168,7 +168,7 @@ def _real(task: Task, found: TaskState, story: Story, held: Mapping[str, int]) -
         end = found.done
     else:
         begun = found.begun or story.now
-        end = max(begun + lasting, story.now + 1, held.get(task.id, begun) + lasting)
+        end = max(begun + lasting, story.now + 1, held.get(task.id, begun) + min(lasting, task.minutes))
     return Placement(task.id, begun, end, (Interval(begun, end),), people, vehicles)
 
 

@@ -11,13 +11,15 @@ _MOST_DIGITS = 6
 """Most digits behind the point of a share, to tell two shares apart. [-]"""
 
 
-def over_limit(project: Project, risk: RiskSummary) -> tuple[Problem, ...]:
+def over_limit(project: Project, risk: RiskSummary, *, late: bool = False) -> tuple[Problem, ...]:
     """Say which groups those are, and what would help.
 
     Parameters
     ----------
     project : Project
         Its plan says which chance is accepted.
+    late : bool
+        Whether the point of no return is passed: no container and no day can be chosen any more.
     """
     chances, accepted = dict(risk.over_limit), project.plan.safe_time_risk
     return tuple(
@@ -26,32 +28,14 @@ def over_limit(project: Project, risk: RiskSummary) -> tuple[Problem, ...]:
             route.livestock,
             route.name,
             chances[route.livestock],
-            _risk_behind(risk, route.livestock),
+            problem_words("over-limit-late") if late else _remedy(project, risk, route.livestock),
         )
         for route in project.routes
         if chances.get(route.livestock, 0.0) > accepted
     )
 
 
-def _risk_behind(risk: RiskSummary, livestock: str) -> tuple[str, float] | None:
-    """Give what mostly happens where a group passes its safe time, and in which share of these runs."""
-    breaks = risk.promise.breaks if risk.promise else ()
-    events = {entry.id: entry.event for entry in risk.register}
-    return next(
-        (
-            (events[root.id], root.share)
-            for one in breaks
-            if (one.what, one.id) == ("safe-time", livestock)
-            for root in one.roots
-            if root.what == "risk"
-        ),
-        None,
-    )
-
-
-def _problem(
-    project: Project, livestock: str, name: str, chance: float, behind: tuple[str, float] | None
-) -> Problem:
+def _problem(project: Project, livestock: str, name: str, chance: float, remedy: str) -> Problem:
     accepted = project.plan.safe_time_risk
     digits = max(digits_apart(chance, accepted), digits_as_written(accepted))
     message = problem_words(
@@ -60,10 +44,18 @@ def _problem(
         chance=percent(chance, digits),
         accepted=percent(accepted, digits),
     )
-    remedy = _longer(project, livestock)
-    if behind:
-        remedy = problem_words("over-limit-behind", event=behind[0], share=percent(behind[1], 0))
     return Problem(message, project.plan.where(f"livestock.{livestock}"), remedy)
+
+
+def _remedy(project: Project, risk: RiskSummary, livestock: str) -> str:
+    """Go against the risk that mostly lies behind it, if one does."""
+    breaks = risk.promise.breaks if risk.promise else ()
+    roots = (root for one in breaks if (one.what, one.id) == ("safe-time", livestock) for root in one.roots)
+    root = next((root for root in roots if root.what == "risk"), None)
+    if root is None:
+        return _longer(project, livestock)
+    event = next(entry.event for entry in risk.register if entry.id == root.id)
+    return problem_words("over-limit-behind", event=event, share=percent(root.share, 0))
 
 
 def _longer(project: Project, livestock: str) -> str:
