@@ -71,11 +71,6 @@ def read_answer(key: str, text: str, today: date, before: Mapping[str, str] | No
     before : Mapping of str to str, optional
         Answers that were read before: ``units`` say what a number alone means, ``people`` who there is.
 
-    Returns
-    -------
-    str
-        The answer as it is kept.
-
     Raises
     ------
     RefusedError
@@ -136,8 +131,6 @@ def starter_values(answers: Mapping[str, str], plan_id: str, today: date) -> Map
     ----------
     answers : Mapping of str to str
         By question, each read already; questions that were not asked are left out.
-    plan_id : str
-        Id of the plan.
     today : date
         The day on which it is written.
     """

@@ -37,8 +37,6 @@ def judge(
 
     Parameters
     ----------
-    project : Project
-        As scheduled.
     found : Schedule
         Its schedule, or why there is none.
     settings : Settings

@@ -46,10 +46,6 @@ def judge_again(project: Project, again: Renewed, story: Story, settings: Settin
 
     Parameters
     ----------
-    project : Project
-        As scheduled.
-    story : Story
-        What has happened.
     settings : Settings
         Runs and seed of the simulation.
     """

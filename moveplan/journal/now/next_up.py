@@ -169,10 +169,6 @@ def next_up(snapshot: Snapshot, state: JournalState, now: int) -> NextUp:
 
     Parameters
     ----------
-    snapshot : Snapshot
-        The schedule in force.
-    state : JournalState
-        What has happened.
     now : int
         UTC. [min]
     """

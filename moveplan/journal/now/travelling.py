@@ -84,12 +84,6 @@ def travelling(
 
     Parameters
     ----------
-    snapshot : Snapshot
-        The schedule in force.
-    state : JournalState
-        What has happened.
-    found : Standing
-        How its tasks stand.
     rest : Ahead
         How they are expected to go on.
 

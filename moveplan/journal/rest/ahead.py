@@ -42,8 +42,6 @@ def ahead_of(found: Standing, held: Mapping[str, int] | None = None) -> Ahead:
 
     Parameters
     ----------
-    found : Standing
-        How its tasks stand.
     held : Mapping of str to int or None
         Tasks that something holds up, with the moment before which they do not begin, UTC; None: nothing does. [min]
     """

@@ -15,6 +15,7 @@ from moveplan.journal.now.standing import Standing
 from moveplan.journal.rest.ahead import DAYS_MIN, Ahead
 from moveplan.journal.rest.luck import Column, Luck
 from moveplan.journal.rest.stretches import Hours, latest
+from moveplan.network.reach import reached
 from moveplan.network.task import Kind
 
 ATTEMPTS = 4
@@ -125,14 +126,9 @@ class Onwards:
 
     def _needed(self, wanted: Iterable[int]) -> set[int]:
         """Gather what is wanted, and of what is open all that it waits for."""
-        waiting = [*wanted, *self._before_days()]
-        needed: set[int] = set()
-        while waiting:
-            at = waiting.pop()
-            if at not in needed:
-                needed.add(at)
-                waiting += [tie[0] for tie in self._into[at]] if self.is_open(at) else []
-        return needed
+        needed = [*wanted, *self._before_days()]
+        before = reached(needed, lambda at: [tie[0] for tie in self._into[at]] if self.is_open(at) else ())
+        return before.union(needed)
 
     def _before_days(self) -> list[int]:
         """Tasks of moving days that wait for the preparation: by them it is seen whether a day slips."""

@@ -62,10 +62,6 @@ def promise_ahead(snapshot: Snapshot, state: JournalState, now: int) -> Kept | N
 
     Parameters
     ----------
-    snapshot : Snapshot
-        The schedule in force.
-    state : JournalState
-        What has happened.
     now : int
         UTC. [min]
     """

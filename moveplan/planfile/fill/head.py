@@ -80,8 +80,6 @@ def head(entry: PlanEntry, now: datetime | None, notes: Notes) -> Head:
         The plan file; its title is given.
     now : datetime or None
         Time asked for on the command line.
-    notes : Notes
-        Where assumptions are listed.
     """
     title = entry.title or ""
     country = notes.fill(entry.country, "country", _usual_country(entry), str)

@@ -65,8 +65,6 @@ def under_way(project: Project, story: Story) -> Underway:
     ----------
     project : Project
         The plan as a project, on the day that is tried.
-    story : Story
-        What has happened.
     """
     network, problem = _forecast(project.network, story), project.scheduling
     stands = story.standing()

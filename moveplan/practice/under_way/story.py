@@ -79,8 +79,6 @@ def story_of(path: Path, plan_id: str, now: int) -> Story | None:
     ----------
     path : Path
         The plan file.
-    plan_id : str
-        Its id.
     now : int
         The moment asked for, UTC; never before the last record. [min]
 
@@ -147,13 +145,6 @@ def told(plan: Plan, story: Story) -> Plan:
     """Put what has changed into the plan; its time begins when the first schedule was made.
 
     A plan that leaves the way of moving open keeps the one that was accepted: no slip turns a move into another.
-
-    Parameters
-    ----------
-    plan : Plan
-        As the keeper wrote it.
-    story : Story
-        What has happened.
     """
     begun = story.first.now if story.first else plan.now
     way = plan.way or (story.last.way if story.last else "")

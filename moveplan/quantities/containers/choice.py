@@ -42,10 +42,6 @@ class _Packed:
 
     Parameters
     ----------
-    groups : tuple of Travellers
-        Who.
-    load : Breathing
-        All of them.
     facts : Company
         What offers have to know.
     open_ones : tuple of Offer
@@ -86,19 +82,10 @@ def pack(
         Who travels.
     ways : callable
         How long each group is in containers.
-    around : Surroundings
-        What containers stand in.
     stock : Stock
         What is left of the plan's own things; what is chosen is taken from it.
-    judge : Judge
-        Knows the limits.
     longer_h : float
         Hours by which they may have to stay longer, while the same hands are at another system. [h]
-
-    Returns
-    -------
-    Mapping of str to Packing
-        By id of the group.
 
     Raises
     ------

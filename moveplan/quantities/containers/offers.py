@@ -46,8 +46,6 @@ class Offer:
         What kind of container.
     count : int
         How many.
-    box : Box
-        One of them.
     own_min : float
         What it costs the day, but for what has to be ordered: minutes of handling and carrying, and kilograms in
         minutes. [min]
@@ -87,8 +85,6 @@ def opened(
 
     Parameters
     ----------
-    company : Company
-        Who.
     means : Means
         What the plan has, and what may be bought beside it.
     policy : Policy

@@ -93,13 +93,7 @@ class Stock:
         return offer.spec.bought or offer.count <= self.left(offer.spec)
 
     def pricing(self, company: Company) -> Callable[[Offer], float]:
-        """Give what offers to a company cost by what is left, with what has to be ordered and boxes of bags. [min].
-
-        Parameters
-        ----------
-        company : Company
-            Who.
-        """
+        """Give what offers to a company cost by what is left, with what has to be ordered and boxes of bags. [min]."""
         known: dict[tuple[object, ...], float] = {}
         boxes = _share_of_boxes(company, self)
 

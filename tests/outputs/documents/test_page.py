@@ -11,11 +11,11 @@ from html.parser import HTMLParser
 
 import pytest
 
+from moveplan.compiled import template_folder
 from moveplan.network.task import State
 from moveplan.outputs.documents.page import page_html
 from moveplan.outputs.outlook import Drift, Moved, Outlook, Slipped, Verdict
 from moveplan.outputs.wording.escape import clean
-from moveplan.outputs.wording.templates import template_folder
 from tests.outputs.hostile import NAMES, hostile
 from tests.outputs.scene import REASONS, ROUTES, ROWS, bare, impossible, minutes, moving_day, risk
 
