@@ -52,11 +52,11 @@ def told_of(project: Project, found: Schedule, promise: Promise, effort: Effort)
     moved = tuple(_moved(one, spans.get(one.task)) for one in found.placements)
     planned = {one.task: one.start for one in found.placements}
     whole, told = replace(found, placements=moved), frozenset(spans)
-    schedule = _followed(longer, whole, told, planned | dict(promise.after), effort)
-    schedule = schedule or _followed(longer, whole, told, planned, effort)
-    if schedule is None or len(long_fasts(longer, schedule)) > len(long_fasts(project, found)):
-        return None
-    return Told(longer, schedule)
+    for soonest in (planned | dict(promise.after), planned):
+        schedule = _followed(longer, whole, told, soonest, effort)
+        if schedule is not None and len(long_fasts(longer, schedule)) <= len(long_fasts(project, found)):
+            return Told(longer, schedule)
+    return None
 
 
 def as_accepted(project: Project, story: Story) -> Project:
