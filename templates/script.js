@@ -214,8 +214,7 @@ const minuteSaid = (field) => {
       if (!card || card.disabled || place < 0) return;
       card.value = card.options[place].value;
       card.dispatchEvent(new Event("change"));
-      const sheet = byId(link.hash.slice(1));
-      if (abs((sheet?.dataset.start || 0) - Date.now() / 60000) > 1440) return;
+      if (!all(".sheet").some((one) => abs(one.dataset.start - Date.now() / 60000) <= 1440)) return;
       event.preventDefault();
       location.hash = "#now";
     });
