@@ -19,7 +19,7 @@ _WIDE_PX, _LEFT, _TOP = 900.0, 4.0, 4.0
 """Length of a load space as it is drawn, as wide as the page, and where it begins. [px]"""
 _MOST_PX_PER_M = 300.0
 """Largest scale, so that a small load space does not fill a page. Chosen. [px/m]"""
-_TEXT_PX, _CHARACTER_PX = 14.0, 7.3
+_TEXT_PX, _CHARACTER_PX = 17.0, 9.2
 """Of the text on a thing: height of a line and width of a character. [px]"""
 _STACKED_KG = 35.0
 """The heaviest thing that is drawn on top of another, as a full tub on a tub: common practice, no source. [kg]"""
