@@ -189,13 +189,15 @@
     ].filter(Boolean).join(" ");
   };
 
-  // What failed and does not work again: each thing with the moment at which it failed.
+  // What failed and does not work again: each thing with its last record.
   const failing = () => {
     const found = new Map();
-    for (const one of live()) if (one.kind === "failed") found.set(one.name, one.at);
+    for (const one of live()) if (one.kind === "failed") found.set(one.name, one);
     else if (one.kind === "works") found.delete(one.name);
     return found;
   };
+  // When it is expected back, where that was said at the computer.
+  const backAt = ({ said: { at, time } }) => (time >= 36 ? at + time - 36 : undefined);
   const thingNamed = (name) => part("thing").querySelector(`[value="${data.things.indexOf(name)}"]`).textContent;
   const follows = tasks.map(() => []);
   tasks.forEach((task, i) => task.after.forEach(([before]) => follows[before].push(i)));
@@ -203,7 +205,7 @@
     const [own, roots, lasting, early] = data.hangs[data.things.indexOf(name)];
     const reached = new Set(roots.filter((i) => lasting || found.isOpen(i)));
     for (const i of reached) for (const next of follows[i]) reached.add(next);
-    return new Set([...own, ...(own.some(found.isOpen) ? early : []), ...reached].filter((i) => found.isOpen(i) && (!found.runs(i) || tasks[i].kind === "travel")));
+    return new Set([...own, ...(own.some(found.isOpen) && !(backAt(failing().get(name)) > nowMinute()) ? early : []), ...reached].filter((i) => found.isOpen(i) && (!found.runs(i) || tasks[i].kind === "travel")));
   };
   // Who comes to a task that waits for what is held up waits too; who was to drive rings, else who was to do the first.
   const stuckBy = (name, found) => {
@@ -224,7 +226,7 @@
   const whenOf = (minute) => (dayOf(minute) === dayOf(nowMinute()) ? "" : dayOf(minute) + " ") + at(minute);
   const takeOver = (now) => {
     for (const task of tasks) Object.assign(task, { crew: task.people, gone: false });
-    const outs = [...failing()].map(([name, minute]) => [personOf(name), dayOf(minute)]).filter(([one]) => one >= 0);
+    const outs = [...failing()].map(([name, one]) => [personOf(name), dayOf(one.at)]).filter(([one]) => one >= 0);
     if (!outs.length) return [];
     const found = standing(now);
     const open = every.filter(found.isOpen).sort((i, k) => tasks[i].start - tasks[k].start || tasks[i].number - tasks[k].number);
@@ -291,7 +293,7 @@
   const showWrong = (found, over, now) => {
     const lines = [];
     const last = ([name]) => personOf(name) >= 0;
-    for (const [name, minute] of [...failing()].sort((one, other) => last(one) - last(other))) {
+    for (const [name, one] of [...failing()].sort((one, other) => last(one) - last(other))) {
       const [what] = name.split(":");
       const said = thingNamed(name);
       if (what === "person") {
@@ -309,7 +311,7 @@
       if (what !== "vehicle") ring.reverse(); // of a vehicle its hire is rung first, of all else the vet
       const least = boxRows.filter((row) => !row.hidden && row.dataset.left).sort((one, other) => one.dataset.left - other.dataset.left)[0];
       lines.push([
-        (what === "power" ? "No power at " : "") + said + (what === "power" ? "" : " has failed") + ", " + at(minute) + ".",
+        (what === "power" ? "No power at " : "") + said + (what === "power" ? "" : " has failed") + ", " + at(one.at) + (backAt(one) ? ", expected back " + whenOf(backAt(one)) : "") + ".",
         ...(what === "tank" ? ["First, with animals in it: " + first("tank-full") + ".", "Else: " + first("tank") + "."] : ["First: " + (what !== "vehicle" || aboard ? first(what) : first("vehicle-empty")) + "."]),
         least ? "Hold: lids on, air on; " + least.dataset.container + (least.dataset.left === "-Infinity" ? " has no air: now " + least.dataset.order : least.dataset.left < 0 ? " was to last until " + at(now + Number(least.dataset.left)) + ": now " + least.dataset.order : " lasts least, until " + at(now + Number(least.dataset.left))) + "." : "Hold: nothing is closed, so the animals stay where they are.",
         by !== null && ANOTHER[what] + (by <= now ? ": too late already for all to be home in time" : " by " + whenOf(by) + " at the latest") + "; else " + first("else") + ".",
@@ -376,7 +378,7 @@
   const planned = [...every].sort((i, k) => tasks[i].start - tasks[k].start || tasks[i].finish - tasks[k].finish || i - k);
   const restOf = (found, now, over = {}) => {
     const held = {};
-    for (const [name, minute] of failing()) for (const i of heldBy(name, found)) held[i] = max(held[i] || 0, over[name] ?? minute + HELD);
+    for (const [name, one] of failing()) for (const i of heldBy(name, found)) held[i] = max(held[i] || 0, over[name] ?? backAt(one) ?? one.at + HELD);
     const said = live();
     const near = (task) => task.kind === "work" && abs(task.start - now) <= NEAR;
     const rates = tasks.flatMap((task, i) => {
@@ -406,11 +408,12 @@
   let onward = [];
   const behind = (found, now) => {
     const needed = new Set(tasks.flatMap((task, i) => (found.isOpen(i) ? task.after.map(([before]) => before) : [])));
-    const late = people.map((_, person) => {
-      const [row] = turnsOf(person, found, now);
-      if (!row || row.time || !needed.has(row.i) || (tied.size && !tied.has(row.i)) || abs(tasks[row.i].start - now) > NEAR) return 0;
-      const task = tasks[row.i];
-      return row.runs ? onward[row.i][1] - task.finish : onward[row.i][0] - task.start;
+    const come = people.map((_, person) => turnsOf(person, found, now)[0]).filter((row) => row && !row.time).map(({ i }) => i);
+    const held = [...failing().keys()].flatMap((name) => [...heldBy(name, found)]);
+    const late = [...come, ...held].map((i) => {
+      const task = tasks[i];
+      if (task.starts || !needed.has(i) || (tied.size && !tied.has(i)) || abs(task.start - now) > NEAR) return 0;
+      return found.runs(i) ? onward[i][1] - task.finish : onward[i][0] - task.start;
     });
     return max(0, ...late);
   };
@@ -456,8 +459,11 @@
     if (passed(stay.open, found) || counted(stay, box) === 0) return null;
     const lids = lidsOf(stay, box, found);
     if (lids.length && lids[lids.length - 1].kind === "lid-off") return null;
+    const [shut, done] = [stay.shut[1], true].map((finish) => edge(stay.shut[0], finish, found));
+    const was = shut ?? stay.from_min;
+    if (lids[0]?.kind === "lid-off" && lids[0].at >= was) return { since: was, said: shut !== undefined };
     const on = lids.find((one) => one.kind === "lid-on");
-    const since = on ? on.at : edge(stay.shut[0], stay.shut[1], found);
+    const since = on && !(done < on.at) ? on.at : shut;
     if (since !== undefined) return since <= now + 5 ? { since, said: true } : null;
     if (stay.from_min > now) return null;
     if (found.unsaid.has(stay.shut[0])) return { since: stay.from_min, said: false };
@@ -470,7 +476,8 @@
     let order = 0;
     const there = places.filter(([, ...end]) => passed(end, found)).map(([place, i, finish]) => {
       const done = edge(i, finish, found);
-      const came = max((found.begun[i] ?? tasks[i].start) + (finish ? tasks[i].minutes : 0), since);
+      const over = found.unsaid.has(i) ? follows[i].map((next) => found.begun[next] ?? Infinity) : [];
+      const came = max(min((found.begun[i] ?? tasks[i].start) + (finish ? tasks[i].minutes : 0), ...over), since);
       order = max(order, done ?? from_min);
       return { order, came: min(came, done ?? Infinity), where: data.places[place] };
     });
@@ -561,9 +568,10 @@
       row.querySelector(".left").replaceChildren(made("b", [...wrong, rest].filter(Boolean).join("; ")), text);
       // How it will be, late as the day is: when it is opened, and when it leaves the vehicle.
       const needed = row.querySelector(".needed");
-      needed.textContent = left < Infinity && (late > 0 || spare < 0) ? (spare < 0 ? words(spare) + " too SHORT: " : "") + (lasts - out === spare ? "in the vehicle" : "needed") + " until " + at(lasts - out === spare ? out : until) + " as it goes" : "";
+      const ride = () => "must be out of the vehicle by " + at(lasts) + ", expected out " + at(out);
+      needed.textContent = left < Infinity && (late > 0 || spare < 0) ? (spare < 0 ? words(spare) + " too SHORT: " : "") + (lasts - out === spare ? ride() : "needed until " + at(until) + " as it goes") : "";
       needed.classList.toggle("over", spare < 0);
-      if (lasts < Infinity) rides.push([lasts - out, "In the vehicle " + box + " lasts until " + at(lasts) + "; out of it as it goes " + at(out) + ": it " + (lasts < out ? "does NOT do." : "does.")]);
+      if (lasts < Infinity) rides.push([lasts - out, box + " " + ride() + (lasts < out ? ": that will NOT do." : ".")]);
       row.dataset.spare = spare < Infinity ? spare : "";
       row.hidden = !rows.length && !own.some((stay) => counted(stay, box) && abs(stay.from_min - now) < NEAR);
       on.disabled = rows.some(([, one]) => one.said);
@@ -588,7 +596,9 @@
     answers?.classList.toggle("ok", sure && !noAir && !short.length);
     if (short.length) part("late").append(" Does NOT last as it goes: " + short.map((row) => row.dataset.container).join(", ") + ".");
     const going = chosen && (tasks[chosen.i].kind === "travel" || stays.some(({ places }) => places.some(([place, i]) => i === chosen.i && vehicles.includes(data.places[place]))));
-    say("ride", (going && rides.sort(([one], [other]) => one - other)[0]?.[1]) || "");
+    const [spareThere, ride = ""] = (going && rides.sort(([one], [other]) => one - other)[0]) || [];
+    say("ride", ride);
+    part("ride").classList.toggle("over", spareThere < 0);
     const [worst, ...others] = sorted.filter((row) => row.dataset.left && row.dataset.left <= 30);
     const left = Number(worst?.dataset.left);
     const alarm = !worst ? "" : worst.dataset.container + (noAir ? " has no air: " : left < 0 ? " is over its safe time: " : left <= 10 ? ": 10 min left, " : ": 30 min left, ") + worst.dataset.order + (left <= 10 ? " now." : " next.") + (others.length ? " Then " + others.map((row) => row.dataset.container).join(", ") + "." : "");
@@ -633,12 +643,12 @@
     return recent.length && recent.every((one) => abs(one.value - last.value) > data.far[last.name.split("@")[0]]);
   };
   const judged = (i, found, now) =>
-    (data.asks[i] || []).map(([limit, which, low, usual, within, times, apart, since, risen, acids = [], falls = []]) => {
+    (data.asks[i] || []).map(([limit, which, low, usual, within, times, apart, since, risen, may, acids = [], falls = []]) => {
       const from = since < 0 ? -Infinity : found.ended[since] ?? -Infinity;
       const every = readings().filter((one) => which.includes(data.reads.indexOf(one.name)));
       const rows = every.filter((one) => one.at >= from);
       const last = rows[rows.length - 1];
-      if (!last) return [limit, "not read yet"];
+      if (!last) return [limit, may ? "where you have a kit" : "not read yet", may];
       const acid = readings().filter((one) => acids.includes(data.reads.indexOf(one.name))).pop();
       const step = acid && ceil(10 * (acid.value - 7.6) - 1e-6);
       const high = acid ? falls[min(max(step, 0), falls.length - 1)] : usual;
@@ -682,7 +692,13 @@
   // Served, a record waits until the journal gives it back; else until the progress is copied.
   const waits = (one) => one.who === me && journal?.get(idOf(one)) !== Boolean(one.back);
   const waiting = () => (crew ? log.filter(waits).length : load("uncopied", 0) || 0);
-  const named = (i) => byId("task-" + data.ids[i])?.querySelector("p.tick, .tick > span")?.lastChild.textContent.replace(/^ \d+\. /, "") || data.ids[i];
+  // What was agreed counts animals that were lost since.
+  const less = (text) => stays.reduce((said, stay) => {
+    const lacks = sum(stay.boxes) - sum(countsOf(stay));
+    const words = "× " + data.groups[stay.group][1];
+    return lacks > 0 ? said.replaceAll(words + " (less " + lacks + " lost)", words).replaceAll(words, words + " (less " + lacks + " lost)") : said;
+  }, text);
+  const named = (i) => less(byId("task-" + data.ids[i])?.querySelector("p.tick, .tick > span")?.lastChild.textContent.replace(/^ \d+\. /, "") || data.ids[i]);
   const careOf = (name) => all(".mind").find((one) => one.textContent.startsWith(`Care, ${name.replaceAll("-", " ")}:`))?.lastChild.textContent.trim();
   const who = (i) => tasks[i].crew.map((person) => people[person][1]).join(", ");
   const show = () => {
@@ -718,7 +734,7 @@
     say("waits", [first?.stuck, first?.held ? "" : waitWords(first?.waits || [], found)].filter(Boolean).join(" "));
     const steps = part("steps");
     const body = first && byId("task-" + data.ids[first.i]);
-    steps.replaceChildren(...(body ? all(":scope > ol > li", body).map((step) => step.cloneNode(true)) : []));
+    steps.replaceChildren(...(body ? all(":scope > ol > li", body).map((step) => made("li", less(step.textContent))) : []));
     const care = first ? (tasks[first.i].care || []).map((key) => careOf(data.care[key])).filter(Boolean) : [];
     part("care").replaceChildren(...care.map((text) => made("li", text)));
     part("work").hidden = !first || gate;

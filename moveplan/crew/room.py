@@ -32,6 +32,7 @@ from moveplan.journal.state import effective
 from moveplan.journal.taking.known import Known, known_of
 from moveplan.journal.taking.marks import count_said, told_by_marks
 from moveplan.journal.taking.slip import (
+    BACK,
     FAILED,
     MOVED,
     READ,
@@ -211,11 +212,20 @@ def _said(record: Record, room: Room) -> tuple[str, list[str], int]:
         kind, name, number = count_said(record)
         return kind, [name], number
     if isinstance(record, (Failed, Works)):
-        broken = f"{record.name}@{record.what}" if record.what in TROUBLES else f"{record.what}:{record.name}"
-        return FAILED if isinstance(record, Failed) else WORKS, [broken], 0
+        return _of_thing(record, room.index)
     if isinstance(record, (Out, Back)) and _is_that_day(record, room):
         return FAILED if isinstance(record, Out) else WORKS, [f"{PERSON}:{record.person}"], 0
     return "", [], 0
+
+
+def _of_thing(record: Failed | Works, index: Index) -> tuple[str, list[str], int]:
+    """Say what failed, and when it is expected back where there is room for that; or what works again."""
+    broken = f"{record.name}@{record.what}" if record.what in TROUBLES else f"{record.what}:{record.name}"
+    if isinstance(record, Works):
+        return WORKS, [broken], 0
+    back = 0 if record.until is None else BACK + record.until - record.at
+    fits = can_be_written(Mark(record.at, FAILED, broken, back, index.people[0]), index)
+    return FAILED, [broken], back if fits else 0
 
 
 def _is_there(spot: str, record: Tended, known: Known) -> bool:

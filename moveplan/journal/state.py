@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from datetime import timedelta
 from typing import TypeVar
 
-from moveplan.journal.now.failure import Failed, Works, failing
+from moveplan.journal.now.failure import LASTING, Failed, Works, failing
 from moveplan.journal.records import (
     Accepted,
     Back,
@@ -92,7 +92,7 @@ class JournalState:
     failures : tuple of Failed
         What has failed and does not work again.
     troubles : tuple of Note
-        What went wrong with animals and devices and was not mended, in the order of time.
+        What went wrong with devices and containers and was not mended, in the order of time.
     airless : Mapping of str to int
         Since when each container has no air, UTC: it was taken off, or a device of it is dead. [min]
     spent : tuple of Spent
@@ -186,7 +186,7 @@ def state_of(entries: Sequence[Entry]) -> JournalState:
 def _troubles(records: Iterable[Record]) -> tuple[Note, ...]:
     found: dict[tuple[str, str], Note] = {}
     for one in records:
-        if isinstance(one, Note) and one.trouble:
+        if isinstance(one, Note) and one.trouble in LASTING:
             found.setdefault((one.trouble, one.container), one)
         elif isinstance(one, Works):
             found.pop((one.what, one.name), None)

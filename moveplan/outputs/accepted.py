@@ -15,6 +15,7 @@ from moveplan.outputs.livestock import DatedRoute, dated_routes, in_use
 from moveplan.outputs.outlook import Outlook
 from moveplan.outputs.premises import premises_of_outlook
 from moveplan.plan.move import Plan
+from moveplan.plan.places import Place
 from moveplan.practice.drafting.pace import Paces
 from moveplan.practice.drafting.wording import Wording
 from moveplan.practice.project import Moment, Project
@@ -96,6 +97,12 @@ def _alarms(plan: Plan) -> dict[str, float]:
     return {"alarm_oxygen": max(rows)} if rows else {}
 
 
+def _entries(plan: Plan, place: Place | None) -> dict[str, dict[str, float]]:
+    """Give what each system's animals ask of water at a place before they go into it."""
+    rows = ((one.id, entry_of(plan, one, place)) for one in plan.systems if place)
+    return {one: {"entry_nitrate": row.nitrate, "entry_oxygen": row.oxygen} for one, row in rows}
+
+
 def _promise(outlook: Outlook) -> dict[str, Any]:
     """Take down what was simulated, so that it can be run again from what is done."""
     risk = outlook.risk
@@ -122,6 +129,7 @@ def known_of_project(project: Project) -> Known:
         for system in plan.systems
         if fish_alone(group for group in plan.livestock if group.system == system.id)
     }
+    places = {place.id: place for place in plan.places}
     held = [system.id for system in plan.systems if system.role == "holding" and project.way == HOLD_OVER]
     holding = held[0] if held else ""
     return Known(
@@ -130,7 +138,9 @@ def known_of_project(project: Project) -> Known:
                 task.title,
                 task.kind,
                 task.repeats.times if task.repeats else 1,
-                gates_of(task.id, waters, plan.policy, fish, holding) if task.kind is Kind.HOLD_POINT else (),
+                gates_of(task.id, waters, plan.policy, fish, holding, _entries(plan, places.get(task.place)))
+                if task.kind is Kind.HOLD_POINT
+                else (),
             )
             for task in project.network.tasks
         },

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -149,6 +150,21 @@ class Vehicle:
     booked: tuple[Interval, ...] = ()
     base: str = ""
     late_change: LateChange | None = None
+
+
+HIRE = frozenset(("breakdown", "hire", "lends", "rental", "transport", "truck", "van", "vehicle"))
+"""Words in the role of a contact who may have another vehicle. Chosen. [-]"""
+VETS = frozenset(("vet", "veterinarian", "veterinary"))
+"""Words in the role of a contact who treats animals. Chosen. [-]"""
+
+
+def fits(role: str, words: frozenset[str]) -> bool:
+    """Whether the role of a contact has one of some words.
+
+    >>> fits("Fish vet", VETS), fits("van rental", VETS)
+    (True, False)
+    """
+    return bool(words & set(re.findall("[a-z]+", role.casefold())))
 
 
 @dataclass(frozen=True, slots=True)

@@ -256,6 +256,19 @@ def test_a_container_counts_down_from_its_lid_and_says_when_it_is_over(phone: Ph
     assert page.locator("#card-alarm").inner_text() == ""
 
 
+def test_a_look_under_the_lid_gives_no_time_back(phone: Phone) -> None:
+    page = phone("Ines Farrow", start("water-matched-display"))
+    up_to(page, "water-matched-display")
+    least = page.locator(".boxes li:visible", has_text=" left").first.get_attribute("data-container")
+    row = page.locator(f"[data-container='{least}']")
+    left = row.locator(".left").inner_text()
+    assert "closed" in left
+    row.get_by_role("button", name="Lid off").click()
+    assert row.locator(".left").inner_text() != left
+    row.get_by_role("button", name="Lid on").click()
+    assert row.locator(".left").inner_text() == left
+
+
 def test_the_table_of_all_stays_counts_down_from_the_lids_of_the_card_and_says_where_they_are(
     phone: Phone,
 ) -> None:
@@ -467,6 +480,10 @@ def test_a_hold_point_asks_for_its_readings_and_takes_them_on_the_spot(phone: Ph
         "temperature 24 to 27 °C: not read yet",
         "salinity 34 to 36: not read yet",
         "ammonia at most 0.3 mg N/l (0.02 of it un-ionised): not read yet",
+        "pH 7.9 to 8.4: not read yet",
+        "alkalinity 7 to 10 dKH: not read yet",
+        "nitrate at most 10 mg NO3/l: not read yet",
+        "oxygen at least 6 mg/l: where you have a kit",
     ]
     page.get_by_role("button", name="Met", exact=True).click()
     assert page.locator("#card-told").inner_text().startswith("Not shown: temperature 24 to 27 °C; salinity")
@@ -474,6 +491,11 @@ def test_a_hold_point_asks_for_its_readings_and_takes_them_on_the_spot(phone: Ph
         ("temperature", "77"),
         ("salinity", "1.026"),
         ("salinity", "35,2"),
+        ("pH", "8.1"),
+        ("alkalinity", "13"),
+        ("alkalinity", "11"),
+        ("alkalinity", "8"),
+        ("nitrate", "60"),
         ("ammonia", "0.05"),
     ):
         label = page.locator("#card-what option", has_text=what).first.inner_text()
@@ -494,12 +516,27 @@ def test_a_hold_point_asks_for_its_readings_and_takes_them_on_the_spot(phone: Ph
     outlook = outlook_of("house_move")
     index = index_of(snapshot_of_outlook(outlook), outlook.project.plan.id)
     read = [(mark.name, mark.time) for mark in read_slip(text_of(page), [index]) if mark.kind == "read"]
-    assert read == [
+    assert sorted(read) == [
+        ("alkalinity@display", 160),
+        ("alkalinity@display", 220),
+        ("alkalinity@display", 260),
+        ("ammonia@display", 4),
         ("ammonia@display", 5),
+        ("nitrate@display", 120),
+        ("ph@display", 810),
         ("salinity@display", 704),
         ("temperature@display", 500),
-        ("ammonia@display", 4),
     ]
+    assert asks.nth(5).inner_text().startswith("nitrate at most 10 mg NO3/l: last 60 at")
+    assert asks.nth(5).inner_text().endswith("NOT within")
+    nitrate = page.locator("#card-what option", has_text="nitrate").first.inner_text()
+    page.get_by_label("Reading").select_option(label=nitrate)
+    page.get_by_label("Value").fill("8")
+    page.get_by_role("button", name="Record reading").click()
+    assert "far from the one before" in asks.nth(5).inner_text()
+    page.clock.fast_forward(60_000)
+    page.get_by_label("Value").fill("8")
+    page.get_by_role("button", name="Record reading").click()
     page.get_by_role("button", name="Met", exact=True).click()
     assert "met" in page.locator("#card-last").inner_text()
 

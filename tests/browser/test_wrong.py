@@ -8,13 +8,14 @@ from zoneinfo import ZoneInfo
 import pytest
 from playwright.sync_api import Page, expect
 
+from moveplan.journal.file.snapshot import Snapshot
 from moveplan.journal.now.failure import Failed
 from moveplan.journal.now.next_up import next_up
 from moveplan.journal.records import Entry, Out
 from moveplan.journal.state import JournalState, state_of
 from moveplan.journal.taking.known import known_of
 from moveplan.journal.taking.marks import told_by_marks
-from moveplan.journal.taking.slip import index_of, read_slip
+from moveplan.journal.taking.slip import BACK, Mark, index_of, read_slip, slip_text
 from moveplan.journal.taking.taken import taken
 from moveplan.outputs.accepted import snapshot_of_outlook
 from moveplan.times import to_local
@@ -75,7 +76,9 @@ def test_a_vehicle_that_fails_is_on_top_and_what_hangs_on_it_waits(
         expect(page.locator("#card-waits")).to_contain_text(f"It waits for {rings}, see above.")
     page.get_by_label("I am").select_option(label=snapshot.people[planned.people[0]])
     assert state.failures == (Failed(at=start("drive-van"), what="vehicle", name="van"),)
-    (way,) = next_up(snapshot, state, start("drive-van")).ways_on
+    found = next_up(snapshot, state, start("drive-van"))
+    assert page.locator("#card-behind").inner_text() == f"The day runs {_words(found.behind_min)} behind."
+    (way,) = found.ways_on
     assert f"{len(way.held) - 3} more" in shown.inner_text() or len(way.held) <= 3
     assert violations(page, False, "screen") == []
     _wrong(page, "Hired long van", "It works again")
@@ -104,7 +107,8 @@ def test_what_cannot_be_undone_waits_for_another_van_and_the_hour_by_which_it_mu
         found = next_up(snapshot, _journal(page), now)
         (way,) = found.ways_on
         assert way.over_by is not None
-        hour = to_local(way.over_by, ZoneInfo(snapshot.zone)).strftime("%H:%M")
+        hour = _hour(way.over_by, snapshot)
+        assert page.locator("#card-behind").inner_text() == f"The day runs {_words(found.behind_min)} behind."
         late = ": too late already for all to be home in time"
         said = f" by {hour} at the latest" if way.over_by > now else late
         expect(shown).to_contain_text(f"Another vehicle{said}; else into other water that runs: the old tank")
@@ -122,6 +126,44 @@ def test_what_cannot_be_undone_waits_for_another_van_and_the_hour_by_which_it_mu
     assert violations(page, False, "screen") == []
     _wrong(page, "Hired long van", "It works again")
     expect(waits).to_have_text("")
+
+
+def test_until_when_a_van_is_out_as_told_at_the_computer_counts_on_the_page(phone: Phone) -> None:
+    outlook, now = outlook_of(OUTLOOK), start("drain-tank-display")
+    snapshot = snapshot_of_outlook(outlook)
+    page = phone("Tomas Reddy", now)
+    up_to(page, "drain-tank-display")
+    told = Mark(now, "failed", "vehicle:van", BACK + 45, "ines")
+    assert "1 record is new" in paste(page, slip_text([told], index_of(snapshot, outlook.project.plan.id)))
+    shown, waits = page.locator("#card-failed"), page.locator("#card-waits")
+    for minutes in (0, 46):
+        found = next_up(snapshot, _journal(page), now + minutes)
+        assert [one.failure.until for one in found.ways_on] == [now + 45]
+        expect(shown).to_contain_text(
+            f"has failed, {_hour(now, snapshot)}, expected back {_hour(now + 45, snapshot)}"
+        )
+        assert page.locator("#card-behind").inner_text() == f"The day runs {_words(found.behind_min)} behind."
+        (turn,) = [one for one in found.first if one.name == "Tomas Reddy"]
+        assert title(page) == turn.item.task.title == "Drain the rest of Display reef"
+        assert turn.ready is (minutes == 0)  # it is sure until it should have come
+        assert ("Not before that is sure" in waits.inner_text()) is (minutes > 0)
+        page.clock.fast_forward(46 * 60_000)
+
+
+def test_steps_that_count_animals_say_how_many_were_lost(phone: Phone) -> None:
+    page = phone("Ines Farrow", start("catch-fish-display"))
+    up_to(page, "catch-fish-display")
+    steps = page.locator("#card-steps")
+    expect(steps).to_contain_text("2 × Clownfish (B1–B2)")
+    page.get_by_text("Something is wrong").click()
+    missing = page.locator("[data-trouble='animal-missing']")
+    missing.locator("summary").click()
+    page.locator("#card-of").select_option(value="@clowns")
+    missing.get_by_role("button", name="Lost", exact=True).click()
+    expect(steps).to_contain_text("2 × Clownfish (less 1 lost) (B1–B2)")
+    assert "less" not in steps.inner_text().replace("(less 1 lost)", "")
+    page.get_by_role("button", name="Take back").click()
+    expect(steps).to_contain_text("2 × Clownfish (B1–B2)")
 
 
 @pytest.mark.parametrize("out", ["Tomas Reddy", "Bea Lindqvist"])
@@ -363,6 +405,10 @@ def test_until_when_each_box_is_needed_is_one_figure_on_the_page_and_at_the_term
     assert found.behind_min > 30
 
 
+def _hour(moment: int, snapshot: Snapshot) -> str:
+    return to_local(moment, ZoneInfo(snapshot.zone)).strftime("%H:%M")
+
+
 def _words(minutes: int) -> str:
     return (f"{minutes // 60} h " if minutes >= 60 else "") + f"{minutes % 60} min"
 
@@ -501,8 +547,9 @@ def test_on_a_late_day_each_box_says_until_when_it_is_needed_and_what_to_do_once
     ride, least, needed = page.locator("#card-ride"), page.locator("#card-least"), row.locator(".needed")
     assert title(page) == "Load the animals last"
     assert re.fullmatch(
-        r"In the vehicle T1 lasts until .+; out of it as it goes .+: it does\.", ride.inner_text()
+        r"T1 must be out of the vehicle by \d\d:\d\d, expected out \d\d:\d\d\.", ride.inner_text()
     )
+    assert "over" not in (ride.get_attribute("class") or "").split()
     assert needed.inner_text() == ""
     assert "ok" in (sure.get_attribute("class") or "").split()
     row.get_by_role("button", name="Air, place, loss").click()
@@ -514,14 +561,20 @@ def test_on_a_late_day_each_box_says_until_when_it_is_needed_and_what_to_do_once
     assert box.spare_min is not None
     assert box.spare_min == box.ride_spare_min < 0
     assert box.left_min == int(row.get_attribute("data-left") or 0) > 0
-    assert "does NOT do" in ride.inner_text()
-    assert re.fullmatch(r"\d+ min too SHORT: in the vehicle until \d\d:\d\d as it goes", needed.inner_text())
+    by, out = (_hour(moment, snapshot) for moment in box.ride)
+    limit = f"must be out of the vehicle by {by}, expected out {out}"
+    assert ride.inner_text() == f"T1 {limit}: that will NOT do."
+    assert "over" in (ride.get_attribute("class") or "").split()
+    assert needed.inner_text() == f"{_words(-box.spare_min)} too SHORT: {limit}"
     assert least.inner_text().startswith("T1: ")
     assert least.inner_text().endswith(needed.inner_text())
     assert page.locator("#card-late").inner_text().endswith(" Does NOT last as it goes: T1.")
     assert "ok" not in (sure.get_attribute("class") or "").split()
     other = page.locator("[data-container='X1'] .needed").inner_text()
-    assert re.fullmatch(r"(needed|in the vehicle) until \d\d:\d\d as it goes", other)
+    assert re.fullmatch(
+        r"needed until \d\d:\d\d as it goes|must be out of the vehicle by \d\d:\d\d, expected out \d\d:\d\d",
+        other,
+    )
     assert violations(page, False, "screen") == []
     page.clock.fast_forward(40 * 60_000)
     assert "carry it, lid on, into a room or car at room temperature" in row.inner_text()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import shlex
 import shutil
 import subprocess
 import sys
@@ -17,7 +18,7 @@ from moveplan.errors import MoveplanError
 from moveplan.journal.file.kept import snapshot_data
 from moveplan.journal.file.snapshot import Tie
 from moveplan.journal.file.store import append, journal_path
-from moveplan.journal.records import Accepted
+from moveplan.journal.records import Accepted, Note
 from moveplan.network.link import Relation
 from moveplan.network.task import Kind
 from moveplan.times import Interval
@@ -264,15 +265,18 @@ HOLD POINTS
 
 
 def test_next_says_how_to_make_good_for_days_without_records(plan: Path) -> None:
-    words = "moveplan record PLAN done 5 --and-before --at 2027-03-13T13:50"
+    words = "moveplan record PLAN done 5 --and-before --at 2027-03-13T13:50 --met 4=Ines --read 'temperature VALUE'"
     line = f"nothing was recorded before today; where all of it went as planned: {words}"
     asked = ["next", str(plan), "--now", "2027-03-14T09:30"]
     assert line in runner.invoke(app, asked).stdout.splitlines()
     assert line not in runner.invoke(app, ["next", str(plan), "--now", NOW]).stdout.splitlines()
-    refused = _refused(plan, *words.split()[3:], "--by", "Ines Farrow", now="2027-03-14T09:30")
-    assert "done 5 --and-before --by 'Ines Farrow' --met 4=Ines" in str(refused)
-    met = ("--met", "4=Ines Farrow", "--read", "temperature 25")
-    _log(plan, *words.split()[3:], *met, now="2027-03-14T09:30")
+    bare = words.split()[3:8]
+    refused = _refused(plan, *bare, "--by", "Ines Farrow", now="2027-03-14T09:30")
+    line = (
+        "done 5 --and-before --at 2027-03-13T13:50 --by 'Ines Farrow' --met 4=Ines --read 'temperature VALUE'"
+    )
+    assert line in str(refused)
+    _log(plan, *shlex.split(words.replace("VALUE", "25"))[3:], now="2027-03-14T09:30")
     assert "nothing was recorded" not in runner.invoke(app, asked).stdout
 
 
@@ -288,10 +292,10 @@ def test_next_says_how_long_each_box_lasts_in_the_vehicle_and_where_to_with_it(t
     _log(path, "done", "catch-fish", "--at", "2027-03-13 09:30")
     _log(path, "begin", "drive-van", "--at", "2027-03-13 11:00", now="2027-03-13T11:00")
     said = runner.invoke(app, ["next", str(path), "--now", "2027-03-13T11:10"]).stdout
-    assert "  in the vehicle B1 lasts until 11:50; out of it as it goes 11:45: that does\n" in said
+    assert "  B1 must be out of the vehicle by 11:50, expected out 11:45\n" in said
     said = runner.invoke(app, ["next", str(path), "--now", "2027-03-13T11:55"]).stdout
     assert "OVER by 5 min, carry it, lid on, into a room or car at room temperature (since" in said
-    assert "  in the vehicle B1 lasts until 11:50; out of it as it goes 11:55: that will NOT do\n" in said
+    assert "  B1 must be out of the vehicle by 11:50, expected out 11:55: that will NOT do\n" in said
     _log(path, "fails", "van", now="2027-03-13T11:55")
     said = runner.invoke(app, ["next", str(path), "--now", "2027-03-13T11:55"]).stdout
     assert (
@@ -573,7 +577,51 @@ def test_what_cannot_be_undone_waits_until_another_van_is_sure(tmp_path: Path) -
     held = "waits for Hired van or another vehicle: Ines Farrow rings"
     assert f"{held}; not before that is sure, as the animals may have to go back; then 3. Drain reef" in said
     _log(path, "done", "drain-reef", now="2027-03-13T09:36")
-    assert f"{held}; then 4. Load van" in runner.invoke(app, asked).stdout
+    said = runner.invoke(app, asked).stdout
+    assert f"{held}; then 4. Load van" in said
+    assert (
+        "the day runs 1 h 55 min behind" in said
+    )  # the load was to begin at 09:40, and is planned on from 11:35
+
+
+def test_tasks_that_count_animals_say_how_many_were_lost(tmp_path: Path) -> None:
+    path = plan_file(tmp_path)
+    first, *rest = snapshot().tasks
+    tasks = (replace(first, title="Feed 2 × Clownfish"), *rest)
+    rows = Accepted(at=T0 - 1440, schedule=snapshot_data(replace(snapshot(), tasks=tasks)))
+    append(path, PLAN_ID, lambda _: [(rows, "")])
+    asked = ["next", str(path), "--now", NOW]
+    assert "1. Feed 2 × Clownfish [draw-water]" in runner.invoke(app, asked).stdout
+    _log(path, "lost", "clowns", "1")
+    assert "1. Feed 2 × Clownfish (less 1 lost) [draw-water]" in runner.invoke(app, asked).stdout
+    _log(path, "added", "clowns", "1")
+    assert "1. Feed 2 × Clownfish [draw-water]" in runner.invoke(app, asked).stdout
+
+
+def test_what_was_broken_at_a_container_is_mended(plan: Path) -> None:
+    asked = ["next", str(plan), "--now", NOW]
+    broken = [
+        Note(at=T0 + 80, text=f"{number}: {trouble}", trouble=trouble, container=number)
+        for number, trouble in (("B1", "device-dead"), ("B2", "container-leaks"), ("B2", "device-dead"))
+    ]
+    append(plan, PLAN_ID, lambda _: [(one, "") for one in broken])
+    said = runner.invoke(app, asked).stdout
+    assert "BROKEN 09:20: B1: device-dead; once it is mended: record PLAN works B1\n" in said
+    assert _log(plan, "works", "b1") == "5. 09:30  mended: B1, device dead\n"
+    said = runner.invoke(app, asked).stdout
+    assert "BROKEN 09:20: B1" not in said
+    assert "BROKEN 09:20: B2" in said
+    said = str(_refused(plan, "works", "B1"))
+    assert "nothing is broken at B1" in said
+    said = str(_refused(plan, "works", "B2"))
+    assert 'write one of "container-leaks B2", "device-dead B2"' in said
+    said = str(_refused(plan, "works", "leak B2"))
+    assert "did you mean container-leaks B2" in said
+    assert _log(plan, "works", "container-leaks") == "6. 09:30  mended: B2, container leaks\n"
+    assert _log(plan, "works", "B2") == "7. 09:30  mended: B2, device dead\n"
+    assert "BROKEN" not in runner.invoke(app, asked).stdout
+    help_text = runner.invoke(app, ["log", str(plan), "works", "--help"]).stdout
+    assert "works X2" in " ".join(help_text.split())
 
 
 def test_who_was_taken_out_is_put_back(plan: Path) -> None:

@@ -8,13 +8,17 @@ from types import SimpleNamespace
 
 import pytest
 from starlette.testclient import TestClient
+from typer.testing import CliRunner
 
+from moveplan.cli.app import app
 from moveplan.crew.room import NothingAcceptedError, Room, room_of
 from moveplan.crew.server import MOST_BYTES, Desk, application
 from moveplan.journal.file.kept import snapshot_data
 from moveplan.journal.file.store import append, read_journal
+from moveplan.journal.now.failure import Failed
 from moveplan.journal.records import Accepted, Begun, Counted, Done, Note, Reading, Shut, Tended, Undo
-from moveplan.journal.state import state_of
+from moveplan.journal.state import JournalState, state_of
+from moveplan.journal.taking.marks import counts_told, told_by_marks
 from moveplan.journal.taking.slip import Mark, index_of, read_slip, slip_text
 from moveplan.network.task import State
 from moveplan.tokens import secret_of
@@ -96,6 +100,19 @@ def test_what_failed_goes_to_the_phones_with_the_ways_on(client: TestClient, roo
     client.post(f"{path}records", content=_sent(room, Mark(NOW, "works", "vehicle:van", 0, "ines")))
     assert client.get(f"{path}ways").text == ""
     assert client.get("/nobody/ways").status_code == 404
+
+
+def test_phones_know_when_what_failed_is_expected_back(client: TestClient, room: Room) -> None:
+    path = f"/{_token(room, 'ines')}/records"
+    fails = [
+        Failed(at=T0 + at, what="vehicle", name="van", until=back) for at, back in ((5, None), (6, T0 + 96))
+    ]
+    append(room.plan, PLAN_ID, lambda _: [(one, "") for one in fails])
+    marks = read_slip(client.get(path).text, [room.index])
+    assert [(mark.at, mark.time) for mark in marks] == [(T0 + 5, 0), (T0 + 6, 126)]
+    assert [one.record(one.at, JournalState()) for one in told_by_marks(marks, room.known)] == fails
+    append(room.plan, PLAN_ID, lambda _: [(replace(fails[1], at=T0 + 7, until=T0 + 50_000), "")])
+    assert read_slip(client.get(path).text, [room.index])[2].time == 0  # no room for it
 
 
 def test_on_a_late_day_phones_are_told_what_the_terminal_says_of_it(client: TestClient, room: Room) -> None:
@@ -180,6 +197,24 @@ def test_animals_that_are_counted_at_the_computer_are_taken_off_the_containers(
     back = Counted(at=NOW, group="clowns", change=2, container="B1")
     append(room.plan, PLAN_ID, lambda _: [(back, "")])
     assert read_slip(client.get(path).text, [room.index]) == (found, replace(lost, back=True))
+
+
+def test_two_equal_losses_of_one_minute_are_two_on_the_phones_and_go_one_by_one(
+    client: TestClient, room: Room
+) -> None:
+    path = f"/{_token(room, 'ines')}/records"
+    for words in (["lost", "clowns", "1"],) * 2:
+        said = ["log", str(room.plan), *words, "--now", "2027-03-13T09:40"]
+        assert CliRunner().invoke(app, said).exit_code == 0
+    first = Mark(NOW, "lost", "@clowns", 1, "ines")
+    second = replace(first, at=NOW + 1)
+    assert read_slip(client.get(path).text, [room.index]) == (first, second)
+    entries = read_journal(room.plan, PLAN_ID).entries
+    assert [entry.record.at for entry in entries[1:]] == [NOW, NOW]
+    assert len(set(counts_told(entries))) == 2
+    client.post(path, content=_sent(room, replace(second, back=True)))
+    assert state_of(read_journal(room.plan, PLAN_ID).entries).lost == {"clowns": (("", 1),)}
+    assert set(read_slip(client.get(path).text, [room.index])) == {first, replace(second, back=True)}
 
 
 def test_a_schedule_that_is_accepted_beside_is_taken_up_and_texts_of_the_one_before_are_still_read(

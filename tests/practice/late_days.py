@@ -12,10 +12,11 @@ import traceback
 from collections.abc import Iterator
 from functools import cache
 from itertools import product
+from typing import NamedTuple
 
 from moveplan import pipeline
 from moveplan.journal.file.kept import snapshot_data
-from moveplan.journal.now.failure import Failed
+from moveplan.journal.now.failure import POWER, TANK, VEHICLE, Failed
 from moveplan.journal.records import Accepted, Entry, Out, Record
 from moveplan.journal.state import state_of
 from moveplan.outputs.documents.checklist import checklist_md
@@ -41,15 +42,40 @@ MOVES = (
     "tight_day",
 )
 DELAYS_MIN = (15, 45, 120, 240, 360)
-Case = tuple[str, float, int, str]
-"""Example, share of its moving days, delay in minutes, and who falls out then; empty: nobody."""
+OVERNIGHT_MIN = 20 * 60
+"""How long what fails on a moving day is out, so that it ends on the next. [min]"""
+
+
+class Case(NamedTuple):
+    """A late day: example, share of its moving days, delay in minutes, who falls out then, and what fails until when.
+
+    Empty: nobody, nothing.
+    """
+
+    example: str
+    share: float
+    delay_min: int
+    out: str = ""
+    failed: tuple[str, str] = ("", "")
+    lasting_min: int | None = None
 
 
 def cases(example: str) -> Iterator[Case]:
-    """List the late days of an example: stopped at each tenth, by each delay, with nobody or one person out."""
+    """List the late days of an example: stopped at each tenth, by each delay, with nobody or one person out.
+
+    And with each thing that may fail, into the next day.
+    """
+    plan = outlook_of(example).project.plan
     people = outlook_of(example).project.scheduling.people
     for tenth, delay_min, out in product(range(10), DELAYS_MIN, ("", *(one.id for one in people))):
-        yield example, tenth / 10, delay_min, out
+        yield Case(example, tenth / 10, delay_min, out)
+    things = [
+        *((VEHICLE, one.id) for one in plan.vehicles),
+        *((TANK, one.id) for one in plan.systems),
+        *((POWER, one.id) for one in plan.places),
+    ]
+    for tenth, thing in product(range(10), things):
+        yield Case(example, tenth / 10, DELAYS_MIN[0], failed=thing, lasting_min=OVERNIGHT_MIN)
 
 
 def drawn(example: str, count: int, seed: int) -> list[Case]:
@@ -78,7 +104,12 @@ def _moment(replay: Replay, share: float) -> int:
 
 
 def stopped(
-    example: str, share: float, delay_min: int, out: str, failed: tuple[str, str] = ("", "")
+    example: str,
+    share: float,
+    delay_min: int,
+    out: str = "",
+    failed: tuple[str, str] = ("", ""),
+    lasting_min: int | None = None,
 ) -> tuple[Project, Story]:
     """Stop an example at a share of its moving day, and go on so much later, without one of its people or things."""
     replay, counts = _history(example)
@@ -94,7 +125,8 @@ def stopped(
         today = to_local(now, outlook.project.plan.zone).date()
         records.append(Out(at=now, person=out, first=today, last=today))
     if failed[0]:
-        records.append(Failed(at=now, what=failed[0], name=failed[1]))
+        until = None if lasting_min is None else now + lasting_min
+        records.append(Failed(at=now, what=failed[0], name=failed[1], until=until))
     state = state_of([Entry(number, record) for number, record in enumerate(records, start=1)])
     story = Story(state, replay.snapshot, replay.snapshot, now)
     plan, _ = pipeline.begin(EXAMPLES / f"{example}.yaml", SETTINGS)
@@ -157,7 +189,7 @@ def hold(case: Case) -> bool:
         return False
     assert len(again.found.placements) == len(project.network.tasks)
     nothing_unsaid(hung, again, story)
-    _nobody_who_is_out(case[3], hung, again, story)
+    _nobody_who_is_out(case.out, hung, again, story)
     animals_first(outlook, again)
     on_paper(outlook)
     return True

@@ -9,19 +9,19 @@ import pytest
 
 from moveplan.cost.book import PAY
 from moveplan.cost.lines import cost_of
+from moveplan.practice.attendance.whereabouts import Piece
 from moveplan.practice.paid import AWAY_MIN, Called, called_of
 from moveplan.risk.assess import risk_summary
-from moveplan.scheduling.schedule import Placement
-from moveplan.times import Interval
 from tests.examples import scheduled
+from tests.network.builders import task
 
 
-def placed(start: int, finish: int) -> Placement:
-    return Placement(f"t{start}", start, finish, (Interval(start, finish),), ("ada",))
+def piece(start: int, finish: int) -> Piece:
+    return Piece(task(f"t{start}", finish - start), start, finish, once=True)
 
 
 def test_the_time_between_two_tasks_is_paid_and_a_night_is_not() -> None:
-    work = (placed(0, 60), placed(30, 45), placed(100, 160), placed(160 + AWAY_MIN, 700))
+    work = (piece(0, 60), piece(30, 45), piece(100, 160), piece(160 + AWAY_MIN, 700))
     assert Called("ada", 1800, work).waits() == [(60, 40)]
 
 

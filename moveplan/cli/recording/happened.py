@@ -162,10 +162,11 @@ def _say_ways_on(plan: Path, now: str) -> None:
 
 
 def works(plan: Path, what: str, at: str, now: str) -> None:
-    """Write that something works again."""
+    """Write that something works again, or is mended."""
+    broken = open_diary(plan, now).state.troubles
 
     def made(moment: int, known: Known) -> Record:
-        kind, name = thing_meant(what, known)
+        kind, name = thing_meant(what, known, broken)
         return Works(at=moment, what=kind, name=name)
 
     write_one(plan, now, at, made)

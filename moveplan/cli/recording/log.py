@@ -191,7 +191,7 @@ def read(
     happened.reading(ctx.obj, what, value, system, at, now)
 
 
-@app.command("move")
+@app.command("move", context_settings={"ignore_unknown_options": True})  # days earlier begin with a minus
 def move(
     ctx: typer.Context,
     what: Annotated[
@@ -202,14 +202,14 @@ def move(
         ),
     ],
     to: Annotated[
-        str, typer.Argument(help="The new day, or day and time; of dates '+14 days'.", metavar="TIME")
+        list[str], typer.Argument(help="The new day, or day and time; of dates +14 days.", metavar="TIME")
     ],
     now: JournalNow = "",
 ) -> None:
     """Record that a date set by somebody else has moved."""
     from moveplan.cli.recording import happened
 
-    happened.moved(ctx.obj, what, to, now)
+    happened.moved(ctx.obj, what, " ".join(to), now)
 
 
 @app.command("vehicle")

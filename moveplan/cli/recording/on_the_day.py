@@ -10,6 +10,7 @@ import typer
 from moveplan.cli.commands import firms
 from moveplan.cli.options import JournalNow
 from moveplan.cli.recording.record_options import (
+    Again,
     At,
     Container,
     Count,
@@ -85,14 +86,14 @@ def fails(
     """Record that something failed, and see what can be done. A vehicle, a tank, or the power of a place."""
     from moveplan.cli.recording import happened
 
-    happened.fails(ctx.obj, what, until, at, now)
+    happened.fails(ctx.obj, " ".join(what), until, at, now)
 
 
-def works(ctx: typer.Context, what: Thing, at: At = "", now: JournalNow = "") -> None:
-    """Record that it works again, or was replaced."""
+def works(ctx: typer.Context, what: Again, at: At = "", now: JournalNow = "") -> None:
+    """Record that it works again, was replaced or mended. Such as: works van; works X2."""
     from moveplan.cli.recording import happened
 
-    happened.works(ctx.obj, what, at, now)
+    happened.works(ctx.obj, " ".join(what), at, now)
 
 
 def shut(ctx: typer.Context, group: Group, at: At = "", now: JournalNow = "") -> None:
@@ -116,7 +117,7 @@ def lid(
     at: At = "",
     now: JournalNow = "",
 ) -> None:
-    """Put the lid on a container, or take it off. Its safe time runs while it is on."""
+    """Put the lid on a container, or take it off. Its safe time runs from the first closing: a look gives none back."""
     from moveplan.cli.recording import happened
 
     happened.lid(ctx.obj, how, number, at, now)

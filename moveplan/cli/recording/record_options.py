@@ -90,9 +90,18 @@ Paste = Annotated[
 ]
 
 Thing = Annotated[
-    str,
+    list[str],
     typer.Argument(
         help="Vehicle or tank by its id, or 'power PLACE'.",
+        metavar="WHAT",
+        show_default=False,
+        autocompletion=completion.things,
+    ),
+]
+Again = Annotated[
+    str,
+    typer.Argument(
+        help="Vehicle or tank by its id, 'power PLACE', or a container where something broke.",
         metavar="WHAT",
         show_default=False,
         autocompletion=completion.things,

@@ -27,6 +27,7 @@ from moveplan.journal.taking.known import (
     moment_in,
     refused,
 )
+from moveplan.journal.taking.marks import key_of
 from moveplan.journal.taking.meant import Said as Said
 from moveplan.journal.taking.meant import meant, person_meant
 from moveplan.journal.taking.up_to import up_to
@@ -89,7 +90,8 @@ def write_one(plan: Path, now_said: str, at_said: str, make: Callable[[int, Know
 
     def made(known: Known, now: int, journal: Journal) -> Sequence[tuple[Record, str]]:
         at = moment_in(at_said, known.zone) if at_said else now
-        return [(vetted(make(at, known), state_of(journal.entries), known, now), "")]
+        record = vetted(make(at, known), state_of(journal.entries), known, now)
+        return [(record, key_of(record, known.people, journal.entries))]
 
     write(plan, now_said, made)
 
@@ -159,7 +161,7 @@ def _one_task(
         state = state_of(journal.entries)
         name = meant(said, state, known, at)
         last = make(at, name)
-        rows = _before(said, state, known, last, str(plan)) if said.and_before or said.signed else ()
+        rows = _before(said, state, known, last, at_said, str(plan)) if said.and_before or said.signed else ()
         pool, added = readings_in(said.read), [*journal.entries]
 
         def add(record: Record) -> None:
@@ -179,7 +181,9 @@ def _one_task(
     write(plan, now_said, made)
 
 
-def _before(said: Said, state: JournalState, known: Known, last: _OfTask, plan: str) -> Sequence[Record]:
+def _before(
+    said: Said, state: JournalState, known: Known, last: _OfTask, at_said: str, plan: str
+) -> Sequence[Record]:
     known.task(last.task)
     if known.snapshot is None or known.snapshot.task(last.task) is None:
         raise refused("no schedule was accepted yet, so nothing stands before it", "name each task")
@@ -194,6 +198,7 @@ def _before(said: Said, state: JournalState, known: Known, last: _OfTask, plan: 
         _WORDS[type(last)],
         said.task or last.task,
         "--and-before",
+        *(["--at", quote(at_said)] if at_said else []),
         *(["--by", quote(by)] if by else []),
     )
     answers = Answers(signed, said.reason, " ".join(words))

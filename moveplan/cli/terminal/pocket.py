@@ -12,9 +12,10 @@ from moveplan.cli.recording.diary import Diary
 from moveplan.cli.terminal.journal_data import back_data, next_data, promise_data
 from moveplan.cli.terminal.paper import show_text
 from moveplan.journal.file.snapshot import Snapshot
-from moveplan.journal.now.next_up import next_up
+from moveplan.journal.now.next_up import NextUp, next_up
 from moveplan.journal.now.travelling import Travelling
 from moveplan.journal.rest.promised import promise_ahead
+from moveplan.journal.taking.up_to import answers_asked
 from moveplan.outputs.wording.journal import at_hand, fill
 from moveplan.units import show_duration
 
@@ -56,9 +57,17 @@ def print_next(diary: Diary, *, as_json: bool) -> None:
         "most": _MOST,
         "slipped": slipped,
         "promise": promise,
+        "answers": _answers(found, snapshot, diary),
         **at_hand(found, snapshot),
     }
     show_text(fill("next", zone, found.now, values))
+
+
+def _answers(found: NextUp, snapshot: Snapshot, diary: Diary) -> str:
+    """Give what the line that records the days before has to answer."""
+    if found.unlogged is None:
+        return ""
+    return answers_asked(found.unlogged.id, snapshot, diary.state, found.unlogged.finish)
 
 
 def print_ways_on(diary: Diary) -> None:

@@ -47,6 +47,8 @@ class PlannedTask:
         How much longer than usual it was planned to take, because this crew had taken so long before. [-]
     steps : tuple of str
         What was to do, in the words that were agreed; empty: it was accepted before they were kept.
+    slower_min : int
+        How much of ``minutes`` came on top of what was accepted, because somebody is not there. [min]
     """
 
     id: str
@@ -69,6 +71,7 @@ class PlannedTask:
     needs: tuple[tuple[str, int], ...] = ()
     pace: float = 1.0
     steps: tuple[str, ...] = ()
+    slower_min: int = 0
 
     @property
     def alone(self) -> bool:

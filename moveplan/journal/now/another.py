@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 from zoneinfo import ZoneInfo
 
@@ -12,12 +11,9 @@ from moveplan.journal.now.standing import Standing
 from moveplan.journal.now.takeover import not_there
 from moveplan.journal.state import JournalState
 from moveplan.network.task import Kind
+from moveplan.plan.people import HIRE, fits
 from moveplan.times import to_local
 
-HIRE = frozenset(("breakdown", "hire", "lends", "rental", "transport", "truck", "van", "vehicle"))
-"""Words in the role of a contact who may have another vehicle. Chosen. [-]"""
-VETS = frozenset(("vet", "veterinarian", "veterinary"))
-"""Words in the role of a contact who treats animals. Chosen. [-]"""
 Contact = tuple[str, str, str]
 """Name, role, phone number."""
 
@@ -47,11 +43,6 @@ class Another:
     leaves: int | None
 
 
-def fits(contact: Contact, roles: frozenset[str]) -> bool:
-    """Whether the role of a contact has one of some words."""
-    return bool(roles & set(re.findall("[a-z]+", contact[1].casefold())))
-
-
 def another(vehicle: str, snapshot: Snapshot, state: JournalState, found: Standing) -> Another:
     """Gather what is asked when somebody is rung for another vehicle.
 
@@ -79,7 +70,7 @@ def another(vehicle: str, snapshot: Snapshot, state: JournalState, found: Standi
         if one not in out and "drives" in snapshot.skills.get(one, ())
     ]
     return Another(
-        ring=tuple(one for one in (stands.ring if stands else ()) if fits(one, HIRE)),
+        ring=tuple(one for one in (stands.ring if stands else ()) if fits(one[1], HIRE)),
         drivers=tuple(drive) if snapshot.skills else None,
         vehicles=tuple(name for one, name in snapshot.vehicles.items() if one not in failed),
         kg=sum(kg for loading, kg in (stands.loads if stands else ()) if rides.get(loading) in left),

@@ -10,6 +10,8 @@ from moveplan.journal.records import Record
 VEHICLE, TANK, POWER = "vehicle", "tank", "power"
 PERSON = "person"
 """Who falls out is no failure, but pressed on a phone like one."""
+LASTING = ("container-leaks", "device-dead")
+"""Troubles that stand until somebody says that they are mended."""
 ASSUMED_MIN = 120
 """So long after a failure the rest is planned on, where nobody has said until when; assumed. [min]"""
 

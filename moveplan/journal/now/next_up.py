@@ -5,7 +5,7 @@ Reads the accepted schedule and the records; never solves, and imports nothing h
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from zoneinfo import ZoneInfo
 
@@ -13,7 +13,7 @@ from moveplan.journal.file.snapshot import PlannedTask, Snapshot
 from moveplan.journal.now.held_up import Stuck, held_until, stuck
 from moveplan.journal.now.standing import Standing, Wait, standing
 from moveplan.journal.now.takeover import TakenOver, taken_over
-from moveplan.journal.now.travelling import Travelling, travelling
+from moveplan.journal.now.travelling import Travelling, left_in, travelling
 from moveplan.journal.now.ways_on import WaysOn, ways_on
 from moveplan.journal.records import Note
 from moveplan.journal.rest.ahead import DAYS_MIN, Ahead, ahead_of
@@ -24,8 +24,6 @@ from moveplan.times import Interval
 
 NEAR_MIN = 7 * 1440
 """Hold points planned within this are near. [min]"""
-LASTING = ("container-leaks", "device-dead")
-"""Troubles that stand until somebody says that they are mended."""
 FOLLOW = 3
 """How many tasks of a person are named after the one that is theirs now. [-]"""
 
@@ -129,6 +127,8 @@ class NextUp:
         Near ones, in order.
     travelling : tuple of Travelling
         Those without air first, then the least time left.
+    lost : tuple of (str, int)
+        Animals that are fewer than planned in words that were agreed: name of the group, and by how many.
     troubles : tuple of Note
         What went wrong with devices and containers and was not mended.
     ways_on : tuple of WaysOn
@@ -150,6 +150,7 @@ class NextUp:
     unsaid: tuple[tuple[PlannedTask, PlannedTask], ...]
     hold_points: tuple[HoldPoint, ...]
     travelling: tuple[Travelling, ...]
+    lost: tuple[tuple[str, int], ...] = ()
     troubles: tuple[Note, ...] = ()
     ways_on: tuple[WaysOn, ...] = ()
     taken_over: tuple[TakenOver, ...] = ()
@@ -195,7 +196,7 @@ def next_up(snapshot: Snapshot, state: JournalState, now: int) -> NextUp:
         now=now,
         done=sum(found.states[name].state is State.COMPLETED for name in counted),
         total=len(counted),
-        behind_min=_behind(turns, found, rest),
+        behind_min=_behind(turns, held, found, rest),
         pace=rest.pace,
         milestones=tuple(
             (name, found.tasks[task].finish, rest.spans[task].finish)
@@ -211,7 +212,8 @@ def next_up(snapshot: Snapshot, state: JournalState, now: int) -> NextUp:
         ),
         hold_points=tuple(_hold_points(found, state)),
         travelling=travelling(snapshot, state, found, rest),
-        troubles=tuple(one for one in state.troubles if one.trouble in LASTING),
+        lost=tuple(_lost(snapshot, state)),
+        troubles=state.troubles,
         ways_on=ways_on(snapshot, state, found, held),
         taken_over=tuple(row for row in over if row.task.start - now <= DAYS_MIN),
         unlogged=found.unlogged(ZoneInfo(snapshot.zone)),
@@ -281,20 +283,31 @@ def _planned_start(item: Item) -> tuple[int, int, str]:
     return start, item.task.number, item.task.id
 
 
-def _behind(turns: tuple[Turn, ...], found: Standing, rest: Ahead) -> int:
-    """Tell how late the day runs: the latest of what people are at or come to next, and on which more waits."""
+def _behind(turns: tuple[Turn, ...], held: Iterable[str], found: Standing, rest: Ahead) -> int:
+    """Tell how late the day runs: the latest of what people are at, come to next or are kept from by a failure.
+
+    Only that on which more waits counts.
+    """
     needed = {tie.before for name, ties in found.ties.items() if found.is_open(name) for tie in ties}
     seen: set[str] = set()
-    late = [0]
+    come = dict.fromkeys(held)
     for turn in turns:
-        task = turn.item.task
-        if turn.person in seen or task.times > 1:
-            continue
-        seen.add(turn.person)
-        if abs(task.start - found.now) <= DAYS_MIN and task.id in needed:
-            span = rest.spans[task.id]
-            late.append(span.finish - task.finish if turn.runs else span.start - task.start)
+        if turn.person not in seen and turn.item.task.times == 1:
+            seen.add(turn.person)
+            come[turn.item.task.id] = None
+    late = [0]
+    for name in come:
+        task, span = found.tasks[name], rest.spans[name]
+        if abs(task.start - found.now) <= DAYS_MIN and name in needed and task.times == 1:
+            late.append(span.finish - task.finish if found.runs(name) else span.start - task.start)
     return max(late)
+
+
+def _lost(snapshot: Snapshot, state: JournalState) -> Iterator[tuple[str, int]]:
+    for stay in {one.group: one for one in snapshot.stays}.values():
+        less = stay.count - sum(left_in(stay, state.lost.get(stay.group, ())).values())
+        if less > 0:
+            yield stay.name, less
 
 
 def _hold_points(found: Standing, state: JournalState) -> Iterator[HoldPoint]:

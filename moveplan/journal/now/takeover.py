@@ -166,11 +166,12 @@ def _with(task: PlannedTask, crew: tuple[str, ...], hands: int) -> PlannedTask:
     """Give a task another crew; work with fewer hands lasts longer in proportion."""
     if task.kind is not Kind.WORK or task.times > 1 or not 0 < len(crew) < hands:
         return replace(task, people=crew)
-    slower = hands / len(crew)
-    longer = task.finish + round((slower - 1.0) * task.minutes)
+    slower_min = round((hands / len(crew) - 1.0) * task.minutes)
+    last = task.segments[-1]
     return replace(
         task,
         people=crew,
-        segments=(*task.segments[:-1], Interval(task.segments[-1].start, longer)),
-        minutes=round(slower * task.minutes),
+        segments=(*task.segments[:-1], Interval(last.start, last.finish + slower_min)),
+        minutes=task.minutes + slower_min,
+        slower_min=slower_min,
     )

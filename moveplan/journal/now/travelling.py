@@ -1,9 +1,10 @@
 """Animals in containers: which are closed, since when, where they are, and how long they may stay so.
 
-A stay begins with a lid that was logged, else with the edge of the task that closes it, and ends with the edge of the
-task that opens it.  In between a lid that is logged as off stops the countdown, and one that is put on again goes on
-with the first closing, because the water remembers.  Where nobody logs anything the planned hours count.  What cold
-or heat ends in a vehicle counts from when the container was loaded, whatever is done to its lid there.
+A stay begins with the first lid that was logged before the task that closes it is done, else with the edge of that
+task, and ends with the edge of the task that opens it.  In between a lid that is logged as off stops the countdown,
+and one that is put on again goes on with the first closing, because the water remembers: a box that is opened for a
+moment is not aired through.  Where nobody logs anything the planned hours count.  What cold or heat ends in a vehicle
+counts from when the container was loaded, whatever is done to its lid there.
 """
 
 from __future__ import annotations
@@ -247,8 +248,12 @@ def _closed(
         return None
     if lids and isinstance(lids[-1], Opened):
         return None
+    edge, done = (_edge(stay.shut_task, end, found.states) for end in (stay.shut_edge, "finish"))
+    was = stay.shut if edge is None else edge
+    if lids and isinstance(lids[0], Opened) and lids[0].at >= was:  # what is opened then was closed before
+        return was, edge is not None
     shut = next((lid.at for lid in lids if isinstance(lid, Shut)), None)
-    real = shut if shut is not None else _edge(stay.shut_task, stay.shut_edge, found.states)
+    real = edge if shut is None or (done is not None and done < shut) else shut
     if real is not None:
         return (real, True) if real <= found.now else None
     if stay.shut > found.now:
@@ -274,7 +279,8 @@ def _way(
 ) -> list[tuple[int, str]]:
     """When a container came where: by the tasks at which the journal has arrived, and where it was moved to.
 
-    Loading that takes longer than planned counts as it was planned, from its beginning.
+    Loading that takes longer than accepted counts as it was accepted, from its beginning, and was over when what comes
+    after it began.
     """
     rows: list[tuple[int, int, str]] = []
     for where, task, edge in stay.places:
@@ -282,7 +288,9 @@ def _way(
             continue
         at, planned = _edge(task, edge, found.states), found.tasks.get(task)
         begun = found.begun.get(task, planned.start if planned else stay.shut)
-        came = max(begun + (planned.minutes if planned and edge == "finish" else 0), since)
+        lasted = planned.minutes - planned.slower_min if planned and edge == "finish" else 0
+        over = found.over_by(task) if task in found.unsaid else begun + lasted
+        came = max(min(begun + lasted, over), since)
         order = max(stay.shut if at is None else at, rows[-1][0] if rows else 0)
         rows.append((order, came if at is None else min(came, at), where))
     rows += [(at, at, where) for at, where in carried]

@@ -93,13 +93,18 @@ class Known:
             raise _unknown(f"there is no {words[kind]} {quoted(name)}", _nearest(name, known))
         return name
 
+    @property
+    def containers(self) -> list[str]:
+        """Numbers of all containers with animals."""
+        stays = self.snapshot.stays if self.snapshot else ()
+        return sorted({number for stay in stays for number, _ in stay.containers})
+
     def container(self, number: str) -> str:
         """Check the number of a container."""
-        numbers = sorted(
-            {one for stay in (self.snapshot.stays if self.snapshot else ()) for one, _ in stay.containers}
-        )
-        if number not in numbers:
-            raise _unknown(f"there is no container {quoted(number)} with animals", _nearest(number, numbers))
+        if number not in self.containers:
+            raise _unknown(
+                f"there is no container {quoted(number)} with animals", _nearest(number, self.containers)
+            )
         return number
 
     def joined(self, other: Known) -> Known:
@@ -146,7 +151,7 @@ def near_names(name: str, names: Iterable[str]) -> list[str]:
     said = [word for word in name[:60].casefold().replace("_", "-").replace(" ", "-").split("-") if word]
     scored = []
     for one in names:
-        words = one.casefold().split("-")
+        words = one.casefold().replace(" ", "-").split("-")
         hits = sum(
             max(difflib.SequenceMatcher(None, word, other).ratio() for other in words) for word in said
         )

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from moveplan.journal.now.failure import PERSON, VEHICLE, Failed, Works
 from moveplan.journal.records import (
@@ -22,7 +23,18 @@ from moveplan.journal.records import (
 )
 from moveplan.journal.state import JournalState, effective
 from moveplan.journal.taking.known import Known
-from moveplan.journal.taking.slip import COUNTS, FAILED, NOTED, READ, STEPS, TENDED, TROUBLES, WORKS, Mark
+from moveplan.journal.taking.slip import (
+    BACK,
+    COUNTS,
+    FAILED,
+    NOTED,
+    READ,
+    STEPS,
+    TENDED,
+    TROUBLES,
+    WORKS,
+    Mark,
+)
 from moveplan.journal.taking.taken import Told
 from moveplan.journal.waters.readings import KINDS
 from moveplan.network.task import State
@@ -49,6 +61,30 @@ def count_said(record: Counted) -> tuple[str, str, int]:
     """Say of animals that were lost or found the kind, name and number of their record."""
     kind = "lost" if record.change < 0 else "added"
     return kind, f"{record.container}@{record.group}", abs(record.change)
+
+
+def key_of(record: Record, people: Iterable[str], entries: Sequence[Entry]) -> str:
+    """Name a record of the terminal as phones would, where equal ones count; empty: they are one.
+
+    Of equal ones in one minute each goes by a minute later than the one before.
+
+    Parameters
+    ----------
+    record : Record
+        What is to be written.
+    people : iterable of str
+        Ids; to phones it is the first who recorded it.
+    entries : sequence of Entry
+        What was written before.
+    """
+    if not isinstance(record, Counted):
+        return ""
+    kind, name, number = count_said(record)
+    seen = {entry.source for entry in entries}
+    mark = Mark(record.at, kind, name, number, min(people, default=""))
+    while mark.key in seen:
+        mark = replace(mark, at=mark.at + 1)
+    return mark.key
 
 
 def counts_told(entries: Sequence[Entry]) -> tuple[str, ...]:
@@ -129,6 +165,10 @@ def _of_thing(mark: Mark, at: int, known: Known) -> Record:
     """Make a record of what failed or works again; who falls out or is back on a phone is so for that day."""
     what, _, name = mark.name.partition(":")
     if what != PERSON:
-        return (Failed if mark.kind == FAILED else Works)(at=at, what=what, name=name)
+        if mark.kind == WORKS:
+            return Works(at=at, what=what, name=name)
+        return Failed(
+            at=at, what=what, name=name, until=mark.at + mark.time - BACK if mark.time >= BACK else None
+        )
     day = to_local(at, known.zone).date()
     return (Out if mark.kind == FAILED else Back)(at=at, person=name, first=day, last=day)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from moveplan.errors import Problem
 from moveplan.journal.file.snapshot import Snapshot
 from moveplan.journal.now.failure import POWER, TANK, VEHICLE
 from moveplan.journal.now.next_up import next_up
+from moveplan.journal.records import Note
 from moveplan.journal.state import JournalState
 from moveplan.journal.taking.known import Known, UnknownNameError, near_names, refused
 from moveplan.network.task import State
@@ -133,20 +134,23 @@ def person_meant(name: str, people: Mapping[str, str]) -> str:
     raise UnknownNameError((Problem(f'there is nobody called "{name}"', "", hint),))
 
 
-def thing_meant(said: str, known: Known) -> tuple[str, str]:
-    """Find what failed or works again: a vehicle, a tank, or the power of a place.
+def thing_meant(said: str, known: Known, broken: Iterable[Note] = ()) -> tuple[str, str]:
+    """Find what failed or works again: a vehicle, a tank, the power of a place, or what is broken at a container.
 
     Parameters
     ----------
     said : str
-        Id or name of a vehicle, a tank or a place; or ``van``, ``tank`` or ``power`` where the plan has one only.
+        Id or name of a vehicle, a tank or a place; or ``van``, ``tank`` or ``power`` where the plan has one only; or
+        the number of a container at which something is broken.
     known : Known
         What there is.
+    broken : iterable of Note
+        What is broken.
 
     Returns
     -------
     tuple of (str, str)
-        ``vehicle``, ``tank`` or ``power``, and the id.
+        ``vehicle``, ``tank`` or ``power``, and the id; or the trouble, and the number.
 
     Raises
     ------
@@ -155,6 +159,8 @@ def thing_meant(said: str, known: Known) -> tuple[str, str]:
     """
     asked = said.strip().casefold()
     kinds = {VEHICLE: known.vehicles, TANK: known.systems, POWER: known.places}
+    for note in broken:
+        kinds[note.trouble] = {**kinds.get(note.trouble, {}), note.container: note.container}
     found = [
         (what, one)
         for what, names in kinds.items()
@@ -166,12 +172,14 @@ def thing_meant(said: str, known: Known) -> tuple[str, str]:
         found = [(word, one) for one in kinds.get(word, ())]
     if len(found) == 1:
         return found[0]
-    every = [f"{what} {one}" for what, names in kinds.items() for one in names]
+    every = [f"{what} {one}".strip() for what, names in kinds.items() for one in names]
     if found:
         words = ", ".join(f'"{what} {one}"' for what, one in found)
         raise refused(f'"{said}" could be several things', f"write one of {words}")
     near = near_names(asked, every)
     hint = f"did you mean {' or '.join(near)}?" if near else f"write one of {', '.join(every[:12])}"
+    if asked.upper() in known.containers:
+        raise refused(f"nothing is broken at {asked.upper()}", hint)
     raise refused(f'there is no vehicle, tank or place called "{said}"', hint)
 
 

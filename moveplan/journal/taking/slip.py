@@ -54,8 +54,13 @@ STEPS: Mapping[str, float] = {
     "ammonia": 0.01,
     "nitrite": 0.05,
     "ph": 0.01,
+    "alkalinity": 0.05,
+    "nitrate": 0.5,
+    "oxygen": 0.05,
 }
 """What phones read, each with the step in which its value is written; finer than kits show. [unit of each]"""
+BACK = 36
+"""Number from which a record of what failed says when it is expected back; phones count below. [-]"""
 _MOST_READ = 36
 """Most kinds of readings in a slip, so that their values have room beside them. [-]"""
 _DIGITS = "0123456789abcdefghijklmnopqrstuvwxyz"
@@ -82,7 +87,8 @@ class Mark:
         ``T3@clowns``, or from none: ``@clowns``; or what went wrong where, or works again there: ``T3@device-dead``.
     time : int
         Which time of recurring care, the value of a reading in steps of ``STEPS``, or how many animals; else how often
-        the same was taken back in that minute.
+        the same was taken back in that minute, or, from ``BACK`` on, in how many minutes more what failed is expected
+        back.
     person : str
         Id of who recorded it.
     back : bool

@@ -53,13 +53,7 @@ def up_to(
         Where a hold point is among them that nobody signed, or one was signed that is not.
     """
     found = standing(snapshot, state, at)
-    here = found.tasks[task]
-    needed = {task, *found.open_before(task)}
-    for name in reversed(list(found.tasks)):
-        if name in needed:
-            needed.update(tie.before for tie in found.ties.get(name, ()))
-    rows = [one for one in found.tasks.values() if _said_now(one, found) and one is not here]
-    rows = [one for one in rows if one.id in needed or _listed_before(one, here, person)]
+    rows = _before(task, person, found)
     who = answers.signed
     gates = [one for one in rows if one.kind is Kind.HOLD_POINT and one.id not in who]
     strange = sorted(set(who).difference(one.id for one in rows if one.kind is Kind.HOLD_POINT))
@@ -83,10 +77,36 @@ def up_to(
     ]
 
 
+def answers_asked(task: str, snapshot: Snapshot, state: JournalState, at: int) -> str:
+    """Give the words of a line that answer for the hold points before a task that nobody signed; empty: for none."""
+    rows = _before(task, "", standing(snapshot, state, at))
+    return " ".join(_asked([one for one in rows if one.kind is Kind.HOLD_POINT], snapshot, state, at))
+
+
+def _before(task: str, person: str, found: Standing) -> list[PlannedTask]:
+    here = found.tasks[task]
+    needed = {task, *found.open_before(task)}
+    for name in reversed(list(found.tasks)):
+        if name in needed:
+            needed.update(tie.before for tie in found.ties.get(name, ()))
+    rows = [one for one in found.tasks.values() if _said_now(one, found) and one is not here]
+    return [one for one in rows if one.id in needed or _listed_before(one, here, person)]
+
+
 def _unsigned(
     gates: list[PlannedTask], task: str, snapshot: Snapshot, state: JournalState, at: int, line: str
 ) -> PlanFileError:
     """Name all hold points that nobody signed, with the words that answer for all of them in one line."""
+    names = [one.id for one in gates]
+    return refused(
+        f"before {task} {'stand hold points' if len(gates) > 1 else 'stands a hold point'} that nobody signed: "
+        f"{', '.join(names)}",
+        f"sign it first: moveplan record PLAN met {names[0]} --by NAME; or, where all were met, write in one line: "
+        + " ".join((line, *_asked(gates, snapshot, state, at))),
+    )
+
+
+def _asked(gates: list[PlannedTask], snapshot: Snapshot, state: JournalState, at: int) -> list[str]:
     by: dict[str, list[str]] = {}
     asked: list[str] = []
     for one in gates:
@@ -102,14 +122,7 @@ def _unsigned(
                 water = f" in {gate.system}" if len(snapshot.systems) > 1 else ""
                 asked += [f"{gate.what} VALUE{water}"] * gate.times
     words = [f"--met {','.join(several)}={who}" for who, several in by.items()]
-    words += [f"--read '{one}'" for one in asked]
-    names = [one.id for one in gates]
-    return refused(
-        f"before {task} {'stand hold points' if len(gates) > 1 else 'stands a hold point'} that nobody signed: "
-        f"{', '.join(names)}",
-        f"sign it first: moveplan record PLAN met {names[0]} --by NAME; or, where all were met, write in one line: "
-        + " ".join((line, *words)),
-    )
+    return words + [f"--read '{one}'" for one in asked]
 
 
 def _said_now(task: PlannedTask, found: Standing) -> bool:

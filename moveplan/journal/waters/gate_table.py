@@ -13,6 +13,8 @@ from moveplan.journal.waters.readings import KINDS
 from moveplan.kept import table_of
 from moveplan.science.limits import limits
 
+ENTRY = "entry_"
+"""Beginning of the names of limits that are not the same for all systems. [-]"""
 SECOND_LEG = "-in"
 """Ending of the ids of tasks of a second leg. [-]"""
 
@@ -28,6 +30,7 @@ def gates_of(
     policy: Mapping[str, float],
     fish_alone: Container[str] = (),
     holding: str = "",
+    entries: Mapping[str, Mapping[str, float]] = {},
 ) -> tuple[Gate, ...]:
     """Look up the limits of a hold point.
 
@@ -43,6 +46,8 @@ def gates_of(
         Ids of the systems in which nothing but fish lives.
     holding : str
         Id of the holding system that the animals go into first; empty: they go into none.
+    entries : Mapping of str to Mapping of str to float
+        Limits that hold for the animals of each system, by name; what asks for one that is not there is not asked.
 
     Returns
     -------
@@ -67,6 +72,7 @@ def gates_of(
     water = (
         (_target(system, names, "" if second else holding) if target else system) if len(names) > 1 else ""
     )
+    policy = {**policy, **entries.get(system, {})}
     return tuple(
         Gate(
             what,
@@ -80,8 +86,10 @@ def gates_of(
             f"{ends['since']}{about}" if "since" in ends else "",
             ends.get("risen", False),
             _limit(ends, ("unionised",), policy),
+            ends.get("may", False),
         )
         for what, ends in row.items()
+        if not {one for one in ends.values() if str(one).startswith(ENTRY)}.difference(policy)
     )
 
 
@@ -95,4 +103,4 @@ def _target(system: str, names: Container[str], holding: str) -> str:
 def _limit(row: Mapping[str, Any], ends: Iterable[str], policy: Mapping[str, float]) -> float | None:
     """Find the limit at the first of some ends that a row has."""
     name = next((row[end] for end in ends if end in row), None)
-    return None if name is None else policy.get(name, limits()[name].value)
+    return None if name is None else policy[name] if name in policy else limits()[name].value

@@ -43,6 +43,8 @@ class Gate:
         Whether a reading above the limit must have come before.
     unionised : float or None
         Limit of un-ionised ammonia, as nitrogen, from which ``high`` follows in the water as it was read. [mg N/l]
+    may : bool
+        Whether it is asked only where it was read: not everybody has a kit for it.
     """
 
     what: str
@@ -56,6 +58,12 @@ class Gate:
     since: str = ""
     risen: bool = False
     unionised: float | None = None
+    may: bool = False
+
+    @property
+    def name(self) -> str:
+        """What has to be read, as people write it."""
+        return "pH" if self.what == "ph" else self.what
 
     @property
     def range(self) -> str:
@@ -103,7 +111,7 @@ class Lack:
         gate, said = self.gate, self.reading.said if self.reading else ""
         where = f" of {gate.system}" if gate.system.endswith(NEW) else ""
         return (
-            f"{gate.what}{where} must be {gate.range}; "
+            f"{gate.name}{where} must be {gate.range}; "
             + {
                 "missing": "it was not read yet",
                 "old": f"the last reading ({said}) is older than {gate.within_min // 60} h",
@@ -141,6 +149,8 @@ def lacking(
         since = (begun or {}).get(gate.since, -math.inf)
         every = sorted(_of(known, gate.what, gate.waters), key=lambda one: one.at)
         rows = [one for one in every if one.at >= since]
+        if gate.may and not rows:
+            continue
         found = _found(_in_water(gate, known), rows, now)
         if found is None and far_from(rows[-1], every) is not None:
             found = Lack(gate, rows[-1], "far")

@@ -10,7 +10,7 @@ from math import floor
 from markupsafe import Markup
 
 from moveplan.journal.file.snapshot import PlannedStay, PlannedTask, Snapshot, Tie
-from moveplan.journal.now.another import HIRE, VETS, Contact, fits
+from moveplan.journal.now.another import Contact
 from moveplan.journal.now.failure import PERSON, POWER, TANK, VEHICLE
 from moveplan.journal.now.held_up import hangs_on
 from moveplan.journal.premises import Premises
@@ -23,6 +23,7 @@ from moveplan.network.link import Relation
 from moveplan.network.task import Kind, State
 from moveplan.outputs.accepted import snapshot_of_outlook
 from moveplan.outputs.outlook import Outlook
+from moveplan.plan.people import HIRE, VETS, fits
 from moveplan.practice.attendance.rides import rides_of
 from moveplan.quantities.trade_groups import CORALS, FISH
 from moveplan.risk.register.words import risk_words
@@ -82,7 +83,7 @@ def card_of(outlook: Outlook) -> Card | None:
     troubles = tuple(_troubles(outlook, index))
     stands, data = snapshot.premises, _data(outlook, snapshot, index)
     calls = stands.ring if stands else ()
-    ring = tuple(sorted(calls, key=lambda one: fits(one, VETS) - fits(one, HIRE)))
+    ring = tuple(sorted(calls, key=lambda one: fits(one[1], VETS) - fits(one[1], HIRE)))
     return Card(people, reads, things, troubles, stands, ring, data)
 
 
@@ -115,7 +116,11 @@ def _in_words(reading: str, snapshot: Snapshot, units: str) -> str:
     what, _, water = reading.partition("@")
     unit = "°F" if units == "us" and what == "temperature" else KINDS[what].unit
     unit = "" if unit == "-" else f" ({unit})"
-    return what + unit + (f", {snapshot.systems.get(water, water)}" if len(snapshot.systems) > 1 else "")
+    return (
+        ("pH" if what == "ph" else what)
+        + unit
+        + (f", {snapshot.systems.get(water, water)}" if len(snapshot.systems) > 1 else "")
+    )
 
 
 def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
@@ -219,7 +224,7 @@ def _hangs(thing: str, snapshot: Snapshot, numbers: dict[str, int]) -> list[obje
 
 
 def _asks(task: PlannedTask, index: Index, numbers: dict[str, int]) -> list[list[object]]:
-    """Give what a hold point asks for: words, what counts, limits, age, times, how far apart, since, risen, by pH."""
+    """Give what a hold point asks for: words, what counts, limits, age, times, spread, since, risen, may, by pH."""
     rows: list[list[object]] = []
     for gate in task.gates:
         waters = gate.waters or tuple({name.partition("@")[2] for name in index.readings})
@@ -231,7 +236,7 @@ def _asks(task: PlannedTask, index: Index, numbers: dict[str, int]) -> list[list
         if gate.unionised is not None:
             high = _down(total_ammonia_at(gate.unionised, (), ()))
             by_ph = [list(acids), [_down(one) for one in total_ammonia_by_ph(gate.unionised)]]
-        words = f"{gate.what} {replace(gate, high=high).range}"
+        words = f"{gate.name} {replace(gate, high=high).range}"
         since = numbers.get(gate.since, -1)
         rows.append(
             [
@@ -244,6 +249,7 @@ def _asks(task: PlannedTask, index: Index, numbers: dict[str, int]) -> list[list
                 gate.apart_min,
                 since,
                 int(gate.risen),
+                int(gate.may),
                 *by_ph,
             ]
         )

@@ -21,11 +21,14 @@ class Piece:
         What.
     since, until : int
         UTC. [min]
+    once : bool
+        Whether it is the whole of the task: no time of recurring care, no part of work that pauses.
     """
 
     task: Task
     since: int
     until: int
+    once: bool
 
     @property
     def ends_at(self) -> str:
@@ -53,22 +56,25 @@ def days_of(
     Mapping of (str, str) to tuple of Piece
         By person and local day; breaks are among them.
     """
-    tasks = {task.id: task for task in project.network.tasks if task.day or whole}
+    found = {
+        key: tuple(piece for piece in rows if piece.task.day or whole)
+        for key, rows in work_of(project, schedule).items()
+    }
+    return {key: rows for key, rows in found.items() if any(row.task.day for row in rows)}
+
+
+def work_of(project: Project, schedule: Schedule) -> Mapping[tuple[str, str], tuple[Piece, ...]]:
+    """List what each person does on each day, by person and local day, in order."""
+    tasks = {task.id: task for task in project.network.tasks}
     found: dict[tuple[str, str], list[Piece]] = {}
     for one in schedule.placements:
-        if one.task not in tasks:
-            continue
+        once = len(one.segments) == 1
         for at, segment in enumerate(one.segments):
-            day = _day(project, segment.start)
-            crew = one.segment_people[at] if at < len(one.segment_people) else one.people
-            for person in crew:
-                piece = Piece(tasks[one.task], segment.start, segment.finish)
+            day = to_local(segment.start, project.plan.zone).date().isoformat()
+            for person in one.segment_people[at] if at < len(one.segment_people) else one.people:
+                piece = Piece(tasks[one.task], segment.start, segment.finish, once)
                 found.setdefault((person, day), []).append(piece)
-    return {
-        key: tuple(sorted(rows, key=lambda row: (row.since, row.until)))
-        for key, rows in found.items()
-        if any(row.task.day for row in rows)
-    }
+    return {key: tuple(sorted(rows, key=lambda row: (row.since, row.until))) for key, rows in found.items()}
 
 
 def stays_of(pieces: tuple[Piece, ...]) -> Iterator[tuple[str, int, int]]:
@@ -92,7 +98,3 @@ def stays_of(pieces: tuple[Piece, ...]) -> Iterator[tuple[str, int, int]]:
         until = piece.until
     if here:
         yield here, since, until
-
-
-def _day(project: Project, minute: int) -> str:
-    return to_local(minute, project.plan.zone).date().isoformat()

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from babel.dates import format_date, format_time
 
-from moveplan.plan.people import Vehicle
+from moveplan.plan.people import VETS, Vehicle, fits
 from moveplan.practice.drafting.crews import Crews
 from moveplan.practice.ledger.pour_words import listing, runs
 from moveplan.quantities.containers.means import Means, means_of
@@ -60,7 +60,7 @@ class Brief(Crews):
     def vet(self) -> str:
         """Name of the vet of the plan, or a general word."""
         for contact in self.plan.contacts:
-            if contact.role == "vet":
+            if fits(contact.role, VETS):
                 return contact.name
         return self.phrase("no-vet")
 

@@ -78,7 +78,7 @@ def under_way(project: Project, story: Story) -> Underway:
         if states[task.id].state is State.COMPLETED or _runs(task, states[task.id])
     }
     past = {task.id: pieces for task in network.tasks if (pieces := _past(task, states[task.id], story))}
-    over = surely_over(network, states, story) | {
+    over = surely_over(project, states, story) | {
         task.id: _all_past(task, past[task.id], story)
         for task in network.tasks
         if task.id in past
@@ -95,7 +95,7 @@ def under_way(project: Project, story: Story) -> Underway:
         )
         for task in network.tasks
     )
-    links, broken = _links(network, tasks, real, past, story.now)
+    links, broken = _links(network, tasks, real, past, story.now, problem.start)
     rest = Network(tasks, links, _holds(network.holds, real), network.milestones)
     return Underway(
         rest=replace(project, network=rest, scheduling=what_is_left(problem, rest, network, real, story.now)),
@@ -287,8 +287,12 @@ def _links(
     real: Mapping[str, Placement],
     past: Mapping[str, tuple[Interval, ...]],
     now: int,
+    start: int,
 ) -> tuple[tuple[Link, ...], tuple[Link, ...]]:
-    """Leave out what binds a task that has begun, and greatest gaps that are passed already."""
+    """Leave out what binds a task that has begun, and greatest gaps that are passed already.
+
+    What was over before the start of the plan stands at it for the engine: its gaps are so much less.
+    """
     restated = {task.id: task for task in tasks}
     kept: list[Link] = []
     broken: list[Link] = []
@@ -298,15 +302,24 @@ def _links(
         if link.before in real and _passed(link, real[link.before], restated[link.after], now):
             broken.append(link)
             link = replace(link, max_gap_min=None)
+        if link.before in real and (early := start - _edge(link, real[link.before])) > 0:
+            least, most = (
+                None if gap is None else gap - early for gap in (link.min_gap_min, link.max_gap_min)
+            )
+            link = replace(link, min_gap_min=least, max_gap_min=most)
         if link.min_gap_min is not None or link.max_gap_min is not None:
             kept.append(link)
     return tuple(kept), tuple(broken)
 
 
+def _edge(link: Link, before: Placement) -> int:
+    return before.finish if link.relation.from_finish else before.start
+
+
 def _passed(link: Link, before: Placement, after: Task, now: int) -> bool:
     if link.max_gap_min is None:
         return False
-    since = before.finish if link.relation.from_finish else before.start
+    since = _edge(link, before)
     soonest = now + (after.minutes if link.relation.to_finish else 0)
     return since + link.max_gap_min < soonest
 

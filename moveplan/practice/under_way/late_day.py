@@ -13,23 +13,24 @@ from decimal import Decimal
 
 from moveplan.errors import Problem
 from moveplan.hours import merged, without
+from moveplan.journal.now.failure import Failed
 from moveplan.network.link import Link
 from moveplan.network.task import Crew, Kind, Task
 from moveplan.practice.project import Project
 from moveplan.practice.under_way.engine import Underway
+from moveplan.practice.under_way.unsaid import POINT
 from moveplan.scheduling.problem import Person, SchedulingProblem
 from moveplan.scheduling.schedule import Placement, Schedule
 from moveplan.times import Interval, local_day, to_local
 from moveplan.units import show_duration
 
-GIVES_WAY_MIN = (360, 720, 1440)
-"""So long from now hours, hire and dates give way: the shortest that does is taken; assumed. [min]"""
+GIVES_WAY_MIN = (360, 720, 1440, 2880)
+"""So long from now, or from the end of what has failed, hours, hire and dates give way: the shortest that does is
+taken, and if none does, for as long as the plan has left; assumed. [min]"""
 DAY_MIN = 1440
 """Minutes of a day. [min]"""
 MOST_NAMED = 4
 """How many tasks are named that have fewer hands than planned. [-]"""
-POINT = "no-way-back"
-"""Beginning of the ids of the hold points behind which nothing goes back."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,8 +69,26 @@ def past_return(project: Project, way: Underway) -> bool:
     return any(name in shut or name.startswith(POINT) for name in way.real)
 
 
+def ends_of_limits(problem: SchedulingProblem, now: int, failures: Iterable[Failed]) -> Iterator[int]:
+    """Give the moments until which limits of people, vehicles and dates may give way, the soonest first, UTC. [min].
+
+    Parameters
+    ----------
+    problem : SchedulingProblem
+        What is left to do.
+    now : int
+        UTC. [min]
+    failures : iterable of Failed
+        What has failed and does not work again: the rest of the day comes after it.
+    """
+    since = max([now, *(one.planned_on for one in failures)])
+    for lasting in GIVES_WAY_MIN:
+        yield since + lasting
+    yield since + max(GIVES_WAY_MIN[-1], problem.horizon - now)
+
+
 def late_day(
-    project: Project, way: Underway, now: int, lasting_min: int, *, in_time: bool, out: Collection[str]
+    project: Project, way: Underway, now: int, until: int, *, in_time: bool, out: Collection[str]
 ) -> Late:
     """Take off what gives way.
 
@@ -81,15 +100,14 @@ def late_day(
         What is left to do.
     now : int
         UTC. [min]
-    lasting_min : int
-        How long from now they give way. [min]
+    until : int
+        Until when they give way, UTC. [min]
     in_time : bool
         Whether the greatest gaps stay, which are the animals' limits for the most part.
     out : collection of str
         Ids of people who have fallen out today, whatever hours of the day before still run.
     """
     problem = way.rest.scheduling
-    until = now + lasting_min
     here = _still_here(project, way, now, out)
     tasks, short = [], []
     for task in problem.network.tasks:
@@ -107,7 +125,7 @@ def late_day(
         replace(
             problem,
             network=network,
-            horizon=max(problem.horizon, until - problem.start),
+            horizon=max(problem.horizon, until),
             people=tuple(
                 replace(one, available=_longer(one.available, _busy(one.id, way, now), now, until))
                 if one.id in ids
@@ -131,7 +149,7 @@ def late_day(
 def _still_here(project: Project, way: Underway, now: int, out: Collection[str]) -> tuple[Person, ...]:
     """Name who is there on the day: whoever had hours on it and did not fall out, else who comes later on it."""
     begun = [way.real[task.id].start for task in project.network.tasks if task.day and task.id in way.real]
-    first = min([now, *(start for start in begun if start > now - GIVES_WAY_MIN[-1])])
+    first = min([now, *(start for start in begun if start > now - DAY_MIN)])
     zone = project.plan.zone
     people = tuple(one for one in project.scheduling.people if one.id not in out)
     for last in (now + 1, local_day(to_local(now, zone).date(), zone).finish):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import partial
+from itertools import product
 
 from moveplan.errors import Problem
 from moveplan.journal.now.takeover import not_there
@@ -13,7 +14,7 @@ from moveplan.network.task import State, Task
 from moveplan.practice.project import Project
 from moveplan.practice.under_way.engine import Underway, under_way
 from moveplan.practice.under_way.failures import failures_told
-from moveplan.practice.under_way.late_day import GIVES_WAY_MIN, given_way, late_day, past_return
+from moveplan.practice.under_way.late_day import ends_of_limits, given_way, late_day, past_return
 from moveplan.practice.under_way.story import Story
 from moveplan.scheduling.dates.critical import Times
 from moveplan.scheduling.effort import Effort
@@ -120,8 +121,9 @@ def _on_late(project: Project, way: Underway, story: Story, effort: Effort) -> R
     found = _with_fewest_changes(strict, before, effort, lambda: _at_once(strict, effort))
     if found.placements:
         return replace(_as_renewed(project, way, story, strict, found, way.broken), late=True)
-    for in_time, lasting in ((in_time, lasting) for in_time in (True, False) for lasting in GIVES_WAY_MIN):
-        late = late_day(project, way, story.now, lasting, in_time=in_time, out=out)
+    ends = tuple(ends_of_limits(strict, story.now, story.state.failures))
+    for in_time, until in product((True, False), ends):
+        late = late_day(project, way, story.now, until, in_time=in_time, out=out)
         problem = late.problem
         found = _with_fewest_changes(problem, before, effort, partial(_at_once, problem, effort))
         if found.placements:

@@ -9,21 +9,29 @@ from moveplan.journal.state import JournalState, TaskState
 from moveplan.network.graph import Network
 from moveplan.network.link import Relation
 from moveplan.network.task import Kind, State
+from moveplan.practice.project import Project
 from moveplan.practice.under_way.story import Story
 from moveplan.scheduling.schedule import Placement
+from moveplan.times import Interval
 
 _MOST_NAMED = 6
 """Most names in one sentence; the rest is counted. Chosen. [-]"""
+POINT = "no-way-back"
+"""Beginning of the ids of the hold points behind which nothing goes back."""
 _BEGUN = (State.IN_PROCESS, State.COMPLETED)
 
 
-def surely_over(network: Network, states: Mapping[str, TaskState], story: Story) -> dict[str, Placement]:
+def surely_over(project: Project, states: Mapping[str, TaskState], story: Story) -> dict[str, Placement]:
     """Place tasks that were planned to be over by now, and on which something depends that has begun.
+
+    A last meal is among them behind the point of no return: no fish is fed on the day, and none waits for it.
+
+    Where no schedule is in force, or its record cannot be read, they were over when that began.
 
     Parameters
     ----------
-    network : Network
-        Tasks and links.
+    project : Project
+        Tasks and links, and which meals are the last.
     states : Mapping of str to TaskState
         How far each task is, as far as somebody said.
     story : Story
@@ -34,21 +42,38 @@ def surely_over(network: Network, states: Mapping[str, TaskState], story: Story)
     dict of str to Placement
         Where they were planned; they stay to be logged.
     """
-    before: dict[str, list[str]] = {}
-    for link in network.links:
-        if link.relation is Relation.FINISHTOSTART and link.min_gap_min is not None:
-            before.setdefault(link.after, []).append(link.before)
+    ties = {
+        (link.before, link.after): link.min_gap_min
+        for link in project.network.links
+        if link.relation is Relation.FINISHTOSTART and link.min_gap_min is not None
+    }
+    day = {task.id: task.day for task in project.network.tasks}
+    ties |= {
+        (meal.last, point): ties.get((meal.last, meal.catch), 0)
+        for meal in project.meals
+        for point in day
+        if point.startswith(POINT) and day[point] == day.get(meal.catch)
+    }
+    before: dict[str, list[tuple[str, int]]] = {}
+    for (name, after), gap_min in ties.items():
+        before.setdefault(after, []).append((name, gap_min))
     waiting = [name for name, found in states.items() if found.state in _BEGUN]
     over: dict[str, Placement] = {}
     while waiting:
-        for name in before.get(waiting.pop(), ()):
+        after = waiting.pop()
+        for name, gap_min in before.get(after, ()):
+            if states[name].state is not State.NEEDS_ACTION or name in over:
+                continue
             planned = story.planned(name)
-            unsaid = states[name].state is State.NEEDS_ACTION and name not in over
-            if unsaid and planned is not None and planned.finish <= story.now:
-                pieces = planned.segments
+            if planned is not None and planned.finish <= story.now:
                 over[name] = Placement(
-                    name, planned.start, planned.finish, pieces, planned.people, planned.vehicles
+                    name, planned.start, planned.finish, planned.segments, planned.people, planned.vehicles
                 )
+                waiting.append(name)
+            elif story.last is None:
+                begun = over[after].start if after in over else states[after].begun or states[after].done
+                at = min(story.now if begun is None else begun, story.now) - max(gap_min, 0)
+                over[name] = Placement(name, at, at, (Interval(at, at),))
                 waiting.append(name)
     return over
 

@@ -68,7 +68,7 @@ def entry_of(plan: Plan, system: System, place: Place) -> Entry:
     alarm_share = policy["alarm_oxygen"] / float(oxygen_saturation_mg_l(*water))
     return Entry(
         nitrate=policy["gate_nitrate_reef" if corals else "gate_nitrate_fish"],
-        oxygen=gate,
+        oxygen=round(gate, 1),
         alarm=float(oxygen_gate_mg_l(*water, air_kpa, alarm_share, policy["oxygen_alarm_share"])),
         tub_oxygen=min(held, gate),
         tub_alarm=alarm,

@@ -124,22 +124,20 @@ class Calendar:
         }
         self._made: dict[tuple[tuple[str, ...], tuple[str, ...], tuple[MovingDay, ...], bool], Stretches] = {}
 
-    def of(self, stands: Placement, over: tuple[MovingDay, ...], *, eves: bool = False) -> Stretches | None:
+    def of(self, task: Task, stands: Placement) -> Stretches | None:
         """Give the hours of a task with its crew and vehicles; None: round the clock.
+
+        What belongs before the moving days may run over on their eves alone.
 
         Parameters
         ----------
         stands : Placement
-            Who does it.
-        over : tuple of MovingDay
-            Days on which, and on whose eves, it may run over.
-        eves : bool
-            Whether on their eves alone: it belongs before the days.
+            Who does it, and where it is planned.
         """
         people = crew_of(stands)
         if not people and not stands.vehicles:
             return None
-        return self._hours(people, stands.vehicles, over, eves=eves)
+        return self._hours(people, stands.vehicles, self.runs_over(task, stands), eves=not task.day)
 
     def alone(self, person: str) -> Stretches:
         """Give the hours of one person, overtime included."""

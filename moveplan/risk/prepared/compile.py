@@ -145,13 +145,12 @@ def _step(project: Project, calendar: Calendar, task: Task, stands: Placement, *
     tags = [day.tag for day in calendar.days]
     floor = max(stands.start - start if gate else 0, (task.not_before or start) - start)
     hold = of_key(table("holds"), task.id) if task.kind is Kind.HOLD_POINT and project.way else {}
-    over = calendar.runs_over(task, stands)
     return Step(
         floor_min=float(floor),
         follows_day=gate and task.day in tags,
         day=tags.index(task.day) if task.day in tags else -1,
-        hours=calendar.of(stands, over, eves=not task.day),
-        runs_over=bool(over) and not task.may_pause,
+        hours=calendar.of(task, stands),
+        runs_over=bool(calendar.runs_over(task, stands)) and not task.may_pause,
         pauses=task.may_pause and task.repeats is None,
         tail_min=float(stands.finish - stands.segments[0].finish) if task.repeats else 0.0,
         fails=hold.get("fails", 0.0),

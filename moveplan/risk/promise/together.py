@@ -13,6 +13,7 @@ from datetime import date
 
 import numpy as np
 
+from moveplan.practice.attendance.whereabouts import days_of
 from moveplan.quantities.policy import Policy
 from moveplan.risk.prepared.calendar import crew_of
 from moveplan.risk.prepared.compile import Prepared
@@ -232,19 +233,13 @@ class Promises:
 
 
 def _first_and_last(prepared: Prepared) -> dict[str, list[tuple[int, int]]]:
-    """Find the first and the last task of everybody on each moving day, by position."""
-    placed, found = prepared.schedule.placements, dict[str, list[tuple[int, int]]]()
-    for day in prepared.days:
-        rows: dict[str, list[int]] = {}
-        for at, one in enumerate(placed):
-            once = (
-                day.spans[0].start <= one.start < day.spans[0].finish and not prepared.net.steps[at].tail_min
-            )
-            for person in crew_of(one) if once else ():
-                rows.setdefault(person, []).append(at)
-        for person, own in rows.items():
-            ends = min(own, key=lambda at: placed[at].start), max(own, key=lambda at: placed[at].finish)
-            found.setdefault(person, []).append(ends)
+    """Find the first and the last task of everybody on each moving day, by position; recurring care is none."""
+    moving, found = {day.day.isoformat() for day in prepared.days}, dict[str, list[tuple[int, int]]]()
+    for (person, day), pieces in days_of(prepared.project, prepared.schedule, whole=True).items():
+        own = [piece for piece in pieces if piece.once]
+        if own and day in moving:
+            last = max(own, key=lambda piece: piece.until)
+            found.setdefault(person, []).append((prepared.at[own[0].task.id], prepared.at[last.task.id]))
     return found
 
 

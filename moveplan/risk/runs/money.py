@@ -156,7 +156,7 @@ class Purse:
         """Pay of those who wait on a moving day between two tasks, one a run."""
         pay = np.zeros(chunk.runs)
         for one in self._called:
-            rows = [self.prepared.at[placed.task] for placed in one.work]
+            rows = [self.prepared.at[piece.task.id] for piece in one.work]
             latest = np.maximum.accumulate(chunk.finishes[rows], axis=0)[:-1]
             waits = chunk.starts[rows[1:]] - latest
             paid = np.where((waits > 0) & (waits < AWAY_MIN), waits, 0.0).sum(axis=0)

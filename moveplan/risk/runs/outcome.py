@@ -9,6 +9,7 @@ from datetime import date
 import numpy as np
 
 from moveplan.network.link import Link
+from moveplan.practice.attendance.whereabouts import work_of
 from moveplan.practice.project import SETTLED
 from moveplan.risk.prepared.compile import Prepared
 from moveplan.risk.prepared.stays import stays_of
@@ -25,7 +26,7 @@ from moveplan.risk.runs.money import Purse
 from moveplan.risk.runs.sample import Sample, errors
 from moveplan.risk.runs.simulate import EPSILON, Chunk, Simulation, critical
 from moveplan.risk.summary import RegisterEntry
-from moveplan.times import local_day, to_local
+from moveplan.times import local_day
 
 LEADS_RUNS = 10_000
 """Start-by dates are reckoned on so many runs at most. [-]"""
@@ -246,17 +247,16 @@ class Outcome:
 
 def _endings(prepared: Prepared) -> dict[tuple[date, str], list[int]]:
     """Rows of the tasks that end each moving day: for its animals, out of containers, for each person, for all."""
-    zone = prepared.project.plan.zone
+    moving = {one.day.isoformat(): one.day for one in prepared.days}
     rows: dict[tuple[date, str], list[int]] = {(one.day, ""): [] for one in prepared.days}
     for stay in stays_of(prepared.project):
         at = prepared.at[stay.until.task]
         if prepared.net.steps[at].tied:
             rows[prepared.days[prepared.net.steps[at].day].day, ""].append(at)
-    for at, placed in enumerate(prepared.schedule.placements):
-        day = to_local(placed.start, zone).date()
-        if (day, "") in rows and len(placed.segments) == 1:
-            for person in placed.people:
-                rows.setdefault((day, person), []).append(at)
+    for (person, on), pieces in work_of(prepared.project, prepared.schedule).items():
+        own = [prepared.at[piece.task.id] for piece in pieces if piece.once]
+        if on in moving and own:
+            rows[moving[on], person] = own
     for day, who in list(rows):
         rows.setdefault((day, EVERYBODY), []).extend(rows[day, who])
     steps = prepared.net.steps

@@ -3,6 +3,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from moveplan.journal.file.snapshot import Snapshot
+from moveplan.journal.now.failure import ASSUMED_MIN, Failed
 from moveplan.journal.now.next_up import next_up
 from moveplan.journal.records import (
     Begun,
@@ -17,7 +18,7 @@ from moveplan.journal.records import (
     Tended,
 )
 from moveplan.journal.state import state_of
-from tests.journal.builders import DAY, T0, entries, snapshot
+from tests.journal.builders import DAY, T0, entries, planned, snapshot
 
 
 def _next(now: int, *records: Record):  # type: ignore[no-untyped-def]
@@ -140,6 +141,21 @@ def test_lids_count_container_by_container_and_lost_animals_are_not_counted() ->
     assert [each.where for each in found.travelling] == ["Hired van"]
 
 
+def test_no_lid_gives_a_closed_container_time_again() -> None:
+    """A look, or a lid that is said to be on a second time, does not air the water."""
+    closing = Begun(at=T0 + 30, task="catch-fish"), Done(at=T0 + 60, task="catch-fish")
+    look = Opened(at=T0 + 100, group="clowns"), Shut(at=T0 + 100, group="clowns")
+
+    def since(*records: Record) -> list[tuple[int, bool]]:
+        return [(one.since - T0, one.logged) for one in _next(T0 + 120, *records).travelling]
+
+    assert since(*closing) == since(*closing, *look) == since(*closing, look[1]) == [(30, True)]
+    assert since(closing[0], *look) == [(30, True)]
+    assert since(*look) == [(30, False)]
+    assert since(*closing, Shut(at=T0 + 45, group="clowns"), *look) == [(45, True)]
+    assert since(Opened(at=T0 + 10, group="clowns"), Shut(at=T0 + 20, group="clowns")) == [(20, True)]
+
+
 def test_a_second_stay_counts_by_itself() -> None:
     first = unnumbered().stays[0]
     second = replace(
@@ -160,3 +176,29 @@ def test_a_countdown_stays_until_an_opening_is_recorded() -> None:
     assert [one.logged for one in _next(after).travelling] == [False]
     assert [one.logged for one in _next(after, Begun(at=T0 + 40, task="catch-fish")).travelling] == [True]
     assert _next(after, Begun(at=T0 + 40, task="draw-water")).travelling == ()
+
+
+def test_what_waits_for_a_failed_vehicle_makes_the_day_late_whatever_else_is_at_hand() -> None:
+    tidy = planned("tidy", 60, 20, people=("tom",), number=7)
+    plan = replace(snapshot(), tasks=(*snapshot().tasks, tidy))
+    through = [Done(at=T0 + at, task=task) for at, task in ((30, "draw-water"), (90, "catch-fish"))]
+    assert next_up(plan, state_of(entries(*through)), T0 + 90).behind_min == 0
+    failed = Failed(at=T0 + 90, what="vehicle", name="van")
+    for now in (
+        145,
+        200,
+        250,
+    ):  # as if it worked again after a while, and Tomas were there once he has tidied
+        found = next_up(plan, state_of(entries(*through, failed)), T0 + now)
+        assert [turn.item.task.id for turn in found.first if turn.person == "tom"] == ["tidy"]
+        assert found.behind_min == max(90 + ASSUMED_MIN, now + 20) - 90
+
+
+def test_animals_that_were_lost_are_fewer_in_what_was_agreed() -> None:
+    lost = Counted(at=T0 + 80, group="clowns", change=-1)
+    found = Counted(at=T0 + 81, group="clowns", change=1)
+    for plan in (snapshot(), unnumbered()):
+        said = [
+            next_up(plan, state_of(entries(*rows)), T0 + 90).lost for rows in ((), (lost,), (lost, found))
+        ]
+        assert said == [(), (("Clownfish", 1),), ()]

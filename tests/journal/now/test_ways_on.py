@@ -288,6 +288,15 @@ def test_what_cold_ends_in_the_vehicle_counts_from_being_loaded_and_no_lid_reset
     assert (boxes["B1"].left_min, boxes["B2"].left_min) == (205 + 60 - 225, 220 + 60 - 225)
 
 
+def test_who_leaves_gives_no_container_time_again() -> None:
+    """Loading was begun and nobody logged its end: it was over by the drive, and in the time that was accepted."""
+    tom = Out(at=T0 + 250, person="tom", first=date(2027, 3, 13), last=date(2027, 3, 13))
+    for drive, loaded in ((240, 220), (210, 210)):
+        said = (*LATE[:-1], Begun(at=T0 + drive, task="drive-van"))
+        for more in ((), (tom,)):
+            assert _aboard(251, *said, *more)["B1"].left_min == loaded + 60 - 251
+
+
 def test_only_a_room_ends_the_cold_of_a_vehicle() -> None:
     out = Tended(at=T0 + 221, container="B1", what="moved", where="the garage")
     back = Tended(at=T0 + 222, container="B1", what="moved", where=VAN)

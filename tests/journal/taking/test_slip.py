@@ -127,7 +127,19 @@ def test_an_outside_reader_finds_the_same_by_what_the_guide_says(marks: list[Mar
         "lost": groups,
         "added": groups,
         "noted": [f"{box}@{what}" for box in ("", *boxes) for what in troubles],
-        "read": [f"{what}@reef" for what in ("temperature", "salinity", "ammonia", "nitrite", "ph")],
+        "read": [
+            f"{what}@reef"
+            for what in (
+                "temperature",
+                "salinity",
+                "ammonia",
+                "nitrite",
+                "ph",
+                "alkalinity",
+                "nitrate",
+                "oxygen",
+            )
+        ],
     }
     assert set(named) == set(KINDS)
     rows = [(one.at, one.kind, one.name, one.time, one.person, one.back) for one in marks]

@@ -126,7 +126,7 @@ def test_a_hold_point_asks_for_the_water_that_animals_go_into(task: str, water: 
 
 def test_once_the_animals_have_moved_both_names_mean_one_tank() -> None:
     for system in ("reef", "reef.new"):
-        readings = [read("ammonia", 9.0, 0.1, system), read("nitrite", 9.0, 0.1, system)]
+        readings = [read(what, day, 0.1, system) for what in ("ammonia", "nitrite") for day in (3.0, 9.0)]
         assert lacks("settled-reef", readings, 9.1) == []
 
 

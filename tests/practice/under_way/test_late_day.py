@@ -8,9 +8,14 @@ import pytest
 
 from moveplan import pipeline
 from moveplan.journal.now.failure import ASSUMED_MIN
+from moveplan.journal.records import Begun, Entry, Met, Record
+from moveplan.journal.state import state_of
+from moveplan.outputs.accepted import snapshot_of_outlook
 from moveplan.practice.compose import project_of
 from moveplan.practice.under_way import renew
-from tests.journal.replay import SETTINGS
+from moveplan.practice.under_way.story import Story, told
+from moveplan.times import to_local
+from tests.journal.replay import EXAMPLES, SETTINGS, outlook_of
 from tests.practice.late_days import (
     Case,
     animals_first,
@@ -22,17 +27,21 @@ from tests.practice.late_days import (
 )
 
 CASES = [
-    ("house_move", 0.3, 15, ""),
-    ("house_move", 0.3, 120, "bea"),
-    ("house_move", 0.5, 360, ""),
-    ("house_move", 0.5, 45, "tomas"),
-    ("house_move", 0.7, 120, "bea"),
-    ("house_move", 0.6, 60, "ines"),
-    ("house_move", 0.8, 480, "tomas"),
-    ("house_move_into_larger_tank", 0.5, 360, ""),
-    ("house_move_into_larger_tank", 0.6, 360, "noor"),  # out after midnight, in hours of the day before
-    ("larger_tank_other_spot", 0.5, 120, ""),
-    ("larger_tank_other_spot", 0.1, 15, "sorcha"),  # the others come an hour later
+    Case("house_move", 0.3, 15),
+    Case("house_move", 0.3, 120, "bea"),
+    Case("house_move", 0.5, 360),
+    Case("house_move", 0.5, 45, "tomas"),
+    Case("house_move", 0.7, 120, "bea"),
+    Case("house_move", 0.6, 60, "ines"),
+    Case("house_move", 0.8, 480, "tomas"),
+    Case("house_move_into_larger_tank", 0.5, 360),
+    Case("house_move_into_larger_tank", 0.6, 360, "noor"),  # out after midnight, in hours of the day before
+    Case("larger_tank_other_spot", 0.5, 120),
+    Case("larger_tank_other_spot", 0.1, 15, "sorcha"),  # the others come an hour later
+    Case("house_move", 0.5, 15, failed=("vehicle", "van"), lasting_min=20 * 60),  # longer than its hire
+    Case("house_move", 0.4, 15, failed=("tank", "display"), lasting_min=21 * 60),
+    Case("house_move", 0.6, 15, failed=("power", "harbour"), lasting_min=3 * 24 * 60),
+    Case("small_tank_move", 0.5, 15, failed=("tank", "nano"), lasting_min=180 * 24 * 60),  # beyond the plan
 ]
 
 
@@ -44,6 +53,31 @@ def test_there_is_always_a_list_and_nothing_broken_is_unsaid(case: Case) -> None
 @pytest.mark.parametrize("example", ["house_move", "short_plan", "small_tank_move"])
 def test_of_late_days_drawn_at_random_none_is_without_a_list(example: str) -> None:
     assert sum(hold(case) for case in drawn(example, 6, seed=5)) >= 3
+
+
+@pytest.mark.parametrize("accepted", [True, False], ids=["weeks nobody logged", "no schedule in force"])
+def test_corals_that_are_out_wait_for_no_week_that_nobody_logged(accepted: bool) -> None:
+    """The accepted line is damaged, or nothing but the begin was logged: fish are caught that morning, unfed."""
+    outlook = outlook_of("house_move")
+    met = outlook.schedule.of("no-way-back-display").finish
+    records: list[Record] = [
+        Met(at=met, task="no-way-back-display", by="Ines", reason="stopped the clock"),
+        Begun(at=met + 10, task="corals-out-display"),
+    ]
+    snapshot = snapshot_of_outlook(outlook) if accepted else None
+    now = met + 75
+    story = Story(
+        state_of([Entry(at, one) for at, one in enumerate(records, start=1)]), snapshot, snapshot, now
+    )
+    settings = replace(SETTINGS, now=to_local(now, outlook.project.plan.zone))
+    plan, _ = pipeline.begin(EXAMPLES / "house_move.yaml", settings)
+    hung, again = pipeline.renew(project_of(told(plan, story)), story, settings)
+    assert again.late
+    assert again.found.of("catch-fish-display").start < now + 4 * 60
+    nothing_unsaid(hung, again, story)
+    shown = pipeline.judge_again(hung, again, story, settings)
+    animals_first(shown, again)
+    on_paper(shown)
 
 
 def test_hours_and_hire_that_give_way_have_their_price() -> None:

@@ -41,8 +41,7 @@ def test_what_is_planned_for_the_day_after_is_not_begun_in_the_overtime_of_the_e
     evening = at_local(date(2027, 5, 8), 23 * 60 + 45, PROJECT.plan.zone) - PROJECT.scheduling.start
 
     def open_then(key: str) -> bool:
-        task, stands = known(PROJECT, SCHEDULE, key)
-        hours = calendar.of(stands, calendar.runs_over(task, stands))
+        hours = calendar.of(*known(PROJECT, SCHEDULE, key))
         assert hours is not None
         pieces = zip(hours.begins.tolist(), hours.ends.tolist(), strict=True)
         return any(begin <= evening < end for begin, end in pieces)
