@@ -299,6 +299,11 @@ const minuteSaid = (field) => {
     for (const part of folded) part.open = false;
   });
 
+  // On a narrow screen a row stands as a list, each value behind the head of its column.
+  for (const row of all(".stack tbody tr:not(.note)")) {
+    const heads = row.closest("table").tHead.rows[0].cells;
+    for (const cell of all("td", row)) cell.dataset.head = heads[cell.cellIndex].textContent;
+  }
   byId("no-scripts")?.setAttribute("hidden", "");
   for (const tools of all(".tools")) tools.hidden = false;
   if (!keeps) byId("storage-refused")?.removeAttribute("hidden");
