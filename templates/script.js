@@ -147,6 +147,8 @@ const minuteSaid = (field) => {
   const byDate = all(".by-date .tasks").map((list) => ({ list, tasks: [...list.children] }));
   const phases = all("#phases li").map((one) => one.textContent);
   const byPhase = document.querySelector(".by-phase");
+  const phaseOf = byPhase?.dataset.of.split(" ");
+  const listed = all(".task");
   const order = byId("grouping");
   const arrange = () => {
     const phased = order?.value === "phase";
@@ -159,7 +161,7 @@ const minuteSaid = (field) => {
       const list = made("ul", "", { className: "tasks" });
       part.append(made("summary", name), list);
       for (const { list: day, tasks } of byDate) {
-        const own = tasks.filter((task) => Number(task.dataset.phase) === number);
+        const own = tasks.filter((task) => Number(phaseOf[listed.indexOf(task)]) === number);
         const date = day.closest("details").querySelector("summary b").textContent;
         if (own.length) list.append(made("li", date, { className: "date" }), ...own);
       }
