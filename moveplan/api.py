@@ -122,13 +122,7 @@ def load(path: Path | str, *, now: datetime | None = None) -> Loaded:
 
 
 def check(loaded: Loaded) -> Checked:
-    """Work out the quantities, and find what speaks against the plan. Makes no schedule.
-
-    Parameters
-    ----------
-    loaded : Loaded
-        A plan.
-    """
+    """Work out the quantities, and find what speaks against the plan. Makes no schedule."""
     project = compose(loaded.plan)
     return Checked(
         (*project.impossible, *project.unsafe),
@@ -143,8 +137,6 @@ def plan(loaded: Loaded, *, seconds: float = SECONDS, seed: int = SEED, runs: in
 
     Parameters
     ----------
-    loaded : Loaded
-        A plan.
     seconds : float
         How long to search for a better schedule; turned into steps. [s]
     seed : int

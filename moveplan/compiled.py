@@ -11,7 +11,15 @@ from jinja2 import BytecodeCache, Environment, Template, nodes
 from jinja2.bccache import Bucket
 from jinja2.compiler import CodeGenerator, Frame
 
+import moveplan
 from moveplan.kept import Kept
+
+
+def template_folder() -> Path:
+    """Find the templates: inside the package where it is installed, beside it in a checkout."""
+    package = Path(moveplan.__file__).parent
+    inside = package / "templates"
+    return inside if inside.is_dir() else package.parent / "templates"
 
 
 class _LateCode(CodeGenerator):

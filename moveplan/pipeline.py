@@ -32,8 +32,6 @@ def build(path: Path, folder: Path, settings: Settings) -> Built:
         The plan file; its journal stands beside it.
     folder : Path
         Where the files go; made where it is missing.
-    settings : Settings
-        How it is built.
 
     Raises
     ------

@@ -89,8 +89,6 @@ def minute_of_day(minutes: int, zone: ZoneInfo) -> int:
     ----------
     minutes : int
         A moment, UTC. [min]
-    zone : zoneinfo.ZoneInfo
-        Where.
 
     Returns
     -------

@@ -19,9 +19,8 @@ from tests.docs.test_pages import commands
 ROOT = Path(__file__).parents[1]
 WHERE = (
     "import moveplan\n"
-    "from moveplan.outputs.wording.templates import template_folder\n"
-    "from moveplan.practice.drafting.wording import templates_folder\n"
-    "print(moveplan.__file__)\nprint(template_folder())\nprint(templates_folder())\n"
+    "from moveplan.compiled import template_folder\n"
+    "print(moveplan.__file__)\nprint(template_folder())\n"
 )
 
 MAIN = "import sys\nfrom moveplan.cli.app import main\nmain()\n"

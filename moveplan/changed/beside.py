@@ -28,8 +28,6 @@ def with_changes(
         What came of the plan as it is.
     project : Project
         As it was scheduled, before times were put to what people are told.
-    found : Schedule
-        Its schedule.
     settings : Settings
         How hard to look; a part of the effort more is spent on changes.
     foresee : callable

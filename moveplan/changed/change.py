@@ -66,3 +66,9 @@ def span_words(first_minute: int, last_minute: int) -> str:
 
 def _clock(minute: int) -> str:
     return f"{minute // 60:02}:{minute % 60:02}"
+
+
+def hours_words(person: Helper) -> str:
+    """Write the hours of somebody on the moving day as a plan file has them."""
+    rule = person.moving_day_hours[0]
+    return span_words(rule.from_minute, rule.to_minute)

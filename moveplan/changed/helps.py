@@ -27,15 +27,7 @@ HOUR_UNPAID = 15
 
 
 def helps_for(outlook: Outlook, project: Project, found: Schedule, settings: Settings) -> tuple[Help, ...]:
-    """Find changes of a tight plan that make it surer; none for any other.
-
-    Parameters
-    ----------
-    outlook : Outlook
-        What came of it.
-    project : Project
-        As it was scheduled.
-    """
+    """Find changes of a tight plan that make it surer; none for any other."""
     promise = outlook.risk.promise if outlook.risk else None
     if outlook.verdict is not Verdict.TIGHT or promise is None:
         return ()

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import timedelta
 
-from moveplan.changed.change import Change, span_words, with_people
+from moveplan.changed.change import Change, hours_words, span_words, with_people
 from moveplan.hours import HoursRule
 from moveplan.plan.move import Plan
 from moveplan.plan.people import Helper
@@ -77,7 +77,7 @@ def _lengthened(plan: Plan, kind: str, names: tuple[str, ...], sooner: int, late
     before = {one.id: _minutes(one) for one in plan.people}
     unpaid = sum(_minutes(one) - before[one.id] for one in changed.values() if not one.cost_per_hour)
     yield Change(
-        tuple((f"people.{name}.moving-day", _span(one)) for name, one in changed.items()),
+        tuple((f"people.{name}.moving-day", hours_words(one)) for name, one in changed.items()),
         lambda old: with_people(old, changed),
         kind,
         tuple(changed),
@@ -94,11 +94,6 @@ def _with_hours(person: Helper, sooner: int, later: int) -> Helper:
 
 def _minutes(person: Helper) -> int:
     return sum(rule.to_minute - rule.from_minute for rule in person.moving_day_hours)
-
-
-def _span(person: Helper) -> str:
-    rule = person.moving_day_hours[0]
-    return span_words(rule.from_minute, rule.to_minute)
 
 
 def _evening(project: Project, schedule: Schedule, names: tuple[str, ...], more: int) -> Iterator[Change]:

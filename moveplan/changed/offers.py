@@ -1,16 +1,24 @@
-"""Which changes are tried against what breaks."""
+"""Which changes are tried against what breaks: longer days, more hands, a vehicle for longer, bags, another way."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
+from decimal import Decimal
+from itertools import chain, count
 
-from moveplan.changed.change import Change
-from moveplan.changed.hands import more_hands
+from moveplan.changed.change import Change, span_words
 from moveplan.changed.hours import longer_days, longer_eves
-from moveplan.changed.means import hired_longer, in_bags, other_way
+from moveplan.hours import HoursRule
+from moveplan.plan.move import Plan
+from moveplan.plan.people import Helper, Vehicle
 from moveplan.practice.project import Project
+from moveplan.practice.ways.fitting import SHUT_DOWN, ways_of
+from moveplan.quantities.containers.vessels import Use
+from moveplan.risk.prepared.calendar import moving_days
 from moveplan.risk.promise.values import Promise
 from moveplan.scheduling.schedule import Schedule
+from moveplan.times import MINUTES_A_DAY, to_local
 
 OFTEN = 0.02
 """What breaks less often is not worth a change; assumed. [-]"""
@@ -25,8 +33,6 @@ def changes_for(project: Project, schedule: Schedule, promise: Promise) -> Itera
         Its people, vehicles and dates.
     schedule : Schedule
         Who works on the moving day.
-    promise : Promise
-        What breaks how often.
     """
     found = {change.writes: change for change in _changes(project, schedule, promise)}
     yield from found.values()
@@ -46,3 +52,127 @@ def _changes(project: Project, schedule: Schedule, promise: Promise) -> Iterator
     yield from more_hands(project, schedule)
     yield from in_bags(project)
     yield from other_way(project)
+
+
+HALF_HOUR_MIN = 30
+"""Helpers are asked for on the half hour. [min]"""
+NAME = "helper"
+"""Id of who is asked. [-]"""
+
+
+def more_hands(project: Project, schedule: Schedule) -> Iterator[Change]:
+    """Offer somebody who carries for the first half of the moving day, for the second, or for all of it.
+
+    Parameters
+    ----------
+    schedule : Schedule
+        When the moving day begins and ends.
+    """
+    first, last = _day(project, schedule)
+    middle = _half_hour((first + last) / 2)
+    for begin, end in ((first, middle), (middle, last), (first, last)):
+        if end > begin:
+            yield _helper(project.plan, begin, end)
+
+
+def _day(project: Project, schedule: Schedule) -> tuple[int, int]:
+    """Begin and end of the work of the moving day, as minutes of that day."""
+    day = moving_days(project, schedule)[0]
+    tied = {task.id for task in project.network.tasks if task.day == day.tag and task.crew}
+    work = [one for one in schedule.placements if one.task in tied]
+    midnight = day.spans[0].start
+    first, last = min(one.start for one in work) - midnight, max(one.finish for one in work) - midnight
+    return _half_hour(first), min(_half_hour(last), MINUTES_A_DAY)
+
+
+def _half_hour(minute: float) -> int:
+    return round(minute / HALF_HOUR_MIN) * HALF_HOUR_MIN
+
+
+def _helper(plan: Plan, begin: int, end: int) -> Change:
+    known = {person.id for person in plan.people}
+    name = next(one for one in chain((NAME,), (f"{NAME}-{n}" for n in count(2))) if one not in known)
+    hours = (HoursRule("FREQ=DAILY", begin, end),)
+    helper = Helper(
+        name, name.capitalize().replace("-", " "), True, False, False, (), hours, (), False, Decimal(0), ""
+    )
+    writes = f"{{drives: no, cares: no, hours: none, moving-day: {span_words(begin, end)}}}"
+    return Change(
+        ((f"people.{name}", writes),),
+        lambda old: replace(old, people=(*old.people, helper)),
+        "helper",
+        (name,),
+        (end - begin) / 60,
+        anew=True,
+    )
+
+
+BAG, OPEN = "bag", ("tub", "pail")
+
+
+def hired_longer(project: Project, vehicle_id: str) -> Iterator[Change]:
+    """Offer to keep a vehicle a day longer."""
+    vehicle = next((one for one in project.plan.vehicles if one.id == vehicle_id), None)
+    if vehicle is None or vehicle.hire_until is None:
+        return
+    longer = replace(vehicle, hire_until=vehicle.hire_until + MINUTES_A_DAY)
+    yield Change(
+        ((f"vehicles.{vehicle.id}.hire", _hire(project, longer)),),
+        lambda old: replace(
+            old, vehicles=tuple(longer if one.id == longer.id else one for one in old.vehicles)
+        ),
+        "hire",
+        (vehicle.id,),
+    )
+
+
+def _hire(project: Project, vehicle: Vehicle) -> str:
+    zone = project.plan.zone
+    ends = (("from", vehicle.hire_from), ("until", vehicle.hire_until))
+    said = (f"{key}: {to_local(at, zone):%Y-%m-%d %H:%M}" for key, at in ends if at is not None)
+    return f"{{{', '.join(said)}}}"
+
+
+def in_bags(project: Project) -> Iterator[Change]:
+    """Offer bags to animals, corals aside, that travel in tubs or pails because the keeper has not said in what.
+
+    Parameters
+    ----------
+    project : Project
+        Its animals, and the containers that were chosen for them.
+    """
+    free = {group.id for group in project.plan.livestock if not group.container}
+    vessels = (use.vessel for use in project.ledger.containers)
+    animals = (vessel for vessel in vessels if vessel.kind in OPEN and vessel.use is Use.ANIMALS)
+    held = (one.id for vessel in animals for one in vessel.holds if one.count)
+    groups = tuple(dict.fromkeys(group for group in held if group in free))
+    if groups:
+        yield Change(
+            tuple((f"livestock.{group}.container", BAG) for group in groups),
+            lambda old: replace(
+                old,
+                livestock=tuple(
+                    replace(one, container=BAG) if one.id in groups else one for one in old.livestock
+                ),
+            ),
+            "bags",
+            groups,
+            anew=True,
+        )
+
+
+def other_way(project: Project) -> Iterator[Change]:
+    """Offer the other ways of moving that the facts allow, but for giving all animals away.
+
+    Parameters
+    ----------
+    project : Project
+        Its plan and its way.
+    """
+    for fit in ways_of(project.plan):
+        if fit.fits and fit.way not in (project.way, SHUT_DOWN):
+            yield _way(fit.way)
+
+
+def _way(way: str) -> Change:
+    return Change((("way", way),), lambda old: replace(old, way=way), "way", (way,), anew=True)

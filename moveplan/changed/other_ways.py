@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from moveplan.changed.trials import COMPOSED_S, WEIGHED_S, Foreseen
+from moveplan.changed.trials import COMPOSED_S, WEIGHED_S, Foreseen, settled_by
 from moveplan.errors import MoveplanError, WayOut
 from moveplan.practice.project import Project
 from moveplan.practice.ways.fitting import HOLD_OVER, NEW_TANK_AHEAD, SAME_DAY, SAME_SPOT, ways_of
-from moveplan.scheduling.state.clock import by
 from moveplan.stages.reading import Settings, composed
 
 QUICK_S = 0.3
@@ -61,8 +60,7 @@ def _tried(project: Project, way: str, settings: Settings, foresee: Foreseen) ->
         return []
     if not seen.schedule.placements:
         return []
-    settled = seen.schedule.of(dict(seen.project.network.milestones)["settled"]).finish
-    done = f"settled {by(seen.project.scheduling, settled)}"
+    done = settled_by(seen)
     number = len(seen.problems)
     if number:
         done += f", with {number} danger{'s' if number > 1 else ''} to animals"

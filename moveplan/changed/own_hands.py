@@ -11,8 +11,8 @@ from dataclasses import replace
 from functools import partial
 from itertools import count
 
-from moveplan.changed.change import Change, span_words, with_people
-from moveplan.changed.trials import Foreseen, Trials
+from moveplan.changed.change import Change, hours_words, span_words, with_people
+from moveplan.changed.trials import Foreseen, Trials, settled_by
 from moveplan.cost.book import PAY, tariff
 from moveplan.errors import WayOut
 from moveplan.hours import HoursRule
@@ -22,7 +22,6 @@ from moveplan.plan.people import Helper
 from moveplan.practice.project import Project
 from moveplan.quantities.freight.lifting import MOST_CARRIERS
 from moveplan.quantities.water.amounts import making_of
-from moveplan.scheduling.state.clock import by
 from moveplan.stages.reading import Settings
 from moveplan.times import MINUTES_A_DAY
 
@@ -45,8 +44,7 @@ def by_own_hands(outlook: Outlook, settings: Settings, foresee: Foreseen) -> tup
     for change, what in (*changes, *_carriers(outlook.project)):
         seen = trials.seen(change.apply(plan))
         if isinstance(seen, Outlook) and seen.verdict.follows and not (change.who and _by_firm(seen.project)):
-            settled = seen.schedule.of(dict(seen.project.network.milestones)["settled"]).finish
-            done = f"{_paid(seen, change.who)}settled {by(seen.project.scheduling, settled)}"
+            done = f"{_paid(seen, change.who)}{settled_by(seen)}"
             return (WayOut(what, done, writes=change.writes),)
     return ()
 
@@ -135,7 +133,7 @@ def _change(people: dict[str, Helper], key: str) -> Change:
 
 def _writes(people: dict[str, Helper], key: str) -> tuple[tuple[str, str], ...]:
     return tuple(
-        (f"people.{one.id}.{key}", "yes" if key == "cares" else _span(one)) for one in people.values()
+        (f"people.{one.id}.{key}", "yes" if key == "cares" else hours_words(one)) for one in people.values()
     )
 
 
@@ -150,8 +148,3 @@ def _longer(person: Helper) -> Helper:
         to_minute=max(rule.to_minute, MINUTES_A_DAY),
     )
     return replace(person, moving_day_hours=(longer,))
-
-
-def _span(person: Helper) -> str:
-    rule = person.moving_day_hours[0]
-    return span_words(rule.from_minute, rule.to_minute)

@@ -12,6 +12,7 @@ from moveplan.plan.move import Plan
 from moveplan.practice.project import Project
 from moveplan.quantities.leg.shortages import Writes
 from moveplan.scheduling.effort import Allowance
+from moveplan.scheduling.state.clock import by
 from moveplan.stages.reading import Settings, composed
 
 QUICK_S = 0.3
@@ -25,6 +26,12 @@ MANY = 1000
 
 Foreseen = Callable[[Project, Settings], Outlook]
 """Schedules a project, and judges it."""
+
+
+def settled_by(seen: Outlook) -> str:
+    """Say by when the animals are settled."""
+    settled = seen.schedule.of(dict(seen.project.network.milestones)["settled"])
+    return f"settled {by(seen.project.scheduling, settled.finish)}"
 
 
 def told(writes: Writes) -> str:

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from moveplan.changed.change import Change
-from moveplan.changed.trials import UNKNOWN, Foreseen, Trials, dangers_of, told
+from moveplan.changed.trials import UNKNOWN, Foreseen, Trials, dangers_of, settled_by, told
 from moveplan.errors import Problem, WayOut
 from moveplan.outputs.outlook import Outlook, Verdict
 from moveplan.plan.livestock import Livestock
@@ -21,7 +21,6 @@ from moveplan.plan.supplies import GearItem
 from moveplan.practice.comfort.power import worst_draws
 from moveplan.quantities.circuits import CIRCUIT_SHARE, carries_w
 from moveplan.quantities.leg.shortages import Writes
-from moveplan.scheduling.state.clock import by
 from moveplan.stages.reading import Settings
 from moveplan.units import show_temperature
 
@@ -105,8 +104,7 @@ class Ways:
             number = len(seen.problems)
             found = f"tried: {number} of the dangers are left: {left}"
             return WayOut(f"not enough by itself: {told(writes)}", found, tried=False, writes=writes)
-        settled = seen.schedule.of(dict(seen.project.network.milestones)["settled"]).finish
-        done = f"settled {by(seen.project.scheduling, settled)}"
+        done = settled_by(seen)
         return WayOut(told(writes), f"tried: nothing is unsafe then, {done}", writes=writes)
 
     def _with_circuits(self) -> tuple[Plan, Writes]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from decimal import Decimal
 
 from moveplan.cost.bill import Bill, exact
@@ -12,6 +13,7 @@ from moveplan.estimate import Provenance
 from moveplan.plan.systems import NewTank, System
 from moveplan.practice.ledger.entries import TAP
 from moveplan.practice.project import Project
+from moveplan.quantities.leg.shares import Share
 from moveplan.risk.summary import RegisterEntry
 
 ONE = Decimal(1)
@@ -170,3 +172,28 @@ def add_own(bill: Bill) -> None:
             bill.add(f"{price.item}-back", "deposits", -ONE, one, "deposit-back", what=what)
         elif price.item.startswith("resale-"):
             bill.add(price.item, "income", -ONE, one, "resale", what=what)
+
+
+HOLDS_WATER = ("tub", "can")
+"""Kinds of gear whose number follows from the water that is kept."""
+
+
+def cost_of_share(project: Project, share: Share) -> Decimal:
+    """Sum what hangs on the share of old water.
+
+    Parameters
+    ----------
+    project : Project
+        Its plan's prices come first.
+    share : Share
+        Its water, and the containers it takes.
+
+    Returns
+    -------
+    Decimal
+        In the plan's currency.
+    """
+    bill = Bill(project.plan)
+    add_water(bill, replace(project, water=share.water))
+    add_missing(bill, tuple(row for row in share.gear_needed if row[0] in HOLDS_WATER))
+    return sum((line.amount for line in bill.lines), Decimal("0.00"))

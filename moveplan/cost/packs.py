@@ -9,16 +9,16 @@ from functools import cache
 from itertools import groupby
 from typing import Any
 
+from moveplan.compiled import template_folder
 from moveplan.cost.bill import Bill
 from moveplan.cost.book import Tariff
 from moveplan.cost.summary import CostLine
-from moveplan.practice.drafting.wording import templates_folder
 
 
 @cache
 def sold() -> dict[str, Any]:
     """Read what can be bought, by its item in the price book: name, shop and pack."""
-    return tomllib.loads((templates_folder() / "shopping.toml").read_text("utf-8"), parse_float=Decimal)
+    return tomllib.loads((template_folder() / "shopping.toml").read_text("utf-8"), parse_float=Decimal)
 
 
 def bought_together(lines: Iterable[CostLine]) -> dict[tuple[str, str], list[CostLine]]:

@@ -43,8 +43,6 @@ def add_running(bill: Bill, project: Project, schedule: Schedule) -> None:
     ----------
     project : Project
         Its systems and the ways of its animals.
-    schedule : Schedule
-        When.
     """
     if not schedule.placements:
         return

@@ -41,8 +41,6 @@ def boarded_days(project: Project, schedule: Schedule, boarding: str) -> int:
 
     Parameters
     ----------
-    schedule : Schedule
-        When.
     boarding : str
         Id of the boarding place.
 

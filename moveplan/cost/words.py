@@ -5,13 +5,13 @@ from __future__ import annotations
 from functools import cache
 from typing import Any
 
+from moveplan.compiled import template_folder
 from moveplan.kept import table_of
-from moveplan.practice.drafting.wording import templates_folder
 
 
 @cache
 def _table() -> dict[str, Any]:
-    return table_of(templates_folder() / "costs.toml")
+    return table_of(template_folder() / "costs.toml")
 
 
 def line_words(key: str, values: dict[str, object]) -> tuple[str, str]:

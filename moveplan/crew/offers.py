@@ -69,8 +69,6 @@ def replanned(room: Room, now: int) -> str:
 
     Parameters
     ----------
-    room : Room
-        What the crew shares.
     now : int
         UTC. [min]
     """
@@ -89,8 +87,6 @@ def words_of(plan: Mapping[str, Any], path: Path, room: Room, now: int) -> str:
         As ``show --json`` gives it.
     path : Path
         The plan file.
-    room : Room
-        What the crew shares.
     now : int
         UTC. [min]
     """

@@ -63,8 +63,6 @@ class Room:
     ----------
     plan : Path
         The plan file, beside which the journal lies.
-    plan_id : str
-        Its id.
     snapshot : Snapshot
         The schedule in force.
     index : Index
@@ -112,8 +110,6 @@ def room_of(plan: Path, plan_id: str, secret: bytes) -> Room:
     ----------
     plan : Path
         The plan file.
-    plan_id : str
-        Its id.
     secret : bytes
         What the tokens are made of.
 
@@ -165,8 +161,6 @@ def shared(room: Room, index: Index | None = None) -> str:
 
     Parameters
     ----------
-    room : Room
-        What the crew shares.
     index : Index or None
         What the phone names; None: what the schedule in force does.
     """
@@ -251,8 +245,6 @@ def record(room: Room, person: str, text: str, now: int) -> tuple[str, ...]:
 
     Parameters
     ----------
-    room : Room
-        What the crew shares.
     person : str
         Whose address it came to.
     text : str

@@ -10,7 +10,7 @@ from starlette.applications import Starlette
 from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
-from starlette.responses import PlainTextResponse, Response
+from starlette.responses import PlainTextResponse, RedirectResponse, Response
 from starlette.routing import Route
 from starlette.types import ASGIApp, Receive, Scope, Send
 
@@ -104,6 +104,11 @@ class Desk:
         text = await run_in_threadpool(self.page, await self._person(request))
         return Response(text, media_type="text/html", headers=HEADERS)
 
+    async def slashed(self, request: Request) -> Response:
+        """Send whoever left the last slash out to the page."""
+        await self._person(request)
+        return RedirectResponse(f"{request.url.path}/", headers=HEADERS)
+
     async def calendar(self, request: Request) -> Response:
         """Give the calendar of a person, for subscription."""
         data = await run_in_threadpool(self.calendar_of, await self._person(request))
@@ -189,15 +194,16 @@ def application(desk: Desk) -> ASGIApp:
     desk : Desk
         Who answers.
     """
-    return Bounded(
-        Starlette(
-            routes=[
-                Route("/{token}/", desk.show, methods=["GET"]),
-                Route("/{token}/records", desk.records, methods=["GET", "POST"]),
-                Route("/{token}/ways", desk.ways, methods=["GET"]),
-                Route("/{token}/forecast", desk.forecast, methods=["GET"]),
-                Route("/{token}/offer", desk.offered, methods=["GET"]),
-                Route("/{token}/calendar.ics", desk.calendar, methods=["GET"]),
-            ]
-        )
+    found = Starlette(
+        routes=[
+            Route("/{token}", desk.slashed, methods=["GET"]),
+            Route("/{token}/", desk.show, methods=["GET"]),
+            Route("/{token}/records", desk.records, methods=["GET", "POST"]),
+            Route("/{token}/ways", desk.ways, methods=["GET"]),
+            Route("/{token}/forecast", desk.forecast, methods=["GET"]),
+            Route("/{token}/offer", desk.offered, methods=["GET"]),
+            Route("/{token}/calendar.ics", desk.calendar, methods=["GET"]),
+        ]
     )
+    found.router.redirect_slashes = False  # it would answer to any path before a token is asked for
+    return Bounded(found)

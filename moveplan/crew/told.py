@@ -14,8 +14,6 @@ def ways(room: Room, now: int) -> str:
 
     Parameters
     ----------
-    room : Room
-        What the crew shares.
     now : int
         UTC. [min]
     """
@@ -31,8 +29,6 @@ def forecast(room: Room, now: int) -> str:
 
     Parameters
     ----------
-    room : Room
-        What the crew shares.
     now : int
         UTC. [min]
     """

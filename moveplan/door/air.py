@@ -46,8 +46,6 @@ def faults_of_air(
     ----------
     project : Project
         Its pumps, and how many more are ordered.
-    standings : sequence of Standing
-        Dated uses of containers.
     inside : dict
         When animals are in them.
     rows : iterable of Aired

@@ -42,10 +42,6 @@ def check(project: Project, schedule: Schedule, gives_way: tuple[Checker, ...] =
 
     Parameters
     ----------
-    project : Project
-        As scheduled.
-    schedule : Schedule
-        Its schedule, with placements.
     gives_way : tuple of callable
         Who is not asked, because what they find is told.
 
@@ -64,10 +60,6 @@ def faults_of(
 
     Parameters
     ----------
-    project : Project
-        As scheduled.
-    schedule : Schedule
-        Its schedule, with placements.
     checkers : tuple of callable or None
         Who is asked; None: all.
     """

@@ -77,14 +77,10 @@ def schedule(
 
     Parameters
     ----------
-    firm : Firm
-        As its file says.
     read : Mapping of str to Read
         The plan of each job.
     settings, jobs, engine : Settings, int, str
         As for :func:`outlook_of`.
-    out : tuple of Out
-        What was recorded.
     """
     plans = {job: one.plan for job, one in read.items()}
     settings = replace(settings, effort=_a_job(settings.effort, len(plans)))

@@ -31,8 +31,6 @@ def as_it_stands(
     ----------
     firm, roads, plan : Firm, Roads, Plan
         Whose people, the ways, which job and its plan.
-    project : Project
-        Of the job.
     one : Laid
         Its schedule.
     others : sequence of Trace
@@ -96,10 +94,6 @@ def all_finished(
 
     Parameters
     ----------
-    firm, roads : Firm, Roads
-        What they share.
-    plans : Mapping of str to Plan
-        The plan of each.
     rows : sequence of Laid
         Their schedules, in the order of the file.
     settings : Settings
@@ -146,15 +140,7 @@ def all_finished(
 
 
 def faults_of(firm: Firm, roads: Roads, rows: Iterable[Placed]) -> tuple[Fault, ...]:
-    """Give what all jobs together break of what they share.
-
-    Parameters
-    ----------
-    firm, roads : Firm, Roads
-        What they share.
-    rows : iterable of Placed
-        All jobs.
-    """
+    """Give what all jobs together break of what they share."""
     several = tuple(rows)
     return firm_kept(
         firm,

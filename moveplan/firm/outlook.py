@@ -22,8 +22,6 @@ class LeftOut:
 
     Parameters
     ----------
-    job : str
-        Which.
     tried : tuple of Unplaced
         Days on which it was scheduled in full, and what was in the way.
     alone : NoHeart or None

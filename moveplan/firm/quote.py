@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
 
+from moveplan.cost.bill import cents
 from moveplan.firm.day.diaries import by_person, days_of, legs_of
 from moveplan.firm.day.roads import BASE, Roads
 from moveplan.firm.placing.one_job import Placed
@@ -15,7 +16,6 @@ from moveplan.firm.values import Firm
 from moveplan.network.task import Kind, Task
 from moveplan.times import to_local
 
-CENT = Decimal("0.01")
 OWN_GROUPS = ("people", "vehicles")
 """Groups of a job's bill that a quote says by its own rates. [-]"""
 
@@ -90,10 +90,6 @@ def quotes_of(firm: Firm, roads: Roads, placed: Iterable[Placed]) -> Mapping[str
     ----------
     firm : Firm
         Its rates.
-    roads : Roads
-        Ways between all places.
-    placed : iterable of Placed
-        All jobs.
     """
     rows = list(placed)
     travelled = _travel(firm, roads, [one.trace for one in rows])
@@ -201,17 +197,8 @@ def _price(firm: Firm, minutes: Mapping[str, float], km: Decimal, materials: Dec
 
 
 def _hours(minutes: float) -> Decimal:
-    return (Decimal(round(minutes)) / 60).quantize(CENT, ROUND_HALF_UP)
+    return cents(Decimal(round(minutes)) / 60)
 
 
 def _line(item: str, quantity: Decimal, unit_price: Decimal) -> QuoteLine:
     return QuoteLine(item, quantity, unit_price, cents(quantity * unit_price))
-
-
-def cents(amount: Decimal) -> Decimal:
-    """Round an amount to the cent, halves away from zero.
-
-    >>> cents(Decimal("1.005"))
-    Decimal('1.01')
-    """
-    return amount.quantize(CENT, ROUND_HALF_UP)

@@ -19,13 +19,7 @@ _WHY = {
 
 
 def status_of(outlook: FirmOutlook) -> str:
-    """Name the status of a firm: the worst of its jobs; a job without a day cannot be done as written.
-
-    Parameters
-    ----------
-    outlook : FirmOutlook
-        What was found.
-    """
+    """Name the status of a firm: the worst of its jobs; a job without a day cannot be done as written."""
     if outlook.left:
         return "cannot-be-done" if any(one.proven for one in outlook.left) else "undecided"
     worst = (Verdict.CANNOT_BE_DONE, Verdict.UNDECIDED, Verdict.UNSAFE, Verdict.TIGHT)
@@ -36,13 +30,7 @@ def status_of(outlook: FirmOutlook) -> str:
 
 
 def reasons_of(outlook: FirmOutlook) -> tuple[Problem, ...]:
-    """Say why jobs have no day, and what could be done; then what is wrong with those that have one.
-
-    Parameters
-    ----------
-    outlook : FirmOutlook
-        What was found.
-    """
+    """Say why jobs have no day, and what could be done; then what is wrong with those that have one."""
     left = tuple(_of_left(outlook.firm, one) for one in outlook.left)
     own = tuple(
         Problem(f"job {one.job}: {problem.message}", problem.where, problem.remedy)

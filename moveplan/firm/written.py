@@ -79,8 +79,6 @@ def write(outlook: FirmOutlook, folder: Path, settings: Settings, *, jobs: int =
 
     Parameters
     ----------
-    outlook : FirmOutlook
-        What was found.
     folder, settings, jobs : Path, Settings, int
         As for :func:`build`.
     """

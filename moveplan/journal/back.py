@@ -177,8 +177,6 @@ def look_back(first: Snapshot, state: JournalState) -> LookBack:
     ----------
     first : Snapshot
         What was last agreed of each task, the yardstick.
-    state : JournalState
-        What happened.
     """
     states = {task.id: state_in(state, task) for task in first.tasks}
     tasks = tuple(_looked(task, first, states) for task in first.tasks)

@@ -20,8 +20,6 @@ def changed_plan(plan: Plan, facts: Iterable[Fact]) -> Plan:
 
     Parameters
     ----------
-    plan : Plan
-        As the keeper wrote it.
     facts : iterable of Fact
         In the order of writing; what names something that the plan no longer has changes nothing.
     """

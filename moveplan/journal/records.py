@@ -129,8 +129,6 @@ class Reading(Record):
         ``oxygen``.
     value : float
         In the unit that the program keeps it in.
-    unit : str
-        That unit.
     said : str
         As it was written.
     system : str
@@ -316,8 +314,6 @@ class Spent(Record):
     ----------
     amount : str
         A decimal number in the plan's currency.
-    item : str
-        What for.
     """
 
     amount: str

@@ -7,6 +7,7 @@ from datetime import date
 from itertools import count
 from math import isinf
 
+from moveplan.network.reach import reached
 from moveplan.network.task import Kind, State, Task
 from moveplan.outputs.livestock import DatedRoute, Stay, dated_routes
 from moveplan.outputs.outlook import Outlook
@@ -108,13 +109,7 @@ class Agenda:
     _by_id: dict[str, Line] = field(repr=False)
 
     def line(self, task_id: str) -> Line | None:
-        """Find the line of a task; None where it is not scheduled.
-
-        Parameters
-        ----------
-        task_id : str
-            Id of the task.
-        """
+        """Find the line of a task; None where it is not scheduled."""
         return self._by_id.get(task_id)
 
     @property
@@ -192,13 +187,9 @@ def _spare(outlook: Outlook) -> dict[str, int]:
         if isinf(low_min) or stay.since.task not in placed or last not in placed:
             continue
         closed, opened = (getattr(placed[one.task], one.edge) for one in (stay.since, stay.until))
-        between, todo = {last}, [last]
-        while todo:
-            new = {
-                name for name in before.get(todo.pop(), ()) if name in placed and placed[name].start >= closed
-            } - between
-            between |= new
-            todo += new
+        within = {name for name, one in placed.items() if one.start >= closed}
+        waits = {name: within.intersection(before.get(name, ())) for name in placed}
+        between = {last} | reached([last], lambda name: waits[name])  # noqa: B023 - asked at once
         left_min = max(0, int((closed + low_min - opened) // grid_min * grid_min))
         for name in between & rooms.keys():
             own_min = left_min + max(0, rooms[name] - rooms.get(last, 0))

@@ -11,6 +11,7 @@ from moveplan.network.link import Link
 from moveplan.network.task import State
 from moveplan.outputs.outlook import Drift, Moved, Outlook, Slipped
 from moveplan.practice.under_way.story import Story
+from moveplan.units import show_duration
 
 
 def drift_of(outlook: Outlook, story: Story, broken: tuple[Link, ...]) -> Drift | None:
@@ -73,9 +74,9 @@ def _slipped(outlook: Outlook, first: Snapshot) -> Iterator[Slipped]:
 def _danger(link: Link, outlook: Outlook) -> Problem:
     titles = {task.id: task.title for task in outlook.project.network.tasks}
     before, after = titles[link.before], titles[link.after]
-    hours = (link.max_gap_min or 0) / 60
+    within = show_duration(link.max_gap_min or 0)
     return Problem(
-        f"“{after}” was to follow “{before}” within {hours:.1f} h, and cannot any more",
+        f"“{after}” was to follow “{before}” within {within}, and cannot any more",
         link.where,
         link.why,
     )

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from moveplan.cost.shares import cost_of_share
+from moveplan.cost.materials import cost_of_share
 from moveplan.outputs.data.numbers import plain, whole
 from moveplan.practice.project import Project, WaterChoice
 from moveplan.quantities.leg.shares import SOURCE, Share
@@ -36,8 +36,6 @@ class PricedChoice:
     ----------
     choice : WaterChoice
         Its systems, and why the planned share.
-    rows : tuple of PricedShare
-        By share.
     source : str
         Where the numbers come from.
     """

@@ -139,6 +139,8 @@ class Plan:
         How long before the day that was agreed it was said last that it moves. [day]
     labels : tuple of (str, tuple of str)
         Numbers of containers that were told, each with what it stands for.
+    filled : tuple of (str, str, tuple of str)
+        Groups whose containers are filled: the place where that was, and the containers in the words they were told in.
     """
 
     id: str
@@ -178,6 +180,7 @@ class Plan:
     slips: int = 0
     notice_days: int = 0
     labels: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    filled: tuple[tuple[str, str, tuple[str, ...]], ...] = ()
 
     @property
     def ring(self) -> tuple[Contact, ...]:

@@ -29,6 +29,11 @@ class Tank:
     material: str
     water_height_m: float
 
+    @property
+    def inner_area_m2(self) -> float:
+        """Area of its water. [m²]."""
+        return (self.length_m - 2 * self.wall_m) * (self.width_m - 2 * self.wall_m)
+
 
 @dataclass(frozen=True, slots=True)
 class Equipment:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 
-from moveplan.planfile.checks import air, dates, heads, livestock, meant, references, risks, sizes, tasks
+from moveplan.planfile.checks import dates, entries, heads, meant, references, sizes, tasks
 from moveplan.planfile.draft import Draft
 from moveplan.planfile.problems import Fault
 
@@ -23,12 +23,12 @@ CHECKS: tuple[Check, ...] = (
     references.boarding_is_somewhere,
     references.drives_join_places,
     references.tasks_use_what_is_there,
-    air.warmest_is_not_colder,
+    entries.warmest_is_not_colder,
     sizes.people_could_keep_it,
     sizes.panes_leave_room,
     sizes.water_stays_below_the_rim,
-    livestock.kinds_are_known,
-    livestock.no_more_leave_than_live,
+    entries.kinds_are_known,
+    entries.no_more_leave_than_live,
     meant.sizes_of_animals,
     meant.counts_of_animals,
     meant.fillings_of_tanks,
@@ -38,7 +38,7 @@ CHECKS: tuple[Check, ...] = (
     dates.clocks_show_the_times,
     dates.hires_and_openings_end_after_they_begin,
     heads.limits_are_known,
-    risks.risks_say_something,
+    entries.risks_say_something,
     tasks.nothing_waits_for_itself,
 )
 

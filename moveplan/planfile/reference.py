@@ -88,13 +88,7 @@ _CELL = re.compile(r"([|\\<>*_`\[\]])")
 
 
 def reference_table() -> str:
-    """Write the reference: a table for the plan as a whole and one for each section.
-
-    Returns
-    -------
-    str
-        Markdown.
-    """
+    """Write the reference: a table for the plan as a whole and one for each section."""
     usual = _usual()
     first: dict[type[Entry], tuple[str, ...]] = {}
     parts = []

@@ -108,6 +108,8 @@ def _from_list(holder: Node, rows: list[Node], path: tuple[str, ...]) -> list[Fa
             )
         elif name:
             entries[name] = row
+        else:
+            holder.broken.add("id")
     holder.value = entries
     return faults
 

@@ -33,7 +33,9 @@ _BY = re.compile(r"\s*[x×]\s*|\s+by\s+", re.IGNORECASE)
 _SIZED = re.compile(r"(.*?[0-9.])\s*([^0-9.\s].*)?")
 _BARE = re.compile(r"[0-9]+(?:,[0-9]{3})*(?:\.[0-9]+)?")
 _THOUSANDS = re.compile(r"(?<=[0-9]),(?=[0-9]{3}(?![0-9]))")
-_GALLONS_A_DAY = re.compile(r"\s*(?:gpd\b|gal(?:lons?)?\s*(?:/|per|a)\s*d(?:ay)?\b)", re.IGNORECASE)
+_GALLONS_A_DAY = re.compile(
+    r"(?<=[0-9])\s*(?:US\s+)?(?:gpd\b|gal(?:lons?)?\s*(?:/|per|a)\s*d(?:ay)?\b)", re.IGNORECASE
+)
 """What is printed on units for purified water; those gallons are US ones (recalled)."""
 _NTH = r"([0-9]{1,2})(?:st|nd|rd|th)?"
 _NAMED_DAY = re.compile(
@@ -68,11 +70,6 @@ def read_answer(key: str, text: str, today: date, before: Mapping[str, str] | No
         Days of the plan lie after it.
     before : Mapping of str to str, optional
         Answers that were read before: ``units`` say what a number alone means, ``people`` who there is.
-
-    Returns
-    -------
-    str
-        The answer as it is kept.
 
     Raises
     ------
@@ -134,8 +131,6 @@ def starter_values(answers: Mapping[str, str], plan_id: str, today: date) -> Map
     ----------
     answers : Mapping of str to str
         By question, each read already; questions that were not asked are left out.
-    plan_id : str
-        Id of the plan.
     today : date
         The day on which it is written.
     """

@@ -54,8 +54,6 @@ def project_of(plan: Plan, *, steps: bool = True) -> Project:
 
     Parameters
     ----------
-    plan : Plan
-        What the keeper told us.
     steps : bool
         Whether tasks say what they are and how they are done, which takes longest to word.
 
@@ -265,8 +263,6 @@ def on_day(project: Project, day: date) -> Project:
 
     Parameters
     ----------
-    project : Project
-        A move.
     day : date
         One of the plan's move days.
     """
@@ -291,8 +287,6 @@ def refused_project(plan: Plan, reasons: tuple[Problem, ...]) -> Project:
 
     Parameters
     ----------
-    plan : Plan
-        What the keeper told us.
     reasons : tuple of Problem
         Why nothing fits.
     """

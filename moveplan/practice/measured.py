@@ -5,6 +5,7 @@ from __future__ import annotations
 from statistics import NormalDist
 
 from moveplan.network.link import Relation
+from moveplan.network.reach import reached
 from moveplan.network.task import Kind
 from moveplan.practice.drafting.chains import P90, Chains
 from moveplan.practice.drafting.draft import Draft
@@ -42,7 +43,8 @@ class _Between:
     def minutes(self, first: str, last: str) -> float:
         """Likely minutes from the start of one task to the finish of another. [min]."""
         if (first, last) not in self._known:
-            inside = _reached(self._after, first) & _reached(self._before, last)
+            after = {first, *reached([first], lambda one: self._after.get(one, ()))}
+            inside = after & {last, *reached([last], lambda one: self._before.get(one, ()))}
             shared = sum(map(self._work_min, inside)) / self._people
             self._known[first, last] = max(self.chains.likely_min(first, last), shared)
         return self._known[first, last]
@@ -60,16 +62,6 @@ class _Between:
         if task.crew is None:
             return 0.0
         return task.minutes * (self._people if task.kind is Kind.TRAVEL else task.crew.count)
-
-
-def _reached(following: dict[str, set[str]], start: str) -> set[str]:
-    """Every task that can be reached from one, itself included."""
-    found, left = {start}, [start]
-    while left:
-        new = following.get(left.pop(), set()) - found
-        found |= new
-        left += new
-    return found
 
 
 def measured_journeys(move: Draft) -> tuple[Measured, ...]:

@@ -13,9 +13,7 @@ from moveplan.network.task import Crew, Task
 from moveplan.plan.move import Plan
 from moveplan.plan.tasks import OwnTask
 from moveplan.planfile.problems import unknown
-from moveplan.practice.resources import Days, days_of, people_of, span_between, vehicles_of
-from moveplan.quantities.freight.road import drive_of
-from moveplan.quantities.policy import Policy
+from moveplan.practice.resources import Days, days_of, drives_of, people_of, span_between, vehicles_of
 from moveplan.scheduling.problem import Gear, SchedulingProblem
 
 PHASE = "Own tasks"
@@ -69,8 +67,6 @@ def check_links(plan: Plan, network: Network) -> None:
 
     Parameters
     ----------
-    plan : Plan
-        What the keeper told us.
     network : Network
         All tasks, the keeper's own among them.
 
@@ -104,7 +100,6 @@ def own_problem(plan: Plan) -> SchedulingProblem:
         Of purpose ``own-tasks``.
     """
     network = own_network(plan)
-    policy = Policy(plan.policy)
     start = plan.start if plan.start is not None else plan.now
     crewed = any(task.crew or task.vehicles for task in network.tasks)
     span = span_between(plan, start, start + _longest(network, start, crewed=crewed))
@@ -116,14 +111,7 @@ def own_problem(plan: Plan) -> SchedulingProblem:
         people=people_of(plan, span, Days(())) if crewed else (),
         vehicles=vehicles_of(plan, span) if crewed else (),
         gear=gear_of(plan),
-        drives=tuple(
-            (
-                drive.origin,
-                drive.destination,
-                round(drive_of(plan, drive.origin, drive.destination, policy).likely),
-            )
-            for drive in plan.drives
-        ),
+        drives=drives_of(plan),
         grid_min=1,
         where=plan.where("start"),
         zone=plan.zone,

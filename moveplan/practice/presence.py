@@ -15,8 +15,6 @@ def moving_day_hours(helper: Helper, day: date, zone: ZoneInfo) -> tuple[Interva
 
     Parameters
     ----------
-    helper : Helper
-        Who.
     day : date
         The moving day.
     zone : ZoneInfo
@@ -30,8 +28,6 @@ def eve_hours(helper: Helper, day: date, zone: ZoneInfo) -> tuple[Interval, ...]
 
     Parameters
     ----------
-    helper : Helper
-        Who.
     day : date
         The moving day itself.
     zone : ZoneInfo
@@ -50,8 +46,6 @@ def there(helper: Helper, hours: tuple[Interval, ...]) -> tuple[Interval, ...]:
 
     Parameters
     ----------
-    helper : Helper
-        Who.
     hours : tuple of Interval
         Their hours, UTC. [min]
     """
@@ -64,8 +58,6 @@ def longest_stretch_min(helper: Helper, day: date, zone: ZoneInfo) -> int:
 
     Parameters
     ----------
-    helper : Helper
-        Who.
     day : date
         The moving day.
     zone : ZoneInfo

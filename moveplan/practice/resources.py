@@ -52,6 +52,12 @@ def span_between(plan: Plan, start: int, finish: int) -> Span:
     return Span(start, finish, to_local(start, plan.zone).date(), to_local(finish, plan.zone).date())
 
 
+def drives_of(plan: Plan) -> tuple[tuple[str, str, int], ...]:
+    """List the ways of a plan: from, to, likely minutes."""
+    policy, ways = Policy(plan.policy), [(one.origin, one.destination) for one in plan.drives]
+    return tuple((here, there, round(drive_of(plan, here, there, policy).likely)) for here, there in ways)
+
+
 def days_of(plan: Plan, span: Span) -> tuple[Interval, ...]:
     """List the local days of a span."""
     count = (span.last - span.first).days + 1
@@ -118,7 +124,6 @@ def problem_of(plan: Plan, network: Network, gear: tuple[Gear, ...], days: Days)
     """
     adding = any(task.id.startswith("newcomers-settled-") for task in network.tasks)
     span = span_of(plan, days.all[1:], adding=adding)
-    policy = Policy(plan.policy)
     return SchedulingProblem(
         network=network,
         start=span.start,
@@ -127,10 +132,7 @@ def problem_of(plan: Plan, network: Network, gear: tuple[Gear, ...], days: Days)
         people=people_of(plan, span, days),
         vehicles=vehicles_of(plan, span),
         gear=gear,
-        drives=tuple(
-            (one.origin, one.destination, round(drive_of(plan, one.origin, one.destination, policy).likely))
-            for one in plan.drives
-        ),
+        drives=drives_of(plan),
         tied_days=tuple(
             TiedDay(tag, (local_day(day, plan.zone),), plan.where("dates")) for tag, day in days.tagged
         ),

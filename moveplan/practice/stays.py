@@ -211,8 +211,6 @@ def stop_in(
     ----------
     vessels : iterable of Vessel
         Those of the leg.
-    group : GroupFacts
-        Whose.
     where : str
         Place or vehicle.
     edges : tuple of (Moment, Moment)

@@ -40,8 +40,6 @@ def tanks_w(plan: Plan, place: Place) -> float:
     ----------
     plan : Plan
         Its systems.
-    place : Place
-        Where.
     """
     return sum(_tank_w(one, place) for one in _running(plan))
 
@@ -67,8 +65,6 @@ def before_w(plan: Plan, place: Place, leg: Leg) -> float:
     ----------
     plan : Plan
         Its systems.
-    place : Place
-        Where.
     leg : Leg
         Whose tanks stand empty until then.
     """
@@ -86,8 +82,6 @@ def left_w(plan: Plan, place: Place, leg: Leg | None = None) -> float:
     ----------
     plan : Plan
         Its systems.
-    place : Place
-        Where.
     leg : Leg or None
         Whose tanks are filled with that water; None: they run already.
     """

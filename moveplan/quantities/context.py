@@ -66,7 +66,7 @@ def context_of(plan: Plan, leg: Leg, measured: Measured) -> Context:
         max(plan.lifters, 1),
         max(min(sum(person.cares for person in plan.people), 2), 1),
         means,
-        Stock(means, sum(carried)),
+        Stock(means, sum(carried), filled={group: told for group, at, told in plan.filled if at == old.name}),
         measured,
         judge_of(policy),
     )
@@ -79,8 +79,6 @@ def times_of(context: Context, what: Handled) -> Mapping[str, Estimate]:
     ----------
     context : Context
         Who works, and where.
-    what : Handled
-        What has to be handled.
     """
     gear, litres, policy = context.plan.gear, what.volumes.total.likely, context.policy
     carriers, flow = context.carriers, water_flow(gear, litres, policy)
@@ -98,8 +96,6 @@ def surroundings_in(context: Context, shift: Shift) -> Surroundings:
 
     Parameters
     ----------
-    context : Context
-        The leg.
     shift : Shift
         The system, as it stands now.
     """

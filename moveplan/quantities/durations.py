@@ -50,8 +50,6 @@ class Handled:
         Containers that are filled with old water.
     poured : int
         Containers whose water goes into the tank.
-    cans : int
-        Those of them that are cans.
     groups : tuple of (Livestock, Kind, int)
         Animals that travel, and how many of each.
     bags : int
@@ -164,8 +162,6 @@ def teardown(
 
     Parameters
     ----------
-    what : Handled
-        What has to be handled.
     handling : Handling
         Minutes a piece.
     flow : Estimate
@@ -227,8 +223,6 @@ def rebuild(
 
     Parameters
     ----------
-    what : Handled
-        What has to be handled.
     handling : Handling
         Minutes a piece.
     flow : Estimate
@@ -239,8 +233,6 @@ def rebuild(
         People who handle animals side by side.
     place : Place
         Where it will stand.
-    policy : Policy
-        Limits.
     """
     work = handling.work
     pair = side(carriers)

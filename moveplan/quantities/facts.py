@@ -191,8 +191,6 @@ class Facts:
         Where it stands now and where it will stand.
     systems : tuple of SystemFacts
         Those that move.
-    water : Water
-        All of it.
     drive : Estimate
         Door to door, one way. [min]
     times : Mapping of str to Estimate

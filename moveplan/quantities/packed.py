@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
+from moveplan.plan.livestock import Livestock
 from moveplan.plan.move import Plan
 from moveplan.plan.systems import System
 from moveplan.quantities.circuits import equipment_w
@@ -56,7 +57,11 @@ def _packed_system(context: Context, shift: Shift, tubs: Tubs) -> SystemFacts:
     water_volumes = volumes(after, rock_known, plan.provenance(renewed))
     before = volumes(system, rock_known, plan.provenance(f"{own}.sump"))
     weights = masses(after, water_volumes)
-    travellers = () if context.leg.empty else _travellers(plan, system)
+    travellers = (
+        ()
+        if context.leg.empty
+        else tuple(Travellers(group, group.traits, count) for group, count in staying_of(plan, system))
+    )
     handled = Handled(
         system,
         after,
@@ -147,9 +152,10 @@ def _ramp(
     )
 
 
-def _travellers(plan: Plan, system: System) -> tuple[Travellers, ...]:
+def staying_of(plan: Plan, system: System) -> tuple[tuple[Livestock, int], ...]:
+    """List the animals of a system that go on living in it: neither given away nor ill, and how many of each."""
     return tuple(
-        Travellers(group, group.traits, staying)
+        (group, staying)
         for group in plan.livestock
         if group.system == system.id
         and not group.wished

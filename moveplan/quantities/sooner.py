@@ -66,12 +66,8 @@ def _more_heat(facts: SystemFacts, place: Place, policy: Policy) -> str:
 
     Parameters
     ----------
-    facts : SystemFacts
-        The tank.
     place : Place
         Where it will stand.
-    policy : Policy
-        Limits.
     """
     if facts.standing or facts.times["warm"].likely <= LONG_MIN:
         return ""

@@ -19,8 +19,6 @@ class Measure:
     ----------
     id, text : str
         Identity and words.
-    cost : Decimal
-        What it costs.
     probability_left, cost_left, delay_left : float
         What is left of chance, cost and delay of the risk, 0 to 1.
     taken : bool

@@ -26,8 +26,6 @@ def verify(problem: SchedulingProblem, schedule: Schedule) -> tuple[Fault, ...]:
 
     Parameters
     ----------
-    problem : SchedulingProblem
-        What was asked.
     schedule : Schedule
         What came out, with placements.
 

@@ -7,7 +7,10 @@ from collections.abc import Iterator
 from moveplan.errors import Problem
 from moveplan.practice.compose import on_day
 from moveplan.practice.project import Project
-from moveplan.scheduling.impossible.contradictions import contradictions
+from moveplan.scheduling.impossible.capacity import check_capacity
+from moveplan.scheduling.impossible.checks import check_all, check_names
+from moveplan.scheduling.problem import SchedulingProblem
+from moveplan.scheduling.state.model import model_of
 
 
 def on_each_day(project: Project) -> Iterator[Project]:
@@ -27,3 +30,14 @@ def contradicted(project: Project) -> tuple[Problem, ...]:
         if not found:
             break
     return found
+
+
+def contradictions(problem: SchedulingProblem) -> tuple[Problem, ...]:
+    """Ask the cheap questions that a search begins with.
+
+    Returns
+    -------
+    tuple of Problem
+        The reasons that `solve` gives, without ways out, which take a search; none where a search has to tell.
+    """
+    return check_names(problem) or check_all(problem) or tuple(check_capacity(model_of(problem)))

@@ -29,6 +29,7 @@ def judge(
     *,
     tell: bool = False,
     gives_way: tuple[door.Checker, ...] = (),
+    late: bool = False,
 ) -> Outlook:
     """Schedule to outlook: times, risk, cost, and the verdict.
 
@@ -36,8 +37,6 @@ def judge(
 
     Parameters
     ----------
-    project : Project
-        As scheduled.
     found : Schedule
         Its schedule, or why there is none.
     settings : Settings
@@ -46,6 +45,8 @@ def judge(
         Whether the moving days are put to the times that half of the runs reach, where that keeps every limit.
     gives_way : tuple of callable
         Checks of the door whose promises give way, and are told.
+    late : bool
+        Whether the point of no return is passed.
 
     Raises
     ------
@@ -65,7 +66,7 @@ def judge(
     unsafe = (
         *project.unsafe,
         *long_fasts(project, found),
-        *over_limit(project, risk),
+        *over_limit(project, risk, late=late),
         *over_circuits(project, found),
     )
     told = told_of(project, found, risk.promise, settings.effort) if tell and risk.promise else None

@@ -45,8 +45,6 @@ def roomier(project: Project, near: Near, promise: Promise, effort: Effort) -> I
 
     Parameters
     ----------
-    project : Project
-        As scheduled.
     near : Near
         Whose room is asked for; what was drawn nearer before stays so.
     promise : Promise

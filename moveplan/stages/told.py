@@ -42,14 +42,8 @@ def told_of(project: Project, found: Schedule, promise: Promise, effort: Effort)
 
     Parameters
     ----------
-    project : Project
-        As scheduled.
-    found : Schedule
-        Its schedule, as planned.
     promise : Promise
         With the told times.
-    effort : Effort
-        Seed.
     """
     spans = {one.task: Interval(one.start, one.finish) for one in promise.told}
     longer = with_lengths(project, {one.task: one for one in found.placements}, spans)
@@ -69,8 +63,6 @@ def as_accepted(project: Project, story: Story) -> Project:
     ----------
     project : Project
         On the day of that schedule.
-    story : Story
-        What was accepted.
     """
     planned = [one for one in (story.last.tasks if story.last else ()) if one.day and len(one.segments) == 1]
     known = {task.id for task in project.network.tasks if task.day}
@@ -86,8 +78,6 @@ def with_lengths(project: Project, placed: Mapping[str, Placement], spans: Spans
 
     Parameters
     ----------
-    project : Project
-        As planned.
     placed : Mapping of str to Placement
         Who does each task.
     spans : Mapping of str to Interval

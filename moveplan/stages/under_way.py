@@ -46,15 +46,11 @@ def judge_again(project: Project, again: Renewed, story: Story, settings: Settin
 
     Parameters
     ----------
-    project : Project
-        As scheduled.
-    story : Story
-        What has happened.
     settings : Settings
         Runs and seed of the simulation.
     """
     gives_way = door.GIVE_WAY if again.late else door.BEHIND if again.behind else ()
-    ahead = judge(again.rest, again.found, settings, gives_way=gives_way)
+    ahead = judge(again.rest, again.found, settings, gives_way=gives_way, late=again.late)
     door.check_shown(again)
     broken = door.faults_of(again.rest, again.found, gives_way)
     gave = (*again.given_way, *gave_way.told(broken, project))

@@ -177,11 +177,6 @@ def contents_of(
 ) -> tuple[dict[Path, bytes], list[tuple[str, CalendarExport]]]:
     """Make all files but PDFs, and write none.
 
-    Parameters
-    ----------
-    outlook, folder, settings : Outlook, Path, Settings
-        As for :func:`write`.
-
     Returns
     -------
     tuple

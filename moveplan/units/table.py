@@ -143,8 +143,6 @@ def unit_factor(unit: str, kind: str) -> Fraction | None:
     ----------
     unit : str
         As the keeper wrote it.
-    kind : str
-        One of `KINDS`.
 
     >>> unit_factor("lb", "mass")
     Fraction(45359237, 100000000)

@@ -7,8 +7,7 @@ from dataclasses import replace
 import pytest
 
 from moveplan.changed.change import Change
-from moveplan.changed.means import in_bags
-from moveplan.changed.offers import changes_for
+from moveplan.changed.offers import changes_for, in_bags
 from moveplan.risk.promise.judge import promise_of
 from moveplan.risk.promise.values import Broken, Promise
 from moveplan.stages.reading import composed

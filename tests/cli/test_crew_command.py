@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 import segno
 
+from moveplan.cli.commands import crew
 from moveplan.journal.file.store import append, journal_path
 from tests.cli.command import ended, process
 from tests.journal.builders import PLAN_ID, accept, accepted, own_plan, plan_file
@@ -50,6 +51,21 @@ def test_an_address_of_nobody_is_said(plan: Path, host: str) -> None:
     assert found.out == ""
 
 
+def test_the_codes_of_all_addresses_name_one_that_a_phone_can_open(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr(crew, "_at_home", lambda: "192.0.2.7")
+    assert [crew._reached_at(one) for one in ("0.0.0.0", "::", "192.0.2.9")] == [  # noqa: S104
+        "192.0.2.7",
+        "192.0.2.7",
+        "192.0.2.9",
+    ]
+    assert capsys.readouterr().out == ""
+    monkeypatch.setattr(crew, "_at_home", lambda: "")
+    assert crew._reached_at("0.0.0.0") == "0.0.0.0"  # noqa: S104
+    assert "no phone can open 0.0.0.0" in capsys.readouterr().out
+
+
 def test_a_schedule_that_is_accepted_while_it_serves_is_on_the_page_soon(tmp_path: Path) -> None:
     plan = own_plan(tmp_path)
     with process("crew", plan, "--port", "0") as serving:
@@ -57,6 +73,9 @@ def test_a_schedule_that_is_accepted_while_it_serves_is_on_the_page_soon(tmp_pat
             assert serving.stdout is not None
             lines = iter(serving.stdout)
             assert "for the home network only" in next(lines)
+            note = next(lines)
+            assert note.startswith("no phone can open 127.0.0.1: for phones give this computer's address on")
+            assert re.search(r", --host (ADDRESS|(?!127\.|0\.)[0-9.]+)$", note.rstrip())
             address = next(found[0] for line in lines if (found := re.search(r"http://\S+", line)))
 
             assert address.startswith("http://127.0.0.1:")  # this machine alone, as nobody told otherwise

@@ -16,7 +16,7 @@ from moveplan.cli.app import app
 from moveplan.journal.file.kept import snapshot_data
 from moveplan.journal.file.store import append
 from moveplan.journal.records import Accepted
-from tests.journal.builders import PLAN_ID, T0, plan_file
+from tests.journal.builders import PLAN_ID, T0, accepted, plan_file
 from tests.journal.now.test_ways_on import day
 
 GUIDE = Path("moveplan/guide")
@@ -60,6 +60,23 @@ def test_dates_move_by_days_that_nobody_has_to_quote(tmp_path: Path, days: tuple
     assert moved.exit_code == 0, moved.stderr
 
 
+def test_more_are_not_lost_than_there_are_and_no_day_moves_with_animals_closed_in(tmp_path: Path) -> None:
+    plan = plan_file(tmp_path)
+    append(plan, PLAN_ID, lambda _: [(Accepted(at=T0 - 1440, schedule=snapshot_data(day())), "")])
+
+    def refused(*words: str) -> str:
+        found = runner.invoke(app, ["record", str(plan), *words, "--now", "2027-03-13T09:00"])
+        return str(found.exception) if found.exit_code else ""
+
+    assert refused("move", "dates", "+2", "days") == ""
+    assert refused("lid", "on", "B2", "--at", "2027-03-13 08:40") == ""
+    assert "animals are closed in now: B2; this day cannot be moved" in refused("move", "dates", "+2", "days")
+    assert "99 are more than the 2 that are counted here; write up to 2" in refused("lost", "clowns", "99")
+    assert refused("lost", "clowns", "1") == ""
+    assert "2 are more than the 1 that are counted here" in refused("lost", "clowns", "2")
+    assert refused("lost", "clowns", "2", "--reason", "one more was hidden in the rock") == ""
+
+
 def test_what_the_guide_says_can_be_typed() -> None:
     record: Any = typer.main.get_command(app)
     words = record.commands["record"].commands
@@ -74,3 +91,24 @@ def test_what_the_guide_says_can_be_typed() -> None:
     for line in lines:
         word, *rest = _typed(line)
         words[word].make_context(word, rest, resilient_parsing=False).close()
+
+
+def test_nothing_comes_then_on_a_day_that_is_past(tmp_path: Path) -> None:
+    """Care that recurs is due until its next time comes."""
+    plan = plan_file(tmp_path)
+    append(plan, PLAN_ID, lambda _: [(accepted(), "")])
+    signing = (
+        "met",
+        "4",
+        "--and-before",
+        "--by",
+        "Ines",
+        "--reason",
+        "meter broken",
+        "--now",
+        "2027-03-13T13:00",
+    )
+    assert runner.invoke(app, ["record", str(plan), *signing]).exit_code == 0
+    said = runner.invoke(app, ["next", str(plan), "--now", "2027-03-14T12:00"]).stdout
+    assert re.findall(r"(due since|then) (.*?)  6. Daily look", said)[0] == ("due since", "Sat 13 Mar 18:00")
+    assert "then Sat 13" not in said

@@ -9,10 +9,10 @@ from pathlib import Path
 import pytest
 
 import moveplan.cost.book as book
+from moveplan.compiled import template_folder
 from moveplan.cost.bill import cents, exact
 from moveplan.cost.book import price_book
 from moveplan.planfile.schema.words import GEAR_KINDS
-from moveplan.practice.drafting.wording import templates_folder
 
 
 def test_prices_are_never_negative() -> None:
@@ -25,7 +25,7 @@ def test_the_book_says_that_it_is_invented() -> None:
 
 
 def test_every_kind_of_gear_has_a_price_and_a_name() -> None:
-    names = tomllib.loads((templates_folder() / "costs.toml").read_text("utf-8"))["lines"]
+    names = tomllib.loads((template_folder() / "costs.toml").read_text("utf-8"))["lines"]
     for kind in GEAR_KINDS:
         assert price_book()[kind].unit == "item"
         assert kind in names

@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 from moveplan.cost.lines import cost_of
-from moveplan.cost.shares import cost_of_share
+from moveplan.cost.materials import cost_of_share
 from moveplan.scheduling.schedule import Engine, Schedule, Status
 from tests.examples import project
 

@@ -52,9 +52,10 @@ def _sent(room: Room, *marks: Mark) -> str:
 
 def test_every_path_without_a_token_is_not_there(client: TestClient, room: Room) -> None:
     own = [f"/{_token(room, 'ines')}/{name}" for name in ("reef.yaml", "accept", "reef.journal.jsonl", "../")]
-    for path in ("/", "/records", "/x/", "/x/records", "/../reef.yaml", *own):
+    for path in ("/", "/records", "/x", "/x/", "/x/records", "/x/records/", "/../reef.yaml", *own):
         assert client.get(path).status_code == 404, path
     assert client.post("/x/records", content="").status_code == 404
+    assert client.get(f"/{_token(room, 'ines')}").status_code == client.get(own[0][:-9]).status_code == 200
     assert "x" * 20 not in "".join(room.tokens)
     assert all(len(token) >= 24 for token in room.tokens)
 

@@ -13,6 +13,7 @@ from moveplan.science.gas.dissolved import (
 )
 from moveplan.science.water.seawater import (
     density_kg_m3,
+    salinity_from_conductivity_psu,
     salinity_from_specific_gravity_psu,
     specific_gravity,
 )
@@ -46,6 +47,35 @@ def test_salinity_comes_back_from_specific_gravity(salinity: float, sample: floa
     ratio = _density_1981(sample, salinity) / _density_1981(reference, 0.0)
     assert specific_gravity(salinity, sample, reference) == pytest.approx(ratio, abs=1.5e-5)
     assert salinity_from_specific_gravity_psu(ratio, sample, reference) == pytest.approx(salinity, abs=0.02)
+
+
+STANDARD_MS_CM = 42.914
+"""Conductivity of standard sea water of salinity 35 at 15 °C; Culkin and Smith (1980), recalled. [mS/cm]"""
+
+
+def _salinity_1978(conductivity_ms_cm: float, temperature_c: float) -> float:
+    """UNESCO technical papers in marine science 37 (1981), practical salinity at the surface (recalled), on IPTS-68."""
+    t = 1.00024 * temperature_c
+    by_warmth = _polynomial(t, 0.6766097, 2.00564e-2, 1.104259e-4, -6.9698e-7, 1.0031e-9)
+    root = math.sqrt(conductivity_ms_cm / STANDARD_MS_CM / by_warmth)
+    apart = _polynomial(root, 0.0005, -0.0056, -0.0066, -0.0375, 0.0636, -0.0144)
+    at_15 = _polynomial(root, 0.0080, -0.1692, 25.3851, 14.0941, -7.0261, 2.7081)
+    return at_15 + (t - 15.0) / (1.0 + 0.0162 * (t - 15.0)) * apart
+
+
+def test_standard_sea_water_has_a_salinity_of_35_by_its_conductivity() -> None:
+    """The check value of the scale: a ratio of 1 at 15 °C is 35."""
+    assert _salinity_1978(STANDARD_MS_CM, 15.0 / 1.00024) == pytest.approx(35.0, abs=1e-4)
+    assert salinity_from_conductivity_psu(STANDARD_MS_CM, 15.0 / 1.00024) == pytest.approx(35.0, abs=1e-4)
+
+
+@pytest.mark.parametrize("temperature", [10.0, 20.0, 25.0, 30.0])
+@pytest.mark.parametrize("conductivity", [30.0, 45.0, 50.0, 53.0, 56.0])
+def test_salinity_by_conductivity_is_that_of_the_scale_of_1978(
+    conductivity: float, temperature: float
+) -> None:
+    wanted = _salinity_1978(conductivity, temperature)
+    assert salinity_from_conductivity_psu(conductivity, temperature) == pytest.approx(wanted, abs=1e-3)
 
 
 def _solubility_1992(temperature_c: float, salinity: float) -> float:

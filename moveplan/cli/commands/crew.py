@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 from importlib.util import find_spec
+from ipaddress import ip_address
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -48,6 +49,7 @@ def crew(plan: PlanPath, host: Host = "127.0.0.1", port: Port = 8420) -> None:
     room = room_of(plan, room.plan_id, secret_of(plan))
     address, bound = listening.getsockname()[:2]
     typer.echo(f"{room.snapshot.title}: the crew's page, for the home network only; end it with Ctrl-C")
+    address = _reached_at(address)
     told: set[str] = set()
 
     def tell(room: Room) -> None:
@@ -114,6 +116,37 @@ def _drawn(matrix: tuple[bytearray, ...]) -> list[str]:
         "".join(blocks[one, other] for one, other in zip(rows[at], rows[at + 1], strict=True))
         for at in range(0, len(rows) - 1, 2)
     ]
+
+
+def _reached_at(address: str) -> str:
+    """Give the address that phones open, and say where they can open none."""
+    served_at = ip_address(address.partition("%")[0])
+    if not (served_at.is_loopback or served_at.is_unspecified):
+        return address
+    at_home = _at_home()
+    if served_at.is_unspecified and at_home:
+        return at_home
+    option = f"--host {at_home or 'ADDRESS'}"
+    typer.echo(
+        f"no phone can open {address}: for phones give this computer's address on the home network, {option}"
+    )
+    return address
+
+
+def _at_home() -> str:
+    """Find the address of this computer that others on its network see; empty: it is on none.
+
+    Nothing is sent: a datagram socket only looks up from where it would, to an address kept for examples (RFC 5737).
+    """
+    import socket
+
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as asking:
+        try:
+            asking.connect(("192.0.2.1", 9))
+            found: str = asking.getsockname()[0]
+        except OSError:
+            return ""
+    return "" if ip_address(found).is_loopback or ip_address(found).is_unspecified else found
 
 
 def _listen(host: str, port: int) -> socket.socket:

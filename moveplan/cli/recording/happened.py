@@ -10,6 +10,8 @@ from moveplan.cli.recording.scribe import write, write_one
 from moveplan.cli.terminal.paper import show_text
 from moveplan.journal import records
 from moveplan.journal.now.failure import Failed, Works
+from moveplan.journal.now.next_up import next_up
+from moveplan.journal.now.travelling import left_of
 from moveplan.journal.records import Record
 from moveplan.journal.taking.answers import reading_of
 from moveplan.journal.taking.known import (
@@ -69,6 +71,7 @@ def moved(plan: Path, what: str, to: str, now: str) -> None:
     """Write that a date which others set has moved."""
     if what == "dates":
         days = shift_in(to)
+        _refuse_under_way(plan, now)
         write_one(plan, now, "", lambda moment, _: records.MovedDates(at=moment, days=days))
         _say_who_is_asked_again(plan, now)
     elif what in ("move-day", "fall-back-day"):
@@ -86,6 +89,22 @@ def moved(plan: Path, what: str, to: str, now: str) -> None:
             f'"{what}" is no date that moves',
             "write access-from, keys-back, earliest-start, move-day or fall-back-day, or "
             'dates "+14 days" for all that go along',
+        )
+
+
+def _refuse_under_way(plan: Path, now_said: str) -> None:
+    """Refuse to move the dates of animals that are in closed containers now."""
+    diary = open_diary(plan, now_said)
+    if not diary.state.accepted:
+        return
+    snapshot = diary.snapshot()
+    now = diary.now(known_of(snapshot).zone)
+    closed = [one for one in next_up(snapshot, diary.state, now).travelling if one.logged]
+    if closed:
+        names = ", ".join(dict.fromkeys(one.number or one.stay.name for one in closed))
+        raise refused(
+            f"animals are closed in now: {names}; this day cannot be moved",
+            "say what holds it up (moveplan record PLAN fails WHAT --until TIME), or log that they were let out",
         )
 
 
@@ -174,12 +193,18 @@ def works(plan: Path, what: str, at: str, now: str) -> None:
 
 def counted(plan: Path, group: str, change: int, reason: str, at: str, now: str) -> None:
     """Write that there are more or fewer animals."""
-    write_one(
-        plan,
-        now,
-        at,
-        lambda moment, _: records.Counted(at=moment, group=group, change=change, reason=reason),
-    )
+    state = open_diary(plan, now).state
+
+    def made(moment: int, known: Known) -> Record:
+        left = left_of(known.snapshot, state, group) if known.snapshot else None
+        if left is not None and left + change < 0 and not reason.strip():
+            raise refused(
+                f"{-change} are more than the {left} that are counted here",
+                f'write up to {left}, or say with --reason why, such as "they were never all counted"',
+            )
+        return records.Counted(at=moment, group=group, change=change, reason=reason)
+
+    write_one(plan, now, at, made)
 
 
 def container(plan: Path, group: str, at: str, now: str, *, shut: bool) -> None:

@@ -99,7 +99,7 @@ Thing = Annotated[
     ),
 ]
 Again = Annotated[
-    str,
+    list[str],
     typer.Argument(
         help="Vehicle or tank by its id, 'power PLACE', or a container where something broke.",
         metavar="WHAT",

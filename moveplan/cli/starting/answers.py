@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import sys
 from collections.abc import Callable, Iterable, Mapping
+from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -51,12 +52,47 @@ def from_answers(file: Path, given: Mapping[str, str], *, asking: bool) -> str:
     asked = interview.questions()
     read = _reader(today)
     answers = _sound(given, read)
-    if asking:
-        _ask(file, answers, Interview(asked, today, read, lambda so_far: _keep(file, so_far), answers))
-    else:
+    if not asking:
         _take_usual(answers, asked, today)
+        return _sound_text(asked, answers, today)
+    held = Interview(asked, today, read, lambda so_far: _keep(file, so_far), answers)
+    _ask(file, answers, held)
+    while True:
+        try:
+            return _sound_text(asked, answers, today)
+        except PlanFileError as error:
+            found = next(
+                (question for one in error.problems if (question := _answers(one, held.open()))), None
+            )
+            if found is None:
+                raise
+            _ask_again(held, found, error)
+
+
+def _sound_text(asked: Iterable[Question], answers: Mapping[str, str], today: date) -> str:
+    """Fill in the template; what answers say against each other is told by their options."""
     kept = {one.key: answers[one.key] for one in asked if one.applies(answers)}
-    return _filled(kept, today)
+    try:
+        return _filled(kept, today)
+    except PlanFileError as error:
+        told = (
+            replace(one, where=f"--{question.key}") if (question := _answers(one, asked)) else one
+            for one in error.problems
+        )
+        raise PlanFileError(tuple(told), _OPTIONS) from None
+
+
+def _answers(problem: Problem, asked: Iterable[Question]) -> Question | None:
+    """Find the question whose answer became the key of the plan that a problem is about."""
+    place = problem.where.rpartition(" ")[2].removeprefix("--").split(".")
+    return next((one for part in reversed(place) for one in asked if part in (one.key, *one.writes)), None)
+
+
+def _ask_again(held: Interview, question: Question, error: PlanFileError) -> None:
+    """Say what answers say against each other, and ask for one of them once more."""
+    for one in error.problems:
+        say(f"{one.message} {one.remedy}".strip(), "  ! ")
+    _held(lambda: held.again(question))
 
 
 def _reader(today: date) -> Callable[[str, str], str]:
@@ -80,6 +116,8 @@ def _sound(given: Mapping[str, str], read: Callable[[str, str], str]) -> dict[st
 
     answers: dict[str, str] = {}
     wrong: dict[str, tuple[Refusal, ...]] = {}
+    if "units" not in given:
+        read("units", interview.usual_units(given))  # of a number alone, until they are asked for
     for key, text in sorted(given.items(), key=lambda one: one[0] not in _READ_FIRST):
         try:
             answers[key] = read(key, text)
@@ -115,8 +153,13 @@ def _ask(file: Path, answers: dict[str, str], held: Interview) -> None:
     if begun:
         held.answers |= begun | answers
         say(f"An interview was begun before: {len(begun)} answers are kept, and it goes on from there.")
+    _held(held.hold)
+
+
+def _held(ask: Callable[[], None]) -> None:
+    """Ask, and say what becomes of the answers where it is left before its end."""
     try:
-        held.hold()
+        ask()
     except (LeftError, KeyboardInterrupt) as left:
         typer.echo()
         say("Nothing is written yet. Run the same command again to go on from here.")

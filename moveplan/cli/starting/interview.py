@@ -22,7 +22,6 @@ BACK, QUIT, HELP = ("<", "back"), ("quit", "q"), ("?", "help")
 _WEEKS_TO_PREPARE = {"house-move": 10, "larger-tank": 24, "house-move-larger-tank": 24, "shut-down": 14}
 _DAYS_SHUT_DOWN = 182
 """Half a year: the usual end of a shut-down that is offered. Assumed. [d]"""
-_US = frozenset({"US", "LR", "MM"})
 _NARROWEST = 40
 """Narrowest text, whatever the terminal says: one word a line helps nobody. [character]"""
 
@@ -35,12 +34,14 @@ class Question:
     ----------
     key : str
         Its name, as the option that answers it.
-    ask, why : str
-        The question, and why it is asked.
+    ask, why, more : str
+        The question, why it is asked, and how to find its answer and write it.
     usual : str or dict
         What is taken where nothing is answered; one for each system of units where it has a unit.
     reason : str
         The reason for that.
+    writes : tuple of str
+        Keys of the plan file that its answer becomes, beside the one of its own name.
     purposes : tuple of str
         Purposes it is asked for; empty: all.
     choices : tuple of (str, str)
@@ -50,8 +51,10 @@ class Question:
     key: str
     ask: str
     why: str
+    more: str
     usual: str | Mapping[str, str] = ""
     reason: str = ""
+    writes: tuple[str, ...] = ()
     purposes: tuple[str, ...] = ()
     choices: tuple[tuple[str, str], ...] = ()
 
@@ -71,8 +74,10 @@ def _question(key: str, row: Mapping[str, Any]) -> Question:
         key=key,
         ask=row["ask"],
         why=row["why"],
+        more=row["more"],
         usual=row.get("default", ""),
         reason=row["reason"],
+        writes=tuple(row.get("writes", ())),
         purposes=tuple(row.get("for", ())),
         choices=tuple((word, meaning) for word, meaning in row.get("choices", ())),
     )
@@ -103,13 +108,12 @@ def _zone(_answers: Mapping[str, str], _today: date) -> str:
     return name if "/" in name and not name.startswith(("/", "Etc/")) else ""
 
 
-def _units(answers: Mapping[str, str], _today: date) -> str:
-    from importlib import resources
+def usual_units(answers: Mapping[str, str]) -> str:
+    """Units of the country of the zone that was answered, else of this computer's."""
+    from moveplan.planfile.schema.zones import US_UNITS, country_of
 
-    table = resources.files("tzdata.zoneinfo").joinpath("zone.tab").read_text("utf-8")
-    rows = (line.split("\t") for line in table.splitlines() if not line.startswith("#"))
-    home = next((row[0] for row in rows if row[2] == answers.get("timezone")), "")
-    return "us" if home in _US else "metric"
+    zone = answers.get("timezone") or _zone(answers, date.min)
+    return "us" if country_of(zone) in US_UNITS else "metric"
 
 
 def _move_day(answers: Mapping[str, str], today: date) -> str:
@@ -130,7 +134,7 @@ def _roles(answers: Mapping[str, str], _today: date) -> str:
 
 _FOUND: Mapping[str, Callable[[Mapping[str, str], date], str]] = {
     "timezone": _zone,
-    "units": _units,
+    "units": lambda answers, _today: usual_units(answers),
     "move-day": _move_day,
     "restart-day": _restart_day,
     "roles": _roles,
@@ -183,6 +187,13 @@ class Interview:
             self._pose(self.open()[step], step)
             step = max(0, step + self._settled(self.open()[step]))
 
+    def again(self, question: Question) -> None:
+        """Ask one question once more; what was answered is what is taken."""
+        step = self.open().index(question)
+        self._pose(question, step)
+        while self._settled(question) < 0:
+            self._pose(question, step)
+
     def _settled(self, question: Question) -> int:
         """Hear answers to a question until one is taken; tell where to go from there, 1 on or -1 back."""
         while True:
@@ -213,18 +224,10 @@ class Interview:
         say(f"Enter for: {usual} ({reason})" if usual else "There is no usual answer.", "     ")
 
     def _explain(self, question: Question) -> None:
-        """Say again what is asked, why, and what an answer looks like."""
-        usual = usual_answer(question, self.answers, self.today)
-        say(question.why, "     ")
+        """Say how to find the answer, and what it looks like; then what there is to choose from."""
+        say(question.more, "     ")
         for number, (word, meaning) in enumerate(question.choices, start=1):
             say(f"{number}  {word}: {meaning}", "     ")
-        if question.key == "animals":
-            say(
-                '"moveplan kinds" lists all kinds of animals. Write for example: a tang, 2 clownfish 7 cm, 20 snails',
-                "     ",
-            )
-        elif usual:
-            say(f"An answer looks like this: {usual}", "     ")
 
     def _took(self, question: Question, said: str) -> bool:
         from moveplan.planfile.schema.refusals import RefusedError

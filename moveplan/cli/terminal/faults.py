@@ -17,8 +17,9 @@ def fault_text(faults: tuple[Fault, ...]) -> str:
     faults : tuple of Fault
         What the checks of a result found.
     """
+    from moveplan.compiled import template_folder
     from moveplan.kept import table_of
-    from moveplan.outputs.wording.templates import environment, template_folder
+    from moveplan.outputs.wording.templates import environment
 
     words = table_of(template_folder() / "terminal" / "faults.toml")
     rows = [(fault, _said(words, fault)) for fault in faults]

@@ -17,17 +17,7 @@ if TYPE_CHECKING:
 
 
 def next_data(found: NextUp, snapshot: Snapshot, zone: ZoneInfo) -> dict[str, Any]:
-    """Give what is next as data.
-
-    Parameters
-    ----------
-    found : NextUp
-        What is next.
-    snapshot : Snapshot
-        The schedule in force.
-    zone : ZoneInfo
-        Of the times.
-    """
+    """Give what is next as data."""
     return {
         "format": 1,
         "title": snapshot.title,
@@ -132,15 +122,7 @@ def _turn(turn: Turn, zone: ZoneInfo) -> dict[str, Any]:
 
 
 def back_data(back: LookBack, zone: ZoneInfo) -> dict[str, Any]:
-    """Give a look back as data.
-
-    Parameters
-    ----------
-    back : LookBack
-        Planned against real.
-    zone : ZoneInfo
-        Of the times.
-    """
+    """Give a look back as data."""
     return {
         "format": 1,
         "open": back.open,

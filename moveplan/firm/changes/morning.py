@@ -65,8 +65,6 @@ def morning_of(firm: Firm, built: Mapping[str, Any], out: Sequence[Out]) -> Morn
 
     Parameters
     ----------
-    firm : Firm
-        As its file says.
     built : Mapping
         The ``result.json`` of its last build.
     out : sequence of Out

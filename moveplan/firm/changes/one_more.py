@@ -56,8 +56,6 @@ def days_that_do(
         With what stands held fixed.
     heart : Heart
         Moving day of the job.
-    job : Job
-        Which.
     engine : str
         As for ``days.choose.chosen``.
     """

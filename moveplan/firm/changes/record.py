@@ -68,8 +68,6 @@ def record(firm: Firm, kind: str, who: str, first: date, last: date) -> Out:
 
     Parameters
     ----------
-    firm : Firm
-        Whose.
     kind : str
         ``out`` or ``back``.
     who : str

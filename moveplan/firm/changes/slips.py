@@ -30,10 +30,6 @@ def slips_of(
 
     Parameters
     ----------
-    firm, roads : Firm, Roads
-        What they share.
-    plans : Mapping of str to Plan
-        The plan of each.
     rows : sequence of Laid
         All jobs with their schedules, as planned.
     settings : Settings

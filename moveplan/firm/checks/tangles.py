@@ -9,13 +9,7 @@ from moveplan.firm.placing.traces import Stop, Trace, together
 
 
 def untangled(traces: Iterable[Trace]) -> list[Trace]:
-    """Part every stop where somebody is at another job in between.
-
-    Parameters
-    ----------
-    traces : iterable of Trace
-        Of all jobs.
-    """
+    """Part every stop where somebody is at another job in between."""
     rows = list(traces)
     return [
         replace(

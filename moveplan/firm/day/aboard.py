@@ -16,8 +16,6 @@ def aboard(firm: Firm, placed: Placed) -> Mapping[str, tuple[str, ...]]:
     ----------
     firm : Firm
         Whose people and vehicles.
-    placed : Placed
-        The job.
     """
     crew = [who for who, stops in placed.trace.people.items() if any(stop.moving for stop in stops)]
     vehicles = [

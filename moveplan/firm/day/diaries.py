@@ -34,8 +34,6 @@ def legs_of(roads: Roads, stops: Iterable[Stop]) -> tuple[Leg, ...]:
 
     Parameters
     ----------
-    roads : Roads
-        Ways between all places.
     stops : iterable of Stop
         Of one person on one day, in order.
     """
@@ -68,10 +66,6 @@ def too_much(
 
     Parameters
     ----------
-    firm, roads : Firm, Roads
-        Zone and ways.
-    worker : Worker
-        Who.
     stops : iterable of Stop
         All of theirs, those of the job among them.
     job : str

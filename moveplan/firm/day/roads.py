@@ -80,8 +80,6 @@ def roads_of(firm: Firm, plans: Mapping[str, Plan]) -> Roads:
     ----------
     firm : Firm
         Its ways between areas and places.
-    plans : Mapping of str to Plan
-        The plan of each job.
     """
     places = {site_of(job, one.id): one for job, plan in plans.items() for one in plan.places}
     ways: dict[tuple[Site, Site], tuple[int, float]] = {}

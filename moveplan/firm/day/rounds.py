@@ -52,10 +52,6 @@ def bundled(firm: Firm, roads: Roads, plans: Mapping[str, Plan], rows: Sequence[
 
     Parameters
     ----------
-    firm, roads : Firm, Roads
-        What jobs share.
-    plans : Mapping of str to Plan
-        The plan of each job.
     rows : sequence of Laid
         All jobs with their schedules.
     """

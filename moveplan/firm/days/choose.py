@@ -14,8 +14,6 @@ def chosen(question: Question, *, engine: str = "auto") -> Answer:
 
     Parameters
     ----------
-    question : Question
-        All jobs, and all that they share.
     engine : str
         ``auto``: exact where its solver is installed; ``serial`` or ``exact``.
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 
-from moveplan.firm.days.question import A_CALL, Answer, DayStatus, Question, Sent, Wanted
+from moveplan.firm.days.question import A_CALL, Answer, DayStatus, Hand, Question, Sent, Wanted, Wheels
 from moveplan.scheduling.constraints.library import cp_model
 from moveplan.times import MINUTES_A_DAY
 
@@ -38,8 +38,6 @@ def chosen_exactly(question: Question, hint: Answer | None = None) -> Answer:
 
     Parameters
     ----------
-    question : Question
-        All jobs, and all that they share.
     hint : Answer or None
         Where to begin.
     """
@@ -81,25 +79,40 @@ def _people(model: cp_model.CpModel, question: Question, jobs: list[_Job]) -> No
     """Let nobody be on two moving days at once, nor without their rest between two, nor on days off."""
     rows: dict[str, list[cp_model.IntervalVar]] = {hand.id: [] for hand in question.hands}
     for job in jobs:
-        heart, fixed = job.wanted.heart, job.wanted.crew
         for hand in question.hands:
-            goes = model.new_bool_var(f"{heart.job} {hand.id}")
-            job.crew[hand.id] = goes
-            model.add_implication(goes, job.there)
-            if fixed is not None:
-                model.add(goes == (job.there if hand.id in fixed else 0))
-            length = heart.home_min - heart.leaves_min + hand.rest_min
-            start = job.midnight + heart.leaves_min
-            rows[hand.id].append(
-                model.new_optional_fixed_size_interval_var(start, length, goes, f"{heart.job} {hand.id}")
-            )
-            for day, var in job.days.items():
-                if day in hand.away:
-                    model.add_bool_or([goes.negated(), var.negated()])
-        if fixed is None:
+            rows[hand.id].append(_goes(model, job, job.crew, job.wanted.crew, hand, hand.rest_min))
+        if job.wanted.crew is None:
             _crew(model, question, job)
-    for hand in question.hands:
-        model.add_no_overlap(rows[hand.id])
+    for times in rows.values():
+        model.add_no_overlap(times)
+
+
+def _goes(
+    model: cp_model.CpModel,
+    job: _Job,
+    sent: dict[str, cp_model.IntVar],
+    fixed: tuple[str, ...] | None,
+    one: Hand | Wheels,
+    rest_min: int = 0,
+) -> cp_model.IntervalVar:
+    """Let somebody or something go to a job or not, as it is fixed, and give the time that it takes of them.
+
+    Parameters
+    ----------
+    sent : dict of str to variable
+        Who or what goes to the job, to be added to.
+    """
+    heart = job.wanted.heart
+    goes = sent[one.id] = model.new_bool_var(f"{heart.job} {one.id}")
+    model.add_implication(goes, job.there)
+    if fixed is not None:
+        model.add(goes == (job.there if one.id in fixed else 0))
+    start, length = job.midnight + heart.leaves_min, heart.home_min - heart.leaves_min + rest_min
+    away = model.new_optional_fixed_size_interval_var(start, length, goes, f"{heart.job} {one.id}")
+    for day, var in job.days.items():
+        if day in one.away:
+            model.add_bool_or([goes.negated(), var.negated()])
+    return away
 
 
 def _crew(model: cp_model.CpModel, question: Question, job: _Job) -> None:
@@ -113,26 +126,12 @@ def _crew(model: cp_model.CpModel, question: Question, job: _Job) -> None:
 def _wheels(model: cp_model.CpModel, question: Question, jobs: list[_Job]) -> None:
     rows: dict[str, list[cp_model.IntervalVar]] = {one.id: [] for one in question.wheels}
     for job in jobs:
-        heart, fixed = job.wanted.heart, job.wanted.vehicles
         for one in question.wheels:
-            goes = model.new_bool_var(f"{heart.job} {one.id}")
-            job.vehicles[one.id] = goes
-            model.add_implication(goes, job.there)
-            if fixed is not None:
-                model.add(goes == (job.there if one.id in fixed else 0))
-            length = heart.home_min - heart.leaves_min
-            rows[one.id].append(
-                model.new_optional_fixed_size_interval_var(
-                    job.midnight + heart.leaves_min, length, goes, f"{heart.job} {one.id}"
-                )
-            )
-            for day, var in job.days.items():
-                if day in one.away:
-                    model.add_bool_or([goes.negated(), var.negated()])
-        if fixed is None:
-            model.add(sum(job.vehicles.values()) == heart.vehicles * job.there)
-    for one in question.wheels:
-        model.add_no_overlap(rows[one.id])
+            rows[one.id].append(_goes(model, job, job.vehicles, job.wanted.vehicles, one))
+        if job.wanted.vehicles is None:
+            model.add(sum(job.vehicles.values()) == job.wanted.heart.vehicles * job.there)
+    for times in rows.values():
+        model.add_no_overlap(times)
 
 
 def _gear(model: cp_model.CpModel, question: Question, jobs: list[_Job]) -> None:

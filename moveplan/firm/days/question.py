@@ -68,8 +68,6 @@ class Hand:
 
     Parameters
     ----------
-    id : str
-        Who.
     leads, drives : bool
         Whether they lead, and drive.
     rest_min : int

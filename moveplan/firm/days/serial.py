@@ -12,13 +12,7 @@ from moveplan.times import MINUTES_A_DAY
 
 
 def chosen_serially(question: Question) -> Answer:
-    """Choose days one job after the other, then exchange where a job was left out.
-
-    Parameters
-    ----------
-    question : Question
-        All jobs, and all that they share.
-    """
+    """Choose days one job after the other, then exchange where a job was left out."""
     order = sorted(question.wanted, key=lambda one: (not one.promised, len(one.days), -one.priority, one.job))
     best = _in_order(question, order)
     for left in best.left:

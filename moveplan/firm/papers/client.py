@@ -6,13 +6,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 
+from moveplan.compiled import template_folder
 from moveplan.firm.day.roads import GRID_MIN, site_of
 from moveplan.firm.papers.printing import Printing
 from moveplan.firm.placing.one_job import Placed
 from moveplan.firm.quote import Quote
 from moveplan.firm.values import Firm
 from moveplan.network.task import Kind
-from moveplan.outputs.wording.templates import template_folder
 from moveplan.quantities.policy import Policy
 from moveplan.times import to_local
 
@@ -53,8 +53,6 @@ def client_html(firm: Firm, placed: Placed, quote: Quote) -> str:
         Who writes; its other jobs are not looked at.
     placed : Placed
         The client's job.
-    quote : Quote
-        What it costs.
     """
     plan = placed.outlook.project.plan
     visits = list(_visits(firm, placed))

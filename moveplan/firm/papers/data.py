@@ -27,8 +27,6 @@ def firm_json(outlook: FirmOutlook, quotes: Mapping[str, Quote]) -> bytes:
 
     Parameters
     ----------
-    outlook : FirmOutlook
-        What was found.
     quotes : Mapping of str to Quote
         By job.
 

@@ -21,8 +21,6 @@ def diary_ics(outlook: FirmOutlook, who: str, name: str, days: Iterable[DayRow])
 
     Parameters
     ----------
-    outlook : FirmOutlook
-        What was found.
     who, name : str
         Id, and what to print.
     days : iterable of DayRow

@@ -20,13 +20,7 @@ class GearRow:
 
 
 def gear_md(outlook: FirmOutlook) -> str:
-    """Write the paper of all gear.
-
-    Parameters
-    ----------
-    outlook : FirmOutlook
-        What was found.
-    """
+    """Write the paper of all gear."""
     firm = outlook.firm
     values = {"firm": firm, "rows": gear_rows(outlook)}
     printing = Printing(firm.zone, firm.locale, firm.currency)
@@ -34,13 +28,7 @@ def gear_md(outlook: FirmOutlook) -> str:
 
 
 def gear_rows(outlook: FirmOutlook) -> list[GearRow]:
-    """List gear with the jobs it goes to, in order of time.
-
-    Parameters
-    ----------
-    outlook : FirmOutlook
-        What was found.
-    """
+    """List gear with the jobs it goes to, in order of time."""
     rows = []
     for one in outlook.firm.gear:
         taken = sorted(

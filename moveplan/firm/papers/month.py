@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from moveplan.compiled import template_folder
 from moveplan.firm.day.diaries import by_person, days_of
 from moveplan.firm.outlook import FirmOutlook
 from moveplan.firm.papers.printing import Printing
@@ -15,7 +16,6 @@ from moveplan.firm.quote import Quote
 from moveplan.firm.words import reasons_of, status_of
 from moveplan.hours import Absence, days_off
 from moveplan.outputs.outlook import Verdict
-from moveplan.outputs.wording.templates import template_folder
 from moveplan.times import Interval, local_day, to_local
 
 AROUND = timedelta(days=2)
@@ -46,8 +46,6 @@ def month_html(outlook: FirmOutlook, quotes: Mapping[str, Quote]) -> str:
 
     Parameters
     ----------
-    outlook : FirmOutlook
-        What was found.
     quotes : Mapping of str to Quote
         By job.
     """

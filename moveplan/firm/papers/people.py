@@ -85,8 +85,6 @@ def person_md(outlook: FirmOutlook, person: str) -> str:
 
     Parameters
     ----------
-    outlook : FirmOutlook
-        What was found.
     person : str
         Id.
     """
@@ -102,8 +100,6 @@ def vehicle_md(outlook: FirmOutlook, vehicle: str) -> str:
 
     Parameters
     ----------
-    outlook : FirmOutlook
-        What was found.
     vehicle : str
         Id.
     """

@@ -60,10 +60,6 @@ def standing(question: Question, placed: Iterable[Laid], hearts: Mapping[str, He
 
     Parameters
     ----------
-    question : Question
-        As it was.
-    placed : iterable of Placed
-        Jobs that are scheduled.
     hearts : Mapping of str to Heart
         What they really take.
     """
@@ -111,15 +107,7 @@ def as_told(question: Question, before: Answer) -> Question:
 
 
 def with_out(firm: Firm, out: Iterable[Out]) -> Firm:
-    """Take people and vehicles out on the days on which they are not there.
-
-    Parameters
-    ----------
-    firm : Firm
-        As its file says.
-    out : iterable of Out
-        What was recorded.
-    """
+    """Take people and vehicles out on the days on which they are not there."""
     people, vehicles = list(firm.people), list(firm.vehicles)
     for one in out:
         gone = Absence(one.first, one.last)

@@ -21,14 +21,8 @@ def people_booked(
 
     Parameters
     ----------
-    firm : Firm
-        Whose people.
-    roads : Roads
-        Ways between all places.
     job : str
         The job that is to be scheduled.
-    traces : iterable of Trace
-        Of the other jobs.
     """
     rows = list(traces)
     return {
@@ -112,8 +106,6 @@ def gear_left(firm: Firm, traces: Iterable[Trace], within: Interval) -> dict[str
     ----------
     firm : Firm
         Its gear.
-    traces : iterable of Trace
-        Of the other jobs.
     within : Interval
         When it is wanted, until it is ready again, UTC. [min]
     """

@@ -30,8 +30,6 @@ class Heart:
 
     Parameters
     ----------
-    job : str
-        Whose.
     crew : int
         People of the firm.
     vehicles : int
@@ -62,8 +60,6 @@ class NoHeart:
 
     Parameters
     ----------
-    job : str
-        Whose.
     day : date
         Tried on this day.
     schedule : Schedule
@@ -82,12 +78,6 @@ def heart_of(firm: Firm, roads: Roads, job: Job, plan: Plan, days: tuple[date, .
     ----------
     firm : Firm
         Its people, vehicles and gear, all of them free.
-    roads : Roads
-        Ways between all places.
-    job : Job
-        Which.
-    plan : Plan
-        Its plan.
     days : tuple of date
         On which it may be, at least one.
     """
@@ -174,10 +164,6 @@ def measured_again(firm: Firm, roads: Roads, trace: Trace, day: date, crew: int,
 
     Parameters
     ----------
-    firm, roads : Firm, Roads
-        Zone and ways.
-    trace : Trace
-        What the job takes.
     day : date
         Its moving day.
     crew, vehicles : int
@@ -193,8 +179,6 @@ def allowed_days(firm: Firm, job: Job, plan: Plan) -> tuple[date, ...]:
     ----------
     firm : Firm
         Its jobs.
-    job : Job
-        Which.
     plan : Plan
         Its dates.
     """

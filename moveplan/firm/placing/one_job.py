@@ -42,8 +42,6 @@ class Laid:
         Who and what it was scheduled with.
     project : Project
         As scheduled, without words.
-    schedule : Schedule
-        Its schedule.
     trace : Trace
         What it takes of the firm.
     """
@@ -66,8 +64,6 @@ class Placed:
 
     Parameters
     ----------
-    job : str
-        Which.
     sent : Sent
         Its day, who and what goes.
     outlook : Outlook
@@ -88,8 +84,6 @@ class Unplaced:
 
     Parameters
     ----------
-    job : str
-        Which.
     day : date
         Tried.
     why : str
@@ -121,10 +115,6 @@ def laid(
     ----------
     firm : Firm
         Whose people, vehicles, gear and water.
-    roads : Roads
-        Ways between all places.
-    job, plan : Job, Plan
-        Which job, and its plan.
     hearts : Mapping of str to Heart
         Moving days as they were measured.
     sent : Sent

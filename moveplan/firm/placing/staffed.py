@@ -66,8 +66,6 @@ def staffed_plan(firm: Firm, plan: Plan, staff: Staff) -> Plan:
 
     Parameters
     ----------
-    firm : Firm
-        Whose they are.
     plan : Plan
         Of the job, as it stands alone.
     staff : Staff

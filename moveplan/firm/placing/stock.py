@@ -20,8 +20,6 @@ def stock_by_day(plant: WaterPlant, traces: Iterable[Trace]) -> tuple[tuple[date
     ----------
     plant : WaterPlant
         What is made and kept; the store is full at first.
-    traces : iterable of Trace
-        Of all jobs.
 
     Returns
     -------

@@ -28,8 +28,6 @@ class Stop:
     ----------
     start, finish : int
         UTC. [min]
-    job : str
-        Whose.
     first, last : str
         Sites where it begins and ends; the base for desk work.
     worked_min : int
@@ -59,8 +57,6 @@ class Trace:
 
     Parameters
     ----------
-    job : str
-        Which.
     people, vehicles : Mapping of str to tuple of Stop
         Stops of each, in order of time.
     gear : tuple of Taken
@@ -83,14 +79,8 @@ def trace_of(firm: Firm, roads: Roads, job: str, project: Project, schedule: Sch
     ----------
     firm : Firm
         Whose people, vehicles and gear.
-    roads : Roads
-        Ways between all places.
     job : str
         Id of the job.
-    project : Project
-        As scheduled.
-    schedule : Schedule
-        Its schedule, with placements.
     """
     tasks = {task.id: task for task in project.network.tasks}
     people: dict[str, list[_Piece]] = defaultdict(list)

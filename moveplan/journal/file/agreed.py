@@ -16,8 +16,6 @@ def agreed(kept: Sequence[Snapshot], state: JournalState) -> Snapshot:
     ----------
     kept : sequence of Snapshot
         Accepted schedules in the order of accepting, at least one.
-    state : JournalState
-        What has happened.
 
     Returns
     -------

@@ -141,8 +141,6 @@ def encoded(record: Record, plan_id: str, source: str = "") -> str:
 
     Parameters
     ----------
-    record : Record
-        What happened.
     plan_id : str
         The plan it belongs to.
     source : str

@@ -20,13 +20,7 @@ from moveplan.times import Interval
 
 
 def snapshot_data(snapshot: Snapshot) -> dict[str, Any]:
-    """Write a snapshot as data that JSON can hold.
-
-    Parameters
-    ----------
-    snapshot : Snapshot
-        What was accepted.
-    """
+    """Write a snapshot as data that JSON can hold."""
     data = _plain(snapshot, ("tasks", "stays", "now", "gaps", "premises"))
     data["now"] = stamp(snapshot.now)
     data["tasks"] = [_task_data(task) for task in snapshot.tasks]

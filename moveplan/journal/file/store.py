@@ -53,8 +53,6 @@ def read_journal(plan: Path, plan_id: str) -> Journal:
     ----------
     plan : Path
         The plan file.
-    plan_id : str
-        Its id.
 
     Raises
     ------
@@ -127,8 +125,6 @@ def append(plan: Path, plan_id: str, author: Author) -> tuple[Journal, tuple[Ent
     ----------
     plan : Path
         The plan file.
-    plan_id : str
-        Its id.
     author : callable
         Given the journal as it stands, the records to add; what it raises is passed on and nothing is
         written.

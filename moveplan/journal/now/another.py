@@ -50,12 +50,6 @@ def another(vehicle: str, snapshot: Snapshot, state: JournalState, found: Standi
     ----------
     vehicle : str
         Id of the one that failed.
-    snapshot : Snapshot
-        The schedule in force.
-    state : JournalState
-        What has happened.
-    found : Standing
-        How its tasks stand.
     """
     stands = snapshot.premises
     out = not_there(state, to_local(found.now, ZoneInfo(snapshot.zone)).date())

@@ -44,8 +44,6 @@ def hangs_on(what: str, name: str, snapshot: Snapshot) -> Hangs:
     ----------
     what, name : str
         ``vehicle``, ``tank`` or ``power``, and its id.
-    snapshot : Snapshot
-        The schedule in force.
     """
     stands = snapshot.premises
     if what == VEHICLE:
@@ -86,17 +84,7 @@ def _no_way_back(drives: list[PlannedTask], before: set[str], snapshot: Snapshot
 
 
 def held_up(failure: Failed, snapshot: Snapshot, found: Standing) -> frozenset[str]:
-    """Name the open tasks that wait until something works again, a drive that is on the road included.
-
-    Parameters
-    ----------
-    failure : Failed
-        What failed.
-    snapshot : Snapshot
-        The schedule in force.
-    found : Standing
-        How its tasks stand.
-    """
+    """Name the open tasks that wait until something works again, a drive that is on the road included."""
     hangs = hangs_on(failure.what, failure.name, snapshot)
     roots = [name for name in hangs.roots if name in found.tasks and (hangs.lasting or found.is_open(name))]
     sure = failure.until is not None and failure.until > found.now
@@ -117,8 +105,6 @@ class Stuck:
 
     Parameters
     ----------
-    failure : Failed
-        What failed.
     name : str
         What to print.
     rings : str
@@ -140,8 +126,6 @@ def stuck(failures: Iterable[Failed], snapshot: Snapshot, found: Standing) -> Ma
     ----------
     failures : iterable of Failed
         What has failed and does not work again.
-    snapshot, found : Snapshot, Standing
-        The schedule in force, and how its tasks stand.
     """
     rows: dict[str, Stuck] = {}
     following = {
@@ -175,8 +159,6 @@ def held_until(failures: Iterable[Failed], snapshot: Snapshot, found: Standing) 
     ----------
     failures : iterable of Failed
         What has failed and does not work again.
-    snapshot, found : Snapshot, Standing
-        The schedule in force, and how its tasks stand.
     """
     floors: dict[str, int] = {}
     for failure in failures:

@@ -169,10 +169,6 @@ def next_up(snapshot: Snapshot, state: JournalState, now: int) -> NextUp:
 
     Parameters
     ----------
-    snapshot : Snapshot
-        The schedule in force.
-    state : JournalState
-        What has happened.
     now : int
         UTC. [min]
     """
@@ -313,5 +309,5 @@ def _lost(snapshot: Snapshot, state: JournalState) -> Iterator[tuple[str, int]]:
 def _hold_points(found: Standing, state: JournalState) -> Iterator[HoldPoint]:
     for name, task in found.tasks.items():
         if task.kind is Kind.HOLD_POINT and found.is_open(name) and task.start - found.now <= NEAR_MIN:
-            lacks = tuple(map(str, lacking(task.gates, state.readings, found.now)))
+            lacks = tuple(map(str, lacking(task.gates, state.readings, found.now, found.ended)))
             yield HoldPoint(task, lacks, found.waits(name))

@@ -164,10 +164,6 @@ def standing(snapshot: Snapshot, state: JournalState, now: int) -> Standing:
 
     Parameters
     ----------
-    snapshot : Snapshot
-        The schedule in force.
-    state : JournalState
-        What has happened.
     now : int
         UTC. [min]
     """

@@ -54,10 +54,6 @@ def taken_over(snapshot: Snapshot, state: JournalState, now: int) -> tuple[Snaps
 
     Parameters
     ----------
-    snapshot : Snapshot
-        The schedule in force.
-    state : JournalState
-        What has happened.
     now : int
         UTC. [min]
 

@@ -84,12 +84,6 @@ def travelling(
 
     Parameters
     ----------
-    snapshot : Snapshot
-        The schedule in force.
-    state : JournalState
-        What has happened.
-    found : Standing
-        How its tasks stand.
     rest : Ahead
         How they are expected to go on.
 
@@ -232,6 +226,12 @@ def left_in(stay: PlannedStay, lost: Iterable[tuple[str, int]]) -> dict[str, int
             one = number if number in counts else max(counts, key=lambda each: planned[each] - counts[each])
             counts[one] += sum(counts.values()) < sum(planned.values())
     return counts
+
+
+def left_of(snapshot: Snapshot, state: JournalState, group: str) -> int | None:
+    """Count the animals of a group that are left; None: none of it travels, so they are not counted here."""
+    counts = (left_in(stay, state.lost.get(group, ())) for stay in snapshot.stays if stay.group == group)
+    return max((sum(one.values()) for one in counts), default=None)
 
 
 def _lids(state: JournalState, stay: PlannedStay, number: str) -> Iterable[Lid]:

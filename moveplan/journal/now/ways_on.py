@@ -58,8 +58,6 @@ class WaysOn:
 
     Parameters
     ----------
-    failure : Failed
-        What failed.
     name : str
         What to print.
     held : tuple of str
@@ -110,12 +108,6 @@ def ways_on(
 
     Parameters
     ----------
-    snapshot : Snapshot
-        The schedule in force.
-    state : JournalState
-        What has happened.
-    found : Standing
-        How its tasks stand.
     held : Mapping of str to int
         Until when tasks are held, by all failures, UTC. [min]
     """

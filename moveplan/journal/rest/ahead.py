@@ -42,8 +42,6 @@ def ahead_of(found: Standing, held: Mapping[str, int] | None = None) -> Ahead:
 
     Parameters
     ----------
-    found : Standing
-        How its tasks stand.
     held : Mapping of str to int or None
         Tasks that something holds up, with the moment before which they do not begin, UTC; None: nothing does. [min]
     """
@@ -91,7 +89,7 @@ def _span(
     )  # as a page rounds
     if begun is not None:
         stopped = (
-            held_until + lasting if held_until > now else now
+            held_until + min(lasting, task.high) if held_until > now else now
         )  # on the road again it takes the whole way
         return Interval(begun, max(begun + lasting, now, stopped))
     start = max(

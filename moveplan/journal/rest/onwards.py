@@ -7,7 +7,7 @@ than it has, nothing begins before now, and work of the day takes as much longer
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -15,6 +15,7 @@ from moveplan.journal.now.standing import Standing
 from moveplan.journal.rest.ahead import DAYS_MIN, Ahead
 from moveplan.journal.rest.luck import Column, Luck
 from moveplan.journal.rest.stretches import Hours, latest
+from moveplan.network.reach import reached
 from moveplan.network.task import Kind
 
 ATTEMPTS = 4
@@ -40,6 +41,8 @@ class Onwards:
         Of the plan, UTC. [min]
     luck : Luck
         Draws.
+    slower : Mapping of str to float
+        Tasks whose crew is another than planned, each with how much longer they take with it. [-]
     """
 
     model: Model
@@ -48,6 +51,7 @@ class Onwards:
     held: Mapping[str, int]
     start: int
     luck: Luck
+    slower: Mapping[str, float] = field(default_factory=dict)
     starts: dict[int, Column] = field(default_factory=dict)
     finishes: dict[int, Column] = field(default_factory=dict)
     longer: dict[int, Column] = field(default_factory=dict)
@@ -88,6 +92,8 @@ class Onwards:
             self._into[int(head)].append(
                 (int(tail), float(gap), from_finish == "1", to_finish == "1", freed == "1")
             )
+        for tail, head in self._taken_over():
+            self._into[head].append((tail, 0.0, True, False, True))
         needed = self._needed(wanted)
         order = [at for at in self.model["order"] if at in needed]
         self._draw(order)
@@ -97,16 +103,32 @@ class Onwards:
             if not self._against(order) or before == {at: self.starts.get(at) for at in order}:
                 break
 
+    def _taken_over(self) -> Iterator[tuple[int, int]]:
+        """Let who does a task in place of others do one thing after the other, in the order of the plan."""
+        last: dict[str, int] = {}
+        for at in self.model["order"] if self.slower else ():
+            name = self.tasks[at]["id"]
+            if not self.is_open(at) or self.found.tasks[name].times > 1:
+                continue
+            for person in self.found.tasks[name].people:
+                before = last.get(person)
+                if before is not None and not self.slower.keys().isdisjoint((self.tasks[before]["id"], name)):
+                    yield before, at
+                last[person] = at
+
+    def crew(self, at: int) -> Iterable[str]:
+        """Name who does a task, whoever was to do it."""
+        name = self.tasks[at]["id"]
+        found: Iterable[str] = (
+            self.found.tasks[name].people if name in self.slower else self.tasks[at]["crew"]
+        )
+        return found
+
     def _needed(self, wanted: Iterable[int]) -> set[int]:
         """Gather what is wanted, and of what is open all that it waits for."""
-        waiting = [*wanted, *self._before_days()]
-        needed: set[int] = set()
-        while waiting:
-            at = waiting.pop()
-            if at not in needed:
-                needed.add(at)
-                waiting += [tie[0] for tie in self._into[at]] if self.is_open(at) else []
-        return needed
+        needed = [*wanted, *self._before_days()]
+        before = reached(needed, lambda at: [tie[0] for tie in self._into[at]] if self.is_open(at) else ())
+        return before.union(needed)
 
     def _before_days(self) -> list[int]:
         """Tasks of moving days that wait for the preparation: by them it is seen whether a day slips."""
@@ -144,7 +166,8 @@ class Onwards:
         drawn = self.luck.durations(task["low"], task["likely"], task["high"], shares)
         planned = self.found.tasks[task["id"]]
         if planned.kind is Kind.WORK and abs(planned.start - self.found.now) <= DAYS_MIN:
-            drawn = [self.rest.pace * one for one in drawn]
+            factor = self.rest.pace * self.slower.get(task["id"], 1.0)
+            drawn = [factor * one for one in drawn]
         begun = self.found.begun.get(task["id"])
         return drawn if begun is None else self.luck.longer_than(float(self.found.now - begun), drawn)
 
@@ -164,7 +187,12 @@ class Onwards:
             self._passed.add(at)
 
     def _has_begun(self, day: int) -> bool:
-        return any(task["id"] in self.found.begun for task in self.tasks if task["day"] == day)
+        """Whether anything of a moving day has begun, before it was planned again as well."""
+        planned = self.found.tasks
+        tags = {planned[one["id"]].day for one in self.tasks if one["day"] == day and one["id"] in planned}
+        return any(
+            name in self.found.begun for name, task in planned.items() if task.day and task.day in tags
+        )
 
     def _since_start(self, moment: int) -> float:
         return float(moment - self.start)
@@ -185,8 +213,13 @@ class Onwards:
         name = self.tasks[at]["id"]
         begun, now = self.found.begun[name], self.found.now
         self.starts[at] = [self._since_start(begun)] * self.luck.runs
-        since = self._since_start(self.held[name] if self.held.get(name, 0) > now else begun)
-        self.finishes[at] = [since + one for one in self._lasts[at]]
+        lasts, since = self._lasts[at], begun
+        if (
+            self.held.get(name, 0) > now
+        ):  # planned again while it is held, its minutes are those of the halt as well
+            since, most = self.held[name], float(self.found.tasks[name].high)
+            lasts = [min(one, most) for one in lasts]
+        self.finishes[at] = [self._since_start(since) + one for one in lasts]
         self._count_past_hours(at)
 
     def _carry_out(self, at: int) -> None:

@@ -46,12 +46,15 @@ class Kept:
         Share of the runs, and its standard error.
     breaks : tuple of (str, str, float)
         What breaks, its id, and in which share of the runs; the most often first.
+    helpless : int
+        How many tasks those who are there cannot do: the runs count on somebody who comes for them.
     """
 
     confidence: float
     kept: float
     error: float
     breaks: tuple[tuple[str, str, float], ...]
+    helpless: int = 0
 
 
 def promise_ahead(snapshot: Snapshot, state: JournalState, now: int) -> Kept | None:
@@ -59,34 +62,34 @@ def promise_ahead(snapshot: Snapshot, state: JournalState, now: int) -> Kept | N
 
     Parameters
     ----------
-    snapshot : Snapshot
-        The schedule in force.
-    state : JournalState
-        What has happened.
     now : int
         UTC. [min]
     """
     model = snapshot.promise
     if not model.get("days"):
         return None
-    snapshot, _ = taken_over(snapshot, state, now)
+    planned = {task.id: task.minutes for task in snapshot.tasks}
+    snapshot, over = taken_over(snapshot, state, now)
+    slower = {row.task.id: row.task.minutes / max(planned[row.task.id], 1) for row in over}
     found = standing(snapshot, state, now)
     held = held_until(state.failures, snapshot, found)
     rest = ahead_of(found, held)
     start = to_minutes(datetime.fromisoformat(model["start"]))
-    runs = Onwards(model, found, rest, held, start, Luck(RUNS, SEED))
+    runs = Onwards(model, found, rest, held, start, Luck(RUNS, SEED), slower)
     runs.run(_wanted(runs))
-    return _counted(model["confidence"], _breaks(runs, travelling(snapshot, state, found, rest)))
+    breaks = _breaks(runs, travelling(snapshot, state, found, rest))
+    return _counted(model["confidence"], breaks, sum(row.cannot for row in over))
 
 
-def _counted(confidence: float, breaks: Iterable[tuple[Key, set[int]]]) -> Kept:
+def _counted(confidence: float, breaks: Iterable[tuple[Key, set[int]]], helpless: int) -> Kept:
     broken: dict[Key, set[int]] = {}
     for key, runs in breaks:
         broken.setdefault(key, set()).update(runs)
     kept = 1 - len(set[int]().union(*broken.values())) / RUNS
     rows = [(*key, len(runs) / RUNS) for key, runs in broken.items() if runs]
     error = sqrt(max(kept * (1 - kept), 1 / RUNS) / RUNS)
-    return Kept(confidence, kept, error, tuple(sorted(rows, key=lambda one: (-one[2], one[0], one[1]))))
+    most = tuple(sorted(rows, key=lambda one: (-one[2], one[0], one[1])))
+    return Kept(confidence, kept, error, most, helpless)
 
 
 def _wanted(runs: Onwards) -> set[int]:
@@ -120,8 +123,9 @@ def _hours(runs: Onwards) -> Iterator[tuple[Key, set[int]]]:
     """Whose stated hours do not last for what is still to be done."""
     alone: dict[str, Hours] = {}
     for at, flags in runs.past_hours.items():
-        task = runs.tasks[at]
-        for person in task["crew"] if flags else ():
+        for person in runs.crew(at) if flags else ():
+            if person not in runs.model["hours_of"]:
+                continue
             if person not in alone:
                 alone[person] = Hours.read(runs.model["hours_of"][person])
             yield ("hours", person), {run for run in flags if alone[person].past(*_worked(runs, at, run))}

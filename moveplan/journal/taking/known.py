@@ -163,13 +163,7 @@ def near_names(name: str, names: Iterable[str]) -> list[str]:
 
 
 def known_of(snapshot: Snapshot) -> Known:
-    """Tell what the accepted schedule knows.
-
-    Parameters
-    ----------
-    snapshot : Snapshot
-        The schedule in force.
-    """
+    """Tell what the accepted schedule knows."""
     return Known(
         {task.id: KnownTask(task.title, task.kind, task.times, task.gates) for task in snapshot.tasks},
         snapshot.people,

@@ -51,8 +51,6 @@ def told_by_marks(marks: Sequence[Mark], known: Known) -> list[Told]:
     ----------
     marks : sequence of Mark
         In the order of time.
-    known : Known
-        What a record may name.
     """
     return [_told(mark, known) for mark in marks]
 

@@ -143,8 +143,6 @@ def told_by_ticks(ticks: Sequence[Tick], known: Known, by: str) -> list[Told]:
     ----------
     ticks : sequence of Tick
         In the order of time.
-    known : Known
-        What a record may name.
     by : str
         Who signs the hold points that were ticked; empty: nobody yet.
     """

@@ -78,8 +78,6 @@ class Mark:
     ----------
     at : int
         When it happened, UTC. [min]
-    kind : str
-        One of ``KINDS``.
     name : str
         Id of the task, number of the container, what was read in which water: ``temperature@reef``, what failed:
         ``vehicle:van``, ``person:tom``, which container was moved where, a place named by its power:
@@ -114,8 +112,6 @@ class Index:
 
     Parameters
     ----------
-    plan_id : str
-        The plan.
     tasks, containers, people : tuple of str
         Ids and numbers, sorted.
     readings : tuple of str
@@ -166,15 +162,7 @@ class Index:
 
 
 def index_of(snapshot: Snapshot, plan_id: str) -> Index:
-    """Sort what a schedule names.
-
-    Parameters
-    ----------
-    snapshot : Snapshot
-        The schedule.
-    plan_id : str
-        Of its plan.
-    """
+    """Sort what a schedule names."""
     places = snapshot.premises.places if snapshot.premises else {}
     named = {PERSON: snapshot.people, VEHICLE: snapshot.vehicles, TANK: snapshot.systems, POWER: places}
     numbers = {number for stay in snapshot.stays for number, _ in stay.containers}

@@ -60,8 +60,6 @@ def taken(
         In the order of time.
     entries : sequence of Entry
         The journal.
-    known : Known
-        What a record may name.
     now : int
         UTC. [min]
 

@@ -38,10 +38,6 @@ def up_to(
         Id of the task; it is not among them.
     person : str
         Id of whose list it is; empty: everybody's.
-    snapshot : Snapshot
-        The schedule in force.
-    state : JournalState
-        What has happened.
     at : int
         When it is said, UTC. [min]
     answers : Answers

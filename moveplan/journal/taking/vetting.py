@@ -48,8 +48,6 @@ def vetted(record: Record, state: JournalState, known: Known, now: int) -> Recor
         What is to be written.
     state : JournalState
         What was written before.
-    known : Known
-        What it may name.
     now : int
         UTC. [min]
 

@@ -30,8 +30,6 @@ class Advice:
 
     Parameters
     ----------
-    reading : Reading
-        The reading.
     limit : float
         The limit that it passes, in its unit.
     above : bool
@@ -54,8 +52,6 @@ def advice_for(reading: Reading, readings: Sequence[Reading], policy: Mapping[st
 
     Parameters
     ----------
-    reading : Reading
-        The new one.
     readings : sequence of Reading
         Those before: un-ionised ammonia depends on pH, temperature and salinity.
     policy : Mapping of str to float

@@ -26,8 +26,6 @@ def far_from(reading: Reading, before: Sequence[Reading]) -> Reading | None:
 
     Parameters
     ----------
-    reading : Reading
-        The one to judge.
     before : sequence of Reading
         Of the same thing in the same water, in the order of measuring; later ones do not count.
 

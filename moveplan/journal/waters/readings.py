@@ -74,6 +74,15 @@ _GRAVITY = re.compile(
     re.IGNORECASE,
 )
 
+_CONDUCTED = re.compile(
+    r"(?P<value>[0-9]{1,2}(?:\.[0-9]+)?)\s*mS/cm"
+    r"(?:\s*(?:at\s+)?(?P<sample>[0-9]{1,2}(?:\.[0-9])?)\s*°?\s*(?P<unit>[CF]))?",
+    re.IGNORECASE,
+)
+_IN_A_LITRE = re.compile(r"(?P<value>[0-9]{1,2}(?:\.[0-9]+)?)\s*g/l", re.IGNORECASE)
+_METER_C = 25.0
+"""Temperature that grams in a litre are taken at: another by 5 K changes them by less than 0.2 %. [°C]"""
+
 
 class ReadingError(ValueError):
     """A text that is no reading.
@@ -121,6 +130,8 @@ def read_value(what: str, text: str) -> tuple[float, str]:
     (25.5, '°C')
     >>> round(read_value("salinity", "1.0264 at 25 C")[0], 1)
     35.0
+    >>> [round(read_value("salinity", said)[0], 1) for said in ("53 mS/cm at 25 C", "36 g/l")]
+    [34.9, 35.0]
     """
     kind = KINDS.get(what)
     if kind is None:
@@ -216,7 +227,42 @@ def _gravity(found: re.Match[str], text: str, kind: Kind) -> float:
         raise _fault(f"salinity: {quoted(text)}: {error}", f'write for example "{kind.sample}"') from None
 
 
+def _conducted(found: re.Match[str], text: str) -> float:
+    """Work out the salinity of a conductivity, which changes by 2 % with each kelvin."""
+    from moveplan.errors import OutOfRangeError
+    from moveplan.science.water.seawater import salinity_from_conductivity_psu
+
+    if found["sample"] is None:
+        raise _fault(
+            f"salinity: {quoted(text)} is a conductivity, which says nothing without its temperature",
+            f'write what the meter refers it to, such as "{text} at 25 C", or the salinity, such as "35 psu"',
+        )
+    sample = float(found["sample"])
+    degrees = (sample - 32.0) / 1.8 if found["unit"].upper() == "F" else sample
+    try:
+        return float(salinity_from_conductivity_psu(float(found["value"]), degrees))
+    except OutOfRangeError as error:
+        raise _fault(f"salinity: {quoted(text)}: {error}", 'write for example "53 mS/cm at 25 C"') from None
+
+
+def _in_a_litre(grams: float) -> float:
+    """Work out the salinity of what weighs so much in a litre, by the density that it has then."""
+    from moveplan.science.water.seawater import ABSOLUTE_PER_PRACTICAL, density_kg_m3
+
+    salinity = grams
+    for _ in range(8):
+        salinity = (
+            1000.0 * grams / float(density_kg_m3(_METER_C, min(salinity, 42.0))) / ABSOLUTE_PER_PRACTICAL
+        )
+    return salinity
+
+
 def _salinity(text: str, kind: Kind) -> float:
+    conducted, weighed = _CONDUCTED.fullmatch(text), _IN_A_LITRE.fullmatch(text)
+    if conducted is not None:
+        return _conducted(conducted, text)
+    if weighed is not None:
+        return _in_a_litre(float(weighed["value"]))
     gravity = _GRAVITY.fullmatch(text)
     if gravity is not None:
         return _gravity(gravity, text, kind)
@@ -266,7 +312,7 @@ def as_taken(what: str, text: str) -> str:
     """
     said = with_unit(what, text)
     kind = KINDS[what]
-    if what == "salinity" and _GRAVITY.fullmatch(said):
+    if what == "salinity" and any(one.fullmatch(said) for one in (_GRAVITY, _CONDUCTED, _IN_A_LITRE)):
         return f"{said}, salinity {show_number(round(read_value(what, said)[0], 1))}"
     open_form = bool(kind.forms) and not _split(said)[1]
     return f"{said} as {next(iter(kind.forms)).upper()}" if open_form else said

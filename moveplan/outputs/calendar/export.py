@@ -77,8 +77,6 @@ def calendar_bytes(
         The scheduled plan.
     previous : bytes or None
         The calendar that was exported before; None: this is the first.
-    options : CalendarOptions
-        What is wanted.
     previous_todos : bytes or None
         The same for the to-dos.
 

@@ -118,11 +118,6 @@ class Names:
             The stretch of it that the event is for. [min]
         part, parts : int
             Which one of how many.
-
-        Returns
-        -------
-        Facts
-            For the templates.
         """
         place = self._places.get(task.place)
         return Facts(

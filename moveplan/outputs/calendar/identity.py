@@ -21,8 +21,6 @@ def calendar_uid(plan_id: str, selection: str = "") -> str:
 
     Parameters
     ----------
-    plan_id : str
-        ``id:`` of the plan.
     selection : str
         What was selected; empty: everything.
 
@@ -60,8 +58,6 @@ def event_uid(plan_id: str, key: str) -> str:
 
     Parameters
     ----------
-    plan_id : str
-        ``id:`` of the plan.
     key : str
         Id of the task and number of the segment, such as ``drain-display/1``.
 

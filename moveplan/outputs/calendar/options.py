@@ -115,11 +115,6 @@ class CalendarOptions:
         ----------
         placement : Placement
             Where it stands.
-
-        Returns
-        -------
-        bool
-            Whether its events are wanted.
         """
         return not self.every_task or (
             (not self.person or self.person in placement.people)
@@ -133,8 +128,6 @@ def check_options(options: CalendarOptions, project: Project) -> None:
 
     Parameters
     ----------
-    options : CalendarOptions
-        What was chosen.
     project : Project
         What it is to be selected from.
 

@@ -79,11 +79,6 @@ def read_ledger(
     planned : iterable of Spelled
         What will stand in the new one: what the file says in the same octets is not read by the library.
 
-    Returns
-    -------
-    Ledger
-        What was exported before.
-
     Raises
     ------
     UnreadableError

@@ -65,11 +65,6 @@ def spelled(component: Component) -> Spelled:
     ----------
     component : Component
         An event or a to-do; stamps that it has are taken off.
-
-    Returns
-    -------
-    Spelled
-        For :func:`stamped`.
     """
     for name in STAMPS:
         component.pop(name)
@@ -85,15 +80,8 @@ def stamped(item: Spelled, stamps: Stamps) -> Spelled:
 
     Parameters
     ----------
-    item : Spelled
-        As made by :func:`spelled`.
     stamps : Stamps
         The right ones. DTSTAMP is that of the last change where there is no METHOD (RFC 5545, 3.8.7.2).
-
-    Returns
-    -------
-    Spelled
-        Ready to be written.
     """
     modified = _written(stamps.modified)
     values = {

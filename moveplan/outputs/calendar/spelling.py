@@ -44,11 +44,6 @@ def text(words: str) -> vText:
     words : str
         Any text that a calendar may hold.
 
-    Returns
-    -------
-    vText
-        To be added to a component.
-
     Raises
     ------
     ValueError

@@ -110,16 +110,6 @@ def single(item: Spelled, method: str = "") -> bytes:
 def event_component(event: Event) -> Component:
     """Spell an event, without its stamps.
 
-    Parameters
-    ----------
-    event : Event
-        What to spell.
-
-    Returns
-    -------
-    Component
-        A VEVENT.
-
     References
     ----------
     RFC 5545, section 3.6.1.
@@ -142,16 +132,6 @@ def event_component(event: Event) -> Component:
 
 def to_do_component(to_do: ToDo) -> Component:
     """Spell a to-do, without its stamps.
-
-    Parameters
-    ----------
-    to_do : ToDo
-        What to spell.
-
-    Returns
-    -------
-    Component
-        A VTODO.
 
     References
     ----------

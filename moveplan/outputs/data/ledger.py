@@ -1,4 +1,4 @@
-"""The ledger as data: containers by number, water from account to account, gear there and to get, tanks."""
+"""The ledger as data: containers by number, water from account to account, gear there and to get, tanks, meals."""
 
 from __future__ import annotations
 
@@ -8,7 +8,6 @@ from itertools import accumulate
 from typing import Any
 
 from moveplan.outputs.data.comfort import Comfort, comfort_data, comfort_of
-from moveplan.outputs.data.food import food_data
 from moveplan.outputs.data.numbers import plain
 from moveplan.outputs.livestock import in_use
 from moveplan.outputs.outlook import Outlook
@@ -166,3 +165,34 @@ def _moments(
     if pour.task in recurring:
         return [segment.finish for segment in placement.segments]
     return [placement.start if (pour.task, pour.target) in passing else placement.finish]
+
+
+def food_data(outlook: Outlook) -> list[dict[str, Any]]:
+    """Give one row for each group of fish and each of its fasts.
+
+    Returns
+    -------
+    list of dict
+        ``last_meal`` is when it ends; ``next_meal`` is None where a new keeper gives it, or the place in ``fed_by``.
+    """
+    stands = {one.task: one for one in outlook.schedule.placements}
+    zone = outlook.project.plan.zone
+    rows: list[dict[str, Any]] = []
+    for meals in outlook.project.meals:
+        if meals.last not in stands or meals.catch not in stands:
+            continue
+        last, catch = stands[meals.last].finish, stands[meals.catch].start
+        first = stands[meals.first].start if meals.first in stands else None
+        for animal in meals.livestock:
+            row = {
+                "livestock": animal,
+                "last_meal": iso(last, zone),
+                "catch": iso(catch, zone),
+                "next_meal": None if first is None else iso(first, zone),
+                "fast_minutes": catch - last,
+                "whole_fast_minutes": None if first is None else first - last,
+                **({"fed_by": meals.fed_by} if meals.fed_by else {}),
+                "tasks": [one for one in (meals.last, meals.catch, meals.first) if one],
+            }
+            rows.append(row)
+    return rows

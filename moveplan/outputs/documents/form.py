@@ -7,9 +7,10 @@ from typing import Any
 
 from markupsafe import Markup
 
+from moveplan.compiled import template_folder
 from moveplan.kept import table_of
 from moveplan.outputs.documents.policy import policy_for
-from moveplan.outputs.wording.templates import environment, template_folder
+from moveplan.outputs.wording.templates import environment
 from moveplan.planfile.formfields import form_fields
 from moveplan.science.animals.livestock import kinds
 

@@ -14,6 +14,7 @@ from unicodedata import bidirectional
 from markupsafe import Markup
 
 from moveplan import __version__
+from moveplan.compiled import template_folder
 from moveplan.outputs.agenda import Agenda, agenda
 from moveplan.outputs.documents.card import card_of
 from moveplan.outputs.documents.labels import labels_of
@@ -32,7 +33,6 @@ from moveplan.outputs.papers.decisions import by_date, decisions_of
 from moveplan.outputs.papers.margins import margin_rules
 from moveplan.outputs.papers.run_sheets import run_sheets_of
 from moveplan.outputs.wording.documents import render
-from moveplan.outputs.wording.templates import template_folder
 from moveplan.plan.move import Assumption
 
 Sheet = Literal["todo", "sheets", "labels", "loads"]

@@ -68,13 +68,7 @@ class Sureness:
 
 
 def summary_md(outlook: Outlook) -> str:
-    """Write the summary; where the plan cannot be followed the reasons come first.
-
-    Returns
-    -------
-    str
-        Markdown.
-    """
+    """Write the summary; where the plan cannot be followed the reasons come first."""
     lines = agenda(outlook)
     found = decisions_of(outlook, lines)
     openings = tightest(lines.openings)

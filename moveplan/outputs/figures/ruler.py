@@ -48,8 +48,6 @@ def ruler_of(lack: Lack, minute_of_day: Callable[[int], int] = lambda moment: mo
 
     Parameters
     ----------
-    lack : Lack
-        What is missing.
     minute_of_day : callable
         Gives the minutes after midnight of a moment, so that labels stand on whole hours of the clock. [min]
     """

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from importlib import import_module
 
+from moveplan.compiled import template_folder
 from moveplan.outputs.wording.documents import printer
 from moveplan.outputs.wording.facts import facts_of
-from moveplan.outputs.wording.templates import Target, template_folder
+from moveplan.outputs.wording.templates import Target
 from moveplan.practice.project import Project
 
 _MODULES = (

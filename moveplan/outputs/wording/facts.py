@@ -57,11 +57,6 @@ def facts_of(project: Project) -> Facts:
     ----------
     project : Project
         What is to be printed.
-
-    Returns
-    -------
-    Facts
-        Printing functions.
     """
     name = project.plan.locale.replace("-", "_")
     try:

@@ -19,8 +19,6 @@ def fill(template: str, zone: ZoneInfo, now: int, values: Mapping[str, object]) 
     ----------
     template : str
         Its name.
-    zone : ZoneInfo
-        Of the times.
     now : int
         UTC; times of the same day are printed without their date. [min]
     values : Mapping of str to object

@@ -54,13 +54,7 @@ class Names:
         return names.get(place_id, place_id)
 
     def gear(self, gear_id: str) -> str:
-        """Print the name of a kind of gear.
-
-        Parameters
-        ----------
-        gear_id : str
-            Id of the gear.
-        """
+        """Print the name of a kind of gear."""
         names = {gear.id: gear.name for gear in self.project.scheduling.gear}
         return names.get(gear_id, gear_id)
 

@@ -4,24 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import partial
-from pathlib import Path
 from typing import Literal
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, Undefined
 from markupsafe import Markup
 
-import moveplan
-from moveplan.compiled import Compiled, LateFilters
+from moveplan.compiled import Compiled, LateFilters, template_folder
 from moveplan.outputs.wording.escape import clean, escape_markdown, one_line
 
 Target = Literal["html", "markdown", "text"]
-
-
-def template_folder() -> Path:
-    """Find the templates: inside the package where it is installed, beside it in a checkout."""
-    package = Path(moveplan.__file__).parent
-    inside = package / "templates"
-    return inside if inside.is_dir() else package.parent / "templates"
 
 
 def _html(value: object) -> str:

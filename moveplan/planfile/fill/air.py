@@ -117,13 +117,7 @@ def outside(entry: OutsideEntry | None, country: str, days: Iterable[date], note
 
 
 def room(entry: PlaceEntry, key: str, around: OutsideAir, notes: Notes) -> AirRange:
-    """Complete the air of a room.
-
-    Parameters
-    ----------
-    notes : Notes
-        Where assumptions are listed.
-    """
+    """Complete the air of a room."""
     given = AirGiven(entry.room_temperature, entry.room_temperature_high)
     low_c = given.coldest(f"{key}.room-temperature", _Usually(_ROOM_LOW_C, _ROOM_LOW_WHY), notes)
     usual_c = max(low_c + _ROOM_SPREAD_K, around.high_c - _ROOM_BELOW_OUTSIDE_K)
@@ -138,8 +132,6 @@ def load_space(entry: VehicleEntry, kind: str, key: str, around: OutsideAir, not
     ----------
     kind : str
         ``plain``, ``heated`` or ``cooled``.
-    notes : Notes
-        Where assumptions are listed.
     """
     given = AirGiven(entry.air_temperature, entry.air_temperature_high)
     warmest_c = around.high_c + _CLOSED_SPACE_K

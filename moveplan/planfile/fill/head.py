@@ -2,21 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
-from functools import cache
-from importlib import resources
 from uuid import NAMESPACE_URL, uuid5
 from zoneinfo import ZoneInfo
 
 from moveplan.planfile.fill.notes import Notes
 from moveplan.planfile.fill.usual import Usual
 from moveplan.planfile.schema import PlanEntry
+from moveplan.planfile.schema.zones import US_UNITS, country_of, country_of_zones
 from moveplan.times import iso, to_minutes
 
 NO_CURRENCY = "XXX"
-_US_UNITS = frozenset({"US", "LR", "MM"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +68,7 @@ def now_of(entry: PlanEntry, now: datetime | None) -> int:
 
 def units_of(entry: PlanEntry) -> str:
     """Units to print in, before anything is assumed."""
-    return entry.units or ("us" if _country(entry) in _US_UNITS else "metric")
+    return entry.units or ("us" if _country(entry) in US_UNITS else "metric")
 
 
 def head(entry: PlanEntry, now: datetime | None, notes: Notes) -> Head:
@@ -83,8 +80,6 @@ def head(entry: PlanEntry, now: datetime | None, notes: Notes) -> Head:
         The plan file; its title is given.
     now : datetime or None
         Time asked for on the command line.
-    notes : Notes
-        Where assumptions are listed.
     """
     title = entry.title or ""
     country = notes.fill(entry.country, "country", _usual_country(entry), str)
@@ -114,7 +109,7 @@ def _country(entry: PlanEntry) -> str:
     tail = (entry.locale or "").rpartition("_")[2]
     if len(tail) == 2 and tail.isupper():
         return tail
-    return _country_of_zone().get(entry.timezone.key, "") if entry.timezone else ""
+    return country_of(entry.timezone.key) if entry.timezone else ""
 
 
 def _usual_country(entry: PlanEntry) -> Usual:
@@ -122,14 +117,6 @@ def _usual_country(entry: PlanEntry) -> Usual:
     if not country:
         return Usual("ZZ", "neither locale nor time zone tells the country")
     return Usual(country, "the country of the locale" if entry.locale else "the country of the time zone")
-
-
-@cache
-def _country_of_zone() -> Mapping[str, str]:
-    """Country of each zone; within a country the zone with most people comes first."""
-    table = resources.files("tzdata.zoneinfo").joinpath("zone.tab").read_text("utf-8")
-    rows = (line.split("\t") for line in table.splitlines() if not line.startswith("#"))
-    return {row[2]: row[0] for row in rows}
 
 
 def likely_zones(entry: PlanEntry) -> tuple[str, tuple[str, ...]]:
@@ -141,7 +128,7 @@ def likely_zones(entry: PlanEntry) -> tuple[str, tuple[str, ...]]:
         The country, empty where nothing tells it; its zones, or an example of one.
     """
     country = _country(entry)
-    zones = tuple(zone for zone, home in _country_of_zone().items() if home == country)
+    zones = tuple(zone for zone, home in country_of_zones().items() if home == country)
     return (country, zones) if zones else ("", ("Europe/Dublin",))
 
 

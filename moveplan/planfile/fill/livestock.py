@@ -29,8 +29,6 @@ def livestock(
         Animals by id, of known kinds.
     home : str
         Id of the system they live in unless the plan says otherwise.
-    notes : Notes
-        Where assumptions are listed.
     own : Mapping of str to Kind
         Kinds of the keeper's own.
     """

@@ -63,7 +63,7 @@ class Notes:
         """Take the given value, or read and list the usual one."""
         if given is not None:
             return given
-        self.add(key, usual.text, usual.why)
+        self.add(key, (usual.in_us if self._units == "us" else "") or usual.text, usual.why)
         return read(usual.text)
 
     def quantity(self, given: float | None, key: str, usual: Usual, unit: str) -> float:

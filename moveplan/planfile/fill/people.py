@@ -37,8 +37,6 @@ def people(entries: Mapping[str, HelperEntry], own_tasks: bool, notes: Notes) ->
         People by id.
     own_tasks : bool
         Whether the plan schedules own tasks only; then nobody is said to sleep.
-    notes : Notes
-        Where assumptions are listed.
     """
     somebody_drives = any(entry.drives for entry in entries.values())
     return tuple(

@@ -49,8 +49,6 @@ def gear(entries: Mapping[str, GearEntry], own_tasks: bool, notes: Notes) -> tup
         Gear by id.
     own_tasks : bool
         Whether the plan schedules own tasks only; then only the count matters.
-    notes : Notes
-        Where assumptions are listed.
     """
     return tuple(_item(gear_id, entry, own_tasks, notes) for gear_id, entry in entries.items())
 

@@ -72,10 +72,6 @@ def inner_litres(tank: Tank) -> float:
     return length_m * width_m * (tank.height_m - tank.base_m) * 1000.0
 
 
-def _floor_m2(tank: Tank) -> float:
-    return (tank.length_m - 2 * tank.wall_m) * (tank.width_m - 2 * tank.wall_m)
-
-
 def usual_wall_mm(height_m: float, length_m: float) -> int:
     """Thickness of the sides that is usual for a tank, in millimetres."""
     wall = next(mm for most_m, mm in usual.WALL_BY_HEIGHT_M if height_m <= most_m)
@@ -131,7 +127,7 @@ def _feed(tank: Tank) -> Usual:
 
 
 def _sand(entry: SystemEntry, tank: Tank, role: str, key: str, notes: Notes) -> tuple[float, float]:
-    litres_a_metre = _floor_m2(tank) * 1000.0
+    litres_a_metre = tank.inner_area_m2 * 1000.0
     if entry.sand is not None:
         depth_mm = round(entry.sand / usual.SAND_KG_A_LITRE / litres_a_metre * 1000)
         depth = Usual(f"{show_number(depth_mm / 10)} cm", usual.SAND_DEPTH_FROM_MASS_WHY)

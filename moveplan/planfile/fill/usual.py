@@ -20,10 +20,13 @@ class Usual:
     ----------
     text : str
         As it could be written in a plan file.
+    in_us : str
+        The same as somebody writes it who measures in US units; empty: ``text``, or what it is in their units.
     """
 
     text: str
     why: str
+    in_us: str = ""
 
 
 USUAL: Mapping[str, Usual] = {
@@ -66,7 +69,11 @@ USUAL: Mapping[str, Usual] = {
     "holidays-off": Usual("no", "public holidays are good days for such work"),
     "cost-person": Usual("0 per hour", "friends and family work unpaid unless the plan says otherwise"),
     "payload": Usual("800 kg", f"a mid-sized van with its crew aboard; look at its plate ({_PRACTICE})"),
-    "load-space": Usual("{length: 2.5 m, width: 1.7 m, height: 1.4 m}", f"a mid-sized van ({_PRACTICE})"),
+    "load-space": Usual(
+        "{length: 2.5 m, width: 1.7 m, height: 1.4 m}",
+        f"a mid-sized van ({_PRACTICE})",
+        in_us="{length: 98 in, width: 67 in, height: 55 in}",
+    ),
     "seats": Usual("3", f"a van with one row of seats ({_PRACTICE})"),
     "vehicle-hours": Usual("00:00-24:00", "no hours are given, so any time within the hire"),
     "cost-vehicle": Usual("0 per day", "it is not hired, so no daily price"),

@@ -23,6 +23,7 @@ from moveplan.planfile.schema.systems import SystemEntry
 from moveplan.planfile.schema.tasks import TaskEntry
 from moveplan.planfile.schema.when import Begin, Day, End, Span
 from moveplan.planfile.schema.words import LOCALE_NAME, PURPOSES, QUANTILES, UNITS, WAYS
+from moveplan.planfile.schema.zones import meant_by, never_moves_its_clocks
 from moveplan.units import quoted
 
 
@@ -34,9 +35,13 @@ class ZoneLeaf(Leaf[ZoneInfo]):
         """Find the zone."""
         name = text.strip()
         try:
-            return ZoneInfo(name)
+            zone = ZoneInfo(name)
         except (ValueError, OSError, LookupError):
             raise self._unknown(name) from None
+        if never_moves_its_clocks(zone):
+            said = f"{quoted(name)} is an offset all year, whatever the clocks of a place do in summer"
+            raise refusal(said, f'write a place, such as "{meant_by(name)}"')
+        return zone
 
     def _unknown(self, name: str) -> Exception:
         from zoneinfo import available_timezones
@@ -44,7 +49,7 @@ class ZoneLeaf(Leaf[ZoneInfo]):
         if not name:
             return refusal("has no value", 'write for example "Europe/Dublin"')
         folded = {zone.casefold(): zone for zone in sorted(available_timezones())}
-        near = folded.get(name.casefold()) or folded.get(nearest(name, folded))
+        near = folded.get(name.casefold()) or meant_by(name) or folded.get(nearest(name, folded))
         remedy = (
             f'did you mean "{near}"?' if near else 'write continent and city, for example "Europe/Dublin"'
         )

@@ -40,8 +40,6 @@ def alone_of(project: Project, schedule: Schedule) -> tuple[Alone, ...]:
     ----------
     project : Project
         With its containers.
-    schedule : Schedule
-        Its schedule.
     """
     there: dict[str, list[Interval]] = {}
     days = days_of(project, schedule)

@@ -16,8 +16,6 @@ class LongDay:
 
     Parameters
     ----------
-    person : str
-        Whose.
     since, until : int
         First and last minute, UTC. [min]
     drives : bool
@@ -37,8 +35,6 @@ def long_days(project: Project, schedule: Schedule) -> tuple[LongDay, ...]:
     ----------
     project : Project
         With its policy.
-    schedule : Schedule
-        Its schedule.
     """
     most_min = 60 * Policy(project.plan.policy)["longest_day"]
     found: list[LongDay] = []

@@ -18,8 +18,6 @@ class Ride:
 
     Parameters
     ----------
-    person : str
-        Who.
     drive : str
         Id of the drive that takes them along; empty: no seat is free, they come by other means.
     since, until : int
@@ -43,8 +41,6 @@ def rides_of(project: Project, schedule: Schedule) -> tuple[Ride, ...]:
     ----------
     project : Project
         With its vehicles.
-    schedule : Schedule
-        Its schedule.
     """
     seats = {vehicle.id: vehicle.seats for vehicle in project.plan.vehicles}
     placed = {one.task: one for one in schedule.placements}
@@ -85,8 +81,6 @@ def riders_of(project: Project, schedule: Schedule) -> dict[str, list[str]]:
     ----------
     project : Project
         With its vehicles.
-    schedule : Schedule
-        Its schedule.
     """
     found: dict[str, list[str]] = {}
     for one in rides_of(project, schedule):

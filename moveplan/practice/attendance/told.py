@@ -19,15 +19,7 @@ Note = tuple[str, str, int]
 
 
 def notes_of(project: Project, schedule: Schedule) -> tuple[tuple[Note, Problem], ...]:
-    """Say whose day is too long, who has no seat, and where animals are alone.
-
-    Parameters
-    ----------
-    project : Project
-        A move.
-    schedule : Schedule
-        Its schedule.
-    """
+    """Say whose day is too long, who has no seat, and where animals are alone."""
     if not schedule.placements or not project.way:
         return ()
     return (*_long(project, schedule), *_seatless(project, schedule), *_alone(project, schedule))

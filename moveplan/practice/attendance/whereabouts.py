@@ -17,8 +17,6 @@ class Piece:
 
     Parameters
     ----------
-    task : Task
-        What.
     since, until : int
         UTC. [min]
     once : bool
@@ -45,8 +43,6 @@ def days_of(
     ----------
     project : Project
         With its tasks.
-    schedule : Schedule
-        Its schedule.
     whole : bool
         Whether what is tied to no moving day counts where it is done on one, as a vehicle that goes back in the
         evening.

@@ -101,8 +101,6 @@ def heaters_of(project: Project, standings: Iterable[Standing]) -> dict[int, str
     ----------
     project : Project
         Its plan's gear.
-    standings : iterable of Standing
-        Dated uses of containers.
 
     Returns
     -------
@@ -130,8 +128,6 @@ def aired(project: Project, standings: Iterable[Standing], inside: Inside) -> tu
     ----------
     project : Project
         Its plan's gear, and how much more is ordered.
-    standings : iterable of Standing
-        Dated uses of containers.
     inside : dict
         When animals are in them.
     """

@@ -24,8 +24,6 @@ class PlugIn:
 
     Parameters
     ----------
-    place : Place
-        Where.
     since, until : int
         UTC. [min]
     watts : float
@@ -47,8 +45,6 @@ class Draw:
 
     Parameters
     ----------
-    place : Place
-        Where.
     since, until : int
         UTC. [min]
     parts : tuple of (str, float)
@@ -75,10 +71,6 @@ def plugged_in(
     ----------
     project : Project
         Its tanks and what runs on them.
-    schedule : Schedule
-        Its schedule.
-    standings : sequence of Standing
-        Dated uses of containers.
     aired : iterable of Aired
         Air stones on their outlets.
     """
@@ -120,13 +112,7 @@ def _of_air(project: Project, aired: Iterable[Aired]) -> Iterator[PlugIn]:
 
 
 def draws_of(rows: Sequence[PlugIn]) -> Iterator[Draw]:
-    """Add up what is plugged in at each place, cut where something is plugged in or out.
-
-    Parameters
-    ----------
-    rows : sequence of PlugIn
-        All of it.
-    """
+    """Add up what is plugged in at each place, cut where something is plugged in or out."""
     for name in dict.fromkeys(row.place.id for row in rows):
         here = [row for row in rows if row.place.id == name]
         moments = sorted({moment for row in here for moment in (row.since, row.until)})
@@ -150,8 +136,6 @@ def worst_draws(project: Project, schedule: Schedule) -> tuple[Draw, ...]:
     ----------
     project : Project
         Its tanks and what runs on them.
-    schedule : Schedule
-        Its schedule.
     """
     worst: dict[str, Draw] = {}
     for draw in draws_of(plugged_in(project, schedule, standings_of(project, schedule))):
@@ -168,8 +152,6 @@ def over_circuits(project: Project, schedule: Schedule) -> tuple[Problem, ...]:
     ----------
     project : Project
         Its tanks and what runs on them.
-    schedule : Schedule
-        Its schedule.
     """
     return tuple(
         Problem(
@@ -190,8 +172,6 @@ def unknown_circuits(project: Project, schedule: Schedule) -> tuple[Problem, ...
     ----------
     project : Project
         Its tanks and what runs on them.
-    schedule : Schedule
-        Its schedule.
     """
     return tuple(
         Problem(

@@ -66,8 +66,6 @@ def warmth_of(
     ----------
     project : Project
         Its plan.
-    standings : sequence of Standing
-        Dated uses of containers.
     """
     systems = {system.id: system for system in project.plan.systems}
     alike: dict[tuple[object, ...], list[Standing]] = {}

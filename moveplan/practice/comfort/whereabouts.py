@@ -44,8 +44,6 @@ class Standing:
 
     Parameters
     ----------
-    use : InUse
-        Which.
     since, until : int
         When the use begins and ends, UTC. [min]
     filled : int
@@ -159,10 +157,6 @@ def inside_of(project: Project, schedule: Schedule, standings: Iterable[Standing
     ----------
     project : Project
         With the ways of its animals.
-    schedule : Schedule
-        Its schedule.
-    standings : iterable of Standing
-        Dated uses of containers.
     """
     placed = {one.task: one for one in schedule.placements}
     stays = {route.livestock: _stays(route, placed) for route in project.routes}

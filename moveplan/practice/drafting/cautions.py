@@ -6,9 +6,9 @@ from collections.abc import Collection, Iterable, Mapping
 from functools import cache
 from typing import Any
 
+from moveplan.compiled import template_folder
 from moveplan.kept import table_of
 from moveplan.network.task import Task
-from moveplan.practice.drafting.wording import templates_folder
 from moveplan.practice.project import Caution
 from moveplan.science.animals.livestock import Kind
 
@@ -21,7 +21,7 @@ def cautions() -> Mapping[str, Caution]:
 
 @cache
 def _table() -> Mapping[str, Mapping[str, Any]]:
-    return table_of(templates_folder() / "cautions.toml")
+    return table_of(template_folder() / "cautions.toml")
 
 
 def applying(names: Iterable[str], kinds: Collection[Kind]) -> tuple[str, ...]:

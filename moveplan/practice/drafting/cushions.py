@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from moveplan.network.link import Link, Relation
+from moveplan.network.reach import reached
 from moveplan.network.task import Kind, Task, Timing
 from moveplan.practice.drafting.chains import spread_beyond_likely_min
 
@@ -21,10 +22,6 @@ def with_cushions(tasks: Mapping[str, Task], links: Sequence[Link], gates: Seque
 
     Parameters
     ----------
-    tasks : mapping of str to Task
-        All tasks.
-    links : sequence of Link
-        All links.
     gates : sequence of str
         Tasks by which the waits have to be over.
 
@@ -62,10 +59,4 @@ def _before(links: Sequence[Link], gates: Sequence[str]) -> set[str]:
     into: dict[str, list[str]] = {}
     for link in links:
         into.setdefault(link.after, []).append(link.before)
-    seen, todo = set(gates), list(gates)
-    while todo:
-        for before in into.get(todo.pop(), ()):
-            if before not in seen:
-                seen.add(before)
-                todo.append(before)
-    return seen
+    return {*gates, *reached(gates, lambda one: into.get(one, ()))}

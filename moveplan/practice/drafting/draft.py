@@ -154,11 +154,6 @@ class Draft(Stores):
             Ids of cautions beside those of the wording tables.
         **fields : object
             Further fields of ``Task``.
-
-        Returns
-        -------
-        str
-            The id of the task.
         """
         about = subject or (system.system.id if system else "")
         task_id = (f"{key}-{about}" if about else key) + self.suffix

@@ -5,26 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache, partial
-from pathlib import Path
 from typing import Any
 
 import jinja2
 
-import moveplan
 from moveplan import units
-from moveplan.compiled import Compiled, LateFilters
+from moveplan.compiled import Compiled, LateFilters, template_folder
 from moveplan.estimate import Estimate, Provenance
 from moveplan.kept import table_of
 from moveplan.practice.ledger.pour_words import listing, pour_filters
 from moveplan.units.retell import KPA_A_POUND_A_SQUARE_FOOT
-
-
-def templates_folder() -> Path:
-    """Find the templates: inside the package where it is installed, beside it in a checkout."""
-    package = Path(moveplan.__file__).parent
-    inside = package / "templates"
-    return inside if inside.is_dir() else package.parent / "templates"
-
 
 G_AN_OUNCE = 28.349523125
 """One avoirdupois ounce; by definition. [g]"""
@@ -138,12 +128,12 @@ class Wording:
 @cache
 def _tables() -> tuple[tuple[str, Mapping[str, Any]], ...]:
     """Read the tables of words, by the name of each phase."""
-    files = sorted((templates_folder() / "tasks").glob("*.toml"))
+    files = sorted((template_folder() / "tasks").glob("*.toml"))
     return tuple((file.stem, table_of(file)) for file in files)
 
 
 _Plain = partial(LateFilters, undefined=jinja2.StrictUndefined, autoescape=False, optimized=False)
-_COMPILED = Compiled(lambda: templates_folder() / "tasks" / "texts.j2", _Plain)
+_COMPILED = Compiled(lambda: template_folder() / "tasks" / "texts.j2", _Plain)
 """What was compiled of the texts, the same for either system of units."""
 
 

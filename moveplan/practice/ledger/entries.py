@@ -127,8 +127,6 @@ class Ledger:
     ----------
     pours : tuple of Pour
         In the order in which the move was composed.
-    containers : tuple of InUse
-        Uses of containers.
     bodies : tuple of Body
         Tanks.
     running : tuple of Running

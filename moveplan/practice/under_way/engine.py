@@ -65,8 +65,6 @@ def under_way(project: Project, story: Story) -> Underway:
     ----------
     project : Project
         The plan as a project, on the day that is tried.
-    story : Story
-        What has happened.
     """
     network, problem = _forecast(project.network, story), project.scheduling
     stands = story.standing()
@@ -168,7 +166,7 @@ def _real(task: Task, found: TaskState, story: Story, held: Mapping[str, int]) -
         end = found.done
     else:
         begun = found.begun or story.now
-        end = max(begun + lasting, story.now + 1, held.get(task.id, begun) + lasting)
+        end = max(begun + lasting, story.now + 1, held.get(task.id, begun) + min(lasting, task.minutes))
     return Placement(task.id, begun, end, (Interval(begun, end),), people, vehicles)
 
 

@@ -22,8 +22,6 @@ def failures_told(story: Story, plan: Plan) -> Iterator[Problem]:
 
     Parameters
     ----------
-    story : Story
-        What has happened.
     plan : Plan
         For names and times.
     """

@@ -217,8 +217,6 @@ def given_way(late: Late, strict: SchedulingProblem, found: Schedule, project: P
         What the engine took.
     strict : SchedulingProblem
         What is left to do with every limit.
-    found : Schedule
-        What it answered.
     project : Project
         For titles.
     """

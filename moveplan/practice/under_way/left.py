@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
+from typing import TypeVar
 
 from moveplan.hours import without
 from moveplan.network.graph import Network
 from moveplan.network.task import Task
-from moveplan.scheduling.problem import SchedulingProblem, TiedDay
+from moveplan.scheduling.problem import Person, SchedulingProblem, TiedDay, Vehicle
 from moveplan.scheduling.schedule import Placement
 from moveplan.times import Interval
 
+AnyOne = TypeVar("AnyOne", Person, Vehicle)
 LATEST_AFTER_MIN = 720
 """How long after the moving day has run over its tasks may still be done; assumed. [min]"""
 
@@ -36,33 +38,17 @@ def what_is_left(
     """
     tasks = {task.id: task for task in network.tasks}
     stands = sorted(real.values(), key=lambda one: (one.finish, one.start, one.task))
-    people = []
-    for person in problem.people:
-        own = [one for one in stands if person.id in one.people]
-        people.append(
-            replace(
-                person,
-                available=_free(person.available, own, now),
-                home=_whereabouts(own, tasks, person.home),
-            )
-        )
-    vehicles = []
-    for vehicle in problem.vehicles:
-        own = [one for one in stands if vehicle.id in one.vehicles]
-        vehicles.append(
-            replace(
-                vehicle,
-                available=_free(vehicle.available, own, now),
-                home=_whereabouts(own, tasks, vehicle.home),
-            )
-        )
+
+    def left(one: AnyOne, own: list[Placement]) -> AnyOne:
+        return replace(one, available=_free(one.available, own, now), home=_whereabouts(own, tasks, one.home))
+
     late = 0 if problem.days else max(0, now - problem.start)
     return replace(
         problem,
         network=rest,
         horizon=problem.horizon + late,  # reckoned from the start, where nobody's hours end it
-        people=tuple(people),
-        vehicles=tuple(vehicles),
+        people=tuple(left(one, [at for at in stands if one.id in at.people]) for one in problem.people),
+        vehicles=tuple(left(one, [at for at in stands if one.id in at.vehicles]) for one in problem.vehicles),
         tied_days=tuple(_day(tied, network, real, now) for tied in problem.tied_days),
     )
 

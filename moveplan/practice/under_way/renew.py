@@ -93,8 +93,6 @@ def renewed(project: Project, story: Story, effort: Effort, *, improve: bool = F
         What has happened, and the schedule in force.
     improve : bool
         Whether starts that need not move may, for a better schedule; never past the point of no return.
-    effort : Effort
-        How hard to look.
     """
     way = under_way(project, story)
     problem = way.rest.scheduling

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Mapping
+from collections.abc import Container, Iterator, Mapping
 from dataclasses import astuple, dataclass, field, replace
 from pathlib import Path
 from typing import Any
@@ -11,7 +11,7 @@ from moveplan.errors import Problem
 from moveplan.journal.facts import changed_plan
 from moveplan.journal.file.agreed import agreed, labels_told, numbers_told
 from moveplan.journal.file.kept import snapshot_of
-from moveplan.journal.file.snapshot import PlannedTask, Snapshot
+from moveplan.journal.file.snapshot import PlannedStay, PlannedTask, Snapshot
 from moveplan.journal.file.store import read_journal
 from moveplan.journal.now.standing import Standing, standing
 from moveplan.journal.records import MovedDates, MovedDay
@@ -79,8 +79,6 @@ def story_of(path: Path, plan_id: str, now: int) -> Story | None:
     ----------
     path : Path
         The plan file.
-    plan_id : str
-        Its id.
     now : int
         The moment asked for, UTC; never before the last record. [min]
 
@@ -147,13 +145,6 @@ def told(plan: Plan, story: Story) -> Plan:
     """Put what has changed into the plan; its time begins when the first schedule was made.
 
     A plan that leaves the way of moving open keeps the one that was accepted: no slip turns a move into another.
-
-    Parameters
-    ----------
-    plan : Plan
-        As the keeper wrote it.
-    story : Story
-        What has happened.
     """
     begun = story.first.now if story.first else plan.now
     way = plan.way or (story.last.way if story.last else "")
@@ -177,7 +168,21 @@ def told(plan: Plan, story: Story) -> Plan:
         slips=len(slips),
         notice_days=max(notice, 0),
         labels=story.labels,
+        filled=tuple(_filled(story)),
     )
+
+
+def _filled(story: Story) -> Iterator[tuple[str, str, tuple[str, ...]]]:
+    """Name the groups whose containers are filled, where, and with the containers in words."""
+    stands = story.standing()
+    chains: dict[tuple[str, str], list[PlannedStay]] = {}
+    for stay in story.last.stays if story.last and stands else ():
+        chains.setdefault((stay.group, stay.places[0][0] if stay.places else ""), []).append(stay)
+    for (group, where), stays in chains.items():
+        if stands and any(
+            stay.shut_task in stands.begun or stay.shut_task in stands.unsaid for stay in stays
+        ):
+            yield group, where, tuple(stay.container for stay in stays)
 
 
 def in_words_of_then(network: Network, states: Mapping[str, State], story: Story) -> Network:

@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from moveplan import units
-from moveplan.plan.livestock import Livestock
 from moveplan.plan.move import Assumption, Plan
 from moveplan.plan.systems import Equipment, System, Tank
 from moveplan.practice.ways.fitting import HOLD_OVER, NEW_TANK_AHEAD, SAME_SPOT, SHUT_DOWN
@@ -15,6 +14,7 @@ from moveplan.practice.ways.situation import Situation, situation_of
 from moveplan.quantities.course import Leg, Shift
 from moveplan.quantities.keeping.holding import volume_for
 from moveplan.quantities.leg.legs import plain_leg
+from moveplan.quantities.packed import staying_of
 from moveplan.quantities.policy import Policy
 
 HOLDING_DEPTH_M = 0.45
@@ -178,7 +178,7 @@ def _holdings(plan: Plan, facts: Situation) -> tuple[dict[str, System], tuple[As
     holdings = dict(zip((one.id for one in facts.moving), given, strict=False))
     assumed: list[Assumption] = []
     for system in facts.moving[len(given) :]:
-        litres = volume_for(_waiting(plan, system), Policy(plan.policy))
+        litres = volume_for(staying_of(plan, system), Policy(plan.policy))
         several = len(facts.moving) > 1
         name = f"Holding tank of {system.name}" if several else "Holding tank"
         holdings[system.id] = _assumed(system, litres, facts.interim, name)
@@ -187,18 +187,6 @@ def _holdings(plan: Plan, facts: Situation) -> tuple[dict[str, System], tuple[As
         why = "what the animals that wait need, and half as much to spare; a system with role: holding replaces it"
         assumed.append(Assumption("systems.holding", f"a holding system of {shown}{whose}", why))
     return holdings, tuple(assumed)
-
-
-def _waiting(plan: Plan, system: System) -> tuple[tuple[Livestock, int], ...]:
-    """List the animals of a system that wait in a holding system, and how many of each."""
-    return tuple(
-        (group, staying)
-        for group in plan.livestock
-        if group.system == system.id
-        and not group.wished
-        and not group.boarded
-        and (staying := group.count - group.leaves - group.sick) > 0
-    )
 
 
 def _assumed(display: System, litres: float, place: str, name: str) -> System:

@@ -69,14 +69,15 @@ def _same_day(facts: Situation) -> _Verdict:
     return _FITS
 
 
+def _no_new_tank(facts: Situation) -> _Verdict:
+    key = f"systems.{facts.moving[0].id}"
+    return "no system of the plan gets a new tank", facts.plan.where(key), f"describe it under {key}.new-tank"
+
+
 def _new_tank_ahead(facts: Situation) -> _Verdict:
     plan = facts.plan
     if not facts.renewed:
-        return (
-            "no system of the plan gets a new tank",
-            plan.where(f"systems.{facts.moving[0].id}"),
-            f"describe it under systems.{facts.moving[0].id}.new-tank",
-        )
+        return _no_new_tank(facts)
     if facts.same_spot and not facts.drives:
         one = facts.same_spot[0]
         return (
@@ -115,11 +116,7 @@ def _same_spot(facts: Situation) -> _Verdict:
     if facts.drives:
         return ("the tank goes to another home", plan.where("places"), "take same-day or new-tank-ahead")
     if not facts.renewed:
-        return (
-            "no system of the plan gets a new tank",
-            plan.where(f"systems.{facts.moving[0].id}"),
-            f"describe it under systems.{facts.moving[0].id}.new-tank",
-        )
+        return _no_new_tank(facts)
     if not facts.same_spot:
         one = facts.renewed[0]
         return (
@@ -164,11 +161,6 @@ _RULES: tuple[tuple[str, Callable[[Situation], _Verdict], str], ...] = (
 def ways_of(plan: Plan) -> tuple[WayFit, ...]:
     """Hold every way against the facts of a plan.
 
-    Parameters
-    ----------
-    plan : Plan
-        A move.
-
     Returns
     -------
     tuple of WayFit
@@ -187,11 +179,6 @@ def ways_of(plan: Plan) -> tuple[WayFit, ...]:
 
 def chosen(plan: Plan) -> tuple[WayFit, tuple[WayFit, ...]]:
     """Choose the plan's way, or the first that fits, and give the others that fit.
-
-    Parameters
-    ----------
-    plan : Plan
-        A move.
 
     Raises
     ------

@@ -62,8 +62,6 @@ def bags_of(company: Company, means: Means, policy: Policy) -> Bags:
 
     Parameters
     ----------
-    company : Company
-        Who.
     means : Means
         What the plan has, and what may be bought beside it.
     policy : Policy

@@ -8,12 +8,11 @@ from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from itertools import islice
 
-from moveplan import units
 from moveplan.errors import CannotBeDoneError, OutOfRangeError, Problem
 from moveplan.quantities.containers.bags import Bags, bags_of
 from moveplan.quantities.containers.company import Company, Journeys
 from moveplan.quantities.containers.means import Means
-from moveplan.quantities.containers.offers import Offer, opened
+from moveplan.quantities.containers.offers import Offer, label_of, opened
 from moveplan.quantities.containers.packing import Packing
 from moveplan.quantities.containers.stock import Stock
 from moveplan.quantities.containers.travellers import Several, Travellers, sharing, without
@@ -43,10 +42,6 @@ class _Packed:
 
     Parameters
     ----------
-    groups : tuple of Travellers
-        Who.
-    load : Breathing
-        All of them.
     facts : Company
         What offers have to know.
     open_ones : tuple of Offer
@@ -87,19 +82,10 @@ def pack(
         Who travels.
     ways : callable
         How long each group is in containers.
-    around : Surroundings
-        What containers stand in.
     stock : Stock
         What is left of the plan's own things; what is chosen is taken from it.
-    judge : Judge
-        Knows the limits.
     longer_h : float
         Hours by which they may have to stay longer, while the same hands are at another system. [h]
-
-    Returns
-    -------
-    Mapping of str to Packing
-        By id of the group.
 
     Raises
     ------
@@ -230,6 +216,8 @@ def _chosen(
     if max(margin for _, margin in found) == -math.inf:
         with _told_of(company.groups, stock.means):
             _first_refused(company, around, judge)
+    ids = [group.livestock.id for group in company.groups]
+    found = [row for row in found if stock.as_filled(ids, row[0])] or found
     offer = _best(found, stock.pricing(company.facts))
     stock.taking(offer)
     return offer
@@ -294,11 +282,6 @@ def _of_group(packing: Packing, group: Travellers, own: str, ids: tuple[str, ...
 
 
 def _packing(company: _Packed, offer: Offer, safe: SafeTime, means: Means) -> Packing:
-    box, size = offer.box, units.show_volume(offer.spec.volume_l, means.units_system)
-    words = (
-        f"{'wrapped ' * box.wrapped}{'oxygen-' * box.fed}{'aired ' * box.aerated}"
-        f"{'heated ' * (box.heater_w > 0)}{offer.spec.kind}"
-    )
     ids = tuple(group.livestock.id for group in company.groups)
-    label = f"{offer.count} × {size} {words}"
-    return Packing(offer.spec, offer.count, label, box, bool(company.facts.widths_m), ids, safe)
+    racked = bool(company.facts.widths_m)
+    return Packing(offer.spec, offer.count, label_of(offer, means.units_system), offer.box, racked, ids, safe)

@@ -39,8 +39,6 @@ def guessed(
         Durations of the work on their system, by name. [min]
     drive : Estimate
         One way. [min]
-    leg : Leg
-        The day.
     standing : bool
         Whether the tank that they go into runs already.
     """

@@ -14,6 +14,7 @@ from moveplan.quantities.containers.tubs import CORALS_KG, EMPTY_KG_A_LITRE, WAT
 from moveplan.quantities.freight.sizes import tub_size_m
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.safe_time.boxes import Box, Journey
+from moveplan.units import show_volume
 
 MOST = 6
 """Most tubs or pails for one company of animals, or twice the fewest that hold a large one; assumed. [-]"""
@@ -45,8 +46,6 @@ class Offer:
         What kind of container.
     count : int
         How many.
-    box : Box
-        One of them.
     own_min : float
         What it costs the day, but for what has to be ordered: minutes of handling and carrying, and kilograms in
         minutes. [min]
@@ -61,6 +60,24 @@ class Offer:
     waiting: Offer | None = None
 
 
+def label_of(offer: Offer, units_system: str) -> str:
+    """Say what containers an offer is, such as ``2 × 12 l bag``.
+
+    Parameters
+    ----------
+    offer : Offer
+        Where those who are bagged wait stands apart.
+    units_system : str
+        ``metric`` or ``us``.
+    """
+    box, size = offer.box, show_volume(offer.spec.volume_l, units_system)
+    words = (
+        f"{'wrapped ' * box.wrapped}{'oxygen-' * box.fed}{'aired ' * box.aerated}"
+        f"{'heated ' * (box.heater_w > 0)}{offer.spec.kind}"
+    )
+    return f"{offer.count} × {size} {words}"
+
+
 def opened(
     company: Company, means: Means, policy: Policy, journey: Journey, carry_min: float
 ) -> Iterator[Offer]:
@@ -68,8 +85,6 @@ def opened(
 
     Parameters
     ----------
-    company : Company
-        Who.
     means : Means
         What the plan has, and what may be bought beside it.
     policy : Policy

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 
 from moveplan.quantities.containers.company import Company
@@ -15,7 +15,7 @@ from moveplan.quantities.containers.means import (
     bags_to_a_box,
     boxes_for,
 )
-from moveplan.quantities.containers.offers import Offer
+from moveplan.quantities.containers.offers import Offer, label_of
 from moveplan.quantities.containers.pricing import A_KG_MIN, floor_min
 
 
@@ -31,11 +31,14 @@ class Stock:
         Carrying one thing out and in, of the whole move. [min]
     used : dict of str to int
         How many of each gear, of wraps and of outlets are taken.
+    filled : Mapping of str to tuple of str
+        Groups whose containers are filled already, each with these in words.
     """
 
     means: Means
     carry_min: float
     used: dict[str, int] = field(default_factory=dict)
+    filled: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
 
     def left(self, spec: Spec) -> int:
         """How many of a size are left; may be below zero where some are ordered."""
@@ -67,6 +70,16 @@ class Stock:
         if offer.waiting:
             self.taking(offer.waiting, sign)
 
+    def as_filled(self, groups: Iterable[str], offer: Offer) -> bool:
+        """Whether an offer is what some groups are in, where that is filled: whatever the day has become, it stays so.
+
+        A bag an animal is the same for one animal less.
+        """
+        told = {words for group in groups for words in self.filled.get(group, ())}
+        chain = (offer, offer.waiting) if offer.waiting else (offer,)
+        labels = (label_of(one, self.means.units_system) for one in chain)
+        return not told or set(map(_however_many, told)) == set(map(_however_many, labels))
+
     @property
     def anything_short(self) -> bool:
         """Whether something has to be ordered."""
@@ -80,13 +93,7 @@ class Stock:
         return offer.spec.bought or offer.count <= self.left(offer.spec)
 
     def pricing(self, company: Company) -> Callable[[Offer], float]:
-        """Give what offers to a company cost by what is left, with what has to be ordered and boxes of bags. [min].
-
-        Parameters
-        ----------
-        company : Company
-            Who.
-        """
+        """Give what offers to a company cost by what is left, with what has to be ordered and boxes of bags. [min]."""
         known: dict[tuple[object, ...], float] = {}
         boxes = _share_of_boxes(company, self)
 
@@ -124,3 +131,12 @@ def _share_of_boxes(company: Company, stock: Stock) -> float:
     taken = stock.used.get(means.main("bag").gear, 0)
     room = boxes_for(means, taken) * bags_to_a_box(means) - taken
     return max(company.animals - room, 0) * boxes_for(means, all_bags) / all_bags
+
+
+def _however_many(label: str) -> str:
+    """Give the words of a container, of bags without their number.
+
+    >>> _however_many("2 × 12 l bag"), _however_many("2 × 40 l box")
+    ('12 l bag', '2 × 40 l box')
+    """
+    return label.partition(" × ")[2] if label.endswith("bag") else label

@@ -128,8 +128,6 @@ def arrange(
 
     Parameters
     ----------
-    system : System
-        Which one.
     volume_l : float
         Full volume of one tub. [l]
     soaked : float

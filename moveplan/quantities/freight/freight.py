@@ -241,8 +241,6 @@ def misfits(
 
     Parameters
     ----------
-    tank : Tank
-        Which one.
     tank_kg : float
         Its mass, empty. [kg]
     vehicles : tuple of Vehicle

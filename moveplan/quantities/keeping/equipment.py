@@ -37,8 +37,6 @@ class Check:
         Whether it does.
     there, needed : float
         In ``unit``.
-    unit : str
-        Unit.
     basis : str
         How the need came about.
     """

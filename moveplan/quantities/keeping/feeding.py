@@ -89,8 +89,6 @@ def fast_of(feeder: Feeder, policy: Policy) -> Fast:
 
     Parameters
     ----------
-    feeder : Feeder
-        Which sort.
     policy : Policy
         Its windows.
 

@@ -112,8 +112,6 @@ def holding_of(system: System, water: Estimate, groups: Groups, policy: Policy) 
         Its water. [l]
     groups : tuple of (Livestock, int)
         Who is to wait.
-    policy : Policy
-        Limits.
     """
     load, taken = ammonia_load(system, groups, policy, feed=False), removal(system, policy, surfaces=0.5)
     rack = system.tank.length_m * system.tank.width_m

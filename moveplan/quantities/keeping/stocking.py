@@ -92,8 +92,6 @@ def waves_of(
         Its water. [l]
     first_mg_n_day : float
         Load that it carries from the first day on. [mg N/day]
-    policy : Policy
-        Limits.
     """
     waves: list[Wave] = []
     carried, held = 0.0, max(first_mg_n_day, 1.0)
@@ -120,8 +118,6 @@ def balance_of(system: System, groups: tuple[tuple[Livestock, int], ...], policy
         As it will stand.
     groups : tuple of (Livestock, int)
         Who lives in it.
-    policy : Policy
-        Limits.
     """
     load, capacity = ammonia_load(system, groups, policy, feed=False), removal(system, policy)
     return Balance(load, capacity, _beyond(system, groups, load, capacity, policy))

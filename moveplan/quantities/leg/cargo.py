@@ -57,8 +57,6 @@ def items_of(what: Handled, vessels: Sequence[Vessel], bucket_kg: float) -> tupl
 
     Parameters
     ----------
-    what : Handled
-        The system.
     vessels : sequence of Vessel
         Its containers.
     bucket_kg : float

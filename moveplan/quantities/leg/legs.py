@@ -12,7 +12,6 @@ from moveplan.quantities.handling import Handling
 from moveplan.quantities.leg.numbered import CAN_L
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.water.amounts import flow_of, making_of, proposed_share
-from moveplan.quantities.water.volumes import inner_area_m2
 from moveplan.times import MINUTES_A_DAY, local_day
 from moveplan.units import show_nearly
 
@@ -74,7 +73,7 @@ def water_words(plan: Plan, moving: tuple[System, ...]) -> str:
 def _new_l(system: System, spare_share: float) -> float:
     """Litres of new and spare water of a system, roughly. [l]."""
     before, after = (
-        1000 * inner_area_m2(one.tank) * one.tank.water_height_m + one.sump_l
+        1000 * one.tank.inner_area_m2 * one.tank.water_height_m + one.sump_l
         for one in (system, rebuilt(system))
     )
     share = system.water_kept if system.water_kept is not None else proposed_share(system)[0]

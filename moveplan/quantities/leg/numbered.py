@@ -25,8 +25,6 @@ def numbered(systems: tuple[SystemFacts, ...], plan: Plan, means: Means) -> tupl
         Without containers, or with those of another share of old water.
     plan : Plan
         Its gear, and the numbers that were told.
-    means : Means
-        The gear, sorted.
     """
     numbers = Numbers(plan.gear, plan.labels)
     return tuple(replace(facts, vessels=tuple(_of_system(facts, numbers, means))) for facts in systems)
@@ -43,8 +41,6 @@ def numbered_groups(
         Who travels, by id of the system that they come from.
     plan : Plan
         Its gear, and the numbers that were told.
-    means : Means
-        The gear, sorted.
     """
     numbers = Numbers(plan.gear, plan.labels)
     return tuple(

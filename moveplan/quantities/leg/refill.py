@@ -91,8 +91,6 @@ def refilled(
         Of the old water, wished.
     why : str
         Who wishes it.
-    leg : Leg
-        The day.
     making : WaterMaking
         How purified water comes about.
     means : Means

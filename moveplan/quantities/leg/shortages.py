@@ -100,8 +100,6 @@ def said(plan: Plan, shorts: Iterable[Short]) -> tuple[Problem, ...]:
     ----------
     plan : Plan
         For its lines.
-    shorts : iterable of Short
-        What is short.
     """
     all_of_it = tuple(shorts)
     own = tuple(_said_own(plan, one, one.item) for one in all_of_it if one.item)
@@ -137,8 +135,6 @@ def lent(plan: Plan, shorts: Iterable[Short]) -> tuple[Plan, Writes]:
     ----------
     plan : Plan
         Its gear.
-    shorts : iterable of Short
-        What is short.
     """
     gear, writes = list(plan.gear), []
     for one in shorts:

@@ -39,10 +39,6 @@ def gas_hours(rows: Sequence[Asked], around: Surroundings, policy: Policy) -> Ar
     ----------
     rows : sequence of (Box, Breathing, End)
         Containers, the animals in one of each, and the end.
-    around : Surroundings
-        What they stand in.
-    policy : Policy
-        Limits.
 
     Returns
     -------

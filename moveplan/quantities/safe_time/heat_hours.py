@@ -35,10 +35,6 @@ def heat_hours(rows: Sequence[Heated], around: Surroundings, policy: Policy) -> 
     ----------
     rows : sequence of (Box, End)
         Containers, and the end.
-    around : Surroundings
-        What they stand in.
-    policy : Policy
-        Limits.
 
     Returns
     -------

@@ -43,10 +43,6 @@ def lasting_h(rows: Sequence[Row], around: Surroundings, judge: Judge) -> tuple[
     ----------
     rows : sequence of (Box, Breathing)
         Containers and the animals in one of each.
-    around : Surroundings
-        What they stand in.
-    judge : Judge
-        Knows the limits.
     """
     low = ends_of(judge.policy)[0]
     return tuple(judge.safe_h([(box, load, low) for box, load in rows], around))
@@ -59,10 +55,6 @@ def judged(rows: Sequence[Row], around: Surroundings, judge: Judge) -> tuple[Saf
     ----------
     rows : sequence of (Box, Breathing)
         Containers and the animals in one of each.
-    around : Surroundings
-        What they stand in.
-    judge : Judge
-        Knows the limits.
 
     Returns
     -------

@@ -88,8 +88,6 @@ def mass_g(livestock: Livestock, kind: Kind) -> Estimate:
 
     Parameters
     ----------
-    livestock : Livestock
-        Its size or mass.
     kind : Kind
         Its shape.
 
@@ -121,8 +119,6 @@ def breathing(
 
     Parameters
     ----------
-    livestock : Livestock
-        Size or mass.
     kind : Kind
         Which rule applies.
     count : int

@@ -106,8 +106,6 @@ class Judge:
         ----------
         rows : sequence of (Box, Breathing, End)
             Containers, the animals in one of each, and the end.
-        around : Surroundings
-            What they stand in.
 
         Raises
         ------
@@ -135,8 +133,6 @@ class Judge:
         ----------
         rows : sequence of (Box, Breathing, End)
             Containers, the animals in one of each, and the end.
-        around : Surroundings
-            What they stand in.
 
         Raises
         ------

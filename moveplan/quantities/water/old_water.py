@@ -6,7 +6,6 @@ from dataclasses import dataclass
 
 from moveplan.plan.systems import System
 from moveplan.quantities.containers.tubs import Tubs, keeping
-from moveplan.quantities.water.volumes import inner_area_m2
 
 CATCH_DEPTH_M, CATCH_SHARE = 0.12, 0.25
 """Depth of water left for catching fish: at most, and over the depth of a low tank; common practice, no source.
@@ -50,7 +49,7 @@ def catch_depth_m(system: System) -> float:
 
 def drawable_l(system: System, there_l: float) -> float:
     """Water of a system that may be kept. [l]."""
-    return max(there_l - 1000 * inner_area_m2(system.tank) * UNDRAWN_DEPTH_M, 0.0)
+    return max(there_l - 1000 * system.tank.inner_area_m2 * UNDRAWN_DEPTH_M, 0.0)
 
 
 def share_out(
@@ -79,7 +78,7 @@ def share_out(
         Where it goes, and the tubs with those that keep some of it. [l]
     """
     depth_m = catch_depth_m(system) if fish else UNDRAWN_DEPTH_M
-    pool_l = min(1000 * inner_area_m2(system.tank) * depth_m, there_l)
+    pool_l = min(1000 * system.tank.inner_area_m2 * depth_m, there_l)
     most_l = there_l - pool_l
     used_l = animals_l + tubs.used_l
     tubs = keeping(tubs, min(max(most_l - used_l, 0.0), wished_l))

@@ -70,11 +70,6 @@ class Masses:
     floor: Estimate
 
 
-def inner_area_m2(tank: Tank) -> float:
-    """Water area of a tank. [m²]."""
-    return (tank.length_m - 2 * tank.wall_m) * (tank.width_m - 2 * tank.wall_m)
-
-
 def brim_l(system: System) -> float:
     """Water that an empty tank holds up to its rim. [l]."""
     tank = system.tank
@@ -86,15 +81,13 @@ def volumes(system: System, provenance: Provenance, sump_known: Provenance = Pro
 
     Parameters
     ----------
-    system : System
-        Which one.
     provenance : Provenance
         Whether rock and sand were given or assumed.
     sump_known : Provenance
         Whether the water in the sump was given or assumed.
     """
     tank = system.tank
-    gross_l = 1000 * inner_area_m2(tank) * tank.water_height_m
+    gross_l = 1000 * tank.inner_area_m2 * tank.water_height_m
     displaced = _displaced(system, provenance)
     in_tank = Estimate(
         max(gross_l - displaced.high, 0.0),
@@ -162,8 +155,6 @@ def masses(system: System, water: Volumes) -> Masses:
 
     Parameters
     ----------
-    system : System
-        Which one.
     water : Volumes
         Its water. [l]
     """

@@ -71,8 +71,6 @@ def prepare(project: Project, schedule: Schedule, register: tuple[RegisterEntry,
     ----------
     schedule : Schedule
         With a placement for each task.
-    register : tuple of RegisterEntry
-        What may happen.
     """
     tasks = project.network.tasks
     at = {task.id: position for position, task in enumerate(tasks)}

@@ -15,8 +15,6 @@ def promise_of(project: Project, schedule: Schedule, seed: int, runs: int = RUNS
 
     Parameters
     ----------
-    schedule : Schedule
-        When, with placements.
     seed : int
         The same for all that are compared: durations and mishaps fall alike then.
     """

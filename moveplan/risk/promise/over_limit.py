@@ -11,23 +11,25 @@ _MOST_DIGITS = 6
 """Most digits behind the point of a share, to tell two shares apart. [-]"""
 
 
-def over_limit(project: Project, risk: RiskSummary) -> tuple[Problem, ...]:
+def over_limit(project: Project, risk: RiskSummary, *, late: bool = False) -> tuple[Problem, ...]:
     """Say which groups those are, and what would help.
 
     Parameters
     ----------
     project : Project
         Its plan says which chance is accepted.
+    late : bool
+        Whether the point of no return is passed: no container and no day can be chosen any more.
     """
     chances, accepted = dict(risk.over_limit), project.plan.safe_time_risk
     return tuple(
-        _problem(project, route.livestock, route.name, chances[route.livestock])
+        _problem(project, route.livestock, route.name, chances[route.livestock], late)
         for route in project.routes
         if chances.get(route.livestock, 0.0) > accepted
     )
 
 
-def _problem(project: Project, livestock: str, name: str, chance: float) -> Problem:
+def _problem(project: Project, livestock: str, name: str, chance: float, late: bool) -> Problem:
     accepted = project.plan.safe_time_risk
     digits = max(digits_apart(chance, accepted), digits_as_written(accepted))
     message = problem_words(
@@ -36,7 +38,8 @@ def _problem(project: Project, livestock: str, name: str, chance: float) -> Prob
         chance=percent(chance, digits),
         accepted=percent(accepted, digits),
     )
-    return Problem(message, project.plan.where(f"livestock.{livestock}"), _longer(project, livestock))
+    remedy = problem_words("over-limit-late") if late else _longer(project, livestock)
+    return Problem(message, project.plan.where(f"livestock.{livestock}"), remedy)
 
 
 def _longer(project: Project, livestock: str) -> str:

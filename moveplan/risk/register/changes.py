@@ -49,8 +49,6 @@ def with_measures(entry: RegisterEntry, taken: tuple[str, ...]) -> RegisterEntry
 
     Parameters
     ----------
-    entry : RegisterEntry
-        As it stands.
     taken : tuple of str
         Ids of measures; those taken before and ids of other entries are passed over.
     """
@@ -90,8 +88,6 @@ def merged(entry: RegisterEntry, change: RiskChange) -> RegisterEntry:
 
     Parameters
     ----------
-    entry : RegisterEntry
-        As it stands.
     change : RiskChange
         What is None or empty stays.
     """

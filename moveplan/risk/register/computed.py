@@ -8,6 +8,7 @@ from decimal import Decimal
 
 import numpy as np
 
+from moveplan.network.reach import reached
 from moveplan.risk.prepared.compile import Prepared
 from moveplan.risk.prepared.windows import Flags
 from moveplan.risk.register.awaited import filled, granted_min, is_taken, left_by
@@ -102,12 +103,7 @@ class Deadlines:
         heads: dict[int, list[int]] = {}
         for tie in self.prepared.own:
             heads.setdefault(tie.tail, []).append(tie.head)
-        found, todo = set[int](), [at]
-        while todo:
-            new = [head for head in heads.get(todo.pop(), ()) if head not in found]
-            found.update(new)
-            todo += new
-        return found
+        return reached([at], lambda tail: heads.get(tail, ()))
 
     def add(self, chunk: Chunk) -> tuple[Floats, dict[str, Flags]]:
         """Count a chunk, and give what the misses cost, one a run, and which deadline is missed."""
@@ -137,8 +133,6 @@ def hire_entry(entry: RegisterEntry, purse: Purse) -> RegisterEntry:
     ----------
     entry : RegisterEntry
         As the plan words it.
-    purse : Purse
-        What the runs cost.
     """
     probability, extra = purse.longer.mean(), purse.extra.mean()
     if not probability:
@@ -155,8 +149,6 @@ def animals_entry(entry: RegisterEntry, purse: Purse, any_over: Sample) -> Regis
     ----------
     entry : RegisterEntry
         As the plan words it.
-    purse : Purse
-        What the runs cost.
     any_over : Sample
         In which of them that is so.
     """

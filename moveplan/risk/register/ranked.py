@@ -87,8 +87,6 @@ def offers(register: Register, tied: AbstractSet[str] = frozenset()) -> tuple[Of
 
     Parameters
     ----------
-    register : tuple of RegisterEntry
-        As it stands.
     tied : set of str
         Ids of the tasks of moving days, on which a delay counts.
     """

@@ -5,13 +5,13 @@ from __future__ import annotations
 from functools import cache
 from typing import Any
 
+from moveplan.compiled import template_folder
 from moveplan.kept import table_of
-from moveplan.practice.drafting.wording import templates_folder
 
 
 @cache
 def _table() -> dict[str, Any]:
-    return table_of(templates_folder() / "risks.toml")
+    return table_of(template_folder() / "risks.toml")
 
 
 def risk_words(risk: str) -> tuple[str, str, str]:

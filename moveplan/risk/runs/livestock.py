@@ -21,8 +21,6 @@ class Containers:
 
     Parameters
     ----------
-    stays : tuple of Stay
-        Which.
     at : Mapping of str to int
         Positions of tasks.
     low_high : tuple of (float, float)

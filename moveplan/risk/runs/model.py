@@ -24,8 +24,6 @@ def model_of(prepared: Prepared, hires: Sequence[Hire], deadlines: Sequence[Dead
 
     Parameters
     ----------
-    prepared : Prepared
-        As it was simulated.
     hires : sequence of Hire
         Until when vehicles are booked.
     deadlines : sequence of Deadline

@@ -57,8 +57,6 @@ def pushed(frame: Frame, other: Frame, desk: Desk, meter: Meter) -> list[Scheme]
     ----------
     frame, other : Frame
         The problem, and the mirrored one.
-    desk : Desk
-        A complete schedule.
 
     Returns
     -------

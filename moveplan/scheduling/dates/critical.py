@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from moveplan.network.link import Link
+from moveplan.network.reach import reached
+from moveplan.network.task import Timing
 from moveplan.scheduling.dates.chained import Chained
-from moveplan.scheduling.dates.drivers import Driver as Driver
-from moveplan.scheduling.dates.drivers import driver_of
 from moveplan.scheduling.problem import SchedulingProblem
 from moveplan.scheduling.schedule import Schedule
 from moveplan.scheduling.state.calendars import Own
@@ -56,11 +57,6 @@ def times(problem: SchedulingProblem, schedule: Schedule) -> dict[str, Times]:
     ----------
     schedule : Schedule
         A schedule of it, with placements.
-
-    Returns
-    -------
-    dict of str to Times
-        By task id.
     """
     net = Chained(problem, schedule)
     early, late = net.forward(net.own), net.backward()
@@ -90,15 +86,9 @@ def _groups(net: Chained) -> list[str]:
     """Find the first milestone that each task leads to; empty: only the finish."""
     group = [""] * len(net.tasks)
     for _, name in reversed(net.problem.network.milestones):
-        todo = [net.at[name]]
-        seen = set(todo)
-        while todo:
-            position = todo.pop()
-            group[position] = name
-            for tail, _, _, _, gap in net.into[position]:
-                if tail not in seen and gap >= 0:
-                    seen.add(tail)
-                    todo.append(tail)
+        last = net.at[name]
+        for at in (last, *reached([last], lambda one: [arc[0] for arc in net.into[one] if arc[4] >= 0])):
+            group[at] = name
     return group
 
 
@@ -153,3 +143,60 @@ def _change(net: Chained, early: Sequence[int], moved: Sequence[int], own: Seque
 
     change = end(moved, own) - end(early, net.own)
     return (change > 0) - (change < 0)
+
+
+@dataclass(frozen=True, slots=True)
+class Driver:
+    """What keeps a task from being earlier.
+
+    Parameters
+    ----------
+    kind : str
+        ``link``, ``person``, ``vehicle``, ``gear``, ``hours`` (nobody of its crew is free earlier),
+        ``date`` (its own not-before), ``day`` (its tied day), ``start`` (of the plan), ``margin`` (it is to be
+        late) or ``choice`` (an aim is better served so).
+    task : str
+        Id of the task it waits for, or for which it is late; else empty.
+    resource : str
+        Id of the person, vehicle or gear that both need; else empty.
+    link : Link or None
+        The link, where there is one.
+    """
+
+    kind: str
+    task: str = ""
+    resource: str = ""
+    link: Link | None = None
+
+
+def driver_of(net: Chained, position: int) -> Driver:
+    """Find what keeps a task from standing earlier: the tightest arc, its hours, a date, or a choice."""
+    stands, own, task = net.stands[position], net.own[position], net.tasks[position]
+    best: tuple[int, Driver] = (net.floor[position], _dated(net, position))
+    for arc, link, order in net.reasons[position]:
+        tail, _, from_finish, to_finish, gap = arc
+        if tail == position:
+            continue
+        moment = (net.stands[tail].finish if from_finish else net.stands[tail].start) + gap
+        if to_finish:
+            moment = own.leading_to(moment)
+        if moment > best[0]:
+            kind = order.kind if order else "link"
+            resource = order.resource if order else ""
+            best = moment, Driver(kind, net.tasks[tail].id, resource, None if order else link)
+    moment, driver = best
+    if moment >= stands.start:
+        return driver
+    if own.fit(moment) >= stands.start:
+        return Driver("hours", driver.task, min(stands.people, default="")) if own.hours else driver
+    if task.timing is Timing.LATE:
+        heads = [(net.stands[arc[1]].start, net.tasks[arc[1]].id) for arc in net.out[position] if arc[4] >= 0]
+        return Driver("margin", min(heads)[1] if heads else "")
+    return Driver("choice")
+
+
+def _dated(net: Chained, position: int) -> Driver:
+    task = net.tasks[position]
+    if task.day and net.floor[position] > (task.not_before or net.problem.start):
+        return Driver("day")
+    return Driver("date" if task.not_before is not None and task.not_before > net.problem.start else "start")

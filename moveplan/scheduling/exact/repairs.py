@@ -147,11 +147,6 @@ def _ordered(model: Model, order: set[tuple[int, int]], kept: set[int]) -> Sched
 def handed_on(model: Model, desk: Desk) -> set[tuple[int, int]]:
     """Tell which task hands gear on to which, where each takes what has been free for the shortest time.
 
-    Parameters
-    ----------
-    desk : Desk
-        A complete schedule.
-
     Returns
     -------
     set of (int, int)

@@ -80,8 +80,6 @@ def concerned(problem: SchedulingProblem, demands: Sequence[Demand], whole: bool
 
     Parameters
     ----------
-    demands : sequence of Demand
-        Those in question.
     whole : bool
         Whether all tasks of a tied day and all users of gear count, too.
 

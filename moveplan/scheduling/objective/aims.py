@@ -76,8 +76,6 @@ def exposure_of(problem: SchedulingProblem, schedule: Schedule) -> int:
     ----------
     problem : SchedulingProblem
         Its links and tied days.
-    schedule : Schedule
-        With placements.
     """
     return exposure(problem, {one.task: one for one in schedule.placements})
 
@@ -139,8 +137,6 @@ def values(desk: Desk, before: Mapping[str, int] | None = None) -> tuple[tuple[s
 
     Parameters
     ----------
-    desk : Desk
-        A complete schedule.
     before : mapping of str to int, optional
         Starts in the schedule before. [min]
 

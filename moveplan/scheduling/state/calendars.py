@@ -19,8 +19,6 @@ class Own:
     ----------
     problem : SchedulingProblem
         Knows the hours.
-    stands : Placement
-        Where it stands.
     hours : Together
         The hours of whoever does it.
     more : int

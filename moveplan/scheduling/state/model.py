@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 from moveplan.network.arcs import ArcGraph, Span, arcs_of
 from moveplan.network.link import Link, Relation
+from moveplan.network.reach import reached
 from moveplan.network.task import Crew, LargerCrew, Task, Timing
 from moveplan.scheduling.problem import SchedulingProblem
 from moveplan.scheduling.state.tracks import Windows
@@ -122,16 +123,10 @@ class Model:
         by_waits : bool
             Whether to follow only rules by which one waits for another; else those of greatest gaps as well.
         """
-        rules = self.out if forwards else self.into
-        todo = sorted(begin)
-        seen = set(todo)
-        while todo:
-            for rule in rules[todo.pop()]:
-                other = rule[1 if forwards else 0]
-                if other not in seen and (rule[4] >= 0 or not by_waits):
-                    seen.add(other)
-                    todo.append(other)
-        return seen
+        rules, end = (self.out, 1) if forwards else (self.into, 0)
+        return reached(
+            begin, lambda at: [one[end] for one in rules[at] if one[4] >= 0 or not by_waits]
+        ) | set(begin)
 
     @property
     def only_finish(self) -> bool:
@@ -243,11 +238,6 @@ def model_of(problem: SchedulingProblem) -> Model:
     ----------
     problem : SchedulingProblem
         A problem in which every id is known (``checks.py``).
-
-    Returns
-    -------
-    Model
-        The same with positions.
     """
     at = _positions(problem)
     jobs = tuple(_job(task, problem, at) for task in problem.network.tasks)

@@ -17,6 +17,7 @@ _INVERSE_STEPS = 8
 _INVERSE_SLOPE = 1320.0
 """Practical salinity for a step of 1 in specific gravity, near enough for a start. [-]"""
 _density, _capacity = unwrap(gsw.rho_t_exact), unwrap(gsw.cp_t_exact)
+_practical = unwrap(gsw.SP_from_C)
 """Without what looks for masked values, of which there are none: looking loads ``numpy.ma``, which is large."""
 
 
@@ -183,4 +184,33 @@ def salinity_from_specific_gravity_psu(
     for _ in range(_INVERSE_STEPS):
         reading = specific_gravity(salinity, temperature_c, reference_temperature_c)
         salinity = lesser(greater(salinity + _INVERSE_SLOPE * (specific_gravity_ratio - reading), 0.0), 42.0)
+    return salinity
+
+
+@ranged
+def salinity_from_conductivity_psu(conductivity_ms_cm: Number, temperature_c: Number) -> Number:
+    """Practical salinity of water at the surface, by its electrical conductivity.
+
+    Parameters
+    ----------
+    conductivity_ms_cm : float or array
+        Conductivity at that temperature; a meter that compensates shows it as of 25 °C. [mS/cm]
+    temperature_c : float or array
+        Temperature that the conductivity belongs to. [°C]
+
+    Returns
+    -------
+    float or array
+        Practical salinity. [-]
+
+    References
+    ----------
+    Practical Salinity Scale 1978, UNESCO technical papers in marine science 37 (1981), by ``gsw.SP_from_C``.
+
+    Examples
+    --------
+    >>> round(salinity_from_conductivity_psu(53.0, 25.0), 2)
+    34.95
+    """
+    salinity: Number = _practical(conductivity_ms_cm, temperature_c, 0.0)
     return salinity

@@ -111,6 +111,22 @@ def test_enter_alone_makes_a_plan(home: Path, run: Run) -> None:
     assert run("check", "plan.yaml").status == 0
 
 
+def test_enter_alone_makes_a_plan_in_the_units_of_the_place(home: Path) -> None:
+    held = talk(home, *[""] * 18, zone="America/Chicago")
+    assert held.status == 0
+    assert "! " not in held.said
+    assert "rate: 50 US gal/day" in (home / "plan.yaml").read_text("utf-8")
+
+
+def test_answers_that_say_one_thing_against_another_are_asked_for_again(home: Path) -> None:
+    """Rock that no such tank holds: what is wrong is said, and its question comes once more."""
+    held = talk(home, *[""] * 11, "900 kg rock", *[""] * 6, "30 kg rock")
+    assert (held.status, asked(held.said)[18:]) == (0, ["12/18"])
+    assert "How much rock and sand" in held.said.partition("  ! is there 900 kg of rock")[2]
+    assert "plan.yaml:" not in held.said.partition("  ! ")[2].partition("Look")[0]
+    assert "rock: 30 kg" in (home / "plan.yaml").read_text("utf-8")
+
+
 def test_a_step_back_a_wrong_answer_and_the_questions_that_follow(home: Path) -> None:
     held = talk(
         home,
@@ -365,6 +381,20 @@ def test_options_without_units_follow_those_of_the_plan(home: Path, run: Run) ->
     assert "width: 18 in" in text
 
 
+@pytest.mark.parametrize("zone", ["America/Chicago", "US/Central"])
+def test_options_without_units_follow_those_of_the_place(home: Path, run: Run, zone: str) -> None:
+    run("new", "--no-questions", "--timezone", zone, "--payload", "2,200", "--water", "50 US gal/day")
+    text = (home / "plan.yaml").read_text("utf-8")
+    assert "payload: 2200 lb" in text
+    assert "rate: 50 US gal/day" in text
+
+
+@pytest.mark.parametrize(("letters", "place"), [("EST", "America/New_York"), ("CST", "America/Chicago")])
+def test_letters_are_no_time_zone(home: Path, run: Run, letters: str, place: str) -> None:
+    ran = run("new", "--no-questions", "--timezone", letters)
+    assert (ran.status, place in ran.err, (home / "plan.yaml").exists()) == (2, True, False)
+
+
 def test_what_an_american_would_write_is_taken(home: Path, run: Run) -> None:
     options = {
         "--timezone": "America/Chicago",
@@ -392,7 +422,8 @@ def test_what_an_american_would_write_is_taken(home: Path, run: Run) -> None:
 def test_a_question_mark_explains(home: Path) -> None:
     held = talk(home, "?", "Mine", "?", "quit")
     assert asked(held.said) == ["1/18", "2/18"]
-    assert "An answer looks like this: My reef moves" in held.said
+    assert "Any words will do, such as: Reef to Mill Terrace." in held.said
+    assert "Write the word or its number." in held.said
     assert json.loads((home / "plan.yaml.draft").read_text("utf-8")) == {"title": "Mine"}
 
 

@@ -7,8 +7,8 @@ import tomllib
 import pytest
 
 from moveplan.cli.terminal.faults import fault_text
+from moveplan.compiled import template_folder
 from moveplan.errors import Fault
-from moveplan.outputs.wording.templates import template_folder
 from tests.door.test_accounts import FAULTS
 from tests.door.test_ages import FAULTS as STALE
 from tests.door.test_air import FAULTS as WITHOUT_AIR

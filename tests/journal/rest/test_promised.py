@@ -3,25 +3,31 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from functools import cache
 from math import sqrt
+from zoneinfo import ZoneInfo
 
 import pytest
 from scipy import stats
 
 from moveplan.journal.file.kept import snapshot_data, snapshot_of
 from moveplan.journal.file.snapshot import PlannedTask, Snapshot
-from moveplan.journal.records import Begun, Done, Met, Record
+from moveplan.journal.now.next_up import next_up
+from moveplan.journal.records import Begun, Done, Met, Out, Record
 from moveplan.journal.rest.luck import POINTS, REACH, quantiles
 from moveplan.journal.rest.promised import RUNS, Kept, promise_ahead
 from moveplan.journal.state import state_of
 from moveplan.network.task import Kind
 from moveplan.outputs.accepted import snapshot_of_outlook
 from moveplan.outputs.outlook import Outlook
-from moveplan.pipeline import judge
+from moveplan.pipeline import judge, judge_again, renew
 from moveplan.stages.reading import Settings
+from moveplan.times import to_local
 from tests.examples import scheduled
 from tests.journal.builders import entries
+from tests.journal.replay import SETTINGS
+from tests.practice.late_days import stopped
 
 SIMULATED = 10_000
 
@@ -116,6 +122,38 @@ def test_the_day_slips_no_more_once_it_has_begun() -> None:
         what == "day" for what, _, _ in kept(snapshot, *in_order(snapshot, begun), now=begun).breaks
     )
     assert kept(snapshot, *in_order(snapshot, before), now=before).kept > kept(snapshot).kept - 0.05
+
+
+def test_no_figure_counts_on_who_is_out() -> None:
+    """The animals that last too short as it goes do so in most runs, and the hours are those of who takes over."""
+    snapshot = accepted("house_move")
+    noon = day_start(snapshot) + 360
+    day = to_local(noon, ZoneInfo(snapshot.zone)).date()
+    records = in_order(snapshot, noon, late_min=150)
+    out = [Out(at=noon, person=one, first=day, last=day) for one in ("bea", "tomas")]
+    found = kept(snapshot, *records, *out, now=noon)
+    short = {
+        one.stay.group
+        for one in next_up(snapshot, state_of(entries(*records, *out)), noon).travelling
+        if one.spare_min is not None and one.spare_min < -90
+    }
+    chances = {(what, name): chance for what, name, chance in found.breaks}
+    assert short
+    assert all(chances["safe-time", group] > 0.5 for group in short)
+    assert chances["hours", "ines"] > chances.get(("hours", "bea"), 0.0) == 0.0
+    assert found.kept < 0.1 < 0.9 < kept(snapshot, *records, now=noon).kept
+    assert found.helpless > 3
+    assert kept(snapshot, *records, now=noon).helpless == 0
+
+
+def test_a_day_that_was_planned_again_under_way_slips_no_more() -> None:
+    project, story = stopped("house_move", 0.5, 60)
+    settings = replace(SETTINGS, runs=200)
+    hung, again = renew(project, story, settings)
+    snapshot = snapshot_of_outlook(judge_again(hung, again, story, settings))
+    found = promise_ahead(snapshot, story.state, story.now + 120)
+    assert found is not None
+    assert not any(what == "day" for what, _, _ in found.breaks)
 
 
 def test_what_is_over_is_kept() -> None:

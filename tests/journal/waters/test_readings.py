@@ -12,6 +12,11 @@ from moveplan.journal.waters.readings import BARE, ReadingError, as_taken, read_
         ("temperature", "78 °F", 25.555556),
         ("salinity", "35 psu", 35.0),
         ("salinity", "35 ppt", 35.0),
+        ("salinity", "35 g/kg", 35.0),
+        # by the scale of 1978 with 25 °C of ITS-90; 1023.3438 kg/m³ at 25 °C, and 35.16504 g/kg for 35
+        ("salinity", "53.07103 mS/cm at 25 C", 35.0),
+        ("salinity", "53.07103 mS/cm 77F", 35.0),
+        ("salinity", "35.98592 g/l", 35.0),
         ("ammonia", "0.2 mg/l", 0.2),
         ("ammonia", "0.2 ppm", 0.2),
         # 14.007 / 18.039 and 14.007 / 17.031: IUPAC standard atomic weights (2021)
@@ -49,6 +54,12 @@ def test_readings_in_the_units_of_kits_and_meters(what: str, text: str, value: f
 @pytest.mark.parametrize(
     ("what", "text", "message"),
     [
+        (
+            "salinity",
+            "53 mS/cm",
+            'salinity: "53 mS/cm" is a conductivity, which says nothing without its temperature; write what the meter '
+            'refers it to, such as "53 mS/cm at 25 C", or the salinity, such as "35 psu"',
+        ),
         ("temperature", "45", 'temperature: "45" has no unit; write "45 C" or "45 F"'),
         ("salinity", "2", 'salinity: "2" has no unit; write "2 psu"'),
         (
@@ -95,6 +106,7 @@ def test_how_a_reading_was_taken_is_said() -> None:
     assert as_taken("nitrate", "0.2 mg/l") == "0.2 mg/l as NO3"
     assert as_taken("ammonia", "0.2 mg/l NH4") == "0.2 mg/l NH4"
     assert as_taken("temperature", "25") == "25 C"
+    assert as_taken("salinity", "53 mS/cm at 25 C") == "53 mS/cm at 25 C, salinity 34.9"
     assert as_taken("salinity", "1.0264 at 25 C") == "1.0264 at 25 C, salinity 35"
 
 

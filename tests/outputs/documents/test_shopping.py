@@ -8,13 +8,13 @@ from decimal import Decimal
 
 import pytest
 
+from moveplan.compiled import template_folder
 from moveplan.cost.lines import cost_of
 from moveplan.cost.packs import bought_together
 from moveplan.cost.summary import CostLine, CostSummary
 from moveplan.estimate import Provenance
 from moveplan.outputs.documents.shopping import shopping, shopping_md
 from moveplan.outputs.outlook import Outlook
-from moveplan.outputs.wording.templates import template_folder
 from tests.docs.pages import ROOT
 from tests.examples import scheduled
 from tests.outputs.hostile import hostile

@@ -8,8 +8,9 @@ import pytest
 from jinja2 import Environment, TemplateSyntaxError, UndefinedError
 
 import moveplan
+from moveplan.compiled import template_folder
 from moveplan.outputs.wording import templates
-from moveplan.outputs.wording.templates import Target, environment, template_folder
+from moveplan.outputs.wording.templates import Target, environment
 
 HOSTILE = "<b>|\n# x\x00"
 

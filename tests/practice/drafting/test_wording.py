@@ -9,10 +9,11 @@ from itertools import pairwise
 
 import pytest
 
+from moveplan.compiled import template_folder
 from moveplan.estimate import Estimate, exactly
 from moveplan.network.task import Kind
 from moveplan.practice.compose import project_of
-from moveplan.practice.drafting.wording import Wording, _filters, _template, templates_folder
+from moveplan.practice.drafting.wording import Wording, _filters, _template
 from moveplan.practice.own_tasks import PHASE
 from moveplan.practice.project import Project
 from tests import examples
@@ -205,7 +206,7 @@ def test_a_number_that_stands_in_a_text_is_printed_in_the_units_of_the_plan_too(
 
 def test_each_table_of_words_names_its_phase() -> None:
     phases = [
-        Wording("metric").phase(file.stem) for file in sorted((templates_folder() / "tasks").glob("*.toml"))
+        Wording("metric").phase(file.stem) for file in sorted((template_folder() / "tasks").glob("*.toml"))
     ]
     assert len(phases) >= 10
     assert all(isinstance(phase, str) for phase in phases)

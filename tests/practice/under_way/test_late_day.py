@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import pytest
 
 from moveplan import pipeline
 from moveplan.journal.now.failure import ASSUMED_MIN
+from moveplan.journal.now.next_up import next_up
 from moveplan.journal.records import Begun, Entry, Met, Record
 from moveplan.journal.state import state_of
 from moveplan.outputs.accepted import snapshot_of_outlook
@@ -78,6 +80,52 @@ def test_corals_that_are_out_wait_for_no_week_that_nobody_logged(accepted: bool)
     shown = pipeline.judge_again(hung, again, story, settings)
     animals_first(shown, again)
     on_paper(shown)
+
+
+@pytest.mark.parametrize("share", [0.4, 0.5])
+def test_animals_stay_in_the_containers_that_are_filled_whoever_falls_out(share: float) -> None:
+    project, story = stopped("house_move", share, 15, "bea")
+    hung, again = pipeline.renew(project, story, SETTINGS)
+    stays = snapshot_of_outlook(pipeline.judge_again(hung, again, story, SETTINGS)).stays
+    found = {(stay.group, stay.shut_task): (stay.container, stay.containers) for stay in stays}
+    assert story.last is not None
+    filled = [stay for stay in story.last.stays if story.state.of(stay.shut_task).begun is not None]
+    assert {stay.group for stay in filled} >= {"goby", "cardinals", "clowns", "hermits", "leathers"}
+    for stay in filled:
+        assert found[stay.group, stay.shut_task] == (stay.container, stay.containers)
+
+
+def test_late_in_the_evening_nothing_is_advised_that_belongs_to_the_morning() -> None:
+    project, story = stopped("house_move", 0.5, 8 * 60)
+    settings = replace(SETTINGS, runs=100)
+    hung, again = pipeline.renew(project, story, settings)
+    outlook = pipeline.judge_again(hung, again, story, settings)
+    advice = [problem.remedy for problem in outlook.problems]
+    assert any(one.startswith("let these out first") for one in advice)
+    assert "shorten the moving day" not in advice
+    assert not any(re.search(r"within \d+\.\d h", problem.message) for problem in outlook.problems)
+    assert any(
+        re.search(r"within \d+ h \d+ min, and cannot", problem.message) for problem in outlook.problems
+    )
+
+
+def test_a_drive_that_is_held_is_as_long_as_the_way_however_often_it_is_planned_again() -> None:
+    project, story = stopped("house_move", 0.5, 0, failed=("vehicle", "van"), lasting_min=20 * 60)
+    (failure,) = story.state.failures
+    homes = []
+    for _ in range(3):
+        assert "drive-van" in story.standing().begun  # type: ignore[union-attr]
+        hung, again = pipeline.renew(project, story, SETTINGS)
+        homes.append(again.found.of("drive-van").finish)
+        snapshot = snapshot_of_outlook(pipeline.judge_again(hung, again, story, SETTINGS))
+        found = next_up(snapshot, story.state, story.now)
+        (settled,) = (expected for name, _, expected in found.milestones if name == "settled")
+        planned = snapshot.task(snapshot.milestones["settled"])
+        assert planned is not None
+        assert settled - planned.finish <= 60  # nothing is behind a plan that was made this minute
+        story = replace(story, last=snapshot, agreed=snapshot)
+    assert len(set(homes)) == 1
+    assert homes[0] <= failure.planned_on + 120
 
 
 def test_hours_and_hire_that_give_way_have_their_price() -> None:

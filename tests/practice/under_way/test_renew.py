@@ -130,7 +130,7 @@ def test_a_greatest_gap_that_is_passed_is_a_danger_and_no_dead_end(plan: Path) -
     found = _outlook(plan, *done, late)
     assert found.verdict.value == "unsafe"
     assert [problem.message for problem in found.problems] == [
-        "“paint” was to follow “deck” within 24.0 h, and cannot any more"
+        "“paint” was to follow “deck” within 1 day, and cannot any more"
     ]
     assert _hours(found)["paint"][0] >= (2340 + 2 * MINUTES_A_DAY) / 60
 

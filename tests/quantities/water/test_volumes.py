@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from moveplan.estimate import Provenance
-from moveplan.quantities.water.volumes import empty_tank_kg, inner_area_m2, masses, volumes
+from moveplan.quantities.water.volumes import empty_tank_kg, masses, volumes
 from moveplan.units import retold
 from tests.quantities.plans import TANK, system
 
@@ -69,4 +69,4 @@ def test_what_was_given_in_inches_comes_back_as_given() -> None:
 
 
 def test_the_water_area_leaves_out_the_glass() -> None:
-    assert inner_area_m2(TANK) == pytest.approx(0.98 * 0.48)
+    assert TANK.inner_area_m2 == pytest.approx(0.98 * 0.48)

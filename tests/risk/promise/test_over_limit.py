@@ -41,5 +41,14 @@ def test_the_remedy_names_what_would_extend_it() -> None:
     assert over_limit(plain, found)[0].remedy == "shorten the moving day"
 
 
+def test_past_the_point_of_no_return_no_day_is_shortened_and_no_container_chosen() -> None:
+    found = RiskSummary(10_000, 1, (), over_limit=((TANG.livestock, 0.1),))
+    for project in (SCENE.project, replace(SCENE.project, routes=(replace(TANG, stops=TANG.stops[:1]),))):
+        (problem,) = over_limit(project, found, late=True)
+        assert problem.remedy.startswith(
+            "let these out first; if that will be too late, take them to a running tank"
+        )
+
+
 def test_digits_end_somewhere() -> None:
     assert digits_apart(0.05, 0.05) == 6

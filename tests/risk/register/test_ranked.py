@@ -10,10 +10,10 @@ from typing import Any
 
 import pytest
 
+from moveplan.compiled import template_folder
 from moveplan.errors import PlanFileError
 from moveplan.estimate import Provenance
 from moveplan.plan.risks import PossibleMeasure, RiskChange
-from moveplan.practice.drafting.wording import templates_folder
 from moveplan.practice.project import Project
 from moveplan.risk.assess import risk_summary
 from moveplan.risk.register.changes import with_measures
@@ -318,7 +318,7 @@ def test_every_row_of_the_tables_has_words() -> None:
 
 
 def test_no_words_are_left_over() -> None:
-    words = tomllib.loads((templates_folder() / "risks.toml").read_text("utf-8"))
+    words = tomllib.loads((template_folder() / "risks.toml").read_text("utf-8"))
     assert set(words["risks"]) == set(table("register"))
     assert set(words["computed"]) == set(table("computed"))
     measures = {one["id"] for row in rows() for one in row["measures"]}

@@ -30,8 +30,6 @@ def dip_of(move: Draft, facts: SystemFacts) -> Dip | None:
     ----------
     move : Draft
         With all tasks of the leg.
-    facts : SystemFacts
-        The system.
 
     Returns
     -------
@@ -98,8 +96,6 @@ def add_recovery(move: Draft, facts: SystemFacts, dip: Dip | None) -> None:
     ----------
     move : Draft
         With the aftercare of the system added.
-    facts : SystemFacts
-        The system.
     dip : Dip or None
         What the growth model says; None: nothing to wait for.
     """

@@ -29,8 +29,6 @@ def add_wished(move: Draft, facts: SystemFacts) -> None:
     ----------
     move : Draft
         With the animals of the system at home.
-    facts : SystemFacts
-        The system.
     """
     wished = tuple(
         (group, group.count)
@@ -56,8 +54,6 @@ def add_stock(move: Draft, facts: SystemFacts, groups: Groups, before: str) -> s
     ----------
     move : Draft
         With the cycle added.
-    facts : SystemFacts
-        The system.
     groups : tuple of (Livestock, int)
         Who is to come.
     before : str

@@ -35,8 +35,6 @@ class _Company:
         Ending of the ids of its tasks.
     number, count : int
         Which wave of how many.
-    groups : tuple of GroupFacts
-        Who.
     wave : Wave
         Its load and pause.
     """
@@ -93,8 +91,6 @@ def add_waves(move: Draft, facts: SystemFacts) -> str:
     ----------
     move : Draft
         With the new tank ripened.
-    facts : SystemFacts
-        The system.
 
     Returns
     -------

@@ -125,8 +125,6 @@ def link_last_feeds(move: Draft, facts: SystemFacts) -> None:
     ----------
     move : Draft
         With its moving day composed.
-    facts : SystemFacts
-        The system.
     """
     sorts = feeders(facts.of_group(*FISH), move.policy)
     if not sorts or not move.has_own(facts.task("catch-fish")):
@@ -164,8 +162,6 @@ def note_first_feed(move: Draft, facts: SystemFacts, first: str) -> None:
     ----------
     move : Draft
         With both meals added.
-    facts : SystemFacts
-        The system.
     first : str
         Id of the task that feeds first.
     """

@@ -37,8 +37,6 @@ def add_new_tank(move: Draft, facts: SystemFacts) -> None:
     ----------
     move : Draft
         In the leg in which the system reaches its new tank.
-    facts : SystemFacts
-        The system.
     """
     tank = new_tank_of(move, facts)
     if tank is None:

@@ -17,8 +17,6 @@ def add_equipment(move: Draft, facts: SystemFacts) -> None:
     ----------
     move : Draft
         In the leg in which the system reaches its new tank.
-    facts : SystemFacts
-        The system.
     """
     system = move.plan.system(facts.system.id)
     if system.new_tank is None:

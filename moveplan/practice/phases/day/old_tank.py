@@ -10,6 +10,7 @@ from moveplan.practice.drafting.task_parts import DAY, WEEK, hands, usual
 from moveplan.practice.ledger.pouring import drained
 from moveplan.practice.phases.after.close import last_watch
 from moveplan.practice.phases.day.teardown import off_too
+from moveplan.practice.phases.day.things import counted, sand_out
 from moveplan.quantities.facts import SystemFacts
 
 RESTED_MIN = DAY // 2
@@ -26,8 +27,6 @@ def add_out_of_the_way(move: Draft, facts: SystemFacts) -> None:
     ----------
     move : Draft
         With the old tank ready to carry.
-    facts : SystemFacts
-        The system.
     """
     move.phase("old_tank")
     move.add(
@@ -88,10 +87,7 @@ def add_fallback(move: Draft, facts: SystemFacts) -> None:
     )
     last = "drain-tank"
     if facts.system.sand_kg:
-        sand: dict[str, object] = {"sand_words": move.sand_words(facts)}
-        move.add(
-            "sand-out", facts.times["sand-out"], crew=move.heavers(facts.system.sand_kg), words=sand, **here
-        )
+        sand_out(move, facts, **here)
         move.link(facts.task("drain-tank"), facts.task("sand-out"))
         last = "sand-out"
     lifted = {"carried": False} | move.lift_words(facts, old=True)
@@ -103,7 +99,7 @@ def add_fallback(move: Draft, facts: SystemFacts) -> None:
 
 
 def _equipment_words(facts: SystemFacts) -> dict[str, object]:
-    equipment = [f"{item.count} × {item.name}" for item in facts.system.equipment]
+    equipment = counted(facts.system.equipment)
     pieces = sum(item.count for item in facts.system.equipment)
     return {"equipment": equipment or ["pump, heater and lamp"], "q_pieces": max(pieces, 3)}
 

@@ -9,16 +9,16 @@ from typing import Any
 from moveplan.estimate import Estimate
 from moveplan.network.link import Relation
 from moveplan.network.task import Kind
-from moveplan.plan.systems import Equipment, System
+from moveplan.plan.systems import System
 from moveplan.practice.drafting.draft import Draft
 from moveplan.practice.drafting.task_parts import fixed, hands, usual
 from moveplan.practice.drafting.touch import hard_to_catch, taken_out, under_water, with_gloves
 from moveplan.practice.ledger.entries import Entries
 from moveplan.practice.ledger.pour_words import listing, runs
-from moveplan.practice.ledger.pouring import bagged, drained, drawn, filled_early, lowered
+from moveplan.practice.ledger.pouring import bagged, drawn, filled_early, lowered
+from moveplan.practice.phases.day.things import add_things, link_things
 from moveplan.quantities.containers.damp import media_breathe, rock_breathes
 from moveplan.quantities.containers.vessels import Use, Vessel
-from moveplan.quantities.durations import flow_and_warmth
 from moveplan.quantities.facts import GroupFacts, SystemFacts
 from moveplan.quantities.handling import together
 from moveplan.quantities.keeping.filter_load import ammonia_load
@@ -40,8 +40,8 @@ def add_teardown(move: Draft, facts: SystemFacts) -> None:
     move.phase("teardown")
     _add_morning(move, facts)
     _add_animals(move, facts)
-    _add_things(move, facts)
-    _link_things(move, facts)
+    add_things(move, facts, _day(move, facts))
+    link_things(move, facts)
 
 
 def _day(move: Draft, facts: SystemFacts) -> dict[str, Any]:
@@ -303,34 +303,6 @@ def _add_rock(move: Draft, facts: SystemFacts, *, after_corals: bool) -> None:
     move.link(facts.task("rock-out"), facts.task("lower-water"))
 
 
-def _add_things(move: Draft, facts: SystemFacts) -> None:
-    day: dict[str, Any] = _day(move, facts)
-    later = day | {"day": ""} if facts.standing and not facts.shift.carries else day
-    equipment = facts.system.equipment
-    flowing = flow_and_warmth(equipment)
-    others = tuple(item for item in equipment if item not in flowing)
-    pieces = sum(item.count for item in flowing)
-    if others or not equipment:
-        words: dict[str, object] = {"equipment": _counted(others) or ["1 × lamp"]}
-        move.add("strip-lamps", facts.times["strip-lamps"], crew=hands(1), words=words, **day)
-    words = {"equipment": _counted(flowing) or ["pump and heater"], "q_pieces": pieces or 2}
-    move.add("strip-equipment", facts.times["strip-pumps"], crew=move.fitters(pieces), words=words, **day)
-    if not move.suffix:  # a holding system stays where it stands, and is drained when it is taken down
-        move.add("drain-tank", facts.times["drain"], crew=hands(1), pours=drained(move, facts), **later)
-    if facts.system.sand_kg > 0:
-        sand: dict[str, object] = {"sand_words": move.sand_words(facts)}
-        move.add(
-            "sand-out", facts.times["sand-out"], crew=move.heavers(facts.system.sand_kg), words=sand, **later
-        )
-    if not move.suffix and (facts.shift.carries or not move.drives):
-        words = {"carried": bool(facts.shift.carries)} | move.lift_words(facts, old=True)
-        move.add("tank-off", facts.times["tank-off"], crew=hands(1), words=words, **later)
-
-
-def _counted(equipment: Sequence[Equipment]) -> list[str]:
-    return [f"{item.count} × {item.name}" for item in equipment]
-
-
 def filtered(move: Draft, facts: SystemFacts) -> float:
     """Ammonia that the filter of a system takes up in a day, as nitrogen. [mg N/day]."""
     groups = tuple((group.livestock, group.count) for group in facts.groups)
@@ -340,28 +312,3 @@ def filtered(move: Draft, facts: SystemFacts) -> float:
 def _told_h(lasts: Estimate) -> int:
     """Whole hours, as minutes. [min]."""
     return 60 * int(lasts.low)
-
-
-def _link_things(move: Draft, facts: SystemFacts) -> None:
-    task = facts.task
-    for before, after in (
-        ("draw-keep-water", "strip-equipment"),
-        ("corals-out", "strip-equipment"),
-        ("lower-water", "strip-equipment"),
-        ("no-way-back", "strip-equipment"),
-        ("heaters-cool", "strip-equipment"),
-        ("strip-lamps", "corals-out" if facts.of_group(*CORALS) else "rock-out"),
-        ("strip-lamps", "tank-off"),
-        ("strip-equipment", "tank-off"),
-        ("pack-media", "drain-tank"),
-        ("invertebrates-out", "drain-tank"),
-        ("lower-water", "drain-tank"),
-        ("catch-fish", "drain-tank"),
-        ("drain-tank", "sand-out"),
-        ("sand-out", "tank-off"),
-        ("drain-tank", "tank-off"),
-    ):
-        if move.has_own(task(before)) and move.has_own(task(after)):
-            move.link(task(before), task(after))
-    if move.has_own(task("strip-lamps")):
-        move.link(task("record-morning"), task("strip-lamps"), relation=Relation.STARTTOSTART)
