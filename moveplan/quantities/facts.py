@@ -133,6 +133,11 @@ class SystemFacts:
         return self.before.tank.likely, self.masses.tank.likely
 
     @property
+    def stands_kg(self) -> tuple[float, ...]:
+        """Mass of each stand that is carried along. [kg]."""
+        return tuple(one.stand_kg for one in self.shift.carries)
+
+    @property
     def carries_own(self) -> bool:
         """Whether the tank that the animals leave travels along, and not another."""
         return any(one.tank == self.system.tank for one in self.shift.carries)

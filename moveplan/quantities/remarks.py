@@ -269,22 +269,23 @@ def _heavy(leg: Leg, systems: tuple[SystemFacts, ...]) -> list[tuple[str, float]
 
 
 def _too_heavy(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...]) -> list[Problem]:
-    """Say which tank is too heavy for those there are, aids and all: a machine has to carry it."""
+    """Say what is too heavy for those there are, aids and all, or more than they should bear for long."""
     places = (plan.place(leg.origin), plan.place(leg.destination))
     found = []
     for facts in systems if plan.lifters > 1 else ():
-        kg = max(facts.lifted_kg)
-        lift = lift_of(plan, kg, places)
-        if lift.by is By.MACHINE:
-            more = (
-                f'get {lift.enough} people who lift ("lifts: yes" under people), or ' if lift.enough else ""
-            )
-            found.append(
-                Problem(
-                    f"the empty tank of {facts.rebuilt.name} weighs {show_mass(kg, plan.units)}; {lift.people} people "
-                    f"carry {show_mass(lift.aid_kg, plan.units)} at most, even with suction lifters and straps",
-                    plan.where(f"systems.{facts.system.id}"),
-                    f"{more}have it carried by a firm that moves heavy glass, with a hoist or a stair climber",
-                )
-            )
+        stands = ((f"the stand of {one.name}", one.stand_kg) for one in facts.shift.carries)
+        for name, kg in ((f"the empty tank of {facts.rebuilt.name}", max(facts.lifted_kg)), *stands):
+            lift = lift_of(plan, kg, places)
+            wanted = lift.enough if lift.by is By.MACHINE else lift.eased if lift.heavy else lift.people + 1
+            more = f'get {wanted} people who lift ("lifts: yes" under people), or ' if wanted else ""
+            most, each = (show_mass(one, plan.units) for one in (lift.aid_kg, kg / lift.people))
+            how = f"{lift.people} people carry {most} at most, even with suction lifters and straps"
+            if lift.heavy:
+                how = f"with straps {each} for each of {lift.people} people, a heavy load"
+            elif lift.short:
+                how = f"over the stairs {lift.people} people want one more at its lower end"
+            if lift.by is By.MACHINE or lift.heavy or lift.short:
+                where = plan.where(f"systems.{facts.system.id}")
+                firm = "have it carried by a firm that moves heavy glass, with a hoist or a stair climber"
+                found.append(Problem(f"{name} weighs {show_mass(kg, plan.units)}; {how}", where, more + firm))
     return found

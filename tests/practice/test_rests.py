@@ -80,6 +80,13 @@ def test_where_all_handle_animals_one_rests_after_another() -> None:
     assert "meal-ines" not in waits_for(network, "meal-tomas")
 
 
+def test_of_several_who_catch_some_stay_while_the_others_eat_and_who_ate_first_breaks_first() -> None:
+    network = project("service_firm_office_tank").network
+    assert "meal-lead" in waits_for(network, "meal-host")
+    assert "pause-third" in waits_for(network, "pause-lead")
+    assert "meal-bea" not in waits_for(project("house_move").network, "meal-ines")
+
+
 def test_nobody_drives_or_handles_animals_again_without_a_break() -> None:
     network = project("house_move").network
     meals = {f"meal-{who}" for who in ("ines", "tomas", "bea")}

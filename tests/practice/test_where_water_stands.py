@@ -86,6 +86,30 @@ def test_a_quarantine_shares_no_net_with_the_reef() -> None:
     for task in ("catch-fish", "daily-look"):
         assert re.search("[Nn]ets", told(found, f"{task}-quarantine"))
         assert not re.search("[Nn]ets", told(found, f"{task}-display"))
+    assert "a net, two tubs, gloves and towels of its own" in told(found, "order-missing")
+    assert "washes both arms and changes gloves" in told(found, "lay-hoses-quarantine")
+    assert "drawn off into clean cans first" in told(found, "fill-tank-quarantine")
+    assert "clean cans" not in told(found, "fill-tank-display")
+
+
+def test_the_pump_s_flow_says_which_drain_takes_it() -> None:
+    """681 l through a sink that takes 15 l a minute are 45 min."""
+    text = told(project("service_firm_office_tank"), "lower-water-display")
+    assert "for a floor drain or a toilet; where there is only a sink" in text
+    assert re.search(r"choked to 15 l, it takes 4\d min", text)
+
+
+def test_what_came_in_cool_stands_in_a_warm_bin_where_the_plan_has_a_spare_heater() -> None:
+    without = project("small_tank_move", "gear.spare-heaters=none")
+    text = "stands in a bin of warm water, a spare heater and an air stone in it"
+    assert text in told(project("small_tank_move"), "unload-animals-car")
+    assert text not in told(without, "unload-animals-car")
+
+
+def test_who_lives_where_the_tank_stands_looks_in_at_night() -> None:
+    found = project("service_firm_office_tank")
+    assert "Silas Crane (at the office) looks again" in told(found, "watch-evening-display")
+    assert "Ines Farrow looks again" in told(project("house_move"), "watch-evening-display")
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -14,7 +14,7 @@ from moveplan.practice.drafting.wording import Wording
 from moveplan.quantities.containers.vessels import Use
 from moveplan.quantities.durations import MANY, bagging, fillers, fitters, side_by_side
 from moveplan.quantities.facts import Facts, SystemFacts
-from moveplan.quantities.freight.lifting import MOST_CARRIERS, Lift, lift_of, stairs_between
+from moveplan.quantities.freight.lifting import MOST_CARRIERS, By, Lift, lift_of, stairs_between
 from moveplan.quantities.handling import Handling
 from moveplan.quantities.policy import Policy
 
@@ -72,6 +72,11 @@ class Crews:
     def owner(self) -> str:
         """Name of the one whose tank it is: the client of a firm, else who leads, else the first of the plan."""
         return max(self.plan.people, key=lambda one: (one.client, one.lead)).name
+
+    def looks_in(self) -> str:
+        """Name of the one who looks in late and early: who lives where the tank stands now, else its owner."""
+        near = (one.name for one in self.plan.people if one.cares and one.place == self.facts.new.id)
+        return next(near, self.owner())
 
     def _away(self, one: Helper) -> bool:
         """Whether somebody is away on a day on which the leg may go over."""
@@ -138,6 +143,10 @@ class Crews:
         before_kg, after_kg = facts.lifted_kg
         return lift_of(self.plan, before_kg if old else after_kg, (self.facts.old, self.facts.new))
 
+    def firm_carries(self, kg: float) -> bool:
+        """Whether a firm has to come for something so heavy. [kg]."""
+        return lift_of(self.plan, kg, (self.facts.old, self.facts.new)).firm
+
     def tank_crew(self, facts: SystemFacts, *, old: bool = False) -> Crew:
         """People who carry the empty tank, or the one it replaces."""
         count = self.tank_lift(facts, old=old).people
@@ -150,8 +159,9 @@ class Crews:
         """
         lift = self.tank_lift(facts, old=old)
         stairs = stairs_between((self.facts.old, self.facts.new))
-        full = self.phrase(f"lift-{lift.by}", lift=lift, stairs=stairs)
-        short = self.phrase(f"short-lift-{lift.by}", lift=lift, stairs=stairs)
+        by = By.MACHINE if lift.firm else lift.by
+        full = self.phrase(f"lift-{by}", lift=lift, stairs=stairs)
+        short = self.phrase(f"short-lift-{by}", lift=lift, stairs=stairs)
         return {
             "lift_words": full,
             "lift_short": short,

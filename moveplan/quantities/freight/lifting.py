@@ -10,7 +10,13 @@ from moveplan.plan.move import Plan
 from moveplan.plan.places import Place
 from moveplan.quantities.freight.freight import LoadItem
 from moveplan.quantities.policy import Policy
-from moveplan.science.carrying.lifting import band_ends_kg, guideline_filter_kg, team_band, team_limit_kg
+from moveplan.science.carrying.lifting import (
+    ON_STAIRS,
+    band_ends_kg,
+    guideline_filter_kg,
+    team_band,
+    team_limit_kg,
+)
 
 MOST_CARRIERS = 4
 """Largest team: more seldom get a hold; HSE L23. [-]"""
@@ -53,6 +59,10 @@ class Lift:
         Smallest team that could carry it with aids; 0: none.
     heavy : bool
         Whether it is in the red band for so many even with aids.
+    eased : int
+        Smallest team for which it is not; 0: none.
+    short : bool
+        Whether one more is missing at its lower end, over stairs.
     """
 
     people: int
@@ -61,6 +71,13 @@ class Lift:
     aid_kg: float
     enough: int
     heavy: bool = False
+    eased: int = 0
+    short: bool = False
+
+    @property
+    def firm(self) -> bool:
+        """Whether a firm carries it: no team can, or it is in the red band for the largest."""
+        return self.by is By.MACHINE or (self.heavy and self.people == MOST_CARRIERS)
 
 
 def strength(plan: Plan) -> float:
@@ -168,8 +185,9 @@ def stairs_between(places: Sequence[Place]) -> bool:
 def lift_of(plan: Plan, kg: float, places: Sequence[Place]) -> Lift:
     """Say how a tank is carried: off its stand and onto it at knuckle height or above, and over stairs.
 
-    The smallest team that carries it by hand; else the smallest for which it is in the amber band with aids; else the
-    smallest that can carry it with aids at all. Where none can, all who are there guide a machine.
+    The smallest team that carries it by hand; else the smallest for which it is in the amber band with aids, over
+    stairs, where two bear it, with one more at its lower end if there is one; else all who are there, with aids as
+    long as they can at all. Where they cannot, they guide a machine.
 
     Parameters
     ----------
@@ -187,24 +205,36 @@ def lift_of(plan: Plan, kg: float, places: Sequence[Place]) -> Lift:
     with_aid = [aid_limit_kg(plan, team) for team in teams]
     hands = [team for team, limit in zip(teams, by_hand, strict=True) if kg <= limit]
     aided = [team for team, limit in zip(teams, with_aid, strict=True) if kg <= limit]
-    amber = [team for team in aided if team > 1 and team_band(team, kg) in ("green", "amber")]
-    people = min(hands or amber or aided or [able])
+    amber = [team for team in aided if team > 1 and _eased(team, kg)]
+    people = min(hands or amber or [able])
+    lower_end = stairs and people in amber and not hands and kg > ON_STAIRS * aid_limit_kg(plan, 1)
+    short = lower_end and people == able < MOST_CARRIERS
+    people = min(people + lower_end, able)
     at = people - teams[0]
     enough = next((team for team in range(1, MOST_CARRIERS + 1) if kg <= aid_limit_kg(plan, team)), 0)
     by = By.HAND if hands else By.AID if aided else By.MACHINE
-    heavy = by is By.AID and people > 1 and people not in amber
-    return Lift(people, by, by_hand[at], with_aid[at], enough, heavy)
+    heavy = by is By.AID and people > 1 and not amber
+    eased = next((team for team in range(2, MOST_CARRIERS + 1) if _eased(team, kg)), 0)
+    return Lift(people, by, by_hand[at], with_aid[at], enough, heavy, eased, short)
 
 
-def aids_of(lifts: Sequence[Lift]) -> tuple[tuple[str, int], ...]:
+def _eased(team: int, kg: float) -> bool:
+    """Whether trained hands with aids carry it without being in the red band."""
+    return team_band(team, kg) in ("green", "amber")
+
+
+def aids_of(glass: Sequence[Lift], others: Sequence[Lift] = ()) -> tuple[tuple[str, int], ...]:
     """Count the aids for what is carried one after the other: kind of gear, how many.
 
-    A suction lifter for each who carries, a carrying strap for each two, one dolly for the level.
+    A suction lifter for each who carries glass, a carrying strap for each two, one dolly for the level.
 
     Parameters
     ----------
-    lifts : sequence of Lift
+    glass, others : sequence of Lift
         What is carried.
     """
-    most = max((lift.people for lift in lifts if lift.by is By.AID), default=0)
-    return (("lifters", most), ("straps", -(-most // 2)), ("dolly", min(most, 1)))
+    panes, most = (
+        max((lift.people for lift in lifts if lift.by is By.AID), default=0)
+        for lifts in (glass, (*glass, *others))
+    )
+    return (("lifters", panes), ("straps", -(-most // 2)), ("dolly", min(most, 1)))

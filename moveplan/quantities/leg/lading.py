@@ -15,7 +15,7 @@ from moveplan.quantities.containers.vessels import Numbers, Vessel
 from moveplan.quantities.course import Leg
 from moveplan.quantities.facts import SystemFacts
 from moveplan.quantities.freight.freight import LoadItem, Trips, fill_trips
-from moveplan.quantities.freight.lifting import By, aids_of, from_floor_kg, lift_of
+from moveplan.quantities.freight.lifting import aids_of, from_floor_kg, lift_of
 from moveplan.quantities.heaters import fewest_heaters
 from moveplan.quantities.leg.cargo import (
     BUCKET,
@@ -184,7 +184,9 @@ def ice_of(plan: Plan, systems: tuple[SystemFacts, ...], place: Place) -> int:
 def _aids(
     plan: Plan, systems: tuple[SystemFacts, ...], places: tuple[Place, ...]
 ) -> tuple[tuple[str, int], ...]:
-    """Count the aids for the tanks that are lifted, old and new, and those for which a firm has to come."""
-    lifts = [[lift_of(plan, kg, places) for kg in facts.lifted_kg] for facts in systems]
-    firm = sum(any(lift.by is By.MACHINE for lift in own) for own in lifts)
-    return (*aids_of([lift for own in lifts for lift in own]), *((("glass-firm", firm),) if firm else ()))
+    """Count the aids for what is lifted of each system, and the systems for which a firm has to come."""
+    glass = [[lift_of(plan, kg, places) for kg in facts.lifted_kg] for facts in systems]
+    stands = [[lift_of(plan, kg, places) for kg in facts.stands_kg] for facts in systems]
+    firm = sum(any(lift.firm for lift in (*one, *other)) for one, other in zip(glass, stands, strict=True))
+    aids = aids_of([lift for own in glass for lift in own], [lift for own in stands for lift in own])
+    return (*aids, *((("glass-firm", firm),) if firm else ()))

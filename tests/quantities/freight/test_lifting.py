@@ -84,7 +84,8 @@ def test_glass_and_what_is_long_is_for_two_however_light(item: LoadItem, told: s
         (3, 39.0, LEVEL, (2, By.AID)),
         (3, 29.0, LEVEL, (3, By.HAND)),
         (4, 39.0, LEVEL, (4, By.HAND)),
-        (4, 60.0, STAIRS, (3, By.AID)),
+        (4, 60.0, STAIRS, (4, By.AID)),
+        (4, 60.0, LEVEL, (3, By.AID)),
         (4, 90.0, STAIRS, (4, By.AID)),
         (3, 90.0, STAIRS, (3, By.AID)),
         (2, 90.0, STAIRS, (2, By.MACHINE)),
@@ -113,6 +114,23 @@ def test_more_people_never_carry_less_and_weaker_ones_never_more() -> None:
 def test_a_load_in_the_red_band_is_called_heavy(kg: float, heavy: bool) -> None:
     """INDG383, three people: red from 75 to 125 kg, recalled; beyond it no team of three carries it at all."""
     assert lift_of(crew(3), kg, (STAIRS,)).heavy is heavy
+
+
+@pytest.mark.parametrize(
+    ("people", "kg", "place", "short"),
+    [(3, 60.0, STAIRS, True), (3, 60.0, LEVEL, False), (3, 39.0, STAIRS, False), (2, 26.0, STAIRS, False)],
+)
+def test_over_stairs_one_more_is_missed_at_the_lower_end(
+    people: int, kg: float, place: Place, short: bool
+) -> None:
+    """Where it is no light load for the team, and nobody who lifts is left."""
+    assert lift_of(crew(people), kg, (place,)).short is short
+
+
+@pytest.mark.parametrize(("people", "kg", "firm"), [(4, 100.0, False), (4, 101.0, True), (3, 90.0, False)])
+def test_a_firm_carries_what_is_heavy_for_the_largest_team(people: int, kg: float, firm: bool) -> None:
+    """Fewer are told to ask a fourth, with whom 90 kg is no heavy load; of 101 kg there is no larger team."""
+    assert lift_of(crew(people), kg, (LEVEL,)).firm is firm
 
 
 def test_the_team_that_would_do_is_named() -> None:
@@ -177,3 +195,18 @@ def test_a_tank_that_those_there_cannot_carry_is_told_with_what_would_do(
 def test_the_third_who_is_asked_for_settles_it() -> None:
     third = ("  leo: {name: Leo", "  ada: {name: Ada, lifts: yes}\n  leo: {name: Leo")
     assert not [one for one in facts_of(edited(LARGE, third)).findings if "people carry" in one.message]
+
+
+@pytest.mark.parametrize(
+    ("stand", "told", "remedy"),
+    [
+        ("60 kg", "weighs 60 kg; with straps 30 kg for each of 2 people", "get 3 people who lift"),
+        ("90 kg", "weighs 90 kg; 2 people carry 85 kg at most", "get 3 people who lift"),
+    ],
+)
+def test_a_stand_is_as_heavy_as_a_tank(stand: str, told: str, remedy: str) -> None:
+    facts = facts_of(edited(("stand: 40 kg", f"stand: {stand}")))
+    (found,) = (one for one in facts.findings if one.message.startswith("the stand of Reef"))
+    assert told in found.message
+    assert found.remedy.startswith(remedy)
+    assert ("straps", 1, 0) in facts.gear_needed

@@ -49,7 +49,11 @@ def add_release(move: Draft, facts: SystemFacts) -> None:
         "watch-evening",
         usual(60, 60, 90, "an hour in the dark"),
         crew=hands(1, "cares"),
-        words={"company": count_of(facts.of_group(*FISH)), "air_h": _battery_h(move), "looks": move.owner()},
+        words={
+            "company": count_of(facts.of_group(*FISH)),
+            "air_h": _battery_h(move),
+            "looks": move.looks_in(),
+        },
         pours=topped_up(move, facts),
         **_day(move, facts),
     )

@@ -15,6 +15,8 @@ from moveplan.practice.presence import longest_stretch_min
 
 LONG_DAY_MIN = 6 * 60
 """Day from which breaks are part of it; employers' breaks begin there in many countries; recalled. [min]"""
+A_PAIR = 2
+"""More who catch than these eat in two shifts: some of them stay with the animals; assumed. [-]"""
 
 
 def add_rests(move: Draft) -> None:
@@ -30,7 +32,7 @@ def add_rests(move: Draft) -> None:
         return
     move.phase("rests")
     meal = usual(25, 30, 45, "a warm meal, hands washed, sitting down")
-    pause = usual(15, 20, 30, "something to drink, sitting down")
+    pause = usual(15, 20, 30, "a second meal, brought along, sitting down")
     meals, pauses = (
         [[_rest(move, key, lasts, one) for one in half] for half in (first, second)]
         for key, lasts in (("meal", meal), ("pause", pause))
@@ -45,7 +47,10 @@ def add_rests(move: Draft) -> None:
         move.link(f"meal-{one.id}", f"pause-{one.id}", key="meal > pause")
     _in_turn(move, meals)
     _in_turn(move, [[f"meal-{one.id}" for one in second], [f"pause-{one.id}" for one in first]])
-    _in_turn(move, pauses if first[0].cares else pauses[::-1])
+    several = bool(second[A_PAIR:])
+    _in_turn(move, pauses if first[0].cares or several else pauses[::-1])
+    if several:
+        _in_turn(move, [meals[1], meals[1][::-1]])
     _before_animals(move, pauses)
 
 

@@ -33,6 +33,8 @@ READ_MIN = 10
 """The first readings need the heaters on so long; common practice, no source. [min]"""
 SHALLOW_MIN = 15
 """Longest that fish stand in low water before somebody catches them; common practice, no source. [min]"""
+SINK_L_MIN = 15.0
+"""What the waste of a sink takes for long; common practice, no source. [l/min]"""
 
 
 def add_teardown(move: Draft, facts: SystemFacts) -> None:
@@ -216,13 +218,15 @@ def _add_animals(move: Draft, facts: SystemFacts) -> None:
         move.link(facts.task("rock-out"), facts.task("invertebrates-out"))
     trapped = tuple(one for one in fish if taken_out(one) == "empty-trap")
     if trapped:
-        lifting = usual(5, 5, 15, "a trap lifted out with its fish under water")
+        count = count_of(trapped)
+        crew = move.box_crew(count)
+        tipping = move.handling.work("trap-fish", count, crew.count)
+        lifting = together(move.handling.work("job-setup", 1), tipping)
         words = {
             "trapped": placed(facts, trapped),
             "notes": move.glove_words(with_gloves(trapped)),
             **_closed_words(move, facts, trapped),
         }
-        crew = move.care_crew(len(trapped))
         move.add("empty-trap", lifting, crew=crew, words=words, handled=trapped, **day)
         move.chain(*map(facts.task, ("rock-out", "empty-trap", "lower-water")))
     if fish:
@@ -287,6 +291,8 @@ def _add_rock(move: Draft, facts: SystemFacts, *, after_corals: bool) -> None:
         "depth": catch_depth_m(facts.system),
         "ground": "sand" if facts.system.sand_kg else "base",
         "fish_wait": bool(facts.of_group(*FISH)),
+        "l_min": water_flow(move.plan.gear, facts.volumes.total.likely, move.policy).likely,
+        "sink": SINK_L_MIN,
     }
     move.add(
         "lower-water",

@@ -9,7 +9,7 @@ from moveplan.practice.drafting.draft import Draft
 from moveplan.practice.ledger.pour_words import listing, runs
 from moveplan.quantities.containers.vessels import Use
 from moveplan.quantities.freight.freight import Load, LoadItem
-from moveplan.quantities.freight.lifting import bearers
+from moveplan.quantities.freight.lifting import bearers, carried_as
 from moveplan.quantities.leg.cargo import KIT
 from moveplan.science.carrying.loads import blocking_force_n
 from moveplan.times import local_day
@@ -66,12 +66,16 @@ def trip_words(move: Draft, load: Load, items: list[LoadItem]) -> dict[str, obje
         "trip_words": f", trip {load.trip} of {trips}" if trips > 1 else "",
         "items": names_of(items),
         "for_two": runs(one.number for one in items if one.livestock and bearers(one) > 1),
+        "together": [
+            (one.name, one.kg, move.firm_carries(one.kg)) for one in items if carried_as(one) == "tank"
+        ],
         "trip_mass": load.kg,
         "animals": any(item.livestock for item in load.items),
         "aired": any(one.stones for one in inside),
         "wrapped": any(one.wrapped for one in inside),
         "oxygen": any(one.oxygen_l for one in inside),
         "heated": [one.number for one in inside if one.heater_w > 0],
+        "spare_heat": any(one.kind == "heater" and one.owned for one in move.plan.gear),
         "glass": any(item.fragile for item in items),
         "cold": vehicle.air_temperature_c,
         "hot": vehicle.air_high_c,
