@@ -11,7 +11,6 @@ from html.parser import HTMLParser
 
 import pytest
 
-from moveplan.compiled import template_folder
 from moveplan.network.task import State
 from moveplan.outputs.documents.page import page_html
 from moveplan.outputs.outlook import Drift, Moved, Outlook, Slipped, Verdict
