@@ -12,6 +12,7 @@ from moveplan.cost.lines import cost_of
 from moveplan.door import door
 from moveplan.errors import MoveplanError
 from moveplan.outputs.outlook import Help, Outlook, Verdict
+from moveplan.practice.attendance.told import notes_of
 from moveplan.practice.project import Project
 from moveplan.risk.promise.values import Promise
 from moveplan.scheduling.schedule import Schedule
@@ -34,7 +35,7 @@ def helps_for(outlook: Outlook, project: Project, found: Schedule, settings: Set
     base = _Base(project, found, promise.kept)
     helps = [one for one in _tried(base, changes_for(project, found, promise), settings) if one.gains(base)]
     worth = sorted(
-        (one for one in helps if not any(other.beats(one) for other in helps)),
+        (one for one in helps if not any(other.beats(one, promise.confidence) for other in helps)),
         key=lambda one: (*_rank(one, promise), one.told.writes),
     )
     return tuple(one.told for one in worth[:MOST])
@@ -51,10 +52,12 @@ class _Tried:
         """Whether it brings enough to be told."""
         return self.told.kept >= base.kept + LEAST_GAIN
 
-    def beats(self, other: _Tried) -> bool:
-        """Whether it brings as much for less, or more for as much."""
-        gains, saves = self.told.kept - other.told.kept, other.price - self.price
-        return gains >= 0 and saves >= 0 and (gains > 0 or saves > 0)
+    def beats(self, other: _Tried, least: float) -> bool:
+        """Whether it brings as much for less, or more for as much; what alone brings enough is not beaten by less."""
+        loses, saves = other.told.kept - self.told.kept, other.price - self.price
+        if other.told.kept >= least > self.told.kept:
+            return False
+        return saves >= 0 and loses < (LEAST_GAIN if saves else 0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +101,13 @@ def _carried_out(base: _Base, change: Change, settings: Settings, *, searches: i
     longer_h = _unpaid_h(other, best.schedule) - _unpaid_h(base.project, base.schedule)
     asked_h = max(change.unpaid_h, longer_h if change.anew else 0.0)
     told = Help(
-        change.kind, change.writes, change.who, best.promise.kept, max(more, Decimal(0)), round(asked_h, 2)
+        change.kind,
+        change.writes,
+        change.who,
+        best.promise.kept,
+        max(more, Decimal(0)),
+        round(asked_h, 2),
+        tuple(sorted(_seatless(other, best.schedule) - _seatless(base.project, base.schedule))),
     )
     return _Tried(told, 1 + float(told.cost) + HOUR_UNPAID * asked_h)
 
@@ -118,6 +127,12 @@ def _unpaid_h(project: Project, schedule: Schedule) -> float:
         for one in schedule.placements
     )
     return sum(worked) / 60
+
+
+def _seatless(project: Project, schedule: Schedule) -> set[str]:
+    """Names of those who find no seat."""
+    names = {person.id: person.name for person in project.plan.people}
+    return {names[who] for (what, who, _), _ in notes_of(project, schedule) if what == "no-seat"}
 
 
 def _as_is(base: _Base, other: Project, settings: Settings, *, anew: bool) -> Iterator[Judged]:

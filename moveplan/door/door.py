@@ -7,7 +7,8 @@ it into ``CHECKERS``, and give its codes their words in ``templates/terminal/fau
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
+from typing import Any
 
 from moveplan.door.accounts import accounts_close
 from moveplan.door.ages import water_fresh
@@ -83,6 +84,31 @@ def check_told(project: Project, schedule: Schedule) -> None:
         Where something of it is not said.
     """
     _pass(people_told(project, schedule))
+
+
+def check_reached(project: Project, schedule: Schedule, model: Mapping[str, Any]) -> None:
+    """Let the times that people are told pass, or end the run: none lies before every run of the simulation.
+
+    Parameters
+    ----------
+    project : Project
+        As told.
+    schedule : Schedule
+        Its schedule, as people are told it.
+    model : Mapping of str to object
+        What was simulated.
+
+    Raises
+    ------
+    FaultError
+        Where something is told to begin sooner than it can.
+    """
+    floors = {row["id"]: project.scheduling.start + row.get("earliest", 0) for row in model["tasks"]}
+    _pass(
+        Fault("told-too-soon", values=(one.start, floors[one.task]), tasks=(one.task,))
+        for one in schedule.placements
+        if one.start < floors[one.task]
+    )
 
 
 def check_shown(again: Renewed) -> None:

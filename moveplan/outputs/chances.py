@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 from moveplan.network.task import State
-from moveplan.outputs.outlook import Outlook
+from moveplan.outputs.outlook import Outlook, Verdict
 from moveplan.quantities.policy import Policy
 from moveplan.risk.promise.values import Broken, Promise
 from moveplan.risk.summary import RiskSummary
@@ -56,6 +56,8 @@ class Stake:
         Whose day often gets longer than the longest day, which is not promised, and in which share of the runs.
     longest_h : float
         Longest day of one person. [h]
+    holds : bool
+        Whether it can be done, and the promise is kept as often as the plan asks.
     """
 
     promise: Promise | None = None
@@ -70,6 +72,7 @@ class Stake:
     falls_back: str = ""
     long_days: tuple[tuple[str, float], ...] = ()
     longest_h: float = 0.0
+    holds: bool = False
 
     def __bool__(self) -> bool:
         return self.promise is not None
@@ -77,9 +80,7 @@ class Stake:
     @property
     def untested(self) -> bool:
         """Whether something breaks often in a plan that holds, against which no change is tried."""
-        return (
-            self.promise is not None and self.promise.holds and any(one.chance > OFTEN for one in self.breaks)
-        )
+        return self.holds and any(one.chance > OFTEN for one in self.breaks)
 
     @property
     def is_hopeful(self) -> bool:
@@ -88,9 +89,9 @@ class Stake:
 
 
 def stake_of(outlook: Outlook) -> Stake:
-    """Pick what is told beside the verdict; nothing where the plan cannot be followed or was not simulated."""
+    """Pick what is told beside the verdict; nothing where there is no plan or it was not simulated."""
     risk = outlook.risk
-    if risk is None or risk.promise is None or not outlook.verdict.follows:
+    if risk is None or risk.promise is None or outlook.verdict in (Verdict.CANNOT_BE_DONE, Verdict.UNDECIDED):
         return Stake()
     titles = {task.id: task.title for task in outlook.project.network.tasks}
     events = {entry.id: entry.event for entry in risk.register}
@@ -109,6 +110,7 @@ def stake_of(outlook: Outlook) -> Stake:
         _falls_back(outlook),
         tuple(row for row in risk.promise.long_days if row[1] >= WORTH_SAYING),
         Policy(outlook.project.plan.policy)["longest_day"],
+        outlook.verdict is Verdict.OK,
     )
 
 
@@ -135,14 +137,15 @@ def _behind(outlook: Outlook, promise: Promise) -> tuple[tuple[int, int], ...]:
 
 
 def _worth_saying(promise: Promise) -> tuple[Broken, ...]:
-    """Pick what breaks often, and the animals; of a promise that does not hold what alone breaks it, and what most.
+    """Pick what breaks often, and the animals; of a promise that does not hold all that alone breaks it, or what most.
 
     What breaks by itself stands before what another lies behind; what is seldom stands last.
     """
     each = (one for one in promise.breaks if one.what != "safe-time")
     rows = sorted((*each, *filter(None, [promise.animals])), key=lambda one: -one.chance)
     alone = sum(one.chance > 1 - promise.confidence for one in rows)
-    least = 0 if promise.holds or (rows[:1] and rows[0].chance >= WORTH_SAYING) else max(alone, CAUSES)
+    seldom = not any(one.chance >= WORTH_SAYING for one in rows)
+    least = 0 if promise.holds else max(alone, CAUSES * seldom)
     told = (
         one
         for at, one in enumerate(rows)

@@ -115,6 +115,8 @@ class Help:
         What it costs; hours of who is not paid count as nothing.
     unpaid_h : float
         Hours that it asks of people who are not paid. [h]
+    seatless : tuple of str
+        Names of those who find no seat then and had one.
     """
 
     kind: str
@@ -123,6 +125,7 @@ class Help:
     kept: float
     cost: Decimal
     unpaid_h: float = 0.0
+    seatless: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

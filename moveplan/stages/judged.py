@@ -73,6 +73,7 @@ def judge(
     if told is not None and risk.promise is not None:
         project, found = told.project, told.schedule
         cost, risk = with_bill(cost, cost_of(project, found)), replace(risk, promise=risk.promise.as_told)
+        door.check_reached(project, found, risk.model)
     project = _with_notes(project, found)
     door.check_told(project, found)
     times = critical.times(project.scheduling, found)

@@ -50,10 +50,13 @@ def told_of(project: Project, found: Schedule, promise: Promise, effort: Effort)
     if longer is None or not spans:
         return None
     moved = tuple(_moved(one, spans.get(one.task)) for one in found.placements)
-    schedule = _followed(longer, replace(found, placements=moved), frozenset(spans), effort)
-    if schedule is None or len(long_fasts(longer, schedule)) > len(long_fasts(project, found)):
-        return None
-    return Told(longer, schedule)
+    planned = {one.task: one.start for one in found.placements}
+    whole, told = replace(found, placements=moved), frozenset(spans)
+    for soonest in (planned | dict(promise.after), planned):
+        schedule = _followed(longer, whole, told, soonest, effort)
+        if schedule is not None and len(long_fasts(longer, schedule)) <= len(long_fasts(project, found)):
+            return Told(longer, schedule)
+    return None
 
 
 def as_accepted(project: Project, story: Story) -> Project:
@@ -153,16 +156,21 @@ def _moved(stands: Placement, span: Interval | None) -> Placement:
     return replace(stands, start=span.start, finish=span.finish, segments=(span,))
 
 
-def _followed(project: Project, schedule: Schedule, told: frozenset[str], effort: Effort) -> Schedule | None:
-    """Place what follows the moving day anew where it does not fit behind the told times any more."""
+def _followed(
+    project: Project, schedule: Schedule, told: frozenset[str], soonest: Mapping[str, int], effort: Effort
+) -> Schedule | None:
+    """Place what follows the moving day anew where it does not fit behind the told times any more, none sooner."""
     whole = _whole(project, schedule.placements, schedule)
-    broken = {task for fault in door.faults_of(project, whole) for task in fault.tasks} - told
+    broken = {task for fault in door.faults_of(project, whole) for task in fault.tasks}
+    broken |= {one.task for one in schedule.placements if one.start < soonest[one.task]}
+    broken -= told
     if not broken:
         return whole
-    first = min(one.start for one in schedule.placements if one.task in told)
+    days = {task.id for task in project.network.tasks if task.day}
+    first = min(one.start for one in schedule.placements if one.task in days)
     after = {one.task for one in schedule.placements if one.finish > first} - told
     for free in (_led_to(project, broken) - told, after | broken):
-        placements = _placed_anew(project, schedule.placements, free, first, effort)
+        placements = _placed_anew(project, schedule.placements, free, first, soonest, effort)
         if placements:
             again = _whole(project, placements, schedule)
             if not door.faults_of(project, again):
@@ -186,14 +194,19 @@ def _whole(project: Project, placements: tuple[Placement, ...], found: Schedule)
 
 
 def _placed_anew(
-    project: Project, placements: tuple[Placement, ...], free: set[str], first: int, effort: Effort
+    project: Project,
+    placements: tuple[Placement, ...],
+    free: set[str],
+    first: int,
+    soonest: Mapping[str, int],
+    effort: Effort,
 ) -> tuple[Placement, ...]:
     """Place some tasks again, behind all that is over by then and around the rest, which stays where it is."""
     problem, stand = project.scheduling, {one.task: one for one in placements}
     gone = {one.task for one in placements if one.finish <= first and one.task not in free}
-    soonest = _soonest(project, stand, gone)
+    behind = _soonest(project, stand, gone)
     tasks = tuple(
-        replace(task, not_before=max(first, task.not_before or first, soonest.get(task.id, first)))
+        replace(task, not_before=max(soonest[task.id], task.not_before or first, behind.get(task.id, first)))
         if task.id in free
         else _pinned(task, stand[task.id])
         for task in project.network.tasks

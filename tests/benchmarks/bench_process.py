@@ -23,7 +23,7 @@ from tests.properties.bounds import slowness
 
 ROOT = Path(__file__).parents[2]
 RUNS = 5
-BAR_HELP_S, BAR_CHECK_S, BAR_QUESTION_S, BAR_BUILD_S = 0.08, 0.6, 0.15, 3.0
+BAR_HELP_S, BAR_CHECK_S, BAR_QUESTION_S, BAR_BUILD_S = 0.08, 0.6, 0.15, 2.0
 BAR_KINDS_S, BAR_FORM_S = 0.15, 0.3
 ENVIRONMENT = {key: value for key, value in os.environ.items() if key != "PYTHONDONTWRITEBYTECODE"} | {
     "PYTHONPATH": str(ROOT)

@@ -29,7 +29,12 @@ def test_more_confidence_than_can_be_had_says_what_stands_in_its_way(run: Run, t
     assert "the plan asks for 99.9 %." in out
     assert ": the move slips to the day to fall back on" in out
     assert "No change that was tried " in out
-    assert "It needs more room where it breaks, or “confidence: 9" in out
+    promise = json.loads((tmp_path / "out" / "result.json").read_text("utf-8"))["promise"]
+    surest = f"“confidence: {int(100 * promise['kept'])} %”, which is kept without a change."
+    assert f"It needs more room where it breaks, or {surest}" in out
+    often = [one for one in promise["breaks"] if one["chance"] > 0.001 and one["what"] != "safe-time"]
+    told = out.partition("it breaks (these overlap):")[2].partition("what helps")[0]
+    assert sum(line.startswith("    ") for line in told.splitlines()) >= len(often)
 
 
 def test_a_risk_that_makes_a_promise_impossible_is_named(run: Run, tmp_path: Path) -> None:

@@ -135,6 +135,27 @@ def test_a_date_to_begin_by_that_is_passed_is_said_before_the_promise() -> None:
     assert stake_of(begun).overdue == ()
 
 
+def test_a_date_to_begin_by_that_lies_before_the_plan_is_said_to_and_stands_on_the_first_card() -> None:
+    task = next(one for one in TASKS if SCENE.states.get(one.id, State.NEEDS_ACTION) is State.NEEDS_ACTION)
+    begin = SCENE.project.scheduling.start
+    for by, words in ((begin, "had to begin before"), (begin + 1, "had to begin by")):
+        found = replace(risk(10000), promise=PROMISE, start_by=(StartBy(task.id, by, 0.8),))
+        page = page_html(replace(SCENE, now=begin + 10, risk=found, verdict=Verdict.TIGHT))
+        assert f"{task.title}” {words}" in before(page, '<section id="grade"')
+
+
+def test_a_plan_that_is_not_safe_says_how_often_it_is_kept_and_promises_no_time() -> None:
+    outlook = replace(simulated(), verdict=Verdict.UNSAFE)
+    assert stake_of(outlook).breaks
+    assert not stake_of(
+        replace(outlook, risk=replace(risk(10000), promise=replace(PROMISE, kept=0.9)))
+    ).untested
+    for text in (summary_md(outlook), page_html(outlook), terminal(outlook)):
+        assert "is kept in 55 % of the runs; the plan asks for 80 %" in text
+    assert " promised, " not in terminal(outlook)
+    assert "in 80 % of the runs" in terminal(outlook)
+
+
 def test_times_that_are_seldom_reached_say_so() -> None:
     seldom = replace(PROMISE, start_chances=tuple((task.id, 0.2) for task in TASKS))
     said = f"{len(TASKS)} of {len(TASKS)} starts are reached in fewer than one run in three"
@@ -233,4 +254,8 @@ def test_what_to_keep_ready_is_rounded_up_and_exact_in_the_data() -> None:
     outlook = replace(simulated(), cost=ready)
     for text in (summary_md(outlook), page_html(outlook)):
         assert "keep €350 ready; likely €310" in text
+    deposit = replace(ready.lines[0], item="deposit-keys", group="deposits", amount=Decimal(60))
+    paid = replace(outlook, cost=replace(ready, lines=(*ready.lines, deposit)))
+    for text in (summary_md(paid), page_html(paid)):
+        assert "ready, €60 of it for deposits that come back; likely €310" in text
     assert result_data(outlook)["cost"]["promised"] == 341.20

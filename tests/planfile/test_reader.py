@@ -355,6 +355,14 @@ def test_shares(read: Reader) -> None:
     assert (plan.confidence, plan.safe_time_risk) == (0.8, 0.025)
 
 
+def test_what_is_likely_is_kept_in_half_and_own_tasks_promise_nothing(read: Reader) -> None:
+    assert read(HEAD + PLACES + SYSTEMS + "confidence: likely\n").confidence == 0.5
+    own = "title: T\npurpose: own-tasks\nas-of: 2027-01-04 09:00\ntasks: {a: {duration: 1 h}}\n"
+    for written, said in (("99 %", True), ("likely", False)):
+        assumed = {one.key: one.value for one in read(own + f"confidence: {written}\n").assumptions}
+        assert ("confidence" in assumed) is said
+
+
 # --- both forms, head, drives --------------------------------------------------------------------------
 
 

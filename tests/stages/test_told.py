@@ -5,14 +5,20 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import cache
 
+import numpy as np
 import pytest
 
 from moveplan.door import door
-from moveplan.errors import Problem
+from moveplan.errors import FaultError, Problem
 from moveplan.practice.project import Project
+from moveplan.risk.assess import risk_summary
+from moveplan.risk.prepared.compile import prepare
 from moveplan.risk.prepared.stays import stays_of
 from moveplan.risk.promise.judge import promise_of
+from moveplan.risk.promise.told import HELD_MIN
 from moveplan.risk.promise.values import Promise
+from moveplan.risk.register.ranked import register_of
+from moveplan.risk.runs.simulate import Simulation
 from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.schedule import Schedule
 from moveplan.stages.told import Told, told_of
@@ -20,6 +26,8 @@ from tests.examples import scheduled
 
 EFFORT = Effort()
 TOLD = ["short_plan", "small_tank_move"]
+ERROR = 0.04
+"""More than three standard errors of a share of the first runs and of 4,000 others. [-]"""
 
 
 @cache
@@ -77,6 +85,38 @@ def test_animals_are_told_to_be_in_containers_within_the_low_end_of_their_safe_t
         since = begin.start if stay.since.edge == "start" else begin.finish
         until = end.start if stay.until.edge == "start" else end.finish
         assert until - since <= stay.safe.estimate.low
+
+
+@pytest.mark.parametrize("name", TOLD)
+def test_what_follows_the_moving_day_is_told_no_sooner_than_half_of_the_runs_begin_it(name: str) -> None:
+    project, planned, promise = promised(name)
+    prepared = prepare(project, planned, register_of(project, planned))
+    simulation = Simulation(prepared.net, prepared.tables, prepared.loading, 9)
+    starts = np.concatenate([chunk.starts.copy() for chunk in simulation.chunks(4000)], axis=1)
+    first = min(one.start for one in promise.told)
+    once = [task.id for task in project.network.tasks if not task.day and task.repeats is None]
+    after = [task for task in once if planned.of(task).start > first]
+    assert promise.after
+    assert {task for task, _ in promise.after} < set(after)
+    for task in after:
+        by = prepared.since_start(told(name).schedule.of(task).start) + HELD_MIN
+        assert np.mean(starts[prepared.at[task]] <= by) > 0.5 - ERROR, task
+
+
+@pytest.mark.parametrize("name", TOLD)
+def test_the_door_asks_that_nothing_is_told_sooner_than_it_can_begin(name: str) -> None:
+    project, planned, _ = promised(name)
+    model = risk_summary(project, planned, runs=200).model
+    found = told(name)
+    door.check_reached(found.project, found.schedule, model)
+    held = max(model["tasks"], key=lambda row: row.get("earliest", 0))["id"]
+    sooner = tuple(
+        replace(one, start=planned.of(held).start - 1440) if one.task == held else one
+        for one in found.schedule.placements
+    )
+    with pytest.raises(FaultError) as raised:
+        door.check_reached(found.project, replace(found.schedule, placements=sooner), model)
+    assert [(fault.code, fault.tasks) for fault in raised.value.faults] == [("told-too-soon", (held,))]
 
 
 def test_times_beyond_the_hours_of_somebody_are_not_told() -> None:

@@ -28,6 +28,7 @@ from moveplan.planfile.schema import PlanEntry
 from moveplan.planfile.schema.move import DatesEntry
 from moveplan.planfile.schema.people import HelperEntry, VehicleEntry
 from moveplan.planfile.schema.supplies import WaterMakingEntry
+from moveplan.planfile.schema.words import LIKELY
 from moveplan.planfile.walk import key_lines
 from moveplan.times import iso, to_local
 from moveplan.units import Measure
@@ -130,7 +131,9 @@ def _start(entry: PlanEntry, top: Head, notes: Notes) -> int:
 
 def _share(given: float | None, key: str, own: bool, notes: Notes) -> float:
     read = Measure("%", 0, 100, "5 %").read
-    if own and given is None:
+    if own:
+        if key == "confidence" and given not in (None, 0.5):
+            notes.add(key, LIKELY, "own tasks promise nothing: they are planned by likely durations")
         return read(USUAL[key].text)
     return notes.fill(given, key, USUAL[key], read)
 

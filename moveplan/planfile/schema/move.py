@@ -11,7 +11,7 @@ from pydantic import Field
 
 from moveplan.planfile.problems import nearest
 from moveplan.planfile.schema.entry import Entry, Section
-from moveplan.planfile.schema.leaves import Chance, Choice, Leaf, Name, Pattern, PlanId, Share, Text
+from moveplan.planfile.schema.leaves import Chance, Choice, Leaf, Name, Pattern, PlanId, Text
 from moveplan.planfile.schema.livestock import LivestockEntry
 from moveplan.planfile.schema.money import Currency, PricePerUnit
 from moveplan.planfile.schema.people import BoardingEntry, ContactEntry, HelperEntry, VehicleEntry
@@ -22,7 +22,7 @@ from moveplan.planfile.schema.supplies import GearEntry, WaterMakingEntry
 from moveplan.planfile.schema.systems import SystemEntry
 from moveplan.planfile.schema.tasks import TaskEntry
 from moveplan.planfile.schema.when import Begin, Day, End, Span
-from moveplan.planfile.schema.words import LOCALE_NAME, PURPOSES, QUANTILES, UNITS, WAYS
+from moveplan.planfile.schema.words import LIKELY, LOCALE_NAME, PURPOSES, QUANTILES, UNITS, WAYS
 from moveplan.planfile.schema.zones import meant_by, never_moves_its_clocks
 from moveplan.units import quoted
 
@@ -106,6 +106,22 @@ class QuantilesLeaf(Leaf[tuple[float, float]]):
         return {"type": "string", "pattern": pattern, "examples": ["P10-P90", "ends"]}
 
 
+@dataclass(frozen=True)
+class ConfidenceLeaf(Chance):
+    """A share of the runs, or ``likely``: half of them."""
+
+    sample: str = "80 %"
+
+    def read(self, text: str) -> float:
+        """Read the share."""
+        return 0.5 if text.strip() == LIKELY else super().read(text)
+
+    def json(self) -> dict[str, Any]:
+        """Describe both."""
+        share = super().json()
+        return {"anyOf": [share, {"type": "string", "enum": [LIKELY]}], "examples": share["examples"]}
+
+
 class DatesEntry(Entry):
     """Dates of the move; needs move-day or move-window."""
 
@@ -161,8 +177,9 @@ class PlanEntry(Entry):
     safe_time_risk: Annotated[float, Chance(sample="5 %")] | None = Field(
         None, description="Accepted chance that animals are longer in a container than is safe."
     )
-    confidence: Share | None = Field(
-        None, description="In what share of the trial runs everything promised is to be kept."
+    confidence: Annotated[float, ConfidenceLeaf(sample="90 %")] | None = Field(
+        None,
+        description="In what share of the trial runs everything promised is to be kept; likely: in half.",
     )
     dates: DatesEntry | None = Field(
         None, description="Dates of the move.", examples=["{move-day: 2027-03-13}"]

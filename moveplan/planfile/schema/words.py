@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 
+LIKELY = "likely"
+"""Written as a confidence: what half of the runs keep."""
 PURPOSES = ("house-move", "larger-tank", "house-move-larger-tank", "shut-down", "own-tasks")
 WAYS = ("same-day", "hold-over", "new-tank-ahead", "same-spot", "shut-down")
 UNITS = ("metric", "us")

@@ -23,13 +23,19 @@ def over_limit(project: Project, risk: RiskSummary, *, late: bool = False) -> tu
     """
     chances, accepted = dict(risk.over_limit), project.plan.safe_time_risk
     return tuple(
-        _problem(project, route.livestock, route.name, chances[route.livestock], late)
+        _problem(
+            project,
+            route.livestock,
+            route.name,
+            chances[route.livestock],
+            problem_words("over-limit-late") if late else _remedy(project, risk, route.livestock),
+        )
         for route in project.routes
         if chances.get(route.livestock, 0.0) > accepted
     )
 
 
-def _problem(project: Project, livestock: str, name: str, chance: float, late: bool) -> Problem:
+def _problem(project: Project, livestock: str, name: str, chance: float, remedy: str) -> Problem:
     accepted = project.plan.safe_time_risk
     digits = max(digits_apart(chance, accepted), digits_as_written(accepted))
     message = problem_words(
@@ -38,8 +44,18 @@ def _problem(project: Project, livestock: str, name: str, chance: float, late: b
         chance=percent(chance, digits),
         accepted=percent(accepted, digits),
     )
-    remedy = problem_words("over-limit-late") if late else _longer(project, livestock)
     return Problem(message, project.plan.where(f"livestock.{livestock}"), remedy)
+
+
+def _remedy(project: Project, risk: RiskSummary, livestock: str) -> str:
+    """Go against the risk that mostly lies behind it, if one does."""
+    breaks = risk.promise.breaks if risk.promise else ()
+    roots = (root for one in breaks if (one.what, one.id) == ("safe-time", livestock) for root in one.roots)
+    root = next((root for root in roots if root.what == "risk"), None)
+    if root is None:
+        return _longer(project, livestock)
+    event = next(entry.event for entry in risk.register if entry.id == root.id)
+    return problem_words("over-limit-behind", event=event, share=percent(root.share, 0))
 
 
 def _longer(project: Project, livestock: str) -> str:

@@ -18,7 +18,7 @@ from moveplan.quantities.policy import Policy
 from moveplan.risk.prepared.calendar import crew_of
 from moveplan.risk.prepared.compile import Prepared
 from moveplan.risk.prepared.windows import Flags, past_hours
-from moveplan.risk.promise.told import before_the_days, told_times
+from moveplan.risk.promise.told import HELD_MIN, after_the_days, before_the_days, soonest, told_times
 from moveplan.risk.promise.values import Broken, DayEnd, Promise, Root, ToldTask
 from moveplan.risk.register.computed import any_of
 from moveplan.risk.runs.draw import Floats
@@ -26,11 +26,9 @@ from moveplan.risk.runs.sample import Sample
 from moveplan.risk.runs.simulate import EPSILON, Chunk
 from moveplan.times import MINUTES_A_DAY, to_local
 
-HELD_MIN = 5.0
-"""A task that the clock holds back counts as begun in time up to so much later; assumed. [min]"""
-
 NEARLY_ALWAYS = 0.9
-"""A risk that breaks the promise in so many of its runs breaks it by itself; assumed. [-]"""
+"""A risk that breaks the promise in so many of its runs breaks it by itself, and one that happened in so many of the
+runs in which something breaks lies behind it; assumed. [-]"""
 
 ROOT_OFTEN = 0.5
 """A root is followed by a break in so many of its runs, and more where it breaks often anyway; all roots together lie
@@ -53,6 +51,7 @@ class Promises:
     _overruns: Counter[_Key] = field(default_factory=Counter)
     _starts: list[Floats] = field(default_factory=list)
     _finishes: list[Floats] = field(default_factory=list)
+    _after: tuple[tuple[str, int], ...] = ()
     _rows: list[int] = field(init=False)
     _tied: int = field(init=False)
     _long: Counter[str] = field(default_factory=Counter)
@@ -92,6 +91,7 @@ class Promises:
         self._starts.append(chunk.starts[self._rows])
         if not self._finishes:
             self._finishes.append(chunk.finishes[self._rows[: self._tied]])
+            self._after = tuple(self._soonest(chunk))
         self._runs += chunk.runs
         return good
 
@@ -172,6 +172,7 @@ class Promises:
             ),
             tuple((who, round(count / self._runs, 6)) for who, count in self._long.most_common() if count),
             animals,
+            self._after,
         )
 
     def _broken_as(self, key: _Key) -> Broken:
@@ -181,7 +182,8 @@ class Promises:
         """Give the slipped days and risks behind a break, the most often first, until half of it is explained."""
         shares = self._behind[key] / max(self._broken[key], 1)
         often = self._behind[key] >= ROOT_OFTEN * (1 + self._broken[key] / self._runs) * self._struck[0]
-        known = often & (shares >= ROOT_SHARE)
+        always = shares >= np.maximum(NEARLY_ALWAYS, ROOT_OFTEN * (1 + self._struck[0] / self._runs))
+        known = (often | always) & (shares >= ROOT_SHARE)
         known[self._days_before(key) : len(self.prepared.days)] = False
         told = 0.0
         for at in np.argsort(-shares, kind="stable"):
@@ -223,6 +225,12 @@ class Promises:
                 continue
             begin, end = told[at]
             yield ToldTask(self._id(at), first + begin, first + end, self._reached(at, row, begin))
+
+    def _soonest(self, chunk: Chunk) -> Iterator[tuple[str, int]]:
+        """When half of the runs begin what follows the moving days, where fewer begin it as planned, UTC. [min]."""
+        rows, first = after_the_days(self.prepared), self.prepared.project.scheduling.start
+        for at, late in soonest(self.prepared, rows, chunk.starts[rows]):
+            yield self._id(at), first + late
 
     def _id(self, at: int) -> str:
         return self.prepared.project.network.tasks[at].id

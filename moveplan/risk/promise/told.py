@@ -8,7 +8,7 @@ bounds does, which is pushed on.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from math import ceil
+from math import ceil, inf
 
 import numpy as np
 
@@ -22,6 +22,10 @@ _ALMOST = 1e-6
 LEAST_REACHED = 0.36
 """A start that a smaller share of the runs reaches is told later, on the next moment of the grid: 0.35, and half of
 what the few runs of which the middle is taken may err by, so that neither side is missed by all of it. [-]"""
+HALF = 0.5
+"""What follows the moving days is told no time that fewer runs keep. [-]"""
+HELD_MIN = 5.0
+"""A task that the clock holds back counts as begun in time up to so much later; assumed. [min]"""
 ROUNDS = 4
 """How often what opens a greatest gap is put later, because medians do not keep greatest gaps. [-]"""
 
@@ -57,14 +61,55 @@ def told_times(prepared: Prepared, starts: Floats, finishes: Floats) -> dict[int
 
 
 def before_the_days(prepared: Prepared) -> list[int]:
-    """Give the positions of what opens a greatest gap that a task of a moving day closes, and is of no moving day."""
-    tails = {
-        prepared.at[link.before]: None
-        for link in prepared.project.network.links
-        if link.max_gap_min is not None and prepared.net.steps[prepared.at[link.after]].tied
-    }
+    """Give the positions of what opens greatest gaps up to a task of a moving day, and is of no moving day.
+
+    What is held to such a task by a greatest gap of its own moves with it.
+    """
+    tasks, steps = prepared.project.network.tasks, prepared.net.steps
+    gaps = [link for link in prepared.project.network.links if link.max_gap_min is not None]
+    pairs = [(prepared.at[link.before], prepared.at[link.after]) for link in gaps]
+    found = dict[int, None]()
+    while more := {
+        tail: None
+        for tail, head in pairs
+        if (steps[head].tied or head in found)
+        and not (steps[tail].tied or tasks[tail].repeats or tail in found)
+    }:
+        found |= more
+    return list(found)
+
+
+def after_the_days(prepared: Prepared) -> list[int]:
+    """Give the positions of what begins behind the first moving day's first task, is of none, and comes once."""
+    steps, planned = prepared.net.steps, prepared.net.planned_min
+    first = min((planned[at] for at, step in enumerate(steps) if step.tied), default=inf)
     tasks = prepared.project.network.tasks
-    return [at for at in tails if not prepared.net.steps[at].tied and tasks[at].repeats is None]
+    return [
+        at
+        for at, step in enumerate(steps)
+        if planned[at] > first and not step.tied and tasks[at].repeats is None
+    ]
+
+
+def soonest(prepared: Prepared, rows: list[int], starts: Floats) -> Iterator[tuple[int, int]]:
+    """Give when half of the runs begin what fewer begin as planned, since the start of the plan. [min].
+
+    Parameters
+    ----------
+    rows : list of int
+        Positions of tasks.
+    starts : array
+        Row by those tasks; column by run. [min]
+
+    Yields
+    ------
+    tuple of (int, int)
+        Position, and moment.
+    """
+    planned = np.array([prepared.net.planned_min[at] for at in rows])
+    reached = np.mean(starts <= planned[:, None] + HELD_MIN + _ALMOST, axis=1)
+    middle = _middle(starts, prepared.project.scheduling.grid_min) if rows else []
+    return ((at, late) for at, late, share in zip(rows, middle, reached, strict=True) if share < HALF)
 
 
 def _middle(moments: Floats, grid: int) -> list[int]:
@@ -104,9 +149,7 @@ def _too_long(prepared: Prepared, stand: Stand) -> Iterator[tuple[int, int]]:
         ends = prepared.at[link.before], prepared.at[link.after]
         if link.max_gap_min is None or (link.before, link.after) in stays:
             continue
-        if not prepared.net.steps[ends[1]].tied or not (
-            prepared.net.steps[ends[0]].tied or ends[0] in before
-        ):
+        if any(not prepared.net.steps[at].tied and at not in before for at in ends):
             continue
         (begin, finish), (start, end) = stand[ends[0]], stand[ends[1]]
         gap = (end if link.relation.to_finish else start) - (finish if link.relation.from_finish else begin)

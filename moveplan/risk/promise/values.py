@@ -121,6 +121,9 @@ class Promise:
         Whose longest day is passed, which is no part of the promise, and in which share of the runs.
     animals : Broken or None
         That any of them passes its safe time, beside each group for itself; None: none travels.
+    after : tuple of (str, int)
+        What follows the moving days and is begun as planned in less than half of the runs, and when half of them begin
+        it, UTC. [min]
     """
 
     confidence: float
@@ -136,6 +139,7 @@ class Promise:
     ends: tuple[DayEnd, ...] = ()
     long_days: tuple[tuple[str, float], ...] = ()
     animals: Broken | None = None
+    after: tuple[tuple[str, int], ...] = ()
 
     @property
     def as_told(self) -> Promise:

@@ -17,6 +17,7 @@ from tests.firm.checks.test_verify import BROKEN as OF_A_FIRM
 from tests.scheduling.test_verify import OF_THE_WHOLE, STANDS_WRONG
 
 ELSEWHERE = Fault("shown-elsewhere", values=(60, 120), tasks=("a",))
+TOO_SOON = Fault("told-too-soon", values=(60, 120), tasks=("a",))
 UNSAID = (
     Fault("long-day-unsaid", ("ines",), (760, 720)),
     Fault("too-many-aboard", ("ines", "tom"), (3, 2), ("drive-van",)),
@@ -27,6 +28,7 @@ FOUND = (
     *(fault for _, fault in STANDS_WRONG),
     *OF_THE_WHOLE,
     ELSEWHERE,
+    TOO_SOON,
     *FAULTS,
     *STALE,
     *WITHOUT_AIR,
