@@ -147,6 +147,8 @@ const minuteSaid = (field) => {
   const byDate = all(".by-date .tasks").map((list) => ({ list, tasks: [...list.children] }));
   const phases = all("#phases li").map((one) => one.textContent);
   const byPhase = document.querySelector(".by-phase");
+  const phaseOf = byPhase?.dataset.of.split(" ");
+  const listed = all(".task");
   const order = byId("grouping");
   const arrange = () => {
     const phased = order?.value === "phase";
@@ -159,7 +161,7 @@ const minuteSaid = (field) => {
       const list = made("ul", "", { className: "tasks" });
       part.append(made("summary", name), list);
       for (const { list: day, tasks } of byDate) {
-        const own = tasks.filter((task) => Number(task.dataset.phase) === number);
+        const own = tasks.filter((task) => Number(phaseOf[listed.indexOf(task)]) === number);
         const date = day.closest("details").querySelector("summary b").textContent;
         if (own.length) list.append(made("li", date, { className: "date" }), ...own);
       }
@@ -214,8 +216,7 @@ const minuteSaid = (field) => {
       if (!card || card.disabled || place < 0) return;
       card.value = card.options[place].value;
       card.dispatchEvent(new Event("change"));
-      const sheet = byId(link.hash.slice(1));
-      if (abs((sheet?.dataset.start || 0) - Date.now() / 60000) > 1440) return;
+      if (!all(".sheet").some((one) => abs(one.dataset.start - Date.now() / 60000) <= 1440)) return;
       event.preventDefault();
       location.hash = "#now";
     });
@@ -300,6 +301,11 @@ const minuteSaid = (field) => {
     for (const part of folded) part.open = false;
   });
 
+  // On a narrow screen a row stands as a list, each value behind the head of its column.
+  for (const row of all(".stack tbody tr:not(.note)")) {
+    const heads = row.closest("table").tHead.rows[0].cells;
+    for (const cell of all("td", row)) cell.dataset.head = heads[cell.cellIndex].textContent;
+  }
   byId("no-scripts")?.setAttribute("hidden", "");
   for (const tools of all(".tools")) tools.hidden = false;
   if (!keeps) byId("storage-refused")?.removeAttribute("hidden");

@@ -22,6 +22,7 @@ from moveplan.practice.comfort.power import worst_draws
 from moveplan.quantities.circuits import CIRCUIT_SHARE, carries_w
 from moveplan.quantities.leg.shortages import Writes
 from moveplan.stages.reading import Settings
+from moveplan.units import show_temperature
 
 PUMPS_H = (24.0, 48.0)
 """What battery pumps that are borrowed or bought run, and with a second set of cells in them; usual in shops. [h]"""
@@ -155,11 +156,12 @@ class Ways:
             for stop in route.stops
             if stop.safe
         }
-        for vehicle in self.trials.outlook.project.plan.vehicles if "temperature" in ended else ():
+        plan = self.trials.outlook.project.plan
+        for vehicle in plan.vehicles if "temperature" in ended else ():
             if vehicle.air_temperature_c < HEATED_C:
-                yield _vehicle_change(vehicle, heated=True)
+                yield _vehicle_change(vehicle, plan.units, heated=True)
             if vehicle.air_high_c > COOLED_C:
-                yield _vehicle_change(vehicle, heated=False)
+                yield _vehicle_change(vehicle, plan.units, heated=False)
 
     def _fewer(self, groups: list[Livestock]) -> Iterator[Change]:
         """Let animals wait elsewhere, or half or all of them find a new keeper."""
@@ -205,7 +207,7 @@ def _gear_change(item: GearItem, battery_h: float) -> Change:
     return Change(((f"gear.{item.id}.battery", f"{battery_h:.0f} h"),), apply)
 
 
-def _vehicle_change(vehicle: Vehicle, *, heated: bool) -> Change:
+def _vehicle_change(vehicle: Vehicle, units: str, *, heated: bool) -> Change:
     """Heat or cool a load space, and let it stand in the shade."""
     if heated:
         other = replace(
@@ -214,15 +216,15 @@ def _vehicle_change(vehicle: Vehicle, *, heated: bool) -> Change:
             air_temperature_c=HEATED_C,
             air_high_c=max(vehicle.air_high_c, HEATED_C),
         )
-        said = {"load-space-air": "heated", "air-temperature": f"{HEATED_C:.0f} C"}
-        said |= {"air-temperature-high": f"{other.air_high_c:g} C"}
+        said = {"load-space-air": "heated"}
     else:
         low_c = min(vehicle.air_temperature_c, COOLED_C)
         other = replace(
             vehicle, load_space_air="cooled", air_temperature_c=low_c, air_high_c=COOLED_C, parked="shade"
         )
-        said = {"load-space-air": "cooled", "air-temperature": f"{low_c:g} C"}
-        said |= {"air-temperature-high": f"{COOLED_C:.0f} C", "parked": "shade"}
+        said = {"load-space-air": "cooled", "parked": "shade"}
+    said["air-temperature"] = show_temperature(other.air_temperature_c, units)
+    said["air-temperature-high"] = show_temperature(other.air_high_c, units)
 
     def apply(plan: Plan) -> Plan:
         return replace(plan, vehicles=tuple(other if one.id == vehicle.id else one for one in plan.vehicles))

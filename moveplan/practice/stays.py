@@ -20,6 +20,7 @@ from moveplan.practice.project import Moment, Passage, Route, Stop
 from moveplan.quantities.containers.vessels import Use, Vessel
 from moveplan.quantities.facts import GroupFacts, SystemFacts
 from moveplan.quantities.trade_groups import CORALS
+from moveplan.units import show_duration, show_within
 
 
 def ends_of(move: Draft, facts: SystemFacts, group: GroupFacts) -> tuple[str, str]:
@@ -139,9 +140,9 @@ def _longer(move: Draft, group: GroupFacts, hours: int) -> str:
 def _too_short(move: Draft, group: GroupFacts, greatest: int, needed: int, allowance: int) -> Problem:
     where = move.plan.where(f"livestock.{group.livestock.id}")
     return Problem(
-        f"{group.livestock.name} would be {needed / 60:.1f} h in a {group.packing.label}, safe for "
-        f"{group.packing.safe.estimate.low / 60:.1f} h at least, less {allowance / 60:.1f} h allowed for delays: "
-        f"{(needed - greatest) / 60:.1f} h short; {group.packing.safe.limited_by} ends it",
+        f"{group.livestock.name} would be shut in for {show_duration(needed)} in {group.packing.label}, safe for "
+        f"{show_within(group.packing.safe.estimate.low)} at least, less {show_duration(allowance)} allowed for "
+        f"delays: {show_duration(needed - greatest)} short; {group.packing.safe.limited_by} ends it",
         where,
         _longer(move, group, math.ceil((needed + allowance) / 60)),
     )

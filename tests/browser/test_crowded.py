@@ -38,13 +38,13 @@ OVERLAPPING = """() => {
 
 
 def _crowd(text: str) -> str:
-    """Let thirty people help."""
+    """Let thirty people help, those that the plan has before all others."""
     more = "".join(
         f"  hand-{number}:\n    name: Helper number {number}\n    lifts: yes\n"
         f"    hours: {{sat: 10:00-16:00}}\n    moving-day: 07:00-20:00\n"
         for number in range(27)
     )
-    return text.replace("\npeople:\n", f"\npeople:\n{more}", 1)
+    return re.sub(r"(?ms)^people:\n.*?(?=^\S)", lambda found: found[0].rstrip() + f"\n{more}", text, count=1)
 
 
 def _many(text: str) -> str:
@@ -86,8 +86,24 @@ def pages(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
         )
         plan.write_text(case.change(text), encoding="utf-8")
         found[case.name] = plan.with_suffix(".html")
-        found[case.name].write_text(page_html(pipeline.outlook_of(plan, SETTINGS)), encoding="utf-8")
+        outlook = pipeline.outlook_of(plan, SETTINGS)
+        assert outlook.follow or case.example == "impossible_dates", case.name
+        found[case.name].write_text(page_html(outlook), encoding="utf-8")
     return found
+
+
+@pytest.mark.parametrize("name", [case.name for case in CASES if case.example != "impossible_dates"])
+def test_the_first_screen_and_its_ways_on_fit_a_small_phone(
+    open_page: OpenPage, pages: dict[str, Path], name: str
+) -> None:
+    page = open_page(pages[name], width=360).page
+    page.set_viewport_size({"width": 360, "height": 500})
+    boxes = page.locator(".answers dl > div, .ways a:visible").evaluate_all(
+        "all => all.map((one) => [one.tagName, one.getBoundingClientRect().height, one.getBoundingClientRect().bottom])"
+    )
+    assert len(boxes) > 6
+    assert max(bottom for _, _, bottom in boxes) <= 500
+    assert min(tall for tag, tall, _ in boxes if tag == "A") >= 44
 
 
 @pytest.mark.parametrize("name", [case.name for case in CASES])

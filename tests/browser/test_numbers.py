@@ -65,5 +65,16 @@ def test_each_container_has_one_label_and_its_number_everywhere(open_page: OpenP
     counted = page.locator("#animals tr.animal .left").count()
     assert counted == page.locator("#animals tr.animal").count()
 
-    steps = _numbers(page.locator("#todo .task").all_text_contents())
-    assert every <= steps
+    listed_tasks = page.locator("#todo .task").evaluate_all(
+        "all => all.map((one) => [one.id, one.textContent])"
+    )
+    steps = {task: _numbers([text]) & every for task, text in listed_tasks}
+    assert every <= set().union(*steps.values())
+
+    page.emulate_media(media="print")
+    lines = page.locator("#sheets .run > li:has(a)").evaluate_all(
+        "all => all.map((one) => [one.querySelector('a').hash.slice(1), one.innerText])"
+    )
+    assert len([task for task, _ in lines if steps[task]]) > 10
+    for task, printed in lines:
+        assert _numbers([printed]) & every == steps[task], task

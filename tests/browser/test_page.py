@@ -302,3 +302,19 @@ def test_the_accessibility_checker_finds_nothing(
 ) -> None:
     page = open_page(name, width=width, dark=dark).page
     assert violations(page, dark, media) == []
+
+
+def test_each_cell_of_a_stacked_table_is_labelled_by_the_head_of_its_column(open_page: OpenPage) -> None:
+    """On a narrow screen the head of a table is hidden, and each cell says it."""
+    page = open_page("simulated", width=360).page
+    unfold(page)
+    tables = page.locator("table.stack").evaluate_all(
+        """all => all.map((table) => {
+             const heads = Array.from(table.tHead.rows[0].cells).map((head) => `"${head.textContent}: "`);
+             return Array.from(table.tBodies[0].querySelectorAll("tr:not(.note) td")).map((cell) =>
+               [heads[cell.cellIndex], getComputedStyle(cell, "::before").content]); })"""
+    )
+    assert len(tables) >= 3
+    for cells in tables:
+        assert cells
+        assert [said for head, said in cells if said != head] == []

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import html
 import re
+from pathlib import Path
 
 import pytest
 
@@ -17,9 +18,11 @@ from moveplan.outputs.documents.page import page_html
 from moveplan.outputs.documents.shopping import shopping_md
 from moveplan.outputs.documents.summary import summary_md
 from moveplan.outputs.wording.facts import facts_of
-from moveplan.pipeline import Settings, judge
+from moveplan.pipeline import Settings, judge, outlook_of
+from moveplan.scheduling.effort import Effort
 from tests.examples import scheduled
 
+EXAMPLES = Path(__file__).parents[2] / "examples"
 METRIC = (
     "l",
     "ml",
@@ -33,6 +36,7 @@ METRIC = (
     "mm",
     "km",
     "°C",
+    "C",
     "K",
     "kPa",
     "bar",
@@ -50,6 +54,7 @@ US = (
     "miles",
     "mph",
     "°F",
+    "F",
     "psi",
     "lb/ft²",
     "lbf",
@@ -121,6 +126,60 @@ def test_no_output_holds_one_the_bill_the_shopping_list_and_the_calendar_include
     (bill,) = re.findall(r'<section id="cost".*?</section>', page_html(outlook), re.DOTALL)
     assert len(quantities(_words(bill), own)) > 5
     assert quantities(shopping_md(outlook), own)
+
+
+def test_masses_that_were_given_come_back_as_given(capsys: pytest.CaptureFixture[str]) -> None:
+    print_checks([scheduled("short_plan")[0]], as_json=False)
+    said = capsys.readouterr().out
+    assert "45 lb of dry rock" in said
+    assert "40 lb of sand" in said
+
+
+POINTED = re.compile(r"(?<![\w.,:/-])\d+\.\d+(?!\d*[.:,]\d)(?= \S)")
+"""A number with a decimal point, and no date, version or moment. [-]"""
+
+
+def test_numbers_have_the_decimal_sign_of_the_locale_everywhere(tmp_path: Path) -> None:
+    plan = tmp_path / "komma.yaml"
+    text = (EXAMPLES / "small_tank_move.yaml").read_text("utf-8")
+    plan.write_text(text.replace("locale: en_IE", "locale: de_DE"), "utf-8")
+    outlook = outlook_of(plan, Settings(runs=200, effort=Effort(seconds=0.2)))
+    page = page_html(outlook)
+    written = re.compile(r"</code></td><td>.*?</td>")  # what a plan file would hold has a point everywhere
+    for words in (_words(written.sub(" ", page)), checklist_md(outlook), shopping_md(outlook)):
+        assert POINTED.findall(SOURCES.sub("", words)) == []
+    loads = re.findall(r'<section class="load.*?</section>', page, re.DOTALL)
+    assert re.search(r"<text[^>]*>\d+,\d kg</text>", loads[0])
+
+
+@pytest.mark.parametrize("name", ["short_plan", "small_tank_move"])
+def test_labels_say_every_volume_in_both_systems(name: str) -> None:
+    found = OTHER_UNITS_TOO.search(page_html(judge(*scheduled(name), Settings(runs=0))))
+    assert found is not None
+    volumes = re.findall(
+        r"[\d.]+ (?:l|US gal)\b(?! \w*\))(?: \([\d.]+ (?:l|US gal)\))?", _words(found.group())
+    )
+    assert len(volumes) > 3
+    assert [one for one in volumes if not one.endswith(")")] == []
+
+
+def test_a_plan_that_cannot_be_done_and_its_ways_out_hold_none_either(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    plan = tmp_path / "far.yaml"
+    plan.write_text(
+        (EXAMPLES / "short_plan.yaml").read_text("utf-8").replace("22 miles", "600 miles"), "utf-8"
+    )
+    outlook = outlook_of(plan, Settings(runs=200, effort=Effort(seconds=0.2)))
+    assert any(
+        "air-temperature" in key for one in outlook.problems for way in one.ways for key, _ in way.writes
+    )
+    print_checks([outlook.project], as_json=False)
+    print_schedule(outlook, as_json=False)
+    page = _words(OTHER_UNITS_TOO.sub(" ", page_html(outlook)))
+    for text in (capsys.readouterr().out, page, checklist_md(outlook), summary_md(outlook)):
+        assert quantities(text, US)
+        assert quantities(text, METRIC) == []
 
 
 @pytest.mark.parametrize(("name", "foreign"), [("short_plan", METRIC), ("small_tank_move", US)])

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Literal
 
+from moveplan.estimate import Estimate
 from moveplan.journal.records import Reading
 from moveplan.journal.waters.ripening import BEGINS, ENDS, RIPENS
 from moveplan.outputs.agenda import Agenda, Line
@@ -19,13 +20,13 @@ from moveplan.quantities.keeping.gates import nitrogen_gates
 from moveplan.quantities.policy import Policy
 from moveplan.times import MINUTES_A_DAY, Interval
 
-_AXIS, _TOP, _FOOT, _RIGHT = 112.0, 34.0, 14.0, 120.0
+_AXIS, _TOP, _FOOT, _RIGHT = 112.0, 34.0, 42.0, 120.0
 """Room around the picture: for dates, at the head, at the foot, and on the right. Chosen. [px]"""
 _ACROSS = 340.0
 """Width of the picture without its axis. [px]"""
 _TALLEST, _PX_PER_DAY = 640.0, 20.0
 """Greatest height, and the scale where it is not reached. Chosen. [px, px/d]"""
-_TICKS = (0.1, 0.25, 0.5, 1.0, 2.0, 5.0)
+_TICKS = (0.0, 0.1, 0.25, 0.5, 1.0, 2.0, 5.0)
 """Marks of the axis; those that fit are drawn. [mg N/l]"""
 
 
@@ -41,12 +42,15 @@ class Trace:
         From left to right the concentration, downwards the day. [px]
     gate, x_gate : float
         Limit, and where it is drawn. [mg N/l, px]
+    band : tuple of (float, float)
+        Around what lies between the low and the high end; empty where the model gives none. [px]
     """
 
     what: Literal["ammonia", "nitrite"]
     points: tuple[tuple[float, float], ...]
     gate: float
     x_gate: float
+    band: tuple[tuple[float, float], ...]
 
     @property
     def path(self) -> str:
@@ -172,7 +176,10 @@ def _picture(
     scale = Scale(span, per_day / MINUTES_A_DAY, _TOP)
     gates = limits.ammonia, limits.nitrite
     shown = [one for one in own if span.start <= one.at <= span.finish]
-    most = 1.1 * max(*curve.ammonia, *curve.nitrite, *gates, *(one.value for one in shown))
+    peaks = (found.ammonia, found.nitrite) if isinstance(found, Dip) else ()
+    most = 1.1 * max(
+        *curve.ammonia, *curve.nitrite, *gates, *(peak.high for peak in peaks), *(one.value for one in shown)
+    )
 
     def x(value: float) -> float:
         return round(_AXIS + _ACROSS * value / most, 1)
@@ -181,13 +188,13 @@ def _picture(
         system.name,
         found,
         scale,
-        tuple(_traces(curve, gates, scale, x_of=x)),
+        tuple(_traces(curve, gates, peaks, scale, x_of=x)),
         tuple(Dot(one, x(one.value), scale.y(one.at)) for one in shown),
         hold,
         ends[0] if ends else None,
         ends[1] if ends else None,
         scale.mondays(outlook.project.plan.zone),
-        tuple((value, x(value)) for value in _TICKS if 0.08 * most < value < most),
+        tuple((value, x(value)) for value in _TICKS if not value or 0.08 * most < value < most),
         _AXIS,
         _AXIS + _ACROSS + _RIGHT,
         round(scale.bottom + _FOOT, 1),
@@ -195,10 +202,22 @@ def _picture(
 
 
 def _traces(
-    curve: Curve, gates: tuple[float, float], scale: Scale, x_of: Callable[[float], float]
+    curve: Curve,
+    gates: tuple[float, float],
+    peaks: tuple[Estimate, ...],
+    scale: Scale,
+    x_of: Callable[[float], float],
 ) -> Iterator[Trace]:
     moments = [scale.span.start + round(day * MINUTES_A_DAY) for day in curve.day]
     kinds: tuple[Literal["ammonia", "nitrite"], ...] = ("ammonia", "nitrite")
-    for what, line, gate in zip(kinds, (curve.ammonia, curve.nitrite), gates, strict=True):
+    for what, line, gate, peak in zip(
+        kinds, (curve.ammonia, curve.nitrite), gates, peaks or (None, None), strict=True
+    ):
         points = tuple((x_of(value), scale.y(at)) for value, at in zip(line, moments, strict=True))
-        yield Trace(what, points, gate, x_of(gate))
+        low, high = (
+            tuple((x_of(value * end / peak.likely), y) for value, (_, y) in zip(line, points, strict=True))
+            if peak and peak.likely
+            else ()
+            for end in ((peak.low, peak.high) if peak else (0.0, 0.0))
+        )
+        yield Trace(what, points, gate, x_of(gate), (*low[::4], *high[::-4]))

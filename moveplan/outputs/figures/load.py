@@ -10,15 +10,16 @@ from itertools import count
 from moveplan.outputs.figures.floor import Floor, Spot
 from moveplan.outputs.figures.scale import in_lines
 from moveplan.outputs.outlook import Outlook
+from moveplan.plan.move import Plan
 from moveplan.plan.people import Vehicle
 from moveplan.practice.project import Load, LoadItem
-from moveplan.units import show_mass
+from moveplan.units import decimal_sign, localised, show_mass
 
 _WIDE_PX, _LEFT, _TOP = 900.0, 4.0, 4.0
 """Length of a load space as it is drawn, as wide as the page, and where it begins. [px]"""
 _MOST_PX_PER_M = 300.0
 """Largest scale, so that a small load space does not fill a page. Chosen. [px/m]"""
-_TEXT_PX, _CHARACTER_PX = 14.0, 7.3
+_TEXT_PX, _CHARACTER_PX = 17.0, 9.2
 """Of the text on a thing: height of a line and width of a character. [px]"""
 _STACKED_KG = 35.0
 """The heaviest thing that is drawn on top of another, as a full tub on a tub: common practice, no source. [kg]"""
@@ -92,7 +93,7 @@ class LoadPicture:
 def load_pictures(outlook: Outlook) -> tuple[LoadPicture, ...]:
     """Draw every trip."""
     vehicles = {vehicle.id: vehicle for vehicle in outlook.project.plan.vehicles}
-    said = partial(_mass, units=outlook.project.plan.units)
+    said = partial(_mass, outlook.project.plan)
     starts = outlook.starts()
     return tuple(
         _picture(load.in_order(starts), vehicles.get(load.vehicle), said) for load in outlook.project.loads
@@ -121,8 +122,8 @@ def _picture(load: Load, vehicle: Vehicle | None, said: Callable[[float], str]) 
     )
 
 
-def _mass(kg: float, units: str) -> str:
-    return show_mass(kg, units)
+def _mass(plan: Plan, kg: float) -> str:
+    return localised(show_mass(kg, plan.units), decimal_sign(plan.locale))
 
 
 @dataclass(frozen=True, slots=True)

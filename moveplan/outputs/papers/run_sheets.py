@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+import re
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
 
@@ -14,6 +15,9 @@ from moveplan.practice.attendance.rides import Ride, rides_of
 from moveplan.practice.project import Caution
 from moveplan.risk.promise.values import DayEnd
 from moveplan.scheduling.problem import Person
+
+_NUMBERS = re.compile(r"\b([A-Z])(\d+)(?:–\1(\d+))?\b")
+"""A container, or a run of them, as the steps name it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +40,8 @@ class RunSheet:
         Ids of the places they come to, in order.
     rides : dict of int to Ride
         Before which line they ride to another place, by its number.
+    numbers : dict of int to tuple of str
+        Containers that the steps of a line name, by its number.
     end : DayEnd or None
         By when they are free; None where that was not simulated.
     """
@@ -47,6 +53,7 @@ class RunSheet:
     cautions: tuple[Caution, ...]
     places: tuple[str, ...]
     rides: dict[int, Ride]
+    numbers: dict[int, tuple[str, ...]]
     end: DayEnd | None
 
     @property
@@ -63,6 +70,7 @@ class RunSheet:
 def run_sheets_of(outlook: Outlook, agenda: Agenda) -> tuple[RunSheet, ...]:
     """Write each person's moving days, person by person."""
     rides = rides_of(outlook.project, outlook.schedule)
+    labelled = {use.vessel.number for use in outlook.project.ledger.containers}
     return tuple(
         RunSheet(
             number,
@@ -72,6 +80,7 @@ def run_sheets_of(outlook: Outlook, agenda: Agenda) -> tuple[RunSheet, ...]:
             _care(outlook, lines),
             _places(lines),
             _before(lines, (ride for ride in rides if ride.person == person.id)),
+            {line.number: told for line in lines if (told := _numbers(line.task.steps, labelled))},
             outlook.end(day, person.id),
         )
         for number, (person, day, lines) in enumerate(_sheets(outlook, agenda), start=1)
@@ -96,6 +105,17 @@ def _before(lines: tuple[Line, ...], rides: Iterable[Ride]) -> dict[int, Ride]:
         if after is not None and lines[0].placement.start <= ride.since:
             found[after] = ride
     return found
+
+
+def _numbers(steps: Iterable[str], labelled: Collection[str]) -> tuple[str, ...]:
+    """Find the containers that some steps name."""
+    found = (
+        f"{letter}{number}"
+        for step in steps
+        for letter, first, last in _NUMBERS.findall(step)
+        for number in range(int(first), int(last or first) + 1)
+    )
+    return tuple(dict.fromkeys(one for one in found if one in labelled))
 
 
 def _care(outlook: Outlook, lines: Iterable[Line]) -> tuple[Caution, ...]:

@@ -68,10 +68,13 @@ class Dates(Keeper):
         """Print a moment after which it is too late, down to the last five minutes."""
         return self.moment(minutes // 5 * 5)
 
-    def by_on(self, minutes: int, spans: Iterable[Interval]) -> str:
-        """Print a moment up to the next five, without its day where that is the day of the only span."""
-        known = list(spans)
-        same = len(known) == 1 and self._local(known[0].start).date() == self._local(minutes).date()
+    def by_on(self, minutes: int, spans: Iterable[Interval], said: int | None = None) -> str:
+        """Print a moment up to the next five, without its day where the only span or ``said`` has the same."""
+        known = [span.start for span in spans]
+        days = {
+            self._local(one).date() for one in (*(known if len(known) == 1 else ()), said) if one is not None
+        }
+        same = self._local(minutes).date() in days
         return self.clock(-(-minutes // 5) * 5) if same else self.by(minutes)
 
     def with_dates(self, text: str) -> str:

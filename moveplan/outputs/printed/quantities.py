@@ -26,7 +26,7 @@ _SHOWN_IN: Mapping[str, Callable[[float, str], str]] = {
 }
 _LARGE_UNITS_MIN = (10_080, 1440, 60)
 """A week, a day, an hour. [min]"""
-_SIZE = re.compile(r"(?<=× )(?P<amount>\d+(?:\.\d+)?) (?P<unit>l|US gal)\b")
+_SIZE = re.compile(r"(?<![\w.,])(?P<amount>\d+(?:[.,]\d+)?) (?P<unit>l|US gal)\b")
 _OTHER = {"metric": "us", "us": "metric"}
 
 
@@ -84,12 +84,14 @@ class Quantities(Keeper):
         return listing(runs(numbers))
 
     def both_volumes(self, container: str) -> str:
-        """Add the size in the other units to the words of a container, such as ``2 × 12 l bag``."""
+        """Add the size in the other units to the words of a container, such as ``12 l bag``."""
         found = _SIZE.search(container)
         factor = units.unit_factor(found["unit"], "volume") if found else None
         if found is None or factor is None:
             return container
-        other = units.show_volume(float(found["amount"]) * float(factor), _OTHER[self.units])
+        other = units.show_volume(
+            float(found["amount"].replace(",", ".")) * float(factor), _OTHER[self.units]
+        )
         return self.told(f"{container[: found.end()]} ({other}){container[found.end() :]}")
 
     def share(self, share: float) -> str:

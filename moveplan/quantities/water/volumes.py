@@ -125,8 +125,8 @@ def _displaced(system: System, provenance: Provenance) -> Estimate:
         likely,
         high,
         "l",
-        f"{show_rounded(system.rock_kg)} kg of dry rock at {SKELETON_KG_M3[1]:.0f} kg/m³ and "
-        f"{show_rounded(system.sand_kg)} kg of sand at {SAND_GRAIN_KG_M3:.0f} kg/m³",
+        f"{show_number(round(system.rock_kg, 3))} kg of dry rock at {SKELETON_KG_M3[1]:.0f} kg/m³ and "
+        f"{show_number(round(system.sand_kg, 3))} kg of sand at {SAND_GRAIN_KG_M3:.0f} kg/m³",
         Provenance.COMPUTED if provenance is Provenance.GIVEN else Provenance.ASSUMED,
         "Bucher, Harriott and Roberts (1998), J. Exp. Mar. Biol. Ecol. 228, 117-136",
     )
@@ -208,7 +208,7 @@ def _times(dry: Estimate, factors: tuple[float, float, float], state: str, sourc
         likely,
         high,
         "kg",
-        f"{show_rounded(dry.likely)} kg of {dry.basis} × {factors[1]} {state}",
+        f"{show_number(round(dry.likely, 3))} kg of {dry.basis} × {factors[1]} {state}",
         Provenance.COMPUTED,
         source,
     )

@@ -13,7 +13,7 @@ from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.impossible.demands_words import Demand
 from moveplan.scheduling.impossible.reach import chain_too_late, vehicle_too_short
 from moveplan.scheduling.problem import SchedulingProblem
-from moveplan.scheduling.state.clock import at, day_name, stretch
+from moveplan.scheduling.state.clock import clock, day_name, stretch
 from moveplan.scheduling.state.frame import Frame
 from moveplan.scheduling.state.model import Model, model_of
 from moveplan.scheduling.ways_out.ways import tried
@@ -136,7 +136,7 @@ def not_placed(frame: Frame, stuck: Sequence[int]) -> Problem:
     what = named(model.jobs[first].task)
     if len(stuck) > 1:
         what += f" and {len(stuck) - 1} more that belong to it"
-    what += f" found no place from {at(model.problem, model.problem.start + frame.early[first])} on"
+    what += f" found no place from {clock(model.problem, model.problem.start + frame.early[first])} on"
     needs = sorted({name for position in stuck for name in _needs(model, position)})
     if needs:
         what += f"; needed: {listed(needs, 4)}"

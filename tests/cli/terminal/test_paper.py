@@ -69,3 +69,8 @@ def test_lines_are_broken_between_words_under_their_beginning() -> None:
         "        /a/path/that/is/longer/than/the/line\n"
     )
     assert laid_out("a b\nc", 1) == "a b\nc"
+
+
+def test_what_show_says_first_is_the_moving_day_and_then_by_when_it_was_reckoned(run: Run) -> None:
+    said = run("show", str(ROOT / "examples" / "small_tank_move.yaml"), "--solver-seconds", "0.1").out
+    assert "\nPlanned for Saturday 29 May 2027, as of Monday 15 March 2027, 09:00 (" in said

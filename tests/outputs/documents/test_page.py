@@ -11,7 +11,6 @@ from html.parser import HTMLParser
 
 import pytest
 
-from moveplan.compiled import template_folder
 from moveplan.network.task import State
 from moveplan.outputs.documents.page import page_html
 from moveplan.outputs.outlook import Drift, Moved, Outlook, Slipped, Verdict
@@ -229,31 +228,3 @@ def test_the_same_outlook_gives_the_same_page_and_a_small_one() -> None:
     text = page_html(moving_day())
     assert text == page_html(moving_day())
     assert len(text.encode()) < 150_000
-
-
-def test_each_cell_of_a_stacked_table_is_labelled_by_the_head_of_its_column() -> None:
-    """On a narrow screen the head of a table is hidden, and the style says it in each cell."""
-    style = (template_folder() / "style.css").read_text("utf-8")
-    rules = re.findall(
-        r'^  (#\S+)(?: (\S+))? td:nth-child\((\d)\)::before \{ content: "(.*): "; \}$', style, re.MULTILINE
-    )
-    text = page_html(replace(moving_day(), risk=risk(10000)))
-    tables = list(
-        re.finditer(
-            r'<section id="(\w+)"|<table class="stack ?(\w*)">.*?<thead>(.*?)</thead>', text, re.DOTALL
-        )
-    )
-    section, labelled = "", 0
-    for found in tables:
-        section = found[1] or section
-        if found[1]:
-            continue
-        heads = [re.sub("<.*?>", "", head) for head in re.findall(r"<th .*?>(.*?)</th>", found[3])]
-        mine = {
-            int(column): label
-            for place, within, column, label in rules
-            if place == f"#{section}" and (found[2] in within or within in ("", ".stack", "tr.animal"))
-        }
-        assert mine == dict(enumerate(heads[1:], start=2))
-        labelled += 1
-    assert labelled >= 3

@@ -99,6 +99,7 @@ def test_a_share_is_printed_as_percent() -> None:
     ("system", "container", "printed"),
     [
         ("metric", "2 × 12 l bag", "2 × 12 l (3.17 US gal) bag"),
+        ("us", "3.17 US gal bag", "3.17 US gal (12 l) bag"),
         ("us", "1 × 15.9 US gal wrapped aerated tub", "1 × 15.9 US gal (60.2 l) wrapped aerated tub"),
         ("metric", "Display reef", "Display reef"),
     ],
