@@ -18,6 +18,7 @@ from moveplan.pipeline import judge
 from moveplan.practice.project import Project
 from moveplan.risk.assess import risk_summary
 from moveplan.risk.promise.judge import promise_of
+from moveplan.risk.promise.told import HELD_MIN
 from moveplan.risk.promise.values import Promise
 from moveplan.scheduling.schedule import Schedule
 from moveplan.stages.reading import Settings
@@ -27,6 +28,8 @@ from tests.risk.moves import own_tasks
 from tests.risk.one_by_one import Slow, error
 
 RUNS, SLOW_RUNS = 10_000, 600
+FAR = 5
+"""So many standard errors a start may be off: there are some hundred of them in each plan. [-]"""
 MOVES = sorted(path.stem for path in EXAMPLES.glob("*.yaml") if path.stem != "impossible_dates")
 
 
@@ -64,6 +67,16 @@ def test_a_slow_simulation_of_the_result_finds_the_same_promise(name: str) -> No
         stay["livestock"]: stay["until"][0] for stay in data["risk"]["model"]["stays"]
     }  # by the last of each
     last = [max(run.finishes[at] for at in (settled, *home.values())) for run in runs]
+    for at, task in enumerate(data["tasks"]):
+        if "start_chance" in task:
+            begin = to_minutes(datetime.fromisoformat(task["start"])) - start
+            floor = data["risk"]["model"]["tasks"][at].get("earliest", 0.0)
+            latest = begin + (HELD_MIN if floor >= begin else 0.0) + 1e-6
+            reached = float(np.mean([run.starts[at] <= latest for run in runs]))
+            spread = sqrt(
+                error(task["start_chance"], SLOW_RUNS) ** 2 + error(task["start_chance"], RUNS) ** 2
+            )
+            assert abs(reached - task["start_chance"]) <= FAR * spread, task["id"]
     assert agrees(float(np.mean([finish <= by for finish in last])), told["confidence"])
 
 
