@@ -15,7 +15,7 @@ from moveplan.risk.assess import risk_summary
 from moveplan.risk.prepared.compile import prepare
 from moveplan.risk.prepared.stays import stays_of
 from moveplan.risk.promise.judge import promise_of
-from moveplan.risk.promise.told import HELD_MIN
+from moveplan.risk.promise.told import HELD_MIN, SOON_MIN
 from moveplan.risk.promise.values import Promise
 from moveplan.risk.register.ranked import register_of
 from moveplan.risk.runs.simulate import Simulation
@@ -95,7 +95,7 @@ def test_what_follows_the_moving_day_is_told_no_sooner_than_half_of_the_runs_beg
     starts = np.concatenate([chunk.starts.copy() for chunk in simulation.chunks(4000)], axis=1)
     first = min(one.start for one in promise.told)
     once = [task.id for task in project.network.tasks if not task.day and task.repeats is None]
-    after = [task for task in once if planned.of(task).start > first]
+    after = [task for task in once if first < planned.of(task).start < first + SOON_MIN]
     assert promise.after
     assert {task for task, _ in promise.after} < set(after)
     for task in after:

@@ -16,6 +16,7 @@ from moveplan.risk.prepared.compile import Prepared
 from moveplan.risk.prepared.net import Tie
 from moveplan.risk.prepared.stays import stays_of
 from moveplan.risk.runs.draw import Floats
+from moveplan.times import MINUTES_A_DAY
 
 _ALMOST = 1e-6
 """Difference below which two moments are the same. [min]"""
@@ -24,6 +25,8 @@ LEAST_REACHED = 0.36
 what the few runs of which the middle is taken may err by, so that neither side is missed by all of it. [-]"""
 HALF = 0.5
 """What follows the moving days is told no time that fewer runs keep. [-]"""
+SOON_MIN = 14 * MINUTES_A_DAY
+"""What follows later than that stays as planned: by then the plan was made anew from what has happened. [min]"""
 HELD_MIN = 5.0
 """A task that the clock holds back counts as begun in time up to so much later; assumed. [min]"""
 ROUNDS = 4
@@ -80,14 +83,14 @@ def before_the_days(prepared: Prepared) -> list[int]:
 
 
 def after_the_days(prepared: Prepared) -> list[int]:
-    """Give the positions of what begins behind the first moving day's first task, is of none, and comes once."""
+    """Give the positions of what begins soon after the first moving day's first task, is of none, and comes once."""
     steps, planned = prepared.net.steps, prepared.net.planned_min
     first = min((planned[at] for at, step in enumerate(steps) if step.tied), default=inf)
     tasks = prepared.project.network.tasks
     return [
         at
         for at, step in enumerate(steps)
-        if planned[at] > first and not step.tied and tasks[at].repeats is None
+        if first < planned[at] < first + SOON_MIN and not step.tied and tasks[at].repeats is None
     ]
 
 
