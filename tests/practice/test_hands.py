@@ -72,10 +72,10 @@ def test_a_handful_of_snails_needs_one_who_drives() -> None:
 
 @pytest.mark.parametrize(
     ("name", "hands", "low_min", "likely_min"),
-    [("house_move", 1, 5, 5), ("service_firm_office_tank", 2, 5, 10)],
+    [("house_move", 1, 5, 5), ("service_firm_office_tank", 2, 5, 5)],
 )
 def test_a_trap_is_emptied_fish_by_fish(name: str, hands: int, low_min: int, likely_min: int) -> None:
-    """Two minutes and two a fish, to the next five: two fish by one, seven by two side by side."""
+    """Two minutes and a minute and a half a fish, to the next five: two fish by one, seven by two side by side."""
     task = tasks_of(name)["empty-trap-display"]
     assert task.crew is not None
     assert task.crew.count == hands
