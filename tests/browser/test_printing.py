@@ -105,6 +105,9 @@ def _check_sheets(outlook: Outlook, sheets: list[str]) -> None:
     }
     assert max(pages_of.values()) <= PAGES_A_PERSON
     assert all(_letters(f"{project.plan.title}: plan of") in text for text in sheets)
+    reached = [one.phone for one in project.plan.people if one.phone]
+    assert reached
+    assert all(_letters(phone) in text for text in sheets for phone in reached)
     named = {key for line in agenda(outlook).lines if line.task.day for key in line.task.cautions}
     for caution in project.cautions:
         assert caution.id not in named or _on_one_page(sheets, caution.text)
