@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from moveplan.door import door
 from moveplan.network.link import Link
 from moveplan.network.task import Task, Timing
+from moveplan.practice.attendance.long_days import long_days
 from moveplan.practice.comfort.unfed import long_fasts
 from moveplan.practice.project import Project, Route
 from moveplan.practice.under_way.story import Story
@@ -54,7 +55,9 @@ def told_of(project: Project, found: Schedule, promise: Promise, effort: Effort)
     whole, told = replace(found, placements=moved), frozenset(spans)
     for soonest in (planned | dict(promise.after), planned):
         schedule = _followed(longer, whole, told, soonest, effort)
-        if schedule is not None and len(long_fasts(longer, schedule)) <= len(long_fasts(project, found)):
+        if schedule is not None and all(
+            len(broken(longer, schedule)) <= len(broken(project, found)) for broken in (long_fasts, long_days)
+        ):
             return Told(longer, schedule)
     return None
 
