@@ -123,6 +123,7 @@ PLANS: dict[str, tuple[str, tuple[str, ...]]] = {
     "fast_whole": ("move.yaml", _ORDINARY),
     "fast_greatest": ("move.yaml", _ORDINARY),
     "fish_hard": ("move.yaml", _TANG),
+    "trap_fish": ("move.yaml", ("livestock.tangs={kind: yellow-tang, count: 6, size: 12 cm}",)),
     "ammonia_short_limit": ("move.yaml", _TANG),
     "fish_moderate": ("move.yaml", ("livestock.clowns.kind=goby",)),
     "fast_large_least": ("move.yaml", _LARGE),
