@@ -286,6 +286,6 @@ def _too_heavy(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...]) -> list[P
                 how = f"over the stairs {lift.people} people want one more at its lower end"
             if lift.by is By.MACHINE or lift.heavy or lift.short:
                 where = plan.where(f"systems.{facts.system.id}")
-                firm = "have it carried by a firm that moves heavy glass, with a hoist or a stair climber"
+                firm = "have it carried by a firm that moves heavy glass"
                 found.append(Problem(f"{name} weighs {show_mass(kg, plan.units)}; {how}", where, more + firm))
     return found
