@@ -214,9 +214,8 @@ class Onwards:
         begun, now = self.found.begun[name], self.found.now
         self.starts[at] = [self._since_start(begun)] * self.luck.runs
         lasts, since = self._lasts[at], begun
-        if (
-            self.held.get(name, 0) > now
-        ):  # planned again while it is held, its minutes are those of the halt as well
+        # Planned again while it is held, its minutes are those of the halt as well.
+        if self.held.get(name, 0) > now:
             since, most = self.held[name], float(self.found.tasks[name].high)
             lasts = [min(one, most) for one in lasts]
         self.finishes[at] = [self._since_start(since) + one for one in lasts]
