@@ -121,7 +121,7 @@ def crew(browser: Browser, tmp_path: Path) -> Iterator[Crew]:
 
 def test_the_journal_and_three_pages_agree_in_the_end(crew: Crew) -> None:
     chance = random.Random(11)
-    for step in range(130):
+    for step in range(150):
         if step in (20, 45):
             crew.house.kill()
         elif step in (26, 49):
