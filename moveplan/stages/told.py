@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 
 from moveplan.door import door
 from moveplan.network.link import Link
+from moveplan.network.reach import reached
 from moveplan.network.task import Task, Timing
 from moveplan.practice.attendance.long_days import long_days
 from moveplan.practice.comfort.unfed import long_fasts
@@ -183,10 +184,10 @@ def _followed(
 
 def _led_to(project: Project, tasks: set[str]) -> set[str]:
     """Give tasks and all that waits for them."""
-    found = set(tasks)
-    while more := {link.after for link in project.network.links if link.before in found} - found:
-        found |= more
-    return found
+    waiting: dict[str, list[str]] = {}
+    for link in project.network.links:
+        waiting.setdefault(link.before, []).append(link.after)
+    return tasks | reached(tasks, lambda name: waiting.get(name, ()))
 
 
 def _whole(project: Project, placements: tuple[Placement, ...], found: Schedule) -> Schedule:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
 
@@ -89,21 +89,12 @@ Paste = Annotated[
     str, typer.Option("--paste", help="Take the text that the card of the page copies.", metavar="TEXT")
 ]
 
-Thing = Annotated[
-    list[str],
-    typer.Argument(
-        help="Vehicle or tank by its id, or 'power PLACE'.",
-        metavar="WHAT",
-        show_default=False,
-        autocompletion=completion.things,
-    ),
-]
+
+def _what(words: str) -> Any:  # typer types its arguments so
+    return typer.Argument(help=words, metavar="WHAT", show_default=False, autocompletion=completion.things)
+
+
+Thing = Annotated[list[str], _what("Vehicle or tank by its id, or 'power PLACE'.")]
 Again = Annotated[
-    list[str],
-    typer.Argument(
-        help="Vehicle or tank by its id, 'power PLACE', or a container where something broke.",
-        metavar="WHAT",
-        show_default=False,
-        autocompletion=completion.things,
-    ),
+    list[str], _what("Vehicle or tank by its id, 'power PLACE', or a container where something broke.")
 ]

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from moveplan.journal.file.snapshot import PlannedTask, Snapshot
 from moveplan.journal.now.failure import POWER, TANK, VEHICLE, Failed
 from moveplan.journal.now.standing import Standing
+from moveplan.network.reach import reached
 from moveplan.network.task import Kind
 
 
@@ -49,7 +50,7 @@ def hangs_on(what: str, name: str, snapshot: Snapshot) -> Hangs:
     if what == VEHICLE:
         own = [task for task in snapshot.tasks if name in task.vehicles]
         drives = [task for task in own if task.kind is Kind.TRAVEL]
-        before = _reached([task.id for task in drives], snapshot.waits)
+        before = reached([task.id for task in drives], lambda name: snapshot.waits.get(name, ()))
         tasks = tuple(task.id for task in own if task in drives or task.id in before)
         return Hangs(tasks, early=tuple(_no_way_back(drives, before, snapshot)))
     if what == TANK:
@@ -75,7 +76,8 @@ def _no_way_back(drives: list[PlannedTask], before: set[str], snapshot: Snapshot
     there = {(task.place, task.day) for task in drives if task.day}
     own = [task for task in snapshot.tasks if (task.place, task.day) in there]
     points = [task.id for task in own if task.kind is Kind.HOLD_POINT and task.id in before]
-    after = _reached(points, _following(snapshot)).union(points)
+    following = _following(snapshot)
+    after = reached(points, lambda name: following.get(name, ())).union(points)
     after.difference_update(stay.open_task for stay in snapshot.stays)
     for task in own:
         once = task.kind in (Kind.WORK, Kind.HOLD_POINT) and task.times == 1
@@ -90,9 +92,10 @@ def held_up(failure: Failed, snapshot: Snapshot, found: Standing) -> frozenset[s
     sure = failure.until is not None and failure.until > found.now
     waits = not sure and any(name in found.tasks and found.is_open(name) for name in hangs.tasks)
     early = hangs.early if waits else ()
+    following = _following(snapshot)
     return frozenset(
         name
-        for name in (*hangs.tasks, *early, *roots, *_reached(roots, _following(snapshot)))
+        for name in (*hangs.tasks, *early, *roots, *reached(roots, lambda name: following.get(name, ())))
         if name in found.tasks
         and found.is_open(name)
         and (not found.runs(name) or found.tasks[name].kind is Kind.TRAVEL)
@@ -140,7 +143,7 @@ def stuck(failures: Iterable[Failed], snapshot: Snapshot, found: Standing) -> Ma
         names = [task.id for task in held]
         rings = next((person for task in held for person in task.people), "")
         early = hangs_on(failure.what, failure.name, snapshot).early
-        for name in (*names, *_reached(names, following)):
+        for name in (*names, *reached(names, lambda name: following.get(name, ()))):
             rows.setdefault(name, Stuck(failure, name_of(failure, snapshot), rings, name in early))
     return rows
 
@@ -173,15 +176,3 @@ def _following(snapshot: Snapshot) -> Mapping[str, list[str]]:
         for before in several:
             following.setdefault(before, []).append(after)
     return following
-
-
-def _reached(names: Iterable[str], onwards: Mapping[str, Iterable[str]]) -> set[str]:
-    """Name all that is reached from some tasks."""
-    seen: set[str] = set()
-    waiting = list(names)
-    while waiting:
-        for one in onwards.get(waiting.pop(), ()):
-            if one not in seen:
-                seen.add(one)
-                waiting.append(one)
-    return seen

@@ -7,11 +7,12 @@ bounds does, which is pushed on.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from math import ceil, inf
 
 import numpy as np
 
+from moveplan.network.reach import reached
 from moveplan.risk.prepared.compile import Prepared
 from moveplan.risk.prepared.net import Tie
 from moveplan.risk.prepared.stays import stays_of
@@ -54,9 +55,10 @@ def told_times(prepared: Prepared, starts: Floats, finishes: Floats) -> dict[int
     grid = prepared.project.scheduling.grid_min
     middle = dict(zip(rows, zip(_middle(starts, grid), _middle(finishes, grid), strict=True), strict=True))
     later = dict.fromkeys(rows, 0)
+    before = before_the_days(prepared)
     for _ in range(ROUNDS):
         stand = _all_stood(prepared, middle, later)
-        over = dict(_too_long(prepared, stand))
+        over = dict(_too_long(prepared, stand, before))
         if not over:
             break
         later |= {at: later.get(at, 0) + more for at, more in over.items()}
@@ -69,17 +71,13 @@ def before_the_days(prepared: Prepared) -> list[int]:
     What is held to such a task by a greatest gap of its own moves with it.
     """
     tasks, steps = prepared.project.network.tasks, prepared.net.steps
-    gaps = [link for link in prepared.project.network.links if link.max_gap_min is not None]
-    pairs = [(prepared.at[link.before], prepared.at[link.after]) for link in gaps]
-    found = dict[int, None]()
-    while more := {
-        tail: None
-        for tail, head in pairs
-        if (steps[head].tied or head in found)
-        and not (steps[tail].tied or tasks[tail].repeats or tail in found)
-    }:
-        found |= more
-    return list(found)
+    opened_by: dict[int, list[int]] = {}
+    for link in prepared.project.network.links:
+        tail = prepared.at[link.before]
+        if link.max_gap_min is not None and not steps[tail].tied and not tasks[tail].repeats:
+            opened_by.setdefault(prepared.at[link.after], []).append(tail)
+    tied = (at for at, step in enumerate(steps) if step.tied)
+    return sorted(reached(tied, lambda head: opened_by.get(head, ())))
 
 
 def after_the_days(prepared: Prepared) -> list[int]:
@@ -144,10 +142,10 @@ def _all_stood(prepared: Prepared, middle: Mapping[int, tuple[int, int]], later:
     return stand
 
 
-def _too_long(prepared: Prepared, stand: Stand) -> Iterator[tuple[int, int]]:
+def _too_long(prepared: Prepared, stand: Stand, before: Collection[int]) -> Iterator[tuple[int, int]]:
     """Give what opens a greatest gap, and by how much later it has to be; stays of animals have room of their own."""
     stays = {(stay.since.task, stay.until.task) for stay in stays_of(prepared.project)}
-    grid, before = prepared.project.scheduling.grid_min, before_the_days(prepared)
+    grid = prepared.project.scheduling.grid_min
     for link in prepared.project.network.links:
         ends = prepared.at[link.before], prepared.at[link.after]
         if link.max_gap_min is None or (link.before, link.after) in stays:
