@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import shlex
 import subprocess
 import sys
@@ -159,8 +160,25 @@ def test_the_wheel_says_what_it_is(wheel: Path) -> None:
     assert "\nClassifier: Typing :: Typed\n" in told
     assert "\nKeywords: " in told
     assert "\nRequires-Python: >=3.11\n" in told
-    assert (ROOT / "README.md").read_text("utf-8") in told
     assert {"moveplan/py.typed", "moveplan/constraints.txt"} <= set(archive.namelist())
+
+
+def test_away_from_the_repository_the_readme_names_commands_in_place_of_its_links(wheel: Path) -> None:
+    archive = zipfile.ZipFile(wheel)
+    (name,) = (one for one in archive.namelist() if one.endswith(".dist-info/METADATA"))
+    told = archive.read(name).decode("utf-8")
+    readme = (ROOT / "README.md").read_text("utf-8")
+    linked = re.findall(r"\]\(moveplan/guide/(\w+)\.md\)", readme)
+    assert len(linked) > 5
+    assert all(f"(`moveplan guide {page}`)" in told for page in linked)
+    assert re.findall(r"\]\((?!https?://)", told) == []
+    picture = range(readme.index("!["), readme.index("```bash"))
+    plain = [
+        one[0]
+        for one in re.finditer(r"(?m)^.+$", readme)
+        if "](" not in one[0] and one.start() not in picture
+    ]
+    assert [line for line in plain if line not in told] == []
 
 
 def test_the_constraints_are_exact_and_cover_what_the_program_needs() -> None:
@@ -179,7 +197,8 @@ def test_the_container_copies_what_is_there_and_installs_with_the_constraints() 
     assert all((ROOT / source).exists() for source in sources)
     project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))
     copied = {"moveplan", *project["tool"]["hatch"]["build"]["targets"]["wheel"]["force-include"]}
-    assert copied | {"pyproject.toml", project["project"]["readme"], "LICENSE"} == set(sources)
+    (readme,) = project["tool"]["hatch"]["metadata"]["hooks"]["fancy-pypi-readme"]["fragments"]
+    assert copied | {"pyproject.toml", readme["path"], "LICENSE"} == set(sources)
     assert any("--constraint /src/moveplan/constraints.txt '/src[exact,crew]'" in line for line in lines)
 
 
