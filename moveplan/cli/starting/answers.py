@@ -12,10 +12,10 @@ from typing import TYPE_CHECKING
 
 import typer
 
-from moveplan.cli.starting import interview
 from moveplan.cli.starting.copying import in_runs
-from moveplan.cli.starting.interview import Interview, LeftError, Question, say
+from moveplan.cli.starting.interview import Interview, LeftError, draft_path, kept_answers, say
 from moveplan.cli.starting.like import text_of
+from moveplan.cli.starting.questions import Question, questions, usual_answer, usual_units
 from moveplan.cli.terminal.paper import show_text
 from moveplan.errors import INTERRUPTED, PlanFileError, Problem
 
@@ -49,7 +49,7 @@ def from_answers(file: Path, given: Mapping[str, str], *, asking: bool) -> str:
         Whether to ask for the others.
     """
     today = date.today()  # noqa: DTZ011 - the day where the keeper is
-    asked = interview.questions()
+    asked = questions()
     read = _reader(today)
     answers = _sound(given, read)
     if not asking:
@@ -117,7 +117,7 @@ def _sound(given: Mapping[str, str], read: Callable[[str, str], str]) -> dict[st
     answers: dict[str, str] = {}
     wrong: dict[str, tuple[Refusal, ...]] = {}
     if "units" not in given:
-        read("units", interview.usual_units(given))  # of a number alone, until they are asked for
+        read("units", usual_units(given))  # of a number alone, until they are asked for
     for key, text in sorted(given.items(), key=lambda one: one[0] not in _READ_FIRST):
         try:
             answers[key] = read(key, text)
@@ -134,7 +134,7 @@ def _sound(given: Mapping[str, str], read: Callable[[str, str], str]) -> dict[st
 def _take_usual(answers: dict[str, str], asked: Iterable[Question], today: date) -> None:
     for question in asked:
         if question.applies(answers) and question.key not in answers:
-            usual = interview.usual_answer(question, answers, today)
+            usual = usual_answer(question, answers, today)
             if not usual:
                 remedy = "add --timezone Continent/City" if question.key == "timezone" else question.why
                 problem = Problem("this has no usual answer here", f"--{question.key}", remedy)
@@ -149,7 +149,7 @@ def _ask(file: Path, answers: dict[str, str], held: Interview) -> None:
     say(
         f"A few questions make {file}. Enter takes the usual answer; ? explains; < goes back; quit keeps it for later."
     )
-    begun = _still_sound(interview.kept_answers(file), held)
+    begun = _still_sound(kept_answers(file), held)
     if begun:
         held.answers |= begun | answers
         say(f"An interview was begun before: {len(begun)} answers are kept, and it goes on from there.")
@@ -185,12 +185,12 @@ def _keep(file: Path, answers: Mapping[str, str]) -> None:
     from moveplan.files import write_files
 
     text = json.dumps(dict(answers), ensure_ascii=True, indent=1)
-    write_files({interview.draft_path(file): text.encode()})
+    write_files({draft_path(file): text.encode()})
 
 
 def forget(file: Path) -> None:
     """Remove the answers that were kept beside a plan."""
-    interview.draft_path(file).unlink(missing_ok=True)
+    draft_path(file).unlink(missing_ok=True)
 
 
 def _filled(answers: Mapping[str, str], today: date) -> str:

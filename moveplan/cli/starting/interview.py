@@ -3,142 +3,25 @@
 from __future__ import annotations
 
 import json
-import os
 import shutil
 import textwrap
-import tomllib
-from calendar import SATURDAY
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
-from datetime import date, timedelta
+from datetime import date
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING
 
 import typer
 
-from moveplan.cli.shipped import shipped
+from moveplan.cli.starting.mending import mended, worth_mending
+from moveplan.cli.starting.questions import Question, usual_answer
+
+if TYPE_CHECKING:
+    from moveplan.planfile.replies.rows import RowError
 
 BACK, QUIT, HELP = ("<", "back"), ("quit", "q"), ("?", "help")
-_WEEKS_TO_PREPARE = {"house-move": 10, "larger-tank": 24, "house-move-larger-tank": 24, "shut-down": 14}
-_DAYS_SHUT_DOWN = 182
-"""Half a year: the usual end of a shut-down that is offered. Assumed. [d]"""
 _NARROWEST = 40
 """Narrowest text, whatever the terminal says: one word a line helps nobody. [character]"""
-
-
-@dataclass(frozen=True, slots=True)
-class Question:
-    """One question.
-
-    Parameters
-    ----------
-    key : str
-        Its name, as the option that answers it.
-    ask, why, more : str
-        The question, why it is asked, and how to find its answer and write it.
-    usual : str or dict
-        What is taken where nothing is answered; one for each system of units where it has a unit.
-    reason : str
-        The reason for that.
-    writes : tuple of str
-        Keys of the plan file that its answer becomes, beside the one of its own name.
-    purposes : tuple of str
-        Purposes it is asked for; empty: all.
-    choices : tuple of (str, str)
-        Words to choose from, each with what it means.
-    """
-
-    key: str
-    ask: str
-    why: str
-    more: str
-    usual: str | Mapping[str, str] = ""
-    reason: str = ""
-    writes: tuple[str, ...] = ()
-    purposes: tuple[str, ...] = ()
-    choices: tuple[tuple[str, str], ...] = ()
-
-    def applies(self, answers: Mapping[str, str]) -> bool:
-        """Whether it matters after what was answered so far."""
-        return not self.purposes or answers.get("purpose", "house-move") in self.purposes
-
-
-def questions() -> tuple[Question, ...]:
-    """Read the questions, in their order."""
-    table = tomllib.loads((shipped("templates") / "new" / "questions.toml").read_text("utf-8"))
-    return tuple(_question(key, row) for key, row in table.items())
-
-
-def _question(key: str, row: Mapping[str, Any]) -> Question:
-    return Question(
-        key=key,
-        ask=row["ask"],
-        why=row["why"],
-        more=row["more"],
-        usual=row.get("default", ""),
-        reason=row["reason"],
-        writes=tuple(row.get("writes", ())),
-        purposes=tuple(row.get("for", ())),
-        choices=tuple((word, meaning) for word, meaning in row.get("choices", ())),
-    )
-
-
-def usual_answer(question: Question, answers: Mapping[str, str], today: date) -> str:
-    """Find what is taken where nothing is answered; empty where it has to be answered.
-
-    Parameters
-    ----------
-    answers : Mapping of str to str
-        What was answered so far.
-    today : date
-        The day of the interview.
-    """
-    found = _FOUND.get(question.key)
-    if found is not None:
-        return found(answers, today)
-    usual = question.usual
-    return usual if isinstance(usual, str) else usual[answers.get("units", "metric")]
-
-
-def _zone(_answers: Mapping[str, str], _today: date) -> str:
-    """Name the zone of this computer; one that is no place, such as UTC, is nobody's home."""
-    name = os.environ.get("TZ", "").lstrip(":")
-    if not name:
-        _before, _mark, name = str(Path("/etc/localtime").resolve()).partition("zoneinfo/")[0:3]
-    return name if "/" in name and not name.startswith(("/", "Etc/")) else ""
-
-
-def usual_units(answers: Mapping[str, str]) -> str:
-    """Units of the country of the zone that was answered, else of this computer's."""
-    from moveplan.planfile.schema.zones import US_UNITS, country_of
-
-    zone = answers.get("timezone") or _zone(answers, date.min)
-    return "us" if country_of(zone) in US_UNITS else "metric"
-
-
-def _move_day(answers: Mapping[str, str], today: date) -> str:
-    day = today + timedelta(weeks=_WEEKS_TO_PREPARE[answers.get("purpose", "house-move")])
-    return (day + timedelta(days=(SATURDAY - day.weekday()) % 7)).isoformat()
-
-
-def _restart_day(answers: Mapping[str, str], _today: date) -> str:
-    return (date.fromisoformat(answers["move-day"]) + timedelta(days=_DAYS_SHUT_DOWN)).isoformat()
-
-
-def _roles(answers: Mapping[str, str], _today: date) -> str:
-    from moveplan.planfile.replies.named import people_in
-    from moveplan.planfile.replies.several import usual_roles
-
-    return usual_roles([one.name for one in people_in(answers["people"])])
-
-
-_FOUND: Mapping[str, Callable[[Mapping[str, str], date], str]] = {
-    "timezone": _zone,
-    "units": lambda answers, _today: usual_units(answers),
-    "move-day": _move_day,
-    "restart-day": _restart_day,
-    "roles": _roles,
-}
 
 
 class LeftError(Exception):
@@ -196,17 +79,10 @@ class Interview:
 
     def _settled(self, question: Question) -> int:
         """Hear answers to a question until one is taken; tell where to go from there, 1 on or -1 back."""
-        while True:
-            said = _heard()
-            if said.casefold() in BACK:
-                return -1
-            if said.casefold() in QUIT:
-                raise LeftError
-            if said in HELP:
-                self._explain(question)
-                continue
-            if self._took(question, said):
+        while (said := self._reply(question)) != BACK[0]:
+            if self._took(question, said or self._usual(question)[0]):
                 return 1
+        return -1
 
     def _usual(self, question: Question) -> tuple[str, str]:
         given = self.answers.get(question.key)
@@ -229,20 +105,38 @@ class Interview:
         for number, (word, meaning) in enumerate(question.choices, start=1):
             say(f"{number}  {word}: {meaning}", "     ")
 
-    def _took(self, question: Question, said: str) -> bool:
+    def _took(self, question: Question, text: str) -> bool:
+        from moveplan.planfile.replies.rows import RowError
         from moveplan.planfile.schema.refusals import RefusedError
 
-        text = said or self._usual(question)[0]
         if question.choices and text.isdecimal() and 0 < int(text[:3]) <= len(question.choices):
             text = question.choices[int(text[:3]) - 1][0]
         try:
             self.answers[question.key] = self.read(question.key, text)
         except RefusedError as error:
+            if isinstance(error, RowError) and worth_mending(error):
+                return self._mended(question, error)
             for one in error.refusals:
                 say(f"{one.message}; {one.remedy}" if one.remedy else one.message, "  ! ")
             return False
         self.keep(self.answers)
         return True
+
+    def _mended(self, question: Question, row: RowError) -> bool:
+        """Ask for the parts that were not understood, and take the answer with them; or pose its question again."""
+        text = mended(row, lambda: self._reply(question), say)
+        if text is None:
+            self._pose(question, self.open().index(question))
+            return False
+        return self._took(question, text)
+
+    def _reply(self, question: Question) -> str:
+        """Hear what is said, a step back as ``<``."""
+        while (said := _heard()) in HELP:
+            self._explain(question)
+        if said.casefold() in QUIT:
+            raise LeftError
+        return BACK[0] if said.casefold() in BACK else said
 
 
 def _with_line_editing() -> None:

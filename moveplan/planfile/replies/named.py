@@ -7,9 +7,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import count
 
+from moveplan.planfile.replies.rows import each_part
 from moveplan.planfile.replies.several import roles_in, usual_roles
 from moveplan.planfile.schema.leaves import Number, Quantity
-from moveplan.planfile.schema.refusals import each, refusal
+from moveplan.planfile.schema.refusals import Refusal, RefusedError, refusal
 from moveplan.science.animals.kind_names import UnknownKindError, kind_named
 from moveplan.science.animals.livestock import Kind
 from moveplan.units import quoted
@@ -74,7 +75,9 @@ def animals_in(text: str, units: str = "metric") -> tuple[Animals, ...]:
     >>> [(one.id, one.kind, one.count, one.name) for one in animals_in("2 clownfish, a royal gramma")]
     [('clownfish', 'clownfish', '2', ''), ('basslet', 'basslet', '1', 'Royal gramma')]
     """
-    rows = each(lambda part: _group(part, units), [part.strip() for part in text.split(",") if part.strip()])
+    rows = each_part(
+        lambda part: _group(part, units), [part.strip() for part in text.split(",") if part.strip()]
+    )
     if not rows:
         raise refusal("no animal is named", 'write for example "2 clownfish, 10 snails"')
     ids = _free_ids([row.kind for row in rows])
@@ -105,7 +108,9 @@ def _group(text: str, units: str) -> Animals:
         remedy = (
             f"did you mean {names}?" if names else "write a kind such as clownfish, goby, snail or soft coral"
         )
-        raise refusal(f"no kind of animal is called {quoted(parts[2])}", remedy) from None
+        instead = tuple(" ".join(filter(None, (parts[1], name, parts[3]))) for name in error.nearest)
+        wrong = Refusal(f"no kind of animal is called {quoted(parts[2])}", remedy, instead=instead)
+        raise RefusedError((wrong,)) from None
     Number(1, 10_000, "2", whole=True).read(parts[1] or "1")
     size = parts[3] or ""
     if size:

@@ -7,8 +7,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from moveplan.planfile.problems import listed, nearest
+from moveplan.planfile.replies.rows import each_part
 from moveplan.planfile.schema.leaves import Leaf, Number, Quantity
-from moveplan.planfile.schema.refusals import each, refusal
+from moveplan.planfile.schema.refusals import Refusal, RefusedError, each, refusal
 from moveplan.planfile.schema.when import MomentLeaf
 from moveplan.planfile.schema.words import GEAR_ALSO, GEAR_KINDS
 from moveplan.units import quoted
@@ -101,7 +102,7 @@ def fillings_in(text: str, units: str = "metric") -> Mapping[str, str]:
     if says_nothing(text):
         return {}
     return dict(
-        each(lambda part: _filling(part, units), [part for part in _PARTS.split(text) if part.strip()])
+        each_part(lambda part: _filling(part, units), [part for part in _PARTS.split(text) if part.strip()])
     )
 
 
@@ -125,17 +126,18 @@ def roles_in(text: str, people: Sequence[str]) -> tuple[frozenset[str], ...]:
     >>> [sorted(one) for one in roles_in("Me: drives, animals; Tom: lifts", ["Me", "Tom"])]
     [['cares', 'drives'], ['lifts']]
     """
-    found: dict[str, frozenset[str]] = {}
     named = [_without_marks(name) for name in people]
-    for part in filter(None, (part.strip() for part in text.split(";"))):
-        name, mark, said = part.partition(":")
-        person = _person(name.strip(), named)
-        if not mark:
-            raise refusal(
-                f"{quoted(part)} has no colon after the name", f'write for example "{person}: lifts"'
-            )
-        found[person] = frozenset(each(_role, [word for word in _PARTS.split(said.strip()) if word]))
+    parts = [part.strip() for part in text.split(";") if part.strip()]
+    found = dict(each_part(lambda part: _roles_of(part, named), parts, "; "))
     return tuple(found.get(name, frozenset()) for name in named)
+
+
+def _roles_of(text: str, people: Sequence[str]) -> tuple[str, frozenset[str]]:
+    name, mark, said = text.partition(":")
+    person = _person(name.strip(), people, said)
+    if not mark:
+        raise refusal(f"{quoted(text)} has no colon after the name", f'write for example "{person}: lifts"')
+    return person, frozenset(each(_role, [word for word in _PARTS.split(said.strip()) if word]))
 
 
 def _without_marks(name: str) -> str:
@@ -143,14 +145,14 @@ def _without_marks(name: str) -> str:
     return " ".join(re.sub("[:;]", " ", name).split())
 
 
-def _person(name: str, people: Sequence[str]) -> str:
+def _person(name: str, people: Sequence[str], said: str) -> str:
     known = {one.casefold(): one for one in people}
     if name.casefold() in known:
         return known[name.casefold()]
     near = known.get(nearest(name, known))
-    raise refusal(
-        f"nobody is called {quoted(name)}", f'did you mean "{near}"?' if near else f"write {listed(people)}"
-    )
+    remedy = f'did you mean "{near}"?' if near else f"write {listed(people)}"
+    instead = (f"{near}: {said.strip()}",) if near else ()
+    raise RefusedError((Refusal(f"nobody is called {quoted(name)}", remedy, instead=instead),))
 
 
 def _role(word: str) -> str:
@@ -178,7 +180,8 @@ def gear_in(text: str, units: str = "metric") -> tuple[Gear, ...]:
     """
     if says_nothing(text):
         return ()
-    rows = each(lambda part: _gear(part, units), [part.strip() for part in text.split(",") if part.strip()])
+    parts = [part.strip() for part in text.split(",") if part.strip()]
+    rows = each_part(lambda part: _gear(part, units), parts)
     return tuple(_numbered(rows))
 
 
@@ -186,7 +189,7 @@ def _gear(text: str, units: str) -> Gear:
     parts = _GEAR.fullmatch(text)
     if parts is None:
         raise refusal(f"{quoted(text)} is not a count and a thing", 'write for example "8 tubs 60 l"')
-    kind = _gear_kind(parts["kind"].strip())
+    kind = _gear_kind(parts)
     Number(1, 100_000, "2", whole=True).read(parts["count"] or "1")
     key, *named = _MEASURES.get(kind, ("", "", ""))
     size = parts["size"] or ""
@@ -199,7 +202,8 @@ def _gear(text: str, units: str) -> Gear:
     return Gear(plural, kind, parts["count"] or "1", key, size)
 
 
-def _gear_kind(word: str) -> str:
+def _gear_kind(parts: re.Match[str]) -> str:
+    word = parts["kind"].strip()
     plain = word.casefold().replace(" ", "-")
     known = {kind: kind for kind in GEAR_KINDS} | dict(GEAR_ALSO)
     for form in (
@@ -212,7 +216,8 @@ def _gear_kind(word: str) -> str:
             return known[form]
     near = nearest(plain.removesuffix("s"), known)
     remedy = f'did you mean "{near}"?' if near else f"write one of: {listed(GEAR_KINDS, 20)}"
-    raise refusal(f"no gear is called {quoted(word)}", remedy)
+    instead = (" ".join(filter(None, (parts["count"], near, parts["size"]))),) if near else ()
+    raise RefusedError((Refusal(f"no gear is called {quoted(word)}", remedy, instead=instead),))
 
 
 def _numbered(rows: Sequence[Gear]) -> Iterator[Gear]:

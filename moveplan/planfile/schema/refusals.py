@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TypeVar
 
 Row = TypeVar("Row")
@@ -21,11 +21,14 @@ class Refusal:
         What is wrong; what to write instead.
     path : tuple of str
         Keys below the value at which it lies.
+    instead : tuple of str
+        Whole values that may have been meant, the nearest first.
     """
 
     message: str
     remedy: str
     path: tuple[str, ...] = ()
+    instead: tuple[str, ...] = ()
 
 
 class RefusedError(Exception):
@@ -53,7 +56,7 @@ def below(*path: str) -> Iterator[None]:
     try:
         yield
     except RefusedError as error:
-        deeper = tuple(Refusal(one.message, one.remedy, (*path, *one.path)) for one in error.refusals)
+        deeper = tuple(replace(one, path=(*path, *one.path)) for one in error.refusals)
         raise RefusedError(deeper) from None
 
 

@@ -16,6 +16,7 @@ from pathlib import Path
 import pytest
 
 from moveplan.cli.starting.copying import with_paces
+from moveplan.cli.starting.questions import questions
 from moveplan.planfile import read_plan
 from moveplan.planfile.starter import read_answer, yaml_scalar
 from moveplan.planfile.text import composed
@@ -147,6 +148,47 @@ def test_a_step_back_a_wrong_answer_and_the_questions_that_follow(home: Path) ->
     assert "Enter for: 36 x 18 x 18 in" in held.said
     assert "15/20  Which animals" in held.said
     assert "same spot" not in held.said
+
+
+def test_a_slip_asks_for_that_animal_alone(home: Path) -> None:
+    """Near names are offered one by one, and the rest of the row is kept."""
+    held = talk(
+        home, *[""] * 12, "2 tangg 5 cm, 3 clown, a bicycle, 10 snailz", "", "-", "3 nassarius", *[""] * 5
+    )
+    assert held.status == 0
+    assert asked(held.said) == [f"{n}/18" for n in range(1, 19)]
+    offered = held.said.partition('  ! no kind of animal is called "tangg"')[2]
+    assert "     1  2 tang 5 cm\n" in offered
+    assert "Enter for: 2 tang 5 cm (the nearest name)" in offered.partition("\n> ")[0]
+    assert 'Write "a bicycle" again; - leaves it out. The rest is kept.' in offered
+    tangs, clowns, snails = read_plan(home / "plan.yaml").livestock
+    assert (tangs.kind, tangs.count, tangs.size_cm) == ("tang", 2, 5)
+    assert (clowns.kind, clowns.count, snails.name, snails.count) == ("clownfish", 3, "Nassarius", 3)
+
+
+@pytest.mark.parametrize(
+    ("question", "row", "replies", "kept"),
+    [
+        ("gear", "8 tubbs 60 l, 2 heaters 300 W", ["1"], "8 tub 60 l, 2 heaters 300 W"),
+        ("contents", "30 kg rock, 20 l sand", ["20 kg sand"], "30 kg rock, 20 kg sand"),
+        ("roles", "Inse: drives; Tom: lift", [""], "Ines: drives; Tom: lift"),
+        ("animals", "2 tangg, 3 clown", ["<", "3 clown"], "3 clown"),
+        ("animals", "2 tangg, 3 clown", ["?", "2 bicycles", "a goby"], "a goby, 3 clown"),
+        ("animals", "2 tangg", ["1 tang"], "1 tang"),
+        ("animals", "2 bicycles, a house", ["-", "-", "1 tang"], "1 tang"),
+    ],
+)
+def test_a_slip_in_one_part_of_an_answer(
+    home: Path, question: str, row: str, replies: list[str], kept: str
+) -> None:
+    keys = [one.key for one in questions() if one.applies({})]
+    before = ["" if key != "people" else "Ines, Tom" for key in keys[: keys.index(question)]]
+    held = talk(home, *before, row, *replies, "quit")
+    assert held.status == 0
+    if question == keys[-1]:
+        assert "count: 8" in (home / "plan.yaml").read_text("utf-8")
+    else:
+        assert json.loads((home / "plan.yaml.draft").read_text("utf-8"))[question] == kept
 
 
 def test_quit_and_go_on(home: Path) -> None:
@@ -559,7 +601,7 @@ def test_a_form_is_written_and_opens_the_plan_that_is_there(home: Path, run: Run
 def test_at_most_twenty_questions_each_with_a_usual_answer() -> None:
     from datetime import date
 
-    from moveplan.cli.starting.interview import questions, usual_answer
+    from moveplan.cli.starting.questions import usual_answer
 
     today = date(2027, 1, 4)
     for purpose in PURPOSES:
