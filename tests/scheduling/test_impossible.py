@@ -136,7 +136,7 @@ def test_tasks_that_lack_the_same_are_told_together() -> None:
         0,
         2 * DAY,
         (day(0), day(1)),
-        people=(Person("a", "Ann", (hours(0, 8, 20),)), Person("b", "Bob", (hours(1, 8, 20),))),
+        people=(Person("a", "Ann", (hours(0, 8, 12),)), Person("b", "Bob", (hours(0, 12, 20),))),
         tied_days=(TiedDay("move", (day(0),), "p.yaml:3"),),
     )
     assert _shown(problem) == (
@@ -144,6 +144,35 @@ def test_tasks_that_lack_the_same_are_told_together() -> None:
         "move "
         "day; give more hours, more people or more days"
     )
+
+
+def test_who_has_no_time_at_all_is_named() -> None:
+    """Not the days, and not whoever has time: the person, at their own line, with all that waits for them."""
+    tasks = (
+        *(task(f"t{n}", 30, crew=Crew(2), day="move") for n in range(6)),
+        task("one", 30, crew=Crew(1), day="move"),
+    )
+    ann, bob, cleo = (
+        Person(name.casefold(), name, (hours(1, 8, 20),), where=f"p.yaml:{name}")
+        for name in ("Ann", "Bob", "Cleo")
+    )
+    there = replace(ann, available=(hours(0, 8, 20),))
+    problem = SchedulingProblem(
+        Network(tasks),
+        0,
+        2 * DAY,
+        (day(0), day(1)),
+        people=(there, bob),
+        tied_days=(TiedDay("move", (day(0),), "p.yaml:3"),),
+    )
+    assert _shown(problem) == (
+        "p.yaml:Bob: Bob has no time on the move day; without Bob there are too few people for t0, t1, 3 more and t5; "
+        "give Bob hours then, or add somebody who has them"
+    )
+    found = check_all(replace(problem, people=(ann, bob)))
+    assert [one.where for one in found] == ["p.yaml:Ann", "p.yaml:Bob"]
+    assert all("3 more" in one.message or "4 more" in one.message for one in found)
+    assert check_all(replace(problem, people=(there, replace(bob, available=there.available), cleo))) == ()
 
 
 def test_more_work_than_hands_within_a_greatest_gap() -> None:

@@ -93,6 +93,11 @@ class HoursLeaf(Leaf[tuple[HoursRule, ...]]):
         """Read a mapping of days, a list of rules, one stretch for every day, or that there are none."""
         if isinstance(value, str) and value.strip().casefold() == NO_HOURS:
             return ()
+        if value in ({}, []):
+            remedy = (
+                f'write for example "{_SAMPLE}"; or {NO_HOURS}, for whoever has time on the moving day alone'
+            )
+            raise refusal("no hours stand here", remedy)
         if isinstance(value, dict):
             return tuple(rule for rules in each(_of_days, value.items()) for rule in rules)
         if isinstance(value, list) and value and len(value) <= _MOST_ROWS:
@@ -108,6 +113,7 @@ class HoursLeaf(Leaf[tuple[HoursRule, ...]]):
         """Describe the hours."""
         week = {
             "type": "object",
+            "minProperties": 1,
             "propertyNames": {"pattern": _DAYS_FORM},
             "additionalProperties": _STRETCHES_FORM,
         }

@@ -20,6 +20,8 @@ from moveplan.times import Interval
 _NUMBERS = ("none", "one", "two", "three", "four", "five", "six")
 _MOST_GROUPS = 3
 """Most groups of tasks of which each is shown to be impossible alone; more do not help a reader. [-]"""
+_MOST_NAMED = 4
+"""Most tasks that are named where somebody is away; who it is says more. [-]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,11 +88,17 @@ def check_alone(model: Model) -> tuple[Problem, ...]:
     """
     finder = Finder(Desk(model))
     groups: dict[Lack, list[int]] = {}
+    waiting: dict[tuple[int, str], list[int]] = {}
     for position, job in enumerate(model.jobs):
         start = max(model.problem.start, job.task.not_before or model.problem.start)
         if searched_fully(job) and not fits(finder, position, start):
-            groups.setdefault(lack_of(model, job, start), []).append(position)
-    return tuple(_told(model, groups))
+            lack = lack_of(model, job, start)
+            away = without_time(model, job, lack)
+            for at in away:
+                waiting.setdefault((at, _when(model, lack)), []).append(position)
+            if not away:
+                groups.setdefault(lack, []).append(position)
+    return (*(_away(model, at, when, rest) for (at, when), rest in waiting.items()), *_told(model, groups))
 
 
 def _told(model: Model, groups: dict[Lack, list[int]]) -> Iterator[Problem]:
@@ -113,6 +121,28 @@ def lack_of(model: Model, job: Job, start: int) -> Lack:
         if (lack.vehicles or lack.people) and not pauses and longest(model, job, lack) < lasts:
             return lack
     return Lack(job.pool, count, job.vehicles, rooms, job.tag, pauses)
+
+
+def without_time(model: Model, job: Job, lack: Lack) -> tuple[int, ...]:
+    """Name those who have no time at all then, where without them no crew is complete; nobody where it is not that."""
+    if lack.vehicles:
+        return ()
+    away = [
+        at for at in lack.people if not any(one.starts for one in _within([model.people[at]], lack.rooms))
+    ]
+    return tuple(away) if away and all({*away} & {*crew} for crew in _crews(model, job, lack)) else ()
+
+
+def _away(model: Model, at: int, when: str, positions: Sequence[int]) -> Problem:
+    """Say who has no time, and what cannot be done without them."""
+    person = model.problem.people[at]
+    name = person.name or person.id
+    tasks = listed([named(model.jobs[one].task) for one in positions], _MOST_NAMED)
+    return Problem(
+        f"{name} has no time {when}; without {name} there are too few people for {tasks}",
+        person.where,
+        f"give {name} hours then, or add somebody who has them",
+    )
 
 
 def longest(model: Model, job: Job, lack: Lack) -> int:
