@@ -98,7 +98,7 @@ def check_alone(model: Model) -> tuple[Problem, ...]:
                 waiting.setdefault((at, _when(model, lack)), []).append(position)
             if not away:
                 groups.setdefault(lack, []).append(position)
-    return (*(_away(model, at, when, rest) for (at, when), rest in waiting.items()), *_told(model, groups))
+    return (*_told(model, groups), *(_away(model, at, when, rest) for (at, when), rest in waiting.items()))
 
 
 def _told(model: Model, groups: dict[Lack, list[int]]) -> Iterator[Problem]:
