@@ -250,9 +250,10 @@ def _documents(outlook: Outlook, folder: Path) -> dict[Path, bytes]:
     from moveplan.outputs.documents.page import page_html
     from moveplan.outputs.documents.shopping import shopping_md
     from moveplan.outputs.documents.summary import summary_md
+    from moveplan.outputs.documents.tight import tight
 
     documents = {
-        folder / REPORT: page_html(outlook).encode("utf-8"),
+        folder / REPORT: tight(page_html(outlook)).encode("utf-8"),
         folder / CHECKLIST: checklist_md(outlook).encode("utf-8"),
         folder / SUMMARY: summary_md(outlook).encode("utf-8"),
         folder / DATA: result_json(outlook),

@@ -11,6 +11,7 @@ import pytest
 
 from tests.cli.command import QUICK, Run
 from tests.cli.contract import faults
+from tests.quoted import quoted
 
 TEXT = """\
 title: A move
@@ -171,7 +172,7 @@ def test_a_danger_is_refused_with_its_line_and_a_way_out(
     for line in ran.out.splitlines():
         asked = re.findall(r'"([\w.-]+: [^"]+)"', line)
         assert len(asked) == len(set(asked)), "what to write is said once"
-    page = (tmp_path / "out" / "index.html").read_text("utf-8")
+    page = quoted((tmp_path / "out" / "index.html").read_text("utf-8"))
     reasons = reasons_on(page)
     assert len(reasons) == len(data["problems"])
     for one in data["problems"]:

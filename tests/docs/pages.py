@@ -20,6 +20,7 @@ from pathlib import Path
 
 from tests.docs import tables
 from tests.docs.picture import PICTURE, PLAN, PLAN_OUT, whereabouts
+from tests.quoted import quoted
 
 ROOT = Path(__file__).parents[2]
 GUIDE = tuple(sorted(str(page.relative_to(ROOT)) for page in (ROOT / "moveplan" / "guide").glob("*.md")))
@@ -101,7 +102,7 @@ def tried(command: str) -> tuple[str, str]:
         ran = carried_out(command, Path(folder))
         if ran.stderr:
             raise ValueError(ran.stderr)
-        pages = [page.read_text("utf-8") for page in (Path(folder) / "out").rglob("index.html")]
+        pages = [quoted(page.read_text("utf-8")) for page in (Path(folder) / "out").rglob("index.html")]
     return ran.stdout, "".join(pages)
 
 

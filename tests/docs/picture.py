@@ -13,7 +13,7 @@ _DRAWING = re.compile(
     r'<section id="animals".*?(<svg [^>]*viewBox="0 0 ([0-9.]+) ([0-9.]+)".*?</svg>)', re.DOTALL
 )
 _PLACES = re.compile(r'<ol class="places">(.*?)</ol>', re.DOTALL)
-_PLACE = re.compile(r"<li>(.*?)</li>")
+_PLACE = re.compile(r"<li>([^<]*)")
 _RIBBON = re.compile(r'<a class="(ribbon [a-z0-9-]+)"[^>]*>')
 _TITLE = re.compile(r"<title>([A-Z]+: .*?)</title>")
 _MEMBER = re.compile(r"(?:^|\. )([A-Z]{1,2}): ([^;<]*)")
