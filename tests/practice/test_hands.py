@@ -10,6 +10,7 @@ import pytest
 from moveplan.network.task import Task
 from moveplan.planfile import read_plan
 from moveplan.practice.compose import project_of
+from tests.examples import project
 from tests.practice.test_boarding import boarded
 from tests.quantities.plans import edited
 
@@ -38,7 +39,7 @@ def test_a_tank_without_rock_needs_nobody_who_lifts_for_its_shelters() -> None:
 
 @pytest.mark.parametrize("way", ["board-out", "board-back"])
 def test_boarders_are_driven_like_every_load(way: str) -> None:
-    """Two boxes of 18.3 l: somebody who drives, two pairs of hands, a vehicle of the firm's own."""
+    """Two boxes of 18.3 l among them: somebody who drives, two pairs of hands, a vehicle of the firm's own."""
     task = tasks_of("service_firm_office_tank")[f"{way}-tidewell"]
     assert task.crew is not None
     assert task.crew.count == 2
@@ -70,13 +71,19 @@ def test_a_handful_of_snails_needs_one_who_drives() -> None:
     assert (crew.count, set(dict(crew.skills))) == (1, {"cares", "drives"})
 
 
+ABOARD = tuple(f"livestock.{fish}.boarded=none" for fish in ("chromis", "anthias", "wrasses"))
+"""Seven fish of the office reef go over with it, and are not boarded."""
+
+
 @pytest.mark.parametrize(
-    ("name", "hands", "low_min", "likely_min"),
-    [("house_move", 1, 5, 5), ("service_firm_office_tank", 2, 5, 5)],
+    ("name", "changes", "hands", "low_min", "likely_min"),
+    [("house_move", (), 1, 5, 5), ("service_firm_office_tank", ABOARD, 2, 5, 5)],
 )
-def test_a_trap_is_emptied_fish_by_fish(name: str, hands: int, low_min: int, likely_min: int) -> None:
+def test_a_trap_is_emptied_fish_by_fish(
+    name: str, changes: tuple[str, ...], hands: int, low_min: int, likely_min: int
+) -> None:
     """Two minutes and a minute and a half a fish, to the next five: two fish by one, seven by two side by side."""
-    task = tasks_of(name)["empty-trap-display"]
+    (task,) = (task for task in project(name, *changes).network.tasks if task.id == "empty-trap-display")
     assert task.crew is not None
     assert task.crew.count == hands
     assert (task.estimate.low, task.estimate.likely) == (low_min, likely_min)

@@ -25,7 +25,7 @@ def test_the_time_between_two_tasks_is_paid_and_a_night_is_not() -> None:
     assert Called("ada", 1800, work).waits() == [(60, 40)]
 
 
-@pytest.mark.parametrize(("name", "paid"), [("service_firm_office_tank", 4), ("house_move", 1)])
+@pytest.mark.parametrize(("name", "paid"), [("service_firm_office_tank", 6), ("house_move", 1)])
 def test_the_bill_and_the_planned_run_pay_from_meeting_to_leaving(name: str, paid: int) -> None:
     project, schedule = scheduled(name)
     usual = tuple(price for price in project.plan.prices if not price.item.startswith(PAY))

@@ -105,8 +105,17 @@ def test_nothing_changes_where_no_tank_is_filled_on_the_day() -> None:
     assert shares_of(ahead, facts_of(ahead, leg)) == ()
 
 
-FIRM = ("systems.display.water-kept=none", "systems.display.nitrate=8 mg/l")
-"""The office tank with water that is worth keeping, and nobody who says how much of it."""
+FIRM = (
+    "systems.display.water-kept=none",
+    "systems.display.nitrate=8 mg/l",
+    *(f"livestock.{fish}.boarded=none" for fish in ("chromis", "anthias", "wrasses")),
+    "vehicles.van-two.payload=1350 kg",
+    "vehicles.van-two.load-space={length: 4.2 m, width: 1.8 m, height: 2.0 m}",
+    "places.new-office.distance=12 km",
+    "places.new-office.drive={low: 20 min, likely: 28 min, high: 55 min}",
+)
+"""The office tank with water that is worth keeping, and nobody who says how much of it; its fish go over with it, in
+two long vans and further away."""
 
 
 def test_missing_tubs_move_the_proposal_a_little() -> None:
