@@ -643,24 +643,36 @@
     return recent.length && recent.every((one) => abs(one.value - last.value) > data.far[last.name.split("@")[0]]);
   };
   const judged = (i, found, now) =>
-    (data.asks[i] || []).map(([limit, which, low, usual, within, times, apart, since, risen, may, acids = [], falls = []]) => {
-      const from = since < 0 ? -Infinity : found.ended[since] ?? -Infinity;
-      const every = readings().filter((one) => which.includes(data.reads.indexOf(one.name)));
-      const rows = every.filter((one) => one.at >= from);
+    (data.asks[i] || []).map(([limit, which, low, usual, within, times, apart, since, bends, may, acids = [], falls = [], like = [], near, stated]) => {
+      const from = since < 0 ? -Infinity : found.ended[since] ?? Infinity;
+      const of = (several) => readings().filter((one) => several.includes(data.reads.indexOf(one.name)));
+      const every = of(which);
+      const later = (one) => one.at >= from;
+      const rows = every.filter(later);
       const last = rows[rows.length - 1];
-      if (!last) return [limit, may ? "where you have a kit" : "not read yet", may];
-      const acid = readings().filter((one) => acids.includes(data.reads.indexOf(one.name))).pop();
+      if (!last) return [limit, may ? "where you have a kit" : every.length && from === Infinity ? "record first: " + named(since) : "not read yet", may];
+      const acid = of(acids).filter(later).pop();
       const step = acid && ceil(10 * (acid.value - 7.6) - 1e-6);
       const high = acid ? falls[min(max(step, 0), falls.length - 1)] : usual;
       const keeps = (one) => (low === null || one.value >= low - 1e-9) && (high === null || one.value <= high + 1e-9);
       let first = rows.length;
       while (first && keeps(rows[first - 1])) first -= 1;
-      const said = "last " + told(last.name, last.value) + " at " + at(last.at) + (acid ? ", at most " + high + " at this pH" : "");
+      const value = told(last.name, last.value);
+      const said = "last " + value + " at " + at(last.at) + (acid ? ", at most " + high + " at this pH" : "");
+      const past = [false, value];
       if (now - last.at > within) return [limit, said + ", too old since " + whenOf(last.at + within) + ": read it again"];
-      if (!keeps(last)) return [limit, said + ": NOT within", false, told(last.name, last.value)];
+      if (!keeps(last)) return [limit, said + ": NOT within", ...past];
       if (rows.length - first < times || last.at - rows[first].at < apart) return [limit, said + ", within; " + times + " in a row are asked for" + (apart ? " over " + words(apart) + ": from " + whenOf(rows[first].at + apart) + " on" : ":") + " read it again"];
-      if (risen && !first) return [limit, said + ", no rise was seen before"];
-      return isFar(last, every) ? [limit, said + ", far from the one before: measure again"] : [limit, said, true];
+      if (bends & 2 && !rows.some((one) => one.value > last.value) && (!rows[1] || rows.some((one) => one.value))) return [limit, said + ", not lower than before"];
+      if (bends & 1 && !first) return [limit, said + ", no rise was seen before"];
+      if (isFar(last, every)) return [limit, said + ", far from the one before: measure again"];
+      if (!near) return [limit, said, true];
+      // The water that the animals stand in: another one, or what this one was before.
+      const other = of(like).filter((one) => ("" + like === "" + which ? !later(one) : now - one.at <= within)).pop();
+      const likened = other?.value ?? stated;
+      if (likened === null) return [limit, said + "; that water was not read"];
+      const beside = said + "; that water " + told(last.name, likened) + (other ? " at " + at(other.at) : " by the plan");
+      return abs(last.value - likened) > near + 1e-9 ? [limit, beside + ": NOT within", ...past] : [limit, beside, true];
     });
 
   const groupOf = (id) => data.groups.find(([one]) => one === id)[1];

@@ -103,6 +103,19 @@ def _entries(plan: Plan, place: Place | None) -> dict[str, dict[str, float]]:
     return {one: {"entry_nitrate": row.nitrate, "entry_oxygen": row.oxygen} for one, row in rows}
 
 
+def _stated(plan: Plan) -> dict[str, dict[str, float]]:
+    """Give what the plan says that the water of each system reads."""
+    return {
+        one.id: {
+            "temperature": one.temperature_c,
+            "salinity": one.salinity_psu,
+            "ph": one.ph_nbs,
+            "alkalinity": one.alkalinity_dkh,
+        }
+        for one in plan.systems
+    }
+
+
 def _promise(outlook: Outlook) -> dict[str, Any]:
     """Take down what was simulated, so that it can be run again from what is done."""
     risk = outlook.risk
@@ -138,7 +151,16 @@ def known_of_project(project: Project) -> Known:
                 task.title,
                 task.kind,
                 task.repeats.times if task.repeats else 1,
-                gates_of(task.id, waters, plan.policy, fish, holding, _entries(plan, places.get(task.place)))
+                gates_of(
+                    task.id,
+                    waters,
+                    plan.policy,
+                    fish,
+                    holding,
+                    _entries(plan, places.get(task.place)),
+                    _stated(plan),
+                    tasks,
+                )
                 if task.kind is Kind.HOLD_POINT
                 else (),
             )

@@ -14,7 +14,7 @@ import pytest
 
 from moveplan.journal.records import Reading
 from moveplan.journal.taking.slip import Mark, index_of, read_slip, slip_text
-from moveplan.journal.waters.gates import total_ammonia_at
+from moveplan.journal.waters.unionised import total_ammonia_at
 from moveplan.network.task import Kind
 from moveplan.outputs.accepted import snapshot_of_outlook
 from moveplan.outputs.documents.page import page_html
@@ -477,16 +477,18 @@ def test_a_hold_point_asks_for_its_readings_and_takes_them_on_the_spot(phone: Ph
     up_to(page, "water-matched-display", alone=True)
     asks = page.locator("#card-asks li")
     assert asks.all_inner_texts() == [
-        "temperature 24 to 27 °C: not read yet",
-        "salinity 34 to 36: not read yet",
+        "temperature 24 to 27 °C, within 1 K of the old water: not read yet",
+        "salinity 34 to 36, within 0.5 of the old water: not read yet",
         "ammonia at most 0.3 mg N/l (0.02 of it un-ionised): not read yet",
-        "pH 7.9 to 8.4: not read yet",
-        "alkalinity 7 to 10 dKH: not read yet",
+        "pH 7.9 to 8.4, within 0.2 of the old water: not read yet",
+        "alkalinity 7 to 10 dKH, within 1 dKH of the old water: not read yet",
         "nitrate at most 10 mg NO3/l: not read yet",
         "oxygen at least 6 mg/l: where you have a kit",
     ]
     page.get_by_role("button", name="Met", exact=True).click()
-    assert page.locator("#card-told").inner_text().startswith("Not shown: temperature 24 to 27 °C; salinity")
+    assert (
+        page.locator("#card-told").inner_text().startswith("Not shown: temperature 24 to 27 °C, within 1 K")
+    )
     for what, value in (
         ("temperature", "77"),
         ("salinity", "1.026"),
@@ -505,8 +507,9 @@ def test_a_hold_point_asks_for_its_readings_and_takes_them_on_the_spot(phone: Ph
         refused = "not as 1.026" in page.locator("#card-read-note").inner_text()
         assert refused == (value == "1.026")
     said = asks.all_inner_texts()
-    assert "24 to 27 °C: last 25 at" in said[0]
-    assert "34 to 36: last 35.2 at" in said[1]
+    assert "old water: last 25 at" in said[0]
+    assert said[0].endswith("; that water 25.5 by the plan")
+    assert "old water: last 35.2 at" in said[1]
     assert said[2].endswith("read it again")  # twice in a row
     assert "0.05 at" in said[2]
     assert "within; 2 in a row are asked for" in said[2]
@@ -548,8 +551,11 @@ def test_a_hold_point_tells_what_is_not_within_from_what_is_not_shown(phone: Pho
     page.get_by_role("button", name="Record reading").click()
     page.get_by_role("button", name="Met", exact=True).click()
     told = page.locator("#card-told").inner_text()
-    assert told.startswith("Not shown: salinity 34 to 36; ammonia at most")
-    assert ". NOT within: 23.6 (temperature 24 to 27 °C). Read it, or press again" in told
+    assert told.startswith("Not shown: salinity 34 to 36, within 0.5 of the old water; ammonia at most")
+    assert (
+        ". NOT within: 23.6 (temperature 24 to 27 °C, within 1 K of the old water). Read it, or press again"
+        in told
+    )
     page.clock.fast_forward(13 * 60 * 60_000)
     assert re.search(
         r"too old since .*\d\d:\d\d: read it again", page.locator("#card-asks li").first.inner_text()
@@ -569,11 +575,12 @@ def test_a_reading_far_from_the_last_signs_nothing_until_a_second_agrees(phone: 
         page.clock.fast_forward(60_000)
         return re.sub(r" at \d\d:\d\d:?", "", said)
 
-    assert read("30") == "salinity 34 to 36: last 30 NOT within"
-    assert read("35.2") == "salinity 34 to 36: last 35.2, far from the one before: measure again"
+    asked = "salinity 34 to 36, within 0.5 of the old water: last"
+    assert read("30") == f"{asked} 30 NOT within"
+    assert read("35.2") == f"{asked} 35.2, far from the one before: measure again"
     page.get_by_role("button", name="Met", exact=True).click()
     assert "salinity 34 to 36" in page.locator("#card-told").inner_text()
-    assert read("35.1") == "salinity 34 to 36: last 35.1"
+    assert read("35.1") == f"{asked} 35.1; that water 35 by the plan"
 
 
 def test_ammonia_is_judged_at_the_ph_that_was_read(phone: Phone) -> None:
@@ -660,7 +667,10 @@ def test_a_reading_past_a_limit_says_so_at_once(phone: Phone) -> None:
     page = phone("Ines Farrow", start("water-matched-display"))
     note = page.locator("#card-read-note")
     page.locator("#card-reading summary").click()
-    for value, said in (("18", "NOT within: temperature 24 to 27 °C."), ("25", "Far from the one before")):
+    for value, said in (
+        ("18", "NOT within: temperature 24 to 27 °C, within"),
+        ("25", "Far from the one before"),
+    ):
         page.get_by_label("Value").fill(value)
         page.get_by_role("button", name="Record reading").click()
         assert said in note.inner_text()

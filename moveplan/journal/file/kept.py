@@ -99,13 +99,18 @@ def _task(row: Mapping[str, Any]) -> PlannedTask:
     values = {one.name: row[one.name] for one in fields(PlannedTask) if one.name in row}
     values["kind"] = Kind(row["kind"])
     values["segments"] = tuple(Interval(minute_of(begin), minute_of(end)) for begin, end in row["segments"])
-    values["gates"] = tuple(Gate(**{"low": None, "high": None} | gate) for gate in row.get("gates", ()))
+    values["gates"] = tuple(_gate(gate) for gate in row.get("gates", ()))
     for name in ("people", "vehicles", "steps"):
         values[name] = tuple(row.get(name, ()))
     values["needs"] = tuple(map(tuple, row.get("needs", ())))
     if not values["segments"]:
         raise LineError(f"{row['id']} has no time")
     return PlannedTask(**values)
+
+
+def _gate(row: Mapping[str, Any]) -> Gate:
+    values = {one.name: row[one.name] for one in fields(Gate) if one.name in row}
+    return Gate(**{"low": None, "high": None} | values)
 
 
 def _stay(row: Mapping[str, Any]) -> PlannedStay:

@@ -18,7 +18,7 @@ from moveplan.journal.now.ways_on import WaysOn, ways_on
 from moveplan.journal.records import Note
 from moveplan.journal.rest.ahead import DAYS_MIN, Ahead, ahead_of
 from moveplan.journal.state import JournalState
-from moveplan.journal.waters.gates import lacking
+from moveplan.journal.waters.judged import lacking
 from moveplan.network.task import Kind, State
 from moveplan.times import Interval
 

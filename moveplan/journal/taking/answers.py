@@ -101,7 +101,7 @@ def asked_for(record: Record, known: Known, pool: list[Reading]) -> Iterator[Rea
         Those that no hold point has taken yet; what is given is taken out.
     """
     for gate in known.task(record.task).gates if isinstance(record, Met) else ():
-        waters = ("", *(gate.waters or known.systems))
+        waters = ("", *(gate.waters or known.systems), *((gate.like,) if gate.compares else ()))
         for reading in [one for one in pool if one.what == gate.what and one.system in waters]:
             pool.remove(reading)
             water = reading.system or (gate.system if len(known.systems) > 1 else "")

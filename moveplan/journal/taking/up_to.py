@@ -11,7 +11,7 @@ from moveplan.journal.records import Done, Met
 from moveplan.journal.state import JournalState
 from moveplan.journal.taking.answers import NO_ANSWERS, Answers
 from moveplan.journal.taking.known import refused
-from moveplan.journal.waters.gates import lacking
+from moveplan.journal.waters.judged import lacking
 from moveplan.network.link import Relation
 from moveplan.network.task import Kind
 
@@ -109,14 +109,11 @@ def _asked(gates: list[PlannedTask], snapshot: Snapshot, state: JournalState, at
         who = snapshot.people.get(one.people[0], "").partition(" ")[0] if one.people else "NAME"
         by.setdefault(who, []).append(str(one.number or one.id))
         for gate in one.gates:
-            begun = (
-                {gate.since: done}
-                if (done := state.of(gate.since).done) is not None
-                else {gate.since: at + 1}
-            )
-            if not gate.apart_min and any(lacking([gate], state.readings, at, begun)):
-                water = f" in {gate.system}" if len(snapshot.systems) > 1 else ""
-                asked += [f"{gate.what} VALUE{water}"] * gate.times
+            done = state.of(gate.since).done
+            ended = {gate.since: at + 1 if done is None else done}
+            if not gate.apart_min and any(lacking([gate], state.readings, at, ended)):
+                waters = [gate.system] * gate.times + [gate.like] * gate.compares
+                asked += [f"{gate.what} VALUE" + (f" in {water}" if water else "") for water in waters]
     words = [f"--met {','.join(several)}={who}" for who, several in by.items()]
     return words + [f"--read '{one}'" for one in asked]
 

@@ -25,7 +25,7 @@ from moveplan.journal.records import (
 )
 from moveplan.journal.state import JournalState, TaskState, effective
 from moveplan.journal.taking.known import Known, refused
-from moveplan.journal.waters.gates import lacking
+from moveplan.journal.waters.judged import lacking
 from moveplan.network.task import Kind, State
 from moveplan.times import iso
 
@@ -180,14 +180,16 @@ def _signed(record: Met, state: JournalState, known: Known) -> Met:
         )
     if not record.by.strip():
         raise refused(f"{record.task} needs a name", "say who signs with --by NAME")
-    begun = {gate.since: done for gate in task.gates if (done := state.of(gate.since).done) is not None}
-    lacks = tuple(map(str, lacking(task.gates, state.readings, record.at, begun)))
+    ended = {gate.since: done for gate in task.gates if (done := state.of(gate.since).done) is not None}
+    lacks = tuple(lacking(task.gates, state.readings, record.at, ended))
+    words = tuple(map(str, lacks))
     if lacks and not record.reason.strip():
         raise NotSignedError(
-            f"{record.task} stays shut: {'; '.join(lacks)}. Log a reading that keeps the limit, or say with "
+            f"{record.task} stays shut: {'; '.join(words)}. Log what shows that the limit is kept, such as "
+            f"“moveplan record PLAN {lacks[0].record}”, or say with "
             "--reason why it is opened all the same; the reason is printed from then on."
         )
-    return replace(record, lacking=lacks, reason=record.reason)
+    return replace(record, lacking=words, reason=record.reason)
 
 
 def undo_of(line: int | None, entries: tuple[Entry, ...], now: int) -> Undo:

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from moveplan.journal.records import Reading
-from moveplan.journal.waters.gates import total_ammonia_at
+from moveplan.journal.waters.unionised import total_ammonia_at
 from moveplan.science.limits import limits
 from moveplan.science.water.mixing import change_to_reach, changes_needed
 

@@ -31,6 +31,8 @@ def gates_of(
     fish_alone: Container[str] = (),
     holding: str = "",
     entries: Mapping[str, Mapping[str, float]] = {},
+    stated: Mapping[str, Mapping[str, float]] = {},
+    tasks: Container[str] | None = None,
 ) -> tuple[Gate, ...]:
     """Look up the limits of a hold point.
 
@@ -48,6 +50,10 @@ def gates_of(
         Id of the holding system that the animals go into first; empty: they go into none.
     entries : Mapping of str to Mapping of str to float
         Limits that hold for the animals of each system, by name; what asks for one that is not there is not asked.
+    stated : Mapping of str to Mapping of str to float
+        What the plan says that the water of each system reads, by what is read.
+    tasks : container of str or None
+        Ids of the tasks of the move, after which readings may count; None: any.
 
     Returns
     -------
@@ -65,14 +71,16 @@ def gates_of(
     key = max(keys, key=len)
     row, about = dict(_table()[key]), task_id[len(key) :]
     within_min, target = 60 * int(row.pop("within_h")), row.pop("target", False)
+    falls_back = row.pop("stated", False)
     names = list(systems)
     second = about.endswith(SECOND_LEG)
     subject = about.removesuffix(SECOND_LEG).partition(".")[0]
     system = next((name for name in names if subject == f"-{name}"), "")
-    water = (
-        (_target(system, names, "" if second else holding) if target else system) if len(names) > 1 else ""
-    )
+    several = len(names) > 1
+    water = (_target(system, names, "" if second else holding) if target else system) if several else ""
+    like = (holding if second and holding in names else system) if several else ""
     policy = {**policy, **entries.get(system, {})}
+    read = stated.get(like or system, {}) if falls_back else {}
     return tuple(
         Gate(
             what,
@@ -83,14 +91,24 @@ def gates_of(
             water,
             ends.get("times", 1),
             60 * ends.get("apart_h", 0),
-            f"{ends['since']}{about}" if "since" in ends else "",
+            _since(ends, about, tasks),
             ends.get("risen", False),
             _limit(ends, ("unionised",), policy),
             ends.get("may", False),
+            ends.get("falls", False),
+            _limit(ends, ("near",), policy),
+            like if "near" in ends else "",
+            read.get(what) if "near" in ends else None,
         )
         for what, ends in row.items()
         if not {one for one in ends.values() if str(one).startswith(ENTRY)}.difference(policy)
     )
+
+
+def _since(ends: Mapping[str, Any], about: str, tasks: Container[str] | None) -> str:
+    """Name the task from whose end readings count: where a tank runs already, none fills it."""
+    task = f"{ends['since']}{about}" if "since" in ends else ""
+    return task if tasks is None or task in tasks else ""
 
 
 def _target(system: str, names: Container[str], holding: str) -> str:

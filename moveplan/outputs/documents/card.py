@@ -17,8 +17,8 @@ from moveplan.journal.premises import Premises
 from moveplan.journal.records import Reading
 from moveplan.journal.taking.slip import STEPS, TROUBLES, Index, index_of
 from moveplan.journal.waters.doubt import FAR, RECENT_MIN
-from moveplan.journal.waters.gates import total_ammonia_at, total_ammonia_by_ph
 from moveplan.journal.waters.readings import KINDS
+from moveplan.journal.waters.unionised import total_ammonia_at, total_ammonia_by_ph
 from moveplan.network.link import Relation
 from moveplan.network.task import Kind, State
 from moveplan.outputs.accepted import snapshot_of_outlook
@@ -224,36 +224,43 @@ def _hangs(thing: str, snapshot: Snapshot, numbers: dict[str, int]) -> list[obje
 
 
 def _asks(task: PlannedTask, index: Index, numbers: dict[str, int]) -> list[list[object]]:
-    """Give what a hold point asks for: words, what counts, limits, age, times, spread, since, risen, may, by pH."""
+    """Give what a hold point asks for: words, what counts, limits, age, times, spread, since, bends, may, pH, like."""
     rows: list[list[object]] = []
     for gate in task.gates:
-        waters = gate.waters or tuple({name.partition("@")[2] for name in index.readings})
-        counted, acids = (
-            [at for at, name in enumerate(index.readings) if name in {f"{what}@{one}" for one in waters}]
-            for what in (gate.what, "ph")
-        )
-        high, by_ph = gate.high, list[list[float]]()
+        waters = gate.waters or _waters(index)
+        counted, acids = (_places(what, waters, index) for what in (gate.what, "ph"))
+        high, tail = gate.high, list[object]()
         if gate.unionised is not None:
             high = _down(total_ammonia_at(gate.unionised, (), ()))
-            by_ph = [list(acids), [_down(one) for one in total_ammonia_by_ph(gate.unionised)]]
-        words = f"{gate.name} {replace(gate, high=high).range}"
-        since = numbers.get(gate.since, -1)
+            tail = [acids, [_down(one) for one in total_ammonia_by_ph(gate.unionised)]]
+        if gate.near is not None:
+            like = _places(gate.what, gate.like_waters or _waters(index), index)
+            tail = [[], [], like, gate.near, gate.stated]
         rows.append(
             [
-                words,
+                f"{gate.name} {replace(gate, high=high).range}",
                 counted,
                 gate.low,
                 high,
                 gate.within_min,
                 gate.times,
                 gate.apart_min,
-                since,
-                int(gate.risen),
+                numbers.get(gate.since, -1),
+                gate.risen + 2 * gate.falls,
                 int(gate.may),
-                *by_ph,
+                *tail,
             ]
         )
     return rows
+
+
+def _waters(index: Index) -> tuple[str, ...]:
+    return tuple({name.partition("@")[2] for name in index.readings})
+
+
+def _places(what: str, waters: Sequence[str], index: Index) -> list[int]:
+    """Where something stands among what may be read, in one of several waters."""
+    return [at for at, name in enumerate(index.readings) if name in {f"{what}@{one}" for one in waters}]
 
 
 def _down(amount: float) -> float:

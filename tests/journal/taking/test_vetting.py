@@ -113,8 +113,8 @@ def test_a_hold_point_with_limits_stays_shut(readings: tuple[Reading, ...], lack
         vetted(Met(at=T0 + 10, task=HOLD, by="Ines"), state, known(), T0 + 100)
     assert error.value.exit_status == 1
     assert str(error.value) == (
-        f"{HOLD} stays shut: {lack}. Log a reading that keeps the limit, or say with --reason why it is opened "
-        "all the same; the reason is printed from then on."
+        f"{HOLD} stays shut: {lack}. Log what shows that the limit is kept, such as “moveplan record PLAN read "
+        "temperature VALUE”, or say with --reason why it is opened all the same; the reason is printed from then on."
     )
     reasoned = Met(at=T0 + 10, task=HOLD, by="Ines", reason="second meter agrees")
     assert vetted(reasoned, state, known(), T0 + 100) == Met(

@@ -8,6 +8,7 @@ import pytest
 
 from moveplan.network.task import Kind
 from moveplan.outputs.accepted import known_of_project
+from moveplan.science.limits import limits
 from moveplan.units import show_number
 from tests import examples
 
@@ -21,6 +22,28 @@ SAID = {
     "alkalinity": "[Aa]lkalinity",
     "oxygen": "oxygen",
 }
+
+NEAR = {
+    "temperature": r"(?:less than|within) {} ?(?:K|°F)",
+    "salinity": r"(?:{} salinity|salinity within {}\b)",
+    "ph": r"{} pH\b",
+    "alkalinity": r"{} dKH\b",
+}
+"""How a step says by how much two waters may differ."""
+BENDS = {
+    "risen": r"seen high since",
+    "falls": r"lower than at its highest",
+    "apart_min": r"at least 24 h apart|the last week|for ten days",
+}
+"""How a step says what readings have to show one after the other."""
+SINCE = {
+    "fill-tank": "the last row of the old water",
+    "dose-ammonia": "since the dose",
+    "move-wave": "readings of this wave",
+    "add-newcomers": "readings after the newcomers",
+    "water-matched": "readings since the move",
+}
+"""How a step says from when on readings count."""
 
 
 @pytest.mark.parametrize("name", examples.NAMES)
@@ -45,3 +68,33 @@ def test_a_hold_point_asks_for_what_its_own_steps_ask_for(name: str) -> None:
             assert re.search(times, words), (task.id, gate)
             assert gate.may == (gate.what == "oxygen")
     assert asking
+
+
+@pytest.mark.parametrize("name", examples.NAMES)
+def test_a_hold_point_compares_what_its_own_steps_compare(name: str) -> None:
+    project = examples.project(name)
+    known = known_of_project(project)
+    tasks = {task.id for task in project.network.tasks}
+    for task in project.network.tasks:
+        words = "\n".join(task.steps)
+        gates = {gate.what: gate for gate in known.tasks[task.id].gates}
+        if task.kind is not Kind.HOLD_POINT or not gates:
+            continue
+        warm = 1.8 if project.plan.units == "us" else 1.0
+        for what, pattern in NEAR.items():
+            limit = limits()[f"{what}_match"].value
+            limit = project.plan.policy.get(f"{what}_match", limit) * (warm if what == "temperature" else 1.0)
+            said = re.search(pattern.replace("{}", re.escape(show_number(limit))), words)
+            assert bool(said) == (what in gates and gates[what].near is not None), (task.id, what, words)
+        for gate in gates.values():
+            if gate.near is not None:
+                assert gate.past or gate.like in words or known.systems[gate.like] in words or "both" in words
+                assert gate.past or gate.like != gate.system
+        for field, pattern in BENDS.items():
+            asked = any(getattr(gate, field) for gate in gates.values())
+            assert asked == bool(re.search(pattern, words)), (task.id, field, words)
+        since = {gate.since for gate in gates.values()} - {""}
+        assert since <= tasks
+        for begin, pattern in SINCE.items():
+            asked = any(one.startswith(f"{begin}-") for one in since)
+            assert not asked or re.search(pattern, words), (task.id, begin, words)

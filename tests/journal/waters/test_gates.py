@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from typing import Any
+
 import pytest
 
 from moveplan.journal.file.kept import snapshot_data, snapshot_of
 from moveplan.journal.file.snapshot import Snapshot
 from moveplan.journal.records import Reading
 from moveplan.journal.waters.gate_table import gates_of
-from moveplan.journal.waters.gates import Gate, lacking, total_ammonia_at
+from moveplan.journal.waters.gates import Gate
+from moveplan.journal.waters.judged import lacking
+from moveplan.journal.waters.unionised import total_ammonia_at
 from tests.journal.builders import DAY, T0, planned, snapshot
 
 WATERS = ("reef", "reef.new")
@@ -30,7 +35,8 @@ def lacks(task: str, readings: list[Reading], day: float, fish: tuple[str, ...] 
     return [f"{one.gate.what} {one.why}" for one in lacking(gates, readings, T0 + round(day * DAY), DOSED)]
 
 
-NITRITE = [read("nitrite", 9.0, 0.9)]
+RISEN = read("nitrite", 6.0, 4.0)
+NITRITE = [read("nitrite", 6.0, 2.4), read("nitrite", 9.0, 0.9)]
 
 
 @pytest.mark.parametrize(
@@ -74,9 +80,11 @@ def test_a_reading_far_from_the_last_signs_nothing_until_a_second_agrees() -> No
 def test_nitrite_is_judged_by_who_lives_there() -> None:
     """Urchins grew at 1 to 2 mg N/l; a tenth of the LC50 of marine fish is 3.4 and more (see the limits)."""
     ripe = ammonia((0.1, 2.0), (8.0, 0.2), (9.0, 0.1))
-    assert lacks("cycle-done-reef", [*ripe, read("nitrite", 9.0, 1.5)], 9.1) == ["nitrite outside"]
-    assert lacks("cycle-done-reef", [*ripe, read("nitrite", 9.0, 1.5)], 9.1, ("reef",)) == []
-    assert lacks("cycle-done-reef", [*ripe, read("nitrite", 9.0, 3.5)], 9.1, ("reef",)) == ["nitrite outside"]
+    assert lacks("cycle-done-reef", [*ripe, RISEN, read("nitrite", 9.0, 1.5)], 9.1) == ["nitrite outside"]
+    assert lacks("cycle-done-reef", [*ripe, RISEN, read("nitrite", 9.0, 1.5)], 9.1, ("reef",)) == []
+    assert lacks("cycle-done-reef", [*ripe, RISEN, read("nitrite", 9.0, 3.5)], 9.1, ("reef",)) == [
+        "nitrite outside"
+    ]
 
 
 def test_each_lack_says_what_is_missing() -> None:
@@ -97,10 +105,11 @@ def test_before_a_release_ammonia_is_read_twice_and_judged_by_its_unionised_part
     """0.303 mg N/l hold 0.02 un-ionised at pH 8.2 and 26 °C, 0.25 at 8.3: Clegg and Whitfield (1995), by hand."""
     (gate,) = (one for one in gates_of("water-matched-reef", ["reef"], {}) if one.what == "ammonia")
     twice = [read("ammonia", 0.0, 0.28, ""), read("ammonia", 0.01, 0.28, "")]
-    assert list(lacking([gate], twice, T0 + 20)) == []
-    assert [one.why for one in lacking([gate], twice[:1], T0 + 20)] == ["alone"]
+    filled = {"fill-tank-reef": T0}
+    assert list(lacking([gate], twice, T0 + 20, filled)) == []
+    assert [one.why for one in lacking([gate], twice[:1], T0 + 20, filled)] == ["alone"]
     alkaline = [read("ph", 0.0, 8.3, "", "-"), *twice]
-    (lack,) = lacking([gate], alkaline, T0 + 20)
+    (lack,) = lacking([gate], alkaline, T0 + 20, filled)
     assert str(lack) == (
         "ammonia must be at most 0.24 mg N/l (0.02 of it un-ionised); the last reading is 0.28 mg N/l"
     )
@@ -154,3 +163,96 @@ def test_the_water_of_the_new_home_is_not_signed_by_readings_of_the_old() -> Non
     for readings, why in ((rows[:1], ["missing"]), (rows, [])):
         found = lacking(gates, readings, T0 + round(0.31 * DAY), filled)
         assert [one.why for one in found if one.gate.what == "temperature"] == why
+
+
+MATCHED = {"temperature": 25.0, "salinity": 35.0, "ph": 8.1, "alkalinity": 8.0}
+APART = {"temperature": 1.1, "salinity": 0.6, "ph": 0.21, "alkalinity": 1.1}
+"""Further than the library's limits of a match allow: 1 K, 0.5, 0.2 and 1 dKH."""
+
+
+def rows(day: float, system: str, **other: float) -> list[Reading]:
+    return [read(what, day, value, system, "") for what, value in {**MATCHED, **other}.items()]
+
+
+def unlike(task: str, readings: list[Reading], waters: tuple[str, ...] = WATERS, **known: Any) -> list[str]:
+    done = {"fill-tank-reef": T0 + 60, "fill-tank-reef-in": T0 + 60}
+    found = lacking(gates_of(task, waters, {}, **known), readings, T0 + 120, done)
+    return [f"{one.gate.what} {one.why}" for one in found if one.gate.near is not None]
+
+
+@pytest.mark.parametrize("what", MATCHED)
+def test_each_reading_of_a_new_water_is_compared_with_the_old_one(what: str) -> None:
+    late, early = 0.07, 0.0  # after the tank was filled, and before
+    other = {what: MATCHED[what] - APART[what]}
+    for task, waters, new, old in (
+        ("match-wave-reef.2", WATERS, rows(late, "reef.new"), "reef"),
+        ("water-matched-reef", WATERS, rows(late, "reef.new"), "reef"),
+        ("water-matched-reef", ("reef",), rows(late, ""), ""),
+        ("water-matched-reef", ("reef", "frags"), rows(late, "reef"), "reef"),
+        ("water-matched-reef", ("reef", "shed"), rows(late, "shed"), "reef"),
+        ("water-matched-reef-in", ("reef", "shed"), rows(late, "reef"), "shed"),
+    ):
+        known: dict[str, Any] = {"holding": "shed"} if "shed" in waters else {}
+        assert unlike(task, [*rows(early, old), *new], waters, **known) == [], task
+        assert unlike(task, [*rows(early, old, **other), *new], waters, **known) == [f"{what} unlike"], task
+
+
+def test_where_the_old_water_was_not_read_what_the_plan_says_of_it_counts() -> None:
+    known: dict[str, Any] = {"stated": {"reef": MATCHED}}
+    assert unlike("water-matched-reef", rows(0.07, ""), ("reef",), **known) == []
+    salty = rows(0.07, "", salinity=35.6)
+    assert unlike("water-matched-reef", salty, ("reef",), **known) == ["salinity unlike"]
+    assert unlike("water-matched-reef", rows(0.07, ""), ("reef",)) == [f"{what} unread" for what in MATCHED]
+    both = rows(0.07, "reef.new")
+    assert unlike("match-wave-reef.1", both, **known) == [f"{what} unread" for what in MATCHED]
+    assert unlike("match-wave-reef.1", [*rows(-0.5, "reef"), *both]) == [f"{what} stale" for what in MATCHED]
+
+
+def test_a_lack_names_both_waters_with_what_they_read_and_what_to_write() -> None:
+    gate = Gate("salinity", 34.0, 36.0, "-", 720, "reef.new", near=0.5, like="reef", stated=34.0)
+    old, new = read("salinity", -0.01, 34.4, "reef", "psu"), read("salinity", 0.0, 35.0, "reef.new", "psu")
+    (lack,) = lacking([gate], [old, new], T0)
+    asked = "salinity of reef.new must be 34 to 36, within 0.5 of reef; "
+    assert str(lack) == f"{asked}it reads 35 psu, and reef 34.4 psu: 0.6 apart"
+    assert lack.record == "read salinity VALUE --system reef.new"
+    (lack,) = lacking([gate], [new], T0)
+    assert str(lack) == (
+        f"{asked}it reads 35 psu, and the plan says 34 of reef, which was not read in time: 1 apart"
+    )
+    (lack,) = lacking([replace(gate, stated=None)], [new], T0)
+    assert str(lack) == f"{asked}reef was not read, so nothing says whether 35 psu is like it"
+    assert lack.record == "read salinity VALUE --system reef"
+    one_water = Gate("temperature", 24.0, 27.0, "°C", 720, since="fill-tank", near=1.0, stated=25.0)
+    warm = [read("temperature", 0.0, 26.5, "", "°C")]
+    (lack,) = lacking([one_water], warm, T0)
+    assert str(lack) == (
+        "temperature must be 24 to 27 °C, within 1 K of the old water; fill-tank was not recorded as done, and "
+        "readings count only after it"
+    )
+    assert lack.record == "done fill-tank"
+    (lack,) = lacking([one_water], warm, T0, {"fill-tank": T0})
+    assert str(lack).endswith(
+        "it reads 26.5 °C, and the plan says 25 °C of the old water, which was not read in time: 1.5 K apart"
+    )
+
+
+def test_nitrite_has_to_be_lower_than_at_its_highest_and_the_dose_recorded() -> None:
+    ripe = ammonia((0.1, 2.0), (8.0, 0.2), (9.0, 0.1))
+    for values, lack in (
+        ((0.9,), ["nitrite high"]),
+        ((0.5, 0.9), ["nitrite high"]),
+        ((0.9, 0.9), ["nitrite high"]),
+        ((0.9, 0.6), []),
+        ((0.0,), ["nitrite high"]),
+        ((0.0, 0.0), []),
+    ):
+        read_so = [read("nitrite", 8.0 + day / 2, value) for day, value in enumerate(values)]
+        assert lacks("cycle-done-reef", [*ripe, *read_so], 9.1) == lack, values
+    gates = gates_of("cycle-done-reef", WATERS, {})
+    found = lacking(gates, [*ripe, *NITRITE], T0 + 9 * DAY, {})
+    assert [f"{one.gate.what} {one.why}" for one in found] == ["ammonia undone", "nitrite undone"]
+
+
+def test_readings_count_after_a_task_only_where_the_move_has_it() -> None:
+    for tasks, since in (({"fill-tank-reef"}, "fill-tank-reef"), (set(), "")):
+        assert {gate.since for gate in gates_of("water-matched-reef", WATERS, {}, tasks=tasks)} == {since}
