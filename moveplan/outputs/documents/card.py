@@ -161,10 +161,10 @@ def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
                     **_task(tasks[name], ties.get(name, ()), base, index, numbers),
                     "place": places.index(tasks[name].place),
                     "care": [named.index(caution) for caution in cautions[name]] or None,
-                    "starts": _starts(tasks[name], base),
-                    "logged": logged.get(name),
                     "needs": _needs(tasks[name], skills),
                     "beyond": tasks[name].finish - tasks[name].start - tasks[name].minutes or None,
+                    "starts": _starts(tasks[name], base),
+                    "logged": logged.get(name),
                 }
                 for name in index.tasks
             ]
@@ -235,13 +235,13 @@ def _asks(task: PlannedTask, index: Index, numbers: dict[str, int]) -> list[list
             tail = [acids, [_down(one) for one in total_ammonia_by_ph(gate.unionised)]]
         if gate.near is not None:
             like = _places(gate.what, gate.like_waters or _waters(index), index)
-            tail = [[], [], like, gate.near, gate.stated]
+            tail = [[], [], like, _whole(gate.near), _whole(gate.stated)]
         rows.append(
             [
                 f"{gate.name} {replace(gate, high=high).range}",
                 counted,
-                gate.low,
-                high,
+                _whole(gate.low),
+                _whole(high),
                 gate.within_min,
                 gate.times,
                 gate.apart_min,
@@ -261,6 +261,11 @@ def _waters(index: Index) -> tuple[str, ...]:
 def _places(what: str, waters: Sequence[str], index: Index) -> list[int]:
     """Where something stands among what may be read, in one of several waters."""
     return [at for at, name in enumerate(index.readings) if name in {f"{what}@{one}" for one in waters}]
+
+
+def _whole(value: float | None) -> float | None:
+    """Write a whole number without its fraction."""
+    return int(value) if value is not None and value.is_integer() else value
 
 
 def _down(amount: float) -> float:
@@ -314,7 +319,7 @@ def _starts(task: PlannedTask, base: int) -> list[int] | None:
 
 
 def _rows(tasks: list[dict[str, object]]) -> dict[str, object]:
-    """Name the fields of all tasks once; what a row ends with and lacks is left out."""
+    """Name the fields of all tasks once; what a row ends with and lacks is left out, so what is rare stands last."""
     rows = []
     for task in tasks:
         row = list(task.values())
