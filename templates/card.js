@@ -73,6 +73,7 @@
         fresh += 1;
       } else if (row.back && !mine.back) {
         mine.back = true;
+        mine.given &&= row.given;
         fresh += 1;
       }
     }
@@ -93,10 +94,10 @@
     return row;
   };
   const matter = ({ kind, name }) => (COUNTS[kind] ? name.replace(/.*@/, "@") : ({ failed: "", works: "", noted: "" }[kind] ?? kind.split("-")[0]) + (kind === "moved" ? name.split("@")[0] : name));
-  const takeBack = (rows) => record(rows.map((row) => ({ ...row, back: true })));
-  // The last that was pressed, whatever time it was given, with what was pressed in one with it.
+  const takeBack = (rows) => record(rows.map((row) => ({ ...row, back: true, given: false })));
+  // The last that was pressed here, whatever time it was given, with what was pressed in one with it.
   const lastPressed = () => {
-    const mine = log.filter((one) => !one.back && one.who === (owner < 0 ? me : owner));
+    const mine = log.filter((one) => !one.back && !one.given && one.who === (owner < 0 ? me : owner));
     const last = mine.pop();
     return last ? [last, ...mine.filter((one) => last.lot && one.lot === last.lot)] : [];
   };
@@ -701,8 +702,9 @@
   let journal = null;
   // What a page of the plan before did not send, in the words of that plan.
   let older = load("unsent", "").split("\n").filter((text) => !text.startsWith("mp2-" + data.key));
-  // Served, a record waits until the journal gives it back; else until the progress is copied.
-  const waits = (one) => one.who === me && journal?.get(idOf(one)) !== Boolean(one.back);
+  // Served, what was pressed here waits until the journal gives it back, and what came from there is never sent; else
+  // all waits until the progress is copied.
+  const waits = (one) => one.who === me && !one.given && journal?.get(idOf(one)) !== Boolean(one.back);
   const waiting = () => (crew ? log.filter(waits).length : load("uncopied", 0) || 0);
   // What was agreed counts animals that were lost since.
   const less = (text) => stays.reduce((said, stay) => {
@@ -1080,7 +1082,8 @@
         if (leftOut) tell(leftOut);
         const rows = text ? understood(text) : [];
         journal = new Map(rows.map((one) => [idOf(one), Boolean(one.back)]));
-        merge(rows);
+        log = log.filter((one) => !one.given);
+        merge(rows.map((one) => ({ ...one, given: true })));
         keep("unsent", unsent());
         if (differs !== (differs = differing())) tell(differs);
         const plan = answer.headers.get("X-Plan");

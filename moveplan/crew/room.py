@@ -11,43 +11,13 @@ from moveplan.errors import MoveplanError
 from moveplan.journal.file.kept import snapshot_of
 from moveplan.journal.file.snapshot import Snapshot
 from moveplan.journal.file.store import Journal, append, journal_path, read_journal
-from moveplan.journal.now.failure import PERSON, Failed, Works
-from moveplan.journal.records import (
-    Accepted,
-    Back,
-    Begun,
-    Counted,
-    Done,
-    Entry,
-    Lid,
-    Met,
-    Note,
-    Out,
-    Reading,
-    Record,
-    Shut,
-    Tended,
-)
+from moveplan.journal.records import Accepted, Record
 from moveplan.journal.state import effective
 from moveplan.journal.taking.known import Known, known_of
-from moveplan.journal.taking.marks import count_said, told_by_marks
-from moveplan.journal.taking.slip import (
-    BACK,
-    FAILED,
-    MOVED,
-    READ,
-    STEPS,
-    TROUBLES,
-    WORKS,
-    Index,
-    Mark,
-    can_be_written,
-    index_of,
-    read_slip,
-    slip_text,
-)
+from moveplan.journal.taking.marks import told_by_marks
+from moveplan.journal.taking.said import marks_of
+from moveplan.journal.taking.slip import Index, can_be_written, index_of, read_slip, slip_text
 from moveplan.journal.taking.taken import taken
-from moveplan.times import to_local
 from moveplan.tokens import token_of
 
 
@@ -166,78 +136,13 @@ def shared(room: Room, index: Index | None = None) -> str:
     """
     entries = renewed(room).journal.entries
     counting = {entry.line for entry in effective(entries)}
-    marks = {mark for entry in entries for mark in _marks(entry, room, back=entry.line not in counting)}
+    marks = {
+        mark
+        for entry in entries
+        for mark in marks_of(entry, room.snapshot, room.index, back=entry.line not in counting)
+    }
     index = index or room.index
     return slip_text(sorted(one for one in marks if can_be_written(one, index)), index)
-
-
-def _marks(entry: Entry, room: Room, *, back: bool) -> list[Mark]:
-    """Say a record as phones know it; nothing where they know no such records."""
-    record = entry.record
-    never_counted = entry.source.startswith("back card ") and isinstance(record, Note)
-    if entry.source.startswith("card ") or never_counted:
-        kind, name, at, time, person = entry.source.removeprefix("back ").split(" ")[1:]
-        found = [Mark(int(at), kind, name, int(time), person, back or never_counted)]
-    else:
-        kind, names, number = _said(record, room)
-        person = _whose(record.task, room) if isinstance(record, (Begun, Done, Met)) else room.index.people[0]
-        found = [Mark(record.at, kind, name, number, person, back) for name in names]
-    return found
-
-
-def _said(record: Record, room: Room) -> tuple[str, list[str], int]:
-    """Give the kind of a record that was written at the computer, what it names, and its number."""
-    if isinstance(record, (Begun, Done, Met)):
-        kind = {Begun: "begun", Done: "done", Met: "met"}[type(record)]
-        return kind, [record.task], (isinstance(record, Done) and record.time) or 0
-    if isinstance(record, Lid):
-        own = [stay for stay in room.snapshot.stays if stay.group == record.group]
-        numbers = (
-            {record.container} if record.container else {one for stay in own for one, _ in stay.containers}
-        )
-        return "lid-on" if isinstance(record, Shut) else "lid-off", sorted(numbers), 0
-    if isinstance(record, Tended):
-        spots = [one for one in room.index.named(MOVED) if _is_there(one, record, room.known)]
-        return record.what, spots[:1] if record.where else [record.container], 0
-    if isinstance(record, Reading) and record.what in STEPS:
-        water = record.system or next(iter(room.snapshot.systems), "")
-        return READ, [f"{record.what}@{water}"], round(record.value / STEPS[record.what])
-    if isinstance(record, Counted):
-        kind, name, number = count_said(record)
-        return kind, [name], number
-    if isinstance(record, (Failed, Works)):
-        return _of_thing(record, room.index)
-    if isinstance(record, (Out, Back)) and _is_that_day(record, room):
-        return FAILED if isinstance(record, Out) else WORKS, [f"{PERSON}:{record.person}"], 0
-    return "", [], 0
-
-
-def _of_thing(record: Failed | Works, index: Index) -> tuple[str, list[str], int]:
-    """Say what failed, and when it is expected back where there is room for that; or what works again."""
-    broken = f"{record.name}@{record.what}" if record.what in TROUBLES else f"{record.what}:{record.name}"
-    if isinstance(record, Works):
-        return WORKS, [broken], 0
-    back = 0 if record.until is None else BACK + record.until - record.at
-    fits = can_be_written(Mark(record.at, FAILED, broken, back, index.people[0]), index)
-    return FAILED, [broken], back if fits else 0
-
-
-def _is_there(spot: str, record: Tended, known: Known) -> bool:
-    """Whether a container that phones may name at a place is this one, moved there."""
-    number, _, thing = spot.partition("@")
-    one = thing.partition(":")[2]
-    return (number, known.vehicles.get(one) or known.places.get(one)) == (record.container, record.where)
-
-
-def _is_that_day(record: Out | Back, room: Room) -> bool:
-    """Whether somebody fell out or is back for the day on which it was said; phones know no other."""
-    return record.first <= to_local(record.at, room.known.zone).date() <= record.last
-
-
-def _whose(task: str, room: Room) -> str:
-    """Say whose record one is that was written at the computer: who leads the task."""
-    planned = room.snapshot.task(task)
-    return planned.people[0] if planned and planned.people else room.index.people[0]
 
 
 def record(room: Room, person: str, text: str, now: int) -> tuple[str, ...]:

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from moveplan.journal.records import Begun, Counted, Done
+from moveplan.journal.records import Begun, Counted, Done, Undo
 from moveplan.journal.state import state_of
 from moveplan.journal.taking.slip import read_slip
 from moveplan.network.task import State
@@ -81,6 +81,26 @@ def test_two_phones_and_the_journal_agree(house: House, phone: Callable[[str], P
     assert _state(house) is State.COMPLETED
     kinds = [type(entry.record).__name__ for entry in house.entries()]
     assert kinds == ["Accepted", "Done", "Undo", "Begun", "Done"]
+
+
+def test_what_the_computer_wrote_never_comes_back_from_a_phone_that_is_loaded_again(
+    house: House, phone: Callable[[str], Page]
+) -> None:
+    house.write(Done(at=house.now, task=TASK))
+    before = house.entries()
+    ines = phone("ines")
+    for _ in range(2):
+        expect(ines.locator(f"input[data-task='{TASK}']")).to_be_checked(timeout=SOON_MS)
+        expect(ines.locator("#card-status")).to_contain_text("none waits", timeout=SOON_MS)
+        expect(ines.get_by_role("button", name="Take back")).to_be_disabled()
+        ines.reload()
+    assert house.entries() == before
+
+    house.write(Undo(at=house.now, line=before[-1].line))
+    expect(ines.locator(f"input[data-task='{TASK}']")).not_to_be_checked(timeout=SOON_MS)
+    ines.reload()
+    expect(ines.locator("#card-status")).to_contain_text("none waits", timeout=SOON_MS)
+    assert _state(house) is State.NEEDS_ACTION
 
 
 def test_two_who_record_one_task_without_a_network_are_told_so_and_both_are_in_the_journal(

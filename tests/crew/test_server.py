@@ -16,7 +16,7 @@ from moveplan.crew.server import MOST_BYTES, Desk, application
 from moveplan.journal.file.kept import snapshot_data
 from moveplan.journal.file.store import append, read_journal
 from moveplan.journal.now.failure import Failed
-from moveplan.journal.records import Accepted, Begun, Counted, Done, Note, Reading, Shut, Tended, Undo
+from moveplan.journal.records import Accepted, Begun, Counted, Done, Met, Note, Reading, Shut, Tended, Undo
 from moveplan.journal.state import JournalState, state_of
 from moveplan.journal.taking.marks import counts_told, told_by_marks
 from moveplan.journal.taking.slip import Mark, index_of, read_slip, slip_text
@@ -149,6 +149,35 @@ def test_what_was_logged_at_the_computer_goes_to_the_phones(client: TestClient, 
         ("moved", "B1@vehicle:van", "ines"),
         ("air-on", "B2", "ines"),
     ]
+
+
+def test_what_a_phone_was_given_is_not_written_again_and_taking_it_back_undoes_the_line_it_came_from(
+    client: TestClient, room: Room
+) -> None:
+    path = f"/{_token(room, 'ines')}/records"
+    said = (
+        (Done(at=T0 + 30, task="draw-water"), ""),
+        (
+            Met(at=T0 + 31, task="water-matched-reef", by="Ines", reason="seen"),
+            "water-matched-reef#@2027-03-13T08:31",
+        ),
+        (Reading(at=T0 + 40, what="salinity", value=35.2, unit="-", said="35.2 psu"), ""),
+        (Shut(at=T0 + 41, group="clowns"), ""),
+    )
+    append(room.plan, PLAN_ID, lambda _: said)
+    before = read_journal(room.plan, PLAN_ID).entries
+    marks = read_slip(client.get(path).text, [room.index])
+    assert len(marks) == 5  # both containers of the group
+    client.post(path, content=_sent(room, *marks))
+    assert read_journal(room.plan, PLAN_ID).entries == before
+
+    done = next(mark for mark in marks if mark.kind == "done")
+    for _ in range(2):
+        answer = client.post(path, content=_sent(room, replace(done, back=True)))
+        assert replace(done, back=True) in read_slip(answer.text, [room.index])
+    entries = read_journal(room.plan, PLAN_ID).entries
+    assert [entry.record for entry in entries[len(before) :]] == [Undo(at=NOW, line=2)]
+    assert state_of(entries).of("draw-water").state is State.NEEDS_ACTION
 
 
 def test_what_was_taken_back_before_it_came_goes_to_the_phones_as_taken_back(

@@ -23,6 +23,7 @@ from moveplan.journal.records import (
 )
 from moveplan.journal.state import JournalState, effective
 from moveplan.journal.taking.known import Known
+from moveplan.journal.taking.said import count_said
 from moveplan.journal.taking.slip import (
     BACK,
     COUNTS,
@@ -53,12 +54,6 @@ def told_by_marks(marks: Sequence[Mark], known: Known) -> list[Told]:
         In the order of time.
     """
     return [_told(mark, known) for mark in marks]
-
-
-def count_said(record: Counted) -> tuple[str, str, int]:
-    """Say of animals that were lost or found the kind, name and number of their record."""
-    kind = "lost" if record.change < 0 else "added"
-    return kind, f"{record.container}@{record.group}", abs(record.change)
 
 
 def key_of(record: Record, people: Iterable[str], entries: Sequence[Entry]) -> str:

@@ -6,9 +6,12 @@ from collections.abc import Callable, Container, Sequence
 from dataclasses import dataclass
 
 from moveplan.errors import MoveplanError
+from moveplan.journal.file.snapshot import Snapshot
 from moveplan.journal.records import Entry, Note, Record, Undo
 from moveplan.journal.state import JournalState, effective, state_of
 from moveplan.journal.taking.known import Known
+from moveplan.journal.taking.said import marks_of
+from moveplan.journal.taking.slip import index_of
 from moveplan.journal.taking.vetting import vetted
 
 CLOCKS_MIN = 2
@@ -72,8 +75,11 @@ def taken(
     """
     rows: list[tuple[Record, str]] = []
     left: list[str] = []
-    lines = {entry.source: entry.line for entry in effective(entries) if entry.source}
-    seen = {entry.source for entry in entries}
+    given = _given(entries, known.snapshot)
+    counting = effective(entries)
+    lines = {given[one.line][0]: one.line for one in counting if len(given[one.line]) == 1}
+    lines |= {entry.source: entry.line for entry in counting}
+    seen = {entry.source for entry in entries}.union(*given.values())
     added, state = list(entries), state_of(entries)
     for one in told:
         key = f"back {one.key}" if one.back else one.key
@@ -93,6 +99,16 @@ def taken(
         added.append(Entry(len(added) + _BEYOND, record, key))
         state = state_of(added)
     return rows, left
+
+
+def _given(entries: Sequence[Entry], snapshot: Snapshot | None) -> dict[int, list[str]]:
+    """Name the records of each line as phones are given them; nothing where no schedule was accepted."""
+    if snapshot is None:
+        return {entry.line: [] for entry in entries}
+    index = index_of(snapshot, "")
+    return {
+        entry.line: [mark.key for mark in marks_of(entry, snapshot, index, back=False)] for entry in entries
+    }
 
 
 def _is_no_news(one: Told, state: JournalState, seen: Container[str], lines: Container[str]) -> bool:
