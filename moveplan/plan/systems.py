@@ -30,6 +30,11 @@ class Tank:
     water_height_m: float
 
     @property
+    def box_l(self) -> float:
+        """Space that it takes up. [l]."""
+        return 1000 * self.length_m * self.width_m * self.height_m
+
+    @property
     def inner_area_m2(self) -> float:
         """Area of its water. [m²]."""
         return (self.length_m - 2 * self.wall_m) * (self.width_m - 2 * self.wall_m)

@@ -27,7 +27,7 @@ from moveplan.planfile.schema.refusals import each, refusal
 from moveplan.planfile.schema.systems import SIZE
 from moveplan.planfile.schema.when import day_of
 from moveplan.planfile.schema.words import PURPOSES, SPOTS, UNITS
-from moveplan.units import quoted
+from moveplan.units import quoted, show_volume
 
 _BY = re.compile(r"\s*[x×]\s*|\s+by\s+", re.IGNORECASE)
 _SIZED = re.compile(r"(.*?[0-9.])\s*([^0-9.\s].*)?")
@@ -89,6 +89,28 @@ def read_answer(key: str, text: str, today: date, before: Mapping[str, str] | No
         found = _SEVERAL[key](shown, before)
         return found if isinstance(found, str) else shown
     return _READERS[key](_with_unit(key, shown, units))
+
+
+def doubt_of(key: str, answers: Mapping[str, str]) -> str:
+    """Ask about an answer that can be read and is hardly meant; empty where there is no doubt.
+
+    >>> doubt_of("new-tank", {"tank": "100 x 50 x 50 cm", "new-tank": "80 x 50 x 50 cm"})
+    '200 l after 250 l: is that meant?'
+    """
+    if key != "new-tank" or not {"tank", "new-tank"} <= {*answers}:
+        return ""
+    old_l, new_l = _box_l(answers["tank"]), _box_l(answers["new-tank"])
+    units = answers.get("units", "metric")
+    return (
+        f"{show_volume(new_l, units)} after {show_volume(old_l, units)}: is that meant?"
+        if new_l < old_l
+        else ""
+    )
+
+
+def _box_l(text: str) -> float:
+    sizes = _sizes(text)
+    return 1000 * SIZE.read(sizes.length) * SIZE.read(sizes.width) * SIZE.read(sizes.height)
 
 
 def _year_first(text: str, today: date) -> str:

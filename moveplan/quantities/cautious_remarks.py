@@ -1,4 +1,4 @@
-"""Things to know that come from the age of a tank, from too little old water, and from who rides in what."""
+"""Things to know that come from age and size of a tank, from too little old water, and from who rides in what."""
 
 from __future__ import annotations
 
@@ -49,6 +49,29 @@ def by_age(plan: Plan, systems: tuple[SystemFacts, ...]) -> list[Problem]:
                 )
             )
     return found
+
+
+def by_size(plan: Plan, systems: tuple[SystemFacts, ...]) -> list[Problem]:
+    """Ask about a new tank that holds less than the one it takes over from.
+
+    Parameters
+    ----------
+    plan : Plan
+        For the lines of its systems.
+    systems : tuple of SystemFacts
+        Those that move.
+    """
+    boxes = [(one.system, one.system.tank.box_l, one.shift.after.tank.box_l) for one in systems]
+    return [
+        Problem(
+            f"the new tank of {system.name} is smaller than the old one: {show_volume(new_l, plan.units)} after "
+            f"{show_volume(old_l, plan.units)}, outside; is that meant?",
+            plan.where(f"systems.{system.id}.new-tank"),
+            "measure both tanks again; where it is meant, the animals have less room and less water than before",
+        )
+        for system, old_l, new_l in boxes
+        if new_l < old_l
+    ]
 
 
 def by_seats(plan: Plan, leg: Leg) -> list[Problem]:

@@ -7,7 +7,7 @@ from moveplan.estimate import Estimate
 from moveplan.plan.move import Plan
 from moveplan.plan.places import Place
 from moveplan.plan.systems import System, Tank
-from moveplan.quantities.cautious_remarks import by_age, by_seats, by_water
+from moveplan.quantities.cautious_remarks import by_age, by_seats, by_size, by_water
 from moveplan.quantities.containers.tubs import tub_volume_l
 from moveplan.quantities.course import Leg
 from moveplan.quantities.facts import SystemFacts
@@ -110,7 +110,7 @@ def findings(
                 "for the moving day is the cheapest safety there is",
             )
         )
-    found += [*by_seats(plan, leg), *by_age(plan, systems), *by_water(plan, systems)]
+    found += [*by_size(plan, systems), *by_seats(plan, leg), *by_age(plan, systems), *by_water(plan, systems)]
     return (*found, *_too_heavy(plan, leg, systems), *_deep_sand(plan, systems), *_refused(plan, systems))
 
 

@@ -55,7 +55,7 @@ def from_answers(file: Path, given: Mapping[str, str], *, asking: bool) -> str:
     if not asking:
         _take_usual(answers, asked, today)
         return _sound_text(asked, answers, today)
-    held = Interview(asked, today, read, lambda so_far: _keep(file, so_far), answers)
+    held = Interview(asked, today, read, _doubt, lambda so_far: _keep(file, so_far), answers)
     _ask(file, answers, held)
     while True:
         try:
@@ -106,6 +106,12 @@ def _reader(today: date) -> Callable[[str, str], str]:
         return before[key]
 
     return read
+
+
+def _doubt(key: str, answers: Mapping[str, str]) -> str:
+    from moveplan.planfile.starter import doubt_of
+
+    return doubt_of(key, answers)
 
 
 def _sound(given: Mapping[str, str], read: Callable[[str, str], str]) -> dict[str, str]:

@@ -19,7 +19,7 @@ from moveplan.cli.starting.questions import Question, usual_answer
 if TYPE_CHECKING:
     from moveplan.planfile.replies.rows import RowError
 
-BACK, QUIT, HELP = ("<", "back"), ("quit", "q"), ("?", "help")
+BACK, QUIT, HELP, YES = ("<", "back"), ("quit", "q"), ("?", "help"), ("yes", "y")
 _NARROWEST = 40
 """Narrowest text, whatever the terminal says: one word a line helps nobody. [character]"""
 
@@ -40,6 +40,8 @@ class Interview:
         The day on which it is held.
     read : callable
         Reads an answer, given its question; ``RefusedError`` where it cannot be one.
+    doubt : callable
+        Asks about an answer that is hardly meant, given its question and all answers; empty where it does not.
     keep : callable
         Keeps the answers so far.
     answers : dict of str to str
@@ -49,6 +51,7 @@ class Interview:
     questions: tuple[Question, ...]
     today: date
     read: Callable[[str, str], str]
+    doubt: Callable[[str, Mapping[str, str]], str]
     keep: Callable[[Mapping[str, str]], None]
     answers: dict[str, str] = field(default_factory=dict)
 
@@ -112,15 +115,29 @@ class Interview:
         if question.choices and text.isdecimal() and 0 < int(text[:3]) <= len(question.choices):
             text = question.choices[int(text[:3]) - 1][0]
         try:
-            self.answers[question.key] = self.read(question.key, text)
+            read = self.read(question.key, text)
         except RefusedError as error:
             if isinstance(error, RowError) and worth_mending(error):
                 return self._mended(question, error)
             for one in error.refusals:
                 say(f"{one.message}; {one.remedy}" if one.remedy else one.message, "  ! ")
             return False
+        doubt = self.doubt(question.key, self.answers | {question.key: read})
+        if doubt and (otherwise := self._otherwise(question, doubt)) is not None:
+            return bool(otherwise) and self._took(question, otherwise)
+        self.answers[question.key] = read
         self.keep(self.answers)
         return True
+
+    def _otherwise(self, question: Question, doubt: str) -> str | None:
+        """Hear what is answered instead; nothing where it was meant, empty where its question is posed again."""
+        say(f'{doubt} Write "yes", or the answer again.', "  ? ")
+        while not (said := self._reply(question)):
+            continue
+        if said == BACK[0]:
+            self._pose(question, self.open().index(question))
+            return ""
+        return None if said.casefold() in YES else said
 
     def _mended(self, question: Question, row: RowError) -> bool:
         """Ask for the parts that were not understood, and take the answer with them; or pose its question again."""

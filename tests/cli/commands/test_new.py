@@ -191,6 +191,23 @@ def test_a_slip_in_one_part_of_an_answer(
         assert json.loads((home / "plan.yaml.draft").read_text("utf-8"))[question] == kept
 
 
+@pytest.mark.parametrize(("replies", "kept"), [(["", "yes"], "80x50x50 cm"), (["150x50x50"], "150x50x50 cm")])
+def test_a_larger_tank_that_is_smaller_is_asked_about(home: Path, replies: list[str], kept: str) -> None:
+    """Sizes by hand: 10 x 5 x 5 dm are 250 l, 8 x 5 x 5 dm are 200 l."""
+    keys = [one.key for one in questions() if one.applies({"purpose": "larger-tank"})]
+    answers = ["", "larger-tank", *[""] * (keys.index("tank") - 2), "100x50x50", "", "80x50x50", *replies]
+    held = talk(home, *answers, "quit")
+    assert held.said.count("  ? 200 l after 250 l: is that meant?") == 1
+    assert f"/{len(keys)}  Does the new tank get the same spot" in held.said
+    assert json.loads((home / "plan.yaml.draft").read_text("utf-8"))["new-tank"] == kept
+
+
+def test_a_tank_that_is_no_smaller_is_not_asked_about(home: Path) -> None:
+    held = talk(home, "", "larger-tank", *[""] * 18)
+    assert held.status == 0
+    assert "is that meant?" not in held.said
+
+
 def test_quit_and_go_on(home: Path) -> None:
     first = talk(home, "Reef: the #1 move", "larger-tank", "", "quit")
     assert first.status == 0
