@@ -7,7 +7,7 @@ A bare number and a bare gallon are refused, because nobody can know what they m
 
 from moveplan.units.pattern import quantity_pattern, unit_words
 from moveplan.units.read import Measure, QuantityError, kind_of_unit, quoted
-from moveplan.units.retell import decimal_sign, localised, retold
+from moveplan.units.retell import decimal_sign, localised, retold, told_beside
 from moveplan.units.show import (
     show_distance,
     show_duration,
@@ -53,6 +53,7 @@ __all__ = [
     "show_temperature",
     "show_volume",
     "show_within",
+    "told_beside",
     "unit_factor",
     "unit_words",
 ]

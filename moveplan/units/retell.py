@@ -81,6 +81,17 @@ def retold(text: str, units: str) -> str:
     return _QUANTITY.sub(_in_us_units, text)
 
 
+def told_beside(text: str, units: str) -> str:
+    """Tell sizes by which things are sold in the keeper's units, and leave the metric ones of the label beside.
+
+    >>> told_beside("Water in 2 l bottles", "us"), told_beside("5 kg", "metric")
+    ('Water in 0.528 US gal (2 l) bottles', '5 kg')
+    """
+    if units != "us":
+        return text
+    return _QUANTITY.sub(lambda found: f"{_in_us_units(found)} ({found[0]})", text)
+
+
 def _in_us_units(found: re.Match[str]) -> str:
     first, second, unit = found.groups()
     told = _SHOWN[unit](float(second), "us")

@@ -15,6 +15,7 @@ from moveplan.outputs.agenda import agenda
 from moveplan.outputs.documents.labels import labels_of
 from moveplan.outputs.documents.page import page_html
 from moveplan.outputs.documents.printing import find_browser, printed
+from moveplan.outputs.documents.shopping import shopping
 from moveplan.outputs.outlook import Outlook
 from moveplan.outputs.papers.run_sheets import run_sheets_of
 from moveplan.pipeline import Settings, outlook_of
@@ -66,7 +67,8 @@ def test_each_file_has_the_expected_pages(pages: Pages, request: pytest.FixtureR
     paper = request.node.callspec.params["pages"]
     labels = math.ceil(len(labels_of(outlook, agenda(outlook).openings)) / LABELS_A_SHEET[paper])
     lengths = {name: len(texts) for name, texts in pages.items()}
-    assert lengths == {"checklist.pdf": 2, "run-sheets.pdf": 3, "labels.pdf": labels, "load-plan.pdf": 1}
+    expected = {"checklist.pdf": 2, "run-sheets.pdf": 3, "labels.pdf": labels, "load-plan.pdf": 1}
+    assert lengths == {**expected, "shopping-list.pdf": 1}
 
 
 def _on_one_page(texts: list[str], *words: str) -> bool:
@@ -132,6 +134,9 @@ def test_no_row_of_a_whole_move_is_cut_on_either_paper(whole_move: Outlook, coun
     for load in project.loads:
         for item in load.items:
             assert _on_one_page(pages["load-plan.pdf"], item.name)
+    (list_of_things,) = pages["shopping-list.pdf"]
+    for row in shopping(outlook):
+        assert _letters(f"{row.name} {row.whose} {row.need}") in list_of_things, row.name
 
 
 def test_what_the_buttons_of_a_page_print_is_whole_where_somebody_rides_along(

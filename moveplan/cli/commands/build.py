@@ -103,7 +103,7 @@ Pdf = Annotated[
     bool,
     typer.Option(
         "--pdf",
-        help="Print checklist, run sheets, labels and load plan as PDF too, with the Chromium that is installed.",
+        help="Print checklist, run sheets, labels, load plan and shopping list as PDF too, with an installed Chromium.",
     ),
 ]
 

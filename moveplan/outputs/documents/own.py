@@ -17,6 +17,11 @@ def own_style() -> str:
     return _tight(_own_text("style.css"), (r" *([{;}])\s*|(?<=[:,]) ", r"\1"), (";}", "}"))
 
 
+def paper_style() -> str:
+    """Read what is added to the style of a sheet that only paper has."""
+    return _own_text("paper.css")
+
+
 @cache
 def own_script() -> str:
     """Read the scripts without what says nothing to a browser: spaces around signs, ends of lines, repeated words."""

@@ -13,8 +13,9 @@ from moveplan import __version__
 from moveplan.outputs.agenda import Agenda, agenda
 from moveplan.outputs.documents.card import card_of
 from moveplan.outputs.documents.labels import labels_of
-from moveplan.outputs.documents.own import own_script, own_style
+from moveplan.outputs.documents.own import own_script, own_style, paper_style
 from moveplan.outputs.documents.policy import policy_for
+from moveplan.outputs.documents.shopping import by_shop
 from moveplan.outputs.documents.summary import cost_groups
 from moveplan.outputs.documents.tight import without_line_ends
 from moveplan.outputs.figures.day import day_pictures
@@ -32,8 +33,21 @@ from moveplan.outputs.papers.run_sheets import run_sheets_of
 from moveplan.outputs.wording.documents import render
 from moveplan.plan.move import Assumption
 
-Sheet = Literal["todo", "sheets", "labels", "loads"]
-_PARTS: Mapping[Sheet, str] = {"todo": "todo", "sheets": "run_sheets", "labels": "labels", "loads": "loads"}
+Sheet = Literal["todo", "sheets", "labels", "loads", "shopping"]
+_PARTS: Mapping[Sheet, str] = {
+    "todo": "todo",
+    "sheets": "run_sheets",
+    "labels": "labels",
+    "loads": "loads",
+    "shopping": "shopping",
+}
+_FILLED_BY: Mapping[Sheet, str] = {
+    "sheets": "run_sheets",
+    "labels": "labels",
+    "loads": "loads",
+    "shopping": "shops",
+}
+"""What a sheet is left out without."""
 
 _PAGEWISE = {"L", "EN", "ES", "ET", "CS", "NSM", "ON", "WS"}
 """Classes of signs that never turn the direction of a line that runs from left to right; Unicode Annex 9, table 4."""
@@ -75,7 +89,7 @@ def sheet_html(outlook: Outlook, sheet: Sheet, paper: str) -> str | None:
     Parameters
     ----------
     sheet : str
-        ``todo``, ``sheets``, ``labels`` or ``loads``.
+        ``todo``, ``sheets``, ``labels``, ``loads`` or ``shopping``.
     paper : str
         ``A4`` or ``letter``.
 
@@ -85,11 +99,11 @@ def sheet_html(outlook: Outlook, sheet: Sheet, paper: str) -> str | None:
         An HTML file; None where there is nothing on the sheet.
     """
     found = agenda(outlook)
-    parts = {**_paper_parts(outlook, found), "loads": load_pictures(outlook)}
-    if sheet != "todo" and not parts["run_sheets" if sheet == "sheets" else sheet]:
+    parts = {**_paper_parts(outlook, found), "loads": load_pictures(outlook), **by_shop(outlook)}
+    if sheet in _FILLED_BY and not parts[_FILLED_BY[sheet]]:
         return None
     margins = margin_rules(outlook, run_sheets_of(outlook, found))
-    style = f"{own_style()}{margins}@page {{ size: {paper}; }}\n"
+    style = f"{own_style()}{margins}{paper_style()}\n@page {{ size: {paper}; }}\n"
     extra = {
         "sheet": sheet,
         "part": _PARTS[sheet],

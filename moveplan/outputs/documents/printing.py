@@ -19,6 +19,7 @@ SHEETS: Mapping[Sheet, str] = {
     "sheets": "run-sheets.pdf",
     "labels": "labels.pdf",
     "loads": "load-plan.pdf",
+    "shopping": "shopping-list.pdf",
 }
 """What is printed, and the names of the files."""
 

@@ -1,11 +1,10 @@
-"""``shopping.md``: what has to be bought, by shop, with what is needed, what is there, and by when.
+"""What has to be bought, by shop, with what is needed, what is there, and by when: ``shopping.md``, and on paper.
 
 The amounts are those of the bill; what is not a thing (hire, pay, electricity, water from the tap) is left out.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import partial
@@ -17,7 +16,7 @@ from moveplan.estimate import Provenance
 from moveplan.outputs.outlook import Outlook
 from moveplan.outputs.papers.decisions import ORDER
 from moveplan.outputs.wording.documents import render
-from moveplan.units import retold
+from moveplan.units import decimal_sign, localised, retold, told_beside
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +28,7 @@ class Row:
     item, name, whose, shop : str
         Item of the price book, what to print, for which system or boarder (empty: for all), and where it is sold.
     need, have, buy : str
-        Amounts with their units, as they are printed.
+        Amounts with their units, as they are printed; what is bought in packs as they are sold.
     price : Decimal
         Of what is bought, in the plan's currency.
     assumed : bool
@@ -66,24 +65,38 @@ def _row(outlook: Outlook, item: str, whose: str, lines: list[CostLine]) -> Row:
     gear = {kind: (needed, there) for kind, needed, there in outlook.project.gear_needed}
     needed, there = gear.get(item, (missing, Decimal(0)))
     bought = in_packs(item, missing)
-    shown = partial(_shown, unit=lines[0].unit, units=outlook.project.plan.units)
+    plan, unit = outlook.project.plan, lines[0].unit
+    local = partial(localised, sign=decimal_sign(plan.locale))
     return Row(
         item,
-        found["name"],
+        local(told_beside(found["name"], plan.units)),
         whose,
         found["shop"],
-        shown(needed),
-        shown(there) if item in gear else "?",
-        shown(bought),
+        local(_shown(needed, unit, plan.units)),
+        local(_shown(there, unit, plan.units)) if item in gear else "?",
+        local(_packed(bought, Decimal(found["pack"]), unit, plan.units)),
         sum((line.unit_price for line in lines[:1]), Decimal(0)) * bought,
         any(line.provenance is not Provenance.GIVEN for line in lines),
     )
 
 
+def _packed(amount: Decimal, pack: Decimal, unit: str, units: str) -> str:
+    """Say how many packs of what size, as they are sold; what is sold by any amount, or in pieces, as it is."""
+    if not _weighed(unit) or pack == 1:
+        return _shown(amount, unit, units)
+    number, size = f"{(amount / pack).normalize():f}", told_beside(f"{pack.normalize():f} {unit}", units)
+    return size if number == "1" else f"{number} × {size}"
+
+
 def _shown(amount: Decimal | int, unit: str, units: str) -> str:
     """Say how much; what is not counted in pieces in the keeper's units."""
     number = f"{Decimal(amount).normalize():f}"
-    return number if unit in {"item", "set"} else retold(f"{number} {unit}", units)
+    return retold(f"{number} {unit}", units) if _weighed(unit) else number
+
+
+def _weighed(unit: str) -> bool:
+    """Whether a thing is sold by weight or volume, and not in pieces."""
+    return unit not in {"item", "set"}
 
 
 def shopping_md(outlook: Outlook) -> str:
@@ -94,16 +107,16 @@ def shopping_md(outlook: Outlook) -> str:
     str
         Markdown that reads well as plain text.
     """
+    return render(outlook, "markdown", "shopping.md.j2", by_shop(outlook))
+
+
+def by_shop(outlook: Outlook) -> dict[str, object]:
+    """Gather what a shopping list says: the rows of each shop, and by when they are ordered."""
     starts = {one.task: one.start for one in outlook.schedule.placements}
     latest = {one.task: one.latest for one in (outlook.risk.start_by if outlook.risk else ())}
-    extra = {
-        "shops": list(_by_shop(shopping(outlook))),
+    shops = groupby(shopping(outlook), key=lambda row: row.shop)
+    return {
+        "shops": [(shop, list(rows)) for shop, rows in shops],
         "order_by": starts.get(ORDER),
         "latest": latest.get(ORDER),
     }
-    return render(outlook, "markdown", "shopping.md.j2", extra)
-
-
-def _by_shop(rows: tuple[Row, ...]) -> Iterator[tuple[str, list[Row]]]:
-    for shop, held in groupby(rows, key=lambda row: row.shop):
-        yield shop, list(held)

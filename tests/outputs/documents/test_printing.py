@@ -44,13 +44,19 @@ def test_the_paper_is_that_of_the_country_else_of_the_locale(country: str, local
 def test_every_sheet_is_printed_in_a_profile_of_its_own_without_a_network(tmp_path: Path) -> None:
     browser = _browser(tmp_path, 'printf "%%PDF-1.4 %s" "$*" > "$target"')
     files = printed(moving_day(), browser)
-    assert list(files) == ["checklist.pdf", "run-sheets.pdf", "labels.pdf", "load-plan.pdf"]
+    assert list(files) == [
+        "checklist.pdf",
+        "run-sheets.pdf",
+        "labels.pdf",
+        "load-plan.pdf",
+        "shopping-list.pdf",
+    ]
     profiles = set()
     for data in files.values():
         words = data.decode()
         assert "--host-resolver-rules=MAP * ~NOTFOUND" in words
         profiles.add(words.partition("--user-data-dir=")[2].partition(" ")[0])
-    assert len(profiles) == 4
+    assert len(profiles) == 5
     assert not any(Path(profile).exists() for profile in profiles)
 
 

@@ -13,6 +13,7 @@ from moveplan.cost.lines import cost_of
 from moveplan.cost.packs import bought_together
 from moveplan.cost.summary import CostLine, CostSummary
 from moveplan.estimate import Provenance
+from moveplan.outputs.documents.page import sheet_html
 from moveplan.outputs.documents.shopping import shopping, shopping_md
 from moveplan.outputs.outlook import Outlook
 from tests.docs.pages import ROOT
@@ -42,12 +43,12 @@ def test_salt_for_all_purposes_is_bought_at_once_and_rounded_up() -> None:
         for item, kg in (("salt", "11.8"), ("salt-reserve", "2.3"), ("salt-afresh", "1.1"))
     ]
     (row,) = shopping(bought(*salt))
-    assert (row.name, row.need, row.have, row.buy) == ("Salt mix", "15.2 kg", "?", "20 kg")
+    assert (row.name, row.need, row.have, row.buy) == ("Salt mix", "15.2 kg", "?", "4 × 5 kg")
     assert row.price == Decimal("64.00")
     assert row.assumed
 
 
-@pytest.mark.parametrize(("missing", "packs"), [("5", "5 kg"), ("5.1", "10 kg"), ("0.1", "5 kg")])
+@pytest.mark.parametrize(("missing", "packs"), [("5", "5 kg"), ("5.1", "2 × 5 kg"), ("0.1", "5 kg")])
 def test_what_fits_exactly_is_not_rounded(missing: str, packs: str) -> None:
     (row,) = shopping(bought(line("salt", missing, "kg")))
     assert row.buy == packs
@@ -61,9 +62,29 @@ def test_gear_says_what_is_there() -> None:
 def test_sand_is_bought_for_each_system() -> None:
     sand = [line(f"sand-{one}", "12", "kg", name=f"New sand, {one.title()}") for one in ("reef", "frags")]
     assert [(row.whose, row.buy) for row in shopping(bought(*sand))] == [
-        ("Frags", "15 kg"),
-        ("Reef", "15 kg"),
+        ("Frags", "3 × 5 kg"),
+        ("Reef", "3 × 5 kg"),
     ]
+
+
+def test_us_plans_are_told_packs_in_their_units_with_the_size_by_which_they_are_sold_beside() -> None:
+    """5 kg are 11.0 lb, and 60 l are 15.9 US gal, by the factors of NIST SP 811 (recalled)."""
+    found = bought(line("salt", "6.2", "kg"), line("bin-60", "2"), line("rock", "3.5", "kg"))
+    plan = replace(found.project.plan, units="us")
+    rows = {row.item: row for row in shopping(replace(found, project=replace(found.project, plan=plan)))}
+    assert (rows["salt"].need, rows["salt"].buy) == ("13.7 lb", "2 × 11 lb (5 kg)")
+    assert rows["bin-60"].name == "Lidded bins of 15.9 US gal (60 l) for new salt water"
+    assert rows["rock"].buy == "8.82 lb"
+
+
+def test_the_printed_sheet_says_need_have_and_buy_by_shop_and_by_when() -> None:
+    outlook = bought(line("box", "8"), line("salt", "6.2", "kg"), gear=(("box", 12, 4),))
+    html = sheet_html(outlook, "shopping", "A4")
+    assert html is not None
+    assert "<td>Insulated boxes</td><td>12</td><td>4</td><td><b>8</b></td>" in html
+    assert "<td>Salt mix</td><td>6.2 kg</td><td>____</td><td><b>2 × 5 kg</b></td>" in html
+    assert "<caption>Aquarium shop" in html
+    assert sheet_html(bought(), "shopping", "A4") is None
 
 
 def test_what_is_no_thing_and_what_brings_money_is_left_out() -> None:
