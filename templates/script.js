@@ -44,6 +44,17 @@ const minuteSaid = (field) => {
 };
 (() => {
   const plan = page.plan;
+  // What stands many times is written once: here it is put in wherever it belongs.
+  for (const link of all(".same")) {
+    const text = byId(link.hash.slice(1)).cloneNode(true);
+    text.removeAttribute("id");
+    link.replaceWith(text);
+  }
+  for (const knot of all(".knot")) {
+    const title = document.createElementNS(knot.namespaceURI, "title");
+    title.textContent = byId(knot.getAttribute("href").slice(1)).querySelector(".tick").textContent.trim();
+    knot.prepend(title);
+  }
   for (const box of all(".task input")) box.dataset.task = box.closest(".task").id.slice(5);
   const boxes = all("input[data-task]");
   // The ticks of the run sheets are those of the list.

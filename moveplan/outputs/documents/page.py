@@ -30,6 +30,7 @@ from moveplan.outputs.papers.chain import waiting
 from moveplan.outputs.papers.decisions import by_date, decisions_of
 from moveplan.outputs.papers.margins import margin_rules
 from moveplan.outputs.papers.run_sheets import run_sheets_of
+from moveplan.outputs.papers.told_once import told_once
 from moveplan.outputs.wording.documents import render
 from moveplan.plan.move import Assumption
 
@@ -77,6 +78,7 @@ def page_html(outlook: Outlook, served_to: str = "") -> str:
         "policy": policy_for(style, script) + ("; connect-src 'self'" if served_to else ""),
         "served_to": served_to,
         "card": card_of(outlook),
+        "once": told_once(found),
         **pictures,
     }
     whole = without_line_ends(render(outlook, "html", "index.html.j2", extra))
