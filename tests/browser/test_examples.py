@@ -111,6 +111,32 @@ def test_the_checklist_of_a_house_move_is_short_enough_to_be_printed(built: dict
             assert step in text.replace("\\_", "_")
 
 
+def test_what_is_written_once_stands_wherever_it_belongs(open_page: OpenPage, built: dict[str, Path]) -> None:
+    folder = built["house_move"]
+    written = (folder / "index.html").read_text(encoding="utf-8")
+    page = open_page(folder / "index.html").page
+    told = page.locator("#todo .mind").all_text_contents()
+    full = {}
+    for text in told:
+        head, _, words = text.removeprefix("Care, ").partition(": ")
+        if not text.startswith("Care as above"):
+            assert len(words) > 40
+            assert full.setdefault(head.lower(), words) == words
+            assert written.count(words) == 1
+    sheets = page.locator("#sheets .care-full li").all_text_contents()
+    assert len(sheets) > len(set(sheets)) > 1
+    for text in sheets:
+        head, _, words = text.partition(". ")
+        assert full[head.lower()] == words
+    assert page.locator(".same").count() == 0
+    titles = page.locator(".knot").evaluate_all(
+        """all => all.map((one) => [one.querySelector("title").textContent,
+             document.querySelector(one.getAttribute("href")).querySelector(".tick").textContent.trim()])"""
+    )
+    assert len(titles) > 40
+    assert all(title == line for title, line in titles)
+
+
 def test_every_wait_is_told_and_the_chain_that_decides_reaches_the_milestone(
     open_page: OpenPage, built: dict[str, Path]
 ) -> None:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections import Counter
 from functools import cache
-from itertools import chain, product
-from string import ascii_letters
 
 from moveplan.compiled import template_folder
+from moveplan.outputs.documents.short_names import short_names, with_names
+
+_PUT_IN = re.compile(r"(?<=\$\{)[^{}]*(?=\})")
+"""What a template string puts in; no other string of our own has such braces."""
 
 
 @cache
@@ -27,8 +28,10 @@ def own_script() -> str:
     """Read the scripts without what says nothing to a browser: spaces around signs, ends of lines, repeated words."""
     return _tight(
         _own_text("script.js") + "\n" + _own_text("card.js"),
+        (r" // .*", ""),
         (r" ?([=?:,;<>&|{}()*+!-]+) ?(?:(?<=[{;,(])\n)?|\n(?=})|(?<=})\n", r"\1"),
         (";}", "}"),
+        (r"\bconst\b", "let"),
         (r"(?<![\w$])\((\w+)\)=>", r"\1=>"),
         (r"\bundefined\b", "void 0"),
         (r"\bInfinity\b", "1/0"),
@@ -54,7 +57,9 @@ def _tight(text: str, *rules: tuple[str, str], names: bool = False) -> str:
         text = re.sub(pattern, instead, text)
     text = _named_together(text)
     if names:
-        text = _named_shortly(text, " ".join(one for one in quoted if one.startswith("`")))
+        short = short_names(text)
+        text = with_names(text, short)
+        quoted = [_PUT_IN.sub(lambda found: with_names(found[0], short), one) for one in quoted]
     return re.sub(r'"(\d+)"', lambda found: quoted[int(found[1])], text)
 
 
@@ -82,34 +87,6 @@ def _named_together(script: str) -> str:
         elif part in ("const ", "let ", ";"):
             words[-1] = part.strip(";")
     return "".join(parts)
-
-
-def _named_shortly(script: str, templates: str) -> str:
-    """Give short names to values of our own that are nothing else: no key, no part of anything, in no template.
-
-    >>> _named_shortly("const minutes=1,said=one=>one.said+minutes;said({minutes:2})", "")
-    'const minutes=1,said=a=>a.said+minutes;said({minutes:2})'
-    >>> _named_shortly("const minutes=later=>later+1;minutes(2)", "")
-    'const a=b=>b+1;a(2)'
-    """
-    named = re.findall(r"(?:(?:const|let) |,)(\w+)(?:=(?!=)| of )", script) + re.findall(r"(\w+)=>", script)
-    for several in re.findall(r"\(([^()]*)\)=>", script):
-        named += re.findall(r"(?:^|,)(\w+)", several)
-    other = {*re.findall(r"\.(\w+)", script), *re.findall(r"(\w+):", script), *re.findall(r"\w+", templates)}
-    other.update(re.findall(r"[{,](\w+)(?=[,}])", script))
-    for pattern in re.findall(r"(?<=[=(,:!&|?])/((?:[^/\n\\]|\\.)+)/", script):
-        other.update(re.findall(r"\w+", pattern))
-    words = Counter(re.findall(r"(?<![\w$.])[A-Za-z]\w*", script))
-    long = sorted(
-        {one for one in named if len(one) > 2} - other, key=lambda one: (-len(one) * words[one], one)
-    )
-    free = (
-        one
-        for one in map("".join, chain(product(ascii_letters), product(ascii_letters, ascii_letters)))
-        if one not in words and one not in ("do", "if", "in")
-    )
-    short = dict(zip(long, free, strict=False))
-    return re.sub(r"(?<![\w$.])[A-Za-z]\w*", lambda found: short.get(found[0], found[0]), script)
 
 
 def _own_text(name: str) -> str:
