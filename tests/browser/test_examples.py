@@ -116,7 +116,7 @@ def test_what_is_written_once_stands_wherever_it_belongs(open_page: OpenPage, bu
     written = (folder / "index.html").read_text(encoding="utf-8")
     page = open_page(folder / "index.html").page
     told = page.locator("#todo .mind").all_text_contents()
-    full = {}
+    full: dict[str, str] = {}
     for text in told:
         head, _, words = text.removeprefix("Care, ").partition(": ")
         if not text.startswith("Care as above"):

@@ -38,7 +38,7 @@ def test_the_shortest_names_go_to_what_is_named_most_often_and_none_is_given_twi
     many = [f"value{number}" for number in range(60)]
     script = "".join(f"let {name}={number};" for number, name in enumerate(many)) + "f(value59,value59)"
     names = short_names(script)
-    assert list(names)[0] == "value59"
+    assert next(iter(names)) == "value59"
     assert len(set(names.values())) == len(many)
     assert all(names[name] not in ("f", "if", "do", "in", "of") for name in many)
     assert sorted(map(len, names.values())) == [1] * 51 + [2] * 9
