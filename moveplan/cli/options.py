@@ -21,9 +21,10 @@ if TYPE_CHECKING:
 
 def _heard(plan: Path) -> Path:
     """Say which lines of the journal are no records: whatever is asked is answered without them."""
+    from moveplan.cli.commands.firms import is_firm
     from moveplan.journal.file.place import journal_path
 
-    if journal_path(plan).is_file():
+    if journal_path(plan).is_file() and not is_firm(plan):  # a firm's own records are of another kind
         from moveplan.cli.recording.diary import plan_id_of
         from moveplan.errors import MoveplanError
         from moveplan.journal.file.store import read_journal

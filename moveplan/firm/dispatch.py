@@ -21,7 +21,8 @@ from moveplan.firm.file.reader import read_firm
 from moveplan.firm.finish import all_finished
 from moveplan.firm.jobs import Read, read_jobs
 from moveplan.firm.outlook import FirmOutlook, LeftOut
-from moveplan.firm.placing.asking import as_told, question_of, standing, with_out
+from moveplan.firm.placing.agreed import kept_as_agreed, outs_of, struck
+from moveplan.firm.placing.asking import as_agreed, as_told, question_of, standing, with_out
 from moveplan.firm.placing.hearts import Heart, NoHeart, allowed_days, heart_of, measured_again
 from moveplan.firm.placing.one_job import Laid, Unplaced, laid
 from moveplan.firm.side_by_side import side_by_side
@@ -85,16 +86,24 @@ def schedule(
     plans = {job: one.plan for job, one in read.items()}
     settings = replace(settings, effort=_a_job(settings.effort, len(plans)))
     roads = roads_of(firm, plans)
-    days = {job.id: allowed_days(firm, job, plans[job.id]) for job in firm.jobs}
-    measured = _measured(firm, roads, plans, days, jobs)
+    days = {job.id: allowed_days(firm, job, plans[job.id], read[job.id].agreed) for job in firm.jobs}
+    stand = _as_agreed(firm, roads, read, settings)
+    measured = _measured(firm, roads, plans, {job: days[job] for job in plans if job not in stand}, jobs)
     hearts = {job: one for job, one in measured.items() if isinstance(one, Heart)}
+    hearts |= {job: _heart_of_laid(firm, roads, one) for job, one in stand.items()}
     alone = {job: one for job, one in measured.items() if isinstance(one, NoHeart)}
-    question, told = question_of(firm, hearts, days), None
+    agreed = [job for job, one in read.items() if one.sent is not None]
+    question = as_agreed(question_of(firm, hearts, days), agreed, stand.values(), hearts)
+    told = None
+    out = (*out, *outs_of(firm, {job: one.story for job, one in read.items()}))
     if out:
         told = chosen(question, engine=engine)
         firm = with_out(firm, out)
+        stand = _as_agreed(firm, roads, read, settings, out)
         question = as_told(question_of(firm, hearts, days), told)
-    state = _Dispatch(firm, roads, plans, settings, engine)
+        question = as_agreed(question, agreed, stand.values(), hearts)
+    state = _Dispatch(firm, roads, read, settings, engine)
+    state.placed |= stand
     state.run(question, hearts)
     left = tuple(_left(state, firm.job(job), alone.get(job)) for job in plans if job not in state.placed)
     rows = bundled(firm, roads, plans, [state.placed[job.id] for job in firm.jobs if job.id in state.placed])
@@ -110,6 +119,29 @@ def _a_job(effort: Effort, jobs: int) -> Effort:
     return replace(effort, seconds=seconds, engine=engine, ways_out=False)
 
 
+def _as_agreed(
+    firm: Firm, roads: Roads, read: Mapping[str, Read], settings: Settings, out: tuple[Out, ...] = ()
+) -> Mapping[str, Laid]:
+    """Let every job that was accepted stand, by its days, where nobody and nothing it was agreed with is out."""
+    found: dict[str, Laid] = {}
+    agreed = [
+        (one.sent, one.story, one.plan)
+        for one in read.values()
+        if one.story is not None and one.sent is not None and not struck(one.sent, out)
+    ]
+    for sent, story, plan in sorted(agreed, key=lambda row: (row[0].day, row[0].job)):
+        before = [other.trace for other in found.values()]
+        one = kept_as_agreed(firm, roads, firm.job(sent.job), plan, story, sent, before, settings)
+        if isinstance(one, Laid):
+            found[sent.job] = one
+    return found
+
+
+def _heart_of_laid(firm: Firm, roads: Roads, one: Laid) -> Heart:
+    sent = one.sent
+    return measured_again(firm, roads, one.trace, sent.day, len(sent.crew), len(sent.vehicles))
+
+
 def _measured(
     firm: Firm,
     roads: Roads,
@@ -117,7 +149,7 @@ def _measured(
     days: Mapping[str, tuple[date, ...]],
     processes: int,
 ) -> Mapping[str, Heart | NoHeart]:
-    work = [(firm, roads, job, plans[job.id], days[job.id]) for job in firm.jobs]
+    work = [(firm, roads, job, plans[job.id], days[job.id]) for job in firm.jobs if job.id in days]
     found = side_by_side(heart_of, work, processes)
     return {row[2].id: heart for row, heart in zip(work, found, strict=True)}
 
@@ -126,9 +158,9 @@ class _Dispatch:
     """Jobs placed so far, and the choice of days that is in force."""
 
     def __init__(
-        self, firm: Firm, roads: Roads, plans: Mapping[str, Plan], settings: Settings, engine: str
+        self, firm: Firm, roads: Roads, read: Mapping[str, Read], settings: Settings, engine: str
     ) -> None:
-        self.firm, self.roads, self.plans, self.settings, self.engine = firm, roads, plans, settings, engine
+        self.firm, self.roads, self.read, self.settings, self.engine = firm, roads, read, settings, engine
         self.placed: dict[str, Laid] = {}
         self.tried: dict[str, list[Unplaced]] = {}
         self.against: dict[str, tuple[str, ...]] = {}
@@ -142,18 +174,7 @@ class _Dispatch:
         self.answer = chosen(self.question, engine=self.engine)
         while (sent := self._next()) is not None:
             job = self.firm.job(sent.job)
-            before = [one.trace for one in self.placed.values()]
-            found = laid(
-                self.firm,
-                self.roads,
-                job,
-                self.plans[job.id],
-                self.hearts,
-                sent,
-                self.answer.sent,
-                before,
-                self.settings,
-            )
+            found = self._laid(job, sent)
             if isinstance(found, Laid):
                 self.placed[job.id] = found
                 self.hearts[job.id] = measured_again(
@@ -162,6 +183,25 @@ class _Dispatch:
                 continue
             self.tried.setdefault(job.id, []).append(found)
             self._choose_again(job, found)
+
+    def _laid(self, job: Job, sent: Sent) -> Laid | Unplaced:
+        """Schedule a job around those that stand: as it was agreed, or anew."""
+        before, read = [one.trace for one in self.placed.values()], self.read[job.id]
+        if read.story is not None and read.sent is not None:
+            return kept_as_agreed(
+                self.firm, self.roads, job, read.plan, read.story, sent, before, self.settings
+            )
+        return laid(
+            self.firm,
+            self.roads,
+            job,
+            read.plan,
+            self.hearts,
+            sent,
+            self.answer.sent,
+            before,
+            self.settings,
+        )
 
     def _next(self) -> Sent | None:
         """Take promised jobs first, then one after the other by their days."""
@@ -182,7 +222,7 @@ class _Dispatch:
             longer = measured_again(self.firm, self.roads, found.trace, found.day, heart.crew, heart.vehicles)
             self.hearts[job.id] = heart = replace(heart, gear=longer.gear, water=longer.water)
             wanted = tuple(replace(one, heart=heart) if one.job == job.id else one for one in wanted)
-        if job.promised or len(self.tried[job.id]) >= TRIES_A_JOB:
+        if job.promised or self.read[job.id].agreed or len(self.tried[job.id]) >= TRIES_A_JOB:
             wanted = tuple(one for one in wanted if one.job != job.id)
         self.question = replace(self.question, wanted=wanted, never=never)
         self.answer = chosen(standing(self.question, self.placed.values(), self.hearts), engine=self.engine)
@@ -229,4 +269,5 @@ def _left(state: _Dispatch, job: Job, alone: NoHeart | None) -> LeftOut:
         days_that_do(state.firm, standing_now, heart, job, engine=state.engine),
         asks_of(state.firm, standing_now, heart, job, engine=state.engine),
         proven=not tried and state.answer.status is DayStatus.OPTIMAL,
+        agreed=state.read[job.id].agreed,
     )

@@ -10,6 +10,8 @@ from moveplan.errors import Fault, FaultError
 from moveplan.firm.checks.tangles import untangled
 from moveplan.firm.checks.verify import firm_kept
 from moveplan.firm.day.roads import Roads
+from moveplan.firm.placing.agreed import gone_on
+from moveplan.firm.placing.booked import people_elsewhere
 from moveplan.firm.placing.one_job import Laid, Placed
 from moveplan.firm.placing.staffed import rebooked, staffed_project
 from moveplan.firm.placing.traces import Trace, trace_of
@@ -19,7 +21,6 @@ from moveplan.hours import merged
 from moveplan.plan.move import Plan
 from moveplan.practice.project import Project
 from moveplan.stages.reading import Settings
-from moveplan.times import Interval
 
 
 def as_it_stands(
@@ -36,18 +37,9 @@ def as_it_stands(
     others : sequence of Trace
         What all other jobs take.
     """
-    booked = {
-        who: merged(
-            Interval(
-                part.start - roads.nearest(one.job, part.first),
-                part.finish + roads.nearest(one.job, part.last),
-            )
-            for trace in others
-            for stop in trace.people.get(who, ())
-            for part in ((stop,) if stop.moving else stop.parts or (stop,))
-        )
-        for who in one.staff.people_booked
-    }
+    booked = people_elsewhere(roads, one.job, one.staff.people_booked, others)
+    if one.story is not None:  # scheduled once more below: within all that it was scheduled with
+        booked = {who: merged((*pieces, *one.staff.people_booked[who])) for who, pieces in booked.items()}
     return rebooked(firm, plan, project, one.staff, booked)
 
 
@@ -77,9 +69,12 @@ def finished(
         Whether the moving day may be put to the times that half of the runs reach.
     """
     project = as_it_stands(firm, roads, plan, staffed_project(firm, job, plan, one.staff), one, others)
-    outlook = pipeline.judge(project, one.schedule, settings, tell=told)
+    if one.story is None:
+        outlook = pipeline.judge(project, one.schedule, settings, tell=told)
+    else:
+        outlook = pipeline.judge_again(*gone_on(project, one.story, settings), one.story, settings)
     trace = trace_of(firm, roads, job.id, outlook.project, outlook.schedule)
-    return Placed(job.id, one.sent, outlook, trace)
+    return Placed(job.id, one.sent, outlook, trace, one.story is not None)
 
 
 def all_finished(

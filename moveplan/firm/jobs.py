@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from datetime import date
 
 from moveplan.errors import PlanFileError, Problem
+from moveplan.firm.days.question import Sent
 from moveplan.firm.file.fill import moment_of
+from moveplan.firm.placing.agreed import agreed_sent
 from moveplan.firm.placing.hearts import allowed_days
 from moveplan.firm.placing.staffed import clients
 from moveplan.firm.values import Firm, Job
@@ -26,10 +29,18 @@ class Read:
         As it stands alone.
     story : Story or None
         What has happened, by its journal.
+    sent : Sent or None
+        Day, crew and vehicles that were accepted; None: none were.
     """
 
     plan: Plan
     story: Story | None = None
+    sent: Sent | None = None
+
+    @property
+    def agreed(self) -> date | None:
+        """The day that was accepted."""
+        return self.sent.day if self.sent else None
 
 
 def read_jobs(firm: Firm) -> Mapping[str, Read]:
@@ -49,14 +60,16 @@ def read_jobs(firm: Firm) -> Mapping[str, Read]:
     problems: list[Problem] = []
     for job in firm.jobs:
         try:
-            read[job.id] = Read(*begin(job.plan, Settings(now=moment_of(firm))))
+            plan, story = begin(job.plan, Settings(now=moment_of(firm)))
         except PlanFileError as error:
             count = len(error.problems)
             message = f"{job.plan} cannot be read: {count} problem{'s' if count > 1 else ''}, which follow"
             problems += [Problem(message, job.where, "mend them, or take the job out"), *error.problems]
+        else:
+            read[job.id] = Read(plan, story, agreed_sent(firm, job.id, plan, story))
     for job in firm.jobs:
         if job.id in read:
-            problems += _apart(firm, job, read[job.id].plan)
+            problems += _apart(firm, job, read[job.id])
     problems += _same_ids(firm, read)
     if problems:
         raise PlanFileError(tuple(problems), str(firm.path))
@@ -78,12 +91,13 @@ def _line(job: Job, plan: Plan, key: str) -> str:
     return f"{job.plan.parent}/{plan.where(key)}"
 
 
-def _apart(firm: Firm, job: Job, plan: Plan) -> Iterator[Problem]:
+def _apart(firm: Firm, job: Job, read: Read) -> Iterator[Problem]:
+    plan = read.plan
     if plan.purpose == "own-tasks" or plan.dates is None:
         where, remedy = _line(job, plan, "purpose"), "plan a move, or take the job out"
         yield Problem(f"job {job.id} of {job.where} is a list of tasks and no move", where, remedy)
         return
-    yield from _no_common_day(firm, job, plan)
+    yield from _no_common_day(firm, job, read)
     if plan.zone.key != firm.zone.key:
         message = f"{job.plan} is in the zone {plan.zone.key}, the firm in {firm.zone.key}"
         yield Problem(message, _line(job, plan, "timezone"), f'write "timezone: {firm.zone.key}" there')
@@ -101,8 +115,9 @@ def _apart(firm: Firm, job: Job, plan: Plan) -> Iterator[Problem]:
     yield from _own_tasks(firm, job, plan)
 
 
-def _no_common_day(firm: Firm, job: Job, plan: Plan) -> Iterator[Problem]:
-    if allowed_days(firm, job, plan) or plan.dates is None:
+def _no_common_day(firm: Firm, job: Job, read: Read) -> Iterator[Problem]:
+    plan = read.plan
+    if allowed_days(firm, job, plan, read.agreed) or plan.dates is None:
         return
     days = plan.dates.move_days
     own = f"{days[0]}" if len(days) == 1 else f"{days[0]} to {days[-1]}" if days else "no day"

@@ -34,6 +34,8 @@ class LeftOut:
         What each promised job would have to give up, and at which price.
     proven : bool
         Whether it is shown, on the moving days as measured, that there is no day; not only that none was found.
+    agreed : date or None
+        The day that was accepted, on which what is left of it has no place any more; None: none was.
     """
 
     job: str
@@ -43,6 +45,7 @@ class LeftOut:
     days: tuple[date, ...] = ()
     asks: tuple[Asked, ...] = ()
     proven: bool = False
+    agreed: date | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -47,6 +47,14 @@ def outlook_problems(verdict: Verdict, problems: tuple[Problem, ...]) -> tuple[P
 
 def _of_left(firm: Firm, left: LeftOut) -> Problem:
     job = firm.job(left.job)
+    if left.agreed is not None:
+        return Problem(
+            f"job {left.job} was accepted for {left.agreed}, and what is left of it by its journal "
+            f"has no place any more: {'; '.join(_reasons(firm, left))}",
+            job.where,
+            f"write down what was done (moveplan record {job.plan} done NUMBER --and-before), "
+            f"or move its day (moveplan record {job.plan} move dates '+7 days')",
+        )
     return Problem(
         f"job {left.job} has no day: {'; '.join(_reasons(firm, left))}",
         job.where,

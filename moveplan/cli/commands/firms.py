@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -48,6 +49,37 @@ def refuse_for_a_firm(options: dict[str, object]) -> None:
     if given:
         message = f"{', '.join(given)}: for one plan only, not for a firm"
         raise PlanFileError((Problem(message, "", "leave it out, or build the plan of the job"),))
+
+
+def refuse_for_a_plan(options: dict[str, object]) -> None:
+    """Refuse what only a firm file has, where one plan is named.
+
+    Parameters
+    ----------
+    options : dict of str to object
+        Each with what was given; nothing where it was not.
+    """
+    from moveplan.errors import PlanFileError, Problem
+
+    given = [name for name, value in options.items() if value]
+    if given:
+        message = f"{', '.join(given)}: for a firm file only, not for one plan"
+        raise PlanFileError((Problem(message, "", "leave it out"),))
+
+
+def accept(path: Path, settings: Settings, jobs: Sequence[str], reason: str) -> None:
+    """Schedule a firm, and keep what that says of its jobs in their journals."""
+    import typer
+
+    from moveplan.cli.options import clear_progress
+    from moveplan.firm.changes.accept import accepted
+    from moveplan.firm.dispatch import outlook_of
+
+    outlook = outlook_of(path, settings)
+    clear_progress()
+    for one in accepted(outlook, jobs, reason):
+        plan = outlook.firm.job(one.job).plan
+        typer.echo(f"{one.job}: accepted for {one.sent.day}; what happens goes into moveplan record {plan}")
 
 
 def build_firm(path: Path, folder: Path, settings: Settings, jobs: int) -> int:

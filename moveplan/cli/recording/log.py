@@ -90,6 +90,9 @@ def log(
 @app.command("accept")
 def accept(
     ctx: typer.Context,
+    jobs: Annotated[
+        list[str] | None, typer.Argument(help="Of a firm file: which jobs; without any, all that have a day.")
+    ] = None,
     reason: Reason = "",
     now: JournalNow = "",
     seed: Seed = SEED,
@@ -101,9 +104,14 @@ def accept(
     ] = False,
 ) -> None:
     """Accept the schedule as it is now. What comes later is compared with it."""
+    from moveplan.cli.commands import firms
     from moveplan.cli.recording import handed_in
 
     settings = replace(settings_of(now, seed, runs, solver_seconds), improve=improve)
+    if firms.is_firm(ctx.obj):
+        firms.accept(ctx.obj, settings, jobs or (), reason)
+        return
+    firms.refuse_for_a_plan({"the names of jobs": jobs})
     handed_in.accept(ctx.obj, settings, reason, clear_progress)
 
 

@@ -8,6 +8,7 @@ from itertools import pairwise
 from moveplan.firm.checks.tangles import untangled
 from moveplan.firm.day.roads import BASE, Roads
 from moveplan.firm.finish import as_it_stands
+from moveplan.firm.placing.agreed import gone_on
 from moveplan.firm.placing.one_job import Laid
 from moveplan.firm.placing.traces import Stop, Trace
 from moveplan.firm.values import Firm
@@ -43,8 +44,11 @@ def slips_of(
     several = []
     for one in rows:
         others = [trace for trace in traces if trace.job != one.job]
-        project = as_it_stands(firm, roads, plans[one.job], one.project, one, others)
-        several.append(prepare(project, one.schedule, register_of(project, one.schedule)))
+        project, schedule = as_it_stands(firm, roads, plans[one.job], one.project, one, others), one.schedule
+        if one.story is not None:
+            _, again = gone_on(project, one.story, settings)
+            project, schedule = again.rest, again.found
+        several.append(prepare(project, schedule, register_of(project, schedule)))
     at = {one.job: n for n, one in enumerate(rows)}
     between = [
         Between((at[before], tail), (at[after], head), float(gap))

@@ -64,10 +64,11 @@ class Movable:
         self.stuck: set[str] = set()
 
     def loose(self, task_id: str, stands: Placement) -> bool:
-        """Whether a task may move: one person's work at a client's, once, on no moving day."""
+        """Whether a task may move: one person's work at a client's, once, no moving day, not told yet."""
         task = self.tasks[task_id]
         return (
-            not task.day
+            self.laid.story is None
+            and not task.day
             and task.repeats is None
             and task.kind in (Kind.WORK, Kind.HOLD_POINT)
             and bool(task.place)

@@ -193,6 +193,7 @@ def _placed(found: Placed, quote: Quote | None) -> dict[str, Any]:
         "day": str(found.sent.day),
         "crew": list(found.sent.crew),
         "vehicles": list(found.sent.vehicles),
+        "accepted": found.accepted,
     }
     promise = promise_data(outlook)
     if promise is not None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
 from datetime import date
 
@@ -84,6 +84,24 @@ def standing(question: Question, placed: Iterable[Laid], hearts: Mapping[str, He
         if day != rows[one.job].sent.day
     )
     return replace(question, wanted=wanted, never=question.never | fixed)
+
+
+def as_agreed(
+    question: Question, agreed: Collection[str], placed: Iterable[Laid], hearts: Mapping[str, Heart]
+) -> Question:
+    """Hold what was accepted: its day, and its crew too where nothing speaks against it.
+
+    Parameters
+    ----------
+    agreed : collection of str
+        Jobs that were accepted; their days never move by themselves.
+    placed : iterable of Laid
+        Those of them that stand as they were accepted.
+    hearts : Mapping of str to Heart
+        What they really take.
+    """
+    wanted = tuple(replace(one, promised=True) if one.job in agreed else one for one in question.wanted)
+    return standing(replace(question, wanted=wanted), placed, hearts)
 
 
 def as_told(question: Question, before: Answer) -> Question:

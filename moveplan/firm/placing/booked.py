@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from moveplan.firm.day.roads import BASE, Roads
 from moveplan.firm.days.question import Sent
@@ -33,6 +33,36 @@ def people_booked(
             for piece in _of_stop(firm, roads, job, stop, one.rest_min)
         )
         for one in firm.people
+    }
+
+
+def people_elsewhere(
+    roads: Roads, job: str, people: Iterable[str], traces: Sequence[Trace]
+) -> dict[str, tuple[Interval, ...]]:
+    """Say when people are at other jobs or on the way, their nights left aside; enough where all stands already.
+
+    Parameters
+    ----------
+    roads : Roads
+        Ways between all places.
+    job : str
+        The job whose schedule stands.
+    people : iterable of str
+        Of the firm.
+    traces : sequence of Trace
+        What all other jobs take.
+    """
+    return {
+        who: merged(
+            Interval(
+                part.start - roads.nearest(job, part.first),
+                part.finish + roads.nearest(job, part.last),
+            )
+            for trace in traces
+            for stop in trace.people.get(who, ())
+            for part in ((stop,) if stop.moving else stop.parts or (stop,))
+        )
+        for who in people
     }
 
 

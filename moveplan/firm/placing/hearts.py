@@ -172,7 +172,7 @@ def measured_again(firm: Firm, roads: Roads, trace: Trace, day: date, crew: int,
     return replace(_measured(firm, roads, trace, day, vehicles), crew=crew)
 
 
-def allowed_days(firm: Firm, job: Job, plan: Plan) -> tuple[date, ...]:
+def allowed_days(firm: Firm, job: Job, plan: Plan, agreed: date | None = None) -> tuple[date, ...]:
     """Give the days on which a job may be: those of the firm file and of its plan at once.
 
     Parameters
@@ -181,8 +181,12 @@ def allowed_days(firm: Firm, job: Job, plan: Plan) -> tuple[date, ...]:
         Its jobs.
     plan : Plan
         Its dates.
+    agreed : date or None
+        The day that was accepted, which stands even when it is over; None: none was.
     """
     days = plan.dates.move_days if plan.dates else ()
+    if agreed is not None:
+        return () if job.promised and job.day != agreed else (agreed,)
     today = to_local(firm.now, firm.zone).date()
     if job.promised and job.day is not None:
         days = tuple(day for day in days if day == job.day)

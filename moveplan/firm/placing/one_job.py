@@ -19,6 +19,7 @@ from moveplan.hours import merged
 from moveplan.outputs.outlook import Outlook
 from moveplan.plan.move import Plan
 from moveplan.practice.project import Project
+from moveplan.practice.under_way.story import Story
 from moveplan.risk.promise.judge import promise_of
 from moveplan.scheduling.schedule import Schedule
 from moveplan.scheduling.solve import solve
@@ -44,6 +45,8 @@ class Laid:
         As scheduled, without words.
     trace : Trace
         What it takes of the firm.
+    story : Story or None
+        What has happened to it since it was accepted; None: it was not.
     """
 
     sent: Sent
@@ -51,6 +54,7 @@ class Laid:
     project: Project
     schedule: Schedule
     trace: Trace
+    story: Story | None = None
 
     @property
     def job(self) -> str:
@@ -70,12 +74,15 @@ class Placed:
         Its own result.
     trace : Trace
         What it takes of the firm.
+    accepted : bool
+        Whether it stands as it was accepted.
     """
 
     job: str
     sent: Sent
     outlook: Outlook
     trace: Trace
+    accepted: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -186,11 +193,11 @@ def _scheduled(
         if not schedule.placements:
             return Unplaced(job.id, sent.day, "schedule")
         found = _Found(schedule, trace_of(firm, roads, job.id, project, schedule))
-        holes = _broken(firm, roads, job, before, found.trace)
+        holes = short_of(firm, roads, job, before, found.trace)
         if not holes:
             sure = surest(project, schedule, settings)
             found = _Found(sure, trace_of(firm, roads, job.id, project, sure))
-            holes = _broken(firm, roads, job, before, found.trace)
+            holes = short_of(firm, roads, job, before, found.trace)
         if not holes:
             return Laid(sent, staff, project, found.schedule, found.trace)
         if isinstance(holes, str):
@@ -216,8 +223,18 @@ Holes = Mapping[str, tuple[Interval, ...]]
 """When somebody should not work for a job, by person, UTC. [min]"""
 
 
-def _broken(firm: Firm, roads: Roads, job: Job, before: Sequence[Trace], own: Trace) -> Holes | str:
-    """Say what a schedule takes more of than the others leave, or when people should not work; empty: all is kept."""
+def short_of(firm: Firm, roads: Roads, job: Job, before: Sequence[Trace], own: Trace) -> Holes | str:
+    """Say what a schedule takes more of than the others leave, or when people should not work; empty: all is kept.
+
+    Parameters
+    ----------
+    firm, roads, job : Firm, Roads, Job
+        Whose people, the ways, and which job.
+    before : sequence of Trace
+        What the others take.
+    own : Trace
+        What the schedule takes.
+    """
     traces = (*before, own)
     short = _short(firm, traces, own)
     holes, heart = _holes(firm, roads, job, traces)

@@ -49,6 +49,8 @@ class Staff:
         When each of them is elsewhere, drives included, UTC. [min]
     way_min : int
         From the base to the farther of its places. [min]
+    decides_on_eve : bool or None
+        Whether the last decision is made before the moving day; None: where the hours of the crew allow it.
     """
 
     day: date
@@ -59,6 +61,7 @@ class Staff:
     people_booked: Mapping[str, tuple[Interval, ...]] = field(default_factory=dict)
     vehicles_booked: Mapping[str, tuple[Interval, ...]] = field(default_factory=dict)
     way_min: int = 0
+    decides_on_eve: bool | None = None
 
 
 def staffed_plan(firm: Firm, plan: Plan, staff: Staff) -> Plan:
@@ -112,7 +115,10 @@ def clients(firm: Firm, plan: Plan) -> tuple[Helper, ...]:
 
 
 def _worker(worker: Worker, plan: Plan, staff: Staff, *, leads: bool) -> Helper:
-    """Give somebody as they are in a job; who does not drive rides with the crew, and comes on no other day."""
+    """Give somebody as they are in a job; who does not drive rides with the crew, and comes on no other day.
+
+    Whoever is not there on the moving day carries nothing of it: the day's loads are cut for those who are.
+    """
     day = local_day(staff.day, plan.zone)
     away = () if worker.id in staff.crew else (day,)
     if not worker.helper.drives:
@@ -120,7 +126,13 @@ def _worker(worker: Worker, plan: Plan, staff: Staff, *, leads: bool) -> Helper:
         away = (*away, Interval(day.start - far, day.start), Interval(day.finish, day.finish + far))
     booked = (*staff.people_booked.get(worker.id, ()), *away)
     return replace(
-        worker.helper, lead=leads, place="", way_min=staff.way_min, booked=booked, skills=(OF_THE_FIRM,)
+        worker.helper,
+        lead=leads,
+        lifts=worker.helper.lifts and worker.id in staff.crew,
+        place="",
+        way_min=staff.way_min,
+        booked=booked,
+        skills=(OF_THE_FIRM,),
     )
 
 
@@ -174,7 +186,8 @@ def staffed_project(firm: Firm, job: Job, plan: Plan, staff: Staff, *, steps: bo
     carers = clients(firm, project.plan) if job.care == "client" else ()
     own = {task.id for task in plan.tasks}
     tasks = tuple(task if task.id in own else _shared_out(task, carers) for task in project.network.tasks)
-    if _works_on_the_eve(firm, staff):
+    works = _works_on_the_eve(firm, staff) if staff.decides_on_eve is None else staff.decides_on_eve
+    if works:
         eve = local_day(staff.day, plan.zone).start
         tasks = tuple(replace(task, finish_by=eve) if task.id in EVES else task for task in tasks)
     return on_day(replace(project, network=replace(project.network, tasks=tasks)), staff.day)
