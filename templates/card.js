@@ -712,7 +712,7 @@
     const words = "× " + data.groups[stay.group][1];
     return lacks > 0 ? said.replaceAll(words + " (less " + lacks + " lost)", words).replaceAll(words, words + " (less " + lacks + " lost)") : said;
   }, text);
-  const named = (i) => less(byId("task-" + data.ids[i])?.querySelector("p.tick, .tick > span")?.lastChild.textContent.replace(/^ \d+\. /, "") || data.ids[i]);
+  const named = (i) => less(byId("task-" + data.ids[i])?.querySelector("p.tick, label > span")?.lastChild.textContent.replace(/^ \d+\. /, "") || data.ids[i]);
   const careOf = (name) => all(".mind").find((one) => one.textContent.startsWith(`Care, ${name.replaceAll("-", " ")}:`))?.lastChild.textContent.trim();
   const who = (i) => tasks[i].crew.map((person) => people[person][1]).join(", ");
   const show = () => {

@@ -50,9 +50,18 @@ const minuteSaid = (field) => {
     text.removeAttribute("id");
     link.replaceWith(text);
   }
+  for (const alike of all(".alike")) {
+    const label = alike.parentElement;
+    alike.remove();
+    for (const number of alike.querySelector("b").textContent.split(" ").reverse()) {
+      const other = label.cloneNode(true);
+      other.querySelector(".big text").textContent = number;
+      label.after(other);
+    }
+  }
   for (const knot of all(".knot")) {
     const title = document.createElementNS(knot.namespaceURI, "title");
-    title.textContent = byId(knot.getAttribute("href").slice(1)).querySelector(".tick").textContent.trim();
+    title.textContent = byId(knot.getAttribute("href").slice(1)).querySelector("label, .tick").textContent.trim();
     knot.prepend(title);
   }
   for (const box of all(".task input")) box.dataset.task = box.closest(".task").id.slice(5);
@@ -124,7 +133,7 @@ const minuteSaid = (field) => {
     const task = open[earlier];
     if (!next || !task || (!done && !day)) return;
     next.href = "#" + task.id;
-    next.textContent = task.closest(".day-list")?.querySelector("summary b")?.textContent + ", " + task.querySelector(".tick span")?.textContent.trim() + (earlier ? "; " + earlier + (earlier > 1 ? " earlier tasks are" : " earlier task is") + " not ticked" : "");
+    next.textContent = task.closest(".day-list")?.querySelector("summary b")?.textContent + ", " + task.querySelector("label span")?.textContent.trim() + (earlier ? "; " + earlier + (earlier > 1 ? " earlier tasks are" : " earlier task is") + " not ticked" : "");
   };
   for (const box of boxes) {
     box.addEventListener("change", () => {

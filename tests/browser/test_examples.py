@@ -131,10 +131,26 @@ def test_what_is_written_once_stands_wherever_it_belongs(open_page: OpenPage, bu
     assert page.locator(".same").count() == 0
     titles = page.locator(".knot").evaluate_all(
         """all => all.map((one) => [one.querySelector("title").textContent,
-             document.querySelector(one.getAttribute("href")).querySelector(".tick").textContent.trim()])"""
+             document.querySelector(one.getAttribute("href")).querySelector("label, .tick").textContent.trim()])"""
     )
     assert len(titles) > 40
     assert all(title == line for title, line in titles)
+
+
+def test_every_container_has_a_label_of_its_own(open_page: OpenPage, built: dict[str, Path]) -> None:
+    folder = built["house_move"]
+    page = open_page(folder / "index.html").page
+    numbers = page.locator("#labels .label .big").all_text_contents()
+    said = page.locator("#labels summary").text_content() or ""
+    assert said == f"{len(numbers)} labels, {numbers[0]} to {numbers[-1]}"
+    used = {use["number"] for use in _result(folder)["containers"]}
+    assert used <= set(numbers)
+    assert len(numbers) == len(set(numbers))
+    assert page.locator(".alike").count() == 0
+    places = page.locator("#labels .label").evaluate_all(
+        "all => all.map((one) => one.querySelectorAll('div').length)"
+    )
+    assert min(places) >= 2
 
 
 def test_every_wait_is_told_and_the_chain_that_decides_reaches_the_milestone(
@@ -143,7 +159,8 @@ def test_every_wait_is_told_and_the_chain_that_decides_reaches_the_milestone(
     page, result = open_page(built["house_move"] / "index.html").page, _result(built["house_move"])
     numbers = dict(
         page.locator("#todo .task").evaluate_all(
-            "all => all.map((one) => [one.id.slice(5), / (\\d+)\\. /.exec(one.querySelector('.tick').textContent)[1]])"
+            "all => all.map((one) => [one.id.slice(5), / (\\d+)\\. /"
+            ".exec(one.querySelector('label, .tick').textContent)[1]])"
         )
     )
     told = page.locator(".all-links li").all_text_contents()

@@ -97,7 +97,7 @@ def test_the_list_can_be_ordered_by_phase_and_back_and_keeps_what_was_chosen(ope
     ids = "tasks => tasks.map((task) => task.id)"
     unfold(page)
     by_date = page.locator(".task:visible").evaluate_all(ids)
-    numbers = page.locator(".task:visible > .tick").evaluate_all(
+    numbers = page.locator(".task:visible > :is(label, .tick)").evaluate_all(
         "all => all.map((one) => Number(/ (\\d+)\\. /.exec(one.textContent)[1]))"
     )
     assert numbers == sorted(set(numbers))
@@ -205,9 +205,9 @@ def test_touch_targets_of_the_list_are_large(open_page: OpenPage) -> None:
     page = open_page("planned", width=390).page
     unfold(page)
     height = "labels => labels.map((label) => label.getBoundingClientRect().height)"
-    heights = page.locator("#todo label.tick").evaluate_all(height)
+    heights = page.locator("#todo .task label").evaluate_all(height)
     assert len(heights) == len(ROWS) - 1 + 14
-    heights += page.locator(".run label.tick").evaluate_all(height)
+    heights += page.locator(".run label").evaluate_all(height)
     assert min(heights) >= 44
 
 

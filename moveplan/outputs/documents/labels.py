@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from moveplan.outputs.agenda import Opening
 from moveplan.outputs.outlook import Outlook
@@ -89,6 +89,22 @@ def labels_of(outlook: Outlook, openings: Iterable[Opening]) -> tuple[Label, ...
         *_lifeless(outlook),
         *_buckets(outlook, {one.number for one in vessels}),
     )
+
+
+def alike(labels: Iterable[Label]) -> tuple[tuple[Label, list[Label]], ...]:
+    """Gather neighbours that differ in their number alone, and not in its length."""
+    runs: list[tuple[Label, list[Label]]] = []
+    for label in labels:
+        first = runs[-1][0] if runs else label
+        if (
+            runs
+            and label == replace(first, number=label.number)
+            and len(first.number) == len(label.number) > 0
+        ):
+            runs[-1][1].append(label)
+        else:
+            runs.append((label, []))
+    return tuple(runs)
 
 
 def _join(stays: list[list[Opening]], opening: Opening) -> None:

@@ -12,7 +12,7 @@ from markupsafe import Markup
 from moveplan import __version__
 from moveplan.outputs.agenda import Agenda, agenda
 from moveplan.outputs.documents.card import card_of
-from moveplan.outputs.documents.labels import labels_of
+from moveplan.outputs.documents.labels import alike, labels_of
 from moveplan.outputs.documents.own import own_script, own_style, paper_style
 from moveplan.outputs.documents.policy import policy_for
 from moveplan.outputs.documents.shopping import by_shop
@@ -144,11 +144,13 @@ def _alike(assumptions: Iterable[Assumption]) -> tuple[tuple[tuple[str, str], li
 def _paper_parts(outlook: Outlook, found: Agenda) -> dict[str, object]:
     animals = {route.livestock: letter(number) for number, route in enumerate(outlook.project.routes)}
     people = outlook.project.scheduling.people
+    labels = labels_of(outlook, found.openings)
     return {
         "letters": animals,
         "crew": tuple(person for person in people if found.work_of(person.id)),
         "run_sheets": run_sheets_of(outlook, found),
-        "labels": labels_of(outlook, found.openings),
+        "labels": labels,
+        "label_runs": alike(labels),
     }
 
 

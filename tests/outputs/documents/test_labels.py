@@ -6,7 +6,7 @@ from collections import Counter
 from dataclasses import replace
 
 from moveplan.outputs.agenda import agenda
-from moveplan.outputs.documents.labels import Label, labels_of
+from moveplan.outputs.documents.labels import Label, alike, labels_of
 from moveplan.outputs.documents.page import page_html
 from moveplan.outputs.outlook import Outlook
 from moveplan.plan.livestock import Livestock
@@ -43,6 +43,16 @@ def test_what_is_heavy_says_what_it_weighs() -> None:
     box = replace(box, water_l=14.0, holds=(Held("container", "B1"),))
     weighs = {one.number: one.weighs_kg for one in labels(with_vessels(heavy, light, box))}
     assert [weighs[name] for name in ("T9", "T8", "X1")] == [17.0, 0.0, 0.0]  # 14 l of sea water and 3 kg
+
+
+def test_neighbours_that_differ_in_their_number_alone_are_gathered() -> None:
+    old = [vessel(number, Use.OLD_WATER, Held("old-water")) for number in ("T8", "T9", "T10", "T11")]
+    rock, last = vessel("T12", Use.ROCK, Held("rock")), vessel("T13", Use.OLD_WATER, Held("old-water"))
+    every = labels(with_vessels(*old, rock, last))
+    runs = alike(every)
+    assert [label for first, others in runs for label in (first, *others)] == list(every)
+    lifeless = [[one.number for one in (first, *others)] for first, others in runs if not first.inside]
+    assert lifeless == [["T8", "T9"], ["T10", "T11"], ["T12"], ["T13"]]
 
 
 def test_a_label_says_how_many_are_in_this_container_and_not_in_the_group() -> None:

@@ -64,4 +64,4 @@ def test_what_the_standard_does_not_let_out_stays(text: str) -> None:
 def test_the_page_of_every_example_is_small(name: str) -> None:
     """Up to 220 tasks with steps, links, run sheets, labels and the crew's card: a page to be sent by mail."""
     page = tight(page_html(judge(*scheduled(name), Settings(runs=200))))
-    assert len(page.encode()) <= 460_000
+    assert len(page.encode()) <= (400_000 if name == "house_move" else 450_000)
