@@ -42,6 +42,8 @@ MOVES = (
     "tight_day",
 )
 DELAYS_MIN = (15, 45, 120, 240, 360)
+HASTY = 0.5
+"""Who is quick does all before the stop in half of the planned time. [-]"""
 OVERNIGHT_MIN = 20 * 60
 """How long what fails on a moving day is out, so that it ends on the next. [min]"""
 
@@ -49,7 +51,7 @@ OVERNIGHT_MIN = 20 * 60
 class Case(NamedTuple):
     """A late day: example, share of its moving days, delay in minutes, who falls out then, and what fails until when.
 
-    Empty: nobody, nothing.
+    Empty: nobody, nothing. What was done before took as long as planned, times the pace.
     """
 
     example: str
@@ -58,17 +60,20 @@ class Case(NamedTuple):
     out: str = ""
     failed: tuple[str, str] = ("", "")
     lasting_min: int | None = None
+    pace: float = 1.0
 
 
 def cases(example: str) -> Iterator[Case]:
     """List the late days of an example: stopped at each tenth, by each delay, with nobody or one person out.
 
-    And with each thing that may fail, into the next day.
+    And after work that was quick, and with each thing that may fail, into the next day.
     """
     plan = outlook_of(example).project.plan
     people = outlook_of(example).project.scheduling.people
     for tenth, delay_min, out in product(range(10), DELAYS_MIN, ("", *(one.id for one in people))):
         yield Case(example, tenth / 10, delay_min, out)
+    for tenth in range(10):
+        yield Case(example, tenth / 10, DELAYS_MIN[0], pace=HASTY)
     things = [
         *((VEHICLE, one.id) for one in plan.vehicles),
         *((TANK, one.id) for one in plan.systems),
@@ -84,9 +89,9 @@ def drawn(example: str, count: int, seed: int) -> list[Case]:
 
 
 @cache
-def _history(example: str) -> tuple[Replay, tuple[tuple[int, int], ...]]:
-    """Carry an example out as planned: how many records there are at each moment."""
-    replay = Replay(outlook_of(example), (1.0, 1.0), seed=1)
+def _history(example: str, pace: float) -> tuple[Replay, tuple[tuple[int, int], ...]]:
+    """Carry an example out at a pace: how many records there are at each moment."""
+    replay = Replay(outlook_of(example), (pace, pace), seed=1)
     return replay, tuple((now, len(replay.records)) for now in replay.moments())
 
 
@@ -110,9 +115,10 @@ def stopped(
     out: str = "",
     failed: tuple[str, str] = ("", ""),
     lasting_min: int | None = None,
+    pace: float = 1.0,
 ) -> tuple[Project, Story]:
     """Stop an example at a share of its moving day, and go on so much later, without one of its people or things."""
-    replay, counts = _history(example)
+    replay, counts = _history(example, pace)
     stop = _moment(replay, share)
     logged = max(count for at, count in counts if at <= stop)
     outlook = outlook_of(example)

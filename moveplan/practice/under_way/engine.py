@@ -249,6 +249,7 @@ def _bare(task: Task, minutes: int, basis: str) -> Task:
         timing=Timing.EARLY,
         margin_min=0,
         repeats=None,
+        planned_min=None,
     )
 
 

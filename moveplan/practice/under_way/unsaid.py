@@ -24,7 +24,8 @@ _BEGUN = (State.IN_PROCESS, State.COMPLETED)
 def surely_over(project: Project, states: Mapping[str, TaskState], story: Story) -> dict[str, Placement]:
     """Place tasks that were planned to be over by now, and on which something depends that has begun.
 
-    A last meal is among them behind the point of no return: no fish is fed on the day, and none waits for it.
+    A last meal is among them behind the point of no return: no fish is fed on the day, and none waits for it. So is
+    every preparation that was planned for a day before it: whoever signs that everything is there has it.
 
     Where no schedule is in force, or its record cannot be read, they were over when that began.
 
@@ -54,6 +55,12 @@ def surely_over(project: Project, states: Mapping[str, TaskState], story: Story)
         for point in day
         if point.startswith(POINT) and day[point] == day.get(meal.catch)
     }
+    ties |= {
+        (name, point): ties.get((name, point), 0)
+        for name, tag in day.items()
+        for point in day
+        if not tag and point.startswith(POINT) and _ahead_of(name, point, story)
+    }
     before: dict[str, list[tuple[str, int]]] = {}
     for (name, after), gap_min in ties.items():
         before.setdefault(after, []).append((name, gap_min))
@@ -76,6 +83,12 @@ def surely_over(project: Project, states: Mapping[str, TaskState], story: Story)
                 over[name] = Placement(name, at, at, (Interval(at, at),))
                 waiting.append(name)
     return over
+
+
+def _ahead_of(name: str, point: str, story: Story) -> bool:
+    """Whether a task was planned to be over before a point of no return."""
+    one, two = story.planned(name), story.planned(point)
+    return one is not None and two is not None and one.finish <= two.start
 
 
 def findings_of(
