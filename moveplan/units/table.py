@@ -85,7 +85,9 @@ UNITS: Mapping[str, Mapping[str, Fraction]] = {
         {
             "dkh": 1,
             "meq/l": Fraction("5.60774") / 2,
-            "mg/l caco3|ppm caco3": Fraction("5.60774") / Fraction("100.0869"),
+            # kits that count in ppm or mg/l count calcium carbonate; common practice, no source
+            "mg/l caco3|mg/l as caco3|ppm caco3|ppm as caco3|ppm|mg/l": Fraction("5.60774")
+            / Fraction("100.0869"),
         }
     ),
 }

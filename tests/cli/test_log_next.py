@@ -93,6 +93,7 @@ def _refused(plan: Path, *words: str, now: str = NOW) -> MoveplanError:
         (("begin", "--by", "Tomas"), "2. 09:30  begun: Catch fish [catch-fish]\n"),
         (("lid", "on", "b1"), "2. 09:30  lid on: B1\n"),
         (("lid", "off", "B2"), "2. 09:30  lid off: B2\n"),
+        (("lid", "B2", "off"), "2. 09:30  lid off: B2\n"),
         (("tend", "B1", "topped-up"), "2. 09:30  B1: topped up\n"),
         (("tend", "B1", "moved", "--to", "Hired van"), "2. 09:30  B1: moved to Hired van\n"),
         (

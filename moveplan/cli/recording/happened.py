@@ -215,7 +215,10 @@ def container(plan: Path, group: str, at: str, now: str, *, shut: bool) -> None:
 
 def lid(plan: Path, how: str, number: str, at: str, now: str) -> None:
     """Write that the lid of a container was put on or taken off."""
-    kind = {"on": records.Shut, "off": records.Opened}.get(how.casefold())
+    ways = {"on": records.Shut, "off": records.Opened}
+    if number.casefold() in ways and how.casefold() not in ways:  # "lid B1 off" is as clear
+        how, number = number, how
+    kind = ways.get(how.casefold())
     if kind is None:
         raise refused(f'a lid is on or off, not "{how}"', f"moveplan record PLAN lid on {number}")
     write_one(plan, now, at, lambda moment, _: kind(at=moment, container=number.upper()))

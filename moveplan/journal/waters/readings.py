@@ -63,7 +63,7 @@ BARE: Mapping[str, tuple[tuple[str, float, float], ...]] = {
     "ammonia": (("mg/l", 0.0, 100.0),),
     "nitrite": (("mg/l", 0.0, 200.0),),
     "nitrate": (("mg/l", 0.0, 2000.0),),
-    "alkalinity": (("dKH", 5.0, 30.0), ("meq/l", 1.0, 4.99)),
+    "alkalinity": (("dKH", 5.0, 30.0), ("meq/l", 1.0, 4.99), ("ppm CaCO3", 50.0, 600.0)),
     "oxygen": (("mg/l", 0.0, 40.0),),
 }
 """Units that a bare number can only have, from its least to its greatest; ranges of one thing never meet. [-]"""
@@ -195,8 +195,8 @@ def with_unit(what: str, text: str) -> str:
 
     Examples
     --------
-    >>> with_unit("temperature", "78"), with_unit("alkalinity", "2.9"), with_unit("ammonia", "0.2 ppm")
-    ('78 F', '2.9 meq/l', '0.2 ppm')
+    >>> with_unit("temperature", "78"), with_unit("alkalinity", "2.9"), with_unit("alkalinity", "143")
+    ('78 F', '2.9 meq/l', '143 ppm CaCO3')
     """
     said = text.strip()
     if not _BARE.fullmatch(said):
@@ -269,7 +269,7 @@ def _salinity(text: str, kind: Kind) -> float:
     for unit in ("psu", "ppt", "‰", "g/kg"):
         if text.casefold().endswith(unit):
             return _bare(text[: -len(unit)].strip(), "salinity", kind)
-    if _BARE.fullmatch(text):
+    if _BARE.fullmatch(text) and float(text) <= kind.high:
         raise _fault(f"salinity: {quoted(text)} has no unit", f'write "{text} psu"')
     raise _fault(f"salinity: {quoted(text)} is not a salinity", f'write for example "{kind.sample}"')
 

@@ -44,6 +44,10 @@ from moveplan.journal.waters.readings import BARE, ReadingError, as_taken, read_
         ("nitrate", "8", 8.0),
         ("alkalinity", "8", 8.0),
         ("alkalinity", "2.5", 7.009675),
+        # 143 mg/l CaCO3 x 56.0774 / 100.0869 / 10
+        ("alkalinity", "143 ppm", 8.012106),
+        ("alkalinity", "143 mg/l as CaCO3", 8.012106),
+        ("alkalinity", "143", 8.012106),
         ("oxygen", "6.5", 6.5),
     ],
 )
