@@ -41,6 +41,9 @@ class Line:
     decide_by : int or None
         Latest start of a hold point with which the moving day is kept as surely as the plan asks, UTC; without runs the
         one that keeps every limit; None: that is not known. [min]
+    seldom : float or None
+        Share of the runs in which it is begun by its start, of what follows the moving days and is begun by then in
+        less than half of them; None: of everything else.
     """
 
     number: int
@@ -51,6 +54,7 @@ class Line:
     day: date
     spare_min: int | None = None
     decide_by: int | None = None
+    seldom: float | None = None
 
     @property
     def room_min(self) -> int | None:
@@ -144,7 +148,7 @@ def _lines(outlook: Outlook) -> tuple[Line, ...]:
     tasks = {task.id: task for task in outlook.project.network.tasks}
     placed = sorted(outlook.schedule.placements, key=lambda placement: (placement.start, placement.finish))
     zone, told = outlook.project.plan.zone, outlook.numbers
-    spare, decided = _spare(outlook), _decided(outlook)
+    spare, decided, seldom = _spare(outlook), _decided(outlook), outlook.seldom()
     fresh = count(max(told.values(), default=0) + 1)
     return tuple(
         Line(
@@ -156,6 +160,7 @@ def _lines(outlook: Outlook) -> tuple[Line, ...]:
             to_local(placement.start, zone).date(),
             spare.get(placement.task),
             decided.get(placement.task),
+            seldom.get(placement.task),
         )
         for placement in placed
     )

@@ -197,6 +197,23 @@ class Outlook:
         """When each task begins, by its id, UTC. [min]."""
         return {placement.task: placement.start for placement in self.schedule.placements}
 
+    def start_chances(self) -> dict[str, float]:
+        """In which share of the runs each task of the moving days, or after them, begins by its start."""
+        promise, starts = self.risk.promise if self.risk else None, self.starts()
+        if promise is None:
+            return {}
+        later = {one.task: one.chance(starts[one.task]) for one in promise.later if one.task in starts}
+        return later | dict(promise.start_chances)
+
+    def seldom(self) -> dict[str, float]:
+        """In which share of the runs what follows the moving days is begun by its start, where that is under half."""
+        promise, starts = self.risk.promise if self.risk else None, self.starts()
+        return {
+            one.task: one.chance(starts[one.task])
+            for one in (promise.later if promise else ())
+            if one.task in starts and one.is_seldom(starts[one.task])
+        }
+
     def milestones(self) -> dict[str, int]:
         """Date the milestones by name as they are planned; without those that are in no schedule, UTC. [min]."""
         finishes = {placement.task: placement.finish for placement in self.schedule.placements}

@@ -78,5 +78,6 @@ def _simulated(
             project, tuple(day.slip_days for day in outcome.prepared.days), outcome.purse.expected_losses
         ),
         model=model_of(outcome.prepared, outcome.purse.hires, outcome.deadlines.rows),
+        finish_by=outcome.finish_by(),
         promise=outcome.promises.told(outcome.milestones, outcome.ends) if has_day else None,
     )

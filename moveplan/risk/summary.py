@@ -120,6 +120,33 @@ class Percentiles:
 
 
 @dataclass(frozen=True, slots=True)
+class FinishBy:
+    """A task of the keeper's own that is to be finished by a date.
+
+    Parameters
+    ----------
+    task : str
+        Id of the task.
+    by : int
+        The date, UTC. [min]
+    likely : int
+        When half of the runs have finished it, UTC. [min]
+    chance : float
+        Share of the runs in which it is finished by the date.
+    """
+
+    task: str
+    by: int
+    likely: int
+    chance: float
+
+    @property
+    def seldom(self) -> bool:
+        """Whether the likely durations pass the date, however well the planned ones keep it."""
+        return self.likely > self.by
+
+
+@dataclass(frozen=True, slots=True)
 class StartBy:
     """A task that must begin by a date to be ready in time.
 
@@ -205,6 +232,8 @@ class RiskSummary:
         What is kept together; None: no moving day.
     model : Mapping of str to anything that JSON knows
         What was simulated.
+    finish_by : tuple of FinishBy
+        Own tasks with a date, the least sure first.
     """
 
     runs: int
@@ -229,3 +258,4 @@ class RiskSummary:
     notes: tuple[str, ...] = ()
     promise: Promise | None = None
     model: Mapping[str, Any] = field(default_factory=dict)
+    finish_by: tuple[FinishBy, ...] = ()

@@ -4,19 +4,31 @@ from __future__ import annotations
 
 from dataclasses import replace
 from decimal import Decimal
+from pathlib import Path
 
 import pytest
 
 from moveplan.network.task import State
+from moveplan.outputs.agenda import agenda
+from moveplan.outputs.calendar.by_person import people_of, person_events
+from moveplan.outputs.calendar.event import Event
+from moveplan.outputs.calendar.options import CalendarOptions
+from moveplan.outputs.calendar.source import Source
+from moveplan.outputs.calendar.words import Wording
 from moveplan.outputs.chances import WORTH_SAYING, stake_of
 from moveplan.outputs.data.result import result_data
+from moveplan.outputs.documents.checklist import checklist_md
 from moveplan.outputs.documents.page import page_html
 from moveplan.outputs.documents.summary import summary_md
 from moveplan.outputs.outlook import Help, Outlook, Verdict
+from moveplan.outputs.papers.run_sheets import run_sheets_of
 from moveplan.outputs.wording.documents import render
-from moveplan.risk.promise.values import Broken, Promise, Root, ToldTask
+from moveplan.risk.promise.values import Broken, LaterTask, Promise, Root, ToldTask
 from moveplan.risk.summary import StartBy
+from moveplan.stages.judged import judge
+from moveplan.stages.reading import Settings
 from tests.outputs.scene import impossible, moving_day, risk
+from tests.risk.moves import own_tasks
 
 SCENE = moving_day()
 TASKS = SCENE.project.network.tasks
@@ -41,6 +53,17 @@ def simulated(promise: Promise = PROMISE, missed: float = 0.0931) -> Outlook:
 
 def terminal(outlook: Outlook) -> str:
     return render(outlook, "text", "terminal/show.txt.j2", {"weeks": (), "days": ()})
+
+
+def events(outlook: Outlook) -> list[Event]:
+    """What stands in the calendars of all people."""
+    keeper, wording = outlook.project.plan.leads, Wording()
+    assert keeper is not None
+    return [
+        event
+        for person in people_of(outlook)
+        for event in person_events(Source(outlook, CalendarOptions(person=person, keeper=keeper.id), wording))
+    ]
 
 
 def before(text: str, mark: str) -> str:
@@ -162,6 +185,70 @@ def test_times_that_are_seldom_reached_say_so() -> None:
     for outlook, told in ((simulated(seldom), True), (simulated(), False)):
         for text in (summary_md(outlook), page_html(outlook), terminal(outlook)):
             assert (said in text) is told
+
+
+def test_papers_that_people_carry_say_in_a_line_that_their_times_are_the_earliest() -> None:
+    """The checklist once a moving day, each run sheet once, each moving day's event once; nothing where they hold."""
+    seldom = replace(PROMISE, start_chances=tuple((task.id, 0.2) for task in TASKS))
+    said = "These times are the earliest; most runs come later. Do not hurry."
+    for outlook, told in ((simulated(seldom), 1), (simulated(), 0)):
+        sheets = run_sheets_of(outlook, agenda(outlook))
+        assert sheets
+        page = page_html(outlook)
+        assert checklist_md(outlook).count(said) == told * len({sheet.day for sheet in sheets})
+        assert page[page.index('id="sheets"') : page.index('id="todo"')].count(said) == told * len(sheets)
+        for one in events(outlook):
+            on_the_day = one.words.title.startswith("Moving day")
+            assert one.words.notes.count(said) == told * on_the_day
+
+
+def test_what_follows_the_moving_days_says_where_less_than_half_of_the_runs_begin_it_by_then() -> None:
+    """A hundred runs; the times of thirty of them are no later than the plan's, or those of eighty."""
+    first = min(SCENE.starts()[task.id] for task in TASKS if task.day)
+    task = next(
+        task for task in TASKS if not task.day and not task.repeats and SCENE.starts()[task.id] > first
+    )
+    start = SCENE.starts()[task.id]
+    for share, told in ((30, True), (80, False)):
+        by = tuple(start - 60 if at < share else start + 600 for at in range(100))
+        later = (LaterTask(task.id, by, float(first)),)
+        outlook = simulated(replace(PROMISE, start_chances=(), later=later))
+        (row,) = (row for row in result_data(outlook)["tasks"] if row["id"] == task.id)
+        assert row["start_chance"] == share / 100
+        for text in (checklist_md(outlook), page_html(outlook)):
+            assert text.count("often later: begun by then in 30 % of the runs") == told
+        notes = [one.words.notes for one in events(outlook)]
+        assert any("Often later: begun by then in 30 % of the runs." in text for text in notes) is told
+
+
+def test_how_often_all_promised_dates_hold_together_is_said() -> None:
+    outlook = simulated(replace(PROMISE, dates_kept=0.7154))
+    assert result_data(outlook)["promise"]["dates_kept"] == 0.7154
+    assert "Both dates hold in 71 %, each in 80 %." in summary_md(outlook)
+    assert "Both dates hold in 71 % of the runs, each in 80 %." in page_html(outlook)
+    assert "dates hold in" not in summary_md(simulated())
+
+
+def test_no_plan_can_be_done_without_a_word_whose_likely_durations_pass_a_date(tmp_path: Path) -> None:
+    """Two hours by the plan, of a spread (invented) that lies mostly above them."""
+    tasks = (
+        "people:\n  ann: {name: Ann, hours: {mon-sun: 08:00-20:00}}\n"
+        "tasks:\n  dig: {title: Dig, duration: {low: 60 min, likely: 120 min, high: 600 min}, people: 1, "
+    )
+    for by, missed in (("10:00", True), ("18:00", False)):
+        project, schedule = own_tasks(tmp_path, tasks + f"finish-by: 2027-03-01 {by}}}\n")
+        outlook = judge(project, schedule, Settings(runs=400))
+        assert outlook.risk is not None
+        (one,) = outlook.risk.finish_by
+        assert (one.likely > one.by) is missed
+        assert (one.chance < 0.5) is missed
+        (row,) = result_data(outlook)["risk"]["finish_by"]
+        assert (row["task"], row["chance"]) == ("dig", one.chance)
+        head = terminal(outlook).splitlines()[0]
+        assert ("it can be done only with luck: a date is kept in" in head) is missed
+        for text in (summary_md(outlook), page_html(outlook), checklist_md(outlook)):
+            assert ("“Dig” is to be finished by" in text) is missed
+        assert ("Every hard limit is kept" in summary_md(outlook)) is not missed
 
 
 def test_how_far_behind_half_of_the_runs_are_is_said_by_the_clock() -> None:

@@ -15,8 +15,8 @@ from moveplan.risk.assess import risk_summary
 from moveplan.risk.prepared.compile import prepare
 from moveplan.risk.prepared.stays import stays_of
 from moveplan.risk.promise.judge import promise_of
-from moveplan.risk.promise.told import HELD_MIN, SOON_MIN
-from moveplan.risk.promise.values import Promise
+from moveplan.risk.promise.told import SOON_MIN
+from moveplan.risk.promise.values import HELD_MIN, Promise
 from moveplan.risk.register.ranked import register_of
 from moveplan.risk.runs.simulate import Simulation
 from moveplan.scheduling.effort import Effort

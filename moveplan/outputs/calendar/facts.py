@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from moveplan.network.link import Link
 from moveplan.network.task import State, Task
+from moveplan.outputs.chances import stake_of
 from moveplan.outputs.outlook import Outlook
 from moveplan.outputs.wording.escape import one_line
 from moveplan.practice.project import Caution
@@ -60,6 +61,10 @@ class Facts:
         Dangers and the usual care.
     place, place_after, address : str
         Names of places, and the address of the first; empty where none is to be told.
+    early : bool
+        Whether it stands at the earliest time, as the whole moving day does, which most runs do not reach.
+    seldom_percent : int or None
+        How often it is begun by its start, of what follows the moving days and mostly is not. [%]
     """
 
     id: str
@@ -80,6 +85,8 @@ class Facts:
     place: str
     place_after: str
     address: str
+    early: bool = False
+    seldom_percent: int | None = None
 
 
 class Names:
@@ -94,6 +101,7 @@ class Names:
     def __init__(self, outlook: Outlook, *, addresses: bool) -> None:
         plan, network = outlook.project.plan, outlook.project.network
         self._states = outlook.states
+        self._early, self._seldom = stake_of(outlook).is_hopeful, outlook.seldom()
         self._zone = plan.zone
         self._titles = {task.id: one_line(task.title) or task.id for task in network.tasks}
         self._people = {person.id: person.name for person in plan.people}
@@ -139,6 +147,8 @@ class Names:
             place=place.name if place else "",
             place_after=self._places[task.place_after].name if task.place_after in self._places else "",
             address=place.address if place else "",
+            early=self._early and bool(task.day),
+            seldom_percent=int(100 * self._seldom[task.id]) if task.id in self._seldom else None,
         )
 
     def _after(self, link: Link) -> After:

@@ -104,8 +104,7 @@ def _dates(outlook: Outlook, moments: Mapping[str, int]) -> dict[str, str] | Non
 def tasks_data(outlook: Outlook) -> list[dict[str, Any]]:
     """List the tasks, each with its place in the schedule."""
     placements = {placement.task: placement for placement in outlook.schedule.placements}
-    promise = outlook.risk.promise if outlook.risk else None
-    chances = dict(promise.start_chances if promise else ())
+    chances = outlook.start_chances()
     riders = riders_of(outlook.project, outlook.schedule)
     return [
         _task(task, placements.get(task.id), chances.get(task.id), outlook)

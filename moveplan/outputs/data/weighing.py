@@ -174,6 +174,7 @@ def promise_data(outlook: Outlook) -> dict[str, Any] | None:
         "standard_error": plain(promise.error, 6),
         "breaks": [_broken(one) for one in promise.breaks],
         "animals": None if promise.animals is None else _broken(promise.animals),
+        **({} if promise.dates_kept is None else {"dates_kept": plain(promise.dates_kept, 4)}),
         "long_days": [{"person": person, "chance": plain(chance, 4)} for person, chance in promise.long_days],
         "ends": [
             {"day": one.day.isoformat(), "who": one.who}
@@ -229,6 +230,11 @@ def _simulated(risk: RiskSummary, stamp: _Stamp) -> dict[str, Any]:
             ]
             for name, rows in (("start_by", risk.start_by), ("hold_by", risk.hold_by))
         },
+        "finish_by": [
+            {"task": one.task, "date": stamp(one.by), "likely": stamp(one.likely)}
+            | {"chance": plain(one.chance, 4)}
+            for one in risk.finish_by
+        ],
         "chances": {
             name: plain(chance, 4)
             for name, chance in (

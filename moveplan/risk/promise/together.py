@@ -18,8 +18,14 @@ from moveplan.quantities.policy import Policy
 from moveplan.risk.prepared.calendar import crew_of
 from moveplan.risk.prepared.compile import Prepared
 from moveplan.risk.prepared.windows import Flags, past_hours
-from moveplan.risk.promise.told import HELD_MIN, after_the_days, before_the_days, soonest, told_times
-from moveplan.risk.promise.values import Broken, DayEnd, Promise, Root, ToldTask
+from moveplan.risk.promise.told import (
+    after_the_days,
+    before_the_days,
+    begun_by,
+    soonest,
+    told_times,
+)
+from moveplan.risk.promise.values import HELD_MIN, Broken, DayEnd, LaterTask, Promise, Root, ToldTask
 from moveplan.risk.register.computed import any_of
 from moveplan.risk.runs.draw import Floats
 from moveplan.risk.runs.sample import Sample
@@ -52,6 +58,7 @@ class Promises:
     _starts: list[Floats] = field(default_factory=list)
     _finishes: list[Floats] = field(default_factory=list)
     _after: tuple[tuple[str, int], ...] = ()
+    _later: tuple[LaterTask, ...] = ()
     _rows: list[int] = field(init=False)
     _tied: int = field(init=False)
     _long: Counter[str] = field(default_factory=Counter)
@@ -91,7 +98,7 @@ class Promises:
         self._starts.append(chunk.starts[self._rows])
         if not self._finishes:
             self._finishes.append(chunk.finishes[self._rows[: self._tied]])
-            self._after = tuple(self._soonest(chunk))
+            self._after, self._later = tuple(self._soonest(chunk)), tuple(self._begun(chunk))
         self._runs += chunk.runs
         return good
 
@@ -173,6 +180,8 @@ class Promises:
             tuple((who, round(count / self._runs, 6)) for who, count in self._long.most_common() if count),
             animals,
             self._after,
+            self._later,
+            _together([sample for _, sample in named], confidence),
         )
 
     def _broken_as(self, key: _Key) -> Broken:
@@ -232,12 +241,27 @@ class Promises:
         for at, late in soonest(self.prepared, rows, chunk.starts[rows]):
             yield self._id(at), first + late
 
+    def _begun(self, chunk: Chunk) -> Iterator[LaterTask]:
+        """By when each hundredth of the first runs begins what follows the moving days, UTC."""
+        rows, first = after_the_days(self.prepared), self.prepared.project.scheduling.start
+        for at, moments in zip(rows, begun_by(chunk.starts[rows]), strict=True):
+            floor = self.prepared.net.steps[at].floor_min
+            yield LaterTask(self._id(at), tuple(first + one for one in moments), first + floor)
+
     def _id(self, at: int) -> str:
         return self.prepared.project.network.tasks[at].id
 
     def _reached(self, at: int, starts: Floats, by_min: float) -> float:
         held = HELD_MIN if self.prepared.net.steps[at].floor_min >= by_min else 0.0
         return round(float(np.mean(starts <= by_min + held + EPSILON)), 6)
+
+
+def _together(dates: list[Sample], confidence: float) -> float | None:
+    """In which share of the runs each of several dates is kept that is promised alone; None: of fewer than two."""
+    if len(dates) < 2:
+        return None
+    kept = [sample.values() <= sample.reached(confidence) + EPSILON for sample in dates]
+    return round(float(np.mean(np.logical_and.reduce(kept))), 6)
 
 
 def _first_and_last(prepared: Prepared) -> dict[str, list[tuple[int, int]]]:

@@ -16,6 +16,7 @@ from moveplan.network.reach import reached
 from moveplan.risk.prepared.compile import Prepared
 from moveplan.risk.prepared.net import Tie
 from moveplan.risk.prepared.stays import stays_of
+from moveplan.risk.promise.values import HELD_MIN
 from moveplan.risk.runs.draw import Floats
 from moveplan.times import MINUTES_A_DAY
 
@@ -28,8 +29,8 @@ HALF = 0.5
 """What follows the moving days is told no time that fewer runs keep. [-]"""
 SOON_MIN = 14 * MINUTES_A_DAY
 """What follows later than that stays as planned: by then the plan was made anew from what has happened. [min]"""
-HELD_MIN = 5.0
-"""A task that the clock holds back counts as begun in time up to so much later; assumed. [min]"""
+HUNDREDTHS = 100
+"""Parts of the runs for which it is kept by when what follows the moving days has begun. Chosen. [-]"""
 ROUNDS = 4
 """How often what opens a greatest gap is put later, because medians do not keep greatest gaps. [-]"""
 
@@ -81,19 +82,42 @@ def before_the_days(prepared: Prepared) -> list[int]:
 
 
 def after_the_days(prepared: Prepared) -> list[int]:
-    """Give the positions of what begins soon after the first moving day's first task, is of none, and comes once."""
+    """Give the positions of what begins after the first moving day's first task, is of none, and comes once."""
     steps, planned = prepared.net.steps, prepared.net.planned_min
-    first = min((planned[at] for at, step in enumerate(steps) if step.tied), default=inf)
-    tasks = prepared.project.network.tasks
+    first, tasks = _first_of_the_days(prepared), prepared.project.network.tasks
     return [
         at
         for at, step in enumerate(steps)
-        if first < planned[at] < first + SOON_MIN and not step.tied and tasks[at].repeats is None
+        if first < planned[at] and not step.tied and tasks[at].repeats is None
     ]
 
 
+def _first_of_the_days(prepared: Prepared) -> float:
+    """When the first task of a moving day is planned, since the start of the plan; infinite: there is none. [min]."""
+    return min(
+        (at for at, step in zip(prepared.net.planned_min, prepared.net.steps, strict=True) if step.tied),
+        default=inf,
+    )
+
+
+def begun_by(starts: Floats) -> list[list[int]]:
+    """Give by when each hundredth of the runs has begun a task, row by row, the first to the last. [min].
+
+    Parameters
+    ----------
+    starts : array
+        Row by task; column by run. [min]
+    """
+    if not len(starts):
+        return []
+    levels = np.arange(1, HUNDREDTHS + 1) / HUNDREDTHS
+    moments = np.quantile(starts, levels, axis=1, method="inverted_cdf").T
+    found: list[list[int]] = np.ceil(moments - _ALMOST).astype(int).tolist()
+    return found
+
+
 def soonest(prepared: Prepared, rows: list[int], starts: Floats) -> Iterator[tuple[int, int]]:
-    """Give when half of the runs begin what fewer begin as planned, since the start of the plan. [min].
+    """Give when half of the runs begin what fewer begin as planned and is due soon, since the start. [min].
 
     Parameters
     ----------
@@ -110,7 +134,12 @@ def soonest(prepared: Prepared, rows: list[int], starts: Floats) -> Iterator[tup
     planned = np.array([prepared.net.planned_min[at] for at in rows])
     reached = np.mean(starts <= planned[:, None] + HELD_MIN + _ALMOST, axis=1)
     middle = _middle(starts, prepared.project.scheduling.grid_min) if rows else []
-    return ((at, late) for at, late, share in zip(rows, middle, reached, strict=True) if share < HALF)
+    last = _first_of_the_days(prepared) + SOON_MIN
+    return (
+        (at, late)
+        for at, late, share in zip(rows, middle, reached, strict=True)
+        if share < HALF and prepared.net.planned_min[at] < last
+    )
 
 
 def _middle(moments: Floats, grid: int) -> list[int]:

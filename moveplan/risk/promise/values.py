@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from dataclasses import dataclass, replace
 from datetime import date
 
+HELD_MIN = 5.0
+"""A task that the clock holds back counts as begun in time up to so much later; assumed. [min]"""
 EVERYBODY = "*"
 """Stands for all people and animals of a day; no id. [-]"""
 
@@ -71,6 +74,34 @@ class ToldTask:
 
 
 @dataclass(frozen=True, slots=True)
+class LaterTask:
+    """When the runs begin a task that follows the moving days.
+
+    Parameters
+    ----------
+    task : str
+        Its id.
+    by : tuple of int
+        By when each further hundredth of the runs has begun it, UTC. [min]
+    earliest : float
+        Nothing but the clock holds it back until then, UTC. [min]
+    """
+
+    task: str
+    by: tuple[int, ...]
+    earliest: float
+
+    def chance(self, start: int) -> float:
+        """Share of the runs in which it is begun by a start, to the hundredth; as with what is told of a day. [min]."""
+        held = HELD_MIN if self.earliest >= start else 0.0
+        return bisect_right(self.by, start + held) / len(self.by)
+
+    def is_seldom(self, start: int) -> bool:
+        """Whether less than half of the runs begin it by a start, or some minutes later. [min]."""
+        return 2 * bisect_right(self.by, start + HELD_MIN) < len(self.by)
+
+
+@dataclass(frozen=True, slots=True)
 class DayEnd:
     """By when somebody is free on a moving day, or the animals are out of what they travelled in.
 
@@ -124,6 +155,10 @@ class Promise:
     after : tuple of (str, int)
         What follows the moving days and is begun as planned in less than half of the runs, and when half of them begin
         it, UTC. [min]
+    later : tuple of LaterTask
+        What follows the moving days, however much later, and comes once.
+    dates_kept : float or None
+        Share of the runs in which every milestone is reached by its promised date; None: there is only one.
     """
 
     confidence: float
@@ -140,6 +175,8 @@ class Promise:
     long_days: tuple[tuple[str, float], ...] = ()
     animals: Broken | None = None
     after: tuple[tuple[str, int], ...] = ()
+    later: tuple[LaterTask, ...] = ()
+    dates_kept: float | None = None
 
     @property
     def as_told(self) -> Promise:

@@ -25,7 +25,7 @@ from moveplan.risk.runs.livestock import Containers
 from moveplan.risk.runs.money import Purse
 from moveplan.risk.runs.sample import Sample, errors
 from moveplan.risk.runs.simulate import EPSILON, Chunk, Simulation, critical
-from moveplan.risk.summary import RegisterEntry
+from moveplan.risk.summary import FinishBy, RegisterEntry
 from moveplan.times import local_day
 
 LEADS_RUNS = 10_000
@@ -43,6 +43,7 @@ class Outcome:
     overtime: Sample = field(default_factory=Sample)
     any_over: Sample = field(default_factory=Sample)
     over: dict[str, Sample] = field(default_factory=dict)
+    dated: dict[str, Sample] = field(default_factory=dict)
     broken: dict[int, int] = field(default_factory=dict)
     runs: int = 0
     purse: Purse = field(init=False)
@@ -121,6 +122,9 @@ class Outcome:
         self._read_dates(chunk)
         self._read_gaps(chunk)
         self._read_ends(chunk)
+        for task in self.prepared.project.plan.tasks:
+            if task.finish_by is not None and task.id in self.prepared.at:
+                self.dated.setdefault(task.id, Sample()).add(chunk.finishes[self.prepared.at[task.id]])
         self.critical_runs += critical(self.prepared.net, chunk, self.target).sum(axis=1)
         self.missed_runs += lost_by(self.prepared.net, chunk)
         self.runs += chunk.runs
@@ -196,6 +200,21 @@ class Outcome:
         tasks = self.prepared.project.network.tasks
         found = [(task.id, round(float(one), 2)) for task, one in zip(tasks, moves, strict=True)]
         return tuple(sorted((row for row in found if row[1] > 0), key=lambda row: (-row[1], row[0])))
+
+    def finish_by(self) -> tuple[FinishBy, ...]:
+        """Own tasks that are to be finished by a date, and how often they are, the least sure first."""
+        start, dates = self.prepared.project.scheduling.start, self.prepared.project.plan.tasks
+        found = (
+            FinishBy(
+                task.id,
+                task.finish_by,
+                start + self.dated[task.id].reached(0.5),
+                round(float(np.mean(self.dated[task.id].values() <= task.finish_by - start + EPSILON)), 6),
+            )
+            for task in dates
+            if task.finish_by is not None and task.id in self.dated
+        )
+        return tuple(sorted(found, key=lambda one: (one.chance, one.task)))
 
     def criticality(self) -> tuple[tuple[str, float], ...]:
         """Share of runs in which each task drives the end, the greatest first."""

@@ -18,8 +18,7 @@ from moveplan.pipeline import judge
 from moveplan.practice.project import Project
 from moveplan.risk.assess import risk_summary
 from moveplan.risk.promise.judge import promise_of
-from moveplan.risk.promise.told import HELD_MIN
-from moveplan.risk.promise.values import Promise
+from moveplan.risk.promise.values import HELD_MIN, Promise
 from moveplan.scheduling.schedule import Schedule
 from moveplan.stages.reading import Settings
 from moveplan.times import to_minutes
@@ -78,6 +77,12 @@ def test_a_slow_simulation_of_the_result_finds_the_same_promise(name: str) -> No
             )
             assert abs(reached - task["start_chance"]) <= FAR * spread, task["id"]
     assert agrees(float(np.mean([finish <= by for finish in last])), told["confidence"])
+    ready = to_minutes(datetime.fromisoformat(data["milestones"]["ready"])) - start
+    at_ready = next(
+        at for at, task in enumerate(data["tasks"]) if task["id"] == dict(project.network.milestones)["ready"]
+    )
+    both = [run.finishes[at_ready] <= ready and finish <= by for run, finish in zip(runs, last, strict=True)]
+    assert agrees(float(np.mean(both)), told["dates_kept"])
 
 
 def _settling(project: Project) -> str:
