@@ -19,7 +19,7 @@ from moveplan.quantities.water.volumes import Masses, Volumes
 from moveplan.science.animals.livestock import Kind
 
 MANY = 12
-"""Animals or pieces from which a second pair of hands is worth its way; assumed. [-]"""
+"""Animals or pieces from which a second person is worth their way; assumed. [-]"""
 PAIR_GAIN = 0.6
 """Time that two who catch together need over the time of one; a third is in the way; common practice, no source. [-]"""
 FIRST_KINDS = ("return-pump", "heater", "circulation-pump")

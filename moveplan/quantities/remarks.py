@@ -106,8 +106,8 @@ def findings(
             Problem(
                 f"{plan.people[0].name} moves it alone",
                 plan.where("people"),
-                "ask somebody to be within reach by telephone all day, and lift nothing twice; a second pair of hands "
-                "for the moving day is the cheapest safety there is",
+                "ask somebody to be within reach by telephone all day, and lift nothing twice; a second person on "
+                "the moving day is the cheapest safety there is",
             )
         )
     found += [*by_size(plan, systems), *by_seats(plan, leg), *by_age(plan, systems), *by_water(plan, systems)]

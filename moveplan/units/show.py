@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from math import floor, log10
 
 from moveplan.units.table import INCH_M, POUND_KG, POUND_PER_SQUARE_INCH_BAR, US_GALLON_L
@@ -211,19 +212,25 @@ def show_share(share: float) -> str:
     return _shown(share * 100, "%")
 
 
-def show_odds(share: float) -> str:
+def show_odds(share: float, beside: Iterable[float] = ()) -> str:
     """Print a chance as people say it: rare things as one in so many, others in whole percent.
 
     Parameters
     ----------
     share : float
         Fraction of one.
+    beside : iterable of float, optional
+        Chances in the same sentence: where one of them is not rare, all are in percent.
 
     >>> show_odds(0.632), show_odds(0.1), show_odds(0.026), show_odds(0.0004), show_odds(0.999)
     ('63 %', '1 in 10', '1 in 40', 'under 1 in 100', 'over 99 %')
+    >>> show_odds(0.066, [0.11, 0.066]), show_odds(0.0004, [0.32])
+    ('7 %', 'under 1 %')
     """
     if share >= _RARE:
         return f"{round(100 * share)} %" if share <= _CERTAIN else "over 99 %"
+    if any(one >= _RARE for one in beside):
+        return f"{round(100 * share)} %" if share >= 1 - _CERTAIN else "under 1 %"
     return f"1 in {rounded(1 / share)}" if share >= 1 - _CERTAIN else "under 1 in 100"
 
 

@@ -59,7 +59,7 @@ REFUSED: dict[str, tuple[Changes, str, str, tuple[str, ...], str]] = {
         "cannot-be-done",
         "plan.yaml:21",
         ("“Fetch Van and look it over” and “Bring Van back”", "Van and Nora have no time together"),
-        "pair of hands",
+        "one more person",
     ),
     "nobody drives": (
         {"nora: {drives: yes}": "nora: {drives: no}"},

@@ -72,6 +72,10 @@ NOT_SAID = (
     r"already taken off",
     r"the same bytes\b",
     r"fault to report|please report",
+    r"\bpairs? of hands\b",
+    r"\bstands on the drive\b|\bon the drive of\b",
+    r"\breckoned with\b",
+    r"what ends it:",
 )
 """Patterns, in any case. Each was found in a text of this program by somebody who read it twice."""
 

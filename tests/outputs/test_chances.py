@@ -135,6 +135,14 @@ def test_whose_day_often_gets_too_long_is_told_beside_the_promise() -> None:
     assert "Not promised" not in summary_md(simulated())
 
 
+def test_chances_of_one_sentence_are_all_told_alike() -> None:
+    rows = ((WHO.id, 0.3), ("nobody", 0.066))
+    text = summary_md(simulated(replace(PROMISE, long_days=rows)))
+    assert f"longer for {WHO.name} (30 %), nobody (7 %)." in text
+    rare = summary_md(simulated(replace(PROMISE, long_days=((WHO.id, 0.1), ("nobody", 0.066)))))
+    assert f"longer for {WHO.name} (1 in 10), nobody (1 in 15)." in rare
+
+
 def test_what_a_day_is_missed_for_is_told_where_it_is_missed_often() -> None:
     text = summary_md(simulated())
     assert f"“{TASKS[1].title}” (1 in 15) and “{TASKS[0].title}” (1 in 50)." in text

@@ -54,7 +54,7 @@ def test_a_vehicle_hired_from_the_eve_stands_there_before_the_decision(tmp_path:
     network = network_of(tmp_path)
     assert follows(network, "vehicle-here-van", "go-or-no-go")
     assert not task(network, "fetch-vehicle-van").day
-    assert "Vehicle on the drive, and signed." in task(network, "go-or-no-go").steps
+    assert "Vehicle at the door, and signed." in task(network, "go-or-no-go").steps
 
 
 def test_a_vehicle_hired_for_the_day_stands_there_before_the_point_of_no_return(tmp_path: Path) -> None:
@@ -64,7 +64,7 @@ def test_a_vehicle_hired_for_the_day_stands_there_before_the_point_of_no_return(
     assert follows(network, "vehicle-here-van", "no-way-back-reef")
     assert task(network, "fetch-vehicle-van").day == task(network, "no-way-back-reef").day
     steps = task(network, "go-or-no-go").steps
-    assert "Vehicle on the drive, and signed." not in steps
+    assert "Vehicle at the door, and signed." not in steps
     assert [step for step in steps if step.startswith("These can only be checked on the day: Van.")]
 
 

@@ -189,7 +189,7 @@ def test_more_work_than_hands_within_a_greatest_gap() -> None:
     assert _shown(problem) == (
         "p.yaml:4: catch-0, catch-1, catch-2 and catch-3 must lie within 1 h 30 min before drive starts, because "
         "nothing may wait longer; that takes 2 h of Ann, who has 1 h 30 min in that time; 30 min short; find 30 min "
-        "more: allow longer gaps, or get another pair of hands"
+        "more: allow longer gaps, or get one more person"
     )
 
 

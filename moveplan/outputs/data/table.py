@@ -18,7 +18,7 @@ from moveplan.times import to_local
 
 HEAD = (
     "task", "title", "phase", "kind", "place", "start", "finish", "minutes", "low", "high", "people", "vehicles",
-    "waits for", "may slip", "state",
+    "waits for", "may slip (min)", "state",
 )  # fmt: skip
 """Names of the columns; durations are minutes, times those of the plan's zone."""
 _OPENS_A_FORMULA = ("=", "+", "-", "@", "\t", "\r")

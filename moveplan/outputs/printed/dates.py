@@ -65,8 +65,12 @@ class Dates(Keeper):
         return self.moment(-(-minutes // 5) * 5)
 
     def until(self, minutes: int) -> str:
-        """Print a moment after which it is too late, down to the last five minutes."""
-        return self.moment(minutes // 5 * 5)
+        """Print a moment after which it is too late, down to the last five minutes; midnight ends the day before."""
+        last = minutes // 5 * 5
+        local = self._local(last)
+        return (
+            self.moment(last) if local.hour or local.minute else f"{self.short_day(last - 1)}, end of the day"
+        )
 
     def by_on(self, minutes: int, spans: Iterable[Interval], said: int | None = None) -> str:
         """Print a moment up to the next five, without its day where the only span or ``said`` has the same."""

@@ -105,7 +105,7 @@ def _overload(
     names: Sequence[str],
     found: Shortage,
     where: str,
-    more: str = "more hours, another pair of hands, less work, or a later date",
+    more: str = "more hours, one more person, less work, or a later date",
     verb: str = "",
 ) -> Problem:
     begin, end, tasks, total, there = found

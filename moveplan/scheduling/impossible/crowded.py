@@ -113,7 +113,7 @@ def _told(model: Model, anchor: int, group: Sequence[int], found: Shortage) -> P
         f"{worked(total)} of {names}, who "
         f"{'has' if len(group) == 1 else 'have'} {worked(there)} in that time; {worked(total - there)} short",
         where,
-        f"find {worked(total - there)} more: allow longer gaps, or get another pair of hands",
+        f"find {worked(total - there)} more: allow longer gaps, or get one more person",
     )
 
 

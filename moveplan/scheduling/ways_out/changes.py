@@ -25,7 +25,7 @@ from moveplan.scheduling.ways_out.other_day import days_said
 
 _MOST_MINUTES = 20 * 1440
 """Longest shift or gap that is offered: 20 days; a longer one is another plan. Chosen. [min]"""
-_HELPER = "another-pair-of-hands"
+_HELPER = "one-more-person"
 _LAST_LIKED = 10**9
 """Place in the order of liking behind everybody of the plan. [-]"""
 
@@ -159,7 +159,7 @@ def another_person(problem: SchedulingProblem) -> Way:
         number, free = kinds[amount]
         more = tuple(
             Person(
-                f"{_HELPER}-{one}", "another pair of hands", free(given), tuple(skills),
+                f"{_HELPER}-{one}", "one more person", free(given), tuple(skills),
                 homes[0] if homes else "", _LAST_LIKED,
             )
             for one in range(number)
@@ -168,7 +168,7 @@ def another_person(problem: SchedulingProblem) -> Way:
 
     def told(amount: int, desk: Desk) -> WayOut:
         number = kinds[amount][0]
-        who = "another pair of hands" if number == 1 else f"{number} more people"
+        who = "one more person" if number == 1 else f"{number} more people"
         when, work = hours_of(desk, desk.people[len(problem.people) :])
         return WayOut(f"get {who} {when}".rstrip(), work)
 

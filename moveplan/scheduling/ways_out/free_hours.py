@@ -17,7 +17,7 @@ _MORE_DAYS = (0, 1, 2, 4, 8)
 
 
 _EARLIER_MIN = 60
-"""How much earlier than everybody else another pair of hands may begin. [min]"""
+"""How much earlier than everybody else one more person may begin. [min]"""
 
 
 def people_lacking(problem: SchedulingProblem) -> int:

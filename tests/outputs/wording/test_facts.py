@@ -38,6 +38,12 @@ def test_a_moment_names_the_year_only_where_it_is_another_than_the_plans() -> No
     assert facts().moment(at("2028-01-02 08:00")) == "Sun 2 Jan 2028, 08:00"
 
 
+def test_a_limit_at_midnight_ends_the_day_before() -> None:
+    assert facts(locale="en_US").until(at("2027-05-23 00:00")) == "Sat, May 22, end of the day"
+    assert facts().until(at("2027-05-23 00:04")) == "Sat, 22 May, end of the day"
+    assert facts().until(at("2027-05-23 00:05")) == "Sun, 23 May, 00:05"
+
+
 def test_a_span_names_the_second_day_only_where_it_is_another() -> None:
     assert facts().span(Interval(MORNING, MORNING + 45)) == "07:30 – 08:15"
     assert facts().span(Interval(MORNING, MORNING + 1440)) == "07:30 – Sun, 23 May, 07:30"

@@ -53,7 +53,7 @@ def test_a_date_that_is_in_the_way_moves_along() -> None:
         "take a move day 7 days after the last one allowed, with the same hours for everybody and let keys"
         in text
     )
-    assert "another pair of hands" not in text
+    assert "one more person" not in text
 
 
 def test_a_hire_moves_along_too() -> None:

@@ -72,7 +72,7 @@ def test_two_of_a_skill_where_one_has_it() -> None:
         Person("b", "B", (hours(0, 8, 20),)),
     )
     assert _said(SchedulingProblem(Network((both,)), 0, DAY, people=people)) == [
-        'p.yaml:9 tasks.lift: lift needs 2 with "lifts: yes"; there is 1 (a); get another pair of hands '
+        'p.yaml:9 tasks.lift: lift needs 2 with "lifts: yes"; there is 1 (a); get one more person '
         "from 8 h to 8 h 30 min after the start (30 min of work) (it was tried and works)"
     ]
 
@@ -106,7 +106,7 @@ def test_nobody_is_free_in_the_only_hire_window() -> None:
     )
     assert _said(problem) == [
         "p.yaml:5: drive takes 1 h at a stretch; Van and Ann have no time together between 0 min and 3 days after the "
-        "start; get another pair of hands from 1 day 8 h to 1 day 9 h after the start (1 h of work), or have Van from "
+        "start; get one more person from 1 day 8 h to 1 day 9 h after the start (1 h of work), or have Van from "
         "17 h to 18 h after the start (each was tried and works)"
     ]
 
@@ -134,7 +134,7 @@ def test_more_work_than_hours() -> None:
     problem = SchedulingProblem(Network(tasks), 0, 3 * DAY, people=(Person("p", "Ann", (hours(0, 8, 12),)),))
     assert _said(problem) == [
         "t0, t1, t2, t3 and t4 need 5 h of Ann between 8 h and 12 h after the start, but Ann has 4 h in that time; 1 h "
-        "short; get another pair of hands from 0 min to 5 h after the start (5 h of work) (it was tried and works)"
+        "short; get one more person from 0 min to 5 h after the start (5 h of work) (it was tried and works)"
     ]
 
 
