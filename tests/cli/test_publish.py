@@ -54,3 +54,15 @@ def test_build_names_what_is_to_be_mailed_and_names_nothing_twice(run: Run, tmp_
     files = sorted((tmp_path / "out" / "invitations" / "joel").iterdir())
     assert sorted(line.partition("net: ")[2] for line in told) == [str(file) for file in files] != []
     assert "to mail to" not in run(*command).out
+
+
+def test_the_command_of_the_guide_writes_invitations_of_an_example(run: Run, tmp_path: Path) -> None:
+    page = (ROOT / "moveplan" / "guide" / "calendar.md").read_text("utf-8")
+    assert "    moveplan build small_tank_move --out out/small_tank_move --invite\n" in page
+    ran = run("build", "small_tank_move", "--out", tmp_path / "out", "--invite", *QUICK)
+    assert ran.status == 0, ran.err
+    files = sorted((tmp_path / "out" / "invitations" / "milo").iterdir())
+    assert files
+    assert ran.out.count("to mail to Milo Sayer, milo@example.org: ") == len(files)
+    assert "no invitation for" not in ran.out
+    assert b"METHOD:REQUEST" in files[0].read_bytes()
