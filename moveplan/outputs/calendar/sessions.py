@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from moveplan.network.task import Kind
 from moveplan.outputs.calendar.source import Segment, Source
@@ -17,8 +17,6 @@ _NOON, _EVENING = 12, 17
 """Hours at which the afternoon and the evening begin; common practice, no source. [h]"""
 _SHORT_MIN = 45
 """What takes no longer needs no evening of its own; chosen for this program. [min]"""
-_LIKE_H = 3
-"""Short work that begins within so many hours of the clock shares an event; chosen for this program. [h]"""
 _AT_ONCE_MIN = 45
 """A longer pause makes two events of what is done in two parts of a day; chosen for this program. [min]"""
 _BY_THE_DAY_MIN = 2 * MINUTES_A_DAY
@@ -65,7 +63,7 @@ class Gathered:
     decisions : tuple of Segment
         Hold points that a moving day waits for, and which are met before it.
     waits : tuple of Session
-        Waits of a day or more, those together that share a day; only of the one who leads.
+        Waits of a day or more, those together that leave no day between them; only of the one who leads.
     care : tuple of tuple of Session
         What is due day by day: runs of days, a session each.
     """
@@ -148,7 +146,7 @@ def _care(source: Source, free: list[Segment]) -> tuple[tuple[Session, ...], ...
 
 
 def _small(source: Source, evenings: tuple[Session, ...]) -> dict[str, tuple[Session, ...]]:
-    """Gather what is short and done alone before the last moving day at like hours; a moving day parts it.
+    """Gather what is short and done alone before the last moving day, by day and in the evening; a moving day parts it.
 
     An evening with more to do, or with somebody else, keeps its event, and so does a decision.
     """
@@ -159,7 +157,8 @@ def _small(source: Source, evenings: tuple[Session, ...]) -> dict[str, tuple[Ses
         before = sum(start >= day for day in days)
         alone = all(len(row.people) == 1 and row.task.kind is not Kind.HOLD_POINT for row in one.segments)
         if days and start < days[-1] and alone and one.stretch.minutes <= _SHORT_MIN:
-            times.setdefault(f"{before}:{to_local(start, source.zone).hour // _LIKE_H}", []).append(one)
+            part = "evening" if to_local(start, source.zone).hour >= _EVENING else "day"
+            times.setdefault(f"{before}:{part}", []).append(one)
     return {name: tuple(found) for name, found in times.items() if len(found) > 1}
 
 
@@ -173,11 +172,12 @@ def _day_ends(source: Source) -> list[int]:
 
 
 def _bands(source: Source, waits: list[Segment]) -> Iterator[Session]:
-    """Put waits together that share a day."""
+    """Put waits together that share a day, or follow on another from one day to the next."""
     rows: list[Segment] = []
     for wait in waits:
         until = max((one.stretch.finish - 1 for one in rows), default=0)
-        if rows and to_local(until, source.zone).date() < to_local(wait.stretch.start, source.zone).date():
+        next_day = to_local(until, source.zone).date() + timedelta(days=1)
+        if rows and next_day < to_local(wait.stretch.start, source.zone).date():
             yield Session(f"wait:{rows[0].key}", tuple(rows))
             rows = []
         rows.append(wait)

@@ -125,7 +125,7 @@ def test_what_is_done_in_the_midst_of_a_moving_day_belongs_to_it() -> None:
     assert "10:00 Drain\n" in found["ines:day:load/1"]["DESCRIPTION"]
 
 
-def test_short_jobs_done_alone_at_like_hours_share_an_event() -> None:
+def test_short_jobs_done_alone_in_the_evening_share_an_event_and_so_do_those_by_day() -> None:
     rows = [
         item("measure", "2027-03-01 18:00", 20, people=("ines",), steps=("Read pH",)),
         item("order", "2027-03-03 19:40", 40, people=("ines",)),
@@ -139,11 +139,11 @@ def test_short_jobs_done_alone_at_like_hours_share_an_event() -> None:
     made = export(outlook(rows), INES)
     found = events(made)
     assert set(found) == {
-        "ines:small:0:6",
+        "ines:small:0:evening",
         *(f"ines:session:{name}/1" for name in ("count", "carry", "sign", "long", "wash")),
         "ines:day:drive/1",
     }
-    small = found["ines:small:0:6"]
+    small = found["ines:small:0:evening"]
     assert (small["DTSTART"].dt.hour, small["RRULE"]["COUNT"]) == (18, [3])
     assert [one.dt.day for one in small["EXDATE"].dts] == [2]
     assert small["TRANSP"] == "TRANSPARENT"
@@ -151,10 +151,15 @@ def test_short_jobs_done_alone_at_like_hours_share_an_event() -> None:
     notes = str(small["DESCRIPTION"])
     assert "Mon 1 Mar, 18:00 Measure\n- Read pH\n" in notes
     assert "Wed 3 Mar, 19:40 Order\n" in notes
+    more = events(export(outlook([*rows, item("try", "2027-03-07 15:30", 30, people=("ines",))]), INES))
+    assert "ines:session:count/1" not in more
+    by_day = more["ines:small:0:day"]
+    assert (by_day["DTSTART"].dt.hour, by_day["RRULE"]["COUNT"]) == (9, [2])
+    assert "Sun 7 Mar, 15:30 Try\n" in str(by_day["DESCRIPTION"])
     later = [one.moved(DAY) if one.task.id == "order" else one for one in rows]
     after = export(outlook(later), INES, made)
     assert (after.counts.moved, after.counts.new, after.counts.cancelled) == (1, 0, 0)
-    assert int(events(after)["ines:small:0:6"]["SEQUENCE"]) == 1
+    assert int(events(after)["ines:small:0:evening"]["SEQUENCE"]) == 1
 
 
 def test_waits_that_share_a_day_are_one_band() -> None:
@@ -170,6 +175,23 @@ def test_waits_that_share_a_day_are_one_band() -> None:
     assert (band["DTSTART"].dt, band["DTEND"].dt) == (date(2027, 2, 6), date(2027, 2, 13))
     assert band["SUMMARY"] == "Waiting: Tank and 1 more"
     assert "Mon 8 Feb to Fri 12 Feb: Rock" in band["DESCRIPTION"]
+
+
+def test_waits_that_follow_from_one_day_to_the_next_are_one_band_and_those_with_a_day_between_are_two() -> (
+    None
+):
+    rows = [
+        item("glue", "2027-02-06 12:00", 2 * DAY, kind=Kind.WAIT),
+        item("stand", "2027-02-09 09:00", 3 * DAY, kind=Kind.WAIT),
+        item("gear", "2027-02-14 09:00", 2 * DAY, kind=Kind.WAIT),
+        item("wash", "2027-03-01 18:00", 60, people=("ines",)),
+    ]
+    found = events(export(outlook(rows), INES))
+    assert set(found) == {"ines:wait:glue/1", "ines:wait:gear/1", "ines:session:wash/1"}
+    band = found["ines:wait:glue/1"]
+    assert (band["DTSTART"].dt, band["DTEND"].dt) == (date(2027, 2, 6), date(2027, 2, 13))
+    apart = events(export(outlook([rows[0], rows[1].moved(DAY), rows[3]]), INES))
+    assert set(apart) == {"ines:wait:glue/1", "ines:wait:stand/1", "ines:session:wash/1"}
 
 
 def test_the_daily_care_comes_back_on_its_days_and_on_no_other() -> None:
