@@ -98,3 +98,18 @@ def test_a_hold_point_compares_what_its_own_steps_compare(name: str) -> None:
         for begin, pattern in SINCE.items():
             asked = any(one.startswith(f"{begin}-") for one in since)
             assert not asked or re.search(pattern, words), (task.id, begin, words)
+
+
+@pytest.mark.parametrize("name", examples.NAMES)
+def test_what_is_said_to_match_is_compared_here_or_in_what_has_to_be_recorded_before(name: str) -> None:
+    """A hold point is not signed before what it waits for is recorded, or a reason is given."""
+    project = examples.project(name)
+    known, steps = known_of_project(project), {task.id: task.steps for task in project.network.tasks}
+    compared = re.compile(r"salinity within \d|within \d\S* (?:of the tank|salinity)|\d salinity")
+    for task in project.network.tasks:
+        if task.kind is not Kind.HOLD_POINT or not re.search(r"\bmatch(?:es|ed)\b", "\n".join(task.steps)):
+            continue
+        before = [link.before for link in project.network.links if link.after == task.id]
+        assert any(gate.near is not None for gate in known.tasks[task.id].gates) or any(
+            compared.search("\n".join(steps[one])) for one in before
+        ), (task.id, before)
