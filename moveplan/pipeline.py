@@ -56,6 +56,20 @@ def outlook_of(path: Path, settings: Settings) -> Outlook:
     return look_ahead(compose(plan), story, settings)
 
 
+def outlook_then(path: Path, settings: Settings, line: int) -> Outlook:
+    """Plan file to outlook as it was when a schedule was accepted, whatever has happened since.
+
+    Parameters
+    ----------
+    settings : Settings
+        With the moment at which it was accepted.
+    line : int
+        Where the journal says so.
+    """
+    plan, story = begin(path, settings, line)
+    return look_ahead(compose(plan), story, settings)
+
+
 def look_ahead(project: Project, story: Story | None, settings: Settings) -> Outlook:
     """Project to outlook, from the beginning or from what has happened so far.
 

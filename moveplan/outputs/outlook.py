@@ -168,6 +168,8 @@ class Outlook:
         Whether the point of no return is passed: then there is a list to follow whatever is broken.
     numbers : Mapping of str to int
         The number that each task was told by; empty: none was.
+    goes_on : bool
+        Whether what was accepted is followed still because what is left has no schedule; chances are those of then.
     """
 
     project: Project
@@ -187,11 +189,12 @@ class Outlook:
     untried: int = 0
     late: bool = False
     numbers: Mapping[str, int] = field(default_factory=dict)
+    goes_on: bool = False
 
     @property
     def follow(self) -> bool:
         """Whether there is a list to follow."""
-        return bool(self.schedule.placements) and (self.verdict.follows or self.late)
+        return bool(self.schedule.placements) and (self.verdict.follows or self.late or self.goes_on)
 
     def starts(self) -> dict[str, int]:
         """When each task begins, by its id, UTC. [min]."""

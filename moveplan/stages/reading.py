@@ -68,13 +68,15 @@ def read(path: Path, settings: Settings) -> Plan:
     return plan if story is None else replace(plan, now=story.now)
 
 
-def begin(path: Path, settings: Settings) -> tuple[Plan, Story | None]:
+def begin(path: Path, settings: Settings, until: int | None = None) -> tuple[Plan, Story | None]:
     """Plan file and journal to the plan as it is now, and what has happened so far.
 
     Parameters
     ----------
     settings : Settings
         The moment asked for.
+    until : int or None
+        The last line of the journal that counts; None: all count.
 
     Returns
     -------
@@ -86,7 +88,7 @@ def begin(path: Path, settings: Settings) -> tuple[Plan, Story | None]:
     except PlanFileError:
         plan = _long_begun(path, settings)
     check_prices(replace(plan, file_name=str(path)))
-    story = _story_of(path, plan.id, plan.now)
+    story = _story_of(path, plan.id, plan.now, until)
     if story is None:
         return plan, None
     from moveplan.practice.under_way.story import told
@@ -94,7 +96,7 @@ def begin(path: Path, settings: Settings) -> tuple[Plan, Story | None]:
     return told(plan, story), story
 
 
-def _story_of(path: Path, plan_id: str, now: int) -> Story | None:
+def _story_of(path: Path, plan_id: str, now: int, until: int | None = None) -> Story | None:
     """Read what has happened; without a journal, as most plans are, nothing that reads one is loaded."""
     try:
         journal_path(path).stat()
@@ -104,7 +106,7 @@ def _story_of(path: Path, plan_id: str, now: int) -> Story | None:
         pass
     from moveplan.practice.under_way.story import story_of
 
-    return story_of(path, plan_id, now)
+    return story_of(path, plan_id, now, until)
 
 
 def _long_begun(path: Path, settings: Settings) -> Plan:

@@ -6,6 +6,7 @@ import re
 import socket
 import time
 import urllib.request
+from datetime import datetime
 from itertools import islice
 from pathlib import Path
 
@@ -13,9 +14,12 @@ import pytest
 import segno
 
 from moveplan.cli.commands import crew
+from moveplan.cli.recording.diary import plan_id_of
+from moveplan.crew.room import room_of
 from moveplan.journal.file.store import append, journal_path
+from moveplan.outputs.documents.page import page_html
 from tests.cli.command import ended, process
-from tests.journal.builders import PLAN_ID, accept, accepted, own_plan, plan_file
+from tests.journal.builders import OWN_START, PLAN_ID, accept, accepted, own_plan, plan_file
 
 
 @pytest.fixture
@@ -106,6 +110,42 @@ def test_a_schedule_that_is_accepted_while_it_serves_is_on_the_page_soon(tmp_pat
                 assert b"Plant it" in page.read()
         finally:
             serving.kill()
+
+
+@pytest.mark.parametrize(
+    ("now", "goes_on"),
+    [(OWN_START, False), ("2027-03-02T09:00+00:00", False), ("2027-05-01T09:00+01:00", True)],
+)
+def test_the_page_shows_what_was_accepted_whatever_the_clock_makes_of_it(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], now: str, goes_on: bool
+) -> None:
+    """In time, a day late with nothing done, which a new plan would move, and when what is left has no schedule."""
+    plan = own_plan(tmp_path)
+    plan.write_text(plan.read_text().replace("after: [dig]", "after: [dig], finish-by: 2027-03-20 18:00"))
+    accept(plan)
+    room = room_of(plan, plan_id_of(plan), b"secret")
+    outlook = crew._outlook(plan, room, datetime.fromisoformat(now))
+    accepted_starts = {task.id: task.start for task in room.snapshot.tasks}
+    assert outlook.starts() == accepted_starts
+    assert outlook.goes_on is goes_on
+    said = capsys.readouterr().err
+    assert ("what is left has no schedule as things stand" in said) is goes_on
+    assert "the plan has changed" not in said
+    page = page_html(outlook, "ines")
+    assert re.search('id="?card-done', page)
+    assert ("the accepted one goes on" in page) is goes_on
+    assert bool(outlook.problems) is goes_on
+
+
+def test_a_plan_that_was_changed_since_is_told_as_changed(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    plan = own_plan(tmp_path)
+    room = room_of(plan, plan_id_of(plan), b"secret")
+    plan.write_text(plan.read_text() + "  - {id: plant, title: Plant it, duration: 1 h, after: [fill]}\n")
+    outlook = crew._outlook(plan, room, datetime.fromisoformat(OWN_START))
+    assert "plant" in outlook.starts()
+    assert "the plan has changed since its schedule was accepted" in capsys.readouterr().err
 
 
 def test_without_an_accepted_schedule_it_says_what_to_do(tmp_path: Path) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import time
+from dataclasses import replace
 from importlib.util import find_spec
 from ipaddress import ip_address
 from pathlib import Path
@@ -15,6 +16,7 @@ from moveplan.errors import MoveplanError, PlanFileError, Problem
 
 if TYPE_CHECKING:
     import socket
+    from datetime import datetime
 
     from moveplan.crew.room import Room
     from moveplan.outputs.outlook import Outlook
@@ -84,27 +86,67 @@ def crew(plan: PlanPath, host: Host = "127.0.0.1", port: Port = 8420) -> None:
     uvicorn.Server(config).run(sockets=[listening])
 
 
-def _outlook(plan: Path, room: Room) -> Outlook:
-    """Build what the page shows, and say where its records would not be understood, or why there is none."""
+def _outlook(plan: Path, room: Room, now: datetime | None = None) -> Outlook:
+    """Build what the page shows: the schedule in force, with all that has happened where nothing of it has to move."""
     from moveplan import pipeline
-    from moveplan.journal.taking.slip import index_of
-    from moveplan.outputs.accepted import snapshot_of_outlook
 
     try:
-        outlook = pipeline.outlook_of(plan, pipeline.Settings())
+        anew = pipeline.outlook_of(plan, pipeline.Settings(now=now))
+        outlook = anew if _is_as_accepted(anew, room) else _in_force(plan, room, anew)
     except MoveplanError as error:
         typer.echo(f"there is no page: {error}", err=True)
         raise
     finally:
         clear_progress()
-    shown = snapshot_of_outlook(outlook) if outlook.schedule.placements else None
-    if shown is None or index_of(shown, room.plan_id).key != room.index.key:
+    if not _is_understood(outlook, room):
         typer.echo(
             "the plan has changed since its schedule was accepted, so records of the page would not be understood: "
             f"run moveplan record {plan} accept",
             err=True,
         )
     return outlook
+
+
+def _in_force(plan: Path, room: Room, anew: Outlook) -> Outlook:
+    """Go on by what was accepted, what is broken on top; by the new schedule where the plan is another one."""
+    from moveplan import pipeline
+    from moveplan.outputs.outlook import Verdict
+    from moveplan.times import to_local
+
+    moment = to_local(room.snapshot.now, room.known.zone)
+    then = pipeline.outlook_then(plan, pipeline.Settings(now=moment), room.line)
+    if not _is_understood(then, room):
+        return anew
+    if anew.schedule.placements:
+        return then
+    typer.echo(
+        "what is left has no schedule as things stand, so the page goes on by the one that was accepted, with what is "
+        f"broken on top; moveplan build {plan} says more",
+        err=True,
+    )
+    return replace(then, problems=(*anew.problems, *then.problems), verdict=Verdict.UNSAFE, goes_on=True)
+
+
+def _is_as_accepted(outlook: Outlook, room: Room) -> bool:
+    """Whether all that has not begun stands where it was accepted."""
+    from moveplan.network.task import State
+
+    starts = {task.id: task.start for task in room.snapshot.tasks}
+    return _is_understood(outlook, room) and all(
+        one.start == starts.get(one.task)
+        for one in outlook.schedule.placements
+        if outlook.states.get(one.task, State.NEEDS_ACTION) is State.NEEDS_ACTION
+    )
+
+
+def _is_understood(outlook: Outlook, room: Room) -> bool:
+    """Whether records of a page of it name what the schedule in force has."""
+    from moveplan.journal.taking.slip import index_of
+    from moveplan.outputs.accepted import snapshot_of_outlook
+
+    if not outlook.schedule.placements:
+        return False
+    return index_of(snapshot_of_outlook(outlook), room.plan_id).key == room.index.key
 
 
 def _drawn(matrix: tuple[bytearray, ...]) -> list[str]:

@@ -72,7 +72,7 @@ class Story:
         return None if self.last is None else standing(self.last, self.state, self.now)
 
 
-def story_of(path: Path, plan_id: str, now: int) -> Story | None:
+def story_of(path: Path, plan_id: str, now: int, until: int | None = None) -> Story | None:
     """Read what has happened.
 
     Parameters
@@ -81,6 +81,8 @@ def story_of(path: Path, plan_id: str, now: int) -> Story | None:
         The plan file.
     now : int
         The moment asked for, UTC; never before the last record. [min]
+    until : int or None
+        The last line of the journal that is read; None: all are.
 
     Returns
     -------
@@ -88,7 +90,8 @@ def story_of(path: Path, plan_id: str, now: int) -> Story | None:
         None where nothing was recorded.
     """
     journal = read_journal(path, plan_id)
-    state = state_of(journal.entries)
+    entries = [entry for entry in journal.entries if until is None or entry.line <= until]
+    state = state_of(entries)
     if state.last is None and not journal.faults:
         return None
     kept = [snapshot_of(one.schedule, journal.path.name) for one in state.accepted]
@@ -97,9 +100,7 @@ def story_of(path: Path, plan_id: str, now: int) -> Story | None:
     told = agreed(kept, state) if kept else None
     now = max(now, state.last or now)
     numbers, labels = numbers_told(kept), labels_told(kept)
-    return Story(
-        state, first, last, now, journal.faults, cycles, told, numbers, labels, counts_told(journal.entries)
-    )
+    return Story(state, first, last, now, journal.faults, cycles, told, numbers, labels, counts_told(entries))
 
 
 def cycles_of(plan: Plan, tasks: Container[str]) -> dict[str, dict[str, Any]]:
