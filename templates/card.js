@@ -9,6 +9,7 @@
   const CLOCKS = 2;
   const TOLD = 120;
   const HELD = TOLD;
+  const SETTLES_MS = 800;
   const KINDS_OF = ["work", "wait", "travel", "hold-point", "rest"];
   const tasks = data.tasks.map((row) => {
     const task = Object.fromEntries(row.map((value, k) => [data.fields[k], value]));
@@ -694,8 +695,9 @@
   let willing = known;
   let chosen = null;
   let lacks = [];
-  let asked = -1;
-  let willingly = false;
+  let asked = "";
+  let pressed = null;
+  let settled = 0;
   let offline = "";
   let forecast = "";
   let send = () => {};
@@ -715,6 +717,20 @@
   const named = (i) => less(byId("task-" + data.ids[i])?.querySelector("p.tick, label > span")?.lastChild.textContent.replace(/^ \d+\. /, "") || data.ids[i]);
   const careOf = (name) => all(".mind").find((one) => one.textContent.startsWith(`Care, ${name.replaceAll("-", " ")}:`))?.lastChild.textContent.trim();
   const who = (i) => tasks[i].crew.map((person) => people[person][1]).join(", ");
+  // What a button is for has to have stood there for a moment: the second tap of a finger is not meant for what comes next.
+  const pause = (...buttons) => {
+    for (const button of buttons) button?.setAttribute("aria-disabled", true);
+    clearTimeout(settled);
+    settled = setTimeout(() => all("[aria-disabled]", card).forEach((button) => button.removeAttribute("aria-disabled")), SETTLES_MS);
+  };
+  // What is in doubt is asked once; the same press again says yes.
+  const insists = (doubt) => {
+    const again = !doubt || asked === doubt;
+    asked = again ? "" : doubt;
+    if (again) return true;
+    pause(pressed);
+    tell(doubt);
+  };
   const show = () => {
     const now = nowMinute();
     const over = takeOver(now);
@@ -725,6 +741,10 @@
     if (first?.i !== chosen?.i) {
       say("read-note", "");
       part("reading").open = Boolean(first && data.asks[first.i]);
+    }
+    if (chosen && (first?.i !== chosen.i || first.time !== chosen.time)) {
+      asked = "";
+      pause(...all("#card-work button, #card-gate button", card));
     }
     chosen = first;
     onward = restOf(found, now);
@@ -755,13 +775,13 @@
     part("gate").hidden = !gate;
     part("begun").disabled = !first || first.runs || shut || Boolean(first.time);
     part("done").disabled = !first || shut;
-    part("met").disabled = Boolean(first && first.waits.length);
+    part("met").disabled = shut;
     const asks = gate ? judged(first.i, found, now) : [];
     part("before").hidden = !earlier(found, now).length;
     part("asks").hidden = !asks.length;
     part("asks").replaceChildren(...asks.map(([words, said]) => made("li", words + ": " + said)));
     lacks = asks.filter((row) => !row[2]);
-    if (part("met").textContent !== "Met" && (!lacks.length || asked !== first.i)) say("met", "Met");
+    say("met", asked && pressed === part("met") ? "Sign all the same" : "Met");
     const [last, ...more] = lastPressed();
     part("back").disabled = !last;
     say("last", last ? "Last: " + (last.kind === "works" && notes.includes(last.name) ? "mended" : last.kind.replace("-", " ")) + ", " + spoken(last) + (more.length ? " and " + more.length + " more" : "") + ", " + at(min(last.at, now)) : "");
@@ -777,7 +797,8 @@
     });
     const alone = every.filter((i) => tasks[i].kind === "wait" && !tasks[i].people.length && found.runs(i));
     part("then").replaceChildren(...then);
-    say("alone", alone.map((i) => named(i) + " until " + at(found.begun[i] + tasks[i].minutes)).join("; "));
+    const homeward = home && found.isOpen(data.home) && onward[data.home][1] - now < NEAR ? ["Animals home about " + at(onward[data.home][1]) + " at this pace"] : [];
+    say("alone", [...alone.map((i) => named(i) + " until " + at(found.begun[i] + tasks[i].minutes)), ...homeward].join("; "));
     const no = live().filter((one) => one.kind === "not-met" && found.isOpen(data.ids.indexOf(one.name))).pop();
     say("no", no ? "STOP: “" + spoken(no) + "” was not met (" + (people[no.who] ? people[no.who][1] + ", " : "") + at(no.at) + "). Begin nothing that comes after it." : "");
     showAnimals(found, now);
@@ -860,11 +881,17 @@
     if (!part("told").parentNode.checkVisibility()) card.append(part("told"));
     say("told", text);
   };
-  card.addEventListener("click", ({ target }) => {
-    const pressed = target.closest("button")?.closest("p, li");
-    if (!pressed) return;
+  card.addEventListener("click", (event) => {
+    const button = event.target.closest("button");
+    if (!button) return;
     say("told", "");
-    pressed.append(part("told"));
+    button.closest("p, li")?.append(part("told"));
+    if (button.hasAttribute("aria-disabled")) {
+      event.stopPropagation();
+      return tell("Not taken: what this button is for has just changed. Press again if you mean it.");
+    }
+    if (button !== pressed) asked = "";
+    pressed = button;
   }, true);
   onClick(part("copy"), async () => {
     box.value = written(log);
@@ -893,13 +920,14 @@
     show();
   });
 
-  const press = (kind, names, time) => {
+  const press = (kind, names, time, doubts = () => "") => {
     const minute = minuteSaid(part("when"));
     if (minute === null) return tell(part("when").value + " is still to come: nothing was recorded.");
-    if (!signs()) return;
+    if (!signs() || !insists(doubts(minute))) return;
     const rows = [names].flat().map((name) => rowOf(kind, name, minute, time));
     if (rows[1]) for (const row of rows) row.lot = Date.now();
     record(rows);
+    pause(pressed);
     part("when").value = "";
     return true;
   };
@@ -907,6 +935,7 @@
   const signs = () => {
     if (owner >= 0 && owner !== me && willing !== me) {
       willing = me;
+      pause(pressed);
       tell("This phone is " + people[owner][1] + "'s. Press again to record as " + people[me][1] + ".");
       return false;
     }
@@ -918,35 +947,29 @@
     const now = nowMinute();
     const found = standing(now);
     const gates = earlier(found, now).filter((i) => tasks[i].kind === "hold-point");
-    if (!willingly) {
-      willingly = true;
-      tell("Press again: " + earlier(found, now).length + " tasks of the days before are recorded as done when planned" + (gates.length ? "; met, signed by " + people[me][1] + ": " + gates.map(named).join("; ") : "") + ".");
-      return;
-    }
-    if (!signs()) return;
-    willingly = false;
+    if (!signs() || !insists("Press again: " + earlier(found, now).length + " tasks of the days before are recorded as done when planned" + (gates.length ? "; met, signed by " + people[me][1] + ": " + gates.map(named).join("; ") : "") + ".")) return;
     const lot = Date.now();
     record(earlier(found, now).map((i) => ({ ...rowOf(gates.includes(i) ? "met" : "done", data.ids[i], tasks[i].finish, 0), lot })));
   });
-  const act = (kind) => () => chosen && press(kind, data.ids[chosen.i], chosen.time);
+  // What still waits, what is not shown, and work of a moving day that is said long before it.
+  const doubtsOf = (kind, minute) => {
+    const [past, rest] = kind === "met" ? [true, false].map((is) => lacks.filter((row) => row[3] !== undefined === is)) : [[], []];
+    const doubts = [
+      part("waits").textContent,
+      tied.has(chosen.i) && chosen.start - minute > NEAR && "It is planned for " + whenOf(chosen.start) + ", and this clock says " + dayOf(minute) + ".",
+      rest.length && "Not shown: " + rest.map(([words]) => words).join("; ") + ".",
+      ...past.map(([words, , , value]) => "NOT within: " + value + " (" + words + ")."),
+      rest.length + past.length ? "Read it, or press again to sign all the same; that is kept with it." : "Press again to record it all the same.",
+    ].filter(Boolean);
+    return doubts[1] ? doubts.join(" ") : "";
+  };
+  const act = (kind) => () => {
+    if (chosen) press(kind, data.ids[chosen.i], chosen.time, (minute) => doubtsOf(kind, minute));
+    show();
+  };
   onClick(part("begun"), act("begun"));
   onClick(part("done"), act("done"));
-  onClick(part("met"), () => {
-    if (lacks.length && asked !== chosen.i) {
-      asked = chosen.i;
-      say("met", "Sign all the same");
-      const [past, rest] = [true, false].map((is) => lacks.filter((row) => row[3] !== undefined === is));
-      tell(
-        (rest.length ? "Not shown: " + rest.map(([words]) => words).join("; ") + ". " : "") +
-        past.map(([words, , , value]) => "NOT within: " + value + " (" + words + "). ").join("") +
-        "Read it, or press again to sign all the same; that is kept with it."
-      );
-      return;
-    }
-    asked = -1;
-    act("met")();
-    show();
-  });
+  onClick(part("met"), act("met"));
   onClick(part("read"), () => {
     const name = data.reads[Number(part("what").value)];
     let value = Number(part("value").value.replace(",", "."));
@@ -973,8 +996,11 @@
   onClick(part("fails"), wrong("failed"));
   onClick(part("works"), wrong("works"));
   part("thing").addEventListener("change", () => show());
-  onClick(part("not-met"), act("not-met"));
-  onClick(part("back"), () => takeBack(lastPressed()));
+  onClick(part("not-met"), () => press("not-met", data.ids[chosen.i], chosen.time));
+  onClick(part("back"), () => {
+    takeBack(lastPressed());
+    pause(pressed);
+  });
   onClick(part("lids"), () => press("lid-on", unshut));
   for (const button of card.querySelectorAll("[data-earlier]")) {
     onClick(button, () => {
@@ -1045,6 +1071,7 @@
     me = Number(person.value);
     willing = owner;
     if (owner < 0) keep("me", people[(owner = me)][0]);
+    chosen = null;
     sign();
     show();
   });

@@ -31,12 +31,13 @@ PRESS = """() => {
   const part = (name) => document.getElementById("card-" + name);
   if (part("waits").textContent) return "";
   const found = ["begun", "done", "met"].find((name) => part(name).checkVisibility() && !part(name).disabled);
-  if (!found) return "";
+  if (!found || part(found).hasAttribute("aria-disabled")) return "";
   part(found).click();
-  if (found === "met" && part("met").textContent !== "Met") part("met").click();
-  return found;
+  return part("told").textContent.includes("press again") ? "asked" : found;
 }"""
-"""Look and press at once: another phone may record between. Whoever signs has read nothing, and signs all the same."""
+"""Look and press at once: another phone may record between."""
+SETTLES_MS = 900
+"""A little longer than a button rests that was pressed. [ms]"""
 
 
 def _eve(replay: Replay) -> tuple[int, list[Record]]:
@@ -82,8 +83,12 @@ class Crew:
 
     def act(self, person: str) -> None:
         """Press what is next: begin it, end it, or sign it; who waits presses nothing."""
-        name = self.pages[person].evaluate(PRESS)
-        if name:
+        page = self.pages[person]
+        name = page.evaluate(PRESS)
+        if name == "asked":  # whoever signs has read nothing, and signs all the same
+            page.clock.run_for(SETTLES_MS)
+            name = page.evaluate(PRESS)
+        if name not in ("", "asked"):
             self.pressed[person, name] += 1
 
     def go_on(self, chance: random.Random) -> None:

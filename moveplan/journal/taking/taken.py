@@ -7,12 +7,13 @@ from dataclasses import dataclass
 
 from moveplan.errors import MoveplanError
 from moveplan.journal.file.snapshot import Snapshot
-from moveplan.journal.records import Entry, Note, Record, Undo
+from moveplan.journal.records import Begun, Done, Entry, Met, Note, Record, Undo
 from moveplan.journal.state import JournalState, effective, state_of
 from moveplan.journal.taking.known import Known
 from moveplan.journal.taking.said import marks_of
 from moveplan.journal.taking.slip import index_of
 from moveplan.journal.taking.vetting import vetted
+from moveplan.times import MINUTES_A_DAY
 
 CLOCKS_MIN = 2
 """Clocks that differ by no more than this agree; assumed. [min]"""
@@ -92,13 +93,29 @@ def taken(
         except MoveplanError as error:
             left.append(f"left out, {one.name}: {error}")
             continue
-        if not one.back and one.at > now + CLOCKS_MIN:
-            left.append(f"taken as of now, {one.name}: the clock of that phone is {one.at - now} min ahead")
+        if not one.back:
+            left += _doubts(one, record, known, now)
         rows.append((record, key))
         seen.add(key)
         added.append(Entry(len(added) + _BEYOND, record, key))
         state = state_of(added)
     return rows, left
+
+
+def _doubts(one: Told, record: Record, known: Known, now: int) -> list[str]:
+    """Say where a moment cannot be right: still to come, or long before the moving day of its work."""
+    if one.at > now + CLOCKS_MIN:
+        return [f"taken as of now, {one.name}: the clock of that phone is {one.at - now} min ahead"]
+    if known.snapshot is None or not isinstance(record, (Begun, Done, Met)):
+        return []
+    planned = known.snapshot.task(record.task)
+    if planned is None or not planned.day or record.at >= planned.start - MINUTES_A_DAY:
+        return []
+    days = (planned.start - record.at) // MINUTES_A_DAY
+    return [
+        f"taken as it says, {one.name}: {days} days before it is planned; if the clock of that phone was wrong, "
+        "take it back and record it again"
+    ]
 
 
 def _given(entries: Sequence[Entry], snapshot: Snapshot | None) -> dict[int, list[str]]:

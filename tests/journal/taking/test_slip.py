@@ -233,6 +233,22 @@ def test_a_phone_whose_clock_runs_ahead_loses_nothing() -> None:
     assert taken((ahead,), journal, known_of(snapshot()), T0 + 600) == ([], [])
 
 
+def test_work_of_the_moving_day_that_is_said_long_before_it_is_taken_and_told() -> None:
+    day = snapshot()
+    tied = known_of(replace(day, tasks=tuple(replace(task, day="move") for task in day.tasks)))
+    marks = [Mark(T0 - at, "done", "draw-water", 0, "tom") for at in (30 * 1440, 1440)]
+    early, near = (taken((mark,), (), tied, T0 + 100) for mark in marks)
+    assert early[0][0][0].at == T0 - 30 * 1440
+    assert early[1] == [
+        "taken as it says, draw-water: 30 days before it is planned; if the clock of that phone was wrong, "
+        "take it back and record it again"
+    ]
+    assert near[1] == []
+    assert (
+        taken((marks[0],), (), known_of(day), T0 + 100)[1] == []
+    )  # what no moving day asks for may be early
+
+
 def test_what_ends_before_it_began_by_another_clock_is_taken_too() -> None:
     known = known_of(snapshot())
     begun = Mark(T0 + 25, "begun", "draw-water", 0, "tom")
