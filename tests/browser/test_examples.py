@@ -10,8 +10,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from playwright.sync_api import Locator
 
-from tests.browser.conftest import Opened, Violations
+from tests.browser.conftest import Opened, Violations, unfold
 
 pytestmark = pytest.mark.browser
 OpenPage = Callable[..., Opened]
@@ -301,16 +302,38 @@ def test_a_ribbon_is_as_wide_as_its_minutes_are_to_those_of_the_scarcest(
         assert abs(pieces[-1][1] - widest * min(left / least, 1)) < 1
 
 
-def test_the_whereabouts_of_a_day_are_whole_on_a_small_screen_and_their_texts_large_enough(
+def test_whereabouts_weeks_and_filters_are_whole_on_a_small_screen_and_their_texts_large_enough(
     open_page: OpenPage, built: dict[str, Path]
 ) -> None:
     page = open_page(built["house_move"] / "index.html", width=360).page
-    picture = page.locator("#animals .drawing").first
-    assert picture.evaluate("one => one.scrollWidth <= one.clientWidth + 1")
+    unfold(page)
+    for section in ("animals", "weeks", "filters"):
+        picture = page.locator(f"#{section} .drawing").first
+        assert picture.evaluate("one => one.scrollWidth <= one.clientWidth + 1"), section
+        _large_enough(picture)
+
+
+def test_each_ribbon_is_named_beside_the_picture_in_the_same_order_with_the_time_left_at_each_change(
+    open_page: OpenPage, built: dict[str, Path]
+) -> None:
+    page, result = open_page(built["house_move"] / "index.html", width=360).page, _result(built["house_move"])
+    names = {animal["id"]: animal["name"] for animal in result["livestock"]}
+    drawn = page.locator("a.ribbon").evaluate_all(
+        "all => all.map((one) => one.dataset.animals.trim().split(' '))"
+    )
+    keys = page.locator("#animals .key li")
+    assert keys.count() == len(drawn) > 3
+    for members, key in zip(drawn, keys.all_text_contents(), strict=True):
+        told, _, left = key.partition(": ")
+        assert [one.partition(" ")[2] for one in told.split(", ")] == [names[member] for member in members]
+        assert re.fullmatch(r"[^,]+ left at \d\d:\d\d(, [^,]+ at \d\d:\d\d){2}", left)
+
+
+def _large_enough(picture: Locator) -> None:
     sizes = picture.locator("text").evaluate_all(
         "all => all.map((one) => parseFloat(getComputedStyle(one).fontSize) * one.getScreenCTM().a)"
     )
-    turned = picture.locator("text.along").evaluate_all(
+    turned = picture.locator("text[transform]").evaluate_all(
         "all => all.map((one) => parseFloat(getComputedStyle(one).fontSize) * Math.abs(one.getScreenCTM().b))"
     )
     assert min(size for size in sizes + turned if size) >= 10.9

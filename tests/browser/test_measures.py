@@ -60,7 +60,7 @@ COLOURS = """() => {
       found.push(["text", worst(getComputedStyle(text).fill), text.textContent]);
     }
     const marks = "polygon.home, polygon.closed, .hands, .tie, .thread path, .posts, .trace, .gate-line, .post, "
-      + ".bead, .string, .bar-across, .reading, .day-label.moving rect";
+      + ".bead, .string, .bar-across, .reading, .day.moving rect";
     for (const mark of svg.querySelectorAll(marks)) {
       const style = getComputedStyle(mark);
       const opacity = parseFloat(style.opacity);

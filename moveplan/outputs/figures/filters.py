@@ -10,7 +10,7 @@ from moveplan.estimate import Estimate
 from moveplan.journal.records import Reading
 from moveplan.journal.waters.ripening import BEGINS, ENDS, RIPENS
 from moveplan.outputs.agenda import Agenda, Line
-from moveplan.outputs.figures.scale import Mark, Scale
+from moveplan.outputs.figures.scale import CHARACTER_PX, FITS, Mark, Scale
 from moveplan.outputs.outlook import Outlook
 from moveplan.plan.systems import System
 from moveplan.practice.under_way.story import cycles_of
@@ -20,10 +20,12 @@ from moveplan.quantities.keeping.gates import nitrogen_gates
 from moveplan.quantities.policy import Policy
 from moveplan.times import MINUTES_A_DAY, Interval
 
-_AXIS, _TOP, _FOOT, _RIGHT = 112.0, 34.0, 42.0, 120.0
+_AXIS, _TOP, _FOOT, _RIGHT = 68.0, 34.0, 48.0, 120.0
 """Room around the picture: for dates, at the head, at the foot, and on the right. Chosen. [px]"""
-_ACROSS = 340.0
+_ACROSS = FITS - _AXIS - _RIGHT
 """Width of the picture without its axis. [px]"""
+_TICK_PX = 5 * CHARACTER_PX
+"""Least room from the figure of one mark of the axis to the next. [px]"""
 _TALLEST, _PX_PER_DAY = 640.0, 20.0
 """Greatest height, and the scale where it is not reached. Chosen. [px, px/d]"""
 _TICKS = (0.0, 0.1, 0.25, 0.5, 1.0, 2.0, 5.0)
@@ -104,8 +106,8 @@ class FilterPicture:
         Local midnights worth a name. [px]
     ticks : tuple of (float, float)
         Concentrations worth a name, and where. [mg N/l, px]
-    left, width, height : float
-        Where concentrations begin, and the size of the picture. [px]
+    left, right, width, height : float
+        Where concentrations begin and end, and the size of the picture. [px]
     """
 
     system: str
@@ -119,6 +121,7 @@ class FilterPicture:
     days: tuple[Mark, ...]
     ticks: tuple[tuple[float, float], ...]
     left: float
+    right: float
     width: float
     height: float
 
@@ -194,11 +197,21 @@ def _picture(
         ends[0] if ends else None,
         ends[1] if ends else None,
         scale.mondays(outlook.project.plan.zone),
-        tuple((value, x(value)) for value in _TICKS if not value or 0.08 * most < value < most),
+        tuple(_ticks(most, x)),
         _AXIS,
-        _AXIS + _ACROSS + _RIGHT,
+        _AXIS + _ACROSS,
+        FITS,
         round(scale.bottom + _FOOT, 1),
     )
+
+
+def _ticks(most: float, x_of: Callable[[float], float]) -> Iterator[tuple[float, float]]:
+    """Choose marks of the axis from the left, each with room for its figure."""
+    free = 0.0
+    for value in _TICKS:
+        if value < most and x_of(value) >= free:
+            yield value, x_of(value)
+            free = x_of(value) + _TICK_PX
 
 
 def _traces(

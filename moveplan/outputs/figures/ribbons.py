@@ -7,9 +7,6 @@ from dataclasses import dataclass
 from moveplan.outputs.figures.scale import Mark, Scale
 from moveplan.outputs.livestock import DatedRoute
 
-FITS = 440.0
-"""A picture up to this width is drawn as wide as the screen: on 360 px its text is 11 px high then. [px]"""
-
 
 @dataclass(frozen=True, slots=True)
 class Lane:
@@ -89,11 +86,15 @@ class Ribbon:
         In order of time.
     moves : tuple of (float, float, float)
         Height, from and to of each change of place. [px]
+    leaves : tuple of (int, float)
+        When it leaves each place in a container, UTC, and the least safe time that is left of it then, below
+        nothing where it is over; without those that nothing limits. [min, min]
     """
 
     members: tuple[tuple[str, DatedRoute], ...]
     pieces: tuple[Piece, ...]
     moves: tuple[tuple[float, float, float], ...]
+    leaves: tuple[tuple[int, float], ...]
 
     @property
     def dated(self) -> DatedRoute:
@@ -125,8 +126,3 @@ class Whereabouts:
     hours: tuple[Mark, ...]
     width: float
     height: float
-
-    @property
-    def fits(self) -> bool:
-        """Whether all of it is shown on a small screen without text that is too small."""
-        return self.width <= FITS

@@ -10,6 +10,11 @@ from zoneinfo import ZoneInfo
 
 from moveplan.times import MINUTES_A_DAY, Interval, at_local, to_local
 
+FITS = 440.0
+"""A picture up to this width is drawn as wide as the screen: on 360 px its text is 11 px high then. [px]"""
+TEXT_PX, CHARACTER_PX, BOLD_PX = 14.5, 8.2, 9.3
+"""Height of text in such a picture, and the widest of a character of a name and of one in bold. [px]"""
+
 
 @dataclass(frozen=True, slots=True)
 class Mark:

@@ -7,8 +7,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from moveplan.outputs.figures.ribbons import FITS, Lane, Piece, Ribbon, Whereabouts
-from moveplan.outputs.figures.scale import Scale, around
+from moveplan.outputs.figures.ribbons import Lane, Piece, Ribbon, Whereabouts
+from moveplan.outputs.figures.scale import BOLD_PX, CHARACTER_PX, FITS, Scale, around
 from moveplan.outputs.livestock import DatedRoute, DatedStop, Stay, dated_routes
 from moveplan.outputs.outlook import Outlook
 from moveplan.times import Interval
@@ -18,8 +18,8 @@ _AXIS, _HEAD, _GAP, _PAD, _FOOT = 48.0, 34.0, 4.0, 3.0, 10.0
 """Room for the hours, at the head, between places, within them, and at the foot. Chosen. [px]"""
 _SLOT, _HOME_SLOT, _FULL = 15.0, 6.0, 12.0
 """Room of one ribbon with a line of text on it, of one without, and the width of the widest. [px]"""
-_CHARACTER_PX, _BOLD_PX, _TEXT_PX = 8.2, 9.3, 15.0
-"""Of the text on a ribbon: widest of a character of a name and of a time in bold, and room at its ends. [px]"""
+_ENDS_PX = 15.0
+"""Room at the ends of the text on a ribbon. Chosen. [px]"""
 _MARGIN_MIN = 45
 """Empty time at both ends of a stretch. Chosen. [min]"""
 _APART_MIN = 720
@@ -155,7 +155,12 @@ def _ribbon(members: Members, number: int, grid: _Grid) -> Ribbon:
         for one, other in pairwise(stops)
         if _key(one) != _key(other)
     )
-    return Ribbon(members, tuple(_named(pieces, members)), moves)
+    leaves = tuple(
+        (stop.span.finish, stay.safe.estimate.low - (stop.span.finish - stay.span.start))
+        for stop, stay in zip(stops, (_stay(stop, dated) for stop in stops), strict=True)
+        if stay is not None and math.isfinite(stay.safe.estimate.low)
+    )
+    return Ribbon(members, tuple(_named(pieces, members)), moves, leaves)
 
 
 def _named(pieces: list[Piece], members: Members) -> list[Piece]:
@@ -173,19 +178,24 @@ def _named(pieces: list[Piece], members: Members) -> list[Piece]:
 
 
 def _fitting(texts: Iterable[str], room: float) -> str:
-    return next((text for text in texts if len(text) * _CHARACTER_PX <= room), "")
+    return next((text for text in texts if len(text) * CHARACTER_PX <= room), "")
 
 
 def _room(piece: Piece) -> float:
     """Length on a piece that is left for a name. [px]."""
-    return piece.y1 - piece.y0 - _TEXT_PX - _BOLD_PX * len(piece.left)
+    return piece.y1 - piece.y0 - _ENDS_PX - BOLD_PX * len(piece.left)
+
+
+def _stay(stop: DatedStop, dated: DatedRoute) -> Stay | None:
+    """Find the stay in a closed container of which a stop is a part."""
+    return next((one for one in dated.stays if stop.safe is not None and one.span.overlaps(stop.span)), None)
 
 
 def _pieces(stop: DatedStop, dated: DatedRoute, x: float, grid: _Grid) -> Iterator[Piece]:
     scale = grid.scale
     y0, y1 = scale.y(stop.span.start), scale.y(stop.span.finish)
-    stay = next((stay for stay in dated.stays if stay.span.overlaps(stop.span)), None)
-    if stop.safe is None or stay is None:
+    stay = _stay(stop, dated)
+    if stay is None:
         yield Piece(x, y0, y1, _HOME_SLOT, _HOME_SLOT, closed=False)
         return
     limit = _limit(stay)
@@ -205,7 +215,7 @@ def _short(left: float, room: float) -> str:
         return ""
     full = show_within(left)
     hours = show_duration(int(left) // 60 * 60) if left >= 2 * 60 else full
-    return full if len(full) * _BOLD_PX + _TEXT_PX <= room else hours
+    return full if len(full) * BOLD_PX + _ENDS_PX <= room else hours
 
 
 def _limit(stay: Stay) -> int:

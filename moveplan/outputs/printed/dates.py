@@ -36,6 +36,10 @@ class Dates(Keeper):
         local = self._local(minutes)
         return _day_of(self._skeleton(local.year), local.date(), self.locale)
 
+    def month_day(self, minutes: int) -> str:
+        """Print day and month of a moment, beside a picture of whose days others say the year."""
+        return format_skeleton("MMMd", self._local(minutes), locale=self.locale)
+
     def clock(self, minutes: int) -> str:
         """Print the time on the clock."""
         return _time_of(self._local(minutes).time(), self.locale)

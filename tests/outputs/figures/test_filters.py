@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 
@@ -9,6 +10,7 @@ from moveplan.journal.records import Reading
 from moveplan.outputs.agenda import agenda
 from moveplan.outputs.documents.page import page_html
 from moveplan.outputs.figures.filters import FilterPicture, filter_pictures
+from moveplan.outputs.figures.scale import FITS
 from moveplan.outputs.outlook import Outlook
 from tests.outputs.scene import moving_day
 
@@ -62,6 +64,13 @@ def test_lines_stand_where_the_model_says() -> None:
             for (x, y), value, day in zip(trace.points, values, curve.day, strict=True):
                 assert abs(x - x_one - (value - one) * (x_other - x_one) / (other - one)) < 0.3
                 assert y == picture.scale.y(picture.scale.span.start + round(1440 * day))
+
+
+def test_filters_fit_a_small_screen_and_figures_of_the_axis_stand_apart() -> None:
+    for picture in pictures(outlook()):
+        assert picture.width == FITS
+        assert all(other - one >= 40 for (_, one), (_, other) in pairwise(picture.ticks))
+        assert all(x <= picture.right for trace in picture.traces for x, _ in trace.points)
 
 
 def test_the_cycle_starts_with_the_dose_and_ends_below_both_limits() -> None:

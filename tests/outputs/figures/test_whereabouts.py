@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from moveplan.outputs.figures.ribbons import Piece
+from moveplan.outputs.figures.scale import FITS
 from moveplan.outputs.figures.whereabouts import whereabouts
 from moveplan.outputs.livestock import dated_routes
 from moveplan.outputs.outlook import Outlook
@@ -72,9 +73,22 @@ def test_the_time_left_stands_where_a_place_is_left_and_no_text_is_longer_than_i
             assert (len(piece.name) + len(piece.left)) * 7.6 <= piece.y1 - piece.y0
 
 
+def test_the_minutes_left_are_told_at_each_change_of_place() -> None:
+    (picture,) = whereabouts(moving_day())
+    for ribbon in picture.ribbons:
+        (stay,) = ribbon.dated.stays
+        closed = [stop.span.finish for stop in ribbon.dated.stops if stop.safe is not None]
+        assert ribbon.leaves == tuple(
+            (moment, stay.safe.estimate.low - (moment - stay.span.start)) for moment in closed
+        )
+        assert len(closed) == 3
+    (late,) = whereabouts(with_safe(300))[0].ribbons
+    assert [left >= 0 for _, left in late.leaves] == [True, True, False]
+
+
 def test_all_places_stand_side_by_side_on_a_small_screen() -> None:
     (picture,) = whereabouts(moving_day())
-    assert picture.fits
+    assert picture.width <= FITS
     many = [
         replace(ROUTES[1], livestock=f"g{at}", name="G", stops=_safe_for(ROUTES[1], 400)) for at in range(3)
     ]
