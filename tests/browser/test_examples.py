@@ -5,9 +5,10 @@ import re
 import subprocess
 import sys
 from collections.abc import Callable
-from datetime import datetime
+from datetime import date, datetime, time, timedelta
 from pathlib import Path
 from typing import Any
+from zoneinfo import ZoneInfo
 
 import pytest
 from playwright.sync_api import Locator
@@ -16,6 +17,7 @@ from tests.browser.conftest import Opened, Violations, unfold
 
 pytestmark = pytest.mark.browser
 OpenPage = Callable[..., Opened]
+ZONE = ZoneInfo("Europe/Dublin")
 EXAMPLES = Path(__file__).parents[2] / "examples"
 RUNS = {"house_move": "10000", "house_move_into_larger_tank": "0", "impossible_dates": "0"}
 STATUSES = {"house_move": 0, "house_move_into_larger_tank": 0, "impossible_dates": 1}
@@ -352,14 +354,25 @@ def test_pools_and_beads_of_the_weeks_stand_where_the_data_say(
              return [one.getAttribute("href").slice(6), Boolean(pool), at]; })"""
     )
     assert {bool(pool) for _, pool, _ in drawn} == {True, False}
-    moments = [
-        (y, _minutes(moment))
-        for task, pool, ys in drawn
-        for y, moment in zip(ys, _drawn_moments(tasks[task], pool=pool), strict=True)
-    ]
-    (y0, t0), (y1, t1) = min(moments), max(moments)
-    for y, moment in moments:
-        assert abs(y - y0 - (moment - t0) * (y1 - y0) / (t1 - t0)) < 1
+    words = page.locator("#weeks a.day").evaluate_all(
+        """all => all.map((one) => [one.getAttribute("href").slice(6), one.querySelectorAll("tspan").length])"""
+    )
+    lines = {datetime.fromisoformat(tasks[task]["start"]).date(): count for task, count in words}
+    assert len(lines) == len(words) > 20
+    for task, pool, ys in drawn:
+        for y, moment in zip(ys, _drawn_moments(tasks[task], pool=pool), strict=True):
+            assert abs(y - _height_of_days(min(one["start"] for one in result["tasks"]), moment, lines)) < 1
+
+
+def _height_of_days(first: str, moment: str, lines: dict[date, int]) -> float:
+    """A day without words is 12 px tall, one with words 17 px a line and 3 px; the picture begins at 40 px."""
+    begin, at = datetime.fromisoformat(first).date(), datetime.fromisoformat(moment).astimezone(ZONE)
+    days = [begin + timedelta(days=number) for number in range((at.date() - begin).days + 1)]
+    *before, own = (17 * lines[day] + 3 if day in lines else 12 for day in days)
+    midnight, next_midnight = (
+        datetime.combine(at.date() + timedelta(days=number), time(), ZONE).timestamp() for number in (0, 1)
+    )
+    return 40 + sum(before) + own * (at.timestamp() - midnight) / (next_midnight - midnight)
 
 
 def _drawn_moments(task: dict[str, Any], *, pool: bool) -> list[str]:

@@ -40,7 +40,8 @@ class Standing:
     x, y, width, height : float
         Where it stands, seen from above; no width: not drawn to scale. [px]
     text : tuple of str
-        Its number, its name and its mass in as many lines as fit; the number of the label in any case.
+        Its number, its name and its mass in as many lines as fit; the number of the label in any case, and the mass
+        rather than the name.
     stacked : bool
         Whether it goes on top of another, so that animals and fragile things stand on the floor.
     """
@@ -203,6 +204,9 @@ def _placed(bare: Standing, spot: Spot | None, rows: _Rows) -> Standing:
     characters, lines = int((wide - 6) / _CHARACTER_PX), int((high - 4) // _TEXT_PX)
     item, mass = bare.item, rows.said(bare.item.kg)
     number = item.number or str(bare.order)
-    name = in_lines(item.name, characters, max(lines - 2, 0)) if characters >= 6 else ()
-    text = (number, *name, mass)[: max(lines, 1)] if len(mass) <= characters else (number,)
+    heavy = (mass,) if len(mass) <= characters else tuple(mass.split())
+    if max(map(len, heavy)) > characters or 1 + len(heavy) > lines:
+        heavy = ()
+    name = in_lines(item.name, characters, max(lines - 1 - len(heavy), 0)) if characters >= 6 else ()
+    text = (number, *name, *heavy)
     return replace(bare, x=x, y=y, width=wide, height=high, text=text)

@@ -63,6 +63,11 @@ class Quantities(Keeper):
         """Print a mass in the keeper's units."""
         return self.told(units.show_mass(mass_kg, self.units))
 
+    def both_masses(self, mass_kg: float) -> str:
+        """Print a mass in the keeper's units, and in the others in brackets."""
+        other = units.show_mass(mass_kg, _OTHER[self.units])
+        return self.told(f"{units.show_mass(mass_kg, self.units)} ({other})")
+
     def dimension(self, length_m: float) -> str:
         """Print a length in the keeper's units."""
         return self.told(units.show_length(length_m, self.units))

@@ -44,8 +44,8 @@ class Facts(Dates, Quantities, Money):
         """Give the printing functions by the names that templates use."""
         names = (
             "day calendar_day short_day month_day clock full_hour moment stamp span amount spread duration nearly "
-            "within roughly mass dimension temperature other_temperature volume both_volumes numbers money price "
-            "number share odds about gain by until by_on in_units as_written spoken billed"
+            "within roughly mass both_masses dimension temperature other_temperature volume both_volumes numbers money "
+            "price number share odds about gain by until by_on in_units as_written spoken billed"
         )
         return {name: getattr(self, name) for name in names.split()} | Names(self.project).filters()
 

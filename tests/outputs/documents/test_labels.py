@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from dataclasses import replace
 
@@ -113,6 +114,12 @@ def test_a_label_counts_from_the_lid_and_tells_the_time_in_the_vehicle_apart() -
     words = Page(page_html(moving_day())).words
     assert "Open within 7 h 50 min of closing" in words
     assert "If it stays in the vehicle: within 6 h 10 min" in words
+
+
+def test_a_label_tells_its_mass_in_both_systems_of_units() -> None:
+    heavy = replace(vessel("T9", Use.ROCK, Held("rock")), water_l=14.0)
+    words = Page(page_html(with_vessels(heavy))).words
+    assert re.search(r"\b17 kg \(37\.5 lb\)", words)
 
 
 def test_a_label_says_who_may_not_share_it_and_where_it_goes() -> None:

@@ -102,6 +102,13 @@ def test_a_container_is_named_by_the_number_on_its_label() -> None:
     assert second.text[-1] == "17 kg"
 
 
+def test_a_can_tells_its_mass_where_there_is_no_room_for_its_name() -> None:
+    (can,) = picture(LoadItem("can of new water", 14.4, 0.3, 0.18, 0.4, number="C1")).standing
+    assert can.text == ("C1", "14.4", "kg")
+    (jug,) = picture(LoadItem("jug of new water", 14.4, 0.1, 0.08, 0.4, number="C1")).standing
+    assert jug.text == ("C1",)
+
+
 @pytest.mark.parametrize("name", EXAMPLES)
 def test_what_is_loaded_stands_in_the_order_of_the_loading_tasks(name: str) -> None:
     """Every number of the list belongs to the task that names it, and tasks follow each other as they are planned."""
