@@ -27,6 +27,7 @@ from moveplan.plan.people import HIRE, VETS, fits
 from moveplan.practice.attendance.rides import rides_of
 from moveplan.quantities.trade_groups import CORALS, FISH
 from moveplan.risk.register.words import risk_words
+from moveplan.units import decimal_sign, localised
 
 _RELATIONS = (
     Relation.FINISHTOSTART,
@@ -196,7 +197,7 @@ def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
         "far": {what: FAR[what] for what in STEPS},
         "week": RECENT_MIN,
         "asks": {
-            str(numbers[name]): _asks(tasks[name], index, numbers)
+            str(numbers[name]): _asks(tasks[name], index, numbers, decimal_sign(outlook.project.plan.locale))
             for name in index.tasks
             if tasks[name].gates
         },
@@ -223,7 +224,7 @@ def _hangs(thing: str, snapshot: Snapshot, numbers: dict[str, int]) -> list[obje
     return [tasks, roots, int(hangs.lasting), early]
 
 
-def _asks(task: PlannedTask, index: Index, numbers: dict[str, int]) -> list[list[object]]:
+def _asks(task: PlannedTask, index: Index, numbers: dict[str, int], sign: str) -> list[list[object]]:
     """Give what a hold point asks for: words, what counts, limits, age, times, spread, since, bends, may, pH, like."""
     rows: list[list[object]] = []
     for gate in task.gates:
@@ -238,7 +239,7 @@ def _asks(task: PlannedTask, index: Index, numbers: dict[str, int]) -> list[list
             tail = [[], [], like, _whole(gate.near), _whole(gate.stated)]
         rows.append(
             [
-                f"{gate.name} {replace(gate, high=high).range}",
+                localised(f"{gate.name} {replace(gate, high=high).range}", sign),
                 counted,
                 _whole(gate.low),
                 _whole(high),

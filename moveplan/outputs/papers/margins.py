@@ -32,10 +32,11 @@ def _rules(outlook: Outlook, sheets: Iterable[RunSheet]) -> Iterator[str]:
     plan, facts = outlook.project.plan, facts_of(outlook.project)
     version = f"{plan.title}: plan of {facts.moment(outlook.now)}"
     yield f"@page {{ @bottom-left {{ content:{css_string(version)};{_FONT} }} }}"
-    phones = [f"{one.name} {one.phone}" for one in plan.people if one.phone]
+    phones = [f"{one.name} {one.phone}" for one in plan.ring]
     addresses = [one.address for one in plan.places if one.address]
-    if phones or addresses:
-        yield f"@page {{ @top-right {{ content:{css_string('; '.join(phones + addresses))};{_FONT} }} }}"
+    for corner, told in (("top-right", phones), ("bottom-center", addresses)):
+        if told:
+            yield f"@page {{ @{corner} {{ content:{css_string('; '.join(told))};{_FONT} }} }}"
     for sheet in sheets:
         name = f"sheet-{sheet.number}"
         head = f"Run sheet {sheet.number}: {sheet.person.name}, {facts.short_day(sheet.start)}"
