@@ -228,6 +228,14 @@ const minuteSaid = (field) => {
     }
   };
   for (const sheet of all("details.sheet")) sheet.addEventListener("toggle", () => sheet.open && fill(sheet));
+  // Where there are many, one link leads to whoever is chosen.
+  const whose = byId("whose");
+  whose?.removeAttribute("hidden");
+  whose?.addEventListener("change", ({ target }) => {
+    const link = whose.nextElementSibling.firstChild;
+    link.textContent = target.selectedOptions[0].textContent;
+    link.hash = target.selectedIndex ? "sheet-" + target.value : "sheets";
+  });
   // A person's name leads to their present task on the day, else to their run sheet.
   for (const link of all("a[data-person]")) {
     onClick(link, (event) => {

@@ -14,6 +14,7 @@ from pypdf import PdfReader
 from moveplan.outputs.documents.page import page_html
 from moveplan.outputs.outlook import Outlook
 from tests.browser.conftest import OUTLOOKS, Opened, unfold
+from tests.outputs.crowd import crowded
 from tests.outputs.scene import moving_day
 
 pytestmark = pytest.mark.browser
@@ -209,6 +210,37 @@ def test_a_keyboard_reaches_the_tasks_of_each_person_in_ten_stops(open_page: Ope
         "() => { const box = document.querySelector(location.hash || 'body').getBoundingClientRect();"
         " return location.hash && box.top < innerHeight && box.bottom > 0; }"
     )
+
+
+def test_a_keyboard_reaches_the_next_task_of_each_of_thirty_people_in_ten_stops(
+    open_page: OpenPage, tmp_path: Path
+) -> None:
+    path = tmp_path / "crowd.html"
+    path.write_text(page_html(crowded(moving_day(), 30)), encoding="utf-8")
+    page = open_page(path, width=360).page
+    pictures = page.locator("#day .drawing").evaluate_all(
+        "all => all.map((one) => one.scrollWidth - one.clientWidth)"
+    )
+    assert len(pictures) > 1
+    assert max(pictures) <= 1
+    stops = 0
+
+    def tab_to(what: str) -> None:
+        nonlocal stops
+        while not page.evaluate("(what) => document.activeElement.matches(what)", what):
+            page.keyboard.press("Tab")
+            stops += 1
+            assert stops <= 10
+
+    tab_to("#whose select")
+    page.keyboard.type("Helper number 17")
+    tab_to("a[data-person]")
+    assert page.evaluate("document.activeElement.textContent") == "Helper number 17"
+    page.keyboard.press("Enter")
+    page.wait_for_function("() => document.querySelector(location.hash || 'template')?.open")
+    tab_to(".run input")
+    sheet = page.evaluate("document.activeElement.closest('details').querySelector('h3').textContent")
+    assert sheet.startswith("Helper number 17: ")
 
 
 def test_one_run_sheet_is_printed_alone_and_the_others_stay_folded(open_page: OpenPage) -> None:

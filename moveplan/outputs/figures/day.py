@@ -12,12 +12,14 @@ from moveplan.outputs.figures.scale import Mark, Scale, around
 from moveplan.outputs.outlook import Outlook
 from moveplan.times import Interval
 
-_AXIS, _GAP, _FOOT = 46, 6.0, 14
+_AXIS, _GAP, _FOOT = 50, 6.0, 14
 """Room for the hours, between places, and at the foot. Chosen. [px]"""
 _HEAD = 134.0
 """Room for the name of a place and, below it, upright, the names of people. [px]"""
 _SLOT, _NARROW_SLOT, _LEAST_LANE = 30.0, 14.0, 58.0
 """Room of one person with a number and without, and the narrowest place. Chosen. [px]"""
+_WIDEST = 364.0
+"""People of a wider picture are shared out among several: on 360 px its numbers, 12 px, are 11 px high then. [px]"""
 _PX_PER_MIN = 1.1
 """Scale of the day's lines. Chosen. [px/min]"""
 _MARGIN_MIN = 15
@@ -96,7 +98,7 @@ class Thread:
 
 @dataclass(frozen=True, slots=True)
 class DayPicture:
-    """One day.
+    """One day of some people, of all where there is room for them.
 
     Parameters
     ----------
@@ -137,19 +139,42 @@ def moving_days(agenda: Agenda) -> tuple[date, ...]:
 
 def day_pictures(outlook: Outlook, agenda: Agenda) -> tuple[DayPicture, ...]:
     """Draw the moving days."""
-    drawn = (_picture(outlook, agenda, day) for day in moving_days(agenda))
-    return tuple(picture for picture in drawn if picture is not None)
+    return tuple(picture for day in moving_days(agenda) for picture in _pictures(outlook, agenda, day))
 
 
-def _picture(outlook: Outlook, agenda: Agenda, day: date) -> DayPicture | None:
+def _pictures(outlook: Outlook, agenda: Agenda, day: date) -> Iterator[DayPicture]:
+    """Share the people of a day out among as few pictures as are narrow enough, as evenly as can be."""
     lines = [line for line in agenda.lines if line.day == day and not line.task.repeats]
     lines = [line for line in lines if line.placement.people]
-    if not lines:
-        return None
-    scale = Scale(around([_span(line) for line in lines], _MARGIN_MIN), _PX_PER_MIN, _HEAD)
     names = {one.id: one.name for one in outlook.project.scheduling.people}
     people = [key for key in names if any(key in line.placement.people for line in lines)]
+    signs = _signs({person: names[person] for person in people})
     stays = {person: tuple(_stays(person, lines)) for person in people}
+    for count in range(1, len(people) + 1):
+        most = -(-len(people) // count)
+        shares = [people[at : at + most] for at in range(0, len(people), most)]
+        if all(_width(_lanes({one: stays[one] for one in share}, len(share))) <= _WIDEST for share in shares):
+            break
+    else:
+        shares = [[person] for person in people]
+    for share in shares:
+        yield _picture(outlook, day, lines, {one: stays[one] for one in share}, signs)
+
+
+def _width(lanes: Iterable[Lane]) -> float:
+    *_, last = lanes
+    return last.x + last.width + _GAP
+
+
+def _picture(
+    outlook: Outlook,
+    day: date,
+    lines: list[Line],
+    stays: Mapping[str, tuple[Stay, ...]],
+    signs: Mapping[str, str],
+) -> DayPicture:
+    scale = Scale(around([_span(line) for line in lines], _MARGIN_MIN), _PX_PER_MIN, _HEAD)
+    people = list(stays)
     lanes = tuple(_lanes(stays, len(people)))
     at = {(lane.kind, lane.id): lane for lane in lanes}
     slots = {person: number + 0.5 for number, person in enumerate(people)}
@@ -157,7 +182,6 @@ def _picture(outlook: Outlook, agenda: Agenda, day: date) -> DayPicture | None:
     def x_of(person: str, where: tuple[str, str]) -> float:
         return round(at[where].x + _GAP / 2 + slots[person] * at[where].slot, 1)
 
-    signs = _signs({person: names[person] for person in people})
     threads = tuple(
         Thread(
             person,
@@ -170,8 +194,9 @@ def _picture(outlook: Outlook, agenda: Agenda, day: date) -> DayPicture | None:
     )
     where_of = {(person, line.task.id): where for person in people for where, _, line in stays[person]}
     tied = [
-        (line, tuple(sorted(x_of(one, where_of[one, line.task.id]) for one in line.placement.people)))
+        (line, tuple(sorted(x_of(one, where_of[one, line.task.id]) for one in present)))
         for line in lines
+        if (present := [one for one in line.placement.people if one in stays])
     ]
     return DayPicture(
         day,
@@ -180,7 +205,7 @@ def _picture(outlook: Outlook, agenda: Agenda, day: date) -> DayPicture | None:
         threads,
         tuple(_knots(scale, tied)),
         scale.hours(outlook.project.plan.zone),
-        lanes[-1].x + lanes[-1].width + _GAP,
+        _width(lanes),
         scale.bottom + _FOOT,
     )
 

@@ -6,6 +6,7 @@ from itertools import pairwise
 from moveplan.network.task import Kind
 from moveplan.outputs.agenda import agenda
 from moveplan.outputs.figures.day import DayPicture, day_pictures, moving_days
+from tests.outputs.crowd import crowded
 from tests.outputs.hostile import hostile
 from tests.outputs.scene import bare, impossible, moving_day
 
@@ -73,3 +74,16 @@ def test_signs_are_short_and_no_two_people_share_one() -> None:
 def test_without_tied_tasks_the_busiest_day_is_drawn_and_without_a_schedule_none() -> None:
     assert len(day_pictures(bare(), agenda(bare()))) == 1
     assert day_pictures(impossible(), agenda(impossible())) == ()
+
+
+def test_a_crowd_is_shared_out_among_pictures_that_fit_a_small_screen() -> None:
+    outlook = crowded(moving_day(), 30)
+    pictures = day_pictures(outlook, agenda(outlook))
+    assert len(pictures) > 1
+    assert all(picture.width <= 364 for picture in pictures)
+    drawn = [thread.person for picture in pictures for thread in picture.threads]
+    assert drawn == [person.id for person in outlook.project.scheduling.people]
+    for line in {knot.line for picture in pictures for knot in picture.knots}:
+        assert sum(
+            len(knot.xs) for picture in pictures for knot in picture.knots if knot.line == line
+        ) == len(line.placement.people)
