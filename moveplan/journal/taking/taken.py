@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Container, Sequence
+from collections.abc import Callable, Container, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import groupby
 
 from moveplan.errors import MoveplanError
 from moveplan.journal.file.snapshot import Snapshot
@@ -82,7 +83,7 @@ def taken(
     lines |= {entry.source: entry.line for entry in counting}
     seen = {entry.source for entry in entries}.union(*given.values())
     added, state = list(entries), state_of(entries)
-    for one in told:
+    for one in _in_order(told, known.snapshot):
         key = f"back {one.key}" if one.back else one.key
         if key in seen or _is_no_news(one, state, seen, lines):
             continue
@@ -100,6 +101,17 @@ def taken(
         added.append(Entry(len(added) + _BEYOND, record, key))
         state = state_of(added)
     return rows, left
+
+
+def _in_order(told: Sequence[Told], snapshot: Snapshot | None) -> Iterator[Told]:
+    """Of one minute, what is measured comes first, then tasks as they follow each other in the plan."""
+
+    def planned(one: Told) -> int:
+        named = (snapshot.task(word) for word in one.key.split()) if snapshot else ()
+        return next((task.start for task in named if task is not None), -1)
+
+    for _, several in groupby(told, key=lambda one: one.at):
+        yield from sorted(several, key=planned)
 
 
 def _doubts(one: Told, record: Record, known: Known, now: int) -> list[str]:

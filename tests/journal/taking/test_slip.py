@@ -19,7 +19,7 @@ from moveplan.journal.taking.progress import read_progress, told_by_ticks
 from moveplan.journal.taking.slip import KINDS, Mark, can_be_written, index_of, read_slip, slip_text
 from moveplan.journal.taking.taken import Told
 from moveplan.journal.taking.taken import taken as taken_as_told
-from moveplan.network.task import State
+from moveplan.network.task import Kind, State
 from tests.journal.builders import PLAN_ID, T0, entries, snapshot
 from tests.journal.taking.outside import parsed
 
@@ -346,3 +346,15 @@ def test_two_records_of_one_task_are_both_kept_and_the_earlier_counts() -> None:
     back = [*journal, Entry(4, Undo(at=T0 + 90, line=2), "back")]
     assert state_of(back).of("draw-water").done == T0 + 40
     assert taken((first, second, later), journal, known, T0 + 100) == ([], [])
+
+
+def test_records_of_one_minute_are_taken_as_they_follow_each_other_in_the_plan() -> None:
+    """The text lists them by their names: what waits came before what it waits for, and was said to lack it."""
+    plan = snapshot()
+    after, before = next((after, ties[0]) for after, ties in plan.waits.items() if after < ties[0])
+    assert plan.task(before) is not None
+    point = Kind.HOLD_POINT
+    kinds = {one.id: "met" if one.kind is point else "done" for one in plan.tasks}
+    marks = tuple(Mark(T0 + 5, kinds[name], name, 0, "ines") for name in sorted((after, before)))
+    rows, _ = taken(marks, (), known_of(plan), T0 + 100)
+    assert [record.task for record, _ in rows if isinstance(record, Done | Met)] == [before, after]
