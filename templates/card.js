@@ -7,6 +7,8 @@
   const NEAR = 1440;
   const SILENT = 720;
   const CLOCKS = 2;
+  // An hour of the evening before is meant while the night's work lasts; chosen. [min]
+  const EVENING = 180;
   const TOLD = 120;
   const HELD = TOLD;
   const SETTLES_MS = 800;
@@ -920,10 +922,15 @@
     show();
   });
 
+  // An hour of the evening before, told long after it, may be a slip of the morning.
+  const evening = (minute) => {
+    const days = [minute, nowMinute()].map((one) => new Date(one * MINUTE).toDateString());
+    return days[0] === days[1] || nowMinute() - minute < EVENING ? "" : part("when").value + " was yesterday: press again to record that. ";
+  };
   const press = (kind, names, time, doubts = () => "") => {
     const minute = minuteSaid(part("when"));
     if (minute === null) return tell(part("when").value + " is still to come: nothing was recorded.");
-    if (!signs() || !insists(doubts(minute))) return;
+    if (!signs() || !insists(evening(minute) + doubts(minute))) return;
     const rows = [names].flat().map((name) => rowOf(kind, name, minute, time));
     if (rows[1]) for (const row of rows) row.lot = Date.now();
     record(rows);

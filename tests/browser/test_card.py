@@ -684,6 +684,10 @@ def test_a_reading_past_a_limit_says_so_at_once(phone: Phone) -> None:
     assert note.inner_text() == ""
 
 
+SETTLES_MS = 900
+"""For longer than a button takes no second press. [ms]"""
+
+
 def test_an_hour_that_is_still_to_come_is_not_taken_for_yesterdays(phone: Phone) -> None:
     page = phone("Ines Farrow", start("record-morning-display"))
     before = title(page)
@@ -695,3 +699,14 @@ def test_an_hour_that_is_still_to_come_is_not_taken_for_yesterdays(phone: Phone)
     page.get_by_role("button", name="Begun").click()
     assert "06:00" in page.locator("#card-last").inner_text()
     assert title(page) == before
+
+
+def test_an_hour_of_the_evening_before_is_asked_for_again_in_the_morning(phone: Phone) -> None:
+    page = phone("Ines Farrow", start("record-morning-display"))
+    page.locator("#card-when").fill("21:30")
+    page.get_by_role("button", name="Begun").click()
+    assert "21:30 was yesterday: press again" in page.locator("#card-told").inner_text()
+    assert page.locator("#card-last").inner_text() == ""
+    page.clock.run_for(SETTLES_MS)
+    page.get_by_role("button", name="Begun").click()
+    assert "21:30" in page.locator("#card-last").inner_text()
