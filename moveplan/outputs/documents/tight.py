@@ -25,7 +25,9 @@ _BLOCK = (
     r"(?:li|ul|ol|p|div|section|details|summary|table|thead|tbody|tr|th|td|dl|dt|dd|h\d|nav|header|footer|main"
     r"|g|rect|path|title|text|symbol|pattern|defs)"
 )
-_BETWEEN_BLOCKS = re.compile(rf"(</?{_BLOCK}(?: [^<>]*)?>)\n\s*(?=<)|(?<=>)\n\s*(?=</?{_BLOCK}[ >])")
+_BETWEEN_BLOCKS = re.compile(
+    rf"(</?{_BLOCK}(?: [^<>]*)?>)\n\s*(?=<)|(?<=>)\n\s*(?=</?{_BLOCK}[ >])|(?<=</text></a>)\n"
+)
 _NEEDLESS_END = re.compile("|".join(rf"</{name}>(?={after})" for name, after in _ENDED_BY.items()))
 _AS_IT_IS = re.compile(r"(<(?:script|style|textarea)[ >].*?</(?:script|style|textarea)>)", re.DOTALL)
 _TAG = re.compile(r"<[a-zA-Z][^<>]*>")

@@ -57,7 +57,7 @@ def ruler_of(lack: Lack, minute_of_day: Callable[[int], int] = lambda moment: mo
     whole = max(right - left, 1)
 
     def placed(first: int, last: int) -> tuple[float, float]:
-        return round(100 * (first - left) / whole, 2), round(100 * max(last - first, 0) / whole, 2)
+        return round(100 * (first - left) / whole, 1), round(100 * max(last - first, 0) / whole, 1)
 
     parts, at = [], begin
     for _, minutes in lack.parts:

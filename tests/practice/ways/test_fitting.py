@@ -140,7 +140,7 @@ def test_a_holding_system_too_small_says_who_would_have_to_go() -> None:
         "house_move_with_gap", "systems.waiting.tank.length=30 cm", "systems.waiting.tank.width=30 cm"
     )
     text = "\n".join(str(one) for one in found.unsafe)
-    assert text.startswith("house_move_with_gap.yaml:63 systems.waiting: Holding tank would be overcrowded: ")
+    assert text.startswith("house_move_with_gap.yaml:65 systems.waiting: Holding tank would be overcrowded: ")
     assert "would have to go; board them, find new keepers, or write a larger holding system" in text
 
 
