@@ -31,9 +31,11 @@ def test_the_example_has_no_fault_by_its_files_alone() -> None:
 def _twice(built: dict[str, Any], jobs: dict[str, Any], firm: dict[str, Any]) -> None:
     """Give somebody on one moving day a task of another job at the same time."""
     one, two = list(jobs)[:2]
-    busy = next(task for task in jobs[one]["tasks"] if "ruth" in task["people"])
+    who, busy = next(
+        (who, task) for task in jobs[one]["tasks"] for who in task["people"] if who in firm["people"]
+    )
     other = next(task for task in jobs[two]["tasks"] if task["kind"] == "work" and len(task["segments"]) == 1)
-    other["people"], other["segments"] = ["ruth"], deepcopy(busy["segments"])
+    other["people"], other["segments"] = [who], deepcopy(busy["segments"])
     other.pop("segment_people", None)
 
 
