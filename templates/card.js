@@ -41,6 +41,11 @@
   card.querySelector(".boxes").append(...boxRows);
   const say = (name, text) => (part(name).textContent = text);
   const at = (minute) => clock.format(new Date(minute * MINUTE));
+  // What runs by itself may run for days: an hour of another day says which.
+  const dated = (minute) => {
+    const [day, today] = [minute, nowMinute()].map((one) => days.format(new Date(one * MINUTE)));
+    return (day === today ? "" : day + ", ") + at(minute);
+  };
   const words = (minutes) => {
     const whole = abs(round(minutes));
     return (whole >= 60 ? floor(whole / 60) + " h " : "") + (whole % 60) + " min";
@@ -800,7 +805,7 @@
     const alone = every.filter((i) => tasks[i].kind === "wait" && !tasks[i].people.length && found.runs(i));
     part("then").replaceChildren(...then);
     const homeward = home && found.isOpen(data.home) && onward[data.home][1] - now < NEAR ? ["Animals home about " + at(onward[data.home][1]) + " at this pace"] : [];
-    say("alone", [...alone.map((i) => named(i) + " until " + at(found.begun[i] + tasks[i].minutes)), ...homeward].join("; "));
+    say("alone", [...alone.map((i) => named(i) + " until " + dated(found.begun[i] + tasks[i].minutes)), ...homeward].join("; "));
     const no = live().filter((one) => one.kind === "not-met" && found.isOpen(data.ids.indexOf(one.name))).pop();
     say("no", no ? "STOP: “" + spoken(no) + "” was not met (" + (people[no.who] ? people[no.who][1] + ", " : "") + at(no.at) + "). Begin nothing that comes after it." : "");
     showAnimals(found, now);

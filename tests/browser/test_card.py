@@ -710,3 +710,11 @@ def test_an_hour_of_the_evening_before_is_asked_for_again_in_the_morning(phone: 
     page.clock.run_for(SETTLES_MS)
     page.get_by_role("button", name="Begun").click()
     assert "21:30" in page.locator("#card-last").inner_text()
+
+
+def test_what_runs_by_itself_for_days_says_the_day_of_its_end(phone: Phone) -> None:
+    page = phone("Ines Farrow", start("agree-plan"))
+    up_to(page, "wait-permission", alone=True)
+    told = page.locator("#card-alone").inner_text()
+    wait = next(one for one in outlook_of("house_move").project.network.tasks if one.id == "wait-permission")
+    assert re.search(rf"{re.escape(wait.title)} until \d+ [A-Z][a-z]+ 2027, \d\d:\d\d", told), told
