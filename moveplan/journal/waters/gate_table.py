@@ -63,7 +63,7 @@ def gates_of(
     Examples
     --------
     >>> [gate.range for gate in gates_of("cycle-done-reef", ["reef"], {"gate_nitrite": 0.2})]
-    ['at most 0.25 mg N/l', 'at most 0.2 mg N/l']
+    ['at most 0.25 mg N/l', 'at most 0.2 mg N/l, falling']
     """
     keys = [key for key in _table() if task_id == key or task_id.startswith(f"{key}-")]
     if not keys:
