@@ -577,7 +577,9 @@ def test_what_cannot_be_undone_waits_until_another_van_is_sure(tmp_path: Path) -
     assert "  first: load nothing, drain nothing and strip nothing more; the animals stay" in said
     held = "waits for Hired van or another vehicle: Ines Farrow rings"
     assert f"{held}; not before that is sure, as the animals may have to go back; then 3. Drain reef" in said
-    _log(path, "done", "drain-reef", now="2027-03-13T09:36")
+    refused = _refused(path, "done", "drain-reef", now="2027-03-13T09:36")
+    assert str(refused).startswith("drain-reef waits: Hired van failed at")
+    _log(path, "done", "drain-reef", "--reason", "it was drained before", now="2027-03-13T09:36")
     said = runner.invoke(app, asked).stdout
     assert f"{held}; then 4. Load van" in said
     assert (

@@ -6,6 +6,9 @@ from dataclasses import replace
 
 from moveplan.errors import MoveplanError
 from moveplan.journal.file.coding import stamp
+from moveplan.journal.file.snapshot import Snapshot
+from moveplan.journal.now.failure import POWER, Failed
+from moveplan.journal.now.held_up import held_up
 from moveplan.journal.now.standing import Standing, standing
 from moveplan.journal.records import (
     Back,
@@ -124,8 +127,34 @@ def _in_order(
             f"{record.task} cannot be {word} yet: {_named(record.task, shut, found, known)} must come before it. "
             "Log that first, or say with --reason why not; the reason is printed from then on."
         )
-    explains = before or (isinstance(record, Met) and record.lacking)
+    failure = _held_by(record, found, state, known.snapshot)
+    if failure is not None and not record.reason.strip():
+        raise NotSignedError(
+            f"{record.task} waits: {_thing(failure, known)} failed at {iso(failure.at, known.zone)}, and nothing says "
+            f"that it works again. Once it does: “moveplan record PLAN works {failure.name}”; or say with --reason "
+            "why it goes on; the reason is printed from then on."
+        )
+    explains = before or failure or (isinstance(record, Met) and record.lacking)
     return replace(record, but=before, reason=record.reason if explains else "")
+
+
+def _held_by(
+    record: Begun | Done | Met, found: Standing, state: JournalState, snapshot: Snapshot
+) -> Failed | None:
+    """Find what has failed and holds a task up."""
+    return next(
+        (
+            failure
+            for failure in state.failures
+            if failure.at <= record.at and record.task in held_up(failure, snapshot, found)
+        ),
+        None,
+    )
+
+
+def _thing(failure: Failed, known: Known) -> str:
+    names = {**known.places, **known.systems, **known.vehicles}
+    return ("power at " if failure.what == POWER else "") + names.get(failure.name, failure.name)
 
 
 def _named(task: str, names: list[str], found: Standing, known: Known) -> str:

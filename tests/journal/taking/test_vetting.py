@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from moveplan.errors import PlanFileError
+from moveplan.journal.now.failure import Failed, Works
 from moveplan.journal.records import Begun, Counted, Done, Dropped, Met, Note, Out, Reading, Record, Vehicle
 from moveplan.journal.state import state_of
 from moveplan.journal.taking.known import day_in, days_in, known_of, minutes_in, moment_in
@@ -176,3 +177,24 @@ def test_days_and_durations() -> None:
             days_in(bad)
     with pytest.raises(PlanFileError, match=r'"50" has no unit; write "50 min" or "50 h"'):
         minutes_in("50")
+
+
+VAN_FAILED = Failed(at=T0 + 5, what="vehicle", name="van")
+
+
+def test_a_drive_with_a_van_that_failed_wants_it_to_work_again_or_a_reason() -> None:
+    broken = state_of(entries(VAN_FAILED))
+    begun = Begun(at=T0 + 10, task="drive-van")
+    with pytest.raises(
+        NotSignedError, match=r"drive-van waits: Hired van failed at .*“moveplan record PLAN works van”"
+    ):
+        vetted(begun, broken, known(), T0 + 20)
+    kept = vetted(replace(begun, reason="another one came"), broken, known(), T0 + 20)
+    assert isinstance(kept, Begun)
+    assert kept.reason == "another one came"
+    again = state_of(entries(VAN_FAILED, Works(at=T0 + 8, what="vehicle", name="van")))
+    assert vetted(begun, again, known(), T0 + 20) == begun
+    early = replace(begun, at=T0)
+    assert vetted(early, broken, known(), T0 + 20) == early
+    other = Begun(at=T0 + 10, task="draw-water")
+    assert vetted(other, broken, known(), T0 + 20) == other
