@@ -60,7 +60,9 @@ def judge_again(project: Project, again: Renewed, story: Story, settings: Settin
         plan=replace(project.plan, now=story.now),
         network=network,
         scheduling=replace(again.rest.scheduling, network=network),
-        findings=(*project.findings, *again.findings, *story.faults),
+        findings=(*ahead.project.findings, *again.findings, *story.faults),
+        day_notes=ahead.project.day_notes,
+        day_said=ahead.project.day_said,
     )
     outlook = replace(
         ahead,

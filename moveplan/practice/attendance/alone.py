@@ -10,7 +10,7 @@ from moveplan.practice.attendance.whereabouts import days_of, stays_of
 from moveplan.practice.comfort.whereabouts import standings_of
 from moveplan.practice.project import Project
 from moveplan.scheduling.schedule import Schedule
-from moveplan.times import Interval, to_local
+from moveplan.times import MINUTES_A_DAY, Interval, to_local
 
 A_MOMENT_MIN = 15
 """Somebody is at the door, with the vehicle, or on the way in for so long; common practice, no source. [min]"""
@@ -56,7 +56,10 @@ def alone_of(project: Project, schedule: Schedule) -> tuple[Alone, ...]:
 
 
 def _waiting(project: Project, schedule: Schedule, moving: set[str]) -> dict[str, list[Interval]]:
-    """When animals are in containers in a room, by place; on moving days alone: boarders have a keeper."""
+    """When animals are in containers in a room, by place; from a moving day on, into the night where a vehicle failed.
+
+    Not for a day and longer: boarders have a keeper.
+    """
     found: dict[str, list[Interval]] = {}
     for one in standings_of(project, schedule):
         for stretch in one.stretches if one.use.vessel.livestock else ():
@@ -64,6 +67,7 @@ def _waiting(project: Project, schedule: Schedule, moving: set[str]) -> dict[str
                 to_local(moment, project.plan.zone).date().isoformat()
                 for moment in (stretch.since, stretch.until)
             }
-            if isinstance(stretch.where, Place) and len(days) == 1 and days <= moving:
+            short = stretch.until - stretch.since < MINUTES_A_DAY
+            if isinstance(stretch.where, Place) and short and days & moving:
                 found.setdefault(stretch.where.id, []).append(Interval(stretch.since, stretch.until))
     return found

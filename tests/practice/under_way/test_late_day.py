@@ -19,6 +19,7 @@ from moveplan.practice.under_way.story import Story, told
 from moveplan.times import to_local
 from tests.journal.replay import EXAMPLES, SETTINGS, outlook_of
 from tests.practice.late_days import (
+    OVERNIGHT_MIN,
     Case,
     animals_first,
     drawn,
@@ -187,4 +188,13 @@ def test_what_failed_stands_on_top_and_what_hangs_on_it_waits(
         assert f"; {drivers} may drive it; the animals' containers go first" in remedy
     nothing_unsaid(hung, again, story)
     animals_first(outlook, again)
+    on_paper(outlook)
+
+
+def test_animals_that_wait_through_the_night_for_a_vehicle_are_said_to_be_alone() -> None:
+    """The crew goes home; what stands in the rooms until the van is back is named, and the list goes on."""
+    project, story = stopped("service_firm_office_tank", 0.1, 15, "", ("vehicle", "van-two"), OVERNIGHT_MIN)
+    hung, again = pipeline.renew(project, story, SETTINGS)
+    outlook = pipeline.judge_again(hung, again, story, SETTINGS)
+    assert ("alone", "old-office") in {note[:2] for note in outlook.project.day_notes}
     on_paper(outlook)
