@@ -21,8 +21,8 @@ from moveplan.firm.file.reader import read_firm
 from moveplan.firm.finish import all_finished
 from moveplan.firm.jobs import Read, read_jobs
 from moveplan.firm.outlook import FirmOutlook, LeftOut
-from moveplan.firm.placing.agreed import kept_as_agreed, outs_of, struck
-from moveplan.firm.placing.asking import as_agreed, as_told, question_of, standing, with_out
+from moveplan.firm.placing.agreed import kept_as_agreed, outs_of
+from moveplan.firm.placing.asking import as_agreed, as_told, question_of, standing, struck, with_out
 from moveplan.firm.placing.hearts import Heart, NoHeart, allowed_days, heart_of, measured_again
 from moveplan.firm.placing.one_job import Laid, Unplaced, laid
 from moveplan.firm.side_by_side import side_by_side

@@ -5,7 +5,9 @@ from __future__ import annotations
 import math
 from typing import Any
 
+from moveplan.journal.file.kept import snapshot_data
 from moveplan.journal.file.snapshot import PlannedStay, PlannedTask, Snapshot, Tie
+from moveplan.journal.records import Accepted
 from moveplan.journal.taking.known import Known, KnownTask
 from moveplan.journal.waters.gate_table import gates_of
 from moveplan.journal.waters.names import new_water_of
@@ -27,6 +29,21 @@ from moveplan.quantities.policy import Policy
 from moveplan.risk.runs.model import with_ends
 from moveplan.scheduling.schedule import Placement
 from moveplan.times import Interval
+
+
+def accepted_of(outlook: Outlook, reason: str) -> Accepted:
+    """Make the record of a schedule that is accepted.
+
+    Parameters
+    ----------
+    reason : str
+        Why it is, where it has problems; not kept where it has none.
+    """
+    return Accepted(
+        at=outlook.now,
+        schedule=snapshot_data(snapshot_of_outlook(outlook)),
+        reason=(reason or "the point of no return is passed") if outlook.problems else "",
+    )
 
 
 def snapshot_of_outlook(outlook: Outlook) -> Snapshot:

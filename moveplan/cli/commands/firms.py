@@ -43,12 +43,7 @@ def refuse_for_a_firm(options: dict[str, object]) -> None:
     options : dict of str to object
         Each with what was given; nothing where it was not.
     """
-    from moveplan.errors import PlanFileError, Problem
-
-    given = [name for name, value in options.items() if value]
-    if given:
-        message = f"{', '.join(given)}: for one plan only, not for a firm"
-        raise PlanFileError((Problem(message, "", "leave it out, or build the plan of the job"),))
+    _refuse(options, "for one plan only, not for a firm", "leave it out, or build the plan of the job")
 
 
 def refuse_for_a_plan(options: dict[str, object]) -> None:
@@ -59,12 +54,15 @@ def refuse_for_a_plan(options: dict[str, object]) -> None:
     options : dict of str to object
         Each with what was given; nothing where it was not.
     """
+    _refuse(options, "for a firm file only, not for one plan", "leave it out")
+
+
+def _refuse(options: dict[str, object], why: str, remedy: str) -> None:
     from moveplan.errors import PlanFileError, Problem
 
     given = [name for name, value in options.items() if value]
     if given:
-        message = f"{', '.join(given)}: for a firm file only, not for one plan"
-        raise PlanFileError((Problem(message, "", "leave it out"),))
+        raise PlanFileError((Problem(f"{', '.join(given)}: {why}", "", remedy),))
 
 
 def accept(path: Path, settings: Settings, jobs: Sequence[str], reason: str) -> None:

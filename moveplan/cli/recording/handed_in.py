@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING
 import typer
 
 from moveplan.cli.recording.diary import Diary, open_diary
-from moveplan.journal import records
 from moveplan.journal.file.store import Journal, append
 from moveplan.journal.records import Record
 from moveplan.journal.taking.known import (
@@ -67,18 +66,13 @@ def accept(plan: Path, settings: Settings, reason: str, clear_progress: Callable
     """Solve, and keep the schedule as the one that is in force."""
     from moveplan import pipeline
     from moveplan.errors import CannotBeDoneError
-    from moveplan.journal.file.kept import snapshot_data
-    from moveplan.outputs.accepted import known_of_project, snapshot_of_outlook
+    from moveplan.outputs.accepted import accepted_of, known_of_project
 
     outlook = pipeline.outlook_of(plan, settings)
     clear_progress()
     asked = outlook.problems and not outlook.late and not reason.strip()
     if not outlook.schedule.placements or asked:
         raise CannotBeDoneError(outlook.problems)
-    record = records.Accepted(
-        at=outlook.now,
-        schedule=snapshot_data(snapshot_of_outlook(outlook)),
-        reason=(reason or "the point of no return is passed") if outlook.problems else "",
-    )
+    record = accepted_of(outlook, reason)
     journal, entries = append(plan, outlook.project.plan.id, lambda _: [(record, "")])
     say(journal, entries, known_of_project(outlook.project), outlook.now)

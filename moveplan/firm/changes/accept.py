@@ -7,10 +7,9 @@ from collections.abc import Sequence
 from moveplan.errors import CannotBeDoneError, PlanFileError, Problem
 from moveplan.firm.outlook import FirmOutlook
 from moveplan.firm.placing.one_job import Placed
-from moveplan.journal.file.kept import snapshot_data
 from moveplan.journal.file.store import append
 from moveplan.journal.records import Accepted
-from moveplan.outputs.accepted import snapshot_of_outlook
+from moveplan.outputs.accepted import accepted_of
 from moveplan.planfile.problems import unknown
 
 
@@ -43,17 +42,12 @@ def accepted(outlook: FirmOutlook, jobs: Sequence[str], reason: str = "") -> tup
     if problems and not reason.strip():
         raise CannotBeDoneError(tuple(problems))
     for one in chosen:
-        _write(outlook, one, reason)
+        _write(outlook, one.job, accepted_of(one.outlook, reason))
     return chosen
 
 
-def _write(outlook: FirmOutlook, one: Placed, reason: str) -> None:
-    record = Accepted(
-        at=one.outlook.now,
-        schedule=snapshot_data(snapshot_of_outlook(one.outlook)),
-        reason=(reason or "the point of no return is passed") if one.outlook.problems else "",
-    )
-    append(outlook.firm.job(one.job).plan, outlook.plans[one.job].id, lambda _: [(record, "")])
+def _write(outlook: FirmOutlook, job: str, record: Accepted) -> None:
+    append(outlook.firm.job(job).plan, outlook.plans[job].id, lambda _: [(record, "")])
 
 
 def _job(outlook: FirmOutlook, name: str) -> Placed:

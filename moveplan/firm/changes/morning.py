@@ -7,7 +7,7 @@ days that are over stays as it is. The next build follows it into every job.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Any
@@ -15,7 +15,7 @@ from typing import Any
 from moveplan.errors import PlanFileError, Problem
 from moveplan.firm.days.choose import chosen
 from moveplan.firm.days.question import Answer, DayStatus, Sent
-from moveplan.firm.placing.asking import question_of, with_out
+from moveplan.firm.placing.asking import question_of, struck, with_out
 from moveplan.firm.placing.hearts import Heart
 from moveplan.firm.values import Firm, Out
 from moveplan.hours import days_off
@@ -88,18 +88,18 @@ def morning_of(firm: Firm, built: Mapping[str, Any], out: Sequence[Out]) -> Morn
     }
     rows = {job: sent for job, sent in rows.items() if job in {one.id for one in firm.jobs}}
     hearts = {job["id"]: _heart(job) for job in built["jobs"] if job["id"] in rows}
-    struck = {job for job, sent in rows.items() if _hits(out, sent, (*sent.crew, *sent.vehicles))}
+    hit = {job for job, sent in rows.items() if struck(sent, out)}
     there = with_out(replace(firm, jobs=tuple(one for one in firm.jobs if one.id in rows)), out)
     off: list[Sent] = []
-    answer = _chosen(there, hearts, rows, struck, out)
-    while answer is None and struck:
-        given_up = min(struck, key=lambda job: (firm.job(job).promised, firm.job(job).priority, job))
-        struck.discard(given_up)
+    answer = _chosen(there, hearts, rows, hit, out)
+    while answer is None and hit:
+        given_up = min(hit, key=lambda job: (firm.job(job).promised, firm.job(job).priority, job))
+        hit.discard(given_up)
         off.append(rows.pop(given_up))
         there = replace(there, jobs=tuple(one for one in there.jobs if one.id in rows))
-        answer = _chosen(there, hearts, rows, struck, out)
+        answer = _chosen(there, hearts, rows, hit, out)
     answer = answer or Answer(DayStatus.UNKNOWN, tuple(rows.values()))
-    runs = tuple((rows[job], now) for job in sorted(struck) if (now := answer.of(job)) is not None)
+    runs = tuple((rows[job], now) for job in sorted(hit) if (now := answer.of(job)) is not None)
     called = [
         Out(who, now.day, now.day) for before, now in runs for who in now.crew if who not in before.crew
     ]
@@ -108,7 +108,7 @@ def morning_of(firm: Firm, built: Mapping[str, Any], out: Sequence[Out]) -> Morn
 
 
 def _chosen(
-    firm: Firm, hearts: Mapping[str, Heart], rows: Mapping[str, Sent], struck: set[str], out: Sequence[Out]
+    firm: Firm, hearts: Mapping[str, Heart], rows: Mapping[str, Sent], hit: set[str], out: Sequence[Out]
 ) -> Answer | None:
     """Keep every day, and of those that are struck what can stay; where that is too much, change all of theirs."""
     question = question_of(firm, hearts, {job: (sent.day,) for job, sent in rows.items()})
@@ -116,9 +116,9 @@ def _chosen(
         wanted = []
         for one in question.wanted:
             sent = rows[one.job]
-            anew = wide and one.job in struck
-            crew = None if anew or _hits(out, sent, sent.crew) else sent.crew
-            vehicles = None if anew or _hits(out, sent, sent.vehicles) else sent.vehicles
+            anew = wide and one.job in hit
+            crew = None if anew or struck(sent, out, sent.crew) else sent.crew
+            vehicles = None if anew or struck(sent, out, sent.vehicles) else sent.vehicles
             wanted.append(replace(one, promised=True, before=sent.crew, crew=crew, vehicles=vehicles))
         answer = chosen(replace(question, wanted=tuple(wanted), water=None))
         if answer.status not in (DayStatus.INFEASIBLE, DayStatus.UNKNOWN):
@@ -131,11 +131,6 @@ def _heart(job: Mapping[str, Any]) -> Heart:
     return Heart(
         job["id"], len(job["crew"]), len(job["vehicles"]), moving["leaves_minute"], moving["home_minute"]
     )
-
-
-def _hits(out: Iterable[Out], sent: Sent, who: Iterable[str]) -> bool:
-    names = set(who)
-    return any(one.id in names and one.first <= sent.day <= one.last for one in out)
 
 
 def _orphans(

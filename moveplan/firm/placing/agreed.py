@@ -66,12 +66,6 @@ def outs_of(firm: Firm, stories: Mapping[str, Story | None]) -> Iterator[Out]:
                 yield Out(fact.person, fact.first, fact.last)
 
 
-def struck(sent: Sent, out: Sequence[Out]) -> bool:
-    """Whether somebody or something that a job was agreed with is not there on its day."""
-    there = {*sent.crew, *sent.vehicles}
-    return any(one.id in there and one.first <= sent.day <= one.last for one in out)
-
-
 def kept_as_agreed(
     firm: Firm,
     roads: Roads,

@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
 from datetime import date
 
-from moveplan.firm.days.question import Answer, Hand, Question, Wanted, Wheels
+from moveplan.firm.days.question import Answer, Hand, Question, Sent, Wanted, Wheels
 from moveplan.firm.placing.hearts import Heart
 from moveplan.firm.placing.one_job import Laid
 from moveplan.firm.placing.staffed import AHEAD
@@ -122,6 +122,18 @@ def as_told(question: Question, before: Answer) -> Question:
             for one in question.wanted
         ),
     )
+
+
+def struck(sent: Sent, out: Iterable[Out], who: Iterable[str] | None = None) -> bool:
+    """Whether somebody or something that goes to a job is not there on its day.
+
+    Parameters
+    ----------
+    who : iterable of str or None
+        Ids that are asked about; None: everybody and everything that goes.
+    """
+    names = {*sent.crew, *sent.vehicles} if who is None else set(who)
+    return any(one.id in names and one.first <= sent.day <= one.last for one in out)
 
 
 def with_out(firm: Firm, out: Iterable[Out]) -> Firm:

@@ -105,10 +105,10 @@ def taken(
 
 def _in_order(told: Sequence[Told], snapshot: Snapshot | None) -> Iterator[Told]:
     """Of one minute, what is measured comes first, then tasks as they follow each other in the plan."""
+    starts = {task.id: task.start for task in snapshot.tasks} if snapshot else {}
 
     def planned(one: Told) -> int:
-        named = (snapshot.task(word) for word in one.key.split()) if snapshot else ()
-        return next((task.start for task in named if task is not None), -1)
+        return next((starts[word] for word in one.key.split() if word in starts), -1)
 
     for _, several in groupby(told, key=lambda one: one.at):
         yield from sorted(several, key=planned)
