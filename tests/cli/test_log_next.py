@@ -388,12 +388,29 @@ def test_a_reading_of_a_cycle_gives_its_forecast(tmp_path: Path) -> None:
     )
     cycling = replace(snapshot(), tasks=tasks, cycles={"reef": {"seeding": "rock", "temperature_c": 26.0}})
     append(plan, PLAN_ID, lambda _: [(Accepted(at=T0 - 30_000, schedule=snapshot_data(cycling)), "")])
-    _log(plan, "done", "dose-ammonia-reef", "--at", "2027-03-05 10:00")
+    dosed = "2027-03-05T10:00"
+    _log(plan, "done", "dose-ammonia-reef", now=dosed)
     said = _log(plan, "read", "ammonia", "1.2 mg/l N")
     assert said.startswith("3. 09:30  read: ammonia 1.2 mg/l N\ncycle of Reef: done about ")
     assert "8 in 10: " in said
     assert said.endswith("(1 readings)\n  a forecast opens nothing: the hold point asks for readings\n")
     assert "PAST A LIMIT" not in said
+
+
+def test_a_date_that_was_typed_wrong_is_asked_and_a_reason_takes_it(plan: Path) -> None:
+    at = ("--at", "2027-02-12T06:40")
+    now = ("--now", "2027-03-13T09:30")
+    asked = runner.invoke(app, ["record", str(plan), "done", "draw-water", *at, *now])
+    assert asked.exit_code == 1
+    assert (
+        "draw-water at 2027-02-12T06:40:00+00:00: is that so? It is more than a day before now, "
+        "2027-03-13T09:30:00+00:00. Write the real moment with --at, or say with --reason why it is so; "
+        "the reason is printed from then on."
+    ) in str(asked.exception)
+    assert "draw-water" not in _log(plan)
+    taken = _log(plan, "done", "draw-water", *at, "--reason", "drawn at the shop")
+    assert taken.endswith("done: Draw water [draw-water]. Reason: drawn at the shop\n")
+    assert _log(plan).endswith("done: Draw water [draw-water]. Reason: drawn at the shop\n")
 
 
 def test_looking_back_offers_what_was_learnt(plan: Path) -> None:

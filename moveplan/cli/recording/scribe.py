@@ -164,13 +164,14 @@ def _one_task(
         rows = _before(said, state, known, last, at_said, str(plan)) if said.and_before or said.signed else ()
         pool, added = readings_in(said.read), [*journal.entries]
 
-        def add(record: Record) -> None:
-            added.append(Entry(len(added) + _BEYOND, vetted(record, state_of(added), known, now)))
+        def add(record: Record, *, typed: bool = False) -> None:
+            asked = vetted(record, state_of(added), known, now, typed=typed, past=said.and_before)
+            added.append(Entry(len(added) + _BEYOND, asked))
 
         for record in (*rows, last):
             for one in asked_for(record, known, pool):
                 add(one)
-            add(record)
+            add(record, typed=bool(at_said) and record is last)
         if pool:
             raise refused(
                 f"no hold point that is signed here asks for {pool[0].what}",

@@ -11,13 +11,13 @@ from moveplan.journal.file.snapshot import Snapshot
 from moveplan.journal.records import Begun, Done, Entry, Met, Note, Record, Undo
 from moveplan.journal.state import JournalState, effective, state_of
 from moveplan.journal.taking.known import Known
+from moveplan.journal.taking.moments import CLOCKS_MIN, LATE_PRESSED_MIN, is_old, moment_doubts
 from moveplan.journal.taking.said import marks_of
 from moveplan.journal.taking.slip import index_of
 from moveplan.journal.taking.vetting import vetted
-from moveplan.times import MINUTES_A_DAY
+from moveplan.times import iso
 
-CLOCKS_MIN = 2
-"""Clocks that differ by no more than this agree; assumed. [min]"""
+_IF_WRONG = "if the clock of that phone was wrong, take it back and record it again"
 _BEYOND = 1_000_000
 """Number from which taken entries count, above all lines of the journal itself. [-]"""
 
@@ -76,6 +76,7 @@ def taken(
         What was left out, and why.
     """
     rows: list[tuple[Record, str]] = []
+    fresh: list[tuple[Told, Record]] = []
     left: list[str] = []
     given = _given(entries, known.snapshot)
     counting = effective(entries)
@@ -95,12 +96,12 @@ def taken(
             left.append(f"left out, {one.name}: {error}")
             continue
         if not one.back:
-            left += _doubts(one, record, known, now)
+            fresh.append((one, record))
         rows.append((record, key))
         seen.add(key)
         added.append(Entry(len(added) + _BEYOND, record, key))
         state = state_of(added)
-    return rows, left
+    return rows, [*left, *_doubts(fresh, state, known, now)]
 
 
 def _in_order(told: Sequence[Told], snapshot: Snapshot | None) -> Iterator[Told]:
@@ -114,20 +115,27 @@ def _in_order(told: Sequence[Told], snapshot: Snapshot | None) -> Iterator[Told]
         yield from sorted(several, key=planned)
 
 
-def _doubts(one: Told, record: Record, known: Known, now: int) -> list[str]:
-    """Say where a moment cannot be right: still to come, or long before the moving day of its work."""
-    if one.at > now + CLOCKS_MIN:
-        return [f"taken as of now, {one.name}: the clock of that phone is {one.at - now} min ahead"]
-    if known.snapshot is None or not isinstance(record, (Begun, Done, Met)):
-        return []
-    planned = known.snapshot.task(record.task)
-    if planned is None or not planned.day or record.at >= planned.start - MINUTES_A_DAY:
-        return []
-    days = (planned.start - record.at) // MINUTES_A_DAY
-    return [
-        f"taken as it says, {one.name}: {days} days before it is planned; if the clock of that phone was wrong, "
-        "take it back and record it again"
-    ]
+def _doubts(
+    fresh: Sequence[tuple[Told, Record]], state: JournalState, known: Known, now: int
+) -> Iterator[str]:
+    """Say where a moment may be wrong: still to come, against the plan and other records, or long ago."""
+    old: list[tuple[int, str]] = []
+    for one, record in fresh:
+        doubts = (
+            list(moment_doubts(record, state, known, LATE_PRESSED_MIN))
+            if isinstance(record, (Begun, Done, Met))
+            else []
+        )
+        if one.at > now + CLOCKS_MIN:
+            yield f"taken as of now, {one.name}: the clock of that phone is {one.at - now} min ahead"
+        elif doubts:
+            yield f"taken as it says, {one.name}: {', and '.join(doubts)}; {_IF_WRONG}"
+        elif is_old(record.at, now):
+            old.append((record.at, one.name))
+    if old:
+        at, name = min(old)
+        several = f" and {len(old) - 1} more" if len(old) > 1 else ""
+        yield f"taken as it says, more than a day ago: {name} at {iso(at, known.zone)}{several}; {_IF_WRONG}"
 
 
 def _given(entries: Sequence[Entry], snapshot: Snapshot | None) -> dict[int, list[str]]:

@@ -28,6 +28,7 @@ from moveplan.journal.records import (
 )
 from moveplan.journal.state import JournalState, TaskState, effective
 from moveplan.journal.taking.known import Known, refused
+from moveplan.journal.taking.moments import is_old, moment_doubts
 from moveplan.journal.waters.judged import lacking
 from moveplan.network.task import Kind, State
 from moveplan.times import iso
@@ -37,12 +38,14 @@ MOST_NAMED = 4
 
 
 class NotSignedError(MoveplanError):
-    """A hold point is not opened, or not passed, because what it asks for was not shown."""
+    """Nothing is recorded of a task because something speaks against it, and no reason was given."""
 
     exit_status = 1
 
 
-def vetted(record: Record, state: JournalState, known: Known, now: int) -> Record:
+def vetted(
+    record: Record, state: JournalState, known: Known, now: int, *, typed: bool = False, past: bool = False
+) -> Record:
     """Refuse what cannot be true; a hold point that is signed learns what it lacks.
 
     Parameters
@@ -53,13 +56,17 @@ def vetted(record: Record, state: JournalState, known: Known, now: int) -> Recor
         What was written before.
     now : int
         UTC. [min]
+    typed : bool
+        Whether somebody wrote down when it happened, and may have mistaken the day.
+    past : bool
+        Whether days that are past are meant.
 
     Raises
     ------
     PlanFileError
         Where it cannot be true.
     NotSignedError
-        Where a hold point lacks a reading and no reason is given.
+        Where a hold point lacks a reading, or a moment that was typed is doubtful, and no reason is given.
     """
     if record.at > now:
         raise refused(
@@ -67,9 +74,30 @@ def vetted(record: Record, state: JournalState, known: Known, now: int) -> Recor
             "log it when it has happened, or give the moment that counts as now with --now",
         )
     if isinstance(record, (Begun, Done, Dropped, Met)):
-        return _in_order(_of_task(record, state, known), state, known)
+        of_task = _of_task(record, state, known)
+        doubtful = typed and _asked_when(of_task, state, known, None if past else now)
+        found = _in_order(of_task, state, known)
+        return replace(found, reason=record.reason) if doubtful else found
     _check_names(record, known)
     return record
+
+
+def _asked_when(
+    record: Begun | Done | Dropped | Met, state: JournalState, known: Known, now: int | None
+) -> bool:
+    """Whether the moment of a record is doubtful; without a reason it is asked."""
+    if isinstance(record, Dropped):
+        return False
+    doubts = [
+        *([f"more than a day before now, {iso(now, known.zone)}"] if now and is_old(record.at, now) else ()),
+        *moment_doubts(record, state, known),
+    ]
+    if doubts and not record.reason.strip():
+        raise NotSignedError(
+            f"{record.task} at {iso(record.at, known.zone)}: is that so? It is {', and '.join(doubts)}. Write the real "
+            "moment with --at, or say with --reason why it is so; the reason is printed from then on."
+        )
+    return bool(doubts)
 
 
 def _check_names(record: Record, known: Known) -> None:

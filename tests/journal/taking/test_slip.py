@@ -237,16 +237,37 @@ def test_work_of_the_moving_day_that_is_said_long_before_it_is_taken_and_told() 
     day = snapshot()
     tied = known_of(replace(day, tasks=tuple(replace(task, day="move") for task in day.tasks)))
     marks = [Mark(T0 - at, "done", "draw-water", 0, "tom") for at in (30 * 1440, 1440)]
-    early, near = (taken((mark,), (), tied, T0 + 100) for mark in marks)
+    early, near = (taken((mark,), (), tied, now) for mark, now in zip(marks, (T0 + 100, T0), strict=True))
     assert early[0][0][0].at == T0 - 30 * 1440
     assert early[1] == [
         "taken as it says, draw-water: 30 days before it is planned; if the clock of that phone was wrong, "
         "take it back and record it again"
     ]
     assert near[1] == []
-    assert (
-        taken((marks[0],), (), known_of(day), T0 + 100)[1] == []
-    )  # what no moving day asks for may be early
+    untied = known_of(day)  # what no moving day asks for may be early
+    assert taken((marks[0],), (), untied, T0 - 29 * 1440)[1] == []
+
+
+def test_what_came_days_late_is_taken_and_told_in_one_line() -> None:
+    marks = [Mark(T0 + at, "done", name, 0, "tom") for at, name in ((20, "draw-water"), (80, "catch-fish"))]
+    told = taken(marks, (), known_of(snapshot()), T0 + 30 * 1440)[1]
+    assert told == [
+        "taken as it says, more than a day ago: draw-water at 2027-03-13T08:20:00+00:00 and 1 more; "
+        "if the clock of that phone was wrong, take it back and record it again"
+    ]
+    assert taken(marks, (), known_of(snapshot()), T0 + 1440)[1] == []
+
+
+def test_what_is_long_before_the_records_of_what_it_waits_for_is_taken_and_told() -> None:
+    day = replace(snapshot(), waits={"catch-fish": ("draw-water",)})
+    done = [Mark(T0 + at, "done", name, 0, "tom") for at, name in ((20, "catch-fish"), (90, "draw-water"))]
+    told = taken(done, (), known_of(day), T0 + 200)[1]
+    assert told == [
+        "taken as it says, catch-fish: before draw-water, which it waits for and which was recorded at "
+        "2027-03-13T09:30:00+00:00; if the clock of that phone was wrong, take it back and record it again"
+    ]
+    soon = [done[0], replace(done[1], at=T0 + 70)]  # pressed when it was thought of
+    assert taken(soon, (), known_of(day), T0 + 200)[1] == []
 
 
 def test_what_ends_before_it_began_by_another_clock_is_taken_too() -> None:

@@ -10,7 +10,7 @@ from moveplan.journal.records import Begun, Counted, Done, Dropped, Met, Note, O
 from moveplan.journal.state import state_of
 from moveplan.journal.taking.known import day_in, days_in, known_of, minutes_in, moment_in
 from moveplan.journal.taking.vetting import NotSignedError, undo_of, vetted
-from tests.journal.builders import T0, ZONE, entries, known, snapshot
+from tests.journal.builders import DAY, T0, ZONE, entries, known, snapshot
 
 HOLD = "water-matched-reef"
 BEGUN = Begun(at=T0, task="draw-water")
@@ -151,6 +151,56 @@ def test_what_is_done_before_work_that_should_come_first_is_recorded_with_a_but(
     done = Done(at=T0 + 10, task="catch-fish")
     assert vetted(done, state_of(()), known_of(order), T0 + 100) == replace(done, but=("draw-water",))
     assert vetted(done, state_of(entries(DONE)), known_of(order), T0 + 100).at == done.at
+
+
+LAID = replace(
+    snapshot(),
+    waits={"catch-fish": ("draw-water",), "drive-van": ("catch-fish",)},
+    tasks=tuple(replace(task, day="move") for task in snapshot().tasks),
+)
+
+
+@pytest.mark.parametrize(
+    ("record", "before", "doubt"),
+    [
+        (
+            Done(at=T0 - 2 * DAY, task="daily-look", time=1),
+            (),
+            "more than a day before now, 2027-03-13T09:40",
+        ),
+        (
+            Begun(at=T0 - DAY - 5, task="draw-water"),
+            (),
+            "now, 2027-03-13T09:40:00+00:00, and 1 days before it",
+        ),
+        (
+            Begun(at=T0 + 10, task="catch-fish"),
+            (DONE,),
+            "It is before draw-water, which it waits for and which was",
+        ),
+        (Done(at=T0 + 10, task="drive-van"), (DONE,), "was recorded at 2027-03-13T08:20:00+00:00"),
+    ],
+)
+def test_a_typed_moment_that_may_be_a_slip_wants_a_reason(
+    record: Begun | Done, before: tuple[Record, ...], doubt: str
+) -> None:
+    state, all_known = state_of(entries(*before)), known_of(LAID)
+    with pytest.raises(NotSignedError) as error:
+        vetted(record, state, all_known, T0 + 100, typed=True)
+    assert doubt in str(error.value)
+    assert "with --reason why it is so" in str(error.value)
+    sure = vetted(replace(record, reason="so it was"), state, all_known, T0 + 100, typed=True)
+    assert isinstance(sure, (Begun, Done))
+    assert (sure.at, sure.reason) == (record.at, "so it was")
+    assert vetted(record, state, all_known, T0 + 100).at == record.at  # a clock said it
+
+
+def test_a_typed_moment_of_today_is_taken_and_days_before_where_they_are_meant() -> None:
+    state = state_of(entries(DONE))
+    for record in (Begun(at=T0 + 20, task="catch-fish"), Done(at=T0 + 60, task="drive-van")):
+        assert vetted(record, state, known_of(LAID), T0 + 100, typed=True).at == record.at
+    old = Done(at=T0 - DAY, task="draw-water")
+    assert vetted(old, state_of(()), known_of(LAID), T0 + 5 * DAY, typed=True, past=True) == old
 
 
 def test_undo_takes_the_last_record_that_counts() -> None:
