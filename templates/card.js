@@ -644,7 +644,8 @@
   const warmth = part("what").textContent.includes("°F");
   const told = (name, value) => Number((warmth && name.startsWith("temperature") ? 1.8 * value + 32 : value).toFixed(2));
   const readings = () =>
-    [...data.read.map(([which, steps, minute]) => ({ name: data.reads[which], time: steps, at: minute })), ...live().filter((one) => one.kind === "read")]
+    live()
+      .filter((one) => one.kind === "read")
       .map((one) => ({ ...one, value: one.time * stepOf(one.name) }))
       .sort((one, other) => one.at - other.at);
   const isFar = (last, every) => {
@@ -1095,6 +1096,14 @@
     if (event.detail.at) record([rowOf(kind, name, floor(Date.parse(event.detail.at) / MINUTE), number)]);
     else takeBack(live().filter((row) => row.kind === kind && row.name === name && (!recurs(name) || row.time === number)).map((one) => one.said));
   });
+  // What the journal said when the page was built; served, what it says now.
+  const give = (text) => {
+    const rows = text ? understood(text) : [];
+    log = log.filter((one) => !one.given);
+    merge(rows.map((one) => ({ ...one, given: true })));
+    return rows;
+  };
+  give(data.told);
   // Served: records go to the journal at once and come from it every second; without a network they wait.
   if (crew) {
     clockAhead = load("ahead", 0);
@@ -1119,10 +1128,7 @@
         keep("ahead", clockAhead);
         const leftOut = answer.headers.get("X-Left-Out");
         if (leftOut) tell(leftOut);
-        const rows = text ? understood(text) : [];
-        journal = new Map(rows.map((one) => [idOf(one), Boolean(one.back)]));
-        log = log.filter((one) => !one.given);
-        merge(rows.map((one) => ({ ...one, given: true })));
+        journal = new Map(give(text).map((one) => [idOf(one), Boolean(one.back)]));
         keep("unsent", unsent());
         if (differs !== (differs = differing())) tell(differs);
         const plan = answer.headers.get("X-Plan");

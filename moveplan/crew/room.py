@@ -15,8 +15,8 @@ from moveplan.journal.records import Accepted, Record
 from moveplan.journal.state import effective
 from moveplan.journal.taking.known import Known, known_of
 from moveplan.journal.taking.marks import told_by_marks
-from moveplan.journal.taking.said import marks_of
-from moveplan.journal.taking.slip import Index, can_be_written, index_of, read_slip, slip_text
+from moveplan.journal.taking.said import all_said
+from moveplan.journal.taking.slip import Index, index_of, read_slip
 from moveplan.journal.taking.taken import taken
 from moveplan.tokens import token_of
 
@@ -134,15 +134,7 @@ def shared(room: Room, index: Index | None = None) -> str:
     index : Index or None
         What the phone names; None: what the schedule in force does.
     """
-    entries = renewed(room).journal.entries
-    counting = {entry.line for entry in effective(entries)}
-    marks = {
-        mark
-        for entry in entries
-        for mark in marks_of(entry, room.snapshot, room.index, back=entry.line not in counting)
-    }
-    index = index or room.index
-    return slip_text(sorted(one for one in marks if can_be_written(one, index)), index)
+    return all_said(renewed(room).journal.entries, room.snapshot, room.index, index or room.index)
 
 
 def record(room: Room, person: str, text: str, now: int) -> tuple[str, ...]:

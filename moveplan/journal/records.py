@@ -46,7 +46,7 @@ class Begun(Record):
     task : str
         Id of the task.
     but : tuple of str
-        Ids of what was to come before it and was not done.
+        Ids of what was to come before it and was not done; ``vehicle:van`` and the like for what has failed.
     reason : str
         Why it was begun although a hold point before it was not met; empty where all were.
     """
@@ -108,7 +108,7 @@ class Met(Record):
     lacking : tuple of str
         The limits that were not shown to be kept, in words.
     but : tuple of str
-        Ids of what was to come before it and was not done.
+        Ids of what was to come before it and was not done; ``vehicle:van`` and the like for what has failed.
     """
 
     task: str

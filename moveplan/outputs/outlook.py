@@ -10,7 +10,7 @@ from enum import StrEnum
 
 from moveplan.cost.summary import CostSummary
 from moveplan.errors import Problem
-from moveplan.journal.records import Reading
+from moveplan.journal.records import Entry, Reading
 from moveplan.network.task import State
 from moveplan.practice.project import SETTLED, Project
 from moveplan.risk.promise.values import DayEnd
@@ -158,8 +158,8 @@ class Outlook:
         What has moved since a schedule was accepted; None: none was.
     readings : tuple of Reading
         What was measured, by the journal.
-    counted : tuple of str
-        Records of lost and found animals that the plan knows of.
+    entries : tuple of Entry
+        All records of the journal, in the order of writing.
     helps : tuple of Help
         Of a tight plan what would make it surer, the most for the least first.
     untried : int
@@ -184,7 +184,7 @@ class Outlook:
     ways: tuple[str, ...] = ()
     drift: Drift | None = None
     readings: tuple[Reading, ...] = ()
-    counted: tuple[str, ...] = ()
+    entries: tuple[Entry, ...] = ()
     helps: tuple[Help, ...] = ()
     untried: int = 0
     late: bool = False

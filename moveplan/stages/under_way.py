@@ -72,7 +72,7 @@ def judge_again(project: Project, again: Renewed, story: Story, settings: Settin
         states=again.states,
         times=again.ahead(ahead.times),
         readings=story.state.readings,
-        counted=story.counted,
+        entries=story.entries,
         numbers=story.numbers,
     )
     if ahead.cost is not None and ahead.risk is not None:

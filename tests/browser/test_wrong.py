@@ -3,6 +3,10 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import timedelta
+from pathlib import Path
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -11,16 +15,18 @@ from playwright.sync_api import Page, expect
 from moveplan.journal.file.snapshot import Snapshot
 from moveplan.journal.now.failure import Failed
 from moveplan.journal.now.next_up import next_up
-from moveplan.journal.records import Entry, Out
+from moveplan.journal.records import Done, Entry, Met, Out, Shut
 from moveplan.journal.state import JournalState, state_of
 from moveplan.journal.taking.known import known_of
 from moveplan.journal.taking.marks import told_by_marks
 from moveplan.journal.taking.slip import BACK, Mark, index_of, read_slip, slip_text
 from moveplan.journal.taking.taken import taken
+from moveplan.network.task import Kind
 from moveplan.outputs.accepted import snapshot_of_outlook
+from moveplan.outputs.documents.page import page_html
 from moveplan.times import to_local
 from tests.browser.card import paste, start, text_of, title, up_to
-from tests.browser.conftest import Phone, Violations
+from tests.browser.conftest import EPOCH, Opened, Phone, Violations
 from tests.journal.replay import outlook_of
 
 pytestmark = pytest.mark.browser
@@ -148,6 +154,48 @@ def test_until_when_a_van_is_out_as_told_at_the_computer_counts_on_the_page(phon
         assert turn.ready is (minutes == 0)  # it is sure until it should have come
         assert ("Not before that is sure" in waits.inner_text()) is (minutes > 0)
         page.clock.fast_forward(46 * 60_000)
+
+
+def test_a_page_that_is_built_after_a_failure_knows_of_it_and_asks_before_work_on_it(
+    open_page: Callable[..., Opened], tmp_path: Path
+) -> None:
+    """The page of a build carries what the journal says, as the phones of the crew are told it."""
+    outlook, now = outlook_of(OUTLOOK), start("drive-van")
+    snapshot = snapshot_of_outlook(outlook)
+    done = [
+        Met(at=one.finish, task=one.id, by="Ines Farrow")
+        if one.kind is Kind.HOLD_POINT
+        else Done(at=one.finish, task=one.id)
+        for one in snapshot.tasks
+        if one.times == 1 and one.finish <= now
+    ]
+    lid = min(one.shut for one in snapshot.stays)
+    records = (*done, Shut(at=lid - 7, container="T1"), Failed(at=now, what="vehicle", name="van"))
+    entries = tuple(Entry(line, record) for line, record in enumerate(records, start=1))
+    path = tmp_path / "index.html"
+    path.write_text(page_html(replace(outlook, entries=entries)), encoding="utf-8", newline="\n")
+    opened = open_page("planned")
+    page = opened.page
+    page.clock.install(time=EPOCH + timedelta(minutes=now + 1))
+    page.goto(path.as_uri())
+    page.get_by_label("I am").select_option(label="Tomas Reddy")
+    found = next_up(snapshot, state_of(entries), now + 1)
+    expect(page.locator("#card-failed")).to_contain_text(f"Hired long van has failed, {_hour(now, snapshot)}")
+    (box,) = [one for one in found.travelling if one.number == "T1"]
+    assert box.left_min is not None
+    expect(page.locator("[data-container=T1] .left")).to_contain_text(f"closed {_hour(lid - 7, snapshot)}")
+    expect(page.locator("[data-container=T1] .left b")).to_have_text(f"{_words(box.left_min)} left")
+    (turn,) = [one for one in found.first if one.name == "Tomas Reddy"]
+    assert title(page) == turn.item.task.title
+    assert turn.held
+    waits = "It waits for Hired long van or another vehicle: Tomas Reddy rings, see above."
+    expect(page.locator("#card-waits")).to_have_text(waits)
+    before = text_of(page)
+    page.get_by_role("button", name="Begun").click()
+    assert text_of(page) == before
+    page.reload()
+    expect(page.locator("#card-failed")).to_contain_text("Hired long van has failed")
+    assert opened.complaints == []
 
 
 def test_steps_that_count_animals_say_how_many_were_lost(phone: Phone) -> None:

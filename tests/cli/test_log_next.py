@@ -596,7 +596,10 @@ def test_what_cannot_be_undone_waits_until_another_van_is_sure(tmp_path: Path) -
     assert f"{held}; not before that is sure, as the animals may have to go back; then 3. Drain reef" in said
     refused = _refused(path, "done", "drain-reef", now="2027-03-13T09:36")
     assert str(refused).startswith("drain-reef waits: Hired van failed at")
-    _log(path, "done", "drain-reef", "--reason", "it was drained before", now="2027-03-13T09:36")
+    reasoned = _log(path, "done", "drain-reef", "--reason", "it was drained before", now="2027-03-13T09:36")
+    assert reasoned.endswith(
+        "BUT not logged before it: that Hired van works again. Reason: it was drained before\n"
+    )
     said = runner.invoke(app, asked).stdout
     assert f"{held}; then 4. Load van" in said
     assert (

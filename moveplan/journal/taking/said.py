@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from zoneinfo import ZoneInfo
 
 from moveplan.journal.file.snapshot import Snapshot
@@ -21,6 +22,7 @@ from moveplan.journal.records import (
     Shut,
     Tended,
 )
+from moveplan.journal.state import effective
 from moveplan.journal.taking.slip import (
     BACK,
     FAILED,
@@ -32,8 +34,32 @@ from moveplan.journal.taking.slip import (
     Index,
     Mark,
     can_be_written,
+    slip_text,
 )
 from moveplan.times import to_local
+
+
+def all_said(entries: Sequence[Entry], snapshot: Snapshot, index: Index, shown: Index) -> str:
+    """Give all that the journal says of work, lids, readings and failures, as the text that phones read.
+
+    Parameters
+    ----------
+    entries : sequence of Entry
+        The journal, in the order of the file.
+    snapshot : Snapshot
+        A schedule.
+    index : Index
+        What it names.
+    shown : Index
+        What the phone names; records of anything else are left out.
+    """
+    counting = {entry.line for entry in effective(entries)}
+    marks = {
+        mark
+        for entry in entries
+        for mark in marks_of(entry, snapshot, index, back=entry.line not in counting)
+    }
+    return slip_text(sorted(one for one in marks if can_be_written(one, shown)), shown)
 
 
 def marks_of(entry: Entry, snapshot: Snapshot, index: Index, *, back: bool) -> list[Mark]:

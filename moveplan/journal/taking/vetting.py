@@ -155,28 +155,27 @@ def _in_order(
             f"{record.task} cannot be {word} yet: {_named(record.task, shut, found, known)} must come before it. "
             "Log that first, or say with --reason why not; the reason is printed from then on."
         )
-    failure = _held_by(record, found, state, known.snapshot)
-    if failure is not None and not record.reason.strip():
+    failures = _held_by(record, found, state, known.snapshot)
+    if failures and not record.reason.strip():
+        failure = failures[0]
         raise NotSignedError(
             f"{record.task} waits: {_thing(failure, known)} failed at {iso(failure.at, known.zone)}, and nothing says "
             f"that it works again. Once it does: “moveplan record PLAN works {failure.name}”; or say with --reason "
             "why it goes on; the reason is printed from then on."
         )
-    explains = before or failure or (isinstance(record, Met) and record.lacking)
-    return replace(record, but=before, reason=record.reason if explains else "")
+    but = (*before, *(f"{one.what}:{one.name}" for one in failures))
+    explains = but or (isinstance(record, Met) and record.lacking)
+    return replace(record, but=but, reason=record.reason if explains else "")
 
 
 def _held_by(
     record: Begun | Done | Met, found: Standing, state: JournalState, snapshot: Snapshot
-) -> Failed | None:
+) -> tuple[Failed, ...]:
     """Find what has failed and holds a task up."""
-    return next(
-        (
-            failure
-            for failure in state.failures
-            if failure.at <= record.at and record.task in held_up(failure, snapshot, found)
-        ),
-        None,
+    return tuple(
+        failure
+        for failure in state.failures
+        if failure.at <= record.at and record.task in held_up(failure, snapshot, found)
     )
 
 

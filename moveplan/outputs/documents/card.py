@@ -14,7 +14,8 @@ from moveplan.journal.now.another import Contact
 from moveplan.journal.now.failure import PERSON, POWER, TANK, VEHICLE
 from moveplan.journal.now.held_up import hangs_on
 from moveplan.journal.premises import Premises
-from moveplan.journal.records import Reading
+from moveplan.journal.taking.marks import counts_told
+from moveplan.journal.taking.said import all_said
 from moveplan.journal.taking.slip import STEPS, TROUBLES, Index, index_of
 from moveplan.journal.waters.doubt import FAR, RECENT_MIN
 from moveplan.journal.waters.readings import KINDS
@@ -182,7 +183,8 @@ def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
             if ride.person in index.people
         ],
         "groups": groups,
-        "counted": outlook.counted,
+        "counted": counts_told(outlook.entries),
+        "told": all_said(outlook.entries, snapshot, index, index),
         "troubles": TROUBLES,
         "stays": [
             [groups.index((stay.group, stay.name)), *_stay(stay, base, numbers, places)]
@@ -201,7 +203,6 @@ def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
             for name in index.tasks
             if tasks[name].gates
         },
-        "read": [row for reading in outlook.readings if (row := _read(reading, index))],
     }
     text = json.dumps(data, separators=(",", ":"))  # in ASCII: half a pair of UTF-16 has no bytes in UTF-8
     return Markup(text.replace("<", "\\u003c"))  # noqa: S704 - no end of a script can stand in it
@@ -271,15 +272,6 @@ def _whole(value: float | None) -> float | None:
 
 def _down(amount: float) -> float:
     return floor(100.0 * amount) / 100.0
-
-
-def _read(reading: Reading, index: Index) -> list[int] | None:
-    """Give a reading of the journal as the page keeps it: which, in steps, when."""
-    names = [name for name in index.readings if name.partition("@")[0] == reading.what]
-    name = f"{reading.what}@{reading.system}" if reading.system else next(iter(names), "")
-    if name not in names:
-        return None
-    return [index.readings.index(name), round(reading.value / STEPS[reading.what]), reading.at]
 
 
 def _logged(outlook: Outlook) -> dict[str, list[int]]:

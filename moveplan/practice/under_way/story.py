@@ -14,9 +14,8 @@ from moveplan.journal.file.kept import snapshot_of
 from moveplan.journal.file.snapshot import PlannedStay, PlannedTask, Snapshot
 from moveplan.journal.file.store import read_journal
 from moveplan.journal.now.standing import Standing, standing
-from moveplan.journal.records import MovedDates, MovedDay
+from moveplan.journal.records import Entry, MovedDates, MovedDay
 from moveplan.journal.state import JournalState, state_of
-from moveplan.journal.taking.marks import counts_told
 from moveplan.journal.waters.names import new_water_of
 from moveplan.journal.waters.ripening import FILLS, RIPENS, Ripening, ripening
 from moveplan.network.graph import Network
@@ -48,8 +47,8 @@ class Story:
         The number that each task was told by.
     labels : tuple of (str, tuple of str)
         Numbers of containers that were told, each with what it stands for.
-    counted : tuple of str
-        Records of lost and found animals.
+    entries : tuple of Entry
+        All records, in the order of writing.
     """
 
     state: JournalState
@@ -61,7 +60,7 @@ class Story:
     agreed: Snapshot | None = None
     numbers: Mapping[str, int] = field(default_factory=dict)
     labels: tuple[tuple[str, tuple[str, ...]], ...] = ()
-    counted: tuple[str, ...] = ()
+    entries: tuple[Entry, ...] = ()
 
     def planned(self, task: str) -> PlannedTask | None:
         """Find a task in the schedule in force."""
@@ -90,7 +89,7 @@ def story_of(path: Path, plan_id: str, now: int, until: int | None = None) -> St
         None where nothing was recorded.
     """
     journal = read_journal(path, plan_id)
-    entries = [entry for entry in journal.entries if until is None or entry.line <= until]
+    entries = tuple(entry for entry in journal.entries if until is None or entry.line <= until)
     state = state_of(entries)
     if state.last is None and not journal.faults:
         return None
@@ -100,7 +99,7 @@ def story_of(path: Path, plan_id: str, now: int, until: int | None = None) -> St
     told = agreed(kept, state) if kept else None
     now = max(now, state.last or now)
     numbers, labels = numbers_told(kept), labels_told(kept)
-    return Story(state, first, last, now, journal.faults, cycles, told, numbers, labels, counts_told(entries))
+    return Story(state, first, last, now, journal.faults, cycles, told, numbers, labels, entries)
 
 
 def cycles_of(plan: Plan, tasks: Container[str]) -> dict[str, dict[str, Any]]:

@@ -11,10 +11,11 @@ from hypothesis import strategies as st
 
 from moveplan.errors import PlanFileError
 from moveplan.journal.file.coding import stamp
+from moveplan.journal.now.failure import Failed
 from moveplan.journal.records import Begun, Counted, Done, Entry, Met, Note, Reading, Record, Shut, Undo
 from moveplan.journal.state import state_of
 from moveplan.journal.taking.known import Known, known_of
-from moveplan.journal.taking.marks import counts_told, told_by_marks
+from moveplan.journal.taking.marks import WHY, counts_told, told_by_marks
 from moveplan.journal.taking.progress import read_progress, told_by_ticks
 from moveplan.journal.taking.slip import KINDS, Mark, can_be_written, index_of, read_slip, slip_text
 from moveplan.journal.taking.taken import Told
@@ -199,6 +200,16 @@ def test_each_record_is_taken_once_in_whatever_order() -> None:
     after = [*journal, Entry(6, undone[0][0], undone[0][1])]
     assert state_of(after).of("draw-water").state is State.IN_PROCESS
     assert taken((*marks, *back), after, known, T0 + 100) == ([], [])
+
+
+def test_a_drive_that_a_phone_begins_with_what_has_failed_is_kept_with_a_but() -> None:
+    failed = Failed(at=T0 + 1, what="vehicle", name="van")
+    begun = (Mark(T0 + 5, "begun", "drive-van", 0, "ines"),)
+    rows, left = taken(begun, entries(failed), known_of(snapshot()), T0 + 9)
+    assert left == []
+    assert [record for record, _ in rows] == [
+        Begun(at=T0 + 5, task="drive-van", but=("vehicle:van",), reason=WHY)
+    ]
 
 
 def test_what_was_taken_back_before_it_came_is_never_counted() -> None:
