@@ -26,6 +26,7 @@ from moveplan.firm.placing.asking import as_agreed, as_told, question_of, standi
 from moveplan.firm.placing.hearts import Heart, NoHeart, allowed_days, heart_of, measured_again
 from moveplan.firm.placing.one_job import Laid, Unplaced, laid
 from moveplan.firm.side_by_side import side_by_side
+from moveplan.firm.spread import Seen
 from moveplan.firm.values import Firm, Job, Out
 from moveplan.plan.move import Plan
 from moveplan.scheduling.effort import Effort
@@ -108,8 +109,9 @@ def schedule(
     left = tuple(_left(state, firm.job(job), alone.get(job)) for job in plans if job not in state.placed)
     rows = bundled(firm, roads, plans, [state.placed[job.id] for job in firm.jobs if job.id in state.placed])
     done = all_finished(firm, roads, plans, rows, settings, jobs)
-    slips = slips_of(firm, roads, plans, rows, settings)
-    return FirmOutlook(firm, plans, roads, hearts, state.answer, done, left, out, told, slips)
+    seen = Seen(firm)
+    slips = slips_of(firm, roads, plans, rows, settings, seen)
+    return FirmOutlook(firm, plans, roads, hearts, state.answer, done, left, out, told, slips, seen.told())
 
 
 def _a_job(effort: Effort, jobs: int) -> Effort:

@@ -11,6 +11,7 @@ from moveplan.firm.day.roads import Roads
 from moveplan.firm.days.question import Answer, Sent
 from moveplan.firm.placing.hearts import Heart, NoHeart
 from moveplan.firm.placing.one_job import Placed, Unplaced
+from moveplan.firm.spread import Spread
 from moveplan.firm.values import Firm, Out
 from moveplan.plan.move import Plan
 from moveplan.risk.runs.together import Joint
@@ -74,6 +75,8 @@ class FirmOutlook:
         Days and crews before that; None: nothing was recorded.
     slips : Mapping of str to Joint
         How often each job keeps what it promises when all are run together; empty: nothing was run.
+    spreads : Mapping of str to Spread
+        Hours, money and arrivals of each job in the same runs; empty: nothing was run.
     """
 
     firm: Firm
@@ -86,6 +89,7 @@ class FirmOutlook:
     out: tuple[Out, ...] = ()
     told: Answer | None = None
     slips: Mapping[str, Joint] = field(default_factory=dict)
+    spreads: Mapping[str, Spread] = field(default_factory=dict)
 
     def of(self, job: str) -> Placed | None:
         """Find a job that is scheduled."""

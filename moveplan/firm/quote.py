@@ -1,23 +1,32 @@
-"""What a client is quoted: hours by rate, travel, materials, margin and tax, to the cent; low, likely and promised."""
+"""What a client is quoted, to the cent, and how sure that is: hours by rate, travel, wear, materials, reserve."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
-from decimal import Decimal
+from decimal import ROUND_CEILING, Decimal
+from math import ceil
 
 from moveplan.cost.bill import cents
 from moveplan.firm.day.diaries import by_person, days_of, legs_of
 from moveplan.firm.day.roads import BASE, Roads
+from moveplan.firm.outlook import FirmOutlook
 from moveplan.firm.placing.one_job import Placed
 from moveplan.firm.placing.traces import Stop, Trace
+from moveplan.firm.spread import KINDS, Spread
 from moveplan.firm.values import Firm
-from moveplan.network.task import Kind, Task
-from moveplan.times import to_local
+from moveplan.network.task import Kind
+from moveplan.times import MINUTES_A_DAY, to_local
 
 OWN_GROUPS = ("people", "vehicles")
 """Groups of a job's bill that a quote says by its own rates. [-]"""
+LOW, LIKELY = 0.1, 0.5
+"""Shares of the runs that cost no more than the low and the likely price; chosen. [-]"""
+ITEMS = ("lead", "hand", "travel", "wear", "materials", "risk")
+"""Lines of a quote, in order. [-]"""
+CENT = Decimal("0.01")
+"""What sums are rounded to. [currency]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,9 +36,9 @@ class QuoteLine:
     Parameters
     ----------
     item : str
-        ``lead``, ``hand``, ``travel`` or ``materials``.
+        ``lead``, ``hand``, ``travel``, ``wear``, ``materials`` or ``risk``.
     quantity : Decimal
-        Hours, kilometres, or one. [h], [km]
+        Hours, kilometres, days of gear, or one. [h], [km], [day]
     unit_price : Decimal
         Price of one. [currency]
     amount : Decimal
@@ -62,81 +71,161 @@ class Price:
 
 
 @dataclass(frozen=True, slots=True)
+class Risk:
+    """How sure a fixed price is, by the runs of the job.
+
+    Parameters
+    ----------
+    runs : int
+        How many.
+    asked : float
+        Share of them that the promised price is made for, as the job's plan asks.
+    covered : float
+        Share of them that cost no more than it, margin left out.
+    covered_with_margin : float
+        Share of them that cost no more than it with the margin.
+    beyond : Decimal
+        What they cost beyond it, margin left out, on the mean of all runs. [currency]
+    """
+
+    runs: int
+    asked: float
+    covered: float
+    covered_with_margin: float
+    beyond: Decimal
+
+
+@dataclass(frozen=True, slots=True)
 class Quote:
     """What a client is quoted.
 
     Parameters
     ----------
-    low, likely, promised : Price
-        With the shortest, the likely and the promised durations of all tasks.
+    low, likely : Price
+        A tenth and a half of the runs cost no more; as planned where nothing was run.
+    promised : Price
+        The hours as planned, and as reserve what the runs take beyond them in the share that the plan asks for.
     valid_until : date
         Last day on which it holds.
+    risk : Risk or None
+        Of the promised price; None: nothing was run.
     """
 
     low: Price
     likely: Price
     promised: Price
     valid_until: date
+    risk: Risk | None = None
 
 
-Part = tuple[str, str]
-"""What a minute is charged as (``lead`` or ``hand``), and which duration it comes from. [-]"""
+Minutes = Mapping[str, float]
+"""Work by what it is charged as, ``lead`` or ``hand``. [min]"""
 
 
-def quotes_of(firm: Firm, roads: Roads, placed: Iterable[Placed]) -> Mapping[str, Quote]:
+def quotes_of(outlook: FirmOutlook) -> Mapping[str, Quote]:
     """Quote every job that is scheduled; a way shared by two jobs is charged once, to the one it leads to.
 
     Parameters
     ----------
-    firm : Firm
-        Its rates.
+    outlook : FirmOutlook
+        All jobs with their schedules and their runs.
     """
-    rows = list(placed)
-    travelled = _travel(firm, roads, [one.trace for one in rows])
+    firm, rows = outlook.firm, outlook.placed
+    travelled = _travel(firm, outlook.roads, [one.trace for one in rows])
     today = to_local(firm.now, firm.zone).date()
     until = today + timedelta(days=firm.rates.valid_days)
     found = {}
     for one in rows:
-        minutes = _minutes(firm, one)
-        driven, km = travelled.get(one.job, ({}, Decimal(0)))
-        materials = _materials(one)
-        low, likely, promised = (
-            _price(firm, _added(minutes[which], driven), km, materials)
-            for which in ("low", "likely", "promised")
-        )
-        found[one.job] = Quote(low, likely, promised, until)
+        driven, km = travelled[one.job]
+        charge = _Charge(firm, driven, km, _gear_days(one.trace), _materials(one))
+        asked = one.outlook.project.plan.confidence
+        found[one.job] = _quote(charge, one, outlook.spreads.get(one.job), asked, until)
     return found
 
 
-def _added(work: Mapping[str, float], driven: Mapping[str, int]) -> Mapping[str, float]:
-    return {kind: minutes + driven.get(kind, 0) for kind, minutes in work.items()}
+@dataclass(frozen=True, slots=True)
+class _Charge:
+    """What a job is charged beside its work, the same in every run."""
+
+    firm: Firm
+    driven: Minutes
+    km: Decimal
+    gear_days: Decimal
+    materials: Decimal
+
+    def price(self, work: Minutes, risk: Decimal = CENT * 0) -> Price:
+        rates, wear = self.firm.rates, self.firm.rates.wear
+        lines = [
+            _line("lead", _hours(work["lead"] + self.driven["lead"]), rates.lead),
+            _line("hand", _hours(work["hand"] + self.driven["hand"]), rates.hand),
+            _line("travel", self.km, rates.per_km),
+        ]
+        if wear is not None:
+            lines.append(_line("wear", self.gear_days if wear.by_day else self.km, wear.price))
+        lines.append(_line("materials", Decimal(1), cents(self.materials)))
+        if risk:
+            lines.append(_line("risk", Decimal(1), cents(risk)))
+        net = sum((line.amount for line in lines), Decimal(0))
+        margin = cents(net * rates.margin)
+        tax = cents((net + margin) * rates.tax)
+        return Price(tuple(lines), net, margin, tax, net + margin + tax)
+
+    def beside_runs(self, work: Minutes) -> float:
+        """Add up what is the same in every run, with work that was done before. [currency]."""
+        rates = self.firm.rates
+        hours = [(work[kind] + self.driven[kind]) / 60 for kind in KINDS]
+        rest = self.price(dict.fromkeys(KINDS, 0.0)).lines[len(KINDS) :]
+        return (
+            hours[0] * float(rates.lead)
+            + hours[1] * float(rates.hand)
+            + sum(float(one.amount) for one in rest)
+        )
 
 
-def _minutes(firm: Firm, one: Placed) -> Mapping[str, Mapping[str, float]]:
-    """Add up what the firm's people work, at the shortest, the likely and the planned duration of each task."""
+def _quote(charge: _Charge, one: Placed, spread: Spread | None, asked: float, until: date) -> Quote:
+    work = _minutes(charge.firm, one)
+    planned = charge.price(work)
+    if spread is None or not spread.ran:
+        return Quote(planned, planned, planned, until)
+    done = _minutes(charge.firm, one, besides=spread.tasks)
+    low, likely = (_in_run(charge, done, spread, share) for share in (LOW, LIKELY))
+    fixed = charge.beside_runs(done)
+    sure = Decimal(fixed + spread.reached(asked).cost).quantize(CENT, ROUND_CEILING)
+    promised = charge.price(work, max(sure, likely.net, planned.net) - planned.net)
+    return Quote(low, likely, promised, until, _risk(spread, fixed, promised, asked))
+
+
+def _in_run(charge: _Charge, done: Minutes, spread: Spread, share: float) -> Price:
+    ran = spread.reached(share)
+    work = {"lead": done["lead"] + ran.lead_min, "hand": done["hand"] + ran.hand_min}
+    return charge.price(work, Decimal(ran.mishaps))
+
+
+def _risk(spread: Spread, fixed: float, promised: Price, asked: float) -> Risk:
+    costs = [fixed + one.cost for one in spread.ran]
+    net, whole = float(promised.net), float(promised.net + promised.margin)
+    return Risk(
+        len(costs),
+        asked,
+        sum(one <= net for one in costs) / len(costs),
+        sum(one <= whole for one in costs) / len(costs),
+        cents(Decimal(sum(max(one - net, 0.0) for one in costs) / len(costs))),
+    )
+
+
+def _minutes(firm: Firm, one: Placed, besides: Collection[str] = ()) -> Minutes:
+    """Add up what the firm's people work as planned, some tasks left out."""
     leads = {worker.id: worker.helper.lead for worker in firm.people}
     tasks = {task.id: task for task in one.outlook.project.network.tasks}
-    found = {which: {"lead": 0.0, "hand": 0.0} for which in ("low", "likely", "promised")}
+    found = {"lead": 0.0, "hand": 0.0}
     for placed in one.outlook.schedule.placements:
-        task = tasks[placed.task]
-        if task.kind in (Kind.REST, Kind.WAIT):
+        if placed.task in besides or tasks[placed.task].kind in (Kind.REST, Kind.WAIT):
             continue
         for n, segment in enumerate(placed.segments):
             for who in placed.segment_people[n] if placed.segment_people else placed.people:
                 if who in leads:
-                    kind = "lead" if leads[who] else "hand"
-                    for which, share in _shares(task, placed.finish - placed.start).items():
-                        found[which][kind] += segment.minutes * share
+                    found["lead" if leads[who] else "hand"] += segment.minutes
     return found
-
-
-def _shares(task: Task, planned: int) -> Mapping[str, float]:
-    """Tell how long a task is at its shortest and as is likely, as shares of what is planned; never above it."""
-    whole = task.planned_min or task.estimate.likely or planned
-    if whole <= 0:
-        return {"low": 1.0, "likely": 1.0, "promised": 1.0}
-    low, likely = task.estimate.low / whole, task.estimate.likely / whole
-    return {"low": min(low, likely, 1.0), "likely": min(likely, 1.0), "promised": 1.0}
 
 
 def _travel(firm: Firm, roads: Roads, traces: list[Trace]) -> Mapping[str, tuple[Mapping[str, int], Decimal]]:
@@ -182,18 +271,9 @@ def _materials(one: Placed) -> Decimal:
     return sum((line.amount for line in lines if line.group not in OWN_GROUPS), Decimal(0))
 
 
-def _price(firm: Firm, minutes: Mapping[str, float], km: Decimal, materials: Decimal) -> Price:
-    rates = firm.rates
-    lines = (
-        _line("lead", _hours(minutes["lead"]), rates.lead),
-        _line("hand", _hours(minutes["hand"]), rates.hand),
-        _line("travel", km, rates.per_km),
-        _line("materials", Decimal(1), cents(materials)),
-    )
-    net = sum((line.amount for line in lines), Decimal(0))
-    margin = cents(net * rates.margin)
-    tax = cents((net + margin) * rates.tax)
-    return Price(lines, net, margin, tax, net + margin + tax)
+def _gear_days(trace: Trace) -> Decimal:
+    """Count days of gear that is out, each begun day of each piece."""
+    return Decimal(sum(row.count * ceil((row.finish - row.start) / MINUTES_A_DAY) for row in trace.gear))
 
 
 def _hours(minutes: float) -> Decimal:

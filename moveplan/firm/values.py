@@ -107,6 +107,22 @@ class WaterPlant:
 
 
 @dataclass(frozen=True, slots=True)
+class Wear:
+    """What a client is charged for wear.
+
+    Parameters
+    ----------
+    price : Decimal
+        Of a kilometre of each vehicle, or of a begun day of each piece of gear. [currency/km] or [currency/day]
+    by_day : bool
+        Whether it is of a day.
+    """
+
+    price: Decimal
+    by_day: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Rates:
     """What a client is charged.
 
@@ -115,11 +131,13 @@ class Rates:
     lead, hand : Decimal
         For an hour of whoever leads, and of anybody else. [currency/h]
     per_km : Decimal
-        For a kilometre of each vehicle, wear included. [currency/km]
+        For a kilometre of each vehicle; with its wear where no wear is given. [currency/km]
     margin, tax : Decimal
         On everything; on everything with the margin. Shares of one.
     valid_days : int
         How long a quote holds. [day]
+    wear : Wear or None
+        Of vehicles or gear; None: it is charged with the kilometres.
     """
 
     lead: Decimal
@@ -128,6 +146,7 @@ class Rates:
     margin: Decimal
     tax: Decimal
     valid_days: int
+    wear: Wear | None = None
 
 
 @dataclass(frozen=True, slots=True)

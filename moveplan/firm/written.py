@@ -15,6 +15,7 @@ from moveplan.firm.papers.diary import diary_ics
 from moveplan.firm.papers.gear import gear_md
 from moveplan.firm.papers.month import month_html
 from moveplan.firm.papers.people import person_days, person_md, vehicle_days, vehicle_md
+from moveplan.firm.papers.quotes import quotes_md
 from moveplan.firm.placing.one_job import Placed
 from moveplan.firm.quote import Quote, quotes_of
 from moveplan.firm.side_by_side import side_by_side
@@ -23,7 +24,7 @@ from moveplan.outputs.calendar.options import CalendarOptions
 from moveplan.stages import written
 from moveplan.stages.reading import Settings
 
-MONTH, DATA, GEAR, CLIENT = "index.html", "result.json", "gear.md", "client.html"
+MONTH, DATA, GEAR, QUOTES, CLIENT = "index.html", "result.json", "gear.md", "quotes.md", "client.html"
 """Names of the firm's own files, and of what a client gets. [-]"""
 
 
@@ -83,11 +84,12 @@ def write(outlook: FirmOutlook, folder: Path, settings: Settings, *, jobs: int =
         As for :func:`build`.
     """
     firm = outlook.firm
-    quotes = quotes_of(firm, outlook.roads, outlook.placed)
+    quotes = quotes_of(outlook)
     contents = {
         folder / MONTH: month_html(outlook, quotes).encode(),
         folder / DATA: firm_json(outlook, quotes),
         folder / GEAR: gear_md(outlook).encode(),
+        folder / QUOTES: quotes_md(outlook, quotes).encode(),
     }
     for one in firm.people:
         contents[folder / "people" / f"{one.id}.md"] = person_md(outlook, one.id).encode()
@@ -100,7 +102,10 @@ def write(outlook: FirmOutlook, folder: Path, settings: Settings, *, jobs: int =
             outlook, vehicle.id, vehicle.name, vehicle_days(outlook, vehicle.id)
         )
     own = replace(firm, jobs=())
-    work = [(own, one, quotes[one.job], folder / "jobs" / one.job, settings) for one in outlook.placed]
+    work = [
+        (own, one, quotes[one.job], _arrives(outlook, one), folder / "jobs" / one.job, settings)
+        for one in outlook.placed
+    ]
     for files in side_by_side(_of_job, work, jobs):
         contents |= files
     stale = tuple(
@@ -112,8 +117,20 @@ def write(outlook: FirmOutlook, folder: Path, settings: Settings, *, jobs: int =
     return FirmBuilt(outlook, tuple(contents), quotes, stale)
 
 
-def _of_job(firm: Firm, one: Placed, quote: Quote, folder: Path, settings: Settings) -> dict[Path, bytes]:
+def _arrives(outlook: FirmOutlook, one: Placed) -> tuple[int, int] | None:
+    spread = outlook.spreads.get(one.job)
+    return None if spread is None else spread.arrives
+
+
+def _of_job(
+    firm: Firm,
+    one: Placed,
+    quote: Quote,
+    arrives: tuple[int, int] | None,
+    folder: Path,
+    settings: Settings,
+) -> dict[Path, bytes]:
     """Make the files of one job from that job alone."""
     people = replace(settings, calendar=CalendarOptions(every_task=False))
     contents, _ = written.contents_of(one.outlook, folder, people)
-    return {**contents, folder / CLIENT: client_html(firm, one, quote).encode()}
+    return {**contents, folder / CLIENT: client_html(firm, one, quote, arrives).encode()}

@@ -56,6 +56,10 @@ CASES: dict[str, tuple[tuple[tuple[str, str], ...], tuple[str, ...]]] = {
     "a base that is no place": ((("base: yard", "base: yrad"),), ('there is no place "yrad"', '"yard"')),
     "a key that is not there": ((("rates: {lead", "rates: {laed"),), ("no such key", '"lead"')),
     "no jobs": ((("  - " + GARDEN + "\n" + LATE, "  []\n"),), ("there is no job",)),
+    "wear of an hour": (
+        (("travel: 0.60 per km", "travel: 0.60 per km, wear: 2 per hour"),),
+        ("is per hour", "write it per km, day"),
+    ),
     "a vehicle that cannot be read": ((("payload: 1100 kg", "payload: heavy"),), ("payload",)),
 }
 

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import json
+import re
 from collections import defaultdict
+from dataclasses import replace
 from datetime import datetime
 from decimal import ROUND_HALF_UP, Decimal
 from itertools import pairwise
@@ -16,8 +18,11 @@ from moveplan.firm.checks.verify import firm_kept
 from moveplan.firm.outlook import LeftOut
 from moveplan.firm.papers.gear import gear_rows
 from moveplan.firm.papers.people import DayRow, person_days, vehicle_days
+from moveplan.firm.papers.quotes import quotes_md
 from moveplan.firm.placing.one_job import Laid
 from moveplan.firm.placing.traces import Stop
+from moveplan.firm.quote import QuoteLine, quotes_of
+from moveplan.firm.values import Firm, Wear
 from moveplan.firm.words import ways_out
 from moveplan.times import to_local
 from tests.firm.firms import EXAMPLES, built, rounds, six_jobs, too_many
@@ -141,12 +146,113 @@ def test_money_adds_up_to_the_cent() -> None:
             assert tax == cent((net + margin) * Decimal("0.23"))
             assert net + margin + tax == Decimal(str(price["total"]))
             rates = {line["item"]: line["unit_price"] for line in lines}
-            assert (rates["lead"], rates["hand"], rates["travel"]) == (45.0, 28.0, 0.6)
+            assert (rates["lead"], rates["hand"], rates["travel"], rates["wear"]) == (45.0, 28.0, 0.6, 0.12)
         assert (
             job["quote"]["low"]["total"]
             <= job["quote"]["likely"]["total"]
             <= job["quote"]["promised"]["total"]
         )
+
+
+def test_a_quarter_hour_window_of_at_least_half_an_hour_stands_on_every_clients_page() -> None:
+    """Counted again from the starts that the runs of the firm gave; ends on a quarter of an hour."""
+    folder, written = built()
+    zone = six_jobs().firm.zone
+    for placed in six_jobs().placed:
+        text = (folder / "jobs" / placed.job / "client.html").read_text("utf-8")
+        first, last = re.findall(r"The crew comes between (\d\d:\d\d) and (\d\d:\d\d)", text)[0]
+        minutes = [60 * int(one[:2]) + int(one[3:]) for one in (first, last)]
+        assert all(one % 15 == 0 for one in minutes)
+        assert minutes[1] - minutes[0] >= 30
+        arrives = six_jobs().spreads[placed.job].arrives
+        assert arrives is not None
+        for moment in (
+            *arrives,
+            min(stop.start for rows in placed.trace.people.values() for stop in rows if stop.moving),
+        ):
+            local = to_local(moment, zone)
+            assert minutes[0] <= 60 * local.hour + local.minute <= minutes[1], placed.job
+    assert written.quotes
+
+
+def test_the_fixed_price_covers_what_the_plan_asks_for_and_says_what_lies_beyond() -> None:
+    """Charges each run by the rates of the firm file, and counts again."""
+    outlook, quotes = six_jobs(), built()[1].quotes
+    for placed in outlook.placed:
+        quote, spread = quotes[placed.job], outlook.spreads[placed.job]
+        assert quote.risk is not None
+        other = {line.item: line.amount for line in quote.promised.lines}
+        low = {line.item: line.quantity for line in quote.low.lines}
+        ran = spread.reached(0.1)
+        driven = {
+            "lead": float(low["lead"]) - ran.lead_min / 60,
+            "hand": float(low["hand"]) - ran.hand_min / 60,
+        }
+        same = sum(float(other.get(item, 0)) for item in ("travel", "wear", "materials"))
+        same += 45 * driven["lead"] + 28 * driven["hand"]
+        costs = [same + 45 * one.lead_min / 60 + 28 * one.hand_min / 60 + one.mishaps for one in spread.ran]
+        net, gross = float(quote.promised.net), float(quote.promised.net + quote.promised.margin)
+        share = sum(one <= net + 0.4 for one in costs) / len(costs)  # hours of the low price are rounded
+        assert share >= outlook.plans[placed.job].confidence == quote.risk.asked
+        assert quote.risk.covered == pytest.approx(share, abs=0.01)
+        assert quote.risk.covered <= quote.risk.covered_with_margin
+        assert quote.risk.covered_with_margin == pytest.approx(
+            sum(one <= gross for one in costs) / len(costs), abs=0.01
+        )
+        beyond = sum(max(one - net, 0) for one in costs) / len(costs)
+        assert float(quote.risk.beyond) == pytest.approx(beyond, abs=0.4)
+        assert quote.likely.net < quote.promised.net
+
+
+def test_more_hands_at_a_task_cost_more_in_every_run() -> None:
+    """The mean work of the runs lies above the planned one, as durations are skewed, and within its ends."""
+    for placed in six_jobs().placed:
+        spread = six_jobs().spreads[placed.job]
+        work = [one.lead_min + one.hand_min for one in spread.ran]
+        planned = sum(stop.worked_min for rows in placed.trace.people.values() for stop in rows)
+        assert planned * 0.9 < sum(work) / len(work) < planned * 1.3, placed.job
+        assert min(work) < planned < max(work)
+
+
+def test_the_page_of_quotes_holds_every_price_and_how_sure_it_is() -> None:
+    folder, written = built()
+    text = (folder / "quotes.md").read_text("utf-8").replace("\\", "")
+    for job in result()["jobs"]:
+        assert f"## {job['title']}" in text
+        quote = written.quotes[job["id"]]
+        for price in (quote.low, quote.likely, quote.promised):
+            assert f"€{price.total:,.2f}" in text
+        assert f"costs €{quote.risk.beyond:,.2f} on the mean" in text if quote.risk else False
+
+
+def test_without_runs_a_quote_is_as_planned_and_says_so() -> None:
+    alone = replace(six_jobs(), spreads={})
+    quotes = quotes_of(alone)
+    for quote in quotes.values():
+        assert quote.low == quote.likely == quote.promised
+        assert quote.risk is None
+        assert {line.item for line in quote.promised.lines} == {"lead", "hand", "travel", "wear", "materials"}
+    assert "how sure it is is not known" in quotes_md(alone, quotes)
+
+
+def test_wear_is_charged_by_the_kilometre_or_by_each_begun_day_of_gear() -> None:
+    firm = six_jobs().firm
+    by_day = replace(firm, rates=replace(firm.rates, wear=Wear(Decimal("0.50"), by_day=True)))
+    none = replace(firm, rates=replace(firm.rates, wear=None))
+    for placed in six_jobs().placed:
+
+        def lines(of: Firm, job: str = placed.job) -> dict[str, QuoteLine]:
+            quote = quotes_of(replace(six_jobs(), firm=of))[job]
+            return {line.item: line for line in quote.promised.lines}
+
+        assert lines(firm)["wear"].quantity == lines(firm)["travel"].quantity
+        assert lines(firm)["wear"].unit_price == Decimal("0.12")
+        days = sum(Decimal(row.count) * -((row.start - row.finish) // 1440) for row in placed.trace.gear)
+        assert (lines(by_day)["wear"].quantity, lines(by_day)["wear"].amount) == (
+            days,
+            cent(Decimal(days) / 2),
+        )
+        assert "wear" not in lines(none)
 
 
 def test_quoted_hours_are_those_that_are_worked_and_driven() -> None:

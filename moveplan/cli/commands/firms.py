@@ -103,7 +103,7 @@ def show_firm(path: Path, settings: Settings, *, as_json: bool) -> int:
     outlook = outlook_of(path, settings)
     clear_progress()
     if as_json:
-        print_json(firm_data(outlook, quotes_of(outlook.firm, outlook.roads, outlook.placed)))
+        print_json(firm_data(outlook, quotes_of(outlook)))
     else:
         _print("firm/show.txt.j2", outlook, {})
     return 0 if outlook.fits else 1
@@ -151,7 +151,7 @@ def _print(template: str, outlook: FirmOutlook, extra: dict[str, object]) -> Non
     from moveplan.firm.words import reasons_of, status_of
 
     firm = outlook.firm
-    quotes = quotes_of(firm, outlook.roads, outlook.placed)
+    quotes = quotes_of(outlook)
     values = {
         "firm": firm,
         "outlook": outlook,

@@ -11,6 +11,7 @@ from moveplan.firm.finish import as_it_stands
 from moveplan.firm.placing.agreed import gone_on
 from moveplan.firm.placing.one_job import Laid
 from moveplan.firm.placing.traces import Stop, Trace
+from moveplan.firm.spread import Seen
 from moveplan.firm.values import Firm
 from moveplan.plan.move import Plan
 from moveplan.risk.register.ranked import register_of
@@ -25,7 +26,12 @@ SET_OUT, WASHED = "set-out-", "wash-gear"
 
 
 def slips_of(
-    firm: Firm, roads: Roads, plans: Mapping[str, Plan], rows: Sequence[Laid], settings: Settings
+    firm: Firm,
+    roads: Roads,
+    plans: Mapping[str, Plan],
+    rows: Sequence[Laid],
+    settings: Settings,
+    seen: Seen | None = None,
 ) -> Mapping[str, Joint]:
     """Run all jobs together, and tell of each how often it keeps what it promises, and what others do to it.
 
@@ -35,6 +41,8 @@ def slips_of(
         All jobs with their schedules, as planned.
     settings : Settings
         Runs and seed; without runs nothing is told.
+    seen : Seen, optional
+        Is shown the runs, to tell of hours, money and arrivals.
     """
     from moveplan.risk.prepared.compile import prepare
 
@@ -54,7 +62,10 @@ def slips_of(
         Between((at[before], tail), (at[after], head), float(gap))
         for before, tail, after, head, gap in _waits(firm, roads, rows, traces)
     ]
-    found = joint(several, between, min(settings.runs, RUNS), settings.effort.seed)
+    if seen is not None:
+        seen.watch([one.job for one in rows], several)
+    read = None if seen is None else seen.read
+    found = joint(several, between, min(settings.runs, RUNS), settings.effort.seed, read)
     return {one.job: found[n] for n, one in enumerate(rows)}
 
 

@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo
 
 from moveplan.firm.file.checks import job_name
 from moveplan.firm.file.schema import FirmEntry, FirmVehicleEntry, JobEntry, RatesEntry, WorkerEntry
-from moveplan.firm.values import Firm, FirmGear, FirmVehicle, Job, Rates, WaterPlant, Worker
+from moveplan.firm.values import Firm, FirmGear, FirmVehicle, Job, Rates, WaterPlant, Wear, Worker
 from moveplan.plan.places import Drive, OutsideAir
 from moveplan.planfile.fill import supplies
 from moveplan.planfile.fill.air import outside
@@ -155,6 +155,7 @@ def _rates(entry: RatesEntry, notes: Notes) -> Rates:
         margin=share("margin"),
         tax=share("tax"),
         valid_days=round(valid),
+        wear=None if entry.wear is None else Wear(entry.wear.amount, entry.wear.unit == "day"),
     )
 
 

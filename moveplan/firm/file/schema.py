@@ -77,9 +77,14 @@ class RatesEntry(Entry):
     lead: PerHour = Field(description="An hour of whoever leads.", examples=["45 per hour"])
     hand: PerHour = Field(description="An hour of anybody else.", examples=["28 per hour"])
     travel: Annotated[Any, PriceLeaf(("km",), "0.60 per km")] | None = Field(
-        None, description="A kilometre of each vehicle, wear included."
+        None, description="A kilometre of each vehicle; with its wear, where no wear is given."
     )
-    margin: Share | None = Field(None, description="On hours, travel and materials.", examples=["20 %"])
+    wear: Annotated[Any, PriceLeaf(("km", "day"), "0.12 per km")] | None = Field(
+        None, description="Wear: a kilometre of each vehicle, or a begun day of each piece of gear."
+    )
+    margin: Share | None = Field(
+        None, description="On hours, travel, wear, materials and reserve.", examples=["20 %"]
+    )
     tax: Share | None = Field(None, description="On everything with the margin.", examples=["23 %"])
     valid: Annotated[float, Quantity("day", 1, 366, "30 days")] | None = Field(
         None, description="How long a quote holds."

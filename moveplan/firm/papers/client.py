@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from moveplan.compiled import template_folder
-from moveplan.firm.day.roads import GRID_MIN, site_of
+from moveplan.firm.day.roads import site_of
 from moveplan.firm.papers.printing import Printing
 from moveplan.firm.placing.one_job import Placed
 from moveplan.firm.quote import Quote
@@ -16,8 +16,10 @@ from moveplan.network.task import Kind
 from moveplan.quantities.policy import Policy
 from moveplan.times import to_local
 
-ARRIVAL_MIN = 60
-"""Longest window in which the crew comes, where the day has so much room; common practice, no source. [min]"""
+QUARTER_MIN = 15
+"""A window of arrival begins and ends on a quarter of an hour; common practice, no source. [min]"""
+ARRIVAL_MIN = 30
+"""Least window of arrival: the runs begin at the door, and roads and parking are not in them; assumed. [min]"""
 HOMES_CAUTIONS = ("electricity", "flood", "slips", "glass", "zoanthids", "release")
 """Cautions that concern whoever is at home. [-]"""
 
@@ -44,7 +46,7 @@ class Theirs:
     every_min: int
 
 
-def client_html(firm: Firm, placed: Placed, quote: Quote) -> str:
+def client_html(firm: Firm, placed: Placed, quote: Quote, arrives: tuple[int, int] | None = None) -> str:
     """Write the document of one client, in their locale.
 
     Parameters
@@ -53,6 +55,10 @@ def client_html(firm: Firm, placed: Placed, quote: Quote) -> str:
         Who writes; its other jobs are not looked at.
     placed : Placed
         The client's job.
+    quote : Quote
+        Its price.
+    arrives : tuple of (int, int) or None
+        Between when the crew comes, by the runs, UTC; None: nothing was run. [min]
     """
     plan = placed.outlook.project.plan
     visits = list(_visits(firm, placed))
@@ -66,7 +72,7 @@ def client_html(firm: Firm, placed: Placed, quote: Quote) -> str:
             "firm_name": firm.base.name,
             "plan": plan,
             "day": placed.sent.day,
-            "arrival": _arrival(placed, moving) if moving else None,
+            "arrival": window(moving.start, arrives) if moving else None,
             "ends": moving.finish if moving else None,
             "vehicles": len(placed.sent.vehicles),
             "visits": [one for one in visits if not one.moving],
@@ -103,12 +109,28 @@ def _visits(firm: Firm, placed: Placed) -> Iterator[Visit]:
         )
 
 
-def _arrival(placed: Placed, moving: Visit) -> tuple[int, int]:
-    """Give the window in which the crew comes: no longer than the day has room for it."""
-    first = [one.task for one in placed.outlook.schedule.placements if one.start == moving.start]
-    times = placed.outlook.times
-    room = min((times[one].total_float_min for one in first if one in times), default=0)
-    return moving.start, moving.start + max(0, min(ARRIVAL_MIN, room // GRID_MIN * GRID_MIN))
+def window(told: int, arrives: tuple[int, int] | None) -> tuple[int, int]:
+    """Give the window in which the crew comes, on quarters of an hour, with the told time in it.
+
+    Parameters
+    ----------
+    told : int
+        When people are told to be there, UTC. [min]
+    arrives : tuple of (int, int) or None
+        Between when the crew comes, by the runs, UTC. [min]
+
+    Returns
+    -------
+    tuple of (int, int)
+        UTC. [min]
+
+    >>> window(375, (380, 421)), window(380, None)
+    ((375, 435), (375, 405))
+    """
+    early, late = arrives or (told, told)
+    first = min(told, early) // QUARTER_MIN * QUARTER_MIN
+    last = -(-max(told, late) // QUARTER_MIN) * QUARTER_MIN
+    return first, max(last, first + ARRIVAL_MIN)
 
 
 def _theirs(firm: Firm, placed: Placed) -> Iterator[Theirs]:

@@ -15,7 +15,7 @@ from moveplan.firm.placing.hearts import measured_again
 from moveplan.firm.placing.one_job import Placed
 from moveplan.firm.placing.stock import stock_by_day
 from moveplan.firm.placing.traces import Stop
-from moveplan.firm.quote import Price, Quote
+from moveplan.firm.quote import Price, Quote, Risk
 from moveplan.firm.words import reasons_of, status_of
 from moveplan.outputs.data.result import FORMAT, problem_data
 from moveplan.outputs.data.weighing import promise_data
@@ -211,6 +211,17 @@ def _quote(quote: Quote, currency: str) -> dict[str, Any]:
         "currency": currency,
         "valid_until": str(quote.valid_until),
         **{name: _price(price) for name, price in prices.items()},
+        **({"risk": _risk(quote.risk)} if quote.risk else {}),
+    }
+
+
+def _risk(risk: Risk) -> dict[str, Any]:
+    return {
+        "runs": risk.runs,
+        "asked": risk.asked,
+        "covered": round(risk.covered, 6),
+        "covered_with_margin": round(risk.covered_with_margin, 6),
+        "beyond_mean": _number(risk.beyond),
     }
 
 

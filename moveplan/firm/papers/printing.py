@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo
 
 from babel import Locale
 from babel.dates import format_date, format_skeleton, format_time
-from babel.numbers import format_currency
+from babel.numbers import format_currency, format_decimal
 
 from moveplan.outputs.wording.templates import Target, environment
 from moveplan.times import to_local
@@ -54,6 +54,10 @@ class Printing:
         """Print an amount to the cent."""
         return format_currency(amount, self.currency, locale=self._locale)
 
+    def decimal(self, number: Decimal) -> str:
+        """Print a number as it is, such as hours or kilometres."""
+        return format_decimal(number.normalize(), locale=self._locale)
+
     @property
     def _locale(self) -> Locale:
         return Locale.parse(self.locale)
@@ -73,6 +77,7 @@ class Printing:
         env = environment(target)
         env.filters.update(
             day=self.day, short_day=self.short_day, clock=self.clock, money=self.money, duration=show_duration,
+            decimal=self.decimal,
             local_day=lambda minutes: to_local(minutes, self.zone).date(),
             percent=lambda share: f"{round(100 * share)} %",
             temperature=lambda celsius: show_temperature(celsius, self.units), number=show_number,

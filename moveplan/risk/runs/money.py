@@ -73,6 +73,8 @@ class Purse:
     ----------
     awaited : Mapping of str to RegisterEntry
         Entries that await the simulation, by id.
+
+    Beside ``cost``, the whole of it, ``beside`` keeps what of it is no pay.
     """
 
     prepared: Prepared
@@ -84,6 +86,7 @@ class Purse:
     still_longer: Sample = field(default_factory=Sample)
     still_extra: Sample = field(default_factory=Sample)
     loss: Sample = field(default_factory=Sample)
+    beside: Sample = field(default_factory=Sample)
     losses: tuple[Sample, Sample] = field(default_factory=lambda: (Sample(), Sample()))
     _days: Floats = field(init=False)
     _rates: Floats = field(init=False)
@@ -136,13 +139,14 @@ class Purse:
         loss, *ends = (self._lost(shares, chunk.runs, all_at) for all_at in all_lost_at())
         pay = np.einsum("i,ij->j", self._rates, chunk.durations) + self._waited(chunk)
         mishaps = np.einsum("i,ij->j", self._prices, chunk.happened)
-        self.cost.add(
-            pay
-            + mishaps
+        beside = (
+            mishaps
             + self._left("hire-window-missed") * extra
             + self._left("safe-time-passed") * loss
             + charges
         )
+        self.cost.add(pay + beside)
+        self.beside.add(beside)
         self.extra.add(extra)
         self.longer.add(longer)
         self.still_extra.add(still_extra)

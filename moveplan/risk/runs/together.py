@@ -7,7 +7,7 @@ told run by run.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TypeVar
 
@@ -23,6 +23,8 @@ from moveplan.risk.runs.sample import Sample
 from moveplan.risk.runs.simulate import Chunk, Simulation
 
 Row = TypeVar("Row")
+Reader = Callable[[int, Chunk, Floats], None]
+"""Takes the position of a project, a chunk of its runs, and what each of them costs beside pay. [currency]"""
 PAIRS = 250
 """Antithetic pairs at a time: a season of thousands of tasks stays within some hundred megabytes. [-]"""
 
@@ -66,7 +68,13 @@ class Joint:
     after: tuple[tuple[int, float], ...] = ()
 
 
-def joint(several: Sequence[Prepared], between: Sequence[Between], runs: int, seed: int) -> tuple[Joint, ...]:
+def joint(
+    several: Sequence[Prepared],
+    between: Sequence[Between],
+    runs: int,
+    seed: int,
+    read: Reader | None = None,
+) -> tuple[Joint, ...]:
     """Run several projects at once.
 
     Parameters
@@ -79,6 +87,8 @@ def joint(several: Sequence[Prepared], between: Sequence[Between], runs: int, se
         How many, made even.
     seed : int
         Of the generator.
+    read : callable, optional
+        Is shown each chunk of each project, to tell more of the same runs.
     """
     whole, apart = _Whole(several, between), _Whole(several, ())
     kept = [Sample() for _ in several]
@@ -86,7 +96,7 @@ def joint(several: Sequence[Prepared], between: Sequence[Between], runs: int, se
     after: list[dict[int, int]] = [{} for _ in several]
     for chunk, same in zip(whole.chunks(runs, seed), apart.chunks(runs, seed), strict=True):
         late = whole.late(chunk)
-        for at, (good, without) in enumerate(zip(whole.kept(chunk), apart.kept(same), strict=True)):
+        for at, (good, without) in enumerate(zip(whole.kept(chunk, read), apart.kept(same), strict=True)):
             kept[at].add(good)
             lost = without & ~good
             alone[at] += np.count_nonzero(lost)
@@ -183,33 +193,35 @@ class _Whole:
         spare = sum(len(one.containers.groups) for one in self.outcomes)
         return Simulation(self.net, tables, self._loading(), seed, spare, PAIRS).chunks(runs)
 
-    def kept(self, chunk: Chunk) -> list[Flags]:
+    def kept(self, chunk: Chunk, read: Reader | None = None) -> list[Flags]:
         """Tell of each project in which runs it keeps all that it promises."""
         found = []
+        for at, part in enumerate(self._parts(chunk)):
+            found.append(self.outcomes[at].keeps(part))
+            if read is not None:
+                read(at, part, self.outcomes[at].purse.beside.parts[-1].ravel())
+        return found
+
+    def _parts(self, chunk: Chunk) -> Iterator[Chunk]:
         happened = spare = 0
         for at, one in enumerate(self.several):
             part = slice(self.first[at], self.first[at + 1])
             days = [self.day[at, n] for n in range(len(one.days))]
             groups = len(self.outcomes[at].containers.groups)
-            found.append(
-                self.outcomes[at].keeps(
-                    Chunk(
-                        chunk.durations[part],
-                        chunk.starts[part],
-                        chunk.finishes[part],
-                        chunk.ready[part],
-                        chunk.happened[happened : happened + len(one.net.mishaps)],
-                        chunk.slips[days],
-                        chunk.spare[spare : spare + groups],
-                        chunk.causes[days],
-                        chunk.lacking_min[days],
-                        _of(chunk.longer, part),
-                        _of(chunk.overtime, part),
-                    )
-                )
+            yield Chunk(
+                chunk.durations[part],
+                chunk.starts[part],
+                chunk.finishes[part],
+                chunk.ready[part],
+                chunk.happened[happened : happened + len(one.net.mishaps)],
+                chunk.slips[days],
+                chunk.spare[spare : spare + groups],
+                chunk.causes[days],
+                chunk.lacking_min[days],
+                _of(chunk.longer, part),
+                _of(chunk.overtime, part),
             )
             happened, spare = happened + len(one.net.mishaps), spare + groups
-        return found
 
     def late(self, chunk: Chunk) -> Mapping[int, Floats]:
         """Tell of each project that waits for others which of them holds it up longest, one a run."""

@@ -26,6 +26,7 @@ def test_build_writes_the_same_bytes_twice_whatever_the_number_of_processes(run:
         "index.html",
         "result.json",
         "gear.md",
+        "quotes.md",
         "vehicles/van-one.ics",
         "people/ruth.md",
         "people/ruth.ics",
