@@ -106,6 +106,29 @@ class WaterPlant:
     storage_l: float
 
 
+STOCKED = ("salt", "bag", "test-kits")
+"""Items of the price book whose stock is kept over all jobs. [-]"""
+
+
+@dataclass(frozen=True, slots=True)
+class FirmStock:
+    """What there is of something that is used up.
+
+    Parameters
+    ----------
+    item : str
+        As in the price book.
+    there : Decimal
+        How much, as of now. [kg], or pieces
+    delivery_days : int
+        From order to delivery. [day]
+    """
+
+    item: str
+    there: Decimal
+    delivery_days: int
+
+
 @dataclass(frozen=True, slots=True)
 class Wear:
     """What a client is charged for wear.
@@ -239,6 +262,8 @@ class Firm:
         Key path to line of the firm file.
     phone : str
         That clients may call; empty where not given.
+    stock : tuple of FirmStock
+        Things that are used up, as far as the file says what there is.
     """
 
     id: str
@@ -261,6 +286,7 @@ class Firm:
     path: Path
     lines: Mapping[str, int] = field(repr=False)
     phone: str = ""
+    stock: tuple[FirmStock, ...] = ()
 
     def worker(self, worker_id: str) -> Worker:
         """Find somebody by id; KeyError where there is nobody of that id."""

@@ -16,6 +16,7 @@ from moveplan.firm.papers.gear import gear_md
 from moveplan.firm.papers.month import month_html
 from moveplan.firm.papers.people import person_days, person_md, vehicle_days, vehicle_md
 from moveplan.firm.papers.quotes import quotes_md
+from moveplan.firm.papers.stock import stock_md
 from moveplan.firm.placing.one_job import Placed
 from moveplan.firm.quote import Quote, quotes_of
 from moveplan.firm.side_by_side import side_by_side
@@ -24,7 +25,14 @@ from moveplan.outputs.calendar.options import CalendarOptions
 from moveplan.stages import written
 from moveplan.stages.reading import Settings
 
-MONTH, DATA, GEAR, QUOTES, CLIENT = "index.html", "result.json", "gear.md", "quotes.md", "client.html"
+MONTH, DATA, GEAR, STOCK, QUOTES, CLIENT = (
+    "index.html",
+    "result.json",
+    "gear.md",
+    "stock.md",
+    "quotes.md",
+    "client.html",
+)
 """Names of the firm's own files, and of what a client gets. [-]"""
 
 
@@ -89,6 +97,7 @@ def write(outlook: FirmOutlook, folder: Path, settings: Settings, *, jobs: int =
         folder / MONTH: month_html(outlook, quotes).encode(),
         folder / DATA: firm_json(outlook, quotes),
         folder / GEAR: gear_md(outlook).encode(),
+        folder / STOCK: stock_md(outlook).encode(),
         folder / QUOTES: quotes_md(outlook, quotes).encode(),
     }
     for one in firm.people:

@@ -56,6 +56,18 @@ CASES: dict[str, tuple[tuple[tuple[str, str], ...], tuple[str, ...]]] = {
     "a base that is no place": ((("base: yard", "base: yrad"),), ('there is no place "yrad"', '"yard"')),
     "a key that is not there": ((("rates: {lead", "rates: {laed"),), ("no such key", '"lead"')),
     "no jobs": ((("  - " + GARDEN + "\n" + LATE, "  []\n"),), ("there is no job",)),
+    "a stock of what is not counted": (
+        (("rates: {lead", "stock: {food: {there: 3}}\nrates: {lead"),),
+        ("stock.food", "no such key"),
+    ),
+    "salt without its unit": (
+        (("rates: {lead", "stock: {salt: {there: 20}}\nrates: {lead"),),
+        ("stock.salt.there", "20 kg"),
+    ),
+    "half a delivery": (
+        (("rates: {lead", "stock: {bags: {there: 20, delivery: -2 days}}\nrates: {lead"),),
+        ("stock.bags.delivery",),
+    ),
     "wear of an hour": (
         (("travel: 0.60 per km", "travel: 0.60 per km, wear: 2 per hour"),),
         ("is per hour", "write it per km, day"),

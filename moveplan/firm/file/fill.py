@@ -2,15 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from datetime import UTC, datetime
 from decimal import Decimal
+from math import ceil
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from moveplan.firm.file.checks import job_name
-from moveplan.firm.file.schema import FirmEntry, FirmVehicleEntry, JobEntry, RatesEntry, WorkerEntry
-from moveplan.firm.values import Firm, FirmGear, FirmVehicle, Job, Rates, WaterPlant, Wear, Worker
+from moveplan.firm.file.schema import (
+    FirmEntry,
+    FirmVehicleEntry,
+    JobEntry,
+    RatesEntry,
+    StockEntry,
+    SuppliedEntry,
+    WorkerEntry,
+)
+from moveplan.firm.values import Firm, FirmGear, FirmStock, FirmVehicle, Job, Rates, WaterPlant, Wear, Worker
 from moveplan.plan.places import Drive, OutsideAir
 from moveplan.planfile.fill import supplies
 from moveplan.planfile.fill.air import outside
@@ -32,6 +41,7 @@ _REST = Usual("11 h", "daily rest of the European working-time directive 2003/88
 _TRAVEL = Usual("0.60 per km", "assumed")
 _SHARES = {"margin": Usual("0 %", "no margin is given"), "tax": Usual("0 %", "no tax is given")}
 _VALID = Usual("30 days", "assumed")
+_DELIVERY = Usual("7 days", "assumed; ask your shop")
 _PROMISE_PRICE = Usual("0", "no price of moving a promised day is given")
 
 
@@ -75,6 +85,7 @@ def filled(entry: FirmEntry, root: Node, path: Path, now: datetime | None) -> Fi
         path=path,
         lines=_lines(root, entry),
         phone=entry.phone or "",
+        stock=tuple(_stock(entry.stock, notes)) if entry.stock else (),
     )
 
 
@@ -137,6 +148,14 @@ def _gear(entry: FirmEntry, notes: Notes) -> tuple[FirmGear, ...]:
 def _water(entry: FirmEntry) -> WaterPlant | None:
     made = entry.water_making
     return None if made is None else WaterPlant(made.rate, made.storage)
+
+
+def _stock(entry: StockEntry, notes: Notes) -> Iterator[FirmStock]:
+    for key, item in (("salt", "salt"), ("bags", "bag"), ("tests", "test-kits")):
+        own: SuppliedEntry | None = getattr(entry, key)
+        if own is not None:
+            days = notes.quantity(own.delivery, f"stock.{key}.delivery", _DELIVERY, "day")
+            yield FirmStock(item, Decimal(str(own.there)), ceil(days))
 
 
 def _rates(entry: RatesEntry, notes: Notes) -> Rates:

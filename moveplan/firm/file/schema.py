@@ -71,6 +71,33 @@ class WaterPlantEntry(Entry):
     )
 
 
+class SuppliedEntry(Entry):
+    """Something that is used up, in pieces."""
+
+    there: Annotated[float, Number(0, 1_000_000, "120")] = Field(
+        description="How many there are, as of now.", examples=["120"]
+    )
+    delivery: Annotated[float, Quantity("day", 0, 400, "7 days")] | None = Field(
+        None, description="From order to delivery."
+    )
+
+
+class SaltEntry(SuppliedEntry):
+    """Salt mix."""
+
+    there: Annotated[float, Quantity("kg", 0, 1_000_000, "20 kg")] = Field(
+        description="How much there is, as of now.", examples=["20 kg"]
+    )
+
+
+class StockEntry(Entry):
+    """What is used up over all jobs."""
+
+    salt: SaltEntry | None = Field(None, description="Salt mix.")
+    bags: SuppliedEntry | None = Field(None, description="Fish bags; each is used once.")
+    tests: SuppliedEntry | None = Field(None, description="Sets of tests, one for each job.")
+
+
 class RatesEntry(Entry):
     """What a client is charged."""
 
@@ -149,6 +176,9 @@ class FirmEntry(Entry):
     )
     water_making: WaterPlantEntry | None = Field(
         None, description="Water that is made at the base.", examples=["{rate: 400 l/day, storage: 800 l}"]
+    )
+    stock: StockEntry | None = Field(
+        None, description="What is used up, and what there is of it.", examples=["{salt: {there: 20 kg}}"]
     )
     rates: RatesEntry = Field(
         description="What clients are charged.", examples=["{lead: 45 per hour, hand: 28 per hour}"]

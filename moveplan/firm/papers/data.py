@@ -16,6 +16,7 @@ from moveplan.firm.placing.one_job import Placed
 from moveplan.firm.placing.stock import stock_by_day
 from moveplan.firm.placing.traces import Stop
 from moveplan.firm.quote import Price, Quote, Risk
+from moveplan.firm.reorder import Stocked, stocked
 from moveplan.firm.words import reasons_of, status_of
 from moveplan.outputs.data.result import FORMAT, problem_data
 from moveplan.outputs.data.weighing import promise_data
@@ -105,7 +106,32 @@ def firm_data(outlook: FirmOutlook, quotes: Mapping[str, Quote]) -> dict[str, An
             {"day": str(day), "fetched_litres": round(fetched, 1), "left_litres": round(left, 1)}
             for day, fetched, left in water
         ],
+        "stock": [_stocked(one) for one in stocked(outlook)],
         "jobs": [_job(outlook, job.id, quotes.get(job.id)) for job in firm.jobs],
+    }
+
+
+def _stocked(one: Stocked) -> dict[str, Any]:
+    row: dict[str, Any] = {"item": one.item}
+    if one.stock is not None:
+        row |= {"there": _number(one.stock.there), "delivery_days": one.stock.delivery_days}
+    if one.order is not None:
+        row["order"] = {
+            "amount": _number(one.order.amount),
+            "by": str(one.order.by),
+            "needed": str(one.order.needed),
+            "late": one.order.late,
+        }
+    return row | {
+        "uses": [
+            {
+                "job": use.job,
+                "day": str(use.day),
+                "amount": _number(use.amount),
+                **({} if use.left is None else {"left": _number(use.left)}),
+            }
+            for use in one.uses
+        ]
     }
 
 

@@ -27,6 +27,7 @@ def test_build_writes_the_same_bytes_twice_whatever_the_number_of_processes(run:
         "result.json",
         "gear.md",
         "quotes.md",
+        "stock.md",
         "vehicles/van-one.ics",
         "people/ruth.md",
         "people/ruth.ics",
