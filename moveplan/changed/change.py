@@ -26,9 +26,9 @@ class Change:
     apply : callable
         Makes the changed plan.
     kind : str
-        What makes a plan surer: ``later``, ``earlier``, ``both``, ``eve``, ``hire``, ``helper``, ``bags`` or ``way``.
+        What makes a plan surer: a kind of :class:`moveplan.outputs.outlook.Help`.
     who : tuple of str
-        Ids of the people, vehicles or animals it is about; of a way its name.
+        Ids of the people, vehicles, own tasks or animals it is about; of a way its name.
     unpaid_h : float
         Hours that it asks of people who are not paid. [h]
     anew : bool

@@ -32,8 +32,11 @@ def helps_for(outlook: Outlook, project: Project, found: Schedule, settings: Set
     promise = outlook.risk.promise if outlook.risk else None
     if outlook.verdict is not Verdict.TIGHT or promise is None:
         return ()
+    dates = outlook.risk.finish_by if outlook.risk else ()
     base = _Base(project, found, promise.kept)
-    helps = [one for one in _tried(base, changes_for(project, found, promise), settings) if one.gains(base)]
+    helps = [
+        one for one in _tried(base, changes_for(project, found, promise, dates), settings) if one.gains(base)
+    ]
     worth = sorted(
         (one for one in helps if not any(other.beats(one, promise.confidence) for other in helps)),
         key=lambda one: (*_rank(one, promise), one.told.writes),

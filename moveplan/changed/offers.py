@@ -1,8 +1,8 @@
-"""Which changes are tried against what breaks: longer days, more hands, a vehicle for longer, bags, another way."""
+"""Which changes are tried against what breaks: longer days and hires, later dates, more hands, bags, another way."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from decimal import Decimal
 from itertools import chain, count
@@ -17,6 +17,7 @@ from moveplan.practice.ways.fitting import SHUT_DOWN, ways_of
 from moveplan.quantities.containers.vessels import Use
 from moveplan.risk.prepared.calendar import moving_days
 from moveplan.risk.promise.values import Promise
+from moveplan.risk.summary import FinishBy
 from moveplan.scheduling.schedule import Schedule
 from moveplan.times import MINUTES_A_DAY, to_local
 
@@ -24,7 +25,9 @@ OFTEN = 0.02
 """What breaks less often is not worth a change; assumed. [-]"""
 
 
-def changes_for(project: Project, schedule: Schedule, promise: Promise) -> Iterator[Change]:
+def changes_for(
+    project: Project, schedule: Schedule, promise: Promise, dates: tuple[FinishBy, ...] = ()
+) -> Iterator[Change]:
     """Give the changes that go against what breaks.
 
     Parameters
@@ -33,12 +36,16 @@ def changes_for(project: Project, schedule: Schedule, promise: Promise) -> Itera
         Its people, vehicles and dates.
     schedule : Schedule
         Who works on the moving day.
+    dates : tuple of FinishBy
+        When the runs finish the keeper's own tasks that have a date.
     """
-    found = {change.writes: change for change in _changes(project, schedule, promise)}
+    found = {change.writes: change for change in _changes(project, schedule, promise, dates)}
     yield from found.values()
 
 
-def _changes(project: Project, schedule: Schedule, promise: Promise) -> Iterator[Change]:
+def _changes(
+    project: Project, schedule: Schedule, promise: Promise, dates: tuple[FinishBy, ...]
+) -> Iterator[Change]:
     often = [one for one in promise.breaks if one.chance >= OFTEN]
     if not often:
         return
@@ -49,6 +56,8 @@ def _changes(project: Project, schedule: Schedule, promise: Promise) -> Iterator
     for one in often:
         if one.what == "hire":
             yield from hired_longer(project, one.id)
+    passed = {one.id for one in often if one.what == "date"}
+    yield from later_dates(project, [one for one in dates if one.task in passed])
     yield from more_hands(project, schedule)
     yield from in_bags(project)
     yield from other_way(project)
@@ -56,6 +65,8 @@ def _changes(project: Project, schedule: Schedule, promise: Promise) -> Iterator
 
 HALF_HOUR_MIN = 30
 """Helpers are asked for on the half hour. [min]"""
+DATE_LATER_MIN = (0, 60)
+"""A later date is one that is kept as often as the plan asks, or so much later, on the half hour. [min]"""
 NAME = "helper"
 """Id of who is asked. [-]"""
 
@@ -131,6 +142,31 @@ def _hire(project: Project, vehicle: Vehicle) -> str:
     ends = (("from", vehicle.hire_from), ("until", vehicle.hire_until))
     said = (f"{key}: {to_local(at, zone):%Y-%m-%d %H:%M}" for key, at in ends if at is not None)
     return f"{{{', '.join(said)}}}"
+
+
+def later_dates(project: Project, passed: Iterable[FinishBy]) -> Iterator[Change]:
+    """Offer later dates to own tasks that pass theirs.
+
+    Parameters
+    ----------
+    passed : iterable of FinishBy
+        When the runs finish each of them.
+    """
+    for one in passed:
+        first = one.promised + -one.promised % HALF_HOUR_MIN
+        for later_min in DATE_LATER_MIN:
+            yield _dated(project.plan, one.task, max(first, one.by) + later_min)
+
+
+def _dated(plan: Plan, task: str, by: int) -> Change:
+    return Change(
+        ((f"tasks.{task}.finish-by", f"{to_local(by, plan.zone):%Y-%m-%d %H:%M}"),),
+        lambda old: replace(
+            old, tasks=tuple(replace(one, finish_by=by) if one.id == task else one for one in old.tasks)
+        ),
+        "date",
+        (task,),
+    )
 
 
 def in_bags(project: Project) -> Iterator[Change]:

@@ -14,7 +14,7 @@ from moveplan.journal.records import Entry, Reading
 from moveplan.network.task import State
 from moveplan.practice.project import SETTLED, Project
 from moveplan.risk.promise.values import DayEnd
-from moveplan.risk.summary import RiskSummary
+from moveplan.risk.summary import FinishBy, RiskSummary
 from moveplan.scheduling.dates.critical import Driver, Times
 from moveplan.scheduling.schedule import Schedule
 
@@ -104,11 +104,11 @@ class Help:
     Parameters
     ----------
     kind : str
-        ``later``, ``earlier``, ``both``, ``eve``, ``hire``, ``helper``, ``bags`` or ``way``.
+        ``later``, ``earlier``, ``both``, ``eve``, ``hire``, ``date``, ``helper``, ``bags`` or ``way``.
     writes : tuple of (str, str)
         Keys of the plan file, and what to write there.
     who : tuple of str
-        Ids of the people, vehicles or animals it is about; of a way its name.
+        Ids of the people, vehicles, own tasks or animals it is about; of a way its name.
     kept : float
         Share of the runs in which all that is promised is kept then.
     cost : Decimal
@@ -207,6 +207,13 @@ class Outlook:
             return {}
         later = {one.task: one.chance(starts[one.task]) for one in promise.later if one.task in starts}
         return later | dict(promise.start_chances)
+
+    def dates_missed(self) -> tuple[FinishBy, ...]:
+        """Own tasks that pass their date more often than the plan asks; where nothing is promised, mostly."""
+        dates, promise = (self.risk.finish_by, self.risk.promise) if self.risk else ((), None)
+        return tuple(
+            one for one in dates if (one.chance < promise.confidence if promise is not None else one.seldom)
+        )
 
     def seldom(self) -> dict[str, float]:
         """In which share of the runs what follows the moving days is begun by its start, where that is under half."""

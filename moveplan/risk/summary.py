@@ -131,6 +131,8 @@ class FinishBy:
         The date, UTC. [min]
     likely : int
         When half of the runs have finished it, UTC. [min]
+    promised : int
+        When as many runs have finished it as the plan asks for, UTC. [min]
     chance : float
         Share of the runs in which it is finished by the date.
     """
@@ -138,6 +140,7 @@ class FinishBy:
     task: str
     by: int
     likely: int
+    promised: int
     chance: float
 
     @property

@@ -61,7 +61,8 @@ def judge(
     risk = risk_summary(project, found, settings.runs, settings.effort.seed)
     if project.plan.purpose == "own-tasks":
         times = critical.times(project.scheduling, found)
-        return Outlook(project, now, Verdict.OK, (), found, times, risk=risk if _varies(project) else None)
+        verdict = Verdict.TIGHT if any(one.seldom for one in risk.finish_by) else Verdict.OK
+        return Outlook(project, now, verdict, (), found, times, risk=risk if _varies(project) else None)
     cost = with_reserve(cost_of(project, found), risk)
     unsafe = (
         *project.unsafe,

@@ -1,7 +1,8 @@
 """Room where a promise breaks: what breaks it is planned against a nearer limit, and judged by the true one.
 
-Who works past stated hours, or uses a vehicle last that is needed for too long, or gets the eve of a day that slips
-ready, is planned as if one evening ended earlier. What still fits stands where it stood.
+Who works past stated hours, does an own task that passes its date, uses a vehicle last that is needed for too long, or
+gets the eve of a day that slips ready, is planned as if one evening ended earlier. What still fits stands where it
+stood.
 """
 
 from __future__ import annotations
@@ -98,6 +99,8 @@ def _short_of_time(
     """Tell for which tasks there is too little time where something breaks."""
     if broken.what == "hours":
         return [found.of(task) for person, task in promise.overruns if person == broken.id]
+    if broken.what == "date":
+        return [found.of(broken.id)]
     if broken.what == "hire":
         used = [one for one in found.placements if broken.id in one.vehicles]
         return [max(used, key=lambda one: one.finish)]

@@ -131,7 +131,7 @@ SOLVER: dict[str, Check] = {
     ),
 }
 BREAK = {
-    "what": one_of("hours", "hire", "keys", "day", "safe-time"),
+    "what": one_of("hours", "hire", "keys", "date", "day", "safe-time"),
     "id": words,
     "chance": share,
     "roots": list_of(

@@ -250,6 +250,8 @@ def test_no_plan_can_be_done_without_a_word_whose_likely_durations_pass_a_date(t
         (one,) = outlook.risk.finish_by
         assert (one.likely > one.by) is missed
         assert (one.chance < 0.5) is missed
+        assert (outlook.verdict is Verdict.TIGHT) is missed
+        assert one.likely < one.promised
         (row,) = result_data(outlook)["risk"]["finish_by"]
         assert (row["task"], row["chance"]) == ("dig", one.chance)
         head = terminal(outlook).splitlines()[0]

@@ -113,6 +113,11 @@ class Slow:
         run.broken |= {("hire", one["vehicle"]) for one in self.model["hires"] if self._longer(run, one)}
         run.broken |= {("keys", "keys-back")} if self._late(run) else set()
         run.broken |= {
+            ("date", self.tasks[one["task"]]["id"])
+            for one in self.model["dates"]
+            if run.finishes[one["task"]] > one["by"] + 1e-6
+        }
+        run.broken |= {
             ("safe-time", one["livestock"]) for one in self.model["stays"] if self._unsafe(run, one, number)
         }
         return run

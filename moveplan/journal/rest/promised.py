@@ -100,6 +100,7 @@ def _wanted(runs: Onwards) -> set[int]:
         found.update(row["tasks"])
     for row in model["deadlines"]:
         found.update(row["tasks"] if row["id"] == KEYS else ())
+    found.update(row["task"] for row in model.get("dates", ()))
     for stay in model["stays"]:
         found |= {stay["from"][0], stay["until"][0]}
     found.update(one["task"] for one in model["mishaps"] if one["holding"] and one["task"] is not None)
@@ -115,7 +116,9 @@ def _breaks(runs: Onwards, closed: tuple[Travelling, ...]) -> Iterator[tuple[Key
             yield ("hire", hire["vehicle"]), _longer(runs, hire)
     for row in runs.model["deadlines"]:
         if row["id"] == KEYS:
-            yield ("keys", KEYS_BACK), _late(runs, row)
+            yield ("keys", KEYS_BACK), _late(runs, row["tasks"], row["by"])
+    for row in runs.model.get("dates", ()):  # schedules that were accepted earlier know none
+        yield ("date", runs.tasks[row["task"]]["id"]), _late(runs, [row["task"]], [row["by"]])
     yield from _unsafe(runs, closed)
 
 
@@ -156,10 +159,11 @@ def _longer(runs: Onwards, hire: Mapping[str, Any]) -> set[int]:
     return found
 
 
-def _late(runs: Onwards, row: Mapping[str, Any]) -> set[int]:
+def _late(runs: Onwards, tasks: Iterable[int], moments: Iterable[float | None]) -> set[int]:
+    """In which runs one of the tasks that are not over ends later than it is to."""
     return {
         run
-        for at, by in zip(row["tasks"], row["by"], strict=True)
+        for at, by in zip(tasks, moments, strict=True)
         if runs.is_open(at) and by is not None
         for run, finish in enumerate(runs.finishes[at])
         if finish > by + EPSILON

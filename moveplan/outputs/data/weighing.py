@@ -232,7 +232,7 @@ def _simulated(risk: RiskSummary, stamp: _Stamp) -> dict[str, Any]:
         },
         "finish_by": [
             {"task": one.task, "date": stamp(one.by), "likely": stamp(one.likely)}
-            | {"chance": plain(one.chance, 4)}
+            | {"promised": stamp(one.promised), "chance": plain(one.chance, 4)}
             for one in risk.finish_by
         ],
         "chances": {

@@ -65,7 +65,7 @@ def shared_context(outlook: Outlook) -> dict[str, object]:
         "finish": outlook.finish(),
         "stake": stake_of(outlook),
         "hires": hires_of(plan, outlook.schedule),
-        "dates_missed": [one for one in (outlook.risk.finish_by if outlook.risk else ()) if one.seldom],
+        "dates_missed": outlook.dates_missed(),
     }
 
 

@@ -63,6 +63,16 @@ class Prepared:
         """Minutes from the start of the plan to a moment, UTC. [min]."""
         return float(moment - self.project.scheduling.start)
 
+    def dates(self) -> tuple[tuple[str, int, float], ...]:
+        """Own tasks of the keeper that are still to be finished by a date: id, position, the date. [min]."""
+        tasks = self.project.network.tasks
+        return tuple(
+            (one.id, self.at[one.id], self.since_start(one.finish_by))
+            for one in self.project.plan.tasks
+            if one.finish_by is not None
+            if one.id in self.at and tasks[self.at[one.id]].finish_by is not None
+        )
+
 
 def prepare(project: Project, schedule: Schedule, register: tuple[RegisterEntry, ...]) -> Prepared:
     """Make a scheduled project ready for the simulation.

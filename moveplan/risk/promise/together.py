@@ -1,7 +1,7 @@
 """What is promised together, and in how many runs nothing of it breaks.
 
-Promised are the day, each person's stated hours on it and on what has to be done before it, each hire, the keys, and
-each group's safe time.
+Promised are the day, each person's stated hours on it and on what has to be done before it, each hire, the keys, the
+dates of the keeper's own tasks, and each group's safe time.
 """
 
 from __future__ import annotations
@@ -64,6 +64,7 @@ class Promises:
     _long: Counter[str] = field(default_factory=Counter)
     _ends: dict[str, list[tuple[int, int]]] = field(init=False)
     _roots: list[_Key] = field(init=False)
+    _dates: tuple[tuple[str, int, float], ...] = field(init=False)
     _struck: Floats = field(init=False)
     _runs: int = 0
 
@@ -73,6 +74,7 @@ class Promises:
         self._roots = [("day", day.day.isoformat()) for day in self.prepared.days]
         self._roots += [("risk", entry.id) for entry in self.prepared.register]
         self._struck = np.zeros((2, len(self._roots)))
+        self._dates = self.prepared.dates()
         self._rows, self._tied = [*tied, *before_the_days(self.prepared)], len(tied)
 
     def add(
@@ -113,6 +115,8 @@ class Promises:
             yield ("hire", vehicle), flags
         if KEYS in late:
             yield ("keys", "keys-back"), late[KEYS]
+        for task, at, by_min in self._dates:
+            yield ("date", task), chunk.finishes[at] > by_min + EPSILON
         for group, flags in over.items():
             yield ("safe-time", group), flags
         if over:
@@ -208,6 +212,7 @@ class Promises:
         plan = self.prepared.project.plan
         due = {("hire", one.id): one.hire_until for one in plan.vehicles}
         due["keys", "keys-back"] = plan.dates.keys_back if plan.dates else None
+        due |= {("date", task.id): task.finish_by for task in plan.tasks}
         until = due.get(key)
         last = date.max if until is None else to_local(until, plan.zone).date()
         return sum(one.day <= last for one in self.prepared.days)

@@ -38,9 +38,9 @@ class Broken:
     Parameters
     ----------
     what : str
-        ``hours``, ``hire``, ``keys``, ``day``, ``safe-time`` or ``animals``: any of them past its safe time.
+        ``hours``, ``hire``, ``keys``, ``date``, ``day``, ``safe-time`` or ``animals``: any past its safe time.
     id : str
-        Whose hours, which vehicle, which day, which animals.
+        Whose hours, which vehicle, which own task, which day, which animals.
     chance : float
         Share of the runs.
     roots : tuple of Root

@@ -85,6 +85,7 @@ def model_of(prepared: Prepared, hires: Sequence[Hire], deadlines: Sequence[Dead
             }
             for one in deadlines
         ],
+        "dates": [{"task": at, "by": by_min} for _, at, by_min in prepared.dates()],
         "low_high": list(prepared.project.plan.low_high),
     }
 

@@ -122,9 +122,8 @@ class Outcome:
         self._read_dates(chunk)
         self._read_gaps(chunk)
         self._read_ends(chunk)
-        for task in self.prepared.project.plan.tasks:
-            if task.finish_by is not None and task.id in self.prepared.at:
-                self.dated.setdefault(task.id, Sample()).add(chunk.finishes[self.prepared.at[task.id]])
+        for task, at, _ in self.prepared.dates():
+            self.dated.setdefault(task, Sample()).add(chunk.finishes[at])
         self.critical_runs += critical(self.prepared.net, chunk, self.target).sum(axis=1)
         self.missed_runs += lost_by(self.prepared.net, chunk)
         self.runs += chunk.runs
@@ -203,16 +202,16 @@ class Outcome:
 
     def finish_by(self) -> tuple[FinishBy, ...]:
         """Own tasks that are to be finished by a date, and how often they are, the least sure first."""
-        start, dates = self.prepared.project.scheduling.start, self.prepared.project.plan.tasks
+        start, confidence = self.prepared.project.scheduling.start, self.prepared.project.plan.confidence
         found = (
             FinishBy(
-                task.id,
-                task.finish_by,
-                start + self.dated[task.id].reached(0.5),
-                round(float(np.mean(self.dated[task.id].values() <= task.finish_by - start + EPSILON)), 6),
+                task,
+                start + round(by_min),
+                start + self.dated[task].reached(0.5),
+                start + self.dated[task].reached(confidence),
+                round(float(np.mean(self.dated[task].values() <= by_min + EPSILON)), 6),
             )
-            for task in dates
-            if task.finish_by is not None and task.id in self.dated
+            for task, _, by_min in self.prepared.dates()
         )
         return tuple(sorted(found, key=lambda one: (one.chance, one.task)))
 
