@@ -9,7 +9,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from pypdf import PdfReader
+from pypdf import PageObject, PdfReader
 
 from moveplan.outputs.agenda import agenda
 from moveplan.outputs.documents.labels import labels_of
@@ -21,6 +21,7 @@ from moveplan.outputs.papers.run_sheets import run_sheets_of
 from moveplan.pipeline import Settings, outlook_of
 from moveplan.scheduling.effort import Effort
 from tests.browser.conftest import Opened, chromium
+from tests.outputs.crowd import crowded
 from tests.outputs.scene import ROUTES, ROWS, moving_day
 
 pytestmark = pytest.mark.browser
@@ -176,3 +177,70 @@ def test_labels_and_loads_are_whole(pages: Pages) -> None:
     for load in moving_day().project.loads:
         for item in load.items:
             assert _on_one_page(pages["load-plan.pdf"], item.name)
+
+
+EDGE_PT = 12.0
+"""The outer 4.2 mm of a sheet, on which printers print nothing; common practice, no source. [pt]"""
+
+
+def _crowd_with_addresses() -> Outlook:
+    """Twelve people who all give a number, and places with long addresses."""
+    outlook = crowded(moving_day(), 12)
+    plan = outlook.project.plan
+    people = tuple(
+        replace(person, phone=f"+353 1 000 03{number:02}") for number, person in enumerate(plan.people)
+    )
+    places = tuple(
+        replace(place, address=f"{number} Second Quay behind the old hall, Old Weir Quarter, Invented Bay")
+        for number, place in enumerate(plan.places, start=1)
+    )
+    plan = replace(plan, people=people, places=places)
+    return replace(outlook, project=replace(outlook.project, plan=plan))
+
+
+def _words_at(page: PageObject) -> list[tuple[float, float, str]]:
+    """Give height, size and words of each text on a page. [pt, pt]."""
+    found = []
+
+    def note(text: str, about: list[float], line: list[float], _font: object, size: float) -> None:
+        if text.strip():
+            height = line[4] * about[1] + line[5] * about[3] + about[5]
+            found.append((height, size * abs(about[0] * line[0]), text.strip()))
+
+    page.extract_text(visitor_text=note)
+    return found
+
+
+@pytest.mark.parametrize("country", ["IE", "US"])
+def test_phones_addresses_and_version_stand_on_every_page_that_is_not_cut_up_and_touch_nothing(
+    country: str,
+) -> None:
+    chromium()
+    outlook = _crowd_with_addresses()
+    plan = replace(outlook.project.plan, country=country)
+    outlook = replace(outlook, project=replace(outlook.project, plan=plan))
+    browser = find_browser()
+    assert browser is not None
+    files = printed(outlook, browser)
+    files.pop("labels.pdf")  # eight a sheet, each cut out: no margin is left
+    assert set(files) == {"checklist.pdf", "run-sheets.pdf", "load-plan.pdf", "shopping-list.pdf"}
+    reached = [(one.name, one.phone) for one in plan.contacts] + [(plan.people[0].name, plan.people[0].phone)]
+    for name, data in files.items():
+        for page in PdfReader(io.BytesIO(data)).pages:
+            told = _letters(page.extract_text())
+            assert _letters(f"{plan.title}: plan of") in told, name
+            for whom, number in reached:
+                assert _letters(f"{whom} {number}") in told, name
+            for place in plan.places:
+                assert _letters(place.address) in told, name
+            heights = [height for height, _, _ in _words_at(page)]
+            assert min(heights) >= EDGE_PT
+            assert max(heights) <= float(page.mediabox[3]) - EDGE_PT - 6
+    heads = 0
+    for page in PdfReader(io.BytesIO(files["run-sheets.pdf"])).pages:
+        words = _words_at(page)
+        ((head, size, _),) = [one for one in words if one[1] > 12.5][:1] or [(0.0, 0.0, "")]
+        margin = [height for height, _, text in words if "first page" in text.replace("\ufb01", "fi")]
+        heads += bool(head)
+        assert not head or min(margin) > head + size / 2
+    assert heads == len(run_sheets_of(outlook, agenda(outlook)))

@@ -1,47 +1,88 @@
-"""What stands in the margin of every printed page: whose sheet it is, and which version of the plan."""
+"""What stands in the margin of every printed page: whose sheet it is, whom to ring, and which version of the plan."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+import textwrap
+from collections.abc import Iterator, Sequence
 
 from moveplan.outputs.outlook import Outlook
 from moveplan.outputs.papers.run_sheets import RunSheet
-from moveplan.outputs.wording.facts import facts_of
+from moveplan.outputs.wording.facts import Facts, facts_of
 
 _PLAIN = frozenset(" .,:()")
-_FONT = "font:9pt system-ui,sans-serif"
+_HEAD, _PHONES, _VERSION, _ADDRESSES = 20, 80, 35, 53
+"""Shares of the line that texts may fill, two above and two below, where the rest numbers the page. [%]"""
+_LINE_PT, _CHARACTER_PT = 538.0, 4.8
+"""Width of A4 between margins of 10 mm, and the mean of a character of 9 pt in a wide typeface, as measured. [pt]"""
+_LINE_MM, _EDGE_MM = 3.75, 4.5
+"""Height of a line of 9 pt, and the edge of a sheet on which printers print nothing; common, no source. [mm]"""
+_ABOVE_MM, _BELOW_MM = 10.0, 12.0
+"""Least margins. Chosen. [mm]"""
+_MOST_LINES = 3
+"""Most lines of phone numbers. Chosen. [-]"""
+_ELSEWHERE = "all others: first page of each run sheet"
 
 
-def margin_rules(outlook: Outlook, sheets: Iterable[RunSheet]) -> str:
+def margin_rules(outlook: Outlook, sheets: Sequence[RunSheet]) -> str:
     """Write the rules of the style that name the plan on every page, and each run sheet on its own.
 
     Parameters
     ----------
-    sheets : iterable of RunSheet
+    sheets : sequence of RunSheet
         Run sheets of the same outlook.
 
     Returns
     -------
     str
-        Rules for ``@media print``; names of the plan stand in them as strings that end nothing.
+        Rules for ``@media print``; names of the plan stand in them as strings that end nothing. The margins are as
+        high as their texts, so that these never run into the page.
     """
     return "\n".join(["@media print {", *_rules(outlook, sheets), "}", ""])
 
 
-def _rules(outlook: Outlook, sheets: Iterable[RunSheet]) -> Iterator[str]:
+def _rules(outlook: Outlook, sheets: Sequence[RunSheet]) -> Iterator[str]:
     plan, facts = outlook.project.plan, facts_of(outlook.project)
     version = f"{plan.title}: plan of {facts.moment(outlook.now)}"
-    yield f"@page {{ @bottom-left {{ content:{css_string(version)};{_FONT} }} }}"
-    phones = [f"{one.name} {one.phone}" for one in plan.ring]
-    addresses = [one.address for one in plan.places if one.address]
-    for corner, told in (("top-right", phones), ("bottom-center", addresses)):
-        if told:
-            yield f"@page {{ @{corner} {{ content:{css_string('; '.join(told))};{_FONT} }} }}"
-    for sheet in sheets:
-        name = f"sheet-{sheet.number}"
-        head = f"Run sheet {sheet.number}: {sheet.person.name}, {facts.short_day(sheet.start)}"
+    ring = sorted(plan.ring, key=lambda one: one not in plan.contacts)
+    phones = _phones([f"{one.name} {one.phone}" for one in ring])
+    addresses = "; ".join(one.address for one in plan.places if one.address)
+    heads = {f"sheet-{sheet.number}": _head(sheet, facts) for sheet in sheets}
+    above = max(_lines(phones, _PHONES), *(_lines(head, _HEAD) for head in heads.values()), 0)
+    below = max(_lines(version, _VERSION), _lines(addresses, _ADDRESSES))
+    top, bottom = _EDGE_MM + _LINE_MM * above, _EDGE_MM + _LINE_MM * below
+    yield f"@page {{ margin:{max(top, _ABOVE_MM):g}mm 10mm {max(bottom, _BELOW_MM):g}mm; overflow-wrap:anywhere;"
+    yield f"@top-left {{ {_held('bottom', _HEAD)} }}"
+    if phones:
+        yield f"@top-right {{ content:{css_string(phones)};{_held('bottom', _PHONES)} }}"
+    yield f"@bottom-left {{ content:{css_string(version)};{_held('top', _VERSION)} }}"
+    if addresses:
+        yield f"@bottom-center {{ content:{css_string(addresses)};{_held('top', _ADDRESSES)} }}"
+    yield "}"
+    for name, head in heads.items():
         yield f".{name} {{ page:{name} }}"
-        yield f"@page {name} {{ @top-left {{ content:{css_string(head)};{_FONT} }} }}"
+        yield f"@page {name} {{ @top-left {{ content:{css_string(head)} }} }}"
+
+
+def _head(sheet: RunSheet, facts: Facts) -> str:
+    return f"Run sheet {sheet.number}: {sheet.person.name}, {facts.short_day(sheet.start)}"
+
+
+def _phones(numbers: Sequence[str]) -> str:
+    """Join as many numbers as have room; where some have none, the first of them, and where the others stand."""
+    for count in range(len(numbers), 0, -1):
+        told = "; ".join([*numbers[:count], *([_ELSEWHERE] if count < len(numbers) else [])])
+        if _lines(told, _PHONES) <= _MOST_LINES:
+            return told
+    return ""
+
+
+def _lines(text: str, share: int) -> int:
+    return len(textwrap.wrap(text, int(_LINE_PT * share / 100 / _CHARACTER_PT)))
+
+
+def _held(side: str, share: int) -> str:
+    """Set a text as near to the page as it goes: the edge of the sheet stays free."""
+    return f"width:{share}%;vertical-align:{side}"
 
 
 def css_string(text: str) -> str:
