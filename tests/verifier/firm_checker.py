@@ -35,6 +35,7 @@ def faults(built: Data, jobs: Mapping[str, Data], firm: Data) -> list[str]:
         *_stops(built, jobs),
         *_vehicles(built, jobs),
         *_gear(built, jobs),
+        *_containers(built, jobs, firm),
         *_promises(built),
     ]
 
@@ -184,6 +185,37 @@ def _gear(built: Data, jobs: Mapping[str, Data]) -> Iterator[str]:
                 begin, end = _moment(hold["start"]), _moment(hold["finish"])
                 if not any(_moment(row["start"]) <= begin and end <= _moment(row["ready"]) for row in taken):
                     yield f"gear: {job} holds {gear['id']} from {begin} on, and has none then"
+
+
+def _containers(built: Data, jobs: Mapping[str, Data], firm: Data) -> Iterator[str]:
+    """Count containers by the numbers on them, over all jobs, from the first use of each to being dry again."""
+    ready = {one["id"]: _after(one.get("ready-after", "0 h")) for one in firm["gear"]}
+    for gear in built["gear"]:
+        rows = [
+            (_moment(use["from"]), _moment(use["until"]), job, use["number"])
+            for job, data in jobs.items()
+            for use in data["containers"]
+            if use["gear"] == gear["id"] and "from" in use
+        ]
+        for at in sorted(row[0] for row in rows):
+            out = {row[2:] for row in rows if row[0] <= at < row[1] + ready[gear["id"]]}
+            if len(out) > gear["count"]:
+                yield f"containers: {len(out)} {gear['id']} are out at {at}, there are {gear['count']}"
+                break
+        for begin, end, job, number in rows:
+            near = [row for row in rows if row[2] == job and row[0] <= begin < row[1]]
+            taken = [
+                row
+                for row in gear["taken"]
+                if row["job"] == job and _moment(row["start"]) <= begin and end <= _moment(row["ready"])
+            ]
+            if sum(row["count"] for row in taken) < len({row[3] for row in near if row[1] <= end}):
+                yield f"containers: {number} of {job} is in use from {begin} on, and is not out then"
+
+
+def _after(text: str) -> timedelta:
+    count, unit = text.split()
+    return timedelta(hours=float(count) * {"h": 1, "hour": 1, "day": 24, "days": 24}[unit])
 
 
 def _promises(built: Data) -> Iterator[str]:

@@ -70,6 +70,18 @@ def _less_gear(built: dict[str, Any], jobs: dict[str, Any], firm: dict[str, Any]
     next(one for one in built["gear"] if one["taken"])["count"] = 0
 
 
+def _bins(built: dict[str, Any], jobs: dict[str, Any], firm: dict[str, Any]) -> None:
+    """Leave out of what is told the tubs in which new water stands before its moving day."""
+    tubs = next(one for one in built["gear"] if one["id"] == "tubs")
+    days = {job["id"]: job["day"] for job in built["jobs"]}
+    tubs["taken"] = [
+        row
+        for row in tubs["taken"]
+        if datetime.fromisoformat(days[row["job"]] + "T00:00+01:00") - datetime.fromisoformat(row["start"])
+        < timedelta(days=3)
+    ]
+
+
 def _broken(built: dict[str, Any], jobs: dict[str, Any], firm: dict[str, Any]) -> None:
     next(job for job in built["jobs"] if job["promised"]).pop("day")
 
@@ -87,6 +99,7 @@ BROKEN: dict[str, Callable[[dict[str, Any], dict[str, Any], dict[str, Any]], Non
     "stop": _moved,
     "together": _late_van,
     "gear": _less_gear,
+    "containers": _bins,
     "promise": _broken,
     "worked": _idle,
 }

@@ -8,7 +8,7 @@ from moveplan.errors import Fault
 from moveplan.firm.values import Firm
 from moveplan.plan.supplies import GearItem
 from moveplan.practice.project import Project
-from moveplan.scheduling.schedule import Schedule
+from moveplan.scheduling.schedule import Placement, Schedule
 
 
 def gear_kept(firm: Firm, schedules: Mapping[str, tuple[Project, Schedule]]) -> Iterator[Fault]:
@@ -26,10 +26,11 @@ def gear_kept(firm: Firm, schedules: Mapping[str, tuple[Project, Schedule]]) -> 
         for job, (project, schedule) in schedules.items():
             stands = {row.task: row for row in schedule.placements}
             ordered = _ordered(project, one.item.id)
-            for hold in project.network.holds:
-                if hold.gear == one.item.id and hold.from_task in stands and hold.until_task in stands:
-                    finish = stands[hold.until_task].finish + one.ready_after_min
-                    changes += [(stands[hold.from_task].start, hold.count, job), (finish, -hold.count, job)]
+            stays = _containers(project, stands, one.item.id, one.ready_after_min)
+            if stays is None:
+                stays = _held(project, stands, one.item.id, one.ready_after_min)
+            for start, finish, count in stays:
+                changes += [(start, count, job), (finish, -count, job)]
             if ordered:
                 changes += [(-1, -ordered, job)]
             changes += _by_kind(one.item, one.ready_after_min, job, project, schedule)
@@ -39,6 +40,41 @@ def gear_kept(firm: Firm, schedules: Mapping[str, tuple[Project, Schedule]]) -> 
             if now > one.item.count:
                 yield Fault("firm-gear", (one.item.id, job), (now, one.item.count, at))
                 break
+
+
+def _containers(
+    project: Project, stands: Mapping[str, Placement], gear: str, ready_after_min: int
+) -> list[tuple[int, int, int]] | None:
+    """Give each container of the ledger from its filling to being ready, joined by its number; None: it has none."""
+    uses = [use for use in project.ledger.containers if use.vessel.gear == gear]
+    if not uses:
+        return None
+    found: dict[str, list[tuple[int, int]]] = {}
+    for use in uses:
+        ends = [stands[one].finish for one in (use.until_task, *use.also) if one in stands]
+        if use.from_task in stands and ends:
+            span = (stands[use.from_task].start, max(ends) + ready_after_min)
+            found.setdefault(use.vessel.number, []).append(span)
+    stays: list[tuple[int, int, int]] = []
+    for spans in found.values():
+        first, last = min(spans)
+        for start, finish in sorted(spans)[1:]:
+            if start > last:
+                stays.append((first, last, 1))
+                first = start
+            last = max(last, finish)
+        stays.append((first, last, 1))
+    return stays
+
+
+def _held(
+    project: Project, stands: Mapping[str, Placement], gear: str, ready_after_min: int
+) -> list[tuple[int, int, int]]:
+    return [
+        (stands[hold.from_task].start, stands[hold.until_task].finish + ready_after_min, hold.count)
+        for hold in project.network.holds
+        if hold.gear == gear and hold.from_task in stands and hold.until_task in stands
+    ]
 
 
 def _by_kind(

@@ -16,7 +16,7 @@ class GearRow:
     name: str
     count: int
     fewest: int
-    taken: tuple[tuple[Taken, str, tuple[str, ...]], ...]
+    taken: tuple[tuple[Taken, str], ...]
 
 
 def gear_md(outlook: FirmOutlook) -> str:
@@ -38,15 +38,6 @@ def gear_rows(outlook: FirmOutlook) -> list[GearRow]:
         most = max(
             (sum(row.count for row in taken if row.start <= at.start < row.finish) for at in taken), default=0
         )
-        told = tuple(
-            (row, outlook.plans[row.job].title, _numbers(outlook, row.job, row.gear)) for row in taken
-        )
+        told = tuple((row, outlook.plans[row.job].title) for row in taken)
         rows.append(GearRow(one.item.name, one.item.count, one.item.count - most, told))
     return rows
-
-
-def _numbers(outlook: FirmOutlook, job: str, gear: str) -> tuple[str, ...]:
-    """Give the labels of a job's containers of one kind of gear."""
-    found = outlook.of(job)
-    uses = found.outlook.project.ledger.containers if found else ()
-    return tuple(dict.fromkeys(use.vessel.number for use in uses if use.vessel.gear == gear))

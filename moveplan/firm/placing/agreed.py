@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from moveplan.firm.day.roads import Roads
 from moveplan.firm.days.question import Sent
-from moveplan.firm.placing.booked import gear_left, people_booked, people_elsewhere, vehicles_booked
+from moveplan.firm.placing.booked import gear_left, gear_of, people_booked, people_elsewhere, vehicles_booked
 from moveplan.firm.placing.one_job import TRIES, Laid, Unplaced, short_of
 from moveplan.firm.placing.staffed import EVES, Staff, leader, staffed_project
 from moveplan.firm.placing.traces import Trace, trace_of
@@ -99,7 +100,7 @@ def kept_as_agreed(
         sent.crew,
         others=tuple(one for one in others if any(one in task.people for task in last)),
         vehicles=sent.vehicles,
-        gear=gear_left(firm, before, Interval(day.start - day.minutes, day.finish + day.minutes)),
+        gear=_gear(firm, story, before, Interval(day.start - day.minutes, day.finish + day.minutes)),
         vehicles_booked=vehicles_booked(firm, roads, job.id, before),
         way_min=roads.farthest(job.id),
         decides_on_eve=all(task.finish <= day.start for task in last if task.id in EVES),
@@ -121,6 +122,14 @@ def kept_as_agreed(
         more = {} if isinstance(holes, str) else holes
         booked = {who: merged((*pieces, *nights[who], *more.get(who, ()))) for who, pieces in booked.items()}
     return Unplaced(job.id, sent.day, why)
+
+
+def _gear(firm: Firm, story: Story, before: Sequence[Trace], within: Interval) -> Mapping[str, int]:
+    """Count what is left on the moving day; of tubs as many as were told, since spare ones are out much longer."""
+    told = Counter(what[0] for _, what in story.labels)
+    left = gear_left(firm, gear_of(before), within)
+    tubs = {one.item.id for one in firm.gear if one.item.kind == "tub"}
+    return {gear: min(count, told[gear] or count) if gear in tubs else count for gear, count in left.items()}
 
 
 def gone_on(project: Project, story: Story, settings: Settings) -> tuple[Project, Renewed]:

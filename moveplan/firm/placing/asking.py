@@ -64,12 +64,13 @@ def standing(question: Question, placed: Iterable[Laid], hearts: Mapping[str, He
         What they really take.
     """
     rows = {one.job: one for one in placed}
+    taken = {job: replace(one, gear=(*one.gear, *one.spare)) for job, one in hearts.items()}
     wanted = tuple(
         one
         if one.job not in rows
         else replace(
             one,
-            heart=hearts[one.job],
+            heart=taken[one.job],
             promised=True,
             crew=rows[one.job].sent.crew,
             vehicles=rows[one.job].sent.vehicles,

@@ -129,23 +129,45 @@ def _of_stop(firm: Firm, roads: Roads, job: str, stop: Stop, rest_min: int) -> I
     yield Interval(leaves - rest_min - way, day.start)
 
 
-def gear_left(firm: Firm, traces: Iterable[Trace], within: Interval) -> dict[str, int]:
+def gear_left(firm: Firm, taken: Iterable[Taken], within: Interval) -> dict[str, int]:
     """Count what is left of each gear through a whole stretch of time.
 
     Parameters
     ----------
     firm : Firm
         Its gear.
+    taken : iterable of Taken
+        What is out.
     within : Interval
         When it is wanted, until it is ready again, UTC. [min]
     """
-    taken = [
-        one
-        for trace in traces
-        for one in trace.gear
-        if one.start < within.finish and within.start < one.finish
+    rows = [one for one in taken if one.start < within.finish and within.start < one.finish]
+    return {one.item.id: one.item.count - _most(rows, one.item.id) for one in firm.gear}
+
+
+def gear_of(traces: Iterable[Trace]) -> list[Taken]:
+    """List the gear that several jobs have out."""
+    return [one for trace in traces for one in trace.gear]
+
+
+def gear_ahead(firm: Firm, sent: Iterable[Sent], hearts: Mapping[str, Heart]) -> list[Taken]:
+    """List the gear that jobs cannot do without on their days, as measured.
+
+    Parameters
+    ----------
+    firm : Firm
+        Where it is.
+    sent : iterable of Sent
+        The days of jobs that have no schedule yet.
+    hearts : Mapping of str to Heart
+        Moving days as measured.
+    """
+    return [
+        Taken(gear, count, midnight + start, midnight + finish, one.job)
+        for one in sent
+        for midnight in (local_day(one.day, firm.zone).start,)
+        for gear, count, start, finish in hearts[one.job].gear
     ]
-    return {one.item.id: one.item.count - _most(taken, one.item.id) for one in firm.gear}
 
 
 def _most(taken: Iterable[Taken], gear: str) -> int:

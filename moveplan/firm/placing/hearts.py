@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from moveplan.firm.day.diaries import days_of, worked_min
 from moveplan.firm.day.roads import Roads
+from moveplan.firm.placing.lent import Taken
 from moveplan.firm.placing.staffed import Staff, staffed_project
 from moveplan.firm.placing.traces import Trace, trace_of
 from moveplan.firm.values import Firm, Job, Worker
@@ -38,6 +39,8 @@ class Heart:
         When the crew leaves the base and is back, after midnight of the moving day. [min]
     gear : tuple of (str, int, int, int)
         Gear, count, and from when to when it is away, from midnight of the moving day. [min]
+    spare : tuple of (str, int, int, int)
+        The same of gear that it takes where there is some left over, and does without otherwise. [min]
     water : tuple of (int, float)
         Days after the moving day (negative: before) and litres fetched at the base. [day], [l]
     work_min : int
@@ -52,6 +55,7 @@ class Heart:
     gear: tuple[tuple[str, int, int, int], ...] = ()
     water: tuple[tuple[int, float], ...] = ()
     work_min: int = 0
+    spare: tuple[tuple[str, int, int, int], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,10 +157,15 @@ def _measured(firm: Firm, roads: Roads, trace: Trace, day: date, vehicles: int) 
         vehicles,
         first.start - way - midnight,
         last.finish + way - midnight,
-        tuple((one.gear, one.count, one.start - midnight, one.finish - midnight) for one in trace.gear),
+        _away(midnight, (one for one in trace.gear if not one.spare)),
         tuple(((when - day) // timedelta(days=1), litres) for when, litres in trace.water),
         sum(stop.worked_min for rows in trace.people.values() for stop in rows),
+        _away(midnight, (one for one in trace.gear if one.spare)),
     )
+
+
+def _away(midnight: int, taken: Iterable[Taken]) -> tuple[tuple[str, int, int, int], ...]:
+    return tuple((one.gear, one.count, one.start - midnight, one.finish - midnight) for one in taken)
 
 
 def measured_again(firm: Firm, roads: Roads, trace: Trace, day: date, crew: int, vehicles: int) -> Heart:

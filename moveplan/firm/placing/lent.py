@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from moveplan.firm.values import Firm
+from moveplan.firm.values import Firm, FirmGear
+from moveplan.hours import merged
+from moveplan.outputs.livestock import in_use
+from moveplan.practice.ledger.entries import InUse
 from moveplan.practice.project import Project
+from moveplan.quantities.containers.vessels import Use
 from moveplan.scheduling.schedule import Placement, Schedule
 from moveplan.times import Interval
 
@@ -25,6 +30,10 @@ class Taken:
         From leaving the base to being ready again, UTC. [min]
     job : str
         Where it is.
+    numbers : tuple of str
+        On the labels of containers.
+    spare : bool
+        Whether it is lent only where it is left over: new water stands in bought bins otherwise.
     """
 
     gear: str
@@ -32,23 +41,75 @@ class Taken:
     start: int
     finish: int
     job: str
+    numbers: tuple[str, ...] = ()
+    spare: bool = False
 
 
 def taken_of(firm: Firm, job: str, project: Project, schedule: Schedule) -> Iterable[Taken]:
-    """Say what is out from setting out to washing up; whatever counts by kind, from the first use to the last."""
+    """Say what is out, containers by the ledger; what came for the moving day from setting out to washing up.
+
+    Parameters
+    ----------
+    job : str
+        Where it goes.
+    """
     placed = {one.task: one for one in schedule.placements}
     out = _out(project, placed)
     if out is None:
         return
+    given = {one.id: one for one in project.plan.gear}
+    uses: dict[str, list[InUse]] = defaultdict(list)
+    for use in project.ledger.containers:
+        uses[use.vessel.gear].append(use)
+    for one in firm.gear:
+        if one.item.id in given and one.item.id in uses:
+            lent = min(given[one.item.id].count, one.item.count)
+            yield from _containers(one, lent, uses[one.item.id], out, placed, job)
+    others = [one for one in firm.gear if one.item.id in given and one.item.id not in uses]
+    yield from _by_kind(others, out, project, placed, job)
+
+
+def _containers(
+    gear: FirmGear,
+    lent: int,
+    uses: Iterable[InUse],
+    out: Interval,
+    placed: Mapping[str, Placement],
+    job: str,
+) -> Iterator[Taken]:
+    """Follow each number from its first use to being washed and dry; what is beyond those lent was ordered."""
+    stays: dict[str, list[Interval]] = {}
+    needed: set[str] = set()
+    for use in uses:
+        span = in_use(use, placed)
+        if span is None:
+            continue
+        if span.overlaps(out):
+            span = Interval(min(span.start, out.start), max(span.finish, out.finish))
+        stays.setdefault(use.vessel.number, []).append(
+            Interval(span.start, span.finish + gear.ready_after_min)
+        )
+        if use.vessel.use is not Use.MIXED:
+            needed.add(use.vessel.number)
+    together: dict[tuple[int, int, bool], list[str]] = defaultdict(list)
+    for number in list(stays)[:lent]:
+        for stay in merged(stays[number]):
+            together[stay.start, stay.finish, number not in needed].append(number)
+    for (start, finish, spare), numbers in sorted(together.items()):
+        yield Taken(gear.item.id, len(numbers), start, finish, job, tuple(numbers), spare)
+
+
+def _by_kind(
+    gear: Iterable[FirmGear], out: Interval, project: Project, placed: Mapping[str, Placement], job: str
+) -> Iterator[Taken]:
+    """Take what has no number, by what is held or by kind, from the first use to the last."""
     peaks = _peaks(project, placed)
     needed = {kind: min(count, there) for kind, count, there in project.gear_needed}
     given = {one.id: one for one in project.plan.gear}
-    for one in firm.gear:
-        item = given.get(one.item.id)
-        if item is None:
-            continue
+    for one in gear:
+        item = given[one.item.id]
         count = peaks.get(item.id, 0)
-        if item.kind not in {given[gear].kind for gear in peaks if gear in given}:
+        if item.kind not in {given[other].kind for other in peaks if other in given}:
             count = min(needed.get(item.kind, 0), item.count)
             needed[item.kind] = needed.get(item.kind, 0) - count
         if count:

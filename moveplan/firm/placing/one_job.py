@@ -9,8 +9,16 @@ from datetime import date
 from moveplan.firm.day.diaries import by_person, too_much
 from moveplan.firm.day.roads import Roads
 from moveplan.firm.days.question import Sent
-from moveplan.firm.placing.booked import gear_left, moving_booked, people_booked, vehicles_booked
+from moveplan.firm.placing.booked import (
+    gear_ahead,
+    gear_left,
+    gear_of,
+    moving_booked,
+    people_booked,
+    vehicles_booked,
+)
 from moveplan.firm.placing.hearts import Heart
+from moveplan.firm.placing.lent import Taken
 from moveplan.firm.placing.staffed import Staff, staffed_project
 from moveplan.firm.placing.stock import lasts
 from moveplan.firm.placing.traces import Trace, trace_of
@@ -135,11 +143,13 @@ def laid(
     """
     taken = people_booked(firm, roads, job.id, before)
     moving = moving_booked(firm, roads, job.id, others, hearts)
+    stand = {trace.job for trace in before}
+    ahead = gear_ahead(firm, (one for one in others if one.job not in {*stand, job.id}), hearts)
     staff = Staff(
         sent.day,
         sent.crew,
         vehicles=sent.vehicles,
-        gear=_gear(firm, hearts[job.id], before, sent.day),
+        gear=_gear(firm, hearts[job.id], gear_of(before), ahead, sent.day),
         people_booked={who: merged((*pieces, *moving[who])) for who, pieces in taken.items()},
         vehicles_booked=vehicles_booked(firm, roads, job.id, before),
         way_min=roads.farthest(job.id),
@@ -161,19 +171,31 @@ def _lacks(found: Laid | Unplaced, settings: Settings) -> float:
     return 0.0 if promise is None else max(promise.confidence - promise.kept, 0.0)
 
 
-def _gear(firm: Firm, heart: Heart, before: Sequence[Trace], day: date) -> dict[str, int]:
-    """Count what is left for a job while it would have gear out, a day more on either side."""
+def _gear(
+    firm: Firm, heart: Heart, taken: Sequence[Taken], ahead: Sequence[Taken], day: date
+) -> dict[str, int]:
+    """Count what is left for a job a day more on either side, so that none is spare which another job needs.
+
+    Where that is less than its moving day needs, it gets what it needs, and what it takes as spare it goes without.
+    """
     midnight = local_day(day, firm.zone)
-    starts = [start for _, _, start, _ in heart.gear]
-    ends = [finish for _, _, _, finish in heart.gear]
-    aside = midnight.minutes
-    within = Interval(
-        midnight.start + min(starts, default=0) - aside, midnight.start + max(ends, default=aside) + aside
-    )
-    left = gear_left(firm, before, within)
-    near = gear_left(firm, before, Interval(within.start + aside, within.finish - aside))
-    needed = {gear: count for gear, count, _, _ in heart.gear}
-    return {gear: count if count >= needed.get(gear, 0) else near[gear] for gear, count in left.items()}
+    counts: dict[str, int] = {}
+    for gear in (one.item.id for one in firm.gear):
+        needed = [row for row in heart.gear if row[0] == gear]
+        spare = [row for row in heart.spare if row[0] == gear]
+        whole = _within(midnight, (*needed, *spare), midnight.minutes)
+        left = gear_left(firm, (*taken, *ahead), whole)[gear]
+        if left < (least := sum(count for _, count, _, _ in needed)):
+            left = min(gear_left(firm, taken, _within(midnight, needed, 0))[gear], least)
+        counts[gear] = left
+    return counts
+
+
+def _within(day: Interval, rows: Sequence[tuple[str, int, int, int]], aside: int) -> Interval:
+    """From when to when gear is away, and so much more on either side; where none is, the day."""
+    starts = [day.start + start for _, _, start, _ in rows] or [day.start]
+    ends = [day.start + finish for _, _, _, finish in rows] or [day.finish]
+    return Interval(min(starts) - aside, max(ends) + aside)
 
 
 def _scheduled(
@@ -258,7 +280,7 @@ def _short(firm: Firm, traces: Sequence[Trace], own: Trace) -> str:
         mine = [taken for taken in own.gear if taken.gear == one.item.id]
         for taken in mine:
             others = [trace for trace in traces if trace is not own]
-            left = gear_left(firm, others, Interval(taken.start, taken.finish))
+            left = gear_left(firm, gear_of(others), Interval(taken.start, taken.finish))
             if left[one.item.id] < taken.count:
                 return "gear"
     return "" if lasts(firm.water, traces) else "water"

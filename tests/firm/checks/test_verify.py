@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 
 import pytest
 
@@ -16,7 +17,7 @@ from moveplan.hours import Absence
 from moveplan.practice.project import Project
 from moveplan.scheduling.schedule import Placement, Schedule
 from moveplan.times import Interval
-from tests.firm.firms import six_jobs
+from tests.firm.firms import built, six_jobs
 
 Rows = dict[str, tuple[Project, Schedule]]
 
@@ -93,6 +94,45 @@ def _one_of_each() -> tuple[Fault, ...]:
     return found(
         replace(firm, gear=tuple(replace(one, item=replace(one.item, count=1)) for one in firm.gear))
     )
+
+
+def _tubs(count: int) -> tuple[Fault, ...]:
+    firm = six_jobs().firm
+    return found(
+        replace(
+            firm,
+            gear=tuple(
+                replace(one, item=replace(one.item, count=count)) if one.item.id == "tubs" else one
+                for one in firm.gear
+            ),
+        )
+    )
+
+
+def test_tubs_in_which_new_water_stands_count_over_all_jobs_until_they_are_dry() -> None:
+    """From the files alone: numbers of each job, from the first use to the last and ``ready-after`` of a day."""
+    folder, _ = built()
+    uses = [
+        (
+            datetime.fromisoformat(use["from"]),
+            datetime.fromisoformat(use["until"]),
+            use["use"],
+            (job, use["number"]),
+        )
+        for job in days()
+        for use in json.loads((folder / "jobs" / job / "result.json").read_text("utf-8"))["containers"]
+        if use["gear"] == "tubs"
+    ]
+
+    def most(rows: list[tuple[datetime, datetime, str, tuple[str, str]]]) -> int:
+        return max(
+            len({row[3] for row in rows if row[0] <= at < row[1] + timedelta(days=1)}) for at, *_ in rows
+        )
+
+    most_out = most(uses)
+    assert most([row for row in uses if row[2] != "mixed-water"]) < most_out - 1
+    assert _tubs(most_out) == ()
+    assert {fault.code for fault in _tubs(most_out - 1)} == {"firm-gear"}
 
 
 def _dry() -> tuple[Fault, ...]:
